@@ -1,0 +1,92 @@
+package advisor
+
+import "shothand/advisor/taste"
+
+// A Lever is what an advice changes.
+type Lever int
+
+// The levers. Exactly one is moved at a time.
+const (
+	NoLever     Lever = iota // nothing the barista can move mends it
+	Grind                    // in dial units, or steps
+	Yield                    // in g
+	Time                     // in s, where a bar cuts by time
+	Dose                     // in g
+	Temperature              // in °C
+	Prep                     // puck preparation
+	Repeat                   // pull the same again
+	Keep                     // this is it
+)
+
+// A Unit is what an advice's From and To are counted in.
+type Unit int
+
+// The units.
+const (
+	NoUnit Unit = iota
+	DialUnit
+	GramUnit
+	SecondUnit
+	CelsiusUnit
+	StepUnit // from 0, + is finer
+)
+
+// A State is where a coffee stands today.
+type State int
+
+// The states.
+const (
+	Dialling State = iota
+	DialledIn
+	Drifting
+)
+
+// An Advice is what to do next, without words.
+type Advice struct {
+	Coffee  CoffeeID
+	Grinder GrinderID
+	Shot    EntryID // the newest shot it looked at
+	Nth     int     // which shot of its coffee that was today, from 1
+
+	Read     taste.Reading
+	Lever    Lever
+	From, To float64 // in Unit; equal for Keep, both 0 where Unit is NoUnit
+	Unit     Unit
+	Purge    bool
+	Expect   Expect
+	Sure     float64 // probability that the setting just used is right
+	State    State
+	Reasons  []Reason
+	Others   []Candidate // the runners-up, best first
+}
+
+// Expect is what the next shot should show, if the advice is followed.
+type Expect struct {
+	Time, Low, High Seconds // the median and the interval around it
+	Level           float64 // the probability that Low to High holds
+}
+
+// A Reason is why, by the name of the rule that spoke or of the fact it saw.
+type Reason struct {
+	Name     string // "under-extracted", "fast", "choked", …: a key of wording.go
+	Evidence Evidence
+}
+
+// Evidence is how good a reason is.
+type Evidence int
+
+// The grades of evidence.
+const (
+	OwnShots       Evidence = iota + 1 // what this bar's own shots showed
+	Published                          // a published result
+	CommonPractice                     // common practice, no source
+)
+
+// A Candidate is a move that was weighed.
+type Candidate struct {
+	Lever    Lever
+	From, To float64
+	Unit     Unit
+	Right    float64 // probability that the next steady shot is right
+	Time     Seconds // expected there
+}

@@ -1,0 +1,263 @@
+package advisor
+
+import (
+	"time"
+
+	"shothand/advisor/taste"
+)
+
+// Units of what a bar measures.
+type (
+	// Grams is a mass.
+	Grams float64
+	// Seconds is the length of a shot, counted from pump on unless the bar
+	// says that it counts from the first drip.
+	Seconds float64
+	// Dial is a position on a grinder's dial, as read off it. On a grinder
+	// without numbers it is counted in steps, + is finer, from where the
+	// grinder stood when it was first used.
+	Dial float64
+	// Celsius is a temperature.
+	Celsius float64
+	// Percent is a share: of the beverage for TDS.
+	Percent float64
+)
+
+// Ids are numbers, so that names are only labels. Zero is none.
+type (
+	// BarID names a bar.
+	BarID uint64
+	// CoffeeID names a coffee within its bar.
+	CoffeeID uint64
+	// GrinderID names a grinder within its bar.
+	GrinderID uint64
+	// PersonID names a person within a bar.
+	PersonID uint64
+	// EntryID names an entry within its bar.
+	EntryID uint64
+)
+
+// A History is all that a bar knows when it asks for advice.
+type History struct {
+	Bar      Bar
+	Coffees  []Coffee
+	Grinders []Grinder
+	People   []Person
+	Entries  []Entry // by time, then by id; times in the bar's zone
+}
+
+// A Bar is one espresso bar: one channel of a team's chat.
+type Bar struct {
+	ID    BarID
+	Name  string
+	Zone  string // IANA name; empty until set
+	Order Order
+}
+
+// An Order is how a bar reads three bare numbers.
+type Order int
+
+// The orders.
+const (
+	DoseYieldTime Order = iota
+	DoseTimeYield
+)
+
+// A Coffee is one coffee on the bar's list.
+type Coffee struct {
+	ID      CoffeeID
+	Name    string
+	Grinder GrinderID
+	Recipe  Recipe
+	Roasted Day // empty when not known
+	Retired bool
+}
+
+// A Recipe is what a coffee is aimed at.
+type Recipe struct {
+	Dose, Yield Grams
+	Low, High   Seconds // the window of time
+	Soft        bool    // the window was not typed by the bar
+}
+
+// House is the recipe of a coffee nobody has described. Common practice, no
+// source: a double of 1:2 in about half a minute.
+func House() Recipe { return Recipe{Dose: 18, Yield: 36, Low: 25, High: 31, Soft: true} }
+
+// A Grinder is one grinder and what the bar told of its dial.
+type Grinder struct {
+	ID   GrinderID
+	Name string
+	// Step is the smallest move people make, in dial units, 0 on a grinder
+	// without numbers, whose positions are counted in steps.
+	Step float64
+	// Finer tells which way the numbers go.
+	Finer Direction
+	// Min and Max are the ends of the dial, or both 0 when not known.
+	Min, Max Dial
+	// Worth is what one step changes a shot's time by, 0 when not known.
+	Worth Seconds
+}
+
+// A Direction is which way a dial's numbers run.
+type Direction int
+
+// The directions. Unknown is a dial whose numbers have been used before
+// anybody said which way they go.
+const (
+	Unknown Direction = iota
+	Lower             // a lower number is finer
+	Higher            // a higher number is finer
+)
+
+// A Person is somebody who has posted a shot or tasted one.
+type Person struct {
+	ID      PersonID
+	Account string // the id in the chat
+	Name    string // shown as text
+}
+
+// A Day is a local date of a bar, "2026-03-02", ordered as text. A bar's day
+// begins at 04:00. Empty is none.
+type Day string
+
+// DayOf returns the bar's day in which at falls, by the clock of at's zone.
+func DayOf(at time.Time) Day {
+	y, m, d := at.Date()
+	if at.Hour() < 4 {
+		d--
+	}
+	return Day(time.Date(y, m, d, 12, 0, 0, 0, time.UTC).Format(time.DateOnly))
+}
+
+// Since returns the number of days from e to d, or false if either is no date.
+func (d Day) Since(e Day) (int, bool) {
+	to, err1 := time.Parse(time.DateOnly, string(d))
+	from, err2 := time.Parse(time.DateOnly, string(e))
+	if err1 != nil || err2 != nil {
+		return 0, false
+	}
+	return int(to.Sub(from).Hours() / 24), true
+}
+
+// An Entry is one thing that happened in a bar, in the order of its time.
+type Entry struct {
+	ID      EntryID
+	Message string // id of the chat message that told it
+	Person  PersonID
+	At      time.Time
+	Day     Day
+	Raw     string // the text as posted
+	Deleted bool
+	What    What
+}
+
+// What an entry tells: a Shot, Words, Told, Dialled or Setting.
+//
+//sumtype:decl
+type What interface{ isWhat() }
+
+func (Shot) isWhat()    {}
+func (Words) isWhat()   {}
+func (Told) isWhat()    {}
+func (Dialled) isWhat() {}
+func (Setting) isWhat() {}
+
+// A Shot is one shot as it was reported.
+type Shot struct {
+	Coffee  CoffeeID
+	Grinder GrinderID
+	Grind   Value[Dial]
+	Dose    Value[Grams]
+	Yield   Value[Grams]
+	Time    Value[Seconds]
+	Marks   Marks
+
+	// What few bars measure; zero when not told.
+	TDS       Percent
+	Water     Celsius
+	FirstDrip Seconds
+
+	Words  []taste.Word // of the person who posted
+	Unread []string     // words nobody could place
+}
+
+// A Value is one number of a shot and where it comes from.
+type Value[T ~float64] struct {
+	X     T
+	From  Provenance // None: not known
+	Rough bool       // a range, an "ish", a volume, or by eye
+}
+
+// A Provenance is where a value comes from.
+type Provenance int
+
+// The provenances.
+const (
+	None    Provenance = iota
+	Said               // in the message
+	Advised            // what the person had been advised, in time to do it
+	Last               // as on the grinder's last shot
+	Assumed            // from the recipe
+)
+
+// Marks are what was said of a shot besides its numbers and its taste.
+type Marks uint16
+
+// The marks.
+const (
+	Practice  Marks = 1 << iota // a trainee's: neither teaches nor alarms
+	Sink                        // poured away untasted
+	Single                      // a single, by a single basket
+	First                       // cold machine, or a grinder that stood
+	Purged                      // the grinder was purged after the change
+	NotPurged                   // it was not
+	Choked                      // (almost) nothing came; the time is a lower bound
+	Stopped                     // stopped before its yield
+	Spurted                     // sprayed, spurted or ran in blond streaks
+	Stuck                       // grind said to be as it was, against the advice
+)
+
+// Has reports whether all marks of n are set in m.
+func (m Marks) Has(n Marks) bool { return m&n == n }
+
+// Words are taste words that came after their shot, or from a second taster.
+type Words struct {
+	Shot   EntryID
+	Words  []taste.Word
+	Unread []string
+}
+
+// Told is something that happened to the bar, told in words.
+type Told struct {
+	Event   Event
+	Coffee  CoffeeID  // 0: none in particular
+	Grinder GrinderID // 0: none in particular
+}
+
+// An Event is what can happen to a bar.
+type Event int
+
+// The events.
+const (
+	NewBag   Event = iota + 1 // of the coffee
+	Cleaned                   // the grinder
+	Rezeroed                  // the dial: its numbers mean something else now
+	NewBurrs
+)
+
+// Dialled says that somebody called a coffee dialled in.
+type Dialled struct {
+	Coffee CoffeeID
+	Shot   EntryID // the shot that earned it, 0 if none
+}
+
+// A Setting is a change of what the bar has told of itself, a coffee or a
+// grinder. The one that changed holds its state before; undo restores it.
+// A zero id in Coffee or Grinder means that it was not touched.
+type Setting struct {
+	Bar     Bar
+	Coffee  Coffee
+	Grinder Grinder
+	Added   bool // it did not exist before
+}

@@ -1,0 +1,110 @@
+// Package chat is the port between the bot and the places people talk to it:
+// what a message, a post, a choice of buttons and a file are, and what a
+// service does.
+package chat
+
+import (
+	"context"
+	"time"
+)
+
+// A Service carries messages in and posts out.
+type Service interface {
+	// Listen hands every message to deliver, in order, until ctx is done or
+	// there are no more. Deliver waits while the bar's queue is full and
+	// returns a channel that is closed when all that the message caused has
+	// been sent; a service that does not care may ignore it.
+	Listen(ctx context.Context, deliver func(Message) (done <-chan struct{})) error
+	// Send posts p and returns the post's id.
+	Send(ctx context.Context, p Post) (id string, err error)
+	// Edit replaces the text, buttons and files of the post with that id.
+	Edit(ctx context.Context, id string, p Post) error
+}
+
+// A Kind is what sort of message came in.
+type Kind int
+
+// The kinds.
+const (
+	Text    Kind = iota
+	Edited       // Text is the new text of the message with this ID
+	Deleted      // the message with this ID is gone
+	Pressed      // a button
+	Called       // a command, already in parts
+	Tick         // nobody spoke; time has come to At
+)
+
+// A Message is one thing that came in.
+type Message struct {
+	ID      string // unique in its service; for Edited and Deleted the original's
+	Kind    Kind
+	Channel string // of the bar
+	Thread  string // within the channel, or empty
+	From    Person
+	Manager bool // may manage the channel
+	At      time.Time
+	ReplyTo string // id of the message or post this answers, or empty
+	Text    string // for Text and Edited
+	Command Command
+	Press   string // State of the button pressed
+	Post    string // id of the post whose button was pressed
+}
+
+// A Person is somebody who writes.
+type Person struct {
+	ID   string
+	Name string
+}
+
+// A Command is a command in parts: what the text parser's first stage makes
+// of a line, and what a service with typed commands delivers.
+type Command struct {
+	Name    string   // "coffee add"
+	Options []Option // in the order given
+}
+
+// An Option is one name:value of a command. Words without a name are joined
+// in one option with an empty name.
+type Option struct{ Name, Value string }
+
+// A PostKind is what sort of post goes out.
+type PostKind string
+
+// The kinds of post.
+const (
+	Advice   PostKind = "advice"
+	Recorded PostKind = "recorded"
+	Question PostKind = "question"
+	Error    PostKind = "error"
+	Info     PostKind = "info"
+	Reminder PostKind = "reminder"
+	Alert    PostKind = "alert"
+)
+
+// A Post is one thing that goes out.
+type Post struct {
+	Kind    PostKind
+	Channel string
+	Thread  string
+	Cause   string // id of the message it answers, or of whatever else caused it
+	At      time.Time
+	Text    string
+	Buttons []Button
+	Files   []File
+	Private bool // only for the person who wrote
+	Due     bool // caused by the clock, not by a message
+	Data    any  // what a program reading along is told, or nil
+}
+
+// A Button is one answer to tap.
+type Button struct {
+	Label string
+	State string // comes back as Message.Press; at most 100 bytes
+}
+
+// A File goes with a post.
+type File struct {
+	Name string // "harbour.png"
+	Alt  string // what it shows
+	Data []byte
+}

@@ -1,0 +1,130 @@
+package parse
+
+import (
+	"shothand/advisor"
+	"shothand/advisor/taste"
+	"shothand/bot/chat"
+)
+
+// A Meaning is what a message says: Shot, Words, Call, Correction, Happened,
+// CallIt or Chatter.
+//
+//sumtype:decl
+type Meaning interface{ isMeaning() }
+
+func (Shot) isMeaning()       {}
+func (Words) isMeaning()      {}
+func (Call) isMeaning()       {}
+func (Correction) isMeaning() {}
+func (Happened) isMeaning()   {}
+func (CallIt) isMeaning()     {}
+func (Chatter) isMeaning()    {}
+
+// A Shot is what a message says of a shot. What it does not say is zero.
+type Shot struct {
+	Coffee  advisor.CoffeeID  // 0: not named
+	Grinder advisor.GrinderID // 0: not named
+	Dose    Number            // g
+	Yield   Number            // g
+	Time    Number            // s
+	Ratio   Number            // yield : dose
+	Grind   Grind
+	TDS     Number // %
+	Water   Number // °C
+	Drip    Number // s to the first drip
+	Marks   advisor.Marks
+	Words   []taste.Word
+	Unread  []string // words nobody could place, as typed
+	Same    bool     // "same": dose and yield as in this coffee's last shot
+	// Swapped is set where three bare numbers fit the recipe much better in
+	// the other order of dose, yield and time; the numbers are as the bar's
+	// own order reads them, and the bot asks.
+	Swapped bool
+}
+
+// A Number is one number of a message.
+type Number struct {
+	X     float64
+	Said  bool
+	Rough bool // a range, an "ish", a volume or by eye
+}
+
+// A Grind is a dial position of a message.
+type Grind struct {
+	X        float64 // dial position; or steps, + is finer, where Relative
+	Said     bool
+	Relative bool   // "2 finer", "a touch coarser"
+	Text     string // as typed
+}
+
+// Words are taste words alone.
+type Words struct {
+	Words  []taste.Word
+	Unread []string
+	Marks  advisor.Marks
+}
+
+// A Call is a command.
+type Call struct{ Command chat.Command }
+
+// A Correction puts the last shot of the person right: "still 5.2",
+// "was 5.1", "that was decaf", "ignore that".
+type Correction struct {
+	Grind  Grind
+	Coffee advisor.CoffeeID // 0: not corrected
+	Ignore bool             // take the shot out
+}
+
+// Happened is something that happened to the bar: "new bag", "re-zeroed".
+type Happened struct {
+	Event   advisor.Event
+	Coffee  advisor.CoffeeID
+	Grinder advisor.GrinderID
+}
+
+// CallIt says in words that a coffee is dialled in: "dialled in", "harbour is
+// dialled".
+type CallIt struct{ Coffee advisor.CoffeeID }
+
+// Chatter is anything else. It gets no answer.
+type Chatter struct{}
+
+// A Mistake is a message that is meant for the bot and cannot be taken; the
+// bot's wording says what was read. Nothing of it is stored.
+type Mistake struct {
+	Kind MistakeKind
+	What string // the piece of text it is about, as typed, at most 80 characters
+	More string // what would do: a limit, the names there are
+}
+
+// Error names the mistake for a log.
+func (m Mistake) Error() string { return "mistake: " + m.What }
+
+// A MistakeKind is a sort of mistake.
+type MistakeKind int
+
+// The kinds of mistake.
+const (
+	Impossible     MistakeKind = iota + 1 // a number no shot has: 0 s, NaN, 400 g
+	Ambiguous                             // a prefix of two coffees: What the prefix, More the names
+	UnknownCommand                        // More: the nearest command, if one is near
+	UnknownOption                         // of a command that is known
+	MissingOption                         // What: the option's name
+	BadOption                             // What: name:value, More: what would do
+	TooLong                               // the message is longer than any shot
+)
+
+// A Vocab is what a bar's own words are, when a message is read.
+type Vocab struct {
+	Coffees  []Name[advisor.CoffeeID]
+	Grinders []Name[advisor.GrinderID]
+	Order    advisor.Order
+	Usual    []string       // words this person's shots usually begin with, lower case
+	Recipe   advisor.Recipe // of the coffee a bare shot would be taken for
+}
+
+// A Name is a name of the bar's and what it stands for.
+type Name[T any] struct {
+	Name string
+	ID   T
+}
