@@ -1,0 +1,192 @@
+package flow
+
+import (
+	"math"
+	"slices"
+)
+
+// What the model believes of the world besides its grid; all assumed, with the
+// sizes that a prototype over simulated bars was tested with.
+const (
+	walk      = 0.006 // sd of the level's step from shot to shot, log time
+	overnight = 0.04  // sd of the level's jump from day to day, log time
+	outliers  = 0.03  // share of shots that are no witness of the setting
+	outlierSD = 0.30  // sd of such a shot besides the noise, log time
+	branches  = 3     // kept in each cell
+	faint     = 1e-7  // weight below which a cell is dropped
+)
+
+// A Shot is one shot as the filter sees it.
+type Shot struct {
+	Grind   Effective // steps from the filter's reference, + is finer
+	LogDose float64   // log(dose/reference)
+	LogOut  float64   // log(yield/reference)
+	LogTime float64   // log s
+	Beyond  bool      // the time is a lower bound: the shot choked
+	Extra   float64   // variance of log time besides the noise: rounding, a rough yield
+	Doubt   float64   // the noise's variance is multiplied by 1 + Doubt: 1 is half a witness
+}
+
+// A Filter is what the shots so far say of one coffee on one grinder.
+// Its methods change it; Clone it to keep one.
+type Filter struct {
+	prior [cells]float64 // weights before the first shot
+	cells []cell
+}
+
+// A cell is one point of the grid.
+type cell struct {
+	slope, retention, noise int
+	b, variance             float64
+	n                       int // branches in use
+	branch                  [branches]branch
+}
+
+// A branch is one history of which shots were outliers.
+type branch struct {
+	w float64 // weight; those of all cells sum to 1
+	gauss
+}
+
+// New returns a filter that has seen nothing. Carried, from Carry, is what
+// other coffees have taught of the grinder, or nil.
+func New(p Prior, carried *Carried) *Filter {
+	f := &Filter{cells: make([]cell, 0, cells)}
+	start := gauss{
+		m: [3]float64{p.Level, p.Dose, p.Yield},
+		p: [6]float64{0: p.LevelSD * p.LevelSD, 3: p.DoseSD * p.DoseSD, 5: p.YieldSD * p.YieldSD},
+	}
+	for i := range slopes {
+		for j := range retentions {
+			for k := range noises {
+				c := cell{slope: i, retention: j, noise: k, b: slopeAt(i), n: 1}
+				c.variance = noiseAt(k) * noiseAt(k)
+				c.branch[0] = branch{w: p.weight(i, j, k), gauss: start}
+				if carried != nil {
+					c.branch[0].w *= carried[c.index()]
+				}
+				f.cells = append(f.cells, c)
+			}
+		}
+	}
+	f.normalise()
+	for i := range f.cells {
+		f.prior[f.cells[i].index()] = f.cells[i].weight()
+	}
+	return f
+}
+
+// index returns the cell's place in the grid.
+func (c *cell) index() int { return (c.slope*retentions+c.retention)*noises + c.noise }
+
+// weight returns the sum of the branches' weights.
+func (c *cell) weight() float64 {
+	w := 0.0
+	for i := range c.n {
+		w += c.branch[i].w
+	}
+	return w
+}
+
+// Clone returns a copy that shares nothing with f.
+func (f *Filter) Clone() *Filter {
+	g := *f
+	g.cells = append([]cell(nil), f.cells...)
+	return &g
+}
+
+// Wait lets the level walk: between two shots, and over a night.
+func (f *Filter) Wait(newDay bool) {
+	f.Loosen(walk * walk)
+	if newDay {
+		f.Loosen(overnight * overnight)
+	}
+}
+
+// Loosen adds variance to the level, in square log time: something happened.
+func (f *Filter) Loosen(variance float64) {
+	for i := range f.cells {
+		c := &f.cells[i]
+		for j := range c.n {
+			c.branch[j].p[0] += variance
+		}
+	}
+}
+
+// Observe learns from s.
+func (f *Filter) Observe(s Shot) {
+	top := math.Inf(-1)
+	for i := range f.cells {
+		f.cells[i].observe(s)
+		top = max(top, f.cells[i].branch[0].w) // keep puts the likeliest first
+	}
+	for i := range f.cells {
+		c := &f.cells[i]
+		for j := range c.n {
+			c.branch[j].w = math.Exp(c.branch[j].w - top)
+		}
+	}
+	f.normalise()
+}
+
+// normalise drops what is too faint to matter and makes the weights sum to 1.
+func (f *Filter) normalise() {
+	faintest := faint * f.total()
+	f.cells = slices.DeleteFunc(f.cells, func(c cell) bool { return !(c.weight() > faintest) })
+	total := f.total()
+	for i := range f.cells {
+		c := &f.cells[i]
+		for j := range c.n {
+			c.branch[j].w /= total
+		}
+	}
+}
+
+// total returns the sum of all weights.
+func (f *Filter) total() float64 {
+	total := 0.0
+	for i := range f.cells {
+		total += f.cells[i].weight()
+	}
+	return total
+}
+
+// observe splits each branch of c into a clean one and an outlier, and keeps
+// the likeliest. It leaves the weights' logarithms in w.
+func (c *cell) observe(s Shot) {
+	var split [2 * branches]branch
+	h := [3]float64{1, s.LogDose, s.LogOut}
+	y := s.LogTime - c.b*s.Grind[c.retention]
+	noise := c.variance*(1+s.Doubt) + s.Extra
+	for i := range c.n {
+		clean, odd := &split[2*i], &split[2*i+1]
+		*clean, *odd = c.branch[i], c.branch[i]
+		w := math.Log(c.branch[i].w)
+		clean.w = w + math.Log(1-outliers) + clean.see(h, y, noise, s.Beyond)
+		odd.w = w + math.Log(outliers) + odd.see(h, y, noise+outlierSD*outlierSD, s.Beyond)
+	}
+	c.keep(split[:2*c.n])
+}
+
+// see updates b with a time, exact or a lower bound.
+func (b *branch) see(h [3]float64, y, noise float64, beyond bool) float64 {
+	if beyond {
+		return b.beyond(h, y, noise)
+	}
+	return b.observe(h, y, noise)
+}
+
+// keep puts the likeliest of split into c.
+func (c *cell) keep(split []branch) {
+	c.n = min(len(split), branches)
+	for i := range c.n {
+		best := i
+		for j := i + 1; j < len(split); j++ {
+			if split[j].w > split[best].w {
+				best = j
+			}
+		}
+		split[i], split[best] = split[best], split[i]
+		c.branch[i] = split[i]
+	}
+}
