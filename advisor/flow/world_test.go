@@ -1,6 +1,7 @@
 package flow
 
 import (
+	"bytes"
 	"encoding/csv"
 	"math"
 	"os"
@@ -59,12 +60,11 @@ func TestFlatFilterIsLeastSquares(t *testing.T) {
 // tests of statsmodels (log likelihood with a1 = 0, P1 = 1e7) and KFAS (the
 // level at t = 100).
 func TestLocalLevelOfTheNile(t *testing.T) {
-	file, err := os.Open(reference + "nile.csv")
+	text, err := os.ReadFile(reference + "nile.csv")
 	if err != nil {
 		t.Fatal(err)
 	}
-	defer file.Close()
-	rows, err := csv.NewReader(file).ReadAll()
+	rows, err := csv.NewReader(bytes.NewReader(text)).ReadAll()
 	if err != nil {
 		t.Fatal(err)
 	}

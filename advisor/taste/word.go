@@ -3,8 +3,8 @@ package taste
 // A Word is one thing a taster said of a cup.
 type Word struct {
 	Term   string  // headword of the lexicon, "sour"
-	Degree float64 // how much: 0.5 a bit, 1 plain, 1.5 very, 2 way too
-	Not    bool    // "not sour", "no finish"
+	Degree float64 // how much: 0.5 a bit, 1 plain, 1.5 very, 2 way too; above 0, at most 3
+	Not    bool    // "not sour", "no sweetness"
 	Than   bool    // compared with the cup before: "less sour", "sweeter"
 }
 
@@ -31,6 +31,6 @@ type Fault int
 const (
 	Cleaner Fault = iota + 1 // soapy, chemical: do not serve
 	Stale                    // papery, rancid, old
-	Roast                    // ashy, burnt, rubbery, scorched in the roast
+	Roast                    // ashy, charred, rubbery, smoky: scorched in the roast
 	Raw                      // grassy, peanut, bready: roasted too little
 )

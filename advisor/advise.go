@@ -1,0 +1,112 @@
+package advisor
+
+import (
+	"math"
+	"time"
+)
+
+// Model is the version of the model; advice as said and carried posteriors are
+// kept with it.
+const Model = "1"
+
+// Advise returns what to do next with a coffee. It is false if the coffee is
+// not known or has no shot.
+func Advise(h History, id CoffeeID, now time.Time) (Advice, bool) {
+	coffee, ok := coffeeOf(h, id)
+	if !ok {
+		return Advice{}, false
+	}
+	r := play(h, coffee, now)
+	if len(r.pulls) == 0 {
+		return Advice{}, false
+	}
+	s := &situation{replay: r, last: r.pulls[len(r.pulls)-1]}
+	for _, p := range r.pulls {
+		if p.day == s.last.day {
+			s.today = append(s.today, p)
+		}
+	}
+	s.moves = r.grinds()
+	s.here = s.moves[0]
+	for _, rule := range rules() {
+		if v, ok := rule.ask(s); ok {
+			return s.advice(rule, s.serve(v)), true
+		}
+	}
+	return Advice{}, false // unreachable: bestMove always speaks
+}
+
+// serve holds back a change to a coffee that was called dialled in, until the
+// setting is probably out.
+func (s *situation) serve(v verdict) verdict {
+	if s.state() == DialledIn && (v.lever == Grind || v.lever == Yield) && 1-s.here.inTime < outsideAlarm && !s.complained() {
+		return verdict{move: s.again(Keep), silent: true}
+	}
+	return v
+}
+
+// complained reports whether something was held against the last two cups.
+func (s *situation) complained() bool {
+	prev, ok := s.previous()
+	return ok && s.last.reading.Tasted && !s.liked() && prev.reading.Tasted && math.Abs(prev.reading.Extraction) > strongly
+}
+
+// state returns where the coffee stands today.
+func (s *situation) state() State {
+	if s.called.ID != 0 && s.called.Day == s.day {
+		return DialledIn
+	}
+	return Dialling
+}
+
+// advice puts together what a rule decided.
+func (s *situation) advice(by rule, v verdict) Advice {
+	a := Advice{
+		Coffee:  s.coffee.ID,
+		Grinder: s.grinder.ID,
+		Shot:    s.last.ID,
+		Nth:     len(s.today),
+		Read:    s.last.reading,
+		Lever:   v.lever,
+		Sure:    s.here.right,
+		State:   s.state(),
+	}
+	if !v.silent {
+		a.Reasons = append(a.Reasons, Reason{by.name, by.evidence})
+	}
+	a.Reasons = append(a.Reasons, v.reasons...)
+	a.Reasons = append(a.Reasons, s.seen()...)
+	dose, yield := s.coffee.Recipe.Dose, s.yieldUsed()
+	switch v.lever {
+	case Grind, Yield, Keep:
+		a.From, a.To, a.Unit = s.fromTo(v.move)
+		a.Purge = v.lever == Grind
+		yield = v.yield
+	case Dose:
+		a.From, a.To, a.Unit = float64(s.last.Dose.X), float64(dose), GramUnit
+	case NoLever, Time, Temperature, Prep, Repeat:
+	}
+	if v.lever != NoLever {
+		a.Expect = s.expect(v.move, dose, yield)
+	}
+	a.Others = s.candidates(append(s.yields(), s.moves...), a)
+	return a
+}
+
+// seen returns what can be seen in the last shot without any rule.
+func (s *situation) seen() []Reason {
+	var list []Reason
+	add := func(is bool, name string, e Evidence) {
+		if is {
+			list = append(list, Reason{name, e})
+		}
+	}
+	add(s.sour(), "under-extracted", Published)
+	add(s.bitter(), "over-extracted", Published)
+	add(s.weak(), "weak", Published)
+	add(s.strong(), "strong", Published)
+	add(s.timed() && s.fast(), "fast", OwnShots)
+	add(s.timed() && s.slow(), "slow", OwnShots)
+	add(s.last.Marks.Has(First), "first-of-day", CommonPractice)
+	return list
+}

@@ -1,0 +1,225 @@
+package advisor
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"shothand/advisor/flow"
+)
+
+// How moves are weighed.
+const (
+	chokeCost    = 3.0   // a choke costs as much as three right shots are worth
+	chokeRisk    = 0.005 // the most a move may risk of one, where the setting just used risks less
+	stay         = 0.05  // a move must be better than staying by this share of itself
+	softEdge     = 0.10  // sd, in log time, of where a soft window ends
+	farthest     = 60    // steps a single move can go
+	yieldStep    = 2.0   // g
+	yieldReach   = 2     // yield steps a single advice may go
+	expectLevel  = 0.8   // of the interval that people are told
+	ratioLow     = 1.0   // yield : dose, the shortest advised
+	ratioHigh    = 3.5   // and the longest
+	unreachable  = 0.2   // less than this at the end of the dial: it cannot be done here
+	confident    = 0.90  // keep
+	looksRight   = 0.80  // pull one to confirm
+	outsideAlarm = 0.80  // probability of being out at which a dialled-in coffee is moved
+)
+
+// A move is a setting the next shot could be pulled at.
+type move struct {
+	lever  Lever
+	steps  float64 // grind, on the grinder
+	yield  Grams
+	inTime float64 // probability that its steady time is in the window
+	choke  float64 // probability that it is above 60 s
+	right  float64
+	time   float64 // log s expected there, at the recipe's dose and yield
+}
+
+// score is what a move is worth.
+func (m move) score() float64 { return m.right - chokeCost*m.choke }
+
+// middle returns the logarithm of the middle of a recipe's window.
+func middle(r Recipe) float64 { return (math.Log(float64(r.Low)) + math.Log(float64(r.High))) / 2 }
+
+// inWindow returns the probability that a steady time is in r's window.
+func inWindow(mix flow.Mixture, r Recipe) float64 {
+	if r.Soft {
+		soft := make(flow.Mixture, len(mix))
+		for i, n := range mix {
+			n.SD = math.Hypot(n.SD, softEdge)
+			soft[i] = n
+		}
+		mix = soft
+	}
+	return mix.Below(math.Log(float64(r.High))) - mix.Below(math.Log(float64(r.Low)))
+}
+
+// weigh returns the move to that grind and yield, weighed.
+func (r *replay) weigh(lever Lever, steps float64, yield Grams) move {
+	mix := r.filter.Steady(flow.Setup{Grind: steps - r.ref})
+	recipe := r.coffee.Recipe
+	m := move{lever: lever, steps: steps, yield: yield, time: mix.Mean()}
+	m.inTime = inWindow(mix, recipe)
+	m.choke = 1 - mix.Below(math.Log(chokeTime))
+	// Where the time is right it tastes as the middle of what is right does.
+	inside := min(max(m.time, math.Log(float64(recipe.Low))), math.Log(float64(recipe.High)))
+	m.right = m.inTime * r.aim.right(spot{
+		time:  inside - middle(recipe),
+		yield: math.Log(float64(yield / recipe.Yield)),
+	})
+	return m
+}
+
+// here returns the setting just used.
+func (r *replay) here() move { return r.weigh(Keep, r.set(), r.yieldUsed()) }
+
+// set returns where the grinder stands, in steps.
+func (r *replay) set() float64 {
+	for _, p := range slices.Backward(r.pulls) {
+		if p.Grinder == r.grinder.ID {
+			return p.grind
+		}
+	}
+	return r.ref
+}
+
+// yieldUsed returns the yield people are aiming at: the recipe's, unless the
+// last shot was pulled to another on purpose.
+func (r *replay) yieldUsed() Grams {
+	recipe := r.coffee.Recipe.Yield
+	if len(r.pulls) == 0 {
+		return recipe
+	}
+	last := r.pulls[len(r.pulls)-1].Shot
+	if choked(last, r.coffee.Recipe) || last.Yield.From != Said || math.Abs(logRatio(last.Yield, recipe)) < 0.045 {
+		return recipe
+	}
+	return Grams(math.Round(float64(last.Yield.X)*2) / 2)
+}
+
+// choked reports whether next to nothing came out of s.
+func choked(s Shot, r Recipe) bool {
+	return s.Marks.Has(Choked) ||
+		s.Yield.From == Said && s.Time.From == Said && s.Yield.X < 0.35*r.Yield && s.Time.X >= 20 && !s.Marks.Has(Stopped)
+}
+
+// grinds weighs every reachable grind, nearest first. It leaves out what would
+// risk a choke.
+func (r *replay) grinds() []move {
+	at, yield, here := r.set(), r.yieldUsed(), r.here()
+	moves := []move{here}
+	for n := 1.0; n <= farthest; n++ {
+		for _, to := range [2]float64{at + n, at - n} {
+			if !r.onDial(to) {
+				continue
+			}
+			m := r.weigh(Grind, to, yield)
+			if m.choke <= max(chokeRisk, here.choke) {
+				moves = append(moves, m)
+			}
+		}
+	}
+	return moves
+}
+
+// onDial reports whether the grinder can be set to steps.
+func (r *replay) onDial(steps float64) bool {
+	g := r.grinder
+	if !(g.Max > g.Min) {
+		return true
+	}
+	d := g.dial(steps)
+	return g.Min-1e-9 <= d && d <= g.Max+1e-9
+}
+
+// yields weighs a shorter and a longer cup at the present grind.
+func (r *replay) yields() []move {
+	at, used := r.set(), r.yieldUsed()
+	dose := r.coffee.Recipe.Dose
+	var moves []move
+	for n := -yieldReach; n <= yieldReach; n++ {
+		to := used + Grams(float64(n)*yieldStep)
+		if n != 0 && ratioLow*dose <= to && to <= ratioHigh*dose {
+			moves = append(moves, r.weigh(Yield, at, to))
+		}
+	}
+	return moves
+}
+
+// best returns the move with the highest score. A move wins over staying, the
+// first of moves, only if it is better by more than a little: relatively, since
+// early on every probability is small.
+func best(moves []move) move {
+	top := moves[0]
+	for _, m := range moves[1:] {
+		if m.score() > top.score() {
+			top = m
+		}
+	}
+	if here := moves[0]; here.right >= (1-stay)*top.right && here.choke <= chokeRisk {
+		return here
+	}
+	return top
+}
+
+// candidates returns moves as runners-up, best first, without the chosen one.
+func (r *replay) candidates(moves []move, chosen Advice) []Candidate {
+	slices.SortStableFunc(moves, func(a, b move) int { return cmp.Compare(b.score(), a.score()) })
+	var list []Candidate
+	for _, m := range moves {
+		c := r.candidate(m)
+		if c.Lever == chosen.Lever && c.To == chosen.To {
+			continue
+		}
+		if list = append(list, c); len(list) == 3 {
+			break
+		}
+	}
+	return list
+}
+
+// candidate returns m as it is told.
+func (r *replay) candidate(m move) Candidate {
+	c := Candidate{Lever: m.lever, Right: m.right, Time: Seconds(math.Exp(m.time))}
+	c.From, c.To, c.Unit = r.fromTo(m)
+	return c
+}
+
+// fromTo returns what m changes, in the unit people read it in.
+func (r *replay) fromTo(m move) (from, to float64, unit Unit) {
+	switch {
+	case m.lever == Yield:
+		return float64(r.yieldUsed()), float64(m.yield), GramUnit
+	case r.grinder.Step > 0 && r.grinder.Finer != Unknown:
+		return r.reading(r.set()), r.reading(m.steps), DialUnit
+	default:
+		return 0, m.steps - r.set(), StepUnit
+	}
+}
+
+// reading returns what the dial shows at steps, rid of the noise of arithmetic.
+func (r *replay) reading(steps float64) float64 {
+	return math.Round(float64(r.grinder.dial(steps-r.shift))*1e6) / 1e6
+}
+
+// expect returns what the next shot at m should show. A purge is what the
+// advice asks for when the grind moves.
+func (r *replay) expect(m move, dose, yield Grams) Expect {
+	kept := flow.AllKept()
+	if m.steps != r.set() {
+		kept = flow.PurgedBy(purgeGrams, float64(dose))
+	}
+	effective, _ := r.chute.Grind(m.steps, kept)
+	for i := range effective {
+		effective[i] -= r.ref
+	}
+	mix := r.filter.Next(flow.Shot{
+		Grind:   effective,
+		LogDose: math.Log(float64(dose / r.coffee.Recipe.Dose)),
+		LogOut:  math.Log(float64(yield / r.coffee.Recipe.Yield)),
+	})
+	at := func(p float64) Seconds { return Seconds(math.Exp(mix.Quantile(p))) }
+	return Expect{Time: at(0.5), Low: at((1 - expectLevel) / 2), High: at((1 + expectLevel) / 2), Level: expectLevel}
+}

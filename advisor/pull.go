@@ -1,0 +1,215 @@
+package advisor
+
+import (
+	"math"
+
+	"shothand/advisor/flow"
+	"shothand/advisor/taste"
+)
+
+// shot replays one shot of any coffee on the grinder, and takes it down if it is
+// of the coffee in question.
+func (r *replay) shot(h History, m *mill, e Entry, s Shot, later []taste.Tasting) {
+	own := s.Coffee == r.coffee.ID
+	if !own && s.Grinder != r.grinder.ID {
+		return
+	}
+	coffee, ok := coffeeOf(h, s.Coffee)
+	if !ok {
+		return
+	}
+	p := pull{Entry: e, Shot: s, day: e.Day, time: math.NaN(), expected: math.NaN()}
+	if s.Grinder == r.grinder.ID {
+		m.pull(h, coffee, &p, own, r.aim)
+	} else if s.Time.From != None {
+		p.time = judged(coffee.Recipe, s, 1.5, 0.75)
+	}
+	if own {
+		r.taste(&p, later)
+		r.pulls = append(r.pulls, p)
+		if r.called.ID != 0 && p.known && len(r.pulls) > 1 {
+			if prev := r.pulls[len(r.pulls)-2]; prev.known && prev.grind != p.grind {
+				r.called = Entry{} // somebody moved the grind: it has to earn it again
+			}
+		}
+	}
+}
+
+func coffeeOf(h History, id CoffeeID) (Coffee, bool) {
+	for _, c := range h.Coffees {
+		if c.ID == id {
+			return c, true
+		}
+	}
+	return Coffee{}, false
+}
+
+// pull lets a shot pass through the grinder and, if it teaches, through its
+// coffee's filter.
+func (m *mill) pull(h History, c Coffee, p *pull, own bool, a *aim) {
+	raw := m.grinder.steps(p.Grind.X)
+	if m.rezero && m.used {
+		m.shift, m.rezero = m.set-raw, false
+	}
+	fresh := !m.used
+	gap := p.At.Sub(m.last)
+	p.grind, p.known = raw+m.shift, p.Grind.From != None
+	if !p.known {
+		p.grind = m.set
+	}
+	if !fresh && gap > serving {
+		// Shots were pulled where the grinder stood; its old grounds are theirs.
+		_, m.chute = m.chute.Grind(m.set, flow.Kept{})
+	}
+	var effective flow.Effective
+	effective, m.chute = m.chute.Grind(p.grind, m.kept(p.Shot))
+	m.set, m.used, m.last = p.grind, true, p.At
+
+	if !own && m.started {
+		return // what it could teach of the grinder comes too late
+	}
+	m.started = m.started || own
+	l, known := m.filters[c.ID]
+	if !known {
+		l = m.lane(h, c)
+		l.ref = p.grind
+	}
+	if l.day != "" {
+		l.filter.Wait(l.day != p.day)
+	}
+	l.day = p.day
+	for i := range effective {
+		effective[i] -= l.ref
+	}
+	if !teaches(p.Shot) {
+		return
+	}
+	seen := sight(c.Recipe, p.Shot, effective)
+	if p.Marks.Has(First) || (!fresh && gap > idle) {
+		seen.Doubt = 1
+	}
+	if own {
+		p.expect(l, c.Recipe, seen, a)
+	}
+	l.filter.Observe(seen)
+	if own {
+		dose, yield := l.filter.Exponents()
+		p.time = judged(c.Recipe, p.Shot, dose, yield)
+	}
+}
+
+// expect notes what was believed of p before it came.
+func (p *pull) expect(l *lane, r Recipe, seen flow.Shot, a *aim) {
+	p.expected = l.filter.Next(seen).Mean()
+	p.odd = l.filter.Odd(seen)
+	here := l.filter.Steady(flow.Setup{Grind: p.grind - l.ref})
+	p.sure = inWindow(here, r) * a.right(spot{time: here.Mean() - middle(r)})
+}
+
+// kept returns what of the old grounds is still there for s.
+func (m *mill) kept(s Shot) flow.Kept {
+	if s.Marks.Has(Purged) {
+		return flow.PurgedBy(purgeGrams, float64(max(s.Dose.X, 1)))
+	}
+	return flow.AllKept()
+}
+
+// teaches reports whether a shot says anything of how its setting runs.
+func teaches(s Shot) bool {
+	return !s.Marks.Has(Practice) && !s.Marks.Has(Single) &&
+		(s.Marks.Has(Choked) || s.Time.From != None)
+}
+
+// sight returns s as the filter sees it.
+func sight(r Recipe, s Shot, effective flow.Effective) flow.Shot {
+	if s.Marks.Has(Choked) {
+		bound := max(float64(s.Time.X), chokeTime)
+		return flow.Shot{Grind: effective, LogTime: math.Log(bound), Beyond: true}
+	}
+	seen := flow.Shot{
+		Grind:   effective,
+		LogTime: math.Log(float64(s.Time.X)),
+		LogDose: logRatio(s.Dose, r.Dose),
+		LogOut:  logRatio(s.Yield, r.Yield),
+	}
+	seen.Extra = variance(s.Time, roughTime, 0) + 2.25*variance(s.Dose, roughDose, assumedDose) +
+		0.56*variance(s.Yield, roughYield, assumedYield) + sq(farYield*seen.LogOut)
+	if t := float64(s.Time.X); t == math.Trunc(t) { // read off a clock of whole seconds
+		seen.Extra += 1 / (12 * t * t)
+	}
+	return seen
+}
+
+// logRatio returns log(v/reference), 0 where v is not known.
+func logRatio(v Value[Grams], reference Grams) float64 {
+	if v.From == None || !(v.X > 0) || !(reference > 0) {
+		return 0
+	}
+	return math.Log(float64(v.X / reference))
+}
+
+// variance returns the variance of the logarithm of a value that was not
+// measured well.
+func variance[T ~float64](v Value[T], rough, assumed float64) float64 {
+	switch {
+	case v.Rough:
+		return sq(rough)
+	case v.From == Assumed || v.From == None:
+		return sq(assumed)
+	}
+	return 0
+}
+
+func sq(x float64) float64 { return x * x }
+
+// judged returns the time s would have taken at the recipe's dose and yield.
+func judged(r Recipe, s Shot, dose, yield float64) float64 {
+	if s.Time.From == None {
+		return math.NaN()
+	}
+	return float64(s.Time.X) * math.Exp(-dose*logRatio(s.Dose, r.Dose)-yield*logRatio(s.Yield, r.Yield))
+}
+
+// taste reads what was said of p, and lets the aim learn from it.
+func (r *replay) taste(p *pull, later []taste.Tasting) {
+	tastings := merge(append([]taste.Tasting{{Taster: uint64(p.Person), Words: p.Words}}, later...))
+	p.reading = taste.Judge(tastings, taste.Measured{})
+	p.spot.yield = logRatio(p.Yield, r.coffee.Recipe.Yield)
+	if !math.IsNaN(p.time) {
+		p.spot.time = math.Log(p.time) - middle(r.coffee.Recipe)
+	} else if !math.IsNaN(p.expected) {
+		p.spot.time = p.expected - middle(r.coffee.Recipe)
+	}
+	if p.Marks.Has(Practice) || p.Marks.Has(Choked) || len(p.reading.Faults) > 0 {
+		return
+	}
+	for _, t := range tastings {
+		one := p.reading
+		if len(tastings) > 1 {
+			one = taste.Judge([]taste.Tasting{t}, taste.Measured{})
+		}
+		if one.Tasted {
+			p.tasters = append(p.tasters, t.Taster)
+		}
+		r.aim.learn(p.spot, t.Taster, one)
+	}
+}
+
+// merge joins the words of each taster, in the order in which they spoke.
+func merge(all []taste.Tasting) []taste.Tasting {
+	var merged []taste.Tasting
+	at := map[uint64]int{}
+	for _, t := range all {
+		if len(t.Words) == 0 {
+			continue
+		}
+		i, ok := at[t.Taster]
+		if !ok {
+			i = len(merged)
+			at[t.Taster] = i
+			merged = append(merged, taste.Tasting{Taster: t.Taster})
+		}
+		merged[i].Words = append(merged[i].Words, t.Words...)
+	}
+	return merged
+}

@@ -1,0 +1,245 @@
+package advisor
+
+import (
+	"cmp"
+	"math"
+	"slices"
+	"time"
+
+	"shothand/advisor/flow"
+	"shothand/advisor/taste"
+)
+
+// How much of a coffee's past is replayed.
+const (
+	maxShots = 200
+	maxDays  = 90
+)
+
+// What is taken of shots that were not measured well; sd of the quantity's
+// logarithm. Common practice, no source.
+const (
+	roughTime    = 0.07
+	roughYield   = 0.10 // a volume or a glance: crema makes it anything
+	roughDose    = 0.03
+	assumedYield = 0.06
+	assumedDose  = 0.02
+	farYield     = 0.25 // for each unit of log yield away from the recipe's
+)
+
+// Times a bar lives by. Common practice, no source.
+const (
+	idle       = time.Hour        // after which a shot is half a witness
+	serving    = 20 * time.Minute // after which shots were pulled that nobody posted
+	purgeGrams = 5                // a purge, where the bar has not said
+	chokeTime  = 60               // s; a shot that takes longer pours nothing one can serve
+)
+
+// A pull is one shot of the coffee, as the advisor sees it.
+type pull struct {
+	Entry
+	Shot
+	grind    float64 // steps on the grinder, + is finer
+	known    bool    // whether the grind is
+	time     float64 // s at the recipe's dose and yield, or NaN
+	spot     spot
+	reading  taste.Reading
+	odd      float64 // probability, when it came, that it is no witness of its setting
+	expected float64 // log s that was expected of it
+	sure     float64 // probability, before it, that its setting was right
+	day      Day
+	tasters  []uint64
+}
+
+// A replay is what the entries of one coffee come to.
+type replay struct {
+	coffee  Coffee
+	grinder Grinder
+	now     time.Time
+	day     Day // today
+
+	filter *flow.Filter
+	chute  flow.Chute
+	ref    float64 // steps on the grinder where the filter's grind is 0
+	aim    *aim
+	pulls  []pull  // oldest first
+	shift  float64 // steps from what the dial says to the grinder's own count
+	called Entry   // the last Dialled of the coffee, if it still stands
+}
+
+// A mill is the state of one grinder while its entries are replayed.
+type mill struct {
+	grinder Grinder
+	filters map[CoffeeID]*lane
+	chute   flow.Chute
+	last    time.Time
+	set     float64 // steps of the last shot
+	used    bool
+	shift   float64 // steps to add to what the dial says, since it was re-zeroed
+	rezero  bool    // the next shot tells where the dial is now
+	started bool    // the coffee that is asked about has been pulled
+}
+
+// A lane is one coffee on the grinder.
+type lane struct {
+	filter *flow.Filter
+	ref    float64
+	day    Day
+}
+
+// steps returns a dial position in steps, + is finer.
+func (g Grinder) steps(d Dial) float64 {
+	if !(g.Step > 0) {
+		return float64(d)
+	}
+	if g.Finer == Higher {
+		return float64(d) / g.Step
+	}
+	return -float64(d) / g.Step
+}
+
+// dial returns the dial position that is at that many steps, + is finer.
+func (g Grinder) dial(steps float64) Dial {
+	if !(g.Step > 0) {
+		return Dial(steps)
+	}
+	if g.Finer == Higher {
+		return Dial(steps * g.Step)
+	}
+	return Dial(-steps * g.Step)
+}
+
+// play replays what h knows of a coffee.
+func play(h History, coffee Coffee, now time.Time) *replay {
+	r := &replay{coffee: coffee, now: now, day: DayOf(now), aim: newAim(coffee.Recipe)}
+	for _, g := range h.Grinders {
+		if g.ID == coffee.Grinder {
+			r.grinder = g
+		}
+	}
+	m := &mill{grinder: r.grinder, filters: map[CoffeeID]*lane{}}
+	later := laterWords(h.Entries)
+	var last Day
+	for _, e := range recent(h, coffee.ID, now) {
+		if last != "" && e.Day != last {
+			r.aim.night()
+		}
+		last = e.Day
+		switch w := e.What.(type) {
+		case Shot:
+			r.shot(h, m, e, w, later[e.ID])
+		case Told:
+			r.told(m, w)
+		case Dialled:
+			if w.Coffee == coffee.ID {
+				r.called = e
+			}
+		case Setting, Words:
+		}
+	}
+	l := m.lane(h, coffee)
+	r.filter, r.ref, r.chute, r.shift = l.filter, l.ref, m.chute, m.shift
+	if l.day != "" && l.day != r.day {
+		r.filter.Wait(true)
+	}
+	return r
+}
+
+// recent returns the entries worth replaying: the coffee's own, those of its
+// grinder, not deleted, not too old and not too many.
+func recent(h History, coffee CoffeeID, now time.Time) []Entry {
+	since := now.AddDate(0, 0, -maxDays)
+	shots := map[CoffeeID]int{}
+	var kept []Entry
+	for _, e := range slices.Backward(h.Entries) {
+		if e.Deleted || e.At.Before(since) {
+			continue
+		}
+		if s, ok := e.What.(Shot); ok {
+			if shots[s.Coffee]++; shots[s.Coffee] > maxShots {
+				continue
+			}
+		}
+		kept = append(kept, e)
+	}
+	slices.Reverse(kept)
+	slices.SortStableFunc(kept, func(a, b Entry) int {
+		return cmp.Or(a.At.Compare(b.At), cmp.Compare(a.ID, b.ID))
+	})
+	return kept
+}
+
+// laterWords collects the words that came after their shots.
+func laterWords(entries []Entry) map[EntryID][]taste.Tasting {
+	later := map[EntryID][]taste.Tasting{}
+	for _, e := range entries {
+		if w, ok := e.What.(Words); ok && !e.Deleted {
+			later[w.Shot] = append(later[w.Shot], taste.Tasting{Taster: uint64(e.Person), Words: w.Words})
+		}
+	}
+	return later
+}
+
+// told lets what happened re-open what it should.
+func (r *replay) told(m *mill, t Told) {
+	if t.Grinder != 0 && t.Grinder != m.grinder.ID {
+		return
+	}
+	if t.Coffee != 0 && t.Coffee == r.coffee.ID {
+		r.called = Entry{}
+	}
+	switch t.Event {
+	case NewBag:
+		if l, ok := m.filters[t.Coffee]; ok {
+			l.filter.Loosen(0.10 * 0.10)
+		}
+		return
+	case Cleaned:
+		m.chute = flow.Chute{}
+		m.loosen(0.08)
+	case Rezeroed:
+		m.rezero = true
+		m.loosen(0.45)
+	case NewBurrs:
+		m.chute = flow.Chute{}
+		m.filters = map[CoffeeID]*lane{}
+	}
+	r.called = Entry{}
+}
+
+// loosen lets the level of every coffee on the grinder move by sd of log time.
+func (m *mill) loosen(sd float64) {
+	for _, l := range m.filters {
+		l.filter.Loosen(sd * sd)
+	}
+}
+
+// lane returns the lane of a coffee, a new one with what the others on this
+// grinder have taught if it has none.
+func (m *mill) lane(h History, c Coffee) *lane {
+	if l, ok := m.filters[c.ID]; ok {
+		return l
+	}
+	target := math.Sqrt(float64(c.Recipe.Low * c.Recipe.High))
+	p := flow.Unknown(target)
+	if m.grinder.Worth > 0 {
+		p = p.Worth(float64(m.grinder.Worth), target)
+	}
+	var carried *flow.Carried
+	for _, other := range h.Coffees { // in the bar's order, so that the sum is always the same
+		l, ok := m.filters[other.ID]
+		switch {
+		case !ok:
+		case carried == nil:
+			carried = l.filter.Carry()
+		default:
+			carried = carried.Times(l.filter.Carry())
+		}
+	}
+	if carried != nil {
+		carried = carried.Widened()
+	}
+	l := &lane{filter: flow.New(p, carried), ref: m.set}
+	m.filters[c.ID] = l
+	return l
+}

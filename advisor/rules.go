@@ -1,0 +1,412 @@
+package advisor
+
+import (
+	"math"
+	"slices"
+
+	"shothand/advisor/taste"
+)
+
+// A rule looks at the situation and speaks, or leaves it to the next.
+type rule struct {
+	name     string
+	evidence Evidence
+	ask      func(*situation) (verdict, bool)
+}
+
+// A verdict is what a rule wants done. A move with a lever that has no setting
+// is told without numbers.
+type verdict struct {
+	move
+	reasons []Reason // besides the rule's own name
+	silent  bool     // the rule's own name is no reason to give
+}
+
+// rules returns the rules in the order in which they are asked; the first that
+// speaks is followed. They bound the model: what they leave open it decides.
+func rules() []rule {
+	return []rule{
+		{"cleaner", CommonPractice, cleaner},
+		{"fault", CommonPractice, fault},
+		{"practice", CommonPractice, practice},
+		{"choked", CommonPractice, chokedShot},
+		{"dose-off", CommonPractice, doseOff},
+		{"praised-outside", Published, praisedOutside},
+		{"far-off", OwnShots, farOff},
+		{"lone-outlier", OwnShots, loneOutlier},
+		{"uneven", CommonPractice, uneven},
+		{"scattered", OwnShots, scattered},
+		{"past-the-peak", Published, pastThePeak},
+		{"slow-and-sour", Published, slowAndSour},
+		{"fast-and-bitter", Published, fastAndBitter},
+		{"untasted", CommonPractice, untasted},
+		{"yield-off", OwnShots, yieldOff},
+		{"lost-in-milk", CommonPractice, lostInMilk},
+		{"sour-and-strong", Published, sourAndStrong},
+		{"bitter-and-weak", Published, bitterAndWeak},
+		{"keep", OwnShots, keep},
+		{"confirm", OwnShots, confirm},
+		{"ratio-first", Published, ratioFirst},
+		{"hunting", OwnShots, hunting},
+		{"out-of-reach", OwnShots, outOfReach},
+		{"best-move", OwnShots, bestMove},
+	}
+}
+
+// Sizes at which rules speak. Common practice, no source, unless said.
+const (
+	doseSlack   = 0.7  // g a dose may be off before it is put right first
+	farFast     = 0.75 // of the window's low end
+	farSlow     = 1.35 // of its high end
+	strongly    = 0.7  // taste steps at which a reading counts as said
+	plainPraise = 0.5
+	oddShot     = 0.5  // probability of being no witness
+	evenEnough  = 0.5  // probability of an even bed
+	scatter     = 0.11 // sd of log time at one setting: twice the published 6 %
+	longCup     = 0.15 // log yield off the recipe
+	significant = 0.16 // log time two single shots must differ by: 2.77 × 6 %
+)
+
+// A situation is what the rules look at.
+type situation struct {
+	*replay
+	last  pull
+	today []pull // of this coffee, oldest first, the last among them
+	here  move
+	moves []move // grinds, here first
+}
+
+func (s *situation) fast() bool { return s.last.time < float64(s.coffee.Recipe.Low)-0.5 }
+func (s *situation) slow() bool { return s.last.time > float64(s.coffee.Recipe.High)+0.5 }
+
+// timed reports whether the last shot has a time to go by.
+func (s *situation) timed() bool { return !math.IsNaN(s.last.time) }
+
+// sour, bitter, weak and strong report what the last cup was said to be.
+func (s *situation) sour() bool   { return s.last.reading.Extraction < -strongly }
+func (s *situation) bitter() bool { return s.last.reading.Extraction > strongly }
+func (s *situation) weak() bool   { return s.last.reading.Strength < -strongly }
+func (s *situation) strong() bool { return s.last.reading.Strength > strongly }
+
+// praised reports that the cup was liked and nothing was held against it.
+func (s *situation) praised() bool {
+	return s.last.reading.Praise >= plainPraise && !s.sour() && !s.bitter() && !s.weak() && !s.strong()
+}
+
+// previous returns the shot of this coffee before the last.
+func (s *situation) previous() (pull, bool) {
+	if len(s.pulls) < 2 {
+		return pull{}, false
+	}
+	return s.pulls[len(s.pulls)-2], true
+}
+
+// again returns the move that changes nothing, under another lever.
+func (s *situation) again(lever Lever) move {
+	m := s.here
+	m.lever = lever
+	return m
+}
+
+func cleaner(s *situation) (verdict, bool) {
+	return verdict{move: move{lever: NoLever}}, slices.Contains(s.last.reading.Faults, taste.Cleaner)
+}
+
+func fault(s *situation) (verdict, bool) {
+	if len(s.last.reading.Faults) == 0 {
+		return verdict{}, false
+	}
+	v := verdict{move: move{lever: NoLever}, silent: true}
+	for _, f := range s.last.reading.Faults {
+		switch f {
+		case taste.Cleaner: // told by its own rule
+		case taste.Stale:
+			v.reasons = append(v.reasons, Reason{"stale", CommonPractice})
+		case taste.Roast:
+			v.reasons = append(v.reasons, Reason{"roast", CommonPractice})
+		case taste.Raw:
+			v.reasons = append(v.reasons, Reason{"raw", CommonPractice})
+		}
+	}
+	return v, true
+}
+
+func practice(s *situation) (verdict, bool) {
+	return verdict{move: s.again(Repeat)}, s.last.Marks.Has(Practice)
+}
+
+// chokedShot goes coarser, boldly: at least a quarter of the way that would
+// halve the time.
+func chokedShot(s *situation) (verdict, bool) {
+	if !choked(s.last.Shot, s.coffee.Recipe) {
+		return verdict{}, false
+	}
+	top := s.coarser()
+	if top.steps >= s.here.steps {
+		return verdict{move: move{lever: NoLever}, reasons: []Reason{{"out-of-reach", OwnShots}}}, true
+	}
+	return verdict{move: top}, true
+}
+
+// coarser returns the best of the moves that go coarser, or here if there is
+// none.
+func (s *situation) coarser() move {
+	return s.bestOf(func(m move) bool { return m.steps < s.here.steps })
+}
+
+// finer returns the best of the moves that go finer, or here if there is none.
+func (s *situation) finer() move {
+	return s.bestOf(func(m move) bool { return m.steps > s.here.steps })
+}
+
+func (s *situation) bestOf(ok func(move) bool) move {
+	top, found := s.here, false
+	for _, m := range s.moves {
+		if ok(m) && (!found || m.score() > top.score()) {
+			top, found = m, true
+		}
+	}
+	return top
+}
+
+func doseOff(s *situation) (verdict, bool) {
+	off := s.last.Dose.X - s.coffee.Recipe.Dose
+	if s.last.Dose.From != Said || math.Abs(float64(off)) <= doseSlack || s.praised() {
+		return verdict{}, false
+	}
+	return verdict{move: s.again(Dose)}, true
+}
+
+// praisedOutside: taste beats the clock. The published plateau of liking is
+// broad: 21 to 42 s in one study (Smrke 2024).
+func praisedOutside(s *situation) (verdict, bool) {
+	return verdict{move: s.again(Repeat)}, s.praised() && s.timed() && (s.fast() || s.slow())
+}
+
+// farOff moves the grind on the time alone: the taste of such a shot says
+// nothing about the recipe.
+func farOff(s *situation) (verdict, bool) {
+	if !s.timed() || s.last.odd > oddShot && s.last.sure >= looksRight {
+		return verdict{}, false
+	}
+	r := s.coffee.Recipe
+	far := s.last.time < farFast*float64(r.Low) || s.last.time > farSlow*float64(r.High)
+	m := best(s.moves)
+	return verdict{move: m}, far && m.lever == Grind && m.right >= 1e-6
+}
+
+// loneOutlier: one shot far from what a proven setting gives is a bad puck.
+func loneOutlier(s *situation) (verdict, bool) {
+	return verdict{move: s.again(Prep)}, s.last.odd > oddShot && s.last.sure >= looksRight
+}
+
+// uneven: sour and bitter at once, or a spurting bed, is no place to change a
+// setting from.
+func uneven(s *situation) (verdict, bool) {
+	bad := s.last.reading.Tasted && s.last.reading.Even < evenEnough || s.last.Marks.Has(Spurted)
+	return verdict{move: s.again(Prep)}, bad
+}
+
+// scattered: one person's shots at one setting lie far apart.
+func scattered(s *situation) (verdict, bool) {
+	var logs []float64
+	for _, p := range s.today {
+		if p.Person == s.last.Person && p.known && p.grind == s.last.grind && !math.IsNaN(p.time) && !p.Marks.Has(Practice) {
+			logs = append(logs, math.Log(p.time))
+		}
+	}
+	return verdict{move: s.again(Prep)}, len(logs) >= 3 && sd(logs) > scatter
+}
+
+// sd returns the standard deviation of a sample.
+func sd(x []float64) float64 {
+	var mean, sum float64
+	for _, v := range x {
+		mean += v / float64(len(x))
+	}
+	for _, v := range x {
+		sum += sq(v - mean)
+	}
+	return math.Sqrt(sum / float64(len(x)-1))
+}
+
+// pastThePeak: going finer made the shot faster. Beyond a point a finer bed
+// channels (Cameron 2020, Schmieder 2023).
+func pastThePeak(s *situation) (verdict, bool) {
+	prev, ok := s.previous()
+	if !ok || !s.timed() || math.IsNaN(prev.time) || prev.day != s.last.day ||
+		s.last.grind <= prev.grind || math.Log(s.last.time/prev.time) > -significant {
+		return verdict{}, false
+	}
+	if prev.lever() == Prep {
+		return verdict{move: s.coarser()}, true
+	}
+	return verdict{move: s.again(Prep)}, true
+}
+
+// lever returns Prep for a shot that asked for it by how it ran.
+func (p pull) lever() Lever {
+	if p.Marks.Has(Spurted) || p.reading.Tasted && p.reading.Even < evenEnough {
+		return Prep
+	}
+	return NoLever
+}
+
+// slowAndSour is water that found its way past the coffee: never finer.
+func slowAndSour(s *situation) (verdict, bool) {
+	if !s.timed() || !s.slow() || !s.sour() {
+		return verdict{}, false
+	}
+	return verdict{move: s.coarser()}, true
+}
+
+// fastAndBitter: never coarser; the puck first, and then finer.
+func fastAndBitter(s *situation) (verdict, bool) {
+	if !s.timed() || !s.fast() || !s.bitter() {
+		return verdict{}, false
+	}
+	if prev, ok := s.previous(); ok && prev.day == s.last.day && prev.grind == s.last.grind && prev.time < float64(s.coffee.Recipe.Low) {
+		return verdict{move: s.finer()}, true
+	}
+	return verdict{move: s.again(Prep)}, true
+}
+
+// untasted asks for the taste of a shot whose time is right.
+func untasted(s *situation) (verdict, bool) {
+	if s.last.reading.Tasted || s.last.Marks.Has(Sink) {
+		return verdict{}, false
+	}
+	inside := s.timed() && !s.fast() && !s.slow()
+	return verdict{move: s.again(Repeat)}, inside || !s.timed()
+}
+
+// yieldOff: a cup of another length than the recipe's, whose clock is innocent.
+func yieldOff(s *situation) (verdict, bool) {
+	off := logRatio(s.last.Yield, s.coffee.Recipe.Yield)
+	if s.last.Yield.From != Said || math.Abs(off) < longCup || s.praised() || s.last.Marks.Has(Stopped) {
+		return verdict{}, false
+	}
+	if _, strength := s.aim.off(spot{yield: off}); math.Abs(strength) < 1 && s.onPurpose() {
+		return verdict{}, false
+	}
+	m := s.weigh(Yield, s.here.steps, s.coffee.Recipe.Yield)
+	return verdict{move: m}, s.here.inTime >= 0.5
+}
+
+// onPurpose reports whether the shot before was as long.
+func (s *situation) onPurpose() bool {
+	prev, ok := s.previous()
+	return ok && math.Abs(logRatio(prev.Yield, s.last.Yield.X)) < 0.05
+}
+
+func lostInMilk(s *situation) (verdict, bool) {
+	for _, w := range s.last.Words {
+		if w.Term == "lost in milk" && !w.Not {
+			return verdict{move: s.shorter()}, s.here.inTime >= 0.4
+		}
+	}
+	return verdict{}, false
+}
+
+// shorter and longer return the best of the shorter or longer cups.
+func (s *situation) shorter() move {
+	return s.bestYield(func(m move) bool { return m.yield < s.here.yield })
+}
+
+func (s *situation) longer() move {
+	return s.bestYield(func(m move) bool { return m.yield > s.here.yield })
+}
+
+func (s *situation) bestYield(ok func(move) bool) move {
+	top := s.again(Repeat)
+	for _, m := range s.yields() {
+		if ok(m) && (top.lever == Repeat || m.score() > top.score()) {
+			top = m
+		}
+	}
+	return top
+}
+
+// sourAndStrong: more water mends both (Guinard 2023, Frost 2020: sourness
+// rises with strength and falls with extraction).
+func sourAndStrong(s *situation) (verdict, bool) {
+	return verdict{move: s.longer()}, s.sour() && s.strong() && s.here.inTime >= 0.4
+}
+
+// bitterAndWeak: a shorter cup mends both.
+func bitterAndWeak(s *situation) (verdict, bool) {
+	return verdict{move: s.shorter()}, s.bitter() && s.weak() && s.here.inTime >= 0.4
+}
+
+// keep needs a taste, and nothing said against the last cup.
+func keep(s *situation) (verdict, bool) {
+	return verdict{move: s.again(Keep)}, s.here.right >= confident && s.liked()
+}
+
+func confirm(s *situation) (verdict, bool) {
+	return verdict{move: s.again(Repeat)}, s.here.right >= looksRight && s.liked()
+}
+
+// liked reports that the last cup was tasted and nothing was held against it.
+func (s *situation) liked() bool {
+	r := s.last.reading
+	return r.Tasted && r.Praise >= 0 && !s.sour() && !s.bitter() && !s.weak() && !s.strong()
+}
+
+// ratioFirst: where the time is right and the taste is off, the ratio is the
+// strongest lever (Schmieder 2023: 6.3 points of extraction against 1.4 for a
+// threefold change of flow).
+func ratioFirst(s *situation) (verdict, bool) {
+	if s.here.inTime < 0.6 {
+		return verdict{}, false
+	}
+	extraction, strength := s.aim.off(spot{time: s.here.time - middle(s.coffee.Recipe), yield: math.Log(float64(s.here.yield / s.coffee.Recipe.Yield))})
+	if math.Hypot(extraction, strength) < strongly {
+		return verdict{}, false
+	}
+	top := s.here
+	for _, m := range s.yields() {
+		if m.right > top.right*(1+stay) {
+			top = m
+		}
+	}
+	return verdict{move: top}, top.lever == Yield
+}
+
+// hunting: the grind has been turned back twice; it is not the grind.
+func hunting(s *situation) (verdict, bool) {
+	turns, direction := 0, 0.0
+	for i := 1; i < len(s.today); i++ {
+		d := s.today[i].grind - s.today[i-1].grind
+		if d == 0 {
+			continue
+		}
+		if d*direction < 0 {
+			turns++
+		}
+		direction = d
+	}
+	if turns < 2 || best(s.moves).lever != Grind || s.here.inTime < 0.3 {
+		return verdict{}, false
+	}
+	return verdict{move: s.again(Repeat)}, true
+}
+
+// outOfReach: the end of the dial, and still not right.
+func outOfReach(s *situation) (verdict, bool) {
+	top := best(s.moves)
+	if top.right >= unreachable || len(s.today) < 2 {
+		return verdict{}, false
+	}
+	end := !s.onDial(top.steps+1) || !s.onDial(top.steps-1)
+	return verdict{move: move{lever: NoLever}}, end && top.lever != Grind
+}
+
+// bestMove leaves it to the model.
+func bestMove(s *situation) (verdict, bool) {
+	m := best(s.moves)
+	if m.lever == Keep {
+		m.lever = Repeat // it is not sure enough to be kept
+	}
+	return verdict{move: m, silent: true}, true
+}

@@ -1,0 +1,118 @@
+package taste
+
+import (
+	_ "embed"
+	"slices"
+	"sync"
+)
+
+//go:embed lexicon.txt
+var lexiconText string
+
+// A Lexicon is what words mean. It does not change and is safe for use by
+// many goroutines.
+type Lexicon struct {
+	entries  []Entry
+	terms    map[string]int     // head to index in entries
+	phrases  map[string]meaning // normal form of every phrase
+	longest  int                // words in the longest phrase
+	singles  []string           // one-word forms, ordered, that a misspelling may mean
+	ordinary map[string]bool    // never a misspelling
+}
+
+// An Entry is one word of taste. Its loadings are those of the formulas in
+// the package comment.
+type Entry struct {
+	Lang       string // section of the file, "en"
+	Term       string
+	Forms      []string // as listed, without the term
+	Kind       Kind
+	Extraction float64 // β, logits a taste step
+	Strength   float64 // γ, logits a taste step
+	Centre     float64 // κ, logits a squared taste step
+	From       float64 // taste steps out where the word is said as often as not
+	Even       float64 // log odds of an even bed
+	Praise     float64
+	Fault      Fault // 0: none
+	Evidence   string
+}
+
+// A Kind is a sort of word.
+type Kind int
+
+// The kinds of word.
+const (
+	Taste  Kind = iota + 1 // sour
+	Body                   // thin
+	Finish                 // short finish
+	Liking                 // lovely
+	Faulty                 // soapy
+	Flow                   // spurting: seen, not tasted
+)
+
+// Default returns the lexicon that ships with the program.
+func Default() *Lexicon { return shipped() }
+
+//nolint:gochecknoglobals // the embedded file, parsed once: a constant in all but form
+var shipped = sync.OnceValue(func() *Lexicon {
+	l, err := parseLexicon(lexiconText)
+	if err != nil {
+		panic(err) // a test reads the file
+	}
+	return l
+})
+
+// Entry returns the entry of a term, or false if there is none.
+func (l *Lexicon) Entry(term string) (Entry, bool) {
+	i, ok := l.terms[term]
+	if !ok {
+		return Entry{}, false
+	}
+	return l.entries[i], true
+}
+
+// Entries returns all entries in the order of the file.
+func (l *Lexicon) Entries() []Entry { return slices.Clone(l.entries) }
+
+// Known reports whether token, one word in any case, is a word of taste, also
+// with an ending or misspelt.
+func (l *Lexicon) Known(token string) bool {
+	m, ok := l.lookUp(normal(token))
+	return ok && m.role == term
+}
+
+// Filler reports whether token, one word in any case, says nothing of taste
+// by itself but may stand beside words that do: "the", "very", "not", "and".
+func (l *Lexicon) Filler(token string) bool {
+	m, ok := l.phrases[normal(token)]
+	return ok && m.role != term
+}
+
+// A meaning is what a phrase does in a sentence.
+type meaning struct {
+	role   role
+	entry  int     // of a term
+	degree float64 // of a degree, and of a term with an ending
+	than   bool    // a term that compares: "better", "sweeter"
+}
+
+// A role is what a phrase does in a sentence; the file describes each.
+type role int
+
+const (
+	term role = iota + 1
+	degree
+	after
+	atAll
+	not
+	gone
+	or
+	and
+	but
+	more
+	less
+	as
+	wish
+	plain
+	filler
+)
