@@ -1,0 +1,74 @@
+package console
+
+import (
+	"slices"
+	"strconv"
+	"strings"
+
+	"shothand/bot/chat"
+)
+
+// A posted is what is remembered of a post: enough to press its buttons and
+// to see whether an edit says anything new.
+type posted struct {
+	id      string
+	line    int    // the input line it came after, 0 before the first
+	cause   string // the message it answers
+	channel string
+	thread  string
+	text    string
+	buttons []chat.Button
+}
+
+// remember keeps p under id, in place of what was known of it. The caller
+// holds c.mu.
+func (c *Console) remember(id string, p chat.Post) {
+	old, known := c.posts[id]
+	if !known {
+		old = &posted{id: id, line: c.line.Line, cause: p.Cause, channel: p.Channel, thread: p.Thread}
+		c.posts[id] = old
+		c.order = append(c.order, old)
+	}
+	old.text, old.buttons = p.Text, p.Buttons
+}
+
+// newest returns the newest post with buttons for which keep says yes.
+func (c *Console) newest(keep func(*posted) bool) (posted, bool) {
+	c.mu.Lock()
+	defer c.mu.Unlock()
+	for _, p := range slices.Backward(c.order) {
+		if len(p.buttons) > 0 && keep(p) {
+			return *p, true
+		}
+	}
+	return posted{}, false
+}
+
+// find returns the button that s names: by its label, its place from 1, or
+// the beginning of its label, if of no other.
+func find(buttons []chat.Button, s string) (chat.Button, bool) {
+	if s = fold(s); s == "" {
+		return chat.Button{}, false
+	}
+	for _, b := range buttons {
+		if s == fold(b.Label) {
+			return b, true
+		}
+	}
+	if n, err := strconv.Atoi(s); err == nil && 1 <= n && n <= len(buttons) {
+		return buttons[n-1], true
+	}
+	var found []chat.Button
+	for _, b := range buttons {
+		if strings.HasPrefix(fold(b.Label), s) {
+			found = append(found, b)
+		}
+	}
+	if len(found) != 1 {
+		return chat.Button{}, false
+	}
+	return found[0], true
+}
+
+// fold makes labels comparable, however they are spaced and capitalised.
+func fold(s string) string { return strings.ToLower(strings.Join(strings.Fields(s), " ")) }

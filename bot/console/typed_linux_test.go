@@ -1,0 +1,203 @@
+package console
+
+import (
+	"context"
+	"fmt"
+	"os"
+	"strings"
+	"sync"
+	"testing"
+	"time"
+
+	"shothand/bot/chat"
+
+	"golang.org/x/sys/unix"
+	"golang.org/x/term"
+)
+
+// A screen is the far side of a terminal: what a person sees and types.
+type screen struct {
+	t    *testing.T
+	keys *os.File
+	tty  *os.File
+	mu   sync.Mutex
+	seen strings.Builder
+}
+
+func newScreen(t *testing.T) *screen {
+	t.Helper()
+	keys, err := os.OpenFile("/dev/ptmx", os.O_RDWR|unix.O_NOCTTY, 0)
+	if err != nil {
+		t.Skip(err)
+	}
+	t.Cleanup(func() { _ = keys.Close() })
+	if err := unix.IoctlSetPointerInt(int(keys.Fd()), unix.TIOCSPTLCK, 0); err != nil {
+		t.Skip(err)
+	}
+	n, err := unix.IoctlGetInt(int(keys.Fd()), unix.TIOCGPTN)
+	if err != nil {
+		t.Skip(err)
+	}
+	tty, err := os.OpenFile(fmt.Sprintf("/dev/pts/%d", n), os.O_RDWR|unix.O_NOCTTY, 0)
+	if err != nil {
+		t.Skip(err)
+	}
+	s := &screen{t: t, keys: keys, tty: tty}
+	go s.watch()
+	return s
+}
+
+func (s *screen) watch() {
+	b := make([]byte, 4096)
+	for {
+		n, err := s.keys.Read(b)
+		s.mu.Lock()
+		s.seen.Write(b[:n])
+		s.mu.Unlock()
+		if err != nil {
+			return
+		}
+	}
+}
+
+func (s *screen) text() string {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	return s.seen.String()
+}
+
+func (s *screen) press(keys string) {
+	s.t.Helper()
+	if _, err := s.keys.WriteString(keys); err != nil {
+		s.t.Fatal(err)
+	}
+}
+
+// wait waits until the screen shows want, after what it showed before.
+func (s *screen) wait(want string) {
+	s.t.Helper()
+	for range 500 {
+		if strings.Contains(s.text(), want) {
+			return
+		}
+		time.Sleep(10 * time.Millisecond)
+	}
+	s.t.Fatalf("no %q on the screen: %q", want, s.text())
+}
+
+// mode is how the terminal is set.
+func (s *screen) mode() unix.Termios {
+	s.t.Helper()
+	m, err := unix.IoctlGetTermios(int(s.tty.Fd()), unix.TCGETS)
+	if err != nil {
+		s.t.Fatal(err)
+	}
+	return *m
+}
+
+// listen runs a console on s; its error comes when it ends.
+func listen(ctx context.Context, s *screen, o Options, answer func(*Console, chat.Message)) (*Console, <-chan error) {
+	o.In, o.Out, o.Err, o.Texts = s.tty, s.tty, s.tty, sampleTexts()
+	c := New(o)
+	f := &fakeBot{c: c, answer: func(m chat.Message) { answer(c, m) }}
+	ended := make(chan error, 1)
+	go func() { ended <- c.Listen(ctx, f.deliver) }()
+	return c, ended
+}
+
+// A typed session greets, shows who speaks, switches, edits, and gives the
+// terminal back as it was.
+func TestTypedSession(t *testing.T) {
+	for _, dumb := range []bool{false, true} {
+		s := newScreen(t)
+		before := s.mode()
+		c, ended := listen(t.Context(), s, Options{Hint: "a hint", Dumb: dumb}, func(c *Console, m chat.Message) {
+			if m.Kind == chat.Text {
+				send(t, c, chat.Post{Text: m.From.Name + " in " + m.Channel + " said " + m.Text, Buttons: []chat.Button{{Label: "did it", State: "d"}}})
+			}
+			if m.Kind == chat.Pressed {
+				send(t, c, chat.Post{Text: "pressed " + m.Press})
+			}
+		})
+		s.wait("hello\r\na hint\r\n")
+		s.wait("me> ")
+		s.press("@mara\r")
+		s.wait("mara> ")
+		s.press("@jo sour\r")
+		s.wait("jo in bar said sour")
+		s.press("#tide\r")
+		s.wait("mara #tide> ")
+		s.press("thinn\x7f\r")
+		s.wait("mara in tide said thin\r\n")
+		s.press("/press did it\r")
+		s.wait("pressed d")
+		if dumb {
+			s.press("\x04")
+		} else {
+			s.press("half a wo")
+			s.wait("half a wo")
+			send(t, c, chat.Post{Text: "from elsewhere"})
+			s.wait("from elsewhere\r\nmara #tide> half a wo")
+			s.press("\x03")
+		}
+		if err := <-ended; err != nil {
+			t.Error(err)
+		}
+		if after := s.mode(); after != before {
+			t.Errorf("the terminal was left as %+v, not %+v", after, before)
+		}
+	}
+}
+
+// The terminal is given back when the program is told to stop, too.
+func TestTypedSessionStops(t *testing.T) {
+	s := newScreen(t)
+	before := s.mode()
+	ctx, cancel := context.WithCancel(t.Context())
+	_, ended := listen(ctx, s, Options{}, func(*Console, chat.Message) {})
+	s.wait("me> ")
+	if raw := s.mode(); raw == before {
+		t.Error("the terminal is not in raw mode")
+	}
+	cancel()
+	if err := <-ended; err != nil {
+		t.Error(err)
+	}
+	if after := s.mode(); after != before {
+		t.Error("the terminal was left in raw mode")
+	}
+}
+
+// The editor wraps at the width that the window has now.
+func TestWindowSizeIsObeyed(t *testing.T) {
+	s := newScreen(t)
+	size := &unix.Winsize{Row: 24, Col: 10}
+	_, ended := listen(t.Context(), s, Options{}, func(*Console, chat.Message) {})
+	s.wait("me> ")
+	if err := unix.IoctlSetWinsize(int(s.tty.Fd()), unix.TIOCSWINSZ, size); err != nil {
+		t.Fatal(err)
+	}
+	s.press("abcdefghij")
+	s.wait("f\r\n") // four of the prompt and six letters are ten
+	s.press("\x03")
+	if err := <-ended; err != nil {
+		t.Error(err)
+	}
+}
+
+func TestHistorySkipsBlanksAndRepetitions(t *testing.T) {
+	h := &history{}
+	var _ term.History = h
+	for _, s := range []string{"a", "", " ", "a", "b"} {
+		h.Add(s)
+	}
+	if h.Len() != 2 || h.At(0) != "b" || h.At(1) != "a" {
+		t.Errorf("history %q", *h)
+	}
+	for i := range 3 * historyLength {
+		h.Add(fmt.Sprint(i))
+	}
+	if h.Len() != historyLength {
+		t.Errorf("%d entries", h.Len())
+	}
+}
