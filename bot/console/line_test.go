@@ -78,6 +78,7 @@ func TestLinesAreRead(t *testing.T) {
 		{"a\xff\xfeb\n", []string{"a\ufffdb"}},
 		{"a\x00b\n", []string{"a\x00b"}},
 		{long + "\nb\n", []string{long[:maxLine], "b"}},
+		{"x" + long, []string{"x" + long[:maxLine-2]}}, // no half a letter
 		{strings.Repeat("\xffa", maxLine) + "\nb", []string{strings.Repeat("\ufffda", maxLine/4), "b"}},
 	} {
 		if diff := cmp.Diff(test.want, readAll(test.in)); diff != "" {

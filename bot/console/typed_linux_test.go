@@ -130,7 +130,7 @@ func TestTypedSession(t *testing.T) {
 		s.press("thinn\x7f\r")
 		s.wait("mara in tide said thin\r\n")
 		s.press("/press did it\r")
-		s.wait("pressed d")
+		s.wait("/press did it\r\npressed d") // no gap below what was typed
 		if dumb {
 			s.press("\x04")
 		} else {
