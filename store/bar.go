@@ -1,0 +1,130 @@
+package store
+
+import (
+	"fmt"
+
+	"shothand/advisor"
+)
+
+// barRecord is the on-disk form of an [advisor.Bar] and its channel. Add
+// fields; never rename them.
+type barRecord struct {
+	Channel string `json:"channel"`
+	barFields
+}
+
+// barFields is the on-disk form of an [advisor.Bar] without its id.
+type barFields struct {
+	Name  string `json:"name,omitempty"`
+	Zone  string `json:"zone,omitempty"`
+	Order string `json:"order"`
+}
+
+func newBarFields(b advisor.Bar) (barFields, error) {
+	order, err := word(b.Order, orderWord)
+	return barFields{Name: b.Name, Zone: b.Zone, Order: order}, err
+}
+
+func (r barFields) bar(id advisor.BarID) (advisor.Bar, error) {
+	order, err := choice(r.Order, orderWord)
+	return advisor.Bar{ID: id, Name: r.Name, Zone: r.Zone, Order: order}, err
+}
+
+// BarOf returns the bar of a channel, or false if it has none.
+func (tx *Tx) BarOf(channel string) (advisor.BarID, bool) {
+	id := tx.tx.Bucket([]byte(bucketChannels)).Get(textKey(channel))
+	if len(id) != 8 {
+		return 0, false
+	}
+	return readID[advisor.BarID](id), true
+}
+
+// AddBar adds b as the bar of a channel that has none yet, and returns it with
+// its id.
+func (tx *Tx) AddBar(channel string, b advisor.Bar) (advisor.Bar, error) {
+	if id, ok := tx.BarOf(channel); ok {
+		return advisor.Bar{}, fmt.Errorf("channel %q is bar %d already", channel, id)
+	}
+	next, err := tx.bars().NextSequence()
+	if err != nil {
+		return advisor.Bar{}, err
+	}
+	b.ID = advisor.BarID(next)
+	bucket, err := tx.bars().CreateBucket(idKey(b.ID))
+	if err != nil {
+		return advisor.Bar{}, err
+	}
+	for _, name := range barBuckets() {
+		if _, err := bucket.CreateBucket([]byte(name)); err != nil {
+			return advisor.Bar{}, err
+		}
+	}
+	if err := tx.tx.Bucket([]byte(bucketChannels)).Put(textKey(channel), idKey(b.ID)); err != nil {
+		return advisor.Bar{}, err
+	}
+	return b, tx.putBar(channel, b)
+}
+
+// PutBar replaces what is known of a bar.
+func (tx *Tx) PutBar(b advisor.Bar) error {
+	channel, err := tx.ChannelOf(b.ID)
+	if err != nil {
+		return err
+	}
+	return tx.putBar(channel, b)
+}
+
+func (tx *Tx) putBar(channel string, b advisor.Bar) error {
+	fields, err := newBarFields(b)
+	if err != nil {
+		return fmt.Errorf("bar %d: %w", b.ID, err)
+	}
+	record := barRecord{Channel: text(channel), barFields: fields}
+	return put(tx.bars().Bucket(idKey(b.ID)), []byte(keyBar), record)
+}
+
+// Bar returns the bar with that id.
+func (tx *Tx) Bar(id advisor.BarID) (advisor.Bar, error) {
+	r, err := tx.barRecord(id)
+	if err != nil {
+		return advisor.Bar{}, err
+	}
+	b, err := r.bar(id)
+	if err != nil {
+		return advisor.Bar{}, fmt.Errorf("bar %d: %w", id, err)
+	}
+	return b, nil
+}
+
+// ChannelOf returns the channel of a bar.
+func (tx *Tx) ChannelOf(id advisor.BarID) (string, error) {
+	r, err := tx.barRecord(id)
+	return r.Channel, err
+}
+
+func (tx *Tx) barRecord(id advisor.BarID) (barRecord, error) {
+	b := tx.bars().Bucket(idKey(id))
+	if b == nil {
+		return barRecord{}, missing("bar", id)
+	}
+	var r barRecord
+	found, err := get(b, []byte(keyBar), &r)
+	switch {
+	case err != nil:
+		return barRecord{}, fmt.Errorf("bar %d: %w", id, err)
+	case !found:
+		return barRecord{}, missing("bar", id)
+	}
+	return r, nil
+}
+
+// Bars returns all bars, in the order they were added.
+func (tx *Tx) Bars() ([]advisor.Bar, error) {
+	var bars []advisor.Bar
+	err := tx.bars().ForEachBucket(func(key []byte) error {
+		b, err := tx.Bar(readID[advisor.BarID](key))
+		bars = append(bars, b)
+		return err
+	})
+	return bars, err
+}

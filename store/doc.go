@@ -1,0 +1,57 @@
+// Package store keeps the bot's records in one bbolt file.
+//
+// The file is this tree; update it first. Numbers in keys are 8 bytes, big
+// endian, so that byte order is the order to read in; a time is nanoseconds
+// since 1970 with its sign flipped, so that it is ordered before 1970 too.
+//
+//	shothand                    ours, and how old
+//	├── format                  → "shothand records"
+//	└── version                 → the schema's version, in digits
+//	channels
+//	└── channel                 → bar
+//	bars
+//	└── bar
+//	    ├── bar                 → barRecord
+//	    ├── coffees
+//	    │   └── coffee          → coffeeRecord
+//	    ├── grinders
+//	    │   └── grinder         → grinderRecord
+//	    ├── people
+//	    │   └── person          → personRecord
+//	    ├── accounts
+//	    │   └── account         → person
+//	    ├── entries             all of them, deleted ones too
+//	    │   └── time, entry     → entryRecord
+//	    ├── instants
+//	    │   └── entry           → time
+//	    ├── messages
+//	    │   └── message         → entry
+//	    ├── by_coffee           shots, told, dialled, settings; none deleted
+//	    │   └── coffee, time, entry  → kind of entry
+//	    ├── by_grinder          told, settings; none deleted; 0 is the whole bar
+//	    │   └── grinder, time, entry → kind of entry
+//	    ├── by_shot             words that came later; none deleted
+//	    │   └── shot, entry     → nothing
+//	    ├── advice              as it was said
+//	    │   └── entry           → adviceRecord
+//	    ├── advice_by_coffee
+//	    │   └── coffee, time, entry  → nothing
+//	    ├── replies
+//	    │   └── cause           → replyRecord
+//	    ├── pending             replies not known to be sent
+//	    │   └── time, cause     → nothing
+//	    ├── posts
+//	    │   └── post            → postRecord
+//	    ├── seen                messages that made no entry
+//	    │   └── message         → time
+//	    ├── seen_by_time
+//	    │   └── time, message   → nothing
+//	    └── posteriors          derived; may be deleted at any time
+//	        └── grinder         → posteriorRecord
+//
+// A record is JSON, a space, and eight hex digits: the CRC-32C of its key and
+// the JSON, for bbolt sums only its two meta pages. Records have types of
+// their own with units in the names of their fields. Add fields; never rename
+// or retype one. What a program writes that is newer than this one but of the
+// same version is read without the fields that are not known here.
+package store

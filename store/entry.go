@@ -1,0 +1,241 @@
+package store
+
+import (
+	"bytes"
+	"fmt"
+	"time"
+
+	"shothand/advisor"
+)
+
+// AddEntry records e, whose id it assigns. What e is about must be there. If
+// the bar knows the message of e already, it returns [ErrSeen].
+func (tx *Tx) AddEntry(bar advisor.BarID, e advisor.Entry) (advisor.EntryID, error) {
+	if e.Message != "" && tx.Seen(bar, e.Message) {
+		return 0, fmt.Errorf("message %q: %w", e.Message, ErrSeen)
+	}
+	b, err := tx.in(bar, bucketEntries)
+	if err != nil {
+		return 0, err
+	}
+	e.ID = 0
+	if err := assign(b, &e.ID); err != nil {
+		return 0, err
+	}
+	at, err := instantOf(e.At)
+	if err != nil {
+		return 0, err
+	}
+	if err := tx.index(bar, bucketInstants, idKey(e.ID), at.append(nil)); err != nil {
+		return 0, err
+	}
+	if e.Message != "" {
+		if err := tx.index(bar, bucketMessages, textKey(e.Message), idKey(e.ID)); err != nil {
+			return 0, err
+		}
+	}
+	return e.ID, tx.writeEntry(bar, at, e)
+}
+
+// PutEntry replaces the entry with the id of e: an edit, a deletion, an undo.
+// Its message and its instant stay.
+func (tx *Tx) PutEntry(bar advisor.BarID, e advisor.Entry) error {
+	old, err := tx.Entry(bar, e.ID)
+	if err != nil {
+		return err
+	}
+	if !old.At.Equal(e.At) || old.Message != text(e.Message) {
+		return fmt.Errorf("entry %d: message %q at %v is not the one recorded", e.ID, e.Message, e.At)
+	}
+	at, err := instantOf(e.At)
+	if err != nil {
+		return err
+	}
+	for _, at := range places(old, at) {
+		if err := tx.drop(bar, at.bucket, at.key); err != nil {
+			return err
+		}
+	}
+	return tx.writeEntry(bar, at, e)
+}
+
+// writeEntry writes the record of e and puts it in its places.
+func (tx *Tx) writeEntry(bar advisor.BarID, at instant, e advisor.Entry) error {
+	if err := tx.checkEntry(bar, e); err != nil {
+		return fmt.Errorf("entry %d: %w", e.ID, err)
+	}
+	r, err := newEntryRecord(e)
+	if err != nil {
+		return fmt.Errorf("entry %d: %w", e.ID, err)
+	}
+	for _, p := range places(e, at) {
+		if err := tx.index(bar, p.bucket, p.key, []byte(r.Kind)); err != nil {
+			return err
+		}
+	}
+	return tx.write(bar, bucketEntries, entryKey(at, e.ID), r)
+}
+
+// A place is where an index holds an entry.
+type place struct {
+	bucket string
+	key    []byte
+}
+
+// places returns where e is found besides by its time: nowhere if deleted.
+func places(e advisor.Entry, at instant) []place {
+	if e.Deleted {
+		return nil
+	}
+	ofCoffee := func(c advisor.CoffeeID) place { return place{bucketByCoffee, ownedKey(c, at, e.ID)} }
+	ofGrinder := func(g advisor.GrinderID) place { return place{bucketByGrinder, ownedKey(g, at, e.ID)} }
+	switch w := e.What.(type) {
+	case advisor.Shot:
+		return []place{ofCoffee(w.Coffee)}
+	case advisor.Words:
+		return []place{{bucketByShot, wordsKey(w.Shot, e.ID)}}
+	case advisor.Dialled:
+		return []place{ofCoffee(w.Coffee)}
+	case advisor.Told:
+		return placesOf(w.Coffee, w.Grinder, ofCoffee, ofGrinder)
+	case advisor.Setting:
+		return placesOf(w.Coffee.ID, w.Grinder.ID, ofCoffee, ofGrinder)
+	}
+	return nil
+}
+
+// placesOf returns the places of what is about a coffee, a grinder, both, or
+// the whole bar, which is grinder 0.
+func placesOf(c advisor.CoffeeID, g advisor.GrinderID,
+	ofCoffee func(advisor.CoffeeID) place, ofGrinder func(advisor.GrinderID) place,
+) []place {
+	var all []place
+	if c != 0 {
+		all = append(all, ofCoffee(c))
+	}
+	if g != 0 || c == 0 {
+		all = append(all, ofGrinder(g))
+	}
+	return all
+}
+
+// checkEntry returns an error if what e is about is not there.
+func (tx *Tx) checkEntry(bar advisor.BarID, e advisor.Entry) error {
+	var coffee advisor.CoffeeID
+	var grinder advisor.GrinderID
+	var shot advisor.EntryID
+	switch w := e.What.(type) {
+	case advisor.Shot:
+		coffee, grinder = w.Coffee, w.Grinder
+		if coffee == 0 {
+			return missing("coffee", coffee)
+		}
+	case advisor.Words:
+		shot = w.Shot
+		if shot == 0 {
+			return missing("shot", shot)
+		}
+	case advisor.Told:
+		coffee, grinder = w.Coffee, w.Grinder
+	case advisor.Dialled:
+		coffee, shot = w.Coffee, w.Shot
+		if coffee == 0 {
+			return missing("coffee", coffee)
+		}
+	case advisor.Setting:
+		coffee, grinder = w.Coffee.ID, w.Grinder.ID
+	}
+	if err := there(tx, bar, bucketCoffees, "coffee", coffee); err != nil {
+		return err
+	}
+	if err := there(tx, bar, bucketGrinders, "grinder", grinder); err != nil {
+		return err
+	}
+	return there(tx, bar, bucketInstants, "shot", shot)
+}
+
+// there returns an error if the bucket does not hold id, which may be zero.
+func there[T ~uint64](tx *Tx, bar advisor.BarID, bucket, what string, id T) error {
+	if id == 0 {
+		return nil
+	}
+	found, err := tx.value(bar, bucket, idKey(id))
+	if err == nil && found == nil {
+		err = missing(what, id)
+	}
+	return err
+}
+
+// Entry returns the entry with that id, deleted or not.
+func (tx *Tx) Entry(bar advisor.BarID, id advisor.EntryID) (advisor.Entry, error) {
+	at, err := tx.value(bar, bucketInstants, idKey(id))
+	switch {
+	case err != nil:
+		return advisor.Entry{}, err
+	case len(at) != 8:
+		return advisor.Entry{}, missing("entry", id)
+	}
+	zone, err := tx.zoneOf(bar)
+	if err != nil {
+		return advisor.Entry{}, err
+	}
+	return tx.entryAt(bar, entryKey(readInstant(at), id), zone)
+}
+
+// EntryOf returns the entry that a message made, deleted or not, or false if
+// it made none.
+func (tx *Tx) EntryOf(bar advisor.BarID, message string) (advisor.Entry, bool, error) {
+	id, err := tx.value(bar, bucketMessages, textKey(message))
+	if err != nil || len(id) != 8 {
+		return advisor.Entry{}, false, err
+	}
+	e, err := tx.Entry(bar, readID[advisor.EntryID](id))
+	return e, err == nil, err
+}
+
+// entryAt returns the entry with that key.
+func (tx *Tx) entryAt(bar advisor.BarID, key []byte, zone *time.Location) (advisor.Entry, error) {
+	_, id := readEntryKey(key)
+	var r entryRecord
+	found, err := tx.read(bar, bucketEntries, key, &r)
+	switch {
+	case err != nil:
+		return advisor.Entry{}, err
+	case !found:
+		return advisor.Entry{}, missing("entry", id)
+	}
+	e, err := r.entry(id, zone)
+	if err != nil {
+		return advisor.Entry{}, fmt.Errorf("bar %d: entry %d: %w", bar, id, err)
+	}
+	return e, nil
+}
+
+// Recent returns the entries of a bar since an instant, oldest first, without
+// deleted ones.
+func (tx *Tx) Recent(bar advisor.BarID, since time.Time) ([]advisor.Entry, error) {
+	from, err := instantOf(since)
+	if err != nil {
+		return nil, err
+	}
+	b, err := tx.in(bar, bucketEntries)
+	if err != nil {
+		return nil, err
+	}
+	zone, err := tx.zoneOf(bar)
+	if err != nil {
+		return nil, err
+	}
+	var entries []advisor.Entry
+	c := b.Cursor()
+	for key, _ := c.Seek(from.append(nil)); key != nil; key, _ = c.Next() {
+		e, err := tx.entryAt(bar, bytes.Clone(key), zone)
+		if err != nil {
+			return nil, err
+		}
+		if !e.Deleted {
+			entries = append(entries, e)
+		}
+	}
+	return entries, nil
+}

@@ -1,0 +1,175 @@
+package store
+
+import (
+	"errors"
+	"fmt"
+	"time"
+
+	"shothand/advisor"
+)
+
+// entryRecord is the on-disk form of an [advisor.Entry]: one kind, and the
+// field of that name. Add fields; never rename them.
+type entryRecord struct {
+	Kind    string      `json:"kind"`
+	Message string      `json:"message,omitempty"`
+	Person  uint64      `json:"person,omitempty"`
+	Day     advisor.Day `json:"day,omitempty"`
+	Raw     string      `json:"raw,omitempty"`
+	Deleted bool        `json:"deleted,omitempty"`
+	timeRecord
+
+	Shot    *shotRecord    `json:"shot,omitempty"`
+	Words   *wordsRecord   `json:"words,omitempty"`
+	Told    *toldRecord    `json:"told,omitempty"`
+	Dialled *dialledRecord `json:"dialled,omitempty"`
+	Setting *settingRecord `json:"setting,omitempty"`
+}
+
+// The kinds of entry.
+const (
+	kindShot    = "shot"
+	kindWords   = "words"
+	kindTold    = "told"
+	kindDialled = "dialled"
+	kindSetting = "setting"
+)
+
+// wordsRecord is the on-disk form of [advisor.Words].
+type wordsRecord struct {
+	Shot   uint64       `json:"shot"`
+	Words  []wordRecord `json:"words,omitempty"`
+	Unread []string     `json:"unread,omitempty"`
+}
+
+// toldRecord is the on-disk form of [advisor.Told].
+type toldRecord struct {
+	Event   string `json:"event"`
+	Coffee  uint64 `json:"coffee,omitempty"`
+	Grinder uint64 `json:"grinder,omitempty"`
+}
+
+// dialledRecord is the on-disk form of [advisor.Dialled].
+type dialledRecord struct {
+	Coffee uint64 `json:"coffee"`
+	Shot   uint64 `json:"shot,omitempty"`
+}
+
+// settingRecord is the on-disk form of an [advisor.Setting].
+type settingRecord struct {
+	BarID     uint64         `json:"bar_id,omitempty"`
+	Bar       *barFields     `json:"bar,omitempty"`
+	CoffeeID  uint64         `json:"coffee_id,omitempty"`
+	Coffee    *coffeeRecord  `json:"coffee,omitempty"`
+	GrinderID uint64         `json:"grinder_id,omitempty"`
+	Grinder   *grinderRecord `json:"grinder,omitempty"`
+	Added     bool           `json:"added,omitempty"`
+}
+
+func newEntryRecord(e advisor.Entry) (entryRecord, error) {
+	at, err := newTimeRecord(e.At)
+	if err != nil {
+		return entryRecord{}, err
+	}
+	r := entryRecord{
+		Message: text(e.Message), Person: uint64(e.Person), Day: e.Day, Raw: e.Raw,
+		Deleted: e.Deleted, timeRecord: at,
+	}
+	return r, r.setWhat(e.What)
+}
+
+func (r *entryRecord) setWhat(what advisor.What) (err error) {
+	switch w := what.(type) {
+	case advisor.Shot:
+		r.Kind = kindShot
+		r.Shot, err = newShotRecord(w)
+	case advisor.Words:
+		r.Kind = kindWords
+		r.Words = &wordsRecord{Shot: uint64(w.Shot), Words: newWordRecords(w.Words), Unread: w.Unread}
+	case advisor.Told:
+		r.Kind = kindTold
+		r.Told = &toldRecord{Coffee: uint64(w.Coffee), Grinder: uint64(w.Grinder)}
+		r.Told.Event, err = word(w.Event, eventWord)
+	case advisor.Dialled:
+		r.Kind = kindDialled
+		r.Dialled = &dialledRecord{Coffee: uint64(w.Coffee), Shot: uint64(w.Shot)}
+	case advisor.Setting:
+		r.Kind = kindSetting
+		r.Setting, err = newSettingRecord(w)
+	case nil:
+		err = errors.New("entry tells nothing")
+	}
+	return err
+}
+
+// entry returns the entry of r, its time in zone, or by its own clock if zone
+// is nil.
+func (r entryRecord) entry(id advisor.EntryID, zone *time.Location) (advisor.Entry, error) {
+	at, err := r.time(zone)
+	if err != nil {
+		return advisor.Entry{}, err
+	}
+	what, err := r.what()
+	if err != nil {
+		return advisor.Entry{}, err
+	}
+	return advisor.Entry{
+		ID: id, Message: r.Message, Person: advisor.PersonID(r.Person), At: at, Day: r.Day, Raw: r.Raw,
+		Deleted: r.Deleted, What: what,
+	}, nil
+}
+
+func (r entryRecord) what() (advisor.What, error) {
+	switch {
+	case r.Kind == kindShot && r.Shot != nil:
+		return r.Shot.shot()
+	case r.Kind == kindWords && r.Words != nil:
+		w := r.Words
+		return advisor.Words{Shot: advisor.EntryID(w.Shot), Words: tasteWords(w.Words), Unread: w.Unread}, nil
+	case r.Kind == kindTold && r.Told != nil:
+		event, err := choice(r.Told.Event, eventWord)
+		return advisor.Told{
+			Event: event, Coffee: advisor.CoffeeID(r.Told.Coffee), Grinder: advisor.GrinderID(r.Told.Grinder),
+		}, err
+	case r.Kind == kindDialled && r.Dialled != nil:
+		return advisor.Dialled{Coffee: advisor.CoffeeID(r.Dialled.Coffee), Shot: advisor.EntryID(r.Dialled.Shot)}, nil
+	case r.Kind == kindSetting && r.Setting != nil:
+		return r.Setting.setting()
+	}
+	return nil, fmt.Errorf("unknown or empty kind %q", r.Kind)
+}
+
+// newSettingRecord leaves out what was not touched.
+func newSettingRecord(s advisor.Setting) (*settingRecord, error) {
+	r := &settingRecord{
+		BarID: uint64(s.Bar.ID), CoffeeID: uint64(s.Coffee.ID), GrinderID: uint64(s.Grinder.ID), Added: s.Added,
+	}
+	f := first{}
+	if s.Bar != (advisor.Bar{}) {
+		bar := keep(&f, func() (barFields, error) { return newBarFields(s.Bar) })
+		r.Bar = &bar
+	}
+	if s.Coffee != (advisor.Coffee{}) {
+		coffee := newCoffeeRecord(s.Coffee)
+		r.Coffee = &coffee
+	}
+	if s.Grinder != (advisor.Grinder{}) {
+		grinder := keep(&f, func() (grinderRecord, error) { return newGrinderRecord(s.Grinder) })
+		r.Grinder = &grinder
+	}
+	return r, f.err
+}
+
+func (r settingRecord) setting() (advisor.Setting, error) {
+	s, f := advisor.Setting{Added: r.Added}, first{}
+	if r.Bar != nil {
+		s.Bar = keep(&f, func() (advisor.Bar, error) { return r.Bar.bar(advisor.BarID(r.BarID)) })
+	}
+	if r.Coffee != nil {
+		s.Coffee = keep(&f, func() (advisor.Coffee, error) { return r.Coffee.coffee(advisor.CoffeeID(r.CoffeeID)) })
+	}
+	if r.Grinder != nil {
+		s.Grinder = keep(&f, func() (advisor.Grinder, error) { return r.Grinder.grinder(advisor.GrinderID(r.GrinderID)) })
+	}
+	return s, f.err
+}

@@ -1,0 +1,166 @@
+package store
+
+import (
+	"errors"
+	"fmt"
+	"testing"
+	"time"
+
+	"github.com/google/go-cmp/cmp"
+
+	"shothand/advisor"
+	"shothand/advisor/taste"
+)
+
+func raws(entries []advisor.Entry) []string {
+	var all []string
+	for _, e := range entries {
+		all = append(all, e.Raw)
+	}
+	return all
+}
+
+// History holds what bears on a coffee, oldest first, and nothing else.
+func TestHistoryOfACoffee(t *testing.T) {
+	s := openTest(t)
+	c := harbourLane(t, s)
+	at := func(minute int) time.Time { return morning().Add(time.Duration(minute) * time.Minute) }
+	late := add(t, s, c.bar, entry("harbour late", at(9), shot(c.harbour, c.left)))
+	early := add(t, s, c.bar, entry("harbour early", at(1), shot(c.harbour, c.left)))
+	add(t, s, c.bar, entry("tide", at(2), shot(c.tide, c.left)))
+	other := add(t, s, c.bar, entry("decaf", at(3), shot(c.deca, c.right)))
+	gone := add(t, s, c.bar, entry("deleted", at(4), shot(c.harbour, c.left)))
+	words := []taste.Word{{Term: "bitter", Degree: 1}}
+	add(t, s, c.bar, entry("words on late", at(10), advisor.Words{Shot: late.ID, Words: words}))
+	add(t, s, c.bar, entry("words on deleted", at(5), advisor.Words{Shot: gone.ID, Words: words}))
+	add(t, s, c.bar, entry("words on decaf", at(6), advisor.Words{Shot: other.ID, Words: words}))
+	add(t, s, c.bar, entry("new bag of tide", at(7), advisor.Told{Event: advisor.NewBag, Coffee: c.tide}))
+	add(t, s, c.bar, entry("left cleaned", at(8), advisor.Told{Event: advisor.Cleaned, Grinder: c.left}))
+	add(t, s, c.bar, entry("right cleaned", at(8), advisor.Told{Event: advisor.Cleaned, Grinder: c.right}))
+	add(t, s, c.bar, entry("bar set", at(0), advisor.Setting{Bar: advisor.Bar{ID: c.bar, Name: "Harbour Lane"}}))
+	add(t, s, c.bar, entry("both", at(11), advisor.Told{Event: advisor.NewBag, Coffee: c.harbour, Grinder: c.left}))
+	add(t, s, c.bar, entry("dialled", at(12), advisor.Dialled{Coffee: c.harbour, Shot: early.ID}))
+	gone.Deleted = true
+	update(t, s, func(tx *Tx) error { return tx.PutEntry(c.bar, gone) })
+
+	want := []string{
+		"bar set", "harbour early", "tide", "new bag of tide", "left cleaned", "harbour late", "words on late",
+		"both", "dialled",
+	}
+	if diff := cmp.Diff(want, raws(history(t, s, c.bar, c.harbour, at(20)))); diff != "" {
+		t.Errorf("history (-want +got):\n%s", diff)
+	}
+	var recent []advisor.Entry
+	view(t, s, func(tx *Tx) (err error) {
+		recent, err = tx.Recent(c.bar, at(9))
+		return err
+	})
+	if diff := cmp.Diff([]string{"harbour late", "words on late", "both", "dialled"}, raws(recent)); diff != "" {
+		t.Errorf("recent (-want +got):\n%s", diff)
+	}
+}
+
+// A shot that was of another coffee takes its words along.
+func TestEditMovesShotAndItsWords(t *testing.T) {
+	s := openTest(t)
+	c := harbourLane(t, s)
+	e := add(t, s, c.bar, entry("shot", morning(), shot(c.harbour, c.left)))
+	add(t, s, c.bar, entry("words", morning().Add(time.Minute), advisor.Words{Shot: e.ID}))
+	e.What = shot(c.deca, c.right)
+	update(t, s, func(tx *Tx) error { return tx.PutEntry(c.bar, e) })
+	if got := raws(history(t, s, c.bar, c.harbour, morning())); got != nil {
+		t.Errorf("harbour: %v, want nothing", got)
+	}
+	want := []string{"shot", "words"}
+	if diff := cmp.Diff(want, raws(history(t, s, c.bar, c.deca, morning()))); diff != "" {
+		t.Errorf("decaf (-want +got):\n%s", diff)
+	}
+}
+
+// Each coffee is followed back over 200 shots and 90 days, whichever is less.
+func TestHistoryIsBounded(t *testing.T) {
+	s := openTest(t)
+	c := harbourLane(t, s)
+	update(t, s, func(tx *Tx) error {
+		for n := range 230 {
+			e := entry(fmt.Sprint("h", n), morning().Add(time.Duration(n)*time.Hour), shot(c.harbour, c.left))
+			if _, err := tx.AddEntry(c.bar, e); err != nil {
+				return err
+			}
+		}
+		for n := range 100 {
+			e := entry(fmt.Sprint("d", n), morning().Add(time.Duration(n)*24*time.Hour), shot(c.deca, c.right))
+			if _, err := tx.AddEntry(c.bar, e); err != nil {
+				return err
+			}
+		}
+		return nil
+	})
+	got := history(t, s, c.bar, c.harbour, morning().Add(230*time.Hour))
+	if len(got) != 200 || got[0].Raw != "h30" || got[199].Raw != "h229" {
+		t.Errorf("harbour: %d entries from %q, want 200 from h30", len(got), got[0].Raw)
+	}
+	got = history(t, s, c.bar, c.deca, morning().Add(99*24*time.Hour))
+	if len(got) != 91 || got[0].Raw != "d9" {
+		t.Errorf("decaf: %d entries from %q, want 91 from d9", len(got), got[0].Raw)
+	}
+}
+
+// Times come back in the bar's zone, or by the clock they were posted by.
+func TestZones(t *testing.T) {
+	s := openTest(t)
+	c := harbourLane(t, s)
+	odd := time.FixedZone("", 3*3600+1234)
+	add(t, s, c.bar, entry("m", morning().In(odd), shot(c.harbour, c.left)))
+	for _, test := range []struct{ zone, want string }{
+		{"", "2026-03-02 09:50:34 +032034"},
+		{"Nowhere/AtAll", "2026-03-02 09:50:34 +032034"},
+		{"UTC", "2026-03-02 06:30:00 +000000"},
+		{"Europe/Berlin", "2026-03-02 07:30:00 +010000"},
+	} {
+		update(t, s, func(tx *Tx) error { return tx.PutBar(advisor.Bar{ID: c.bar, Zone: test.zone}) })
+		got := history(t, s, c.bar, c.harbour, morning())[0].At.Format("2006-01-02 15:04:05 -070000")
+		if got != test.want {
+			t.Errorf("zone %q: %s, want %s", test.zone, got, test.want)
+		}
+	}
+}
+
+// What an entry is about must be there, and it must be the entry recorded.
+func TestRefusedEntries(t *testing.T) {
+	s := openTest(t)
+	c := harbourLane(t, s)
+	e := add(t, s, c.bar, entry("m", morning(), shot(c.harbour, c.left)))
+	for name, what := range map[string]advisor.What{
+		"no coffee":      shot(0, c.left),
+		"unknown coffee": shot(99, c.left),
+		"no grinder":     shot(c.harbour, 99),
+		"no shot":        advisor.Words{Shot: 99},
+		"zero shot":      advisor.Words{},
+		"no event":       advisor.Told{Event: 63},
+		"NaN":            advisor.Shot{Coffee: c.harbour, TDS: advisor.Percent(nan())},
+		"nothing":        nil,
+	} {
+		err := s.Update(func(tx *Tx) error { _, err := tx.AddEntry(c.bar, entry("n", morning(), what)); return err })
+		if err == nil {
+			t.Errorf("%s: added", name)
+		}
+	}
+	for name, change := range map[string]func(*advisor.Entry){
+		"other id":      func(e *advisor.Entry) { e.ID = 99 },
+		"other instant": func(e *advisor.Entry) { e.At = e.At.Add(1) },
+		"other message": func(e *advisor.Entry) { e.Message = "n" },
+	} {
+		changed := e
+		change(&changed)
+		if err := s.Update(func(tx *Tx) error { return tx.PutEntry(c.bar, changed) }); err == nil {
+			t.Errorf("%s: put", name)
+		}
+	}
+	if err := s.View(func(tx *Tx) error { _, err := tx.Bar(99); return err }); !errors.Is(err, ErrNotFound) {
+		t.Errorf("bar 99: %v, want ErrNotFound", err)
+	}
+	if err := s.Update(func(tx *Tx) error { _, err := tx.AddEntry(c.bar, entry("n", time.Time{}, shot(c.harbour, 0))); return err }); !errors.Is(err, errTime) {
+		t.Errorf("no time: %v, want errTime", err)
+	}
+}

@@ -1,0 +1,150 @@
+package store
+
+import (
+	"fmt"
+	"time"
+
+	"shothand/advisor"
+)
+
+// A Reply is what became of the answer to a message.
+type Reply struct {
+	Cause string          // id of the message, or of whatever else caused it
+	Entry advisor.EntryID // that it is about, or 0
+	Kind  string          // of the post
+	State ReplyState
+	Post  string // id of the post, once it is sent
+	At    time.Time
+}
+
+// A ReplyState is how far a reply has come.
+type ReplyState int
+
+// The states.
+const (
+	Pending ReplyState = iota // to be sent; perhaps sent, but not known to be
+	Sent
+)
+
+// replyRecord is the on-disk form of a [Reply]. Add fields; never rename them.
+type replyRecord struct {
+	Entry uint64 `json:"entry,omitempty"`
+	Kind  string `json:"kind,omitempty"`
+	State string `json:"state"`
+	Post  string `json:"post,omitempty"`
+	timeRecord
+}
+
+// postRecord says what caused a post.
+type postRecord struct {
+	Cause string `json:"cause"`
+}
+
+func newReplyRecord(r Reply) (replyRecord, error) {
+	at, err := newTimeRecord(r.At)
+	if err != nil {
+		return replyRecord{}, err
+	}
+	state, err := word(r.State, replyStateWord)
+	return replyRecord{Entry: uint64(r.Entry), Kind: r.Kind, State: state, Post: text(r.Post), timeRecord: at}, err
+}
+
+func (r replyRecord) reply(cause string, zone *time.Location) (Reply, error) {
+	at, err := r.time(zone)
+	if err != nil {
+		return Reply{}, err
+	}
+	state, err := choice(r.State, replyStateWord)
+	return Reply{
+		Cause: cause, Entry: advisor.EntryID(r.Entry), Kind: r.Kind, State: state, Post: r.Post, At: at,
+	}, err
+}
+
+// PutReply records r, in place of what was recorded for its cause.
+func (tx *Tx) PutReply(bar advisor.BarID, r Reply) error {
+	record, err := newReplyRecord(r)
+	if err != nil {
+		return fmt.Errorf("reply to %q: %w", r.Cause, err)
+	}
+	if err := tx.dropReply(bar, r.Cause); err != nil {
+		return err
+	}
+	if r.State == Pending {
+		at, err := instantOf(r.At)
+		if err != nil {
+			return err
+		}
+		if err := tx.index(bar, bucketPending, timedKey(at, r.Cause), nil); err != nil {
+			return err
+		}
+	}
+	if r.Post != "" {
+		if err := tx.write(bar, bucketPosts, textKey(r.Post), postRecord{Cause: text(r.Cause)}); err != nil {
+			return err
+		}
+	}
+	return tx.write(bar, bucketReplies, textKey(r.Cause), record)
+}
+
+// dropReply takes the reply to cause out of the indexes, if there is one.
+func (tx *Tx) dropReply(bar advisor.BarID, cause string) error {
+	old, found, err := tx.ReplyOf(bar, cause)
+	if err != nil || !found {
+		return err
+	}
+	at, err := instantOf(old.At)
+	if err != nil {
+		return err
+	}
+	if err := tx.drop(bar, bucketPending, timedKey(at, cause)); err != nil {
+		return err
+	}
+	return tx.drop(bar, bucketPosts, textKey(old.Post))
+}
+
+// ReplyOf returns the reply to a message, or false if there is none.
+func (tx *Tx) ReplyOf(bar advisor.BarID, cause string) (Reply, bool, error) {
+	var record replyRecord
+	found, err := tx.read(bar, bucketReplies, textKey(cause), &record)
+	if err != nil || !found {
+		return Reply{}, false, err
+	}
+	zone, err := tx.zoneOf(bar)
+	if err != nil {
+		return Reply{}, false, err
+	}
+	r, err := record.reply(text(cause), zone)
+	if err != nil {
+		return Reply{}, false, fmt.Errorf("bar %d: reply to %q: %w", bar, cause, err)
+	}
+	return r, true, nil
+}
+
+// PendingReplies returns the replies that are not known to be sent, oldest
+// first.
+func (tx *Tx) PendingReplies(bar advisor.BarID) ([]Reply, error) {
+	b, err := tx.in(bar, bucketPending)
+	if err != nil {
+		return nil, err
+	}
+	var replies []Reply
+	err = b.ForEach(func(key, _ []byte) error {
+		r, found, err := tx.ReplyOf(bar, string(key[8:]))
+		if err == nil && found {
+			replies = append(replies, r)
+		}
+		return err
+	})
+	return replies, err
+}
+
+// ReplyByPost returns the reply that went out as a post, or false if that is
+// none of ours.
+func (tx *Tx) ReplyByPost(bar advisor.BarID, post string) (Reply, bool, error) {
+	var r postRecord
+	found, err := tx.read(bar, bucketPosts, textKey(post), &r)
+	if err != nil || !found {
+		return Reply{}, false, err
+	}
+	return tx.ReplyOf(bar, r.Cause)
+}

@@ -1,0 +1,117 @@
+package store
+
+import (
+	"shothand/advisor"
+	"shothand/advisor/taste"
+)
+
+// shotRecord is the on-disk form of an [advisor.Shot]. Add fields; never
+// rename them.
+type shotRecord struct {
+	Coffee    uint64       `json:"coffee"`
+	Grinder   uint64       `json:"grinder,omitempty"`
+	Grind     valueRecord  `json:"grind_dial,omitzero"`
+	Dose      valueRecord  `json:"dose_g,omitzero"`
+	Yield     valueRecord  `json:"yield_g,omitzero"`
+	Time      valueRecord  `json:"time_s,omitzero"`
+	Marks     []string     `json:"marks,omitempty"`
+	TDS       float64      `json:"tds_percent,omitempty"`
+	Water     float64      `json:"water_c,omitempty"`
+	FirstDrip float64      `json:"first_drip_s,omitempty"`
+	Words     []wordRecord `json:"words,omitempty"`
+	Unread    []string     `json:"unread,omitempty"`
+}
+
+func newShotRecord(s advisor.Shot) (*shotRecord, error) {
+	r := &shotRecord{
+		Coffee: uint64(s.Coffee), Grinder: uint64(s.Grinder),
+		TDS: float64(s.TDS), Water: float64(s.Water), FirstDrip: float64(s.FirstDrip),
+		Words: newWordRecords(s.Words), Unread: s.Unread,
+	}
+	f := first{}
+	r.Grind = record(&f, s.Grind)
+	r.Dose = record(&f, s.Dose)
+	r.Yield = record(&f, s.Yield)
+	r.Time = record(&f, s.Time)
+	r.Marks = keep(&f, func() ([]string, error) { return markWords(s.Marks) })
+	return r, f.err
+}
+
+func (r shotRecord) shot() (advisor.Shot, error) {
+	f := first{}
+	s := advisor.Shot{
+		Coffee: advisor.CoffeeID(r.Coffee), Grinder: advisor.GrinderID(r.Grinder),
+		Grind: value[advisor.Dial](&f, r.Grind),
+		Dose:  value[advisor.Grams](&f, r.Dose),
+		Yield: value[advisor.Grams](&f, r.Yield),
+		Time:  value[advisor.Seconds](&f, r.Time),
+		Marks: keep(&f, func() (advisor.Marks, error) { return marksOf(r.Marks) }),
+		TDS:   advisor.Percent(r.TDS), Water: advisor.Celsius(r.Water), FirstDrip: advisor.Seconds(r.FirstDrip),
+		Words: tasteWords(r.Words), Unread: r.Unread,
+	}
+	return s, f.err
+}
+
+// A valueRecord is the on-disk form of an [advisor.Value], in the unit that
+// its field names.
+type valueRecord struct {
+	X     float64 `json:"x"`
+	From  string  `json:"from"`
+	Rough bool    `json:"rough,omitempty"`
+}
+
+// record returns the record of v. The zero value has the zero record, which is
+// left out of the JSON.
+func record[T ~float64](f *first, v advisor.Value[T]) valueRecord {
+	if v == (advisor.Value[T]{}) {
+		return valueRecord{}
+	}
+	from := keep(f, func() (string, error) { return word(v.From, provenanceWord) })
+	return valueRecord{X: float64(v.X), From: from, Rough: v.Rough}
+}
+
+// value returns the value of r.
+func value[T ~float64](f *first, r valueRecord) advisor.Value[T] {
+	if r == (valueRecord{}) {
+		return advisor.Value[T]{}
+	}
+	from := keep(f, func() (advisor.Provenance, error) { return choice(r.From, provenanceWord) })
+	return advisor.Value[T]{X: T(r.X), From: from, Rough: r.Rough}
+}
+
+// A first keeps the first error of several steps.
+type first struct{ err error }
+
+// keep returns what step returns and keeps its error.
+func keep[T any](f *first, step func() (T, error)) T {
+	v, err := step()
+	if f.err == nil {
+		f.err = err
+	}
+	return v
+}
+
+// wordRecord is the on-disk form of a [taste.Word]. Add fields; never rename
+// them.
+type wordRecord struct {
+	Term   string  `json:"term"`
+	Degree float64 `json:"degree"`
+	Not    bool    `json:"not,omitempty"`
+	Than   bool    `json:"than,omitempty"`
+}
+
+func newWordRecords(words []taste.Word) []wordRecord {
+	var records []wordRecord
+	for _, w := range words {
+		records = append(records, wordRecord{Term: w.Term, Degree: w.Degree, Not: w.Not, Than: w.Than})
+	}
+	return records
+}
+
+func tasteWords(records []wordRecord) []taste.Word {
+	var words []taste.Word
+	for _, r := range records {
+		words = append(words, taste.Word{Term: r.Term, Degree: r.Degree, Not: r.Not, Than: r.Than})
+	}
+	return words
+}

@@ -1,0 +1,203 @@
+package store
+
+import (
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+	"runtime/debug"
+	"sync"
+	"time"
+
+	"go.etcd.io/bbolt"
+	berrors "go.etcd.io/bbolt/errors"
+)
+
+// What a transaction can say.
+var (
+	ErrNotFound = errors.New("not found")
+	ErrSeen     = errors.New("message recorded before")
+	// ErrNotSaved wraps what kept a transaction from the disk, such as that
+	// it is full. The records are as they were before.
+	ErrNotSaved = errors.New("not saved")
+)
+
+const (
+	// lockWait is how long to wait for another process to let go of the file.
+	lockWait = 500 * time.Millisecond
+	// batchDelay is how long an update waits for others to share its commit:
+	// about as long as the disk takes, so that one bar alone is not held up.
+	batchDelay = 2 * time.Millisecond
+	fileMode   = 0o600
+)
+
+// A Store is an open file of records. Its methods may be called by many
+// goroutines at once.
+type Store struct {
+	db    *bbolt.DB
+	zones sync.Map // zone name → *time.Location, nil if there is none of that name
+}
+
+// Open opens the file, or makes it if it is absent or empty. A file that is
+// damaged, cut short, not ours, in use or of a later version is left as it is
+// and refused with a [FileError].
+func Open(path string) (*Store, error) { return open(path, migrations()) }
+
+func open(path string, migrations []migration) (*Store, error) {
+	fresh, err := inspect(path)
+	if err != nil {
+		return nil, err
+	}
+	if !fresh {
+		if err := inspectOurs(path, migrations); err != nil {
+			return nil, err
+		}
+	}
+	db, err := openBolt(path, false)
+	if err != nil {
+		return nil, err
+	}
+	s := &Store{db: db}
+	err = guard(func() error { return migrate(db, migrations) })
+	if err == nil && fresh {
+		err = syncDir(path)
+	}
+	if err != nil {
+		return nil, errors.Join(refusal(path, err), db.Close())
+	}
+	return s, nil
+}
+
+// inspectOurs looks into the file without the right to write.
+func inspectOurs(path string, migrations []migration) error {
+	db, err := openBolt(path, true)
+	if err != nil {
+		return err
+	}
+	return errors.Join(inspectLocked(db, path, migrations), db.Close())
+}
+
+func inspectLocked(db *bbolt.DB, path string, migrations []migration) error {
+	damaged, err := inspectPages(path)
+	if err != nil {
+		return err
+	}
+	var version int
+	err = guard(func() error {
+		return db.View(func(tx *bbolt.Tx) (err error) {
+			version, err = versionOf(tx)
+			return err
+		})
+	})
+	switch {
+	case err != nil:
+		return refusal(path, err)
+	case version > latest(migrations):
+		return &FileError{
+			Path: path, Problem: fmt.Sprintf("was written by a newer shothand (format %d)", version), Kind: ErrNewer,
+			Hint: "nothing was changed: run that version, or name another file with -db",
+		}
+	case damaged:
+		return corrupt(path, "is damaged (a record has a wrong checksum)")
+	}
+	return nil
+}
+
+// openBolt opens the file with bbolt. Open to read it does not touch a page
+// but the first two.
+func openBolt(path string, readOnly bool) (db *bbolt.DB, err error) {
+	err = guard(func() (err error) {
+		db, err = bbolt.Open(path, fileMode, &bbolt.Options{
+			Timeout: lockWait, ReadOnly: readOnly, FreelistType: bbolt.FreelistMapType, NoStatistics: true,
+		})
+		return err
+	})
+	if err != nil {
+		return nil, refusal(path, err)
+	}
+	db.MaxBatchDelay = batchDelay
+	return db, nil
+}
+
+// refusal makes one sentence of what went wrong in opening the file.
+func refusal(path string, err error) error {
+	if e := (*FileError)(nil); errors.As(err, &e) {
+		return err
+	}
+	switch {
+	case errors.Is(err, berrors.ErrTimeout):
+		return &FileError{
+			Path: path, Problem: "is in use by another shothand", Kind: ErrLocked, Cause: err,
+			Hint: "stop that one first, or name another file with -db",
+		}
+	case errors.Is(err, ErrForeign):
+		return foreign(path)
+	}
+	if e := (*os.PathError)(nil); errors.As(err, &e) {
+		return unreachable(path, err)
+	}
+	return corrupt(path, "is damaged ("+err.Error()+")")
+}
+
+// syncDir makes the name of a new file last.
+func syncDir(path string) error {
+	dir, err := os.Open(filepath.Dir(path))
+	if err != nil {
+		return err
+	}
+	return errors.Join(dir.Sync(), dir.Close())
+}
+
+// Close closes the file. It waits for transactions to end.
+func (s *Store) Close() error { return s.db.Close() }
+
+// Path returns the name of the file.
+func (s *Store) Path() string { return s.db.Path() }
+
+// View calls read with the records as they are now. A panic in it is returned
+// as an error.
+func (s *Store) View(read func(*Tx) error) error {
+	return guard(func() error {
+		return s.db.View(func(tx *bbolt.Tx) error { return read(&Tx{tx: tx, store: s}) })
+	})
+}
+
+// Update calls change, and returns nil once all it did is on the disk. An
+// error from change undoes what it did and is returned; if the disk refuses,
+// the error is [ErrNotSaved].
+//
+// Updates that come at once share a commit. So change may be called more than
+// once, in another goroutine, whatever it returned before: what it assigns
+// outside must be assigned anew each time and used only after Update returned
+// nil. It must not call View or Update.
+func (s *Store) Update(change func(*Tx) error) error {
+	refused := false
+	err := guard(func() error {
+		return s.db.Batch(func(tx *bbolt.Tx) error {
+			refused = true // unless change comes to its end
+			err := guard(func() error { return change(&Tx{tx: tx, store: s}) })
+			refused = err != nil
+			return err
+		})
+	})
+	if err != nil && !refused {
+		return fmt.Errorf("%w: %w", ErrNotSaved, err)
+	}
+	return err
+}
+
+// guard calls f and returns its panic as an error, even that of a page that
+// has gone from under the memory map.
+func guard(f func() error) (err error) {
+	defer debug.SetPanicOnFault(debug.SetPanicOnFault(true))
+	defer func() {
+		switch p := recover().(type) {
+		case nil:
+		case error:
+			err = fmt.Errorf("panic: %w", p)
+		default:
+			err = fmt.Errorf("panic: %v", p)
+		}
+	}()
+	return f()
+}

@@ -1,0 +1,288 @@
+package store
+
+import (
+	"errors"
+	"fmt"
+	"path/filepath"
+	"sync"
+	"testing"
+	"time"
+
+	"github.com/google/go-cmp/cmp"
+
+	"shothand/advisor"
+	"shothand/advisor/taste"
+)
+
+// openTest opens a new file and checks it when the test ends.
+func openTest(t testing.TB) *Store {
+	t.Helper()
+	return reopen(t, filepath.Join(t.TempDir(), "shothand.db"))
+}
+
+func reopen(t testing.TB, path string) *Store {
+	t.Helper()
+	s, err := Open(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() { closeChecked(t, s) })
+	return s
+}
+
+// closeChecked checks and closes s, unless it is closed already.
+func closeChecked(t testing.TB, s *Store) {
+	t.Helper()
+	if s.Path() == "" {
+		return
+	}
+	if err := s.Check(); err != nil {
+		t.Errorf("check: %v", err)
+	}
+	if err := s.Close(); err != nil {
+		t.Errorf("close: %v", err)
+	}
+}
+
+func update(t testing.TB, s *Store, change func(*Tx) error) {
+	t.Helper()
+	if err := s.Update(change); err != nil {
+		t.Fatal(err)
+	}
+}
+
+func view(t testing.TB, s *Store, read func(*Tx) error) {
+	t.Helper()
+	if err := s.View(read); err != nil {
+		t.Fatal(err)
+	}
+}
+
+// morning is half past six at Harbour Lane.
+func morning() time.Time { return time.Date(2026, 3, 2, 6, 30, 0, 0, time.UTC) }
+
+// A counter is a bar with two coffees on one grinder and one on another.
+type counter struct {
+	bar                 advisor.BarID
+	harbour, tide, deca advisor.CoffeeID
+	left, right         advisor.GrinderID
+	mara                advisor.PersonID
+}
+
+// harbourLane adds our invented bar to s.
+func harbourLane(t testing.TB, s *Store) counter {
+	t.Helper()
+	var c counter
+	update(t, s, func(tx *Tx) (err error) {
+		c, err = addHarbourLane(tx)
+		return err
+	})
+	return c
+}
+
+func addHarbourLane(tx *Tx) (counter, error) {
+	bar, err := tx.AddBar("harbour-lane", advisor.Bar{Name: "Harbour Lane"})
+	if err != nil {
+		return counter{}, err
+	}
+	left := advisor.Grinder{Name: "left", Step: 0.1, Finer: advisor.Lower, Max: 10}
+	right := advisor.Grinder{Name: "right", Step: 1, Finer: advisor.Higher, Max: 100, Worth: 1.3}
+	if err := errors.Join(tx.PutGrinder(bar.ID, &left), tx.PutGrinder(bar.ID, &right)); err != nil {
+		return counter{}, err
+	}
+	harbour := advisor.Coffee{Name: "Harbour", Grinder: left.ID, Recipe: advisor.House(), Roasted: "2026-02-20"}
+	tide := advisor.Coffee{Name: "Tide", Grinder: left.ID, Recipe: advisor.House()}
+	decaf := advisor.Coffee{Name: "decaf", Grinder: right.ID, Recipe: advisor.House(), Retired: true}
+	if err := errors.Join(tx.PutCoffee(bar.ID, &harbour), tx.PutCoffee(bar.ID, &tide), tx.PutCoffee(bar.ID, &decaf)); err != nil {
+		return counter{}, err
+	}
+	mara, err := tx.PersonOf(bar.ID, "1001", "mara")
+	return counter{bar.ID, harbour.ID, tide.ID, decaf.ID, left.ID, right.ID, mara.ID}, err
+}
+
+// shot is an ordinary shot of a coffee.
+func shot(c advisor.CoffeeID, g advisor.GrinderID) advisor.Shot {
+	return advisor.Shot{
+		Coffee: c, Grinder: g,
+		Grind: advisor.Value[advisor.Dial]{X: 5.2, From: advisor.Said},
+		Dose:  advisor.Value[advisor.Grams]{X: 18.1, From: advisor.Said},
+		Yield: advisor.Value[advisor.Grams]{X: 36.4, From: advisor.Said},
+		Time:  advisor.Value[advisor.Seconds]{X: 24, From: advisor.Said, Rough: true},
+		Marks: advisor.Purged | advisor.Single,
+		Words: []taste.Word{{Term: "sour", Degree: 1}, {Term: "thin", Degree: 0.5}},
+	}
+}
+
+func entry(message string, at time.Time, what advisor.What) advisor.Entry {
+	return advisor.Entry{Message: message, Person: 1, At: at, Day: advisor.DayOf(at), Raw: message, What: what}
+}
+
+// add adds e and returns it as it is stored.
+func add(t testing.TB, s *Store, bar advisor.BarID, e advisor.Entry) advisor.Entry {
+	t.Helper()
+	update(t, s, func(tx *Tx) error {
+		id, err := tx.AddEntry(bar, e)
+		if err == nil {
+			e.ID = id
+		}
+		return err
+	})
+	return e
+}
+
+func history(t testing.TB, s *Store, bar advisor.BarID, c advisor.CoffeeID, now time.Time) []advisor.Entry {
+	t.Helper()
+	var h advisor.History
+	view(t, s, func(tx *Tx) (err error) {
+		h, err = tx.History(bar, c, now)
+		return err
+	})
+	return h.Entries
+}
+
+// What is written is there after a restart.
+func TestRestart(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "shothand.db")
+	s := reopen(t, path)
+	c := harbourLane(t, s)
+	want := add(t, s, c.bar, entry("m1", morning(), shot(c.harbour, c.left)))
+	closeChecked(t, s)
+	s = reopen(t, path)
+	view(t, s, func(tx *Tx) error {
+		got, found, err := tx.EntryOf(c.bar, "m1")
+		if diff := cmp.Diff(want, got); diff != "" || !found {
+			t.Errorf("entry after restart (-want +got):\n%s", diff)
+		}
+		return err
+	})
+}
+
+// A message is recorded once, whether it made an entry or was marked.
+func TestMessageOnce(t *testing.T) {
+	s := openTest(t)
+	c := harbourLane(t, s)
+	e := add(t, s, c.bar, entry("m1", morning(), shot(c.harbour, c.left)))
+	update(t, s, func(tx *Tx) error { return tx.MarkSeen(c.bar, "m2", morning()) })
+	for _, message := range []string{"m1", "m2"} {
+		e.Message = message
+		err := s.Update(func(tx *Tx) error { _, err := tx.AddEntry(c.bar, e); return err })
+		if !errors.Is(err, ErrSeen) || errors.Is(err, ErrNotSaved) {
+			t.Errorf("%s again: %v, want ErrSeen", message, err)
+		}
+	}
+	if got := history(t, s, c.bar, c.harbour, morning()); len(got) != 1 {
+		t.Errorf("%d entries, want 1", len(got))
+	}
+}
+
+// Marks older than a week go when later ones come, and only then.
+func TestSeenIsPruned(t *testing.T) {
+	s := openTest(t)
+	c := harbourLane(t, s)
+	mark := func(message string, at time.Time) {
+		update(t, s, func(tx *Tx) error { return tx.MarkSeen(c.bar, message, at) })
+	}
+	seen := func(message string) (ok bool) {
+		view(t, s, func(tx *Tx) error { ok = tx.Seen(c.bar, message); return nil })
+		return ok
+	}
+	mark("old", morning())
+	mark("young", morning().Add(3*24*time.Hour))
+	if !seen("old") {
+		t.Error("forgotten after three days")
+	}
+	mark("new", morning().Add(8*24*time.Hour))
+	if seen("old") || !seen("young") || !seen("new") {
+		t.Error("after eight days the old one should be gone, and it alone")
+	}
+}
+
+// A panic in a transaction is an error, and undoes what was done.
+func TestPanicIsAnError(t *testing.T) {
+	s := openTest(t)
+	c := harbourLane(t, s)
+	err := s.Update(func(tx *Tx) error {
+		if _, err := tx.AddEntry(c.bar, entry("m1", morning(), shot(c.harbour, c.left))); err != nil {
+			return err
+		}
+		panic("spilt")
+	})
+	if err == nil || errors.Is(err, ErrNotSaved) {
+		t.Errorf("update: %v, want the panic", err)
+	}
+	if err := s.View(func(*Tx) error { panic("spilt") }); err == nil {
+		t.Error("view: no error")
+	}
+	if got := history(t, s, c.bar, c.harbour, morning()); len(got) != 0 {
+		t.Errorf("%d entries, want none", len(got))
+	}
+}
+
+// A file that cannot grow is told apart from a change that was refused, and
+// what was there before stays.
+func TestNotSaved(t *testing.T) {
+	s := openTest(t)
+	c := harbourLane(t, s)
+	add(t, s, c.bar, entry("m1", morning(), shot(c.harbour, c.left)))
+	s.db.MaxSize = 64 << 10
+	e := entry("m2", morning(), shot(c.harbour, c.left))
+	e.Raw = string(make([]byte, 100<<10))
+	err := s.Update(func(tx *Tx) error { _, err := tx.AddEntry(c.bar, e); return err })
+	if !errors.Is(err, ErrNotSaved) {
+		t.Errorf("update: %v, want ErrNotSaved", err)
+	}
+	s.db.MaxSize = 0
+	if got := history(t, s, c.bar, c.harbour, morning()); len(got) != 1 {
+		t.Errorf("%d entries, want the one before", len(got))
+	}
+	add(t, s, c.bar, e)
+}
+
+// After Close nothing is saved, and it is said.
+func TestClosed(t *testing.T) {
+	s := openTest(t)
+	closeChecked(t, s)
+	if err := s.Update(func(*Tx) error { return nil }); !errors.Is(err, ErrNotSaved) {
+		t.Errorf("update: %v, want ErrNotSaved", err)
+	}
+}
+
+// Bars that write at once all get what they wrote.
+func TestConcurrentUpdates(t *testing.T) {
+	const bars, shots = 8, 12
+	s := openTest(t)
+	var wg sync.WaitGroup
+	for n := range bars {
+		wg.Go(func() {
+			var bar advisor.Bar
+			var coffee advisor.Coffee
+			err := s.Update(func(tx *Tx) (err error) {
+				coffee = advisor.Coffee{Name: "house", Recipe: advisor.House()}
+				if bar, err = tx.AddBar(fmt.Sprint("channel ", n), advisor.Bar{}); err != nil {
+					return err
+				}
+				return tx.PutCoffee(bar.ID, &coffee)
+			})
+			if err != nil {
+				t.Error(err)
+				return
+			}
+			for i := range shots {
+				e := entry(fmt.Sprint("m", i), morning().Add(time.Duration(i)*time.Minute), shot(coffee.ID, 0))
+				if err := s.Update(func(tx *Tx) error { _, err := tx.AddEntry(bar.ID, e); return err }); err != nil {
+					t.Error(err)
+				}
+				if err := s.View(func(tx *Tx) error {
+					h, err := tx.History(bar.ID, coffee.ID, e.At)
+					if len(h.Entries) != i+1 {
+						t.Errorf("%d entries, want %d", len(h.Entries), i+1)
+					}
+					return err
+				}); err != nil {
+					t.Error(err)
+				}
+			}
+		})
+	}
+	wg.Wait()
+}

@@ -1,0 +1,124 @@
+package store
+
+import (
+	"fmt"
+	"time"
+
+	"go.etcd.io/bbolt"
+
+	"shothand/advisor"
+)
+
+// A Tx is a view of the records, or a change of them. It is good only within
+// the call it was made for.
+type Tx struct {
+	tx    *bbolt.Tx
+	store *Store
+}
+
+// missing returns ErrNotFound with what was looked for.
+func missing[T ~uint64](what string, id T) error {
+	return fmt.Errorf("%s %d: %w", what, id, ErrNotFound)
+}
+
+// bars returns the bucket of all bars.
+func (tx *Tx) bars() *bbolt.Bucket { return tx.tx.Bucket([]byte(bucketBars)) }
+
+// in returns the bucket of that name in a bar.
+func (tx *Tx) in(bar advisor.BarID, name string) (*bbolt.Bucket, error) {
+	b := tx.bars().Bucket(idKey(bar))
+	if b == nil {
+		return nil, missing("bar", bar)
+	}
+	if b = b.Bucket([]byte(name)); b == nil {
+		return nil, fmt.Errorf("bar %d: bucket %s: %w", bar, name, ErrNotFound)
+	}
+	return b, nil
+}
+
+// read reads the record under key in a bucket of a bar.
+func (tx *Tx) read(bar advisor.BarID, bucket string, key []byte, record any) (found bool, err error) {
+	b, err := tx.in(bar, bucket)
+	if err != nil {
+		return false, err
+	}
+	if found, err = get(b, key, record); err != nil {
+		err = fmt.Errorf("bar %d: %s %x: %w", bar, bucket, key, err)
+	}
+	return found, err
+}
+
+// value returns what lies under key in a bucket of a bar, or nil.
+func (tx *Tx) value(bar advisor.BarID, bucket string, key []byte) ([]byte, error) {
+	b, err := tx.in(bar, bucket)
+	if err != nil {
+		return nil, err
+	}
+	return b.Get(key), nil
+}
+
+// write puts the record under key in a bucket of a bar.
+func (tx *Tx) write(bar advisor.BarID, bucket string, key []byte, record any) error {
+	b, err := tx.in(bar, bucket)
+	if err != nil {
+		return err
+	}
+	if err := put(b, key, record); err != nil {
+		return fmt.Errorf("bar %d: %s %x: %w", bar, bucket, key, err)
+	}
+	return nil
+}
+
+// index puts a bare value under key in a bucket of a bar.
+func (tx *Tx) index(bar advisor.BarID, bucket string, key, value []byte) error {
+	b, err := tx.in(bar, bucket)
+	if err != nil {
+		return err
+	}
+	return b.Put(key, value)
+}
+
+// drop takes the key out of a bucket of a bar.
+func (tx *Tx) drop(bar advisor.BarID, bucket string, key []byte) error {
+	b, err := tx.in(bar, bucket)
+	if err != nil {
+		return err
+	}
+	return b.Delete(key)
+}
+
+// assign returns *id, or the next number of the bucket if it is zero. The
+// numbers go on after the highest one used.
+func assign[T ~uint64](b *bbolt.Bucket, id *T) error {
+	if *id == 0 {
+		next, err := b.NextSequence()
+		*id = T(next)
+		return err
+	}
+	if uint64(*id) > b.Sequence() {
+		return b.SetSequence(uint64(*id))
+	}
+	return nil
+}
+
+// zone returns the place of that name, or nil if the bar has none that loads.
+func (s *Store) zone(name string) *time.Location {
+	if name == "" || name == "Local" {
+		return nil
+	}
+	if known, ok := s.zones.Load(name); ok {
+		return known.(*time.Location)
+	}
+	loc, err := time.LoadLocation(name)
+	if err != nil {
+		loc = nil
+	}
+	s.zones.Store(name, loc)
+	return loc
+}
+
+// zoneOf returns the zone of a bar, or nil.
+func (tx *Tx) zoneOf(bar advisor.BarID) (*time.Location, error) {
+	b, err := tx.Bar(bar)
+	return tx.store.zone(b.Zone), err
+}
