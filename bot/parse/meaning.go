@@ -38,8 +38,12 @@ type Shot struct {
 	Same    bool     // "same": dose and yield as in this coffee's last shot
 	// Swapped is set where three bare numbers fit the recipe much better in
 	// the other order of dose, yield and time; the numbers are as the bar's
-	// own order reads them, and the bot asks.
+	// own order reads them, and the bot asks. As typed they may then be
+	// impossible: see Check.
 	Swapped bool
+	Better  Trio // where Swapped: the numbers as they fit the recipe
+	Gushed  bool // "gusher": it ran far too fast
+	Dialled bool // the message also calls the coffee dialled in
 }
 
 // A Number is one number of a message.
@@ -54,7 +58,8 @@ type Grind struct {
 	X        float64 // dial position; or steps, + is finer, where Relative
 	Said     bool
 	Relative bool   // "2 finer", "a touch coarser"
-	Text     string // as typed
+	Odd      bool   // Text is no plain number, "2.3.5", "5+", "much finer": X is 0
+	Text     string // as typed, without its label
 }
 
 // Words are taste words alone.
@@ -62,6 +67,7 @@ type Words struct {
 	Words  []taste.Word
 	Unread []string
 	Marks  advisor.Marks
+	Coffee advisor.CoffeeID // 0: not named
 }
 
 // A Call is a command.

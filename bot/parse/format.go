@@ -1,0 +1,118 @@
+package parse
+
+import (
+	"strings"
+
+	"shothand/advisor"
+	"shothand/advisor/taste"
+)
+
+// Format prints a shot in shorthand: everything with its label, so that
+// [Shorthand] reads it as s again.
+func Format(s Shot, v Vocab) string {
+	var out []string
+	add := func(parts ...string) { out = append(out, parts...) }
+	if n := nameOf(v.Coffees, s.Coffee); n != "" {
+		add(n)
+	}
+	if n := nameOf(v.Grinders, s.Grinder); n != "" {
+		add("on " + n)
+	}
+	add(numbers(s, v.Order)...)
+	if s.Same {
+		add("same")
+	}
+	if s.Grind.Said {
+		add("grind " + s.Grind.Text)
+	}
+	for _, f := range []struct {
+		before string
+		x      Number
+		after  string
+	}{
+		{"tds ", s.TDS, "%"},
+		{"", s.Water, "C"},
+		{"first drip ", s.Drip, "s"},
+	} {
+		if f.x.Said {
+			add(f.before + rough(f.x) + f.after)
+		}
+	}
+	add(markWords(s.Marks)...)
+	if s.Gushed {
+		add("gusher")
+	}
+	if s.Dialled {
+		add("dialled in")
+	}
+	for _, w := range s.Words {
+		add(wordText(w))
+	}
+	add(s.Unread...)
+	return strings.Join(out, ", ")
+}
+
+// numbers prints dose, yield and time: bare in the bar's order where the
+// order itself is in question, else with their labels.
+func numbers(s Shot, o advisor.Order) []string {
+	if s.Swapped {
+		x := []string{rough(s.Dose), rough(s.Yield), rough(s.Time)}
+		if o == advisor.DoseTimeYield {
+			x[1], x[2] = x[2], x[1]
+		}
+		return []string{strings.Join(x, " ")}
+	}
+	var out []string
+	for _, f := range []struct {
+		x     Number
+		label string
+	}{{s.Dose, " g in"}, {s.Yield, " g out"}, {s.Time, " s"}} {
+		if f.x.Said {
+			out = append(out, rough(f.x)+f.label)
+		}
+	}
+	if s.Ratio.Said {
+		out = append(out, "1:"+digitsOf(s.Ratio.X))
+	}
+	return out
+}
+
+func rough(n Number) string {
+	if n.Rough {
+		return "~" + digitsOf(n.X)
+	}
+	return digitsOf(n.X)
+}
+
+func nameOf[T comparable](names []Name[T], id T) string {
+	for _, n := range names {
+		if n.ID == id {
+			return n.Name
+		}
+	}
+	return ""
+}
+
+// wordText prints a word of taste with its degree.
+func wordText(w taste.Word) string {
+	text := w.Term
+	switch {
+	case w.Than && w.Not:
+		text = "less " + text
+	case w.Than:
+		text = "more " + text
+	case w.Not:
+		text = "not " + text
+	}
+	switch d := w.Degree; {
+	case d < 0.4:
+		return "barely " + text
+	case d < 0.75:
+		return "a bit " + text
+	case d < 1.25:
+		return text
+	case d < 1.75:
+		return "very " + text
+	}
+	return "way too " + text
+}

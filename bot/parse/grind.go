@@ -1,0 +1,215 @@
+package parse
+
+import (
+	"slices"
+	"strings"
+
+	"shothand/advisor"
+)
+
+// grind takes a dial position with its label: "grind 5.2", "at 5.2", "@5.2",
+// "still at 5.2".
+func grind(s *sheet, i int) int {
+	start := i
+	stuck := s.at(i).is("still") && !s.isNumber(i+1) || s.at(i).is("still") && s.dialLength(i+1, false) > 0
+	if stuck {
+		i++
+	}
+	plain := s.at(i).is("grind", "grinder", "ground", "setting", "dial") || s.at(i).is("g") && !s.isNumber(i-1)
+	short := s.at(i).is("at", "@", "on", "between")
+	j := i
+	if plain || short && !s.at(i).is("between") {
+		j = s.skip(i+1, "was", "is", "at", "on", ":", "=", "to", "set", "setting", "@", "still")
+	} else if !stuck && !short {
+		return 0
+	}
+	if n := s.step(j, plain); n > 0 {
+		return j + n - start
+	}
+	n := s.dialLength(j, plain)
+	if n == 0 {
+		return 0
+	}
+	s.setGrind(s.readDial(j, n))
+	if stuck {
+		s.shot.Marks |= advisor.Stuck
+	}
+	return j + n - start
+}
+
+func (s *sheet) setGrind(g Grind) {
+	if s.shot.Grind.Said {
+		s.clash = true
+	}
+	g.Said = true
+	s.shot.Grind = g
+}
+
+// dialLength returns how many tokens from j on are a position of a dial. A
+// number with a unit is none, but a letter may be a dial's after a plain
+// label: "grind 3G".
+func (s *sheet) dialLength(j int, letters bool) int {
+	if s.at(j).is("between") && s.isNumber(j+1) && s.at(j+2).is("and") && s.isNumber(j+3) {
+		return 4
+	}
+	t := s.at(j)
+	if letters && t.kind == wordToken && digits(t.text) > 0 {
+		return 1
+	}
+	if t.kind != numberToken || t.num.form == colonForm {
+		return 0
+	}
+	next := s.at(j + 1)
+	if next.is("+") && next.glued {
+		return 2
+	}
+	if unitOf(next.low) == noUnit && !next.is("ish", "°", "fl", "min", "out") || next.text == "" {
+		return 1
+	}
+	if letters && next.glued && next.kind == wordToken {
+		return 2
+	}
+	return 0
+}
+
+// readDial reads the n tokens from j on. What has no plain number is Odd.
+func (s *sheet) readDial(j, n int) Grind {
+	t := s.tokens[j]
+	g := Grind{Text: s.text[t.start:s.tokens[j+n-1].end()]}
+	switch {
+	case n == 4:
+		g.X = (first(s.tokens[j+1].num) + first(s.tokens[j+3].num)) / 2
+	case n == 1 && t.num.form == plainForm:
+		g.X = t.num.vals[0]
+	case n == 1 && t.num.form == dashForm:
+		g.X = (t.num.vals[0] + t.num.vals[1]) / 2
+	default:
+		g.Odd = true
+	}
+	return g
+}
+
+func first(n numeral) float64 {
+	if len(n.vals) == 0 {
+		return 0
+	}
+	return n.vals[0]
+}
+
+// sameGrind takes "same grind": it was left where it was.
+func sameGrind(s *sheet, i int) int {
+	settings := []string{"grind", "setting", "dial"}
+	if s.at(i).is("same") && s.at(i+1).is(settings...) || s.at(i).is(settings...) && s.at(i+1).is("same", "unchanged") {
+		s.shot.Marks |= advisor.Stuck
+		return 2
+	}
+	return 0
+}
+
+// relative takes "2 finer", "a touch coarser", "one step coarser".
+func relative(s *sheet, i int) int {
+	return s.step(i, s.at(i-1).is("went", "ground", "now"))
+}
+
+// tasteOfGrind takes "needs to go finer", "try 2 finer": what somebody means
+// to do next is no setting of this shot, and no number of it either.
+func tasteOfGrind(s *sheet, i int) int {
+	if !s.at(i).is("go", "going", "try", "needs", "need", "should", "will", "next", "maybe", "let's", "gonna") {
+		return 0
+	}
+	j := s.skip(i+1, "to", "go", "try", "be", "a")
+	amount := s.amount(j)
+	if end := s.skip(j+amount.n, "step", "steps", "notch", "notches", "click", "clicks"); s.at(end).is("finer", "coarser") {
+		return end + 1 - i
+	}
+	return 0
+}
+
+// step takes a move of the dial. A plain "finer" says no amount: it counts as
+// one step only where it is certain that it was done.
+func (s *sheet) step(i int, done bool) int {
+	a := s.amount(i)
+	j := i + a.n
+	if a.n > 0 || done {
+		j = s.skip(j, "step", "steps", "notch", "notches", "click", "clicks", "of", "a")
+	}
+	t := s.at(j)
+	if !t.is("finer", "coarser") || a.n == 0 && !done {
+		return 0
+	}
+	if a.n == 0 {
+		a.x = 1
+	}
+	if t.is("coarser") {
+		a.x = -a.x
+	}
+	g := Grind{Relative: true, X: a.x, Text: s.text[s.tokens[i].start:t.end()]}
+	if a.vague {
+		g.X, g.Odd = 0, true
+	}
+	s.setGrind(g)
+	return j + 1 - i
+}
+
+// An amount is how many steps, in how many tokens.
+type amount struct {
+	x     float64
+	n     int
+	vague bool // "much"
+}
+
+func (s *sheet) amount(i int) amount {
+	if t := s.at(i); t.kind == numberToken && t.num.form == plainForm && t.num.vals[0] > 0 && t.num.vals[0] <= 100 {
+		return amount{x: t.num.vals[0], n: 1}
+	}
+	for _, known := range amounts() {
+		words := strings.Fields(known.words)
+		if slices.EqualFunc(words, s.window(i, len(words)), func(w string, t token) bool { return t.is(w) }) {
+			return amount{x: known.x, n: len(words), vague: known.x == 0}
+		}
+	}
+	return amount{}
+}
+
+// window returns up to n tokens from i on.
+func (s *sheet) window(i, n int) []token {
+	out := make([]token, 0, n)
+	for j := i; j < i+n && j < len(s.tokens); j++ {
+		out = append(out, s.at(j))
+	}
+	return out
+}
+
+// An amountWord is a way to say how many steps; 0 is no number.
+type amountWord struct {
+	words string
+	x     float64
+}
+
+// amounts are the ways to say how far, the longer before the shorter.
+func amounts() []amountWord {
+	return []amountWord{
+		{"half a", 0.5},
+		{"a half", 0.5},
+		{"a touch", 1},
+		{"a bit", 1},
+		{"a little", 1},
+		{"a hair", 1},
+		{"a tad", 1},
+		{"a smidge", 1},
+		{"a", 1},
+		{"one", 1},
+		{"two", 2},
+		{"three", 3},
+		{"four", 4},
+		{"half", 0.5},
+		{"touch", 1},
+		{"bit", 1},
+		{"tad", 1},
+		{"slightly", 1},
+		{"much", 0},
+		{"way", 0},
+		{"lots", 0},
+		{"far", 0},
+	}
+}

@@ -1,0 +1,122 @@
+package parse
+
+// labelled takes a number with its place before it: "dose 18", "yield: 36",
+// "in 28", "water 93".
+func labelled(s *sheet, i int) int {
+	t := s.at(i)
+	place := label(t)
+	if place == 0 {
+		return 0
+	}
+	j := s.skip(i+1, ":", "=", "of", "was", "is")
+	q, n := s.one(j)
+	if n == 0 {
+		return 0
+	}
+	if place == inPlace {
+		place = timePlace
+		if s.massIn(q, i, j, n) {
+			place = dosePlace
+		}
+	}
+	s.put(place, q)
+	return j + n - i
+}
+
+// massIn reports whether "in 18" is a dose and no time: it has a unit of mass,
+// a colon, or "out" comes next.
+func (s *sheet) massIn(q quantity, i, j, n int) bool {
+	k := s.skip(j+n, ",", ";")
+	return q.unit == gram || q.unit == ounce || j > i+1 || s.at(k).is("out") && s.isNumber(k+1)
+}
+
+// A place is where a number of a shot belongs.
+type place int
+
+const (
+	dosePlace place = iota + 1
+	yieldPlace
+	timePlace
+	waterPlace
+	inPlace // dose or time, by what stands around
+)
+
+func label(t token) place {
+	switch {
+	case t.is("dose", "dosed"):
+		return dosePlace
+	case t.is("yield", "out", "yielded", "beverage"):
+		return yieldPlace
+	case t.is("time", "ran"):
+		return timePlace
+	case t.is("water", "temp", "temperature"):
+		return waterPlace
+	case t.is("in"):
+		return inPlace
+	}
+	return 0
+}
+
+// put gives q the place that was said.
+func (s *sheet) put(p place, q quantity) {
+	switch p {
+	case dosePlace:
+		n, ok := q.dose()
+		s.set(&s.shot.Dose, n, ok)
+	case yieldPlace:
+		n, ok := q.yield()
+		s.set(&s.shot.Yield, n, ok)
+	case timePlace:
+		n, ok := q.time()
+		s.set(&s.shot.Time, n, ok)
+	case waterPlace:
+		n, ok := q.water()
+		s.set(&s.shot.Water, n, ok)
+	case inPlace: // settled by labelled
+	}
+	s.strong = s.strong || s.shot.Dose.Said && s.shot.Yield.Said
+}
+
+// numberOf takes a number, with its place behind it if it has one: "18 in",
+// "36 g out", "93C". A number without becomes an item.
+func numberOf(s *sheet, i int) int {
+	q, n := s.quantity(i)
+	if n == 0 {
+		return 0
+	}
+	if len(q.vals) == 1 {
+		if p, more := s.placeAfter(q, i+n); p != 0 {
+			s.put(p, q)
+			return n + more
+		}
+	}
+	s.items = append(s.items, item{quantity: q, from: i, to: i + n})
+	return n
+}
+
+// placeAfter tells the place that stands behind a number, and its length.
+func (s *sheet) placeAfter(q quantity, j int) (place, int) {
+	switch t := s.at(j); {
+	case q.unit == celsius || q.unit == fahrenheit:
+		return waterPlace, s.skip(j, "water") - j
+	case t.is("out", "yield"):
+		return yieldPlace, 1
+	case t.is("dose"):
+		return dosePlace, 1
+	case t.is("in") && q.unit != second && s.doseIn(j+1):
+		return dosePlace, 1
+	}
+	return 0, 0
+}
+
+// doseIn reports whether an "in" before token j ends a dose, "18 in, 36 out",
+// and does not begin a time, "36 in 28".
+func (s *sheet) doseIn(j int) bool {
+	q, n := s.quantity(j)
+	if n == 0 {
+		return true
+	}
+	return s.at(j+n).is("out") || q.unit == gram
+}
+
+func (s *sheet) isNumber(i int) bool { return s.at(i).kind == numberToken }

@@ -1,0 +1,173 @@
+package parse
+
+import (
+	"shothand/advisor"
+	"slices"
+	"strings"
+)
+
+// names finds the coffees and grinders that a text names, before any rule
+// reads it, so that a coffee called "Blend 2" keeps its number.
+func (s *sheet) names() {
+	coffees, grinders := keys(s.vocab.Coffees), keys(s.vocab.Grinders)
+	for i := 0; i < len(s.tokens); {
+		if n := s.coffee(coffees, i); n > 0 {
+			i += n
+		} else if n := s.grinder(grinders, i); n > 0 {
+			i += n
+		} else {
+			i++
+		}
+	}
+}
+
+// A key is a name as it is compared: the words of it in lower case.
+type key[T any] struct {
+	Name[T]
+	low string
+}
+
+func keys[T any](names []Name[T]) []key[T] {
+	var out []key[T]
+	for _, n := range names {
+		if low := joined(lex(n.Name)); low != "" {
+			out = append(out, key[T]{n, low})
+		}
+	}
+	return out
+}
+
+// joined puts the words and numbers of a name in one line; a name without a
+// word is none, since its numbers would be those of shots.
+func joined(tokens []token) string {
+	var out []string
+	word := false
+	for _, t := range tokens {
+		word = word || t.kind == wordToken
+		if t.kind == wordToken || t.kind == numberToken {
+			out = append(out, t.low)
+		}
+	}
+	if !word {
+		return ""
+	}
+	return strings.Join(out, " ")
+}
+
+// A match is which names a piece of text may mean.
+type match[T any] struct {
+	found []key[T]
+	exact bool
+	n     int // tokens
+	text  string
+}
+
+// lookUp finds the names that the tokens from i on are the beginning of, or a
+// whole word of. The longest piece of text that is any counts.
+func lookUp[T any](names []key[T], tokens []token, i int) match[T] {
+	best := match[T]{}
+	phrase := ""
+	for n := 1; n <= 6 && i+n <= len(tokens); n++ {
+		t := tokens[i+n-1]
+		if t.kind != wordToken && (t.kind != numberToken || n == 1) {
+			break
+		}
+		phrase = strings.TrimSpace(phrase + " " + t.low)
+		m := matching(names, phrase)
+		m.n, m.text = n, phrase
+		if len(m.found) == 0 {
+			break
+		}
+		if n > 1 && !m.exact && best.exact {
+			break
+		}
+		best = m
+	}
+	return best
+}
+
+func matching[T any](names []key[T], phrase string) match[T] {
+	var m match[T]
+	for _, k := range names {
+		switch {
+		case k.low == phrase:
+			return match[T]{found: []key[T]{k}, exact: true}
+		case len([]rune(phrase)) < 2:
+		case strings.HasPrefix(k.low, phrase), slices.Contains(strings.Fields(k.low), phrase):
+			m.found = append(m.found, k)
+		}
+	}
+	return m
+}
+
+// coffee takes a coffee's name at token i.
+func (s *sheet) coffee(names []key[advisor.CoffeeID], i int) int {
+	m := lookUp(names, s.tokens, i)
+	if m.n == 0 || m.n == 1 && s.ordinary(i) && (!m.exact || i > 0) {
+		return 0
+	}
+	if len(m.found) > 1 {
+		s.ambiguous(m)
+		s.hold(i, m.n)
+		return m.n
+	}
+	if s.shot.Coffee != 0 && s.shot.Coffee != m.found[0].ID {
+		return 0 // the first one counts; a second is left to be unread
+	}
+	s.shot.Coffee = m.found[0].ID
+	s.hold(i, m.n)
+	return m.n
+}
+
+// hold notes that a name holds the tokens.
+func (s *sheet) hold(i, n int) {
+	for j := i; j < i+n; j++ {
+		s.used[j] = true
+	}
+}
+
+func (s *sheet) ambiguous(m match[advisor.CoffeeID]) {
+	if s.unsure.Kind != 0 {
+		return
+	}
+	var all []string
+	for _, k := range m.found {
+		all = append(all, k.Name.Name)
+	}
+	s.unsure = Mistake{Kind: Ambiguous, What: cut(m.text), More: strings.Join(all, ", ")}
+}
+
+// ordinary reports whether token i is a word that a shot or its taste may
+// hold anyway, so that it is no short form of a name.
+func (s *sheet) ordinary(i int) bool {
+	t := s.tokens[i]
+	return unitOf(t.low) != noUnit || label(t) != 0 || markOf(t) != 0 || structural(t) ||
+		s.lex.known(t.low) || s.lex.filler(t.low)
+}
+
+// structural reports whether t is a word of the rules.
+func structural(t token) bool {
+	return t.is("at", "on", "same", "grind", "grinder", "setting", "dial", "drip", "tds", "ey", "not", "no", "choked", "choke",
+		"gusher", "stopped", "cut", "finer", "coarser", "purge", "about", "around", "still", "was", "dialled", "dialed", "new",
+		"bag", "half", "touch", "step", "steps", "ignore", "scrap", "that", "wrong", "go", "cleaned", "opened")
+}
+
+// grinder takes a grinder's name: whole, or any beginning of it after "on".
+func (s *sheet) grinder(names []key[advisor.GrinderID], i int) int {
+	on := s.tokens[i].is("on")
+	j := i
+	if on {
+		j++
+	}
+	if j >= len(s.tokens) {
+		return 0
+	}
+	m := lookUp(names, s.tokens, j)
+	if len(m.found) != 1 || !on && !m.exact || s.shot.Grinder != 0 && s.shot.Grinder != m.found[0].ID {
+		return 0
+	}
+	s.shot.Grinder = m.found[0].ID
+	n := j - i + m.n
+	s.hold(i, n)
+	return n
+}

@@ -1,0 +1,173 @@
+package parse
+
+import (
+	"math"
+	"strings"
+	"time"
+
+	"shothand/advisor"
+)
+
+// bad is a value that an option does not take, and what it would.
+func bad(value, would string) error {
+	return Mistake{Kind: BadOption, What: cut(value), More: would}
+}
+
+// measure reads a value that is one number with perhaps a unit.
+func measure(value string) (quantity, bool) {
+	s := &sheet{text: value, tokens: lex(value)}
+	s.used = make([]bool, len(s.tokens))
+	q, n := s.quantity(0)
+	return q, n > 0 && n == len(s.tokens) && len(q.vals) == 1
+}
+
+// Grams reads a mass: "18", "18,2 g", "0.6 oz".
+func Grams(value string) (float64, error) {
+	q, ok := measure(value)
+	n, mass := q.doseOr()
+	if !ok || !mass {
+		return 0, bad(value, "grams, as 18 or 18.2 g")
+	}
+	return within(limit{"", n, leastYield, mostYield, "g"}, value)
+}
+
+// doseOr is dose for a quantity that may be empty.
+func (q quantity) doseOr() (Number, bool) {
+	if len(q.vals) == 0 {
+		return Number{}, false
+	}
+	return q.dose()
+}
+
+// within returns the number of l, or the mistake of one outside it.
+func within(l limit, value string) (float64, error) {
+	if err := l.check(); err != nil {
+		return 0, Mistake{Kind: Impossible, What: cut(value), More: spaced(digitsOf(l.least)+"–"+digitsOf(l.most), l.unit)}
+	}
+	return l.x.X, nil
+}
+
+// Secs reads a length of time in s: "28", "28 s", "2.5".
+func Secs(value string) (float64, error) {
+	q, ok := measure(value)
+	if !ok || q.unit != noUnit && q.unit != second {
+		return 0, bad(value, "seconds, as 28 or 28 s")
+	}
+	return within(limit{"", q.number(), 0.05, mostTime, "s"}, value)
+}
+
+// windowHalf is half the width in s of a window of which only the middle was
+// said. Common practice, no source.
+const windowHalf = 3
+
+// Window reads a window of time in s: "25-31", "25–31 s", "28±3", and "28",
+// which is 25 to 31.
+func Window(value string) (low, high float64, err error) {
+	low, high, ok := windowEnds(value)
+	if !ok {
+		return 0, 0, bad(value, "a window in seconds, as 25-31")
+	}
+	if !(leastTime <= low && low < high && high <= mostTime) {
+		return 0, 0, Mistake{Kind: Impossible, What: cut(value), More: "1–180 s, the lower end first"}
+	}
+	return low, high, nil
+}
+
+func windowEnds(value string) (low, high float64, ok bool) {
+	text := strings.NewReplacer("±", " ± ", "+-", " ± ", "+/-", " ± ", " to ", " - ").Replace(fold(value))
+	var x []float64
+	var between string
+	for _, t := range lex(text) {
+		switch {
+		case t.kind == numberToken && t.num.form == dashForm:
+			x, between = append(x, t.num.vals...), "-"
+		case t.kind == numberToken && t.num.form == plainForm:
+			x = append(x, t.num.vals...)
+		case t.is("-", "±") && len(x) == 1 && between == "":
+			between = t.low
+		case unitOf(t.low) == second && len(x) > 0:
+		default:
+			return 0, 0, false
+		}
+	}
+	switch {
+	case len(x) == 1 && between == "":
+		return x[0] - windowHalf, x[0] + windowHalf, true
+	case len(x) == 2 && between == "±":
+		return x[0] - x[1], x[0] + x[1], true
+	case len(x) == 2 && between == "-":
+		return x[0], math.Abs(x[1]), true
+	}
+	return 0, 0, false
+}
+
+// Date reads a date: 2026-03-01, "1 March 2026", or 1.3.2026. With slashes
+// the day and the month may be meant either way round; unless one of them is
+// past 12, or both are alike, that is refused.
+func Date(value string) (advisor.Day, error) {
+	text := strings.Join(strings.Fields(strings.ReplaceAll(value, ",", " ")), " ")
+	for _, layout := range []string{time.DateOnly, "2 January 2006", "2 Jan 2006", "January 2 2006", "Jan 2 2006", "2.1.2006", "2. January 2006"} {
+		if day, err := time.Parse(layout, text); err == nil {
+			return advisor.Day(day.Format(time.DateOnly)), nil
+		}
+	}
+	dayFirst, err1 := time.Parse("2/1/2006", text)
+	monthFirst, err2 := time.Parse("1/2/2006", text)
+	switch {
+	case err1 == nil && (err2 != nil || dayFirst.Equal(monthFirst)):
+		return advisor.Day(dayFirst.Format(time.DateOnly)), nil
+	case err1 != nil && err2 == nil:
+		return advisor.Day(monthFirst.Format(time.DateOnly)), nil
+	}
+	return "", bad(value, "a date as 2026-03-01")
+}
+
+// Step reads the smallest move of a dial, "0.1"; "none" is 0, a dial without
+// numbers.
+func Step(value string) (float64, error) {
+	switch fold(strings.TrimSpace(value)) {
+	case "none", "no", "0", "stepless":
+		return 0, nil
+	}
+	q, ok := measure(value)
+	if !ok || q.unit != noUnit {
+		return 0, bad(value, "a step of the dial as 0.1, or none")
+	}
+	return within(limit{"", q.number(), 0.001, 100, ""}, value)
+}
+
+// Position reads a position of a dial that is a plain number: "5.2".
+func Position(value string) (float64, error) {
+	q, ok := measure(strings.TrimPrefix(strings.TrimSpace(value), "-"))
+	if !ok || q.unit != noUnit {
+		return 0, bad(value, "a number on the dial, as 5.2")
+	}
+	n := q.number()
+	if strings.HasPrefix(strings.TrimSpace(value), "-") {
+		n.X = -n.X
+	}
+	return within(limit{"", n, -mostDial, mostDial, ""}, value)
+}
+
+// Direction reads which way a dial gets finer.
+func Direction(value string) (advisor.Direction, error) {
+	switch fold(strings.TrimSpace(value)) {
+	case "lower", "low", "down", "smaller", "less", "-":
+		return advisor.Lower, nil
+	case "higher", "high", "up", "bigger", "larger", "more", "+":
+		return advisor.Higher, nil
+	}
+	return advisor.Unknown, bad(value, "lower or higher")
+}
+
+// Order reads the order of a bar's numbers.
+func Order(value string) (advisor.Order, error) {
+	parts := strings.FieldsFunc(fold(value), func(r rune) bool { return strings.ContainsRune(" -,>/→", r) })
+	switch strings.Join(parts, "-") {
+	case "dose-yield-time":
+		return advisor.DoseYieldTime, nil
+	case "dose-time-yield":
+		return advisor.DoseTimeYield, nil
+	}
+	return 0, bad(value, "dose-yield-time or dose-time-yield")
+}

@@ -1,0 +1,62 @@
+package parse
+
+import (
+	"math"
+
+	"shothand/advisor"
+)
+
+// How far numbers stray from a recipe from shot to shot, as logarithms, and
+// from where on another order fits so much better that the bot asks. Common
+// practice, no source: doses are weighed, times are not.
+const (
+	doseStray  = 0.05
+	yieldStray = 0.1
+	timeStray  = 0.15
+	muchBetter = 2.5
+	fitsWell   = 1.0
+)
+
+// A Trio is the three numbers of a shot in their places.
+type Trio struct{ Dose, Yield, Time Number }
+
+// checkOrder compares three bare numbers with the recipe, and marks the shot
+// where it fits much better with yield and time exchanged, or dose and yield.
+func (s *sheet) checkOrder(bare int) {
+	if bare != 3 || s.shot.Marks&(advisor.Choked|advisor.Stopped) != 0 || s.shot.Gushed {
+		return
+	}
+	typed := Trio{s.shot.Dose, s.shot.Yield, s.shot.Time}
+	best := typed
+	for _, other := range []Trio{
+		{typed.Dose, typed.Time, typed.Yield},
+		{typed.Yield, typed.Dose, typed.Time},
+		{typed.Time, typed.Yield, typed.Dose},
+		{typed.Yield, typed.Time, typed.Dose},
+		{typed.Time, typed.Dose, typed.Yield},
+	} {
+		if s.misfit(other) < s.misfit(best) {
+			best = other
+		}
+	}
+	if s.misfit(best) <= fitsWell && s.misfit(typed)-s.misfit(best) >= muchBetter && best.check(0) == nil {
+		s.shot.Swapped, s.shot.Better = true, best
+	}
+}
+
+// misfit is how far t is from the recipe, in strays. A number that is none is
+// infinitely far.
+func (s *sheet) misfit(t Trio) float64 {
+	r := s.recipe()
+	m := apart(t.Dose.X, float64(r.Dose))/doseStray + apart(t.Yield.X, float64(r.Yield))/yieldStray
+	switch x := t.Time.X; {
+	case x < float64(r.Low):
+		m += apart(x, float64(r.Low)) / timeStray
+	case x > float64(r.High):
+		m += apart(x, float64(r.High)) / timeStray
+	}
+	if !(m >= 0) {
+		return math.Inf(1)
+	}
+	return m
+}

@@ -1,0 +1,60 @@
+// Package parse reads what people write to the bot: text in, meaning out. It
+// knows no clock and no disk.
+//
+// A line that begins with a slash is a command and goes to [Command]. All
+// else goes to [Shorthand]: the text is cut into tokens (tokens.go,
+// numbers.go), the bar's names are found (names.go), rules take what they
+// know (shorthand.go, labels.go, grind.go, marks.go), numbers without a
+// label get their places (places.go, order.go), and what is left is read as
+// taste (words.go). Whatever is not surely meant for the bot is Chatter.
+package parse
+
+import (
+	"strings"
+	"unicode"
+	"unicode/utf8"
+)
+
+// MaxText is the longest message that is read, in characters.
+const MaxText = 2000
+
+// Message reads any message. The error is a Mistake.
+func Message(text string, v Vocab) (Meaning, error) {
+	if !isCommand(text) {
+		return Shorthand(text, v)
+	}
+	c, err := Command(text)
+	if err != nil {
+		return nil, err
+	}
+	return Call{Command: c}, nil
+}
+
+// isCommand reports whether a name follows a slash at the beginning.
+func isCommand(text string) bool {
+	rest, ok := strings.CutPrefix(strings.TrimSpace(text), "/")
+	r, _ := utf8.DecodeRuneInString(rest)
+	return ok && unicode.IsLetter(r)
+}
+
+func long(text string) bool {
+	return len(text) > MaxText && utf8.RuneCountInString(text) > MaxText
+}
+
+// headWords is how many words of a message that is too long are read, to see
+// whether it starts like a shot.
+const headWords = 5
+
+// tooLong tells a shot that goes on for too long from other long messages,
+// which are left alone.
+func tooLong(text string, v Vocab) (Meaning, error) {
+	head := text[:400]
+	words := strings.Fields(head)
+	for n := min(headWords, len(words)); n > 0; n-- {
+		m, err := Shorthand(strings.ToValidUTF8(strings.Join(words[:n], " "), ""), v)
+		if _, ok := m.(Shot); ok && err == nil {
+			return nil, Mistake{Kind: TooLong, What: cut(strings.Join(words[:n], " ")), More: "2000 characters"}
+		}
+	}
+	return Chatter{}, nil
+}

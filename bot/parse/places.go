@@ -1,0 +1,361 @@
+package parse
+
+import (
+	"math"
+
+	"shothand/advisor"
+)
+
+// mostUnread is how many words after its numbers a shot may hold that nobody
+// knows. More than that is somebody talking.
+const mostUnread = 3
+
+// decide settles whether the sheet holds a shot, and places its numbers.
+func (s *sheet) decide() (Meaning, error) {
+	if s.clash || s.asked() {
+		return Chatter{}, nil
+	}
+	if !s.anyShot() {
+		if m, ok := s.wordsAlone(); ok {
+			return m, nil
+		}
+		return Chatter{}, nil
+	}
+	bare := s.bare()
+	evidence, fits := s.readAround()
+	if !fits || !s.together() || !s.placeable(bare, evidence) {
+		return Chatter{}, nil
+	}
+	if !s.assign() {
+		return Chatter{}, nil
+	}
+	if s.unsure.Kind != 0 {
+		return nil, s.unsure
+	}
+	s.checkOrder(bare)
+	if err := Check(s.shot); err != nil && !s.shot.Swapped {
+		return nil, err
+	}
+	return s.shot, nil
+}
+
+// anyShot reports whether anything but words was said.
+func (s *sheet) anyShot() bool {
+	return len(s.items) > 0 || s.labels > 0 || s.shot.Ratio.Said || s.shot.Gushed || s.shot.Marks.Has(advisor.Choked)
+}
+
+// bare counts the numbers that have neither unit nor label.
+func (s *sheet) bare() int {
+	n := 0
+	for _, it := range s.items {
+		if it.unit == noUnit {
+			n += len(it.vals)
+		}
+	}
+	return n
+}
+
+// together reports whether nothing but marks stands between the numbers
+// without labels: "2 flat whites, 3 lattes" are not together.
+func (s *sheet) together() bool {
+	for i := 1; i < len(s.items); i++ {
+		for j := s.items[i-1].to; j < s.items[i].from; j++ {
+			if !s.used[j] && s.tokens[j].kind != symbolToken {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// readAround reads the words before and after the first number, and reports
+// whether they fit a shot. Before a bare triple every word must be known: a
+// coffee, a word of taste, or how this person's shots begin. Evidence counts
+// what speaks for a shot.
+func (s *sheet) readAround() (evidence int, fits bool) {
+	strange := s.strangers()
+	limit := 0
+	if s.strong || s.labels >= 3 {
+		limit = 2 // "that one was 18 in, 36 out"
+	}
+	if strange > limit {
+		return 0, false
+	}
+	var unread []string
+	s.shot.Words, unread = s.readWords(0, len(s.tokens))
+	s.shot.Unread = unread
+	evidence = s.labels + len(s.shot.Words)
+	if s.shot.Marks != 0 || s.shot.Gushed {
+		evidence++
+	}
+	if s.shot.Grind.Said {
+		evidence++
+	}
+	return evidence, len(unread)-strange <= mostUnread
+}
+
+// strangers counts the words before the first number that may not stand there.
+func (s *sheet) strangers() int {
+	n := 0
+	for i := range s.first {
+		t := s.tokens[i]
+		if s.used[i] || t.kind == symbolToken {
+			continue
+		}
+		if s.opening(t) {
+			s.used[i] = true
+			continue
+		}
+		if t.kind != wordToken || !s.lex.known(t.low) && (s.labels == 0 || !s.lex.filler(t.low)) {
+			n++
+		}
+	}
+	return n
+}
+
+// opening reports whether t is how shots begin here.
+func (s *sheet) opening(t token) bool {
+	if t.is("shot", "espresso", "next", "again") || t.text[0] == '#' {
+		return true
+	}
+	for _, u := range s.vocab.Usual {
+		if t.low == u {
+			return true
+		}
+	}
+	return false
+}
+
+// placeable reports whether the numbers are enough for a shot: three bare
+// ones, or fewer with something that shows what they are.
+func (s *sheet) placeable(bare, evidence int) bool {
+	unread := len(s.shot.Unread)
+	all := s.count() + s.said()
+	switch {
+	case all > 3 || bare > 3:
+		return false
+	case bare == 3:
+		return s.shotSized()
+	case all == 3:
+		return true
+	case all == 0 && (s.shot.Gushed || s.shot.Marks.Has(advisor.Choked)):
+		return unread == 0
+	case bare == 2:
+		return evidence > 0 && unread < evidence+1 && s.pair()
+	case bare == 1:
+		return unread <= evidence && s.lone()
+	}
+	return s.half(evidence, unread)
+}
+
+// half reports whether a shot that says little, "28 s still sour", says
+// enough.
+func (s *sheet) half(evidence, unread int) bool {
+	telling := s.said() > 0 || s.timed() || s.shot.TDS.Said || s.shot.Drip.Said || s.count() > 1 ||
+		evidence > 0 && (s.count() > 0 || s.shot.Ratio.Said)
+	if s.said() == 0 && s.count() == 0 && !s.shot.Ratio.Said && evidence == 1 && s.shot.Water.Said {
+		return false
+	}
+	return telling && (unread == 0 || 2*unread < evidence)
+}
+
+// timed reports whether a waiting number is in seconds.
+func (s *sheet) timed() bool {
+	for _, it := range s.items {
+		if it.unit == second {
+			return true
+		}
+	}
+	return false
+}
+
+// count is how many numbers wait for a place.
+func (s *sheet) count() int {
+	n := 0
+	for _, it := range s.items {
+		n += len(it.vals)
+	}
+	return n
+}
+
+// said counts which of dose, yield and time have a place already.
+func (s *sheet) said() int {
+	n := 0
+	for _, x := range []Number{s.shot.Dose, s.shot.Yield, s.shot.Time} {
+		if x.Said {
+			n++
+		}
+	}
+	return n
+}
+
+// shotSized reports whether at least two of three bare numbers are such as
+// shots have. The third may be a slip, and is then refused by name; "1 2 3"
+// is counting. Common practice, no source.
+func (s *sheet) shotSized() bool {
+	x := s.inOrder()
+	n := 0
+	for i, in := range [3]bool{6 <= x[0] && x[0] <= 60, 12 <= x[1] && x[1] <= 100, 10 <= x[2] && x[2] <= 100} {
+		if in && (i > 0 || x[0] >= 6) {
+			n++
+		}
+	}
+	return n >= 2
+}
+
+// inOrder returns three bare numbers as the bar's order reads them.
+func (s *sheet) inOrder() [3]float64 {
+	x := [3]float64{math.NaN(), math.NaN(), math.NaN()}
+	slots, i := s.order(), 0
+	for _, it := range s.items {
+		for _, v := range it.vals {
+			if i < 3 {
+				x[slots[i]] = v
+				i++
+			}
+		}
+	}
+	return x
+}
+
+// order returns the places, 0 dose, 1 yield, 2 time, as the bar says them.
+func (s *sheet) order() [3]int {
+	if s.vocab.Order == advisor.DoseTimeYield {
+		return [3]int{0, 2, 1}
+	}
+	return [3]int{0, 1, 2}
+}
+
+// recipe is what numbers are compared with.
+func (s *sheet) recipe() advisor.Recipe {
+	r := s.vocab.Recipe
+	if !(r.Dose > 0 && r.Yield > 0 && r.High > 0) {
+		return advisor.House()
+	}
+	return r
+}
+
+// pair reports whether two bare numbers look like the bar's first two.
+func (s *sheet) pair() bool {
+	x := s.inOrder()
+	if s.said() > 0 || s.shot.Same {
+		return true
+	}
+	dose := float64(s.recipe().Dose)
+	second := x[1]
+	if math.IsNaN(second) {
+		second = x[2]
+	}
+	return 0.65*dose <= x[0] && x[0] <= 1.35*dose && (second > x[0] || s.shot.Marks.Has(advisor.Choked))
+}
+
+// lone reports whether a single bare number has its place shown by what else
+// was said.
+func (s *sheet) lone() bool {
+	return s.shot.Same || s.shot.Gushed || s.shot.Marks&(advisor.Choked|advisor.Stopped) != 0 ||
+		s.said() > 0 || s.count() > 1 || s.shot.Ratio.Said
+}
+
+// assign gives each waiting number a place: units first, then the bar's order.
+func (s *sheet) assign() bool {
+	var bare, mass []quantity
+	for _, it := range s.items {
+		for _, v := range it.vals {
+			q := quantity{vals: []float64{v}, unit: it.unit, rough: it.rough}
+			switch it.unit {
+			case noUnit:
+				bare = append(bare, q)
+			case second:
+				s.put(timePlace, q)
+			case millilitre, fluidOunce:
+				s.put(yieldPlace, q)
+			case gram, ounce:
+				mass = append(mass, q)
+			case celsius, fahrenheit, percent, pressure: // their rules took them
+			}
+		}
+	}
+	s.assignMass(mass, bare)
+	s.assignBare(bare)
+	return !s.clash
+}
+
+// assignMass places grams: dose then yield, or whichever is free, or nearer
+// to the recipe.
+func (s *sheet) assignMass(mass, bare []quantity) {
+	for i, q := range mass {
+		switch {
+		case s.shot.Dose.Said:
+			s.put(yieldPlace, q)
+		case s.shot.Yield.Said, i+1 < len(mass), len(bare) > 0 && s.items[0].unit == q.unit:
+			s.put(dosePlace, q)
+		default:
+			s.put(s.nearer(q), q)
+		}
+	}
+}
+
+// nearer tells whether a mass is a dose or a yield.
+func (s *sheet) nearer(q quantity) place {
+	dose, _ := q.dose()
+	yield, _ := q.yield()
+	r := s.recipe()
+	if apart(dose.X, float64(r.Dose)) < apart(yield.X, float64(r.Yield)) {
+		return dosePlace
+	}
+	return yieldPlace
+}
+
+// apart is how far two amounts are from each other, as a logarithm.
+func apart(a, b float64) float64 { return math.Abs(math.Log(a / b)) }
+
+// assignBare places bare numbers in the bar's order in what is free.
+func (s *sheet) assignBare(bare []quantity) {
+	if len(bare) == 1 {
+		s.put(s.lonePlace(bare[0]), bare[0])
+		return
+	}
+	choked := s.shot.Marks.Has(advisor.Choked)
+	if len(bare) == 2 && choked && s.said() == 0 && bare[1].vals[0] > bare[0].vals[0] {
+		s.put(dosePlace, bare[0])
+		s.put(timePlace, bare[1])
+		return
+	}
+	i := 0
+	for _, slot := range s.order() {
+		p := []place{dosePlace, yieldPlace, timePlace}[slot]
+		if i < len(bare) && !s.has(p) {
+			s.put(p, bare[i])
+			i++
+		}
+	}
+	s.clash = s.clash || i < len(bare)
+}
+
+// has reports whether a place is taken.
+func (s *sheet) has(p place) bool {
+	switch p {
+	case dosePlace:
+		return s.shot.Dose.Said
+	case yieldPlace:
+		return s.shot.Yield.Said
+	case timePlace:
+		return s.shot.Time.Said
+	case waterPlace, inPlace:
+	}
+	return false
+}
+
+// lonePlace is where a single bare number belongs: the one place left, the
+// time of a shot that was otherwise the same, or what the recipe makes likely.
+func (s *sheet) lonePlace(q quantity) place {
+	switch {
+	case !s.shot.Time.Said && (s.said() == 2 || s.said() == 0):
+		return timePlace
+	case s.shot.Dose.Said:
+		return yieldPlace
+	case s.shot.Yield.Said:
+		return dosePlace
+	}
+	return s.nearer(q)
+}

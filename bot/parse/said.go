@@ -1,0 +1,162 @@
+package parse
+
+import (
+	"strings"
+
+	"shothand/advisor"
+)
+
+// rest returns what a short message says when names and the given words are
+// left out, as lower-case words. It gives up, with false, at anything that
+// is neither a word nor a stop.
+func (s *sheet) rest(numbers bool, without ...string) ([]string, bool) {
+	var out []string
+	for i, t := range s.tokens {
+		switch {
+		case s.used[i], t.is(without...), t.is(".", ",", "!", ";", ":", "@"):
+		case t.kind == wordToken, numbers && t.kind == numberToken, numbers && t.is("+"):
+			out = append(out, t.low)
+		default:
+			return nil, false
+		}
+		if len(out) > 6 {
+			return nil, false
+		}
+	}
+	return out, true
+}
+
+// correction reads what puts the last shot right: "still 5.2", "was 5.1",
+// "that was decaf", "ignore that".
+func correction(s *sheet) (Meaning, bool) {
+	if s.ignore() {
+		return Correction{Ignore: true}, true
+	}
+	if s.unsure.Kind != 0 || !s.corrects() {
+		return nil, false
+	}
+	rest, ok := s.rest(true, "that", "it", "was", "still", "actually", "sorry", "no", "on", "at", "the", "grind", "setting", "dial",
+		"it's", "its", "one", "shot", "last", "oops", "set", "to", "a", "is", "though", "of", "with")
+	if !ok || s.shot.Grinder != 0 {
+		return nil, false
+	}
+	c := Correction{Coffee: s.shot.Coffee}
+	if len(rest) > 0 && !s.dialOnly(&c, rest) {
+		return nil, false
+	}
+	return c, c.Grind.Said || c.Coffee != 0
+}
+
+// corrects reports whether the message sounds like a correction: "was",
+// "still" or "actually" are in it, or it is a labelled dial alone.
+func (s *sheet) corrects() bool {
+	for i, t := range s.tokens {
+		if t.is("was", "still", "actually") || i == 0 && t.is("grind", "setting", "dial") {
+			return true
+		}
+	}
+	return false
+}
+
+// dialOnly reads a rest that is one position of a dial, or one move.
+func (s *sheet) dialOnly(c *Correction, rest []string) bool {
+	for i := range s.tokens {
+		if s.used[i] {
+			continue
+		}
+		scratch := *s
+		scratch.shot = Shot{}
+		if n := scratch.step(i, false); n > 0 && covers(s.tokens[i:i+n], rest) {
+			c.Grind = scratch.shot.Grind
+			return true
+		}
+		if n := s.dialLength(i, true); n > 0 && covers(s.tokens[i:i+n], rest) {
+			c.Grind = s.readDial(i, n)
+			c.Grind.Said = true
+			return true
+		}
+	}
+	return false
+}
+
+// covers reports whether tokens are all of rest.
+func covers(tokens []token, rest []string) bool {
+	var low []string
+	for _, t := range tokens {
+		if t.kind == wordToken || t.kind == numberToken || t.is("+") {
+			low = append(low, t.low)
+		}
+	}
+	return strings.HasSuffix(strings.Join(low, " "), strings.Join(rest, " "))
+}
+
+// ignore reads "ignore that", "scrap the last one", "wrong shot".
+func (s *sheet) ignore() bool {
+	rest, ok := s.rest(false, "that", "the", "last", "one", "it", "please", "sorry", "shot", "my", "this", "oops")
+	if !ok || len(rest) != 1 || len(s.tokens) < 2 {
+		return false
+	}
+	if rest[0] == "wrong" {
+		return s.holds("shot")
+	}
+	switch rest[0] {
+	case "ignore", "scrap", "forget", "delete", "disregard":
+		return s.holds("that", "it", "shot", "one", "this", "last")
+	}
+	return false
+}
+
+// holds reports whether a token is one of the words.
+func (s *sheet) holds(words ...string) bool {
+	for _, t := range s.tokens {
+		if t.is(words...) {
+			return true
+		}
+	}
+	return false
+}
+
+// happened reads what happened to the bar: "new bag", "re-zeroed left".
+func happened(s *sheet) (Meaning, bool) {
+	rest, ok := s.rest(false, "a", "the", "of", "just", "we", "i", "have", "we've", "i've", "opened", "open", "on", "for", "in",
+		"started", "put", "grinder", "is", "and", "today", "now", "it", "fresh", "bean", "beans", "some", "all")
+	if !ok || s.unsure.Kind != 0 {
+		return nil, false
+	}
+	event := eventOf(strings.Join(rest, " "))
+	grinder := s.shot.Grinder != 0 || s.holds("grinder")
+	if event == 0 || event == advisor.Cleaned && !grinder {
+		return nil, false
+	}
+	return Happened{Event: event, Coffee: s.shot.Coffee, Grinder: s.shot.Grinder}, true
+}
+
+func eventOf(phrase string) advisor.Event {
+	switch phrase {
+	case "new bag", "changed bag", "changed bags", "bag changed", "new bag new":
+		return advisor.NewBag
+	case "cleaned":
+		return advisor.Cleaned
+	case "re-zeroed", "rezeroed", "re zeroed", "zeroed", "re-zero", "rezero", "recalibrated", "dial zeroed", "zeroed dial",
+		"rezeroed dial", "re-zeroed dial":
+		return advisor.Rezeroed
+	case "new burrs", "new burrs fitted", "fitted new burrs", "changed burrs", "burrs changed", "replaced burrs", "burrs replaced":
+		return advisor.NewBurrs
+	}
+	return 0
+}
+
+// callIt reads that a coffee is dialled in: "dialled in", "harbour is
+// dialled", "that's it, dialled".
+func callIt(s *sheet) (Meaning, bool) {
+	rest, ok := s.rest(false, "is", "that", "that's", "thats", "it", "it's", "we're", "we", "are", "all", "now", "and", "i", "the",
+		"call", "coffee", "looks", "yes", "ok", "okay", "good", "nice", "perfect", "great", "'s", "done", "a", "this", "for", "today", "us")
+	if !ok || s.unsure.Kind != 0 {
+		return nil, false
+	}
+	switch strings.Join(rest, " ") {
+	case "dialled", "dialled in", "dialed", "dialed in", "dialled-in", "dialed-in":
+		return CallIt{Coffee: s.shot.Coffee}, true
+	}
+	return nil, false
+}

@@ -1,0 +1,334 @@
+package parse
+
+import (
+	"shothand/advisor"
+	"shothand/advisor/taste"
+)
+
+// A sheet is a message on its way to a meaning. Rules go over its tokens from
+// the first to the last, and each takes what it knows; what none takes is
+// read as taste.
+type sheet struct {
+	vocab  Vocab
+	text   string
+	tokens []token
+	lex    lexicon
+
+	used   []bool // token by token: taken by a rule
+	shot   Shot
+	items  []item // numbers that no label has given a place
+	first  int    // the first token that is a number's, or len(tokens)
+	labels int    // numbers whose place was said
+	strong bool   // both "in" and "out" were said
+	clash  bool   // a thing was said twice, or is of no shot
+	unsure Mistake
+}
+
+// An item is a number without a label, where it stands, and its text.
+type item struct {
+	quantity
+	from, to int // tokens
+}
+
+// Shorthand reads a message as a person writes it: a shot, words of taste, a
+// correction, something that happened, or nothing for us. The error is a
+// Mistake.
+func Shorthand(text string, v Vocab) (Meaning, error) {
+	if long(text) {
+		return tooLong(text, v)
+	}
+	s := newSheet(text, v)
+	for _, read := range []func(*sheet) (Meaning, bool){correction, happened, callIt} {
+		if m, ok := read(s); ok {
+			return m, nil
+		}
+	}
+	s.run()
+	return s.decide()
+}
+
+func newSheet(text string, v Vocab) *sheet {
+	tokens := lex(text)
+	s := &sheet{vocab: v, text: text, tokens: tokens, lex: words(), used: make([]bool, len(tokens)), first: len(tokens)}
+	s.names()
+	return s
+}
+
+// at returns token i, or a zero token where there is none or a name took it.
+func (s *sheet) at(i int) token {
+	if i < 0 || i >= len(s.tokens) || s.used[i] {
+		return token{}
+	}
+	return s.tokens[i]
+}
+
+// A rule takes tokens from i on and returns how many, 0 for none.
+type rule func(s *sheet, i int) int
+
+// rules are tried in this order at each token.
+func rules() []rule {
+	return []rule{
+		drip, solids, otherFigure, tasteOfGrind, sameGrind, grind, relative, stopped, choked, gushed,
+		ratio, clock, labelled, numberOf, same, notPurged, notThat, calledDialled, mark,
+	}
+}
+
+// run goes over the tokens once.
+func (s *sheet) run() {
+	all := rules()
+	for i := 0; i < len(s.tokens); {
+		i += max(1, s.apply(all, i))
+	}
+}
+
+func (s *sheet) apply(all []rule, i int) int {
+	t := s.tokens[i]
+	if t.kind == noiseToken {
+		s.clash = true
+	}
+	if s.used[i] || t.kind == noiseToken || t.kind == mentionToken {
+		return 1
+	}
+	for _, r := range all {
+		if n := r(s, i); n > 0 {
+			s.take(i, n)
+			return n
+		}
+	}
+	if t.kind == numberToken {
+		s.clash = true // a score, a time of day, a stray dial
+	}
+	return 1
+}
+
+// take marks n tokens from i on as placed.
+func (s *sheet) take(i, n int) {
+	for j := i; j < min(i+n, len(s.tokens)); j++ {
+		s.used[j] = true
+		if s.tokens[j].kind == numberToken {
+			s.first = min(s.first, j)
+		}
+	}
+}
+
+// skip passes over any of the words from i on.
+func (s *sheet) skip(i int, words ...string) int {
+	for s.at(i).is(words...) {
+		i++
+	}
+	return i
+}
+
+// set gives a number its place, once.
+func (s *sheet) set(place *Number, n Number, ok bool) {
+	if place.Said || !ok {
+		s.clash = true
+		return
+	}
+	*place = n
+	s.labels++
+}
+
+// one reads a quantity that is a single number.
+func (s *sheet) one(i int) (quantity, int) {
+	q, n := s.quantity(i)
+	if n == 0 || len(q.vals) != 1 {
+		return quantity{}, 0
+	}
+	return q, n
+}
+
+// drip takes "first drip 8", "drip at 8 s", "first drops at 8".
+func drip(s *sheet, i int) int {
+	j := s.skip(i, "first")
+	if !s.at(j).is("drip", "drips", "drop", "drops") {
+		return 0
+	}
+	j = s.skip(j+1, "at", "after", "in", ":", "=", "was", "came")
+	q, n := s.one(j)
+	if n == 0 {
+		return 0
+	}
+	x, ok := q.time()
+	s.set(&s.shot.Drip, x, ok)
+	return j + n - i
+}
+
+// solids takes "tds 9.4", "9.4% tds" and "9.4 %".
+func solids(s *sheet, i int) int {
+	start := i
+	if s.at(i).is("tds") {
+		i = s.skip(i+1, ":", "=", "of", "was", "is", "at")
+	}
+	q, n := s.one(i)
+	if n == 0 {
+		return 0
+	}
+	end := i + n
+	if start == i {
+		if !s.at(end).is("tds") && q.unit != percent {
+			return 0
+		}
+		end = s.skip(end, "tds")
+	}
+	s.set(&s.shot.TDS, q.number(), q.unit == noUnit || q.unit == percent)
+	return end - start
+}
+
+// otherFigure takes what is measured and not kept, "ey 20 %", "9 bar", so that
+// its number is not mistaken for one of the shot's.
+func otherFigure(s *sheet, i int) int {
+	j := i
+	if s.at(i).is("ey", "pressure", "extraction") {
+		j = s.skip(i+1, ":", "=", "of", "was", "is", "at")
+	}
+	q, n := s.one(j)
+	if n == 0 || j == i && q.unit != pressure {
+		return 0
+	}
+	return j + n - i
+}
+
+// stopped takes "stopped early", "cut at 20". A bare number is a time.
+func stopped(s *sheet, i int) int {
+	if !s.at(i).is("stopped", "stop", "cut", "ended") || s.negated(i) {
+		return 0
+	}
+	j := s.skip(i+1, "it", "early", "short", "at", "after", "by", "off")
+	q, n := s.one(j)
+	if n == 0 && j == i+1 && !s.at(i).is("stopped") {
+		return 0
+	}
+	s.shot.Marks |= advisor.Stopped
+	if n > 0 {
+		s.stoppedAt(q)
+	}
+	return j + n - i
+}
+
+func (s *sheet) stoppedAt(q quantity) {
+	x, ok := q.time()
+	if ok && s.count() >= 3 {
+		return // said already, "18 36 28 stopped at 28"
+	}
+	if ok {
+		s.set(&s.shot.Time, x, true)
+		return
+	}
+	x, ok = q.yield()
+	s.set(&s.shot.Yield, x, ok)
+}
+
+// choked takes "choked", "choked at 45".
+func choked(s *sheet, i int) int {
+	if !isChoke(s.at(i)) || s.negated(i) {
+		return 0
+	}
+	s.shot.Marks |= advisor.Choked
+	return 1 + s.timeAfter(i+1)
+}
+
+// gushed takes "gusher", "gushed".
+func gushed(s *sheet, i int) int {
+	if !isGush(s.at(i)) || s.negated(i) {
+		return 0
+	}
+	s.shot.Gushed = true
+	return 1 + s.timeAfter(i+1)
+}
+
+func isChoke(t token) bool { return t.is("choked", "choke", "choking", "stalled") }
+
+func isGush(t token) bool { return t.is("gusher", "gushed", "gushing", "gush") }
+
+// timeAfter takes "at 45" behind a choke.
+func (s *sheet) timeAfter(i int) int {
+	if !s.at(i).is("at", "after", "by", "in") {
+		return 0
+	}
+	q, n := s.one(i + 1)
+	x, ok := q.time()
+	if n == 0 || !ok {
+		return 0
+	}
+	s.set(&s.shot.Time, x, true)
+	return 1 + n
+}
+
+// negated reports whether a no stands before token i.
+func (s *sheet) negated(i int) bool {
+	return s.at(i-1).is("no", "not", "didn't", "didnt", "never", "nearly", "almost", "don't", "dont", "won't", "without")
+}
+
+// notThat takes what is said not to have happened: "not choked".
+func notThat(s *sheet, i int) int {
+	t := s.at(i + 1)
+	if s.negated(i+1) && (isChoke(t) || isGush(t) || t.is("stopped", "cut") || markOf(t) != 0) {
+		return 2
+	}
+	return 0
+}
+
+// ratio takes "1:2" and "1 : 2.2".
+func ratio(s *sheet, i int) int {
+	a, b, n := 0.0, 0.0, 0
+	switch t := s.at(i); {
+	case t.kind != numberToken:
+		return 0
+	case t.num.form == colonForm && !minutes(t.num):
+		a, b, n = t.num.vals[0], t.num.vals[1], 1
+	case t.num.form == plainForm && s.at(i+1).is(":") && s.at(i+2).num.form == plainForm:
+		a, b, n = t.num.vals[0], s.at(i + 2).num.vals[0], 3
+	}
+	if n == 0 || !(a > 0) || !(1 <= b/a && b/a <= 8) || a > 5 {
+		return 0
+	}
+	if s.shot.Ratio.Said {
+		s.clash = true
+	}
+	s.shot.Ratio = Number{X: b / a, Said: true}
+	return n
+}
+
+// minutes reports whether "a:b" is min:sec and no ratio: the seconds have two
+// digits, and no espresso is a 1:15.
+func minutes(n numeral) bool {
+	return len(n.parts[1]) == 2 && digits(n.parts[1]) == 2 && len(n.parts[0]) <= 2
+}
+
+// clock takes "0:28" and "1:05 min" as a time. "18:30" is one of day.
+func clock(s *sheet, i int) int {
+	t := s.at(i)
+	if t.kind != numberToken || t.num.form != colonForm || !minutes(t.num) || t.num.vals[0] > 2 || t.num.vals[1] > 59 {
+		return 0
+	}
+	end := s.skip(i+1, "min", "mins", "minutes", "m")
+	if t.num.vals[0] > 0 && end == i+1 && len(s.items) == 0 && s.labels == 0 {
+		return 0
+	}
+	s.set(&s.shot.Time, Number{X: t.num.vals[0]*60 + t.num.vals[1], Said: true}, true)
+	return end - i
+}
+
+// same takes "same": dose and yield as in the last shot.
+func same(s *sheet, i int) int {
+	if !s.at(i).is("same", "ditto") {
+		return 0
+	}
+	s.shot.Same = true
+	return s.skip(i+1, "again", "recipe", "dose", "numbers", "weights", "as", "before", "last") - i
+}
+
+// calledDialled takes "dialled in" behind a shot.
+func calledDialled(s *sheet, i int) int {
+	if !s.at(i).is("dialled", "dialed", "dialled-in", "dialed-in") || s.negated(i) {
+		return 0
+	}
+	s.shot.Dialled = true
+	return s.skip(i+1, "in") - i
+}
+
+// readWords reads what no rule took from the tokens from up to to.
+func (s *sheet) readWords(from, to int) ([]taste.Word, []string) {
+	return s.lex.read(s.leftover(from, to))
+}

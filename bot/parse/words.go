@@ -1,0 +1,75 @@
+package parse
+
+import (
+	"strings"
+
+	"shothand/advisor"
+	"shothand/advisor/taste"
+)
+
+// A lexicon is what reads words of taste.
+type lexicon struct {
+	read   func(text string) ([]taste.Word, []string)
+	known  func(word string) bool
+	filler func(word string) bool
+}
+
+func words() lexicon {
+	l := taste.Default()
+	return lexicon{read: l.Read, known: l.Known, filler: l.Filler}
+}
+
+// leftover is the text of the tokens from up to to that no rule has taken,
+// with its punctuation; a comma stands for what was taken.
+func (s *sheet) leftover(from, to int) string {
+	var b strings.Builder
+	end, gap := -1, true
+	for i := from; i < to; i++ {
+		t := s.tokens[i]
+		if s.used[i] || t.kind != wordToken && t.kind != symbolToken {
+			gap = true
+			continue
+		}
+		if gap {
+			b.WriteString(", ")
+		} else {
+			b.WriteString(s.text[end:t.start])
+		}
+		b.WriteString(t.text)
+		end, gap = t.end(), false
+	}
+	return b.String()
+}
+
+// wordsAlone reads a message that says how a cup tastes and nothing else.
+// Every word of it must be known, and none may be a greeting: "sweet, see you
+// at 5" and "nice one jo" are no words about a shot.
+func (s *sheet) wordsAlone() (Meaning, bool) {
+	read, unread := s.readWords(0, len(s.tokens))
+	marks := s.shot.Marks &^ advisor.First
+	if len(unread) > 0 || len(read) == 0 && marks == 0 || s.social() || s.asked() {
+		return nil, false
+	}
+	return Words{Words: read, Marks: s.shot.Marks, Coffee: s.shot.Coffee}, true
+}
+
+// social reports whether a message talks to people.
+func (s *sheet) social() bool {
+	for _, t := range s.tokens {
+		if t.kind == mentionToken || t.is("morning", "afternoon", "evening", "night", "thanks", "thank", "cheers", "guys", "team",
+			"please", "you", "your", "us", "we", "he", "she", "they", "will", "would", "can", "when", "what", "how", "going", "go",
+			"have", "has", "do", "did", "lol", "haha", "all", "everyone") {
+			return true
+		}
+	}
+	return false
+}
+
+// asked reports whether a message is a question about shots, not one of them.
+func (s *sheet) asked() bool {
+	if len(s.tokens) == 0 || !s.tokens[len(s.tokens)-1].is("?") {
+		return false
+	}
+	return s.tokens[0].is("who", "what", "when", "where", "why", "how", "which", "did", "does", "do", "is", "are", "was", "were",
+		"can", "could", "should", "would", "shall", "will", "has", "have", "any", "anyone")
+}
