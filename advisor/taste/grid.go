@@ -85,11 +85,12 @@ func (g *grid) taste(words []said) float64 {
 		belief *plane
 		sign   float64
 		apart  float64
-	}{{&g.even, +1, 0}, {&g.uneven, -1, streams}} {
+		counts float64
+	}{{&g.even, +1, 0, 1}, {&g.uneven, -1, streams, unevenWeight}} {
 		likelihood, alone := likelihoods(words, h.apart, &g.prior)
 		together += h.sign * (math.Log(dot(&g.prior, likelihood)) - alone)
 		for c := range h.belief {
-			h.belief[c] *= likelihood[c]
+			h.belief[c] *= math.Pow(likelihood[c], h.counts)
 		}
 		h.belief.normalize()
 	}
@@ -142,7 +143,7 @@ func (s said) multiply(p *plane, bias, apart float64, prior *plane) (mean float6
 			}
 			q = max(q, leastProbability)
 			if s.Than {
-				q = math.Sqrt(q) // thanWeight
+				q = math.Pow(q, thanWeight)
 			}
 			c := i*side + j
 			p[c] *= q

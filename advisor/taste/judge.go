@@ -1,6 +1,7 @@
 package taste
 
 import (
+	"cmp"
 	"math"
 	"slices"
 )
@@ -12,6 +13,10 @@ const (
 	streams   = 2.0 // taste steps under and over at once
 )
 
+// unevenWeight is how much of what is said of an uneven bed counts for where
+// the cup stands: the words speak of its streams, and only half of the whole.
+const unevenWeight = 0.5
+
 // degreeStep is how many taste steps further out a word begins for each whole
 // degree more. Invented; common practice, no source.
 const degreeStep = 1.0
@@ -21,7 +26,7 @@ const degreeStep = 1.0
 const thanWeight = 0.5
 
 // biasSD is how far tasters differ in what they call under and over, in taste
-// steps: statistics of invented tasters, not measured.
+// steps. Invented, not measured.
 const biasSD = 0.5
 
 // What a taste step is worth where a measurement does not say: assumptions.
@@ -107,7 +112,41 @@ func (l *Lexicon) people(tastings []Tasting) [][]said {
 			people[i] = append(people[i], said{entry, w})
 		}
 	}
+	silent := func(words []said) bool { return len(words) == 0 }
+	people = slices.DeleteFunc(people, silent)
+	for i := range people {
+		people[i] = inOrder(people[i])
+	}
 	return people
+}
+
+// mostWords is how many words of one taster count. Nobody tastes so many
+// things in one sip, and the product of their probabilities stays a number.
+const mostWords = 24
+
+// inOrder sorts words, so that the order in which they were said changes not
+// even the last digit, and cuts a list that is longer than any opinion.
+func inOrder(words []said) []said {
+	slices.SortFunc(words, func(a, b said) int {
+		return cmp.Or(
+			cmp.Compare(a.Word.Term, b.Word.Term),
+			cmp.Compare(a.Degree, b.Degree),
+			cmp.Compare(a.sign(), b.sign()),
+		)
+	})
+	return words[:min(len(words), mostWords)]
+}
+
+// sign tells apart the four ways to say a word.
+func (s said) sign() int {
+	n := 0
+	if s.Not {
+		n++
+	}
+	if s.Than {
+		n += 2
+	}
+	return n
 }
 
 // weight returns how much of the word counts.

@@ -93,7 +93,7 @@ func (l *Lexicon) stem(stem string) (meaning, bool) {
 }
 
 // spelt returns the meaning of a misspelt word of taste: the nearest form, no
-// more than one edit away, or two if both have six letters or more, that
+// more than one edit away, or two if both have seven letters or more, that
 // begins with the same letter. Where forms of two entries are equally near,
 // there is none: an unread word is asked about, a wrong one misleads.
 func (l *Lexicon) spelt(word string) (meaning, bool) {
@@ -102,7 +102,7 @@ func (l *Lexicon) spelt(word string) (meaning, bool) {
 		near  = 3
 	)
 	for _, form := range l.singles {
-		if form[0] != word[0] {
+		if !strings.HasPrefix(word, form[:1]) {
 			continue
 		}
 		d := distance(word, form, allowed(word, form))
@@ -122,7 +122,7 @@ func allowed(word, form string) int {
 	switch n := min(utf8.RuneCountInString(word), utf8.RuneCountInString(form)); {
 	case n < 4:
 		return 0
-	case n < 6:
+	case n < 7:
 		return 1
 	}
 	return 2
