@@ -1,0 +1,243 @@
+package store
+
+import (
+	"bytes"
+	"errors"
+	"flag"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/google/go-cmp/cmp"
+	"go.etcd.io/bbolt"
+
+	"shothand/advisor"
+	"shothand/advisor/taste"
+)
+
+var updateGolden = flag.Bool("update", false, "rewrite testdata/store")
+
+const version1 = "../testdata/store/v1.txt"
+
+// dump writes all that a file holds: a line for each bucket and key, indented
+// by depth.
+func dump(w io.Writer, tx *bbolt.Tx) error {
+	return tx.ForEach(func(name []byte, b *bbolt.Bucket) error { return dumpBucket(w, "", name, b) })
+}
+
+func dumpBucket(w io.Writer, indent string, name []byte, b *bbolt.Bucket) error {
+	if _, err := fmt.Fprintf(w, "%s%s %d {\n", indent, strconv.QuoteToASCII(string(name)), b.Sequence()); err != nil {
+		return err
+	}
+	err := b.ForEach(func(key, value []byte) error {
+		if inner := b.Bucket(key); inner != nil {
+			return dumpBucket(w, indent+"\t", key, inner)
+		}
+		quoted := strconv.QuoteToASCII(string(value))
+		if strconv.CanBackquote(string(value)) {
+			quoted = "`" + string(value) + "`"
+		}
+		_, err := fmt.Fprintf(w, "%s\t%s = %s\n", indent, strconv.QuoteToASCII(string(key)), quoted)
+		return err
+	})
+	_, err2 := fmt.Fprintf(w, "%s}\n", indent)
+	return errors.Join(err, err2)
+}
+
+// load puts what dump wrote into an empty file.
+func load(tx *bbolt.Tx, text string) error {
+	within := []interface {
+		CreateBucket([]byte) (*bbolt.Bucket, error)
+	}{tx}
+	for line := range strings.Lines(text) {
+		line = strings.TrimSpace(line)
+		if line == "}" {
+			within = within[:len(within)-1]
+			continue
+		}
+		quoted, err := strconv.QuotedPrefix(line)
+		if err != nil {
+			return fmt.Errorf("%s: %w", line, err)
+		}
+		key, err := strconv.Unquote(quoted)
+		if err != nil {
+			return err
+		}
+		rest := strings.TrimSpace(line[len(quoted):])
+		if sequence, isBucket := strings.CutSuffix(rest, " {"); isBucket {
+			b, err := within[len(within)-1].CreateBucket([]byte(key))
+			if err != nil {
+				return err
+			}
+			n, err := strconv.ParseUint(sequence, 10, 64)
+			if err := errors.Join(err, b.SetSequence(n)); err != nil {
+				return err
+			}
+			within = append(within, b)
+			continue
+		}
+		value, err := strconv.Unquote(strings.TrimPrefix(rest, "= "))
+		if err != nil {
+			return fmt.Errorf("%s: %w", line, err)
+		}
+		if err := within[len(within)-1].(*bbolt.Bucket).Put([]byte(key), []byte(value)); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// fillSample writes one of everything.
+func fillSample(tx *Tx) error {
+	c, err := addHarbourLane(tx)
+	if err != nil {
+		return err
+	}
+	at := func(minute int) time.Time { return morning().Add(time.Duration(minute) * time.Minute) }
+	words := []taste.Word{{Term: "sour", Degree: 1.5, Than: true}, {Term: "finish", Degree: 1, Not: true}}
+	first := shot(c.harbour, c.left)
+	first.TDS, first.Water, first.FirstDrip, first.Unread = 9.4, 93, 8, []string{"zingy"}
+	deleted := entry("m3", at(2), shot(c.tide, c.left))
+	deleted.Deleted = true
+	for _, e := range []advisor.Entry{
+		entry("m1", at(0), first),
+		entry("m2", at(1).In(time.FixedZone("", 3600)), advisor.Words{Shot: 1, Words: words}),
+		deleted,
+		entry("m4", at(3), advisor.Told{Event: advisor.NewBag, Coffee: c.harbour}),
+		entry("m5", at(4), advisor.Told{Event: advisor.Cleaned, Grinder: c.left}),
+		entry("m6", at(5), advisor.Dialled{Coffee: c.harbour, Shot: 1}),
+		entry("", at(6), advisor.Setting{
+			Bar:    advisor.Bar{ID: c.bar, Name: "Harbour", Order: advisor.DoseTimeYield},
+			Coffee: advisor.Coffee{ID: c.tide, Name: "Tide"}, Grinder: advisor.Grinder{ID: c.right, Name: "right"}, Added: true,
+		}),
+	} {
+		if _, err := tx.AddEntry(c.bar, e); err != nil {
+			return err
+		}
+	}
+	return errors.Join(
+		tx.MarkSeen(c.bar, "press 1", at(1)),
+		tx.PutAdvice(c.bar, Said{
+			Entry: 1, Coffee: c.harbour, Grinder: c.left, Person: c.mara, At: at(0), Model: "1",
+			Lever: advisor.Grind, From: 5.2, To: 4.9, Unit: advisor.DialUnit, Purge: true,
+			Expect: advisor.Expect{Time: 27.5, Low: 25, High: 30.1, Level: 0.8}, Sure: 0.62,
+			Reasons: []advisor.Reason{{Name: "under-extracted", Evidence: advisor.Published}},
+		}),
+		tx.PutReply(c.bar, Reply{Cause: "m1", Entry: 1, Kind: "advice", State: Sent, Post: "p1", At: at(0)}),
+		tx.PutReply(c.bar, Reply{Cause: "m2", Entry: 2, Kind: "recorded", At: at(1)}),
+		tx.PutPosterior(c.bar, c.left, Posterior{Upto: 1, Model: "1", Data: []byte("what it taught")}),
+	)
+}
+
+// What this program writes is laid out as version 1 always was. When there is
+// a version 2, this test moves on to its file, and v1.txt stays as it is.
+func TestLayout(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "shothand.db")
+	s := reopen(t, path)
+	update(t, s, fillSample)
+	closeChecked(t, s)
+	got := contents(t, path)
+	if *updateGolden {
+		if err := os.WriteFile(version1, []byte(got), 0o600); err != nil {
+			t.Fatal(err)
+		}
+	}
+	want, err := os.ReadFile(version1)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if diff := cmp.Diff(string(want), got); diff != "" {
+		t.Errorf("layout (-want +got):\n%s", diff)
+	}
+}
+
+// oldFile makes a file of what version 1 wrote.
+func oldFile(t *testing.T) string {
+	t.Helper()
+	text, err := os.ReadFile(version1)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return boltFile(t, nil, func(tx *bbolt.Tx) error { return load(tx, string(text)) })
+}
+
+// A file of version 1 opens, is sound, and says what it said.
+func TestVersion1Opens(t *testing.T) {
+	s := reopen(t, oldFile(t))
+	want := []string{"m1", "m2", "m4", "m5", "m6", ""} // without the deleted one
+	got := history(t, s, 1, 1, morning())
+	if diff := cmp.Diff(want, raws(got)); diff != "" {
+		t.Errorf("history (-want +got):\n%s", diff)
+	}
+	first, ok := got[0].What.(advisor.Shot)
+	if !ok || first.Grind.X != 5.2 || first.Time.X != 24 || !first.Marks.Has(advisor.Purged) || first.Words[0].Term != "sour" {
+		t.Errorf("first shot: %+v", got[0])
+	}
+	c := counter{bar: 1, harbour: 1, left: 1}
+	if e := add(t, s, c.bar, entry("m9", morning(), shot(c.harbour, c.left))); e.ID != 8 {
+		t.Errorf("next entry is %d, want 8", e.ID)
+	}
+}
+
+// Migrations run once each, in order, from the version of the file on; and
+// one that fails leaves the file as it was.
+func TestMigrations(t *testing.T) {
+	path := oldFile(t)
+	var ran []int
+	later := func(version int, err error) migration {
+		return migration{version, "a bucket more", func(tx *bbolt.Tx) error {
+			ran = append(ran, version)
+			_, err2 := tx.CreateBucket(fmt.Append(nil, "more ", version))
+			return errors.Join(err, err2)
+		}}
+	}
+	openWith := func(more ...migration) error {
+		s, err := open(path, append(migrations(), more...))
+		if err != nil {
+			return err
+		}
+		return s.Close()
+	}
+	before := contents(t, path)
+	if err := openWith(later(2, nil), later(3, errors.New("spilt"))); err == nil {
+		t.Error("a failing migration: opened")
+	}
+	if after := contents(t, path); after != before {
+		t.Error("a failing migration changed the file")
+	}
+	ran = nil
+	for range 2 {
+		if err := openWith(later(2, nil), later(3, nil)); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if diff := cmp.Diff([]int{2, 3}, ran); diff != "" {
+		t.Errorf("migrations run (-want +got):\n%s", diff)
+	}
+	refused(t, path, ErrNewer)
+}
+
+// The list of migrations is a list of versions from 1 on.
+func TestMigrationsAreInOrder(t *testing.T) {
+	for n, m := range migrations() {
+		if m.version != n+1 || m.what == "" {
+			t.Errorf("migration %d is %d, %q", n, m.version, m.what)
+		}
+	}
+}
+
+// load is the inverse of dump, on which the tests above rest.
+func TestDumpAndLoad(t *testing.T) {
+	text, err := os.ReadFile(version1)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got := contents(t, oldFile(t)); !bytes.Equal([]byte(got), text) {
+		t.Errorf("dump of load (-want +got):\n%s", cmp.Diff(string(text), got))
+	}
+}

@@ -1,0 +1,232 @@
+package store
+
+import (
+	"encoding/json"
+	"fmt"
+	"math"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/google/go-cmp/cmp"
+	"github.com/google/go-cmp/cmp/cmpopts"
+	"pgregory.net/rapid"
+
+	"shothand/advisor"
+	"shothand/advisor/taste"
+)
+
+// Every value of every choice has a word of its own, and comes back from it.
+func TestWords(t *testing.T) {
+	checkWords(t, orderWord, advisor.DoseTimeYield)
+	checkWords(t, directionWord, advisor.Higher)
+	checkWords(t, provenanceWord, advisor.Assumed)
+	checkWords(t, leverWord, advisor.Keep)
+	checkWords(t, unitWord, advisor.StepUnit)
+	checkWords(t, stateWord, advisor.Drifting)
+	checkWords(t, replyStateWord, Sent)
+	if _, err := choice("", eventWord); err == nil {
+		t.Error("no word is an event")
+	}
+	for _, m := range marks() {
+		words, err := markWords(m | advisor.Choked)
+		got, err2 := marksOf(words)
+		if err != nil || err2 != nil || got != m|advisor.Choked {
+			t.Errorf("marks %b: %v, %v, %v, %b", m, words, err, err2, got)
+		}
+	}
+	if _, err := markWords(1 << 15); err == nil {
+		t.Error("a mark without a name has a word")
+	}
+	if _, err := marksOf([]string{"purged", "spilt"}); err == nil {
+		t.Error("a word without a mark has one")
+	}
+}
+
+func checkWords[T ~int](t *testing.T, name func(T) string, last T) {
+	t.Helper()
+	for v := range last + 1 {
+		w, err := word(v, name)
+		got, err2 := choice(w, name)
+		if err != nil || err2 != nil || got != v {
+			t.Errorf("%T %d: %q, %v, %v, %d", v, v, w, err, err2, got)
+		}
+	}
+	for _, w := range []string{"", "spilt", strings.ToUpper(name(0))} {
+		if _, err := choice(w, name); err == nil {
+			t.Errorf("%T: %q read", last, w)
+		}
+	}
+}
+
+func marks() []advisor.Marks {
+	var all []advisor.Marks
+	for bit := range 10 {
+		all = append(all, 1<<bit)
+	}
+	return all
+}
+
+func anyValue[T ~float64](t *rapid.T, name string) advisor.Value[T] {
+	return advisor.Value[T]{
+		X:     T(rapid.Float64().Draw(t, name)),
+		From:  rapid.SampledFrom([]advisor.Provenance{advisor.None, advisor.Said, advisor.Advised, advisor.Last, advisor.Assumed}).Draw(t, name+" from"),
+		Rough: rapid.Bool().Draw(t, name+" rough"),
+	}
+}
+
+func anyWord() *rapid.Generator[taste.Word] {
+	return rapid.Custom(func(t *rapid.T) taste.Word {
+		return taste.Word{
+			Term:   rapid.String().Draw(t, "term"),
+			Degree: rapid.SampledFrom([]float64{0.5, 1, 1.5, 2}).Draw(t, "degree"),
+			Not:    rapid.Bool().Draw(t, "not"), Than: rapid.Bool().Draw(t, "than"),
+		}
+	})
+}
+
+func anyShot(t *rapid.T) advisor.Shot {
+	s := advisor.Shot{
+		Coffee: advisor.CoffeeID(rapid.Uint64().Draw(t, "coffee")), Grinder: advisor.GrinderID(rapid.Uint64().Draw(t, "grinder")),
+		Grind: anyValue[advisor.Dial](t, "grind"), Dose: anyValue[advisor.Grams](t, "dose"),
+		Yield: anyValue[advisor.Grams](t, "yield"), Time: anyValue[advisor.Seconds](t, "time"),
+		TDS: advisor.Percent(rapid.Float64().Draw(t, "tds")), Water: advisor.Celsius(rapid.Float64().Draw(t, "water")),
+		FirstDrip: advisor.Seconds(rapid.Float64().Draw(t, "drip")),
+		Words:     rapid.SliceOf(anyWord()).Draw(t, "words"), Unread: rapid.SliceOf(rapid.String()).Draw(t, "unread"),
+	}
+	for _, m := range rapid.SliceOf(rapid.SampledFrom(marks())).Draw(t, "marks") {
+		s.Marks |= m
+	}
+	return s
+}
+
+func anyWhat(t *rapid.T) advisor.What {
+	switch rapid.IntRange(0, 4).Draw(t, "kind") {
+	case 0:
+		return anyShot(t)
+	case 1:
+		return advisor.Words{Shot: 1, Words: rapid.SliceOf(anyWord()).Draw(t, "words")}
+	case 2:
+		return advisor.Told{
+			Event:  rapid.SampledFrom([]advisor.Event{advisor.NewBag, advisor.Cleaned, advisor.Rezeroed, advisor.NewBurrs}).Draw(t, "event"),
+			Coffee: advisor.CoffeeID(rapid.Uint64().Draw(t, "coffee")), Grinder: advisor.GrinderID(rapid.Uint64().Draw(t, "grinder")),
+		}
+	case 3:
+		return advisor.Dialled{Coffee: advisor.CoffeeID(rapid.Uint64().Draw(t, "coffee")), Shot: 3}
+	}
+	return advisor.Setting{
+		Bar:    advisor.Bar{ID: 1, Name: rapid.String().Draw(t, "bar"), Zone: "UTC", Order: advisor.DoseTimeYield},
+		Coffee: advisor.Coffee{ID: advisor.CoffeeID(rapid.Uint64().Draw(t, "coffee")), Recipe: advisor.House(), Retired: true},
+		Grinder: advisor.Grinder{
+			ID: 2, Step: rapid.Float64().Draw(t, "step"), Finer: advisor.Higher, Min: 1, Max: 10, Worth: 1.3,
+		},
+		Added: rapid.Bool().Draw(t, "added"),
+	}
+}
+
+// An entry comes back from its record as it went in.
+func TestEntryRoundTrip(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		offset := rapid.IntRange(-86399, 86399).Draw(t, "offset")
+		at := time.Unix(0, rapid.Int64Range(-9.1e18, 9.1e18).Draw(t, "at")).In(time.FixedZone("", offset))
+		want := advisor.Entry{
+			ID: 5, Message: rapid.String().Draw(t, "message"), Person: advisor.PersonID(rapid.Uint64().Draw(t, "person")),
+			At: at, Day: advisor.DayOf(at), Raw: rapid.String().Draw(t, "raw"), Deleted: rapid.Bool().Draw(t, "deleted"),
+			What: anyWhat(t),
+		}
+		key := entryKey(instant(at.UnixNano()), want.ID)
+		r, err := newEntryRecord(want)
+		if err != nil {
+			t.Fatal(err)
+		}
+		value, err := seal(key, r)
+		if err != nil {
+			t.Fatal(err)
+		}
+		got, err := readEntry(key, value)
+		if diff := cmp.Diff(want, got, cmpopts.EquateEmpty()); diff != "" || err != nil {
+			t.Fatalf("round trip: %v (-want +got):\n%s", err, diff)
+		}
+		if _, o := got.At.Zone(); o != offset {
+			t.Errorf("offset %d, want %d", o, offset)
+		}
+	})
+}
+
+func readEntry(key, value []byte) (advisor.Entry, error) {
+	var r entryRecord
+	if err := decode(key, value, &r); err != nil {
+		return advisor.Entry{}, err
+	}
+	_, id := readEntryKey(key)
+	return r.entry(id, nil)
+}
+
+// What is no number is refused on its way in.
+func TestNoNaN(t *testing.T) {
+	for _, x := range []float64{math.NaN(), math.Inf(1), math.Inf(-1)} {
+		s := shot(1, 1)
+		s.Dose.X = advisor.Grams(x)
+		r, err := newShotRecord(s)
+		if err == nil {
+			_, err = seal(nil, r)
+		}
+		if err == nil {
+			t.Errorf("%g g was recorded", x)
+		}
+	}
+}
+
+// Any bytes are an error or an entry that can be recorded again as it is.
+func FuzzRecord(f *testing.F) {
+	key := entryKey(0, 1)
+	for _, what := range []advisor.What{
+		shot(1, 1), advisor.Words{Shot: 1}, advisor.Told{Event: advisor.Cleaned}, advisor.Dialled{Coffee: 1},
+		advisor.Setting{Bar: advisor.Bar{ID: 1}},
+	} {
+		r, err := newEntryRecord(entry("m", morning(), what))
+		if err != nil {
+			f.Fatal(err)
+		}
+		data, err := json.Marshal(r)
+		if err != nil {
+			f.Fatal(err)
+		}
+		f.Add(data)
+	}
+	f.Add([]byte(`{"kind":"shot","at":"2026-03-02T06:30:00Z","shot":{"coffee":1,"dose_g":{"x":1e999,"from":"said"}}}`))
+	f.Add([]byte(`{"kind":"shot","at":"2026-03-02T06:30:00Z","shot":{"coffee":1,"time_s":{"x":24,"from":"guessed"}}}`))
+	f.Add([]byte(`{"kind":"shot","at":"2026-03-02T06:30:00Z"}`))
+	f.Add([]byte(`{"kind":"told","at":"0001-01-01T00:00:00Z","told":{"event":"new_bag"}}`))
+	f.Add([]byte(`null`))
+	f.Fuzz(func(t *testing.T, data []byte) {
+		if _, err := readEntry(key, data); err == nil {
+			if _, ok := unseal(key, data); !ok {
+				t.Error("read without its sum")
+			}
+		}
+		e, err := readEntry(key, fmt.Appendf(data[:len(data):len(data)], " %08x", sum(key, data)))
+		if err != nil {
+			return
+		}
+		if s, ok := e.What.(advisor.Shot); ok {
+			for _, x := range []float64{float64(s.Grind.X), float64(s.Dose.X), float64(s.Yield.X), float64(s.Time.X), float64(s.TDS)} {
+				if !(math.Abs(x) <= math.MaxFloat64) {
+					t.Errorf("%g was let through", x)
+				}
+			}
+		}
+		r, err := newEntryRecord(e)
+		if err != nil {
+			t.Fatalf("%+v: %v", e, err)
+		}
+		value, err := seal(key, r)
+		if err != nil {
+			t.Fatalf("%+v: %v", e, err)
+		}
+		again, err := readEntry(key, value)
+		if diff := cmp.Diff(e, again, cmpopts.EquateEmpty()); diff != "" || err != nil {
+			t.Errorf("recorded again: %v (-first +again):\n%s", err, diff)
+		}
+	})
+}
