@@ -174,30 +174,32 @@ func (r *reader) behind(change func(*Word)) {
 
 // word adds a word of taste with all that was said ahead of it.
 func (r *reader) word(m meaning) {
-	than := m.than || r.more || r.less
 	w := Word{
 		Term:   r.lexicon.entries[m.entry].Term,
 		Degree: m.degree,
 		Not:    r.not != r.less, // "not less sour" is sour
-		Than:   than,
+		Than:   m.than || r.more || r.less,
 	}
-	if r.wish && than {
-		w.Not = !w.Not // "could be sweeter"
+	denies := r.less
+	switch {
+	case r.plain, r.wish && r.less: // "could be less sour": it is sour
+		w.Not, w.Than, denies = false, false, false
+	case r.wish && w.Than: // "could be sweeter": it is not
+		w.Not, denies = !w.Not, true
 	}
-	if r.degree > 0 {
-		w.Degree = clampDegree(w.Degree * r.degree)
-	}
-	if r.firm {
+	switch {
+	case r.firm:
 		w.Degree = aBit
-	}
-	if r.plain {
-		w.Not, w.Than = false, false
+	case r.degree == 0:
+	case denies: // "much less sour" denies even a little of it
+		w.Degree = clampDegree(w.Degree / r.degree)
+	default:
+		w.Degree = clampDegree(w.Degree * r.degree)
 	}
 	r.armed = r.not
 	r.pending = pending{}
 	r.words = append(r.words, w)
-	r.last = len(r.words) - 1
-	r.close = true
+	r.last, r.close = len(r.words)-1, true
 }
 
 // collapse keeps the first of equal words, with the greatest degree.

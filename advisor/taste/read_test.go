@@ -60,6 +60,11 @@ func TestRead(t *testing.T) {
 		{"oily-old", "rancid"},
 		{"channelled and spurty", "channelled; spurting"},
 		{"", ""},
+		{"finish is short", "short finish"},
+		{"on the sour side", "sour odd"},
+		{"spot on, don't touch it", "perfect"},
+		{"sprayed at 18s", "spurting"},
+		{"love this one", "lovely"},
 		// Degrees.
 		{"a bit sour", "sour a bit"},
 		{"slightly bitter", "bitter a bit"},
@@ -102,9 +107,14 @@ func TestRead(t *testing.T) {
 		{"not at all sour", "!sour a bit"},
 		{"sour? not at all", "!sour a bit"},
 		{"not even sour", "!sour"},
+		{"not sour anymore", "!sour"},
+		{"no bitterness no sourness", "!bitter; !sour"},
+		{"lacking in body", "thin"},
 		// Comparisons with the cup before.
 		{"less sour", "!<sour"},
-		{"a bit less sour", "!<sour a bit"},
+		{"a bit less sour", "!<sour way"}, // only what is way too sour is denied
+		{"way less sour", "!<sour a bit"},
+		{"could be a bit sweeter", "!<sweet way"},
 		{"more bitter", "<bitter"},
 		{"sweeter", "<sweet"},
 		{"thinner", "<thin"},
@@ -119,6 +129,8 @@ func TestRead(t *testing.T) {
 		{"worse", "<bad"},
 		{"could be sweeter", "!<sweet"},
 		{"could be less sour", "sour"},
+		{"should be a bit less sour", "sour a bit"},
+		{"needs less bitterness", "bitter"},
 		{"needs more sweetness", "!sweet"},
 		{"tastes of cleaner", "chemical"},
 		// Misspelt.

@@ -20,7 +20,7 @@ func tokenize(text string) []token {
 		word, raw strings.Builder
 	)
 	flush := func() {
-		if hasLetter(word.String()) {
+		if startsWithLetter(word.String()) {
 			tokens = append(tokens, token{word: word.String(), raw: strings.TrimRight(raw.String(), "'’")})
 		}
 		word.Reset()
@@ -57,7 +57,7 @@ func markOf(r rune) rune {
 	return 0
 }
 
-func hasLetter(s string) bool { return strings.ContainsFunc(s, unicode.IsLetter) }
+func startsWithLetter(s string) bool { return strings.IndexFunc(s, unicode.IsLetter) == 0 }
 
 // normal returns the form in which phrases are compared: lower case, without
 // apostrophes, one space where anything else stands between words.
