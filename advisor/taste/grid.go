@@ -25,10 +25,13 @@ type grid struct {
 // newGrid returns the prior: standard normal on both axes.
 func newGrid() *grid {
 	g := new(grid)
-	for i := range side {
-		for j := range side {
-			e, s := coordinate(i), coordinate(j)
-			g.prior[i*side+j] = math.Exp(-(e*e + s*s) / 2)
+	var bell [side]float64
+	for i := range bell {
+		bell[i] = math.Exp(-coordinate(i) * coordinate(i) / 2)
+	}
+	for i, e := range bell {
+		for j, s := range bell {
+			g.prior[i*side+j] = e * s
 		}
 	}
 	g.prior.normalize()
@@ -130,32 +133,38 @@ func gaussHermite() iter.Seq2[float64, float64] {
 	}
 }
 
+// lapse is the probability that anything is said, or left unsaid, of any cup.
+// It keeps every word possible everywhere, so that no set of words is beyond
+// what numbers can hold.
+const lapse = 1e-4
+
 // multiply multiplies p by the probability of the word and returns that
 // probability's mean under the prior. The curve's exponent is a sum of terms
 // of one axis each, so that the grid needs no exponential.
 func (s said) multiply(p *plane, bias, apart float64, prior *plane) (mean float64) {
 	byE, byS := s.odds(bias, apart)
-	for i := range side {
-		for j := range side {
-			q := 1 / (1 + byE[i]*byS[j])
-			if s.Not {
-				q = 1 - q
+	floor, span := lapse, 1-2*lapse
+	if s.Not {
+		floor, span = 1-lapse, -span
+	}
+	var row [side]float64
+	for i, against := range byE {
+		for j := range row {
+			row[j] = floor + span/(1+against*byS[j])
+		}
+		if s.Than {
+			for j := range row {
+				row[j] = math.Sqrt(row[j]) // to the power of thanWeight
 			}
-			q = max(q, leastProbability)
-			if s.Than {
-				q = math.Pow(q, thanWeight)
-			}
-			c := i*side + j
-			p[c] *= q
-			mean += prior[c] * q
+		}
+		cells, weights := (*[side]float64)(p[i*side:]), (*[side]float64)(prior[i*side:])
+		for j, q := range row {
+			cells[j] *= q
+			mean += weights[j] * q
 		}
 	}
 	return mean
 }
-
-// leastProbability keeps any word possible anywhere, so that no set of words
-// is beyond what numbers can hold.
-const leastProbability = 1e-4
 
 // odds returns the odds against the word: their product over the two axes.
 //

@@ -162,14 +162,24 @@ func TestAgreementNeverWidens(t *testing.T) {
 	})
 }
 
-// oneSided keeps of words those plainly said that agree with the first.
+// oneSided keeps of words those plainly said that agree with all kept before.
 func oneSided(words []Word) []Word {
-	first, _ := Default().Entry(words[0].Term)
-	return slices.DeleteFunc(words, func(w Word) bool {
-		e, _ := Default().Entry(w.Term)
-		return w.Not || w.Than || e.Even < 0 || e.Extraction*first.Extraction < 0 ||
-			e.Strength*first.Strength < 0 || (e.Centre > 0) != (first.Centre > 0)
-	})
+	var kept []Word
+	for _, w := range words {
+		if !w.Not && !w.Than && !slices.ContainsFunc(kept, func(k Word) bool { return apart(k, w) }) {
+			kept = append(kept, w)
+		}
+	}
+	return kept
+}
+
+// apart reports whether two words speak of different cups.
+func apart(v, w Word) bool {
+	a, _ := Default().Entry(v.Term)
+	b, _ := Default().Entry(w.Term)
+	return a.Extraction*b.Extraction < 0 || a.Strength*b.Strength < 0 ||
+		a.Centre > 0 && b.Centre == 0 || a.Centre == 0 && b.Centre > 0 ||
+		a.Even < 0 || b.Even < 0
 }
 
 // A denied word moves the reading the other way, or not at all, and less.
@@ -337,13 +347,23 @@ func finite(t interface{ Errorf(string, ...any) }, r Reading) {
 
 func BenchmarkJudge(b *testing.B) {
 	l := Default()
-	words, _ := l.Read("sour, thin, a bit sharp, balanced, not bitter, less dry")
-	if len(words) != 6 {
-		b.Fatal(words)
-	}
-	b.ReportAllocs()
-	for b.Loop() {
-		l.Judge([]Tasting{{1, words}}, Measured{})
+	for _, bench := range []struct {
+		name, text string
+		words      int
+	}{
+		{"two", "sour, thin", 2},
+		{"six", "sour, thin, a bit sharp, balanced, not bitter, less dry", 6},
+	} {
+		words, _ := l.Read(bench.text)
+		if len(words) != bench.words {
+			b.Fatal(words)
+		}
+		b.Run(bench.name, func(b *testing.B) {
+			b.ReportAllocs()
+			for b.Loop() {
+				l.Judge([]Tasting{{1, words}}, Measured{})
+			}
+		})
 	}
 }
 
