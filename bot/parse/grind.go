@@ -162,6 +162,9 @@ func (s *sheet) amount(i int) amount {
 	if t := s.at(i); t.kind == numberToken && t.num.form == plainForm && t.num.vals[0] > 0 && t.num.vals[0] <= 100 {
 		return amount{x: t.num.vals[0], n: 1}
 	}
+	if s.at(i).kind != wordToken {
+		return amount{}
+	}
 	for _, known := range amounts() {
 		words := strings.Fields(known.words)
 		if slices.EqualFunc(words, s.window(i, len(words)), func(w string, t token) bool { return t.is(w) }) {

@@ -17,6 +17,8 @@ func labelled(s *sheet, i int) int {
 		place = timePlace
 		if s.massIn(q, i, j, n) {
 			place = dosePlace
+		} else if q.unit == noUnit && len(s.items) == 0 && s.labels == 0 && !s.shot.Ratio.Said {
+			return 0 // "in 5" begins no shot
 		}
 	}
 	s.put(place, q)
@@ -103,7 +105,7 @@ func (s *sheet) placeAfter(q quantity, j int) (place, int) {
 		return yieldPlace, 1
 	case t.is("dose"):
 		return dosePlace, 1
-	case t.is("in") && q.unit != second && s.doseIn(j+1):
+	case t.is("in") && q.unit != second && (len(s.items) == 0 || q.unit == gram) && s.doseIn(j+1):
 		return dosePlace, 1
 	}
 	return 0, 0

@@ -64,7 +64,8 @@ type match[T any] struct {
 
 // lookUp finds the names that the tokens from i on are the beginning of, or a
 // whole word of. The longest piece of text that is any counts.
-func lookUp[T any](names []key[T], tokens []token, i int) match[T] {
+func lookUp[T any](names []key[T], s *sheet, i int) match[T] {
+	tokens := s.tokens
 	best := match[T]{}
 	phrase := ""
 	for n := 1; n <= 6 && i+n <= len(tokens); n++ {
@@ -78,8 +79,8 @@ func lookUp[T any](names []key[T], tokens []token, i int) match[T] {
 		if len(m.found) == 0 {
 			break
 		}
-		if n > 1 && !m.exact && best.exact {
-			break
+		if n > 1 && !m.exact && best.exact && (t.kind == numberToken || s.ordinary(i+n-1)) {
+			break // "harbour nice" is no Harbour Nights
 		}
 		best = m
 	}
@@ -102,7 +103,7 @@ func matching[T any](names []key[T], phrase string) match[T] {
 
 // coffee takes a coffee's name at token i.
 func (s *sheet) coffee(names []key[advisor.CoffeeID], i int) int {
-	m := lookUp(names, s.tokens, i)
+	m := lookUp(names, s, i)
 	if m.n == 0 || m.n == 1 && s.ordinary(i) && (!m.exact || i > 0) {
 		return 0
 	}
@@ -162,7 +163,7 @@ func (s *sheet) grinder(names []key[advisor.GrinderID], i int) int {
 	if j >= len(s.tokens) {
 		return 0
 	}
-	m := lookUp(names, s.tokens, j)
+	m := lookUp(names, s, j)
 	if len(m.found) != 1 || !on && !m.exact || s.shot.Grinder != 0 && s.shot.Grinder != m.found[0].ID {
 		return 0
 	}

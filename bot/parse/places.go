@@ -60,7 +60,7 @@ func (s *sheet) bare() int {
 func (s *sheet) together() bool {
 	for i := 1; i < len(s.items); i++ {
 		for j := s.items[i-1].to; j < s.items[i].from; j++ {
-			if !s.used[j] && s.tokens[j].kind != symbolToken {
+			if !s.used[j] && (s.tokens[j].kind != symbolToken || s.tokens[j].is("+", "=", "*")) {
 				return false
 			}
 		}
@@ -106,7 +106,7 @@ func (s *sheet) strangers() int {
 			s.used[i] = true
 			continue
 		}
-		if t.kind != wordToken || !s.lex.known(t.low) && (s.labels == 0 || !s.lex.filler(t.low)) {
+		if t.kind != wordToken || !s.lex.known(t.low) && (s.bare() > 0 || !s.lex.filler(t.low)) {
 			n++
 		}
 	}

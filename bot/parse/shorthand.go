@@ -166,10 +166,13 @@ func solids(s *sheet, i int) int {
 	}
 	end := i + n
 	if start == i {
-		if !s.at(end).is("tds") && q.unit != percent {
+		behind := s.at(end).is("tds") && !s.isNumber(s.skip(end+1, ":", "="))
+		if !behind && q.unit != percent {
 			return 0
 		}
-		end = s.skip(end, "tds")
+		if behind {
+			end++
+		}
 	}
 	s.set(&s.shot.TDS, q.number(), q.unit == noUnit || q.unit == percent)
 	return end - start
@@ -191,12 +194,13 @@ func otherFigure(s *sheet, i int) int {
 
 // stopped takes "stopped early", "cut at 20". A bare number is a time.
 func stopped(s *sheet, i int) int {
-	if !s.at(i).is("stopped", "stop", "cut", "ended") || s.negated(i) {
+	if !s.at(i).is("stopped", "cut", "ended") || s.negated(i) {
 		return 0
 	}
 	j := s.skip(i+1, "it", "early", "short", "at", "after", "by", "off")
+	early := s.at(j-1).is("early", "short")
 	q, n := s.one(j)
-	if n == 0 && j == i+1 && !s.at(i).is("stopped") {
+	if n == 0 && !early && (!s.at(i).is("stopped") || s.count()+s.labels == 0) {
 		return 0
 	}
 	s.shot.Marks |= advisor.Stopped

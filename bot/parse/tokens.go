@@ -94,7 +94,11 @@ func (l *lexer) emit(k kind, n int) {
 
 // fold makes text comparable: lower case, plain apostrophes and dashes.
 func fold(text string) string {
-	return strings.NewReplacer("’", "'", "‘", "'", "–", "-", "—", "-", "−", "-").Replace(strings.ToLower(text))
+	low := strings.ToLower(text)
+	if !strings.ContainsAny(low, "’‘–—−") {
+		return low
+	}
+	return strings.NewReplacer("’", "'", "‘", "'", "–", "-", "—", "-", "−", "-").Replace(low)
 }
 
 func isDigit(r rune) bool { return '0' <= r && r <= '9' }

@@ -1,0 +1,35 @@
+package parse
+
+import (
+	"os"
+	"strings"
+	"testing"
+
+	"shothand/advisor"
+)
+
+// bar is the vocabulary of the tests: an invented bar.
+func bar() Vocab {
+	return Vocab{
+		Coffees:  []Name[advisor.CoffeeID]{{"Harbour", 1}, {"Tide", 2}, {"decaf", 3}},
+		Grinders: []Name[advisor.GrinderID]{{"left", 1}, {"right", 2}},
+		Recipe:   advisor.House(),
+	}
+}
+
+// What a team says in its channel all day gets no answer.
+func TestChatterIsLeftAlone(t *testing.T) {
+	text, err := os.ReadFile("testdata/chatter.txt")
+	if err != nil {
+		t.Fatal(err)
+	}
+	lines := strings.Split(strings.TrimSpace(string(text)), "\n")
+	if len(lines) < 300 {
+		t.Errorf("%d lines of chatter, want 300", len(lines))
+	}
+	for _, line := range lines {
+		if m, err := Message(line, bar()); m != (Chatter{}) || err != nil {
+			t.Errorf("%q is read as %T %+v, %v", line, m, m, err)
+		}
+	}
+}

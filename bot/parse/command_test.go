@@ -1,0 +1,121 @@
+package parse
+
+import (
+	"errors"
+	"strings"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+	"github.com/google/go-cmp/cmp/cmpopts"
+
+	"shothand/bot/chat"
+)
+
+func command(name string, pairs ...string) chat.Command {
+	c := chat.Command{Name: name}
+	for i := 0; i < len(pairs); i += 2 {
+		c.Options = append(c.Options, chat.Option{Name: pairs[i], Value: pairs[i+1]})
+	}
+	return c
+}
+
+func TestCommand(t *testing.T) {
+	for text, want := range map[string]chat.Command{
+		`/coffee add name:"Harbour Lane" grinder:left dose:18 yield:36 time:25-31 roasted:2026-03-01`: command("coffee add",
+			"name", "Harbour Lane", "grinder", "left", "dose", "18", "yield", "36", "time", "25-31", "roasted", "2026-03-01"),
+		"/grinder add name:left finer:lower step:0.1": command("grinder add", "name", "left", "finer", "lower", "step", "0.1"),
+		"/setup zone:Europe/Berlin":                   command("setup", "zone", "Europe/Berlin"),
+		"/setup order:dose-time-yield":                command("setup", "order", "dose-time-yield"),
+		"/dialled coffee:Harbour":                     command("dialled", "coffee", "Harbour"),
+		"/undo":                                       command("undo"),
+		"  /Today ":                                   command("today"),
+		"/why":                                        command("why"),
+		"/COFFEE Edit Name:Tide rename:Ebb":           command("coffee edit", "name", "Tide", "rename", "Ebb"),
+		"/coffee show Harbour Lane":                   command("coffee show", "", "Harbour Lane"),
+		"/coffee show name: Harbour":                  command("coffee show", "name", "Harbour"),
+		"/coffee add name:“Harbour Lane” dose:18":     command("coffee add", "name", "Harbour Lane", "dose", "18"),
+		"/coffee add name:„Harbour Lane“":             command("coffee add", "name", "Harbour Lane"),
+		"/coffee add name:«Harbour Lane»":             command("coffee add", "name", "Harbour Lane"),
+		`/coffee add name:"a dose:40 b"`:              command("coffee add", "name", "a dose:40 b"),
+		`/coffee add name:"the \"big\" one"`:          command("coffee add", "name", `the "big" one`),
+		`/coffee show "name:Harbour"`:                 command("coffee show", "", "name:Harbour"),
+		"/shot 18 36 28 sour":                         command("shot", "", "18 36 28 sour"),
+		"/shot 18:36  28\" sour":                      command("shot", "", "18:36  28\" sour"),
+		"/shot dose:18 yield:36 sour, thin time:28":   command("shot", "dose", "18", "yield", "36", "", "sour, thin", "time", "28"),
+		`/shot "dose:18" sour`:                        command("shot", "", `"dose:18" sour`),
+		"/shot":                                       command("shot"),
+		"/help coffee":                                command("help", "", "coffee"),
+		"/coffee\nadd\nname:Tide":                     command("coffee add", "name", "Tide"),
+	} {
+		got, err := Command(text)
+		if err != nil {
+			t.Errorf("%q: %v", text, err)
+		} else if diff := cmp.Diff(want, got); diff != "" {
+			t.Errorf("%q (-want +got):\n%s", text, diff)
+		}
+		m, err := Message(text, bar())
+		if diff := cmp.Diff(Meaning(Call{want}), m); diff != "" || err != nil {
+			t.Errorf("message %q: %v (-want +got):\n%s", text, err, diff)
+		}
+	}
+}
+
+func TestCommandsThatAreNone(t *testing.T) {
+	subs := "/coffee add, /coffee edit, /coffee list, /coffee show, /coffee retire"
+	for text, want := range map[string]Mistake{
+		"/cofee add name:x":              {UnknownCommand, "/cofee", "/coffee"},
+		"/dialed":                        {UnknownCommand, "/dialed", "/dialled"},
+		"/layers":                        {UnknownCommand, "/layers", ""},
+		"/shrug":                         {UnknownCommand, "/shrug", ""},
+		"/coffee":                        {BadOption, "/coffee", subs},
+		"/coffee Harbour":                {BadOption, "/coffee Harbour", subs},
+		"/coffee show colour:red":        {UnknownOption, "colour", "name"},
+		"/undo name:x":                   {UnknownOption, "name", ""},
+		"/coffee add name:":              {MissingOption, "name", ""},
+		"/coffee add name: dose:18":      {MissingOption, "name", ""},
+		"/coffee add name:a name:b":      {BadOption, "name", "given once"},
+		`/coffee add name:"Harbour Lane`: {BadOption, `"Harbour Lane`, "a closing quote"},
+	} {
+		checkMistake(t, bar(), text, want)
+	}
+}
+
+// A command printed is read as the same command again.
+func FuzzCommand(f *testing.F) {
+	for _, seed := range []string{`/coffee add name:"Harbour Lane" dose:18`, "/shot 18 36 28\" \"dose:18", "/coffee show \"a:b\" c", "/shot dose:18 x time:28 y", `/coffee add name:„a\"“`, "/help «\\»"} {
+		f.Add(seed)
+	}
+	f.Fuzz(func(t *testing.T, text string) {
+		c, err := Command(text)
+		if err != nil {
+			if _, ok := errors.AsType[Mistake](err); !ok {
+				t.Fatalf("%q: %v is no mistake", text, err)
+			}
+			return
+		}
+		printed := FormatCommand(c)
+		got, err := Command(printed)
+		if diff := cmp.Diff(c, got, cmpopts.EquateEmpty()); diff != "" || err != nil && !long(printed) {
+			t.Errorf("%q printed as %q: %v\n%s", text, printed, err, diff)
+		}
+	})
+}
+
+// No value can become an option: a command made of parts is read back as
+// those parts.
+func FuzzOptionsStayInTheirQuotes(f *testing.F) {
+	f.Add(`x" dose:40`, "left")
+	f.Add(`\`, "”")
+	f.Fuzz(func(t *testing.T, name, grinder string) {
+		if name == "" || grinder == "" || !valid(name) || !valid(grinder) {
+			return
+		}
+		want := command("coffee add", "name", name, "grinder", grinder)
+		got, err := Command(FormatCommand(want))
+		if diff := cmp.Diff(want, got); (diff != "" || err != nil) && !long(FormatCommand(want)) {
+			t.Errorf("%q: %v\n%s", FormatCommand(want), err, diff)
+		}
+	})
+}
+
+func valid(s string) bool { return strings.ToValidUTF8(s, "") == s }

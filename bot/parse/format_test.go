@@ -1,0 +1,41 @@
+package parse
+
+import (
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+	"github.com/google/go-cmp/cmp/cmpopts"
+
+	"shothand/advisor/taste"
+)
+
+// A shot printed in shorthand is read as the same shot again. Of its words of
+// taste the degree is printed only as "barely", "a bit", "very" or "way too".
+func FuzzRoundTrip(f *testing.F) {
+	for _, seed := range []string{
+		"18 36 28 sour", "harbour on left 18.1 36.4 24 very sour not thin zonk", "18 28 36", "36 18 28", "same 27 sweeter", "1:2 in 28",
+		"18 36 28 grind 5+ choked purged", "18 36ish 28 2 finer 93C tds 9.4", "choked at 45", "gusher", "28s", "18 36 28 still at 2.3.5",
+		"18 36 28 between 5 and 6", "0.6oz 1 fl oz 28s 200F", "18 36 28 dialled", "36-37 out", "0:28", "18 36 28 much finer",
+	} {
+		f.Add(seed, false)
+	}
+	f.Fuzz(func(t *testing.T, text string, swap bool) {
+		v := bar()
+		if swap {
+			v.Order = 1
+		}
+		m, err := Shorthand(text, v)
+		want, ok := m.(Shot)
+		if !ok || err != nil {
+			return
+		}
+		printed := Format(want, v)
+		got, err := Shorthand(printed, v)
+		if err != nil {
+			t.Fatalf("%q printed as %q: %v", text, printed, err)
+		}
+		if diff := cmp.Diff(Meaning(want), got, cmpopts.EquateEmpty(), cmpopts.IgnoreFields(taste.Word{}, "Degree")); diff != "" {
+			t.Errorf("%q printed as %q:\n%s", text, printed, diff)
+		}
+	})
+}

@@ -1,0 +1,417 @@
+package parse
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"strings"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+	"github.com/google/go-cmp/cmp/cmpopts"
+
+	"shothand/advisor"
+	"shothand/advisor/taste"
+)
+
+func num(x float64) Number     { return Number{X: x, Said: true} }
+func roughly(x float64) Number { return Number{X: x, Said: true, Rough: true} }
+
+// dyt is a shot of dose, yield and time, changed by more.
+func dyt(dose, yield, time float64, more ...func(*Shot)) Shot {
+	s := Shot{Dose: num(dose), Yield: num(yield), Time: num(time)}
+	return s.with(more...)
+}
+
+func (s Shot) with(more ...func(*Shot)) Shot {
+	for _, f := range more {
+		f(&s)
+	}
+	return s
+}
+
+func says(terms ...string) func(*Shot) {
+	return func(s *Shot) {
+		for _, t := range terms {
+			s.Words = append(s.Words, taste.Word{Term: t, Degree: 1})
+		}
+	}
+}
+
+func word(w taste.Word) func(*Shot)     { return func(s *Shot) { s.Words = append(s.Words, w) } }
+func marks(m advisor.Marks) func(*Shot) { return func(s *Shot) { s.Marks = m } }
+func at(x float64, text string) func(*Shot) {
+	return func(s *Shot) { s.Grind = Grind{X: x, Said: true, Text: text} }
+}
+
+func odd(text string) func(*Shot) {
+	return func(s *Shot) { s.Grind = Grind{Said: true, Odd: true, Text: text} }
+}
+
+func steps(x float64, text string) func(*Shot) {
+	return func(s *Shot) { s.Grind = Grind{X: x, Said: true, Relative: true, Text: text} }
+}
+func of(c advisor.CoffeeID) func(*Shot)  { return func(s *Shot) { s.Coffee = c } }
+func on(g advisor.GrinderID) func(*Shot) { return func(s *Shot) { s.Grinder = g } }
+func unread(words ...string) func(*Shot) { return func(s *Shot) { s.Unread = words } }
+func better(d, y, t float64) func(*Shot) {
+	return func(s *Shot) { s.Swapped, s.Better = true, Trio{num(d), num(y), num(t)} }
+}
+
+func tasted(terms ...string) []taste.Word { return Shot{}.with(says(terms...)).Words }
+
+type example struct {
+	text string
+	want Meaning
+}
+
+func checkExamples(t *testing.T, v Vocab, examples []example) {
+	t.Helper()
+	for _, e := range examples {
+		got, err := Shorthand(e.text, v)
+		if err != nil {
+			t.Errorf("%q: %v", e.text, err)
+		} else if diff := cmp.Diff(e.want, got, cmpopts.EquateEmpty(), cmpopts.EquateApprox(0, 1e-9)); diff != "" {
+			t.Errorf("%q (-want +got):\n%s", e.text, diff)
+		}
+	}
+}
+
+func TestTheExamplesOfTheManual(t *testing.T) {
+	checkExamples(t, bar(), []example{
+		{"18 36 28 sour", dyt(18, 36, 28, says("sour"))},
+		{"18/36/28 balanced", dyt(18, 36, 28, says("balanced"))},
+		{"18,2 > 36,5 in 27s   bitter, dry", dyt(18.2, 36.5, 27, says("bitter", "dry"))},
+		{"harbour 18.1 36.4 24 sour thin", dyt(18.1, 36.4, 24, of(1), says("sour", "thin"))},
+		{"18 in, 36 out, 24 s, grind 5.2, purged, very sour", dyt(18, 36, 24, at(5.2, "5.2"), marks(advisor.Purged), word(taste.Word{Term: "sour", Degree: 1.5}))},
+		{"18,36,21 thin", dyt(18, 36, 21, says("thin"))},
+		{"18-36-21", dyt(18, 36, 21)},
+		{"1:2 in 28 sweet", Shot{Ratio: num(2), Time: num(28), Words: tasted("sweet")}},
+		{"tds 9.4  93C  first drip 8", Shot{TDS: num(9.4), Water: num(93), Drip: num(8)}},
+		{"choked", Shot{Marks: advisor.Choked}},
+		{"18 4 45 choked", dyt(18, 4, 45, marks(advisor.Choked))},
+		{"28s still sour", Shot{Time: num(28), Words: tasted("sour")}},
+		{"same, 27, sweeter", Shot{Same: true, Time: num(27), Words: []taste.Word{{Term: "sweet", Degree: 1, Than: true}}}},
+		{"36-37 out", Shot{Yield: roughly(36.5)}},
+		{"sour and thin", Words{Words: tasted("sour", "thin")}},
+		{"that was decaf", Correction{Coffee: 3}},
+		{"still 5.2", Correction{Grind: Grind{X: 5.2, Said: true, Text: "5.2"}}},
+		{"new bag", Happened{Event: advisor.NewBag}},
+		{"18.1 36.4 24 sour thin", dyt(18.1, 36.4, 24, says("sour", "thin"))},
+	})
+}
+
+func TestSeparators(t *testing.T) {
+	for _, text := range []string{
+		"18 36 28", "18/36/28", "18 / 36 / 28", "18,36,28", "18, 36, 28", "18-36-28", "18 - 36 - 28", "18.36.28", "18>36>28",
+		"18->36->28", "18 → 36 in 28", "18 36 28s", "18g 36g 28s", "18G 36G 28S", "18 g, 36 g, 28 sec", "18 in 36 out 28 s",
+		"18g in 36g out 28 seconds", "in 18 out 36 time 28", "dose 18 yield 36 time 28", "18\n36\n28", "  18   36   28  ", "🙂 18 36 28 ☕",
+		"18 36 0:28", "18 36 28\"", "18 36 28!", "**18 36 28**", "shot: 18 36 28", "#3 18 36 28", "18 → 36 → 28", "(18 36 28)",
+		"18.0 36.0 28", "18,0/36,0/28", "18-36 in 28", "18g/36g/28s", "28s 18g 36g",
+	} {
+		checkExamples(t, bar(), []example{{text, dyt(18, 36, 28)}})
+	}
+	checkExamples(t, bar(), []example{
+		{"18.2,36.5,27", dyt(18.2, 36.5, 27)},
+		{"18,2,36,5,27", dyt(18.2, 36.5, 27)},
+		{"18,2/36,5/27", dyt(18.2, 36.5, 27)},
+		{"18,2 36,5 27", dyt(18.2, 36.5, 27)},
+	})
+}
+
+func TestRoughNumbers(t *testing.T) {
+	for _, text := range []string{
+		"18 ~36 28", "18 about 36 28", "18 c. 36 28", "18 36ish 28", "18 36-ish 28", "18 36g ish 28", "18 around 36 28", "18 36 or so, 28",
+		"18 36ml 28", "18 g 36 ml 28 s", "18 36 by eye 28",
+	} {
+		checkExamples(t, bar(), []example{{text, Shot{Dose: num(18), Yield: roughly(36), Time: num(28)}}})
+	}
+	checkExamples(t, bar(), []example{
+		{"18 35-37 28", Shot{Dose: num(18), Yield: roughly(36), Time: num(28)}},
+		{"18 36 27–29 s", Shot{Dose: num(18), Yield: num(36), Time: roughly(28)}},
+	})
+}
+
+// The factors are exact by definition: NIST Handbook 44, appendix C: an
+// avoirdupois ounce is 28.349523125 g, a US fluid ounce 29.5735295625 ml;
+// t/°C = (t/°F − 32)/1.8 (NIST SP 811, appendix B).
+func TestUnits(t *testing.T) {
+	checkExamples(t, bar(), []example{
+		{"0.6oz in, 36 out, 28s", dyt(0.6*28.349523125, 36, 28)},
+		{"18 g in, 1 oz out, 28s", Shot{Dose: num(18), Yield: roughly(29.5735295625), Time: num(28)}},
+		{"18 g 1.2 fl oz 28s", Shot{Dose: num(18), Yield: roughly(1.2 * 29.5735295625), Time: num(28)}},
+		{"18 g 1.2 fl. oz 28s", Shot{Dose: num(18), Yield: roughly(1.2 * 29.5735295625), Time: num(28)}},
+		{"18 36 28 199.4F", dyt(18, 36, 28, func(s *Shot) { s.Water = num(93) })},
+		{"18 36 28 200 °F", dyt(18, 36, 28, func(s *Shot) { s.Water = num(93 + 1.0/3) })},
+		{"18 36 28, 93 °C", dyt(18, 36, 28, func(s *Shot) { s.Water = num(93) })},
+		{"18 36 28 at 93c", dyt(18, 36, 28, func(s *Shot) { s.Water = num(93) })},
+		{"18 36 28 93 degrees", dyt(18, 36, 28, func(s *Shot) { s.Water = num(93) })},
+		{"18 36 28 9.4% tds", dyt(18, 36, 28, func(s *Shot) { s.TDS = num(9.4) })},
+		{"18 36 28 tds: 9,4 %", dyt(18, 36, 28, func(s *Shot) { s.TDS = num(9.4) })},
+		{"18 36 28 drip at 8", dyt(18, 36, 28, func(s *Shot) { s.Drip = num(8) })},
+		{"18 36 28 first drops at 8 s", dyt(18, 36, 28, func(s *Shot) { s.Drip = num(8) })},
+		{"18 36 28 at 9 bar", dyt(18, 36, 28)},
+		{"18 36 28 ey 20%", dyt(18, 36, 28)},
+		{"18 36 1:05 min", dyt(18, 36, 65)},
+		{"1:05 min sour", Shot{Time: num(65), Words: tasted("sour")}},
+		{"28''", Shot{Time: num(28)}},
+		{"0:28", Shot{Time: num(28)}},
+		{"1 : 2.2 in 27 sour", Shot{Ratio: num(2.2), Time: num(27), Words: tasted("sour")}},
+	})
+}
+
+func TestDials(t *testing.T) {
+	for text, want := range map[string]func(*Shot){
+		"grind 5.2": at(5.2, "5.2"), "at 5.2": at(5.2, "5.2"), "@5.2": at(5.2, "5.2"), "@ 5,2": at(5.2, "5,2"), ", g 5.2": at(5.2, "5.2"),
+		"setting 5.2": at(5.2, "5.2"), "dial 5.2": at(5.2, "5.2"), "grind: 5.2": at(5.2, "5.2"), "grind at 5.2": at(5.2, "5.2"),
+		"on 5.2": at(5.2, "5.2"), "grind 5-6": at(5.5, "5-6"), "grind 1-2": at(1.5, "1-2"), "between 5 and 6": at(5.5, "between 5 and 6"),
+		"grind between 5 and 6": at(5.5, "between 5 and 6"), "grind 2.3.5": odd("2.3.5"), "at 2.3.5": odd("2.3.5"),
+		"grind 5+": odd("5+"), "grind 3G": odd("3G"), "2 finer": steps(2, "2 finer"), "grind 2 finer": steps(2, "2 finer"),
+		"a touch coarser": steps(-1, "a touch coarser"), "one step coarser": steps(-1, "one step coarser"),
+		"half a step finer": steps(0.5, "half a step finer"), "2 steps finer": steps(2, "2 steps finer"),
+		"went finer":    steps(1, "finer"),
+		"still at 5.2":  func(s *Shot) { at(5.2, "5.2")(s); s.Marks = advisor.Stuck },
+		"still 5.2":     func(s *Shot) { at(5.2, "5.2")(s); s.Marks = advisor.Stuck },
+		"same grind":    marks(advisor.Stuck),
+		"needs 2 finer": func(*Shot) {},
+		"much finer":    func(s *Shot) { s.Grind = Grind{Said: true, Relative: true, Odd: true, Text: "much finer"} },
+	} {
+		checkExamples(t, bar(), []example{{"18 36 28 " + text, dyt(18, 36, 28, want)}})
+	}
+}
+
+func TestMarks(t *testing.T) {
+	for text, want := range map[string]advisor.Marks{
+		"practice": advisor.Practice, "training": advisor.Practice, "sink": advisor.Sink, "single": advisor.Single, "first": advisor.First,
+		"first shot of the day": advisor.First, "purged": advisor.Purged, "not purged": advisor.NotPurged, "no purge": advisor.NotPurged,
+		"unpurged": advisor.NotPurged, "didn’t purge": advisor.NotPurged, "choked": advisor.Choked, "stopped early": advisor.Stopped,
+		"cut at 28": advisor.Stopped, "purged, sink": advisor.Purged | advisor.Sink, "not choked": 0, "didn't choke": 0,
+	} {
+		checkExamples(t, bar(), []example{{"18 36 28 " + text, dyt(18, 36, 28, marks(want))}})
+	}
+	for _, text := range []string{"spurted", "sprayed", "squirted"} {
+		checkExamples(t, bar(), []example{{"18 36 28 " + text, dyt(18, 36, 28, marks(advisor.Spurted), says("spurting"))}})
+	}
+	checkExamples(t, bar(), []example{
+		{"18 36 28 channelled", dyt(18, 36, 28, marks(advisor.Spurted), says("channelled"))},
+		{"choked at 45", Shot{Time: num(45), Marks: advisor.Choked}},
+		{"it choked again", Shot{Marks: advisor.Choked}},
+		{"18 45 choked", Shot{Dose: num(18), Time: num(45), Marks: advisor.Choked}},
+		{"18 0 45 choked", dyt(18, 0, 45, marks(advisor.Choked))},
+		{"gusher", Shot{Gushed: true}},
+		{"18 36 12 gushed", dyt(18, 36, 12, func(s *Shot) { s.Gushed = true })},
+		{"stopped at 20 s", Shot{Time: num(20), Marks: advisor.Stopped}},
+		{"cut at 30 g, 22s", Shot{Yield: num(30), Time: num(22), Marks: advisor.Stopped}},
+		{"purged", Words{Marks: advisor.Purged}},
+		{"sink", Words{Marks: advisor.Sink}},
+		{"18 36 28 sweet, dialled in", dyt(18, 36, 28, says("sweet"), func(s *Shot) { s.Dialled = true })},
+	})
+}
+
+func TestNames(t *testing.T) {
+	v := bar()
+	v.Coffees = append(v.Coffees, Name[advisor.CoffeeID]{"Harbour Night", 4}, Name[advisor.CoffeeID]{"Blend 2", 5}, Name[advisor.CoffeeID]{"Sweet Dreams", 6})
+	checkExamples(t, v, []example{
+		{"harbour 18 36 28", dyt(18, 36, 28, of(1))},
+		{"HARBOUR: 18 36 28", dyt(18, 36, 28, of(1))},
+		{"harbour night 18 36 28", dyt(18, 36, 28, of(4))},
+		{"harbour ni 18 36 28", dyt(18, 36, 28, of(4))},
+		{"night 18 36 28", dyt(18, 36, 28, of(4))},
+		{"ti 18 36 28", dyt(18, 36, 28, of(2))},
+		{"18 36 28 tide sour", dyt(18, 36, 28, of(2), says("sour"))},
+		{"blend 2 18 36 28", dyt(18, 36, 28, of(5))},
+		{"bl 18 36 28", dyt(18, 36, 28, of(5))},
+		{"18 36 28 sweet", dyt(18, 36, 28, says("sweet"))},
+		{"sweet dreams 18 36 28", dyt(18, 36, 28, of(6))},
+		{"tide on left 18 36 28", dyt(18, 36, 28, of(2), on(1))},
+		{"18 36 28 on ri", dyt(18, 36, 28, on(2))},
+		{"left 18 36 28", dyt(18, 36, 28, on(1))},
+		{"harbour is sour", Words{Words: tasted("sour"), Coffee: 1}},
+	})
+	checkMistake(t, v, "ha 18 36 28", Mistake{Ambiguous, "ha", "Harbour, Harbour Night"})
+	checkExamples(t, v, []example{{"ha ha ha", Chatter{}}})
+}
+
+func checkMistake(t *testing.T, v Vocab, text string, want Mistake) {
+	t.Helper()
+	m, err := Message(text, v)
+	if got, ok := errors.AsType[Mistake](err); !ok || got != want {
+		t.Errorf("%q is read as %+v, %#v; want %#v", text, m, err, want)
+	}
+}
+
+func TestTheImpossibleIsRefused(t *testing.T) {
+	for text, want := range map[string]Mistake{
+		"18 36 0":         {Impossible, "time 0 s", "1–180 s"},
+		"18 36 NaN":       {Impossible, "time NaN", "1–180 s"},
+		"18 36 inf sour":  {Impossible, "time +Inf", "1–180 s"},
+		"18 36 ∞":         {Impossible, "time +Inf", "1–180 s"},
+		"18 36 -28":       {Impossible, "time -28 s", "1–180 s"},
+		"18 400 28":       {Impossible, "yield 400 g", "0.1–120 g"},
+		"18 0 28":         {Impossible, "yield 0 g", "0.1–120 g"},
+		"0 36 28":         {Impossible, "dose 0 g", "5–30 g"},
+		"60 36 28":        {Impossible, "dose 60 g", "5–30 g"},
+		"18 36 28 tds 50": {Impossible, "TDS 50 %", "1–30 %"},
+		"18 36 28 120C":   {Impossible, "water 120 °C", "70–100 °C"},
+		"18 36 200s":      {Impossible, "time 200 s", "1–180 s"},
+		"0s sour":         {Impossible, "time 0 s", "1–180 s"},
+	} {
+		checkMistake(t, bar(), text, want)
+	}
+}
+
+func TestTheOrderOfTheBar(t *testing.T) {
+	v := bar()
+	v.Order = advisor.DoseTimeYield
+	checkExamples(t, v, []example{
+		{"18 28 36 sour", dyt(18, 36, 28, says("sour"))},
+		{"18 28 36g", dyt(18, 36, 28)},
+		{"18 36 28", dyt(18, 28, 36, better(18, 36, 28))},
+		{"18g 36g 28s", dyt(18, 36, 28)},
+	})
+	checkExamples(t, bar(), []example{
+		{"18 28 36 sour", dyt(18, 28, 36, says("sour"), better(18, 36, 28))},
+		{"36 18 28", dyt(36, 18, 28, better(18, 36, 28))},
+		{"18 36 45", dyt(18, 36, 45)},
+		{"18 36 15", dyt(18, 36, 15)},
+		{"18 30 24", dyt(18, 30, 24)},
+		{"18 40 36", dyt(18, 40, 36)},
+	})
+}
+
+func TestHalfReports(t *testing.T) {
+	checkExamples(t, bar(), []example{
+		{"28s", Shot{Time: num(28)}},
+		{"28", Chatter{}},
+		{"28ish", Chatter{}},
+		{"18 36", Chatter{}},
+		{"18 36 sour", Shot{Dose: num(18), Yield: num(36), Words: tasted("sour")}},
+		{"18 → 36, purged", Shot{Dose: num(18), Yield: num(36), Marks: advisor.Purged}},
+		{"36 in 28", Shot{Yield: num(36), Time: num(28)}},
+		{"18 in 28s", Shot{Dose: num(18), Time: num(28)}},
+		{"36g 28s", Shot{Yield: num(36), Time: num(28)}},
+		{"same 30s", Shot{Same: true, Time: num(30)}},
+		{"that one was 18 in, 36 out", Shot{Dose: num(18), Yield: num(36)}},
+	})
+}
+
+func TestWordsBeforeAndAfterABareTriple(t *testing.T) {
+	v := bar()
+	v.Usual = []string{"doppio"}
+	checkExamples(t, v, []example{
+		{"doppio 18 36 28", dyt(18, 36, 28)},
+		{"tide doppio 18 36 28", dyt(18, 36, 28, of(2))},
+		{"sour 18 36 28", dyt(18, 36, 28, says("sour"))},
+		{"trippio 18 36 28", Chatter{}},
+		{"the 18 36 28", Chatter{}},
+		{"18 36 28 zonk", dyt(18, 36, 28, unread("zonk"))},
+		{"18 36 28 zonk blip quux", dyt(18, 36, 28, unread("zonk", "blip", "quux"))},
+		{"18 36 28 zonk blip quux frob", Chatter{}},
+		{"18 36 28 sour zonk", dyt(18, 36, 28, says("sour"), unread("zonk"))},
+	})
+}
+
+func TestWordsAlone(t *testing.T) {
+	checkExamples(t, bar(), []example{
+		{"not sour, sweet", Words{Words: []taste.Word{{Term: "sour", Degree: 1, Not: true}, {Term: "sweet", Degree: 1}}}},
+		{"a bit dry", Words{Words: []taste.Word{{Term: "dry", Degree: 0.5}}}},
+		{"sour!", Words{Words: tasted("sour")}},
+		{"sour, sink", Words{Words: tasted("sour"), Marks: advisor.Sink}},
+		{"nice", Words{Words: tasted("nice")}},
+		{"sour jo", Chatter{}},
+	})
+}
+
+func TestPuttingItRight(t *testing.T) {
+	dial := func(x float64, text string) Correction { return Correction{Grind: Grind{X: x, Said: true, Text: text}} }
+	for _, text := range []string{"was 5.1", "it was at 5.1", "that was at 5.1", "still at 5.1", "still on 5.1", "grind was 5.1", "grind 5.1", "sorry, was 5.1", "Still 5.1!"} {
+		checkExamples(t, bar(), []example{{text, dial(5.1, "5.1")}})
+	}
+	for _, text := range []string{"ignore that", "scrap that", "wrong shot", "ignore that one", "scrap the last one", "forget that shot", "Ignore that!", "delete that please"} {
+		checkExamples(t, bar(), []example{{text, Correction{Ignore: true}}})
+	}
+	checkExamples(t, bar(), []example{
+		{"it was tide", Correction{Coffee: 2}},
+		{"that was the decaf", Correction{Coffee: 3}},
+		{"still 5+", Correction{Grind: Grind{Said: true, Odd: true, Text: "5+"}}},
+		{"was 2.3.5", Correction{Grind: Grind{Said: true, Odd: true, Text: "2.3.5"}}},
+		{"it was 2 finer", Correction{Grind: Grind{X: 2, Said: true, Relative: true, Text: "2 finer"}}},
+	})
+}
+
+func TestWhatHappenedToTheBar(t *testing.T) {
+	checkExamples(t, bar(), []example{
+		{"new bag of harbour", Happened{Event: advisor.NewBag, Coffee: 1}},
+		{"opened a new bag", Happened{Event: advisor.NewBag}},
+		{"tide: new bag", Happened{Event: advisor.NewBag, Coffee: 2}},
+		{"cleaned the grinder", Happened{Event: advisor.Cleaned}},
+		{"cleaned the left grinder", Happened{Event: advisor.Cleaned, Grinder: 1}},
+		{"re-zeroed", Happened{Event: advisor.Rezeroed}},
+		{"rezeroed left", Happened{Event: advisor.Rezeroed, Grinder: 1}},
+		{"New burrs!", Happened{Event: advisor.NewBurrs}},
+		{"new burrs on right", Happened{Event: advisor.NewBurrs, Grinder: 2}},
+		{"dialled in", CallIt{}},
+		{"dialed in", CallIt{}},
+		{"harbour dialled", CallIt{Coffee: 1}},
+		{"harbour is dialled in", CallIt{Coffee: 1}},
+		{"that's it, dialled", CallIt{}},
+		{"not dialled in", Chatter{}},
+	})
+}
+
+// What is too long is refused if it began as a shot, and left alone if not.
+func TestLongMessages(t *testing.T) {
+	noise := strings.Repeat("so we went to the lake and ", 120)
+	checkMistake(t, bar(), "18 36 28 sour "+noise, Mistake{TooLong, "18 36 28 sour so", "2000 characters"})
+	checkExamples(t, bar(), []example{{noise, Chatter{}}, {strings.Repeat("☕", 3000), Chatter{}}, {noise[:1990], Chatter{}}})
+}
+
+func FuzzMessage(f *testing.F) {
+	for _, seed := range []string{"18 36 28 sour", "18,2,36,5,27", "same, 27, sweeter", "/coffee add name:\"x\" dose:18", "18 36 NaN", "1:2 in 28", "36 18 28", "still 5+", "½ 18 ١٢"} {
+		f.Add(seed)
+	}
+	f.Fuzz(func(t *testing.T, text string) {
+		m, err := Message(text, bar())
+		if _, ok := errors.AsType[Mistake](err); err != nil && !ok {
+			t.Fatalf("%q: %v is no mistake", text, err)
+		}
+		if (m == nil) == (err == nil) {
+			t.Fatalf("%q: %v and %v", text, m, err)
+		}
+		s, ok := m.(Shot)
+		if !ok {
+			return
+		}
+		if s.Swapped {
+			s.Dose, s.Yield, s.Time = s.Better.Dose, s.Better.Yield, s.Better.Time
+		}
+		if err := Check(s); err != nil {
+			t.Errorf("%q: %v", text, err)
+		}
+		for _, n := range []Number{s.Dose, s.Yield, s.Time, s.Ratio, s.TDS, s.Water, s.Drip} {
+			if math.IsNaN(n.X) || math.IsInf(n.X, 0) {
+				t.Errorf("%q: %v", text, n)
+			}
+		}
+	})
+}
+
+// Reading takes time in proportion to the text, whatever it is.
+func BenchmarkMessage(b *testing.B) {
+	for _, piece := range []string{"zonk ", "18 ", "18,", "18:", "<@", "a half a ", "harbour ", "-", "\"", "c. ", "☕"} {
+		for _, n := range []int{1500, 1999} {
+			text := strings.Repeat(piece, n/len([]rune(piece)))
+			b.Run(fmt.Sprintf("%q/%d", piece, n), func(b *testing.B) {
+				for b.Loop() {
+					_, _ = Message(text, bar())
+				}
+			})
+		}
+	}
+	text := strings.Repeat("zonk 18 ", 375)
+	b.Run("3000 characters", func(b *testing.B) {
+		for b.Loop() {
+			_, _ = Message(text, bar())
+		}
+	})
+}
