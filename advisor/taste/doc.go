@@ -15,7 +15,8 @@
 //
 // so that a word that leans one way is said as often as not at from taste
 // steps out, a "very" half a step further out and "a bit" half a step nearer,
-// and a word of the centre within one step of it. A denied word counts as
+// and a word of the centre within one step of it. One time in ten thousand a
+// word is said, or not, whatever the cup: nothing is impossible. A denied word counts as
 // 1 − p: "not too sour" denies only the far end and says little, "not sour at
 // all" denies the near end and says more. A word that compares with the cup
 // before speaks of the change, and counts as √p: half the evidence. A word that
