@@ -100,6 +100,7 @@ func places(e advisor.Entry, at instant) []place {
 		return placesOf(w.Coffee, w.Grinder, ofCoffee, ofGrinder)
 	case advisor.Setting:
 		return placesOf(w.Coffee.ID, w.Grinder.ID, ofCoffee, ofGrinder)
+	case advisor.Held: // of no coffee yet
 	}
 	return nil
 }
@@ -144,6 +145,7 @@ func (tx *Tx) checkEntry(bar advisor.BarID, e advisor.Entry) error {
 		}
 	case advisor.Setting:
 		coffee, grinder = w.Coffee.ID, w.Grinder.ID
+	case advisor.Held:
 	}
 	if err := there(tx, bar, bucketCoffees, "coffee", coffee); err != nil {
 		return err

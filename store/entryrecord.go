@@ -8,7 +8,7 @@ import (
 	"shothand/advisor"
 )
 
-// entryRecord is the on-disk form of an [advisor.Entry]: one kind, and the
+// entryRecord is the on-disk form of an [advisor.Entry]: its kind, and the
 // field of that name. Add fields; never rename them.
 type entryRecord struct {
 	Kind    string      `json:"kind"`
@@ -33,6 +33,7 @@ const (
 	kindTold    = "told"
 	kindDialled = "dialled"
 	kindSetting = "setting"
+	kindHeld    = "held" // has no field: its text is all there is
 )
 
 // wordsRecord is the on-disk form of [advisor.Words].
@@ -96,6 +97,8 @@ func (r *entryRecord) setWhat(what advisor.What) (err error) {
 	case advisor.Setting:
 		r.Kind = kindSetting
 		r.Setting, err = newSettingRecord(w)
+	case advisor.Held:
+		r.Kind = kindHeld
 	case nil:
 		err = errors.New("entry tells nothing")
 	}
@@ -135,6 +138,8 @@ func (r entryRecord) what() (advisor.What, error) {
 		return advisor.Dialled{Coffee: advisor.CoffeeID(r.Dialled.Coffee), Shot: advisor.EntryID(r.Dialled.Shot)}, nil
 	case r.Kind == kindSetting && r.Setting != nil:
 		return r.Setting.setting()
+	case r.Kind == kindHeld:
+		return advisor.Held{}, nil
 	}
 	return nil, fmt.Errorf("unknown or empty kind %q", r.Kind)
 }

@@ -67,7 +67,7 @@ func unreachable(path string, err error) *FileError {
 	case errors.Is(err, fs.ErrNotExist):
 		e.Problem, e.Hint = "lies in a directory that does not exist", "make "+filepath.Dir(path)+" or name another file with -db"
 	default:
-		if inner := (*fs.PathError)(nil); errors.As(err, &inner) {
+		if inner, ok := errors.AsType[*fs.PathError](err); ok {
 			e.Problem += " (" + inner.Err.Error() + ")"
 		}
 	}

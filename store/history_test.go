@@ -160,7 +160,10 @@ func TestRefusedEntries(t *testing.T) {
 	if err := s.View(func(tx *Tx) error { _, err := tx.Bar(99); return err }); !errors.Is(err, ErrNotFound) {
 		t.Errorf("bar 99: %v, want ErrNotFound", err)
 	}
-	if err := s.Update(func(tx *Tx) error { _, err := tx.AddEntry(c.bar, entry("n", time.Time{}, shot(c.harbour, 0))); return err }); !errors.Is(err, errTime) {
+	if err := s.Update(func(tx *Tx) error {
+		_, err := tx.AddEntry(c.bar, entry("n", time.Time{}, shot(c.harbour, 0)))
+		return err
+	}); !errors.Is(err, errTime) {
 		t.Errorf("no time: %v, want errTime", err)
 	}
 }

@@ -111,6 +111,7 @@ func fillSample(tx *Tx) error {
 		entry("m4", at(3), advisor.Told{Event: advisor.NewBag, Coffee: c.harbour}),
 		entry("m5", at(4), advisor.Told{Event: advisor.Cleaned, Grinder: c.left}),
 		entry("m6", at(5), advisor.Dialled{Coffee: c.harbour, Shot: 1}),
+		entry("m7", at(7), advisor.Held{}),
 		entry("", at(6), advisor.Setting{
 			Bar:    advisor.Bar{ID: c.bar, Name: "Harbour", Order: advisor.DoseTimeYield},
 			Coffee: advisor.Coffee{ID: c.tide, Name: "Tide"}, Grinder: advisor.Grinder{ID: c.right, Name: "right"}, Added: true,
@@ -179,8 +180,8 @@ func TestVersion1Opens(t *testing.T) {
 		t.Errorf("first shot: %+v", got[0])
 	}
 	c := counter{bar: 1, harbour: 1, left: 1}
-	if e := add(t, s, c.bar, entry("m9", morning(), shot(c.harbour, c.left))); e.ID != 8 {
-		t.Errorf("next entry is %d, want 8", e.ID)
+	if e := add(t, s, c.bar, entry("m9", morning(), shot(c.harbour, c.left))); e.ID != 9 {
+		t.Errorf("next entry is %d, want 9", e.ID)
 	}
 }
 

@@ -66,11 +66,13 @@ func (m *model) restart(*rapid.T) {
 func (m *model) what(t *rapid.T) advisor.What {
 	coffee := rapid.SampledFrom([]advisor.CoffeeID{m.counter.harbour, m.counter.tide, m.counter.deca}).Draw(t, "coffee")
 	grinder := rapid.SampledFrom([]advisor.GrinderID{0, m.counter.left, m.counter.right}).Draw(t, "grinder")
-	switch kind := rapid.IntRange(0, 5).Draw(t, "kind"); {
+	switch kind := rapid.IntRange(0, 6).Draw(t, "kind"); {
 	case kind == 0:
 		return advisor.Told{Event: advisor.NewBag, Coffee: coffee, Grinder: grinder}
 	case kind == 1:
 		return advisor.Told{Event: advisor.Cleaned, Grinder: grinder}
+	case kind == 3:
+		return advisor.Held{}
 	case kind == 2 && len(m.entries) > 0:
 		return advisor.Words{Shot: rapid.SampledFrom(m.entries).Draw(t, "shot").ID}
 	}
@@ -142,7 +144,7 @@ func (m *model) onLeft(e advisor.Entry) bool {
 		of := m.entries[w.Shot-1]
 		s, ok := of.What.(advisor.Shot)
 		return ok && !of.Deleted && coffee(s.Coffee)
-	case advisor.Dialled, advisor.Setting:
+	case advisor.Dialled, advisor.Setting, advisor.Held:
 	}
 	return false
 }

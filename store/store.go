@@ -121,7 +121,7 @@ func openBolt(path string, readOnly bool) (db *bbolt.DB, err error) {
 
 // refusal makes one sentence of what went wrong in opening the file.
 func refusal(path string, err error) error {
-	if e := (*FileError)(nil); errors.As(err, &e) {
+	if _, ok := errors.AsType[*FileError](err); ok {
 		return err
 	}
 	switch {
@@ -133,7 +133,7 @@ func refusal(path string, err error) error {
 	case errors.Is(err, ErrForeign):
 		return foreign(path)
 	}
-	if e := (*os.PathError)(nil); errors.As(err, &e) {
+	if _, ok := errors.AsType[*os.PathError](err); ok {
 		return unreachable(path, err)
 	}
 	return corrupt(path, "is damaged ("+err.Error()+")")

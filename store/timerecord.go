@@ -33,7 +33,7 @@ func (r timeRecord) time(zone *time.Location) (time.Time, error) {
 	if _, err := instantOf(at); err != nil {
 		return time.Time{}, err
 	}
-	if !(-86400 < r.Offset && r.Offset < 86400) {
+	if r.Offset <= -86400 || 86400 <= r.Offset {
 		return time.Time{}, errOffset
 	}
 	switch {
