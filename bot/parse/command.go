@@ -42,6 +42,7 @@ const shotCommand = "shot"
 // Command is the first stage of reading a command: a line as typed in parts,
 // without a look at what the values mean. The error is a Mistake.
 func Command(text string) (chat.Command, error) {
+	text = clean(text)
 	if long(text) {
 		return chat.Command{}, Mistake{Kind: TooLong, What: cut(text), More: "2000 characters"}
 	}

@@ -1,9 +1,10 @@
 package parse
 
 import (
-	"shothand/advisor"
 	"slices"
 	"strings"
+
+	"shothand/advisor"
 )
 
 // names finds the coffees and grinders that a text names, before any rule

@@ -20,6 +20,7 @@ const MaxText = 2000
 
 // Message reads any message. The error is a Mistake.
 func Message(text string, v Vocab) (Meaning, error) {
+	text = clean(text)
 	if !isCommand(text) {
 		return Shorthand(text, v)
 	}
@@ -37,6 +38,9 @@ func isCommand(text string) bool {
 	return ok && unicode.IsLetter(r)
 }
 
+// clean makes text whole characters.
+func clean(text string) string { return strings.ToValidUTF8(text, "\uFFFD") }
+
 func long(text string) bool {
 	return len(text) > MaxText && utf8.RuneCountInString(text) > MaxText
 }
@@ -51,7 +55,7 @@ func tooLong(text string, v Vocab) (Meaning, error) {
 	head := text[:400]
 	words := strings.Fields(head)
 	for n := min(headWords, len(words)); n > 0; n-- {
-		m, err := Shorthand(strings.ToValidUTF8(strings.Join(words[:n], " "), ""), v)
+		m, err := Shorthand(strings.Join(words[:n], " "), v)
 		if _, ok := m.(Shot); ok && err == nil {
 			return nil, Mistake{Kind: TooLong, What: cut(strings.Join(words[:n], " ")), More: "2000 characters"}
 		}

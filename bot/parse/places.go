@@ -2,6 +2,7 @@ package parse
 
 import (
 	"math"
+	"slices"
 
 	"shothand/advisor"
 )
@@ -84,14 +85,14 @@ func (s *sheet) readAround() (evidence int, fits bool) {
 	var unread []string
 	s.shot.Words, unread = s.readWords(0, len(s.tokens))
 	s.shot.Unread = unread
-	evidence = s.labels + len(s.shot.Words)
+	evidence = s.labels + s.count() + len(s.shot.Words)
 	if s.shot.Marks != 0 || s.shot.Gushed {
 		evidence++
 	}
 	if s.shot.Grind.Said {
 		evidence++
 	}
-	return evidence, len(unread)-strange <= mostUnread
+	return evidence, len(unread) <= mostUnread
 }
 
 // strangers counts the words before the first number that may not stand there.
@@ -118,45 +119,40 @@ func (s *sheet) opening(t token) bool {
 	if t.is("shot", "espresso", "next", "again") || t.text[0] == '#' {
 		return true
 	}
-	for _, u := range s.vocab.Usual {
-		if t.low == u {
-			return true
-		}
-	}
-	return false
+	return slices.Contains(s.vocab.Usual, t.low)
 }
 
-// placeable reports whether the numbers are enough for a shot: three bare
-// ones, or fewer with something that shows what they are.
+// placeable reports whether the numbers are enough for a shot: three of them,
+// or fewer with something that shows what they are and hardly a strange word.
 func (s *sheet) placeable(bare, evidence int) bool {
-	unread := len(s.shot.Unread)
 	all := s.count() + s.said()
 	switch {
-	case all > 3 || bare > 3:
+	case all > 3:
 		return false
 	case bare == 3:
 		return s.shotSized()
 	case all == 3:
 		return true
-	case all == 0 && (s.shot.Gushed || s.shot.Marks.Has(advisor.Choked)):
-		return unread == 0
+	case len(s.shot.Unread) > 0 && 2*len(s.shot.Unread) >= evidence:
+		return false
 	case bare == 2:
-		return evidence > 0 && unread < evidence+1 && s.pair()
+		return evidence > 2 && s.pair()
 	case bare == 1:
-		return unread <= evidence && s.lone()
+		return s.lone()
 	}
-	return s.half(evidence, unread)
+	return s.telling(evidence)
 }
 
-// half reports whether a shot that says little, "28 s still sour", says
-// enough.
-func (s *sheet) half(evidence, unread int) bool {
-	telling := s.said() > 0 || s.timed() || s.shot.TDS.Said || s.shot.Drip.Said || s.count() > 1 ||
-		evidence > 0 && (s.count() > 0 || s.shot.Ratio.Said)
-	if s.said() == 0 && s.count() == 0 && !s.shot.Ratio.Said && evidence == 1 && s.shot.Water.Said {
-		return false
+// telling reports whether a shot that says little, "28 s still sour", says
+// enough. The water's temperature alone does not.
+func (s *sheet) telling(evidence int) bool {
+	switch {
+	case s.shot.Gushed, s.shot.Marks.Has(advisor.Choked), s.said() > 0, s.timed(), s.shot.TDS.Said, s.shot.Drip.Said, s.count() > 1:
+		return true
+	case s.count() > 0:
+		return evidence > 1
 	}
-	return telling && (unread == 0 || 2*unread < evidence)
+	return s.shot.Ratio.Said && evidence > 0
 }
 
 // timed reports whether a waiting number is in seconds.

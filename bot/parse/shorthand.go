@@ -34,6 +34,7 @@ type item struct {
 // correction, something that happened, or nothing for us. The error is a
 // Mistake.
 func Shorthand(text string, v Vocab) (Meaning, error) {
+	text = clean(text)
 	if long(text) {
 		return tooLong(text, v)
 	}

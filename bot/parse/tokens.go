@@ -2,6 +2,7 @@ package parse
 
 import (
 	"math"
+	"slices"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -34,12 +35,7 @@ func (t token) is(words ...string) bool {
 	if t.kind != wordToken && t.kind != symbolToken {
 		return false
 	}
-	for _, w := range words {
-		if t.low == w {
-			return true
-		}
-	}
-	return false
+	return slices.Contains(words, t.low)
 }
 
 // lex cuts text into tokens, each in one pass over its bytes.
