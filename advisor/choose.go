@@ -13,7 +13,7 @@ const (
 	chokeCost    = 3.0   // a choke costs as much as three right shots are worth
 	chokeRisk    = 0.005 // the most a move may risk of one, where the setting just used risks less
 	stay         = 0.05  // a move must be better than staying by this share of itself
-	softEdge     = 0.10  // sd, in log time, of where a soft window ends
+	softEdge     = 0.10  // log time by which a soft window is wider than it says
 	farthest     = 60    // steps a single move can go
 	yieldStep    = 2.0   // g
 	yieldReach   = 2     // yield steps a single advice may go
@@ -43,17 +43,14 @@ func (m move) score() float64 { return m.right - chokeCost*m.choke }
 // middle returns the logarithm of the middle of a recipe's window.
 func middle(r Recipe) float64 { return (math.Log(float64(r.Low)) + math.Log(float64(r.High))) / 2 }
 
-// inWindow returns the probability that a steady time is in r's window.
+// inWindow returns the probability that a steady time is in r's window, or
+// not far outside it where nobody has typed the window.
 func inWindow(mix flow.Mixture, r Recipe) float64 {
+	low, high := math.Log(float64(r.Low)), math.Log(float64(r.High))
 	if r.Soft {
-		soft := make(flow.Mixture, len(mix))
-		for i, n := range mix {
-			n.SD = math.Hypot(n.SD, softEdge)
-			soft[i] = n
-		}
-		mix = soft
+		low, high = low-softEdge, high+softEdge
 	}
-	return mix.Below(math.Log(float64(r.High))) - mix.Below(math.Log(float64(r.Low)))
+	return mix.Below(high) - mix.Below(low)
 }
 
 // weigh returns the move to that grind and yield, weighed.
@@ -192,16 +189,16 @@ func (r *replay) fromTo(m move) (from, to float64, unit Unit) {
 	switch {
 	case m.lever == Yield:
 		return float64(r.yieldUsed()), float64(m.yield), GramUnit
-	case r.grinder.Step > 0 && r.grinder.Finer != Unknown:
+	case r.placed && r.grinder.Step > 0 && r.grinder.Finer != Unknown:
 		return r.reading(r.set()), r.reading(m.steps), DialUnit
 	default:
-		return 0, m.steps - r.set(), StepUnit
+		return 0, math.Round((m.steps-r.set())*100) / 100, StepUnit
 	}
 }
 
 // reading returns what the dial shows at steps, rid of the noise of arithmetic.
 func (r *replay) reading(steps float64) float64 {
-	return math.Round(float64(r.grinder.dial(steps-r.shift))*1e6) / 1e6
+	return math.Round(float64(r.grinder.dial(steps-r.shift))*1e6)/1e6 + 0
 }
 
 // expect returns what the next shot at m should show. A purge is what the

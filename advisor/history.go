@@ -1,6 +1,7 @@
 package advisor
 
 import (
+	"math"
 	"time"
 
 	"shothand/advisor/taste"
@@ -97,6 +98,16 @@ type Grinder struct {
 	Min, Max Dial
 	// Worth is what one step changes a shot's time by, 0 when not known.
 	Worth Seconds
+	// Guessed says that Step was read off the numbers people posted.
+	Guessed bool
+	Retired bool
+}
+
+// Turn returns where the dial stands when it is turned from d by so many steps,
+// + is finer. A dial nobody has told the direction of is taken to go lower as
+// most do: common practice, no source.
+func (g Grinder) Turn(d Dial, steps float64) Dial {
+	return Dial(math.Round(float64(g.dial(g.steps(d)+steps))*1e6) / 1e6)
 }
 
 // A Direction is which way a dial's numbers run.
@@ -152,7 +163,7 @@ type Entry struct {
 	What    What
 }
 
-// What an entry tells: a Shot, Words, Told, Dialled or Setting.
+// What an entry tells: a Shot, Words, Told, Dialled, Setting or Held.
 //
 //sumtype:decl
 type What interface{ isWhat() }
@@ -162,16 +173,20 @@ func (Words) isWhat()   {}
 func (Told) isWhat()    {}
 func (Dialled) isWhat() {}
 func (Setting) isWhat() {}
+func (Held) isWhat()    {}
 
 // A Shot is one shot as it was reported.
 type Shot struct {
 	Coffee  CoffeeID
 	Grinder GrinderID
 	Grind   Value[Dial]
-	Dose    Value[Grams]
-	Yield   Value[Grams]
-	Time    Value[Seconds]
-	Marks   Marks
+	// Turned is how many steps, + is finer, the dial was turned since the
+	// grinder's shot before, where Grind is not known.
+	Turned float64
+	Dose   Value[Grams]
+	Yield  Value[Grams]
+	Time   Value[Seconds]
+	Marks  Marks
 
 	// What few bars measure; zero when not told.
 	TDS       Percent
@@ -261,3 +276,7 @@ type Setting struct {
 	Grinder Grinder
 	Added   bool // it did not exist before
 }
+
+// Held is a message that reads as a shot, kept as it was posted until somebody
+// says which coffee it was, or in which order its numbers stand.
+type Held struct{}

@@ -27,8 +27,8 @@ func (r *replay) shot(h History, m *mill, e Entry, s Shot, later []taste.Tasting
 	if own {
 		r.taste(&p, later)
 		r.pulls = append(r.pulls, p)
-		if r.called.ID != 0 && p.known && len(r.pulls) > 1 {
-			if prev := r.pulls[len(r.pulls)-2]; prev.known && prev.grind != p.grind {
+		if r.called.ID != 0 && len(r.pulls) > 1 {
+			if prev := r.pulls[len(r.pulls)-2]; prev.grind != p.grind {
 				r.called = Entry{} // somebody moved the grind: it has to earn it again
 			}
 		}
@@ -47,16 +47,9 @@ func coffeeOf(h History, id CoffeeID) (Coffee, bool) {
 // pull lets a shot pass through the grinder and, if it teaches, through its
 // coffee's filter.
 func (m *mill) pull(h History, c Coffee, p *pull, own bool, a *aim) {
-	raw := m.grinder.steps(p.Grind.X)
-	if m.rezero && m.used {
-		m.shift, m.rezero = m.set-raw, false
-	}
 	fresh := !m.used
 	gap := p.At.Sub(m.last)
-	p.grind, p.known = raw+m.shift, p.Grind.From != None
-	if !p.known {
-		p.grind = m.set
-	}
+	p.grind = m.turn(p.Shot)
 	if !fresh && gap > serving {
 		// Shots were pulled where the grinder stood; its old grounds are theirs.
 		_, m.chute = m.chute.Grind(m.set, flow.Kept{})
@@ -96,6 +89,20 @@ func (m *mill) pull(h History, c Coffee, p *pull, own bool, a *aim) {
 		dose, yield := l.filter.Exponents()
 		p.time = judged(c.Recipe, p.Shot, dose, yield)
 	}
+}
+
+// turn returns where the grinder stands for s, in its own count of steps.
+func (m *mill) turn(s Shot) float64 {
+	if s.Grind.From == None {
+		m.placed = m.placed && s.Turned == 0
+		return m.set + s.Turned
+	}
+	raw := m.grinder.steps(s.Grind.X)
+	if !m.placed && m.used { // the dial is read for the first time: it stands where it stood
+		m.shift = m.set - raw
+	}
+	m.placed = true
+	return raw + m.shift
 }
 
 // expect notes what was believed of p before it came.

@@ -40,7 +40,6 @@ type pull struct {
 	Entry
 	Shot
 	grind    float64 // steps on the grinder, + is finer
-	known    bool    // whether the grind is
 	time     float64 // s at the recipe's dose and yield, or NaN
 	spot     spot
 	reading  taste.Reading
@@ -63,6 +62,7 @@ type replay struct {
 	ref    float64 // steps on the grinder where the filter's grind is 0
 	aim    *aim
 	pulls  []pull  // oldest first
+	placed bool    // what the dial says at the last shot is known
 	shift  float64 // steps from what the dial says to the grinder's own count
 	called Entry   // the last Dialled of the coffee, if it still stands
 }
@@ -76,7 +76,7 @@ type mill struct {
 	set     float64 // steps of the last shot
 	used    bool
 	shift   float64 // steps to add to what the dial says, since it was re-zeroed
-	rezero  bool    // the next shot tells where the dial is now
+	placed  bool    // the dial's position has been told since it was last re-zeroed
 	started bool    // the coffee that is asked about has been pulled
 }
 
@@ -134,11 +134,11 @@ func play(h History, coffee Coffee, now time.Time) *replay {
 			if w.Coffee == coffee.ID {
 				r.called = e
 			}
-		case Setting, Words:
+		case Setting, Words, Held:
 		}
 	}
 	l := m.lane(h, coffee)
-	r.filter, r.ref, r.chute, r.shift = l.filter, l.ref, m.chute, m.shift
+	r.filter, r.ref, r.chute, r.shift, r.placed = l.filter, l.ref, m.chute, m.shift, m.placed
 	if l.day != "" && l.day != r.day {
 		r.filter.Wait(true)
 	}
@@ -198,7 +198,7 @@ func (r *replay) told(m *mill, t Told) {
 		m.chute = flow.Chute{}
 		m.loosen(0.08)
 	case Rezeroed:
-		m.rezero = true
+		m.placed = false
 		m.loosen(0.45)
 	case NewBurrs:
 		m.chute = flow.Chute{}

@@ -135,14 +135,18 @@ func practice(s *situation) (verdict, bool) {
 	return verdict{move: s.again(Repeat)}, s.last.Marks.Has(Practice)
 }
 
-// chokedShot goes coarser, boldly: at least a quarter of the way that would
-// halve the time.
+// chokedShot goes coarser, boldly: by what is believed to take off at least a
+// third of the time.
 func chokedShot(s *situation) (verdict, bool) {
 	if !choked(s.last.Shot, s.coffee.Recipe) {
 		return verdict{}, false
 	}
-	top := s.coarser()
-	if top.steps >= s.here.steps {
+	bold := math.Ceil(-math.Log(2.0/3) / s.filter.Slopes().Mean())
+	top := s.bestOf(func(m move) bool { return m.steps <= s.here.steps-bold })
+	if top.lever == Keep { // the dial ends before
+		top = s.coarser()
+	}
+	if top.lever == Keep {
 		return verdict{move: move{lever: NoLever}, reasons: []Reason{{"out-of-reach", OwnShots}}}, true
 	}
 	return verdict{move: top}, true
@@ -211,7 +215,7 @@ func uneven(s *situation) (verdict, bool) {
 func scattered(s *situation) (verdict, bool) {
 	var logs []float64
 	for _, p := range s.today {
-		if p.Person == s.last.Person && p.known && p.grind == s.last.grind && !math.IsNaN(p.time) && !p.Marks.Has(Practice) {
+		if p.Person == s.last.Person && p.grind == s.last.grind && !math.IsNaN(p.time) && !p.Marks.Has(Practice) {
 			logs = append(logs, math.Log(p.time))
 		}
 	}

@@ -1,0 +1,157 @@
+package bot
+
+import (
+	"math"
+
+	"shothand/advisor"
+	"shothand/bot/chat"
+	"shothand/store"
+)
+
+// An answer is a shot, new or put right, on its way into the book, and the
+// advice that goes back.
+type answer struct {
+	*turn
+	room   *room
+	entry  advisor.Entry // its ID is 0 if it is new
+	coffee advisor.Coffee
+	notes  shotNotes
+	lead   string // a line that goes first: what was put right
+	edits  string // id of the post that this one replaces, or empty
+	call   bool   // the message calls the coffee dialled in as well
+}
+
+// shotNotes are what must be said of a shot besides the advice.
+type shotNotes struct {
+	house     bool     // the coffee was made for it
+	direction bool     // which way the dial goes is not known
+	unread    []string // words nobody could place
+}
+
+// provisional stands for the id of an entry that has none yet.
+const provisional advisor.EntryID = math.MaxUint64
+
+// give computes the advice as if the entry stood, writes both in one
+// transaction, and returns the post.
+func (a answer) give() ([]Out, error) {
+	h, err := a.history(a.coffee.ID)
+	if err != nil {
+		return nil, err
+	}
+	h.Entries = with(h.Entries, a.entry)
+	if a.call {
+		h.Entries = append(h.Entries, a.dialledEntry(provisional))
+	}
+	advice, ok := advisor.Advise(h, a.coffee.ID, a.now)
+	var post chat.Post
+	err = a.store.Update(func(tx *store.Tx) error {
+		id, err := a.write(tx)
+		if err != nil {
+			return err
+		}
+		given := advice
+		if given.Shot == provisional {
+			given.Shot = id
+		}
+		post = a.post(chat.Recorded, a.lead)
+		if ok {
+			v := newView(h, advice) // looks the shot up before it has its id
+			v.Shot = given.Shot
+			post = a.advicePost(v, a.lead, a.notes)
+			if err := a.keep(tx, given); err != nil {
+				return err
+			}
+		}
+		return tx.PutReply(a.bar.ID, store.Reply{Cause: a.m.ID, Entry: id, Kind: string(post.Kind), Post: a.edits, At: a.now})
+	})
+	return []Out{{Post: post, Edits: a.edits}}, err
+}
+
+// write puts the entry in the book and returns its id.
+func (a answer) write(tx *store.Tx) (advisor.EntryID, error) {
+	id := a.entry.ID
+	if id != 0 {
+		if err := tx.PutEntry(a.bar.ID, a.entry); err != nil {
+			return 0, err
+		}
+		return id, nil
+	}
+	id, err := tx.AddEntry(a.bar.ID, a.entry)
+	if err != nil || !a.call {
+		return id, err
+	}
+	_, err = tx.AddEntry(a.bar.ID, a.dialledEntry(id))
+	return id, err
+}
+
+// dialledEntry calls the coffee dialled in by the shot.
+func (a answer) dialledEntry(shot advisor.EntryID) advisor.Entry {
+	return advisor.Entry{
+		Person: a.who.ID, At: a.now, Day: a.room.day, Raw: a.m.Text,
+		What: advisor.Dialled{Coffee: a.coffee.ID, Shot: shot},
+	}
+}
+
+// history reads what the advisor needs to know of a coffee.
+func (t *turn) history(c advisor.CoffeeID) (h advisor.History, err error) {
+	err = t.store.View(func(tx *store.Tx) error {
+		h, err = tx.History(t.bar.ID, c, t.now)
+		return err
+	})
+	return h, err
+}
+
+// with returns entries with e in its place: by its id, or by its time if it is
+// new. A deleted entry is taken out.
+func with(entries []advisor.Entry, e advisor.Entry) []advisor.Entry {
+	if e.ID == 0 {
+		e.ID = provisional
+	}
+	list := make([]advisor.Entry, 0, len(entries)+1)
+	placed := e.Deleted
+	for _, old := range entries {
+		if !placed && old.At.After(e.At) {
+			list, placed = append(list, e), true
+		}
+		if old.ID != e.ID {
+			list = append(list, old)
+		}
+	}
+	if !placed {
+		list = append(list, e)
+	}
+	return list
+}
+
+// keep records the advice as it is said.
+func (t *turn) keep(tx *store.Tx, a advisor.Advice) error {
+	return tx.PutAdvice(t.bar.ID, store.Said{
+		Entry: a.Shot, Coffee: a.Coffee, Grinder: a.Grinder, Person: t.who.ID, At: t.now, Model: advisor.Model,
+		Lever: a.Lever, From: a.From, To: a.To, Unit: a.Unit, Purge: a.Purge, Expect: a.Expect,
+		Sure: a.Sure, State: a.State, Reasons: a.Reasons,
+	})
+}
+
+// advicePost puts an advice into a post: the action first, then why, then what
+// was understood.
+func (t *turn) advicePost(v view, lead string, notes shotNotes) chat.Post {
+	p := t.post(v.kind(), v.text(lead, notes))
+	p.Buttons = v.buttons(notes)
+	p.Data = v.data()
+	return p
+}
+
+// again advises on a coffee as things stand now, after something else than a
+// shot has changed. It is false if the coffee has no shot.
+func (t *turn) again(c advisor.CoffeeID, lead string) (chat.Post, bool, error) {
+	h, err := t.history(c)
+	if err != nil {
+		return chat.Post{}, false, err
+	}
+	a, ok := advisor.Advise(h, c, t.now)
+	if !ok {
+		return t.post(chat.Recorded, lead), false, nil
+	}
+	err = t.store.Update(func(tx *store.Tx) error { return t.keep(tx, a) })
+	return t.advicePost(newView(h, a), lead, shotNotes{}), true, err
+}

@@ -1,0 +1,324 @@
+package bot
+
+import (
+	"errors"
+	"fmt"
+	"log/slog"
+	"strings"
+	"time"
+
+	"shothand/advisor"
+	"shothand/bot/chat"
+	"shothand/bot/parse"
+	"shothand/store"
+)
+
+// A Bot answers messages and keeps its records in a store.
+type Bot struct {
+	store *store.Store
+	log   *slog.Logger
+	open  bool
+}
+
+// Options say how a bot behaves.
+type Options struct {
+	Log  *slog.Logger // nil: nothing is logged
+	Open bool         // any channel is a bar, without setup
+}
+
+// New returns a bot that keeps its records in s.
+func New(s *store.Store, o Options) *Bot {
+	if o.Log == nil {
+		o.Log = slog.New(slog.DiscardHandler)
+	}
+	return &Bot{store: s, log: o.Log, open: o.Open}
+}
+
+// An Out is a post to send, or to put in place of an earlier one.
+type Out struct {
+	chat.Post
+	Edits string // id of the post it replaces, or empty
+}
+
+// A turn is one message being handled.
+type turn struct {
+	*Bot
+	m   chat.Message
+	bar advisor.Bar
+	now time.Time // in the bar's zone
+	who advisor.Person
+}
+
+// Handle returns what to say to m. What it says is on the disk already.
+func (b *Bot) Handle(m chat.Message) []Out {
+	t, ok, err := b.turn(m)
+	if err == nil && ok {
+		var outs []Out
+		outs, err = t.handle()
+		if err == nil {
+			return outs
+		}
+	}
+	if err == nil || errors.Is(err, store.ErrSeen) {
+		return nil
+	}
+	return []Out{{Post: b.trouble(m, err)}}
+}
+
+// trouble returns what the person hears of an error. Theirs are told; the
+// rest goes to the log.
+func (b *Bot) trouble(m chat.Message, err error) chat.Post {
+	p := chat.Post{Kind: chat.Error, Channel: m.Channel, Thread: m.Thread, Cause: m.ID, At: m.At, Private: true}
+	var theirs parse.Mistake
+	var said mistake
+	switch {
+	case errors.As(err, &theirs):
+		p.Text = mistakeText(theirs)
+	case errors.As(err, &said):
+		p.Text = string(said)
+	case errors.Is(err, store.ErrNotSaved):
+		b.log.Error("not saved", "message", m.ID, "err", err)
+		p.Text, p.Private = notSavedText, false
+	default:
+		b.log.Error("handle", "message", m.ID, "err", err)
+		p.Text = troubleText
+	}
+	return p
+}
+
+// A mistake is an error to tell the person who made it.
+type mistake string
+
+func (m mistake) Error() string { return string(m) }
+
+// turn finds the bar and the person of m. It is false for a channel that is
+// no bar.
+func (b *Bot) turn(m chat.Message) (t *turn, ok bool, err error) {
+	t = &turn{Bot: b, m: m}
+	found, known := false, false
+	err = b.store.View(func(tx *store.Tx) error {
+		id, ok := tx.BarOf(m.Channel)
+		if found = ok; !ok {
+			return nil
+		}
+		if t.bar, err = tx.Bar(id); err != nil {
+			return err
+		}
+		t.who, known, err = person(tx, id, m.From)
+		return err
+	})
+	if err != nil || m.Kind == chat.Tick || !found && !b.open {
+		return t, found, err
+	}
+	if !found || !known {
+		err = b.store.Update(func(tx *store.Tx) error {
+			if !found {
+				if t.bar, err = tx.AddBar(m.Channel, advisor.Bar{Name: m.Channel}); err != nil {
+					return err
+				}
+			}
+			t.who, err = tx.PersonOf(t.bar.ID, m.From.ID, m.From.Name)
+			return err
+		})
+	}
+	t.now = inZone(m.At, t.bar.Zone)
+	return t, true, err
+}
+
+// person finds who wrote among the bar's people, under the name they have now.
+func person(tx *store.Tx, bar advisor.BarID, from chat.Person) (advisor.Person, bool, error) {
+	people, err := tx.People(bar)
+	for _, p := range people {
+		if p.Account == from.ID && p.Name == from.Name {
+			return p, true, err
+		}
+	}
+	return advisor.Person{}, false, err
+}
+
+// inZone returns at on the clock of a zone, or as it came if there is none.
+func inZone(at time.Time, zone string) time.Time {
+	if zone == "" {
+		return at
+	}
+	if place, err := time.LoadLocation(zone); err == nil {
+		return at.In(place)
+	}
+	return at
+}
+
+func (t *turn) handle() ([]Out, error) {
+	switch t.m.Kind {
+	case chat.Text:
+		return t.text()
+	case chat.Called:
+		return t.command(t.m.Command)
+	case chat.Edited:
+		return t.edited()
+	case chat.Deleted:
+		return t.deleted()
+	case chat.Pressed:
+		return t.pressed()
+	case chat.Tick:
+		return nil, nil
+	}
+	return nil, fmt.Errorf("message of kind %d", t.m.Kind)
+}
+
+// text handles a message in free text.
+func (t *turn) text() ([]Out, error) {
+	seen := false
+	err := t.store.View(func(tx *store.Tx) error {
+		seen = tx.Seen(t.bar.ID, t.m.ID)
+		return nil
+	})
+	if err != nil || seen {
+		return nil, err
+	}
+	r, err := t.room()
+	if err != nil {
+		return nil, err
+	}
+	meaning, err := parse.Message(t.m.Text, r.vocab())
+	if err != nil {
+		return nil, err
+	}
+	switch w := meaning.(type) {
+	case parse.Shot:
+		return t.shot(r, w)
+	case parse.Words:
+		return t.words(r, w)
+	case parse.Call:
+		return t.command(w.Command)
+	case parse.Correction:
+		return t.correct(r, w)
+	case parse.Happened:
+		return t.happened(r, w)
+	case parse.CallIt:
+		return t.dialled(r, w.Coffee)
+	case parse.Chatter:
+		return nil, nil
+	}
+	return nil, fmt.Errorf("meaning %T", meaning)
+}
+
+// A room is what the bar knows when a message comes in.
+type room struct {
+	bar      advisor.Bar
+	who      advisor.Person
+	coffees  []advisor.Coffee
+	grinders []advisor.Grinder
+	people   []advisor.Person
+	recent   []advisor.Entry // of the last two days, oldest first
+	day      advisor.Day
+	now      time.Time
+}
+
+// room reads it.
+func (t *turn) room() (*room, error) {
+	r := &room{bar: t.bar, who: t.who, day: advisor.DayOf(t.now), now: t.now}
+	err := t.store.View(func(tx *store.Tx) (err error) {
+		if r.coffees, err = tx.Coffees(t.bar.ID); err != nil {
+			return err
+		}
+		if r.grinders, err = tx.Grinders(t.bar.ID); err != nil {
+			return err
+		}
+		if r.people, err = tx.People(t.bar.ID); err != nil {
+			return err
+		}
+		r.recent, err = tx.Recent(t.bar.ID, t.now.Add(-recentSpan))
+		return err
+	})
+	return r, err
+}
+
+// recentSpan is how far back a room looks: today, also just after midnight,
+// and yesterday.
+const recentSpan = 48 * time.Hour
+
+// vocab returns the bar's own words.
+func (r *room) vocab() parse.Vocab {
+	v := parse.Vocab{Order: r.bar.Order, Usual: r.usual(), Recipe: advisor.House()}
+	for _, c := range r.coffees {
+		if !c.Retired {
+			v.Coffees = append(v.Coffees, parse.Name[advisor.CoffeeID]{Name: c.Name, ID: c.ID})
+		}
+	}
+	for _, g := range r.grinders {
+		v.Grinders = append(v.Grinders, parse.Name[advisor.GrinderID]{Name: g.Name, ID: g.ID})
+	}
+	if c, ok := r.usualCoffee(); ok {
+		v.Recipe = c.Recipe
+	}
+	return v
+}
+
+// usual returns the word this person's shots have begun with twice or more.
+func (r *room) usual() []string {
+	count := map[string]int{}
+	var words []string
+	for _, e := range r.recent {
+		if _, ok := e.What.(advisor.Shot); !ok || e.Person != r.who.ID {
+			continue
+		}
+		first, _, _ := strings.Cut(strings.ToLower(e.Raw), " ")
+		if count[first]++; count[first] == 2 {
+			words = append(words, first)
+		}
+	}
+	return words
+}
+
+// coffee returns the coffee with that id.
+func (r *room) coffee(id advisor.CoffeeID) (advisor.Coffee, bool) {
+	for _, c := range r.coffees {
+		if c.ID == id {
+			return c, true
+		}
+	}
+	return advisor.Coffee{}, false
+}
+
+// grinder returns the grinder with that id.
+func (r *room) grinder(id advisor.GrinderID) (advisor.Grinder, bool) {
+	for _, g := range r.grinders {
+		if g.ID == id {
+			return g, true
+		}
+	}
+	return advisor.Grinder{}, false
+}
+
+// name returns a person's name.
+func (r *room) name(id advisor.PersonID) string {
+	for _, p := range r.people {
+		if p.ID == id {
+			return p.Name
+		}
+	}
+	return someone
+}
+
+// shots returns the shots of the recent entries that keep says yes to, newest
+// first.
+func (r *room) shots(keep func(advisor.Entry, advisor.Shot) bool) []advisor.Entry {
+	var list []advisor.Entry
+	for i := len(r.recent) - 1; i >= 0; i-- {
+		e := r.recent[i]
+		if s, ok := e.What.(advisor.Shot); ok && keep(e, s) {
+			list = append(list, e)
+		}
+	}
+	return list
+}
+
+// post returns a post of a kind in answer to the message.
+func (t *turn) post(kind chat.PostKind, text string) chat.Post {
+	return chat.Post{Kind: kind, Channel: t.m.Channel, Thread: t.m.Thread, Cause: t.m.ID, At: t.now, Text: text}
+}
+
+// say returns a single post.
+func (t *turn) say(kind chat.PostKind, text string) []Out {
+	return []Out{{Post: t.post(kind, text)}}
+}

@@ -1,0 +1,256 @@
+package bot
+
+import (
+	"strings"
+	"time"
+
+	"shothand/advisor"
+	"shothand/bot/chat"
+	"shothand/bot/parse"
+	"shothand/store"
+)
+
+// command handles a command, whether it was typed or came in parts.
+func (t *turn) command(c chat.Command) ([]Out, error) {
+	seen := false
+	err := t.store.View(func(tx *store.Tx) error {
+		seen = tx.Seen(t.bar.ID, t.m.ID)
+		return nil
+	})
+	if err != nil || seen {
+		return nil, err
+	}
+	if managers(c.Name) && !t.m.Manager {
+		return nil, mistake(notManagerText)
+	}
+	switch c.Name {
+	case "shot":
+		return t.shotCommand(c)
+	case "undo":
+		return t.undo()
+	case "help":
+		return t.private(helpText(option(c, "topic", "")))
+	}
+	r, err := t.room()
+	if err != nil {
+		return nil, err
+	}
+	switch c.Name {
+	case "coffee add":
+		return t.coffeeAdd(r, c)
+	case "coffee edit":
+		return t.coffeeEdit(r, c)
+	case "coffee list":
+		return t.say(chat.Info, coffeeListText(r)), nil
+	case "coffee show":
+		return t.coffeeShow(r, c)
+	case "coffee retire":
+		return t.coffeeRetire(r, c)
+	case "grinder add":
+		return t.grinderAdd(r, c)
+	case "grinder edit":
+		return t.grinderEdit(r, c)
+	case "grinder list":
+		return t.say(chat.Info, grinderListText(r.grinders)), nil
+	case "dialled":
+		return t.dialledCommand(r, c)
+	case "today":
+		return t.today(r)
+	case "why":
+		return t.why(r, c)
+	case "setup":
+		return t.setup(c)
+	}
+	return nil, parse.Mistake{Kind: parse.UnknownCommand, What: "/" + c.Name}
+}
+
+// managers reports whether a command needs the right to manage the channel.
+func managers(name string) bool {
+	switch name {
+	case "coffee edit", "coffee retire", "grinder edit", "setup":
+		return true
+	}
+	return false
+}
+
+// private returns a post for the person who wrote only.
+func (t *turn) private(text string) ([]Out, error) {
+	p := t.post(chat.Info, text)
+	p.Private = true
+	return []Out{{Post: p}}, nil
+}
+
+// option returns the value of an option, or without if it was not given.
+func option(c chat.Command, name, without string) string {
+	for _, o := range c.Options {
+		if o.Name == name {
+			return o.Value
+		}
+	}
+	return without
+}
+
+// free returns the words of a command that have no name.
+func free(c chat.Command) string { return option(c, "", "") }
+
+// each calls read for every option of c that has a value, in order.
+func each(c chat.Command, read func(name, value string) error) error {
+	for _, o := range c.Options {
+		if o.Value == "" {
+			continue
+		}
+		if err := read(o.Name, o.Value); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// shotCommand takes the options of /shot as shorthand: the grammar is one, but
+// every value stands behind its own label.
+func (t *turn) shotCommand(c chat.Command) ([]Out, error) {
+	r, err := t.room()
+	if err != nil {
+		return nil, err
+	}
+	text := shotLine(c)
+	meaning, err := parse.Shorthand(text, r.vocab())
+	if err != nil {
+		return nil, err
+	}
+	p, ok := meaning.(parse.Shot)
+	if !ok {
+		return nil, mistake(notAShotText(text))
+	}
+	if name := option(c, "coffee", ""); name != "" {
+		coffee, err := findCoffee(r, name)
+		if err != nil {
+			return nil, err
+		}
+		p.Coffee = coffee.ID
+	}
+	t.m.Text = text
+	return t.shot(r, p)
+}
+
+// shotLine joins the options of /shot.
+func shotLine(c chat.Command) string {
+	parts := []string{free(c), option(c, "text", "")}
+	for _, o := range []struct{ name, before, after string }{
+		{"dose", "", " in"}, {"yield", "", " out"}, {"time", "", " s"}, {"grind", "grind ", ""}, {"taste", "", ""},
+	} {
+		if v := option(c, o.name, ""); v != "" {
+			parts = append(parts, o.before+strings.TrimRight(v, " gs")+o.after)
+		}
+	}
+	switch strings.ToLower(option(c, "purged", "")) {
+	case "yes", "true":
+		parts = append(parts, "purged")
+	case "no", "false":
+		parts = append(parts, "not purged")
+	}
+	var said []string
+	for _, p := range parts {
+		if p = strings.TrimSpace(p); p != "" {
+			said = append(said, p)
+		}
+	}
+	return strings.Join(said, ", ")
+}
+
+// dialledCommand calls a coffee dialled in.
+func (t *turn) dialledCommand(r *room, c chat.Command) ([]Out, error) {
+	coffee, err := t.meant(r, c, "coffee")
+	if err != nil {
+		return nil, err
+	}
+	return t.dialled(r, coffee.ID)
+}
+
+// meant returns the coffee that an option of c, or its free words, names; else
+// the one a message without a name is about.
+func (t *turn) meant(r *room, c chat.Command, name string) (advisor.Coffee, error) {
+	if said := option(c, name, free(c)); said != "" {
+		return findCoffee(r, said)
+	}
+	if coffee, ok := r.which(0); ok {
+		return coffee, nil
+	}
+	if last := r.shots(func(advisor.Entry, advisor.Shot) bool { return true }); len(last) > 0 {
+		coffee, _ := r.coffee(last[0].What.(advisor.Shot).Coffee)
+		return coffee, nil
+	}
+	return advisor.Coffee{}, mistake(whichCoffeeText(r.onBar()))
+}
+
+// findCoffee returns the coffee of that name, or the only one that begins so.
+func findCoffee(r *room, said string) (advisor.Coffee, error) {
+	return find(r.onBar(), said, func(c advisor.Coffee) string { return c.Name }, noCoffeeText)
+}
+
+// findGrinder returns the grinder of that name, or the only one that begins so.
+func findGrinder(r *room, said string) (advisor.Grinder, error) {
+	return find(r.grinders, said, func(g advisor.Grinder) string { return g.Name }, noGrinderText)
+}
+
+// find returns the thing of that name, or the only one whose name begins so.
+func find[T any](all []T, said string, name func(T) string, none func(said string, names []string) string) (T, error) {
+	var zero T
+	var near []T
+	var names []string
+	for _, x := range all {
+		n := name(x)
+		names = append(names, n)
+		if strings.EqualFold(n, said) {
+			return x, nil
+		}
+		if len(n) >= len(said) && strings.EqualFold(n[:len(said)], said) {
+			near = append(near, x)
+		}
+	}
+	if len(near) == 1 {
+		return near[0], nil
+	}
+	return zero, mistake(none(said, names))
+}
+
+// setup changes what the bar tells of itself.
+func (t *turn) setup(c chat.Command) ([]Out, error) {
+	bar := t.bar
+	err := each(c, func(name, value string) (err error) {
+		switch name {
+		case "zone":
+			if _, bad := time.LoadLocation(value); bad != nil || value == "Local" {
+				return mistake(badZoneText(value))
+			}
+			bar.Zone = value
+		case "order":
+			bar.Order, err = parse.Order(value)
+		case "name":
+			bar.Name = value
+		}
+		return err
+	})
+	if err != nil {
+		return nil, err
+	}
+	if len(c.Options) == 0 {
+		return t.say(chat.Info, setupText(bar)), nil
+	}
+	old := advisor.Setting{Bar: t.bar}
+	err = t.change(old, func(tx *store.Tx) (advisor.Setting, error) { return old, tx.PutBar(bar) })
+	return t.say(chat.Recorded, setupText(bar)), err
+}
+
+// change makes a change of settings and an entry by which it can be undone.
+func (t *turn) change(old advisor.Setting, do func(*store.Tx) (advisor.Setting, error)) error {
+	return t.store.Update(func(tx *store.Tx) (err error) {
+		if old, err = do(tx); err != nil {
+			return err
+		}
+		_, err = tx.AddEntry(t.bar.ID, advisor.Entry{
+			Message: t.m.ID, Person: t.who.ID, At: t.now, Day: advisor.DayOf(t.now), Raw: t.m.Text, What: old,
+		})
+		return err
+	})
+}

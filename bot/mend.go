@@ -1,0 +1,243 @@
+package bot
+
+import (
+	"slices"
+
+	"shothand/advisor"
+	"shothand/bot/chat"
+	"shothand/bot/parse"
+	"shothand/store"
+)
+
+// edited puts an entry right whose message was edited. What the edit does not
+// say again stays as it was resolved.
+func (t *turn) edited() ([]Out, error) {
+	e, reply, ok, err := t.original()
+	switch {
+	case err != nil:
+		return nil, err
+	case !ok:
+		return t.text() // it had been chat, or was never seen
+	}
+	r, err := t.room()
+	if err != nil {
+		return nil, err
+	}
+	meaning, err := parse.Message(t.m.Text, r.vocab())
+	if err != nil {
+		return nil, err
+	}
+	e.Raw, e.Deleted = t.m.Text, false
+	switch w := meaning.(type) {
+	case parse.Shot:
+		return t.editedShot(r, e, w, reply)
+	case parse.Words:
+		old, ok := e.What.(advisor.Words)
+		if s, shot := e.What.(advisor.Shot); shot { // the numbers stand, the words are new
+			s.Words, s.Unread = w.Words, w.Unread
+			e.What = s
+			return t.mended(r, e, s.Coffee, correctedText, reply)
+		}
+		if ok {
+			old.Words, old.Unread = w.Words, w.Unread
+			e.What = old
+			return t.mendedWords(r, e, correctedText, reply)
+		}
+	case parse.Call, parse.Correction, parse.Happened, parse.CallIt, parse.Chatter:
+	}
+	return t.takeOut(r, e, reply) // it is none any more
+}
+
+// editedShot records a shot anew in place of e.
+func (t *turn) editedShot(r *room, e advisor.Entry, p parse.Shot, reply string) ([]Out, error) {
+	old, was := e.What.(advisor.Shot)
+	if p.Coffee == 0 && was {
+		p.Coffee = old.Coffee
+	}
+	coffee, ok := r.which(p.Coffee)
+	if !ok && len(r.onBar()) > 1 {
+		return nil, mistake(whichCoffeeText(r.onBar()))
+	}
+	id := coffee.Grinder
+	if p.Grinder != 0 {
+		id = p.Grinder
+	}
+	grinder, err := t.learnDial(r, id, p.Grind, e.At)
+	if err != nil {
+		return nil, err
+	}
+	s, err := t.resolve(r, e, p, coffee, grinder)
+	if err != nil {
+		return nil, err
+	}
+	if was && s.Grind.From != advisor.Said && old.Grinder == s.Grinder {
+		s.Grind, s.Turned = old.Grind, old.Turned
+	}
+	e.What = s
+	return t.mended(r, e, coffee.ID, correctedText, reply)
+}
+
+// deleted takes out what a deleted message had put in.
+func (t *turn) deleted() ([]Out, error) {
+	e, reply, ok, err := t.original()
+	if err != nil || !ok || e.Deleted {
+		return nil, err
+	}
+	r, err := t.room()
+	if err != nil {
+		return nil, err
+	}
+	return t.takeOut(r, e, reply)
+}
+
+// original returns the entry that the edited or deleted message made, and the
+// id of the post that answered it, if there is one.
+func (t *turn) original() (e advisor.Entry, reply string, ok bool, err error) {
+	err = t.store.View(func(tx *store.Tx) error {
+		if e, ok, err = tx.EntryOf(t.bar.ID, t.m.ID); err != nil || !ok {
+			return err
+		}
+		said, _, err := tx.ReplyOf(t.bar.ID, t.m.ID)
+		reply = said.Post
+		return err
+	})
+	return e, reply, ok, err
+}
+
+// takeOut marks an entry deleted and advises on what is left.
+func (t *turn) takeOut(r *room, e advisor.Entry, reply string) ([]Out, error) {
+	e.Deleted = true
+	switch w := e.What.(type) {
+	case advisor.Shot:
+		return t.mended(r, e, w.Coffee, takenOutText(e), reply)
+	case advisor.Words:
+		return t.mendedWords(r, e, takenOutText(e), reply)
+	case advisor.Setting:
+		return t.restore(e, w)
+	case advisor.Dialled:
+		return t.mended(r, e, w.Coffee, takenOutText(e), reply)
+	case advisor.Told:
+		return t.mended(r, e, w.Coffee, takenOutText(e), reply)
+	case advisor.Held:
+		return t.mended(r, e, 0, takenOutText(e), reply)
+	}
+	return nil, nil
+}
+
+// mended writes an entry that was put right, and says what to do now. The
+// advice is that of the coffee's newest shot, whichever was mended.
+func (t *turn) mended(r *room, e advisor.Entry, c advisor.CoffeeID, lead, reply string) ([]Out, error) {
+	coffee, known := r.coffee(c)
+	if !known {
+		err := t.store.Update(func(tx *store.Tx) error { return tx.PutEntry(t.bar.ID, e) })
+		return []Out{{Post: t.post(chat.Recorded, lead), Edits: reply}}, err
+	}
+	for i := range r.recent {
+		if r.recent[i].ID == e.ID {
+			r.recent[i] = e
+		}
+	}
+	a := answer{turn: t, room: r, entry: e, coffee: coffee, lead: lead, edits: reply}
+	if s, ok := e.What.(advisor.Shot); ok {
+		a.notes.unread = s.Unread
+	}
+	return a.give()
+}
+
+// mendedWords is mended for words, whose coffee is that of their shot.
+func (t *turn) mendedWords(r *room, e advisor.Entry, lead, reply string) ([]Out, error) {
+	var shot advisor.Entry
+	err := t.store.View(func(tx *store.Tx) (err error) {
+		shot, err = tx.Entry(t.bar.ID, e.What.(advisor.Words).Shot)
+		return err
+	})
+	if err != nil {
+		return nil, err
+	}
+	s, _ := shot.What.(advisor.Shot)
+	return t.mended(r, e, s.Coffee, lead, reply)
+}
+
+// undo takes back the last thing this person did today.
+func (t *turn) undo() ([]Out, error) {
+	r, err := t.room()
+	if err != nil {
+		return nil, err
+	}
+	for _, e := range slices.Backward(r.recent) {
+		if e.Person == t.who.ID && e.Day == r.day {
+			return t.takeOut(r, e, "")
+		}
+	}
+	return nil, mistake(nothingToUndoText)
+}
+
+// restore undoes a setting.
+func (t *turn) restore(e advisor.Entry, old advisor.Setting) ([]Out, error) {
+	err := t.store.Update(func(tx *store.Tx) error {
+		if err := t.putBack(tx, old); err != nil {
+			return err
+		}
+		return tx.PutEntry(t.bar.ID, e)
+	})
+	return t.say(chat.Recorded, takenOutText(e)), err
+}
+
+// putBack writes what a setting was before. What had been added is retired,
+// since shots may point to it.
+func (t *turn) putBack(tx *store.Tx, old advisor.Setting) error {
+	if c := old.Coffee; c.ID != 0 {
+		c.Retired = c.Retired || old.Added
+		if err := tx.PutCoffee(t.bar.ID, &c); err != nil {
+			return err
+		}
+	}
+	if g := old.Grinder; g.ID != 0 && !old.Added {
+		if err := tx.PutGrinder(t.bar.ID, &g); err != nil {
+			return err
+		}
+	}
+	if old.Bar.ID != 0 {
+		return tx.PutBar(old.Bar)
+	}
+	return nil
+}
+
+// correct puts this person's last shot right by what they say of it.
+func (t *turn) correct(r *room, p parse.Correction) ([]Out, error) {
+	shots := r.shots(func(e advisor.Entry, _ advisor.Shot) bool { return e.Person == t.who.ID && e.Day == r.day })
+	if t.m.ReplyTo != "" {
+		e, ok, err := t.answered()
+		if err != nil {
+			return nil, err
+		}
+		if ok {
+			shots = []advisor.Entry{e}
+		}
+	}
+	if len(shots) == 0 {
+		return nil, mistake(nothingToCorrectText)
+	}
+	e := shots[0]
+	if p.Ignore {
+		return t.takeOut(r, e, "")
+	}
+	s := e.What.(advisor.Shot)
+	if p.Coffee != 0 {
+		c, _ := r.coffee(p.Coffee)
+		s.Coffee, s.Grinder = c.ID, c.Grinder
+	}
+	if p.Grind.Said {
+		g, err := t.learnDial(r, s.Grinder, p.Grind, e.At)
+		if err != nil {
+			return nil, err
+		}
+		x := advisor.Dial(p.Grind.X)
+		if p.Grind.Relative {
+			x = g.Turn(s.Grind.X, p.Grind.X)
+		}
+		s.Grind = advisor.Value[advisor.Dial]{X: x, From: advisor.Said}
+	}
+	e.What = s
+	return t.mended(r, e, s.Coffee, correctedText, "")
+}

@@ -1,0 +1,169 @@
+package bot
+
+import (
+	"shothand/advisor"
+	"shothand/bot/chat"
+	"shothand/bot/parse"
+	"shothand/store"
+)
+
+// pressed handles a button. Its state says all; pressing it again changes
+// nothing.
+func (t *turn) pressed() ([]Out, error) {
+	verb, id, arg, ok := readPress(t.m.Press)
+	if !ok {
+		return nil, mistake(oldButtonText)
+	}
+	var e advisor.Entry
+	err := t.store.View(func(tx *store.Tx) (err error) {
+		if tx.Seen(t.bar.ID, t.m.ID) {
+			return store.ErrSeen
+		}
+		if e, err = tx.Entry(t.bar.ID, id); err != nil {
+			return mistake(oldButtonText)
+		}
+		return nil
+	})
+	if err != nil {
+		return nil, err
+	}
+	if e.Deleted {
+		return nil, mistake(oldButtonText)
+	}
+	r, err := t.room()
+	if err != nil {
+		return nil, err
+	}
+	switch verb {
+	case pressDid:
+		return t.pressDid(e, true)
+	case pressStill:
+		return t.pressDid(e, false)
+	case pressDialled:
+		if s, ok := e.What.(advisor.Shot); ok {
+			return t.dialled(r, s.Coffee)
+		}
+	case pressTaste:
+		return t.pressTaste(r, e, arg)
+	case pressCoffee, pressOrder:
+		return t.pressHeld(r, e, verb, arg)
+	case pressFiner:
+		return t.pressFiner(r, e, arg)
+	}
+	return nil, mistake(oldButtonText)
+}
+
+// pressDid notes whether the advice on a shot was done.
+func (t *turn) pressDid(e advisor.Entry, done bool) ([]Out, error) {
+	text := stillText
+	err := t.store.Update(func(tx *store.Tx) error {
+		said, ok, err := tx.AdviceOf(t.bar.ID, e.ID)
+		if err != nil {
+			return err
+		}
+		if !ok {
+			return mistake(oldButtonText)
+		}
+		text = stillText
+		said.Followed, said.Voided = done, !done
+		if done {
+			said.Person, text = t.who.ID, didText(said)
+		}
+		if err := tx.PutAdvice(t.bar.ID, said); err != nil {
+			return err
+		}
+		return tx.MarkSeen(t.bar.ID, t.m.ID, t.now)
+	})
+	return t.say(chat.Recorded, text), err
+}
+
+// pressTaste takes a tapped word for how the shot tasted.
+func (t *turn) pressTaste(r *room, e advisor.Entry, word string) ([]Out, error) {
+	meaning, err := parse.Message(word, r.vocab())
+	if err != nil {
+		return nil, err
+	}
+	words, ok := meaning.(parse.Words)
+	if !ok {
+		return nil, mistake(oldButtonText)
+	}
+	t.m.Text = word
+	return t.addWords(r, e, words)
+}
+
+// pressHeld makes a shot of a message that was asked about.
+func (t *turn) pressHeld(r *room, e advisor.Entry, verb, arg string) ([]Out, error) {
+	if _, ok := e.What.(advisor.Held); !ok {
+		return nil, nil // answered already
+	}
+	meaning, err := parse.Message(e.Raw, r.vocab())
+	if err != nil {
+		return nil, err
+	}
+	p, ok := meaning.(parse.Shot)
+	if !ok {
+		return nil, mistake(oldButtonText)
+	}
+	if verb == pressOrder && arg == orderBetter {
+		p.Dose, p.Yield, p.Time = p.Better.Dose, p.Better.Yield, p.Better.Time
+	}
+	if verb == pressCoffee {
+		if p.Coffee, ok = idOf(r, arg); !ok {
+			return nil, mistake(oldButtonText)
+		}
+	}
+	p.Swapped = p.Swapped && verb != pressOrder
+	if p.Swapped {
+		return []Out{{Post: t.orderPost(e, p)}}, nil
+	}
+	if err := parse.Check(p); err != nil {
+		return nil, err
+	}
+	coffee, known := r.which(p.Coffee)
+	return t.record(r, e, p, coffee, known)
+}
+
+// orderPost asks in which order the numbers stand.
+func (t *turn) orderPost(e advisor.Entry, p parse.Shot) chat.Post {
+	post := t.post(chat.Question, orderQuestion(p))
+	post.Buttons = orderButtons(e.ID, p)
+	return post
+}
+
+// idOf returns the coffee a button names, if it is on the bar.
+func idOf(r *room, arg string) (advisor.CoffeeID, bool) {
+	for _, c := range r.onBar() {
+		if idText(c.ID) == arg {
+			return c.ID, true
+		}
+	}
+	return 0, false
+}
+
+// pressFiner takes which way the dial of a shot's grinder goes.
+func (t *turn) pressFiner(r *room, e advisor.Entry, arg string) ([]Out, error) {
+	finer, err := parse.Direction(arg)
+	if err != nil {
+		return nil, err
+	}
+	s, ok := e.What.(advisor.Shot)
+	if !ok {
+		return nil, mistake(oldButtonText)
+	}
+	g, ok := r.grinder(s.Grinder)
+	if !ok {
+		return nil, mistake(oldButtonText)
+	}
+	g.Finer = finer
+	err = t.store.Update(func(tx *store.Tx) error {
+		if err := tx.MarkSeen(t.bar.ID, t.m.ID, t.now); err != nil {
+			return err
+		}
+		return tx.PutGrinder(t.bar.ID, &g)
+	})
+	if err != nil {
+		return nil, err
+	}
+	post, _, err := t.again(s.Coffee, directionText(g))
+	return []Out{{Post: post}}, err
+}

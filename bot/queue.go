@@ -1,0 +1,105 @@
+package bot
+
+import (
+	"context"
+	"fmt"
+	"sync"
+
+	"shothand/advisor"
+	"shothand/bot/chat"
+	"shothand/store"
+)
+
+// queueLength is how many messages of one bar may wait. A service that brings
+// more waits itself.
+const queueLength = 64
+
+// Run answers what service brings until it has no more or ctx is done. Each
+// bar has a queue and a goroutine of its own: bars do not wait for each other,
+// and one bar's messages keep their order.
+func (b *Bot) Run(ctx context.Context, service chat.Service) error {
+	var (
+		bars   sync.WaitGroup
+		mu     sync.Mutex
+		queues = map[string]chan job{}
+	)
+	deliver := func(m chat.Message) <-chan struct{} {
+		mu.Lock()
+		queue, ok := queues[m.Channel]
+		if !ok {
+			queue = make(chan job, queueLength)
+			queues[m.Channel] = queue
+			bars.Go(func() { b.serve(ctx, service, queue) })
+		}
+		mu.Unlock()
+		j := job{m, make(chan struct{})}
+		queue <- j
+		return j.done
+	}
+	err := service.Listen(ctx, deliver)
+	mu.Lock()
+	for _, queue := range queues {
+		close(queue)
+	}
+	mu.Unlock()
+	bars.Wait()
+	return err
+}
+
+// A job is a message in a queue.
+type job struct {
+	m    chat.Message
+	done chan struct{} // closed when all it caused has been sent
+}
+
+// serve answers the messages of one bar, in order. What is in the queue when
+// the service stops is still recorded.
+func (b *Bot) serve(ctx context.Context, service chat.Service, queue <-chan job) {
+	for j := range queue {
+		for _, out := range b.handleSafely(j.m) {
+			if err := b.send(ctx, service, j.m, out); err != nil {
+				b.log.Error("send", "cause", out.Cause, "err", err)
+			}
+		}
+		close(j.done)
+	}
+}
+
+// handleSafely is Handle, proof against a bug: one message must not take the
+// others down.
+func (b *Bot) handleSafely(m chat.Message) (outs []Out) {
+	defer func() {
+		if p := recover(); p != nil {
+			outs = []Out{{Post: b.trouble(m, fmt.Errorf("panic: %v", p))}}
+		}
+	}()
+	return b.Handle(m)
+}
+
+// send posts out and notes that it was sent.
+func (b *Bot) send(ctx context.Context, service chat.Service, m chat.Message, out Out) error {
+	if out.Edits != "" {
+		return service.Edit(ctx, out.Edits, out.Post)
+	}
+	id, err := service.Send(ctx, out.Post)
+	if err != nil {
+		return err
+	}
+	return b.store.Update(func(tx *store.Tx) error {
+		bar, ok := tx.BarOf(m.Channel)
+		if !ok {
+			return nil
+		}
+		return noteSent(tx, bar, out.Cause, id)
+	})
+}
+
+// noteSent marks the reply to cause as sent, if it is kept.
+func noteSent(tx *store.Tx, bar advisor.BarID, cause, post string) error {
+	r, ok, err := tx.ReplyOf(bar, cause)
+	if err != nil || !ok {
+		return err
+	}
+	r.State, r.Post = store.Sent, post
+	return tx.PutReply(bar, r)
+}

@@ -1,0 +1,293 @@
+package bot
+
+import (
+	"math"
+	"time"
+
+	"shothand/advisor"
+	"shothand/bot/chat"
+	"shothand/bot/parse"
+	"shothand/store"
+)
+
+// Times that decide what a message is about. Common practice, no source.
+const (
+	tasteWindow = 5 * time.Minute  // words alone belong to a shot this long
+	toChange    = 15 * time.Second // the least it takes to read advice and turn a dial
+)
+
+// shot records a shot and advises on the next.
+func (t *turn) shot(r *room, p parse.Shot) ([]Out, error) {
+	coffee, ok := r.which(p.Coffee)
+	switch {
+	case !ok && len(r.onBar()) > 1:
+		return t.ask(r, coffeeQuestion(r.onBar()), func(e advisor.EntryID) []chat.Button { return coffeeButtons(e, r.onBar()) })
+	case p.Swapped:
+		return t.ask(r, orderQuestion(p), func(e advisor.EntryID) []chat.Button { return orderButtons(e, p) })
+	}
+	entry := advisor.Entry{Message: t.m.ID, Person: t.who.ID, At: t.now, Day: r.day, Raw: t.m.Text}
+	return t.record(r, entry, p, coffee, ok)
+}
+
+// record puts a shot of a coffee in the book, as a new entry or in place of
+// one, and answers it. If there is no coffee yet, it makes one.
+func (t *turn) record(r *room, entry advisor.Entry, p parse.Shot, coffee advisor.Coffee, known bool) ([]Out, error) {
+	if !known {
+		house, err := t.makeHouse(r)
+		if err != nil {
+			return nil, err
+		}
+		coffee = house
+	}
+	id := coffee.Grinder
+	if p.Grinder != 0 {
+		id = p.Grinder
+	}
+	grinder, err := t.learnDial(r, id, p.Grind, entry.At)
+	if err != nil {
+		return nil, err
+	}
+	shot, err := t.resolve(r, entry, p, coffee, grinder)
+	if err != nil {
+		return nil, err
+	}
+	entry.What = shot
+	a := answer{turn: t, room: r, entry: entry, coffee: coffee, notes: shotNotes{
+		house:     !known,
+		direction: p.Grind.Said && !p.Grind.Relative && grinder.Finer == advisor.Unknown && grinder.Step > 0,
+		unread:    shot.Unread,
+	}}
+	return a.give()
+}
+
+// onBar returns the coffees that are not retired.
+func (r *room) onBar() []advisor.Coffee {
+	var list []advisor.Coffee
+	for _, c := range r.coffees {
+		if !c.Retired {
+			list = append(list, c)
+		}
+	}
+	return list
+}
+
+// which returns the coffee a message is about: the one it names, else the one
+// this person last pulled today, else the only one on the bar.
+func (r *room) which(named advisor.CoffeeID) (advisor.Coffee, bool) {
+	if named != 0 {
+		return r.coffee(named)
+	}
+	return r.usualCoffee()
+}
+
+// usualCoffee returns the coffee of a message that names none.
+func (r *room) usualCoffee() (advisor.Coffee, bool) {
+	mine := r.shots(func(e advisor.Entry, _ advisor.Shot) bool { return e.Person == r.who.ID && e.Day == r.day })
+	if len(mine) > 0 {
+		if c, ok := r.coffee(mine[0].What.(advisor.Shot).Coffee); ok && !c.Retired {
+			return c, true
+		}
+	}
+	if on := r.onBar(); len(on) == 1 {
+		return on[0], true
+	}
+	return advisor.Coffee{}, false
+}
+
+// ask keeps the message as it is and asks what it means; the answer makes it a
+// shot.
+func (t *turn) ask(r *room, question string, buttons func(advisor.EntryID) []chat.Button) ([]Out, error) {
+	post := t.post(chat.Question, question)
+	err := t.store.Update(func(tx *store.Tx) error {
+		id, err := tx.AddEntry(t.bar.ID, advisor.Entry{
+			Message: t.m.ID, Person: t.who.ID, At: t.now, Day: r.day, Raw: t.m.Text, What: advisor.Held{},
+		})
+		if err != nil {
+			return err
+		}
+		post.Buttons = buttons(id)
+		return tx.PutReply(t.bar.ID, store.Reply{Cause: t.m.ID, Entry: id, Kind: string(post.Kind), At: t.now})
+	})
+	return []Out{{Post: post}}, err
+}
+
+// makeHouse adds the coffee of a bar that has told of none, and its grinder.
+func (t *turn) makeHouse(r *room) (advisor.Coffee, error) {
+	c := advisor.Coffee{Name: houseName, Recipe: advisor.House()}
+	g := advisor.Grinder{Name: houseGrinder}
+	err := t.store.Update(func(tx *store.Tx) error {
+		c.ID, c.Grinder, g.ID = 0, 0, 0
+		if len(r.grinders) > 0 {
+			g = r.grinders[0]
+		} else if err := tx.PutGrinder(t.bar.ID, &g); err != nil {
+			return err
+		}
+		c.Grinder = g.ID
+		return tx.PutCoffee(t.bar.ID, &c)
+	})
+	r.coffees = append(r.coffees, c)
+	if len(r.grinders) == 0 {
+		r.grinders = append(r.grinders, g)
+	}
+	return c, err
+}
+
+// learnDial returns the grinder a shot came from. A number read off a grinder
+// that had none shows its step; which way it goes is asked.
+func (t *turn) learnDial(r *room, id advisor.GrinderID, p parse.Grind, at time.Time) (advisor.Grinder, error) {
+	g, _ := r.grinder(id)
+	if !p.Said || p.Relative || p.Odd || g.Step > 0 && (!g.Guessed || g.Step <= stepOf(p.X)) {
+		return g, nil
+	}
+	fresh := !(g.Step > 0)
+	g.Step, g.Guessed = stepOf(p.X), true
+	used := len(r.shots(func(e advisor.Entry, s advisor.Shot) bool { return s.Grinder == g.ID && e.At.Before(at) })) > 0
+	err := t.store.Update(func(tx *store.Tx) error {
+		if fresh && used { // what was counted in steps and what the dial says have nothing in common
+			_, err := tx.AddEntry(t.bar.ID, advisor.Entry{
+				Person: t.who.ID, At: at.Add(-time.Millisecond), Day: advisor.DayOf(at),
+				What: advisor.Told{Event: advisor.Rezeroed, Grinder: g.ID},
+			})
+			if err != nil {
+				return err
+			}
+		}
+		return tx.PutGrinder(t.bar.ID, &g)
+	})
+	for i := range r.grinders {
+		if r.grinders[i].ID == g.ID {
+			r.grinders[i] = g
+		}
+	}
+	return g, err
+}
+
+// stepOf guesses the step of a dial from one number read off it.
+func stepOf(x float64) float64 {
+	for _, step := range []float64{1, 0.1, 0.01} {
+		if n := x / step; math.Abs(n-math.Round(n)) < 1e-6 {
+			return step
+		}
+	}
+	return 0.01
+}
+
+// resolve fills in what the message left out, and notes where each value comes
+// from.
+func (t *turn) resolve(r *room, entry advisor.Entry, p parse.Shot, c advisor.Coffee, g advisor.Grinder) (advisor.Shot, error) {
+	said, advised, err := t.advised(r, entry, p, c)
+	if err != nil {
+		return advisor.Shot{}, err
+	}
+	s := advisor.Shot{
+		Coffee: c.ID, Grinder: g.ID, Marks: p.Marks,
+		Time:  value[advisor.Seconds](p.Time),
+		Dose:  value[advisor.Grams](p.Dose),
+		Yield: value[advisor.Grams](p.Yield),
+		TDS:   advisor.Percent(p.TDS.X), Water: advisor.Celsius(p.Water.X), FirstDrip: advisor.Seconds(p.Drip.X),
+		Words: p.Words, Unread: p.Unread,
+	}
+	s.Grind, s.Turned = r.grind(entry, p.Grind, g, said, advised)
+	last, pulled := r.lastOf(entry, c.ID)
+	fill(&s.Dose, c.Recipe.Dose, last.Dose, p.Same && pulled, advised && said.Lever == advisor.Dose, said.To)
+	if p.Ratio.Said {
+		s.Yield = advisor.Value[advisor.Grams]{X: s.Dose.X * advisor.Grams(p.Ratio.X), From: advisor.Said, Rough: p.Ratio.Rough || s.Dose.From != advisor.Said}
+	}
+	fill(&s.Yield, c.Recipe.Yield, last.Yield, p.Same && pulled, advised && said.Lever == advisor.Yield, said.To)
+	return s, nil
+}
+
+// value returns a number of a message as a value of a shot.
+func value[T ~float64](n parse.Number) advisor.Value[T] {
+	if !n.Said {
+		return advisor.Value[T]{}
+	}
+	return advisor.Value[T]{X: T(n.X), From: advisor.Said, Rough: n.Rough}
+}
+
+// fill puts in v, if it was not said, what was advised, what was the same as
+// before, or what the recipe has.
+func fill(v *advisor.Value[advisor.Grams], recipe advisor.Grams, last advisor.Value[advisor.Grams], same, advised bool, to float64) {
+	switch {
+	case v.From != advisor.None:
+	case same && last.From != advisor.None:
+		*v = advisor.Value[advisor.Grams]{X: last.X, From: advisor.Last, Rough: last.Rough}
+	case advised:
+		*v = advisor.Value[advisor.Grams]{X: advisor.Grams(to), From: advisor.Advised}
+	default:
+		*v = advisor.Value[advisor.Grams]{X: recipe, From: advisor.Assumed}
+	}
+}
+
+// lastOf returns the last shot of a coffee before an entry.
+func (r *room) lastOf(before advisor.Entry, c advisor.CoffeeID) (advisor.Shot, bool) {
+	list := r.shots(func(e advisor.Entry, s advisor.Shot) bool { return s.Coffee == c && earlier(e, before) })
+	if len(list) == 0 {
+		return advisor.Shot{}, false
+	}
+	return list[0].What.(advisor.Shot), true
+}
+
+// earlier reports whether e came before other, which may not have an id yet.
+func earlier(e, other advisor.Entry) bool {
+	return e.ID != other.ID && (e.At.Before(other.At) || e.At.Equal(other.At) && (other.ID == 0 || e.ID < other.ID))
+}
+
+// advised returns the last advice on a coffee, and whether this shot followed
+// it: it was this person's, it came after the coffee's last shot, and there
+// was time to do it before the shot began.
+func (t *turn) advised(r *room, entry advisor.Entry, p parse.Shot, c advisor.Coffee) (store.Said, bool, error) {
+	var said store.Said
+	var found bool
+	err := t.store.View(func(tx *store.Tx) (err error) {
+		said, found, err = tx.LastAdvice(t.bar.ID, c.ID)
+		return err
+	})
+	if err != nil || !found || said.Voided || said.Person != entry.Person {
+		return said, false, err
+	}
+	for _, e := range r.shots(func(e advisor.Entry, s advisor.Shot) bool { return s.Coffee == c.ID && earlier(e, entry) }) {
+		if e.ID > said.Entry {
+			return said, false, nil // pulled since, after other advice or none
+		}
+	}
+	began := entry.At.Add(-time.Duration(p.Time.X * float64(time.Second)))
+	return said, entry.ID != said.Entry && (said.Followed || !began.Before(said.At.Add(toChange))), nil
+}
+
+// grind returns the dial position of a shot: said, else as advised, else the
+// grinder's last. Where the dial has numbers and none is known, it returns by
+// how many steps the dial was turned.
+func (r *room) grind(entry advisor.Entry, p parse.Grind, g advisor.Grinder, said store.Said, advised bool) (advisor.Value[advisor.Dial], float64) {
+	type position = advisor.Value[advisor.Dial]
+	last, known := r.position(entry, g)
+	known = known || !(g.Step > 0) // counted from where it stood: 0 steps
+	followed := advised && said.Lever == advisor.Grind && said.Grinder == g.ID
+	switch {
+	case p.Said && !p.Relative:
+		return position{X: advisor.Dial(p.X), From: advisor.Said}, 0
+	case p.Said && known:
+		return position{X: g.Turn(last, p.X), From: advisor.Said}, 0
+	case p.Said:
+		return position{}, p.X
+	case followed && said.Unit == advisor.DialUnit:
+		return position{X: advisor.Dial(said.To), From: advisor.Advised}, 0
+	case followed && known:
+		return position{X: g.Turn(last, said.To), From: advisor.Advised}, 0
+	case followed:
+		return position{}, said.To
+	case known:
+		return position{X: last, From: advisor.Last}, 0
+	}
+	return position{}, 0
+}
+
+// position returns where a grinder stood at its last shot before an entry.
+func (r *room) position(before advisor.Entry, g advisor.Grinder) (advisor.Dial, bool) {
+	for _, e := range r.shots(func(e advisor.Entry, s advisor.Shot) bool { return s.Grinder == g.ID && earlier(e, before) }) {
+		if v := e.What.(advisor.Shot).Grind; v.From != advisor.None {
+			return v.X, true
+		}
+	}
+	return 0, false
+}

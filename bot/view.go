@@ -1,0 +1,134 @@
+package bot
+
+import (
+	"slices"
+	"strconv"
+	"strings"
+
+	"shothand/advisor"
+	"shothand/advisor/taste"
+	"shothand/bot/chat"
+)
+
+// A view is an advice and what it is about, looked up for the wording.
+type view struct {
+	advisor.Advice
+	coffee  advisor.Coffee
+	grinder advisor.Grinder
+	shot    advisor.Shot
+	known   bool // the shot is there
+	later   []taste.Word
+	long    bool // the first advice to purge today: say it at length
+}
+
+// spoken returns what was said of the shot, then and later.
+func (v view) spoken() []taste.Word { return append(slices.Clone(v.shot.Words), v.later...) }
+
+func newView(h advisor.History, a advisor.Advice) view {
+	v := view{Advice: a, long: a.Nth <= 1}
+	for _, c := range h.Coffees {
+		if c.ID == a.Coffee {
+			v.coffee = c
+		}
+	}
+	for _, g := range h.Grinders {
+		if g.ID == a.Grinder {
+			v.grinder = g
+		}
+	}
+	for _, e := range h.Entries {
+		if s, ok := e.What.(advisor.Shot); ok && e.ID == a.Shot {
+			v.shot, v.known = s, true
+		}
+		if w, ok := e.What.(advisor.Words); ok && w.Shot == a.Shot {
+			v.later = append(v.later, w.Words...)
+		}
+	}
+	return v
+}
+
+// because reports whether a reason of that name was given.
+func (v view) because(name string) bool {
+	return slices.ContainsFunc(v.Reasons, func(r advisor.Reason) bool { return r.Name == name })
+}
+
+// kind returns what sort of post the advice is.
+func (v view) kind() chat.PostKind {
+	switch {
+	case v.because("cleaner"):
+		return chat.Alert
+	case v.Lever == advisor.NoLever:
+		return chat.Info
+	case v.because("untasted"):
+		return chat.Question
+	case v.shot.Marks.Has(advisor.Practice), v.served():
+		return chat.Recorded
+	}
+	return chat.Advice
+}
+
+// served reports a shot of a dialled-in coffee that needs no word.
+func (v view) served() bool {
+	return v.State == advisor.DialledIn && (v.Lever == advisor.Keep || v.because("confirm"))
+}
+
+// buttons returns what can be tapped under the advice: two at the most, four
+// for a question of taste.
+func (v view) buttons(notes shotNotes) []chat.Button {
+	state := func(verb string, args ...string) string {
+		return pressState(verb, v.Shot, args...)
+	}
+	switch {
+	case notes.direction:
+		return []chat.Button{
+			{Label: lowerLabel, State: state(pressFiner, "lower")},
+			{Label: higherLabel, State: state(pressFiner, "higher")},
+		}
+	case v.because("untasted"):
+		var list []chat.Button
+		for _, word := range tasteTaps() {
+			list = append(list, chat.Button{Label: word, State: state(pressTaste, word)})
+		}
+		return list
+	case v.kind() != chat.Advice:
+		return nil
+	case v.Lever == advisor.Grind:
+		list := []chat.Button{{Label: didItLabel, State: state(pressDid)}}
+		if v.Unit == advisor.DialUnit {
+			list = append(list, chat.Button{Label: stillLabel(v.From), State: state(pressStill)})
+		}
+		return list
+	case v.Lever == advisor.Yield, v.Lever == advisor.Dose:
+		return []chat.Button{{Label: didItLabel, State: state(pressDid)}}
+	case v.Lever == advisor.Keep, v.because("confirm"):
+		return []chat.Button{{Label: dialledLabel, State: state(pressDialled)}}
+	}
+	return nil
+}
+
+// What a button's state begins with.
+const (
+	pressDid     = "did"     // the advice was done
+	pressStill   = "still"   // it was not: the grinder is where it was
+	pressDialled = "dialled" // the coffee is dialled in
+	pressTaste   = "taste"   // how the shot tasted
+	pressCoffee  = "coffee"  // which coffee a held message is about
+	pressOrder   = "order"   // which order its numbers stand in
+	pressFiner   = "finer"   // which way the shot's dial goes
+)
+
+// pressState returns the state of a button about an entry.
+func pressState(verb string, e advisor.EntryID, args ...string) string {
+	return strings.Join(append([]string{verb, strconv.FormatUint(uint64(e), 10)}, args...), ":")
+}
+
+// readPress takes a state apart again.
+func readPress(state string) (verb string, e advisor.EntryID, arg string, ok bool) {
+	verb, rest, ok := strings.Cut(state, ":")
+	if !ok {
+		return "", 0, "", false
+	}
+	number, arg, _ := strings.Cut(rest, ":")
+	id, err := strconv.ParseUint(number, 10, 64)
+	return verb, advisor.EntryID(id), arg, err == nil
+}

@@ -1,0 +1,976 @@
+package bot
+
+// Every sentence the bot says is in this file.
+//
+// The voice:
+//
+//   - The action comes first: a lock screen shows two lines.
+//   - One change, one reason, one line of what was understood.
+//   - No number a barista cannot use: whole seconds, no shares of sureness, no
+//     extraction yield without a refractometer.
+//   - What stays the same is not said.
+//   - Plain words, no exclamation marks, nobody is blamed.
+//   - Cautions stand where the hazard is, and only there.
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+
+	"shothand/advisor"
+	"shothand/advisor/taste"
+	"shothand/bot/chat"
+	"shothand/bot/parse"
+	"shothand/store"
+)
+
+// Names the bot gives by itself.
+const (
+	houseName    = "house"
+	houseGrinder = "grinder"
+	someone      = "somebody"
+)
+
+// Labels of buttons.
+const (
+	didItLabel   = "did it"
+	dialledLabel = "dialled in"
+	lowerLabel   = "lower is finer"
+	higherLabel  = "higher is finer"
+	orderTyped   = "typed"
+	orderBetter  = "better"
+)
+
+// stillLabel is the button of somebody who has not turned the dial.
+func stillLabel(at float64) string { return "still " + number(at) }
+
+// tasteTaps are the four answers to how a shot tastes.
+func tasteTaps() []string { return []string{"sour", "bitter", "thin", "balanced"} }
+
+// Short sentences.
+const (
+	notSavedText         = "That was not recorded: the disk refuses. Please post it again once there is room."
+	troubleText          = "Something went wrong on my side and I could not answer that. It is in my log."
+	oldButtonText        = "That button is over; nothing was changed."
+	nothingToUndoText    = "There is nothing of yours today to undo."
+	nothingToCorrectText = "There is no shot of yours today to put right."
+	notManagerText       = "That needs the right to manage this channel."
+	correctedText        = "Corrected."
+	stillText            = "Noted: the dial was not moved."
+	addedText            = "Added"
+	changedText          = "Changed"
+	retiredText          = "Retired"
+	stepMissingText      = "How big is one step of its dial? Add step:0.1, or whatever the smallest mark you use is; nothing was changed."
+)
+
+// number prints x without trailing zeros, to two decimals.
+func number(x float64) string {
+	return strconv.FormatFloat(math.Round(x*100)/100+0, 'f', -1, 64)
+}
+
+// grams prints a mass to a tenth.
+func grams(g advisor.Grams) string {
+	return strconv.FormatFloat(math.Round(float64(g)*10)/10+0, 'f', -1, 64)
+}
+
+// whole prints whole seconds.
+func whole(s advisor.Seconds) string { return strconv.Itoa(int(math.Round(float64(s)))) }
+
+// window prints a recipe's window.
+func window(r advisor.Recipe) string {
+	if r.Low == r.High {
+		return number(float64(r.Low)) + " s"
+	}
+	return number(float64(r.Low)) + "–" + number(float64(r.High)) + " s"
+}
+
+// recipeText prints a recipe.
+func recipeText(r advisor.Recipe) string {
+	return grams(r.Dose) + " → " + grams(r.Yield) + " g in " + window(r)
+}
+
+// dial prints a position; of a grinder without numbers, in steps.
+func dial(g advisor.Grinder, x advisor.Dial) string {
+	if g.Step > 0 {
+		return "at " + number(float64(x))
+	}
+	switch {
+	case x > 0:
+		return steps(float64(x)) + " finer than at first"
+	case x < 0:
+		return steps(float64(-x)) + " coarser than at first"
+	}
+	return "where the grinder stood at first"
+}
+
+// steps prints a number of steps.
+func steps(n float64) string {
+	switch n = math.Abs(n); n {
+	case 1:
+		return "1 step"
+	case 0.5:
+		return "half a step"
+	}
+	return number(n) + " steps"
+}
+
+// nth prints which shot of the day it is.
+func nth(n int) string {
+	names := []string{"first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth"}
+	if 1 <= n && n <= len(names) {
+		return names[n-1] + " shot"
+	}
+	return "shot " + strconv.Itoa(n)
+}
+
+// list joins words as people do.
+func list(words []string) string {
+	switch len(words) {
+	case 0:
+		return ""
+	case 1:
+		return words[0]
+	}
+	return strings.Join(words[:len(words)-1], ", ") + " and " + words[len(words)-1]
+}
+
+// text is an advice as it is posted.
+func (v view) text(lead string, notes shotNotes) string {
+	var lines []string
+	add := func(s string) {
+		if s != "" {
+			lines = append(lines, s)
+		}
+	}
+	add(lead)
+	add(v.actionText())
+	add(v.reasonText())
+	add(v.factsText())
+	if notes.house {
+		add(houseText(v.coffee))
+	}
+	if notes.direction {
+		add("Is a lower number finer on this grinder?")
+	}
+	if len(notes.unread) > 0 {
+		add(unreadText(notes.unread))
+	}
+	return strings.Join(lines, "\n")
+}
+
+// actionText is the first line: what to do.
+func (v view) actionText() string {
+	switch v.Lever {
+	case advisor.Grind:
+		return v.grindText()
+	case advisor.Yield:
+		way := "Longer"
+		if v.To < v.From {
+			way = "Shorter"
+		}
+		return fmt.Sprintf("%s: stop at %s g instead of %s.%s", way, number(v.To), number(v.From), v.expectText())
+	case advisor.Dose:
+		return fmt.Sprintf("Dose first: back to %s g, this was %s. Leave the grind.", number(v.To), number(v.From))
+	case advisor.Time:
+		return fmt.Sprintf("Time: stop at %s s instead of %s.", number(v.To), number(v.From))
+	case advisor.Temperature:
+		return fmt.Sprintf("Water: %s °C instead of %s.", number(v.To), number(v.From))
+	case advisor.Prep:
+		return "Change nothing; take care of the puck: spread it evenly, tamp level, and pull again."
+	case advisor.Repeat:
+		return v.repeatText()
+	case advisor.Keep:
+		if v.State == advisor.DialledIn {
+			return "✓"
+		}
+		return "Keep this" + v.atText() + ". It is there; call it dialled in."
+	case advisor.NoLever:
+		return v.noLeverText()
+	}
+	return ""
+}
+
+// grindText is the action of a grind change.
+func (v view) grindText() string {
+	way := "Finer"
+	if v.Unit == advisor.StepUnit && v.To < 0 || v.Unit == advisor.DialUnit && (v.To > v.From) == (v.grinder.Finer == advisor.Lower) {
+		way = "Coarser"
+	}
+	how := ": " + number(v.From) + " → " + number(v.To)
+	if v.Unit == advisor.StepUnit {
+		how = " by " + steps(v.To)
+	}
+	purge := ", and purge."
+	if v.long {
+		purge = ". Then purge a few grams, so that the old grounds are out."
+	}
+	return way + how + purge + v.expectText() + v.chokeText()
+}
+
+// chokeText is the caution of a choked machine.
+func (v view) chokeText() string {
+	if !v.because("choked") {
+		return ""
+	}
+	return "\nPump off first and wait until the pressure has dropped before you unlock: hot grounds spray."
+}
+
+// expectText says what the next shot should take.
+func (v view) expectText() string {
+	if !(v.Expect.Time > 0) {
+		return ""
+	}
+	return " Expect about " + whole(v.Expect.Time) + " s."
+}
+
+// repeatText is the action where nothing is changed.
+func (v view) repeatText() string {
+	switch {
+	case v.shot.Marks.Has(advisor.Practice):
+		return "Noted as practice."
+	case v.because("untasted"):
+		if v.shot.Time.From == advisor.None {
+			return "How does it taste, and how long did it take?"
+		}
+		return whole(v.shot.Time.X) + " s, in the window. How does it taste?"
+	case v.because("praised-outside"):
+		return "Change nothing: it tastes right. Pull one more the same."
+	case v.because("confirm"):
+		if v.State == advisor.DialledIn {
+			return "✓"
+		}
+		return "Looks right. Pull one more the same to confirm."
+	case v.because("hunting"):
+		return "Leave the grind: it has gone back and forth. Pull one more the same."
+	}
+	return "Same again" + v.atText() + ": one more before anything is changed."
+}
+
+// atText is where the grinder is, on a dial with numbers.
+func (v view) atText() string {
+	if v.grinder.Step > 0 && v.shot.Grind.From != advisor.None {
+		return ", " + dial(v.grinder, v.shot.Grind.X)
+	}
+	return ""
+}
+
+// noLeverText says what mends what no lever does.
+func (v view) noLeverText() string {
+	switch {
+	case v.because("cleaner"):
+		return "Do not serve this. Rinse and flush the group until the water is clean, then pull one to throw away."
+	case v.because("stale"):
+		return "No setting mends this: it tastes old. Open a fresh bag, and check how the last one was closed and where it stood."
+	case v.because("roast"):
+		return "No setting mends this: it tastes of the roast. Try another bag of it; if it is the same, tell the roaster."
+	case v.because("raw"):
+		return "No setting mends this: it tastes roasted too little. Try another bag of it; if it is the same, tell the roaster."
+	}
+	return "No step of this grinder gets there. A little more or less coffee in the basket is the way: try half a gram."
+}
+
+// reasonText is the second line: why.
+func (v view) reasonText() string {
+	switch {
+	case v.Lever == advisor.NoLever, v.because("untasted"), v.served(), v.shot.Marks.Has(advisor.Practice):
+		return ""
+	}
+	var seen []string
+	if words := v.said(); len(words) > 0 {
+		seen = append(seen, strings.Join(words, ", "))
+	}
+	if clock := v.clockText(); clock != "" {
+		seen = append(seen, clock)
+	}
+	what := v.readingText()
+	if rule := v.ruleText(); rule != "" {
+		what = rule
+	}
+	switch {
+	case what == "" && len(seen) == 0:
+		return ""
+	case len(seen) == 0:
+		return what + "."
+	case what == "":
+		return upper(strings.Join(seen, ", and ")) + "."
+	}
+	return what + ": " + strings.Join(seen, ", and ") + "."
+}
+
+// ruleText is the reason of a rule that has one of its own.
+func (v view) ruleText() string {
+	texts := []struct{ name, text string }{
+		{"choked", "It choked"},
+		{"dose-off", "The dose was off, so the rest says little"},
+		{"praised-outside", "Taste beats the clock"},
+		{"far-off", "Too far off in time to judge the taste"},
+		{"lone-outlier", "This one stands alone: the setting was right before"},
+		{"uneven", "The water did not go through evenly"},
+		{"scattered", "The last shots at this setting lie far apart"},
+		{"past-the-peak", "Finer made it faster, so the water is finding its way around"},
+		{"slow-and-sour", "Slow and sour: the water is finding its way around"},
+		{"fast-and-bitter", "Fast and bitter is a puck that broke, not a coarse one"},
+		{"yield-off", "The cup was another length than the recipe's, the clock is innocent"},
+		{"lost-in-milk", "It gets lost in the milk"},
+		{"sour-and-strong", "Sour and strong: more water mends both"},
+		{"bitter-and-weak", "Bitter and weak: a shorter cup mends both"},
+		{"ratio-first", "The time is right, so the ratio comes before the grind"},
+	}
+	for _, t := range texts {
+		if v.because(t.name) {
+			return t.text
+		}
+	}
+	return ""
+}
+
+// readingText says where the cup stands.
+func (v view) readingText() string {
+	var parts []string
+	switch {
+	case v.because("under-extracted"):
+		parts = append(parts, "not enough out of it")
+	case v.because("over-extracted"):
+		parts = append(parts, "too much out of it")
+	}
+	switch {
+	case v.because("weak"):
+		parts = append(parts, "a bit thin")
+	case v.because("strong"):
+		parts = append(parts, "a bit strong")
+	}
+	return upper(list(parts))
+}
+
+// clockText says how the time stands to the window, if it is outside.
+func (v view) clockText() string {
+	if v.shot.Time.From == advisor.None || v.shot.Marks.Has(advisor.Choked) {
+		return ""
+	}
+	asIf := ""
+	if off := float64(v.shot.Yield.X / v.coffee.Recipe.Yield); off > 1.15 || off < 0.85 {
+		asIf = ", for " + grams(v.shot.Yield.X) + " g,"
+	}
+	switch {
+	case v.because("fast"):
+		return whole(v.shot.Time.X) + " s" + asIf + " is short of " + window(v.coffee.Recipe)
+	case v.because("slow"):
+		return whole(v.shot.Time.X) + " s" + asIf + " is over " + window(v.coffee.Recipe)
+	}
+	return ""
+}
+
+// said returns the taste words of the shot as they are understood.
+func (v view) said() []string {
+	words := []string{}
+	for _, w := range v.spoken() {
+		if s := wordText(w); !slices.Contains(words, s) {
+			words = append(words, s)
+		}
+	}
+	return words
+}
+
+// wordText is a word as it was understood.
+func wordText(w taste.Word) string {
+	switch {
+	case w.Not:
+		return "not " + w.Term
+	case w.Than && w.Degree < 1:
+		return "less " + w.Term
+	case w.Than:
+		return "more " + w.Term
+	case w.Degree >= 2:
+		return "far too " + w.Term
+	case w.Degree > 1:
+		return "very " + w.Term
+	case w.Degree < 1:
+		return "a bit " + w.Term
+	}
+	return w.Term
+}
+
+// factsText is the last line: what was understood, and from where.
+func (v view) factsText() string {
+	s := v.shot
+	if !v.known {
+		return ""
+	}
+	what := v.coffee.Name + ", " + nth(v.Nth) + ": "
+	what += grams(s.Dose.X) + " → " + grams(s.Yield.X) + " g"
+	switch {
+	case s.Marks.Has(advisor.Choked):
+		what += ", choked"
+	case s.Time.From != advisor.None:
+		what += ", " + whole(s.Time.X) + " s"
+	}
+	if v.grinder.Step > 0 {
+		if s.Grind.From != advisor.None {
+			what += ", " + dial(v.grinder, s.Grind.X) + provenanceText(s.Grind.From)
+		} else {
+			what += ", setting not known"
+		}
+	} else if s.Grind.From == advisor.Advised {
+		what += provenanceText(s.Grind.From)
+	}
+	var assumed []string
+	if s.Dose.From == advisor.Assumed {
+		assumed = append(assumed, "dose")
+	}
+	if s.Yield.From == advisor.Assumed {
+		assumed = append(assumed, "yield")
+	}
+	if len(assumed) > 0 {
+		what += " (" + list(assumed) + " from the recipe)"
+	}
+	return what
+}
+
+// provenanceText says where a setting that was not said comes from.
+func provenanceText(p advisor.Provenance) string {
+	switch p {
+	case advisor.Advised:
+		return ", as advised"
+	case advisor.Last:
+		return ", as before"
+	case advisor.None, advisor.Said, advisor.Assumed:
+	}
+	return ""
+}
+
+// houseText is said when the first shot made its coffee.
+func houseText(c advisor.Coffee) string {
+	return fmt.Sprintf("I made a coffee called %s: %s, in steps of the grinder. Yours: /coffee edit name:%s rename:… dose:18 yield:36 time:25-31, and /grinder edit name:%s finer:lower step:0.1",
+		c.Name, recipeText(c.Recipe), c.Name, houseGrinder)
+}
+
+// unreadText is said once of words that were kept and not understood.
+func unreadText(words []string) string {
+	var quoted []string
+	for _, w := range words {
+		quoted = append(quoted, "“"+w+"”")
+	}
+	return "Kept, but not understood: " + list(quoted) + "."
+}
+
+// upper begins s with a capital.
+func upper(s string) string {
+	if s == "" {
+		return s
+	}
+	return strings.ToUpper(s[:1]) + s[1:]
+}
+
+// coffeeQuestion asks which coffee a shot was of.
+func coffeeQuestion(coffees []advisor.Coffee) string {
+	return "Which coffee was that: " + list(names(coffees)) + "? I kept the shot."
+}
+
+func names(coffees []advisor.Coffee) []string {
+	var list []string
+	for _, c := range coffees {
+		list = append(list, c.Name)
+	}
+	return list
+}
+
+// maxButtons is how many answers a question has at most.
+const maxButtons = 5
+
+// coffeeButtons are its answers.
+func coffeeButtons(e advisor.EntryID, coffees []advisor.Coffee) []chat.Button {
+	var list []chat.Button
+	for _, c := range coffees[:min(len(coffees), maxButtons)] {
+		list = append(list, chat.Button{Label: c.Name, State: pressState(pressCoffee, e, idText(c.ID))})
+	}
+	return list
+}
+
+func idText(id advisor.CoffeeID) string { return strconv.FormatUint(uint64(id), 10) }
+
+// orderQuestion asks in which order the numbers stand.
+func orderQuestion(p parse.Shot) string {
+	return fmt.Sprintf("Did you mean %s? As typed it reads %s. I kept the shot.",
+		trioText(p.Better), trioText(parse.Trio{Dose: p.Dose, Yield: p.Yield, Time: p.Time}))
+}
+
+func trioText(t parse.Trio) string {
+	return number(t.Dose.X) + " → " + number(t.Yield.X) + " g in " + number(t.Time.X) + " s"
+}
+
+// orderButtons are its answers.
+func orderButtons(e advisor.EntryID, p parse.Shot) []chat.Button {
+	return []chat.Button{
+		{Label: trioText(p.Better), State: pressState(pressOrder, e, orderBetter)},
+		{Label: "as typed", State: pressState(pressOrder, e, orderTyped)},
+	}
+}
+
+// didText answers somebody who did what was advised.
+func didText(s store.Said) string {
+	switch {
+	case s.Lever == advisor.Grind && s.Unit == advisor.DialUnit:
+		return "Noted: at " + number(s.To) + " from the next shot."
+	case s.Lever == advisor.Yield, s.Lever == advisor.Dose:
+		return "Noted: " + number(s.To) + " g from the next shot."
+	}
+	return "Noted."
+}
+
+// directionText says which way a dial was said to go.
+func directionText(g advisor.Grinder) string {
+	if g.Finer == advisor.Higher {
+		return "Noted: a higher number is finer on " + g.Name + ", in steps of " + number(g.Step) + "."
+	}
+	return "Noted: a lower number is finer on " + g.Name + ", in steps of " + number(g.Step) + "."
+}
+
+// takenOutText says that an entry no longer counts.
+func takenOutText(e advisor.Entry) string {
+	switch w := e.What.(type) {
+	case advisor.Shot:
+		return "Taken out: " + grams(w.Dose.X) + " → " + grams(w.Yield.X) + " g" + timeText(w) + "."
+	case advisor.Words:
+		return "Taken out: what was said of the taste."
+	case advisor.Dialled:
+		return "Taken back: not called dialled in any more."
+	case advisor.Told:
+		return "Taken back: it did not happen."
+	case advisor.Setting:
+		return "Put back as it was."
+	case advisor.Held:
+		return "Taken out: the shot I had asked about."
+	}
+	return ""
+}
+
+func timeText(s advisor.Shot) string {
+	if s.Time.From == advisor.None {
+		return ""
+	}
+	return ", " + whole(s.Time.X) + " s"
+}
+
+// happenedText says what was noted of the bar.
+func happenedText(t advisor.Told, r *room) string {
+	coffee, _ := r.coffee(t.Coffee)
+	grinder, _ := r.grinder(t.Grinder)
+	switch t.Event {
+	case advisor.NewBag:
+		return "Noted: a new bag of " + coffee.Name + ". It may run a little differently."
+	case advisor.Cleaned:
+		return "Noted: " + grinder.Name + " was cleaned. Only ever do that unplugged. Purge before the first shot."
+	case advisor.Rezeroed:
+		return "Noted: the dial of " + grinder.Name + " was re-zeroed. Its old numbers mean nothing now; say the setting with the next shot."
+	case advisor.NewBurrs:
+		return "Noted: new burrs in " + grinder.Name + ". I start learning it anew."
+	}
+	return "Noted."
+}
+
+// dialledText says who called a coffee dialled in, and at what.
+func dialledText(c advisor.Coffee, g advisor.Grinder, s advisor.Shot, who string) string {
+	text := c.Name + " is dialled in, called by " + who + ": " + grams(s.Dose.X) + " → " + grams(s.Yield.X) + " g" + timeText(s)
+	if g.Step > 0 && s.Grind.From != advisor.None {
+		text += ", " + dial(g, s.Grind.X)
+	}
+	return text + "."
+}
+
+// notPulledText says that a coffee has no shot today.
+func notPulledText(c advisor.Coffee) string { return c.Name + " has not been pulled today." }
+
+// whichCoffeeText asks for the coffee's name.
+func whichCoffeeText(coffees []advisor.Coffee) string {
+	if len(coffees) == 0 {
+		return "There is no coffee yet. Post a shot, or add one: /coffee add name:Harbour dose:18 yield:36 time:25-31"
+	}
+	return "Which coffee? There is " + list(names(coffees)) + "."
+}
+
+// whichGrinderText asks for the grinder's name.
+func whichGrinderText(grinders []advisor.Grinder) string {
+	if len(grinders) == 0 {
+		return "There is no grinder yet. Add one: /grinder add name:left finer:lower step:0.1"
+	}
+	return "Which grinder? There is " + list(taken(grinders, func(g advisor.Grinder) string { return g.Name })) + "."
+}
+
+// noCoffeeText says that no coffee, or more than one, is called so.
+func noCoffeeText(said string, all []string) string { return noneText("coffee", said, all) }
+
+// noGrinderText says that no grinder, or more than one, is called so.
+func noGrinderText(said string, all []string) string { return noneText("grinder", said, all) }
+
+func noneText(what, said string, all []string) string {
+	if len(all) == 0 {
+		return "There is no " + what + " yet."
+	}
+	return "No one " + what + " is called “" + clip(said) + "”. There is " + list(all) + "."
+}
+
+// clip shortens what somebody typed.
+func clip(s string) string {
+	if r := []rune(s); len(r) > maxName {
+		return string(r[:maxName]) + "…"
+	}
+	return s
+}
+
+// newName checks the name of a new thing.
+func newName(name string, taken []string) (string, error) {
+	name = strings.Join(strings.Fields(name), " ")
+	switch {
+	case name == "":
+		return "", mistake("What is its name? Add name:Harbour")
+	case len([]rune(name)) > maxName:
+		return "", mistake("That name is too long: 40 characters are enough.")
+	case !strings.ContainsFunc(name, func(r rune) bool { return r > '9' }):
+		return "", mistake("A name needs a letter, so that it is not taken for a number.")
+	}
+	for _, t := range taken {
+		if strings.EqualFold(t, name) {
+			return "", mistake("There is a " + t + " already; nothing was changed.")
+		}
+	}
+	return name, nil
+}
+
+// badRecipeText says what a recipe can have.
+func badRecipeText(what, said, limits string) string {
+	return fmt.Sprintf("A %s of “%s” is out of range: %s. Nothing was changed.", what, clip(said), limits)
+}
+
+// badZoneText says what a zone looks like.
+func badZoneText(said string) string {
+	return "No zone is called “" + clip(said) + "”. Zones are named by a city, such as Europe/Berlin."
+}
+
+// notAShotText says that /shot had no shot in it.
+func notAShotText(said string) string {
+	if said == "" {
+		return "What was the shot? /shot 18.1 36.4 24 sour thin"
+	}
+	return "I cannot read a shot in “" + clip(said) + "”. Try /shot 18.1 36.4 24 sour thin"
+}
+
+// setupText tells what the bar has told of itself.
+func setupText(b advisor.Bar) string {
+	zone := b.Zone
+	if zone == "" {
+		zone = "as this computer has it"
+	}
+	order := "dose, yield, time"
+	if b.Order == advisor.DoseTimeYield {
+		order = "dose, time, yield"
+	}
+	return b.Name + ": zone " + zone + "; three bare numbers are " + order + "."
+}
+
+// coffeeText tells of a coffee.
+func coffeeText(how string, c advisor.Coffee, r *room) string {
+	g, _ := r.grinder(c.Grinder)
+	text := c.Name + ": " + recipeText(c.Recipe)
+	if c.Recipe.Soft {
+		text += " (a soft window, nobody has set one)"
+	}
+	if g.Name != "" {
+		text += ", on " + g.Name
+	}
+	if c.Roasted != "" {
+		text += ", roasted " + string(c.Roasted)
+		if days, ok := r.day.Since(c.Roasted); ok && days >= 0 {
+			text += fmt.Sprintf(" (%s ago)", daysText(days))
+		}
+	}
+	if how != "" {
+		text = how + ". " + text
+	}
+	return text + "."
+}
+
+func daysText(n int) string {
+	if n == 1 {
+		return "1 day"
+	}
+	return strconv.Itoa(n) + " days"
+}
+
+// coffeeListText lists the coffees.
+func coffeeListText(r *room) string {
+	if len(r.onBar()) == 0 {
+		return whichCoffeeText(nil)
+	}
+	var lines []string
+	for _, c := range r.onBar() {
+		lines = append(lines, coffeeText("", c, r))
+	}
+	return strings.Join(lines, "\n")
+}
+
+// grinderText tells of a grinder.
+func grinderText(how string, g advisor.Grinder) string {
+	text := g.Name + ": "
+	switch {
+	case !(g.Step > 0):
+		text += "no numbers, counted in steps"
+	case g.Finer == advisor.Higher:
+		text += "higher is finer, in steps of " + number(g.Step)
+	case g.Finer == advisor.Lower:
+		text += "lower is finer, in steps of " + number(g.Step)
+	default:
+		text += "in steps of " + number(g.Step) + ", which way is finer is not known"
+	}
+	if g.Max > g.Min {
+		text += ", from " + number(float64(g.Min)) + " to " + number(float64(g.Max))
+	}
+	if g.Worth > 0 {
+		text += ", a step is worth about " + number(float64(g.Worth)) + " s"
+	}
+	if how != "" {
+		text = how + ". " + text
+	}
+	return text + "."
+}
+
+// grinderListText lists the grinders.
+func grinderListText(grinders []advisor.Grinder) string {
+	if len(grinders) == 0 {
+		return whichGrinderText(nil)
+	}
+	var lines []string
+	for _, g := range grinders {
+		lines = append(lines, grinderText("", g))
+	}
+	return strings.Join(lines, "\n")
+}
+
+// todayText is where every coffee stands.
+func todayText(day advisor.Day, lines []todayLine) string {
+	if len(lines) == 0 {
+		return "No coffee yet. Post a shot, such as: 18.1 36.4 24 sour thin"
+	}
+	text := []string{"Today, " + string(day)}
+	for _, l := range lines {
+		text = append(text, l.text())
+	}
+	return strings.Join(text, "\n")
+}
+
+func (l todayLine) text() string {
+	last := grams(l.last.Dose.X) + " → " + grams(l.last.Yield.X) + " g" + timeText(l.last)
+	if l.grinder.Step > 0 && l.last.Grind.From != advisor.None {
+		last += ", " + dial(l.grinder, l.last.Grind.X)
+	}
+	switch {
+	case l.shots == 0:
+		return l.coffee.Name + ": not pulled yet"
+	case l.state == advisor.DialledIn:
+		return l.coffee.Name + ": dialled in, " + last + " (" + l.caller + ", " + l.called.At.Format("15:04") + ")"
+	case l.state == advisor.Drifting:
+		return l.coffee.Name + ": drifting, last " + last
+	case l.state == advisor.Dialling:
+	}
+	return l.coffee.Name + ": dialling, last " + last
+}
+
+// whyText is the whole account of an advice, for one phone screen.
+func (v view) whyText() string {
+	lines := []string{v.actionText(), v.factsText()}
+	if len(v.said()) > 0 {
+		lines = append(lines, "Said: "+strings.Join(v.said(), ", "))
+	}
+	if v.Expect.Time > 0 {
+		lines = append(lines, fmt.Sprintf("Next shot: about %s s; four in five such shots take %s to %s s.", whole(v.Expect.Time), whole(v.Expect.Low), whole(v.Expect.High)))
+	}
+	lines = append(lines, "This setting is right: "+sureText(v.Sure)+".")
+	for _, r := range v.Reasons {
+		lines = append(lines, "• "+reasonName(r.Name)+" — "+evidenceText(r))
+	}
+	if len(v.Others) > 0 {
+		lines = append(lines, "Weighed as well:")
+	}
+	for _, c := range v.Others {
+		lines = append(lines, "• "+v.candidateText(c)+": "+sureText(c.Right))
+	}
+	return strings.Join(lines, "\n")
+}
+
+// candidateText names a move that was weighed.
+func (v view) candidateText(c advisor.Candidate) string {
+	expect := ", about " + whole(c.Time) + " s"
+	switch {
+	case c.Lever == advisor.Yield:
+		return "stop at " + number(c.To) + " g"
+	case c.From == c.To:
+		return "stay" + expect
+	case c.Unit == advisor.StepUnit && c.To > 0:
+		return steps(c.To) + " finer" + expect
+	case c.Unit == advisor.StepUnit:
+		return steps(c.To) + " coarser" + expect
+	}
+	return number(c.From) + " → " + number(c.To) + expect
+}
+
+// sureText says how likely something is.
+func sureText(p float64) string {
+	switch {
+	case p >= 0.9:
+		return "nearly certain"
+	case p >= 0.8:
+		return "very likely"
+	case p >= 0.6:
+		return "likely"
+	case p >= 0.4:
+		return "could be"
+	case p >= 0.15:
+		return "unlikely"
+	}
+	return "very unlikely"
+}
+
+// reasonName is a reason in words.
+func reasonName(name string) string {
+	switch name {
+	case "fast":
+		return "shorter than the window"
+	case "slow":
+		return "longer than the window"
+	}
+	return strings.ReplaceAll(name, "-", " ")
+}
+
+// evidenceText says how good a reason is.
+func evidenceText(r advisor.Reason) string {
+	switch r.Evidence {
+	case advisor.OwnShots:
+		return "this bar's own shots"
+	case advisor.Published:
+		return "published: " + sourceText(r.Name)
+	case advisor.CommonPractice:
+		return "common practice, no source"
+	}
+	return ""
+}
+
+// sourceText names the source of a published reason.
+func sourceText(name string) string {
+	switch name {
+	case "past-the-peak":
+		return "Cameron 2020, Schmieder 2023"
+	case "praised-outside":
+		return "Smrke 2024, one taster's plateau of 21 to 42 s"
+	case "ratio-first":
+		return "Schmieder 2023"
+	case "slow-and-sour", "fast-and-bitter":
+		return "Lee 2023, uneven flow"
+	}
+	return "Frost 2020, Guinard 2023, filter coffee"
+}
+
+// mistakeText says what was read and could not be taken.
+func mistakeText(m parse.Mistake) string {
+	what := "“" + clip(m.What) + "”"
+	more := ""
+	if m.More != "" {
+		more = ": " + m.More
+	}
+	switch m.Kind {
+	case parse.Impossible:
+		return "No shot has " + what + more + ". Nothing was recorded."
+	case parse.Ambiguous:
+		return what + " could be more than one" + more + ". Nothing was recorded."
+	case parse.UnknownCommand:
+		if m.More != "" {
+			return "There is no " + what + ". Did you mean " + m.More + "? /help lists what there is."
+		}
+		return "There is no " + what + ". /help lists what there is."
+	case parse.UnknownOption:
+		return "There is no option " + what + " here" + more + ". Nothing was changed."
+	case parse.MissingOption:
+		return "It needs " + what + more + ". Nothing was changed."
+	case parse.BadOption:
+		return "I cannot take " + what + more + ". Nothing was changed."
+	case parse.TooLong:
+		return "That is too long for a shot. Nothing was recorded."
+	}
+	return troubleText
+}
+
+// helpText says what one can type.
+func helpText(string) string {
+	return `Post a shot as it comes: dose, yield, time, then how it tasted.
+  18.1 36.4 24 sour thin
+  harbour 18 in, 36 out, 28 s, grind 5.2, purged, balanced
+Words may follow within five minutes. Edit or delete the message to put it right.
+/today  where each coffee stands
+/why  the account behind the last advice
+/dialled  call a coffee dialled in
+/undo  take back your last entry
+/coffee add name:Harbour dose:18 yield:36 time:25-31  (edit, list, show, retire)
+/grinder add name:left finer:lower step:0.1  (edit, list)
+/setup zone:Europe/Berlin order:dose-time-yield`
+}
+
+// What the program says beside the conversation.
+const (
+	// ConnectText says how to reach Discord, when the console opens without
+	// being asked for.
+	ConnectText = "This is the console. The bot joins a Discord channel with DISCORD_TOKEN set, once a version can; this one cannot yet."
+	// NoDiscordText refuses a token.
+	NoDiscordText = "this version cannot join Discord yet; unset DISCORD_TOKEN, or use: shothand console"
+	// WelcomeText opens a typed session.
+	WelcomeText = "Post a shot, such as: 18.1 36.4 24 sour thin   (/help for more, ctrl-D to leave)"
+	// EmptyText is said when nothing was typed at all.
+	EmptyText = "Nothing came in. Type a shot, or pipe one: echo '18.1 36.4 24 sour thin' | shothand console"
+	// PrivateText stands before a post that only its reader sees.
+	PrivateText = "(only you see this)"
+	// EditedText stands above a post that is said again, changed.
+	EditedText = "(changed)"
+	// NothingToPressText is said where no post has buttons.
+	NothingToPressText = "There is no button to press there."
+	// UsageText says how the program is called.
+	UsageText = `shothand helps an espresso bar dial in its coffees.
+
+  shothand                        the console
+  shothand console [-db F] [-json] [-managers a,b] [-log LEVEL]
+                                  the bot on this terminal, or on lines piped in:
+                                  [time] [@name] [#bar] text
+  shothand version
+  shothand help
+
+Records are kept in shothand.db in this directory, or in the file that -db names.`
+)
+
+// UnknownSubcommandText refuses a word that is no part of the program.
+func UnknownSubcommandText(said string) string {
+	return "there is no “" + clip(said) + "”; shothand help lists what there is"
+}
+
+// UnknownArgumentText refuses an argument that nothing takes.
+func UnknownArgumentText(said string) string {
+	return "“" + clip(said) + "” is no option; shothand help lists them"
+}
+
+// BadTimeText says that a time cannot be read.
+func BadTimeText(said string) string {
+	return "“" + clip(said) + "” is no time such as 2026-03-02T06:33:00Z; the line was left out."
+}
+
+// BadLineNumberText says that a line has no message.
+func BadLineNumberText(said string) string {
+	if said == "" {
+		return "Which line? Give its number, such as /edit 3 18 36 28"
+	}
+	return "No message came from line “" + clip(said) + "”."
+}
+
+// ButtonChoicesText says which buttons there are.
+func ButtonChoicesText(said string, all []string) string {
+	if said == "" {
+		return "Which button? There is " + list(all) + "."
+	}
+	return "No one button is called “" + clip(said) + "”. There is " + list(all) + "."
+}

@@ -1,0 +1,131 @@
+package bot
+
+import (
+	"strings"
+
+	"shothand/advisor"
+	"shothand/bot/chat"
+	"shothand/bot/parse"
+	"shothand/store"
+)
+
+// words handles taste words that came without a shot: they belong to the shot
+// they answer, or to one just pulled. Otherwise they are chat.
+func (t *turn) words(r *room, p parse.Words) ([]Out, error) {
+	shot, ok, err := t.tasted(r, p.Coffee)
+	if err != nil || !ok {
+		return nil, err
+	}
+	return t.addWords(r, shot, p)
+}
+
+// addWords records words about a shot and advises again.
+func (t *turn) addWords(r *room, shot advisor.Entry, p parse.Words) ([]Out, error) {
+	s, ok := shot.What.(advisor.Shot)
+	if !ok {
+		return nil, nil
+	}
+	coffee, _ := r.coffee(s.Coffee)
+	a := answer{turn: t, room: r, coffee: coffee, notes: shotNotes{unread: p.Unread}, entry: advisor.Entry{
+		Message: t.m.ID, Person: t.who.ID, At: t.now, Day: r.day, Raw: t.m.Text,
+		What: advisor.Words{Shot: shot.ID, Words: p.Words, Unread: p.Unread},
+	}}
+	return a.give()
+}
+
+// tasted returns the shot that words without numbers are about: the one
+// answered, else this person's own of the last minutes, else anybody's.
+func (t *turn) tasted(r *room, coffee advisor.CoffeeID) (advisor.Entry, bool, error) {
+	if t.m.ReplyTo != "" {
+		return t.answered()
+	}
+	fresh := r.shots(func(e advisor.Entry, s advisor.Shot) bool {
+		return t.now.Sub(e.At) <= tasteWindow && !e.At.After(t.now) && (coffee == 0 || s.Coffee == coffee)
+	})
+	for _, e := range fresh {
+		if e.Person == t.who.ID {
+			return e, true, nil
+		}
+	}
+	if len(fresh) == 0 {
+		return advisor.Entry{}, false, nil
+	}
+	return fresh[0], true, nil
+}
+
+// answered returns the shot that the message, or the post, it answers is about.
+func (t *turn) answered() (e advisor.Entry, ok bool, err error) {
+	err = t.store.View(func(tx *store.Tx) error {
+		if e, ok, err = tx.EntryOf(t.bar.ID, t.m.ReplyTo); err != nil {
+			return err
+		}
+		if !ok {
+			reply, found, err := tx.ReplyByPost(t.bar.ID, t.m.ReplyTo)
+			if err != nil || !found || reply.Entry == 0 {
+				return err
+			}
+			if e, err = tx.Entry(t.bar.ID, reply.Entry); err != nil {
+				return err
+			}
+		}
+		if w, words := e.What.(advisor.Words); words {
+			e, err = tx.Entry(t.bar.ID, w.Shot)
+		}
+		_, shot := e.What.(advisor.Shot)
+		ok = shot && !e.Deleted
+		return err
+	})
+	return e, ok, err
+}
+
+// happened records what happened to the bar.
+func (t *turn) happened(r *room, p parse.Happened) ([]Out, error) {
+	told := advisor.Told{Event: p.Event, Coffee: p.Coffee, Grinder: p.Grinder}
+	switch coffee, ok := r.which(p.Coffee); {
+	case p.Event == advisor.NewBag && !ok:
+		return nil, mistake(whichCoffeeText(r.onBar()))
+	case p.Event == advisor.NewBag:
+		told.Coffee = coffee.ID
+	case told.Grinder == 0 && len(r.grinders) == 1:
+		told.Grinder = r.grinders[0].ID
+	case told.Grinder == 0 && ok:
+		told.Grinder = coffee.Grinder
+	case told.Grinder == 0:
+		return nil, mistake(whichGrinderText(r.grinders))
+	}
+	return t.note(r, told, happenedText(told, r))
+}
+
+// note records an entry that is no shot, and says so.
+func (t *turn) note(r *room, w advisor.What, text string) ([]Out, error) {
+	err := t.store.Update(func(tx *store.Tx) error {
+		id, err := tx.AddEntry(t.bar.ID, advisor.Entry{
+			Message: t.m.ID, Person: t.who.ID, At: t.now, Day: r.day, Raw: t.m.Text, What: w,
+		})
+		if err != nil {
+			return err
+		}
+		return tx.PutReply(t.bar.ID, store.Reply{Cause: t.m.ID, Entry: id, Kind: string(chat.Recorded), At: t.now})
+	})
+	return t.say(chat.Recorded, text), err
+}
+
+// dialled calls a coffee dialled in, as its last shot was pulled.
+func (t *turn) dialled(r *room, named advisor.CoffeeID) ([]Out, error) {
+	coffee, ok := r.which(named)
+	if !ok {
+		return nil, mistake(whichCoffeeText(r.onBar()))
+	}
+	shots := r.shots(func(e advisor.Entry, s advisor.Shot) bool {
+		return s.Coffee == coffee.ID && e.Day == r.day && !s.Marks.Has(advisor.Practice)
+	})
+	if len(shots) == 0 {
+		return nil, mistake(notPulledText(coffee))
+	}
+	grinder, _ := r.grinder(coffee.Grinder)
+	last := shots[0].What.(advisor.Shot)
+	return t.note(r, advisor.Dialled{Coffee: coffee.ID, Shot: shots[0].ID}, dialledText(coffee, grinder, last, t.who.Name))
+}
+
+// lowered returns the words a tap stands for.
+func lowered(s string) string { return strings.ToLower(strings.TrimSpace(s)) }

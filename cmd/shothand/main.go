@@ -1,0 +1,122 @@
+// Shothand is a chat bot that helps an espresso bar dial in its coffees.
+package main
+
+import (
+	"context"
+	"errors"
+	"flag"
+	"fmt"
+	"io"
+	"log/slog"
+	"os"
+	"os/signal"
+	"runtime/debug"
+	"strings"
+	"syscall"
+	_ "time/tzdata" // zones also where the machine has none
+
+	"shothand/bot"
+	"shothand/bot/console"
+	"shothand/store"
+)
+
+func main() {
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	err := run(ctx, os.Args[1:], os.Getenv, os.Stdin, os.Stdout, os.Stderr)
+	stop()
+	if err != nil {
+		fmt.Fprintln(os.Stderr, "shothand: "+err.Error())
+		os.Exit(1)
+	}
+}
+
+// run is the program.
+func run(ctx context.Context, args []string, getenv func(string) string, in io.Reader, out, errOut io.Writer) error {
+	command := ""
+	if len(args) > 0 && !strings.HasPrefix(args[0], "-") {
+		command, args = args[0], args[1:]
+	}
+	switch command {
+	case "":
+		if getenv("DISCORD_TOKEN") != "" || getenv("DISCORD_TOKEN_FILE") != "" {
+			return errors.New(bot.NoDiscordText)
+		}
+		return runConsole(ctx, args, getenv, in, out, errOut, bot.ConnectText)
+	case "console":
+		return runConsole(ctx, args, getenv, in, out, errOut, "")
+	case "version":
+		_, err := fmt.Fprintln(out, version())
+		return err
+	case "help":
+		_, err := fmt.Fprintln(out, bot.UsageText)
+		return err
+	}
+	return errors.New(bot.UnknownSubcommandText(command))
+}
+
+// runConsole opens the bot on a terminal, or on what is piped in.
+func runConsole(ctx context.Context, args []string, getenv func(string) string, in io.Reader, out, errOut io.Writer, hint string) (err error) {
+	flags := flag.NewFlagSet("shothand console", flag.ContinueOnError)
+	flags.SetOutput(errOut)
+	db := flags.String("db", "shothand.db", "the `file` that keeps the records")
+	json := flags.Bool("json", false, "write one JSON object for each line")
+	managers := flags.String("managers", "", "`names`, by comma, of who may change settings; without it everyone")
+	level := flags.String("log", "warn", "what is logged on standard error: debug, info, warn or error")
+	if err := flags.Parse(args); err != nil {
+		if errors.Is(err, flag.ErrHelp) {
+			return nil
+		}
+		return err
+	}
+	if flags.NArg() > 0 {
+		return errors.New(bot.UnknownArgumentText(flags.Arg(0)))
+	}
+	log, err := logger(errOut, *level)
+	if err != nil {
+		return err
+	}
+	records, err := store.Open(*db)
+	if err != nil {
+		return err
+	}
+	defer func() { err = errors.Join(err, records.Close()) }()
+	if hint != "" && !*json {
+		fmt.Fprintln(errOut, hint)
+	}
+	service := console.New(console.Options{
+		In: in, Out: out, Err: errOut, JSON: *json,
+		Dumb:     getenv("TERM") == "dumb",
+		Managers: split(*managers),
+		FilesDir: *db + ".files",
+		Texts: console.Texts{
+			Welcome: bot.WelcomeText, Empty: bot.EmptyText,
+			Private: bot.PrivateText, Edited: bot.EditedText,
+			BadTime: bot.BadTimeText, BadLineNumber: bot.BadLineNumberText,
+			NothingToPress: bot.NothingToPressText, ButtonChoices: bot.ButtonChoicesText,
+		},
+	})
+	return bot.New(records, bot.Options{Log: log, Open: true}).Run(ctx, service)
+}
+
+// split returns the names in a list by comma.
+func split(names string) []string {
+	return strings.FieldsFunc(names, func(r rune) bool { return r == ',' || r == ' ' })
+}
+
+// logger returns a log of one line an event.
+func logger(out io.Writer, level string) (*slog.Logger, error) {
+	var l slog.Level
+	if err := l.UnmarshalText([]byte(level)); err != nil {
+		return nil, fmt.Errorf("-log %s: %w", level, err)
+	}
+	return slog.New(slog.NewTextHandler(out, &slog.HandlerOptions{Level: l})), nil
+}
+
+// version returns the versions of the program and of Go.
+func version() string {
+	info, ok := debug.ReadBuildInfo()
+	if !ok {
+		return "shothand"
+	}
+	return "shothand " + info.Main.Version + " " + info.GoVersion
+}
