@@ -321,3 +321,26 @@ func TestCheckFinds(t *testing.T) {
 		})
 	}
 }
+
+// A file that is cut while it is open is an error to its readers, not the end
+// of the process.
+func TestCutWhileOpen(t *testing.T) {
+	path := fileWith(t, wellUsed(t))
+	s, err := Open(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := os.Truncate(path, 2*4096); err != nil {
+		t.Fatal(err)
+	}
+	err = s.View(func(tx *Tx) error {
+		_, err := tx.Recent(1, morning())
+		return err
+	})
+	if err == nil {
+		t.Error("read what is not there")
+	}
+	if err := s.Close(); err != nil {
+		t.Error(err)
+	}
+}
