@@ -38,7 +38,7 @@ func Format(s Shot, v Vocab) string {
 			add(f.before + rough(f.x) + f.after)
 		}
 	}
-	add(markWords(s.Marks)...)
+	add(markWords(s.Marks &^ told(s.Words))...)
 	if s.Gushed {
 		add("gusher")
 	}
@@ -60,7 +60,7 @@ func numbers(s Shot, o advisor.Order) []string {
 		if o == advisor.DoseTimeYield {
 			x[1], x[2] = x[2], x[1]
 		}
-		return []string{strings.Join(x, " ")}
+		return append(ratioText(s), strings.Join(x, " "))
 	}
 	var out []string
 	for _, f := range []struct {
@@ -71,10 +71,14 @@ func numbers(s Shot, o advisor.Order) []string {
 			out = append(out, rough(f.x)+f.label)
 		}
 	}
-	if s.Ratio.Said {
-		out = append(out, "1:"+digitsOf(s.Ratio.X))
+	return append(out, ratioText(s)...)
+}
+
+func ratioText(s Shot) []string {
+	if !s.Ratio.Said {
+		return nil
 	}
-	return out
+	return []string{"1:" + digitsOf(s.Ratio.X)}
 }
 
 func rough(n Number) string {
@@ -91,6 +95,16 @@ func nameOf[T comparable](names []Name[T], id T) string {
 		}
 	}
 	return ""
+}
+
+// told returns the marks that words of taste say already.
+func told(words []taste.Word) advisor.Marks {
+	for _, w := range words {
+		if markOf(token{kind: wordToken, low: w.Term}) == advisor.Spurted && (w.Than || !w.Not) {
+			return advisor.Spurted
+		}
+	}
+	return 0
 }
 
 // wordText prints a word of taste with its degree.

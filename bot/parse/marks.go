@@ -68,7 +68,7 @@ func markWords(m advisor.Marks) []string {
 		{advisor.Purged, "purged"},
 		{advisor.NotPurged, "unpurged"},
 		{advisor.Choked, "choked"},
-		{advisor.Stopped, "stopped"},
+		{advisor.Stopped, "stopped early"},
 		{advisor.Spurted, "spurted"},
 		{advisor.Stuck, "same grind"},
 	} {

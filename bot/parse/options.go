@@ -24,19 +24,11 @@ func measure(value string) (quantity, bool) {
 // Grams reads a mass: "18", "18,2 g", "0.6 oz".
 func Grams(value string) (float64, error) {
 	q, ok := measure(value)
-	n, mass := q.doseOr()
+	n, mass := q.dose()
 	if !ok || !mass {
 		return 0, bad(value, "grams, as 18 or 18.2 g")
 	}
 	return within(limit{"", n, leastYield, mostYield, "g"}, value)
-}
-
-// doseOr is dose for a quantity that may be empty.
-func (q quantity) doseOr() (Number, bool) {
-	if len(q.vals) == 0 {
-		return Number{}, false
-	}
-	return q.dose()
 }
 
 // within returns the number of l, or the mistake of one outside it.

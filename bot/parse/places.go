@@ -95,23 +95,30 @@ func (s *sheet) readAround() (evidence int, fits bool) {
 	return evidence, len(unread) <= mostUnread
 }
 
-// strangers counts the words before the first number that may not stand there.
+// strangers counts the words before the first number that may not stand
+// there. Words of taste may, with the small words among them; small words
+// alone, "the 18 36 24", may not stand before a bare triple.
 func (s *sheet) strangers() int {
-	n := 0
-	for i := range s.first {
-		t := s.tokens[i]
-		if s.used[i] || t.kind == symbolToken {
-			continue
-		}
-		if s.opening(t) {
+	if s.first == len(s.tokens) {
+		return 0
+	}
+	n, small := 0, 0
+	for i, t := range s.tokens[:s.first] {
+		switch {
+		case s.used[i] || t.kind == symbolToken:
+		case s.opening(t):
 			s.used[i] = true
-			continue
-		}
-		if t.kind != wordToken || !s.lex.known(t.low) && (s.bare() > 0 || !s.lex.filler(t.low)) {
+		case t.kind != wordToken:
 			n++
+		case !s.lex.known(t.low):
+			small++
 		}
 	}
-	return n
+	words, unread := s.readWords(0, s.first)
+	if len(words) == 0 && s.bare() > 0 {
+		return n + small
+	}
+	return n + len(unread)
 }
 
 // opening reports whether t is how shots begin here.

@@ -61,8 +61,13 @@ type quantity struct {
 	rough bool
 }
 
-// number returns the quantity as a plain number.
-func (q quantity) number() Number { return Number{X: q.vals[0], Said: true, Rough: q.rough} }
+// number returns the quantity as a plain number; an empty one is not said.
+func (q quantity) number() Number {
+	if len(q.vals) == 0 {
+		return Number{}
+	}
+	return Number{X: q.vals[0], Said: true, Rough: q.rough}
+}
 
 // dose returns q as a mass in g.
 func (q quantity) dose() (Number, bool) {

@@ -1,0 +1,165 @@
+package parse
+
+import (
+	"strings"
+
+	"shothand/advisor"
+	"shothand/bot/chat"
+)
+
+// ShotOf reads the values of a /shot command, whose words without a name are
+// shorthand. Nothing of it is chatter: whoever calls means a shot. A value
+// never becomes part of a line, so that it cannot say more than its option.
+// The error is a Mistake.
+func ShotOf(c chat.Command, v Vocab) (Shot, error) {
+	var free []string
+	for _, o := range c.Options {
+		if o.Name == "" || o.Name == "text" {
+			free = append(free, o.Value)
+		}
+	}
+	s := newSheet(clean(strings.Join(free, "\n")), v)
+	s.run()
+	for _, o := range c.Options {
+		if err := s.option(o); err != nil {
+			return Shot{}, err
+		}
+	}
+	return s.called(strings.Join(free, " "))
+}
+
+// called settles the shot that a command holds.
+func (s *sheet) called(text string) (Shot, error) {
+	words, unread := s.readWords(0, len(s.tokens))
+	s.shot.Words, s.shot.Unread = append(words, s.shot.Words...), append(unread, s.shot.Unread...)
+	bare := s.bare()
+	switch {
+	case s.unsure.Kind != 0:
+		return Shot{}, s.unsure
+	case s.clash || bare > 3 || !s.assign():
+		return Shot{}, Mistake{Kind: BadOption, What: cut(text), More: "dose, yield and time, each once"}
+	case !s.anyShot() && s.said() == 0 && len(s.shot.Words) == 0 && s.shot.Marks == 0:
+		return Shot{}, Mistake{Kind: MissingOption, What: "text"}
+	}
+	s.checkOrder(bare)
+	if err := Check(s.shot); err != nil && !s.shot.Swapped {
+		return Shot{}, err
+	}
+	return s.shot, nil
+}
+
+// option takes one named option of /shot.
+func (s *sheet) option(o chat.Option) error {
+	switch o.Name {
+	case "dose":
+		return s.measured(o, dosePlace, "grams, as 18 or 18.2 g")
+	case "yield":
+		return s.measured(o, yieldPlace, "grams, as 36 or 36.5 g")
+	case "time":
+		return s.measured(o, timePlace, "seconds, as 28 or 28 s")
+	case "grind":
+		return s.dialOption(o)
+	case "coffee":
+		return s.coffeeOption(o)
+	case "taste":
+		words, unread := s.lex.read(o.Value)
+		s.shot.Words, s.shot.Unread = append(s.shot.Words, words...), append(s.shot.Unread, unread...)
+	case "purged":
+		return s.purgedOption(o)
+	}
+	return nil
+}
+
+func (o optionError) mistake(would string) error {
+	return Mistake{Kind: BadOption, What: cut(o.Name + ":" + o.Value), More: would}
+}
+
+// An optionError is an option whose value does not do.
+type optionError chat.Option
+
+func (s *sheet) measured(o chat.Option, p place, would string) error {
+	q, ok := measure(o.Value)
+	if !ok {
+		return optionError(o).mistake(would)
+	}
+	clash := s.clash
+	s.put(p, q)
+	if s.clash && !clash {
+		return optionError(o).mistake(would)
+	}
+	return nil
+}
+
+// dialOption reads a position of a dial, or a move of it.
+func (s *sheet) dialOption(o chat.Option) error {
+	t := newSheet(clean(o.Value), Vocab{})
+	n := t.step(0, false)
+	if n == 0 {
+		if n = t.dialLength(0, true); n > 0 {
+			t.setGrind(t.readDial(0, n))
+		}
+	}
+	if n == 0 || n != len(t.tokens) || s.shot.Grind.Said {
+		return optionError(o).mistake("a position as 5.2, or a move as 2 finer")
+	}
+	s.shot.Grind = t.shot.Grind
+	return nil
+}
+
+// coffeeOption finds the coffee that a value names: all of its name, or its
+// beginning if no other begins so.
+func (s *sheet) coffeeOption(o chat.Option) error {
+	id, err := Coffee(o.Value, s.vocab.Coffees)
+	if err != nil {
+		return err
+	}
+	s.shot.Coffee = id
+	return nil
+}
+
+// Coffee finds the coffee that a whole value names, by its name or any
+// beginning of it that no other shares. The error is a Mistake.
+func Coffee(value string, coffees []Name[advisor.CoffeeID]) (advisor.CoffeeID, error) {
+	return named(value, coffees)
+}
+
+// Grinder finds a grinder as [Coffee] finds a coffee.
+func Grinder(value string, grinders []Name[advisor.GrinderID]) (advisor.GrinderID, error) {
+	return named(value, grinders)
+}
+
+func named[T any](value string, names []Name[T]) (T, error) {
+	low := strings.Join(strings.Fields(fold(value)), " ")
+	var found, all []string
+	var id T
+	for _, n := range names {
+		name := strings.Join(strings.Fields(fold(n.Name)), " ")
+		all = append(all, n.Name)
+		if low == name {
+			return n.ID, nil
+		}
+		if low != "" && strings.HasPrefix(name, low) {
+			found, id = append(found, n.Name), n.ID
+		}
+	}
+	var none T
+	switch len(found) {
+	case 0:
+		return none, bad(value, strings.Join(all, ", "))
+	case 1:
+		return id, nil
+	}
+	return none, Mistake{Kind: Ambiguous, What: cut(value), More: strings.Join(found, ", ")}
+}
+
+func (s *sheet) purgedOption(o chat.Option) error {
+	switch fold(strings.TrimSpace(o.Value)) {
+	case "yes", "true", "y", "1":
+		s.shot.Marks |= advisor.Purged
+	case "no", "false", "n", "0":
+		s.shot.Marks |= advisor.NotPurged
+	default:
+		return optionError(o).mistake("yes or no")
+	}
+	return nil
+}
