@@ -30,7 +30,7 @@ func ShotOf(c chat.Command, v Vocab) (Shot, error) {
 
 // called settles the shot that a command holds.
 func (s *sheet) called(text string) (Shot, error) {
-	words, unread := s.readWords(0, len(s.tokens))
+	words, unread := s.readWords(len(s.tokens))
 	s.shot.Words, s.shot.Unread = append(words, s.shot.Words...), append(unread, s.shot.Unread...)
 	bare := s.bare()
 	switch {

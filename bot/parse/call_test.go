@@ -1,6 +1,7 @@
 package parse
 
 import (
+	"errors"
 	"strings"
 	"testing"
 
@@ -47,7 +48,7 @@ func TestShotOfRefuses(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if s, err := ShotOf(c, bar()); err != want {
+		if s, err := ShotOf(c, bar()); !errors.Is(err, want) {
 			t.Errorf("%q: %+v, %#v; want %#v", text, s, err, want)
 		}
 	}

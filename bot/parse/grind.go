@@ -10,6 +10,10 @@ import (
 // grind takes a dial position with its label: "grind 5.2", "at 5.2", "@5.2",
 // "still at 5.2".
 func grind(s *sheet, i int) int {
+	if t := s.at(i); t.num.form == plainForm && s.at(i+1).is("grind") && (i+2 == len(s.tokens) || s.at(i+2).is(",")) {
+		s.setGrind(s.readDial(i, 1))
+		return 2
+	}
 	start := i
 	stuck := s.at(i).is("still") && !s.isNumber(i+1) || s.at(i).is("still") && s.dialLength(i+1, false) > 0
 	if stuck {
@@ -19,7 +23,7 @@ func grind(s *sheet, i int) int {
 	short := s.at(i).is("at", "@", "on", "between")
 	j := i
 	if plain || short && !s.at(i).is("between") {
-		j = s.skip(i+1, "was", "is", "at", "on", ":", "=", "to", "set", "setting", "@", "still")
+		j = s.skip(i+1, "was", "is", "at", "on", ":", "=", "to", "set", "setting", "size", "@", "still")
 	} else if !stuck && !short {
 		return 0
 	}

@@ -83,7 +83,7 @@ func (s *sheet) readAround() (evidence int, fits bool) {
 		return 0, false
 	}
 	var unread []string
-	s.shot.Words, unread = s.readWords(0, len(s.tokens))
+	s.shot.Words, unread = s.readWords(len(s.tokens))
 	s.shot.Unread = unread
 	evidence = s.labels + s.count() + len(s.shot.Words)
 	if s.shot.Marks != 0 || s.shot.Gushed {
@@ -114,7 +114,7 @@ func (s *sheet) strangers() int {
 			small++
 		}
 	}
-	words, unread := s.readWords(0, s.first)
+	words, unread := s.readWords(s.first)
 	if len(words) == 0 && s.bare() > 0 {
 		return n + small
 	}

@@ -70,7 +70,7 @@ func (s *sheet) dialOnly(c *Correction, rest []string) bool {
 			c.Grind = scratch.shot.Grind
 			return true
 		}
-		if n := s.dialLength(i, true); n > 0 && covers(s.tokens[i:i+n], rest) {
+		if n := s.dialLength(i, s.holds("grind", "setting", "dial")); n > 0 && covers(s.tokens[i:i+n], rest) {
 			c.Grind = s.readDial(i, n)
 			c.Grind.Said = true
 			return true

@@ -69,7 +69,7 @@ type rule func(s *sheet, i int) int
 // rules are tried in this order at each token.
 func rules() []rule {
 	return []rule{
-		drip, solids, otherFigure, tasteOfGrind, sameGrind, grind, relative, stopped, choked, gushed,
+		ordinal, towards, drip, solids, otherFigure, tasteOfGrind, sameGrind, grind, relative, stopped, choked, gushed,
 		ratio, clock, labelled, numberOf, same, notPurged, notThat, calledDialled, mark,
 	}
 }
@@ -137,6 +137,32 @@ func (s *sheet) one(i int) (quantity, int) {
 		return quantity{}, 0
 	}
 	return q, n
+}
+
+// ordinal takes "1)" and "shot 2:" before a shot.
+func ordinal(s *sheet, i int) int {
+	t := s.at(i)
+	if len(s.items) > 0 || t.num.form != plainForm || t.num.vals[0] > 20 || !s.at(i+1).is(")", ":", ".") || i > 0 && !s.at(i-1).is("shot") {
+		return 0
+	}
+	n := 0
+	for j := i + 2; j < len(s.tokens); j++ {
+		if s.isNumber(j) {
+			n++
+		}
+	}
+	if n < 3 {
+		return 0
+	}
+	return 2
+}
+
+// towards takes the "to" of "18 to 36".
+func towards(s *sheet, i int) int {
+	if n := len(s.items); n == 0 || s.items[n-1].to != i || !s.at(i).is("to", "into") || !s.isNumber(i+1) {
+		return 0
+	}
+	return 1
 }
 
 // drip takes "first drip 8", "drip at 8 s", "first drops at 8".
@@ -274,25 +300,32 @@ func notThat(s *sheet, i int) int {
 	return 0
 }
 
-// ratio takes "1:2" and "1 : 2.2".
+// ratio takes "1:2", "1 : 2.2" and "ratio 1:2".
 func ratio(s *sheet, i int) int {
-	a, b, n := 0.0, 0.0, 0
-	switch t := s.at(i); {
-	case t.kind != numberToken:
-		return 0
-	case t.num.form == colonForm && !minutes(t.num):
-		a, b, n = t.num.vals[0], t.num.vals[1], 1
-	case t.num.form == plainForm && s.at(i+1).is(":") && s.at(i+2).num.form == plainForm:
-		a, b, n = t.num.vals[0], s.at(i + 2).num.vals[0], 3
-	}
-	if n == 0 || !(a > 0) || !(1 <= b/a && b/a <= 8) || a > 5 {
+	j := s.skip(i, "ratio", "=")
+	x, n := s.ratioAt(j)
+	if n == 0 || !(1 <= x && x <= 8) {
 		return 0
 	}
 	if s.shot.Ratio.Said {
 		s.clash = true
 	}
-	s.shot.Ratio = Number{X: b / a, Said: true}
-	return n
+	s.shot.Ratio = Number{X: x, Said: true}
+	return s.skip(j+n, "ratio") - i
+}
+
+func (s *sheet) ratioAt(i int) (float64, int) {
+	t := s.at(i)
+	if t.kind != numberToken || t.num.form != colonForm && t.num.form != plainForm || !(0 < t.num.vals[0] && t.num.vals[0] <= 5) {
+		return 0, 0
+	}
+	if t.num.form == colonForm && !minutes(t.num) {
+		return t.num.vals[1] / t.num.vals[0], 1
+	}
+	if second := s.at(i + 2).num; t.num.form == plainForm && s.at(i+1).is(":") && second.form == plainForm {
+		return second.vals[0] / t.num.vals[0], 3
+	}
+	return 0, 0
 }
 
 // minutes reports whether "a:b" is min:sec and no ratio: the seconds have two
@@ -333,7 +366,7 @@ func calledDialled(s *sheet, i int) int {
 	return s.skip(i+1, "in") - i
 }
 
-// readWords reads what no rule took from the tokens from up to to.
-func (s *sheet) readWords(from, to int) ([]taste.Word, []string) {
-	return s.lex.read(s.leftover(from, to))
+// readWords reads what no rule took of the tokens up to to.
+func (s *sheet) readWords(to int) ([]taste.Word, []string) {
+	return s.lex.read(s.leftover(to))
 }

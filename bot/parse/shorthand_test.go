@@ -107,7 +107,8 @@ func TestSeparators(t *testing.T) {
 		"18->36->28", "18 → 36 in 28", "18 36 28s", "18g 36g 28s", "18G 36G 28S", "18 g, 36 g, 28 sec", "18 in 36 out 28 s",
 		"18g in 36g out 28 seconds", "in 18 out 36 time 28", "dose 18 yield 36 time 28", "18\n36\n28", "  18   36   28  ", "🙂 18 36 28 ☕",
 		"18 36 0:28", "18 36 28\"", "18 36 28!", "**18 36 28**", "shot: 18 36 28", "#3 18 36 28", "18 → 36 → 28", "(18 36 28)",
-		"18.0 36.0 28", "18,0/36,0/28", "18-36 in 28", "18g/36g/28s", "28s 18g 36g",
+		"18.0 36.0 28", "18,0/36,0/28", "18-36 in 28", "18g/36g/28s", "28s 18g 36g", "18 to 36 in 28", "18g to 36g in 28 s",
+		"1) 18 36 28", "shot 2: 18 36 28",
 	} {
 		checkExamples(t, bar(), []example{{text, dyt(18, 36, 28)}})
 	}
@@ -163,7 +164,7 @@ func TestUnits(t *testing.T) {
 func TestDials(t *testing.T) {
 	for text, want := range map[string]func(*Shot){
 		"grind 5.2": at(5.2, "5.2"), "at 5.2": at(5.2, "5.2"), "@5.2": at(5.2, "5.2"), "@ 5,2": at(5.2, "5,2"), ", g 5.2": at(5.2, "5.2"),
-		"setting 5.2": at(5.2, "5.2"), "dial 5.2": at(5.2, "5.2"), "grind: 5.2": at(5.2, "5.2"), "grind at 5.2": at(5.2, "5.2"),
+		"5.2 grind": at(5.2, "5.2"), "grind size 5.2": at(5.2, "5.2"), "setting 5.2": at(5.2, "5.2"), "dial 5.2": at(5.2, "5.2"), "grind: 5.2": at(5.2, "5.2"), "grind at 5.2": at(5.2, "5.2"),
 		"on 5.2": at(5.2, "5.2"), "grind 5-6": at(5.5, "5-6"), "grind 1-2": at(1.5, "1-2"), "between 5 and 6": at(5.5, "between 5 and 6"),
 		"grind between 5 and 6": at(5.5, "between 5 and 6"), "grind 2.3.5": odd("2.3.5"), "at 2.3.5": odd("2.3.5"),
 		"grind 5+": odd("5+"), "grind 3G": odd("3G"), "2 finer": steps(2, "2 finer"), "grind 2 finer": steps(2, "2 finer"),
@@ -291,6 +292,10 @@ func TestHalfReports(t *testing.T) {
 		{"18 in 28s", Shot{Dose: num(18), Time: num(28)}},
 		{"36g 28s", Shot{Yield: num(36), Time: num(28)}},
 		{"same 30s", Shot{Same: true, Time: num(30)}},
+		{"it was 28s", Shot{Time: num(28)}},
+		{"1:2.5 ratio 27s", Shot{Ratio: num(2.5), Time: num(27)}},
+		{"18½ 36 28", Chatter{}},
+		{"18 36 2８", Chatter{}},
 		{"that one was 18 in, 36 out", Shot{Dose: num(18), Yield: num(36)}},
 	})
 }

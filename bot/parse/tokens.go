@@ -60,6 +60,8 @@ func (l *lexer) next() {
 		l.at += size
 	case l.link() || r == '`':
 		l.emit(noiseToken, l.untilSpace())
+	case unicode.IsNumber(r) && !isDigit(r): // "18½" must not be read as 18
+		l.emit(noiseToken, size)
 	case strings.ContainsRune("€$£¥", r):
 		l.emit(noiseToken, size)
 	case l.mention():

@@ -19,13 +19,12 @@ func words() lexicon {
 	return lexicon{read: l.Read, known: l.Known, filler: l.Filler}
 }
 
-// leftover is the text of the tokens from up to to that no rule has taken,
+// leftover is the text of the tokens up to to that no rule has taken,
 // with its punctuation; a comma stands for what was taken.
-func (s *sheet) leftover(from, to int) string {
+func (s *sheet) leftover(to int) string {
 	var b strings.Builder
 	end, gap := -1, true
-	for i := from; i < to; i++ {
-		t := s.tokens[i]
+	for i, t := range s.tokens[:to] {
 		if s.used[i] || t.kind != wordToken && t.kind != symbolToken {
 			gap = true
 			continue
@@ -45,7 +44,7 @@ func (s *sheet) leftover(from, to int) string {
 // Every word of it must be known, and none may be a greeting: "sweet, see you
 // at 5" and "nice one jo" are no words about a shot.
 func (s *sheet) wordsAlone() (Meaning, bool) {
-	read, unread := s.readWords(0, len(s.tokens))
+	read, unread := s.readWords(len(s.tokens))
 	marks := s.shot.Marks &^ advisor.First
 	if len(unread) > 0 || len(read) == 0 && marks == 0 || s.social() || s.asked() {
 		return nil, false
