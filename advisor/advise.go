@@ -83,7 +83,7 @@ func (s *situation) advice(by rule, v verdict) Advice {
 		a.Purge = v.lever == Grind
 		yield = v.yield
 	case Dose:
-		a.From, a.To, a.Unit = float64(s.last.Dose.X), float64(dose), GramUnit
+		a.From, a.To, a.Unit = float64(s.last.shot.Dose.X), float64(dose), GramUnit
 	case NoLever, Time, Temperature, Prep, Repeat:
 	}
 	if v.lever != NoLever {
@@ -107,6 +107,6 @@ func (s *situation) seen() []Reason {
 	add(s.strong(), "strong", Published)
 	add(s.timed() && s.fast(), "fast", OwnShots)
 	add(s.timed() && s.slow(), "slow", OwnShots)
-	add(s.last.Marks.Has(First), "first-of-day", CommonPractice)
+	add(s.last.shot.Marks.Has(First), "first-of-day", CommonPractice)
 	return list
 }

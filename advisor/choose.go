@@ -75,7 +75,7 @@ func (r *replay) here() move { return r.weigh(Keep, r.set(), r.yieldUsed()) }
 // set returns where the grinder stands, in steps.
 func (r *replay) set() float64 {
 	for _, p := range slices.Backward(r.pulls) {
-		if p.Grinder == r.grinder.ID {
+		if p.shot.Grinder == r.grinder.ID {
 			return p.grind
 		}
 	}
@@ -89,7 +89,7 @@ func (r *replay) yieldUsed() Grams {
 	if len(r.pulls) == 0 {
 		return recipe
 	}
-	last := r.pulls[len(r.pulls)-1].Shot
+	last := r.pulls[len(r.pulls)-1].shot
 	if choked(last, r.coffee.Recipe) || last.Yield.From != Said || math.Abs(logRatio(last.Yield, recipe)) < 0.045 {
 		return recipe
 	}

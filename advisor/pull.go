@@ -18,7 +18,7 @@ func (r *replay) shot(h History, m *mill, e Entry, s Shot, later []taste.Tasting
 	if !ok {
 		return
 	}
-	p := pull{Entry: e, Shot: s, day: e.Day, time: math.NaN(), expected: math.NaN()}
+	p := pull{Entry: e, shot: s, day: e.Day, time: math.NaN(), expected: math.NaN()}
 	if s.Grinder == r.grinder.ID {
 		m.pull(h, coffee, &p, own, r.aim)
 	} else if s.Time.From != None {
@@ -49,13 +49,13 @@ func coffeeOf(h History, id CoffeeID) (Coffee, bool) {
 func (m *mill) pull(h History, c Coffee, p *pull, own bool, a *aim) {
 	fresh := !m.used
 	gap := p.At.Sub(m.last)
-	p.grind = m.turn(p.Shot)
+	p.grind = m.turn(p.shot)
 	if !fresh && gap > serving {
 		// Shots were pulled where the grinder stood; its old grounds are theirs.
 		_, m.chute = m.chute.Grind(m.set, flow.Kept{})
 	}
 	var effective flow.Effective
-	effective, m.chute = m.chute.Grind(p.grind, m.kept(p.Shot))
+	effective, m.chute = m.chute.Grind(p.grind, m.kept(p.shot))
 	m.set, m.used, m.last = p.grind, true, p.At
 
 	if !own && m.started {
@@ -74,11 +74,11 @@ func (m *mill) pull(h History, c Coffee, p *pull, own bool, a *aim) {
 	for i := range effective {
 		effective[i] -= l.ref
 	}
-	if !teaches(p.Shot) {
+	if !teaches(p.shot) {
 		return
 	}
-	seen := sight(c.Recipe, p.Shot, effective)
-	if p.Marks.Has(First) || (!fresh && gap > idle) {
+	seen := sight(c.Recipe, p.shot, effective)
+	if p.shot.Marks.Has(First) || (!fresh && gap > idle) {
 		seen.Doubt = 1
 	}
 	if own {
@@ -87,7 +87,7 @@ func (m *mill) pull(h History, c Coffee, p *pull, own bool, a *aim) {
 	l.filter.Observe(seen)
 	if own {
 		dose, yield := l.filter.Exponents()
-		p.time = judged(c.Recipe, p.Shot, dose, yield)
+		p.time = judged(c.Recipe, p.shot, dose, yield)
 	}
 }
 
@@ -179,15 +179,15 @@ func judged(r Recipe, s Shot, dose, yield float64) float64 {
 
 // taste reads what was said of p, and lets the aim learn from it.
 func (r *replay) taste(p *pull, later []taste.Tasting) {
-	tastings := merge(append([]taste.Tasting{{Taster: uint64(p.Person), Words: p.Words}}, later...))
+	tastings := merge(append([]taste.Tasting{{Taster: uint64(p.Person), Words: p.shot.Words}}, later...))
 	p.reading = taste.Judge(tastings, taste.Measured{})
-	p.spot.yield = logRatio(p.Yield, r.coffee.Recipe.Yield)
+	p.spot.yield = logRatio(p.shot.Yield, r.coffee.Recipe.Yield)
 	if !math.IsNaN(p.time) {
 		p.spot.time = math.Log(p.time) - middle(r.coffee.Recipe)
 	} else if !math.IsNaN(p.expected) {
 		p.spot.time = p.expected - middle(r.coffee.Recipe)
 	}
-	if p.Marks.Has(Practice) || p.Marks.Has(Choked) || len(p.reading.Faults) > 0 {
+	if p.shot.Marks.Has(Practice) || p.shot.Marks.Has(Choked) || len(p.reading.Faults) > 0 {
 		return
 	}
 	for _, t := range tastings {

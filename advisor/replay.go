@@ -38,7 +38,7 @@ const (
 // A pull is one shot of the coffee, as the advisor sees it.
 type pull struct {
 	Entry
-	Shot
+	shot     Shot
 	grind    float64 // steps on the grinder, + is finer
 	time     float64 // s at the recipe's dose and yield, or NaN
 	spot     spot
@@ -120,7 +120,7 @@ func play(h History, coffee Coffee, now time.Time) *replay {
 	m := &mill{grinder: r.grinder, filters: map[CoffeeID]*lane{}}
 	later := laterWords(h.Entries)
 	var last Day
-	for _, e := range recent(h, coffee.ID, now) {
+	for _, e := range recent(h, now) {
 		if last != "" && e.Day != last {
 			r.aim.night()
 		}
@@ -145,9 +145,9 @@ func play(h History, coffee Coffee, now time.Time) *replay {
 	return r
 }
 
-// recent returns the entries worth replaying: the coffee's own, those of its
-// grinder, not deleted, not too old and not too many.
-func recent(h History, coffee CoffeeID, now time.Time) []Entry {
+// recent returns the entries worth replaying: not deleted, not too old and, of
+// each coffee, not too many.
+func recent(h History, now time.Time) []Entry {
 	since := now.AddDate(0, 0, -maxDays)
 	shots := map[CoffeeID]int{}
 	var kept []Entry

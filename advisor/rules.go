@@ -132,13 +132,13 @@ func fault(s *situation) (verdict, bool) {
 }
 
 func practice(s *situation) (verdict, bool) {
-	return verdict{move: s.again(Repeat)}, s.last.Marks.Has(Practice)
+	return verdict{move: s.again(Repeat)}, s.last.shot.Marks.Has(Practice)
 }
 
 // chokedShot goes coarser, boldly: by what is believed to take off at least a
 // third of the time.
 func chokedShot(s *situation) (verdict, bool) {
-	if !choked(s.last.Shot, s.coffee.Recipe) {
+	if !choked(s.last.shot, s.coffee.Recipe) {
 		return verdict{}, false
 	}
 	bold := math.Ceil(-math.Log(2.0/3) / s.filter.Slopes().Mean())
@@ -174,8 +174,8 @@ func (s *situation) bestOf(ok func(move) bool) move {
 }
 
 func doseOff(s *situation) (verdict, bool) {
-	off := s.last.Dose.X - s.coffee.Recipe.Dose
-	if s.last.Dose.From != Said || math.Abs(float64(off)) <= doseSlack || s.praised() {
+	off := s.last.shot.Dose.X - s.coffee.Recipe.Dose
+	if s.last.shot.Dose.From != Said || math.Abs(float64(off)) <= doseSlack || s.praised() {
 		return verdict{}, false
 	}
 	return verdict{move: s.again(Dose)}, true
@@ -207,7 +207,7 @@ func loneOutlier(s *situation) (verdict, bool) {
 // uneven: sour and bitter at once, or a spurting bed, is no place to change a
 // setting from.
 func uneven(s *situation) (verdict, bool) {
-	bad := s.last.reading.Tasted && s.last.reading.Even < evenEnough || s.last.Marks.Has(Spurted)
+	bad := s.last.reading.Tasted && s.last.reading.Even < evenEnough || s.last.shot.Marks.Has(Spurted)
 	return verdict{move: s.again(Prep)}, bad
 }
 
@@ -215,7 +215,7 @@ func uneven(s *situation) (verdict, bool) {
 func scattered(s *situation) (verdict, bool) {
 	var logs []float64
 	for _, p := range s.today {
-		if p.Person == s.last.Person && p.grind == s.last.grind && !math.IsNaN(p.time) && !p.Marks.Has(Practice) {
+		if p.Person == s.last.Person && p.grind == s.last.grind && !math.IsNaN(p.time) && !p.shot.Marks.Has(Practice) {
 			logs = append(logs, math.Log(p.time))
 		}
 	}
@@ -250,7 +250,7 @@ func pastThePeak(s *situation) (verdict, bool) {
 
 // lever returns Prep for a shot that asked for it by how it ran.
 func (p pull) lever() Lever {
-	if p.Marks.Has(Spurted) || p.reading.Tasted && p.reading.Even < evenEnough {
+	if p.shot.Marks.Has(Spurted) || p.reading.Tasted && p.reading.Even < evenEnough {
 		return Prep
 	}
 	return NoLever
@@ -277,7 +277,7 @@ func fastAndBitter(s *situation) (verdict, bool) {
 
 // untasted asks for the taste of a shot whose time is right.
 func untasted(s *situation) (verdict, bool) {
-	if s.last.reading.Tasted || s.last.Marks.Has(Sink) {
+	if s.last.reading.Tasted || s.last.shot.Marks.Has(Sink) {
 		return verdict{}, false
 	}
 	inside := s.timed() && !s.fast() && !s.slow()
@@ -286,8 +286,8 @@ func untasted(s *situation) (verdict, bool) {
 
 // yieldOff: a cup of another length than the recipe's, whose clock is innocent.
 func yieldOff(s *situation) (verdict, bool) {
-	off := logRatio(s.last.Yield, s.coffee.Recipe.Yield)
-	if s.last.Yield.From != Said || math.Abs(off) < longCup || s.praised() || s.last.Marks.Has(Stopped) {
+	off := logRatio(s.last.shot.Yield, s.coffee.Recipe.Yield)
+	if s.last.shot.Yield.From != Said || math.Abs(off) < longCup || s.praised() || s.last.shot.Marks.Has(Stopped) {
 		return verdict{}, false
 	}
 	if _, strength := s.aim.off(spot{yield: off}); math.Abs(strength) < 1 && s.onPurpose() {
@@ -300,11 +300,11 @@ func yieldOff(s *situation) (verdict, bool) {
 // onPurpose reports whether the shot before was as long.
 func (s *situation) onPurpose() bool {
 	prev, ok := s.previous()
-	return ok && math.Abs(logRatio(prev.Yield, s.last.Yield.X)) < 0.05
+	return ok && math.Abs(logRatio(prev.shot.Yield, s.last.shot.Yield.X)) < 0.05
 }
 
 func lostInMilk(s *situation) (verdict, bool) {
-	for _, w := range s.last.Words {
+	for _, w := range s.last.shot.Words {
 		if w.Term == "lost in milk" && !w.Not {
 			return verdict{move: s.shorter()}, s.here.inTime >= 0.4
 		}

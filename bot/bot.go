@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"log/slog"
+	"slices"
 	"strings"
 	"time"
 
@@ -245,7 +246,7 @@ func (r *room) vocab() parse.Vocab {
 			v.Coffees = append(v.Coffees, parse.Name[advisor.CoffeeID]{Name: c.Name, ID: c.ID})
 		}
 	}
-	for _, g := range r.grinders {
+	for _, g := range r.inUse() {
 		v.Grinders = append(v.Grinders, parse.Name[advisor.GrinderID]{Name: g.Name, ID: g.ID})
 	}
 	if c, ok := r.usualCoffee(); ok {
@@ -290,6 +291,11 @@ func (r *room) grinder(id advisor.GrinderID) (advisor.Grinder, bool) {
 	return advisor.Grinder{}, false
 }
 
+// inUse returns the grinders that are not retired.
+func (r *room) inUse() []advisor.Grinder {
+	return slices.DeleteFunc(slices.Clone(r.grinders), func(g advisor.Grinder) bool { return g.Retired })
+}
+
 // name returns a person's name.
 func (r *room) name(id advisor.PersonID) string {
 	for _, p := range r.people {
@@ -304,8 +310,7 @@ func (r *room) name(id advisor.PersonID) string {
 // first.
 func (r *room) shots(keep func(advisor.Entry, advisor.Shot) bool) []advisor.Entry {
 	var list []advisor.Entry
-	for i := len(r.recent) - 1; i >= 0; i-- {
-		e := r.recent[i]
+	for _, e := range slices.Backward(r.recent) {
 		if s, ok := e.What.(advisor.Shot); ok && keep(e, s) {
 			list = append(list, e)
 		}

@@ -18,18 +18,19 @@ func (t *turn) coffeeAdd(r *room, c chat.Command) ([]Out, error) {
 		return nil, err
 	}
 	coffee.Name = name
-	if len(r.grinders) > 0 {
-		coffee.Grinder = r.grinders[0].ID
+	grinders := r.inUse()
+	if len(grinders) > 0 {
+		coffee.Grinder = grinders[0].ID
 	}
 	if err := setCoffee(r, &coffee, c); err != nil {
 		return nil, err
 	}
-	if option(c, "grinder", "") == "" && len(r.grinders) > 1 {
-		return nil, mistake(whichGrinderText(r.grinders))
+	if option(c, "grinder", "") == "" && len(grinders) > 1 {
+		return nil, mistake(whichGrinderText(grinders))
 	}
 	err = t.change(advisor.Setting{}, func(tx *store.Tx) (advisor.Setting, error) {
 		coffee.ID = 0
-		if len(r.grinders) == 0 {
+		if len(grinders) == 0 {
 			g := advisor.Grinder{Name: houseGrinder}
 			if err := tx.PutGrinder(t.bar.ID, &g); err != nil {
 				return advisor.Setting{}, err
@@ -135,7 +136,7 @@ func taken[T any](all []T, name func(T) string) []string {
 // grinderAdd puts a grinder on the list.
 func (t *turn) grinderAdd(r *room, c chat.Command) ([]Out, error) {
 	var g advisor.Grinder
-	name, err := newName(option(c, "name", free(c)), taken(r.grinders, func(g advisor.Grinder) string { return g.Name }))
+	name, err := newName(option(c, "name", free(c)), taken(r.inUse(), func(g advisor.Grinder) string { return g.Name }))
 	if err != nil {
 		return nil, err
 	}
@@ -154,19 +155,20 @@ func (t *turn) grinderAdd(r *room, c chat.Command) ([]Out, error) {
 // grinderEdit changes a grinder.
 func (t *turn) grinderEdit(r *room, c chat.Command) ([]Out, error) {
 	said := option(c, "name", free(c))
-	if said == "" && len(r.grinders) == 1 {
-		said = r.grinders[0].Name
+	if said == "" && len(r.inUse()) == 1 {
+		said = r.inUse()[0].Name
 	}
 	old, err := findGrinder(r, said)
 	if err != nil {
 		return nil, err
 	}
 	g := old
+	g.Guessed = false
 	if err := setGrinder(&g, c); err != nil {
 		return nil, err
 	}
 	if to := option(c, "rename", ""); to != "" {
-		if g.Name, err = newName(to, taken(r.grinders, func(g advisor.Grinder) string { return g.Name })); err != nil {
+		if g.Name, err = newName(to, taken(r.inUse(), func(g advisor.Grinder) string { return g.Name })); err != nil {
 			return nil, err
 		}
 	}

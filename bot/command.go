@@ -51,7 +51,7 @@ func (t *turn) command(c chat.Command) ([]Out, error) {
 	case "grinder edit":
 		return t.grinderEdit(r, c)
 	case "grinder list":
-		return t.say(chat.Info, grinderListText(r.grinders)), nil
+		return t.say(chat.Info, grinderListText(r.inUse())), nil
 	case "dialled":
 		return t.dialledCommand(r, c)
 	case "today":
@@ -106,56 +106,20 @@ func each(c chat.Command, read func(name, value string) error) error {
 	return nil
 }
 
-// shotCommand takes the options of /shot as shorthand: the grammar is one, but
-// every value stands behind its own label.
+// shotCommand takes the options of /shot for a shot.
 func (t *turn) shotCommand(c chat.Command) ([]Out, error) {
 	r, err := t.room()
 	if err != nil {
 		return nil, err
 	}
-	text := shotLine(c)
-	meaning, err := parse.Shorthand(text, r.vocab())
+	p, err := parse.ShotOf(c, r.vocab())
 	if err != nil {
 		return nil, err
 	}
-	p, ok := meaning.(parse.Shot)
-	if !ok {
-		return nil, mistake(notAShotText(text))
+	if t.m.Kind == chat.Called {
+		t.m.Text = parse.FormatCommand(c) // a question about it reads it again
 	}
-	if name := option(c, "coffee", ""); name != "" {
-		coffee, err := findCoffee(r, name)
-		if err != nil {
-			return nil, err
-		}
-		p.Coffee = coffee.ID
-	}
-	t.m.Text = text
 	return t.shot(r, p)
-}
-
-// shotLine joins the options of /shot.
-func shotLine(c chat.Command) string {
-	parts := []string{free(c), option(c, "text", "")}
-	for _, o := range []struct{ name, before, after string }{
-		{"dose", "", " in"}, {"yield", "", " out"}, {"time", "", " s"}, {"grind", "grind ", ""}, {"taste", "", ""},
-	} {
-		if v := option(c, o.name, ""); v != "" {
-			parts = append(parts, o.before+strings.TrimRight(v, " gs")+o.after)
-		}
-	}
-	switch strings.ToLower(option(c, "purged", "")) {
-	case "yes", "true":
-		parts = append(parts, "purged")
-	case "no", "false":
-		parts = append(parts, "not purged")
-	}
-	var said []string
-	for _, p := range parts {
-		if p = strings.TrimSpace(p); p != "" {
-			said = append(said, p)
-		}
-	}
-	return strings.Join(said, ", ")
 }
 
 // dialledCommand calls a coffee dialled in.
@@ -190,7 +154,7 @@ func findCoffee(r *room, said string) (advisor.Coffee, error) {
 
 // findGrinder returns the grinder of that name, or the only one that begins so.
 func findGrinder(r *room, said string) (advisor.Grinder, error) {
-	return find(r.grinders, said, func(g advisor.Grinder) string { return g.Name }, noGrinderText)
+	return find(r.inUse(), said, func(g advisor.Grinder) string { return g.Name }, noGrinderText)
 }
 
 // find returns the thing of that name, or the only one whose name begins so.

@@ -23,14 +23,22 @@ func (t *turn) edited() ([]Out, error) {
 	if err != nil {
 		return nil, err
 	}
+	if _, setting := e.What.(advisor.Setting); setting {
+		return nil, mistake(editedCommandText)
+	}
+	e.Raw, e.Deleted = t.m.Text, false
+	shot, ok, err := readShot(t.m.Text, r.vocab())
+	switch {
+	case err != nil:
+		return nil, err
+	case ok:
+		return t.editedShot(r, e, shot, reply)
+	}
 	meaning, err := parse.Message(t.m.Text, r.vocab())
 	if err != nil {
 		return nil, err
 	}
-	e.Raw, e.Deleted = t.m.Text, false
 	switch w := meaning.(type) {
-	case parse.Shot:
-		return t.editedShot(r, e, w, reply)
 	case parse.Words:
 		old, ok := e.What.(advisor.Words)
 		if s, shot := e.What.(advisor.Shot); shot { // the numbers stand, the words are new
@@ -43,7 +51,7 @@ func (t *turn) edited() ([]Out, error) {
 			e.What = old
 			return t.mendedWords(r, e, correctedText, reply)
 		}
-	case parse.Call, parse.Correction, parse.Happened, parse.CallIt, parse.Chatter:
+	case parse.Shot, parse.Call, parse.Correction, parse.Happened, parse.CallIt, parse.Chatter:
 	}
 	return t.takeOut(r, e, reply) // it is none any more
 }
@@ -192,7 +200,8 @@ func (t *turn) putBack(tx *store.Tx, old advisor.Setting) error {
 			return err
 		}
 	}
-	if g := old.Grinder; g.ID != 0 && !old.Added {
+	if g := old.Grinder; g.ID != 0 {
+		g.Retired = g.Retired || old.Added
 		if err := tx.PutGrinder(t.bar.ID, &g); err != nil {
 			return err
 		}

@@ -96,11 +96,10 @@ func (t *turn) pressHeld(r *room, e advisor.Entry, verb, arg string) ([]Out, err
 	if _, ok := e.What.(advisor.Held); !ok {
 		return nil, nil // answered already
 	}
-	meaning, err := parse.Message(e.Raw, r.vocab())
+	p, ok, err := readShot(e.Raw, r.vocab())
 	if err != nil {
 		return nil, err
 	}
-	p, ok := meaning.(parse.Shot)
 	if !ok {
 		return nil, mistake(oldButtonText)
 	}
@@ -121,6 +120,20 @@ func (t *turn) pressHeld(r *room, e advisor.Entry, verb, arg string) ([]Out, err
 	}
 	coffee, known := r.which(p.Coffee)
 	return t.record(r, e, p, coffee, known)
+}
+
+// readShot reads text that was a shot before, in free text or by command.
+func readShot(text string, v parse.Vocab) (parse.Shot, bool, error) {
+	meaning, err := parse.Message(text, v)
+	if err != nil {
+		return parse.Shot{}, false, err
+	}
+	if call, ok := meaning.(parse.Call); ok && call.Command.Name == "shot" {
+		s, err := parse.ShotOf(call.Command, v)
+		return s, err == nil, err
+	}
+	s, ok := meaning.(parse.Shot)
+	return s, ok, nil
 }
 
 // orderPost asks in which order the numbers stand.

@@ -14,6 +14,7 @@ import (
 const (
 	tasteWindow = 5 * time.Minute  // words alone belong to a shot this long
 	toChange    = 15 * time.Second // the least it takes to read advice and turn a dial
+	gusherTime  = 12               // s of a gusher nobody timed
 )
 
 // shot records a shot and advises on the next.
@@ -52,7 +53,7 @@ func (t *turn) record(r *room, entry advisor.Entry, p parse.Shot, coffee advisor
 		return nil, err
 	}
 	entry.What = shot
-	a := answer{turn: t, room: r, entry: entry, coffee: coffee, notes: shotNotes{
+	a := answer{turn: t, room: r, entry: entry, coffee: coffee, call: p.Dialled, notes: shotNotes{
 		house:     !known,
 		direction: p.Grind.Said && !p.Grind.Relative && grinder.Finer == advisor.Unknown && grinder.Step > 0,
 		unread:    shot.Unread,
@@ -117,8 +118,8 @@ func (t *turn) makeHouse(r *room) (advisor.Coffee, error) {
 	g := advisor.Grinder{Name: houseGrinder}
 	err := t.store.Update(func(tx *store.Tx) error {
 		c.ID, c.Grinder, g.ID = 0, 0, 0
-		if len(r.grinders) > 0 {
-			g = r.grinders[0]
+		if used := r.inUse(); len(used) > 0 {
+			g = used[0]
 		} else if err := tx.PutGrinder(t.bar.ID, &g); err != nil {
 			return err
 		}
@@ -126,7 +127,7 @@ func (t *turn) makeHouse(r *room) (advisor.Coffee, error) {
 		return tx.PutCoffee(t.bar.ID, &c)
 	})
 	r.coffees = append(r.coffees, c)
-	if len(r.grinders) == 0 {
+	if len(r.inUse()) == 0 {
 		r.grinders = append(r.grinders, g)
 	}
 	return c, err
@@ -186,6 +187,9 @@ func (t *turn) resolve(r *room, entry advisor.Entry, p parse.Shot, c advisor.Cof
 		Yield: value[advisor.Grams](p.Yield),
 		TDS:   advisor.Percent(p.TDS.X), Water: advisor.Celsius(p.Water.X), FirstDrip: advisor.Seconds(p.Drip.X),
 		Words: p.Words, Unread: p.Unread,
+	}
+	if p.Gushed && !p.Time.Said { // a gusher is a fast time, whatever the clock said
+		s.Time = advisor.Value[advisor.Seconds]{X: gusherTime, From: advisor.Assumed, Rough: true}
 	}
 	s.Grind, s.Turned = r.grind(entry, p.Grind, g, said, advised)
 	last, pulled := r.lastOf(entry, c.ID)

@@ -56,6 +56,7 @@ const (
 	oldButtonText        = "That button is over; nothing was changed."
 	nothingToUndoText    = "There is nothing of yours today to undo."
 	nothingToCorrectText = "There is no shot of yours today to put right."
+	editedCommandText    = "A command that is edited is not run again; undo it with /undo, or type it anew."
 	notManagerText       = "That needs the right to manage this channel."
 	correctedText        = "Corrected."
 	stillText            = "Noted: the dial was not moved."
@@ -646,14 +647,6 @@ func badRecipeText(what, said, limits string) string {
 // badZoneText says what a zone looks like.
 func badZoneText(said string) string {
 	return "No zone is called “" + clip(said) + "”. Zones are named by a city, such as Europe/Berlin."
-}
-
-// notAShotText says that /shot had no shot in it.
-func notAShotText(said string) string {
-	if said == "" {
-		return "What was the shot? /shot 18.1 36.4 24 sour thin"
-	}
-	return "I cannot read a shot in “" + clip(said) + "”. Try /shot 18.1 36.4 24 sour thin"
 }
 
 // setupText tells what the bar has told of itself.

@@ -1,8 +1,6 @@
 package bot
 
 import (
-	"strings"
-
 	"shothand/advisor"
 	"shothand/bot/chat"
 	"shothand/bot/parse"
@@ -86,12 +84,12 @@ func (t *turn) happened(r *room, p parse.Happened) ([]Out, error) {
 		return nil, mistake(whichCoffeeText(r.onBar()))
 	case p.Event == advisor.NewBag:
 		told.Coffee = coffee.ID
-	case told.Grinder == 0 && len(r.grinders) == 1:
-		told.Grinder = r.grinders[0].ID
+	case told.Grinder == 0 && len(r.inUse()) == 1:
+		told.Grinder = r.inUse()[0].ID
 	case told.Grinder == 0 && ok:
 		told.Grinder = coffee.Grinder
 	case told.Grinder == 0:
-		return nil, mistake(whichGrinderText(r.grinders))
+		return nil, mistake(whichGrinderText(r.inUse()))
 	}
 	return t.note(r, told, happenedText(told, r))
 }
@@ -126,6 +124,3 @@ func (t *turn) dialled(r *room, named advisor.CoffeeID) ([]Out, error) {
 	last := shots[0].What.(advisor.Shot)
 	return t.note(r, advisor.Dialled{Coffee: coffee.ID, Shot: shots[0].ID}, dialledText(coffee, grinder, last, t.who.Name))
 }
-
-// lowered returns the words a tap stands for.
-func lowered(s string) string { return strings.ToLower(strings.TrimSpace(s)) }

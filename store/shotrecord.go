@@ -11,6 +11,7 @@ type shotRecord struct {
 	Coffee    uint64       `json:"coffee"`
 	Grinder   uint64       `json:"grinder,omitempty"`
 	Grind     valueRecord  `json:"grind_dial,omitzero"`
+	Turned    float64      `json:"turned_steps,omitempty"`
 	Dose      valueRecord  `json:"dose_g,omitzero"`
 	Yield     valueRecord  `json:"yield_g,omitzero"`
 	Time      valueRecord  `json:"time_s,omitzero"`
@@ -24,7 +25,7 @@ type shotRecord struct {
 
 func newShotRecord(s advisor.Shot) (*shotRecord, error) {
 	r := &shotRecord{
-		Coffee: uint64(s.Coffee), Grinder: uint64(s.Grinder),
+		Coffee: uint64(s.Coffee), Grinder: uint64(s.Grinder), Turned: s.Turned,
 		TDS: float64(s.TDS), Water: float64(s.Water), FirstDrip: float64(s.FirstDrip),
 		Words: newWordRecords(s.Words), Unread: s.Unread,
 	}
@@ -40,7 +41,7 @@ func newShotRecord(s advisor.Shot) (*shotRecord, error) {
 func (r shotRecord) shot() (advisor.Shot, error) {
 	f := first{}
 	s := advisor.Shot{
-		Coffee: advisor.CoffeeID(r.Coffee), Grinder: advisor.GrinderID(r.Grinder),
+		Coffee: advisor.CoffeeID(r.Coffee), Grinder: advisor.GrinderID(r.Grinder), Turned: r.Turned,
 		Grind: value[advisor.Dial](&f, r.Grind),
 		Dose:  value[advisor.Grams](&f, r.Dose),
 		Yield: value[advisor.Grams](&f, r.Yield),

@@ -49,6 +49,8 @@ type grinderRecord struct {
 	Min   float64 `json:"min_dial"`
 	Max   float64 `json:"max_dial"`
 	Worth float64 `json:"worth_s,omitempty"`
+	Guess bool    `json:"step_guessed,omitempty"`
+	Gone  bool    `json:"retired,omitempty"`
 }
 
 func newGrinderRecord(g advisor.Grinder) (grinderRecord, error) {
@@ -56,6 +58,7 @@ func newGrinderRecord(g advisor.Grinder) (grinderRecord, error) {
 	return grinderRecord{
 		Name: g.Name, Step: g.Step, Finer: finer,
 		Min: float64(g.Min), Max: float64(g.Max), Worth: float64(g.Worth),
+		Guess: g.Guessed, Gone: g.Retired,
 	}, err
 }
 
@@ -64,6 +67,7 @@ func (r grinderRecord) grinder(id advisor.GrinderID) (advisor.Grinder, error) {
 	return advisor.Grinder{
 		ID: id, Name: r.Name, Step: r.Step, Finer: finer,
 		Min: advisor.Dial(r.Min), Max: advisor.Dial(r.Max), Worth: advisor.Seconds(r.Worth),
+		Guessed: r.Guess, Retired: r.Gone,
 	}, err
 }
 

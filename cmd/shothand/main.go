@@ -81,7 +81,9 @@ func runConsole(ctx context.Context, args []string, getenv func(string) string, 
 	}
 	defer func() { err = errors.Join(err, records.Close()) }()
 	if hint != "" && !*json {
-		fmt.Fprintln(errOut, hint)
+		if _, err := fmt.Fprintln(errOut, hint); err != nil {
+			return err
+		}
 	}
 	service := console.New(console.Options{
 		In: in, Out: out, Err: errOut, JSON: *json,
