@@ -15,13 +15,15 @@ import (
 
 func TestShotOf(t *testing.T) {
 	for text, want := range map[string]Shot{
-		"/shot 18 36 28 sour": dyt(18, 36, 28, says("sour")),
-		"/shot dose:18 yield:36,5 time:28s taste:sour grind:5.2 coffee:har purged:yes": dyt(18, 36.5, 28, of(1), says("sour"), at(5.2, "5.2"), marks(advisor.Purged)),
+		"/shot 18 36 28 sour":                        dyt(18, 36, 28, says("sour")),
 		"/shot 18 36 time:28":                        dyt(18, 36, 28),
 		"/shot dose:18 36 28":                        dyt(18, 36, 28),
 		"/shot 18 36":                                {Dose: num(18), Yield: num(36)},
 		`/shot text:"18 36 28 thin" grind:"2 finer"`: dyt(18, 36, 28, says("thin"), steps(2, "2 finer")),
 		`/shot 18 36 28 taste:"sour 40 dose:3"`:      dyt(18, 36, 28, says("sour"), unread("dose")),
+
+		"/shot dose:18 yield:36,5 time:28s taste:sour grind:5.2 coffee:har purged:yes": dyt(
+			18, 36.5, 28, of(1), says("sour"), at(5.2, "5.2"), marks(advisor.Purged)),
 	} {
 		c, err := Command(text)
 		if err != nil {
