@@ -63,6 +63,7 @@ const (
 	oddShot     = 0.5  // probability of being no witness
 	evenEnough  = 0.5  // probability of an even bed
 	scatter     = 0.11 // sd of log time at one setting: twice the published 6 %
+	farBetter   = 0.25 // probability by which a move must beat a setting whose cup was liked
 	longCup     = 0.15 // log yield off the recipe
 	significant = 0.16 // log time two single shots must differ by: 2.77 × 6 %
 )
@@ -135,21 +136,35 @@ func practice(s *situation) (verdict, bool) {
 	return verdict{move: s.again(Repeat)}, s.last.shot.Marks.Has(Practice)
 }
 
-// chokedShot goes coarser, boldly: by what is believed to take off at least a
-// third of the time.
+// inside reports whether the last shot's time is in the window.
+func (s *situation) inside() bool { return s.timed() && !s.fast() && !s.slow() }
+
+// allowed returns the moves of the grind that the last cup does not speak
+// against: inside the window a sour cup is not ground coarser, nor a bitter one
+// finer.
+func (s *situation) allowed() []move {
+	return slices.DeleteFunc(slices.Clone(s.moves), func(m move) bool {
+		return s.inside() && (s.sour() && m.steps < s.here.steps || s.bitter() && m.steps > s.here.steps)
+	})
+}
+
+// chokedShot goes coarser, boldly: to where the time is believed to be right,
+// and at the least by what takes off a third of it.
 func chokedShot(s *situation) (verdict, bool) {
 	if !choked(s.last.shot, s.coffee.Recipe) {
 		return verdict{}, false
 	}
 	bold := math.Ceil(-math.Log(2.0/3) / s.filter.Slopes().Mean())
-	top := s.bestOf(func(m move) bool { return m.steps <= s.here.steps-bold })
-	if top.lever == Keep { // the dial ends before
-		top = s.coarser()
-	}
-	if top.lever == Keep {
+	coarser := slices.DeleteFunc(slices.Clone(s.moves), func(m move) bool { return m.steps >= s.here.steps })
+	if len(coarser) == 0 {
 		return verdict{move: move{lever: NoLever}, reasons: []Reason{{"out-of-reach", OwnShots}}}, true
 	}
-	return verdict{move: top}, true
+	for _, m := range coarser { // nearest first
+		if m.steps <= s.here.steps-bold && m.time <= middle(s.coffee.Recipe) {
+			return verdict{move: m}, true
+		}
+	}
+	return verdict{move: coarser[len(coarser)-1]}, true
 }
 
 // coarser returns the best of the moves that go coarser, or here if there is
@@ -280,8 +295,7 @@ func untasted(s *situation) (verdict, bool) {
 	if s.last.reading.Tasted || s.last.shot.Marks.Has(Sink) {
 		return verdict{}, false
 	}
-	inside := s.timed() && !s.fast() && !s.slow()
-	return verdict{move: s.again(Repeat)}, inside || !s.timed()
+	return verdict{move: s.again(Repeat)}, s.inside() || !s.timed()
 }
 
 // yieldOff: a cup of another length than the recipe's, whose clock is innocent.
@@ -361,7 +375,7 @@ func (s *situation) liked() bool {
 // strongest lever (Schmieder 2023: 6.3 points of extraction against 1.4 for a
 // threefold change of flow).
 func ratioFirst(s *situation) (verdict, bool) {
-	if s.here.inTime < 0.6 {
+	if s.here.inTime < 0.6 || !s.inside() || s.liked() {
 		return verdict{}, false
 	}
 	extraction, strength := s.aim.off(spot{time: s.here.time - middle(s.coffee.Recipe), yield: math.Log(float64(s.here.yield / s.coffee.Recipe.Yield))})
@@ -406,9 +420,12 @@ func outOfReach(s *situation) (verdict, bool) {
 	return verdict{move: move{lever: NoLever}}, end && top.lever != Grind
 }
 
-// bestMove leaves it to the model.
+// bestMove leaves it to the model, within what the last cup allows.
 func bestMove(s *situation) (verdict, bool) {
-	m := best(s.moves)
+	m := best(s.allowed())
+	if s.liked() && s.inside() && m.right < s.here.right+farBetter {
+		m = s.here // one does not walk away from a cup that was liked
+	}
 	if m.lever == Keep {
 		m.lever = Repeat // it is not sure enough to be kept
 	}

@@ -212,6 +212,23 @@ func (t *turn) putBack(tx *store.Tx, old advisor.Setting) error {
 	return nil
 }
 
+// moved returns a shot that was of another coffee than it was taken for. What
+// came from that coffee's recipe or grinder comes from this one's.
+func (r *room) moved(e advisor.Entry, s advisor.Shot, to advisor.Coffee) advisor.Shot {
+	if s.Dose.From != advisor.Said {
+		s.Dose = advisor.Value[advisor.Grams]{X: to.Recipe.Dose, From: advisor.Assumed}
+	}
+	if s.Yield.From != advisor.Said {
+		s.Yield = advisor.Value[advisor.Grams]{X: to.Recipe.Yield, From: advisor.Assumed}
+	}
+	if s.Grinder != to.Grinder {
+		g, _ := r.grinder(to.Grinder)
+		s.Grind, s.Turned = r.grind(e, parse.Grind{}, g, store.Said{}, false)
+	}
+	s.Coffee, s.Grinder = to.ID, to.Grinder
+	return s
+}
+
 // correct puts this person's last shot right by what they say of it.
 func (t *turn) correct(r *room, p parse.Correction) ([]Out, error) {
 	shots := r.shots(func(e advisor.Entry, _ advisor.Shot) bool { return e.Person == t.who.ID && e.Day == r.day })
@@ -234,7 +251,7 @@ func (t *turn) correct(r *room, p parse.Correction) ([]Out, error) {
 	s := e.What.(advisor.Shot)
 	if p.Coffee != 0 {
 		c, _ := r.coffee(p.Coffee)
-		s.Coffee, s.Grinder = c.ID, c.Grinder
+		s = r.moved(e, s, c)
 	}
 	if p.Grind.Said {
 		g, err := t.learnDial(r, s.Grinder, p.Grind, e.At)

@@ -149,6 +149,9 @@ func (v view) text(lead string, notes shotNotes) string {
 	add(v.actionText())
 	add(v.reasonText())
 	add(v.factsText())
+	if v.grinder.Step > 0 && v.shot.Grind.From == advisor.None && v.Lever == advisor.Grind {
+		add("Where was the grinder? Say it once, such as: was 5.2")
+	}
 	if notes.house {
 		add(houseText(v.coffee))
 	}
@@ -186,7 +189,7 @@ func (v view) actionText() string {
 		if v.State == advisor.DialledIn {
 			return "✓"
 		}
-		return "Keep this" + v.atText() + ". It is there; call it dialled in."
+		return "Keep this" + v.atText() + ". Call it dialled in."
 	case advisor.NoLever:
 		return v.noLeverText()
 	}
@@ -443,8 +446,8 @@ func provenanceText(p advisor.Provenance) string {
 
 // houseText is said when the first shot made its coffee.
 func houseText(c advisor.Coffee) string {
-	return fmt.Sprintf("I made a coffee called %s: %s, in steps of the grinder. Yours: /coffee edit name:%s rename:… dose:18 yield:36 time:25-31, and /grinder edit name:%s finer:lower step:0.1",
-		c.Name, recipeText(c.Recipe), c.Name, houseGrinder)
+	return fmt.Sprintf("New coffee “%s”, %s. Change it: /coffee edit name:%s yield:38 time:25-31\nIf the grinder has numbers: /grinder edit finer:lower step:0.1",
+		c.Name, recipeText(c.Recipe), c.Name)
 }
 
 // unreadText is said once of words that were kept and not understood.

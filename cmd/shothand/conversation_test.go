@@ -18,7 +18,7 @@ var update = flag.Bool("update", false, "rewrite what the bot says in testdata/c
 
 // Conversations are played through the whole program. In a file, the comment
 // says what it shows; each section is one run of the console on the same
-// records. A line that begins with "> " is typed, what is indented below it is
+// records, with the flags that stand behind its name. A line that begins with "> " is typed, what is indented below it is
 // what the bot said, and other lines are for the reader.
 func TestConversations(t *testing.T) {
 	files, err := filepath.Glob("../../testdata/conversations/*.txtar")
@@ -35,7 +35,7 @@ func TestConversations(t *testing.T) {
 			archive := txtar.Parse(old)
 			db := filepath.Join(t.TempDir(), "bar.db")
 			for i, section := range archive.Files {
-				archive.Files[i].Data = play(t, db, string(section.Data))
+				archive.Files[i].Data = play(t, db, strings.Fields(section.Name)[1:], string(section.Data))
 			}
 			played := txtar.Format(archive)
 			if *update {
@@ -62,7 +62,7 @@ type answered struct {
 }
 
 // play runs a section and returns it with what the bot said this time.
-func play(t *testing.T, db, section string) []byte {
+func play(t *testing.T, db string, flags []string, section string) []byte {
 	t.Helper()
 	var script, typed []string
 	for line := range strings.Lines(section) {
@@ -75,7 +75,7 @@ func play(t *testing.T, db, section string) []byte {
 			typed = append(typed, said)
 		}
 	}
-	answers := runJSON(t, db, typed)
+	answers := runJSON(t, append([]string{"-db", db}, flags...), typed)
 	var out strings.Builder
 	for _, line := range script {
 		out.WriteString(line + "\n")
@@ -100,11 +100,11 @@ func play(t *testing.T, db, section string) []byte {
 }
 
 // runJSON types lines into the console and returns the object each got.
-func runJSON(t *testing.T, db string, typed []string) []answered {
+func runJSON(t *testing.T, flags, typed []string) []answered {
 	t.Helper()
 	var out bytes.Buffer
 	in := strings.NewReader(strings.Join(typed, "\n") + "\n")
-	err := run(t.Context(), []string{"console", "-json", "-db", db}, func(string) string { return "" }, in, &out, io.Discard)
+	err := run(t.Context(), append([]string{"console", "-json"}, flags...), func(string) string { return "" }, in, &out, io.Discard)
 	if err != nil {
 		t.Fatal(err)
 	}
