@@ -1,10 +1,13 @@
 package advisor
 
 import (
-	"fmt"
 	"math"
+	"slices"
 	"testing"
 	"time"
+
+	"github.com/google/go-cmp/cmp"
+	"pgregory.net/rapid"
 
 	"shothand/advisor/taste"
 )
@@ -36,6 +39,13 @@ func (s *stage) add(person PersonID, w What) EntryID {
 
 // pull reports a shot at the recipe, and returns the advice on it.
 func (s *stage) pull(grind Dial, seconds Seconds, words string, marks ...Marks) Advice {
+	s.silent(grind, seconds, words, marks...)
+	a, _ := Advise(s.History, 1, s.now)
+	return a
+}
+
+// silent reports a shot at the recipe.
+func (s *stage) silent(grind Dial, seconds Seconds, words string, marks ...Marks) {
 	r := s.Coffees[0].Recipe
 	read, unread := taste.Default().Read(words)
 	shot := Shot{
@@ -49,7 +59,7 @@ func (s *stage) pull(grind Dial, seconds Seconds, words string, marks ...Marks) 
 	for _, m := range marks {
 		shot.Marks |= m
 	}
-	return s.report(shot)
+	s.add(1, shot)
 }
 
 func (s *stage) report(shot Shot) Advice {
@@ -71,28 +81,239 @@ func words(seconds float64) string {
 
 func recipe() Recipe { return Recipe{Dose: 18, Yield: 36, Low: 25, High: 31} }
 
-func TestScratch(t *testing.T) {
+// because reports whether a gives a reason of that name.
+func because(a Advice, name string) bool {
+	return slices.ContainsFunc(a.Reasons, func(r Reason) bool { return r.Name == name })
+}
+
+func lower() Grinder { return Grinder{Step: 0.1, Finer: Lower} }
+
+// Each rule, in a history that calls for it.
+func TestRules(t *testing.T) {
+	soft := recipe()
+	soft.Soft = true
+	for _, test := range []struct {
+		name  string
+		shots func(*stage) Advice
+		want  Lever
+		way   float64 // sign of To - From, where it matters
+	}{
+		{"cleaner", func(s *stage) Advice { return s.pull(5, 28, "soapy") }, NoLever, 0},
+		{"stale", func(s *stage) Advice { return s.pull(5, 28, "papery") }, NoLever, 0},
+		{"practice", func(s *stage) Advice { return s.pull(5, 15, "sour", Practice) }, Repeat, 0},
+		{"choked", func(s *stage) Advice { return s.pull(5, 45, "", Choked) }, Grind, +1},
+		{"dose-off", func(s *stage) Advice { return s.dosed(19.2, 34, "bitter") }, Dose, -1},
+		{"praised-outside", func(s *stage) Advice { return s.pull(5, 34, "delicious") }, Repeat, 0},
+		{"far-off", func(s *stage) Advice { return s.pull(5, 14, "bitter") }, Grind, -1},
+		{"lone-outlier", func(s *stage) Advice { s.proven(); return s.pull(5, 16, "sour") }, Prep, 0},
+		{"uneven", func(s *stage) Advice { return s.pull(5, 28, "sour and bitter") }, Prep, 0},
+		{"uneven", func(s *stage) Advice { return s.pull(5, 28, "sour", Spurted) }, Prep, 0},
+		{"scattered", func(s *stage) Advice { s.pull(5, 24, ""); s.pull(5, 33, ""); return s.pull(5, 25, "balanced") }, Prep, 0},
+		{"past-the-peak", func(s *stage) Advice { s.pull(5, 29, "sour"); return s.pull(4.6, 23, "thin") }, Prep, 0},
+		{"slow-and-sour", func(s *stage) Advice { return s.pull(5, 35, "sour") }, Grind, +1},
+		{"fast-and-bitter", func(s *stage) Advice { return s.pull(5, 22, "bitter") }, Prep, 0},
+		{"fast-and-bitter", func(s *stage) Advice { s.pull(5, 22, "bitter"); return s.pull(5, 22, "bitter") }, Grind, -1},
+		{"untasted", func(s *stage) Advice { return s.pull(5, 28, "") }, Repeat, 0},
+		{"yield-off", func(s *stage) Advice { s.proven(); return s.poured(52, 35, "thin") }, Yield, -1},
+		{"lost-in-milk", func(s *stage) Advice { s.proven(); return s.pull(5, 28, "lost in milk") }, Yield, -1},
+		{"sour-and-strong", func(s *stage) Advice { return s.pull(5, 28, "sour, strong") }, Yield, +1},
+		{"bitter-and-weak", func(s *stage) Advice { return s.pull(5, 28, "bitter, watery") }, Yield, -1},
+		{"keep", func(s *stage) Advice { s.proven(); return s.pull(5, 28, "sweet") }, Keep, 0},
+		{"confirm", func(s *stage) Advice { return s.pull(5, 28, "balanced") }, Repeat, 0},
+		{"ratio-first", func(s *stage) Advice { s.pull(5, 28, "very sour"); return s.pull(5, 28, "very sour, sharp") }, Yield, +1},
+	} {
+		t.Run(test.name, func(t *testing.T) {
+			a := test.shots(newStage(lower(), recipe()))
+			if a.Lever != test.want || !because(a, test.name) || (a.To-a.From)*test.way < 0 || test.way != 0 && a.To == a.From {
+				t.Errorf("lever %d, %g → %g, because %v", a.Lever, a.From, a.To, a.Reasons)
+			}
+		})
+	}
+}
+
+// proven pulls shots that leave no doubt of the setting 5.
+func (s *stage) proven() {
+	for _, t := range []Seconds{28, 27.5, 28.4, 28.2} {
+		s.pull(5, t, "balanced")
+	}
+}
+
+// dosed reports a shot of another dose, poured of another yield.
+func (s *stage) dosed(dose Grams, seconds Seconds, words string) Advice {
+	return s.other(dose, s.Coffees[0].Recipe.Yield, seconds, words)
+}
+
+func (s *stage) poured(yield Grams, seconds Seconds, words string) Advice {
+	return s.other(s.Coffees[0].Recipe.Dose, yield, seconds, words)
+}
+
+func (s *stage) other(dose, yield Grams, seconds Seconds, words string) Advice {
+	read, unread := taste.Default().Read(words)
+	return s.report(Shot{
+		Coffee: 1, Grinder: 1,
+		Grind: Value[Dial]{X: 5, From: Said},
+		Dose:  Value[Grams]{X: dose, From: Said}, Yield: Value[Grams]{X: yield, From: Said},
+		Time:  Value[Seconds]{X: seconds, From: Said},
+		Words: read, Unread: unread,
+	})
+}
+
+// A first move never leads past 60 s, however much a step is worth: a step is
+// worth at most 10 s, on any dial.
+func TestFirstMoveNeverChokes(t *testing.T) {
+	for _, g := range []Grinder{
+		{Step: 0.1, Finer: Lower}, {Step: 0.05, Finer: Lower}, {Step: 0.25, Finer: Higher},
+		{Step: 1, Finer: Higher}, {Step: 5, Finer: Lower}, {},
+	} {
+		for _, first := range []Seconds{12, 16, 20, 22, 24} {
+			a := newStage(g, recipe()).pull(20, first, "sour")
+			moved := a.To
+			if a.Unit == DialUnit {
+				moved = g.steps(Dial(a.To)) - g.steps(Dial(a.From))
+			}
+			if steep := float64(first) * math.Exp(10.0/28*moved); a.Lever != Grind || !(moved > 0) || steep > 60 {
+				t.Errorf("step %g, %g s: %.1f steps finer, %.0f s if a step is worth 10 s", g.Step, first, moved, steep)
+			}
+		}
+	}
+}
+
+// A bar that follows the advice gets there, on any dial.
+func TestFollowedAdviceEndsInKeep(t *testing.T) {
 	for _, g := range []Grinder{{Step: 0.1, Finer: Lower}, {Step: 1, Finer: Higher}, {}} {
-		for _, worth := range []float64{0.3, 0.6, 1.3, 3, 10} {
-			s := newStage(g, recipe())
-			grind := Dial(5.2)
+		for _, worth := range []float64{0.6, 1.3, 3} {
+			s, grind := newStage(g, recipe()), Dial(52)
 			start := g.steps(grind)
-			for n := 1; n <= 10; n++ {
-				secs := 22 * math.Exp(worth/28*(g.steps(grind)-start))
-				secs = math.Round(secs * math.Exp(0.04*math.Sin(float64(n*7))))
-				a := s.pull(grind, Seconds(secs), words(secs))
-				fmt.Printf("step %g worth %g: %2d at %g: %g s -> lever %d %g→%g exp %.1f (%.1f-%.1f) sure %.2f read %.1f±%.1f %.1f even %.2f %v\n", g.Step, worth, n, grind, secs, a.Lever, a.From, a.To, a.Expect.Time, a.Expect.Low, a.Expect.High, a.Sure, a.Read.Extraction, a.Read.ExtractionSD, a.Read.Strength, a.Read.Even, a.Reasons)
+			for n := 1; ; n++ {
+				seconds := 22 * math.Exp(worth/28*(g.steps(grind)-start)+0.02*math.Sin(float64(5*n)))
+				a := s.pull(grind, Seconds(math.Round(seconds*10)/10), words(seconds))
 				if a.Lever == Keep {
 					break
 				}
-				if a.Lever == Grind {
-					if a.Unit == StepUnit {
-						grind += Dial(a.To)
-					} else {
-						grind = Dial(a.To)
-					}
+				if n == 8 {
+					t.Errorf("step %g worth %g s: not kept in %d shots", g.Step, worth, n)
+					break
+				}
+				switch {
+				case a.Lever == Grind && a.Unit == StepUnit:
+					grind += Dial(a.To)
+				case a.Lever == Grind:
+					grind = Dial(a.To)
 				}
 			}
+		}
+	}
+}
+
+// What the next coffee on a grinder expects of a move is sharper than what the
+// first did.
+func TestGrinderIsCarriedOver(t *testing.T) {
+	s := newStage(lower(), recipe())
+	cold := s.pull(5.2, 22, "sour")
+	for _, p := range []struct {
+		grind Dial
+		t     Seconds
+	}{{5.0, 24.5}, {4.8, 27}, {4.8, 27.4}, {4.7, 28.5}} {
+		s.pull(p.grind, p.t, "balanced")
+	}
+	s.Coffees = append(s.Coffees, Coffee{ID: 2, Name: "Tide", Grinder: 1, Recipe: recipe()})
+	id := s.add(1, Shot{
+		Coffee: 2, Grinder: 1, Grind: Value[Dial]{X: 5.2, From: Said}, Dose: Value[Grams]{X: 18, From: Said},
+		Yield: Value[Grams]{X: 36, From: Said}, Time: Value[Seconds]{X: 22, From: Said}, Words: sour(),
+	})
+	next, _ := Advise(s.History, 2, s.now)
+	if next.Shot != id || !(next.To <= cold.To) || !(next.Expect.High/next.Expect.Low < cold.Expect.High/cold.Expect.Low) {
+		t.Errorf("cold %g (%.1f to %.1f s), carried %g (%.1f to %.1f s)",
+			cold.To, cold.Expect.Low, cold.Expect.High, next.To, next.Expect.Low, next.Expect.High)
+	}
+}
+
+func sour() []taste.Word {
+	words, _ := taste.Default().Read("sour")
+	return words
+}
+
+// anyHistory pulls shots at random.
+func anyHistory(t *rapid.T) *stage {
+	s := newStage(lower(), recipe())
+	s.Coffees[0].Recipe.Soft = rapid.Bool().Draw(t, "soft")
+	for range rapid.IntRange(1, 7).Draw(t, "shots") {
+		s.silent(
+			Dial(math.Round(rapid.Float64Range(3, 7).Draw(t, "grind")*10)/10),
+			Seconds(math.Round(rapid.Float64Range(5, 70).Draw(t, "seconds"))),
+			rapid.SampledFrom([]string{"", "sour", "bitter", "sour, strong", "thin", "sweet", "sour and bitter", "lovely", "soapy"}).Draw(t, "words"),
+		)
+	}
+	return s
+}
+
+// Whatever was pulled: one lever, numbers that are numbers, and never the move
+// that the rules forbid.
+func TestAdviceIsSane(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		s := anyHistory(t)
+		a, ok := Advise(s.History, 1, s.now)
+		last := s.Entries[len(s.Entries)-1].What.(Shot)
+		finer := a.Lever == Grind && a.To < a.From
+		coarser := a.Lever == Grind && a.To > a.From
+		slow, fast := last.Time.X > s.Coffees[0].Recipe.High+0.5, last.Time.X < s.Coffees[0].Recipe.Low-0.5
+		switch {
+		case !ok:
+			t.Fatal("no advice")
+		case !(a.Expect.Low <= a.Expect.Time && a.Expect.Time <= a.Expect.High), !(a.Sure >= 0 && a.Sure <= 1):
+			t.Fatalf("expect %+v, sure %g", a.Expect, a.Sure)
+		case a.Lever == Keep && !a.Read.Tasted:
+			t.Fatal("kept what nobody tasted")
+		case slow && finer && a.Read.Extraction < -strongly:
+			t.Fatal("slow and sour, and finer")
+		case fast && coarser && a.Read.Extraction > strongly && last.Time.X > 25*farFast:
+			t.Fatal("fast and bitter, and coarser")
+		case slices.Contains(a.Read.Faults, taste.Cleaner) && a.Lever != NoLever:
+			t.Fatal("soapy, and a lever")
+		}
+	})
+}
+
+// A deleted shot is as if it had never been posted, and the order in which
+// entries are handed over does not matter.
+func TestDeletedIsNeverPosted(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		s := anyHistory(t)
+		if len(s.Entries) < 2 {
+			return
+		}
+		i := rapid.IntRange(0, len(s.Entries)-1).Draw(t, "deleted")
+		without := s.History
+		without.Entries = slices.Delete(slices.Clone(s.Entries), i, i+1)
+		marked := s.History
+		marked.Entries = slices.Clone(s.Entries)
+		marked.Entries[i].Deleted = true
+		slices.Reverse(marked.Entries)
+		a, _ := Advise(without, 1, s.now)
+		b, _ := Advise(marked, 1, s.now)
+		if diff := cmp.Diff(a, b); diff != "" {
+			t.Fatal(diff)
+		}
+	})
+}
+
+// A bar's day begins at four in the morning, by its own clock.
+func TestDayOf(t *testing.T) {
+	berlin, err := time.LoadLocation("Europe/Berlin")
+	if err != nil {
+		t.Skip(err)
+	}
+	for _, test := range []struct {
+		at   time.Time
+		want Day
+	}{
+		{time.Date(2026, 3, 2, 3, 59, 0, 0, time.UTC), "2026-03-01"},
+		{time.Date(2026, 3, 2, 4, 0, 0, 0, time.UTC), "2026-03-02"},
+		{time.Date(2026, 1, 1, 2, 0, 0, 0, time.UTC), "2025-12-31"},
+		{time.Date(2026, 3, 29, 1, 30, 0, 0, time.UTC).In(berlin), "2026-03-28"}, // 03:30 on the day the clock goes forward
+	} {
+		if got := DayOf(test.at); got != test.want {
+			t.Errorf("DayOf(%v) = %s, want %s", test.at, got, test.want)
 		}
 	}
 }

@@ -14,6 +14,7 @@ const (
 	chokeRisk    = 0.005 // the most a move may risk of one, where the setting just used risks less
 	stay         = 0.05  // a move must be better than staying by this share of itself
 	softEdge     = 0.10  // log time by which a soft window is wider than it says
+	tooFar       = 0.5   // log time past the window's middle at which no better grind can follow
 	farthest     = 60    // steps a single move can go
 	yieldStep    = 2.0   // g
 	yieldReach   = 2     // yield steps a single advice may go
@@ -45,21 +46,20 @@ func middle(r Recipe) float64 { return (math.Log(float64(r.Low)) + math.Log(floa
 
 // inWindow returns the probability that a steady time is in r's window, or
 // not far outside it where nobody has typed the window.
-func inWindow(mix flow.Mixture, r Recipe) float64 {
+func inWindow(s flow.Steady, grind float64, r Recipe) float64 {
 	low, high := math.Log(float64(r.Low)), math.Log(float64(r.High))
 	if r.Soft {
 		low, high = low-softEdge, high+softEdge
 	}
-	return mix.Below(high) - mix.Below(low)
+	return s.Below(grind, high) - s.Below(grind, low)
 }
 
 // weigh returns the move to that grind and yield, weighed.
 func (r *replay) weigh(lever Lever, steps float64, yield Grams) move {
-	mix := r.filter.Steady(flow.Setup{Grind: steps - r.ref})
-	recipe := r.coffee.Recipe
-	m := move{lever: lever, steps: steps, yield: yield, time: mix.Mean()}
-	m.inTime = inWindow(mix, recipe)
-	m.choke = 1 - mix.Below(math.Log(chokeTime))
+	grind, recipe := steps-r.ref, r.coffee.Recipe
+	m := move{lever: lever, steps: steps, yield: yield, time: r.steady.Mean(grind)}
+	m.inTime = inWindow(r.steady, grind, recipe)
+	m.choke = 1 - r.steady.Below(grind, math.Log(chokeTime))
 	// Where the time is right it tastes as the middle of what is right does.
 	inside := min(max(m.time, math.Log(float64(recipe.Low))), math.Log(float64(recipe.High)))
 	m.right = m.inTime * r.aim.right(spot{
@@ -102,19 +102,20 @@ func choked(s Shot, r Recipe) bool {
 		s.Yield.From == Said && s.Time.From == Said && s.Yield.X < 0.35*r.Yield && s.Time.X >= 20 && !s.Marks.Has(Stopped)
 }
 
-// grinds weighs every reachable grind, nearest first. It leaves out what would
-// risk a choke.
+// grinds weighs every grind worth weighing: here first, then coarser and finer,
+// each nearest first.
 func (r *replay) grinds() []move {
-	at, yield, here := r.set(), r.yieldUsed(), r.here()
+	here := r.here()
 	moves := []move{here}
-	for n := 1.0; n <= farthest; n++ {
-		for _, to := range [2]float64{at + n, at - n} {
-			if !r.onDial(to) {
-				continue
+	for _, way := range [2]float64{-1, 1} {
+		for n := 1.0; n <= farthest && r.onDial(here.steps+way*n); n++ {
+			m := r.weigh(Grind, here.steps+way*n, here.yield)
+			if way > 0 && m.choke > max(chokeRisk, here.choke) {
+				break // and finer still would risk more
 			}
-			m := r.weigh(Grind, to, yield)
-			if m.choke <= max(chokeRisk, here.choke) {
-				moves = append(moves, m)
+			moves = append(moves, m)
+			if past := way * (m.time - middle(r.coffee.Recipe)); past > tooFar && m.inTime < 1e-3 {
+				break // further away still
 			}
 		}
 	}

@@ -1,6 +1,7 @@
 package advisor
 
 import (
+	"fmt"
 	"math"
 
 	"shothand/advisor/flow"
@@ -20,7 +21,7 @@ func (r *replay) shot(h History, m *mill, e Entry, s Shot, later []taste.Tasting
 	}
 	p := pull{Entry: e, shot: s, day: e.Day, time: math.NaN(), expected: math.NaN()}
 	if s.Grinder == r.grinder.ID {
-		m.pull(h, coffee, &p, own, r.aim)
+		r.pull(h, m, coffee, &p)
 	} else if s.Time.From != None {
 		p.time = judged(coffee.Recipe, s, 1.5, 0.75)
 	}
@@ -46,22 +47,51 @@ func coffeeOf(h History, id CoffeeID) (Coffee, bool) {
 
 // pull lets a shot pass through the grinder and, if it teaches, through its
 // coffee's filter.
-func (m *mill) pull(h History, c Coffee, p *pull, own bool, a *aim) {
-	fresh := !m.used
-	gap := p.At.Sub(m.last)
-	p.grind = m.turn(p.shot)
-	if !fresh && gap > serving {
-		// Shots were pulled where the grinder stood; its old grounds are theirs.
-		_, m.chute = m.chute.Grind(m.set, flow.Kept{})
-	}
-	var effective flow.Effective
-	effective, m.chute = m.chute.Grind(p.grind, m.kept(p.shot))
-	m.set, m.used, m.last = p.grind, true, p.At
-
+func (r *replay) pull(h History, m *mill, c Coffee, p *pull) {
+	own := c.ID == r.coffee.ID
+	effective, doubt := m.grind(p)
 	if !own && m.started {
 		return // what it could teach of the grinder comes too late
 	}
 	m.started = m.started || own
+	l := m.visit(h, c, p)
+	for i := range effective {
+		effective[i] -= l.ref
+	}
+	seen := sight(c.Recipe, p.shot, effective)
+	seen.Doubt = doubt
+	if own && (p.ID == r.newest || !teaches(p.shot)) {
+		r.foresee(l, p, seen)
+	}
+	if !teaches(p.shot) {
+		return
+	}
+	l.filter.Observe(seen)
+	if own {
+		dose, yield := l.filter.Exponents()
+		p.time = judged(c.Recipe, p.shot, dose, yield)
+	}
+}
+
+// grind lets the dose of p through the grinder. It returns its effective grind
+// and how much the shot is doubted: 1 is half a witness.
+func (m *mill) grind(p *pull) (e flow.Effective, doubt float64) {
+	gap := p.At.Sub(m.last)
+	p.grind = m.turn(p.shot)
+	if m.used && gap > serving {
+		// Shots were pulled where the grinder stood; its old grounds are theirs.
+		_, m.chute = m.chute.Grind(m.set, flow.Kept{})
+	}
+	if p.shot.Marks.Has(First) || m.used && gap > idle {
+		doubt = 1
+	}
+	e, m.chute = m.chute.Grind(p.grind, m.kept(p.shot))
+	m.set, m.used, m.last = p.grind, true, p.At
+	return e, doubt
+}
+
+// visit returns the lane of the coffee of p, as time has left it.
+func (m *mill) visit(h History, c Coffee, p *pull) *lane {
 	l, known := m.filters[c.ID]
 	if !known {
 		l = m.lane(h, c)
@@ -71,24 +101,7 @@ func (m *mill) pull(h History, c Coffee, p *pull, own bool, a *aim) {
 		l.filter.Wait(l.day != p.day)
 	}
 	l.day = p.day
-	for i := range effective {
-		effective[i] -= l.ref
-	}
-	if !teaches(p.shot) {
-		return
-	}
-	seen := sight(c.Recipe, p.shot, effective)
-	if p.shot.Marks.Has(First) || (!fresh && gap > idle) {
-		seen.Doubt = 1
-	}
-	if own {
-		p.expect(l, c.Recipe, seen, a)
-	}
-	l.filter.Observe(seen)
-	if own {
-		dose, yield := l.filter.Exponents()
-		p.time = judged(c.Recipe, p.shot, dose, yield)
-	}
+	return l
 }
 
 // turn returns where the grinder stands for s, in its own count of steps.
@@ -105,12 +118,14 @@ func (m *mill) turn(s Shot) float64 {
 	return raw + m.shift
 }
 
-// expect notes what was believed of p before it came.
-func (p *pull) expect(l *lane, r Recipe, seen flow.Shot, a *aim) {
-	p.expected = l.filter.Next(seen).Mean()
-	p.odd = l.filter.Odd(seen)
-	here := l.filter.Steady(flow.Setup{Grind: p.grind - l.ref})
-	p.sure = inWindow(here, r) * a.right(spot{time: here.Mean() - middle(r)})
+// foresee notes what was believed of p before it came.
+func (r *replay) foresee(l *lane, p *pull, seen flow.Shot) {
+	steady, grind := l.filter.Steady(0, 0), p.grind-l.ref
+	p.expected = steady.Mean(grind)
+	p.sure = inWindow(steady, grind, r.coffee.Recipe) * r.aim.right(spot{time: p.expected - middle(r.coffee.Recipe)})
+	if teaches(p.shot) {
+		p.odd = l.filter.Odd(seen)
+	}
 }
 
 // kept returns what of the old grounds is still there for s.
@@ -180,7 +195,7 @@ func judged(r Recipe, s Shot, dose, yield float64) float64 {
 // taste reads what was said of p, and lets the aim learn from it.
 func (r *replay) taste(p *pull, later []taste.Tasting) {
 	tastings := merge(append([]taste.Tasting{{Taster: uint64(p.Person), Words: p.shot.Words}}, later...))
-	p.reading = taste.Judge(tastings, taste.Measured{})
+	p.reading = r.judge(tastings)
 	p.spot.yield = logRatio(p.shot.Yield, r.coffee.Recipe.Yield)
 	if !math.IsNaN(p.time) {
 		p.spot.time = math.Log(p.time) - middle(r.coffee.Recipe)
@@ -193,13 +208,24 @@ func (r *replay) taste(p *pull, later []taste.Tasting) {
 	for _, t := range tastings {
 		one := p.reading
 		if len(tastings) > 1 {
-			one = taste.Judge([]taste.Tasting{t}, taste.Measured{})
+			one = r.judge([]taste.Tasting{t})
 		}
 		if one.Tasted {
 			p.tasters = append(p.tasters, t.Taster)
 		}
 		r.aim.learn(p.spot, t.Taster, one)
 	}
+}
+
+// judge reads tastings; a bar says the same few words over and over.
+func (r *replay) judge(tastings []taste.Tasting) taste.Reading {
+	key := fmt.Sprint(tastings)
+	reading, ok := r.judged[key]
+	if !ok {
+		reading = taste.Judge(tastings, taste.Measured{})
+		r.judged[key] = reading
+	}
+	return reading
 }
 
 // merge joins the words of each taster, in the order in which they spoke.

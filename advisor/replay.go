@@ -58,13 +58,16 @@ type replay struct {
 	day     Day // today
 
 	filter *flow.Filter
+	steady flow.Steady // of the filter, at the recipe's dose and yield
 	chute  flow.Chute
 	ref    float64 // steps on the grinder where the filter's grind is 0
 	aim    *aim
-	pulls  []pull  // oldest first
-	placed bool    // what the dial says at the last shot is known
-	shift  float64 // steps from what the dial says to the grinder's own count
-	called Entry   // the last Dialled of the coffee, if it still stands
+	pulls  []pull                   // oldest first
+	placed bool                     // what the dial says at the last shot is known
+	shift  float64                  // steps from what the dial says to the grinder's own count
+	newest EntryID                  // the coffee's last shot
+	judged map[string]taste.Reading // what words read, by the words
+	called Entry                    // the last Dialled of the coffee, if it still stands
 }
 
 // A mill is the state of one grinder while its entries are replayed.
@@ -111,7 +114,7 @@ func (g Grinder) dial(steps float64) Dial {
 
 // play replays what h knows of a coffee.
 func play(h History, coffee Coffee, now time.Time) *replay {
-	r := &replay{coffee: coffee, now: now, day: DayOf(now), aim: newAim(coffee.Recipe)}
+	r := &replay{coffee: coffee, now: now, day: DayOf(now), aim: newAim(coffee.Recipe), judged: map[string]taste.Reading{}}
 	for _, g := range h.Grinders {
 		if g.ID == coffee.Grinder {
 			r.grinder = g
@@ -120,7 +123,13 @@ func play(h History, coffee Coffee, now time.Time) *replay {
 	m := &mill{grinder: r.grinder, filters: map[CoffeeID]*lane{}}
 	later := laterWords(h.Entries)
 	var last Day
-	for _, e := range recent(h, now) {
+	entries := recent(h, now)
+	for _, e := range entries {
+		if s, ok := e.What.(Shot); ok && s.Coffee == coffee.ID {
+			r.newest = e.ID
+		}
+	}
+	for _, e := range entries {
 		if last != "" && e.Day != last {
 			r.aim.night()
 		}
@@ -142,6 +151,7 @@ func play(h History, coffee Coffee, now time.Time) *replay {
 	if l.day != "" && l.day != r.day {
 		r.filter.Wait(true)
 	}
+	r.steady = r.filter.Steady(0, 0)
 	return r
 }
 

@@ -139,12 +139,14 @@ func practice(s *situation) (verdict, bool) {
 // inside reports whether the last shot's time is in the window.
 func (s *situation) inside() bool { return s.timed() && !s.fast() && !s.slow() }
 
-// allowed returns the moves of the grind that the last cup does not speak
-// against: inside the window a sour cup is not ground coarser, nor a bitter one
-// finer.
+// allowed returns the moves of the grind that the last shot does not speak
+// against: a slow one is not ground finer, nor a fast one coarser; and inside
+// the window a sour one is not ground coarser, nor a bitter one finer.
 func (s *situation) allowed() []move {
+	noFiner := s.timed() && s.slow() || s.inside() && s.bitter()
+	noCoarser := s.timed() && s.fast() || s.inside() && s.sour()
 	return slices.DeleteFunc(slices.Clone(s.moves), func(m move) bool {
-		return s.inside() && (s.sour() && m.steps < s.here.steps || s.bitter() && m.steps > s.here.steps)
+		return noFiner && m.steps > s.here.steps || noCoarser && m.steps < s.here.steps
 	})
 }
 
@@ -205,18 +207,29 @@ func praisedOutside(s *situation) (verdict, bool) {
 // farOff moves the grind on the time alone: the taste of such a shot says
 // nothing about the recipe.
 func farOff(s *situation) (verdict, bool) {
-	if !s.timed() || s.last.odd > oddShot && s.last.sure >= looksRight {
+	if !s.timed() || s.alone() {
 		return verdict{}, false
 	}
 	r := s.coffee.Recipe
 	far := s.last.time < farFast*float64(r.Low) || s.last.time > farSlow*float64(r.High)
-	m := best(s.moves)
+	m := best(s.allowed())
 	return verdict{move: m}, far && m.lever == Grind && m.right >= 1e-6
 }
 
 // loneOutlier: one shot far from what a proven setting gives is a bad puck.
 func loneOutlier(s *situation) (verdict, bool) {
-	return verdict{move: s.again(Prep)}, s.last.odd > oddShot && s.last.sure >= looksRight
+	return verdict{move: s.again(Prep)}, s.alone()
+}
+
+// alone reports whether the last shot is more likely a bad puck than a witness,
+// where what was known before says that the setting is right or errs the other
+// way.
+func (s *situation) alone() bool {
+	if !(s.last.odd > oddShot) {
+		return false
+	}
+	top := best(s.moves)
+	return s.last.sure >= looksRight || s.slow() && top.steps > s.here.steps || s.fast() && top.steps < s.here.steps
 }
 
 // uneven: sour and bitter at once, or a spurting bed, is no place to change a

@@ -17,7 +17,7 @@ func plain(grind, seconds float64) Shot {
 	return Shot{Grind: e, LogTime: math.Log(seconds)}
 }
 
-func seconds(m Mixture) float64 { return math.Exp(m.Mean()) }
+func seconds(f *Filter, grind float64) float64 { return math.Exp(f.Steady(0, 0).Mean(grind)) }
 
 // Shots at two settings teach what a step is worth.
 func TestLearnsTheStep(t *testing.T) {
@@ -30,7 +30,7 @@ func TestLearnsTheStep(t *testing.T) {
 	if got := f.Slopes().Mean(); math.Abs(got/want-1) > 0.15 {
 		t.Errorf("a step is worth %.4f, want about %.4f", got, want)
 	}
-	if got := seconds(f.Steady(Setup{Grind: 2})); math.Abs(got-23.8) > 1 {
+	if got := seconds(f, 2); math.Abs(got-23.8) > 1 {
 		t.Errorf("half way: %.2f s, want about 23.8", got)
 	}
 }
@@ -39,11 +39,11 @@ func TestLearnsTheStep(t *testing.T) {
 func TestOutlierIsJudgedAgain(t *testing.T) {
 	f := New(Unknown(28), nil)
 	f.Observe(plain(0, 17)) // the first shot: nobody can know that it channelled
-	after := seconds(f.Steady(Setup{}))
+	after := seconds(f, 0)
 	for range 3 {
 		f.Observe(plain(0, 27))
 	}
-	if got := seconds(f.Steady(Setup{})); !(math.Abs(got-27) < 0.8) || !(after < 20) {
+	if got := seconds(f, 0); !(math.Abs(got-27) < 0.8) || !(after < 20) {
 		t.Errorf("first %.2f s, then %.2f s, want under 20 and about 27", after, got)
 	}
 }
@@ -54,12 +54,12 @@ func TestChokeIsABound(t *testing.T) {
 	choke := plain(0, 60)
 	choke.Beyond = true
 	f.Observe(choke)
-	steady := f.Steady(Setup{})
-	if p := 1 - steady.Below(math.Log(55)); p < 0.8 {
+	steady := f.Steady(0, 0)
+	if p := 1 - steady.Below(0, math.Log(55)); p < 0.8 {
 		t.Errorf("P(above 55 s) after a choke = %.2f, want most of it", p)
 	}
-	if wide := steady.Quantile(0.9) - steady.Quantile(0.1); wide < 0.1 {
-		t.Errorf("80 %% interval of log time is %.3f wide: too sure after a bound", wide)
+	if p := 1 - steady.Below(0, math.Log(90)); p < 0.05 || p > 0.7 {
+		t.Errorf("P(above 90 s) = %.2f: a bound is no point", p)
 	}
 }
 
@@ -102,7 +102,7 @@ func TestCarryInforms(t *testing.T) {
 	if got := next.Slopes().Mean(); math.Abs(got-0.06) > 0.012 {
 		t.Errorf("carried slope %.4f, want about 0.06", got)
 	}
-	if got := math.Exp(next.Steady(Setup{}).Mean()); math.Abs(got-28) > 0.5 {
+	if got := seconds(next, 0); math.Abs(got-28) > 0.5 {
 		t.Errorf("the level was carried too: %.2f s, want 28", got)
 	}
 }
@@ -118,7 +118,7 @@ func TestFilterStaysSane(t *testing.T) {
 			f.Observe(s)
 			f.Wait(rapid.Bool().Draw(t, "night"))
 		}
-		mix := f.Steady(Setup{Grind: 1})
+		mix := f.Next(plain(1, 1))
 		total := 0.0
 		for _, n := range mix {
 			total += n.Weight
@@ -130,14 +130,23 @@ func TestFilterStaysSane(t *testing.T) {
 	})
 }
 
+// The table is as good as it says.
+func TestPhi(t *testing.T) {
+	for z := -7.0; z < 7; z += 0.00123 {
+		if want := 0.5 * math.Erfc(-z/math.Sqrt2); math.Abs(phi(z)-want) > 1e-6 {
+			t.Fatalf("phi(%g) = %g, want %g", z, phi(z), want)
+		}
+	}
+}
+
 // A clone learns alone.
 func TestCloneSharesNothing(t *testing.T) {
 	f := New(Unknown(28), nil)
 	f.Observe(plain(0, 22))
-	before := seconds(f.Steady(Setup{}))
+	before := seconds(f, 0)
 	g := f.Clone()
 	g.Observe(plain(0, 40))
-	if after := seconds(f.Steady(Setup{})); after != before {
+	if after := seconds(f, 0); after != before {
 		t.Errorf("the original moved from %g to %g", before, after)
 	}
 }

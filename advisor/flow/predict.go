@@ -2,41 +2,76 @@ package flow
 
 import "math"
 
-// A Setup is where a shot would be pulled.
-type Setup struct {
-	Grind   float64 // steps from the filter's reference, + is finer
-	LogDose float64 // log(dose/reference)
-	LogOut  float64 // log(yield/reference)
-}
-
 // A Mixture is a belief about the logarithm of a time: a sum of normals.
 type Mixture []Normal
 
 // A Normal is one part of a mixture.
 type Normal struct{ Weight, Mean, SD float64 }
 
-// Steady returns the belief about the mean time of shots at s once the old
-// grounds are gone: what a setting is worth, without the noise of one shot.
-func (f *Filter) Steady(s Setup) Mixture {
-	h := [3]float64{1, s.LogDose, s.LogOut}
-	mix := make(Mixture, 0, len(f.cells))
+// A Steady is the belief about the mean time of shots once the old grounds are
+// gone, at any grind: what a setting is worth, without the noise of one shot.
+type Steady []line
+
+// A line is one part of it: log time is normal about mean + slope·grind.
+type line struct{ weight, mean, slope, sd float64 }
+
+// slight is the weight below which a part of a belief is left out of sums.
+const slight = 1e-4
+
+// Steady returns that belief at a dose and a yield.
+func (f *Filter) Steady(logDose, logOut float64) Steady {
+	h := [3]float64{1, logDose, logOut}
+	var s Steady
+	total := 0.0
 	for i := range f.cells {
 		c := &f.cells[i]
-		// The branches of a cell differ little in what they say of its future;
-		// one normal with their mean and variance stands for them.
-		var w, m, v float64
-		for j := range c.n {
-			b := &c.branch[j]
-			mean := b.mean(h)
-			_, spread := b.spread(h)
-			w += b.w
-			m += b.w * mean
-			v += b.w * (spread + mean*mean)
+		w := c.weight()
+		if w < slight {
+			continue
 		}
-		m /= w
-		mix = append(mix, Normal{w, m + c.b*s.Grind, math.Sqrt(max(v/w-m*m, 1e-12))})
+		m, v := c.moments(h)
+		s = append(s, line{w, m, c.b, math.Sqrt(v)})
+		total += w
 	}
-	return mix
+	for i := range s {
+		s[i].weight /= total
+	}
+	return s
+}
+
+// moments returns the mean and the variance of h'·state in c. Its branches
+// differ little in what they say of the future: one normal stands for them.
+func (c *cell) moments(h [3]float64) (mean, variance float64) {
+	var w, m, v float64
+	for j := range c.n {
+		b := &c.branch[j]
+		mean := b.mean(h)
+		_, spread := b.spread(h)
+		w += b.w
+		m += b.w * mean
+		v += b.w * (spread + mean*mean)
+	}
+	m /= w
+	return m, max(v/w-m*m, 1e-12)
+}
+
+// Below returns the probability that the time at a grind is less than exp(x).
+func (s Steady) Below(grind, x float64) float64 {
+	p := 0.0
+	for i := range s {
+		l := &s[i]
+		p += l.weight * phi((x-l.mean-l.slope*grind)/l.sd)
+	}
+	return p
+}
+
+// Mean returns the mean of log time at a grind.
+func (s Steady) Mean(grind float64) float64 {
+	sum := 0.0
+	for i := range s {
+		sum += s[i].weight * (s[i].mean + s[i].slope*grind)
+	}
+	return sum
 }
 
 // Slopes returns the belief about what one step is worth, in log time.
@@ -49,21 +84,29 @@ func (f *Filter) Slopes() Mixture {
 }
 
 // Next returns the belief about the time of one shot, noise and outliers
-// included. Its LogTime, Beyond are not looked at.
+// included. Its LogTime and Beyond are not looked at.
 func (f *Filter) Next(s Shot) Mixture {
 	h := [3]float64{1, s.LogDose, s.LogOut}
-	mix := make(Mixture, 0, 2*len(f.cells)*branches)
+	mix := make(Mixture, 0, 2*len(f.cells))
 	for i := range f.cells {
 		c := &f.cells[i]
-		noise := c.variance*(1+s.Doubt) + s.Extra
-		for j := range c.n {
-			b := &c.branch[j]
-			_, v := b.spread(h)
-			mean := b.mean(h) + c.b*s.Grind[c.retention]
-			mix = append(mix,
-				Normal{b.w * (1 - outliers), mean, math.Sqrt(v + noise)},
-				Normal{b.w * outliers, mean, math.Sqrt(v + noise + outlierSD*outlierSD)})
+		w := c.weight()
+		if w < slight {
+			continue
 		}
+		mean, v := c.moments(h)
+		mean += c.b * s.Grind[c.retention]
+		v += c.variance*(1+s.Doubt) + s.Extra
+		mix = append(mix,
+			Normal{w * (1 - outliers), mean, math.Sqrt(v)},
+			Normal{w * outliers, mean, math.Sqrt(v + outlierSD*outlierSD)})
+	}
+	total := 0.0
+	for _, n := range mix {
+		total += n.Weight
+	}
+	for i := range mix {
+		mix[i].Weight /= total
 	}
 	return mix
 }
@@ -114,7 +157,7 @@ func (m Mixture) Quantile(p float64) float64 {
 		low = min(low, n.Mean-9*n.SD)
 		high = max(high, n.Mean+9*n.SD)
 	}
-	for range 50 {
+	for range 40 {
 		mid := (low + high) / 2
 		if m.Below(mid) < p {
 			low = mid
@@ -124,9 +167,6 @@ func (m Mixture) Quantile(p float64) float64 {
 	}
 	return (low + high) / 2
 }
-
-// phi is the distribution function of the standard normal.
-func phi(z float64) float64 { return 0.5 * math.Erfc(-z/math.Sqrt2) }
 
 // Exponents returns the mean of c and d: how time answers to dose and yield.
 func (f *Filter) Exponents() (dose, yield float64) {

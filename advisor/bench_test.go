@@ -1,0 +1,34 @@
+package advisor
+
+import (
+	"math"
+	"strconv"
+	"testing"
+)
+
+// longStage is a bar with so many shots behind it, over days.
+func longStage(shots int) *stage {
+	s := newStage(lower(), recipe())
+	for n := range shots {
+		if n%20 == 19 {
+			s.now = s.now.Add(22 * 60 * 60 * 1e9)
+		}
+		grind := Dial(5 - 0.1*float64(n%3))
+		seconds := 28 * math.Exp(0.045*float64(n%3)+0.05*math.Sin(float64(7*n)))
+		s.silent(grind, Seconds(math.Round(seconds)), words(seconds))
+	}
+	return s
+}
+
+// BenchmarkAdvise gives advice from cold, with so many shots in the history.
+func BenchmarkAdvise(b *testing.B) {
+	for _, shots := range []int{1, 20, 200} {
+		b.Run(strconv.Itoa(shots), func(b *testing.B) {
+			s := longStage(shots)
+			b.ReportAllocs()
+			for b.Loop() {
+				Advise(s.History, 1, s.now)
+			}
+		})
+	}
+}
