@@ -123,3 +123,27 @@ func runJSON(t *testing.T, flags, typed []string) []answered {
 	}
 	return answers
 }
+
+// The session in the README is what the program says.
+func TestReadmeSession(t *testing.T) {
+	const file, fence = "../../README.md", "```\n"
+	old, err := os.ReadFile(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	before, rest, ok1 := strings.Cut(string(old), fence)
+	session, after, ok2 := strings.Cut(rest, fence)
+	if !ok1 || !ok2 || !strings.Contains(session, "> ") {
+		t.Fatal("no session in the README")
+	}
+	played := string(play(t, filepath.Join(t.TempDir(), "bar.db"), nil, session))
+	if *update {
+		if err := os.WriteFile(file, []byte(before+fence+played+fence+after), 0o644); err != nil {
+			t.Fatal(err)
+		}
+		return
+	}
+	if diff := cmp.Diff(session, played); diff != "" {
+		t.Errorf("the session goes differently now (-README +played):\n%s", diff)
+	}
+}
