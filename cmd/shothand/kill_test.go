@@ -1,0 +1,134 @@
+package main
+
+import (
+	"bufio"
+	"encoding/json"
+	"fmt"
+	"io"
+	"math/rand/v2"
+	"os/exec"
+	"path/filepath"
+	"testing"
+	"time"
+
+	"shothand/advisor"
+	"shothand/store"
+)
+
+// Killed at any instant, the file opens, and every shot that was answered is
+// in it once. What is posted again is not recorded again.
+func TestKilledConsoleLosesNoAnsweredShot(t *testing.T) {
+	dir := t.TempDir()
+	program := filepath.Join(dir, "shothand")
+	if out, err := exec.CommandContext(t.Context(), "go", "build", "-o", program, ".").CombinedOutput(); err != nil {
+		t.Fatalf("go build: %v\n%s", err, out)
+	}
+	db := filepath.Join(dir, "bar.db")
+	dice := rand.New(rand.NewPCG(2026, 3))
+	var typed []string
+	answered := map[string]bool{}
+	for range 20 {
+		typed = killed(t, program, db, dice, typed, answered)
+		got := inFile(t, db)
+		for id := range answered {
+			if got[id] != 1 {
+				t.Errorf("shot %s was answered and is in the file %d times", id, got[id])
+			}
+		}
+	}
+	if len(answered) < 20 || len(typed) == len(answered) {
+		t.Errorf("%d of %d shots were answered: the kills did not fall among the answers", len(answered), len(typed))
+	}
+	again := open(t, db)
+	for _, line := range typed {
+		again.say(line)
+	}
+	again.close()
+	got := inFile(t, db)
+	if len(got) != len(typed) {
+		t.Errorf("the file has %d shots of %d", len(got), len(typed))
+	}
+	for id, n := range got {
+		if n != 1 {
+			t.Errorf("shot %s is in the file %d times", id, n)
+		}
+	}
+}
+
+// killed pipes shots into the program until it is killed at a random instant,
+// and notes those that were answered. It returns all that was typed so far.
+func killed(t *testing.T, program, db string, dice *rand.Rand, typed []string, answered map[string]bool) []string {
+	t.Helper()
+	command := exec.CommandContext(t.Context(), program, "console", "-json", "-db", db)
+	in, err := command.StdinPipe()
+	if err != nil {
+		t.Fatal(err)
+	}
+	out, err := command.StdoutPipe()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := command.Start(); err != nil {
+		t.Fatal(err)
+	}
+	timer := time.AfterFunc(time.Duration(20+dice.IntN(180))*time.Millisecond, func() { _ = command.Process.Kill() })
+	defer timer.Stop()
+	for answers := bufio.NewReader(out); ; {
+		id := fmt.Sprintf("shot-%d", len(typed))
+		line := at(len(typed), fmt.Sprintf("@mara id:%s 18 %d %d grind %.1f %s", id,
+			34+dice.IntN(5), 20+dice.IntN(15), 4.5+dice.Float64(), []string{"sour", "balanced", "bitter"}[dice.IntN(3)]))
+		typed = append(typed, line)
+		if _, err := io.WriteString(in, line+"\n"); err != nil {
+			break
+		}
+		text, err := answers.ReadBytes('\n')
+		if err != nil {
+			break // an answer cut short is none
+		}
+		var o object
+		if err := json.Unmarshal(text, &o); err != nil {
+			t.Fatalf("%v in %s", err, text)
+		}
+		o.advice(t)
+		answered[id] = true
+	}
+	if err := command.Wait(); err == nil {
+		t.Error("the program ended before it was killed")
+	}
+	return typed
+}
+
+// inFile checks the file and counts the shots in it by their message.
+func inFile(t *testing.T, db string) map[string]int {
+	t.Helper()
+	records, err := store.Open(db)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer func() {
+		if err := records.Close(); err != nil {
+			t.Error(err)
+		}
+	}()
+	if err := records.Check(); err != nil {
+		t.Error(err)
+	}
+	count := map[string]int{}
+	err = records.View(func(tx *store.Tx) error {
+		bar, ok := tx.BarOf("bar")
+		if !ok {
+			return nil // killed before the first shot
+		}
+		entries, err := tx.Recent(bar, opening.Add(-time.Hour))
+		for _, e := range entries {
+			if _, shot := e.What.(advisor.Shot); shot && !e.Deleted {
+				count[e.Message]++
+			}
+		}
+		return err
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return count
+}
