@@ -90,8 +90,6 @@ func lower() Grinder { return Grinder{Step: 0.1, Finer: Lower} }
 
 // Each rule, in a history that calls for it.
 func TestRules(t *testing.T) {
-	soft := recipe()
-	soft.Soft = true
 	for _, test := range []struct {
 		name  string
 		shots func(*stage) Advice
@@ -162,8 +160,12 @@ func (s *stage) other(dose, yield Grams, seconds Seconds, words string) Advice {
 // worth at most 10 s, on any dial.
 func TestFirstMoveNeverChokes(t *testing.T) {
 	for _, g := range []Grinder{
-		{Step: 0.1, Finer: Lower}, {Step: 0.05, Finer: Lower}, {Step: 0.25, Finer: Higher},
-		{Step: 1, Finer: Higher}, {Step: 5, Finer: Lower}, {},
+		{Step: 0.1, Finer: Lower},
+		{Step: 0.05, Finer: Lower},
+		{Step: 0.25, Finer: Higher},
+		{Step: 1, Finer: Higher},
+		{Step: 5, Finer: Lower},
+		{},
 	} {
 		for _, first := range []Seconds{12, 16, 20, 22, 24} {
 			a := newStage(g, recipe()).pull(20, first, "sour")

@@ -1,0 +1,80 @@
+package advisor_test
+
+import (
+	"fmt"
+	"os"
+	"runtime"
+	"strconv"
+	"sync"
+	"testing"
+
+	"shothand/advisor/simbar"
+)
+
+// runs plays n worlds of a row on all cores.
+func runs(row simbar.Row, n int, player func(*simbar.World) simbar.Player) []simbar.Result {
+	results := make([]simbar.Result, n)
+	var workers sync.WaitGroup
+	for k := range runtime.GOMAXPROCS(0) {
+		workers.Go(func() {
+			for i := k; i < n; i += runtime.GOMAXPROCS(0) {
+				w := simbar.New(row, i)
+				results[i] = simbar.Play(w, player(w))
+			}
+		})
+	}
+	workers.Wait()
+	return results
+}
+
+func TestExplore(t *testing.T) {
+	n, _ := strconv.Atoi(os.Getenv("BARS"))
+	if n == 0 {
+		t.Skip()
+	}
+	only := os.Getenv("ROW")
+	for _, row := range append(simbar.FamilyRows(), simbar.BarRows()...) {
+		if only != "" && only != string(row) {
+			continue
+		}
+		s := simbar.Summarise(runs(row, n, func(*simbar.World) simbar.Player { return &advised{} }))
+		fmt.Printf("%-28s advisor %2.0f / %5.2f / %2.0f  wrong %.3f never %.3f within3 %.2f cost %5.2f first-choke %.3f chokes %.3f", row, s.Median, s.Mean, s.P90, s.Wrong, s.Never, s.Within3, s.Cost, s.FirstMoveChoked, s.Chokes)
+		if row.Family() {
+			g := simbar.Summarise(runs(row, n, func(*simbar.World) simbar.Player { return simbar.GradedInARow(3) }))
+			fmt.Printf(" | graded3 %5.2f wrong %.3f", g.Mean, g.Wrong)
+		} else {
+			for name, p := range map[string]func() simbar.Player{"one": simbar.OneNotch, "graded": simbar.Graded, "prop": simbar.Proportional, "secant": simbar.Secant, "habit": simbar.Habit} {
+				g := simbar.Summarise(runs(row, n, func(*simbar.World) simbar.Player { return p() }))
+				fmt.Printf(" | %s %5.2f %.3f", name, g.Cost, g.Wrong)
+			}
+			o := simbar.Summarise(runs(row, n, func(w *simbar.World) simbar.Player { return simbar.Oracle(w) }))
+			fmt.Printf(" | oracle %.2f", o.Cost)
+		}
+		fmt.Println()
+	}
+}
+
+type tracer struct {
+	advised
+	w *simbar.World
+}
+
+func (p *tracer) Next(shots []simbar.Shot) simbar.Move {
+	m := p.advised.Next(shots)
+	s := shots[len(shots)-1]
+	e, st := p.w.TrueReading(s.Set)
+	a := p.last
+	fmt.Printf("  %2d at %6.2f d%.1f y%.1f t%.1f ch%v sp%v %v | true %.1f s read %+.1f %+.1f right %v | lever %d %g→%g sure %.2f exp %.1f(%.1f-%.1f) %v ask %v keep %v\n", len(shots), s.Grind, s.Dose, s.Yield, s.Time, s.Choked, s.Spurted, s.Tastings, p.w.SteadyTime(s.Set), e, st, p.w.Right(s.Set), a.Lever, a.From, a.To, a.Sure, a.Expect.Time, a.Expect.Low, a.Expect.High, a.Reasons, m.Ask, m.Keep)
+	return m
+}
+
+func TestTrace(t *testing.T) {
+	row, index := os.Getenv("ROW"), os.Getenv("INDEX")
+	if row == "" || index == "" {
+		t.Skip()
+	}
+	i, _ := strconv.Atoi(index)
+	w := simbar.New(simbar.Row(row), i)
+	fmt.Printf("%s %d: %+v\n", row, i, w.Table())
+	fmt.Printf("%+v\n", simbar.Play(w, &tracer{w: w}))
+}
