@@ -49,6 +49,9 @@ func (a answer) give() ([]Out, error) {
 		if err != nil {
 			return err
 		}
+		if err := tx.MarkSeen(a.bar.ID, a.m.ID, a.now); err != nil {
+			return err
+		}
 		given := advice
 		if given.Shot == provisional {
 			given.Shot = id

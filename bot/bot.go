@@ -173,7 +173,7 @@ func (t *turn) text() ([]Out, error) {
 		seen = tx.Seen(t.bar.ID, t.m.ID)
 		return nil
 	})
-	if err != nil || seen {
+	if err != nil || seen && t.m.Kind == chat.Text { // what put something right may be edited
 		return nil, err
 	}
 	r, err := t.room()

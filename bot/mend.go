@@ -137,7 +137,12 @@ func (t *turn) takeOut(r *room, e advisor.Entry, reply string) ([]Out, error) {
 func (t *turn) mended(r *room, e advisor.Entry, c advisor.CoffeeID, lead, reply string) ([]Out, error) {
 	coffee, known := r.coffee(c)
 	if !known {
-		err := t.store.Update(func(tx *store.Tx) error { return tx.PutEntry(t.bar.ID, e) })
+		err := t.store.Update(func(tx *store.Tx) error {
+			if err := tx.MarkSeen(t.bar.ID, t.m.ID, t.now); err != nil {
+				return err
+			}
+			return tx.PutEntry(t.bar.ID, e)
+		})
 		return []Out{{Post: t.post(chat.Recorded, lead), Edits: reply}}, err
 	}
 	for i := range r.recent {
@@ -192,6 +197,9 @@ func (t *turn) restore(e advisor.Entry, old advisor.Setting) ([]Out, error) {
 }
 
 // putBack writes what a setting was before. What had been added is retired,
+		if err := tx.MarkSeen(t.bar.ID, t.m.ID, t.now); err != nil {
+			return err
+		}
 // since shots may point to it.
 func (t *turn) putBack(tx *store.Tx, old advisor.Setting) error {
 	if c := old.Coffee; c.ID != 0 {

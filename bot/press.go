@@ -79,7 +79,12 @@ func (t *turn) pressDid(e advisor.Entry, done bool) ([]Out, error) {
 
 // pressTaste takes a tapped word for how the shot tasted.
 func (t *turn) pressTaste(r *room, e advisor.Entry, word string) ([]Out, error) {
-	meaning, err := parse.Message(word, r.vocab())
+	for _, old := range r.recent { // a second tap says nothing new
+		if w, ok := old.What.(advisor.Words); ok && w.Shot == e.ID && old.Person == t.who.ID && old.Raw == word {
+			return nil, nil
+		}
+	}
+	meaning, err := parse.Message(word, parse.Vocab{}) // a tap is a word of ours, whatever coffees are called
 	if err != nil {
 		return nil, err
 	}

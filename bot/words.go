@@ -122,5 +122,10 @@ func (t *turn) dialled(r *room, named advisor.CoffeeID) ([]Out, error) {
 	}
 	grinder, _ := r.grinder(coffee.Grinder)
 	last := shots[0].What.(advisor.Shot)
+	for _, e := range r.recent {
+		if d, ok := e.What.(advisor.Dialled); ok && d.Coffee == coffee.ID && d.Shot == shots[0].ID { // called already
+			return t.say(chat.Info, dialledText(coffee, grinder, last, r.name(e.Person))), nil
+		}
+	}
 	return t.note(r, advisor.Dialled{Coffee: coffee.ID, Shot: shots[0].ID}, dialledText(coffee, grinder, last, t.who.Name))
 }
