@@ -126,13 +126,27 @@ func with(entries []advisor.Entry, e advisor.Entry) []advisor.Entry {
 	return list
 }
 
-// keep records the advice as it is said.
+// keep records the advice as it is said. The same move said again is still
+// that of the person who got it, when they got it, done or not.
 func (t *turn) keep(tx *store.Tx, a advisor.Advice) error {
-	return tx.PutAdvice(t.bar.ID, store.Said{
+	said := store.Said{
 		Entry: a.Shot, Coffee: a.Coffee, Grinder: a.Grinder, Person: t.who.ID, At: t.now, Model: advisor.Model,
 		Lever: a.Lever, From: a.From, To: a.To, Unit: a.Unit, Purge: a.Purge, Expect: a.Expect,
 		Sure: a.Sure, State: a.State, Reasons: a.Reasons,
-	})
+	}
+	last, ok, err := tx.LastAdvice(t.bar.ID, a.Coffee)
+	if err != nil {
+		return err
+	}
+	if ok && sameMove(last, said) {
+		said.Person, said.At, said.Followed, said.Voided = last.Person, last.At, last.Followed, last.Voided
+	}
+	return tx.PutAdvice(t.bar.ID, said)
+}
+
+// sameMove reports whether two advices on a shot ask for the same.
+func sameMove(a, b store.Said) bool {
+	return a.Entry == b.Entry && a.Grinder == b.Grinder && a.Lever == b.Lever && a.Unit == b.Unit && a.From == b.From && a.To == b.To
 }
 
 // advicePost puts an advice into a post: the action first, then why, then what

@@ -2,6 +2,7 @@ package bot
 
 import (
 	"math"
+	"slices"
 	"time"
 
 	"shothand/advisor"
@@ -244,10 +245,14 @@ func (t *turn) advised(r *room, entry advisor.Entry, p parse.Shot, c advisor.Cof
 	var said store.Said
 	var found bool
 	err := t.store.View(func(tx *store.Tx) (err error) {
-		said, found, err = tx.LastAdvice(t.bar.ID, c.ID)
+		if said, found, err = tx.LastAdvice(t.bar.ID, c.ID); err != nil || !found {
+			return err
+		}
+		on, err := tx.Entry(t.bar.ID, said.Entry)
+		found = !on.Deleted // advice on what never was is none
 		return err
 	})
-	if err != nil || !found || said.Voided || said.Person != entry.Person {
+	if err != nil || !found || said.Voided || said.Person != entry.Person || r.rezeroed(said.Grinder, said.At, entry) {
 		return said, false, err
 	}
 	for _, e := range r.shots(func(e advisor.Entry, s advisor.Shot) bool { return s.Coffee == c.ID && earlier(e, entry) }) {
@@ -286,7 +291,8 @@ func (r *room) grind(entry advisor.Entry, p parse.Grind, g advisor.Grinder, said
 	return position{}, 0
 }
 
-// position returns where a grinder stood at its last shot before an entry.
+// position returns where a grinder stood at its last shot before an entry, if
+// its numbers still mean the same.
 func (r *room) position(before advisor.Entry, g advisor.Grinder) (advisor.Dial, bool) {
 	for _, e := range r.shots(func(e advisor.Entry, s advisor.Shot) bool { return s.Grinder == g.ID && earlier(e, before) }) {
 		if v := e.What.(advisor.Shot).Grind; v.From != advisor.None {
@@ -294,4 +300,16 @@ func (r *room) position(before advisor.Entry, g advisor.Grinder) (advisor.Dial, 
 		}
 	}
 	return 0, false
+}
+		if r.rezeroed(g.ID, e.At, before) {
+			return 0, false
+		}
+
+// rezeroed reports whether the numbers of a grinder's dial got another meaning
+// between an instant and an entry.
+func (r *room) rezeroed(g advisor.GrinderID, since time.Time, before advisor.Entry) bool {
+	return slices.ContainsFunc(r.recent, func(e advisor.Entry) bool {
+		w, ok := e.What.(advisor.Told)
+		return ok && w.Event == advisor.Rezeroed && w.Grinder == g && e.At.After(since) && earlier(e, before)
+	})
 }
