@@ -117,6 +117,9 @@ func (t *turn) takeOut(r *room, e advisor.Entry, reply string) ([]Out, error) {
 	e.Deleted = true
 	switch w := e.What.(type) {
 	case advisor.Shot:
+		if err := t.unlearnDial(r, e, w); err != nil {
+			return nil, err
+		}
 		return t.mended(r, e, w.Coffee, takenOutText(e), reply)
 	case advisor.Words:
 		return t.mendedWords(r, e, takenOutText(e), reply)
@@ -178,6 +181,9 @@ func (t *turn) undo() ([]Out, error) {
 		return nil, err
 	}
 	for _, e := range slices.Backward(r.recent) {
+		if _, told := e.What.(advisor.Told); told && e.Message == "" {
+			continue // learnt from a shot, and undone with it
+		}
 		if e.Person == t.who.ID && e.Day == r.day {
 			return t.takeOut(r, e, "")
 		}
@@ -191,15 +197,15 @@ func (t *turn) restore(e advisor.Entry, old advisor.Setting) ([]Out, error) {
 		if err := t.putBack(tx, old); err != nil {
 			return err
 		}
+		if err := tx.MarkSeen(t.bar.ID, t.m.ID, t.now); err != nil {
+			return err
+		}
 		return tx.PutEntry(t.bar.ID, e)
 	})
 	return t.say(chat.Recorded, takenOutText(e)), err
 }
 
 // putBack writes what a setting was before. What had been added is retired,
-		if err := tx.MarkSeen(t.bar.ID, t.m.ID, t.now); err != nil {
-			return err
-		}
 // since shots may point to it.
 func (t *turn) putBack(tx *store.Tx, old advisor.Setting) error {
 	if c := old.Coffee; c.ID != 0 {

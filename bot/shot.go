@@ -147,7 +147,7 @@ func (t *turn) learnDial(r *room, id advisor.GrinderID, p parse.Grind, at time.T
 	err := t.store.Update(func(tx *store.Tx) error {
 		if fresh && used { // what was counted in steps and what the dial says have nothing in common
 			_, err := tx.AddEntry(t.bar.ID, advisor.Entry{
-				Person: t.who.ID, At: at.Add(-time.Millisecond), Day: advisor.DayOf(at),
+				Person: t.who.ID, At: learntAt(at), Day: advisor.DayOf(at),
 				What: advisor.Told{Event: advisor.Rezeroed, Grinder: g.ID},
 			})
 			if err != nil {
@@ -162,6 +162,33 @@ func (t *turn) learnDial(r *room, id advisor.GrinderID, p parse.Grind, at time.T
 		}
 	}
 	return g, err
+}
+
+// learntAt is when the numbers of a dial begin that a shot has shown.
+func learntAt(shot time.Time) time.Time { return shot.Add(-time.Millisecond) }
+
+// unlearnDial takes back what learnDial saw in a shot that never was, unless
+// the numbers have been used since.
+func (t *turn) unlearnDial(r *room, e advisor.Entry, s advisor.Shot) error {
+	g, _ := r.grinder(s.Grinder)
+	used := r.shots(func(other advisor.Entry, o advisor.Shot) bool { return o.Grinder == g.ID && earlier(e, other) })
+	if !g.Guessed || len(used) > 0 {
+		return nil
+	}
+	for _, learnt := range r.recent {
+		w, ok := learnt.What.(advisor.Told)
+		if !ok || w.Grinder != g.ID || learnt.Message != "" || !learnt.At.Equal(learntAt(e.At)) {
+			continue
+		}
+		learnt.Deleted, g.Step, g.Guessed = true, 0, false
+		return t.store.Update(func(tx *store.Tx) error {
+			if err := tx.PutEntry(t.bar.ID, learnt); err != nil {
+				return err
+			}
+			return tx.PutGrinder(t.bar.ID, &g)
+		})
+	}
+	return nil
 }
 
 // stepOf guesses the step of a dial from one number read off it.
@@ -295,15 +322,15 @@ func (r *room) grind(entry advisor.Entry, p parse.Grind, g advisor.Grinder, said
 // its numbers still mean the same.
 func (r *room) position(before advisor.Entry, g advisor.Grinder) (advisor.Dial, bool) {
 	for _, e := range r.shots(func(e advisor.Entry, s advisor.Shot) bool { return s.Grinder == g.ID && earlier(e, before) }) {
+		if r.rezeroed(g.ID, e.At, before) {
+			return 0, false
+		}
 		if v := e.What.(advisor.Shot).Grind; v.From != advisor.None {
 			return v.X, true
 		}
 	}
 	return 0, false
 }
-		if r.rezeroed(g.ID, e.At, before) {
-			return 0, false
-		}
 
 // rezeroed reports whether the numbers of a grinder's dial got another meaning
 // between an instant and an entry.
