@@ -191,7 +191,7 @@ func (t *turn) setup(c chat.Command) ([]Out, error) {
 		case "order":
 			bar.Order, err = parse.Order(value)
 		case "name":
-			bar.Name = value
+			bar.Name, err = newName(value, nil)
 		}
 		return err
 	})

@@ -18,6 +18,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"unicode"
 
 	"shothand/advisor"
 	"shothand/advisor/taste"
@@ -625,7 +626,7 @@ func clip(s string) string {
 
 // newName checks the name of a new thing.
 func newName(name string, taken []string) (string, error) {
-	name = strings.Join(strings.Fields(name), " ")
+	name = strings.Join(strings.Fields(strings.Map(visible, name)), " ")
 	switch {
 	case name == "":
 		return "", mistake("What is its name? Add name:Harbour")
@@ -640,6 +641,14 @@ func newName(name string, taken []string) (string, error) {
 		}
 	}
 	return name, nil
+}
+
+// visible drops characters that are not seen, so that no two names look alike.
+func visible(r rune) rune {
+	if unicode.In(r, unicode.Cf) || unicode.IsControl(r) && !unicode.IsSpace(r) {
+		return -1
+	}
+	return r
 }
 
 // badRecipeText says what a recipe can have.
