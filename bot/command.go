@@ -1,6 +1,7 @@
 package bot
 
 import (
+	"errors"
 	"strings"
 	"time"
 
@@ -99,7 +100,11 @@ func each(c chat.Command, read func(name, value string) error) error {
 		if o.Value == "" {
 			continue
 		}
-		if err := read(o.Name, o.Value); err != nil {
+		err := read(o.Name, o.Value)
+		if m, ok := errors.AsType[parse.Mistake](err); ok && m.Kind == parse.Impossible { // no shot is meant
+			return parse.Mistake{Kind: parse.BadOption, What: o.Name + ":" + o.Value, More: m.More}
+		}
+		if err != nil {
 			return err
 		}
 	}
