@@ -173,6 +173,11 @@ func (t *turn) grinderEdit(r *room, c chat.Command) ([]Out, error) {
 		}
 	}
 	err = t.change(advisor.Setting{}, func(tx *store.Tx) (advisor.Setting, error) {
+		if (old.Step > 0) != (g.Step > 0) { // steps counted and numbers read have nothing in common
+			if err := t.newNumbers(tx, g.ID, t.now); err != nil {
+				return advisor.Setting{}, err
+			}
+		}
 		return advisor.Setting{Grinder: old}, tx.PutGrinder(t.bar.ID, &g)
 	})
 	return t.say(chat.Recorded, grinderText(changedText, g)), err

@@ -124,7 +124,7 @@ func (t *turn) takeOut(r *room, e advisor.Entry, reply string) ([]Out, error) {
 	case advisor.Words:
 		return t.mendedWords(r, e, takenOutText(e), reply)
 	case advisor.Setting:
-		return t.restore(e, w)
+		return t.restore(r, e, w)
 	case advisor.Dialled:
 		return t.mended(r, e, w.Coffee, takenOutText(e), reply)
 	case advisor.Told:
@@ -192,7 +192,7 @@ func (t *turn) undo() ([]Out, error) {
 }
 
 // restore undoes a setting.
-func (t *turn) restore(e advisor.Entry, old advisor.Setting) ([]Out, error) {
+func (t *turn) restore(r *room, e advisor.Entry, old advisor.Setting) ([]Out, error) {
 	err := t.store.Update(func(tx *store.Tx) error {
 		if err := t.putBack(tx, old); err != nil {
 			return err
@@ -220,6 +220,9 @@ func (t *turn) putBack(tx *store.Tx, old advisor.Setting) error {
 			return err
 		}
 	}
+		if err := t.oldNumbers(tx, r, e, old.Grinder.ID); err != nil {
+			return err
+		}
 	if old.Bar.ID != 0 {
 		return tx.PutBar(old.Bar)
 	}
@@ -231,6 +234,21 @@ func (t *turn) putBack(tx *store.Tx, old advisor.Setting) error {
 func (r *room) moved(e advisor.Entry, s advisor.Shot, to advisor.Coffee) advisor.Shot {
 	if s.Dose.From != advisor.Said {
 		s.Dose = advisor.Value[advisor.Grams]{X: to.Recipe.Dose, From: advisor.Assumed}
+// oldNumbers takes back that a setting began new numbers on a grinder. If they
+// have been used, the old ones begin anew.
+func (t *turn) oldNumbers(tx *store.Tx, r *room, setting advisor.Entry, g advisor.GrinderID) error {
+	begun, ok := r.begun(g, setting.At)
+	if !ok {
+		return nil
+	}
+	since := func(e advisor.Entry, s advisor.Shot) bool { return s.Grinder == g && earlier(setting, e) }
+	if len(r.shots(since)) > 0 {
+		return t.newNumbers(tx, g, t.now)
+	}
+	begun.Deleted = true
+	return tx.PutEntry(t.bar.ID, begun)
+}
+
 	}
 	if s.Yield.From != advisor.Said {
 		s.Yield = advisor.Value[advisor.Grams]{X: to.Recipe.Yield, From: advisor.Assumed}

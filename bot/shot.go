@@ -146,11 +146,7 @@ func (t *turn) learnDial(r *room, id advisor.GrinderID, p parse.Grind, at time.T
 	used := len(r.shots(func(e advisor.Entry, s advisor.Shot) bool { return s.Grinder == g.ID && e.At.Before(at) })) > 0
 	err := t.store.Update(func(tx *store.Tx) error {
 		if fresh && used { // what was counted in steps and what the dial says have nothing in common
-			_, err := tx.AddEntry(t.bar.ID, advisor.Entry{
-				Person: t.who.ID, At: learntAt(at), Day: advisor.DayOf(at),
-				What: advisor.Told{Event: advisor.Rezeroed, Grinder: g.ID},
-			})
-			if err != nil {
+			if err := t.newNumbers(tx, g.ID, at); err != nil {
 				return err
 			}
 		}
@@ -167,12 +163,33 @@ func (t *turn) learnDial(r *room, id advisor.GrinderID, p parse.Grind, at time.T
 // learntAt is when the numbers of a dial begin that a shot has shown.
 func learntAt(shot time.Time) time.Time { return shot.Add(-time.Millisecond) }
 
+// newNumbers records that a dial's numbers begin with the shot or the setting
+// of that instant.
+func (t *turn) newNumbers(tx *store.Tx, g advisor.GrinderID, at time.Time) error {
+	_, err := tx.AddEntry(t.bar.ID, advisor.Entry{
+		Person: t.who.ID, At: learntAt(at), Day: advisor.DayOf(at),
+		What: advisor.Told{Event: advisor.Rezeroed, Grinder: g},
+	})
+	return err
+}
+
 // unlearnDial takes back what learnDial saw in a shot that never was, unless
 // the numbers have been used since.
 func (t *turn) unlearnDial(r *room, e advisor.Entry, s advisor.Shot) error {
+// begun returns the entry that newNumbers made.
+func (r *room) begun(g advisor.GrinderID, at time.Time) (advisor.Entry, bool) {
+	for _, e := range r.recent {
+		if w, ok := e.What.(advisor.Told); ok && w.Grinder == g && e.Message == "" && e.At.Equal(learntAt(at)) {
+			return e, true
+		}
+	}
+	return advisor.Entry{}, false
+}
+
 	g, _ := r.grinder(s.Grinder)
 	used := r.shots(func(other advisor.Entry, o advisor.Shot) bool { return o.Grinder == g.ID && earlier(e, other) })
-	if !g.Guessed || len(used) > 0 {
+	learnt, ok := r.begun(g.ID, e.At)
+	if !ok || !g.Guessed || len(used) > 0 {
 		return nil
 	}
 	for _, learnt := range r.recent {
