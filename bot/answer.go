@@ -27,6 +27,7 @@ type shotNotes struct {
 	direction bool     // which way the dial goes is not known
 	unread    []string // words nobody could place
 }
+	odd       string   // a dial position nobody could place
 
 // provisional stands for the id of an entry that has none yet.
 const provisional advisor.EntryID = math.MaxUint64

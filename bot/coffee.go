@@ -207,5 +207,8 @@ func setGrinder(g *advisor.Grinder, c chat.Command) error {
 	if err == nil && g.Finer != advisor.Unknown && g.Step == 0 && option(c, "finer", "") != "" && option(c, "step", "") == "" {
 		err = mistake(stepMissingText)
 	}
+	if err == nil && (g.Min != 0 || g.Max != 0) && !(g.Min < g.Max) {
+		err = mistake(dialEndsText)
+	}
 	return err
 }

@@ -299,3 +299,7 @@ func (t *turn) correct(r *room, p parse.Correction) ([]Out, error) {
 	e.What = s
 	return t.mended(r, e, s.Coffee, correctedText, "")
 }
+	if p.Grind.Odd {
+		g, _ := r.grinder(s.Grinder)
+		return nil, mistake(oddDialText(g, p.Grind.Text))
+	}

@@ -59,6 +59,9 @@ func (t *turn) record(r *room, entry advisor.Entry, p parse.Shot, coffee advisor
 		direction: p.Grind.Said && !p.Grind.Relative && grinder.Finer == advisor.Unknown && grinder.Step > 0,
 		unread:    shot.Unread,
 	}}
+	if p.Grind.Odd {
+		a.notes.odd = p.Grind.Text
+	}
 	return a.give()
 }
 
@@ -160,9 +163,6 @@ func (t *turn) learnDial(r *room, id advisor.GrinderID, p parse.Grind, at time.T
 	return g, err
 }
 
-// learntAt is when the numbers of a dial begin that a shot has shown.
-func learntAt(shot time.Time) time.Time { return shot.Add(-time.Millisecond) }
-
 // newNumbers records that a dial's numbers begin with the shot or the setting
 // of that instant.
 func (t *turn) newNumbers(tx *store.Tx, g advisor.GrinderID, at time.Time) error {
@@ -173,9 +173,9 @@ func (t *turn) newNumbers(tx *store.Tx, g advisor.GrinderID, at time.Time) error
 	return err
 }
 
-// unlearnDial takes back what learnDial saw in a shot that never was, unless
-// the numbers have been used since.
-func (t *turn) unlearnDial(r *room, e advisor.Entry, s advisor.Shot) error {
+// learntAt is when the numbers of a dial begin that a shot has shown.
+func learntAt(shot time.Time) time.Time { return shot.Add(-time.Millisecond) }
+
 // begun returns the entry that newNumbers made.
 func (r *room) begun(g advisor.GrinderID, at time.Time) (advisor.Entry, bool) {
 	for _, e := range r.recent {
@@ -186,26 +186,22 @@ func (r *room) begun(g advisor.GrinderID, at time.Time) (advisor.Entry, bool) {
 	return advisor.Entry{}, false
 }
 
+// unlearnDial takes back what learnDial saw in a shot that never was, unless
+// the numbers have been used since.
+func (t *turn) unlearnDial(r *room, e advisor.Entry, s advisor.Shot) error {
 	g, _ := r.grinder(s.Grinder)
 	used := r.shots(func(other advisor.Entry, o advisor.Shot) bool { return o.Grinder == g.ID && earlier(e, other) })
 	learnt, ok := r.begun(g.ID, e.At)
 	if !ok || !g.Guessed || len(used) > 0 {
 		return nil
 	}
-	for _, learnt := range r.recent {
-		w, ok := learnt.What.(advisor.Told)
-		if !ok || w.Grinder != g.ID || learnt.Message != "" || !learnt.At.Equal(learntAt(e.At)) {
-			continue
+	learnt.Deleted, g.Step, g.Guessed = true, 0, false
+	return t.store.Update(func(tx *store.Tx) error {
+		if err := tx.PutEntry(t.bar.ID, learnt); err != nil {
+			return err
 		}
-		learnt.Deleted, g.Step, g.Guessed = true, 0, false
-		return t.store.Update(func(tx *store.Tx) error {
-			if err := tx.PutEntry(t.bar.ID, learnt); err != nil {
-				return err
-			}
-			return tx.PutGrinder(t.bar.ID, &g)
-		})
-	}
-	return nil
+		return tx.PutGrinder(t.bar.ID, &g)
+	})
 }
 
 // stepOf guesses the step of a dial from one number read off it.
@@ -317,6 +313,8 @@ func (r *room) grind(entry advisor.Entry, p parse.Grind, g advisor.Grinder, said
 	known = known || !(g.Step > 0) // counted from where it stood: 0 steps
 	followed := advised && said.Lever == advisor.Grind && said.Grinder == g.ID
 	switch {
+	case p.Odd: // asked about, never half understood
+		return position{}, 0
 	case p.Said && !p.Relative:
 		return position{X: advisor.Dial(p.X), From: advisor.Said}, 0
 	case p.Said && known:

@@ -64,6 +64,7 @@ const (
 	addedText            = "Added"
 	changedText          = "Changed"
 	retiredText          = "Retired"
+	dialEndsText         = "Its dial ends below where it begins. Give both ends, such as min:0 max:10; nothing was changed."
 	stepMissingText      = "How big is one step of its dial? Add step:0.1, or whatever the smallest mark you use is; nothing was changed."
 )
 
@@ -150,7 +151,10 @@ func (v view) text(lead string, notes shotNotes) string {
 	add(v.actionText())
 	add(v.reasonText())
 	add(v.factsText())
-	if v.grinder.Step > 0 && v.shot.Grind.From == advisor.None && v.Lever == advisor.Grind {
+	switch {
+	case notes.odd != "":
+		add(oddDialText(v.grinder, notes.odd))
+	case v.grinder.Step > 0 && v.shot.Grind.From == advisor.None && v.Lever == advisor.Grind:
 		add("Where was the grinder? Say it once, such as: was 5.2")
 	}
 	if notes.house {
@@ -450,6 +454,18 @@ func houseText(c advisor.Coffee) string {
 	return fmt.Sprintf("New coffee “%s”, %s. Change it: /coffee edit name:%s yield:38 time:25-31\nIf the grinder has numbers: /grinder edit finer:lower step:0.1",
 		c.Name, recipeText(c.Recipe), c.Name)
 }
+
+// oddDialText asks again for a position that is no plain number.
+func oddDialText(g advisor.Grinder, said string) string {
+	how := "2 finer"
+	if g.Step > 0 {
+		how = "5.2"
+	}
+	return "I cannot place “" + clip(said) + "” on this grinder. Say it once as a plain number, such as: was " + how
+}
+
+// maxUnread is how many words that were not understood are said back.
+const maxUnread = 5
 
 // unreadText is said once of words that were kept and not understood.
 func unreadText(words []string) string {
