@@ -1,6 +1,7 @@
 package bot
 
 import (
+	"cmp"
 	"math"
 
 	"shothand/advisor"
@@ -26,8 +27,8 @@ type shotNotes struct {
 	house     bool     // the coffee was made for it
 	direction bool     // which way the dial goes is not known
 	unread    []string // words nobody could place
-}
 	odd       string   // a dial position nobody could place
+}
 
 // provisional stands for the id of an entry that has none yet.
 const provisional advisor.EntryID = math.MaxUint64
@@ -41,7 +42,9 @@ func (a answer) give() ([]Out, error) {
 	}
 	h.Entries = with(h.Entries, a.entry)
 	if a.call {
-		h.Entries = append(h.Entries, a.dialledEntry(provisional))
+		call := a.dialledEntry(cmp.Or(a.entry.ID, provisional))
+		call.ID = provisional - 1
+		h.Entries = with(h.Entries, call)
 	}
 	advice, ok := advisor.Advise(h, a.coffee.ID, a.now)
 	var post chat.Post
@@ -73,14 +76,12 @@ func (a answer) give() ([]Out, error) {
 
 // write puts the entry in the book and returns its id.
 func (a answer) write(tx *store.Tx) (advisor.EntryID, error) {
-	id := a.entry.ID
+	id, err := a.entry.ID, error(nil)
 	if id != 0 {
-		if err := tx.PutEntry(a.bar.ID, a.entry); err != nil {
-			return 0, err
-		}
-		return id, nil
+		err = tx.PutEntry(a.bar.ID, a.entry)
+	} else {
+		id, err = tx.AddEntry(a.bar.ID, a.entry)
 	}
-	id, err := tx.AddEntry(a.bar.ID, a.entry)
 	if err != nil || !a.call {
 		return id, err
 	}
@@ -91,7 +92,7 @@ func (a answer) write(tx *store.Tx) (advisor.EntryID, error) {
 // dialledEntry calls the coffee dialled in by the shot.
 func (a answer) dialledEntry(shot advisor.EntryID) advisor.Entry {
 	return advisor.Entry{
-		Person: a.who.ID, At: a.now, Day: a.room.day, Raw: a.m.Text,
+		Person: a.entry.Person, At: a.entry.At, Day: a.entry.Day, Raw: a.m.Text,
 		What: advisor.Dialled{Coffee: a.coffee.ID, Shot: shot},
 	}
 }

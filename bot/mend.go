@@ -1,6 +1,7 @@
 package bot
 
 import (
+	"errors"
 	"slices"
 
 	"shothand/advisor"
@@ -82,7 +83,27 @@ func (t *turn) editedShot(r *room, e advisor.Entry, p parse.Shot, reply string) 
 		s.Grind, s.Turned = old.Grind, old.Turned
 	}
 	e.What = s
-	return t.mended(r, e, coffee.ID, correctedText, reply)
+	if err := t.uncall(r, e.ID); err != nil {
+		return nil, err
+	}
+	a := t.mending(r, e, coffee, correctedText, reply)
+	a.call = p.Dialled
+	return a.give()
+}
+
+// uncall takes back that the message of a shot called its coffee dialled in.
+func (t *turn) uncall(r *room, shot advisor.EntryID) error {
+	return t.store.Update(func(tx *store.Tx) error {
+		for _, e := range r.recent {
+			if d, ok := e.What.(advisor.Dialled); ok && d.Shot == shot && e.Message == "" {
+				e.Deleted = true
+				if err := tx.PutEntry(t.bar.ID, e); err != nil {
+					return err
+				}
+			}
+		}
+		return nil
+	})
 }
 
 // deleted takes out what a deleted message had put in.
@@ -117,7 +138,7 @@ func (t *turn) takeOut(r *room, e advisor.Entry, reply string) ([]Out, error) {
 	e.Deleted = true
 	switch w := e.What.(type) {
 	case advisor.Shot:
-		if err := t.unlearnDial(r, e, w); err != nil {
+		if err := errors.Join(t.unlearnDial(r, e, w), t.uncall(r, e.ID)); err != nil {
 			return nil, err
 		}
 		return t.mended(r, e, w.Coffee, takenOutText(e), reply)
@@ -153,11 +174,16 @@ func (t *turn) mended(r *room, e advisor.Entry, c advisor.CoffeeID, lead, reply 
 			r.recent[i] = e
 		}
 	}
+	return t.mending(r, e, coffee, lead, reply).give()
+}
+
+// mending is the answer to an entry that was put right.
+func (t *turn) mending(r *room, e advisor.Entry, coffee advisor.Coffee, lead, reply string) answer {
 	a := answer{turn: t, room: r, entry: e, coffee: coffee, lead: lead, edits: reply}
 	if s, ok := e.What.(advisor.Shot); ok {
 		a.notes.unread = s.Unread
 	}
-	return a.give()
+	return a
 }
 
 // mendedWords is mended for words, whose coffee is that of their shot.
@@ -194,6 +220,9 @@ func (t *turn) undo() ([]Out, error) {
 // restore undoes a setting.
 func (t *turn) restore(r *room, e advisor.Entry, old advisor.Setting) ([]Out, error) {
 	err := t.store.Update(func(tx *store.Tx) error {
+		if err := t.oldNumbers(tx, r, e, old.Grinder.ID); err != nil {
+			return err
+		}
 		if err := t.putBack(tx, old); err != nil {
 			return err
 		}
@@ -203,6 +232,21 @@ func (t *turn) restore(r *room, e advisor.Entry, old advisor.Setting) ([]Out, er
 		return tx.PutEntry(t.bar.ID, e)
 	})
 	return t.say(chat.Recorded, takenOutText(e)), err
+}
+
+// oldNumbers takes back that a setting began new numbers on a grinder. If they
+// have been used, the old ones begin anew.
+func (t *turn) oldNumbers(tx *store.Tx, r *room, setting advisor.Entry, g advisor.GrinderID) error {
+	begun, ok := r.begun(g, setting.At)
+	if !ok {
+		return nil
+	}
+	since := func(e advisor.Entry, s advisor.Shot) bool { return s.Grinder == g && earlier(setting, e) }
+	if len(r.shots(since)) > 0 {
+		return t.newNumbers(tx, g, t.now)
+	}
+	begun.Deleted = true
+	return tx.PutEntry(t.bar.ID, begun)
 }
 
 // putBack writes what a setting was before. What had been added is retired,
@@ -220,9 +264,6 @@ func (t *turn) putBack(tx *store.Tx, old advisor.Setting) error {
 			return err
 		}
 	}
-		if err := t.oldNumbers(tx, r, e, old.Grinder.ID); err != nil {
-			return err
-		}
 	if old.Bar.ID != 0 {
 		return tx.PutBar(old.Bar)
 	}
@@ -234,21 +275,6 @@ func (t *turn) putBack(tx *store.Tx, old advisor.Setting) error {
 func (r *room) moved(e advisor.Entry, s advisor.Shot, to advisor.Coffee) advisor.Shot {
 	if s.Dose.From != advisor.Said {
 		s.Dose = advisor.Value[advisor.Grams]{X: to.Recipe.Dose, From: advisor.Assumed}
-// oldNumbers takes back that a setting began new numbers on a grinder. If they
-// have been used, the old ones begin anew.
-func (t *turn) oldNumbers(tx *store.Tx, r *room, setting advisor.Entry, g advisor.GrinderID) error {
-	begun, ok := r.begun(g, setting.At)
-	if !ok {
-		return nil
-	}
-	since := func(e advisor.Entry, s advisor.Shot) bool { return s.Grinder == g && earlier(setting, e) }
-	if len(r.shots(since)) > 0 {
-		return t.newNumbers(tx, g, t.now)
-	}
-	begun.Deleted = true
-	return tx.PutEntry(t.bar.ID, begun)
-}
-
 	}
 	if s.Yield.From != advisor.Said {
 		s.Yield = advisor.Value[advisor.Grams]{X: to.Recipe.Yield, From: advisor.Assumed}
@@ -285,6 +311,10 @@ func (t *turn) correct(r *room, p parse.Correction) ([]Out, error) {
 		c, _ := r.coffee(p.Coffee)
 		s = r.moved(e, s, c)
 	}
+	if p.Grind.Odd {
+		g, _ := r.grinder(s.Grinder)
+		return nil, mistake(oddDialText(g, p.Grind.Text))
+	}
 	if p.Grind.Said {
 		g, err := t.learnDial(r, s.Grinder, p.Grind, e.At)
 		if err != nil {
@@ -299,7 +329,3 @@ func (t *turn) correct(r *room, p parse.Correction) ([]Out, error) {
 	e.What = s
 	return t.mended(r, e, s.Coffee, correctedText, "")
 }
-	if p.Grind.Odd {
-		g, _ := r.grinder(s.Grinder)
-		return nil, mistake(oddDialText(g, p.Grind.Text))
-	}
