@@ -470,8 +470,8 @@ const maxUnread = 5
 // unreadText is said once of words that were kept and not understood.
 func unreadText(words []string) string {
 	var quoted []string
-	for _, w := range words {
-		quoted = append(quoted, "“"+w+"”")
+	for _, w := range words[:min(len(words), maxUnread)] {
+		quoted = append(quoted, "“"+clip(w)+"”")
 	}
 	return "Kept, but not understood: " + list(quoted) + "."
 }
