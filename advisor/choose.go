@@ -6,25 +6,28 @@ import (
 	"slices"
 
 	"shothand/advisor/flow"
+	"shothand/advisor/taste"
 )
 
 // How moves are weighed.
 const (
-	chokeCost    = 3.0   // a choke costs as much as three right shots are worth
-	chokeRisk    = 0.005 // the most a move may risk of one, where the setting just used risks less
-	stay         = 0.05  // a move must be better than staying by this share of itself
-	softEdge     = 0.10  // log time by which a soft window is wider than it says
-	tooFar       = 0.5   // log time past the window's middle at which no better grind can follow
-	farthest     = 60    // steps a single move can go
-	yieldStep    = 2.0   // g
-	yieldReach   = 2     // yield steps a single advice may go
-	expectLevel  = 0.8   // of the interval that people are told
-	ratioLow     = 1.0   // yield : dose, the shortest advised
-	ratioHigh    = 3.5   // and the longest
-	unreachable  = 0.2   // less than this at the end of the dial: it cannot be done here
-	confident    = 0.90  // keep
-	looksRight   = 0.80  // pull one to confirm
-	outsideAlarm = 0.80  // probability of being out at which a dialled-in coffee is moved
+	chokeCost    = 3.0  // a choke costs as much as three right shots are worth
+	chokeRisk    = 0.02 // the most a move may risk of one, where the setting just used risks less
+	stay         = 0.05 // a move must be better than staying by this share of itself
+	softEdge     = 0.10 // log time by which a soft window is wider than it says
+	tooFar       = 0.5  // log time past the window's middle at which no better grind can follow
+	farthest     = 60   // steps a single move can go
+	yieldStep    = 2.0  // g
+	yieldReach   = 3    // yield steps a single advice may go
+	heedClock    = 0.6  // how much a word on the cup says of whether the time is right too, as a power of its odds
+	sameYield    = 0.06 // log yield by which two cups may differ and be of one setting
+	expectLevel  = 0.8  // of the interval that people are told
+	ratioLow     = 1.0  // yield : dose, the shortest advised
+	ratioHigh    = 3.5  // and the longest
+	unreachable  = 0.2  // less than this at the end of the dial: it cannot be done here
+	confident    = 0.90 // keep
+	looksRight   = 0.80 // pull one to confirm
+	outsideAlarm = 0.80 // probability of being out at which a dialled-in coffee is moved
 )
 
 // A move is a setting the next shot could be pulled at.
@@ -35,6 +38,7 @@ type move struct {
 	inTime float64 // probability that its steady time is in the window
 	choke  float64 // probability that it is above 60 s
 	right  float64
+	taste  float64 // probability that the taste is right, whatever the time; of the setting just used only
 	time   float64 // log s expected there, at the recipe's dose and yield
 }
 
@@ -60,17 +64,71 @@ func (r *replay) weigh(lever Lever, steps float64, yield Grams) move {
 	m := move{lever: lever, steps: steps, yield: yield, time: r.steady.Mean(grind)}
 	m.inTime = inWindow(r.steady, grind, recipe)
 	m.choke = 1 - r.steady.Below(grind, math.Log(chokeTime))
-	// Where the time is right it tastes as the middle of what is right does.
-	inside := min(max(m.time, math.Log(float64(recipe.Low))), math.Log(float64(recipe.High)))
-	m.right = m.inTime * r.aim.right(spot{
-		time:  inside - middle(recipe),
-		yield: math.Log(float64(yield / recipe.Yield)),
-	})
+	m.right = r.right(r.aim, m)
 	return m
 }
 
+// right returns the probability that m is right by a. If the recipe is right,
+// time and taste both have to be; if it is not, only the taste counts.
+func (r *replay) right(a *aim, m move) float64 {
+	recipe := r.coffee.Recipe
+	s := spot{time: m.time - middle(recipe), yield: math.Log(float64(m.yield / recipe.Yield))}
+	inside := s // where the time is right it tastes as the middle of what is right does
+	inside.time = min(max(s.time, math.Log(float64(recipe.Low))-middle(recipe)), math.Log(float64(recipe.High))-middle(recipe))
+	return a.near.weight*m.inTime*a.near.right(inside, 0) +
+		a.far.weight*a.far.right(s, r.steady.Variance(m.steps-r.ref))
+}
+
+// proven returns the probability that the setting just used is right, given
+// what was said of the cups it gave, and that its taste is, whatever the clock
+// says. Their words count as witnesses for the
+// setting as it is, so they are left out of what was believed of it before.
+func (r *replay) proven(m move) (right, taste float64) {
+	before := newAim(r.coffee.Recipe)
+	odds, heard := 0.0, map[uint64]int{}
+	var day Day
+	for i := range r.pulls {
+		p := &r.pulls[i]
+		if day != "" && p.day != day {
+			before.night()
+		}
+		day = p.day
+		same := p.grind == m.steps && math.Abs(logRatio(p.shot.Yield, m.yield)) < sameYield && p.shot.Grinder == r.grinder.ID
+		for _, t := range p.tasted {
+			if !same {
+				before.learn(p.spot, t.taster, t.reading)
+				continue
+			}
+			odds += witnessOdds(t.reading) / float64(1+heard[t.taster])
+			heard[t.taster]++
+		}
+	}
+	free := m
+	free.inTime = 1
+	taste = moved(r.right(before, free), odds)
+	m.inTime = moved(m.inTime, heedClock*odds)
+	return min(moved(min(r.right(before, m)/max(m.inTime, 1e-9), 1), odds)*m.inTime+before.far.weight*taste, 1), taste
+}
+
+// moved returns the probability p after evidence that moves its log odds.
+func moved(p, odds float64) float64 {
+	return 1 / (1 + (1-p)/max(p, 1e-9)*math.Exp(-odds))
+}
+
+// witnessOdds returns by how much a reading moves the log odds that its cup is
+// right: against what the standard normal prior of a reading says of any cup.
+func witnessOdds(r taste.Reading) float64 {
+	in := func(mean, sd float64) float64 { return phi((1-mean)/sd) - phi((-1-mean)/sd) }
+	p, prior := in(r.Extraction, r.ExtractionSD)*in(r.Strength, r.StrengthSD), sq(in(0, 1))
+	return math.Log(p/(1-p)) - math.Log(prior/(1-prior))
+}
+
 // here returns the setting just used.
-func (r *replay) here() move { return r.weigh(Keep, r.set(), r.yieldUsed()) }
+func (r *replay) here() move {
+	m := r.weigh(Keep, r.set(), r.yieldUsed())
+	m.right, m.taste = r.proven(m)
+	return m
+}
 
 // set returns where the grinder stands, in steps.
 func (r *replay) set() float64 {
@@ -110,7 +168,7 @@ func (r *replay) grinds() []move {
 	for _, way := range [2]float64{-1, 1} {
 		for n := 1.0; n <= farthest && r.onDial(here.steps+way*n); n++ {
 			m := r.weigh(Grind, here.steps+way*n, here.yield)
-			if way > 0 && m.choke > max(chokeRisk, here.choke) {
+			if way > 0 && (m.choke > max(chokeRisk, here.choke) || n > r.bound(here)) {
 				break // and finer still would risk more
 			}
 			moves = append(moves, m)
@@ -120,6 +178,16 @@ func (r *replay) grinds() []move {
 		}
 	}
 	return moves
+}
+
+// bound returns how many steps finer a move may go. On a grinder that has shown
+// nothing yet of what a step is worth, that is what would still pour if its
+// steps were as steep as steps come.
+func (r *replay) bound(here move) float64 {
+	if r.informed {
+		return farthest
+	}
+	return max(1, math.Floor((math.Log(chokeTime)-here.time)/flow.Steepest))
 }
 
 // onDial reports whether the grinder can be set to steps.

@@ -67,6 +67,8 @@ func (r *replay) pull(h History, m *mill, c Coffee, p *pull) {
 		return
 	}
 	l.filter.Observe(seen)
+	m.informed = m.informed || own && l.taught && l.last != p.grind
+	l.taught, l.last = true, p.grind
 	if own {
 		dose, yield := l.filter.Exponents()
 		p.time = judged(c.Recipe, p.shot, dose, yield)
@@ -122,7 +124,9 @@ func (m *mill) turn(s Shot) float64 {
 func (r *replay) foresee(l *lane, p *pull, seen flow.Shot) {
 	steady, grind := l.filter.Steady(0, 0), p.grind-l.ref
 	p.expected = steady.Mean(grind)
-	p.sure = inWindow(steady, grind, r.coffee.Recipe) * r.aim.right(spot{time: p.expected - middle(r.coffee.Recipe)})
+	m := move{steps: p.grind, yield: r.coffee.Recipe.Yield, time: p.expected, inTime: inWindow(steady, grind, r.coffee.Recipe)}
+	r.steady, r.ref = steady, l.ref
+	p.sure, _ = r.proven(m)
 	if teaches(p.shot) {
 		p.odd = l.filter.Odd(seen)
 	}
@@ -211,7 +215,7 @@ func (r *replay) taste(p *pull, later []taste.Tasting) {
 			one = r.judge([]taste.Tasting{t})
 		}
 		if one.Tasted {
-			p.tasters = append(p.tasters, t.Taster)
+			p.tasted = append(p.tasted, tasted{t.Taster, one})
 		}
 		r.aim.learn(p.spot, t.Taster, one)
 	}

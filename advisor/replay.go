@@ -47,7 +47,13 @@ type pull struct {
 	expected float64 // log s that was expected of it
 	sure     float64 // probability, before it, that its setting was right
 	day      Day
-	tasters  []uint64
+	tasted   []tasted // by whom, in order
+}
+
+// A tasted is what one person's words on a cup read.
+type tasted struct {
+	taster  uint64
+	reading taste.Reading
 }
 
 // A replay is what the entries of one coffee come to.
@@ -57,30 +63,33 @@ type replay struct {
 	now     time.Time
 	day     Day // today
 
-	filter *flow.Filter
-	steady flow.Steady // of the filter, at the recipe's dose and yield
-	chute  flow.Chute
-	ref    float64 // steps on the grinder where the filter's grind is 0
-	aim    *aim
-	pulls  []pull                   // oldest first
-	placed bool                     // what the dial says at the last shot is known
-	shift  float64                  // steps from what the dial says to the grinder's own count
-	newest EntryID                  // the coffee's last shot
-	judged map[string]taste.Reading // what words read, by the words
-	called Entry                    // the last Dialled of the coffee, if it still stands
+	filter   *flow.Filter
+	steady   flow.Steady // of the filter, at the recipe's dose and yield
+	chute    flow.Chute
+	ref      float64 // steps on the grinder where the filter's grind is 0
+	aim      *aim
+	pulls    []pull                   // oldest first
+	informed bool                     // what a step is worth has shown, or was told
+	placed   bool                     // what the dial says at the last shot is known
+	shift    float64                  // steps from what the dial says to the grinder's own count
+	newest   EntryID                  // the coffee's last shot
+	judged   map[string]taste.Reading // what words read, by the words
+	called   Entry                    // the last Dialled of the coffee, if it still stands
 }
 
 // A mill is the state of one grinder while its entries are replayed.
 type mill struct {
-	grinder Grinder
-	filters map[CoffeeID]*lane
-	chute   flow.Chute
-	last    time.Time
-	set     float64 // steps of the last shot
-	used    bool
-	shift   float64 // steps to add to what the dial says, since it was re-zeroed
-	placed  bool    // the dial's position has been told since it was last re-zeroed
-	started bool    // the coffee that is asked about has been pulled
+	grinder  Grinder
+	filters  map[CoffeeID]*lane
+	chute    flow.Chute
+	last     time.Time
+	set      float64 // steps of the last shot
+	used     bool
+	shift    float64 // steps to add to what the dial says, since it was re-zeroed
+	placed   bool    // the dial's position has been told since it was last re-zeroed
+	carried  bool    // its lane began with what other coffees had taught
+	informed bool    // it has been pulled at two settings
+	started  bool    // the coffee that is asked about has been pulled
 }
 
 // A lane is one coffee on the grinder.
@@ -88,6 +97,8 @@ type lane struct {
 	filter *flow.Filter
 	ref    float64
 	day    Day
+	taught bool    // it has seen a shot
+	last   float64 // and at which grind the last one was
 }
 
 // steps returns a dial position in steps, + is finer.
@@ -147,6 +158,7 @@ func play(h History, coffee Coffee, now time.Time) *replay {
 		}
 	}
 	l := m.lane(h, coffee)
+	r.informed = m.informed || r.grinder.Worth > 0 || m.carried
 	r.filter, r.ref, r.chute, r.shift, r.placed = l.filter, l.ref, m.chute, m.shift, m.placed
 	if l.day != "" && l.day != r.day {
 		r.filter.Wait(true)
@@ -247,6 +259,7 @@ func (m *mill) lane(h History, c Coffee) *lane {
 		}
 	}
 	if carried != nil {
+		m.carried = true
 		carried = carried.Widened()
 	}
 	l := &lane{filter: flow.New(p, carried), ref: m.set}

@@ -1,17 +1,20 @@
 package advisor
 
-// How the taste of a cup answers, in taste steps. Sizes are assumed, with the
-// directions published: extraction rises with the logarithm of time (2.0 and
-// 3.7 points of yield per unit in two coffees: Smrke 2024, Egidi 2024, against
-// about 1.1 points for two shots to differ at all) and with the yield (Schmieder
-// 2023: 0.96 points from 1:2 to 1:2.5), while strength falls with the yield
-// (there 16 %) where a fifth is the difference tasters notice in filter coffee
-// (Frost 2019).
+// How the taste of a cup answers, in taste steps. A step of extraction is taken
+// as 1.1 points of yield, what two single shots must differ by (from the scatter
+// of 0.41 points in Smrke 2024), and a step of strength as a fifth of it, the
+// difference tasters notice in filter coffee (Frost 2019); that both carry over
+// is assumed. Then, at 1:2 in 28 s:
 const (
-	extractionByTime  = 3.0  // steps of extraction for each unit of log time
-	extractionByYield = 4.0  // steps of extraction for each unit of log yield
-	strengthByYield   = -5.0 // steps of strength for each unit of log yield
-	strengthByTime    = 0.5  // steps of strength for each unit of log time
+	// Extraction rises by 2.0 to 3.7 points for each unit of log time (Smrke
+	// 2024, Egidi 2024).
+	extractionByTime = 2.6
+	// From 1:2 to 1:2.5 extraction rises by 0.96 points and strength falls by
+	// 16 % (Schmieder 2023).
+	extractionByYield = 4.2
+	strengthByYield   = -4.2
+	// What extraction gains strength gains too.
+	strengthByTime = 0.8
 )
 
 // A spot is where a cup stands: the logarithms of its time at the recipe's dose

@@ -31,6 +31,7 @@ func rules() []rule {
 		{"practice", CommonPractice, practice},
 		{"choked", CommonPractice, chokedShot},
 		{"dose-off", CommonPractice, doseOff},
+		{"move-window", OwnShots, moveWindow},
 		{"praised-outside", Published, praisedOutside},
 		{"far-off", OwnShots, farOff},
 		{"lone-outlier", OwnShots, loneOutlier},
@@ -59,6 +60,7 @@ const (
 	farFast     = 0.75 // of the window's low end
 	farSlow     = 1.35 // of its high end
 	strongly    = 0.7  // taste steps at which a reading counts as said
+	complaint   = 0.85 // taste steps at which a reading is held against a cup
 	plainPraise = 0.5
 	oddShot     = 0.5  // probability of being no witness
 	evenEnough  = 0.5  // probability of an even bed
@@ -204,6 +206,21 @@ func praisedOutside(s *situation) (verdict, bool) {
 	return verdict{move: s.again(Repeat)}, s.praised() && s.timed() && (s.fast() || s.slow())
 }
 
+// moveWindow: cups that were liked again and again outside the window say that
+// it is the window that is wrong. The setting is kept, and moving the window is
+// proposed.
+func moveWindow(s *situation) (verdict, bool) {
+	outside := 0
+	for _, p := range s.today {
+		r := s.coffee.Recipe
+		beside := p.time < float64(r.Low)-0.5 || p.time > float64(r.High)+0.5
+		if beside && p.grind == s.last.grind && p.reading.Praise > 0 {
+			outside++
+		}
+	}
+	return verdict{move: s.again(Keep)}, outside >= 2 && s.liked() && s.last.reading.Praise > 0 && s.here.taste >= confident
+}
+
 // farOff moves the grind on the time alone: the taste of such a shot says
 // nothing about the recipe.
 func farOff(s *situation) (verdict, bool) {
@@ -212,8 +229,13 @@ func farOff(s *situation) (verdict, bool) {
 	}
 	r := s.coffee.Recipe
 	far := s.last.time < farFast*float64(r.Low) || s.last.time > farSlow*float64(r.High)
-	m := best(s.allowed())
-	return verdict{move: m}, far && m.lever == Grind && m.right >= 1e-6
+	top, found := s.here, false
+	for _, m := range s.allowed()[1:] {
+		if !found || m.inTime-chokeCost*m.choke > top.inTime-chokeCost*top.choke {
+			top, found = m, true
+		}
+	}
+	return verdict{move: top}, far && found
 }
 
 // loneOutlier: one shot far from what a proven setting gives is a bad puck.
@@ -239,7 +261,7 @@ func uneven(s *situation) (verdict, bool) {
 	return verdict{move: s.again(Prep)}, bad
 }
 
-// scattered: one person's shots at one setting lie far apart.
+// scattered: one person's last three shots at one setting lie far apart.
 func scattered(s *situation) (verdict, bool) {
 	var logs []float64
 	for _, p := range s.today {
@@ -247,7 +269,8 @@ func scattered(s *situation) (verdict, bool) {
 			logs = append(logs, math.Log(p.time))
 		}
 	}
-	return verdict{move: s.again(Prep)}, len(logs) >= 3 && sd(logs) > scatter
+	n := len(logs)
+	return verdict{move: s.again(Prep)}, n >= 3 && sd(logs[n-3:]) > scatter
 }
 
 // sd returns the standard deviation of a sample.
@@ -381,7 +404,7 @@ func confirm(s *situation) (verdict, bool) {
 // liked reports that the last cup was tasted and nothing was held against it.
 func (s *situation) liked() bool {
 	r := s.last.reading
-	return r.Tasted && r.Praise >= 0 && !s.sour() && !s.bitter() && !s.weak() && !s.strong()
+	return r.Tasted && r.Praise >= 0 && math.Abs(r.Extraction) < complaint && math.Abs(r.Strength) < complaint
 }
 
 // ratioFirst: where the time is right and the taste is off, the ratio is the

@@ -5,6 +5,7 @@ import (
 	"os"
 	"runtime"
 	"strconv"
+	"strings"
 	"sync"
 	"testing"
 
@@ -19,6 +20,10 @@ func runs(row simbar.Row, n int, player func(*simbar.World) simbar.Player) []sim
 		workers.Go(func() {
 			for i := k; i < n; i += runtime.GOMAXPROCS(0) {
 				w := simbar.New(row, i)
+				if v := os.Getenv("SAYS"); v != "" {
+					k, _ := strconv.Atoi(v)
+					w.Say(simbar.Says(k))
+				}
 				results[i] = simbar.Play(w, player(w))
 			}
 		})
@@ -34,11 +39,24 @@ func TestExplore(t *testing.T) {
 	}
 	only := os.Getenv("ROW")
 	for _, row := range append(simbar.FamilyRows(), simbar.BarRows()...) {
-		if only != "" && only != string(row) {
+		if only != "" && !strings.Contains(only, string(row)+";") {
 			continue
 		}
-		s := simbar.Summarise(runs(row, n, func(*simbar.World) simbar.Player { return &advised{} }))
+		all := runs(row, n, func(*simbar.World) simbar.Player { return &advised{} })
+		if os.Getenv("WORST") != "" {
+			for i, r := range all {
+				if r.Cost() > 12 {
+					fmt.Print(i, " ")
+				}
+			}
+			fmt.Println()
+		}
+		s := simbar.Summarise(all)
 		fmt.Printf("%-28s advisor %2.0f / %5.2f / %2.0f  wrong %.3f never %.3f within3 %.2f cost %5.2f first-choke %.3f chokes %.3f", row, s.Median, s.Mean, s.P90, s.Wrong, s.Never, s.Within3, s.Cost, s.FirstMoveChoked, s.Chokes)
+		if os.Getenv("RIVALS") == "" {
+			fmt.Println()
+			continue
+		}
 		if row.Family() {
 			g := simbar.Summarise(runs(row, n, func(*simbar.World) simbar.Player { return simbar.GradedInARow(3) }))
 			fmt.Printf(" | graded3 %5.2f wrong %.3f", g.Mean, g.Wrong)

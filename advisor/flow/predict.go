@@ -74,6 +74,17 @@ func (s Steady) Mean(grind float64) float64 {
 	return sum
 }
 
+// Variance returns the variance of log time at a grind.
+func (s Steady) Variance(grind float64) float64 {
+	mean, v := s.Mean(grind), 0.0
+	for i := range s {
+		l := &s[i]
+		d := l.mean + l.slope*grind - mean
+		v += l.weight * (l.sd*l.sd + d*d)
+	}
+	return v
+}
+
 // Slopes returns the belief about what one step is worth, in log time.
 func (f *Filter) Slopes() Mixture {
 	mix := make(Mixture, 0, len(f.cells))

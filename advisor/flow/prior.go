@@ -5,14 +5,17 @@ import "math"
 // The grid. Points of the slope are spaced evenly in its logarithm over what a
 // step can be worth, 0.3 to 10 s of a shot of 28 s.
 const (
-	slopes     = 21
+	slopes     = 24
 	retentions = 5
 	noises     = 4
 	cells      = slopes * retentions * noises
 
-	slopeLow  = 0.3 / 28
-	slopeHigh = 10.0 / 28
+	slopeLow  = 0.15 / 28
+	slopeHigh = Steepest
 )
+
+// Steepest is the most a step is worth, in log time: 10 s of a shot of 28 s.
+const Steepest = 10.0 / 28
 
 // A Prior is what is believed before the first shot.
 type Prior struct {
