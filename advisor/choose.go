@@ -19,7 +19,8 @@ const (
 	farthest     = 60   // steps a single move can go
 	yieldStep    = 2.0  // g
 	yieldReach   = 3    // yield steps a single advice may go
-	heedClock    = 0.6  // how much a word on the cup says of whether the time is right too, as a power of its odds
+	heedClock    = 1.5  // how much a word on the cup says of whether the time is right too, as a power of its odds
+	heedWords    = 0.6
 	sameYield    = 0.06 // log yield by which two cups may differ and be of one setting
 	expectLevel  = 0.8  // of the interval that people are told
 	ratioLow     = 1.0  // yield : dose, the shortest advised
@@ -99,7 +100,7 @@ func (r *replay) proven(m move) (right, taste float64) {
 				before.learn(p.spot, t.taster, t.reading)
 				continue
 			}
-			odds += witnessOdds(t.reading) / float64(1+heard[t.taster])
+			odds += heedWords * witnessOdds(t.reading) / float64(1+heard[t.taster])
 			heard[t.taster]++
 		}
 	}

@@ -37,6 +37,7 @@ func rules() []rule {
 		{"lone-outlier", OwnShots, loneOutlier},
 		{"uneven", CommonPractice, uneven},
 		{"scattered", OwnShots, scattered},
+		{"taste-leads", OwnShots, tasteLeads},
 		{"past-the-peak", Published, pastThePeak},
 		{"slow-and-sour", Published, slowAndSour},
 		{"fast-and-bitter", Published, fastAndBitter},
@@ -407,6 +408,53 @@ func (s *situation) liked() bool {
 	return r.Tasted && r.Praise >= 0 && math.Abs(r.Extraction) < complaint && math.Abs(r.Strength) < complaint
 }
 
+// tasteLeads: three cups in a row that err the same way, with the time right or
+// erring the other way, say that the window is not where this coffee tastes
+// best. The clock binds no longer; this bar's own cups decide.
+func tasteLeads(s *situation) (verdict, bool) {
+	if s.errs() == 0 {
+		return verdict{}, false
+	}
+	top := s.here
+	top.right = s.farRight(top)
+	for _, m := range append(s.yields(), s.moves[1:]...) {
+		m.right = s.farRight(m)
+		if m.score() > top.score()*(1+stay) {
+			top = m
+		}
+	}
+	return verdict{move: top}, top.lever != Keep
+}
+
+// errs returns which way the last three tasted cups all err where the clock does
+// not explain it: -1 under-extracted, +1 over, 0 neither.
+func (s *situation) errs() float64 {
+	way, n := 0.0, 0
+	for _, p := range slices.Backward(s.today) {
+		r := s.coffee.Recipe
+		switch e := p.reading.Extraction; {
+		case !p.reading.Tasted || math.IsNaN(p.time):
+			continue
+		case e < -strongly && p.time >= float64(r.Low)-0.5 && way <= 0:
+			way = -1
+		case e > strongly && p.time <= float64(r.High)+0.5 && way >= 0:
+			way = 1
+		default:
+			return 0
+		}
+		if n++; n == 3 {
+			return way
+		}
+	}
+	return 0
+}
+
+// farRight returns the probability that a move is right if only taste counts.
+func (s *situation) farRight(m move) float64 {
+	at := spot{time: m.time - middle(s.coffee.Recipe), yield: math.Log(float64(m.yield / s.coffee.Recipe.Yield))}
+	return s.aim.far.right(at, s.steady.Variance(m.steps-s.ref))
+}
+
 // ratioFirst: where the time is right and the taste is off, the ratio is the
 // strongest lever (Schmieder 2023: 6.3 points of extraction against 1.4 for a
 // threefold change of flow).
@@ -440,7 +488,8 @@ func hunting(s *situation) (verdict, bool) {
 		}
 		direction = d
 	}
-	if turns < 2 || best(s.moves).lever != Grind || s.here.inTime < 0.3 {
+	top := best(s.moves)
+	if turns < 2 || top.lever != Grind || top.right > s.here.right+farBetter {
 		return verdict{}, false
 	}
 	return verdict{move: s.again(Repeat)}, true

@@ -45,13 +45,22 @@ func TestExplore(t *testing.T) {
 		all := runs(row, n, func(*simbar.World) simbar.Player { return &advised{} })
 		if os.Getenv("WORST") != "" {
 			for i, r := range all {
-				if r.Cost() > 12 {
+				if r.Kept && !r.KeptRight {
 					fmt.Print(i, " ")
 				}
 			}
 			fmt.Println()
 		}
 		s := simbar.Summarise(all)
+		var good, after, kn float64
+		for _, r := range all {
+			if r.FirstGood > 0 && r.Kept && r.KeptRight {
+				good += float64(r.FirstGood)
+				after += float64(r.FirstKeep - r.FirstGood)
+				kn++
+			}
+		}
+		fmt.Printf("good at %.1f, kept %.1f later ", good/kn, after/kn)
 		fmt.Printf("%-28s advisor %2.0f / %5.2f / %2.0f  wrong %.3f never %.3f within3 %.2f cost %5.2f first-choke %.3f chokes %.3f", row, s.Median, s.Mean, s.P90, s.Wrong, s.Never, s.Within3, s.Cost, s.FirstMoveChoked, s.Chokes)
 		if os.Getenv("RIVALS") == "" {
 			fmt.Println()
@@ -70,6 +79,49 @@ func TestExplore(t *testing.T) {
 		}
 		fmt.Println()
 	}
+}
+
+func TestReliability(t *testing.T) {
+	n, _ := strconv.Atoi(os.Getenv("BARS"))
+	if n == 0 {
+		t.Skip()
+	}
+	var right, all [2][10]float64
+	for _, row := range append(simbar.FamilyRows(), simbar.BarRows()...) {
+		k := 0
+		if !row.Family() {
+			k = 1
+		}
+		for i := range n {
+			w := simbar.New(row, i)
+			p := &advised{}
+			simbar.PlayOn(w, &watched{advised: p, see: func(s simbar.Shot) {
+				b := min(int(p.last.Sure*10), 9)
+				all[k][b]++
+				if w.Right(s.Set) {
+					right[k][b]++
+				}
+			}}, 12)
+		}
+	}
+	for k := range 2 {
+		for b := range 10 {
+			fmt.Printf("%d sure %.1f: right %.3f of %.0f\n", k, float64(b)/10+0.05, right[k][b]/all[k][b], all[k][b])
+		}
+	}
+}
+
+type watched struct {
+	*advised
+	see func(simbar.Shot)
+}
+
+func (w *watched) Next(shots []simbar.Shot) simbar.Move {
+	m := w.advised.Next(shots)
+	if !m.Ask {
+		w.see(shots[len(shots)-1])
+	}
+	return m
 }
 
 type tracer struct {
