@@ -9,12 +9,13 @@ import (
 
 // Beliefs about where a coffee tastes best, in taste steps; all assumed.
 const (
-	nearSpot    = 0.7  // sd of the sweet spot about a recipe that is right
-	farSpot     = 2.0  // sd of extraction about a recipe that is not
-	biasSD      = 0.5  // sd of how much tasters differ in what they call sour
-	spotDrift   = 0.15 // sd by which a coffee's sweet spot moves overnight
-	wordsFloor  = 0.25 // the least variance one person's words on one cup can have
-	wordsNoNews = 0.05 // precision below which words say nothing about an axis
+	nearSpot     = 0.5  // sd of the sweet spot about a recipe that is right
+	strengthSpot = 0.7  // the same of strength
+	farSpot      = 2.0  // sd of extraction about a recipe that is not
+	biasSD       = 0.5  // sd of how much tasters differ in what they call sour
+	spotDrift    = 0.15 // sd by which a coffee's sweet spot moves overnight
+	wordsFloor   = 0.25 // the least variance one person's words on one cup can have
+	wordsNoNews  = 0.05 // precision below which words say nothing about an axis
 )
 
 // wrongRecipe is how likely it is that a recipe's window is not where its
@@ -23,7 +24,7 @@ func wrongRecipe(r Recipe) float64 {
 	if r.Soft {
 		return 0.25
 	}
-	return 0.08
+	return 0.15
 }
 
 // An aim is the belief about how a cup at the recipe itself would taste. It
@@ -52,8 +53,8 @@ func newAxis(sd float64) axis { return axis{mean: []float64{0}, cov: [][]float64
 func newAim(r Recipe) *aim {
 	wrong := wrongRecipe(r)
 	return &aim{
-		near:    outlook{1 - wrong, newAxis(nearSpot), newAxis(nearSpot)},
-		far:     outlook{wrong, newAxis(farSpot), newAxis(nearSpot)},
+		near:    outlook{1 - wrong, newAxis(nearSpot), newAxis(strengthSpot)},
+		far:     outlook{wrong, newAxis(farSpot), newAxis(strengthSpot)},
 		tasters: map[uint64]int{},
 	}
 }

@@ -244,7 +244,7 @@ func merge(all []taste.Tasting) []taste.Tasting {
 		if !ok {
 			i = len(merged)
 			at[t.Taster] = i
-			merged = append(merged, taste.Tasting{Taster: t.Taster})
+			merged = append(merged, taste.Tasting{Taster: t.Taster, Whole: true})
 		}
 		merged[i].Words = append(merged[i].Words, t.Words...)
 	}

@@ -61,6 +61,7 @@ const (
 	farFast     = 0.75 // of the window's low end
 	farSlow     = 1.35 // of its high end
 	strongly    = 0.7  // taste steps at which a reading counts as said
+	windowSure  = 0.92 // probability that the taste is right at which a window is proposed to move
 	complaint   = 0.85 // taste steps at which a reading is held against a cup
 	plainPraise = 0.5
 	oddShot     = 0.5  // probability of being no witness
@@ -85,6 +86,10 @@ func (s *situation) slow() bool { return s.last.time > float64(s.coffee.Recipe.H
 
 // timed reports whether the last shot has a time to go by.
 func (s *situation) timed() bool { return !math.IsNaN(s.last.time) }
+
+// unbound reports whether this bar's own cups have shown that the window is not
+// where the coffee tastes best: then the clock binds no move.
+func (s *situation) unbound() bool { return s.aim.far.weight > 0.5 }
 
 // sour, bitter, weak and strong report what the last cup was said to be.
 func (s *situation) sour() bool   { return s.last.reading.Extraction < -strongly }
@@ -146,6 +151,9 @@ func (s *situation) inside() bool { return s.timed() && !s.fast() && !s.slow() }
 // against: a slow one is not ground finer, nor a fast one coarser; and inside
 // the window a sour one is not ground coarser, nor a bitter one finer.
 func (s *situation) allowed() []move {
+	if s.unbound() {
+		return s.moves
+	}
 	noFiner := s.timed() && s.slow() || s.inside() && s.bitter()
 	noCoarser := s.timed() && s.fast() || s.inside() && s.sour()
 	return slices.DeleteFunc(slices.Clone(s.moves), func(m move) bool {
@@ -219,13 +227,13 @@ func moveWindow(s *situation) (verdict, bool) {
 			outside++
 		}
 	}
-	return verdict{move: s.again(Keep)}, outside >= 2 && s.liked() && s.last.reading.Praise > 0 && s.here.taste >= confident
+	return verdict{move: s.again(Keep)}, outside >= 2 && s.liked() && s.last.reading.Praise > 0 && s.here.taste >= windowSure
 }
 
 // farOff moves the grind on the time alone: the taste of such a shot says
 // nothing about the recipe.
 func farOff(s *situation) (verdict, bool) {
-	if !s.timed() || s.alone() {
+	if !s.timed() || s.alone() || s.unbound() {
 		return verdict{}, false
 	}
 	r := s.coffee.Recipe
@@ -310,7 +318,7 @@ func (p pull) lever() Lever {
 
 // slowAndSour is water that found its way past the coffee: never finer.
 func slowAndSour(s *situation) (verdict, bool) {
-	if !s.timed() || !s.slow() || !s.sour() {
+	if !s.timed() || !s.slow() || !s.sour() || s.unbound() {
 		return verdict{}, false
 	}
 	return verdict{move: s.coarser()}, true
@@ -318,7 +326,7 @@ func slowAndSour(s *situation) (verdict, bool) {
 
 // fastAndBitter: never coarser; the puck first, and then finer.
 func fastAndBitter(s *situation) (verdict, bool) {
-	if !s.timed() || !s.fast() || !s.bitter() {
+	if !s.timed() || !s.fast() || !s.bitter() || s.unbound() {
 		return verdict{}, false
 	}
 	if prev, ok := s.previous(); ok && prev.day == s.last.day && prev.grind == s.last.grind && prev.time < float64(s.coffee.Recipe.Low) {
@@ -459,11 +467,11 @@ func (s *situation) farRight(m move) float64 {
 // strongest lever (Schmieder 2023: 6.3 points of extraction against 1.4 for a
 // threefold change of flow).
 func ratioFirst(s *situation) (verdict, bool) {
-	if s.here.inTime < 0.6 || !s.inside() || s.liked() {
+	if s.here.inTime < 0.6 || !s.inside() || s.liked() || s.unbound() {
 		return verdict{}, false
 	}
 	extraction, strength := s.aim.off(spot{time: s.here.time - middle(s.coffee.Recipe), yield: math.Log(float64(s.here.yield / s.coffee.Recipe.Yield))})
-	if math.Hypot(extraction, strength) < strongly {
+	if math.Hypot(extraction, strength) < 0.3 {
 		return verdict{}, false
 	}
 	top := s.here

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"os"
 	"runtime"
+	"slices"
 	"strconv"
 	"strings"
 	"sync"
@@ -43,6 +44,32 @@ func TestExplore(t *testing.T) {
 			continue
 		}
 		all := runs(row, n, func(*simbar.World) simbar.Player { return &advised{} })
+		if os.Getenv("WHY") != "" {
+			count := map[string]int{}
+			for i := range n {
+				w := simbar.New(row, i)
+				p := &advised{}
+				if r := simbar.Play(w, p); r.Kept {
+					if len(p.last.Reasons) > 0 {
+						last := w.Shots()[len(w.Shots())-1]
+						e, st := w.TrueReading(last.Set)
+						why := "risk"
+						if e > 1 || e < -1 {
+							why = "extraction"
+						} else if st > 1 || st < -1 {
+							why = "strength"
+						}
+						if r.KeptRight {
+							why = ""
+						}
+						count[fmt.Sprint(p.last.Reasons[0].Name, " ", r.KeptRight, " ", why)]++
+					}
+				} else {
+					count["never"]++
+				}
+			}
+			fmt.Println(count)
+		}
 		if os.Getenv("WORST") != "" {
 			for i, r := range all {
 				if r.Kept && !r.KeptRight {
@@ -147,4 +174,38 @@ func TestTrace(t *testing.T) {
 	w := simbar.New(simbar.Row(row), i)
 	fmt.Printf("%s %d: %+v\n", row, i, w.Table())
 	fmt.Printf("%+v\n", simbar.Play(w, &tracer{w: w}))
+}
+
+func TestWhere(t *testing.T) {
+	n, _ := strconv.Atoi(os.Getenv("BARS"))
+	row := os.Getenv("ROW")
+	if n == 0 || row == "" {
+		t.Skip()
+	}
+	count := map[string]int{}
+	for i := range n {
+		w := simbar.New(simbar.Row(row), i)
+		p := &advised{}
+		simbar.Play(w, &watched{advised: p, see: func(s simbar.Shot) {
+			l := p.last
+			name := ""
+			if len(l.Reasons) > 0 {
+				name = l.Reasons[0].Name
+			}
+			liked := l.Read.Praise > 0
+			count[fmt.Sprintf("right=%v praised=%v tasted=%v lever=%d %s", w.Right(s.Set), liked, l.Read.Tasted, l.Lever, name)]++
+		}})
+	}
+	type kv struct {
+		k string
+		v int
+	}
+	var list []kv
+	for k, v := range count {
+		list = append(list, kv{k, v})
+	}
+	slices.SortFunc(list, func(a, b kv) int { return b.v - a.v })
+	for _, x := range list[:min(len(list), 45)] {
+		fmt.Printf("%.3f %s\n", float64(x.v)/float64(n), x.k)
+	}
 }

@@ -82,6 +82,28 @@ func Judge(tastings []Tasting, measured Measured) Reading {
 	return Default().Judge(tastings, measured)
 }
 
+// unsaid returns what somebody left unsaid whose words were all they had to say
+// of the cup: a complaint that stood out would have been made. Each counts for half a denial.
+// Common practice, no source.
+func (l *Lexicon) unsaid(words []said) []said {
+	spoke := slices.ContainsFunc(words, func(s said) bool { return s.Kind != Flow && !s.Than })
+	if !spoke {
+		return nil
+	}
+	var list []said
+	for _, head := range [...]string{"sour", "bitter", "thin", "strong"} {
+		e, ok := l.Entry(head)
+		near := func(s said) bool {
+			return s.Extraction*e.Extraction > 1 || s.Strength*e.Strength > 1
+		}
+		if ok && !slices.ContainsFunc(words, near) {
+			e.Even, e.Praise = 0, 0
+			list = append(list, said{e, Word{Term: head, Degree: 1, Not: true, Than: true}})
+		}
+	}
+	return list
+}
+
 // A said is a word as somebody said it.
 type said struct {
 	Entry
@@ -92,6 +114,7 @@ type said struct {
 func (l *Lexicon) people(tastings []Tasting) [][]said {
 	var (
 		people [][]said
+		whole  []bool
 		of     = make(map[uint64]int)
 	)
 	for _, t := range tastings {
@@ -99,8 +122,9 @@ func (l *Lexicon) people(tastings []Tasting) [][]said {
 		if !known || t.Taster == 0 {
 			i = len(people)
 			of[t.Taster] = i
-			people = append(people, nil)
+			people, whole = append(people, nil), append(whole, true)
 		}
+		whole[i] = whole[i] && t.Whole
 		for _, w := range t.Words {
 			entry, ok := l.Entry(w.Term)
 			if !ok {
@@ -110,6 +134,11 @@ func (l *Lexicon) people(tastings []Tasting) [][]said {
 				w.Degree = 1
 			}
 			people[i] = append(people[i], said{entry, w})
+		}
+	}
+	for i, all := range whole {
+		if all {
+			people[i] = append(people[i], l.unsaid(people[i])...)
 		}
 	}
 	silent := func(words []said) bool { return len(words) == 0 }

@@ -46,8 +46,8 @@ func TestContradiction(t *testing.T) {
 	l := Default()
 	sour, bitter := Word{Term: "sour", Degree: 1}, Word{Term: "bitter", Degree: 1}
 	one := say(l, sour, bitter)
-	two := l.Judge([]Tasting{{1, []Word{sour}}, {2, []Word{bitter}}}, Measured{})
-	split := l.Judge([]Tasting{{1, []Word{sour}}, {1, []Word{bitter}}}, Measured{})
+	two := l.Judge([]Tasting{{Taster: 1, Words: []Word{sour}}, {Taster: 2, Words: []Word{bitter}}}, Measured{})
+	split := l.Judge([]Tasting{{Taster: 1, Words: []Word{sour}}, {Taster: 1, Words: []Word{bitter}}}, Measured{})
 	if !(one.Even < 0.4 && two.Even > 0.9) {
 		t.Errorf("even %v by one taster, %v by two", one.Even, two.Even)
 	}
@@ -93,11 +93,29 @@ func TestMeasured(t *testing.T) {
 	}
 }
 
+// Where the words are all somebody had to say, what was left unsaid counts: who
+// says only "sour" did not find it thin, and "ok" is nearer the middle.
+func TestWhatIsLeftUnsaid(t *testing.T) {
+	for _, test := range []string{"sour", "ok", "thin", "balanced"} {
+		words, _ := Default().Read(test)
+		some := Judge([]Tasting{{Taster: 1, Words: words}}, Measured{})
+		all := Judge([]Tasting{{Taster: 1, Words: words, Whole: true}}, Measured{})
+		if !(all.StrengthSD < some.StrengthSD) || !(all.ExtractionSD < some.ExtractionSD) {
+			t.Errorf("%s: extraction ±%.2f, strength ±%.2f; all there was to say: ±%.2f, ±%.2f",
+				test, some.ExtractionSD, some.StrengthSD, all.ExtractionSD, all.StrengthSD)
+		}
+	}
+	spurted := []Word{{Term: "spurted", Degree: 1}}
+	if r := Judge([]Tasting{{Taster: 1, Words: spurted, Whole: true}}, Measured{}); r.Tasted {
+		t.Error("what was only seen was taken for a tasting")
+	}
+}
+
 func TestFaults(t *testing.T) {
 	l := Default()
 	r := l.Judge([]Tasting{
-		{1, []Word{{Term: "papery", Degree: 1}, {Term: "grassy", Degree: 1, Not: true}}},
-		{2, []Word{{Term: "soapy", Degree: 1}, {Term: "stale", Degree: 1}}},
+		{Taster: 1, Words: []Word{{Term: "papery", Degree: 1}, {Term: "grassy", Degree: 1, Not: true}}},
+		{Taster: 2, Words: []Word{{Term: "soapy", Degree: 1}, {Term: "stale", Degree: 1}}},
 	}, Measured{})
 	if diff := cmp.Diff([]Fault{Cleaner, Stale}, r.Faults); diff != "" {
 		t.Error(diff)
@@ -115,7 +133,7 @@ func TestUnknownTermsArePassedOver(t *testing.T) {
 func TestPraise(t *testing.T) {
 	lovely, bad := Word{Term: "lovely", Degree: 1}, Word{Term: "bad", Degree: 1}
 	sour := Word{Term: "sour", Degree: 1}
-	r := Default().Judge([]Tasting{{1, []Word{lovely}}, {2, []Word{bad}}, {3, []Word{sour}}}, Measured{})
+	r := Default().Judge([]Tasting{{Taster: 1, Words: []Word{lovely}}, {Taster: 2, Words: []Word{bad}}, {Taster: 3, Words: []Word{sour}}}, Measured{})
 	if want := (1.2 - 1) / 2; math.Abs(r.Praise-want) > 1e-9 {
 		t.Errorf("praise %v, want %v", r.Praise, want)
 	}
@@ -153,8 +171,8 @@ func TestReadingsAreFinite(t *testing.T) {
 func TestAgreementNeverWidens(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		words := oneSided(rapid.SliceOfN(anyWord(), 1, 4).Draw(t, "words"))
-		one := Default().Judge([]Tasting{{1, words}}, Measured{})
-		two := Default().Judge([]Tasting{{1, words}, {2, words}}, Measured{})
+		one := Default().Judge([]Tasting{{Taster: 1, Words: words}}, Measured{})
+		two := Default().Judge([]Tasting{{Taster: 1, Words: words}, {Taster: 2, Words: words}}, Measured{})
 		const rounding = 1e-9
 		if two.ExtractionSD > one.ExtractionSD+rounding || two.StrengthSD > one.StrengthSD+rounding {
 			t.Errorf("%+v\none %+v\ntwo %+v", words, one, two)
@@ -361,7 +379,7 @@ func BenchmarkJudge(b *testing.B) {
 		b.Run(bench.name, func(b *testing.B) {
 			b.ReportAllocs()
 			for b.Loop() {
-				l.Judge([]Tasting{{1, words}}, Measured{})
+				l.Judge([]Tasting{{Taster: 1, Words: words}}, Measured{})
 			}
 		})
 	}

@@ -12,6 +12,7 @@ type Word struct {
 type Tasting struct {
 	Taster uint64 // who, 0 if nobody in particular
 	Words  []Word
+	Whole  bool // all they had to say of the cup: what would have stood out and was left unsaid counts too
 }
 
 // A Reading is where a shot stands, in taste steps: 1 is clearly noticeable.
