@@ -19,8 +19,7 @@ const (
 	farthest     = 60   // steps a single move can go
 	yieldStep    = 2.0  // g
 	yieldReach   = 3    // yield steps a single advice may go
-	heedClock    = 0.7  // how much a word on the cup says of whether the time is right too, as a power of its odds
-	heedWords    = 0.7
+	heedClock    = 1.0  // how much a word on the cup says of whether the time is right too, as a power of its odds
 	sameYield    = 0.06 // log yield by which two cups may differ and be of one setting
 	expectLevel  = 0.8  // of the interval that people are told
 	ratioLow     = 1.0  // yield : dose, the shortest advised
@@ -65,50 +64,29 @@ func (r *replay) weigh(lever Lever, steps float64, yield Grams) move {
 	m := move{lever: lever, steps: steps, yield: yield, time: r.steady.Mean(grind)}
 	m.inTime = inWindow(r.steady, grind, recipe)
 	m.choke = 1 - r.steady.Below(grind, math.Log(chokeTime))
-	m.right = r.right(r.aim, m)
+	m.right = r.right(m)
 	return m
 }
 
-// right returns the probability that m is right by a. If the recipe is right,
-// time and taste both have to be; if it is not, only the taste counts.
-func (r *replay) right(a *aim, m move) float64 {
-	recipe := r.coffee.Recipe
-	s := spot{time: m.time - middle(recipe), yield: math.Log(float64(m.yield / recipe.Yield))}
-	inside := s // where the time is right it tastes as the middle of what is right does
-	inside.time = min(max(s.time, math.Log(float64(recipe.Low))-middle(recipe)), math.Log(float64(recipe.High))-middle(recipe))
-	return a.near.weight*m.inTime*a.near.right(inside, 0) +
-		a.far.weight*a.far.right(s, r.steady.Variance(m.steps-r.ref))
-}
-
-// proven returns the probability that the setting just used is right, given
-// what was said of the cups it gave, and that its taste is, whatever the clock
-// says. Their words count as witnesses for the
-// setting as it is, so they are left out of what was believed of it before.
+// proven returns the probability that the setting just used is right, and that
+// its taste is, whatever the clock says. Cups that were liked there say that the
+// time is right, too.
 func (r *replay) proven(m move) (right, taste float64) {
-	before := newAim(r.coffee.Recipe)
 	odds, heard := 0.0, map[uint64]int{}
-	var day Day
 	for i := range r.pulls {
 		p := &r.pulls[i]
-		if day != "" && p.day != day {
-			before.night()
+		if p.grind != m.steps || math.Abs(logRatio(p.shot.Yield, m.yield)) > sameYield || p.shot.Grinder != r.grinder.ID {
+			continue
 		}
-		day = p.day
-		same := p.grind == m.steps && math.Abs(logRatio(p.shot.Yield, m.yield)) < sameYield && p.shot.Grinder == r.grinder.ID
 		for _, t := range p.tasted {
-			if !same {
-				before.learn(p.spot, t.taster, t.reading)
-				continue
-			}
-			odds += heedWords * witnessOdds(t.reading) / float64(1+heard[t.taster])
+			odds += witnessOdds(t.reading) / float64(1+heard[t.taster])
 			heard[t.taster]++
 		}
 	}
+	m.inTime = moved(m.inTime, heedClock*odds)
 	free := m
 	free.inTime = 1
-	taste = moved(r.right(before, free), odds)
-	m.inTime = moved(m.inTime, heedClock*odds)
-	return min(moved(min(r.right(before, m)/max(m.inTime, 1e-9), 1), odds)*m.inTime+before.far.weight*taste, 1), taste
+	return r.right(m), r.right(free)
 }
 
 // moved returns the probability p after evidence that moves its log odds.

@@ -217,7 +217,9 @@ func (r *replay) taste(p *pull, later []taste.Tasting) {
 		if one.Tasted {
 			p.tasted = append(p.tasted, tasted{t.Taster, one})
 		}
-		r.aim.learn(p.spot, t.Taster, one)
+		if one.Tasted && len(r.pulls) >= r.untaught {
+			r.aim.Learn(t, p.spot.place(), p.reading.Even)
+		}
 	}
 }
 

@@ -67,11 +67,12 @@ type replay struct {
 	steady   flow.Steady // of the filter, at the recipe's dose and yield
 	chute    flow.Chute
 	ref      float64 // steps on the grinder where the filter's grind is 0
-	aim      *aim
+	aim      *taste.Belief
 	pulls    []pull                   // oldest first
 	informed bool                     // what a step is worth has shown, or was told
 	placed   bool                     // what the dial says at the last shot is known
 	shift    float64                  // steps from what the dial says to the grinder's own count
+	untaught int                      // shots that are too old to teach of the taste
 	newest   EntryID                  // the coffee's last shot
 	judged   map[string]taste.Reading // what words read, by the words
 	called   Entry                    // the last Dialled of the coffee, if it still stands
@@ -138,11 +139,13 @@ func play(h History, coffee Coffee, now time.Time) *replay {
 	for _, e := range entries {
 		if s, ok := e.What.(Shot); ok && s.Coffee == coffee.ID {
 			r.newest = e.ID
+			r.untaught++
 		}
 	}
+	r.untaught = max(0, r.untaught-maxCups)
 	for _, e := range entries {
 		if last != "" && e.Day != last {
-			r.aim.night()
+			r.aim.Fade(overnight)
 		}
 		last = e.Day
 		switch w := e.What.(type) {

@@ -89,7 +89,7 @@ func (s *situation) timed() bool { return !math.IsNaN(s.last.time) }
 
 // unbound reports whether this bar's own cups have shown that the window is not
 // where the coffee tastes best: then the clock binds no move.
-func (s *situation) unbound() bool { return s.aim.far.weight > 0.5 }
+func (s *situation) unbound() bool { return s.aim.Far() > 0.5 }
 
 // sour, bitter, weak and strong report what the last cup was said to be.
 func (s *situation) sour() bool   { return s.last.reading.Extraction < -strongly }
@@ -349,7 +349,7 @@ func yieldOff(s *situation) (verdict, bool) {
 	if s.last.shot.Yield.From != Said || math.Abs(off) < longCup || s.praised() || s.last.shot.Marks.Has(Stopped) {
 		return verdict{}, false
 	}
-	if _, strength := s.aim.off(spot{yield: off}); math.Abs(strength) < 1 && s.onPurpose() {
+	if _, strength := s.off(spot{yield: off}); math.Abs(strength) < 1 && s.onPurpose() {
 		return verdict{}, false
 	}
 	m := s.weigh(Yield, s.here.steps, s.coffee.Recipe.Yield)
@@ -459,8 +459,7 @@ func (s *situation) errs() float64 {
 
 // farRight returns the probability that a move is right if only taste counts.
 func (s *situation) farRight(m move) float64 {
-	at := spot{time: m.time - middle(s.coffee.Recipe), yield: math.Log(float64(m.yield / s.coffee.Recipe.Yield))}
-	return s.aim.far.right(at, s.steady.Variance(m.steps-s.ref))
+	return s.far(s.spotOf(m), m)
 }
 
 // ratioFirst: where the time is right and the taste is off, the ratio is the
@@ -470,7 +469,7 @@ func ratioFirst(s *situation) (verdict, bool) {
 	if s.here.inTime < 0.6 || !s.inside() || s.liked() || s.unbound() {
 		return verdict{}, false
 	}
-	extraction, strength := s.aim.off(spot{time: s.here.time - middle(s.coffee.Recipe), yield: math.Log(float64(s.here.yield / s.coffee.Recipe.Yield))})
+	extraction, strength := s.off(spot{time: s.here.time - middle(s.coffee.Recipe), yield: math.Log(float64(s.here.yield / s.coffee.Recipe.Yield))})
 	if math.Hypot(extraction, strength) < 0.3 {
 		return verdict{}, false
 	}

@@ -142,7 +142,7 @@ const lapse = 1e-4
 // probability's mean under the prior. The curve's exponent is a sum of terms
 // of one axis each, so that the grid needs no exponential.
 func (s said) multiply(p *plane, bias, apart float64, prior *plane) (mean float64) {
-	byE, byS := s.odds(bias, apart)
+	byE, byS := s.odds(bias, apart, Place{})
 	floor, span := lapse, 1-2*lapse
 	if s.Not {
 		floor, span = 1-lapse, -span
@@ -168,19 +168,20 @@ func (s said) multiply(p *plane, bias, apart float64, prior *plane) (mean float6
 
 // odds returns the odds against the word: their product over the two axes.
 //
+// The grid lies about the place of the cup.
+//
 // In an uneven bed, a word that leans to one side is heard in the stream that
 // fits it best, a word of the centre must hold of both.
-func (s said) odds(bias, apart float64) (byE, byS [side]float64) {
+func (s said) odds(bias, apart float64, at Place) (byE, byS [side]float64) {
 	sharp := math.Hypot(s.Extraction, s.Strength)
 	centre := s.Centre * s.Degree
 	from := s.From + degreeStep*(s.Degree-1)
 	offset := centre - sharp*from + math.Abs(s.Extraction)*apart
 	for i := range side {
-		x := coordinate(i)
-		e := x + bias
+		x, y := coordinate(i)+at.Extraction, coordinate(i)+at.Strength
 		wide := math.Abs(x) + apart
-		byE[i] = math.Exp(-offset - s.Extraction*e + centre*wide*wide)
-		byS[i] = math.Exp(-s.Strength*x + centre*x*x)
+		byE[i] = math.Exp(-offset - s.Extraction*(x+bias) + centre*wide*wide)
+		byS[i] = math.Exp(-s.Strength*y + centre*y*y)
 	}
 	return byE, byS
 }

@@ -321,7 +321,7 @@ func TestCurveIsTheFormula(t *testing.T) {
 		for _, degree := range []float64{0.5, 1, 2} {
 			w := said{e, Word{Term: e.Term, Degree: degree}}
 			const bias = 0.3
-			byE, byS := w.odds(bias, 0)
+			byE, byS := w.odds(bias, 0, Place{})
 			for _, at := range [][2]int{{0, 0}, {20, 20}, {12, 31}, {40, 3}} {
 				x, y := coordinate(at[0]), coordinate(at[1])
 				sharp := math.Hypot(e.Extraction, e.Strength)
