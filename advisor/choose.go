@@ -19,7 +19,7 @@ const (
 	farthest     = 60   // steps a single move can go
 	yieldStep    = 2.0  // g
 	yieldReach   = 3    // yield steps a single advice may go
-	heedClock    = 1.0  // how much a word on the cup says of whether the time is right too, as a power of its odds
+	heedClock    = 0.8  // how much a word on the cup says of whether the time is right too, as a power of its odds
 	sameYield    = 0.06 // log yield by which two cups may differ and be of one setting
 	expectLevel  = 0.8  // of the interval that people are told
 	ratioLow     = 1.0  // yield : dose, the shortest advised

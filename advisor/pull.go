@@ -218,7 +218,7 @@ func (r *replay) taste(p *pull, later []taste.Tasting) {
 			p.tasted = append(p.tasted, tasted{t.Taster, one})
 		}
 		if one.Tasted && len(r.pulls) >= r.untaught {
-			r.aim.Learn(t, p.spot.place(), p.reading.Even)
+			r.aim.Learn(t, p.spot.place(), p.reading.Even < evenEnough)
 		}
 	}
 }

@@ -31,6 +31,7 @@ func rules() []rule {
 		{"practice", CommonPractice, practice},
 		{"choked", CommonPractice, chokedShot},
 		{"dose-off", CommonPractice, doseOff},
+		{"keep", OwnShots, keep},
 		{"move-window", OwnShots, moveWindow},
 		{"praised-outside", Published, praisedOutside},
 		{"far-off", OwnShots, farOff},
@@ -46,7 +47,6 @@ func rules() []rule {
 		{"lost-in-milk", CommonPractice, lostInMilk},
 		{"sour-and-strong", Published, sourAndStrong},
 		{"bitter-and-weak", Published, bitterAndWeak},
-		{"keep", OwnShots, keep},
 		{"confirm", OwnShots, confirm},
 		{"ratio-first", Published, ratioFirst},
 		{"hunting", OwnShots, hunting},
@@ -61,10 +61,12 @@ const (
 	farFast     = 0.75 // of the window's low end
 	farSlow     = 1.35 // of its high end
 	strongly    = 0.7  // taste steps at which a reading counts as said
-	windowSure  = 0.92 // probability that the taste is right at which a window is proposed to move
+	unboundSure = 0.8  // probability that the window is wrong at which it binds no more
+	windowSure  = 0.94 // probability that the taste is right at which a window is proposed to move
 	complaint   = 0.85 // taste steps at which a reading is held against a cup
 	plainPraise = 0.5
 	oddShot     = 0.5  // probability of being no witness
+	unevenAgain = 0.10 // log time by which a bed that is uneven twice is ground coarser
 	evenEnough  = 0.5  // probability of an even bed
 	scatter     = 0.11 // sd of log time at one setting: twice the published 6 %
 	farBetter   = 0.25 // probability by which a move must beat a setting whose cup was liked
@@ -89,7 +91,7 @@ func (s *situation) timed() bool { return !math.IsNaN(s.last.time) }
 
 // unbound reports whether this bar's own cups have shown that the window is not
 // where the coffee tastes best: then the clock binds no move.
-func (s *situation) unbound() bool { return s.aim.Far() > 0.5 }
+func (s *situation) unbound() bool { return s.aim.Far() > unboundSure && s.overruled() }
 
 // sour, bitter, weak and strong report what the last cup was said to be.
 func (s *situation) sour() bool   { return s.last.reading.Extraction < -strongly }
@@ -264,10 +266,20 @@ func (s *situation) alone() bool {
 }
 
 // uneven: sour and bitter at once, or a spurting bed, is no place to change a
-// setting from.
+// setting from; twice in a row it is the bed, which a coarser grind lets even
+// out.
 func uneven(s *situation) (verdict, bool) {
-	bad := s.last.reading.Tasted && s.last.reading.Even < evenEnough || s.last.shot.Marks.Has(Spurted)
-	return verdict{move: s.again(Prep)}, bad
+	if s.last.lever() != Prep {
+		return verdict{}, false
+	}
+	if prev, ok := s.previous(); ok && prev.lever() == Prep && prev.day == s.last.day && prev.grind == s.last.grind {
+		for _, m := range s.moves { // nearest first
+			if m.steps < s.here.steps && m.time < s.here.time-unevenAgain {
+				return verdict{move: m}, true
+			}
+		}
+	}
+	return verdict{move: s.again(Prep)}, true
 }
 
 // scattered: one person's last three shots at one setting lie far apart.
@@ -436,9 +448,22 @@ func tasteLeads(s *situation) (verdict, bool) {
 
 // errs returns which way the last three tasted cups all err where the clock does
 // not explain it: -1 under-extracted, +1 over, 0 neither.
-func (s *situation) errs() float64 {
+func (s *situation) errs() float64 { return s.erred(s.today) }
+
+// overruled reports whether three cups in a row have erred so at any time today.
+func (s *situation) overruled() bool {
+	for n := 3; n <= len(s.today); n++ {
+		if s.erred(s.today[:n]) != 0 {
+			return true
+		}
+	}
+	return false
+}
+
+// erred is errs of the last of some shots.
+func (s *situation) erred(shots []pull) float64 {
 	way, n := 0.0, 0
-	for _, p := range slices.Backward(s.today) {
+	for _, p := range slices.Backward(shots) {
 		r := s.coffee.Recipe
 		switch e := p.reading.Extraction; {
 		case !p.reading.Tasted || math.IsNaN(p.time):

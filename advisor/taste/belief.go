@@ -35,15 +35,14 @@ type sums [(side + 1) * (side + 1)]float64
 func (l *Lexicon) NewBelief(p Prior) *Belief { return &Belief{lexicon: l, prior: p, stale: true} }
 
 // Learn takes in what one taster said of a cup that stands at a place from one
-// at the recipe. Trust is how far the cup is a witness, 0 to 1: an uneven bed
-// says little of its recipe.
-func (b *Belief) Learn(t Tasting, at Place, trust float64) {
+// at the recipe. A doubtful cup, of a bed that was not even, counts for half.
+func (b *Belief) Learn(t Tasting, at Place, doubtful bool) {
 	for _, words := range b.lexicon.people([]Tasting{t}) {
 		likelihood := b.of(t.Taster)
 		n := 0
 		for bias := range gaussHermite() {
 			for _, w := range words {
-				w.temper(&likelihood[n], bias, at, trust)
+				w.temper(&likelihood[n], bias, at, doubtful)
 			}
 			n++
 		}
@@ -84,10 +83,11 @@ func (b *Belief) of(taster uint64) *[biases]plane {
 	return fresh
 }
 
-// temper multiplies p by the probability of the word, to the power of trust.
-func (s said) temper(p *plane, bias float64, at Place, trust float64) {
+// temper multiplies p by the probability of the word, or by its square root if
+// the word counts for half.
+func (s said) temper(p *plane, bias float64, at Place, doubtful bool) {
 	byE, byS := s.odds(bias, 0, at)
-	power := trust * s.weight()
+	half := doubtful || s.Than
 	for i, against := range byE {
 		row := p[i*side : (i+1)*side]
 		for j := range row {
@@ -95,12 +95,8 @@ func (s said) temper(p *plane, bias float64, at Place, trust float64) {
 			if s.Not {
 				q = 1 - q
 			}
-			switch power {
-			case 1:
-			case 0.5:
+			if half {
 				q = math.Sqrt(q)
-			default:
-				q = math.Pow(q, power)
 			}
 			row[j] *= q
 		}
