@@ -76,14 +76,15 @@ func (s *situation) advice(by rule, v verdict) Advice {
 	}
 	a.Reasons = append(a.Reasons, v.reasons...)
 	a.Reasons = append(a.Reasons, s.seen()...)
-	dose, yield := s.coffee.Recipe.Dose, s.yieldUsed()
+	dose, yield := s.doseUsed(), s.yieldUsed()
 	switch v.lever {
 	case Grind, Yield, Keep:
 		a.From, a.To, a.Unit = s.fromTo(v.move)
 		a.Purge = v.lever == Grind
 		yield = v.yield
 	case Dose:
-		a.From, a.To, a.Unit = float64(s.last.shot.Dose.X), float64(dose), GramUnit
+		a.From, a.To, a.Unit = float64(s.last.shot.Dose.X), float64(v.dose), GramUnit
+		dose = v.dose
 	case NoLever, Time, Temperature, Prep, Repeat:
 	}
 	if v.lever != NoLever {

@@ -31,11 +31,6 @@ func newAim(r Recipe) *taste.Belief {
 	return taste.Default().NewBelief(p)
 }
 
-// place returns where a cup at s stands from one at the recipe.
-func (s spot) place() taste.Place {
-	return taste.Place{Extraction: s.extraction(), Strength: s.strength()}
-}
-
 // right returns the probability that m is right. If the recipe is right, time
 // and taste both have to be; if it is not, only the taste counts.
 func (r *replay) right(m move) float64 {
@@ -43,13 +38,17 @@ func (r *replay) right(m move) float64 {
 	inside := s // where the time is right it tastes as the middle of what is right does
 	low, high := math.Log(float64(r.coffee.Recipe.Low)), math.Log(float64(r.coffee.Recipe.High))
 	inside.time = min(max(s.time, (low-high)/2), (high-low)/2)
-	near, _ := r.aim.Right(inside.place())
+	near, _ := r.aim.Right(r.answers.place(inside))
 	return near*m.inTime + r.far(s, m)
 }
 
 // spotOf returns where a cup of m is expected.
 func (r *replay) spotOf(m move) spot {
-	return spot{time: m.time - middle(r.coffee.Recipe), yield: math.Log(float64(m.yield / r.coffee.Recipe.Yield))}
+	return spot{
+		time:  m.time - middle(r.coffee.Recipe),
+		yield: math.Log(float64(m.yield / r.coffee.Recipe.Yield)),
+		dose:  math.Log(float64(m.dose / r.coffee.Recipe.Dose)),
+	}
 }
 
 // far returns the probability that the window is wrong and m tastes right, over
@@ -58,7 +57,9 @@ func (r *replay) far(s spot, m move) float64 {
 	spread := math.Sqrt(3 * r.steady.Variance(m.steps-r.ref))
 	sum := 0.0
 	for _, p := range [3]struct{ off, weight float64 }{{-1, 1. / 6}, {0, 2. / 3}, {1, 1. / 6}} {
-		_, far := r.aim.Right(spot{s.time + p.off*spread, s.yield}.place())
+		at := s
+		at.time += p.off * spread
+		_, far := r.aim.Right(r.answers.place(at))
 		sum += p.weight * far
 	}
 	return sum
@@ -66,8 +67,8 @@ func (r *replay) far(s spot, m move) float64 {
 
 // off returns how a cup at s is believed to taste, in taste steps.
 func (r *replay) off(s spot) (extraction, strength float64) {
-	m := r.aim.Mean()
-	return m.Extraction + s.extraction(), m.Strength + s.strength()
+	m, at := r.aim.Mean(), r.answers.place(s)
+	return m.Extraction + at.Extraction, m.Strength + at.Strength
 }
 
 // phi is the distribution function of the standard normal.

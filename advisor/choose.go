@@ -20,6 +20,9 @@ const (
 	yieldStep    = 2.0  // g
 	yieldReach   = 3    // yield steps a single advice may go
 	heedClock    = 0.8  // how much a word on the cup says of whether the time is right too, as a power of its odds
+	trimmed      = 0.25 // g off the recipe from which a dose is meant so: scales scatter by 0.1
+	doseTrim     = 0.2  // g
+	doseTrims    = 3    // steps of the dose a trim may go
 	sameYield    = 0.06 // log yield by which two cups may differ and be of one setting
 	expectLevel  = 0.8  // of the interval that people are told
 	ratioLow     = 1.0  // yield : dose, the shortest advised
@@ -35,6 +38,7 @@ type move struct {
 	lever  Lever
 	steps  float64 // grind, on the grinder
 	yield  Grams
+	dose   Grams
 	inTime float64 // probability that its steady time is in the window
 	choke  float64 // probability that it is above 60 s
 	right  float64
@@ -58,12 +62,16 @@ func inWindow(s flow.Steady, grind float64, r Recipe) float64 {
 	return s.Below(grind, high) - s.Below(grind, low)
 }
 
-// weigh returns the move to that grind and yield, weighed.
-func (r *replay) weigh(lever Lever, steps float64, yield Grams) move {
-	grind, recipe := steps-r.ref, r.coffee.Recipe
-	m := move{lever: lever, steps: steps, yield: yield, time: r.steady.Mean(grind)}
-	m.inTime = inWindow(r.steady, grind, recipe)
-	m.choke = 1 - r.steady.Below(grind, math.Log(chokeTime))
+// weigh returns the move to that grind, yield and dose, weighed. Time is judged
+// at the recipe's yield, and at the dose that is meant.
+func (r *replay) weigh(lever Lever, steps float64, yield, dose Grams) move {
+	grind, recipe, steady := steps-r.ref, r.coffee.Recipe, r.steady
+	if dose != recipe.Dose {
+		steady = r.filter.Steady(math.Log(float64(dose/recipe.Dose)), 0)
+	}
+	m := move{lever: lever, steps: steps, yield: yield, dose: dose, time: steady.Mean(grind)}
+	m.inTime = inWindow(steady, grind, recipe)
+	m.choke = 1 - steady.Below(grind, math.Log(chokeTime))
 	m.right = r.right(m)
 	return m
 }
@@ -104,7 +112,7 @@ func witnessOdds(r taste.Reading) float64 {
 
 // here returns the setting just used.
 func (r *replay) here() move {
-	m := r.weigh(Keep, r.set(), r.yieldUsed())
+	m := r.weigh(Keep, r.set(), r.yieldUsed(), r.doseUsed())
 	m.right, m.taste = r.proven(m)
 	return m
 }
@@ -133,6 +141,32 @@ func (r *replay) yieldUsed() Grams {
 	return Grams(math.Round(float64(last.Yield.X)*2) / 2)
 }
 
+// doseUsed returns the dose people are aiming at: the recipe's, unless the last
+// shot was trimmed on purpose.
+func (r *replay) doseUsed() Grams {
+	recipe := r.coffee.Recipe.Dose
+	if len(r.pulls) == 0 {
+		return recipe
+	}
+	last := r.pulls[len(r.pulls)-1].shot.Dose
+	if off := math.Abs(float64(last.X - recipe)); last.From != Said || last.Rough || off < trimmed || off > doseSlack {
+		return recipe
+	}
+	return Grams(math.Round(float64(last.X)*10) / 10)
+}
+
+// doses weighs trims of the dose within the basket, at the present grind.
+func (r *replay) doses() []move {
+	recipe := r.coffee.Recipe.Dose
+	var moves []move
+	for n := -doseTrims; n <= doseTrims; n++ {
+		if to := recipe + Grams(float64(n)*doseTrim); to != r.doseUsed() {
+			moves = append(moves, r.weigh(Dose, r.set(), r.yieldUsed(), to))
+		}
+	}
+	return moves
+}
+
 // choked reports whether next to nothing came out of s.
 func choked(s Shot, r Recipe) bool {
 	return s.Marks.Has(Choked) ||
@@ -146,7 +180,7 @@ func (r *replay) grinds() []move {
 	moves := []move{here}
 	for _, way := range [2]float64{-1, 1} {
 		for n := 1.0; n <= farthest && r.onDial(here.steps+way*n); n++ {
-			m := r.weigh(Grind, here.steps+way*n, here.yield)
+			m := r.weigh(Grind, here.steps+way*n, here.yield, here.dose)
 			if way > 0 && (m.choke > max(chokeRisk, here.choke) || n > r.bound(here)) {
 				break // and finer still would risk more
 			}
@@ -187,7 +221,7 @@ func (r *replay) yields() []move {
 	for n := -yieldReach; n <= yieldReach; n++ {
 		to := used + Grams(float64(n)*yieldStep)
 		if n != 0 && ratioLow*dose <= to && to <= ratioHigh*dose {
-			moves = append(moves, r.weigh(Yield, at, to))
+			moves = append(moves, r.weigh(Yield, at, to, r.doseUsed()))
 		}
 	}
 	return moves
@@ -235,6 +269,8 @@ func (r *replay) candidate(m move) Candidate {
 // fromTo returns what m changes, in the unit people read it in.
 func (r *replay) fromTo(m move) (from, to float64, unit Unit) {
 	switch {
+	case m.lever == Dose:
+		return float64(r.doseUsed()), float64(m.dose), GramUnit
 	case m.lever == Yield:
 		return float64(r.yieldUsed()), float64(m.yield), GramUnit
 	case r.placed && r.grinder.Step > 0 && r.grinder.Finer != Unknown:

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"shothand/advisor/extraction"
 	"shothand/advisor/flow"
 	"shothand/advisor/taste"
 )
@@ -124,7 +125,7 @@ func (m *mill) turn(s Shot) float64 {
 func (r *replay) foresee(l *lane, p *pull, seen flow.Shot) {
 	steady, grind := l.filter.Steady(0, 0), p.grind-l.ref
 	p.expected = steady.Mean(grind)
-	m := move{steps: p.grind, yield: r.coffee.Recipe.Yield, time: p.expected, inTime: inWindow(steady, grind, r.coffee.Recipe)}
+	m := move{steps: p.grind, yield: r.coffee.Recipe.Yield, dose: r.coffee.Recipe.Dose, time: p.expected, inTime: inWindow(steady, grind, r.coffee.Recipe)}
 	r.steady, r.ref = steady, l.ref
 	p.sure, _ = r.proven(m)
 	if teaches(p.shot) {
@@ -201,10 +202,17 @@ func (r *replay) taste(p *pull, later []taste.Tasting) {
 	tastings := merge(append([]taste.Tasting{{Taster: uint64(p.Person), Words: p.shot.Words}}, later...))
 	p.reading = r.judge(tastings)
 	p.spot.yield = logRatio(p.shot.Yield, r.coffee.Recipe.Yield)
+	p.spot.dose = logRatio(p.shot.Dose, r.coffee.Recipe.Dose)
 	if !math.IsNaN(p.time) {
 		p.spot.time = math.Log(p.time) - middle(r.coffee.Recipe)
 	} else if !math.IsNaN(p.expected) {
 		p.spot.time = p.expected - middle(r.coffee.Recipe)
+	}
+	p.place = r.answers.place(p.spot)
+	if tds := float64(p.shot.TDS); tds > 0 && p.shot.Yield.From == Said && !p.shot.Yield.Rough {
+		if ey, err := extraction.Yield(tds, float64(p.shot.Yield.X), float64(p.shot.Dose.X)); err == nil && ey < extraction.BadYield {
+			p.place = r.answers.measured(ey, tds)
+		}
 	}
 	if p.shot.Marks.Has(Practice) || p.shot.Marks.Has(Choked) || len(p.reading.Faults) > 0 {
 		return
@@ -218,7 +226,7 @@ func (r *replay) taste(p *pull, later []taste.Tasting) {
 			p.tasted = append(p.tasted, tasted{t.Taster, one})
 		}
 		if one.Tasted && len(r.pulls) >= r.untaught {
-			r.aim.Learn(t, p.spot.place(), p.reading.Even < evenEnough)
+			r.aim.Learn(t, p.place, p.reading.Even < evenEnough)
 		}
 	}
 }

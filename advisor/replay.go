@@ -42,6 +42,7 @@ type pull struct {
 	grind    float64 // steps on the grinder, + is finer
 	time     float64 // s at the recipe's dose and yield, or NaN
 	spot     spot
+	place    taste.Place // where it stands from a cup at the recipe
 	reading  taste.Reading
 	odd      float64 // probability, when it came, that it is no witness of its setting
 	expected float64 // log s that was expected of it
@@ -64,6 +65,7 @@ type replay struct {
 	day     Day // today
 
 	filter   *flow.Filter
+	answers  response    // how its taste answers
 	steady   flow.Steady // of the filter, at the recipe's dose and yield
 	chute    flow.Chute
 	ref      float64 // steps on the grinder where the filter's grind is 0
@@ -136,6 +138,7 @@ func play(h History, coffee Coffee, now time.Time) *replay {
 	later := laterWords(h.Entries)
 	var last Day
 	entries := recent(h, now)
+	r.answers = respond(coffee.Recipe, readings(entries, coffee.ID))
 	for _, e := range entries {
 		if s, ok := e.What.(Shot); ok && s.Coffee == coffee.ID {
 			r.newest = e.ID

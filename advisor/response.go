@@ -1,32 +1,94 @@
 package advisor
 
-// How the taste of a cup answers, in taste steps. A step of extraction is taken
-// as 1.1 points of yield, what two single shots must differ by (from the scatter
-// of 0.41 points in Smrke 2024), and a step of strength as a fifth of it, the
-// difference tasters notice in filter coffee (Frost 2019); that both carry over
-// is assumed. Then, at 1:2 in 28 s:
-const (
-	// Extraction rises by 2.0 to 3.7 points for each unit of log time (Smrke
-	// 2024, Egidi 2024).
-	extractionByTime = 2.6
-	// From 1:2 to 1:2.5 extraction rises by 0.96 points and strength falls by
-	// 16 % (Schmieder 2023).
-	extractionByYield = 4.2
-	strengthByYield   = -4.2
-	// What extraction gains strength gains too.
-	strengthByTime = 0.8
+import (
+	"math"
+
+	"shothand/advisor/extraction"
+	"shothand/advisor/taste"
 )
 
-// A spot is where a cup stands: the logarithms of its time at the recipe's dose
-// and yield, and of its yield, both against the recipe's.
-type spot struct{ time, yield float64 }
+// What a taste step is. A step of extraction is taken as 1.1 points of yield,
+// what two single shots must differ by to mean anything (from the scatter of
+// 0.41 points in Smrke 2024); a step of strength as a fifth of it, the
+// difference tasters notice in filter coffee (Frost 2019). That both carry over
+// to espresso as clearly noticeable is assumed.
+const (
+	extractionStep = 1.1
+	strengthStep   = 0.182 // log 1.2
 
-// extraction returns how far s lies from the recipe in extraction.
-func (s spot) extraction() float64 {
-	return extractionByTime*s.time + extractionByYield*s.yield
+	// between is by how much the usual coffee answers more to time than the
+	// model does: it pours like the coffee of Smrke 2024, which gains 2.0 points
+	// for each unit of log time; that of Egidi 2024 gains 3.7.
+	between = 1.3
+)
+
+// A spot is where a cup stands from one at the recipe: logarithms of its time at
+// the recipe's dose and yield, of its yield and of its dose, against the
+// recipe's.
+type spot struct{ time, yield, dose float64 }
+
+// A response is how the taste of a coffee answers, in taste steps for each unit
+// of those logarithms, and the cup at its recipe.
+type response struct {
+	cup                  extraction.Cup
+	extraction, strength spot
 }
 
-// strength returns how far s lies from the recipe in strength.
-func (s spot) strength() float64 {
-	return strengthByTime*s.time + strengthByYield*s.yield
+// respond works out the response at a recipe, of a coffee that has been
+// measured so.
+func respond(r Recipe, readings []extraction.Reading) response {
+	p := extraction.Default()
+	if len(readings) > 0 {
+		if fitted, err := extraction.Fit(p, readings); err == nil {
+			p = fitted
+		}
+	}
+	s, err := p.Slopes(extraction.Brew{Dose: float64(r.Dose), Yield: float64(r.Yield), Time: math.Exp(middle(r))})
+	if err != nil {
+		return usualResponse()
+	}
+	steps := s.Cup.EY / extractionStep
+	return response{
+		cup:        s.Cup,
+		extraction: spot{between * s.EY.Time * steps, s.EY.Yield * steps, s.EY.Dose * steps},
+		strength:   spot{s.TDS.Time / strengthStep, s.TDS.Yield / strengthStep, s.TDS.Dose / strengthStep},
+	}
+}
+
+// usualResponse is that of 18 g to 36 g in 28 s by the extraction model, for a
+// recipe the model cannot pour.
+func usualResponse() response {
+	return response{
+		cup:        extraction.Cup{EY: 19.2, TDS: 9.6},
+		extraction: spot{2.6, 4.3, -2.9},
+		strength:   spot{0.6, -4.1, 4.6},
+	}
+}
+
+// dot returns the sum of the products.
+func (s spot) dot(t spot) float64 { return s.time*t.time + s.yield*t.yield + s.dose*t.dose }
+
+// place returns where a cup at s stands from one at the recipe.
+func (p response) place(s spot) taste.Place {
+	return taste.Place{Extraction: p.extraction.dot(s), Strength: p.strength.dot(s)}
+}
+
+// measured returns where a cup stands whose strength was measured.
+func (p response) measured(ey, tds float64) taste.Place {
+	return taste.Place{Extraction: (ey - p.cup.EY) / extractionStep, Strength: math.Log(tds/p.cup.TDS) / strengthStep}
+}
+
+// readings returns what was measured of a coffee.
+func readings(entries []Entry, coffee CoffeeID) []extraction.Reading {
+	var list []extraction.Reading
+	for _, e := range entries {
+		s, ok := e.What.(Shot)
+		if !ok || s.Coffee != coffee || !(s.TDS > 0) || s.Yield.From != Said || s.Time.From != Said || s.Yield.Rough {
+			continue
+		}
+		list = append(list, extraction.Reading{TDS: float64(s.TDS), Brew: extraction.Brew{
+			Dose: float64(s.Dose.X), Yield: float64(s.Yield.X), Time: float64(s.Time.X),
+		}})
+	}
+	return list
 }

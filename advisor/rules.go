@@ -50,6 +50,7 @@ func rules() []rule {
 		{"confirm", OwnShots, confirm},
 		{"ratio-first", Published, ratioFirst},
 		{"hunting", OwnShots, hunting},
+		{"coarse-steps", OwnShots, coarseSteps},
 		{"out-of-reach", OwnShots, outOfReach},
 		{"best-move", OwnShots, bestMove},
 	}
@@ -208,7 +209,9 @@ func doseOff(s *situation) (verdict, bool) {
 	if s.last.shot.Dose.From != Said || math.Abs(float64(off)) <= doseSlack || s.praised() {
 		return verdict{}, false
 	}
-	return verdict{move: s.again(Dose)}, true
+	m := s.again(Dose)
+	m.dose = s.coffee.Recipe.Dose
+	return verdict{move: m}, true
 }
 
 // praisedOutside: taste beats the clock. The published plateau of liking is
@@ -364,7 +367,7 @@ func yieldOff(s *situation) (verdict, bool) {
 	if _, strength := s.off(spot{yield: off}); math.Abs(strength) < 1 && s.onPurpose() {
 		return verdict{}, false
 	}
-	m := s.weigh(Yield, s.here.steps, s.coffee.Recipe.Yield)
+	m := s.weigh(Yield, s.here.steps, s.coffee.Recipe.Yield, s.here.dose)
 	return verdict{move: m}, s.here.inTime >= 0.5
 }
 
@@ -494,7 +497,7 @@ func ratioFirst(s *situation) (verdict, bool) {
 	if s.here.inTime < 0.6 || !s.inside() || s.liked() || s.unbound() {
 		return verdict{}, false
 	}
-	extraction, strength := s.off(spot{time: s.here.time - middle(s.coffee.Recipe), yield: math.Log(float64(s.here.yield / s.coffee.Recipe.Yield))})
+	extraction, strength := s.off(s.spotOf(s.here))
 	if math.Hypot(extraction, strength) < 0.3 {
 		return verdict{}, false
 	}
@@ -525,6 +528,22 @@ func hunting(s *situation) (verdict, bool) {
 		return verdict{}, false
 	}
 	return verdict{move: s.again(Repeat)}, true
+}
+
+// coarseSteps: where a step of the grinder is about as wide as the window, a
+// trim of the dose goes between its steps.
+func coarseSteps(s *situation) (verdict, bool) {
+	r := s.coffee.Recipe
+	if !s.informed || s.liked() || s.filter.Slopes().Mean() < 0.6*math.Log(float64(r.High/r.Low)) {
+		return verdict{}, false
+	}
+	grind, top := best(s.allowed()), move{}
+	for _, m := range s.doses() {
+		if m.score() > top.score() {
+			top = m
+		}
+	}
+	return verdict{move: top}, top.lever == Dose && top.right > grind.right*1.2
 }
 
 // outOfReach: the end of the dial, and still not right.
