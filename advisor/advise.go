@@ -12,6 +12,7 @@ const Model = "1"
 // Advise returns what to do next with a coffee. It is false if the coffee is
 // not known or has no shot.
 func Advise(h History, id CoffeeID, now time.Time) (Advice, bool) {
+	h = fromPump(h)
 	coffee, ok := coffeeOf(h, id)
 	if !ok {
 		return Advice{}, false
@@ -30,7 +31,11 @@ func Advise(h History, id CoffeeID, now time.Time) (Advice, bool) {
 	s.here = s.moves[0]
 	for _, rule := range rules() {
 		if v, ok := rule.ask(s); ok {
-			return s.advice(rule, s.serve(v)), true
+			a := s.advice(rule, s.serve(v))
+			if h.Bar.FromDrip {
+				a = a.fromDrip()
+			}
+			return a, true
 		}
 	}
 	return Advice{}, false // unreachable: bestMove always speaks
@@ -85,10 +90,17 @@ func (s *situation) advice(by rule, v verdict) Advice {
 	case Dose:
 		a.From, a.To, a.Unit = float64(s.last.shot.Dose.X), float64(v.dose), GramUnit
 		dose = v.dose
-	case NoLever, Time, Temperature, Prep, Repeat:
+	case Temperature:
+		a.From, a.To, a.Unit = float64(s.last.shot.Water), float64(v.water), CelsiusUnit
+	case NoLever, Time, Prep, Repeat:
 	}
 	if v.lever != NoLever {
 		a.Expect = s.expect(v.move, dose, yield)
+	}
+	if v.lever == Yield && s.bar.Ends == ByTime { // the same cup, told by the clock
+		now := s.expect(s.here, dose, s.yieldUsed())
+		a.Lever, a.Unit = Time, SecondUnit
+		a.From, a.To = math.Round(float64(now.Time)), math.Round(float64(a.Expect.Time))
 	}
 	a.Others = s.candidates(append(s.yields(), s.moves...), a)
 	return a

@@ -39,6 +39,7 @@ type move struct {
 	steps  float64 // grind, on the grinder
 	yield  Grams
 	dose   Grams
+	water  Celsius // of Temperature only
 	inTime float64 // probability that its steady time is in the window
 	choke  float64 // probability that it is above 60 s
 	right  float64

@@ -53,7 +53,22 @@ type Bar struct {
 	Name  string
 	Zone  string // IANA name; empty until set
 	Order Order
+	Ends  Ends
+	// FromDrip says that the bar's clock starts at the first drip, not with the
+	// pump. Its windows are meant so, too.
+	FromDrip bool
 }
+
+// Ends is what ends a bar's shots.
+type Ends int
+
+// What can end a shot.
+const (
+	ByScale Ends = iota
+	ByButton
+	ByTime
+	ByEye
+)
 
 // An Order is how a bar reads three bare numbers.
 type Order int

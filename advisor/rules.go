@@ -51,6 +51,7 @@ func rules() []rule {
 		{"ratio-first", Published, ratioFirst},
 		{"hunting", OwnShots, hunting},
 		{"coarse-steps", OwnShots, coarseSteps},
+		{"temperature", CommonPractice, temperature},
 		{"out-of-reach", OwnShots, outOfReach},
 		{"best-move", OwnShots, bestMove},
 	}
@@ -71,6 +72,7 @@ const (
 	evenEnough  = 0.5  // probability of an even bed
 	scatter     = 0.11 // sd of log time at one setting: twice the published 6 %
 	farBetter   = 0.25 // probability by which a move must beat a setting whose cup was liked
+	hottest     = 96   // °C, the most that is ever advised
 	longCup     = 0.15 // log yield off the recipe
 	significant = 0.16 // log time two single shots must differ by: 2.77 × 6 %
 )
@@ -544,6 +546,20 @@ func coarseSteps(s *situation) (verdict, bool) {
 		}
 	}
 	return verdict{move: top}, top.lever == Dose && top.right > grind.right*1.2
+}
+
+// temperature is the last lever: tasters hardly tell 80 from 93 °C (Klotz 2020),
+// extraction hardly moves (Schmieder 2023). It is tried where three cups in a
+// row have erred, the grind and the yield have been moved and nothing else is
+// likely to help; a degree at a time, and never above 96 °C.
+func temperature(s *situation) (verdict, bool) {
+	water, way := s.last.shot.Water, s.errs()
+	if !(water > 0) || way == 0 || len(s.today) < 5 || best(append(s.moves[:len(s.moves):len(s.moves)], s.yields()...)).right >= unreachable {
+		return verdict{}, false
+	}
+	m := s.again(Temperature)
+	m.water = min(water-Celsius(way), hottest)
+	return verdict{move: m}, m.water != water && (water <= hottest || way > 0)
 }
 
 // outOfReach: the end of the dial, and still not right.

@@ -195,6 +195,10 @@ func (t *turn) setup(c chat.Command) ([]Out, error) {
 			bar.Zone = value
 		case "order":
 			bar.Order, err = parse.Order(value)
+		case "ends":
+			bar.Ends, err = parse.Ends(value)
+		case "clock":
+			bar.FromDrip, err = parse.Clock(value)
 		case "name":
 			bar.Name, err = newName(value, nil)
 		}

@@ -17,6 +17,7 @@ type view struct {
 	grinder advisor.Grinder
 	shot    advisor.Shot
 	known   bool // the shot is there
+	ends    advisor.Ends
 	later   []taste.Word
 	long    bool // the first advice to purge today: say it at length
 }
@@ -25,7 +26,7 @@ type view struct {
 func (v view) spoken() []taste.Word { return append(slices.Clone(v.shot.Words), v.later...) }
 
 func newView(h advisor.History, a advisor.Advice) view {
-	v := view{Advice: a, long: a.Nth <= 1}
+	v := view{Advice: a, ends: h.Bar.Ends, long: a.Nth <= 1}
 	for _, c := range h.Coffees {
 		if c.ID == a.Coffee {
 			v.coffee = c
@@ -98,7 +99,7 @@ func (v view) buttons(notes shotNotes) []chat.Button {
 			list = append(list, chat.Button{Label: stillLabel(v.From), State: state(pressStill)})
 		}
 		return list
-	case v.Lever == advisor.Yield, v.Lever == advisor.Dose:
+	case v.Lever == advisor.Yield, v.Lever == advisor.Dose, v.Lever == advisor.Time:
 		return []chat.Button{{Label: didItLabel, State: state(pressDid)}}
 	case v.Lever == advisor.Keep, v.because("confirm"):
 		return []chat.Button{{Label: dialledLabel, State: state(pressDialled)}}

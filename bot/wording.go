@@ -179,13 +179,24 @@ func (v view) actionText() string {
 		if v.To < v.From {
 			way = "Shorter"
 		}
-		return fmt.Sprintf("%s: stop at %s g instead of %s.%s", way, number(v.To), number(v.From), v.expectText())
+		text := fmt.Sprintf("%s: stop at %s g instead of %s.%s", way, number(v.To), number(v.From), v.expectText())
+		if v.ends == advisor.ByButton {
+			text += " The button has to be set anew; do that in a quiet hour."
+		}
+		return text
 	case advisor.Dose:
+		if v.because("coarse-steps") {
+			return fmt.Sprintf("Dose: %s g instead of %s. Leave the grind.%s", number(v.To), number(v.From), v.expectText())
+		}
 		return fmt.Sprintf("Dose first: back to %s g, this was %s. Leave the grind.", number(v.To), number(v.From))
 	case advisor.Time:
-		return fmt.Sprintf("Time: stop at %s s instead of %s.", number(v.To), number(v.From))
+		way := "Longer"
+		if v.To < v.From {
+			way = "Shorter"
+		}
+		return fmt.Sprintf("%s: stop at %s s instead of %s.", way, number(v.To), number(v.From))
 	case advisor.Temperature:
-		return fmt.Sprintf("Water: %s °C instead of %s.", number(v.To), number(v.From))
+		return fmt.Sprintf("Water: %s °C instead of %s, if the machine's maker allows it. It is the last lever and a weak one.", number(v.To), number(v.From))
 	case advisor.Prep:
 		return "Change nothing; take care of the puck: spread it evenly, tamp level, and pull again."
 	case advisor.Repeat:
@@ -194,11 +205,20 @@ func (v view) actionText() string {
 		if v.State == advisor.DialledIn {
 			return "✓"
 		}
+		if v.because("move-window") {
+			return "Keep this" + v.atText() + ". It tastes right outside " + window(v.coffee.Recipe) + ": move the window with /coffee edit name:" + v.coffee.Name + " time:" + v.windowAround() + ", if you agree."
+		}
 		return "Keep this" + v.atText() + ". Call it dialled in."
 	case advisor.NoLever:
 		return v.noLeverText()
 	}
 	return ""
+}
+
+// windowAround proposes a window of the same width about the last shot.
+func (v view) windowAround() string {
+	half := (v.coffee.Recipe.High - v.coffee.Recipe.Low) / 2
+	return whole(v.shot.Time.X-half) + "-" + whole(v.shot.Time.X+half)
 }
 
 // grindText is the action of a grind change.
@@ -315,6 +335,10 @@ func (v view) ruleText() string {
 		{"dose-off", "The dose was off, so the rest says little"},
 		{"praised-outside", "Taste beats the clock"},
 		{"far-off", "Too far off in time to judge the taste"},
+		{"move-window", "Liked again and again out there: taste beats the clock"},
+		{"taste-leads", "Three cups in a row err the same way, so the window is not where it tastes best"},
+		{"coarse-steps", "A step of this grinder is as wide as the window"},
+		{"temperature", "Grind and yield have not mended it"},
 		{"lone-outlier", "This one stands alone: the setting was right before"},
 		{"uneven", "The water did not go through evenly"},
 		{"scattered", "The last shots at this setting lie far apart"},
@@ -687,7 +711,26 @@ func setupText(b advisor.Bar) string {
 	if b.Order == advisor.DoseTimeYield {
 		order = "dose, time, yield"
 	}
-	return b.Name + ": zone " + zone + "; three bare numbers are " + order + "."
+	clock := "the pump"
+	if b.FromDrip {
+		clock = "the first drip"
+	}
+	return b.Name + ": zone " + zone + "; three bare numbers are " + order + "; shots end by " + endsText(b.Ends) + ", timed from " + clock + "."
+}
+
+// endsText says what ends a bar's shots.
+func endsText(e advisor.Ends) string {
+	switch e {
+	case advisor.ByScale:
+		return "the scale"
+	case advisor.ByButton:
+		return "a button"
+	case advisor.ByTime:
+		return "the clock"
+	case advisor.ByEye:
+		return "eye"
+	}
+	return ""
 }
 
 // coffeeText tells of a coffee.

@@ -18,16 +18,28 @@ type barFields struct {
 	Name  string `json:"name,omitempty"`
 	Zone  string `json:"zone,omitempty"`
 	Order string `json:"order"`
+	Ends  string `json:"ends,omitempty"` // left out: by the scale
+	Drip  bool   `json:"clock_from_first_drip,omitempty"`
 }
 
 func newBarFields(b advisor.Bar) (barFields, error) {
-	order, err := word(b.Order, orderWord)
-	return barFields{Name: b.Name, Zone: b.Zone, Order: order}, err
+	f := first{}
+	r := barFields{Name: b.Name, Zone: b.Zone, Drip: b.FromDrip}
+	r.Order = keep(&f, func() (string, error) { return word(b.Order, orderWord) })
+	if b.Ends != advisor.ByScale {
+		r.Ends = keep(&f, func() (string, error) { return word(b.Ends, endsWord) })
+	}
+	return r, f.err
 }
 
 func (r barFields) bar(id advisor.BarID) (advisor.Bar, error) {
-	order, err := choice(r.Order, orderWord)
-	return advisor.Bar{ID: id, Name: r.Name, Zone: r.Zone, Order: order}, err
+	f := first{}
+	b := advisor.Bar{ID: id, Name: r.Name, Zone: r.Zone, FromDrip: r.Drip}
+	b.Order = keep(&f, func() (advisor.Order, error) { return choice(r.Order, orderWord) })
+	if r.Ends != "" {
+		b.Ends = keep(&f, func() (advisor.Ends, error) { return choice(r.Ends, endsWord) })
+	}
+	return b, f.err
 }
 
 // BarOf returns the bar of a channel, or false if it has none.

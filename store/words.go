@@ -40,6 +40,20 @@ func orderWord(o advisor.Order) string {
 	return ""
 }
 
+func endsWord(e advisor.Ends) string {
+	switch e {
+	case advisor.ByScale:
+		return "scale"
+	case advisor.ByButton:
+		return "button"
+	case advisor.ByTime:
+		return "time"
+	case advisor.ByEye:
+		return "eye"
+	}
+	return ""
+}
+
 func directionWord(d advisor.Direction) string {
 	switch d {
 	case advisor.Unknown:

@@ -30,7 +30,7 @@ func specs() []spec {
 		{"undo", nil},
 		{"today", nil},
 		{"why", []string{"coffee", "more"}},
-		{"setup", []string{"zone", "order", "name"}},
+		{"setup", []string{"zone", "order", "name", "ends", "clock"}},
 		{"help", []string{"topic"}},
 	}
 }

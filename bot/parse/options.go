@@ -152,6 +152,32 @@ func Direction(value string) (advisor.Direction, error) {
 	return advisor.Unknown, bad(value, "lower or higher")
 }
 
+// Ends reads what ends a bar's shots.
+func Ends(value string) (advisor.Ends, error) {
+	switch fold(strings.TrimSpace(value)) {
+	case "scale", "scales", "weight":
+		return advisor.ByScale, nil
+	case "button", "buttons", "volume":
+		return advisor.ByButton, nil
+	case "time", "timer", "clock":
+		return advisor.ByTime, nil
+	case "eye", "hand":
+		return advisor.ByEye, nil
+	}
+	return 0, bad(value, "scale, button, time or eye")
+}
+
+// Clock reads when a bar's clock starts; it is true for the first drip.
+func Clock(value string) (fromDrip bool, err error) {
+	switch fold(strings.TrimSpace(value)) {
+	case "pump", "button", "start":
+		return false, nil
+	case "drip", "first drip", "first-drip", "flow":
+		return true, nil
+	}
+	return false, bad(value, "pump or drip")
+}
+
 // Order reads the order of a bar's numbers.
 func Order(value string) (advisor.Order, error) {
 	parts := strings.FieldsFunc(fold(value), func(r rune) bool { return strings.ContainsRune(" -,>/→", r) })
