@@ -12,12 +12,11 @@ const Model = "1"
 // Advise returns what to do next with a coffee. It is false if the coffee is
 // not known or has no shot.
 func Advise(h History, id CoffeeID, now time.Time) (Advice, bool) {
-	h = fromPump(h)
-	coffee, ok := coffeeOf(h, id)
-	if !ok {
-		return Advice{}, false
-	}
-	r := play(h, coffee, now)
+	return (*Memory)(nil).Advise(h, id, now)
+}
+
+// advise returns the advice that follows from a replay.
+func (r *replay) advise() (Advice, bool) {
 	if len(r.pulls) == 0 {
 		return Advice{}, false
 	}
@@ -32,7 +31,7 @@ func Advise(h History, id CoffeeID, now time.Time) (Advice, bool) {
 	for _, rule := range rules() {
 		if v, ok := rule.ask(s); ok {
 			a := s.advice(rule, s.serve(v))
-			if h.Bar.FromDrip {
+			if r.bar.FromDrip {
 				a = a.fromDrip()
 			}
 			return a, true

@@ -299,6 +299,57 @@ func TestDeletedIsNeverPosted(t *testing.T) {
 	})
 }
 
+// What a memory keeps changes no advice, whatever is posted, edited, deleted or
+// tasted later, and whichever day it is.
+func TestMemoryChangesNothing(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		s, m := newStage(lower(), recipe()), NewMemory(3)
+		for range rapid.IntRange(2, 9).Draw(t, "events") {
+			switch rapid.IntRange(0, 6).Draw(t, "event") {
+			case 0:
+				if n := len(s.Entries); n > 0 {
+					s.Entries = slices.Clone(s.Entries)
+					i := rapid.IntRange(0, n-1).Draw(t, "deleted")
+					s.Entries[i].Deleted = !s.Entries[i].Deleted
+				}
+			case 1:
+				if n := len(s.Entries); n > 0 {
+					if _, ok := s.Entries[n-1].What.(Shot); ok {
+						s.add(2, Words{Shot: s.Entries[n-1].ID, Words: sour()})
+					}
+				}
+			case 2:
+				s.now = s.now.Add(20 * time.Hour)
+			case 3:
+				s.Coffees[0].Recipe.Yield = Grams(rapid.IntRange(34, 40).Draw(t, "yield"))
+			default:
+				s.silent(Dial(rapid.IntRange(48, 52).Draw(t, "grind"))/10, Seconds(rapid.IntRange(15, 45).Draw(t, "time")),
+					rapid.SampledFrom([]string{"", "sour", "bitter", "balanced"}).Draw(t, "words"))
+			}
+			want, ok1 := Advise(s.History, 1, s.now)
+			got, ok2 := m.Advise(s.History, 1, s.now)
+			if diff := cmp.Diff(want, got); diff != "" || ok1 != ok2 {
+				t.Fatal(diff)
+			}
+		}
+	})
+}
+
+// The same over more shots than are replayed.
+func TestMemoryOverALongPast(t *testing.T) {
+	long, m := longStage(maxShots+2*block), NewMemory(2)
+	all := long.Entries
+	for n := maxShots - 3; n < len(all); n += 1 + n%3 {
+		h := long.History
+		h.Entries = all[:n]
+		want, _ := Advise(h, 1, all[n-1].At)
+		got, _ := m.Advise(h, 1, all[n-1].At)
+		if diff := cmp.Diff(want, got); diff != "" {
+			t.Fatalf("after %d shots: %s", n, diff)
+		}
+	}
+}
+
 // A bar's day begins at four in the morning, by its own clock.
 func TestDayOf(t *testing.T) {
 	berlin, err := time.LoadLocation("Europe/Berlin")

@@ -32,3 +32,19 @@ func BenchmarkAdvise(b *testing.B) {
 		})
 	}
 }
+
+// BenchmarkAdviseOneNew gives advice on the 200th shot, where those before it are
+// remembered.
+func BenchmarkAdviseOneNew(b *testing.B) {
+	s := longStage(200)
+	before := s.History
+	before.Entries = s.Entries[:199]
+	b.ReportAllocs()
+	for b.Loop() {
+		b.StopTimer()
+		m := NewMemory(4)
+		m.Advise(before, 1, s.now)
+		b.StartTimer()
+		m.Advise(s.History, 1, s.now)
+	}
+}

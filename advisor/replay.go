@@ -2,10 +2,12 @@ package advisor
 
 import (
 	"cmp"
+	"maps"
 	"math"
 	"slices"
 	"time"
 
+	"shothand/advisor/extraction"
 	"shothand/advisor/flow"
 	"shothand/advisor/taste"
 )
@@ -102,7 +104,6 @@ type replay struct {
 	bar     Bar
 	coffee  Coffee
 	grinder Grinder
-	now     time.Time
 	day     Day // today
 
 	filter   *flow.Filter
@@ -167,44 +168,82 @@ func (g Grinder) dial(steps float64) Dial {
 	return Dial(-steps * g.Step)
 }
 
-// play replays what h knows of a coffee.
-func play(h History, coffee Coffee, now time.Time) *replay {
-	r := &replay{bar: h.Bar, coffee: coffee, now: now, day: DayOf(now), aim: newAim(coffee.Recipe), judged: map[string]taste.Reading{}}
-	for _, g := range h.Grinders {
-		if g.ID == coffee.Grinder {
-			r.grinder = g
+// A course is a replay under way: what it comes to, and the grinder it passes
+// through.
+type course struct {
+	replay
+	mill mill
+	last Day
+}
+
+// A score is what there is to replay.
+type score struct {
+	history  History
+	coffee   Coffee
+	entries  []Entry
+	later    map[EntryID][]taste.Tasting // words that came after their shots
+	newest   int                         // index of the coffee's last shot, or -1
+	untaught int                         // the coffee's shots that are too old to teach of the taste
+	readings []extraction.Reading
+}
+
+// newScore collects what h knows of a coffee.
+func newScore(h History, coffee Coffee, now time.Time) score {
+	s := score{history: h, coffee: coffee, entries: recent(h, now), later: laterWords(h.Entries), newest: -1}
+	s.readings = readings(s.entries, coffee.ID)
+	shots := 0
+	for i, e := range s.entries {
+		if shot, ok := e.What.(Shot); ok && shot.Coffee == coffee.ID {
+			s.newest = i
+			shots++
 		}
 	}
-	m := &mill{grinder: r.grinder, filters: map[CoffeeID]*lane{}}
-	later := laterWords(h.Entries)
-	var last Day
-	entries := recent(h, now)
-	r.answers = respond(coffee.Recipe, readings(entries, coffee.ID))
-	for _, e := range entries {
-		if s, ok := e.What.(Shot); ok && s.Coffee == coffee.ID {
-			r.newest = e.ID
-			r.untaught++
+	s.untaught = max(0, (shots-maxCups)/block*block)
+	return s
+}
+
+// start returns the replay before its first entry.
+func (s score) start() *course {
+	c := &course{replay: replay{bar: s.history.Bar, coffee: s.coffee, aim: newAim(s.coffee.Recipe), untaught: s.untaught, judged: map[string]taste.Reading{}}}
+	for _, g := range s.history.Grinders {
+		if g.ID == s.coffee.Grinder {
+			c.grinder = g
 		}
 	}
-	r.untaught = max(0, r.untaught-maxCups)
-	for _, e := range entries {
-		if last != "" && e.Day != last {
-			r.aim.Fade(overnight)
+	c.answers = respond(s.coffee.Recipe, s.readings)
+	c.mill = mill{grinder: c.grinder, filters: map[CoffeeID]*lane{}}
+	return c
+}
+
+// play goes on with entries from one index to another.
+func (c *course) play(s score, from, to int) {
+	if s.newest >= 0 {
+		c.newest = s.entries[s.newest].ID
+	}
+	for _, e := range s.entries[from:to] {
+		if c.last != "" && e.Day != c.last {
+			c.aim.Fade(overnight)
 		}
-		last = e.Day
+		c.last = e.Day
 		switch w := e.What.(type) {
 		case Shot:
-			r.shot(h, m, e, w, later[e.ID])
+			c.shot(s.history, &c.mill, e, w, s.later[e.ID])
 		case Told:
-			r.told(m, w)
+			c.told(&c.mill, w)
 		case Dialled:
-			if w.Coffee == coffee.ID {
-				r.called = e
+			if w.Coffee == c.coffee.ID {
+				c.called = e
 			}
 		case Setting, Words, Held:
 		}
 	}
-	l := m.lane(h, coffee)
+}
+
+// end returns what the replay has come to by now. The course must not go on.
+func (c *course) end(s score, now time.Time) *replay {
+	r, m := &c.replay, &c.mill
+	r.day = DayOf(now)
+	l := m.lane(s.history, s.coffee)
 	r.informed = m.informed || r.grinder.Worth > 0 || m.carried
 	r.filter, r.ref, r.chute, r.shift, r.placed = l.filter, l.ref, m.chute, m.shift, m.placed
 	if l.day != "" && l.day != r.day {
@@ -214,18 +253,47 @@ func play(h History, coffee Coffee, now time.Time) *replay {
 	return r
 }
 
+// clone returns a course that shares nothing with c that either changes.
+func (c *course) clone() *course {
+	d := *c
+	d.aim = c.aim.Clone()
+	d.judged = maps.Clone(c.judged)
+	d.pulls = slices.Clone(c.pulls)
+	d.mill.filters = make(map[CoffeeID]*lane, len(c.mill.filters))
+	for id, l := range c.mill.filters {
+		copied := *l
+		copied.filter = l.filter.Clone()
+		d.mill.filters[id] = &copied
+	}
+	return &d
+}
+
+// block is by how many shots the past is cut at once, so that what is replayed
+// stays the same from one shot to the next.
+const block = 20
+
 // recent returns the entries worth replaying: not deleted, not too old and, of
 // each coffee, not too many.
 func recent(h History, now time.Time) []Entry {
-	since := now.AddDate(0, 0, -maxDays)
-	shots := map[CoffeeID]int{}
+	y, m, d := now.AddDate(0, 0, -maxDays).Date()
+	since := time.Date(y, m, d, 0, 0, 0, 0, now.Location())
+	shots, skipped := map[CoffeeID]int{}, map[CoffeeID]int{}
+	fresh := func(e Entry) bool { return !e.Deleted && !e.At.Before(since) }
+	for _, e := range h.Entries {
+		if s, ok := e.What.(Shot); ok && fresh(e) {
+			shots[s.Coffee]++
+		}
+	}
+	for id, n := range shots {
+		skipped[id] = max(0, n-maxShots+block-1) / block * block
+	}
 	var kept []Entry
 	for _, e := range slices.Backward(h.Entries) {
-		if e.Deleted || e.At.Before(since) {
+		if !fresh(e) {
 			continue
 		}
 		if s, ok := e.What.(Shot); ok {
-			if shots[s.Coffee]++; shots[s.Coffee] > maxShots {
+			if shots[s.Coffee]--; shots[s.Coffee] < skipped[s.Coffee] {
 				continue
 			}
 		}

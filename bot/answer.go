@@ -46,7 +46,7 @@ func (a answer) give() ([]Out, error) {
 		call.ID = provisional - 1
 		h.Entries = with(h.Entries, call)
 	}
-	advice, ok := advisor.Advise(h, a.coffee.ID, a.now)
+	advice, ok := a.memory.Advise(h, a.coffee.ID, a.now)
 	var post chat.Post
 	err = a.store.Update(func(tx *store.Tx) error {
 		id, err := a.write(tx)
@@ -167,7 +167,7 @@ func (t *turn) again(c advisor.CoffeeID, lead string) (chat.Post, bool, error) {
 	if err != nil {
 		return chat.Post{}, false, err
 	}
-	a, ok := advisor.Advise(h, c, t.now)
+	a, ok := t.memory.Advise(h, c, t.now)
 	if !ok {
 		return t.post(chat.Recorded, lead), false, nil
 	}

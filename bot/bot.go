@@ -16,9 +16,10 @@ import (
 
 // A Bot answers messages and keeps its records in a store.
 type Bot struct {
-	store *store.Store
-	log   *slog.Logger
-	open  bool
+	store  *store.Store
+	log    *slog.Logger
+	open   bool
+	memory *advisor.Memory
 }
 
 // Options say how a bot behaves.
@@ -32,8 +33,11 @@ func New(s *store.Store, o Options) *Bot {
 	if o.Log == nil {
 		o.Log = slog.New(slog.DiscardHandler)
 	}
-	return &Bot{store: s, log: o.Log, open: o.Open}
+	return &Bot{store: s, log: o.Log, open: o.Open, memory: advisor.NewMemory(remembered)}
 }
+
+// remembered is how many coffees' replays are kept between shots: some 50 MB.
+const remembered = 256
 
 // An Out is a post to send, or to put in place of an earlier one.
 type Out struct {

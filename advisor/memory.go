@@ -1,0 +1,148 @@
+package advisor
+
+import (
+	"container/list"
+	"encoding/binary"
+	"fmt"
+	"hash"
+	"hash/fnv"
+	"math"
+	"sync"
+	"time"
+)
+
+// A Memory keeps replays, so that a new shot need not replay those before it.
+// It changes no advice: what it keeps is found by a hash of all that went into
+// it. A nil Memory keeps nothing. Its methods may be called by many goroutines.
+type Memory struct {
+	mu    sync.Mutex
+	size  int
+	by    map[digest]*list.Element
+	order *list.List // of remembered, the last used first
+}
+
+// A digest is the hash of what went into a replay.
+type digest [16]byte
+
+// A remembered is a replay that is kept. It is never changed: who uses it takes
+// a clone.
+type remembered struct {
+	key digest
+	*course
+}
+
+// NewMemory returns a memory of at most size replays, of some 0.2 MB each.
+func NewMemory(size int) *Memory {
+	return &Memory{size: size, by: map[digest]*list.Element{}, order: list.New()}
+}
+
+// Advise is [Advise], helped by what m remembers.
+func (m *Memory) Advise(h History, id CoffeeID, now time.Time) (Advice, bool) {
+	h = fromPump(h)
+	coffee, ok := coffeeOf(h, id)
+	if !ok {
+		return Advice{}, false
+	}
+	s := newScore(h, coffee, now)
+	if m == nil {
+		c := s.start()
+		c.play(s, 0, len(s.entries))
+		return c.end(s, now).advise()
+	}
+	before := max(s.newest, 0)
+	keys := s.digests(before)
+	c, known := m.recall(keys[0])
+	if !known {
+		c = s.start()
+		c.play(s, 0, before)
+	}
+	c.play(s, before, len(s.entries))
+	m.keep(keys[1], c.clone())
+	return c.end(s, now).advise()
+}
+
+// recall returns a clone of the replay with that key.
+func (m *Memory) recall(key digest) (*course, bool) {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	e, ok := m.by[key]
+	if !ok {
+		return nil, false
+	}
+	m.order.MoveToFront(e)
+	return e.Value.(remembered).clone(), true
+}
+
+// keep remembers c, and forgets the replay that was not used for longest.
+func (m *Memory) keep(key digest, c *course) {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	if _, ok := m.by[key]; ok {
+		return
+	}
+	m.by[key] = m.order.PushFront(remembered{key, c})
+	if m.order.Len() > m.size {
+		oldest := m.order.Back()
+		delete(m.by, oldest.Value.(remembered).key)
+		m.order.Remove(oldest)
+	}
+}
+
+// digests returns the hash of all that goes into the replay of the first so
+// many entries, and of all of them.
+func (s score) digests(first int) (keys [2]digest) {
+	sum := fnv.New128a()
+	fmt.Fprint(sum, Model, s.history.Bar, s.coffee, s.history.Coffees, s.history.Grinders, s.untaught, s.readings)
+	for i, e := range s.entries {
+		if i == first {
+			keys[0] = digest(sum.Sum(nil))
+		}
+		e.hash(sum)
+		for _, t := range s.later[e.ID] {
+			fmt.Fprint(sum, t)
+		}
+	}
+	keys[1] = digest(sum.Sum(nil))
+	if first == len(s.entries) {
+		keys[0] = keys[1]
+	}
+	return keys
+}
+
+// hash adds to sum what of e goes into a replay.
+func (e Entry) hash(sum hash.Hash) {
+	b := make([]byte, 0, 256)
+	put := func(values ...uint64) {
+		for _, v := range values {
+			b = binary.LittleEndian.AppendUint64(b, v)
+		}
+	}
+	put(uint64(e.Person), uint64(e.At.UnixNano())) // not the id: a shot is advised on before it has one
+	b = append(b, e.Day...)
+	switch w := e.What.(type) {
+	case Shot:
+		put(uint64(w.Coffee), uint64(w.Grinder), uint64(w.Marks))
+		put(bits(w.Grind)...)
+		put(bits(w.Dose)...)
+		put(bits(w.Yield)...)
+		put(bits(w.Time)...)
+		for _, x := range []float64{w.Turned, float64(w.TDS), float64(w.Water), float64(w.FirstDrip)} {
+			put(math.Float64bits(x))
+		}
+		for _, word := range w.Words {
+			b = fmt.Append(b, word)
+		}
+	case Told, Dialled, Words, Setting, Held:
+		b = fmt.Appendf(b, "%T%v", w, w)
+	}
+	sum.Write(b)
+}
+
+// bits returns all of a value in numbers.
+func bits[T ~float64](v Value[T]) []uint64 {
+	rough := uint64(0)
+	if v.Rough {
+		rough = 1
+	}
+	return []uint64{math.Float64bits(float64(v.X)), uint64(v.From), rough}
+}
