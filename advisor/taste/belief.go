@@ -1,6 +1,9 @@
 package taste
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // A Place is where a cup stands from another, in taste steps.
 type Place struct{ Extraction, Strength float64 }
@@ -33,6 +36,18 @@ type sums [(side + 1) * (side + 1)]float64
 
 // NewBelief returns the belief before any tasting.
 func (l *Lexicon) NewBelief(p Prior) *Belief { return &Belief{lexicon: l, prior: p, stale: true} }
+
+// Clone returns a belief that shares nothing with b.
+func (b *Belief) Clone() *Belief {
+	c := *b
+	c.tasters = slices.Clone(b.tasters)
+	c.heard = make([]*[biases]plane, len(b.heard))
+	for i, said := range b.heard {
+		copied := *said
+		c.heard[i] = &copied
+	}
+	return &c
+}
 
 // Learn takes in what one taster said of a cup that stands at a place from one
 // at the recipe. A doubtful cup, of a bed that was not even, counts for half.
