@@ -575,7 +575,7 @@ func outOfReach(s *situation) (verdict, bool) {
 // bestMove leaves it to the model, within what the last cup allows.
 func bestMove(s *situation) (verdict, bool) {
 	m := best(s.allowed())
-	if s.liked() && s.inside() && m.right < s.here.right+farBetter {
+	if s.praised() && s.inside() && m.right < s.here.right+farBetter {
 		m = s.here // one does not walk away from a cup that was liked
 	}
 	if m.lever == Keep {

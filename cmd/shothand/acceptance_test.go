@@ -71,14 +71,16 @@ type world struct {
 	worth float64 // s that a step is worth at 25 s
 	grind float64 // position
 	yield float64 // g
+	dose  float64 // g
 	shots int
 }
 
 // time is the true time of the recipe, in s. That a shot grows less than in
-// proportion to its yield: from memory, the exact power does not matter here.
+// proportion to its yield and more than in proportion to its dose: from memory,
+// the exact powers do not matter here.
 func (w *world) time() float64 {
 	steps := (w.grind - w.start) / w.step * w.finer
-	return 22 * math.Exp(w.worth/25*steps) * math.Pow(w.yield/36, 0.8)
+	return 22 * math.Exp(w.worth/25*steps) * math.Pow(w.yield/36, 0.8) * math.Pow(w.dose/18, 1.5)
 }
 
 // pull returns what a barista posts of the next shot.
@@ -87,13 +89,13 @@ func (w *world) pull() string {
 	seconds := w.time() + noise[w.shots%len(noise)]
 	w.shots++
 	word := "balanced"
-	switch as := w.time() * math.Pow(36/w.yield, 0.8); { // what the grind alone would give
+	switch as := w.time() * math.Pow(36/w.yield, 0.8); { // what grind and dose would give
 	case as < 24.5:
 		word = "sour"
 	case as > 31.5:
 		word = "bitter"
 	}
-	line := fmt.Sprintf("@mara 18 %g %.1f purged %s", w.yield, seconds, word)
+	line := fmt.Sprintf("@mara %g %g %.1f purged %s", w.dose, w.yield, seconds, word)
 	if w.shots == 1 && w.options != "" {
 		line += fmt.Sprintf(" grind %g", w.start)
 	}
@@ -115,6 +117,8 @@ func (w *world) follow(t *testing.T, a advice) {
 		w.grind = *a.Change.To
 	case "yield":
 		w.yield = *a.Change.To
+	case "dose":
+		w.dose = *a.Change.To
 	case "repeat", "prep", "keep":
 	default:
 		t.Errorf("lever %q has no business here", a.Change.Lever)
@@ -139,7 +143,7 @@ func TestFollowedAdviceEndsInKeep(t *testing.T) {
 				if worth == 0.6 { // where the words stop is 25.3 s: so near the edge nobody can be sure
 					enough = append(enough, "confirm")
 				}
-				got := dialIn(t, world{dial: d, worth: worth, grind: d.start, yield: 36}, enough)
+				got := dialIn(t, world{dial: d, worth: worth, grind: d.start, yield: 36, dose: 18}, enough)
 				if within > 0 && got > within {
 					t.Errorf("%v after %d shots, want within %d", enough, got, within)
 				}
