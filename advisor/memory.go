@@ -92,14 +92,14 @@ func (m *Memory) keep(key digest, c *course) {
 // many entries, and of all of them.
 func (s score) digests(first int) (keys [2]digest) {
 	sum := fnv.New128a()
-	fmt.Fprint(sum, Model, s.history.Bar, s.coffee, s.history.Coffees, s.history.Grinders, s.untaught, s.readings)
+	sum.Write(fmt.Append(nil, Model, s.history.Bar, s.coffee, s.history.Coffees, s.history.Grinders, s.untaught, s.readings))
 	for i, e := range s.entries {
 		if i == first {
 			keys[0] = digest(sum.Sum(nil))
 		}
 		e.hash(sum)
 		for _, t := range s.later[e.ID] {
-			fmt.Fprint(sum, t)
+			sum.Write(fmt.Append(nil, t))
 		}
 	}
 	keys[1] = digest(sum.Sum(nil))

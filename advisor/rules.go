@@ -554,7 +554,7 @@ func coarseSteps(s *situation) (verdict, bool) {
 // likely to help; a degree at a time, and never above 96 °C.
 func temperature(s *situation) (verdict, bool) {
 	water, way := s.last.shot.Water, s.errs()
-	if !(water > 0) || way == 0 || len(s.today) < 5 || best(append(s.moves[:len(s.moves):len(s.moves)], s.yields()...)).right >= unreachable {
+	if !(water > 0) || way == 0 || len(s.today) < 5 || best(slices.Concat(s.moves, s.yields())).right >= unreachable {
 		return verdict{}, false
 	}
 	m := s.again(Temperature)

@@ -45,9 +45,9 @@ func Example() {
 }
 
 func words(s simbar.Shot) string {
-	text := ""
+	var text strings.Builder
 	for _, t := range s.Tastings {
-		text += ", " + strings.Join(t.Words, " ")
+		text.WriteString(", " + strings.Join(t.Words, " "))
 	}
-	return text
+	return text.String()
 }

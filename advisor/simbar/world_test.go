@@ -57,15 +57,16 @@ func TestWorldsDiffer(t *testing.T) {
 		for i := range 20 {
 			w := New(row, i)
 			start := w.Table().Start
-			key := fmt.Sprintf("%.9g", w.SteadyTime(start))
+			var key strings.Builder
+			key.WriteString(fmt.Sprintf("%.9g", w.SteadyTime(start)))
 			for range 4 {
-				key += fmt.Sprintf(" %g", w.Pull(start).Time)
+				key.WriteString(fmt.Sprintf(" %g", w.Pull(start).Time))
 			}
 			at := fmt.Sprintf("%s %d", row, i)
-			if seen[key] != "" {
-				t.Errorf("%s is %s", at, seen[key])
+			if seen[key.String()] != "" {
+				t.Errorf("%s is %s", at, seen[key.String()])
 			}
-			seen[key] = at
+			seen[key.String()] = at
 		}
 	}
 }
