@@ -58,6 +58,17 @@ type Advice struct {
 	State    State
 	Reasons  []Reason
 	Others   []Candidate // the runners-up, best first
+	Learnt   Learnt
+}
+
+// Learnt is what a coffee's shots have taught so far, in the mean.
+type Learnt struct {
+	Shots int     // of this coffee that were looked at
+	Step  Seconds // what one step of the grinder changes a shot in the window by
+	Noise float64 // sd of one shot, as a share of its time
+	Old   float64 // share of old grounds in a dose after a change without a purge
+	Cups  int     // tasted
+	Wrong float64 // probability that the window is not where the coffee tastes best
 }
 
 // Expect is what the next shot should show, if the advice is followed.

@@ -101,8 +101,22 @@ func (s *situation) advice(by rule, v verdict) Advice {
 		a.Lever, a.Unit = Time, SecondUnit
 		a.From, a.To = math.Round(float64(now.Time)), math.Round(float64(a.Expect.Time))
 	}
+	a.Learnt = s.learnt()
 	a.Others = s.candidates(append(s.yields(), s.moves...), a)
 	return a
+}
+
+// learnt returns what the coffee's shots have taught.
+func (s *situation) learnt() Learnt {
+	l := Learnt{Shots: len(s.pulls), Wrong: s.aim.Far()}
+	l.Step = Seconds(math.Exp(middle(s.coffee.Recipe)) * s.filter.Slopes().Mean())
+	l.Old, l.Noise = s.filter.Grounds()
+	for _, p := range s.pulls {
+		if p.reading.Tasted {
+			l.Cups++
+		}
+	}
+	return l
 }
 
 // seen returns what can be seen in the last shot without any rule.

@@ -116,6 +116,8 @@ func TestRules(t *testing.T) {
 		{"lost-in-milk", func(s *stage) Advice { s.proven(); return s.pull(5, 28, "lost in milk") }, Yield, -1},
 		{"sour-and-strong", func(s *stage) Advice { return s.pull(5, 28, "sour, strong") }, Yield, +1},
 		{"bitter-and-weak", func(s *stage) Advice { return s.pull(5, 28, "bitter, watery") }, Yield, -1},
+		{"bitter-and-strong", func(s *stage) Advice { s.proven(); return s.pull(5, 28, "very bitter, very strong") }, Yield, +1},
+		{"inside-the-noise", func(s *stage) Advice { s.pull(5, 28, "balanced"); return s.pull(5, 24, "thin") }, Repeat, 0},
 		{"keep", func(s *stage) Advice { s.proven(); return s.pull(5, 28, "sweet") }, Keep, 0},
 		{"confirm", func(s *stage) Advice { return s.pull(5, 28, "balanced") }, Repeat, 0},
 		{"ratio-first", func(s *stage) Advice { s.pull(5, 28, "very sour"); return s.pull(5, 28, "very sour, sharp") }, Yield, +1},

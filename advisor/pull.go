@@ -101,10 +101,19 @@ func (m *mill) visit(h History, c Coffee, p *pull) *lane {
 		l.ref = p.grind
 	}
 	if l.day != "" {
-		l.filter.Wait(l.day != p.day)
+		l.filter.Wait(nights(l.day, p.day))
 	}
 	l.day = p.day
 	return l
+}
+
+// nights returns how many nights lie between two days.
+func nights(from, to Day) int {
+	n, ok := to.Since(from)
+	if !ok || n < 0 {
+		return 0
+	}
+	return n
 }
 
 // turn returns where the grinder stands for s, in its own count of steps.

@@ -247,7 +247,7 @@ func (c *course) end(s score, now time.Time) *replay {
 	r.informed = m.informed || r.grinder.Worth > 0 || m.carried
 	r.filter, r.ref, r.chute, r.shift, r.placed = l.filter, l.ref, m.chute, m.shift, m.placed
 	if l.day != "" && l.day != r.day {
-		r.filter.Wait(true)
+		r.filter.Wait(nights(l.day, r.day))
 	}
 	r.steady = r.filter.Steady(0, 0)
 	return r

@@ -47,6 +47,7 @@ func rules() []rule {
 		{"lost-in-milk", CommonPractice, lostInMilk},
 		{"sour-and-strong", Published, sourAndStrong},
 		{"bitter-and-weak", Published, bitterAndWeak},
+		{"bitter-and-strong", Published, bitterAndStrong},
 		{"confirm", OwnShots, confirm},
 		{"ratio-first", Published, ratioFirst},
 		{"hunting", OwnShots, hunting},
@@ -418,6 +419,16 @@ func bitterAndWeak(s *situation) (verdict, bool) {
 	return verdict{move: s.shorter()}, s.bitter() && s.weak() && s.here.inTime >= 0.4
 }
 
+// bitterAndStrong: more water, or a coarser grind, whichever is likelier to mend
+// it (Guinard 2023: bitterness rises with strength and with extraction).
+func bitterAndStrong(s *situation) (verdict, bool) {
+	top := s.longer()
+	if m := s.coarser(); m.score() > top.score() {
+		top = m
+	}
+	return verdict{move: top}, s.bitter() && s.strong() && s.here.inTime >= 0.4
+}
+
 // keep needs a taste, and nothing said against the last cup.
 func keep(s *situation) (verdict, bool) {
 	return verdict{move: s.again(Keep)}, s.here.right >= confident && s.liked()
@@ -529,7 +540,16 @@ func hunting(s *situation) (verdict, bool) {
 	if turns < 2 || top.lever != Grind || top.right > s.here.right+farBetter {
 		return verdict{}, false
 	}
-	return verdict{move: s.again(Repeat)}, true
+	trim := s.here
+	for _, m := range s.yields() {
+		if m.right > trim.right*(1+stay) {
+			trim = m
+		}
+	}
+	if trim.lever == Keep {
+		trim = s.again(Repeat)
+	}
+	return verdict{move: trim}, true
 }
 
 // coarseSteps: where a step of the grinder is about as wide as the window, a
@@ -578,8 +598,12 @@ func bestMove(s *situation) (verdict, bool) {
 	if s.praised() && s.inside() && m.right < s.here.right+farBetter {
 		m = s.here // one does not walk away from a cup that was liked
 	}
+	v := verdict{move: m, silent: true}
 	if m.lever == Keep {
-		m.lever = Repeat // it is not sure enough to be kept
+		v.lever = Repeat // it is not sure enough to be kept
+		if s.timed() && !s.inside() {
+			v.reasons = append(v.reasons, Reason{"inside-the-noise", OwnShots})
+		}
 	}
-	return verdict{move: m, silent: true}, true
+	return v, true
 }

@@ -70,7 +70,11 @@ func (t *turn) why(r *room, c chat.Command) ([]Out, error) {
 		return nil, mistake(notPulledText(coffee))
 	}
 	v := newView(h, a)
-	post := t.post(chat.Info, v.whyText())
+	text := v.whyText()
+	if option(c, "more", "") != "" {
+		text += "\n" + v.learntText()
+	}
+	post := t.post(chat.Info, text)
 	post.Data = v.data()
 	return []Out{{Post: post}}, nil
 }

@@ -21,6 +21,7 @@ import (
 	"unicode"
 
 	"shothand/advisor"
+	"shothand/advisor/extraction"
 	"shothand/advisor/taste"
 	"shothand/bot/chat"
 	"shothand/bot/parse"
@@ -335,20 +336,23 @@ func (v view) ruleText() string {
 		{"dose-off", "The dose was off, so the rest says little"},
 		{"praised-outside", "Taste beats the clock"},
 		{"far-off", "Too far off in time to judge the taste"},
-		{"move-window", "Liked again and again out there: taste beats the clock"},
+		{"move-window", "Liked again and again out there, and taste beats the clock"},
 		{"taste-leads", "Three cups in a row err the same way, so the window is not where it tastes best"},
 		{"coarse-steps", "A step of this grinder is as wide as the window"},
 		{"temperature", "Grind and yield have not mended it"},
-		{"lone-outlier", "This one stands alone: the setting was right before"},
+		{"lone-outlier", "This one stands alone, the setting was right before"},
 		{"uneven", "The water did not go through evenly"},
 		{"scattered", "The last shots at this setting lie far apart"},
 		{"past-the-peak", "Finer made it faster, so the water is finding its way around"},
-		{"slow-and-sour", "Slow and sour: the water is finding its way around"},
+		{"slow-and-sour", "Slow and sour, so the water is finding its way around"},
 		{"fast-and-bitter", "Fast and bitter is a puck that broke, not a coarse one"},
 		{"yield-off", "The cup was another length than the recipe's, the clock is innocent"},
 		{"lost-in-milk", "It gets lost in the milk"},
-		{"sour-and-strong", "Sour and strong: more water mends both"},
-		{"bitter-and-weak", "Bitter and weak: a shorter cup mends both"},
+		{"sour-and-strong", "More water mends sour and strong together"},
+		{"bitter-and-strong", "More water, or coarser, mends bitter and strong together"},
+		{"inside-the-noise", "One shot off means little here, single shots differ by as much"},
+		{"hunting", "The grind has gone back and forth"},
+		{"bitter-and-weak", "A shorter cup mends bitter and weak together"},
 		{"ratio-first", "The time is right, so the ratio comes before the grind"},
 	}
 	for _, t := range texts {
@@ -448,6 +452,7 @@ func (v view) factsText() string {
 	} else if s.Grind.From == advisor.Advised {
 		what += provenanceText(s.Grind.From)
 	}
+	what += strengthText(s)
 	var assumed []string
 	if s.Dose.From == advisor.Assumed {
 		assumed = append(assumed, "dose")
@@ -459,6 +464,25 @@ func (v view) factsText() string {
 		what += " (" + list(assumed) + " from the recipe)"
 	}
 	return what
+}
+
+// strengthText says what was measured, and what it comes to.
+func strengthText(s advisor.Shot) string {
+	if !(s.TDS > 0) {
+		return ""
+	}
+	text := ", " + number(float64(s.TDS)) + " % TDS"
+	ey, err := extraction.Yield(float64(s.TDS), float64(s.Yield.X), float64(s.Dose.X))
+	switch {
+	case err != nil:
+	case ey > extraction.BadYield:
+		text += ", which would be " + number(math.Round(ey)) + " % of the coffee: more than dissolves, so it is left out"
+	case ey > extraction.QueryYield:
+		text += ", " + number(math.Round(ey*10)/10) + " % of the coffee: is that so?"
+	default:
+		text += ", " + number(math.Round(ey*10)/10) + " % of the coffee"
+	}
+	return text
 }
 
 // provenanceText says where a setting that was not said comes from.
@@ -755,12 +779,7 @@ func coffeeText(how string, c advisor.Coffee, r *room) string {
 	return text + "."
 }
 
-func daysText(n int) string {
-	if n == 1 {
-		return "1 day"
-	}
-	return strconv.Itoa(n) + " days"
-}
+func daysText(n int) string { return count(n, "day") }
 
 // coffeeListText lists the coffees.
 func coffeeListText(r *room) string {
@@ -860,6 +879,31 @@ func (v view) whyText() string {
 		lines = append(lines, "• "+v.candidateText(c)+": "+sureText(c.Right))
 	}
 	return strings.Join(lines, "\n")
+}
+
+// learntText is what /why adds when more is asked for.
+func (v view) learntText() string {
+	l := v.Learnt
+	lines := []string{
+		fmt.Sprintf("Learnt from %s, %s tasted:", count(l.Shots, "shot"), count(l.Cups, "cup")),
+		"• a step of " + v.grinder.Name + " is worth about " + tenths(l.Step) + " s",
+		"• one shot differs from the next by about " + tenths(advisor.Seconds(l.Noise)*(v.coffee.Recipe.Low+v.coffee.Recipe.High)/2) + " s",
+		fmt.Sprintf("• after a change without a purge about %.0f g of old grounds come along", l.Old*float64(v.coffee.Recipe.Dose)),
+		"• that it tastes best outside " + window(v.coffee.Recipe) + ": " + sureText(l.Wrong),
+		"• the setting wins that is likeliest to be right in time and taste; one that may choke loses",
+	}
+	return strings.Join(lines, "\n")
+}
+
+// tenths prints seconds to a tenth, for what is worth less than a few.
+func tenths(s advisor.Seconds) string { return strconv.FormatFloat(float64(s), 'f', 1, 64) }
+
+// count prints a number of things.
+func count(n int, thing string) string {
+	if n == 1 {
+		return "1 " + thing
+	}
+	return strconv.Itoa(n) + " " + thing + "s"
 }
 
 // candidateText names a move that was weighed.
@@ -970,7 +1014,7 @@ func helpText(string) string {
   harbour 18 in, 36 out, 28 s, grind 5.2, purged, balanced
 Words may follow within five minutes. Edit or delete the message to put it right.
 /today  where each coffee stands
-/why  the account behind the last advice
+/why  the account behind the last advice (more:yes for all of it)
 /dialled  call a coffee dialled in
 /undo  take back your last entry
 /coffee add name:Harbour dose:18 yield:36 time:25-31  (edit, list, show, retire)

@@ -8,12 +8,13 @@ import (
 // What the model believes of the world besides its grid; all assumed, with the
 // sizes that a prototype over simulated bars was tested with.
 const (
-	walk      = 0.006 // sd of the level's step from shot to shot, log time
-	overnight = 0.04  // sd of the level's jump from day to day, log time
-	outliers  = 0.03  // share of shots that are no witness of the setting
-	outlierSD = 0.30  // sd of such a shot besides the noise, log time
-	branches  = 3     // kept in each cell
-	faint     = 1e-7  // weight below which a cell is dropped
+	walk       = 0.006 // sd of the level's step from shot to shot, log time
+	overnight  = 0.04  // sd of the level's jump from day to day, log time
+	mostNights = 10    // after which a coffee is as little known as it will be
+	outliers   = 0.03  // share of shots that are no witness of the setting
+	outlierSD  = 0.30  // sd of such a shot besides the noise, log time
+	branches   = 3     // kept in each cell
+	faint      = 1e-7  // weight below which a cell is dropped
 )
 
 // A Shot is one shot as the filter sees it.
@@ -95,12 +96,10 @@ func (f *Filter) Clone() *Filter {
 	return &g
 }
 
-// Wait lets the level walk: between two shots, and over a night.
-func (f *Filter) Wait(newDay bool) {
-	f.Loosen(walk * walk)
-	if newDay {
-		f.Loosen(overnight * overnight)
-	}
+// Wait lets the level walk: between two shots, and over so many nights, in which
+// the coffee ages and the weather changes.
+func (f *Filter) Wait(nights int) {
+	f.Loosen(walk*walk + float64(min(nights, mostNights))*overnight*overnight)
 }
 
 // Loosen adds variance to the level, in square log time: something happened.

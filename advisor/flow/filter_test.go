@@ -24,7 +24,7 @@ func TestLearnsTheStep(t *testing.T) {
 	f := New(Unknown(28), nil)
 	for _, s := range []Shot{plain(0, 20), plain(4, 28), plain(4, 28.5), plain(0, 20.3)} {
 		f.Observe(s)
-		f.Wait(false)
+		f.Wait(0)
 	}
 	want := math.Log(28.2/20.15) / 4
 	if got := f.Slopes().Mean(); math.Abs(got/want-1) > 0.15 {
@@ -116,7 +116,7 @@ func TestFilterStaysSane(t *testing.T) {
 			s.Beyond = rapid.Bool().Draw(t, "choked")
 			s.LogOut = rapid.Float64Range(-2, 1).Draw(t, "out")
 			f.Observe(s)
-			f.Wait(rapid.Bool().Draw(t, "night"))
+			f.Wait(rapid.IntRange(0, 12).Draw(t, "nights"))
 		}
 		mix := f.Next(plain(1, 1))
 		total := 0.0
@@ -170,7 +170,7 @@ func TestIntervalsHold(t *testing.T) {
 				}
 			}
 			f.Observe(s)
-			f.Wait(false)
+			f.Wait(0)
 		}
 	}
 	if share := float64(held) / float64(all); share < 0.86 || share > 0.97 {

@@ -179,6 +179,17 @@ func (m Mixture) Quantile(p float64) float64 {
 	return (low + high) / 2
 }
 
+// Grounds returns the mean of the share of old grounds after a change without a
+// purge, and of the noise, sd of log time.
+func (f *Filter) Grounds() (old, noise float64) {
+	for i := range f.cells {
+		c := &f.cells[i]
+		old += c.weight() * retentionAt(c.retention)
+		noise += c.weight() * noiseAt(c.noise)
+	}
+	return old, noise
+}
+
 // Exponents returns the mean of c and d: how time answers to dose and yield.
 func (f *Filter) Exponents() (dose, yield float64) {
 	for i := range f.cells {

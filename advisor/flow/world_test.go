@@ -123,3 +123,25 @@ func TestShareOfOldGrounds(t *testing.T) {
 		t.Errorf("share after a purge = %.5f, want 0.0091", got)
 	}
 }
+
+// A normal mean and variance learnt together: the wings of nine midges in Hoff
+// 2009, §5.3 (data and prior as printed there; mean 1.814 and variance 0.0153
+// from memory, recomputed). In units of the unknown variance the prior mean has
+// variance 1/κ0 and each observation 1; the filter's standardised errors carry
+// the sum of squares.
+func TestHoffsMidges(t *testing.T) {
+	const kappa0, nu0, variance0 = 1, 1, 0.01
+	g := gauss{m: [3]float64{1.9}, p: [6]float64{0: 1. / kappa0}}
+	h := [3]float64{1, 0, 0}
+	sum, nu := nu0*variance0, float64(nu0)
+	for _, wing := range []float64{1.64, 1.70, 1.72, 1.74, 1.82, 1.82, 1.82, 1.90, 2.08} {
+		_, v := g.spread(h)
+		e := wing - g.mean(h)
+		sum += e * e / (v + 1)
+		nu++
+		g.observe(h, wing, 1)
+	}
+	near(t, "mean", g.m[0], 1.814, 1e-12)
+	near(t, "κn", 1/g.p[0], 10, 1e-12)
+	near(t, "variance", sum/nu, 0.015324, 1e-6)
+}
