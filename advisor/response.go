@@ -86,6 +86,9 @@ func readings(entries []Entry, coffee CoffeeID) []extraction.Reading {
 		if !ok || s.Coffee != coffee || !(s.TDS > 0) || s.Yield.From != Said || s.Time.From != Said || s.Yield.Rough {
 			continue
 		}
+		if ey, err := extraction.Yield(float64(s.TDS), float64(s.Yield.X), float64(s.Dose.X)); err != nil || ey >= extraction.BadYield {
+			continue // one of the numbers is wrong
+		}
 		list = append(list, extraction.Reading{TDS: float64(s.TDS), Brew: extraction.Brew{
 			Dose: float64(s.Dose.X), Yield: float64(s.Yield.X), Time: float64(s.Time.X),
 		}})
