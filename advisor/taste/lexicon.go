@@ -18,14 +18,15 @@ type Lexicon struct {
 	longest  int                // words in the longest phrase
 	singles  []string           // one-word forms, ordered, that a misspelling may mean
 	ordinary map[string]bool    // never a misspelling
+	exact    map[string]bool    // no word is taken for a misspelling of it
+	tongues  []*tongue          // the other languages, in the order of the file
 }
 
 // An Entry is one word of taste. Its loadings are those of the formulas in
 // the package comment.
 type Entry struct {
-	Lang       string // section of the file, "en"
 	Term       string
-	Forms      []string // as listed, without the term
+	Forms      []string // in English, as listed, without the term
 	Kind       Kind
 	Extraction float64 // β, logits a taste step
 	Strength   float64 // γ, logits a taste step
@@ -75,16 +76,21 @@ func (l *Lexicon) Entry(term string) (Entry, bool) {
 func (l *Lexicon) Entries() []Entry { return slices.Clone(l.entries) }
 
 // Known reports whether token, one word in any case, is a word of taste, also
-// with an ending or misspelt.
+// with an ending or misspelt, or of another language.
 func (l *Lexicon) Known(token string) bool {
-	m, ok := l.lookUp(normal(token))
-	return ok && m.role == term
+	if m, ok := l.lookUp(normal(token, false)); ok {
+		return m.role == term
+	}
+	key := normal(token, true)
+	return slices.ContainsFunc(l.tongues, func(t *tongue) bool {
+		return t.phrases[key].role == term && !t.phrases[key].doubtful
+	})
 }
 
-// Filler reports whether token, one word in any case, says nothing of taste
+// Filler reports whether token, one word of English in any case, says nothing of taste
 // by itself but may stand beside words that do: "the", "very", "not", "and".
 func (l *Lexicon) Filler(token string) bool {
-	m, ok := l.phrases[normal(token)]
+	m, ok := l.phrases[normal(token, false)]
 	return ok && m.role != term
 }
 
@@ -94,6 +100,9 @@ type meaning struct {
 	entry  int     // of a term
 	degree float64 // of a degree, and of a term with an ending
 	than   bool    // a term that compares: "better", "sweeter"
+
+	doubtful bool // may be a word of English: no sign that the text is not
+	misspelt bool // taken for a listed word
 }
 
 // A role is what a phrase does in a sentence; the file describes each.
@@ -104,6 +113,7 @@ const (
 	degree
 	after
 	atAll
+	notAtAll
 	not
 	gone
 	or

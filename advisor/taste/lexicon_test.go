@@ -23,9 +23,6 @@ func TestLexiconFileIsSound(t *testing.T) {
 	}
 	published := regexp.MustCompile(`[A-Z][a-z]+ (19|20)\d\d [A-Z]`)
 	for _, e := range l.Entries() {
-		if e.Lang != "en" {
-			t.Errorf("%s: lang %q", e.Term, e.Lang)
-		}
 		if e.Evidence != "common practice, no source" && !published.MatchString(e.Evidence) {
 			t.Errorf("%s: evidence %q names neither a source nor its lack", e.Term, e.Evidence)
 		}
@@ -50,6 +47,10 @@ func TestLexiconFileRefuses(t *testing.T) {
 		{good + good, "listed twice"},
 		{good + "filler: acid\n", "listed twice"},
 		{"degree 9: acid\n", "bad degree"},
+		{good + "[it]\nbitter | amaro | common practice, no source\n", "no entry"},
+		{good + "[it]\nsour | aspro\n", "want head"},
+		{good + "[it]\nsour | aspro | x | y\n", "want head"},
+		{good + "[it]\nsour | aspro, Àspro | common practice, no source\n", "listed twice"},
 		{"perhaps: acid\n", "unknown list"},
 		{"acid\n", "neither"},
 		{"not: '\n", "empty phrase"},

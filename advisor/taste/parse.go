@@ -13,12 +13,16 @@ import (
 // Invented; common practice, no source.
 const defaultFrom = 1.0
 
+// english is the section that other languages refer to.
+const english = "en"
+
 // parseLexicon reads the form that the top of lexicon.txt describes.
 func parseLexicon(text string) (*Lexicon, error) {
 	l := &Lexicon{
 		terms:    make(map[string]int),
 		phrases:  make(map[string]meaning),
 		ordinary: make(map[string]bool),
+		exact:    make(map[string]bool),
 	}
 	lang, n := "", 0
 	for line := range strings.Lines(text) {
@@ -29,9 +33,12 @@ func parseLexicon(text string) (*Lexicon, error) {
 		}
 		if name, ok := strings.CutPrefix(line, "["); ok {
 			lang = strings.TrimSuffix(name, "]")
+			if lang != english {
+				l.tongues = append(l.tongues, newTongue(lang))
+			}
 			continue
 		}
-		if err := l.addLine(lang, line); err != nil {
+		if err := l.addLine(line); err != nil {
 			return nil, fmt.Errorf("lexicon line %d: %w", n, err)
 		}
 	}
@@ -39,18 +46,22 @@ func parseLexicon(text string) (*Lexicon, error) {
 	return l, nil
 }
 
-// addLine takes in one line: an entry or a list of grammar.
-func (l *Lexicon) addLine(lang, line string) error {
+// addLine takes in one line: an entry, forms in another language, or a list of
+// grammar.
+func (l *Lexicon) addLine(line string) error {
 	if strings.Contains(line, "|") {
-		return l.addEntry(lang, line)
+		if len(l.tongues) > 0 {
+			return l.addForms(line)
+		}
+		return l.addEntry(line)
 	}
 	name, list, ok := strings.Cut(line, ":")
 	if !ok {
 		return fmt.Errorf("neither an entry nor a list: %q", line)
 	}
-	if name == "ordinary" {
-		for _, w := range splitList(list) {
-			l.ordinary[normal(w)] = true
+	if list := splitList(list); name == "ordinary" || name == "exact" {
+		for _, w := range list {
+			l.apart(name)[normal(w, false)] = true
 		}
 		return nil
 	}
@@ -58,8 +69,40 @@ func (l *Lexicon) addLine(lang, line string) error {
 	if err != nil {
 		return err
 	}
+	add := l.addPhrase
+	if n := len(l.tongues); n > 0 {
+		add = l.tongues[n-1].add
+	}
 	for _, phrase := range splitList(list) {
-		if err := l.addPhrase(phrase, m); err != nil {
+		if err := add(phrase, m); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// apart returns the list of that name of words kept apart from misspellings.
+func (l *Lexicon) apart(name string) map[string]bool {
+	if name == "exact" {
+		return l.exact
+	}
+	return l.ordinary
+}
+
+// addForms takes in "head | forms | evidence" of the language being read.
+func (l *Lexicon) addForms(line string) error {
+	head, rest, _ := strings.Cut(line, "|")
+	list, evidence, _ := strings.Cut(rest, "|")
+	entry, ok := l.terms[strings.TrimSpace(head)]
+	if !ok {
+		return fmt.Errorf("no entry %q", strings.TrimSpace(head))
+	}
+	if evidence = strings.TrimSpace(evidence); evidence == "" || strings.Contains(evidence, "|") {
+		return fmt.Errorf("want head, forms and evidence: %q", line)
+	}
+	t := l.tongues[len(l.tongues)-1]
+	for _, form := range splitList(list) {
+		if err := t.add(form, meaning{role: term, entry: entry, degree: 1}); err != nil {
 			return err
 		}
 	}
@@ -67,7 +110,7 @@ func (l *Lexicon) addLine(lang, line string) error {
 }
 
 // addEntry takes in "head | forms | kind | says | evidence".
-func (l *Lexicon) addEntry(lang, line string) error {
+func (l *Lexicon) addEntry(line string) error {
 	fields := strings.Split(line, "|")
 	if len(fields) != 5 {
 		return fmt.Errorf("%d fields, want 5: %q", len(fields), line)
@@ -80,7 +123,7 @@ func (l *Lexicon) addEntry(lang, line string) error {
 		return fmt.Errorf("unknown kind %q", fields[2])
 	}
 	e := Entry{
-		Lang: lang, Term: fields[0], Forms: splitList(fields[1]), Kind: kind,
+		Term: fields[0], Forms: splitList(fields[1]), Kind: kind,
 		From: defaultFrom, Evidence: fields[4],
 	}
 	for _, says := range splitList(fields[3]) {
@@ -136,7 +179,7 @@ func (e *Entry) set(says string) error {
 
 // addPhrase gives a phrase its meaning, which may not be given twice.
 func (l *Lexicon) addPhrase(phrase string, m meaning) error {
-	key := normal(phrase)
+	key := normal(phrase, false)
 	if key == "" {
 		return fmt.Errorf("empty phrase %q", phrase)
 	}
@@ -150,11 +193,21 @@ func (l *Lexicon) addPhrase(phrase string, m meaning) error {
 
 // index prepares the list that misspellings are compared with.
 func (l *Lexicon) index() {
-	for _, key := range slices.Sorted(maps.Keys(l.phrases)) {
-		if l.phrases[key].role == term && len(key) >= 4 && !strings.Contains(key, " ") {
-			l.singles = append(l.singles, key)
+	l.singles = slices.DeleteFunc(singles(l.phrases), func(form string) bool { return l.exact[form] })
+	for _, t := range l.tongues {
+		t.singles = singles(t.phrases)
+	}
+}
+
+// singles returns the words of taste, ordered, that a misspelling may mean.
+func singles(phrases map[string]meaning) []string {
+	var list []string
+	for _, key := range slices.Sorted(maps.Keys(phrases)) {
+		if phrases[key].role == term && len(key) >= 4 && !strings.Contains(key, " ") {
+			list = append(list, key)
 		}
 	}
+	return list
 }
 
 // parseRole reads the name of a list of grammar: "not", "degree 0.5".
@@ -198,7 +251,7 @@ func faults() map[string]Fault {
 
 func roles() map[string]role {
 	return map[string]role{
-		"degree": degree, "after": after, "atall": atAll, "not": not, "gone": gone,
+		"degree": degree, "after": after, "atall": atAll, "notatall": notAtAll, "not": not, "gone": gone,
 		"or": or, "and": and, "but": but, "more": more, "less": less, "as": as,
 		"wish": wish, "plain": plain, "filler": filler,
 	}

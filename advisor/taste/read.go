@@ -15,19 +15,40 @@ const (
 
 // Read returns the words of taste in text, in their order and each once, and
 // the words that it could not place, as typed, in lower case. Words that say
-// nothing of taste ("the", "shot") are in neither.
+// nothing of taste ("the", "shot") are in neither. A text is read in English,
+// and in another language if that leaves less of it unread and some word of it
+// belongs to no other; the terms are English all the same.
 func (l *Lexicon) Read(text string) (words []Word, unread []string) {
-	r := reader{lexicon: l, tokens: tokenize(text), last: -1}
+	best := l.readIn(nil, text)
+	for _, t := range l.tongues {
+		if best.cost() == 0 {
+			break
+		}
+		if r := l.readIn(t, text); r.fits() && r.cost() < best.cost() {
+			best = r
+		}
+	}
+	return collapse(best.words), best.unread
+}
+
+// readIn reads text in one language, English if t is nil.
+func (l *Lexicon) readIn(t *tongue, text string) *reader {
+	r := &reader{lexicon: l, tongue: t, tokens: tokenize(text, t != nil), longest: l.longest, last: -1}
+	if t != nil {
+		r.longest = max(l.longest, t.longest)
+	}
 	for r.at < len(r.tokens) {
 		r.step()
 	}
 	r.clause()
-	return collapse(r.words), r.unread
+	return r
 }
 
 // A reader goes through the tokens of one text from left to right.
 type reader struct {
 	lexicon *Lexicon
+	tongue  *tongue // nil: English
+	longest int     // words in the longest phrase
 	tokens  []token
 	at      int
 	words   []Word
@@ -38,7 +59,22 @@ type reader struct {
 	armed bool // the last word was negated: "or" negates the next
 	close bool // a word of taste, and no unread one, has come before
 	last  int  // index of the word just before, in this clause; -1: none
+
+	denies  bool // the last word began with a negation: "no me gusta"
+	shown   bool // a word has come that belongs to the language alone
+	hinted  bool // one that is too short to be sure of
+	doubted bool // one that may be English
+	guessed int  // misspelt words
 }
+
+// fits reports whether the text may be in the reader's language.
+func (r *reader) fits() bool {
+	return r.shown || r.hinted && !r.doubted && len(r.unread) == 0
+}
+
+// cost is how badly the language fits the text: a word that is misspelt in it
+// may be as it should in another.
+func (r *reader) cost() int { return 2*len(r.unread) + r.guessed }
 
 // pending is what waits for the next word of taste.
 type pending struct {
@@ -70,22 +106,74 @@ func (r *reader) step() {
 // tokens, 0 if there is none.
 func (r *reader) match() (meaning, int) {
 	n := 0
-	for n < r.lexicon.longest && r.at+n < len(r.tokens) && r.tokens[r.at+n].mark == 0 {
+	for n < r.longest && r.at+n < len(r.tokens) && r.tokens[r.at+n].mark == 0 {
 		n++
 	}
 	parts := make([]string, n)
 	for i := range n {
 		parts[i] = r.tokens[r.at+i].word
 	}
-	for ; n > 1; n-- {
-		if m, ok := r.lexicon.phrases[strings.Join(parts[:n], " ")]; ok {
-			return m, n
+	for ; n > 0; n-- {
+		m, ok := r.listed(strings.Join(parts[:n], " "))
+		if !ok {
+			continue
 		}
+		if m.role == term {
+			r.denies = n > 1 && r.negates(parts[0])
+		}
+		return m, n
 	}
-	if m, ok := r.lexicon.lookUp(parts[0]); ok {
-		return m, 1
+	m, ok := r.lexicon.lookUp(parts[0])
+	if !ok && r.tongue != nil {
+		m, ok = r.tongue.lookUp(parts[0])
 	}
-	return meaning{}, 0
+	if !ok {
+		return meaning{}, 0
+	}
+	if m.misspelt {
+		r.guessed++
+	}
+	r.denies = false
+	return m, 1
+}
+
+// listed returns the meaning of a phrase as the file has it, and notes what it
+// says of the language.
+func (r *reader) listed(key string) (meaning, bool) {
+	m, own := r.own(key)
+	if !own {
+		m, ok := r.lexicon.phrases[key]
+		return m, ok
+	}
+	_, shared := r.lexicon.phrases[key]
+	switch {
+	case m.doubtful:
+		r.doubted = r.doubted || m.role == term
+	case shared:
+	case m.role == term || len(key) > 2:
+		r.shown = true
+	default:
+		r.hinted = true
+	}
+	return m, true
+}
+
+// own returns the meaning of a phrase in the language that is not English.
+func (r *reader) own(key string) (meaning, bool) {
+	if r.tongue == nil {
+		return meaning{}, false
+	}
+	m, ok := r.tongue.phrases[key]
+	return m, ok
+}
+
+// negates reports whether a word negates the next.
+func (r *reader) negates(word string) bool {
+	m, own := r.own(word)
+	if !own {
+		m = r.lexicon.phrases[word]
+	}
+	return m.role == not
 }
 
 // mark reads a mark between words.
@@ -95,6 +183,9 @@ func (r *reader) mark(mark rune) {
 		r.join()
 	case '&':
 		r.armed = false
+	case '?':
+		r.not = r.not && r.firm // "sour, no?" asks
+		r.clause()
 	case ',':
 		armed := r.armed
 		r.clause()
@@ -141,6 +232,10 @@ func (r *reader) take(m meaning) {
 				w.Degree = aBit
 			}
 		})
+	case notAtAll:
+		if r.last < 0 || !r.denies { // "no me gusta nada" denies once
+			r.not, r.firm = true, true
+		}
 	case not:
 		r.not = true
 	case gone:

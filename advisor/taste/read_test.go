@@ -107,6 +107,25 @@ func TestRead(t *testing.T) {
 		{"not at all sour", "!sour a bit"},
 		{"sour? not at all", "!sour a bit"},
 		{"not even sour", "!sour"},
+		{"not remotely sour", "!sour"},
+		{"not half bad", "ok"},
+		{"not terrible", "ok"},
+		{"no better", "<bad"},
+		{"no worse", "<ok"},
+		{"never tasted better", "lovely"},
+		{"couldn't be worse", "gross"},
+		{"couldn't be more sour", "sour way"},
+		{"can't find the sweetness", "!sweet"},
+		{"where's the sweetness", "!sweet"},
+		{"where did the sweetness go", "!sweet"},
+		{"sour free", "!sour"},
+		{"used to be sour", "!sour"},
+		{"went from sour to bitter", "!sour; bitter"},
+		{"bitter rather than sour", "bitter; !sour"},
+		{"sweet without being flat", "sweet; !flat"},
+		{"needs some sweetness", "!sweet"},
+		{"sour no?", "sour"},
+		{"neither too sour nor too bitter", "!sour very; !bitter very"},
 		{"not sour anymore", "!sour"},
 		{"no bitterness no sourness", "!bitter; !sour"},
 		{"lacking in body", "thin"},
@@ -133,6 +152,23 @@ func TestRead(t *testing.T) {
 		{"needs less bitterness", "bitter"},
 		{"needs more sweetness", "!sweet"},
 		{"tastes of cleaner", "chemical"},
+		{"less punch", "!<strong"},
+		{"less harsh", "!<harsh"},
+		{"better but still sour", "<nice; sour"},
+		// Mouthfeel, finish, roast, age.
+		{"dry as a bone", "dry"},
+		{"sucks your cheeks in", "dry"},
+		{"tea bag left in", "astringent"},
+		{"mouth coating", "heavy"},
+		{"fades fast", "short finish"},
+		{"hangs around", "long finish"},
+		{"tastes baked", "baked"},
+		{"roasted too dark", "ashy"},
+		{"under developed", "grassy"},
+		{"past its best", "stale"},
+		{"too fresh", "gassy"},
+		{"washing powder", "chemical"},
+		{"tinny", "metallic"},
 		// Misspelt.
 		{"bitterr", "bitter"},
 		{"astringant", "astringent"},
@@ -166,6 +202,19 @@ func TestReadWords(t *testing.T) {
 	}
 	if diff := cmp.Diff([]string{"mara's", "zork"}, unread); diff != "" {
 		t.Error(diff)
+	}
+}
+
+// What is a joke and no taste is kept as typed.
+func TestJokesAreNoTaste(t *testing.T) {
+	for _, text := range []string{
+		"tastes like monday", "tastes like my ex", "tastes like regret", "tastes like feet", "like a hug", "tastes like victory",
+		"tastes like my childhood", "tastes like a tax return", "tastes like sadness", "the devil's breakfast",
+	} {
+		words, unread := Default().Read(text)
+		if len(unread) == 0 || len(words) > 0 {
+			t.Errorf("%q reads %q, unread %q", text, short(words), unread)
+		}
 	}
 }
 
@@ -205,7 +254,7 @@ func TestNeighboursAreNotTaken(t *testing.T) {
 	taken := map[string]string{
 		// These are words of taste, or hold one.
 		"better": "nice", "lively": "bright", "clean-up": "clean", "salt-cellar": "salty",
-		"perfect-ish": "perfect", "grass-roots": "grassy", "bread-knife": "bready", "round-trip": "round",
+		"perfect-ish": "perfect", "peppery": "spicy", "grass-roots": "grassy", "bread-knife": "bready", "round-trip": "round",
 	}
 	n := 0
 	for word := range strings.FieldsSeq(neighbours) {
@@ -278,7 +327,7 @@ func TestEveryFormReadsAsItsEntry(t *testing.T) {
 
 func FuzzRead(f *testing.F) {
 	for _, seed := range []string{
-		"way too bitterr, not sour or thin", "sour? not at all", "less, more / not & at all",
+		"way too bitterr, not sour or thin", "sour? not at all", "per niente amaro, un po' acido", "nicht süß", "plus d’amertume", "no me gusta nada", "less, more / not & at all",
 		"could be a bit a bit a bit sour", "’’’ 👌 ıİß \xff", "not not not", "a bit, gone af",
 	} {
 		f.Add(seed)

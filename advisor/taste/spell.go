@@ -24,7 +24,7 @@ func (l *Lexicon) lookUp(word string) (meaning, bool) {
 			return m, true
 		}
 	}
-	return l.spelt(word)
+	return nearest(word, l.singles, l.phrases)
 }
 
 // squeeze cuts every run of three or more of one letter to at most so many.
@@ -92,21 +92,21 @@ func (l *Lexicon) stem(stem string) (meaning, bool) {
 	return meaning{}, false
 }
 
-// spelt returns the meaning of a misspelt word of taste: the nearest form, no
+// nearest returns the meaning of a misspelt word of taste: the nearest form, no
 // more than one edit away, or two if both have seven letters or more, that
 // begins with the same letter. Where forms of two entries are equally near,
 // there is none: an unread word is asked about, a wrong one misleads.
-func (l *Lexicon) spelt(word string) (meaning, bool) {
+func nearest(word string, forms []string, phrases map[string]meaning) (meaning, bool) {
 	var (
 		found meaning
 		near  = 3
 	)
-	for _, form := range l.singles {
+	for _, form := range forms {
 		if !strings.HasPrefix(word, form[:1]) {
 			continue
 		}
 		d := distance(word, form, allowed(word, form))
-		m := l.phrases[form]
+		m := phrases[form]
 		switch {
 		case d < near:
 			found, near = m, d
@@ -114,6 +114,7 @@ func (l *Lexicon) spelt(word string) (meaning, bool) {
 			found.role = 0
 		}
 	}
+	found.misspelt = true
 	return found, near < 3 && found.role == term
 }
 

@@ -1,6 +1,7 @@
 package taste
 
 import (
+	"slices"
 	"strings"
 	"unicode"
 )
@@ -9,12 +10,14 @@ import (
 type token struct {
 	word string // normal form; empty for a mark
 	raw  string // as typed, lower case
-	mark rune   // ',' ends a clause, '/' joins
+	mark rune   // ',' ends a clause, '?' with a question, '/' joins
 }
 
 // tokenize cuts text into lower-case words and marks. Hyphens part words,
-// apostrophes vanish within them; numbers, pictures and the rest are dropped.
-func tokenize(text string) []token {
+// apostrophes vanish within them, accents are dropped; numbers, pictures and
+// the rest are left out. Where elided, an apostrophe parts an article or a
+// pronoun that lost its vowel from its word: "l'acidité".
+func tokenize(text string, elided bool) []token {
 	var (
 		tokens    []token
 		word, raw strings.Builder
@@ -28,11 +31,17 @@ func tokenize(text string) []token {
 	}
 	for _, r := range strings.ToLower(text) {
 		switch {
-		case unicode.IsLetter(r) || unicode.IsDigit(r) || unicode.IsMark(r) && word.Len() > 0:
-			word.WriteRune(r)
+		case unicode.IsMark(r) && word.Len() > 0:
 			raw.WriteRune(r)
-		case (r == '\'' || r == '’') && word.Len() > 0:
+		case unicode.IsLetter(r) || unicode.IsDigit(r):
+			word.WriteRune(bare(r))
 			raw.WriteRune(r)
+		case r == '\'' || r == '’':
+			if elided && elides(word.String()) {
+				flush()
+			} else if word.Len() > 0 {
+				raw.WriteRune(r)
+			}
 		default:
 			flush()
 			if m := markOf(r); m != 0 {
@@ -44,10 +53,44 @@ func tokenize(text string) []token {
 	return tokens
 }
 
+// elides reports whether word loses its last vowel before another, in French
+// or Italian.
+func elides(word string) bool {
+	switch word {
+	case "l", "d", "c", "j", "n", "s", "m", "t", "qu", "un", "all", "dell", "nell", "sull", "dall", "quest":
+		return true
+	}
+	return false
+}
+
+// bare returns a lower-case letter without its accent. "ß" stays, for "groß" is
+// not "gross".
+func bare(r rune) rune {
+	switch r {
+	case 'à', 'á', 'â', 'ã', 'ä', 'å':
+		return 'a'
+	case 'ç':
+		return 'c'
+	case 'è', 'é', 'ê', 'ë':
+		return 'e'
+	case 'ì', 'í', 'î', 'ï':
+		return 'i'
+	case 'ñ':
+		return 'n'
+	case 'ò', 'ó', 'ô', 'õ', 'ö':
+		return 'o'
+	case 'ù', 'ú', 'û', 'ü':
+		return 'u'
+	}
+	return r
+}
+
 // markOf returns what r does between words, or 0 for nothing.
 func markOf(r rune) rune {
 	switch r {
-	case ',', ';', '.', ':', '!', '?', '\n', '(', ')', '–', '—':
+	case '?':
+		return '?'
+	case ',', ';', '.', ':', '!', '\n', '(', ')', '–', '—':
 		return ','
 	case '/', '|':
 		return '/'
@@ -60,22 +103,26 @@ func markOf(r rune) rune {
 func startsWithLetter(s string) bool { return strings.IndexFunc(s, unicode.IsLetter) == 0 }
 
 // normal returns the form in which phrases are compared: lower case, without
-// apostrophes, one space where anything else stands between words.
-func normal(phrase string) string {
-	var b strings.Builder
-	gap := false
-	for _, r := range strings.ToLower(phrase) {
-		switch {
-		case unicode.IsLetter(r) || unicode.IsDigit(r) || unicode.IsMark(r):
-			if gap && b.Len() > 0 {
-				b.WriteByte(' ')
-			}
-			gap = false
-			b.WriteRune(r)
-		case r == '\'' || r == '’':
-		default:
-			gap = true
+// apostrophes and accents, one space where anything else stands between words.
+func normal(phrase string, elided bool) string {
+	var words []string
+	for _, t := range tokenize(phrase, elided) {
+		if t.mark == 0 {
+			words = append(words, t.word)
 		}
 	}
-	return b.String()
+	return strings.Join(words, " ")
+}
+
+// spellings returns the normal forms of a phrase of another language: "süß" is
+// typed "süss", "suess" and "suss" as well.
+func spellings(phrase string) []string {
+	sharp := strings.NewReplacer("ß", "ss", "œ", "oe", "æ", "ae")
+	umlaut := strings.NewReplacer("ä", "ae", "ö", "oe", "ü", "ue")
+	forms := []string{phrase, sharp.Replace(phrase), umlaut.Replace(phrase), umlaut.Replace(sharp.Replace(phrase))}
+	for i := range forms {
+		forms[i] = normal(forms[i], true)
+	}
+	slices.Sort(forms)
+	return slices.Compact(forms)
 }
