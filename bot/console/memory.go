@@ -20,6 +20,10 @@ type posted struct {
 	buttons []chat.Button
 }
 
+// maxPosts is how many posts are remembered: a day's, and more than anybody
+// goes back to.
+const maxPosts = 1000
+
 // remember keeps p under id, in place of what was known of it. The caller
 // holds c.mu.
 func (c *Console) remember(id string, p chat.Post) {
@@ -28,6 +32,10 @@ func (c *Console) remember(id string, p chat.Post) {
 		old = &posted{id: id, line: c.line.Line, cause: p.Cause, channel: p.Channel, thread: p.Thread}
 		c.posts[id] = old
 		c.order = append(c.order, old)
+		if len(c.order) > maxPosts {
+			delete(c.posts, c.order[0].id)
+			c.order = c.order[1:]
+		}
 	}
 	old.text, old.buttons = p.Text, p.Buttons
 }
