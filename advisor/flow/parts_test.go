@@ -34,8 +34,6 @@ func TestOutlierBranchEarnsItsPlace(t *testing.T) {
 			}
 			f.Observe(s)
 			g.observeClean(s)
-			f.Wait(false)
-			g.Wait(false)
 		}
 		with += math.Abs(f.Steady(0, 0).Mean(0)-level) / bars
 		without += math.Abs(g.Steady(0, 0).Mean(0)-level) / bars
