@@ -57,16 +57,16 @@ func TestWorldsDiffer(t *testing.T) {
 		for i := range 20 {
 			w := New(row, i)
 			start := w.Table().Start
-			var key strings.Builder
-			key.WriteString(fmt.Sprintf("%.9g", w.SteadyTime(start)))
+			times := []string{fmt.Sprintf("%.9g", w.SteadyTime(start))}
 			for range 4 {
-				key.WriteString(fmt.Sprintf(" %g", w.Pull(start).Time))
+				times = append(times, fmt.Sprintf("%g", w.Pull(start).Time))
 			}
+			key := strings.Join(times, " ")
 			at := fmt.Sprintf("%s %d", row, i)
-			if seen[key.String()] != "" {
-				t.Errorf("%s is %s", at, seen[key.String()])
+			if seen[key] != "" {
+				t.Errorf("%s is %s", at, seen[key])
 			}
-			seen[key.String()] = at
+			seen[key] = at
 		}
 	}
 }
