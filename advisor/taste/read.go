@@ -173,7 +173,7 @@ func (r *reader) negates(word string) bool {
 	if !own {
 		m = r.lexicon.phrases[word]
 	}
-	return m.role == not
+	return m.role == not || m.role == notAtAll
 }
 
 // mark reads a mark between words.
@@ -269,6 +269,9 @@ func (r *reader) behind(change func(*Word)) {
 
 // word adds a word of taste with all that was said ahead of it.
 func (r *reader) word(m meaning) {
+	if r.denies && r.tongue != nil { // "non è niente male" denies once
+		r.not, r.firm = false, false
+	}
 	w := Word{
 		Term:   r.lexicon.entries[m.entry].Term,
 		Degree: m.degree,
