@@ -1,0 +1,152 @@
+package bot
+
+import (
+	"context"
+	"fmt"
+	"path/filepath"
+	"strings"
+	"sync"
+	"testing"
+	"time"
+	"unicode/utf8"
+
+	"pgregory.net/rapid"
+
+	"shothand/bot/chat"
+	"shothand/store"
+)
+
+// newBot returns a bot on a fresh file.
+func newBot(t testing.TB) *Bot {
+	t.Helper()
+	s, err := store.Open(filepath.Join(t.TempDir(), "bar.db"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() {
+		if err := s.Close(); err != nil {
+			t.Error(err)
+		}
+	})
+	return New(s, Options{Open: true})
+}
+
+func morning() time.Time { return time.Date(2026, 3, 2, 6, 30, 0, 0, time.UTC) }
+
+// Whatever is typed, the bot does not stumble, and what it says fits into one
+// message of a chat.
+func TestAnythingIsAnswered(t *testing.T) {
+	pieces := []string{
+		"18", "36", "24", "0", "1e300", "NaN", "-5", "5,2", "2.3.5", "sour", "not sour", "choked", "grind", "still", "was", "that was",
+		"decaf", "/coffee add", "/grinder edit", "/setup", "/why more:yes", "/undo", "/today", "/dialled", "name:\"Har\u200bbour\"",
+		"name:", "dose:18", "finer:lower", "step:1e300", "zone:../../etc", "@everyone", "*", "\u202e", "\x00\x1b[2J", "1:2", "tds 9",
+		"new bag", "re-zeroed", "practice", "in", "out", "s", "\n", "\"", "☕", strings.Repeat("x", 3000),
+	}
+	b := newBot(t)
+	n := 0
+	rapid.Check(t, func(t *rapid.T) {
+		bar := fmt.Sprint("bar ", n)
+		for range 4 {
+			n++
+			text := strings.Join(rapid.SliceOfN(rapid.OneOf(rapid.SampledFrom(pieces), rapid.String()), 0, 6).Draw(t, "text"), " ")
+			m := chat.Message{
+				ID: fmt.Sprint(n), Channel: bar, From: chat.Person{ID: "mara", Name: "mara"}, Manager: true,
+				At: morning().Add(time.Duration(n) * 3 * time.Minute), Text: text,
+			}
+			if rapid.Bool().Draw(t, "edited") {
+				m.ID, m.Kind = fmt.Sprint(n-1), chat.Edited
+			}
+			for _, out := range b.Handle(m) {
+				checkPost(t, text, out)
+			}
+		}
+	})
+}
+
+// checkPost fails unless a post is one that a chat takes.
+func checkPost(t *rapid.T, text string, out Out) {
+	if out.Text == troubleText || out.Text == "" {
+		t.Fatalf("%q was answered %q", text, out.Text)
+	}
+	if n := utf8.RuneCountInString(out.Text); n > 2000 {
+		t.Fatalf("%q: an answer of %d characters", text, n)
+	}
+	for _, button := range out.Buttons {
+		if len(button.State) > 100 || utf8.RuneCountInString(button.Label) > 80 {
+			t.Fatalf("%q: button %q %q", text, button.Label, button.State)
+		}
+	}
+}
+
+// A script is a service that brings messages of several bars at once.
+type script struct {
+	bars, shots int
+	mu          sync.Mutex
+	sent        map[string][]string // of each bar, in order
+}
+
+func (s *script) Listen(_ context.Context, deliver func(chat.Message) <-chan struct{}) error {
+	var bars sync.WaitGroup
+	for bar := range s.bars {
+		bars.Go(func() {
+			var last <-chan struct{}
+			for n := range s.shots {
+				last = deliver(chat.Message{
+					ID: fmt.Sprint(bar, "-", n), Channel: fmt.Sprint("bar ", bar), From: chat.Person{ID: "mara", Name: "mara"},
+					At: morning().Add(time.Duration(n) * 3 * time.Minute), Text: fmt.Sprintf("18 36 %d sour", 20+n),
+				})
+			}
+			<-last
+		})
+	}
+	bars.Wait()
+	return nil
+}
+
+func (s *script) Send(_ context.Context, p chat.Post) (string, error) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	s.sent[p.Channel] = append(s.sent[p.Channel], p.Cause)
+	return "post " + p.Cause, nil
+}
+
+func (s *script) Edit(context.Context, string, chat.Post) error { return nil }
+
+// Bars side by side do not disturb each other, and each is answered in order.
+func TestBarsSideBySide(t *testing.T) {
+	s := &script{bars: 5, shots: 6, sent: map[string][]string{}}
+	if err := newBot(t).Run(t.Context(), s); err != nil {
+		t.Fatal(err)
+	}
+	for bar := range s.bars {
+		var want []string
+		for n := range s.shots {
+			want = append(want, fmt.Sprint(bar, "-", n))
+		}
+		if got := s.sent[fmt.Sprint("bar ", bar)]; strings.Join(got, " ") != strings.Join(want, " ") {
+			t.Errorf("bar %d was answered %v, want %v", bar, got, want)
+		}
+	}
+}
+
+// A bar's message is answered once, however often it is delivered.
+func TestDeliveredTwice(t *testing.T) {
+	b := newBot(t)
+	m := chat.Message{ID: "1", Channel: "bar", From: chat.Person{ID: "mara", Name: "mara"}, At: morning(), Text: "18 36 24 sour"}
+	if n := len(b.Handle(m)); n != 1 {
+		t.Fatalf("%d posts, want 1", n)
+	}
+	if n := len(b.Handle(m)); n != 0 {
+		t.Errorf("%d posts the second time, want none", n)
+	}
+}
+
+// A channel that nobody set up is not read where it has to be.
+func TestClosedBarIsNotRead(t *testing.T) {
+	b := newBot(t)
+	b.open = false
+	m := chat.Message{ID: "1", Channel: "elsewhere", From: chat.Person{ID: "mara", Name: "mara"}, At: morning(), Text: "18 36 24 sour"}
+	if n := len(b.Handle(m)); n != 0 {
+		t.Errorf("%d posts, want none", n)
+	}
+}
