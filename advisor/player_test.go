@@ -12,70 +12,122 @@ import (
 // An advised is a bar that does what the advisor says: the player of the
 // scorecard. It sees what a bar sees, and nothing of the world behind it.
 type advised struct {
+	part // what the advisor has to do without
+
+	// What looks on: each shot before it is in the history, and each advice
+	// that is followed.
+	onShot   func(number int, e advisor.Entry)
+	onAdvice func(simbar.Shot, advisor.Advice)
+
 	advisor.History
+	memory *advisor.Memory
 	table  simbar.Table
 	coffee advisor.CoffeeID
 	now    time.Time
-	run    int // shots of this run already in the history
+	runs   int // runs begun
+	seen   int // shots of this run already in the history
 	asked  int // the shot that was asked about
-	last   advisor.Advice
+	stayed int // shots in a row that the advice has left where they were
 }
 
 // Start opens a run: a new grinder, another coffee on it, or another morning.
 func (p *advised) Start(t simbar.Table) {
-	p.table, p.run, p.asked = t, 0, 0
-	if !t.SameGrinder {
-		g := advisor.Grinder{ID: 1, Name: "left", Finer: advisor.Lower}
-		if t.Dial.Numbered {
-			g.Step, g.Min, g.Max = t.Dial.Step, advisor.Dial(t.Dial.Min), advisor.Dial(t.Dial.Max)
-		}
-		if t.Dial.Finer > 0 {
-			g.Finer = advisor.Higher
-		}
-		p.History = advisor.History{Grinders: []advisor.Grinder{g}}
-		p.coffee = 0
+	p.table, p.seen, p.asked, p.stayed = t, 0, 0, 0
+	p.runs++
+	if !t.SameGrinder || p.part == noCarry {
+		p.History = advisor.History{Grinders: []advisor.Grinder{grinder(t.Dial)}}
+		p.memory, p.coffee = advisor.NewMemory(2), 0
 	}
-	if !t.SameCoffee {
+	if !t.SameCoffee || p.coffee == 0 {
 		p.coffee++
-		p.Coffees = append(p.Coffees, advisor.Coffee{ID: p.coffee, Name: "coffee", Grinder: 1, Recipe: advisor.Recipe{
-			Dose: advisor.Grams(t.Recipe.Dose), Yield: advisor.Grams(t.Recipe.Yield),
-			Low: advisor.Seconds(t.Recipe.Low), High: advisor.Seconds(t.Recipe.High), Soft: t.Recipe.Soft,
-		}})
+		p.Coffees = append(p.Coffees, advisor.Coffee{ID: p.coffee, Name: "coffee", Grinder: 1, Recipe: recipe(t.Recipe)})
 	}
 	p.now = time.Date(2026, 3, 2+t.Day, 6, 30, 0, 0, time.UTC)
 }
 
+// grinder returns what a bar tells of a grinder with that dial.
+func grinder(d simbar.Dial) advisor.Grinder {
+	g := advisor.Grinder{ID: 1, Name: "left", Finer: advisor.Lower}
+	if d.Numbered {
+		g.Step, g.Min, g.Max = d.Step, advisor.Dial(d.Min), advisor.Dial(d.Max)
+	}
+	if d.Finer > 0 {
+		g.Finer = advisor.Higher
+	}
+	return g
+}
+
+func recipe(r simbar.Recipe) advisor.Recipe {
+	return advisor.Recipe{
+		Dose: advisor.Grams(r.Dose), Yield: advisor.Grams(r.Yield),
+		Low: advisor.Seconds(r.Low), High: advisor.Seconds(r.High), Soft: r.Soft,
+	}
+}
+
 // Next does what the advice says.
 func (p *advised) Next(shots []simbar.Shot) simbar.Move {
-	for _, s := range shots[p.run:] {
+	for _, s := range shots[p.seen:] {
 		p.report(s)
 	}
-	p.run = len(shots)
+	p.seen = len(shots)
 	last := shots[len(shots)-1]
 	if p.asked == len(shots) { // an answer came, or none
 		p.taste(last)
 	}
-	a, ok := advisor.Advise(p.History, p.coffee, p.now)
-	p.last = a
+	a, ok := p.advise()
 	move := simbar.Move{Setting: last.Set}
-	move.Setting.Purge, move.Setting.Care = a.Purge, a.Lever == advisor.Prep
-	switch {
-	case !ok:
-	case a.Lever == advisor.Keep:
-		move.Keep = true
-	case len(last.Tastings) == 0 && !last.Choked && p.asked != len(shots):
-		p.asked, move.Ask = len(shots), true
-	case a.Lever == advisor.Grind && a.Unit == advisor.DialUnit:
-		// Somebody who has misread the dial turns it by what was advised.
-		move.Setting.Grind += a.To - last.Grind
-	case a.Lever == advisor.Grind:
-		move.Setting.Grind = p.table.Dial.Turn(last.Set.Grind, a.To)
-	case a.Lever == advisor.Yield:
-		move.Setting.Yield = a.To
-	case a.Lever == advisor.Dose:
-		move.Setting.Dose = a.To
+	if !ok {
+		return move
 	}
+	if p.silent(last) && a.Lever != advisor.Keep && p.asked != len(shots) {
+		p.asked, move.Ask = len(shots), true
+		return move
+	}
+	if p.onAdvice != nil {
+		p.onAdvice(last, a)
+	}
+	p.obey(a, last, &move)
 	return move
+}
+
+// advise asks the advisor.
+func (p *advised) advise() (advisor.Advice, bool) {
+	if given := p.given(); given != nil {
+		return advisor.AdviseGiven(p.History, p.coffee, p.now, given)
+	}
+	return p.memory.Advise(p.History, p.coffee, p.now)
+}
+
+// silent reports whether s is worth asking about.
+func (p *advised) silent(s simbar.Shot) bool {
+	return len(s.Tastings) == 0 && !s.Choked && p.part != noTaste
+}
+
+// obey turns an advice on the last shot into a move.
+func (p *advised) obey(a advisor.Advice, last simbar.Shot, move *simbar.Move) {
+	to := &move.Setting
+	to.Purge, to.Care = a.Purge, a.Lever == advisor.Prep
+	switch a.Lever {
+	case advisor.Keep:
+		move.Keep = true
+	case advisor.Grind:
+		if a.Unit == advisor.DialUnit { // who has misread the dial turns it by what was advised
+			to.Grind += a.To - last.Grind
+		} else {
+			to.Grind = p.table.Dial.Turn(last.Set.Grind, a.To)
+		}
+	case advisor.Yield:
+		to.Yield = a.To
+	case advisor.Dose:
+		to.Dose = a.To
+	case advisor.NoLever, advisor.Time, advisor.Temperature, advisor.Prep, advisor.Repeat:
+	}
+	if p.stayed++; to.Grind != last.Set.Grind || to.Yield != last.Set.Yield {
+		p.stayed = 0
+	}
+	if p.part == noTaste && p.stayed == 3 { // nobody will ever say more of it
+		move.Keep = true
+	}
 }
 
 // report puts a shot into the history.
@@ -87,36 +139,56 @@ func (p *advised) report(s simbar.Shot) {
 		Dose:  advisor.Value[advisor.Grams]{X: advisor.Grams(s.Dose), From: advisor.Said},
 		Yield: advisor.Value[advisor.Grams]{X: advisor.Grams(s.Yield), From: advisor.Said, Rough: !s.Weighed},
 		Time:  advisor.Value[advisor.Seconds]{X: advisor.Seconds(s.Time), From: advisor.Said},
+		Marks: marks(s),
 	}
+	e := advisor.Entry{Person: advisor.PersonID(s.Person), At: p.now, Day: advisor.DayOf(p.now), What: shot}
+	if p.onShot != nil {
+		p.onShot(s.Number, e)
+	}
+	p.add(e)
+	p.taste(s)
+}
+
+// add puts e behind the last entry.
+func (p *advised) add(e advisor.Entry) {
+	e.ID = advisor.EntryID(len(p.Entries) + 1)
+	p.Entries = append(p.Entries, e)
+}
+
+func marks(s simbar.Shot) advisor.Marks {
+	var marks advisor.Marks
 	for mark, is := range map[advisor.Marks]bool{
 		advisor.Purged: s.Purge == simbar.Purged, advisor.NotPurged: s.Purge == simbar.NotPurged,
 		advisor.Choked: s.Choked, advisor.Spurted: s.Spurted,
 	} {
 		if is {
-			shot.Marks |= mark
+			marks |= mark
 		}
 	}
-	p.Entries = append(p.Entries, advisor.Entry{
-		ID: advisor.EntryID(len(p.Entries) + 1), Person: advisor.PersonID(s.Person), At: p.now, Day: advisor.DayOf(p.now), What: shot,
-	})
-	p.taste(s)
+	return marks
 }
 
 // taste puts down what was said of the last shot.
 func (p *advised) taste(s simbar.Shot) {
 	i := len(p.Entries) - 1
-	for ; ; i-- {
-		if _, ok := p.Entries[i].What.(advisor.Shot); ok {
-			break
-		}
+	for !isShot(p.Entries[i]) {
+		i--
 	}
 	shot := p.Entries[i]
 	p.Entries = p.Entries[:i+1]
+	if p.part == noTaste {
+		return
+	}
 	for _, t := range s.Tastings {
 		words, unread := taste.Default().Read(strings.Join(t.Words, ", "))
-		p.Entries = append(p.Entries, advisor.Entry{
-			ID: advisor.EntryID(len(p.Entries) + 1), Person: advisor.PersonID(t.Person), At: p.now, Day: shot.Day,
+		p.add(advisor.Entry{
+			Person: advisor.PersonID(t.Person), At: p.now, Day: shot.Day,
 			What: advisor.Words{Shot: shot.ID, Words: words, Unread: unread},
 		})
 	}
+}
+
+func isShot(e advisor.Entry) bool {
+	_, ok := e.What.(advisor.Shot)
+	return ok
 }

@@ -1,0 +1,44 @@
+package advisor
+
+import (
+	"math"
+	"time"
+
+	"shothand/advisor/flow"
+)
+
+// Foretold returns what is believed of the time of the shot that e tells, in
+// log s, before it has been seen: given the entries of h before it, its grind,
+// its dose, its yield and its marks.
+func Foretold(h History, e Entry) flow.Mixture {
+	shot := e.What.(Shot)
+	coffee, _ := coffeeOf(h, shot.Coffee)
+	s := newScore(h, coffee, e.At)
+	c := s.start()
+	c.play(s, 0, len(s.entries))
+	p := pull{Entry: e, shot: shot, day: e.Day}
+	effective, doubt := c.mill.grind(&p)
+	l := c.mill.visit(h, coffee, &p)
+	for i := range effective {
+		effective[i] -= l.ref
+	}
+	seen := sight(coffee.Recipe, shot, effective)
+	seen.Doubt = doubt
+	return l.filter.Next(seen)
+}
+
+// AdviseGiven is [Advise] for the only coffee of a new grinder, where the
+// filter begins with what carried says of the grinder.
+func AdviseGiven(h History, id CoffeeID, now time.Time, carried *flow.Carried) (Advice, bool) {
+	coffee, ok := coffeeOf(h, id)
+	if !ok {
+		return Advice{}, false
+	}
+	s := newScore(h, coffee, now)
+	c := s.start()
+	prior := flow.Unknown(math.Sqrt(float64(coffee.Recipe.Low * coffee.Recipe.High)))
+	first := s.entries[0].What.(Shot)
+	c.mill.filters[id] = &lane{filter: flow.New(prior, carried), ref: c.grinder.steps(first.Grind.X)}
+	c.play(s, 0, len(s.entries))
+	return c.end(s, now).advise()
+}

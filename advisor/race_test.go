@@ -1,0 +1,6 @@
+//go:build race
+
+package advisor_test
+
+// raced says that the race detector is on: the scorecard takes too long then.
+const raced = true
