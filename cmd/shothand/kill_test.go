@@ -71,9 +71,10 @@ func killed(t *testing.T, program, db string, dice *rand.Rand, typed []string, a
 	if err := command.Start(); err != nil {
 		t.Fatal(err)
 	}
-	timer := time.AfterFunc(time.Duration(20+dice.IntN(180))*time.Millisecond, func() { _ = command.Process.Kill() })
-	defer timer.Stop()
-	for answers := bufio.NewReader(out); ; {
+	last := 1 + dice.IntN(4) // the kill falls among the answers after this one, on a slow machine too
+	answers := bufio.NewReader(out)
+	for n := 1; ; n++ {
+		asked := time.Now()
 		id := fmt.Sprintf("shot-%d", len(typed))
 		line := at(len(typed), fmt.Sprintf("@mara id:%s 18 %d %d grind %.1f %s", id,
 			34+dice.IntN(5), 20+dice.IntN(15), 4.5+dice.Float64(), []string{"sour", "balanced", "bitter"}[dice.IntN(3)]))
@@ -91,6 +92,11 @@ func killed(t *testing.T, program, db string, dice *rand.Rand, typed []string, a
 		}
 		o.advice(t)
 		answered[id] = true
+		if n == last {
+			instant := time.Duration(2 * dice.Float64() * float64(time.Since(asked)))
+			timer := time.AfterFunc(instant, func() { _ = command.Process.Kill() })
+			defer timer.Stop()
+		}
 	}
 	if err := command.Wait(); err == nil {
 		t.Error("the program ended before it was killed")
