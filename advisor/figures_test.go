@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"testing"
 
 	"shothand/advisor/simbar"
 )
@@ -164,4 +165,34 @@ func (c *card) coverFigures() []figure {
 	add("base rows", c.base, true)
 	add("8 % noise", c.noisy, false)
 	return list
+}
+
+// How a figure stands, on and beside its limits.
+func TestVerdict(t *testing.T) {
+	for _, test := range []struct {
+		figure
+		want string
+	}{
+		{figure{got: 5, reach: 6, beyond: 5}, "beyond"},
+		{figure{got: 6, reach: 6, beyond: 5}, "met"},
+		{figure{got: 6.1, reach: 6, beyond: 5}, short},
+		{figure{got: math.NaN(), reach: 6, beyond: 5}, short},
+		{figure{got: math.Inf(1), reach: 0.65, beyond: none}, short},
+		{figure{got: 87, reach: 87, beyond: none, least: true}, "met"},
+		{figure{got: 86.9, reach: 87, beyond: none, least: true}, short},
+		{figure{got: 79, reach: none, beyond: 80, least: true}, "-"},
+		{figure{got: 80, reach: none, beyond: 80, least: true}, "beyond"},
+	} {
+		if got := test.verdict(); got != test.want {
+			t.Errorf("%g, to reach %g and beyond %g: %s, want %s", test.got, test.reach, test.beyond, got, test.want)
+		}
+	}
+}
+
+// A list names figures, and why they are short.
+func TestListedShorts(t *testing.T) {
+	got := listedShorts("\na: b, median shots | because\nc\n")
+	if !got["a: b, median shots"] || !got["c"] || got["because"] {
+		t.Errorf("listed: %v", got)
+	}
 }
