@@ -19,7 +19,7 @@ const (
 	farthest     = 60   // steps a single move can go
 	yieldStep    = 2.0  // g
 	yieldReach   = 3    // yield steps a single advice may go
-	heedClock    = 0.8  // how much a word on the cup says of whether the time is right too, as a power of its odds
+	heedClock    = 0.4  // how much a word on the cup says of whether the time is right too, as a power of its odds
 	trimmed      = 0.25 // g off the recipe from which a dose is meant so: scales scatter by 0.1
 	doseTrim     = 0.2  // g
 	doseTrims    = 3    // steps of the dose a trim may go
@@ -250,7 +250,8 @@ func (r *replay) candidates(moves []move, chosen Advice) []Candidate {
 	var list []Candidate
 	for _, m := range moves {
 		c := r.candidate(m)
-		if c.Lever == chosen.Lever && c.To == chosen.To {
+		stays := m.lever == Keep && (chosen.Lever == Keep || chosen.Lever == Repeat || chosen.Lever == Prep)
+		if stays || c.Lever == chosen.Lever && c.To == chosen.To {
 			continue
 		}
 		if list = append(list, c); len(list) == 3 {
