@@ -27,11 +27,11 @@ func (s *sheet) table(rows [][]string) {
 		}
 	}
 	for _, row := range rows {
-		line := ""
+		var cells []string
 		for i, cell := range row {
-			line += fmt.Sprintf("%-*s  ", width[i], cell)
+			cells = append(cells, fmt.Sprintf("%-*s", width[i], cell))
 		}
-		s.WriteString(strings.TrimRight(line, " ") + "\n")
+		s.WriteString(strings.TrimRight(strings.Join(cells, "  "), " ") + "\n")
 	}
 }
 
