@@ -76,8 +76,20 @@ func (s *screen) press(keys string) {
 // wait waits until the screen shows want, after what it showed before.
 func (s *screen) wait(want string) {
 	s.t.Helper()
-	for range 500 {
-		if strings.Contains(s.text(), want) {
+	s.until(want, func(text string) bool { return strings.Contains(text, want) })
+}
+
+// prompted waits until the screen ends in a prompt: keys pressed before would
+// be shown above it.
+func (s *screen) prompted(prompt string) {
+	s.t.Helper()
+	s.until(prompt, func(text string) bool { return strings.HasSuffix(text, prompt) })
+}
+
+func (s *screen) until(want string, shown func(text string) bool) {
+	s.t.Helper()
+	for range 1000 {
+		if shown(s.text()) {
 			return
 		}
 		time.Sleep(10 * time.Millisecond)
@@ -120,17 +132,20 @@ func TestTypedSession(t *testing.T) {
 			}
 		})
 		s.wait("hello\r\na hint\r\n")
-		s.wait("me> ")
+		s.prompted("me> ")
 		s.press("@mara\r")
-		s.wait("mara> ")
+		s.prompted("mara> ")
 		s.press("@jo sour\r")
 		s.wait("jo in bar said sour")
+		s.prompted("mara> ")
 		s.press("#tide\r")
-		s.wait("mara #tide> ")
+		s.prompted("mara #tide> ")
 		s.press("thinn\x7f\r")
 		s.wait("mara in tide said thin\r\n")
+		s.prompted("mara #tide> ")
 		s.press("/press did it\r")
 		s.wait("/press did it\r\npressed d") // no gap below what was typed
+		s.prompted("mara #tide> ")
 		if dumb {
 			s.press("\x04")
 		} else {
