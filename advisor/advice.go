@@ -18,6 +18,31 @@ const (
 	Keep                     // this is it
 )
 
+// String names l, as the JSON and the records do; empty for none of them.
+func (l Lever) String() string {
+	switch l {
+	case NoLever:
+		return "none"
+	case Grind:
+		return "grind"
+	case Yield:
+		return "yield"
+	case Time:
+		return "time"
+	case Dose:
+		return "dose"
+	case Temperature:
+		return "temperature"
+	case Prep:
+		return "prep"
+	case Repeat:
+		return "repeat"
+	case Keep:
+		return "keep"
+	}
+	return ""
+}
+
 // A Unit is what an advice's From and To are counted in.
 type Unit int
 
@@ -31,6 +56,25 @@ const (
 	StepUnit // from 0, + is finer
 )
 
+// String names u, as the JSON and the records do; empty for none of them.
+func (u Unit) String() string {
+	switch u {
+	case NoUnit:
+		return "none"
+	case DialUnit:
+		return "dial"
+	case GramUnit:
+		return "g"
+	case SecondUnit:
+		return "s"
+	case CelsiusUnit:
+		return "C"
+	case StepUnit:
+		return "steps"
+	}
+	return ""
+}
+
 // A State is where a coffee stands today.
 type State int
 
@@ -40,6 +84,19 @@ const (
 	DialledIn
 	Drifting
 )
+
+// String names s, as the JSON and the records do; empty for none of them.
+func (s State) String() string {
+	switch s {
+	case Dialling:
+		return "dialling"
+	case DialledIn:
+		return "dialled"
+	case Drifting:
+		return "drifting"
+	}
+	return ""
+}
 
 // An Advice is what to do next, without words.
 type Advice struct {

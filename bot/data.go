@@ -51,19 +51,19 @@ type expectData struct {
 func (v view) data() adviceData {
 	d := adviceData{
 		Coffee: v.coffee.Name, Shot: v.Nth, Purge: v.Purge, Sure: round(v.Sure, 3),
-		State: stateName(v.State), Reasons: []string{},
+		State: v.State.String(), Reasons: []string{},
 		Read: readData{
 			Extraction: round(v.Read.Extraction, 2), ExtractionSD: round(v.Read.ExtractionSD, 2),
 			Strength: round(v.Read.Strength, 2), StrengthSD: round(v.Read.StrengthSD, 2),
 			Even: round(v.Read.Even, 3), Words: v.said(), Unread: append([]string{}, v.shot.Unread...),
 		},
-		Change: changeData{Lever: leverName(v.Lever)},
+		Change: changeData{Lever: v.Lever.String()},
 	}
 	for _, r := range v.Reasons {
 		d.Reasons = append(d.Reasons, r.Name)
 	}
 	if v.Unit != advisor.NoUnit {
-		unit, from, to := unitName(v.Unit), round(v.From, 6), round(v.To, 6)
+		unit, from, to := v.Unit.String(), round(v.From, 6), round(v.To, 6)
 		d.Change.Unit, d.Change.From, d.Change.To = &unit, &from, &to
 	}
 	if v.Expect.Time > 0 {
@@ -79,58 +79,4 @@ func (v view) data() adviceData {
 func round(x float64, decimals int) float64 {
 	p := math.Pow10(decimals)
 	return math.Round(x*p)/p + 0 // + 0 takes the sign off a zero
-}
-
-func stateName(s advisor.State) string {
-	switch s {
-	case advisor.Dialling:
-		return "dialling"
-	case advisor.DialledIn:
-		return "dialled"
-	case advisor.Drifting:
-		return "drifting"
-	}
-	return ""
-}
-
-func leverName(l advisor.Lever) string {
-	switch l {
-	case advisor.NoLever:
-		return "none"
-	case advisor.Grind:
-		return "grind"
-	case advisor.Yield:
-		return "yield"
-	case advisor.Time:
-		return "time"
-	case advisor.Dose:
-		return "dose"
-	case advisor.Temperature:
-		return "temperature"
-	case advisor.Prep:
-		return "prep"
-	case advisor.Repeat:
-		return "repeat"
-	case advisor.Keep:
-		return "keep"
-	}
-	return ""
-}
-
-func unitName(u advisor.Unit) string {
-	switch u {
-	case advisor.NoUnit:
-		return ""
-	case advisor.DialUnit:
-		return "dial"
-	case advisor.GramUnit:
-		return "g"
-	case advisor.SecondUnit:
-		return "s"
-	case advisor.CelsiusUnit:
-		return "C"
-	case advisor.StepUnit:
-		return "steps"
-	}
-	return ""
 }

@@ -60,12 +60,12 @@ func newAdviceRecord(s Said) (adviceRecord, error) {
 	f := first{}
 	r := adviceRecord{
 		Coffee: uint64(s.Coffee), Grinder: uint64(s.Grinder), Person: uint64(s.Person), Model: s.Model,
-		Lever: keep(&f, func() (string, error) { return word(s.Lever, leverWord) }),
+		Lever: keep(&f, func() (string, error) { return word(s.Lever, advisor.Lever.String) }),
 		From:  s.From, To: s.To,
-		Unit: keep(&f, func() (string, error) { return word(s.Unit, unitWord) }), Purge: s.Purge,
+		Unit: keep(&f, func() (string, error) { return word(s.Unit, advisor.Unit.String) }), Purge: s.Purge,
 		Time: float64(s.Expect.Time), Low: float64(s.Expect.Low), High: float64(s.Expect.High),
 		Level: s.Expect.Level, Sure: s.Sure,
-		State:    keep(&f, func() (string, error) { return word(s.State, stateWord) }),
+		State:    keep(&f, func() (string, error) { return word(s.State, advisor.State.String) }),
 		Followed: s.Followed, Voided: s.Voided,
 		timeRecord: keep(&f, func() (timeRecord, error) { return newTimeRecord(s.At) }),
 	}
@@ -82,14 +82,14 @@ func (r adviceRecord) said(entry advisor.EntryID, zone *time.Location) (Said, er
 		Entry: entry, Coffee: advisor.CoffeeID(r.Coffee), Grinder: advisor.GrinderID(r.Grinder),
 		Person: advisor.PersonID(r.Person), Model: r.Model,
 		At:    keep(&f, func() (time.Time, error) { return r.time(zone) }),
-		Lever: keep(&f, func() (advisor.Lever, error) { return choice(r.Lever, leverWord) }),
+		Lever: keep(&f, func() (advisor.Lever, error) { return choice(r.Lever, advisor.Lever.String) }),
 		From:  r.From, To: r.To,
-		Unit: keep(&f, func() (advisor.Unit, error) { return choice(r.Unit, unitWord) }), Purge: r.Purge,
+		Unit: keep(&f, func() (advisor.Unit, error) { return choice(r.Unit, advisor.Unit.String) }), Purge: r.Purge,
 		Expect: advisor.Expect{
 			Time: advisor.Seconds(r.Time), Low: advisor.Seconds(r.Low), High: advisor.Seconds(r.High), Level: r.Level,
 		},
 		Sure:     r.Sure,
-		State:    keep(&f, func() (advisor.State, error) { return choice(r.State, stateWord) }),
+		State:    keep(&f, func() (advisor.State, error) { return choice(r.State, advisor.State.String) }),
 		Followed: r.Followed, Voided: r.Voided,
 	}
 	for _, why := range r.Reasons {

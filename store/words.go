@@ -96,60 +96,6 @@ func eventWord(e advisor.Event) string {
 	return ""
 }
 
-func leverWord(l advisor.Lever) string {
-	switch l {
-	case advisor.NoLever:
-		return "none"
-	case advisor.Grind:
-		return "grind"
-	case advisor.Yield:
-		return "yield"
-	case advisor.Time:
-		return "time"
-	case advisor.Dose:
-		return "dose"
-	case advisor.Temperature:
-		return "temperature"
-	case advisor.Prep:
-		return "prep"
-	case advisor.Repeat:
-		return "repeat"
-	case advisor.Keep:
-		return "keep"
-	}
-	return ""
-}
-
-func unitWord(u advisor.Unit) string {
-	switch u {
-	case advisor.NoUnit:
-		return "none"
-	case advisor.DialUnit:
-		return "dial"
-	case advisor.GramUnit:
-		return "g"
-	case advisor.SecondUnit:
-		return "s"
-	case advisor.CelsiusUnit:
-		return "C"
-	case advisor.StepUnit:
-		return "steps"
-	}
-	return ""
-}
-
-func stateWord(s advisor.State) string {
-	switch s {
-	case advisor.Dialling:
-		return "dialling"
-	case advisor.DialledIn:
-		return "dialled"
-	case advisor.Drifting:
-		return "drifting"
-	}
-	return ""
-}
-
 func evidenceWord(e advisor.Evidence) string {
 	switch e {
 	case advisor.OwnShots:
