@@ -59,6 +59,18 @@ func TestDripYield(t *testing.T) {
 	}
 }
 
+// An immersion's formula, water in, is another: E = TDS/(1-TDS)·R, which at R 15
+// and 1.4137 % TDS is 21.51 % (Liang, Chan, Ristenpart 2021, Sci Rep 11:6904,
+// eq. 17 and their K and Emax). Yield takes the beverage, and must not give it.
+func TestYieldTakesTheBeverage(t *testing.T) {
+	const tds, ratio = 1.4137, 15
+	immersion := 100 * (tds / 100) / (1 - tds/100) * ratio
+	got, err := Yield(tds, ratio*20, 20)
+	if err != nil || !(math.Abs(immersion-21.51) < 0.005) || !(math.Abs(got-immersion) > 0.25) {
+		t.Errorf("Yield = %g, %v; the immersion's formula gives %g", got, err, immersion)
+	}
+}
+
 // Errors of 0.1 % TDS, 0.5 g and 0.2 g at 20 g to 40 g and 9.75 % are 0.20, 0.24
 // and 0.20 points, together 0.37: arithmetic.
 func TestMeasuredYield(t *testing.T) {
