@@ -22,7 +22,7 @@ func (r *replay) advise() (Advice, bool) {
 	}
 	s := &situation{replay: r, last: r.pulls[len(r.pulls)-1]}
 	for _, p := range r.pulls {
-		if p.day == s.last.day {
+		if p.Day == s.last.Day {
 			s.today = append(s.today, p)
 		}
 	}

@@ -16,7 +16,7 @@ func Foretold(h History, e Entry) flow.Mixture {
 	s := newScore(h, coffee, e.At)
 	c := s.start()
 	c.play(s, 0, len(s.entries))
-	p := pull{Entry: e, shot: shot, day: e.Day}
+	p := pull{Entry: e, shot: shot}
 	effective, doubt := c.mill.grind(&p)
 	l := c.mill.visit(h, coffee, &p)
 	for i := range effective {

@@ -20,11 +20,12 @@ func (r *replay) shot(h History, m *mill, e Entry, s Shot, later []taste.Tasting
 	if !ok {
 		return
 	}
-	p := pull{Entry: e, shot: s, day: e.Day, time: math.NaN(), expected: math.NaN()}
+	p := pull{Entry: e, shot: s, time: math.NaN(), expected: math.NaN()}
 	if s.Grinder == r.grinder.ID {
 		r.pull(h, m, coffee, &p)
 	} else if s.Time.From != None {
-		p.time = judged(coffee.Recipe, s, 1.5, 0.75)
+		usual := flow.Unknown(1)
+		p.time = judged(coffee.Recipe, s, usual.Dose, usual.Yield)
 	}
 	if own {
 		r.taste(&p, later)
@@ -101,9 +102,9 @@ func (m *mill) visit(h History, c Coffee, p *pull) *lane {
 		l.ref = p.grind
 	}
 	if l.day != "" {
-		l.filter.Wait(nights(l.day, p.day))
+		l.filter.Wait(nights(l.day, p.Day))
 	}
-	l.day = p.day
+	l.day = p.Day
 	return l
 }
 

@@ -46,10 +46,9 @@ type pull struct {
 	spot     spot
 	place    taste.Place // where it stands from a cup at the recipe
 	reading  taste.Reading
-	odd      float64 // probability, when it came, that it is no witness of its setting
-	expected float64 // log s that was expected of it
-	sure     float64 // probability, before it, that its setting was right
-	day      Day
+	odd      float64  // probability, when it came, that it is no witness of its setting
+	expected float64  // log s that was expected of it
+	sure     float64  // probability, before it, that its setting was right
 	tasted   []tasted // by whom, in order
 }
 

@@ -278,7 +278,7 @@ func uneven(s *situation) (verdict, bool) {
 	if s.last.lever() != Prep {
 		return verdict{}, false
 	}
-	if prev, ok := s.previous(); ok && prev.lever() == Prep && prev.day == s.last.day && prev.grind == s.last.grind {
+	if prev, ok := s.previous(); ok && prev.lever() == Prep && prev.Day == s.last.Day && prev.grind == s.last.grind {
 		for _, m := range s.moves { // nearest first
 			if m.steps < s.here.steps && m.time < s.here.time-unevenAgain {
 				return verdict{move: m}, true
@@ -316,7 +316,7 @@ func sd(x []float64) float64 {
 // channels (Cameron 2020, Schmieder 2023).
 func pastThePeak(s *situation) (verdict, bool) {
 	prev, ok := s.previous()
-	if !ok || !s.timed() || math.IsNaN(prev.time) || prev.day != s.last.day ||
+	if !ok || !s.timed() || math.IsNaN(prev.time) || prev.Day != s.last.Day ||
 		s.last.grind <= prev.grind || math.Log(s.last.time/prev.time) > -significant {
 		return verdict{}, false
 	}
@@ -347,7 +347,7 @@ func fastAndBitter(s *situation) (verdict, bool) {
 	if !s.timed() || !s.fast() || !s.bitter() || s.unbound() {
 		return verdict{}, false
 	}
-	if prev, ok := s.previous(); ok && prev.day == s.last.day && prev.grind == s.last.grind && prev.time < float64(s.coffee.Recipe.Low) {
+	if prev, ok := s.previous(); ok && prev.Day == s.last.Day && prev.grind == s.last.grind && prev.time < float64(s.coffee.Recipe.Low) {
 		return verdict{move: s.finer()}, true
 	}
 	return verdict{move: s.again(Prep)}, true

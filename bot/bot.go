@@ -172,11 +172,7 @@ func (t *turn) handle() ([]Out, error) {
 
 // text handles a message in free text.
 func (t *turn) text() ([]Out, error) {
-	seen := false
-	err := t.store.View(func(tx *store.Tx) error {
-		seen = tx.Seen(t.bar.ID, t.m.ID)
-		return nil
-	})
+	seen, err := t.seen()
 	if err != nil || seen && t.m.Kind == chat.Text { // what put something right may be edited
 		return nil, err
 	}
@@ -205,6 +201,15 @@ func (t *turn) text() ([]Out, error) {
 		return nil, nil
 	}
 	return nil, fmt.Errorf("meaning %T", meaning)
+}
+
+// seen reports whether the bar has handled the message before.
+func (t *turn) seen() (seen bool, err error) {
+	err = t.store.View(func(tx *store.Tx) error {
+		seen = tx.Seen(t.bar.ID, t.m.ID)
+		return nil
+	})
+	return seen, err
 }
 
 // A room is what the bar knows when a message comes in.
@@ -245,10 +250,8 @@ const recentSpan = 48 * time.Hour
 // vocab returns the bar's own words.
 func (r *room) vocab() parse.Vocab {
 	v := parse.Vocab{Order: r.bar.Order, Usual: r.usual(), Recipe: advisor.House()}
-	for _, c := range r.coffees {
-		if !c.Retired {
-			v.Coffees = append(v.Coffees, parse.Name[advisor.CoffeeID]{Name: c.Name, ID: c.ID})
-		}
+	for _, c := range r.onBar() {
+		v.Coffees = append(v.Coffees, parse.Name[advisor.CoffeeID]{Name: c.Name, ID: c.ID})
 	}
 	for _, g := range r.inUse() {
 		v.Grinders = append(v.Grinders, parse.Name[advisor.GrinderID]{Name: g.Name, ID: g.ID})

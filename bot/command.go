@@ -13,11 +13,7 @@ import (
 
 // command handles a command, whether it was typed or came in parts.
 func (t *turn) command(c chat.Command) ([]Out, error) {
-	seen := false
-	err := t.store.View(func(tx *store.Tx) error {
-		seen = tx.Seen(t.bar.ID, t.m.ID)
-		return nil
-	})
+	seen, err := t.seen()
 	if err != nil || seen {
 		return nil, err
 	}

@@ -1,6 +1,7 @@
 package bot
 
 import (
+	"cmp"
 	"errors"
 	"slices"
 
@@ -67,11 +68,7 @@ func (t *turn) editedShot(r *room, e advisor.Entry, p parse.Shot, reply string) 
 	if !ok && len(r.onBar()) > 1 {
 		return nil, mistake(whichCoffeeText(r.onBar()))
 	}
-	id := coffee.Grinder
-	if p.Grinder != 0 {
-		id = p.Grinder
-	}
-	grinder, err := t.learnDial(r, id, p.Grind, e.At)
+	grinder, err := t.learnDial(r, cmp.Or(p.Grinder, coffee.Grinder), p.Grind, e.At)
 	if err != nil {
 		return nil, err
 	}

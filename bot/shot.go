@@ -1,6 +1,7 @@
 package bot
 
 import (
+	"cmp"
 	"math"
 	"slices"
 	"time"
@@ -41,11 +42,7 @@ func (t *turn) record(r *room, entry advisor.Entry, p parse.Shot, coffee advisor
 		}
 		coffee = house
 	}
-	id := coffee.Grinder
-	if p.Grinder != 0 {
-		id = p.Grinder
-	}
-	grinder, err := t.learnDial(r, id, p.Grind, entry.At)
+	grinder, err := t.learnDial(r, cmp.Or(p.Grinder, coffee.Grinder), p.Grind, entry.At)
 	if err != nil {
 		return nil, err
 	}
@@ -67,13 +64,7 @@ func (t *turn) record(r *room, entry advisor.Entry, p parse.Shot, coffee advisor
 
 // onBar returns the coffees that are not retired.
 func (r *room) onBar() []advisor.Coffee {
-	var list []advisor.Coffee
-	for _, c := range r.coffees {
-		if !c.Retired {
-			list = append(list, c)
-		}
-	}
-	return list
+	return slices.DeleteFunc(slices.Clone(r.coffees), func(c advisor.Coffee) bool { return c.Retired })
 }
 
 // which returns the coffee a message is about: the one it names, else the one
