@@ -129,6 +129,35 @@ func TestBarsSideBySide(t *testing.T) {
 	}
 }
 
+// Once a post is out, or an edit of it, no reply is left to be sent.
+func TestNothingIsLeftPending(t *testing.T) {
+	b := newBot(t)
+	s := &script{sent: map[string][]string{}}
+	for i, m := range []chat.Message{
+		{ID: "1", Kind: chat.Text, Text: "18 36 24 sour"},
+		{ID: "1", Kind: chat.Edited, Text: "18 36 26 sour"},
+		{ID: "2", Kind: chat.Text, Text: "/today"},
+	} {
+		m.Channel, m.From, m.At = "bar", chat.Person{ID: "mara", Name: "mara"}, morning().Add(time.Duration(i)*time.Minute)
+		for _, out := range b.Handle(m) {
+			if err := b.send(t.Context(), s, m, out); err != nil {
+				t.Fatal(err)
+			}
+		}
+	}
+	err := b.store.View(func(tx *store.Tx) error {
+		bar, _ := tx.BarOf("bar")
+		pending, err := tx.PendingReplies(bar)
+		if len(pending) > 0 {
+			t.Errorf("still to be sent: %+v", pending)
+		}
+		return err
+	})
+	if err != nil {
+		t.Error(err)
+	}
+}
+
 // A bar's message is answered once, however often it is delivered.
 func TestDeliveredTwice(t *testing.T) {
 	b := newBot(t)

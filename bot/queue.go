@@ -76,30 +76,37 @@ func (b *Bot) handleSafely(m chat.Message) (outs []Out) {
 	return b.Handle(m)
 }
 
-// send posts out and notes that it was sent.
+// send posts out, or puts it in place of an earlier post, and notes that the
+// reply was sent if one is kept.
 func (b *Bot) send(ctx context.Context, service chat.Service, m chat.Message, out Out) error {
-	if out.Edits != "" {
-		return service.Edit(ctx, out.Edits, out.Post)
+	id, err := out.Edits, error(nil)
+	if id != "" {
+		err = service.Edit(ctx, id, out.Post)
+	} else {
+		id, err = service.Send(ctx, out.Post)
 	}
-	id, err := service.Send(ctx, out.Post)
 	if err != nil {
 		return err
 	}
-	return b.store.Update(func(tx *store.Tx) error {
-		bar, ok := tx.BarOf(m.Channel)
+	bar, reply, kept, err := b.reply(m.Channel, out.Cause)
+	if err != nil || !kept {
+		return err // an answer that is not kept costs no write
+	}
+	reply.State, reply.Post = store.Sent, id
+	return b.store.Update(func(tx *store.Tx) error { return tx.PutReply(bar, reply) })
+}
+
+// reply returns the reply that is kept of a cause in a channel. Only the bar's
+// own queue changes it.
+func (b *Bot) reply(channel, cause string) (bar advisor.BarID, r store.Reply, kept bool, err error) {
+	err = b.store.View(func(tx *store.Tx) error {
+		id, ok := tx.BarOf(channel)
 		if !ok {
 			return nil
 		}
-		return noteSent(tx, bar, out.Cause, id)
-	})
-}
-
-// noteSent marks the reply to cause as sent, if it is kept.
-func noteSent(tx *store.Tx, bar advisor.BarID, cause, post string) error {
-	r, ok, err := tx.ReplyOf(bar, cause)
-	if err != nil || !ok {
+		bar = id
+		r, kept, err = tx.ReplyOf(bar, cause)
 		return err
-	}
-	r.State, r.Post = store.Sent, post
-	return tx.PutReply(bar, r)
+	})
+	return bar, r, kept, err
 }
