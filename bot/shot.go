@@ -223,7 +223,8 @@ func (t *turn) resolve(r *room, entry advisor.Entry, p parse.Shot, c advisor.Cof
 	if p.Gushed && !p.Time.Said { // a gusher is a fast time, whatever the clock said
 		s.Time = advisor.Value[advisor.Seconds]{X: gusherTime, From: advisor.Assumed, Rough: true}
 	}
-	s.Grind, s.Turned = r.grind(entry, p.Grind, g, said, advised)
+	turned := advised && !p.Marks.Has(advisor.Stuck)
+	s.Grind, s.Turned = r.grind(entry, p.Grind, g, said, turned)
 	last, pulled := r.lastOf(entry, c.ID)
 	fill(&s.Dose, c.Recipe.Dose, last.Dose, p.Same && pulled, advised && said.Lever == advisor.Dose, said.To)
 	if p.Ratio.Said {
