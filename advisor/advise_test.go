@@ -108,6 +108,13 @@ func TestRules(t *testing.T) {
 		{"uneven", func(s *stage) Advice { return s.pull(5, 28, "sour", Spurted) }, Prep, 0},
 		{"scattered", func(s *stage) Advice { s.pull(5, 24, ""); s.pull(5, 33, ""); return s.pull(5, 25, "balanced") }, Prep, 0},
 		{"past-the-peak", func(s *stage) Advice { s.pull(5, 29, "sour"); return s.pull(4.6, 23, "thin") }, Prep, 0},
+		{"past-the-peak", func(s *stage) Advice {
+			for range 5 {
+				s.silent(3, 5, "")
+			}
+			s.silent(7, 23, "sour and bitter")
+			return s.pull(3.5, 19, "bitter")
+		}, Prep, 0},
 		{"slow-and-sour", func(s *stage) Advice { return s.pull(5, 35, "sour") }, Grind, +1},
 		{"fast-and-bitter", func(s *stage) Advice { return s.pull(5, 22, "bitter") }, Prep, 0},
 		{"fast-and-bitter", func(s *stage) Advice { s.pull(5, 22, "bitter"); return s.pull(5, 22, "bitter") }, Grind, -1},
@@ -251,8 +258,18 @@ func anyHistory(t *rapid.T) *stage {
 	return s
 }
 
+// overruled reports whether three cups in a row have overruled the window today,
+// by what the words on each cup read.
+func (s *stage) overruled() bool {
+	h := s.History
+	sc := newScore(h, h.Coffees[0], s.now)
+	c := sc.start()
+	c.play(sc, 0, len(sc.entries))
+	return (&situation{replay: c.end(sc, s.now), today: c.pulls}).overruled()
+}
+
 // Whatever was pulled: one lever, numbers that are numbers, and never the move
-// that the rules forbid.
+// that the rules forbid: not until three cups in a row have overruled the window.
 func TestAdviceIsSane(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		s := anyHistory(t)
@@ -268,9 +285,9 @@ func TestAdviceIsSane(t *testing.T) {
 			t.Fatalf("expect %+v, sure %g", a.Expect, a.Sure)
 		case a.Lever == Keep && !a.Read.Tasted:
 			t.Fatal("kept what nobody tasted")
-		case slow && finer && a.Read.Extraction < -strongly:
+		case slow && finer && a.Read.Extraction < -strongly && !s.overruled():
 			t.Fatal("slow and sour, and finer")
-		case fast && coarser && a.Read.Extraction > strongly && last.Time.X > 25*farFast:
+		case fast && coarser && a.Read.Extraction > strongly && last.Time.X > 25*farFast && !s.overruled():
 			t.Fatal("fast and bitter, and coarser")
 		case slices.Contains(a.Read.Faults, taste.Cleaner) && a.Lever != NoLever:
 			t.Fatal("soapy, and a lever")
