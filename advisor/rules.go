@@ -320,7 +320,7 @@ func pastThePeak(s *situation) (verdict, bool) {
 		s.last.grind <= prev.grind || math.Log(s.last.time/prev.time) > -significant {
 		return verdict{}, false
 	}
-	if prev.lever() == Prep && !(s.fast() && s.bitter()) { // which is never ground coarser
+	if prev.lever() == Prep && (!s.fast() || !s.bitter()) { // which is never ground coarser
 		return verdict{move: s.coarser()}, true
 	}
 	return verdict{move: s.again(Prep)}, true
