@@ -93,6 +93,12 @@ type Post struct {
 	Files   []File
 	Private bool // only for the person who wrote
 	Due     bool // caused by the clock, not by a message
+	// Opens is the name of a thread to open on this post, or empty. The
+	// thread's id is the post's.
+	Opens string
+	// Again says that the post may be there already, from before a crash: the
+	// service looks for it first and returns it if it finds it.
+	Again bool
 	Data    any  // what a program reading along is told, or nil
 }
 

@@ -1,0 +1,70 @@
+package chat
+
+// A Desk is what a service asks of the bot while people are still typing, and
+// before it listens. Its answers come at once: a person waits for them.
+type Desk interface {
+	// Specs returns the commands there are, for services that show them.
+	Specs() []Spec
+	// Suggest returns at most 25 values for the option being typed, the
+	// likeliest first.
+	Suggest(Asking) []string
+	// Form returns the form that a command or a press opens in place of being
+	// delivered, or false.
+	Form(Message) (Form, bool)
+	// Places returns where the bot reads, with what it has handled there.
+	Places() ([]Place, error)
+}
+
+// A Spec is a command as a service shows it.
+type Spec struct {
+	Name    string // "coffee add"
+	Help    string // at most 100 characters
+	Options []OptionSpec
+	Manage  bool // needs the right to manage the channel
+	Private bool // its answer is only for the person who asked
+}
+
+// An OptionSpec is an option of a command.
+type OptionSpec struct {
+	Name     string
+	Help     string // at most 100 characters
+	Required bool
+	Choices  []string // all there are, at most 25; nil: any value
+	Suggests bool     // Suggest knows values for it
+}
+
+// An Asking is an option being typed.
+type Asking struct {
+	Channel string
+	From    Person
+	Command Command // the options that stand already
+	Option  string  // the option being typed
+	Typed   string  // of it, so far
+}
+
+// A Form is a few fields to fill in. What is filled in is delivered as a call
+// of Command with an option for each field that is not left empty.
+type Form struct {
+	Title   string // at most 45 characters
+	Command Command
+	Fields  []Field // one to five
+}
+
+// A Field is one field of a form.
+type Field struct {
+	Name     string // of the option it becomes
+	Label    string // at most 45 characters
+	Hint     string // shown while it is empty, at most 100 characters
+	Required bool
+	Long     bool // several lines
+}
+
+// A Place is a channel or a thread in which the bot reads.
+type Place struct {
+	Channel string
+	Thread  string // within the channel, or empty
+	// Handled are the ids of the messages of the last day that the bot holds,
+	// oldest first: what stands after the last has not been handled, what is
+	// missing among them has been deleted meanwhile.
+	Handled []string
+}
