@@ -57,6 +57,11 @@ type Bar struct {
 	// FromDrip says that the bar's clock starts at the first drip, not with the
 	// pump. Its windows are meant so, too.
 	FromDrip bool
+
+	Opens, Closes TimeOfDay // of service; empty when not told
+	Days          Weekdays  // on which it is open
+	Remind        TimeOfDay // of the morning's reminder; empty for none
+	Crew          Levers    // that the crew may move; the others are the lead's
 }
 
 // Ends is what ends a bar's shots.
@@ -87,6 +92,13 @@ type Coffee struct {
 	Recipe  Recipe
 	Roasted Day // empty when not known
 	Retired bool
+
+	Roast       Roast
+	Aim         Aim
+	For         Drink   // what Recipe is for
+	Milk        Recipe  // of its cups in milk, zero where Recipe serves them too
+	Basket      Basket  // that Recipe is pulled in
+	PreInfusion Seconds // of it, within the time of a shot; 0 when not told
 }
 
 // A Recipe is what a coffee is aimed at.
@@ -116,6 +128,17 @@ type Grinder struct {
 	// Guessed says that Step was read off the numbers people posted.
 	Guessed bool
 	Retired bool
+
+	Doser Doser
+	Purge Grams // it takes to clear the old grounds, 0 when not told
+	// Small is how many small steps a big one has on a dial of two parts, which
+	// is counted in big steps: on one of 5, "2.3" stands at 2.6. 0 on others.
+	Small   int
+	Letters bool // the small steps are lettered from A: "3G"
+	// Wraps is how many big steps a whole turn has on a dial that goes round
+	// more than once, 0 on others.
+	Wraps float64
+	Plus  bool // people here write half a step as "5+"
 }
 
 // Turn returns where the dial stands when it is turned from d by so many steps,
@@ -141,6 +164,7 @@ type Person struct {
 	ID      PersonID
 	Account string // the id in the chat
 	Name    string // shown as text
+	Mention bool   // wants to be mentioned for alerts
 }
 
 // A Day is a local date of a bar, "2026-03-02", ordered as text. A bar's day
@@ -246,6 +270,7 @@ const (
 	Stopped                     // stopped before its yield
 	Spurted                     // sprayed, spurted or ran in blond streaks
 	Stuck                       // grind said to be as it was, against the advice
+	InMilk                      // tasted in milk, by the coffee's recipe for it
 )
 
 // Has reports whether all marks of n are set in m.
@@ -274,6 +299,13 @@ const (
 	Cleaned                   // the grinder
 	Rezeroed                  // the dial: its numbers mean something else now
 	NewBurrs
+	HopperLow    // on the grinder
+	HopperFilled // of the grinder
+	Swapped      // the coffee in the grinder for this one, or the grinder's hopper
+	NewFilter    // of the bar's water
+	Descaled     // the machine
+	OtherBasket  // another basket for the coffee, or for the whole bar
+	OtherGroup   // the coffee, or the whole bar, is pulled on another group
 )
 
 // Dialled says that somebody called a coffee dialled in.

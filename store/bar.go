@@ -20,11 +20,19 @@ type barFields struct {
 	Order string `json:"order"`
 	Ends  string `json:"ends,omitempty"` // left out: by the scale
 	Drip  bool   `json:"clock_from_first_drip,omitempty"`
+
+	Opens  advisor.TimeOfDay `json:"opens,omitempty"`
+	Closes advisor.TimeOfDay `json:"closes,omitempty"`
+	Remind advisor.TimeOfDay `json:"remind,omitempty"`
+	Days   []string          `json:"days,omitempty"`        // left out: every day
+	Crew   []string          `json:"crew_levers,omitempty"` // left out: every lever
 }
 
 func newBarFields(b advisor.Bar) (barFields, error) {
 	f := first{}
-	r := barFields{Name: b.Name, Zone: b.Zone, Drip: b.FromDrip}
+	r := barFields{Name: b.Name, Zone: b.Zone, Drip: b.FromDrip, Opens: b.Opens, Closes: b.Closes, Remind: b.Remind}
+	r.Days = setWords(&f, b.Days, weekdayWord)
+	r.Crew = setWords(&f, b.Crew, advisor.Lever.String)
 	r.Order = keep(&f, func() (string, error) { return word(b.Order, orderWord) })
 	if b.Ends != advisor.ByScale {
 		r.Ends = keep(&f, func() (string, error) { return word(b.Ends, endsWord) })
@@ -34,7 +42,9 @@ func newBarFields(b advisor.Bar) (barFields, error) {
 
 func (r barFields) bar(id advisor.BarID) (advisor.Bar, error) {
 	f := first{}
-	b := advisor.Bar{ID: id, Name: r.Name, Zone: r.Zone, FromDrip: r.Drip}
+	b := advisor.Bar{ID: id, Name: r.Name, Zone: r.Zone, FromDrip: r.Drip, Opens: r.Opens, Closes: r.Closes, Remind: r.Remind}
+	b.Days = keep(&f, func() (advisor.Weekdays, error) { return setOf[advisor.Weekdays](r.Days, weekdayWord) })
+	b.Crew = keep(&f, func() (advisor.Levers, error) { return setOf[advisor.Levers](r.Crew, advisor.Lever.String) })
 	b.Order = keep(&f, func() (advisor.Order, error) { return choice(r.Order, orderWord) })
 	if r.Ends != "" {
 		b.Ends = keep(&f, func() (advisor.Ends, error) { return choice(r.Ends, endsWord) })

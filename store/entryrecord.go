@@ -155,7 +155,7 @@ func newSettingRecord(s advisor.Setting) (*settingRecord, error) {
 		r.Bar = &bar
 	}
 	if s.Coffee != (advisor.Coffee{}) {
-		coffee := newCoffeeRecord(s.Coffee)
+		coffee := keep(&f, func() (coffeeRecord, error) { return newCoffeeRecord(s.Coffee) })
 		r.Coffee = &coffee
 	}
 	if s.Grinder != (advisor.Grinder{}) {

@@ -26,7 +26,12 @@ func TestWords(t *testing.T) {
 	checkWords(t, advisor.Unit.String, advisor.NoUnit, advisor.StepUnit)
 	checkWords(t, advisor.State.String, advisor.Dialling, advisor.Drifting)
 	checkWords(t, replyStateWord, Pending, Sent)
-	checkWords(t, eventWord, advisor.NewBag, advisor.NewBurrs)
+	checkWords(t, eventWord, advisor.NewBag, advisor.OtherGroup)
+	checkWords(t, weekdayWord, time.Sunday, time.Saturday)
+	checkWords(t, roastWord, advisor.UnknownRoast, advisor.Dark)
+	checkWords(t, aimWord, advisor.NoAim, advisor.Rich)
+	checkWords(t, drinkWord, advisor.Black, advisor.WithMilk)
+	checkWords(t, doserWord, advisor.UnknownDoser, advisor.ByHand)
 	checkWords(t, evidenceWord, advisor.OwnShots, advisor.CommonPractice)
 	for _, m := range marks() {
 		words, err := markWords(m | advisor.Choked)
@@ -61,7 +66,7 @@ func checkWords[T ~int](t *testing.T, name func(T) string, first, last T) {
 
 func marks() []advisor.Marks {
 	var all []advisor.Marks
-	for bit := range 10 {
+	for bit := range 11 {
 		all = append(all, 1<<bit)
 	}
 	return all
@@ -108,7 +113,7 @@ func anyWhat(t *rapid.T) advisor.What {
 		return advisor.Words{Shot: 1, Words: rapid.SliceOf(anyWord()).Draw(t, "words")}
 	case 2:
 		return advisor.Told{
-			Event:  rapid.SampledFrom([]advisor.Event{advisor.NewBag, advisor.Cleaned, advisor.Rezeroed, advisor.NewBurrs}).Draw(t, "event"),
+			Event:  rapid.SampledFrom([]advisor.Event{advisor.NewBag, advisor.Cleaned, advisor.Rezeroed, advisor.NewBurrs, advisor.Swapped, advisor.OtherGroup}).Draw(t, "event"),
 			Coffee: advisor.CoffeeID(rapid.Uint64().Draw(t, "coffee")), Grinder: advisor.GrinderID(rapid.Uint64().Draw(t, "grinder")),
 		}
 	case 4:
@@ -117,10 +122,19 @@ func anyWhat(t *rapid.T) advisor.What {
 		return advisor.Dialled{Coffee: advisor.CoffeeID(rapid.Uint64().Draw(t, "coffee")), Shot: 3}
 	}
 	return advisor.Setting{
-		Bar:    advisor.Bar{ID: 1, Name: rapid.String().Draw(t, "bar"), Zone: "UTC", Order: advisor.DoseTimeYield},
-		Coffee: advisor.Coffee{ID: advisor.CoffeeID(rapid.Uint64().Draw(t, "coffee")), Recipe: advisor.House(), Retired: true},
+		Bar:    advisor.Bar{ID: 1, Name: rapid.String().Draw(t, "bar"), Zone: "UTC", Order: advisor.DoseTimeYield,
+			Opens: "07:00", Closes: "18:30", Remind: "06:30",
+			Days: advisor.Weekdays(rapid.IntRange(0, 127).Draw(t, "days")),
+			Crew: advisor.Levers(rapid.IntRange(0, 255).Draw(t, "crew")),
+		},
+		Coffee: advisor.Coffee{
+			ID: advisor.CoffeeID(rapid.Uint64().Draw(t, "coffee")), Recipe: advisor.House(), Retired: true,
+			Roast: advisor.Light, Aim: advisor.Rich, For: advisor.WithMilk, Milk: advisor.House(),
+			Basket: advisor.Basket{Low: 17, High: 19.5}, PreInfusion: 4,
+		},
 		Grinder: advisor.Grinder{
 			ID: 2, Step: rapid.Float64().Draw(t, "step"), Finer: advisor.Higher, Min: 1, Max: 10, Worth: 1.3,
+			Doser: advisor.Timed, Purge: 4, Small: 11, Letters: true, Wraps: 12, Plus: true,
 		},
 		Added: rapid.Bool().Draw(t, "added"),
 	}

@@ -18,26 +18,74 @@ type coffeeRecord struct {
 	Soft    bool        `json:"soft,omitempty"`
 	Roasted advisor.Day `json:"roasted,omitempty"`
 	Retired bool        `json:"retired,omitempty"`
+
+	Roast       string        `json:"roast,omitempty"`
+	Aim         string        `json:"aim,omitempty"`
+	For         string        `json:"for,omitempty"` // left out: black
+	Milk        *recipeRecord `json:"milk,omitempty"`
+	BasketLow   float64       `json:"basket_low_g,omitempty"`
+	BasketHigh  float64       `json:"basket_high_g,omitempty"`
+	PreInfusion float64       `json:"pre_infusion_s,omitempty"`
 }
 
-func newCoffeeRecord(c advisor.Coffee) coffeeRecord {
-	return coffeeRecord{
-		Name: c.Name, Grinder: uint64(c.Grinder),
-		Dose: float64(c.Recipe.Dose), Yield: float64(c.Recipe.Yield),
-		Low: float64(c.Recipe.Low), High: float64(c.Recipe.High), Soft: c.Recipe.Soft,
-		Roasted: c.Roasted, Retired: c.Retired,
+// recipeRecord is the on-disk form of a second [advisor.Recipe]. Add fields;
+// never rename them.
+type recipeRecord struct {
+	Dose  float64 `json:"dose_g"`
+	Yield float64 `json:"yield_g"`
+	Low   float64 `json:"low_s"`
+	High  float64 `json:"high_s"`
+	Soft  bool    `json:"soft,omitempty"`
+}
+
+func newRecipeRecord(r advisor.Recipe) *recipeRecord {
+	if r == (advisor.Recipe{}) {
+		return nil
+	}
+	return &recipeRecord{Dose: float64(r.Dose), Yield: float64(r.Yield), Low: float64(r.Low), High: float64(r.High), Soft: r.Soft}
+}
+
+func (r *recipeRecord) recipe() advisor.Recipe {
+	if r == nil {
+		return advisor.Recipe{}
+	}
+	return advisor.Recipe{
+		Dose: advisor.Grams(r.Dose), Yield: advisor.Grams(r.Yield),
+		Low: advisor.Seconds(r.Low), High: advisor.Seconds(r.High), Soft: r.Soft,
 	}
 }
 
+func newCoffeeRecord(c advisor.Coffee) (coffeeRecord, error) {
+	f := first{}
+	r := coffeeRecord{
+		Name: c.Name, Grinder: uint64(c.Grinder),
+		Dose: float64(c.Recipe.Dose), Yield: float64(c.Recipe.Yield),
+		Low: float64(c.Recipe.Low), High: float64(c.Recipe.High), Soft: c.Recipe.Soft,
+		Roasted: c.Roasted, Retired: c.Retired, Milk: newRecipeRecord(c.Milk),
+		BasketLow: float64(c.Basket.Low), BasketHigh: float64(c.Basket.High), PreInfusion: float64(c.PreInfusion),
+	}
+	r.Roast = named(&f, c.Roast, roastWord)
+	r.Aim = named(&f, c.Aim, aimWord)
+	r.For = named(&f, c.For, drinkWord)
+	return r, f.err
+}
+
 func (r coffeeRecord) coffee(id advisor.CoffeeID) (advisor.Coffee, error) {
-	return advisor.Coffee{
+	f := first{}
+	c := advisor.Coffee{
 		ID: id, Name: r.Name, Grinder: advisor.GrinderID(r.Grinder),
 		Recipe: advisor.Recipe{
 			Dose: advisor.Grams(r.Dose), Yield: advisor.Grams(r.Yield),
 			Low: advisor.Seconds(r.Low), High: advisor.Seconds(r.High), Soft: r.Soft,
 		},
-		Roasted: r.Roasted, Retired: r.Retired,
-	}, nil
+		Roasted: r.Roasted, Retired: r.Retired, Milk: r.Milk.recipe(),
+		Basket:      advisor.Basket{Low: advisor.Grams(r.BasketLow), High: advisor.Grams(r.BasketHigh)},
+		PreInfusion: advisor.Seconds(r.PreInfusion),
+	}
+	c.Roast = known(&f, r.Roast, roastWord)
+	c.Aim = known(&f, r.Aim, aimWord)
+	c.For = known(&f, r.For, drinkWord)
+	return c, f.err
 }
 
 // grinderRecord is the on-disk form of an [advisor.Grinder]. Add fields; never
@@ -51,24 +99,39 @@ type grinderRecord struct {
 	Worth float64 `json:"worth_s,omitempty"`
 	Guess bool    `json:"step_guessed,omitempty"`
 	Gone  bool    `json:"retired,omitempty"`
+
+	Doser   string  `json:"doser,omitempty"`
+	Purge   float64 `json:"purge_g,omitempty"`
+	Small   int     `json:"small_steps,omitempty"`
+	Letters bool    `json:"small_lettered,omitempty"`
+	Wraps   float64 `json:"turn_dial,omitempty"`
+	Plus    bool    `json:"plus_is_half,omitempty"`
 }
 
 func newGrinderRecord(g advisor.Grinder) (grinderRecord, error) {
-	finer, err := word(g.Finer, directionWord)
-	return grinderRecord{
-		Name: g.Name, Step: g.Step, Finer: finer,
+	f := first{}
+	r := grinderRecord{
+		Name: g.Name, Step: g.Step,
 		Min: float64(g.Min), Max: float64(g.Max), Worth: float64(g.Worth),
 		Guess: g.Guessed, Gone: g.Retired,
-	}, err
+		Purge: float64(g.Purge), Small: g.Small, Letters: g.Letters, Wraps: g.Wraps, Plus: g.Plus,
+	}
+	r.Finer = keep(&f, func() (string, error) { return word(g.Finer, directionWord) })
+	r.Doser = named(&f, g.Doser, doserWord)
+	return r, f.err
 }
 
 func (r grinderRecord) grinder(id advisor.GrinderID) (advisor.Grinder, error) {
-	finer, err := choice(r.Finer, directionWord)
-	return advisor.Grinder{
-		ID: id, Name: r.Name, Step: r.Step, Finer: finer,
+	f := first{}
+	g := advisor.Grinder{
+		ID: id, Name: r.Name, Step: r.Step,
 		Min: advisor.Dial(r.Min), Max: advisor.Dial(r.Max), Worth: advisor.Seconds(r.Worth),
 		Guessed: r.Guess, Retired: r.Gone,
-	}, err
+		Purge: advisor.Grams(r.Purge), Small: r.Small, Letters: r.Letters, Wraps: r.Wraps, Plus: r.Plus,
+	}
+	g.Finer = keep(&f, func() (advisor.Direction, error) { return choice(r.Finer, directionWord) })
+	g.Doser = known(&f, r.Doser, doserWord)
+	return g, f.err
 }
 
 // personRecord is the on-disk form of an [advisor.Person]. Add fields; never
@@ -76,10 +139,11 @@ func (r grinderRecord) grinder(id advisor.GrinderID) (advisor.Grinder, error) {
 type personRecord struct {
 	Account string `json:"account"`
 	Name    string `json:"name"`
+	Mention bool   `json:"mention,omitempty"`
 }
 
 func (r personRecord) person(id advisor.PersonID) (advisor.Person, error) {
-	return advisor.Person{ID: id, Account: r.Account, Name: r.Name}, nil
+	return advisor.Person{ID: id, Account: r.Account, Name: r.Name, Mention: r.Mention}, nil
 }
 
 // things returns all that lies in a bucket of numbered records.
@@ -126,7 +190,11 @@ func (tx *Tx) Coffees(bar advisor.BarID) ([]advisor.Coffee, error) {
 // is zero; being called anew by [Store.Update], it must be given a copy of its
 // own each time.
 func (tx *Tx) PutCoffee(bar advisor.BarID, c *advisor.Coffee) error {
-	return putThing(tx, bar, bucketCoffees, &c.ID, newCoffeeRecord(*c))
+	r, err := newCoffeeRecord(*c)
+	if err != nil {
+		return err
+	}
+	return putThing(tx, bar, bucketCoffees, &c.ID, r)
 }
 
 // Grinders returns the grinders of a bar, in the order they were added.
@@ -163,14 +231,19 @@ func (tx *Tx) PersonOf(bar advisor.BarID, account, name string) (advisor.Person,
 		if _, err := tx.read(bar, bucketPeople, idKey(p.ID), &r); err != nil {
 			return advisor.Person{}, err
 		}
-		p.Name = r.Name
+		p.Name, p.Mention = r.Name, r.Mention
 		if name = text(name); name == "" || name == p.Name {
 			return p, nil
 		}
 	}
 	p.Name = text(name)
-	if err := putThing(tx, bar, bucketPeople, &p.ID, personRecord{Account: p.Account, Name: p.Name}); err != nil {
+	if err := putThing(tx, bar, bucketPeople, &p.ID, personRecord{Account: p.Account, Name: p.Name, Mention: p.Mention}); err != nil {
 		return advisor.Person{}, err
 	}
 	return p, tx.index(bar, bucketAccounts, textKey(account), idKey(p.ID))
+}
+
+// PutPerson replaces what is known of a person.
+func (tx *Tx) PutPerson(bar advisor.BarID, p advisor.Person) error {
+	return putThing(tx, bar, bucketPeople, &p.ID, personRecord{Account: text(p.Account), Name: text(p.Name), Mention: p.Mention})
 }

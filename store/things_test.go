@@ -41,6 +41,27 @@ func TestPersonOf(t *testing.T) {
 	})
 }
 
+// Who wants to be mentioned stays so under a new name.
+func TestPutPerson(t *testing.T) {
+	s := openTest(t)
+	c := harbourLane(t, s)
+	update(t, s, func(tx *Tx) error {
+		p, err := tx.PersonOf(c.bar, "1002", "jo")
+		if err != nil {
+			return err
+		}
+		p.Mention = true
+		if err := tx.PutPerson(c.bar, p); err != nil {
+			return err
+		}
+		got, err := tx.PersonOf(c.bar, "1002", "joanna")
+		if want := (advisor.Person{ID: p.ID, Account: "1002", Name: "joanna", Mention: true}); got != want {
+			t.Errorf("got %+v, want %+v", got, want)
+		}
+		return err
+	})
+}
+
 // A channel is one bar, and bars do not see each other.
 func TestBarsAreApart(t *testing.T) {
 	s := openTest(t)

@@ -92,6 +92,20 @@ func eventWord(e advisor.Event) string {
 		return "rezeroed"
 	case advisor.NewBurrs:
 		return "new_burrs"
+	case advisor.HopperLow:
+		return "hopper_low"
+	case advisor.HopperFilled:
+		return "hopper_filled"
+	case advisor.Swapped:
+		return "swapped"
+	case advisor.NewFilter:
+		return "new_filter"
+	case advisor.Descaled:
+		return "descaled"
+	case advisor.OtherBasket:
+		return "other_basket"
+	case advisor.OtherGroup:
+		return "other_group"
 	}
 	return ""
 }
@@ -140,6 +154,8 @@ func markWord(m advisor.Marks) string {
 		return "spurted"
 	case advisor.Stuck:
 		return "stuck"
+	case advisor.InMilk:
+		return "in_milk"
 	}
 	return ""
 }
