@@ -25,6 +25,8 @@ func (t *turn) command(c chat.Command) ([]Out, error) {
 		return t.shotCommand(c)
 	case "undo":
 		return t.undo()
+	case "forget":
+		return t.forget()
 	case "help":
 		return t.private(helpText(option(c, "topic", "")))
 	}

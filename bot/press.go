@@ -10,6 +10,9 @@ import (
 // pressed handles a button. Its state says all; pressing it again changes
 // nothing.
 func (t *turn) pressed() ([]Out, error) {
+	if t.m.Press == pressForget {
+		return t.forgetMe()
+	}
 	verb, id, arg, ok := readPress(t.m.Press)
 	if !ok {
 		return nil, mistake(oldButtonText)

@@ -1019,7 +1019,8 @@ Words may follow within five minutes. Edit or delete the message to put it right
 /undo  take back your last entry
 /coffee add name:Harbour dose:18 yield:36 time:25-31  (edit, list, show, retire)
 /grinder add name:left finer:lower step:0.1  (edit, list)
-/setup zone:Europe/Berlin order:dose-time-yield`
+/setup zone:Europe/Berlin order:dose-time-yield
+/forget  take your name out of all records`
 }
 
 // What the program says beside the conversation.
@@ -1046,11 +1047,58 @@ const (
   shothand console [-db F] [-json] [-managers a,b] [-log LEVEL]
                                   the bot on this terminal, or on lines piped in:
                                   [time] [@name] [#bar] text
+  shothand backup -db F [-to FILE] [-keep N]
+                                  a copy of the records, by default into F.backups;
+                                  a bot that runs makes one on SIGUSR1
+  shothand check -db F            whether a file is whole
+  shothand compact -db F          write it anew without the room of what is gone
+  shothand forget -db F -person NAME
+                                  take a person's name out of it
   shothand version
   shothand help
 
 Records are kept in shothand.db in this directory, or in the file that -db names.`
 )
+
+// What a person who wants to be forgotten hears.
+const (
+	forgetLabel   = "forget me"
+	forgottenText = "You are forgotten here: your name, your account and what you typed are gone. Your shots stay, as somebody’s. Backups of the operator’s may still tell; ask for those."
+)
+
+// forgetQuestion asks whether a person means it.
+func forgetQuestion(name string) string {
+	return "Take your name (" + clip(name) + ") and what you typed out of all records? Your shots stay, without a name. It cannot be undone."
+}
+
+// ForgetWhomText asks an operator for a name.
+const ForgetWhomText = "whom? shothand forget -person NAME, or the account's number"
+
+// WholeText says that a file is as it should be.
+func WholeText(path string) string { return path + " is whole." }
+
+// CompactedText says what a compaction has done, in bytes.
+func CompactedText(path string, before, after int64) string {
+	return path + " takes " + strconv.FormatInt(after, 10) + " bytes, before " + strconv.FormatInt(before, 10) + "."
+}
+
+// ForgottenEverywhereText says to an operator that a person is gone, and where
+// they are not.
+func ForgottenEverywhereText(bars, backups int, dir string) string {
+	if bars == 0 {
+		return "Nobody is called so in any bar of this file; nothing was changed."
+	}
+	text := "Forgotten in " + count(bars, "bar") + ", and the file was written anew. The shots stay, without a name."
+	if backups > 0 {
+		text += "\nThe " + count(backups, "backup") + " in " + dir + " still tell: delete what you need not keep."
+	}
+	return text
+}
+
+// SeveralCalledText says that a name is not enough.
+func SeveralCalledText(who string, accounts []string) string {
+	return "several people are called “" + clip(who) + "”; name the account: " + list(accounts)
+}
 
 // UnknownSubcommandText refuses a word that is no part of the program.
 func UnknownSubcommandText(said string) string {

@@ -14,16 +14,24 @@ import (
 // Check opens the file at path, which must be there, and checks it as
 // [Store.Check] does.
 func Check(path string) error {
-	if _, err := os.Stat(path); err != nil {
-		return &FileError{
-			Path: path, Problem: "is not there", Hint: "name another file with -db", Kind: ErrAccess, Cause: err,
-		}
+	if err := There(path); err != nil {
+		return err
 	}
 	s, err := Open(path)
 	if err != nil {
 		return err
 	}
 	return errors.Join(s.Check(), s.Close())
+}
+
+// There returns a [FileError] if no file is at path, which [Open] would make.
+func There(path string) error {
+	if _, err := os.Stat(path); err != nil {
+		return &FileError{
+			Path: path, Problem: "is not there", Hint: "name another file with -db", Kind: ErrAccess, Cause: err,
+		}
+	}
+	return nil
 }
 
 // Check reads the whole file and returns all that is wrong with it: what bbolt

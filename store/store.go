@@ -34,7 +34,9 @@ const (
 // A Store is an open file of records. Its methods may be called by many
 // goroutines at once.
 type Store struct {
-	db    *bbolt.DB
+	mu    sync.RWMutex // held to read while db is used
+	db    *bbolt.DB    // another one after Compact
+	path  string
 	zones sync.Map // zone name → *time.Location, nil if there is none of that name
 }
 
@@ -57,7 +59,7 @@ func open(path string, migrations []migration) (*Store, error) {
 	if err != nil {
 		return nil, err
 	}
-	s := &Store{db: db}
+	s := &Store{db: db, path: path}
 	err = guard(func() error { return migrate(db, migrations) })
 	if err == nil && fresh {
 		err = syncDir(path)
@@ -149,14 +151,20 @@ func syncDir(path string) error {
 }
 
 // Close closes the file. It waits for transactions to end.
-func (s *Store) Close() error { return s.db.Close() }
+func (s *Store) Close() error {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	return s.db.Close()
+}
 
 // Path returns the name of the file.
-func (s *Store) Path() string { return s.db.Path() }
+func (s *Store) Path() string { return s.path }
 
 // View calls read with the records as they are now. A panic in it is returned
 // as an error.
 func (s *Store) View(read func(*Tx) error) error {
+	s.mu.RLock()
+	defer s.mu.RUnlock()
 	return guard(func() error {
 		return s.db.View(func(tx *bbolt.Tx) error { return read(&Tx{tx: tx, store: s}) })
 	})
@@ -171,6 +179,8 @@ func (s *Store) View(read func(*Tx) error) error {
 // outside must be assigned anew each time and used only after Update returned
 // nil. It must not call View or Update.
 func (s *Store) Update(change func(*Tx) error) error {
+	s.mu.RLock()
+	defer s.mu.RUnlock()
 	refused := false
 	err := guard(func() error {
 		return s.db.Batch(func(tx *bbolt.Tx) error {

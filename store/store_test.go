@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"github.com/google/go-cmp/cmp"
+	berrors "go.etcd.io/bbolt/errors"
 
 	"shothand/advisor"
 	"shothand/advisor/taste"
@@ -33,10 +34,11 @@ func reopen(t testing.TB, path string) *Store {
 // closeChecked checks and closes s, unless it is closed already.
 func closeChecked(t testing.TB, s *Store) {
 	t.Helper()
-	if s.Path() == "" {
+	err := s.Check()
+	if errors.Is(err, berrors.ErrDatabaseNotOpen) {
 		return
 	}
-	if err := s.Check(); err != nil {
+	if err != nil {
 		t.Errorf("check: %v", err)
 	}
 	if err := s.Close(); err != nil {

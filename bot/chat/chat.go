@@ -99,7 +99,7 @@ type Post struct {
 	// Again says that the post may be there already, from before a crash: the
 	// service looks for it first and returns it if it finds it.
 	Again bool
-	Data    any  // what a program reading along is told, or nil
+	Data  any // what a program reading along is told, or nil
 }
 
 // A Button is one answer to tap.

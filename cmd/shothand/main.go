@@ -44,6 +44,14 @@ func run(ctx context.Context, args []string, getenv func(string) string, in io.R
 		return runConsole(ctx, args, getenv, in, out, errOut, bot.ConnectText)
 	case "console":
 		return runConsole(ctx, args, getenv, in, out, errOut, "")
+	case "backup":
+		return runBackup(args, out, errOut)
+	case "check":
+		return runCheck(args, out, errOut)
+	case "compact":
+		return runCompact(args, out, errOut)
+	case "forget":
+		return runForget(args, out, errOut)
 	case "version":
 		_, err := fmt.Fprintln(out, version())
 		return err
@@ -80,6 +88,7 @@ func runConsole(ctx context.Context, args []string, getenv func(string) string, 
 		return err
 	}
 	defer func() { err = errors.Join(err, records.Close()) }()
+	defer startBackups(log, records, false)()
 	if hint != "" && !*json {
 		if _, err := fmt.Fprintln(errOut, hint); err != nil {
 			return err

@@ -1,0 +1,39 @@
+package bot
+
+import (
+	"shothand/bot/chat"
+	"shothand/store"
+)
+
+// pressForget is the state of the button by which people are forgotten:
+// whoever presses it, and nobody else.
+const pressForget = "forget"
+
+// forget asks the person who wrote whether they mean it.
+func (t *turn) forget() ([]Out, error) {
+	p := t.post(chat.Question, forgetQuestion(t.m.From.Name))
+	p.Private = true
+	p.Buttons = []chat.Button{{Label: forgetLabel, State: pressForget}}
+	return []Out{{Post: p}}, nil
+}
+
+// forgetMe takes the name of the person who pressed out of every bar they are
+// known in, and writes the file anew so that it is on no page of it.
+func (t *turn) forgetMe() ([]Out, error) {
+	err := t.store.Update(func(tx *store.Tx) error {
+		bars, err := tx.Bars()
+		for _, bar := range bars {
+			if _, err := tx.Forget(bar.ID, t.m.From.ID); err != nil {
+				return err
+			}
+		}
+		return err
+	})
+	if err != nil {
+		return nil, err
+	}
+	if _, _, err := t.store.Compact(); err != nil {
+		return nil, err
+	}
+	return t.private(forgottenText)
+}

@@ -1,0 +1,266 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"flag"
+	"fmt"
+	"io"
+	"log/slog"
+	"os"
+	"os/signal"
+	"path/filepath"
+	"strings"
+	"sync"
+	"syscall"
+	"time"
+
+	"shothand/advisor"
+	"shothand/bot"
+	"shothand/store"
+)
+
+// backupEvery is how often a running bot backs up by itself.
+const backupEvery = 24 * time.Hour
+
+// fileFlags are the options of a command that works on a file of records.
+func fileFlags(name string, errOut io.Writer) (flags *flag.FlagSet, db *string) {
+	flags = flag.NewFlagSet("shothand "+name, flag.ContinueOnError)
+	flags.SetOutput(errOut)
+	return flags, flags.String("db", defaultDB, "the `file` that keeps the records")
+}
+
+// defaultDB is the file in the current directory.
+const defaultDB = "shothand.db"
+
+// parseFlags reads the options, which are all that a command takes. It is
+// false when only help was asked for.
+func parseFlags(flags *flag.FlagSet, args []string) (bool, error) {
+	if err := flags.Parse(args); err != nil {
+		if errors.Is(err, flag.ErrHelp) {
+			return false, nil
+		}
+		return false, err
+	}
+	if flags.NArg() > 0 {
+		return false, errors.New(bot.UnknownArgumentText(flags.Arg(0)))
+	}
+	return true, nil
+}
+
+// existing opens a file that must be there.
+func existing(path string) (*store.Store, error) {
+	if err := store.There(path); err != nil {
+		return nil, err
+	}
+	return store.Open(path)
+}
+
+// runBackup writes a backup of a file that no bot has open. One that runs is
+// asked by SIGUSR1.
+func runBackup(args []string, out, errOut io.Writer) (err error) {
+	flags, db := fileFlags("backup", errOut)
+	to := flags.String("to", "", "the new `file` to write; without it one named by the time, in DB.backups")
+	keep := flags.Int("keep", keptBackups, "how many backups to keep in DB.backups")
+	if ok, err := parseFlags(flags, args); !ok {
+		return err
+	}
+	s, err := existing(*db)
+	if err != nil {
+		return err
+	}
+	defer func() { err = errors.Join(err, s.Close()) }()
+	name := *to
+	if name != "" {
+		err = s.Backup(name)
+	} else {
+		name, err = s.BackupInto(backupDir(*db), time.Now(), *keep)
+	}
+	if err != nil {
+		return err
+	}
+	_, err = fmt.Fprintln(out, name)
+	return err
+}
+
+// keptBackups is how many backups are kept unless said otherwise.
+const keptBackups = 14
+
+func backupDir(db string) string { return db + ".backups" }
+
+// runCheck says whether a file is whole.
+func runCheck(args []string, out, errOut io.Writer) error {
+	flags, db := fileFlags("check", errOut)
+	if ok, err := parseFlags(flags, args); !ok {
+		return err
+	}
+	if err := store.Check(*db); err != nil {
+		return err
+	}
+	_, err := fmt.Fprintln(out, bot.WholeText(*db))
+	return err
+}
+
+// runCompact writes a file anew without the room of what is gone.
+func runCompact(args []string, out, errOut io.Writer) (err error) {
+	flags, db := fileFlags("compact", errOut)
+	if ok, err := parseFlags(flags, args); !ok {
+		return err
+	}
+	s, err := existing(*db)
+	if err != nil {
+		return err
+	}
+	defer func() { err = errors.Join(err, s.Close()) }()
+	before, after, err := s.Compact()
+	if err != nil {
+		return err
+	}
+	_, err = fmt.Fprintln(out, bot.CompactedText(*db, before, after))
+	return err
+}
+
+// runForget takes a person out of a file.
+func runForget(args []string, out, errOut io.Writer) (err error) {
+	flags, db := fileFlags("forget", errOut)
+	person := flags.String("person", "", "the account or the `name` to forget, in every bar of the file")
+	if ok, err := parseFlags(flags, args); !ok {
+		return err
+	}
+	if *person == "" {
+		return errors.New(bot.ForgetWhomText)
+	}
+	s, err := existing(*db)
+	if err != nil {
+		return err
+	}
+	defer func() { err = errors.Join(err, s.Close()) }()
+	bars, err := forget(s, *person)
+	if err != nil {
+		return err
+	}
+	if bars > 0 {
+		if _, _, err := s.Compact(); err != nil {
+			return err
+		}
+	}
+	backups, err := store.Backups(backupDir(*db))
+	if err != nil {
+		return err
+	}
+	_, err = fmt.Fprintln(out, bot.ForgottenEverywhereText(bars, len(backups), backupDir(*db)))
+	return err
+}
+
+// forget takes whoever has that account, or else that name, out of every bar,
+// and returns in how many.
+func forget(s *store.Store, who string) (int, error) {
+	accounts := map[advisor.BarID]string{}
+	err := s.View(func(tx *store.Tx) error {
+		bars, err := tx.Bars()
+		for _, bar := range bars {
+			people, err := tx.People(bar.ID)
+			if err != nil {
+				return err
+			}
+			account, err := accountOf(people, who)
+			if err != nil {
+				return err
+			}
+			if account != "" {
+				accounts[bar.ID] = account
+			}
+		}
+		return err
+	})
+	if err != nil {
+		return 0, err
+	}
+	return len(accounts), s.Update(func(tx *store.Tx) error {
+		for bar, account := range accounts {
+			if _, err := tx.Forget(bar, account); err != nil {
+				return err
+			}
+		}
+		return nil
+	})
+}
+
+// accountOf finds the one person that who can mean, or nobody.
+func accountOf(people []advisor.Person, who string) (string, error) {
+	var named []string
+	for _, p := range people {
+		if p.Account == who {
+			return p.Account, nil
+		}
+		if strings.EqualFold(p.Name, who) {
+			named = append(named, p.Account)
+		}
+	}
+	switch len(named) {
+	case 0:
+		return "", nil
+	case 1:
+		return named[0], nil
+	}
+	return "", errors.New(bot.SeveralCalledText(who, named))
+}
+
+// startBackups backs the records up when the process gets SIGUSR1, and once a
+// day if daily is set, until stop is called.
+func startBackups(log *slog.Logger, s *store.Store, daily bool) (stop func()) {
+	ctx, cancel := context.WithCancel(context.Background())
+	asked := make(chan os.Signal, 1)
+	signal.Notify(asked, syscall.SIGUSR1)
+	var done sync.WaitGroup
+	done.Go(func() { keepBackups(ctx, log, s, daily, asked) })
+	return func() {
+		signal.Stop(asked)
+		cancel()
+		done.Wait()
+	}
+}
+
+func keepBackups(ctx context.Context, log *slog.Logger, s *store.Store, daily bool, asked <-chan os.Signal) {
+	dir := backupDir(s.Path())
+	for {
+		var due <-chan time.Time
+		if daily {
+			due = time.After(untilBackup(dir))
+		}
+		select {
+		case <-ctx.Done():
+			return
+		case <-asked:
+		case <-due:
+		}
+		name, err := s.BackupInto(dir, time.Now(), keptBackups)
+		if err == nil {
+			log.Info("backup", "file", filepath.Base(name))
+			continue
+		}
+		log.Error("backup", "dir", filepath.Base(dir), "err", err)
+		if !pause(ctx, time.Minute) { // a full disk must not fill the log
+			return
+		}
+	}
+}
+
+// untilBackup returns how long until the next backup is due.
+func untilBackup(dir string) time.Duration {
+	backups, err := store.Backups(dir)
+	if err != nil || len(backups) == 0 {
+		return 0
+	}
+	return max(0, time.Until(backups[len(backups)-1].At.Add(backupEvery)))
+}
+
+// pause waits, and reports whether ctx still runs.
+func pause(ctx context.Context, d time.Duration) bool {
+	select {
+	case <-ctx.Done():
+		return false
+	case <-time.After(d):
+		return true
+	}
+}

@@ -1,0 +1,212 @@
+package store
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"sync"
+	"testing"
+	"time"
+
+	"github.com/google/go-cmp/cmp"
+
+	"shothand/advisor"
+)
+
+// A backup holds what stood when it was begun, while others write.
+func TestBackupWhileWriting(t *testing.T) {
+	s := openTest(t)
+	c := harbourLane(t, s)
+	dir := t.TempDir()
+	var writers sync.WaitGroup
+	for n := range 4 {
+		writers.Go(func() {
+			for m := range 25 {
+				at := morning().Add(time.Duration(25*n+m) * time.Second)
+				add(t, s, c.bar, entry(fmt.Sprint("m", n, "-", m), at, shot(c.harbour, c.left)))
+			}
+		})
+	}
+	var copies []string
+	for n := range 5 {
+		path := filepath.Join(dir, fmt.Sprint(n, ".db"))
+		if err := s.Backup(path); err != nil {
+			t.Fatal(err)
+		}
+		copies = append(copies, path)
+	}
+	writers.Wait()
+	last := filepath.Join(dir, "last.db")
+	if err := s.Backup(last); err != nil {
+		t.Fatal(err)
+	}
+	for _, path := range append(copies, last) {
+		if err := Check(path); err != nil {
+			t.Error(err)
+		}
+		if info, err := os.Stat(path); err != nil || info.Mode().Perm() != 0o600 {
+			t.Errorf("mode %v, %v", info.Mode(), err)
+		}
+	}
+	closeChecked(t, s)
+	if diff := cmp.Diff(contents(t, s.Path()), contents(t, last)); diff != "" {
+		t.Errorf("the last backup (-file +backup):\n%s", diff)
+	}
+	if left, err := filepath.Glob(filepath.Join(dir, ".*")); err != nil || left != nil {
+		t.Errorf("left behind: %v %v", left, err)
+	}
+}
+
+// A backup never takes the place of a file, and one that fails leaves none.
+func TestBackupRefused(t *testing.T) {
+	s := openTest(t)
+	path := filepath.Join(t.TempDir(), "there.db")
+	if err := os.WriteFile(path, []byte("mine"), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	if err := s.Backup(path); !errors.Is(err, fs.ErrExist) {
+		t.Errorf("over a file: %v", err)
+	}
+	if b, err := os.ReadFile(path); err != nil || string(b) != "mine" {
+		t.Errorf("the file is %q, %v", b, err)
+	}
+	if err := s.Backup(filepath.Join(t.TempDir(), "no", "such.db")); !errors.Is(err, fs.ErrNotExist) {
+		t.Errorf("into no directory: %v", err)
+	}
+}
+
+// Backups are kept by number: the oldest go, other files stay.
+func TestBackupsAreKeptByNumber(t *testing.T) {
+	s := openTest(t)
+	dir := filepath.Join(t.TempDir(), "backups")
+	for day := range 5 {
+		if _, err := s.BackupInto(dir, morning().AddDate(0, 0, day), 3); err != nil {
+			t.Fatal(err)
+		}
+		if day == 0 {
+			if err := os.WriteFile(filepath.Join(dir, "notes.db"), nil, 0o600); err != nil {
+				t.Fatal(err)
+			}
+		}
+	}
+	if _, err := s.BackupInto(dir, morning().AddDate(0, 0, 4), 3); err != nil { // again in the same second
+		t.Fatal(err)
+	}
+	files, err := os.ReadDir(dir)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var names []string
+	for _, f := range files {
+		names = append(names, f.Name())
+	}
+	want := []string{"20260304T063000Z.db", "20260305T063000Z.db", "20260306T063000Z.db", "notes.db"}
+	if diff := cmp.Diff(want, names); diff != "" {
+		t.Errorf("kept (-want +got):\n%s", diff)
+	}
+}
+
+// Compaction keeps every record and goes on counting where it was, while
+// others read and write.
+func TestCompact(t *testing.T) {
+	s := reopen(t, fileWith(t, wellUsed(t)))
+	var bars []advisor.Bar
+	view(t, s, func(tx *Tx) (err error) {
+		bars, err = tx.Bars()
+		return err
+	})
+	was := add(t, s, bars[0].ID, entry("before", morning(), shot(1, 1)))
+	var others sync.WaitGroup
+	for n := range 20 {
+		others.Go(func() {
+			add(t, s, bars[0].ID, entry(fmt.Sprint("during", n), morning(), shot(1, 1)))
+			view(t, s, func(tx *Tx) error {
+				_, err := tx.Entry(bars[0].ID, was.ID)
+				return err
+			})
+		})
+	}
+	if _, _, err := s.Compact(); err != nil {
+		t.Fatal(err)
+	}
+	others.Wait()
+	before, after, err := s.Compact()
+	if err != nil || after > before {
+		t.Errorf("from %d to %d bytes, %v", before, after, err)
+	}
+	next := add(t, s, bars[0].ID, entry("after", morning(), shot(1, 1)))
+	if want := was.ID + 21; next.ID != want {
+		t.Errorf("the next entry is %d, want %d", next.ID, want)
+	}
+	if _, err := os.Stat(s.Path() + ".compact"); !errors.Is(err, fs.ErrNotExist) {
+		t.Errorf("left behind: %v", err)
+	}
+	if _, err := Open(s.Path()); !errors.Is(err, ErrLocked) {
+		t.Errorf("a second process: %v", err)
+	}
+}
+
+// A forgotten person is in no byte of the file after it was compacted. Their
+// shots stay.
+func TestForget(t *testing.T) {
+	s := openTest(t)
+	c := harbourLane(t, s)
+	update(t, s, func(tx *Tx) error {
+		_, err := tx.PersonOf(c.bar, "1002", "jo")
+		return err
+	})
+	own := entry("18 36 28 sour", morning(), shot(c.harbour, c.left))
+	own.Person, own.Message = c.mara, "m1"
+	own = add(t, s, c.bar, own)
+	other := entry("mara's, Maraschino and MARA, 18 36 29", morning(), shot(c.harbour, c.left))
+	other.Person, other.Message = 2, "m2"
+	unread := other.What.(advisor.Shot)
+	unread.Unread = []string{"mara", "maraschino"}
+	other.What = unread
+	other = add(t, s, c.bar, other)
+	update(t, s, func(tx *Tx) error {
+		known, err := tx.Forget(c.bar, "1001")
+		if !known {
+			t.Error("mara is not known")
+		}
+		return err
+	})
+	update(t, s, func(tx *Tx) error {
+		known, err := tx.Forget(c.bar, "1001")
+		if known {
+			t.Error("mara is still known")
+		}
+		return err
+	})
+	if _, _, err := s.Compact(); err != nil {
+		t.Fatal(err)
+	}
+	view(t, s, func(tx *Tx) error {
+		first, err1 := tx.Entry(c.bar, own.ID)
+		second, err2 := tx.Entry(c.bar, other.ID)
+		if diff := cmp.Diff(own.What, first.What); diff != "" || first.Person != c.mara {
+			t.Errorf("mara's shot (-want +got):\n%s", diff)
+		}
+		if want := "–'s, Maraschino and –, 18 36 29"; second.Raw != want {
+			t.Errorf("%q, want %q", second.Raw, want)
+		}
+		if diff := cmp.Diff([]string{"maraschino"}, second.What.(advisor.Shot).Unread); diff != "" {
+			t.Errorf("unread (-want +got):\n%s", diff)
+		}
+		return errors.Join(err1, err2)
+	})
+	closeChecked(t, s)
+	b, err := os.ReadFile(s.Path())
+	if err != nil {
+		t.Fatal(err)
+	}
+	b = bytes.ReplaceAll(bytes.ToLower(b), []byte("maraschino"), nil)
+	for _, trace := range []string{"mara", "1001", "28 sour"} {
+		if bytes.Contains(b, []byte(trace)) {
+			t.Errorf("%q is still in the file", trace)
+		}
+	}
+}

@@ -1,0 +1,143 @@
+package store
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"unicode"
+
+	"shothand/advisor"
+)
+
+// Forget takes the name and the account of a person out of a bar: their own
+// words as typed go, and their name goes from what others typed. Their shots
+// stay, as somebody's. It returns false if the bar does not know the account.
+// Until the file is compacted, what is gone can still be read from the disk.
+func (tx *Tx) Forget(bar advisor.BarID, account string) (bool, error) {
+	known, err := tx.value(bar, bucketAccounts, textKey(account))
+	if err != nil || known == nil {
+		return false, err
+	}
+	id := readID[advisor.PersonID](known)
+	people, err := tx.People(bar)
+	if err != nil {
+		return false, err
+	}
+	i := slices.IndexFunc(people, func(p advisor.Person) bool { return p.ID == id })
+	if i < 0 {
+		return false, missing("person", id)
+	}
+	if err := tx.forgetEntries(bar, people[i]); err != nil {
+		return false, err
+	}
+	if err := tx.drop(bar, bucketAccounts, textKey(account)); err != nil {
+		return false, err
+	}
+	nobody := personRecord{Account: fmt.Sprintf("forgotten %d", id)}
+	if err := tx.write(bar, bucketPeople, idKey(id), nobody); err != nil {
+		return false, err
+	}
+	return true, tx.index(bar, bucketAccounts, textKey(nobody.Account), idKey(id))
+}
+
+// forgetEntries rewrites the entries in which a person can be recognised.
+func (tx *Tx) forgetEntries(bar advisor.BarID, p advisor.Person) error {
+	b, err := tx.in(bar, bucketEntries)
+	if err != nil {
+		return err
+	}
+	var changed []advisor.Entry // not while the bucket is being read
+	err = b.ForEach(func(key, _ []byte) error {
+		e, err := tx.entryAt(bar, key, nil)
+		if err != nil {
+			return err
+		}
+		if stripped, ok := strip(e, p); ok {
+			changed = append(changed, stripped)
+		}
+		return nil
+	})
+	if err != nil {
+		return err
+	}
+	for _, e := range changed {
+		if err := tx.PutEntry(bar, e); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// strip returns e without what tells of p, and whether that is a change.
+func strip(e advisor.Entry, p advisor.Person) (advisor.Entry, bool) {
+	before := e.Raw
+	if e.Raw = without(e.Raw, p); e.Person == p.ID {
+		e.Raw = ""
+	}
+	changed := e.Raw != before
+	unread := func(words []string) []string {
+		kept := slices.Clone(words)
+		kept = slices.DeleteFunc(kept, func(w string) bool { return without(w, p) != w })
+		changed = changed || len(kept) != len(words)
+		return kept
+	}
+	switch w := e.What.(type) {
+	case advisor.Shot:
+		w.Unread = unread(w.Unread)
+		e.What = w
+	case advisor.Words:
+		w.Unread = unread(w.Unread)
+		e.What = w
+	case advisor.Told, advisor.Dialled, advisor.Setting, advisor.Held: // hold ids alone
+	}
+	return e, changed
+}
+
+// without returns text with the name and the account of p, in whatever case,
+// struck out.
+func without(text string, p advisor.Person) string {
+	for _, name := range []string{p.Account, p.Name} {
+		if name != "" {
+			text = strike(text, name)
+		}
+	}
+	return text
+}
+
+// strike puts a dash in place of a name that stands by itself in text.
+func strike(text, name string) string {
+	var b strings.Builder
+	for from := 0; ; {
+		at := indexFold(text[from:], name)
+		if at < 0 {
+			return b.String() + text[from:]
+		}
+		end := from + at + len(name)
+		b.WriteString(text[from : from+at])
+		if inWord(text[:from+at], text[end:]) {
+			b.WriteString(text[from+at : end])
+		} else {
+			b.WriteString("–")
+		}
+		from = end
+	}
+}
+
+// indexFold is strings.Index for names of the same length in whatever case.
+func indexFold(text, name string) int {
+	for i := range text {
+		if len(text)-i >= len(name) && strings.EqualFold(text[i:i+len(name)], name) {
+			return i
+		}
+	}
+	return -1
+}
+
+// inWord reports whether what stands between two texts is part of a word.
+func inWord(before, after string) bool {
+	last := strings.TrimRightFunc(before, letter) != before
+	first := strings.TrimLeftFunc(after, letter) != after
+	return last || first
+}
+
+func letter(r rune) bool { return unicode.IsLetter(r) || unicode.IsDigit(r) }
