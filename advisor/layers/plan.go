@@ -1,0 +1,83 @@
+package layers
+
+import (
+	"math"
+
+	"shothand/advisor/extraction"
+)
+
+// A Method is how the coffee is made.
+type Method int
+
+// The methods.
+const (
+	Espresso Method = iota
+	PourOver
+)
+
+// Filter is a single cup poured over: 18 g to about 320 g of water at about
+// 94 °C in three minutes. Common practice, no source.
+const (
+	filterDose    = 18.0
+	filterWater   = 320.0
+	filterSeconds = 180.0
+	filterCelsius = 94.0
+	filterWets    = 30.0 // s before the first drops, common practice, no source
+)
+
+// FilterWater returns the water in g for a beverage of a pour-over in g.
+func FilterWater(dose, beverage float64) float64 { return beverage + extraction.DripKept*dose }
+
+// DefaultFilter is a pour-over that nobody has described.
+func DefaultFilter() extraction.Brew {
+	return extraction.Brew{
+		Dose: filterDose, Yield: math.Round(filterWater - extraction.DripKept*filterDose),
+		Time: filterSeconds, FirstDrip: filterWets, Water: filterCelsius,
+	}
+}
+
+// A Cut is where a cup ends.
+type Cut struct {
+	Grams   float64 // of beverage since the first cup began
+	Seconds float64 // about, from pump on or from the first water
+}
+
+// Plan returns where the three cups of a brew end: an espresso at equal
+// weights, a pour-over at equal times, each minute of three. It is an error of
+// package extraction if b is no brew.
+func Plan(m Method, b extraction.Brew) ([Cups]Cut, error) {
+	var cuts [Cups]Cut
+	c, err := params(m).Pour(b)
+	if err != nil {
+		return cuts, err
+	}
+	for i := range cuts {
+		share := float64(i+1) / Cups
+		if m == PourOver {
+			cuts[i] = Cut{Grams: c.Mass(b.Time * share), Seconds: b.Time * share}
+		} else {
+			cuts[i] = Cut{Grams: b.Yield * share, Seconds: c.Time(b.Yield * share)}
+		}
+	}
+	return cuts, nil
+}
+
+// Masses returns what the cups between cuts weigh, in g.
+func Masses(cuts [Cups]Cut) [Cups]float64 {
+	var m [Cups]float64
+	from := 0.0
+	for i, c := range cuts {
+		m[i], from = c.Grams-from, c.Grams
+	}
+	return m
+}
+
+// params returns the constants of a method. Water that is poured on does not
+// quicken as a puck under pressure does.
+func params(m Method) extraction.Params {
+	p := extraction.Default()
+	if m == PourOver {
+		p.Quicken = 0
+	}
+	return p
+}
