@@ -22,19 +22,24 @@ func (tx *Tx) AddEntry(bar advisor.BarID, e advisor.Entry) (advisor.EntryID, err
 	if err := assign(b, &e.ID); err != nil {
 		return 0, err
 	}
+	return e.ID, tx.addEntry(bar, e)
+}
+
+// addEntry records e under its id, which nothing has yet.
+func (tx *Tx) addEntry(bar advisor.BarID, e advisor.Entry) error {
 	at, err := instantOf(e.At)
 	if err != nil {
-		return 0, err
+		return err
 	}
 	if err := tx.index(bar, bucketInstants, idKey(e.ID), at.append(nil)); err != nil {
-		return 0, err
+		return err
 	}
 	if e.Message != "" {
 		if err := tx.index(bar, bucketMessages, textKey(e.Message), idKey(e.ID)); err != nil {
-			return 0, err
+			return err
 		}
 	}
-	return e.ID, tx.writeEntry(bar, at, e)
+	return tx.writeEntry(bar, at, e)
 }
 
 // PutEntry replaces the entry with the id of e: an edit, a deletion, an undo.

@@ -1,0 +1,233 @@
+package store
+
+import (
+	"bytes"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"slices"
+
+	"shothand/advisor"
+)
+
+// A Line is one record of a bar on its way to another file. Written as JSON,
+// one a line, all lines of a bar hold everything about it.
+type Line struct {
+	Kind   string          `json:"kind"`             // "entry"
+	ID     uint64          `json:"id,omitempty"`     // of what has a number
+	Key    string          `json:"key,omitempty"`    // of what has a name
+	Record json.RawMessage `json:"record,omitempty"` // as it is in the file
+}
+
+// kindBar is the kind of the first line of a bar.
+const kindBar = "bar"
+
+// A portable is a kind of record that is carried: where it lies, and how it is
+// put into another file with its places in the indexes, which are not carried.
+type portable struct {
+	kind   string
+	bucket string // whose keys are gone through
+	line   func(tx *Tx, bar advisor.BarID, key, value []byte) (Line, error)
+	put    func(tx *Tx, bar advisor.BarID, l Line) error
+}
+
+// portables lists the kinds in the order in which they can be put: what others
+// point to goes first.
+func portables() []portable {
+	return []portable{
+		{"grinder", bucketGrinders, byNumber, putLine(func(tx *Tx, bar advisor.BarID, id advisor.GrinderID, r grinderRecord) error {
+			g, err := r.grinder(id)
+			return errors.Join(err, tx.PutGrinder(bar, &g))
+		})},
+		{"coffee", bucketCoffees, byNumber, putLine(func(tx *Tx, bar advisor.BarID, id advisor.CoffeeID, r coffeeRecord) error {
+			c, err := r.coffee(id)
+			return errors.Join(err, tx.PutCoffee(bar, &c))
+		})},
+		{"person", bucketPeople, byNumber, putLine((*Tx).putPerson)},
+		{"entry", bucketInstants, (*Tx).entryLine, putLine((*Tx).putEntryRecord)},
+		{"advice", bucketAdvice, byNumber, putLine(func(tx *Tx, bar advisor.BarID, id advisor.EntryID, r adviceRecord) error {
+			s, err := r.said(id, nil)
+			return errors.Join(err, tx.PutAdvice(bar, s))
+		})},
+		{"reply", bucketReplies, byName, func(tx *Tx, bar advisor.BarID, l Line) error {
+			var record replyRecord
+			if err := json.Unmarshal(l.Record, &record); err != nil {
+				return err
+			}
+			r, err := record.reply(l.Key, nil)
+			return errors.Join(err, tx.PutReply(bar, r))
+		}},
+		{"seen", bucketSeen, seenLineOf, (*Tx).putSeenLine},
+	}
+}
+
+// byNumber is the line of a record whose key is a number.
+func byNumber(_ *Tx, _ advisor.BarID, key, value []byte) (Line, error) {
+	data, err := opened(key, value)
+	return Line{ID: readID[uint64](key), Record: data}, err
+}
+
+// byName is the line of a record whose key is a name.
+func byName(_ *Tx, _ advisor.BarID, key, value []byte) (Line, error) {
+	data, err := opened(key, value)
+	return Line{Key: string(key), Record: data}, err
+}
+
+// opened returns a copy of the JSON in value.
+func opened(key, value []byte) (json.RawMessage, error) {
+	data, ok := unseal(key, value)
+	if !ok {
+		return nil, errDamaged
+	}
+	return bytes.Clone(data), nil
+}
+
+// entryLine is the line of an entry. They are gone through by id, not by time:
+// a shot comes before what was said of it, whatever the clock did.
+func (tx *Tx) entryLine(bar advisor.BarID, id, at []byte) (Line, error) {
+	key := slices.Concat(at, id)
+	value, err := tx.value(bar, bucketEntries, key)
+	if err != nil {
+		return Line{}, err
+	}
+	data, err := opened(key, value)
+	return Line{ID: readID[uint64](id), Record: data}, err
+}
+
+func seenLineOf(_ *Tx, _ advisor.BarID, key, at []byte) (Line, error) {
+	data, err := json.Marshal(seenLine{At: int64(readInstant(at))})
+	return Line{Key: string(key), Record: data}, err
+}
+
+// putLine reads the record of a line for put.
+func putLine[ID ~uint64, R any](put func(*Tx, advisor.BarID, ID, R) error) func(*Tx, advisor.BarID, Line) error {
+	return func(tx *Tx, bar advisor.BarID, l Line) error {
+		var r R
+		if err := json.Unmarshal(l.Record, &r); err != nil {
+			return err
+		}
+		if l.ID == 0 {
+			return errors.New("no id")
+		}
+		return put(tx, bar, ID(l.ID), r)
+	}
+}
+
+// seenLine is the record of a message that made no entry: nanoseconds since
+// 1970.
+type seenLine struct {
+	At int64 `json:"at_ns"`
+}
+
+func (tx *Tx) putSeenLine(bar advisor.BarID, l Line) error {
+	var r seenLine
+	if err := json.Unmarshal(l.Record, &r); err != nil {
+		return err
+	}
+	at := instant(r.At)
+	return errors.Join(
+		tx.index(bar, bucketSeen, textKey(l.Key), at.append(nil)),
+		tx.index(bar, bucketSeenByTime, timedKey(at, l.Key), nil),
+	)
+}
+
+func (tx *Tx) putPerson(bar advisor.BarID, id advisor.PersonID, r personRecord) error {
+	if known, err := tx.value(bar, bucketAccounts, textKey(r.Account)); err != nil || known != nil {
+		return errors.Join(err, fmt.Errorf("a second person with account %q", r.Account))
+	}
+	return errors.Join(
+		putThing(tx, bar, bucketPeople, &id, r),
+		tx.index(bar, bucketAccounts, textKey(r.Account), idKey(id)),
+	)
+}
+
+// putEntryRecord adds an entry under the id it had.
+func (tx *Tx) putEntryRecord(bar advisor.BarID, id advisor.EntryID, r entryRecord) error {
+	e, err := r.entry(id, nil)
+	if err != nil {
+		return err
+	}
+	if known, err := tx.value(bar, bucketInstants, idKey(id)); err != nil || known != nil {
+		return errors.Join(err, fmt.Errorf("a second entry %d", id))
+	}
+	b, err := tx.in(bar, bucketEntries)
+	if err != nil {
+		return err
+	}
+	return errors.Join(assign(b, &id), tx.addEntry(bar, e))
+}
+
+// Export calls each with all lines of a bar, the bar itself first.
+func (tx *Tx) Export(bar advisor.BarID, each func(Line) error) error {
+	b := tx.bars().Bucket(idKey(bar))
+	if b == nil {
+		return missing("bar", bar)
+	}
+	record, ok := unseal([]byte(keyBar), b.Get([]byte(keyBar)))
+	if !ok {
+		return fmt.Errorf("bar %d: %w", bar, errDamaged)
+	}
+	if err := each(Line{Kind: kindBar, Record: record}); err != nil {
+		return err
+	}
+	for _, p := range portables() {
+		bucket, err := tx.in(bar, p.bucket)
+		if err != nil {
+			return err
+		}
+		err = bucket.ForEach(func(key, value []byte) error {
+			l, err := p.line(tx, bar, key, value)
+			if err != nil {
+				return fmt.Errorf("bar %d: %s %x: %w", bar, p.bucket, key, err)
+			}
+			l.Kind = p.kind
+			return each(l)
+		})
+		if err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// ErrTwice is a bar that the file has already.
+var ErrTwice = errors.New("there already")
+
+// Import adds the bar that lines hold, as [Tx.Export] gave them, and returns
+// its id. If channel is not empty, the bar becomes that of another channel.
+func (tx *Tx) Import(channel string, lines []Line) (advisor.BarID, error) {
+	if len(lines) == 0 || lines[0].Kind != kindBar {
+		return 0, errors.New("line 1: not a bar")
+	}
+	var r barRecord
+	if err := json.Unmarshal(lines[0].Record, &r); err != nil {
+		return 0, fmt.Errorf("line 1: %w", err)
+	}
+	if channel == "" {
+		channel = r.Channel
+	}
+	if _, known := tx.BarOf(channel); known {
+		return 0, fmt.Errorf("line 1: the bar of channel %q is %w", channel, ErrTwice)
+	}
+	bar, err := r.bar(0)
+	if err != nil {
+		return 0, fmt.Errorf("line 1: %w", err)
+	}
+	if bar, err = tx.AddBar(channel, bar); err != nil {
+		return 0, err
+	}
+	by := map[string]portable{}
+	for _, p := range portables() {
+		by[p.kind] = p
+	}
+	for n, l := range lines[1:] {
+		p, known := by[l.Kind]
+		if !known {
+			return 0, fmt.Errorf("line %d: unknown kind %q", n+2, l.Kind)
+		}
+		if err := p.put(tx, bar.ID, l); err != nil {
+			return 0, fmt.Errorf("line %d: %s: %w", n+2, l.Kind, err)
+		}
+	}
+	return bar.ID, tx.checkBar(bar.ID)
+}
