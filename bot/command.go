@@ -25,6 +25,8 @@ func (t *turn) command(c chat.Command) ([]Out, error) {
 		return t.shotCommand(c)
 	case "undo":
 		return t.undo()
+	case "export":
+		return t.export(c)
 	case "forget":
 		return t.forget()
 	case "help":
@@ -66,7 +68,7 @@ func (t *turn) command(c chat.Command) ([]Out, error) {
 // managers reports whether a command needs the right to manage the channel.
 func managers(name string) bool {
 	switch name {
-	case "coffee edit", "coffee retire", "grinder edit", "setup":
+	case "coffee edit", "coffee retire", "grinder edit", "setup", "export":
 		return true
 	}
 	return false

@@ -13,11 +13,14 @@ package bot
 //   - Cautions stand where the hazard is, and only there.
 
 import (
+	"cmp"
+	"errors"
 	"fmt"
 	"math"
 	"slices"
 	"strconv"
 	"strings"
+	"time"
 	"unicode"
 
 	"shothand/advisor"
@@ -25,6 +28,7 @@ import (
 	"shothand/advisor/taste"
 	"shothand/bot/chat"
 	"shothand/bot/parse"
+	"shothand/bot/sheet"
 	"shothand/store"
 )
 
@@ -1020,6 +1024,7 @@ Words may follow within five minutes. Edit or delete the message to put it right
 /coffee add name:Harbour dose:18 yield:36 time:25-31  (edit, list, show, retire)
 /grinder add name:left finer:lower step:0.1  (edit, list)
 /setup zone:Europe/Berlin order:dose-time-yield
+/export  all shots as a table (format:jsonl is everything)
 /forget  take your name out of all records`
 }
 
@@ -1052,12 +1057,128 @@ const (
                                   a bot that runs makes one on SIGUSR1
   shothand check -db F            whether a file is whole
   shothand compact -db F          write it anew without the room of what is gone
+  shothand export -db F [-bar CHANNEL] [-format csv|jsonl] [FILE]
+                                  shots as a table, or everything as JSON lines
+  shothand import -db F [-bar CHANNEL] [-format csv|jsonl] [-dry-run] FILE
+                                  either of them, or anybody's table of shots:
+                                  [-columns dose=In,yield=Out] [-zone Z] [-dates dmy|mdy]
   shothand forget -db F -person NAME
                                   take a person's name out of it
   shothand version
   shothand help
 
 Records are kept in shothand.db in this directory, or in the file that -db names.`
+)
+
+// formatText refuses a format.
+func formatText(said string) string {
+	return "“" + clip(said) + "” is no format: csv holds the shots, jsonl everything."
+}
+
+// exportText goes with the file.
+func exportText(f Format) string {
+	if f == JSONL {
+		return "Everything this bar has, one record a line. Another shothand takes it with: shothand import"
+	}
+	return "All shots, one a row. format:jsonl is everything."
+}
+
+func exportAlt(f Format) string {
+	if f == JSONL {
+		return "all records of the bar as JSON lines"
+	}
+	return "all shots of the bar as a table"
+}
+
+// exportName is the name of the file.
+func exportName(bar advisor.Bar, now time.Time, f Format) string {
+	name := strings.Map(func(r rune) rune {
+		if unicode.IsLetter(r) || unicode.IsDigit(r) {
+			return unicode.ToLower(r)
+		}
+		return '-'
+	}, bar.Name)
+	return cmp.Or(strings.Trim(name, "-"), "bar") + "-" + now.Format(time.DateOnly) + "." + string(f)
+}
+
+func exportTooLargeText(f Format) string {
+	return "That is too much for a chat. The operator has it with: shothand export -format " + string(f)
+}
+
+// ImportText says what became of a table, row by row where one was refused.
+func ImportText(t sheet.Table, done Imported, dry bool) string {
+	var lines []string
+	for _, c := range t.Columns {
+		switch {
+		case c.As == "":
+			lines = append(lines, "column “"+clip(c.Header)+"”: left out")
+		case c.Unit != "":
+			lines = append(lines, "column “"+clip(c.Header)+"”: "+c.As+", in "+c.Unit)
+		default:
+			lines = append(lines, "column “"+clip(c.Header)+"”: "+c.As)
+		}
+	}
+	refused := slices.Concat(t.Refused, done.Refused)
+	slices.SortStableFunc(refused, func(a, b sheet.Refusal) int { return cmp.Compare(a.Line, b.Line) })
+	for _, r := range refused {
+		lines = append(lines, "line "+strconv.Itoa(r.Line)+": "+RefusedText(r.Err))
+	}
+	verb := "Taken: "
+	if dry {
+		verb = "Nothing was written. It would be: "
+	}
+	return strings.Join(append(lines, verb+strconv.Itoa(done.Added)+" new, "+strconv.Itoa(done.Known)+" known, "+strconv.Itoa(len(refused))+" refused."), "\n")
+}
+
+// RefusedText says why a table or a row of it was not taken.
+func RefusedText(err error) string {
+	if theirs, ok := errors.AsType[parse.Mistake](err); ok {
+		return strings.TrimSuffix(strings.TrimSuffix(mistakeText(theirs), " Nothing was recorded."), " Nothing was changed.")
+	}
+	why, ok := errors.AsType[sheet.Reason](err)
+	if !ok {
+		return err.Error()
+	}
+	what := "“" + clip(why.What) + "”"
+	switch why.Why {
+	case sheet.NoTable:
+		return "this reads as no table"
+	case sheet.NoSuchField:
+		return what + " is nothing a column can be; there is " + why.More
+	case sheet.NoSuchColumn:
+		return "no column is called " + what
+	case sheet.NoTime:
+		if why.What == "" {
+			return "no column says when"
+		}
+		return what + " is no time; 2026-03-02T06:33:00Z would be"
+	case sheet.WhichDate:
+		return what + " can be meant two ways; say -dates dmy or -dates mdy"
+	case sheet.NoShot:
+		return "nothing of a shot"
+	case sheet.NoSuchShot:
+		return "no shot was pulled at " + why.What
+	case sheet.BadCell:
+		return what + " is no " + why.More
+	}
+	return what
+}
+
+// ImportedBarText says that a bar came from another file.
+func ImportedBarText(channel string, lines int, dry bool) string {
+	if dry {
+		return "Nothing was written. It would be: the bar of channel " + channel + ", " + count(lines, "record") + "."
+	}
+	return "Taken: the bar of channel " + channel + ", " + count(lines, "record") + "."
+}
+
+// What the program says of taking records in.
+const (
+	ImportWhatText = "which file? shothand import -db F FILE, or - for what is piped in"
+	WhichBarText   = "the file has several bars; name one by its channel with -bar: "
+	NoBarText      = "the file has no bar yet"
+	DatesText      = "-dates is dmy or mdy"
+	ColumnsText    = "-columns is field=header, by comma, such as dose=In,yield=Out"
 )
 
 // What a person who wants to be forgotten hears.

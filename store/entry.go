@@ -225,24 +225,41 @@ func (tx *Tx) Recent(bar advisor.BarID, since time.Time) ([]advisor.Entry, error
 	if err != nil {
 		return nil, err
 	}
+	var entries []advisor.Entry
+	err = tx.eachSince(bar, from, func(e advisor.Entry) error {
+		entries = append(entries, e)
+		return nil
+	})
+	return entries, err
+}
+
+// EachEntry calls visit with all entries of a bar, oldest first, without
+// deleted ones.
+func (tx *Tx) EachEntry(bar advisor.BarID, visit func(advisor.Entry) error) error {
+	return tx.eachSince(bar, minInstant, visit)
+}
+
+func (tx *Tx) eachSince(bar advisor.BarID, from instant, visit func(advisor.Entry) error) error {
 	b, err := tx.in(bar, bucketEntries)
 	if err != nil {
-		return nil, err
+		return err
 	}
 	zone, err := tx.zoneOf(bar)
 	if err != nil {
-		return nil, err
+		return err
 	}
-	var entries []advisor.Entry
 	c := b.Cursor()
 	for key, _ := c.Seek(from.append(nil)); key != nil; key, _ = c.Next() {
 		e, err := tx.entryAt(bar, bytes.Clone(key), zone)
 		if err != nil {
-			return nil, err
+			return err
 		}
-		if !e.Deleted {
-			entries = append(entries, e)
+		if e.Deleted {
+			continue
+		}
+		if err := visit(e); err != nil {
+			return err
 		}
 	}
-	return entries, nil
+	return nil
 }

@@ -21,7 +21,7 @@ import (
 func TestWords(t *testing.T) {
 	checkWords(t, orderWord, advisor.DoseYieldTime, advisor.DoseTimeYield)
 	checkWords(t, directionWord, advisor.Unknown, advisor.Higher)
-	checkWords(t, provenanceWord, advisor.None, advisor.Assumed)
+	checkWords(t, ProvenanceWord, advisor.None, advisor.Assumed)
 	checkWords(t, advisor.Lever.String, advisor.NoLever, advisor.Keep)
 	checkWords(t, advisor.Unit.String, advisor.NoUnit, advisor.StepUnit)
 	checkWords(t, advisor.State.String, advisor.Dialling, advisor.Drifting)
@@ -34,16 +34,16 @@ func TestWords(t *testing.T) {
 	checkWords(t, doserWord, advisor.UnknownDoser, advisor.ByHand)
 	checkWords(t, evidenceWord, advisor.OwnShots, advisor.CommonPractice)
 	for _, m := range marks() {
-		words, err := markWords(m | advisor.Choked)
-		got, err2 := marksOf(words)
+		words, err := MarkWords(m | advisor.Choked)
+		got, err2 := MarksOf(words)
 		if err != nil || err2 != nil || got != m|advisor.Choked {
 			t.Errorf("marks %b: %v, %v, %v, %b", m, words, err, err2, got)
 		}
 	}
-	if _, err := markWords(1 << 15); err == nil {
+	if _, err := MarkWords(1 << 15); err == nil {
 		t.Error("a mark without a name has a word")
 	}
-	if _, err := marksOf([]string{"purged", "spilt"}); err == nil {
+	if _, err := MarksOf([]string{"purged", "spilt"}); err == nil {
 		t.Error("a word without a mark has one")
 	}
 }
@@ -122,7 +122,8 @@ func anyWhat(t *rapid.T) advisor.What {
 		return advisor.Dialled{Coffee: advisor.CoffeeID(rapid.Uint64().Draw(t, "coffee")), Shot: 3}
 	}
 	return advisor.Setting{
-		Bar:    advisor.Bar{ID: 1, Name: rapid.String().Draw(t, "bar"), Zone: "UTC", Order: advisor.DoseTimeYield,
+		Bar: advisor.Bar{
+			ID: 1, Name: rapid.String().Draw(t, "bar"), Zone: "UTC", Order: advisor.DoseTimeYield,
 			Opens: "07:00", Closes: "18:30", Remind: "06:30",
 			Days: advisor.Weekdays(rapid.IntRange(0, 127).Draw(t, "days")),
 			Crew: advisor.Levers(rapid.IntRange(0, 255).Draw(t, "crew")),

@@ -34,7 +34,7 @@ func newShotRecord(s advisor.Shot) (*shotRecord, error) {
 	r.Dose = record(&f, s.Dose)
 	r.Yield = record(&f, s.Yield)
 	r.Time = record(&f, s.Time)
-	r.Marks = keep(&f, func() ([]string, error) { return markWords(s.Marks) })
+	r.Marks = keep(&f, func() ([]string, error) { return MarkWords(s.Marks) })
 	return r, f.err
 }
 
@@ -46,7 +46,7 @@ func (r shotRecord) shot() (advisor.Shot, error) {
 		Dose:  value[advisor.Grams](&f, r.Dose),
 		Yield: value[advisor.Grams](&f, r.Yield),
 		Time:  value[advisor.Seconds](&f, r.Time),
-		Marks: keep(&f, func() (advisor.Marks, error) { return marksOf(r.Marks) }),
+		Marks: keep(&f, func() (advisor.Marks, error) { return MarksOf(r.Marks) }),
 		TDS:   advisor.Percent(r.TDS), Water: advisor.Celsius(r.Water), FirstDrip: advisor.Seconds(r.FirstDrip),
 		Words: tasteWords(r.Words), Unread: r.Unread,
 	}
@@ -67,7 +67,7 @@ func record[T ~float64](f *first, v advisor.Value[T]) valueRecord {
 	if v == (advisor.Value[T]{}) {
 		return valueRecord{}
 	}
-	from := keep(f, func() (string, error) { return word(v.From, provenanceWord) })
+	from := keep(f, func() (string, error) { return word(v.From, ProvenanceWord) })
 	return valueRecord{X: float64(v.X), From: from, Rough: v.Rough}
 }
 
@@ -76,7 +76,7 @@ func value[T ~float64](f *first, r valueRecord) advisor.Value[T] {
 	if r == (valueRecord{}) {
 		return advisor.Value[T]{}
 	}
-	from := keep(f, func() (advisor.Provenance, error) { return choice(r.From, provenanceWord) })
+	from := keep(f, func() (advisor.Provenance, error) { return choice(r.From, ProvenanceWord) })
 	return advisor.Value[T]{X: T(r.X), From: from, Rough: r.Rough}
 }
 

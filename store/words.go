@@ -66,7 +66,9 @@ func directionWord(d advisor.Direction) string {
 	return ""
 }
 
-func provenanceWord(p advisor.Provenance) string {
+// ProvenanceWord names where a value comes from, as records do; empty for none
+// of the provenances.
+func ProvenanceWord(p advisor.Provenance) string {
 	switch p {
 	case advisor.None:
 		return "none"
@@ -163,8 +165,8 @@ func markWord(m advisor.Marks) string {
 // markBits is the number of bits of [advisor.Marks].
 const markBits = 16
 
-// markWords returns the words of the marks set in m.
-func markWords(m advisor.Marks) ([]string, error) {
+// MarkWords returns the words of the marks set in m.
+func MarkWords(m advisor.Marks) ([]string, error) {
 	var words []string
 	for bit := range markBits {
 		if one := advisor.Marks(1) << bit; m.Has(one) {
@@ -178,8 +180,8 @@ func markWords(m advisor.Marks) ([]string, error) {
 	return words, nil
 }
 
-// marksOf returns the marks that words name.
-func marksOf(words []string) (advisor.Marks, error) {
+// MarksOf returns the marks that words name.
+func MarksOf(words []string) (advisor.Marks, error) {
 	var m advisor.Marks
 	for _, w := range words {
 		one, err := markOf(w)

@@ -31,6 +31,7 @@ func specs() []spec {
 		{"today", nil},
 		{"why", []string{"coffee", "more"}},
 		{"setup", []string{"zone", "order", "name", "ends", "clock"}},
+		{"export", []string{"format"}},
 		{"forget", nil},
 		{"help", []string{"topic"}},
 	}

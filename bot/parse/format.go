@@ -46,7 +46,7 @@ func Format(s Shot, v Vocab) string {
 		add("dialled in")
 	}
 	for _, w := range s.Words {
-		add(wordText(w))
+		add(WordText(w))
 	}
 	add(s.Unread...)
 	return strings.Join(out, ", ")
@@ -107,8 +107,9 @@ func told(words []taste.Word) advisor.Marks {
 	return 0
 }
 
-// wordText prints a word of taste with its degree.
-func wordText(w taste.Word) string {
+// WordText prints a word of taste with its degree, so that it is read as w
+// again.
+func WordText(w taste.Word) string {
 	text := w.Term
 	switch {
 	case w.Than && w.Not:

@@ -50,6 +50,10 @@ func run(ctx context.Context, args []string, getenv func(string) string, in io.R
 		return runCheck(args, out, errOut)
 	case "compact":
 		return runCompact(args, out, errOut)
+	case "export":
+		return runExport(args, out, errOut)
+	case "import":
+		return runImport(args, in, out, errOut)
 	case "forget":
 		return runForget(args, out, errOut)
 	case "version":

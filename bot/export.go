@@ -1,0 +1,133 @@
+package bot
+
+import (
+	"bytes"
+	"encoding/json"
+	"errors"
+	"io"
+	"strings"
+
+	"shothand/advisor"
+	"shothand/bot/chat"
+	"shothand/bot/sheet"
+	"shothand/store"
+)
+
+// A Format is how records leave and enter a file.
+type Format string
+
+// The formats. CSV holds shots, JSON Lines everything of a bar.
+const (
+	CSV   Format = "csv"
+	JSONL Format = "jsonl"
+)
+
+// FormatOf reads the name of a format. The error is for the person who named it.
+func FormatOf(name string) (Format, error) {
+	switch f := Format(strings.ToLower(name)); f {
+	case CSV, JSONL:
+		return f, nil
+	}
+	return "", mistake(formatText(name))
+}
+
+// Export writes what a bar has.
+func Export(tx *store.Tx, bar advisor.BarID, f Format, w io.Writer) error {
+	if f == JSONL {
+		lines := json.NewEncoder(w)
+		lines.SetEscapeHTML(false)
+		return tx.Export(bar, func(l store.Line) error { return lines.Encode(l) })
+	}
+	table, err := sheet.NewWriter(w)
+	if err != nil {
+		return err
+	}
+	labels, err := labelsOf(tx, bar)
+	if err != nil {
+		return err
+	}
+	err = tx.EachEntry(bar, func(e advisor.Entry) error {
+		row, ok, err := labels.row(tx, bar, e)
+		if err != nil || !ok {
+			return err
+		}
+		return table.Write(row)
+	})
+	return errors.Join(err, table.Flush())
+}
+
+// labels are the names of what a bar has.
+type labels struct {
+	coffees  map[advisor.CoffeeID]string
+	grinders map[advisor.GrinderID]string
+	people   map[advisor.PersonID]string
+}
+
+func labelsOf(tx *store.Tx, bar advisor.BarID) (labels, error) {
+	l := labels{map[advisor.CoffeeID]string{}, map[advisor.GrinderID]string{}, map[advisor.PersonID]string{}}
+	coffees, err1 := tx.Coffees(bar)
+	for _, c := range coffees {
+		l.coffees[c.ID] = c.Name
+	}
+	grinders, err2 := tx.Grinders(bar)
+	for _, g := range grinders {
+		l.grinders[g.ID] = g.Name
+	}
+	people, err3 := tx.People(bar)
+	for _, p := range people {
+		l.people[p.ID] = p.Name
+	}
+	return l, errors.Join(err1, err2, err3)
+}
+
+// row returns an entry as a row of a table, if it is a shot or words on one.
+func (l labels) row(tx *store.Tx, bar advisor.BarID, e advisor.Entry) (sheet.Row, bool, error) {
+	r := sheet.Row{At: e.At, Person: l.people[e.Person]}
+	switch w := e.What.(type) {
+	case advisor.Shot:
+		r.Shot, r.Coffee, r.Grinder = w, l.coffees[w.Coffee], l.grinders[w.Grinder]
+		return r, true, nil
+	case advisor.Words:
+		of, err := tx.Entry(bar, w.Shot)
+		if err != nil {
+			return sheet.Row{}, false, err
+		}
+		shot, ok := of.What.(advisor.Shot)
+		if !ok || of.Deleted {
+			return sheet.Row{}, false, nil
+		}
+		r.Of, r.Coffee = of.At, l.coffees[shot.Coffee]
+		r.Shot.Words, r.Shot.Unread = w.Words, w.Unread
+		return r, true, nil
+	case advisor.Told, advisor.Dialled, advisor.Setting, advisor.Held:
+	}
+	return sheet.Row{}, false, nil
+}
+
+// mostAttached is how large a file may be that goes with a post: what chats
+// take without asking for money.
+const mostAttached = 8 << 20
+
+// export posts what the bar has, for the person who asked alone: it names
+// people.
+func (t *turn) export(c chat.Command) ([]Out, error) {
+	f, err := FormatOf(option(c, "format", string(CSV)))
+	if err != nil {
+		return nil, err
+	}
+	var data bytes.Buffer
+	err = t.store.View(func(tx *store.Tx) error {
+		data.Reset()
+		return Export(tx, t.bar.ID, f, &data)
+	})
+	if err != nil {
+		return nil, err
+	}
+	if data.Len() > mostAttached {
+		return t.private(exportTooLargeText(f))
+	}
+	p := t.post(chat.Info, exportText(f))
+	p.Private = true
+	p.Files = []chat.File{{Name: exportName(t.bar, t.now, f), Alt: exportAlt(f), Data: data.Bytes()}}
+	return []Out{{Post: p}}, nil
+}

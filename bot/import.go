@@ -1,0 +1,270 @@
+package bot
+
+import (
+	"cmp"
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+
+	"shothand/advisor"
+	"shothand/bot/sheet"
+	"shothand/store"
+)
+
+// An Imported is what became of a table.
+type Imported struct {
+	Added   int             // rows that are in the book now
+	Known   int             // rows that were in it already
+	Refused []sheet.Refusal // rows that cannot be placed
+}
+
+// Import puts the rows of a table in the book of the bar of a channel, which it
+// makes if need be, in one transaction. Coffees, grinders and people are found
+// by name or made. A row that is in the book already is left alone, so that a
+// table may be taken again. With dry, nothing is written.
+func Import(s *store.Store, channel string, t sheet.Table, dry bool) (Imported, error) {
+	var done Imported
+	err := s.Update(func(tx *store.Tx) error {
+		b, err := openBook(tx, channel, t)
+		if err != nil {
+			return err
+		}
+		for _, row := range t.Rows {
+			err := b.add(row)
+			if said, theirs := errors.AsType[mistake](err); theirs {
+				b.done.Refused = append(b.done.Refused, sheet.Refusal{Line: row.Line, Err: said})
+				continue
+			}
+			if err != nil {
+				return fmt.Errorf("line %d: %w", row.Line, err)
+			}
+		}
+		done = b.done
+		if dry {
+			return errDry
+		}
+		return nil
+	})
+	if errors.Is(err, errDry) {
+		err = nil
+	}
+	return done, err
+}
+
+// errDry undoes what a dry run has done.
+var errDry = errors.New("only tried")
+
+// A book is a bar into which rows go.
+type book struct {
+	tx       *store.Tx
+	bar      advisor.Bar
+	coffees  []advisor.Coffee
+	grinders []advisor.Grinder
+	people   map[string]advisor.PersonID // by name in small letters
+	shots    map[shotKey][]advisor.EntryID
+	words    map[wordsKey]bool
+	rows     map[shotKey]int // of the table, so far
+	ours     bool            // the table says where values come from
+	done     Imported
+}
+
+func openBook(tx *store.Tx, channel string, t sheet.Table) (*book, error) {
+	b := &book{tx: tx, people: map[string]advisor.PersonID{}, shots: map[shotKey][]advisor.EntryID{}, words: map[wordsKey]bool{}, rows: map[shotKey]int{}, ours: t.Ours()}
+	id, known := tx.BarOf(channel)
+	var err error
+	if known {
+		b.bar, err = tx.Bar(id)
+	} else {
+		b.bar, err = tx.AddBar(channel, advisor.Bar{Name: channel})
+	}
+	if err != nil {
+		return nil, err
+	}
+	if b.coffees, err = tx.Coffees(b.bar.ID); err != nil {
+		return nil, err
+	}
+	if b.grinders, err = tx.Grinders(b.bar.ID); err != nil {
+		return nil, err
+	}
+	people, err := tx.People(b.bar.ID)
+	for _, p := range people {
+		b.people[strings.ToLower(p.Name)] = p.ID
+	}
+	if err != nil {
+		return nil, err
+	}
+	return b, tx.EachEntry(b.bar.ID, func(e advisor.Entry) error {
+		switch w := e.What.(type) {
+		case advisor.Shot:
+			k := shotKey{e.At.UnixNano(), w.Coffee, e.Person}
+			b.shots[k] = append(b.shots[k], e.ID)
+		case advisor.Words:
+			b.words[wordsKey{e.At.UnixNano(), w.Shot, e.Person}] = true
+		case advisor.Told, advisor.Dialled, advisor.Setting, advisor.Held:
+		}
+		return nil
+	})
+}
+
+// A shotKey is what a row of a shot has in common with the entry it became.
+// Several may: a table that tells days alone.
+type shotKey struct {
+	at     int64 // ns since 1970
+	coffee advisor.CoffeeID
+	person advisor.PersonID
+}
+
+// A wordsKey is the same of words.
+type wordsKey struct {
+	at     int64 // ns since 1970
+	shot   advisor.EntryID
+	person advisor.PersonID
+}
+
+// add puts a row in the book, if it is not there.
+func (b *book) add(row sheet.Row) error {
+	coffee, err := b.coffee(row)
+	if err != nil {
+		return err
+	}
+	person, err := b.person(row.Person)
+	if err != nil {
+		return err
+	}
+	at := inZone(row.At, b.bar.Zone)
+	e := advisor.Entry{Person: person, At: at, Day: advisor.DayOf(at)}
+	if !row.Of.IsZero() {
+		return b.addWords(row, e, coffee)
+	}
+	k := shotKey{at.UnixNano(), coffee.ID, person}
+	if b.rows[k]++; b.rows[k] <= len(b.shots[k]) {
+		b.done.Known++
+		return nil
+	}
+	grinder, err := b.grinder(row, coffee)
+	if err != nil {
+		return err
+	}
+	s := row.Shot
+	s.Coffee, s.Grinder = coffee.ID, grinder.ID
+	if !b.ours {
+		none := advisor.Value[advisor.Grams]{}
+		fill(&s.Dose, coffee.Recipe.Dose, none, false, false, 0)
+		fill(&s.Yield, coffee.Recipe.Yield, none, false, false, 0)
+	}
+	e.What = s
+	id, err := b.tx.AddEntry(b.bar.ID, e)
+	b.shots[k] = append(b.shots[k], id)
+	b.done.Added++
+	return err
+}
+
+// addWords puts what somebody said later with its shot, whoever pulled it.
+func (b *book) addWords(row sheet.Row, e advisor.Entry, coffee advisor.Coffee) error {
+	var shot advisor.EntryID
+	for k, ids := range b.shots {
+		if k.at == row.Of.UnixNano() && k.coffee == coffee.ID && (shot == 0 || ids[0] < shot) {
+			shot = ids[0]
+		}
+	}
+	if shot == 0 {
+		b.done.Refused = append(b.done.Refused, sheet.Refusal{
+			Line: row.Line, Err: sheet.Reason{Why: sheet.NoSuchShot, What: row.Of.Format(time.RFC3339)},
+		})
+		return nil
+	}
+	k := wordsKey{e.At.UnixNano(), shot, e.Person}
+	if b.words[k] {
+		b.done.Known++
+		return nil
+	}
+	e.What = advisor.Words{Shot: shot, Words: row.Shot.Words, Unread: row.Shot.Unread}
+	_, err := b.tx.AddEntry(b.bar.ID, e)
+	b.words[k] = true
+	b.done.Added++
+	return err
+}
+
+// coffee finds the coffee of a row by its name, or makes it.
+func (b *book) coffee(row sheet.Row) (advisor.Coffee, error) {
+	name := row.Coffee
+	if name == "" {
+		if on := slices.DeleteFunc(slices.Clone(b.coffees), func(c advisor.Coffee) bool { return c.Retired }); len(on) == 1 {
+			return on[0], nil
+		}
+		name = houseName
+	}
+	name, err := newName(name, nil)
+	if err != nil {
+		return advisor.Coffee{}, err
+	}
+	for _, c := range b.coffees {
+		if strings.EqualFold(c.Name, name) {
+			return c, nil
+		}
+	}
+	g, err := b.grinderCalled(row.Grinder)
+	if err != nil {
+		return advisor.Coffee{}, err
+	}
+	c := advisor.Coffee{Name: name, Grinder: g.ID, Recipe: advisor.House()}
+	err = b.tx.PutCoffee(b.bar.ID, &c)
+	b.coffees = append(b.coffees, c)
+	return c, err
+}
+
+// grinder finds the grinder of a row; a number read off it shows its step.
+func (b *book) grinder(row sheet.Row, coffee advisor.Coffee) (advisor.Grinder, error) {
+	var g advisor.Grinder
+	var err error
+	if i := slices.IndexFunc(b.grinders, func(g advisor.Grinder) bool { return g.ID == coffee.Grinder }); row.Grinder == "" && i >= 0 {
+		g = b.grinders[i]
+	} else if g, err = b.grinderCalled(row.Grinder); err != nil {
+		return g, err
+	}
+	step := stepOf(float64(row.Shot.Grind.X))
+	if row.Shot.Grind.From == advisor.None || g.Step > 0 && (!g.Guessed || g.Step <= step) {
+		return g, nil
+	}
+	g.Step, g.Guessed = step, true
+	i := slices.IndexFunc(b.grinders, func(old advisor.Grinder) bool { return old.ID == g.ID })
+	b.grinders[i] = g
+	return g, b.tx.PutGrinder(b.bar.ID, &g)
+}
+
+// grinderCalled finds a grinder by its name, or makes it. No name is the bar's
+// first.
+func (b *book) grinderCalled(name string) (advisor.Grinder, error) {
+	if name == "" && len(b.grinders) > 0 {
+		return b.grinders[0], nil
+	}
+	name, err := newName(cmp.Or(name, houseGrinder), nil)
+	if err != nil {
+		return advisor.Grinder{}, err
+	}
+	for _, g := range b.grinders {
+		if strings.EqualFold(g.Name, name) {
+			return g, nil
+		}
+	}
+	g := advisor.Grinder{Name: name}
+	err = b.tx.PutGrinder(b.bar.ID, &g)
+	b.grinders = append(b.grinders, g)
+	return g, err
+}
+
+// person finds who a row is by, or makes them. Nobody stays nobody.
+func (b *book) person(name string) (advisor.PersonID, error) {
+	if name == "" {
+		return 0, nil
+	}
+	low := strings.ToLower(name)
+	if id, known := b.people[low]; known {
+		return id, nil
+	}
+	p, err := b.tx.PersonOf(b.bar.ID, low, name)
+	b.people[low] = p.ID
+	return p.ID, err
+}

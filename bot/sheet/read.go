@@ -1,0 +1,331 @@
+package sheet
+
+import (
+	"bytes"
+	"encoding/csv"
+	"errors"
+	"io"
+	"strconv"
+	"strings"
+	"time"
+
+	"shothand/advisor"
+	"shothand/bot/chat"
+	"shothand/bot/parse"
+	"shothand/store"
+)
+
+// Options say how a table from elsewhere is meant.
+type Options struct {
+	Zone    *time.Location    // of times without one; nil: UTC
+	Columns map[string]string // field → header, where the header alone does not say
+	Dates   DateOrder         // of dates with slashes
+}
+
+// A DateOrder is how 3/2/2026 is meant.
+type DateOrder int
+
+// The orders. Unsaid leaves such a date to the others in its table, one of
+// which can be meant only one way.
+const (
+	Unsaid DateOrder = iota
+	DayFirst
+	MonthFirst
+)
+
+// A Table is what was read.
+type Table struct {
+	Columns []Column
+	Rows    []Row
+	Refused []Refusal
+}
+
+// A Refusal is a row that was not taken.
+type Refusal struct {
+	Line int
+	Err  error // a [Reason] or a [parse.Mistake]
+}
+
+// A Reason is why a table or a row was not taken.
+type Reason struct {
+	Why  Why
+	What string // the cell or the header
+	More string // what would do
+}
+
+// Error names the reason for a log.
+func (r Reason) Error() string { return "not taken: " + r.What }
+
+// A Why is a kind of reason.
+type Why int
+
+// The kinds.
+const (
+	NoTable      Why = iota + 1 // nothing that could be a header and rows
+	NoSuchField                 // a column is to be something that there is not; More: what there is
+	NoSuchColumn                // the table has no column called so
+	NoTime                      // no column says when, or its cell is no time
+	WhichDate                   // 3/2/2026 could be meant either way
+	NoShot                      // the row says nothing of a shot
+	NoSuchShot                  // the words are about a shot that is not there
+	BadCell                     // More: the field it should be
+)
+
+// Read reads a table. Rows that cannot be taken are refused one by one, with
+// their reason; an error is that of the whole table, or of reading it.
+func Read(r io.Reader, o Options) (Table, error) {
+	text, err := io.ReadAll(r)
+	if err != nil {
+		return Table{}, err
+	}
+	text = bytes.TrimPrefix(text, []byte("\ufeff"))
+	c := csv.NewReader(bytes.NewReader(text))
+	c.Comma, c.FieldsPerRecord, c.LazyQuotes = delimiter(text), -1, true
+	header, err := c.Read()
+	if err != nil {
+		return Table{}, Reason{Why: NoTable}
+	}
+	t := Table{}
+	var lines []int
+	var records [][]string
+	for {
+		record, err := c.Read()
+		if errors.Is(err, io.EOF) {
+			break
+		}
+		line, _ := c.FieldPos(0)
+		if err != nil {
+			t.Refused = append(t.Refused, Refusal{line, Reason{Why: NoTable}})
+			continue
+		}
+		lines, records = append(lines, line), append(records, record)
+	}
+	if t.Columns, err = columns(header, records, o.Columns); err != nil {
+		return Table{}, err
+	}
+	d := dates{zone: o.Zone, order: o.Dates}
+	if d.zone == nil {
+		d.zone = time.UTC
+	}
+	d.learn(t.Columns, records)
+	for i, record := range records {
+		row, err := t.row(record, d)
+		if err != nil {
+			t.Refused = append(t.Refused, Refusal{lines[i], err})
+			continue
+		}
+		row.Line = lines[i]
+		t.Rows = append(t.Rows, row)
+	}
+	return t, nil
+}
+
+// delimiter returns what the header is cut by: where the decimal sign is a
+// comma, tables have semicolons.
+func delimiter(text []byte) rune {
+	header, _, _ := bytes.Cut(text, []byte("\n"))
+	best, most := ',', 0
+	for _, d := range ",;\t" {
+		if n := bytes.Count(header, []byte(string(d))); n > most {
+			best, most = d, n
+		}
+	}
+	return best
+}
+
+func (t Table) has(f field) bool {
+	for _, c := range t.Columns {
+		if c.field == f {
+			return true
+		}
+	}
+	return false
+}
+
+// plainCell returns what a cell holds.
+func plainCell(cell string) string {
+	cell = strings.TrimSpace(cell)
+	if rest, quoted := strings.CutPrefix(cell, "'"); quoted && guarded(rest) {
+		return rest
+	}
+	return cell
+}
+
+// guarded reports whether a spreadsheet would take text for a formula, so that
+// a quote is put before it.
+func guarded(text string) bool { return text != "" && strings.ContainsRune("=+-@'\t\r", rune(text[0])) }
+
+// row reads a record.
+func (t Table) row(record []string, d dates) (Row, error) {
+	cell := map[field]string{}
+	command := chat.Command{Name: "shot"}
+	for i, c := range t.Columns {
+		if i >= len(record) || c.field == "" {
+			continue
+		}
+		text := plainCell(record[i])
+		if text == "" {
+			continue
+		}
+		cell[c.field] = text
+		if name, value := shotOption(c, text); name != "" {
+			command.Options = append(command.Options, chat.Option{Name: name, Value: value})
+		}
+	}
+	at, err := d.at(cell)
+	if err != nil {
+		return Row{}, err
+	}
+	r := Row{At: at, Coffee: cell[fieldCoffee], Grinder: cell[fieldGrinder], Person: cell[fieldPerson]}
+	if len(command.Options) == 0 {
+		return Row{}, Reason{Why: NoShot}
+	}
+	shot, err := parse.ShotOf(command, parse.Vocab{Recipe: advisor.House()})
+	if err != nil {
+		return Row{}, err
+	}
+	if shot.Grind.Relative || shot.Grind.Odd {
+		return Row{}, Reason{Why: BadCell, What: cell[fieldGrind], More: string(fieldGrind)}
+	}
+	r.Shot = shotOf(shot)
+	return r, t.rest(&r, cell, d)
+}
+
+// shotOption returns a cell as an option of the command that tells a shot.
+func shotOption(c Column, text string) (name, value string) {
+	switch c.field {
+	case fieldDose:
+		return "dose", withUnit(text, c.Unit)
+	case fieldYield:
+		return "yield", withUnit(text, c.Unit)
+	case fieldTime:
+		return "time", seconds(text)
+	case fieldGrind:
+		return "grind", text
+	case fieldTaste:
+		return "taste", text
+	case fieldTDS:
+		return "text", "tds " + strings.TrimSuffix(text, "%") + " %"
+	case fieldWater:
+		return "text", withUnit(text, or(c.Unit, "C"))
+	case fieldDrip:
+		return "text", "first drip " + strings.TrimSuffix(text, "s") + " s"
+	case fieldAt, fieldOf, fieldCoffee, fieldGrinder, fieldPerson, fieldTurned, fieldMarks, fieldUnread, fieldFrom, fieldRough, fieldDay, fieldClock:
+	}
+	return "", ""
+}
+
+func or(s, otherwise string) string {
+	if s == "" {
+		return otherwise
+	}
+	return s
+}
+
+// withUnit puts the column's unit behind a bare number.
+func withUnit(text, unit string) string {
+	if last := text[len(text)-1]; '0' <= last && last <= '9' {
+		return text + " " + unit
+	}
+	return text
+}
+
+// seconds reads 0:28 as 28.
+func seconds(text string) string {
+	if t, err := time.Parse("4:05", text); err == nil {
+		return strconv.Itoa(60*t.Minute() + t.Second())
+	}
+	return text
+}
+
+// shotOf returns what a message says of a shot as a shot.
+func shotOf(p parse.Shot) advisor.Shot {
+	return advisor.Shot{
+		Grind: advisor.Value[advisor.Dial]{X: advisor.Dial(p.Grind.X), From: said(p.Grind.Said)},
+		Dose:  value[advisor.Grams](p.Dose),
+		Yield: value[advisor.Grams](p.Yield),
+		Time:  value[advisor.Seconds](p.Time),
+		TDS:   advisor.Percent(p.TDS.X), Water: advisor.Celsius(p.Water.X), FirstDrip: advisor.Seconds(p.Drip.X),
+		Marks: p.Marks, Words: p.Words, Unread: p.Unread,
+	}
+}
+
+func said(is bool) advisor.Provenance {
+	if is {
+		return advisor.Said
+	}
+	return advisor.None
+}
+
+func value[T ~float64](n parse.Number) advisor.Value[T] {
+	if !n.Said {
+		return advisor.Value[T]{}
+	}
+	return advisor.Value[T]{X: T(n.X), From: advisor.Said, Rough: n.Rough}
+}
+
+// rest reads what only a table of ours has.
+func (t Table) rest(r *Row, cell map[field]string, d dates) (err error) {
+	if text := cell[fieldOf]; text != "" {
+		if r.Of, err = d.instant(text); err != nil {
+			return Reason{Why: NoTime, What: text}
+		}
+	}
+	if text := cell[fieldTurned]; text != "" {
+		n, err := number(text)
+		if err != nil || !(-100 <= n && n <= 100) {
+			return Reason{Why: BadCell, What: text, More: string(fieldTurned)}
+		}
+		r.Shot.Turned = n
+	}
+	if t.has(fieldMarks) {
+		if r.Shot.Marks, err = store.MarksOf(strings.Fields(cell[fieldMarks])); err != nil {
+			return Reason{Why: BadCell, What: cell[fieldMarks], More: string(fieldMarks)}
+		}
+	}
+	if text := cell[fieldUnread]; text != "" {
+		r.Shot.Unread = append(r.Shot.Unread, strings.Split(text, ", ")...)
+	}
+	return r.sources(cell)
+}
+
+// sources reads where values come from, and which of them are rough.
+func (r *Row) sources(cell map[field]string) error {
+	s := &r.Shot
+	from := map[field]*advisor.Provenance{
+		fieldGrind: &s.Grind.From, fieldDose: &s.Dose.From, fieldYield: &s.Yield.From, fieldTime: &s.Time.From,
+	}
+	rough := map[field]*bool{
+		fieldGrind: &s.Grind.Rough, fieldDose: &s.Dose.Rough, fieldYield: &s.Yield.Rough, fieldTime: &s.Time.Rough,
+	}
+	for text := range strings.FieldsSeq(cell[fieldFrom]) {
+		name, word, _ := strings.Cut(text, "=")
+		p, ok := provenance(word)
+		if where := from[field(name)]; where != nil && ok && *where != advisor.None {
+			*where = p
+			continue
+		}
+		return Reason{Why: BadCell, What: text, More: string(fieldFrom)}
+	}
+	for text := range strings.FieldsSeq(cell[fieldRough]) {
+		where := rough[field(text)]
+		if where == nil {
+			return Reason{Why: BadCell, What: text, More: string(fieldRough)}
+		}
+		*where = true
+	}
+	return nil
+}
+
+func provenance(word string) (advisor.Provenance, bool) {
+	for p := advisor.None; p <= advisor.Assumed; p++ {
+		if store.ProvenanceWord(p) == word {
+			return p, true
+		}
+	}
+	return advisor.None, false
+}
+
+// Ours reports whether the table was written by a [Writer]: what it leaves
+// empty was not known.
+func (t Table) Ours() bool { return t.has(fieldFrom) }

@@ -1,0 +1,255 @@
+package main
+
+import (
+	"bufio"
+	"encoding/json"
+	"errors"
+	"flag"
+	"fmt"
+	"io"
+	"os"
+	"strings"
+	"time"
+
+	"shothand/advisor"
+	"shothand/bot"
+	"shothand/bot/sheet"
+	"shothand/store"
+)
+
+// oneFile reads the options of a command that takes at most one name besides.
+// It is false when only help was asked for.
+func oneFile(flags *flag.FlagSet, args []string) (name string, ok bool, err error) {
+	if err := flags.Parse(args); err != nil {
+		if errors.Is(err, flag.ErrHelp) {
+			return "", false, nil
+		}
+		return "", false, err
+	}
+	if flags.NArg() > 1 {
+		return "", false, errors.New(bot.UnknownArgumentText(flags.Arg(1)))
+	}
+	return flags.Arg(0), true, nil
+}
+
+// runExport writes what a bar has to a new file, or to out.
+func runExport(args []string, out, errOut io.Writer) (err error) {
+	flags, db := fileFlags("export", errOut)
+	channel := flags.String("bar", "", "the `channel` of the bar, where the file has several")
+	format := flags.String("format", "", "csv for shots, jsonl for everything; without it by the file's name, else csv")
+	name, ok, err := oneFile(flags, args)
+	if !ok {
+		return err
+	}
+	f, err := formatOf(*format, name)
+	if err != nil {
+		return err
+	}
+	s, err := existing(*db)
+	if err != nil {
+		return err
+	}
+	defer func() { err = errors.Join(err, s.Close()) }()
+	if name != "" && name != "-" {
+		file, err := os.OpenFile(name, os.O_CREATE|os.O_EXCL|os.O_WRONLY, 0o600)
+		if err != nil {
+			return err
+		}
+		defer func() { err = errors.Join(err, file.Close()) }()
+		out = file
+	}
+	buffer := bufio.NewWriter(out)
+	err = s.View(func(tx *store.Tx) error {
+		bar, err := barOf(tx, *channel)
+		if err != nil {
+			return err
+		}
+		return bot.Export(tx, bar, f, buffer)
+	})
+	return errors.Join(err, buffer.Flush())
+}
+
+// formatOf returns the format that was named, or that a file's name ends in.
+func formatOf(said, name string) (bot.Format, error) {
+	if said == "" && strings.HasSuffix(strings.ToLower(name), ".jsonl") {
+		return bot.JSONL, nil
+	}
+	if said == "" {
+		return bot.CSV, nil
+	}
+	return bot.FormatOf(said)
+}
+
+// barOf finds the bar of a channel, or the only one.
+func barOf(tx *store.Tx, channel string) (advisor.BarID, error) {
+	if channel != "" {
+		if id, ok := tx.BarOf(channel); ok {
+			return id, nil
+		}
+	}
+	bars, err := tx.Bars()
+	if err != nil {
+		return 0, err
+	}
+	var channels []string
+	for _, bar := range bars {
+		name, err := tx.ChannelOf(bar.ID)
+		if err != nil {
+			return 0, err
+		}
+		channels = append(channels, name)
+	}
+	switch {
+	case len(bars) == 0:
+		return 0, errors.New(bot.NoBarText)
+	case len(bars) == 1 && channel == "":
+		return bars[0].ID, nil
+	}
+	return 0, errors.New(bot.WhichBarText + strings.Join(channels, ", "))
+}
+
+// runImport takes in what another file, or anybody's table, has.
+func runImport(args []string, in io.Reader, out, errOut io.Writer) (err error) {
+	flags, db := fileFlags("import", errOut)
+	channel := flags.String("bar", "", "the `channel` of the bar it goes to; without it the one it came from, or bar")
+	format := flags.String("format", "", "csv or jsonl; without it by the file's name")
+	dry := flags.Bool("dry-run", false, "only say what would be taken")
+	zone := flags.String("zone", "", "the `zone` of times without one, such as Europe/Berlin")
+	dates := flags.String("dates", "", "dmy or mdy: how dates such as 3/2/2026 are meant")
+	named := flags.String("columns", "", "what columns are, such as dose=In,yield=Out")
+	name, ok, err := oneFile(flags, args)
+	if !ok {
+		return err
+	}
+	if name == "" {
+		return errors.New(bot.ImportWhatText)
+	}
+	f, err := formatOf(*format, name)
+	if err != nil {
+		return err
+	}
+	o, err := tableOptions(*zone, *dates, *named)
+	if err != nil {
+		return err
+	}
+	if name != "-" {
+		file, err := os.Open(name)
+		if err != nil {
+			return err
+		}
+		defer func() { err = errors.Join(err, file.Close()) }()
+		in = file
+	}
+	s, err := store.Open(*db)
+	if err != nil {
+		return err
+	}
+	defer func() { err = errors.Join(err, s.Close()) }()
+	if f == bot.JSONL {
+		return importLines(s, *channel, in, *dry, out)
+	}
+	return importTable(s, *channel, in, o, *dry, out)
+}
+
+func tableOptions(zone, dates, named string) (sheet.Options, error) {
+	o := sheet.Options{Columns: map[string]string{}}
+	var err error
+	if o.Zone, err = time.LoadLocation(zone); err != nil {
+		return o, err
+	}
+	switch dates {
+	case "":
+	case "dmy":
+		o.Dates = sheet.DayFirst
+	case "mdy":
+		o.Dates = sheet.MonthFirst
+	default:
+		return o, errors.New(bot.DatesText)
+	}
+	if named == "" {
+		return o, nil
+	}
+	for pair := range strings.SplitSeq(named, ",") {
+		field, header, ok := strings.Cut(pair, "=")
+		if !ok {
+			return o, errors.New(bot.ColumnsText)
+		}
+		o.Columns[strings.TrimSpace(field)] = strings.TrimSpace(header)
+	}
+	return o, nil
+}
+
+func importTable(s *store.Store, channel string, in io.Reader, o sheet.Options, dry bool, out io.Writer) error {
+	t, err := sheet.Read(in, o)
+	if err != nil {
+		return errors.New(bot.RefusedText(err))
+	}
+	if channel == "" {
+		channel = "bar"
+	}
+	done, err := bot.Import(s, channel, t, dry)
+	if err != nil {
+		return err
+	}
+	_, err = fmt.Fprintln(out, bot.ImportText(t, done, dry))
+	return err
+}
+
+// importLines adds bars as they were exported. All of them are taken, or none.
+func importLines(s *store.Store, channel string, in io.Reader, dry bool, out io.Writer) error {
+	bars, err := readLines(in)
+	if err != nil {
+		return err
+	}
+	var said []string
+	err = s.Update(func(tx *store.Tx) error {
+		said = nil
+		for _, lines := range bars {
+			id, err := tx.Import(channel, lines)
+			if err != nil {
+				return err
+			}
+			name, err := tx.ChannelOf(id)
+			if err != nil {
+				return err
+			}
+			said = append(said, bot.ImportedBarText(name, len(lines), dry))
+		}
+		if dry {
+			return errDry
+		}
+		return nil
+	})
+	if err != nil && !errors.Is(err, errDry) {
+		return err
+	}
+	_, err = fmt.Fprintln(out, strings.Join(said, "\n"))
+	return err
+}
+
+// errDry undoes what a dry run has done.
+var errDry = errors.New("only tried")
+
+// readLines reads bars, each of which begins with a line of its own.
+func readLines(in io.Reader) ([][]store.Line, error) {
+	var bars [][]store.Line
+	d := json.NewDecoder(in)
+	for n := 1; ; n++ {
+		var l store.Line
+		err := d.Decode(&l)
+		if errors.Is(err, io.EOF) {
+			break
+		}
+		if err != nil {
+			return nil, fmt.Errorf("record %d: %w", n, err)
+		}
+		if l.Kind == "bar" || len(bars) == 0 {
+			bars = append(bars, nil)
+		}
+		bars[len(bars)-1] = append(bars[len(bars)-1], l)
+	}
+	if len(bars) == 0 {
+		return nil, errors.New(bot.NoBarText)
+	}
+	return bars, nil
+}
