@@ -1,0 +1,118 @@
+package fake
+
+import (
+	"encoding/json"
+	"net/http"
+)
+
+// Command option types.
+const (
+	optionSubcommand = 1
+	optionGroup      = 2
+	optionString     = 3
+	optionInteger    = 4
+	optionBoolean    = 5
+	optionUser       = 6
+	optionNumber     = 10
+)
+
+func commandRoutes() map[string]handler {
+	routes := map[string]handler{}
+	for _, root := range []string{"/applications/{application}/commands", "/applications/{application}/guilds/{guild}/commands"} {
+		routes["GET "+root] = listCommands
+		routes["PUT "+root] = overwriteCommands
+		routes["POST "+root] = createCommand
+		routes["DELETE "+root+"/{command}"] = deleteCommand
+	}
+	return routes
+}
+
+// commandScope returns the key under which a call's commands lie.
+func (s *Server) commandScope(c *call) (string, *refusal) {
+	if c.value("application") != s.state.Bot.ID {
+		return "", refuse(http.StatusForbidden, 20012, "You are not authorized to perform this action on this application")
+	}
+	if c.value("guild") == "" {
+		return "", nil
+	}
+	g, refused := s.guild(c)
+	if refused != nil {
+		return "", refuse(http.StatusForbidden, 50001, "Missing Access")
+	}
+	return g.ID, nil
+}
+
+func listCommands(s *Server, c *call) (answer, *refusal) {
+	scope, refused := s.commandScope(c)
+	if refused != nil {
+		return answer{}, refused
+	}
+	return ok(orEmpty(s.state.commands[scope]))
+}
+
+func overwriteCommands(s *Server, c *call) (answer, *refusal) {
+	scope, refused := s.commandScope(c)
+	if refused != nil {
+		return answer{}, refused
+	}
+	var sent []object
+	if json.Unmarshal(c.body, &sent) != nil {
+		return answer{}, invalidForm("not a list")
+	}
+	all := []object{}
+	for _, o := range sent {
+		all = append(all, s.registered(scope, o))
+	}
+	s.state.commands[scope] = all
+	return ok(all)
+}
+
+func createCommand(s *Server, c *call) (answer, *refusal) {
+	scope, refused := s.commandScope(c)
+	if refused != nil {
+		return answer{}, refused
+	}
+	made := s.registered(scope, c.object())
+	for i, old := range s.state.commands[scope] {
+		if old["name"] == made["name"] && old["type"] == made["type"] {
+			s.state.commands[scope][i] = made
+			return ok(made)
+		}
+	}
+	s.state.commands[scope] = append(s.state.commands[scope], made)
+	return answer{http.StatusCreated, made}, nil
+}
+
+func deleteCommand(s *Server, c *call) (answer, *refusal) {
+	scope, refused := s.commandScope(c)
+	if refused != nil {
+		return answer{}, refused
+	}
+	for i, old := range s.state.commands[scope] {
+		if old["id"] == c.value("command") {
+			s.state.commands[scope] = append(s.state.commands[scope][:i:i], s.state.commands[scope][i+1:]...)
+			return noContent()
+		}
+	}
+	return answer{}, refuse(http.StatusNotFound, 10063, "Unknown application command")
+}
+
+// registered is a command as Discord keeps it. A name keeps its id.
+func (s *Server) registered(scope string, sent object) object {
+	o := object{"type": 1, "default_member_permissions": nil, "description": "", "options": []object{}, "nsfw": false}
+	for _, k := range []string{"type", "name", "description", "options", "default_member_permissions", "nsfw", "contexts", "dm_permission"} {
+		if v, there := sent[k]; there && v != nil {
+			o[k] = v
+		}
+	}
+	o["id"], o["application_id"], o["version"] = s.state.newID(), s.state.Bot.ID, s.state.newID()
+	if scope != "" {
+		o["guild_id"] = scope
+	}
+	for _, old := range s.state.commands[scope] {
+		if old["name"] == o["name"] && number(old["type"]) == number(o["type"]) {
+			o["id"] = old["id"]
+		}
+	}
+	return o
+}

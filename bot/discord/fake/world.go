@@ -1,0 +1,216 @@
+package fake
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+	"time"
+)
+
+// Permissions, as bits of Discord's permission integer.
+const (
+	ManageChannels       = 1 << 4
+	AddReactions         = 1 << 6
+	ViewChannel          = 1 << 10
+	SendMessages         = 1 << 11
+	EmbedLinks           = 1 << 14
+	AttachFiles          = 1 << 15
+	ReadMessageHistory   = 1 << 16
+	UseCommands          = 1 << 31
+	CreatePublicThreads  = 1 << 35
+	SendMessagesInThread = 1 << 38
+
+	everyonePermissions = AddReactions | ViewChannel | SendMessages | EmbedLinks | AttachFiles |
+		ReadMessageHistory | UseCommands | CreatePublicThreads | SendMessagesInThread
+)
+
+// A User is a person or a bot.
+type User struct {
+	ID, Name string
+	Bot      bool
+}
+
+// A Guild is one team's place.
+type Guild struct {
+	ID, Name string
+	Owner    string          // user id
+	Lead     string          // id of the role that manages channels
+	Members  map[string]bool // user id → has the Lead role
+}
+
+// A Channel is a text channel or, with a Parent, a public thread.
+type Channel struct {
+	ID, Guild, Name  string
+	Parent           string // the thread's channel
+	Owner            string // the thread's, a user id
+	Archived, Locked bool
+	ArchiveMinutes   int
+	Created          time.Time
+	ArchivedAt       time.Time
+	Denied           int64 // permissions the bot lacks here
+}
+
+// epochMillis is the first moment of 2015, from which ids count.
+const epochMillis = 1420070400000
+
+// newID returns the next id. Ids rise, also within a millisecond.
+func (st *State) newID() string {
+	next := uint64(time.Now().UnixMilli()-epochMillis) << 22
+	st.lastID = max(st.lastID+1, next)
+	return strconv.FormatUint(st.lastID, 10)
+}
+
+// harbourLane makes the default guild: mara manages it, jo and sam pull shots.
+func (st *State) harbourLane() {
+	guild := st.addGuild("Harbour Lane")
+	st.addChannel(guild, "dial-in")
+	st.addChannel(guild, "general")
+	st.addUser(guild, "mara", true)
+	st.addUser(guild, "jo", false)
+	st.addUser(guild, "sam", false)
+}
+
+func (st *State) addGuild(name string) *Guild {
+	g := &Guild{ID: st.newID(), Name: name, Owner: st.newID(), Lead: st.newID(), Members: map[string]bool{st.Bot.ID: false}}
+	st.guilds = append(st.guilds, g)
+	return g
+}
+
+func (st *State) addChannel(g *Guild, name string) *Channel {
+	c := &Channel{ID: st.newID(), Guild: g.ID, Name: name, Created: time.Now()}
+	st.channels = append(st.channels, c)
+	return c
+}
+
+func (st *State) addUser(g *Guild, name string, manages bool) *User {
+	u := st.findUser(name)
+	if u == nil {
+		u = &User{ID: st.newID(), Name: name}
+		st.users = append(st.users, u)
+	}
+	g.Members[u.ID] = manages
+	return u
+}
+
+// AddGuild makes a guild with the bot in it, tells the bot and returns its id.
+func (s *Server) AddGuild(name string) (id string) {
+	s.do(func() {
+		g := s.state.addGuild(name)
+		id = g.ID
+		s.dispatch(event{name: "GUILD_CREATE", guild: g.ID, intent: intentGuilds, data: s.state.guildCreateJSON(g)})
+	})
+	return id
+}
+
+// AddChannel makes a text channel in a guild, tells the bot and returns its id.
+func (s *Server) AddChannel(guild, name string) (id string) {
+	s.do(func() {
+		c := s.state.addChannel(s.state.mustGuild(guild), name)
+		id = c.ID
+		s.dispatch(event{name: "CHANNEL_CREATE", guild: c.Guild, intent: intentGuilds, data: s.state.channelJSON(c)})
+	})
+	return id
+}
+
+// AddUser makes name a member of a guild and returns the user's id. One name
+// is one user, in however many guilds.
+func (s *Server) AddUser(guild, name string, manages bool) (id string) {
+	s.do(func() { id = s.state.addUser(s.state.mustGuild(guild), name, manages).ID })
+	return id
+}
+
+// Deny takes permissions from the bot in a channel; Deny(channel, 0) gives all back.
+func (s *Server) Deny(channel string, permissions int64) {
+	s.do(func() { s.state.mustChannel(channel).Denied = permissions })
+}
+
+// RemoveChannel deletes a channel or thread and tells the bot.
+func (s *Server) RemoveChannel(channel string) {
+	s.do(func() {
+		c := s.state.mustChannel(channel)
+		name := "CHANNEL_DELETE"
+		if c.Parent != "" {
+			name = "THREAD_DELETE"
+		}
+		s.dispatch(event{name: name, guild: c.Guild, intent: intentGuilds, data: s.state.channelJSON(c)})
+		s.state.forget(c)
+	})
+}
+
+// A mistake is a test's or a person's own: something that is not there.
+type mistake string
+
+// Error says what the mistake was.
+func (m mistake) Error() string { return "fake: " + string(m) }
+
+func mistaken(format string, args ...any) mistake { return mistake(fmt.Sprintf(format, args...)) }
+
+func (st *State) mustGuild(key string) *Guild {
+	for _, g := range st.guilds {
+		if g.ID == key || g.Name == key {
+			return g
+		}
+	}
+	panic(mistaken("no guild %q", key))
+}
+
+func (st *State) mustChannel(key string) *Channel {
+	if c := st.findChannel(key); c != nil {
+		return c
+	}
+	panic(mistaken("no channel or thread %q", key))
+}
+
+func (st *State) mustUser(key string) *User {
+	if u := st.findUser(key); u != nil {
+		return u
+	}
+	panic(mistaken("no user %q", key))
+}
+
+// findChannel finds by id or by name, the newest first: a thread of today
+// comes before one of the same name of yesterday.
+func (st *State) findChannel(key string) *Channel {
+	for _, c := range slices.Backward(st.channels) {
+		if c.ID == key || c.Name == key {
+			return c
+		}
+	}
+	return nil
+}
+
+func (st *State) channelByID(id string) *Channel {
+	for _, c := range st.channels {
+		if c.ID == id {
+			return c
+		}
+	}
+	return nil
+}
+
+func (st *State) guildByID(id string) *Guild {
+	for _, g := range st.guilds {
+		if g.ID == id {
+			return g
+		}
+	}
+	return nil
+}
+
+func (st *State) findUser(key string) *User {
+	for _, u := range st.users {
+		if u.ID == key || u.Name == key {
+			return u
+		}
+	}
+	return nil
+}
+
+func (st *State) forget(gone *Channel) {
+	for i, c := range st.channels {
+		if c == gone {
+			st.channels = append(st.channels[:i:i], st.channels[i+1:]...)
+			return
+		}
+	}
+}
