@@ -204,15 +204,8 @@ func (r *replay) bound(here move) float64 {
 	return max(1, math.Floor((math.Log(chokeTime)-here.time)/flow.Steepest))
 }
 
-// onDial reports whether the grinder can be set to steps.
-func (r *replay) onDial(steps float64) bool {
-	g := r.grinder
-	if !(g.Max > g.Min) {
-		return true
-	}
-	d := g.dial(steps)
-	return g.Min-1e-9 <= d && d <= g.Max+1e-9
-}
+// onDial reports whether the grinder can be set to steps, in its own count.
+func (r *replay) onDial(steps float64) bool { return r.grinder.Holds(r.grinder.dial(steps - r.shift)) }
 
 // yields weighs a shorter and a longer cup at the present grind.
 func (r *replay) yields() []move {

@@ -148,6 +148,15 @@ func (g Grinder) Turn(d Dial, steps float64) Dial {
 	return Dial(math.Round(float64(g.dial(g.steps(d)+steps))*1e6) / 1e6)
 }
 
+// Holds reports whether a position is on the dial; any is where its ends are
+// not known, but one of two parts or of many turns begins at 0.
+func (g Grinder) Holds(d Dial) bool {
+	if g.Max > g.Min {
+		return g.Min-1e-9 <= d && d <= g.Max+1e-9
+	}
+	return g.Small == 0 && !(g.Wraps > 0) || d >= -1e-9
+}
+
 // A Direction is which way a dial's numbers run.
 type Direction int
 

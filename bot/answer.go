@@ -28,6 +28,7 @@ type shotNotes struct {
 	direction bool     // which way the dial goes is not known
 	unread    []string // words nobody could place
 	odd       string   // a dial position nobody could place
+	beyond    bool     // since the dial does not go so far
 }
 
 // provisional stands for the id of an entry that has none yet.

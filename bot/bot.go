@@ -254,6 +254,9 @@ func (r *room) vocab() parse.Vocab {
 		v.Coffees = append(v.Coffees, parse.Name[advisor.CoffeeID]{Name: c.Name, ID: c.ID})
 	}
 	for _, g := range r.inUse() {
+		if g.Letters {
+			v.Letters = max(v.Letters, g.Small)
+		}
 		v.Grinders = append(v.Grinders, parse.Name[advisor.GrinderID]{Name: g.Name, ID: g.ID})
 	}
 	if c, ok := r.usualCoffee(); ok {

@@ -22,6 +22,11 @@ func (t *turn) coffeeAdd(r *room, c chat.Command) ([]Out, error) {
 	if len(grinders) > 0 {
 		coffee.Grinder = grinders[0].ID
 	}
+	if option(c, "for", "") != "" { // the one recipe is for what it says
+		if coffee.For, err = parse.Drink(option(c, "for", "")); err != nil {
+			return nil, err
+		}
+	}
 	if err := setCoffee(r, &coffee, c); err != nil {
 		return nil, err
 	}
@@ -50,7 +55,14 @@ func (t *turn) coffeeEdit(r *room, c chat.Command) ([]Out, error) {
 		return nil, err
 	}
 	coffee := old
-	if err := setCoffee(r, &coffee, c); err != nil {
+	recipe, err := meantRecipe(&coffee, c)
+	if err != nil {
+		return nil, err
+	}
+	if err := setRecipe(recipe, c); err != nil {
+		return nil, err
+	}
+	if err := setFacts(r, &coffee, c); err != nil {
 		return nil, err
 	}
 	if to := option(c, "rename", ""); to != "" {
@@ -89,39 +101,110 @@ func (t *turn) coffeeShow(r *room, c chat.Command) ([]Out, error) {
 	return t.say(chat.Info, coffeeText("", coffee, r)), nil
 }
 
-// setCoffee takes over what the options say of a coffee.
+// setCoffee takes over what the options say of a coffee with one recipe.
 func setCoffee(r *room, coffee *advisor.Coffee, c chat.Command) error {
+	if err := setRecipe(&coffee.Recipe, c); err != nil {
+		return err
+	}
+	return setFacts(r, coffee, c)
+}
+
+// meantRecipe returns which recipe of a coffee the options are about. A coffee
+// drunk black that is told a recipe for milk carries both from then on; told
+// for:milk or for:black alone, it is for that only.
+func meantRecipe(coffee *advisor.Coffee, c chat.Command) (*advisor.Recipe, error) {
+	said := option(c, "for", "")
+	if said == "" {
+		return &coffee.Recipe, nil
+	}
+	drink, err := parse.Drink(said)
+	if err != nil {
+		return nil, err
+	}
+	alone := option(c, "dose", "")+option(c, "yield", "")+option(c, "time", "") == ""
+	switch {
+	case drink == coffee.For && alone:
+		coffee.Milk = advisor.Recipe{}
+	case drink == coffee.For:
+	case alone && drink == advisor.WithMilk && coffee.Milk != advisor.Recipe{}:
+		coffee.For, coffee.Recipe, coffee.Milk = drink, coffee.Milk, advisor.Recipe{}
+	case alone:
+		coffee.For = drink
+	case drink == advisor.WithMilk:
+		if (coffee.Milk == advisor.Recipe{}) {
+			coffee.Milk = coffee.Recipe
+		}
+		return &coffee.Milk, nil
+	default: // it was for milk only
+		coffee.For, coffee.Milk = drink, coffee.Recipe
+	}
+	return &coffee.Recipe, nil
+}
+
+// setRecipe takes over what the options say of a recipe.
+func setRecipe(recipe *advisor.Recipe, c chat.Command) error {
 	return each(c, func(name, value string) error {
 		switch name {
-		case "grinder":
-			g, err := findGrinder(r, value)
-			coffee.Grinder = g.ID
-			return err
 		case "dose":
 			x, err := parse.Grams(value)
 			if err == nil && !(5 <= x && x <= 30) {
 				err = mistake(badRecipeText("dose", value, "5–30 g"))
 			}
-			coffee.Recipe.Dose = advisor.Grams(x)
+			recipe.Dose = advisor.Grams(x)
 			return err
 		case "yield":
 			x, err := parse.Grams(value)
 			if err == nil && !(5 <= x && x <= 120) {
 				err = mistake(badRecipeText("yield", value, "5–120 g"))
 			}
-			coffee.Recipe.Yield = advisor.Grams(x)
+			recipe.Yield = advisor.Grams(x)
 			return err
 		case "time":
 			low, high, err := parse.Window(value)
-			coffee.Recipe.Low, coffee.Recipe.High, coffee.Recipe.Soft = advisor.Seconds(low), advisor.Seconds(high), false
-			return err
-		case "roasted":
-			day, err := parse.Date(value)
-			coffee.Roasted = day
+			recipe.Low, recipe.High, recipe.Soft = advisor.Seconds(low), advisor.Seconds(high), false
 			return err
 		}
 		return nil
 	})
+}
+
+// setFacts takes over what the options say of a coffee besides its recipes.
+func setFacts(r *room, coffee *advisor.Coffee, c chat.Command) error {
+	err := each(c, func(name, value string) (err error) {
+		switch name {
+		case "grinder":
+			g, err := findGrinder(r, value)
+			coffee.Grinder = g.ID
+			return err
+		case "roasted":
+			coffee.Roasted, err = parse.Date(value)
+		case "roast":
+			coffee.Roast, err = parse.Roast(value)
+		case "aim":
+			coffee.Aim, err = parse.Aim(value)
+		case "basket":
+			coffee.Basket, err = parse.Basket(value)
+		case "preinfusion":
+			coffee.PreInfusion, err = preInfusion(value)
+		}
+		return err
+	})
+	if err == nil && (!coffee.Basket.Holds(coffee.Recipe.Dose) || coffee.Milk != (advisor.Recipe{}) && !coffee.Basket.Holds(coffee.Milk.Dose)) {
+		err = mistake(basketText(*coffee))
+	}
+	return err
+}
+
+// preInfusion reads how long the puck is wetted before full pressure.
+func preInfusion(value string) (advisor.Seconds, error) {
+	if parse.None(value) {
+		return 0, nil
+	}
+	x, err := parse.Secs(value)
+	if err == nil && x > 30 {
+		err = mistake(badRecipeText("pre-infusion", value, "up to 30 s"))
+	}
+	return advisor.Seconds(x), err
 }
 
 // taken returns the names there are.
@@ -173,7 +256,7 @@ func (t *turn) grinderEdit(r *room, c chat.Command) ([]Out, error) {
 		}
 	}
 	err = t.change(advisor.Setting{}, func(tx *store.Tx) (advisor.Setting, error) {
-		if (old.Step > 0) != (g.Step > 0) { // steps counted and numbers read have nothing in common
+		if r.otherNumbers(old, g) {
 			if err := t.newNumbers(tx, g.ID, t.now); err != nil {
 				return advisor.Setting{}, err
 			}
@@ -183,24 +266,38 @@ func (t *turn) grinderEdit(r *room, c chat.Command) ([]Out, error) {
 	return t.say(chat.Recorded, grinderText(changedText, g)), err
 }
 
+// otherNumbers reports whether what was read off a grinder's dial, or counted on
+// it, has nothing in common with what will be.
+func (r *room) otherNumbers(old, g advisor.Grinder) bool {
+	if (old.Step > 0) != (g.Step > 0) {
+		return true
+	}
+	placed := r.shots(func(_ advisor.Entry, s advisor.Shot) bool { return s.Grinder == g.ID && s.Grind.From != advisor.None })
+	return len(placed) > 0 && (old.Small != g.Small || old.Wraps != g.Wraps)
+}
+
 // setGrinder takes over what the options say of a grinder.
 func setGrinder(g *advisor.Grinder, c chat.Command) error {
+	if err := setScale(g, c); err != nil {
+		return err
+	}
 	err := each(c, func(name, value string) (err error) {
 		var x float64
 		switch name {
 		case "finer":
 			g.Finer, err = parse.Direction(value)
-		case "step":
-			g.Step, err = parse.Step(value)
 		case "min":
-			x, err = parse.Position(value)
-			g.Min = advisor.Dial(x)
+			g.Min, err = dialEnd(*g, value)
 		case "max":
-			x, err = parse.Position(value)
-			g.Max = advisor.Dial(x)
+			g.Max, err = dialEnd(*g, value)
 		case "worth":
 			x, err = parse.Secs(value)
 			g.Worth = advisor.Seconds(x)
+		case "doser":
+			g.Doser, err = parse.Doser(value)
+		case "purge":
+			x, err = parse.PurgeGrams(value)
+			g.Purge = advisor.Grams(x)
 		}
 		return err
 	})
@@ -211,4 +308,37 @@ func setGrinder(g *advisor.Grinder, c chat.Command) error {
 		err = mistake(dialEndsText)
 	}
 	return err
+}
+
+// setScale takes over what the options say of how a dial is read. A small step
+// is the step of a dial of two parts, unless it is said.
+func setScale(g *advisor.Grinder, c chat.Command) error {
+	err := each(c, func(name, value string) (err error) {
+		switch name {
+		case "step":
+			g.Step, err = parse.Step(value)
+		case "small":
+			g.Small, g.Letters, err = parse.SmallSteps(value)
+		case "wraps":
+			g.Wraps, err = parse.WholeTurn(value)
+		}
+		return err
+	})
+	switch {
+	case err != nil || option(c, "step", "") != "":
+	case option(c, "small", "") != "" && g.Small > 0:
+		g.Step = 1 / float64(g.Small)
+	case option(c, "wraps", "") != "" && g.Wraps > 0 && !(g.Step > 0):
+		g.Step = 1
+	}
+	return err
+}
+
+// dialEnd reads an end of a dial as its people write positions.
+func dialEnd(g advisor.Grinder, value string) (advisor.Dial, error) {
+	if d, ok := parse.Place(value, g, advisor.Value[advisor.Dial]{}); ok {
+		return d, nil
+	}
+	x, err := parse.Position(value)
+	return advisor.Dial(x), err
 }

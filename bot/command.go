@@ -61,6 +61,8 @@ func (t *turn) command(c chat.Command) ([]Out, error) {
 		return t.why(r, c)
 	case "setup":
 		return t.setup(c)
+	case "mention":
+		return t.mention(c)
 	}
 	return nil, parse.Mistake{Kind: parse.UnknownCommand, What: "/" + c.Name}
 }
@@ -201,9 +203,22 @@ func (t *turn) setup(c chat.Command) ([]Out, error) {
 			bar.FromDrip, err = parse.Clock(value)
 		case "name":
 			bar.Name, err = newName(value, nil)
+		case "opens":
+			bar.Opens, err = hour(value)
+		case "closes":
+			bar.Closes, err = hour(value)
+		case "remind":
+			bar.Remind, err = hour(value)
+		case "days":
+			bar.Days, err = parse.DaysOpen(value)
+		case "levers":
+			bar.Crew, err = parse.CrewLevers(value)
 		}
 		return err
 	})
+	if err == nil && bar.Opens != "" && bar.Opens == bar.Closes {
+		err = mistake(hoursText)
+	}
 	if err != nil {
 		return nil, err
 	}
@@ -213,6 +228,38 @@ func (t *turn) setup(c chat.Command) ([]Out, error) {
 	old := advisor.Setting{Bar: t.bar}
 	err = t.change(old, func(tx *store.Tx) (advisor.Setting, error) { return old, tx.PutBar(bar) })
 	return t.say(chat.Recorded, setupText(bar)), err
+}
+
+// hour reads a time of day, or that there is none.
+func hour(value string) (advisor.TimeOfDay, error) {
+	if parse.None(value) {
+		return "", nil
+	}
+	return parse.HourOfDay(value)
+}
+
+// mention notes whether the person who asks wants to be mentioned for alerts.
+// Nobody can ask for somebody else.
+func (t *turn) mention(c chat.Command) ([]Out, error) {
+	wants, err := parse.YesNo(option(c, "me", "yes"))
+	if err != nil {
+		return nil, err
+	}
+	err = t.store.Update(func(tx *store.Tx) error {
+		who, err := tx.PersonOf(t.bar.ID, t.m.From.ID, t.m.From.Name)
+		if err != nil {
+			return err
+		}
+		who.Mention = wants
+		if err := tx.PutPerson(t.bar.ID, who); err != nil {
+			return err
+		}
+		return tx.MarkSeen(t.bar.ID, t.m.ID, t.now)
+	})
+	if err != nil {
+		return nil, err
+	}
+	return t.private(mentionText(wants))
 }
 
 // change makes a change of settings and an entry by which it can be undone.

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"shothand/advisor"
+	"shothand/bot/parse"
 )
 
 // adviceData is an advice as a program reads it. The keys are a promise: add,
@@ -37,6 +38,10 @@ type changeData struct {
 	From  *float64 `json:"from"`
 	To    *float64 `json:"to"`
 	Unit  *string  `json:"unit"`
+	// As the grinder's people write them, on a dial whose positions are no
+	// plain numbers.
+	FromText string `json:"from_text,omitempty"`
+	ToText   string `json:"to_text,omitempty"`
 }
 
 // expectData is what the next shot should show, in s.
@@ -65,6 +70,9 @@ func (v view) data() adviceData {
 	if v.Unit != advisor.NoUnit {
 		unit, from, to := v.Unit.String(), round(v.From, 6), round(v.To, 6)
 		d.Change.Unit, d.Change.From, d.Change.To = &unit, &from, &to
+	}
+	if v.Unit == advisor.DialUnit && parse.Odd(v.grinder) {
+		d.Change.FromText, d.Change.ToText = parse.Write(v.grinder, advisor.Dial(v.From)), parse.Write(v.grinder, advisor.Dial(v.To))
 	}
 	if v.Expect.Time > 0 {
 		d.Expect = &expectData{

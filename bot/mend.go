@@ -72,6 +72,7 @@ func (t *turn) editedShot(r *room, e advisor.Entry, p parse.Shot, reply string) 
 	if err != nil {
 		return nil, err
 	}
+	p.Grind = r.settle(e, p.Grind, grinder)
 	s, err := t.resolve(r, e, p, coffee, grinder)
 	if err != nil {
 		return nil, err
@@ -85,6 +86,7 @@ func (t *turn) editedShot(r *room, e advisor.Entry, p parse.Shot, reply string) 
 	}
 	a := t.mending(r, e, coffee, correctedText, reply)
 	a.call = p.Dialled
+	a.notes.unplaced(p.Grind)
 	return a.give()
 }
 
@@ -308,20 +310,19 @@ func (t *turn) correct(r *room, p parse.Correction) ([]Out, error) {
 		c, _ := r.coffee(p.Coffee)
 		s = r.moved(e, s, c)
 	}
-	if p.Grind.Odd {
-		g, _ := r.grinder(s.Grinder)
-		return nil, mistake(oddDialText(g, p.Grind.Text))
-	}
 	if p.Grind.Said {
 		g, err := t.learnDial(r, s.Grinder, p.Grind, e.At)
 		if err != nil {
 			return nil, err
 		}
+		if p.Grind = r.settle(e, p.Grind, g); p.Grind.Odd {
+			return nil, mistake(unplacedText(g, shotNotes{odd: p.Grind.Text, beyond: p.Grind.Beyond}))
+		}
 		x := advisor.Dial(p.Grind.X)
 		if p.Grind.Relative {
 			x = g.Turn(s.Grind.X, p.Grind.X)
 		}
-		s.Grind = advisor.Value[advisor.Dial]{X: x, From: advisor.Said}
+		s.Grind = advisor.Value[advisor.Dial]{X: x, From: advisor.Said, Rough: p.Grind.Rough}
 	}
 	e.What = s
 	return t.mended(r, e, s.Coffee, correctedText, "")

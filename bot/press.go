@@ -70,7 +70,11 @@ func (t *turn) pressDid(e advisor.Entry, done bool) ([]Out, error) {
 		text = stillText
 		said.Followed, said.Voided = done, !done
 		if done {
-			said.Person, text = t.who.ID, didText(said)
+			grinders, err := tx.Grinders(t.bar.ID)
+			if err != nil {
+				return err
+			}
+			said.Person, text = t.who.ID, didText(said, grinderOf(grinders, said.Grinder))
 		}
 		if err := tx.PutAdvice(t.bar.ID, said); err != nil {
 			return err
@@ -78,6 +82,16 @@ func (t *turn) pressDid(e advisor.Entry, done bool) ([]Out, error) {
 		return tx.MarkSeen(t.bar.ID, t.m.ID, t.now)
 	})
 	return t.say(chat.Recorded, text), err
+}
+
+// grinderOf returns the grinder with that id.
+func grinderOf(grinders []advisor.Grinder, id advisor.GrinderID) advisor.Grinder {
+	for _, g := range grinders {
+		if g.ID == id {
+			return g
+		}
+	}
+	return advisor.Grinder{}
 }
 
 // pressTaste takes a tapped word for how the shot tasted.

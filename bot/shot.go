@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"math"
 	"slices"
+	"strings"
 	"time"
 
 	"shothand/advisor"
@@ -46,6 +47,7 @@ func (t *turn) record(r *room, entry advisor.Entry, p parse.Shot, coffee advisor
 	if err != nil {
 		return nil, err
 	}
+	p.Grind = r.settle(entry, p.Grind, grinder)
 	shot, err := t.resolve(r, entry, p, coffee, grinder)
 	if err != nil {
 		return nil, err
@@ -56,10 +58,15 @@ func (t *turn) record(r *room, entry advisor.Entry, p parse.Shot, coffee advisor
 		direction: p.Grind.Said && !p.Grind.Relative && grinder.Finer == advisor.Unknown && grinder.Step > 0,
 		unread:    shot.Unread,
 	}}
-	if p.Grind.Odd {
-		a.notes.odd = p.Grind.Text
-	}
+	a.notes.unplaced(p.Grind)
 	return a.give()
+}
+
+// unplaced notes a position that could not be placed.
+func (n *shotNotes) unplaced(g parse.Grind) {
+	if g.Odd {
+		n.odd, n.beyond = g.Text, g.Beyond
+	}
 }
 
 // onBar returns the coffees that are not retired.
@@ -132,11 +139,22 @@ func (t *turn) makeHouse(r *room) (advisor.Coffee, error) {
 // that had none shows its step; which way it goes is asked.
 func (t *turn) learnDial(r *room, id advisor.GrinderID, p parse.Grind, at time.Time) (advisor.Grinder, error) {
 	g, _ := r.grinder(id)
-	if !p.Said || p.Relative || p.Odd || g.Step > 0 && (!g.Guessed || g.Step <= stepOf(p.X)) {
+	whole, plus := strings.CutSuffix(p.Text, "+")
+	if plus {
+		p.X, p.Odd = 0, false
+		if x, err := parse.Position(whole); err == nil {
+			p.X = x
+		}
+	}
+	plus = plus && !g.Plus && g.Small == 0 && !(g.Wraps > 0)
+	known := g.Step > 0 && (!g.Guessed || g.Step <= stepOf(p.X))
+	if !p.Said || p.Relative || p.Odd || known && !plus {
 		return g, nil
 	}
 	fresh := !(g.Step > 0)
-	g.Step, g.Guessed = stepOf(p.X), true
+	if g.Plus = g.Plus || plus; !known {
+		g.Step, g.Guessed = stepOf(p.X), true
+	}
 	used := len(r.shots(func(e advisor.Entry, s advisor.Shot) bool { return s.Grinder == g.ID && e.At.Before(at) })) > 0
 	err := t.store.Update(func(tx *store.Tx) error {
 		if fresh && used { // what was counted in steps and what the dial says have nothing in common
@@ -308,7 +326,7 @@ func (r *room) grind(entry advisor.Entry, p parse.Grind, g advisor.Grinder, said
 	case p.Odd: // asked about, never half understood
 		return position{}, 0
 	case p.Said && !p.Relative:
-		return position{X: advisor.Dial(p.X), From: advisor.Said}, 0
+		return position{X: advisor.Dial(p.X), From: advisor.Said, Rough: p.Rough}, 0
 	case p.Said && known:
 		return position{X: g.Turn(last, p.X), From: advisor.Said}, 0
 	case p.Said:
@@ -323,6 +341,32 @@ func (r *room) grind(entry advisor.Entry, p parse.Grind, g advisor.Grinder, said
 		return position{X: last, From: advisor.Last}, 0
 	}
 	return position{}, 0
+}
+
+// settle returns a position that was said as the people of its grinder mean
+// it. What the dial does not have stays odd, and is asked about.
+func (r *room) settle(entry advisor.Entry, p parse.Grind, g advisor.Grinder) parse.Grind {
+	if !p.Said || p.Relative && p.Odd {
+		return p
+	}
+	last, known := r.position(entry, g)
+	at, ok := advisor.Dial(p.X), true
+	switch {
+	case p.Relative && !known:
+		return p
+	case p.Relative:
+		at = g.Turn(last, p.X)
+	case p.Odd || g.Small > 0 || g.Wraps > 0:
+		near := advisor.Value[advisor.Dial]{X: last}
+		if known {
+			near.From = advisor.Last
+		}
+		at, ok = parse.Place(p.Text, g, near)
+		p.X = float64(at)
+	}
+	p.Beyond = ok && g.Step > 0 && !g.Holds(at)
+	p.Odd = !ok || p.Beyond
+	return p
 }
 
 // position returns where a grinder stood at its last shot before an entry, if

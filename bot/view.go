@@ -96,7 +96,7 @@ func (v view) buttons(notes shotNotes) []chat.Button {
 	case v.Lever == advisor.Grind:
 		list := []chat.Button{{Label: didItLabel, State: state(pressDid)}}
 		if v.Unit == advisor.DialUnit {
-			list = append(list, chat.Button{Label: stillLabel(v.From), State: state(pressStill)})
+			list = append(list, chat.Button{Label: stillLabel(v.position(v.From)), State: state(pressStill)})
 		}
 		return list
 	case v.Lever == advisor.Yield, v.Lever == advisor.Dose, v.Lever == advisor.Time:

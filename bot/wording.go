@@ -50,7 +50,10 @@ const (
 )
 
 // stillLabel is the button of somebody who has not turned the dial.
-func stillLabel(at float64) string { return "still " + number(at) }
+func stillLabel(at string) string { return "still " + at }
+
+// position prints a position of the dial as its people write it.
+func (v view) position(x float64) string { return parse.Write(v.grinder, advisor.Dial(x)) }
 
 // tasteTaps are the four answers to how a shot tastes.
 func tasteTaps() []string { return []string{"sour", "bitter", "thin", "balanced"} }
@@ -70,6 +73,7 @@ const (
 	changedText          = "Changed"
 	retiredText          = "Retired"
 	dialEndsText         = "Its dial ends below where it begins. Give both ends, such as min:0 max:10; nothing was changed."
+	hoursText            = "It cannot open and close at the same time; nothing was changed."
 	stepMissingText      = "How big is one step of its dial? Add step:0.1, or whatever the smallest mark you use is; nothing was changed."
 )
 
@@ -102,7 +106,7 @@ func recipeText(r advisor.Recipe) string {
 // dial prints a position; of a grinder without numbers, in steps.
 func dial(g advisor.Grinder, x advisor.Dial) string {
 	if g.Step > 0 {
-		return "at " + number(float64(x))
+		return "at " + parse.Write(g, x)
 	}
 	switch {
 	case x > 0:
@@ -158,7 +162,7 @@ func (v view) text(lead string, notes shotNotes) string {
 	add(v.factsText())
 	switch {
 	case notes.odd != "":
-		add(oddDialText(v.grinder, notes.odd))
+		add(unplacedText(v.grinder, notes))
 	case v.grinder.Step > 0 && v.shot.Grind.From == advisor.None && v.Lever == advisor.Grind:
 		add("Where was the grinder? Say it once, such as: was 5.2")
 	}
@@ -232,7 +236,7 @@ func (v view) grindText() string {
 	if v.Unit == advisor.StepUnit && v.To < 0 || v.Unit == advisor.DialUnit && (v.To > v.From) == (v.grinder.Finer == advisor.Lower) {
 		way = "Coarser"
 	}
-	how := ": " + number(v.From) + " → " + number(v.To)
+	how := ": " + v.position(v.From) + " → " + v.position(v.To)
 	if v.Unit == advisor.StepUnit {
 		how = " by " + steps(v.To)
 	}
@@ -507,13 +511,52 @@ func houseText(c advisor.Coffee) string {
 		c.Name, recipeText(c.Recipe), c.Name)
 }
 
-// oddDialText asks again for a position that is no plain number.
-func oddDialText(g advisor.Grinder, said string) string {
-	how := "2 finer"
-	if g.Step > 0 {
-		how = "5.2"
+// unplacedText asks again for a position that is none of this dial's.
+func unplacedText(g advisor.Grinder, n shotNotes) string {
+	said := "“" + clip(n.odd) + "”"
+	switch {
+	case n.beyond && g.Max > g.Min:
+		return said + " is past the end of this dial, which goes from " + parse.Write(g, g.Min) + " to " + parse.Write(g, g.Max) + ". Where was it? Say it once, such as: was " + example(g)
+	case n.beyond:
+		return said + " is past the end of this dial. Where was it? Say it once, such as: was " + example(g)
+	case strings.ContainsFunc(n.odd, unicode.IsLetter) && strings.ContainsFunc(n.odd, unicode.IsDigit) && !g.Letters:
+		return "I cannot place " + said + " on this grinder. For lettered steps say once: /grinder edit name:" + quoted(g.Name) + " small:A-K   Or give a plain number: was " + example(g)
+	case strings.Count(n.odd, ".") == 2 && !(g.Wraps > 0):
+		return "I cannot place " + said + " on this grinder. For turns, marks and small steps say once: /grinder edit name:" + quoted(g.Name) + " wraps:12 small:5   Or give a plain number: was " + example(g)
 	}
-	return "I cannot place “" + clip(said) + "” on this grinder. Say it once as a plain number, such as: was " + how
+	return "I cannot place " + said + " on this grinder. Say it once as " + kindOf(g) + ", such as: was " + example(g)
+}
+
+// kindOf says what positions of a grinder look like.
+func kindOf(g advisor.Grinder) string {
+	switch {
+	case g.Wraps > 0:
+		return "it stands, turns first"
+	case g.Letters:
+		return "a number and a letter up to " + string(rune('A'+g.Small-1))
+	case g.Small > 0:
+		return fmt.Sprintf("big and small steps, 0 to %d after the point", g.Small-1)
+	}
+	return "a plain number"
+}
+
+// example is a position of a grinder.
+func example(g advisor.Grinder) string {
+	switch {
+	case !(g.Step > 0):
+		return "2 finer"
+	case g.Max > g.Min:
+		return parse.Write(g, g.Min+advisor.Dial(math.Round(float64(g.Max-g.Min)/g.Step/2)*g.Step))
+	}
+	return parse.Write(g, advisor.Dial(math.Round(5.2/g.Step)*g.Step))
+}
+
+// quoted prints a name as an option takes it.
+func quoted(name string) string {
+	if strings.Contains(name, " ") {
+		return `"` + name + `"`
+	}
+	return name
 }
 
 // maxUnread is how many words that were not understood are said back.
@@ -582,10 +625,10 @@ func orderButtons(e advisor.EntryID, p parse.Shot) []chat.Button {
 }
 
 // didText answers somebody who did what was advised.
-func didText(s store.Said) string {
+func didText(s store.Said, g advisor.Grinder) string {
 	switch {
 	case s.Lever == advisor.Grind && s.Unit == advisor.DialUnit:
-		return "Noted: at " + number(s.To) + " from the next shot."
+		return "Noted: at " + parse.Write(g, advisor.Dial(s.To)) + " from the next shot."
 	case s.Lever == advisor.Yield, s.Lever == advisor.Dose:
 		return "Noted: " + number(s.To) + " g from the next shot."
 	}
@@ -743,7 +786,65 @@ func setupText(b advisor.Bar) string {
 	if b.FromDrip {
 		clock = "the first drip"
 	}
-	return b.Name + ": zone " + zone + "; three bare numbers are " + order + "; shots end by " + endsText(b.Ends) + ", timed from " + clock + "."
+	return b.Name + ": zone " + zone + "; three bare numbers are " + order + "; shots end by " + endsText(b.Ends) + ", timed from " + clock + dayText(b) + crewText(b.Crew) + "."
+}
+
+// dayText tells when a bar is open and reminded.
+func dayText(b advisor.Bar) string {
+	text := ""
+	switch {
+	case b.Opens != "" && b.Closes != "":
+		text += "; open " + string(b.Opens) + "–" + string(b.Closes)
+	case b.Opens != "":
+		text += "; opens " + string(b.Opens)
+	case b.Closes != "":
+		text += "; closes " + string(b.Closes)
+	}
+	if b.Days != 0 {
+		text += "; on " + weekdaysText(b.Days)
+	}
+	if b.Remind != "" {
+		text += "; reminds at " + string(b.Remind)
+	}
+	return text
+}
+
+// weekdaysText names the days of a week, Monday first.
+func weekdaysText(days advisor.Weekdays) string {
+	var names []string
+	for n := range 7 {
+		if d := time.Weekday((n + 1) % 7); days.Has(d) {
+			names = append(names, d.String()[:3])
+		}
+	}
+	return list(names)
+}
+
+// crewText tells which levers the crew moves.
+func crewText(crew advisor.Levers) string {
+	if crew == 0 {
+		return ""
+	}
+	var names []string
+	for _, l := range []advisor.Lever{advisor.Grind, advisor.Yield, advisor.Dose, advisor.Temperature} {
+		if crew.Has(l) {
+			names = append(names, l.String())
+		}
+	}
+	return "; the crew moves " + list(names) + ", the rest is the lead's"
+}
+
+// mentionText answers who wants to be mentioned, or no more.
+func mentionText(wants bool) string {
+	if wants {
+		return "Noted: you are mentioned when something needs a hand. /mention me:no ends it."
+	}
+	return "Noted: you are not mentioned."
+}
+
+// basketText refuses a dose that its basket does not hold.
+func basketText(c advisor.Coffee) string {
+	return "The basket of " + c.Name + " holds " + number(float64(c.Basket.Low)) + "–" + number(float64(c.Basket.High)) + " g, and a recipe's dose is outside that. Nothing was changed."
 }
 
 // endsText says what ends a bar's shots.
@@ -768,9 +869,16 @@ func coffeeText(how string, c advisor.Coffee, r *room) string {
 	if c.Recipe.Soft {
 		text += " (a soft window, nobody has set one)"
 	}
+	if c.For == advisor.WithMilk {
+		text += ", for milk"
+	}
+	if c.Milk != (advisor.Recipe{}) {
+		text += "; in milk " + recipeText(c.Milk)
+	}
 	if g.Name != "" {
 		text += ", on " + g.Name
 	}
+	text += coffeeFacts(c)
 	if c.Roasted != "" {
 		text += ", roasted " + string(c.Roasted)
 		if days, ok := r.day.Since(c.Roasted); ok && days >= 0 {
@@ -781,6 +889,36 @@ func coffeeText(how string, c advisor.Coffee, r *room) string {
 		text = how + ". " + text
 	}
 	return text + "."
+}
+
+// coffeeFacts tells what else is known of a coffee.
+func coffeeFacts(c advisor.Coffee) string {
+	text := ""
+	switch c.Roast {
+	case advisor.Light:
+		text += ", a light roast"
+	case advisor.Medium:
+		text += ", a medium roast"
+	case advisor.Dark:
+		text += ", a dark roast"
+	case advisor.UnknownRoast:
+	}
+	switch c.Aim {
+	case advisor.Bright:
+		text += ", meant bright"
+	case advisor.Round:
+		text += ", meant round"
+	case advisor.Rich:
+		text += ", meant rich"
+	case advisor.NoAim:
+	}
+	if c.Basket != (advisor.Basket{}) {
+		text += ", in a basket of " + number(float64(c.Basket.Low)) + "–" + number(float64(c.Basket.High)) + " g"
+	}
+	if c.PreInfusion > 0 {
+		text += ", " + number(float64(c.PreInfusion)) + " s of pre-infusion"
+	}
+	return text
 }
 
 func daysText(n int) string { return count(n, "day") }
@@ -810,11 +948,32 @@ func grinderText(how string, g advisor.Grinder) string {
 	default:
 		text += "in steps of " + number(g.Step) + ", which way is finer is not known"
 	}
+	switch {
+	case g.Letters:
+		text += fmt.Sprintf(", small steps A to %c", 'A'+g.Small-1)
+	case g.Small > 0:
+		text += fmt.Sprintf(", %d small steps to a big one", g.Small)
+	}
+	if g.Wraps > 0 {
+		text += ", " + number(g.Wraps) + " marks to a turn"
+	}
 	if g.Max > g.Min {
-		text += ", from " + number(float64(g.Min)) + " to " + number(float64(g.Max))
+		text += ", from " + parse.Write(g, g.Min) + " to " + parse.Write(g, g.Max)
 	}
 	if g.Worth > 0 {
 		text += ", a step is worth about " + number(float64(g.Worth)) + " s"
+	}
+	switch g.Doser {
+	case advisor.ByWeight:
+		text += ", doses by weight"
+	case advisor.Timed:
+		text += ", doses by a timer"
+	case advisor.ByHand:
+		text += ", dosed by hand"
+	case advisor.UnknownDoser:
+	}
+	if g.Purge > 0 {
+		text += ", purged with " + grams(g.Purge) + " g"
 	}
 	if how != "" {
 		text = how + ". " + text
@@ -923,7 +1082,7 @@ func (v view) candidateText(c advisor.Candidate) string {
 	case c.Unit == advisor.StepUnit:
 		return steps(c.To) + " coarser" + expect
 	}
-	return number(c.From) + " → " + number(c.To) + expect
+	return v.position(c.From) + " → " + v.position(c.To) + expect
 }
 
 // sureText says how likely something is.

@@ -57,6 +57,7 @@ func (s *sheet) dialLength(j int, letters bool) int {
 		return 4
 	}
 	t := s.at(j)
+	letters = letters || s.lettered(j)
 	if letters && t.kind == wordToken && digits(t.text) > 0 {
 		return 1
 	}
@@ -76,17 +77,33 @@ func (s *sheet) dialLength(j int, letters bool) int {
 	return 0
 }
 
+// lettered reports whether token j begins a position that ends in a letter of
+// one of the bar's dials. What would be a temperature of water is none.
+func (s *sheet) lettered(j int) bool {
+	t, letter := s.at(j), ""
+	number := digits(t.text)
+	switch {
+	case s.vocab.Letters == 0 || number == 0 || number > 2:
+		return false
+	case t.kind == wordToken:
+		letter = t.low[number:]
+	case s.at(j+1).glued && number == len(t.text):
+		letter = s.at(j + 1).low
+	}
+	return len(letter) == 1 && 'a' <= letter[0] && int(letter[0]-'a') < s.vocab.Letters && decimal(t.text[:number]) < leastWater
+}
+
 // readDial reads the n tokens from j on. What has no plain number is Odd.
 func (s *sheet) readDial(j, n int) Grind {
 	t := s.tokens[j]
 	g := Grind{Text: s.text[t.start:s.tokens[j+n-1].end()]}
 	switch {
 	case n == 4:
-		g.X = (first(s.tokens[j+1].num) + first(s.tokens[j+3].num)) / 2
+		g.X, g.Rough = (first(s.tokens[j+1].num)+first(s.tokens[j+3].num))/2, true
 	case n == 1 && t.num.form == plainForm:
 		g.X = t.num.vals[0]
 	case n == 1 && t.num.form == dashForm:
-		g.X = (t.num.vals[0] + t.num.vals[1]) / 2
+		g.X, g.Rough = (t.num.vals[0]+t.num.vals[1])/2, true
 	default:
 		g.Odd = true
 	}

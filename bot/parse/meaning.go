@@ -58,7 +58,9 @@ type Grind struct {
 	X        float64 // dial position; or steps, + is finer, where Relative
 	Said     bool
 	Relative bool   // "2 finer", "a touch coarser"
-	Odd      bool   // Text is no plain number, "2.3.5", "5+", "much finer": X is 0
+	Rough    bool   // the middle of "5-6"
+	Odd      bool   // Text is no plain number, "2.3.5", "5+", "much finer": X is 0; see Place
+	Beyond   bool   // where Odd: the dial does not go so far
 	Text     string // as typed, without its label
 }
 
@@ -127,6 +129,7 @@ type Vocab struct {
 	Order    advisor.Order
 	Usual    []string       // words this person's shots usually begin with, lower case
 	Recipe   advisor.Recipe // of the coffee a bare shot would be taken for
+	Letters  int            // how many small steps are lettered on the bar's dials, 0 for none
 }
 
 // A Name is a name of the bar's and what it stands for.

@@ -51,6 +51,9 @@ func odd(text string) func(*Shot) {
 func steps(x float64, text string) func(*Shot) {
 	return func(s *Shot) { s.Grind = Grind{X: x, Said: true, Relative: true, Text: text} }
 }
+func amid(x float64, text string) func(*Shot) {
+	return func(s *Shot) { s.Grind = Grind{X: x, Said: true, Rough: true, Text: text} }
+}
 func of(c advisor.CoffeeID) func(*Shot)  { return func(s *Shot) { s.Coffee = c } }
 func on(g advisor.GrinderID) func(*Shot) { return func(s *Shot) { s.Grinder = g } }
 func unread(words ...string) func(*Shot) { return func(s *Shot) { s.Unread = words } }
@@ -165,8 +168,8 @@ func TestDials(t *testing.T) {
 	for text, want := range map[string]func(*Shot){
 		"grind 5.2": at(5.2, "5.2"), "at 5.2": at(5.2, "5.2"), "@5.2": at(5.2, "5.2"), "@ 5,2": at(5.2, "5,2"), ", g 5.2": at(5.2, "5.2"),
 		"5.2 grind": at(5.2, "5.2"), "grind size 5.2": at(5.2, "5.2"), "setting 5.2": at(5.2, "5.2"), "dial 5.2": at(5.2, "5.2"), "grind: 5.2": at(5.2, "5.2"), "grind at 5.2": at(5.2, "5.2"),
-		"on 5.2": at(5.2, "5.2"), "grind 5-6": at(5.5, "5-6"), "grind 1-2": at(1.5, "1-2"), "between 5 and 6": at(5.5, "between 5 and 6"),
-		"grind between 5 and 6": at(5.5, "between 5 and 6"), "grind 2.3.5": odd("2.3.5"), "at 2.3.5": odd("2.3.5"),
+		"on 5.2": at(5.2, "5.2"), "grind 5-6": amid(5.5, "5-6"), "grind 1-2": amid(1.5, "1-2"), "between 5 and 6": amid(5.5, "between 5 and 6"),
+		"grind between 5 and 6": amid(5.5, "between 5 and 6"), "grind 2.3.5": odd("2.3.5"), "at 2.3.5": odd("2.3.5"),
 		"grind 5+": odd("5+"), "grind 3G": odd("3G"), "2 finer": steps(2, "2 finer"), "grind 2 finer": steps(2, "2 finer"),
 		"a touch coarser": steps(-1, "a touch coarser"), "one step coarser": steps(-1, "one step coarser"),
 		"half a step finer": steps(0.5, "half a step finer"), "2 steps finer": steps(2, "2 steps finer"),
@@ -179,6 +182,20 @@ func TestDials(t *testing.T) {
 	} {
 		checkExamples(t, bar(), []example{{"18 36 28 " + text, dyt(18, 36, 28, want)}})
 	}
+}
+
+// Letters are a dial's where the bar has such a dial.
+func TestLetteredDials(t *testing.T) {
+	v := bar()
+	v.Letters = 11
+	checkExamples(t, v, []example{
+		{"18 36 28 at 3G", dyt(18, 36, 28, odd("3G"))},
+		{"18 36 28 @ 3k", dyt(18, 36, 28, odd("3k"))},
+		{"18 36 28 at 93C", dyt(18, 36, 28, func(s *Shot) { s.Water = num(93) })},
+		{"was 3G", Correction{Grind: Grind{Said: true, Odd: true, Text: "3G"}}},
+		{"still 4A", Correction{Grind: Grind{Said: true, Odd: true, Text: "4A"}}},
+		{"18 in, 36 out, 28s", dyt(18, 36, 28)},
+	})
 }
 
 func TestMarks(t *testing.T) {

@@ -1,0 +1,222 @@
+package parse
+
+import (
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+
+	"shothand/advisor"
+)
+
+// None reports whether a value takes a fact back: "none".
+func None(value string) bool {
+	return slices.Contains([]string{"none", "no", "off", "-"}, fold(strings.TrimSpace(value)))
+}
+
+// HourOfDay reads a time on the wall clock: "07:00", "7.30", "6:30 pm", "7".
+func HourOfDay(value string) (advisor.TimeOfDay, error) {
+	text := strings.ReplaceAll(strings.ReplaceAll(fold(value), " ", ""), ".", ":")
+	for _, layout := range []string{"15:04", "15", "3:04pm", "3pm"} {
+		if at, err := time.Parse(layout, text); err == nil {
+			return advisor.MinutesOf(at.Hour()*60 + at.Minute()), nil
+		}
+	}
+	return "", bad(value, "a time of day as 07:00")
+}
+
+// DaysOpen reads days of the week: "mon-sat", "mon, wed, fri", "daily".
+func DaysOpen(value string) (advisor.Weekdays, error) {
+	text := strings.NewReplacer("–", "-", " to ", "-", " - ", "-", " ", ",", ";", ",").Replace(fold(strings.TrimSpace(value)))
+	if slices.Contains([]string{"daily", "all", "every,day", "everyday"}, text) {
+		return 0, nil
+	}
+	var days advisor.Weekdays
+	for _, part := range strings.FieldsFunc(text, func(r rune) bool { return r == ',' }) {
+		low, high, ranged := strings.Cut(part, "-")
+		from, ok1 := weekday(low)
+		to, ok2 := from, ok1
+		if ranged {
+			to, ok2 = weekday(high)
+		}
+		if !ok1 || !ok2 {
+			return 0, bad(value, "days as mon-sat, or mon,wed,fri")
+		}
+		days = days.With(to)
+		for d := from; d != to; d = (d + 1) % 7 {
+			days = days.With(d)
+		}
+	}
+	if days == 0 {
+		return 0, bad(value, "days as mon-sat, or mon,wed,fri")
+	}
+	return days, nil
+}
+
+func weekday(text string) (time.Weekday, bool) {
+	for d := range time.Weekday(7) {
+		if name := strings.ToLower(d.String()); len(text) >= 3 && strings.HasPrefix(name, strings.TrimSuffix(text, "s")) {
+			return d, true
+		}
+	}
+	return 0, false
+}
+
+// CrewLevers reads which levers a crew may move: "grind, yield", "all".
+func CrewLevers(value string) (advisor.Levers, error) {
+	var levers advisor.Levers
+	for _, part := range strings.FieldsFunc(fold(value), func(r rune) bool { return strings.ContainsRune(" ,;+", r) }) {
+		switch part {
+		case "all", "any", "every":
+			return 0, nil
+		case "and":
+		case "grind":
+			levers = levers.With(advisor.Grind)
+		case "yield", "time": // the same cup, by the scale or by the clock
+			levers = levers.With(advisor.Yield).With(advisor.Time)
+		case "dose":
+			levers = levers.With(advisor.Dose)
+		case "temperature", "temp", "water":
+			levers = levers.With(advisor.Temperature)
+		default:
+			return 0, bad(value, "any of grind, yield, dose and temperature, or all")
+		}
+	}
+	if levers == 0 {
+		return 0, bad(value, "any of grind, yield, dose and temperature, or all")
+	}
+	return levers, nil
+}
+
+// Roast reads how dark a coffee is roasted.
+func Roast(value string) (advisor.Roast, error) {
+	switch fold(strings.TrimSpace(value)) {
+	case "light", "filter":
+		return advisor.Light, nil
+	case "medium", "mid":
+		return advisor.Medium, nil
+	case "dark":
+		return advisor.Dark, nil
+	case "none", "unknown":
+		return advisor.UnknownRoast, nil
+	}
+	return 0, bad(value, "light, medium or dark")
+}
+
+// Aim reads what a bar wants of a coffee.
+func Aim(value string) (advisor.Aim, error) {
+	switch fold(strings.TrimSpace(value)) {
+	case "bright", "lively":
+		return advisor.Bright, nil
+	case "round", "balanced", "sweet":
+		return advisor.Round, nil
+	case "rich", "heavy":
+		return advisor.Rich, nil
+	case "none":
+		return advisor.NoAim, nil
+	}
+	return 0, bad(value, "bright, round or rich")
+}
+
+// Drink reads what a recipe is for.
+func Drink(value string) (advisor.Drink, error) {
+	switch fold(strings.TrimSpace(value)) {
+	case "black", "espresso":
+		return advisor.Black, nil
+	case "milk":
+		return advisor.WithMilk, nil
+	}
+	return 0, bad(value, "black or milk")
+}
+
+// Basket reads what a basket holds in g: "18-20", or "18", which is a gram
+// around it.
+func Basket(value string) (advisor.Basket, error) {
+	if None(value) {
+		return advisor.Basket{}, nil
+	}
+	text := strings.NewReplacer("g", "", "–", "-", " to ", "-", ",", ".").Replace(fold(value))
+	a, b, ranged := strings.Cut(text, "-")
+	low, err1 := strconv.ParseFloat(strings.TrimSpace(a), 64)
+	high, err2 := low+1, err1
+	if ranged {
+		high, err2 = strconv.ParseFloat(strings.TrimSpace(b), 64)
+	} else {
+		low--
+	}
+	if err1 != nil || err2 != nil {
+		return advisor.Basket{}, bad(value, "what the basket holds, as 18-20")
+	}
+	if !(leastDose <= low && low < high && high <= mostDose) {
+		return advisor.Basket{}, Mistake{Kind: Impossible, What: cut(value), More: "5–30 g, the lower end first"}
+	}
+	return advisor.Basket{Low: advisor.Grams(low), High: advisor.Grams(high)}, nil
+}
+
+// Doser reads how a grinder doses.
+func Doser(value string) (advisor.Doser, error) {
+	switch fold(strings.TrimSpace(value)) {
+	case "weight", "scale", "grams":
+		return advisor.ByWeight, nil
+	case "timer", "time", "timed":
+		return advisor.Timed, nil
+	case "hand", "scales", "single":
+		return advisor.ByHand, nil
+	case "none", "unknown":
+		return advisor.UnknownDoser, nil
+	}
+	return 0, bad(value, "weight, timer or hand")
+}
+
+// PurgeGrams reads how much a grinder takes to purge, in g.
+func PurgeGrams(value string) (float64, error) {
+	if None(value) {
+		return 0, nil
+	}
+	q, ok := measure(value)
+	n, mass := q.dose()
+	if !ok || !mass {
+		return 0, bad(value, "grams, as 5")
+	}
+	return within(limit{"", n, 0.5, 40, "g"}, value)
+}
+
+// SmallSteps reads how many small steps a big one of a dial has: "5", or
+// "A-K" where they are lettered; "none" for a dial of one part.
+func SmallSteps(value string) (n int, lettered bool, err error) {
+	text := fold(strings.TrimSpace(value))
+	if None(text) {
+		return 0, false, nil
+	}
+	if from, to, ok := strings.Cut(strings.ReplaceAll(text, "–", "-"), "-"); ok && from == "a" && len(to) == 1 && "b" <= to && to <= "z" {
+		return int(to[0]-'a') + 1, true, nil
+	}
+	if n, err = strconv.Atoi(text); err != nil || !(2 <= n && n <= 100) {
+		return 0, false, bad(value, "how many small steps make a big one, as 5, or their letters, as A-K")
+	}
+	return n, false, nil
+}
+
+// WholeTurn reads how many big steps a whole turn of a dial has: "12"; "none"
+// for a dial that goes round once.
+func WholeTurn(value string) (float64, error) {
+	if None(value) {
+		return 0, nil
+	}
+	q, ok := measure(value)
+	if !ok || q.unit != noUnit {
+		return 0, bad(value, "how many marks a whole turn has, as 12")
+	}
+	return within(limit{"", q.number(), 2, 1000, ""}, value)
+}
+
+// YesNo reads a yes or a no.
+func YesNo(value string) (bool, error) {
+	switch fold(strings.TrimSpace(value)) {
+	case "yes", "true", "y", "on", "1", "me":
+		return true, nil
+	case "no", "false", "n", "off", "0", "none", "nobody":
+		return false, nil
+	}
+	return false, bad(value, "yes or no")
+}
