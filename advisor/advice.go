@@ -116,6 +116,7 @@ type Advice struct {
 	Reasons  []Reason
 	Others   []Candidate // the runners-up, best first
 	Learnt   Learnt
+	Beyond   float64 // which way the last shot's time lay beyond the noise: -1 faster, +1 slower, 0 within it
 }
 
 // Learnt is what a coffee's shots have taught so far, in the mean.

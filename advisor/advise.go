@@ -102,6 +102,7 @@ func (s *situation) advice(by rule, v verdict) Advice {
 		a.From, a.To = math.Round(float64(now.Time)), math.Round(float64(a.Expect.Time))
 	}
 	a.Learnt = s.learnt()
+	a.Beyond = s.last.beyond
 	a.Others = s.candidates(append(s.yields(), s.moves...), a)
 	return a
 }
@@ -134,5 +135,6 @@ func (s *situation) seen() []Reason {
 	add(s.timed() && s.fast(), "fast", OwnShots)
 	add(s.timed() && s.slow(), "slow", OwnShots)
 	add(s.last.shot.Marks.Has(First), "first-of-day", CommonPractice)
+	add(s.last.mixed, "other-grounds", CommonPractice)
 	return list
 }

@@ -268,11 +268,16 @@ func (r *replay) fromTo(m move) (from, to float64, unit Unit) {
 		return float64(r.doseUsed()), float64(m.dose), GramUnit
 	case m.lever == Yield:
 		return float64(r.yieldUsed()), float64(m.yield), GramUnit
-	case r.placed && r.grinder.Step > 0 && r.grinder.Finer != Unknown:
+	case r.placed && r.grinder.Step > 0 && r.grinder.Finer != Unknown && !r.adrift():
 		return r.reading(r.set()), r.reading(m.steps), DialUnit
 	default:
 		return 0, math.Round((m.steps-r.set())*100) / 100, StepUnit
 	}
+}
+
+// adrift reports whether nobody knows where the dial stands since the last shot.
+func (r *replay) adrift() bool {
+	return len(r.pulls) > 0 && r.pulls[len(r.pulls)-1].shot.Marks.Has(Unplaced)
 }
 
 // reading returns what the dial shows at steps, rid of the noise of arithmetic.

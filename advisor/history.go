@@ -149,12 +149,12 @@ func (g Grinder) Turn(d Dial, steps float64) Dial {
 }
 
 // Holds reports whether a position is on the dial; any is where its ends are
-// not known, but one of two parts or of many turns begins at 0.
+// not known, but one whose positions are no plain numbers begins at 0.
 func (g Grinder) Holds(d Dial) bool {
 	if g.Max > g.Min {
 		return g.Min-1e-9 <= d && d <= g.Max+1e-9
 	}
-	return g.Small == 0 && !(g.Wraps > 0) || d >= -1e-9
+	return g.Small == 0 && !(g.Wraps > 0) && !g.Plus || d >= -1e-9
 }
 
 // A Direction is which way a dial's numbers run.
@@ -280,6 +280,7 @@ const (
 	Spurted                     // sprayed, spurted or ran in blond streaks
 	Stuck                       // grind said to be as it was, against the advice
 	InMilk                      // tasted in milk, by the coffee's recipe for it
+	Unplaced                    // at a setting that was said and could not be placed
 )
 
 // Has reports whether all marks of n are set in m.

@@ -61,6 +61,9 @@ func (r *replay) pull(h History, m *mill, c Coffee, p *pull) {
 		effective[i] -= l.ref
 	}
 	seen := sight(c.Recipe, p.shot, effective)
+	if p.shot.Marks.Has(Unplaced) && l.taught {
+		seen.Extra += sq(unplacedGrind)
+	}
 	seen.Doubt = doubt
 	if own && (p.ID == r.newest || !teaches(p.shot)) {
 		r.foresee(l, p, seen)
@@ -89,6 +92,10 @@ func (m *mill) grind(p *pull) (e flow.Effective, doubt float64) {
 	if p.shot.Marks.Has(First) || m.used && gap > idle {
 		doubt = 1
 	}
+	if m.swapped && !p.shot.Marks.Has(Purged) {
+		doubt, p.mixed = 1, true // old grounds of the other coffee are in it
+	}
+	m.swapped = false
 	e, m.chute = m.chute.Grind(p.grind, m.kept(p.shot))
 	m.set, m.used, m.last = p.grind, true, p.At
 	return e, doubt
@@ -119,6 +126,9 @@ func nights(from, to Day) int {
 
 // turn returns where the grinder stands for s, in its own count of steps.
 func (m *mill) turn(s Shot) float64 {
+	if s.Marks.Has(Unplaced) {
+		return m.set
+	}
 	if s.Grind.From == None {
 		m.placed = m.placed && s.Turned == 0
 		return m.set + s.Turned
@@ -140,7 +150,25 @@ func (r *replay) foresee(l *lane, p *pull, seen flow.Shot) {
 	p.sure, _ = r.proven(m)
 	if teaches(p.shot) {
 		p.odd = l.filter.Odd(seen)
+		p.beyond = beyond(l, seen)
 	}
+}
+
+// tail is how unlikely a time must be to lie beyond the noise, either way.
+const tail = 0.02
+
+// beyond returns which way a shot lies beyond what was expected of it.
+func beyond(l *lane, seen flow.Shot) float64 {
+	if !l.taught || seen.Beyond || seen.Doubt > 0 {
+		return 0
+	}
+	switch p := l.filter.Next(seen).Below(seen.LogTime); {
+	case p < tail:
+		return -1
+	case p > 1-tail:
+		return 1
+	}
+	return 0
 }
 
 // kept returns what of the old grounds is still there for s.
@@ -171,6 +199,9 @@ func sight(r Recipe, s Shot, effective flow.Effective) flow.Shot {
 	}
 	seen.Extra = variance(s.Time, roughTime, 0) + 2.25*variance(s.Dose, roughDose, assumedDose) +
 		0.56*variance(s.Yield, roughYield, assumedYield) + sq(farYield*seen.LogOut)
+	if s.Grind.Rough {
+		seen.Extra += sq(roughGrind)
+	}
 	if t := float64(s.Time.X); t == math.Trunc(t) { // read off a clock of whole seconds
 		seen.Extra += 1 / (12 * t * t)
 	}

@@ -21,12 +21,14 @@ const (
 // What is taken of shots that were not measured well; sd of the quantity's
 // logarithm. Common practice, no source.
 const (
-	roughTime    = 0.07
-	roughYield   = 0.10 // a volume or a glance: crema makes it anything
-	roughDose    = 0.03
-	assumedYield = 0.06
-	assumedDose  = 0.02
-	farYield     = 0.25 // for each unit of log yield away from the recipe's
+	roughTime     = 0.07
+	roughYield    = 0.10 // a volume or a glance: crema makes it anything
+	roughDose     = 0.03
+	roughGrind    = 0.04 // what half a step or so is worth
+	unplacedGrind = 0.3  // the grinder has been moved, nobody knows how far
+	assumedYield  = 0.06
+	assumedDose   = 0.02
+	farYield      = 0.25 // for each unit of log yield away from the recipe's
 )
 
 // Times a bar lives by. Common practice, no source.
@@ -50,6 +52,8 @@ type pull struct {
 	expected float64  // log s that was expected of it
 	sure     float64  // probability, before it, that its setting was right
 	tasted   []tasted // by whom, in order
+	mixed    bool     // it held old grounds of another coffee
+	beyond   float64  // which way its time lay beyond the noise: -1 faster, +1 slower, 0 within it
 }
 
 // A tasted is what one person's words on a cup read.
@@ -134,6 +138,7 @@ type mill struct {
 	carried  bool    // its lane began with what other coffees had taught
 	informed bool    // it has been pulled at two settings
 	started  bool    // the coffee that is asked about has been pulled
+	swapped  bool    // the coffee in it was exchanged, and not pulled since
 }
 
 // A lane is one coffee on the grinder.
@@ -326,16 +331,29 @@ func (r *replay) told(m *mill, t Told) {
 	}
 	switch t.Event {
 	case NewBag:
-		if l, ok := m.filters[t.Coffee]; ok {
-			l.filter.Loosen(0.10 * 0.10)
-		}
+		m.loosen(t.Coffee, newBag)
 		return
+	case HopperLow, HopperFilled:
+		m.loosen(0, hopper)
+		return // a coffee that was called stays so, and is watched
+	case Swapped:
+		m.swapped = true
+		m.loosen(t.Coffee, hopper)
+		return
+	case OtherBasket, OtherGroup:
+		m.loosen(t.Coffee, movedBy(t.Event))
+		if t.Coffee != 0 {
+			return
+		}
+	case NewFilter, Descaled:
+		m.loosen(0, movedBy(t.Event))
+		r.aim.Fade(otherWater)
 	case Cleaned:
 		m.chute = flow.Chute{}
-		m.loosen(0.08)
+		m.loosen(0, movedBy(t.Event))
 	case Rezeroed:
 		m.placed = false
-		m.loosen(0.45)
+		m.loosen(0, movedBy(t.Event))
 	case NewBurrs:
 		m.chute = flow.Chute{}
 		m.filters = map[CoffeeID]*lane{}
@@ -343,10 +361,40 @@ func (r *replay) told(m *mill, t Told) {
 	r.called = Entry{}
 }
 
-// loosen lets the level of every coffee on the grinder move by sd of log time.
-func (m *mill) loosen(sd float64) {
-	for _, l := range m.filters {
-		l.filter.Loosen(sd * sd)
+// By how much the level of a coffee may move where something happened to the
+// bar, sd of log time, and what share of what tasters have taught another water
+// takes away. Common practice, no source.
+const (
+	newBag     = 0.10
+	hopper     = 0.05
+	otherWater = 0.3
+)
+
+// movedBy returns the sd for the rest of the events.
+func movedBy(e Event) float64 {
+	switch e {
+	case Rezeroed:
+		return 0.45
+	case OtherBasket:
+		return 0.20
+	case Descaled:
+		return 0.10
+	case Cleaned, OtherGroup:
+		return 0.08
+	case NewFilter:
+		return 0.06
+	case NewBag, HopperLow, HopperFilled, Swapped, NewBurrs: // have their own
+	}
+	return 0
+}
+
+// loosen lets the level of a coffee on the grinder, of all for 0, move by sd of
+// log time.
+func (m *mill) loosen(c CoffeeID, sd float64) {
+	for id, l := range m.filters {
+		if c == 0 || c == id {
+			l.filter.Loosen(sd * sd)
+		}
 	}
 }
 

@@ -31,6 +31,7 @@ func rules() []rule {
 		{"practice", CommonPractice, practice},
 		{"choked", CommonPractice, chokedShot},
 		{"dose-off", CommonPractice, doseOff},
+		{"unplaced", CommonPractice, unplaced},
 		{"keep", OwnShots, keep},
 		{"move-window", OwnShots, moveWindow},
 		{"praised-outside", Published, praisedOutside},
@@ -217,6 +218,12 @@ func doseOff(s *situation) (verdict, bool) {
 	return verdict{move: m}, true
 }
 
+// unplaced: the grinder was moved to where nobody can tell, away from where it
+// had been; first that has to be said.
+func unplaced(s *situation) (verdict, bool) {
+	return verdict{move: s.again(Repeat)}, s.adrift() && s.placed
+}
+
 // praisedOutside: taste beats the clock. The published plateau of liking is
 // broad: 21 to 42 s in one study (Smrke 2024).
 func praisedOutside(s *situation) (verdict, bool) {
@@ -264,11 +271,21 @@ func loneOutlier(s *situation) (verdict, bool) {
 // where what was known before says that the setting is right or errs the other
 // way.
 func (s *situation) alone() bool {
-	if !(s.last.odd > oddShot) {
+	if !(s.last.odd > oddShot) || s.followed() {
 		return false
 	}
 	top := best(s.moves)
 	return s.last.sure >= looksRight || s.slow() && top.steps > s.here.steps || s.fast() && top.steps < s.here.steps
+}
+
+// followed reports whether the shot before missed the window on the same side
+// and much the same: two are not alone.
+func (s *situation) followed() bool {
+	prev, ok := s.previous()
+	if !ok || prev.Day != s.last.Day || prev.grind != s.last.grind || !(math.Abs(math.Log(s.last.time/prev.time)) < significant) {
+		return false
+	}
+	return s.fast() && prev.time < float64(s.coffee.Recipe.Low)-0.5 || s.slow() && prev.time > float64(s.coffee.Recipe.High)+0.5
 }
 
 // uneven: sour and bitter at once, or a spurting bed, is no place to change a

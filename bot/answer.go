@@ -27,6 +27,7 @@ type shotNotes struct {
 	house     bool     // the coffee was made for it
 	direction bool     // which way the dial goes is not known
 	unread    []string // words nobody could place
+	alike     string   // another coffee moved the same way
 	odd       string   // a dial position nobody could place
 	beyond    bool     // since the dial does not go so far
 }
@@ -48,6 +49,13 @@ func (a answer) give() ([]Out, error) {
 		h.Entries = with(h.Entries, call)
 	}
 	advice, ok := a.memory.Advise(h, a.coffee.ID, a.now)
+	other, moved, err := a.alike(advice)
+	if err != nil {
+		return nil, err
+	}
+	if moved {
+		a.notes.alike = togetherText(a.coffee, other, advice.Beyond)
+	}
 	var post chat.Post
 	err = a.store.Update(func(tx *store.Tx) error {
 		id, err := a.write(tx)
@@ -56,6 +64,11 @@ func (a answer) give() ([]Out, error) {
 		}
 		if err := tx.MarkSeen(a.bar.ID, a.m.ID, a.now); err != nil {
 			return err
+		}
+		if moved {
+			if err := tx.MarkSeen(a.bar.ID, a.togetherKey(), a.now); err != nil {
+				return err
+			}
 		}
 		given := advice
 		if given.Shot == provisional {

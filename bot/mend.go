@@ -53,7 +53,11 @@ func (t *turn) edited() ([]Out, error) {
 			e.What = old
 			return t.mendedWords(r, e, correctedText, reply)
 		}
-	case parse.Shot, parse.Call, parse.Correction, parse.Happened, parse.CallIt, parse.Chatter:
+	case parse.Happened:
+		if _, ok := e.What.(advisor.Told); ok {
+			return t.editedTold(r, e, w, reply)
+		}
+	case parse.Shot, parse.Call, parse.Correction, parse.CallIt, parse.Chatter:
 	}
 	return t.takeOut(r, e, reply) // it is none any more
 }
@@ -68,6 +72,9 @@ func (t *turn) editedShot(r *room, e advisor.Entry, p parse.Shot, reply string) 
 	if !ok && len(r.onBar()) > 1 {
 		return nil, mistake(whichCoffeeText(r.onBar()))
 	}
+	if err := errors.Join(t.untell(r, e), t.before(r, e, p, coffee)); err != nil {
+		return nil, err
+	}
 	grinder, err := t.learnDial(r, cmp.Or(p.Grinder, coffee.Grinder), p.Grind, e.At)
 	if err != nil {
 		return nil, err
@@ -79,6 +86,7 @@ func (t *turn) editedShot(r *room, e advisor.Entry, p parse.Shot, reply string) 
 	}
 	if was && s.Grind.From != advisor.Said && old.Grinder == s.Grinder {
 		s.Grind, s.Turned = old.Grind, old.Turned
+		s.Marks |= old.Marks & advisor.Unplaced
 	}
 	e.What = s
 	if err := t.uncall(r, e.ID); err != nil {
@@ -88,6 +96,17 @@ func (t *turn) editedShot(r *room, e advisor.Entry, p parse.Shot, reply string) 
 	a.call = p.Dialled
 	a.notes.unplaced(p.Grind)
 	return a.give()
+}
+
+// editedTold records something else that happened in place of e.
+func (t *turn) editedTold(r *room, e advisor.Entry, p parse.Happened, reply string) ([]Out, error) {
+	coffee, known := r.which(p.Coffee)
+	told, err := r.told(p, coffee, known)
+	if err != nil {
+		return nil, err
+	}
+	e.What = told
+	return t.mended(r, e, told.Coffee, happenedText(told, r), reply)
 }
 
 // uncall takes back that the message of a shot called its coffee dialled in.
@@ -137,7 +156,7 @@ func (t *turn) takeOut(r *room, e advisor.Entry, reply string) ([]Out, error) {
 	e.Deleted = true
 	switch w := e.What.(type) {
 	case advisor.Shot:
-		if err := errors.Join(t.unlearnDial(r, e, w), t.uncall(r, e.ID)); err != nil {
+		if err := errors.Join(t.unlearnDial(r, e, w), t.uncall(r, e.ID), t.untell(r, e)); err != nil {
 			return nil, err
 		}
 		return t.mended(r, e, w.Coffee, takenOutText(e), reply)
@@ -323,6 +342,7 @@ func (t *turn) correct(r *room, p parse.Correction) ([]Out, error) {
 			x = g.Turn(s.Grind.X, p.Grind.X)
 		}
 		s.Grind = advisor.Value[advisor.Dial]{X: x, From: advisor.Said, Rough: p.Grind.Rough}
+		s.Turned, s.Marks = 0, s.Marks&^advisor.Unplaced
 	}
 	e.What = s
 	return t.mended(r, e, s.Coffee, correctedText, "")

@@ -43,6 +43,9 @@ func (t *turn) record(r *room, entry advisor.Entry, p parse.Shot, coffee advisor
 		}
 		coffee = house
 	}
+	if err := t.before(r, entry, p, coffee); err != nil {
+		return nil, err
+	}
 	grinder, err := t.learnDial(r, cmp.Or(p.Grinder, coffee.Grinder), p.Grind, entry.At)
 	if err != nil {
 		return nil, err
@@ -87,7 +90,8 @@ func (r *room) which(named advisor.CoffeeID) (advisor.Coffee, bool) {
 func (r *room) usualCoffee() (advisor.Coffee, bool) {
 	mine := r.shots(func(e advisor.Entry, _ advisor.Shot) bool { return e.Person == r.who.ID && e.Day == r.day })
 	if len(mine) > 0 {
-		if c, ok := r.coffee(mine[0].What.(advisor.Shot).Coffee); ok && !c.Retired {
+		s := mine[0].What.(advisor.Shot)
+		if c, ok := r.coffee(r.inGrinder(s.Coffee, s.Grinder, mine[0])); ok && !c.Retired {
 			return c, true
 		}
 	}
@@ -243,6 +247,9 @@ func (t *turn) resolve(r *room, entry advisor.Entry, p parse.Shot, c advisor.Cof
 	}
 	turned := advised && !p.Marks.Has(advisor.Stuck)
 	s.Grind, s.Turned = r.grind(entry, p.Grind, g, said, turned)
+	if p.Grind.Odd {
+		s.Marks |= advisor.Unplaced
+	}
 	last, pulled := r.lastOf(entry, c.ID)
 	fill(&s.Dose, c.Recipe.Dose, last.Dose, p.Same && pulled, advised && said.Lever == advisor.Dose, said.To)
 	if p.Ratio.Said {

@@ -17,7 +17,7 @@ func (t *turn) today(r *room) ([]Out, error) {
 		}
 		lines = append(lines, l)
 	}
-	return t.say(chat.Info, todayText(r.day, lines)), nil
+	return t.say(chat.Info, todayText(r.day, lines, r.happenings())), nil
 }
 
 // A todayLine is where one coffee stands today.
@@ -73,6 +73,9 @@ func (t *turn) why(r *room, c chat.Command) ([]Out, error) {
 	text := v.whyText()
 	if option(c, "more", "") != "" {
 		text += "\n" + v.learntText()
+	}
+	if told := r.happenings(); len(told) > 0 {
+		text += "\n" + happenedTodayText(told)
 	}
 	post := t.post(chat.Info, text)
 	post.Data = v.data()

@@ -166,6 +166,7 @@ func (v view) text(lead string, notes shotNotes) string {
 	case v.grinder.Step > 0 && v.shot.Grind.From == advisor.None && v.Lever == advisor.Grind:
 		add("Where was the grinder? Say it once, such as: was 5.2")
 	}
+	add(notes.alike)
 	if notes.house {
 		add(houseText(v.coffee))
 	}
@@ -273,6 +274,8 @@ func (v view) repeatText() string {
 			return "How does it taste, and how long did it take?"
 		}
 		return whole(v.shot.Time.X) + " s, in the window. How does it taste?"
+	case v.because("unplaced"):
+		return "First the setting, then I can say what to change."
 	case v.because("praised-outside"):
 		return "Change nothing: it tastes right. Pull one more the same."
 	case v.because("confirm"):
@@ -682,8 +685,66 @@ func happenedText(t advisor.Told, r *room) string {
 		return "Noted: the dial of " + grinder.Name + " was re-zeroed. Its old numbers mean nothing now; say the setting with the next shot."
 	case advisor.NewBurrs:
 		return "Noted: new burrs in " + grinder.Name + ". I start learning it anew."
+	case advisor.HopperLow:
+		return "Noted: the hopper of " + grinder.Name + " is low. Shots may run faster and doses come out lighter; weigh the next one."
+	case advisor.HopperFilled:
+		return "Noted: the hopper of " + grinder.Name + " was filled. Shots may run a little slower; weigh the next dose."
+	case advisor.Swapped:
+		return "Noted: " + coffee.Name + " is in " + grinder.Name + " now. Purge before the first shot, so that the other coffee is out."
+	case advisor.NewFilter:
+		return "Noted: a new water filter. Flush it as its maker says; every coffee may run and taste a little differently."
+	case advisor.Descaled:
+		return "Noted: the machine was descaled. Rinse until nothing of the descaler is left, as its maker says, before anything is served; every coffee may run differently."
+	case advisor.OtherBasket:
+		return "Noted: another basket" + ofText(coffee) + ". Its shots may run quite differently; if it holds another dose, say so: /coffee edit dose:19 basket:18-20"
+	case advisor.OtherGroup:
+		return "Noted: another group" + ofText(coffee) + ". Shots may run a little differently there."
 	}
 	return "Noted."
+}
+
+// ofText says of which coffee, or of all.
+func ofText(c advisor.Coffee) string {
+	if c.ID == 0 {
+		return " for every coffee"
+	}
+	return " for " + c.Name
+}
+
+// eventText names what happened, for a record of the day.
+func eventText(t advisor.Told, coffee, grinder string) string {
+	switch t.Event {
+	case advisor.NewBag:
+		return "new bag of " + coffee
+	case advisor.Cleaned:
+		return grinder + " cleaned"
+	case advisor.Rezeroed:
+		return "dial of " + grinder + " re-zeroed"
+	case advisor.NewBurrs:
+		return "new burrs in " + grinder
+	case advisor.HopperLow:
+		return "hopper of " + grinder + " low"
+	case advisor.HopperFilled:
+		return "hopper of " + grinder + " filled"
+	case advisor.Swapped:
+		return coffee + " put into " + grinder
+	case advisor.NewFilter:
+		return "new water filter"
+	case advisor.Descaled:
+		return "machine descaled"
+	case advisor.OtherBasket:
+		return "another basket" + forText(coffee)
+	case advisor.OtherGroup:
+		return "another group" + forText(coffee)
+	}
+	return ""
+}
+
+func forText(coffee string) string {
+	if coffee == "" {
+		return ""
+	}
+	return " for " + coffee
 }
 
 // dialledText says who called a coffee dialled in, and at what.
@@ -942,17 +1003,11 @@ func grinderText(how string, g advisor.Grinder) string {
 	case !(g.Step > 0):
 		text += "no numbers, counted in steps"
 	case g.Finer == advisor.Higher:
-		text += "higher is finer, in steps of " + number(g.Step)
+		text += "higher is finer, " + stepText(g)
 	case g.Finer == advisor.Lower:
-		text += "lower is finer, in steps of " + number(g.Step)
+		text += "lower is finer, " + stepText(g)
 	default:
-		text += "in steps of " + number(g.Step) + ", which way is finer is not known"
-	}
-	switch {
-	case g.Letters:
-		text += fmt.Sprintf(", small steps A to %c", 'A'+g.Small-1)
-	case g.Small > 0:
-		text += fmt.Sprintf(", %d small steps to a big one", g.Small)
+		text += stepText(g) + ", which way is finer is not known"
 	}
 	if g.Wraps > 0 {
 		text += ", " + number(g.Wraps) + " marks to a turn"
@@ -981,6 +1036,17 @@ func grinderText(how string, g advisor.Grinder) string {
 	return text + "."
 }
 
+// stepText tells how far apart the positions of a dial are.
+func stepText(g advisor.Grinder) string {
+	switch {
+	case g.Letters:
+		return fmt.Sprintf("small steps A to %c", 'A'+g.Small-1)
+	case g.Small > 0:
+		return fmt.Sprintf("%d small steps to a big one", g.Small)
+	}
+	return "in steps of " + number(g.Step)
+}
+
 // grinderListText lists the grinders.
 func grinderListText(grinders []advisor.Grinder) string {
 	if len(grinders) == 0 {
@@ -994,7 +1060,7 @@ func grinderListText(grinders []advisor.Grinder) string {
 }
 
 // todayText is where every coffee stands.
-func todayText(day advisor.Day, lines []todayLine) string {
+func todayText(day advisor.Day, lines []todayLine, told []happening) string {
 	if len(lines) == 0 {
 		return "No coffee yet. Post a shot, such as: 18.1 36.4 24 sour thin"
 	}
@@ -1002,7 +1068,32 @@ func todayText(day advisor.Day, lines []todayLine) string {
 	for _, l := range lines {
 		text = append(text, l.text())
 	}
+	if len(told) > 0 {
+		text = append(text, happenedTodayText(told))
+	}
 	return strings.Join(text, "\n")
+}
+
+// togetherText says that two coffees moved at once.
+func togetherText(a, b advisor.Coffee, way float64) string {
+	how := "faster"
+	if way > 0 {
+		how = "slower"
+	}
+	shared := "the machine or the water"
+	if a.Grinder == b.Grinder {
+		shared = "the machine, the water or the grinder"
+	}
+	return a.Name + " and " + b.Name + " both run " + how + " than before: that looks like " + shared + ". Check pressure, temperature and water before you move both grinds."
+}
+
+// happenedTodayText lists what happened to the bar today.
+func happenedTodayText(told []happening) string {
+	var parts []string
+	for _, h := range told {
+		parts = append(parts, h.at.Format("15:04")+" "+h.text+" ("+h.who+")")
+	}
+	return "Happened: " + strings.Join(parts, "; ")
 }
 
 func (l todayLine) text() string {

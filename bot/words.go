@@ -76,24 +76,6 @@ func (t *turn) answered() (e advisor.Entry, ok bool, err error) {
 	return e, ok, err
 }
 
-// happened records what happened to the bar.
-func (t *turn) happened(r *room, p parse.Happened) ([]Out, error) {
-	told := advisor.Told{Event: p.Event, Coffee: p.Coffee, Grinder: p.Grinder}
-	switch coffee, ok := r.which(p.Coffee); {
-	case p.Event == advisor.NewBag && !ok:
-		return nil, mistake(whichCoffeeText(r.onBar()))
-	case p.Event == advisor.NewBag:
-		told.Coffee = coffee.ID
-	case told.Grinder == 0 && len(r.inUse()) == 1:
-		told.Grinder = r.inUse()[0].ID
-	case told.Grinder == 0 && ok:
-		told.Grinder = coffee.Grinder
-	case told.Grinder == 0:
-		return nil, mistake(whichGrinderText(r.inUse()))
-	}
-	return t.note(r, told, happenedText(told, r))
-}
-
 // note records an entry that is no shot, and says so.
 func (t *turn) note(r *room, w advisor.What, text string) ([]Out, error) {
 	err := t.store.Update(func(tx *store.Tx) error {

@@ -66,7 +66,7 @@ func checkWords[T ~int](t *testing.T, name func(T) string, first, last T) {
 
 func marks() []advisor.Marks {
 	var all []advisor.Marks
-	for bit := range 11 {
+	for bit := range 12 {
 		all = append(all, 1<<bit)
 	}
 	return all

@@ -158,6 +158,8 @@ func markWord(m advisor.Marks) string {
 		return "stuck"
 	case advisor.InMilk:
 		return "in_milk"
+	case advisor.Unplaced:
+		return "unplaced"
 	}
 	return ""
 }

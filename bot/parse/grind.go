@@ -77,20 +77,31 @@ func (s *sheet) dialLength(j int, letters bool) int {
 	return 0
 }
 
-// lettered reports whether token j begins a position that ends in a letter of
-// one of the bar's dials. What would be a temperature of water is none.
+// mostLettered is more than a dial with letters goes to; water is hotter, and
+// a cup heavier.
+const mostLettered = 15
+
+// lettered reports whether token j begins a position that ends in a letter, as
+// some dials have. A unit is such a letter only where the bar's own dials have
+// it, but "at 3G" is no weight.
 func (s *sheet) lettered(j int) bool {
 	t, letter := s.at(j), ""
 	number := digits(t.text)
 	switch {
-	case s.vocab.Letters == 0 || number == 0 || number > 2:
+	case number == 0 || number > 2:
 		return false
 	case t.kind == wordToken:
 		letter = t.low[number:]
 	case s.at(j+1).glued && number == len(t.text):
 		letter = s.at(j + 1).low
 	}
-	return len(letter) == 1 && 'a' <= letter[0] && int(letter[0]-'a') < s.vocab.Letters && decimal(t.text[:number]) < leastWater
+	if len(letter) != 1 || !('a' <= letter[0] && letter[0] <= 'z') || decimal(t.text[:number]) >= mostLettered {
+		return false
+	}
+	if int(letter[0]-'a') < s.vocab.Letters {
+		return true
+	}
+	return unitOf(letter) == noUnit || letter == "g" && s.at(j+1).text == "G" && s.at(j-1).is("at", "@")
 }
 
 // readDial reads the n tokens from j on. What has no plain number is Odd.

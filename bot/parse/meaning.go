@@ -41,9 +41,10 @@ type Shot struct {
 	// own order reads them, and the bot asks. As typed they may then be
 	// impossible: see Check.
 	Swapped bool
-	Better  Trio // where Swapped: the numbers as they fit the recipe
-	Gushed  bool // "gusher": it ran far too fast
-	Dialled bool // the message also calls the coffee dialled in
+	Better  Trio          // where Swapped: the numbers as they fit the recipe
+	Gushed  bool          // "gusher": it ran far too fast
+	Dialled bool          // the message also calls the coffee dialled in
+	Event   advisor.Event // what happened just before, "new bag, 18 36 24"; 0 for nothing
 }
 
 // A Number is one number of a message.

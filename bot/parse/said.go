@@ -1,10 +1,6 @@
 package parse
 
-import (
-	"strings"
-
-	"shothand/advisor"
-)
+import "strings"
 
 // rest returns what a short message says when names and the given words are
 // left out, as lower-case words. It gives up, with false, at anything that
@@ -114,36 +110,6 @@ func (s *sheet) holds(words ...string) bool {
 		}
 	}
 	return false
-}
-
-// happened reads what happened to the bar: "new bag", "re-zeroed left".
-func happened(s *sheet) (Meaning, bool) {
-	rest, ok := s.rest(false, "a", "the", "of", "just", "we", "i", "have", "we've", "i've", "opened", "open", "on", "for", "in",
-		"started", "put", "grinder", "is", "and", "today", "now", "it", "fresh", "bean", "beans", "some", "all")
-	if !ok || s.unsure.Kind != 0 {
-		return nil, false
-	}
-	event := eventOf(strings.Join(rest, " "))
-	grinder := s.shot.Grinder != 0 || s.holds("grinder")
-	if event == 0 || event == advisor.Cleaned && !grinder {
-		return nil, false
-	}
-	return Happened{Event: event, Coffee: s.shot.Coffee, Grinder: s.shot.Grinder}, true
-}
-
-func eventOf(phrase string) advisor.Event {
-	switch phrase {
-	case "new bag", "changed bag", "changed bags", "bag changed", "new bag new":
-		return advisor.NewBag
-	case "cleaned":
-		return advisor.Cleaned
-	case "re-zeroed", "rezeroed", "re zeroed", "zeroed", "re-zero", "rezero", "recalibrated", "dial zeroed", "zeroed dial",
-		"rezeroed dial", "re-zeroed dial":
-		return advisor.Rezeroed
-	case "new burrs", "new burrs fitted", "fitted new burrs", "changed burrs", "burrs changed", "replaced burrs", "burrs replaced":
-		return advisor.NewBurrs
-	}
-	return 0
 }
 
 // callIt reads that a coffee is dialled in: "dialled in", "harbour is

@@ -69,7 +69,7 @@ type rule func(s *sheet, i int) int
 // rules are tried in this order at each token.
 func rules() []rule {
 	return []rule{
-		ordinal, towards, drip, solids, otherFigure, tasteOfGrind, sameGrind, grind, relative, stopped, choked, gushed,
+		ordinal, event, onGroup, towards, drip, solids, otherFigure, tasteOfGrind, sameGrind, grind, relative, stopped, choked, gushed,
 		ratio, clock, labelled, numberOf, same, notPurged, notThat, calledDialled, mark,
 	}
 }
@@ -157,12 +157,15 @@ func ordinal(s *sheet, i int) int {
 	return 2
 }
 
-// towards takes the "to" of "18 to 36".
+// towards takes the "to" of "18 to 36" and the "at" of "18 36 at 28s".
 func towards(s *sheet, i int) int {
-	if n := len(s.items); n == 0 || s.items[n-1].to != i || !s.at(i).is("to", "into") || !s.isNumber(i+1) {
+	if n := len(s.items); n == 0 || s.items[n-1].to != i || !s.isNumber(i+1) {
 		return 0
 	}
-	return 1
+	if q, _ := s.one(i + 1); s.at(i).is("to", "into") || s.at(i).is("at") && q.unit == second {
+		return 1
+	}
+	return 0
 }
 
 // drip takes "first drip 8", "drip at 8 s", "first drops at 8".

@@ -196,6 +196,12 @@ func TestLetteredDials(t *testing.T) {
 		{"still 4A", Correction{Grind: Grind{Said: true, Odd: true, Text: "4A"}}},
 		{"18 in, 36 out, 28s", dyt(18, 36, 28)},
 	})
+	checkExamples(t, bar(), []example{ // and are asked about where it has none
+		{"18 36 28 at 3G", dyt(18, 36, 28, odd("3G"))},
+		{"18 36 28 at 3L", dyt(18, 36, 28, odd("3L"))},
+		{"18 36 at 28s", dyt(18, 36, 28)},
+		{"18 in, 36g out at 28s", dyt(18, 36, 28)},
+	})
 }
 
 func TestMarks(t *testing.T) {
@@ -372,12 +378,52 @@ func TestWhatHappenedToTheBar(t *testing.T) {
 		{"rezeroed left", Happened{Event: advisor.Rezeroed, Grinder: 1}},
 		{"New burrs!", Happened{Event: advisor.NewBurrs}},
 		{"new burrs on right", Happened{Event: advisor.NewBurrs, Grinder: 2}},
+		{"fresh bag", Happened{Event: advisor.NewBag}},
+		{"hopper is low", Happened{Event: advisor.HopperLow}},
+		{"left hopper nearly empty", Happened{Event: advisor.HopperLow, Grinder: 1}},
+		{"topped up the hopper", Happened{Event: advisor.HopperFilled}},
+		{"refilled the right hopper", Happened{Event: advisor.HopperFilled, Grinder: 2}},
+		{"swapped to decaf", Happened{Event: advisor.Swapped, Coffee: 3}},
+		{"tide is in the left hopper now", Happened{Event: advisor.Swapped, Coffee: 2, Grinder: 1}},
+		{"swapped hoppers", Happened{Event: advisor.Swapped}},
+		{"new water filter", Happened{Event: advisor.NewFilter}},
+		{"filter changed", Happened{Event: advisor.NewFilter}},
+		{"descaled the machine", Happened{Event: advisor.Descaled}},
+		{"new basket for tide", Happened{Event: advisor.OtherBasket, Coffee: 2}},
+		{"moved to the other group", Happened{Event: advisor.OtherGroup}},
+		{"harbour on the other group", Happened{Event: advisor.OtherGroup, Coffee: 1}},
+		{"it's in the bag", Chatter{}},
+		{"topped up", Chatter{}},
+		{"put the beans in the hopper", Chatter{}},
+		{"swapped with sam", Chatter{}},
+		{"the filter coffee is new", Chatter{}},
 		{"dialled in", CallIt{}},
 		{"dialed in", CallIt{}},
 		{"harbour dialled", CallIt{Coffee: 1}},
 		{"harbour is dialled in", CallIt{Coffee: 1}},
 		{"that's it, dialled", CallIt{}},
 		{"not dialled in", Chatter{}},
+	})
+}
+
+// What happened may stand beside a shot.
+func TestAnEventAndAShot(t *testing.T) {
+	told := func(e advisor.Event) func(*Shot) { return func(s *Shot) { s.Event = e } }
+	checkExamples(t, bar(), []example{
+		{"new bag, 18 36 24 sour", dyt(18, 36, 24, told(advisor.NewBag), says("sour"))},
+		{"new bag 18 36 24 sour", dyt(18, 36, 24, told(advisor.NewBag), says("sour"))},
+		{"harbour 18 36 24 sour, new bag", dyt(18, 36, 24, of(1), told(advisor.NewBag), says("sour"))},
+		{"opened a new bag: 18 36 24", dyt(18, 36, 24, told(advisor.NewBag))},
+		{"topped up the hopper, 18 36 24", dyt(18, 36, 24, told(advisor.HopperFilled))},
+		{"18 36 24 hopper is low", dyt(18, 36, 24, told(advisor.HopperLow))},
+		{"swapped to tide, 18 36 24", dyt(18, 36, 24, of(2), told(advisor.Swapped))},
+		{"re-zeroed, 18 36 24 grind 3", dyt(18, 36, 24, at(3, "3"), told(advisor.Rezeroed))},
+		{"new filter. 18 36 24 sour", dyt(18, 36, 24, told(advisor.NewFilter), says("sour"))},
+		{"descaled, 18 36 24", dyt(18, 36, 24, told(advisor.Descaled))},
+		{"18 36 24 new basket", dyt(18, 36, 24, told(advisor.OtherBasket))},
+		{"18 36 24 other group", dyt(18, 36, 24, told(advisor.OtherGroup))},
+		{"18 36 24 on group 2 sour", dyt(18, 36, 24, says("sour"))},
+		{"no new bag, 18 36 24", Chatter{}},
 	})
 }
 

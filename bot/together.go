@@ -1,0 +1,50 @@
+package bot
+
+import (
+	"time"
+
+	"shothand/advisor"
+	"shothand/store"
+)
+
+// together is how long ago another coffee's shot may lie to have moved at the
+// same time. Common practice, no source.
+const together = 2 * time.Hour
+
+// alike returns another coffee whose last shot left what was expected of it the
+// same way as this one's just did: what moves two coffees at once is what they
+// share. It is told once a day.
+func (a answer) alike(advice advisor.Advice) (other advisor.Coffee, ok bool, err error) {
+	if advice.Beyond == 0 || advice.Shot != provisional {
+		return advisor.Coffee{}, false, nil
+	}
+	if told, err := a.told(); err != nil || told {
+		return advisor.Coffee{}, false, err
+	}
+	for _, c := range a.room.onBar() {
+		recent := a.room.shots(func(e advisor.Entry, s advisor.Shot) bool { return s.Coffee == c.ID && a.now.Sub(e.At) <= together })
+		if c.ID == a.coffee.ID || len(recent) == 0 || recent[0].Day != a.room.day {
+			continue
+		}
+		h, err := a.history(c.ID)
+		if err != nil {
+			return c, false, err
+		}
+		if its, ok := a.memory.Advise(h, c.ID, a.now); ok && its.Beyond == advice.Beyond && its.Shot == recent[0].ID {
+			return c, true, nil
+		}
+	}
+	return advisor.Coffee{}, false, nil
+}
+
+// togetherKey is under what it is noted that a day has been told of it.
+func (a answer) togetherKey() string { return "together " + string(a.room.day) }
+
+// told reports whether today has been told of it.
+func (a answer) told() (seen bool, err error) {
+	err = a.store.View(func(tx *store.Tx) error {
+		seen = tx.Seen(a.bar.ID, a.togetherKey())
+		return nil
+	})
+	return seen, err
+}

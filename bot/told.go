@@ -1,0 +1,155 @@
+package bot
+
+import (
+	"time"
+
+	"shothand/advisor"
+	"shothand/bot/parse"
+	"shothand/store"
+)
+
+// happened records what happened to the bar.
+func (t *turn) happened(r *room, p parse.Happened) ([]Out, error) {
+	coffee, known := r.which(p.Coffee)
+	told, err := r.told(p, coffee, known)
+	if err != nil {
+		return nil, err
+	}
+	return t.note(r, told, happenedText(told, r))
+}
+
+// told returns what p is about: the coffee or the grinder it names, else those
+// of the coffee it is taken to be about; the machine's is the whole bar's.
+func (r *room) told(p parse.Happened, coffee advisor.Coffee, known bool) (advisor.Told, error) {
+	told := advisor.Told{Event: p.Event}
+	switch p.Event {
+	case advisor.NewFilter, advisor.Descaled:
+	case advisor.NewBag:
+		if !known {
+			return told, mistake(whichCoffeeText(r.onBar()))
+		}
+		told.Coffee = coffee.ID
+	case advisor.OtherBasket, advisor.OtherGroup: // of one coffee if it is named, else of all
+		told.Coffee = p.Coffee
+	case advisor.Swapped:
+		if told.Coffee = p.Coffee; told.Coffee == 0 {
+			coffee = r.other(p.Grinder)
+			told.Coffee = coffee.ID
+		}
+		if told.Coffee == 0 {
+			return told, mistake(whichCoffeeText(r.onBar()))
+		}
+		if told.Grinder = p.Grinder; told.Grinder == 0 {
+			told.Grinder = coffee.Grinder
+		}
+	case advisor.Cleaned, advisor.Rezeroed, advisor.NewBurrs, advisor.HopperLow, advisor.HopperFilled:
+		switch {
+		case p.Grinder != 0:
+			told.Grinder = p.Grinder
+		case p.Coffee == 0 && len(r.inUse()) == 1:
+			told.Grinder = r.inUse()[0].ID
+		case known:
+			told.Grinder = coffee.Grinder
+		default:
+			return told, mistake(whichGrinderText(r.inUse()))
+		}
+	}
+	return told, nil
+}
+
+// other returns the coffee that a grinder holds after a swap that names none: the
+// only other one on it besides the one last pulled there.
+func (r *room) other(g advisor.GrinderID) advisor.Coffee {
+	last := r.shots(func(_ advisor.Entry, s advisor.Shot) bool { return g == 0 || s.Grinder == g })
+	if len(last) == 0 {
+		return advisor.Coffee{}
+	}
+	s := last[0].What.(advisor.Shot)
+	in := r.inGrinder(s.Coffee, s.Grinder, last[0])
+	var others []advisor.Coffee
+	for _, c := range r.onBar() {
+		if c.Grinder == s.Grinder && c.ID != in {
+			others = append(others, c)
+		}
+	}
+	if len(others) != 1 {
+		return advisor.Coffee{}
+	}
+	return others[0]
+}
+
+// inGrinder returns the coffee that a grinder holds of which one was pulled
+// there: it, or the one that was swapped in since.
+func (r *room) inGrinder(c advisor.CoffeeID, g advisor.GrinderID, since advisor.Entry) advisor.CoffeeID {
+	for _, e := range r.recent {
+		if w, ok := e.What.(advisor.Told); ok && w.Event == advisor.Swapped && w.Grinder == g && earlier(since, e) {
+			c = w.Coffee
+		}
+	}
+	return c
+}
+
+// before records what a shot's message told beside it, as having happened just
+// before. It is undone with the shot.
+func (t *turn) before(r *room, shot advisor.Entry, p parse.Shot, coffee advisor.Coffee) error {
+	if p.Event == 0 {
+		return nil
+	}
+	h := parse.Happened{Event: p.Event, Coffee: p.Coffee, Grinder: p.Grinder}
+	if p.Event == advisor.Swapped {
+		h.Coffee = coffee.ID
+	}
+	told, err := r.told(h, coffee, true)
+	if err != nil {
+		return err
+	}
+	e := advisor.Entry{Person: shot.Person, At: toldAt(shot.At), Day: shot.Day, Raw: shot.Raw, What: told}
+	err = t.store.Update(func(tx *store.Tx) error {
+		e.ID = 0
+		e.ID, err = tx.AddEntry(t.bar.ID, e)
+		return err
+	})
+	r.recent = with(r.recent, e)
+	return err
+}
+
+// toldAt is when something happened that a shot's message told: before what
+// the shot has shown of its dial.
+func toldAt(shot time.Time) time.Time { return shot.Add(-2 * time.Millisecond) }
+
+// untell takes back what a shot's message told beside it.
+func (t *turn) untell(r *room, shot advisor.Entry) error {
+	for _, e := range r.recent {
+		if _, told := e.What.(advisor.Told); !told || e.Message != "" || e.Person != shot.Person || !e.At.Equal(toldAt(shot.At)) {
+			continue
+		}
+		e.Deleted = true
+		if err := t.store.Update(func(tx *store.Tx) error { return tx.PutEntry(t.bar.ID, e) }); err != nil {
+			return err
+		}
+		r.recent = with(r.recent, e)
+	}
+	return nil
+}
+
+// A happening is something that happened today.
+type happening struct {
+	at   time.Time
+	text string
+	who  string
+}
+
+// happenings returns what was told of the bar today, oldest first.
+func (r *room) happenings() []happening {
+	var list []happening
+	for _, e := range r.recent {
+		w, ok := e.What.(advisor.Told)
+		if !ok || e.Day != r.day || e.Raw == "" { // without a text it was seen in a shot, or is told with its setting
+			continue
+		}
+		coffee, _ := r.coffee(w.Coffee)
+		grinder, _ := r.grinder(w.Grinder)
+		list = append(list, happening{e.At.Round(time.Second), eventText(w, coffee.Name, grinder.Name), r.name(e.Person)})
+	}
+	return list
+}
