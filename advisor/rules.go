@@ -314,7 +314,7 @@ func scattered(s *situation) (verdict, bool) {
 		}
 	}
 	n := len(logs)
-	return verdict{move: s.again(Prep)}, n >= 3 && sd(logs[n-3:]) > scatter
+	return verdict{move: s.again(Prep)}, n >= 3 && sd(logs[n-3:]) > scatter && !s.followed()
 }
 
 // sd returns the standard deviation of a sample.
