@@ -618,7 +618,7 @@ func bestMove(s *situation) (verdict, bool) {
 	v := verdict{move: m, silent: true}
 	if m.lever == Keep {
 		v.lever = Repeat // it is not sure enough to be kept
-		if s.timed() && !s.inside() {
+		if s.timed() && !s.inside() && !s.followed() {
 			v.reasons = append(v.reasons, Reason{"inside-the-noise", OwnShots})
 		}
 	}
