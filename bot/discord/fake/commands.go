@@ -2,6 +2,7 @@ package fake
 
 import (
 	"encoding/json"
+	"maps"
 	"net/http"
 )
 
@@ -105,6 +106,7 @@ func (s *Server) registered(scope string, sent object) object {
 			o[k] = v
 		}
 	}
+	dropNulls(objects(o["options"]))
 	o["id"], o["application_id"], o["version"] = s.state.newID(), s.state.Bot.ID, s.state.newID()
 	if scope != "" {
 		o["guild_id"] = scope
@@ -115,4 +117,12 @@ func (s *Server) registered(scope string, sent object) object {
 		}
 	}
 	return o
+}
+
+// dropNulls leaves out what was sent as null: Discord does not send it back.
+func dropNulls(options []object) {
+	for _, o := range options {
+		maps.DeleteFunc(o, func(_ string, v any) bool { return v == nil })
+		dropNulls(objects(o["options"]))
+	}
 }

@@ -124,7 +124,7 @@ func (d *Description) unknownFields(c *call) []string {
 // harmless are fields that the client library sends beside what Discord
 // knows, and that Discord ignores.
 func harmless(field string) bool {
-	return field == "ID" || field == "Channel"
+	return field == "ID" || field == "Channel" || field == "invitable"
 }
 
 // brief is the first line of an error, which says what and where.

@@ -63,6 +63,7 @@ func noContent() (answer, *refusal) { return answer{status: http.StatusNoContent
 func (s *Server) newRoutes() http.Handler {
 	mux := http.NewServeMux()
 	mux.HandleFunc("GET /gateway", s.serveGateway)
+	mux.HandleFunc("GET /gateway/", s.serveGateway)
 	mux.HandleFunc("GET /attachments/{channel}/{file}/{name}", s.serveFile)
 	mux.Handle("/fake/", s.control())
 	api := http.NewServeMux()
