@@ -48,6 +48,7 @@ type Message struct {
 	Command Command
 	Press   string // State of the button pressed
 	Post    string // id of the post whose button was pressed
+	Title   string // what people call the channel, or empty where it is not known
 }
 
 // A Person is somebody who writes.

@@ -1,0 +1,190 @@
+package discord
+
+import (
+	"context"
+	"net/http"
+	"reflect"
+	"strconv"
+	"strings"
+	"time"
+
+	"shothand/bot/chat"
+)
+
+// Types of a command's options.
+const (
+	optionSub   = 1
+	optionGroup = 2
+	optionText  = 3
+)
+
+// Limits of commands, from the platform's documentation.
+const (
+	maxHelp     = 100
+	maxChoice   = 100
+	manyChoices = 25
+	maxValue    = 1000 // ours: no option needs more
+	inServers   = 0    // a command's context: not in private
+)
+
+// manyGuilds is how many servers may wait for a look at their commands.
+const manyGuilds = 4096
+
+// A command is a command as the platform shows it.
+type command struct {
+	Name    string          `json:"name"`
+	Help    string          `json:"description"`
+	Options []commandOption `json:"options"`
+	Rights  *string         `json:"default_member_permissions"`
+}
+
+type commandOption struct {
+	Type     int             `json:"type"`
+	Name     string          `json:"name"`
+	Help     string          `json:"description"`
+	Required bool            `json:"required,omitempty"`
+	Most     int             `json:"max_length,omitempty"`
+	Suggests bool            `json:"autocomplete,omitempty"`
+	Choices  []commandChoice `json:"choices,omitempty"`
+	Options  []commandOption `json:"options,omitempty"`
+}
+
+type commandChoice struct {
+	Name  string `json:"name"`
+	Value string `json:"value"`
+}
+
+// commands are the bot's commands. Those of two words share a command with
+// subcommands. Only a command as a whole can be kept for those who manage; the
+// bot checks each.
+func commands(specs []chat.Spec) []command {
+	var list []command
+	at := map[string]int{}
+	for _, s := range specs {
+		name, sub, grouped := strings.Cut(s.Name, " ")
+		i, known := at[name]
+		if !known {
+			i = len(list)
+			at[name] = i
+			rights := strconv.Itoa(rightManageChannels)
+			list = append(list, command{Name: name, Help: label(s.Help, maxHelp), Options: []commandOption{}, Rights: &rights})
+		}
+		c := &list[i]
+		if !s.Manage {
+			c.Rights = nil
+		}
+		if !grouped {
+			c.Options = options(s.Options)
+			continue
+		}
+		if known {
+			c.Help = label(name+": "+subs(specs, name), maxHelp)
+		}
+		c.Options = append(c.Options, commandOption{Type: optionSub, Name: sub, Help: label(s.Help, maxHelp), Options: options(s.Options)})
+	}
+	return list
+}
+
+// subs lists the subcommands of a command.
+func subs(specs []chat.Spec, name string) string {
+	var list []string
+	for _, s := range specs {
+		if n, sub, ok := strings.Cut(s.Name, " "); ok && n == name {
+			list = append(list, sub)
+		}
+	}
+	return strings.Join(list, ", ")
+}
+
+// options are the options of a command, the required ones first. Numbers are
+// texts, since phones misread a decimal comma in a number.
+func options(specs []chat.OptionSpec) []commandOption {
+	var must, may []commandOption
+	for _, s := range specs {
+		o := commandOption{Type: optionText, Name: s.Name, Help: label(s.Help, maxHelp), Required: s.Required}
+		switch {
+		case len(s.Choices) > 0 && len(s.Choices) <= manyChoices:
+			for _, c := range s.Choices {
+				o.Choices = append(o.Choices, commandChoice{label(c, maxChoice), c})
+			}
+		default:
+			o.Suggests, o.Most = s.Suggests, maxValue
+		}
+		if s.Required {
+			must = append(must, o)
+		} else {
+			may = append(may, o)
+		}
+	}
+	return append(must, may...)
+}
+
+// register sees to it that each server has the commands that there are. They
+// are sent only where they are not there yet.
+func (d *Discord) register(ctx context.Context) {
+	done := map[string]bool{}
+	want := commands(d.specs)
+	for {
+		select {
+		case <-ctx.Done():
+			return
+		case guild := <-d.guilds:
+			if done[guild] {
+				continue
+			}
+			d.safely("register commands", func() error {
+				err := d.registerIn(ctx, guild, want)
+				done[guild] = err == nil
+				if refused(err, missingAccess) {
+					done[guild] = true // until somebody invites it anew
+				}
+				return err
+			})
+			if err := sleep(ctx, d.times.Retry); err != nil {
+				return
+			}
+		}
+	}
+}
+
+func (d *Discord) registerIn(ctx context.Context, guild string, want []command) error {
+	me, err := d.self(ctx)
+	if err != nil {
+		return err
+	}
+	path := "/applications/" + me.app + "/guilds/" + guild + "/commands"
+	var have []command
+	if err := d.rest.do(ctx, call{method: http.MethodGet, path: path}, &have); err != nil {
+		return err
+	}
+	if sameCommands(want, have) {
+		return nil
+	}
+	began := time.Now()
+	if err := d.rest.do(ctx, call{method: http.MethodPut, path: path, body: want}, nil); err != nil {
+		return err
+	}
+	d.log.Info("commands registered", "server", guild, "commands", len(want), "took", time.Since(began).String())
+	return nil
+}
+
+// sameCommands compares commands in any order, since the platform has its own.
+func sameCommands(a, b []command) bool {
+	if len(a) != len(b) {
+		return false
+	}
+	have := map[string]command{}
+	for _, c := range b {
+		have[c.Name] = c
+	}
+	for _, c := range a {
+		other, ok := have[c.Name]
+		if len(c.Options) == 0 && len(other.Options) == 0 {
+			c.Options, other.Options = nil, nil
+		}
+		if !ok || !reflect.DeepEqual(c, other) {
+			return false
+		}
+	}
+	return true
+}

@@ -1,0 +1,218 @@
+package discord
+
+import (
+	"bytes"
+	"context"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"log/slog"
+	"math/rand/v2"
+	"net/http"
+	"time"
+
+	"shothand/bot/chat"
+)
+
+// api is where REST calls go, unless they are redirected.
+const api = "https://discord.com/api/v10"
+
+// A rest makes REST calls. It waits as the platform asks, in a way that can be
+// called off, and makes a call again where that can do no harm.
+type rest struct {
+	http   *http.Client
+	token  string
+	agent  string
+	clean  redactor
+	log    *slog.Logger
+	times  Timings
+	limits *limits
+}
+
+// A call is one REST call.
+type call struct {
+	method string
+	path   string
+	body   any
+	files  []chat.File
+	// once says that the call must not be made again after it may have been
+	// received. A message carries a nonce, and a change comes to the same.
+	once bool
+	// bare says that the call carries its own token in its path and is not
+	// counted among the bot's.
+	bare bool
+}
+
+// tries is how often a call is made at most.
+const tries = 6
+
+// maxAnswer is how many bytes of an answer are read.
+const maxAnswer = 8 << 20
+
+// do makes a call and decodes its answer into out, if out is not nil. An answer
+// of success that cannot be decoded is [errUnread]: what was asked for was
+// done.
+func (r *rest) do(ctx context.Context, c call, out any) error {
+	body, kind, err := encode(c.body, c.files)
+	if err != nil {
+		return fmt.Errorf("%s %s: %w", c.method, routeOf(c), err)
+	}
+	for try := 1; ; try++ {
+		if err := r.limits.wait(ctx, c); err != nil {
+			return fmt.Errorf("%s %s: %w", c.method, routeOf(c), err)
+		}
+		again, err := r.attempt(ctx, c, body, kind, out)
+		if err == nil {
+			return nil
+		}
+		err = r.clean.err(err)
+		if again < 0 || try == tries || ctx.Err() != nil {
+			return fmt.Errorf("%s %s: %w", c.method, routeOf(c), err)
+		}
+		r.log.Warn("call again", "method", c.method, "route", routeOf(c), "try", try, "err", err)
+		if err := sleep(ctx, max(again, r.pause(try))); err != nil {
+			return fmt.Errorf("%s %s: %w", c.method, routeOf(c), err)
+		}
+	}
+}
+
+// pause is how long to wait before the next try of a call that failed.
+func (r *rest) pause(try int) time.Duration {
+	d := r.times.Retry << (try - 1)
+	return d/2 + rand.N(d/2+1) //nolint:forbidigo // spreads calls, decides nothing
+}
+
+// attempt makes a call once. It returns how long to wait before making it
+// again, below 0 for not at all.
+func (r *rest) attempt(ctx context.Context, c call, body []byte, kind string, out any) (again time.Duration, err error) {
+	const never = -1
+	ctx, cancel := context.WithTimeout(ctx, r.times.Call)
+	defer cancel()
+	req, err := http.NewRequestWithContext(ctx, c.method, api+c.path, bytes.NewReader(body))
+	if err != nil {
+		return never, err
+	}
+	if !c.bare {
+		req.Header.Set("Authorization", "Bot "+r.token)
+	}
+	if kind != "" {
+		req.Header.Set("Content-Type", kind)
+	}
+	req.Header.Set("User-Agent", r.agent)
+	resp, err := r.http.Do(req)
+	if err != nil {
+		return afterDoubt(c), err
+	}
+	answer, err := io.ReadAll(io.LimitReader(resp.Body, maxAnswer))
+	if err = firstError(err, resp.Body.Close()); err != nil && resp.StatusCode/100 != 2 {
+		return afterDoubt(c), err
+	}
+	wait := r.limits.heed(c, resp, answer)
+	switch {
+	case resp.StatusCode/100 == 2:
+		return never, decoded(answer, err, out)
+	case resp.StatusCode == http.StatusTooManyRequests:
+		return wait, newAPIError(resp, answer) // refused, so nothing was done
+	case resp.StatusCode >= 500:
+		return afterDoubt(c), newAPIError(resp, answer)
+	}
+	return never, newAPIError(resp, answer)
+}
+
+// afterDoubt is how long to wait before a call that may have been received is
+// made again.
+func afterDoubt(c call) time.Duration {
+	if c.once {
+		return -1
+	}
+	return 0
+}
+
+// errUnread is an answer of success that cannot be read.
+var errUnread = errors.New("done, but the answer cannot be read") //nolint:gochecknoglobals // compared with
+
+func decoded(answer []byte, err error, out any) error {
+	if out == nil || err == nil && len(answer) == 0 {
+		return nil
+	}
+	if err == nil {
+		err = json.Unmarshal(answer, out)
+	}
+	if err != nil {
+		return fmt.Errorf("%w: %w", errUnread, err)
+	}
+	return nil
+}
+
+// An apiError is a call that the platform refused.
+type apiError struct {
+	Status  int
+	Code    int    `json:"code"`
+	Message string `json:"message"`
+}
+
+func newAPIError(resp *http.Response, answer []byte) *apiError {
+	e := &apiError{Status: resp.StatusCode}
+	if json.Unmarshal(answer, e) != nil || e.Message == "" {
+		e.Message = http.StatusText(resp.StatusCode)
+	}
+	return e
+}
+
+// Error says what the platform said.
+func (e *apiError) Error() string {
+	return fmt.Sprintf("status %d, code %d: %s", e.Status, e.Code, label(e.Message, 200))
+}
+
+// Codes of refusals, from the platform's documentation.
+const (
+	unknownChannel  = 10003
+	unknownMessage  = 10008
+	unknownWebhook  = 10015
+	unknownAsking   = 10062
+	answeredAlready = 40060
+	missingAccess   = 50001
+	missingRight    = 50013
+	expiredToken    = 50027
+	archived        = 50083
+	threadThere     = 160004
+	threadLocked    = 160005
+)
+
+// refused reports whether err is a refusal with one of the codes.
+func refused(err error, codes ...int) bool {
+	e, ok := errors.AsType[*apiError](err)
+	if !ok {
+		return false
+	}
+	for _, c := range codes {
+		if e.Code == c {
+			return true
+		}
+	}
+	return false
+}
+
+// status is the HTTP status of a refusal, 0 for other errors.
+func status(err error) int {
+	if e, ok := errors.AsType[*apiError](err); ok {
+		return e.Status
+	}
+	return 0
+}
+
+// sleep waits for d, or for ctx.
+func sleep(ctx context.Context, d time.Duration) error {
+	if d <= 0 {
+		return ctx.Err()
+	}
+	t := time.NewTimer(d)
+	defer t.Stop()
+	select {
+	case <-t.C:
+		return nil
+	case <-ctx.Done():
+		return ctx.Err()
+	}
+}

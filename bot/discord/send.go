@@ -1,0 +1,188 @@
+package discord
+
+import (
+	"cmp"
+	"context"
+	"errors"
+	"fmt"
+	"net/http"
+	"strconv"
+	"time"
+
+	"shothand/bot/chat"
+)
+
+// Send posts p: as the answer to the command or press that caused it, else in
+// the channel or thread.
+func (d *Discord) Send(ctx context.Context, p chat.Post) (string, error) {
+	ctx, cancel := detach(ctx, d.times.Grace)
+	defer cancel()
+	if len(p.Files) > maxFiles {
+		p.Files = p.Files[:maxFiles]
+	}
+	id, done, err := d.answer(ctx, p)
+	if err == nil && !done {
+		id, err = d.post(ctx, p)
+	}
+	if err != nil {
+		return "", err
+	}
+	if p.Opens != "" && id != "" {
+		d.openThread(ctx, p.Channel, id, p.Opens)
+	}
+	return id, nil
+}
+
+// detach returns a context that outlives ctx for a while, so that what is under
+// way when the program stops can be finished.
+func detach(ctx context.Context, grace time.Duration) (context.Context, context.CancelFunc) {
+	longer, cancel := context.WithCancel(context.WithoutCancel(ctx))
+	stop := context.AfterFunc(ctx, func() {
+		if sleep(longer, grace) == nil {
+			cancel()
+		}
+	})
+	return longer, func() { stop(); cancel() }
+}
+
+// post puts p into its channel or thread. A thread that is gone or closed for
+// good is no reason to keep silent.
+func (d *Discord) post(ctx context.Context, p chat.Post) (string, error) {
+	id, err := d.postIn(ctx, p)
+	if p.Thread != "" && refused(err, unknownChannel, threadLocked, archived) {
+		p.Thread = ""
+		return d.postIn(ctx, p)
+	}
+	return id, err
+}
+
+func (d *Discord) postIn(ctx context.Context, p chat.Post) (id string, err error) {
+	where := cmp.Or(p.Thread, p.Channel)
+	parts := pieces(p)
+	if p.Again {
+		if old, err := d.find(ctx, p, parts); err != nil || old != "" {
+			return old, err
+		}
+	}
+	for i, part := range parts {
+		part.Nonce, part.Enforce = nonce(p, i), true
+		if thread, message, ok := cutID(p.Cause); ok && thread == p.Thread && i == 0 {
+			part.Answers = &answers{MessageID: message, ChannelID: where}
+		}
+		var files []chat.File
+		if part.Files != nil {
+			files = p.Files
+		}
+		var posted wireMessage
+		c := call{method: http.MethodPost, path: "/channels/" + where + "/messages", body: part, files: files}
+		err := d.rest.do(ctx, c, &posted)
+		if errors.Is(err, errUnread) && posted.ID == "" { // posted, and that is what counts
+			if old, err := d.find(ctx, p, parts); err == nil && old != "" {
+				return old, nil
+			}
+		} else if err != nil {
+			return "", err
+		}
+		if posted.ID != "" {
+			id = idOf(p.Thread, posted.ID)
+		}
+	}
+	return id, nil
+}
+
+// find looks for p among what the bot has posted since its cause, and returns
+// the id of the post that stands last, or nothing.
+func (d *Discord) find(ctx context.Context, p chat.Post, parts []outgoing) (string, error) {
+	me, err := d.self(ctx)
+	if err != nil {
+		return "", err
+	}
+	_, cause, isMessage := cutID(p.Cause)
+	from := number(cause)
+	if from == 0 {
+		from = moment(p.At.Add(-span))
+	}
+	r, err := d.read(ctx, p.Channel, p.Thread, from)
+	if err != nil {
+		return "", err
+	}
+	last := parts[len(parts)-1].Content
+	id := ""
+	for _, m := range r.messages {
+		if m.Author == nil || m.Author.ID != me.user || m.Content == nil {
+			continue
+		}
+		answers := isMessage && m.Reference != nil && m.Reference.MessageID == cause || m.Caused != nil && m.Caused.ID == cause
+		same := m.Nonce == nonce(p, len(parts)-1) || *m.Content == last && (!isMessage || len(parts) > 1)
+		if (answers || same) && number(m.ID) > number(id) {
+			id = m.ID
+		}
+	}
+	if id == "" {
+		return "", nil
+	}
+	return idOf(p.Thread, id), nil
+}
+
+// Edit replaces the text, buttons and files of a post.
+func (d *Discord) Edit(ctx context.Context, id string, p chat.Post) error {
+	ctx, cancel := detach(ctx, d.times.Grace)
+	defer cancel()
+	d.replacing(p.Cause, id)
+	files := attachedTo(p.Files)
+	body := outgoing{
+		Content: cut(plain(p.Text), maxContent), Flags: flagNoEmbeds, Mentions: nobody(), Components: rows(p.Buttons), Files: &files,
+	}
+	return d.change(ctx, p.Channel, id, body, p.Files)
+}
+
+// replacing notes that the post whose button was pressed is edited.
+func (d *Discord) replacing(cause, post string) {
+	d.mu.Lock()
+	a := d.calls[cause]
+	d.mu.Unlock()
+	if a == nil || a.i.Message == nil {
+		return
+	}
+	a.mu.Lock()
+	defer a.mu.Unlock()
+	if _, message, _ := cutID(post); message == a.i.Message.ID {
+		a.replaced = true
+	}
+}
+
+// change changes a post. One that somebody has deleted is left deleted.
+func (d *Discord) change(ctx context.Context, channel, id string, body any, files []chat.File) error {
+	thread, message, ok := cutID(id)
+	if !ok {
+		return fmt.Errorf("edit: %q is no post", id)
+	}
+	where := cmp.Or(thread, channel)
+	c := call{method: http.MethodPatch, path: "/channels/" + where + "/messages/" + message, body: body, files: files}
+	err := d.rest.do(ctx, c, nil)
+	if refused(err, archived) && thread != "" {
+		if err := d.rest.do(ctx, call{method: http.MethodPatch, path: "/channels/" + thread, body: map[string]bool{"archived": false}}, nil); err != nil {
+			return err
+		}
+		err = d.rest.do(ctx, c, nil)
+	}
+	if refused(err, unknownMessage, unknownChannel) {
+		d.log.Info("the post is gone", "post", id)
+		return nil
+	}
+	return err
+}
+
+// openThread opens a thread on a post. That it is there already is fine; that
+// it cannot be is no reason to fail, since the channel is there.
+func (d *Discord) openThread(ctx context.Context, channel, post, name string) {
+	name = label(name, maxThread)
+	if name == "" {
+		name = strconv.Itoa(time.Now().Year())
+	}
+	body := map[string]any{"name": name, "auto_archive_duration": 1440}
+	err := d.rest.do(ctx, call{method: http.MethodPost, path: "/channels/" + channel + "/messages/" + post + "/threads", body: body}, nil)
+	if err != nil && !refused(err, threadThere) {
+		d.log.Error("open thread", "post", post, "err", err)
+	}
+}
