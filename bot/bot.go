@@ -1,6 +1,7 @@
 package bot
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"log/slog"
@@ -19,6 +20,8 @@ type Bot struct {
 	store  *store.Store
 	log    *slog.Logger
 	open   bool
+	resent bool
+	clock  func() time.Time
 	memory *advisor.Memory
 }
 
@@ -26,6 +29,11 @@ type Bot struct {
 type Options struct {
 	Log  *slog.Logger // nil: nothing is logged
 	Open bool         // any channel is a bar, without setup
+	// Resend says that replies which were written and perhaps not sent when
+	// the program last stopped are sent by Run.
+	Resend bool
+	// Clock tells the time while nobody speaks; nil: it stands at zero.
+	Clock func() time.Time
 }
 
 // New returns a bot that keeps its records in s.
@@ -33,7 +41,10 @@ func New(s *store.Store, o Options) *Bot {
 	if o.Log == nil {
 		o.Log = slog.New(slog.DiscardHandler)
 	}
-	return &Bot{store: s, log: o.Log, open: o.Open, memory: advisor.NewMemory(remembered)}
+	if o.Clock == nil {
+		o.Clock = func() time.Time { return time.Time{} }
+	}
+	return &Bot{store: s, log: o.Log, open: o.Open, resent: o.Resend, clock: o.Clock, memory: advisor.NewMemory(remembered)}
 }
 
 // remembered is how many coffees' replays are kept between shots: some 50 MB.
@@ -66,6 +77,11 @@ func (b *Bot) Handle(m chat.Message) []Out {
 	}
 	if err == nil || errors.Is(err, store.ErrSeen) {
 		return nil
+	}
+	if !errors.Is(err, store.ErrNotSaved) {
+		if err := t.markTold(); err != nil {
+			b.log.Error("handle", "message", m.ID, "err", err)
+		}
 	}
 	return []Out{{Post: b.trouble(m, err)}}
 }
@@ -112,13 +128,20 @@ func (b *Bot) turn(m chat.Message) (t *turn, ok bool, err error) {
 		t.who, known, err = person(tx, id, m.From)
 		return err
 	})
-	if err != nil || m.Kind == chat.Tick || !found && !b.open {
+	if err == nil && !found && !b.open {
+		err = setUp(m)
+		found = false
+		if err != nil || m.Kind != chat.Called {
+			return t, false, err
+		}
+	}
+	if err != nil || m.Kind == chat.Tick {
 		return t, found, err
 	}
 	if !found || !known {
 		err = b.store.Update(func(tx *store.Tx) error {
 			if !found {
-				if t.bar, err = tx.AddBar(m.Channel, advisor.Bar{Name: m.Channel}); err != nil {
+				if t.bar, err = tx.AddBar(m.Channel, advisor.Bar{Name: cmp.Or(m.Title, m.Channel)}); err != nil {
 					return err
 				}
 			}
@@ -128,6 +151,23 @@ func (b *Bot) turn(m chat.Message) (t *turn, ok bool, err error) {
 	}
 	t.now = inZone(m.At, t.bar.Zone)
 	return t, true, err
+}
+
+// setUp returns why a channel that is no bar does not become one by m, or nil.
+// Nothing is read there before, so only commands are answered.
+func setUp(m chat.Message) error {
+	zone := option(m.Command, "zone", "")
+	switch {
+	case m.Kind != chat.Called:
+		return nil
+	case m.Command.Name != "setup":
+		return mistake(setUpFirstText)
+	case !m.Manager:
+		return mistake(notManagerText)
+	case zone == "":
+		return mistake(setUpZoneText)
+	}
+	return checkZone(zone)
 }
 
 // person finds who wrote among the bar's people, under the name they have now.
@@ -174,6 +214,9 @@ func (t *turn) handle() ([]Out, error) {
 func (t *turn) text() ([]Out, error) {
 	seen, err := t.seen()
 	if err != nil || seen && t.m.Kind == chat.Text { // what put something right may be edited
+		return nil, err
+	}
+	if told, err := t.told(); err != nil || told {
 		return nil, err
 	}
 	r, err := t.room()

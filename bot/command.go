@@ -185,16 +185,21 @@ func find[T any](all []T, said string, name func(T) string, none func(said strin
 	return zero, mistake(none(said, names))
 }
 
+// checkZone returns the mistake of a zone that does not exist, or nil.
+func checkZone(name string) error {
+	if _, bad := time.LoadLocation(name); bad != nil || name == "Local" {
+		return mistake(badZoneText(name))
+	}
+	return nil
+}
+
 // setup changes what the bar tells of itself.
 func (t *turn) setup(c chat.Command) ([]Out, error) {
 	bar := t.bar
 	err := each(c, func(name, value string) (err error) {
 		switch name {
 		case "zone":
-			if _, bad := time.LoadLocation(value); bad != nil || value == "Local" {
-				return mistake(badZoneText(value))
-			}
-			bar.Zone = value
+			bar.Zone, err = value, checkZone(value)
 		case "order":
 			bar.Order, err = parse.Order(value)
 		case "ends":

@@ -21,6 +21,12 @@ func (t *turn) edited() ([]Out, error) {
 	case !ok:
 		return t.text() // it had been chat, or was never seen
 	}
+	if e.Raw == t.m.Text { // brought again, or shown anew without a change
+		return nil, nil
+	}
+	if told, err := t.told(); err != nil || told {
+		return nil, err
+	}
 	r, err := t.room()
 	if err != nil {
 		return nil, err

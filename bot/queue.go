@@ -32,9 +32,17 @@ func (b *Bot) Run(ctx context.Context, service chat.Service) error {
 			bars.Go(func() { b.serve(ctx, service, queue) })
 		}
 		mu.Unlock()
-		j := job{m, make(chan struct{})}
+		j := job{m: m, done: make(chan struct{})}
 		queue <- j
 		return j.done
+	}
+	if err := b.resend(func(channel string) {
+		queue := make(chan job, queueLength)
+		queues[channel] = queue
+		bars.Go(func() { b.serve(ctx, service, queue) })
+		queue <- job{m: chat.Message{Channel: channel}, done: make(chan struct{}), late: true}
+	}); err != nil {
+		b.log.Error("resend", "err", err)
 	}
 	err := service.Listen(ctx, deliver)
 	mu.Lock()
@@ -50,13 +58,31 @@ func (b *Bot) Run(ctx context.Context, service chat.Service) error {
 type job struct {
 	m    chat.Message
 	done chan struct{} // closed when all it caused has been sent
+	late bool          // no message: what was not sent in time is sent
+}
+
+// resend starts the sending of what may not have been sent, in each channel
+// with such replies.
+func (b *Bot) resend(start func(channel string)) error {
+	if !b.resent {
+		return nil
+	}
+	channels, err := b.pendingChannels()
+	for _, channel := range channels {
+		start(channel)
+	}
+	return err
 }
 
 // serve answers the messages of one bar, in order. What is in the queue when
 // the service stops is still recorded.
 func (b *Bot) serve(ctx context.Context, service chat.Service, queue <-chan job) {
 	for j := range queue {
-		for _, out := range b.handleSafely(j.m) {
+		handle := b.handleSafely
+		if j.late {
+			handle = func(m chat.Message) []Out { return b.resume(m.Channel) }
+		}
+		for _, out := range handle(j.m) {
 			if err := b.send(ctx, service, j.m, out); err != nil {
 				b.log.Error("send", "cause", out.Cause, "err", err)
 			}

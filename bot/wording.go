@@ -1282,9 +1282,7 @@ Words may follow within five minutes. Edit or delete the message to put it right
 const (
 	// ConnectText says how to reach Discord, when the console opens without
 	// being asked for.
-	ConnectText = "This is the console. The bot joins a Discord channel with DISCORD_TOKEN set, once a version can; this one cannot yet."
-	// NoDiscordText refuses a token.
-	NoDiscordText = "this version cannot join Discord yet; unset DISCORD_TOKEN, or use: shothand console"
+	ConnectText = "This is the console. With DISCORD_TOKEN set the bot joins Discord; the README says how to get one."
 	// WelcomeText opens a typed session.
 	WelcomeText = "Post a shot, such as: 18.1 36.4 24 sour thin   (/help for more, ctrl-D to leave)"
 	// EmptyText is said when nothing was typed at all.
@@ -1298,7 +1296,9 @@ const (
 	// UsageText says how the program is called.
 	UsageText = `shothand helps an espresso bar dial in its coffees.
 
-  shothand                        the console
+  shothand [-db F] [-discord-url URL] [-shard i/n] [-log LEVEL] [-log-json]
+                                  the bot on Discord, with DISCORD_TOKEN or
+                                  DISCORD_TOKEN_FILE set; without, the console
   shothand console [-db F] [-json] [-managers a,b] [-log LEVEL]
                                   the bot on this terminal, or on lines piped in:
                                   [time] [@name] [#bar] text
@@ -1317,7 +1317,9 @@ const (
   shothand version
   shothand help
 
-Records are kept in shothand.db in this directory, or in the file that -db names.`
+Records are kept in the file that -db names; without it in shothand.db in this
+directory, and on Discord in the state directory that systemd gives, or else in
+shothand/shothand.db of $XDG_DATA_HOME or ~/.local/share.`
 )
 
 // formatText refuses a format.

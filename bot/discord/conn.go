@@ -29,7 +29,7 @@ type line struct {
 
 // Reasons for which a line ends itself.
 var (
-	errReconnect = errors.New("told to reconnect")            //nolint:gochecknoglobals // compared with
+	errReconnect = errors.New("told to reconnect")                //nolint:gochecknoglobals // compared with
 	errInvalid   = errors.New("told that the session is invalid") //nolint:gochecknoglobals // compared with
 )
 

@@ -33,7 +33,7 @@ type Options struct {
 type Texts struct {
 	Nothing string               // to whoever gave a command that says nothing
 	Fatal   func(code int) error // the gateway closed for good, with what to fix
-	Token   error               // the token is not accepted
+	Token   error                // the token is not accepted
 }
 
 // Discord is the chat service of the servers that a bot was invited to.

@@ -26,6 +26,9 @@ func main() {
 	stop()
 	if err != nil {
 		fmt.Fprintln(os.Stderr, "shothand: "+err.Error())
+		if _, hopeless := errors.AsType[configError](err); hopeless {
+			os.Exit(exitConfig)
+		}
 		os.Exit(1)
 	}
 }
@@ -38,8 +41,8 @@ func run(ctx context.Context, args []string, getenv func(string) string, in io.R
 	}
 	switch command {
 	case "":
-		if getenv("DISCORD_TOKEN") != "" || getenv("DISCORD_TOKEN_FILE") != "" {
-			return errors.New(bot.NoDiscordText)
+		if wantsDiscord(args, getenv) {
+			return runDiscord(ctx, args, getenv, errOut)
 		}
 		return runConsole(ctx, args, getenv, in, out, errOut, bot.ConnectText)
 	case "console":

@@ -1,0 +1,280 @@
+package bot
+
+import (
+	"cmp"
+	"slices"
+	"strings"
+	"time"
+
+	"shothand/advisor"
+	"shothand/bot/chat"
+	"shothand/bot/parse"
+	"shothand/store"
+)
+
+var _ chat.Desk = (*Bot)(nil)
+
+// Specs returns the commands there are.
+func (b *Bot) Specs() []chat.Spec {
+	var list []chat.Spec
+	for _, c := range parse.Commands() {
+		s := chat.Spec{Name: c.Name, Help: commandHelp(c.Name), Manage: managers(c.Name), Private: c.Name == "help"}
+		for _, name := range c.Options {
+			s.Options = append(s.Options, optionSpec(c.Name, name))
+		}
+		list = append(list, s)
+	}
+	return list
+}
+
+// optionSpec describes an option of a command.
+func optionSpec(command, name string) chat.OptionSpec {
+	o := chat.OptionSpec{Name: name, Help: optionHelp(command, name), Choices: choices(command, name)}
+	o.Suggests = o.Choices == nil && suggested(command, name) != nothing
+	switch command + " " + name {
+	case "coffee add name", "grinder add name", "coffee show name", "coffee retire name", "coffee edit name":
+		o.Required = true
+	}
+	return o
+}
+
+// choices are all the values that an option takes, or nil.
+func choices(command, name string) []string {
+	switch name {
+	case "finer":
+		return []string{"lower", "higher"}
+	case "purged":
+		return []string{"yes", "no"}
+	case "more":
+		return []string{"yes"}
+	case "order":
+		return []string{"dose-yield-time", "dose-time-yield"}
+	case "ends":
+		return []string{"scale", "button", "time", "eye"}
+	case "clock":
+		if command == "setup" {
+			return []string{"pump", "drip"}
+		}
+	}
+	return nil
+}
+
+// A suggestion is what kind of value is suggested for an option.
+type suggestion int
+
+const (
+	nothing suggestion = iota
+	aCoffee
+	aGrinder
+	someTaste
+	aZone
+)
+
+func suggested(command, name string) suggestion {
+	switch {
+	case name == "coffee", name == "name" && strings.HasPrefix(command, "coffee ") && command != "coffee add":
+		return aCoffee
+	case name == "grinder", name == "name" && command == "grinder edit":
+		return aGrinder
+	case name == "taste":
+		return someTaste
+	case name == "zone":
+		return aZone
+	}
+	return nothing
+}
+
+// maxSuggested is how many values are suggested at most.
+const maxSuggested = 25
+
+// Suggest returns values for the option being typed.
+func (b *Bot) Suggest(a chat.Asking) []string {
+	kind := suggested(a.Command.Name, a.Option)
+	if kind == aZone {
+		return matches(zones(), a.Typed)
+	}
+	t, ok, err := b.looking(chat.Message{Channel: a.Channel, From: a.From})
+	if err != nil || !ok || kind == nothing {
+		return nil
+	}
+	r, err := t.room()
+	if err != nil {
+		b.log.Error("suggest", "err", err)
+		return nil
+	}
+	switch kind {
+	case aCoffee:
+		return matches(names(r.likeliest()), a.Typed)
+	case aGrinder:
+		var list []string
+		for _, g := range r.inUse() {
+			list = append(list, g.Name)
+		}
+		return matches(list, a.Typed)
+	case someTaste:
+		return r.tastes(a.Typed)
+	case nothing, aZone:
+	}
+	return nil
+}
+
+// looking is a turn of somebody who only looks: nothing is written for it.
+func (b *Bot) looking(m chat.Message) (t *turn, ok bool, err error) {
+	t = &turn{Bot: b, m: m}
+	err = b.store.View(func(tx *store.Tx) error {
+		id, found := tx.BarOf(m.Channel)
+		if ok = found; !found {
+			return nil
+		}
+		if t.bar, err = tx.Bar(id); err != nil {
+			return err
+		}
+		t.who, _, err = person(tx, id, m.From)
+		return err
+	})
+	at := m.At
+	if at.IsZero() {
+		at = b.clock()
+	}
+	t.now = inZone(at, t.bar.Zone)
+	return t, ok, err
+}
+
+// likeliest returns the coffees on bar, the one this person means by default
+// first.
+func (r *room) likeliest() []advisor.Coffee {
+	list := r.onBar()
+	usual, ok := r.usualCoffee()
+	slices.SortStableFunc(list, func(a, b advisor.Coffee) int {
+		return cmp.Compare(rank(ok && a.ID == usual.ID), rank(ok && b.ID == usual.ID))
+	})
+	return list
+}
+
+func rank(first bool) int {
+	if first {
+		return 0
+	}
+	return 1
+}
+
+// tastes completes the last word of a taste with those this person has used
+// lately, then with the bar's, then with the usual ones.
+func (r *room) tastes(typed string) []string {
+	said, last := "", typed
+	if i := strings.LastIndexByte(typed, ','); i >= 0 {
+		said, last = strings.TrimRight(typed[:i], " ")+", ", strings.TrimLeft(typed[i+1:], " ")
+	}
+	var mine, others []string
+	for _, e := range slices.Backward(r.recent) {
+		for _, w := range wordsOf(e) {
+			if e.Person == r.who.ID {
+				mine = append(mine, w)
+			} else {
+				others = append(others, w)
+			}
+		}
+	}
+	var list []string
+	for _, w := range matches(slices.Concat(mine, others, tasteTaps()), last) {
+		if !slices.Contains(strings.Split(said, ", "), w) {
+			list = append(list, said+w)
+		}
+	}
+	return list
+}
+
+// wordsOf returns what an entry says of a taste, in words.
+func wordsOf(e advisor.Entry) []string {
+	var list []string
+	switch w := e.What.(type) {
+	case advisor.Shot:
+		for _, word := range w.Words {
+			list = append(list, wordText(word))
+		}
+	case advisor.Words:
+		for _, word := range w.Words {
+			list = append(list, wordText(word))
+		}
+	case advisor.Told, advisor.Dialled, advisor.Setting, advisor.Held:
+	}
+	return list
+}
+
+// matches returns the values that begin with what is typed, then those that
+// hold it, each once.
+func matches(values []string, typed string) []string {
+	typed = strings.ToLower(strings.TrimSpace(typed))
+	var begin, within []string
+	for _, v := range values {
+		low := strings.ToLower(v)
+		switch {
+		case slices.Contains(begin, v), slices.Contains(within, v):
+		case strings.HasPrefix(low, typed):
+			begin = append(begin, v)
+		case strings.Contains(low, typed):
+			within = append(within, v)
+		}
+	}
+	list := slices.Concat(begin, within)
+	return list[:min(len(list), maxSuggested)]
+}
+
+// Form returns the form of a shot for a /shot that says nothing yet.
+func (b *Bot) Form(m chat.Message) (chat.Form, bool) {
+	if m.Kind != chat.Called || m.Command.Name != "shot" || len(m.Command.Options) > 0 {
+		return chat.Form{}, false
+	}
+	if _, ok, err := b.looking(m); err != nil || !ok {
+		return chat.Form{}, false
+	}
+	return shotForm(), true
+}
+
+// handledSpan is how far back a service is told what was handled, so that it
+// can find what was edited or deleted meanwhile.
+const handledSpan = 24 * time.Hour
+
+// longSpan is how far back the last message is looked for in a bar that has
+// been quiet.
+const longSpan = 30 * 24 * time.Hour
+
+// Places returns the bars' channels with what was handled there.
+func (b *Bot) Places() ([]chat.Place, error) {
+	var places []chat.Place
+	err := b.store.View(func(tx *store.Tx) error {
+		bars, err := tx.Bars()
+		places = nil
+		for _, bar := range bars {
+			if err != nil {
+				return err
+			}
+			var p chat.Place
+			if p.Channel, err = tx.ChannelOf(bar.ID); err != nil {
+				return err
+			}
+			p.Handled, err = handledIn(tx, bar.ID, b.clock())
+			places = append(places, p)
+		}
+		return err
+	})
+	return places, err
+}
+
+// handledIn returns the ids of a bar's messages of the last day; of a bar that
+// has been quiet, the last one.
+func handledIn(tx *store.Tx, bar advisor.BarID, now time.Time) ([]string, error) {
+	entries, err := tx.Recent(bar, now.Add(-handledSpan))
+	if err == nil && len(entries) == 0 {
+		if entries, err = tx.Recent(bar, now.Add(-longSpan)); len(entries) > 0 {
+			entries = entries[len(entries)-1:]
+		}
+	}
+	var ids []string
+	for _, e := range entries {
+		if e.Message != "" {
+			ids = append(ids, e.Message)
+		}
+	}
+	return ids, err
+}

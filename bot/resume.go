@@ -1,0 +1,151 @@
+package bot
+
+import (
+	"time"
+
+	"shothand/advisor"
+	"shothand/bot/chat"
+	"shothand/store"
+)
+
+// lateAtMost is the age at which an answer is no longer worth sending.
+const lateAtMost = 12 * time.Hour
+
+// pendingChannels returns the channels of bars with replies that were written
+// and perhaps not sent when the program last stopped.
+func (b *Bot) pendingChannels() ([]string, error) {
+	var channels []string
+	err := b.store.View(func(tx *store.Tx) error {
+		bars, err := tx.Bars()
+		channels = nil
+		for _, bar := range bars {
+			replies, err := tx.PendingReplies(bar.ID)
+			if err != nil {
+				return err
+			}
+			if len(replies) == 0 {
+				continue
+			}
+			channel, err := tx.ChannelOf(bar.ID)
+			if err != nil {
+				return err
+			}
+			channels = append(channels, channel)
+		}
+		return err
+	})
+	return channels, err
+}
+
+// resume returns the replies of a channel that may not have been sent, made
+// anew from how things stand. The service finds out which are there already.
+func (b *Bot) resume(channel string) []Out {
+	t, ok, err := b.looking(chat.Message{Channel: channel})
+	if err != nil || !ok {
+		return nil
+	}
+	var replies []store.Reply
+	err = b.store.View(func(tx *store.Tx) error {
+		replies, err = tx.PendingReplies(t.bar.ID)
+		return err
+	})
+	if err != nil {
+		b.log.Error("resume", "channel", channel, "err", err)
+		return nil
+	}
+	var outs []Out
+	for _, reply := range replies {
+		out, ok, err := b.late(t, reply)
+		if err != nil {
+			b.log.Error("resume", "cause", reply.Cause, "err", err)
+		}
+		if ok && err == nil {
+			outs = append(outs, out)
+			continue
+		}
+		reply.State = store.Sent // given up
+		if err := b.store.Update(func(tx *store.Tx) error { return tx.PutReply(t.bar.ID, reply) }); err != nil {
+			b.log.Error("resume", "cause", reply.Cause, "err", err)
+		}
+	}
+	return outs
+}
+
+// late makes a reply anew. It is false for one that has nothing to say any
+// more.
+func (b *Bot) late(looking *turn, reply store.Reply) (Out, bool, error) {
+	t := &turn{Bot: b, bar: looking.bar, now: reply.At, m: chat.Message{ID: reply.Cause, Channel: looking.m.Channel, At: reply.At}}
+	if looking.now.Sub(reply.At) > lateAtMost {
+		return Out{}, false, nil
+	}
+	var e advisor.Entry
+	err := b.store.View(func(tx *store.Tx) (err error) {
+		e, err = tx.Entry(t.bar.ID, reply.Entry)
+		return err
+	})
+	if err != nil {
+		return Out{}, false, err
+	}
+	t.who.ID = e.Person
+	post, err := t.answerAnew(e)
+	if err != nil || post.Text == "" {
+		return Out{}, false, err
+	}
+	post.Again = true
+	return Out{Post: post, Edits: reply.Post}, true, nil
+}
+
+// answerAnew makes the answer to an entry as things stand.
+func (t *turn) answerAnew(e advisor.Entry) (chat.Post, error) {
+	lead := ""
+	if e.Deleted {
+		lead = takenOutText(e)
+	}
+	switch w := e.What.(type) {
+	case advisor.Shot:
+		return t.adviceAnew(w.Coffee, lead)
+	case advisor.Dialled:
+		return t.adviceAnew(w.Coffee, lead)
+	case advisor.Words:
+		var shot advisor.Entry
+		err := t.store.View(func(tx *store.Tx) (err error) {
+			shot, err = tx.Entry(t.bar.ID, w.Shot)
+			return err
+		})
+		s, _ := shot.What.(advisor.Shot)
+		if err != nil {
+			return chat.Post{}, err
+		}
+		return t.adviceAnew(s.Coffee, lead)
+	case advisor.Held:
+		if e.Deleted {
+			return t.post(chat.Recorded, lead), nil
+		}
+		return t.askAnew(e)
+	case advisor.Told, advisor.Setting:
+	}
+	return t.post(chat.Recorded, lead), nil
+}
+
+func (t *turn) adviceAnew(c advisor.CoffeeID, lead string) (chat.Post, error) {
+	post, _, err := t.again(c, lead)
+	return post, err
+}
+
+// askAnew asks again what a message meant.
+func (t *turn) askAnew(e advisor.Entry) (chat.Post, error) {
+	r, err := t.room()
+	if err != nil {
+		return chat.Post{}, err
+	}
+	p, ok, err := readShot(e.Raw, r.vocab())
+	if err != nil || !ok {
+		return chat.Post{}, err
+	}
+	if p.Swapped {
+		return t.orderPost(e, p), nil
+	}
+	post := t.post(chat.Question, coffeeQuestion(r.onBar()))
+	post.Buttons = coffeeButtons(e.ID, r.onBar())
+	return post, nil
+}

@@ -1,0 +1,131 @@
+package bot
+
+import "shothand/bot/chat"
+
+// What the bot says while somebody types a command: like wording.go, and by
+// its rules of voice.
+
+// commandHelp says in one line what a command does.
+func commandHelp(name string) string {
+	switch name {
+	case "shot":
+		return "Post a shot in parts; empty, it opens a form"
+	case "coffee add":
+		return "Add a coffee to the bar"
+	case "coffee edit":
+		return "Change a coffee's recipe, grinder or name"
+	case "coffee list":
+		return "The coffees on bar and their recipes"
+	case "coffee show":
+		return "One coffee and its recipe"
+	case "coffee retire":
+		return "Take a coffee off the bar; its history stays"
+	case "grinder add":
+		return "Add a grinder and tell of its dial"
+	case "grinder edit":
+		return "Change what is known of a grinder"
+	case "grinder list":
+		return "The grinders and their dials"
+	case "dialled":
+		return "Call a coffee dialled in"
+	case "undo":
+		return "Take back your last entry of today"
+	case "today":
+		return "Where each coffee stands today"
+	case "why":
+		return "The account behind the last advice"
+	case "setup":
+		return "Make this channel a bar, or change how it counts"
+	case "forget":
+		return "Take your name off everything you posted here"
+	case "help":
+		return "What one can type"
+	}
+	return name
+}
+
+// optionHelp says in one line what an option of a command is.
+func optionHelp(command, name string) string {
+	switch command + " " + name {
+	case "shot time":
+		return "How long it ran, in seconds, as 28"
+	case "shot grind":
+		return "Where the dial stood, as 5.2, or a move, as 2 finer"
+	case "shot text":
+		return "All of it as you would type it, as 18.1 36.4 24 sour thin"
+	case "coffee add name", "coffee edit name", "coffee show name", "coffee retire name":
+		return "What the coffee is called"
+	case "grinder add name", "grinder edit name":
+		return "What the grinder is called, as left"
+	case "setup name":
+		return "What the bar is called"
+	}
+	switch name {
+	case "dose":
+		return "Dry coffee in grams, as 18 or 18.2"
+	case "yield":
+		return "What is in the cup in grams, as 36 or 36.4"
+	case "time":
+		return "The window in seconds, as 25-31"
+	case "grind":
+		return "Where the dial stands, as 5.2"
+	case "coffee":
+		return "Which coffee; its beginning will do"
+	case "grinder":
+		return "Which grinder it is on"
+	case "taste":
+		return "How it tasted, as sour, thin"
+	case "purged":
+		return "Whether the grinder was purged after the last change"
+	case "roasted":
+		return "When it was roasted, as 2026-03-01"
+	case "rename":
+		return "A new name"
+	case "finer":
+		return "Whether a lower or a higher number is finer"
+	case "step":
+		return "The smallest move of its dial, as 0.1, or none without numbers"
+	case "min":
+		return "Where its dial begins, as 0"
+	case "max":
+		return "Where its dial ends, as 10"
+	case "worth":
+		return "What one step changes a shot by, in seconds, if known"
+	case "more":
+		return "yes for all of it"
+	case "zone":
+		return "The clock it goes by, as Europe/Berlin"
+	case "order":
+		return "The order of three bare numbers"
+	case "ends":
+		return "What ends your shots"
+	case "clock":
+		return "When your clock starts: with the pump, or at the first drip"
+	case "topic":
+		return "What about, or nothing"
+	}
+	return name
+}
+
+// shotForm is the form that an empty /shot opens: five short fields.
+func shotForm() chat.Form {
+	return chat.Form{
+		Title:   "A shot",
+		Command: chat.Command{Name: "shot"},
+		Fields: []chat.Field{
+			{Name: "dose", Label: "Dose, g", Hint: "18.1 (empty: as the recipe)"},
+			{Name: "yield", Label: "Yield, g", Hint: "36.4 (empty: as the recipe)"},
+			{Name: "time", Label: "Time, s", Hint: "24"},
+			{Name: "grind", Label: "Where the grinder stood", Hint: "5.2, or 2 finer (empty: as before)"},
+			{Name: "taste", Label: "How it tasted", Hint: "sour, thin"},
+		},
+	}
+}
+
+// What is said around a channel that is no bar yet.
+const (
+	setUpFirstText   = "I read nothing here yet. Whoever manages this channel makes it a bar with /setup zone:Europe/Berlin (or your zone)."
+	setUpZoneText    = "Which clock does this bar go by? Give its zone, as: /setup zone:Europe/Berlin"
+	nothingSaidText  = "Done."
+	tokenRefusedText = "Discord does not accept the token: take a new one from the bot's page in the developer portal and put it into DISCORD_TOKEN or DISCORD_TOKEN_FILE"
+)

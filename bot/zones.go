@@ -1,0 +1,21 @@
+package bot
+
+// zones are suggested while somebody types one; every other of the IANA names
+// is taken, too. One for each rule of clocks that is in wide use, by its
+// largest city.
+func zones() []string {
+	return []string{
+		"Europe/Berlin", "Europe/London", "Europe/Paris", "Europe/Rome", "Europe/Madrid", "Europe/Lisbon", "Europe/Dublin",
+		"Europe/Amsterdam", "Europe/Brussels", "Europe/Vienna", "Europe/Zurich", "Europe/Copenhagen", "Europe/Stockholm",
+		"Europe/Oslo", "Europe/Helsinki", "Europe/Warsaw", "Europe/Prague", "Europe/Budapest", "Europe/Bucharest",
+		"Europe/Athens", "Europe/Istanbul", "Europe/Kyiv", "Europe/Moscow", "Atlantic/Reykjavik",
+		"America/New_York", "America/Chicago", "America/Denver", "America/Phoenix", "America/Los_Angeles", "America/Anchorage",
+		"America/Toronto", "America/Vancouver", "America/Halifax", "America/St_Johns", "Pacific/Honolulu",
+		"America/Mexico_City", "America/Bogota", "America/Lima", "America/Caracas", "America/Santiago", "America/Sao_Paulo",
+		"America/Argentina/Buenos_Aires", "Africa/Cairo", "Africa/Johannesburg", "Africa/Lagos", "Africa/Nairobi", "Africa/Casablanca",
+		"Asia/Jerusalem", "Asia/Riyadh", "Asia/Dubai", "Asia/Tehran", "Asia/Karachi", "Asia/Kolkata", "Asia/Kathmandu", "Asia/Dhaka",
+		"Asia/Bangkok", "Asia/Jakarta", "Asia/Ho_Chi_Minh", "Asia/Manila", "Asia/Singapore", "Asia/Hong_Kong", "Asia/Taipei",
+		"Asia/Shanghai", "Asia/Seoul", "Asia/Tokyo", "Australia/Perth", "Australia/Adelaide", "Australia/Brisbane",
+		"Australia/Sydney", "Australia/Melbourne", "Pacific/Auckland", "UTC",
+	}
+}

@@ -1,0 +1,138 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"flag"
+	"fmt"
+	"io"
+	"log/slog"
+	"os"
+	"path/filepath"
+	"strings"
+	"time"
+
+	"shothand/bot"
+	"shothand/bot/discord"
+	"shothand/store"
+)
+
+// A configError is an error that only another configuration mends: there is
+// no use in starting again.
+type configError struct{ error }
+
+// Unwrap returns what is wrong.
+func (e configError) Unwrap() error { return e.error }
+
+// exitConfig is what the program exits with then, EX_CONFIG of sysexits.h.
+const exitConfig = 78
+
+// wantsDiscord reports whether the program is to join Discord.
+func wantsDiscord(args []string, getenv func(string) string) bool {
+	if getenv("DISCORD_TOKEN") != "" || getenv("DISCORD_TOKEN_FILE") != "" {
+		return true
+	}
+	for _, a := range args {
+		if name := strings.TrimLeft(a, "-"); strings.HasPrefix(name, "discord-url") || strings.HasPrefix(name, "shard") {
+			return true
+		}
+	}
+	return false
+}
+
+// runDiscord joins Discord until ctx is done.
+func runDiscord(ctx context.Context, args []string, getenv func(string) string, errOut io.Writer) (err error) {
+	flags := flag.NewFlagSet("shothand", flag.ContinueOnError)
+	flags.SetOutput(errOut)
+	db := flags.String("db", "", "the `file` that keeps the records")
+	root := flags.String("discord-url", getenv("DISCORD_URL"), "the root `url` of the server to talk to in Discord's place")
+	part := flags.String("shard", "", "which part of the servers is served, of how many, as `i/n`")
+	level := flags.String("log", "info", "what is logged on standard error: debug, info, warn or error")
+	asJSON := flags.Bool("log-json", false, "log one JSON object an event")
+	if err := flags.Parse(args); err != nil {
+		if errors.Is(err, flag.ErrHelp) {
+			return nil
+		}
+		return configError{err}
+	}
+	if flags.NArg() > 0 {
+		return configError{errors.New(bot.UnknownArgumentText(flags.Arg(0)))}
+	}
+	o, err := discordOptions(getenv, *root, *part)
+	if err != nil {
+		return configError{err}
+	}
+	if o.Log, err = logger(errOut, *level); err != nil {
+		return configError{err}
+	}
+	if *asJSON {
+		o.Log = slog.New(slog.NewJSONHandler(errOut, &slog.HandlerOptions{Level: levelOf(o.Log)}))
+	}
+	if *db == "" {
+		if *db, err = dataFile(getenv); err != nil {
+			return err
+		}
+	}
+	records, err := store.Open(*db)
+	if err != nil {
+		return err
+	}
+	defer func() { err = errors.Join(err, records.Close()) }()
+	b := bot.New(records, bot.Options{Log: o.Log, Resend: true, Clock: time.Now})
+	o.Desk = b
+	o.Log.Info("start", "version", version(), "db", *db)
+	err = b.Run(ctx, discord.New(o))
+	o.Log.Info("stop")
+	if err != nil {
+		return configError{err} // all else the service mends by itself
+	}
+	return nil
+}
+
+// discordOptions reads what says how Discord is reached.
+func discordOptions(getenv func(string) string, root, part string) (o discord.Options, err error) {
+	if o.Token, err = discord.Token(getenv); err != nil {
+		return o, err
+	}
+	if o.Token == "" {
+		return o, errors.New(bot.NoTokenText)
+	}
+	if o.Root, err = discord.ParseRoot(root); err != nil {
+		return o, err
+	}
+	if o.Shard, err = discord.ParseShard(part); err != nil {
+		return o, err
+	}
+	o.Texts = discord.Texts{Nothing: bot.NothingSaidText, Fatal: bot.DiscordClosed, Token: bot.TokenRefused()}
+	return o, nil
+}
+
+// levelOf returns the level from which a log is written.
+func levelOf(log *slog.Logger) slog.Level {
+	for _, l := range []slog.Level{slog.LevelDebug, slog.LevelInfo, slog.LevelWarn} {
+		if log.Enabled(context.Background(), l) {
+			return l
+		}
+	}
+	return slog.LevelError
+}
+
+// dataFile returns where the records are kept unless -db says so, and makes
+// the directory.
+func dataFile(getenv func(string) string) (string, error) {
+	dir, _, _ := strings.Cut(getenv("STATE_DIRECTORY"), ":")
+	if dir == "" {
+		dir = getenv("XDG_DATA_HOME")
+		if dir == "" && getenv("HOME") != "" {
+			dir = filepath.Join(getenv("HOME"), ".local", "share")
+		}
+		if dir == "" {
+			return "", configError{errors.New(bot.NoHomeText)}
+		}
+		dir = filepath.Join(dir, "shothand")
+	}
+	if err := os.MkdirAll(dir, 0o700); err != nil {
+		return "", fmt.Errorf("make the directory of the records: %w", err)
+	}
+	return filepath.Join(dir, "shothand.db"), nil
+}
