@@ -47,8 +47,25 @@ func choices(command, name string) []string {
 		return []string{"yes", "no"}
 	case "more":
 		return []string{"yes"}
+	case "me":
+		return []string{"yes", "no"}
 	case "order":
+		if command != "setup" {
+			return nil
+		}
 		return []string{"dose-yield-time", "dose-time-yield"}
+	case "roast":
+		return []string{"light", "medium", "dark", "none"}
+	case "aim":
+		return []string{"bright", "round", "rich", "none"}
+	case "for":
+		return []string{"black", "milk"}
+	case "doser":
+		return []string{"weight", "timer", "hand", "none"}
+	case "method":
+		return []string{"espresso", "pour-over"}
+	case "format":
+		return []string{"csv", "jsonl"}
 	case "ends":
 		return []string{"scale", "button", "time", "eye"}
 	case "clock":

@@ -78,11 +78,11 @@ func (b *Bot) resend(start func(channel string)) error {
 // the service stops is still recorded.
 func (b *Bot) serve(ctx context.Context, service chat.Service, queue <-chan job) {
 	for j := range queue {
-		handle := b.handleSafely
+		handle := b.Handle
 		if j.late {
 			handle = func(m chat.Message) []Out { return b.resume(m.Channel) }
 		}
-		for _, out := range handle(j.m) {
+		for _, out := range b.safely(handle, j.m) {
 			if err := b.send(ctx, service, j.m, out); err != nil {
 				b.log.Error("send", "cause", out.Cause, "err", err)
 			}
@@ -91,15 +91,15 @@ func (b *Bot) serve(ctx context.Context, service chat.Service, queue <-chan job)
 	}
 }
 
-// handleSafely is Handle, proof against a bug: one message must not take the
-// others down.
-func (b *Bot) handleSafely(m chat.Message) (outs []Out) {
+// safely handles m, proof against a bug: one message must not take the others
+// down.
+func (b *Bot) safely(handle func(chat.Message) []Out, m chat.Message) (outs []Out) {
 	defer func() {
 		if p := recover(); p != nil {
 			outs = []Out{{Post: b.trouble(m, fmt.Errorf("panic: %v", p))}}
 		}
 	}()
-	return b.Handle(m)
+	return handle(m)
 }
 
 // send posts out, or puts it in place of an earlier post, and notes that the

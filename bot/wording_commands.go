@@ -36,6 +36,26 @@ func commandHelp(name string) string {
 		return "The account behind the last advice"
 	case "setup":
 		return "Make this channel a bar, or change how it counts"
+	case "mention":
+		return "Whether an alert may mention you"
+	case "export":
+		return "The bar's shots in a file"
+	case "layers start":
+		return "Split one shot or brew over three cups and taste them apart"
+	case "layers taste":
+		return "Say how your cups taste, for nobody else to see yet"
+	case "layers reveal":
+		return "Show what everybody tasted"
+	case "layers strike":
+		return "Leave one split out of the account"
+	case "layers pair":
+		return "Taste a shot stopped there against the old yield, blind"
+	case "layers stop":
+		return "End the tasting"
+	case "layers show":
+		return "What the last tasting of a coffee said"
+	case "layers mine":
+		return "What you have said so far"
 	case "forget":
 		return "Take your name off everything you posted here"
 	case "help":
@@ -59,6 +79,12 @@ func optionHelp(command, name string) string {
 		return "What the grinder is called, as left"
 	case "setup name":
 		return "What the bar is called"
+	case "layers taste order":
+		return "The order in which you tasted the cups"
+	case "layers start yield", "layers pair yield":
+		return "What is in the cups in all, in grams"
+	case "layers start time":
+		return "How long it ran in all, in seconds"
 	}
 	switch name {
 	case "dose":
@@ -101,6 +127,52 @@ func optionHelp(command, name string) string {
 		return "What ends your shots"
 	case "clock":
 		return "When your clock starts: with the pump, or at the first drip"
+	case "roast":
+		return "How it is roasted: light, medium or dark"
+	case "aim":
+		return "What you want of it: bright, round or rich"
+	case "for":
+		return "Whether this recipe is for black or for milk"
+	case "basket":
+		return "What its basket holds, in grams from low to high, as 17-19"
+	case "preinfusion":
+		return "How long it is wetted before the pump is at full pressure, in seconds"
+	case "doser":
+		return "How it doses: by weight, by a timer, or by hand"
+	case "purge":
+		return "How many grams to purge after a change"
+	case "small":
+		return "How many small steps make one big step"
+	case "wraps":
+		return "How many numbers its dial has before it begins anew"
+	case "opens":
+		return "When service begins, as 07:00"
+	case "closes":
+		return "When service ends, as 18:00"
+	case "days":
+		return "Which days you are open, as mon-sat"
+	case "remind":
+		return "When the morning's reminder comes, as 06:30"
+	case "levers":
+		return "What the crew may move, as grind,yield; the rest goes to the lead"
+	case "me":
+		return "yes or no"
+	case "format":
+		return "csv holds the shots, jsonl everything"
+	case "method":
+		return "espresso or pour-over"
+	case "tasters":
+		return "How many of you taste"
+	case "blind":
+		return "yes to hide which cup is which"
+	case "water":
+		return "How much water, in grams"
+	case "early", "middle", "late", "whole", "a", "b", "c":
+		return "How this cup tastes, as sour, thin"
+	case "split":
+		return "Which split, by its number"
+	case "better":
+		return "Which cup of the pair is better"
 	case "topic":
 		return "What about, or nothing"
 	}

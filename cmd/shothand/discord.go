@@ -78,6 +78,7 @@ func runDiscord(ctx context.Context, args []string, getenv func(string) string, 
 		return err
 	}
 	defer func() { err = errors.Join(err, records.Close()) }()
+	defer startBackups(o.Log, records, true)()
 	b := bot.New(records, bot.Options{Log: o.Log, Resend: true, Clock: time.Now})
 	o.Desk = b
 	o.Log.Info("start", "version", version(), "db", *db)
