@@ -4,25 +4,39 @@ import (
 	"context"
 	"encoding/json"
 	"net/http"
+	"net/url"
 	"time"
 )
 
 // An order is what a control call may say; each takes what it needs.
 type order struct {
-	Guild, Channel, User, Text, Name, Message, Interaction, ReplyTo string
-	CustomID                                                        string `json:"custom_id"`
-	Options                                                         map[string]any
-	Fields                                                          map[string]string
-	Values                                                          []string
-	Focus                                                           string
-	Event                                                           string
-	Deliveries                                                      []Delivery
-	Openings                                                        []Opening
-	Faults                                                          []Fault
-	Code, Type                                                      int
-	Permissions                                                     int64
-	On, Manages, Locked, Bot                                        bool
-	Emoji                                                           string
+	Guild       string            `json:"guild"`
+	Channel     string            `json:"channel"`
+	User        string            `json:"user"`
+	Text        string            `json:"text"`
+	Name        string            `json:"name"`
+	Message     string            `json:"message"`
+	Interaction string            `json:"interaction"`
+	ReplyTo     string            `json:"reply_to"`
+	CustomID    string            `json:"custom_id"`
+	Emoji       string            `json:"emoji"`
+	Options     map[string]any    `json:"options"`
+	Fields      map[string]string `json:"fields"`
+	Values      []string          `json:"values"`
+	Focus       string            `json:"focus"`
+	Event       string            `json:"event"`
+	Deliveries  []Delivery        `json:"deliveries"`
+	Openings    []Opening         `json:"openings"`
+	Faults      []Fault           `json:"faults"`
+	Code        int               `json:"code"`
+	Type        int               `json:"type"`
+	Permissions int64             `json:"permissions"`
+	On          bool              `json:"on"`
+	Manages     bool              `json:"manages"`
+	Locked      bool              `json:"locked"`
+	Bot         bool              `json:"bot"`
+	// Wait is for how many seconds at most "say" waits for the bot to post.
+	Wait float64 `json:"wait"`
 }
 
 // control serves /fake/ORDER: POST with a JSON object acts, GET looks.
@@ -33,7 +47,7 @@ func (s *Server) control() http.Handler {
 	}
 	for name, look := range s.looks() {
 		mux.HandleFunc("GET /fake/"+name, func(w http.ResponseWriter, r *http.Request) {
-			obeyOrder(w, r, func(order) (any, error) { return look(r.URL.Query().Get("channel")), nil })
+			obeyOrder(w, r, func(order) (any, error) { return look(r.URL.Query()), nil })
 		})
 	}
 	return mux
@@ -43,7 +57,7 @@ func (s *Server) orders() map[string]func(order) (any, error) {
 	id := func(id string) (any, error) { return map[string]string{"id": id}, nil }
 	done := func(f func()) (any, error) { f(); return map[string]bool{"done": true}, nil }
 	return map[string]func(order) (any, error){
-		"say":     func(o order) (any, error) { return id(s.Say(o.Channel, o.User, o.Text, o.ReplyTo)) },
+		"say":     s.sayAndWait,
 		"edit":    func(o order) (any, error) { return done(func() { s.EditMessage(o.Message, o.Text) }) },
 		"delete":  func(o order) (any, error) { return done(func() { s.DeleteMessage(o.Message) }) },
 		"react":   func(o order) (any, error) { return done(func() { s.React(o.Message, o.User, o.Emoji) }) },
@@ -75,27 +89,64 @@ func (s *Server) orders() map[string]func(order) (any, error) {
 	}
 }
 
-func (s *Server) looks() map[string]func(channel string) any {
-	return map[string]func(string) any{
-		"messages":   func(channel string) any { return s.readable(channel) },
-		"threads":    func(channel string) any { return s.Threads(channel) },
-		"commands":   func(string) any { return s.Commands("Harbour Lane") },
-		"requests":   func(string) any { return s.Requests() },
-		"violations": func(string) any { return s.Violations() },
+func (s *Server) looks() map[string]func(url.Values) any {
+	return map[string]func(url.Values) any{
+		"messages":   func(q url.Values) any { return s.readable(q.Get("channel")) },
+		"threads":    func(q url.Values) any { return s.Threads(q.Get("channel")) },
+		"commands":   func(q url.Values) any { return s.Commands(q.Get("guild")) },
+		"requests":   func(url.Values) any { return s.Requests() },
+		"violations": func(url.Values) any { return append([]string{}, s.Violations()...) },
+		"status": func(url.Values) any {
+			return map[string]int{"connections": s.Connections(), "identifies": len(s.Identifies()), "resumes": s.Resumes()}
+		},
 	}
+}
+
+// sayAndWait says something and, if it is told to wait, tells what the bot
+// posted or reacted with until then, wherever that was.
+func (s *Server) sayAndWait(o order) (any, error) {
+	id := s.Say(o.Channel, o.User, o.Text, o.ReplyTo)
+	ctx, cancel := context.WithTimeout(context.Background(), time.Duration(o.Wait*float64(time.Second)))
+	defer cancel()
+	var posts []Message
+	// Silence is an answer too, so the error of waiting is none.
+	_ = s.Await(ctx, func(st *State) bool {
+		posts = st.postsAfter(id)
+		said, _ := st.Message(id)
+		return len(posts)+len(said.Reactions) > 0
+	})
+	said, _ := s.Message(id)
+	answers := []shown{}
+	for _, m := range posts {
+		answers = append(answers, s.show(m))
+	}
+	return map[string]any{"id": id, "posts": answers, "reactions": len(said.Reactions)}, nil
+}
+
+// postsAfter returns what the bot posted anywhere since a message.
+func (st *State) postsAfter(id string) (all []Message) {
+	for _, m := range st.messages {
+		if later(m.ID, id) && m.Author == st.Bot && !m.Deleted {
+			all = append(all, m.clone())
+		}
+	}
+	return all
 }
 
 // A shown message is what a person in the channel sees of it.
 type shown struct {
-	ID, From, Text string
-	ReplyTo        string           `json:",omitempty"`
-	OnlyFor        string           `json:",omitempty"`
-	Embeds         []map[string]any `json:",omitempty"`
-	Buttons        []Button         `json:",omitempty"`
-	Files          []string         `json:",omitempty"`
-	Reactions      []string         `json:",omitempty"`
-	Edited         bool             `json:",omitempty"`
-	Thinking       bool             `json:",omitempty"`
+	ID        string           `json:"id"`
+	From      string           `json:"from"`
+	Text      string           `json:"text"`
+	Channel   string           `json:"channel"`
+	ReplyTo   string           `json:"reply_to,omitempty"`
+	OnlyFor   string           `json:"only_for,omitempty"`
+	Embeds    []map[string]any `json:"embeds,omitempty"`
+	Buttons   []Button         `json:"buttons,omitempty"`
+	Files     []string         `json:"files,omitempty"`
+	Reactions []string         `json:"reactions,omitempty"`
+	Edited    bool             `json:"edited,omitempty"`
+	Thinking  bool             `json:"thinking,omitempty"`
 }
 
 func (s *Server) readable(channel string) []shown {
@@ -108,7 +159,7 @@ func (s *Server) readable(channel string) []shown {
 
 func (s *Server) show(m Message) shown {
 	view := shown{
-		ID: m.ID, From: m.Author.Name, Text: m.Content, ReplyTo: m.ReplyTo, Embeds: m.Embeds, Buttons: m.Buttons(),
+		ID: m.ID, From: m.Author.Name, Text: m.Content, Channel: m.Channel, ReplyTo: m.ReplyTo, Embeds: m.Embeds, Buttons: m.Buttons(),
 		Reactions: m.Reactions, Edited: !m.Edited.IsZero(), Thinking: m.Thinking,
 	}
 	if m.For != "" {

@@ -3,6 +3,7 @@ package fake
 import (
 	"maps"
 	"slices"
+	"time"
 )
 
 // Intents, as bits.
@@ -27,7 +28,11 @@ type event struct {
 // or not.
 func (s *Server) dispatch(e event) {
 	how := s.gateway.deliveryOf(e.name)
-	for _, session := range s.sessions {
+	for id, session := range s.sessions {
+		if session.link == nil && time.Since(session.left) > sessionLife {
+			delete(s.sessions, id)
+			continue
+		}
 		if e.intent&session.intents != e.intent || !shards(e.guild, session.shard) {
 			continue
 		}

@@ -46,6 +46,15 @@ func TestServerFaults(t *testing.T) {
 	if n := len(s.Posts("dial-in")); n != 2 {
 		t.Errorf("%d posts: the one behind the 502 and the last were to be done", n)
 	}
+	s.Break(fake.Fault{Method: "POST", Hangup: true, AfterServing: true}, fake.Fault{Method: "POST", DelayAnswer: time.Minute})
+	for i, patience := range []time.Duration{time.Minute, 100 * time.Millisecond} {
+		if err := hasty(t, s, path, patience); err == nil {
+			t.Errorf("call %d was answered", i)
+		}
+	}
+	if n := len(s.Posts("dial-in")); n != 4 {
+		t.Errorf("%d posts: what was cut off and what was late were to be done", n)
+	}
 	s.Break(fake.Fault{Path: "/users/@me", Status: 503, Times: -1})
 	s.Break(fake.Fault{Path: "/gateway", Delay: 100 * time.Millisecond})
 	begun := time.Now()
@@ -62,6 +71,24 @@ func TestServerFaults(t *testing.T) {
 		t.Errorf("got %d", a.Status)
 	}
 	noViolations(t, s)
+}
+
+// hasty posts with little patience, and returns why there was no answer.
+func hasty(t *testing.T, s *fake.Server, path string, patience time.Duration) error {
+	t.Helper()
+	r, err := http.NewRequestWithContext(t.Context(), http.MethodPost, s.URL+"/api/v10"+path, strings.NewReader(`{"content":"y"}`))
+	if err != nil {
+		t.Fatal(err)
+	}
+	r.Header.Set("Authorization", "Bot x")
+	r.Header.Set("User-Agent", "DiscordBot (https://example.com, 1)")
+	r.Header.Set("Content-Type", "application/json")
+	client := http.Client{Timeout: patience}
+	response, err := client.Do(r)
+	if err == nil {
+		err = response.Body.Close()
+	}
+	return err
 }
 
 func TestUnknownComponents(t *testing.T) {

@@ -46,6 +46,13 @@ const (
 	maxSends   = 120 // in a minute
 )
 
+// maxReplay is how many events a session can be resumed over, at least;
+// sessionLife how long it waits for that. Discord tells neither figure.
+const (
+	maxReplay   = 1000
+	sessionLife = 2 * time.Minute
+)
+
 // A session outlives its connections, so that it can be resumed.
 type session struct {
 	id       string
@@ -53,9 +60,10 @@ type session struct {
 	shard    [2]int
 	compress bool
 	seq      int64
-	sent     []packet // for Resume
+	sent     []packet // for Resume, the last of them
 	held     []packet // delivered late
 	link     *link    // nil while nobody is connected
+	left     time.Time
 }
 
 // A packet is a numbered dispatch.
@@ -71,7 +79,7 @@ func (x *session) send(name string, data any, how Delivery) {
 	if how == Lose {
 		return
 	}
-	x.sent = append(x.sent, p)
+	x.sent = lastOf(append(x.sent, p), maxReplay)
 	if how == Late {
 		x.held = append(x.held, p)
 		return
@@ -86,6 +94,11 @@ func (x *session) send(name string, data any, how Delivery) {
 	x.held = nil
 }
 
+// reaches tells whether all that came after seq can be sent again.
+func (x *session) reaches(seq int64) bool {
+	return len(x.sent) == 0 || x.sent[0].seq <= seq+1 || len(x.sent) < maxReplay
+}
+
 func (x *session) deliver(p packet, cut bool) {
 	if x.link != nil {
 		x.link.push(outgoing{body: p.body, compress: x.compress, cut: cut})
@@ -98,6 +111,9 @@ func (s *Server) gatewayURL() string { return "ws" + strings.TrimPrefix(s.URL, "
 // serveGateway is one connection, from the upgrade until it is gone.
 func (s *Server) serveGateway(w http.ResponseWriter, r *http.Request) {
 	opening := s.nextOpening()
+	if !pause(r, opening.Delay) {
+		return
+	}
 	if opening.Refuse != 0 {
 		http.Error(w, "no", opening.Refuse)
 		return
@@ -139,7 +155,7 @@ func (s *Server) part(l *link) {
 			s.state.open--
 		}
 		if x := l.session; x != nil && x.link == l {
-			x.link = nil
+			x.link, x.left = nil, time.Now()
 			if l.farewell {
 				delete(s.sessions, x.id)
 			}
@@ -314,7 +330,7 @@ func (s *Server) resume(l *link, raw json.RawMessage) int {
 	}
 	x := s.sessions[d.Session]
 	switch {
-	case x == nil:
+	case x == nil, !x.reaches(d.Seq):
 		l.pushJSON(object{"op": opInvalid, "d": false})
 		return 0
 	case d.Seq > x.seq:

@@ -12,6 +12,7 @@ import (
 	"time"
 
 	"github.com/gorilla/websocket"
+	"go.uber.org/goleak"
 
 	"shothand/bot/discord/fake"
 )
@@ -31,6 +32,9 @@ type packet struct {
 	S  int64
 	D  json.RawMessage
 }
+
+// testPatience is how long a test waits for what must come.
+const testPatience = 5 * time.Second
 
 const allIntents = 1<<0 | 1<<9 | 1<<10 | 1<<15
 
@@ -331,4 +335,23 @@ func TestIdentifySpacing(t *testing.T) {
 	w.expect(10, "")
 	w.identify(allIntents)
 	w.expect(9, "")
+}
+
+func TestCloseLeavesNothing(t *testing.T) {
+	before := goleak.IgnoreCurrent()
+	s := fake.New(fake.Options{})
+	wires := []*wire{ready(t, s, allIntents), ready(t, s, allIntents).resume(s)}
+	s.Break(fake.Fault{Delay: time.Hour})
+	called := make(chan error)
+	go func() { called <- hasty(t, s, messagesPath(s, "dial-in"), time.Minute) }()
+	await(t, s, func(st *fake.State) bool { return len(st.Requests()) == 1 })
+	s.Close()
+	if err := <-called; err == nil {
+		t.Error("the call that hung was answered")
+	}
+	for _, w := range wires {
+		w.closed()
+	}
+	http.DefaultClient.CloseIdleConnections()
+	goleak.VerifyNone(t, before)
 }

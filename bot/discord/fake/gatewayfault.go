@@ -1,5 +1,7 @@
 package fake
 
+import "time"
+
 // A Delivery is how an event reaches the bot.
 type Delivery int
 
@@ -17,8 +19,9 @@ const (
 // An Opening is what happens to one new gateway connection. The zero value is
 // as it should be.
 type Opening struct {
-	Refuse  int  // answer the upgrade with this HTTP status
-	NoHello bool // stay silent from the start
+	Delay   time.Duration // before the upgrade
+	Refuse  int           // answer the upgrade with this HTTP status
+	NoHello bool          // stay silent from the start
 	// One of these comes first after Identify or Resume, and nothing else:
 	Reconnect bool // Op 7
 	Invalid   bool // Op 9, d:false
@@ -123,7 +126,8 @@ func (s *Server) InvalidateSessions(resumable bool) {
 
 // leave parts a connection from its session, which may be resumed elsewhere.
 func (s *Server) leave(l *link, x *session) {
-	x.link, l.session, l.live = nil, nil, false
+	x.link, x.left = nil, time.Now()
+	l.session, l.live = nil, false
 	s.state.open--
 }
 

@@ -52,6 +52,7 @@ func TestLibraryGetsAlong(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
+	client.ShouldReconnectOnError = false
 	check(client.Open())
 	defer client.Close() //nolint:errcheck // the test is over
 

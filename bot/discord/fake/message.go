@@ -46,8 +46,9 @@ type File struct {
 
 // A Button is one button of a message.
 type Button struct {
-	CustomID, Label string
-	Disabled        bool
+	CustomID string `json:"custom_id"`
+	Label    string `json:"label"`
+	Disabled bool   `json:"disabled,omitempty"`
 }
 
 // Bits of a message's flags.

@@ -184,7 +184,12 @@ func (st *State) channelJSON(c *Channel) object {
 		return o
 	}
 	o["type"], o["parent_id"], o["owner_id"] = 11, c.Parent, c.Owner
-	count := len(st.Messages(c.ID))
+	count := 0
+	for _, m := range st.messages {
+		if m.Channel == c.ID && !m.Deleted {
+			count++
+		}
+	}
 	o["message_count"], o["total_message_sent"], o["member_count"] = count, count, 1
 	changed := c.Created
 	if !c.ArchivedAt.IsZero() {

@@ -11,6 +11,7 @@ import (
 	"net/http"
 	"net/url"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -84,19 +85,35 @@ func (s *Server) newRoutes() http.Handler {
 }
 
 // ServeHTTP serves REST, the gateway and the control calls.
-func (s *Server) ServeHTTP(w http.ResponseWriter, r *http.Request) { s.routes.ServeHTTP(w, r) }
+func (s *Server) ServeHTTP(w http.ResponseWriter, r *http.Request) {
+	if !s.enter() {
+		return
+	}
+	defer s.running.Done()
+	s.routes.ServeHTTP(w, r)
+}
+
+// enter counts a request in, for Close to wait for; false once it is closing.
+func (s *Server) enter() bool {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if !s.closed {
+		s.running.Add(1)
+	}
+	return !s.closed
+}
 
 // serve is every REST call's way: read it, let faults have it, check it, do
 // it, check the answer.
 func (s *Server) serve(w http.ResponseWriter, r *http.Request, h handler) {
 	c, refused := readCall(r)
-	index := s.note(c)
+	note := s.note(c)
 	fault := s.faultFor(c)
 	if !pause(r, fault.Delay) {
 		return
 	}
-	if fault.Status != 0 && !fault.AfterServing {
-		s.noteStatus(index, fault.Status)
+	if fault.instead() && !fault.AfterServing {
+		s.noteStatus(note, fault.Status)
 		fault.write(w)
 		return
 	}
@@ -108,12 +125,15 @@ func (s *Server) serve(w http.ResponseWriter, r *http.Request, h handler) {
 		a = answer{refused.status, object{"code": refused.code, "message": refused.message}}
 	}
 	s.checkAnswer(c, a)
-	if fault.Status != 0 {
-		s.noteStatus(index, fault.Status)
+	if !pause(r, fault.DelayAnswer) {
+		return
+	}
+	if fault.instead() {
+		s.noteStatus(note, fault.Status)
 		fault.write(w)
 		return
 	}
-	s.noteStatus(index, a.status)
+	s.noteStatus(note, a.status)
 	if fault.UnknownComponent {
 		a.body = withUnknownComponent(a.body)
 	}
@@ -161,16 +181,24 @@ func hideToken(path string) string {
 	return regexp.MustCompile(`^(/interactions/\d+|/webhooks/\d+)/[^/]+`).ReplaceAllString(path, "$1/TOKEN")
 }
 
-func (s *Server) note(c *call) (index int) {
-	s.do(func() {
-		index = len(s.state.requests)
-		s.state.requests = append(s.state.requests, Request{At: time.Now(), Method: c.method, Path: c.path, Body: string(c.body)})
-	})
-	return index
+// maxNotes is how many requests are remembered.
+const maxNotes = 5000
+
+func (s *Server) note(c *call) *Request {
+	note := &Request{At: time.Now(), Method: c.method, Path: c.path, Body: string(c.body)}
+	s.do(func() { s.state.requests = lastOf(append(s.state.requests, note), maxNotes) })
+	return note
 }
 
-func (s *Server) noteStatus(index, status int) {
-	s.do(func() { s.state.requests[index].Status = status })
+func (s *Server) noteStatus(note *Request, status int) { s.do(func() { note.Status = status }) }
+
+// lastOf keeps about n of a list that grows at its end: it cuts once that is
+// worth the copy.
+func lastOf[T any](list []T, n int) []T {
+	if len(list) < 2*n {
+		return list
+	}
+	return slices.Clone(list[len(list)-n:])
 }
 
 // pause waits, unless the client gives up first.

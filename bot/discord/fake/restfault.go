@@ -15,12 +15,14 @@ type Fault struct {
 	Method, Path string
 	// Times is how many calls it spoils: 0 is one, -1 all until [Server.Mend].
 	Times int
-	// Delay comes before everything else.
-	Delay time.Duration
+	// Delay comes before everything else, DelayAnswer after the deed.
+	Delay, DelayAnswer time.Duration
 	// Status answers in place of the call, which is not done — or is done
 	// all the same, AfterServing.
 	Status       int
 	AfterServing bool
+	// Hangup cuts the connection in place of a status.
+	Hangup bool
 	// Of a 429: RetryAfter; Scope "user" (the default), "shared" or "global";
 	// HTML is the edge's page, without JSON or headers.
 	RetryAfter time.Duration
@@ -72,9 +74,14 @@ func (f *Fault) matches(c *call) bool {
 	return err == nil && matched
 }
 
+// instead tells whether the bot does not get the call's own answer.
+func (f Fault) instead() bool { return f.Status != 0 || f.Hangup }
+
 // write answers with the fault's status.
 func (f Fault) write(w http.ResponseWriter) {
 	switch {
+	case f.Hangup:
+		panic(http.ErrAbortHandler)
 	case f.HTML || f.Status == http.StatusBadGateway:
 		w.Header().Set("Content-Type", "text/html")
 		w.WriteHeader(f.Status)

@@ -19,7 +19,7 @@ type State struct {
 	messages     []*Message
 	interactions []*Interaction
 	commands     map[string][]object // by guild id; global ones under ""
-	requests     []Request
+	requests     []*Request
 	violations   []string
 	identifies   []time.Time
 	resumes      int
@@ -113,8 +113,14 @@ func (st *State) Commands(guild string) []map[string]any {
 	return list
 }
 
-// Requests returns every REST call so far.
-func (st *State) Requests() []Request { return slices.Clone(st.requests) }
+// Requests returns the REST calls so far, the last 5000 at least.
+func (st *State) Requests() []Request {
+	list := make([]Request, len(st.requests))
+	for i, r := range st.requests {
+		list[i] = *r
+	}
+	return list
+}
 
 // Violations returns what was wrong with requests and answers so far.
 func (st *State) Violations() []string { return slices.Clone(st.violations) }

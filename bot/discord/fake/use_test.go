@@ -117,11 +117,12 @@ func TestDeferredAnswerIsFilledIn(t *testing.T) {
 }
 
 func TestInteractionsDie(t *testing.T) {
-	s := start(t, fake.Options{AnswerWithin: 50 * time.Millisecond, TokenLife: 150 * time.Millisecond})
+	t.Parallel()
+	s := start(t, fake.Options{AnswerWithin: time.Second, TokenLife: 1500 * time.Millisecond})
 	register(t, s)
 	w := ready(t, s, allIntents)
 	id, i := use(t, s, w, "jo", "today", nil)
-	time.Sleep(60 * time.Millisecond)
+	time.Sleep(1010 * time.Millisecond)
 	if a := reply(t, s, i, `{"type":4,"data":{"content":"late"}}`); a.code() != 10062 {
 		t.Errorf("too late: %+v", a)
 	}
@@ -132,7 +133,7 @@ func TestInteractionsDie(t *testing.T) {
 	if a := reply(t, s, i, `{"type":4,"data":{"content":"in time"}}`); a.Status != 204 {
 		t.Fatal(a)
 	}
-	time.Sleep(160 * time.Millisecond)
+	time.Sleep(1510 * time.Millisecond)
 	if a := send(t, s, "POST", "/webhooks/"+s.Bot().ID+"/"+i.Token, `{"content":"x"}`); a.code() != 50027 {
 		t.Errorf("after its life: %+v", a)
 	}
