@@ -135,8 +135,11 @@ func (b *Bot) turn(m chat.Message) (t *turn, ok bool, err error) {
 			return t, false, err
 		}
 	}
-	if err != nil || m.Kind == chat.Tick {
+	if err != nil || m.Kind == chat.Tick || !found && m.From.ID == "" {
 		return t, found, err
+	}
+	if m.From.ID == "" { // a service need not know who deleted something
+		known = true
 	}
 	if !found || !known {
 		err = b.store.Update(func(tx *store.Tx) error {
