@@ -211,7 +211,8 @@ type Entry struct {
 	What    What
 }
 
-// What an entry tells: a Shot, Words, Told, Dialled, Setting or Held.
+// What an entry tells: a Shot, Words, Told, Dialled, Setting, Held, Layers or
+// Sips.
 //
 //sumtype:decl
 type What interface{ isWhat() }

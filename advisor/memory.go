@@ -132,7 +132,7 @@ func (e Entry) hash(sum hash.Hash) {
 		for _, word := range w.Words {
 			b = fmt.Append(b, word)
 		}
-	case Told, Dialled, Words, Setting, Held:
+	case Told, Dialled, Words, Setting, Held, Layers, Sips:
 		b = fmt.Appendf(b, "%T%v", w, w)
 	}
 	sum.Write(b)

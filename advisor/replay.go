@@ -238,7 +238,7 @@ func (c *course) play(s score, from, to int) {
 			if w.Coffee == c.coffee.ID {
 				c.called = e
 			}
-		case Setting, Words, Held:
+		case Setting, Words, Held, Layers, Sips:
 		}
 	}
 }

@@ -26,11 +26,11 @@
 //	    │   └── entry           → time
 //	    ├── messages
 //	    │   └── message         → entry
-//	    ├── by_coffee           shots, told, dialled, settings; none deleted
+//	    ├── by_coffee           shots, told, dialled, settings, layers; none deleted
 //	    │   └── coffee, time, entry  → kind of entry
 //	    ├── by_grinder          told, settings; none deleted; 0 is the whole bar
 //	    │   └── grinder, time, entry → kind of entry
-//	    ├── by_shot             words that came later; none deleted
+//	    ├── by_shot             words that came later, sips of layers; none deleted
 //	    │   └── shot, entry     → nothing
 //	    ├── advice              as it was said
 //	    │   └── entry           → adviceRecord

@@ -105,6 +105,10 @@ func places(e advisor.Entry, at instant) []place {
 		return placesOf(w.Coffee, w.Grinder, ofCoffee, ofGrinder)
 	case advisor.Setting:
 		return placesOf(w.Coffee.ID, w.Grinder.ID, ofCoffee, ofGrinder)
+	case advisor.Layers:
+		return []place{ofCoffee(w.Coffee)}
+	case advisor.Sips:
+		return []place{{bucketByShot, wordsKey(w.Layers, e.ID)}}
 	case advisor.Held: // of no coffee yet
 	}
 	return nil
@@ -150,6 +154,16 @@ func (tx *Tx) checkEntry(bar advisor.BarID, e advisor.Entry) error {
 		}
 	case advisor.Setting:
 		coffee, grinder = w.Coffee.ID, w.Grinder.ID
+	case advisor.Layers:
+		coffee = w.Coffee
+		if coffee == 0 {
+			return missing("coffee", coffee)
+		}
+	case advisor.Sips:
+		shot = w.Layers
+		if shot == 0 {
+			return missing("layers", shot)
+		}
 	case advisor.Held:
 	}
 	if err := there(tx, bar, bucketCoffees, "coffee", coffee); err != nil {

@@ -24,6 +24,8 @@ type entryRecord struct {
 	Told    *toldRecord    `json:"told,omitempty"`
 	Dialled *dialledRecord `json:"dialled,omitempty"`
 	Setting *settingRecord `json:"setting,omitempty"`
+	Layers  *layersRecord  `json:"layers,omitempty"`
+	Sips    *sipsRecord    `json:"sips,omitempty"`
 }
 
 // The kinds of entry.
@@ -33,6 +35,8 @@ const (
 	kindTold    = "told"
 	kindDialled = "dialled"
 	kindSetting = "setting"
+	kindLayers  = "layers"
+	kindSips    = "sips"
 	kindHeld    = "held" // has no field: its text is all there is
 )
 
@@ -97,6 +101,12 @@ func (r *entryRecord) setWhat(what advisor.What) (err error) {
 	case advisor.Setting:
 		r.Kind = kindSetting
 		r.Setting, err = newSettingRecord(w)
+	case advisor.Layers:
+		r.Kind = kindLayers
+		r.Layers, err = newLayersRecord(w)
+	case advisor.Sips:
+		r.Kind = kindSips
+		r.Sips, err = newSipsRecord(w)
 	case advisor.Held:
 		r.Kind = kindHeld
 	case nil:
@@ -138,6 +148,10 @@ func (r entryRecord) what() (advisor.What, error) {
 		return advisor.Dialled{Coffee: advisor.CoffeeID(r.Dialled.Coffee), Shot: advisor.EntryID(r.Dialled.Shot)}, nil
 	case r.Kind == kindSetting && r.Setting != nil:
 		return r.Setting.setting()
+	case r.Kind == kindLayers && r.Layers != nil:
+		return r.Layers.layers()
+	case r.Kind == kindSips && r.Sips != nil:
+		return r.Sips.sips()
 	case r.Kind == kindHeld:
 		return advisor.Held{}, nil
 	}

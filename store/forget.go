@@ -88,7 +88,13 @@ func strip(e advisor.Entry, p advisor.Person) (advisor.Entry, bool) {
 	case advisor.Words:
 		w.Unread = unread(w.Unread)
 		e.What = w
-	case advisor.Told, advisor.Dialled, advisor.Setting, advisor.Held: // hold ids alone
+	case advisor.Sips:
+		w.Sips = slices.Clone(w.Sips)
+		for i := range w.Sips {
+			w.Sips[i].Unread = unread(w.Sips[i].Unread)
+		}
+		e.What = w
+	case advisor.Told, advisor.Dialled, advisor.Setting, advisor.Held, advisor.Layers: // hold ids alone
 	}
 	return e, changed
 }

@@ -86,6 +86,9 @@ func (tx *Tx) coffeeKeys(bar advisor.BarID, c advisor.CoffeeID, since instant) (
 	var keys [][]byte
 	var shots []advisor.EntryID
 	owned(byCoffee, idKey(c), since, func(key, kind []byte) bool {
+		if string(kind) == kindLayers { // teach by what becomes of the recipe
+			return true
+		}
 		if string(kind) == kindShot {
 			if len(shots) == maxShots {
 				return false

@@ -14,6 +14,7 @@ import (
 	"pgregory.net/rapid"
 
 	"shothand/advisor"
+	"shothand/advisor/layers"
 	"shothand/advisor/taste"
 )
 
@@ -31,6 +32,9 @@ func TestWords(t *testing.T) {
 	checkWords(t, roastWord, advisor.UnknownRoast, advisor.Dark)
 	checkWords(t, aimWord, advisor.NoAim, advisor.Rich)
 	checkWords(t, drinkWord, advisor.Black, advisor.WithMilk)
+	checkWords(t, layerWord, layers.Early, layers.Whole)
+	checkWords(t, scaleWord, layers.Sour, layers.Dry)
+	checkWords(t, methodWord, layers.Espresso, layers.PourOver)
 	checkWords(t, doserWord, advisor.UnknownDoser, advisor.ByHand)
 	checkWords(t, evidenceWord, advisor.OwnShots, advisor.CommonPractice)
 	for _, m := range marks() {
@@ -106,7 +110,11 @@ func anyShot(t *rapid.T) advisor.Shot {
 }
 
 func anyWhat(t *rapid.T) advisor.What {
-	switch rapid.IntRange(0, 5).Draw(t, "kind") {
+	switch rapid.IntRange(0, 7).Draw(t, "kind") {
+	case 5:
+		return anyLayers(t)
+	case 6:
+		return anySips(t)
 	case 0:
 		return anyShot(t)
 	case 1:
@@ -138,6 +146,35 @@ func anyWhat(t *rapid.T) advisor.What {
 			Doser: advisor.Timed, Purge: 4, Small: 11, Letters: true, Wraps: 12, Plus: true,
 		},
 		Added: rapid.Bool().Draw(t, "added"),
+	}
+}
+
+func anyLayers(t *rapid.T) advisor.Layers {
+	return advisor.Layers{
+		Coffee: 1, Method: layers.PourOver, Dose: advisor.Grams(rapid.Float64().Draw(t, "dose")), Yield: 280, Time: 180,
+		Tasters: rapid.IntRange(0, 9).Draw(t, "tasters"), Blind: rapid.Bool().Draw(t, "blind"), Key: rapid.SampledFrom([]string{"", "BAC"}).Draw(t, "key"),
+		Split: rapid.IntRange(1, 4).Draw(t, "split"), Shown: rapid.SliceOf(rapid.IntRange(1, 4)).Draw(t, "shown"),
+		Struck: rapid.SliceOf(rapid.IntRange(1, 4)).Draw(t, "struck"), Stopped: rapid.Bool().Draw(t, "stopped"),
+		Pair: advisor.Pair{
+			Old: 36, New: advisor.Grams(rapid.Float64().Draw(t, "new")), Time: 25,
+			First: rapid.Bool().Draw(t, "first"), Shown: rapid.Bool().Draw(t, "shown pair"), Moved: rapid.Bool().Draw(t, "moved"),
+		},
+	}
+}
+
+func anySips(t *rapid.T) advisor.Sips {
+	sip := rapid.Custom(func(t *rapid.T) layers.Sip {
+		return layers.Sip{
+			Of: layers.Layer(rapid.IntRange(0, 3).Draw(t, "cup")), Mass: rapid.Float64().Draw(t, "mass"), TDS: rapid.Float64().Draw(t, "tds"),
+			Words: rapid.SliceOf(anyWord()).Draw(t, "words"), Unread: rapid.SliceOf(rapid.String()).Draw(t, "unread"),
+			Scores: rapid.SliceOf(rapid.Custom(func(t *rapid.T) layers.Score {
+				return layers.Score{Of: layers.Scale(rapid.IntRange(0, 4).Draw(t, "scale")), X: rapid.Float64().Draw(t, "score")}
+			})).Draw(t, "scores"),
+		}
+	})
+	return advisor.Sips{
+		Layers: 3, Split: rapid.IntRange(0, 4).Draw(t, "split"), After: rapid.Bool().Draw(t, "after"),
+		Sips: rapid.SliceOf(sip).Draw(t, "sips"), Order: "BCA", Better: rapid.SampledFrom([]string{"", "X", "same"}).Draw(t, "better"),
 	}
 }
 
@@ -203,6 +240,8 @@ func FuzzRecord(f *testing.F) {
 		advisor.Told{Event: advisor.Cleaned},
 		advisor.Dialled{Coffee: 1},
 		advisor.Held{},
+		advisor.Layers{Coffee: 1, Split: 1},
+		advisor.Sips{Layers: 1, Split: 1, Sips: []layers.Sip{{Of: layers.Late, Mass: 12}}},
 		advisor.Setting{Bar: advisor.Bar{ID: 1}},
 	} {
 		r, err := newEntryRecord(entry("m", morning(), what))

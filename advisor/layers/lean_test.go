@@ -52,7 +52,8 @@ func TestEnd(t *testing.T) {
 			Verdict{Yield: 36, Stay: 1, Splits: 1},
 		},
 		{
-			"meant to be bright", Palate{Sour: 0.5, Bitter: 1},
+			"meant to be bright",
+			Palate{Sour: 0.5, Bitter: 1},
 			[]Tasting{{1, 1, sips("very sour", "balanced", "thin")}},
 			Verdict{Yield: 36, Stay: 1, Splits: 1},
 		},
@@ -83,9 +84,23 @@ func TestScore(t *testing.T) {
 		of   Scale
 		want float64
 	}{
-		{"sour", Sour, 3}, {"very sour", Sour, 4.5}, {"a bit sour", Sour, 1.5}, {"not sour", Sour, 0}, {"salty", Sour, 3}, {"sour", Bitter, 0},
-		{"way too bitter, bitter", Bitter, 5}, {"dry", Dry, 3}, {"dry", Bitter, 0}, {"astringent", Dry, 3}, {"caramel", Sweet, 3}, {"balanced", Sweet, 3},
-		{"thin", Body, -3}, {"syrupy", Body, 3}, {"flat", Sweet, 0}, {"soapy", Bitter, 0}, {"harsh", Bitter, 3},
+		{"sour", Sour, 3},
+		{"very sour", Sour, 4.5},
+		{"a bit sour", Sour, 1.5},
+		{"not sour", Sour, 0},
+		{"salty", Sour, 3},
+		{"sour", Bitter, 0},
+		{"way too bitter, bitter", Bitter, 5},
+		{"dry", Dry, 3},
+		{"dry", Bitter, 0},
+		{"astringent", Dry, 3},
+		{"caramel", Sweet, 3},
+		{"balanced", Sweet, 3},
+		{"thin", Body, -3},
+		{"syrupy", Body, 3},
+		{"flat", Sweet, 0},
+		{"soapy", Bitter, 0},
+		{"harsh", Bitter, 3},
 	} {
 		words, _ := taste.Default().Read(test.said)
 		if got := (Sip{Words: words}).Score(test.of); got != test.want {

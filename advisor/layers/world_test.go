@@ -84,8 +84,13 @@ func TestChances(t *testing.T) {
 		p, want  float64
 	}{
 		// Exact binomial sums, by hand: order of three cups.
-		{1, 1, OrderChance, 1. / 6}, {2, 2, OrderChance, 1. / 36}, {3, 4, OrderChance, 4./216*5/6 + 1./1296}, {2, 3, OrderChance, 3./36*5/6 + 1./216},
-		{8, 12, TriangleChance, 0.018758}, {0, 5, 0.5, 1}, {3, 3, PairChance, 0.125},
+		{1, 1, OrderChance, 1. / 6},
+		{2, 2, OrderChance, 1. / 36},
+		{3, 4, OrderChance, 4./216*5/6 + 1./1296},
+		{2, 3, OrderChance, 3./36*5/6 + 1./216},
+		{8, 12, TriangleChance, 0.018758},
+		{0, 5, 0.5, 1},
+		{3, 3, PairChance, 0.125},
 	} {
 		if got := ByChance(test.right, test.n, test.p); !(math.Abs(got-test.want) < 1e-6) {
 			t.Errorf("%d of %d at %v: %v, want %v", test.right, test.n, test.p, got, test.want)

@@ -1,0 +1,45 @@
+package store
+
+import (
+	"bytes"
+	"math"
+	"slices"
+
+	"shothand/advisor"
+)
+
+// LayersOf returns all tastings cup by cup of a coffee, oldest first, without
+// deleted ones.
+func (tx *Tx) LayersOf(bar advisor.BarID, coffee advisor.CoffeeID) ([]advisor.Entry, error) {
+	index, err := tx.in(bar, bucketByCoffee)
+	if err != nil {
+		return nil, err
+	}
+	zone, err := tx.zoneOf(bar)
+	if err != nil {
+		return nil, err
+	}
+	var keys [][]byte
+	owned(index, idKey(coffee), math.MinInt64, func(key, kind []byte) bool {
+		if string(kind) == kindLayers {
+			keys = append(keys, bytes.Clone(key))
+		}
+		return true
+	})
+	return tx.entriesAt(bar, keys, zone)
+}
+
+// SipsOf returns what was said of the cups of a tasting, in the order it was
+// told, without what was deleted.
+func (tx *Tx) SipsOf(bar advisor.BarID, tasting advisor.EntryID) ([]advisor.Entry, error) {
+	zone, err := tx.zoneOf(bar)
+	if err != nil {
+		return nil, err
+	}
+	keys, err := tx.wordsKeys(bar, []advisor.EntryID{tasting})
+	if err != nil {
+		return nil, err
+	}
+	entries, err := tx.entriesAt(bar, keys, zone)
+	return slices.DeleteFunc(entries, func(e advisor.Entry) bool { _, ok := e.What.(advisor.Sips); return !ok }), err
+}
