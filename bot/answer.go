@@ -85,7 +85,11 @@ func (a answer) give() ([]Out, error) {
 		}
 		return tx.PutReply(a.bar.ID, store.Reply{Cause: a.m.ID, Entry: id, Kind: string(post.Kind), Post: a.edits, At: a.now})
 	})
-	return []Out{{Post: post, Edits: a.edits}}, err
+	outs := []Out{{Post: post, Edits: a.edits}}
+	if warned, ok := a.caution(a.room, a.entry); ok {
+		outs = append(outs, Out{Post: warned})
+	}
+	return outs, err
 }
 
 // write puts the entry in the book and returns its id.

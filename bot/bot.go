@@ -226,6 +226,9 @@ func (t *turn) text() ([]Out, error) {
 	if err != nil {
 		return nil, err
 	}
+	if outs, ours, err := t.atTheTable(r); ours || err != nil {
+		return outs, err
+	}
 	meaning, err := parse.Message(t.m.Text, r.vocab())
 	if err != nil {
 		return nil, err

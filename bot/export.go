@@ -99,7 +99,7 @@ func (l labels) row(tx *store.Tx, bar advisor.BarID, e advisor.Entry) (sheet.Row
 		r.Of, r.Coffee = of.At, l.coffees[shot.Coffee]
 		r.Shot.Words, r.Shot.Unread = w.Words, w.Unread
 		return r, true, nil
-	case advisor.Told, advisor.Dialled, advisor.Setting, advisor.Held:
+	case advisor.Told, advisor.Dialled, advisor.Setting, advisor.Held, advisor.Layers, advisor.Sips:
 	}
 	return sheet.Row{}, false, nil
 }

@@ -102,7 +102,7 @@ func openBook(tx *store.Tx, channel string, t sheet.Table) (*book, error) {
 			b.shots[k] = append(b.shots[k], e.ID)
 		case advisor.Words:
 			b.words[wordsKey{e.At.UnixNano(), w.Shot, e.Person}] = true
-		case advisor.Told, advisor.Dialled, advisor.Setting, advisor.Held:
+		case advisor.Told, advisor.Dialled, advisor.Setting, advisor.Held, advisor.Layers, advisor.Sips:
 		}
 		return nil
 	})

@@ -31,8 +31,12 @@ func (t *turn) edited() ([]Out, error) {
 	if err != nil {
 		return nil, err
 	}
-	if _, setting := e.What.(advisor.Setting); setting {
+	switch w := e.What.(type) {
+	case advisor.Setting, advisor.Layers:
 		return nil, mistake(editedCommandText)
+	case advisor.Sips:
+		return t.editedSips(r, e, w, reply)
+	case advisor.Shot, advisor.Words, advisor.Told, advisor.Dialled, advisor.Held:
 	}
 	e.Raw, e.Deleted = t.m.Text, false
 	shot, ok, err := readShot(t.m.Text, r.vocab())
@@ -174,7 +178,7 @@ func (t *turn) takeOut(r *room, e advisor.Entry, reply string) ([]Out, error) {
 		return t.mended(r, e, w.Coffee, takenOutText(e), reply)
 	case advisor.Told:
 		return t.mended(r, e, w.Coffee, takenOutText(e), reply)
-	case advisor.Held:
+	case advisor.Held, advisor.Layers, advisor.Sips:
 		return t.mended(r, e, 0, takenOutText(e), reply)
 	}
 	return nil, nil

@@ -48,6 +48,8 @@ func (t *turn) pressed() ([]Out, error) {
 		}
 	case pressTaste:
 		return t.pressTaste(r, e, arg)
+	case pressCups, pressReveal, pressPair, pressBetter, pressMove, pressLeave:
+		return t.pressLayers(r, e, verb, arg)
 	case pressCoffee, pressOrder:
 		return t.pressHeld(r, e, verb, arg)
 	case pressFiner:

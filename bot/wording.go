@@ -1,6 +1,7 @@
 package bot
 
-// Every sentence the bot says is in this file.
+// Every sentence the bot says is in this file and in those whose names end in
+// wording.go.
 //
 // The voice:
 //
@@ -661,6 +662,10 @@ func takenOutText(e advisor.Entry) string {
 		return "Put back as it was."
 	case advisor.Held:
 		return "Taken out: the shot I had asked about."
+	case advisor.Layers:
+		return "Taken back: the tasting cup by cup is off."
+	case advisor.Sips:
+		return "Taken out: what was said of the cups."
 	}
 	return ""
 }

@@ -34,6 +34,14 @@ func specs() []spec {
 		{"mention", []string{"me"}},
 		{"export", []string{"format"}},
 		{"forget", nil},
+		{"layers start", []string{"coffee", "method", "tasters", "blind", "dose", "yield", "water", "time"}},
+		{"layers taste", []string{"early", "middle", "late", "whole", "a", "b", "c", "order", "split", "better"}},
+		{"layers reveal", nil},
+		{"layers strike", []string{"split"}},
+		{"layers pair", []string{"coffee", "yield"}},
+		{"layers stop", nil},
+		{"layers show", []string{"coffee"}},
+		{"layers mine", nil},
 		{"help", []string{"topic"}},
 	}
 }

@@ -221,7 +221,7 @@ func readSip(text string) (layers.Sip, error) {
 		if !ok || !(0 <= x && x <= layers.MostScore) {
 			return s, Mistake{Kind: BadOption, What: cut(text[m[2]:m[5]]), More: "from 0 to 5"}
 		}
-		s.Scores = append(s.Scores, layers.Score{Of: scaleOf(text[m[2]:m[3]]), X: x})
+		s.Scores = append(s.Scores, layers.Score{Of: tasteScale(text[m[2]:m[3]]), X: x})
 		text = text[:m[2]] + ", " + text[m[5]:]
 	}
 	var err error
@@ -264,8 +264,8 @@ func cupNumber(s string) (float64, bool) {
 	return x, err == nil
 }
 
-// scaleOf returns the scale that a word names.
-func scaleOf(name string) layers.Scale {
+// tasteScale returns the scale that a word names.
+func tasteScale(name string) layers.Scale {
 	switch name = strings.ToLower(name); {
 	case strings.HasPrefix(name, "bitter"):
 		return layers.Bitter

@@ -1,0 +1,96 @@
+package bot
+
+import (
+	"shothand/advisor"
+	"shothand/advisor/extraction"
+	"shothand/bot/chat"
+)
+
+// A dose of caffeine is a range in mg: sipped and spat, or all drunk.
+type caffeine struct{ low, high float64 }
+
+// What is counted. EFSA (2015, EFSA Journal 13(5):4102) has no concern up to 400
+// mg a day for adults. How much of a cup somebody takes to taste it nobody
+// tells: a sip of 5 g at least, assumed, and at most all of it.
+const (
+	dayMark = 400.0 // mg
+	sip     = 5.0   // g
+)
+
+// past reports whether the middle of the range is past the mark.
+func (c caffeine) past() bool { return (c.low+c.high)/2 > dayMark }
+
+// brewed returns the caffeine of a brew that so many share.
+func brewed(dose, yield float64, between int) caffeine {
+	r, err := extraction.Caffeine(dose, 0, yield)
+	if err != nil || !(yield > 0) || between < 1 {
+		return caffeine{}
+	}
+	whole := 1 / float64(between)
+	return caffeine{low: r.Low * min(sip/yield, whole), high: r.High * whole}
+}
+
+// caution returns what somebody hears whose tastings of the day have passed
+// the mark with this entry, which the room does not hold yet. So it is said
+// once.
+func (t *turn) caution(r *room, e advisor.Entry) (chat.Post, bool) {
+	before := r.tasted(e.Person, e.Day, r.recent)
+	after := r.tasted(e.Person, e.Day, with(r.recent, e))
+	if e.Person == 0 || before.past() || !after.past() {
+		return chat.Post{}, false
+	}
+	p := t.post(chat.Info, cautionText(after.low, after.high))
+	p.Private = true
+	return p, true
+}
+
+// tasted returns what somebody has tasted on a day, by the posts.
+func (r *room) tasted(who advisor.PersonID, day advisor.Day, entries []advisor.Entry) caffeine {
+	shots := map[advisor.EntryID]advisor.Shot{}
+	tables := map[advisor.EntryID]advisor.Layers{}
+	type cups struct {
+		table advisor.EntryID
+		split int
+	}
+	share, mine := map[cups]map[advisor.PersonID]bool{}, map[advisor.EntryID]bool{}
+	for _, e := range entries {
+		switch w := e.What.(type) {
+		case advisor.Shot:
+			shots[e.ID] = w
+			if e.Person == who && e.Day == day && len(w.Words) > 0 && !w.Marks.Has(advisor.Sink) {
+				mine[e.ID] = true
+			}
+		case advisor.Words:
+			if e.Person == who && e.Day == day {
+				mine[w.Shot] = true
+			}
+		case advisor.Layers:
+			tables[e.ID] = w
+		case advisor.Sips:
+			if at := (cups{w.Layers, w.Split}); e.Day == day {
+				if share[at] == nil {
+					share[at] = map[advisor.PersonID]bool{}
+				}
+				share[at][e.Person] = true
+			}
+		case advisor.Told, advisor.Dialled, advisor.Setting, advisor.Held:
+		}
+	}
+	var all caffeine
+	add := func(c caffeine) { all.low, all.high = all.low+c.low, all.high+c.high }
+	for id := range mine {
+		add(brewed(float64(shots[id].Dose.X), float64(shots[id].Yield.X), 1))
+	}
+	for at, people := range share {
+		l := tables[at.table]
+		if !people[who] || l.Dose == 0 {
+			continue
+		}
+		n := max(len(people), l.Tasters)
+		add(brewed(float64(l.Dose), float64(l.Yield), n))
+		if at.split <= 1 { // the whole shot beside the first split; the second of a pair
+			add(brewed(float64(l.Dose), float64(l.Yield), n))
+		}
+	}
+	return all
+}

@@ -1,0 +1,367 @@
+package bot
+
+import (
+	"fmt"
+	"hash/fnv"
+	"slices"
+	"strings"
+	"time"
+
+	"shothand/advisor"
+	"shothand/advisor/extraction"
+	"shothand/advisor/layers"
+	"shothand/bot/chat"
+	"shothand/bot/parse"
+	"shothand/store"
+)
+
+// What a button of a tasting begins with.
+const (
+	pressCups   = "cups"   // somebody wants to say what is in the cups
+	pressReveal = "reveal" // show what all have said
+	pressPair   = "pair"   // compare two real shots
+	pressBetter = "better" // which of them is better
+	pressMove   = "move"   // the recipe to where the cups say
+	pressLeave  = "leave"  // it as it is
+)
+
+// layersSpan is how long a tasting takes messages: an abandoned one must not
+// take those of the evening.
+const layersSpan = 4 * time.Hour
+
+// A table is a tasting cup by cup with all that has been said at it.
+type table struct {
+	entry  advisor.Entry
+	begun  advisor.Layers
+	coffee advisor.Coffee
+	sips   []advisor.Entry // oldest first
+}
+
+// brew returns what is being split.
+func (b table) brew() extraction.Brew { return brewOf(b.begun) }
+
+func brewOf(l advisor.Layers) extraction.Brew {
+	b := extraction.Brew{Dose: float64(l.Dose), Yield: float64(l.Yield), Time: float64(l.Time)}
+	if l.Method == layers.PourOver {
+		like := layers.DefaultFilter()
+		b.Water, b.FirstDrip = like.Water, like.FirstDrip*b.Time/like.Time
+	}
+	return b
+}
+
+// ofPair reports whether it compares two shots and no cups of one.
+func (b table) ofPair() bool { return b.begun.Pair.New > 0 }
+
+// layers runs one of the commands of a tasting.
+func (t *turn) layers(r *room, c chat.Command) ([]Out, error) {
+	switch c.Name {
+	case "layers start":
+		return t.layersStart(r, c)
+	case "layers mine":
+		return t.layersMine(r)
+	case "layers show":
+		return t.layersShow(r, c)
+	case "layers pair":
+		return t.layersPair(r, c)
+	}
+	b, err := t.table(r)
+	if err != nil {
+		return nil, err
+	}
+	switch c.Name {
+	case "layers taste":
+		said, err := parse.CupsOf(c)
+		if err != nil {
+			return nil, err
+		}
+		return t.sip(r, b, said)
+	case "layers reveal":
+		return t.reveal(r, b)
+	case "layers strike":
+		return t.strike(b, c)
+	case "layers stop":
+		return t.layersStop(b)
+	}
+	return nil, fmt.Errorf("command %q", c.Name)
+}
+
+// openTable returns the newest tasting that is still going on, if there is one.
+func (r *room) openTable() (advisor.Entry, bool) {
+	for _, e := range slices.Backward(r.recent) {
+		if l, ok := e.What.(advisor.Layers); ok {
+			return e, !l.Stopped && r.now.Sub(e.At) <= layersSpan
+		}
+	}
+	return advisor.Entry{}, false
+}
+
+// table returns the tasting that is going on.
+func (t *turn) table(r *room) (table, error) {
+	e, ok := r.openTable()
+	if !ok {
+		return table{}, mistake(noTableText)
+	}
+	return t.tableOf(r, e)
+}
+
+// tableOf reads what has been said at a tasting.
+func (t *turn) tableOf(r *room, e advisor.Entry) (b table, err error) {
+	b.entry, b.begun = e, e.What.(advisor.Layers)
+	b.coffee, _ = r.coffee(b.begun.Coffee)
+	err = t.store.View(func(tx *store.Tx) error {
+		b.sips, err = tx.SipsOf(t.bar.ID, e.ID)
+		return err
+	})
+	return b, err
+}
+
+// layersStart begins a tasting and says what to do.
+func (t *turn) layersStart(r *room, c chat.Command) ([]Out, error) {
+	l, err := t.begin(r, c)
+	if err != nil {
+		return nil, err
+	}
+	cuts, err := layers.Plan(l.Method, brewOf(l))
+	if err != nil {
+		return nil, mistake(noSplitText)
+	}
+	if l.Blind {
+		l.Key = keyFor(t.now, l.Coffee)
+	}
+	b := table{begun: l}
+	b.coffee, _ = r.coffee(l.Coffee)
+	err = t.store.Update(func(tx *store.Tx) error {
+		if err := t.closeTable(tx, r); err != nil {
+			return err
+		}
+		e, err := t.add(tx, r, l)
+		b.entry = e
+		return err
+	})
+	if err != nil {
+		return nil, err
+	}
+	p := t.post(chat.Info, b.startText(t.who.Name, cuts, t.bar.Ends))
+	p.Buttons = b.cupButtons()
+	outs := []Out{{Post: p}}
+	if l.Blind {
+		key := t.post(chat.Info, keyText(l.Key))
+		key.Private = true
+		outs = append(outs, Out{Post: key})
+	}
+	return outs, nil
+}
+
+// begin reads the options of /layers start; what is left out is the coffee's
+// recipe, or for a pour-over common practice.
+func (t *turn) begin(r *room, c chat.Command) (advisor.Layers, error) {
+	coffee, err := t.meant(r, c, "coffee")
+	if err != nil {
+		return advisor.Layers{}, err
+	}
+	l := advisor.Layers{Coffee: coffee.ID, Split: 1}
+	if l.Method, err = parse.Method(option(c, "method", "espresso")); err != nil {
+		return l, err
+	}
+	l.Dose, l.Yield, l.Time = coffee.Recipe.Dose, coffee.Recipe.Yield, (coffee.Recipe.Low+coffee.Recipe.High)/2
+	if t.bar.FromDrip {
+		l.Time += wettingTime
+	}
+	if l.Method == layers.PourOver {
+		like := layers.DefaultFilter()
+		l.Dose, l.Yield, l.Time = advisor.Grams(like.Dose), advisor.Grams(like.Yield), advisor.Seconds(like.Time)
+	}
+	water := 0.0
+	err = each(c, func(name, value string) (err error) {
+		var x float64
+		switch name {
+		case "tasters":
+			l.Tasters, err = parse.Tasters(value)
+		case "blind":
+			l.Blind, err = parse.YesNo(value)
+		case "dose":
+			x, err = parse.Grams(value)
+			l.Dose = advisor.Grams(x)
+		case "yield":
+			x, err = parse.Mass(value, mostBrew)
+			l.Yield = advisor.Grams(x)
+		case "water":
+			water, err = parse.Mass(value, mostBrew)
+		case "time":
+			x, err = parse.BrewTime(value)
+			l.Time = advisor.Seconds(x)
+		}
+		return err
+	})
+	if water > 0 && l.Method == layers.PourOver {
+		l.Yield = advisor.Grams(water - extraction.DripKept*float64(l.Dose))
+	}
+	return l, err
+}
+
+// wettingTime is what passes before the first drip, common practice, no
+// source: 5 to 9 s.
+const wettingTime = 7
+
+// mostBrew is the most that one person brews to split, in g.
+const mostBrew = 1000
+
+// keyFor draws the letters of three cups, from what nobody can foretell.
+func keyFor(at time.Time, c advisor.CoffeeID) string {
+	keys := []string{"ABC", "ACB", "BAC", "BCA", "CAB", "CBA"}
+	return keys[draw(at, c)%uint64(len(keys))]
+}
+
+// draw returns a number that depends on the instant of a message.
+func draw(at time.Time, c advisor.CoffeeID) uint64 {
+	sum := fnv.New64a()
+	fmt.Fprint(sum, at.UnixNano(), c)
+	x := sum.Sum64()
+	return x ^ x>>29
+}
+
+// closeTable stops the tasting that was left open, if there is one.
+func (t *turn) closeTable(tx *store.Tx, r *room) error {
+	e, ok := r.openTable()
+	if !ok {
+		return nil
+	}
+	l := e.What.(advisor.Layers)
+	l.Stopped = true
+	e.What = l
+	return tx.PutEntry(t.bar.ID, e)
+}
+
+// add records what the message says of a tasting.
+func (t *turn) add(tx *store.Tx, r *room, w advisor.What) (advisor.Entry, error) {
+	e := advisor.Entry{Message: t.m.ID, Person: t.who.ID, At: t.now, Day: r.day, Raw: t.m.Text, What: w}
+	id, err := tx.AddEntry(t.bar.ID, e)
+	e.ID = id
+	return e, err
+}
+
+// put writes the state of a tasting, and that the message was handled.
+func (t *turn) put(tx *store.Tx, b table) error {
+	b.entry.What = b.begun
+	if err := tx.MarkSeen(t.bar.ID, t.m.ID, t.now); err != nil {
+		return err
+	}
+	return tx.PutEntry(t.bar.ID, b.entry)
+}
+
+// leads reports whether who writes may show, strike and stop.
+func (t *turn) leads(b table) bool { return b.entry.Person == t.who.ID || t.m.Manager }
+
+// layersStop ends a tasting.
+func (t *turn) layersStop(b table) ([]Out, error) {
+	if !t.leads(b) {
+		return nil, mistake(notLeaderText)
+	}
+	b.begun.Stopped = true
+	err := t.store.Update(func(tx *store.Tx) error { return t.put(tx, b) })
+	return t.say(chat.Recorded, stoppedText(b.coffee)), err
+}
+
+// strike takes a bad split out of the account.
+func (t *turn) strike(b table, c chat.Command) ([]Out, error) {
+	if !t.leads(b) {
+		return nil, mistake(notLeaderText)
+	}
+	split := b.begun.Split
+	if said := option(c, "split", free(c)); said != "" {
+		n, err := parse.Split(said)
+		if err != nil {
+			return nil, err
+		}
+		split = n
+	}
+	if b.ofPair() || split > b.begun.Split || b.begun.IsStruck(split) {
+		return nil, mistake(noSuchSplitText(split))
+	}
+	b.begun.Struck = append(slices.Clone(b.begun.Struck), split)
+	err := t.store.Update(func(tx *store.Tx) error { return t.put(tx, b) })
+	return t.say(chat.Recorded, struckText(split)), err
+}
+
+// pressLayers handles a button of a tasting.
+func (t *turn) pressLayers(r *room, e advisor.Entry, verb, arg string) ([]Out, error) {
+	if _, ok := e.What.(advisor.Layers); !ok {
+		return nil, mistake(oldButtonText)
+	}
+	b, err := t.tableOf(r, e)
+	if err != nil {
+		return nil, err
+	}
+	if verb == pressPair {
+		return t.pairOf(r, b, 0)
+	}
+	if verb == pressMove || verb == pressLeave {
+		return t.move(b, verb == pressMove)
+	}
+	if b.begun.Stopped {
+		return nil, mistake(oldButtonText)
+	}
+	switch verb {
+	case pressCups:
+		return t.private(b.howToText())
+	case pressReveal:
+		return t.reveal(r, b)
+	case pressBetter:
+		return t.sip(r, b, parse.Cups{Better: arg})
+	}
+	return nil, mistake(oldButtonText)
+}
+
+// cupButtons are those under what there is to taste.
+func (b table) cupButtons() []chat.Button {
+	state := func(verb string, args ...string) string { return pressState(verb, b.entry.ID, args...) }
+	if b.ofPair() {
+		return []chat.Button{
+			{Label: "X", State: state(pressBetter, "X")}, {Label: "Y", State: state(pressBetter, "Y")},
+			{Label: sameLabel, State: state(pressBetter, "same")},
+		}
+	}
+	return []chat.Button{{Label: cupsLabel, State: state(pressCups)}, {Label: revealLabel, State: state(pressReveal)}}
+}
+
+// layersForm returns the form that the button of a tasting opens, on services
+// that have forms.
+func (b *Bot) layersForm(m chat.Message) (chat.Form, bool) {
+	verb, id, _, ok := readPress(m.Press)
+	if m.Kind != chat.Pressed || !ok || verb != pressCups {
+		return chat.Form{}, false
+	}
+	var l advisor.Layers
+	err := b.store.View(func(tx *store.Tx) error {
+		bar, known := tx.BarOf(m.Channel)
+		if !known {
+			return store.ErrSeen
+		}
+		e, err := tx.Entry(bar, id)
+		if err != nil {
+			return err
+		}
+		l, ok = e.What.(advisor.Layers)
+		return nil
+	})
+	if err != nil || !ok || l.Stopped {
+		return chat.Form{}, false
+	}
+	f := chat.Form{Title: cupsFormTitle, Command: chat.Command{Name: "layers taste"}}
+	field := func(name, label string) {
+		f.Fields = append(f.Fields, chat.Field{Name: name, Label: label, Hint: cupHint})
+	}
+	if !l.Blind {
+		field("early", "early")
+		field("middle", "middle")
+		field("late", "late")
+		field("whole", wholeFieldLabel)
+		return f, true
+	}
+	for _, letter := range parse.Letters {
+		field(strings.ToLower(string(letter)), cupLabelText(string(letter)))
+	}
+	f.Fields = append(f.Fields, chat.Field{Name: "order", Label: orderFieldLabel, Hint: orderHint})
+	field("whole", wholeFieldLabel)
+	return f, true
+}
