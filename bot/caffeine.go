@@ -1,6 +1,8 @@
 package bot
 
 import (
+	"math"
+
 	"shothand/advisor"
 	"shothand/advisor/extraction"
 	"shothand/bot/chat"
@@ -17,8 +19,9 @@ const (
 	sip     = 5.0   // g
 )
 
-// past reports whether the middle of the range is past the mark.
-func (c caffeine) past() bool { return (c.low+c.high)/2 > dayMark }
+// past reports whether the middle of the range, by ratio, is past the mark: by
+// its high end everybody would be who dials a coffee in, and nobody would listen.
+func (c caffeine) past() bool { return math.Sqrt(c.low*c.high) > dayMark }
 
 // brewed returns the caffeine of a brew that so many share.
 func brewed(dose, yield float64, between int) caffeine {

@@ -135,7 +135,7 @@ func (b table) filterSteps(cuts [layers.Cups]layers.Cut) string {
 func (b table) tasteSteps(cuts [layers.Cups]layers.Cut) string {
 	portion := ""
 	if n := b.begun.Tasters; n > 1 {
-		portion = fmt.Sprintf(" For %d of you that is about %.0f g of each cup.", n, 0.8*layers.Masses(cuts)[0]/float64(n))
+		portion = fmt.Sprintf(" For %d of you that is about %.0f g of each cup.", n, layers.Masses(cuts)[0]*2/3/float64(n))
 	}
 	order := "Taste early, middle, late, then the whole one"
 	how := "early 12.1 g your words / middle 12.8 g your words / late 11.9 g your words"
@@ -508,7 +508,7 @@ func (a account) holdText() []string {
 		weights = "of the " + splitName(a.splits[len(a.splits)-1])
 	}
 	lines := []string{
-		"Expected of cups of " + of(func(e layers.Expected) string { return gram(e.Mass) }) + " g (" + weights + "; four in five are in the range):",
+		"Expected of cups of " + of(func(e layers.Expected) string { return gram(e.Mass) }) + " g, by a model that was held to published splits (" + weights + "; four in five are in the range):",
 		"  " + of(func(e layers.Expected) string { return between(e.Share.Low, e.Share.High, 1) }) + " % of the solids",
 		"  " + of(func(e layers.Expected) string { return span(e.TDS) }) + " % TDS",
 		"  " + of(func(e layers.Expected) string { return span(e.EY) }) + " % of the dose",
@@ -625,7 +625,7 @@ func weightsText(parts [layers.Cups]float64) string {
 func (a account) yieldsText() string {
 	var parts []string
 	for _, y := range a.yields {
-		parts = append(parts, fmt.Sprintf("%.0f g: about %.1f %% TDS, %.0f %% of the dose", y.yield, y.cup.TDS, y.cup.EY))
+		parts = append(parts, fmt.Sprintf("%.0f g: about %.1f %% TDS, %.1f %% of the dose", y.yield, y.cup.TDS, y.cup.EY))
 	}
 	return "Ending at " + strings.Join(parts, "; at ")
 }

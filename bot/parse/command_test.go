@@ -65,7 +65,7 @@ func TestCommandsThatAreNone(t *testing.T) {
 	for text, want := range map[string]Mistake{
 		"/cofee add name:x":              {UnknownCommand, "/cofee", "/coffee"},
 		"/dialed":                        {UnknownCommand, "/dialed", "/dialled"},
-		"/layers":                        {UnknownCommand, "/layers", ""},
+		"/crossword":                     {UnknownCommand, "/crossword", ""},
 		"/shrug":                         {UnknownCommand, "/shrug", ""},
 		"/coffee":                        {BadOption, "/coffee", subs},
 		"/coffee Harbour":                {BadOption, "/coffee Harbour", subs},
