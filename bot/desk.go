@@ -18,7 +18,7 @@ var _ chat.Desk = (*Bot)(nil)
 func (b *Bot) Specs() []chat.Spec {
 	var list []chat.Spec
 	for _, c := range parse.Commands() {
-		s := chat.Spec{Name: c.Name, Help: commandHelp(c.Name), Manage: managers(c.Name), Private: c.Name == "help"}
+		s := chat.Spec{Name: c.Name, Help: commandHelp(c.Name), Manage: managers(c.Name), Private: answeredAlone(c.Name)}
 		for _, name := range c.Options {
 			s.Options = append(s.Options, optionSpec(c.Name, name))
 		}
@@ -43,7 +43,7 @@ func choices(command, name string) []string {
 	switch name {
 	case "finer":
 		return []string{"lower", "higher"}
-	case "purged":
+	case "purged", "blind":
 		return []string{"yes", "no"}
 	case "more":
 		return []string{"yes"}
@@ -213,7 +213,7 @@ func wordsOf(e advisor.Entry) []string {
 		for _, word := range w.Words {
 			list = append(list, wordText(word))
 		}
-	case advisor.Told, advisor.Dialled, advisor.Setting, advisor.Held:
+	case advisor.Told, advisor.Dialled, advisor.Setting, advisor.Held, advisor.Layers, advisor.Sips:
 	}
 	return list
 }
@@ -237,8 +237,17 @@ func matches(values []string, typed string) []string {
 	return list[:min(len(list), maxSuggested)]
 }
 
-// Form returns the form of a shot for a /shot that says nothing yet.
+// answeredAlone reports whether a command's answer is only for who asked.
+func answeredAlone(name string) bool {
+	return name == "help" || name == "layers taste" || name == "layers mine"
+}
+
+// Form returns the form of a shot for a /shot that says nothing yet, and that
+// of the cups for the button of a tasting.
 func (b *Bot) Form(m chat.Message) (chat.Form, bool) {
+	if m.Kind == chat.Pressed {
+		return b.layersForm(m)
+	}
 	if m.Kind != chat.Called || m.Command.Name != "shot" || len(m.Command.Options) > 0 {
 		return chat.Form{}, false
 	}

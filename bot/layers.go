@@ -141,15 +141,53 @@ func (t *turn) layersStart(r *room, c chat.Command) ([]Out, error) {
 	if err != nil {
 		return nil, err
 	}
-	p := t.post(chat.Info, b.startText(t.who.Name, cuts, t.bar.Ends))
-	p.Buttons = b.cupButtons()
-	outs := []Out{{Post: p}}
+	outs := []Out{{Post: t.startPost(b, t.who.Name, cuts)}}
 	if l.Blind {
 		key := t.post(chat.Info, keyText(l.Key))
 		key.Private = true
 		outs = append(outs, Out{Post: key})
 	}
 	return outs, nil
+}
+
+// startPost says what to do.
+func (t *turn) startPost(b table, leader string, cuts [layers.Cups]layers.Cut) chat.Post {
+	p := t.post(chat.Info, b.startText(leader, cuts, t.bar.Ends))
+	p.Buttons = b.cupButtons()
+	return p
+}
+
+// layersAnew makes the answer to a message of a tasting as things stand. What
+// was for one person alone is not said again.
+func (t *turn) layersAnew(e advisor.Entry) (chat.Post, error) {
+	r, err := t.room()
+	if err != nil {
+		return chat.Post{}, err
+	}
+	of, split := e, 0
+	if s, ok := e.What.(advisor.Sips); ok {
+		split = s.Split
+		err = t.store.View(func(tx *store.Tx) (err error) {
+			of, err = tx.Entry(t.bar.ID, s.Layers)
+			return err
+		})
+		if err != nil {
+			return chat.Post{}, err
+		}
+	}
+	b, err := t.tableOf(r, of)
+	switch {
+	case err != nil || of.Deleted:
+		return chat.Post{}, err
+	case of.ID != e.ID && b.shown(split):
+		return t.accountPost(r, b)
+	case of.ID != e.ID:
+		return chat.Post{}, nil
+	case b.ofPair():
+		return t.pairStartPost(b), nil
+	}
+	cuts, err := layers.Plan(b.begun.Method, b.brew())
+	return t.startPost(b, r.name(e.Person), cuts), err
 }
 
 // begin reads the options of /layers start; what is left out is the coffee's
@@ -236,8 +274,10 @@ func (t *turn) closeTable(tx *store.Tx, r *room) error {
 func (t *turn) add(tx *store.Tx, r *room, w advisor.What) (advisor.Entry, error) {
 	e := advisor.Entry{Message: t.m.ID, Person: t.who.ID, At: t.now, Day: r.day, Raw: t.m.Text, What: w}
 	id, err := tx.AddEntry(t.bar.ID, e)
-	e.ID = id
-	return e, err
+	if e.ID = id; err != nil {
+		return e, err
+	}
+	return e, tx.PutReply(t.bar.ID, store.Reply{Cause: t.m.ID, Entry: id, Kind: string(chat.Info), At: t.now})
 }
 
 // put writes the state of a tasting, and that the message was handled.

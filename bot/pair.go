@@ -76,11 +76,16 @@ func (t *turn) pairOf(r *room, b table, end float64) ([]Out, error) {
 	if err != nil {
 		return nil, err
 	}
-	p := t.post(chat.Info, next.pairStartText(t.bar.Ends))
-	p.Buttons = next.cupButtons()
 	key := t.post(chat.Info, next.pairKeyText())
 	key.Private = true
-	return []Out{{Post: p}, {Post: key}}, nil
+	return []Out{{Post: t.pairStartPost(next)}, {Post: key}}, nil
+}
+
+// pairStartPost says how the two shots are compared.
+func (t *turn) pairStartPost(b table) chat.Post {
+	p := t.post(chat.Info, b.pairStartText(t.bar.Ends))
+	p.Buttons = b.cupButtons()
+	return p
 }
 
 // votes counts who liked which shot better, the last word of each.

@@ -122,6 +122,10 @@ func (t *turn) answerAnew(e advisor.Entry) (chat.Post, error) {
 			return t.post(chat.Recorded, lead), nil
 		}
 		return t.askAnew(e)
+	case advisor.Layers, advisor.Sips:
+		if !e.Deleted {
+			return t.layersAnew(e)
+		}
 	case advisor.Told, advisor.Setting:
 	}
 	return t.post(chat.Recorded, lead), nil

@@ -57,8 +57,7 @@ func (t *turn) seat(r *room, b table, s advisor.Sips) ([]Out, error) {
 		b.show(s.Split)
 	}
 	err := t.store.Update(func(tx *store.Tx) error {
-		e, err := t.add(tx, r, s)
-		if err != nil {
+		if _, err := t.add(tx, r, s); err != nil {
 			return err
 		}
 		if ahead || show {
@@ -67,7 +66,7 @@ func (t *turn) seat(r *room, b table, s advisor.Sips) ([]Out, error) {
 				return err
 			}
 		}
-		return tx.PutReply(t.bar.ID, store.Reply{Cause: t.m.ID, Entry: e.ID, Kind: string(chat.Recorded), At: t.now})
+		return nil
 	})
 	if err != nil {
 		return nil, err
@@ -122,7 +121,7 @@ func (b table) read(who advisor.PersonID, said parse.Cups) (advisor.Sips, error)
 		s.Sips = append(s.Sips, x.Sip)
 	}
 	if len(s.Sips) == 0 && s.Order == "" {
-		return s, mistake(nothingSaidText)
+		return s, mistake(noCupsText)
 	}
 	if s.Split == 0 {
 		s.Split = b.turnOf(who)

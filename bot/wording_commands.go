@@ -49,13 +49,13 @@ func commandHelp(name string) string {
 	case "layers strike":
 		return "Leave one split out of the account"
 	case "layers pair":
-		return "Taste a shot stopped there against the old yield, blind"
+		return "Compare a shot that ends where the cups say with one as before, blind"
 	case "layers stop":
 		return "End the tasting"
 	case "layers show":
 		return "What the last tasting of a coffee said"
 	case "layers mine":
-		return "What you have said so far"
+		return "How you taste beside the others, for you alone"
 	case "forget":
 		return "Take your name off everything you posted here"
 	case "help":
@@ -80,11 +80,13 @@ func optionHelp(command, name string) string {
 	case "setup name":
 		return "What the bar is called"
 	case "layers taste order":
-		return "The order in which you tasted the cups"
-	case "layers start yield", "layers pair yield":
+		return "The order you would put blind cups in, early first, as BCA"
+	case "layers start yield":
 		return "What is in the cups in all, in grams"
+	case "layers pair yield":
+		return "Where the new shot ends, in grams; without it, where the cups say"
 	case "layers start time":
-		return "How long it ran in all, in seconds"
+		return "How long it runs in all, in seconds, or 3:00"
 	}
 	switch name {
 	case "dose":
@@ -166,9 +168,9 @@ func optionHelp(command, name string) string {
 	case "blind":
 		return "yes to hide which cup is which"
 	case "water":
-		return "How much water, in grams"
+		return "How much water is poured over, in grams"
 	case "early", "middle", "late", "whole", "a", "b", "c":
-		return "How this cup tastes, as sour, thin"
+		return "What you find in this cup, in your own words; its weight if you have it"
 	case "split":
 		return "Which split, by its number"
 	case "better":
