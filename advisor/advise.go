@@ -32,7 +32,7 @@ func (r *replay) advise() (Advice, bool) {
 		if v, ok := rule.ask(s); ok {
 			a := s.advice(rule, s.serve(v))
 			if r.bar.FromDrip {
-				a = a.fromDrip()
+				a = a.fromDrip(r.coffee.wetting())
 			}
 			return a, true
 		}
@@ -100,6 +100,9 @@ func (s *situation) advice(by rule, v verdict) Advice {
 		now := s.expect(s.here, dose, s.yieldUsed())
 		a.Lever, a.Unit = Time, SecondUnit
 		a.From, a.To = math.Round(float64(now.Time)), math.Round(float64(a.Expect.Time))
+	}
+	if back := by.name == "dose-off" || by.name == "yield-off"; !back && !s.bar.Crew.Has(a.Lever) {
+		a.Reasons = append(a.Reasons, Reason{"for-the-lead", CommonPractice})
 	}
 	a.Learnt = s.learnt()
 	a.Beyond = s.last.beyond

@@ -38,7 +38,7 @@ func (r *replay) right(m move) float64 {
 	inside := s // where the time is right it tastes as the middle of what is right does
 	low, high := math.Log(float64(r.coffee.Recipe.Low)), math.Log(float64(r.coffee.Recipe.High))
 	inside.time = min(max(s.time, (low-high)/2), (high-low)/2)
-	near, _ := r.aim.Right(r.answers.place(inside))
+	near, _ := r.aim.Right(r.meant(inside))
 	return near*m.inTime + r.far(s, m)
 }
 
@@ -59,7 +59,7 @@ func (r *replay) far(s spot, m move) float64 {
 	for _, p := range [3]struct{ off, weight float64 }{{-1, 1. / 6}, {0, 2. / 3}, {1, 1. / 6}} {
 		at := s
 		at.time += p.off * spread
-		_, far := r.aim.Right(r.answers.place(at))
+		_, far := r.aim.Right(r.meant(at))
 		sum += p.weight * far
 	}
 	return sum
@@ -68,7 +68,15 @@ func (r *replay) far(s spot, m move) float64 {
 // off returns how a cup at s is believed to taste, in taste steps.
 func (r *replay) off(s spot) (extraction, strength float64) {
 	m, at := r.aim.Mean(), r.answers.place(s)
-	return m.Extraction + at.Extraction, m.Strength + at.Strength
+	to := r.coffee.Aim.target()
+	return m.Extraction + at.Extraction - to.Extraction, m.Strength + at.Strength - to.Strength
+}
+
+// meant returns where a cup at s stands from one at the recipe that tastes as
+// this coffee is meant to.
+func (r *replay) meant(s spot) taste.Place {
+	at, to := r.answers.place(s), r.coffee.Aim.target()
+	return taste.Place{Extraction: at.Extraction - to.Extraction, Strength: at.Strength - to.Strength}
 }
 
 // phi is the distribution function of the standard normal.

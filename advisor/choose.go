@@ -161,7 +161,7 @@ func (r *replay) doses() []move {
 	recipe := r.coffee.Recipe.Dose
 	var moves []move
 	for n := -doseTrims; n <= doseTrims; n++ {
-		if to := recipe + Grams(float64(n)*doseTrim); to != r.doseUsed() {
+		if to := recipe + Grams(float64(n)*doseTrim); to != r.doseUsed() && r.coffee.Basket.Holds(to) {
 			moves = append(moves, r.weigh(Dose, r.set(), r.yieldUsed(), to))
 		}
 	}
@@ -290,7 +290,7 @@ func (r *replay) reading(steps float64) float64 {
 func (r *replay) expect(m move, dose, yield Grams) Expect {
 	kept := flow.AllKept()
 	if m.steps != r.set() {
-		kept = flow.PurgedBy(purgeGrams, float64(dose))
+		kept = flow.PurgedBy(r.grinder.purge(), float64(dose))
 	}
 	effective, _ := r.chute.Grind(m.steps, kept)
 	for i := range effective {

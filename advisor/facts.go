@@ -3,6 +3,8 @@ package advisor
 import (
 	"fmt"
 	"time"
+
+	"shothand/advisor/taste"
 )
 
 // A TimeOfDay is a time on a bar's wall clock, "07:00", ordered as text. Empty
@@ -94,3 +96,24 @@ const (
 	Timed              // it grinds for so long: how much that is changes with the grind
 	ByHand             // somebody weighs or levels each dose
 )
+
+// purge returns how much g is purged with, in g.
+func (g Grinder) purge() float64 {
+	if g.Purge > 0 {
+		return float64(g.Purge)
+	}
+	return purgeGrams
+}
+
+// target returns how far from balanced a coffee's cups are meant to stand.
+// Common practice, no source: half of what is clearly noticed, or less.
+func (a Aim) target() taste.Place {
+	switch a {
+	case Bright:
+		return taste.Place{Extraction: -0.3}
+	case Rich:
+		return taste.Place{Strength: 0.4}
+	case NoAim, Round:
+	}
+	return taste.Place{}
+}

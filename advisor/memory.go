@@ -38,7 +38,7 @@ func NewMemory(size int) *Memory {
 
 // Advise is [Advise], helped by what m remembers.
 func (m *Memory) Advise(h History, id CoffeeID, now time.Time) (Advice, bool) {
-	h = fromPump(h)
+	h = fromPump(inCup(h, id))
 	coffee, ok := coffeeOf(h, id)
 	if !ok {
 		return Advice{}, false

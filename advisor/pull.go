@@ -174,7 +174,7 @@ func beyond(l *lane, seen flow.Shot) float64 {
 // kept returns what of the old grounds is still there for s.
 func (m *mill) kept(s Shot) flow.Kept {
 	if s.Marks.Has(Purged) {
-		return flow.PurgedBy(purgeGrams, float64(max(s.Dose.X, 1)))
+		return flow.PurgedBy(m.grinder.purge(), float64(max(s.Dose.X, 1)))
 	}
 	return flow.AllKept()
 }
@@ -242,6 +242,9 @@ func judged(r Recipe, s Shot, dose, yield float64) float64 {
 func (r *replay) taste(p *pull, later []taste.Tasting) {
 	tastings := merge(append([]taste.Tasting{{Taster: uint64(p.Person), Words: p.shot.Words}}, later...))
 	p.reading = r.judge(tastings)
+	for _, t := range tastings {
+		p.words = append(p.words, t.Words...)
+	}
 	p.spot.yield = logRatio(p.shot.Yield, r.coffee.Recipe.Yield)
 	p.spot.dose = logRatio(p.shot.Dose, r.coffee.Recipe.Dose)
 	if !math.IsNaN(p.time) {

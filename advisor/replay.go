@@ -48,58 +48,19 @@ type pull struct {
 	spot     spot
 	place    taste.Place // where it stands from a cup at the recipe
 	reading  taste.Reading
-	odd      float64  // probability, when it came, that it is no witness of its setting
-	expected float64  // log s that was expected of it
-	sure     float64  // probability, before it, that its setting was right
-	tasted   []tasted // by whom, in order
-	mixed    bool     // it held old grounds of another coffee
-	beyond   float64  // which way its time lay beyond the noise: -1 faster, +1 slower, 0 within it
+	odd      float64      // probability, when it came, that it is no witness of its setting
+	expected float64      // log s that was expected of it
+	sure     float64      // probability, before it, that its setting was right
+	tasted   []tasted     // by whom, in order
+	words    []taste.Word // of all who tasted it
+	mixed    bool         // it held old grounds of another coffee
+	beyond   float64      // which way its time lay beyond the noise: -1 faster, +1 slower, 0 within it
 }
 
 // A tasted is what one person's words on a cup read.
 type tasted struct {
 	taster  uint64
 	reading taste.Reading
-}
-
-// wetting is how long water takes to the first drip, in s, where nobody has
-// timed it: 6.7 s in one study (Foster 2025); common practice says 5 to 9.
-const wetting = 7
-
-// fromPump returns h with all times counted from the pump.
-func fromPump(h History) History {
-	if !h.Bar.FromDrip {
-		return h
-	}
-	h.Coffees = slices.Clone(h.Coffees)
-	for i := range h.Coffees {
-		h.Coffees[i].Recipe.Low += wetting
-		h.Coffees[i].Recipe.High += wetting
-	}
-	h.Entries = slices.Clone(h.Entries)
-	for i, e := range h.Entries {
-		if s, ok := e.What.(Shot); ok && s.Time.From != None {
-			s.Time.X += wetting
-			h.Entries[i].What = s
-		}
-	}
-	return h
-}
-
-// fromDrip returns a with its times counted from the first drip.
-func (a Advice) fromDrip() Advice {
-	if a.Expect.Time > 0 {
-		a.Expect.Time -= wetting
-		a.Expect.Low = max(0, a.Expect.Low-wetting)
-		a.Expect.High -= wetting
-	}
-	if a.Lever == Time {
-		a.From, a.To = a.From-wetting, a.To-wetting
-	}
-	for i := range a.Others {
-		a.Others[i].Time -= wetting
-	}
-	return a
 }
 
 // A replay is what the entries of one coffee come to.

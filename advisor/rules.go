@@ -99,10 +99,17 @@ func (s *situation) timed() bool { return !math.IsNaN(s.last.time) }
 func (s *situation) unbound() bool { return s.aim.Far() > unboundSure && s.overruled() }
 
 // sour, bitter, weak and strong report what the last cup was said to be.
-func (s *situation) sour() bool   { return s.last.reading.Extraction < -strongly }
-func (s *situation) bitter() bool { return s.last.reading.Extraction > strongly }
-func (s *situation) weak() bool   { return s.last.reading.Strength < -strongly }
-func (s *situation) strong() bool { return s.last.reading.Strength > strongly }
+// A coffee that is meant bright is not sour as soon, one meant rich not strong.
+func (s *situation) sour() bool   { return s.erring().Extraction < -strongly }
+func (s *situation) bitter() bool { return s.erring().Extraction > strongly }
+func (s *situation) weak() bool   { return s.erring().Strength < -strongly }
+func (s *situation) strong() bool { return s.erring().Strength > strongly }
+
+// erring returns how far the last cup was said to be from what it is meant to be.
+func (s *situation) erring() taste.Place {
+	r, to := s.last.reading, s.coffee.Aim.target()
+	return taste.Place{Extraction: r.Extraction - to.Extraction, Strength: r.Strength - to.Strength}
+}
 
 // praised reports that the cup was liked and nothing was held against it.
 func (s *situation) praised() bool {
@@ -129,7 +136,7 @@ func cleaner(s *situation) (verdict, bool) {
 }
 
 func fault(s *situation) (verdict, bool) {
-	if len(s.last.reading.Faults) == 0 {
+	if len(s.last.reading.Faults) == 0 || s.roasty() {
 		return verdict{}, false
 	}
 	v := verdict{move: move{lever: NoLever}, silent: true}
@@ -145,6 +152,14 @@ func fault(s *situation) (verdict, bool) {
 		}
 	}
 	return v, true
+}
+
+// roasty reports that the fault of the last cup is only the taste of a dark
+// roast, which is told of as dark: ash is over-extraction there.
+func (s *situation) roasty() bool {
+	other := func(f taste.Fault) bool { return f != taste.Roast }
+	word := func(w taste.Word) bool { return w.Term == "rubbery" || w.Term == "baked" }
+	return s.coffee.Roast == Dark && !slices.ContainsFunc(s.last.reading.Faults, other) && !slices.ContainsFunc(s.last.words, word)
 }
 
 func practice(s *situation) (verdict, bool) {
@@ -397,13 +412,19 @@ func (s *situation) onPurpose() bool {
 	return ok && math.Abs(logRatio(prev.shot.Yield, s.last.shot.Yield.X)) < 0.05
 }
 
+// lostInMilk: less in the cup, or more in the basket.
 func lostInMilk(s *situation) (verdict, bool) {
-	for _, w := range s.last.shot.Words {
-		if w.Term == "lost in milk" && !w.Not {
-			return verdict{move: s.shorter()}, s.here.inTime >= 0.4
+	lost := func(w taste.Word) bool { return w.Term == "lost in milk" && !w.Not }
+	if !slices.ContainsFunc(s.last.words, lost) {
+		return verdict{}, false
+	}
+	top := s.shorter()
+	for _, m := range s.doses() {
+		if top.lever != Yield && m.dose > s.here.dose && (top.lever == Repeat || m.score() > top.score()) {
+			top = m
 		}
 	}
-	return verdict{}, false
+	return verdict{move: top}, s.here.inTime >= 0.4
 }
 
 // shorter and longer return the best of the shorter or longer cups.
@@ -457,8 +478,8 @@ func confirm(s *situation) (verdict, bool) {
 
 // liked reports that the last cup was tasted and nothing was held against it.
 func (s *situation) liked() bool {
-	r := s.last.reading
-	return r.Tasted && r.Praise >= 0 && math.Abs(r.Extraction) < complaint && math.Abs(r.Strength) < complaint
+	r, off := s.last.reading, s.erring()
+	return r.Tasted && r.Praise >= 0 && math.Abs(off.Extraction) < complaint && math.Abs(off.Strength) < complaint
 }
 
 // tasteLeads: three cups in a row that err the same way, with the time right or
@@ -524,7 +545,7 @@ func (s *situation) farRight(m move) float64 {
 // strongest lever (Schmieder 2023: 6.3 points of extraction against 1.4 for a
 // threefold change of flow).
 func ratioFirst(s *situation) (verdict, bool) {
-	if s.here.inTime < 0.6 || !s.inside() || s.liked() || s.unbound() {
+	if s.here.inTime < 0.6 || !s.inside() || s.liked() || s.unbound() || s.leads(Yield) {
 		return verdict{}, false
 	}
 	extraction, strength := s.off(s.spotOf(s.here))
@@ -539,6 +560,10 @@ func ratioFirst(s *situation) (verdict, bool) {
 	}
 	return verdict{move: top}, top.lever == Yield
 }
+
+// leads reports whether the crew may move the grind and not l, so that where
+// either would do it is the grind.
+func (s *situation) leads(l Lever) bool { return s.bar.Crew.Has(Grind) && !s.bar.Crew.Has(l) }
 
 // hunting: the grind has been turned back twice; it is not the grind.
 func hunting(s *situation) (verdict, bool) {
@@ -559,7 +584,7 @@ func hunting(s *situation) (verdict, bool) {
 	}
 	trim := s.here
 	for _, m := range s.yields() {
-		if m.right > trim.right*(1+stay) {
+		if !s.leads(Yield) && m.right > trim.right*(1+stay) {
 			trim = m
 		}
 	}
@@ -573,7 +598,7 @@ func hunting(s *situation) (verdict, bool) {
 // trim of the dose goes between its steps.
 func coarseSteps(s *situation) (verdict, bool) {
 	r := s.coffee.Recipe
-	if !s.informed || s.liked() || s.filter.Slopes().Mean() < 0.6*math.Log(float64(r.High/r.Low)) {
+	if !s.informed || s.liked() || s.leads(Dose) || s.filter.Slopes().Mean() < 0.6*math.Log(float64(r.High/r.Low)) {
 		return verdict{}, false
 	}
 	grind, top := best(s.allowed()), move{}

@@ -309,7 +309,7 @@ func (r *room) vocab() parse.Vocab {
 		v.Grinders = append(v.Grinders, parse.Name[advisor.GrinderID]{Name: g.Name, ID: g.ID})
 	}
 	if c, ok := r.usualCoffee(); ok {
-		v.Recipe = c.Recipe
+		v.Recipe, v.Milk = c.Recipe, c.Milk
 	}
 	return v
 }

@@ -315,6 +315,20 @@ func (r *room) moved(e advisor.Entry, s advisor.Shot, to advisor.Coffee) advisor
 	return s
 }
 
+// otherGrinder returns the only other grinder there is.
+func (r *room) otherGrinder(than advisor.GrinderID) advisor.GrinderID {
+	var others []advisor.GrinderID
+	for _, g := range r.inUse() {
+		if g.ID != than {
+			others = append(others, g.ID)
+		}
+	}
+	if len(others) != 1 {
+		return 0
+	}
+	return others[0]
+}
+
 // correct puts this person's last shot right by what they say of it.
 func (t *turn) correct(r *room, p parse.Correction) ([]Out, error) {
 	shots := r.shots(func(e advisor.Entry, _ advisor.Shot) bool { return e.Person == t.who.ID && e.Day == r.day })
@@ -338,6 +352,16 @@ func (t *turn) correct(r *room, p parse.Correction) ([]Out, error) {
 	if p.Coffee != 0 {
 		c, _ := r.coffee(p.Coffee)
 		s = r.moved(e, s, c)
+	}
+	if p.Other {
+		if p.Grinder = r.otherGrinder(s.Grinder); p.Grinder == 0 {
+			return nil, mistake(whichGrinderText(r.inUse()))
+		}
+	}
+	if p.Grinder != 0 && p.Grinder != s.Grinder {
+		g, _ := r.grinder(p.Grinder)
+		s.Grinder = g.ID
+		s.Grind, s.Turned = r.grind(e, parse.Grind{}, g, store.Said{}, false)
 	}
 	if p.Grind.Said {
 		g, err := t.learnDial(r, s.Grinder, p.Grind, e.At)

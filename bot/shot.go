@@ -251,11 +251,13 @@ func (t *turn) resolve(r *room, entry advisor.Entry, p parse.Shot, c advisor.Cof
 		s.Marks |= advisor.Unplaced
 	}
 	last, pulled := r.lastOf(entry, c.ID)
-	fill(&s.Dose, c.Recipe.Dose, last.Dose, p.Same && pulled, advised && said.Lever == advisor.Dose, said.To)
+	recipe := c.RecipeFor(s.Marks)
+	advised = advised && (!pulled || last.Marks&advisor.InMilk == s.Marks&advisor.InMilk)
+	fill(&s.Dose, recipe.Dose, last.Dose, p.Same && pulled, advised && said.Lever == advisor.Dose, said.To)
 	if p.Ratio.Said {
 		s.Yield = advisor.Value[advisor.Grams]{X: s.Dose.X * advisor.Grams(p.Ratio.X), From: advisor.Said, Rough: p.Ratio.Rough || s.Dose.From != advisor.Said}
 	}
-	fill(&s.Yield, c.Recipe.Yield, last.Yield, p.Same && pulled, advised && said.Lever == advisor.Yield, said.To)
+	fill(&s.Yield, recipe.Yield, last.Yield, p.Same && pulled, advised && said.Lever == advisor.Yield, said.To)
 	return s, nil
 }
 

@@ -40,6 +40,7 @@ func newView(h advisor.History, a advisor.Advice) view {
 	for _, e := range h.Entries {
 		if s, ok := e.What.(advisor.Shot); ok && e.ID == a.Shot {
 			v.shot, v.known = s, true
+			v.coffee.Recipe = v.coffee.RecipeFor(s.Marks)
 		}
 		if w, ok := e.What.(advisor.Words); ok && w.Shot == a.Shot {
 			v.later = append(v.later, w.Words...)

@@ -69,6 +69,7 @@ const (
 	editedCommandText    = "A command that is edited is not run again; undo it with /undo, or type it anew."
 	notManagerText       = "That needs the right to manage this channel."
 	correctedText        = "Corrected."
+	notedText            = "Noted."
 	stillText            = "Noted: the dial was not moved."
 	addedText            = "Added"
 	changedText          = "Changed"
@@ -158,7 +159,11 @@ func (v view) text(lead string, notes shotNotes) string {
 		}
 	}
 	add(lead)
-	add(v.actionText())
+	if v.because("for-the-lead") {
+		add("Ask the lead: " + v.actionText())
+	} else {
+		add(v.actionText())
+	}
 	add(v.reasonText())
 	add(v.factsText())
 	switch {
@@ -196,10 +201,10 @@ func (v view) actionText() string {
 		}
 		return text
 	case advisor.Dose:
-		if v.because("coarse-steps") {
-			return fmt.Sprintf("Dose: %s g instead of %s. Leave the grind.%s", number(v.To), number(v.From), v.expectText())
+		if v.because("dose-off") {
+			return fmt.Sprintf("Dose first: back to %s g, this was %s. Leave the grind.", number(v.To), number(v.From))
 		}
-		return fmt.Sprintf("Dose first: back to %s g, this was %s. Leave the grind.", number(v.To), number(v.From))
+		return fmt.Sprintf("Dose: %s g instead of %s. Leave the grind.%s", number(v.To), number(v.From), v.expectText())
 	case advisor.Time:
 		way := "Longer"
 		if v.To < v.From {
@@ -217,11 +222,19 @@ func (v view) actionText() string {
 			return "✓"
 		}
 		if v.because("move-window") {
-			return "Keep this" + v.atText() + ". It tastes right outside " + window(v.coffee.Recipe) + ": move the window with /coffee edit name:" + v.coffee.Name + " time:" + v.windowAround() + ", if you agree."
+			return "Keep this" + v.atText() + ". It tastes right outside " + window(v.coffee.Recipe) + ": move the window with /coffee edit name:" + quoted(v.coffee.Name) + v.forMilk() + " time:" + v.windowAround() + ", if you agree."
 		}
 		return "Keep this" + v.atText() + ". Call it dialled in."
 	case advisor.NoLever:
 		return v.noLeverText()
+	}
+	return ""
+}
+
+// forMilk is the option that says which of two recipes is meant.
+func (v view) forMilk() string {
+	if v.shot.Marks.Has(advisor.InMilk) && v.coffee.Milk != (advisor.Recipe{}) {
+		return " for:milk"
 	}
 	return ""
 }
@@ -246,7 +259,11 @@ func (v view) grindText() string {
 	if v.long {
 		purge = ". Then purge a few grams, so that the old grounds are out."
 	}
-	return way + how + purge + v.expectText() + v.chokeText()
+	weigh := ""
+	if v.grinder.Doser == advisor.Timed {
+		weigh = " Re-weigh the dose: the timer does not know."
+	}
+	return way + how + purge + v.expectText() + weigh + v.chokeText()
 }
 
 // chokeText is the caution of a choked machine.
@@ -449,6 +466,9 @@ func (v view) factsText() string {
 	}
 	what := v.coffee.Name + ", " + nth(v.Nth) + ": "
 	what += grams(s.Dose.X) + " → " + grams(s.Yield.X) + " g"
+	if s.Marks.Has(advisor.InMilk) {
+		what += " for milk"
+	}
 	switch {
 	case s.Marks.Has(advisor.Choked):
 		what += ", choked"

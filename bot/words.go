@@ -14,7 +14,28 @@ func (t *turn) words(r *room, p parse.Words) ([]Out, error) {
 	if err != nil || !ok {
 		return nil, err
 	}
+	s, own := shot.What.(advisor.Shot)
+	if p.Marks == 0 || !own || shot.Person != t.who.ID {
+		return t.addWords(r, shot, p)
+	}
+	s.Marks = marked(s.Marks, p.Marks)
+	shot.What = s
+	if len(p.Words) == 0 {
+		return t.mended(r, shot, s.Coffee, notedText, "")
+	}
+	err = t.store.Update(func(tx *store.Tx) error { return tx.PutEntry(t.bar.ID, shot) })
+	if err != nil {
+		return nil, err
+	}
 	return t.addWords(r, shot, p)
+}
+
+// marked returns marks with what was said of them later.
+func marked(m, later advisor.Marks) advisor.Marks {
+	if later&(advisor.Purged|advisor.NotPurged) != 0 {
+		m &^= advisor.Purged | advisor.NotPurged
+	}
+	return m | later
 }
 
 // addWords records words about a shot and advises again.

@@ -38,6 +38,34 @@ func markOf(t token) advisor.Marks {
 	return 0
 }
 
+// inMilk takes "for milk", "in a flat white", and "milk" where it stands alone
+// behind the numbers. "Lost in milk" is a word about the cup.
+func inMilk(s *sheet, i int) int {
+	drink := func(i int) int {
+		switch t := s.at(i); {
+		case t.is("milk", "latte", "cappuccino", "capp", "cortado", "macchiato"):
+			return 1
+		case t.is("flat") && s.at(i+1).is("white"), t.is("flat", "milk", "oat") && s.at(i+1).is("white", "drink", "drinks", "milk"):
+			return 2
+		}
+		return 0
+	}
+	stands := func(i int) bool { return s.at(i).kind != wordToken }
+	if s.at(i).is("for", "in", "with", "as") && stands(i-1) {
+		j := s.skip(i+1, "a", "an", "the")
+		if n := drink(j); n > 0 && stands(j+n) {
+			s.shot.Marks |= advisor.InMilk
+			return j + n - i
+		}
+		return 0
+	}
+	if n := drink(i); n > 0 && s.first < i && stands(i-1) && stands(i+n) {
+		s.shot.Marks |= advisor.InMilk
+		return n
+	}
+	return 0
+}
+
 // notPurged takes "not purged", "no purge", "unpurged", "didn't purge".
 func notPurged(s *sheet, i int) int {
 	n := 0
@@ -71,6 +99,7 @@ func markWords(m advisor.Marks) []string {
 		{advisor.Stopped, "stopped early"},
 		{advisor.Spurted, "spurted"},
 		{advisor.Stuck, "same grind"},
+		{advisor.InMilk, "for milk"},
 	} {
 		if m.Has(known.m) {
 			out = append(out, known.word)

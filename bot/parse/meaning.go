@@ -79,9 +79,11 @@ type Call struct{ Command chat.Command }
 // A Correction puts the last shot of the person right: "still 5.2",
 // "was 5.1", "that was decaf", "ignore that".
 type Correction struct {
-	Grind  Grind
-	Coffee advisor.CoffeeID // 0: not corrected
-	Ignore bool             // take the shot out
+	Grind   Grind
+	Coffee  advisor.CoffeeID  // 0: not corrected
+	Grinder advisor.GrinderID // 0: not corrected
+	Other   bool              // it was the other grinder, without its name
+	Ignore  bool              // take the shot out
 }
 
 // Happened is something that happened to the bar: "new bag", "re-zeroed".
@@ -130,6 +132,7 @@ type Vocab struct {
 	Order    advisor.Order
 	Usual    []string       // words this person's shots usually begin with, lower case
 	Recipe   advisor.Recipe // of the coffee a bare shot would be taken for
+	Milk     advisor.Recipe // of the same coffee in milk, zero if there is none
 	Letters  int            // how many small steps are lettered on the bar's dials, 0 for none
 }
 

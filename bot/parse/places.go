@@ -232,6 +232,9 @@ func (s *sheet) order() [3]int {
 // recipe is what numbers are compared with.
 func (s *sheet) recipe() advisor.Recipe {
 	r := s.vocab.Recipe
+	if s.shot.Marks.Has(advisor.InMilk) && s.vocab.Milk.Dose > 0 {
+		r = s.vocab.Milk
+	}
 	if !(r.Dose > 0 && r.Yield > 0 && r.High > 0) {
 		return advisor.House()
 	}

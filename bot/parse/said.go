@@ -1,6 +1,9 @@
 package parse
 
-import "strings"
+import (
+	"slices"
+	"strings"
+)
 
 // rest returns what a short message says when names and the given words are
 // left out, as lower-case words. It gives up, with false, at anything that
@@ -33,21 +36,25 @@ func correction(s *sheet) (Meaning, bool) {
 	}
 	rest, ok := s.rest(true, "that", "it", "was", "still", "actually", "sorry", "no", "on", "at", "the", "grind", "setting", "dial",
 		"it's", "its", "one", "shot", "last", "oops", "set", "to", "a", "is", "though", "of", "with")
-	if !ok || s.shot.Grinder != 0 {
+	if !ok {
 		return nil, false
 	}
-	c := Correction{Coffee: s.shot.Coffee}
+	c := Correction{Coffee: s.shot.Coffee, Grinder: s.shot.Grinder}
+	if slices.Equal(rest, []string{"wrong", "grinder"}) || slices.Equal(rest, []string{"other", "grinder"}) {
+		c.Other = c.Grinder == 0
+		return c, true
+	}
 	if len(rest) > 0 && !s.dialOnly(&c, rest) {
 		return nil, false
 	}
-	return c, c.Grind.Said || c.Coffee != 0
+	return c, c.Grind.Said || c.Coffee != 0 || c.Grinder != 0
 }
 
 // corrects reports whether the message sounds like a correction: "was",
 // "still" or "actually" are in it, or it is a labelled dial alone.
 func (s *sheet) corrects() bool {
 	for i, t := range s.tokens {
-		if t.is("was", "still", "actually") || i == 0 && t.is("grind", "setting", "dial") {
+		if t.is("was", "still", "actually") || t.is("wrong") && s.at(i+1).is("grinder") || i == 0 && t.is("grind", "setting", "dial") {
 			return true
 		}
 	}

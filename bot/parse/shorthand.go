@@ -70,7 +70,7 @@ type rule func(s *sheet, i int) int
 func rules() []rule {
 	return []rule{
 		ordinal, event, onGroup, towards, drip, solids, otherFigure, tasteOfGrind, sameGrind, grind, relative, stopped, choked, gushed,
-		ratio, clock, labelled, numberOf, same, notPurged, notThat, calledDialled, mark,
+		ratio, clock, labelled, numberOf, same, inMilk, notPurged, notThat, calledDialled, mark,
 	}
 }
 

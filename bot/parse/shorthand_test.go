@@ -406,6 +406,30 @@ func TestWhatHappenedToTheBar(t *testing.T) {
 	})
 }
 
+func TestForMilk(t *testing.T) {
+	milk := marks(advisor.InMilk)
+	checkExamples(t, bar(), []example{
+		{"18 30 28 for milk, thin", dyt(18, 30, 28, milk, says("thin"))},
+		{"for milk 18 30 28", dyt(18, 30, 28, milk)},
+		{"18 30 28 milk, sweet", dyt(18, 30, 28, milk, says("sweet"))},
+		{"18 30 28 in a flat white", dyt(18, 30, 28, milk)},
+		{"18 30 28 lost in milk", dyt(18, 30, 28, says("lost in milk"))},
+		{"milk 18 30 28", Chatter{}},
+		{"in milk, thin", Words{Words: tasted("thin"), Marks: advisor.InMilk}},
+		{"2 flat whites, 3 lattes", Chatter{}},
+	})
+}
+
+// Which grinder it was can be put right.
+func TestWrongGrinder(t *testing.T) {
+	checkExamples(t, bar(), []example{
+		{"wrong grinder", Correction{Other: true}},
+		{"wrong grinder, it was right", Correction{Grinder: 2}},
+		{"that was on right", Correction{Grinder: 2}},
+		{"that was tide on right", Correction{Coffee: 2, Grinder: 2}},
+	})
+}
+
 // What happened may stand beside a shot.
 func TestAnEventAndAShot(t *testing.T) {
 	told := func(e advisor.Event) func(*Shot) { return func(s *Shot) { s.Event = e } }
