@@ -138,6 +138,9 @@ func (s *situation) seen() []Reason {
 	add(s.timed() && s.fast(), "fast", OwnShots)
 	add(s.timed() && s.slow(), "slow", OwnShots)
 	add(s.last.shot.Marks.Has(First), "first-of-day", CommonPractice)
+	prev, ok := s.previous()
+	add(ok && prev.grind != s.last.grind && s.last.shot.Marks.Has(NotPurged), "unpurged", CommonPractice)
+	add(s.last.idle, "idle-hour", CommonPractice)
 	add(s.last.mixed, "other-grounds", CommonPractice)
 	return list
 }

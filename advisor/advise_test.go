@@ -115,6 +115,16 @@ func TestRules(t *testing.T) {
 			s.silent(7, 23, "sour and bitter")
 			return s.pull(3.5, 19, "bitter")
 		}, Prep, 0},
+		{"half-believed", func(s *stage) Advice { return s.pull(5, 28, "very sour", First) }, Repeat, 0},
+		{"unplaced", func(s *stage) Advice { s.pull(5, 24, "sour"); return s.pull(0, 27, "sour", Unplaced) }, Repeat, 0},
+		{"for-the-lead", func(s *stage) Advice { s.Bar.Crew = Levers(0).With(Yield); return s.pull(5, 21, "sour") }, Grind, -1},
+		{"lost-in-milk", func(s *stage) Advice { s.small(); return s.pull(5, 28, "lost in milk") }, Dose, +1},
+		{"unpurged", func(s *stage) Advice { s.pull(5, 21, "sour"); return s.pull(4.8, 22, "sour", NotPurged) }, Grind, -1},
+		{"idle-hour", func(s *stage) Advice {
+			s.proven()
+			s.now = s.now.Add(2 * time.Hour)
+			return s.pull(5, 20, "sour")
+		}, Prep, 0},
 		{"slow-and-sour", func(s *stage) Advice { return s.pull(5, 35, "sour") }, Grind, +1},
 		{"fast-and-bitter", func(s *stage) Advice { return s.pull(5, 22, "bitter") }, Prep, 0},
 		{"fast-and-bitter", func(s *stage) Advice { s.pull(5, 22, "bitter"); return s.pull(5, 22, "bitter") }, Grind, -1},
@@ -136,6 +146,12 @@ func TestRules(t *testing.T) {
 			}
 		})
 	}
+}
+
+// small makes the recipe as short as cups are advised, and proves it.
+func (s *stage) small() {
+	s.Coffees[0].Recipe.Yield = 18
+	s.proven()
 }
 
 // proven pulls shots that leave no doubt of the setting 5.

@@ -333,6 +333,12 @@ type Setting struct {
 	Coffee  Coffee
 	Grinder Grinder
 	Added   bool // it did not exist before
+
+	// What it came to, so that undo takes back no more than it changed. Old
+	// records do not have it.
+	ToBar     Bar
+	ToCoffee  Coffee
+	ToGrinder Grinder
 }
 
 // Held is a message that reads as a shot, kept as it was posted until somebody

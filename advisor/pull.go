@@ -89,7 +89,8 @@ func (m *mill) grind(p *pull) (e flow.Effective, doubt float64) {
 		// Shots were pulled where the grinder stood; its old grounds are theirs.
 		_, m.chute = m.chute.Grind(m.set, flow.Kept{})
 	}
-	if p.shot.Marks.Has(First) || m.used && gap > idle {
+	p.idle = m.used && gap > idle
+	if p.shot.Marks.Has(First) || p.idle {
 		doubt = 1
 	}
 	if m.swapped && !p.shot.Marks.Has(Purged) {
@@ -258,7 +259,7 @@ func (r *replay) taste(p *pull, later []taste.Tasting) {
 			p.place = r.answers.measured(ey, tds)
 		}
 	}
-	if p.shot.Marks.Has(Practice) || p.shot.Marks.Has(Choked) || len(p.reading.Faults) > 0 {
+	if p.shot.Marks.Has(Practice) || p.shot.Marks.Has(Choked) || len(p.reading.Faults) > 0 && !r.roasty(p) {
 		return
 	}
 	for _, t := range tastings {

@@ -53,6 +53,7 @@ type pull struct {
 	sure     float64      // probability, before it, that its setting was right
 	tasted   []tasted     // by whom, in order
 	words    []taste.Word // of all who tasted it
+	idle     bool         // the grinder had stood for an hour
 	mixed    bool         // it held old grounds of another coffee
 	beyond   float64      // which way its time lay beyond the noise: -1 faster, +1 slower, 0 within it
 }

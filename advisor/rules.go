@@ -41,6 +41,7 @@ func rules() []rule {
 		{"scattered", OwnShots, scattered},
 		{"taste-leads", OwnShots, tasteLeads},
 		{"past-the-peak", Published, pastThePeak},
+		{"half-believed", CommonPractice, halfBelieved},
 		{"slow-and-sour", Published, slowAndSour},
 		{"fast-and-bitter", Published, fastAndBitter},
 		{"untasted", CommonPractice, untasted},
@@ -136,7 +137,7 @@ func cleaner(s *situation) (verdict, bool) {
 }
 
 func fault(s *situation) (verdict, bool) {
-	if len(s.last.reading.Faults) == 0 || s.roasty() {
+	if len(s.last.reading.Faults) == 0 || s.roasty(&s.last) {
 		return verdict{}, false
 	}
 	v := verdict{move: move{lever: NoLever}, silent: true}
@@ -154,12 +155,12 @@ func fault(s *situation) (verdict, bool) {
 	return v, true
 }
 
-// roasty reports that the fault of the last cup is only the taste of a dark
-// roast, which is told of as dark: ash is over-extraction there.
-func (s *situation) roasty() bool {
+// roasty reports that the fault of a cup is only the taste of a dark roast, which
+// is told of as dark: ash is over-extraction there.
+func (r *replay) roasty(p *pull) bool {
 	other := func(f taste.Fault) bool { return f != taste.Roast }
 	word := func(w taste.Word) bool { return w.Term == "rubbery" || w.Term == "baked" }
-	return s.coffee.Roast == Dark && !slices.ContainsFunc(s.last.reading.Faults, other) && !slices.ContainsFunc(s.last.words, word)
+	return r.coffee.Roast == Dark && !slices.ContainsFunc(p.reading.Faults, other) && !slices.ContainsFunc(p.words, word)
 }
 
 func practice(s *situation) (verdict, bool) {
@@ -366,6 +367,13 @@ func (p pull) lever() Lever {
 	return NoLever
 }
 
+// halfBelieved: a first shot off a cold machine, or one with old grounds of
+// another coffee in it, changes nothing by how it tastes.
+func halfBelieved(s *situation) (verdict, bool) {
+	half := s.last.shot.Marks.Has(First) || s.last.mixed
+	return verdict{move: s.again(Repeat)}, half && s.last.reading.Tasted && !s.praised() && !s.fast() && !s.slow()
+}
+
 // slowAndSour is water that found its way past the coffee: never finer.
 func slowAndSour(s *situation) (verdict, bool) {
 	if !s.timed() || !s.slow() || !s.sour() || s.unbound() {
@@ -467,9 +475,10 @@ func bitterAndStrong(s *situation) (verdict, bool) {
 	return verdict{move: top}, s.bitter() && s.strong() && s.here.inTime >= 0.4
 }
 
-// keep needs a taste, and nothing said against the last cup.
+// keep needs a taste, nothing said against the last cup, and a steady hand.
 func keep(s *situation) (verdict, bool) {
-	return verdict{move: s.again(Keep)}, s.here.right >= confident && s.liked()
+	_, wild := scattered(s)
+	return verdict{move: s.again(Keep)}, s.here.right >= confident && s.liked() && !wild
 }
 
 func confirm(s *situation) (verdict, bool) {

@@ -43,7 +43,7 @@ func (t *turn) coffeeAdd(r *room, c chat.Command) ([]Out, error) {
 			coffee.Grinder = g.ID
 		}
 		err := tx.PutCoffee(t.bar.ID, &coffee)
-		return advisor.Setting{Coffee: coffee, Added: true}, err
+		return advisor.Setting{Coffee: coffee, ToCoffee: coffee, Added: true}, err
 	})
 	return t.say(chat.Recorded, coffeeText(addedText, coffee, r)), err
 }
@@ -87,7 +87,7 @@ func (t *turn) coffeeRetire(r *room, c chat.Command) ([]Out, error) {
 // changeCoffee writes a coffee in place of old.
 func (t *turn) changeCoffee(r *room, old, coffee advisor.Coffee, how string) ([]Out, error) {
 	err := t.change(advisor.Setting{}, func(tx *store.Tx) (advisor.Setting, error) {
-		return advisor.Setting{Coffee: old}, tx.PutCoffee(t.bar.ID, &coffee)
+		return advisor.Setting{Coffee: old, ToCoffee: coffee}, tx.PutCoffee(t.bar.ID, &coffee)
 	})
 	return t.say(chat.Recorded, coffeeText(how, coffee, r)), err
 }
@@ -230,7 +230,7 @@ func (t *turn) grinderAdd(r *room, c chat.Command) ([]Out, error) {
 	err = t.change(advisor.Setting{}, func(tx *store.Tx) (advisor.Setting, error) {
 		g.ID = 0
 		err := tx.PutGrinder(t.bar.ID, &g)
-		return advisor.Setting{Grinder: g, Added: true}, err
+		return advisor.Setting{Grinder: g, ToGrinder: g, Added: true}, err
 	})
 	return t.say(chat.Recorded, grinderText(addedText, g)), err
 }
@@ -261,7 +261,7 @@ func (t *turn) grinderEdit(r *room, c chat.Command) ([]Out, error) {
 				return advisor.Setting{}, err
 			}
 		}
-		return advisor.Setting{Grinder: old}, tx.PutGrinder(t.bar.ID, &g)
+		return advisor.Setting{Grinder: old, ToGrinder: g}, tx.PutGrinder(t.bar.ID, &g)
 	})
 	return t.say(chat.Recorded, grinderText(changedText, g)), err
 }

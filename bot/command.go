@@ -232,7 +232,7 @@ func (t *turn) setup(c chat.Command) ([]Out, error) {
 	if len(c.Options) == 0 {
 		return t.say(chat.Info, setupText(bar)), nil
 	}
-	old := advisor.Setting{Bar: t.bar}
+	old := advisor.Setting{Bar: t.bar, ToBar: bar}
 	err = t.change(old, func(tx *store.Tx) (advisor.Setting, error) { return old, tx.PutBar(bar) })
 	return t.say(chat.Recorded, setupText(bar)), err
 }

@@ -245,59 +245,6 @@ func (t *turn) undo() ([]Out, error) {
 	return nil, mistake(nothingToUndoText)
 }
 
-// restore undoes a setting.
-func (t *turn) restore(r *room, e advisor.Entry, old advisor.Setting) ([]Out, error) {
-	err := t.store.Update(func(tx *store.Tx) error {
-		if err := t.oldNumbers(tx, r, e, old.Grinder.ID); err != nil {
-			return err
-		}
-		if err := t.putBack(tx, old); err != nil {
-			return err
-		}
-		if err := tx.MarkSeen(t.bar.ID, t.m.ID, t.now); err != nil {
-			return err
-		}
-		return tx.PutEntry(t.bar.ID, e)
-	})
-	return t.say(chat.Recorded, takenOutText(e)), err
-}
-
-// oldNumbers takes back that a setting began new numbers on a grinder. If they
-// have been used, the old ones begin anew.
-func (t *turn) oldNumbers(tx *store.Tx, r *room, setting advisor.Entry, g advisor.GrinderID) error {
-	begun, ok := r.begun(g, setting.At)
-	if !ok {
-		return nil
-	}
-	since := func(e advisor.Entry, s advisor.Shot) bool { return s.Grinder == g && earlier(setting, e) }
-	if len(r.shots(since)) > 0 {
-		return t.newNumbers(tx, g, t.now)
-	}
-	begun.Deleted = true
-	return tx.PutEntry(t.bar.ID, begun)
-}
-
-// putBack writes what a setting was before. What had been added is retired,
-// since shots may point to it.
-func (t *turn) putBack(tx *store.Tx, old advisor.Setting) error {
-	if c := old.Coffee; c.ID != 0 {
-		c.Retired = c.Retired || old.Added
-		if err := tx.PutCoffee(t.bar.ID, &c); err != nil {
-			return err
-		}
-	}
-	if g := old.Grinder; g.ID != 0 {
-		g.Retired = g.Retired || old.Added
-		if err := tx.PutGrinder(t.bar.ID, &g); err != nil {
-			return err
-		}
-	}
-	if old.Bar.ID != 0 {
-		return tx.PutBar(old.Bar)
-	}
-	return nil
-}
-
 // moved returns a shot that was of another coffee than it was taken for. What
 // came from that coffee's recipe or grinder comes from this one's.
 func (r *room) moved(e advisor.Entry, s advisor.Shot, to advisor.Coffee) advisor.Shot {

@@ -160,7 +160,7 @@ func (v view) text(lead string, notes shotNotes) string {
 	}
 	add(lead)
 	if v.because("for-the-lead") {
-		add("Ask the lead: " + v.actionText())
+		add("Ask the lead first. " + v.actionText())
 	} else {
 		add(v.actionText())
 	}
@@ -327,7 +327,26 @@ func (v view) noLeverText() string {
 	case v.because("raw"):
 		return "No setting mends this: it tastes roasted too little. Try another bag of it; if it is the same, tell the roaster."
 	}
-	return "No step of this grinder gets there. A little more or less coffee in the basket is the way: try half a gram."
+	return "No step of this grinder gets there. " + v.beyondReachText()
+}
+
+// halfGram is the trim of the dose that is proposed where the grind cannot go on.
+const halfGram = 0.5
+
+// beyondReachText says what would do where the grinder does not.
+func (v view) beyondReachText() string {
+	dose, basket := v.coffee.Recipe.Dose, v.coffee.Basket
+	more := v.because("fast") || !v.because("slow") && v.because("under-extracted")
+	less := !more && (v.because("slow") || v.because("over-extracted") || v.because("choked"))
+	switch {
+	case more && basket.Holds(dose+halfGram):
+		return "More coffee slows it down: try " + grams(dose+halfGram) + " g."
+	case less && basket.Holds(dose-halfGram):
+		return "Less coffee speeds it up: try " + grams(dose-halfGram) + " g."
+	case more, less:
+		return "Nor does the basket hold such a dose: another basket would do, or a look at the grinder's zero and burrs."
+	}
+	return "A little more or less coffee in the basket is the way: try half a gram."
 }
 
 // reasonText is the second line: why.
@@ -372,6 +391,8 @@ func (v view) ruleText() string {
 		{"lone-outlier", "This one stands alone, the setting was right before"},
 		{"uneven", "The water did not go through evenly"},
 		{"scattered", "The last shots at this setting lie far apart"},
+		{"half-believed", "A first shot says only half"},
+		{"unplaced", "Without the setting it says little"},
 		{"past-the-peak", "Finer made it faster, so the water is finding its way around"},
 		{"slow-and-sour", "Slow and sour, so the water is finding its way around"},
 		{"fast-and-bitter", "Fast and bitter is a puck that broke, not a coarse one"},

@@ -19,6 +19,9 @@ func (t *turn) words(r *room, p parse.Words) ([]Out, error) {
 		return t.addWords(r, shot, p)
 	}
 	s.Marks = marked(s.Marks, p.Marks)
+	if coffee, ok := r.coffee(s.Coffee); ok && p.Marks.Has(advisor.InMilk) {
+		s = assumed(s, coffee.RecipeFor(s.Marks))
+	}
 	shot.What = s
 	if len(p.Words) == 0 {
 		return t.mended(r, shot, s.Coffee, notedText, "")
@@ -28,6 +31,17 @@ func (t *turn) words(r *room, p parse.Words) ([]Out, error) {
 		return nil, err
 	}
 	return t.addWords(r, shot, p)
+}
+
+// assumed returns s with what was taken from a recipe taken from this one.
+func assumed(s advisor.Shot, recipe advisor.Recipe) advisor.Shot {
+	if s.Dose.From == advisor.Assumed {
+		s.Dose.X = recipe.Dose
+	}
+	if s.Yield.From == advisor.Assumed {
+		s.Yield.X = recipe.Yield
+	}
+	return s
 }
 
 // marked returns marks with what was said of them later.

@@ -69,6 +69,9 @@ type settingRecord struct {
 	GrinderID uint64         `json:"grinder_id,omitempty"`
 	Grinder   *grinderRecord `json:"grinder,omitempty"`
 	Added     bool           `json:"added,omitempty"`
+	ToBar     *barFields     `json:"to_bar,omitempty"`
+	ToCoffee  *coffeeRecord  `json:"to_coffee,omitempty"`
+	ToGrinder *grinderRecord `json:"to_grinder,omitempty"`
 }
 
 func newEntryRecord(e advisor.Entry) (entryRecord, error) {
@@ -158,37 +161,42 @@ func (r entryRecord) what() (advisor.What, error) {
 	return nil, fmt.Errorf("unknown or empty kind %q", r.Kind)
 }
 
+// touched returns the record of v, nil if it was not touched.
+func touched[T comparable, R any](f *first, v T, record func(T) (R, error)) *R {
+	var zero T
+	if v == zero {
+		return nil
+	}
+	r := keep(f, func() (R, error) { return record(v) })
+	return &r
+}
+
+// state returns what r holds, the zero value for nil.
+func state[T, R, ID any](f *first, r *R, read func(R, ID) (T, error), id ID) T {
+	if r == nil {
+		var zero T
+		return zero
+	}
+	return keep(f, func() (T, error) { return read(*r, id) })
+}
+
 // newSettingRecord leaves out what was not touched.
 func newSettingRecord(s advisor.Setting) (*settingRecord, error) {
 	r := &settingRecord{
 		BarID: uint64(s.Bar.ID), CoffeeID: uint64(s.Coffee.ID), GrinderID: uint64(s.Grinder.ID), Added: s.Added,
 	}
 	f := first{}
-	if s.Bar != (advisor.Bar{}) {
-		bar := keep(&f, func() (barFields, error) { return newBarFields(s.Bar) })
-		r.Bar = &bar
-	}
-	if s.Coffee != (advisor.Coffee{}) {
-		coffee := keep(&f, func() (coffeeRecord, error) { return newCoffeeRecord(s.Coffee) })
-		r.Coffee = &coffee
-	}
-	if s.Grinder != (advisor.Grinder{}) {
-		grinder := keep(&f, func() (grinderRecord, error) { return newGrinderRecord(s.Grinder) })
-		r.Grinder = &grinder
-	}
+	r.Bar, r.ToBar = touched(&f, s.Bar, newBarFields), touched(&f, s.ToBar, newBarFields)
+	r.Coffee, r.ToCoffee = touched(&f, s.Coffee, newCoffeeRecord), touched(&f, s.ToCoffee, newCoffeeRecord)
+	r.Grinder, r.ToGrinder = touched(&f, s.Grinder, newGrinderRecord), touched(&f, s.ToGrinder, newGrinderRecord)
 	return r, f.err
 }
 
 func (r settingRecord) setting() (advisor.Setting, error) {
 	s, f := advisor.Setting{Added: r.Added}, first{}
-	if r.Bar != nil {
-		s.Bar = keep(&f, func() (advisor.Bar, error) { return r.Bar.bar(advisor.BarID(r.BarID)) })
-	}
-	if r.Coffee != nil {
-		s.Coffee = keep(&f, func() (advisor.Coffee, error) { return r.Coffee.coffee(advisor.CoffeeID(r.CoffeeID)) })
-	}
-	if r.Grinder != nil {
-		s.Grinder = keep(&f, func() (advisor.Grinder, error) { return r.Grinder.grinder(advisor.GrinderID(r.GrinderID)) })
-	}
+	bar, coffee, grinder := advisor.BarID(r.BarID), advisor.CoffeeID(r.CoffeeID), advisor.GrinderID(r.GrinderID)
+	s.Bar, s.ToBar = state(&f, r.Bar, barFields.bar, bar), state(&f, r.ToBar, barFields.bar, bar)
+	s.Coffee, s.ToCoffee = state(&f, r.Coffee, coffeeRecord.coffee, coffee), state(&f, r.ToCoffee, coffeeRecord.coffee, coffee)
+	s.Grinder, s.ToGrinder = state(&f, r.Grinder, grinderRecord.grinder, grinder), state(&f, r.ToGrinder, grinderRecord.grinder, grinder)
 	return s, f.err
 }

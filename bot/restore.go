@@ -1,0 +1,90 @@
+package bot
+
+import (
+	"reflect"
+
+	"shothand/advisor"
+	"shothand/bot/chat"
+	"shothand/store"
+)
+
+// restore undoes a setting, and nothing that was changed since.
+func (t *turn) restore(r *room, e advisor.Entry, old advisor.Setting) ([]Out, error) {
+	err := t.store.Update(func(tx *store.Tx) error {
+		if err := t.oldNumbers(tx, r, e, old.Grinder.ID); err != nil {
+			return err
+		}
+		if err := t.putBack(tx, r, old); err != nil {
+			return err
+		}
+		if err := tx.MarkSeen(t.bar.ID, t.m.ID, t.now); err != nil {
+			return err
+		}
+		return tx.PutEntry(t.bar.ID, e)
+	})
+	return t.say(chat.Recorded, takenOutText(e)), err
+}
+
+// oldNumbers takes back that a setting began new numbers on a grinder. If they
+// have been used, the old ones begin anew.
+func (t *turn) oldNumbers(tx *store.Tx, r *room, setting advisor.Entry, g advisor.GrinderID) error {
+	begun, ok := r.begun(g, setting.At)
+	if !ok {
+		return nil
+	}
+	since := func(e advisor.Entry, s advisor.Shot) bool { return s.Grinder == g && earlier(setting, e) }
+	if len(r.shots(since)) > 0 {
+		return t.newNumbers(tx, g, t.now)
+	}
+	begun.Deleted = true
+	return tx.PutEntry(t.bar.ID, begun)
+}
+
+// putBack writes what a setting changed as it was before. What had been added is
+// retired, since shots may point to it.
+func (t *turn) putBack(tx *store.Tx, r *room, old advisor.Setting) error {
+	if c := old.Coffee; c.ID != 0 {
+		now, _ := r.coffee(c.ID)
+		back := without(now, c, old.ToCoffee)
+		back.Retired = back.Retired || old.Added
+		if err := tx.PutCoffee(t.bar.ID, &back); err != nil {
+			return err
+		}
+	}
+	if g := old.Grinder; g.ID != 0 {
+		now, _ := r.grinder(g.ID)
+		back := without(now, g, old.ToGrinder)
+		back.Retired = back.Retired || old.Added
+		if err := tx.PutGrinder(t.bar.ID, &back); err != nil {
+			return err
+		}
+	}
+	if old.Bar.ID == 0 {
+		return nil
+	}
+	return tx.PutBar(without(t.bar, old.Bar, old.ToBar))
+}
+
+// without returns now without the change from before to after: field by field,
+// and none that was changed again. An old record does not know what came after;
+// then all is as before.
+func without[T comparable](now, before, after T) T {
+	var unknown T
+	if after == unknown {
+		return before
+	}
+	takeBack(reflect.ValueOf(&now).Elem(), reflect.ValueOf(before), reflect.ValueOf(after))
+	return now
+}
+
+func takeBack(now, before, after reflect.Value) {
+	if now.Kind() == reflect.Struct {
+		for i := range now.NumField() {
+			takeBack(now.Field(i), before.Field(i), after.Field(i))
+		}
+		return
+	}
+	if !before.Equal(after) && now.Equal(after) {
+		now.Set(before)
+	}
+}
