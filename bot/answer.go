@@ -48,7 +48,7 @@ func (a answer) give() ([]Out, error) {
 		call.ID = provisional - 1
 		h.Entries = with(h.Entries, call)
 	}
-	advice, ok := a.memory.Advise(h, a.coffee.ID, a.now)
+	advice, ok := a.advise(h, a.coffee.ID, a.now)
 	other, moved, err := a.alike(advice)
 	if err != nil {
 		return nil, err
@@ -185,7 +185,7 @@ func (t *turn) again(c advisor.CoffeeID, lead string) (chat.Post, bool, error) {
 	if err != nil {
 		return chat.Post{}, false, err
 	}
-	a, ok := t.memory.Advise(h, c, t.now)
+	a, ok := t.advise(h, c, t.now)
 	if !ok {
 		return t.post(chat.Recorded, lead), false, nil
 	}

@@ -22,13 +22,17 @@ type Bot struct {
 	open   bool
 	resent bool
 	clock  func() time.Time
-	memory *advisor.Memory
+	advise Advisor
 }
+
+// An Advisor advises on a coffee, or returns false if there is nothing to say.
+type Advisor func(advisor.History, advisor.CoffeeID, time.Time) (advisor.Advice, bool)
 
 // Options say how a bot behaves.
 type Options struct {
-	Log  *slog.Logger // nil: nothing is logged
-	Open bool         // any channel is a bar, without setup
+	Log    *slog.Logger // nil: nothing is logged
+	Open   bool         // any channel is a bar, without setup
+	Advise Advisor      // nil: package advisor, with a memory
 	// Resend says that replies which were written and perhaps not sent when
 	// the program last stopped are sent by Run.
 	Resend bool
@@ -44,7 +48,10 @@ func New(s *store.Store, o Options) *Bot {
 	if o.Clock == nil {
 		o.Clock = func() time.Time { return time.Time{} }
 	}
-	return &Bot{store: s, log: o.Log, open: o.Open, resent: o.Resend, clock: o.Clock, memory: advisor.NewMemory(remembered)}
+	if o.Advise == nil {
+		o.Advise = advisor.NewMemory(remembered).Advise
+	}
+	return &Bot{store: s, log: o.Log, open: o.Open, resent: o.Resend, clock: o.Clock, advise: o.Advise}
 }
 
 // remembered is how many coffees' replays are kept between shots: some 50 MB.

@@ -44,7 +44,7 @@ func (t *turn) todayLine(r *room, c advisor.Coffee) (todayLine, error) {
 	if err != nil {
 		return l, err
 	}
-	a, _ := t.memory.Advise(h, c.ID, t.now)
+	a, _ := t.advise(h, c.ID, t.now)
 	l.state = a.State
 	for _, e := range slices.Backward(r.recent) {
 		if d, ok := e.What.(advisor.Dialled); ok && d.Coffee == c.ID && e.Day == r.day {
@@ -65,7 +65,7 @@ func (t *turn) why(r *room, c chat.Command) ([]Out, error) {
 	if err != nil {
 		return nil, err
 	}
-	a, ok := t.memory.Advise(h, coffee.ID, t.now)
+	a, ok := t.advise(h, coffee.ID, t.now)
 	if !ok {
 		return nil, mistake(notPulledText(coffee))
 	}

@@ -30,7 +30,7 @@ func (a answer) alike(advice advisor.Advice) (other advisor.Coffee, ok bool, err
 		if err != nil {
 			return c, false, err
 		}
-		if its, ok := a.memory.Advise(h, c.ID, a.now); ok && its.Beyond == advice.Beyond && its.Shot == recent[0].ID {
+		if its, ok := a.advise(h, c.ID, a.now); ok && its.Beyond == advice.Beyond && its.Shot == recent[0].ID {
 			return c, true, nil
 		}
 	}

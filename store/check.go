@@ -150,7 +150,10 @@ func (k *bookkeeping) people() error {
 	return err
 }
 
-func (k *bookkeeping) entry(key, _ []byte) error {
+func (k *bookkeeping) entry(key, value []byte) error {
+	if _, ok := unseal(key, value); !ok { // one that was read before may be remembered
+		return fmt.Errorf("bar %d: entries %x: %w", k.bar, key, errDamaged)
+	}
 	e, err := k.tx.entryAt(k.bar, key, nil)
 	if err != nil {
 		return err

@@ -214,20 +214,32 @@ func (tx *Tx) EntryOf(bar advisor.BarID, message string) (advisor.Entry, bool, e
 	return e, err == nil, err
 }
 
-// entryAt returns the entry with that key.
+// entryAt returns the entry with that key. Its slices are shared: who changes
+// them makes a copy.
 func (tx *Tx) entryAt(bar advisor.BarID, key []byte, zone *time.Location) (advisor.Entry, error) {
 	_, id := readEntryKey(key)
-	var r entryRecord
-	found, err := tx.read(bar, bucketEntries, key, &r)
-	switch {
-	case err != nil:
+	b, err := tx.in(bar, bucketEntries)
+	if err != nil {
 		return advisor.Entry{}, err
-	case !found:
+	}
+	value := b.Get(key)
+	if value == nil {
 		return advisor.Entry{}, missing("entry", id)
+	}
+	k, ok := keyOf(bar, key, value, zone)
+	if e, known := tx.store.cache.get(k); ok && known {
+		return e, nil
+	}
+	var r entryRecord
+	if err := decode(key, value, &r); err != nil {
+		return advisor.Entry{}, fmt.Errorf("bar %d: entry %d: %w", bar, id, err)
 	}
 	e, err := r.entry(id, zone)
 	if err != nil {
 		return advisor.Entry{}, fmt.Errorf("bar %d: entry %d: %w", bar, id, err)
+	}
+	if ok {
+		tx.store.cache.put(k, e)
 	}
 	return e, nil
 }

@@ -3,6 +3,7 @@ package store
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"time"
 
 	"shothand/advisor"
@@ -141,7 +142,7 @@ func (r entryRecord) what() (advisor.What, error) {
 		return r.Shot.shot()
 	case r.Kind == kindWords && r.Words != nil:
 		w := r.Words
-		return advisor.Words{Shot: advisor.EntryID(w.Shot), Words: tasteWords(w.Words), Unread: w.Unread}, nil
+		return advisor.Words{Shot: advisor.EntryID(w.Shot), Words: tasteWords(w.Words), Unread: slices.Clip(w.Unread)}, nil
 	case r.Kind == kindTold && r.Told != nil:
 		event, err := choice(r.Told.Event, eventWord)
 		return advisor.Told{

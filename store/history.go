@@ -15,13 +15,14 @@ import (
 const (
 	maxShots = 200
 	maxAge   = 90 * 24 * time.Hour
+	fewest   = 100 // entries to keep rather than to cut where a day begins
 )
 
 // History returns what is needed to advise on a coffee at now: the entries of
 // that coffee, of those on the same grinder, of the grinder and of the whole
 // bar, oldest first, without deleted ones. Each coffee is followed back over
-// its last 200 shots and 90 days, with the words that came later. An entry
-// after now, by a clock a little ahead, counts.
+// at most its last 200 shots and 90 days, cut between days, with the words that
+// came later. An entry after now, by a clock a little ahead, counts.
 func (tx *Tx) History(bar advisor.BarID, coffee advisor.CoffeeID, now time.Time) (advisor.History, error) {
 	f := first{}
 	h := advisor.History{
@@ -37,7 +38,7 @@ func (tx *Tx) History(bar advisor.BarID, coffee advisor.CoffeeID, now time.Time)
 	if i < 0 {
 		return advisor.History{}, missing("coffee", coffee)
 	}
-	since, err := instantOf(now.Add(-maxAge))
+	since, err := instantOf(now.Truncate(24 * time.Hour).Add(-maxAge)) // it moves once a day
 	if err != nil {
 		return advisor.History{}, err
 	}
@@ -83,24 +84,59 @@ func (tx *Tx) coffeeKeys(bar advisor.BarID, c advisor.CoffeeID, since instant) (
 	if err != nil {
 		return nil, err
 	}
-	var keys [][]byte
-	var shots []advisor.EntryID
+	var all []indexed
+	shots := 0
 	owned(byCoffee, idKey(c), since, func(key, kind []byte) bool {
 		if string(kind) == kindLayers { // teach by what becomes of the recipe
 			return true
 		}
-		if string(kind) == kindShot {
-			if len(shots) == maxShots {
-				return false
-			}
-			_, id := readEntryKey(key)
-			shots = append(shots, id)
+		shot := string(kind) == kindShot
+		if shot {
+			shots++
 		}
-		keys = append(keys, bytes.Clone(key))
-		return true
+		all = append(all, indexed{bytes.Clone(key), shot})
+		return shots <= maxShots
 	})
-	words, err := tx.wordsKeys(bar, shots)
+	if shots > maxShots {
+		all = wholeDays(all)
+	}
+	var keys [][]byte
+	var ids []advisor.EntryID
+	for _, e := range all {
+		keys = append(keys, e.key)
+		if e.shot {
+			_, id := readEntryKey(e.key)
+			ids = append(ids, id)
+		}
+	}
+	words, err := tx.wordsKeys(bar, ids)
 	return append(keys, words...), err
+}
+
+// An indexed is an entry as an index has it.
+type indexed struct {
+	key  []byte
+	shot bool
+}
+
+// wholeDays returns the newest of what reaches beyond the bound, cut where a
+// day begins, or on a day beyond the bound by itself, an hour. A history that
+// lost its oldest shot with each new one would be replayed from the start each
+// time.
+func wholeDays(newestFirst []indexed) []indexed {
+	cut := newestFirst[len(newestFirst)-1].key
+	for _, block := range []time.Duration{24 * time.Hour, time.Hour} {
+		in := func(e indexed) bool { return blockOf(e.key, block) == blockOf(cut, block) }
+		if n := slices.IndexFunc(newestFirst, in); n >= fewest {
+			return newestFirst[:n]
+		}
+	}
+	return newestFirst[:len(newestFirst)-1]
+}
+
+func blockOf(key []byte, length time.Duration) int64 {
+	at, _ := readEntryKey(key)
+	return int64(at) / int64(length)
 }
 
 // owned calls visit with the key and kind of each entry of one coffee or

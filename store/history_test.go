@@ -97,12 +97,41 @@ func TestHistoryIsBounded(t *testing.T) {
 		return nil
 	})
 	got := history(t, s, c.bar, c.harbour, morning().Add(230*time.Hour))
-	if len(got) != 200 || got[0].Raw != "h30" || got[199].Raw != "h229" {
-		t.Errorf("harbour: %d entries from %q, want 200 from h30", len(got), got[0].Raw)
+	if len(got) != 188 || got[0].Raw != "h42" || got[187].Raw != "h229" { // half past midnight
+		t.Errorf("harbour: %d entries from %q, want 188 from h42", len(got), got[0].Raw)
 	}
 	got = history(t, s, c.bar, c.deca, morning().Add(99*24*time.Hour))
 	if len(got) != 91 || got[0].Raw != "d9" {
 		t.Errorf("decaf: %d entries from %q, want 91 from d9", len(got), got[0].Raw)
+	}
+}
+
+// Beyond the bound the beginning stays where it is for many shots, so that what
+// was replayed of them stands; and there are always enough.
+func TestHistoryMovesInLeaps(t *testing.T) {
+	for name, every := range map[string]time.Duration{"a few a day": 90 * time.Minute, "one a minute": time.Minute} {
+		t.Run(name, func(t *testing.T) {
+			s := openTest(t)
+			c := harbourLane(t, s)
+			starts := map[string]bool{}
+			update(t, s, func(tx *Tx) error {
+				for n := range 420 {
+					at := morning().Add(time.Duration(n) * every)
+					if _, err := tx.AddEntry(c.bar, entry(fmt.Sprint("h", n), at, shot(c.harbour, c.left))); err != nil {
+						return err
+					}
+					h, err := tx.History(c.bar, c.harbour, at)
+					if got := len(h.Entries); err != nil || n >= fewest && (got < fewest || got > maxShots) {
+						return fmt.Errorf("after %d: %d entries, %w", n, got, err)
+					}
+					starts[h.Entries[0].Raw] = true
+				}
+				return nil
+			})
+			if len(starts) > 1+220/10 {
+				t.Errorf("the beginning moved %d times in 220 shots", len(starts))
+			}
+		})
 	}
 }
 

@@ -1,6 +1,8 @@
 package store
 
 import (
+	"slices"
+
 	"shothand/advisor"
 	"shothand/advisor/taste"
 )
@@ -48,7 +50,7 @@ func (r shotRecord) shot() (advisor.Shot, error) {
 		Time:  value[advisor.Seconds](&f, r.Time),
 		Marks: keep(&f, func() (advisor.Marks, error) { return MarksOf(r.Marks) }),
 		TDS:   advisor.Percent(r.TDS), Water: advisor.Celsius(r.Water), FirstDrip: advisor.Seconds(r.FirstDrip),
-		Words: tasteWords(r.Words), Unread: r.Unread,
+		Words: tasteWords(r.Words), Unread: slices.Clip(r.Unread), // shared, see cache
 	}
 	return s, f.err
 }
@@ -114,5 +116,5 @@ func tasteWords(records []wordRecord) []taste.Word {
 	for _, r := range records {
 		words = append(words, taste.Word{Term: r.Term, Degree: r.Degree, Not: r.Not, Than: r.Than})
 	}
-	return words
+	return slices.Clip(words)
 }

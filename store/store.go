@@ -37,6 +37,7 @@ type Store struct {
 	mu    sync.RWMutex // held to read while db is used
 	db    *bbolt.DB    // another one after Compact
 	path  string
+	cache cache
 	zones sync.Map // zone name → *time.Location, nil if there is none of that name
 }
 

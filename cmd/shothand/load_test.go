@@ -1,0 +1,315 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"encoding/binary"
+	"fmt"
+	"path/filepath"
+	"runtime"
+	"slices"
+	"sync"
+	"testing"
+	"time"
+
+	"go.etcd.io/bbolt"
+
+	"shothand/advisor"
+	"shothand/bot"
+	"shothand/bot/chat"
+	"shothand/store"
+)
+
+// A crowd is a service that brings n shots, from several bars at once, each of
+// which waits for its answer before it sends the next, as people do.
+type crowd struct {
+	bars, n int
+	from    int           // number of the first shot
+	took    chan duration // how long each waited for its answer
+}
+
+type duration = time.Duration
+
+func (c crowd) Listen(_ context.Context, deliver func(chat.Message) <-chan struct{}) error {
+	var bars sync.WaitGroup
+	for b := range c.bars {
+		bars.Go(func() {
+			for n := b; n < c.n; n += c.bars {
+				began := time.Now()
+				<-deliver(shotMessage(b, c.from+n))
+				c.took <- time.Since(began)
+			}
+		})
+	}
+	bars.Wait()
+	return nil
+}
+
+func shotMessage(bar, n int) chat.Message {
+	return chat.Message{
+		ID: fmt.Sprintf("m-%08d", n), Channel: fmt.Sprintf("bar-%04d", bar), From: chat.Person{ID: "1001", Name: "mara"},
+		At: opening.Add(time.Duration(n) * 3 * time.Minute), Text: fmt.Sprintf("18.1 36.4 %d grind 5.2 sour thin", 22+n%8),
+	}
+}
+
+func (crowd) Send(_ context.Context, p chat.Post) (string, error) { return "p-" + p.Cause, nil }
+func (crowd) Edit(_ context.Context, _ string, _ chat.Post) error { return nil }
+
+// stub is advice that costs nothing.
+func stub(h advisor.History, id advisor.CoffeeID, _ time.Time) (advisor.Advice, bool) {
+	last := h.Entries[len(h.Entries)-1]
+	return advisor.Advice{
+		Coffee: id, Grinder: h.Grinders[0].ID, Shot: last.ID, Lever: advisor.Grind, From: 5.2, To: 4.9, Unit: advisor.DialUnit,
+		Expect: advisor.Expect{Time: 28, Low: 25, High: 31, Level: 0.8}, Sure: 0.5,
+		Reasons: []advisor.Reason{{Name: "under", Evidence: advisor.Published}, {Name: "fast", Evidence: advisor.OwnShots}},
+	}, true
+}
+
+// The recording path, its advice stubbed, against the same bytes put by bbolt
+// alone, at the same concurrency: raw/ first, then bot/. A shot is two commits:
+// the shot with its reply to be sent, and that it was sent.
+func BenchmarkRecording(b *testing.B) {
+	for _, bars := range []int{1, 8, 64} {
+		first, second := puts(b)
+		b.Run(fmt.Sprint("raw/", bars), func(b *testing.B) { raw(b, bars, first, second) })
+		b.Run(fmt.Sprint("bot/", bars), func(b *testing.B) { crowded(b, bars, bot.Options{Open: true, Advise: stub}) })
+	}
+}
+
+// The whole path: recording and advice. Before it stands one advice by itself,
+// on the twentieth shot of a bar: what cores ÷ its time is the most there can
+// be.
+func BenchmarkWholePath(b *testing.B) {
+	b.Run("advice", oneAdvice)
+	for _, bars := range []int{1, 8, 64} {
+		b.Run(fmt.Sprint("bars/", bars), func(b *testing.B) { crowded(b, bars, bot.Options{Open: true}) })
+	}
+}
+
+// oneAdvice times the advice on a new shot, those before it being remembered.
+func oneAdvice(b *testing.B) {
+	records, err := store.Open(filepath.Join(b.TempDir(), "bar.db"))
+	if err != nil {
+		b.Fatal(err)
+	}
+	var asked advisor.History
+	var coffee advisor.CoffeeID
+	listening := func(h advisor.History, id advisor.CoffeeID, now time.Time) (advisor.Advice, bool) {
+		asked, coffee = h, id
+		return stub(h, id, now)
+	}
+	c := crowd{bars: 1, n: 20, took: make(chan duration, 20)}
+	if err := bot.New(records, bot.Options{Open: true, Advise: listening}).Run(b.Context(), c); err != nil {
+		b.Fatal(err)
+	}
+	if err := records.Close(); err != nil {
+		b.Fatal(err)
+	}
+	now := asked.Entries[len(asked.Entries)-1].At
+	before := asked
+	before.Entries = asked.Entries[:len(asked.Entries)-1]
+	memory := advisor.NewMemory(8)
+	memory.Advise(before, coffee, now)
+	for b.Loop() {
+		memory.Advise(asked, coffee, now)
+	}
+	b.ReportMetric(float64(runtime.GOMAXPROCS(0))*float64(b.N)/b.Elapsed().Seconds(), "shots/s-at-most")
+}
+
+// crowded times b.N shots from several bars.
+func crowded(b *testing.B, bars int, o bot.Options) {
+	records, err := store.Open(filepath.Join(b.TempDir(), "bar.db"))
+	if err != nil {
+		b.Fatal(err)
+	}
+	defer func() {
+		if err := records.Close(); err != nil {
+			b.Error(err)
+		}
+	}()
+	shotBot := bot.New(records, o)
+	c := crowd{bars: bars, n: bars, took: make(chan duration, bars+b.N)}
+	if err := shotBot.Run(b.Context(), c); err != nil { // makes the bars
+		b.Fatal(err)
+	}
+	for len(c.took) > 0 {
+		<-c.took
+	}
+	c.from, c.n = bars, b.N
+	b.ResetTimer()
+	if err := shotBot.Run(b.Context(), c); err != nil {
+		b.Fatal(err)
+	}
+	b.StopTimer()
+	close(c.took)
+	var took []duration
+	for d := range c.took {
+		took = append(took, d)
+	}
+	slices.Sort(took)
+	b.ReportMetric(float64(b.N)/b.Elapsed().Seconds(), "shots/s")
+	b.ReportMetric(float64(took[len(took)/2])/1e6, "ms-p50")
+	b.ReportMetric(float64(took[len(took)*99/100])/1e6, "ms-p99")
+}
+
+// A keyValue is what a transaction puts.
+type keyValue struct {
+	path       [][]byte // of buckets
+	key, value []byte
+}
+
+// puts returns what the two commits of a shot put into the file, found by
+// comparing the file before, between and after.
+func puts(b *testing.B) (first, second []keyValue) {
+	b.Helper()
+	path := filepath.Join(b.TempDir(), "bar.db")
+	var states [3]map[string]keyValue
+	for i, sent := range []bool{true, false, true} {
+		records, err := store.Open(path)
+		if err != nil {
+			b.Fatal(err)
+		}
+		shotBot := bot.New(records, bot.Options{Open: true, Advise: stub})
+		n := min(i, 1) // the second shot is handled, and then sent
+		if sent {
+			if err := shotBot.Run(b.Context(), one{shotMessage(0, n)}); err != nil {
+				b.Fatal(err)
+			}
+		} else {
+			shotBot.Handle(shotMessage(0, n))
+		}
+		if i == 2 { // it was known by then: note by hand that it was sent
+			sendNoted(b, records, shotMessage(0, n))
+		}
+		if err := records.Close(); err != nil {
+			b.Fatal(err)
+		}
+		states[i] = dumped(b, path)
+	}
+	return changed(states[0], states[1]), changed(states[1], states[2])
+}
+
+// sendNoted does what the bot does once a reply is out.
+func sendNoted(b *testing.B, records *store.Store, m chat.Message) {
+	b.Helper()
+	err := records.Update(func(tx *store.Tx) error {
+		bar, _ := tx.BarOf(m.Channel)
+		r, _, err := tx.ReplyOf(bar, m.ID)
+		if err != nil {
+			return err
+		}
+		r.State, r.Post = store.Sent, "p-"+m.ID
+		return tx.PutReply(bar, r)
+	})
+	if err != nil {
+		b.Fatal(err)
+	}
+}
+
+// one is a service that brings one message.
+type one struct{ m chat.Message }
+
+func (o one) Listen(_ context.Context, deliver func(chat.Message) <-chan struct{}) error {
+	<-deliver(o.m)
+	return nil
+}
+
+func (one) Send(_ context.Context, p chat.Post) (string, error) { return "p-" + p.Cause, nil }
+func (one) Edit(_ context.Context, _ string, _ chat.Post) error { return nil }
+
+func dumped(b *testing.B, path string) map[string]keyValue {
+	b.Helper()
+	db, err := bbolt.Open(path, 0o600, nil)
+	if err != nil {
+		b.Fatal(err)
+	}
+	all := map[string]keyValue{}
+	var walk func(bucket *bbolt.Bucket, path [][]byte) error
+	walk = func(bucket *bbolt.Bucket, path [][]byte) error {
+		return bucket.ForEach(func(k, v []byte) error {
+			here := slices.Concat(path, [][]byte{bytes.Clone(k)})
+			if v == nil {
+				if inner := bucket.Bucket(k); inner != nil {
+					return walk(inner, here)
+				}
+			}
+			all[string(bytes.Join(here, []byte{0}))] = keyValue{path, bytes.Clone(k), bytes.Clone(v)}
+			return nil
+		})
+	}
+	err = db.View(func(tx *bbolt.Tx) error {
+		return tx.ForEach(func(name []byte, bucket *bbolt.Bucket) error { return walk(bucket, [][]byte{bytes.Clone(name)}) })
+	})
+	if err != nil {
+		b.Fatal(err)
+	}
+	if err := db.Close(); err != nil {
+		b.Fatal(err)
+	}
+	return all
+}
+
+func changed(before, after map[string]keyValue) []keyValue {
+	var all []keyValue
+	for key, kv := range after {
+		if old, known := before[key]; !known || !bytes.Equal(old.value, kv.value) {
+			all = append(all, kv)
+		}
+	}
+	return all
+}
+
+// raw puts the bytes of b.N shots, from several goroutines at once, into
+// buckets shaped as a bar's, in two batches a shot.
+func raw(b *testing.B, bars int, first, second []keyValue) {
+	db, err := bbolt.Open(filepath.Join(b.TempDir(), "raw.db"), 0o600, &bbolt.Options{FreelistType: bbolt.FreelistMapType})
+	if err != nil {
+		b.Fatal(err)
+	}
+	db.MaxBatchDelay = 2 * time.Millisecond // as the store's
+	defer func() {
+		if err := db.Close(); err != nil {
+			b.Error(err)
+		}
+	}()
+	put := func(bar, n int, all []keyValue) error {
+		return db.Batch(func(tx *bbolt.Tx) error {
+			for _, kv := range all {
+				root, err := tx.CreateBucketIfNotExists(fmt.Appendf(nil, "bar-%04d", bar))
+				if err != nil {
+					return err
+				}
+				bucket, err := root.CreateBucketIfNotExists(kv.path[len(kv.path)-1])
+				if err != nil {
+					return err
+				}
+				key := bytes.Clone(kv.key) // as long as it was, ascending as it was
+				if len(key) >= 8 {
+					binary.BigEndian.PutUint64(key[len(key)-8:], uint64(n))
+				}
+				if err := bucket.Put(key, kv.value); err != nil {
+					return err
+				}
+			}
+			return nil
+		})
+	}
+	b.ResetTimer()
+	var workers sync.WaitGroup
+	for bar := range bars {
+		workers.Go(func() {
+			for n := bar; n < b.N; n += bars {
+				if err := put(bar, n, first); err != nil {
+					b.Error(err)
+					return
+				}
+				if err := put(bar, n, second); err != nil {
+					b.Error(err)
+					return
+				}
+			}
+		})
+	}
+	workers.Wait()
+	b.ReportMetric(float64(b.N)/b.Elapsed().Seconds(), "shots/s")
+}
