@@ -1,6 +1,7 @@
 package bot
 
 import (
+	"math"
 	"slices"
 
 	"shothand/advisor"
@@ -122,7 +123,7 @@ func (a *account) judge() {
 		said = append(said, row.said)
 	}
 	a.verdict = layers.End(yield, a.masses, palate(a.coffee.Aim), said)
-	step := yield / 9
+	step := math.Round(yield / 9)
 	ends := []float64{yield - step, yield, yield + step}
 	if a.verdict.Way != layers.Stay && !slices.Contains(ends, a.verdict.Yield) {
 		ends = append(ends, a.verdict.Yield)

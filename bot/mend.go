@@ -35,7 +35,7 @@ func (t *turn) edited() ([]Out, error) {
 	case advisor.Setting, advisor.Layers:
 		return nil, mistake(editedCommandText)
 	case advisor.Sips:
-		return t.editedSips(r, e, w, reply)
+		return t.editedSips(r, e, w)
 	case advisor.Shot, advisor.Words, advisor.Told, advisor.Dialled, advisor.Held:
 	}
 	e.Raw, e.Deleted = t.m.Text, false
@@ -178,8 +178,10 @@ func (t *turn) takeOut(r *room, e advisor.Entry, reply string) ([]Out, error) {
 		return t.mended(r, e, w.Coffee, takenOutText(e), reply)
 	case advisor.Told:
 		return t.mended(r, e, w.Coffee, takenOutText(e), reply)
-	case advisor.Held, advisor.Layers, advisor.Sips:
+	case advisor.Held:
 		return t.mended(r, e, 0, takenOutText(e), reply)
+	case advisor.Layers, advisor.Sips: // what answered them may be the account of all
+		return t.mended(r, e, 0, takenOutText(e), "")
 	}
 	return nil, nil
 }

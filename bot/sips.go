@@ -15,7 +15,7 @@ import (
 // going on. It is false for all others.
 func (t *turn) atTheTable(r *room) ([]Out, bool, error) {
 	e, ok := r.openTable()
-	if !ok {
+	if !ok || strings.HasPrefix(strings.TrimSpace(t.m.Text), "/") {
 		return nil, false, nil
 	}
 	l := e.What.(advisor.Layers)
@@ -234,7 +234,7 @@ func (t *turn) reveal(r *room, b table) ([]Out, error) {
 }
 
 // editedSips puts right what somebody said of the cups.
-func (t *turn) editedSips(r *room, e advisor.Entry, old advisor.Sips, reply string) ([]Out, error) {
+func (t *turn) editedSips(r *room, e advisor.Entry, old advisor.Sips) ([]Out, error) {
 	var of advisor.Entry
 	err := t.store.View(func(tx *store.Tx) (err error) {
 		of, err = tx.Entry(t.bar.ID, old.Layers)
@@ -249,7 +249,7 @@ func (t *turn) editedSips(r *room, e advisor.Entry, old advisor.Sips, reply stri
 		return nil, err
 	}
 	if !ours {
-		return t.takeOut(r, e, reply)
+		return t.takeOut(r, e, "")
 	}
 	b, err := t.tableOf(r, of)
 	if err != nil {
@@ -274,5 +274,5 @@ func (t *turn) editedSips(r *room, e advisor.Entry, old advisor.Sips, reply stri
 	}
 	p := t.post(chat.Recorded, correctedText+" "+b.keptText(e.Person, s))
 	p.Private = true
-	return []Out{{Post: p, Edits: reply}}, nil
+	return []Out{{Post: p}}, nil
 }

@@ -139,6 +139,9 @@ func (b table) tasteSteps(cuts [layers.Cups]layers.Cut) string {
 	}
 	order := "Taste early, middle, late, then the whole one"
 	how := "early 12.1 g your words / middle 12.8 g your words / late 11.9 g your words"
+	if b.begun.Method == layers.PourOver {
+		how = "early 70 g your words / middle 110 g your words / late 105 g your words"
+	}
 	if b.begun.Blind {
 		order = "Taste A, B, C, then the whole one"
 		how = "a your words / b your words / c your words, order b c a (early first)"
@@ -441,17 +444,14 @@ func termText(term string, not bool) string {
 	return term
 }
 
-// sideBySide are the tasters one by one, if there are several.
+// sideBySide are the tasters of the last split one by one, if there are several.
 func (a account) sideBySide(r *room) []string {
-	if len(a.rows) < 2 {
-		return nil
-	}
 	var lines []string
 	for _, row := range a.rows {
-		name := r.name(row.who)
-		if len(a.splits) > 1 {
-			name += " (" + strconv.Itoa(row.split) + ")"
+		if row.split != a.splits[len(a.splits)-1] {
+			continue
 		}
+		name := r.name(row.who)
 		var cups []string
 		for l := range layers.Layer(layers.Cups) {
 			s, _ := row.said.Sip(l)
@@ -466,6 +466,9 @@ func (a account) sideBySide(r *room) []string {
 			line += " (after the others)"
 		}
 		lines = append(lines, line)
+	}
+	if len(lines) < 2 {
+		return nil
 	}
 	return lines
 }
@@ -508,7 +511,7 @@ func (a account) holdText() []string {
 		weights = "of the " + splitName(a.splits[len(a.splits)-1])
 	}
 	lines := []string{
-		"Expected of cups of " + of(func(e layers.Expected) string { return gram(e.Mass) }) + " g, by a model that was held to published splits (" + weights + "; four in five are in the range):",
+		"Expected of cups of " + of(func(e layers.Expected) string { return gram(e.Mass) }) + " g, by a model (" + weights + "; " + a.modelText() + "):",
 		"  " + of(func(e layers.Expected) string { return between(e.Share.Low, e.Share.High, 1) }) + " % of the solids",
 		"  " + of(func(e layers.Expected) string { return span(e.TDS) }) + " % TDS",
 		"  " + of(func(e layers.Expected) string { return span(e.EY) }) + " % of the dose",
@@ -520,6 +523,14 @@ func (a account) holdText() []string {
 		lines = append(lines, a.balanceText())
 	}
 	return lines
+}
+
+// modelText says what the model is worth.
+func (a account) modelText() string {
+	if a.begun.Method == layers.PourOver {
+		return "no published split of a pour-over to hold it to, so the ranges are wide"
+	}
+	return "held to published splits of one coffee; four in five should be in the range"
 }
 
 func span(e layers.Estimate) string {
@@ -679,7 +690,7 @@ func (b table) pairText() string {
 	better, worse, same := b.votes()
 	n := better + worse
 	text := fmt.Sprintf("Better: the shot of %s g %d×, that of %s g %d×, no difference %d×.", grams(p.New), better, grams(p.Old), worse, same)
-	if n > 0 {
+	if n > 1 {
 		most := max(better, worse)
 		text += fmt.Sprintf(" If nobody could tell, %d of %d would come out so %s.", most, n, timesText(min(1, layers.ByChance(most, n, layers.PairChance)+layers.ByChance(most, n, layers.PairChance))))
 	}

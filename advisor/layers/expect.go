@@ -30,6 +30,7 @@ const (
 	solublesSpread = 0.10
 	rateSpread     = 0.50
 	cutSpread      = 0.08
+	filterSpread   = 0.25   // of a cut of a pour-over, which hands pour and no study divides
 	inFourOfFive   = 1.2816 // standard deviations to either side, standard normal
 )
 
@@ -41,6 +42,10 @@ func Expect(m Method, b extraction.Brew, masses [Cups]float64) ([Cups]Expected, 
 	middle, err := hold(params(m), b, masses)
 	if err != nil {
 		return all, err
+	}
+	cut := cutSpread
+	if m == PourOver {
+		cut = filterSpread
 	}
 	// How much what a cup holds changes with each thing that is not known.
 	solubles, rate := params(m), params(m)
@@ -61,7 +66,7 @@ func Expect(m Method, b extraction.Brew, masses [Cups]float64) ([Cups]Expected, 
 			if !(x > 0) {
 				return Estimate{}
 			}
-			spread := math.Hypot(cutSpread, math.Hypot(math.Log(value(bySolubles[i])/x), math.Log(value(byRate[i])/x)))
+			spread := math.Hypot(cut, math.Hypot(math.Log(value(bySolubles[i])/x), math.Log(value(byRate[i])/x)))
 			half := math.Exp(inFourOfFive * spread)
 			return Estimate{X: x, Low: x / half, High: x * half}
 		}

@@ -144,6 +144,11 @@ func TestPlan(t *testing.T) {
 	if cuts[0].Seconds != 60 || cuts[1].Seconds != 120 || cuts[2].Seconds != 180 || !(cuts[0].Grams < filter.Yield/3) {
 		t.Errorf("cuts of a pour-over: %+v", cuts)
 	}
+	// The classic box: Lockhart 1957, as in Batali 2020, Sci Rep 10:16450.
+	whole, _, err := At(PourOver, filter, filter.Yield)
+	if err != nil || !(18 <= whole.EY && whole.EY <= 22) || !(1.15 <= whole.TDS && whole.TDS <= 1.35) {
+		t.Errorf("a pour-over of %+v, %v", whole, err)
+	}
 	if w := FilterWater(filter.Dose, filter.Yield); !(math.Abs(w-320) < 1) {
 		t.Errorf("water %v", w)
 	}
