@@ -74,7 +74,7 @@ func answerInteraction(s *Server, c *call) (answer, *refusal) {
 		return answer{}, refuse(http.StatusNotFound, 10062, "Unknown interaction")
 	case !i.Answered.IsZero():
 		return answer{}, refuse(http.StatusBadRequest, 40060, "Interaction has already been acknowledged.")
-	case i.Failed(time.Now(), s.options.AnswerWithin):
+	case i.Failed(c.at, s.options.AnswerWithin):
 		i.Late = true
 		return answer{}, refuse(http.StatusNotFound, 10062, "Unknown interaction")
 	}

@@ -52,6 +52,21 @@ func relax(doc *openapi3.T) {
 	}
 }
 
+// A judgement is what the description says of a request.
+type judgement struct {
+	why    string   // what is wrong; "" if nothing is
+	strays []string // fields that nobody knows
+}
+
+// judge takes a while, and so is not done under the lock. A nil Description
+// finds nothing wrong.
+func (d *Description) judge(c *call) judgement {
+	if d == nil {
+		return judgement{}
+	}
+	return judgement{why: d.request(c), strays: d.unknownFields(c)}
+}
+
 // request returns what is wrong with a call, or "".
 func (d *Description) request(c *call) string {
 	input, why := d.input(c)

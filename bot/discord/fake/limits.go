@@ -21,15 +21,13 @@ const (
 // checkRequest says what is wrong with a call before it is done: first by
 // Discord's description, then by the limits of its documentation that the
 // description misses. Fields that Discord would ignore are only noted.
-func (s *Server) checkRequest(c *call) *refusal {
-	if s.options.Description != nil {
-		for _, field := range s.options.Description.unknownFields(c) {
-			s.violate(c, "unknown field %s", field)
-		}
-		if why := s.options.Description.request(c); why != "" {
-			s.violate(c, "%s", why)
-			return invalidForm(why)
-		}
+func (s *Server) checkRequest(c *call, j judgement) *refusal {
+	for _, field := range j.strays {
+		s.violate(c, "unknown field %s", field)
+	}
+	if j.why != "" {
+		s.violate(c, "%s", j.why)
+		return invalidForm(j.why)
 	}
 	found := limits(c)
 	for _, why := range found {

@@ -25,8 +25,9 @@ const (
 
 // A call is one REST call being served.
 type call struct {
-	method, path string // the path after /api/vN
-	version      string // "v9" or "v10"
+	method, path string    // the path after /api/vN
+	version      string    // "v9" or "v10"
+	at           time.Time // of its arrival; to check it takes a while
 	raw          *http.Request
 	query        url.Values
 	body         []byte // as JSON; of a multipart body its payload_json
@@ -142,11 +143,12 @@ func (s *Server) serve(w http.ResponseWriter, r *http.Request, h handler) {
 
 // perform does the deed, if the call is allowed and well formed.
 func (s *Server) perform(c *call, h handler) (a answer, refused *refusal) {
+	found := s.options.Description.judge(c)
 	s.do(func() {
 		if refused = s.allowed(c); refused != nil {
 			return
 		}
-		if refused = s.checkRequest(c); refused != nil {
+		if refused = s.checkRequest(c, found); refused != nil {
 			return
 		}
 		a, refused = h(s, c)
@@ -234,7 +236,7 @@ func (s *Server) write(w http.ResponseWriter, c *call, a answer) {
 
 // readCall reads the body, taking a multipart one apart.
 func readCall(r *http.Request) (*call, *refusal) {
-	c := &call{method: r.Method, path: r.URL.Path, version: version(r), raw: r, query: r.URL.Query()}
+	c := &call{at: time.Now(), method: r.Method, path: r.URL.Path, version: version(r), raw: r, query: r.URL.Query()}
 	body, err := io.ReadAll(io.LimitReader(r.Body, maxRequest+1))
 	if err != nil {
 		return c, refuse(http.StatusBadRequest, 0, "400: Bad Request")
