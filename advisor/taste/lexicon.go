@@ -115,7 +115,9 @@ const (
 	atAll
 	notAtAll
 	not
+	nope
 	gone
+	eased
 	or
 	and
 	but

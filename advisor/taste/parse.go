@@ -251,7 +251,7 @@ func faults() map[string]Fault {
 
 func roles() map[string]role {
 	return map[string]role{
-		"degree": degree, "after": after, "atall": atAll, "notatall": notAtAll, "not": not, "gone": gone,
+		"degree": degree, "after": after, "atall": atAll, "notatall": notAtAll, "not": not, "nope": nope, "gone": gone, "eased": eased,
 		"or": or, "and": and, "but": but, "more": more, "less": less, "as": as,
 		"wish": wish, "plain": plain, "filler": filler,
 	}

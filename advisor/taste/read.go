@@ -6,9 +6,10 @@ import (
 	"strings"
 )
 
-// The bounds of a degree, and the degree of "a bit" and "-ish".
+// The bounds of a degree, the degree of "hardly", and that of "a bit" and "-ish".
 const (
 	leastDegree = 0.25
+	hardly      = 0.3
 	aBit        = 0.5
 	mostDegree  = 3
 )
@@ -98,8 +99,33 @@ func (r *reader) step() {
 		r.at++
 		return
 	}
+	if m.role == not && n == 1 && r.answers() {
+		m.role = nope
+	}
+	asked := r.asked()
 	r.at += n
+	if m.role == nope && asked {
+		r.deny()
+		return
+	}
 	r.take(m)
+}
+
+// asked reports whether a question about a word of taste came just before.
+func (r *reader) asked() bool {
+	return r.at > 0 && r.tokens[r.at-1].mark == '?' && len(r.words) > 0
+}
+
+// answers reports whether the word here is all that answers a question: the
+// "no" of "sour? no, bitter".
+func (r *reader) answers() bool {
+	return r.asked() && (r.at+1 == len(r.tokens) || r.tokens[r.at+1].mark != 0)
+}
+
+// deny denies the last word firmly.
+func (r *reader) deny() {
+	w := &r.words[len(r.words)-1]
+	w.Not, w.Degree = true, aBit
 }
 
 // match returns the meaning of the longest phrase here and its length in
@@ -123,6 +149,12 @@ func (r *reader) match() (meaning, int) {
 		}
 		return m, n
 	}
+	if stem, cut := isShort(r.tokens[r.at].raw); cut { // "the sour's gone"
+		if m, ok := r.lexicon.phrases[normal(stem, false)]; ok {
+			r.denies = false
+			return m, 1
+		}
+	}
 	m, ok := r.lexicon.lookUp(parts[0])
 	if !ok && r.tongue != nil {
 		m, ok = r.tongue.lookUp(parts[0])
@@ -135,6 +167,14 @@ func (r *reader) match() (meaning, int) {
 	}
 	r.denies = false
 	return m, 1
+}
+
+// isShort returns a word without the "'s" that is short for is.
+func isShort(raw string) (stem string, ok bool) {
+	if stem, ok = strings.CutSuffix(raw, "'s"); ok {
+		return stem, true
+	}
+	return strings.CutSuffix(raw, "’s")
 }
 
 // listed returns the meaning of a phrase as the file has it, and notes what it
@@ -228,8 +268,8 @@ func (r *reader) take(m meaning) {
 	case atAll:
 		r.firm = r.not
 		r.behind(func(w *Word) {
-			if w.Not {
-				w.Degree = aBit
+			if w.Not || w.Degree <= hardly { // "barely bitter at all"
+				w.Not, w.Degree = true, aBit
 			}
 		})
 	case notAtAll:
@@ -240,6 +280,8 @@ func (r *reader) take(m meaning) {
 		r.not = true
 	case gone:
 		r.behind(func(w *Word) { w.Not = true })
+	case eased:
+		r.behind(func(w *Word) { w.Not, w.Than = true, true })
 	case or:
 		r.join()
 	case and:
@@ -256,7 +298,7 @@ func (r *reader) take(m meaning) {
 		r.wish = true
 	case plain:
 		r.plain = true
-	case filler:
+	case filler, nope:
 	}
 }
 

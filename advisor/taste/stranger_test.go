@@ -3,6 +3,7 @@ package taste
 import (
 	"math"
 	"os"
+	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
@@ -17,14 +18,20 @@ const (
 	wrong
 )
 
-// The list holds a phrase to what a bar would mean by it. No negation may come
+// The lists hold a phrase to what a bar would mean by it. No negation may come
 // out the other way round; the rest is held to what was reached.
 func TestStranger(t *testing.T) {
+	for _, list := range []string{"stranger.txt", "stranger-second.txt"} {
+		t.Run(list, func(t *testing.T) { hearList(t, list) })
+	}
+}
+
+func hearList(t *testing.T, list string) {
 	const (
 		mostWrong  = 0
 		leastRight = 100
 	)
-	text, err := os.ReadFile("testdata/stranger.txt")
+	text, err := os.ReadFile(filepath.Join("testdata", list))
 	if err != nil {
 		t.Fatal(err)
 	}

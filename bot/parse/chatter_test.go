@@ -19,13 +19,16 @@ func bar() Vocab {
 
 // What a team says in its channel all day gets no answer.
 func TestChatterIsLeftAlone(t *testing.T) {
-	text, err := os.ReadFile("testdata/chatter.txt")
-	if err != nil {
-		t.Fatal(err)
+	var lines []string
+	for _, file := range []string{"testdata/chatter.txt", "testdata/chatter-abroad.txt"} {
+		text, err := os.ReadFile(file)
+		if err != nil {
+			t.Fatal(err)
+		}
+		lines = append(lines, strings.Split(strings.TrimSpace(string(text)), "\n")...)
 	}
-	lines := strings.Split(strings.TrimSpace(string(text)), "\n")
-	if len(lines) < 300 {
-		t.Errorf("%d lines of chatter, want 300", len(lines))
+	if len(lines) < 500 {
+		t.Errorf("%d lines of chatter, want 500", len(lines))
 	}
 	for _, line := range lines {
 		if m, err := Message(line, bar()); m != (Chatter{}) || err != nil {
