@@ -18,16 +18,15 @@ const (
 	noCarry
 	// noRetention starts from a grid that holds no old grounds.
 	noRetention
-	// fixedNoise starts from a grid that holds one noise only, 4.4 %.
+	// fixedNoise starts from a grid that holds one noise only, 5 %.
 	fixedNoise
 )
 
-// Places in the grid of package flow, whose index runs over slopes, then
-// retentions, then noises.
+// What part is taken from: the grid of package flow, whose index runs over
+// slopes, then retentions, and the noise it begins with.
 const (
 	gridRetentions = len(flow.Effective{})
-	gridNoises     = 4
-	gridUsualNoise = 1 // the likeliest: 4.4 %
+	usualNoise     = 0.05
 )
 
 // given returns what the filter is told of the grinder before its first shot,
@@ -37,11 +36,13 @@ func (p part) given() *flow.Carried {
 		return nil
 	}
 	var c flow.Carried
-	for i := range c {
-		retention, noise := i/gridNoises%gridRetentions, i%gridNoises
-		if p == noRetention && retention == 0 || p == fixedNoise && noise == gridUsualNoise {
-			c[i] = 1
+	for i := range c.Odds {
+		if p == fixedNoise || i%gridRetentions == 0 {
+			c.Odds[i] = 1
 		}
+	}
+	if p == fixedNoise {
+		c.Shots, c.Scatter = 1e6, 1e6*usualNoise*usualNoise
 	}
 	return &c
 }

@@ -98,7 +98,7 @@ func (c *card) renderParts(s *sheet) {
 	s.head("What each part earns", `The advisor without a part, beside itself whole. Rows of (a) are told by the shot.
 No taste: every word is withheld, and kept is what the advice has left alone for
 three shots. No carry-over: every run is a new coffee on a new grinder. No
-retention, fixed noise: a grid without old grounds, or with a noise of 4.4 % only.`)
+retention, fixed noise: a grid without old grounds, or with a noise of 5 % only.`)
 	rows := [][]string{lineHead()}
 	for _, l := range c.ablated {
 		beside := byAdvisor

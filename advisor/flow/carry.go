@@ -2,10 +2,16 @@ package flow
 
 import "math"
 
-// Carried is what coffees have taught of their grinder: for each point of the
-// grid, how much likelier their shots have made it than it was before. The
-// evidence of several coffees is their product.
-type Carried [cells]float64
+// Carried is what coffees have taught of their grinder. The evidence of several
+// coffees is their product.
+type Carried struct {
+	// Odds is, for each point of the grid, how much likelier their shots have
+	// made it than it was before.
+	Odds [cells]float64
+	// Scatter is their squared noise, each shot's added up, and Shots how many
+	// shots stand behind it.
+	Scatter, Shots float64
+}
 
 // widen is the sd of log slope between two coffees on one grinder, assumed:
 // another bean breaks a little differently.
@@ -16,16 +22,18 @@ func (f *Filter) Carry() *Carried {
 	var c Carried
 	for i := range f.cells {
 		at := f.cells[i].index()
-		c[at] = f.cells[i].weight() / f.prior[at]
+		c.Odds[at] = f.cells[i].weight() / f.prior[at]
 	}
+	c.Shots = f.noise.Shots - f.began.Shots
+	c.Scatter = f.noise.Shots*f.noise.Variance - f.began.Shots*f.began.Variance
 	return &c
 }
 
 // Times returns the evidence of c and d together.
 func (c *Carried) Times(d *Carried) *Carried {
-	var both Carried
-	for i := range both {
-		both[i] = c[i] * d[i]
+	both := Carried{Scatter: c.Scatter + d.Scatter, Shots: c.Shots + d.Shots}
+	for i := range both.Odds {
+		both.Odds[i] = c.Odds[i] * d.Odds[i]
 	}
 	return &both
 }
@@ -33,20 +41,26 @@ func (c *Carried) Times(d *Carried) *Carried {
 // Widened returns c as it bears on another coffee.
 func (c *Carried) Widened() *Carried {
 	spacing := math.Log(slopeHigh/slopeLow) / (slopes - 1)
-	var wide Carried
+	wide := Carried{Scatter: c.Scatter, Shots: c.Shots}
 	for i := range slopes {
 		norm := 0.0
 		for from := range slopes {
 			z := float64(i-from) * spacing / widen
 			k := math.Exp(-0.5 * z * z)
 			norm += k
-			for j := range retentions * noises {
-				wide[i*retentions*noises+j] += k * c[from*retentions*noises+j]
+			for j := range retentions {
+				wide.Odds[i*retentions+j] += k * c.Odds[from*retentions+j]
 			}
 		}
-		for j := range retentions * noises {
-			wide[i*retentions*noises+j] /= norm
+		for j := range retentions {
+			wide.Odds[i*retentions+j] /= norm
 		}
 	}
 	return &wide
+}
+
+// noise returns n with the evidence of c.
+func (c *Carried) noise(n Noise) Noise {
+	shots := n.Shots + c.Shots
+	return Noise{Variance: max((n.Shots*n.Variance+c.Scatter)/shots, leastNoise*leastNoise), Shots: shots}
 }

@@ -19,7 +19,7 @@
 //
 // # Inference
 //
-// What is not linear and Gaussian, b, φ and σ, lies on a grid; in each cell a
+// What is not linear and Gaussian, b and φ, lies on a grid; in each cell a
 // Kalman filter of three states (level, c, d) is exact. Each shot splits each
 // cell into a clean and an outlier branch (a Gaussian-sum filter, as Schick and
 // Mitter 1994 for contaminated noise), so that a shot can be judged again by

@@ -33,43 +33,47 @@ type Shot struct {
 type Filter struct {
 	prior [cells]float64 // weights before the first shot
 	cells []cell
+	began Noise // before the first shot
+	noise Noise
 }
 
 // A cell is one point of the grid.
 type cell struct {
-	slope, retention, noise int
-	b, variance             float64
-	n                       int // branches in use
-	branch                  [branches]branch
+	slope, retention int
+	b                float64
+	n                int // branches in use
+	branch           [branches]branch
 }
 
 // A branch is one history of which shots were outliers.
 type branch struct {
-	w float64 // weight; those of all cells sum to 1
+	w    float64  // weight; those of all cells sum to 1
+	last surprise // of the last shot, if it was clean
 	gauss
 }
 
 // New returns a filter that has seen nothing. Carried, from Carry, is what
 // other coffees have taught of the grinder, or nil.
 func New(p Prior, carried *Carried) *Filter {
-	f := &Filter{cells: make([]cell, 0, cells)}
+	f := &Filter{cells: make([]cell, 0, cells), noise: usualNoise()}
+	if carried != nil {
+		f.noise = carried.noise(f.noise)
+	}
 	start := gauss{
 		m: [3]float64{p.Level, p.Dose, p.Yield},
 		p: [6]float64{0: p.LevelSD * p.LevelSD, 3: p.DoseSD * p.DoseSD, 5: p.YieldSD * p.YieldSD},
 	}
 	for i := range slopes {
 		for j := range retentions {
-			for k := range noises {
-				c := cell{slope: i, retention: j, noise: k, b: slopeAt(i), n: 1}
-				c.variance = noiseAt(k) * noiseAt(k)
-				c.branch[0] = branch{w: p.weight(i, j, k), gauss: start}
-				if carried != nil {
-					c.branch[0].w *= carried[c.index()]
-				}
-				f.cells = append(f.cells, c)
+			c := cell{slope: i, retention: j, b: slopeAt(i), n: 1}
+			c.branch[0] = branch{w: p.weight(i, j), gauss: start}
+			if carried != nil {
+				c.branch[0].w *= carried.Odds[c.index()]
 			}
+			f.cells = append(f.cells, c)
 		}
 	}
+	f.began = f.noise
 	f.normalise()
 	for i := range f.cells {
 		f.prior[f.cells[i].index()] = f.cells[i].weight()
@@ -78,7 +82,7 @@ func New(p Prior, carried *Carried) *Filter {
 }
 
 // index returns the cell's place in the grid.
-func (c *cell) index() int { return (c.slope*retentions+c.retention)*noises + c.noise }
+func (c *cell) index() int { return c.slope*retentions + c.retention }
 
 // weight returns the sum of the branches' weights.
 func (c *cell) weight() float64 {
@@ -115,8 +119,9 @@ func (f *Filter) Loosen(variance float64) {
 // Observe learns from s.
 func (f *Filter) Observe(s Shot) {
 	top := math.Inf(-1)
+	noise := f.noise.Variance * (1 + s.Doubt)
 	for i := range f.cells {
-		f.cells[i].observe(s)
+		f.cells[i].observe(s, noise)
 		top = max(top, f.cells[i].branch[0].w) // keep puts the likeliest first
 	}
 	for i := range f.cells {
@@ -126,6 +131,24 @@ func (f *Filter) Observe(s Shot) {
 		}
 	}
 	f.normalise()
+	if !s.Beyond {
+		f.noise.learn(f.surprise(s))
+	}
+}
+
+// surprise returns what the shot just seen, s, says of the noise, over all that
+// is believed of it.
+func (f *Filter) surprise(s Shot) surprise {
+	var all surprise
+	for i := range f.cells {
+		c := &f.cells[i]
+		for j := range c.n {
+			b := &c.branch[j]
+			all.share += b.w * b.last.share
+			all.excess += b.w * b.last.excess / (1 + s.Doubt)
+		}
+	}
+	return all
 }
 
 // normalise drops what is too faint to matter and makes the weights sum to 1.
@@ -152,17 +175,19 @@ func (f *Filter) total() float64 {
 
 // observe splits each branch of c into a clean one and an outlier, and keeps
 // the likeliest. It leaves the weights' logarithms in w.
-func (c *cell) observe(s Shot) {
+func (c *cell) observe(s Shot, noise float64) {
 	var split [2 * branches]branch
 	h := [3]float64{1, s.LogDose, s.LogOut}
 	y := s.LogTime - c.b*s.Grind[c.retention]
-	noise := c.variance*(1+s.Doubt) + s.Extra
+	r := noise + s.Extra
 	for i := range c.n {
 		clean, odd := &split[2*i], &split[2*i+1]
 		*clean, *odd = c.branch[i], c.branch[i]
 		w := math.Log(c.branch[i].w)
-		clean.w = w + math.Log(1-outliers) + clean.see(h, y, noise, s.Beyond)
-		odd.w = w + math.Log(outliers) + odd.see(h, y, noise+outlierSD*outlierSD, s.Beyond)
+		_, spread := clean.spread(h)
+		clean.last, odd.last = surprised(y-clean.mean(h), spread+r, noise), surprise{}
+		clean.w = w + math.Log(1-outliers) + clean.see(h, y, r, s.Beyond)
+		odd.w = w + math.Log(outliers) + odd.see(h, y, r+outlierSD*outlierSD, s.Beyond)
 	}
 	c.keep(split[:2*c.n])
 }

@@ -12,7 +12,7 @@ func (f *Filter) observeClean(s Shot) {
 	for i := range f.cells {
 		c := &f.cells[i]
 		b := &c.branch[0]
-		b.w *= math.Exp(b.observe(h, s.LogTime-c.b*s.Grind[c.retention], c.variance+s.Extra))
+		b.w *= math.Exp(b.observe(h, s.LogTime-c.b*s.Grind[c.retention], f.noise.Variance+s.Extra))
 	}
 	f.normalise()
 }

@@ -107,7 +107,7 @@ func (f *Filter) Next(s Shot) Mixture {
 		}
 		mean, v := c.moments(h)
 		mean += c.b * s.Grind[c.retention]
-		v += c.variance*(1+s.Doubt) + s.Extra
+		v += f.noise.next()*(1+s.Doubt) + s.Extra
 		mix = append(mix,
 			Normal{w * (1 - outliers), mean, math.Sqrt(v)},
 			Normal{w * outliers, mean, math.Sqrt(v + outlierSD*outlierSD)})
@@ -185,9 +185,8 @@ func (f *Filter) Grounds() (old, noise float64) {
 	for i := range f.cells {
 		c := &f.cells[i]
 		old += c.weight() * retentionAt(c.retention)
-		noise += c.weight() * noiseAt(c.noise)
 	}
-	return old, noise
+	return old, math.Sqrt(f.noise.Variance)
 }
 
 // Exponents returns the mean of c and d: how time answers to dose and yield.

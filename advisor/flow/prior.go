@@ -7,8 +7,7 @@ import "math"
 const (
 	slopes     = 24
 	retentions = 5
-	noises     = 4
-	cells      = slopes * retentions * noises
+	cells      = slopes * retentions
 
 	slopeLow  = 0.15 / 28
 	slopeHigh = Steepest
@@ -61,15 +60,10 @@ func slopeAt(i int) float64 {
 // under a dose of 18 g makes 0 to 0.4.
 func retentionAt(i int) float64 { return 0.15 * float64(i) }
 
-// noiseAt returns grid point i of the noise: sd of log time from shot to shot.
-func noiseAt(i int) float64 { return [noises]float64{0.030, 0.044, 0.065, 0.095}[i] }
-
 // weight returns the prior weight of a cell, not normalised.
-func (p Prior) weight(slope, retention, noise int) float64 {
+func (p Prior) weight(slope, retention int) float64 {
 	z := (math.Log(slopeAt(slope)) - p.Slope) / p.SlopeSD
-	return math.Exp(-0.5*z*z) *
-		[retentions]float64{0.24, 0.24, 0.22, 0.17, 0.13}[retention] *
-		[noises]float64{0.20, 0.35, 0.30, 0.15}[noise]
+	return math.Exp(-0.5*z*z) * [retentions]float64{0.24, 0.24, 0.22, 0.17, 0.13}[retention]
 }
 
 // hold returns how many grams of grounds a grinder holds back, well mixed, if
