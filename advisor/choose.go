@@ -23,6 +23,7 @@ const (
 	trimmed      = 0.25 // g off the recipe from which a dose is meant so: scales scatter by 0.1
 	doseTrim     = 0.2  // g
 	doseTrims    = 3    // steps of the dose a trim may go
+	agreed       = 0.6  // probability of being in time at which a cup that was liked in the window needs no more of the clock
 	sameYield    = 0.06 // log yield by which two cups may differ and be of one setting
 	expectLevel  = 0.8  // of the interval that people are told
 	ratioLow     = 1.0  // yield : dose, the shortest advised
@@ -115,7 +116,29 @@ func witnessOdds(r taste.Reading) float64 {
 func (r *replay) here() move {
 	m := r.weigh(Keep, r.set(), r.yieldUsed(), r.doseUsed())
 	m.right, m.taste = r.proven(m)
+	if m.inTime >= agreed && r.agrees() {
+		m.right = m.taste
+	}
 	return m
+}
+
+// agrees reports whether the last cup ran inside the window and was liked, as
+// one before it where the grinder stands was, since anything happened to it:
+// time and taste say the same of the setting.
+func (r *replay) agrees() bool {
+	n := len(r.pulls) - 1
+	p, w := r.pulls[n], r.coffee.Recipe
+	again := slices.ContainsFunc(r.pulls[min(r.opened, n):n], func(q pull) bool {
+		return q.grind == p.grind && q.reading.Tasted && faultless(q.reading)
+	})
+	return again && p.time >= float64(w.Low)-0.5 && p.time <= float64(w.High)+0.5 &&
+		p.reading.Praise >= plainPraise && faultless(p.reading)
+}
+
+// faultless reports whether a cup was said to be neither under nor over, weak
+// nor strong.
+func faultless(r taste.Reading) bool {
+	return max(math.Abs(r.Extraction), math.Abs(r.Strength)) < strongly
 }
 
 // set returns where the grinder stands, in steps.

@@ -78,6 +78,7 @@ type replay struct {
 	ref      float64 // steps on the grinder where the filter's grind is 0
 	aim      *taste.Belief
 	pulls    []pull                   // oldest first
+	opened   int                      // how many of them came before something last happened
 	informed bool                     // what a step is worth has shown, or was told
 	placed   bool                     // what the dial says at the last shot is known
 	shift    float64                  // steps from what the dial says to the grinder's own count
@@ -291,6 +292,7 @@ func (r *replay) told(m *mill, t Told) {
 	if t.Coffee != 0 && t.Coffee == r.coffee.ID {
 		r.called = Entry{}
 	}
+	r.opened = len(r.pulls)
 	switch t.Event {
 	case NewBag:
 		m.loosen(t.Coffee, newBag)

@@ -177,7 +177,7 @@ func (s *situation) allowed() []move {
 	if s.unbound() {
 		return s.moves
 	}
-	noFiner := s.timed() && s.slow() || s.inside() && s.bitter()
+	noFiner := s.timed() && s.slow() || s.inside() && s.bitter() || s.streams() >= 2
 	noCoarser := s.timed() && s.fast() || s.inside() && s.sour()
 	return slices.DeleteFunc(slices.Clone(s.moves), func(m move) bool {
 		return noFiner && m.steps > s.here.steps || noCoarser && m.steps < s.here.steps
@@ -201,6 +201,18 @@ func chokedShot(s *situation) (verdict, bool) {
 		}
 	}
 	return verdict{move: coarser[len(coarser)-1]}, true
+}
+
+// streams returns how often the bed has run unevenly at this setting today: where
+// it has twice it will again, and finer all the more.
+func (s *situation) streams() int {
+	n := 0
+	for _, p := range s.today {
+		if p.grind == s.last.grind && p.lever() == Prep {
+			n++
+		}
+	}
+	return n
 }
 
 // coarser returns the best of the moves that go coarser, or here if there is
@@ -258,13 +270,13 @@ func moveWindow(s *situation) (verdict, bool) {
 			outside++
 		}
 	}
-	return verdict{move: s.again(Keep)}, outside >= 2 && s.liked() && s.last.reading.Praise > 0 && s.here.taste >= windowSure
+	return verdict{move: s.again(Keep)}, s.streams() == 0 && outside >= 2 && s.liked() && s.last.reading.Praise > 0 && s.here.taste >= windowSure
 }
 
 // farOff moves the grind on the time alone: the taste of such a shot says
 // nothing about the recipe.
 func farOff(s *situation) (verdict, bool) {
-	if !s.timed() || s.alone() || s.unbound() {
+	if !s.timed() || s.alone() || s.unbound() || s.likedBefore() {
 		return verdict{}, false
 	}
 	r := s.coffee.Recipe
@@ -276,6 +288,20 @@ func farOff(s *situation) (verdict, bool) {
 		}
 	}
 	return verdict{move: top}, far && found
+}
+
+// likedBefore reports whether a cup at this setting has been praised today, and
+// the last was not held against.
+func (s *situation) likedBefore() bool {
+	if s.last.reading.Tasted && !s.liked() {
+		return false
+	}
+	for _, p := range s.today {
+		if p.grind == s.last.grind && p.reading.Praise >= plainPraise {
+			return true
+		}
+	}
+	return false
 }
 
 // loneOutlier: one shot far from what a proven setting gives is a bad puck.
@@ -311,7 +337,7 @@ func uneven(s *situation) (verdict, bool) {
 	if s.last.lever() != Prep {
 		return verdict{}, false
 	}
-	if prev, ok := s.previous(); ok && prev.lever() == Prep && prev.Day == s.last.Day && prev.grind == s.last.grind {
+	if s.streams() >= 2 {
 		for _, m := range s.moves { // nearest first
 			if m.steps < s.here.steps && m.time < s.here.time-unevenAgain {
 				return verdict{move: m}, true
@@ -475,10 +501,11 @@ func bitterAndStrong(s *situation) (verdict, bool) {
 	return verdict{move: top}, s.bitter() && s.strong() && s.here.inTime >= 0.4
 }
 
-// keep needs a taste, nothing said against the last cup, and a steady hand.
+// keep needs a taste, nothing said against the last cup, and a bed and a hand
+// that are steady.
 func keep(s *situation) (verdict, bool) {
 	_, wild := scattered(s)
-	return verdict{move: s.again(Keep)}, s.here.right >= confident && s.liked() && !wild
+	return verdict{move: s.again(Keep)}, s.here.right >= confident && s.liked() && !wild && s.streams() < 2
 }
 
 func confirm(s *situation) (verdict, bool) {
