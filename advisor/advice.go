@@ -115,6 +115,7 @@ type Advice struct {
 	State    State
 	Reasons  []Reason
 	Others   []Candidate // the runners-up, best first
+	Drift    Drift       // of a coffee that is drifting
 	Learnt   Learnt
 	Beyond   float64 // which way the last shot's time lay beyond the noise: -1 faster, +1 slower, 0 within it
 }

@@ -20,14 +20,7 @@ func (r *replay) advise() (Advice, bool) {
 	if len(r.pulls) == 0 {
 		return Advice{}, false
 	}
-	s := &situation{replay: r, last: r.pulls[len(r.pulls)-1]}
-	for _, p := range r.pulls {
-		if p.Day == s.last.Day {
-			s.today = append(s.today, p)
-		}
-	}
-	s.moves = r.grinds()
-	s.here = s.moves[0]
+	s := r.situation()
 	for _, rule := range rules() {
 		if v, ok := rule.ask(s); ok {
 			a := s.advice(rule, s.serve(v))
@@ -40,10 +33,23 @@ func (r *replay) advise() (Advice, bool) {
 	return Advice{}, false // unreachable: bestMove always speaks
 }
 
+// situation returns what there is to look at. There is a shot.
+func (r *replay) situation() *situation {
+	s := &situation{replay: r, last: r.pulls[len(r.pulls)-1]}
+	for _, p := range r.pulls {
+		if p.Day == s.last.Day {
+			s.today = append(s.today, p)
+		}
+	}
+	s.moves = r.grinds()
+	s.here = s.moves[0]
+	return s
+}
+
 // serve holds back a change to a coffee that was called dialled in, until the
 // setting is probably out.
 func (s *situation) serve(v verdict) verdict {
-	if s.state() == DialledIn && (v.lever == Grind || v.lever == Yield) && 1-s.here.inTime < outsideAlarm && !s.complained() {
+	if s.state() != Dialling && (v.lever == Grind || v.lever == Yield) && 1-s.here.inTime < outsideAlarm && !s.complained() {
 		return verdict{move: s.again(Keep), silent: true}
 	}
 	return v
@@ -57,10 +63,13 @@ func (s *situation) complained() bool {
 
 // state returns where the coffee stands today.
 func (s *situation) state() State {
-	if s.called.ID != 0 && s.called.Day == s.day {
-		return DialledIn
+	if s.called.ID == 0 || s.called.Day != s.day {
+		return Dialling
 	}
-	return Dialling
+	if _, moved := s.drift(); moved {
+		return Drifting
+	}
+	return DialledIn
 }
 
 // advice puts together what a rule decided.
@@ -105,6 +114,9 @@ func (s *situation) advice(by rule, v verdict) Advice {
 		a.Reasons = append(a.Reasons, Reason{"for-the-lead", CommonPractice})
 	}
 	a.Learnt = s.learnt()
+	if a.State == Drifting {
+		a.Drift, _ = s.drift()
+	}
 	a.Beyond = s.last.beyond
 	a.Others = s.candidates(append(s.yields(), s.moves...), a)
 	return a

@@ -49,5 +49,6 @@ func (a Advice) fromDrip(wet Seconds) Advice {
 	for i := range a.Others {
 		a.Others[i].Time -= wet
 	}
+	a.Drift = a.Drift.fromDrip(wet)
 	return a
 }

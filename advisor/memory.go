@@ -38,16 +38,26 @@ func NewMemory(size int) *Memory {
 
 // Advise is [Advise], helped by what m remembers.
 func (m *Memory) Advise(h History, id CoffeeID, now time.Time) (Advice, bool) {
+	r, ok := m.replay(h, id, now)
+	if !ok {
+		return Advice{}, false
+	}
+	return r.advise()
+}
+
+// replay returns what the entries of a coffee come to by now. It is false for a
+// coffee that is not known.
+func (m *Memory) replay(h History, id CoffeeID, now time.Time) (*replay, bool) {
 	h = fromPump(inCup(h, id))
 	coffee, ok := coffeeOf(h, id)
 	if !ok {
-		return Advice{}, false
+		return nil, false
 	}
 	s := newScore(h, coffee, now)
 	if m == nil {
 		c := s.start()
 		c.play(s, 0, len(s.entries))
-		return c.end(s, now).advise()
+		return c.end(s, now), true
 	}
 	before := max(s.newest, 0)
 	keys := s.digests(before)
@@ -58,7 +68,7 @@ func (m *Memory) Advise(h History, id CoffeeID, now time.Time) (Advice, bool) {
 	}
 	c.play(s, before, len(s.entries))
 	m.keep(keys[1], c.clone())
-	return c.end(s, now).advise()
+	return c.end(s, now), true
 }
 
 // recall returns a clone of the replay with that key.

@@ -35,6 +35,7 @@ func (r *replay) shot(h History, m *mill, e Entry, s Shot, later []taste.Tasting
 				r.called = Entry{} // somebody moved the grind: it has to earn it again
 			}
 		}
+		r.watch(m)
 	}
 }
 
@@ -65,6 +66,7 @@ func (r *replay) pull(h History, m *mill, c Coffee, p *pull) {
 		seen.Extra += sq(unplacedGrind)
 	}
 	seen.Doubt = doubt
+	p.seen = seen
 	if own && (p.ID == r.newest || !teaches(p.shot)) {
 		r.foresee(l, p, seen)
 	}

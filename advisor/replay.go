@@ -56,6 +56,8 @@ type pull struct {
 	idle     bool         // the grinder had stood for an hour
 	mixed    bool         // it held old grounds of another coffee
 	beyond   float64      // which way its time lay beyond the noise: -1 faster, +1 slower, 0 within it
+	seen     flow.Shot
+	dialling bool // it was not pulled at a setting that had been called dialled in
 }
 
 // A tasted is what one person's words on a cup read.
@@ -86,6 +88,8 @@ type replay struct {
 	newest   EntryID                  // the coffee's last shot
 	judged   map[string]taste.Reading // what words read, by the words
 	called   Entry                    // the last Dialled of the coffee, if it still stands
+	service  service                  // since then
+	fresh    bool                     // a new bag was opened since the last shot
 }
 
 // A mill is the state of one grinder while its entries are replayed.
@@ -200,6 +204,7 @@ func (c *course) play(s score, from, to int) {
 		case Dialled:
 			if w.Coffee == c.coffee.ID {
 				c.called = e
+				c.call(&c.mill)
 			}
 		case Setting, Words, Held, Layers, Sips:
 		}
@@ -291,6 +296,7 @@ func (r *replay) told(m *mill, t Told) {
 	}
 	if t.Coffee != 0 && t.Coffee == r.coffee.ID {
 		r.called = Entry{}
+		r.fresh = r.fresh || t.Event == NewBag
 	}
 	r.opened = len(r.pulls)
 	switch t.Event {

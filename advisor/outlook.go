@@ -1,0 +1,172 @@
+package advisor
+
+import (
+	"math"
+	"time"
+)
+
+// An Outlook is where a coffee stands today, and where to begin with it.
+type Outlook struct {
+	Pulled bool  // it has been, as far as is remembered
+	Last   Entry // its newest shot
+	Shots  int   // today, without a trainee's
+	DialIn int   // of them, while it was not called dialled in
+	Ground Grams // in those
+	State  State
+	Called Entry // the call, while it stands today
+	Drift  Drift // while State is Drifting
+	Leans  int   // the way its shots since the call have moved or may be moving: 1 slower, -1 faster
+	Start  Start
+}
+
+// A Start is where to begin with a coffee that has not been pulled today.
+type Start struct {
+	Needed   bool    // it will not be right as it is
+	Known    bool    // the setting is
+	From, To float64 // in Unit: where the grinder stands and where to begin
+	Unit     Unit
+	Flag     Flag
+}
+
+// A Flag is the one thing worth knowing of a coffee in the morning.
+type Flag int
+
+// The flags.
+const (
+	NoFlag        Flag = iota
+	OpenedBag          // a new bag, or a later roast, since its last shot
+	StillDrifting      // when it was last pulled
+	RunningOld         // by this bar's own shots, faster from day to day
+	NoRoastDate
+)
+
+// Outlook returns it, as of now. It is false if the coffee is not known.
+func (m *Memory) Outlook(h History, id CoffeeID, now time.Time) (Outlook, bool) {
+	r, ok := m.replay(h, id, now)
+	if !ok {
+		return Outlook{}, false
+	}
+	o := r.outlook()
+	if r.bar.FromDrip {
+		o.Drift = o.Drift.fromDrip(r.coffee.wetting())
+	}
+	return o, true
+}
+
+func (r *replay) outlook() Outlook {
+	if len(r.pulls) == 0 {
+		return Outlook{Start: Start{Needed: true, Flag: r.flag(nil)}}
+	}
+	s := r.situation()
+	o := Outlook{Pulled: true, Last: s.last.Entry, State: s.state()}
+	for _, p := range r.pulls {
+		if p.Day != r.day || p.shot.Marks.Has(Practice) {
+			continue
+		}
+		o.Shots++
+		if p.dialling {
+			o.DialIn++
+			o.Ground += p.shot.Dose.X
+		}
+	}
+	switch o.State {
+	case Dialling:
+	case Drifting:
+		o.Drift, _ = s.drift()
+		o.Called, o.Leans = r.called, o.Drift.Way()
+	case DialledIn:
+		o.Called, o.Leans = r.called, r.service.shots.Leans()
+	}
+	o.Start = s.start()
+	return o
+}
+
+// start returns where to begin.
+func (s *situation) start() Start {
+	top := best(s.moves)
+	st := Start{Known: s.placed, Flag: s.flag(s)}
+	st.From, st.To, st.Unit = s.fromTo(top)
+	called := s.called.ID != 0 && s.called.Day == s.last.Day
+	st.Needed = s.last.Day != s.day &&
+		(!called || st.Flag != NoFlag && st.Flag != NoRoastDate || top.steps != s.here.steps || s.here.inTime < startSure)
+	return st
+}
+
+// startSure is the probability that yesterday's setting is in time below which
+// a coffee needs dialling in. Assumed.
+const startSure = 0.6
+
+// flag returns the one thing worth knowing; s is nil for a coffee that has not
+// been pulled.
+func (r *replay) flag(s *situation) Flag {
+	switch {
+	case s != nil && (r.fresh || r.coffee.Roasted > s.last.Day):
+		return OpenedBag
+	case s != nil && s.drifted():
+		return StillDrifting
+	case s != nil && r.ageing():
+		return RunningOld
+	case r.coffee.Roasted == "":
+		return NoRoastDate
+	}
+	return NoFlag
+}
+
+// drifted reports whether the coffee was drifting when it was last pulled.
+func (s *situation) drifted() bool {
+	if s.called.ID == 0 || s.called.Day != s.last.Day {
+		return false
+	}
+	_, moved := s.service.shots.Moved()
+	return moved
+}
+
+// What makes a coffee run old: over at least so many days its shots have run
+// faster, by at least that share a day, and by so many times the error of the
+// slope. Assumed.
+const (
+	ageingSpan  = 10 // days looked at
+	ageingDays  = 4
+	ageingShare = 0.015
+	ageingSure  = 4
+)
+
+// ageing reports whether the coffee's shots run faster from day to day, at one
+// setting, in this bag.
+func (r *replay) ageing() bool {
+	slope := r.filter.Slopes().Mean()
+	var x, y []float64
+	count := 0.0
+	for _, p := range r.pulls {
+		ago, ok := r.day.Since(p.Day)
+		if !ok || ago > ageingSpan || p.Day < r.coffee.Roasted || math.IsNaN(p.time) || p.shot.Grinder != r.grinder.ID {
+			continue
+		}
+		level := math.Log(p.time) - slope*(p.grind-r.ref)
+		if n := len(x); n > 0 && x[n-1] == -float64(ago) {
+			count++
+			y[n-1] += (level - y[n-1]) / count
+			continue
+		}
+		x, y, count = append(x, -float64(ago)), append(y, level), 1
+	}
+	trend, se := trendLine(x, y)
+	return len(x) >= ageingDays && trend < -ageingShare && -trend > ageingSure*se
+}
+
+// trendLine returns the slope of a line through points and its standard error.
+func trendLine(x, y []float64) (slope, se float64) {
+	n := float64(len(x))
+	var mx, my, xx, xy, yy float64
+	for i := range x {
+		mx, my = mx+x[i]/n, my+y[i]/n
+	}
+	for i := range x {
+		xx, xy, yy = xx+sq(x[i]-mx), xy+(x[i]-mx)*(y[i]-my), yy+sq(y[i]-my)
+	}
+	if !(xx > 0 && n > 2) {
+		return 0, math.Inf(1)
+	}
+	slope = xy / xx
+	return slope, math.Sqrt(max(0, yy-slope*xy) / (n - 2) / xx)
+}
