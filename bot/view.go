@@ -61,17 +61,17 @@ func (v view) kind() chat.PostKind {
 		return chat.Alert
 	case v.Lever == advisor.NoLever:
 		return chat.Info
-	case v.because("untasted"):
-		return chat.Question
 	case v.shot.Marks.Has(advisor.Practice), v.served():
 		return chat.Recorded
+	case v.because("untasted"):
+		return chat.Question
 	}
 	return chat.Advice
 }
 
 // served reports a shot of a dialled-in coffee that needs no word.
 func (v view) served() bool {
-	return v.State == advisor.DialledIn && (v.Lever == advisor.Keep || v.because("confirm"))
+	return v.State != advisor.Dialling && (v.Lever == advisor.Keep || v.because("confirm") || v.because("untasted"))
 }
 
 // buttons returns what can be tapped under the advice: two at the most, four
@@ -86,7 +86,7 @@ func (v view) buttons(notes shotNotes) []chat.Button {
 			{Label: lowerLabel, State: state(pressFiner, "lower")},
 			{Label: higherLabel, State: state(pressFiner, "higher")},
 		}
-	case v.because("untasted"):
+	case v.because("untasted") && v.kind() == chat.Question:
 		var list []chat.Button
 		for _, word := range tasteTaps() {
 			list = append(list, chat.Button{Label: word, State: state(pressTaste, word)})

@@ -218,7 +218,7 @@ func (v view) actionText() string {
 	case advisor.Repeat:
 		return v.repeatText()
 	case advisor.Keep:
-		if v.State == advisor.DialledIn {
+		if v.State != advisor.Dialling {
 			return "✓"
 		}
 		if v.because("move-window") {
@@ -287,6 +287,8 @@ func (v view) repeatText() string {
 	switch {
 	case v.shot.Marks.Has(advisor.Practice):
 		return "Noted as practice."
+	case v.served():
+		return "✓"
 	case v.because("untasted"):
 		if v.shot.Time.From == advisor.None {
 			return "How does it taste, and how long did it take?"
@@ -297,9 +299,6 @@ func (v view) repeatText() string {
 	case v.because("praised-outside"):
 		return "Change nothing: it tastes right. Pull one more the same."
 	case v.because("confirm"):
-		if v.State == advisor.DialledIn {
-			return "✓"
-		}
 		return "Looks right. Pull one more the same to confirm."
 	case v.because("hunting"):
 		return "Leave the grind: it has gone back and forth. Pull one more the same."

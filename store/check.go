@@ -114,12 +114,16 @@ func (tx *Tx) checkBar(bar advisor.BarID) error {
 		k.each(bucketAdvice, k.advice),
 		k.each(bucketReplies, k.reply),
 		k.each(bucketSeen, k.seen),
-		k.each(bucketPosteriors, k.posterior))
+		k.each(bucketPosteriors, k.posterior),
+		k.each(bucketDays, k.day))
 	for _, bucket := range []string{
 		bucketAccounts, bucketInstants, bucketMessages, bucketByCoffee, bucketByGrinder, bucketByShot,
 		bucketAdviceByCoffee, bucketPending, bucketPosts, bucketSeenByTime,
 	} {
 		err = errors.Join(err, k.counted(bucket))
+	}
+	for _, bucket := range barBuckets() {
+		err = errors.Join(err, k.counter(bucket))
 	}
 	return err
 }
@@ -218,5 +222,23 @@ func (k *bookkeeping) seen(key, at []byte) error {
 
 func (k *bookkeeping) posterior(key, _ []byte) error {
 	_, _, err := k.tx.Posterior(k.bar, readID[advisor.GrinderID](key))
+	return err
+}
+
+func (k *bookkeeping) day(key, _ []byte) error {
+	_, err := k.tx.Deeds(k.bar, advisor.Day(key))
+	return err
+}
+
+// counter returns an error if a bucket counts whose things have no number.
+func (k *bookkeeping) counter(bucket string) error {
+	switch bucket {
+	case bucketCoffees, bucketGrinders, bucketPeople, bucketEntries:
+		return nil
+	}
+	b, err := k.tx.in(k.bar, bucket)
+	if err == nil && b.Sequence() != 0 {
+		err = fmt.Errorf("bar %d: %s counts to %d", k.bar, bucket, b.Sequence())
+	}
 	return err
 }

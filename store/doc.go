@@ -46,6 +46,8 @@
 //	    │   └── message         → time
 //	    ├── seen_by_time
 //	    │   └── time, message   → nothing
+//	    ├── days                what the bot did by itself
+//	    │   └── day             → dayRecord
 //	    └── posteriors          derived; may be deleted at any time
 //	        └── grinder         → posteriorRecord
 //

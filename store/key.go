@@ -45,6 +45,7 @@ const (
 	bucketSeen           = "seen"    // messages that made no entry
 	bucketSeenByTime     = "seen_by_time"
 	bucketPosteriors     = "posteriors"
+	bucketDays           = "days" // what the bot did by itself
 )
 
 // barBuckets lists the buckets that every bar has.
@@ -55,7 +56,7 @@ func barBuckets() []string {
 		bucketByCoffee, bucketByGrinder, bucketByShot,
 		bucketAdvice, bucketAdviceByCoffee,
 		bucketReplies, bucketPending, bucketPosts,
-		bucketSeen, bucketSeenByTime, bucketPosteriors,
+		bucketSeen, bucketSeenByTime, bucketPosteriors, bucketDays,
 	}
 }
 

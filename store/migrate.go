@@ -28,6 +28,13 @@ func migrations() []migration {
 			_, err2 := tx.CreateBucket([]byte(bucketBars))
 			return errors.Join(err1, err2)
 		}},
+		{2, "the days of each bar", func(tx *bbolt.Tx) error {
+			bars := tx.Bucket([]byte(bucketBars))
+			return bars.ForEachBucket(func(key []byte) error {
+				_, err := bars.Bucket(key).CreateBucketIfNotExists([]byte(bucketDays))
+				return err
+			})
+		}},
 	}
 }
 

@@ -58,6 +58,13 @@ func portables() []portable {
 			return errors.Join(err, tx.PutReply(bar, r))
 		}},
 		{"seen", bucketSeen, seenLineOf, (*Tx).putSeenLine},
+		{"day", bucketDays, byName, func(tx *Tx, bar advisor.BarID, l Line) error {
+			var record dayRecord
+			if err := json.Unmarshal(l.Record, &record); err != nil {
+				return err
+			}
+			return tx.putDay(bar, advisor.Day(l.Key), record)
+		}},
 	}
 }
 

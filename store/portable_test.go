@@ -47,6 +47,7 @@ func busy(t testing.TB, s *Store) counter {
 			tx.PutReply(c.bar, Reply{Cause: "m3", Kind: "recorded", At: morning()}),
 			tx.MarkSeen(c.bar, "m7", morning()),
 			tx.PutPosterior(c.bar, c.left, Posterior{Upto: first.ID, Model: "m", Data: []byte{1}}),
+			tx.PutDeed(c.bar, "2026-03-02", Deed{Name: "card", State: Done, Post: "p2", At: morning()}),
 		)
 	})
 	return c

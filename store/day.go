@@ -1,0 +1,125 @@
+package store
+
+import (
+	"fmt"
+	"slices"
+	"time"
+
+	"shothand/advisor"
+)
+
+// A Deed is something that the bot does once on a bar's day without being
+// asked: it reminds, opens the day's thread, tells of a drift, says what a day
+// came to. It is written down before it is done.
+type Deed struct {
+	Name  string // "reminder"
+	State DeedState
+	Kind  string // of the post
+	Post  string // its id, once it is sent
+	Shown string // a digest of what the post says
+	At    time.Time
+}
+
+// A DeedState is how far a deed has come.
+type DeedState int
+
+// The states.
+const (
+	Intended DeedState = iota // to be sent; perhaps sent, but not known to be
+	Done
+	Passed // there was nothing to do
+)
+
+// dayRecord is the on-disk form of the deeds of a day. Add fields; never rename
+// them.
+type dayRecord struct {
+	Deeds []deedRecord `json:"deeds"`
+}
+
+type deedRecord struct {
+	Name  string `json:"name"`
+	State string `json:"state"`
+	Kind  string `json:"kind,omitempty"`
+	Post  string `json:"post,omitempty"`
+	Shown string `json:"shown,omitempty"`
+	timeRecord
+}
+
+func deedStateWord(s DeedState) string {
+	switch s {
+	case Intended:
+		return "intended"
+	case Done:
+		return "done"
+	case Passed:
+		return "passed"
+	}
+	return ""
+}
+
+func newDeedRecord(d Deed) (deedRecord, error) {
+	at, err := newTimeRecord(d.At)
+	if err != nil {
+		return deedRecord{}, err
+	}
+	state, err := word(d.State, deedStateWord)
+	return deedRecord{Name: text(d.Name), State: state, Kind: d.Kind, Post: text(d.Post), Shown: d.Shown, timeRecord: at}, err
+}
+
+func (r deedRecord) deed(zone *time.Location) (Deed, error) {
+	at, err := r.time(zone)
+	if err != nil {
+		return Deed{}, err
+	}
+	state, err := choice(r.State, deedStateWord)
+	return Deed{Name: r.Name, State: state, Kind: r.Kind, Post: r.Post, Shown: r.Shown, At: at}, err
+}
+
+// Deeds returns what the bot has done on a day, oldest first.
+func (tx *Tx) Deeds(bar advisor.BarID, day advisor.Day) ([]Deed, error) {
+	record, err := tx.dayRecord(bar, day)
+	if err != nil {
+		return nil, err
+	}
+	zone, err := tx.zoneOf(bar)
+	if err != nil {
+		return nil, err
+	}
+	var deeds []Deed
+	for _, r := range record.Deeds {
+		d, err := r.deed(zone)
+		if err != nil {
+			return nil, fmt.Errorf("bar %d: day %s: %w", bar, day, err)
+		}
+		deeds = append(deeds, d)
+	}
+	return deeds, nil
+}
+
+// PutDeed records a deed of a day, in place of the one of its name.
+func (tx *Tx) PutDeed(bar advisor.BarID, day advisor.Day, d Deed) error {
+	record, err := tx.dayRecord(bar, day)
+	if err != nil {
+		return err
+	}
+	r, err := newDeedRecord(d)
+	if err != nil {
+		return fmt.Errorf("bar %d: day %s: %s: %w", bar, day, d.Name, err)
+	}
+	i := slices.IndexFunc(record.Deeds, func(old deedRecord) bool { return old.Name == r.Name })
+	if i < 0 {
+		record.Deeds = append(record.Deeds, r)
+	} else {
+		record.Deeds[i] = r
+	}
+	return tx.putDay(bar, day, record)
+}
+
+func (tx *Tx) putDay(bar advisor.BarID, day advisor.Day, record dayRecord) error {
+	return tx.write(bar, bucketDays, textKey(string(day)), record)
+}
+
+func (tx *Tx) dayRecord(bar advisor.BarID, day advisor.Day) (record dayRecord, err error) {
+	_, err = tx.read(bar, bucketDays, textKey(string(day)), &record)
+	return record, err
+}
