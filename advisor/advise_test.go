@@ -107,6 +107,7 @@ func TestRules(t *testing.T) {
 		{"uneven", func(s *stage) Advice { return s.pull(5, 28, "sour and bitter") }, Prep, 0},
 		{"uneven", func(s *stage) Advice { return s.pull(5, 28, "sour", Spurted) }, Prep, 0},
 		{"scattered", func(s *stage) Advice { s.pull(5, 24, ""); s.pull(5, 33, ""); return s.pull(5, 25, "balanced") }, Prep, 0},
+		{"tasters-differ", func(s *stage) Advice { s.pull(5, 28, "sour"); return s.second("bitter") }, Repeat, 0},
 		{"past-the-peak", func(s *stage) Advice { s.pull(5, 29, "sour"); return s.pull(4.6, 23, "thin") }, Prep, 0},
 		{"past-the-peak", func(s *stage) Advice {
 			for range 5 {
@@ -146,6 +147,14 @@ func TestRules(t *testing.T) {
 			}
 		})
 	}
+}
+
+// second reports what somebody else says of the last shot.
+func (s *stage) second(words string) Advice {
+	read, unread := taste.Default().Read(words)
+	s.add(2, Words{Shot: s.Entries[len(s.Entries)-1].ID, Words: read, Unread: unread})
+	a, _ := Advise(s.History, 1, s.now)
+	return a
 }
 
 // small makes the recipe as short as cups are advised, and proves it.

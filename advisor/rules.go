@@ -39,6 +39,7 @@ func rules() []rule {
 		{"lone-outlier", OwnShots, loneOutlier},
 		{"uneven", CommonPractice, uneven},
 		{"scattered", OwnShots, scattered},
+		{"tasters-differ", CommonPractice, tastersDiffer},
 		{"taste-leads", OwnShots, tasteLeads},
 		{"past-the-peak", Published, pastThePeak},
 		{"half-believed", CommonPractice, halfBelieved},

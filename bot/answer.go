@@ -79,7 +79,11 @@ func (a answer) give() ([]Out, error) {
 			v := newView(h, advice) // looks the shot up before it has its id
 			v.Shot = given.Shot
 			post = a.advicePost(v, a.lead, a.notes)
-			if err := a.keep(tx, given); err != nil {
+			owner, err := a.owner(tx, given.Shot)
+			if err != nil {
+				return err
+			}
+			if err := a.keep(tx, given, owner); err != nil {
 				return err
 			}
 		}
@@ -146,11 +150,21 @@ func with(entries []advisor.Entry, e advisor.Entry) []advisor.Entry {
 	return list
 }
 
+// owner returns who the advice on a shot is for: who did what was done last,
+// but never somebody who only tasted what another pulled.
+func (a answer) owner(tx *store.Tx, shot advisor.EntryID) (advisor.PersonID, error) {
+	if _, words := a.entry.What.(advisor.Words); !words {
+		return a.who.ID, nil
+	}
+	e, err := tx.Entry(a.bar.ID, shot)
+	return e.Person, err
+}
+
 // keep records the advice as it is said. The same move said again is still
 // that of the person who got it, when they got it, done or not.
-func (t *turn) keep(tx *store.Tx, a advisor.Advice) error {
+func (t *turn) keep(tx *store.Tx, a advisor.Advice, owner advisor.PersonID) error {
 	said := store.Said{
-		Entry: a.Shot, Coffee: a.Coffee, Grinder: a.Grinder, Person: t.who.ID, At: t.now, Model: advisor.Model,
+		Entry: a.Shot, Coffee: a.Coffee, Grinder: a.Grinder, Person: owner, At: t.now, Model: advisor.Model,
 		Lever: a.Lever, From: a.From, To: a.To, Unit: a.Unit, Purge: a.Purge, Expect: a.Expect,
 		Sure: a.Sure, State: a.State, Reasons: a.Reasons,
 	}
@@ -189,6 +203,6 @@ func (t *turn) again(c advisor.CoffeeID, lead string) (chat.Post, bool, error) {
 	if !ok {
 		return t.post(chat.Recorded, lead), false, nil
 	}
-	err = t.store.Update(func(tx *store.Tx) error { return t.keep(tx, a) })
+	err = t.store.Update(func(tx *store.Tx) error { return t.keep(tx, a, t.who.ID) })
 	return t.advicePost(newView(h, a), lead, shotNotes{}), true, err
 }

@@ -19,6 +19,7 @@ type view struct {
 	known   bool // the shot is there
 	ends    advisor.Ends
 	later   []taste.Word
+	voices  []voice
 	long    bool // the first advice to purge today: say it at length
 }
 
@@ -46,6 +47,7 @@ func newView(h advisor.History, a advisor.Advice) view {
 			v.later = append(v.later, w.Words...)
 		}
 	}
+	v.voices = voicesOn(h, a.Shot)
 	return v
 }
 

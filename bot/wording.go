@@ -294,6 +294,8 @@ func (v view) repeatText() string {
 			return "How does it taste, and how long did it take?"
 		}
 		return whole(v.shot.Time.X) + " s, in the window. How does it taste?"
+	case v.because("tasters-differ"):
+		return "Change nothing yet" + v.atText() + ": pull one more and taste it side by side."
 	case v.because("unplaced"):
 		return "First the setting, then I can say what to change."
 	case v.because("praised-outside"):
@@ -355,8 +357,8 @@ func (v view) reasonText() string {
 		return ""
 	}
 	var seen []string
-	if words := v.said(); len(words) > 0 {
-		seen = append(seen, strings.Join(words, ", "))
+	if words := v.voicesText(); words != "" {
+		seen = append(seen, words)
 	}
 	if clock := v.clockText(); clock != "" {
 		seen = append(seen, clock)
@@ -376,6 +378,26 @@ func (v view) reasonText() string {
 	return what + ": " + strings.Join(seen, ", and ") + "."
 }
 
+// voicesText says how the cup tasted, and to whom where several tasted it.
+func (v view) voicesText() string {
+	if len(v.voices) == 0 || len(v.voices) == 1 && len(v.voices[0].names) == 1 {
+		return strings.Join(v.said(), ", ")
+	}
+	var parts []string
+	for i, voice := range v.voices {
+		verb := ""
+		switch {
+		case i > 0:
+		case len(voice.names) > 1:
+			verb = " find it"
+		default:
+			verb = " finds it"
+		}
+		parts = append(parts, list(voice.clipped())+verb+" "+strings.Join(voice.said, ", "))
+	}
+	return strings.Join(parts, "; ")
+}
+
 // ruleText is the reason of a rule that has one of its own.
 func (v view) ruleText() string {
 	texts := []struct{ name, text string }{
@@ -389,6 +411,7 @@ func (v view) ruleText() string {
 		{"temperature", "Grind and yield have not mended it"},
 		{"lone-outlier", "This one stands alone, the setting was right before"},
 		{"uneven", "The water did not go through evenly"},
+		{"tasters-differ", "Tongues differ"},
 		{"scattered", "The last shots at this setting lie far apart"},
 		{"half-believed", "A first shot says only half"},
 		{"unplaced", "Without the setting it says little"},
@@ -450,8 +473,13 @@ func (v view) clockText() string {
 
 // said returns the taste words of the shot as they are understood.
 func (v view) said() []string {
+	return wordsText(v.spoken())
+}
+
+// wordsText returns words as they were understood, each once.
+func wordsText(spoken []taste.Word) []string {
 	words := []string{}
-	for _, w := range v.spoken() {
+	for _, w := range spoken {
 		if s := wordText(w); !slices.Contains(words, s) {
 			words = append(words, s)
 		}
@@ -685,6 +713,12 @@ func directionText(g advisor.Grinder) string {
 		return "Noted: a higher number is finer on " + g.Name + ", in steps of " + number(g.Step) + "."
 	}
 	return "Noted: a lower number is finer on " + g.Name + ", in steps of " + number(g.Step) + "."
+}
+
+// notedForText says for which shot words were taken, where a newer one stands
+// below.
+func notedForText(shot advisor.Entry, by string, words []taste.Word) string {
+	return "Noted for " + clip(by) + "’s shot of " + shot.At.Format("15:04") + ": " + strings.Join(wordsText(words), ", ") + "."
 }
 
 // takenOutText says that an entry no longer counts.

@@ -63,6 +63,10 @@ func (t *turn) addWords(r *room, shot advisor.Entry, p parse.Words) ([]Out, erro
 		Message: t.m.ID, Person: t.who.ID, At: t.now, Day: r.day, Raw: t.m.Text,
 		What: advisor.Words{Shot: shot.ID, Words: p.Words, Unread: p.Unread},
 	}}
+	newest := r.shots(func(_ advisor.Entry, other advisor.Shot) bool { return other.Coffee == s.Coffee })
+	if len(newest) > 0 && newest[0].ID != shot.ID { // the advice is on that one
+		a.lead = notedForText(shot, r.name(shot.Person), p.Words)
+	}
 	return a.give()
 }
 

@@ -1,0 +1,81 @@
+package bot
+
+import (
+	"slices"
+
+	"shothand/advisor"
+)
+
+// A voice is what one person, or several of one mind, said of a shot.
+type voice struct {
+	names []string
+	said  []string // as understood
+}
+
+// voicesOn returns what was said of a shot and by whom, in the order in which
+// they spoke.
+func voicesOn(h advisor.History, shot advisor.EntryID) []voice {
+	var voices []voice
+	for _, e := range h.Entries {
+		s, pulled := e.What.(advisor.Shot)
+		later, ok := e.What.(advisor.Words)
+		switch {
+		case pulled && e.ID == shot:
+			voices = heard(voices, nameOf(h.People, e.Person), wordsText(s.Words))
+		case ok && later.Shot == shot:
+			voices = heard(voices, nameOf(h.People, e.Person), wordsText(later.Words))
+		}
+	}
+	return agreed(voices)
+}
+
+// heard adds what one person said.
+func heard(voices []voice, name string, said []string) []voice {
+	if len(said) == 0 {
+		return voices
+	}
+	for i, v := range voices {
+		if v.names[0] == name {
+			for _, s := range said {
+				if !slices.Contains(v.said, s) {
+					voices[i].said = append(voices[i].said, s)
+				}
+			}
+			return voices
+		}
+	}
+	return append(voices, voice{names: []string{name}, said: said})
+}
+
+// agreed joins the people who said the same.
+func agreed(voices []voice) []voice {
+	var joined []voice
+	for _, v := range voices {
+		i := slices.IndexFunc(joined, func(j voice) bool { return slices.Equal(j.said, v.said) })
+		if i < 0 {
+			joined = append(joined, v)
+			continue
+		}
+		joined[i].names = append(joined[i].names, v.names...)
+	}
+	return joined
+}
+
+// nameOf returns a person's name.
+func nameOf(people []advisor.Person, id advisor.PersonID) string {
+	for _, p := range people {
+		if p.ID == id && p.Name != "" {
+			return p.Name
+		}
+	}
+	return someone
+}
+
+// clipped returns the names, none too long to print.
+func (v voice) clipped() []string {
+	names := make([]string, len(v.names))
+	for i, n := range v.names {
+		names[i] = clip(n)
+	}
+	return names
+}
