@@ -293,6 +293,9 @@ func (v view) repeatText() string {
 		if v.shot.Time.From == advisor.None {
 			return "How does it taste, and how long did it take?"
 		}
+		if v.offLength() {
+			return whole(v.shot.Time.X) + " s is right for " + grams(v.shot.Yield.X) + " g. How does it taste?"
+		}
 		return whole(v.shot.Time.X) + " s, in the window. How does it taste?"
 	case v.because("tasters-differ"):
 		return "Change nothing yet" + v.atText() + ": pull one more and taste it side by side."
@@ -459,7 +462,7 @@ func (v view) clockText() string {
 		return ""
 	}
 	asIf := ""
-	if off := float64(v.shot.Yield.X / v.coffee.Recipe.Yield); off > 1.15 || off < 0.85 {
+	if v.offLength() {
 		asIf = ", for " + grams(v.shot.Yield.X) + " g,"
 	}
 	switch {
@@ -469,6 +472,12 @@ func (v view) clockText() string {
 		return whole(v.shot.Time.X) + " s" + asIf + " is over " + window(v.coffee.Recipe)
 	}
 	return ""
+}
+
+// offLength reports whether the cup was of another length than the recipe's.
+func (v view) offLength() bool {
+	off := float64(v.shot.Yield.X / v.coffee.Recipe.Yield)
+	return off > 1.15 || off < 0.85
 }
 
 // said returns the taste words of the shot as they are understood.
@@ -602,6 +611,8 @@ func unplacedText(g advisor.Grinder, n shotNotes) string {
 // kindOf says what positions of a grinder look like.
 func kindOf(g advisor.Grinder) string {
 	switch {
+	case !(g.Step > 0):
+		return "a number of steps"
 	case g.Wraps > 0:
 		return "it stands, turns first"
 	case g.Letters:
@@ -1345,14 +1356,16 @@ func helpText(string) string {
 	return `Post a shot as it comes: dose, yield, time, then how it tasted.
   18.1 36.4 24 sour thin
   harbour 18 in, 36 out, 28 s, grind 5.2, purged, balanced
-Words may follow within five minutes. Edit or delete the message to put it right.
+Words may follow within five minutes. Edit or delete the message to put it right, or say it: was 5.1, that was decaf, ignore that.
+What happens: new bag, hopper is low, cleaned the grinder, new filter, descaled.
 /today  where each coffee stands
 /why  the account behind the last advice (more:yes for all of it)
 /dialled  call a coffee dialled in
 /undo  take back your last entry
 /coffee add name:Harbour dose:18 yield:36 time:25-31  (edit, list, show, retire)
 /grinder add name:left finer:lower step:0.1  (edit, list)
-/setup zone:Europe/Berlin order:dose-time-yield
+/setup zone:Europe/Berlin order:dose-time-yield opens:07:00 days:mon-sat
+/mention  be mentioned for alerts (me:no ends it)
 /export  all shots as a table (format:jsonl is everything)
 /forget  take your name out of all records`
 }

@@ -49,7 +49,7 @@ func setOf[S ~uint8 | ~uint16, T ~int](words []string, name func(T) string) (S, 
 }
 
 func weekdayWord(d time.Weekday) string {
-	if !(0 <= d && d < 7) {
+	if d < 0 || d > 6 {
 		return ""
 	}
 	return strings.ToLower(fmt.Sprint(d))[:3]

@@ -79,7 +79,7 @@ func (s scale) numbers(text string, whole bool, last advisor.Value[advisor.Dial]
 		return x, err == nil && !math.IsNaN(x) && math.Abs(x) <= mostDial
 	}
 	var parts []float64
-	for _, p := range strings.Split(text, ".") {
+	for p := range strings.SplitSeq(text, ".") {
 		n, err := strconv.ParseUint(p, 10, 16)
 		if err != nil || n > mostDial {
 			return 0, false

@@ -191,7 +191,7 @@ func SmallSteps(value string) (n int, lettered bool, err error) {
 	if from, to, ok := strings.Cut(strings.ReplaceAll(text, "–", "-"), "-"); ok && from == "a" && len(to) == 1 && "b" <= to && to <= "z" {
 		return int(to[0]-'a') + 1, true, nil
 	}
-	if n, err = strconv.Atoi(text); err != nil || !(2 <= n && n <= 100) {
+	if n, err = strconv.Atoi(text); err != nil || n < 2 || n > 100 {
 		return 0, false, bad(value, "how many small steps make a big one, as 5, or their letters, as A-K")
 	}
 	return n, false, nil

@@ -95,7 +95,7 @@ func (s *sheet) lettered(j int) bool {
 	case s.at(j+1).glued && number == len(t.text):
 		letter = s.at(j + 1).low
 	}
-	if len(letter) != 1 || !('a' <= letter[0] && letter[0] <= 'z') || decimal(t.text[:number]) >= mostLettered {
+	if len(letter) != 1 || letter[0] < 'a' || letter[0] > 'z' || decimal(t.text[:number]) >= mostLettered {
 		return false
 	}
 	if int(letter[0]-'a') < s.vocab.Letters {

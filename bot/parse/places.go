@@ -328,9 +328,10 @@ func (s *sheet) assignBare(bare []quantity) {
 		return
 	}
 	i := 0
+	byRatio := s.shot.Ratio.Said && len(bare) == 2 && s.said() == 0 // which says the yield: "18.5 1:2.2 30"
 	for _, slot := range s.order() {
 		p := []place{dosePlace, yieldPlace, timePlace}[slot]
-		if i < len(bare) && !s.has(p) {
+		if i < len(bare) && !s.has(p) && (p != yieldPlace || !byRatio) {
 			s.put(p, bare[i])
 			i++
 		}

@@ -51,6 +51,7 @@ func odd(text string) func(*Shot) {
 func steps(x float64, text string) func(*Shot) {
 	return func(s *Shot) { s.Grind = Grind{X: x, Said: true, Relative: true, Text: text} }
 }
+
 func amid(x float64, text string) func(*Shot) {
 	return func(s *Shot) { s.Grind = Grind{X: x, Said: true, Rough: true, Text: text} }
 }
@@ -316,6 +317,7 @@ func TestHalfReports(t *testing.T) {
 		{"36g 28s", Shot{Yield: num(36), Time: num(28)}},
 		{"same 30s", Shot{Same: true, Time: num(30)}},
 		{"it was 28s", Shot{Time: num(28)}},
+		{"18.5 1:2.2 30 sweet", Shot{Dose: num(18.5), Ratio: num(2.2), Time: num(30), Words: tasted("sweet")}},
 		{"1:2.5 ratio 27s", Shot{Ratio: num(2.5), Time: num(27)}},
 		{"18½ 36 28", Chatter{}},
 		{"18 36 2８", Chatter{}},
