@@ -87,6 +87,35 @@ func eventOf(phrase string) advisor.Event {
 	return 0
 }
 
+// eventText prints an event, for Format.
+func eventText(e advisor.Event) string {
+	switch e {
+	case advisor.NewBag:
+		return "new bag"
+	case advisor.Cleaned:
+		return "grinder cleaned"
+	case advisor.Rezeroed:
+		return "re-zeroed"
+	case advisor.NewBurrs:
+		return "new burrs"
+	case advisor.HopperLow:
+		return "hopper low"
+	case advisor.HopperFilled:
+		return "hopper filled"
+	case advisor.Swapped:
+		return "swapped"
+	case advisor.NewFilter:
+		return "new filter"
+	case advisor.Descaled:
+		return "descaled"
+	case advisor.OtherBasket:
+		return "new basket"
+	case advisor.OtherGroup:
+		return "other group"
+	}
+	return ""
+}
+
 // event takes what is told beside a shot: "new bag, 18 36 24 sour". Only what
 // stands between stops, or before the numbers, is an event.
 func event(s *sheet, i int) int {

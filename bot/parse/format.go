@@ -18,6 +18,9 @@ func Format(s Shot, v Vocab) string {
 	if n := nameOf(v.Grinders, s.Grinder); n != "" {
 		add("on " + n)
 	}
+	if e := eventText(s.Event); e != "" {
+		add(e)
+	}
 	add(numbers(s, v.Order)...)
 	if s.Same {
 		add("same")
