@@ -122,6 +122,7 @@ func (m mistake) Error() string { return string(m) }
 // turn finds the bar and the person of m. It is false for a channel that is
 // no bar.
 func (b *Bot) turn(m chat.Message) (t *turn, ok bool, err error) {
+	m.From.Name = shownName(m.From.Name)
 	t = &turn{Bot: b, m: m}
 	found, known := false, false
 	err = b.store.View(func(tx *store.Tx) error {
@@ -145,13 +146,15 @@ func (b *Bot) turn(m chat.Message) (t *turn, ok bool, err error) {
 	if err != nil || m.Kind == chat.Tick || !found && m.From.ID == "" {
 		return t, found, err
 	}
-	if m.From.ID == "" { // a service need not know who deleted something
+	// A service need not know who deleted something, and nobody is written down
+	// for asking to be forgotten.
+	if m.From.ID == "" || m.Kind == chat.Pressed && m.Press == pressForget {
 		known = true
 	}
 	if !found || !known {
 		err = b.store.Update(func(tx *store.Tx) error {
 			if !found {
-				if t.bar, err = tx.AddBar(m.Channel, advisor.Bar{Name: cmp.Or(m.Title, m.Channel)}); err != nil {
+				if t.bar, err = tx.AddBar(m.Channel, advisor.Bar{Name: cmp.Or(shownName(m.Title), m.Channel)}); err != nil {
 					return err
 				}
 			}

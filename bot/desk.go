@@ -137,6 +137,7 @@ func (b *Bot) Suggest(a chat.Asking) []string {
 
 // looking is a turn of somebody who only looks: nothing is written for it.
 func (b *Bot) looking(m chat.Message) (t *turn, ok bool, err error) {
+	m.From.Name = shownName(m.From.Name)
 	t = &turn{Bot: b, m: m}
 	err = b.store.View(func(tx *store.Tx) error {
 		id, found := tx.BarOf(m.Channel)

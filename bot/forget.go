@@ -20,20 +20,26 @@ func (t *turn) forget() ([]Out, error) {
 // forgetMe takes the name of the person who pressed out of every bar they are
 // known in, and writes the file anew so that it is on no page of it.
 func (t *turn) forgetMe() ([]Out, error) {
+	known := false
 	err := t.store.Update(func(tx *store.Tx) error {
+		known = false
 		bars, err := tx.Bars()
 		for _, bar := range bars {
-			if _, err := tx.Forget(bar.ID, t.m.From.ID); err != nil {
+			forgotten, err := tx.Forget(bar.ID, t.m.From.ID)
+			if err != nil {
 				return err
 			}
+			known = known || forgotten
 		}
 		return err
 	})
 	if err != nil {
 		return nil, err
 	}
-	if _, _, err := t.store.Compact(); err != nil {
-		return nil, err
+	if known {
+		if _, _, err := t.store.Compact(); err != nil {
+			return nil, err
+		}
 	}
 	return t.private(forgottenText)
 }

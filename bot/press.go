@@ -1,6 +1,8 @@
 package bot
 
 import (
+	"strings"
+
 	"shothand/advisor"
 	"shothand/bot/chat"
 	"shothand/bot/parse"
@@ -127,11 +129,15 @@ func (t *turn) pressHeld(r *room, e advisor.Entry, verb, arg string) ([]Out, err
 	if !ok {
 		return nil, mistake(oldButtonText)
 	}
-	if verb == pressOrder && arg == orderBetter {
-		p.Dose, p.Yield, p.Time = p.Better.Dose, p.Better.Yield, p.Better.Time
+	which := arg
+	if verb == pressOrder {
+		var order string
+		if order, which, _ = strings.Cut(arg, ":"); order == orderBetter {
+			p.Dose, p.Yield, p.Time = p.Better.Dose, p.Better.Yield, p.Better.Time
+		}
 	}
-	if verb == pressCoffee {
-		if p.Coffee, ok = idOf(r, arg); !ok {
+	if which != "" {
+		if p.Coffee, ok = idOf(r, which); !ok {
 			return nil, mistake(oldButtonText)
 		}
 	}
@@ -143,6 +149,11 @@ func (t *turn) pressHeld(r *room, e advisor.Entry, verb, arg string) ([]Out, err
 		return nil, err
 	}
 	coffee, known := r.which(p.Coffee)
+	if !known && len(r.onBar()) > 1 {
+		post := t.post(chat.Question, coffeeQuestion(r.onBar()))
+		post.Buttons = coffeeButtons(e.ID, r.onBar())
+		return []Out{{Post: post}}, nil
+	}
 	return t.record(r, e, p, coffee, known)
 }
 
@@ -190,6 +201,9 @@ func (t *turn) pressFiner(r *room, e advisor.Entry, arg string) ([]Out, error) {
 	g, ok := r.grinder(s.Grinder)
 	if !ok {
 		return nil, mistake(oldButtonText)
+	}
+	if g.Finer != advisor.Unknown && g.Finer != finer && !t.m.Manager { // a setting by now
+		return nil, mistake(notManagerText)
 	}
 	g.Finer = finer
 	err = t.store.Update(func(tx *store.Tx) error {

@@ -701,9 +701,14 @@ func trioText(t parse.Trio) string {
 
 // orderButtons are its answers.
 func orderButtons(e advisor.EntryID, p parse.Shot) []chat.Button {
+	var coffee []string // that was asked before
+	if p.Coffee != 0 {
+		coffee = []string{idText(p.Coffee)}
+	}
+	state := func(order string) string { return pressState(pressOrder, e, append([]string{order}, coffee...)...) }
 	return []chat.Button{
-		{Label: trioText(p.Better), State: pressState(pressOrder, e, orderBetter)},
-		{Label: "as typed", State: pressState(pressOrder, e, orderTyped)},
+		{Label: trioText(p.Better), State: state(orderBetter)},
+		{Label: "as typed", State: state(orderTyped)},
 	}
 }
 
@@ -907,10 +912,19 @@ func newName(name string, taken []string) (string, error) {
 
 // visible drops characters that are not seen, so that no two names look alike.
 func visible(r rune) rune {
-	if unicode.In(r, unicode.Cf) || unicode.IsControl(r) && !unicode.IsSpace(r) {
+	if unicode.In(r, unicode.Cf) || unicode.IsControl(r) && !unicode.IsSpace(r) || strings.ContainsRune(blanks, r) {
 		return -1
 	}
 	return r
+}
+
+// blanks are letters by their class and nothing to the eye.
+const blanks = "\u115F\u1160\u17B4\u17B5\u2800\u3164\uFFA0"
+
+// shownName is the name of a person or a channel as it is shown: one short line
+// that is what it looks like. They are chosen elsewhere, and not all are kind.
+func shownName(name string) string {
+	return clip(strings.Join(strings.Fields(strings.Map(visible, strings.ToValidUTF8(name, "\uFFFD"))), " "))
 }
 
 // badRecipeText says what a recipe can have.
@@ -1441,7 +1455,7 @@ func exportName(bar advisor.Bar, now time.Time, f Format) string {
 			return unicode.ToLower(r)
 		}
 		return '-'
-	}, bar.Name)
+	}, string([]rune(bar.Name)[:min(maxName, len([]rune(bar.Name)))]))
 	return cmp.Or(strings.Trim(name, "-"), "bar") + "-" + now.Format(time.DateOnly) + "." + string(f)
 }
 
