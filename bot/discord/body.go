@@ -31,7 +31,8 @@ func encode(body any, files []chat.File) (data []byte, kind string, err error) {
 			return nil, "", err
 		}
 	}
-	return b.Bytes(), form.FormDataContentType(), form.Close()
+	err = form.Close()
+	return b.Bytes(), form.FormDataContentType(), err
 }
 
 func part(form *multipart.Writer, head, kind string, data []byte) error {

@@ -14,6 +14,9 @@ import (
 const (
 	// span is how far back is read in a channel of which the bot holds nothing.
 	span = 24 * time.Hour
+	// overlap is how far back is read again what a session should have
+	// brought: now and then one loses an event.
+	overlap = time.Hour
 	// page is how many messages the platform returns at most.
 	page = 100
 	// manyPages is how many pages are read of one place.
@@ -55,10 +58,7 @@ func (d *Discord) catchUp(ctx context.Context, channel string) error {
 	if err != nil {
 		return err
 	}
-	since := max(d.marks[channel], handled.last)
-	if since == 0 {
-		since = moment(time.Now().Add(-span))
-	}
+	since := d.since(channel, handled)
 	from := since
 	if handled.first > 0 {
 		from = min(from, handled.first-1)
@@ -75,6 +75,11 @@ func (d *Discord) catchUp(ctx context.Context, channel string) error {
 			all = append(all, found{thread, m})
 		}
 	}
+	upTo := ^uint64(0) // nothing was left out before
+	for _, r := range readings {
+		upTo = min(upTo, r.to)
+	}
+	all = slices.DeleteFunc(all, func(f found) bool { return number(f.m.ID) > upTo })
 	slices.SortFunc(all, func(a, b found) int { return cmp.Compare(number(a.m.ID), number(b.m.ID)) })
 	for _, f := range all {
 		d.caughtUp(channel, f, since, handled)
@@ -85,9 +90,29 @@ func (d *Discord) catchUp(ctx context.Context, channel string) error {
 	if n := len(all); n > 0 {
 		since = max(since, number(all[n-1].m.ID))
 	}
-	d.marks[channel], d.caught[channel] = since, true
+	d.marks[channel] = mark{read: since, heard: max(d.marks[channel].heard, since)}
+	d.caught[channel] = upTo == ^uint64(0) // else the rest is read in a while
 	d.log.Info("caught up", "channel", channel, "messages", len(all))
 	return nil
+}
+
+// A mark says how far a channel has come.
+type mark struct {
+	read  uint64 // all up to here was read by REST
+	heard uint64 // the newest that was heard
+}
+
+// since returns the number of the message after which all are new, unless they
+// were delivered.
+func (d *Discord) since(channel string, h handled) uint64 {
+	m := d.marks[channel]
+	if m.read == 0 { // not yet in this process
+		if h.last == 0 {
+			return moment(time.Now().Add(-span))
+		}
+		return h.last
+	}
+	return max(m.read, min(m.heard, moment(time.Now().Add(-overlap))))
 }
 
 // caughtUp delivers a message that was read, if there is something new in it.
@@ -171,7 +196,7 @@ func (d *Discord) read(ctx context.Context, channel, thread string, from uint64)
 		err := d.rest.do(ctx, call{method: http.MethodGet, path: path}, &got)
 		if s := status(err); s == http.StatusForbidden || s == http.StatusNotFound {
 			d.log.Error("place cannot be read", "channel", channel, "thread", thread, "err", err)
-			r.denied = true
+			r.denied, r.to = true, ^uint64(0)
 			return r, nil
 		}
 		if err != nil {
@@ -190,7 +215,7 @@ func (d *Discord) read(ctx context.Context, channel, thread string, from uint64)
 			return r, nil
 		}
 	}
-	d.log.Warn("more messages than are read", "channel", channel, "thread", thread)
+	d.log.Warn("many messages to read", "channel", channel, "thread", thread)
 	return r, nil
 }
 

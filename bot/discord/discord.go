@@ -51,9 +51,9 @@ type Discord struct {
 	guilds  chan string    // whose commands are to be looked at
 
 	world  *world
-	caught map[string]bool   // channels read up to now; Listen's goroutine only
-	marks  map[string]uint64 // of a channel: all up to here was delivered; likewise
-	past   *past             // what was delivered
+	caught map[string]bool // channels read up to now; Listen's goroutine only
+	marks  map[string]mark // how far each has come; likewise
+	past   *past           // what was delivered
 
 	mu    sync.Mutex
 	me    identity
@@ -89,7 +89,7 @@ func New(o Options) *Discord {
 	d := &Discord{
 		o: o, log: o.Log, times: times, queue: newQueue(),
 		slots: make(chan struct{}, manyAskings), guilds: make(chan string, manyGuilds),
-		world: newWorld(), caught: map[string]bool{}, marks: map[string]uint64{}, past: newPast(),
+		world: newWorld(), caught: map[string]bool{}, marks: map[string]mark{}, past: newPast(),
 		calls: map[string]*asking{}, specs: o.Desk.Specs(),
 	}
 	d.rest = &rest{

@@ -118,7 +118,9 @@ func (d *Discord) message(ctx context.Context, kind string, data json.RawMessage
 		return nil
 	}
 	d.said(channel, thread, m)
-	d.marks[channel] = max(d.marks[channel], number(m.ID))
+	mark := d.marks[channel]
+	mark.heard = max(mark.heard, number(m.ID))
+	d.marks[channel] = mark
 	return nil
 }
 

@@ -50,6 +50,9 @@ func (e fatalError) Error() string { return fmt.Sprintf("gateway closed with %d"
 // fatal returns the error of a close after which the platform wants no other
 // try, or nil. The codes are from its documentation.
 func fatal(err error) error {
+	if dead, ok := errors.AsType[fatalError](err); ok {
+		return dead
+	}
 	closed, ok := errors.AsType[*websocket.CloseError](err)
 	if !ok {
 		return nil

@@ -6,6 +6,7 @@ import (
 	"net/url"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"sync"
 	"testing"
@@ -242,4 +243,185 @@ func answers2(f *fake.Server, message string, channels ...string) (list []fake.M
 		}
 	}
 	return list
+}
+
+// A program killed between the write and the reply sends the reply when it
+// starts again, once, whether it had come through or not.
+func TestRestartBetweenWriteAndReply(t *testing.T) {
+	for _, through := range []bool{false, true} {
+		f := newFake(t)
+		db := filepath.Join(t.TempDir(), "bar.db")
+		r := start(t, f, db)
+		bind(t, f)
+		if !through { // the platform is out of reach until the program is gone
+			f.Break(fake.Fault{Method: "POST", Path: "/channels/*/messages", Status: 503, Times: -1})
+		}
+		id := f.Say("dial-in", "jo", "18 36 22 grind 5.2 sour", "")
+		if through {
+			await(t, f, "the answer", hasAnswer(id, "dial-in"))
+		} else {
+			await(t, f, "a try", func(s *fake.State) bool {
+				for _, q := range s.Requests() {
+					if q.Status == 503 {
+						return true
+					}
+				}
+				return false
+			})
+		}
+		r.stop()
+		f.Mend()
+		if through {
+			unsend(t, f, db, id)
+		}
+		r = start(t, f, db)
+		await(t, f, "the answer", hasAnswer(id, "dial-in"))
+		time.Sleep(200 * time.Millisecond)
+		if n := len(answers2(f, id)); n != 1 {
+			t.Errorf("through %v: %d answers\n%s", through, n, transcript(f, "dial-in"))
+		}
+		r.stop()
+		if got := shots(t, db); len(got) != 1 {
+			t.Errorf("through %v: shots %q", through, got)
+		}
+		records, err := store.Open(db)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := records.View(func(tx *store.Tx) error {
+			bar, _ := tx.BarOf(f.Channel("dial-in").ID)
+			pending, err := tx.PendingReplies(bar)
+			if len(pending) > 0 {
+				t.Errorf("through %v: still pending: %+v", through, pending)
+			}
+			return err
+		}); err != nil {
+			t.Fatal(err)
+		}
+		if err := records.Close(); err != nil {
+			t.Fatal(err)
+		}
+	}
+}
+
+// unsend forgets that a reply was sent, as a kill just after it does.
+func unsend(t *testing.T, f *fake.Server, db, cause string) {
+	t.Helper()
+	records, err := store.Open(db)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := records.Update(func(tx *store.Tx) error {
+		bar, _ := tx.BarOf(f.Channel("dial-in").ID)
+		reply, _, err := tx.ReplyOf(bar, cause)
+		if err != nil {
+			return err
+		}
+		reply.State, reply.Post = store.Pending, ""
+		return tx.PutReply(bar, reply)
+	}); err != nil {
+		t.Fatal(err)
+	}
+	if err := records.Close(); err != nil {
+		t.Fatal(err)
+	}
+}
+
+// Nothing is read, and little said, where nobody has set a bar up.
+func TestUnboundChannel(t *testing.T) {
+	f := newFake(t)
+	db := filepath.Join(t.TempDir(), "bar.db")
+	start(t, f, db)
+	f.Say("dial-in", "jo", "18 36 22 sour", "")
+	for _, c := range []struct {
+		user, name string
+		options    map[string]any
+		want       string
+	}{
+		{"jo", "today", nil, "/setup zone:Europe/Berlin"},
+		{"mara", "setup", nil, "Give its zone"},
+		{"mara", "setup", map[string]any{"zone": "Nowhere/Land"}, "No zone is called"},
+	} {
+		id, err := f.Slash("dial-in", c.user, c.name, c.options)
+		if err != nil {
+			t.Fatal(err)
+		}
+		await(t, f, "an answer", func(s *fake.State) bool { return len(byInteraction(s.Posts("dial-in"), id)) == 1 })
+		if a := byInteraction(f.Posts("dial-in"), id)[0]; a.For == "" || !strings.Contains(a.Content, c.want) {
+			t.Errorf("/%s %v: %+v", c.name, c.options, a)
+		}
+	}
+	if got := shots(t, db+".none"); len(got) > 0 {
+		t.Error(got)
+	}
+	bind2 := func(channel string) {
+		id, err := f.Slash(channel, "mara", "setup", map[string]any{"zone": "Europe/Berlin"})
+		if err != nil {
+			t.Fatal(err)
+		}
+		await(t, f, "a bar", func(s *fake.State) bool {
+			a := byInteraction(s.Posts(channel), id)
+			return len(a) == 1 && a[0].For == "" && strings.Contains(a[0].Content, channel)
+		})
+	}
+	bind2("dial-in")
+	bind2("general") // two bars in one server
+	for _, channel := range []string{"dial-in", "general"} {
+		id := f.Say(channel, "jo", "18 36 22 sour", "")
+		await(t, f, "the answer", hasAnswer(id, channel))
+	}
+}
+
+func byInteraction(posts []fake.Message, id string) []fake.Message {
+	return slices.DeleteFunc(posts, func(m fake.Message) bool { return m.Interaction != id })
+}
+
+// Errors are answered once, also when the program starts anew; their edit is
+// read.
+func TestMistakeOnce(t *testing.T) {
+	f := newFake(t)
+	db := filepath.Join(t.TempDir(), "bar.db")
+	r := start(t, f, db)
+	bind(t, f)
+	id := f.Say("dial-in", "jo", "18 in 400 out 28 s", "")
+	await(t, f, "the mistake", hasAnswer(id, "dial-in"))
+	for range 2 {
+		r.stop()
+		r = start(t, f, db)
+		last := f.Say("dial-in", "jo", "18 36 22 sour", "")
+		await(t, f, "another answer", hasAnswer(last, "dial-in"))
+	}
+	if n := len(answers2(f, id)); n != 1 {
+		t.Errorf("%d answers\n%s", n, transcript(f, "dial-in"))
+	}
+	f.EditMessage(id, "18 in 40 out 28 s sour")
+	await(t, f, "the edit's answer", func(s *fake.State) bool { return len(answers(s, id, "dial-in")) == 2 })
+	r.stop()
+	if got := shots(t, db); len(got) != 3 {
+		t.Errorf("shots %q", got)
+	}
+}
+
+// An empty /shot opens a form, and coffees are suggested.
+func TestShotForm(t *testing.T) {
+	f := newFake(t)
+	db := filepath.Join(t.TempDir(), "bar.db")
+	start(t, f, db)
+	bind(t, f)
+	f.Say("dial-in", "jo", "18 36 22 grind 5.2 sour", "")
+	id, err := f.Slash("dial-in", "jo", "shot", nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	await(t, f, "the form", func(s *fake.State) bool { i, _ := s.Interaction(id); return i.Form != nil })
+	done, err := f.SubmitModal(id, map[string]string{"time": "26,5", "taste": "a bit sour"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	await(t, f, "the answer", func(s *fake.State) bool { return len(byInteraction(s.Posts("dial-in"), done)) == 1 })
+	id, err = f.Autocomplete("dial-in", "jo", "dialled", map[string]any{"coffee": "ho"}, "coffee")
+	if err != nil {
+		t.Fatal(err)
+	}
+	await(t, f, "choices", func(s *fake.State) bool { i, _ := s.Interaction(id); return len(i.Choices) == 1 })
 }

@@ -57,7 +57,7 @@ func followUp(s *Server, c *call) (answer, *refusal) {
 	if refused != nil {
 		return answer{}, refused
 	}
-	if m := s.state.message(i.Original); m != nil && m.Thinking {
+	if m := s.state.message(i.Original); m != nil && m.Thinking && !m.Deleted {
 		if refused := s.change(m, c); refused != nil {
 			return answer{}, refused
 		}

@@ -1,0 +1,140 @@
+package discord
+
+import (
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+)
+
+func TestToken(t *testing.T) {
+	file := filepath.Join(t.TempDir(), "token")
+	if err := os.WriteFile(file, []byte("Bot abc.def\n"), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	for _, test := range []struct {
+		env  map[string]string
+		want string
+		ok   bool
+	}{
+		{nil, "", true},
+		{map[string]string{"DISCORD_TOKEN": " abc "}, "abc", true},
+		{map[string]string{"DISCORD_TOKEN_FILE": file}, "abc.def", true},
+		{map[string]string{"DISCORD_TOKEN": "first", "DISCORD_TOKEN_FILE": file}, "first", true},
+		{map[string]string{"DISCORD_TOKEN_FILE": file + ".none"}, "", false},
+		{map[string]string{"DISCORD_TOKEN": "sec ret"}, "", false},
+	} {
+		got, err := Token(func(k string) string { return test.env[k] })
+		if got != test.want || (err == nil) != test.ok {
+			t.Errorf("%v: %q, %v", test.env, got, err)
+		}
+		if err != nil && strings.Contains(err.Error(), "ret") && strings.Contains(err.Error(), "sec ret") {
+			t.Error("the token is in the error")
+		}
+	}
+}
+
+func TestParseShard(t *testing.T) {
+	for _, test := range []struct {
+		s    string
+		want Shard
+		ok   bool
+	}{
+		{"", Shard{0, 1}, true}, {"0/4", Shard{0, 4}, true}, {"3/4", Shard{3, 4}, true},
+		{"4/4", Shard{}, false}, {"-1/4", Shard{}, false}, {"a/b", Shard{}, false}, {"1", Shard{}, false},
+	} {
+		if got, err := ParseShard(test.s); got != test.want || (err == nil) != test.ok {
+			t.Errorf("%q: %v, %v", test.s, got, err)
+		}
+	}
+}
+
+func TestParseRoot(t *testing.T) {
+	for s, ok := range map[string]bool{
+		"": true, "http://127.0.0.1:8390": true, "https://proxy.example/discord": true,
+		"ftp://a": false, "127.0.0.1:8390": false, "http://user:pass@a": false,
+	} {
+		if _, err := ParseRoot(s); (err == nil) != ok {
+			t.Errorf("%q: %v", s, err)
+		}
+	}
+}
+
+// Waits double up to a bound and are never alike.
+func TestBackoff(t *testing.T) {
+	times := Timings{}.orUsual()
+	for n := range 100 {
+		d := backoff(times, n)
+		most := min(times.Backoff<<min(n, 20), times.BackoffTo)
+		if d < most/2 || d > most {
+			t.Errorf("after %d failures %v", n, d)
+		}
+	}
+}
+
+// A member's rights are those that the platform documents.
+func TestRights(t *testing.T) {
+	w := newWorld()
+	w.addGuild(wireGuild{
+		ID: "1", OwnerID: "9", Roles: []wireRole{{"1", "0"}, {"2", "16"}, {"3", "8"}},
+		Channels: []wireChannel{{ID: "5", Overwrites: []wireOverwrite{{"1", "0", "16"}, {"7", "16", "0"}}}, {ID: "6"}},
+	})
+	for _, test := range []struct {
+		channel, user string
+		roles         []string
+		want          bool
+	}{
+		{"6", "9", nil, true}, {"6", "8", nil, false}, {"6", "8", []string{"2"}, true}, {"6", "8", []string{"3"}, true},
+		{"5", "8", []string{"2"}, false}, {"5", "8", []string{"3"}, true}, {"5", "7", nil, true},
+	} {
+		if got := manages(w.rights("1", test.channel, test.user, test.roles)); got != test.want {
+			t.Errorf("%+v: %v", test, got)
+		}
+	}
+}
+
+// More events than can be handled end the session, and the next begins with
+// an empty queue.
+func TestQueueOverflow(t *testing.T) {
+	q := newQueue()
+	for range manyEvents {
+		if !q.put("MESSAGE_CREATE", nil) {
+			t.Fatal("dropped too early")
+		}
+	}
+	if q.put("MESSAGE_CREATE", nil) || q.put("GUILD_CREATE", nil) {
+		t.Error("kept too many")
+	}
+	if !q.put("READY", nil) {
+		t.Error("a new session was dropped")
+	}
+	if e, ok := q.take(); !ok || e.kind != "READY" {
+		t.Errorf("first is %q", e.kind)
+	}
+}
+
+// Limits are kept by what they depend on, and hold no token.
+func TestRoutes(t *testing.T) {
+	for path, want := range map[string]string{
+		"/channels/12/messages/34":            "GET /channels/12/messages/-",
+		"/channels/12/messages?after=5":       "GET /channels/12/messages",
+		"/interactions/12/tok/callback":       "GET /interactions/-/-/callback",
+		"/webhooks/12/tok/messages/@original": "GET /webhooks/12/-/messages/@original",
+		"/applications/12/guilds/34/commands": "GET /applications/12/guilds/-/commands",
+		"/channels/12/messages/34/threads":    "GET /channels/12/messages/-/threads",
+	} {
+		if got := routeOf(call{method: "GET", path: path}); got != want {
+			t.Errorf("%s: %s, want %s", path, got, want)
+		}
+	}
+	if d := duration(1e12); d != 0 {
+		t.Error(d)
+	}
+	if d := duration(1e6); d != longestWait {
+		t.Error(d)
+	}
+	if d := seconds("1.5"); d != 1500*time.Millisecond {
+		t.Error(d)
+	}
+}

@@ -1,0 +1,101 @@
+package discord
+
+import (
+	"strings"
+	"testing"
+	"unicode/utf8"
+
+	"pgregory.net/rapid"
+)
+
+func TestPlain(t *testing.T) {
+	for _, test := range []struct{ text, want string }{
+		{"Finer: 5.2 → 4.9, and purge.", "Finer: 5.2 → 4.9, and purge."},
+		{"**bold** _x_ ~~y~~ `z` ||s||", `\*\*bold\*\* \_x\_ \~\~y\~\~ \` + "`z" + `\` + "`" + ` \|\|s\|\|`},
+		{"@everyone <@12> <#3> <:a:4>", `\@everyone \<\@12\> \<#3\> \<\:a:4\>`},
+		{"# title\n- item\n> quote\n+ 1", "\\# title\n\\- item\n\\> quote\n\\+ 1"},
+		{"25-31 s, 18 - 36", "25-31 s, 18 - 36"},
+		{"https://a.example", `https\://a.example`},
+		{"[a](b)", `\[a\](b)`},
+		{"evil\u202Eruobrah\u200B name", "evilruobrah name"},
+		{"h" + strings.Repeat("\u0301", 20), "h" + strings.Repeat("\u0301", maxMarks)},
+		{"\u3164\u2800 x", "x"},
+		{"/coffee edit name:house time:25-31", "/coffee edit name:house time:25-31"},
+	} {
+		if got := plain(test.text); got != test.want {
+			t.Errorf("plain(%q) = %q, want %q", test.text, got, test.want)
+		}
+	}
+}
+
+// Pieces are within the limit and joined they are the text.
+func FuzzSplit(f *testing.F) {
+	f.Add("a\nb c", 3)
+	f.Add(`\\\\\\\\`, 3)
+	f.Add("🙂🙂🙂", 2)
+	f.Fuzz(func(t *testing.T, text string, n int) {
+		if n < 2 || n > 5000 || !utf8.ValidString(text) {
+			t.Skip()
+		}
+		rest := text
+		for i, piece := range split(text, n) {
+			if length(piece) > n {
+				t.Fatalf("piece %q is longer than %d", piece, n)
+			}
+			if !utf8.ValidString(piece) {
+				t.Fatalf("piece %q cuts a character", piece)
+			}
+			if i > 0 && rest != "" && strings.ContainsAny(rest[:1], "\n ") && !strings.HasPrefix(rest, piece) {
+				rest = rest[1:]
+			}
+			if !strings.HasPrefix(rest, piece) {
+				t.Fatalf("piece %q is not what %q begins with", piece, rest)
+			}
+			rest = rest[len(piece):]
+		}
+		if strings.Trim(rest, "\n ") != "" {
+			t.Fatalf("%q is left over", rest)
+		}
+	})
+}
+
+// An escaped text shows nothing of the platform's formats, and its escapes
+// taken away it is the text.
+func TestPlainIsReversible(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		text := visible(rapid.String().Draw(t, "text"))
+		got := plain(text)
+		var b strings.Builder
+		for i := 0; i < len(got); i++ {
+			if got[i] == '\\' && i+1 < len(got) {
+				i++
+			}
+			b.WriteByte(got[i])
+		}
+		if b.String() != text {
+			t.Errorf("plain(%q) = %q, which reads %q", text, got, b.String())
+		}
+	})
+}
+
+func TestIDs(t *testing.T) {
+	for _, test := range []struct {
+		id, thread, message string
+		isMessage           bool
+	}{
+		{"12", "", "12", true},
+		{"34/12", "34", "12", true},
+		{"i12", "", "12", false},
+		{"rem-2026-03-02", "", "rem-2026-03-02", false},
+		{"t1772", "", "t1772", false},
+	} {
+		thread, message, isMessage := cutID(test.id)
+		if thread != test.thread || message != test.message || isMessage != test.isMessage {
+			t.Errorf("cutID(%q) = %q, %q, %v", test.id, thread, message, isMessage)
+		}
+	}
+	// An id and its time from the platform's documentation of its ids.
+	if got := timeOf("175928847299117063").UTC().Format("2006-01-02T15:04:05.000"); got != "2016-04-30T11:18:25.796" {
+		t.Error(got)
+	}
+}
