@@ -101,10 +101,12 @@ func TestAnswersInTime(t *testing.T) {
 			for _, private := range []bool{false, true} {
 				f := newFake(t, fake.Options{AnswerWithin: 400 * time.Millisecond})
 				r := listen(t, f, quick())
+				r.mu.Lock()
 				r.slow = slow
-				r.reply = func(chat.Message) []chat.Post {
+				r.mu.Unlock()
+				r.replies(func(chat.Message) []chat.Post {
 					return []chat.Post{{Text: "one", Private: private}, {Text: "two", Private: private}}
-				}
+				})
 				r.connected()
 				r.commands()
 				id := r.slash("jo", command, nil)
@@ -118,7 +120,7 @@ func TestAnswersInTime(t *testing.T) {
 						t.Errorf("slow %v, %s, private %v: shown to %q", slow, command, private, p.For)
 					}
 				}
-				r.reply = func(chat.Message) []chat.Post { return nil }
+				r.replies(func(chat.Message) []chat.Post { return nil })
 				id = r.slash("jo", command, nil)
 				eventually(t, "a word", func() bool { a := r.answersTo(id); return len(a) == 1 && a[0].Content == "nothing" })
 				if err := r.stop(); err != nil {
@@ -166,7 +168,7 @@ func TestPress(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	r.reply = func(chat.Message) []chat.Post { return []chat.Post{{Text: "not you", Private: true}} }
+	r.replies(func(chat.Message) []chat.Post { return []chat.Post{{Text: "not you", Private: true}} })
 	if _, err := f.Press(id, "d 1", "sam"); err != nil {
 		t.Fatal(err)
 	}
@@ -178,7 +180,7 @@ func TestPress(t *testing.T) {
 	if m, _ := f.Message(id); len(m.Buttons()) != 2 {
 		t.Error("the buttons went away with a press that was not taken")
 	}
-	r.reply = nil
+	r.replies(nil)
 	press, err := f.Press(id, "d 1", "jo")
 	if err != nil {
 		t.Fatal(err)
@@ -212,9 +214,11 @@ func TestSuggest(t *testing.T) {
 func TestForm(t *testing.T) {
 	f := newFake(t, fake.Options{})
 	r := listen(t, f, quick())
+	r.mu.Lock()
 	r.form = &chat.Form{Title: "A shot", Command: chat.Command{Name: "shot", Options: []chat.Option{{Name: "coffee", Value: "Harbour"}}}, Fields: []chat.Field{
 		{Name: "time", Label: "Time, s", Hint: "24"}, {Name: "taste", Label: "How it tasted", Long: true},
 	}}
+	r.mu.Unlock()
 	r.connected()
 	r.commands()
 	id := r.slash("jo", "shot", nil)

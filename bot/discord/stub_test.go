@@ -48,6 +48,8 @@ func (s *stub) Specs() []chat.Spec {
 func (s *stub) Suggest(a chat.Asking) []string { return []string{"Harbour", a.Typed + "?"} }
 
 func (s *stub) Form(m chat.Message) (chat.Form, bool) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
 	if s.form == nil || m.Command.Name != "shot" || len(m.Command.Options) > 0 {
 		return chat.Form{}, false
 	}
@@ -91,6 +93,13 @@ func (s *stub) handle(ctx context.Context, m chat.Message) {
 			s.t.Log("send:", err)
 		}
 	}
+}
+
+// replies sets what is answered from now on, nil for the usual.
+func (s *stub) replies(reply func(chat.Message) []chat.Post) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	s.reply = reply
 }
 
 // messages returns what was delivered.
