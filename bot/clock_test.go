@@ -19,22 +19,38 @@ func TestTimetableThroughSummerTime(t *testing.T) {
 		from       string
 		want       []string
 	}{
-		{"spring forward in the north", "Europe/Berlin", "06:30", "2026-03-27T20:00:00Z",
-			[]string{"2026-03-28T05:30:00Z", "2026-03-29T04:30:00Z", "2026-03-30T04:30:00Z"}},
-		{"fall back in the north", "Europe/Berlin", "06:30", "2026-10-23T20:00:00Z",
-			[]string{"2026-10-24T04:30:00Z", "2026-10-25T05:30:00Z", "2026-10-26T05:30:00Z"}},
-		{"in the hour that is skipped", "Europe/Berlin", "02:30", "2026-03-27T20:00:00Z",
-			[]string{"2026-03-28T01:30:00Z", "2026-03-29T01:00:00Z", "2026-03-30T00:30:00Z"}},
-		{"in the hour that comes twice", "Europe/Berlin", "02:30", "2026-10-23T20:00:00Z",
-			[]string{"2026-10-24T00:30:00Z", "2026-10-25T00:30:00Z", "2026-10-26T01:30:00Z"}},
-		{"between the two", "Europe/Berlin", "02:30", "2026-10-25T00:45:00Z",
-			[]string{"2026-10-26T01:30:00Z"}},
-		{"spring forward in the south", "Australia/Sydney", "06:30", "2026-10-02T22:00:00Z",
-			[]string{"2026-10-03T19:30:00Z", "2026-10-04T19:30:00Z"}},
-		{"fall back in the south", "Australia/Sydney", "06:30", "2026-04-03T22:00:00Z",
-			[]string{"2026-04-04T20:30:00Z", "2026-04-05T20:30:00Z"}},
-		{"half an hour", "Australia/Lord_Howe", "02:15", "2026-10-02T22:00:00Z",
-			[]string{"2026-10-03T15:30:00Z", "2026-10-04T15:15:00Z"}},
+		{
+			"spring forward in the north", "Europe/Berlin", "06:30", "2026-03-27T20:00:00Z",
+			[]string{"2026-03-28T05:30:00Z", "2026-03-29T04:30:00Z", "2026-03-30T04:30:00Z"},
+		},
+		{
+			"fall back in the north", "Europe/Berlin", "06:30", "2026-10-23T20:00:00Z",
+			[]string{"2026-10-24T04:30:00Z", "2026-10-25T05:30:00Z", "2026-10-26T05:30:00Z"},
+		},
+		{
+			"in the hour that is skipped", "Europe/Berlin", "02:30", "2026-03-27T20:00:00Z",
+			[]string{"2026-03-28T01:30:00Z", "2026-03-29T01:00:00Z", "2026-03-30T00:30:00Z"},
+		},
+		{
+			"in the hour that comes twice", "Europe/Berlin", "02:30", "2026-10-23T20:00:00Z",
+			[]string{"2026-10-24T00:30:00Z", "2026-10-25T00:30:00Z", "2026-10-26T01:30:00Z"},
+		},
+		{
+			"between the two", "Europe/Berlin", "02:30", "2026-10-25T00:45:00Z",
+			[]string{"2026-10-26T01:30:00Z"},
+		},
+		{
+			"spring forward in the south", "Australia/Sydney", "06:30", "2026-10-02T22:00:00Z",
+			[]string{"2026-10-03T19:30:00Z", "2026-10-04T19:30:00Z"},
+		},
+		{
+			"fall back in the south", "Australia/Sydney", "06:30", "2026-04-03T22:00:00Z",
+			[]string{"2026-04-04T20:30:00Z", "2026-04-05T20:30:00Z"},
+		},
+		{
+			"half an hour", "Australia/Lord_Howe", "02:15", "2026-10-02T22:00:00Z",
+			[]string{"2026-10-03T15:30:00Z", "2026-10-04T15:15:00Z"},
+		},
 	} {
 		t.Run(test.name, func(t *testing.T) {
 			zone, err := time.LoadLocation(test.zone)

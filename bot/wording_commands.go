@@ -201,5 +201,5 @@ const (
 	setUpFirstText   = "I read nothing here yet. Whoever manages this channel makes it a bar with /setup zone:Europe/Berlin (or your zone)."
 	setUpZoneText    = "Which clock does this bar go by? Give its zone, as: /setup zone:Europe/Berlin"
 	nothingSaidText  = "Done."
-	tokenRefusedText = "Discord does not accept the token: take a new one from the bot's page in the developer portal and put it into DISCORD_TOKEN or DISCORD_TOKEN_FILE"
+	tokenRefusedText = "the token is not accepted by Discord: take a new one from the bot's page in the developer portal and put it into DISCORD_TOKEN or DISCORD_TOKEN_FILE"
 )

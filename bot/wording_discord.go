@@ -7,7 +7,7 @@ import (
 
 const (
 	// NoTokenText asks for a token.
-	NoTokenText = "Discord needs a token: set DISCORD_TOKEN, or DISCORD_TOKEN_FILE to a file that holds it"
+	NoTokenText = "no token for Discord: set DISCORD_TOKEN, or DISCORD_TOKEN_FILE to a file that holds it"
 	// NoHomeText says that there is no place for the records.
 	NoHomeText = "there is no place for the records: name a file with -db"
 )
@@ -25,15 +25,15 @@ func DiscordClosed(code int) error {
 	case 4004:
 		return errors.New(tokenRefusedText)
 	case 4010:
-		return errors.New("Discord does not take this shard: give -shard i/n with i below n, the same n for all")
+		return errors.New("this shard is not taken by Discord: give -shard i/n with i below n, the same n for all")
 	case 4011:
 		return errors.New("the bot is in too many servers for one process: run several, each with -shard i/n")
 	case 4012:
-		return errors.New("Discord no longer speaks this version of its gateway: install a newer shothand")
+		return errors.New("this version of the gateway is no longer spoken by Discord: install a newer shothand")
 	case 4013:
-		return errors.New("Discord does not know the events that were asked for: install a newer shothand")
+		return errors.New("the events that were asked for are not known to Discord: install a newer shothand")
 	case 4014:
 		return errors.New("the Message Content intent is not enabled: switch it on under Bot, Privileged Gateway Intents, in the developer portal")
 	}
-	return fmt.Errorf("Discord closed the connection for good, code %d", code)
+	return fmt.Errorf("closed for good by Discord, code %d", code)
 }

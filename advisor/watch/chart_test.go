@@ -102,8 +102,13 @@ func arl(runs int, start func() func(dice *rand.Rand) bool) (mean, se float64) {
 // 4; the two others computed by the method of Brook and Evans 1972.
 func TestCUSUMRunLengths(t *testing.T) {
 	for _, test := range []struct{ height, shift, want float64 }{
-		{4, 0, 168}, {4, 0.5, 26.6}, {4, 1, 8.38}, {4, 2, 3.34}, {4, 3, 2.19},
-		{5, 0, 465.44}, {5.7574, 1, 11.89},
+		{4, 0, 168},
+		{4, 0.5, 26.6},
+		{4, 1, 8.38},
+		{4, 2, 3.34},
+		{4, 3, 2.19},
+		{5, 0, 465.44},
+		{5.7574, 1, 11.89},
 	} {
 		got, se := arl(8000, func() func(*rand.Rand) bool {
 			c := CUSUM{Slack: 0.5, Height: test.height}

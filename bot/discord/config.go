@@ -41,7 +41,7 @@ func ParseShard(s string) (Shard, error) {
 	number, of, _ := strings.Cut(s, "/")
 	n, err1 := strconv.Atoi(number)
 	all, err2 := strconv.Atoi(of)
-	if err1 != nil || err2 != nil || !(0 <= n && n < all && all <= 10000) {
+	if err1 != nil || err2 != nil || n < 0 || n >= all || all > 10000 {
 		return Shard{}, fmt.Errorf("shard %q is not of the form 0/4, the first number below the second", s)
 	}
 	return Shard{n, all}, nil

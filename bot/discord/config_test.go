@@ -41,8 +41,13 @@ func TestParseShard(t *testing.T) {
 		want Shard
 		ok   bool
 	}{
-		{"", Shard{0, 1}, true}, {"0/4", Shard{0, 4}, true}, {"3/4", Shard{3, 4}, true},
-		{"4/4", Shard{}, false}, {"-1/4", Shard{}, false}, {"a/b", Shard{}, false}, {"1", Shard{}, false},
+		{"", Shard{0, 1}, true},
+		{"0/4", Shard{0, 4}, true},
+		{"3/4", Shard{3, 4}, true},
+		{"4/4", Shard{}, false},
+		{"-1/4", Shard{}, false},
+		{"a/b", Shard{}, false},
+		{"1", Shard{}, false},
 	} {
 		if got, err := ParseShard(test.s); got != test.want || (err == nil) != test.ok {
 			t.Errorf("%q: %v, %v", test.s, got, err)
@@ -85,8 +90,13 @@ func TestRights(t *testing.T) {
 		roles         []string
 		want          bool
 	}{
-		{"6", "9", nil, true}, {"6", "8", nil, false}, {"6", "8", []string{"2"}, true}, {"6", "8", []string{"3"}, true},
-		{"5", "8", []string{"2"}, false}, {"5", "8", []string{"3"}, true}, {"5", "7", nil, true},
+		{"6", "9", nil, true},
+		{"6", "8", nil, false},
+		{"6", "8", []string{"2"}, true},
+		{"6", "8", []string{"3"}, true},
+		{"5", "8", []string{"2"}, false},
+		{"5", "8", []string{"3"}, true},
+		{"5", "7", nil, true},
 	} {
 		if got := manages(w.rights("1", test.channel, test.user, test.roles)); got != test.want {
 			t.Errorf("%+v: %v", test, got)

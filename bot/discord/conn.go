@@ -29,8 +29,8 @@ type line struct {
 
 // Reasons for which a line ends itself.
 var (
-	errReconnect = errors.New("told to reconnect")                //nolint:gochecknoglobals // compared with
-	errInvalid   = errors.New("told that the session is invalid") //nolint:gochecknoglobals // compared with
+	errReconnect = errors.New("told to reconnect")
+	errInvalid   = errors.New("told that the session is invalid")
 )
 
 func newLine(t Timings) *line {

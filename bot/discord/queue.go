@@ -11,7 +11,7 @@ import (
 // given up and what was missed is read by REST.
 const manyEvents = 4096
 
-var errOverflow = errors.New("more events than can be handled") //nolint:gochecknoglobals // a constant
+var errOverflow = errors.New("more events than can be handled")
 
 // An event is one event of the gateway.
 type event struct {

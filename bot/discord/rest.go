@@ -10,6 +10,7 @@ import (
 	"log/slog"
 	"math/rand/v2"
 	"net/http"
+	"slices"
 	"time"
 
 	"shothand/bot/chat"
@@ -80,7 +81,7 @@ func (r *rest) do(ctx context.Context, c call, out any) error {
 // pause is how long to wait before the next try of a call that failed.
 func (r *rest) pause(try int) time.Duration {
 	d := r.times.Retry << (try - 1)
-	return d/2 + rand.N(d/2+1) //nolint:forbidigo // spreads calls, decides nothing
+	return d/2 + rand.N(d/2+1)
 }
 
 // attempt makes a call once. It returns how long to wait before making it
@@ -130,7 +131,7 @@ func afterDoubt(c call) time.Duration {
 }
 
 // errUnread is an answer of success that cannot be read.
-var errUnread = errors.New("done, but the answer cannot be read") //nolint:gochecknoglobals // compared with
+var errUnread = errors.New("done, but the answer cannot be read")
 
 func decoded(answer []byte, err error, out any) error {
 	if out == nil || err == nil && len(answer) == 0 {
@@ -186,12 +187,7 @@ func refused(err error, codes ...int) bool {
 	if !ok {
 		return false
 	}
-	for _, c := range codes {
-		if e.Code == c {
-			return true
-		}
-	}
-	return false
+	return slices.Contains(codes, e.Code)
 }
 
 // status is the HTTP status of a refusal, 0 for other errors.

@@ -68,7 +68,7 @@ func fatal(err error) error {
 func (g *gateway) run(ctx context.Context) error {
 	for failures := 0; ; failures++ {
 		if err := g.mayIdentify(ctx); err != nil {
-			return nil //nolint:nilerr // told to stop
+			return nil
 		}
 		began := time.Now()
 		err := g.session(ctx)
@@ -84,7 +84,7 @@ func (g *gateway) run(ctx context.Context) error {
 		wait := backoff(g.times, failures)
 		g.log.Warn("session ended", "err", g.clean.err(err), "next_in", wait.String())
 		if err := sleep(ctx, wait); err != nil {
-			return nil //nolint:nilerr // told to stop
+			return nil
 		}
 	}
 }
@@ -96,7 +96,7 @@ func backoff(t Timings, failures int) time.Duration {
 	if failures < 20 {
 		d = min(t.Backoff<<failures, t.BackoffTo)
 	}
-	return d/2 + rand.N(d/2+1) //nolint:forbidigo // spreads connections, decides nothing
+	return d/2 + rand.N(d/2+1)
 }
 
 // mayIdentify waits until another session may be opened.
@@ -120,9 +120,9 @@ func (g *gateway) mayIdentify(ctx context.Context) error {
 
 // Reasons for which a session is thrown away.
 var (
-	errSlowOpen = errors.New("not ready in time")       //nolint:gochecknoglobals // a constant
-	errStuck    = errors.New("session does not answer") //nolint:gochecknoglobals // a constant
-	errGone     = errors.New("connection lost")         //nolint:gochecknoglobals // a constant
+	errSlowOpen = errors.New("not ready in time")
+	errStuck    = errors.New("session does not answer")
+	errGone     = errors.New("connection lost")
 )
 
 // session opens a session and returns when it has ended, with why.

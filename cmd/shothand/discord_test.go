@@ -127,7 +127,11 @@ func shots(t *testing.T, db string) (raw []string) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	defer records.Close()
+	defer func() {
+		if err := records.Close(); err != nil {
+			t.Error(err)
+		}
+	}()
 	err = records.View(func(tx *store.Tx) error {
 		bars, err := tx.Bars()
 		for _, b := range bars {

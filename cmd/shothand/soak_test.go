@@ -41,7 +41,11 @@ func TestSoak(t *testing.T) {
 	}{
 		{"cut", f.CutConnections},
 		{"cut in an event", func() { f.NextEvents("MESSAGE_CREATE", fake.Cut) }},
-		{"lost and cut", func() { f.NextEvents("MESSAGE_CREATE", fake.Lose); time.Sleep(200 * time.Millisecond); f.CutConnections() }},
+		{"lost and cut", func() {
+			f.NextEvents("MESSAGE_CREATE", fake.Lose)
+			time.Sleep(200 * time.Millisecond)
+			f.CutConnections()
+		}},
 		{"twice", func() { f.NextEvents("MESSAGE_CREATE", fake.Twice, fake.Twice) }},
 		{"late", func() { f.NextEvents("MESSAGE_CREATE", fake.Late) }},
 		{"reconnect", f.AskReconnect},
@@ -51,7 +55,9 @@ func TestSoak(t *testing.T) {
 		{"no hello", func() { f.NextConnections(fake.Opening{NoHello: true}); f.CutConnections() }},
 		{"closed", func() { f.CloseConnections(4000) }},
 		{"unknown component", func() { f.SayUnknown("dial-in") }},
-		{"429", func() { f.Break(fake.Fault{Method: "POST", Path: messages, Status: 429, RetryAfter: 300 * time.Millisecond}) }},
+		{"429", func() {
+			f.Break(fake.Fault{Method: "POST", Path: messages, Status: 429, RetryAfter: 300 * time.Millisecond})
+		}},
 		{"429 global", func() {
 			f.Break(fake.Fault{Method: "POST", Path: messages, Status: 429, RetryAfter: 300 * time.Millisecond, Scope: "global"})
 		}},
