@@ -193,16 +193,16 @@ func (t *turn) advicePost(v view, lead string, notes shotNotes) chat.Post {
 }
 
 // again advises on a coffee as things stand now, after something else than a
-// shot has changed. It is false if the coffee has no shot.
-func (t *turn) again(c advisor.CoffeeID, lead string) (chat.Post, bool, error) {
+// shot has changed. Of a coffee without a shot it says lead only.
+func (t *turn) again(c advisor.CoffeeID, lead string) (chat.Post, error) {
 	h, err := t.history(c)
 	if err != nil {
-		return chat.Post{}, false, err
+		return chat.Post{}, err
 	}
 	a, ok := t.advise(h, c, t.now)
 	if !ok {
-		return t.post(chat.Recorded, lead), false, nil
+		return t.post(chat.Recorded, lead), nil
 	}
 	err = t.store.Update(func(tx *store.Tx) error { return t.keep(tx, a, t.who.ID) })
-	return t.advicePost(newView(h, a), lead, shotNotes{}), true, err
+	return t.advicePost(newView(h, a), lead, shotNotes{}), err
 }

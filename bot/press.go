@@ -215,6 +215,6 @@ func (t *turn) pressFiner(r *room, e advisor.Entry, arg string) ([]Out, error) {
 	if err != nil {
 		return nil, err
 	}
-	post, _, err := t.again(s.Coffee, directionText(g))
+	post, err := t.again(s.Coffee, directionText(g))
 	return []Out{{Post: post}}, err
 }

@@ -103,9 +103,9 @@ func (t *turn) answerAnew(e advisor.Entry) (chat.Post, error) {
 	}
 	switch w := e.What.(type) {
 	case advisor.Shot:
-		return t.adviceAnew(w.Coffee, lead)
+		return t.again(w.Coffee, lead)
 	case advisor.Dialled:
-		return t.adviceAnew(w.Coffee, lead)
+		return t.again(w.Coffee, lead)
 	case advisor.Words:
 		var shot advisor.Entry
 		err := t.store.View(func(tx *store.Tx) (err error) {
@@ -116,7 +116,7 @@ func (t *turn) answerAnew(e advisor.Entry) (chat.Post, error) {
 		if err != nil {
 			return chat.Post{}, err
 		}
-		return t.adviceAnew(s.Coffee, lead)
+		return t.again(s.Coffee, lead)
 	case advisor.Held:
 		if e.Deleted {
 			return t.post(chat.Recorded, lead), nil
@@ -129,11 +129,6 @@ func (t *turn) answerAnew(e advisor.Entry) (chat.Post, error) {
 	case advisor.Told, advisor.Setting:
 	}
 	return t.post(chat.Recorded, lead), nil
-}
-
-func (t *turn) adviceAnew(c advisor.CoffeeID, lead string) (chat.Post, error) {
-	post, _, err := t.again(c, lead)
-	return post, err
 }
 
 // askAnew asks again what a message meant.

@@ -1,0 +1,97 @@
+package bot
+
+import (
+	"path/filepath"
+	"slices"
+	"testing"
+	"time"
+
+	"github.com/google/go-cmp/cmp"
+
+	"shothand/bot/chat"
+	"shothand/store"
+)
+
+func desk(t *testing.T, o Options) *Bot {
+	t.Helper()
+	s, err := store.Open(filepath.Join(t.TempDir(), "bar.db"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() {
+		if err := s.Close(); err != nil {
+			t.Error(err)
+		}
+	})
+	o.Clock = func() time.Time { return time.Date(2026, 3, 2, 7, 0, 0, 0, time.UTC) }
+	return New(s, o)
+}
+
+// Whoever types a command is told of each of its options, within what a
+// service can show.
+func TestEveryOptionHasHelp(t *testing.T) {
+	for _, s := range desk(t, Options{}).Specs() {
+		if s.Help == s.Name || len([]rune(s.Help)) > 100 {
+			t.Errorf("/%s: help %q", s.Name, s.Help)
+		}
+		for _, o := range s.Options {
+			if o.Help == o.Name || len([]rune(o.Help)) > 100 || len(o.Choices) > 25 {
+				t.Errorf("/%s %s: help %q, %d choices", s.Name, o.Name, o.Help, len(o.Choices))
+			}
+		}
+	}
+}
+
+// Every zone that is suggested is one.
+func TestZonesExist(t *testing.T) {
+	for _, z := range zones() {
+		if err := checkZone(z); err != nil {
+			t.Error(z, err)
+		}
+	}
+}
+
+// Coffees, tastes and zones are suggested; a channel that is no bar has none.
+func TestSuggest(t *testing.T) {
+	b := desk(t, Options{})
+	jo := chat.Person{ID: "1", Name: "jo"}
+	at := time.Date(2026, 3, 2, 6, 30, 0, 0, time.UTC)
+	handle := func(m chat.Message) {
+		m.Channel, m.From, m.Manager, m.At = "12", jo, true, at
+		b.Handle(m)
+	}
+	handle(chat.Message{ID: "i1", Kind: chat.Called, Title: "dial-in", Command: chat.Command{Name: "setup", Options: []chat.Option{{Name: "zone", Value: "UTC"}}}})
+	for i, name := range []string{"Harbour", "Tide", "decaf Harbour"} {
+		handle(chat.Message{ID: "i2" + name, Kind: chat.Called, Command: chat.Command{Name: "coffee add", Options: []chat.Option{{Name: "name", Value: name}}}, At: at.Add(time.Duration(i) * time.Second)})
+	}
+	handle(chat.Message{ID: "77", Text: "tide 18 36 28 sour"})
+	for _, test := range []struct {
+		channel, command, option, typed string
+		want                            []string
+	}{
+		{"12", "dialled", "coffee", "", []string{"Tide", "Harbour", "decaf Harbour"}},
+		{"12", "shot", "coffee", "har", []string{"Harbour", "decaf Harbour"}},
+		{"12", "shot", "taste", "thin, so", []string{"thin, sour"}},
+		{"12", "setup", "zone", "europe/ber", []string{"Europe/Berlin"}},
+		{"12", "shot", "dose", "1", nil},
+		{"13", "shot", "coffee", "", nil},
+	} {
+		got := b.Suggest(chat.Asking{Channel: test.channel, From: jo, Command: chat.Command{Name: test.command}, Option: test.option, Typed: test.typed})
+		if diff := cmp.Diff(test.want, got); diff != "" {
+			t.Errorf("/%s %s:%s in %s: %s", test.command, test.option, test.typed, test.channel, diff)
+		}
+	}
+	places, err := b.Places()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(places) != 1 || places[0].Channel != "12" || !slices.Contains(places[0].Handled, "77") {
+		t.Errorf("places %+v", places)
+	}
+	if _, ok := b.Form(chat.Message{Kind: chat.Called, Channel: "12", Command: chat.Command{Name: "shot"}}); !ok {
+		t.Error("an empty /shot opens no form")
+	}
+	if _, ok := b.Form(chat.Message{Kind: chat.Called, Channel: "13", Command: chat.Command{Name: "shot"}}); ok {
+		t.Error("a form opens where there is no bar")
+	}
+}
