@@ -62,6 +62,8 @@ type Bar struct {
 	Days          Weekdays  // on which it is open
 	Remind        TimeOfDay // of the morning's reminder; empty for none
 	Crew          Levers    // that the crew may move; the others are the lead's
+
+	Words OwnWords // of its own for how a cup tastes
 }
 
 // Ends is what ends a bar's shots.

@@ -48,7 +48,7 @@ func (m *Memory) Advise(h History, id CoffeeID, now time.Time) (Advice, bool) {
 // replay returns what the entries of a coffee come to by now. It is false for a
 // coffee that is not known.
 func (m *Memory) replay(h History, id CoffeeID, now time.Time) (*replay, bool) {
-	h = fromPump(inCup(h, id))
+	h = fromPump(inCup(h.Heard(), id))
 	coffee, ok := coffeeOf(h, id)
 	if !ok {
 		return nil, false

@@ -43,6 +43,7 @@ func (a answer) give() ([]Out, error) {
 		return nil, err
 	}
 	h.Entries = with(h.Entries, a.entry)
+	a.notes.unread = a.room.firstHeard(a.entry, a.notes.unread)
 	if a.call {
 		call := a.dialledEntry(cmp.Or(a.entry.ID, provisional))
 		call.ID = provisional - 1
@@ -203,6 +204,12 @@ func (t *turn) again(c advisor.CoffeeID, lead string) (chat.Post, error) {
 	if !ok {
 		return t.post(chat.Recorded, lead), nil
 	}
-	err = t.store.Update(func(tx *store.Tx) error { return t.keep(tx, a, t.who.ID) })
+	err = t.store.Update(func(tx *store.Tx) error {
+		on, err := tx.Entry(t.bar.ID, a.Shot)
+		if err != nil {
+			return err
+		}
+		return t.keep(tx, a, on.Person)
+	})
 	return t.advicePost(newView(h, a), lead, shotNotes{}), err
 }

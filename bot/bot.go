@@ -239,7 +239,9 @@ func (t *turn) text() ([]Out, error) {
 	if outs, ours, err := t.atTheTable(r); ours || err != nil {
 		return outs, err
 	}
-	meaning, err := parse.Message(t.m.Text, r.vocab())
+	v := r.vocab()
+	v.Answer = t.m.ReplyTo != ""
+	meaning, err := parse.Message(t.m.Text, v)
 	if err != nil {
 		return nil, err
 	}
@@ -308,7 +310,7 @@ const recentSpan = 48 * time.Hour
 
 // vocab returns the bar's own words.
 func (r *room) vocab() parse.Vocab {
-	v := parse.Vocab{Order: r.bar.Order, Usual: r.usual(), Recipe: advisor.House()}
+	v := parse.Vocab{Order: r.bar.Order, Usual: r.usual(), Recipe: advisor.House(), Words: r.bar.Words.List()}
 	for _, c := range r.onBar() {
 		v.Coffees = append(v.Coffees, parse.Name[advisor.CoffeeID]{Name: c.Name, ID: c.ID})
 	}

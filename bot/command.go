@@ -30,6 +30,9 @@ func (t *turn) command(c chat.Command) ([]Out, error) {
 	case "forget":
 		return t.forget()
 	case "help":
+		if strings.EqualFold(option(c, "topic", free(c)), "words") {
+			return t.wordsHelp()
+		}
 		return t.private(helpText(option(c, "topic", "")))
 	}
 	r, err := t.room()
@@ -220,6 +223,12 @@ func (t *turn) setup(c chat.Command) ([]Out, error) {
 			bar.Days, err = parse.DaysOpen(value)
 		case "levers":
 			bar.Crew, err = parse.CrewLevers(value)
+		case "word":
+			bar.Words, err = taught(bar.Words, value, option(c, "means", ""))
+		case "means":
+			if option(c, "word", "") == "" {
+				err = parse.Mistake{Kind: parse.MissingOption, What: "word"}
+			}
 		}
 		return err
 	})
@@ -234,6 +243,9 @@ func (t *turn) setup(c chat.Command) ([]Out, error) {
 	}
 	old := advisor.Setting{Bar: t.bar, ToBar: bar}
 	err = t.change(old, func(tx *store.Tx) (advisor.Setting, error) { return old, tx.PutBar(bar) })
+	if word := option(c, "word", ""); word != "" {
+		return t.say(chat.Recorded, ownWordText(bar.Words, word)), err
+	}
 	return t.say(chat.Recorded, setupText(bar)), err
 }
 

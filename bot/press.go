@@ -19,6 +19,9 @@ func (t *turn) pressed() ([]Out, error) {
 	if !ok {
 		return nil, mistake(oldButtonText)
 	}
+	if verb == pressUnteach {
+		return t.pressUnteach(arg)
+	}
 	var e advisor.Entry
 	err := t.store.View(func(tx *store.Tx) (err error) {
 		if tx.Seen(t.bar.ID, t.m.ID) {
@@ -56,6 +59,10 @@ func (t *turn) pressed() ([]Out, error) {
 		return t.pressHeld(r, e, verb, arg)
 	case pressFiner:
 		return t.pressFiner(r, e, arg)
+	case pressTeach:
+		return t.pressTeach(e, arg)
+	case pressMeans:
+		return t.pressMeans(e, arg)
 	}
 	return nil, mistake(oldButtonText)
 }

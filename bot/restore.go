@@ -62,7 +62,11 @@ func (t *turn) putBack(tx *store.Tx, r *room, old advisor.Setting) error {
 	if old.Bar.ID == 0 {
 		return nil
 	}
-	return tx.PutBar(without(t.bar, old.Bar, old.ToBar))
+	back := without(t.bar, old.Bar, old.ToBar)
+	if old.ToBar.ID != 0 {
+		back.Words = t.bar.Words.Restore(old.Bar.Words, old.ToBar.Words)
+	}
+	return tx.PutBar(back)
 }
 
 // without returns now without the change from before to after: field by field,

@@ -27,6 +27,7 @@ type view struct {
 func (v view) spoken() []taste.Word { return append(slices.Clone(v.shot.Words), v.later...) }
 
 func newView(h advisor.History, a advisor.Advice) view {
+	h = h.Heard()
 	v := view{Advice: a, ends: h.Bar.Ends, long: a.Nth <= 1}
 	for _, c := range h.Coffees {
 		if c.ID == a.Coffee {
@@ -76,9 +77,16 @@ func (v view) served() bool {
 	return v.State != advisor.Dialling && (v.Lever == advisor.Keep || v.because("confirm") || v.because("untasted"))
 }
 
-// buttons returns what can be tapped under the advice: two at the most, four
-// for a question of taste.
+// buttons returns what can be tapped under the advice, and under what could not
+// be read.
 func (v view) buttons(notes shotNotes) []chat.Button {
+	list := v.taps(notes)
+	return append(list, teachButtons(v.Shot, notes.unread, mostButtons-len(list))...)
+}
+
+// taps returns what can be tapped under the advice: two at the most, four
+// for a question of taste.
+func (v view) taps(notes shotNotes) []chat.Button {
 	state := func(verb string, args ...string) string {
 		return pressState(verb, v.Shot, args...)
 	}

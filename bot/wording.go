@@ -645,6 +645,67 @@ func quoted(name string) string {
 // maxUnread is how many words that were not understood are said back.
 const maxUnread = 5
 
+// teachLabel is the button that teaches a word.
+func teachLabel(word string) string { return "teach “" + clip(word) + "”" }
+
+// unteachLabel is the button that forgets one.
+func unteachLabel(word string) string { return "forget “" + clip(word) + "”" }
+
+// teachMeanings are what a tap can teach, as the lexicon has it; empty is no
+// taste.
+func teachMeanings() []string { return []string{"sour", "bitter", "thin", "nice", ""} }
+
+// meansLabel is the button of a meaning.
+func meansLabel(means string) string {
+	if means == "" {
+		return "no taste"
+	}
+	return means
+}
+
+// teachQuestion asks what a word means at this bar.
+func teachQuestion(word string) string { return "What is “" + clip(word) + "” nearest to, here?" }
+
+// taughtText says what was learnt.
+func taughtText(word, means string) string {
+	if means == "" {
+		return "Learnt: “" + clip(word) + "” says nothing of taste here."
+	}
+	return "Learnt: “" + clip(word) + "” is " + means + " here, also where it was said before."
+}
+
+// ownWordText says what a word means here now.
+func ownWordText(words advisor.OwnWords, word string) string {
+	means, ok := words.Means(word)
+	if !ok {
+		return untaughtText(word)
+	}
+	return taughtText(word, means)
+}
+
+// untaughtText says that a word was forgotten.
+func untaughtText(word string) string {
+	return "Forgotten: “" + clip(word) + "” is not read any more."
+}
+
+// knownWordText refuses to teach a word that has a meaning.
+func knownWordText(word string) string {
+	return "“" + clip(word) + "” has a meaning already; nothing was changed."
+}
+
+// ownWordsText lists the words a bar has taught.
+func ownWordsText(list []taste.Own) string {
+	const how = "Words I cannot read have a button to teach them; /setup word:gribbly means:heavy does it too, means:nothing is no taste, means:forget forgets."
+	if len(list) == 0 {
+		return "This bar has taught me no words of its own.\n" + how
+	}
+	lines := []string{"This bar’s own words:"}
+	for _, o := range list {
+		lines = append(lines, "• "+clip(o.Word)+": "+meansLabel(o.Means))
+	}
+	return strings.Join(append(lines, how), "\n")
+}
+
 // unreadText is said once of words that were kept and not understood.
 func unreadText(words []string) string {
 	var quoted []string
@@ -1376,6 +1437,7 @@ What happens: new bag, hopper is low, cleaned the grinder, new filter, descaled.
 /why  the account behind the last advice (more:yes for all of it)
 /dialled  call a coffee dialled in
 /undo  take back your last entry
+/help topic:words  this bar's own words for how a cup tastes
 /coffee add name:Harbour dose:18 yield:36 time:25-31  (edit, list, show, retire)
 /grinder add name:left finer:lower step:0.1  (edit, list)
 /setup zone:Europe/Berlin order:dose-time-yield opens:07:00 days:mon-sat

@@ -157,6 +157,10 @@ func optionHelp(command, name string) string {
 		return "When the morning's reminder comes, as 06:30"
 	case "levers":
 		return "What the crew may move, as grind,yield; the rest goes to the lead"
+	case "word":
+		return "A word of your own for how a cup tastes"
+	case "means":
+		return "What it means here, as sour; nothing for no taste, or forget"
 	case "me":
 		return "yes or no"
 	case "format":

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"shothand/advisor"
+	"shothand/advisor/taste"
 )
 
 // barRecord is the on-disk form of an [advisor.Bar] and its channel. Add
@@ -26,11 +27,34 @@ type barFields struct {
 	Remind advisor.TimeOfDay `json:"remind,omitempty"`
 	Days   []string          `json:"days,omitempty"`        // left out: every day
 	Crew   []string          `json:"crew_levers,omitempty"` // left out: every lever
+	Words  []ownRecord       `json:"own_words,omitempty"`
+}
+
+// ownRecord is the on-disk form of a [taste.Own]. Add fields; never rename them.
+type ownRecord struct {
+	Word  string `json:"word"`
+	Means string `json:"means,omitempty"` // left out: no word of taste
+}
+
+func newOwnRecords(words advisor.OwnWords) []ownRecord {
+	var list []ownRecord
+	for _, o := range words.List() {
+		list = append(list, ownRecord{Word: text(o.Word), Means: text(o.Means)})
+	}
+	return list
+}
+
+func (r barFields) words() advisor.OwnWords {
+	var list []taste.Own
+	for _, o := range r.Words {
+		list = append(list, taste.Own{Word: o.Word, Means: o.Means})
+	}
+	return advisor.NewOwnWords(list)
 }
 
 func newBarFields(b advisor.Bar) (barFields, error) {
 	f := first{}
-	r := barFields{Name: b.Name, Zone: b.Zone, Drip: b.FromDrip, Opens: b.Opens, Closes: b.Closes, Remind: b.Remind}
+	r := barFields{Name: b.Name, Zone: b.Zone, Drip: b.FromDrip, Opens: b.Opens, Closes: b.Closes, Remind: b.Remind, Words: newOwnRecords(b.Words)}
 	r.Days = setWords(&f, b.Days, weekdayWord)
 	r.Crew = setWords(&f, b.Crew, advisor.Lever.String)
 	r.Order = keep(&f, func() (string, error) { return word(b.Order, orderWord) })
@@ -42,7 +66,7 @@ func newBarFields(b advisor.Bar) (barFields, error) {
 
 func (r barFields) bar(id advisor.BarID) (advisor.Bar, error) {
 	f := first{}
-	b := advisor.Bar{ID: id, Name: r.Name, Zone: r.Zone, FromDrip: r.Drip, Opens: r.Opens, Closes: r.Closes, Remind: r.Remind}
+	b := advisor.Bar{ID: id, Name: r.Name, Zone: r.Zone, FromDrip: r.Drip, Opens: r.Opens, Closes: r.Closes, Remind: r.Remind, Words: r.words()}
 	b.Days = keep(&f, func() (advisor.Weekdays, error) { return setOf[advisor.Weekdays](r.Days, weekdayWord) })
 	b.Crew = keep(&f, func() (advisor.Levers, error) { return setOf[advisor.Levers](r.Crew, advisor.Lever.String) })
 	b.Order = keep(&f, func() (advisor.Order, error) { return choice(r.Order, orderWord) })

@@ -146,7 +146,7 @@ func anyWhat(t *rapid.T) advisor.What {
 			Doser: advisor.Timed, Purge: 4, Small: 11, Letters: true, Wraps: 12, Plus: true,
 		},
 		Added: rapid.Bool().Draw(t, "added"),
-		ToBar: advisor.Bar{ID: 1, Name: "Quay"}, ToGrinder: advisor.Grinder{ID: 2, Name: "left", Step: 0.2},
+		ToBar: advisor.Bar{ID: 1, Name: "Quay", Words: "gribbly=sour\nsnorky="}, ToGrinder: advisor.Grinder{ID: 2, Name: "left", Step: 0.2},
 	}
 }
 

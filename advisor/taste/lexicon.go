@@ -20,6 +20,7 @@ type Lexicon struct {
 	ordinary map[string]bool    // never a misspelling
 	exact    map[string]bool    // no word is taken for a misspelling of it
 	tongues  []*tongue          // the other languages, in the order of the file
+	taught   map[string]meaning // a bar's own words; nil in the lexicon that ships
 }
 
 // An Entry is one word of taste. Its loadings are those of the formulas in
@@ -78,6 +79,9 @@ func (l *Lexicon) Entries() []Entry { return slices.Clone(l.entries) }
 // Known reports whether token, one word in any case, is a word of taste, also
 // with an ending or misspelt, or of another language.
 func (l *Lexicon) Known(token string) bool {
+	if m, ok := l.taught[normal(token, false)]; ok {
+		return m.role == term
+	}
 	if m, ok := l.lookUp(normal(token, false)); ok {
 		return m.role == term
 	}
@@ -90,7 +94,10 @@ func (l *Lexicon) Known(token string) bool {
 // Filler reports whether token, one word of English in any case, says nothing of taste
 // by itself but may stand beside words that do: "the", "very", "not", "and".
 func (l *Lexicon) Filler(token string) bool {
-	m, ok := l.phrases[normal(token, false)]
+	m, ok := l.taught[normal(token, false)]
+	if !ok {
+		m, ok = l.phrases[normal(token, false)]
+	}
 	return ok && m.role != term
 }
 

@@ -180,6 +180,9 @@ func isShort(raw string) (stem string, ok bool) {
 // listed returns the meaning of a phrase as the file has it, and notes what it
 // says of the language.
 func (r *reader) listed(key string) (meaning, bool) {
+	if m, ok := r.lexicon.taught[key]; ok {
+		return m, true
+	}
 	m, own := r.own(key)
 	if !own {
 		m, ok := r.lexicon.phrases[key]

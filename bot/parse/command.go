@@ -30,7 +30,7 @@ func specs() []spec {
 		{"undo", nil},
 		{"today", nil},
 		{"why", []string{"coffee", "more"}},
-		{"setup", []string{"zone", "order", "name", "ends", "clock", "opens", "closes", "days", "remind", "levers"}},
+		{"setup", []string{"zone", "order", "name", "ends", "clock", "opens", "closes", "days", "remind", "levers", "word", "means"}},
 		{"mention", []string{"me"}},
 		{"export", []string{"format"}},
 		{"forget", nil},

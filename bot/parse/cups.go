@@ -236,7 +236,7 @@ func readSip(text string) (layers.Sip, error) {
 			return s, err
 		}
 	}
-	s.Words, s.Unread = words().read(text)
+	s.Words, s.Unread = words(nil).read(text)
 	return s, nil
 }
 

@@ -133,6 +133,8 @@ type Vocab struct {
 	Usual    []string       // words this person's shots usually begin with, lower case
 	Recipe   advisor.Recipe // of the coffee a bare shot would be taken for
 	Milk     advisor.Recipe // of the same coffee in milk, zero if there is none
+	Words    []taste.Own    // the bar's own for how a cup tastes
+	Answer   bool           // the message answers another: strange words may stand beside words of taste
 	Letters  int            // how many small steps are lettered on the bar's dials, 0 for none
 }
 

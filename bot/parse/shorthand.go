@@ -50,7 +50,7 @@ func Shorthand(text string, v Vocab) (Meaning, error) {
 
 func newSheet(text string, v Vocab) *sheet {
 	tokens := lex(text)
-	s := &sheet{vocab: v, text: text, tokens: tokens, lex: words(), used: make([]bool, len(tokens)), first: len(tokens)}
+	s := &sheet{vocab: v, text: text, tokens: tokens, lex: words(v.Words), used: make([]bool, len(tokens)), first: len(tokens)}
 	s.names()
 	return s
 }

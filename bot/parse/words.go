@@ -14,8 +14,8 @@ type lexicon struct {
 	filler func(word string) bool
 }
 
-func words() lexicon {
-	l := taste.Default()
+func words(own []taste.Own) lexicon {
+	l := taste.Default().With(own)
 	return lexicon{read: l.Read, known: l.Known, filler: l.Filler}
 }
 
@@ -46,10 +46,10 @@ func (s *sheet) leftover(to int) string {
 func (s *sheet) wordsAlone() (Meaning, bool) {
 	read, unread := s.readWords(len(s.tokens))
 	marks := s.shot.Marks &^ advisor.First
-	if len(unread) > 0 || len(read) == 0 && marks == 0 || s.social() || s.asked() {
+	if len(unread) > 0 && !(s.vocab.Answer && len(read) > 0 && len(unread) <= mostUnread) || len(read) == 0 && marks == 0 || s.social() || s.asked() {
 		return nil, false
 	}
-	return Words{Words: read, Marks: s.shot.Marks, Coffee: s.shot.Coffee}, true
+	return Words{Words: read, Unread: unread, Marks: s.shot.Marks, Coffee: s.shot.Coffee}, true
 }
 
 // social reports whether a message talks to people.

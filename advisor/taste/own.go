@@ -1,0 +1,43 @@
+package taste
+
+import "maps"
+
+// An Own is a word of a bar's own, and what it means there.
+type Own struct {
+	Word  string // as it is said: one word, in its normal form
+	Means string // a term of the lexicon; empty: no word of taste
+}
+
+// With returns the lexicon with a bar's own words. Read finds them under the
+// word itself, with the degree and the negation they are said with; Judge
+// passes them over, for what they mean may change. A word whose meaning the
+// lexicon does not know is left out.
+func (l *Lexicon) With(own []Own) *Lexicon {
+	if len(own) == 0 {
+		return l
+	}
+	c := *l
+	c.entries = l.Entries()
+	c.taught = maps.Clone(l.taught)
+	if c.taught == nil {
+		c.taught = make(map[string]meaning, len(own))
+	}
+	for _, o := range own {
+		key := normal(o.Word, false)
+		e, ok := l.Entry(o.Means)
+		switch {
+		case key == "":
+		case o.Means == "":
+			c.taught[key] = meaning{role: filler}
+		case ok:
+			e.Term = key
+			c.taught[key] = meaning{role: term, entry: len(c.entries), degree: 1}
+			c.entries = append(c.entries, e)
+		}
+	}
+	return &c
+}
+
+// Normal returns the form in which words are compared: lower case, without
+// apostrophes and accents, one space where anything else stands between words.
+func Normal(word string) string { return normal(word, false) }
