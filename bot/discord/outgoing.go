@@ -53,7 +53,7 @@ type answers struct {
 }
 
 type attached struct {
-	ID   int    `json:"id"`
+	ID   string `json:"id"`
 	Name string `json:"filename"`
 	Alt  string `json:"description,omitempty"`
 }
@@ -124,7 +124,7 @@ func rows(buttons []chat.Button) []row {
 func attachedTo(files []chat.File) []attached {
 	list := []attached{}
 	for i, f := range files {
-		list = append(list, attached{i, fileName(f.Name), label(f.Alt, maxAlt)})
+		list = append(list, attached{strconv.Itoa(i), fileName(f.Name), label(f.Alt, maxAlt)})
 	}
 	return list
 }

@@ -17,6 +17,9 @@ import (
 func (d *Discord) Send(ctx context.Context, p chat.Post) (string, error) {
 	ctx, cancel := detach(ctx, d.times.Grace)
 	defer cancel()
+	if p.Again && p.Thread == "" { // after a restart only the cause tells where it stood
+		p.Thread, _, _ = cutID(p.Cause)
+	}
 	if len(p.Files) > maxFiles {
 		p.Files = p.Files[:maxFiles]
 	}

@@ -260,9 +260,10 @@ func TestRestartBetweenWriteAndReply(t *testing.T) {
 		if !through { // the platform is out of reach until the program is gone
 			f.Break(fake.Fault{Method: "POST", Path: "/channels/*/messages", Status: 503, Times: -1})
 		}
-		id := f.Say("dial-in", "jo", "18 36 22 grind 5.2 sour", "")
+		thread := f.StartThread("dial-in", "jo", "monday")
+		id := f.Say(thread, "jo", "18 36 22 grind 5.2 sour", "")
 		if through {
-			await(t, f, "the answer", hasAnswer(id, "dial-in"))
+			await(t, f, "the answer", hasAnswer(id, thread))
 		} else {
 			await(t, f, "a try", func(s *fake.State) bool {
 				for _, q := range s.Requests() {
@@ -276,12 +277,12 @@ func TestRestartBetweenWriteAndReply(t *testing.T) {
 		r.stop()
 		f.Mend()
 		if through {
-			unsend(t, f, db, id)
+			unsend(t, f, db, thread+"/"+id)
 		}
 		r = start(t, f, db)
-		await(t, f, "the answer", hasAnswer(id, "dial-in"))
+		await(t, f, "the answer", hasAnswer(id, "dial-in", thread))
 		time.Sleep(200 * time.Millisecond)
-		if n := len(answers2(f, id)); n != 1 {
+		if n := len(answers2(f, id, "dial-in", thread)); n != 1 {
 			t.Errorf("through %v: %d answers\n%s", through, n, transcript(f, "dial-in"))
 		}
 		r.stop()
