@@ -107,11 +107,11 @@ func TestSoak(t *testing.T) {
 	eventuallyShots(t, f, r, db, said)
 	for _, id := range order {
 		if n := len(answers2(f, id, "dial-in", thread)); n != 1 {
-			t.Errorf("%q has %d answers", said[id], n)
+			t.Errorf("%q has %d answers: %+v", said[id], n, answers2(f, id, "dial-in", thread))
 		}
 	}
 	t.Logf("%d shots, %d sessions, heap %d to %d KiB", len(order), len(f.Identifies()), early>>10, heap()>>10)
-	for _, v := range f.Violations() {
+	for _, v := range violations(f) {
 		t.Error("violation:", v)
 	}
 	f.Close()
