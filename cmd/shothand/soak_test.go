@@ -106,7 +106,10 @@ func TestSoak(t *testing.T) {
 	}
 	eventuallyShots(t, f, r, db, said)
 	for _, id := range order {
-		if n := len(answers2(f, id, "dial-in", thread)); n != 1 {
+		list := slices.DeleteFunc(answers2(f, id, "dial-in", thread), func(m fake.Message) bool {
+			return strings.Contains(m.Content, "caffeine") // the caution of the day is a post of its own
+		})
+		if n := len(list); n != 1 {
 			t.Errorf("%q has %d answers: %+v", said[id], n, answers2(f, id, "dial-in", thread))
 		}
 	}
