@@ -40,6 +40,7 @@ func rules() []rule {
 		{"uneven", CommonPractice, uneven},
 		{"scattered", OwnShots, scattered},
 		{"tasters-differ", CommonPractice, tastersDiffer},
+		{"temperature", CommonPractice, temperature},
 		{"taste-leads", OwnShots, tasteLeads},
 		{"past-the-peak", Published, pastThePeak},
 		{"half-believed", CommonPractice, halfBelieved},
@@ -55,7 +56,6 @@ func rules() []rule {
 		{"ratio-first", Published, ratioFirst},
 		{"hunting", OwnShots, hunting},
 		{"coarse-steps", OwnShots, coarseSteps},
-		{"temperature", CommonPractice, temperature},
 		{"out-of-reach", OwnShots, outOfReach},
 		{"best-move", OwnShots, bestMove},
 	}
@@ -351,13 +351,20 @@ func uneven(s *situation) (verdict, bool) {
 // scattered: one person's last three shots at one setting lie far apart.
 func scattered(s *situation) (verdict, bool) {
 	var logs []float64
-	for _, p := range s.today {
-		if p.Person == s.last.Person && p.grind == s.last.grind && !math.IsNaN(p.time) && !p.shot.Marks.Has(Practice) {
+	for _, p := range s.pulls[min(s.opened, len(s.pulls)):] {
+		if p.Day == s.last.Day && p.Person == s.last.Person && p.grind == s.last.grind && !math.IsNaN(p.time) && p.steady(s.coffee.Recipe) {
 			logs = append(logs, math.Log(p.time))
 		}
 	}
 	n := len(logs)
 	return verdict{move: s.again(Prep)}, n >= 3 && sd(logs[n-3:]) > scatter && !s.followed()
+}
+
+// steady reports whether nothing is known of a shot that alone explains a time
+// of its own.
+func (p pull) steady(r Recipe) bool {
+	off := p.shot.Dose.From == Said && math.Abs(float64(p.shot.Dose.X-r.Dose)) > doseSlack
+	return !off && !p.idle && !p.mixed && p.shot.Marks&(Practice|First|Spurted) == 0
 }
 
 // sd returns the standard deviation of a sample.
@@ -434,7 +441,7 @@ func yieldOff(s *situation) (verdict, bool) {
 	if s.last.shot.Yield.From != Said || math.Abs(off) < longCup || s.praised() || s.last.shot.Marks.Has(Stopped) {
 		return verdict{}, false
 	}
-	if _, strength := s.off(spot{yield: off}); math.Abs(strength) < 1 && s.onPurpose() {
+	if _, strength := s.off(spot{yield: off}); math.Abs(strength) < 1 && s.onPurpose() || s.onTheWay(off) {
 		return verdict{}, false
 	}
 	m := s.weigh(Yield, s.here.steps, s.coffee.Recipe.Yield, s.here.dose)
@@ -448,6 +455,17 @@ func (s *situation) onPurpose() bool {
 }
 
 // lostInMilk: less in the cup, or more in the basket.
+// onTheWay reports whether the cups have been going the way that this one still
+// asks to go: longer and sour, or shorter and bitter. Back at the recipe it
+// would be worse.
+func (s *situation) onTheWay(off float64) bool {
+	prev, ok := s.previous()
+	if !ok || prev.Day != s.last.Day || !(logRatio(prev.shot.Yield, s.coffee.Recipe.Yield)*off > 0) {
+		return false
+	}
+	return off > 0 && s.sour() || off < 0 && s.bitter()
+}
+
 func lostInMilk(s *situation) (verdict, bool) {
 	lost := func(w taste.Word) bool { return w.Term == "lost in milk" && !w.Not }
 	if !slices.ContainsFunc(s.last.words, lost) {
@@ -656,9 +674,22 @@ func temperature(s *situation) (verdict, bool) {
 	if !(water > 0) || way == 0 || len(s.today) < 5 || best(slices.Concat(s.moves, s.yields())).right >= unreachable {
 		return verdict{}, false
 	}
+	if !s.tried() {
+		return verdict{}, false
+	}
 	m := s.again(Temperature)
 	m.water = min(water-Celsius(way), hottest)
 	return verdict{move: m}, m.water != water && (water <= hottest || way > 0)
+}
+
+// tried reports whether the grind and the yield have both been moved today.
+func (s *situation) tried() bool {
+	grind, yield := false, false
+	for _, p := range s.today {
+		grind = grind || p.grind != s.last.grind
+		yield = yield || math.Abs(logRatio(p.shot.Yield, s.last.shot.Yield.X)) > 0.05
+	}
+	return grind && yield
 }
 
 // outOfReach: the end of the dial, and still not right.
@@ -671,6 +702,13 @@ func outOfReach(s *situation) (verdict, bool) {
 	return verdict{move: move{lever: NoLever}}, end && top.lever != Grind
 }
 
+// near reports whether the last time is no further off the window than single
+// shots differ.
+func (s *situation) near() bool {
+	r := s.coffee.Recipe
+	return s.last.time > float64(r.Low)*math.Exp(-significant) && s.last.time < float64(r.High)*math.Exp(significant)
+}
+
 // bestMove leaves it to the model, within what the last cup allows.
 func bestMove(s *situation) (verdict, bool) {
 	m := best(s.allowed())
@@ -680,7 +718,7 @@ func bestMove(s *situation) (verdict, bool) {
 	v := verdict{move: m, silent: true}
 	if m.lever == Keep {
 		v.lever = Repeat // it is not sure enough to be kept
-		if s.timed() && !s.inside() && !s.followed() {
+		if s.timed() && !s.inside() && s.near() && !s.followed() {
 			v.reasons = append(v.reasons, Reason{"inside-the-noise", OwnShots})
 		}
 	}

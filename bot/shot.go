@@ -311,16 +311,45 @@ func (t *turn) advised(r *room, entry advisor.Entry, p parse.Shot, c advisor.Cof
 		found = !on.Deleted // advice on what never was is none
 		return err
 	})
+	shots := r.shots(func(e advisor.Entry, s advisor.Shot) bool { return s.Coffee == c.ID && earlier(e, entry) })
+	between := 0
+	if err == nil && found && said.Person != entry.Person {
+		said, between, err = t.sharedAdvice(entry.Person, said, shots)
+	}
 	if err != nil || !found || said.Voided || said.Person != entry.Person || r.rezeroed(said.Grinder, said.At, entry) {
 		return said, false, err
 	}
-	for _, e := range r.shots(func(e advisor.Entry, s advisor.Shot) bool { return s.Coffee == c.ID && earlier(e, entry) }) {
+	for _, e := range shots[between:] {
 		if e.ID > said.Entry {
 			return said, false, nil // pulled since, after other advice or none
 		}
 	}
 	began := entry.At.Add(-time.Duration(p.Time.X * float64(time.Second)))
 	return said, entry.ID != said.Entry && (said.Followed || !began.Before(said.At.Add(toChange))), nil
+}
+
+// sharedAdvice returns the advice that a person had got when somebody else,
+// whose shot was running, was told the same, and how many shots came since. If
+// there is none, it returns what the other was told.
+func (t *turn) sharedAdvice(to advisor.PersonID, last store.Said, shots []advisor.Entry) (said store.Said, since int, err error) {
+	err = t.store.View(func(tx *store.Tx) error {
+		for i, e := range shots { // newest first
+			other, ok, err := tx.AdviceOf(t.bar.ID, e.ID)
+			same := other.Lever == last.Lever && other.Unit == last.Unit && other.From == last.From && other.To == last.To
+			switch {
+			case err != nil || !ok || !same || other.Voided:
+				return err
+			case other.Person == to:
+				said, since = other, i
+				return nil
+			}
+		}
+		return nil
+	})
+	if said.Person != to || err != nil {
+		return last, 0, err
+	}
+	return said, since, nil
 }
 
 // grind returns the dial position of a shot: said, else as advised, else the

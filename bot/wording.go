@@ -420,7 +420,7 @@ func (v view) ruleText() string {
 		{"unplaced", "Without the setting it says little"},
 		{"past-the-peak", "Finer made it faster, so the water is finding its way around"},
 		{"slow-and-sour", "Slow and sour, so the water is finding its way around"},
-		{"fast-and-bitter", "Fast and bitter is a puck that broke, not a coarse one"},
+		{"fast-and-bitter", v.fastAndBitterText()},
 		{"yield-off", "The cup was another length than the recipe's, the clock is innocent"},
 		{"lost-in-milk", "It gets lost in the milk"},
 		{"sour-and-strong", "More water mends sour and strong together"},
@@ -438,6 +438,15 @@ func (v view) ruleText() string {
 	return ""
 }
 
+// fastAndBitterText is the reason of fast and bitter: the puck at first, then
+// the grind.
+func (v view) fastAndBitterText() string {
+	if v.Lever == advisor.Grind {
+		return "Fast and bitter again, so it is not the puck alone"
+	}
+	return "Fast and bitter is a puck that broke, not a coarse one"
+}
+
 // readingText says where the cup stands.
 func (v view) readingText() string {
 	var parts []string
@@ -448,12 +457,21 @@ func (v view) readingText() string {
 		parts = append(parts, "too much out of it")
 	}
 	switch {
+	case v.strengthSaid():
 	case v.because("weak"):
 		parts = append(parts, "a bit thin")
 	case v.because("strong"):
 		parts = append(parts, "a bit strong")
 	}
 	return upper(list(parts))
+}
+
+// strengthSaid reports whether the words alone say how strong the cup was.
+func (v view) strengthSaid() bool {
+	return slices.ContainsFunc(v.spoken(), func(w taste.Word) bool {
+		e, ok := taste.Default().Entry(w.Term)
+		return ok && e.Kind == taste.Body && !w.Not
+	})
 }
 
 // clockText says how the time stands to the window, if it is outside.
@@ -496,15 +514,34 @@ func wordsText(spoken []taste.Word) []string {
 	return words
 }
 
+// comparedText is a word that compares with the cup before.
+func comparedText(w taste.Word) string {
+	little := ""
+	if w.Degree < 1 && !w.Not || w.Degree > 1 && w.Not { // only the far end is denied
+		little = "a bit "
+	}
+	switch {
+	case w.Term == "nice" && !w.Not, w.Term == "bad" && w.Not:
+		return little + "better"
+	case w.Term == "bad", w.Term == "nice":
+		return little + "worse"
+	case w.Term == "sweet" && !w.Not:
+		return little + "sweeter"
+	case w.Not:
+		return little + "less " + w.Term
+	}
+	return little + "more " + w.Term
+}
+
 // wordText is a word as it was understood.
 func wordText(w taste.Word) string {
 	switch {
+	case w.Than:
+		return comparedText(w)
+	case w.Not && w.Degree > 1:
+		return "not too " + w.Term
 	case w.Not:
 		return "not " + w.Term
-	case w.Than && w.Degree < 1:
-		return "less " + w.Term
-	case w.Than:
-		return "more " + w.Term
 	case w.Degree >= 2:
 		return "far too " + w.Term
 	case w.Degree > 1:
@@ -1287,14 +1324,19 @@ func (v view) whyText() string {
 	if v.Expect.Time > 0 {
 		lines = append(lines, fmt.Sprintf("Next shot: about %s s; four in five such shots take %s to %s s.", whole(v.Expect.Time), whole(v.Expect.Low), whole(v.Expect.High)))
 	}
-	lines = append(lines, "This setting is right: "+sureText(v.Sure)+".")
+	if v.because("move-window") || v.because("praised-outside") {
+		lines = append(lines, "By the window this setting is right: "+sureText(v.Sure)+". The taste says otherwise, and it counts for more.")
+	} else {
+		lines = append(lines, "This setting is right: "+sureText(v.Sure)+".")
+	}
 	for _, r := range v.Reasons {
 		lines = append(lines, "• "+reasonName(r.Name)+" — "+evidenceText(r))
 	}
-	if len(v.Others) > 0 {
+	others := slices.DeleteFunc(slices.Clone(v.Others), func(c advisor.Candidate) bool { return c.Right < unlikely })
+	if len(others) > 0 {
 		lines = append(lines, "Weighed as well:")
 	}
-	for _, c := range v.Others {
+	for _, c := range others {
 		lines = append(lines, "• "+v.candidateText(c)+": "+sureText(c.Right))
 	}
 	return strings.Join(lines, "\n")
@@ -1341,6 +1383,10 @@ func (v view) candidateText(c advisor.Candidate) string {
 	return v.position(c.From) + " → " + v.position(c.To) + expect
 }
 
+// unlikely is the probability below which something is very unlikely, and no
+// move is worth naming.
+const unlikely = 0.15
+
 // sureText says how likely something is.
 func sureText(p float64) string {
 	switch {
@@ -1352,7 +1398,7 @@ func sureText(p float64) string {
 		return "likely"
 	case p >= 0.4:
 		return "could be"
-	case p >= 0.15:
+	case p >= unlikely:
 		return "unlikely"
 	}
 	return "very unlikely"

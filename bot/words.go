@@ -1,7 +1,10 @@
 package bot
 
 import (
+	"slices"
+
 	"shothand/advisor"
+	"shothand/advisor/taste"
 	"shothand/bot/chat"
 	"shothand/bot/parse"
 	"shothand/store"
@@ -80,7 +83,7 @@ func (t *turn) tasted(r *room, coffee advisor.CoffeeID) (advisor.Entry, bool, er
 		return t.now.Sub(e.At) <= tasteWindow && !e.At.After(t.now) && (coffee == 0 || s.Coffee == coffee)
 	})
 	for _, e := range fresh {
-		if e.Person == t.who.ID {
+		if e.Person == t.who.ID && (!r.tastedBy(e, t.who.ID) || r.tastedBy(fresh[0], 0)) {
 			return e, true, nil
 		}
 	}
@@ -88,6 +91,18 @@ func (t *turn) tasted(r *room, coffee advisor.CoffeeID) (advisor.Entry, bool, er
 		return advisor.Entry{}, false, nil
 	}
 	return fresh[0], true, nil
+}
+
+// tastedBy reports whether a person, 0 for anybody, has said how a shot tastes.
+func (r *room) tastedBy(shot advisor.Entry, who advisor.PersonID) bool {
+	s, _ := shot.What.(advisor.Shot)
+	said := func(e advisor.Entry, words []taste.Word) bool {
+		return len(words) > 0 && (who == 0 || e.Person == who)
+	}
+	return said(shot, s.Words) || slices.ContainsFunc(r.recent, func(e advisor.Entry) bool {
+		w, ok := e.What.(advisor.Words)
+		return ok && w.Shot == shot.ID && said(e, w.Words)
+	})
 }
 
 // answered returns the shot that the message, or the post, it answers is about.

@@ -41,12 +41,13 @@ func (s *sheet) leftover(to int) string {
 }
 
 // wordsAlone reads a message that says how a cup tastes and nothing else.
-// Every word of it must be known, and none may be a greeting: "sweet, see you
-// at 5" and "nice one jo" are no words about a shot.
+// Every word of it must be known, unless it answers a message, and none may be a
+// greeting: "sweet, see you at 5" and "nice one jo" are no words about a shot.
 func (s *sheet) wordsAlone() (Meaning, bool) {
 	read, unread := s.readWords(len(s.tokens))
 	marks := s.shot.Marks &^ advisor.First
-	if len(unread) > 0 && !(s.vocab.Answer && len(read) > 0 && len(unread) <= mostUnread) || len(read) == 0 && marks == 0 || s.social() || s.asked() {
+	strange := len(unread) > 0 && (!s.vocab.Answer || len(read) == 0 || len(unread) > mostUnread)
+	if strange || len(read) == 0 && marks == 0 || s.social() || s.asked() {
 		return nil, false
 	}
 	return Words{Words: read, Unread: unread, Marks: s.shot.Marks, Coffee: s.shot.Coffee}, true
