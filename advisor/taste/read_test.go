@@ -328,11 +328,13 @@ func TestEveryFormReadsAsItsEntry(t *testing.T) {
 func FuzzRead(f *testing.F) {
 	for _, seed := range []string{
 		"way too bitterr, not sour or thin", "sour? not at all", "per niente amaro, un po' acido", "nicht süß", "plus d’amertume", "no me gusta nada", "less, more / not & at all",
-		"could be a bit a bit a bit sour", "’’’ 👌 ıİß \xff", "not not not", "a bit, gone af",
+		"could be a bit a bit a bit sour", "’’’ 👌 ıİß \xff", "not not not", "a bit, gone af", "gribblyish, not snorky gribbly",
+		"sour? nope", "sour? no, bitter", "the sour's gone", "barely sour at all", "acid's mellowed",
 	} {
 		f.Add(seed)
 	}
-	l := Default()
+	own := []Own{{Word: "gribbly", Means: "sour"}, {Word: "snorky"}}
+	l := Default().With(own)
 	f.Fuzz(func(t *testing.T, text string) {
 		words, unread := l.Read(text)
 		for _, w := range words {

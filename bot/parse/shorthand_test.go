@@ -461,10 +461,16 @@ func TestLongMessages(t *testing.T) {
 }
 
 func FuzzMessage(f *testing.F) {
-	for _, seed := range []string{"18 36 28 sour", "18,2,36,5,27", "same, 27, sweeter", "/coffee add name:\"x\" dose:18", "18 36 NaN", "1:2 in 28", "36 18 28", "still 5+", "½ 18 ١٢"} {
+	for _, seed := range []string{"18 36 28 sour", "18,2,36,5,27", "same, 27, sweeter", "/coffee add name:\"x\" dose:18", "18 36 NaN", "1:2 in 28", "36 18 28", "still 5+", "½ 18 ١٢", "not gribbly, a bit snorky"} {
 		f.Add(seed)
 	}
+	taught := bar()
+	taught.Words = []taste.Own{{Word: "gribbly", Means: "sour"}, {Word: "snorky"}}
+	taught.Answer = true
 	f.Fuzz(func(t *testing.T, text string) {
+		if m, err := Message(text, taught); (m == nil) == (err == nil) {
+			t.Fatalf("%q, in answer: %v and %v", text, m, err)
+		}
 		m, err := Message(text, bar())
 		if _, ok := errors.AsType[Mistake](err); err != nil && !ok {
 			t.Fatalf("%q: %v is no mistake", text, err)
