@@ -9,15 +9,15 @@ type Own struct {
 }
 
 // With returns the lexicon with a bar's own words. Read finds them under the
-// word itself, with the degree and the negation they are said with; Judge
-// passes them over, for what they mean may change. A word whose meaning the
-// lexicon does not know is left out.
+// word itself, with the degree and the negation they are said with; another
+// lexicon's Judge passes them over. A word whose meaning the lexicon does not
+// know is left out.
 func (l *Lexicon) With(own []Own) *Lexicon {
 	if len(own) == 0 {
 		return l
 	}
 	c := *l
-	c.entries = l.Entries()
+	c.entries, c.terms = l.Entries(), maps.Clone(l.terms)
 	c.taught = maps.Clone(l.taught)
 	if c.taught == nil {
 		c.taught = make(map[string]meaning, len(own))
@@ -31,6 +31,7 @@ func (l *Lexicon) With(own []Own) *Lexicon {
 			c.taught[key] = meaning{role: filler}
 		case ok:
 			e.Term = key
+			c.terms[key] = len(c.entries)
 			c.taught[key] = meaning{role: term, entry: len(c.entries), degree: 1}
 			c.entries = append(c.entries, e)
 		}
