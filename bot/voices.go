@@ -8,8 +8,9 @@ import (
 
 // A voice is what one person, or several of one mind, said of a shot.
 type voice struct {
-	names []string
-	said  []string // as understood
+	people []advisor.PersonID
+	names  []string
+	said   []string // as understood
 }
 
 // voicesOn returns what was said of a shot and by whom, in the order in which
@@ -21,21 +22,27 @@ func voicesOn(h advisor.History, shot advisor.EntryID) []voice {
 		later, ok := e.What.(advisor.Words)
 		switch {
 		case pulled && e.ID == shot:
-			voices = heard(voices, nameOf(h.People, e.Person), wordsText(s.Words))
+			voices = heard(voices, e.Person, wordsText(s.Words))
 		case ok && later.Shot == shot:
-			voices = heard(voices, nameOf(h.People, e.Person), wordsText(later.Words))
+			voices = heard(voices, e.Person, wordsText(later.Words))
 		}
 	}
-	return agreed(voices)
+	voices = agreed(voices)
+	for i, v := range voices {
+		for _, id := range v.people {
+			voices[i].names = append(voices[i].names, nameOf(h.People, id))
+		}
+	}
+	return voices
 }
 
 // heard adds what one person said.
-func heard(voices []voice, name string, said []string) []voice {
+func heard(voices []voice, who advisor.PersonID, said []string) []voice {
 	if len(said) == 0 {
 		return voices
 	}
 	for i, v := range voices {
-		if v.names[0] == name {
+		if v.people[0] == who {
 			for _, s := range said {
 				if !slices.Contains(v.said, s) {
 					voices[i].said = append(voices[i].said, s)
@@ -44,7 +51,7 @@ func heard(voices []voice, name string, said []string) []voice {
 			return voices
 		}
 	}
-	return append(voices, voice{names: []string{name}, said: said})
+	return append(voices, voice{people: []advisor.PersonID{who}, said: said})
 }
 
 // agreed joins the people who said the same.
@@ -56,7 +63,7 @@ func agreed(voices []voice) []voice {
 			joined = append(joined, v)
 			continue
 		}
-		joined[i].names = append(joined[i].names, v.names...)
+		joined[i].people = append(joined[i].people, v.people...)
 	}
 	return joined
 }
