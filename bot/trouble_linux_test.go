@@ -1,6 +1,8 @@
 package bot
 
 import (
+	"os"
+	"os/exec"
 	"os/signal"
 	"strings"
 	"syscall"
@@ -8,14 +10,24 @@ import (
 )
 
 // A disk that takes nothing more: it is said that the shot was not recorded, it
-// is not, and once there is room the same message is recorded as if new.
+// is not, and once there is room the same message is recorded as if new. This
+// is played in a process of its own, for a full disk is full for all of it.
 func TestStoreInTrouble(t *testing.T) {
+	const alone = "SHOTHAND_TEST_ALONE"
+	if os.Getenv(alone) == "" {
+		cmd := exec.CommandContext(t.Context(), os.Args[0], "-test.run=^TestStoreInTrouble$", "-test.v")
+		cmd.Env = append(os.Environ(), alone+"=1")
+		if out, err := cmd.CombinedOutput(); err != nil || !strings.Contains(string(out), "--- PASS: TestStoreInTrouble") {
+			t.Errorf("%v\n%s", err, out)
+		}
+		return
+	}
 	b := newTester(t)
 	b.say("", "18 36 28 grind 5 balanced")
-	whole := fullDisk(t)
+	room := fillDisk(t)
 	refused := b.say("", "18 36 22 sour")
 	tapped := b.say("", "/dialled")
-	whole()
+	room()
 	if refused != notSavedText || tapped != notSavedText {
 		t.Errorf("on a full disk: %q, %q", refused, tapped)
 	}
@@ -27,8 +39,9 @@ func TestStoreInTrouble(t *testing.T) {
 	}
 }
 
-// fullDisk lets no file grow or change until the function it returns is called.
-func fullDisk(t *testing.T) (whole func()) {
+// fillDisk lets this process write to no file until the function it returns is
+// called.
+func fillDisk(t *testing.T) (room func()) {
 	t.Helper()
 	var was syscall.Rlimit
 	if err := syscall.Getrlimit(syscall.RLIMIT_FSIZE, &was); err != nil {
