@@ -1,6 +1,7 @@
 package parse
 
 import (
+	"slices"
 	"strings"
 
 	"shothand/advisor"
@@ -51,7 +52,12 @@ func Format(s Shot, v Vocab) string {
 	for _, w := range s.Words {
 		add(WordText(w))
 	}
-	add(s.Unread...)
+	for _, word := range s.Unread {
+		if slices.Contains(drinks(), word) {
+			word = "a " + word // alone it would say what the shot was for
+		}
+		add(word)
+	}
 	return strings.Join(out, ", ")
 }
 

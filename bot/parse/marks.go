@@ -38,12 +38,15 @@ func markOf(t token) advisor.Marks {
 	return 0
 }
 
+// drinks are the words for a cup in milk.
+func drinks() []string { return []string{"milk", "latte", "cappuccino", "capp", "cortado", "macchiato"} }
+
 // inMilk takes "for milk", "in a flat white", and "milk" where it stands alone
 // behind the numbers. "Lost in milk" is a word about the cup.
 func inMilk(s *sheet, i int) int {
 	drink := func(i int) int {
 		switch t := s.at(i); {
-		case t.is("milk", "latte", "cappuccino", "capp", "cortado", "macchiato"):
+		case t.is(drinks()...):
 			return 1
 		case t.is("flat") && s.at(i+1).is("white"), t.is("flat", "milk", "oat") && s.at(i+1).is("white", "drink", "drinks", "milk"):
 			return 2
