@@ -39,7 +39,9 @@ func markOf(t token) advisor.Marks {
 }
 
 // drinks are the words for a cup in milk.
-func drinks() []string { return []string{"milk", "latte", "cappuccino", "capp", "cortado", "macchiato"} }
+func drinks() []string {
+	return []string{"milk", "latte", "cappuccino", "capp", "cortado", "macchiato"}
+}
 
 // inMilk takes "for milk", "in a flat white", and "milk" where it stands alone
 // behind the numbers. "Lost in milk" is a word about the cup.

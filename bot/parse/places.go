@@ -277,7 +277,8 @@ func (s *sheet) assign() bool {
 				s.put(yieldPlace, q)
 			case gram, ounce:
 				mass = append(mass, q)
-			case celsius, fahrenheit, percent, pressure: // their rules took them
+			case celsius, fahrenheit, percent, pressure: // their rules leave what is no figure of a shot, "0-10C"
+				s.clash = true
 			}
 		}
 	}
