@@ -9,6 +9,7 @@ import (
 
 // A Drift is that a coffee that was called dialled in does not run as it did.
 type Drift struct {
+	Called   time.Time // when it was called dialled in
 	Since    time.Time // of the shot with which it is likeliest to have begun
 	Nth      int       // which drift since the call it is, from 1
 	Was, Now Seconds   // its time at the recipe's dose and yield, then and since
@@ -87,7 +88,7 @@ func (s *situation) drift() (Drift, bool) {
 		return Drift{}, false
 	}
 	d := Drift{
-		Since: s.pulls[move.First-1].At, Nth: move.Nth, Out: out,
+		Called: s.called.At, Since: s.pulls[move.First-1].At, Nth: move.Nth, Out: out,
 		Was: Seconds(math.Exp(move.From)), Now: Seconds(math.Exp(move.To)),
 	}
 	slope := s.filter.Slopes().Mean()

@@ -57,8 +57,15 @@ func (a answer) give() ([]Out, error) {
 	if moved {
 		a.notes.alike = togetherText(a.coffee, other, advice.Beyond)
 	}
+	alerts, noteAlert, err := a.alert(h, advice)
+	if err != nil {
+		return nil, err
+	}
 	var post chat.Post
 	err = a.store.Update(func(tx *store.Tx) error {
+		if err := noteAlert(tx); err != nil {
+			return err
+		}
 		id, err := a.write(tx)
 		if err != nil {
 			return err
@@ -90,7 +97,7 @@ func (a answer) give() ([]Out, error) {
 		}
 		return tx.PutReply(a.bar.ID, store.Reply{Cause: a.m.ID, Entry: id, Kind: string(post.Kind), Post: a.edits, At: a.now})
 	})
-	outs := []Out{{Post: post, Edits: a.edits}}
+	outs := append([]Out{{Post: post, Edits: a.edits}}, alerts...)
 	if warned, ok := a.caution(a.room, a.entry); ok {
 		outs = append(outs, Out{Post: warned})
 	}

@@ -22,7 +22,12 @@ type Bot struct {
 	open   bool
 	resent bool
 	clock  func() time.Time
+	wakes  bool // bars are woken by the clock
 	advise Advisor
+	// outlook tells where a coffee stands.
+	outlook func(advisor.History, advisor.CoffeeID, time.Time) (advisor.Outlook, bool)
+	pulses  pulses
+	waker   waker
 }
 
 // An Advisor advises on a coffee, or returns false if there is nothing to say.
@@ -36,7 +41,8 @@ type Options struct {
 	// Resend says that replies which were written and perhaps not sent when
 	// the program last stopped are sent by Run.
 	Resend bool
-	// Clock tells the time while nobody speaks; nil: it stands at zero.
+	// Clock tells the time while nobody speaks, and by it Run does what is due;
+	// nil: it stands at zero, and the service has to tick.
 	Clock func() time.Time
 }
 
@@ -45,13 +51,19 @@ func New(s *store.Store, o Options) *Bot {
 	if o.Log == nil {
 		o.Log = slog.New(slog.DiscardHandler)
 	}
-	if o.Clock == nil {
+	wakes := o.Clock != nil
+	if !wakes {
 		o.Clock = func() time.Time { return time.Time{} }
 	}
+	memory := advisor.NewMemory(remembered)
 	if o.Advise == nil {
-		o.Advise = advisor.NewMemory(remembered).Advise
+		o.Advise = memory.Advise
 	}
-	return &Bot{store: s, log: o.Log, open: o.Open, resent: o.Resend, clock: o.Clock, advise: o.Advise}
+	return &Bot{
+		store: s, log: o.Log, open: o.Open, resent: o.Resend, clock: o.Clock, wakes: wakes,
+		advise: o.Advise, outlook: memory.Outlook,
+		waker: waker{at: map[string]time.Time{}, changed: make(chan struct{}, 1)},
+	}
 }
 
 // remembered is how many coffees' replays are kept between shots: some 50 MB.
@@ -61,6 +73,9 @@ const remembered = 256
 type Out struct {
 	chat.Post
 	Edits string // id of the post it replaces, or empty
+
+	deed     *deedRef // that is done once it is sent, or nil
+	inThread bool     // it goes into the thread of its deed's day
 }
 
 // A turn is one message being handled.
@@ -75,6 +90,12 @@ type turn struct {
 // Handle returns what to say to m. What it says is on the disk already.
 func (b *Bot) Handle(m chat.Message) []Out {
 	t, ok, err := b.turn(m)
+	if m.Kind == chat.Tick {
+		return b.tick(t, ok, err)
+	}
+	if ok {
+		b.pulses.get(m.Channel).listen(m.At)
+	}
 	if err == nil && ok {
 		var outs []Out
 		outs, err = t.handle()
@@ -144,6 +165,7 @@ func (b *Bot) turn(m chat.Message) (t *turn, ok bool, err error) {
 		}
 	}
 	if err != nil || m.Kind == chat.Tick || !found && m.From.ID == "" {
+		t.now = inZone(m.At, t.bar.Zone)
 		return t, found, err
 	}
 	// A service need not know who deleted something, and nobody is written down

@@ -44,7 +44,9 @@ func (b *Bot) Run(ctx context.Context, service chat.Service) error {
 	}); err != nil {
 		b.log.Error("resend", "err", err)
 	}
+	stop := b.wake(ctx, deliver)
 	err := service.Listen(ctx, deliver)
+	stop()
 	mu.Lock()
 	for _, queue := range queues {
 		close(queue)
@@ -88,6 +90,7 @@ func (b *Bot) serve(ctx context.Context, service chat.Service, queue <-chan job)
 			}
 		}
 		close(j.done)
+		b.wakeLater(j.m.Channel)
 	}
 }
 
@@ -106,13 +109,22 @@ func (b *Bot) safely(handle func(chat.Message) []Out, m chat.Message) (outs []Ou
 // reply was sent if one is kept.
 func (b *Bot) send(ctx context.Context, service chat.Service, m chat.Message, out Out) error {
 	id, err := out.Edits, error(nil)
+	if out.inThread {
+		out.Thread = b.threadOf(*out.deed)
+	}
 	if id != "" {
 		err = service.Edit(ctx, id, out.Post)
 	} else {
 		id, err = service.Send(ctx, out.Post)
 	}
 	if err != nil {
+		if out.deed != nil {
+			b.pulses.get(m.Channel).unsent = true
+		}
 		return err
+	}
+	if out.deed != nil {
+		return b.done(*out.deed, id)
 	}
 	bar, reply, kept, err := b.reply(m.Channel, out.Cause)
 	if err != nil || !kept {

@@ -1,58 +1,46 @@
 package bot
 
 import (
-	"slices"
-
 	"shothand/advisor"
 	"shothand/bot/chat"
 )
 
-// today tells where each coffee stands.
+// today tells where each coffee stands: the card of the day.
 func (t *turn) today(r *room) ([]Out, error) {
-	var lines []todayLine
-	for _, c := range r.onBar() {
-		l, err := t.todayLine(r, c)
-		if err != nil {
-			return nil, err
-		}
-		lines = append(lines, l)
+	text, err := t.card(r)
+	if err != nil {
+		return nil, err
 	}
-	return t.say(chat.Info, todayText(r.day, lines, r.happenings())), nil
+	return t.say(chat.Info, text), nil
 }
 
 // A todayLine is where one coffee stands today.
 type todayLine struct {
+	advisor.Outlook
 	coffee  advisor.Coffee
 	grinder advisor.Grinder
-	shots   int
-	last    advisor.Shot
-	state   advisor.State
 	caller  string // who called it dialled in
-	called  advisor.Entry
 }
 
-func (t *turn) todayLine(r *room, c advisor.Coffee) (todayLine, error) {
-	l := todayLine{coffee: c}
-	l.grinder, _ = r.grinder(c.Grinder)
-	shots := r.shots(func(e advisor.Entry, s advisor.Shot) bool { return s.Coffee == c.ID && e.Day == r.day })
-	l.shots = len(shots)
-	if l.shots == 0 {
-		return l, nil
-	}
-	l.last = shots[0].What.(advisor.Shot)
-	h, err := t.history(c.ID)
-	if err != nil {
-		return l, err
-	}
-	a, _ := t.advise(h, c.ID, t.now)
-	l.state = a.State
-	for _, e := range slices.Backward(r.recent) {
-		if d, ok := e.What.(advisor.Dialled); ok && d.Coffee == c.ID && e.Day == r.day {
-			l.called, l.caller = e, r.name(e.Person)
-			break
+// last returns the coffee's newest shot.
+func (l todayLine) last() advisor.Shot {
+	s, _ := l.Last.What.(advisor.Shot)
+	return s
+}
+
+// todayLines returns one for each coffee on the bar.
+func (t *turn) todayLines(r *room) ([]todayLine, error) {
+	var lines []todayLine
+	for _, c := range r.onBar() {
+		o, err := t.look(c)
+		if err != nil {
+			return nil, err
 		}
+		l := todayLine{Outlook: o, coffee: c, caller: r.name(o.Called.Person)}
+		l.grinder, _ = r.grinder(c.Grinder)
+		lines = append(lines, l)
 	}
-	return l, nil
+	return lines, nil
 }
 
 // why gives the whole account of the last advice on a coffee.

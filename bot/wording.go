@@ -1261,21 +1261,6 @@ func grinderListText(grinders []advisor.Grinder) string {
 	return strings.Join(lines, "\n")
 }
 
-// todayText is where every coffee stands.
-func todayText(day advisor.Day, lines []todayLine, told []happening) string {
-	if len(lines) == 0 {
-		return "No coffee yet. Post a shot, such as: 18.1 36.4 24 sour thin"
-	}
-	text := []string{"Today, " + string(day)}
-	for _, l := range lines {
-		text = append(text, l.text())
-	}
-	if len(told) > 0 {
-		text = append(text, happenedTodayText(told))
-	}
-	return strings.Join(text, "\n")
-}
-
 // togetherText says that two coffees moved at once.
 func togetherText(a, b advisor.Coffee, way float64) string {
 	how := "faster"
@@ -1296,23 +1281,6 @@ func happenedTodayText(told []happening) string {
 		parts = append(parts, h.at.Format("15:04")+" "+h.text+" ("+h.who+")")
 	}
 	return "Happened: " + strings.Join(parts, "; ")
-}
-
-func (l todayLine) text() string {
-	last := grams(l.last.Dose.X) + " → " + grams(l.last.Yield.X) + " g" + timeText(l.last)
-	if l.grinder.Step > 0 && l.last.Grind.From != advisor.None {
-		last += ", " + dial(l.grinder, l.last.Grind.X)
-	}
-	switch {
-	case l.shots == 0:
-		return l.coffee.Name + ": not pulled yet"
-	case l.state == advisor.DialledIn:
-		return l.coffee.Name + ": dialled in, " + last + " (" + l.caller + ", " + l.called.At.Format("15:04") + ")"
-	case l.state == advisor.Drifting:
-		return l.coffee.Name + ": drifting, last " + last
-	case l.state == advisor.Dialling:
-	}
-	return l.coffee.Name + ": dialling, last " + last
 }
 
 // whyText is the whole account of an advice, for one phone screen.

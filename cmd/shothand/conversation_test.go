@@ -54,6 +54,8 @@ func TestConversations(t *testing.T) {
 // An answered line is what the console says of one line.
 type answered struct {
 	Due, Replies []struct {
+		At      string
+		Kind    string
 		Text    string
 		Buttons []string
 		Private bool
@@ -82,8 +84,11 @@ func play(t *testing.T, db string, flags []string, section string) []byte {
 		if !strings.HasPrefix(line, "> ") {
 			continue
 		}
-		for _, r := range append(answers[0].Due, answers[0].Replies...) {
+		for i, r := range append(answers[0].Due, answers[0].Replies...) {
 			text := r.Text
+			if i < len(answers[0].Due) {
+				text = dueText(r.At, r.Kind, r.Edits, text)
+			}
 			if r.Private {
 				text = "(to them alone) " + text
 			}
@@ -97,6 +102,14 @@ func play(t *testing.T, db string, flags []string, section string) []byte {
 		answers = answers[1:]
 	}
 	return []byte(out.String())
+}
+
+// dueText is a post that the clock caused: when, and what sort it is.
+func dueText(at, kind, edits, text string) string {
+	if edits != "" {
+		kind = "card edited"
+	}
+	return "(" + kind + " at " + at + ")\n" + text
 }
 
 // runJSON types lines into the console and returns the object each got.

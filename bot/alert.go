@@ -1,0 +1,105 @@
+package bot
+
+import (
+	"fmt"
+
+	"shothand/advisor"
+	"shothand/bot/chat"
+	"shothand/store"
+)
+
+// alert returns what is to be told of a coffee that has begun to drift, once
+// for each drift, and not outside the bar's hours. What moves two coffees at
+// once is what they share, and is told once a day.
+func (a answer) alert(h advisor.History, advice advisor.Advice) (outs []Out, write func(*store.Tx) error, err error) {
+	nothing := func(*store.Tx) error { return nil }
+	if advice.State != advisor.Drifting || a.entry.Deleted || a.quiet() {
+		return nil, nothing, nil
+	}
+	deeds, err := a.deeds()
+	if err != nil {
+		return nil, nothing, err
+	}
+	d := advice.Drift
+	name := fmt.Sprintf("drift-%d-%d-%d", a.coffee.ID, d.Called.Unix(), d.Nth)
+	if _, told := deedOf(deeds, name); told {
+		return nil, nothing, nil
+	}
+	other, both, err := a.leaning(d.Way())
+	if err != nil {
+		return nil, nothing, err
+	}
+	seen := false
+	if both {
+		if seen, err = a.told(); err != nil {
+			return nil, nothing, err
+		}
+	}
+	deed := store.Deed{Name: name, State: store.Passed, Kind: string(chat.Alert), At: a.now}
+	if !seen {
+		deed.State = store.Intended
+		v := newView(h, advice)
+		text := alertText(v, a.room.mentioned())
+		if both {
+			text = bothText(v, other, a.room.mentioned())
+		}
+		post := a.dayPost(chat.Alert, name, text)
+		post.Thread, post.Due = a.m.Thread, false
+		outs = []Out{{Post: post, deed: &deedRef{bar: a.bar.ID, day: a.day(), name: name}}}
+	}
+	return outs, func(tx *store.Tx) error {
+		if both {
+			if err := tx.MarkSeen(a.bar.ID, a.togetherKey(), a.now); err != nil {
+				return err
+			}
+		}
+		return tx.PutDeed(a.bar.ID, a.day(), deed)
+	}, nil
+}
+
+// leaning returns another coffee that was called dialled in and has moved the
+// same way since, or is about to.
+func (a answer) leaning(way int) (advisor.Coffee, bool, error) {
+	for _, c := range a.room.onBar() {
+		if c.ID == a.coffee.ID {
+			continue
+		}
+		o, err := a.look(c)
+		if err != nil {
+			return c, false, err
+		}
+		if o.Leans == way {
+			return c, true, nil
+		}
+	}
+	return advisor.Coffee{}, false, nil
+}
+
+// mentioned returns the names of those who want to be told.
+func (r *room) mentioned() []string {
+	var names []string
+	for _, p := range r.people {
+		if p.Mention && p.Name != "" {
+			names = append(names, clip(p.Name))
+		}
+	}
+	return names
+}
+
+// quiet reports whether the bar is closed at this hour.
+func (t *turn) quiet() bool {
+	minutes := t.now.Hour()*60 + t.now.Minute()
+	opens, ok1 := t.bar.Opens.Minutes()
+	closes, ok2 := t.bar.Closes.Minutes()
+	switch {
+	case ok1 && ok2 && opens < closes:
+		return minutes < opens || minutes >= closes
+	case ok1 && ok2: // it closes after midnight
+		return minutes < opens && minutes >= closes
+	case ok1:
+		return minutes < opens && minutes >= int(dayBegins.Minutes())
+	case ok2 && closes >= int(dayBegins.Minutes()):
+		return minutes >= closes
+	}
+	return false
+}

@@ -1,0 +1,265 @@
+package bot
+
+import (
+	"slices"
+	"sync"
+	"time"
+
+	"shothand/advisor"
+	"shothand/bot/chat"
+	"shothand/store"
+)
+
+// Times of what a bar is told by itself. Common practice, no source.
+const (
+	stillUseful = 2 * time.Hour      // after opening, for a reminder that comes late
+	missed      = 5 * time.Minute    // after which something due counts as late
+	afterwards  = 5 * time.Second    // after a message the card is edited
+	goneBy      = 7 * 24 * time.Hour // what was due longer ago is over
+	resendEvery = time.Minute        // what could not be sent is tried again
+)
+
+// A pulse is what is known of a channel while the program runs. Only its own
+// queue changes it.
+type pulse struct {
+	ticked time.Time // the last time what was due was looked for
+	heard  time.Time // the last message
+	dirty  bool      // something was said since the card was last looked at
+	unsent bool      // something could not be sent
+}
+
+// pulses are those of all channels.
+type pulses struct {
+	mu sync.Mutex
+	of map[string]*pulse
+}
+
+// get returns the pulse of a channel.
+func (p *pulses) get(channel string) *pulse {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	if p.of == nil {
+		p.of = map[string]*pulse{}
+	}
+	if p.of[channel] == nil {
+		p.of[channel] = &pulse{}
+	}
+	return p.of[channel]
+}
+
+// listen notes that a message came.
+func (p *pulse) listen(at time.Time) {
+	if p.ticked.IsZero() {
+		p.ticked = at // nothing is due in a bar before it is one
+	}
+	p.heard, p.dirty = at, true
+}
+
+// due is something that a bar is told by the clock.
+type due struct {
+	at time.Time
+	do func(*turn) ([]Out, error)
+}
+
+// tick does what is due in a channel, if that is a bar.
+func (b *Bot) tick(t *turn, isBar bool, err error) (outs []Out) {
+	p := b.pulses.get(t.m.Channel)
+	switch {
+	case err != nil:
+	case isBar:
+		outs, err = t.tick(p)
+	default:
+		p.ticked = t.m.At
+	}
+	if err != nil {
+		b.log.Error("what is due", "channel", t.m.Channel, "err", err)
+	}
+	return outs
+}
+
+// tick does what is due by now.
+func (t *turn) tick(p *pulse) ([]Out, error) {
+	last := p.ticked
+	if t.now.After(last) {
+		p.ticked = t.now
+	}
+	if !t.keepsDay() {
+		return nil, nil
+	}
+	outs, err := t.unsent()
+	if err != nil {
+		return nil, err
+	}
+	p.unsent = false
+	if p.dirty || last.IsZero() {
+		when := t.now
+		if soon := p.heard.Add(afterwards); !p.heard.Before(last) && soon.Before(when) {
+			when = soon
+		}
+		more, err := t.at(when).refresh()
+		if err != nil {
+			return outs, err
+		}
+		outs, p.dirty = append(outs, more...), false
+	}
+	for _, d := range t.dues(last) {
+		more, err := d.do(t.at(d.at))
+		if err != nil {
+			return outs, err
+		}
+		outs = append(outs, more...)
+	}
+	return outs, nil
+}
+
+// timetables returns when the bar is reminded and when its day is closed.
+func (t *turn) timetables() map[bool]timetable {
+	tables := map[bool]timetable{}
+	for closing, at := range map[bool]advisor.TimeOfDay{false: t.bar.Remind, true: t.bar.Closes} {
+		if tt, ok := newTimetable(at, t.bar.Days, t.now.Location()); ok {
+			tables[closing] = tt
+		}
+	}
+	return tables
+}
+
+// dues returns what has come due since last, in order. What came due while the
+// program was down, last being zero, or asleep is told late if that is still of
+// use.
+func (t *turn) dues(last time.Time) []due {
+	var list []due
+	for closing, tt := range t.timetables() {
+		do := (*turn).remind
+		if closing {
+			do = (*turn).closing
+		}
+		if last.IsZero() {
+			if at, ok := tt.On(t.day()); ok && !at.After(t.now) && t.useful(closing, at) {
+				list = append(list, due{t.now, do})
+			}
+			continue
+		}
+		since := last
+		if far := t.now.Add(-goneBy); since.Before(far) {
+			since = far
+		}
+		for at := tt.Next(since); !at.IsZero() && !at.After(t.now); at = tt.Next(at) {
+			switch late := t.wakes && t.now.Sub(at) > missed; {
+			case !late:
+				list = append(list, due{at, do})
+			case advisor.DayOf(at.In(t.now.Location())) == t.day() && t.useful(closing, at):
+				list = append(list, due{t.now, do})
+			}
+		}
+	}
+	slices.SortStableFunc(list, func(a, b due) int { return a.at.Compare(b.at) })
+	return list
+}
+
+// useful reports whether what was due today at an instant is worth telling now.
+func (t *turn) useful(closing bool, at time.Time) bool {
+	if closing {
+		return true
+	}
+	if tt, ok := newTimetable(t.bar.Opens, t.bar.Days, t.now.Location()); ok {
+		if opens, ok := tt.On(t.day()); ok {
+			at = opens
+		}
+	}
+	return t.now.Before(at.Add(stillUseful))
+}
+
+// unsent returns the posts of today that were to be sent and perhaps were not,
+// made anew from how things stood then.
+func (t *turn) unsent() ([]Out, error) {
+	deeds, err := t.deeds()
+	var outs []Out
+	for _, d := range deeds {
+		if err != nil {
+			return nil, err
+		}
+		if d.State != store.Intended {
+			continue
+		}
+		var out Out
+		if out, err = t.anew(d); out.Text != "" {
+			outs = append(outs, out)
+		}
+	}
+	return outs, err
+}
+
+// anew makes the post of a deed again.
+func (t *turn) anew(d store.Deed) (Out, error) {
+	then := t.at(d.At)
+	r, err := then.room()
+	if err != nil {
+		return Out{}, err
+	}
+	var outs []Out
+	switch {
+	case d.Name == cardDeed:
+		text := ""
+		if d.Kind == string(chat.Reminder) {
+			if text, err = then.reminder(r); err != nil {
+				return Out{}, err
+			}
+		}
+		var out Out
+		out, err = then.opening(r, chat.PostKind(d.Kind), text)
+		outs = []Out{out}
+	case d.Name == reminderDeed || d.Name == closingDeed:
+		outs, err = then.byName(d.Name, r)
+	default:
+		return Out{}, then.putDeeds(store.Deed{Name: d.Name, State: store.Passed, At: d.At}) // an alert is for its moment
+	}
+	if err != nil || len(outs) == 0 {
+		return Out{}, err
+	}
+	outs[0].Again = true
+	return outs[0], nil
+}
+
+// byName makes the reminder in the thread or the closing note.
+func (t *turn) byName(name string, r *room) ([]Out, error) {
+	text, kind := "", chat.Reminder
+	var err error
+	if name == closingDeed {
+		kind = chat.Info
+		text, err = t.closingNote(r)
+	} else {
+		text, err = t.reminder(r)
+	}
+	if err != nil {
+		return nil, err
+	}
+	if text == "" {
+		return nil, t.putDeeds(store.Deed{Name: name, State: store.Passed, At: t.now})
+	}
+	out, err := t.intend(name, t.dayPost(kind, name, text))
+	out.inThread = true
+	return []Out{out}, err
+}
+
+// next returns when a bar is next to be woken, zero for never.
+func (t *turn) next(p *pulse) time.Time {
+	var at time.Time
+	earlier := func(x time.Time) {
+		if !x.IsZero() && (at.IsZero() || x.Before(at)) {
+			at = x
+		}
+	}
+	if !t.keepsDay() {
+		return at
+	}
+	for _, tt := range t.timetables() {
+		earlier(tt.Next(t.now))
+	}
+	if p.dirty {
+		earlier(t.now.Add(afterwards))
+	}
+	if p.unsent {
+		earlier(t.now.Add(resendEvery))
+	}
+	return at
+}

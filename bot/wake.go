@@ -1,0 +1,124 @@
+package bot
+
+import (
+	"context"
+	"sync"
+	"time"
+
+	"shothand/bot/chat"
+	"shothand/store"
+)
+
+// A waker holds when each channel is next to be woken.
+type waker struct {
+	mu      sync.Mutex
+	at      map[string]time.Time
+	changed chan struct{} // holds one: the earliest may be another now
+}
+
+// set notes when a channel is next to be woken, zero for never.
+func (w *waker) set(channel string, at time.Time) {
+	w.mu.Lock()
+	defer w.mu.Unlock()
+	if at.IsZero() {
+		delete(w.at, channel)
+	} else {
+		w.at[channel] = at
+	}
+	select {
+	case w.changed <- struct{}{}:
+	default:
+	}
+}
+
+// take returns the channels whose time has come by now, and the earliest time
+// of the others, zero if there is none.
+func (w *waker) take(now time.Time) (ready []string, next time.Time) {
+	w.mu.Lock()
+	defer w.mu.Unlock()
+	for channel, at := range w.at {
+		switch {
+		case !at.After(now):
+			ready = append(ready, channel)
+			delete(w.at, channel)
+		case next.IsZero() || at.Before(next):
+			next = at
+		}
+	}
+	return ready, next
+}
+
+// longestSleep is how long the clock is trusted: it may be put right meanwhile.
+const longestSleep = time.Minute
+
+// wake ticks every bar at once and then whenever something is due in it, until
+// stop is called. Without a clock it is the service that ticks.
+func (b *Bot) wake(ctx context.Context, deliver func(chat.Message) <-chan struct{}) (stop func()) {
+	if !b.wakes {
+		return func() {}
+	}
+	channels, err := b.channels()
+	if err != nil {
+		b.log.Error("wake", "err", err)
+	}
+	for _, channel := range channels {
+		deliver(chat.Message{Kind: chat.Tick, Channel: channel, At: b.clock()})
+	}
+	ctx, cancel := context.WithCancel(ctx)
+	var running sync.WaitGroup
+	running.Go(func() {
+		for {
+			now := b.clock()
+			ready, next := b.waker.take(now)
+			for _, channel := range ready {
+				deliver(chat.Message{Kind: chat.Tick, Channel: channel, At: now})
+			}
+			sleep := longestSleep
+			if !next.IsZero() {
+				sleep = min(sleep, next.Sub(now))
+			}
+			timer := time.NewTimer(sleep)
+			select {
+			case <-timer.C:
+			case <-b.waker.changed:
+			case <-ctx.Done():
+			}
+			timer.Stop()
+			if ctx.Err() != nil {
+				return
+			}
+		}
+	})
+	return func() { cancel(); running.Wait() }
+}
+
+// wakeLater notes when a bar is next to be woken.
+func (b *Bot) wakeLater(channel string) {
+	if !b.wakes {
+		return
+	}
+	t, ok, err := b.looking(chat.Message{Channel: channel})
+	if err != nil || !ok {
+		return
+	}
+	b.waker.set(channel, t.next(b.pulses.get(channel)))
+}
+
+// channels returns those of all bars.
+func (b *Bot) channels() ([]string, error) {
+	var channels []string
+	err := b.store.View(func(tx *store.Tx) error {
+		bars, err := tx.Bars()
+		channels = nil
+		for _, bar := range bars {
+			if err != nil {
+				return err
+			}
+			var channel string
+			channel, err = tx.ChannelOf(bar.ID)
+			channels = append(channels, channel)
+		}
+		return err
+	})
+	return channels, err
+}
