@@ -39,14 +39,16 @@ func (d Drift) fromDrip(wet Seconds) Drift {
 
 // A service is what is kept of a coffee since it was called dialled in.
 type service struct {
-	shots watch.Series
-	mean  float64 // log s that were expected when it was called
-	out   bool    // it was called outside its window
+	shots  watch.Series
+	mean   float64 // log s that were expected when it was called
+	out    bool    // it was called outside its window
+	earned int     // index of the shot that was called
 }
 
 // call begins a service: the coffee has just been called dialled in.
 func (r *replay) call(m *mill) {
 	r.service = service{}
+	r.service.earned = max(0, len(r.pulls)-1)
 	l, ok := m.filters[r.coffee.ID]
 	if !ok || len(r.pulls) == 0 {
 		return

@@ -14,6 +14,7 @@ type Outlook struct {
 	Ground Grams // in those
 	State  State
 	Called Entry // the call, while it stands today
+	Earned Entry // the shot that was called
 	Drift  Drift // while State is Drifting
 	Leans  int   // the way its shots since the call have moved or may be moving: 1 slower, -1 faster
 	Start  Start
@@ -76,6 +77,9 @@ func (r *replay) outlook() Outlook {
 		o.Called, o.Leans = r.called, o.Drift.Way()
 	case DialledIn:
 		o.Called, o.Leans = r.called, r.service.shots.Leans()
+	}
+	if o.State != Dialling {
+		o.Earned = r.pulls[r.service.earned].Entry
 	}
 	o.Start = s.start()
 	return o

@@ -28,6 +28,12 @@ func (l todayLine) last() advisor.Shot {
 	return s
 }
 
+// earned returns the shot that was called dialled in.
+func (l todayLine) earned() advisor.Shot {
+	s, _ := l.Earned.What.(advisor.Shot)
+	return s
+}
+
 // todayLines returns one for each coffee on the bar.
 func (t *turn) todayLines(r *room) ([]todayLine, error) {
 	var lines []todayLine

@@ -40,18 +40,17 @@ func (l todayLine) text() string {
 	switch {
 	case l.Shots == 0:
 		return l.coffee.Name + ": not pulled yet"
-	case l.State == advisor.DialledIn:
-		return l.coffee.Name + ": dialled in, " + l.pulledText() + l.calledText()
+	case l.State == advisor.DialledIn: // the shot that earned it: the card stands still while shots like it follow
+		return l.coffee.Name + ": dialled in, " + l.shotText(l.earned()) + l.calledText()
 	case l.State == advisor.Drifting:
-		return l.coffee.Name + ": drifting since " + l.Drift.Since.Format("15:04") + ", " + driftText(l.Drift) + "; last " + l.pulledText() + l.calledText()
+		return l.coffee.Name + ": drifting since " + l.Drift.Since.Format("15:04") + ", " + driftText(l.Drift) + "; dialled in, " + l.shotText(l.earned()) + l.calledText()
 	case l.State == advisor.Dialling:
 	}
-	return l.coffee.Name + ": dialling, last " + l.pulledText()
+	return l.coffee.Name + ": dialling, last " + l.shotText(l.last())
 }
 
-// pulledText tells the coffee's newest shot without its taste.
-func (l todayLine) pulledText() string {
-	s := l.last()
+// shotText tells of a shot without its taste.
+func (l todayLine) shotText(s advisor.Shot) string {
 	text := grams(s.Dose.X) + " → " + grams(s.Yield.X) + " g" + timeText(s)
 	if l.grinder.Step > 0 && s.Grind.From != advisor.None {
 		text += ", " + dial(l.grinder, s.Grind.X)
@@ -81,12 +80,13 @@ func alertText(v view, who []string) string {
 	if d.Lever == advisor.Grind {
 		move := v
 		move.Lever, move.From, move.To, move.Unit, move.Purge, move.long = d.Lever, d.From, d.To, d.Unit, true, false
+		move.Expect.Time = d.Was
 		text += "\n" + move.actionText()
 	} else {
 		text += "\nThat is less than a step of the grinder: leave it there and watch the next shots."
 	}
-	if !d.Out {
-		text += "\nIt is still near its window; change it when the queue allows."
+	if r := v.coffee.Recipe; r.Low <= d.Now && d.Now <= r.High {
+		text += "\nIt is still in its window: change it when the queue allows."
 	}
 	return text + mentionsText(who)
 }
@@ -167,7 +167,7 @@ func closingText(lines []todayLine, next time.Weekday, tomorrow bool) string {
 	text := []string{"Closing."}
 	first := ""
 	for _, l := range lines {
-		text = append(text, l.coffee.Name+" ended at "+l.pulledText()+", "+l.endText()+"; dialling it in took "+count(l.DialIn, "shot")+", "+grams(l.Ground)+" g.")
+		text = append(text, l.coffee.Name+": "+l.endText()+" after "+count(l.DialIn, "shot")+", "+grams(l.Ground)+" g; ended with "+l.shotText(l.last())+".")
 		if l.State != advisor.DialledIn {
 			first = cmp.Or(first, l.coffee.Name)
 		}
@@ -179,7 +179,7 @@ func closingText(lines []todayLine, next time.Weekday, tomorrow bool) string {
 	if first == "" {
 		return strings.Join(append(text, "First "+day+": start where each coffee ended, and taste."), "\n")
 	}
-	return strings.Join(append(text, "First "+day+": "+first+"."), "\n")
+	return strings.Join(append(text, "First "+day+": dial in "+first+"."), "\n")
 }
 
 // endText is how a coffee's day ended.
@@ -188,7 +188,7 @@ func (l todayLine) endText() string {
 	case advisor.DialledIn:
 		return "dialled in"
 	case advisor.Drifting:
-		return "drifting"
+		return "drifting, dialled in"
 	case advisor.Dialling:
 	}
 	return "not dialled in"
