@@ -1,0 +1,114 @@
+package review
+
+import (
+	"slices"
+	"time"
+
+	"shothand/advisor"
+)
+
+// A Said is an advice as it was said.
+type Said struct {
+	Shot     advisor.EntryID // that it answered
+	At       time.Time
+	Lever    advisor.Lever
+	From, To float64
+	Unit     advisor.Unit
+	Expect   advisor.Expect
+	Done     bool // the person said they did it
+}
+
+// A Course is what is known of one coffee in the span.
+type Course struct {
+	Coffee  advisor.Coffee
+	Grinder advisor.Grinder
+	Trail   advisor.Trail
+	Said    []Said // oldest first, none that was taken back
+}
+
+// A Span is what a review is of.
+type Span struct {
+	From, To advisor.Day      // both within
+	Person   advisor.PersonID // whose shots, 0 for everybody's
+}
+
+// Holds reports whether an entry is in the span, whoever told it.
+func (s Span) Holds(e advisor.Entry) bool { return s.From <= e.Day && e.Day <= s.To }
+
+// own reports whether an entry is in the span and of its person.
+func (s Span) own(e advisor.Entry) bool {
+	return s.Holds(e) && (s.Person == 0 || s.Person == e.Person)
+}
+
+// A Review is what a span shows, in numbers.
+type Review struct {
+	Span     Span
+	Shots    int
+	Days     int // with a shot
+	Effects  []Effect
+	Repeats  int // shots of the control: pulled as the one before
+	Record   Record
+	Mornings []Morning // by day
+	Cost     Cost
+	Best     []Best
+	Worth    []Worth
+	Agree    Agreement
+	Scatter  Estimate // s by which single shots at one setting differ, sd; N shots
+}
+
+// A Worth is what one step of a grinder is worth with a coffee.
+type Worth struct {
+	Grinder advisor.Grinder
+	Coffee  advisor.Coffee
+	Band    advisor.Band // s
+	Shots   int
+}
+
+// Of looks back over courses.
+func Of(span Span, courses []Course, calls []advisor.Entry) Review {
+	r := Review{Span: span}
+	var uses []use
+	var control []witness
+	days := map[advisor.Day]bool{}
+	for _, c := range courses {
+		steps := c.in(span)
+		r.Shots += len(steps)
+		for _, s := range steps {
+			days[s.Entry.Day] = true
+		}
+		uses = append(uses, c.uses(span)...)
+		control = append(control, repeats(steps)...)
+		r.Record.add(c, span)
+		r.Mornings = append(r.Mornings, c.mornings(span, calls)...)
+		r.Best = append(r.Best, c.best(steps)...)
+		if len(steps) > 0 && c.Trail.Worth.Mid > 0 {
+			r.Worth = append(r.Worth, Worth{c.Grinder, c.Coffee, c.Trail.Worth, len(c.Trail.Steps)})
+		}
+	}
+	r.Days, r.Repeats = len(days), len(control)
+	r.Effects = effects(uses, control)
+	r.Scatter = scatter(control)
+	slices.SortStableFunc(r.Mornings, func(a, b Morning) int {
+		if a.Day < b.Day {
+			return -1
+		}
+		if a.Day > b.Day {
+			return 1
+		}
+		return 0
+	})
+	r.Cost = cost(r.Mornings)
+	r.Agree = agreement(courses, span)
+	return r
+}
+
+// in returns the steps of a course that are in the span and of its person.
+func (c Course) in(span Span) []advisor.Step {
+	var list []advisor.Step
+	for _, s := range c.Trail.Steps {
+		if span.own(s.Entry) {
+			list = append(list, s)
+		}
+	}
+	return list
+}

@@ -1,0 +1,234 @@
+package advisor
+
+import (
+	"math"
+	"time"
+
+	"shothand/advisor/flow"
+	"shothand/advisor/taste"
+)
+
+// A Trail is how a coffee went, shot by shot, for looking back.
+type Trail struct {
+	Steps []Step
+	Worth Band    // s that one step of the grinder changes a shot in the window by, with 90 %
+	Curve []Point // steady time over the dial as it is believed now, finest last; none without numbers
+}
+
+// A Step is one shot: what was believed of it before it came, from the shots
+// before it alone, and how it came out.
+type Step struct {
+	Entry    Entry
+	Shot     Shot
+	Grind    float64 // steps on the grinder, in its own count, + is finer
+	Yield    Grams   // as poured
+	First    bool    // no shot before it to compare with
+	Moved    bool    // grind, yield or dose are not as they were
+	Foretold Band    // its time, with 90 %
+	// Stayed is the time believed of it had grind, yield and dose been left as
+	// they were, with 90 %; its own scatter in dose and yield is allowed for.
+	Stayed Band
+	Odd    float64       // probability that it is no witness of its setting
+	Read   taste.Reading // by everybody's words
+	Cups   []Cup         // by each person's
+	// Meant is how the cup was believed to taste had nothing been changed, in
+	// taste steps.
+	Meant taste.Place
+}
+
+// A Band is a time and the interval around it, in s. It is zero where nothing
+// is believed.
+type Band struct{ Mid, Low, High float64 }
+
+// A Cup is what one person's words on a shot read.
+type Cup struct {
+	Person PersonID
+	Read   taste.Reading
+}
+
+// A Point is the steady time believed at one position of the dial, with 90 %.
+type Point struct {
+	Dial Dial
+	Band
+}
+
+// bandLevel is the probability of a Band.
+const bandLevel = 0.90
+
+// doseMoved is the g by which a dose is taken to have been changed on purpose.
+const doseMoved = 0.3
+
+// TrailOf returns how a coffee of h went until now. It is false if the coffee
+// is not known or has no shot.
+func TrailOf(h History, id CoffeeID, now time.Time) (Trail, bool) {
+	drip := h.Bar.FromDrip
+	h = fromPump(h)
+	coffee, ok := coffeeOf(h, id)
+	if !ok {
+		return Trail{}, false
+	}
+	s := newScore(h, coffee, now)
+	c := s.start()
+	var t Trail
+	for i, e := range s.entries {
+		shot, ok := e.What.(Shot)
+		own := ok && shot.Coffee == id
+		var step Step
+		if own {
+			step = c.clone().step(h, e, shot)
+		}
+		c.play(s, i, i+1)
+		if own {
+			step.came(c.pulls[len(c.pulls)-1])
+			t.Steps = append(t.Steps, step)
+		}
+	}
+	if len(t.Steps) == 0 {
+		return Trail{}, false
+	}
+	r := c.end(s, now)
+	t.Worth, t.Curve = r.worth(), r.curve(t.Steps)
+	if drip {
+		t.fromDrip()
+	}
+	return t, true
+}
+
+// came takes down how the shot came out.
+func (s *Step) came(p pull) {
+	s.Grind, s.Read = p.grind, p.reading
+	for _, one := range p.tasted {
+		s.Cups = append(s.Cups, Cup{PersonID(one.taster), one.reading})
+	}
+}
+
+// step returns what c believes of a shot that it has not seen. It uses c up.
+func (c *course) step(h History, e Entry, shot Shot) Step {
+	step := Step{Entry: e, Shot: shot, Yield: shot.Yield.X, First: len(c.pulls) == 0}
+	if shot.Grinder != c.grinder.ID {
+		return step
+	}
+	before := c.mill
+	actual := pull{Entry: e, shot: shot}
+	effective, doubt := c.mill.grind(&actual)
+	l := c.mill.visit(h, c.coffee, &actual)
+	seen := l.sight(c.coffee.Recipe, shot, effective, doubt)
+	step.Foretold = band(l.filter.Next(seen))
+	if shot.Time.From != None && !shot.Marks.Has(Choked) {
+		step.Odd = l.filter.Odd(seen)
+	}
+	if step.First {
+		return step
+	}
+	last := c.pulls[len(c.pulls)-1]
+	same := shot
+	step.Moved = actual.grind != last.grind
+	if math.Abs(logRatio(shot.Yield, last.shot.Yield.X)) > sameYield {
+		same.Yield, step.Moved = last.shot.Yield, true
+	}
+	if math.Abs(float64(shot.Dose.X-last.shot.Dose.X)) > doseMoved {
+		same.Dose, step.Moved = last.shot.Dose, true
+	}
+	c.mill = before
+	effective, doubt = c.mill.stay(last.grind, actual)
+	step.Stayed = band(l.filter.Next(l.sight(c.coffee.Recipe, same, effective, doubt)))
+	s := spot{
+		yield: logRatio(same.Yield, c.coffee.Recipe.Yield), dose: logRatio(same.Dose, c.coffee.Recipe.Dose),
+		time: l.filter.Steady(0, 0).Mean(last.grind-l.ref) - middle(c.coffee.Recipe),
+	}
+	step.Meant.Extraction, step.Meant.Strength = c.off(s)
+	return step
+}
+
+// stay lets the dose of p through the grinder as if it had been left at grind.
+func (m *mill) stay(grind float64, p pull) (flow.Effective, float64) {
+	p.shot.Grind.From, p.shot.Turned = None, grind-m.set
+	return m.grind(&p)
+}
+
+// sight returns a shot as the lane's filter sees it.
+func (l *lane) sight(r Recipe, s Shot, effective flow.Effective, doubt float64) flow.Shot {
+	for i := range effective {
+		effective[i] -= l.ref
+	}
+	seen := sight(r, s, effective)
+	seen.Doubt = doubt
+	return seen
+}
+
+// band returns the middle of a belief about log time, and what holds it.
+func band(m flow.Mixture) Band {
+	tail := (1 - bandLevel) / 2
+	return Band{math.Exp(m.Mean()), math.Exp(m.Quantile(tail)), math.Exp(m.Quantile(1 - tail))}
+}
+
+// worth returns what one step is worth in the middle of the window.
+func (r *replay) worth() Band {
+	slopes := r.filter.Slopes()
+	for i := range slopes {
+		slopes[i].SD = slopeWidth * slopes[i].Mean
+	}
+	mid, tail := math.Exp(middle(r.coffee.Recipe)), (1-bandLevel)/2
+	return Band{mid * slopes.Mean(), mid * slopes.Quantile(tail), mid * slopes.Quantile(1-tail)}
+}
+
+// slopeWidth is the width of one part of the belief about what a step is
+// worth, as a share of it: about that of the filter's grid.
+const slopeWidth = 0.1
+
+// beyond is how many steps past the shots that were pulled a curve is drawn.
+const beyond = 2
+
+// maxPoints is how many points a curve has at most.
+const maxPoints = 60
+
+// curve returns the steady time over the dial where shots were pulled.
+func (r *replay) curve(steps []Step) []Point {
+	if !(r.grinder.Step > 0) || !r.placed {
+		return nil
+	}
+	low, high := math.Inf(1), math.Inf(-1)
+	for _, s := range steps {
+		if s.Shot.Grinder == r.grinder.ID {
+			low, high = min(low, s.Grind), max(high, s.Grind)
+		}
+	}
+	if !(low <= high) {
+		return nil
+	}
+	low, high = low-beyond, high+beyond
+	var points []Point
+	for at := low; at <= high+1e-9; at += max(0.25, (high-low)/maxPoints) {
+		grind := at - r.ref
+		mean, sd := r.steady.Mean(grind), math.Sqrt(r.steady.Variance(grind))
+		const z = 1.6449 // of 90 %, both sides
+		points = append(points, Point{
+			Dial: Dial(math.Round(float64(r.grinder.dial(at-r.shift))*1e6) / 1e6),
+			Band: Band{math.Exp(mean), math.Exp(mean - z*sd), math.Exp(mean + z*sd)},
+		})
+	}
+	return points
+}
+
+// fromDrip returns the trail's times to a clock that starts at the first drip.
+func (t *Trail) fromDrip() {
+	for i := range t.Steps {
+		s := &t.Steps[i]
+		if s.Shot.Time.From != None {
+			s.Shot.Time.X -= wetting
+			s.Entry.What = s.Shot
+		}
+		s.Foretold, s.Stayed = s.Foretold.less(wetting), s.Stayed.less(wetting)
+	}
+	for i := range t.Curve {
+		t.Curve[i].Band = t.Curve[i].less(wetting)
+	}
+}
+
+// less returns b earlier by so many seconds.
+func (b Band) less(by float64) Band {
+	if !(b.Mid > 0) {
+		return b
+	}
+	return Band{b.Mid - by, b.Low - by, b.High - by}
+}
