@@ -11,15 +11,15 @@ import (
 
 // A Best is where a coffee tasted best.
 type Best struct {
-	Coffee    advisor.Coffee
-	Low, High float64 // s that those shots took
-	Yield     float64 // g, to 2 g
-	Dial      float64 // of the last of them, where HasDial
-	HasDial   bool
-	Liked     int // of Cups at that place
-	Cups      int
-	Others    int // cups at other places
-	OthersOf  int // liked of those
+	Coffee     advisor.Coffee
+	Low, High  float64 // s that those shots took
+	Yield      float64 // g, to 2 g
+	Dial       float64 // of the last of them, where HasDial
+	HasDial    bool
+	Liked      int // of Cups at that place
+	Cups       int
+	OtherLiked int // of OtherCups elsewhere
+	OtherCups  int
 }
 
 // How cups are put together: by times and yields that one cannot tell apart.
@@ -55,7 +55,7 @@ func (c Course) best(steps []advisor.Step) []Best {
 	for _, p := range places {
 		b := Best{Coffee: c.Coffee, Low: p.time * binTime, High: (p.time + 1) * binTime, Yield: p.yield * binYield, Cups: len(at[p])}
 		b.Liked = len(slices.DeleteFunc(slices.Clone(at[p]), func(s advisor.Step) bool { return !isLiked(s) }))
-		b.Others, b.OthersOf = liked-b.Liked, cups-b.Cups
+		b.OtherLiked, b.OtherCups = liked-b.Liked, cups-b.Cups
 		last := at[p][len(at[p])-1].Shot.Grind
 		b.Dial, b.HasDial = float64(last.X), last.From != advisor.None && c.Grinder.Step > 0
 		low := distuv.Beta{Alpha: 2 + float64(b.Liked), Beta: 2 + float64(b.Cups-b.Liked)}.Quantile(0.1)

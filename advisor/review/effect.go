@@ -2,6 +2,7 @@ package review
 
 import (
 	"math"
+	"time"
 
 	"gonum.org/v1/gonum/stat/distuv"
 )
@@ -40,6 +41,7 @@ type Effect struct {
 	Controls int      // repeated shots
 	Sure     float64  // probability that it moves more often than they do
 	Verdict  Verdict
+	When     []time.Time // of the shots after those that were followed
 }
 
 // Priors of mean effects and of the scatter of one witness; assumed, and of
@@ -67,6 +69,7 @@ func effects(uses []use, control []witness) []Effect {
 			if u.followed {
 				e.Followed++
 				done = append(done, u.witness)
+				e.When = append(e.When, u.at)
 			}
 		}
 		if e.Advised == 0 {

@@ -47,6 +47,7 @@ type Review struct {
 	Days     int // with a shot
 	Effects  []Effect
 	Repeats  int // shots of the control: pulled as the one before
+	Regress  Regress
 	Record   Record
 	Mornings []Morning // by day
 	Cost     Cost
@@ -78,6 +79,7 @@ func Of(span Span, courses []Course, calls []advisor.Entry) Review {
 		}
 		uses = append(uses, c.uses(span)...)
 		control = append(control, repeats(steps)...)
+		r.Regress.add(c.Coffee.Recipe, steps)
 		r.Record.add(c, span)
 		r.Mornings = append(r.Mornings, c.mornings(span, calls)...)
 		r.Best = append(r.Best, c.best(steps)...)
@@ -111,4 +113,41 @@ func (c Course) in(span Span) []advisor.Step {
 		}
 	}
 	return list
+}
+
+// A Regress is what became of shots after one that was out of its window, with
+// a change in between and without: most of what follows comes by itself.
+type Regress struct {
+	Changed, Nearer             int // shots after one that was out, with a change; of them nearer to the window
+	Unchanged, NearerAnyway int // the same where nothing was changed
+}
+
+// add takes the steps of a course into r.
+func (r *Regress) add(w advisor.Recipe, steps []advisor.Step) {
+	for i := 1; i < len(steps); i++ {
+		before, after := steps[i-1], steps[i]
+		if !counts(after) || before.Entry.Day != after.Entry.Day || outside(w, before) == 0 || after.Shot.Time.From == advisor.None {
+			continue
+		}
+		nearer := away(w, after.Shot.Time.X) < away(w, before.Shot.Time.X)
+		if after.Moved {
+			r.Changed++
+			r.Nearer += one(nearer)
+		} else {
+			r.Unchanged++
+			r.NearerAnyway += one(nearer)
+		}
+	}
+}
+
+// away returns by how much a time is out of a window, 0 within.
+func away(w advisor.Recipe, x advisor.Seconds) advisor.Seconds {
+	return max(0, w.Low-x, x-w.High)
+}
+
+func one(yes bool) int {
+	if yes {
+		return 1
+	}
+	return 0
 }

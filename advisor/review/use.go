@@ -32,6 +32,7 @@ func (k Kind) byTime() bool { return k == Finer || k == Coarser }
 type use struct {
 	kind     Kind
 	followed bool
+	at       time.Time
 	witness
 }
 
@@ -55,7 +56,7 @@ func (c Course) uses(span Span) []use {
 	var list []use
 	for _, p := range c.pairs(span) {
 		if kind := c.kind(p.said); kind != 0 {
-			u := use{kind: kind, followed: c.followed(p)}
+			u := use{kind: kind, followed: c.followed(p), at: p.after.Entry.At}
 			u.witness = witnessOf(p.after)
 			list = append(list, u)
 		}

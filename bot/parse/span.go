@@ -1,0 +1,152 @@
+package parse
+
+import (
+	"strconv"
+	"strings"
+	"time"
+
+	"shothand/advisor"
+)
+
+// A Span is days from one to another, both within.
+type Span struct{ From, To advisor.Day }
+
+// ThisBag is the span that only the history knows: since the coffee's last new
+// bag.
+const ThisBag = "this bag"
+
+// SpanOf reads a span in plain words: "today", "last week", "last month",
+// "last 10 days", "since 1 March", "since monday", "march", "all". Weeks begin
+// on Monday. The error is a Mistake.
+func SpanOf(value string, today advisor.Day) (Span, error) {
+	now, err := time.Parse(time.DateOnly, string(today))
+	if err != nil {
+		return Span{}, bad(value, "a span of days")
+	}
+	text := strings.Join(strings.Fields(fold(value)), " ")
+	text, since := cutSince(text)
+	if s, ok := named(text, now); ok {
+		return opened(s, since, now), nil
+	}
+	if s, ok := lastSome(text, now); ok {
+		return opened(s, since, now), nil
+	}
+	if s, ok := dated(text, now); ok && s.From <= today {
+		return opened(s, since, now), nil
+	}
+	return Span{}, bad(value, "last week, last month, since 1 March, last 10 days, this bag, all")
+}
+
+// cutSince takes "since", "from" and such off the front.
+func cutSince(text string) (rest string, since bool) {
+	for _, word := range []string{"since ", "from ", "after "} {
+		if rest, ok := strings.CutPrefix(text, word); ok {
+			return strings.TrimPrefix(rest, "the "), true
+		}
+	}
+	return strings.TrimPrefix(text, "the "), false
+}
+
+// opened returns s up to now if it was said with "since".
+func opened(s Span, since bool, now time.Time) Span {
+	if since {
+		s.To = day(now)
+	}
+	return s
+}
+
+func day(t time.Time) advisor.Day { return advisor.Day(t.Format(time.DateOnly)) }
+
+// ever is before any bar's first shot here.
+const ever advisor.Day = "2000-01-01"
+
+// named returns a span that has a name.
+func named(text string, now time.Time) (Span, bool) {
+	monday := now.AddDate(0, 0, -(int(now.Weekday())+6)%7)
+	first := time.Date(now.Year(), now.Month(), 1, 12, 0, 0, 0, time.UTC)
+	switch text {
+	case "today":
+		return Span{day(now), day(now)}, true
+	case "yesterday":
+		return Span{day(now.AddDate(0, 0, -1)), day(now.AddDate(0, 0, -1))}, true
+	case "this week", "week":
+		return Span{day(monday), day(now)}, true
+	case "last week":
+		return Span{day(monday.AddDate(0, 0, -7)), day(monday.AddDate(0, 0, -1))}, true
+	case "this month", "month":
+		return Span{day(first), day(now)}, true
+	case "last month":
+		return Span{day(first.AddDate(0, -1, 0)), day(first.AddDate(0, 0, -1))}, true
+	case "this year", "year":
+		return Span{advisor.Day(now.Format("2006") + "-01-01"), day(now)}, true
+	case "all", "ever", "always", "everything", "beginning", "start":
+		return Span{ever, day(now)}, true
+	}
+	return Span{}, false
+}
+
+// lastSome returns "last 10 days", "past 2 weeks", "3 months".
+func lastSome(text string, now time.Time) (Span, bool) {
+	words := strings.Fields(text)
+	if len(words) > 0 && (words[0] == "last" || words[0] == "past") {
+		words = words[1:]
+	}
+	if len(words) < 2 || len(words) > 3 || len(words) == 3 && words[2] != "ago" {
+		return Span{}, false
+	}
+	n, err := strconv.Atoi(words[0])
+	if words[0] == "a" || words[0] == "one" {
+		n, err = 1, nil
+	}
+	if err != nil || !(1 <= n && n <= 1000) {
+		return Span{}, false
+	}
+	var from time.Time
+	switch strings.TrimSuffix(words[1], "s") {
+	case "day":
+		from = now.AddDate(0, 0, 1-n)
+	case "week":
+		from = now.AddDate(0, 0, 1-7*n)
+	case "month":
+		from = now.AddDate(0, -n, 1)
+	default:
+		return Span{}, false
+	}
+	return Span{day(from), day(now)}, true
+}
+
+// dated returns a day or a month: the last one of that name.
+func dated(text string, now time.Time) (Span, bool) {
+	if d, err := Date(text); err == nil {
+		return Span{d, d}, true
+	}
+	for back := range 7 {
+		t := now.AddDate(0, 0, -back)
+		if name := fold(t.Weekday().String()); text == name || text == name[:3] || text == "last "+name {
+			return Span{day(t), day(t)}, true
+		}
+	}
+	bare := strings.ReplaceAll(text, ".", "")
+	for _, layout := range []string{"2 January", "2 Jan", "January 2", "Jan 2", "2 1"} {
+		if t, err := time.Parse(layout, bare); err == nil {
+			return dayOf(t, now), true
+		}
+	}
+	for _, layout := range []string{"January", "Jan"} {
+		if t, err := time.Parse(layout, bare); err == nil {
+			s := dayOf(t, now)
+			from, _ := time.Parse(time.DateOnly, string(s.From))
+			return Span{s.From, day(from.AddDate(0, 1, -1))}, true
+		}
+	}
+	return Span{}, false
+}
+
+// dayOf returns the last day with the month and day of t that is not to come.
+func dayOf(t, now time.Time) Span {
+	d := time.Date(now.Year(), t.Month(), t.Day(), 12, 0, 0, 0, time.UTC)
+	if day(d) > day(now) {
+		d = d.AddDate(-1, 0, 0)
+	}
+	return Span{day(d), day(d)}
+}

@@ -1,0 +1,46 @@
+package parse
+
+import (
+	"testing"
+
+	"shothand/advisor"
+)
+
+func TestSpanOf(t *testing.T) {
+	const today = advisor.Day("2026-03-11") // a Wednesday
+	for _, test := range []struct {
+		said     string
+		from, to advisor.Day
+	}{
+		{"today", "2026-03-11", "2026-03-11"},
+		{"Yesterday", "2026-03-10", "2026-03-10"},
+		{"this week", "2026-03-09", "2026-03-11"},
+		{"last week", "2026-03-02", "2026-03-08"},
+		{"last  month", "2026-02-01", "2026-02-28"},
+		{"since last week", "2026-03-02", "2026-03-11"},
+		{"last 10 days", "2026-03-02", "2026-03-11"},
+		{"10 days", "2026-03-02", "2026-03-11"},
+		{"last 2 weeks", "2026-02-26", "2026-03-11"},
+		{"since 1 March", "2026-03-01", "2026-03-11"},
+		{"since march 1", "2026-03-01", "2026-03-11"},
+		{"since 12 March", "2025-03-12", "2026-03-11"},
+		{"since 2026-02-20", "2026-02-20", "2026-03-11"},
+		{"since Monday", "2026-03-09", "2026-03-11"},
+		{"since wed", "2026-03-11", "2026-03-11"},
+		{"1 march", "2026-03-01", "2026-03-01"},
+		{"February", "2026-02-01", "2026-02-28"},
+		{"since february", "2026-02-01", "2026-03-11"},
+		{"since the beginning", ever, "2026-03-11"},
+		{"all", ever, "2026-03-11"},
+	} {
+		got, err := SpanOf(test.said, today)
+		if err != nil || got != (Span{test.from, test.to}) {
+			t.Errorf("%q is %v, %v, want %s to %s", test.said, got, err, test.from, test.to)
+		}
+	}
+	for _, said := range []string{"", "soon", "last", "last 0 days", "since tomorrow", "since 2027-01-01", "99999 days", "since 31 February"} {
+		if got, err := SpanOf(said, today); err == nil {
+			t.Errorf("%q is %v", said, got)
+		}
+	}
+}
