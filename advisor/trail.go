@@ -2,6 +2,7 @@ package advisor
 
 import (
 	"math"
+	"slices"
 	"time"
 
 	"shothand/advisor/flow"
@@ -29,7 +30,8 @@ type Step struct {
 	// they were, with 90 %; its own scatter in dose and yield is allowed for.
 	Stayed Band
 	Odd    float64       // probability that it is no witness of its setting
-	Read   taste.Reading // by everybody's words
+	Words  []taste.Word  // everybody's, as they came
+	Read   taste.Reading // by them
 	Cups   []Cup         // by each person's
 	// Meant is how the cup was believed to taste had nothing been changed, in
 	// taste steps.
@@ -79,7 +81,7 @@ func TrailOf(h History, id CoffeeID, now time.Time) (Trail, bool) {
 		}
 		c.play(s, i, i+1)
 		if own {
-			step.came(c.pulls[len(c.pulls)-1])
+			step.came(c.pulls[len(c.pulls)-1], s.later[e.ID])
 			t.Steps = append(t.Steps, step)
 		}
 	}
@@ -95,8 +97,12 @@ func TrailOf(h History, id CoffeeID, now time.Time) (Trail, bool) {
 }
 
 // came takes down how the shot came out.
-func (s *Step) came(p pull) {
+func (s *Step) came(p pull, later []taste.Tasting) {
 	s.Grind, s.Read = p.grind, p.reading
+	s.Words = slices.Clone(s.Shot.Words)
+	for _, t := range later {
+		s.Words = append(s.Words, t.Words...)
+	}
 	for _, one := range p.tasted {
 		s.Cups = append(s.Cups, Cup{PersonID(one.taster), one.reading})
 	}
@@ -176,8 +182,8 @@ func (r *replay) worth() Band {
 // worth, as a share of it: about that of the filter's grid.
 const slopeWidth = 0.1
 
-// beyond is how many steps past the shots that were pulled a curve is drawn.
-const beyond = 2
+// margin is how many steps past the shots that were pulled a curve is drawn.
+const margin = 2
 
 // maxPoints is how many points a curve has at most.
 const maxPoints = 60
@@ -196,7 +202,7 @@ func (r *replay) curve(steps []Step) []Point {
 	if !(low <= high) {
 		return nil
 	}
-	low, high = low-beyond, high+beyond
+	low, high = low-margin, high+margin
 	var points []Point
 	for at := low; at <= high+1e-9; at += max(0.25, (high-low)/maxPoints) {
 		grind := at - r.ref

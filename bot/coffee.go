@@ -98,7 +98,9 @@ func (t *turn) coffeeShow(r *room, c chat.Command) ([]Out, error) {
 	if err != nil {
 		return nil, err
 	}
-	return t.say(chat.Info, coffeeText("", coffee, r)), nil
+	post := t.post(chat.Info, coffeeText("", coffee, r))
+	post.Files, err = t.coffeeFiles(coffee, isDark(c))
+	return []Out{{Post: post}}, err
 }
 
 // setCoffee takes over what the options say of a coffee with one recipe.

@@ -68,6 +68,8 @@ func (t *turn) command(c chat.Command) ([]Out, error) {
 		return t.mention(c)
 	case "layers start", "layers taste", "layers reveal", "layers strike", "layers pair", "layers stop", "layers show", "layers mine":
 		return t.layers(r, c)
+	case "review":
+		return t.review(r, c)
 	}
 	return nil, parse.Mistake{Kind: parse.UnknownCommand, What: "/" + c.Name}
 }

@@ -118,7 +118,7 @@ func (c Course) in(span Span) []advisor.Step {
 // A Regress is what became of shots after one that was out of its window, with
 // a change in between and without: most of what follows comes by itself.
 type Regress struct {
-	Changed, Nearer             int // shots after one that was out, with a change; of them nearer to the window
+	Changed, Nearer         int // shots after one that was out, with a change; of them nearer to the window
 	Unchanged, NearerAnyway int // the same where nothing was changed
 }
 

@@ -25,13 +25,13 @@ func SpanOf(value string, today advisor.Day) (Span, error) {
 	}
 	text := strings.Join(strings.Fields(fold(value)), " ")
 	text, since := cutSince(text)
-	if s, ok := named(text, now); ok {
+	if s, ok := namedSpan(text, now); ok {
 		return opened(s, since, now), nil
 	}
 	if s, ok := lastSome(text, now); ok {
 		return opened(s, since, now), nil
 	}
-	if s, ok := dated(text, now); ok && s.From <= today {
+	if s, ok := datedSpan(text, now); ok && s.From <= today {
 		return opened(s, since, now), nil
 	}
 	return Span{}, bad(value, "last week, last month, since 1 March, last 10 days, this bag, all")
@@ -60,8 +60,8 @@ func day(t time.Time) advisor.Day { return advisor.Day(t.Format(time.DateOnly)) 
 // ever is before any bar's first shot here.
 const ever advisor.Day = "2000-01-01"
 
-// named returns a span that has a name.
-func named(text string, now time.Time) (Span, bool) {
+// namedSpan returns a span that has a name.
+func namedSpan(text string, now time.Time) (Span, bool) {
 	monday := now.AddDate(0, 0, -(int(now.Weekday())+6)%7)
 	first := time.Date(now.Year(), now.Month(), 1, 12, 0, 0, 0, time.UTC)
 	switch text {
@@ -115,8 +115,8 @@ func lastSome(text string, now time.Time) (Span, bool) {
 	return Span{day(from), day(now)}, true
 }
 
-// dated returns a day or a month: the last one of that name.
-func dated(text string, now time.Time) (Span, bool) {
+// datedSpan returns a day or a month: the last one of that name.
+func datedSpan(text string, now time.Time) (Span, bool) {
 	if d, err := Date(text); err == nil {
 		return Span{d, d}, true
 	}

@@ -1,0 +1,228 @@
+package bot
+
+import (
+	"math"
+	"slices"
+	"strings"
+	"time"
+
+	"shothand/advisor"
+	"shothand/advisor/review"
+	"shothand/bot/chart"
+)
+
+// fileName makes a name of a file of a coffee's or a grinder's.
+func fileName(parts ...string) string {
+	return strings.Map(func(r rune) rune {
+		switch {
+		case 'a' <= r && r <= 'z', '0' <= r && r <= '9', r == '-':
+			return r
+		}
+		return '-'
+	}, strings.ToLower(strings.Join(parts, "-")))
+}
+
+// lastDay returns the steps of the last day in the span, up to the call if the
+// coffee was called dialled in that day, or all of the day's.
+func lastDay(c review.Course, calls []advisor.Entry, span review.Span) (steps []advisor.Step, called bool) {
+	var day advisor.Day
+	for _, s := range c.Trail.Steps {
+		if span.Holds(s.Entry) {
+			day = max(day, s.Entry.Day)
+		}
+	}
+	until := time.Time{}
+	for _, e := range calls {
+		if e.Day == day && !called {
+			until, called = e.At, true
+		}
+	}
+	for _, s := range c.Trail.Steps {
+		if s.Entry.Day == day && (!called || !s.Entry.At.After(until)) {
+			steps = append(steps, s)
+		}
+	}
+	return steps, called
+}
+
+// dialInPicture shows how a coffee was dialled in on the last day of the span.
+func dialInPicture(c review.Course, calls []advisor.Entry, span review.Span) (picture, bool) {
+	steps, called := lastDay(c, calls, span)
+	if len(steps) == 0 {
+		return picture{}, false
+	}
+	d := chart.DialIn{
+		Title: dialInTitle(c.Coffee, steps[0].Entry.Day, called), Under: dialInUnder(steps),
+		Low: float64(c.Coffee.Recipe.Low), High: float64(c.Coffee.Recipe.High), Yield: float64(c.Coffee.Recipe.Yield),
+		Words: dialInWords(c.Coffee),
+	}
+	for i, s := range steps {
+		shot := chart.Shot{
+			Name: shotName(c.Grinder, s), Time: math.NaN(), Yield: float64(s.Yield),
+			Said: saidText(s), Choked: s.Shot.Marks.Has(advisor.Choked),
+		}
+		if s.Shot.Time.From != advisor.None {
+			shot.Time = float64(s.Shot.Time.X)
+		}
+		if i > 0 || !s.First {
+			shot.Low, shot.High = s.Foretold.Low, s.Foretold.High
+		}
+		if i > 0 {
+			shot.Changed = changeText(s, steps[i-1])
+		}
+		d.Shots = append(d.Shots, shot)
+	}
+	return picture{d, fileName(c.Coffee.Name, "dial-in"), dialInAlt(c.Coffee, steps, called)}, true
+}
+
+// curvePicture shows a coffee's time over the dial.
+func curvePicture(c review.Course, span review.Span) (picture, bool) {
+	if len(c.Trail.Curve) == 0 {
+		return picture{}, false
+	}
+	var day advisor.Day
+	for _, s := range c.Trail.Steps {
+		if span.Holds(s.Entry) && s.Shot.Grind.From != advisor.None {
+			day = max(day, s.Entry.Day)
+		}
+	}
+	d := chart.Curve{
+		Title: curveTitle(c), Under: curveUnder(c),
+		Low: float64(c.Coffee.Recipe.Low), High: float64(c.Coffee.Recipe.High), Words: curveWords(c, day),
+	}
+	low, high := math.Inf(1), math.Inf(-1)
+	for _, s := range c.Trail.Steps {
+		if !span.Holds(s.Entry) || s.Shot.Grind.From == advisor.None || s.Shot.Time.From == advisor.None || s.Shot.Marks.Has(advisor.Choked) || s.Shot.Grinder != c.Grinder.ID {
+			continue
+		}
+		x := float64(s.Shot.Grind.X)
+		low, high = min(low, x), max(high, x)
+		d.Shots = append(d.Shots, chart.Pulled{Dial: x, Time: float64(s.Shot.Time.X), Old: s.Entry.Day != day})
+	}
+	if len(d.Shots) == 0 {
+		return picture{}, false
+	}
+	for _, p := range c.Trail.Curve { // where shots were pulled, and a little beyond
+		if x := float64(p.Dial); low-2*c.Grinder.Step <= x && x <= high+2*c.Grinder.Step {
+			d.Points = append(d.Points, chart.Point{Dial: x, Mid: p.Mid, Low: p.Low, High: p.High})
+		}
+	}
+	return picture{d, fileName(c.Coffee.Name, "grind"), curveAlt(c, len(d.Shots))}, true
+}
+
+// driftPicture shows how a coffee has run on a day.
+func driftPicture(c review.Course, day advisor.Day, told advisor.EntryID) (picture, bool) {
+	d := chart.Drift{
+		Title: driftTitle(c.Coffee, day), Low: float64(c.Coffee.Recipe.Low), High: float64(c.Coffee.Recipe.High), Words: driftWords(c.Coffee),
+	}
+	for _, s := range c.Trail.Steps {
+		if s.Entry.Day != day || s.Shot.Time.From == advisor.None || s.Shot.Marks.Has(advisor.Practice) {
+			continue
+		}
+		d.Shots = append(d.Shots, chart.Run{
+			Time: float64(s.Shot.Time.X), Mid: s.Foretold.Mid, Low: s.Foretold.Low, High: s.Foretold.High, Moved: s.Moved && len(d.Shots) > 0,
+		})
+		if s.Entry.ID == told && told != 0 {
+			d.Alarm = len(d.Shots)
+		}
+	}
+	if len(d.Shots) < 2 {
+		return picture{}, false
+	}
+	d.Under = count(len(d.Shots), "shot")
+	return picture{d, fileName(c.Coffee.Name, "drift"), driftAlt(c.Coffee, d)}, true
+}
+
+// dayPicture shows a day's shots by the clock.
+func (l lookBack) dayPicture(day advisor.Day) (picture, bool) {
+	d := chart.Day{Title: dayName(day), Words: dayWords()}
+	shots := 0
+	for _, c := range l.courses {
+		one := chart.DayCoffee{Name: c.Coffee.Name, Low: float64(c.Coffee.Recipe.Low), High: float64(c.Coffee.Recipe.High), Called: math.NaN()}
+		for _, s := range c.Trail.Steps {
+			if s.Entry.Day == day && s.Shot.Time.From != advisor.None && l.own(s.Entry) {
+				one.Shots = append(one.Shots, chart.Timed{Hour: hour(s.Entry.At), Time: float64(s.Shot.Time.X), Choked: s.Shot.Marks.Has(advisor.Choked)})
+			}
+		}
+		for _, e := range l.calls {
+			if w := e.What.(advisor.Dialled); w.Coffee == c.Coffee.ID && e.Day == day && math.IsNaN(one.Called) {
+				one.Called = hour(e.At)
+			}
+		}
+		if shots += len(one.Shots); len(one.Shots) > 0 {
+			d.Coffees = append(d.Coffees, one)
+		}
+	}
+	d.Under = count(shots, "shot")
+	return picture{d, fileName("day", string(day)), dayAlt(d)}, shots > 0
+}
+
+// own reports whether an entry is of the person asked of.
+func (l lookBack) own(e advisor.Entry) bool { return l.who.ID == 0 || e.Person == l.who.ID }
+
+func hour(at time.Time) float64 { return float64(at.Hour()) + float64(at.Minute())/60 }
+
+// effectsPicture shows what the changes did to the time.
+func (l lookBack) effectsPicture() (picture, bool) {
+	d := chart.Rows{Title: effectsTitle, Under: l.spanText() + ". " + effectsUnder, Head: effectsHead, Zero: true, Words: effectsWords()}
+	low, high := -2.0, 2.0
+	for _, e := range l.review.Effects {
+		if e.Time.N == 0 || !(e.Time.Low < e.Time.High) {
+			continue
+		}
+		low, high = min(low, e.Time.Low), max(high, e.Time.High)
+		d.Rows = append(d.Rows, chart.Row{
+			Name: kindText(e.Kind), Note: judgeText(e), X: e.Time.Mid, Low: e.Time.Low, High: e.Time.High, Against: math.NaN(),
+		})
+	}
+	d.From, d.To = math.Floor(low-0.5), math.Ceil(high+0.5)
+	return picture{d, "changes", l.effectsAlt()}, len(d.Rows) > 0
+}
+
+// costPicture shows what mornings cost.
+func (l lookBack) costPicture() (picture, bool) {
+	list := l.review.Mornings
+	if len(list) < 3 {
+		return picture{}, false
+	}
+	first, _ := time.Parse(time.DateOnly, string(list[0].Day))
+	monday := first.AddDate(0, 0, -(int(first.Weekday())+6)%7)
+	d := chart.Cost{Title: costTitle, Under: l.spanText(), Words: costWords()}
+	weeks := 0
+	for _, m := range list {
+		days, _ := m.Day.Since(advisor.Day(monday.Format(time.DateOnly)))
+		weeks = days/7 + 1
+		d.Mornings = append(d.Mornings, chart.Morning{Week: (float64(days) + 0.5) / 7, Shots: float64(m.Shots)})
+	}
+	for i := range weeks {
+		d.Weeks = append(d.Weeks, monday.AddDate(0, 0, 7*i).Format("2 Jan"))
+	}
+	return picture{d, "mornings", l.costAlt()}, true
+}
+
+// calibrationPicture shows how the times that were believed held.
+func (l lookBack) calibrationPicture() (picture, bool) {
+	bins := l.review.Record.Bins
+	if len(bins) == 0 || bins[0].N < enoughForecasts {
+		return picture{}, false
+	}
+	d := chart.Rows{Title: calibrationTitle, Under: count(bins[0].N, "shot"), Head: calibrationHead, From: 0, To: 100, Words: calibrationWords()}
+	for _, b := range bins {
+		d.Rows = append(d.Rows, chart.Row{Name: calibrationName(b), X: 100 * b.Share, Against: 100 * b.Level})
+	}
+	return picture{d, "forecasts", calibrationAlt(bins)}, true
+}
+
+// enoughForecasts is how many shots a picture of forecasts needs.
+const enoughForecasts = 20
+
+// spoken returns what was said of a shot, then and later, by anybody.
+func spoken(s advisor.Step) []string {
+	var words []string
+	for _, w := range s.Words {
+		if text := wordText(w); !slices.Contains(words, text) {
+			words = append(words, text)
+		}
+	}
+	return words
+}

@@ -1,0 +1,286 @@
+package bot
+
+import (
+	"strings"
+	"time"
+
+	"shothand/advisor"
+	"shothand/advisor/review"
+	"shothand/bot/chart"
+	"shothand/bot/chat"
+	"shothand/bot/parse"
+	"shothand/store"
+)
+
+// usualSpan is what a review is of if nobody says.
+const usualSpan = "last 4 weeks"
+
+// A scope is what a review was asked of.
+type scope struct {
+	span    review.Span
+	said    string // the span, in words
+	coffees []advisor.Coffee
+	coffee  advisor.Coffee  // the one asked of, or none
+	grinder advisor.Grinder // the one asked of, or none
+	who     advisor.Person  // the one asked of, or nobody
+}
+
+// A look-back is a review with what it was made of.
+type lookBack struct {
+	scope
+	review  review.Review
+	courses []review.Course
+	calls   []advisor.Entry
+	people  []advisor.Person
+}
+
+// review looks back.
+func (t *turn) review(r *room, c chat.Command) ([]Out, error) {
+	s, err := t.scope(r, c)
+	if err != nil {
+		return nil, err
+	}
+	l, err := t.lookBack(s)
+	if err != nil {
+		return nil, err
+	}
+	post := t.post(chat.Info, l.text(option(c, "more", "") != ""))
+	post.Private = s.who.ID != 0
+	if l.review.Shots > 0 && option(c, "pictures", "") != "no" {
+		post.Files, err = l.files(isDark(c))
+	}
+	return []Out{{Post: post}}, err
+}
+
+// isDark reports whether pictures are asked for in dark colours.
+func isDark(c chat.Command) bool { return strings.EqualFold(option(c, "look", ""), "dark") }
+
+// scope reads what a review is asked of.
+func (t *turn) scope(r *room, c chat.Command) (s scope, err error) {
+	s.coffees = r.coffees
+	words := free(c)
+	if name := option(c, "coffee", ""); name != "" {
+		s.coffee, err = findCoffee(r, name)
+	} else {
+		s.coffee, words = leading(r, words)
+	}
+	if err != nil {
+		return s, err
+	}
+	if name := option(c, "grinder", ""); name != "" {
+		if s.grinder, err = findGrinder(r, name); err != nil {
+			return s, err
+		}
+	}
+	if name := option(c, "person", ""); name != "" {
+		if !strings.EqualFold(name, t.who.Name) && !strings.EqualFold(name, "me") && !strings.EqualFold(name, "mine") {
+			return s, mistake(notYoursText)
+		}
+		s.who = t.who
+	}
+	s.narrow()
+	said := option(c, "since", words)
+	if option(c, "since", "") != "" && !bounded(said) {
+		said = "since " + said
+	}
+	return s, t.read(&s, said, r.day)
+}
+
+// bounded reports whether a span that was given as since: is meant to end
+// where its words do.
+func bounded(said string) bool {
+	low := strings.ToLower(said)
+	return strings.HasPrefix(low, "since ") || strings.HasPrefix(low, "last ") || strings.HasPrefix(low, "this ")
+}
+
+// leading takes the name of a coffee off the front of words, if they begin with
+// one.
+func leading(r *room, words string) (advisor.Coffee, string) {
+	for _, c := range r.onBar() {
+		if len(words) >= len(c.Name) && strings.EqualFold(words[:len(c.Name)], c.Name) {
+			return c, strings.TrimSpace(words[len(c.Name):])
+		}
+	}
+	return advisor.Coffee{}, words
+}
+
+// narrow leaves only the coffees that were asked of.
+func (s *scope) narrow() {
+	var kept []advisor.Coffee
+	for _, c := range s.coffees {
+		if (s.coffee.ID == 0 || c.ID == s.coffee.ID) && (s.grinder.ID == 0 || c.Grinder == s.grinder.ID) {
+			kept = append(kept, c)
+		}
+	}
+	s.coffees = kept
+}
+
+// read sets the days that said means.
+func (t *turn) read(s *scope, said string, today advisor.Day) error {
+	if said == "" {
+		said = usualSpan
+	}
+	if strings.EqualFold(strings.TrimPrefix(strings.ToLower(said), "since "), parse.ThisBag) {
+		return t.readBag(s, today)
+	}
+	span, err := parse.SpanOf(said, today)
+	s.span, s.said = review.Span{From: span.From, To: span.To, Person: s.who.ID}, said
+	return err
+}
+
+// readBag sets the days since the coffee's last new bag.
+func (t *turn) readBag(s *scope, today advisor.Day) error {
+	if s.coffee.ID == 0 && len(s.coffees) == 1 {
+		s.coffee = s.coffees[0]
+	}
+	if s.coffee.ID == 0 {
+		return mistake(whichCoffeeText(s.coffees))
+	}
+	h, err := t.history(s.coffee.ID)
+	if err != nil {
+		return err
+	}
+	s.span = review.Span{To: today, Person: s.who.ID}
+	for _, e := range h.Entries {
+		if w, ok := e.What.(advisor.Told); ok && w.Event == advisor.NewBag && (w.Coffee == s.coffee.ID || w.Coffee == 0) {
+			s.span.From = e.Day
+		}
+	}
+	if s.span.From == "" {
+		return mistake(noBagText(s.coffee))
+	}
+	s.said = parse.ThisBag
+	s.narrow()
+	return nil
+}
+
+// lookBack reads and reckons a review.
+func (t *turn) lookBack(s scope) (lookBack, error) {
+	l := lookBack{scope: s}
+	for _, c := range s.coffees {
+		course, calls, err := t.course(c)
+		if err != nil {
+			return l, err
+		}
+		if len(course.Trail.Steps) > 0 {
+			l.courses = append(l.courses, course)
+			l.calls = append(l.calls, calls...)
+		}
+	}
+	err := t.store.View(func(tx *store.Tx) (err error) {
+		l.people, err = tx.People(t.bar.ID)
+		return err
+	})
+	l.review = review.Of(s.span, l.courses, l.calls)
+	return l, err
+}
+
+// course reads how a coffee went, and when it was called dialled in.
+func (t *turn) course(coffee advisor.Coffee) (c review.Course, calls []advisor.Entry, err error) {
+	c.Coffee = coffee
+	h, err := t.history(coffee.ID)
+	if err != nil {
+		return c, nil, err
+	}
+	for _, g := range h.Grinders {
+		if g.ID == coffee.Grinder {
+			c.Grinder = g
+		}
+	}
+	for _, e := range h.Entries {
+		if d, ok := e.What.(advisor.Dialled); ok && d.Coffee == coffee.ID {
+			calls = append(calls, e)
+		}
+	}
+	c.Trail, _ = advisor.TrailOf(h, coffee.ID, t.now)
+	var said []store.Said
+	err = t.store.View(func(tx *store.Tx) (err error) {
+		said, err = tx.AdviceSince(t.bar.ID, coffee.ID, t.now.Add(-lookBackSpan))
+		return err
+	})
+	for _, a := range said {
+		c.Said = append(c.Said, review.Said{
+			Shot: a.Entry, At: a.At, Lever: a.Lever, From: a.From, To: a.To, Unit: a.Unit, Expect: a.Expect, Done: a.Followed,
+		})
+	}
+	return c, calls, err
+}
+
+// lookBackSpan is how far back a coffee's shots are looked at.
+const lookBackSpan = 90 * 24 * time.Hour
+
+// files are the pictures of a review.
+func (l lookBack) files(dark bool) ([]chat.File, error) {
+	var list []picture
+	add := func(p picture, ok bool) {
+		if ok {
+			list = append(list, p)
+		}
+	}
+	add(l.effectsPicture())
+	if l.coffee.ID != 0 && len(l.courses) == 1 {
+		add(dialInPicture(l.courses[0], l.calls, l.span))
+		add(curvePicture(l.courses[0], l.span))
+	} else if l.grinder.ID != 0 {
+		for _, c := range l.courses[:min(2, len(l.courses))] {
+			add(curvePicture(c, l.span))
+		}
+	}
+	add(l.costPicture())
+	add(l.calibrationPicture())
+	return draw(list, dark)
+}
+
+// A picture is one to send, with its name and what it shows.
+type picture struct {
+	chart.Picture
+	name, alt string
+}
+
+// draw draws pictures as files.
+func draw(list []picture, dark bool) ([]chat.File, error) {
+	var files []chat.File
+	for _, p := range list {
+		data, err := chart.PNG(p.Picture, dark)
+		if err != nil {
+			return nil, err
+		}
+		files = append(files, chat.File{Name: p.name + ".png", Alt: p.alt, Data: data})
+	}
+	return files, nil
+}
+
+// coffeeFiles are the pictures of one coffee: its last dial-in, and its time
+// over the dial.
+func (t *turn) coffeeFiles(coffee advisor.Coffee, dark bool) ([]chat.File, error) {
+	c, calls, err := t.course(coffee)
+	if err != nil || len(c.Trail.Steps) == 0 {
+		return nil, err
+	}
+	var list []picture
+	span := everything()
+	if p, ok := dialInPicture(c, calls, span); ok {
+		list = append(list, p)
+	}
+	if p, ok := curvePicture(c, span); ok {
+		list = append(list, p)
+	}
+	return draw(list, dark)
+}
+
+// everything is a span without ends.
+func everything() review.Span { return review.Span{From: "0001-01-01", To: "9999-12-31"} }
+
+// driftFiles are the picture that goes with an alert: how the coffee's setting
+// has run today, with the shot at which it is told.
+func (t *turn) driftFiles(coffee advisor.Coffee, shot advisor.EntryID) ([]chat.File, error) {
+	c, _, err := t.course(coffee)
+	if err != nil {
+		return nil, err
+	}
+	p, ok := driftPicture(c, advisor.DayOf(t.now), shot)
+	if !ok {
+		return nil, nil
+	}
+	return draw([]picture{p}, false)
+}
