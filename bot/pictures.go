@@ -22,32 +22,41 @@ func fileName(parts ...string) string {
 	}, strings.ToLower(strings.Join(parts, "-")))
 }
 
-// lastDay returns the steps of the last day in the span, up to the call if the
-// coffee was called dialled in that day, or all of the day's.
-func lastDay(c review.Course, calls []advisor.Entry, span review.Span) (steps []advisor.Step, called bool) {
-	var day advisor.Day
-	for _, s := range c.Trail.Steps {
-		if span.Holds(s.Entry) {
-			day = max(day, s.Entry.Day)
-		}
-	}
-	until := time.Time{}
+// lastDialIn returns the steps of the last day in the span on which it took
+// some shots to dial the coffee in, up to the call; or of the last day of all.
+func lastDialIn(c review.Course, calls []advisor.Entry, span review.Span) (steps []advisor.Step, called bool) {
+	until := map[advisor.Day]time.Time{}
 	for _, e := range calls {
-		if e.Day == day && !called {
-			until, called = e.At, true
+		if _, before := until[e.Day]; !before {
+			until[e.Day] = e.At
 		}
 	}
+	byDay := map[advisor.Day][]advisor.Step{}
+	var best, last advisor.Day
 	for _, s := range c.Trail.Steps {
-		if s.Entry.Day == day && (!called || !s.Entry.At.After(until)) {
-			steps = append(steps, s)
+		day := s.Entry.Day
+		if at, called := until[day]; !span.Holds(s.Entry) || called && s.Entry.At.After(at) {
+			continue
 		}
+		byDay[day] = append(byDay[day], s)
+		if _, called := until[day]; called && len(byDay[day]) >= someShots {
+			best = max(best, day)
+		}
+		last = max(last, day)
 	}
-	return steps, called
+	if best == "" {
+		best = last
+	}
+	_, called = until[best]
+	return byDay[best], called
 }
 
-// dialInPicture shows how a coffee was dialled in on the last day of the span.
+// someShots is how many shots make a dial-in worth a picture.
+const someShots = 3
+
+// dialInPicture shows how a coffee was last dialled in, in the span.
 func dialInPicture(c review.Course, calls []advisor.Entry, span review.Span) (picture, bool) {
-	steps, called := lastDay(c, calls, span)
+	steps, called := lastDialIn(c, calls, span)
 	if len(steps) == 0 {
 		return picture{}, false
 	}
@@ -141,12 +150,12 @@ func (l lookBack) dayPicture(day advisor.Day) (picture, bool) {
 		one := chart.DayCoffee{Name: c.Coffee.Name, Low: float64(c.Coffee.Recipe.Low), High: float64(c.Coffee.Recipe.High), Called: math.NaN()}
 		for _, s := range c.Trail.Steps {
 			if s.Entry.Day == day && s.Shot.Time.From != advisor.None && l.own(s.Entry) {
-				one.Shots = append(one.Shots, chart.Timed{Hour: hour(s.Entry.At), Time: float64(s.Shot.Time.X), Choked: s.Shot.Marks.Has(advisor.Choked)})
+				one.Shots = append(one.Shots, chart.Timed{Hour: clockHour(s.Entry.At), Time: float64(s.Shot.Time.X), Choked: s.Shot.Marks.Has(advisor.Choked)})
 			}
 		}
 		for _, e := range l.calls {
 			if w := e.What.(advisor.Dialled); w.Coffee == c.Coffee.ID && e.Day == day && math.IsNaN(one.Called) {
-				one.Called = hour(e.At)
+				one.Called = clockHour(e.At)
 			}
 		}
 		if shots += len(one.Shots); len(one.Shots) > 0 {
@@ -160,7 +169,7 @@ func (l lookBack) dayPicture(day advisor.Day) (picture, bool) {
 // own reports whether an entry is of the person asked of.
 func (l lookBack) own(e advisor.Entry) bool { return l.who.ID == 0 || e.Person == l.who.ID }
 
-func hour(at time.Time) float64 { return float64(at.Hour()) + float64(at.Minute())/60 }
+func clockHour(at time.Time) float64 { return float64(at.Hour()) + float64(at.Minute())/60 }
 
 // effectsPicture shows what the changes did to the time.
 func (l lookBack) effectsPicture() (picture, bool) {

@@ -228,7 +228,7 @@ func (l lookBack) files(dark bool) ([]chat.File, error) {
 	}
 	add(l.costPicture())
 	add(l.calibrationPicture())
-	return draw(list, dark)
+	return drawFiles(list, dark)
 }
 
 // A picture is one to send, with its name and what it shows.
@@ -237,8 +237,8 @@ type picture struct {
 	name, alt string
 }
 
-// draw draws pictures as files.
-func draw(list []picture, dark bool) ([]chat.File, error) {
+// drawFiles draws pictures as files.
+func drawFiles(list []picture, dark bool) ([]chat.File, error) {
 	var files []chat.File
 	for _, p := range list {
 		data, err := chart.PNG(p.Picture, dark)
@@ -265,7 +265,7 @@ func (t *turn) coffeeFiles(coffee advisor.Coffee, dark bool) ([]chat.File, error
 	if p, ok := curvePicture(c, span); ok {
 		list = append(list, p)
 	}
-	return draw(list, dark)
+	return drawFiles(list, dark)
 }
 
 // everything is a span without ends.
@@ -282,5 +282,5 @@ func (t *turn) driftFiles(coffee advisor.Coffee, shot advisor.EntryID) ([]chat.F
 	if !ok {
 		return nil, nil
 	}
-	return draw([]picture{p}, false)
+	return drawFiles([]picture{p}, false)
 }

@@ -41,7 +41,7 @@ const (
 	noSplitText          = "That cannot be split into three cups; give dose, yield and time as they are. Nothing was started."
 	notLeaderText        = "That is for who began the tasting, or who manages the channel."
 	nothingToShowText    = "Nobody has said anything of these cups yet."
-	noCupsText      = "Say what is in the cups, such as: early … / middle … / late …"
+	noCupsText           = "Say what is in the cups, such as: early … / middle … / late …"
 	lettersText          = "These cups have letters: a … / b … / c …, and the order you would put them in: order b c a"
 	notBlindText         = "These cups have no letters: early … / middle … / late …"
 	pairOnlyText         = "Two shots are being compared: say X, Y or no difference."

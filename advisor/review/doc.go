@@ -9,7 +9,8 @@
 //	effect = time of the shot − time believed had nothing been changed
 //
 // The mean effect of a kind of change is pulled towards none, by a prior
-// N(0, 4 s) or N(0, 1 taste step), and has a 90 % interval of Student's t.
+// N(0, 4 s) or N(0, 1 taste step), and has a 90 % interval of Student's t. That on
+// taste is told beyond the mean of the repeated shots, below.
 //
 // A use of a grind change moved as foretold if the time moved the way and at
 // least half as far as the advisor foretold from its belief before the shot;

@@ -75,7 +75,7 @@ func effects(uses []use, control []witness) []Effect {
 		if e.Advised == 0 {
 			continue
 		}
-		e.Time, e.Taste = meanTime(done), meanTaste(done)
+		e.Time, e.Taste = meanTime(done), meanTaste(done, control)
 		e.judge(done, control)
 		list = append(list, e)
 	}
@@ -93,15 +93,31 @@ func meanTime(list []witness) Estimate {
 	return mean(x, w, priorTime, scatterTime)
 }
 
-// meanTaste returns the mean of the effects on taste.
-func meanTaste(list []witness) Estimate {
-	var x, w []float64
+// meanTaste returns the mean of the effects on taste, beyond that of the
+// repeated shots: what is believed of a cup lags behind what people say of it,
+// so that those seem to get nearer to the middle as well.
+func meanTaste(list, control []witness) Estimate {
+	x, w := nearers(list)
+	e := mean(x, w, priorTaste, scatterTaste)
+	y, v := nearers(control)
+	base := mean(y, v, math.Inf(1), scatterTaste)
+	if e.Low == e.High || base.Low == base.High {
+		return e
+	}
+	half := math.Hypot(e.High-e.Low, base.High-base.Low) / 2
+	e.Mid -= base.Mid
+	e.Low, e.High = e.Mid-half, e.Mid+half
+	return e
+}
+
+// nearers returns the effects on taste and their weights.
+func nearers(list []witness) (x, w []float64) {
 	for _, v := range list {
 		if !math.IsNaN(v.nearer) {
 			x, w = append(x, v.nearer), append(w, v.heard*v.heard)
 		}
 	}
-	return mean(x, w, priorTaste, scatterTaste)
+	return x, w
 }
 
 // mean returns the posterior of the mean of x, weighted by w, with a prior
@@ -125,7 +141,7 @@ func mean(x, w []float64, prior, scatter float64) Estimate {
 	}
 	freedom := priorUses + max(n-1, 0)
 	variance := (priorUses*scatter*scatter + squares) / freedom / n
-	kept := prior * prior / (prior*prior + variance)
+	kept := 1 / (1 + variance/(prior*prior))
 	half := distuv.StudentsT{Sigma: 1, Nu: freedom}.Quantile(0.95) * math.Sqrt(kept*variance)
 	e.Mid = kept * middle
 	e.Low, e.High = e.Mid-half, e.Mid+half

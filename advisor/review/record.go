@@ -2,6 +2,7 @@ package review
 
 import (
 	"math"
+	"time"
 
 	"shothand/advisor"
 )
@@ -10,7 +11,7 @@ import (
 type Record struct {
 	Said     int     // advices that a shot came after
 	Followed int     // of them
-	Timed    int     // of those, with a time foretold and a time taken
+	Timed    int     // of those, with a time foretold and a time taken within the hour
 	Held     int     // of those, within what was foretold
 	Level    float64 // the share that should have been
 	Keeps    int     // "keep" that two shots or more came after, unchanged, the same day
@@ -29,6 +30,10 @@ type Bin struct {
 // levels are the levels at which intervals are held to the shots.
 func levels() []float64 { return []float64{0.5, 0.8, 0.9, 0.95} }
 
+// soon is how soon after an advice a shot has to come for its time to be held
+// against what was foretold: later the machine and the coffee are others.
+const soon = time.Hour
+
 // add takes a course into r.
 func (r *Record) add(c Course, span Span) {
 	for _, p := range c.pairs(span) {
@@ -38,7 +43,7 @@ func (r *Record) add(c Course, span Span) {
 		}
 		r.Followed++
 		x := float64(p.after.Shot.Time.X)
-		if e := p.said.Expect; e.Time > 0 && e.Level > 0 && p.after.Shot.Time.From != advisor.None && counts(p.after) {
+		if e := p.said.Expect; e.Time > 0 && e.Level > 0 && p.after.Shot.Time.From != advisor.None && counts(p.after) && p.after.Entry.At.Sub(p.before.Entry.At) < soon {
 			r.Timed++
 			r.Level = e.Level
 			if float64(e.Low) <= x && x <= float64(e.High) {

@@ -178,7 +178,7 @@ func witnessOf(s advisor.Step) witness {
 
 // counts reports whether a shot says anything of a change.
 func counts(s advisor.Step) bool {
-	for _, mark := range []advisor.Marks{advisor.Practice, advisor.Single, advisor.First, advisor.Choked, advisor.Stopped} {
+	for _, mark := range []advisor.Marks{advisor.Practice, advisor.Single, advisor.First, advisor.Choked, advisor.Stopped, advisor.Unplaced} {
 		if s.Shot.Marks.Has(mark) {
 			return false
 		}

@@ -65,6 +65,9 @@ type Console struct {
 	order    []*posted
 }
 
+// DefaultBar is the bar of lines that name none.
+const DefaultBar = "bar"
+
 // New returns a console.
 func New(o Options) *Console {
 	if o.In == nil {
@@ -80,7 +83,7 @@ func New(o Options) *Console {
 		o.Me = "me"
 	}
 	if o.Bar == "" {
-		o.Bar = "bar"
+		o.Bar = DefaultBar
 	}
 	// A missing sentence must not end a session.
 	if o.Texts.BadTime == nil {

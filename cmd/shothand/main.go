@@ -47,6 +47,10 @@ func run(ctx context.Context, args []string, getenv func(string) string, in io.R
 		return runConsole(ctx, args, getenv, in, out, errOut, bot.ConnectText)
 	case "console":
 		return runConsole(ctx, args, getenv, in, out, errOut, "")
+	case "demo":
+		return runDemo(ctx, args, getenv, in, out, errOut)
+	case "report":
+		return runReport(args, out, errOut)
 	case "backup":
 		return runBackup(args, out, errOut)
 	case "check":

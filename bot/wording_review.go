@@ -130,13 +130,13 @@ func effectText(e review.Effect) string {
 		text += "; " + signed(e.Time.Mid) + " s (" + signed(e.Time.Low) + " to " + signed(e.Time.High) + ")"
 	}
 	if !e.ByTime && e.Taste.Low < e.Taste.High {
-		text += "; " + tasteText(e.Taste)
+		text += "; " + nearerText(e.Taste)
 	}
 	return text + "."
 }
 
-// tasteText is a mean effect on taste, in taste steps of the bar's own words.
-func tasteText(e review.Estimate) string {
+// nearerText is a mean effect on taste, in taste steps of the bar's own words.
+func nearerText(e review.Estimate) string {
 	way := "nearer to balanced"
 	if e.Mid < 0 {
 		way = "away from balanced"
@@ -236,9 +236,9 @@ func costText(c review.Cost) string {
 	case c.N < review.Few:
 		return text + ", too few for a trend)."
 	case c.Trend == review.Falling:
-		return text + "); " + number(math.Round(-c.Slope.Mid*10)/10) + " shots fewer each week."
+		return text + "); fewer shots from week to week."
 	case c.Trend == review.Rising:
-		return text + "); " + number(math.Round(c.Slope.Mid*10)/10) + " shots more each week."
+		return text + "); more shots from week to week."
 	}
 	return text + "); no trend that could not be chance."
 }
@@ -325,7 +325,7 @@ func (l lookBack) sourcesText() string {
 		"• Shots to dialled in: from a coffee's first shot of the day to the one it was called by; days without a call are not counted. The trend is a straight line through them, told where 9 in 10 of its interval is on one side.",
 		"• What a step is worth: what the shots have taught of this grinder, in the middle of the window, with 9 in 10.",
 		"• Liked best: cups put together by 3 s and 2 g, from five cups on; one lucky cup is no best place.",
-		"• My own record: advice that a shot came after within 12 hours. A keep did not last if the two shots after it were both out of the window by over 2 s, or both complained of.",
+		"• My own record: advice that a shot came after within 12 hours; its time is held against what I foretold if it came within one. A keep did not last if the two shots after it were both out of the window by over 2 s, or both complained of.",
 		"• Tasters: Krippendorff's alpha on shots tasted by two or more, its interval by leaving out a shot at a time; from ten shots on."+alphaText(r.Agree))
 	return strings.Join(lines, "\n")
 }
@@ -550,3 +550,11 @@ func clipAlt(text string) string {
 	}
 	return text
 }
+
+// DemoText says what the demo is, while it is being made.
+func DemoText(path string) string {
+	return "Making an invented bar, Harbour Lane, in " + path + ": six weeks of shots from a simulation. No such bar, coffee or person exists."
+}
+
+// DemoHintText says what to look at.
+const DemoHintText = "Harbour Lane is invented. Try: /review   /review Harbour last month   /coffee show name:Tide   /today"

@@ -1,0 +1,260 @@
+package main
+
+import (
+	"context"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"log/slog"
+	"math/rand/v2"
+	"os"
+	"strings"
+	"time"
+
+	"shothand/advisor"
+	"shothand/advisor/simbar"
+	"shothand/bot"
+	"shothand/bot/chat"
+	"shothand/bot/console"
+	"shothand/store"
+)
+
+// demoDB is the file of the invented bar, in the current directory.
+const demoDB = "shothand-demo.db"
+
+// How long the invented history is.
+const (
+	demoMornings = 36 // Monday to Saturday
+	demoSeed     = 8
+)
+
+// runDemo makes an invented bar, if it is not there yet, and opens the console
+// on it.
+func runDemo(ctx context.Context, args []string, getenv func(string) string, in io.Reader, out, errOut io.Writer) error {
+	flags, db := fileFlags("demo", errOut)
+	flags.Lookup("db").DefValue = demoDB
+	*db = demoDB
+	fresh := flags.Bool("new", false, "make the bar anew")
+	jsonOut := flags.Bool("json", false, "write one JSON object for each line")
+	if ok, err := parseFlags(flags, args); !ok {
+		return err
+	}
+	if *fresh {
+		if err := os.Remove(*db); err != nil && !errors.Is(err, os.ErrNotExist) {
+			return err
+		}
+	}
+	if _, err := os.Stat(*db); errors.Is(err, os.ErrNotExist) {
+		if _, err := fmt.Fprintln(errOut, bot.DemoText(*db)); err != nil {
+			return err
+		}
+		if err := makeDemo(ctx, *db, time.Now(), demoMornings); err != nil {
+			return err
+		}
+	}
+	pass := []string{"-db", *db}
+	if *jsonOut {
+		pass = append(pass, "-json")
+	}
+	return runConsole(ctx, pass, getenv, in, out, errOut, bot.DemoHintText)
+}
+
+// makeDemo writes a bar that nobody has, up to yesterday, into a file: what
+// simulated bars report goes through the bot as if people had typed it.
+func makeDemo(ctx context.Context, db string, now time.Time, mornings int) (err error) {
+	records, err := store.Open(db)
+	if err != nil {
+		return err
+	}
+	defer func() { err = errors.Join(err, records.Close()) }()
+	r := &rehearsal{mornings: mornings, now: now, dice: rand.New(rand.NewPCG(demoSeed, 1))}
+	return bot.New(records, bot.Options{Log: slog.New(slog.DiscardHandler), Open: true}).Run(ctx, r)
+}
+
+// A rehearsal is a chat service on which an invented crew types.
+type rehearsal struct {
+	mornings int
+	now      time.Time
+	dice     *rand.Rand
+	at       time.Time
+	sent     int
+	deliver  func(chat.Message) <-chan struct{}
+	posts    int
+	advice   answer // of the last answer
+}
+
+// An answer is what an answer advised, by its keys in JSON.
+type answer struct {
+	State  string
+	Purge  bool
+	Change struct {
+		Lever    string
+		From, To float64
+	}
+}
+
+// Send takes a post down.
+func (r *rehearsal) Send(_ context.Context, p chat.Post) (string, error) {
+	r.posts++
+	r.advice = answer{}
+	if p.Data != nil {
+		text, err := json.Marshal(p.Data)
+		if err == nil {
+			err = json.Unmarshal(text, &r.advice)
+		}
+		if err != nil {
+			return "", fmt.Errorf("read an answer: %w", err)
+		}
+	}
+	return fmt.Sprintf("demo-post-%d", r.posts), nil
+}
+
+// Edit is not needed: nobody reads along.
+func (r *rehearsal) Edit(context.Context, string, chat.Post) error { return nil }
+
+// say lets somebody type a line, and waits for the answer.
+func (r *rehearsal) say(who, text string) {
+	r.sent++
+	r.advice = answer{}
+	<-r.deliver(chat.Message{
+		ID: fmt.Sprintf("demo-%d", r.sent), Channel: console.DefaultBar, From: chat.Person{ID: who, Name: who},
+		Manager: true, At: r.at, Text: text,
+	})
+}
+
+// A counter is one coffee of the invented bar.
+type counter struct {
+	name, grinder string
+	bag           int // mornings that one lasts
+	days          []*simbar.World
+}
+
+// Listen plays the weeks.
+func (r *rehearsal) Listen(ctx context.Context, deliver func(chat.Message) <-chan struct{}) error {
+	r.deliver = deliver
+	counters := []*counter{
+		{name: "Harbour", grinder: "left", bag: 6, days: simbar.NewSeason(demoSeed, r.mornings, 6)},
+		{name: "Tide", grinder: "right", bag: 9, days: simbar.NewSeason(demoSeed+5, r.mornings, 9)},
+	}
+	days := workdays(r.now, r.mornings)
+	r.open(days[0], counters)
+	for i, day := range days {
+		for k, c := range counters {
+			if ctx.Err() != nil {
+				return nil
+			}
+			r.at = day.Add(time.Duration(k)*25*time.Minute + time.Duration(r.dice.IntN(6))*time.Minute)
+			r.morning(i, c)
+		}
+	}
+	return nil
+}
+
+// workdays returns the last so many days before now that are no Sundays, at
+// half past six.
+func workdays(now time.Time, n int) []time.Time {
+	var list []time.Time
+	for d := now.AddDate(0, 0, -1); len(list) < n; d = d.AddDate(0, 0, -1) {
+		if d.Weekday() != time.Sunday {
+			list = append([]time.Time{time.Date(d.Year(), d.Month(), d.Day(), 6, 30, 0, 0, now.Location())}, list...)
+		}
+	}
+	return list
+}
+
+// open sets the bar up.
+func (r *rehearsal) open(day time.Time, counters []*counter) {
+	r.at = day.Add(-time.Hour)
+	r.say("mara", `/setup name:"Harbour Lane"`)
+	for _, c := range counters {
+		t := c.days[0].Table()
+		r.say("mara", fmt.Sprintf("/grinder add name:%s finer:lower step:%g", c.grinder, t.Dial.Step))
+		r.say("mara", fmt.Sprintf("/coffee add name:%s grinder:%s dose:%g yield:%g time:%g-%g", c.name, c.grinder, t.Recipe.Dose, t.Recipe.Yield, t.Recipe.Low, t.Recipe.High))
+	}
+}
+
+// opener returns who opens on a morning.
+func opener(i int) string { return []string{"mara", "jo", "sam"}[i%3] }
+
+// A crew's habits, all invented.
+const (
+	demoMost     = 9    // shots before a morning is given up
+	demoContrary = 0.12 // of advice is not followed
+	demoService  = 2    // shots a day after it was called dialled in, and sometimes one more
+)
+
+// morning dials one coffee in, and serves it.
+func (r *rehearsal) morning(i int, c *counter) {
+	w, who := c.days[i], opener(i)
+	w.Begin()
+	if i > 0 && i%c.bag == 0 {
+		r.say(who, strings.ToLower(c.name)+" new bag")
+	}
+	set, called := w.Table().Start, false
+	for range demoMost {
+		r.pull(c, w, set, who)
+		if r.advice.Change.Lever == advisor.Keep.String() {
+			r.say(who, "/dialled coffee:"+c.name)
+			called = true
+			break
+		}
+		set = r.obey(w, set)
+	}
+	if !called {
+		return
+	}
+	for n := range demoService + r.dice.IntN(2) {
+		r.at = r.at.Add(time.Duration(70+r.dice.IntN(110)) * time.Minute)
+		r.pull(c, w, set, opener(i+n))
+		if lever := r.advice.Change.Lever; lever == advisor.Grind.String() {
+			set = r.obey(w, set)
+		}
+	}
+}
+
+// obey returns the setting that was advised, or the old one now and then.
+func (r *rehearsal) obey(w *simbar.World, set simbar.Setting) simbar.Setting {
+	set.Purge, set.Care = false, false
+	if r.dice.Float64() < demoContrary {
+		return set
+	}
+	set.Purge = r.advice.Purge
+	switch r.advice.Change.Lever {
+	case advisor.Grind.String():
+		set.Grind = w.Table().Dial.Turn(set.Grind, w.Table().Dial.Steps(r.advice.Change.From, r.advice.Change.To))
+	case advisor.Yield.String():
+		set.Yield = r.advice.Change.To
+	case advisor.Dose.String():
+		set.Dose = r.advice.Change.To
+	case advisor.Prep.String():
+		set.Care = true
+	}
+	return set
+}
+
+// pull pulls a shot and types it.
+func (r *rehearsal) pull(c *counter, w *simbar.World, set simbar.Setting, who string) {
+	r.at = r.at.Add(time.Duration(120+r.dice.IntN(100)) * time.Second)
+	shot := w.Pull(set)
+	parts := []string{fmt.Sprintf("%s %.1f %.1f %.0f s, grind %g", strings.ToLower(c.name), shot.Dose, shot.Yield, shot.Time, shot.Grind)}
+	if shot.Choked {
+		parts = append(parts, "choked")
+	}
+	if shot.Purge == simbar.Purged {
+		parts = append(parts, "purged")
+	}
+	tasted := w.Ask().Tastings
+	if len(tasted) > 0 {
+		parts = append(parts, tasted[0].Words...)
+	}
+	r.say(who, strings.Join(parts, ", "))
+	if len(tasted) > 1 {
+		r.at = r.at.Add(40 * time.Second)
+		second := "sam"
+		if who == second {
+			second = "jo"
+		}
+		r.say(second, strings.Join(tasted[1].Words, ", "))
+	}
+}
