@@ -176,7 +176,7 @@ func (l lookBack) effectsPicture() (picture, bool) {
 	d := chart.Rows{Title: effectsTitle, Under: l.spanText() + ". " + effectsUnder, Head: effectsHead, Zero: true, Words: effectsWords()}
 	low, high := -2.0, 2.0
 	for _, e := range l.review.Effects {
-		if e.Time.N == 0 || !(e.Time.Low < e.Time.High) {
+		if !e.ByTime || !(e.Time.Low < e.Time.High) {
 			continue
 		}
 		low, high = min(low, e.Time.Low), max(high, e.Time.High)

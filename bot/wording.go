@@ -1456,6 +1456,7 @@ What happens: new bag, hopper is low, cleaned the grinder, new filter, descaled.
 /grinder add name:left finer:lower step:0.1  (edit, list)
 /setup zone:Europe/Berlin order:dose-time-yield opens:07:00 days:mon-sat
 /mention  be mentioned for alerts (me:no ends it)
+/review Harbour last week  what worked, what it cost, with pictures (since, grinder, person:me, more:yes)
 /export  all shots as a table (format:jsonl is everything)
 /forget  take your name out of all records`
 }
@@ -1484,6 +1485,10 @@ const (
   shothand console [-db F] [-json] [-managers a,b] [-log LEVEL]
                                   the bot on this terminal, or on lines piped in:
                                   [time] [@name] [#bar] text
+  shothand demo [-db F] [-new] [-json]
+                                  an invented bar with six weeks of shots, to look round in
+  shothand report -db F -o FILE.html [-bar CHANNEL] [-since SPAN]
+                                  a review with its pictures as one page
   shothand backup -db F [-to FILE] [-keep N]
                                   a copy of the records, by default into F.backups;
                                   a bot that runs makes one on SIGUSR1

@@ -102,12 +102,18 @@ func (l lookBack) ofText() string {
 	return text
 }
 
+// What stands above lists.
+const (
+	effectsLead = "What changes did, beyond what comes by itself:"
+	sourcesHead = "Where the figures come from:"
+)
+
 // effectsText tells which changes worked.
 func (l lookBack) effectsText() string {
 	if len(l.review.Effects) == 0 {
 		return "No change was advised that a shot came after, so there is nothing to say of changes."
 	}
-	lines := []string{"What changes did, beyond what comes by itself:"}
+	lines := []string{effectsLead}
 	for _, e := range l.review.Effects {
 		lines = append(lines, "• "+effectText(e))
 	}
@@ -126,13 +132,26 @@ func effectText(e review.Effect) string {
 	} else {
 		text += "; " + judgeText(e)
 	}
-	if e.ByTime && e.Time.Low < e.Time.High {
-		text += "; " + signed(e.Time.Mid) + " s (" + signed(e.Time.Low) + " to " + signed(e.Time.High) + ")"
-	}
-	if !e.ByTime && e.Taste.Low < e.Taste.High {
-		text += "; " + nearerText(e.Taste)
+	if size := sizeText(e); size != "" {
+		text += "; " + size
 	}
 	return text + "."
+}
+
+// sizeText is how large an effect is, by the measure that fits its kind.
+func sizeText(e review.Effect) string {
+	if e.ByTime && e.Time.Low < e.Time.High {
+		return signed(e.Time.Mid) + " s (" + signed(e.Time.Low) + " to " + signed(e.Time.High) + ")"
+	}
+	if !e.ByTime && e.Taste.Low < e.Taste.High {
+		return nearerText(e.Taste)
+	}
+	return ""
+}
+
+// usesText is how often a kind was advised and done.
+func usesText(e review.Effect) string {
+	return "advised " + times(e.Advised) + ", done " + times(e.Followed)
 }
 
 // nearerText is a mean effect on taste, in taste steps of the bar's own words.
@@ -218,6 +237,8 @@ func signed(x float64) string {
 // times prints how often.
 func times(n int) string {
 	switch n {
+	case 0:
+		return "never"
 	case 1:
 		return "once"
 	case 2:
@@ -309,7 +330,7 @@ func agreeText(a review.Agreement) string {
 func (l lookBack) sourcesText() string {
 	r := l.review
 	lines := []string{
-		"Where the figures come from:",
+		sourcesHead,
 		"• The shots: those posted in these days, without practice, singles and chokes; of each coffee the last 200 within 90 days can be gone through again.",
 		"• What a change did: the time of the next shot, less the time believed of it had nothing been changed, from the shots before it alone. A bad shot is never the “before”. The mean is drawn to 0 where there are few, and lies in the brackets with 9 in 10.",
 		"• As foretold: it moved the way, and at least half as far. The control is the " + count(r.Repeats, "shot") + " pulled as the one before: how many of those look the same by chance.",
@@ -558,3 +579,27 @@ func DemoText(path string) string {
 
 // DemoHintText says what to look at.
 const DemoHintText = "Harbour Lane is invented. Try: /review   /review Harbour last month   /coffee show name:Tide   /today"
+
+// What stands on a report's page.
+const (
+	wholeBarText = "The whole bar"
+	madeText     = "Made by shothand. Figures in brackets are intervals that hold 9 times in 10. Local rules and the makers' manuals come before anything here."
+)
+
+func reportTitle(b advisor.Bar) string {
+	if b.Name == "" {
+		return "Looking back"
+	}
+	return "Looking back: " + b.Name
+}
+
+// whichBarText asks which bar of a file is meant.
+func whichBarText(channel string, bars int) string {
+	if channel == "" {
+		return "The file holds " + count(bars, "bar") + "; name one by its channel with -bar."
+	}
+	return "The file holds no bar of the channel “" + clip(channel) + "”."
+}
+
+// ReportWhereText asks where a report should go.
+const ReportWhereText = "Say where the page should go: shothand report -o FILE.html"

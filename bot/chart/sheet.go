@@ -3,7 +3,10 @@ package chart
 import (
 	"bytes"
 	"fmt"
+	"html"
 	"io"
+	"regexp"
+	"strconv"
 	"strings"
 
 	"gonum.org/v1/plot"
@@ -67,7 +70,22 @@ func SVG(p Picture, dark bool) ([]byte, error) {
 	if !found {
 		return nil, fmt.Errorf("draw a picture: no svg element")
 	}
-	return append([]byte("<svg"), svg...), nil
+	return fixWidths(append([]byte("<svg"), svg...)), nil
+}
+
+// fixWidths gives each text of an SVG the width it was laid out with, so that it
+// fits whatever fonts the reader has.
+func fixWidths(svg []byte) []byte {
+	text := regexp.MustCompile(`(?s)<text ([^>]*?)font-weight:(\w+)([^>]*?)font-size:([\d.]+)px([^>]*)>([^<]*)</text>`)
+	return text.ReplaceAllFunc(svg, func(whole []byte) []byte {
+		part := text.FindSubmatch(whole)
+		size, err := strconv.ParseFloat(string(part[4]), 64)
+		if err != nil {
+			return whole
+		}
+		w := style(vg.Length(size), nil, string(part[2]) == "bold").Width(html.UnescapeString(string(part[6])))
+		return append(fmt.Appendf(nil, `<text textLength="%.1f" lengthAdjust="spacingAndGlyphs" `, float64(w)), whole[len("<text "):]...)
+	})
 }
 
 func written(c io.WriterTo) ([]byte, error) {

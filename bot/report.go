@@ -1,0 +1,251 @@
+package bot
+
+import (
+	"errors"
+	"html/template"
+	"io"
+	"strings"
+	"time"
+
+	"shothand/advisor"
+	"shothand/advisor/review"
+	"shothand/bot/chart"
+	"shothand/bot/chat"
+	"shothand/store"
+)
+
+// Report writes the review of a bar as one page that needs nothing else. The
+// bar is the one of the channel, or the only one if channel is empty; since is
+// a span as /review takes it, or empty.
+func Report(w io.Writer, s *store.Store, channel, since string, now time.Time) error {
+	t, err := reporter(s, channel, now)
+	if err != nil {
+		return err
+	}
+	r, err := t.room()
+	if err != nil {
+		return err
+	}
+	c := chat.Command{Name: "review", Options: []chat.Option{{Value: since}}}
+	scope, err := t.scope(r, c)
+	if err != nil {
+		return err
+	}
+	l, err := t.lookBack(scope)
+	if err != nil {
+		return err
+	}
+	page, err := l.page(t.bar)
+	if err != nil {
+		return err
+	}
+	return template.Must(template.New("report").Parse(reportPage)).Execute(w, page)
+}
+
+// reporter returns a turn of nobody in a bar.
+func reporter(s *store.Store, channel string, now time.Time) (*turn, error) {
+	t := &turn{Bot: New(s, Options{}), m: chat.Message{Channel: channel, At: now}}
+	err := s.View(func(tx *store.Tx) error {
+		bars, err := tx.Bars()
+		if err != nil {
+			return err
+		}
+		if channel == "" && len(bars) == 1 {
+			t.bar = bars[0]
+			return nil
+		}
+		id, ok := tx.BarOf(channel)
+		if !ok {
+			return errors.New(whichBarText(channel, len(bars)))
+		}
+		t.bar, err = tx.Bar(id)
+		return err
+	})
+	t.now = inZone(now, t.bar.Zone)
+	return t, err
+}
+
+// A page is what a report shows.
+type page struct {
+	Title, Span string
+	Head        string   // of the figures
+	Figures     []string // one a line
+	Effects     []effectRow
+	Sections    []pageSection
+	Sources     []string
+	Made        string
+}
+
+// An effectRow is one kind of change in the table.
+type effectRow struct{ Kind, Uses, Verdict, Judge, Effect string }
+
+// A pageSection is a heading and pictures.
+type pageSection struct {
+	Name     string
+	Pictures []pagePicture
+}
+
+// A pagePicture is a picture in both looks.
+type pagePicture struct {
+	Light, Dark template.HTML
+	Alt         string
+}
+
+// page lays a review out.
+func (l lookBack) page(bar advisor.Bar) (page, error) {
+	lines := strings.Split(l.text(true), "\n")
+	p := page{Title: reportTitle(bar), Span: upper(l.spanText()), Made: madeText}
+	for _, line := range lines {
+		bullet, isBullet := strings.CutPrefix(line, "• ")
+		switch {
+		case line == sourcesHead:
+			p.Head = line
+		case isBullet && p.Head != "":
+			p.Sources = append(p.Sources, bullet)
+		case isBullet, strings.HasPrefix(line, effectsLead):
+		default:
+			p.Figures = append(p.Figures, line)
+		}
+	}
+	for _, e := range l.review.Effects {
+		p.Effects = append(p.Effects, effectRow{kindText(e.Kind), usesText(e), verdictText(e.Verdict), judgeText(e), sizeText(e)})
+	}
+	err := l.sections(&p)
+	return p, err
+}
+
+// sections draws the pictures.
+func (l lookBack) sections(p *page) error {
+	add := func(name string, list ...picture) error {
+		s := pageSection{Name: name}
+		for _, one := range list {
+			drawn, err := drawBoth(one)
+			if err != nil {
+				return err
+			}
+			s.Pictures = append(s.Pictures, drawn)
+		}
+		if len(s.Pictures) > 0 {
+			p.Sections = append(p.Sections, s)
+		}
+		return nil
+	}
+	if err := add(wholeBarText, l.barPictures()...); err != nil {
+		return err
+	}
+	for _, c := range l.courses {
+		if err := add(c.Coffee.Name, l.coffeePictures(c)...); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// barPictures are those of the whole bar.
+func (l lookBack) barPictures() []picture {
+	var list []picture
+	for _, one := range []func() (picture, bool){l.effectsPicture, l.costPicture, l.calibrationPicture, l.lastDayPicture} {
+		if p, ok := one(); ok {
+			list = append(list, p)
+		}
+	}
+	return list
+}
+
+// lastDayPicture shows the last day of the span.
+func (l lookBack) lastDayPicture() (picture, bool) {
+	var day advisor.Day
+	for _, c := range l.courses {
+		for _, s := range c.Trail.Steps {
+			if l.span.Holds(s.Entry) {
+				day = max(day, s.Entry.Day)
+			}
+		}
+	}
+	return l.dayPicture(day)
+}
+
+// coffeePictures are those of one coffee.
+func (l lookBack) coffeePictures(c review.Course) []picture {
+	var list []picture
+	if p, ok := dialInPicture(c, l.calls, l.span); ok {
+		list = append(list, p)
+	}
+	if p, ok := curvePicture(c, l.span); ok {
+		list = append(list, p)
+	}
+	return list
+}
+
+// drawBoth draws a picture as SVG, light and dark.
+func drawBoth(p picture) (pagePicture, error) {
+	light, err := chart.SVG(p.Picture, false)
+	if err != nil {
+		return pagePicture{}, err
+	}
+	dark, err := chart.SVG(p.Picture, true)
+	if err != nil {
+		return pagePicture{}, err
+	}
+	// The drawing escapes what it is given.
+	return pagePicture{Light: template.HTML(light), Dark: template.HTML(dark), Alt: p.alt}, nil
+}
+
+// reportPage is the page.
+const reportPage = `<!DOCTYPE html>
+<html lang="en">
+<head>
+<meta charset="utf-8">
+<meta name="viewport" content="width=device-width, initial-scale=1">
+<meta name="color-scheme" content="light dark">
+<title>{{.Title}}</title>
+<style>
+:root { --paper: #fff; --ink: #1b1f24; --quiet: #57606b; --line: #dfe3e8; }
+@media (prefers-color-scheme: dark) { :root { --paper: #15191e; --ink: #f0f2f4; --quiet: #a9b3be; --line: #333a42; } }
+* { box-sizing: border-box; }
+body { margin: 0 auto; padding: 1rem; max-width: 76rem; background: var(--paper); color: var(--ink);
+  font: 1rem/1.5 "Liberation Sans", Arial, Helvetica, sans-serif; overflow-wrap: anywhere; }
+h1 { font-size: 1.6rem; line-height: 1.2; margin: .5rem 0 0; }
+h2 { font-size: 1.2rem; margin: 2rem 0 .5rem; }
+p, ul { margin: .4rem 0; }
+ul { padding-left: 1.2rem; }
+.quiet { color: var(--quiet); }
+dl { margin: 0; }
+dl > div { padding: .5rem 0; border-top: 1px solid var(--line); }
+dt { font-weight: bold; }
+dd { margin: 0; }
+.pictures { display: grid; grid-template-columns: repeat(auto-fill, minmax(min(100%, 22rem), 1fr)); gap: 1rem; align-items: start; }
+figure { margin: 0; border: 1px solid var(--line); break-inside: avoid; }
+figure svg { display: block; width: 100%; height: auto; font-family: "Liberation Sans", Arial, Helvetica, sans-serif; }
+.dark { display: none; }
+@media (prefers-color-scheme: dark) { .light { display: none; } .dark { display: block; } }
+@media print {
+  :root { --paper: #fff; --ink: #000; --quiet: #444; --line: #ccc; }
+  .light { display: block; } .dark { display: none; }
+  .pictures { grid-template-columns: 1fr 1fr; }
+}
+</style>
+</head>
+<body>
+<h1>{{.Title}}</h1>
+<p class="quiet">{{.Span}}</p>
+{{range .Figures}}<p>{{.}}</p>
+{{end}}
+{{if .Effects}}<h2>What changes did, beyond what comes by itself</h2>
+<dl>
+{{range .Effects}}<div><dt>{{.Kind}}: {{.Verdict}}</dt><dd>{{.Uses}}{{if .Judge}}; {{.Judge}}{{end}}{{if .Effect}}; {{.Effect}}{{end}}</dd></div>
+{{end}}</dl>
+{{end}}
+{{range .Sections}}<h2>{{.Name}}</h2>
+<div class="pictures">
+{{range .Pictures}}<figure role="img" aria-label="{{.Alt}}"><div class="light" aria-hidden="true">{{.Light}}</div><div class="dark" aria-hidden="true">{{.Dark}}</div></figure>
+{{end}}</div>
+{{end}}
+<h2>{{.Head}}</h2>
+<ul>
+{{range .Sources}}<li>{{.}}</li>
+{{end}}</ul>
+<p class="quiet">{{.Made}}</p>
+</body>
+</html>
+`
