@@ -47,6 +47,12 @@ func choices(command, name string) []string {
 		return []string{"yes", "no"}
 	case "more":
 		return []string{"yes"}
+	case "pictures":
+		return []string{"yes", "no"}
+	case "look":
+		return []string{"light", "dark"}
+	case "person":
+		return []string{"me"}
 	case "me":
 		return []string{"yes", "no"}
 	case "order":

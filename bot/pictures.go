@@ -119,7 +119,8 @@ func curvePicture(c review.Course, span review.Span) (picture, bool) {
 	return picture{d, fileName(c.Coffee.Name, "grind"), curveAlt(c, len(d.Shots))}, true
 }
 
-// driftPicture shows how a coffee has run on a day.
+// driftPicture shows how a coffee has run on a day, and at which shot it was
+// told that it drifts, if it was.
 func driftPicture(c review.Course, day advisor.Day, told advisor.EntryID) (picture, bool) {
 	d := chart.Drift{
 		Title: driftTitle(c.Coffee, day), Low: float64(c.Coffee.Recipe.Low), High: float64(c.Coffee.Recipe.High), Words: driftWords(c.Coffee),
@@ -135,7 +136,7 @@ func driftPicture(c review.Course, day advisor.Day, told advisor.EntryID) (pictu
 			d.Alarm = len(d.Shots)
 		}
 	}
-	if len(d.Shots) < 2 {
+	if len(d.Shots) < someShots {
 		return picture{}, false
 	}
 	d.Under = count(len(d.Shots), "shot")

@@ -153,7 +153,10 @@ func (l lookBack) barPictures() []picture {
 }
 
 // lastDayPicture shows the last day of the span.
-func (l lookBack) lastDayPicture() (picture, bool) {
+func (l lookBack) lastDayPicture() (picture, bool) { return l.dayPicture(l.lastDay()) }
+
+// lastDay returns the last day of the span that has a shot.
+func (l lookBack) lastDay() advisor.Day {
 	var day advisor.Day
 	for _, c := range l.courses {
 		for _, s := range c.Trail.Steps {
@@ -162,7 +165,7 @@ func (l lookBack) lastDayPicture() (picture, bool) {
 			}
 		}
 	}
-	return l.dayPicture(day)
+	return day
 }
 
 // coffeePictures are those of one coffee.
@@ -172,6 +175,9 @@ func (l lookBack) coffeePictures(c review.Course) []picture {
 		list = append(list, p)
 	}
 	if p, ok := curvePicture(c, l.span); ok {
+		list = append(list, p)
+	}
+	if p, ok := driftPicture(c, l.lastDay(), 0); ok {
 		list = append(list, p)
 	}
 	return list

@@ -221,6 +221,7 @@ func (l lookBack) files(dark bool) ([]chat.File, error) {
 	if l.coffee.ID != 0 && len(l.courses) == 1 {
 		add(dialInPicture(l.courses[0], l.calls, l.span))
 		add(curvePicture(l.courses[0], l.span))
+		add(driftPicture(l.courses[0], l.lastDay(), 0))
 	} else if l.grinder.ID != 0 {
 		for _, c := range l.courses[:min(2, len(l.courses))] {
 			add(curvePicture(c, l.span))
@@ -270,17 +271,3 @@ func (t *turn) coffeeFiles(coffee advisor.Coffee, dark bool) ([]chat.File, error
 
 // everything is a span without ends.
 func everything() review.Span { return review.Span{From: "0001-01-01", To: "9999-12-31"} }
-
-// driftFiles are the picture that goes with an alert: how the coffee's setting
-// has run today, with the shot at which it is told.
-func (t *turn) driftFiles(coffee advisor.Coffee, shot advisor.EntryID) ([]chat.File, error) {
-	c, _, err := t.course(coffee)
-	if err != nil {
-		return nil, err
-	}
-	p, ok := driftPicture(c, advisor.DayOf(t.now), shot)
-	if !ok {
-		return nil, nil
-	}
-	return drawFiles([]picture{p}, false)
-}

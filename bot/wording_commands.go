@@ -34,6 +34,8 @@ func commandHelp(name string) string {
 		return "Where each coffee stands today"
 	case "why":
 		return "The account behind the last advice"
+	case "review":
+		return "Looking back: what worked, what it cost, what tasted best"
 	case "setup":
 		return "Make this channel a bar, or change how it counts"
 	case "mention":
@@ -119,6 +121,14 @@ func optionHelp(command, name string) string {
 		return "Where its dial ends, as 10"
 	case "worth":
 		return "What one step changes a shot by, in seconds, if known"
+	case "person":
+		return "me, for your own shots and for you alone"
+	case "since":
+		return "Which days, as last week, 1 March or this bag"
+	case "pictures":
+		return "no for words alone"
+	case "look":
+		return "Whether pictures are light or dark"
 	case "more":
 		return "yes for all of it"
 	case "zone":

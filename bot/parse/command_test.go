@@ -69,7 +69,7 @@ func TestCommandsThatAreNone(t *testing.T) {
 		"/shrug":                         {UnknownCommand, "/shrug", ""},
 		"/coffee":                        {BadOption, "/coffee", subs},
 		"/coffee Harbour":                {BadOption, "/coffee Harbour", subs},
-		"/coffee show colour:red":        {UnknownOption, "colour", "name"},
+		"/coffee show colour:red":        {UnknownOption, "colour", "name, look"},
 		"/undo name:x":                   {UnknownOption, "name", ""},
 		"/coffee add name:":              {MissingOption, "name", ""},
 		"/coffee add name: dose:18":      {MissingOption, "name", ""},
