@@ -49,8 +49,14 @@ func (r *replay) situation() *situation {
 // serve holds back a change to a coffee that was called dialled in, until the
 // setting is probably out.
 func (s *situation) serve(v verdict) verdict {
-	if s.state() != Dialling && (v.lever == Grind || v.lever == Yield) && 1-s.here.inTime < outsideAlarm && !s.complained() {
-		return verdict{move: s.again(Keep), silent: true}
+	state := s.state()
+	if state != Dialling && (v.lever == Grind || v.lever == Yield) && 1-s.here.inTime < outsideAlarm && !s.complained() {
+		v = verdict{move: s.again(Keep), silent: true}
+	}
+	if state == Drifting && s.timed() && !s.inside() && (v.lever == Repeat || v.lever == Keep) {
+		if d, _ := s.drift(); d.Lever == Grind { // what the alert says
+			return verdict{move: moveTo(s.here, d.steps), then: d.Then, silent: true, reasons: []Reason{{"drifting", OwnShots}}}
+		}
 	}
 	return v
 }
@@ -104,6 +110,9 @@ func (s *situation) advice(by rule, v verdict) Advice {
 	}
 	if v.lever != NoLever {
 		a.Expect = s.expect(v.move, dose, yield)
+	}
+	if v.then > 0 {
+		a.Expect = a.Expect.around(v.then)
 	}
 	if v.lever == Yield && s.bar.Ends == ByTime { // the same cup, told by the clock
 		now := s.expect(s.here, dose, s.yieldUsed())

@@ -20,6 +20,8 @@ type Drift struct {
 	Lever    Lever
 	From, To float64
 	Unit     Unit
+	Then     Seconds // what is expected there
+	steps    float64 // where it would take the grinder
 }
 
 // Way returns 1 for a coffee that runs slower, and -1 for one that runs faster.
@@ -32,7 +34,7 @@ func (d Drift) Way() int {
 
 func (d Drift) fromDrip(wet Seconds) Drift {
 	if d.Nth > 0 {
-		d.Was, d.Now = d.Was-wet, d.Now-wet
+		d.Was, d.Now, d.Then = d.Was-wet, d.Now-wet, d.Then-wet
 	}
 	return d
 }
@@ -43,6 +45,7 @@ type service struct {
 	mean   float64 // log s that were expected when it was called
 	out    bool    // it was called outside its window
 	earned int     // index of the shot that was called
+	noise  float64 // of a single shot when it was called, sd of log time: a drift would inflate its own measure
 }
 
 // call begins a service: the coffee has just been called dialled in.
@@ -55,6 +58,7 @@ func (r *replay) call(m *mill) {
 	}
 	steady, grind := l.filter.Steady(0, 0), r.pulls[len(r.pulls)-1].grind-l.ref
 	r.service.mean = steady.Mean(grind)
+	_, r.service.noise = l.filter.Grounds()
 	r.service.shots = watch.Begin(r.service.mean, steady.Variance(grind))
 	r.service.out = 1-inWindow(steady, grind, r.coffee.Recipe) > 0.5
 }
@@ -68,9 +72,17 @@ func (r *replay) watch(m *mill) {
 	if !ok || p.dialling || math.IsNaN(p.time) || p.seen.Beyond || p.shot.Grinder != r.grinder.ID || p.shot.Marks.Has(Unplaced) {
 		return
 	}
-	_, noise := l.filter.Grounds()
+	noise := r.service.noise
+	_, before := r.service.shots.Moved()
 	r.service.shots.Add(len(r.pulls), math.Log(p.time), quiet*noise*noise*(1+p.seen.Doubt)+p.seen.Extra)
+	if _, moved := r.service.shots.Moved(); moved && !before {
+		l.filter.Loosen(moves * moves)
+	}
 }
+
+// moves is by how much the level of a coffee may have moved that is said to
+// drift, sd of log time. Assumed.
+const moves = 0.08
 
 // quiet is by how much the variance of a shot is larger than the filter
 // believes, which takes some of the wider ones for no witnesses: on simulated
@@ -99,10 +111,16 @@ func (s *situation) drift() (Drift, bool) {
 		steps = min(steps, s.bound(s.here))
 	}
 	if to := s.here.steps + steps; steps != 0 && s.onDial(to) {
-		d.Lever = Grind
+		d.Lever, d.steps, d.Then = Grind, to, Seconds(math.Exp(move.To+slope*steps))
 		d.From, d.To, d.Unit = s.fromTo(moveTo(s.here, to))
 	}
 	return d, true
+}
+
+// around returns e as wide as it is, around another median.
+func (e Expect) around(median Seconds) Expect {
+	by := median / e.Time
+	return Expect{Time: median, Low: e.Low * by, High: e.High * by, Level: e.Level}
 }
 
 // moveTo returns m with the grind at steps.

@@ -27,6 +27,7 @@ type Start struct {
 	From, To float64 // in Unit: where the grinder stands and where to begin
 	Unit     Unit
 	Flag     Flag
+	Undated  bool // the roast date is that of a bag before
 }
 
 // A Flag is the one thing worth knowing of a coffee in the morning.
@@ -90,6 +91,7 @@ func (s *situation) start() Start {
 	top := best(s.moves)
 	st := Start{Known: s.placed, Flag: s.flag(s)}
 	st.From, st.To, st.Unit = s.fromTo(top)
+	st.Undated = s.fresh && s.coffee.Roasted <= s.last.Day
 	called := s.called.ID != 0 && s.called.Day == s.last.Day
 	st.Needed = s.last.Day != s.day &&
 		(!called || st.Flag != NoFlag && st.Flag != NoRoastDate || top.steps != s.here.steps || s.here.inTime < startSure)

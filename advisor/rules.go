@@ -19,6 +19,7 @@ type rule struct {
 type verdict struct {
 	move
 	reasons []Reason // besides the rule's own name
+	then    Seconds  // what is expected there, where the filter lags behind; 0 elsewhere
 	silent  bool     // the rule's own name is no reason to give
 }
 

@@ -82,18 +82,29 @@ func (tt timetable) Next(t time.Time) time.Time {
 	}
 }
 
-// On returns when it happens on a bar's day, or false if it does not. What
-// happens before 04:00 belongs to the day before.
-func (tt timetable) On(day advisor.Day) (time.Time, bool) {
-	noon, err := time.Parse(time.DateOnly, string(day))
+// On returns when it happens on a day that begins so long after midnight, or
+// false if it does not.
+func (tt timetable) On(day advisor.Day, begins time.Duration) (time.Time, bool) {
+	midnight, err := time.Parse(time.DateOnly, string(day))
 	if err != nil {
 		return time.Time{}, false
 	}
-	w := tt.Schedule.Next(noon.Add(dayBegins - time.Second))
-	if !w.Before(noon.Add(24*time.Hour + dayBegins)) {
+	w := tt.Schedule.Next(midnight.Add(begins - time.Second))
+	if !w.Before(midnight.Add(24*time.Hour + begins)) {
 		return time.Time{}, false
 	}
 	return instant(w, tt.zone), true
+}
+
+// after returns the days that follow those of w.
+func after(w advisor.Weekdays) advisor.Weekdays {
+	var next advisor.Weekdays
+	for d := range time.Weekday(7) {
+		if w.Has(d) {
+			next = next.With((d + 1) % 7)
+		}
+	}
+	return next
 }
 
 // dayBegins is when a bar's day begins, as [advisor.DayOf] has it.

@@ -191,9 +191,24 @@ func isShot(e advisor.Entry) bool {
 	return ok
 }
 
-// remind posts the morning's reminder, unless no coffee needs one. If nobody
-// has spoken yet, it opens the day's thread.
+// remind posts the morning's reminder, at the time it is due. Before the bar's
+// day begins it is for the day to come.
 func (t *turn) remind() ([]Out, error) {
+	y, m, d := t.now.Date()
+	morning := time.Date(y, m, d, int(dayBegins.Hours()), 0, 0, 0, t.now.Location())
+	if !t.now.Before(morning) {
+		return t.remindToday()
+	}
+	outs, err := t.at(morning).remindToday()
+	for i := range outs {
+		outs[i].At = t.now
+	}
+	return outs, err
+}
+
+// remindToday posts today's reminder, unless no coffee needs one. If nobody has
+// spoken yet, it opens the day's thread.
+func (t *turn) remindToday() ([]Out, error) {
 	deeds, err := t.deeds()
 	if err != nil {
 		return nil, err

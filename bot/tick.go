@@ -93,7 +93,7 @@ func (t *turn) tick(p *pulse) ([]Out, error) {
 	p.unsent = false
 	if p.dirty || last.IsZero() {
 		when := t.now
-		if soon := p.heard.Add(afterwards); !p.heard.Before(last) && soon.Before(when) {
+		if soon := p.heard.Add(afterwards); p.dirty && !p.heard.Before(last) && soon.Before(when) {
 			when = soon
 		}
 		more, err := t.at(when).refresh()
@@ -112,15 +112,30 @@ func (t *turn) tick(p *pulse) ([]Out, error) {
 	return outs, nil
 }
 
-// timetables returns when the bar is reminded and when its day is closed.
+// timetables returns when the bar is reminded and when its day is closed, which
+// is by true. What closes after midnight closes the day before.
 func (t *turn) timetables() map[bool]timetable {
 	tables := map[bool]timetable{}
-	for closing, at := range map[bool]advisor.TimeOfDay{false: t.bar.Remind, true: t.bar.Closes} {
-		if tt, ok := newTimetable(at, t.bar.Days, t.now.Location()); ok {
-			tables[closing] = tt
-		}
+	if tt, ok := newTimetable(t.bar.Remind, t.bar.Days, t.now.Location()); ok {
+		tables[false] = tt
+	}
+	days := t.bar.Days
+	if minutes, ok := t.bar.Closes.Minutes(); ok && minutes < int(dayBegins.Minutes()) {
+		days = after(days)
+	}
+	if tt, ok := newTimetable(t.bar.Closes, days, t.now.Location()); ok {
+		tables[true] = tt
 	}
 	return tables
+}
+
+// on returns when a timetable of the bar comes on the day that it is now. A
+// reminder is for its date, also before the bar's day begins.
+func (t *turn) on(closing bool, tt timetable) (time.Time, bool) {
+	if closing {
+		return tt.On(t.day(), dayBegins)
+	}
+	return tt.On(advisor.Day(t.now.Format(time.DateOnly)), 0)
 }
 
 // dues returns what has come due since last, in order. What came due while the
@@ -134,7 +149,7 @@ func (t *turn) dues(last time.Time) []due {
 			do = (*turn).closing
 		}
 		if last.IsZero() {
-			if at, ok := tt.On(t.day()); ok && !at.After(t.now) && t.useful(closing, at) {
+			if at, ok := t.on(closing, tt); ok && !at.After(t.now) && t.useful(closing, at) {
 				list = append(list, due{t.now, do})
 			}
 			continue
@@ -144,10 +159,11 @@ func (t *turn) dues(last time.Time) []due {
 			since = far
 		}
 		for at := tt.Next(since); !at.IsZero() && !at.After(t.now); at = tt.Next(at) {
+			today, ok := t.on(closing, tt)
 			switch late := t.wakes && t.now.Sub(at) > missed; {
 			case !late:
 				list = append(list, due{at, do})
-			case advisor.DayOf(at.In(t.now.Location())) == t.day() && t.useful(closing, at):
+			case ok && today.Equal(at) && t.useful(closing, at):
 				list = append(list, due{t.now, do})
 			}
 		}
@@ -162,7 +178,7 @@ func (t *turn) useful(closing bool, at time.Time) bool {
 		return true
 	}
 	if tt, ok := newTimetable(t.bar.Opens, t.bar.Days, t.now.Location()); ok {
-		if opens, ok := tt.On(t.day()); ok {
+		if opens, ok := t.on(false, tt); ok {
 			at = opens
 		}
 	}

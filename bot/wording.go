@@ -425,6 +425,7 @@ func (v view) ruleText() string {
 		{"lost-in-milk", "It gets lost in the milk"},
 		{"sour-and-strong", "More water mends sour and strong together"},
 		{"bitter-and-strong", "More water, or coarser, mends bitter and strong together"},
+		{"drifting", "It has moved since it was called dialled in"},
 		{"inside-the-noise", "One shot off means little here, single shots differ by as much"},
 		{"hunting", "The grind has gone back and forth"},
 		{"bitter-and-weak", "A shorter cup mends bitter and weak together"},

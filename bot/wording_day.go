@@ -77,12 +77,15 @@ func alertText(v view, who []string) string {
 		way = "faster"
 	}
 	text := v.coffee.Name + " runs " + way + " since " + d.Since.Format("15:04") + ": " + driftText(d) + "."
-	if d.Lever == advisor.Grind {
+	switch {
+	case v.Lever == advisor.Grind, v.Lever == advisor.Yield: // as the shot was answered
+		text += "\n" + v.actionText()
+	case d.Lever == advisor.Grind:
 		move := v
 		move.Lever, move.From, move.To, move.Unit, move.Purge, move.long = d.Lever, d.From, d.To, d.Unit, true, false
-		move.Expect.Time = d.Was
+		move.Expect.Time = d.Then
 		text += "\n" + move.actionText()
-	} else {
+	default:
 		text += "\nThat is less than a step of the grinder: leave it there and watch the next shots."
 	}
 	if r := v.coffee.Recipe; r.Low <= d.Now && d.Now <= r.High {
@@ -123,7 +126,7 @@ func reminderText(title string, day advisor.Day, lines []startLine) string {
 
 func (l startLine) text(day advisor.Day) string {
 	parts := []string{l.fromText(), recipeText(l.coffee.Recipe)}
-	if days, ok := day.Since(l.coffee.Roasted); ok && days >= 0 {
+	if days, ok := day.Since(l.coffee.Roasted); ok && days >= 0 && !l.start.Undated {
 		parts = append(parts, daysText(days)+" after roast")
 	}
 	if flag := flagText(l.start.Flag); flag != "" {

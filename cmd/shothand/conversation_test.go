@@ -115,11 +115,14 @@ func dueText(at, kind, edits, text string) string {
 // runJSON types lines into the console and returns the object each got.
 func runJSON(t *testing.T, flags, typed []string) []answered {
 	t.Helper()
-	var out bytes.Buffer
+	var out, logged bytes.Buffer
 	in := strings.NewReader(strings.Join(typed, "\n") + "\n")
-	err := run(t.Context(), append([]string{"console", "-json"}, flags...), func(string) string { return "" }, in, &out, io.Discard)
+	err := run(t.Context(), append([]string{"console", "-json"}, flags...), func(string) string { return "" }, in, &out, &logged)
 	if err != nil {
 		t.Fatal(err)
+	}
+	if logged.Len() > 0 {
+		t.Errorf("logged: %s", &logged)
 	}
 	var answers []answered
 	for d := json.NewDecoder(&out); ; {
