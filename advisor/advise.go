@@ -55,7 +55,7 @@ func (s *situation) serve(v verdict) verdict {
 	}
 	if state == Drifting && s.timed() && !s.inside() && (v.lever == Repeat || v.lever == Keep) {
 		if d, _ := s.drift(); d.Lever == Grind { // what the alert says
-			return verdict{move: moveTo(s.here, d.steps), then: d.Then, silent: true, reasons: []Reason{{"drifting", OwnShots}}}
+			return verdict{move: moveTo(s.here, s.here.steps+d.Steps), then: d.Then, silent: true, reasons: []Reason{{"drifting", OwnShots}}}
 		}
 	}
 	return v

@@ -21,7 +21,7 @@ type Drift struct {
 	From, To float64
 	Unit     Unit
 	Then     Seconds // what is expected there
-	steps    float64 // where it would take the grinder
+	Steps    float64 // of the grinder, + is finer
 }
 
 // Way returns 1 for a coffee that runs slower, and -1 for one that runs faster.
@@ -111,7 +111,7 @@ func (s *situation) drift() (Drift, bool) {
 		steps = min(steps, s.bound(s.here))
 	}
 	if to := s.here.steps + steps; steps != 0 && s.onDial(to) {
-		d.Lever, d.steps, d.Then = Grind, to, Seconds(math.Exp(move.To+slope*steps))
+		d.Lever, d.Steps, d.Then = Grind, steps, Seconds(math.Exp(move.To+slope*steps))
 		d.From, d.To, d.Unit = s.fromTo(moveTo(s.here, to))
 	}
 	return d, true
