@@ -1,0 +1,229 @@
+package review
+
+import (
+	"math"
+	"testing"
+	"time"
+
+	"github.com/google/go-cmp/cmp"
+
+	"shothand/advisor"
+	"shothand/advisor/taste"
+)
+
+// at returns a minute of a day in March.
+func at(day, minute int) time.Time {
+	return time.Date(2026, 3, day, 6, 30+minute, 0, 0, time.UTC)
+}
+
+// taken returns a step as the advisor gives it: a shot of a second's time after
+// one at the same setting.
+func taken(id advisor.EntryID, who advisor.PersonID, when time.Time, seconds float64, more ...func(*advisor.Step)) advisor.Step {
+	shot := advisor.Shot{
+		Coffee: 1, Grinder: 1,
+		Grind: advisor.Value[advisor.Dial]{X: 5, From: advisor.Said},
+		Dose:  advisor.Value[advisor.Grams]{X: 18, From: advisor.Said},
+		Yield: advisor.Value[advisor.Grams]{X: 36, From: advisor.Said},
+		Time:  advisor.Value[advisor.Seconds]{X: advisor.Seconds(seconds), From: advisor.Said},
+	}
+	s := advisor.Step{
+		Entry: advisor.Entry{ID: id, Person: who, At: when, Day: advisor.DayOf(when)}, Shot: shot, Grind: -50, Yield: 36,
+		Foretold: advisor.Band{Mid: 28, Low: 25, High: 31}, Stayed: advisor.Band{Mid: 28, Low: 25, High: 31},
+	}
+	for _, change := range more {
+		change(&s)
+	}
+	s.Entry.What = s.Shot
+	return s
+}
+
+func liked(s *advisor.Step) {
+	s.Read = taste.Reading{Tasted: true, Praise: 1, ExtractionSD: 0.5, StrengthSD: 0.5}
+}
+
+func sour(s *advisor.Step) {
+	s.Read = taste.Reading{Tasted: true, Extraction: -1.5, ExtractionSD: 0.6, StrengthSD: 0.9}
+}
+
+func moved(dial float64) func(*advisor.Step) {
+	return func(s *advisor.Step) {
+		s.Shot.Grind.X, s.Grind, s.Moved = advisor.Dial(dial), -dial*10, true
+		s.Foretold = advisor.Band{Mid: 31, Low: 28, High: 34}
+	}
+}
+
+func harbour(steps ...advisor.Step) Course {
+	return Course{
+		Coffee:  advisor.Coffee{ID: 1, Name: "Harbour", Grinder: 1, Recipe: advisor.Recipe{Dose: 18, Yield: 36, Low: 25, High: 31}},
+		Grinder: advisor.Grinder{ID: 1, Name: "left", Step: 0.1, Finer: advisor.Lower},
+		Trail:   advisor.Trail{Steps: steps},
+	}
+}
+
+func march() Span { return Span{From: "2026-03-01", To: "2026-03-31"} }
+
+// An advice was followed if the shot after it was pulled at least half of the
+// way, and nothing was moved where nothing should be.
+func TestFollowed(t *testing.T) {
+	c := harbour()
+	for _, test := range []struct {
+		name string
+		said Said
+		next func(*advisor.Step)
+		want bool
+	}{
+		{"done", Said{Lever: advisor.Grind, From: 5, To: 4.8, Unit: advisor.DialUnit}, moved(4.8), true},
+		{"half", Said{Lever: advisor.Grind, From: 5, To: 4.8, Unit: advisor.DialUnit}, moved(4.9), true},
+		{"left", Said{Lever: advisor.Grind, From: 5, To: 4.8, Unit: advisor.DialUnit}, moved(5), false},
+		{"the other way", Said{Lever: advisor.Grind, From: 5, To: 4.8, Unit: advisor.DialUnit}, moved(5.2), false},
+		{"far beyond", Said{Lever: advisor.Grind, From: 5, To: 4.8, Unit: advisor.DialUnit}, moved(4.5), false},
+		{"in steps", Said{Lever: advisor.Grind, To: 2, Unit: advisor.StepUnit}, moved(4.8), true},
+		{"repeat", Said{Lever: advisor.Repeat}, func(*advisor.Step) {}, true},
+		{"repeat, moved", Said{Lever: advisor.Repeat}, moved(4.9), false},
+		{"yield", Said{Lever: advisor.Yield, From: 36, To: 40, Unit: advisor.GramUnit}, func(s *advisor.Step) { s.Shot.Yield.X = 39.2 }, true},
+		{"yield left", Said{Lever: advisor.Yield, From: 36, To: 40, Unit: advisor.GramUnit}, func(*advisor.Step) {}, false},
+		{"water, said to be done", Said{Lever: advisor.Temperature, From: 92, To: 94, Unit: advisor.CelsiusUnit, Done: true}, func(*advisor.Step) {}, true},
+	} {
+		p := pair{test.said, taken(1, 1, at(2, 0), 24), taken(2, 1, at(2, 3), 28, test.next)}
+		if got := c.followed(p); got != test.want {
+			t.Errorf("%s: followed %v", test.name, got)
+		}
+	}
+}
+
+// The advisor's record: what was followed, what came as foretold, and keeps
+// that the shots after them spoke against.
+func TestRecord(t *testing.T) {
+	c := harbour(
+		taken(1, 1, at(2, 0), 24),
+		taken(2, 1, at(2, 3), 28, moved(4.8)),
+		taken(3, 1, at(2, 6), 35), // beyond what was foretold, and out
+		taken(4, 1, at(2, 9), 35),
+		taken(5, 1, at(3, 0), 28), // of another day
+		taken(6, 1, at(3, 3), 35),
+		taken(7, 1, at(3, 6), 28), // takes back what 6 said against the keep
+	)
+	expect := advisor.Expect{Time: 28, Low: 26, High: 30, Level: 0.8}
+	c.Said = []Said{
+		{Shot: 1, Lever: advisor.Grind, From: 5, To: 4.8, Unit: advisor.DialUnit, Expect: expect},
+		{Shot: 2, Lever: advisor.Keep, Expect: expect},
+		{Shot: 3, Lever: advisor.Grind, From: 4.8, To: 4.6, Unit: advisor.DialUnit, Expect: expect}, // not done
+		{Shot: 4, Lever: advisor.Repeat, Expect: expect},                                            // no shot within 12 hours
+		{Shot: 5, Lever: advisor.Keep, Expect: expect},
+	}
+	r := Of(march(), []Course{c}, nil).Record
+	r.Bins = nil
+	want := Record{Said: 4, Followed: 3, Timed: 3, Held: 1, Level: 0.8, Keeps: 2, Wrong: 1}
+	if diff := cmp.Diff(want, r); diff != "" {
+		t.Error(diff)
+	}
+}
+
+// A morning ends with the call; days without one are not counted.
+func TestMornings(t *testing.T) {
+	c := harbour(
+		taken(1, 1, at(2, 0), 20), taken(2, 1, at(2, 4), 28), taken(3, 2, at(2, 90), 29),
+		taken(4, 2, at(3, 0), 22), taken(5, 2, at(3, 3), 24),
+		taken(6, 1, at(4, 0), 28),
+	)
+	call := func(when time.Time, who advisor.PersonID) advisor.Entry {
+		return advisor.Entry{Person: who, At: when, Day: advisor.DayOf(when), What: advisor.Dialled{Coffee: 1}}
+	}
+	calls := []advisor.Entry{call(at(2, 5), 1), call(at(2, 91), 2), call(at(4, 1), 1)}
+	r := Of(march(), []Course{c}, calls)
+	want := []Morning{
+		{Day: "2026-03-02", Coffee: 1, Shots: 2, Grams: 36, Minutes: 5},
+		{Day: "2026-03-04", Coffee: 1, Shots: 1, Grams: 18, Minutes: 1},
+	}
+	if diff := cmp.Diff(want, r.Mornings); diff != "" {
+		t.Error(diff)
+	}
+	if r.Cost.Shots != 1.5 || r.Cost.Trend != NoTrend || r.Days != 3 || r.Shots != 6 {
+		t.Errorf("cost %+v of %d shots on %d days", r.Cost, r.Shots, r.Days)
+	}
+}
+
+// The cost falls if its line does beyond chance.
+func TestTrend(t *testing.T) {
+	var falling, level []Morning
+	for i := range 18 {
+		day := advisor.Day(at(1+i, 0).Format(time.DateOnly))
+		falling = append(falling, Morning{Day: day, Shots: 10 - i/2 + i%2})
+		level = append(level, Morning{Day: day, Shots: 4 + i*7%3})
+	}
+	if c := cost(falling); c.Trend != Falling || !(c.Slope.High < 0) {
+		t.Errorf("falling: %+v", c)
+	}
+	if c := cost(level); c.Trend != NoTrend {
+		t.Errorf("level: %+v", c)
+	}
+	if c := cost(falling[:4]); c.Trend != NoTrend {
+		t.Errorf("four mornings: %+v", c)
+	}
+}
+
+// Liked best is where most cups were liked, not where one was.
+func TestBest(t *testing.T) {
+	var steps []advisor.Step
+	add := func(n int, seconds float64, how func(*advisor.Step)) {
+		for range n {
+			id := advisor.EntryID(len(steps) + 1)
+			steps = append(steps, taken(id, 1, at(2, int(id)), seconds, how))
+		}
+	}
+	add(1, 33.5, liked)
+	add(6, 28, liked)
+	add(2, 28.9, sour)
+	add(7, 22, sour)
+	got := harbour().best(steps)
+	want := []Best{{
+		Coffee: harbour().Coffee, Low: 27, High: 30, Yield: 36, Dial: 5, HasDial: true,
+		Liked: 6, Cups: 8, OtherLiked: 1, OtherCups: 8,
+	}}
+	if diff := cmp.Diff(want, got); diff != "" {
+		t.Error(diff)
+	}
+	if got := harbour().best(steps[:4]); got != nil {
+		t.Errorf("of four cups: %+v", got)
+	}
+}
+
+// A review of a person holds nothing of the others.
+func TestOwnOnly(t *testing.T) {
+	c := harbour(taken(1, 1, at(2, 0), 24), taken(2, 2, at(2, 3), 28, moved(4.8)), taken(3, 1, at(2, 6), 29), taken(4, 2, at(2, 9), 27))
+	c.Said = []Said{{Shot: 1, Lever: advisor.Grind, From: 5, To: 4.8, Unit: advisor.DialUnit}, {Shot: 2, Lever: advisor.Repeat}}
+	span := march()
+	span.Person = 1
+	r := Of(span, []Course{c}, []advisor.Entry{{Person: 2, At: at(2, 10), Day: "2026-03-02", What: advisor.Dialled{Coffee: 1}}})
+	if r.Shots != 2 || len(r.Effects) != 0 || r.Record.Said != 1 || len(r.Mornings) != 0 {
+		t.Errorf("%d shots, %d effects, %d advices, %d mornings", r.Shots, len(r.Effects), r.Record.Said, len(r.Mornings))
+	}
+}
+
+// Of shots after one well out, some get nearer by themselves, and both are
+// counted.
+func TestRegress(t *testing.T) {
+	c := harbour(
+		taken(1, 1, at(2, 0), 20), taken(2, 1, at(2, 3), 27, moved(4.8)),
+		taken(3, 1, at(2, 6), 35, moved(4.7)), taken(4, 1, at(2, 9), 30), taken(5, 1, at(2, 12), 21), taken(6, 1, at(2, 15), 20),
+	)
+	got := Of(march(), []Course{c}, nil).Regress
+	if want := (Regress{Changed: 1, Nearer: 1, Unchanged: 2, NearerAnyway: 1}); got != want {
+		t.Errorf("%+v, want %+v", got, want)
+	}
+}
+
+// How far single shots lie apart: sd 5 % of 28 s is 1.4 s.
+func TestScatter(t *testing.T) {
+	var control []witness
+	for i := range 400 {
+		z := math.Sqrt2 * math.Erfinv(2*(float64(i)+0.5)/400-1)
+		control = append(control, witness{log: 0.05 * z, mid: 28, weight: 1})
+	}
+	if e := scatter(control); !(math.Abs(e.Mid-1.4) < 0.01 && e.Low < 1.4 && 1.4 < e.High && e.High-e.Low < 0.2) {
+		t.Errorf("%+v", e)
+	}
+	if e := scatter(control[:3]); e.Mid != 0 {
+		t.Errorf("of three: %+v", e)
+	}
+}
