@@ -596,10 +596,10 @@ func reportTitle(b advisor.Bar) string {
 // whichBarText asks which bar of a file is meant.
 func whichBarText(channel string, bars int) string {
 	if channel == "" {
-		return "The file holds " + count(bars, "bar") + "; name one by its channel with -bar."
+		return "the file holds " + count(bars, "bar") + "; name one by its channel with -bar."
 	}
-	return "The file holds no bar of the channel “" + clip(channel) + "”."
+	return "the file holds no bar of the channel “" + clip(channel) + "”."
 }
 
 // ReportWhereText asks where a report should go.
-const ReportWhereText = "Say where the page should go: shothand report -o FILE.html"
+const ReportWhereText = "say where the page should go: shothand report -o FILE.html"

@@ -159,7 +159,7 @@ func TestRealLeverIsFound(t *testing.T) {
 		}
 	}
 	t.Logf("found in %d of %d, inside its interval in %d", found, all, inside)
-	if all != bars || !(found >= 9*all/10) {
+	if all != bars || found < 9*all/10 {
 		t.Errorf("found in %d of %d bars", found, all)
 	}
 	// 85 to 95 %, give or take two standard errors of so many bars.

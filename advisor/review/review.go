@@ -77,8 +77,9 @@ func Of(span Span, courses []Course, calls []advisor.Entry) Review {
 		for _, s := range steps {
 			days[s.Entry.Day] = true
 		}
-		uses = append(uses, c.uses(span)...)
-		control = append(control, repeats(steps)...)
+		own := c.uses(span)
+		uses = append(uses, own...)
+		control = append(control, repeats(steps, own)...)
 		r.Regress.add(c.Coffee.Recipe, steps)
 		r.Record.add(c, span)
 		r.Mornings = append(r.Mornings, c.mornings(span, calls)...)

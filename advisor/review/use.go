@@ -178,19 +178,22 @@ func witnessOf(s advisor.Step) witness {
 
 // counts reports whether a shot says anything of a change.
 func counts(s advisor.Step) bool {
-	for _, mark := range []advisor.Marks{advisor.Practice, advisor.Single, advisor.First, advisor.Choked, advisor.Stopped, advisor.Unplaced} {
-		if s.Shot.Marks.Has(mark) {
-			return false
-		}
-	}
-	return !s.First
+	const not = advisor.Practice | advisor.Single | advisor.First | advisor.Choked | advisor.Stopped | advisor.Unplaced
+	return !s.First && s.Shot.Marks&not == 0
 }
 
-// repeats returns what the shots say that were pulled as the one before.
-func repeats(steps []advisor.Step) []witness {
+// repeats returns what the shots say that were pulled as the one before, and not
+// after an advice that leaves no trace in their numbers.
+func repeats(steps []advisor.Step, uses []use) []witness {
+	unseen := map[time.Time]bool{}
+	for _, u := range uses {
+		if u.followed && (u.kind == Care || u.kind == Water) {
+			unseen[u.at] = true
+		}
+	}
 	var list []witness
 	for _, s := range steps {
-		if counts(s) && !s.Moved && s.Stayed.Mid > 0 {
+		if counts(s) && !s.Moved && s.Stayed.Mid > 0 && !unseen[s.Entry.At] {
 			list = append(list, witnessOf(s))
 		}
 	}

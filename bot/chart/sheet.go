@@ -182,7 +182,7 @@ func wrap(text string, size vg.Length, bold bool) []string {
 func wrapTo(text string, size vg.Length, bold bool, room vg.Length) []string {
 	set := style(size, nil, bold)
 	var lines []string
-	for _, word := range strings.Fields(text) {
+	for word := range strings.FieldsSeq(text) {
 		if n := len(lines); n > 0 && set.Width(lines[n-1]+" "+word) <= room {
 			lines[n-1] += " " + word
 			continue

@@ -98,7 +98,7 @@ func lastSome(text string, now time.Time) (Span, bool) {
 	if words[0] == "a" || words[0] == "one" {
 		n, err = 1, nil
 	}
-	if err != nil || !(1 <= n && n <= 1000) {
+	if err != nil || n < 1 || n > 1000 {
 		return Span{}, false
 	}
 	var from time.Time
