@@ -45,6 +45,9 @@ func (a answer) alert(h advisor.History, advice advisor.Advice) (outs []Out, wri
 		}
 		post := a.dayPost(chat.Alert, name, text)
 		post.Thread, post.Due = a.m.Thread, false
+		if post.Files, err = driftFiles(h, a.coffee, advice.Shot, a.now); err != nil {
+			return nil, nothing, err
+		}
 		outs = []Out{{Post: post, deed: &deedRef{bar: a.bar.ID, day: a.day(), name: name}}}
 	}
 	return outs, func(tx *store.Tx) error {

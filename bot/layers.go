@@ -357,7 +357,8 @@ func (b table) cupButtons() []chat.Button {
 	state := func(verb string, args ...string) string { return pressState(verb, b.entry.ID, args...) }
 	if b.ofPair() {
 		return []chat.Button{
-			{Label: "X", State: state(pressBetter, "X")}, {Label: "Y", State: state(pressBetter, "Y")},
+			{Label: "X", State: state(pressBetter, "X")},
+			{Label: "Y", State: state(pressBetter, "Y")},
 			{Label: sameLabel, State: state(pressBetter, "same")},
 		}
 	}

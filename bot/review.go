@@ -271,3 +271,14 @@ func (t *turn) coffeeFiles(coffee advisor.Coffee, dark bool) ([]chat.File, error
 
 // everything is a span without ends.
 func everything() review.Span { return review.Span{From: "0001-01-01", To: "9999-12-31"} }
+
+// driftFiles are the picture that goes with an alert: how the coffee has run
+// today, with the shot at which it is told.
+func driftFiles(h advisor.History, coffee advisor.Coffee, shot advisor.EntryID, now time.Time) ([]chat.File, error) {
+	trail, _ := advisor.TrailOf(h, coffee.ID, now)
+	p, ok := driftPicture(review.Course{Coffee: coffee, Trail: trail}, advisor.DayOf(now), shot)
+	if !ok {
+		return nil, nil
+	}
+	return drawFiles([]picture{p}, false)
+}

@@ -67,7 +67,11 @@ func TestCupWords(t *testing.T) {
 		{"a sour / b sweet, a bit flat / c thin, order c b a", true, "A sour / B sweet flat / C thin order CBA"},
 		{"cup A: sour / cup B: sweet", true, "A sour / B sweet"},
 		{"order: b, c, a", true, " order BCA"},
-		{"x", false, "X"}, {"I prefer Y", false, "Y"}, {"same", false, "same"}, {"cup x better", false, "X"}, {"no difference", false, "same"},
+		{"x", false, "X"},
+		{"I prefer Y", false, "Y"},
+		{"same", false, "same"},
+		{"cup x better", false, "X"},
+		{"no difference", false, "same"},
 
 		{"late again, sorry guys", false, ""},
 		{"middle shelf is out of milk", false, ""},

@@ -1,0 +1,82 @@
+package bot
+
+import (
+	"bytes"
+	"fmt"
+	"image/png"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"shothand/bot/chat"
+	"shothand/store"
+)
+
+// posted plays lines into a new bot, a minute apart from half past six, and
+// returns all that it said.
+func posted(t *testing.T, lines ...string) []Out {
+	t.Helper()
+	s, err := store.Open(filepath.Join(t.TempDir(), "bar.db"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() {
+		if err := s.Close(); err != nil {
+			t.Error(err)
+		}
+	})
+	b := New(s, Options{Open: true})
+	var all []Out
+	for i, line := range lines {
+		at := time.Date(2026, 3, 2, 6, 30, 0, 0, time.UTC).Add(time.Duration(3*i) * time.Minute)
+		all = append(all, b.Handle(chat.Message{
+			ID: fmt.Sprint("m", i), Channel: "bar", From: chat.Person{ID: "mara", Name: "mara"}, Manager: true, At: at, Text: line,
+		})...)
+	}
+	return all
+}
+
+// An alert brings the picture of the drift, with what it shows in words.
+func TestAlertHasItsPicture(t *testing.T) {
+	lines := []string{
+		"/setup opens:06:00 closes:18:00", "/grinder add name:left finer:lower step:0.1", "/coffee add name:Harbour time:25-31",
+		"18 36 28 grind 5 balanced", "18 36 28 balanced", "18 36 28 sweet", "/dialled",
+	}
+	for i := range 14 {
+		lines = append(lines, fmt.Sprintf("18 36 %d", 28+min(i, 9)))
+	}
+	var alerts []Out
+	for _, o := range posted(t, lines...) {
+		if o.Kind == chat.Alert {
+			alerts = append(alerts, o)
+		}
+	}
+	if len(alerts) == 0 {
+		t.Fatal("no alert")
+	}
+	files := alerts[0].Files
+	if len(files) != 1 || files[0].Name != "harbour-drift.png" || !strings.Contains(files[0].Alt, "The window is 25–31 s") {
+		t.Fatalf("%d files: %+v", len(files), files)
+	}
+	if _, err := png.Decode(bytes.NewReader(files[0].Data)); err != nil {
+		t.Error(err)
+	}
+}
+
+// Every picture says in words what it shows, within the limit.
+func TestPicturesHaveAltText(t *testing.T) {
+	all := posted(t, "/grinder add name:left finer:lower step:0.1", "/coffee add name:Harbour time:25-31",
+		"18 36 20 grind 5.6 sour", "18 36 24 grind 5.2 purged, a bit sour", "18 36 28 grind 5 purged, balanced", "/dialled",
+		"/review Harbour today", "/coffee show name:Harbour look:dark")
+	for _, o := range all[len(all)-2:] {
+		if len(o.Files) < 2 {
+			t.Errorf("%d pictures with %q", len(o.Files), o.Text)
+		}
+		for _, f := range o.Files {
+			if n := len([]rune(f.Alt)); n < 30 || n > mostAlt {
+				t.Errorf("%s: alt text of %d characters: %q", f.Name, n, f.Alt)
+			}
+		}
+	}
+}
