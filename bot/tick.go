@@ -213,8 +213,8 @@ func (t *turn) anew(d store.Deed) (Out, error) {
 		return Out{}, err
 	}
 	var outs []Out
-	switch {
-	case d.Name == cardDeed:
+	switch d.Name {
+	case cardDeed:
 		text := ""
 		if d.Kind == string(chat.Reminder) {
 			if text, err = then.reminder(r); err != nil {
@@ -224,7 +224,7 @@ func (t *turn) anew(d store.Deed) (Out, error) {
 		var out Out
 		out, err = then.opening(r, chat.PostKind(d.Kind), text)
 		outs = []Out{out}
-	case d.Name == reminderDeed || d.Name == closingDeed:
+	case reminderDeed, closingDeed:
 		outs, err = then.byName(d.Name, r)
 	default:
 		return Out{}, then.putDeeds(store.Deed{Name: d.Name, State: store.Passed, At: d.At}) // an alert is for its moment

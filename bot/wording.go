@@ -1033,6 +1033,9 @@ func badRecipeText(what, said, limits string) string {
 
 // badZoneText says what a zone looks like.
 func badZoneText(said string) string {
+	if near := nearestZone(said); near != "" {
+		return "No zone is called “" + clip(said) + "”. Did you mean " + near + "?"
+	}
 	return "No zone is called “" + clip(said) + "”. Zones are named by a city, such as Europe/Berlin."
 }
 

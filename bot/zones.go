@@ -1,5 +1,30 @@
 package bot
 
+import (
+	"strings"
+
+	"shothand/bot/parse"
+)
+
+// nearestZone returns the zone that was probably meant: its name or its city
+// alone, in whatever case, with a slip or two; or nothing.
+func nearestZone(said string) string {
+	said = strings.ReplaceAll(strings.ToLower(strings.TrimSpace(said)), " ", "_")
+	if len(said) < 3 || len(said) > 40 {
+		return ""
+	}
+	best, at := "", 3
+	for _, zone := range zones() {
+		low := strings.ToLower(zone)
+		for _, name := range []string{low, low[strings.LastIndex(low, "/")+1:]} {
+			if d := parse.Edits(said, name); d < at && 2*d < len(name) {
+				best, at = zone, d
+			}
+		}
+	}
+	return best
+}
+
 // zones are suggested while somebody types one; every other of the IANA names
 // is taken, too. One for each rule of clocks that is in wide use, by its
 // largest city.

@@ -1,7 +1,6 @@
 package watch
 
 import (
-	"bufio"
 	"fmt"
 	"math"
 	"math/rand/v2"
@@ -13,19 +12,18 @@ import (
 // rows reads a table of numbers from testdata.
 func rows(t *testing.T, file string) [][3]float64 {
 	t.Helper()
-	f, err := os.Open("testdata/" + file)
+	text, err := os.ReadFile("testdata/" + file)
 	if err != nil {
 		t.Fatal(err)
 	}
-	defer f.Close()
 	var all [][3]float64
-	for s := bufio.NewScanner(f); s.Scan(); {
-		if strings.HasPrefix(s.Text(), "#") {
+	for line := range strings.Lines(string(text)) {
+		if strings.HasPrefix(line, "#") {
 			continue
 		}
 		var r [3]float64
-		if n, err := fmt.Sscan(s.Text(), &r[0], &r[1], &r[2]); n < 2 {
-			t.Fatalf("%s: %q: %v", file, s.Text(), err)
+		if n, err := fmt.Sscan(line, &r[0], &r[1], &r[2]); n < 2 {
+			t.Fatalf("%s: %q: %v", file, line, err)
 		}
 		all = append(all, r)
 	}

@@ -109,15 +109,15 @@ func nearest(word string) string {
 	}
 	for _, s := range specs() {
 		name, _, _ := strings.Cut(s.name, " ")
-		if d := edits(word, name); d < at && d < len(name) {
+		if d := Edits(word, name); d < at && d < len(name) {
 			best, at = "/"+name, d
 		}
 	}
 	return best
 }
 
-// edits counts the letters to add, drop or change between two words.
-func edits(a, b string) int {
+// Edits counts the letters to add, drop or change between two words.
+func Edits(a, b string) int {
 	row := make([]int, len(b)+1)
 	for j := range row {
 		row[j] = j
