@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"shothand/advisor"
+	"shothand/advisor/layers"
 	"shothand/advisor/review"
 	"shothand/bot/chart"
 )
@@ -225,6 +226,26 @@ func (l lookBack) calibrationPicture() (picture, bool) {
 
 // enoughForecasts is how many shots a picture of forecasts needs.
 const enoughForecasts = 20
+
+// layersPicture shows a tasting cup by cup, by its last split.
+func layersPicture(a account) (picture, bool) {
+	if len(a.splits) == 0 {
+		return picture{}, false
+	}
+	d := chart.Layers{Title: layersTitle(a), Under: a.headText(), Head: layersHead, Words: layersWords(a)}
+	for i, mass := range a.masses[a.splits[len(a.splits)-1]] {
+		share := a.expected[i].Share
+		cup := chart.LayerCup{
+			Name: layerName(layers.Layer(i), mass), Said: layerSaid(a.cupText(layers.Layer(i))),
+			Share: math.NaN(), Expected: share.X / 100, Low: share.Low / 100, High: share.High / 100,
+		}
+		if a.known {
+			cup.Share = a.measured[i].Share / 100
+		}
+		d.Cups = append(d.Cups, cup)
+	}
+	return picture{d, fileName(a.coffee.Name, "cups"), layersAlt(d)}, true
+}
 
 // spoken returns what was said of a shot, then and later, by anybody.
 func spoken(s advisor.Step) []string {

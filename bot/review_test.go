@@ -80,3 +80,17 @@ func TestPicturesHaveAltText(t *testing.T) {
 		}
 	}
 }
+
+// The account of a tasting brings its picture.
+func TestLayersHaveTheirPicture(t *testing.T) {
+	all := posted(t, "/coffee add name:Harbour", "/layers start coffee:Harbour method:espresso tasters:1",
+		"early 12.1 g sour, salty / middle 12.8 g sweet, flat / late 11.9 g thin, bitter")
+	for _, o := range all {
+		for _, f := range o.Files {
+			if f.Name == "harbour-cups.png" && strings.Contains(f.Alt, "early, 12.1 g") && strings.Contains(f.Alt, "sour") {
+				return
+			}
+		}
+	}
+	t.Errorf("no picture with %d posts: %q", len(all), all[len(all)-1].Text)
+}

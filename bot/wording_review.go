@@ -11,6 +11,7 @@ import (
 	"time"
 
 	"shothand/advisor"
+	"shothand/advisor/layers"
 	"shothand/advisor/review"
 	"shothand/bot/chart"
 )
@@ -23,7 +24,7 @@ func noBagText(c advisor.Coffee) string {
 }
 
 // dayName prints a day.
-func dayName(d advisor.Day) string { return dateText(d, "Monday 2 January") }
+func dayName(d advisor.Day) string { return dateText(d, "Mon 2 January") }
 
 // dateText prints a day in a layout.
 func dateText(d advisor.Day, layout string) string {
@@ -603,3 +604,42 @@ func whichBarText(channel string, bars int) string {
 
 // ReportWhereText asks where a report should go.
 const ReportWhereText = "say where the page should go: shothand report -o FILE.html"
+
+// What stands in the picture of a tasting cup by cup.
+const layersHead = "share of all that was dissolved, %"
+
+func layersTitle(a account) string { return a.coffee.Name + ", cup by cup" }
+
+func layersWords(a account) chart.RowWords {
+	w := chart.RowWords{Interval: "expected by a model, 4 in 5", Against: "its middle"}
+	if a.known {
+		w.Value = "measured"
+	}
+	return w
+}
+
+// layerName names a cup with its weight.
+func layerName(l layers.Layer, mass float64) string {
+	return cupName(l) + ", " + grams(advisor.Grams(mass)) + " g"
+}
+
+// layerSaid is what was said of a cup, without the cup's name.
+func layerSaid(text string) string {
+	_, said, _ := strings.Cut(text, ": ")
+	return said
+}
+
+func layersAlt(d chart.Layers) string {
+	var parts []string
+	for _, c := range d.Cups {
+		part := fmt.Sprintf("%s, %.0f to %.0f %% of what was dissolved expected", c.Name, 100*c.Low, 100*c.High)
+		if !math.IsNaN(c.Share) {
+			part += fmt.Sprintf(", %.0f %% measured", 100*c.Share)
+		}
+		if c.Said != "" {
+			part += ", " + c.Said
+		}
+		parts = append(parts, part)
+	}
+	return clipAlt(d.Title + ": " + strings.Join(parts, "; ") + ".")
+}

@@ -277,7 +277,7 @@ func (d Curve) sheet(l look) sheet {
 		p.Add(l.lying(d.Low, d.High))
 		s.keys = append(s.keys, areaKey(l.aim, l.edge, d.Words.Window))
 	}
-	p.Add(d.band(l), axes{look: l, x: ticks(g.low, g.high, 5), y: ticks(max(t.low, 0), t.high, 5)})
+	p.Add(d.band(l), axes{look: l, x: ticks(g.low, g.high, 7), y: ticks(max(t.low, 0), t.high, 5)})
 	if proper(d.Low, d.High) {
 		p.Add(l.edges(d.Low, d.High))
 	}

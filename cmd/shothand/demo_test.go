@@ -50,16 +50,16 @@ func TestDemo(t *testing.T) {
 		}
 	}
 	files := regexp.MustCompile(`(?m)^ +(\S+\.png)$`).FindAllStringSubmatch(said, -1)
-	names := ""
+	var names []string
 	for _, f := range files {
-		names += " " + filepath.Base(f[1])
+		names = append(names, filepath.Base(f[1]))
 		if data, err := os.ReadFile(f[1]); err != nil || !bytes.HasPrefix(data, []byte("\x89PNG")) {
 			t.Errorf("%s: %v", f[1], err)
 		}
 	}
 	for _, want := range []string{"harbour-dial-in", "harbour-grind", "mornings", "forecasts", "tide-dial-in"} {
-		if !strings.Contains(names, want) {
-			t.Errorf("no picture %s among%s", want, names)
+		if !strings.Contains(strings.Join(names, " "), want) {
+			t.Errorf("no picture %s among %q", want, names)
 		}
 	}
 }
