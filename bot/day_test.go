@@ -196,9 +196,11 @@ func TestRunWakesBars(t *testing.T) {
 				<-deliver(chat.Message{ID: clock().String(), Channel: "lane", From: chat.Person{ID: "mara", Name: "mara"}, At: clock(), Text: []string{"18 36 28", "sweet", "/dialled"}[i]})
 				time.Sleep(time.Second)
 			}
+			service.mu.Lock()
 			if service.edits != 0 {
 				t.Errorf("%d edits at once", service.edits)
 			}
+			service.mu.Unlock()
 			time.Sleep(24 * time.Hour)
 			return nil
 		}
