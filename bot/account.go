@@ -28,8 +28,8 @@ type account struct {
 	yields   []yieldLine
 	right    int // orders that were right, of those below
 	orders   int
-	alike    agree.Agreement // of all tastings of the bar, words of taste
-	alikeOK  bool
+	alike    []likeness // of all tastings of the bar
+	both     int        // cups that two or more have tasted
 }
 
 // An accountRow is what one taster said of one split.
@@ -91,7 +91,7 @@ func (t *turn) accountOf(r *room, b table) (account, error) {
 	a.measured, a.known = layers.Measure(float64(b.begun.Dose), a.masses[last], tds)
 	a.known = a.known && a.weighed
 	a.judge()
-	a.alike, a.alikeOK, err = t.alike(r)
+	a.alike, a.both, err = t.likenesses(r)
 	return a, err
 }
 
@@ -211,22 +211,58 @@ func (t *turn) tablesOf(r *room, c advisor.CoffeeID) ([]table, error) {
 	return all, err
 }
 
-// alike returns how alike the bar's people taste, over the cups of all its
-// tastings: each family of words said or not said of each cup, before others
-// were shown.
-func (t *turn) alike(r *room) (agree.Agreement, bool, error) {
-	units, err := t.cupsOfAll(r, func(s layers.Sip, f layers.Scale) float64 {
+// A likeness is how alike the bar's people taste in one family: said or not
+// said, or by the scores from 0 to 5.
+type likeness struct {
+	of     layers.Scale
+	scores bool
+	agree.Agreement
+}
+
+// likenesses returns how alike the bar's people taste, over the cups of all its
+// tastings before others were shown, where there are cups enough to say; and
+// how many cups two or more have tasted.
+func (t *turn) likenesses(r *room) (all []likeness, both int, err error) {
+	said, err := t.cupsOfAll(r, func(s layers.Sip, f layers.Scale) float64 {
 		if s.Named(f) {
 			return 1
 		}
 		return 0
 	})
 	if err != nil {
-		return agree.Agreement{}, false, err
+		return nil, 0, err
 	}
-	a, ok := agree.Judge(units, agree.Nominal)
-	a.Units /= len(layers.Families())
-	return a, ok && a.Units >= agree.Enough, nil
+	scores, err := t.cupsOfAll(r, scoreGiven)
+	for i, f := range layers.Families() {
+		nominal, ok := agree.Judge(family(said, i), agree.Nominal)
+		both = nominal.Units
+		if ok {
+			all = append(all, likeness{f, false, nominal})
+		}
+		if ordinal, ok := agree.Judge(family(scores, i), agree.Ordinal); ok {
+			all = append(all, likeness{f, true, ordinal})
+		}
+	}
+	return all, both, err
+}
+
+// scoreGiven returns the score that was given, [agree.Missing] for none.
+func scoreGiven(s layers.Sip, f layers.Scale) float64 {
+	for _, x := range s.Scores {
+		if x.Of == f {
+			return x.X
+		}
+	}
+	return agree.Missing()
+}
+
+// family returns the units of one family of those that cupsOfAll returns.
+func family(units [][]float64, at int) [][]float64 {
+	var of [][]float64
+	for i := at; i < len(units); i += len(layers.Families()) {
+		of = append(of, units[i])
+	}
+	return of
 }
 
 // cupsOfAll returns for each cup of all tastings and each family what value

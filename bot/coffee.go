@@ -92,17 +92,6 @@ func (t *turn) changeCoffee(r *room, old, coffee advisor.Coffee, how string) ([]
 	return t.say(chat.Recorded, coffeeText(how, coffee, r)), err
 }
 
-// coffeeShow tells what is known of a coffee.
-func (t *turn) coffeeShow(r *room, c chat.Command) ([]Out, error) {
-	coffee, err := t.meant(r, c, "name")
-	if err != nil {
-		return nil, err
-	}
-	post := t.post(chat.Info, coffeeText("", coffee, r))
-	post.Files, err = t.coffeeFiles(coffee, isDark(c))
-	return []Out{{Post: post}}, err
-}
-
 // setCoffee takes over what the options say of a coffee with one recipe.
 func setCoffee(r *room, coffee *advisor.Coffee, c chat.Command) error {
 	if err := setRecipe(&coffee.Recipe, c); err != nil {

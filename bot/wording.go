@@ -1461,6 +1461,7 @@ What happens: new bag, hopper is low, cleaned the grinder, new filter, descaled.
 /setup zone:Europe/Berlin order:dose-time-yield opens:07:00 days:mon-sat
 /mention  be mentioned for alerts (me:no ends it)
 /review Harbour last week  what worked, what it cost, with pictures (since, grinder, person:me, more:yes)
+/layers start coffee:Harbour tasters:3  taste a coffee cup by cup (taste, reveal, strike, pair, show, mine, stop)
 /export  all shots as a table (format:jsonl is everything)
 /forget  take your name out of all records`
 }

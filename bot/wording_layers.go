@@ -643,10 +643,18 @@ func (a account) yieldsText() string {
 
 // alikeText says how alike the bar tastes.
 func (a account) alikeText() string {
-	if !a.alikeOK {
-		return fmt.Sprintf("How alike you taste: too few cups to say (%d of %d that two of you have tasted).", a.alike.Units, agree.Enough)
+	if len(a.alike) == 0 {
+		return fmt.Sprintf("How alike you taste: too few cups to say (%d of %d that two of you have tasted).", a.both, agree.Enough)
 	}
-	return fmt.Sprintf("How alike you taste, over %d cups: %.2f (%.2f to %.2f), where 1 is all alike and 0 is chance; 0.67 is called fair.", a.alike.Units, a.alike.Alpha, a.alike.Low, a.alike.High)
+	var parts []string
+	for _, l := range a.alike {
+		name := familyName(l.of)
+		if l.scores {
+			name += " by scores"
+		}
+		parts = append(parts, fmt.Sprintf("%s %.1f (%.1f to %.1f)", name, l.Alpha, l.Low, l.High))
+	}
+	return fmt.Sprintf("How alike you taste, over %d cups: %s; 1 is all alike, 0 is chance, 0.7 is called fair.", a.both, strings.Join(parts, ", "))
 }
 
 // nextText is what should follow.

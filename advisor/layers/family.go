@@ -37,7 +37,7 @@ func (s Sip) Score(of Scale) float64 {
 
 // Named reports whether a cup was said to have something of a family.
 func (s Sip) Named(of Scale) bool {
-	const some = 1
+	const some = 1.5 // "a bit" counts, a score of 1 does not
 	x := s.Score(of)
 	return x >= some || -x >= some
 }
