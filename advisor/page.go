@@ -34,8 +34,8 @@ func (t Trend) Shows() bool { return t.Known && math.Abs(float64(t.Day)) > 2*flo
 // What it takes to speak of ageing; assumed. No study has measured it, so only
 // a bar's own shots count.
 const (
-	ageingShots = 8
-	ageingDays  = 2
+	pageShots = 8
+	pageDays  = 2
 )
 
 // PageOf returns what the shots of a coffee say of it.
@@ -113,7 +113,7 @@ func ageing(h History, id CoffeeID) Trend {
 		}
 	}
 	t := Trend{Shots: n}
-	if n < ageingShots || last-first < ageingDays || !(xx > 0) || n <= groups+1 {
+	if n < pageShots || last-first < pageDays || !(xx > 0) || n <= groups+1 {
 		return t
 	}
 	slope := xy / xx
