@@ -43,7 +43,7 @@ type Sips struct {
 	Layers EntryID
 	Split  int  // 0: the pair
 	After  bool // told after the others' had been shown
-	Sips   []layers.Sip
+	Sips   []layers.Note
 	Order  string // the letters in the order that was guessed, early first
 	Better string // of a pair: "X", "Y", or "same"
 }

@@ -223,7 +223,7 @@ type likeness struct {
 // tastings before others were shown, where there are cups enough to say; and
 // how many cups two or more have tasted.
 func (t *turn) likenesses(r *room) (all []likeness, both int, err error) {
-	said, err := t.cupsOfAll(r, func(s layers.Sip, f layers.Scale) float64 {
+	said, err := t.cupsOfAll(r, func(s layers.Note, f layers.Scale) float64 {
 		if s.Named(f) {
 			return 1
 		}
@@ -247,7 +247,7 @@ func (t *turn) likenesses(r *room) (all []likeness, both int, err error) {
 }
 
 // scoreGiven returns the score that was given, [agree.Missing] for none.
-func scoreGiven(s layers.Sip, f layers.Scale) float64 {
+func scoreGiven(s layers.Note, f layers.Scale) float64 {
 	for _, x := range s.Scores {
 		if x.Of == f {
 			return x.X
@@ -268,7 +268,7 @@ func family(units [][]float64, at int) [][]float64 {
 // cupsOfAll returns for each cup of all tastings and each family what value
 // has of each person, [agree.Missing] of those who did not taste it or had been
 // shown what the others said.
-func (t *turn) cupsOfAll(r *room, value func(layers.Sip, layers.Scale) float64) ([][]float64, error) {
+func (t *turn) cupsOfAll(r *room, value func(layers.Note, layers.Scale) float64) ([][]float64, error) {
 	var units [][]float64
 	for _, c := range r.coffees {
 		tables, err := t.tablesOf(r, c.ID)
@@ -287,14 +287,14 @@ func (t *turn) cupsOfAll(r *room, value func(layers.Sip, layers.Scale) float64) 
 }
 
 // units are cupsOfAll of one split.
-func (b table) units(r *room, split int, value func(layers.Sip, layers.Scale) float64) [][]float64 {
+func (b table) units(r *room, split int, value func(layers.Note, layers.Scale) float64) [][]float64 {
 	var units [][]float64
 	for cup := range layers.Layer(layers.Cups) {
 		for _, f := range layers.Families() {
 			var unit []float64
 			for _, p := range r.people {
 				x := agree.Missing()
-				if s, ok := b.of(p.ID, split).Sip(cup); ok && s.Tasted() && !b.late(p.ID, split) {
+				if s, ok := b.of(p.ID, split).Note(cup); ok && s.Tasted() && !b.late(p.ID, split) {
 					x = value(s, f)
 				}
 				unit = append(unit, x)

@@ -42,7 +42,7 @@ func (t *turn) layersMine(r *room) ([]Out, error) {
 // progressOf looks back over all tastings of the bar.
 func (t *turn) progressOf(r *room) (progress, error) {
 	var p progress
-	units, err := t.cupsOfAll(r, layers.Sip.Score)
+	units, err := t.cupsOfAll(r, layers.Note.Score)
 	if err != nil {
 		return p, err
 	}

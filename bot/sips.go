@@ -110,7 +110,7 @@ func (b table) read(who advisor.PersonID, said parse.Cups) (advisor.Sips, error)
 		return s, mistake(noPairText)
 	}
 	if b.begun.Blind {
-		if slices.ContainsFunc(said.Sips, func(x layers.Sip) bool { return x.Of != layers.Whole }) {
+		if slices.ContainsFunc(said.Sips, func(x layers.Note) bool { return x.Of != layers.Whole }) {
 			return s, mistake(lettersText)
 		}
 	} else if len(said.Lets) > 0 || said.Order != "" {
@@ -118,7 +118,7 @@ func (b table) read(who advisor.PersonID, said parse.Cups) (advisor.Sips, error)
 	}
 	for _, x := range said.Lets {
 		x.Of = layers.Layer(strings.Index(b.begun.Key, x.Letter))
-		s.Sips = append(s.Sips, x.Sip)
+		s.Sips = append(s.Sips, x.Note)
 	}
 	if len(s.Sips) == 0 && s.Order == "" {
 		return s, mistake(noCupsText)

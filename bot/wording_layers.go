@@ -206,7 +206,7 @@ func (b table) keptText(who advisor.PersonID, s advisor.Sips) string {
 	}
 	var missing, unread []string
 	for l := range layers.Layer(layers.Cups) {
-		if x, ok := said.Sip(l); !ok || !x.Tasted() {
+		if x, ok := said.Note(l); !ok || !x.Tasted() {
 			name := cupName(l)
 			if b.begun.Blind {
 				name = cupLabelText(b.letterOf(l))
@@ -251,7 +251,7 @@ func (b table) waitText(split int) string {
 func (b table) saidText(said layers.Tasting, letters bool) string {
 	var parts []string
 	for l := layers.Early; l <= layers.Whole; l++ {
-		s, ok := said.Sip(l)
+		s, ok := said.Note(l)
 		if !ok {
 			continue
 		}
@@ -268,7 +268,7 @@ func (b table) saidText(said layers.Tasting, letters bool) string {
 }
 
 // sipText is what was said of one cup.
-func sipText(s layers.Sip) string {
+func sipText(s layers.Note) string {
 	var parts []string
 	if s.Mass > 0 {
 		parts = append(parts, gram(s.Mass)+" g")
@@ -283,7 +283,7 @@ func sipText(s layers.Sip) string {
 }
 
 // tasteText is how it tasted.
-func tasteText(s layers.Sip) string {
+func tasteText(s layers.Note) string {
 	var parts []string
 	for _, w := range s.Words {
 		parts = append(parts, wordText(w))
@@ -403,7 +403,7 @@ func (a account) cupText(l layers.Layer) string {
 	said := map[string]int{}
 	var order []string
 	for _, row := range a.rows {
-		s, ok := row.said.Sip(l)
+		s, ok := row.said.Note(l)
 		if !ok {
 			continue
 		}
@@ -454,7 +454,7 @@ func (a account) sideBySide(r *room) []string {
 		name := r.name(row.who)
 		var cups []string
 		for l := range layers.Layer(layers.Cups) {
-			s, _ := row.said.Sip(l)
+			s, _ := row.said.Note(l)
 			if taste := tasteText(s); taste != "" {
 				cups = append(cups, taste)
 			} else {
@@ -713,7 +713,7 @@ func (b table) pairText() string {
 
 // cautionText is said once when somebody's tastings of a day add up.
 func cautionText(low, high float64) string {
-	return "By what you posted you have tasted coffee of " + between(low, high, 10) + " mg of caffeine today: the low end if you sipped and spat, the high end if you drank it all. EFSA (2015) has no concern up to 400 mg a day for adults, 200 at once, 200 a day in pregnancy. Sip and spit; if in doubt ask a doctor."
+	return "By what you posted you have tasted coffee of " + between(low, high, 10) + " mg of caffeine today: the low end if you sipped and spat, the high end if you drank it all. EFSA (2015) has no concern up to 400 mg a day for adults, 200 at once, 200 a day in pregnancy. Note and spit; if in doubt ask a doctor."
 }
 
 // text tells somebody how they taste, kindly.

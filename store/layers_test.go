@@ -19,7 +19,7 @@ func TestLayers(t *testing.T) {
 	at := func(minutes int) time.Time { return morning().Add(time.Duration(minutes) * time.Minute) }
 	tasting := add(t, s, c.bar, entry("m1", at(0), advisor.Layers{Coffee: c.harbour, Split: 1, Tasters: 2}))
 	add(t, s, c.bar, entry("m2", at(1), advisor.Layers{Coffee: c.tide, Split: 1}))
-	said := advisor.Sips{Layers: tasting.ID, Split: 1, Sips: []layers.Sip{{Of: layers.Early, Words: []taste.Word{{Term: "sour", Degree: 1}}}}}
+	said := advisor.Sips{Layers: tasting.ID, Split: 1, Sips: []layers.Note{{Of: layers.Early, Words: []taste.Word{{Term: "sour", Degree: 1}}}}}
 	add(t, s, c.bar, entry("m3", at(2), said))
 	gone := add(t, s, c.bar, entry("m4", at(3), said))
 	gone.Deleted = true

@@ -44,7 +44,7 @@ type sipsRecord struct {
 	Better string      `json:"better,omitempty"`
 }
 
-// sipRecord is the on-disk form of a [layers.Sip].
+// sipRecord is the on-disk form of a [layers.Note].
 type sipRecord struct {
 	Of     string        `json:"of"`
 	Mass   float64       `json:"mass_g,omitempty"`
@@ -106,7 +106,7 @@ func (r sipsRecord) sips() (advisor.Sips, error) {
 	f := first{}
 	for _, record := range r.Sips {
 		of := keep(&f, func() (layers.Layer, error) { return choice(record.Of, layerWord) })
-		sip := layers.Sip{Of: of, Mass: record.Mass, TDS: record.TDS, Words: tasteWords(record.Words), Unread: record.Unread}
+		sip := layers.Note{Of: of, Mass: record.Mass, TDS: record.TDS, Words: tasteWords(record.Words), Unread: record.Unread}
 		for _, score := range record.Scores {
 			scale := keep(&f, func() (layers.Scale, error) { return choice(score.Of, scaleWord) })
 			sip.Scores = append(sip.Scores, layers.Score{Of: scale, X: score.X})

@@ -164,8 +164,8 @@ func anyLayers(t *rapid.T) advisor.Layers {
 }
 
 func anySips(t *rapid.T) advisor.Sips {
-	sip := rapid.Custom(func(t *rapid.T) layers.Sip {
-		return layers.Sip{
+	sip := rapid.Custom(func(t *rapid.T) layers.Note {
+		return layers.Note{
 			Of: layers.Layer(rapid.IntRange(0, 3).Draw(t, "cup")), Mass: rapid.Float64().Draw(t, "mass"), TDS: rapid.Float64().Draw(t, "tds"),
 			Words: rapid.SliceOf(anyWord()).Draw(t, "words"), Unread: rapid.SliceOf(rapid.String()).Draw(t, "unread"),
 			Scores: rapid.SliceOf(rapid.Custom(func(t *rapid.T) layers.Score {
@@ -242,7 +242,7 @@ func FuzzRecord(f *testing.F) {
 		advisor.Dialled{Coffee: 1},
 		advisor.Held{},
 		advisor.Layers{Coffee: 1, Split: 1},
-		advisor.Sips{Layers: 1, Split: 1, Sips: []layers.Sip{{Of: layers.Late, Mass: 12}}},
+		advisor.Sips{Layers: 1, Split: 1, Sips: []layers.Note{{Of: layers.Late, Mass: 12}}},
 		advisor.Setting{Bar: advisor.Bar{ID: 1}},
 	} {
 		r, err := newEntryRecord(entry("m", morning(), what))

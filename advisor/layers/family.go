@@ -16,7 +16,7 @@ const plain = 3
 // Score returns what a cup has of a family, 0 to 5: what the taster gave it,
 // else what the words say. Body is below 0 for thin. A family nobody spoke of
 // has none.
-func (s Sip) Score(of Scale) float64 {
+func (s Note) Score(of Scale) float64 {
 	for _, score := range s.Scores {
 		if score.Of == of {
 			return score.X
@@ -36,7 +36,7 @@ func (s Sip) Score(of Scale) float64 {
 }
 
 // Named reports whether a cup was said to have something of a family.
-func (s Sip) Named(of Scale) bool {
+func (s Note) Named(of Scale) bool {
 	const some = 1.5 // "a bit" counts, a score of 1 does not
 	x := s.Score(of)
 	return x >= some || -x >= some

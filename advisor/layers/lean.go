@@ -93,16 +93,16 @@ type pull struct{ lean, needs float64 }
 
 // lean returns how the cups lean: above 0 for longer.
 func (t Tasting) lean(masses [Cups]float64, p Palate) pull {
-	early, _ := t.Sip(Early)
-	middle, _ := t.Sip(Middle)
-	late, _ := t.Sip(Late)
+	early, _ := t.Note(Early)
+	middle, _ := t.Note(Middle)
+	late, _ := t.Note(Late)
 	a, b := masses[Early], masses[Middle]
 	if !(a > 0 && b > 0) {
 		a, b = 1, 1
 	}
 	front := (a*early.flavourFor(p) + b*middle.flavourFor(p)) / (a + b)
 	l := pull{lean: late.flavourFor(p) - front + usual, needs: leans}
-	if whole, ok := t.Sip(Whole); ok && whole.Tasted() {
+	if whole, ok := t.Note(Whole); ok && whole.Tasted() {
 		l.lean += (p.Sour*whole.Score(Sour) - p.Bitter*whole.Score(Bitter) - whole.Score(Dry)) / 2
 		if whole.flavourFor(p) >= likedMore {
 			l.needs = 2 * leans
@@ -112,7 +112,7 @@ func (t Tasting) lean(masses [Cups]float64, p Palate) pull {
 }
 
 // flavourFor is how good a cup is apart from its strength.
-func (s Sip) flavourFor(p Palate) float64 {
+func (s Note) flavourFor(p Palate) float64 {
 	return s.Score(Sweet) - p.Sour*s.Score(Sour) - p.Bitter*s.Score(Bitter) - s.Score(Dry)
 }
 

@@ -11,11 +11,11 @@ import (
 )
 
 // sips reads what somebody says of the cups in order, and of the whole.
-func sips(cups ...string) []Sip {
-	var all []Sip
+func sips(cups ...string) []Note {
+	var all []Note
 	for i, text := range cups {
 		words, _ := taste.Default().Read(text)
-		all = append(all, Sip{Of: Layer(i), Words: words})
+		all = append(all, Note{Of: Layer(i), Words: words})
 	}
 	return all
 }
@@ -103,11 +103,11 @@ func TestScore(t *testing.T) {
 		{"harsh", Bitter, 3},
 	} {
 		words, _ := taste.Default().Read(test.said)
-		if got := (Sip{Words: words}).Score(test.of); got != test.want {
+		if got := (Note{Words: words}).Score(test.of); got != test.want {
 			t.Errorf("%q has %v of %d, want %v", test.said, got, test.of, test.want)
 		}
 	}
-	if got := (Sip{Words: []taste.Word{{Term: "sour", Degree: 1}}, Scores: []Score{{Sour, 1}}}).Score(Sour); got != 1 {
+	if got := (Note{Words: []taste.Word{{Term: "sour", Degree: 1}}, Scores: []Score{{Sour, 1}}}).Score(Sour); got != 1 {
 		t.Errorf("what was given counts more than the words: %v", got)
 	}
 }
@@ -128,8 +128,8 @@ func TestMix(t *testing.T) {
 // What was said later of a cup stands, and a weight told later keeps the words.
 func TestWith(t *testing.T) {
 	first := Tasting{1, 1, sips("sour", "sweet")}
-	got := first.With(Tasting{1, 1, []Sip{{Of: Early, Mass: 12}, {Of: Late, Words: []taste.Word{{Term: "thin", Degree: 1}}}}})
-	early, _ := got.Sip(Early)
+	got := first.With(Tasting{1, 1, []Note{{Of: Early, Mass: 12}, {Of: Late, Words: []taste.Word{{Term: "thin", Degree: 1}}}}})
+	early, _ := got.Note(Early)
 	if !got.Complete() || early.Mass != 12 || len(early.Words) != 1 || first.Complete() {
 		t.Errorf("%+v", got)
 	}
@@ -182,10 +182,10 @@ func abs(x float64) float64 { return max(x, -x) }
 func TestMoreBitterLateNeverLonger(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		x := rapid.Float64Range(0, 5)
-		cup := func(l Layer) Sip {
-			return Sip{Of: l, Scores: []Score{{Sour, x.Draw(t, "sour")}, {Bitter, x.Draw(t, "bitter")}, {Sweet, x.Draw(t, "sweet")}}}
+		cup := func(l Layer) Note {
+			return Note{Of: l, Scores: []Score{{Sour, x.Draw(t, "sour")}, {Bitter, x.Draw(t, "bitter")}, {Sweet, x.Draw(t, "sweet")}}}
 		}
-		a := Tasting{1, 1, []Sip{cup(Early), cup(Middle), cup(Late)}}
+		a := Tasting{1, 1, []Note{cup(Early), cup(Middle), cup(Late)}}
 		b := a.With(Tasting{})
 		b.Sips[2].Scores = []Score{a.Sips[2].Scores[0], {Bitter, 5}, a.Sips[2].Scores[2]}
 		p := Palate{1, 1}

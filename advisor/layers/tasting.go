@@ -37,8 +37,8 @@ type Score struct {
 	X  float64 // 0 to 5
 }
 
-// A Sip is what was said of one cup. What was not said is zero.
-type Sip struct {
+// A Note is what was said of one cup. What was not said is zero.
+type Note struct {
 	Of     Layer
 	Mass   float64 // g in the cup
 	TDS    float64 // %
@@ -48,29 +48,29 @@ type Sip struct {
 }
 
 // Tasted reports whether anything was said of the taste.
-func (s Sip) Tasted() bool { return len(s.Words) > 0 || len(s.Scores) > 0 }
+func (s Note) Tasted() bool { return len(s.Words) > 0 || len(s.Scores) > 0 }
 
 // A Tasting is what one person said of the cups of one split.
 type Tasting struct {
 	Taster uint64
 	Split  int // from 1
-	Sips   []Sip
+	Sips   []Note
 }
 
-// Sip returns what was said of a cup.
-func (t Tasting) Sip(l Layer) (Sip, bool) {
+// Note returns what was said of a cup.
+func (t Tasting) Note(l Layer) (Note, bool) {
 	for _, s := range t.Sips {
 		if s.Of == l {
 			return s, true
 		}
 	}
-	return Sip{}, false
+	return Note{}, false
 }
 
 // Complete reports whether all three cups were tasted.
 func (t Tasting) Complete() bool {
 	for l := range Layer(Cups) {
-		if s, ok := t.Sip(l); !ok || !s.Tasted() {
+		if s, ok := t.Note(l); !ok || !s.Tasted() {
 			return false
 		}
 	}
@@ -80,7 +80,7 @@ func (t Tasting) Complete() bool {
 // With returns t with a newer tasting's cups in place of the same cups. A cup
 // whose weight or strength alone is told keeps what was said of its taste.
 func (t Tasting) With(newer Tasting) Tasting {
-	sips := append([]Sip{}, t.Sips...)
+	sips := append([]Note{}, t.Sips...)
 	for _, s := range newer.Sips {
 		i := 0
 		for i < len(sips) && sips[i].Of != s.Of {
@@ -97,7 +97,7 @@ func (t Tasting) With(newer Tasting) Tasting {
 }
 
 // with returns s with what newer says in its place.
-func (s Sip) with(newer Sip) Sip {
+func (s Note) with(newer Note) Note {
 	if newer.Mass > 0 {
 		s.Mass = newer.Mass
 	}

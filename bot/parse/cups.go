@@ -14,16 +14,16 @@ import (
 // middle sweet / late thin", or of a pair.
 type Cups struct {
 	Split  int           // from 1; 0 if not said
-	Sips   []layers.Sip  // of cups that were named, in order
-	Lets   []LetteredSip // of cups that have letters
+	Sips   []layers.Note  // of cups that were named, in order
+	Lets   []LetteredNote // of cups that have letters
 	Order  string        // the letters as they were put in order, "BCA"
 	Better string        // of a pair: "X", "Y" or "same"
 }
 
-// A LetteredSip is what was said of a cup that only has a letter.
-type LetteredSip struct {
+// A LetteredNote is what was said of a cup that only has a letter.
+type LetteredNote struct {
 	Letter string // "A"
-	layers.Sip
+	layers.Note
 }
 
 // Letters are what blind cups are called.
@@ -80,18 +80,18 @@ func CupsOf(c chat.Command) (Cups, error) {
 	for _, o := range c.Options {
 		switch o.Name {
 		case "early", "middle", "late", "whole":
-			sip, err := readSip(o.Value)
+			sip, err := readNote(o.Value)
 			if err != nil {
 				return Cups{}, err
 			}
 			sip.Of, _ = layerOf(o.Name)
 			all.Sips = append(all.Sips, sip)
 		case "a", "b", "c":
-			sip, err := readSip(o.Value)
+			sip, err := readNote(o.Value)
 			if err != nil {
 				return Cups{}, err
 			}
-			all.Lets = append(all.Lets, LetteredSip{strings.ToUpper(o.Name), sip})
+			all.Lets = append(all.Lets, LetteredNote{strings.ToUpper(o.Name), sip})
 		case "split":
 			if all.Split = splitNumber(o.Value); all.Split == 0 {
 				return Cups{}, Mistake{Kind: BadOption, What: "split:" + cut(o.Value), More: "1, 2, …"}
@@ -139,7 +139,7 @@ func splitNumber(said string) int {
 		return 3
 	}
 	n, err := strconv.Atoi(said)
-	if err != nil || !(1 <= n && n <= 9) {
+	if err != nil || n < 1 || n > 9 {
 		return 0
 	}
 	return n
@@ -176,7 +176,7 @@ func (c *Cups) cups(text string, blind bool) (bool, error) {
 	}
 	seen := map[string]bool{}
 	known, unknown := 0, 0
-	for i := 0; i < len(at); i++ {
+	for i := range at {
 		name := strings.ToUpper(text[at[i][2]:at[i][3]])
 		if l, ok := layerOf(name); ok {
 			name = strconv.Itoa(int(l))
@@ -189,7 +189,7 @@ func (c *Cups) cups(text string, blind bool) (bool, error) {
 		if i+1 < len(at) {
 			end = at[i+1][2]
 		}
-		sip, err := readSip(strings.Trim(text[at[i][1]:end], " /;|\n,."))
+		sip, err := readNote(strings.Trim(text[at[i][1]:end], " /;|\n,."))
 		if err != nil {
 			return false, err
 		}
@@ -199,7 +199,7 @@ func (c *Cups) cups(text string, blind bool) (bool, error) {
 		}
 		unknown += len(sip.Unread)
 		if blind {
-			c.Lets = append(c.Lets, LetteredSip{name, sip})
+			c.Lets = append(c.Lets, LetteredNote{name, sip})
 		} else {
 			sip.Of, _ = layerOf(text[at[i][2]:at[i][3]])
 			c.Sips = append(c.Sips, sip)
@@ -208,9 +208,9 @@ func (c *Cups) cups(text string, blind bool) (bool, error) {
 	return known > 0 && unknown <= known, nil
 }
 
-// readSip reads what is said of one cup. The error is a Mistake.
-func readSip(text string) (layers.Sip, error) {
-	var s layers.Sip
+// readNote reads what is said of one cup. The error is a Mistake.
+func readNote(text string) (layers.Note, error) {
+	var s layers.Note
 	text = outOf5.ReplaceAllString(clean(text), "$1")
 	for {
 		m := cupScore.FindStringSubmatchIndex(text)

@@ -13,30 +13,30 @@ import (
 // cupsText prints cups as short as a table can have them.
 func cupsText(c Cups) string {
 	var all []string
-	sip := func(label string, s layers.Sip) {
-		text := label
+	sip := func(label string, s layers.Note) {
+		parts := []string{label}
 		if s.Mass > 0 {
-			text += fmt.Sprintf(" %gg", s.Mass)
+			parts = append(parts, fmt.Sprintf("%gg", s.Mass))
 		}
 		if s.TDS > 0 {
-			text += fmt.Sprintf(" %g%%", s.TDS)
+			parts = append(parts, fmt.Sprintf("%g%%", s.TDS))
 		}
 		for _, w := range s.Words {
-			text += " " + w.Term
+			parts = append(parts, w.Term)
 		}
 		for _, x := range s.Scores {
-			text += fmt.Sprintf(" %d=%g", x.Of, x.X)
+			parts = append(parts, fmt.Sprintf("%d=%g", x.Of, x.X))
 		}
 		for _, u := range s.Unread {
-			text += " ?" + u
+			parts = append(parts, "?"+u)
 		}
-		all = append(all, text)
+		all = append(all, strings.Join(parts, " "))
 	}
 	for _, s := range c.Sips {
 		sip([]string{"early", "middle", "late", "whole"}[s.Of], s)
 	}
 	for _, s := range c.Lets {
-		sip(s.Letter, s.Sip)
+		sip(s.Letter, s.Note)
 	}
 	text := strings.Join(all, " / ")
 	if c.Split > 0 {

@@ -24,7 +24,7 @@ const mostTasters = 12
 // Tasters reads how many people taste.
 func Tasters(value string) (int, error) {
 	n, err := strconv.Atoi(strings.TrimSpace(value))
-	if err != nil || !(1 <= n && n <= mostTasters) {
+	if err != nil || n < 1 || n > mostTasters {
 		return 0, bad(value, "a number from 1 to 12")
 	}
 	return n, nil
