@@ -253,7 +253,7 @@ func keyFor(at time.Time, c advisor.CoffeeID) string {
 // draw returns a number that depends on the instant of a message.
 func draw(at time.Time, c advisor.CoffeeID) uint64 {
 	sum := fnv.New64a()
-	fmt.Fprint(sum, at.UnixNano(), c)
+	sum.Write(fmt.Append(nil, at.UnixNano(), c))
 	x := sum.Sum64()
 	return x ^ x>>29
 }

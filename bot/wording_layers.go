@@ -713,7 +713,7 @@ func (b table) pairText() string {
 
 // cautionText is said once when somebody's tastings of a day add up.
 func cautionText(low, high float64) string {
-	return "By what you posted you have tasted coffee of " + between(low, high, 10) + " mg of caffeine today: the low end if you sipped and spat, the high end if you drank it all. EFSA (2015) has no concern up to 400 mg a day for adults, 200 at once, 200 a day in pregnancy. Note and spit; if in doubt ask a doctor."
+	return "By what you posted you have tasted coffee of " + between(low, high, 10) + " mg of caffeine today: the low end if you sipped and spat, the high end if you drank it all. EFSA (2015) has no concern up to 400 mg a day for adults, 200 at once, 200 a day in pregnancy. Sip and spit; if in doubt ask a doctor."
 }
 
 // text tells somebody how they taste, kindly.

@@ -68,7 +68,16 @@ func (m *model) restart(*rapid.T) {
 func (m *model) what(t *rapid.T) advisor.What {
 	coffee := rapid.SampledFrom([]advisor.CoffeeID{m.counter.harbour, m.counter.tide, m.counter.deca}).Draw(t, "coffee")
 	grinder := rapid.SampledFrom([]advisor.GrinderID{0, m.counter.left, m.counter.right}).Draw(t, "grinder")
-	switch kind := rapid.IntRange(0, 6).Draw(t, "kind"); {
+	switch kind := rapid.IntRange(0, 8).Draw(t, "kind"); {
+	case kind == 7:
+		return advisor.Layers{Coffee: coffee, Split: 1}
+	case kind == 8:
+		for _, e := range m.entries {
+			if _, ok := e.What.(advisor.Layers); ok {
+				return advisor.Sips{Layers: e.ID, Split: 1}
+			}
+		}
+		return advisor.Held{}
 	case kind == 0:
 		return advisor.Told{Event: advisor.NewBag, Coffee: coffee, Grinder: grinder}
 	case kind == 1:
@@ -146,7 +155,7 @@ func (m *model) onLeft(e advisor.Entry) bool {
 		of := m.entries[w.Shot-1]
 		s, ok := of.What.(advisor.Shot)
 		return ok && !of.Deleted && coffee(s.Coffee)
-	case advisor.Dialled, advisor.Setting, advisor.Held:
+	case advisor.Dialled, advisor.Setting, advisor.Held, advisor.Layers, advisor.Sips:
 	}
 	return false
 }

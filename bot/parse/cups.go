@@ -13,11 +13,11 @@ import (
 // Cups are what a message says of the cups of a split, "early 12.1 g sour /
 // middle sweet / late thin", or of a pair.
 type Cups struct {
-	Split  int           // from 1; 0 if not said
+	Split  int            // from 1; 0 if not said
 	Sips   []layers.Note  // of cups that were named, in order
 	Lets   []LetteredNote // of cups that have letters
-	Order  string        // the letters as they were put in order, "BCA"
-	Better string        // of a pair: "X", "Y" or "same"
+	Order  string         // the letters as they were put in order, "BCA"
+	Better string         // of a pair: "X", "Y" or "same"
 }
 
 // A LetteredNote is what was said of a cup that only has a letter.
