@@ -140,7 +140,7 @@ func TestNothingIsLeftPending(t *testing.T) {
 	} {
 		m.Channel, m.From, m.At = "bar", chat.Person{ID: "mara", Name: "mara"}, morning().Add(time.Duration(i)*time.Minute)
 		for _, out := range b.Handle(m) {
-			if err := b.send(t.Context(), s, m, out); err != nil {
+			if err := b.send(t.Context(), s, m.Channel, out, true); err != nil {
 				t.Fatal(err)
 			}
 		}

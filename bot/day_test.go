@@ -115,7 +115,7 @@ func live(t *testing.T, path string, service *board, dies step, at ...time.Time)
 			break
 		}
 		for _, out := range b.Handle(m) {
-			if err := b.send(t.Context(), service, m, out); err != nil && !errors.Is(err, errKilled) {
+			if err := b.send(t.Context(), service, m.Channel, out, true); err != nil && !errors.Is(err, errKilled) {
 				t.Error(err)
 			}
 			if dead {

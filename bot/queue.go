@@ -4,56 +4,99 @@ import (
 	"context"
 	"fmt"
 	"sync"
+	"time"
 
-	"shothand/advisor"
 	"shothand/bot/chat"
-	"shothand/store"
 )
 
 // queueLength is how many messages of one bar may wait. A service that brings
 // more waits itself.
 const queueLength = 64
 
+// Times of a queue.
+const (
+	// farewell is how long sending goes on once the program is to stop. What is
+	// not sent by then stays in the file as not sent.
+	farewell = 3 * time.Second
+	// catchUp is how long a message that is about an earlier answer waits for
+	// that to be sent.
+	catchUp = 2 * time.Second
+)
+
 // Run answers what service brings until it has no more or ctx is done. Each
 // bar has a queue and a goroutine of its own: bars do not wait for each other,
-// and one bar's messages keep their order.
+// and one bar's messages keep their order. What they cause is sent by another
+// goroutine, in order: no bar waits for the chat to take its answers.
 func (b *Bot) Run(ctx context.Context, service chat.Service) error {
-	var (
-		bars   sync.WaitGroup
-		mu     sync.Mutex
-		queues = map[string]chan job{}
-	)
-	deliver := func(m chat.Message) <-chan struct{} {
-		mu.Lock()
-		queue, ok := queues[m.Channel]
-		if !ok {
-			queue = make(chan job, queueLength)
-			queues[m.Channel] = queue
-			bars.Go(func() { b.serve(ctx, service, queue) })
-		}
-		mu.Unlock()
-		j := job{m: m, done: make(chan struct{})}
-		queue <- j
-		return j.done
-	}
+	r := &running{Bot: b, ctx: ctx, service: service, queues: map[string]chan job{}}
+	var cancel context.CancelFunc
+	r.stopped, cancel = context.WithCancel(context.WithoutCancel(ctx))
+	defer cancel()
+	defer context.AfterFunc(ctx, func() { time.AfterFunc(farewell, cancel) })()
 	if err := b.resend(func(channel string) {
-		queue := make(chan job, queueLength)
-		queues[channel] = queue
-		bars.Go(func() { b.serve(ctx, service, queue) })
-		queue <- job{m: chat.Message{Channel: channel}, done: make(chan struct{}), late: true}
+		r.queue(channel) <- job{m: chat.Message{Channel: channel}, done: make(chan struct{}), late: true}
 	}); err != nil {
 		b.log.Error("resend", "err", err)
 	}
-	stop := b.wake(ctx, deliver)
-	err := service.Listen(ctx, deliver)
+	stop := b.wake(ctx, r.deliver)
+	err := service.Listen(ctx, r.deliver)
 	stop()
-	mu.Lock()
-	for _, queue := range queues {
+	r.finish()
+	return err
+}
+
+// running is what Run shares with its goroutines.
+type running struct {
+	*Bot
+	ctx, stopped context.Context // the second ends when nothing more is to be sent
+	service      chat.Service
+
+	recording, sending sync.WaitGroup
+	mu                 sync.Mutex
+	queues             map[string]chan job
+}
+
+// queue returns the queue of a channel, made when it is first asked for.
+func (r *running) queue(channel string) chan<- job {
+	r.mu.Lock()
+	defer r.mu.Unlock()
+	queue, ok := r.queues[channel]
+	if !ok {
+		queue = make(chan job, queueLength)
+		r.queues[channel] = queue
+		box := newOutbox()
+		r.recording.Go(func() { r.serve(queue, box) })
+		r.sending.Go(func() { r.sendAll(r.ctx, r.stopped, r.service, box) })
+	}
+	return queue
+}
+
+// deliver puts a message in its bar's queue, and waits while that is full.
+func (r *running) deliver(m chat.Message) <-chan struct{} {
+	j := job{m: m, done: make(chan struct{})}
+	r.queue(m.Channel) <- j
+	return j.done
+}
+
+// finish records what is still in the queues, and sends what can be sent in
+// time. A service that never returns does not keep the program from ending.
+func (r *running) finish() {
+	r.mu.Lock()
+	for _, queue := range r.queues {
 		close(queue)
 	}
-	mu.Unlock()
-	bars.Wait()
-	return err
+	r.mu.Unlock()
+	r.recording.Wait()
+	sent := make(chan struct{})
+	go func() {
+		r.sending.Wait()
+		close(sent)
+	}()
+	select {
+	case <-sent:
+	case <-r.stopped.Done():
+		r.log.Warn("stopped before everything was sent")
+	}
 }
 
 // A job is a message in a queue.
@@ -78,19 +121,53 @@ func (b *Bot) resend(start func(channel string)) error {
 
 // serve answers the messages of one bar, in order. What is in the queue when
 // the service stops is still recorded.
-func (b *Bot) serve(ctx context.Context, service chat.Service, queue <-chan job) {
+func (r *running) serve(queue <-chan job, box *outbox) {
+	defer box.close()
 	for j := range queue {
-		handle := b.Handle
-		if j.late {
-			handle = func(m chat.Message) []Out { return b.resume(m.Channel) }
+		if !r.postponed(j, box) {
+			r.record(j, box)
+			r.wakeLater(j.m.Channel)
 		}
-		for _, out := range b.safely(handle, j.m) {
-			if err := b.send(ctx, service, j.m, out); err != nil {
-				b.log.Error("send", "cause", out.Cause, "err", err)
-			}
+	}
+}
+
+// postponed puts off what is due while something is still on its way: whether
+// that was sent is not known yet.
+func (r *running) postponed(j job, box *outbox) bool {
+	waiting, _ := box.waiting()
+	if j.m.Kind != chat.Tick || !waiting {
+		return false
+	}
+	r.tryLater(j.m.Channel)
+	close(j.done)
+	return true
+}
+
+// record handles a message and has sent what it caused.
+func (r *running) record(j job, box *outbox) {
+	switch j.m.Kind {
+	case chat.Edited, chat.Deleted, chat.Pressed:
+		box.settle(catchUp)
+	case chat.Text:
+		if j.m.ReplyTo != "" {
+			box.settle(catchUp)
 		}
+	case chat.Called, chat.Tick:
+	}
+	handle := r.Handle
+	if j.late {
+		handle = func(m chat.Message) []Out { return r.resume(m.Channel) }
+	}
+	outs := r.observed(handle, j)
+	if len(outs) == 0 {
+		if waiting, _ := box.waiting(); !waiting {
+			close(j.done)
+			return
+		}
+	}
+	if !box.put(parcel{m: j.m, outs: outs, done: j.done}) {
+		r.log.Error("the chat takes no answers", "message", j.m.ID)
 		close(j.done)
-		b.wakeLater(j.m.Channel)
 	}
 }
 
@@ -103,48 +180,4 @@ func (b *Bot) safely(handle func(chat.Message) []Out, m chat.Message) (outs []Ou
 		}
 	}()
 	return handle(m)
-}
-
-// send posts out, or puts it in place of an earlier post, and notes that the
-// reply was sent if one is kept.
-func (b *Bot) send(ctx context.Context, service chat.Service, m chat.Message, out Out) error {
-	id, err := out.Edits, error(nil)
-	if out.inThread {
-		out.Thread = b.threadOf(*out.deed)
-	}
-	if id != "" {
-		err = service.Edit(ctx, id, out.Post)
-	} else {
-		id, err = service.Send(ctx, out.Post)
-	}
-	if err != nil {
-		if out.deed != nil {
-			b.pulses.get(m.Channel).unsent = true
-		}
-		return err
-	}
-	if out.deed != nil {
-		return b.done(*out.deed, id)
-	}
-	bar, reply, kept, err := b.reply(m.Channel, out.Cause)
-	if err != nil || !kept {
-		return err // an answer that is not kept costs no write
-	}
-	reply.State, reply.Post = store.Sent, id
-	return b.store.Update(func(tx *store.Tx) error { return tx.PutReply(bar, reply) })
-}
-
-// reply returns the reply that is kept of a cause in a channel. Only the bar's
-// own queue changes it.
-func (b *Bot) reply(channel, cause string) (bar advisor.BarID, r store.Reply, kept bool, err error) {
-	err = b.store.View(func(tx *store.Tx) error {
-		id, ok := tx.BarOf(channel)
-		if !ok {
-			return nil
-		}
-		bar = id
-		r, kept, err = tx.ReplyOf(bar, cause)
-		return err
-	})
-	return bar, r, kept, err
 }

@@ -3,6 +3,7 @@ package bot
 import (
 	"slices"
 	"sync"
+	"sync/atomic"
 	"time"
 
 	"shothand/advisor"
@@ -25,7 +26,7 @@ type pulse struct {
 	ticked time.Time // the last time what was due was looked for
 	heard  time.Time // the last message
 	dirty  bool      // something was said since the card was last looked at
-	unsent bool      // something could not be sent
+	unsent atomic.Bool // something could not be sent; set by who sends
 }
 
 // pulses are those of all channels.
@@ -45,6 +46,14 @@ func (p *pulses) get(channel string) *pulse {
 		p.of[channel] = &pulse{}
 	}
 	return p.of[channel]
+}
+
+// tryLater has a bar woken for what could not be sent.
+func (b *Bot) tryLater(channel string) {
+	b.pulses.get(channel).unsent.Store(true)
+	if b.wakes {
+		b.waker.sooner(channel, b.clock().Add(resendEvery))
+	}
 }
 
 // listen notes that a message came.
@@ -90,7 +99,7 @@ func (t *turn) tick(p *pulse) ([]Out, error) {
 	if err != nil {
 		return nil, err
 	}
-	p.unsent = false
+	p.unsent.Store(false)
 	if p.dirty || last.IsZero() {
 		when := t.now
 		if soon := p.heard.Add(afterwards); p.dirty && !p.heard.Before(last) && soon.Before(when) {
@@ -274,7 +283,7 @@ func (t *turn) next(p *pulse) time.Time {
 	if p.dirty {
 		earlier(t.now.Add(afterwards))
 	}
-	if p.unsent {
+	if p.unsent.Load() {
 		earlier(t.now.Add(resendEvery))
 	}
 	return at

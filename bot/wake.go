@@ -31,6 +31,16 @@ func (w *waker) set(channel string, at time.Time) {
 	}
 }
 
+// sooner has a channel woken at an instant, if it would not be before.
+func (w *waker) sooner(channel string, at time.Time) {
+	w.mu.Lock()
+	old, ok := w.at[channel]
+	w.mu.Unlock()
+	if !ok || at.Before(old) {
+		w.set(channel, at)
+	}
+}
+
 // take returns the channels whose time has come by now, and the earliest time
 // of the others, zero if there is none.
 func (w *waker) take(now time.Time) (ready []string, next time.Time) {

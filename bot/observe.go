@@ -1,0 +1,71 @@
+package bot
+
+import (
+	"strings"
+	"time"
+
+	"shothand/bot/chat"
+	"shothand/store"
+)
+
+// observed handles a message and writes one line about it to the log: where,
+// which, what came of it, how long it took. The log holds no name and nothing
+// that anybody wrote.
+func (r *running) observed(handle func(chat.Message) []Out, j job) []Out {
+	began := time.Now() //nolint:forbidigo // Run reads the clock
+	outs := r.safely(handle, j.m)
+	if j.m.Kind == chat.Tick && len(outs) == 0 { // nothing was due
+		return nil
+	}
+	took := time.Since(began) //nolint:forbidigo // as above
+	r.log.Info("handled", "bar", r.barOf(j.m.Channel), "message", j.m.ID, "kind", whatCame(j),
+		"answer", whatWent(outs), "ms", float64(took.Microseconds())/1e3)
+	return outs
+}
+
+// barOf returns the number of a channel's bar, 0 if it is none.
+func (b *Bot) barOf(channel string) (bar uint64) {
+	err := b.store.View(func(tx *store.Tx) error {
+		id, _ := tx.BarOf(channel)
+		bar = uint64(id)
+		return nil
+	})
+	if err != nil {
+		b.log.Error("which bar", "err", err)
+	}
+	return bar
+}
+
+// whatCame names what came in.
+func whatCame(j job) string {
+	if j.late {
+		return "restart"
+	}
+	switch j.m.Kind {
+	case chat.Text:
+		return "text"
+	case chat.Edited:
+		return "edit"
+	case chat.Deleted:
+		return "delete"
+	case chat.Pressed:
+		return "press"
+	case chat.Called:
+		return "command"
+	case chat.Tick:
+		return "due"
+	}
+	return "unknown"
+}
+
+// whatWent names what went out: the kinds of the posts.
+func whatWent(outs []Out) string {
+	var kinds []string
+	for _, out := range outs {
+		kinds = append(kinds, string(out.Kind))
+	}
+	if len(kinds) == 0 {
+		return "none"
+	}
+	return strings.Join(kinds, ",")
+}
