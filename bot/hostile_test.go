@@ -60,9 +60,9 @@ func (b *tester) hear(m chat.Message) []Out {
 }
 
 // say hands the bot a text of a manager.
-func (b *tester) say(channel, text string) string {
+func (b *tester) say(text string) string {
 	b.t.Helper()
-	return texts(b.hear(chat.Message{Channel: channel, Manager: true, Text: text}))
+	return texts(b.hear(chat.Message{Manager: true, Text: text}))
 }
 
 func texts(outs []Out) string {
@@ -91,11 +91,11 @@ type known struct {
 	Grinders []advisor.Grinder
 }
 
-// known reads it.
-func (b *tester) known(channel string) (k known) {
+// known reads it of Harbour Lane.
+func (b *tester) known() (k known) {
 	b.t.Helper()
 	err := b.store.View(func(tx *store.Tx) (err error) {
-		id, _ := tx.BarOf(channel)
+		id, _ := tx.BarOf("harbour-lane")
 		if k.Bar, err = tx.Bar(id); err != nil {
 			return err
 		}
@@ -137,10 +137,10 @@ func TestNamesOfCoffees(t *testing.T) {
 			}
 			b.hear(m)
 			b.hear(chat.Message{Text: "18 36 24 sour", ReplyTo: "m-1"})
-			b.say("", "/coffee list")
-			b.say("", "/today")
-			b.say("", "/why more:yes")
-			for _, c := range b.known("harbour-lane").Coffees {
+			b.say("/coffee list")
+			b.say("/today")
+			b.say("/why more:yes")
+			for _, c := range b.known().Coffees {
 				checkName(t, name, c.Name)
 				if c.Recipe.Dose != 18 {
 					t.Errorf("%.80q set the dose to %v", name, c.Recipe.Dose)
@@ -178,13 +178,13 @@ func TestNamesOfPeople(t *testing.T) {
 	for _, name := range nasty() {
 		b := newTester(t)
 		from := chat.Person{ID: "1001", Name: name}
-		b.say("", "/coffee add name:Harbour")
+		b.say("/coffee add name:Harbour")
 		b.hear(chat.Message{From: from, Text: "18 36 24 sour"})
 		b.hear(chat.Message{From: from, Text: "dialled in"})
 		b.hear(chat.Message{From: from, Text: "/forget"})
 		b.hear(chat.Message{From: from, Text: "/mention"})
-		b.say("", "/today")
-		b.say("", "/export format:jsonl")
+		b.say("/today")
+		b.say("/export format:jsonl")
 		err := b.store.View(func(tx *store.Tx) error {
 			bar, _ := tx.BarOf("harbour-lane")
 			people, err := tx.People(bar)
@@ -217,9 +217,9 @@ func TestMembersChangeNoSetting(t *testing.T) {
 		"/grinder add name:left finer:lower step:0.1", "/grinder add name:right finer:lower step:0.1",
 		"/coffee add name:Harbour grinder:left", "harbour 18 36 24 grind 5.2 sour",
 	} {
-		b.say("", line)
+		b.say(line)
 	}
-	before := b.known("harbour-lane")
+	before := b.known()
 	managed := 0
 	for _, spec := range b.Specs() {
 		if !spec.Manage {
@@ -243,27 +243,28 @@ func TestMembersChangeNoSetting(t *testing.T) {
 			lines = append(lines, line)
 		}
 		for _, c := range lines {
-			text := "/" + c.Name
+			var text strings.Builder
+			text.WriteString("/" + c.Name)
 			for _, o := range c.Options {
-				text += " " + o.Name + ":" + o.Value
+				text.WriteString(" " + o.Name + ":" + o.Value)
 			}
 			for _, m := range []chat.Message{
-				{Text: text},
-				{Text: strings.ToUpper(text[:3]) + text[3:]},
+				{Text: text.String()},
+				{Text: strings.ToUpper(text.String()[:3]) + text.String()[3:]},
 				{Kind: chat.Called, Command: c},
-				{Kind: chat.Called, Command: c, Text: text},
-				{Kind: chat.Edited, ID: fmt.Sprint("chatter-", b.n), Text: text},
+				{Kind: chat.Called, Command: c, Text: text.String()},
+				{Kind: chat.Edited, ID: fmt.Sprint("chatter-", b.n), Text: text.String()},
 			} {
 				m.From = jo
 				if got := texts(b.hear(m)); got != notManagerText {
-					t.Errorf("%s (%d): %q", text, m.Kind, got)
+					t.Errorf("%s (%d): %q", text.String(), m.Kind, got)
 				}
 			}
 			shot := b.hear(chat.Message{From: jo, ID: fmt.Sprint("shot-", b.n), Text: "harbour 18 36 24 grind 5.2 sour"})
-			b.hear(chat.Message{From: jo, Kind: chat.Edited, ID: shot[0].Cause, Text: text})
+			b.hear(chat.Message{From: jo, Kind: chat.Edited, ID: shot[0].Cause, Text: text.String()})
 			b.hear(chat.Message{From: jo, Text: "/undo"})
-			if diff := cmp.Diff(before, b.known("harbour-lane")); diff != "" {
-				t.Fatalf("%s changed\n%s", text, diff)
+			if diff := cmp.Diff(before, b.known()); diff != "" {
+				t.Fatalf("%s changed\n%s", text.String(), diff)
 			}
 		}
 	}
@@ -276,8 +277,8 @@ func TestMembersChangeNoSetting(t *testing.T) {
 // known it is a setting as any other.
 func TestMembersTurnNoDialRound(t *testing.T) {
 	b := newTester(t)
-	b.say("", "/grinder add name:left step:0.1")
-	b.say("", "/coffee add name:Harbour")
+	b.say("/grinder add name:left step:0.1")
+	b.say("/coffee add name:Harbour")
 	asked := b.hear(chat.Message{Text: "18 36 24 grind 5.2 sour"})
 	i := slices.IndexFunc(buttons(asked), func(s string) bool { return strings.HasPrefix(s, pressFiner+":") })
 	if i < 0 {
@@ -296,7 +297,7 @@ func TestMembersTurnNoDialRound(t *testing.T) {
 		{jo, true, ":higher", advisor.Higher},
 	} {
 		b.hear(chat.Message{Kind: chat.Pressed, From: press.who, Manager: press.manager, Press: entry + press.state})
-		if got := b.known("harbour-lane").Grinders[0].Finer; got != press.want {
+		if got := b.known().Grinders[0].Finer; got != press.want {
 			t.Errorf("%+v: the dial is finer to the %d, want %d", press, got, press.want)
 		}
 	}
@@ -315,8 +316,8 @@ func twoBars(t *testing.T) (b *tester, states []string) {
 			Channel: "quayside", From: chat.Person{ID: "secretsam", Name: "secretsam"}, Manager: true, Text: line,
 		}))...)
 	}
-	b.say("", "/coffee add name:Harbour")
-	b.say("", "18 36 24 grind 5.2 sour")
+	b.say("/coffee add name:Harbour")
+	b.say("18 36 24 grind 5.2 sour")
 	return b, states
 }
 
@@ -413,10 +414,10 @@ func TestForgedPresses(t *testing.T) {
 		"/grinder add name:left finer:lower step:0.1", "/coffee add name:Harbour", "/coffee add name:Tide", "harbour 18 36 24 grind 5.2 sour",
 		"bitter", "18 24 36 sour", "new bag harbour", "/layers start coffee:Harbour tasters:2", "early 12 g sour", "tide 18 36 30",
 	} {
-		b.say("", line)
+		b.say(line)
 	}
-	b.say("", "/undo")
-	before := b.known("harbour-lane")
+	b.say("/undo")
+	before := b.known()
 	jo := chat.Person{ID: "jo", Name: "jo"}
 	for _, verb := range verbs {
 		for _, number := range numbers {
@@ -435,7 +436,7 @@ func TestForgedPresses(t *testing.T) {
 		}
 	}
 	b.hear(chat.Message{Kind: chat.Pressed, From: jo, Press: ""})
-	if diff := cmp.Diff(before, b.known("harbour-lane")); diff != "" {
+	if diff := cmp.Diff(before, b.known()); diff != "" {
 		t.Errorf("presses changed\n%s", diff)
 	}
 	if err := b.store.Check(); err != nil {
@@ -446,8 +447,8 @@ func TestForgedPresses(t *testing.T) {
 // The same press brought again is one press.
 func TestPressBroughtAgain(t *testing.T) {
 	b := newTester(t)
-	b.say("", "/grinder add name:left finer:lower step:0.1")
-	b.say("", "/coffee add name:Harbour")
+	b.say("/grinder add name:left finer:lower step:0.1")
+	b.say("/coffee add name:Harbour")
 	said := b.hear(chat.Message{Text: "18 36 28 grind 5.2"})
 	for i, state := range buttons(said) {
 		m := chat.Message{Kind: chat.Pressed, ID: fmt.Sprint("press-", i), Press: state}

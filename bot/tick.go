@@ -23,9 +23,9 @@ const (
 // A pulse is what is known of a channel while the program runs. Only its own
 // queue changes it.
 type pulse struct {
-	ticked time.Time // the last time what was due was looked for
-	heard  time.Time // the last message
-	dirty  bool      // something was said since the card was last looked at
+	ticked time.Time   // the last time what was due was looked for
+	heard  time.Time   // the last message
+	dirty  bool        // something was said since the card was last looked at
 	unsent atomic.Bool // something could not be sent; set by who sends
 }
 

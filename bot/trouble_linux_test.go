@@ -23,18 +23,18 @@ func TestStoreInTrouble(t *testing.T) {
 		return
 	}
 	b := newTester(t)
-	b.say("", "18 36 28 grind 5 balanced")
+	b.say("18 36 28 grind 5 balanced")
 	room := fillDisk(t)
-	refused := b.say("", "18 36 22 sour")
-	tapped := b.say("", "/dialled")
+	refused := b.say("18 36 22 sour")
+	tapped := b.say("/dialled")
 	room()
 	if refused != notSavedText || tapped != notSavedText {
 		t.Errorf("on a full disk: %q, %q", refused, tapped)
 	}
-	if today := b.say("", "/today"); !strings.Contains(today, "28 s") || strings.Contains(today, "22 s") {
+	if today := b.say("/today"); !strings.Contains(today, "28 s") || strings.Contains(today, "22 s") {
 		t.Errorf("recorded all the same: %q", today)
 	}
-	if again := b.say("", "18 36 22 sour"); !strings.Contains(again, "second shot") {
+	if again := b.say("18 36 22 sour"); !strings.Contains(again, "second shot") {
 		t.Errorf("once there is room: %q", again)
 	}
 }
