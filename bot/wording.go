@@ -1485,9 +1485,11 @@ const (
 	UsageText = `shothand helps an espresso bar dial in its coffees.
 
   shothand [-db F] [-discord-url URL] [-shard i/n] [-log LEVEL] [-log-json]
+           [-health 127.0.0.1:PORT]
                                   the bot on Discord, with DISCORD_TOKEN or
                                   DISCORD_TOKEN_FILE set; without, the console
   shothand console [-db F] [-json] [-managers a,b] [-log LEVEL]
+                   [-health 127.0.0.1:PORT]
                                   the bot on this terminal, or on lines piped in:
                                   [time] [@name] [#bar] text
   shothand demo [-db F] [-new] [-json]
@@ -1668,6 +1670,11 @@ func SeveralCalledText(who string, accounts []string) string {
 // UnknownSubcommandText refuses a word that is no part of the program.
 func UnknownSubcommandText(said string) string {
 	return "there is no “" + clip(said) + "”; shothand help lists what there is"
+}
+
+// HealthAddressText refuses an address for -health.
+func HealthAddressText(said string) string {
+	return "-health " + said + ": only an address of this machine alone is taken, such as 127.0.0.1:8399"
 }
 
 // UnknownArgumentText refuses an argument that nothing takes.

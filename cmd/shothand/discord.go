@@ -49,6 +49,7 @@ func runDiscord(ctx context.Context, args []string, getenv func(string) string, 
 	part := flags.String("shard", "", "which part of the servers is served, of how many, as `i/n`")
 	level := flags.String("log", "info", "what is logged on standard error: debug, info, warn or error")
 	asJSON := flags.Bool("log-json", false, "log one JSON object an event")
+	healthAt := flags.String("health", "", healthFlag)
 	if err := flags.Parse(args); err != nil {
 		if errors.Is(err, flag.ErrHelp) {
 			return nil
@@ -78,6 +79,11 @@ func runDiscord(ctx context.Context, args []string, getenv func(string) string, 
 		return err
 	}
 	defer func() { err = errors.Join(err, records.Close()) }()
+	stopHealth, err := serveHealth(*healthAt, records, o.Log)
+	if err != nil {
+		return configError{err}
+	}
+	defer stopHealth()
 	defer startBackups(o.Log, records, true)()
 	b := bot.New(records, bot.Options{Log: o.Log, Resend: true, Clock: time.Now})
 	o.Desk = b

@@ -6,8 +6,10 @@ import (
 	"fmt"
 	"io"
 	"math/rand/v2"
+	"os"
 	"os/exec"
 	"path/filepath"
+	"strconv"
 	"testing"
 	"time"
 
@@ -15,19 +17,41 @@ import (
 	"shothand/store"
 )
 
-// Killed at any instant, the file opens, and every shot that was answered is
-// in it once. What is posted again is not recorded again.
-func TestKilledConsoleLosesNoAnsweredShot(t *testing.T) {
-	dir := t.TempDir()
-	program := filepath.Join(dir, "shothand")
+// kills returns how many times a program is killed: as many as usual, or as
+// SHOTHAND_KILLS says.
+func kills(t *testing.T, usual int) int {
+	t.Helper()
+	said := os.Getenv("SHOTHAND_KILLS")
+	if said == "" {
+		return usual
+	}
+	n, err := strconv.Atoi(said)
+	if err != nil || n < 1 {
+		t.Fatalf("SHOTHAND_KILLS=%s is no number of kills", said)
+	}
+	return n
+}
+
+// build makes the program and returns where it is.
+func build(t *testing.T) string {
+	t.Helper()
+	program := filepath.Join(t.TempDir(), "shothand")
 	if out, err := exec.CommandContext(t.Context(), "go", "build", "-o", program, ".").CombinedOutput(); err != nil {
 		t.Fatalf("go build: %v\n%s", err, out)
 	}
-	db := filepath.Join(dir, "bar.db")
+	return program
+}
+
+// Killed at any instant, the file opens, and every shot that was answered is
+// in it once. What is posted again is not recorded again.
+func TestKilledConsoleLosesNoAnsweredShot(t *testing.T) {
+	program := build(t)
+	db := filepath.Join(t.TempDir(), "bar.db")
 	dice := rand.New(rand.NewPCG(2026, 3))
 	var typed []string
 	answered := map[string]bool{}
-	for range 20 {
+	n := kills(t, 20)
+	for range n {
 		typed = killed(t, program, db, dice, typed, answered)
 		got := inFile(t, db)
 		for id := range answered {
@@ -36,9 +60,10 @@ func TestKilledConsoleLosesNoAnsweredShot(t *testing.T) {
 			}
 		}
 	}
-	if len(answered) < 20 || len(typed) == len(answered) {
+	if len(answered) < n || len(typed) == len(answered) {
 		t.Errorf("%d of %d shots were answered: the kills did not fall among the answers", len(answered), len(typed))
 	}
+	unanswered := len(typed) - len(answered)
 	again := open(t, db)
 	for _, line := range typed {
 		again.say(line)
@@ -53,6 +78,7 @@ func TestKilledConsoleLosesNoAnsweredShot(t *testing.T) {
 			t.Errorf("shot %s is in the file %d times", id, n)
 		}
 	}
+	t.Logf("%d kills, %d shots in 3 bars, %d answered, %d cut off", n, len(typed), len(answered), unanswered)
 }
 
 // killed pipes shots into the program until it is killed at a random instant,
@@ -76,7 +102,7 @@ func killed(t *testing.T, program, db string, dice *rand.Rand, typed []string, a
 	for n := 1; ; n++ {
 		asked := time.Now()
 		id := fmt.Sprintf("shot-%d", len(typed))
-		line := at(len(typed), fmt.Sprintf("@mara id:%s 18 %d %d grind %.1f %s", id,
+		line := at(len(typed), fmt.Sprintf("@mara #bar%d id:%s 18 %d %d grind %.1f %s", len(typed)%3, id,
 			34+dice.IntN(5), 20+dice.IntN(15), 4.5+dice.Float64(), []string{"sour", "balanced", "bitter"}[dice.IntN(3)]))
 		typed = append(typed, line)
 		if _, err := io.WriteString(in, line+"\n"); err != nil {
@@ -121,14 +147,16 @@ func inFile(t *testing.T, db string) map[string]int {
 	}
 	count := map[string]int{}
 	err = records.View(func(tx *store.Tx) error {
-		bar, ok := tx.BarOf("bar")
-		if !ok {
-			return nil // killed before the first shot
-		}
-		entries, err := tx.Recent(bar, opening.Add(-time.Hour))
-		for _, e := range entries {
-			if _, shot := e.What.(advisor.Shot); shot && !e.Deleted {
-				count[e.Message]++
+		bars, err := tx.Bars() // none if killed before the first shot
+		for _, bar := range bars {
+			entries, err := tx.Recent(bar.ID, opening.Add(-time.Hour))
+			if err != nil {
+				return err
+			}
+			for _, e := range entries {
+				if _, shot := e.What.(advisor.Shot); shot && !e.Deleted {
+					count[e.Message]++
+				}
 			}
 		}
 		return err

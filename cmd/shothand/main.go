@@ -81,6 +81,7 @@ func runConsole(ctx context.Context, args []string, getenv func(string) string, 
 	json := flags.Bool("json", false, "write one JSON object for each line")
 	managers := flags.String("managers", "", "`names`, by comma, of who may change settings; without it everyone")
 	level := flags.String("log", "warn", "what is logged on standard error: debug, info, warn or error")
+	healthAt := flags.String("health", "", healthFlag)
 	if err := flags.Parse(args); err != nil {
 		if errors.Is(err, flag.ErrHelp) {
 			return nil
@@ -99,6 +100,11 @@ func runConsole(ctx context.Context, args []string, getenv func(string) string, 
 		return err
 	}
 	defer func() { err = errors.Join(err, records.Close()) }()
+	stopHealth, err := serveHealth(*healthAt, records, log)
+	if err != nil {
+		return err
+	}
+	defer stopHealth()
 	defer startBackups(log, records, false)()
 	if hint != "" && !*json {
 		if _, err := fmt.Fprintln(errOut, hint); err != nil {
