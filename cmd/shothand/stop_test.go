@@ -39,7 +39,7 @@ func told(t *testing.T, command *exec.Cmd) {
 		if err := command.Process.Kill(); err != nil {
 			t.Error(err)
 		}
-		<-ended
+		t.Log("killed:", <-ended)
 	}
 	if took := time.Since(began); took > stopWithin {
 		t.Errorf("it took %v to end", took)
@@ -117,7 +117,9 @@ func onDiscord(t *testing.T, program, db string, f *fake.Server) *exec.Cmd {
 	if err := command.Start(); err != nil {
 		t.Fatal(err)
 	}
-	await(t, f, "the bot", func(s *fake.State) bool { return s.Connections() == 1 && len(s.Identifies()) > before && len(s.Commands("Harbour Lane")) > 0 })
+	await(t, f, "the bot", func(s *fake.State) bool {
+		return s.Connections() == 1 && len(s.Identifies()) > before && len(s.Commands("Harbour Lane")) > 0
+	})
 	return command
 }
 
