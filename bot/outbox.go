@@ -19,10 +19,11 @@ const (
 
 // A parcel is all that one message caused, on its way out.
 type parcel struct {
-	m    chat.Message
-	outs []Out
-	slim bool          // the posts were dropped: there were too many
-	done chan struct{} // closed when it has gone
+	m     chat.Message
+	outs  []Out
+	slim  bool          // the posts were dropped: there were too many
+	again bool          // it was refused before: should it be again, the rest waits, too
+	done  chan struct{} // closed when it has gone
 }
 
 // An outbox holds what one bar is to be sent, in order. To put something in
@@ -145,6 +146,9 @@ func (b *Bot) sendParcel(ctx context.Context, service chat.Service, p parcel) {
 		answered[out.Cause] = true
 		if err := b.send(ctx, service, p.m.Channel, out, first); err != nil {
 			b.log.Error("send", "cause", out.Cause, "err", err)
+			if p.again {
+				return
+			}
 		}
 	}
 }
@@ -180,11 +184,13 @@ func (b *Bot) send(ctx context.Context, service chat.Service, channel string, ou
 		id, err = service.Send(ctx, out.Post)
 	}
 	switch {
-	case err != nil && out.deed != nil:
-		b.tryLater(channel)
+	case err != nil:
+		if out.deed != nil || isReply {
+			b.tryLater(channel)
+		}
 		return err
-	case err != nil || out.deed == nil && !isReply:
-		return err
+	case out.deed == nil && !isReply:
+		return nil
 	case out.deed != nil:
 		return b.done(*out.deed, id)
 	}

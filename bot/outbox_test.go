@@ -247,3 +247,34 @@ func TestUnreliableChat(t *testing.T) {
 		t.Error(err)
 	}
 }
+
+// What a chat has refused is tried again while the bot runs, once it is well,
+// and comes once.
+func TestRefusedIsTriedAgain(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		b := newTester(t)
+		b.resent, b.wakes, b.clock = true, true, time.Now
+		well := time.Now().Add(5 * time.Minute)
+		c := &chatter{send: func(chat.Post) error {
+			if time.Now().Before(well) {
+				return errors.New("out of order")
+			}
+			return nil
+		}}
+		c.listen = func(_ context.Context, deliver func(chat.Message) <-chan struct{}) {
+			for i := range 3 {
+				m := shotOf("lane", i)
+				m.At = time.Now()
+				<-deliver(m)
+				time.Sleep(20 * time.Second)
+			}
+			time.Sleep(10 * time.Minute)
+		}
+		if err := b.Run(t.Context(), c); err != nil {
+			t.Fatal(err)
+		}
+		if want := []string{"lane-0", "lane-1", "lane-2"}; !slices.Equal(c.posts["lane"], want) {
+			t.Errorf("sent %v, want %v", c.posts["lane"], want)
+		}
+	})
+}

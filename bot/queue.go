@@ -154,18 +154,23 @@ func (r *running) record(j job, box *outbox) {
 		}
 	case chat.Called, chat.Tick:
 	}
-	handle := r.Handle
-	if j.late {
-		handle = func(m chat.Message) []Out { return r.resume(m.Channel) }
-	}
-	outs := r.observed(handle, j)
+	again := j.late || j.m.Kind == chat.Tick && r.resent && r.pulses.get(j.m.Channel).unsent.Load()
+	outs := r.observed(func(m chat.Message) (outs []Out) {
+		if again {
+			outs = r.resume(m.Channel)
+		}
+		if !j.late {
+			outs = append(outs, r.Handle(m)...)
+		}
+		return outs
+	}, j)
 	if len(outs) == 0 {
 		if waiting, _ := box.waiting(); !waiting {
 			close(j.done)
 			return
 		}
 	}
-	if !box.put(parcel{m: j.m, outs: outs, done: j.done}) {
+	if !box.put(parcel{m: j.m, outs: outs, again: again, done: j.done}) {
 		r.log.Error("the chat takes no answers", "message", j.m.ID)
 		close(j.done)
 	}

@@ -92,6 +92,7 @@ func (t *turn) tick(p *pulse) ([]Out, error) {
 	if t.now.After(last) {
 		p.ticked = t.now
 	}
+	p.unsent.Store(false)
 	if !t.keepsDay() {
 		return nil, nil
 	}
@@ -99,7 +100,6 @@ func (t *turn) tick(p *pulse) ([]Out, error) {
 	if err != nil {
 		return nil, err
 	}
-	p.unsent.Store(false)
 	if p.dirty || last.IsZero() {
 		when := t.now
 		if soon := p.heard.Add(afterwards); p.dirty && !p.heard.Before(last) && soon.Before(when) {
@@ -274,6 +274,9 @@ func (t *turn) next(p *pulse) time.Time {
 			at = x
 		}
 	}
+	if p.unsent.Load() {
+		earlier(t.now.Add(resendEvery))
+	}
 	if !t.keepsDay() {
 		return at
 	}
@@ -282,9 +285,6 @@ func (t *turn) next(p *pulse) time.Time {
 	}
 	if p.dirty {
 		earlier(t.now.Add(afterwards))
-	}
-	if p.unsent.Load() {
-		earlier(t.now.Add(resendEvery))
 	}
 	return at
 }
