@@ -52,38 +52,6 @@ const (
 	recipeChangedText    = "The recipe has changed since these two were compared; nothing was moved."
 )
 
-// cupName names a cup.
-func cupName(l layers.Layer) string {
-	switch l {
-	case layers.Early:
-		return "early"
-	case layers.Middle:
-		return "middle"
-	case layers.Late:
-		return "late"
-	case layers.Whole:
-		return "whole"
-	}
-	return ""
-}
-
-// familyName names what a scale is of.
-func familyName(f layers.Scale) string {
-	switch f {
-	case layers.Sour:
-		return "sour"
-	case layers.Bitter:
-		return "bitter"
-	case layers.Sweet:
-		return "sweet"
-	case layers.Body:
-		return "body"
-	case layers.Dry:
-		return "dry"
-	}
-	return ""
-}
-
 // splitName names a split.
 func splitName(split int) string {
 	names := []string{"first", "second", "third", "fourth"}
@@ -207,7 +175,7 @@ func (b table) keptText(who advisor.PersonID, s advisor.Sips) string {
 	var missing, unread []string
 	for l := range layers.Layer(layers.Cups) {
 		if x, ok := said.Note(l); !ok || !x.Tasted() {
-			name := cupName(l)
+			name := l.String()
 			if b.begun.Blind {
 				name = cupLabelText(b.letterOf(l))
 			}
@@ -255,7 +223,7 @@ func (b table) saidText(said layers.Tasting, letters bool) string {
 		if !ok {
 			continue
 		}
-		name := cupName(l)
+		name := l.String()
 		if letters && l != layers.Whole {
 			name = b.letterOf(l)
 		}
@@ -289,7 +257,7 @@ func tasteText(s layers.Note) string {
 		parts = append(parts, wordText(w))
 	}
 	for _, x := range s.Scores {
-		parts = append(parts, familyName(x.Of)+" "+number(x.X))
+		parts = append(parts, x.Of.String()+" "+number(x.X))
 	}
 	if len(parts) == 0 {
 		return ""
@@ -413,7 +381,7 @@ func (a account) cupText(l layers.Layer) string {
 		}
 		for _, x := range s.Scores {
 			if x.X >= namedScore {
-				words = append(words, familyName(x.Of))
+				words = append(words, x.Of.String())
 			}
 		}
 		slices.Sort(words)
@@ -431,7 +399,7 @@ func (a account) cupText(l layers.Layer) string {
 	for _, w := range order {
 		parts = append(parts, fmt.Sprintf("%s %d×", w, said[w]))
 	}
-	return "• " + cupName(l) + ": " + strings.Join(parts, ", ")
+	return "• " + l.String() + ": " + strings.Join(parts, ", ")
 }
 
 // namedScore is the least score that counts as named.
@@ -549,7 +517,7 @@ func (a account) measuredText() []string {
 		tds = append(tds, fmt.Sprintf("%.1f", h.TDS))
 		ey = append(ey, fmt.Sprintf("%.1f", h.EY))
 		if a.expected[i].Share.Outside(h.Share) {
-			odd = append(odd, cupName(layers.Layer(i)))
+			odd = append(odd, layers.Layer(i).String())
 		}
 	}
 	text := "Measured: " + strings.Join(share, " / ") + " % of the solids, " + strings.Join(tds, " / ") + " % TDS, " + strings.Join(ey, " / ") + " % of the dose"
@@ -626,7 +594,7 @@ func weightsText(parts [layers.Cups]float64) string {
 	var text []string
 	for i, p := range parts {
 		if tenth := 10 * p / total; tenth > 0 {
-			text = append(text, fmt.Sprintf("%.1f g of %s", tenth, cupName(layers.Layer(i))))
+			text = append(text, fmt.Sprintf("%.1f g of %s", tenth, layers.Layer(i).String()))
 		}
 	}
 	return list(text)
@@ -648,7 +616,7 @@ func (a account) alikeText() string {
 	}
 	var parts []string
 	for _, l := range a.alike {
-		name := familyName(l.of)
+		name := l.of.String()
 		if l.scores {
 			name += " by scores"
 		}

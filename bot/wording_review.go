@@ -620,7 +620,7 @@ func layersWords(a account) chart.RowWords {
 
 // layerName names a cup with its weight.
 func layerName(l layers.Layer, mass float64) string {
-	return cupName(l) + ", " + grams(advisor.Grams(mass)) + " g"
+	return l.String() + ", " + grams(advisor.Grams(mass)) + " g"
 }
 
 // layerSaid is what was said of a cup, without the cup's name.

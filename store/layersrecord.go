@@ -90,10 +90,10 @@ func newSipsRecord(s advisor.Sips) (*sipsRecord, error) {
 	r := &sipsRecord{Layers: uint64(s.Layers), Split: s.Split, After: s.After, Order: s.Order, Better: s.Better}
 	f := first{}
 	for _, sip := range s.Sips {
-		of := keep(&f, func() (string, error) { return word(sip.Of, layerWord) })
+		of := keep(&f, func() (string, error) { return word(sip.Of, layers.Layer.String) })
 		record := sipRecord{Of: of, Mass: sip.Mass, TDS: sip.TDS, Words: newWordRecords(sip.Words), Unread: sip.Unread}
 		for _, score := range sip.Scores {
-			scale := keep(&f, func() (string, error) { return word(score.Of, scaleWord) })
+			scale := keep(&f, func() (string, error) { return word(score.Of, layers.Scale.String) })
 			record.Scores = append(record.Scores, scoreRecord{Of: scale, X: score.X})
 		}
 		r.Sips = append(r.Sips, record)
@@ -105,10 +105,10 @@ func (r sipsRecord) sips() (advisor.Sips, error) {
 	s := advisor.Sips{Layers: advisor.EntryID(r.Layers), Split: r.Split, After: r.After, Order: r.Order, Better: r.Better}
 	f := first{}
 	for _, record := range r.Sips {
-		of := keep(&f, func() (layers.Layer, error) { return choice(record.Of, layerWord) })
+		of := keep(&f, func() (layers.Layer, error) { return choice(record.Of, layers.Layer.String) })
 		sip := layers.Note{Of: of, Mass: record.Mass, TDS: record.TDS, Words: tasteWords(record.Words), Unread: record.Unread}
 		for _, score := range record.Scores {
-			scale := keep(&f, func() (layers.Scale, error) { return choice(score.Of, scaleWord) })
+			scale := keep(&f, func() (layers.Scale, error) { return choice(score.Of, layers.Scale.String) })
 			sip.Scores = append(sip.Scores, layers.Score{Of: scale, X: score.X})
 		}
 		s.Sips = append(s.Sips, sip)
@@ -122,36 +122,6 @@ func methodWord(m layers.Method) string {
 		return "espresso"
 	case layers.PourOver:
 		return "pour_over"
-	}
-	return ""
-}
-
-func layerWord(l layers.Layer) string {
-	switch l {
-	case layers.Early:
-		return "early"
-	case layers.Middle:
-		return "middle"
-	case layers.Late:
-		return "late"
-	case layers.Whole:
-		return "whole"
-	}
-	return ""
-}
-
-func scaleWord(s layers.Scale) string {
-	switch s {
-	case layers.Sour:
-		return "sour"
-	case layers.Bitter:
-		return "bitter"
-	case layers.Sweet:
-		return "sweet"
-	case layers.Body:
-		return "body"
-	case layers.Dry:
-		return "dry"
 	}
 	return ""
 }

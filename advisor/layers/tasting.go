@@ -13,6 +13,22 @@ const (
 	Whole
 )
 
+// String names l, as people type it and the records keep it; empty for none of
+// them.
+func (l Layer) String() string {
+	switch l {
+	case Early:
+		return "early"
+	case Middle:
+		return "middle"
+	case Late:
+		return "late"
+	case Whole:
+		return "whole"
+	}
+	return ""
+}
+
 // Cups is how many cups a split has.
 const Cups = 3
 
@@ -27,6 +43,24 @@ const (
 	Body
 	Dry
 )
+
+// String names s, as people type it and the records keep it; empty for none of
+// them.
+func (s Scale) String() string {
+	switch s {
+	case Sour:
+		return "sour"
+	case Bitter:
+		return "bitter"
+	case Sweet:
+		return "sweet"
+	case Body:
+		return "body"
+	case Dry:
+		return "dry"
+	}
+	return ""
+}
 
 // MostScore is the top of a scale.
 const MostScore = 5
