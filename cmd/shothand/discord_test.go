@@ -33,20 +33,12 @@ func newFake(t *testing.T) *fake.Server {
 	}
 	f := fake.New(o)
 	t.Cleanup(func() {
-		for _, v := range violations(f) {
+		for _, v := range f.Violations() {
 			t.Error("violation:", v)
 		}
 		f.Close()
 	})
 	return f
-}
-
-// violations are those of the bot. What the fake answers is odd on purpose
-// where a test has it use a component that nobody knows.
-func violations(f *fake.Server) []string {
-	return slices.DeleteFunc(f.Violations(), func(v string) bool {
-		return strings.Contains(v, ": answer 200:") && strings.Contains(v, "/components/")
-	})
 }
 
 // quick are timings for a test.

@@ -114,7 +114,7 @@ func TestSoak(t *testing.T) {
 		}
 	}
 	t.Logf("%d shots, %d sessions, heap %d to %d KiB", len(order), len(f.Identifies()), early>>10, heap()>>10)
-	for _, v := range violations(f) {
+	for _, v := range f.Violations() {
 		t.Error("violation:", v)
 	}
 	f.Close()

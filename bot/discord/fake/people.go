@@ -62,7 +62,10 @@ func (s *Server) SayUnknown(channel string) string {
 	})
 }
 
-func unknownComponent() object { return object{"type": 99, "id": 1, "shape": "round"} }
+// unknownType is a type of component that there is none of.
+const unknownType = 99
+
+func unknownComponent() object { return object{"type": unknownType, "id": 1, "shape": "round"} }
 
 // post files a new message, un-archives its thread and tells the bot.
 func (s *Server) post(m *Message) string {
