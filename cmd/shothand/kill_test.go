@@ -81,22 +81,28 @@ func TestKilledConsoleLosesNoAnsweredShot(t *testing.T) {
 	t.Logf("%d kills, %d shots in 3 bars, %d answered, %d cut off", n, len(typed), len(answered), unanswered)
 }
 
-// killed pipes shots into the program until it is killed at a random instant,
-// and notes those that were answered. It returns all that was typed so far.
-func killed(t *testing.T, program, db string, dice *rand.Rand, typed []string, answered map[string]bool) []string {
+// piped starts the program as a console between two pipes.
+func piped(t *testing.T, program, db string) (command *exec.Cmd, in io.WriteCloser, out io.ReadCloser) {
 	t.Helper()
-	command := exec.CommandContext(t.Context(), program, "console", "-json", "-db", db)
+	command = exec.CommandContext(t.Context(), program, "console", "-json", "-db", db)
 	in, err := command.StdinPipe()
 	if err != nil {
 		t.Fatal(err)
 	}
-	out, err := command.StdoutPipe()
-	if err != nil {
+	if out, err = command.StdoutPipe(); err != nil {
 		t.Fatal(err)
 	}
 	if err := command.Start(); err != nil {
 		t.Fatal(err)
 	}
+	return command, in, out
+}
+
+// killed pipes shots into the program until it is killed at a random instant,
+// and notes those that were answered. It returns all that was typed so far.
+func killed(t *testing.T, program, db string, dice *rand.Rand, typed []string, answered map[string]bool) []string {
+	t.Helper()
+	command, in, out := piped(t, program, db)
 	last := 1 + dice.IntN(4) // the kill falls among the answers after this one, on a slow machine too
 	answers := bufio.NewReader(out)
 	for n := 1; ; n++ {

@@ -53,18 +53,7 @@ func TestConsoleToldToStop(t *testing.T) {
 	db := filepath.Join(t.TempDir(), "bar.db")
 	n := 0
 	for round := range 5 {
-		command := exec.CommandContext(t.Context(), program, "console", "-json", "-db", db)
-		in, err := command.StdinPipe()
-		if err != nil {
-			t.Fatal(err)
-		}
-		out, err := command.StdoutPipe()
-		if err != nil {
-			t.Fatal(err)
-		}
-		if err := command.Start(); err != nil {
-			t.Fatal(err)
-		}
+		command, in, out := piped(t, program, db)
 		answered := map[string]bool{}
 		first := make(chan struct{})
 		read := make(chan struct{})
@@ -90,10 +79,8 @@ func TestConsoleToldToStop(t *testing.T) {
 			}
 		}()
 		<-first
-		ended := make(chan struct{})
-		go func() { <-read; close(ended) }()
 		told(t, command)
-		<-ended
+		<-read
 		got := inFile(t, db)
 		for id := range answered {
 			if got[id] != 1 {
@@ -172,7 +159,7 @@ func checkAnswers(t *testing.T, f *fake.Server, db string, said []string) {
 	if out, err := call(t, "", "check", "-db", db); err != nil {
 		t.Errorf("%v %s", err, out)
 	}
-	for _, v := range violations(f) {
+	for _, v := range f.Violations() {
 		t.Error("violation:", v)
 	}
 }
