@@ -4,7 +4,6 @@ import (
 	"bufio"
 	"encoding/json"
 	"errors"
-	"flag"
 	"fmt"
 	"io"
 	"os"
@@ -17,30 +16,15 @@ import (
 	"shothand/store"
 )
 
-// oneFile reads the options of a command that takes at most one name besides.
-// It is false when only help was asked for.
-func oneFile(flags *flag.FlagSet, args []string) (name string, ok bool, err error) {
-	if err := flags.Parse(args); err != nil {
-		if errors.Is(err, flag.ErrHelp) {
-			return "", false, nil
-		}
-		return "", false, err
-	}
-	if flags.NArg() > 1 {
-		return "", false, errors.New(bot.UnknownArgumentText(flags.Arg(1)))
-	}
-	return flags.Arg(0), true, nil
-}
-
 // runExport writes what a bar has to a new file, or to out.
 func runExport(args []string, out, errOut io.Writer) (err error) {
 	flags, db := fileFlags("export", errOut)
 	channel := flags.String("bar", "", "the `channel` of the bar, where the file has several")
 	format := flags.String("format", "", "csv for shots, jsonl for everything; without it by the file's name, else csv")
-	name, ok, err := oneFile(flags, args)
-	if !ok {
+	if ok, err := parseFlags(flags, args, 1); !ok {
 		return err
 	}
+	name := flags.Arg(0)
 	f, err := formatOf(*format, name)
 	if err != nil {
 		return err
@@ -117,10 +101,10 @@ func runImport(args []string, in io.Reader, out, errOut io.Writer) (err error) {
 	zone := flags.String("zone", "", "the `zone` of times without one, such as Europe/Berlin")
 	dates := flags.String("dates", "", "dmy or mdy: how dates such as 3/2/2026 are meant")
 	named := flags.String("columns", "", "what columns are, such as dose=In,yield=Out")
-	name, ok, err := oneFile(flags, args)
-	if !ok {
+	if ok, err := parseFlags(flags, args, 1); !ok {
 		return err
 	}
+	name := flags.Arg(0)
 	if name == "" {
 		return errors.New(bot.ImportWhatText)
 	}
@@ -202,7 +186,11 @@ func importLines(s *store.Store, channel string, in io.Reader, dry bool, out io.
 		return err
 	}
 	var said []string
-	err = s.Update(func(tx *store.Tx) error {
+	write := s.Update
+	if dry {
+		write = s.Try
+	}
+	err = write(func(tx *store.Tx) error {
 		said = nil
 		for _, lines := range bars {
 			id, err := tx.Import(channel, lines)
@@ -215,20 +203,14 @@ func importLines(s *store.Store, channel string, in io.Reader, dry bool, out io.
 			}
 			said = append(said, bot.ImportedBarText(name, len(lines), dry))
 		}
-		if dry {
-			return errDry
-		}
 		return nil
 	})
-	if err != nil && !errors.Is(err, errDry) {
+	if err != nil {
 		return err
 	}
 	_, err = fmt.Fprintln(out, strings.Join(said, "\n"))
 	return err
 }
-
-// errDry undoes what a dry run has done.
-var errDry = errors.New("only tried")
 
 // readLines reads bars, each of which begins with a line of its own.
 func readLines(in io.Reader) ([][]store.Line, error) {

@@ -37,7 +37,7 @@ func runDemo(ctx context.Context, args []string, getenv func(string) string, in 
 	*db = demoDB
 	fresh := flags.Bool("new", false, "make the bar anew")
 	jsonOut := flags.Bool("json", false, "write one JSON object for each line")
-	if ok, err := parseFlags(flags, args); !ok {
+	if ok, err := parseFlags(flags, args, 0); !ok {
 		return err
 	}
 	if *fresh {

@@ -50,14 +50,12 @@ func runDiscord(ctx context.Context, args []string, getenv func(string) string, 
 	level := flags.String("log", "info", "what is logged on standard error: debug, info, warn or error")
 	asJSON := flags.Bool("log-json", false, "log one JSON object an event")
 	healthAt := flags.String("health", "", healthFlag)
-	if err := flags.Parse(args); err != nil {
-		if errors.Is(err, flag.ErrHelp) {
-			return nil
-		}
+	ok, err := parseFlags(flags, args, 0)
+	if err != nil {
 		return configError{err}
 	}
-	if flags.NArg() > 0 {
-		return configError{errors.New(bot.UnknownArgumentText(flags.Arg(0)))}
+	if !ok {
+		return nil
 	}
 	o, err := discordOptions(getenv, *root, *part)
 	if err != nil {

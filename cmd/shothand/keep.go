@@ -33,21 +33,6 @@ func fileFlags(name string, errOut io.Writer) (flags *flag.FlagSet, db *string) 
 // defaultDB is the file in the current directory.
 const defaultDB = "shothand.db"
 
-// parseFlags reads the options, which are all that a command takes. It is
-// false when only help was asked for.
-func parseFlags(flags *flag.FlagSet, args []string) (bool, error) {
-	if err := flags.Parse(args); err != nil {
-		if errors.Is(err, flag.ErrHelp) {
-			return false, nil
-		}
-		return false, err
-	}
-	if flags.NArg() > 0 {
-		return false, errors.New(bot.UnknownArgumentText(flags.Arg(0)))
-	}
-	return true, nil
-}
-
 // existing opens a file that must be there.
 func existing(path string) (*store.Store, error) {
 	if err := store.There(path); err != nil {
@@ -62,7 +47,7 @@ func runBackup(args []string, out, errOut io.Writer) (err error) {
 	flags, db := fileFlags("backup", errOut)
 	to := flags.String("to", "", "the new `file` to write; without it one named by the time, in DB.backups")
 	keep := flags.Int("keep", keptBackups, "how many backups to keep in DB.backups")
-	if ok, err := parseFlags(flags, args); !ok {
+	if ok, err := parseFlags(flags, args, 0); !ok {
 		return err
 	}
 	s, err := existing(*db)
@@ -91,7 +76,7 @@ func backupDir(db string) string { return db + ".backups" }
 // runCheck says whether a file is whole.
 func runCheck(args []string, out, errOut io.Writer) error {
 	flags, db := fileFlags("check", errOut)
-	if ok, err := parseFlags(flags, args); !ok {
+	if ok, err := parseFlags(flags, args, 0); !ok {
 		return err
 	}
 	if err := store.Check(*db); err != nil {
@@ -104,7 +89,7 @@ func runCheck(args []string, out, errOut io.Writer) error {
 // runCompact writes a file anew without the room of what is gone.
 func runCompact(args []string, out, errOut io.Writer) (err error) {
 	flags, db := fileFlags("compact", errOut)
-	if ok, err := parseFlags(flags, args); !ok {
+	if ok, err := parseFlags(flags, args, 0); !ok {
 		return err
 	}
 	s, err := existing(*db)
@@ -124,7 +109,7 @@ func runCompact(args []string, out, errOut io.Writer) (err error) {
 func runForget(args []string, out, errOut io.Writer) (err error) {
 	flags, db := fileFlags("forget", errOut)
 	person := flags.String("person", "", "the account or the `name` to forget, in every bar of the file")
-	if ok, err := parseFlags(flags, args); !ok {
+	if ok, err := parseFlags(flags, args, 0); !ok {
 		return err
 	}
 	if *person == "" {

@@ -82,14 +82,8 @@ func runConsole(ctx context.Context, args []string, getenv func(string) string, 
 	managers := flags.String("managers", "", "`names`, by comma, of who may change settings; without it everyone")
 	level := flags.String("log", "warn", "what is logged on standard error: debug, info, warn or error")
 	healthAt := flags.String("health", "", healthFlag)
-	if err := flags.Parse(args); err != nil {
-		if errors.Is(err, flag.ErrHelp) {
-			return nil
-		}
+	if ok, err := parseFlags(flags, args, 0); !ok {
 		return err
-	}
-	if flags.NArg() > 0 {
-		return errors.New(bot.UnknownArgumentText(flags.Arg(0)))
 	}
 	log, err := logger(errOut, *level)
 	if err != nil {

@@ -16,7 +16,7 @@ func runReport(args []string, out, errOut io.Writer) (err error) {
 	to := flags.String("o", "", "the `file` to write")
 	channel := flags.String("bar", "", "the `channel` of the bar, if there are several")
 	since := flags.String("since", "", "the `span`, such as \"last month\"")
-	if ok, err := parseFlags(flags, args); !ok {
+	if ok, err := parseFlags(flags, args, 0); !ok {
 		return err
 	}
 	if *to == "" {
