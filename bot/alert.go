@@ -31,7 +31,7 @@ func (a answer) alert(h advisor.History, advice advisor.Advice) (outs []Out, wri
 	}
 	seen := false
 	if both {
-		if seen, err = a.told(); err != nil {
+		if seen, err = a.toldTogether(); err != nil {
 			return nil, nothing, err
 		}
 	}

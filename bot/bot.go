@@ -143,29 +143,16 @@ func (m mistake) Error() string { return string(m) }
 // turn finds the bar and the person of m. It is false for a channel that is
 // no bar.
 func (b *Bot) turn(m chat.Message) (t *turn, ok bool, err error) {
-	m.From.Name = shownName(m.From.Name)
-	t = &turn{Bot: b, m: m}
-	found, known := false, false
-	err = b.store.View(func(tx *store.Tx) error {
-		id, ok := tx.BarOf(m.Channel)
-		if found = ok; !ok {
-			return nil
-		}
-		if t.bar, err = tx.Bar(id); err != nil {
-			return err
-		}
-		t.who, known, err = person(tx, id, m.From)
-		return err
-	})
+	t, found, known, err := b.find(m)
+	m = t.m
 	if err == nil && !found && !b.open {
 		err = setUp(m)
-		found = false
 		if err != nil || m.Kind != chat.Called {
 			return t, false, err
 		}
 	}
 	if err != nil || m.Kind == chat.Tick || !found && m.From.ID == "" {
-		t.now = inZone(m.At, t.bar.Zone)
+		t.now = inZone(b.store, m.At, t.bar.Zone)
 		return t, found, err
 	}
 	// A service need not know who deleted something, and nobody is written down
@@ -184,8 +171,26 @@ func (b *Bot) turn(m chat.Message) (t *turn, ok bool, err error) {
 			return err
 		})
 	}
-	t.now = inZone(m.At, t.bar.Zone)
+	t.now = inZone(b.store, m.At, t.bar.Zone)
 	return t, true, err
+}
+
+// find reads the bar of m and who wrote, and whether either is known.
+func (b *Bot) find(m chat.Message) (t *turn, found, known bool, err error) {
+	m.From.Name = shownName(m.From.Name)
+	t = &turn{Bot: b, m: m}
+	err = b.store.View(func(tx *store.Tx) error {
+		id, ok := tx.BarOf(m.Channel)
+		if found = ok; !ok {
+			return nil
+		}
+		if t.bar, err = tx.Bar(id); err != nil {
+			return err
+		}
+		t.who, known, err = person(tx, id, m.From)
+		return err
+	})
+	return t, found, known, err
 }
 
 // setUp returns why a channel that is no bar does not become one by m, or nil.
@@ -217,11 +222,8 @@ func person(tx *store.Tx, bar advisor.BarID, from chat.Person) (advisor.Person, 
 }
 
 // inZone returns at on the clock of a zone, or as it came if there is none.
-func inZone(at time.Time, zone string) time.Time {
-	if zone == "" {
-		return at
-	}
-	if place, err := time.LoadLocation(zone); err == nil {
+func inZone(s *store.Store, at time.Time, zone string) time.Time {
+	if place := s.Zone(zone); place != nil {
 		return at.In(place)
 	}
 	return at
@@ -287,12 +289,16 @@ func (t *turn) text() ([]Out, error) {
 }
 
 // seen reports whether the bar has handled the message before.
-func (t *turn) seen() (seen bool, err error) {
+func (t *turn) seen() (bool, error) { return t.noted(t.m.ID) }
+
+// noted reports whether the bar has recorded something under a key: a message
+// under its id, or what was marked as seen.
+func (t *turn) noted(key string) (yes bool, err error) {
 	err = t.store.View(func(tx *store.Tx) error {
-		seen = tx.Seen(t.bar.ID, t.m.ID)
+		yes = tx.Seen(t.bar.ID, key)
 		return nil
 	})
-	return seen, err
+	return yes, err
 }
 
 // A room is what the bar knows when a message comes in.

@@ -143,24 +143,12 @@ func (b *Bot) Suggest(a chat.Asking) []string {
 
 // looking is a turn of somebody who only looks: nothing is written for it.
 func (b *Bot) looking(m chat.Message) (t *turn, ok bool, err error) {
-	m.From.Name = shownName(m.From.Name)
-	t = &turn{Bot: b, m: m}
-	err = b.store.View(func(tx *store.Tx) error {
-		id, found := tx.BarOf(m.Channel)
-		if ok = found; !found {
-			return nil
-		}
-		if t.bar, err = tx.Bar(id); err != nil {
-			return err
-		}
-		t.who, _, err = person(tx, id, m.From)
-		return err
-	})
+	t, ok, _, err = b.find(m)
 	at := m.At
 	if at.IsZero() {
 		at = b.clock()
 	}
-	t.now = inZone(at, t.bar.Zone)
+	t.now = inZone(b.store, at, t.bar.Zone)
 	return t, ok, err
 }
 

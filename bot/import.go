@@ -26,8 +26,12 @@ type Imported struct {
 // table may be taken again. With dry, nothing is written.
 func Import(s *store.Store, channel string, t sheet.Table, dry bool) (Imported, error) {
 	var done Imported
-	err := s.Update(func(tx *store.Tx) error {
-		b, err := openBook(tx, channel, t)
+	write := s.Update
+	if dry {
+		write = s.Try
+	}
+	err := write(func(tx *store.Tx) error {
+		b, err := openBook(s, tx, channel, t)
 		if err != nil {
 			return err
 		}
@@ -42,22 +46,14 @@ func Import(s *store.Store, channel string, t sheet.Table, dry bool) (Imported, 
 			}
 		}
 		done = b.done
-		if dry {
-			return errDry
-		}
 		return nil
 	})
-	if errors.Is(err, errDry) {
-		err = nil
-	}
 	return done, err
 }
 
-// errDry undoes what a dry run has done.
-var errDry = errors.New("only tried")
-
 // A book is a bar into which rows go.
 type book struct {
+	store    *store.Store
 	tx       *store.Tx
 	bar      advisor.Bar
 	coffees  []advisor.Coffee
@@ -70,8 +66,8 @@ type book struct {
 	done     Imported
 }
 
-func openBook(tx *store.Tx, channel string, t sheet.Table) (*book, error) {
-	b := &book{tx: tx, people: map[string]advisor.PersonID{}, shots: map[shotKey][]advisor.EntryID{}, words: map[wordsKey]bool{}, rows: map[shotKey]int{}, ours: t.Ours()}
+func openBook(s *store.Store, tx *store.Tx, channel string, t sheet.Table) (*book, error) {
+	b := &book{store: s, tx: tx, people: map[string]advisor.PersonID{}, shots: map[shotKey][]advisor.EntryID{}, words: map[wordsKey]bool{}, rows: map[shotKey]int{}, ours: t.Ours()}
 	id, known := tx.BarOf(channel)
 	var err error
 	if known {
@@ -133,7 +129,7 @@ func (b *book) add(row sheet.Row) error {
 	if err != nil {
 		return err
 	}
-	at := inZone(row.At, b.bar.Zone)
+	at := inZone(b.store, row.At, b.bar.Zone)
 	e := advisor.Entry{Person: person, At: at, Day: advisor.DayOf(at)}
 	if !row.Of.IsZero() {
 		return b.addWords(row, e, coffee)

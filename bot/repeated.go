@@ -20,13 +20,7 @@ func toldKey(m chat.Message) string {
 }
 
 // told reports whether the message was answered with a mistake already.
-func (t *turn) told() (told bool, err error) {
-	err = t.store.View(func(tx *store.Tx) error {
-		told = tx.Seen(t.bar.ID, toldKey(t.m))
-		return nil
-	})
-	return told, err
-}
+func (t *turn) told() (bool, error) { return t.noted(toldKey(t.m)) }
 
 // markTold notes that it was.
 func (t *turn) markTold() error {

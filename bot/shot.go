@@ -234,14 +234,8 @@ func (t *turn) resolve(r *room, entry advisor.Entry, p parse.Shot, c advisor.Cof
 	if err != nil {
 		return advisor.Shot{}, err
 	}
-	s := advisor.Shot{
-		Coffee: c.ID, Grinder: g.ID, Marks: p.Marks,
-		Time:  value[advisor.Seconds](p.Time),
-		Dose:  value[advisor.Grams](p.Dose),
-		Yield: value[advisor.Grams](p.Yield),
-		TDS:   advisor.Percent(p.TDS.X), Water: advisor.Celsius(p.Water.X), FirstDrip: advisor.Seconds(p.Drip.X),
-		Words: p.Words, Unread: p.Unread,
-	}
+	s := p.Told()
+	s.Coffee, s.Grinder = c.ID, g.ID
 	if p.Gushed && !p.Time.Said { // a gusher is a fast time, whatever the clock said
 		s.Time = advisor.Value[advisor.Seconds]{X: gusherTime, From: advisor.Assumed, Rough: true}
 	}
@@ -259,14 +253,6 @@ func (t *turn) resolve(r *room, entry advisor.Entry, p parse.Shot, c advisor.Cof
 	}
 	fill(&s.Yield, recipe.Yield, last.Yield, p.Same && pulled, advised && said.Lever == advisor.Yield, said.To)
 	return s, nil
-}
-
-// value returns a number of a message as a value of a shot.
-func value[T ~float64](n parse.Number) advisor.Value[T] {
-	if !n.Said {
-		return advisor.Value[T]{}
-	}
-	return advisor.Value[T]{X: T(n.X), From: advisor.Said, Rough: n.Rough}
 }
 
 // fill puts in v, if it was not said, what was advised, what was the same as

@@ -4,7 +4,6 @@ import (
 	"time"
 
 	"shothand/advisor"
-	"shothand/store"
 )
 
 // together is how long ago another coffee's shot may lie to have moved at the
@@ -18,7 +17,7 @@ func (a answer) alike(advice advisor.Advice) (other advisor.Coffee, ok bool, err
 	if advice.Beyond == 0 || advice.Shot != provisional {
 		return advisor.Coffee{}, false, nil
 	}
-	if told, err := a.told(); err != nil || told {
+	if told, err := a.toldTogether(); err != nil || told {
 		return advisor.Coffee{}, false, err
 	}
 	for _, c := range a.room.onBar() {
@@ -40,11 +39,5 @@ func (a answer) alike(advice advisor.Advice) (other advisor.Coffee, ok bool, err
 // togetherKey is under what it is noted that a day has been told of it.
 func (a answer) togetherKey() string { return "together " + string(a.room.day) }
 
-// told reports whether today has been told of it.
-func (a answer) told() (seen bool, err error) {
-	err = a.store.View(func(tx *store.Tx) error {
-		seen = tx.Seen(a.bar.ID, a.togetherKey())
-		return nil
-	})
-	return seen, err
-}
+// toldTogether reports whether today has been told of it.
+func (a answer) toldTogether() (bool, error) { return a.noted(a.togetherKey()) }

@@ -46,7 +46,7 @@ func (tx *Tx) History(bar advisor.BarID, coffee advisor.CoffeeID, now time.Time)
 	if err != nil {
 		return advisor.History{}, err
 	}
-	h.Entries, err = tx.entriesAt(bar, keys, tx.store.zone(h.Bar.Zone))
+	h.Entries, err = tx.entriesAt(bar, keys, tx.store.Zone(h.Bar.Zone))
 	return h, err
 }
 

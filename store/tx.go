@@ -101,8 +101,9 @@ func assign[T ~uint64](b *bbolt.Bucket, id *T) error {
 	return nil
 }
 
-// zone returns the place of that name, or nil if the bar has none that loads.
-func (s *Store) zone(name string) *time.Location {
+// Zone returns the place of that name, or nil if none loads. What was asked for
+// before is at hand.
+func (s *Store) Zone(name string) *time.Location {
 	if name == "" || name == "Local" {
 		return nil
 	}
@@ -120,5 +121,5 @@ func (s *Store) zone(name string) *time.Location {
 // zoneOf returns the zone of a bar, or nil.
 func (tx *Tx) zoneOf(bar advisor.BarID) (*time.Location, error) {
 	b, err := tx.Bar(bar)
-	return tx.store.zone(b.Zone), err
+	return tx.store.Zone(b.Zone), err
 }

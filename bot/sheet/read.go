@@ -187,7 +187,10 @@ func (t Table) row(record []string, d dates) (Row, error) {
 	if shot.Grind.Relative || shot.Grind.Odd {
 		return Row{}, Reason{Why: BadCell, What: cell[fieldGrind], More: string(fieldGrind)}
 	}
-	r.Shot = shotOf(shot)
+	r.Shot = shot.Told()
+	if shot.Grind.Said {
+		r.Shot.Grind = advisor.Value[advisor.Dial]{X: advisor.Dial(shot.Grind.X), From: advisor.Said}
+	}
 	return r, t.rest(&r, cell, d)
 }
 
@@ -236,32 +239,6 @@ func seconds(text string) string {
 		return strconv.Itoa(60*t.Minute() + t.Second())
 	}
 	return text
-}
-
-// shotOf returns what a message says of a shot as a shot.
-func shotOf(p parse.Shot) advisor.Shot {
-	return advisor.Shot{
-		Grind: advisor.Value[advisor.Dial]{X: advisor.Dial(p.Grind.X), From: said(p.Grind.Said)},
-		Dose:  value[advisor.Grams](p.Dose),
-		Yield: value[advisor.Grams](p.Yield),
-		Time:  value[advisor.Seconds](p.Time),
-		TDS:   advisor.Percent(p.TDS.X), Water: advisor.Celsius(p.Water.X), FirstDrip: advisor.Seconds(p.Drip.X),
-		Marks: p.Marks, Words: p.Words, Unread: p.Unread,
-	}
-}
-
-func said(is bool) advisor.Provenance {
-	if is {
-		return advisor.Said
-	}
-	return advisor.None
-}
-
-func value[T ~float64](n parse.Number) advisor.Value[T] {
-	if !n.Said {
-		return advisor.Value[T]{}
-	}
-	return advisor.Value[T]{X: T(n.X), From: advisor.Said, Rough: n.Rough}
 }
 
 // rest reads what only a table of ours has.

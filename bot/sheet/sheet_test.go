@@ -14,7 +14,13 @@ import (
 	"shothand/bot/parse"
 )
 
-func write(t testing.TB, rows []Row) string {
+// failing is a test, or a try of a property.
+type failing interface {
+	Helper()
+	Fatal(args ...any)
+}
+
+func write(t failing, rows []Row) string {
 	t.Helper()
 	var text strings.Builder
 	w, err := NewWriter(&text)
@@ -40,28 +46,16 @@ func TestRoundTrip(t *testing.T) {
 		for range rapid.IntRange(0, 4).Draw(t, "rows") {
 			rows = append(rows, anyRow(t))
 		}
-		var text strings.Builder
-		w, err := NewWriter(&text)
-		if err != nil {
-			t.Fatal(err)
-		}
-		for _, r := range rows {
-			if err := w.Write(r); err != nil {
-				t.Fatal(err)
-			}
-		}
-		if err := w.Flush(); err != nil {
-			t.Fatal(err)
-		}
-		table, err := Read(strings.NewReader(text.String()), Options{})
+		text := write(t, rows)
+		table, err := Read(strings.NewReader(text), Options{})
 		if err != nil || len(table.Refused) > 0 {
-			t.Fatalf("%v %v in\n%s", err, table.Refused, text.String())
+			t.Fatalf("%v %v in\n%s", err, table.Refused, text)
 		}
 		for i := range table.Rows {
 			table.Rows[i].Line = 0
 		}
 		if diff := cmp.Diff(rows, table.Rows); diff != "" {
-			t.Errorf("rows (-written +read):\n%s\n%s", diff, text.String())
+			t.Errorf("rows (-written +read):\n%s\n%s", diff, text)
 		}
 	})
 }
