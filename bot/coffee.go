@@ -33,7 +33,7 @@ func (t *turn) coffeeAdd(r *room, c chat.Command) ([]Out, error) {
 	if option(c, "grinder", "") == "" && len(grinders) > 1 {
 		return nil, mistake(whichGrinderText(grinders))
 	}
-	err = t.change(advisor.Setting{}, func(tx *store.Tx) (advisor.Setting, error) {
+	err = t.change(func(tx *store.Tx) (advisor.Setting, error) {
 		coffee.ID = 0
 		if len(grinders) == 0 {
 			g := advisor.Grinder{Name: houseGrinder}
@@ -86,7 +86,7 @@ func (t *turn) coffeeRetire(r *room, c chat.Command) ([]Out, error) {
 
 // changeCoffee writes a coffee in place of old.
 func (t *turn) changeCoffee(r *room, old, coffee advisor.Coffee, how string) ([]Out, error) {
-	err := t.change(advisor.Setting{}, func(tx *store.Tx) (advisor.Setting, error) {
+	err := t.change(func(tx *store.Tx) (advisor.Setting, error) {
 		return advisor.Setting{Coffee: old, ToCoffee: coffee}, tx.PutCoffee(t.bar.ID, &coffee)
 	})
 	return t.say(chat.Recorded, coffeeText(how, coffee, r)), err
@@ -218,7 +218,7 @@ func (t *turn) grinderAdd(r *room, c chat.Command) ([]Out, error) {
 	if err := setGrinder(&g, c); err != nil {
 		return nil, err
 	}
-	err = t.change(advisor.Setting{}, func(tx *store.Tx) (advisor.Setting, error) {
+	err = t.change(func(tx *store.Tx) (advisor.Setting, error) {
 		g.ID = 0
 		err := tx.PutGrinder(t.bar.ID, &g)
 		return advisor.Setting{Grinder: g, ToGrinder: g, Added: true}, err
@@ -246,7 +246,7 @@ func (t *turn) grinderEdit(r *room, c chat.Command) ([]Out, error) {
 			return nil, err
 		}
 	}
-	err = t.change(advisor.Setting{}, func(tx *store.Tx) (advisor.Setting, error) {
+	err = t.change(func(tx *store.Tx) (advisor.Setting, error) {
 		if r.otherNumbers(old, g) {
 			if err := t.newNumbers(tx, g.ID, t.now); err != nil {
 				return advisor.Setting{}, err

@@ -243,8 +243,7 @@ func (t *turn) setup(c chat.Command) ([]Out, error) {
 	if len(c.Options) == 0 {
 		return t.say(chat.Info, setupText(bar)), nil
 	}
-	old := advisor.Setting{Bar: t.bar, ToBar: bar}
-	err = t.change(old, func(tx *store.Tx) (advisor.Setting, error) { return old, tx.PutBar(bar) })
+	err = t.changeBar(bar)
 	if word := option(c, "word", ""); word != "" {
 		return t.say(chat.Recorded, ownWordText(bar.Words, word)), err
 	}
@@ -283,10 +282,18 @@ func (t *turn) mention(c chat.Command) ([]Out, error) {
 	return t.private(mentionText(wants))
 }
 
+// changeBar writes the bar in place of what it was.
+func (t *turn) changeBar(bar advisor.Bar) error {
+	return t.change(func(tx *store.Tx) (advisor.Setting, error) {
+		return advisor.Setting{Bar: t.bar, ToBar: bar}, tx.PutBar(bar)
+	})
+}
+
 // change makes a change of settings and an entry by which it can be undone.
-func (t *turn) change(old advisor.Setting, do func(*store.Tx) (advisor.Setting, error)) error {
-	return t.store.Update(func(tx *store.Tx) (err error) {
-		if old, err = do(tx); err != nil {
+func (t *turn) change(do func(*store.Tx) (advisor.Setting, error)) error {
+	return t.store.Update(func(tx *store.Tx) error {
+		old, err := do(tx)
+		if err != nil {
 			return err
 		}
 		_, err = tx.AddEntry(t.bar.ID, advisor.Entry{

@@ -148,7 +148,7 @@ func (t *turn) move(b table, yes bool) ([]Out, error) {
 	b.begun.Pair.Moved = true
 	old := b.coffee
 	b.coffee.Recipe = b.movedRecipe(t.bar.FromDrip)
-	err := t.change(advisor.Setting{}, func(tx *store.Tx) (advisor.Setting, error) {
+	err := t.change(func(tx *store.Tx) (advisor.Setting, error) {
 		b.entry.What = b.begun
 		if err := tx.PutEntry(t.bar.ID, b.entry); err != nil {
 			return advisor.Setting{}, err

@@ -8,7 +8,6 @@ import (
 	"shothand/advisor/taste"
 	"shothand/bot/chat"
 	"shothand/bot/parse"
-	"shothand/store"
 )
 
 // What the state of a button about a word of the bar's own begins with.
@@ -101,8 +100,7 @@ func (t *turn) pressUnteach(word string) ([]Out, error) {
 func (t *turn) ownWords(words advisor.OwnWords) error {
 	bar := t.bar
 	bar.Words = words
-	old := advisor.Setting{Bar: t.bar, ToBar: bar}
-	err := t.change(old, func(tx *store.Tx) (advisor.Setting, error) { return old, tx.PutBar(bar) })
+	err := t.changeBar(bar)
 	t.bar = bar
 	return err
 }
