@@ -136,6 +136,15 @@ func (t *turn) history(c advisor.CoffeeID) (h advisor.History, err error) {
 	return h, err
 }
 
+// stored returns the entry with that id.
+func (t *turn) stored(id advisor.EntryID) (e advisor.Entry, err error) {
+	err = t.store.View(func(tx *store.Tx) error {
+		e, err = tx.Entry(t.bar.ID, id)
+		return err
+	})
+	return e, err
+}
+
 // with returns entries with e in its place: by its id, or by its time if it is
 // new. A deleted entry is taken out.
 func with(entries []advisor.Entry, e advisor.Entry) []advisor.Entry {

@@ -167,11 +167,7 @@ func (t *turn) layersAnew(e advisor.Entry) (chat.Post, error) {
 	of, split := e, 0
 	if s, ok := e.What.(advisor.Sips); ok {
 		split = s.Split
-		err = t.store.View(func(tx *store.Tx) (err error) {
-			of, err = tx.Entry(t.bar.ID, s.Layers)
-			return err
-		})
-		if err != nil {
+		if of, err = t.stored(s.Layers); err != nil {
 			return chat.Post{}, err
 		}
 	}

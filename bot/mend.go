@@ -218,11 +218,7 @@ func (t *turn) mending(r *room, e advisor.Entry, coffee advisor.Coffee, lead, re
 
 // mendedWords is mended for words, whose coffee is that of their shot.
 func (t *turn) mendedWords(r *room, e advisor.Entry, lead, reply string) ([]Out, error) {
-	var shot advisor.Entry
-	err := t.store.View(func(tx *store.Tx) (err error) {
-		shot, err = tx.Entry(t.bar.ID, e.What.(advisor.Words).Shot)
-		return err
-	})
+	shot, err := t.stored(e.What.(advisor.Words).Shot)
 	if err != nil {
 		return nil, err
 	}

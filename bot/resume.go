@@ -78,11 +78,7 @@ func (b *Bot) late(looking *turn, reply store.Reply) (Out, bool, error) {
 	if looking.now.Sub(reply.At) > lateAtMost {
 		return Out{}, false, nil
 	}
-	var e advisor.Entry
-	err := b.store.View(func(tx *store.Tx) (err error) {
-		e, err = tx.Entry(t.bar.ID, reply.Entry)
-		return err
-	})
+	e, err := t.stored(reply.Entry)
 	if err != nil {
 		return Out{}, false, err
 	}
@@ -107,15 +103,11 @@ func (t *turn) answerAnew(e advisor.Entry) (chat.Post, error) {
 	case advisor.Dialled:
 		return t.again(w.Coffee, lead)
 	case advisor.Words:
-		var shot advisor.Entry
-		err := t.store.View(func(tx *store.Tx) (err error) {
-			shot, err = tx.Entry(t.bar.ID, w.Shot)
-			return err
-		})
-		s, _ := shot.What.(advisor.Shot)
+		shot, err := t.stored(w.Shot)
 		if err != nil {
 			return chat.Post{}, err
 		}
+		s, _ := shot.What.(advisor.Shot)
 		return t.again(s.Coffee, lead)
 	case advisor.Held:
 		if e.Deleted {

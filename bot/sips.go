@@ -235,11 +235,7 @@ func (t *turn) reveal(r *room, b table) ([]Out, error) {
 
 // editedSips puts right what somebody said of the cups.
 func (t *turn) editedSips(r *room, e advisor.Entry, old advisor.Sips) ([]Out, error) {
-	var of advisor.Entry
-	err := t.store.View(func(tx *store.Tx) (err error) {
-		of, err = tx.Entry(t.bar.ID, old.Layers)
-		return err
-	})
+	of, err := t.stored(old.Layers)
 	if err != nil {
 		return nil, err
 	}
