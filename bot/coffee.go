@@ -13,7 +13,7 @@ const maxName = 40
 // coffeeAdd puts a coffee on the list.
 func (t *turn) coffeeAdd(r *room, c chat.Command) ([]Out, error) {
 	coffee := advisor.Coffee{Recipe: advisor.House()}
-	name, err := newName(option(c, "name", free(c)), taken(r.onBar(), func(c advisor.Coffee) string { return c.Name }))
+	name, err := newName(option(c, "name", free(c)), names(r.onBar()))
 	if err != nil {
 		return nil, err
 	}
@@ -66,7 +66,7 @@ func (t *turn) coffeeEdit(r *room, c chat.Command) ([]Out, error) {
 		return nil, err
 	}
 	if to := option(c, "rename", ""); to != "" {
-		if coffee.Name, err = newName(to, taken(r.onBar(), func(c advisor.Coffee) string { return c.Name })); err != nil {
+		if coffee.Name, err = newName(to, names(r.onBar())); err != nil {
 			return nil, err
 		}
 	}
@@ -198,19 +198,10 @@ func preInfusion(value string) (advisor.Seconds, error) {
 	return advisor.Seconds(x), err
 }
 
-// taken returns the names there are.
-func taken[T any](all []T, name func(T) string) []string {
-	var names []string
-	for _, x := range all {
-		names = append(names, name(x))
-	}
-	return names
-}
-
 // grinderAdd puts a grinder on the list.
 func (t *turn) grinderAdd(r *room, c chat.Command) ([]Out, error) {
 	var g advisor.Grinder
-	name, err := newName(option(c, "name", free(c)), taken(r.inUse(), func(g advisor.Grinder) string { return g.Name }))
+	name, err := newName(option(c, "name", free(c)), grinderNames(r.inUse()))
 	if err != nil {
 		return nil, err
 	}
@@ -242,7 +233,7 @@ func (t *turn) grinderEdit(r *room, c chat.Command) ([]Out, error) {
 		return nil, err
 	}
 	if to := option(c, "rename", ""); to != "" {
-		if g.Name, err = newName(to, taken(r.inUse(), func(g advisor.Grinder) string { return g.Name })); err != nil {
+		if g.Name, err = newName(to, grinderNames(r.inUse())); err != nil {
 			return nil, err
 		}
 	}

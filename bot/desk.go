@@ -129,11 +129,7 @@ func (b *Bot) Suggest(a chat.Asking) []string {
 	case aCoffee:
 		return matches(names(r.likeliest()), a.Typed)
 	case aGrinder:
-		var list []string
-		for _, g := range r.inUse() {
-			list = append(list, g.Name)
-		}
-		return matches(list, a.Typed)
+		return matches(grinderNames(r.inUse()), a.Typed)
 	case someTaste:
 		return r.tastes(a.Typed)
 	case nothing, aZone:

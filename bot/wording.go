@@ -774,6 +774,14 @@ func names(coffees []advisor.Coffee) []string {
 	return list
 }
 
+func grinderNames(grinders []advisor.Grinder) []string {
+	var list []string
+	for _, g := range grinders {
+		list = append(list, g.Name)
+	}
+	return list
+}
+
 // maxButtons is how many answers a question has at most.
 const maxButtons = 5
 
@@ -966,7 +974,7 @@ func whichGrinderText(grinders []advisor.Grinder) string {
 	if len(grinders) == 0 {
 		return "There is no grinder yet. Add one: /grinder add name:left finer:lower step:0.1"
 	}
-	return "Which grinder? There is " + list(taken(grinders, func(g advisor.Grinder) string { return g.Name })) + "."
+	return "Which grinder? There is " + list(grinderNames(grinders)) + "."
 }
 
 // noCoffeeText says that no coffee, or more than one, is called so.
