@@ -194,19 +194,14 @@ func (r *room) tastes(typed string) []string {
 
 // wordsOf returns what an entry says of a taste, in words.
 func wordsOf(e advisor.Entry) []string {
-	var list []string
 	switch w := e.What.(type) {
 	case advisor.Shot:
-		for _, word := range w.Words {
-			list = append(list, wordText(word))
-		}
+		return wordsText(w.Words)
 	case advisor.Words:
-		for _, word := range w.Words {
-			list = append(list, wordText(word))
-		}
+		return wordsText(w.Words)
 	case advisor.Told, advisor.Dialled, advisor.Setting, advisor.Held, advisor.Layers, advisor.Sips:
 	}
-	return list
+	return nil
 }
 
 // matches returns the values that begin with what is typed, then those that

@@ -2,7 +2,6 @@ package bot
 
 import (
 	"math"
-	"slices"
 	"strings"
 	"time"
 
@@ -245,15 +244,4 @@ func layersPicture(a account) (picture, bool) {
 		d.Cups = append(d.Cups, cup)
 	}
 	return picture{d, fileName(a.coffee.Name, "cups"), layersAlt(d)}, true
-}
-
-// spoken returns what was said of a shot, then and later, by anybody.
-func spoken(s advisor.Step) []string {
-	var words []string
-	for _, w := range s.Words {
-		if text := wordText(w); !slices.Contains(words, text) {
-			words = append(words, text)
-		}
-	}
-	return words
 }

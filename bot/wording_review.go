@@ -468,8 +468,8 @@ func shotName(g advisor.Grinder, s advisor.Step) string {
 	return s.Entry.At.Format("15:04")
 }
 
-// saidText is what was said of a shot.
-func saidText(s advisor.Step) string { return strings.Join(spoken(s), ", ") }
+// saidText is what was said of a shot, then and later, by anybody.
+func saidText(s advisor.Step) string { return strings.Join(wordsText(s.Words), ", ") }
 
 // changeText is what was changed before a shot.
 func changeText(s, before advisor.Step) string {
