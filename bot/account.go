@@ -9,7 +9,6 @@ import (
 	"shothand/advisor/extraction"
 	"shothand/advisor/layers"
 	"shothand/bot/chat"
-	"shothand/bot/parse"
 	"shothand/store"
 )
 
@@ -310,5 +309,5 @@ func (b table) letterOf(l layers.Layer) string {
 	if int(l) < len(b.begun.Key) {
 		return b.begun.Key[l : l+1]
 	}
-	return parse.Letters[:0]
+	return ""
 }

@@ -20,7 +20,6 @@ const (
 // Bounds of what can be tapped. Longer words than longestTaught are taught by
 // /setup, for a button holds only so much.
 const (
-	mostButtons   = 5
 	mostTeach     = 2
 	longestTaught = 24
 )
@@ -110,7 +109,7 @@ func (t *turn) ownWords(words advisor.OwnWords) error {
 func (t *turn) wordsHelp() ([]Out, error) {
 	list := t.bar.Words.List()
 	p := t.post(chat.Info, ownWordsText(list))
-	for _, o := range list[:min(len(list), mostButtons)] {
+	for _, o := range list[:min(len(list), maxButtons)] {
 		p.Buttons = append(p.Buttons, chat.Button{Label: unteachLabel(o.Word), State: pressState(pressUnteach, 0, o.Word)})
 	}
 	return []Out{{Post: p}}, nil

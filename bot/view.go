@@ -81,7 +81,7 @@ func (v view) served() bool {
 // be read.
 func (v view) buttons(notes shotNotes) []chat.Button {
 	list := v.taps(notes)
-	return append(list, teachButtons(v.Shot, notes.unread, mostButtons-len(list))...)
+	return append(list, teachButtons(v.Shot, notes.unread, maxButtons-len(list))...)
 }
 
 // taps returns what can be tapped under the advice: two at the most, four

@@ -782,7 +782,7 @@ func grinderNames(grinders []advisor.Grinder) []string {
 	return list
 }
 
-// maxButtons is how many answers a question has at most.
+// maxButtons is how many buttons stand under a post at most.
 const maxButtons = 5
 
 // coffeeButtons are its answers.

@@ -11,14 +11,10 @@ import (
 // dayTitle names a bar's day: "Harbour Lane · Mon 2 March". A bar that nobody
 // has named goes by the day alone.
 func dayTitle(b advisor.Bar, channel string, day advisor.Day) string {
-	title := string(day)
-	if at, err := time.Parse(time.DateOnly, string(day)); err == nil {
-		title = at.Format("Mon 2 January")
-	}
 	if b.Name == "" || b.Name == channel {
-		return title
+		return dayName(day)
 	}
-	return b.Name + " · " + title
+	return b.Name + " · " + dayName(day)
 }
 
 // todayText is where every coffee stands: the card of the day.

@@ -259,9 +259,6 @@ func tasteText(s layers.Note) string {
 	for _, x := range s.Scores {
 		parts = append(parts, x.Of.String()+" "+number(x.X))
 	}
-	if len(parts) == 0 {
-		return ""
-	}
 	return strings.Join(parts, ", ")
 }
 
