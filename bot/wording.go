@@ -848,7 +848,7 @@ func notedForText(shot advisor.Entry, by string, words []taste.Word) string {
 func takenOutText(e advisor.Entry) string {
 	switch w := e.What.(type) {
 	case advisor.Shot:
-		return "Taken out: " + grams(w.Dose.X) + " → " + grams(w.Yield.X) + " g" + timeText(w) + "."
+		return "Taken out: " + pouredText(w) + "."
 	case advisor.Words:
 		return "Taken out: what was said of the taste."
 	case advisor.Dialled:
@@ -867,11 +867,13 @@ func takenOutText(e advisor.Entry) string {
 	return ""
 }
 
-func timeText(s advisor.Shot) string {
+// pouredText is what a shot's numbers were, but for the grind.
+func pouredText(s advisor.Shot) string {
+	text := grams(s.Dose.X) + " → " + grams(s.Yield.X) + " g"
 	if s.Time.From == advisor.None {
-		return ""
+		return text
 	}
-	return ", " + whole(s.Time.X) + " s"
+	return text + ", " + whole(s.Time.X) + " s"
 }
 
 // happenedText says what was noted of the bar.
@@ -951,11 +953,16 @@ func forText(coffee string) string {
 
 // dialledText says who called a coffee dialled in, and at what.
 func dialledText(c advisor.Coffee, g advisor.Grinder, s advisor.Shot, who string) string {
-	text := c.Name + " is dialled in, called by " + who + ": " + grams(s.Dose.X) + " → " + grams(s.Yield.X) + " g" + timeText(s)
+	return c.Name + " is dialled in, called by " + who + ": " + shotText(g, s) + "."
+}
+
+// shotText tells of a shot without its taste.
+func shotText(g advisor.Grinder, s advisor.Shot) string {
+	text := pouredText(s)
 	if g.Step > 0 && s.Grind.From != advisor.None {
 		text += ", " + dial(g, s.Grind.X)
 	}
-	return text + "."
+	return text
 }
 
 // notPulledText says that a coffee has no shot today.

@@ -46,13 +46,7 @@ func (l todayLine) text() string {
 }
 
 // shotText tells of a shot without its taste.
-func (l todayLine) shotText(s advisor.Shot) string {
-	text := grams(s.Dose.X) + " → " + grams(s.Yield.X) + " g" + timeText(s)
-	if l.grinder.Step > 0 && s.Grind.From != advisor.None {
-		text += ", " + dial(l.grinder, s.Grind.X)
-	}
-	return text
-}
+func (l todayLine) shotText(s advisor.Shot) string { return shotText(l.grinder, s) }
 
 // calledText says who called it and when.
 func (l todayLine) calledText() string {
