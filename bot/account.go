@@ -27,7 +27,7 @@ type account struct {
 	yields   []yieldLine
 	right    int // orders that were right, of those below
 	orders   int
-	alike    []likeness // of all tastings of the bar
+	alike    []likeness // of all tastings of the bar; only a post of the account tells it
 	both     int        // cups that two or more have tasted
 }
 
@@ -90,8 +90,7 @@ func (t *turn) accountOf(r *room, b table) (account, error) {
 	a.measured, a.known = layers.Measure(float64(b.begun.Dose), a.masses[last], tds)
 	a.known = a.known && a.weighed
 	a.judge()
-	a.alike, a.both, err = t.likenesses(r)
-	return a, err
+	return a, nil
 }
 
 // measuredCup returns the weight and the strength that were told of a cup
@@ -158,6 +157,11 @@ func (t *turn) accountPost(r *room, b table) (chat.Post, error) {
 	if err != nil {
 		return chat.Post{}, err
 	}
+	if len(a.splits) > 0 {
+		if a.alike, a.both, err = t.likenesses(r); err != nil {
+			return chat.Post{}, err
+		}
+	}
 	p := t.post(chat.Info, a.text(r, t.bar.Ends))
 	if drawing, ok := layersPicture(a); ok {
 		if p.Files, err = drawFiles([]picture{drawing}, false); err != nil {
@@ -222,16 +226,17 @@ type likeness struct {
 // tastings before others were shown, where there are cups enough to say; and
 // how many cups two or more have tasted.
 func (t *turn) likenesses(r *room) (all []likeness, both int, err error) {
-	said, err := t.cupsOfAll(r, func(s layers.Note, f layers.Scale) float64 {
+	tables, err := t.allTables(r)
+	if err != nil {
+		return nil, 0, err
+	}
+	said := cupsOfAll(r, tables, func(s layers.Note, f layers.Scale) float64 {
 		if s.Named(f) {
 			return 1
 		}
 		return 0
 	})
-	if err != nil {
-		return nil, 0, err
-	}
-	scores, err := t.cupsOfAll(r, scoreGiven)
+	scores := cupsOfAll(r, tables, scoreGiven)
 	for i, f := range layers.Families() {
 		nominal, ok := agree.Judge(family(said, i), agree.Nominal)
 		both = nominal.Units
@@ -242,7 +247,7 @@ func (t *turn) likenesses(r *room) (all []likeness, both int, err error) {
 			all = append(all, likeness{f, true, ordinal})
 		}
 	}
-	return all, both, err
+	return all, both, nil
 }
 
 // scoreGiven returns the score that was given, [agree.Missing] for none.
@@ -264,25 +269,32 @@ func family(units [][]float64, at int) [][]float64 {
 	return of
 }
 
-// cupsOfAll returns for each cup of all tastings and each family what value
-// has of each person, [agree.Missing] of those who did not taste it or had been
-// shown what the others said.
-func (t *turn) cupsOfAll(r *room, value func(layers.Note, layers.Scale) float64) ([][]float64, error) {
-	var units [][]float64
+// allTables returns all tastings of the bar, coffee by coffee, oldest first.
+func (t *turn) allTables(r *room) ([]table, error) {
+	var all []table
 	for _, c := range r.coffees {
 		tables, err := t.tablesOf(r, c.ID)
 		if err != nil {
 			return nil, err
 		}
-		for _, b := range tables {
-			for _, split := range b.begun.Shown {
-				if !b.begun.IsStruck(split) && !b.ofPair() {
-					units = append(units, b.units(r, split, value)...)
-				}
+		all = append(all, tables...)
+	}
+	return all, nil
+}
+
+// cupsOfAll returns for each cup of all tastings and each family what value
+// has of each person, [agree.Missing] of those who did not taste it or had been
+// shown what the others said.
+func cupsOfAll(r *room, tables []table, value func(layers.Note, layers.Scale) float64) [][]float64 {
+	var units [][]float64
+	for _, b := range tables {
+		for _, split := range b.begun.Shown {
+			if !b.begun.IsStruck(split) && !b.ofPair() {
+				units = append(units, b.units(r, split, value)...)
 			}
 		}
 	}
-	return units, nil
+	return units
 }
 
 // units are cupsOfAll of one split.

@@ -3,6 +3,7 @@ package bot
 import (
 	"math"
 
+	"shothand/advisor"
 	"shothand/advisor/layers"
 )
 
@@ -42,10 +43,11 @@ func (t *turn) layersMine(r *room) ([]Out, error) {
 // progressOf looks back over all tastings of the bar.
 func (t *turn) progressOf(r *room) (progress, error) {
 	var p progress
-	units, err := t.cupsOfAll(r, layers.Note.Score)
+	tables, err := t.allTables(r)
 	if err != nil {
 		return p, err
 	}
+	units := cupsOfAll(r, tables, layers.Note.Score)
 	families := layers.Families()
 	differ := make([][]float64, len(families))
 	var far []float64 // of each cup
@@ -73,7 +75,8 @@ func (t *turn) progressOf(r *room) (progress, error) {
 		p.before, _ = meanOf(far[:len(far)/2])
 		p.now, _ = meanOf(far[len(far)/2:])
 	}
-	return p, t.countOrders(r, &p)
+	p.right, p.orders = ordersOf(r.who.ID, tables)
+	return p, nil
 }
 
 // fromOthers returns by how much the person's own value lies above the mean of
@@ -107,25 +110,20 @@ func meanOf(all []float64) (mean, se float64) {
 	return mean, math.Sqrt(se / max(n-1, 1) / max(n, 1))
 }
 
-// countOrders counts the blind orders that the person gave without knowing.
-func (t *turn) countOrders(r *room, p *progress) error {
-	for _, c := range r.coffees {
-		tables, err := t.tablesOf(r, c.ID)
-		if err != nil {
-			return err
-		}
-		for _, b := range tables {
-			for _, split := range b.begun.Shown {
-				order := b.order(r.who.ID, split)
-				if order == "" || b.begun.IsStruck(split) || b.entry.Person == r.who.ID {
-					continue
-				}
-				p.orders++
-				if order == b.begun.Key {
-					p.right++
-				}
+// ordersOf counts the blind orders that a person gave without knowing, and
+// those of them that were right.
+func ordersOf(who advisor.PersonID, tables []table) (right, all int) {
+	for _, b := range tables {
+		for _, split := range b.begun.Shown {
+			order := b.order(who, split)
+			if order == "" || b.begun.IsStruck(split) || b.entry.Person == who {
+				continue
+			}
+			all++
+			if order == b.begun.Key {
+				right++
 			}
 		}
 	}
-	return nil
+	return right, all
 }
