@@ -31,7 +31,6 @@ type lookBack struct {
 	review  review.Review
 	courses []review.Course
 	calls   []advisor.Entry
-	people  []advisor.Person
 }
 
 // review looks back.
@@ -167,12 +166,8 @@ func (t *turn) lookBack(s scope) (lookBack, error) {
 			l.calls = append(l.calls, calls...)
 		}
 	}
-	err := t.store.View(func(tx *store.Tx) (err error) {
-		l.people, err = tx.People(t.bar.ID)
-		return err
-	})
 	l.review = review.Of(s.span, l.courses, l.calls)
-	return l, err
+	return l, nil
 }
 
 // course reads how a coffee went, and when it was called dialled in.
