@@ -163,10 +163,10 @@ func (t *turn) accountPost(r *room, b table) (chat.Post, error) {
 		}
 	}
 	p := t.post(chat.Info, a.text(r, t.bar.Ends))
-	if drawing, ok := layersPicture(a); ok {
-		if p.Files, err = drawFiles([]picture{drawing}, false); err != nil {
-			return p, err
-		}
+	var list pictures
+	list.add(layersPicture(a))
+	if p.Files, err = drawFiles(list, false); err != nil {
+		return p, err
 	}
 	if a.verdict.Way != layers.Stay && len(a.splits) >= enoughSplits && b.begun.Method == layers.Espresso {
 		p.Buttons = []chat.Button{{Label: pairLabel, State: pressState(pressPair, b.entry.ID)}}

@@ -116,7 +116,7 @@ func (l lookBack) page(bar advisor.Bar) (page, error) {
 
 // sections draws the pictures.
 func (l lookBack) sections(p *page) error {
-	add := func(name string, list ...picture) error {
+	add := func(name string, list pictures) error {
 		s := pageSection{Name: name}
 		for _, one := range list {
 			drawn, err := drawBoth(one)
@@ -130,11 +130,11 @@ func (l lookBack) sections(p *page) error {
 		}
 		return nil
 	}
-	if err := add(wholeBarText, l.barPictures()...); err != nil {
+	if err := add(wholeBarText, l.barPictures()); err != nil {
 		return err
 	}
 	for _, c := range l.courses {
-		if err := add(c.Coffee.Name, l.coffeePictures(c)...); err != nil {
+		if err := add(c.Coffee.Name, l.coffeePictures(c)); err != nil {
 			return err
 		}
 	}
@@ -142,18 +142,14 @@ func (l lookBack) sections(p *page) error {
 }
 
 // barPictures are those of the whole bar.
-func (l lookBack) barPictures() []picture {
-	var list []picture
-	for _, one := range []func() (picture, bool){l.effectsPicture, l.costPicture, l.calibrationPicture, l.lastDayPicture} {
-		if p, ok := one(); ok {
-			list = append(list, p)
-		}
-	}
+func (l lookBack) barPictures() pictures {
+	var list pictures
+	list.add(l.effectsPicture())
+	list.add(l.costPicture())
+	list.add(l.calibrationPicture())
+	list.add(l.dayPicture(l.lastDay()))
 	return list
 }
-
-// lastDayPicture shows the last day of the span.
-func (l lookBack) lastDayPicture() (picture, bool) { return l.dayPicture(l.lastDay()) }
 
 // lastDay returns the last day of the span that has a shot.
 func (l lookBack) lastDay() advisor.Day {
@@ -169,17 +165,11 @@ func (l lookBack) lastDay() advisor.Day {
 }
 
 // coffeePictures are those of one coffee.
-func (l lookBack) coffeePictures(c review.Course) []picture {
-	var list []picture
-	if p, ok := dialInPicture(c, l.calls, l.span); ok {
-		list = append(list, p)
-	}
-	if p, ok := curvePicture(c, l.span); ok {
-		list = append(list, p)
-	}
-	if p, ok := driftPicture(c, l.lastDay(), 0); ok {
-		list = append(list, p)
-	}
+func (l lookBack) coffeePictures(c review.Course) pictures {
+	var list pictures
+	list.add(dialInPicture(c, l.calls, l.span))
+	list.add(curvePicture(c, l.span))
+	list.add(driftPicture(c, l.lastDay(), 0))
 	return list
 }
 

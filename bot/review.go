@@ -206,24 +206,17 @@ const lookBackSpan = 90 * 24 * time.Hour
 
 // files are the pictures of a review.
 func (l lookBack) files(dark bool) ([]chat.File, error) {
-	var list []picture
-	add := func(p picture, ok bool) {
-		if ok {
-			list = append(list, p)
-		}
-	}
-	add(l.effectsPicture())
+	var list pictures
+	list.add(l.effectsPicture())
 	if l.coffee.ID != 0 && len(l.courses) == 1 {
-		add(dialInPicture(l.courses[0], l.calls, l.span))
-		add(curvePicture(l.courses[0], l.span))
-		add(driftPicture(l.courses[0], l.lastDay(), 0))
+		list = append(list, l.coffeePictures(l.courses[0])...)
 	} else if l.grinder.ID != 0 {
 		for _, c := range l.courses[:min(2, len(l.courses))] {
-			add(curvePicture(c, l.span))
+			list.add(curvePicture(c, l.span))
 		}
 	}
-	add(l.costPicture())
-	add(l.calibrationPicture())
+	list.add(l.costPicture())
+	list.add(l.calibrationPicture())
 	return drawFiles(list, dark)
 }
 
@@ -233,8 +226,18 @@ type picture struct {
 	name, alt string
 }
 
+// pictures are several, in the order in which they are sent.
+type pictures []picture
+
+// add adds a picture, if there is one.
+func (all *pictures) add(p picture, ok bool) {
+	if ok {
+		*all = append(*all, p)
+	}
+}
+
 // drawFiles draws pictures as files.
-func drawFiles(list []picture, dark bool) ([]chat.File, error) {
+func drawFiles(list pictures, dark bool) ([]chat.File, error) {
 	var files []chat.File
 	for _, p := range list {
 		data, err := chart.PNG(p.Picture, dark)
@@ -253,14 +256,9 @@ func (t *turn) coffeeFiles(coffee advisor.Coffee, dark bool) ([]chat.File, error
 	if err != nil || len(c.Trail.Steps) == 0 {
 		return nil, err
 	}
-	var list []picture
-	span := everything()
-	if p, ok := dialInPicture(c, calls, span); ok {
-		list = append(list, p)
-	}
-	if p, ok := curvePicture(c, span); ok {
-		list = append(list, p)
-	}
+	var list pictures
+	list.add(dialInPicture(c, calls, everything()))
+	list.add(curvePicture(c, everything()))
 	return drawFiles(list, dark)
 }
 
@@ -271,9 +269,7 @@ func everything() review.Span { return review.Span{From: "0001-01-01", To: "9999
 // today, with the shot at which it is told.
 func driftFiles(h advisor.History, coffee advisor.Coffee, shot advisor.EntryID, now time.Time) ([]chat.File, error) {
 	trail, _ := advisor.TrailOf(h, coffee.ID, now)
-	p, ok := driftPicture(review.Course{Coffee: coffee, Trail: trail}, advisor.DayOf(now), shot)
-	if !ok {
-		return nil, nil
-	}
-	return drawFiles([]picture{p}, false)
+	var list pictures
+	list.add(driftPicture(review.Course{Coffee: coffee, Trail: trail}, advisor.DayOf(now), shot))
+	return drawFiles(list, false)
 }
