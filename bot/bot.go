@@ -396,14 +396,7 @@ func (r *room) inUse() []advisor.Grinder {
 }
 
 // name returns a person's name.
-func (r *room) name(id advisor.PersonID) string {
-	for _, p := range r.people {
-		if p.ID == id && p.Name != "" {
-			return p.Name
-		}
-	}
-	return someone // forgotten
-}
+func (r *room) name(id advisor.PersonID) string { return nameOf(r.people, id) }
 
 // shots returns the shots of the recent entries that keep says yes to, newest
 // first.

@@ -177,11 +177,7 @@ func (t *turn) course(coffee advisor.Coffee) (c review.Course, calls []advisor.E
 	if err != nil {
 		return c, nil, err
 	}
-	for _, g := range h.Grinders {
-		if g.ID == coffee.Grinder {
-			c.Grinder = g
-		}
-	}
+	c.Grinder = grinderOf(h.Grinders, coffee.Grinder)
 	for _, e := range h.Entries {
 		if d, ok := e.What.(advisor.Dialled); ok && d.Coffee == coffee.ID {
 			calls = append(calls, e)

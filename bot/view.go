@@ -28,15 +28,10 @@ func (v view) spoken() []taste.Word { return append(slices.Clone(v.shot.Words), 
 
 func newView(h advisor.History, a advisor.Advice) view {
 	h = h.Heard()
-	v := view{Advice: a, ends: h.Bar.Ends, long: a.Nth <= 1}
+	v := view{Advice: a, ends: h.Bar.Ends, long: a.Nth <= 1, grinder: grinderOf(h.Grinders, a.Grinder)}
 	for _, c := range h.Coffees {
 		if c.ID == a.Coffee {
 			v.coffee = c
-		}
-	}
-	for _, g := range h.Grinders {
-		if g.ID == a.Grinder {
-			v.grinder = g
 		}
 	}
 	for _, e := range h.Entries {

@@ -75,7 +75,7 @@ func nameOf(people []advisor.Person, id advisor.PersonID) string {
 			return p.Name
 		}
 	}
-	return someone
+	return someone // forgotten
 }
 
 // clipped returns the names, none too long to print.
