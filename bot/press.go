@@ -150,16 +150,14 @@ func (t *turn) pressHeld(r *room, e advisor.Entry, verb, arg string) ([]Out, err
 	}
 	p.Swapped = p.Swapped && verb != pressOrder
 	if p.Swapped {
-		return []Out{{Post: t.orderPost(e, p)}}, nil
+		return []Out{{Post: t.orderPost(e.ID, p)}}, nil
 	}
 	if err := parse.Check(p); err != nil {
 		return nil, err
 	}
 	coffee, known := r.which(p.Coffee)
 	if !known && len(r.onBar()) > 1 {
-		post := t.post(chat.Question, coffeeQuestion(r.onBar()))
-		post.Buttons = coffeeButtons(e.ID, r.onBar())
-		return []Out{{Post: post}}, nil
+		return []Out{{Post: t.coffeePost(r, e.ID)}}, nil
 	}
 	return t.record(r, e, p, coffee, known)
 }
@@ -178,10 +176,17 @@ func readShot(text string, v parse.Vocab) (parse.Shot, bool, error) {
 	return s, ok, nil
 }
 
-// orderPost asks in which order the numbers stand.
-func (t *turn) orderPost(e advisor.Entry, p parse.Shot) chat.Post {
+// orderPost asks in which order the numbers of a held message stand.
+func (t *turn) orderPost(e advisor.EntryID, p parse.Shot) chat.Post {
 	post := t.post(chat.Question, orderQuestion(p))
-	post.Buttons = orderButtons(e.ID, p)
+	post.Buttons = orderButtons(e, p)
+	return post
+}
+
+// coffeePost asks which coffee a held message is about.
+func (t *turn) coffeePost(r *room, e advisor.EntryID) chat.Post {
+	post := t.post(chat.Question, coffeeQuestion(r.onBar()))
+	post.Buttons = coffeeButtons(e, r.onBar())
 	return post
 }
 

@@ -134,9 +134,7 @@ func (t *turn) askAnew(e advisor.Entry) (chat.Post, error) {
 		return chat.Post{}, err
 	}
 	if p.Swapped {
-		return t.orderPost(e, p), nil
+		return t.orderPost(e.ID, p), nil
 	}
-	post := t.post(chat.Question, coffeeQuestion(r.onBar()))
-	post.Buttons = coffeeButtons(e.ID, r.onBar())
-	return post, nil
+	return t.coffeePost(r, e.ID), nil
 }

@@ -25,9 +25,9 @@ func (t *turn) shot(r *room, p parse.Shot) ([]Out, error) {
 	coffee, ok := r.which(p.Coffee)
 	switch {
 	case !ok && len(r.onBar()) > 1:
-		return t.ask(r, coffeeQuestion(r.onBar()), func(e advisor.EntryID) []chat.Button { return coffeeButtons(e, r.onBar()) })
+		return t.ask(r, func(e advisor.EntryID) chat.Post { return t.coffeePost(r, e) })
 	case p.Swapped:
-		return t.ask(r, orderQuestion(p), func(e advisor.EntryID) []chat.Button { return orderButtons(e, p) })
+		return t.ask(r, func(e advisor.EntryID) chat.Post { return t.orderPost(e, p) })
 	}
 	entry := advisor.Entry{Message: t.m.ID, Person: t.who.ID, At: t.now, Day: r.day, Raw: t.m.Text}
 	return t.record(r, entry, p, coffee, ok)
@@ -103,8 +103,8 @@ func (r *room) usualCoffee() (advisor.Coffee, bool) {
 
 // ask keeps the message as it is and asks what it means; the answer makes it a
 // shot.
-func (t *turn) ask(r *room, question string, buttons func(advisor.EntryID) []chat.Button) ([]Out, error) {
-	post := t.post(chat.Question, question)
+func (t *turn) ask(r *room, question func(advisor.EntryID) chat.Post) ([]Out, error) {
+	var post chat.Post
 	err := t.store.Update(func(tx *store.Tx) error {
 		id, err := tx.AddEntry(t.bar.ID, advisor.Entry{
 			Message: t.m.ID, Person: t.who.ID, At: t.now, Day: r.day, Raw: t.m.Text, What: advisor.Held{},
@@ -112,7 +112,7 @@ func (t *turn) ask(r *room, question string, buttons func(advisor.EntryID) []cha
 		if err != nil {
 			return err
 		}
-		post.Buttons = buttons(id)
+		post = question(id)
 		return tx.PutReply(t.bar.ID, store.Reply{Cause: t.m.ID, Entry: id, Kind: string(post.Kind), At: t.now})
 	})
 	return []Out{{Post: post}}, err
