@@ -43,18 +43,14 @@ func choices(command, name string) []string {
 	switch name {
 	case "finer":
 		return []string{"lower", "higher"}
-	case "purged", "blind":
+	case "purged", "blind", "pictures", "me":
 		return []string{"yes", "no"}
 	case "more":
 		return []string{"yes"}
-	case "pictures":
-		return []string{"yes", "no"}
 	case "look":
 		return []string{"light", "dark"}
 	case "person":
 		return []string{"me"}
-	case "me":
-		return []string{"yes", "no"}
 	case "order":
 		if command != "setup" {
 			return nil

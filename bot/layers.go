@@ -365,14 +365,14 @@ func (b table) cupButtons() []chat.Button {
 // that have forms.
 func (b *Bot) layersForm(m chat.Message) (chat.Form, bool) {
 	verb, id, _, ok := readPress(m.Press)
-	if m.Kind != chat.Pressed || !ok || verb != pressCups {
+	if !ok || verb != pressCups {
 		return chat.Form{}, false
 	}
 	var l advisor.Layers
 	err := b.store.View(func(tx *store.Tx) error {
 		bar, known := tx.BarOf(m.Channel)
-		if !known {
-			return store.ErrSeen
+		if ok = known; !ok {
+			return nil
 		}
 		e, err := tx.Entry(bar, id)
 		if err != nil {
