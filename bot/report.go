@@ -70,6 +70,7 @@ type page struct {
 	Title, Span string
 	Head        string   // of the figures
 	Figures     []string // one a line
+	EffectsHead string   // of the table
 	Effects     []effectRow
 	Sections    []pageSection
 	Sources     []string
@@ -94,7 +95,7 @@ type pagePicture struct {
 // page lays a review out.
 func (l lookBack) page(bar advisor.Bar) (page, error) {
 	lines := strings.Split(l.text(true), "\n")
-	p := page{Title: reportTitle(bar), Span: upper(l.spanText()), Made: madeText}
+	p := page{Title: reportTitle(bar), Span: upper(l.spanText()), EffectsHead: strings.TrimSuffix(effectsLead, ":"), Made: madeText}
 	for _, line := range lines {
 		bullet, isBullet := strings.CutPrefix(line, "• ")
 		switch {
@@ -227,7 +228,7 @@ figure svg { display: block; width: 100%; height: auto; font-family: "Liberation
 <p class="quiet">{{.Span}}</p>
 {{range .Figures}}<p>{{.}}</p>
 {{end}}
-{{if .Effects}}<h2>What changes did, beyond what comes by itself</h2>
+{{if .Effects}}<h2>{{.EffectsHead}}</h2>
 <dl>
 {{range .Effects}}<div><dt>{{.Kind}}: {{.Verdict}}</dt><dd>{{.Uses}}{{if .Judge}}; {{.Judge}}{{end}}{{if .Effect}}; {{.Effect}}{{end}}</dd></div>
 {{end}}</dl>
