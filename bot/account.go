@@ -46,7 +46,7 @@ type yieldLine struct {
 }
 
 // accountOf works it out.
-func (t *turn) accountOf(r *room, b table) (account, error) {
+func accountOf(b table) (account, error) {
 	a := account{table: b, masses: map[int][layers.Cups]float64{}}
 	cuts, err := layers.Plan(b.begun.Method, b.brew())
 	if err != nil {
@@ -153,7 +153,7 @@ func (t *turn) accountPost(r *room, b table) (chat.Post, error) {
 	if b.ofPair() {
 		return t.pairPost(b), nil
 	}
-	a, err := t.accountOf(r, b)
+	a, err := accountOf(b)
 	if err != nil {
 		return chat.Post{}, err
 	}

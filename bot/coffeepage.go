@@ -46,7 +46,7 @@ func (t *turn) coffeePageOf(r *room, c advisor.Coffee) (coffeePage, error) {
 		case b.ofPair() && b.begun.Pair.Shown && !p.paired:
 			p.pair, p.paired = b, true
 		case !b.ofPair() && len(b.begun.Shown) > 0 && !p.tasted:
-			if p.account, err = t.accountOf(r, b); err != nil {
+			if p.account, err = accountOf(b); err != nil {
 				return p, err
 			}
 			p.tasted = len(p.account.splits) > 0

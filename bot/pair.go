@@ -41,7 +41,7 @@ func (t *turn) pairOf(r *room, b table, end float64) ([]Out, error) {
 	if b.begun.Method != layers.Espresso {
 		return nil, mistake(noFilterPairText)
 	}
-	a, err := t.accountOf(r, b)
+	a, err := accountOf(b)
 	if err != nil {
 		return nil, err
 	}
