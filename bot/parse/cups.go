@@ -217,8 +217,8 @@ func readNote(text string) (layers.Note, error) {
 		if m == nil {
 			break
 		}
-		x, ok := cupNumber(text[m[4]:m[5]])
-		if !ok || !(0 <= x && x <= layers.MostScore) {
+		x := decimal(text[m[4]:m[5]])
+		if !(0 <= x && x <= layers.MostScore) {
 			return s, Mistake{Kind: BadOption, What: cut(text[m[2]:m[5]]), More: "from 0 to 5"}
 		}
 		s.Scores = append(s.Scores, layers.Score{Of: tasteScale(text[m[2]:m[3]]), X: x})
@@ -251,17 +251,11 @@ func measured(text string, at *regexp.Regexp, most float64, limits string) (stri
 	if from < 0 {
 		from, to = m[4], m[5]
 	}
-	x, ok := cupNumber(text[from:to])
-	if !ok || !(0 < x && x <= most) {
+	x := decimal(text[from:to])
+	if !(0 < x && x <= most) {
 		return text, 0, Mistake{Kind: BadOption, What: cut(strings.TrimSpace(text[m[0]:m[1]])), More: limits}
 	}
 	return text[:m[0]] + ", " + text[m[1]:], x, nil
-}
-
-// cupNumber reads a number with a point or a comma.
-func cupNumber(s string) (float64, bool) {
-	x, err := strconv.ParseFloat(strings.Replace(s, ",", ".", 1), 64)
-	return x, err == nil
 }
 
 // tasteScale returns the scale that a word names.
