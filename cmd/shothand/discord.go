@@ -6,7 +6,6 @@ import (
 	"flag"
 	"fmt"
 	"io"
-	"log/slog"
 	"os"
 	"path/filepath"
 	"strings"
@@ -61,11 +60,8 @@ func runDiscord(ctx context.Context, args []string, getenv func(string) string, 
 	if err != nil {
 		return configError{err}
 	}
-	if o.Log, err = logger(errOut, *level); err != nil {
+	if o.Log, err = logger(errOut, *level, *asJSON); err != nil {
 		return configError{err}
-	}
-	if *asJSON {
-		o.Log = slog.New(slog.NewJSONHandler(errOut, &slog.HandlerOptions{Level: levelOf(o.Log)}))
 	}
 	if *db == "" {
 		if *db, err = dataFile(getenv); err != nil {
@@ -110,16 +106,6 @@ func discordOptions(getenv func(string) string, root, part string) (o discord.Op
 	}
 	o.Texts = discord.Texts{Nothing: bot.NothingSaidText, Fatal: bot.DiscordClosed, Token: bot.TokenRefused()}
 	return o, nil
-}
-
-// levelOf returns the level from which a log is written.
-func levelOf(log *slog.Logger) slog.Level {
-	for _, l := range []slog.Level{slog.LevelDebug, slog.LevelInfo, slog.LevelWarn} {
-		if log.Enabled(context.Background(), l) {
-			return l
-		}
-	}
-	return slog.LevelError
 }
 
 // dataFile returns where the records are kept unless -db says so, and makes

@@ -4,7 +4,6 @@ package main
 import (
 	"context"
 	"errors"
-	"flag"
 	"fmt"
 	"io"
 	"log/slog"
@@ -75,9 +74,7 @@ func run(ctx context.Context, args []string, getenv func(string) string, in io.R
 
 // runConsole opens the bot on a terminal, or on what is piped in.
 func runConsole(ctx context.Context, args []string, getenv func(string) string, in io.Reader, out, errOut io.Writer, hint string) (err error) {
-	flags := flag.NewFlagSet("shothand console", flag.ContinueOnError)
-	flags.SetOutput(errOut)
-	db := flags.String("db", "shothand.db", "the `file` that keeps the records")
+	flags, db := fileFlags("console", errOut)
 	json := flags.Bool("json", false, "write one JSON object for each line")
 	managers := flags.String("managers", "", "`names`, by comma, of who may change settings; without it everyone")
 	level := flags.String("log", "warn", "what is logged on standard error: debug, info, warn or error")
@@ -85,7 +82,7 @@ func runConsole(ctx context.Context, args []string, getenv func(string) string, 
 	if ok, err := parseFlags(flags, args, 0); !ok {
 		return err
 	}
-	log, err := logger(errOut, *level)
+	log, err := logger(errOut, *level, false)
 	if err != nil {
 		return err
 	}
@@ -125,13 +122,17 @@ func split(names string) []string {
 	return strings.FieldsFunc(names, func(r rune) bool { return r == ',' || r == ' ' })
 }
 
-// logger returns a log of one line an event.
-func logger(out io.Writer, level string) (*slog.Logger, error) {
+// logger returns a log of one line, or one JSON object, an event.
+func logger(out io.Writer, level string, asJSON bool) (*slog.Logger, error) {
 	var l slog.Level
 	if err := l.UnmarshalText([]byte(level)); err != nil {
 		return nil, fmt.Errorf("-log %s: %w", level, err)
 	}
-	return slog.New(slog.NewTextHandler(out, &slog.HandlerOptions{Level: l})), nil
+	o := &slog.HandlerOptions{Level: l}
+	if asJSON {
+		return slog.New(slog.NewJSONHandler(out, o)), nil
+	}
+	return slog.New(slog.NewTextHandler(out, o)), nil
 }
 
 // version returns the versions of the program and of Go.
