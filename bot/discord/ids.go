@@ -33,7 +33,8 @@ func cutID(id string) (thread, message string, isMessage bool) {
 	return thread, message, number(message) > 0 && (thread == "" || number(thread) > 0)
 }
 
-// number is a snowflake as a number, 0 for what is none.
+// number is a snowflake, or another number that the platform writes as text, 0
+// for what is none.
 func number(id string) uint64 {
 	n, err := strconv.ParseUint(id, 10, 64)
 	if err != nil {

@@ -177,12 +177,11 @@ func (d *Discord) finish(ctx context.Context, a *asking) error {
 		return nil
 	}
 	a.answered = true
-	p := chat.Post{Text: d.o.Texts.Nothing, Private: true}
-	if a.deferred {
-		return d.instead(ctx, a, pieces(p)[0], nil, nil)
-	}
-	body := pieces(p)[0]
+	body := pieces(chat.Post{Text: d.o.Texts.Nothing})[0]
 	body.Flags |= flagPrivate
+	if a.deferred {
+		return d.instead(ctx, a, body, nil, nil)
+	}
 	return d.first(ctx, a.i, callback{answerMessage, body}, nil, nil)
 }
 
@@ -229,10 +228,7 @@ func (d *Discord) answerFirst(ctx context.Context, a *asking, p chat.Post) (id s
 		if p.Private {
 			body.Flags |= flagPrivate
 		}
-		var files []chat.File
-		if body.Files != nil {
-			files = p.Files
-		}
+		files := body.carried(p.Files)
 		var posted wireMessage
 		switch {
 		case i > 0:
@@ -304,12 +300,8 @@ func (d *Discord) more(ctx context.Context, a *asking, body outgoing, files []ch
 func (d *Discord) followUp(ctx context.Context, a *asking, p chat.Post) (id string, err error) {
 	for _, body := range pieces(p) {
 		body.Flags |= flagPrivate
-		var files []chat.File
-		if body.Files != nil {
-			files = p.Files
-		}
 		var posted wireMessage
-		if err := d.more(ctx, a, body, files, &posted); err != nil && !errors.Is(err, errUnread) {
+		if err := d.more(ctx, a, body, body.carried(p.Files), &posted); err != nil && !errors.Is(err, errUnread) {
 			return "", err
 		}
 		id = idOf(p.Thread, posted.ID)
@@ -319,16 +311,16 @@ func (d *Discord) followUp(ctx context.Context, a *asking, p chat.Post) (id stri
 
 // suggest answers somebody who is typing.
 func (d *Discord) suggest(ctx context.Context, i wireInteraction, m chat.Message) error {
-	ask := chat.Asking{Channel: m.Channel, From: m.From, Command: chat.Command{Name: m.Command.Name}}
-	focused := focusedOption(i.Data.Options)
+	ask := chat.Asking{
+		Channel: m.Channel, From: m.From, Command: chat.Command{Name: m.Command.Name}, Option: focusedOption(i.Data.Options),
+	}
 	for _, o := range m.Command.Options {
-		if o.Name == focused {
-			ask.Option, ask.Typed = o.Name, o.Value
+		if o.Name == ask.Option {
+			ask.Typed = o.Value
 		} else {
 			ask.Command.Options = append(ask.Command.Options, o)
 		}
 	}
-	ask.Option = focused
 	choices := []map[string]string{}
 	for _, s := range d.o.Desk.Suggest(ask) {
 		if name := label(s, maxChoice); name != "" && length(s) <= maxChoice && len(choices) < manyChoices {
@@ -364,7 +356,7 @@ func (d *Discord) messageOf(ctx context.Context, i wireInteraction) (chat.Messag
 		From: chat.Person{ID: user.ID, Name: shown(user, i.Member)},
 	}
 	if i.Member != nil {
-		m.Manager = manages(bits(i.Member.Permissions))
+		m.Manager = manages(number(i.Member.Permissions))
 	}
 	if i.Channel != nil && i.Channel.ID != "" {
 		if c, known := d.world.channel(i.Channel.ID); !known || c.Name == "" {

@@ -23,7 +23,7 @@ const (
 	flagPrivate  = 1 << 6
 )
 
-// A outgoing is a message on its way out.
+// An outgoing is a message on its way out.
 type outgoing struct {
 	Content    string      `json:"content"`
 	Flags      int         `json:"flags,omitempty"`
@@ -93,6 +93,14 @@ func pieces(p chat.Post) []outgoing {
 		last.Files = &files
 	}
 	return list
+}
+
+// carried returns those of a post's files that go with o: all or none.
+func (o outgoing) carried(files []chat.File) []chat.File {
+	if o.Files == nil {
+		return nil
+	}
+	return files
 }
 
 // rows lays out buttons. One whose state is too long to come back is left out,

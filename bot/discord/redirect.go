@@ -2,6 +2,7 @@ package discord
 
 import (
 	"bytes"
+	"cmp"
 	"encoding/json"
 	"io"
 	"net/http"
@@ -36,7 +37,7 @@ func (r redirect) RoundTrip(req *http.Request) (*http.Response, error) {
 // moveGateway rewrites the answer that says where the gateway is.
 func (r redirect) moveGateway(resp *http.Response) error {
 	body, err := io.ReadAll(io.LimitReader(resp.Body, 1<<16))
-	if err = firstError(err, resp.Body.Close()); err != nil {
+	if err = cmp.Or(err, resp.Body.Close()); err != nil {
 		return err
 	}
 	var said struct {
@@ -57,14 +58,5 @@ func (r redirect) moveGateway(resp *http.Response) error {
 	resp.Body = io.NopCloser(bytes.NewReader(body))
 	resp.ContentLength = int64(len(body))
 	resp.Header.Set("Content-Length", strconv.Itoa(len(body)))
-	return nil
-}
-
-func firstError(errs ...error) error {
-	for _, err := range errs {
-		if err != nil {
-			return err
-		}
-	}
 	return nil
 }

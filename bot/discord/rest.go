@@ -2,6 +2,7 @@ package discord
 
 import (
 	"bytes"
+	"cmp"
 	"context"
 	"encoding/json"
 	"errors"
@@ -106,7 +107,7 @@ func (r *rest) attempt(ctx context.Context, c call, body []byte, kind string, ou
 		return afterDoubt(c), err
 	}
 	answer, err := io.ReadAll(io.LimitReader(resp.Body, maxAnswer))
-	if err = firstError(err, resp.Body.Close()); err != nil && resp.StatusCode/100 != 2 {
+	if err = cmp.Or(err, resp.Body.Close()); err != nil && resp.StatusCode/100 != 2 {
 		return afterDoubt(c), err
 	}
 	wait := r.limits.heed(c, resp, answer)

@@ -72,12 +72,8 @@ func (d *Discord) postIn(ctx context.Context, p chat.Post) (id string, err error
 		if thread, message, ok := cutID(p.Cause); ok && thread == p.Thread && i == 0 {
 			part.Answers = &answers{MessageID: message, ChannelID: where}
 		}
-		var files []chat.File
-		if part.Files != nil {
-			files = p.Files
-		}
 		var posted wireMessage
-		c := call{method: http.MethodPost, path: "/channels/" + where + "/messages", body: part, files: files}
+		c := call{method: http.MethodPost, path: "/channels/" + where + "/messages", body: part, files: part.carried(p.Files)}
 		err := d.rest.do(ctx, c, &posted)
 		if errors.Is(err, errUnread) && posted.ID == "" { // posted, and that is what counts
 			if old, err := d.find(ctx, p, parts); err == nil && old != "" {

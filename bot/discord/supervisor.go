@@ -1,6 +1,7 @@
 package discord
 
 import (
+	"cmp"
 	"context"
 	"encoding/json"
 	"errors"
@@ -142,7 +143,7 @@ func (g *gateway) session(ctx context.Context) error {
 	case err := <-opened:
 		if err != nil {
 			remove()
-			return firstError(fatal(err), l.why(), err)
+			return cmp.Or(fatal(err), l.why(), err)
 		}
 	case <-limit.C:
 		remove()
@@ -155,7 +156,7 @@ func (g *gateway) session(ctx context.Context) error {
 	err = g.watch(ctx, s, gone)
 	remove()
 	g.close(s)
-	return firstError(l.why(), err)
+	return cmp.Or(l.why(), err)
 }
 
 // newSession makes a session that hands on its events and never mends itself.

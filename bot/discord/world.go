@@ -4,7 +4,6 @@ import (
 	"context"
 	"net/http"
 	"slices"
-	"strconv"
 	"sync"
 )
 
@@ -147,15 +146,6 @@ const (
 	rightManageChannels = 1 << 4
 )
 
-// bits reads a permission integer.
-func bits(s string) uint64 {
-	n, err := strconv.ParseUint(s, 10, 64)
-	if err != nil {
-		return 0
-	}
-	return n
-}
-
 // manages reports whether a permission integer has the right to manage the
 // channel it is for.
 func manages(permissions uint64) bool {
@@ -174,7 +164,7 @@ func (w *world) rights(guild, channel, user string, roles []string) uint64 {
 	var all uint64
 	for _, r := range g.Roles {
 		if r.ID == guild || slices.Contains(roles, r.ID) {
-			all |= bits(r.Permissions)
+			all |= number(r.Permissions)
 		}
 	}
 	if all&rightAdministrator != 0 {
@@ -184,7 +174,7 @@ func (w *world) rights(guild, channel, user string, roles []string) uint64 {
 		var allow, deny uint64
 		for _, o := range w.channels[channel].Overwrites {
 			if match(o) {
-				allow, deny = allow|bits(o.Allow), deny|bits(o.Deny)
+				allow, deny = allow|number(o.Allow), deny|number(o.Deny)
 			}
 		}
 		all = all&^deny | allow
