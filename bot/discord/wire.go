@@ -45,11 +45,9 @@ type wireReference struct {
 type wireMessage struct {
 	ID        string         `json:"id"`
 	ChannelID string         `json:"channel_id"`
-	GuildID   string         `json:"guild_id"`
 	Author    *wireUser      `json:"author"`
 	Member    *wireMember    `json:"member"`
 	Content   *string        `json:"content"`
-	Timestamp time.Time      `json:"timestamp"`
 	Edited    *time.Time     `json:"edited_timestamp"`
 	Type      int            `json:"type"`
 	WebhookID string         `json:"webhook_id"`
@@ -116,7 +114,6 @@ type wireDeleted struct {
 	ID        string   `json:"id"`
 	IDs       []string `json:"ids"`
 	ChannelID string   `json:"channel_id"`
-	GuildID   string   `json:"guild_id"`
 }
 
 type wireInteraction struct {
