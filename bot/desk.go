@@ -247,26 +247,36 @@ const handledSpan = 24 * time.Hour
 // been quiet.
 const longSpan = 30 * 24 * time.Hour
 
-// Places returns the bars' channels with what was handled there.
-func (b *Bot) Places() ([]chat.Place, error) {
-	var places []chat.Place
+// Channels returns the bars' channels.
+func (b *Bot) Channels() ([]string, error) {
+	var channels []string
 	err := b.store.View(func(tx *store.Tx) error {
 		bars, err := tx.Bars()
-		places = nil
+		if err != nil {
+			return err
+		}
 		for _, bar := range bars {
+			channel, err := tx.ChannelOf(bar.ID)
 			if err != nil {
 				return err
 			}
-			var p chat.Place
-			if p.Channel, err = tx.ChannelOf(bar.ID); err != nil {
-				return err
-			}
-			p.Handled, err = handledIn(tx, bar.ID, b.clock())
-			places = append(places, p)
+			channels = append(channels, channel)
+		}
+		return nil
+	})
+	return channels, err
+}
+
+// Handled returns the ids of the messages of a channel that were handled: none
+// where there is no bar.
+func (b *Bot) Handled(channel string) (ids []string, err error) {
+	err = b.store.View(func(tx *store.Tx) error {
+		if bar, known := tx.BarOf(channel); known {
+			ids, err = handledIn(tx, bar, b.clock())
 		}
 		return err
 	})
-	return places, err
+	return ids, err
 }
 
 // handledIn returns the ids of a bar's messages of the last day; of a bar that

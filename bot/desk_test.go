@@ -81,12 +81,15 @@ func TestSuggest(t *testing.T) {
 			t.Errorf("/%s %s:%s in %s: %s", test.command, test.option, test.typed, test.channel, diff)
 		}
 	}
-	places, err := b.Places()
-	if err != nil {
-		t.Fatal(err)
+	channels, err := b.Channels()
+	if err != nil || len(channels) != 1 || channels[0] != "12" {
+		t.Errorf("channels %q, %v", channels, err)
 	}
-	if len(places) != 1 || places[0].Channel != "12" || !slices.Contains(places[0].Handled, "77") {
-		t.Errorf("places %+v", places)
+	if ids, err := b.Handled("12"); err != nil || !slices.Contains(ids, "77") {
+		t.Errorf("handled %q, %v", ids, err)
+	}
+	if ids, err := b.Handled("13"); err != nil || len(ids) > 0 {
+		t.Errorf("handled %q, %v where there is no bar", ids, err)
 	}
 	if _, ok := b.Form(chat.Message{Kind: chat.Called, Channel: "12", Command: chat.Command{Name: "shot"}}); !ok {
 		t.Error("an empty /shot opens no form")

@@ -11,8 +11,12 @@ type Desk interface {
 	// Form returns the form that a command or a press opens in place of being
 	// delivered, or false.
 	Form(Message) (Form, bool)
-	// Places returns where the bot reads, with what it has handled there.
-	Places() ([]Place, error)
+	// Channels returns the channels in which the bot reads.
+	Channels() ([]string, error)
+	// Handled returns the ids of the messages of the last day that the bot
+	// holds of a channel, oldest first: what stands after the last has not been
+	// handled, what is missing among them has been deleted meanwhile.
+	Handled(channel string) ([]string, error)
 }
 
 // A Spec is a command as a service shows it.
@@ -57,14 +61,4 @@ type Field struct {
 	Hint     string // shown while it is empty, at most 100 characters
 	Required bool
 	Long     bool // several lines
-}
-
-// A Place is a channel or a thread in which the bot reads.
-type Place struct {
-	Channel string
-	Thread  string // within the channel, or empty
-	// Handled are the ids of the messages of the last day that the bot holds,
-	// oldest first: what stands after the last has not been handled, what is
-	// missing among them has been deleted meanwhile.
-	Handled []string
 }

@@ -139,35 +139,27 @@ type handled struct {
 
 func (d *Discord) handled(channel string) (handled, error) {
 	h := handled{ids: map[string]bool{}}
-	places, err := d.o.Desk.Places()
+	ids, err := d.o.Desk.Handled(channel)
 	if err != nil {
 		return h, err
 	}
-	for _, p := range places {
-		if p.Channel != channel {
+	for _, id := range ids {
+		thread, message, isMessage := cutID(id)
+		n := number(message)
+		if n == 0 {
 			continue
 		}
-		if p.Thread != "" && !slices.Contains(h.threads, p.Thread) {
-			h.threads = append(h.threads, p.Thread)
+		h.last = max(h.last, n)
+		if h.first == 0 || n < h.first {
+			h.first = n
 		}
-		for _, id := range p.Handled {
-			thread, message, isMessage := cutID(id)
-			n := number(message)
-			if n == 0 {
-				continue
-			}
-			h.last = max(h.last, n)
-			if h.first == 0 || n < h.first {
-				h.first = n
-			}
-			if !isMessage {
-				continue
-			}
-			h.ids[id] = true
-			h.order = append(h.order, id)
-			if thread != "" && !slices.Contains(h.threads, thread) {
-				h.threads = append(h.threads, thread)
-			}
+		if !isMessage {
+			continue
+		}
+		h.ids[id] = true
+		h.order = append(h.order, id)
+		if thread != "" && !slices.Contains(h.threads, thread) {
+			h.threads = append(h.threads, thread)
 		}
 	}
 	return h, nil

@@ -65,7 +65,7 @@ func FuzzEvent(f *testing.F) {
 		}
 	}
 	f.Fuzz(func(t *testing.T, kind byte, data []byte) {
-		s := &stub{places: []chat.Place{{Channel: "10"}}}
+		s := &stub{channel: "10"}
 		d := New(Options{Token: token, Desk: s, Times: quick()})
 		d.rest.http = &http.Client{Transport: nowhere{}}
 		d.deliver = func(m chat.Message) <-chan struct{} {

@@ -29,7 +29,7 @@ type stub struct {
 	mu      sync.Mutex
 	handled []string // ids, in order
 	got     []chat.Message
-	places  []chat.Place
+	channel string // of its bar
 	form    *chat.Form
 	slow    time.Duration                  // before each answer
 	reply   func(chat.Message) []chat.Post // in place of the usual answer
@@ -56,14 +56,12 @@ func (s *stub) Form(m chat.Message) (chat.Form, bool) {
 	return *s.form, true
 }
 
-func (s *stub) Places() ([]chat.Place, error) {
+func (s *stub) Channels() ([]string, error) { return []string{s.channel}, nil }
+
+func (s *stub) Handled(string) ([]string, error) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	places := slices.Clone(s.places)
-	for i := range places {
-		places[i].Handled = slices.Clone(s.handled)
-	}
-	return places, nil
+	return slices.Clone(s.handled), nil
 }
 
 // handle keeps a message and answers it, unless it was answered before.
@@ -175,7 +173,7 @@ type run struct {
 // listen starts the service on f, with dial-in as its bar.
 func listen(t *testing.T, f *fake.Server, times Timings) *run {
 	t.Helper()
-	s := &stub{t: t, f: f, places: []chat.Place{{Channel: f.Channel("dial-in").ID}}}
+	s := &stub{t: t, f: f, channel: f.Channel("dial-in").ID}
 	return listenWith(t, s, times)
 }
 

@@ -110,14 +110,14 @@ func (w *world) bind(channels map[string]bool) {
 
 // rebind asks the bot which channels are bars.
 func (d *Discord) rebind() error {
-	places, err := d.o.Desk.Places()
+	channels, err := d.o.Desk.Channels()
 	if err != nil {
 		return err
 	}
 	bound := map[string]bool{}
-	for _, p := range places {
-		if number(p.Channel) > 0 {
-			bound[p.Channel] = true
+	for _, c := range channels {
+		if number(c) > 0 {
+			bound[c] = true
 		}
 	}
 	d.world.bind(bound)
