@@ -9,27 +9,23 @@ import (
 // coffeeRecord is the on-disk form of an [advisor.Coffee]. Add fields; never
 // rename them.
 type coffeeRecord struct {
-	Name    string      `json:"name"`
-	Grinder uint64      `json:"grinder,omitempty"`
-	Dose    float64     `json:"dose_g"`
-	Yield   float64     `json:"yield_g"`
-	Low     float64     `json:"low_s"`
-	High    float64     `json:"high_s"`
-	Soft    bool        `json:"soft,omitempty"`
+	Name    string `json:"name"`
+	Grinder uint64 `json:"grinder,omitempty"`
+	recipeRecord
 	Roasted advisor.Day `json:"roasted,omitempty"`
 	Retired bool        `json:"retired,omitempty"`
 
-	Roast       string        `json:"roast,omitempty"`
-	Aim         string        `json:"aim,omitempty"`
-	For         string        `json:"for,omitempty"` // left out: black
-	Milk        *recipeRecord `json:"milk,omitempty"`
-	BasketLow   float64       `json:"basket_low_g,omitempty"`
-	BasketHigh  float64       `json:"basket_high_g,omitempty"`
-	PreInfusion float64       `json:"pre_infusion_s,omitempty"`
+	Roast       string       `json:"roast,omitempty"`
+	Aim         string       `json:"aim,omitempty"`
+	For         string       `json:"for,omitempty"` // left out: black
+	Milk        recipeRecord `json:"milk,omitzero"`
+	BasketLow   float64      `json:"basket_low_g,omitempty"`
+	BasketHigh  float64      `json:"basket_high_g,omitempty"`
+	PreInfusion float64      `json:"pre_infusion_s,omitempty"`
 }
 
-// recipeRecord is the on-disk form of a second [advisor.Recipe]. Add fields;
-// never rename them.
+// recipeRecord is the on-disk form of an [advisor.Recipe]. Add fields; never
+// rename them.
 type recipeRecord struct {
 	Dose  float64 `json:"dose_g"`
 	Yield float64 `json:"yield_g"`
@@ -38,17 +34,11 @@ type recipeRecord struct {
 	Soft  bool    `json:"soft,omitempty"`
 }
 
-func newRecipeRecord(r advisor.Recipe) *recipeRecord {
-	if r == (advisor.Recipe{}) {
-		return nil
-	}
-	return &recipeRecord{Dose: float64(r.Dose), Yield: float64(r.Yield), Low: float64(r.Low), High: float64(r.High), Soft: r.Soft}
+func newRecipeRecord(r advisor.Recipe) recipeRecord {
+	return recipeRecord{Dose: float64(r.Dose), Yield: float64(r.Yield), Low: float64(r.Low), High: float64(r.High), Soft: r.Soft}
 }
 
-func (r *recipeRecord) recipe() advisor.Recipe {
-	if r == nil {
-		return advisor.Recipe{}
-	}
+func (r recipeRecord) recipe() advisor.Recipe {
 	return advisor.Recipe{
 		Dose: advisor.Grams(r.Dose), Yield: advisor.Grams(r.Yield),
 		Low: advisor.Seconds(r.Low), High: advisor.Seconds(r.High), Soft: r.Soft,
@@ -58,9 +48,7 @@ func (r *recipeRecord) recipe() advisor.Recipe {
 func newCoffeeRecord(c advisor.Coffee) (coffeeRecord, error) {
 	f := first{}
 	r := coffeeRecord{
-		Name: c.Name, Grinder: uint64(c.Grinder),
-		Dose: float64(c.Recipe.Dose), Yield: float64(c.Recipe.Yield),
-		Low: float64(c.Recipe.Low), High: float64(c.Recipe.High), Soft: c.Recipe.Soft,
+		Name: c.Name, Grinder: uint64(c.Grinder), recipeRecord: newRecipeRecord(c.Recipe),
 		Roasted: c.Roasted, Retired: c.Retired, Milk: newRecipeRecord(c.Milk),
 		BasketLow: float64(c.Basket.Low), BasketHigh: float64(c.Basket.High), PreInfusion: float64(c.PreInfusion),
 	}
@@ -73,11 +61,7 @@ func newCoffeeRecord(c advisor.Coffee) (coffeeRecord, error) {
 func (r coffeeRecord) coffee(id advisor.CoffeeID) (advisor.Coffee, error) {
 	f := first{}
 	c := advisor.Coffee{
-		ID: id, Name: r.Name, Grinder: advisor.GrinderID(r.Grinder),
-		Recipe: advisor.Recipe{
-			Dose: advisor.Grams(r.Dose), Yield: advisor.Grams(r.Yield),
-			Low: advisor.Seconds(r.Low), High: advisor.Seconds(r.High), Soft: r.Soft,
-		},
+		ID: id, Name: r.Name, Grinder: advisor.GrinderID(r.Grinder), Recipe: r.recipe(),
 		Roasted: r.Roasted, Retired: r.Retired, Milk: r.Milk.recipe(),
 		Basket:      advisor.Basket{Low: advisor.Grams(r.BasketLow), High: advisor.Grams(r.BasketHigh)},
 		PreInfusion: advisor.Seconds(r.PreInfusion),
