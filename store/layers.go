@@ -2,7 +2,6 @@ package store
 
 import (
 	"bytes"
-	"math"
 	"slices"
 
 	"shothand/advisor"
@@ -20,7 +19,7 @@ func (tx *Tx) LayersOf(bar advisor.BarID, coffee advisor.CoffeeID) ([]advisor.En
 		return nil, err
 	}
 	var keys [][]byte
-	owned(index, idKey(coffee), math.MinInt64, func(key, kind []byte) bool {
+	owned(index, idKey(coffee), minInstant, func(key, kind []byte) bool {
 		if string(kind) == kindLayers {
 			keys = append(keys, bytes.Clone(key))
 		}

@@ -49,22 +49,12 @@ func portables() []portable {
 			s, err := r.said(id, nil)
 			return errors.Join(err, tx.PutAdvice(bar, s))
 		})},
-		{"reply", bucketReplies, byName, func(tx *Tx, bar advisor.BarID, l Line) error {
-			var record replyRecord
-			if err := json.Unmarshal(l.Record, &record); err != nil {
-				return err
-			}
-			r, err := record.reply(l.Key, nil)
+		{"reply", bucketReplies, byName, putNamed(func(tx *Tx, bar advisor.BarID, cause string, record replyRecord) error {
+			r, err := record.reply(cause, nil)
 			return errors.Join(err, tx.PutReply(bar, r))
-		}},
-		{"seen", bucketSeen, seenLineOf, (*Tx).putSeenLine},
-		{"day", bucketDays, byName, func(tx *Tx, bar advisor.BarID, l Line) error {
-			var record dayRecord
-			if err := json.Unmarshal(l.Record, &record); err != nil {
-				return err
-			}
-			return tx.putDay(bar, advisor.Day(l.Key), record)
-		}},
+		})},
+		{"seen", bucketSeen, seenLineOf, putNamed((*Tx).putSeenLine)},
+		{"day", bucketDays, byName, putNamed((*Tx).putDay)},
 	}
 }
 
@@ -106,7 +96,7 @@ func seenLineOf(_ *Tx, _ advisor.BarID, key, at []byte) (Line, error) {
 	return Line{Key: string(key), Record: data}, err
 }
 
-// putLine reads the record of a line for put.
+// putLine reads the record of a line that has a number for put.
 func putLine[ID ~uint64, R any](put func(*Tx, advisor.BarID, ID, R) error) func(*Tx, advisor.BarID, Line) error {
 	return func(tx *Tx, bar advisor.BarID, l Line) error {
 		var r R
@@ -120,21 +110,28 @@ func putLine[ID ~uint64, R any](put func(*Tx, advisor.BarID, ID, R) error) func(
 	}
 }
 
+// putNamed reads the record of a line that has a name for put.
+func putNamed[Key ~string, R any](put func(*Tx, advisor.BarID, Key, R) error) func(*Tx, advisor.BarID, Line) error {
+	return func(tx *Tx, bar advisor.BarID, l Line) error {
+		var r R
+		if err := json.Unmarshal(l.Record, &r); err != nil {
+			return err
+		}
+		return put(tx, bar, Key(l.Key), r)
+	}
+}
+
 // seenLine is the record of a message that made no entry: nanoseconds since
 // 1970.
 type seenLine struct {
 	At int64 `json:"at_ns"`
 }
 
-func (tx *Tx) putSeenLine(bar advisor.BarID, l Line) error {
-	var r seenLine
-	if err := json.Unmarshal(l.Record, &r); err != nil {
-		return err
-	}
+func (tx *Tx) putSeenLine(bar advisor.BarID, message string, r seenLine) error {
 	at := instant(r.At)
 	return errors.Join(
-		tx.index(bar, bucketSeen, textKey(l.Key), at.append(nil)),
-		tx.index(bar, bucketSeenByTime, timedKey(at, l.Key), nil),
+		tx.index(bar, bucketSeen, textKey(message), at.append(nil)),
+		tx.index(bar, bucketSeenByTime, timedKey(at, message), nil),
 	)
 }
 

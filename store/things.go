@@ -126,6 +126,10 @@ type personRecord struct {
 	Mention bool   `json:"mention,omitempty"`
 }
 
+func newPersonRecord(p advisor.Person) personRecord {
+	return personRecord{Account: text(p.Account), Name: text(p.Name), Mention: p.Mention}
+}
+
 func (r personRecord) person(id advisor.PersonID) (advisor.Person, error) {
 	return advisor.Person{ID: id, Account: r.Account, Name: r.Name, Mention: r.Mention}, nil
 }
@@ -221,7 +225,7 @@ func (tx *Tx) PersonOf(bar advisor.BarID, account, name string) (advisor.Person,
 		}
 	}
 	p.Name = text(name)
-	if err := putThing(tx, bar, bucketPeople, &p.ID, personRecord{Account: p.Account, Name: p.Name, Mention: p.Mention}); err != nil {
+	if err := putThing(tx, bar, bucketPeople, &p.ID, newPersonRecord(p)); err != nil {
 		return advisor.Person{}, err
 	}
 	return p, tx.index(bar, bucketAccounts, textKey(account), idKey(p.ID))
@@ -229,5 +233,5 @@ func (tx *Tx) PersonOf(bar advisor.BarID, account, name string) (advisor.Person,
 
 // PutPerson replaces what is known of a person.
 func (tx *Tx) PutPerson(bar advisor.BarID, p advisor.Person) error {
-	return putThing(tx, bar, bucketPeople, &p.ID, personRecord{Account: text(p.Account), Name: text(p.Name), Mention: p.Mention})
+	return putThing(tx, bar, bucketPeople, &p.ID, newPersonRecord(p))
 }
