@@ -31,7 +31,7 @@
 //	    ├── by_grinder          told, settings; none deleted; 0 is the whole bar
 //	    │   └── grinder, time, entry → kind of entry
 //	    ├── by_shot             words that came later, sips of layers; none deleted
-//	    │   └── shot, entry     → nothing
+//	    │   └── shot, entry     → kind of entry
 //	    ├── advice              as it was said
 //	    │   └── entry           → adviceRecord
 //	    ├── advice_by_coffee

@@ -109,7 +109,7 @@ func (tx *Tx) coffeeKeys(bar advisor.BarID, c advisor.CoffeeID, since instant) (
 			ids = append(ids, id)
 		}
 	}
-	words, err := tx.wordsKeys(bar, ids)
+	words, err := tx.wordsKeys(bar, ids, kindWords)
 	return append(keys, words...), err
 }
 
@@ -161,8 +161,9 @@ func before(c *bbolt.Cursor, end []byte) (key, value []byte) {
 	return c.Prev()
 }
 
-// wordsKeys returns the keys of the words that belong to the shots.
-func (tx *Tx) wordsKeys(bar advisor.BarID, shots []advisor.EntryID) ([][]byte, error) {
+// wordsKeys returns the keys of the words that belong to the shots, or of the
+// sips that belong to the tastings, whichever kind is.
+func (tx *Tx) wordsKeys(bar advisor.BarID, shots []advisor.EntryID, kind string) ([][]byte, error) {
 	byShot, err := tx.in(bar, bucketByShot)
 	if err != nil {
 		return nil, err
@@ -175,9 +176,10 @@ func (tx *Tx) wordsKeys(bar advisor.BarID, shots []advisor.EntryID) ([][]byte, e
 	c := byShot.Cursor()
 	for _, shot := range shots {
 		prefix := idKey(shot)
-		for k, _ := c.Seek(prefix); bytes.HasPrefix(k, prefix); k, _ = c.Next() {
-			id := k[len(prefix):]
-			keys = append(keys, slices.Concat(instants.Get(id), id))
+		for k, v := c.Seek(prefix); bytes.HasPrefix(k, prefix); k, v = c.Next() {
+			if id := k[len(prefix):]; string(v) == kind {
+				keys = append(keys, slices.Concat(instants.Get(id), id))
+			}
 		}
 	}
 	return keys, nil

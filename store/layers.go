@@ -2,7 +2,6 @@ package store
 
 import (
 	"bytes"
-	"slices"
 
 	"shothand/advisor"
 )
@@ -35,10 +34,9 @@ func (tx *Tx) SipsOf(bar advisor.BarID, tasting advisor.EntryID) ([]advisor.Entr
 	if err != nil {
 		return nil, err
 	}
-	keys, err := tx.wordsKeys(bar, []advisor.EntryID{tasting})
+	keys, err := tx.wordsKeys(bar, []advisor.EntryID{tasting}, kindSips)
 	if err != nil {
 		return nil, err
 	}
-	entries, err := tx.entriesAt(bar, keys, zone)
-	return slices.DeleteFunc(entries, func(e advisor.Entry) bool { _, ok := e.What.(advisor.Sips); return !ok }), err
+	return tx.entriesAt(bar, keys, zone)
 }

@@ -41,6 +41,12 @@ func TestLayers(t *testing.T) {
 	if h := history(t, s, c.bar, c.harbour, at(60)); len(h) != 0 {
 		t.Errorf("the advisor reads %+v", h)
 	}
+	edited := tasting
+	edited.What = shot(c.harbour, c.left)
+	update(t, s, func(tx *Tx) error { return tx.PutEntry(c.bar, edited) })
+	if h := history(t, s, c.bar, c.harbour, at(60)); len(h) != 1 {
+		t.Errorf("of a tasting that became a shot the advisor reads %+v", h)
+	}
 	if err := s.Update(func(tx *Tx) error {
 		_, err := tx.AddEntry(c.bar, entry("m5", at(4), advisor.Sips{Layers: 99}))
 		return err
