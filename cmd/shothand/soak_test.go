@@ -106,11 +106,11 @@ func TestSoak(t *testing.T) {
 	}
 	eventuallyShots(t, f, r, db, said)
 	for _, id := range order {
-		list := slices.DeleteFunc(answers2(f, id, "dial-in", thread), func(m fake.Message) bool {
+		list := slices.DeleteFunc(answers(f, id, "dial-in", thread), func(m fake.Message) bool {
 			return strings.Contains(m.Content, "caffeine") // the caution of the day is a post of its own
 		})
 		if n := len(list); n != 1 {
-			t.Errorf("%q has %d answers: %+v", said[id], n, answers2(f, id, "dial-in", thread))
+			t.Errorf("%q has %d answers: %+v", said[id], n, answers(f, id, "dial-in", thread))
 		}
 	}
 	t.Logf("%d shots, %d sessions, heap %d to %d KiB", len(order), len(f.Identifies()), early>>10, heap()>>10)

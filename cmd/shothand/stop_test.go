@@ -146,7 +146,7 @@ func TestDiscordToldToStop(t *testing.T) {
 func checkAnswers(t *testing.T, f *fake.Server, db string, said []string) {
 	t.Helper()
 	for _, id := range said {
-		list := slices.DeleteFunc(answers2(f, id, "dial-in"), func(m fake.Message) bool {
+		list := slices.DeleteFunc(answers(f, id, "dial-in"), func(m fake.Message) bool {
 			return strings.Contains(m.Content, "caffeine") // the caution of the day is a post of its own
 		})
 		if len(list) != 1 {
