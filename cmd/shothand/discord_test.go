@@ -120,37 +120,35 @@ func bind(t *testing.T, f *fake.Server) {
 	await(t, f, "the answer to /setup", func(s *fake.State) bool { return len(s.Posts("dial-in")) == 1 })
 }
 
-// shots reads the shots in a file.
+// shots reads the shots in a file as they were said.
 func shots(t *testing.T, db string) (raw []string) {
 	t.Helper()
-	records, err := store.Open(db)
-	if err != nil {
-		t.Fatal(err)
+	for _, e := range shotsSince(t, db, time.Now().Add(-24*time.Hour)) {
+		raw = append(raw, e.Raw)
 	}
-	defer func() {
-		if err := records.Close(); err != nil {
-			t.Error(err)
-		}
-	}()
-	err = records.View(func(tx *store.Tx) error {
+	return raw
+}
+
+// shotsSince returns the shots of all bars in a file since an instant, without
+// deleted ones.
+func shotsSince(t *testing.T, db string, since time.Time) (list []advisor.Entry) {
+	t.Helper()
+	reading(t, db, func(tx *store.Tx) error {
 		bars, err := tx.Bars()
 		for _, b := range bars {
-			entries, err := tx.Recent(b.ID, time.Now().Add(-24*time.Hour))
+			entries, err := tx.Recent(b.ID, since)
 			if err != nil {
 				return err
 			}
 			for _, e := range entries {
 				if _, ok := e.What.(advisor.Shot); ok {
-					raw = append(raw, e.Raw)
+					list = append(list, e)
 				}
 			}
 		}
 		return err
 	})
-	if err != nil {
-		t.Fatal(err)
-	}
-	return raw
+	return list
 }
 
 // answers returns what the bot posted in answer to a message, in dial-in unless
@@ -167,6 +165,11 @@ func answers(s interface{ Posts(string) []fake.Message }, message string, channe
 		}
 	}
 	return list
+}
+
+// withoutCaution leaves out the caution of the day, which is a post of its own.
+func withoutCaution(posts []fake.Message) []fake.Message {
+	return slices.DeleteFunc(posts, func(m fake.Message) bool { return strings.Contains(m.Content, "caffeine") })
 }
 
 func hasAnswer(message string, channels ...string) func(*fake.State) bool {
@@ -278,23 +281,14 @@ func TestRestartBetweenWriteAndReply(t *testing.T) {
 		if got := shots(t, db); len(got) != 1 {
 			t.Errorf("through %v: shots %q", through, got)
 		}
-		records, err := store.Open(db)
-		if err != nil {
-			t.Fatal(err)
-		}
-		if err := records.View(func(tx *store.Tx) error {
+		reading(t, db, func(tx *store.Tx) error {
 			bar, _ := tx.BarOf(f.Channel("dial-in").ID)
 			pending, err := tx.PendingReplies(bar)
 			if len(pending) > 0 {
 				t.Errorf("through %v: still pending: %+v", through, pending)
 			}
 			return err
-		}); err != nil {
-			t.Fatal(err)
-		}
-		if err := records.Close(); err != nil {
-			t.Fatal(err)
-		}
+		})
 	}
 }
 

@@ -13,7 +13,6 @@ import (
 	"testing"
 	"time"
 
-	"shothand/advisor"
 	"shothand/store"
 )
 
@@ -139,36 +138,12 @@ func killed(t *testing.T, program, db string, dice *rand.Rand, typed []string, a
 // inFile checks the file and counts the shots in it by their message.
 func inFile(t *testing.T, db string) map[string]int {
 	t.Helper()
-	records, err := store.Open(db)
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer func() {
-		if err := records.Close(); err != nil {
-			t.Error(err)
-		}
-	}()
-	if err := records.Check(); err != nil {
+	if err := store.Check(db); err != nil {
 		t.Error(err)
 	}
 	count := map[string]int{}
-	err = records.View(func(tx *store.Tx) error {
-		bars, err := tx.Bars() // none if killed before the first shot
-		for _, bar := range bars {
-			entries, err := tx.Recent(bar.ID, opening.Add(-time.Hour))
-			if err != nil {
-				return err
-			}
-			for _, e := range entries {
-				if _, shot := e.What.(advisor.Shot); shot && !e.Deleted {
-					count[e.Message]++
-				}
-			}
-		}
-		return err
-	})
-	if err != nil {
-		t.Fatal(err)
+	for _, e := range shotsSince(t, db, opening.Add(-time.Hour)) {
+		count[e.Message]++
 	}
 	return count
 }

@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"path/filepath"
 	"sync"
@@ -142,16 +143,14 @@ func answerIn(t *testing.T, path string, m chat.Message) (said []string) {
 	return said
 }
 
+// reading reads the records in a file.
 func reading(t *testing.T, path string, read func(*store.Tx) error) {
 	t.Helper()
 	records, err := store.Open(path)
 	if err != nil {
 		t.Fatal(err)
 	}
-	if err := records.View(read); err != nil {
-		t.Error(err)
-	}
-	if err := records.Close(); err != nil {
-		t.Error(err)
+	if err := errors.Join(records.View(read), records.Close()); err != nil {
+		t.Fatal(err)
 	}
 }
