@@ -68,7 +68,7 @@ func reporter(s *store.Store, channel string, now time.Time) (*turn, error) {
 // A page is what a report shows.
 type page struct {
 	Title, Span string
-	Head        string   // of the figures
+	Head        string   // of the sources
 	Figures     []string // one a line
 	EffectsHead string   // of the table
 	Effects     []effectRow
@@ -94,19 +94,14 @@ type pagePicture struct {
 
 // page lays a review out.
 func (l lookBack) page(bar advisor.Bar) (page, error) {
-	lines := strings.Split(l.text(true), "\n")
 	p := page{Title: reportTitle(bar), Span: upper(l.spanText()), EffectsHead: strings.TrimSuffix(effectsLead, ":"), Made: madeText}
-	for _, line := range lines {
-		bullet, isBullet := strings.CutPrefix(line, "• ")
-		switch {
-		case line == sourcesHead:
-			p.Head = line
-		case isBullet && p.Head != "":
-			p.Sources = append(p.Sources, bullet)
-		case isBullet, strings.HasPrefix(line, effectsLead):
-		default:
-			p.Figures = append(p.Figures, line)
+	p.Figures = []string{l.headText()}
+	if l.review.Shots > 0 {
+		if len(l.review.Effects) == 0 {
+			p.Figures = append(p.Figures, noEffectsText)
 		}
+		p.Figures = append(p.Figures, l.figures()...)
+		p.Head, p.Sources = sourcesHead, l.sources()
 	}
 	for _, e := range l.review.Effects {
 		p.Effects = append(p.Effects, effectRow{kindText(e.Kind), usesText(e), verdictText(e.Verdict), judgeText(e), sizeText(e)})

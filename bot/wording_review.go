@@ -52,17 +52,38 @@ const earliest advisor.Day = "2000-01-02"
 
 // text is a review for a phone; with more, where its figures come from.
 func (l lookBack) text(more bool) string {
+	if l.review.Shots == 0 {
+		return l.headText()
+	}
+	lines := append([]string{l.headText(), l.effectsText()}, l.figures()...)
+	if !more {
+		return strings.Join(append(lines, "Where these figures come from: /review more:yes"), "\n")
+	}
+	lines = append(lines, sourcesHead)
+	for _, source := range l.sources() {
+		lines = append(lines, "• "+source)
+	}
+	return strings.Join(lines, "\n")
+}
+
+// headText says what a review is of.
+func (l lookBack) headText() string {
 	r := l.review
 	if r.Shots == 0 {
 		return upper(l.spanText()) + ": no shots" + l.ofText() + "."
 	}
-	lines := []string{upper(l.spanText()) + l.ofText() + ": " + count(r.Shots, "shot") + " on " + count(r.Days, "day") + "."}
+	return upper(l.spanText()) + l.ofText() + ": " + count(r.Shots, "shot") + " on " + count(r.Days, "day") + "."
+}
+
+// figures are what there is to say besides what changes did, a line each.
+func (l lookBack) figures() []string {
+	r := l.review
+	var lines []string
 	add := func(s string) {
 		if s != "" {
 			lines = append(lines, s)
 		}
 	}
-	add(l.effectsText())
 	add(costText(r.Cost))
 	if l.who.ID == 0 {
 		for _, w := range r.Worth {
@@ -80,12 +101,7 @@ func (l lookBack) text(more bool) string {
 	} else {
 		add(agreeText(r.Agree))
 	}
-	if more {
-		add(l.sourcesText())
-	} else {
-		add("Where these figures come from: /review more:yes")
-	}
-	return strings.Join(lines, "\n")
+	return lines
 }
 
 // ofText says of what and of whom a review is.
@@ -107,12 +123,14 @@ func (l lookBack) ofText() string {
 const (
 	effectsLead = "What changes did, beyond what comes by itself:"
 	sourcesHead = "Where the figures come from:"
+	// noEffectsText stands where there is nothing to list.
+	noEffectsText = "No change was advised that a shot came after, so there is nothing to say of changes."
 )
 
 // effectsText tells which changes worked.
 func (l lookBack) effectsText() string {
 	if len(l.review.Effects) == 0 {
-		return "No change was advised that a shot came after, so there is nothing to say of changes."
+		return noEffectsText
 	}
 	lines := []string{effectsLead}
 	for _, e := range l.review.Effects {
@@ -327,29 +345,27 @@ func agreeText(a review.Agreement) string {
 	return fmt.Sprintf("Tasters agree %s on sour or bitter (%s tasted by two or more).", how, count(a.Units, "shot"))
 }
 
-// sourcesText says where the figures come from.
-func (l lookBack) sourcesText() string {
+// sources say where the figures come from.
+func (l lookBack) sources() []string {
 	r := l.review
 	lines := []string{
-		sourcesHead,
-		"• The shots: those posted in these days, without practice, singles and chokes; of each coffee the last 200 within 90 days can be gone through again.",
-		"• What a change did: the time of the next shot, less the time believed of it had nothing been changed, from the shots before it alone. A bad shot is never the “before”. The mean is drawn to 0 where there are few, and lies in the brackets with 9 in 10.",
-		"• As foretold: it moved the way, and at least half as far. The control is the " + count(r.Repeats, "shot") + " pulled as the one before: how many of those look the same by chance.",
-		"• “Works here”: 9 in 10 sure that it does so more often than they do. Below " + strconv.Itoa(review.Few) + " uses nothing is said.",
+		"The shots: those posted in these days, without practice, singles and chokes; of each coffee the last 200 within 90 days can be gone through again.",
+		"What a change did: the time of the next shot, less the time believed of it had nothing been changed, from the shots before it alone. A bad shot is never the “before”. The mean is drawn to 0 where there are few, and lies in the brackets with 9 in 10.",
+		"As foretold: it moved the way, and at least half as far. The control is the " + count(r.Repeats, "shot") + " pulled as the one before: how many of those look the same by chance.",
+		"“Works here”: 9 in 10 sure that it does so more often than they do. Below " + strconv.Itoa(review.Few) + " uses nothing is said.",
 		regressText(r.Regress),
 	}
 	for _, e := range r.Effects {
 		if len(e.When) > 0 {
-			lines = append(lines, "• "+kindText(e.Kind)+": "+whenText(e.When))
+			lines = append(lines, kindText(e.Kind)+": "+whenText(e.When))
 		}
 	}
-	lines = append(lines,
-		"• Shots to dialled in: from a coffee's first shot of the day to the one it was called by; days without a call are not counted. The trend is a straight line through them, told where 9 in 10 of its interval is on one side.",
-		"• What a step is worth: what the shots have taught of this grinder, in the middle of the window, with 9 in 10.",
-		"• Liked best: cups put together by 3 s and 2 g, from five cups on; one lucky cup is no best place.",
-		"• My own record: advice that a shot came after within 12 hours; its time is held against what I foretold if it came within one. A keep did not last if the two shots after it were both out of the window by over 2 s, or both complained of.",
-		"• Tasters: Krippendorff's alpha on shots tasted by two or more, its interval by leaving out a shot at a time; from ten shots on."+alphaText(r.Agree))
-	return strings.Join(lines, "\n")
+	return append(lines,
+		"Shots to dialled in: from a coffee's first shot of the day to the one it was called by; days without a call are not counted. The trend is a straight line through them, told where 9 in 10 of its interval is on one side.",
+		"What a step is worth: what the shots have taught of this grinder, in the middle of the window, with 9 in 10.",
+		"Liked best: cups put together by 3 s and 2 g, from five cups on; one lucky cup is no best place.",
+		"My own record: advice that a shot came after within 12 hours; its time is held against what I foretold if it came within one. A keep did not last if the two shots after it were both out of the window by over 2 s, or both complained of.",
+		"Tasters: Krippendorff's alpha on shots tasted by two or more, its interval by leaving out a shot at a time; from ten shots on."+alphaText(r.Agree))
 }
 
 // alphaText is the figure behind how tasters agree.
@@ -363,9 +379,9 @@ func alphaText(a review.Agreement) string {
 // regressText tells how much comes by itself.
 func regressText(r review.Regress) string {
 	if r.Changed == 0 && r.Unchanged == 0 {
-		return "• Why not simply before and after: most shots after a bad one are better, whatever was done."
+		return "Why not simply before and after: most shots after a bad one are better, whatever was done."
 	}
-	return fmt.Sprintf("• Why not simply before and after: of shots after one well out of the window, %d of %d were nearer to it where something was changed, and %d of %d where nothing was.",
+	return fmt.Sprintf("Why not simply before and after: of shots after one well out of the window, %d of %d were nearer to it where something was changed, and %d of %d where nothing was.",
 		r.Nearer, r.Changed, r.NearerAnyway, r.Unchanged)
 }
 
