@@ -2,16 +2,34 @@
 //
 // # From a message to a reply
 //
-//	queue.go    a queue for each bar: the only place where a message meets the network
-//	bot.go      Handle: whose message, of which kind
-//	shot.go     a shot: which coffee, which grind, what was said and what was not
-//	words.go    taste words that come later, and what happened to the bar
-//	mend.go     edits, deletions, undo and corrections in words
-//	press.go    buttons
-//	answer.go   advice asked for and put into a post
-//	command.go  commands; setup.go, coffee.go, grinder.go, today.go, why.go
-//	data.go     the advice as a program reads it
-//	wording.go  every sentence the bot says
+//	queue.go     a queue for each bar: the only place where a message meets the network
+//	bot.go       Handle: whose message, of which kind
+//	shot.go      a shot: which coffee, which grind, what was said and what was not
+//	words.go     taste words that come later, and that a coffee is dialled in
+//	told.go      what happened to the bar
+//	mend.go      edits, deletions, undo and corrections in words; restore.go, of settings
+//	press.go     buttons
+//	answer.go    advice asked for and put into a post; view.go looks up what it is about
+//	command.go   commands; coffee.go, coffeepage.go, today.go, taught.go, export.go, forget.go
+//	data.go      the advice as a program reads it
+//	wording*.go  every sentence the bot says
+//	outbox.go    what is on its way; resume.go, what was not sent; repeated.go, what was told
+//	desk.go      what is asked while somebody still types
+//
+// # What nobody asked for
+//
+//	tick.go   what is due; wake.go when to look, clock.go by the clocks of the bar's zone
+//	day.go    the card, the reminder and the closing note of a day
+//	alert.go  a coffee that drifts; together.go, two that moved at once
+//
+// # Cup by cup, and looking back
+//
+//	layers.go    a tasting: begin, strike, stop, and its buttons
+//	sips.go      what somebody says of the cups, kept back until all are in
+//	account.go   what it has come to; pair.go compares two real shots
+//	mine.go      how one person tastes beside the others
+//	caffeine.go  what somebody has tasted in a day
+//	review.go    what worked; pictures.go draws it, report.go makes it a page
 //
 // Handle writes before it returns, so nothing is said that is not on the disk.
 // Advice is computed before the write, outside any transaction: a bar's queue

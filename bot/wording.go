@@ -1,7 +1,7 @@
 package bot
 
-// Every sentence the bot says is in this file and in those whose names end in
-// wording.go.
+// Every sentence the bot says is in this file and in those whose names begin
+// with wording.
 //
 // The voice:
 //
