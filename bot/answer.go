@@ -197,7 +197,12 @@ func (t *turn) keep(tx *store.Tx, a advisor.Advice, owner advisor.PersonID) erro
 
 // sameMove reports whether two advices on a shot ask for the same.
 func sameMove(a, b store.Said) bool {
-	return a.Entry == b.Entry && a.Grinder == b.Grinder && a.Lever == b.Lever && a.Unit == b.Unit && a.From == b.From && a.To == b.To
+	return a.Entry == b.Entry && a.Grinder == b.Grinder && sameChange(a, b)
+}
+
+// sameChange reports whether two advices, on whatever shots, ask for the same.
+func sameChange(a, b store.Said) bool {
+	return a.Lever == b.Lever && a.Unit == b.Unit && a.From == b.From && a.To == b.To
 }
 
 // advicePost puts an advice into a post: the action first, then why, then what

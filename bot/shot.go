@@ -321,9 +321,8 @@ func (t *turn) sharedAdvice(to advisor.PersonID, last store.Said, shots []adviso
 	err = t.store.View(func(tx *store.Tx) error {
 		for i, e := range shots { // newest first
 			other, ok, err := tx.AdviceOf(t.bar.ID, e.ID)
-			same := other.Lever == last.Lever && other.Unit == last.Unit && other.From == last.From && other.To == last.To
 			switch {
-			case err != nil || !ok || !same || other.Voided:
+			case err != nil || !ok || !sameChange(other, last) || other.Voided:
 				return err
 			case other.Person == to:
 				said, since = other, i

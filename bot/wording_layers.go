@@ -441,11 +441,15 @@ func (a account) sideBySide(r *room) []string {
 // orderText says how well blind cups were put in order.
 func (a account) orderText() string {
 	key := fmt.Sprintf("Early was %s, middle %s, late %s. ", a.letterOf(layers.Early), a.letterOf(layers.Middle), a.letterOf(layers.Late))
-	text := key + fmt.Sprintf("In order: %d of %d.", a.right, a.orders)
-	if a.right == 0 {
-		return text
+	return key + fmt.Sprintf("In order: %d of %d.", a.right, a.orders) + guessText(a.right, a.orders)
+}
+
+// guessText says how often guessing puts so many blind cups in order.
+func guessText(right, orders int) string {
+	if right == 0 {
+		return ""
 	}
-	return text + " Guessing does that well " + timesText(layers.ByChance(a.right, a.orders, layers.OrderChance)) + "."
+	return " Guessing does that well " + timesText(layers.ByChance(right, orders, layers.OrderChance)) + "."
 }
 
 // timesText says how often something happens by chance.
@@ -685,11 +689,7 @@ func cautionText(low, high float64) string {
 func (p progress) text() string {
 	lines := []string{fmt.Sprintf("You have tasted %s that others tasted too, before anybody was shown anything.", count(p.cups, "cup"))}
 	if p.orders > 0 {
-		text := fmt.Sprintf("Blind cups in order: %d of %d.", p.right, p.orders)
-		if p.right > 0 {
-			text += " Guessing does that well " + timesText(layers.ByChance(p.right, p.orders, layers.OrderChance)) + "."
-		}
-		lines = append(lines, text)
+		lines = append(lines, fmt.Sprintf("Blind cups in order: %d of %d.", p.right, p.orders)+guessText(p.right, p.orders))
 	}
 	for _, h := range p.habits {
 		way := "more"
