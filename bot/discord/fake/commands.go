@@ -75,7 +75,7 @@ func createCommand(s *Server, c *call) (answer, *refusal) {
 	}
 	made := s.registered(scope, c.object())
 	for i, old := range s.state.commands[scope] {
-		if old["name"] == made["name"] && old["type"] == made["type"] {
+		if old["id"] == made["id"] { // a name keeps its id
 			s.state.commands[scope][i] = made
 			return ok(made)
 		}
