@@ -455,7 +455,6 @@ func (s *situation) onPurpose() bool {
 	return ok && math.Abs(logRatio(prev.shot.Yield, s.last.shot.Yield.X)) < 0.05
 }
 
-// lostInMilk: less in the cup, or more in the basket.
 // onTheWay reports whether the cups have been going the way that this one still
 // asks to go: longer and sour, or shorter and bitter. Back at the recipe it
 // would be worse.
@@ -467,6 +466,7 @@ func (s *situation) onTheWay(off float64) bool {
 	return off > 0 && s.sour() || off < 0 && s.bitter()
 }
 
+// lostInMilk: less in the cup, or more in the basket.
 func lostInMilk(s *situation) (verdict, bool) {
 	lost := func(w taste.Word) bool { return w.Term == "lost in milk" && !w.Not }
 	if !slices.ContainsFunc(s.last.words, lost) {
