@@ -131,7 +131,7 @@ func (r *replay) agrees() bool {
 	again := slices.ContainsFunc(r.pulls[min(r.opened, n):n], func(q pull) bool {
 		return q.grind == p.grind && q.reading.Tasted && faultless(q.reading)
 	})
-	return again && p.time >= float64(w.Low)-0.5 && p.time <= float64(w.High)+0.5 &&
+	return again && !math.IsNaN(p.time) && !w.fast(p.time) && !w.slow(p.time) &&
 		p.reading.Praise >= plainPraise && faultless(p.reading)
 }
 

@@ -91,8 +91,13 @@ type situation struct {
 	moves []move // grinds, here first
 }
 
-func (s *situation) fast() bool { return s.last.time < float64(s.coffee.Recipe.Low)-0.5 }
-func (s *situation) slow() bool { return s.last.time > float64(s.coffee.Recipe.High)+0.5 }
+func (s *situation) fast() bool { return s.coffee.Recipe.fast(s.last.time) }
+func (s *situation) slow() bool { return s.coffee.Recipe.slow(s.last.time) }
+
+// fast and slow report whether a time in s is short of the window or over it, by
+// a clock of whole seconds. One that is not known is neither.
+func (r Recipe) fast(seconds float64) bool { return seconds < float64(r.Low)-0.5 }
+func (r Recipe) slow(seconds float64) bool { return seconds > float64(r.High)+0.5 }
 
 // timed reports whether the last shot has a time to go by.
 func (s *situation) timed() bool { return !math.IsNaN(s.last.time) }
@@ -267,8 +272,7 @@ func moveWindow(s *situation) (verdict, bool) {
 	outside := 0
 	for _, p := range s.today {
 		r := s.coffee.Recipe
-		beside := p.time < float64(r.Low)-0.5 || p.time > float64(r.High)+0.5
-		if beside && p.grind == s.last.grind && p.reading.Praise > 0 {
+		if (r.fast(p.time) || r.slow(p.time)) && p.grind == s.last.grind && p.reading.Praise > 0 {
 			outside++
 		}
 	}
@@ -329,7 +333,8 @@ func (s *situation) followed() bool {
 	if !ok || prev.Day != s.last.Day || prev.grind != s.last.grind || !(math.Abs(math.Log(s.last.time/prev.time)) < significant) {
 		return false
 	}
-	return s.fast() && prev.time < float64(s.coffee.Recipe.Low)-0.5 || s.slow() && prev.time > float64(s.coffee.Recipe.High)+0.5
+	r := s.coffee.Recipe
+	return s.fast() && r.fast(prev.time) || s.slow() && r.slow(prev.time)
 }
 
 // uneven: sour and bitter at once, or a spurting bed, is no place to change a
@@ -578,9 +583,9 @@ func (s *situation) erred(shots []pull) float64 {
 		switch e := p.reading.Extraction; {
 		case !p.reading.Tasted || math.IsNaN(p.time):
 			continue
-		case e < -strongly && p.time >= float64(r.Low)-0.5 && way <= 0:
+		case e < -strongly && !r.fast(p.time) && way <= 0:
 			way = -1
-		case e > strongly && p.time <= float64(r.High)+0.5 && way >= 0:
+		case e > strongly && !r.slow(p.time) && way >= 0:
 			way = 1
 		default:
 			return 0
