@@ -41,12 +41,7 @@ const (
 // PageOf returns what the shots of a coffee say of it.
 func PageOf(h History, id CoffeeID) Page {
 	var p Page
-	later := map[EntryID][]taste.Tasting{}
-	for _, e := range h.Entries {
-		if w, ok := e.What.(Words); ok {
-			later[w.Shot] = append(later[w.Shot], taste.Tasting{Taster: uint64(e.Person), Words: w.Words})
-		}
-	}
+	later := laterWords(h.Entries)
 	var seconds, ratios []float64
 	for _, e := range h.Entries {
 		s, ok := e.What.(Shot)
@@ -129,12 +124,7 @@ func settings(h History, id CoffeeID) [][]aged {
 		at      Dial
 		era     int
 	}
-	var coffee Coffee
-	for _, c := range h.Coffees {
-		if c.ID == id {
-			coffee = c
-		}
-	}
+	coffee, _ := coffeeOf(h, id)
 	by, era := map[setting][]aged{}, 0
 	var order []setting
 	for _, e := range h.Entries {

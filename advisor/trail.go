@@ -209,7 +209,7 @@ func (r *replay) curve(steps []Step) []Point {
 		mean, sd := r.steady.Mean(grind), math.Sqrt(r.steady.Variance(grind))
 		const z = 1.6449 // of 90 %, both sides
 		points = append(points, Point{
-			Dial: Dial(math.Round(float64(r.grinder.dial(at-r.shift))*1e6) / 1e6),
+			Dial: Dial(r.reading(at)),
 			Band: Band{math.Exp(mean), math.Exp(mean - z*sd), math.Exp(mean + z*sd)},
 		})
 	}
