@@ -84,7 +84,9 @@ func (s *Series) follow(x, noise float64) {
 	r := s.run()
 	s.back.Add(min(max((x-r.base)/math.Sqrt(noise), -clip), clip))
 	if math.Abs(s.back.Mean) < backWithin {
-		*s = Series{mean: r.base, variance: s.variance, chart: CUSUM{Slack: slack, Height: height}, back: EWMA{Lambda: backLambda}, moves: s.moves}
+		moves := s.moves
+		*s = Begin(r.base, s.variance)
+		s.moves = moves
 		return
 	}
 	r.shots++
