@@ -10,7 +10,10 @@
 // with few of them (Hughes, arXiv 2210.13265).
 package agree
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // A Metric is how far two values lie apart.
 type Metric int
@@ -84,8 +87,7 @@ func halfWidth(units [][]float64, m Metric, alpha float64) float64 {
 	var pseudo []float64
 	n := float64(len(units))
 	for i := range units {
-		rest := append(append([][]float64{}, units[:i]...), units[i+1:]...)
-		without, ok := Alpha(rest, m)
+		without, ok := Alpha(slices.Concat(units[:i], units[i+1:]), m)
 		if !ok {
 			without = 1 // all that is left is alike
 		}

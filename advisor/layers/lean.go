@@ -1,7 +1,6 @@
 package layers
 
 import (
-	"cmp"
 	"math"
 	"slices"
 )
@@ -146,7 +145,7 @@ func (v *Verdict) decide(all []float64) {
 }
 
 // median returns the middle of all, the lower of two, which is not empty.
-func median[T cmp.Ordered](all []T) T {
+func median(all []float64) float64 {
 	s := slices.Sorted(slices.Values(all))
 	return s[(len(s)-1)/2]
 }

@@ -2,7 +2,6 @@ package review
 
 import (
 	"math"
-	"slices"
 
 	"gonum.org/v1/gonum/stat/distuv"
 
@@ -35,7 +34,7 @@ func (c Course) best(steps []advisor.Step) []Best {
 	type place struct{ time, yield float64 }
 	at := map[place][]advisor.Step{}
 	var places []place
-	cups, liked := 0, 0
+	var all []advisor.Step
 	for _, s := range steps {
 		if !s.Read.Tasted || s.Shot.Time.From == advisor.None || !(s.Yield > 0) || s.Shot.Marks.Has(advisor.Practice) {
 			continue
@@ -45,17 +44,14 @@ func (c Course) best(steps []advisor.Step) []Best {
 			places = append(places, p)
 		}
 		at[p] = append(at[p], s)
-		cups++
-		if isLiked(s) {
-			liked++
-		}
+		all = append(all, s)
 	}
 	var best Best
 	score := 0.0
 	for _, p := range places {
 		b := Best{Coffee: c.Coffee, Low: p.time * binTime, High: (p.time + 1) * binTime, Yield: p.yield * binYield, Cups: len(at[p])}
-		b.Liked = len(slices.DeleteFunc(slices.Clone(at[p]), func(s advisor.Step) bool { return !isLiked(s) }))
-		b.OtherLiked, b.OtherCups = liked-b.Liked, cups-b.Cups
+		b.Liked = praised(at[p])
+		b.OtherLiked, b.OtherCups = praised(all)-b.Liked, len(all)-b.Cups
 		last := at[p][len(at[p])-1].Shot.Grind
 		b.Dial, b.HasDial = float64(last.X), last.From != advisor.None && c.Grinder.Step > 0
 		low := distuv.Beta{Alpha: 2 + float64(b.Liked), Beta: 2 + float64(b.Cups-b.Liked)}.Quantile(0.1)
@@ -69,5 +65,11 @@ func (c Course) best(steps []advisor.Step) []Best {
 	return []Best{best}
 }
 
-// isLiked reports whether a cup was praised.
-func isLiked(s advisor.Step) bool { return s.Read.Praise > 0 }
+// praised returns how many cups were praised.
+func praised(steps []advisor.Step) int {
+	n := 0
+	for _, s := range steps {
+		n += one(s.Read.Praise > 0)
+	}
+	return n
+}

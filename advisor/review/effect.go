@@ -133,7 +133,7 @@ func mean(x, w []float64, prior, scatter float64) Estimate {
 		n += w[i]
 	}
 	if !(n > 0.5) {
-		return Estimate{N: len(x)}
+		return e
 	}
 	middle, squares := sum/n, 0.0
 	for i := range x {

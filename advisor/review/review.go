@@ -1,6 +1,7 @@
 package review
 
 import (
+	"cmp"
 	"slices"
 	"time"
 
@@ -91,15 +92,7 @@ func Of(span Span, courses []Course, calls []advisor.Entry) Review {
 	r.Days, r.Repeats = len(days), len(control)
 	r.Effects = effects(uses, control)
 	r.Scatter = scatter(control)
-	slices.SortStableFunc(r.Mornings, func(a, b Morning) int {
-		if a.Day < b.Day {
-			return -1
-		}
-		if a.Day > b.Day {
-			return 1
-		}
-		return 0
-	})
+	slices.SortStableFunc(r.Mornings, func(a, b Morning) int { return cmp.Compare(a.Day, b.Day) })
 	r.Cost = cost(r.Mornings)
 	r.Agree = agreement(courses, span)
 	return r
