@@ -28,14 +28,6 @@ func (c Chute) Grind(set float64, kept Kept) (Effective, Chute) {
 	return e, Chute{used: true, eff: e}
 }
 
-// Shift moves the origin of the dial: positions after it are set+by.
-func (c Chute) Shift(by float64) Chute {
-	for i := range c.eff {
-		c.eff[i] += by
-	}
-	return c
-}
-
 // Kept is the part of the old grounds that is still there, one for each
 // retention.
 type Kept [retentions]float64
@@ -51,14 +43,6 @@ func PurgedBy(purge, dose float64) Kept {
 		if held := hold(retentionAt(i), dose); held > 0 {
 			k[i] = math.Exp(-purge / held)
 		}
-	}
-	return k
-}
-
-// Times returns k with every part multiplied by share.
-func (k Kept) Times(share float64) Kept {
-	for i := range k {
-		k[i] *= share
 	}
 	return k
 }
