@@ -105,11 +105,7 @@ func (d DialIn) rows(l look, shots []Shot) plotFunc {
 				box(c, l.belief, trX(s.Low), y-8, trX(s.High), y+8)
 			}
 			if s.Time > 0 && drawable(s.Time) {
-				shape, clr := disc, l.first
-				if s.Choked {
-					shape, clr = cross, l.second
-				}
-				mark(c, shape, clr, vg.Point{X: trX(s.Time), Y: y})
+				l.shot(c, s.Choked, vg.Point{X: trX(s.Time), Y: y})
 			}
 			under, x := trY(-float64(i)-0.76), vg.Length(margin)
 			if text := s.Changed + s.Said; text != "" { // nothing may run through the words

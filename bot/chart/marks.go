@@ -92,6 +92,15 @@ func mark(c draw.Canvas, s shape, clr color.Color, at vg.Point) {
 	c.DrawGlyphNoClip(g, at)
 }
 
+// shot draws a shot that was timed, or one that choked.
+func (l look) shot(c draw.Canvas, choked bool, at vg.Point) {
+	if choked {
+		mark(c, cross, l.second, at)
+		return
+	}
+	mark(c, disc, l.first, at)
+}
+
 // areaKey is the key of an area of a colour, with its border if it has one.
 func areaKey(fill, border color.Color, text string) key {
 	return key{text: text, draw: func(c draw.Canvas, at vg.Point) {

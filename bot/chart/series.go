@@ -100,11 +100,7 @@ func (l look) timed(shots []Timed) plotFunc {
 			if !(x.Time > 0 && drawable(x.Time)) {
 				continue
 			}
-			shape, clr := disc, l.first
-			if x.Choked {
-				shape, clr = cross, l.second
-			}
-			mark(c, shape, clr, vg.Point{X: trX(x.Hour), Y: trY(x.Time)})
+			l.shot(c, x.Choked, vg.Point{X: trX(x.Hour), Y: trY(x.Time)})
 		}
 	}
 }
@@ -167,11 +163,7 @@ func (d Drift) sheet(l look) sheet {
 		p.Add(l.lying(d.Low, d.High))
 		s.keys = append(s.keys, areaKey(l.aim, l.edge, d.Words.Window))
 	}
-	x := ticks(1, float64(len(d.Shots)), 6)
-	for len(x) > 0 && x[0].x < 1 {
-		x = x[1:]
-	}
-	p.Add(axes{look: l, x: whole(x), y: ticks(t.low, t.high, 5)}, d.beliefs(l))
+	p.Add(axes{look: l, x: whole(ticks(1, float64(len(d.Shots)), 6)), y: ticks(t.low, t.high, 5)}, d.beliefs(l))
 	if proper(d.Low, d.High) {
 		p.Add(l.edges(d.Low, d.High))
 	}
@@ -297,8 +289,7 @@ func (d Curve) band(l look) plotFunc {
 		for _, p := range d.Points {
 			outline = append(outline, vg.Point{X: trX(p.Dial), Y: trY(p.High)})
 		}
-		for i := range d.Points {
-			p := d.Points[len(d.Points)-1-i]
+		for _, p := range slices.Backward(d.Points) {
 			outline = append(outline, vg.Point{X: trX(p.Dial), Y: trY(p.Low)})
 		}
 		if len(outline) > 3 {

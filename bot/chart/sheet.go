@@ -176,10 +176,7 @@ func (p panel) draw(c draw.Canvas, l look, y vg.Length) {
 
 // wrap breaks text into lines that fit on the sheet.
 func wrap(text string, size vg.Length, bold bool) []string {
-	return wrapTo(text, size, bold, width-2*margin)
-}
-
-func wrapTo(text string, size vg.Length, bold bool, room vg.Length) []string {
+	const room = width - 2*margin
 	set := style(size, nil, bold)
 	var lines []string
 	for word := range strings.FieldsSeq(text) {
