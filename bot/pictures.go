@@ -235,7 +235,7 @@ func layersPicture(a account) (picture, bool) {
 	for i, mass := range a.masses[a.splits[len(a.splits)-1]] {
 		share := a.expected[i].Share
 		cup := chart.LayerCup{
-			Name: layerName(layers.Layer(i), mass), Said: layerSaid(a.cupText(layers.Layer(i))),
+			Name: layerName(layers.Layer(i), mass), Said: a.cupSaid(layers.Layer(i)),
 			Share: math.NaN(), Expected: share.X / 100, Low: share.Low / 100, High: share.High / 100,
 		}
 		if a.known {

@@ -363,8 +363,17 @@ func (a account) headText() string {
 	return fmt.Sprintf("%s → %s g, %s, %s", grams(a.begun.Dose), grams(a.begun.Yield), count(len(a.splits), "split"), count(len(who), "taster"))
 }
 
-// cupText is what a cup brought and how often it was said, in all splits.
+// cupText is what a cup brought, by its name.
 func (a account) cupText(l layers.Layer) string {
+	said := a.cupSaid(l)
+	if said == "" {
+		return ""
+	}
+	return "• " + l.String() + ": " + said
+}
+
+// cupSaid is what a cup brought and how often it was said, in all splits.
+func (a account) cupSaid(l layers.Layer) string {
 	said := map[string]int{}
 	var order []string
 	for _, row := range a.rows {
@@ -388,15 +397,12 @@ func (a account) cupText(l layers.Layer) string {
 			}
 		}
 	}
-	if len(order) == 0 {
-		return ""
-	}
 	slices.SortStableFunc(order, func(x, y string) int { return said[y] - said[x] })
 	var parts []string
 	for _, w := range order {
 		parts = append(parts, fmt.Sprintf("%s %d×", w, said[w]))
 	}
-	return "• " + l.String() + ": " + strings.Join(parts, ", ")
+	return strings.Join(parts, ", ")
 }
 
 // namedScore is the least score that counts as named.

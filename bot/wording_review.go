@@ -639,12 +639,6 @@ func layerName(l layers.Layer, mass float64) string {
 	return l.String() + ", " + grams(advisor.Grams(mass)) + " g"
 }
 
-// layerSaid is what was said of a cup, without the cup's name.
-func layerSaid(text string) string {
-	_, said, _ := strings.Cut(text, ": ")
-	return said
-}
-
 func layersAlt(d chart.Layers) string {
 	var parts []string
 	for _, c := range d.Cups {
