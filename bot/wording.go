@@ -1,7 +1,6 @@
 package bot
 
-// Every sentence the bot says is in this file and in those whose names begin
-// with wording.
+// Every sentence the bot says is in this file.
 //
 // The voice:
 //
@@ -25,8 +24,12 @@ import (
 	"unicode"
 
 	"shothand/advisor"
+	"shothand/advisor/agree"
 	"shothand/advisor/extraction"
+	"shothand/advisor/layers"
+	"shothand/advisor/review"
 	"shothand/advisor/taste"
+	"shothand/bot/chart"
 	"shothand/bot/chat"
 	"shothand/bot/parse"
 	"shothand/bot/sheet"
@@ -1716,4 +1719,1895 @@ func ButtonChoicesText(said string, all []string) string {
 		return "Which button? There is " + list(all) + "."
 	}
 	return "No one button is called “" + clip(said) + "”. There is " + list(all) + "."
+}
+
+// What commands and their options are for.
+
+// commandHelp says in one line what a command does.
+func commandHelp(name string) string {
+	switch name {
+	case "shot":
+		return "Post a shot in parts; empty, it opens a form"
+	case "coffee add":
+		return "Add a coffee to the bar"
+	case "coffee edit":
+		return "Change a coffee's recipe, grinder or name"
+	case "coffee list":
+		return "The coffees on bar and their recipes"
+	case "coffee show":
+		return "One coffee and its recipe"
+	case "coffee retire":
+		return "Take a coffee off the bar; its history stays"
+	case "grinder add":
+		return "Add a grinder and tell of its dial"
+	case "grinder edit":
+		return "Change what is known of a grinder"
+	case "grinder list":
+		return "The grinders and their dials"
+	case "dialled":
+		return "Call a coffee dialled in"
+	case "undo":
+		return "Take back your last entry of today"
+	case "today":
+		return "Where each coffee stands today"
+	case "why":
+		return "The account behind the last advice"
+	case "review":
+		return "Looking back: what worked, what it cost, what tasted best"
+	case "setup":
+		return "Make this channel a bar, or change how it counts"
+	case "mention":
+		return "Whether an alert may mention you"
+	case "export":
+		return "The bar's shots in a file"
+	case "layers start":
+		return "Split one shot or brew over three cups and taste them apart"
+	case "layers taste":
+		return "Say how your cups taste, for nobody else to see yet"
+	case "layers reveal":
+		return "Show what everybody tasted"
+	case "layers strike":
+		return "Leave one split out of the account"
+	case "layers pair":
+		return "Compare a shot that ends where the cups say with one as before, blind"
+	case "layers stop":
+		return "End the tasting"
+	case "layers show":
+		return "What the last tasting of a coffee said"
+	case "layers mine":
+		return "How you taste beside the others, for you alone"
+	case "forget":
+		return "Take your name off everything you posted here"
+	case "help":
+		return "What one can type"
+	}
+	return name
+}
+
+// optionHelp says in one line what an option of a command is.
+func optionHelp(command, name string) string {
+	switch command + " " + name {
+	case "shot time":
+		return "How long it ran, in seconds, as 28"
+	case "shot grind":
+		return "Where the dial stood, as 5.2, or a move, as 2 finer"
+	case "shot text":
+		return "All of it as you would type it, as 18.1 36.4 24 sour thin"
+	case "coffee add name", "coffee edit name", "coffee show name", "coffee retire name":
+		return "What the coffee is called"
+	case "grinder add name", "grinder edit name":
+		return "What the grinder is called, as left"
+	case "setup name":
+		return "What the bar is called"
+	case "layers taste order":
+		return "The order you would put blind cups in, early first, as BCA"
+	case "layers start yield":
+		return "What is in the cups in all, in grams"
+	case "layers pair yield":
+		return "Where the new shot ends, in grams; without it, where the cups say"
+	case "layers start time":
+		return "How long it runs in all, in seconds, or 3:00"
+	}
+	switch name {
+	case "dose":
+		return "Dry coffee in grams, as 18 or 18.2"
+	case "yield":
+		return "What is in the cup in grams, as 36 or 36.4"
+	case "time":
+		return "The window in seconds, as 25-31"
+	case "grind":
+		return "Where the dial stands, as 5.2"
+	case "coffee":
+		return "Which coffee; its beginning will do"
+	case "grinder":
+		return "Which grinder it is on"
+	case "taste":
+		return "How it tasted, as sour, thin"
+	case "purged":
+		return "Whether the grinder was purged after the last change"
+	case "roasted":
+		return "When it was roasted, as 2026-03-01"
+	case "rename":
+		return "A new name"
+	case "finer":
+		return "Whether a lower or a higher number is finer"
+	case "step":
+		return "The smallest move of its dial, as 0.1, or none without numbers"
+	case "min":
+		return "Where its dial begins, as 0"
+	case "max":
+		return "Where its dial ends, as 10"
+	case "worth":
+		return "What one step changes a shot by, in seconds, if known"
+	case "person":
+		return "me, for your own shots and for you alone"
+	case "since":
+		return "Which days, as last week, 1 March or this bag"
+	case "pictures":
+		return "no for words alone"
+	case "look":
+		return "Whether pictures are light or dark"
+	case "more":
+		return "yes for all of it"
+	case "zone":
+		return "The clock it goes by, as Europe/Berlin"
+	case "order":
+		return "The order of three bare numbers"
+	case "ends":
+		return "What ends your shots"
+	case "clock":
+		return "When your clock starts: with the pump, or at the first drip"
+	case "roast":
+		return "How it is roasted: light, medium or dark"
+	case "aim":
+		return "What you want of it: bright, round or rich"
+	case "for":
+		return "Whether this recipe is for black or for milk"
+	case "basket":
+		return "What its basket holds, in grams from low to high, as 17-19"
+	case "preinfusion":
+		return "How long it is wetted before the pump is at full pressure, in seconds"
+	case "doser":
+		return "How it doses: by weight, by a timer, or by hand"
+	case "purge":
+		return "How many grams to purge after a change"
+	case "small":
+		return "How many small steps make one big step"
+	case "wraps":
+		return "How many numbers its dial has before it begins anew"
+	case "opens":
+		return "When service begins, as 07:00"
+	case "closes":
+		return "When service ends, as 18:00"
+	case "days":
+		return "Which days you are open, as mon-sat"
+	case "remind":
+		return "When the morning's reminder comes, as 06:30"
+	case "levers":
+		return "What the crew may move, as grind,yield; the rest goes to the lead"
+	case "word":
+		return "A word of your own for how a cup tastes"
+	case "means":
+		return "What it means here, as sour; nothing for no taste, or forget"
+	case "me":
+		return "yes or no"
+	case "format":
+		return "csv holds the shots, jsonl everything"
+	case "method":
+		return "espresso or pour-over"
+	case "tasters":
+		return "How many of you taste"
+	case "blind":
+		return "yes to hide which cup is which"
+	case "water":
+		return "How much water is poured over, in grams"
+	case "early", "middle", "late", "whole", "a", "b", "c":
+		return "What you find in this cup, in your own words; its weight if you have it"
+	case "split":
+		return "Which split, by its number"
+	case "better":
+		return "Which cup of the pair is better"
+	case "topic":
+		return "What about, or nothing"
+	}
+	return name
+}
+
+// shotForm is the form that an empty /shot opens: five short fields.
+func shotForm() chat.Form {
+	return chat.Form{
+		Title:   "A shot",
+		Command: chat.Command{Name: "shot"},
+		Fields: []chat.Field{
+			{Name: "dose", Label: "Dose, g", Hint: "18.1 (empty: as the recipe)"},
+			{Name: "yield", Label: "Yield, g", Hint: "36.4 (empty: as the recipe)"},
+			{Name: "time", Label: "Time, s", Hint: "24"},
+			{Name: "grind", Label: "Where the grinder stood", Hint: "5.2, or 2 finer (empty: as before)"},
+			{Name: "taste", Label: "How it tasted", Hint: "sour, thin"},
+		},
+	}
+}
+
+// What is said around a channel that is no bar yet.
+const (
+	setUpFirstText   = "I read nothing here yet. Whoever manages this channel makes it a bar with /setup zone:Europe/Berlin (or your zone)."
+	setUpZoneText    = "Which clock does this bar go by? Give its zone, as: /setup zone:Europe/Berlin"
+	nothingSaidText  = "Done."
+	tokenRefusedText = "the token is not accepted by Discord: take a new one from the bot's page in the developer portal and put it into DISCORD_TOKEN or DISCORD_TOKEN_FILE"
+)
+
+// The bar's day: card, reminder, alert and closing note.
+
+// dayTitle names a bar's day: "Harbour Lane · Mon 2 March". A bar that nobody
+// has named goes by the day alone.
+func dayTitle(b advisor.Bar, channel string, day advisor.Day) string {
+	if b.Name == "" || b.Name == channel {
+		return dayName(day)
+	}
+	return b.Name + " · " + dayName(day)
+}
+
+// todayText is where every coffee stands: the card of the day.
+func todayText(title string, lines []todayLine, told []happening) string {
+	if len(lines) == 0 {
+		return "No coffee yet. Post a shot, such as: 18.1 36.4 24 sour thin"
+	}
+	text := []string{title}
+	for _, l := range lines {
+		text = append(text, l.text())
+	}
+	if len(told) > 0 {
+		text = append(text, happenedTodayText(told))
+	}
+	return strings.Join(text, "\n")
+}
+
+func (l todayLine) text() string {
+	switch {
+	case l.Shots == 0:
+		return l.coffee.Name + ": not pulled yet"
+	case l.State == advisor.DialledIn: // the shot that earned it: the card stands still while shots like it follow
+		return l.coffee.Name + ": dialled in, " + l.shotText(l.earned()) + l.calledText()
+	case l.State == advisor.Drifting:
+		return l.coffee.Name + ": drifting since " + l.Drift.Since.Format("15:04") + ", " + driftText(l.Drift) + "; dialled in, " + l.shotText(l.earned()) + l.calledText()
+	case l.State == advisor.Dialling:
+	}
+	return l.coffee.Name + ": dialling, last " + l.shotText(l.last())
+}
+
+// shotText tells of a shot without its taste.
+func (l todayLine) shotText(s advisor.Shot) string { return shotText(l.grinder, s) }
+
+// calledText says who called it and when.
+func (l todayLine) calledText() string {
+	return " (" + l.caller + ", " + l.Called.At.Format("15:04") + ")"
+}
+
+// driftText is how much a coffee has moved: "about 31 s, was 28 s".
+func driftText(d advisor.Drift) string {
+	return "about " + whole(d.Now) + " s, was " + whole(d.Was) + " s"
+}
+
+// alertText tells of a drift: which coffee, since when, by how much, and the
+// one change that brings it back.
+func alertText(v view, who []string) string {
+	d := v.Drift
+	way := "slower"
+	if d.Way() < 0 {
+		way = "faster"
+	}
+	text := v.coffee.Name + " runs " + way + " since " + d.Since.Format("15:04") + ": " + driftText(d) + "."
+	switch {
+	case v.Lever == advisor.Grind, v.Lever == advisor.Yield: // as the shot was answered
+		text += "\n" + v.actionText()
+	case d.Lever == advisor.Grind:
+		move := v
+		move.Lever, move.From, move.To, move.Unit, move.Purge, move.long = d.Lever, d.From, d.To, d.Unit, true, false
+		move.Expect.Time = d.Then
+		text += "\n" + move.actionText()
+	default:
+		text += "\nThat is less than a step of the grinder: leave it there and watch the next shots."
+	}
+	if r := v.coffee.Recipe; r.Low <= d.Now && d.Now <= r.High {
+		text += "\nIt is still in its window: change it when the queue allows."
+	}
+	return text + mentionsText(who)
+}
+
+// bothText tells that two coffees have moved at once.
+func bothText(v view, other advisor.Coffee, who []string) string {
+	d := v.Drift
+	return togetherText(v.coffee, other, float64(d.Way())) + "\n" + v.coffee.Name + " since " + d.Since.Format("15:04") + ": " + driftText(d) + "." + mentionsText(who)
+}
+
+// mentionsText names those who want to be told.
+func mentionsText(who []string) string {
+	if len(who) == 0 {
+		return ""
+	}
+	return "\nFor " + list(who) + "."
+}
+
+// A startLine is where to begin with one coffee.
+type startLine struct {
+	coffee  advisor.Coffee
+	grinder advisor.Grinder
+	start   advisor.Start
+}
+
+// reminderText is read on a lock screen in ten seconds.
+func reminderText(title string, day advisor.Day, lines []startLine) string {
+	text := []string{title}
+	for _, l := range lines {
+		text = append(text, l.text(day))
+	}
+	return strings.Join(text, "\n")
+}
+
+func (l startLine) text(day advisor.Day) string {
+	parts := []string{l.fromText(), recipeText(l.coffee.Recipe)}
+	if days, ok := day.Since(l.coffee.Roasted); ok && days >= 0 && !l.start.Undated {
+		parts = append(parts, daysText(days)+" after roast")
+	}
+	if flag := flagText(l.start.Flag); flag != "" {
+		parts = append(parts, flag)
+	}
+	return l.coffee.Name + ": " + strings.Join(parts, ", ")
+}
+
+// fromText is the setting to start from.
+func (l startLine) fromText() string {
+	switch s := l.start; {
+	case s.Unit == advisor.DialUnit:
+		return "start " + dial(l.grinder, advisor.Dial(s.To))
+	case s.Unit == advisor.StepUnit && s.To > 0:
+		return "start " + steps(s.To) + " finer"
+	case s.Unit == advisor.StepUnit && s.To < 0:
+		return "start " + steps(-s.To) + " coarser"
+	case s.Unit == advisor.StepUnit:
+		return "start where it stands"
+	}
+	return "not pulled before"
+}
+
+func flagText(f advisor.Flag) string {
+	switch f {
+	case advisor.NoFlag:
+	case advisor.OpenedBag:
+		return "new bag"
+	case advisor.StillDrifting:
+		return "was drifting"
+	case advisor.RunningOld:
+		return "runs faster every day"
+	case advisor.NoRoastDate:
+		return "no roast date"
+	}
+	return ""
+}
+
+// closingText says what a day came to.
+func closingText(lines []todayLine, next time.Weekday, tomorrow bool) string {
+	text := []string{"Closing."}
+	first := ""
+	for _, l := range lines {
+		text = append(text, l.coffee.Name+": "+l.endText()+" after "+count(l.DialIn, "shot")+", "+grams(l.Ground)+" g; ended with "+l.shotText(l.last())+".")
+		if l.State != advisor.DialledIn {
+			first = cmp.Or(first, l.coffee.Name)
+		}
+	}
+	day := next.String()
+	if tomorrow {
+		day = "tomorrow"
+	}
+	if first == "" {
+		return strings.Join(append(text, "First "+day+": start where each coffee ended, and taste."), "\n")
+	}
+	return strings.Join(append(text, "First "+day+": dial in "+first+"."), "\n")
+}
+
+// endText is how a coffee's day ended.
+func (l todayLine) endText() string {
+	switch l.State {
+	case advisor.DialledIn:
+		return "dialled in"
+	case advisor.Drifting:
+		return "drifting, dialled in"
+	case advisor.Dialling:
+	}
+	return "not dialled in"
+}
+
+// A channel that is to become a bar.
+
+const (
+	// NoTokenText asks for a token.
+	NoTokenText = "no token for Discord: set DISCORD_TOKEN, or DISCORD_TOKEN_FILE to a file that holds it"
+	// NoHomeText says that there is no place for the records.
+	NoHomeText = "there is no place for the records: name a file with -db"
+)
+
+// NothingSaidText answers a command that leaves nothing to say.
+const NothingSaidText = nothingSaidText
+
+// TokenRefused is the error of a token that Discord does not accept.
+func TokenRefused() error { return errors.New(tokenRefusedText) }
+
+// DiscordClosed is the error of a connection that Discord has closed for good,
+// with what to fix. The codes are those of Discord's documentation.
+func DiscordClosed(code int) error {
+	switch code {
+	case 4004:
+		return errors.New(tokenRefusedText)
+	case 4010:
+		return errors.New("this shard is not taken by Discord: give -shard i/n with i below n, the same n for all")
+	case 4011:
+		return errors.New("the bot is in too many servers for one process: run several, each with -shard i/n")
+	case 4012:
+		return errors.New("this version of the gateway is no longer spoken by Discord: install a newer shothand")
+	case 4013:
+		return errors.New("the events that were asked for are not known to Discord: install a newer shothand")
+	case 4014:
+		return errors.New("the Message Content intent is not enabled: switch it on under Bot, Privileged Gateway Intents, in the developer portal")
+	}
+	return fmt.Errorf("closed for good by Discord, code %d", code)
+}
+
+// What is said of tastings cup by cup. Nothing here tells what to expect in a
+// cup before it was tasted: a word that was read anchors the room.
+
+// Labels of its buttons and its form.
+const (
+	cupsLabel       = "my cups"
+	revealLabel     = "show all"
+	pairLabel       = "compare blind"
+	sameLabel       = "no difference"
+	cupsFormTitle   = "What is in your cups"
+	cupHint         = "12.1 g, your words; if you like: sour 3 bitter 0 sweet 2 body 4 dry 1"
+	wholeFieldLabel = "the whole shot"
+	orderFieldLabel = "order, early first"
+	orderHint       = "such as BCA"
+)
+
+func cupLabelText(letter string) string { return "cup " + letter }
+
+func moveLabel(to advisor.Grams) string { return "move to " + grams(to) + " g" }
+
+func leaveLabel(at advisor.Grams) string { return "leave at " + grams(at) + " g" }
+
+// Short sentences of a tasting.
+const (
+	noTableText          = "No tasting is going on here. Begin one: /layers start coffee:Harbour tasters:3"
+	noSplitText          = "That cannot be split into three cups; give dose, yield and time as they are. Nothing was started."
+	notLeaderText        = "That is for who began the tasting, or who manages the channel."
+	nothingToShowText    = "Nobody has said anything of these cups yet."
+	noCupsText           = "Say what is in the cups, such as: early … / middle … / late …"
+	lettersText          = "These cups have letters: a … / b … / c …, and the order you would put them in: order b c a"
+	notBlindText         = "These cups have no letters: early … / middle … / late …"
+	pairOnlyText         = "Two shots are being compared: say X, Y or no difference."
+	noPairText           = "There is no pair to compare. The cups: early … / middle … / late …"
+	secondFirstText      = "One split is too noisy to move a recipe on. Pull the second, taste it, then compare. (/layers pair yield:32 compares anyway.)"
+	nothingToCompareText = "By the cups nothing is to change, so there is nothing to compare. (/layers pair yield:32 compares anyway.)"
+	noFilterPairText     = "The recipe here is the espresso's; of a pour-over the account is kept with the coffee, and you choose."
+	recipeChangedText    = "The recipe has changed since these two were compared; nothing was moved."
+)
+
+// splitName names a split.
+func splitName(split int) string {
+	names := []string{"first", "second", "third", "fourth"}
+	if 1 <= split && split <= len(names) {
+		return names[split-1] + " split"
+	}
+	return "split " + strconv.Itoa(split)
+}
+
+// minutes prints a time as a timer shows it.
+func minutes(s float64) string {
+	n := int(math.Round(s))
+	return fmt.Sprintf("%d:%02d", n/60, n%60)
+}
+
+// gram prints a weight as a scale shows it, to a tenth.
+func gram(x float64) string { return grams(advisor.Grams(x)) }
+
+// startText says how it is done.
+func (b table) startText(leader string, cuts [layers.Cups]layers.Cut, ends advisor.Ends) string {
+	lines := []string{b.coffee.Name + ", cup by cup, led by " + leader + "."}
+	if b.begun.Method == layers.PourOver {
+		lines = append(lines, b.filterSteps(cuts))
+	} else {
+		lines = append(lines, b.espressoSteps(cuts, ends))
+	}
+	lines = append(lines, b.tasteSteps(cuts), b.careText())
+	return strings.Join(lines, "\n")
+}
+
+func (b table) espressoSteps(cuts [layers.Cups]layers.Cut, ends advisor.Ends) string {
+	text := fmt.Sprintf("1. Pull one as always, %s → %s g, and set it aside whole: the reference.\n", grams(b.begun.Dose), grams(b.begun.Yield)) +
+		fmt.Sprintf("2. Pull another the same over a scale, and change the cup at %s g and at %s g; stop at %s g. ", gram(cuts[0].Grams), gram(cuts[1].Grams), gram(cuts[2].Grams)) +
+		fmt.Sprintf("Without a scale: at about %.0f and %.0f s from the pump, stop at %.0f. The first drops come late and the flow quickens, so equal times are not equal cups. ", cuts[0].Seconds, cuts[1].Seconds, cuts[2].Seconds) +
+		"Hold the cups by their handles, fingers off the group and the spout. Weigh each."
+	if ends == advisor.ByButton {
+		text += " Your shots end by a button: the cups are changed while it runs, and it ends where it is set to. It cannot be stretched for a try."
+	}
+	return text
+}
+
+func (b table) filterSteps(cuts [layers.Cups]layers.Cut) string {
+	water := layers.FilterWater(float64(b.begun.Dose), float64(b.begun.Yield))
+	return fmt.Sprintf("1. Brew one as always, %s g with about %.0f g of water off the boil (about 94 °C), and set it aside whole: the reference.\n", grams(b.begun.Dose), water) +
+		fmt.Sprintf("2. Brew another the same and change the vessel at %s and at %s from the first water; take the dripper away at %s. Weigh each. Kettle and dripper scald.", minutes(cuts[0].Seconds), minutes(cuts[1].Seconds), minutes(cuts[2].Seconds))
+}
+
+// tasteSteps are the same however it was made.
+func (b table) tasteSteps(cuts [layers.Cups]layers.Cut) string {
+	portion := ""
+	if n := b.begun.Tasters; n > 1 {
+		portion = fmt.Sprintf(" For %d of you that is about %.0f g of each cup.", n, layers.Masses(cuts)[0]*2/3/float64(n))
+	}
+	order := "Taste early, middle, late, then the whole one"
+	how := "early 12.1 g your words / middle 12.8 g your words / late 11.9 g your words"
+	if b.begun.Method == layers.PourOver {
+		how = "early 70 g your words / middle 110 g your words / late 105 g your words"
+	}
+	if b.begun.Blind {
+		order = "Taste A, B, C, then the whole one"
+		how = "a your words / b your words / c your words, order b c a (early first)"
+	}
+	return "3. Stir each cup, keep a third of each for afterwards, share out the rest." + portion + "\n" +
+		"4. " + order + ", a sip of water between. Say nothing aloud.\n" +
+		"5. Tap “" + cupsLabel + "”, or post it here if nobody reads along:\n   " + how + "\n" +
+		"   Also whole …; tds 9.4 if you measure; 0 to 5 if you like: sour 3 bitter 0 sweet 2 body 4 dry 1\n" +
+		"It is kept back until " + untilText(b.begun.Tasters) + ". One split is noisy: a second belongs to it."
+}
+
+func untilText(tasters int) string {
+	if tasters == 0 {
+		return "the leader shows it"
+	}
+	return "all " + strconv.Itoa(tasters) + " are in or the leader shows it"
+}
+
+// careText are the cautions, once.
+func (b table) careText() string {
+	text := "With care: for adults. Let the cups cool, they scald; some are strong. Own spoons, small sips, spit."
+	if b.begun.Method == layers.PourOver {
+		return text + " Three brews hold a lot of caffeine between you: EFSA (2015) has no concern up to 200 mg at once and 400 mg a day for adults, 200 a day in pregnancy; if in doubt ask a doctor."
+	}
+	if r, err := extraction.Caffeine(float64(b.begun.Dose), 0, float64(b.begun.Yield)); err == nil {
+		text += fmt.Sprintf(" Each whole shot holds some %s mg of caffeine, more with Robusta in it, and this takes three: EFSA (2015) has no concern up to 200 mg at once and 400 mg a day for adults, 200 a day in pregnancy; if in doubt ask a doctor.", between(r.Low, r.High, 10))
+	}
+	return text
+}
+
+// between prints a range, its ends rounded to a multiple.
+func between(low, high, to float64) string {
+	return fmt.Sprintf("%.0f–%.0f", math.Round(low/to)*to, math.Round(high/to)*to)
+}
+
+// keyText tells the leader which letter is which cup.
+func keyText(key string) string {
+	return fmt.Sprintf("For you alone: early goes into cup %s, middle into %s, late into %s. Mark them underneath. You know the order, so yours is not counted.", key[:1], key[1:2], key[2:])
+}
+
+// howToText says how to write so that nobody reads along, where no form opens.
+func (b table) howToText() string {
+	if b.begun.Blind {
+		return "Type it so that only you see it: /layers taste a:\"your words\" b:\"your words\" c:\"your words\" order:BCA"
+	}
+	return "Type it so that only you see it: /layers taste early:\"12.1 g your words\" middle:\"your words\" late:\"your words\""
+}
+
+// keptText says to a taster what was understood.
+func (b table) keptText(who advisor.PersonID, s advisor.Sips) string {
+	if s.Better != "" {
+		return "Kept: " + betterText(s.Better) + "." + b.waitText(0)
+	}
+	said := b.of(who, s.Split)
+	text := "Kept"
+	if b.begun.Split > 1 || s.Split > 1 {
+		text += ", " + splitName(s.Split)
+	}
+	text += ": " + b.saidText(said, b.begun.Blind) + "."
+	if s.Order != "" {
+		text += " Order " + s.Order + "."
+	}
+	var missing, unread []string
+	for l := range layers.Layer(layers.Cups) {
+		if x, ok := said.Note(l); !ok || !x.Tasted() {
+			name := l.String()
+			if b.begun.Blind {
+				name = cupLabelText(b.letterOf(l))
+			}
+			missing = append(missing, name)
+		}
+	}
+	if b.begun.Blind {
+		slices.Sort(missing)
+	}
+	for _, x := range s.Sips {
+		unread = append(unread, x.Unread...)
+	}
+	if len(missing) > 0 {
+		text += " Still to taste: " + list(missing) + "."
+	}
+	if len(unread) > 0 {
+		text += " " + unreadText(unread)
+	}
+	return text + b.waitText(s.Split)
+}
+
+func betterText(better string) string {
+	if better == "same" {
+		return sameLabel
+	}
+	return better + " is better"
+}
+
+// waitText says how many are in, while it is kept back.
+func (b table) waitText(split int) string {
+	switch {
+	case b.shown(split):
+		return ""
+	case b.begun.Tasters > 0:
+		return fmt.Sprintf(" %d of %d in.", b.in(split), b.begun.Tasters)
+	}
+	return " Kept back until the leader shows it."
+}
+
+// saidText is what somebody said of the cups, by name or by letter.
+func (b table) saidText(said layers.Tasting, letters bool) string {
+	var parts []string
+	for l := layers.Early; l <= layers.Whole; l++ {
+		s, ok := said.Note(l)
+		if !ok {
+			continue
+		}
+		name := l.String()
+		if letters && l != layers.Whole {
+			name = b.letterOf(l)
+		}
+		parts = append(parts, name+" "+sipText(s))
+	}
+	if letters {
+		slices.Sort(parts)
+	}
+	return strings.Join(parts, " / ")
+}
+
+// sipText is what was said of one cup.
+func sipText(s layers.Note) string {
+	var parts []string
+	if s.Mass > 0 {
+		parts = append(parts, gram(s.Mass)+" g")
+	}
+	if s.TDS > 0 {
+		parts = append(parts, number(s.TDS)+" % TDS")
+	}
+	if taste := tasteText(s); taste != "" {
+		parts = append(parts, taste)
+	}
+	return strings.Join(parts, ", ")
+}
+
+// tasteText is how it tasted.
+func tasteText(s layers.Note) string {
+	var parts []string
+	for _, w := range s.Words {
+		parts = append(parts, wordText(w))
+	}
+	for _, x := range s.Scores {
+		parts = append(parts, x.Of.String()+" "+number(x.X))
+	}
+	return strings.Join(parts, ", ")
+}
+
+// stoppedText, struckText, leftText and movedText say what was done.
+func stoppedText(c advisor.Coffee) string {
+	return "The tasting of " + c.Name + " is over. What was shown is kept: /layers show"
+}
+
+func struckText(split int) string {
+	return "The " + splitName(split) + " is struck out and does not count. Pull another the same way; what is posted now is of that one."
+}
+
+func noSuchSplitText(split int) string {
+	return "There is no " + splitName(split) + " to speak of here, or it is struck out."
+}
+
+func noLayersText(c advisor.Coffee) string {
+	return "No tasting of " + c.Name + " cup by cup has been shown yet. Begin one: /layers start coffee:" + c.Name
+}
+
+func leftText(c advisor.Coffee) string {
+	return c.Name + " stays " + recipeText(c.Recipe) + "."
+}
+
+func movedText(c advisor.Coffee, ends advisor.Ends) string {
+	text := c.Name + " is now " + recipeText(c.Recipe) + ". Leave the grind: only the end moves, and the window with it. /undo puts it back."
+	if ends == advisor.ByButton {
+		text += " The button has to be set anew; do that in a quiet hour."
+	}
+	return text
+}
+
+// lateText is what somebody says who came after the others were shown.
+func (b table) lateText(r *room, who advisor.PersonID, s advisor.Sips) string {
+	return r.name(who) + ", after the others: " + b.saidText(b.of(who, s.Split), false) + ".\n/layers show has the account with it."
+}
+
+// text is the account as it is posted: what to do, what was tasted, then what
+// that rests on.
+func (a account) text(r *room, ends advisor.Ends) string {
+	lines := []string{a.verdictText(ends), a.headText()}
+	for l := layers.Early; l <= layers.Whole; l++ {
+		if line := a.cupText(l); line != "" {
+			lines = append(lines, line)
+		}
+	}
+	lines = append(lines, a.sideBySide(r)...)
+	if a.orders > 0 {
+		lines = append(lines, a.orderText())
+	}
+	lines = append(lines, a.holdText()...)
+	lines = append(lines, a.atTheTableText(), a.yieldsText(), a.alikeText())
+	if next := a.nextText(); next != "" {
+		lines = append(lines, next)
+	}
+	return strings.Join(lines, "\n")
+}
+
+// verdictText is the first line: where the shot should end.
+func (a account) verdictText(ends advisor.Ends) string {
+	v := a.verdict
+	name := a.coffee.Name
+	if a.begun.Method == layers.PourOver {
+		name += " poured over"
+	}
+	at := grams(a.begun.Yield)
+	switch {
+	case v.Tasters() == 0:
+		return name + ": nobody has tasted all three cups of a split, so nothing follows yet."
+	case v.Torn:
+		return "Nothing to change yet: some of you would end " + name + " later and some sooner. Keep " + at + " g."
+	case v.Unsteady:
+		return "Nothing to change: the splits say opposite things. Keep " + at + " g."
+	case v.Way == layers.Stay:
+		return "Nothing to change: end " + name + " at " + at + " g as it is."
+	}
+	text := fmt.Sprintf("By these cups %s should end later: %s g instead of %s (%s).", name, gram(v.Yield), at, ofTasters(v.Longer, v.Tasters()))
+	if v.Way == layers.Shorter {
+		text = fmt.Sprintf("By these cups %s should end sooner: %s g instead of %s (%s).", name, gram(v.Yield), at, ofTasters(v.Shorter, v.Tasters()))
+	}
+	if ends == advisor.ByButton && a.begun.Method == layers.Espresso && v.Way == layers.Longer {
+		text += " A button's shot cannot be stretched by hand: the button has to be set anew, in a quiet hour."
+	}
+	return text
+}
+
+func ofTasters(n, of int) string {
+	if of == 1 {
+		return "one taster"
+	}
+	return fmt.Sprintf("%d of %d tasters", n, of)
+}
+
+// headText says what the account is of.
+func (a account) headText() string {
+	var who []advisor.PersonID
+	for _, row := range a.rows {
+		if !slices.Contains(who, row.who) {
+			who = append(who, row.who)
+		}
+	}
+	return fmt.Sprintf("%s → %s g, %s, %s", grams(a.begun.Dose), grams(a.begun.Yield), count(len(a.splits), "split"), count(len(who), "taster"))
+}
+
+// cupText is what a cup brought, by its name.
+func (a account) cupText(l layers.Layer) string {
+	said := a.cupSaid(l)
+	if said == "" {
+		return ""
+	}
+	return "• " + l.String() + ": " + said
+}
+
+// cupSaid is what a cup brought and how often it was said, in all splits.
+func (a account) cupSaid(l layers.Layer) string {
+	said := map[string]int{}
+	var order []string
+	for _, row := range a.rows {
+		s, ok := row.said.Note(l)
+		if !ok {
+			continue
+		}
+		var words []string
+		for _, w := range s.Words {
+			words = append(words, termText(w.Term, w.Not))
+		}
+		for _, x := range s.Scores {
+			if x.X >= namedScore {
+				words = append(words, x.Of.String())
+			}
+		}
+		slices.Sort(words)
+		for _, w := range slices.Compact(words) {
+			if said[w]++; said[w] == 1 {
+				order = append(order, w)
+			}
+		}
+	}
+	slices.SortStableFunc(order, func(x, y string) int { return said[y] - said[x] })
+	var parts []string
+	for _, w := range order {
+		parts = append(parts, fmt.Sprintf("%s %d×", w, said[w]))
+	}
+	return strings.Join(parts, ", ")
+}
+
+// namedScore is the least score that counts as named.
+const namedScore = 2
+
+func termText(term string, not bool) string {
+	if not {
+		return "not " + term
+	}
+	return term
+}
+
+// sideBySide are the tasters of the last split one by one, if there are several.
+func (a account) sideBySide(r *room) []string {
+	var lines []string
+	for _, row := range a.rows {
+		if row.split != a.splits[len(a.splits)-1] {
+			continue
+		}
+		name := r.name(row.who)
+		var cups []string
+		for l := range layers.Layer(layers.Cups) {
+			s, _ := row.said.Note(l)
+			if taste := tasteText(s); taste != "" {
+				cups = append(cups, taste)
+			} else {
+				cups = append(cups, "–")
+			}
+		}
+		line := name + ": " + strings.Join(cups, " / ")
+		if row.after {
+			line += " (after the others)"
+		}
+		lines = append(lines, line)
+	}
+	if len(lines) < 2 {
+		return nil
+	}
+	return lines
+}
+
+// orderText says how well blind cups were put in order.
+func (a account) orderText() string {
+	key := fmt.Sprintf("Early was %s, middle %s, late %s. ", a.letterOf(layers.Early), a.letterOf(layers.Middle), a.letterOf(layers.Late))
+	return key + fmt.Sprintf("In order: %d of %d.", a.right, a.orders) + guessText(a.right, a.orders)
+}
+
+// guessText says how often guessing puts so many blind cups in order.
+func guessText(right, orders int) string {
+	if right == 0 {
+		return ""
+	}
+	return " Guessing does that well " + timesText(layers.ByChance(right, orders, layers.OrderChance)) + "."
+}
+
+// timesText says how often something happens by chance.
+func timesText(p float64) string {
+	switch {
+	case !(p < 0.999):
+		return "always"
+	case p > 0.35:
+		return fmt.Sprintf("%.0f times in 10", 10*p)
+	}
+	return fmt.Sprintf("1 time in %.0f", 1/p)
+}
+
+// holdText is what the cups hold, expected and measured.
+func (a account) holdText() []string {
+	if len(a.splits) == 0 {
+		return nil
+	}
+	of := func(value func(layers.Expected) string) string {
+		var parts []string
+		for _, e := range a.expected {
+			parts = append(parts, value(e))
+		}
+		return strings.Join(parts, " / ")
+	}
+	weights := "as planned, nobody weighed them"
+	if a.weighed {
+		weights = "of the " + splitName(a.splits[len(a.splits)-1])
+	}
+	lines := []string{
+		"Expected of cups of " + of(func(e layers.Expected) string { return gram(e.Mass) }) + " g, by a model (" + weights + "; " + a.modelText() + "):",
+		"  " + of(func(e layers.Expected) string { return between(e.Share.Low, e.Share.High, 1) }) + " % of the solids",
+		"  " + of(func(e layers.Expected) string { return span(e.TDS) }) + " % TDS",
+		"  " + of(func(e layers.Expected) string { return span(e.EY) }) + " % of the dose",
+	}
+	if a.known {
+		lines = append(lines, a.measuredText()...)
+	}
+	if a.weighed {
+		lines = append(lines, a.balanceText())
+	}
+	return lines
+}
+
+// modelText says what the model is worth.
+func (a account) modelText() string {
+	if a.begun.Method == layers.PourOver {
+		return "no published split of a pour-over to hold it to, so the ranges are wide"
+	}
+	return "held to published splits of one coffee; four in five should be in the range"
+}
+
+func span(e layers.Estimate) string {
+	if e.High < 9.95 {
+		return fmt.Sprintf("%.1f–%.1f", e.Low, e.High)
+	}
+	return fmt.Sprintf("%.0f–%.0f", e.Low, e.High)
+}
+
+// measuredText is what was measured of the cups beside it.
+func (a account) measuredText() []string {
+	var share, tds, ey []string
+	var odd []string
+	for i, h := range a.measured {
+		share = append(share, fmt.Sprintf("%.0f", h.Share))
+		tds = append(tds, fmt.Sprintf("%.1f", h.TDS))
+		ey = append(ey, fmt.Sprintf("%.1f", h.EY))
+		if a.expected[i].Share.Outside(h.Share) {
+			odd = append(odd, layers.Layer(i).String())
+		}
+	}
+	text := "Measured: " + strings.Join(share, " / ") + " % of the solids, " + strings.Join(tds, " / ") + " % TDS, " + strings.Join(ey, " / ") + " % of the dose"
+	if len(odd) > 0 {
+		return []string{text + ". Outside the range: " + list(odd) + "; look at how the cups were changed before you believe it."}
+	}
+	return []string{text + ", as expected."}
+}
+
+// balanceText says whether the cups are the whole.
+func (a account) balanceText() string {
+	total := 0.0
+	for _, m := range a.masses[a.splits[len(a.splits)-1]] {
+		total += m
+	}
+	text := "Together " + gram(total) + " g"
+	if a.known {
+		whole := layers.Together(a.measured)
+		text += fmt.Sprintf(" at %.1f %% TDS, %.1f %% of the dose", whole.TDS, whole.EY)
+		if a.whole > 0 && !layers.Agrees(whole.TDS, a.whole) {
+			return text + fmt.Sprintf(": not the strength of the whole shot, %.1f %%. One of the readings or shots is off.", a.whole)
+		}
+		if a.whole > 0 {
+			text += fmt.Sprintf(" (the whole shot %.1f %%)", a.whole)
+		}
+	}
+	if off := total - float64(a.begun.Yield); !layers.Balances(total, float64(a.begun.Yield)) {
+		way := "more"
+		if off < 0 {
+			way = "less"
+		}
+		return text + fmt.Sprintf(": %.0f g %s than the recipe's %s, so this was another shot than the usual one.", math.Abs(off), way, grams(a.begun.Yield))
+	}
+	return text + ": it balances."
+}
+
+// atTheTableText says what can be tasted now from the cups on the table.
+func (a account) atTheTableText() string {
+	if len(a.splits) == 0 {
+		return ""
+	}
+	early, late := a.expected[layers.Early].TDS.X, a.expected[layers.Late].TDS.X
+	why := "about"
+	if a.known {
+		early, late, why = a.measured[layers.Early].TDS, a.measured[layers.Late].TDS, "by your readings"
+	}
+	lines := []string{
+		"What falls from cup to cup is strength as much as flavour. With what you kept back:",
+		fmt.Sprintf("• 5 g of the early cup and %.0f g of warm water (%s) are as strong as the late cup: now compare flavour", layers.Water(5, early, late), why),
+		"• pair them by equal spoons: early and middle, middle and late, early and late; none is meant to be good alone",
+		"• " + a.mixText(),
+	}
+	return strings.Join(lines, "\n")
+}
+
+// mixText is the shot that ends where the cups say, from the cups.
+func (a account) mixText() string {
+	masses := a.masses[a.splits[len(a.splits)-1]]
+	end := a.verdict.Yield
+	if a.verdict.Way == layers.Stay {
+		return "by weight, " + weightsText(masses) + ", they are the whole shot again"
+	}
+	parts, ok := layers.Mix(masses, end)
+	if !ok {
+		total := masses[0] + masses[1] + masses[2]
+		return fmt.Sprintf("a shot of %s g cannot be mixed from these cups; all of them and %.0f g of warm water come near it", gram(end), end-total)
+	}
+	return "by weight, " + weightsText(parts) + ", they are a shot that ends at " + gram(end) + " g"
+}
+
+// weightsText is how to mix a spoonful by weight, for cups that are half empty.
+func weightsText(parts [layers.Cups]float64) string {
+	total := parts[0] + parts[1] + parts[2]
+	var text []string
+	for i, p := range parts {
+		if tenth := 10 * p / total; tenth > 0 {
+			text = append(text, fmt.Sprintf("%.1f g of %s", tenth, layers.Layer(i).String()))
+		}
+	}
+	return list(text)
+}
+
+// yieldsText compares where the shot could end.
+func (a account) yieldsText() string {
+	var parts []string
+	for _, y := range a.yields {
+		parts = append(parts, fmt.Sprintf("%.0f g: about %.1f %% TDS, %.1f %% of the dose", y.yield, y.cup.TDS, y.cup.EY))
+	}
+	return "Ending at " + strings.Join(parts, "; at ")
+}
+
+// alikeText says how alike the bar tastes.
+func (a account) alikeText() string {
+	if len(a.alike) == 0 {
+		return fmt.Sprintf("How alike you taste: too few cups to say (%d of %d that two of you have tasted).", a.both, agree.Enough)
+	}
+	var parts []string
+	for _, l := range a.alike {
+		name := l.of.String()
+		if l.scores {
+			name += " by scores"
+		}
+		parts = append(parts, fmt.Sprintf("%s %.1f (%.1f to %.1f)", name, l.Alpha, l.Low, l.High))
+	}
+	return fmt.Sprintf("How alike you taste, over %d cups: %s; 1 is all alike, 0 is chance, 0.7 is called fair.", a.both, strings.Join(parts, ", "))
+}
+
+// nextText is what should follow.
+func (a account) nextText() string {
+	switch {
+	case len(a.splits) < enoughSplits && a.verdict.Tasters() > 0:
+		return "One split is noisy, one shot's cut differs by a fifth and more from the next. Pull the second, taste it the same way and post again; strike a bad one with /layers strike."
+	case a.verdict.Way == layers.Stay || a.begun.Method == layers.PourOver:
+		return ""
+	}
+	return "Before the recipe moves: a real shot that ends at " + gram(a.verdict.Yield) + " g against one of " + grams(a.begun.Yield) + ", blind: /layers pair"
+}
+
+// pairStartText says how the two shots are compared.
+func (b table) pairStartText(ends advisor.Ends) string {
+	p := b.begun.Pair
+	text := fmt.Sprintf("%s: one shot that ends at %s g (about %s s) against one of %s g, blind. Same dose, same grind.\n", b.coffee.Name, grams(p.New), whole(p.Time), grams(p.Old)) +
+		"The leader alone knows which is cup X and which is cup Y, and does not vote. Same cups, same warmth, own spoons, small sips, spit. Half of you begin with X, half with Y.\n" +
+		"Tap, or post: X, Y or no difference. It is kept back until " + untilText(b.begun.Tasters) + "."
+	if ends == advisor.ByButton {
+		if p.New > p.Old {
+			return text + "\nA button's shot cannot be stretched: set a spare button to " + grams(p.New) + " g first. Water let through afterwards is not the same."
+		}
+		return text + "\nThe button ends it too late: take the cup away at " + grams(p.New) + " g, by its handle."
+	}
+	return text
+}
+
+// pairKeyText tells the leader which cup is which.
+func (b table) pairKeyText() string {
+	x, y := b.begun.Pair.New, b.begun.Pair.Old
+	if !b.begun.Pair.First {
+		x, y = y, x
+	}
+	return "For you alone: X is the shot of " + grams(x) + " g, Y that of " + grams(y) + " g. Pour them, mark them underneath, and tell nobody."
+}
+
+// pairText is what a pair has come to.
+func (b table) pairText() string {
+	p := b.begun.Pair
+	better, worse, same := b.votes()
+	n := better + worse
+	text := fmt.Sprintf("Better: the shot of %s g %d×, that of %s g %d×, no difference %d×.", grams(p.New), better, grams(p.Old), worse, same)
+	if n > 1 {
+		most := max(better, worse)
+		text += fmt.Sprintf(" If nobody could tell, %d of %d would come out so %s.", most, n, timesText(min(1, layers.ByChance(most, n, layers.PairChance)+layers.ByChance(most, n, layers.PairChance))))
+	}
+	switch {
+	case p.Moved:
+		return "The recipe of " + b.coffee.Name + " was moved. " + text
+	case b.confirmed():
+		return "Confirmed: end " + b.coffee.Name + " at " + grams(p.New) + " g, if you agree. " + text
+	}
+	return "Not confirmed: " + b.coffee.Name + " stays at " + grams(p.Old) + " g. " + text
+}
+
+// cautionText is said once when somebody's tastings of a day add up.
+func cautionText(low, high float64) string {
+	return "By what you posted you have tasted coffee of " + between(low, high, 10) + " mg of caffeine today: the low end if you sipped and spat, the high end if you drank it all. EFSA (2015) has no concern up to 400 mg a day for adults, 200 at once, 200 a day in pregnancy. Sip and spit; if in doubt ask a doctor."
+}
+
+// text tells somebody how they taste, kindly.
+func (p progress) text() string {
+	lines := []string{fmt.Sprintf("You have tasted %s that others tasted too, before anybody was shown anything.", count(p.cups, "cup"))}
+	if p.orders > 0 {
+		lines = append(lines, fmt.Sprintf("Blind cups in order: %d of %d.", p.right, p.orders)+guessText(p.right, p.orders))
+	}
+	for _, h := range p.habits {
+		way := "more"
+		if h.more < 0 {
+			way = "less"
+		}
+		lines = append(lines, fmt.Sprintf("• You find %s %s than the others do, by about %.1f of 5. That is no fault: knowing it is what helps.", way, habitText(h.of), math.Abs(h.more)))
+	}
+	if len(p.habits) == 0 && p.cups >= habitCups {
+		lines = append(lines, "You lean no way of your own that would show.")
+	}
+	switch {
+	case !p.compared:
+		lines = append(lines, fmt.Sprintf("It takes %d such cups to see whether you and the others come closer.", halvesCups))
+	case p.now < p.before:
+		lines = append(lines, fmt.Sprintf("You and the others come closer: %.1f of 5 apart in the newer half, %.1f in the older.", p.now, p.before))
+	default:
+		lines = append(lines, fmt.Sprintf("You and the others are as far apart as before: %.1f of 5 in the newer half, %.1f in the older.", p.now, p.before))
+	}
+	return strings.Join(lines, "\n")
+}
+
+// habitText names what is found in cups.
+func habitText(f layers.Scale) string {
+	switch f {
+	case layers.Sour:
+		return "sourness"
+	case layers.Bitter:
+		return "bitterness"
+	case layers.Sweet:
+		return "sweetness"
+	case layers.Body:
+		return "body"
+	case layers.Dry:
+		return "dryness"
+	}
+	return ""
+}
+
+// leaderVotesText refuses the vote of who knows the cups.
+const leaderVotesText = "You know which cup is which, so yours is not counted."
+
+// A coffee's page.
+
+// text is a coffee's page.
+func (p coffeePage) text(r *room) string {
+	lines := []string{coffeeText("", p.coffee, r), p.bestText()}
+	if p.tasted {
+		lines = append(lines, p.layersText())
+	}
+	if p.paired {
+		lines = append(lines, "Compared blind: "+p.pair.pairText())
+	}
+	return strings.Join(append(lines, p.ageingText(), p.worthText(), p.cautionsText()), "\n")
+}
+
+// bestText says where it has tasted best.
+func (p coffeePage) bestText() string {
+	switch {
+	case p.Tasted == 0:
+		return "Tasted best: nobody has tasted it yet."
+	case p.Liked == 0:
+		return fmt.Sprintf("Tasted best: none of %s was liked yet.", count(p.Tasted, "tasted shot"))
+	}
+	return fmt.Sprintf("Tasted best: about %s s at 1:%s (liked %d of %s; four in five of them in %s s and 1:%s)", whole(advisor.Seconds(p.Time.Middle)), number(math.Round(p.Ratio.Middle*10)/10),
+		p.Liked, count(p.Tasted, "tasted shot"), wholes(p.Time), spreadText(p.Ratio))
+}
+
+// wholes prints a spread of seconds.
+func wholes(s advisor.Spread) string {
+	low, high := whole(advisor.Seconds(s.Low)), whole(advisor.Seconds(s.High))
+	if low == high {
+		return low
+	}
+	return low + "–" + high
+}
+
+// spreadText prints a spread to a tenth.
+func spreadText(s advisor.Spread) string {
+	low, high := number(math.Round(s.Low*10)/10), number(math.Round(s.High*10)/10)
+	if low == high {
+		return low
+	}
+	return low + "–" + high
+}
+
+// layersText is the last tasting cup by cup in short.
+func (p coffeePage) layersText() string {
+	var cups []string
+	for l := range layers.Layer(layers.Cups) {
+		if line := strings.TrimPrefix(p.account.cupText(l), "• "); line != "" {
+			cups = append(cups, line)
+		}
+	}
+	return fmt.Sprintf("Cup by cup, %s: %s. %s", p.account.entry.Day, strings.Join(cups, "; "), p.account.verdictText(advisor.ByScale))
+}
+
+// ageingText says how it runs as it gets older, by its own shots.
+func (p coffeePage) ageingText() string {
+	a := p.Ageing
+	switch {
+	case !a.Known:
+		return fmt.Sprintf("Ageing: too few shots at one setting over several days to say (%d); no study has measured it.", a.Shots)
+	case !a.Shows():
+		return fmt.Sprintf("Ageing: at one setting it runs the same from day to day, as far as %d shots show.", a.Shots)
+	case a.Day < 0:
+		return fmt.Sprintf("Ageing: at one setting it runs about %s s faster each day (%d shots).", tenths(-a.Day), a.Shots)
+	}
+	return fmt.Sprintf("Ageing: at one setting it runs about %s s slower each day (%d shots).", tenths(a.Day), a.Shots)
+}
+
+// worthText says what changes are worth.
+func (p coffeePage) worthText() string {
+	text := "What changes are worth: "
+	if p.pulled {
+		text += "a step of " + p.grinder.Name + " about " + tenths(p.learnt.Step) + " s (learnt from " + count(p.learnt.Shots, "shot") + ")"
+	} else {
+		text += "of a step of " + p.grinder.Name + " nothing is known yet"
+	}
+	if p.modeled {
+		text += fmt.Sprintf("; %d g more in the cup about %.1f points of TDS weaker, %.1f points more of the dose out (by the model)", yieldTried, p.now.TDS-p.longer.TDS, p.longer.EY-p.now.EY)
+	}
+	return text + "."
+}
+
+// cautionsText are the cautions of a coffee.
+func (p coffeePage) cautionsText() string {
+	text := "With care: let cups cool before tasting"
+	if c, err := extraction.Caffeine(float64(p.coffee.Recipe.Dose), 0, float64(p.coffee.Recipe.Yield)); err == nil {
+		text += "; a whole shot holds some " + between(c.Low, c.High, 10) + " mg of caffeine, more with Robusta in it"
+	}
+	if p.coffee.For == advisor.WithMilk || p.coffee.Milk != (advisor.Recipe{}) {
+		text += "; milk, soya, nut and oat drinks that share a wand share their allergens"
+	}
+	return text + "."
+}
+
+// Looking back. A figure that could be chance is said to be too few to say.
+
+const notYoursText = "A review of a person is for that person alone. Your own: /review person:me"
+
+// noBagText is said when nobody has told of a bag.
+func noBagText(c advisor.Coffee) string {
+	return "Nobody has told of a new bag of " + c.Name + ". Say “" + strings.ToLower(c.Name) + " new bag” when it is opened."
+}
+
+// dayName prints a day.
+func dayName(d advisor.Day) string { return dateText(d, "Mon 2 January") }
+
+// dateText prints a day in a layout.
+func dateText(d advisor.Day, layout string) string {
+	t, err := time.Parse(time.DateOnly, string(d))
+	if err != nil {
+		return string(d)
+	}
+	return t.Format(layout)
+}
+
+// spanText prints the span of a review, as far as there were shots.
+func (l lookBack) spanText() string {
+	from, to := l.span.From, l.span.To
+	if from < earliest {
+		return "all that is kept"
+	}
+	if from == to {
+		return dateText(from, "2 Jan")
+	}
+	return dateText(from, "2 Jan") + "–" + dateText(to, "2 Jan")
+}
+
+// earliest is before any bar's first shot here.
+const earliest advisor.Day = "2000-01-02"
+
+// text is a review for a phone; with more, where its figures come from.
+func (l lookBack) text(more bool) string {
+	if l.review.Shots == 0 {
+		return l.headText()
+	}
+	lines := append([]string{l.headText(), l.effectsText()}, l.figures()...)
+	if !more {
+		return strings.Join(append(lines, "Where these figures come from: /review more:yes"), "\n")
+	}
+	lines = append(lines, sourcesHead)
+	for _, source := range l.sources() {
+		lines = append(lines, "• "+source)
+	}
+	return strings.Join(lines, "\n")
+}
+
+// headText says what a review is of.
+func (l lookBack) headText() string {
+	r := l.review
+	if r.Shots == 0 {
+		return upper(l.spanText()) + ": no shots" + l.ofText() + "."
+	}
+	return upper(l.spanText()) + l.ofText() + ": " + count(r.Shots, "shot") + " on " + count(r.Days, "day") + "."
+}
+
+// figures are what there is to say besides what changes did, a line each.
+func (l lookBack) figures() []string {
+	r := l.review
+	var lines []string
+	add := func(s string) {
+		if s != "" {
+			lines = append(lines, s)
+		}
+	}
+	add(costText(r.Cost))
+	if l.who.ID == 0 {
+		for _, w := range r.Worth {
+			if w.Grinder.Step > 0 {
+				add(worthText(w))
+			}
+		}
+	}
+	for _, b := range r.Best {
+		add(bestText(b))
+	}
+	add(recordText(r.Record))
+	if l.who.ID != 0 {
+		add(scatterText(r.Scatter))
+	} else {
+		add(agreeText(r.Agree))
+	}
+	return lines
+}
+
+// ofText says of what and of whom a review is.
+func (l lookBack) ofText() string {
+	text := ""
+	switch {
+	case l.coffee.ID != 0:
+		text = ", " + l.coffee.Name
+	case l.grinder.ID != 0:
+		text = ", grinder " + l.grinder.Name
+	}
+	if l.who.ID != 0 {
+		text += ", your own"
+	}
+	return text
+}
+
+// What stands above lists.
+const (
+	effectsLead = "What changes did, beyond what comes by itself:"
+	sourcesHead = "Where the figures come from:"
+	// noEffectsText stands where there is nothing to list.
+	noEffectsText = "No change was advised that a shot came after, so there is nothing to say of changes."
+)
+
+// effectsText tells which changes worked.
+func (l lookBack) effectsText() string {
+	if len(l.review.Effects) == 0 {
+		return noEffectsText
+	}
+	lines := []string{effectsLead}
+	for _, e := range l.review.Effects {
+		lines = append(lines, "• "+effectText(e))
+	}
+	return strings.Join(lines, "\n")
+}
+
+// effectText is one kind of change.
+func effectText(e review.Effect) string {
+	text := kindText(e.Kind) + ": "
+	if e.Followed == 0 {
+		return text + "advised " + times(e.Advised) + ", not done."
+	}
+	text += verdictText(e.Verdict)
+	if e.Verdict == review.TooFew {
+		text += " (" + count(e.Followed, "use") + ")"
+	} else {
+		text += "; " + judgeText(e)
+	}
+	if size := sizeText(e); size != "" {
+		text += "; " + size
+	}
+	return text + "."
+}
+
+// sizeText is how large an effect is, by the measure that fits its kind.
+func sizeText(e review.Effect) string {
+	if e.ByTime && e.Time.Low < e.Time.High {
+		return signed(e.Time.Mid) + " s (" + signed(e.Time.Low) + " to " + signed(e.Time.High) + ")"
+	}
+	if !e.ByTime && e.Taste.Low < e.Taste.High {
+		return nearerText(e.Taste)
+	}
+	return ""
+}
+
+// usesText is how often a kind was advised and done.
+func usesText(e review.Effect) string {
+	return "advised " + times(e.Advised) + ", done " + times(e.Followed)
+}
+
+// nearerText is a mean effect on taste, in taste steps of the bar's own words.
+func nearerText(e review.Estimate) string {
+	way := "nearer to balanced"
+	if e.Mid < 0 {
+		way = "away from balanced"
+	}
+	return number(math.Round(math.Abs(e.Mid)*10)/10) + " of a clear step " + way + " (" + signed(e.Low) + " to " + signed(e.High) + ")"
+}
+
+// judgeText is how many uses moved as foretold, against the repeats.
+func judgeText(e review.Effect) string {
+	if e.Uses == 0 {
+		return "no use that can be judged"
+	}
+	what := "moved as foretold"
+	if !e.ByTime {
+		what = "tasted better"
+	}
+	return fmt.Sprintf("%d of %d %s, of plain repeats %s", e.Moved, e.Uses, what, inTen(e.Control))
+}
+
+// inTen prints a share in tenths.
+func inTen(share float64) string {
+	switch n := int(math.Round(10 * share)); {
+	case share < 0.05:
+		return "almost none"
+	case n == 10:
+		return "almost all"
+	default:
+		return strconv.Itoa(n) + " in 10"
+	}
+}
+
+// kindText names a kind of change.
+func kindText(k review.Kind) string {
+	switch k {
+	case review.Finer:
+		return "Finer"
+	case review.Coarser:
+		return "Coarser"
+	case review.Longer:
+		return "Longer cup"
+	case review.Shorter:
+		return "Shorter cup"
+	case review.MoreDose:
+		return "More coffee"
+	case review.LessDose:
+		return "Less coffee"
+	case review.Care:
+		return "Care of the puck"
+	case review.Water:
+		return "Water temperature"
+	}
+	return ""
+}
+
+// verdictText says what may be said of a kind of change.
+func verdictText(v review.Verdict) string {
+	switch v {
+	case review.TooFew:
+		return "too few to say"
+	case review.Works:
+		return "works here"
+	case review.Unproven:
+		return "could be chance"
+	case review.Useless:
+		return "does less than leaving things alone"
+	}
+	return ""
+}
+
+// signed prints a number to a tenth with its sign.
+func signed(x float64) string {
+	x = math.Round(x*10)/10 + 0
+	if x < 0 {
+		return "−" + number(-x)
+	}
+	return "+" + number(x)
+}
+
+// times prints how often.
+func times(n int) string {
+	switch n {
+	case 0:
+		return "never"
+	case 1:
+		return "once"
+	case 2:
+		return "twice"
+	}
+	return strconv.Itoa(n) + " times"
+}
+
+// costText is what mornings cost.
+func costText(c review.Cost) string {
+	if c.N == 0 {
+		return "Nothing was called dialled in, so nobody knows what mornings cost."
+	}
+	text := fmt.Sprintf("A coffee took %s shots, %.0f g and %.0f min to dialled in (%s", number(math.Round(c.Shots*10)/10), c.Grams, c.Minutes, times(c.N))
+	switch {
+	case c.N < review.Few:
+		return text + ", too few for a trend)."
+	case c.Trend == review.Falling:
+		return text + "); fewer shots from week to week."
+	case c.Trend == review.Rising:
+		return text + "); more shots from week to week."
+	}
+	return text + "); no trend that could not be chance."
+}
+
+// worthText is what a step of a grinder is worth.
+func worthText(w review.Worth) string {
+	return "A step of " + w.Grinder.Name + " is worth " + tenths(advisor.Seconds(w.Band.Mid)) + " s with " + w.Coffee.Name +
+		" (" + tenths(advisor.Seconds(w.Band.Low)) + "–" + tenths(advisor.Seconds(w.Band.High)) + ")."
+}
+
+// bestText is where a coffee tasted best.
+func bestText(b review.Best) string {
+	text := fmt.Sprintf("%s is liked best at %s–%s s and about %s g", b.Coffee.Name, number(b.Low), number(b.High), number(b.Yield))
+	if b.HasDial {
+		text += ", last at " + number(b.Dial)
+	}
+	text += fmt.Sprintf(": %d of %s", b.Liked, count(b.Cups, "cup"))
+	if b.OtherCups > 0 {
+		text += fmt.Sprintf(", elsewhere %d of %d", b.OtherLiked, b.OtherCups)
+	}
+	return text + "."
+}
+
+// recordText is how good the advice was.
+func recordText(r review.Record) string {
+	if r.Said == 0 {
+		return ""
+	}
+	text := fmt.Sprintf("My own record: followed %d of %s", r.Followed, count(r.Said, "time"))
+	if r.Timed > 0 {
+		text += fmt.Sprintf("; the time came as foretold in %d of %d (%s should)", r.Held, r.Timed, inTen(r.Level))
+	}
+	if r.Keeps > 0 {
+		text += fmt.Sprintf("; %d of %s did not last", r.Wrong, count(r.Keeps, "keep"))
+	}
+	return text + "."
+}
+
+// scatterText is how far single shots lie apart.
+func scatterText(e review.Estimate) string {
+	if !(e.Mid > 0) {
+		return "How even your hand is: too few to say."
+	}
+	return fmt.Sprintf("At one setting your shots differ by about %s s (%s–%s).", tenths(advisor.Seconds(e.Mid)), tenths(advisor.Seconds(e.Low)), tenths(advisor.Seconds(e.High)))
+}
+
+// agreeText is how well tasters agree.
+func agreeText(a review.Agreement) string {
+	if a.Units == 0 {
+		return ""
+	}
+	if !a.Enough {
+		return "Whether tasters agree: too few to say (" + count(a.Units, "shot") + " tasted by two)."
+	}
+	how := "hardly more than strangers would"
+	switch {
+	case a.Alpha >= 0.8:
+		how = "well"
+	case a.Alpha >= 0.667:
+		how = "fairly"
+	case a.Alpha >= 0.3:
+		how = "in part"
+	}
+	return fmt.Sprintf("Tasters agree %s on sour or bitter (%s tasted by two or more).", how, count(a.Units, "shot"))
+}
+
+// sources say where the figures come from.
+func (l lookBack) sources() []string {
+	r := l.review
+	lines := []string{
+		"The shots: those posted in these days, without practice, singles and chokes; of each coffee the last 200 within 90 days can be gone through again.",
+		"What a change did: the time of the next shot, less the time believed of it had nothing been changed, from the shots before it alone. A bad shot is never the “before”. The mean is drawn to 0 where there are few, and lies in the brackets with 9 in 10.",
+		"As foretold: it moved the way, and at least half as far. The control is the " + count(r.Repeats, "shot") + " pulled as the one before: how many of those look the same by chance.",
+		"“Works here”: 9 in 10 sure that it does so more often than they do. Below " + strconv.Itoa(review.Few) + " uses nothing is said.",
+		regressText(r.Regress),
+	}
+	for _, e := range r.Effects {
+		if len(e.When) > 0 {
+			lines = append(lines, kindText(e.Kind)+": "+whenText(e.When))
+		}
+	}
+	return append(lines,
+		"Shots to dialled in: from a coffee's first shot of the day to the one it was called by; days without a call are not counted. The trend is a straight line through them, told where 9 in 10 of its interval is on one side.",
+		"What a step is worth: what the shots have taught of this grinder, in the middle of the window, with 9 in 10.",
+		"Liked best: cups put together by 3 s and 2 g, from five cups on; one lucky cup is no best place.",
+		"My own record: advice that a shot came after within 12 hours; its time is held against what I foretold if it came within one. A keep did not last if the two shots after it were both out of the window by over 2 s, or both complained of.",
+		"Tasters: Krippendorff's alpha on shots tasted by two or more, its interval by leaving out a shot at a time; from ten shots on."+alphaText(r.Agree))
+}
+
+// alphaText is the figure behind how tasters agree.
+func alphaText(a review.Agreement) string {
+	if !a.Enough {
+		return ""
+	}
+	return fmt.Sprintf(" Here %.2f (%.2f to %.2f).", a.Alpha, a.Low, a.High)
+}
+
+// regressText tells how much comes by itself.
+func regressText(r review.Regress) string {
+	if r.Changed == 0 && r.Unchanged == 0 {
+		return "Why not simply before and after: most shots after a bad one are better, whatever was done."
+	}
+	return fmt.Sprintf("Why not simply before and after: of shots after one well out of the window, %d of %d were nearer to it where something was changed, and %d of %d where nothing was.",
+		r.Nearer, r.Changed, r.NearerAnyway, r.Unchanged)
+}
+
+// mostDates is how many shots are named.
+const mostDates = 6
+
+// whenText names shots by their times.
+func whenText(list []time.Time) string {
+	var names []string
+	last := ""
+	for _, at := range list[max(0, len(list)-mostDates):] {
+		name := at.Format("15:04")
+		if day := at.Format("2 Jan"); day != last {
+			name, last = day+" "+name, day
+		}
+		names = append(names, name)
+	}
+	text := "the shots of " + strings.Join(names, ", ")
+	if n := len(list) - mostDates; n > 0 {
+		text += ", and " + strconv.Itoa(n) + " before"
+	}
+	return text
+}
+
+// What stands in and around the pictures.
+const (
+	effectsTitle     = "What the changes did"
+	effectsUnder     = "Seconds beyond what would have come anyway."
+	effectsHead      = "difference in time, s"
+	costTitle        = "What mornings cost"
+	calibrationTitle = "How my forecasts held"
+	calibrationHead  = "shots within, of 100"
+)
+
+func effectsWords() chart.RowWords {
+	return chart.RowWords{Value: "mean", Interval: "where it lies, 9 in 10"}
+}
+
+func calibrationWords() chart.RowWords {
+	return chart.RowWords{Value: "lay within", Against: "should lie within"}
+}
+
+func calibrationName(b review.Bin) string {
+	return "where " + number(100*b.Level) + " of 100 should lie"
+}
+
+func costWords() chart.CostWords {
+	return chart.CostWords{Head: "shots to dialled in", Foot: "week of", Morning: "one coffee, one morning", Mean: "mean of the week"}
+}
+
+func dayWords() chart.DayWords {
+	return chart.DayWords{Window: "window", Shot: "shot", Choked: "choked", Called: "called dialled in"}
+}
+
+func dialInWords(c advisor.Coffee) chart.Words {
+	return chart.Words{Window: "window " + window(c.Recipe), Believed: "foretold before the shot, 9 in 10", Shot: "shot", Choked: "choked"}
+}
+
+func curveWords(c review.Course, day advisor.Day) chart.CurveWords {
+	foot := "dial of " + c.Grinder.Name
+	switch c.Grinder.Finer {
+	case advisor.Lower:
+		foot += ", lower is finer"
+	case advisor.Higher:
+		foot += ", higher is finer"
+	case advisor.Unknown:
+	}
+	return chart.CurveWords{
+		Foot: foot, Window: "window " + window(c.Coffee.Recipe), Learnt: "time as learnt by now", Band: "the true time, 9 in 10",
+		Shot: "shots of " + dateText(day, "2 Jan"), Old: "earlier shots, of other days' coffee",
+	}
+}
+
+func driftWords(c advisor.Coffee) chart.DriftWords {
+	return chart.DriftWords{Window: "window " + window(c.Recipe), Believed: "foretold before the shot, 9 in 10", Shot: "shot", Moved: "after a change", Alarm: "told here"}
+}
+
+func dialInTitle(c advisor.Coffee, day advisor.Day, called bool) string {
+	if called {
+		return c.Name + ", dialled in on " + dayName(day)
+	}
+	return c.Name + " on " + dayName(day)
+}
+
+// dialInUnder is what it cost.
+func dialInUnder(steps []advisor.Step) string {
+	g := 0.0
+	for _, s := range steps {
+		g += float64(s.Shot.Dose.X)
+	}
+	minutes := steps[len(steps)-1].Entry.At.Sub(steps[0].Entry.At).Minutes()
+	return fmt.Sprintf("%s, %.0f g of coffee, %.0f min", count(len(steps), "shot"), g, minutes)
+}
+
+// shotName is where the dial stood, or which shot it is.
+func shotName(g advisor.Grinder, s advisor.Step) string {
+	if g.Step > 0 && s.Shot.Grind.From != advisor.None {
+		return number(float64(s.Shot.Grind.X))
+	}
+	return s.Entry.At.Format("15:04")
+}
+
+// saidText is what was said of a shot, then and later, by anybody.
+func saidText(s advisor.Step) string { return strings.Join(wordsText(s.Words), ", ") }
+
+// changeText is what was changed before a shot.
+func changeText(s, before advisor.Step) string {
+	switch {
+	case s.Grind > before.Grind+1e-9:
+		return "finer"
+	case s.Grind < before.Grind-1e-9:
+		return "coarser"
+	case !s.Moved:
+		return ""
+	case s.Yield > before.Yield:
+		return "longer"
+	case s.Yield < before.Yield:
+		return "shorter"
+	}
+	return ""
+}
+
+func curveTitle(c review.Course) string { return c.Coffee.Name + " on " + c.Grinder.Name }
+
+func curveUnder(c review.Course) string {
+	return fmt.Sprintf("A step of %s is worth about %s s", number(c.Grinder.Step), tenths(advisor.Seconds(c.Trail.Worth.Mid)))
+}
+
+func driftTitle(c advisor.Coffee, day advisor.Day) string {
+	return c.Name + " through " + dayName(day)
+}
+
+// What pictures show, for those who do not see them.
+
+func dialInAlt(c advisor.Coffee, steps []advisor.Step, called bool) string {
+	var rows []string
+	for _, s := range steps {
+		row := ""
+		switch {
+		case s.Shot.Marks.Has(advisor.Choked):
+			row = "choked"
+		case s.Shot.Time.From == advisor.None:
+			row = "not timed"
+		default:
+			row = whole(s.Shot.Time.X) + " s"
+		}
+		row += ", " + grams(s.Yield) + " g"
+		if said := saidText(s); said != "" {
+			row += ", " + said
+		}
+		rows = append(rows, row)
+	}
+	return clipAlt(dialInTitle(c, steps[0].Entry.Day, called) + ". Shot by shot: " + strings.Join(rows, "; ") + ". The window is " + window(c.Recipe) + ".")
+}
+
+func curveAlt(c review.Course, shots int) string {
+	first, last := c.Trail.Curve[0], c.Trail.Curve[len(c.Trail.Curve)-1]
+	return fmt.Sprintf("%s: time of %s over the dial, from about %.0f s at %s to %.0f s at %s. %s.", curveTitle(c), count(shots, "shot"),
+		first.Mid, number(float64(first.Dial)), last.Mid, number(float64(last.Dial)), curveUnder(c))
+}
+
+func driftAlt(c advisor.Coffee, d chart.Drift) string {
+	first, last := d.Shots[0], d.Shots[len(d.Shots)-1]
+	return fmt.Sprintf("%s. %s, from %.0f s at first to %.0f s at last. The window is %s.", d.Title, d.Under, first.Time, last.Time, window(c.Recipe))
+}
+
+func dayAlt(d chart.Day) string {
+	var parts []string
+	for _, c := range d.Coffees {
+		low, high := math.Inf(1), math.Inf(-1)
+		for _, s := range c.Shots {
+			low, high = min(low, s.Time), max(high, s.Time)
+		}
+		parts = append(parts, fmt.Sprintf("%s, %s of %.0f to %.0f s", c.Name, count(len(c.Shots), "shot"), low, high))
+	}
+	return d.Title + ", shots by the clock: " + strings.Join(parts, "; ") + "."
+}
+
+func (l lookBack) effectsAlt() string {
+	var parts []string
+	for _, e := range l.review.Effects {
+		parts = append(parts, effectText(e))
+	}
+	return clipAlt(effectsTitle + ". " + strings.Join(parts, " "))
+}
+
+func (l lookBack) costAlt() string { return costTitle + ", by week. " + costText(l.review.Cost) }
+
+func calibrationAlt(bins []review.Bin) string {
+	var parts []string
+	for _, b := range bins {
+		parts = append(parts, fmt.Sprintf("%.0f of 100 where %.0f should", 100*b.Share, 100*b.Level))
+	}
+	return calibrationTitle + ": " + strings.Join(parts, ", ") + ". " + count(bins[0].N, "shot") + "."
+}
+
+// mostAlt is how long what a picture shows may be told, in characters: the
+// shortest limit of the services that carry it.
+const mostAlt = 1024
+
+func clipAlt(text string) string {
+	if r := []rune(text); len(r) > mostAlt {
+		return string(r[:mostAlt-1]) + "…"
+	}
+	return text
+}
+
+// DemoText says what the demo is, while it is being made.
+func DemoText(path string) string {
+	return "Making an invented bar, Harbour Lane, in " + path + ": six weeks of shots from a simulation. No such bar, coffee or person exists."
+}
+
+// DemoHintText says what to look at.
+const DemoHintText = "Harbour Lane is invented. Try: /review   /review Harbour last month   /coffee show name:Tide   /today"
+
+// What stands on a report's page.
+const (
+	wholeBarText = "The whole bar"
+	madeText     = "Made by shothand. Figures in brackets are intervals that hold 9 times in 10. Local rules and the makers' manuals come before anything here."
+)
+
+func reportTitle(b advisor.Bar) string {
+	if b.Name == "" {
+		return "Looking back"
+	}
+	return "Looking back: " + b.Name
+}
+
+// whichBarText asks which bar of a file is meant.
+func whichBarText(channel string, bars int) string {
+	if channel == "" {
+		return "the file holds " + count(bars, "bar") + "; name one by its channel with -bar."
+	}
+	return "the file holds no bar of the channel “" + clip(channel) + "”."
+}
+
+// ReportWhereText asks where a report should go.
+const ReportWhereText = "say where the page should go: shothand report -o FILE.html"
+
+// What stands in the picture of a tasting cup by cup.
+const layersHead = "share of all that was dissolved, %"
+
+func layersTitle(a account) string { return a.coffee.Name + ", cup by cup" }
+
+func layersWords(a account) chart.RowWords {
+	w := chart.RowWords{Interval: "expected by a model, 4 in 5", Against: "its middle"}
+	if a.known {
+		w.Value = "measured"
+	}
+	return w
+}
+
+// layerName names a cup with its weight.
+func layerName(l layers.Layer, mass float64) string {
+	return l.String() + ", " + grams(advisor.Grams(mass)) + " g"
+}
+
+func layersAlt(d chart.Layers) string {
+	var parts []string
+	for _, c := range d.Cups {
+		part := fmt.Sprintf("%s, %.0f to %.0f %% of what was dissolved expected", c.Name, 100*c.Low, 100*c.High)
+		if !math.IsNaN(c.Share) {
+			part += fmt.Sprintf(", %.0f %% measured", 100*c.Share)
+		}
+		if c.Said != "" {
+			part += ", " + c.Said
+		}
+		parts = append(parts, part)
+	}
+	return clipAlt(d.Title + ": " + strings.Join(parts, "; ") + ".")
 }
