@@ -2,6 +2,7 @@ package advisor_test
 
 import (
 	"math"
+	"slices"
 	"testing"
 	"time"
 
@@ -10,6 +11,7 @@ import (
 
 	"shothand/advisor"
 	"shothand/advisor/simbar"
+	"shothand/advisor/taste"
 )
 
 // walked returns the history of a simulated bar that did as it was advised.
@@ -95,19 +97,32 @@ func TestTrailForetells(t *testing.T) {
 // A clock that starts at the first drip shows other times, and the same
 // differences.
 func TestTrailFromDrip(t *testing.T) {
-	h, coffee, now := walked(t, 0)
+	for soaking, wet := range map[advisor.Seconds]advisor.Seconds{0: 7, 10: 12} {
+		h, coffee, now := walked(t, 0)
+		h.Coffees = slices.Clone(h.Coffees)
+		for i := range h.Coffees {
+			h.Coffees[i].PreInfusion = soaking
+		}
+		sameFromDrip(t, h, coffee, now, wet)
+	}
+}
+
+// sameFromDrip holds the trail of a clock that starts wet s after the pump to
+// that of one that starts with it.
+func sameFromDrip(t *testing.T, h advisor.History, coffee advisor.CoffeeID, now time.Time, wet advisor.Seconds) {
+	t.Helper()
 	pump, _ := advisor.TrailOf(h, coffee, now)
 	dripping := h
 	dripping.Bar.FromDrip = true
 	dripping.Coffees = nil
 	for _, c := range h.Coffees {
-		c.Recipe.Low, c.Recipe.High = c.Recipe.Low-7, c.Recipe.High-7
+		c.Recipe.Low, c.Recipe.High = c.Recipe.Low-wet, c.Recipe.High-wet
 		dripping.Coffees = append(dripping.Coffees, c)
 	}
 	dripping.Entries = nil
 	for _, e := range h.Entries {
 		if s, ok := e.What.(advisor.Shot); ok {
-			s.Time.X -= 7
+			s.Time.X -= wet
 			e.What = s
 		}
 		dripping.Entries = append(dripping.Entries, e)
@@ -115,8 +130,81 @@ func TestTrailFromDrip(t *testing.T) {
 	drip, _ := advisor.TrailOf(dripping, coffee, now)
 	for i, s := range pump.Steps {
 		d := drip.Steps[i]
-		if d.Shot.Time.X != s.Shot.Time.X-7 || !(math.Abs(d.Foretold.Mid-(s.Foretold.Mid-7)) < 1e-9) {
-			t.Errorf("shot %d: %v, foretold %g, want 7 s less than %v, %g", i+1, d.Shot.Time.X, d.Foretold.Mid, s.Shot.Time.X, s.Foretold.Mid)
+		if d.Shot.Time.X != s.Shot.Time.X-wet || !(math.Abs(d.Foretold.Mid-(s.Foretold.Mid-float64(wet))) < 1e-9) {
+			t.Errorf("shot %d: %v, foretold %g, want %v s less than %v, %g", i+1, d.Shot.Time.X, d.Foretold.Mid, wet, s.Shot.Time.X, s.Foretold.Mid)
+		}
+	}
+}
+
+// A bar's own words are looked back on by what they mean.
+func TestTrailHearsOwnWords(t *testing.T) {
+	h, coffee, now := walked(t, 0)
+	h.Bar.Words = advisor.NewOwnWords([]taste.Own{{Word: "zingy", Means: "sour"}})
+	plain, own := h, h
+	plain.Entries, own.Entries = said(h, "sour"), said(h, "zingy")
+	want, _ := advisor.TrailOf(plain, coffee, now)
+	got, _ := advisor.TrailOf(own, coffee, now)
+	for i := range want.Steps {
+		if diff := cmp.Diff(want.Steps[i].Read, got.Steps[i].Read); diff != "" {
+			t.Fatalf("shot %d (-sour +zingy):\n%s", i+1, diff)
+		}
+	}
+}
+
+// said returns h's entries with every cup tasted as word alone.
+func said(h advisor.History, word string) []advisor.Entry {
+	var all []advisor.Entry
+	for _, e := range h.Entries {
+		if s, ok := e.What.(advisor.Shot); ok {
+			s.Words = []taste.Word{{Term: word, Degree: 1}}
+			e.What = s
+		}
+		if _, ok := e.What.(advisor.Words); !ok {
+			all = append(all, e)
+		}
+	}
+	return all
+}
+
+// Where a coffee has a recipe for milk, each of its cups is judged by its own:
+// what is said of the one teaches nothing of the other.
+func TestTrailJudgesEachCupByItsRecipe(t *testing.T) {
+	h, coffee, now := walked(t, 0)
+	h.Coffees = slices.Clone(h.Coffees)
+	for i := range h.Coffees {
+		r := h.Coffees[i].Recipe
+		r.Yield *= 0.8
+		h.Coffees[i].Milk = r
+	}
+	words := func(black, milk string) advisor.Trail {
+		cut, n := h, 0
+		cut.Entries = nil
+		for _, e := range said(h, black) {
+			if s, ok := e.What.(advisor.Shot); ok {
+				if n++; n%2 == 0 {
+					s.Marks |= advisor.InMilk
+					s.Words[0].Term = milk
+				}
+				e.What = s
+			}
+			cut.Entries = append(cut.Entries, e)
+		}
+		trail, _ := advisor.TrailOf(cut, coffee, now)
+		return trail
+	}
+	sour, bitter := words("balanced", "sour"), words("balanced", "bitter")
+	if len(sour.Steps) != 12 {
+		t.Fatalf("%d steps", len(sour.Steps))
+	}
+	for i, s := range sour.Steps {
+		b := bitter.Steps[i]
+		switch {
+		case !s.Read.Tasted || !b.Read.Tasted:
+			t.Errorf("shot %d: what was said of it is gone", i+1)
+		case s.Shot.Marks.Has(advisor.InMilk) == cmp.Equal(s.Read, b.Read):
+			t.Errorf("shot %d, in milk %v: read %+v and %+v", i+1, s.Shot.Marks.Has(advisor.InMilk), s.Read, b.Read)
+		case !s.Shot.Marks.Has(advisor.InMilk) && s.Meant != b.Meant:
+			t.Errorf("shot %d: cups in milk moved what was meant of a black one: %+v and %+v", i+1, s.Meant, b.Meant)
 		}
 	}
 }
