@@ -25,7 +25,7 @@ func (r *replay) advise() (Advice, bool) {
 		if v, ok := rule.ask(s); ok {
 			a := s.advice(rule, s.serve(v))
 			if r.bar.FromDrip {
-				a = a.fromDrip(r.coffee.wetting())
+				a = a.fromDrip(r.coffee.Wetting())
 			}
 			return a, true
 		}

@@ -10,8 +10,9 @@ const (
 	afterSoaking = 2
 )
 
-// wetting returns how long the water of c takes to the first drip.
-func (c Coffee) wetting() Seconds { return max(wetting, c.PreInfusion+afterSoaking) }
+// Wetting returns how long the water of c takes to the first drip: by how much
+// a clock that starts there shows less than one that starts with the pump.
+func (c Coffee) Wetting() Seconds { return max(wetting, c.PreInfusion+afterSoaking) }
 
 // fromPump returns h with all times counted from the pump.
 func fromPump(h History) History {
@@ -22,7 +23,7 @@ func fromPump(h History) History {
 	wet := map[CoffeeID]Seconds{}
 	for i := range h.Coffees {
 		c := &h.Coffees[i]
-		wet[c.ID] = c.wetting()
+		wet[c.ID] = c.Wetting()
 		c.Recipe.Low += wet[c.ID]
 		c.Recipe.High += wet[c.ID]
 	}

@@ -19,17 +19,24 @@ func inCup(h History, id CoffeeID) History {
 	if !ok || c.Milk == (Recipe{}) {
 		return h
 	}
-	milk := lastMarks(h, id) & InMilk
+	return forCup(h, c, lastMarks(h, id)&InMilk)
+}
+
+// forCup returns h as it is for cups of c in milk, or for the others.
+func forCup(h History, c Coffee, milk Marks) History {
+	if c.Milk == (Recipe{}) {
+		return h
+	}
 	h.Coffees = slices.Clone(h.Coffees)
 	for i := range h.Coffees {
-		if h.Coffees[i].ID == id {
+		if h.Coffees[i].ID == c.ID {
 			h.Coffees[i].Recipe = c.RecipeFor(milk)
 		}
 	}
 	h.Entries = slices.Clone(h.Entries)
 	other := map[EntryID]bool{}
 	for i, e := range h.Entries {
-		if s, ok := e.What.(Shot); ok && s.Coffee == id && s.Marks&InMilk != milk {
+		if s, ok := e.What.(Shot); ok && s.Coffee == c.ID && s.Marks&InMilk != milk {
 			s.Words, s.TDS, other[e.ID] = nil, 0, true
 			h.Entries[i].What = s
 		}

@@ -50,7 +50,7 @@ func (m *Memory) Outlook(h History, id CoffeeID, now time.Time) (Outlook, bool) 
 	}
 	o := r.outlook()
 	if r.bar.FromDrip {
-		o.Drift = o.Drift.fromDrip(r.coffee.wetting())
+		o.Drift = o.Drift.fromDrip(r.coffee.Wetting())
 	}
 	return o, true
 }

@@ -1,6 +1,7 @@
 package advisor
 
 import (
+	"cmp"
 	"math"
 	"slices"
 	"time"
@@ -61,20 +62,39 @@ const bandLevel = 0.90
 const doseMoved = 0.3
 
 // TrailOf returns how a coffee of h went until now. It is false if the coffee
-// is not known or has no shot.
+// is not known or has no shot. Where it has a recipe for milk, each shot stands
+// beside that of its own cup; what a step is worth and the curve are those of
+// the cup it was last pulled for.
 func TrailOf(h History, id CoffeeID, now time.Time) (Trail, bool) {
-	drip := h.Bar.FromDrip
-	h = fromPump(h)
+	h = h.Heard()
 	coffee, ok := coffeeOf(h, id)
 	if !ok {
 		return Trail{}, false
 	}
+	cup := lastMarks(h, id) & InMilk
+	t, ok := trailIn(h, coffee, cup, now)
+	if coffee.Milk == (Recipe{}) || !ok {
+		return t, ok
+	}
+	other, _ := trailIn(h, coffee, cup^InMilk, now)
+	t.Steps = append(t.Steps, other.Steps...)
+	slices.SortStableFunc(t.Steps, func(a, b Step) int {
+		return cmp.Or(a.Entry.At.Compare(b.Entry.At), cmp.Compare(a.Entry.ID, b.Entry.ID))
+	})
+	return t, true
+}
+
+// trailIn returns the trail of a coffee's shots for one kind of cup.
+func trailIn(h History, coffee Coffee, cup Marks, now time.Time) (Trail, bool) {
+	id, both := coffee.ID, coffee.Milk != (Recipe{})
+	h = fromPump(forCup(h, coffee, cup))
+	coffee, _ = coffeeOf(h, id)
 	s := newScore(h, coffee, now)
 	c := s.start()
 	var t Trail
 	for i, e := range s.entries {
 		shot, ok := e.What.(Shot)
-		own := ok && shot.Coffee == id
+		own := ok && shot.Coffee == id && (!both || shot.Marks&InMilk == cup)
 		var step Step
 		if own {
 			step = c.clone().step(h, e, shot)
@@ -90,8 +110,8 @@ func TrailOf(h History, id CoffeeID, now time.Time) (Trail, bool) {
 	}
 	r := c.end(s, now)
 	t.Worth, t.Curve = r.worth(), r.curve(t.Steps)
-	if drip {
-		t.fromDrip()
+	if h.Bar.FromDrip {
+		t.fromDrip(coffee.Wetting())
 	}
 	return t, true
 }
@@ -217,24 +237,25 @@ func (r *replay) curve(steps []Step) []Point {
 }
 
 // fromDrip returns the trail's times to a clock that starts at the first drip.
-func (t *Trail) fromDrip() {
+func (t *Trail) fromDrip(wet Seconds) {
 	for i := range t.Steps {
 		s := &t.Steps[i]
 		if s.Shot.Time.From != None {
-			s.Shot.Time.X -= wetting
+			s.Shot.Time.X -= wet
 			s.Entry.What = s.Shot
 		}
-		s.Foretold, s.Stayed = s.Foretold.less(wetting), s.Stayed.less(wetting)
+		s.Foretold, s.Stayed = s.Foretold.less(wet), s.Stayed.less(wet)
 	}
 	for i := range t.Curve {
-		t.Curve[i].Band = t.Curve[i].less(wetting)
+		t.Curve[i].Band = t.Curve[i].less(wet)
 	}
 }
 
 // less returns b earlier by so many seconds.
-func (b Band) less(by float64) Band {
+func (b Band) less(wet Seconds) Band {
 	if !(b.Mid > 0) {
 		return b
 	}
+	by := float64(wet)
 	return Band{b.Mid - by, b.Low - by, b.High - by}
 }

@@ -199,7 +199,7 @@ func (t *turn) begin(r *room, c chat.Command) (advisor.Layers, error) {
 	}
 	l.Dose, l.Yield, l.Time = coffee.Recipe.Dose, coffee.Recipe.Yield, (coffee.Recipe.Low+coffee.Recipe.High)/2
 	if t.bar.FromDrip {
-		l.Time += wettingTime
+		l.Time += coffee.Wetting()
 	}
 	if l.Method == layers.PourOver {
 		like := layers.DefaultFilter()
@@ -232,10 +232,6 @@ func (t *turn) begin(r *room, c chat.Command) (advisor.Layers, error) {
 	}
 	return l, err
 }
-
-// wettingTime is what passes before the first drip, common practice, no
-// source: 5 to 9 s.
-const wettingTime = 7
 
 // mostBrew is the most that one person brews to split, in g.
 const mostBrew = 1000

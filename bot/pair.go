@@ -166,7 +166,7 @@ func (b table) movedRecipe(fromDrip bool) advisor.Recipe {
 	r.Yield = b.begun.Pair.New
 	wetting := advisor.Seconds(0)
 	if fromDrip {
-		wetting = wettingTime
+		wetting = b.coffee.Wetting()
 	}
 	scaled := func(s advisor.Seconds) advisor.Seconds {
 		return advisor.Seconds(math.Round(float64((s+wetting)*b.begun.Pair.Time/b.begun.Time - wetting)))
