@@ -1,7 +1,6 @@
 package advisor
 
 import (
-	"math"
 	"time"
 )
 
@@ -110,7 +109,7 @@ func (r *replay) flag(s *situation) Flag {
 		return OpenedBag
 	case s != nil && s.drifted():
 		return StillDrifting
-	case s != nil && r.ageing():
+	case s != nil && r.ageing().RunsOld():
 		return RunningOld
 	case r.coffee.Roasted == "":
 		return NoRoastDate
@@ -125,54 +124,4 @@ func (s *situation) drifted() bool {
 	}
 	_, moved := s.service.shots.Moved()
 	return moved
-}
-
-// What makes a coffee run old: over at least so many days its shots have run
-// faster, by at least that share a day, and by so many times the error of the
-// slope. Assumed.
-const (
-	ageingSpan  = 10 // days looked at
-	ageingDays  = 4
-	ageingShare = 0.015
-	ageingSure  = 4
-)
-
-// ageing reports whether the coffee's shots run faster from day to day, at one
-// setting, in this bag.
-func (r *replay) ageing() bool {
-	slope := r.filter.Slopes().Mean()
-	var x, y []float64
-	count := 0.0
-	for _, p := range r.pulls {
-		ago, ok := r.day.Since(p.Day)
-		if !ok || ago > ageingSpan || p.Day < r.coffee.Roasted || math.IsNaN(p.time) || p.shot.Grinder != r.grinder.ID {
-			continue
-		}
-		level := math.Log(p.time) - slope*(p.grind-r.ref)
-		if n := len(x); n > 0 && x[n-1] == -float64(ago) {
-			count++
-			y[n-1] += (level - y[n-1]) / count
-			continue
-		}
-		x, y, count = append(x, -float64(ago)), append(y, level), 1
-	}
-	trend, se := trendLine(x, y)
-	return len(x) >= ageingDays && trend < -ageingShare && -trend > ageingSure*se
-}
-
-// trendLine returns the slope of a line through points and its standard error.
-func trendLine(x, y []float64) (slope, se float64) {
-	n := float64(len(x))
-	var mx, my, xx, xy, yy float64
-	for i := range x {
-		mx, my = mx+x[i]/n, my+y[i]/n
-	}
-	for i := range x {
-		xx, xy, yy = xx+sq(x[i]-mx), xy+(x[i]-mx)*(y[i]-my), yy+sq(y[i]-my)
-	}
-	if !(xx > 0 && n > 2) {
-		return 0, math.Inf(1)
-	}
-	slope = xy / xx
-	return slope, math.Sqrt(max(0, yy-slope*xy) / (n - 2) / xx)
 }

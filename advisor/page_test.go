@@ -1,6 +1,7 @@
 package advisor
 
 import (
+	"math/rand/v2"
 	"testing"
 	"time"
 
@@ -13,7 +14,7 @@ import (
 // agedShots is a coffee pulled twice a day at one setting, a little faster each
 // day, and liked on the first days only.
 func agedShots(days int, faster Seconds) History {
-	h := History{Coffees: []Coffee{{ID: 1, Recipe: Recipe{Dose: 18, Yield: 36, Low: 25, High: 31}}}}
+	h := History{Grinders: []Grinder{{ID: 1, Step: 0.1, Finer: Lower}}, Coffees: []Coffee{{ID: 1, Grinder: 1, Recipe: Recipe{Dose: 18, Yield: 36, Low: 25, High: 31}}}}
 	for i := range 2 * days {
 		day := i / 2
 		at := time.Date(2026, 3, 2+day, 7, i%2, 0, 0, time.UTC)
@@ -30,14 +31,17 @@ func agedShots(days int, faster Seconds) History {
 	return h
 }
 
+// pageOf is a coffee's page a day after its last shot.
+func pageOf(h History) Page { return PageOf(h, 1, h.Entries[len(h.Entries)-1].At.AddDate(0, 0, 1)) }
+
 func TestPageOf(t *testing.T) {
-	got := PageOf(agedShots(5, 0.5), 1)
+	got := pageOf(agedShots(5, 0.5))
 	near := cmp.Comparer(func(a, b Seconds) bool { return a-b < 0.01 && b-a < 0.01 })
 	want := Page{
 		Tasted: 10, Liked: 6,
 		Time: Spread{Middle: 29.9, Low: 29.4, High: 30.4}, Ratio: Spread{2, 2, 2},
 		// The slope within the setting is half a second a day by construction.
-		Ageing: Trend{Day: -0.5, SD: 0.05, Shots: 10, Known: true},
+		Ageing: Trend{Day: -0.5, SD: 0, Shots: 10, Free: 3, Mean: 29.2},
 	}
 	if diff := cmp.Diff(want, got, cmpopts.EquateApprox(0, 0.06), near); diff != "" {
 		t.Error(diff)
@@ -57,10 +61,82 @@ func TestAgeingIsOfOneSetting(t *testing.T) {
 		}
 		h.Entries[i].What = s
 	}
-	if a := PageOf(h, 1).Ageing; !a.Known || a.Shows() {
+	if a := pageOf(h).Ageing; !a.Known() || a.Shows() {
 		t.Errorf("a finer setting reads as ageing: %+v", a)
 	}
-	if a := PageOf(agedShots(2, 1), 1).Ageing; a.Known {
+	if a := pageOf(agedShots(2, 1)).Ageing; a.Known() {
 		t.Errorf("two days are enough: %+v", a)
+	}
+}
+
+// The page and the morning's line speak of one and the same trend.
+func TestAgeingIsFlaggedAsShown(t *testing.T) {
+	for faster, old := range map[Seconds]bool{0: false, 0.1: false, 0.7: true, -0.7: false} {
+		h := agedShots(6, faster)
+		page := pageOf(h)
+		if page.Ageing.RunsOld() != old || old && !page.Ageing.Shows() {
+			t.Errorf("%v s faster a day: %+v", faster, page.Ageing)
+		}
+		h.Coffees[0].Roasted = "2026-03-01"
+		o, _ := (*Memory)(nil).Outlook(h, 1, h.Entries[len(h.Entries)-1].At.AddDate(0, 0, 1))
+		if got := o.Start.Flag == RunningOld; got != old {
+			t.Errorf("%v s faster a day: flag %v", faster, o.Start.Flag)
+		}
+	}
+}
+
+// A day that runs otherwise as a whole is one witness, however many shots it
+// had.
+func TestAgeingCountsDays(t *testing.T) {
+	h := agedShots(2, 0)
+	for i := range 30 {
+		e := h.Entries[3]
+		s := e.What.(Shot)
+		s.Time.X -= 3
+		e.ID, e.At, e.What = EntryID(10+i), e.At.Add(time.Duration(i+1)*time.Minute), s
+		h.Entries = append(h.Entries, e)
+	}
+	if a := pageOf(h).Ageing; a.Known() {
+		t.Errorf("two days are enough: %+v", a)
+	}
+}
+
+// A bar's own words count where it tasted best.
+func TestPageHearsOwnWords(t *testing.T) {
+	h := agedShots(5, 0.5)
+	h.Bar.Words = NewOwnWords([]taste.Own{{Word: "yum", Means: "balanced"}})
+	for i := range h.Entries {
+		s := h.Entries[i].What.(Shot)
+		if s.Words[0].Term == "balanced" {
+			s.Words[0].Term = "yum"
+		}
+	}
+	if got := pageOf(h); got.Liked != 6 || got.Tasted != 10 {
+		t.Errorf("liked %d of %d, want 6 of 10", got.Liked, got.Tasted)
+	}
+}
+
+// Where nothing but chance moves the days, a trend shows one time in twenty.
+func TestAgeingClaimsNoMoreThanItSays(t *testing.T) {
+	source := rand.New(rand.NewPCG(1, 2))
+	shown, n := 0, 400
+	for range n {
+		r := replay{grinder: Grinder{ID: 1}, coffee: Coffee{Recipe: House()}}
+		for day := range 7 {
+			level := 28 + source.NormFloat64()
+			for range 3 {
+				at := time.Date(2026, 3, 2+day, 7, 0, 0, 0, time.UTC)
+				r.pulls = append(r.pulls, pull{Entry: Entry{Day: DayOf(at)}, time: level + source.NormFloat64(), shot: Shot{
+					Grinder: 1, Dose: Value[Grams]{X: 18}, Yield: Value[Grams]{X: 36}, Time: Value[Seconds]{X: 28, From: Said},
+				}})
+			}
+		}
+		if r.ageing().Shows() {
+			shown++
+		}
+	}
+	// Four standard errors of a share of 0.05 in 400 are 0.044.
+	if share := float64(shown) / float64(n); !(share < 0.094) {
+		t.Errorf("a trend of nothing shows %.3f of the time, want 0.05", share)
 	}
 }

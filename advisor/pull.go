@@ -20,7 +20,7 @@ func (r *replay) shot(h History, m *mill, e Entry, s Shot, later []taste.Tasting
 	if !ok {
 		return
 	}
-	p := pull{Entry: e, shot: s, time: math.NaN(), expected: math.NaN()}
+	p := pull{Entry: e, shot: s, time: math.NaN(), expected: math.NaN(), opened: r.opened}
 	if s.Grinder == r.grinder.ID {
 		r.pull(h, m, coffee, &p)
 	} else if s.Time.From != None {

@@ -57,6 +57,7 @@ type pull struct {
 	mixed    bool         // it held old grounds of another coffee
 	beyond   float64      // which way its time lay beyond the noise: -1 faster, +1 slower, 0 within it
 	seen     flow.Shot
+	opened   int  // how many shots came before something last happened to the bar
 	dialling bool // it was not pulled at a setting that had been called dialled in
 }
 

@@ -33,7 +33,7 @@ func (t *turn) coffeePageOf(r *room, c advisor.Coffee) (coffeePage, error) {
 	if err != nil {
 		return p, err
 	}
-	p.Page = advisor.PageOf(h, c.ID)
+	p.Page = advisor.PageOf(h, c.ID, t.now)
 	if a, ok := t.advise(h, c.ID, t.now); ok {
 		p.learnt, p.pulled = a.Learnt, true
 	}

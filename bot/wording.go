@@ -2936,7 +2936,7 @@ func (p coffeePage) layersText() string {
 func (p coffeePage) ageingText() string {
 	a := p.Ageing
 	switch {
-	case !a.Known:
+	case !a.Known():
 		return fmt.Sprintf("Ageing: too few shots at one setting over several days to say (%d); no study has measured it.", a.Shots)
 	case !a.Shows():
 		return fmt.Sprintf("Ageing: at one setting it runs the same from day to day, as far as %d shots show.", a.Shots)
