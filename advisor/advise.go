@@ -36,9 +36,16 @@ func (r *replay) advise() (Advice, bool) {
 // situation returns what there is to look at. There is a shot.
 func (r *replay) situation() *situation {
 	s := &situation{replay: r, last: r.pulls[len(r.pulls)-1]}
-	for _, p := range r.pulls {
-		if p.Day == s.last.Day {
-			s.today = append(s.today, p)
+	n := 0
+	for i := range r.pulls {
+		if r.pulls[i].Day == s.last.Day {
+			n++
+		}
+	}
+	s.today = make([]pull, 0, n)
+	for i := range r.pulls {
+		if r.pulls[i].Day == s.last.Day {
+			s.today = append(s.today, r.pulls[i])
 		}
 	}
 	s.moves = r.grinds()

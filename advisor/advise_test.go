@@ -2,11 +2,13 @@ package advisor
 
 import (
 	"math"
+	"reflect"
 	"slices"
 	"testing"
 	"time"
 
 	"github.com/google/go-cmp/cmp"
+	"github.com/google/go-cmp/cmp/cmpopts"
 	"pgregory.net/rapid"
 
 	"shothand/advisor/taste"
@@ -377,6 +379,32 @@ func TestMemoryChangesNothing(t *testing.T) {
 			}
 		}
 	})
+}
+
+// What a memory keeps is shared, so neither advice nor outlook, on another day
+// or the same, changes it.
+func TestMemoryIsOnlyRead(t *testing.T) {
+	long := longStage(12)
+	played := newScore(long.History, long.Coffees[0], long.now)
+	want := played.start()
+	want.play(played, 0, len(played.entries))
+	want.aim.Settle()
+	same := cmp.Options{cmp.Exporter(func(reflect.Type) bool { return true }), cmpopts.EquateNaNs(), cmpopts.IgnoreTypes(&taste.Lexicon{})}
+	for _, later := range []time.Duration{0, 24 * time.Hour} {
+		m := NewMemory(1)
+		r, _ := m.replay(long.History, 1, long.now.Add(later))
+		look := func(when string) {
+			if diff := cmp.Diff(want, m.order.Front().Value.(remembered).course, same); diff != "" {
+				t.Errorf("%v later, %s: %s", later, when, diff)
+			}
+		}
+		look("before")
+		if a, ok := r.advise(); !ok || a.Lever == NoLever {
+			t.Fatal("no advice")
+		}
+		r.outlook()
+		look("after")
+	}
 }
 
 // The same over more shots than are replayed.

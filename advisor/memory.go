@@ -67,7 +67,8 @@ func (m *Memory) replay(h History, id CoffeeID, now time.Time) (*replay, bool) {
 		c.play(s, 0, before)
 	}
 	c.play(s, before, len(s.entries))
-	m.keep(keys[1], c.clone())
+	c.aim.Settle() // what is kept is shared, and only read from here on
+	m.keep(keys[1], c)
 	return c.end(s, now), true
 }
 

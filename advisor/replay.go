@@ -212,18 +212,21 @@ func (c *course) play(s score, from, to int) {
 	}
 }
 
-// end returns what the replay has come to by now. The course must not go on.
+// end returns what the replay has come to by now. It changes nothing of c, which
+// may go on.
 func (c *course) end(s score, now time.Time) *replay {
-	r, m := &c.replay, &c.mill
+	r, m := c.replay, c.mill
 	r.day = DayOf(now)
+	m.filters = maps.Clone(m.filters)
 	l := m.lane(s.history, s.coffee)
 	r.informed = m.informed || r.grinder.Worth > 0 || m.carried
 	r.filter, r.ref, r.chute, r.shift, r.placed = l.filter, l.ref, m.chute, m.shift, m.placed
 	if l.day != "" && l.day != r.day {
+		r.filter = r.filter.Clone()
 		r.filter.Wait(nights(l.day, r.day))
 	}
 	r.steady = r.filter.Steady(0, 0)
-	return r
+	return &r
 }
 
 // clone returns a course that shares nothing with c that either changes.
@@ -231,7 +234,7 @@ func (c *course) clone() *course {
 	d := *c
 	d.aim = c.aim.Clone()
 	d.judged = maps.Clone(c.judged)
-	d.pulls = slices.Clone(c.pulls)
+	d.pulls = append(make([]pull, 0, len(c.pulls)+1), c.pulls...) // most often for one more
 	d.mill.filters = make(map[CoffeeID]*lane, len(c.mill.filters))
 	for id, l := range c.mill.filters {
 		copied := *l

@@ -130,8 +130,9 @@ func (b *Belief) Fade(share float64) {
 	b.stale = true
 }
 
-// settle brings the sums up to date.
-func (b *Belief) settle() {
+// Settle brings what is asked of b up to date, so that until it learns again
+// many goroutines may ask at once.
+func (b *Belief) Settle() {
 	if !b.stale {
 		return
 	}
@@ -209,19 +210,19 @@ func (s *sums) box(at Place) float64 {
 // within one taste step of a good one, where the recipe is near and where it is
 // far off: the two are parts of one probability.
 func (b *Belief) Right(at Place) (near, far float64) {
-	b.settle()
+	b.Settle()
 	return b.near.box(at), b.far.box(at)
 }
 
 // Far returns the probability that the recipe is far off.
 func (b *Belief) Far() float64 {
-	b.settle()
+	b.Settle()
 	return b.far[len(b.far)-1]
 }
 
 // Mean returns where a cup at the recipe stands, in the mean.
 func (b *Belief) Mean() Place {
-	b.settle()
+	b.Settle()
 	var m Place
 	both := func(i, j int) float64 { return b.near[i*(side+1)+j] + b.far[i*(side+1)+j] }
 	for i := range side {
