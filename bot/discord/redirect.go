@@ -34,6 +34,14 @@ func (r redirect) RoundTrip(req *http.Request) (*http.Response, error) {
 	return resp, err
 }
 
+// CloseIdleConnections closes what is open and unused, which a client asks of
+// its outermost transport alone.
+func (r redirect) CloseIdleConnections() {
+	if next, ok := r.next.(interface{ CloseIdleConnections() }); ok {
+		next.CloseIdleConnections()
+	}
+}
+
 // moveGateway rewrites the answer that says where the gateway is.
 func (r redirect) moveGateway(resp *http.Response) error {
 	body, err := io.ReadAll(io.LimitReader(resp.Body, 1<<16))
