@@ -19,6 +19,7 @@ import (
 // session is invalid.
 type line struct {
 	times  Timings
+	open   dialFunc
 	words  *regexp.Regexp
 	mu     sync.Mutex
 	conn   net.Conn
@@ -33,10 +34,13 @@ var (
 	errInvalid   = errors.New("told that the session is invalid")
 )
 
-func newLine(t Timings) *line {
+// A dialFunc opens a connection.
+type dialFunc = func(ctx context.Context, network, addr string) (net.Conn, error)
+
+func newLine(t Timings, open dialFunc) *line {
 	// In what people write a quotation mark stands behind a backslash, so
 	// these are the gateway's own words.
-	return &line{times: t, words: regexp.MustCompile(`"(op|heartbeat_interval)":\s*([0-9]+)`)}
+	return &line{times: t, open: open, words: regexp.MustCompile(`"(op|heartbeat_interval)":\s*([0-9]+)`)}
 }
 
 // dialer returns what discordgo opens its socket with.
@@ -49,15 +53,21 @@ func (l *line) dialer() *websocket.Dialer {
 			if err != nil {
 				return nil, err
 			}
-			d := tls.Dialer{Config: &tls.Config{ServerName: host, MinVersion: tls.VersionTLS12, NextProtos: []string{"http/1.1"}}}
-			conn, err := d.DialContext(ctx, network, addr)
-			return l.over(conn, err)
+			conn, err := l.open(ctx, network, addr)
+			if err != nil {
+				return nil, err
+			}
+			secure := tls.Client(conn, &tls.Config{ServerName: host, MinVersion: tls.VersionTLS12, NextProtos: []string{"http/1.1"}})
+			if err := secure.HandshakeContext(ctx); err != nil {
+				return nil, errors.Join(err, conn.Close())
+			}
+			return l.over(secure, nil)
 		},
 	}
 }
 
 func (l *line) dial(ctx context.Context, network, addr string) (net.Conn, error) {
-	conn, err := new(net.Dialer).DialContext(ctx, network, addr)
+	conn, err := l.open(ctx, network, addr)
 	return l.over(conn, err)
 }
 

@@ -4,7 +4,6 @@ import (
 	"context"
 	"encoding/json"
 	"errors"
-	"fmt"
 	"log/slog"
 	"net/http"
 	"net/url"
@@ -27,6 +26,8 @@ type Options struct {
 	Log   *slog.Logger // nil: nothing is logged
 	Texts Texts
 	Times Timings // zero: the usual
+	// Dial opens a connection to a server; nil: over the network.
+	Dial dialFunc
 }
 
 // Texts are the sentences that the service has to say by itself.
@@ -81,8 +82,12 @@ func New(o Options) *Discord {
 	}
 	times := o.Times.orUsual()
 	clean := newRedactor(o.Token)
+	transport := http.DefaultTransport.(*http.Transport).Clone()
+	if o.Dial != nil {
+		transport.DialContext = o.Dial
+	}
 	client := &http.Client{
-		Transport:     redirect{o.Root, http.DefaultTransport.(*http.Transport).Clone()},
+		Transport:     redirect{o.Root, transport},
 		Timeout:       times.Call,
 		CheckRedirect: func(*http.Request, []*http.Request) error { return http.ErrUseLastResponse },
 	}
@@ -97,7 +102,7 @@ func New(o Options) *Discord {
 		clean: clean, log: o.Log, times: times, limits: &limits{routes: map[string]time.Time{}},
 	}
 	d.gate = &gateway{
-		token: o.Token, client: client, shard: o.Shard, times: times, log: o.Log, clean: clean,
+		token: o.Token, client: client, dial: transport.DialContext, shard: o.Shard, times: times, log: o.Log, clean: clean,
 		renew: make(chan error, 1),
 	}
 	return d
@@ -120,7 +125,6 @@ func (d *Discord) Listen(ctx context.Context, deliver func(chat.Message) <-chan 
 	var fatal error
 	var parts sync.WaitGroup
 	parts.Go(func() { fatal = d.gate.run(ctx); cancel() })
-	parts.Go(func() { d.tick(ctx) })
 	parts.Go(func() { d.register(ctx) })
 	d.work(ctx)
 	parts.Wait()
@@ -206,24 +210,5 @@ func (d *Discord) safely(what string, do func() error) {
 	defer d.gate.recovered(what)
 	if err := do(); err != nil && !errors.Is(err, context.Canceled) {
 		d.log.Error("event", "kind", what, "err", d.rest.clean.err(err))
-	}
-}
-
-// tick tells every bar the time now and then.
-func (d *Discord) tick(ctx context.Context) {
-	every := time.NewTicker(d.times.Tick)
-	defer every.Stop()
-	for {
-		select {
-		case <-ctx.Done():
-			return
-		case at := <-every.C:
-			for _, channel := range d.world.boundChannels() {
-				if ctx.Err() == nil {
-					id := fmt.Sprintf("t%d", at.UnixNano())
-					d.deliver(chat.Message{ID: id, Kind: chat.Tick, Channel: channel, At: at})
-				}
-			}
-		}
 	}
 }

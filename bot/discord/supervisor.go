@@ -29,6 +29,7 @@ const intents = discordgo.IntentsGuilds | discordgo.IntentsGuildMessages | disco
 type gateway struct {
 	token  string
 	client *http.Client
+	dial   dialFunc
 	shard  Shard
 	times  Timings
 	log    *slog.Logger
@@ -128,7 +129,7 @@ var (
 
 // session opens a session and returns when it has ended, with why.
 func (g *gateway) session(ctx context.Context) error {
-	l := newLine(g.times)
+	l := newLine(g.times, g.dial)
 	defer l.cut()
 	gone := make(chan struct{}, 1)
 	s, remove, err := g.newSession(l, gone)

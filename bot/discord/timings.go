@@ -18,7 +18,6 @@ type Timings struct {
 	Call      time.Duration // for one REST call
 	Retry     time.Duration // after the first failed call, doubled with each
 	Grace     time.Duration // for what is under way when the program stops
-	Tick      time.Duration // between two looks at what is due
 	Again     time.Duration // before a channel that could not be caught up with is tried again
 }
 
@@ -41,7 +40,6 @@ func (t Timings) orUsual() Timings {
 	usual(&t.Call, 20*time.Second)
 	usual(&t.Retry, 500*time.Millisecond)
 	usual(&t.Grace, 3*time.Second)
-	usual(&t.Tick, time.Minute)
 	usual(&t.Again, 30*time.Second)
 	return t
 }

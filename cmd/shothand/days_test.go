@@ -9,14 +9,20 @@ import (
 	"github.com/google/go-cmp/cmp"
 )
 
-// Three days of a bar: the reminders and the closing notes come at their
-// instants, each day has one card, and the drift is told once.
-func TestThreeDays(t *testing.T) {
+// threeDays are the lines of a script.
+func threeDays(t *testing.T) []string {
+	t.Helper()
 	script, err := os.ReadFile("../../testdata/days/three-days.txt")
 	if err != nil {
 		t.Fatal(err)
 	}
-	answers := runJSON(t, []string{"-db", filepath.Join(t.TempDir(), "bar.db")}, strings.Split(strings.TrimSpace(string(script)), "\n"))
+	return strings.Split(strings.TrimSpace(string(script)), "\n")
+}
+
+// Three days of a bar: the reminders and the closing notes come at their
+// instants, each day has one card, and the drift is told once.
+func TestThreeDays(t *testing.T) {
+	answers := runJSON(t, []string{"-db", filepath.Join(t.TempDir(), "bar.db")}, threeDays(t))
 	var posted []string
 	edits := map[string]int{}
 	alerts := 0

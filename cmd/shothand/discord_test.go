@@ -19,9 +19,17 @@ import (
 	"shothand/store"
 )
 
-// newFake starts a Discord to test against. With DISCORD_OPENAPI set, every
-// request and answer is held to the platform's description.
+// newFake starts a Discord to test against.
 func newFake(t *testing.T) *fake.Server {
+	t.Helper()
+	f := fake.New(fakeOptions(t))
+	cleanFake(t, f)
+	return f
+}
+
+// fakeOptions are those of a strict Discord. With DISCORD_OPENAPI set, every
+// request and answer is held to the platform's description.
+func fakeOptions(t *testing.T) fake.Options {
 	t.Helper()
 	o := fake.Options{MentionsMustBeOff: true}
 	if file := os.Getenv("DISCORD_OPENAPI"); file != "" {
@@ -31,14 +39,17 @@ func newFake(t *testing.T) *fake.Server {
 		}
 		o.Description = description
 	}
-	f := fake.New(o)
+	return o
+}
+
+// cleanFake closes a fake in the end, when nothing may have been wrong.
+func cleanFake(t *testing.T, f *fake.Server) {
 	t.Cleanup(func() {
 		for _, v := range f.Violations() {
 			t.Error("violation:", v)
 		}
 		f.Close()
 	})
-	return f
 }
 
 // quick are timings for a test.
@@ -59,6 +70,12 @@ type running struct {
 // start joins the fake with the records in a file.
 func start(t *testing.T, f *fake.Server, db string) *running {
 	t.Helper()
+	return startWith(t, f, db, discord.Options{Times: quick()})
+}
+
+// startWith joins the fake, with options of which it sets the rest.
+func startWith(t *testing.T, f *fake.Server, db string, o discord.Options) *running {
+	t.Helper()
 	ctx, cancel := context.WithCancel(t.Context())
 	var done sync.WaitGroup
 	stop := sync.OnceFunc(func() { cancel(); done.Wait() })
@@ -66,16 +83,14 @@ func start(t *testing.T, f *fake.Server, db string) *running {
 	if err != nil {
 		t.Fatal(err)
 	}
-	root, err := url.Parse(f.URL)
-	if err != nil {
+	if o.Root, err = url.Parse(f.URL); err != nil {
 		t.Fatal(err)
 	}
-	log := slog.New(slog.NewTextHandler(t.Output(), &slog.HandlerOptions{Level: slog.LevelInfo}))
-	b := bot.New(records, bot.Options{Log: log, Resend: true, Clock: time.Now})
-	service := discord.New(discord.Options{
-		Token: "x", Root: root, Desk: b, Log: log, Times: quick(),
-		Texts: discord.Texts{Nothing: bot.NothingSaidText, Fatal: bot.DiscordClosed, Token: bot.TokenRefused()},
-	})
+	o.Log = slog.New(slog.NewTextHandler(t.Output(), &slog.HandlerOptions{Level: slog.LevelInfo}))
+	b := bot.New(records, bot.Options{Log: o.Log, Resend: true, Clock: time.Now})
+	o.Token, o.Desk = "x", b
+	o.Texts = discord.Texts{Nothing: bot.NothingSaidText, Fatal: bot.DiscordClosed, Token: bot.TokenRefused()}
+	service := discord.New(o)
 	done.Go(func() {
 		if err := b.Run(ctx, service); err != nil {
 			t.Error(err)

@@ -75,6 +75,11 @@ func Listen(o Options, addr string) (*Server, error) {
 	if err != nil {
 		return nil, err
 	}
+	return Serve(o, listener), nil
+}
+
+// Serve starts a fake behind a listener, which it closes in the end.
+func Serve(o Options, listener net.Listener) *Server {
 	s := &Server{
 		URL:      "http://" + listener.Addr().String(),
 		options:  withDefaults(o),
@@ -91,7 +96,7 @@ func Listen(o Options, addr string) (*Server, error) {
 			panic("fake: " + err.Error())
 		}
 	})
-	return s, nil
+	return s
 }
 
 func withDefaults(o Options) Options {
