@@ -27,7 +27,8 @@ func fileName(parts ...string) string {
 func lastDialIn(c review.Course, calls []advisor.Entry, span review.Span) (steps []advisor.Step, called bool) {
 	until := map[advisor.Day]time.Time{}
 	for _, e := range calls {
-		if _, before := until[e.Day]; !before {
+		w, ok := e.What.(advisor.Dialled)
+		if _, before := until[e.Day]; ok && w.Coffee == c.Coffee.ID && !before {
 			until[e.Day] = e.At
 		}
 	}
@@ -170,7 +171,15 @@ func (l lookBack) dayPicture(day advisor.Day) (picture, bool) {
 // own reports whether an entry is of the person asked of.
 func (l lookBack) own(e advisor.Entry) bool { return l.who.ID == 0 || e.Person == l.who.ID }
 
-func clockHour(at time.Time) float64 { return float64(at.Hour()) + float64(at.Minute())/60 }
+// clockHour returns the hour of an instant on the clock of the bar's day, which
+// goes on past midnight: half past twelve at night is 24.5.
+func clockHour(at time.Time) float64 {
+	hour := float64(at.Hour()) + float64(at.Minute())/60
+	if hour < dayBegins.Hours() {
+		hour += 24
+	}
+	return hour
+}
 
 // effectsPicture shows what the changes did to the time.
 func (l lookBack) effectsPicture() (picture, bool) {

@@ -16,6 +16,7 @@ import (
 	"slices"
 	"testing"
 
+	"github.com/google/go-cmp/cmp"
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
 	"gonum.org/v1/plot/vg/recorder"
@@ -343,4 +344,24 @@ func TestAnyValuesAreDrawn(t *testing.T) {
 			}
 		}
 	})
+}
+
+// Times of day are times of day on both sides of midnight.
+func TestClock(t *testing.T) {
+	for _, c := range []struct {
+		from, to float64
+		want     []string
+	}{
+		{-0.4, 0.6, []string{"23:45", "00:00", "00:15", "00:30"}},
+		{23.4, 25.6, []string{"23:30", "00:00", "00:30", "01:00", "01:30"}},
+		{6, 18, []string{"06:00", "09:00", "12:00", "15:00", "18:00"}},
+	} {
+		var got []string
+		for _, tick := range clock(span{c.from, c.to}) {
+			got = append(got, tick.text)
+		}
+		if diff := cmp.Diff(c.want, got); diff != "" {
+			t.Errorf("%g to %g (-want +got):\n%s", c.from, c.to, diff)
+		}
+	}
 }

@@ -1,6 +1,7 @@
 package chart
 
 import (
+	"fmt"
 	"image/color"
 	"math"
 	"slices"
@@ -105,7 +106,10 @@ func (l look) timed(shots []Timed) plotFunc {
 	}
 }
 
-// clock returns round times of day.
+// day is the length of a day in minutes.
+const day = 24 * 60
+
+// clock returns round times of day, those after midnight too.
 func clock(h span) []tick {
 	step := 0.25
 	for _, s := range []float64{0.25, 0.5, 1, 2, 3, 4, 6} {
@@ -115,13 +119,11 @@ func clock(h span) []tick {
 	}
 	var list []tick
 	for x := math.Ceil(h.low/step) * step; x <= h.high; x += step {
-		minutes := int(math.Round(x * 60))
-		list = append(list, tick{x, two(minutes/60%24) + ":" + two(minutes%60)})
+		minutes := (int(math.Round(x*60))%day + day) % day
+		list = append(list, tick{x, fmt.Sprintf("%02d:%02d", minutes/60, minutes%60)})
 	}
 	return list
 }
-
-func two(n int) string { return string([]byte{'0' + byte(n/10%10), '0' + byte(n%10)}) }
 
 // A Drift is how a setting runs, shot by shot: what was believed of each, and
 // how it came.

@@ -1,0 +1,51 @@
+package bot
+
+import (
+	"testing"
+	"time"
+
+	"shothand/advisor"
+	"shothand/advisor/review"
+)
+
+// Another coffee's call ends nobody else's dial-in, and one that is not called
+// is not said to be.
+func TestDialInIsOfItsCoffee(t *testing.T) {
+	at := time.Date(2026, 3, 2, 6, 30, 0, 0, time.UTC)
+	course := review.Course{Coffee: advisor.Coffee{ID: 1}}
+	for i := range 4 {
+		e := advisor.Entry{ID: advisor.EntryID(i + 1), At: at.Add(time.Duration(3*i) * time.Minute), Day: "2026-03-02"}
+		course.Trail.Steps = append(course.Trail.Steps, advisor.Step{Entry: e})
+	}
+	call := func(coffee advisor.CoffeeID, after time.Duration) advisor.Entry {
+		return advisor.Entry{At: at.Add(after), Day: "2026-03-02", What: advisor.Dialled{Coffee: coffee}}
+	}
+	for name, c := range map[string]struct {
+		calls  []advisor.Entry
+		steps  int
+		called bool
+	}{
+		"none":      {nil, 4, false},
+		"its own":   {[]advisor.Entry{call(1, 7*time.Minute)}, 3, true},
+		"another's": {[]advisor.Entry{call(2, time.Minute)}, 4, false},
+		"both":      {[]advisor.Entry{call(2, time.Minute), call(1, 10*time.Minute)}, 4, true},
+	} {
+		steps, called := lastDialIn(course, c.calls, everything())
+		if len(steps) != c.steps || called != c.called {
+			t.Errorf("%s: %d shots, called %v, want %d, %v", name, len(steps), called, c.steps, c.called)
+		}
+	}
+}
+
+// A bar's day goes on after midnight, to the right.
+func TestClockHourGoesOnAfterMidnight(t *testing.T) {
+	for text, want := range map[string]float64{"04:00": 4, "06:30": 6.5, "23:45": 23.75, "00:30": 24.5, "03:45": 27.75} {
+		at, err := time.Parse("15:04", text)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := clockHour(at); got != want {
+			t.Errorf("%s stands at %g, want %g", text, got, want)
+		}
+	}
+}
