@@ -2899,9 +2899,21 @@ func (p coffeePage) bestText() string {
 	case p.Liked == 0:
 		return fmt.Sprintf("Tasted best: none of %s was liked yet.", count(p.Tasted, "tasted shot"))
 	}
-	return fmt.Sprintf("Tasted best: about %s s at 1:%s (liked %d of %s; four in five of them in %s s and 1:%s)", whole(advisor.Seconds(p.Time.Middle)), number(math.Round(p.Ratio.Middle*10)/10),
-		p.Liked, count(p.Tasted, "tasted shot"), wholes(p.Time), spreadText(p.Ratio))
+	liked := fmt.Sprintf("liked %d of %s", p.Liked, count(p.Tasted, "tasted shot"))
+	if p.Liked <= fewLiked {
+		return fmt.Sprintf("Tasted best: %s s at 1:%s (%s)", wholes(p.Time), spreadText(p.Ratio), liked)
+	}
+	middle := number(math.Round(p.Ratio.Middle*10) / 10)
+	most := wholes(p.Time) + " s"
+	if ratios := spreadText(p.Ratio); ratios != middle {
+		most += ", 1:" + ratios
+	}
+	return fmt.Sprintf("Tasted best: about %s s at 1:%s (%s; four in five of those at %s)", whole(advisor.Seconds(p.Time.Middle)), middle, liked, most)
 }
+
+// fewLiked is how many cups are too few to speak of a middle: all of them are
+// told.
+const fewLiked = 4
 
 // wholes prints a spread of seconds.
 func wholes(s advisor.Spread) string {
