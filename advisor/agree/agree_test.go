@@ -123,3 +123,34 @@ func TestAlphaAgainstFleiss(t *testing.T) {
 		t.Errorf("kappa %v, %v; want %v", got, ok, want)
 	}
 }
+
+// For two judges, alpha and Cohen's kappa have the same disagreement and expect
+// another: alpha that of any two values, kappa that of one value of each judge.
+// Two judges, three grades, 200 things; kappa (0.70 − 0.41)/(1 − 0.41) = 0.492
+// (Cohen 1960, Educational and Psychological Measurement 20:37; table and result
+// from memory, the result worked again by hand).
+func TestAlphaAgainstCohen(t *testing.T) {
+	table := [3][3]int{{88, 14, 18}, {10, 40, 10}, {2, 6, 12}}
+	var values [][]float64
+	var one, other, both [3]float64
+	for i, row := range table {
+		for j, things := range row {
+			for range things {
+				values = append(values, []float64{float64(i), float64(j)})
+			}
+			one[i] += float64(things) / 200
+			other[j] += float64(things) / 200
+		}
+	}
+	byEach, byAny := 1.0, 1.0
+	for i := range both {
+		both[i] = (one[i] + other[i]) / 2
+		byEach -= one[i] * other[i]
+		byAny -= both[i] * both[i]
+	}
+	alpha, ok := Alpha(values, Nominal)
+	const n, want = 400, (0.70 - 0.41) / (1 - 0.41)
+	if got := 1 - (1-alpha)*byAny*n/(n-1)/byEach; !ok || !(math.Abs(got-want) < 1e-12) {
+		t.Errorf("kappa %v, %v; want %v", got, ok, want)
+	}
+}

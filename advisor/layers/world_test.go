@@ -153,18 +153,3 @@ func TestPlan(t *testing.T) {
 		t.Errorf("water %v", w)
 	}
 }
-
-// More than 70 % of a 24 s shot's antioxidants come in its first 8 s (Ludwig
-// 2012, Food Res Int 48:57); other compounds, clock as from the first drip. Cut
-// by time, the early cup holds more than its share of a cut by weight.
-func TestFrontLoaded(t *testing.T) {
-	p := extraction.Default()
-	p.Quicken = 0
-	c, err := p.Pour(extraction.Brew{Dose: 20, Yield: 40, Time: 32, FirstDrip: 8})
-	if err != nil {
-		t.Fatal(err)
-	}
-	if s := 100 * c.Cup(0, c.Mass(16)).Solids / c.Whole().Solids; !(s > 50) {
-		t.Errorf("%.0f %% of the solids in the first third of the time", s)
-	}
-}
