@@ -90,6 +90,7 @@ func trailIn(h History, coffee Coffee, cup Marks, now time.Time) (Trail, bool) {
 	h = fromPump(forCup(h, coffee, cup))
 	coffee, _ = coffeeOf(h, id)
 	s := newScore(h, coffee, now)
+	s.untaught = 0 // which cups had taught by a shot must not hang on how many came after it
 	c := s.start()
 	var t Trail
 	for i, e := range s.entries {

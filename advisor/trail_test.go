@@ -208,3 +208,28 @@ func TestTrailJudgesEachCupByItsRecipe(t *testing.T) {
 		}
 	}
 }
+
+// Nor does it of a history that is longer than what the advisor is taught by.
+func TestTrailLooksNotAheadOfMany(t *testing.T) {
+	h, coffee, now := walked(t, 0)
+	day := h.Entries
+	for i := 1; i < 8; i++ {
+		for _, e := range day {
+			if s, ok := e.What.(advisor.Shot); ok {
+				s.Words = []taste.Word{{Term: "sour", Degree: 1}}
+				e.ID, e.At, e.What = e.ID+advisor.EntryID(1000*i), e.At.Add(time.Duration(i)*time.Hour), s
+				h.Entries = append(h.Entries, e)
+			}
+		}
+	}
+	now = now.Add(12 * time.Hour)
+	all, _ := advisor.TrailOf(h, coffee, now)
+	half := h
+	half.Entries = h.Entries[:len(h.Entries)/2]
+	part, _ := advisor.TrailOf(half, coffee, now)
+	for i, s := range part.Steps {
+		if diff := cmp.Diff(s, all.Steps[i], cmpopts.EquateApprox(1e-9, 1e-9)); diff != "" {
+			t.Fatalf("shot %d of %d (-of the first half +of all):\n%s", i+1, len(all.Steps), diff)
+		}
+	}
+}
