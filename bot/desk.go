@@ -296,3 +296,27 @@ func handledIn(tx *store.Tx, bar advisor.BarID, now time.Time) ([]string, error)
 	}
 	return ids, err
 }
+
+// dayThreads is how many threads of a bar's days are looked at for what was
+// written while the bot was away: the last one, and the one that people went on
+// in.
+const dayThreads = 2
+
+// Threads returns the threads of the last days on which the bar had one, the
+// newest first.
+func (b *Bot) Threads(channel string) (ids []string, err error) {
+	t, ok, err := b.looking(chat.Message{Channel: channel})
+	if err != nil || !ok {
+		return nil, err
+	}
+	for at := t.now; t.now.Sub(at) <= goneBy && len(ids) < dayThreads; at = at.AddDate(0, 0, -1) {
+		deeds, err := t.at(at).deeds()
+		if err != nil {
+			return nil, err
+		}
+		if card, ok := deedOf(deeds, cardDeed); ok && card.Post != "" {
+			ids = append(ids, card.Post)
+		}
+	}
+	return ids, nil
+}

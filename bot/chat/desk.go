@@ -17,6 +17,9 @@ type Desk interface {
 	// holds of a channel, oldest first: what stands after the last has not been
 	// handled, what is missing among them has been deleted meanwhile.
 	Handled(channel string) ([]string, error)
+	// Threads returns the ids of the threads that the bot opened last in a
+	// channel, in which somebody may have written while it was away.
+	Threads(channel string) ([]string, error)
 }
 
 // A Spec is a command as a service shows it.

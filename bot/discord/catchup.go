@@ -5,6 +5,7 @@ import (
 	"context"
 	"encoding/json"
 	"fmt"
+	"log/slog"
 	"net/http"
 	"slices"
 	"strconv"
@@ -65,7 +66,11 @@ func (d *Discord) catchUp(ctx context.Context, channel string) error {
 	}
 	var all []found
 	var readings []reading
-	for _, thread := range d.places(channel, handled) {
+	places, err := d.places(channel, handled)
+	if err != nil {
+		return err
+	}
+	for _, thread := range places {
 		r, err := d.read(ctx, channel, thread, from)
 		if err != nil {
 			return err
@@ -166,15 +171,16 @@ func (d *Discord) handled(channel string) (handled, error) {
 }
 
 // places returns where people may have written: the channel, as "", and its
-// threads.
-func (d *Discord) places(channel string, h handled) []string {
-	list := append([]string{""}, h.threads...)
-	for _, t := range d.world.threadsOf(channel) {
-		if !slices.Contains(list, t) {
+// threads. The platform tells of those alone that it has not put away.
+func (d *Discord) places(channel string, h handled) ([]string, error) {
+	opened, err := d.o.Desk.Threads(channel)
+	list := []string{""}
+	for _, t := range slices.Concat(h.threads, opened, d.world.threadsOf(channel)) {
+		if number(t) > 0 && !slices.Contains(list, t) {
 			list = append(list, t)
 		}
 	}
-	return list
+	return list, err
 }
 
 // read reads the messages of one place after a number. A place that is gone,
@@ -187,7 +193,11 @@ func (d *Discord) read(ctx context.Context, channel, thread string, from uint64)
 		path := "/channels/" + where + "/messages?limit=" + strconv.Itoa(page) + "&after=" + strconv.FormatUint(r.to, 10)
 		err := d.rest.do(ctx, call{method: http.MethodGet, path: path}, &got)
 		if s := status(err); s == http.StatusForbidden || s == http.StatusNotFound {
-			d.log.Error("place cannot be read", "channel", channel, "thread", thread, "err", err)
+			level := slog.LevelError
+			if thread != "" && s == http.StatusNotFound {
+				level = slog.LevelInfo // it is gone, or was never opened
+			}
+			d.log.Log(ctx, level, "place cannot be read", "channel", channel, "thread", thread, "err", err)
 			r.denied, r.to = true, ^uint64(0)
 			return r, nil
 		}

@@ -120,11 +120,6 @@ func (d *Discord) ask(ctx context.Context, a *asking, m chat.Message) error {
 		<-done
 	}
 	d.drop(m.ID)
-	if m.Command.Name == "setup" || !d.world.isBound(m.Channel) {
-		if err := d.rebind(); err != nil {
-			return err
-		}
-	}
 	if a.press {
 		return d.takeButtons(ctx, a, m)
 	}

@@ -17,6 +17,11 @@ import (
 func (d *Discord) Send(ctx context.Context, p chat.Post) (string, error) {
 	ctx, cancel := detach(ctx, d.times.Grace)
 	defer cancel()
+	if !d.world.isBound(p.Channel) { // perhaps it just became a bar: whoever reads so may write at once
+		if err := d.rebind(); err != nil {
+			return "", err
+		}
+	}
 	if p.Again && p.Thread == "" { // after a restart only the cause tells where it stood
 		p.Thread, _, _ = cutID(p.Cause)
 	}

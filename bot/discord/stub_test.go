@@ -58,6 +58,8 @@ func (s *stub) Form(m chat.Message) (chat.Form, bool) {
 
 func (s *stub) Channels() ([]string, error) { return []string{s.channel}, nil }
 
+func (s *stub) Threads(string) ([]string, error) { return nil, nil }
+
 func (s *stub) Handled(string) ([]string, error) {
 	s.mu.Lock()
 	defer s.mu.Unlock()

@@ -4,6 +4,7 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+	"time"
 
 	"shothand/bot/discord/fake"
 )
@@ -11,13 +12,13 @@ import (
 // The first shot opens the day's thread on a card, which is edited as things
 // happen, also after a restart, and never posted again.
 func TestDiscordCard(t *testing.T) {
-	if testing.Short() {
-		t.Skip("a card is edited seconds after")
-	}
-	t.Parallel()
-	f := newFake(t)
+	inBubble(t, time.Date(2026, 3, 2, 6, 0, 0, 0, time.UTC), playCard)
+}
+
+func playCard(b *bubble) {
+	t, f := b.T, b.Server
 	db := filepath.Join(t.TempDir(), "bar.db")
-	r := start(t, f, db)
+	r := b.join(db)
 	bind(t, f)
 	shot := f.Say("dial-in", "mara", "18 36 28 grind 5 sweet", "")
 	await(t, f, "the answer", hasAnswer(shot, "dial-in"))
@@ -34,7 +35,7 @@ func TestDiscordCard(t *testing.T) {
 	await(t, f, "the answer to the call", hasAnswer(called, "dial-in"))
 	await(t, f, "the card edited", says("dialled in, 18 → 36 g, 28 s, at 5 (jo"))
 	r.stop()
-	r = start(t, f, db)
+	r = b.join(db)
 	moved := f.Say("dial-in", "sam", "18 36 29 grind 4.9 sweet", "")
 	await(t, f, "the answer after the restart", hasAnswer(moved, "dial-in"))
 	await(t, f, "the card after the restart", says("dialling"))
@@ -50,5 +51,36 @@ func TestDiscordCard(t *testing.T) {
 	}
 	if cards != 1 {
 		t.Errorf("%d cards:\n%s", cards, transcript(f, "dial-in"))
+	}
+}
+
+// What was written in the day's thread while the bot was away is read when it
+// comes back, also if nobody had spoken there before, and if the platform has
+// put the thread away meanwhile.
+func TestDayThreadCaughtUp(t *testing.T) {
+	for _, archived := range []bool{false, true} {
+		inBubble(t, time.Date(2026, 3, 2, 6, 0, 0, 0, time.UTC), func(b *bubble) {
+			t, f := b.T, b.Server
+			db := filepath.Join(t.TempDir(), "bar.db")
+			r := b.join(db)
+			bind(t, f)
+			f.Say("dial-in", "mara", "18 36 28 grind 5 sweet", "")
+			await(t, f, "the thread", func(s *fake.State) bool { return len(s.Threads("dial-in")) == 1 })
+			time.Sleep(time.Minute)
+			r.stop()
+			thread := f.Threads("dial-in")[0].ID
+			away := f.Say(thread, "jo", "18 36 30 a bit bitter", "")
+			time.Sleep(10 * time.Hour)
+			if archived {
+				f.Archive(thread, false)
+			}
+			time.Sleep(10 * time.Hour)
+			r = b.join(db)
+			await(t, f, "the answer in the thread", hasAnswer(away, thread))
+			r.stop()
+			if n := len(answers(f, away, thread, "dial-in")); n != 1 {
+				t.Errorf("archived %v: %d answers", archived, n)
+			}
+		})
 	}
 }

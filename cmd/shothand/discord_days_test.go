@@ -7,12 +7,10 @@ import (
 	"slices"
 	"strings"
 	"testing"
-	"testing/synctest"
 	"time"
 
 	"github.com/google/go-cmp/cmp"
 
-	"shothand/bot/discord"
 	"shothand/bot/discord/fake"
 	"shothand/bot/parse"
 )
@@ -29,21 +27,16 @@ func TestThreeDaysOnDiscord(t *testing.T) {
 			onConsole = append(onConsole, clockPost{d.At, d.Edits != "", d.Text})
 		}
 	}
-	o := fakeOptions(t)
-	synctest.Test(t, func(t *testing.T) {
-		first, _, _ := cutLine(t, lines[0])
-		time.Sleep(time.Until(first.Add(-time.Minute)))
-		w := newWire()
-		f := fake.Serve(o, w)
-		cleanFake(t, f)
-		r := startWith(t, f, filepath.Join(t.TempDir(), "bar.db"), discord.Options{Dial: w.dial})
+	first, _, _ := cutLine(t, lines[0])
+	inBubble(t, first.Add(-time.Minute), func(b *bubble) {
+		t, f := b.T, b.Server
+		r := b.join(filepath.Join(t.TempDir(), "bar.db"))
 		for _, line := range lines {
 			when, who, text := cutLine(t, line)
 			time.Sleep(time.Until(when))
 			sayOrCall(t, f, who, text)
 		}
 		time.Sleep(time.Minute)
-		close(w.mute)
 		r.stop()
 
 		sent := allSent(t, f)
