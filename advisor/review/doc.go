@@ -14,8 +14,8 @@
 //
 // A use of a grind change moved as foretold if the time moved the way and at
 // least half as far as the advisor foretold from its belief before the shot;
-// a use of anything else if the cup came at least half a taste step nearer to
-// the middle than it was believed to be without. The shots that were simply
+// a use of anything else if the cup came at least half a taste step, or half of
+// the way, nearer to the middle than it was believed to be without. The shots that were simply
 // repeated are the control: how often would the scatter of single shots alone
 // have looked like that? Uses that moved are binomial, with a prior that says
 // what the control says and weighs as much as four uses:

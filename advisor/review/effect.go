@@ -51,7 +51,7 @@ const (
 	priorTaste, scatterTaste = 1.0, 1.0 // taste steps
 	priorUses                = 4
 	sureEnough               = 0.9
-	nearEnough               = 0.5  // taste steps nearer that count as moved
+	nearEnough               = 0.5  // taste steps nearer that count as moved, or half of the way where it is less
 	slight                   = 0.02 // a change foretold to move less than this share of the time cannot be judged by it
 )
 
@@ -198,7 +198,7 @@ func (e *Effect) judge(done, control []witness) {
 // to, or false if u cannot be judged.
 func (e *Effect) goal(u witness) (func(witness) bool, bool) {
 	if !e.ByTime {
-		return func(w witness) bool { return w.nearer >= nearEnough }, !math.IsNaN(u.nearer)
+		return func(w witness) bool { return w.nearer >= min(nearEnough, w.off/2) }, !math.IsNaN(u.nearer)
 	}
 	f := u.foretold
 	if math.IsNaN(u.log) || !(math.Abs(f) > slight) {

@@ -44,6 +44,7 @@ type witness struct {
 	weight   float64 // how far it is a witness of its setting
 	mid      float64 // s, believed without a change
 	nearer   float64 // taste steps by which the cup is nearer to the middle than believed; NaN if not known
+	off      float64 // taste steps from the middle that it was believed to be
 	heard    float64 // how much the words say of it, 0 to 1
 }
 
@@ -172,6 +173,7 @@ func witnessOf(s advisor.Step) witness {
 	if !(w.heard > 0.05) {
 		return w
 	}
+	w.off = off
 	w.nearer = -((s.Read.Extraction-heardE*s.Meant.Extraction)*e + (s.Read.Strength-heardT*s.Meant.Strength)*t) / w.heard
 	return w
 }
