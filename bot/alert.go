@@ -11,7 +11,7 @@ import (
 // alert returns what is to be told of a coffee that has begun to drift, once
 // for each drift, and not outside the bar's hours. What moves two coffees at
 // once is what they share, and is told once a day.
-func (a answer) alert(h advisor.History, advice advisor.Advice) (outs []Out, write func(*store.Tx) error, err error) {
+func (a answer) alert(h advisor.History, advice advisor.Advice, other advisor.Coffee) (outs []Out, write func(*store.Tx) error, err error) {
 	nothing := func(*store.Tx) error { return nil }
 	if advice.State != advisor.Drifting || a.entry.Deleted || a.quiet() {
 		return nil, nothing, nil
@@ -25,11 +25,7 @@ func (a answer) alert(h advisor.History, advice advisor.Advice) (outs []Out, wri
 	if _, told := deedOf(deeds, name); told {
 		return nil, nothing, nil
 	}
-	other, both, err := a.leaning(d.Way())
-	if err != nil {
-		return nil, nothing, err
-	}
-	seen := false
+	both, seen := other.ID != 0, false
 	if both {
 		if seen, err = a.toldTogether(); err != nil {
 			return nil, nothing, err
@@ -60,22 +56,25 @@ func (a answer) alert(h advisor.History, advice advisor.Advice) (outs []Out, wri
 	}, nil
 }
 
-// leaning returns another coffee that was called dialled in and has moved the
-// same way since, or is about to.
-func (a answer) leaning(way int) (advisor.Coffee, bool, error) {
-	for _, c := range a.room.onBar() {
-		if c.ID == a.coffee.ID {
+// leaning returns another coffee that was called dialled in and has moved since,
+// or is about to, as the one that an advice is on; without one, none.
+func (t *turn) leaning(r *room, a advisor.Advice) (advisor.Coffee, error) {
+	if a.State != advisor.Drifting {
+		return advisor.Coffee{}, nil
+	}
+	for _, c := range r.onBar() {
+		if c.ID == a.Coffee {
 			continue
 		}
-		o, err := a.look(c)
+		o, err := t.look(c)
 		if err != nil {
-			return c, false, err
+			return advisor.Coffee{}, err
 		}
-		if o.Leans == way {
-			return c, true, nil
+		if o.Leans == a.Drift.Way() {
+			return c, nil
 		}
 	}
-	return advisor.Coffee{}, false, nil
+	return advisor.Coffee{}, nil
 }
 
 // mentioned returns the names of those who want to be told.

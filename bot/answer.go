@@ -57,7 +57,11 @@ func (a answer) give() ([]Out, error) {
 	if moved {
 		a.notes.alike = togetherText(a.coffee, other, advice.Beyond)
 	}
-	alerts, noteAlert, err := a.alert(h, advice)
+	other, err = a.leaning(a.room, advice)
+	if err != nil {
+		return nil, err
+	}
+	alerts, noteAlert, err := a.alert(h, advice, other)
 	if err != nil {
 		return nil, err
 	}
@@ -85,7 +89,7 @@ func (a answer) give() ([]Out, error) {
 		post = a.post(chat.Recorded, a.lead)
 		if ok {
 			v := newView(h, advice) // looks the shot up before it has its id
-			v.Shot = given.Shot
+			v.Shot, v.other = given.Shot, other
 			post = a.advicePost(v, a.lead, a.notes)
 			owner, err := a.owner(tx, given.Shot)
 			if err != nil {
@@ -232,5 +236,23 @@ func (t *turn) again(c advisor.CoffeeID, lead string) (chat.Post, error) {
 		}
 		return t.keep(tx, a, on.Person)
 	})
-	return t.advicePost(newView(h, a), lead, shotNotes{}), err
+	if err != nil {
+		return chat.Post{}, err
+	}
+	v, err := t.view(h, a)
+	return t.advicePost(v, lead, shotNotes{}), err
+}
+
+// view looks up what an advice is about, and what moves together with it.
+func (t *turn) view(h advisor.History, a advisor.Advice) (view, error) {
+	v := newView(h, a)
+	if a.State != advisor.Drifting {
+		return v, nil
+	}
+	r, err := t.room()
+	if err != nil {
+		return v, err
+	}
+	v.other, err = t.leaning(r, a)
+	return v, err
 }

@@ -63,7 +63,10 @@ func (t *turn) why(r *room, c chat.Command) ([]Out, error) {
 	if !ok {
 		return nil, mistake(notPulledText(coffee))
 	}
-	v := newView(h, a)
+	v, err := t.view(h, a)
+	if err != nil {
+		return nil, err
+	}
 	text := v.whyText()
 	if option(c, "more", "") != "" {
 		text += "\n" + v.learntText()

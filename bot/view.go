@@ -16,7 +16,8 @@ type view struct {
 	coffee  advisor.Coffee
 	grinder advisor.Grinder
 	shot    advisor.Shot
-	known   bool // the shot is there
+	known   bool           // the shot is there
+	other   advisor.Coffee // that drifts the same way, so that both grinds may be innocent; or none
 	ends    advisor.Ends
 	later   []taste.Word
 	voices  []voice

@@ -163,9 +163,9 @@ func (v view) text(lead string, notes shotNotes) string {
 	}
 	add(lead)
 	if v.because("for-the-lead") {
-		add("Ask the lead first. " + v.actionText())
+		add("Ask the lead first. " + v.sharedText() + v.actionText())
 	} else {
-		add(v.actionText())
+		add(v.sharedText() + v.actionText())
 	}
 	add(v.reasonText())
 	add(v.factsText())
@@ -232,6 +232,20 @@ func (v view) actionText() string {
 		return v.noLeverText()
 	}
 	return ""
+}
+
+// sharedText comes before a change of what drifts together with another coffee:
+// what they share is looked at first.
+func (v view) sharedText() string {
+	switch v.Lever {
+	case advisor.Grind, advisor.Yield, advisor.Dose, advisor.Time, advisor.Temperature:
+	case advisor.Prep, advisor.Repeat, advisor.Keep, advisor.NoLever:
+		return ""
+	}
+	if v.other.ID == 0 {
+		return ""
+	}
+	return "Check " + lookFirst(v.coffee, v.other) + " first: " + v.coffee.Name + " and " + v.other.Name + " moved together. Only if nothing is amiss there:\n"
 }
 
 // forMilk is the option that says which of two recipes is meant.
@@ -1289,11 +1303,19 @@ func togetherText(a, b advisor.Coffee, way float64) string {
 	if way > 0 {
 		how = "slower"
 	}
-	shared := "the machine or the water"
+	shared, move := "the machine or the water", "both grinds"
 	if a.Grinder == b.Grinder {
-		shared = "the machine, the water or the grinder"
+		shared, move = "the machine, the water or the grinder", "the grind"
 	}
-	return a.Name + " and " + b.Name + " both run " + how + " than before: that looks like " + shared + ". Check pressure, temperature and water before you move both grinds."
+	return a.Name + " and " + b.Name + " both run " + how + " than before: that looks like " + shared + ". Check " + lookFirst(a, b) + " before you move " + move + "."
+}
+
+// lookFirst names what two coffees share.
+func lookFirst(a, b advisor.Coffee) string {
+	if a.Grinder == b.Grinder {
+		return "pressure, temperature, water and the grinder"
+	}
+	return "pressure, temperature and water"
 }
 
 // happenedTodayText lists what happened to the bar today.
@@ -1307,7 +1329,7 @@ func happenedTodayText(told []happening) string {
 
 // whyText is the whole account of an advice, for one phone screen.
 func (v view) whyText() string {
-	lines := []string{v.actionText(), v.factsText()}
+	lines := []string{v.sharedText() + v.actionText(), v.factsText()}
 	if len(v.said()) > 0 {
 		lines = append(lines, "Said: "+strings.Join(v.said(), ", "))
 	}
