@@ -2144,9 +2144,21 @@ func (l todayLine) endText() string {
 const (
 	// NoTokenText asks for a token.
 	NoTokenText = "no token for Discord: set DISCORD_TOKEN, or DISCORD_TOKEN_FILE to a file that holds it"
+	// OddTokenText refuses what cannot be a token, without showing it.
+	OddTokenText = "the token for Discord holds a space or another character that no token has: copy it anew"
 	// NoHomeText says that there is no place for the records.
 	NoHomeText = "there is no place for the records: name a file with -db"
 )
+
+// BadRootText refuses the URL of a server in Discord's place.
+func BadRootText(url string) string {
+	return "-discord-url " + strconv.Quote(url) + " is not of the form http://127.0.0.1:8080"
+}
+
+// BadShardText refuses a part of the servers.
+func BadShardText(part string) string {
+	return "-shard " + strconv.Quote(part) + " is not of the form 0/4, the first number below the second"
+}
 
 // NothingSaidText answers a command that leaves nothing to say.
 const NothingSaidText = nothingSaidText

@@ -26,6 +26,23 @@ func (e configError) Unwrap() error { return e.error }
 // exitConfig is what the program exits with then, EX_CONFIG of sysexits.h.
 const exitConfig = 78
 
+// exitStatus is what the program exits with after an error.
+func exitStatus(err error) int {
+	if _, hopeless := errors.AsType[configError](err); hopeless {
+		return exitConfig
+	}
+	return 1
+}
+
+// openError tells apart why the records cannot be opened: another process may
+// soon let go of the file, but a damaged one stays as it is.
+func openError(err error) error {
+	if file, ok := errors.AsType[*store.FileError](err); ok && !errors.Is(file.Kind, store.ErrLocked) {
+		return configError{err}
+	}
+	return err
+}
+
 // wantsDiscord reports whether the program is to join Discord.
 func wantsDiscord(args []string, getenv func(string) string) bool {
 	if getenv("DISCORD_TOKEN") != "" || getenv("DISCORD_TOKEN_FILE") != "" {
@@ -65,12 +82,12 @@ func runDiscord(ctx context.Context, args []string, getenv func(string) string, 
 	}
 	if *db == "" {
 		if *db, err = dataFile(getenv); err != nil {
-			return err
+			return configError{err}
 		}
 	}
 	records, err := store.Open(*db)
 	if err != nil {
-		return err
+		return openError(err)
 	}
 	defer func() { err = errors.Join(err, records.Close()) }()
 	stopHealth, err := serveHealth(*healthAt, records, o.Log)
@@ -95,14 +112,18 @@ func discordOptions(getenv func(string) string, root, part string) (o discord.Op
 	if o.Token, err = discord.Token(getenv); err != nil {
 		return o, err
 	}
-	if o.Token == "" {
+	var rootOK, partOK bool
+	o.Root, rootOK = discord.ParseRoot(root)
+	o.Shard, partOK = discord.ParseShard(part)
+	switch {
+	case o.Token == "":
 		return o, errors.New(bot.NoTokenText)
-	}
-	if o.Root, err = discord.ParseRoot(root); err != nil {
-		return o, err
-	}
-	if o.Shard, err = discord.ParseShard(part); err != nil {
-		return o, err
+	case !discord.IsToken(o.Token): // not shown: it may be one with a slip in it
+		return o, errors.New(bot.OddTokenText)
+	case !rootOK:
+		return o, errors.New(bot.BadRootText(root))
+	case !partOK:
+		return o, errors.New(bot.BadShardText(part))
 	}
 	o.Texts = discord.Texts{Nothing: bot.NothingSaidText, Fatal: bot.DiscordClosed, Token: bot.TokenRefused()}
 	return o, nil
@@ -118,7 +139,7 @@ func dataFile(getenv func(string) string) (string, error) {
 			dir = filepath.Join(getenv("HOME"), ".local", "share")
 		}
 		if dir == "" {
-			return "", configError{errors.New(bot.NoHomeText)}
+			return "", errors.New(bot.NoHomeText)
 		}
 		dir = filepath.Join(dir, "shothand")
 	}

@@ -25,10 +25,7 @@ func main() {
 	stop()
 	if err != nil {
 		fmt.Fprintln(os.Stderr, "shothand: "+err.Error())
-		if _, hopeless := errors.AsType[configError](err); hopeless {
-			os.Exit(exitConfig)
-		}
-		os.Exit(1)
+		os.Exit(exitStatus(err))
 	}
 }
 
