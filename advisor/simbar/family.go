@@ -115,21 +115,26 @@ func stress(row Row, dice *rand.Rand, w *World, f *family) {
 	}
 }
 
-// precede puts the runs of w's row before it: another coffee on the grinder,
-// or mornings of the same one. It returns the last.
+// precede puts the runs of w's row before it: other coffees on the grinder, or
+// mornings of the same one. It returns the last.
 func precede(w *World, other, morning func(*World)) *World {
-	kinds := map[Row]int{
-		KnownGrinder: -1, KnownPurged: -1, SecondCoffee: -1,
-		NextMorning: 1, BarMorning: 1, SecondWeek: 5, BarSecondWeek: 5,
+	coffees := map[Row]int{OnceKnown: 1, KnownGrinder: 8, KnownPurged: 8, SecondCoffee: 1}
+	days := map[Row]int{NextMorning: 1, BarMorning: 1, SecondWeek: 5, BarSecondWeek: 5}
+	return mornings(others(w, coffees[w.Row], other), days[w.Row], morning)
+}
+
+// others returns w as the coffee after n others on its grinder, one a day.
+func others(w *World, n int, other func(*World)) *World {
+	var before *World
+	for i := range n + 1 {
+		next := *w
+		next.Before, next.table.Day, next.table.SameGrinder = before, i, i > 0
+		if i < n {
+			other(&next)
+		}
+		before = &next
 	}
-	if kinds[w.Row] >= 0 {
-		return mornings(w, kinds[w.Row], morning)
-	}
-	first, last := *w, *w
-	other(&first)
-	last.Before = &first
-	last.table.SameGrinder, last.table.Day = true, 1
-	return &last
+	return before
 }
 
 // mornings returns the last of n mornings after w.

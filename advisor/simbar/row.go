@@ -10,7 +10,8 @@ const (
 	Cold          Row = "cold"              // nothing known, no purge
 	PurgedTold    Row = "purged and told"   // every change of the grind
 	PurgedUntold  Row = "purged, not told"  // every change of the grind
-	KnownGrinder  Row = "known grinder"     // one coffee before on it
+	OnceKnown     Row = "second on grinder" // one coffee before on it
+	KnownGrinder  Row = "known grinder"     // eight coffees before on it
 	KnownPurged   Row = "known, purged"     // and every change purged and told
 	NextMorning   Row = "next morning"      // same coffee, level moved by 4 %
 	SecondWeek    Row = "second week"       // same coffee after five such days
@@ -46,7 +47,7 @@ const (
 // FamilyRows returns the rows of the family.
 func FamilyRows() []Row {
 	return []Row{
-		Cold, PurgedTold, PurgedUntold, KnownGrinder, KnownPurged, NextMorning, SecondWeek,
+		Cold, PurgedTold, PurgedUntold, OnceKnown, KnownGrinder, KnownPurged, NextMorning, SecondWeek,
 		Noisy, Retentive, Outliers, Drifting, Coarse, WrongExponent, Trending, Unweighed,
 	}
 }
