@@ -14,6 +14,9 @@ func grind(s *sheet, i int) int {
 		s.setGrind(s.readDial(i, 1))
 		return 2
 	}
+	if n := s.onTheDial(i); n > 0 {
+		return n
+	}
 	start := i
 	stuck := s.at(i).is("still") && !s.isNumber(i+1) || s.at(i).is("still") && s.dialLength(i+1, false) > 0
 	if stuck {
@@ -39,6 +42,37 @@ func grind(s *sheet, i int) int {
 		s.shot.Marks |= advisor.Stuck
 	}
 	return j + n - start
+}
+
+// onTheDial takes "5 on the dial".
+func (s *sheet) onTheDial(i int) int {
+	end := s.skip(i+2, "the")
+	if s.at(i).num.form != plainForm || !s.at(i+1).is("on") || !s.at(end).is("dial", "grinder", "collar") {
+		return 0
+	}
+	s.setGrind(s.readDial(i, 1))
+	return end + 1 - i
+}
+
+// dialBehind takes the last of four bare numbers for the dial where the first
+// three are such as shots have and everything else that was said is of a cup:
+// "18 36 28 5.2 sour".
+func (s *sheet) dialBehind() {
+	n := len(s.items)
+	choked := s.shot.Marks.Has(advisor.Choked)
+	if s.bare() != 4 || s.count()+s.said() != 4 || s.shot.Grind.Said || len(s.shot.Unread) > 0 || len(s.shot.Words) == 0 && !choked {
+		return
+	}
+	last := s.items[n-1]
+	if len(last.vals) != 1 {
+		return
+	}
+	s.items = s.items[:n-1]
+	if x := s.inOrder(); typical(x[:]) || choked && s.shotSized() {
+		s.setGrind(s.readDial(last.from, last.to-last.from))
+		return
+	}
+	s.items = append(s.items, last)
 }
 
 func (s *sheet) setGrind(g Grind) {
@@ -67,6 +101,9 @@ func (s *sheet) dialLength(j int, letters bool) int {
 	next := s.at(j + 1)
 	if next.is("+") && next.glued {
 		return 2
+	}
+	if letter := s.at(j + 2); next.is(".", ",") && next.glued && letter.glued && len(letter.text) == 1 {
+		return 3 // "4.x"
 	}
 	if unitOf(next.low) == noUnit && !next.is("ish", "°", "fl", "min", "out") || next.text == "" {
 		return 1

@@ -22,8 +22,9 @@ func (s *sheet) decide() (Meaning, error) {
 		}
 		return Chatter{}, nil
 	}
-	bare := s.bare()
 	evidence, fits := s.readAround()
+	s.dialBehind()
+	bare := s.bare()
 	if !fits || !s.together() || !s.placeable(bare, evidence) {
 		return Chatter{}, nil
 	}

@@ -275,14 +275,20 @@ func isChoke(t token) bool { return t.is("choked", "choke", "choking", "stalled"
 
 func isGush(t token) bool { return t.is("gusher", "gushed", "gushing", "gush") }
 
-// timeAfter takes "at 45" behind a choke.
+// soonestChoke is the fewest bare seconds at which a shot is given up as choked;
+// below it stands a position of the dial: "choked at 5". Common practice, no
+// source.
+const soonestChoke = 15
+
+// timeAfter takes "at 45" behind a choke. Where the time has been said, what
+// follows is where the grinder stands: "18 4 45 choked at 60".
 func (s *sheet) timeAfter(i int) int {
 	if !s.at(i).is("at", "after", "by", "in") {
 		return 0
 	}
 	q, n := s.one(i + 1)
 	x, ok := q.time()
-	if n == 0 || !ok {
+	if n == 0 || !ok || q.unit == noUnit && (x.X < soonestChoke || s.bare() == 3 || s.timed()) {
 		return 0
 	}
 	s.set(&s.shot.Time, x, true)

@@ -515,3 +515,29 @@ func BenchmarkMessage(b *testing.B) {
 		}
 	})
 }
+
+// The dial may stand where no label says so: behind the time of a choke, or
+// last of four numbers of a shot that was tasted.
+func TestDialWithoutALabel(t *testing.T) {
+	t.Parallel()
+	choked := marks(advisor.Choked)
+	checkExamples(t, Vocab{}, []example{
+		{"18 4 45 choked at 5", dyt(18, 4, 45, choked, at(5, "5"))},
+		{"18 4 45 choked at 5.2", dyt(18, 4, 45, choked, at(5.2, "5.2"))},
+		{"18 4 45 choked at 60", dyt(18, 4, 45, choked, at(60, "60"))},
+		{"18->4 45s choked at 5", dyt(18, 4, 45, choked, at(5, "5"))},
+		{"choked at 5", Shot{}.with(choked, at(5, "5"))},
+		{"choked at 45", Shot{Time: num(45)}.with(choked)},
+		{"choked at 12 s", Shot{Time: num(12)}.with(choked)},
+		{"18 4 choked at 45", dyt(18, 4, 45, choked)},
+		{"18 4 45 5.0 choked", dyt(18, 4, 45, choked, at(5, "5.0"))},
+		{"18 36 28 5.0 sour", dyt(18, 36, 28, says("sour"), at(5, "5.0"))},
+		{"18 36 28 sour 5.0", dyt(18, 36, 28, says("sour"), at(5, "5.0"))},
+		{"18/36/28 sour, 5.2", dyt(18, 36, 28, says("sour"), at(5.2, "5.2"))},
+		{"18 36 28 sour, 5 on the dial", dyt(18, 36, 28, says("sour"), at(5, "5"))},
+		{"18 36 28 sour grind 4.x", dyt(18, 36, 28, says("sour"), odd("4.x"))},
+		{"18 36 28 5", Chatter{}},
+		{"18 36 24 12 cups of sour", Chatter{}},
+		{"1 2 3 4 sour", Chatter{}},
+	})
+}
