@@ -227,8 +227,13 @@ func (r *replay) bound(here move) float64 {
 	return max(1, math.Floor((math.Log(chokeTime)-here.time)/flow.Steepest))
 }
 
-// onDial reports whether the grinder can be set to steps, in its own count.
-func (r *replay) onDial(steps float64) bool { return r.grinder.Holds(r.grinder.dial(steps - r.shift)) }
+// onDial reports whether the grinder can be set to steps, in its own count. A
+// dial whose ends nobody has told is not turned below 0 from above it.
+func (r *replay) onDial(steps float64) bool {
+	g, to := r.grinder, r.grinder.dial(steps-r.shift)
+	numbered := r.placed && g.Step > 0 && !(g.Max > g.Min)
+	return g.Holds(to) && !(numbered && to < -1e-9 && g.dial(r.set()-r.shift) >= 0)
+}
 
 // yields weighs a shorter and a longer cup at the present grind.
 func (r *replay) yields() []move {

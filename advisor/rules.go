@@ -69,7 +69,7 @@ const (
 	farSlow     = 1.35 // of its high end
 	strongly    = 0.7  // taste steps at which a reading counts as said
 	unboundSure = 0.8  // probability that the window is wrong at which it binds no more
-	windowSure  = 0.94 // probability that the taste is right at which a window is proposed to move
+	windowSure  = 0.75 // probability that the taste is right at which a window is proposed to move
 	complaint   = 0.85 // taste steps at which a reading is held against a cup
 	plainPraise = 0.5
 	oddShot     = 0.5  // probability of being no witness
