@@ -126,42 +126,49 @@ func (tx *Tx) putBar(channel string, b advisor.Bar) error {
 		return fmt.Errorf("bar %d: %w", b.ID, err)
 	}
 	record := barRecord{Channel: text(channel), barFields: fields}
-	return put(tx.bars().Bucket(idKey(b.ID)), []byte(keyBar), record)
+	return put(tx.bar(b.ID), []byte(keyBar), record)
 }
 
 // Bar returns the bar with that id.
 func (tx *Tx) Bar(id advisor.BarID) (advisor.Bar, error) {
-	r, err := tx.barRecord(id)
-	if err != nil {
-		return advisor.Bar{}, err
-	}
-	b, err := r.bar(id)
-	if err != nil {
-		return advisor.Bar{}, fmt.Errorf("bar %d: %w", id, err)
-	}
-	return b, nil
+	b, err := tx.knownBar(id)
+	return b.Bar, err
 }
 
 // ChannelOf returns the channel of a bar.
 func (tx *Tx) ChannelOf(id advisor.BarID) (string, error) {
-	r, err := tx.barRecord(id)
-	return r.Channel, err
+	b, err := tx.knownBar(id)
+	return b.channel, err
 }
 
-func (tx *Tx) barRecord(id advisor.BarID) (barRecord, error) {
-	b := tx.bars().Bucket(idKey(id))
-	if b == nil {
-		return barRecord{}, missing("bar", id)
+// A knownBar is a bar and its channel.
+type knownBar struct {
+	advisor.Bar
+	channel string
+}
+
+func (tx *Tx) knownBar(id advisor.BarID) (b knownBar, err error) {
+	bucket := tx.bar(id)
+	if bucket == nil {
+		return b, missing("bar", id)
 	}
-	var r barRecord
-	found, err := get(b, []byte(keyBar), &r)
-	switch {
-	case err != nil:
-		return barRecord{}, fmt.Errorf("bar %d: %w", id, err)
-	case !found:
-		return barRecord{}, missing("bar", id)
+	value := bucket.Get([]byte(keyBar))
+	if value == nil {
+		return b, missing("bar", id)
 	}
-	return r, nil
+	b, err = readThing(tx, thingKey{bar: id}, value, func() (b knownBar, err error) {
+		var r barRecord
+		if err := decode([]byte(keyBar), value, &r); err != nil {
+			return b, err
+		}
+		b.channel = r.Channel
+		b.Bar, err = r.bar(id)
+		return b, err
+	})
+	if err != nil {
+		return knownBar{}, fmt.Errorf("bar %d: %w", id, err)
+	}
+	return b, nil
 }
 
 // Bars returns all bars, in the order they were added.

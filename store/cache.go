@@ -7,32 +7,58 @@ import (
 	"shothand/advisor"
 )
 
-// cached is how many entries a cache may hold, some 10 MB: those on which
-// advice is asked over and over.
+// cached is how many records a cache may hold, some 10 MB of entries: those on
+// which advice is asked over and over.
 const cached = 16_384
 
-// A cacheKey is a record as it is in the file: where it lies, and its sum. One
+// A cache keeps records that were decoded, as long as they are asked for: what
+// neither the present generation nor the one before has seen is let go. Most of
+// the time that a shot took without advice went into decoding the day's others
+// and what the bar has, again and again.
+type cache[K comparable, V any] struct {
+	mu         sync.Mutex
+	young, old map[K]V
+}
+
+func (c *cache[K, V]) get(k K) (V, bool) {
+	c.mu.Lock()
+	defer c.mu.Unlock()
+	if v, ok := c.young[k]; ok {
+		return v, true
+	}
+	v, ok := c.old[k]
+	if ok {
+		c.keep(k, v)
+	}
+	return v, ok
+}
+
+func (c *cache[K, V]) put(k K, v V) {
+	c.mu.Lock()
+	defer c.mu.Unlock()
+	c.keep(k, v)
+}
+
+func (c *cache[K, V]) keep(k K, v V) {
+	if len(c.young) >= cached/2 || c.young == nil {
+		c.old, c.young = c.young, make(map[K]V)
+	}
+	c.young[k] = v
+}
+
+// An entryAs is an entry as it is in the file: where it lies, and its sum. One
 // that was changed has another.
-type cacheKey struct {
+type entryAs struct {
 	bar  advisor.BarID
 	key  [16]byte
 	sum  [sealLen - 1]byte
 	zone *time.Location
 }
 
-// A cache keeps entries that were decoded, as long as they are asked for: what
-// neither the present generation nor the one before has seen is let go. Most of
-// the time that a shot took without advice went into decoding the day's others
-// again.
-type cache struct {
-	mu         sync.Mutex
-	young, old map[cacheKey]advisor.Entry
-}
-
-// keyOf returns the key of a record in an entries bucket, or false if its shape
-// is not that of one.
-func keyOf(bar advisor.BarID, key, value []byte, zone *time.Location) (cacheKey, bool) {
-	k := cacheKey{bar: bar, zone: zone}
+// newEntryAs returns the key of a record in an entries bucket, or false if its
+// shape is not that of one.
+func newEntryAs(bar advisor.BarID, key, value []byte, zone *time.Location) (entryAs, bool) {
+	k := entryAs{bar: bar, zone: zone}
 	if len(key) != len(k.key) || len(value) < sealLen {
 		return k, false
 	}
@@ -41,28 +67,31 @@ func keyOf(bar advisor.BarID, key, value []byte, zone *time.Location) (cacheKey,
 	return k, true
 }
 
-func (c *cache) get(k cacheKey) (advisor.Entry, bool) {
-	c.mu.Lock()
-	defer c.mu.Unlock()
-	if e, ok := c.young[k]; ok {
-		return e, true
-	}
-	e, ok := c.old[k]
-	if ok {
-		c.keep(k, e)
-	}
-	return e, ok
+// A thingKey says where a bar's record, or that of one of its things, lies.
+type thingKey struct {
+	bar    advisor.BarID
+	bucket string
+	id     uint64
 }
 
-func (c *cache) put(k cacheKey, e advisor.Entry) {
-	c.mu.Lock()
-	defer c.mu.Unlock()
-	c.keep(k, e)
+// A thing is a record as it was read, and what it says: a value that shares
+// nothing that could be changed.
+type thing struct {
+	record string
+	says   any
 }
 
-func (c *cache) keep(k cacheKey, e advisor.Entry) {
-	if len(c.young) >= cached/2 || c.young == nil {
-		c.old, c.young = c.young, make(map[cacheKey]advisor.Entry)
+// readThing returns what a record says, which read tells if it is another than
+// when it was read last.
+func readThing[T any](tx *Tx, at thingKey, record []byte, read func() (T, error)) (T, error) {
+	if known, ok := tx.store.things.get(at); ok && known.record == string(record) {
+		if says, ok := known.says.(T); ok {
+			return says, nil
+		}
 	}
-	c.young[k] = e
+	says, err := read()
+	if err == nil {
+		tx.store.things.put(at, thing{string(record), says})
+	}
+	return says, err
 }

@@ -38,17 +38,17 @@ func TestCachedEntries(t *testing.T) {
 
 // A cache is bounded: what has not been asked for goes.
 func TestCacheIsBounded(t *testing.T) {
-	var c cache
+	var c cache[entryAs, advisor.Entry]
 	for n := range 5 * cached {
-		c.put(cacheKey{bar: advisor.BarID(n)}, advisor.Entry{ID: advisor.EntryID(n)})
-		if e, ok := c.get(cacheKey{bar: 7}); n >= 7 && (!ok || e.ID != 7) {
+		c.put(entryAs{bar: advisor.BarID(n)}, advisor.Entry{ID: advisor.EntryID(n)})
+		if e, ok := c.get(entryAs{bar: 7}); n >= 7 && (!ok || e.ID != 7) {
 			t.Fatalf("after %d: %v %v", n, e.ID, ok)
 		}
 	}
 	if n := len(c.young) + len(c.old); n > cached {
 		t.Errorf("%d entries", n)
 	}
-	if _, ok := c.get(cacheKey{bar: 8}); ok {
+	if _, ok := c.get(entryAs{bar: 8}); ok {
 		t.Error("one that nobody asked for is still there")
 	}
 }

@@ -226,8 +226,8 @@ func (tx *Tx) entryAt(bar advisor.BarID, key []byte, zone *time.Location) (advis
 	if value == nil {
 		return advisor.Entry{}, missing("entry", id)
 	}
-	k, ok := keyOf(bar, key, value, zone)
-	if e, known := tx.store.cache.get(k); ok && known {
+	k, ok := newEntryAs(bar, key, value, zone)
+	if e, known := tx.store.entries.get(k); ok && known {
 		return e, nil
 	}
 	var r entryRecord
@@ -239,7 +239,7 @@ func (tx *Tx) entryAt(bar advisor.BarID, key []byte, zone *time.Location) (advis
 		return advisor.Entry{}, fmt.Errorf("bar %d: entry %d: %w", bar, id, err)
 	}
 	if ok {
-		tx.store.cache.put(k, e)
+		tx.store.entries.put(k, e)
 	}
 	return e, nil
 }

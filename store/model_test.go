@@ -53,7 +53,6 @@ func (m *model) open() {
 		m.t.Fatal(err)
 	}
 	s.db.NoSync = true // the disk is not what is tested here
-	s.db.MaxBatchDelay = 0
 	m.store = s
 }
 

@@ -1,9 +1,10 @@
 package store
 
 import (
+	"encoding/binary"
+	"encoding/hex"
 	"encoding/json"
 	"errors"
-	"fmt"
 	"hash/crc32"
 
 	"go.etcd.io/bbolt"
@@ -21,7 +22,7 @@ func seal(key []byte, record any) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	return fmt.Appendf(data, " %08x", sum(key, data)), nil
+	return appendMark(data, sum(key, data)), nil
 }
 
 // unseal returns the JSON in value, or false if it is not as it was written.
@@ -30,7 +31,12 @@ func unseal(key, value []byte) ([]byte, bool) {
 		return nil, false
 	}
 	data, mark := value[:len(value)-sealLen], value[len(value)-sealLen:]
-	return data, string(mark) == fmt.Sprintf(" %08x", sum(key, data))
+	return data, string(mark) == string(appendMark(make([]byte, 0, sealLen), sum(key, data)))
+}
+
+// appendMark appends the mark of a sum to b.
+func appendMark(b []byte, sum uint32) []byte {
+	return hex.AppendEncode(append(b, ' '), binary.BigEndian.AppendUint32(nil, sum))
 }
 
 // sealed reports whether value is of the kind that seal returns. Nothing else

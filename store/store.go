@@ -11,6 +11,8 @@ import (
 
 	"go.etcd.io/bbolt"
 	berrors "go.etcd.io/bbolt/errors"
+
+	"shothand/advisor"
 )
 
 // What a transaction can say.
@@ -25,10 +27,7 @@ var (
 const (
 	// lockWait is how long to wait for another process to let go of the file.
 	lockWait = 500 * time.Millisecond
-	// batchDelay is how long an update waits for others to share its commit:
-	// about as long as the disk takes, so that one bar alone is not held up.
-	batchDelay = 2 * time.Millisecond
-	fileMode   = 0o600
+	fileMode = 0o600
 )
 
 // A Store is an open file of records. Its methods may be called by many
@@ -37,8 +36,11 @@ type Store struct {
 	mu    sync.RWMutex // held to read while db is used
 	db    *bbolt.DB    // another one after Compact
 	path  string
-	cache cache
+	queue queue
 	zones sync.Map // zone name → *time.Location, nil if there is none of that name
+
+	entries cache[entryAs, advisor.Entry]
+	things  cache[thingKey, thing]
 }
 
 // Open opens the file, or makes it if it is absent or empty. A file that is
@@ -118,7 +120,6 @@ func openBolt(path string, readOnly bool) (db *bbolt.DB, err error) {
 	if err != nil {
 		return nil, refusal(path, err)
 	}
-	db.MaxBatchDelay = batchDelay
 	return db, nil
 }
 
@@ -183,13 +184,10 @@ func (s *Store) Update(change func(*Tx) error) error {
 	s.mu.RLock()
 	defer s.mu.RUnlock()
 	refused := false
-	err := guard(func() error {
-		return s.db.Batch(func(tx *bbolt.Tx) error {
-			refused = true // unless change comes to its end
-			err := guard(func() error { return change(&Tx{tx: tx, store: s}) })
-			refused = err != nil
-			return err
-		})
+	err := s.commit(func(tx *bbolt.Tx) error {
+		err := guard(func() error { return change(&Tx{tx: tx, store: s}) })
+		refused = err != nil
+		return err
 	})
 	if err != nil && !refused {
 		return fmt.Errorf("%w: %w", ErrNotSaved, err)

@@ -142,11 +142,16 @@ func things[R any, ID ~uint64, T any](tx *Tx, bar advisor.BarID, bucket string, 
 	}
 	var all []T
 	err = b.ForEach(func(key, value []byte) error {
-		var r R
-		if err := decode(key, value, &r); err != nil {
-			return fmt.Errorf("bar %d: %s %x: %w", bar, bucket, key, err)
+		if len(key) != 8 {
+			return fmt.Errorf("bar %d: %s %x: %w", bar, bucket, key, errDamaged)
 		}
-		t, err := thing(r, readID[ID](key))
+		t, err := readThing(tx, thingKey{bar, bucket, readID[uint64](key)}, value, func() (t T, err error) {
+			var r R
+			if err := decode(key, value, &r); err != nil {
+				return t, err
+			}
+			return thing(r, readID[ID](key))
+		})
 		if err != nil {
 			return fmt.Errorf("bar %d: %s %x: %w", bar, bucket, key, err)
 		}

@@ -14,6 +14,11 @@ import (
 type Tx struct {
 	tx    *bbolt.Tx
 	store *Store
+
+	// To read, bbolt opens a bucket anew each time, so those of the bar that was
+	// asked for last are kept, its own under the empty name.
+	of     advisor.BarID
+	opened map[string]*bbolt.Bucket
 }
 
 // missing returns ErrNotFound with what was looked for.
@@ -24,16 +29,38 @@ func missing[T ~uint64](what string, id T) error {
 // bars returns the bucket of all bars.
 func (tx *Tx) bars() *bbolt.Bucket { return tx.tx.Bucket([]byte(bucketBars)) }
 
+// bar returns the bucket of a bar, or nil.
+func (tx *Tx) bar(id advisor.BarID) *bbolt.Bucket {
+	return tx.open(id, "", func() *bbolt.Bucket { return tx.bars().Bucket(idKey(id)) })
+}
+
 // in returns the bucket of that name in a bar.
 func (tx *Tx) in(bar advisor.BarID, name string) (*bbolt.Bucket, error) {
-	b := tx.bars().Bucket(idKey(bar))
-	if b == nil {
+	of := tx.bar(bar)
+	if of == nil {
 		return nil, missing("bar", bar)
 	}
-	if b = b.Bucket([]byte(name)); b == nil {
+	b := tx.open(bar, name, func() *bbolt.Bucket { return of.Bucket([]byte(name)) })
+	if b == nil {
 		return nil, fmt.Errorf("bar %d: bucket %s: %w", bar, name, ErrNotFound)
 	}
 	return b, nil
+}
+
+// open returns the bucket that find returns, or did before.
+func (tx *Tx) open(bar advisor.BarID, name string, find func() *bbolt.Bucket) *bbolt.Bucket {
+	if tx.tx.Writable() { // they may be made and deleted meanwhile
+		return find()
+	}
+	if tx.opened == nil || tx.of != bar {
+		tx.of, tx.opened = bar, map[string]*bbolt.Bucket{}
+	}
+	b, known := tx.opened[name]
+	if !known {
+		b = find()
+		tx.opened[name] = b
+	}
+	return b
 }
 
 // read reads the record under key in a bucket of a bar.
