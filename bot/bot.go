@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"errors"
 	"fmt"
+	"iter"
 	"log/slog"
 	"slices"
 	"strings"
@@ -401,13 +402,26 @@ func (r *room) name(id advisor.PersonID) string { return nameOf(r.people, id) }
 // shots returns the shots of the recent entries that keep says yes to, newest
 // first.
 func (r *room) shots(keep func(advisor.Entry, advisor.Shot) bool) []advisor.Entry {
-	var list []advisor.Entry
-	for _, e := range slices.Backward(r.recent) {
-		if s, ok := e.What.(advisor.Shot); ok && keep(e, s) {
-			list = append(list, e)
+	return slices.Collect(r.eachShot(keep))
+}
+
+// newest returns the first of them.
+func (r *room) newest(keep func(advisor.Entry, advisor.Shot) bool) (advisor.Entry, bool) {
+	for e := range r.eachShot(keep) {
+		return e, true
+	}
+	return advisor.Entry{}, false
+}
+
+// eachShot goes through them.
+func (r *room) eachShot(keep func(advisor.Entry, advisor.Shot) bool) iter.Seq[advisor.Entry] {
+	return func(yield func(advisor.Entry) bool) {
+		for i := range slices.Backward(r.recent) {
+			if s, ok := r.recent[i].What.(advisor.Shot); ok && keep(r.recent[i], s) && !yield(r.recent[i]) {
+				return
+			}
 		}
 	}
-	return list
 }
 
 // post returns a post of a kind in answer to the message.

@@ -88,10 +88,10 @@ func (r *room) which(named advisor.CoffeeID) (advisor.Coffee, bool) {
 
 // usualCoffee returns the coffee of a message that names none.
 func (r *room) usualCoffee() (advisor.Coffee, bool) {
-	mine := r.shots(func(e advisor.Entry, _ advisor.Shot) bool { return e.Person == r.who.ID && e.Day == r.day })
-	if len(mine) > 0 {
-		s := mine[0].What.(advisor.Shot)
-		if c, ok := r.coffee(r.inGrinder(s.Coffee, s.Grinder, mine[0])); ok && !c.Retired {
+	mine, ok := r.newest(func(e advisor.Entry, _ advisor.Shot) bool { return e.Person == r.who.ID && e.Day == r.day })
+	if ok {
+		s := mine.What.(advisor.Shot)
+		if c, ok := r.coffee(r.inGrinder(s.Coffee, s.Grinder, mine)); ok && !c.Retired {
 			return c, true
 		}
 	}
@@ -159,7 +159,7 @@ func (t *turn) learnDial(r *room, id advisor.GrinderID, p parse.Grind, at time.T
 	if g.Plus = g.Plus || plus; !known {
 		g.Step, g.Guessed = stepOf(p.X), true
 	}
-	used := len(r.shots(func(e advisor.Entry, s advisor.Shot) bool { return s.Grinder == g.ID && e.At.Before(at) })) > 0
+	_, used := r.newest(func(e advisor.Entry, s advisor.Shot) bool { return s.Grinder == g.ID && e.At.Before(at) })
 	err := t.store.Update(func(tx *store.Tx) error {
 		if fresh && used { // what was counted in steps and what the dial says have nothing in common
 			if err := t.newNumbers(tx, g.ID, at); err != nil {
@@ -203,9 +203,9 @@ func (r *room) begun(g advisor.GrinderID, at time.Time) (advisor.Entry, bool) {
 // the numbers have been used since.
 func (t *turn) unlearnDial(r *room, e advisor.Entry, s advisor.Shot) error {
 	g, _ := r.grinder(s.Grinder)
-	used := r.shots(func(other advisor.Entry, o advisor.Shot) bool { return o.Grinder == g.ID && earlier(e, other) })
+	_, used := r.newest(func(other advisor.Entry, o advisor.Shot) bool { return o.Grinder == g.ID && earlier(e, other) })
 	learnt, ok := r.begun(g.ID, e.At)
-	if !ok || !g.Guessed || len(used) > 0 {
+	if !ok || !g.Guessed || used {
 		return nil
 	}
 	learnt.Deleted, g.Step, g.Guessed = true, 0, false
@@ -271,11 +271,11 @@ func fill(v *advisor.Value[advisor.Grams], recipe advisor.Grams, last advisor.Va
 
 // lastOf returns the last shot of a coffee before an entry.
 func (r *room) lastOf(before advisor.Entry, c advisor.CoffeeID) (advisor.Shot, bool) {
-	list := r.shots(func(e advisor.Entry, s advisor.Shot) bool { return s.Coffee == c && earlier(e, before) })
-	if len(list) == 0 {
+	e, ok := r.newest(func(e advisor.Entry, s advisor.Shot) bool { return s.Coffee == c && earlier(e, before) })
+	if !ok {
 		return advisor.Shot{}, false
 	}
-	return list[0].What.(advisor.Shot), true
+	return e.What.(advisor.Shot), true
 }
 
 // earlier reports whether e came before other, which may not have an id yet.
@@ -395,7 +395,7 @@ func (r *room) settle(entry advisor.Entry, p parse.Grind, g advisor.Grinder) par
 // position returns where a grinder stood at its last shot before an entry, if
 // its numbers still mean the same.
 func (r *room) position(before advisor.Entry, g advisor.Grinder) (advisor.Dial, bool) {
-	for _, e := range r.shots(func(e advisor.Entry, s advisor.Shot) bool { return s.Grinder == g.ID && earlier(e, before) }) {
+	for e := range r.eachShot(func(e advisor.Entry, s advisor.Shot) bool { return s.Grinder == g.ID && earlier(e, before) }) {
 		if r.rezeroed(g.ID, e.At, before) {
 			return 0, false
 		}

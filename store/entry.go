@@ -1,7 +1,6 @@
 package store
 
 import (
-	"bytes"
 	"fmt"
 	"time"
 
@@ -214,15 +213,19 @@ func (tx *Tx) EntryOf(bar advisor.BarID, message string) (advisor.Entry, bool, e
 	return e, err == nil, err
 }
 
-// entryAt returns the entry with that key. Its slices are shared: who changes
-// them makes a copy.
+// entryAt returns the entry with that key.
 func (tx *Tx) entryAt(bar advisor.BarID, key []byte, zone *time.Location) (advisor.Entry, error) {
-	_, id := readEntryKey(key)
-	b, err := tx.in(bar, bucketEntries)
+	value, err := tx.value(bar, bucketEntries, key)
 	if err != nil {
 		return advisor.Entry{}, err
 	}
-	value := b.Get(key)
+	return tx.entryOf(bar, key, value, zone)
+}
+
+// entryOf returns the entry of a record, nil for one that is not there. Its
+// slices are shared: who changes them makes a copy.
+func (tx *Tx) entryOf(bar advisor.BarID, key, value []byte, zone *time.Location) (advisor.Entry, error) {
+	_, id := readEntryKey(key)
 	if value == nil {
 		return advisor.Entry{}, missing("entry", id)
 	}
@@ -275,8 +278,8 @@ func (tx *Tx) eachSince(bar advisor.BarID, from instant, visit func(advisor.Entr
 		return err
 	}
 	c := b.Cursor()
-	for key, _ := c.Seek(from.append(nil)); key != nil; key, _ = c.Next() {
-		e, err := tx.entryAt(bar, bytes.Clone(key), zone)
+	for key, value := c.Seek(from.append(nil)); key != nil; key, value = c.Next() {
+		e, err := tx.entryOf(bar, key, value, zone)
 		if err != nil {
 			return err
 		}

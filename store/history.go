@@ -70,7 +70,7 @@ func (tx *Tx) historyKeys(bar advisor.BarID, all []advisor.Coffee, coffee adviso
 	grinders := []advisor.GrinderID{0, coffee.Grinder}
 	for _, g := range slices.Compact(grinders) {
 		owned(byGrinder, idKey(g), since, func(key, _ []byte) bool {
-			keys = append(keys, bytes.Clone(key))
+			keys = append(keys, key)
 			return true
 		})
 	}
@@ -94,7 +94,7 @@ func (tx *Tx) coffeeKeys(bar advisor.BarID, c advisor.CoffeeID, since instant) (
 		if shot {
 			shots++
 		}
-		all = append(all, indexed{bytes.Clone(key), shot})
+		all = append(all, indexed{key, shot})
 		return shots <= maxShots
 	})
 	if shots > maxShots {
@@ -172,11 +172,16 @@ func (tx *Tx) wordsKeys(bar advisor.BarID, shots []advisor.EntryID, kind string)
 	if err != nil {
 		return nil, err
 	}
+	shots = slices.Sorted(slices.Values(shots))
 	var keys [][]byte
 	c := byShot.Cursor()
+	k, v := c.First()
 	for _, shot := range shots {
 		prefix := idKey(shot)
-		for k, v := c.Seek(prefix); bytes.HasPrefix(k, prefix); k, v = c.Next() {
+		if k != nil && bytes.Compare(k, prefix) < 0 { // most shots have none: no need to look for each
+			k, v = c.Seek(prefix)
+		}
+		for ; bytes.HasPrefix(k, prefix); k, v = c.Next() {
 			if id := k[len(prefix):]; string(v) == kind {
 				keys = append(keys, slices.Concat(instants.Get(id), id))
 			}
@@ -187,11 +192,26 @@ func (tx *Tx) wordsKeys(bar advisor.BarID, shots []advisor.EntryID, kind string)
 
 // entriesAt returns the entries with those keys, oldest first, each once.
 func (tx *Tx) entriesAt(bar advisor.BarID, keys [][]byte, zone *time.Location) ([]advisor.Entry, error) {
+	b, err := tx.in(bar, bucketEntries)
+	if err != nil {
+		return nil, err
+	}
 	slices.SortFunc(keys, bytes.Compare)
 	keys = slices.CompactFunc(keys, bytes.Equal)
 	entries := make([]advisor.Entry, 0, len(keys))
+	c := b.Cursor()
+	var at, value []byte
 	for _, key := range keys {
-		e, err := tx.entryAt(bar, key, zone)
+		if at != nil { // most lie one behind the other
+			at, value = c.Next()
+		}
+		if !bytes.Equal(at, key) {
+			at, value = c.Seek(key)
+		}
+		if !bytes.Equal(at, key) {
+			value = nil
+		}
+		e, err := tx.entryOf(bar, key, value, zone)
 		if err != nil {
 			return nil, err
 		}
