@@ -91,7 +91,7 @@ func TestRealTasteIsFound(t *testing.T) {
 				}
 			}
 			t.Logf("called working in %d of %d, inside its interval in %d, mean %+.2f", found, all, inside, sum/float64(all))
-			if all != bars || !(test.least <= found && found <= test.most) {
+			if all != bars || found < test.least || found > test.most {
 				t.Errorf("called working in %d of %d bars, want %d to %d", found, all, test.least, test.most)
 			}
 			// 85 %, give or take two standard errors; more often is too wide, and no lie.
