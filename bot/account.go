@@ -148,8 +148,9 @@ func palate(aim advisor.Aim) layers.Palate {
 	return p
 }
 
-// accountPost is the account, or the result of a pair, as a post.
-func (t *turn) accountPost(r *room, b table) (chat.Post, error) {
+// accountPost is the account, whole or as it is told at the table, or the result
+// of a pair, as a post.
+func (t *turn) accountPost(r *room, b table, whole bool) (chat.Post, error) {
 	if b.ofPair() {
 		return t.pairPost(b), nil
 	}
@@ -162,7 +163,7 @@ func (t *turn) accountPost(r *room, b table) (chat.Post, error) {
 			return chat.Post{}, err
 		}
 	}
-	p := t.post(chat.Info, a.text(r, t.bar.Ends))
+	p := t.post(chat.Info, a.text(r, t.bar.Ends, whole))
 	var list pictures
 	list.add(layersPicture(a))
 	if p.Files, err = drawFiles(list, false); err != nil {
@@ -189,7 +190,7 @@ func (t *turn) layersShow(r *room, c chat.Command) ([]Out, error) {
 	}
 	for _, b := range slices.Backward(tables) {
 		if b.ofPair() && b.begun.Pair.Shown || !b.ofPair() && len(b.begun.Shown) > 0 {
-			p, err := t.accountPost(r, b)
+			p, err := t.accountPost(r, b, true)
 			return []Out{{Post: p}}, err
 		}
 	}

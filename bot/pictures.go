@@ -2,6 +2,7 @@ package bot
 
 import (
 	"math"
+	"slices"
 	"strings"
 	"time"
 
@@ -64,7 +65,7 @@ func dialInPicture(c review.Course, calls []advisor.Entry, span review.Span) (pi
 	d := chart.DialIn{
 		Title: dialInTitle(c.Coffee, steps[0].Entry.Day, called), Under: dialInUnder(steps),
 		Low: float64(c.Coffee.Recipe.Low), High: float64(c.Coffee.Recipe.High), Yield: float64(c.Coffee.Recipe.Yield),
-		Words: dialInWords(c.Coffee),
+		Words: dialInWords(c.Coffee, c.Grinder),
 	}
 	for i, s := range steps {
 		shot := chart.Shot{
@@ -191,7 +192,7 @@ func (l lookBack) effectsPicture() (picture, bool) {
 		}
 		low, high = min(low, e.Time.Low), max(high, e.Time.High)
 		d.Rows = append(d.Rows, chart.Row{
-			Name: kindText(e.Kind), Note: judgeText(e), X: e.Time.Mid, Low: e.Time.Low, High: e.Time.High, Against: math.NaN(),
+			Name: kindText(e.Kind) + ": " + verdictText(e.Verdict), Note: judgeText(e), X: e.Time.Mid, Low: e.Time.Low, High: e.Time.High, Against: math.NaN(),
 		})
 	}
 	d.From, d.To = math.Floor(low-0.5), math.Ceil(high+0.5)
@@ -208,10 +209,17 @@ func (l lookBack) costPicture() (picture, bool) {
 	monday := first.AddDate(0, 0, -(int(first.Weekday())+6)%7)
 	d := chart.Cost{Title: costTitle, Under: l.spanText(), Words: costWords()}
 	weeks := 0
+	var coffees []advisor.CoffeeID // side by side within a day, so that none hides another
+	for _, m := range list {
+		if !slices.Contains(coffees, m.Coffee) {
+			coffees = append(coffees, m.Coffee)
+		}
+	}
 	for _, m := range list {
 		days, _ := m.Day.Since(advisor.Day(monday.Format(time.DateOnly)))
 		weeks = days/7 + 1
-		d.Mornings = append(d.Mornings, chart.Morning{Week: (float64(days) + 0.5) / 7, Shots: float64(m.Shots)})
+		part := (float64(slices.Index(coffees, m.Coffee)) + 0.5) / float64(len(coffees))
+		d.Mornings = append(d.Mornings, chart.Morning{Week: (float64(days) + part) / 7, Shots: float64(m.Shots)})
 	}
 	for i := range weeks {
 		d.Weeks = append(d.Weeks, monday.AddDate(0, 0, 7*i).Format("2 Jan"))

@@ -71,8 +71,12 @@ func (t *turn) scope(r *room, c chat.Command) (s scope, err error) {
 			return s, err
 		}
 	}
-	if name := option(c, "person", ""); name != "" {
-		if !strings.EqualFold(name, t.who.Name) && !strings.EqualFold(name, "me") && !strings.EqualFold(name, "mine") {
+	name := option(c, "person", "")
+	if first, rest, _ := strings.Cut(words, " "); name == "" && isMe(first) {
+		name, words = first, strings.TrimSpace(rest)
+	}
+	if name != "" {
+		if !strings.EqualFold(name, t.who.Name) && !isMe(name) {
 			return s, mistake(notYoursText)
 		}
 		s.who = t.who
@@ -84,6 +88,9 @@ func (t *turn) scope(r *room, c chat.Command) (s scope, err error) {
 	}
 	return s, t.read(&s, said, r.day)
 }
+
+// isMe reports whether a word stands for whoever says it.
+func isMe(word string) bool { return strings.EqualFold(word, "me") || strings.EqualFold(word, "mine") }
 
 // bounded reports whether a span that was given as since: is meant to end
 // where its words do.
@@ -203,6 +210,9 @@ const lookBackSpan = 90 * 24 * time.Hour
 // files are the pictures of a review.
 func (l lookBack) files(dark bool) ([]chat.File, error) {
 	var list pictures
+	if l.span.From == l.span.To && l.coffee.ID == 0 {
+		list.add(l.dayPicture(l.span.From))
+	}
 	list.add(l.effectsPicture())
 	if l.coffee.ID != 0 && len(l.courses) == 1 {
 		list = append(list, l.coffeePictures(l.courses[0])...)

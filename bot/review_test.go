@@ -68,8 +68,11 @@ func TestAlertHasItsPicture(t *testing.T) {
 func TestPicturesHaveAltText(t *testing.T) {
 	all := posted(t, "/grinder add name:left finer:lower step:0.1", "/coffee add name:Harbour time:25-31",
 		"18 36 20 grind 5.6 sour", "18 36 24 grind 5.2 purged, a bit sour", "18 36 28 grind 5 purged, balanced", "/dialled",
-		"/review Harbour today", "/coffee show name:Harbour look:dark")
-	for _, o := range all[len(all)-2:] {
+		"/review Harbour today", "/coffee show name:Harbour look:dark", "/review today")
+	if last := all[len(all)-1]; last.Files[0].Name != "day-2026-03-02.png" || !strings.Contains(last.Files[0].Alt, "Harbour, 3 shots of 20 to 28 s") {
+		t.Errorf("a review of one day begins with %+v", last.Files[0])
+	}
+	for _, o := range all[len(all)-3:] {
 		if len(o.Files) < 2 {
 			t.Errorf("%d pictures with %q", len(o.Files), o.Text)
 		}

@@ -2469,9 +2469,10 @@ func (b table) lateText(r *room, who advisor.PersonID, s advisor.Sips) string {
 	return r.name(who) + ", after the others: " + b.saidText(b.of(who, s.Split), false) + ".\n/layers show has the account with it."
 }
 
-// text is the account as it is posted: what to do, what was tasted, then what
-// that rests on.
-func (a account) text(r *room, ends advisor.Ends) string {
+// text is the account: what to do, what was tasted, what to try now, and what
+// that rests on. As it is posted it leaves out what nobody has measured: it is
+// read off a phone, with spoons in hand.
+func (a account) text(r *room, ends advisor.Ends, whole bool) string {
 	lines := []string{a.verdictText(ends), a.headText()}
 	for l := layers.Early; l <= layers.Whole; l++ {
 		if line := a.cupText(l); line != "" {
@@ -2482,13 +2483,30 @@ func (a account) text(r *room, ends advisor.Ends) string {
 	if a.orders > 0 {
 		lines = append(lines, a.orderText())
 	}
-	lines = append(lines, a.holdText()...)
-	lines = append(lines, a.atTheTableText(), a.yieldsText(), a.alikeText())
+	numbers := whole || a.known
+	if a.weighed && !numbers {
+		lines = append(lines, a.balanceText())
+	}
+	lines = append(lines, a.atTheTableText())
 	if next := a.nextText(); next != "" {
 		lines = append(lines, next)
 	}
+	if numbers {
+		lines = append(lines, a.holdText()...)
+		lines = append(lines, a.yieldsText())
+	}
+	if whole || len(a.alike) > 0 {
+		lines = append(lines, a.alikeText())
+	}
+	if !whole {
+		lines = append(lines, moreOfCupsText)
+	}
+	lines = slices.DeleteFunc(lines, func(s string) bool { return s == "" })
 	return strings.Join(lines, "\n")
 }
+
+// moreOfCupsText says where the rest of an account is.
+const moreOfCupsText = "All of it, with what a model expects of these cups: /layers show"
 
 // verdictText is the first line: where the shot should end.
 func (a account) verdictText(ends advisor.Ends) string {
@@ -2758,14 +2776,22 @@ func (a account) mixText() string {
 	masses := a.masses[a.splits[len(a.splits)-1]]
 	end := a.verdict.Yield
 	if a.verdict.Way == layers.Stay {
-		return "by weight, " + weightsText(masses) + ", they are the whole shot again"
+		return "by weight, " + weightsText(masses) + ", they are the whole " + a.brewText() + " again"
 	}
 	parts, ok := layers.Mix(masses, end)
 	if !ok {
 		total := masses[0] + masses[1] + masses[2]
-		return fmt.Sprintf("a shot of %s g cannot be mixed from these cups; all of them and %.0f g of warm water come near it", gram(end), end-total)
+		return fmt.Sprintf("a %s of %s g cannot be mixed from these cups; all of them and %.0f g of warm water come near it", a.brewText(), gram(end), end-total)
 	}
-	return "by weight, " + weightsText(parts) + ", they are a shot that ends at " + gram(end) + " g"
+	return "by weight, " + weightsText(parts) + ", they are a " + a.brewText() + " that ends at " + gram(end) + " g"
+}
+
+// brewText is what was split.
+func (a account) brewText() string {
+	if a.begun.Method == layers.PourOver {
+		return "brew"
+	}
+	return "shot"
 }
 
 // weightsText is how to mix a spoonful by weight, for cups that are half empty.
@@ -2800,16 +2826,25 @@ func (a account) alikeText() string {
 		if l.scores {
 			name += " by scores"
 		}
-		parts = append(parts, fmt.Sprintf("%s %.1f (%.1f to %.1f)", name, l.Alpha, l.Low, l.High))
+		parts = append(parts, fmt.Sprintf("%s %s (%s to %s)", name, one(l.Alpha), one(l.Low), one(l.High)))
 	}
 	return fmt.Sprintf("How alike you taste, over %d cups: %s; 1 is all alike, 0 is chance, 0.7 is called fair.", a.both, strings.Join(parts, ", "))
+}
+
+// one prints a figure to a tenth.
+func one(x float64) string {
+	return strings.Replace(fmt.Sprintf("%.1f", math.Round(10*x)/10+0), "-", "−", 1)
 }
 
 // nextText is what should follow.
 func (a account) nextText() string {
 	switch {
 	case len(a.splits) < enoughSplits && a.verdict.Tasters() > 0:
-		return "One split is noisy, one shot's cut differs by a fifth and more from the next. Pull the second, taste it the same way and post again; strike a bad one with /layers strike."
+		pull := "Pull"
+		if a.begun.Method == layers.PourOver {
+			pull = "Brew"
+		}
+		return "One split is noisy, one " + a.brewText() + "'s cut differs by a fifth and more from the next. " + pull + " the second, taste it the same way and post again; strike a bad one with /layers strike."
 	case a.verdict.Way == layers.Stay || a.begun.Method == layers.PourOver:
 		return ""
 	}
@@ -2848,7 +2883,14 @@ func (b table) pairText() string {
 	text := fmt.Sprintf("Better: the shot of %s g %d×, that of %s g %d×, no difference %d×.", grams(p.New), better, grams(p.Old), worse, same)
 	if n > 1 {
 		most := max(better, worse)
-		text += fmt.Sprintf(" If nobody could tell, %d of %d would come out so %s.", most, n, timesText(min(1, layers.ByChance(most, n, layers.PairChance)+layers.ByChance(most, n, layers.PairChance))))
+		side := fmt.Sprintf("%d or more of %d", most, n)
+		switch {
+		case most == n && n == 2:
+			side = "both"
+		case most == n:
+			side = fmt.Sprintf("all %d", n)
+		}
+		text += fmt.Sprintf(" If nobody could tell, %s would side with one cup %s.", side, timesText(min(1, layers.ByChance(most, n, layers.PairChance)+layers.ByChance(most, n, layers.PairChance))))
 	}
 	switch {
 	case p.Moved:
@@ -2975,7 +3017,7 @@ func (p coffeePage) layersText() string {
 			cups = append(cups, line)
 		}
 	}
-	return fmt.Sprintf("Cup by cup, %s: %s. %s", p.account.entry.Day, strings.Join(cups, "; "), p.account.verdictText(advisor.ByScale))
+	return fmt.Sprintf("Cup by cup, %s: %s. %s", dateText(p.account.entry.Day, "2 Jan"), strings.Join(cups, "; "), p.account.verdictText(advisor.ByScale))
 }
 
 // ageingText says how it runs as it gets older, by its own shots.
@@ -3137,8 +3179,16 @@ func (l lookBack) effectsText() string {
 		return noEffectsText
 	}
 	lines := []string{effectsLead}
+	var few []string
 	for _, e := range l.review.Effects {
+		if e.Followed > 0 && e.Verdict == review.TooFew {
+			few = append(few, strings.ToLower(kindText(e.Kind))+" "+times(e.Followed))
+			continue
+		}
 		lines = append(lines, "• "+effectText(e))
+	}
+	if len(few) > 0 {
+		lines = append(lines, "• Too little to say: "+strings.Join(few, ", ")+".")
 	}
 	return strings.Join(lines, "\n")
 }
@@ -3149,12 +3199,7 @@ func effectText(e review.Effect) string {
 	if e.Followed == 0 {
 		return text + "advised " + times(e.Advised) + ", not done."
 	}
-	text += verdictText(e.Verdict)
-	if e.Verdict == review.TooFew {
-		text += " (" + count(e.Followed, "use") + ")"
-	} else {
-		text += "; " + judgeText(e)
-	}
+	text += verdictText(e.Verdict) + "; " + judgeText(e)
 	if size := sizeText(e); size != "" {
 		text += "; " + size
 	}
@@ -3275,7 +3320,11 @@ func costText(c review.Cost) string {
 	if c.N == 0 {
 		return "Nothing was called dialled in, so nobody knows what mornings cost."
 	}
-	text := fmt.Sprintf("A coffee took %s shots, %.0f g and %.0f min to dialled in (%s", number(math.Round(c.Shots*10)/10), c.Grams, c.Minutes, times(c.N))
+	onAverage := ""
+	if c.N > 1 {
+		onAverage = " on average"
+	}
+	text := fmt.Sprintf("Dialling in took %s shots, %.0f g and %.0f min%s (%s", number(math.Round(c.Shots*10)/10), c.Grams, c.Minutes, onAverage, times(c.N))
 	switch {
 	case c.N < review.Few:
 		return text + ", too few for a trend)."
@@ -3355,7 +3404,7 @@ func (l lookBack) sources() []string {
 	lines := []string{
 		"The shots: those posted in these days, without practice, singles and chokes; of each coffee the last 200 within 90 days can be gone through again.",
 		"What a change did: the time of the next shot, less the time believed of it had nothing been changed, from the shots before it alone. A bad shot is never the “before”. The mean is drawn to 0 where there are few, and lies in the brackets with 9 in 10.",
-		"As foretold: it moved the way, and at least half as far. The control is the " + count(r.Repeats, "shot") + " pulled as the one before: how many of those look the same by chance.",
+		"As foretold: the time moved the way, and at least half as far. Tasted better: half a clear step, or half of the way, nearer to balanced than believed. The control is the " + count(r.Repeats, "shot") + " pulled as the one before: how many of those look the same by chance.",
 		"“Works here”: 9 in 10 sure that it does so more often than they do. Below " + strconv.Itoa(review.Few) + " uses nothing is said.",
 		regressText(r.Regress),
 	}
@@ -3414,7 +3463,7 @@ func whenText(list []time.Time) string {
 const (
 	effectsTitle     = "What the changes did"
 	effectsUnder     = "Seconds beyond what would have come anyway."
-	effectsHead      = "difference in time, s"
+	effectsHead      = "difference in time, s; + is longer"
 	costTitle        = "What mornings cost"
 	calibrationTitle = "How my forecasts held"
 	calibrationHead  = "shots within, of 100"
@@ -3440,8 +3489,15 @@ func dayWords() chart.DayWords {
 	return chart.DayWords{Window: "window", Shot: "shot", Choked: "choked", Called: "called dialled in"}
 }
 
-func dialInWords(c advisor.Coffee) chart.Words {
-	return chart.Words{Window: "window " + window(c.Recipe), Believed: "foretold before the shot, 9 in 10", Shot: "shot", Choked: "choked"}
+func dialInWords(c advisor.Coffee, g advisor.Grinder) chart.Words {
+	names := "clock"
+	if g.Step > 0 {
+		names = "dial"
+	}
+	return chart.Words{
+		Names: names, Window: "window " + window(c.Recipe), Believed: "foretold before the shot, 9 in 10", Shot: "shot", Choked: "choked",
+		Yield: "in the cup; the line is the recipe's " + grams(c.Recipe.Yield) + " g",
+	}
 }
 
 func curveWords(c review.Course, day advisor.Day) chart.CurveWords {
@@ -3454,7 +3510,7 @@ func curveWords(c review.Course, day advisor.Day) chart.CurveWords {
 	case advisor.Unknown:
 	}
 	return chart.CurveWords{
-		Foot: foot, Window: "window " + window(c.Coffee.Recipe), Learnt: "time as learnt by now", Band: "the true time, 9 in 10",
+		Foot: foot, Window: "window " + window(c.Coffee.Recipe), Learnt: "time as learnt by now, for " + grams(c.Coffee.Recipe.Yield) + " g in the cup", Band: "the true time, 9 in 10",
 		Shot: "shots of " + dateText(day, "2 Jan"), Old: "earlier shots, of other days' coffee",
 	}
 }

@@ -31,7 +31,7 @@ func samples() map[string]Picture {
 	return map[string]Picture{
 		"dial-in": DialIn{
 			Title: "Harbour, dialled in on Monday 2 March", Under: "6 shots in 18 minutes, 109 g of coffee", Low: 25, High: 31, Yield: 36,
-			Words: Words{"window 25–31 s", "believed before the shot, 9 in 10", "shot", "choked"},
+			Words: Words{"dial", "window 25–31 s", "believed before the shot, 9 in 10", "shot", "choked", "in the cup; the line is the recipe’s 36 g"},
 			Shots: []Shot{
 				{Name: "5.6", Time: 19, Yield: 36.4, Said: "very sour, thin"},
 				{Name: "5.2", Time: 24, Yield: 35.1, Low: 18, High: 36, Changed: "finer", Said: "sour"},
@@ -244,7 +244,7 @@ func TestWhatIsDrawn(t *testing.T) {
 		marks int // of the first colour, with the one in the key
 		texts []string
 	}{
-		{"dial-in", 4 + 1, []string{"5.6", "finer", "very sour, thin", "36.4", "time, s", "yield, g", "window 25–31 s", "choked"}},
+		{"dial-in", 4 + 1, []string{"5.6", "finer", "very sour, thin", "36.4", "dial", "time, s", "yield, g", "window 25–31 s", "choked", "in the cup; the line is the recipe’s 36 g"}},
 		{"day", 5 + 3 + 1, []string{"Harbour: time, s", "Tide: time, s", "08:00", "time of day", "called dialled in"}},
 		{"drift", 21 + 1, []string{"time, s", "shot", "told here", "20"}},
 		{"curve", 3 + 1, []string{"dial, lower is finer", "time learnt", "5"}},
@@ -363,5 +363,18 @@ func TestClock(t *testing.T) {
 		if diff := cmp.Diff(c.want, got); diff != "" {
 			t.Errorf("%g to %g (-want +got):\n%s", c.from, c.to, diff)
 		}
+	}
+}
+
+// What was believed of a shot is not cut off by the edge of the picture, unless
+// it is so wide that nothing else could be seen.
+func TestDriftShowsWholeBeliefs(t *testing.T) {
+	d := Drift{Low: 25, High: 31, Shots: []Run{{Time: 28, Mid: 28, Low: 24, High: 38}, {Time: 29, Mid: 28, Low: 25, High: 31}}}
+	if s := d.times(); !(s.low <= 24 && 38 <= s.high) {
+		t.Errorf("the times go from %g to %g, the beliefs from 24 to 38", s.low, s.high)
+	}
+	d.Shots[0].Low, d.Shots[0].High = 1, 400
+	if s := d.times(); !(s.low > 10 && s.high < 60) {
+		t.Errorf("one belief stretches the times from %g to %g", s.low, s.high)
 	}
 }

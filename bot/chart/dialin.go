@@ -26,7 +26,7 @@ type Shot struct {
 }
 
 // Words are what stands in the keys of a picture.
-type Words struct{ Window, Believed, Shot, Choked string }
+type Words struct{ Names, Window, Believed, Shot, Choked, Yield string }
 
 // MostShots is how many rows are drawn at most.
 const MostShots = 12
@@ -58,7 +58,7 @@ func (d DialIn) sheet(l look) sheet {
 		s.keys = append(s.keys, areaKey(l.aim, l.edge, d.Words.Window))
 	}
 	main.Add(axes{look: l, x: ticks(t.low, t.high, 5)})
-	main.Add(d.rows(l, shots))
+	main.Add(d.rows(l, shots), d.namesHead(l))
 	side := newPlot(l, y.low, y.high, main.Y.Min, 0)
 	side.Add(axes{look: l, x: ends(y, d.Yield)}, d.yields(l, shots))
 	s.panels = []panel{{
@@ -72,7 +72,15 @@ func (d DialIn) sheet(l look) sheet {
 			break
 		}
 	}
+	s.keys = append(s.keys, markKey(diamond, l.second, d.Words.Yield))
 	return s
+}
+
+// namesHead says above the shots' names what they are.
+func (d DialIn) namesHead(l look) plotFunc {
+	return func(c draw.Canvas, _, _ func(float64) vg.Length) {
+		c.FillText(style(small, l.quiet, false), vg.Point{X: margin, Y: c.Max.Y + headHeight/2 + 3}, d.Words.Names)
+	}
 }
 
 // ends returns the recipe's yield as the one tick, or two round ones.

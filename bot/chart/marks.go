@@ -118,6 +118,11 @@ func markKey(s shape, clr color.Color, text string) key {
 	return key{text: text, draw: func(c draw.Canvas, at vg.Point) { mark(c, s, clr, at) }}
 }
 
+// uprightKey is the key of a line that stands.
+func uprightKey(s draw.LineStyle, text string) key {
+	return key{text: text, draw: func(c draw.Canvas, at vg.Point) { c.StrokeLine2(s, at.X, at.Y-11, at.X, at.Y+11) }}
+}
+
 // lineKey is the key of a line.
 func lineKey(s draw.LineStyle, text string) key {
 	return key{text: text, draw: func(c draw.Canvas, at vg.Point) { c.StrokeLine2(s, at.X-12, at.Y, at.X+12, at.Y) }}

@@ -40,7 +40,7 @@ func (d Rows) sheet(l look) sheet {
 	}
 	add(d.Words.Value, markKey(disc, l.first, d.Words.Value))
 	add(d.Words.Interval, areaKey(l.belief, nil, d.Words.Interval))
-	add(d.Words.Against, lineKey(stroke(l.second, 4), d.Words.Against))
+	add(d.Words.Against, uprightKey(stroke(l.second, 4), d.Words.Against))
 	return s
 }
 
@@ -58,7 +58,7 @@ func (d Rows) plot(l look) (*plot.Plot, vg.Length) {
 	p.Add(axes{look: l, x: x, bare: true})
 	p.Add(plotFunc(func(c draw.Canvas, trX, trY func(float64) vg.Length) {
 		for i, r := range d.Rows {
-			d.row(l, r, c, trX, trY(-float64(tops[i])), i > 0)
+			d.row(l, r, c, trX, trY(-float64(tops[i])))
 		}
 	}))
 	return p, height
@@ -77,10 +77,7 @@ func (d Rows) rowHeight(r Row) vg.Length {
 }
 
 // row draws one row below y.
-func (d Rows) row(l look, r Row, c draw.Canvas, trX func(float64) vg.Length, y vg.Length, rule bool) {
-	if rule {
-		c.StrokeLine2(stroke(l.line, 1), c.Min.X, y, c.Max.X, y)
-	}
+func (d Rows) row(l look, r Row, c draw.Canvas, trX func(float64) vg.Length, y vg.Length) {
 	name := style(textSize, l.ink, true)
 	c.FillText(name, vg.Point{X: margin, Y: y - rowName/2}, fit(r.Name, name, width-2*margin))
 	y -= rowName

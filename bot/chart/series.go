@@ -82,7 +82,7 @@ func (d Day) sheet(l look) sheet {
 		s.keys = append(s.keys, markKey(cross, l.second, d.Words.Choked))
 	}
 	if called {
-		s.keys = append(s.keys, lineKey(stroke(l.second, 2.4), d.Words.Called))
+		s.keys = append(s.keys, uprightKey(stroke(l.second, 2.4), d.Words.Called))
 	}
 	return s
 }
@@ -147,19 +147,11 @@ type DriftWords struct{ Window, Believed, Shot, Moved, Alarm string }
 
 func (d Drift) sheet(l look) sheet {
 	s := sheet{title: d.Title, under: d.Under}
-	times := nothing()
-	if proper(d.Low, d.High) {
-		times.add(d.Low, d.High)
-	}
 	moved := false
 	for _, r := range d.Shots {
-		times.add(r.Time)
-		if proper(r.Low, r.High) {
-			times.add(r.Mid)
-		}
 		moved = moved || r.Moved
 	}
-	t := times.wide(0.15, 10)
+	t := d.times()
 	p := newPlot(l, 0.5, float64(max(len(d.Shots), 2))+0.5, t.low, t.high)
 	if proper(d.Low, d.High) {
 		p.Add(l.lying(d.Low, d.High))
@@ -177,9 +169,32 @@ func (d Drift) sheet(l look) sheet {
 	}
 	if d.Alarm > 0 {
 		p.Add(l.upright(float64(d.Alarm)))
-		s.keys = append(s.keys, lineKey(stroke(l.second, 2.4), d.Words.Alarm))
+		s.keys = append(s.keys, uprightKey(stroke(l.second, 2.4), d.Words.Alarm))
 	}
 	return s
+}
+
+// times returns the times to be shown: the window, the shots and what was
+// believed of them, but not all of a belief that is far wider than those.
+func (d Drift) times() span {
+	seen := nothing()
+	if proper(d.Low, d.High) {
+		seen.add(d.Low, d.High)
+	}
+	for _, r := range d.Shots {
+		seen.add(r.Time)
+		if proper(r.Low, r.High) {
+			seen.add(r.Mid)
+		}
+	}
+	seen = seen.wide(0.05, 10)
+	most := span{seen.low / 1.4, seen.high * 1.4}
+	for _, r := range d.Shots {
+		if proper(r.Low, r.High) {
+			seen.add(max(r.Low, most.low), min(r.High, most.high))
+		}
+	}
+	return seen.wide(0.05, 10)
 }
 
 // whole leaves out ticks between whole numbers.
