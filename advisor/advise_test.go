@@ -141,6 +141,36 @@ func TestRules(t *testing.T) {
 		{"keep", func(s *stage) Advice { s.proven(); return s.pull(5, 28, "sweet") }, Keep, 0},
 		{"confirm", func(s *stage) Advice { return s.pull(5, 28, "balanced") }, Repeat, 0},
 		{"ratio-first", func(s *stage) Advice { s.pull(5, 28, "very sour"); return s.pull(5, 28, "very sour, sharp") }, Yield, +1},
+		{"roast", func(s *stage) Advice { return s.pull(5, 28, "ashy") }, NoLever, 0},
+		{"raw", func(s *stage) Advice { return s.pull(5, 28, "grassy") }, NoLever, 0},
+		{"move-window", func(s *stage) Advice { s.pull(5, 35, "delicious"); return s.pull(5, 35, "sweet, lovely") }, Keep, 0},
+		{"taste-leads", func(s *stage) Advice {
+			s.pull(5, 29, "sour")
+			s.poured(40, 30, "sour")
+			return s.poured(42, 31, "very sour")
+		}, Grind, -1},
+		{"hunting", func(s *stage) Advice {
+			s.pull(5, 26, "sour")
+			s.pull(4.8, 30, "bitter")
+			s.pull(4.9, 27, "sour")
+			return s.pull(4.8, 29, "a bit bitter")
+		}, Repeat, 0},
+		{"coarse-steps", func(s *stage) Advice {
+			s.Grinders[0].Step = 1
+			s.pull(5, 21, "sour")
+			s.pull(4, 33, "bitter")
+			s.pull(5, 21.5, "sour")
+			return s.pull(4, 33, "bitter")
+		}, Dose, -1},
+		{"out-of-reach", func(s *stage) Advice {
+			s.Grinders[0].Step, s.Grinders[0].Min, s.Grinders[0].Max = 1, 1, 10
+			s.pull(1, 17, "sour")
+			return s.pull(1, 17, "sour, thin")
+		}, NoLever, 0},
+		{"out-of-reach", func(s *stage) Advice { // from 0, where nobody has told the ends
+			s.pull(0, 17, "sour")
+			return s.pull(0, 17, "sour, thin")
+		}, NoLever, 0},
 	} {
 		t.Run(test.name, func(t *testing.T) {
 			a := test.shots(newStage(lower(), recipe()))
@@ -304,6 +334,7 @@ func TestAdviceIsSane(t *testing.T) {
 		last := s.Entries[len(s.Entries)-1].What.(Shot)
 		finer := a.Lever == Grind && a.To < a.From
 		coarser := a.Lever == Grind && a.To > a.From
+		longer, shorter := a.Lever == Yield && a.To > a.From, a.Lever == Yield && a.To < a.From
 		slow, fast := last.Time.X > s.Coffees[0].Recipe.High+0.5, last.Time.X < s.Coffees[0].Recipe.Low-0.5
 		switch {
 		case !ok:
@@ -318,6 +349,12 @@ func TestAdviceIsSane(t *testing.T) {
 			t.Fatal("fast and bitter, and coarser")
 		case slices.Contains(a.Read.Faults, taste.Cleaner) && a.Lever != NoLever:
 			t.Fatal("soapy, and a lever")
+		case longer && a.Read.Strength < -strongly:
+			t.Fatal("weak, and longer")
+		case longer && a.Read.Extraction > strongly && a.Read.Strength < strongly:
+			t.Fatal("bitter, and longer")
+		case shorter && (a.Read.Extraction < -strongly || a.Read.Strength > strongly):
+			t.Fatal("sour or strong, and shorter")
 		}
 	})
 }

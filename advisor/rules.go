@@ -191,6 +191,16 @@ func (s *situation) allowed() []move {
 	})
 }
 
+// cups returns the moves of the yield that the last cup does not speak against:
+// a weak one is not made longer, nor a bitter one unless it was strong, too; a
+// strong or a sour one is not made shorter.
+func (s *situation) cups() []move {
+	noLonger, noShorter := s.weak() || s.bitter() && !s.strong(), s.strong() || s.sour()
+	return slices.DeleteFunc(s.yields(), func(m move) bool {
+		return noLonger && m.yield > s.here.yield || noShorter && m.yield < s.here.yield
+	})
+}
+
 // chokedShot goes coarser, boldly: to where the time is believed to be right,
 // and at the least by what takes off a third of it.
 func chokedShot(s *situation) (verdict, bool) {
@@ -552,7 +562,7 @@ func tasteLeads(s *situation) (verdict, bool) {
 	}
 	top := s.here
 	top.right = s.farRight(top)
-	for _, m := range append(s.yields(), s.moves[1:]...) {
+	for _, m := range append(s.cups(), s.moves[1:]...) {
 		m.right = s.farRight(m)
 		if m.score() > top.score()*(1+stay) {
 			top = m
@@ -614,7 +624,7 @@ func ratioFirst(s *situation) (verdict, bool) {
 		return verdict{}, false
 	}
 	top := s.here
-	for _, m := range s.yields() {
+	for _, m := range s.cups() {
 		if m.right > top.right*(1+stay) {
 			top = m
 		}
@@ -644,7 +654,7 @@ func hunting(s *situation) (verdict, bool) {
 		return verdict{}, false
 	}
 	trim := s.here
-	for _, m := range s.yields() {
+	for _, m := range s.cups() {
 		if !s.leads(Yield) && m.right > trim.right*(1+stay) {
 			trim = m
 		}
