@@ -154,9 +154,26 @@ func (t *turn) move(b table, yes bool) ([]Out, error) {
 			return advisor.Setting{}, err
 		}
 		coffee := b.coffee
-		return advisor.Setting{Coffee: old}, tx.PutCoffee(t.bar.ID, &coffee)
+		return advisor.Setting{Coffee: old, ToCoffee: coffee}, tx.PutCoffee(t.bar.ID, &coffee)
 	})
 	return t.say(chat.Recorded, movedText(b.coffee, t.bar.Ends)), err
+}
+
+// unmove notes of the pair that moved a recipe that it was put back.
+func (t *turn) unmove(tx *store.Tx, old advisor.Setting) error {
+	entries, err := tx.LayersOf(t.bar.ID, old.Coffee.ID)
+	for _, e := range entries {
+		l, ok := e.What.(advisor.Layers)
+		if !ok || !l.Pair.Moved || l.Pair.Old != old.Coffee.Recipe.Yield || l.Pair.New != old.ToCoffee.Recipe.Yield {
+			continue
+		}
+		l.Pair.Moved = false
+		e.What = l
+		if err := tx.PutEntry(t.bar.ID, e); err != nil {
+			return err
+		}
+	}
+	return err
 }
 
 // movedRecipe is the coffee's recipe with the end that was confirmed. The grind

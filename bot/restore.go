@@ -1,6 +1,7 @@
 package bot
 
 import (
+	"errors"
 	"reflect"
 
 	"shothand/advisor"
@@ -14,7 +15,7 @@ func (t *turn) restore(r *room, e advisor.Entry, old advisor.Setting) ([]Out, er
 		if err := t.oldNumbers(tx, r, e, old.Grinder.ID); err != nil {
 			return err
 		}
-		if err := t.putBack(tx, r, old); err != nil {
+		if err := errors.Join(t.putBack(tx, r, old), t.unmove(tx, old)); err != nil {
 			return err
 		}
 		if err := tx.MarkSeen(t.bar.ID, t.m.ID, t.now); err != nil {

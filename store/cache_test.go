@@ -6,6 +6,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"shothand/advisor"
+	"shothand/advisor/layers"
 )
 
 // What is read twice is the same, and an edit is seen at once.
@@ -33,6 +34,36 @@ func TestCachedEntries(t *testing.T) {
 	update(t, s, func(tx *Tx) error { return tx.PutEntry(c.bar, e) })
 	if got := read(); got.Raw != "edited" {
 		t.Errorf("after an edit: %q", got.Raw)
+	}
+}
+
+// What a careless reader appends to the lists of a tasting stays theirs.
+func TestCachedLayersAreClipped(t *testing.T) {
+	s := openTest(t)
+	c := harbourLane(t, s)
+	table := add(t, s, c.bar, entry("m1", morning(), advisor.Layers{Coffee: c.harbour, Shown: []int{1, 2, 3}, Struck: []int{1, 2, 3}}))
+	one := layers.Note{
+		Of: layers.Early, Unread: []string{"zingy", "zangy", "zongy"},
+		Scores: []layers.Score{{Of: layers.Sour, X: 3}, {Of: layers.Sweet, X: 3}, {Of: layers.Dry, X: 3}},
+	}
+	sips := add(t, s, c.bar, entry("m2", morning(), advisor.Sips{Layers: table.ID, Sips: []layers.Note{one, one, one}}))
+	read := func(id advisor.EntryID) (got advisor.Entry) {
+		view(t, s, func(tx *Tx) (err error) {
+			got, err = tx.Entry(c.bar, id)
+			return err
+		})
+		return got
+	}
+	l := read(table.ID).What.(advisor.Layers)
+	said := read(sips.ID).What.(advisor.Sips)
+	note := said.Sips[0]
+	for what, spare := range map[string]int{
+		"Shown": cap(l.Shown) - len(l.Shown), "Struck": cap(l.Struck) - len(l.Struck), "Sips": cap(said.Sips) - len(said.Sips),
+		"Unread": cap(note.Unread) - len(note.Unread), "Scores": cap(note.Scores) - len(note.Scores),
+	} {
+		if spare > 0 {
+			t.Errorf("%s: room for %d more, which the next reader would see", what, spare)
+		}
 	}
 }
 

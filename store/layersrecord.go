@@ -1,6 +1,8 @@
 package store
 
 import (
+	"slices"
+
 	"shothand/advisor"
 	"shothand/advisor/layers"
 )
@@ -78,7 +80,8 @@ func (r layersRecord) layers() (advisor.Layers, error) {
 	return advisor.Layers{
 		Coffee: advisor.CoffeeID(r.Coffee), Method: method,
 		Dose: advisor.Grams(r.Dose), Yield: advisor.Grams(r.Yield), Time: advisor.Seconds(r.Time),
-		Tasters: r.Tasters, Blind: r.Blind, Key: r.Key, Split: r.Split, Shown: r.Shown, Struck: r.Struck, Stopped: r.Stopped,
+		Tasters: r.Tasters, Blind: r.Blind, Key: r.Key, Split: r.Split,
+		Shown: slices.Clip(r.Shown), Struck: slices.Clip(r.Struck), Stopped: r.Stopped, // shared, see cache
 		Pair: advisor.Pair{
 			Old: advisor.Grams(p.Old), New: advisor.Grams(p.New), Time: advisor.Seconds(p.Time),
 			First: p.First, Shown: p.Shown, Moved: p.Moved,
@@ -106,13 +109,15 @@ func (r sipsRecord) sips() (advisor.Sips, error) {
 	f := first{}
 	for _, record := range r.Sips {
 		of := keep(&f, func() (layers.Layer, error) { return choice(record.Of, layers.Layer.String) })
-		sip := layers.Note{Of: of, Mass: record.Mass, TDS: record.TDS, Words: tasteWords(record.Words), Unread: record.Unread}
+		sip := layers.Note{Of: of, Mass: record.Mass, TDS: record.TDS, Words: tasteWords(record.Words), Unread: slices.Clip(record.Unread)}
 		for _, score := range record.Scores {
 			scale := keep(&f, func() (layers.Scale, error) { return choice(score.Of, layers.Scale.String) })
 			sip.Scores = append(sip.Scores, layers.Score{Of: scale, X: score.X})
 		}
+		sip.Scores = slices.Clip(sip.Scores)
 		s.Sips = append(s.Sips, sip)
 	}
+	s.Sips = slices.Clip(s.Sips)
 	return s, f.err
 }
 
