@@ -66,8 +66,12 @@ func (a answer) give() ([]Out, error) {
 		return nil, err
 	}
 	var post chat.Post
+	var over []Out
 	err = a.store.Update(func(tx *store.Tx) error {
 		if err := noteAlert(tx); err != nil {
+			return err
+		}
+		if over, err = a.supersede(tx, a.room, a.coffee.ID, a.edits); err != nil {
 			return err
 		}
 		id, err := a.write(tx)
@@ -105,7 +109,7 @@ func (a answer) give() ([]Out, error) {
 	if warned, ok := a.caution(a.room, a.entry); ok {
 		outs = append(outs, Out{Post: warned})
 	}
-	return outs, err
+	return append(outs, over...), err
 }
 
 // write puts the entry in the book and returns its id.

@@ -75,6 +75,7 @@ type Out struct {
 	chat.Post
 	Edits string // id of the post it replaces, or empty
 
+	bare     bool     // of the post it edits only the buttons are taken away
 	deed     *deedRef // that is done once it is sent, or nil
 	inThread bool     // it goes into the thread of its deed's day
 }

@@ -62,7 +62,9 @@ func whatCame(j job) string {
 func whatWent(outs []Out) string {
 	var kinds []string
 	for _, out := range outs {
-		kinds = append(kinds, string(out.Kind))
+		if !out.bare {
+			kinds = append(kinds, string(out.Kind))
+		}
 	}
 	if len(kinds) == 0 {
 		return "none"

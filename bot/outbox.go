@@ -174,6 +174,12 @@ func (b *Bot) leftBehind(m chat.Message) []Out {
 // send posts out, or puts it in place of an earlier post, and notes that the
 // reply was sent if out is one that is kept.
 func (b *Bot) send(ctx context.Context, service chat.Service, channel string, out Out, isReply bool) error {
+	if out.bare {
+		if s, ok := service.(chat.Stripper); ok {
+			return s.Strip(ctx, channel, out.Edits)
+		}
+		return nil
+	}
 	id, err := out.Edits, error(nil)
 	if out.inThread {
 		out.Thread = b.threadOf(*out.deed)

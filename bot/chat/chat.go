@@ -21,6 +21,12 @@ type Service interface {
 	Edit(ctx context.Context, id string, p Post) error
 }
 
+// A Stripper is a service that can take the buttons off a post of a channel and
+// leave the rest as it is.
+type Stripper interface {
+	Strip(ctx context.Context, channel, post string) error
+}
+
 // A Kind is what sort of message came in.
 type Kind int
 

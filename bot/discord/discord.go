@@ -15,7 +15,10 @@ import (
 	"shothand/bot/chat"
 )
 
-var _ chat.Service = (*Discord)(nil)
+var (
+	_ chat.Service  = (*Discord)(nil)
+	_ chat.Stripper = (*Discord)(nil)
+)
 
 // Options say how to reach Discord and whom to ask.
 type Options struct {

@@ -134,8 +134,7 @@ func (d *Discord) takeButtons(ctx context.Context, a *asking, m chat.Message) er
 	if a.scolded || a.replaced || m.Post == "" {
 		return nil
 	}
-	body := map[string]any{"components": []row{}, "allowed_mentions": nobody()}
-	return d.change(ctx, m.Channel, m.Post, body, nil)
+	return d.Strip(ctx, m.Channel, m.Post)
 }
 
 // deferAnswer shows that an answer is being worked on.

@@ -140,6 +140,13 @@ func (d *Discord) Edit(ctx context.Context, id string, p chat.Post) error {
 	return d.change(ctx, p.Channel, id, body, p.Files)
 }
 
+// Strip takes the buttons off a post.
+func (d *Discord) Strip(ctx context.Context, channel, post string) error {
+	ctx, cancel := detach(ctx, d.times.Grace)
+	defer cancel()
+	return d.change(ctx, channel, post, map[string]any{"components": []row{}, "allowed_mentions": nobody()}, nil)
+}
+
 // replacing notes that the post whose button was pressed is edited.
 func (d *Discord) replacing(cause, post string) {
 	d.mu.Lock()

@@ -36,7 +36,10 @@ func inBubble(t *testing.T, from time.Time, play func(*bubble)) {
 func (b *bubble) join(db string) *running {
 	b.Helper()
 	b.wire.mute = make(chan struct{})
-	mute := sync.OnceFunc(func() { close(b.wire.mute) })
+	mute := sync.OnceFunc(func() {
+		time.Sleep(time.Second) // until calls under way have been answered
+		close(b.wire.mute)
+	})
 	r := startWith(b.T, b.Server, db, discord.Options{Dial: b.wire.dial})
 	stop := r.stop
 	r.stop = func() { mute(); stop() }

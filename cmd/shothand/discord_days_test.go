@@ -137,6 +137,9 @@ func allSent(t *testing.T, f *fake.Server) (list []sent) {
 		if err := json.Unmarshal([]byte(q.Body), &body); err != nil {
 			t.Fatalf("%s %s: %v", q.Method, q.Path, err)
 		}
+		if q.Method == "PATCH" && body.Content == "" {
+			continue // buttons that are over go
+		}
 		s := sent{at: q.At.In(zone), text: body.Content, answers: body.Reference != nil}
 		parts := strings.Split(strings.Trim(q.Path, "/"), "/")
 		switch {

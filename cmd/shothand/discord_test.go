@@ -210,7 +210,7 @@ func TestDiscordDay(t *testing.T) {
 	})
 	r.stop()
 
-	away := f.Say("dial-in", "sam", "18 36 26 nice", "")
+	away := f.Say("dial-in", "sam", "18 36 21 sour", "")
 	chat := f.Say("dial-in", "sam", "anybody seen the milk?", "")
 	gone := f.Say("dial-in", "jo", "18 36 99 this never was", "")
 	f.DeleteMessage(gone)
@@ -220,7 +220,7 @@ func TestDiscordDay(t *testing.T) {
 	await(t, f, "the answer to what was edited meanwhile", func(s *fake.State) bool {
 		return strings.Contains(answers(s, inThread, thread)[0].Content, "Corrected")
 	})
-	post := answers(f, first)[0]
+	post := answers(f, away)[0]
 	if len(post.Buttons()) == 0 {
 		t.Fatalf("no buttons:\n%s", transcript(f, "dial-in"))
 	}

@@ -1,0 +1,74 @@
+package bot
+
+import (
+	"slices"
+
+	"shothand/advisor"
+	"shothand/bot/chat"
+	"shothand/store"
+)
+
+// lookedBack is how many earlier answers are looked at for buttons that are
+// over.
+const lookedBack = 8
+
+// supersede notes that the buttons under earlier advice on a coffee are over,
+// and returns what takes them away: of today, and but for those under the post
+// that is edited or under an answer with a word to teach.
+func (t *turn) supersede(tx *store.Tx, r *room, coffee advisor.CoffeeID, edited string) ([]Out, error) {
+	var outs []Out
+	looked := 0
+	for _, e := range slices.Backward(r.recent) {
+		if looked == lookedBack || e.Day != r.day {
+			break
+		}
+		if e.Message == "" || e.Message == t.m.ID || r.coffeeOf(e) != coffee {
+			continue
+		}
+		looked++
+		reply, ok, err := tx.ReplyOf(t.bar.ID, e.Message)
+		if err != nil {
+			return nil, err
+		}
+		if !ok || reply.Kind != string(chat.Advice) || reply.Post == "" || reply.Post == edited || teaches(e) {
+			continue
+		}
+		if reply.Bare {
+			break // as are those before it
+		}
+		reply.Bare = true
+		if err := tx.PutReply(t.bar.ID, reply); err != nil {
+			return nil, err
+		}
+		outs = append(outs, Out{Post: chat.Post{Channel: t.m.Channel}, Edits: reply.Post, bare: true})
+	}
+	return outs, nil
+}
+
+// coffeeOf returns the coffee that a shot, or words about one, is of; else none.
+func (r *room) coffeeOf(e advisor.Entry) advisor.CoffeeID {
+	switch w := e.What.(type) {
+	case advisor.Shot:
+		return w.Coffee
+	case advisor.Words:
+		for _, other := range r.recent {
+			if s, ok := other.What.(advisor.Shot); ok && other.ID == w.Shot {
+				return s.Coffee
+			}
+		}
+	case advisor.Told, advisor.Dialled, advisor.Setting, advisor.Held, advisor.Layers, advisor.Sips:
+	}
+	return 0
+}
+
+// teaches reports whether the answer to an entry has a button to teach a word.
+func teaches(e advisor.Entry) bool {
+	switch w := e.What.(type) {
+	case advisor.Shot:
+		return len(w.Unread) > 0
+	case advisor.Words:
+		return len(w.Unread) > 0
+	case advisor.Told, advisor.Dialled, advisor.Setting, advisor.Held, advisor.Layers, advisor.Sips:
+	}
+	return false
+}
