@@ -6,6 +6,7 @@ import (
 	"shothand/advisor"
 	"shothand/advisor/extraction"
 	"shothand/advisor/layers"
+	"shothand/advisor/review"
 	"shothand/bot/chat"
 )
 
@@ -15,6 +16,7 @@ type coffeePage struct {
 	grinder advisor.Grinder
 	advisor.Page
 	learnt  advisor.Learnt
+	worth   advisor.Band // s, of a step of the grinder
 	pulled  bool
 	account account // of the last tasting that was shown
 	tasted  bool    // there is one
@@ -26,14 +28,15 @@ type coffeePage struct {
 }
 
 // coffeePageOf looks it up.
-func (t *turn) coffeePageOf(r *room, c advisor.Coffee) (coffeePage, error) {
+func (t *turn) coffeePageOf(r *room, course review.Course) (coffeePage, error) {
+	c := course.Coffee
 	p := coffeePage{coffee: c}
 	p.grinder, _ = r.grinder(c.Grinder)
 	h, err := t.history(c.ID)
 	if err != nil {
 		return p, err
 	}
-	p.Page = advisor.PageOf(h, c.ID, t.now)
+	p.Page, p.worth = advisor.PageOf(h, c.ID, t.now), course.Trail.Worth
 	if a, ok := t.advise(h, c.ID, t.now); ok {
 		p.learnt, p.pulled = a.Learnt, true
 	}
@@ -75,11 +78,15 @@ func (t *turn) coffeeShow(r *room, c chat.Command) ([]Out, error) {
 	if err != nil {
 		return nil, err
 	}
-	p, err := t.coffeePageOf(r, coffee)
+	course, calls, err := t.course(coffee)
+	if err != nil {
+		return nil, err
+	}
+	p, err := t.coffeePageOf(r, course)
 	if err != nil {
 		return nil, err
 	}
 	post := t.post(chat.Info, p.text(r))
-	post.Files, err = t.coffeeFiles(coffee, isDark(c))
+	post.Files, err = coffeeFiles(course, calls, isDark(c))
 	return []Out{{Post: post}}, err
 }

@@ -257,10 +257,9 @@ func drawFiles(list pictures, dark bool) ([]chat.File, error) {
 
 // coffeeFiles are the pictures of one coffee: its last dial-in, and its time
 // over the dial.
-func (t *turn) coffeeFiles(coffee advisor.Coffee, dark bool) ([]chat.File, error) {
-	c, calls, err := t.course(coffee)
-	if err != nil || len(c.Trail.Steps) == 0 {
-		return nil, err
+func coffeeFiles(c review.Course, calls []advisor.Entry, dark bool) ([]chat.File, error) {
+	if len(c.Trail.Steps) == 0 {
+		return nil, nil
 	}
 	var list pictures
 	list.add(dialInPicture(c, calls, everything()))

@@ -3037,10 +3037,13 @@ func (p coffeePage) ageingText() string {
 // worthText says what changes are worth.
 func (p coffeePage) worthText() string {
 	text := "What changes are worth: "
-	if p.pulled {
+	switch {
+	case p.pulled && review.HasShown(p.worth):
 		text += "a step of " + p.grinder.Name + " about " + tenths(p.learnt.Step) + " s (learnt from " + count(p.learnt.Shots, "shot") + ")"
-	} else {
-		text += "of a step of " + p.grinder.Name + " nothing is known yet"
+	case p.grinder.Worth > 0:
+		text += "a step of " + p.grinder.Name + " about " + tenths(p.grinder.Worth) + " s (as you told)"
+	default:
+		text += "what a step of " + p.grinder.Name + " does has not shown yet"
 	}
 	if p.modeled {
 		text += fmt.Sprintf("; %d g more in the cup about %.1f points of TDS weaker, %.1f points more of the dose out (by the model)", yieldTried, p.now.TDS-p.longer.TDS, p.longer.EY-p.now.EY)
@@ -3324,7 +3327,11 @@ func costText(c review.Cost) string {
 	if c.N > 1 {
 		onAverage = " on average"
 	}
-	text := fmt.Sprintf("Dialling in took %s shots, %.0f g and %.0f min%s (%s", number(math.Round(c.Shots*10)/10), c.Grams, c.Minutes, onAverage, times(c.N))
+	shots := number(math.Round(c.Shots*10)/10) + " shots"
+	if shots == "1 shots" {
+		shots = "1 shot"
+	}
+	text := fmt.Sprintf("Dialling in took %s, %.0f g and %.0f min%s (%s", shots, c.Grams, c.Minutes, onAverage, times(c.N))
 	switch {
 	case c.N < review.Few:
 		return text + ", too few for a trend)."
@@ -3338,6 +3345,9 @@ func costText(c review.Cost) string {
 
 // worthText is what a step of a grinder is worth.
 func worthText(w review.Worth) string {
+	if !review.HasShown(w.Band) {
+		return "What a step of " + w.Grinder.Name + " does with " + w.Coffee.Name + " has not shown yet."
+	}
 	return "A step of " + w.Grinder.Name + " is worth " + tenths(advisor.Seconds(w.Band.Mid)) + " s with " + w.Coffee.Name +
 		" (" + tenths(advisor.Seconds(w.Band.Low)) + "–" + tenths(advisor.Seconds(w.Band.High)) + ")."
 }
@@ -3365,9 +3375,20 @@ func recordText(r review.Record) string {
 		text += fmt.Sprintf("; the time came as foretold in %d of %d (%s should)", r.Held, r.Timed, inTen(r.Level))
 	}
 	if r.Keeps > 0 {
-		text += fmt.Sprintf("; %d of %s did not last", r.Wrong, count(r.Keeps, "keep"))
+		text += "; " + keepsText(r.Wrong, r.Keeps)
 	}
 	return text + "."
+}
+
+// keepsText says how many settings that were to be kept lasted.
+func keepsText(wrong, keeps int) string {
+	switch {
+	case wrong == 0 && keeps == 1:
+		return "its one keep lasted"
+	case wrong == 0:
+		return fmt.Sprintf("all %d keeps lasted", keeps)
+	}
+	return fmt.Sprintf("%d of %s did not last", wrong, count(keeps, "keep"))
 }
 
 // scatterText is how far single shots lie apart.
@@ -3567,6 +3588,9 @@ func changeText(s, before advisor.Step) string {
 func curveTitle(c review.Course) string { return c.Coffee.Name + " on " + c.Grinder.Name }
 
 func curveUnder(c review.Course) string {
+	if !review.HasShown(c.Trail.Worth) {
+		return "What a step does has not shown yet"
+	}
 	return fmt.Sprintf("A step of %s is worth about %s s", number(c.Grinder.Step), tenths(advisor.Seconds(c.Trail.Worth.Mid)))
 }
 
@@ -3655,7 +3679,7 @@ func DemoText(path string) string {
 }
 
 // DemoHintText says what to look at.
-const DemoHintText = "Harbour Lane is invented. Try: /review   /review Harbour last month   /coffee show name:Tide   /today"
+const DemoHintText = "Harbour Lane is invented. Try: /review   /review Harbour last month   /coffee show name:Tide   /layers show coffee:Tide   /today"
 
 // What stands on a report's page.
 const (

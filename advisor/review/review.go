@@ -66,6 +66,11 @@ type Worth struct {
 	Shots   int
 }
 
+// HasShown reports whether what a step is worth has shown, and is not only what
+// is thought of any grinder: the ends of its interval are then no more than four
+// times apart; assumed.
+func HasShown(b advisor.Band) bool { return b.Low > 0 && b.High < 4*b.Low }
+
 // Of looks back over courses.
 func Of(span Span, courses []Course, calls []advisor.Entry) Review {
 	r := Review{Span: span}

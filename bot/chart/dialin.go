@@ -58,6 +58,9 @@ func (d DialIn) sheet(l look) sheet {
 		s.keys = append(s.keys, areaKey(l.aim, l.edge, d.Words.Window))
 	}
 	main.Add(axes{look: l, x: ticks(t.low, t.high, 5)})
+	if proper(d.Low, d.High) {
+		main.Add(l.uprightEdges(d.Low, d.High))
+	}
 	main.Add(d.rows(l, shots), d.namesHead(l))
 	side := newPlot(l, y.low, y.high, main.Y.Min, 0)
 	side.Add(axes{look: l, x: ends(y, d.Yield)}, d.yields(l, shots))
@@ -86,7 +89,7 @@ func (d DialIn) namesHead(l look) plotFunc {
 // ends returns the recipe's yield as the one tick, or two round ones.
 func ends(s span, yield float64) []tick {
 	if yield > 0 && drawable(yield) {
-		return []tick{{yield, number(yield)}}
+		return []tick{{yield, number(yield) + " g"}} // so that nobody takes it for one of the times beside it
 	}
 	return ticks(s.low, s.high, 2)
 }
@@ -116,8 +119,8 @@ func (d DialIn) rows(l look, shots []Shot) plotFunc {
 				l.shot(c, s.Choked, vg.Point{X: trX(s.Time), Y: y})
 			}
 			under, x := trY(-float64(i)-0.76), vg.Length(margin)
-			if text := s.Changed + s.Said; text != "" { // nothing may run through the words
-				box(c, l.paper, c.Min.X, under-11, margin+24+words.Width(text)*1.12, under+11)
+			if end := d.wordsEnd(s, changed, words); end > margin { // nothing may run through the words
+				box(c, l.paper, c.Min.X, under-11, end+6, under+11)
 			}
 			if s.Changed != "" {
 				text := fit(s.Changed, changed, c.Max.X-x)
@@ -129,6 +132,15 @@ func (d DialIn) rows(l look, shots []Shot) plotFunc {
 			}
 		}
 	}
+}
+
+// wordsEnd returns where a shot's words end, if they fit.
+func (d DialIn) wordsEnd(s Shot, changed, words draw.TextStyle) vg.Length {
+	end := margin + words.Width(s.Said)
+	if s.Changed != "" {
+		end += changed.Width(s.Changed) + 10
+	}
+	return end
 }
 
 // yields draws the shots' yields with their numbers.

@@ -45,6 +45,12 @@ func (l look) edges(low, high float64) plotFunc {
 func (l look) standing(low, high float64) plotFunc {
 	return func(c draw.Canvas, trX, _ func(float64) vg.Length) {
 		box(c, l.aim, trX(low), c.Min.Y, trX(high), c.Max.Y)
+	}
+}
+
+// uprightEdges draws its borders, above what else covers it.
+func (l look) uprightEdges(low, high float64) plotFunc {
+	return func(c draw.Canvas, trX, _ func(float64) vg.Length) {
 		for _, x := range []float64{low, high} {
 			c.StrokeLine2(l.dashed(), trX(x), c.Min.Y, trX(x), c.Max.Y)
 		}

@@ -27,6 +27,7 @@ const demoDB = "shothand-demo.db"
 const (
 	demoMornings = 36 // Monday to Saturday
 	demoSeed     = 8
+	demoTasting  = 4 // mornings before now on which a coffee is tasted cup by cup
 )
 
 // runDemo makes an invented bar, if it is not there yet, and opens the console
@@ -146,6 +147,9 @@ func (r *rehearsal) Listen(ctx context.Context, deliver func(chat.Message) <-cha
 			}
 			r.at = day.Add(time.Duration(k)*25*time.Minute + time.Duration(r.dice.IntN(6))*time.Minute)
 			r.morning(i, c)
+		}
+		if i == r.mornings-demoTasting {
+			r.taste(day, counters[1])
 		}
 	}
 	return nil

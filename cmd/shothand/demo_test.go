@@ -43,8 +43,8 @@ func TestDemo(t *testing.T) {
 	if err := store.Check(db); err != nil {
 		t.Error(err)
 	}
-	said := typed(t, db, "/review", "/review Harbour", "/coffee show name:Tide")
-	for _, want := range []string{"shots on", "My own record: followed", "A step of left is worth"} {
+	said := typed(t, db, "/review", "/review Harbour", "/coffee show name:Tide", "/layers show coffee:Tide")
+	for _, want := range []string{"shots on", "My own record: followed", "Nothing to change: end Tide at", "Measured: ", "A step of left is worth"} {
 		if !strings.Contains(said, want) {
 			t.Errorf("does not say %q:\n%s", want, said)
 		}
@@ -57,7 +57,7 @@ func TestDemo(t *testing.T) {
 			t.Errorf("%s: %v", f[1], err)
 		}
 	}
-	for _, want := range []string{"harbour-dial-in", "harbour-grind", "mornings", "forecasts", "tide-dial-in"} {
+	for _, want := range []string{"harbour-dial-in", "harbour-grind", "mornings", "forecasts", "tide-dial-in", "tide-cups"} {
 		if !strings.Contains(strings.Join(names, " "), want) {
 			t.Errorf("no picture %s among %q", want, names)
 		}
