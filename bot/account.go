@@ -148,9 +148,9 @@ func palate(aim advisor.Aim) layers.Palate {
 	return p
 }
 
-// accountPost is the account, whole or as it is told at the table, or the result
-// of a pair, as a post.
-func (t *turn) accountPost(r *room, b table, whole bool) (chat.Post, error) {
+// accountPost is the account, whole or as it is told at the table, with its
+// picture in light or dark, or the result of a pair, as a post.
+func (t *turn) accountPost(r *room, b table, whole, dark bool) (chat.Post, error) {
 	if b.ofPair() {
 		return t.pairPost(b), nil
 	}
@@ -166,7 +166,7 @@ func (t *turn) accountPost(r *room, b table, whole bool) (chat.Post, error) {
 	p := t.post(chat.Info, a.text(r, t.bar.Ends, whole))
 	var list pictures
 	list.add(layersPicture(a))
-	if p.Files, err = drawFiles(list, false); err != nil {
+	if p.Files, err = drawFiles(list, dark); err != nil {
 		return p, err
 	}
 	if a.verdict.Way != layers.Stay && len(a.splits) >= enoughSplits && b.begun.Method == layers.Espresso {
@@ -190,7 +190,7 @@ func (t *turn) layersShow(r *room, c chat.Command) ([]Out, error) {
 	}
 	for _, b := range slices.Backward(tables) {
 		if b.ofPair() && b.begun.Pair.Shown || !b.ofPair() && len(b.begun.Shown) > 0 {
-			p, err := t.accountPost(r, b, true)
+			p, err := t.accountPost(r, b, true, isDark(c))
 			return []Out{{Post: p}}, err
 		}
 	}

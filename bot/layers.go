@@ -176,7 +176,7 @@ func (t *turn) layersAnew(e advisor.Entry) (chat.Post, error) {
 	case err != nil || of.Deleted:
 		return chat.Post{}, err
 	case of.ID != e.ID && b.shown(split):
-		return t.accountPost(r, b, false)
+		return t.accountPost(r, b, false, false)
 	case of.ID != e.ID:
 		return chat.Post{}, nil
 	case b.ofPair():

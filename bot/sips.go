@@ -85,7 +85,7 @@ func (t *turn) answerSips(r *room, b table, s advisor.Sips, show bool) ([]Out, e
 	}
 	switch {
 	case show:
-		account, err := t.accountPost(r, b, false)
+		account, err := t.accountPost(r, b, false, false)
 		return append(outs, Out{Post: account}), err
 	case s.After && b.ofPair():
 		return append(outs, Out{Post: t.post(chat.Info, b.pairText())}), nil
@@ -229,7 +229,7 @@ func (t *turn) reveal(r *room, b table) ([]Out, error) {
 			return nil, err
 		}
 	}
-	p, err := t.accountPost(r, b, false)
+	p, err := t.accountPost(r, b, false, false)
 	return []Out{{Post: p}}, err
 }
 

@@ -41,7 +41,7 @@ func specs() []spec {
 		{"layers strike", []string{"split"}},
 		{"layers pair", []string{"coffee", "yield"}},
 		{"layers stop", nil},
-		{"layers show", []string{"coffee"}},
+		{"layers show", []string{"coffee", "look"}},
 		{"layers mine", nil},
 		{"help", []string{"topic"}},
 	}

@@ -10,6 +10,8 @@ import (
 	"strings"
 	"time"
 
+	"golang.org/x/term"
+
 	"shothand/advisor"
 	"shothand/bot"
 	"shothand/bot/sheet"
@@ -106,7 +108,10 @@ func runImport(args []string, in io.Reader, out, errOut io.Writer) (err error) {
 	}
 	name := flags.Arg(0)
 	if name == "" {
-		return errors.New(bot.ImportWhatText)
+		if !isPiped(in) {
+			return errors.New(bot.ImportWhatText)
+		}
+		name = "-"
 	}
 	f, err := formatOf(*format, name)
 	if err != nil {
@@ -133,6 +138,14 @@ func runImport(args []string, in io.Reader, out, errOut io.Writer) (err error) {
 		return importLines(s, *channel, in, *dry, out)
 	}
 	return importTable(s, *channel, in, o, *dry, out)
+}
+
+// isPiped reports whether something may be read from in without anybody typing it.
+func isPiped(in io.Reader) bool {
+	if f, ok := in.(*os.File); ok {
+		return !term.IsTerminal(int(f.Fd()))
+	}
+	return in != nil
 }
 
 func tableOptions(zone, dates, named string) (sheet.Options, error) {

@@ -60,6 +60,28 @@ func TestExportAndImportAgain(t *testing.T) {
 	}
 }
 
+// Without a file the one writes to what the other reads.
+func TestExportIntoImport(t *testing.T) {
+	for _, format := range []string{"csv", "jsonl"} {
+		dir := t.TempDir()
+		from, to := filepath.Join(dir, "from.db"), filepath.Join(dir, "to.db")
+		if said, err := call(t, busyDay(), "console", "-db", from); err != nil {
+			t.Fatal(err, said)
+		}
+		first, err := call(t, "", "export", "-db", from, "-format", format)
+		if err != nil {
+			t.Fatal(err, first)
+		}
+		if said, err := call(t, first, "import", "-db", to, "-format", format); err != nil {
+			t.Fatal(err, said)
+		}
+		second, err := call(t, "", "export", "-db", to, "-format", format)
+		if diff := cmp.Diff(first, second); diff != "" || err != nil {
+			t.Errorf("%s, %v (-first +second):\n%s", format, err, diff)
+		}
+	}
+}
+
 // A table may be taken again: what is in the book is known. A bar that came
 // whole is not taken twice.
 func TestImportAgain(t *testing.T) {
