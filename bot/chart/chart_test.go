@@ -374,7 +374,7 @@ func TestDriftShowsWholeBeliefs(t *testing.T) {
 		t.Errorf("the times go from %g to %g, the beliefs from 24 to 38", s.low, s.high)
 	}
 	d.Shots[0].Low, d.Shots[0].High = 1, 400
-	if s := d.times(); !(s.low > 10 && s.high < 60) {
+	if s := d.times(); !(s.low > 15 && s.high < 45) {
 		t.Errorf("one belief stretches the times from %g to %g", s.low, s.high)
 	}
 }

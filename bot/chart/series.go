@@ -161,6 +161,9 @@ func (d Drift) sheet(l look) sheet {
 	if proper(d.Low, d.High) {
 		p.Add(l.edges(d.Low, d.High))
 	}
+	if d.Alarm > 0 {
+		p.Add(l.upright(float64(d.Alarm)))
+	}
 	p.Add(d.runs(l))
 	s.panels = []panel{{head: "time, s", foot: "shot", left: 38, right: 12, height: 330, plot: p}}
 	s.keys = append(s.keys, areaKey(l.belief, nil, d.Words.Believed), markKey(disc, l.first, d.Words.Shot))
@@ -168,7 +171,6 @@ func (d Drift) sheet(l look) sheet {
 		s.keys = append(s.keys, markKey(ring, l.second, d.Words.Moved))
 	}
 	if d.Alarm > 0 {
-		p.Add(l.upright(float64(d.Alarm)))
 		s.keys = append(s.keys, uprightKey(stroke(l.second, 2.4), d.Words.Alarm))
 	}
 	return s
@@ -188,7 +190,7 @@ func (d Drift) times() span {
 		}
 	}
 	seen = seen.wide(0.05, 10)
-	most := span{seen.low / 1.4, seen.high * 1.4}
+	most := span{seen.low / 1.2, seen.high * 1.2}
 	for _, r := range d.Shots {
 		if proper(r.Low, r.High) {
 			seen.add(max(r.Low, most.low), min(r.High, most.high))
