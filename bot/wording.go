@@ -3227,11 +3227,7 @@ func usesText(e review.Effect) string {
 
 // nearerText is a mean effect on taste, in taste steps of the bar's own words.
 func nearerText(e review.Estimate) string {
-	way := "nearer to balanced"
-	if e.Mid < 0 {
-		way = "away from balanced"
-	}
-	return number(math.Round(math.Abs(e.Mid)*10)/10) + " of a clear step " + way + " (" + signed(e.Low) + " to " + signed(e.High) + ")"
+	return signed(e.Mid) + " of a clear step (" + signed(e.Low) + " to " + signed(e.High) + "; + is nearer to balanced)"
 }
 
 // judgeText is how many uses moved as foretold, against the repeats.
