@@ -65,17 +65,21 @@ func (a answer) give() ([]Out, error) {
 	if err != nil {
 		return nil, err
 	}
-	var post chat.Post
+	v, kind := view{}, chat.Recorded
+	if ok {
+		v = newView(h, advice)
+		kind = v.kind()
+	}
+	var id advisor.EntryID
 	var over []Out
-	err = a.store.Update(func(tx *store.Tx) error {
+	err = a.store.Update(func(tx *store.Tx) (err error) {
 		if err := noteAlert(tx); err != nil {
 			return err
 		}
 		if over, err = a.supersede(tx, a.room, a.coffee.ID, a.edits); err != nil {
 			return err
 		}
-		id, err := a.write(tx)
-		if err != nil {
+		if id, err = a.write(tx); err != nil {
 			return err
 		}
 		if err := tx.MarkSeen(a.bar.ID, a.m.ID, a.now); err != nil {
@@ -86,15 +90,8 @@ func (a answer) give() ([]Out, error) {
 				return err
 			}
 		}
-		given := advice
-		if given.Shot == provisional {
-			given.Shot = id
-		}
-		post = a.post(chat.Recorded, a.lead)
 		if ok {
-			v := newView(h, advice) // looks the shot up before it has its id
-			v.Shot, v.other = given.Shot, other
-			post = a.advicePost(v, a.lead, a.notes)
+			given := placed(advice, id)
 			owner, err := a.owner(tx, given.Shot)
 			if err != nil {
 				return err
@@ -103,13 +100,30 @@ func (a answer) give() ([]Out, error) {
 				return err
 			}
 		}
-		return tx.PutReply(a.bar.ID, store.Reply{Cause: a.m.ID, Entry: id, Kind: string(post.Kind), Post: a.edits, At: a.now})
+		return tx.PutReply(a.bar.ID, store.Reply{Cause: a.m.ID, Entry: id, Kind: string(kind), Post: a.edits, At: a.now})
 	})
+	if err != nil {
+		return nil, err
+	}
+	post := a.post(kind, a.lead)
+	if ok {
+		v.Advice = placed(advice, id) // it was looked up before it had its id
+		post = a.advicePost(v, a.lead, a.notes)
+	}
 	outs := append([]Out{{Post: post, Edits: a.edits}}, alerts...)
 	if warned, ok := a.caution(a.room, a.entry); ok {
 		outs = append(outs, Out{Post: warned})
 	}
-	return append(outs, over...), err
+	return append(outs, over...), nil
+}
+
+// placed returns the advice with the id that its shot has been given, if it had
+// none.
+func placed(a advisor.Advice, id advisor.EntryID) advisor.Advice {
+	if a.Shot == provisional {
+		a.Shot = id
+	}
+	return a
 }
 
 // write puts the entry in the book and returns its id.

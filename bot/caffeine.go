@@ -37,9 +37,8 @@ func brewed(dose, yield float64, between int) caffeine {
 // the mark with this entry, which the room does not hold yet. So it is said
 // once.
 func (t *turn) caution(r *room, e advisor.Entry) (chat.Post, bool) {
-	before := r.tasted(e.Person, e.Day, r.recent)
 	after := r.tasted(e.Person, e.Day, with(r.recent, e))
-	if e.Person == 0 || before.past() || !after.past() {
+	if e.Person == 0 || !after.past() || r.tasted(e.Person, e.Day, r.recent).past() {
 		return chat.Post{}, false
 	}
 	p := t.post(chat.Info, cautionText(after.low, after.high))
@@ -49,7 +48,6 @@ func (t *turn) caution(r *room, e advisor.Entry) (chat.Post, bool) {
 
 // tasted returns what somebody has tasted on a day, by the posts.
 func (r *room) tasted(who advisor.PersonID, day advisor.Day, entries []advisor.Entry) caffeine {
-	shots := map[advisor.EntryID]advisor.Shot{}
 	tables := map[advisor.EntryID]advisor.Layers{}
 	type cups struct {
 		table advisor.EntryID
@@ -59,7 +57,6 @@ func (r *room) tasted(who advisor.PersonID, day advisor.Day, entries []advisor.E
 	for _, e := range entries {
 		switch w := e.What.(type) {
 		case advisor.Shot:
-			shots[e.ID] = w
 			if e.Person == who && e.Day == day && len(w.Words) > 0 && !w.Marks.Has(advisor.Sink) {
 				mine[e.ID] = true
 			}
@@ -81,8 +78,10 @@ func (r *room) tasted(who advisor.PersonID, day advisor.Day, entries []advisor.E
 	}
 	var all caffeine
 	add := func(c caffeine) { all.low, all.high = all.low+c.low, all.high+c.high }
-	for id := range mine {
-		add(brewed(float64(shots[id].Dose.X), float64(shots[id].Yield.X), 1))
+	for _, e := range entries {
+		if s, ok := e.What.(advisor.Shot); ok && mine[e.ID] {
+			add(brewed(float64(s.Dose.X), float64(s.Yield.X), 1))
+		}
 	}
 	for at, people := range share {
 		l := tables[at.table]

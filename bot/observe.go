@@ -1,6 +1,7 @@
 package bot
 
 import (
+	"log/slog"
 	"strings"
 	"time"
 
@@ -16,6 +17,9 @@ func (r *running) observed(handle func(chat.Message) []Out, j job) []Out {
 	outs := r.safely(handle, j.m)
 	if j.m.Kind == chat.Tick && len(outs) == 0 { // nothing was due
 		return nil
+	}
+	if !r.log.Enabled(r.ctx, slog.LevelInfo) {
+		return outs
 	}
 	took := time.Since(began) //nolint:forbidigo // as above
 	r.log.Info("handled", "bar", r.barOf(j.m.Channel), "message", j.m.ID, "kind", whatCame(j),

@@ -3,6 +3,7 @@ package parse
 import (
 	"slices"
 	"strings"
+	"sync"
 
 	"shothand/advisor"
 )
@@ -78,14 +79,20 @@ func eventWords() []eventWord {
 	}
 }
 
-func eventOf(phrase string) advisor.Event {
+func eventOf(phrase string) advisor.Event { return eventPhrases()[phrase] }
+
+// eventPhrases has the event of each phrase. It is asked for at every word.
+//
+//nolint:gochecknoglobals // made once, never changed
+var eventPhrases = sync.OnceValue(func() map[string]advisor.Event {
+	events := map[string]advisor.Event{}
 	for _, e := range eventWords() {
-		if slices.Contains(e.phrases, phrase) {
-			return e.event
+		for _, phrase := range e.phrases {
+			events[phrase] = e.event
 		}
 	}
-	return 0
-}
+	return events
+})
 
 // eventText prints an event, for Format.
 func eventText(e advisor.Event) string {

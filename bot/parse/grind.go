@@ -1,7 +1,6 @@
 package parse
 
 import (
-	"slices"
 	"strings"
 
 	"shothand/advisor"
@@ -235,21 +234,23 @@ func (s *sheet) amount(i int) amount {
 		return amount{}
 	}
 	for _, known := range amounts() {
-		words := strings.Fields(known.words)
-		if slices.EqualFunc(words, s.window(i, len(words)), func(w string, t token) bool { return t.is(w) }) {
-			return amount{x: known.x, n: len(words), vague: known.x == 0}
+		if n := s.phrase(i, known.words); n > 0 {
+			return amount{x: known.x, n: n, vague: known.x == 0}
 		}
 	}
 	return amount{}
 }
 
-// window returns up to n tokens from i on.
-func (s *sheet) window(i, n int) []token {
-	out := make([]token, 0, n)
-	for j := i; j < i+n && j < len(s.tokens); j++ {
-		out = append(out, s.at(j))
+// phrase returns how many tokens from i on say the words, 0 if they do not.
+func (s *sheet) phrase(i int, words string) int {
+	n := 0
+	for w := range strings.FieldsSeq(words) {
+		if !s.at(i + n).is(w) {
+			return 0
+		}
+		n++
 	}
-	return out
+	return n
 }
 
 // An amountWord is a way to say how many steps; 0 is no number.
