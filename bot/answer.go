@@ -207,19 +207,20 @@ func (t *turn) keep(tx *store.Tx, a advisor.Advice, owner advisor.PersonID) erro
 		Lever: a.Lever, From: a.From, To: a.To, Unit: a.Unit, Purge: a.Purge, Expect: a.Expect,
 		Sure: a.Sure, State: a.State, Reasons: a.Reasons,
 	}
-	last, ok, err := tx.LastAdvice(t.bar.ID, a.Coffee)
+	about, err := tx.LastAdvised(t.bar.ID, a.Coffee)
 	if err != nil {
 		return err
 	}
-	if ok && sameMove(last, said) {
-		said.Person, said.At, said.Followed, said.Voided = last.Person, last.At, last.Followed, last.Voided
+	if about == a.Shot {
+		last, ok, err := tx.AdviceOf(t.bar.ID, about)
+		if err != nil {
+			return err
+		}
+		if ok && sameChange(last, said) && last.Grinder == said.Grinder {
+			said.Person, said.At, said.Followed, said.Voided = last.Person, last.At, last.Followed, last.Voided
+		}
 	}
 	return tx.PutAdvice(t.bar.ID, said)
-}
-
-// sameMove reports whether two advices on a shot ask for the same.
-func sameMove(a, b store.Said) bool {
-	return a.Entry == b.Entry && a.Grinder == b.Grinder && sameChange(a, b)
 }
 
 // sameChange reports whether two advices, on whatever shots, ask for the same.

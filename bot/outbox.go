@@ -160,7 +160,7 @@ func (b *Bot) leftBehind(m chat.Message) []Out {
 	if err != nil || !ok {
 		return nil
 	}
-	_, reply, kept, err := b.reply(m.Channel, m.ID)
+	reply, kept, err := b.reply(m.Channel, m.ID)
 	if err != nil || !kept || reply.State != store.Pending {
 		return nil
 	}
@@ -206,7 +206,14 @@ func (b *Bot) send(ctx context.Context, service chat.Service, channel string, ou
 // noteSent notes as what a reply was sent. If its message has been edited
 // meanwhile, there is another one to be sent.
 func (b *Bot) noteSent(channel string, out Out, id string) error {
-	bar, _, kept, err := b.reply(channel, out.Cause)
+	var bar advisor.BarID
+	kept := false
+	err := b.store.View(func(tx *store.Tx) (err error) {
+		if bar, kept = tx.BarOf(channel); kept {
+			kept, err = tx.Replied(bar, out.Cause)
+		}
+		return err
+	})
 	if err != nil || !kept {
 		return err // an answer that is not kept costs no write
 	}
@@ -223,15 +230,14 @@ func (b *Bot) noteSent(channel string, out Out, id string) error {
 }
 
 // reply returns the reply that is kept of a cause in a channel.
-func (b *Bot) reply(channel, cause string) (bar advisor.BarID, r store.Reply, kept bool, err error) {
+func (b *Bot) reply(channel, cause string) (r store.Reply, kept bool, err error) {
 	err = b.store.View(func(tx *store.Tx) error {
-		id, ok := tx.BarOf(channel)
+		bar, ok := tx.BarOf(channel)
 		if !ok {
 			return nil
 		}
-		bar = id
 		r, kept, err = tx.ReplyOf(bar, cause)
 		return err
 	})
-	return bar, r, kept, err
+	return r, kept, err
 }

@@ -159,17 +159,23 @@ func (tx *Tx) AdviceOf(bar advisor.BarID, entry advisor.EntryID) (Said, bool, er
 // LastAdvice returns what was said last about a coffee, voided or not, or
 // false if nothing was.
 func (tx *Tx) LastAdvice(bar advisor.BarID, coffee advisor.CoffeeID) (Said, bool, error) {
-	index, err := tx.in(bar, bucketAdviceByCoffee)
-	if err != nil {
+	last, err := tx.LastAdvised(bar, coffee)
+	if err != nil || last == 0 {
 		return Said{}, false, err
 	}
-	var last advisor.EntryID
+	return tx.AdviceOf(bar, last)
+}
+
+// LastAdvised returns the entry that the last advice on a coffee was about, 0
+// if there was none.
+func (tx *Tx) LastAdvised(bar advisor.BarID, coffee advisor.CoffeeID) (last advisor.EntryID, err error) {
+	index, err := tx.in(bar, bucketAdviceByCoffee)
+	if err != nil {
+		return 0, err
+	}
 	owned(index, idKey(coffee), minInstant, func(key, _ []byte) bool {
 		_, last = readEntryKey(key)
 		return false
 	})
-	if last == 0 {
-		return Said{}, false, nil
-	}
-	return tx.AdviceOf(bar, last)
+	return last, nil
 }

@@ -7,9 +7,9 @@ import (
 	"shothand/advisor"
 )
 
-// cached is how many records a cache may hold, some 10 MB of entries: those on
-// which advice is asked over and over.
-const cached = 16_384
+// cached is how many records a cache may hold, some 20 MB of entries: those on
+// which advice is asked over and over, with 200 shots of each of 80 coffees.
+const cached = 32_768
 
 // A cache keeps records that were decoded, as long as they are asked for: what
 // neither the present generation nor the one before has seen is let go. Most of

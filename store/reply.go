@@ -122,6 +122,12 @@ func (tx *Tx) ReplyOf(bar advisor.BarID, cause string) (Reply, bool, error) {
 	return r, true, nil
 }
 
+// Replied reports whether a reply to a message is kept.
+func (tx *Tx) Replied(bar advisor.BarID, cause string) (bool, error) {
+	record, err := tx.value(bar, bucketReplies, textKey(cause))
+	return record != nil, err
+}
+
 // PendingReplies returns the replies that are not known to be sent, oldest
 // first.
 func (tx *Tx) PendingReplies(bar advisor.BarID) ([]Reply, error) {
