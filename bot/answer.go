@@ -68,6 +68,7 @@ func (a answer) give() ([]Out, error) {
 	v, kind := view{}, chat.Recorded
 	if ok {
 		v = newView(h, advice)
+		v.other = other
 		kind = v.kind()
 	}
 	var id advisor.EntryID

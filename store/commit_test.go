@@ -35,10 +35,10 @@ func TestCommitsAreShared(t *testing.T) {
 		all.Go(func() {
 			errs[n] = s.Update(func(tx *Tx) error {
 				_, err := tx.AddEntry(c.bar, entry(fmt.Sprint("m", n), morning(), shot(c.harbour, c.left)))
-				switch {
-				case n%20 == 7:
+				switch n % 20 {
+				case 7:
 					return errBad
-				case n%20 == 8:
+				case 8:
 					panic("worse")
 				}
 				return err
