@@ -95,7 +95,7 @@ func FuzzCommand(f *testing.F) {
 		}
 		printed := FormatCommand(c)
 		got, err := Command(printed)
-		if diff := cmp.Diff(c, got, cmpopts.EquateEmpty()); diff != "" || err != nil && !long(printed) {
+		if diff := cmp.Diff(c, got, cmpopts.EquateEmpty()); (diff != "" || err != nil) && !long(printed) {
 			t.Errorf("%q printed as %q: %v\n%s", text, printed, err, diff)
 		}
 	})
