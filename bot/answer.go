@@ -101,7 +101,9 @@ func (a answer) give() ([]Out, error) {
 				return err
 			}
 		}
-		return tx.PutReply(a.bar.ID, store.Reply{Cause: a.m.ID, Entry: id, Kind: string(kind), Post: a.edits, At: a.now})
+		return tx.PutReply(a.bar.ID, store.Reply{
+			Cause: a.m.ID, Entry: id, Kind: string(kind), Post: a.edits, Live: ok && v.passing(a.notes), At: a.now,
+		})
 	})
 	if err != nil {
 		return nil, err

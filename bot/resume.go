@@ -1,6 +1,7 @@
 package bot
 
 import (
+	"slices"
 	"time"
 
 	"shothand/advisor"
@@ -99,6 +100,10 @@ func (t *turn) answerAnew(e advisor.Entry) (chat.Post, error) {
 	}
 	switch w := e.What.(type) {
 	case advisor.Shot:
+		newer, err := t.newer(e, w.Coffee)
+		if newer || err != nil {
+			return t.post(chat.Recorded, receiptText(w, lead)), err
+		}
 		return t.again(w.Coffee, lead)
 	case advisor.Dialled:
 		return t.again(w.Coffee, lead)
@@ -121,6 +126,19 @@ func (t *turn) answerAnew(e advisor.Entry) (chat.Post, error) {
 	case advisor.Told, advisor.Setting:
 	}
 	return t.post(chat.Recorded, lead), nil
+}
+
+// newer reports whether there is a newer shot of a coffee, whose answer has the
+// advice.
+func (t *turn) newer(than advisor.Entry, c advisor.CoffeeID) (bool, error) {
+	r, err := t.room()
+	if err != nil {
+		return false, err
+	}
+	return slices.ContainsFunc(r.recent, func(e advisor.Entry) bool {
+		s, ok := e.What.(advisor.Shot)
+		return ok && s.Coffee == c && earlier(than, e)
+	}), nil
 }
 
 // askAnew asks again what a message meant.

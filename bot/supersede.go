@@ -14,7 +14,7 @@ const lookedBack = 8
 
 // supersede notes that the buttons under earlier advice on a coffee are over,
 // and returns what takes them away: of today, and but for those under the post
-// that is edited or under an answer with a word to teach.
+// that is edited.
 func (t *turn) supersede(tx *store.Tx, r *room, coffee advisor.CoffeeID, edited string) ([]Out, error) {
 	var outs []Out
 	looked := 0
@@ -26,23 +26,26 @@ func (t *turn) supersede(tx *store.Tx, r *room, coffee advisor.CoffeeID, edited 
 			continue
 		}
 		looked++
-		reply, ok, err := tx.ReplyOf(t.bar.ID, e.Message)
+		reply, _, err := tx.ReplyOf(t.bar.ID, e.Message)
 		if err != nil {
 			return nil, err
 		}
-		if !ok || reply.Kind != string(chat.Advice) || reply.Post == "" || reply.Post == edited || teaches(e) {
+		if !reply.Live || reply.Post == "" || reply.Post == edited {
 			continue
 		}
-		if reply.Bare {
-			break // as are those before it
-		}
-		reply.Bare = true
+		reply.Live = false
 		if err := tx.PutReply(t.bar.ID, reply); err != nil {
 			return nil, err
 		}
 		outs = append(outs, Out{Post: chat.Post{Channel: t.m.Channel}, Edits: reply.Post, bare: true})
 	}
 	return outs, nil
+}
+
+// passing reports whether the buttons under an advice are over once there is a
+// newer one: not those that ask which way a dial goes, or teach a word.
+func (v view) passing(notes shotNotes) bool {
+	return v.kind() == chat.Advice && len(v.taps(notes)) > 0 && !notes.direction && len(notes.unread) == 0
 }
 
 // coffeeOf returns the coffee that a shot, or words about one, is of; else none.
@@ -59,16 +62,4 @@ func (r *room) coffeeOf(e advisor.Entry) advisor.CoffeeID {
 	case advisor.Told, advisor.Dialled, advisor.Setting, advisor.Held, advisor.Layers, advisor.Sips:
 	}
 	return 0
-}
-
-// teaches reports whether the answer to an entry has a button to teach a word.
-func teaches(e advisor.Entry) bool {
-	switch w := e.What.(type) {
-	case advisor.Shot:
-		return len(w.Unread) > 0
-	case advisor.Words:
-		return len(w.Unread) > 0
-	case advisor.Told, advisor.Dialled, advisor.Setting, advisor.Held, advisor.Layers, advisor.Sips:
-	}
-	return false
 }

@@ -884,6 +884,14 @@ func takenOutText(e advisor.Entry) string {
 	return ""
 }
 
+// receiptText is the late answer to a shot that has been followed by others.
+func receiptText(s advisor.Shot, lead string) string {
+	if lead != "" {
+		return lead
+	}
+	return "On the record: " + pouredText(s) + ". What to change stands under the newest shot."
+}
+
 // pouredText is what a shot's numbers were, but for the grind.
 func pouredText(s advisor.Shot) string {
 	text := grams(s.Dose.X) + " → " + grams(s.Yield.X) + " g"

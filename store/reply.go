@@ -14,7 +14,7 @@ type Reply struct {
 	Kind  string          // of the post
 	State ReplyState
 	Post  string // id of the post, once it is sent
-	Bare  bool   // its buttons were over and taken away
+	Live  bool   // it has buttons that are over once there is newer advice
 	At    time.Time
 }
 
@@ -33,7 +33,7 @@ type replyRecord struct {
 	Kind  string `json:"kind,omitempty"`
 	State string `json:"state"`
 	Post  string `json:"post,omitempty"`
-	Bare  bool   `json:"bare,omitempty"`
+	Live  bool   `json:"live,omitempty"`
 	timeRecord
 }
 
@@ -48,7 +48,7 @@ func newReplyRecord(r Reply) (replyRecord, error) {
 		return replyRecord{}, err
 	}
 	state, err := word(r.State, replyStateWord)
-	return replyRecord{Entry: uint64(r.Entry), Kind: r.Kind, State: state, Post: text(r.Post), Bare: r.Bare, timeRecord: at}, err
+	return replyRecord{Entry: uint64(r.Entry), Kind: r.Kind, State: state, Post: text(r.Post), Live: r.Live, timeRecord: at}, err
 }
 
 func (r replyRecord) reply(cause string, zone *time.Location) (Reply, error) {
@@ -58,7 +58,7 @@ func (r replyRecord) reply(cause string, zone *time.Location) (Reply, error) {
 	}
 	state, err := choice(r.State, replyStateWord)
 	return Reply{
-		Cause: cause, Entry: advisor.EntryID(r.Entry), Kind: r.Kind, State: state, Post: r.Post, Bare: r.Bare, At: at,
+		Cause: cause, Entry: advisor.EntryID(r.Entry), Kind: r.Kind, State: state, Post: r.Post, Live: r.Live, At: at,
 	}, err
 }
 

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"path/filepath"
 	"strings"
 	"testing"
@@ -122,6 +123,54 @@ func TestSupersededButtons(t *testing.T) {
 		// may mean, dialled in under the newest.
 		if diff := cmp.Diff([]int{0, 2, 3, 0, 1}, left); diff != "" {
 			t.Errorf("buttons (-want +got):\n%s\n%s", diff, transcript(f, "dial-in"))
+		}
+	})
+}
+
+// A question about the dial stays until it is answered.
+func TestDialQuestionStays(t *testing.T) {
+	inBubble(t, time.Date(2026, 3, 2, 6, 0, 0, 0, time.UTC), func(b *bubble) {
+		t, f := b.T, b.Server
+		r := b.join(filepath.Join(t.TempDir(), "bar.db"))
+		bind(t, f)
+		first := f.Say("dial-in", "mara", "18 36 20 grind 5 sour", "")
+		await(t, f, "the question", hasAnswer(first))
+		time.Sleep(2 * time.Minute)
+		await(t, f, "another answer", hasAnswer(f.Say("dial-in", "mara", "18 36 21 grind 5 sour", "")))
+		r.stop()
+		if n := len(answers(f, first)[0].Buttons()); n != 2 {
+			t.Errorf("%d buttons:\n%s", n, transcript(f, "dial-in"))
+		}
+	})
+}
+
+// After an outage each shot is answered once, the newest with what to change,
+// those before it with a line.
+func TestAnswersAfterAnOutage(t *testing.T) {
+	inBubble(t, time.Date(2026, 3, 2, 6, 0, 0, 0, time.UTC), func(b *bubble) {
+		t, f := b.T, b.Server
+		r := b.join(filepath.Join(t.TempDir(), "bar.db"))
+		bind(t, f)
+		f.Break(fake.Fault{Method: "POST", Path: "/channels/*/messages", Status: 503, Times: -1})
+		var said []string
+		for _, text := range []string{"18 36 20 grind 5 sour", "18 36 23 grind 4.8 sour", "18 36 25 grind 4.7 sour"} {
+			said = append(said, f.Say("dial-in", "mara", text, ""))
+			time.Sleep(5 * time.Minute)
+		}
+		f.Mend()
+		for _, id := range said {
+			ctx, cancel := context.WithTimeout(t.Context(), 5*time.Minute)
+			if err := f.Await(ctx, hasAnswer(id)); err != nil {
+				t.Fatal(err, transcript(f, "dial-in"))
+			}
+			cancel()
+		}
+		r.stop()
+		for i, id := range said {
+			posts := answers(f, id)
+			if receipt := strings.Contains(posts[0].Content, "On the record"); len(posts) != 1 || receipt != (i < 2) {
+				t.Errorf("shot %d:\n%s", i+1, transcript(f, "dial-in"))
+			}
 		}
 	})
 }
