@@ -55,7 +55,7 @@ func cleanFake(t *testing.T, f *fake.Server) {
 // quick are timings for a test.
 func quick() discord.Timings {
 	return discord.Timings{
-		Open: 2 * time.Second, Hello: 500 * time.Millisecond, Identify: 20 * time.Millisecond, Backoff: 20 * time.Millisecond,
+		Open: 10 * time.Second, Hello: 500 * time.Millisecond, Identify: 20 * time.Millisecond, Backoff: 20 * time.Millisecond,
 		BackoffTo: 200 * time.Millisecond, Probe: 50 * time.Millisecond, Stuck: 2 * time.Second, Close: 2 * time.Second,
 		Retry: 10 * time.Millisecond, Grace: 2 * time.Second, Again: 200 * time.Millisecond,
 	}
@@ -107,7 +107,7 @@ func startWith(t *testing.T, f *fake.Server, db string, o discord.Options) *runn
 // await waits until done says true of the fake.
 func await(t *testing.T, f *fake.Server, what string, done func(*fake.State) bool) {
 	t.Helper()
-	ctx, cancel := context.WithTimeout(t.Context(), 15*time.Second)
+	ctx, cancel := context.WithTimeout(t.Context(), time.Minute)
 	defer cancel()
 	if err := f.Await(ctx, done); err != nil {
 		t.Fatalf("waiting for %s: %v\n%s", what, err, transcript(f, "dial-in"))
