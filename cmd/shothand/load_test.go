@@ -327,7 +327,7 @@ func raw(b *testing.B, bars int, first, second []keyValue) {
 	if err != nil {
 		b.Fatal(err)
 	}
-	db.MaxBatchDelay = 2 * time.Millisecond // as the store's
+	db.MaxBatchDelay = 2 * time.Millisecond // about what a commit takes
 	defer func() {
 		if err := db.Close(); err != nil {
 			b.Error(err)
