@@ -61,3 +61,25 @@ func TestThreeDays(t *testing.T) {
 		}
 	}
 }
+
+// The tasting that the README plays is the conversation that is held to its
+// answers.
+func TestCupByCupIsTheConversation(t *testing.T) {
+	script, err := os.ReadFile("../../testdata/days/cup-by-cup.txt")
+	if err != nil {
+		t.Fatal(err)
+	}
+	played, err := os.ReadFile("../../testdata/conversations/layers-espresso.txtar")
+	if err != nil {
+		t.Fatal(err)
+	}
+	var typed strings.Builder
+	for line := range strings.Lines(string(played)) {
+		if text, ok := strings.CutPrefix(line, "> "); ok {
+			typed.WriteString(text)
+		}
+	}
+	if diff := cmp.Diff(typed.String(), string(script)); diff != "" {
+		t.Errorf("(-conversation +script):\n%s", diff)
+	}
+}
