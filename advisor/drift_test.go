@@ -61,7 +61,7 @@ func playDays(kind simbar.Drift) []served {
 // at most 22 in 100 days with a false alarm, and half of the jumps to 31.5 s
 // found within five shots.
 func TestDriftDays(t *testing.T) {
-	if testing.Short() {
+	if raced || testing.Short() {
 		t.Skip("300 days of service")
 	}
 	const file = "../testdata/advisor/drift.golden"

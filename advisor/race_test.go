@@ -2,5 +2,5 @@
 
 package advisor_test
 
-// raced says that the race detector is on: the scorecard takes too long then.
+// raced says that the race detector is on: the tables take too long then.
 const raced = true

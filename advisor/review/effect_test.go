@@ -77,6 +77,9 @@ func (b *bench) review(t *testing.T) review.Review {
 // bars have pulled ten shots before: of a coffee's very first ones the advisor
 // thinks they could be anywhere, while these are where they should be.
 func TestNullChangesClaimNothing(t *testing.T) {
+	if raced {
+		t.Skip("takes minutes")
+	}
 	const bars, settle, shots = 120, 10, 60
 	var sum, n, kinds, works float64
 	nearer, after := 0, 0
@@ -122,6 +125,9 @@ func TestNullChangesClaimNothing(t *testing.T) {
 // A lever that does something, a step worth 4 s, is found within 30 uses, and
 // its effect lies in its 90 % interval 85 to 95 % of the time.
 func TestRealLeverIsFound(t *testing.T) {
+	if raced {
+		t.Skip("takes minutes")
+	}
 	const bars, uses = 80, 15 // of each way
 	worth := math.Log(30.0 / 26)
 	found, inside, all := 0, 0, 0

@@ -50,6 +50,9 @@ func (b *bench) advise(l advisor.Lever, from, to float64, u advisor.Unit) {
 // it leaves no trace in the numbers, so cups with it and without teach one and
 // the same belief, which soon lies too near the middle for a cup to get nearer.
 func TestRealTasteIsFound(t *testing.T) {
+	if raced {
+		t.Skip("takes minutes")
+	}
 	const bars, uses = 40, 30
 	for _, test := range []struct {
 		name        string
