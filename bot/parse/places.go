@@ -3,6 +3,7 @@ package parse
 import (
 	"math"
 	"slices"
+	"unicode/utf8"
 
 	"shothand/advisor"
 )
@@ -85,7 +86,7 @@ func (s *sheet) readAround() (evidence int, fits bool) {
 	}
 	var unread []string
 	s.shot.Words, unread = s.readWords(len(s.tokens))
-	s.shot.Unread = unread
+	s.shot.Unread = slices.DeleteFunc(slices.Clone(unread), letter)
 	evidence = s.labels + s.count() + len(s.shot.Words)
 	if s.shot.Marks != 0 || s.shot.Gushed {
 		evidence++
@@ -95,6 +96,10 @@ func (s *sheet) readAround() (evidence int, fits bool) {
 	}
 	return evidence, len(unread) <= mostUnread
 }
+
+// letter reports whether a word is a single letter: there is nothing to teach
+// in it, and printed at another place it may be a unit or nothing.
+func letter(word string) bool { return utf8.RuneCountInString(word) < 2 }
 
 // strangers counts the words before the first number that may not stand
 // there. Words of taste may, with the small words among them; small words
