@@ -3,7 +3,6 @@ package parse
 import (
 	"math"
 	"slices"
-	"unicode/utf8"
 
 	"shothand/advisor"
 )
@@ -86,7 +85,7 @@ func (s *sheet) readAround() (evidence int, fits bool) {
 	}
 	var unread []string
 	s.shot.Words, unread = s.readWords(len(s.tokens))
-	s.shot.Unread = slices.DeleteFunc(slices.Clone(unread), letter)
+	s.shot.Unread = slices.DeleteFunc(slices.Clone(unread), s.saysNothing)
 	evidence = s.labels + s.count() + len(s.shot.Words)
 	if s.shot.Marks != 0 || s.shot.Gushed {
 		evidence++
@@ -97,9 +96,12 @@ func (s *sheet) readAround() (evidence int, fits bool) {
 	return evidence, len(unread) <= mostUnread
 }
 
-// letter reports whether a word is a single letter: there is nothing to teach
-// in it, and printed at another place it may be a unit or nothing.
-func letter(word string) bool { return utf8.RuneCountInString(word) < 2 }
+// saysNothing reports whether a word that could not be read beside others is,
+// alone, nothing that could be taught: "ta", or a single letter.
+func (s *sheet) saysNothing(word string) bool {
+	words, unread := s.lex.read(word)
+	return len(words) == 0 && len(unread) == 0
+}
 
 // strangers counts the words before the first number that may not stand
 // there. Words of taste may, with the small words among them; small words
