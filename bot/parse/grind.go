@@ -63,7 +63,7 @@ func (s *sheet) dialBehind() {
 		return
 	}
 	last := s.items[n-1]
-	if len(last.vals) != 1 {
+	if len(last.vals) != 1 || last.to-last.from != 1 {
 		return
 	}
 	s.items = s.items[:n-1]
