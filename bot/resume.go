@@ -1,7 +1,6 @@
 package bot
 
 import (
-	"slices"
 	"time"
 
 	"shothand/advisor"
@@ -135,10 +134,8 @@ func (t *turn) newer(than advisor.Entry, c advisor.CoffeeID) (bool, error) {
 	if err != nil {
 		return false, err
 	}
-	return slices.ContainsFunc(r.recent, func(e advisor.Entry) bool {
-		s, ok := e.What.(advisor.Shot)
-		return ok && s.Coffee == c && earlier(than, e)
-	}), nil
+	_, newer := r.newest(func(e advisor.Entry, s advisor.Shot) bool { return s.Coffee == c && earlier(than, e) })
+	return newer, nil
 }
 
 // askAnew asks again what a message meant.

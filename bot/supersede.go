@@ -54,10 +54,9 @@ func (r *room) coffeeOf(e advisor.Entry) advisor.CoffeeID {
 	case advisor.Shot:
 		return w.Coffee
 	case advisor.Words:
-		for _, other := range r.recent {
-			if s, ok := other.What.(advisor.Shot); ok && other.ID == w.Shot {
-				return s.Coffee
-			}
+		shot, ok := r.newest(func(other advisor.Entry, _ advisor.Shot) bool { return other.ID == w.Shot })
+		if ok {
+			return shot.What.(advisor.Shot).Coffee
 		}
 	case advisor.Told, advisor.Dialled, advisor.Setting, advisor.Held, advisor.Layers, advisor.Sips:
 	}
