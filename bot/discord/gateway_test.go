@@ -1,7 +1,11 @@
 package discord
 
 import (
+	"context"
+	"encoding/json"
 	"errors"
+	"log/slog"
+	"net/url"
 	"testing"
 	"time"
 
@@ -113,6 +117,32 @@ func TestFatalClose(t *testing.T) {
 		if n := len(f.Identifies()); n > 1 {
 			t.Errorf("code %d: %d identifications", code, n)
 		}
+	}
+}
+
+// A stop in the middle of an opening leaves nothing behind: discordgo, which
+// says goodbye for a second, is waited for.
+func TestStopWhileOpening(t *testing.T) {
+	defer goleak.VerifyNone(t, goleak.IgnoreCurrent())
+	f := fake.New(fake.Options{Token: token})
+	defer f.Close()
+	root, err := url.Parse(f.URL)
+	if err != nil {
+		t.Fatal(err)
+	}
+	d := New(Options{Token: token, Root: root, Desk: &stub{}, Times: quick(), Log: slog.New(slog.DiscardHandler)})
+	defer d.rest.http.CloseIdleConnections()
+	ctx, cancel := context.WithCancel(t.Context())
+	d.gate.event = func(kind string, _ json.RawMessage) {
+		if kind == "READY" {
+			cancel()
+		}
+	}
+	if err := d.gate.run(ctx); err != nil {
+		t.Error(err)
+	}
+	if n := len(f.Identifies()); n != 1 {
+		t.Errorf("%d sessions were opened", n)
 	}
 }
 

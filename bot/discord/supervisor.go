@@ -148,9 +148,13 @@ func (g *gateway) session(ctx context.Context) error {
 		}
 	case <-limit.C:
 		remove()
+		l.cut() // so that Open lets go of the session
+		g.close(s)
 		return errSlowOpen
 	case <-ctx.Done():
 		remove()
+		l.cut()
+		g.close(s)
 		return ctx.Err()
 	}
 	g.log.Info("session open")
