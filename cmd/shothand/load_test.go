@@ -37,7 +37,7 @@ func (c crowd) Listen(_ context.Context, deliver func(chat.Message) <-chan struc
 		bars.Go(func() {
 			for n := b; n < c.n; n += c.bars {
 				began := time.Now()
-				<-deliver(shotMessage(b, c.from+n))
+				<-deliver(shotMessage(b, (c.from+n)/c.bars))
 				c.took <- time.Since(began)
 			}
 		})
@@ -46,10 +46,12 @@ func (c crowd) Listen(_ context.Context, deliver func(chat.Message) <-chan struc
 	return nil
 }
 
+// shotMessage is a bar's shot number n, from 0. There are ten a morning, every
+// three minutes.
 func shotMessage(bar, n int) chat.Message {
 	return chat.Message{
-		ID: fmt.Sprintf("m-%08d", n), Channel: fmt.Sprintf("bar-%04d", bar), From: chat.Person{ID: "1001", Name: "mara"},
-		At: opening.Add(time.Duration(n) * 3 * time.Minute), Text: fmt.Sprintf("18.1 36.4 %d grind 5.2 sour thin", 22+n%8),
+		ID: fmt.Sprintf("m-%04d-%08d", bar, n), Channel: fmt.Sprintf("bar-%04d", bar), From: chat.Person{ID: "1001", Name: "mara"},
+		At: opening.AddDate(0, 0, n/10).Add(time.Duration(n%10) * 3 * time.Minute), Text: fmt.Sprintf("18.1 36.4 %d grind 5.2 sour thin", 22+n%8),
 	}
 }
 
@@ -78,13 +80,15 @@ func BenchmarkRecording(b *testing.B) {
 }
 
 // The whole path: recording and advice. Before it stands one advice by itself,
-// on the twentieth shot of a bar: what cores ÷ its time is the most there can
-// be. Beside each stands the advice alone that its shots ask for: the most that
+// with 20 and with 200 shots in the history: what cores ÷ its time is the most
+// there can be. Beside each stands the advice alone that its shots ask for: the most that
 // there is, since many bars' replays do not stay in the processor's cache, a new
 // day costs more than the same again, and what one advice leaves to be collected
 // is collected by a core that the others need.
 func BenchmarkWholePath(b *testing.B) {
-	b.Run("advice", oneAdvice)
+	for _, shots := range []int{20, 200} {
+		b.Run(fmt.Sprint("advice/", shots), func(b *testing.B) { oneAdvice(b, shots) })
+	}
 	for _, bars := range []int{1, 8, 64} {
 		b.Run(fmt.Sprint("alone/", bars), func(b *testing.B) { adviceAlone(b, bars) })
 		b.Run(fmt.Sprint("bars/", bars), func(b *testing.B) { crowded(b, bars, bot.Options{Open: true}) })
@@ -92,7 +96,7 @@ func BenchmarkWholePath(b *testing.B) {
 }
 
 // oneAdvice times the advice on a new shot, those before it being remembered.
-func oneAdvice(b *testing.B) {
+func oneAdvice(b *testing.B, shots int) {
 	records, err := store.Open(filepath.Join(b.TempDir(), "bar.db"))
 	if err != nil {
 		b.Fatal(err)
@@ -103,7 +107,7 @@ func oneAdvice(b *testing.B) {
 		asked, coffee = h, id
 		return stub(h, id, now)
 	}
-	c := crowd{bars: 1, n: 20, took: make(chan duration, 20)}
+	c := crowd{bars: 1, n: shots, took: make(chan duration, shots)}
 	if err := bot.New(records, bot.Options{Open: true, Advise: listening}).Run(b.Context(), c); err != nil {
 		b.Fatal(err)
 	}
@@ -119,7 +123,7 @@ func oneAdvice(b *testing.B) {
 	for b.Loop() {
 		memory.Advise(asked, coffee, now)
 	}
-	b.ReportMetric(float64(runtime.GOMAXPROCS(0))*float64(b.N)/b.Elapsed().Seconds(), "shots/s-at-most")
+	b.ReportMetric(float64(runtime.NumCPU())*float64(b.N)/b.Elapsed().Seconds(), "shots/s-at-most")
 	b.ReportMetric(float64(cpuTime(b)-used)/float64(b.N)/1e6, "cpu-ms/shot")
 }
 
@@ -178,6 +182,8 @@ func cpuTime(b *testing.B) duration {
 
 // crowded times b.N shots from several bars.
 func crowded(b *testing.B, bars int, o bot.Options) {
+	defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(0))
+	spareThreads() // as main does
 	records, err := store.Open(filepath.Join(b.TempDir(), "bar.db"))
 	if err != nil {
 		b.Fatal(err)

@@ -9,6 +9,7 @@ import (
 	"log/slog"
 	"os"
 	"os/signal"
+	"runtime"
 	"runtime/debug"
 	"strings"
 	"syscall"
@@ -20,6 +21,7 @@ import (
 )
 
 func main() {
+	spareThreads()
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	err := run(ctx, os.Args[1:], os.Getenv, os.Stdin, os.Stdout, os.Stderr)
 	stop()
@@ -27,6 +29,14 @@ func main() {
 		fmt.Fprintln(os.Stderr, "shothand: "+err.Error())
 		os.Exit(exitStatus(err))
 	}
+}
+
+// spareThreads lets Go run on two threads more than there are processors. One
+// that waits for the disk counts as running until the runtime notices, which
+// takes it up to 10 ms, and with two processors and a commit always on its way
+// that is half of them: 64 bars at once were answered by an eighth slower.
+func spareThreads() {
+	runtime.GOMAXPROCS(runtime.GOMAXPROCS(0) + 2)
 }
 
 // run is the program.

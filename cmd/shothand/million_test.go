@@ -192,8 +192,8 @@ func shotTaken(b *testing.B, path string) {
 	var took []time.Duration
 	for b.Loop() {
 		n++
-		m := shotMessage(0, 10_000_000+n)
-		m.At = opening.Add(time.Duration(n) * 3 * time.Minute)
+		m := shotMessage(0, n)
+		m.ID = fmt.Sprint("new-", n)
 		m.Text = "harbour " + m.Text
 		began := time.Now()
 		if err := shotBot.Run(b.Context(), one{m}); err != nil {
