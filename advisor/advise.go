@@ -5,8 +5,7 @@ import (
 	"time"
 )
 
-// Model is the version of the model; advice as said and carried posteriors are
-// kept with it.
+// Model is the version of the model; advice as said is kept with it.
 const Model = "1"
 
 // Advise returns what to do next with a coffee. It is false if the coffee is

@@ -319,7 +319,7 @@ func anyHistory(t *rapid.T) *stage {
 // by what the words on each cup read.
 func (s *stage) overruled() bool {
 	h := s.History
-	sc := newScore(h, h.Coffees[0], s.now)
+	sc := newScore(h, h.Coffees[0])
 	c := sc.start()
 	c.play(sc, 0, len(sc.entries))
 	return (&situation{replay: c.end(sc, s.now), today: c.pulls}).overruled()
@@ -422,7 +422,7 @@ func TestMemoryChangesNothing(t *testing.T) {
 // or the same, changes it.
 func TestMemoryIsOnlyRead(t *testing.T) {
 	long := longStage(12)
-	played := newScore(long.History, long.Coffees[0], long.now)
+	played := newScore(long.History, long.Coffees[0])
 	want := played.start()
 	want.play(played, 0, len(played.entries))
 	want.aim.Settle()

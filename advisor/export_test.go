@@ -13,7 +13,7 @@ import (
 func Foretold(h History, e Entry) flow.Mixture {
 	shot := e.What.(Shot)
 	coffee, _ := coffeeOf(h, shot.Coffee)
-	s := newScore(h, coffee, e.At)
+	s := newScore(h, coffee)
 	c := s.start()
 	c.play(s, 0, len(s.entries))
 	p := pull{Entry: e, shot: shot}
@@ -34,7 +34,7 @@ func AdviseGiven(h History, id CoffeeID, now time.Time, carried *flow.Carried) (
 	if !ok {
 		return Advice{}, false
 	}
-	s := newScore(h, coffee, now)
+	s := newScore(h, coffee)
 	c := s.start()
 	prior := flow.Unknown(math.Sqrt(float64(coffee.Recipe.Low * coffee.Recipe.High)))
 	first := s.entries[0].What.(Shot)

@@ -44,7 +44,7 @@ type History struct {
 	Coffees  []Coffee
 	Grinders []Grinder
 	People   []Person
-	Entries  []Entry // by time, then by id; times in the bar's zone
+	Entries  []Entry // as far back as they are to teach, by time, then by id; times in the bar's zone
 }
 
 // A Bar is one espresso bar: one channel of a team's chat.

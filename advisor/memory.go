@@ -53,7 +53,7 @@ func (m *Memory) replay(h History, id CoffeeID, now time.Time) (*replay, bool) {
 	if !ok {
 		return nil, false
 	}
-	s := newScore(h, coffee, now)
+	s := newScore(h, coffee)
 	if m == nil {
 		c := s.start()
 		c.play(s, 0, len(s.entries))

@@ -12,11 +12,8 @@ import (
 	"shothand/advisor/taste"
 )
 
-// How much of a coffee's past is replayed.
-const (
-	maxShots = 200
-	maxDays  = 90
-)
+// maxShots is how many of a coffee's shots are replayed at most.
+const maxShots = 200
 
 // What is taken of shots that were not measured well; sd of the quantity's
 // logarithm. Common practice, no source.
@@ -160,8 +157,8 @@ type score struct {
 }
 
 // newScore collects what h knows of a coffee.
-func newScore(h History, coffee Coffee, now time.Time) score {
-	s := score{history: h, coffee: coffee, entries: recent(h, now), later: laterWords(h.Entries), newest: -1}
+func newScore(h History, coffee Coffee) score {
+	s := score{history: h, coffee: coffee, entries: recent(h), later: laterWords(h.Entries), newest: -1}
 	s.readings = readings(s.entries, coffee.ID)
 	shots := 0
 	for i, e := range s.entries {
@@ -248,15 +245,12 @@ func (c *course) clone() *course {
 // stays the same from one shot to the next.
 const block = 20
 
-// recent returns the entries worth replaying: not deleted, not too old and, of
-// each coffee, not too many.
-func recent(h History, now time.Time) []Entry {
-	y, m, d := now.AddDate(0, 0, -maxDays).Date()
-	since := time.Date(y, m, d, 0, 0, 0, 0, now.Location())
+// recent returns the entries worth replaying: not deleted and, of each coffee,
+// not too many. How old they may be is for whoever collects them to say.
+func recent(h History) []Entry {
 	shots, skipped := map[CoffeeID]int{}, map[CoffeeID]int{}
-	fresh := func(e Entry) bool { return !e.Deleted && !e.At.Before(since) }
 	for _, e := range h.Entries {
-		if s, ok := e.What.(Shot); ok && fresh(e) {
+		if s, ok := e.What.(Shot); ok && !e.Deleted {
 			shots[s.Coffee]++
 		}
 	}
@@ -265,7 +259,7 @@ func recent(h History, now time.Time) []Entry {
 	}
 	var kept []Entry
 	for _, e := range slices.Backward(h.Entries) {
-		if !fresh(e) {
+		if e.Deleted {
 			continue
 		}
 		if s, ok := e.What.(Shot); ok {

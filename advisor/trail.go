@@ -89,7 +89,7 @@ func trailIn(h History, coffee Coffee, cup Marks, now time.Time) (Trail, bool) {
 	id, both := coffee.ID, coffee.Milk != (Recipe{})
 	h = fromPump(forCup(h, coffee, cup))
 	coffee, _ = coffeeOf(h, id)
-	s := newScore(h, coffee, now)
+	s := newScore(h, coffee)
 	s.untaught = 0 // which cups had taught by a shot must not hang on how many came after it
 	c := s.start()
 	var t Trail

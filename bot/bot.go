@@ -311,6 +311,7 @@ type room struct {
 	grinders []advisor.Grinder
 	people   []advisor.Person
 	recent   []advisor.Entry // of the last two days, oldest first
+	before   []advisor.Entry // the last shot of each coffee before that, and what happened since
 	day      advisor.Day
 	now      time.Time
 }
@@ -328,7 +329,11 @@ func (t *turn) room() (*room, error) {
 		if r.people, err = tx.People(t.bar.ID); err != nil {
 			return err
 		}
-		r.recent, err = tx.Recent(t.bar.ID, t.now.Add(-recentSpan))
+		since := t.now.Add(-recentSpan)
+		if r.recent, err = tx.Recent(t.bar.ID, since); err != nil {
+			return err
+		}
+		r.before, err = tx.Before(t.bar.ID, since)
 		return err
 	})
 	return r, err
@@ -400,8 +405,8 @@ func (r *room) inUse() []advisor.Grinder {
 // name returns a person's name.
 func (r *room) name(id advisor.PersonID) string { return nameOf(r.people, id) }
 
-// shots returns the shots of the recent entries that keep says yes to, newest
-// first.
+// shots returns the shots of the recent entries, and of each coffee the last one
+// before, that keep says yes to, newest first.
 func (r *room) shots(keep func(advisor.Entry, advisor.Shot) bool) []advisor.Entry {
 	return slices.Collect(r.eachShot(keep))
 }
@@ -417,9 +422,11 @@ func (r *room) newest(keep func(advisor.Entry, advisor.Shot) bool) (advisor.Entr
 // eachShot goes through them.
 func (r *room) eachShot(keep func(advisor.Entry, advisor.Shot) bool) iter.Seq[advisor.Entry] {
 	return func(yield func(advisor.Entry) bool) {
-		for i := range slices.Backward(r.recent) {
-			if s, ok := r.recent[i].What.(advisor.Shot); ok && keep(r.recent[i], s) && !yield(r.recent[i]) {
-				return
+		for _, entries := range [][]advisor.Entry{r.recent, r.before} {
+			for i := range slices.Backward(entries) {
+				if s, ok := entries[i].What.(advisor.Shot); ok && keep(entries[i], s) && !yield(entries[i]) {
+					return
+				}
 			}
 		}
 	}

@@ -409,8 +409,9 @@ func (r *room) position(before advisor.Entry, g advisor.Grinder) (advisor.Dial, 
 // rezeroed reports whether the numbers of a grinder's dial got another meaning
 // between an instant and an entry.
 func (r *room) rezeroed(g advisor.GrinderID, since time.Time, before advisor.Entry) bool {
-	return slices.ContainsFunc(r.recent, func(e advisor.Entry) bool {
+	is := func(e advisor.Entry) bool {
 		w, ok := e.What.(advisor.Told)
 		return ok && w.Event == advisor.Rezeroed && w.Grinder == g && e.At.After(since) && earlier(e, before)
-	})
+	}
+	return slices.ContainsFunc(r.recent, is) || slices.ContainsFunc(r.before, is)
 }

@@ -114,7 +114,6 @@ func (tx *Tx) checkBar(bar advisor.BarID) error {
 		k.each(bucketAdvice, k.advice),
 		k.each(bucketReplies, k.reply),
 		k.each(bucketSeen, k.seen),
-		k.each(bucketPosteriors, k.posterior),
 		k.each(bucketDays, k.day))
 	for _, bucket := range []string{
 		bucketAccounts, bucketInstants, bucketMessages, bucketByCoffee, bucketByGrinder, bucketByShot,
@@ -218,11 +217,6 @@ func (k *bookkeeping) seen(key, at []byte) error {
 		return fmt.Errorf("bar %d: message %q seen at no time", k.bar, key)
 	}
 	return k.expect(bucketSeenByTime, timedKey(readInstant(at), string(key)), nil)
-}
-
-func (k *bookkeeping) posterior(key, _ []byte) error {
-	_, _, err := k.tx.Posterior(k.bar, readID[advisor.GrinderID](key))
-	return err
 }
 
 func (k *bookkeeping) day(key, _ []byte) error {

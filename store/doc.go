@@ -46,10 +46,8 @@
 //	    │   └── message         → time
 //	    ├── seen_by_time
 //	    │   └── time, message   → nothing
-//	    ├── days                what the bot did by itself
-//	    │   └── day             → dayRecord
-//	    └── posteriors          derived; may be deleted at any time
-//	        └── grinder         → posteriorRecord
+//	    └── days                what the bot did by itself
+//	        └── day             → dayRecord
 //
 // A record is JSON, a space, and eight hex digits: the CRC-32C of its key and
 // the JSON, for bbolt sums only its two meta pages. Records have types of

@@ -2,6 +2,7 @@ package store
 
 import (
 	"bytes"
+	"math"
 	"slices"
 	"time"
 
@@ -11,10 +12,13 @@ import (
 )
 
 // How far back a coffee is replayed: the bounds within which the advisor's
-// full replay stays fast, and beyond which a season has changed everything.
+// full replay stays fast, and beyond which a season has changed everything. A
+// grinder that was hardly used since, in a bar that opens again after a winter,
+// still has its last shots to teach by.
 const (
 	maxShots = 200
 	maxAge   = 90 * 24 * time.Hour
+	enough   = 40  // shots of a grinder or coffee that make older ones of no use
 	fewest   = 100 // entries to keep rather than to cut where a day begins
 )
 
@@ -22,7 +26,8 @@ const (
 // that coffee, of those on the same grinder, of the grinder and of the whole
 // bar, oldest first, without deleted ones. Each coffee is followed back over
 // at most its last 200 shots and 90 days, cut between days, with the words that
-// came later. An entry after now, by a clock a little ahead, counts.
+// came later; beyond 90 days only as far as makes 40 shots, of the coffee and of
+// all on its grinder. An entry after now, by a clock a little ahead, counts.
 func (tx *Tx) History(bar advisor.BarID, coffee advisor.CoffeeID, now time.Time) (advisor.History, error) {
 	f := first{}
 	h := advisor.History{
@@ -52,17 +57,42 @@ func (tx *Tx) History(bar advisor.BarID, coffee advisor.CoffeeID, now time.Time)
 
 // historyKeys returns the keys of the entries to advise on coffee.
 func (tx *Tx) historyKeys(bar advisor.BarID, all []advisor.Coffee, coffee advisor.Coffee, since instant) ([][]byte, error) {
-	var keys [][]byte
+	var kept, older []indexed
 	for _, c := range all {
 		if c.ID != coffee.ID && (c.Grinder != coffee.Grinder || c.Grinder == 0) {
 			continue
 		}
-		of, err := tx.coffeeKeys(bar, c.ID, since)
+		of, err := tx.coffeeEntries(bar, c.ID, since)
 		if err != nil {
 			return nil, err
 		}
-		keys = append(keys, of...)
+		for _, e := range of {
+			if e.old && c.ID != coffee.ID {
+				older = append(older, e)
+			} else {
+				kept = append(kept, e)
+			}
+		}
 	}
+	slices.SortFunc(older, func(a, b indexed) int { return bytes.Compare(b.key, a.key) })
+	var keys [][]byte
+	var shots []advisor.EntryID
+	for i, e := range slices.Concat(kept, older) {
+		if i >= len(kept) && len(shots) >= enough {
+			break
+		}
+		at, id := readEntryKey(e.key)
+		since = min(since, at) // what happened to the grinder meanwhile counts
+		keys = append(keys, e.key)
+		if e.shot {
+			shots = append(shots, id)
+		}
+	}
+	words, err := tx.wordsKeys(bar, shots, kindWords)
+	if err != nil {
+		return nil, err
+	}
+	keys = append(keys, words...)
 	byGrinder, err := tx.in(bar, bucketByGrinder)
 	if err != nil {
 		return nil, err
@@ -77,16 +107,21 @@ func (tx *Tx) historyKeys(bar advisor.BarID, all []advisor.Coffee, coffee adviso
 	return keys, nil
 }
 
-// coffeeKeys returns the keys of a coffee's entries, with the words of its
-// shots.
-func (tx *Tx) coffeeKeys(bar advisor.BarID, c advisor.CoffeeID, since instant) ([][]byte, error) {
+// coffeeEntries returns a coffee's entries, newest first: those since, and older
+// ones as far as makes enough shots.
+func (tx *Tx) coffeeEntries(bar advisor.BarID, c advisor.CoffeeID, since instant) ([]indexed, error) {
 	byCoffee, err := tx.in(bar, bucketByCoffee)
 	if err != nil {
 		return nil, err
 	}
 	var all []indexed
 	shots := 0
-	owned(byCoffee, idKey(c), since, func(key, kind []byte) bool {
+	owned(byCoffee, idKey(c), minInstant, func(key, kind []byte) bool {
+		at, _ := readEntryKey(key)
+		old := at < since
+		if old && shots >= enough {
+			return false
+		}
 		if string(kind) == kindLayers { // teach by what becomes of the recipe
 			return true
 		}
@@ -94,29 +129,20 @@ func (tx *Tx) coffeeKeys(bar advisor.BarID, c advisor.CoffeeID, since instant) (
 		if shot {
 			shots++
 		}
-		all = append(all, indexed{key, shot})
+		all = append(all, indexed{key, shot, old})
 		return shots <= maxShots
 	})
 	if shots > maxShots {
 		all = wholeDays(all)
 	}
-	var keys [][]byte
-	var ids []advisor.EntryID
-	for _, e := range all {
-		keys = append(keys, e.key)
-		if e.shot {
-			_, id := readEntryKey(e.key)
-			ids = append(ids, id)
-		}
-	}
-	words, err := tx.wordsKeys(bar, ids, kindWords)
-	return append(keys, words...), err
+	return all, nil
 }
 
 // An indexed is an entry as an index has it.
 type indexed struct {
 	key  []byte
 	shot bool
+	old  bool // older than the bound
 }
 
 // wholeDays returns the newest of what reaches beyond the bound, cut where a
@@ -142,10 +168,13 @@ func blockOf(key []byte, length time.Duration) int64 {
 // owned calls visit with the key and kind of each entry of one coffee or
 // grinder, newest first, until it returns false or they are older than since.
 func owned(index *bbolt.Bucket, owner []byte, since instant, visit func(key, kind []byte) bool) {
+	ownedBefore(index, owner, math.MaxInt64, since, visit)
+}
+
+// ownedBefore is owned for entries before an instant.
+func ownedBefore(index *bbolt.Bucket, owner []byte, end, since instant, visit func(key, kind []byte) bool) {
 	c := index.Cursor()
-	// No time is as late as this, which is the end of the owner's keys.
-	end := append(bytes.Clone(owner), bytes.Repeat([]byte{0xFF}, 16)...)
-	for k, kind := before(c, end); k != nil && bytes.HasPrefix(k, owner); k, kind = c.Prev() {
+	for k, kind := before(c, end.append(bytes.Clone(owner))); k != nil && bytes.HasPrefix(k, owner); k, kind = c.Prev() {
 		key := k[len(owner):]
 		if at, _ := readEntryKey(key); at < since || !visit(key, kind) {
 			return
@@ -159,6 +188,42 @@ func before(c *bbolt.Cursor, end []byte) (key, value []byte) {
 		return c.Last()
 	}
 	return c.Prev()
+}
+
+// Before returns, of what came before an instant, the last shot of each coffee
+// and what happened to its grinder since, oldest first.
+func (tx *Tx) Before(bar advisor.BarID, now time.Time) ([]advisor.Entry, error) {
+	f := first{}
+	end := keep(&f, func() (instant, error) { return instantOf(now) })
+	coffees := keep(&f, func() ([]advisor.Coffee, error) { return tx.Coffees(bar) })
+	zone := keep(&f, func() (*time.Location, error) { return tx.zoneOf(bar) })
+	byCoffee := keep(&f, func() (*bbolt.Bucket, error) { return tx.in(bar, bucketByCoffee) })
+	byGrinder := keep(&f, func() (*bbolt.Bucket, error) { return tx.in(bar, bucketByGrinder) })
+	if f.err != nil {
+		return nil, f.err
+	}
+	var keys [][]byte
+	since := map[advisor.GrinderID]instant{}
+	for _, c := range coffees {
+		ownedBefore(byCoffee, idKey(c.ID), end, minInstant, func(key, kind []byte) bool {
+			if string(kind) != kindShot {
+				return true
+			}
+			at, _ := readEntryKey(key)
+			keys = append(keys, key)
+			if earliest, ok := since[c.Grinder]; !ok || at < earliest {
+				since[c.Grinder] = at
+			}
+			return false
+		})
+	}
+	for g, from := range since {
+		ownedBefore(byGrinder, idKey(g), end, from, func(key, _ []byte) bool {
+			keys = append(keys, key)
+			return true
+		})
+	}
+	return tx.entriesAt(bar, keys, zone)
 }
 
 // wordsKeys returns the keys of the words that belong to the shots, or of the

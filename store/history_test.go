@@ -106,6 +106,82 @@ func TestHistoryIsBounded(t *testing.T) {
 	}
 }
 
+// After a winter in which nothing was pulled, a coffee still has its last 40
+// shots, and a new one what makes 40 on its grinder, with what happened to that.
+func TestHistoryAfterALongPause(t *testing.T) {
+	s := openTest(t)
+	c := harbourLane(t, s)
+	autumn, spring := morning(), morning().AddDate(0, 6, 0)
+	var fresh advisor.CoffeeID
+	update(t, s, func(tx *Tx) error {
+		for n := range 60 {
+			at := autumn.Add(time.Duration(n) * time.Hour)
+			for i, what := range []advisor.Shot{shot(c.harbour, c.left), shot(c.tide, c.left), shot(c.deca, c.right)} {
+				if _, err := tx.AddEntry(c.bar, entry(fmt.Sprint("htd"[i:i+1], n), at, what)); err != nil {
+					return err
+				}
+			}
+		}
+		for n, at := range []int{1, 50} {
+			e := entry(fmt.Sprint("cleaned ", n), autumn.Add(time.Duration(at)*time.Hour+time.Minute), advisor.Told{Event: advisor.Cleaned, Grinder: c.left})
+			if _, err := tx.AddEntry(c.bar, e); err != nil {
+				return err
+			}
+		}
+		guest := advisor.Coffee{Name: "Guest", Grinder: c.left, Recipe: advisor.Recipe{Dose: 18, Yield: 36, Low: 25, High: 31}}
+		if err := tx.PutCoffee(c.bar, &guest); err != nil {
+			return err
+		}
+		fresh = guest.ID
+		_, err := tx.AddEntry(c.bar, entry("g0", spring, shot(fresh, c.left)))
+		return err
+	})
+	counted := func(of advisor.CoffeeID) map[byte]int {
+		counts := map[byte]int{}
+		for _, raw := range raws(history(t, s, c.bar, of, spring)) {
+			counts[raw[0]]++
+		}
+		return counts
+	}
+	for _, test := range []struct {
+		name string
+		of   advisor.CoffeeID
+		want map[byte]int
+	}{
+		{"its own", c.harbour, map[byte]int{'h': 40, 'g': 1, 'c': 1}},
+		{"the grinder's", fresh, map[byte]int{'g': 1, 't': 20, 'h': 19, 'c': 1}},
+		{"another grinder's", c.deca, map[byte]int{'d': 40}},
+	} {
+		if diff := cmp.Diff(test.want, counted(test.of)); diff != "" {
+			t.Errorf("%s (-want +got):\n%s", test.name, diff)
+		}
+	}
+}
+
+// Before holds the last shot of each coffee, and what happened to its grinder
+// since.
+func TestBefore(t *testing.T) {
+	s := openTest(t)
+	c := harbourLane(t, s)
+	at := func(hour int) time.Time { return morning().Add(time.Duration(hour) * time.Hour) }
+	rezeroed := func(g advisor.GrinderID) advisor.Told { return advisor.Told{Event: advisor.Rezeroed, Grinder: g} }
+	add(t, s, c.bar, entry("left, long ago", at(1), rezeroed(c.left)))
+	add(t, s, c.bar, entry("harbour, early", at(2), shot(c.harbour, c.left)))
+	last := add(t, s, c.bar, entry("harbour", at(3), shot(c.harbour, c.left)))
+	add(t, s, c.bar, entry("words", at(3), advisor.Words{Shot: last.ID}))
+	add(t, s, c.bar, entry("decaf", at(4), shot(c.deca, c.right)))
+	add(t, s, c.bar, entry("left", at(5), rezeroed(c.left)))
+	add(t, s, c.bar, entry("tide", at(6), shot(c.tide, c.left)))
+	add(t, s, c.bar, entry("right, later", at(7), rezeroed(c.right)))
+	view(t, s, func(tx *Tx) error {
+		got, err := tx.Before(c.bar, at(6))
+		if diff := cmp.Diff([]string{"harbour", "decaf", "left"}, raws(got)); diff != "" {
+			t.Errorf("before tide (-want +got):\n%s", diff)
+		}
+		return err
+	})
+}
+
 // Beyond the bound the beginning stays where it is for many shots, so that what
 // was replayed of them stands; and there are always enough.
 func TestHistoryMovesInLeaps(t *testing.T) {

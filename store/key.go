@@ -44,7 +44,6 @@ const (
 	bucketPosts          = "posts"   // post → what caused it
 	bucketSeen           = "seen"    // messages that made no entry
 	bucketSeenByTime     = "seen_by_time"
-	bucketPosteriors     = "posteriors"
 	bucketDays           = "days" // what the bot did by itself
 )
 
@@ -56,7 +55,7 @@ func barBuckets() []string {
 		bucketByCoffee, bucketByGrinder, bucketByShot,
 		bucketAdvice, bucketAdviceByCoffee,
 		bucketReplies, bucketPending, bucketPosts,
-		bucketSeen, bucketSeenByTime, bucketPosteriors, bucketDays,
+		bucketSeen, bucketSeenByTime, bucketDays,
 	}
 }
 

@@ -6,6 +6,7 @@ import (
 	"strconv"
 
 	"go.etcd.io/bbolt"
+	bolterrors "go.etcd.io/bbolt/errors"
 )
 
 // format is what the mark of a file of ours says.
@@ -32,6 +33,16 @@ func migrations() []migration {
 			bars := tx.Bucket([]byte(bucketBars))
 			return bars.ForEachBucket(func(key []byte) error {
 				_, err := bars.Bucket(key).CreateBucketIfNotExists([]byte(bucketDays))
+				return err
+			})
+		}},
+		{3, "nothing kept of what follows from the entries", func(tx *bbolt.Tx) error {
+			bars := tx.Bucket([]byte(bucketBars))
+			return bars.ForEachBucket(func(key []byte) error {
+				err := bars.Bucket(key).DeleteBucket([]byte("posteriors"))
+				if errors.Is(err, bolterrors.ErrBucketNotFound) {
+					return nil
+				}
 				return err
 			})
 		}},

@@ -22,10 +22,10 @@ import (
 
 var updateGolden = flag.Bool("update", false, "rewrite testdata/store")
 
-// What each version wrote.
+// What the first version and the present one wrote.
 const (
 	version1 = "../testdata/store/v1.txt"
-	version2 = "../testdata/store/v2.txt"
+	version3 = "../testdata/store/v3.txt"
 )
 
 // dump writes all that a file holds: a line for each bucket and key, indented
@@ -135,14 +135,13 @@ func fillSample(tx *Tx) error {
 		}),
 		tx.PutReply(c.bar, Reply{Cause: "m1", Entry: 1, Kind: "advice", State: Sent, Post: "p1", At: at(0)}),
 		tx.PutReply(c.bar, Reply{Cause: "m2", Entry: 2, Kind: "recorded", At: at(1)}),
-		tx.PutPosterior(c.bar, c.left, Posterior{Upto: 1, Model: "1", Data: []byte("what it taught")}),
 		tx.PutDeed(c.bar, "2026-03-02", Deed{Name: "card", State: Done, Kind: "reminder", Post: "p2", Shown: "d1", At: at(0)}),
 		tx.PutDeed(c.bar, "2026-03-02", Deed{Name: "closing", At: at(600)}),
 	)
 }
 
-// What this program writes is laid out as version 2 always was. When there is
-// a version 3, this test moves on to its file, and v2.txt stays as it is.
+// What this program writes is laid out as version 3 always was. When there is
+// a version 4, this test moves on to its file, and v3.txt stays as it is.
 func TestLayout(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "shothand.db")
 	s := reopen(t, path)
@@ -150,11 +149,11 @@ func TestLayout(t *testing.T) {
 	closeChecked(t, s)
 	got := contents(t, path)
 	if *updateGolden {
-		if err := os.WriteFile(version2, []byte(got), 0o600); err != nil {
+		if err := os.WriteFile(version3, []byte(got), 0o600); err != nil {
 			t.Fatal(err)
 		}
 	}
-	want, err := os.ReadFile(version2)
+	want, err := os.ReadFile(version3)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -211,7 +210,7 @@ func TestMigrations(t *testing.T) {
 		return s.Close()
 	}
 	before := contents(t, path)
-	if err := openWith(later(3, nil), later(4, errors.New("spilt"))); err == nil {
+	if err := openWith(later(4, nil), later(5, errors.New("spilt"))); err == nil {
 		t.Error("a failing migration: opened")
 	}
 	if after := contents(t, path); after != before {
@@ -219,11 +218,11 @@ func TestMigrations(t *testing.T) {
 	}
 	ran = nil
 	for range 2 {
-		if err := openWith(later(3, nil), later(4, nil)); err != nil {
+		if err := openWith(later(4, nil), later(5, nil)); err != nil {
 			t.Fatal(err)
 		}
 	}
-	if diff := cmp.Diff([]int{3, 4}, ran); diff != "" {
+	if diff := cmp.Diff([]int{4, 5}, ran); diff != "" {
 		t.Errorf("migrations run (-want +got):\n%s", diff)
 	}
 	refused(t, path, ErrNewer)

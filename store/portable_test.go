@@ -46,7 +46,6 @@ func busy(t testing.TB, s *Store) counter {
 			tx.PutReply(c.bar, Reply{Cause: "m1", Entry: first.ID, Kind: "advice", State: Sent, Post: "p1", At: morning()}),
 			tx.PutReply(c.bar, Reply{Cause: "m3", Kind: "recorded", At: morning()}),
 			tx.MarkSeen(c.bar, "m7", morning()),
-			tx.PutPosterior(c.bar, c.left, Posterior{Upto: first.ID, Model: "m", Data: []byte{1}}),
 			tx.PutDeed(c.bar, "2026-03-02", Deed{Name: "card", State: Done, Post: "p2", At: morning()}),
 		)
 	})
@@ -132,7 +131,7 @@ func TestEveryBucketIsCarried(t *testing.T) {
 	}
 	follows := []string{
 		bucketAccounts, bucketEntries, bucketMessages, bucketByCoffee, bucketByGrinder, bucketByShot,
-		bucketAdviceByCoffee, bucketPending, bucketPosts, bucketSeenByTime, bucketPosteriors,
+		bucketAdviceByCoffee, bucketPending, bucketPosts, bucketSeenByTime,
 	}
 	for _, bucket := range barBuckets() {
 		if !slices.Contains(carried, bucket) && !slices.Contains(follows, bucket) {

@@ -198,26 +198,3 @@ func TestReplies(t *testing.T) {
 		return err
 	})
 }
-
-// What a grinder has taught is replaced whole.
-func TestPosterior(t *testing.T) {
-	s := openTest(t)
-	c := harbourLane(t, s)
-	want := Posterior{Upto: 7, Model: "2", Data: []byte{0, 255}}
-	update(t, s, func(tx *Tx) error {
-		if err := tx.PutPosterior(c.bar, c.left, Posterior{Upto: 3, Model: "1", Data: []byte("old")}); err != nil {
-			return err
-		}
-		return tx.PutPosterior(c.bar, c.left, want)
-	})
-	view(t, s, func(tx *Tx) error {
-		got, found, err := tx.Posterior(c.bar, c.left)
-		if diff := cmp.Diff(want, got); diff != "" || !found {
-			t.Errorf("posterior (-want +got):\n%s", diff)
-		}
-		if _, found, _ := tx.Posterior(c.bar, c.right); found {
-			t.Error("the other grinder has learnt something")
-		}
-		return err
-	})
-}
