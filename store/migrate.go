@@ -6,7 +6,7 @@ import (
 	"strconv"
 
 	"go.etcd.io/bbolt"
-	bolterrors "go.etcd.io/bbolt/errors"
+	berrors "go.etcd.io/bbolt/errors"
 )
 
 // format is what the mark of a file of ours says.
@@ -40,7 +40,7 @@ func migrations() []migration {
 			bars := tx.Bucket([]byte(bucketBars))
 			return bars.ForEachBucket(func(key []byte) error {
 				err := bars.Bucket(key).DeleteBucket([]byte("posteriors"))
-				if errors.Is(err, bolterrors.ErrBucketNotFound) {
+				if errors.Is(err, berrors.ErrBucketNotFound) {
 					return nil
 				}
 				return err
