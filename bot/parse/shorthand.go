@@ -375,7 +375,10 @@ func calledDialled(s *sheet, i int) int {
 	return s.skip(i+1, "in") - i
 }
 
-// readWords reads what no rule took of the tokens up to to.
+// readWords reads what no rule took of the tokens up to to, and what its words
+// say of the shot itself, misspelt or not.
 func (s *sheet) readWords(to int) ([]taste.Word, []string) {
-	return s.lex.read(s.leftover(to))
+	words, unread := s.lex.read(s.leftover(to))
+	s.shot.Marks |= told(words)
+	return words, unread
 }

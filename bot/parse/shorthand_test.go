@@ -214,7 +214,7 @@ func TestMarks(t *testing.T) {
 	} {
 		checkExamples(t, bar(), []example{{"18 36 28 " + text, dyt(18, 36, 28, marks(want))}})
 	}
-	for _, text := range []string{"spurted", "sprayed", "squirted"} {
+	for _, text := range []string{"spurted", "sprayed", "squirted", "spurtting", "sprurting"} {
 		checkExamples(t, bar(), []example{{"18 36 28 " + text, dyt(18, 36, 28, marks(advisor.Spurted), says("spurting"))}})
 	}
 	checkExamples(t, bar(), []example{
