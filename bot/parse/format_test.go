@@ -32,6 +32,9 @@ func FuzzRoundTrip(f *testing.F) {
 			return
 		}
 		printed := Format(want, v)
+		if long(printed) { // it has more commas than the text
+			return
+		}
 		got, err := Shorthand(printed, v)
 		if err != nil {
 			t.Fatalf("%q printed as %q: %v", text, printed, err)
