@@ -12,7 +12,7 @@ const (
 	farSpot      = 2.0  // the same about a recipe that is not
 	strengthSpot = 0.7  // sd of strength about any recipe
 	overnight    = 0.10 // share of what tasters have taught that a night takes away
-	maxCups      = 50   // how many cups, of the newest, teach
+	maxCups      = 50   // how many cups, of the newest, teach; as many more at most
 
 	// How likely it is that a recipe's window is not where its coffee tastes
 	// best: where somebody typed it, and where nobody did.

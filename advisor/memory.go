@@ -4,8 +4,7 @@ import (
 	"container/list"
 	"encoding/binary"
 	"fmt"
-	"hash"
-	"hash/fnv"
+	"hash/maphash"
 	"math"
 	"sync"
 	"time"
@@ -21,8 +20,11 @@ type Memory struct {
 	order *list.List // of remembered, the last used first
 }
 
-// A digest is the hash of what went into a replay.
-type digest [16]byte
+// A digest is the hash of what went into a replay, for as long as the program
+// runs.
+type digest uint64
+
+var seed = maphash.MakeSeed()
 
 // A remembered is a replay that is kept. It is never changed: who uses it takes
 // a clone.
@@ -102,18 +104,19 @@ func (m *Memory) keep(key digest, c *course) {
 // digests returns the hash of all that goes into the replay of the first so
 // many entries, and of all of them.
 func (s score) digests(first int) (keys [2]digest) {
-	sum := fnv.New128a()
+	var sum maphash.Hash
+	sum.SetSeed(seed)
 	sum.Write(fmt.Append(nil, Model, s.history.Bar, s.coffee, s.history.Coffees, s.history.Grinders, s.untaught, s.readings))
 	for i, e := range s.entries {
 		if i == first {
-			keys[0] = digest(sum.Sum(nil))
+			keys[0] = digest(sum.Sum64())
 		}
-		e.hash(sum)
+		e.hash(&sum)
 		for _, t := range s.later[e.ID] {
 			sum.Write(fmt.Append(nil, t))
 		}
 	}
-	keys[1] = digest(sum.Sum(nil))
+	keys[1] = digest(sum.Sum64())
 	if first == len(s.entries) {
 		keys[0] = keys[1]
 	}
@@ -121,7 +124,7 @@ func (s score) digests(first int) (keys [2]digest) {
 }
 
 // hash adds to sum what of e goes into a replay.
-func (e Entry) hash(sum hash.Hash) {
+func (e Entry) hash(sum *maphash.Hash) {
 	b := make([]byte, 0, 256)
 	put := func(values ...uint64) {
 		for _, v := range values {

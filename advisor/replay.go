@@ -167,7 +167,7 @@ func newScore(h History, coffee Coffee) score {
 			shots++
 		}
 	}
-	s.untaught = max(0, (shots-maxCups)/block*block)
+	s.untaught = max(0, (shots-1)/maxCups-1) * maxCups // stays for many shots, so that what was replayed of them stands
 	return s
 }
 

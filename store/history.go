@@ -19,13 +19,13 @@ const (
 	maxShots = 200
 	maxAge   = 90 * 24 * time.Hour
 	enough   = 40  // shots of a grinder or coffee that make older ones of no use
-	fewest   = 100 // entries to keep rather than to cut where a day begins
+	fewest   = 100 // entries to keep rather than to cut where a week or a day begins
 )
 
 // History returns what is needed to advise on a coffee at now: the entries of
 // that coffee, of those on the same grinder, of the grinder and of the whole
 // bar, oldest first, without deleted ones. Each coffee is followed back over
-// at most its last 200 shots and 90 days, cut between days, with the words that
+// at most its last 200 shots and 90 days, cut between weeks or days, with the words that
 // came later; beyond 90 days only as far as makes 40 shots, of the coffee and of
 // all on its grinder. An entry after now, by a clock a little ahead, counts.
 func (tx *Tx) History(bar advisor.BarID, coffee advisor.CoffeeID, now time.Time) (advisor.History, error) {
@@ -133,7 +133,7 @@ func (tx *Tx) coffeeEntries(bar advisor.BarID, c advisor.CoffeeID, since instant
 		return shots <= maxShots
 	})
 	if shots > maxShots {
-		all = wholeDays(all)
+		all = inLeaps(all)
 	}
 	return all, nil
 }
@@ -145,13 +145,12 @@ type indexed struct {
 	old  bool // older than the bound
 }
 
-// wholeDays returns the newest of what reaches beyond the bound, cut where a
-// day begins, or on a day beyond the bound by itself, an hour. A history that
-// lost its oldest shot with each new one would be replayed from the start each
-// time.
-func wholeDays(newestFirst []indexed) []indexed {
+// inLeaps returns the newest of what reaches beyond the bound, cut where a week
+// begins, or if too little is left so, a day or an hour. A history that lost its
+// oldest shot with each new one would be replayed from the start each time.
+func inLeaps(newestFirst []indexed) []indexed {
 	cut := newestFirst[len(newestFirst)-1].key
-	for _, block := range []time.Duration{24 * time.Hour, time.Hour} {
+	for _, block := range []time.Duration{7 * 24 * time.Hour, 24 * time.Hour, time.Hour} {
 		in := func(e indexed) bool { return blockOf(e.key, block) == blockOf(cut, block) }
 		if n := slices.IndexFunc(newestFirst, in); n >= fewest {
 			return newestFirst[:n]

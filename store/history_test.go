@@ -97,8 +97,8 @@ func TestHistoryIsBounded(t *testing.T) {
 		return nil
 	})
 	got := history(t, s, c.bar, c.harbour, morning().Add(230*time.Hour))
-	if len(got) != 188 || got[0].Raw != "h42" || got[187].Raw != "h229" { // half past midnight
-		t.Errorf("harbour: %d entries from %q, want 188 from h42", len(got), got[0].Raw)
+	if len(got) != 164 || got[0].Raw != "h66" || got[163].Raw != "h229" { // half past midnight, as a week begins
+		t.Errorf("harbour: %d entries from %q, want 164 from h66", len(got), got[0].Raw)
 	}
 	got = history(t, s, c.bar, c.deca, morning().Add(99*24*time.Hour))
 	if len(got) != 91 || got[0].Raw != "d9" {
