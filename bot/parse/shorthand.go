@@ -300,10 +300,11 @@ func (s *sheet) negated(i int) bool {
 	return s.at(i-1).is("no", "not", "didn't", "didnt", "never", "nearly", "almost", "don't", "dont", "won't", "without")
 }
 
-// notThat takes what is said not to have happened: "not choked".
+// notThat takes what is said not to have happened: "not choked". What is a word
+// about the cup as well is denied as such.
 func notThat(s *sheet, i int) int {
 	t := s.at(i + 1)
-	if s.negated(i+1) && (isChoke(t) || isGush(t) || t.is("stopped", "cut") || markOf(t) != 0) {
+	if s.negated(i+1) && !s.lex.known(t.low) && (isChoke(t) || isGush(t) || t.is("stopped", "cut") || markOf(t) != 0) {
 		return 2
 	}
 	return 0

@@ -219,6 +219,7 @@ func TestMarks(t *testing.T) {
 	}
 	checkExamples(t, bar(), []example{
 		{"18 36 28 channelled", dyt(18, 36, 28, marks(advisor.Spurted), says("channelled"))},
+		{"18 36 28 not spurting", dyt(18, 36, 28, word(taste.Word{Term: "spurting", Degree: 1, Not: true}))},
 		{"choked at 45", Shot{Time: num(45), Marks: advisor.Choked}},
 		{"it choked again", Shot{Marks: advisor.Choked}},
 		{"18 45 choked", Shot{Dose: num(18), Time: num(45), Marks: advisor.Choked}},
