@@ -116,6 +116,15 @@ func told(words []taste.Word) advisor.Marks {
 	return 0
 }
 
+// denied prints the denial of a word. "Not bad" is more than that: praise.
+func denied(term string) string {
+	words, _ := taste.Default().Read("not " + term)
+	if len(words) == 1 && words[0].Term != term {
+		return "no " + term
+	}
+	return "not " + term
+}
+
 // WordText prints a word of taste with its degree, so that it is read as w
 // again.
 func WordText(w taste.Word) string {
@@ -126,7 +135,7 @@ func WordText(w taste.Word) string {
 	case w.Than:
 		text = "more " + text
 	case w.Not:
-		text = "not " + text
+		text = denied(text)
 	}
 	switch d := w.Degree; {
 	case d < 0.4:
