@@ -28,7 +28,7 @@ func FuzzRoundTrip(f *testing.F) {
 		}
 		m, err := Shorthand(text, v)
 		want, ok := m.(Shot)
-		if !ok || err != nil {
+		if !ok || err != nil || Check(want) != nil {
 			return
 		}
 		printed := Format(want, v)

@@ -80,9 +80,17 @@ func (l limit) check() error {
 	}
 	return Mistake{
 		Kind: Impossible,
-		What: spaced(l.name, digitsOf(l.x.X), unit),
+		What: spaced(l.name, digitsOf(hundredths(l.x.X)), unit),
 		More: spaced(fmt.Sprintf("%s–%s", digitsOf(l.least), digitsOf(l.most)), l.unit),
 	}
+}
+
+// hundredths rounds what came of another unit: 3 °F are -16.11 °C.
+func hundredths(x float64) float64 {
+	if math.Abs(x) > 1e9 {
+		return x
+	}
+	return math.Round(x*100) / 100
 }
 
 // digitsOf prints x with as many digits as it needs.
