@@ -15,16 +15,14 @@ import (
 // it. A nil Memory keeps nothing. Its methods may be called by many goroutines.
 type Memory struct {
 	mu    sync.Mutex
+	seed  maphash.Seed
 	size  int
 	by    map[digest]*list.Element
 	order *list.List // of remembered, the last used first
 }
 
-// A digest is the hash of what went into a replay, for as long as the program
-// runs.
+// A digest is the hash of what went into a replay, within one memory.
 type digest uint64
-
-var seed = maphash.MakeSeed()
 
 // A remembered is a replay that is kept. It is never changed: who uses it takes
 // a clone.
@@ -35,7 +33,7 @@ type remembered struct {
 
 // NewMemory returns a memory of at most size replays, of some 0.2 MB each.
 func NewMemory(size int) *Memory {
-	return &Memory{size: size, by: map[digest]*list.Element{}, order: list.New()}
+	return &Memory{seed: maphash.MakeSeed(), size: size, by: map[digest]*list.Element{}, order: list.New()}
 }
 
 // Advise is [Advise], helped by what m remembers.
@@ -62,7 +60,7 @@ func (m *Memory) replay(h History, id CoffeeID, now time.Time) (*replay, bool) {
 		return c.end(s, now), true
 	}
 	before := max(s.newest, 0)
-	keys := s.digests(before)
+	keys := s.digests(m.seed, before)
 	c, known := m.recall(keys[0])
 	if !known {
 		c = s.start()
@@ -103,7 +101,7 @@ func (m *Memory) keep(key digest, c *course) {
 
 // digests returns the hash of all that goes into the replay of the first so
 // many entries, and of all of them.
-func (s score) digests(first int) (keys [2]digest) {
+func (s score) digests(seed maphash.Seed, first int) (keys [2]digest) {
 	var sum maphash.Hash
 	sum.SetSeed(seed)
 	sum.Write(fmt.Append(nil, Model, s.history.Bar, s.coffee, s.history.Coffees, s.history.Grinders, s.untaught, s.readings))
