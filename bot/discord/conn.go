@@ -3,27 +3,29 @@ package discord
 import (
 	"context"
 	"crypto/tls"
+	"encoding/json"
 	"errors"
+	"log/slog"
 	"net"
-	"regexp"
-	"strconv"
 	"sync"
 	"time"
 
 	"github.com/gorilla/websocket"
 )
 
-// A line is the connection under one session of the gateway. It sees what
-// discordgo reads, uncompressed, and ends the session where discordgo would
-// hang or be rude: without a sign of life, told to reconnect, or told that its
-// session is invalid.
+// A line is the connection under one session of the gateway. It reads what
+// discordgo would, uncompressed, takes the events, and ends the session where
+// discordgo would hang or be rude: without a sign of life, told to reconnect,
+// or told that its session is invalid.
 type line struct {
 	times  Timings
 	open   dialFunc
-	words  *regexp.Regexp
+	log    *slog.Logger
+	event  func(kind string, data json.RawMessage) // takes one event, at once
 	mu     sync.Mutex
 	conn   net.Conn
 	closed bool
+	muted  bool
 	beat   time.Duration // interval of the heart, 0 before Hello
 	told   error         // why the line ended itself
 }
@@ -37,10 +39,8 @@ var (
 // A dialFunc opens a connection.
 type dialFunc = func(ctx context.Context, network, addr string) (net.Conn, error)
 
-func newLine(t Timings, open dialFunc) *line {
-	// In what people write a quotation mark stands behind a backslash, so
-	// these are the gateway's own words.
-	return &line{times: t, open: open, words: regexp.MustCompile(`"(op|heartbeat_interval)":\s*([0-9]+)`)}
+func newLine(t Timings, open dialFunc, log *slog.Logger, event func(string, json.RawMessage)) *line {
+	return &line{times: t, open: open, log: log, event: event}
 }
 
 // dialer returns what discordgo opens its socket with.
@@ -82,7 +82,7 @@ func (l *line) over(conn net.Conn, err error) (net.Conn, error) {
 		return nil, errors.Join(net.ErrClosed, conn.Close())
 	}
 	l.conn = conn
-	return &lineConn{conn, l}, nil
+	return &lineConn{conn, newReader(patient{conn, l}, l)}, nil
 }
 
 // cut ends the line at once, whatever discordgo does with it.
@@ -113,45 +113,46 @@ func (l *line) patience() time.Duration {
 	return l.beat + l.beat/2
 }
 
-// hear looks at what came in, and returns an error if it ends the line.
-func (l *line) hear(data []byte) error {
-	for _, m := range l.words.FindAllSubmatch(data, -1) {
-		n, err := strconv.Atoi(string(m[2]))
-		if err != nil {
-			continue
-		}
-		l.mu.Lock()
-		switch {
-		case string(m[1]) == "heartbeat_interval" && l.beat == 0:
-			l.beat = time.Duration(n) * time.Millisecond
-		case string(m[1]) == "op" && n == 7:
-			l.told = errReconnect
-		case string(m[1]) == "op" && n == 9:
-			l.told = errInvalid
-		}
-		told := l.told
-		l.mu.Unlock()
-		if told != nil {
-			return told
-		}
-	}
-	return nil
+// end notes why the line ends itself, and returns it.
+func (l *line) end(why error) error {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	l.told = why
+	return why
+}
+
+// mute says that nothing that comes in counts any more.
+func (l *line) mute() {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	l.muted = true
+}
+
+func (l *line) ended() bool {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	return l.muted || l.told != nil
 }
 
 // A lineConn is the line as discordgo sees it.
 type lineConn struct {
 	net.Conn
+	in *reader
+}
+
+// Read reads what discordgo is to see.
+func (c *lineConn) Read(p []byte) (int, error) { return c.in.Read(p) }
+
+// A patient reads with a deadline.
+type patient struct {
+	net.Conn
 	line *line
 }
 
-// Read reads with a deadline.
-func (c *lineConn) Read(p []byte) (int, error) {
+// Read reads from the connection itself.
+func (c patient) Read(p []byte) (int, error) {
 	if err := c.SetReadDeadline(time.Now().Add(c.line.patience())); err != nil {
 		return 0, err
 	}
-	n, err := c.Conn.Read(p)
-	if told := c.line.hear(p[:n]); told != nil {
-		return 0, told
-	}
-	return n, err
+	return c.Conn.Read(p)
 }

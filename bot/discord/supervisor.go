@@ -129,10 +129,13 @@ var (
 
 // session opens a session and returns when it has ended, with why.
 func (g *gateway) session(ctx context.Context) error {
-	l := newLine(g.times, g.dial)
+	l := newLine(g.times, g.dial, g.log, func(kind string, data json.RawMessage) {
+		defer g.recovered(kind)
+		g.event(kind, data)
+	})
 	defer l.cut()
 	gone := make(chan struct{}, 1)
-	s, remove, err := g.newSession(l, gone)
+	s, err := g.newSession(l, gone)
 	if err != nil {
 		return err
 	}
@@ -143,57 +146,48 @@ func (g *gateway) session(ctx context.Context) error {
 	select {
 	case err := <-opened:
 		if err != nil {
-			remove()
 			return cmp.Or(fatal(err), l.why(), err)
 		}
 	case <-limit.C:
-		remove()
 		l.cut() // so that Open lets go of the session
 		g.close(s)
 		return errSlowOpen
 	case <-ctx.Done():
-		remove()
 		l.cut()
 		g.close(s)
 		return ctx.Err()
 	}
 	g.log.Info("session open")
 	err = g.watch(ctx, s, gone)
-	remove()
+	l.mute()
 	g.close(s)
 	return cmp.Or(l.why(), err)
 }
 
-// newSession makes a session that hands on its events and never mends itself.
-func (g *gateway) newSession(l *line, gone chan<- struct{}) (s *discordgo.Session, remove func(), err error) {
-	s, err = discordgo.New("Bot " + g.token)
+// newSession makes a session that never mends itself.
+func (g *gateway) newSession(l *line, gone chan<- struct{}) (*discordgo.Session, error) {
+	s, err := discordgo.New("Bot " + g.token)
 	if err != nil {
-		return nil, nil, err
+		return nil, err
 	}
 	s.Client = g.client
 	s.Dialer = l.dialer()
 	s.Identify.Intents = intents
 	s.ShardID, s.ShardCount = g.shard.Number, g.shard.Of
-	s.Compress = false // so that the line hears what is said
+	s.Compress = false // so that the line can read
 	s.StateEnabled = false
 	s.SyncEvents = true // in order
 	s.ShouldReconnectOnError = false
 	s.ShouldRetryOnRateLimit = false
 	s.MaxRestRetries = 0
 	s.LogLevel = discordgo.LogWarning // beyond it tokens are printed
-	removeEvent := s.AddHandler(func(_ *discordgo.Session, e *discordgo.Event) {
-		defer g.recovered(e.Type)
-		if e.Operation == 0 {
-			g.event(e.Type, e.RawData)
-		}
-	})
-	removeGone := s.AddHandler(func(*discordgo.Session, *discordgo.Disconnect) {
+	s.AddHandler(func(*discordgo.Session, *discordgo.Disconnect) {
 		select {
 		case gone <- struct{}{}:
 		default:
 		}
 	})
-	return s, func() { removeEvent(); removeGone() }, nil
+	return s, nil
 }
 
 // recovered ends a panic in the handling of an event: the next one still

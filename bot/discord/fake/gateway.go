@@ -129,7 +129,11 @@ func (s *Server) serveGateway(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	s.running.Go(l.write)
-	if !opening.NoHello {
+	switch {
+	case opening.NoHello:
+	case opening.Hello != "":
+		l.push(outgoing{body: []byte(opening.Hello)})
+	default:
 		l.pushJSON(object{"op": opHello, "s": nil, "t": nil, "d": object{"heartbeat_interval": s.options.HeartbeatEvery.Milliseconds(), "_trace": []string{}}})
 	}
 	s.read(l)

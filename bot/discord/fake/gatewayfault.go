@@ -22,6 +22,7 @@ type Opening struct {
 	Delay   time.Duration // before the upgrade
 	Refuse  int           // answer the upgrade with this HTTP status
 	NoHello bool          // stay silent from the start
+	Hello   string        // say this in place of Hello
 	// One of these comes first after Identify or Resume, and nothing else:
 	Reconnect bool // Op 7
 	Invalid   bool // Op 9, d:false
@@ -109,6 +110,16 @@ func (s *Server) AskReconnect() { s.sendAll(object{"op": opReconnect, "d": nil})
 
 // AskHeartbeat sends Op 1 on every connection.
 func (s *Server) AskHeartbeat() { s.sendAll(object{"op": opHeartbeat, "d": nil}) }
+
+// SayRaw sends a text on every connection, whatever it is.
+func (s *Server) SayRaw(text string) {
+	s.everyLink(func(l *link) { l.push(outgoing{body: []byte(text)}) })
+}
+
+// SayBinary sends bytes on every connection, which nobody has asked for.
+func (s *Server) SayBinary(data []byte) {
+	s.everyLink(func(l *link) { l.push(outgoing{body: data, binary: true}) })
+}
 
 // InvalidateSessions sends Op 9 on every connection; those that are not
 // resumable are forgotten.

@@ -40,6 +40,7 @@ type link struct {
 type outgoing struct {
 	body     []byte
 	compress bool
+	binary   bool // as it is
 	cut      bool // send half, then cut the connection
 	code     int  // close with it instead
 }
@@ -100,6 +101,8 @@ func (l *link) writeOne(o outgoing) bool {
 	case o.cut:
 		_, _ = l.ws.NetConn().Write(halfFrame(o.body)) // the connection ends here
 		return false
+	case o.binary:
+		return l.ws.WriteMessage(websocket.BinaryMessage, o.body) == nil
 	case o.compress && len(o.body) >= compressFrom:
 		return l.ws.WriteMessage(websocket.BinaryMessage, deflate(o.body)) == nil
 	}
