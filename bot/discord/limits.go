@@ -17,14 +17,21 @@ type limits struct {
 	mu     sync.Mutex
 	global time.Time // no call before
 	routes map[string]time.Time
+	edge   time.Duration // how long the last wait was that the edge did not tell
 }
 
 // maxRoutes is how many routes are remembered; past ones are dropped then.
 const maxRoutes = 1000
 
-// edgePause is how long every call waits after the platform's edge has refused
-// one without saying for how long.
-const edgePause = time.Minute
+// How long every call waits after the platform's edge has refused one without
+// saying for how long: doubled with each such refusal.
+const (
+	edgePause  = time.Second
+	edgeAtMost = time.Minute
+)
+
+// shortestWait is for a refusal that tells of no time at all.
+const shortestWait = 100 * time.Millisecond
 
 // longestWait is how long a call is held back at most in one piece, should a
 // server ask for nonsense.
@@ -49,25 +56,31 @@ func (l *limits) wait(ctx context.Context, c call) error {
 	}
 }
 
-// heed notes what an answer says of limits, and returns for how long to wait
-// if the call was refused for one.
-func (l *limits) heed(c call, resp *http.Response, answer []byte) time.Duration {
+// heed notes what an answer says of limits.
+func (l *limits) heed(c call, resp *http.Response, answer []byte) {
 	h := resp.Header
 	if resp.StatusCode != http.StatusTooManyRequests {
 		if h.Get("X-Ratelimit-Remaining") == "0" {
 			l.hold(routeOf(c), seconds(h.Get("X-Ratelimit-Reset-After")))
 		}
-		return 0
+		l.mu.Lock()
+		l.edge = 0
+		l.mu.Unlock()
+		return
 	}
 	var said struct {
 		RetryAfter float64 `json:"retry_after"`
 		Global     bool    `json:"global"`
 	}
 	edge := json.Unmarshal(answer, &said) != nil // not the platform itself, its edge
-	wait := max(seconds(h.Get("Retry-After")), duration(said.RetryAfter), seconds(h.Get("X-Ratelimit-Reset-After")))
-	if edge && wait == 0 {
-		wait = edgePause
+	wait := duration(said.RetryAfter)
+	if wait == 0 { // the header's is in whole seconds
+		wait = max(seconds(h.Get("Retry-After")), seconds(h.Get("X-Ratelimit-Reset-After")))
 	}
+	if edge && wait == 0 {
+		wait = l.edgeWait()
+	}
+	wait = max(wait, shortestWait)
 	if edge || said.Global || h.Get("X-Ratelimit-Global") == "true" || h.Get("X-Ratelimit-Scope") == "global" {
 		l.mu.Lock()
 		if until := time.Now().Add(wait); until.After(l.global) {
@@ -76,7 +89,14 @@ func (l *limits) heed(c call, resp *http.Response, answer []byte) time.Duration 
 		l.mu.Unlock()
 	}
 	l.hold(routeOf(c), wait)
-	return wait
+}
+
+// edgeWait is how long to wait where the edge does not tell.
+func (l *limits) edgeWait() time.Duration {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	l.edge = min(max(2*l.edge, edgePause), edgeAtMost)
+	return l.edge
 }
 
 // hold keeps calls of a route back for d.

@@ -46,8 +46,12 @@ type call struct {
 	bare bool
 }
 
-// tries is how often a call is made at most.
-const tries = 6
+// tries is how often a call is made at most. One that was held back, as it was
+// more than the platform takes, is not counted: it has not failed.
+const tries = 8
+
+// longestPause is how long to wait between two tries at most.
+const longestPause = 4 * time.Second
 
 // maxAnswer is how many bytes of an answer are read.
 const maxAnswer = 8 << 20
@@ -60,7 +64,7 @@ func (r *rest) do(ctx context.Context, c call, out any) error {
 	if err != nil {
 		return fmt.Errorf("%s %s: %w", c.method, routeOf(c), err)
 	}
-	for try := 1; ; try++ {
+	for try := 1; ; {
 		if err := r.limits.wait(ctx, c); err != nil {
 			return fmt.Errorf("%s %s: %w", c.method, routeOf(c), err)
 		}
@@ -69,31 +73,33 @@ func (r *rest) do(ctx context.Context, c call, out any) error {
 			return nil
 		}
 		err = r.clean.err(err)
-		if again < 0 || try == tries || ctx.Err() != nil {
+		if !again || try == tries || ctx.Err() != nil {
 			return fmt.Errorf("%s %s: %w", c.method, routeOf(c), err)
 		}
 		r.log.Warn("call again", "method", c.method, "route", routeOf(c), "try", try, "err", err)
-		if err := sleep(ctx, max(again, r.pause(try))); err != nil {
+		if status(err) == http.StatusTooManyRequests {
+			continue // for as long as was told
+		}
+		if err := sleep(ctx, r.pause(try)); err != nil {
 			return fmt.Errorf("%s %s: %w", c.method, routeOf(c), err)
 		}
+		try++
 	}
 }
 
 // pause is how long to wait before the next try of a call that failed.
 func (r *rest) pause(try int) time.Duration {
-	d := r.times.Retry << (try - 1)
+	d := min(r.times.Retry<<(try-1), longestPause)
 	return d/2 + rand.N(d/2+1)
 }
 
-// attempt makes a call once. It returns how long to wait before making it
-// again, below 0 for not at all.
-func (r *rest) attempt(ctx context.Context, c call, body []byte, kind string, out any) (again time.Duration, err error) {
-	const never = -1
+// attempt makes a call once, and returns whether it may be made again.
+func (r *rest) attempt(ctx context.Context, c call, body []byte, kind string, out any) (again bool, err error) {
 	ctx, cancel := context.WithTimeout(ctx, r.times.Call)
 	defer cancel()
 	req, err := http.NewRequestWithContext(ctx, c.method, api+c.path, bytes.NewReader(body))
 	if err != nil {
-		return never, err
+		return false, err
 	}
 	if !c.bare {
 		req.Header.Set("Authorization", "Bot "+r.token)
@@ -104,31 +110,22 @@ func (r *rest) attempt(ctx context.Context, c call, body []byte, kind string, ou
 	req.Header.Set("User-Agent", r.agent)
 	resp, err := r.http.Do(req)
 	if err != nil {
-		return afterDoubt(c), err
+		return !c.once, err
 	}
 	answer, err := io.ReadAll(io.LimitReader(resp.Body, maxAnswer))
 	if err = cmp.Or(err, resp.Body.Close()); err != nil && resp.StatusCode/100 != 2 {
-		return afterDoubt(c), err
+		return !c.once, err
 	}
-	wait := r.limits.heed(c, resp, answer)
+	r.limits.heed(c, resp, answer)
 	switch {
 	case resp.StatusCode/100 == 2:
-		return never, decoded(answer, err, out)
+		return false, decoded(answer, err, out)
 	case resp.StatusCode == http.StatusTooManyRequests:
-		return wait, newAPIError(resp, answer) // refused, so nothing was done
+		return true, newAPIError(resp, answer) // refused, so nothing was done
 	case resp.StatusCode >= 500:
-		return afterDoubt(c), newAPIError(resp, answer)
+		return !c.once, newAPIError(resp, answer)
 	}
-	return never, newAPIError(resp, answer)
-}
-
-// afterDoubt is how long to wait before a call that may have been received is
-// made again.
-func afterDoubt(c call) time.Duration {
-	if c.once {
-		return -1
-	}
-	return 0
+	return false, newAPIError(resp, answer)
 }
 
 // errUnread is an answer of success that cannot be read.
