@@ -21,14 +21,23 @@ import (
 )
 
 func main() {
+	ctx, stop := heedSignals()
 	spareThreads()
-	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	err := run(ctx, os.Args[1:], os.Getenv, os.Stdin, os.Stdout, os.Stderr)
 	stop()
 	if err != nil {
 		fmt.Fprintln(os.Stderr, "shothand: "+err.Error())
 		os.Exit(exitStatus(err))
 	}
+}
+
+// heedSignals returns what is done when the program is told to stop. It comes
+// before all else, so that no signal kills: that the terminal has gone is no
+// reason to stop, and a backup may be asked for before there is one to make.
+func heedSignals() (ctx context.Context, stop func()) {
+	signal.Ignore(syscall.SIGHUP)
+	signal.Notify(make(chan os.Signal, 1), syscall.SIGUSR1) // startBackups listens when there is something to back up
+	return signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 }
 
 // spareThreads lets Go run on two threads more than there are processors. One
