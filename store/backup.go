@@ -124,7 +124,7 @@ func (s *Store) Compact() (before, after int64, err error) {
 	if err := os.Remove(temporary); err != nil && !errors.Is(err, fs.ErrNotExist) { // of a try cut short
 		return 0, 0, err
 	}
-	fresh, err := openBolt(temporary, false)
+	fresh, err := openBolt(temporary, false, func(*os.File) error { return nil })
 	if err != nil {
 		return 0, 0, err
 	}

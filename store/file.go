@@ -74,9 +74,8 @@ func unreachable(path string, err error) *FileError {
 	return e
 }
 
-// inspect looks at the file from outside, and at its meta pages and size, for
-// bbolt maps it into memory and faults where a page is missing. It reports
-// whether the file is yet to be made: absent or empty.
+// inspect looks at the file from outside, and reports whether it is yet to be
+// made: absent or empty.
 func inspect(path string) (fresh bool, err error) {
 	info, err := os.Stat(path)
 	switch {
@@ -91,42 +90,22 @@ func inspect(path string) (fresh bool, err error) {
 	case info.Size() == 0:
 		return true, nil
 	}
-	return false, reading(path, func(f *os.File) error {
-		_, err := sizedMeta(path, f)
-		return err
-	})
+	return false, nil
 }
 
-// inspectPages checks every page in use. The file must be locked: a page that
+// inspectPages checks every page in use of a file that is locked: a page that
 // is being written looks damaged. It reports whether a record's sum is wrong,
 // which matters only if the file is ours.
-func inspectPages(path string) (damaged bool, err error) {
-	err = reading(path, func(f *os.File) error {
-		m, err := sizedMeta(path, f)
-		if err != nil {
-			return err
-		}
-		w := newWalk(f, m)
-		if err := w.file(m); err != nil {
-			return corrupt(path, "is damaged ("+err.Error()+")")
-		}
-		damaged = w.damaged
-		return nil
-	})
-	return damaged, err
-}
-
-// reading calls look with the file, open for reading.
-func reading(path string, look func(*os.File) error) error {
-	f, err := os.Open(path)
+func inspectPages(path string, f *os.File) (damaged bool, err error) {
+	m, err := sizedMeta(path, f)
 	if err != nil {
-		return unreachable(path, err)
+		return false, err
 	}
-	if err := look(f); err != nil {
-		_ = f.Close() // nothing was written
-		return err
+	w := newWalk(f, m)
+	if err := w.file(m); err != nil {
+		return false, corrupt(path, "is damaged ("+err.Error()+")")
 	}
-	return f.Close()
+	return w.damaged, nil
 }
 
 // parentExists turns the absence of a file into an error if there is no place

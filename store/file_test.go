@@ -184,11 +184,12 @@ func TestCutFiles(t *testing.T) {
 func sizedMetaOf(t *testing.T, b []byte) (m meta, err error) {
 	t.Helper()
 	path := fileWith(t, b)
-	err = reading(path, func(f *os.File) (err error) {
-		m, err = sizedMeta(path, f)
-		return err
-	})
-	return m, err
+	f, err := os.Open(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	m, err = sizedMeta(path, f)
+	return m, errors.Join(err, f.Close())
 }
 
 // A flipped byte is refused, or it lay where nothing is kept: never a fault,

@@ -7,7 +7,6 @@ import (
 	"path/filepath"
 	"runtime/debug"
 	"sync"
-	"time"
 
 	"go.etcd.io/bbolt"
 	berrors "go.etcd.io/bbolt/errors"
@@ -24,11 +23,7 @@ var (
 	ErrNotSaved = errors.New("not saved")
 )
 
-const (
-	// lockWait is how long to wait for another process to let go of the file.
-	lockWait = 500 * time.Millisecond
-	fileMode = 0o600
-)
+const fileMode = 0o600
 
 // A Store is an open file of records. Its methods may be called by many
 // goroutines at once.
@@ -49,16 +44,29 @@ type Store struct {
 func Open(path string) (*Store, error) { return open(path, migrations()) }
 
 func open(path string, migrations []migration) (*Store, error) {
+	for {
+		s, err := openOnce(path, migrations)
+		if !errors.Is(err, errOther) {
+			return s, err
+		}
+	}
+}
+
+// errOther is that another file came to the path after it was inspected.
+var errOther = errors.New("another file")
+
+func openOnce(path string, migrations []migration) (*Store, error) {
 	fresh, err := inspect(path)
 	if err != nil {
 		return nil, err
 	}
+	var seen os.FileInfo
 	if !fresh {
-		if err := inspectOurs(path, migrations); err != nil {
+		if seen, err = inspectOurs(path, migrations); err != nil {
 			return nil, err
 		}
 	}
-	db, err := openBolt(path, false)
+	db, err := openBolt(path, false, func(f *os.File) error { return unchanged(f, seen) })
 	if err != nil {
 		return nil, err
 	}
@@ -73,22 +81,40 @@ func open(path string, migrations []migration) (*Store, error) {
 	return s, nil
 }
 
-// inspectOurs looks into the file without the right to write.
-func inspectOurs(path string, migrations []migration) error {
-	db, err := openBolt(path, true)
-	if err != nil {
+// unchanged returns an error unless f is the file that was seen, or an empty
+// one if none was.
+func unchanged(f *os.File, seen os.FileInfo) error {
+	info, err := f.Stat()
+	switch {
+	case err != nil:
 		return err
+	case seen == nil && info.Size() > 0, seen != nil && !os.SameFile(seen, info):
+		return errOther
 	}
-	return errors.Join(inspectLocked(db, path, migrations), db.Close())
+	return nil
 }
 
-func inspectLocked(db *bbolt.DB, path string, migrations []migration) error {
-	damaged, err := inspectPages(path)
-	if err != nil {
+// inspectOurs looks into the file without the right to write, and returns which
+// it was.
+func inspectOurs(path string, migrations []migration) (info os.FileInfo, err error) {
+	damaged := false
+	db, err := openBolt(path, true, func(f *os.File) (err error) {
+		if info, err = f.Stat(); err == nil {
+			damaged, err = inspectPages(path, f)
+		}
 		return err
+	})
+	if err != nil {
+		return nil, err
 	}
+	return info, errors.Join(inspectVersion(db, path, migrations, damaged), db.Close())
+}
+
+// inspectVersion refuses a file that is not ours, of a later version, or
+// damaged.
+func inspectVersion(db *bbolt.DB, path string, migrations []migration, damaged bool) error {
 	var version int
-	err = guard(func() error {
+	err := guard(func() error {
 		return db.View(func(tx *bbolt.Tx) (err error) {
 			version, err = versionOf(tx)
 			return err
@@ -108,12 +134,24 @@ func inspectLocked(db *bbolt.DB, path string, migrations []migration) error {
 	return nil
 }
 
-// openBolt opens the file with bbolt. Open to read it does not touch a page
-// but the first two.
-func openBolt(path string, readOnly bool) (db *bbolt.DB, err error) {
+// openBolt opens the file with bbolt, once it is locked and look has nothing
+// against it: bbolt maps it into memory and faults where a page is missing.
+// Open to read it does not touch a page but the first two.
+func openBolt(path string, readOnly bool, look func(*os.File) error) (db *bbolt.DB, err error) {
+	open := func(path string, flag int, _ os.FileMode) (*os.File, error) {
+		f, err := openLocked(path, flag, !readOnly)
+		if err != nil {
+			return nil, err
+		}
+		if err := look(f); err != nil {
+			return nil, errors.Join(err, f.Close())
+		}
+		return f, nil
+	}
 	err = guard(func() (err error) {
 		db, err = bbolt.Open(path, fileMode, &bbolt.Options{
-			Timeout: lockWait, ReadOnly: readOnly, FreelistType: bbolt.FreelistMapType, NoStatistics: true,
+			OpenFile: open, ReadOnly: readOnly, FreelistType: bbolt.FreelistMapType, NoStatistics: true,
+			Timeout: lockWait,
 		})
 		return err
 	})
@@ -125,7 +163,7 @@ func openBolt(path string, readOnly bool) (db *bbolt.DB, err error) {
 
 // refusal makes one sentence of what went wrong in opening the file.
 func refusal(path string, err error) error {
-	if _, ok := errors.AsType[*FileError](err); ok {
+	if _, ok := errors.AsType[*FileError](err); ok || errors.Is(err, errOther) {
 		return err
 	}
 	switch {

@@ -6,10 +6,8 @@ import (
 	"fmt"
 	"io"
 	"math/rand/v2"
-	"os"
 	"os/exec"
 	"path/filepath"
-	"strconv"
 	"testing"
 	"time"
 
@@ -20,15 +18,7 @@ import (
 // SHOTHAND_KILLS says.
 func kills(t *testing.T, usual int) int {
 	t.Helper()
-	said := os.Getenv("SHOTHAND_KILLS")
-	if said == "" {
-		return usual
-	}
-	n, err := strconv.Atoi(said)
-	if err != nil || n < 1 {
-		t.Fatalf("SHOTHAND_KILLS=%s is no number of kills", said)
-	}
-	return n
+	return ordered(t, "SHOTHAND_KILLS", usual)
 }
 
 // build makes the program and returns where it is.
