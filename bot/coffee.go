@@ -13,7 +13,7 @@ const maxName = 40
 // coffeeAdd puts a coffee on the list.
 func (t *turn) coffeeAdd(r *room, c chat.Command) ([]Out, error) {
 	coffee := advisor.Coffee{Recipe: advisor.House()}
-	name, err := newName(option(c, "name", free(c)), names(r.onBar()))
+	name, err := newName(option(c, "name", ""), names(r.onBar()))
 	if err != nil {
 		return nil, err
 	}
@@ -50,7 +50,7 @@ func (t *turn) coffeeAdd(r *room, c chat.Command) ([]Out, error) {
 
 // coffeeEdit changes a coffee.
 func (t *turn) coffeeEdit(r *room, c chat.Command) ([]Out, error) {
-	old, err := t.meant(r, c, "name")
+	old, err := namedCoffee(r, c)
 	if err != nil {
 		return nil, err
 	}
@@ -75,7 +75,7 @@ func (t *turn) coffeeEdit(r *room, c chat.Command) ([]Out, error) {
 
 // coffeeRetire takes a coffee off the list; its history stays.
 func (t *turn) coffeeRetire(r *room, c chat.Command) ([]Out, error) {
-	old, err := t.meant(r, c, "name")
+	old, err := namedCoffee(r, c)
 	if err != nil {
 		return nil, err
 	}
@@ -84,8 +84,21 @@ func (t *turn) coffeeRetire(r *room, c chat.Command) ([]Out, error) {
 	return t.changeCoffee(r, old, coffee, retiredText)
 }
 
+// namedCoffee returns the coffee whose name a command gives. None is taken for
+// granted where a coffee is changed.
+func namedCoffee(r *room, c chat.Command) (advisor.Coffee, error) {
+	name := option(c, "name", "")
+	if name == "" {
+		return advisor.Coffee{}, mistake(whichChangeText(c.Name, whichCoffeeText(r.onBar()), names(r.onBar())))
+	}
+	return findCoffee(r, name)
+}
+
 // changeCoffee writes a coffee in place of old.
 func (t *turn) changeCoffee(r *room, old, coffee advisor.Coffee, how string) ([]Out, error) {
+	if coffee == old {
+		return nil, mistake(nothingChangedText(coffeeText("", coffee, r)))
+	}
 	err := t.change(func(tx *store.Tx) (advisor.Setting, error) {
 		return advisor.Setting{Coffee: old, ToCoffee: coffee}, tx.PutCoffee(t.bar.ID, &coffee)
 	})
@@ -201,7 +214,7 @@ func preInfusion(value string) (advisor.Seconds, error) {
 // grinderAdd puts a grinder on the list.
 func (t *turn) grinderAdd(r *room, c chat.Command) ([]Out, error) {
 	var g advisor.Grinder
-	name, err := newName(option(c, "name", free(c)), grinderNames(r.inUse()))
+	name, err := newName(option(c, "name", ""), grinderNames(r.inUse()))
 	if err != nil {
 		return nil, err
 	}
@@ -219,9 +232,12 @@ func (t *turn) grinderAdd(r *room, c chat.Command) ([]Out, error) {
 
 // grinderEdit changes a grinder.
 func (t *turn) grinderEdit(r *room, c chat.Command) ([]Out, error) {
-	said := option(c, "name", free(c))
-	if said == "" && len(r.inUse()) == 1 {
-		said = r.inUse()[0].Name
+	said, all := option(c, "name", ""), r.inUse()
+	switch {
+	case said == "" && len(all) == 1:
+		said = all[0].Name
+	case said == "":
+		return nil, mistake(whichChangeText(c.Name, whichGrinderText(all), grinderNames(all)))
 	}
 	old, err := findGrinder(r, said)
 	if err != nil {
@@ -236,6 +252,9 @@ func (t *turn) grinderEdit(r *room, c chat.Command) ([]Out, error) {
 		if g.Name, err = newName(to, grinderNames(r.inUse())); err != nil {
 			return nil, err
 		}
+	}
+	if g == old {
+		return nil, mistake(nothingChangedText(grinderText("", g)))
 	}
 	err = t.change(func(tx *store.Tx) (advisor.Setting, error) {
 		if r.otherNumbers(old, g) {

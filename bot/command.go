@@ -20,6 +20,9 @@ func (t *turn) command(c chat.Command) ([]Out, error) {
 	if managers(c.Name) && !t.m.Manager {
 		return nil, mistake(notManagerText)
 	}
+	if c, err = parse.Settle(c); err != nil {
+		return nil, err
+	}
 	switch c.Name {
 	case "shot":
 		return t.shotCommand(c)
@@ -30,10 +33,7 @@ func (t *turn) command(c chat.Command) ([]Out, error) {
 	case "forget":
 		return t.forget()
 	case "help":
-		if strings.EqualFold(option(c, "topic", free(c)), "words") {
-			return t.wordsHelp()
-		}
-		return t.private(helpText(option(c, "topic", "")))
+		return t.help(option(c, "topic", ""))
 	}
 	r, err := t.room()
 	if err != nil {
@@ -100,8 +100,8 @@ func option(c chat.Command, name, without string) string {
 	return without
 }
 
-// free returns the words of a command that have no name.
-func free(c chat.Command) string { return option(c, "", "") }
+// said reports whether an option of yes or no was given as yes.
+func said(c chat.Command, name string) bool { return option(c, name, "no") == "yes" }
 
 // each calls read for every option of c that has a value, in order.
 func each(c chat.Command, read func(name, value string) error) error {
@@ -136,6 +136,19 @@ func (t *turn) shotCommand(c chat.Command) ([]Out, error) {
 	return t.shot(r, p)
 }
 
+// help tells what one can type: all of it, or what belongs to one command.
+func (t *turn) help(topic string) ([]Out, error) {
+	of := strings.ToLower(strings.TrimPrefix(topic, "/"))
+	if of == "words" {
+		return t.wordsHelp()
+	}
+	text := helpText(of)
+	if text == "" {
+		return nil, mistake(noTopicText(topic))
+	}
+	return t.private(text)
+}
+
 // dialledCommand calls a coffee dialled in.
 func (t *turn) dialledCommand(r *room, c chat.Command) ([]Out, error) {
 	coffee, err := t.meant(r, c, "coffee")
@@ -145,10 +158,10 @@ func (t *turn) dialledCommand(r *room, c chat.Command) ([]Out, error) {
 	return t.dialled(r, coffee.ID)
 }
 
-// meant returns the coffee that an option of c, or its free words, names; else
-// the one a message without a name is about.
+// meant returns the coffee that an option of c names; else the one a message
+// without a name is about.
 func (t *turn) meant(r *room, c chat.Command, name string) (advisor.Coffee, error) {
-	if said := option(c, name, free(c)); said != "" {
+	if said := option(c, name, ""); said != "" {
 		return findCoffee(r, said)
 	}
 	if coffee, ok := r.which(0); ok {
@@ -240,8 +253,11 @@ func (t *turn) setup(c chat.Command) ([]Out, error) {
 	if err != nil {
 		return nil, err
 	}
-	if len(c.Options) == 0 {
+	switch {
+	case len(c.Options) == 0:
 		return t.say(chat.Info, setupText(bar)), nil
+	case bar == t.bar:
+		return nil, mistake(nothingChangedText(setupText(bar)))
 	}
 	err = t.changeBar(bar)
 	if word := option(c, "word", ""); word != "" {
@@ -261,9 +277,10 @@ func hour(value string) (advisor.TimeOfDay, error) {
 // mention notes whether the person who asks wants to be mentioned for alerts.
 // Nobody can ask for somebody else.
 func (t *turn) mention(c chat.Command) ([]Out, error) {
-	wants, err := parse.YesNo(option(c, "me", "yes"))
+	me := option(c, "me", "yes")
+	wants, err := parse.YesNo(me)
 	if err != nil {
-		return nil, err
+		return nil, mistake(mentionWhomText(me))
 	}
 	err = t.store.Update(func(tx *store.Tx) error {
 		who, err := tx.PersonOf(t.bar.ID, t.m.From.ID, t.m.From.Name)

@@ -205,6 +205,9 @@ func (t *turn) begin(r *room, c chat.Command) (advisor.Layers, error) {
 		like := layers.DefaultFilter()
 		l.Dose, l.Yield, l.Time = advisor.Grams(like.Dose), advisor.Grams(like.Yield), advisor.Seconds(like.Time)
 	}
+	if err := brewOptions(l.Method, c); err != nil {
+		return l, err
+	}
 	water := 0.0
 	err = each(c, func(name, value string) (err error) {
 		var x float64
@@ -227,10 +230,23 @@ func (t *turn) begin(r *room, c chat.Command) (advisor.Layers, error) {
 		}
 		return err
 	})
-	if water > 0 && l.Method == layers.PourOver {
+	if water > 0 {
 		l.Yield = advisor.Grams(water - extraction.DripKept*float64(l.Dose))
 	}
 	return l, err
+}
+
+// brewOptions refuses the water of an espresso, and what is in the cups said
+// twice over.
+func brewOptions(m layers.Method, c chat.Command) error {
+	switch water := option(c, "water", ""); {
+	case water == "":
+	case m != layers.PourOver:
+		return mistake(noWaterText(water))
+	case option(c, "yield", "") != "":
+		return mistake(waterOrYieldText)
+	}
+	return nil
 }
 
 // mostBrew is the most that one person brews to split, in g.
@@ -300,7 +316,7 @@ func (t *turn) strike(b table, c chat.Command) ([]Out, error) {
 		return nil, mistake(notLeaderText)
 	}
 	split := b.begun.Split
-	if said := option(c, "split", free(c)); said != "" {
+	if said := option(c, "split", ""); said != "" {
 		n, err := parse.Split(said)
 		if err != nil {
 			return nil, err

@@ -11,6 +11,7 @@ import (
 	"shothand/advisor/review"
 	"shothand/bot/chart"
 	"shothand/bot/chat"
+	"shothand/bot/parse"
 	"shothand/store"
 )
 
@@ -26,7 +27,7 @@ func Report(w io.Writer, s *store.Store, channel, since string, now time.Time) e
 	if err != nil {
 		return err
 	}
-	c := chat.Command{Name: "review", Options: []chat.Option{{Value: since}}}
+	c := chat.Command{Name: "review", Options: []chat.Option{{Name: parse.FreeWords, Value: since}}}
 	scope, err := t.scope(r, c)
 	if err != nil {
 		return err

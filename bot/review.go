@@ -43,7 +43,7 @@ func (t *turn) review(r *room, c chat.Command) ([]Out, error) {
 	if err != nil {
 		return nil, err
 	}
-	post := t.post(chat.Info, l.text(option(c, "more", "") != ""))
+	post := t.post(chat.Info, l.text(said(c, "more")))
 	post.Private = s.who.ID != 0
 	if l.review.Shots > 0 && option(c, "pictures", "") != "no" {
 		post.Files, err = l.files(isDark(c))
@@ -52,12 +52,12 @@ func (t *turn) review(r *room, c chat.Command) ([]Out, error) {
 }
 
 // isDark reports whether pictures are asked for in dark colours.
-func isDark(c chat.Command) bool { return strings.EqualFold(option(c, "look", ""), "dark") }
+func isDark(c chat.Command) bool { return option(c, "look", "light") == "dark" }
 
 // scope reads what a review is asked of.
 func (t *turn) scope(r *room, c chat.Command) (s scope, err error) {
 	s.coffees = r.coffees
-	words := free(c)
+	words := option(c, parse.FreeWords, "")
 	if name := option(c, "coffee", ""); name != "" {
 		s.coffee, err = findCoffee(r, name)
 	} else {
@@ -82,9 +82,14 @@ func (t *turn) scope(r *room, c chat.Command) (s scope, err error) {
 		s.who = t.who
 	}
 	s.narrow()
-	said := option(c, "since", words)
-	if option(c, "since", "") != "" && !bounded(said) {
-		said = "since " + said
+	said := words
+	if since := option(c, "since", ""); since != "" {
+		if words != "" {
+			return s, mistake(sinceTwiceText(words, since))
+		}
+		if said = since; !bounded(said) {
+			said = "since " + said
+		}
 	}
 	return s, t.read(&s, said, r.day)
 }

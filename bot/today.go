@@ -68,7 +68,7 @@ func (t *turn) why(r *room, c chat.Command) ([]Out, error) {
 		return nil, err
 	}
 	text := v.whyText()
-	if option(c, "more", "") != "" {
+	if said(c, "more") {
 		text += "\n" + v.learntText()
 	}
 	if told := r.happenings(); len(told) > 0 {

@@ -1019,7 +1019,7 @@ func noneText(what, said string, all []string) string {
 	if len(all) == 0 {
 		return "There is no " + what + " yet."
 	}
-	return "No one " + what + " is called “" + clip(said) + "”. There is " + list(all) + "."
+	return "No one " + what + " is called “" + clip(said) + "”. There is " + list(all) + "." + meantText(said, all)
 }
 
 // clip shortens what somebody typed.
@@ -1481,20 +1481,45 @@ func mistakeText(m parse.Mistake) string {
 		}
 		return "There is no " + what + ". /help lists what there is."
 	case parse.UnknownOption:
-		return "There is no option " + what + " here" + more + ". Nothing was changed."
+		if more == "" {
+			return "There is no option " + what + " here: it takes none. Nothing was changed."
+		}
+		return "There is no option " + what + " here" + more + "." + meantText(m.What, strings.Split(m.More, ", ")) + " Nothing was changed."
 	case parse.MissingOption:
 		return "It needs " + what + more + ". Nothing was changed."
 	case parse.BadOption:
-		return "I cannot take " + what + more + ". Nothing was changed."
+		return "I cannot take " + what + more + "." + meantText(m.What, strings.Split(m.More, ", ")) + " Nothing was changed."
+	case parse.Twice:
+		return twiceText(m) + " Nothing was changed."
+	case parse.Surplus:
+		return surplusText(what, m.More) + " Nothing was changed."
 	case parse.TooLong:
 		return "That is too long for a shot. Nothing was recorded."
 	}
 	return troubleText
 }
 
-// helpText says what one can type.
-func helpText(string) string {
-	return `Post a shot as it comes: dose, yield, time, then how it tasted.
+// helpText says what one can type: all of it, or of one command, and nothing of
+// one that there is not.
+func helpText(topic string) string {
+	if topic == "" {
+		return allHelpText
+	}
+	var lines []string
+	for _, c := range parse.Commands() {
+		if name, _, _ := strings.Cut(c.Name, " "); c.Name != topic && name != topic {
+			continue
+		}
+		lines = append(lines, "/"+c.Name+"  "+commandHelp(c.Name))
+		for _, o := range c.Options {
+			lines = append(lines, "  "+o+": "+optionHelp(c.Name, o))
+		}
+	}
+	return strings.Join(lines, "\n")
+}
+
+// allHelpText says all that one can type.
+const allHelpText = `Post a shot as it comes: dose, yield, time, then how it tasted.
   18.1 36.4 24 sour thin
   harbour 18 in, 36 out, 28 s, grind 5.2, purged, balanced
 Words may follow within five minutes. Edit or delete the message to put it right, or say it: was 5.1, that was decaf, ignore that.
@@ -1511,8 +1536,8 @@ What happens: new bag, hopper is low, cleaned the grinder, new filter, descaled.
 /review Harbour last week  what worked, what it cost, with pictures (since, grinder, person:me, more:yes)
 /layers start coffee:Harbour tasters:3  taste a coffee cup by cup (taste, reveal, strike, pair, show, mine, stop)
 /export  all shots as a table (format:jsonl is everything)
-/forget  take your name out of all records`
-}
+/forget  take your name out of all records
+/help topic:coffee  all that a command takes`
 
 // What the program says beside the conversation.
 const (

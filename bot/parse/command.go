@@ -9,41 +9,45 @@ import (
 	"shothand/bot/chat"
 )
 
-// A spec is a command there is, and its options.
+// A spec is a command there is, its options, and which of them words without
+// a name are: none if free is empty.
 type spec struct {
 	name    string
 	options []string
+	free    string
 }
+
+func (s spec) takes(option string) bool { return slices.Contains(s.options, option) }
 
 func specs() []spec {
 	return []spec{
-		{"shot", []string{"dose", "yield", "time", "grind", "coffee", "taste", "text", "purged"}},
-		{"coffee add", []string{"name", "grinder", "dose", "yield", "time", "roasted", "roast", "aim", "for", "basket", "preinfusion"}},
-		{"coffee edit", []string{"name", "grinder", "dose", "yield", "time", "roasted", "roast", "aim", "for", "basket", "preinfusion", "rename"}},
-		{"coffee list", nil},
-		{"coffee show", []string{"name", "look"}},
-		{"coffee retire", []string{"name"}},
-		{"grinder add", []string{"name", "finer", "step", "min", "max", "worth", "doser", "purge", "small", "wraps"}},
-		{"grinder edit", []string{"name", "finer", "step", "min", "max", "worth", "doser", "purge", "small", "wraps", "rename"}},
-		{"grinder list", nil},
-		{"dialled", []string{"coffee"}},
-		{"undo", nil},
-		{"today", nil},
-		{"why", []string{"coffee", "more"}},
-		{"setup", []string{"zone", "order", "name", "ends", "clock", "opens", "closes", "days", "remind", "levers", "word", "means"}},
-		{"mention", []string{"me"}},
-		{"export", []string{"format"}},
-		{"review", []string{"coffee", "grinder", "person", "since", "more", "pictures", "look"}},
-		{"forget", nil},
-		{"layers start", []string{"coffee", "method", "tasters", "blind", "dose", "yield", "water", "time"}},
-		{"layers taste", []string{"early", "middle", "late", "whole", "a", "b", "c", "order", "split", "better"}},
-		{"layers reveal", nil},
-		{"layers strike", []string{"split"}},
-		{"layers pair", []string{"coffee", "yield"}},
-		{"layers stop", nil},
-		{"layers show", []string{"coffee", "look"}},
-		{"layers mine", nil},
-		{"help", []string{"topic"}},
+		{"shot", []string{"dose", "yield", "time", "grind", "coffee", "taste", "text", "purged"}, "text"},
+		{"coffee add", []string{"name", "grinder", "dose", "yield", "time", "roasted", "roast", "aim", "for", "basket", "preinfusion"}, "name"},
+		{"coffee edit", []string{"name", "grinder", "dose", "yield", "time", "roasted", "roast", "aim", "for", "basket", "preinfusion", "rename"}, "name"},
+		{"coffee list", nil, ""},
+		{"coffee show", []string{"name", "look"}, "name"},
+		{"coffee retire", []string{"name"}, "name"},
+		{"grinder add", []string{"name", "finer", "step", "min", "max", "worth", "doser", "purge", "small", "wraps"}, "name"},
+		{"grinder edit", []string{"name", "finer", "step", "min", "max", "worth", "doser", "purge", "small", "wraps", "rename"}, "name"},
+		{"grinder list", nil, ""},
+		{"dialled", []string{"coffee"}, "coffee"},
+		{"undo", nil, ""},
+		{"today", nil, ""},
+		{"why", []string{"coffee", "more"}, "coffee"},
+		{"setup", []string{"zone", "order", "name", "ends", "clock", "opens", "closes", "days", "remind", "levers", "word", "means"}, ""},
+		{"mention", []string{"me"}, "me"},
+		{"export", []string{"format"}, "format"},
+		{"review", []string{"coffee", "grinder", "person", "since", "more", "pictures", "look"}, FreeWords},
+		{"forget", nil, ""},
+		{"layers start", []string{"coffee", "method", "tasters", "blind", "dose", "yield", "water", "time"}, "coffee"},
+		{"layers taste", []string{"early", "middle", "late", "whole", "a", "b", "c", "order", "split", "better"}, ""},
+		{"layers reveal", nil, ""},
+		{"layers strike", []string{"split"}, "split"},
+		{"layers pair", []string{"coffee", "yield"}, "coffee"},
+		{"layers stop", nil, ""},
+		{"layers show", []string{"coffee", "look"}, "coffee"},
+		{"layers mine", nil, ""},
+		{"help", []string{"topic"}, "topic"},
 	}
 }
 
@@ -165,7 +169,7 @@ func (l *line) skipSpace() {
 // part takes one option or one word.
 func (l *line) part() error {
 	name, n := optionName(l.text[l.at:])
-	known := slices.Contains(l.spec.options, name)
+	known := l.spec.takes(name)
 	if n == 0 || l.spec.name == shotCommand && !known {
 		return l.word()
 	}
@@ -230,7 +234,7 @@ func (l *line) word() error {
 func (l *line) shorthand() string {
 	from, end := l.at, l.at
 	for l.at < len(l.text) {
-		if name, n := optionName(l.text[l.at:]); n > 0 && slices.Contains(l.spec.options, name) {
+		if name, n := optionName(l.text[l.at:]); n > 0 && l.spec.takes(name) {
 			break
 		}
 		if n := quotedLength(l.text[l.at:]); n > 0 {

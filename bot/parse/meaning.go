@@ -123,6 +123,8 @@ const (
 	MissingOption                         // What: the option's name
 	BadOption                             // What: name:value, More: what would do
 	TooLong                               // the message is longer than any shot
+	Twice                                 // What: name:"one two" of an option with words besides, More: these words
+	Surplus                               // What: words that a command does not take, More: the command
 )
 
 // A Vocab is what a bar's own words are, when a message is read.
