@@ -24,7 +24,7 @@ func (s *Store) Backup(path string) error {
 	return newFile(path, func(f *os.File) error {
 		s.mu.RLock()
 		defer s.mu.RUnlock()
-		return s.db.View(func(tx *bbolt.Tx) error {
+		return s.look(func(tx *bbolt.Tx) error {
 			_, err := tx.WriteTo(f)
 			return err
 		})
@@ -128,9 +128,9 @@ func (s *Store) Compact() (before, after int64, err error) {
 	if err != nil {
 		return 0, 0, err
 	}
-	err = guard(func() error { return bbolt.Compact(fresh, s.db, compactStep) })
+	err = s.look(func(*bbolt.Tx) error { return bbolt.Compact(fresh.DB, s.db.DB, compactStep) })
 	if err == nil {
-		err = fresh.Sync()
+		err = errors.Join(fresh.Sync(), fresh.remember(), s.atPath(s.db))
 	}
 	if err == nil {
 		err = os.Rename(temporary, s.path) // both are locked: nobody comes between

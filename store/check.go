@@ -38,18 +38,27 @@ func There(path string) error {
 // finds, records that cannot be read, indexes that do not agree with the
 // records, and records about something that is not there.
 func (s *Store) Check() error {
-	return s.View(func(tx *Tx) error {
-		var all []error
-		for err := range tx.tx.Check() {
-			all = append(all, err)
-		}
-		bars, err := tx.Bars()
-		all = append(all, err)
-		for _, bar := range bars {
-			all = append(all, tx.checkBar(bar.ID))
-		}
-		return errors.Join(append(all, tx.checkChannels(len(bars)))...)
+	s.mu.RLock()
+	defer s.mu.RUnlock()
+	if err := s.Err(); err != nil {
+		return err
+	}
+	return guard(func() error { // a damaged record is what it is to tell of
+		return s.db.View(func(tx *bbolt.Tx) error { return (&Tx{tx: tx, store: s}).check() })
 	})
+}
+
+func (tx *Tx) check() error {
+	var all []error
+	for err := range tx.tx.Check() {
+		all = append(all, err)
+	}
+	bars, err := tx.Bars()
+	all = append(all, err)
+	for _, bar := range bars {
+		all = append(all, tx.checkBar(bar.ID))
+	}
+	return errors.Join(append(all, tx.checkChannels(len(bars)))...)
 }
 
 // checkChannels checks that each bar has its channel, and no other channel has

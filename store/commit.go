@@ -58,25 +58,23 @@ func (s *Store) commitAll() {
 		q.waiting = q.waiting[n:]
 		db := s.db
 		q.mu.Unlock()
-		commitShared(db, shared)
+		s.commitShared(db, shared)
 	}
 }
 
 // commitShared applies updates in one commit. One that fails is tried again
 // without the others, and they without it.
-func commitShared(db *bbolt.DB, updates []pending) {
+func (s *Store) commitShared(db *database, updates []pending) {
 	for len(updates) > 0 {
 		failed := -1
-		err := guard(func() error {
-			return db.Update(func(tx *bbolt.Tx) error {
-				for i, u := range updates {
-					if err := u.change(tx); err != nil {
-						failed = i
-						return err
-					}
+		err := s.write(db, func(tx *bbolt.Tx) error {
+			for i, u := range updates {
+				if err := u.change(tx); err != nil {
+					failed = i
+					return err
 				}
-				return nil
-			})
+			}
+			return nil
 		})
 		if failed < 0 {
 			for _, u := range updates {
@@ -86,9 +84,35 @@ func commitShared(db *bbolt.DB, updates []pending) {
 		}
 		u := updates[failed]
 		if len(updates) > 1 {
-			err = guard(func() error { return db.Update(u.change) })
+			err = s.write(db, u.change)
 		}
 		u.done <- err
 		updates = append(updates[:failed:failed], updates[failed+1:]...)
 	}
+}
+
+// write makes one commit. It returns nil once that is on the disk, in the file
+// that the path means.
+func (s *Store) write(db *database, change func(*bbolt.Tx) error) error {
+	var id int64
+	err := s.guard(func() error {
+		return db.Update(func(tx *bbolt.Tx) error {
+			if err := s.sound(db, tx, db.last.Load()); err != nil {
+				return err
+			}
+			if err := change(tx); err != nil {
+				return err
+			}
+			id = int64(tx.ID())
+			return nil
+		})
+	})
+	switch {
+	case err == nil:
+		db.last.Store(id)
+		return s.atPath(db)
+	case id > 0: // the disk refused it, or some of it
+		db.last.Store(0)
+	}
+	return err
 }

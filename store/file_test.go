@@ -1,6 +1,7 @@
 package store
 
 import (
+	"bytes"
 	"crypto/sha256"
 	"errors"
 	"fmt"
@@ -341,7 +342,76 @@ func TestCutWhileOpen(t *testing.T) {
 	if err == nil {
 		t.Error("read what is not there")
 	}
-	if err := s.Close(); err != nil {
-		t.Error(err)
+	if err := s.Close(); !errors.Is(err, ErrCorrupt) {
+		t.Errorf("closed with %v", err)
+	}
+}
+
+// A file that is changed from outside while it is open takes nothing more, and
+// nothing waits for it. What was done to it is not undone.
+func TestBrokenWhileOpen(t *testing.T) {
+	whole := wellUsed(t)
+	m, err := sizedMetaOf(t, whole)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, test := range []struct {
+		name  string
+		spoil func(path string) error
+	}{
+		{"cut to nothing", func(path string) error { return os.Truncate(path, 0) }},
+		{"cut to its first pages", func(path string) error { return os.Truncate(path, 2*4096) }},
+		{"cut by a page", func(path string) error { return os.Truncate(path, int64(m.high-1)*4096) }},
+		{"overwritten with zeros", func(path string) error { return os.WriteFile(path, make([]byte, len(whole)), 0o600) }},
+		{"overwritten with an older copy", func(path string) error { return os.WriteFile(path, whole, 0o600) }},
+		{"overwritten but for the first pages", func(path string) error {
+			b := append(append([]byte(nil), whole[:2*4096]...), make([]byte, len(whole)-2*4096)...)
+			return os.WriteFile(path, b, 0o600)
+		}},
+		{"moved away", func(path string) error { return os.Rename(path, path+".old") }},
+		{"replaced", func(path string) error {
+			return errors.Join(os.WriteFile(path+".new", whole, 0o600), os.Rename(path+".new", path))
+		}},
+	} {
+		t.Run(test.name, func(t *testing.T) {
+			s, err := Open(fileWith(t, whole))
+			if err != nil {
+				t.Fatal(err)
+			}
+			grow := func(tx *Tx) error {
+				_, err := tx.AddEntry(1, entry("", morning(), advisor.Held{}))
+				return err
+			}
+			if err := errors.Join(s.Update(grow), s.Look()); err != nil {
+				t.Fatal(err)
+			}
+			if err := test.spoil(s.Path()); err != nil {
+				t.Fatal(err)
+			}
+			before, statErr := os.ReadFile(s.Path())
+			for range 3 {
+				if err := s.Update(grow); !errors.Is(err, ErrCorrupt) {
+					t.Errorf("updated: %v", err)
+				}
+			}
+			if err := s.View(func(*Tx) error { return nil }); !errors.Is(err, ErrCorrupt) {
+				t.Errorf("read: %v", err)
+			}
+			for what, err := range map[string]error{
+				"looked": s.Look(), "checked": s.Check(), "backed up": s.Backup(s.Path() + ".backup"), "closed": s.Close(),
+			} {
+				if !errors.Is(err, ErrCorrupt) {
+					t.Errorf("%s: %v", what, err)
+				}
+			}
+			select {
+			case <-s.Broken():
+			default:
+				t.Error("not known to be broken")
+			}
+			if after, err := os.ReadFile(s.Path()); statErr == nil && (err != nil || !bytes.Equal(before, after)) {
+				t.Errorf("the file was changed, %v", err)
+			}
+		})
 	}
 }

@@ -14,7 +14,7 @@ func TestLockedIsWhatThePathMeans(t *testing.T) {
 	s := openTest(t)
 	harbourLane(t, s)
 	waiting := make(chan struct{})
-	opened := make(chan *bbolt.DB)
+	opened := make(chan *database)
 	go func() {
 		defer close(opened)
 		close(waiting)

@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
-	"runtime/debug"
 	"sync"
 
 	"go.etcd.io/bbolt"
@@ -29,13 +28,17 @@ const fileMode = 0o600
 // goroutines at once.
 type Store struct {
 	mu    sync.RWMutex // held to read while db is used
-	db    *bbolt.DB    // another one after Compact
+	db    *database    // another one after Compact
 	path  string
 	queue queue
 	zones sync.Map // zone name → *time.Location, nil if there is none of that name
 
 	entries cache[entryAs, advisor.Entry]
 	things  cache[thingKey, thing]
+
+	breaking sync.Once
+	broken   chan struct{} // closed once why is set
+	why      error
 }
 
 // Open opens the file, or makes it if it is absent or empty. A file that is
@@ -70,8 +73,8 @@ func openOnce(path string, migrations []migration) (*Store, error) {
 	if err != nil {
 		return nil, err
 	}
-	s := &Store{db: db, path: path}
-	err = guard(func() error { return migrate(db, migrations) })
+	s := &Store{db: db, path: path, broken: make(chan struct{})}
+	err = guard(func() error { return errors.Join(migrate(db.DB, migrations), db.remember()) })
 	if err == nil && fresh {
 		err = syncDir(path)
 	}
@@ -107,7 +110,7 @@ func inspectOurs(path string, migrations []migration) (info os.FileInfo, err err
 	if err != nil {
 		return nil, err
 	}
-	return info, errors.Join(inspectVersion(db, path, migrations, damaged), db.Close())
+	return info, errors.Join(inspectVersion(db.DB, path, migrations, damaged), db.Close())
 }
 
 // inspectVersion refuses a file that is not ours, of a later version, or
@@ -137,7 +140,8 @@ func inspectVersion(db *bbolt.DB, path string, migrations []migration, damaged b
 // openBolt opens the file with bbolt, once it is locked and look has nothing
 // against it: bbolt maps it into memory and faults where a page is missing.
 // Open to read it does not touch a page but the first two.
-func openBolt(path string, readOnly bool, look func(*os.File) error) (db *bbolt.DB, err error) {
+func openBolt(path string, readOnly bool, look func(*os.File) error) (*database, error) {
+	db := &database{}
 	open := func(path string, flag int, _ os.FileMode) (*os.File, error) {
 		f, err := openLocked(path, flag, !readOnly)
 		if err != nil {
@@ -146,10 +150,11 @@ func openBolt(path string, readOnly bool, look func(*os.File) error) (db *bbolt.
 		if err := look(f); err != nil {
 			return nil, errors.Join(err, f.Close())
 		}
+		db.file = f
 		return f, nil
 	}
-	err = guard(func() (err error) {
-		db, err = bbolt.Open(path, fileMode, &bbolt.Options{
+	err := guard(func() (err error) {
+		db.DB, err = bbolt.Open(path, fileMode, &bbolt.Options{
 			OpenFile: open, ReadOnly: readOnly, FreelistType: bbolt.FreelistMapType, NoStatistics: true,
 			Timeout: lockWait,
 		})
@@ -190,8 +195,12 @@ func syncDir(path string) error {
 	return errors.Join(dir.Sync(), dir.Close())
 }
 
-// Close closes the file. It waits for transactions to end.
+// Close closes the file. It waits for transactions to end, unless the file is
+// broken.
 func (s *Store) Close() error {
+	if err := s.Err(); err != nil {
+		return err
+	}
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	return s.db.Close()
@@ -205,7 +214,7 @@ func (s *Store) Path() string { return s.path }
 func (s *Store) View(read func(*Tx) error) error {
 	s.mu.RLock()
 	defer s.mu.RUnlock()
-	return guard(func() error {
+	return s.guard(func() error {
 		return s.db.View(func(tx *bbolt.Tx) error { return read(&Tx{tx: tx, store: s}) })
 	})
 }
@@ -223,11 +232,11 @@ func (s *Store) Update(change func(*Tx) error) error {
 	defer s.mu.RUnlock()
 	refused := false
 	err := s.commit(func(tx *bbolt.Tx) error {
-		err := guard(func() error { return change(&Tx{tx: tx, store: s}) })
+		err := s.guard(func() error { return change(&Tx{tx: tx, store: s}) })
 		refused = err != nil
 		return err
 	})
-	if err != nil && !refused {
+	if err != nil && !refused && s.Err() == nil {
 		return fmt.Errorf("%w: %w", ErrNotSaved, err)
 	}
 	return err
@@ -248,20 +257,4 @@ func (s *Store) Try(change func(*Tx) error) error {
 		return nil
 	}
 	return err
-}
-
-// guard calls f and returns its panic as an error, even that of a page that
-// has gone from under the memory map.
-func guard(f func() error) (err error) {
-	defer debug.SetPanicOnFault(debug.SetPanicOnFault(true))
-	defer func() {
-		switch p := recover().(type) {
-		case nil:
-		case error:
-			err = fmt.Errorf("panic: %w", p)
-		default:
-			err = fmt.Errorf("panic: %v", p)
-		}
-	}()
-	return f()
 }

@@ -90,6 +90,7 @@ func runDiscord(ctx context.Context, args []string, getenv func(string) string, 
 		return openError(err)
 	}
 	defer func() { err = errors.Join(err, records.Close()) }()
+	defer endWhenBroken(records, errOut)()
 	stopHealth, err := serveHealth(*healthAt, records, o.Log)
 	if err != nil {
 		return configError{err}

@@ -73,7 +73,14 @@ func TestKilledConsoleLosesNoAnsweredShot(t *testing.T) {
 // piped starts the program as a console between two pipes.
 func piped(t *testing.T, program, db string) (command *exec.Cmd, in io.WriteCloser, out io.ReadCloser) {
 	t.Helper()
+	return pipedWithErrors(t, program, db, nil)
+}
+
+// pipedWithErrors does the same and writes what it says of errors to errOut.
+func pipedWithErrors(t *testing.T, program, db string, errOut io.Writer) (command *exec.Cmd, in io.WriteCloser, out io.ReadCloser) {
+	t.Helper()
 	command = exec.CommandContext(t.Context(), program, "console", "-json", "-db", db)
+	command.Stderr = errOut
 	in, err := command.StdinPipe()
 	if err != nil {
 		t.Fatal(err)

@@ -107,6 +107,7 @@ func runConsole(ctx context.Context, args []string, getenv func(string) string, 
 		return err
 	}
 	defer func() { err = errors.Join(err, records.Close()) }()
+	defer endWhenBroken(records, errOut)()
 	stopHealth, err := serveHealth(*healthAt, records, log)
 	if err != nil {
 		return err
