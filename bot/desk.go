@@ -297,6 +297,39 @@ func handledIn(tx *store.Tx, bar advisor.BarID, now time.Time) ([]string, error)
 	return ids, err
 }
 
+// What is left to be read of a bar is of no day: it stands under a name that no
+// day has.
+const (
+	unreadDay  = advisor.Day("unread")
+	unreadDeed = "from"
+)
+
+// Unread returns after which message some of a channel were left out.
+func (b *Bot) Unread(channel string) (id string, err error) {
+	err = b.store.View(func(tx *store.Tx) error {
+		bar, known := tx.BarOf(channel)
+		if !known {
+			return nil
+		}
+		deeds, err := tx.Deeds(bar, unreadDay)
+		d, _ := deedOf(deeds, unreadDeed)
+		id = d.Post
+		return err
+	})
+	return id, err
+}
+
+// SetUnread notes it.
+func (b *Bot) SetUnread(channel, id string) error {
+	return b.store.Update(func(tx *store.Tx) error {
+		bar, known := tx.BarOf(channel)
+		if !known {
+			return nil
+		}
+		return tx.PutDeed(bar, unreadDay, store.Deed{Name: unreadDeed, State: store.Done, Post: id, At: b.clock()})
+	})
+}
+
 // dayThreads is how many threads of a bar's days are looked at for what was
 // written while the bot was away: the last one, and the one that people went on
 // in.

@@ -91,6 +91,14 @@ func TestSuggest(t *testing.T) {
 	if ids, err := b.Handled("13"); err != nil || len(ids) > 0 {
 		t.Errorf("handled %q, %v where there is no bar", ids, err)
 	}
+	for _, c := range []struct{ channel, put, want string }{{"12", "", ""}, {"12", "70", "70"}, {"12", "71", "71"}, {"12", "", ""}, {"13", "5", ""}} {
+		if err := b.SetUnread(c.channel, c.put); err != nil {
+			t.Error(err)
+		}
+		if got, err := b.Unread(c.channel); err != nil || got != c.want {
+			t.Errorf("unread of %s after %q: %q, %v", c.channel, c.put, got, err)
+		}
+	}
 	if _, ok := b.Form(chat.Message{Kind: chat.Called, Channel: "12", Command: chat.Command{Name: "shot"}}); !ok {
 		t.Error("an empty /shot opens no form")
 	}

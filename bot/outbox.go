@@ -144,6 +144,7 @@ func (b *Bot) sendParcel(ctx context.Context, service chat.Service, p parcel) {
 	for _, out := range p.outs {
 		first := !answered[out.Cause]
 		answered[out.Cause] = true
+		out.More = out.More || !first
 		if err := b.send(ctx, service, p.m.Channel, out, first); err != nil {
 			b.log.Error("send", "cause", out.Cause, "err", err)
 			if p.again {

@@ -100,6 +100,7 @@ type Post struct {
 	Files   []File
 	Private bool // only for the person who wrote
 	Due     bool // caused by the clock, not by a message
+	More    bool // the cause was answered already; this is besides
 	// Opens is the name of a thread to open on this post, or empty. The
 	// thread's id is the post's.
 	Opens string

@@ -17,6 +17,11 @@ type Desk interface {
 	// holds of a channel, oldest first: what stands after the last has not been
 	// handled, what is missing among them has been deleted meanwhile.
 	Handled(channel string) ([]string, error)
+	// Unread returns the id of the message after which some of a channel may not
+	// have been delivered though later ones were; empty for none.
+	Unread(channel string) (id string, err error)
+	// SetUnread notes it, empty for none.
+	SetUnread(channel, id string) error
 	// Threads returns the ids of the threads that the bot opened last in a
 	// channel, in which somebody may have written while it was away.
 	Threads(channel string) ([]string, error)

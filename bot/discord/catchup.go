@@ -3,12 +3,8 @@ package discord
 import (
 	"cmp"
 	"context"
-	"encoding/json"
-	"fmt"
-	"log/slog"
-	"net/http"
+	"errors"
 	"slices"
-	"strconv"
 	"time"
 )
 
@@ -18,24 +14,47 @@ const (
 	// overlap is how far back is read again what a session should have
 	// brought: now and then one loses an event.
 	overlap = time.Hour
-	// page is how many messages the platform returns at most.
-	page = 100
-	// manyPages is how many pages are read of one place.
-	manyPages = 30
+	// readers is how many bars are read at once.
+	readers = 4
 )
 
-// catchUpAll reads what was missed in every bar of a server, or of all.
-func (d *Discord) catchUpAll(ctx context.Context, guild string) error {
-	for _, channel := range d.world.boundChannels() {
-		c, known := d.world.channel(channel)
-		if !known || guild != "" && c.GuildID != guild || d.caught[channel] {
-			continue
-		}
-		if err := d.catchUp(ctx, channel); err != nil {
-			return fmt.Errorf("catch up in %s: %w", channel, err)
-		}
-	}
-	return nil
+// What was missed is read in two parts. First comes what is new, from where the
+// bot stopped to the present, then what became of older messages: edits,
+// deletions, and events that the last session lost. Both go page by page, in a
+// goroutine of their own, and each page is delivered between live messages. What
+// is live waits a moment for the first page, so that the order of time is kept
+// where that is all there is; it never waits for more.
+
+// A reach is how far a bar has been read. Only Listen's goroutine uses it.
+type reach struct {
+	from  uint64 // all up to here was delivered
+	whole bool   // and all that came after it
+	heard uint64 // the newest that was heard, live or not
+	sure  uint64 // all up to here was read by REST
+	swept uint64 // how far the last look at older messages came, 0 for to the end
+	noted bool   // the bot was told that something is left out
+
+	session int  // the one in which it is or was read
+	reading bool // it is being read
+	looked  bool // older messages were looked at in this session
+	holding bool // live events wait
+	held    []event
+}
+
+// A stretch is one page of each place of a bar.
+type stretch struct {
+	session int
+	channel string
+	found   []found
+	gone    []found // deleted
+	upTo    uint64  // all up to here is in it, or was before
+	after   uint64  // messages beyond are new, unless the bot holds them
+	held    map[string]bool
+	old     bool // it is from the look at older messages
+	last    bool // nothing follows, of new or of old ones
+	release bool // no messages: live messages have waited long enough
+	failed  bool // no messages: reading ended early
+	taken   chan struct{}
 }
 
 // A found is a message that was read by REST, and the thread it stands in.
@@ -44,88 +63,152 @@ type found struct {
 	m      wireMessage
 }
 
-// A reading is what was read of one channel or thread.
-type reading struct {
-	thread   string
-	from, to uint64 // the numbers between which nothing was left out
-	messages []wireMessage
-	denied   bool
+// catchUpAll begins to read what was missed in every bar of a server, or of
+// all.
+func (d *Discord) catchUpAll(guild string) error {
+	var failed error
+	for _, channel := range d.world.boundChannels() {
+		c, known := d.world.channel(channel)
+		if !known || guild != "" && c.GuildID != guild {
+			continue
+		}
+		failed = errors.Join(failed, d.catchUp(channel))
+	}
+	return failed
 }
 
-// catchUp delivers what was written, edited and deleted in a bar while nobody
-// listened, in the order of time.
-func (d *Discord) catchUp(ctx context.Context, channel string) error {
-	handled, err := d.handled(channel)
+// catchUp begins to read what was missed in a bar, unless that was done in this
+// session or is being done.
+func (d *Discord) catchUp(channel string) error {
+	r := d.reachOf(channel)
+	if r.session == d.session && (r.reading || r.looked) {
+		return nil
+	}
+	h, err := d.handled(channel)
 	if err != nil {
 		return err
 	}
-	since := d.since(channel, handled)
-	from := since
-	if handled.first > 0 {
-		from = min(from, handled.first-1)
-	}
-	var all []found
-	var readings []reading
-	places, err := d.places(channel, handled)
-	if err != nil {
-		return err
-	}
-	for _, thread := range places {
-		r, err := d.read(ctx, channel, thread, from)
-		if err != nil {
+	if r.from == 0 {
+		if err := d.resume(channel, r, h); err != nil {
 			return err
 		}
-		readings = append(readings, r)
-		for _, m := range r.messages {
-			all = append(all, found{thread, m})
-		}
 	}
-	upTo := ^uint64(0) // nothing was left out before
-	for _, r := range readings {
-		upTo = min(upTo, r.to)
+	if r.whole {
+		r.from = max(r.from, r.heard)
 	}
-	all = slices.DeleteFunc(all, func(f found) bool { return number(f.m.ID) > upTo })
-	slices.SortFunc(all, func(a, b found) int { return cmp.Compare(number(a.m.ID), number(b.m.ID)) })
-	for _, f := range all {
-		d.caughtUp(channel, f, since, handled)
+	if r.session != d.session {
+		r.held, r.whole, r.looked, r.holding = nil, false, false, true
 	}
-	if err := d.findDeleted(ctx, channel, readings, handled); err != nil {
-		return err
-	}
-	if n := len(all); n > 0 {
-		since = max(since, number(all[n-1].m.ID))
-	}
-	d.marks[channel] = mark{read: since, heard: max(d.marks[channel].heard, since)}
-	d.caught[channel] = upTo == ^uint64(0) // else the rest is read in a while
-	d.log.Info("caught up", "channel", channel, "messages", len(all))
+	r.session, r.reading = d.session, true
+	d.lag.set(channel, r)
+	since := max(r.sure, min(r.heard, moment(time.Now().Add(-overlap))))
+	p := pursuit{d: d, channel: channel, session: d.session, h: h, from: r.from, since: cmp.Or(since, r.from), swept: r.swept, whole: r.whole}
+	session := d.sessionCtx
+	d.reading.Go(func() { p.run(session) })
 	return nil
 }
 
-// A mark says how far a channel has come.
-type mark struct {
-	read  uint64 // all up to here was read by REST
-	heard uint64 // the newest that was heard
+// resume says where a process begins to read a bar.
+func (d *Discord) resume(channel string, r *reach, h handled) error {
+	left, err := d.o.Desk.Unread(channel)
+	if err != nil {
+		return err
+	}
+	r.noted = left != ""
+	r.from = cmp.Or(number(left), h.last, moment(time.Now().Add(-span)))
+	return nil
 }
 
-// since returns the number of the message after which all are new, unless they
-// were delivered.
-func (d *Discord) since(channel string, h handled) uint64 {
-	m := d.marks[channel]
-	if m.read == 0 { // not yet in this process
-		if h.last == 0 {
-			return moment(time.Now().Add(-span))
-		}
-		return h.last
+// reachOf returns how far a bar has been read.
+func (d *Discord) reachOf(channel string) *reach {
+	r, ok := d.reached[channel]
+	if !ok {
+		r = &reach{}
+		d.reached[channel] = r
 	}
-	return max(m.read, min(m.heard, moment(time.Now().Add(-overlap))))
+	return r
+}
+
+// take delivers what is new in a stretch.
+func (d *Discord) take(ctx context.Context, p stretch) error {
+	defer close(p.taken)
+	r := d.reachOf(p.channel)
+	if p.session != d.session || r.session != d.session {
+		return nil
+	}
+	switch {
+	case p.release:
+	case p.failed:
+		r.reading = false
+	default:
+		d.takeIn(p, r)
+	}
+	d.lag.set(p.channel, r)
+	if !r.holding {
+		return nil
+	}
+	return d.release(ctx, p.channel, r)
+}
+
+// takeIn delivers a stretch's messages and notes how far it came.
+func (d *Discord) takeIn(p stretch, r *reach) {
+	for _, f := range p.found {
+		r.heard = max(r.heard, number(f.m.ID))
+		d.caughtUp(p.channel, f, p.after, p.held)
+	}
+	for _, f := range p.gone {
+		d.gone(p.channel, f.thread, f.m.ID)
+	}
+	switch {
+	case p.old && p.last:
+		r.swept, r.reading, r.looked, r.sure = 0, false, true, max(r.sure, r.from)
+		d.log.Info("caught up", "channel", p.channel)
+	case p.old:
+		r.swept = p.upTo
+	case p.last:
+		r.whole, r.from = true, max(r.from, r.heard)
+		d.leave(p.channel, r)
+	default:
+		r.from = p.upTo
+		d.leave(p.channel, r)
+	}
+}
+
+// release lets live messages go on. What stands before them and was not read
+// yet is noted first: a start after them would not look for it.
+func (d *Discord) release(ctx context.Context, channel string, r *reach) error {
+	d.leave(channel, r)
+	held := r.held
+	r.held, r.holding = nil, false
+	var failed error
+	for _, e := range held {
+		failed = errors.Join(failed, d.handle(ctx, e))
+	}
+	return failed
+}
+
+// leave tells the bot what is left out, if that is something or was.
+func (d *Discord) leave(channel string, r *reach) {
+	if r.whole && !r.noted {
+		return
+	}
+	id := ""
+	if !r.whole {
+		id = itoa(r.from)
+	}
+	if err := d.o.Desk.SetUnread(channel, id); err != nil {
+		d.log.Error("what is still to be read cannot be noted", "channel", channel, "err", err)
+		return
+	}
+	r.noted = !r.whole
 }
 
 // caughtUp delivers a message that was read, if there is something new in it.
-func (d *Discord) caughtUp(channel string, f found, since uint64, h handled) {
+func (d *Discord) caughtUp(channel string, f found, after uint64, held map[string]bool) {
 	if !f.m.written(d.ownID()) {
 		return
 	}
-	if number(f.m.ID) > since && !h.ids[idOf(f.thread, f.m.ID)] {
+	if number(f.m.ID) > after && !held[idOf(f.thread, f.m.ID)] {
 		d.said(channel, f.thread, f.m)
 		return
 	}
@@ -148,13 +231,18 @@ func (d *Discord) handled(channel string) (handled, error) {
 	if err != nil {
 		return h, err
 	}
+	asked := uint64(0) // the last command: people's messages may stand before it unread, so it counts alone
 	for _, id := range ids {
 		thread, message, isMessage := cutID(id)
 		n := number(message)
 		if n == 0 {
 			continue
 		}
-		h.last = max(h.last, n)
+		if !isMessage {
+			asked = max(asked, n)
+		} else {
+			h.last = max(h.last, n)
+		}
 		if h.first == 0 || n < h.first {
 			h.first = n
 		}
@@ -167,6 +255,7 @@ func (d *Discord) handled(channel string) (handled, error) {
 			h.threads = append(h.threads, thread)
 		}
 	}
+	h.last = cmp.Or(h.last, asked)
 	return h, nil
 }
 
@@ -181,70 +270,4 @@ func (d *Discord) places(channel string, h handled) ([]string, error) {
 		}
 	}
 	return list, err
-}
-
-// read reads the messages of one place after a number. A place that is gone,
-// or may not be read, has none.
-func (d *Discord) read(ctx context.Context, channel, thread string, from uint64) (reading, error) {
-	r := reading{thread: thread, from: from, to: from}
-	where := cmp.Or(thread, channel)
-	for range manyPages {
-		var got []json.RawMessage
-		path := "/channels/" + where + "/messages?limit=" + strconv.Itoa(page) + "&after=" + strconv.FormatUint(r.to, 10)
-		err := d.rest.do(ctx, call{method: http.MethodGet, path: path}, &got)
-		if s := status(err); s == http.StatusForbidden || s == http.StatusNotFound {
-			level := slog.LevelError
-			if thread != "" && s == http.StatusNotFound {
-				level = slog.LevelInfo // it is gone, or was never opened
-			}
-			d.log.Log(ctx, level, "place cannot be read", "channel", channel, "thread", thread, "err", err)
-			r.denied, r.to = true, ^uint64(0)
-			return r, nil
-		}
-		if err != nil {
-			return r, err
-		}
-		for _, data := range got {
-			var m wireMessage
-			if err := json.Unmarshal(data, &m); err != nil { // one that is odd hides no other
-				d.log.Warn("message cannot be read", "channel", channel, "err", err)
-			}
-			r.to = max(r.to, number(m.ID))
-			r.messages = append(r.messages, m)
-		}
-		if len(got) < page {
-			r.to = ^uint64(0)
-			return r, nil
-		}
-	}
-	d.log.Warn("many messages to read", "channel", channel, "thread", thread)
-	return r, nil
-}
-
-// findDeleted delivers the deletion of what the bot holds and the platform no
-// longer has.
-func (d *Discord) findDeleted(ctx context.Context, channel string, readings []reading, h handled) error {
-	there := map[string]bool{}
-	for _, r := range readings {
-		for _, m := range r.messages {
-			there[idOf(r.thread, m.ID)] = true
-		}
-	}
-	for _, id := range h.order {
-		thread, message, _ := cutID(id)
-		n := number(message)
-		i := slices.IndexFunc(readings, func(r reading) bool { return r.thread == thread })
-		if there[id] || i < 0 || readings[i].denied || n <= readings[i].from || n > readings[i].to {
-			continue
-		}
-		path := "/channels/" + cmp.Or(thread, channel) + "/messages/" + message
-		err := d.rest.do(ctx, call{method: http.MethodGet, path: path}, nil)
-		switch {
-		case refused(err, unknownMessage):
-			d.gone(channel, thread, message)
-		case err != nil && status(err) == 0:
-			return err
-		}
-	}
-	return nil
 }

@@ -54,10 +54,19 @@ type Discord struct {
 	slots   chan struct{}  // how many interactions are answered at once
 	guilds  chan string    // whose commands are to be looked at
 
-	world  *world
-	caught map[string]bool // channels read up to now; Listen's goroutine only
-	marks  map[string]mark // how far each has come; likewise
-	past   *past           // what was delivered
+	world *world
+	past  *past // what was delivered; Listen's goroutine only, as are these three
+	// reached is how far each bar was read.
+	reached    map[string]*reach
+	session    int // counts the gateway's
+	sessionCtx context.Context
+
+	endSession  context.CancelFunc
+	parts       chan stretch   // what was read of bars
+	reading     sync.WaitGroup // who reads them
+	slotsToRead chan struct{}  // how many are read at once
+	lag         lag
+	posted      shelves
 
 	mu    sync.Mutex
 	me    identity
@@ -97,8 +106,9 @@ func New(o Options) *Discord {
 	d := &Discord{
 		o: o, log: o.Log, times: times, queue: newQueue(),
 		slots: make(chan struct{}, manyAskings), guilds: make(chan string, manyGuilds),
-		world: newWorld(), caught: map[string]bool{}, marks: map[string]mark{}, past: newPast(),
-		calls: map[string]*asking{}, specs: o.Desk.Specs(),
+		world: newWorld(), reached: map[string]*reach{}, past: newPast(),
+		parts: make(chan stretch), slotsToRead: make(chan struct{}, readers), lag: lag{from: map[string]uint64{}},
+		calls: map[string]*asking{}, specs: o.Desk.Specs(), endSession: func() {},
 	}
 	d.rest = &rest{
 		http: client, token: o.Token, agent: "DiscordBot (https://github.com/bwmarrin/discordgo, v" + discordgo.VERSION + ")",
@@ -118,6 +128,8 @@ func (d *Discord) Listen(ctx context.Context, deliver func(chat.Message) <-chan 
 	ctx, cancel := context.WithCancel(ctx)
 	defer cancel()
 	d.deliver = deliver
+	d.begin(ctx)
+	defer func() { d.endSession() }()
 	d.gate.event = func(kind string, data json.RawMessage) { d.event(ctx, kind, data) }
 	if err := d.rebind(); err != nil {
 		return err
@@ -131,6 +143,7 @@ func (d *Discord) Listen(ctx context.Context, deliver func(chat.Message) <-chan 
 	parts.Go(func() { d.register(ctx) })
 	d.work(ctx)
 	parts.Wait()
+	d.reading.Wait()
 	d.mu.Lock()
 	d.ended = true
 	d.mu.Unlock()
@@ -140,6 +153,13 @@ func (d *Discord) Listen(ctx context.Context, deliver func(chat.Message) <-chan 
 		return d.o.Texts.Fatal(dead.code)
 	}
 	return fatal
+}
+
+// begin begins a session: what was being read in the last is broken off.
+func (d *Discord) begin(ctx context.Context) {
+	d.endSession()
+	d.sessionCtx, d.endSession = context.WithCancel(ctx) //nolint:gosec // the next begin ends it
+	d.session++
 }
 
 // self returns who the bot is.
@@ -190,7 +210,7 @@ func (d *Discord) event(ctx context.Context, kind string, data json.RawMessage) 
 	}
 }
 
-// work handles events until ctx is done.
+// work handles events until ctx is done, and what was missed between them.
 func (d *Discord) work(ctx context.Context) {
 	again := time.NewTicker(d.times.Again)
 	defer again.Stop()
@@ -199,11 +219,13 @@ func (d *Discord) work(ctx context.Context) {
 		case <-ctx.Done():
 			return
 		case <-again.C:
-			d.safely("catch up", func() error { return d.catchUpAll(ctx, "") })
+			d.safely("catch up", func() error { return d.catchUpAll("") })
+		case p := <-d.parts:
+			d.safely("catch up", func() error { return d.take(ctx, p) })
 		case <-d.queue.ready:
-			for e, ok := d.queue.take(); ok && ctx.Err() == nil; e, ok = d.queue.take() {
-				d.safely(e.kind, func() error { return d.handle(ctx, e) })
-			}
+		}
+		for e, ok := d.queue.take(); ok && ctx.Err() == nil; e, ok = d.queue.take() {
+			d.safely(e.kind, func() error { return d.handle(ctx, e) })
 		}
 	}
 }

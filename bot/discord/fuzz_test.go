@@ -81,6 +81,11 @@ func FuzzEvent(f *testing.F) {
 				t.Fatal(err)
 			}
 		}
+		for !d.reachOf("10").looked {
+			if err := d.take(ctx, <-d.parts); err != nil {
+				t.Fatal(err)
+			}
+		}
 		name := kinds()[int(kind)%len(kinds())]
 		if name == "INTERACTION_CREATE" {
 			var i wireInteraction
@@ -94,5 +99,7 @@ func FuzzEvent(f *testing.F) {
 		if ctx.Err() != nil {
 			t.Errorf("%s %s: took longer than 10 s", name, data)
 		}
+		cancel()
+		d.reading.Wait()
 	})
 }

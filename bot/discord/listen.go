@@ -14,30 +14,30 @@ import (
 func (d *Discord) handle(ctx context.Context, e event) error {
 	switch {
 	case e.kind == "READY":
-		return d.ready(e.data)
+		return d.ready(ctx, e.data)
 	case strings.HasPrefix(e.kind, "MESSAGE_DELETE"):
-		return d.removed(ctx, e.data)
+		return d.removed(ctx, e)
 	case strings.HasPrefix(e.kind, "MESSAGE_"):
-		return d.message(ctx, e.kind, e.data)
+		return d.message(ctx, e)
 	case strings.HasPrefix(e.kind, "GUILD_"):
-		return d.guild(ctx, e.kind, e.data)
+		return d.guild(e.kind, e.data)
 	}
 	return d.channelEvent(e.kind, e.data)
 }
 
 // ready begins a session: what came before it may have holes.
-func (d *Discord) ready(data json.RawMessage) error {
+func (d *Discord) ready(ctx context.Context, data json.RawMessage) error {
 	var r wireReady
 	if err := json.Unmarshal(data, &r); err != nil {
 		return err
 	}
 	d.know(identity{r.User.ID, r.Application.ID})
-	clear(d.caught)
+	d.begin(ctx)
 	return d.rebind()
 }
 
 // guild notes what a server is, and reads what was said in it meanwhile.
-func (d *Discord) guild(ctx context.Context, kind string, data json.RawMessage) error {
+func (d *Discord) guild(kind string, data json.RawMessage) error {
 	var g struct {
 		wireGuild
 		Unavailable bool     `json:"unavailable"`
@@ -59,7 +59,7 @@ func (d *Discord) guild(ctx context.Context, kind string, data json.RawMessage) 
 		default:
 			d.log.Warn("commands not looked at", "server", g.ID)
 		}
-		return d.catchUpAll(ctx, g.ID)
+		return d.catchUpAll(g.ID)
 	case "GUILD_DELETE":
 		d.world.dropGuild(g.ID)
 	case "GUILD_UPDATE":
@@ -98,35 +98,35 @@ func (d *Discord) channelEvent(kind string, data json.RawMessage) error {
 }
 
 // message handles a message that was written or edited.
-func (d *Discord) message(ctx context.Context, kind string, data json.RawMessage) error {
-	if kind != "MESSAGE_CREATE" && kind != "MESSAGE_UPDATE" {
+func (d *Discord) message(ctx context.Context, e event) error {
+	if e.kind != "MESSAGE_CREATE" && e.kind != "MESSAGE_UPDATE" {
 		return nil
 	}
 	var m wireMessage
-	if err := json.Unmarshal(data, &m); err != nil {
+	if err := json.Unmarshal(e.data, &m); err != nil {
 		return err
 	}
-	if !m.written(d.ownID()) || kind == "MESSAGE_UPDATE" && m.Edited == nil {
+	if !m.written(d.ownID()) || e.kind == "MESSAGE_UPDATE" && m.Edited == nil {
 		return nil
 	}
-	channel, thread, ok, err := d.bar(ctx, m.ChannelID)
+	channel, thread, ok, err := d.bar(ctx, m.ChannelID, e)
 	if err != nil || !ok {
 		return err
 	}
-	if kind == "MESSAGE_UPDATE" {
+	if e.kind == "MESSAGE_UPDATE" {
 		d.edited(channel, thread, m)
 		return nil
 	}
 	d.said(channel, thread, m)
-	mark := d.marks[channel]
-	mark.heard = max(mark.heard, number(m.ID))
-	d.marks[channel] = mark
+	r := d.reachOf(channel)
+	r.heard = max(r.heard, number(m.ID))
 	return nil
 }
 
 // bar returns the bar's channel that a message in a channel or thread is for.
-// It is false if that is no bar, or if all in it has just been read.
-func (d *Discord) bar(ctx context.Context, id string) (channel, thread string, ok bool, err error) {
+// It is false if that is no bar, or if the event has to wait a moment for what
+// stands before it.
+func (d *Discord) bar(ctx context.Context, id string, e event) (channel, thread string, ok bool, err error) {
 	if c, known := d.world.channel(id); known && !c.thread() && !d.world.isBound(id) {
 		return "", "", false, nil
 	}
@@ -134,19 +134,26 @@ func (d *Discord) bar(ctx context.Context, id string) (channel, thread string, o
 	if err != nil || !d.world.isBound(channel) {
 		return "", "", false, err
 	}
-	if !d.caught[channel] {
-		return "", "", false, d.catchUp(ctx, channel)
+	r := d.reachOf(channel)
+	if r.session != d.session {
+		if err := d.catchUp(channel); err != nil {
+			d.log.Error("catch up", "channel", channel, "err", err)
+		}
+	}
+	if r.holding {
+		r.held = append(r.held, e)
+		return "", "", false, nil
 	}
 	return channel, thread, true, nil
 }
 
 // removed handles the deletion of messages.
-func (d *Discord) removed(ctx context.Context, data json.RawMessage) error {
+func (d *Discord) removed(ctx context.Context, e event) error {
 	var m wireDeleted
-	if err := json.Unmarshal(data, &m); err != nil {
+	if err := json.Unmarshal(e.data, &m); err != nil {
 		return err
 	}
-	channel, thread, ok, err := d.bar(ctx, m.ChannelID)
+	channel, thread, ok, err := d.bar(ctx, m.ChannelID, e)
 	if err != nil || !ok {
 		return err
 	}

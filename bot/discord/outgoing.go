@@ -4,6 +4,7 @@ import (
 	"crypto/sha256"
 	"encoding/base32"
 	"strconv"
+	"time"
 
 	"shothand/bot/chat"
 )
@@ -138,10 +139,15 @@ func attachedTo(files []chat.File) []attached {
 }
 
 // nonce names one message by what caused it, so that the platform takes it
-// once however often it is sent.
+// once however often it is sent. An answer that is made anew may say it in other
+// words and is still the answer.
 func nonce(p chat.Post, part int) string {
 	h := sha256.New()
-	for _, s := range []string{p.Channel, p.Thread, p.Cause, string(p.Kind), p.Text, strconv.Itoa(part)} {
+	which := p.At.UTC().Format(time.RFC3339Nano)
+	if _, _, isMessage := cutID(p.Cause); !isMessage || p.More || p.Due {
+		which = string(p.Kind) + p.Text
+	}
+	for _, s := range []string{p.Channel, p.Thread, p.Cause, which, strconv.Itoa(part)} {
 		h.Write([]byte(strconv.Itoa(len(s)) + ":" + s)) // a hash never fails
 	}
 	return base32.HexEncoding.WithPadding(base32.NoPadding).EncodeToString(h.Sum(nil))[:maxNonce]

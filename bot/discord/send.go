@@ -74,7 +74,7 @@ func (d *Discord) postIn(ctx context.Context, p chat.Post) (id string, err error
 	}
 	for i, part := range parts {
 		part.Nonce, part.Enforce = nonce(p, i), true
-		if thread, message, ok := cutID(p.Cause); ok && thread == p.Thread && i == 0 {
+		if thread, message, ok := cutID(p.Cause); ok && thread == p.Thread && i == 0 && !p.More {
 			part.Answers = &answers{MessageID: message, ChannelID: where}
 		}
 		var posted wireMessage
@@ -92,40 +92,6 @@ func (d *Discord) postIn(ctx context.Context, p chat.Post) (id string, err error
 		}
 	}
 	return id, nil
-}
-
-// find looks for p among what the bot has posted since its cause, and returns
-// the id of the post that stands last, or nothing.
-func (d *Discord) find(ctx context.Context, p chat.Post, parts []outgoing) (string, error) {
-	me, err := d.self(ctx)
-	if err != nil {
-		return "", err
-	}
-	_, cause, isMessage := cutID(p.Cause)
-	from := number(cause)
-	if from == 0 {
-		from = moment(p.At.Add(-span))
-	}
-	r, err := d.read(ctx, p.Channel, p.Thread, from)
-	if err != nil {
-		return "", err
-	}
-	last := parts[len(parts)-1].Content
-	id := ""
-	for _, m := range r.messages {
-		if m.Author == nil || m.Author.ID != me.user || m.Content == nil {
-			continue
-		}
-		answers := isMessage && m.Reference != nil && m.Reference.MessageID == cause || m.Caused != nil && m.Caused.ID == cause
-		same := m.Nonce == nonce(p, len(parts)-1) || *m.Content == last && (!isMessage || len(parts) > 1)
-		if (answers || same) && number(m.ID) > number(id) {
-			id = m.ID
-		}
-	}
-	if id == "" {
-		return "", nil
-	}
-	return idOf(p.Thread, id), nil
 }
 
 // Edit replaces the text, buttons and files of a post.

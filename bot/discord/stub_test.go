@@ -29,10 +29,13 @@ type stub struct {
 	mu      sync.Mutex
 	handled []string // ids, in order
 	got     []chat.Message
+	unread  string
 	channel string // of its bar
 	form    *chat.Form
-	slow    time.Duration                  // before each answer
-	reply   func(chat.Message) []chat.Post // in place of the usual answer
+	slow    time.Duration // before each answer
+	// shotsOnly says that what is no shot is neither kept nor answered.
+	shotsOnly bool
+	reply     func(chat.Message) []chat.Post // in place of the usual answer
 }
 
 func (s *stub) Specs() []chat.Spec {
@@ -58,6 +61,19 @@ func (s *stub) Form(m chat.Message) (chat.Form, bool) {
 
 func (s *stub) Channels() ([]string, error) { return []string{s.channel}, nil }
 
+func (s *stub) Unread(string) (string, error) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	return s.unread, nil
+}
+
+func (s *stub) SetUnread(_, id string) error {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	s.unread = id
+	return nil
+}
+
 func (s *stub) Threads(string) ([]string, error) { return nil, nil }
 
 func (s *stub) Handled(string) ([]string, error) {
@@ -69,6 +85,10 @@ func (s *stub) Handled(string) ([]string, error) {
 // handle keeps a message and answers it, unless it was answered before.
 func (s *stub) handle(ctx context.Context, m chat.Message) {
 	s.mu.Lock()
+	if s.shotsOnly && m.Kind == chat.Text && !strings.HasPrefix(m.Text, "shot") {
+		s.mu.Unlock()
+		return
+	}
 	if m.Kind == chat.Text && slices.Contains(s.handled, m.ID) || m.Kind == chat.Tick {
 		s.mu.Unlock()
 		return

@@ -18,6 +18,7 @@ type Timings struct {
 	Call      time.Duration // for one REST call
 	Retry     time.Duration // after the first failed call, doubled with each
 	Grace     time.Duration // for what is under way when the program stops
+	Hold      time.Duration // for what is live, at most, when what was missed stands before it
 	Again     time.Duration // before a channel that could not be caught up with is tried again
 }
 
@@ -40,6 +41,7 @@ func (t Timings) orUsual() Timings {
 	usual(&t.Call, 20*time.Second)
 	usual(&t.Retry, 500*time.Millisecond)
 	usual(&t.Grace, 3*time.Second)
+	usual(&t.Hold, 2*time.Second)
 	usual(&t.Again, 30*time.Second)
 	return t
 }
