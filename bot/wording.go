@@ -1569,7 +1569,7 @@ const (
                                   an invented bar with six weeks of shots, to look round in
   shothand report -db F -o FILE.html [-bar CHANNEL] [-since SPAN]
                                   a review with its pictures as one page
-  shothand backup -db F [-to FILE] [-keep N]
+  shothand backup -db F [-to FILE] [-keep 7,4,6]
                                   a copy of the records, by default into F.backups;
                                   a bot that runs makes one on SIGUSR1
   shothand check -db F            whether a file is whole
@@ -1722,18 +1722,32 @@ func CompactedText(path string, before, after int64) string {
 	return path + " takes " + strconv.FormatInt(after, 10) + " bytes, before " + strconv.FormatInt(before, 10) + "."
 }
 
-// ForgottenEverywhereText says to an operator that a person is gone, and where
-// they are not.
-func ForgottenEverywhereText(bars, backups int, dir string) string {
-	if bars == 0 {
-		return "Nobody is called so in any bar of this file; nothing was changed."
+// A BackupPlace is a directory with so many backups.
+type BackupPlace struct {
+	Dir     string
+	Backups int
+}
+
+// ForgottenEverywhereText says to an operator that a person is gone, where
+// they are not, and how many partial copies were taken away.
+func ForgottenEverywhereText(bars int, places []BackupPlace, partial int) string {
+	text := "Nobody is called so in any bar of this file; nothing was changed."
+	if bars > 0 {
+		text = "Forgotten in " + count(bars, "bar") + ", and the file was written anew. The shots stay, without a name."
 	}
-	text := "Forgotten in " + count(bars, "bar") + ", and the file was written anew. The shots stay, without a name."
-	if backups > 0 {
-		text += "\nThe " + count(backups, "backup") + " in " + dir + " still tell: delete what you need not keep."
+	if partial > 0 {
+		text += "\nTaken away: " + count(partial, "partial file") + " of a backup or a compaction that was cut short."
+	}
+	for _, p := range places {
+		if bars > 0 && p.Backups > 0 {
+			text += "\nThe " + count(p.Backups, "backup") + " in " + p.Dir + " still tell: delete what you need not keep."
+		}
 	}
 	return text
 }
+
+// KeepText says how -keep is meant.
+const KeepText = "say how many days, weeks and months keep a backup, such as 7,4,6"
 
 // SeveralCalledText says that a name is not enough.
 func SeveralCalledText(who string, accounts []string) string {

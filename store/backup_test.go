@@ -78,37 +78,6 @@ func TestBackupRefused(t *testing.T) {
 	}
 }
 
-// Backups are kept by number: the oldest go, other files stay.
-func TestBackupsAreKeptByNumber(t *testing.T) {
-	s := openTest(t)
-	dir := filepath.Join(t.TempDir(), "backups")
-	for day := range 5 {
-		if _, err := s.BackupInto(dir, morning().AddDate(0, 0, day), 3); err != nil {
-			t.Fatal(err)
-		}
-		if day == 0 {
-			if err := os.WriteFile(filepath.Join(dir, "notes.db"), nil, 0o600); err != nil {
-				t.Fatal(err)
-			}
-		}
-	}
-	if _, err := s.BackupInto(dir, morning().AddDate(0, 0, 4), 3); err != nil { // again in the same second
-		t.Fatal(err)
-	}
-	files, err := os.ReadDir(dir)
-	if err != nil {
-		t.Fatal(err)
-	}
-	var names []string
-	for _, f := range files {
-		names = append(names, f.Name())
-	}
-	want := []string{"20260304T063000Z.db", "20260305T063000Z.db", "20260306T063000Z.db", "notes.db"}
-	if diff := cmp.Diff(want, names); diff != "" {
-		t.Errorf("kept (-want +got):\n%s", diff)
-	}
-}
-
 // Compaction keeps every record and goes on counting where it was, while
 // others read and write.
 func TestCompact(t *testing.T) {

@@ -43,12 +43,8 @@ func openLocked(path string, flag int, exclusive bool) (*os.File, error) {
 // lock takes the lock of a file that is open, the same that bbolt takes: it
 // belongs to the open file, so taking it twice is taking it once.
 func lock(f *os.File, exclusive bool) error {
-	how := syscall.LOCK_SH
-	if exclusive {
-		how = syscall.LOCK_EX
-	}
 	for waited := time.Duration(0); ; waited += lockEvery {
-		err := syscall.Flock(int(f.Fd()), how|syscall.LOCK_NB)
+		err := tryLock(f, exclusive)
 		switch {
 		case err == nil:
 			return nil
@@ -59,6 +55,14 @@ func lock(f *os.File, exclusive bool) error {
 		}
 		time.Sleep(lockEvery)
 	}
+}
+
+func tryLock(f *os.File, exclusive bool) error {
+	how := syscall.LOCK_SH
+	if exclusive {
+		how = syscall.LOCK_EX
+	}
+	return syscall.Flock(int(f.Fd()), how|syscall.LOCK_NB)
 }
 
 // isAt reports whether the open file is the one at path.

@@ -30,6 +30,8 @@ type Store struct {
 	mu    sync.RWMutex // held to read while db is used
 	db    *database    // another one after Compact
 	path  string
+	real  string // what path is if it is a link
+	swept int    // what was left by programs that were killed
 	queue queue
 	zones sync.Map // zone name → *time.Location, nil if there is none of that name
 
@@ -75,14 +77,34 @@ func openOnce(path string, migrations []migration) (*Store, error) {
 	}
 	s := &Store{db: db, path: path, broken: make(chan struct{})}
 	err = guard(func() error { return errors.Join(migrate(db.DB, migrations), db.remember()) })
-	if err == nil && fresh {
-		err = syncDir(path)
+	if err == nil {
+		err = s.settle(fresh)
 	}
 	if err != nil {
 		return nil, errors.Join(refusal(path, err), db.Close())
 	}
 	return s, nil
 }
+
+// settle follows a link, makes the name of a new file last, and takes away what
+// a compaction left that was cut short.
+func (s *Store) settle(fresh bool) (err error) {
+	if s.real, err = filepath.EvalSymlinks(s.path); err != nil {
+		return err
+	}
+	left, err := removeCompact(s.real)
+	if left {
+		s.swept++
+	}
+	if fresh {
+		err = errors.Join(err, syncDir(s.real))
+	}
+	return err
+}
+
+// Swept returns how many partial copies, left by a program that was killed,
+// were taken away when the file was opened.
+func (s *Store) Swept() int { return s.swept }
 
 // unchanged returns an error unless f is the file that was seen, or an empty
 // one if none was.

@@ -66,6 +66,7 @@ func runDiscord(ctx context.Context, args []string, getenv func(string) string, 
 	level := flags.String("log", "info", "what is logged on standard error: debug, info, warn or error")
 	asJSON := flags.Bool("log-json", false, "log one JSON object an event")
 	healthAt := flags.String("health", "", healthFlag)
+	keep := keepFlag(flags)
 	ok, err := parseFlags(flags, args, 0)
 	if err != nil {
 		return configError{err}
@@ -96,7 +97,7 @@ func runDiscord(ctx context.Context, args []string, getenv func(string) string, 
 		return configError{err}
 	}
 	defer stopHealth()
-	defer startBackups(o.Log, records, true)()
+	defer startBackups(o.Log, records, *keep, true)()
 	b := bot.New(records, bot.Options{Log: o.Log, Resend: true, Clock: time.Now})
 	o.Desk = b
 	o.Log.Info("start", "version", version(), "db", *db)

@@ -46,7 +46,7 @@ func existing(path string) (*store.Store, error) {
 func runBackup(args []string, out, errOut io.Writer) (err error) {
 	flags, db := fileFlags("backup", errOut)
 	to := flags.String("to", "", "the new `file` to write; without it one named by the time, in DB.backups")
-	keep := flags.Int("keep", keptBackups, "how many backups to keep in DB.backups")
+	keep := keepFlag(flags)
 	if ok, err := parseFlags(flags, args, 0); !ok {
 		return err
 	}
@@ -67,11 +67,6 @@ func runBackup(args []string, out, errOut io.Writer) (err error) {
 	_, err = fmt.Fprintln(out, name)
 	return err
 }
-
-// keptBackups is how many backups are kept unless said otherwise.
-const keptBackups = 14
-
-func backupDir(db string) string { return db + ".backups" }
 
 // runCheck says whether a file is whole.
 func runCheck(args []string, out, errOut io.Writer) error {
@@ -129,11 +124,11 @@ func runForget(args []string, out, errOut io.Writer) (err error) {
 			return err
 		}
 	}
-	backups, err := store.Backups(backupDir(*db))
+	places, partial, err := backupsOf(*db)
 	if err != nil {
 		return err
 	}
-	_, err = fmt.Fprintln(out, bot.ForgottenEverywhereText(bars, len(backups), backupDir(*db)))
+	_, err = fmt.Fprintln(out, bot.ForgottenEverywhereText(bars, places, s.Swept()+partial))
 	return err
 }
 
@@ -193,12 +188,13 @@ func accountOf(people []advisor.Person, who string) (string, error) {
 
 // startBackups backs the records up when the process gets SIGUSR1, and once a
 // day if daily is set, until stop is called.
-func startBackups(log *slog.Logger, s *store.Store, daily bool) (stop func()) {
+func startBackups(log *slog.Logger, s *store.Store, keep store.Keep, daily bool) (stop func()) {
+	sweepBackups(log, s)
 	ctx, cancel := context.WithCancel(context.Background())
 	asked := make(chan os.Signal, 1)
 	signal.Notify(asked, syscall.SIGUSR1)
 	var done sync.WaitGroup
-	done.Go(func() { keepBackups(ctx, log, s, daily, asked) })
+	done.Go(func() { keepBackups(ctx, log, s, keep, daily, asked) })
 	return func() {
 		signal.Stop(asked)
 		cancel()
@@ -206,7 +202,7 @@ func startBackups(log *slog.Logger, s *store.Store, daily bool) (stop func()) {
 	}
 }
 
-func keepBackups(ctx context.Context, log *slog.Logger, s *store.Store, daily bool, asked <-chan os.Signal) {
+func keepBackups(ctx context.Context, log *slog.Logger, s *store.Store, keep store.Keep, daily bool, asked <-chan os.Signal) {
 	dir := backupDir(s.Path())
 	for {
 		var due <-chan time.Time
@@ -219,7 +215,7 @@ func keepBackups(ctx context.Context, log *slog.Logger, s *store.Store, daily bo
 		case <-asked:
 		case <-due:
 		}
-		name, err := s.BackupInto(dir, time.Now(), keptBackups)
+		name, err := s.BackupInto(dir, time.Now(), keep)
 		if err == nil {
 			log.Info("backup", "file", filepath.Base(name))
 			continue
@@ -231,13 +227,14 @@ func keepBackups(ctx context.Context, log *slog.Logger, s *store.Store, daily bo
 	}
 }
 
-// untilBackup returns how long until the next backup is due.
+// untilBackup returns how long until the next backup is due. One that is dated
+// later than now, since the clock was wrong, puts off none.
 func untilBackup(dir string) time.Duration {
-	backups, err := store.Backups(dir)
-	if err != nil || len(backups) == 0 {
+	last, err := store.LastBackup(dir, time.Now())
+	if err != nil || last.At.IsZero() {
 		return 0
 	}
-	return max(0, time.Until(backups[len(backups)-1].At.Add(backupEvery)))
+	return max(0, time.Until(last.At.Add(backupEvery)))
 }
 
 // pause waits, and reports whether ctx still runs.

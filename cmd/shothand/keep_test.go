@@ -11,6 +11,7 @@ import (
 	"testing"
 	"time"
 
+	"shothand/bot"
 	"shothand/store"
 )
 
@@ -87,6 +88,87 @@ func TestOperatorForgets(t *testing.T) {
 	today, err := call(t, at(3, "#one /today\n"), "console", "-db", db)
 	if err != nil || !strings.Contains(today, "28 s") {
 		t.Errorf("today: %v\n%s", err, today)
+	}
+}
+
+// Through a link the bytes are gone from the file itself. What cut-short copies
+// held is gone as well, and the backups of both names are told of.
+func TestOperatorForgetsThroughALink(t *testing.T) {
+	dir := t.TempDir()
+	db, link := filepath.Join(dir, "bar.db"), filepath.Join(dir, "link.db")
+	if _, err := call(t, at(0, "@mara 18 36 24 sour\n"), "console", "-db", db); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.Symlink("bar.db", link); err != nil {
+		t.Fatal(err)
+	}
+	for _, name := range []string{db, link} {
+		if said, err := call(t, "", "backup", "-db", name); err != nil {
+			t.Fatal(err, said)
+		}
+	}
+	left := []string{db + ".compact", filepath.Join(backupDir(db), ".20260301T063000Z.db.123"), filepath.Join(backupDir(link), ".20260301T063000Z.db.77")}
+	for _, name := range left {
+		if err := os.WriteFile(name, []byte("mara"), 0o600); err != nil {
+			t.Fatal(err)
+		}
+	}
+	said, err := call(t, "", "forget", "-db", link, "-person", "mara")
+	if err != nil {
+		t.Fatal(err, said)
+	}
+	for _, part := range []string{
+		"Forgotten in 1 bar", "3 partial files", "1 backup in " + backupDir(db) + " ", "1 backup in " + backupDir(link) + " ",
+	} {
+		if !strings.Contains(said, part) {
+			t.Errorf("%q does not say %q", said, part)
+		}
+	}
+	b, err := os.ReadFile(db)
+	if err != nil || bytes.Contains(bytes.ToLower(b), []byte("mara")) {
+		t.Errorf("mara is still in the file, %v", err)
+	}
+	for _, name := range left {
+		if _, err := os.Stat(name); !errors.Is(err, fs.ErrNotExist) {
+			t.Errorf("%s: %v", name, err)
+		}
+	}
+	if target, err := os.Readlink(link); err != nil || target != "bar.db" {
+		t.Errorf("the link is %q, %v", target, err)
+	}
+}
+
+// Of how much a backup is kept is three numbers.
+func TestKeepFlag(t *testing.T) {
+	db := filepath.Join(t.TempDir(), "bar.db")
+	if _, err := call(t, at(0, "@mara 18 36 24 sour\n"), "console", "-keep", "1,0,2", "-db", db); err != nil {
+		t.Fatal(err)
+	}
+	for _, said := range []string{"14", "7,4", "7,4,x", "-1,4,6", "7,4,6,1", ""} {
+		if out, err := call(t, "", "backup", "-db", db, "-keep", said); err == nil || !strings.Contains(err.Error(), bot.KeepText) {
+			t.Errorf("-keep %s: %v %s", said, err, out)
+		}
+	}
+	if keep, err := parseKeep("10, 5,0"); err != nil || keep != (store.Keep{Days: 10, Weeks: 5}) {
+		t.Errorf("%+v, %v", keep, err)
+	}
+}
+
+// A backup dated in the future puts off none.
+func TestBackupDueWhenTheClockWasWrong(t *testing.T) {
+	dir := t.TempDir()
+	write := func(at time.Time) {
+		if err := os.WriteFile(filepath.Join(dir, at.UTC().Format("20060102T150405Z")+".db"), nil, 0o600); err != nil {
+			t.Fatal(err)
+		}
+	}
+	write(time.Now().AddDate(1, 0, 0))
+	if due := untilBackup(dir); due != 0 {
+		t.Errorf("due in %v", due)
+	}
+	write(time.Now().Add(-time.Hour))
+	if due := untilBackup(dir); due < 22*time.Hour || due > 23*time.Hour {
+		t.Errorf("due in %v", due)
 	}
 }
 

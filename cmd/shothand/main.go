@@ -95,6 +95,7 @@ func runConsole(ctx context.Context, args []string, getenv func(string) string, 
 	managers := flags.String("managers", "", "`names`, by comma, of who may change settings; without it everyone")
 	level := flags.String("log", "warn", "what is logged on standard error: debug, info, warn or error")
 	healthAt := flags.String("health", "", healthFlag)
+	keep := keepFlag(flags)
 	if ok, err := parseFlags(flags, args, 0); !ok {
 		return err
 	}
@@ -113,7 +114,7 @@ func runConsole(ctx context.Context, args []string, getenv func(string) string, 
 		return err
 	}
 	defer stopHealth()
-	defer startBackups(log, records, false)()
+	defer startBackups(log, records, *keep, false)()
 	if hint != "" && !*json {
 		if _, err := fmt.Fprintln(errOut, hint); err != nil {
 			return err

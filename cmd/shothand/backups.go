@@ -1,0 +1,70 @@
+package main
+
+import (
+	"errors"
+	"flag"
+	"log/slog"
+	"path/filepath"
+	"strconv"
+	"strings"
+
+	"shothand/bot"
+	"shothand/store"
+)
+
+// keepFlag describes -keep, with which backups are kept.
+func keepFlag(flags *flag.FlagSet) *store.Keep {
+	keep := &store.Keep{Days: 7, Weeks: 4, Months: 6}
+	flags.Func("keep", "of how many `days,weeks,months` the last backup is kept; 7,4,6 unless it is given", func(said string) (err error) {
+		*keep, err = parseKeep(said)
+		return err
+	})
+	return keep
+}
+
+func parseKeep(said string) (store.Keep, error) {
+	parts := strings.Split(said, ",")
+	if len(parts) != 3 {
+		return store.Keep{}, errors.New(bot.KeepText)
+	}
+	var n [3]int
+	for i, part := range parts {
+		var err error
+		if n[i], err = strconv.Atoi(strings.TrimSpace(part)); err != nil || n[i] < 0 {
+			return store.Keep{}, errors.New(bot.KeepText)
+		}
+	}
+	return store.Keep{Days: n[0], Weeks: n[1], Months: n[2]}, nil
+}
+
+func backupDir(db string) string { return db + ".backups" }
+
+// backupsOf counts the backups of a file, under its name and, if that is a
+// link, under the name of the file itself, and takes away partial ones.
+func backupsOf(db string) (places []bot.BackupPlace, partial int, err error) {
+	dirs := []string{backupDir(db)}
+	if real, err := filepath.EvalSymlinks(db); err == nil && real != filepath.Clean(db) {
+		dirs = append(dirs, backupDir(real))
+	}
+	for _, dir := range dirs {
+		swept, err1 := store.Sweep(dir)
+		backups, err2 := store.Backups(dir)
+		if err := errors.Join(err1, err2); err != nil {
+			return nil, 0, err
+		}
+		partial += swept
+		places = append(places, bot.BackupPlace{Dir: dir, Backups: len(backups)})
+	}
+	return places, partial, nil
+}
+
+// sweepBackups takes away what a backup or a compaction left that was killed.
+func sweepBackups(log *slog.Logger, s *store.Store) {
+	_, partial, err := backupsOf(s.Path())
+	if partial += s.Swept(); partial > 0 {
+		log.Warn("partial copies taken away", "files", partial)
+	}
+	if err != nil {
+		log.Warn("backups cannot be listed", "err", err)
+	}
+}
