@@ -101,6 +101,9 @@ func (s *Store) Compact() (before, after int64, err error) {
 	}
 	err = s.look(func(*bbolt.Tx) error { return bbolt.Compact(fresh.DB, s.db.DB, compactStep) })
 	if err == nil {
+		err = fresh.Update(noTraces)
+	}
+	if err == nil {
 		err = errors.Join(fresh.Sync(), fresh.remember(), s.atPath(s.db))
 	}
 	if err == nil {

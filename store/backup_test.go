@@ -118,6 +118,33 @@ func TestCompact(t *testing.T) {
 	}
 }
 
+// A forgotten person is in no byte of the file once it was opened again, if it
+// was not compacted.
+func TestForgetCutShort(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "shothand.db")
+	s := reopen(t, path)
+	c := harbourLane(t, s)
+	own := entry("18 36 28 sour, mara", morning(), shot(c.harbour, c.left))
+	own.Person, own.Message = c.mara, "m1"
+	add(t, s, c.bar, own)
+	update(t, s, func(tx *Tx) error {
+		_, err := tx.Forget(c.bar, "1001")
+		return err
+	})
+	closeChecked(t, s)
+	for range 2 { // the second time there is nothing to do
+		s = reopen(t, path)
+		if traces, err := hasTraces(s.db.DB); traces || err != nil {
+			t.Errorf("traces: %t, %v", traces, err)
+		}
+		closeChecked(t, s)
+		b, err := os.ReadFile(path)
+		if err != nil || bytes.Contains(bytes.ToLower(b), []byte("mara")) {
+			t.Errorf("mara is still in the file, %v", err)
+		}
+	}
+}
+
 // A forgotten person is in no byte of the file after it was compacted. Their
 // shots stay.
 func TestForget(t *testing.T) {

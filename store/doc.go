@@ -6,7 +6,8 @@
 //
 //	shothand                    ours, and how old
 //	├── format                  → "shothand records"
-//	└── version                 → the schema's version, in digits
+//	├── version                 → the schema's version, in digits
+//	└── traces                  → "yes" from a Forget to the compaction after it
 //	channels
 //	└── channel                 → bar
 //	bars

@@ -1,10 +1,13 @@
 package store
 
 import (
+	"errors"
 	"fmt"
 	"slices"
 	"strings"
 	"unicode"
+
+	"go.etcd.io/bbolt"
 
 	"shothand/advisor"
 )
@@ -12,7 +15,8 @@ import (
 // Forget takes the name and the account of a person out of a bar: their own
 // words as typed go, and their name goes from what others typed. Their shots
 // stay, as somebody's. It returns false if the bar does not know the account.
-// Until the file is compacted, what is gone can still be read from the disk.
+// Until the file is compacted, what is gone can still be read from the disk;
+// if that is not done now, [Open] does it.
 func (tx *Tx) Forget(bar advisor.BarID, account string) (bool, error) {
 	known, err := tx.value(bar, bucketAccounts, textKey(account))
 	if err != nil || known == nil {
@@ -37,8 +41,23 @@ func (tx *Tx) Forget(bar advisor.BarID, account string) (bool, error) {
 	if err := tx.write(bar, bucketPeople, idKey(id), nobody); err != nil {
 		return false, err
 	}
-	return true, tx.index(bar, bucketAccounts, textKey(nobody.Account), idKey(id))
+	return true, errors.Join(
+		tx.index(bar, bucketAccounts, textKey(nobody.Account), idKey(id)),
+		tx.tx.Bucket([]byte(bucketMark)).Put([]byte(keyTraces), []byte("yes")),
+	)
 }
+
+// hasTraces reports whether what was forgotten may still be on free pages.
+func hasTraces(db *bbolt.DB) (traces bool, err error) {
+	err = db.View(func(tx *bbolt.Tx) error {
+		traces = tx.Bucket([]byte(bucketMark)).Get([]byte(keyTraces)) != nil
+		return nil
+	})
+	return traces, err
+}
+
+// noTraces notes that there are none.
+func noTraces(tx *bbolt.Tx) error { return tx.Bucket([]byte(bucketMark)).Delete([]byte(keyTraces)) }
 
 // forgetEntries rewrites the entries in which a person can be recognised.
 func (tx *Tx) forgetEntries(bar advisor.BarID, p advisor.Person) error {

@@ -22,6 +22,7 @@ const (
 const (
 	keyFormat  = "format"  // in bucketMark
 	keyVersion = "version" // in bucketMark
+	keyTraces  = "traces"  // in bucketMark
 	keyBar     = "bar"     // in a bar's bucket
 )
 

@@ -86,8 +86,9 @@ func openOnce(path string, migrations []migration) (*Store, error) {
 	return s, nil
 }
 
-// settle follows a link, makes the name of a new file last, and takes away what
-// a compaction left that was cut short.
+// settle follows a link, makes the name of a new file last, takes away what a
+// compaction left that was cut short, and does the one that should have
+// followed a Forget.
 func (s *Store) settle(fresh bool) (err error) {
 	if s.real, err = filepath.EvalSymlinks(s.path); err != nil {
 		return err
@@ -99,7 +100,11 @@ func (s *Store) settle(fresh bool) (err error) {
 	if fresh {
 		err = errors.Join(err, syncDir(s.real))
 	}
-	return err
+	traces, err2 := hasTraces(s.db.DB)
+	if traces {
+		_, _, _ = s.Compact() // on a full disk the next start does it
+	}
+	return errors.Join(err, err2)
 }
 
 // Swept returns how many partial copies, left by a program that was killed,
