@@ -8,6 +8,7 @@ import (
 	"math/rand/v2"
 	"os"
 	"path/filepath"
+	"strconv"
 	"strings"
 	"testing"
 	"time"
@@ -173,6 +174,11 @@ func TestCutFiles(t *testing.T) {
 	for size := int(m.pageSize); size < need; size += int(m.pageSize) {
 		sizes = append(sizes, size, size-1, size+1)
 	}
+	r := rand.New(rand.NewPCG(2, 1))
+	for range ordered(t, "SHOTHAND_FLIPS", 20) {
+		sizes = append(sizes, 20+r.IntN(need-20))
+	}
+	t.Logf("%d cuts", len(sizes)+5)
 	for _, size := range append(sizes, 20, 79, 80, 81, need-1) {
 		t.Run(fmt.Sprint(size), func(t *testing.T) { refused(t, fileWith(t, whole[:size]), ErrCorrupt) })
 	}
@@ -204,7 +210,7 @@ func TestFlippedBytes(t *testing.T) {
 	for page := 2 * 4096; page < len(whole); page += 4096 {
 		offsets = append(offsets, page, page+8, page+10, page+20, page+25)
 	}
-	for range 150 {
+	for range ordered(t, "SHOTHAND_FLIPS", 150) {
 		offsets = append(offsets, r.IntN(len(whole)))
 	}
 	refusals := 0
@@ -236,6 +242,21 @@ func TestFlippedBytes(t *testing.T) {
 	if refusals < len(offsets)/3 {
 		t.Errorf("%d of %d refused: the test misses what is in use", refusals, len(offsets))
 	}
+	t.Logf("%d flips, %d refused at the start, the others harmless or found by Check", len(offsets), refusals)
+}
+
+// ordered returns the number in a variable of the environment, or usual.
+func ordered(t *testing.T, variable string, usual int) int {
+	t.Helper()
+	said := os.Getenv(variable)
+	if said == "" {
+		return usual
+	}
+	n, err := strconv.Atoi(said)
+	if err != nil || n < 1 {
+		t.Fatalf("%s=%s is no number of times", variable, said)
+	}
+	return n
 }
 
 // contents returns all that a file holds, as text.
