@@ -29,6 +29,7 @@ type Bot struct {
 	outlook func(advisor.History, advisor.CoffeeID, time.Time) (advisor.Outlook, bool)
 	pulses  pulses
 	waker   waker
+	meter   Meter
 }
 
 // An Advisor advises on a coffee, or returns false if there is nothing to say.
@@ -45,6 +46,7 @@ type Options struct {
 	// Clock tells the time while nobody speaks, and by it Run does what is due;
 	// nil: it stands at zero, and the service has to tick.
 	Clock func() time.Time
+	Meter Meter // nil: nothing is counted
 }
 
 // New returns a bot that keeps its records in s.
@@ -60,9 +62,12 @@ func New(s *store.Store, o Options) *Bot {
 	if o.Advise == nil {
 		o.Advise = memory.Advise
 	}
+	if o.Meter == nil {
+		o.Meter = unmetered{}
+	}
 	return &Bot{
-		store: s, log: o.Log, open: o.Open, resent: o.Resend, clock: o.Clock, wakes: wakes,
-		advise: o.Advise, outlook: memory.Outlook,
+		meter: o.Meter, store: s, log: o.Log, open: o.Open, resent: o.Resend, clock: o.Clock, wakes: wakes,
+		advise: metered(o.Advise, o.Meter), outlook: memory.Outlook,
 		waker: waker{at: map[string]time.Time{}, changed: make(chan struct{}, 1)},
 	}
 }

@@ -190,6 +190,9 @@ func (b *Bot) send(ctx context.Context, service chat.Service, channel string, ou
 	} else {
 		id, err = service.Send(ctx, out.Post)
 	}
+	if err == nil && isReply {
+		b.meter.Sent()
+	}
 	switch {
 	case err != nil:
 		if out.deed != nil || isReply {

@@ -63,6 +63,9 @@ func (b *Bot) resume(channel string) []Out {
 			outs = append(outs, out)
 			continue
 		}
+		if t.now.Sub(reply.At) > lateAtMost {
+			b.log.Warn("reply given up", "cause", reply.Cause, "of", reply.At)
+		}
 		reply.State = store.Sent // given up
 		if err := b.store.Update(func(tx *store.Tx) error { return tx.PutReply(t.bar.ID, reply) }); err != nil {
 			b.log.Error("resume", "cause", reply.Cause, "err", err)

@@ -62,7 +62,11 @@ func (t *turn) record(r *room, entry advisor.Entry, p parse.Shot, coffee advisor
 		unread:    shot.Unread,
 	}}
 	a.notes.unplaced(p.Grind)
-	return a.give()
+	outs, err := a.give()
+	if err == nil {
+		t.meter.Recorded()
+	}
+	return outs, err
 }
 
 // unplaced notes a position that could not be placed.

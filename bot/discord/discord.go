@@ -117,6 +117,7 @@ func New(o Options) *Discord {
 	d.gate = &gateway{
 		token: o.Token, client: client, dial: transport.DialContext, shard: o.Shard, times: times, log: o.Log, clean: clean,
 		renew: make(chan error, 1),
+		state: state{since: time.Now()},
 	}
 	return d
 }

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"strings"
 	"sync"
+	"time"
 )
 
 // manyEvents is how many events may wait. Should more come, the session is
@@ -25,7 +26,8 @@ type queue struct {
 
 	mu     sync.Mutex
 	events []event
-	lost   bool // something was dropped: nothing counts before the next session
+	moved  time.Time // when the first of them became the first
+	lost   bool      // something was dropped: nothing counts before the next session
 }
 
 func newQueue() *queue { return &queue{ready: make(chan struct{}, 1)} }
@@ -41,6 +43,9 @@ func (q *queue) put(kind string, data json.RawMessage) bool {
 		q.events, q.lost = nil, false
 	}
 	if q.lost = q.lost || len(q.events) >= manyEvents; !q.lost {
+		if len(q.events) == 0 {
+			q.moved = time.Now()
+		}
 		q.events = append(q.events, event{kind, data})
 	}
 	lost := q.lost
@@ -60,6 +65,7 @@ func (q *queue) take() (event, bool) {
 		q.events = nil
 		return event{}, false
 	}
+	q.moved = time.Now()
 	e := q.events[0]
 	q.events[0] = event{}
 	q.events = q.events[1:]

@@ -41,6 +41,7 @@ type gateway struct {
 	renew chan error
 
 	identified []time.Time // in the last 24 hours
+	state      state
 }
 
 // A fatalError is a close of the gateway that another try would only meet
@@ -158,6 +159,8 @@ func (g *gateway) session(ctx context.Context) error {
 		return ctx.Err()
 	}
 	g.log.Info("session open")
+	g.state.set(true, time.Now())
+	defer func() { g.state.set(false, time.Now()) }()
 	err = g.watch(ctx, s, gone)
 	l.mute()
 	g.close(s)

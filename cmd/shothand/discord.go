@@ -92,16 +92,20 @@ func runDiscord(ctx context.Context, args []string, getenv func(string) string, 
 	}
 	defer func() { err = errors.Join(err, records.Close()) }()
 	defer endWhenBroken(records, errOut)()
-	stopHealth, err := serveHealth(*healthAt, records, o.Log)
+	count, last := newMeter(), &lastBackup{}
+	b := bot.New(records, bot.Options{Log: o.Log, Resend: true, Clock: time.Now, Meter: count})
+	o.Desk = b
+	service := discord.New(o)
+	watched := newObserver(o.Log, records, service, count, last)
+	stopHealth, err := serveHealth(*healthAt, watched)
 	if err != nil {
 		return configError{err}
 	}
 	defer stopHealth()
-	defer startBackups(o.Log, records, *keep, true)()
-	b := bot.New(records, bot.Options{Log: o.Log, Resend: true, Clock: time.Now})
-	o.Desk = b
+	defer watched.watch()()
+	defer startBackups(o.Log, records, last, *keep, true)()
 	o.Log.Info("start", "version", version(), "db", *db)
-	err = b.Run(ctx, discord.New(o))
+	err = b.Run(ctx, service)
 	o.Log.Info("stop")
 	if err != nil {
 		return configError{err} // all else the service mends by itself

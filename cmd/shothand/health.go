@@ -10,38 +10,65 @@ import (
 	"sync"
 	"time"
 
+	"github.com/prometheus/client_golang/prometheus/promhttp"
+
 	"shothand/bot"
-	"shothand/store"
 )
 
 // healthFlag describes -health.
-const healthFlag = "the loopback `address`, such as 127.0.0.1:8399, at which /health tells how the bot is; without it nothing listens"
-
-// probeEvery is how often at most the file is tried, whoever asks.
-const probeEvery = 5 * time.Second
-
-// A health tells whether the bot can do its work.
-type health struct {
-	records *store.Store
-	log     *slog.Logger
-	started time.Time
-
-	mu    sync.Mutex
-	tried time.Time
-	err   error // of the last try
-}
+const healthFlag = "the loopback `address`, such as 127.0.0.1:8399, at which /health and /metrics tell how the bot is; without it nothing listens"
 
 // healthAnswer is what /health says. Add keys; never rename them.
 type healthAnswer struct {
-	OK      bool   `json:"ok"`
-	Version string `json:"version"`
-	Uptime  int    `json:"uptime_s"`
-	File    string `json:"file"` // "writable" or "not writable"
+	OK      bool     `json:"ok"`
+	Why     []string `json:"why,omitempty"` // it is not
+	Version string   `json:"version"`
+	Uptime  int      `json:"uptime_s"`
+	File    string   `json:"file"` // "writable", "not writable" or "no answer"
+
+	Gateway string  `json:"gateway"`              // "up", "down", or "none" on the console
+	Since   int     `json:"gateway_s"`            // for so long
+	Lag     float64 `json:"catch_up_lag_s"`       // how far behind what has been said
+	Behind  int     `json:"bars_behind"`          // that are not read up to the present
+	Pending int     `json:"replies_pending"`      // written and not known to be sent
+	Oldest  int     `json:"oldest_pending_s"`     // how long the oldest has waited
+	Backup  string  `json:"last_backup"`          // when, or empty for none
+	Checked string  `json:"last_backup_is"`       // what is known of it, or why the last try made none
+	Bytes   int64   `json:"store_bytes,omitzero"` // of the file
+}
+
+// answerOf puts what was seen into words.
+func answerOf(l look, start time.Time) healthAnswer {
+	a := healthAnswer{
+		OK: true, Version: version(), Uptime: int(l.now.Sub(start).Seconds()), File: "writable", Gateway: "none",
+		Lag: l.lag().Seconds(), Behind: l.bars, Pending: l.pending, Checked: l.checked, Bytes: l.bytes,
+	}
+	for _, t := range l.troubles() {
+		a.OK, a.Why = false, append(a.Why, t.text)
+	}
+	switch {
+	case l.slow:
+		a.File = "no answer"
+	case l.err != nil:
+		a.File = "not writable"
+	}
+	if l.connected {
+		if a.Gateway, a.Since = "down", int(l.now.Sub(l.since).Seconds()); l.up {
+			a.Gateway = "up"
+		}
+	}
+	if !l.oldest.IsZero() {
+		a.Oldest = int(l.now.Sub(l.oldest).Seconds())
+	}
+	if !l.backup.IsZero() {
+		a.Backup = l.backup.UTC().Format(time.RFC3339)
+	}
+	return a
 }
 
 // serveHealth answers on address until stop is called. An empty address asks
 // for nothing.
-func serveHealth(address string, records *store.Store, log *slog.Logger) (stop func(), err error) {
+func serveHealth(address string, o *observer) (stop func(), err error) {
 	if address == "" {
 		return func() {}, nil
 	}
@@ -52,12 +79,14 @@ func serveHealth(address string, records *store.Store, log *slog.Logger) (stop f
 	if err != nil {
 		return nil, err
 	}
+	log := o.log
 	log.Info("health", "address", listener.Addr().String())
+	errorLog := slog.NewLogLogger(log.Handler(), slog.LevelWarn)
 	mux := http.NewServeMux()
-	mux.Handle("GET /health", &health{records: records, log: log, started: time.Now()})
+	mux.Handle("GET /health", health{o})
+	mux.Handle("GET /metrics", promhttp.HandlerFor(registryOf(o), promhttp.HandlerOpts{ErrorLog: errorLog}))
 	server := &http.Server{
-		Handler: mux, ReadTimeout: 5 * time.Second, WriteTimeout: 10 * time.Second, MaxHeaderBytes: 8 << 10,
-		ErrorLog: slog.NewLogLogger(log.Handler(), slog.LevelWarn),
+		Handler: mux, ReadTimeout: 5 * time.Second, WriteTimeout: 10 * time.Second, MaxHeaderBytes: 8 << 10, ErrorLog: errorLog,
 	}
 	var serving sync.WaitGroup
 	serving.Go(func() {
@@ -82,30 +111,18 @@ func checkLoopback(address string) error {
 	return nil
 }
 
-// ServeHTTP answers 200 if the file takes a write and 503 if it does not.
-func (h *health) ServeHTTP(w http.ResponseWriter, _ *http.Request) {
-	answer := healthAnswer{OK: true, Version: version(), Uptime: int(time.Since(h.started).Seconds()), File: "writable"}
-	status := http.StatusOK
-	if err := h.probe(); err != nil {
-		answer.OK, answer.File, status = false, "not writable", http.StatusServiceUnavailable
-	}
+// A health tells whether the bot can do its work.
+type health struct{ *observer }
+
+// ServeHTTP answers 200 if the bot is well and 503, with why, if it is not.
+func (h health) ServeHTTP(w http.ResponseWriter, _ *http.Request) {
+	answer := answerOf(h.look(), h.start)
 	w.Header().Set("Content-Type", "application/json")
 	w.Header().Set("Cache-Control", "no-store")
-	w.WriteHeader(status)
+	if !answer.OK {
+		w.WriteHeader(http.StatusServiceUnavailable)
+	}
 	if err := json.NewEncoder(w).Encode(answer); err != nil {
 		h.log.Debug("health", "err", err) // whoever asked has gone
 	}
-}
-
-// probe commits a transaction that changes nothing.
-func (h *health) probe() error {
-	h.mu.Lock()
-	defer h.mu.Unlock()
-	if now := time.Now(); h.tried.IsZero() || now.Sub(h.tried) >= probeEvery {
-		h.tried = now
-		if h.err = h.records.Update(func(*store.Tx) error { return nil }); h.err != nil {
-			h.log.Error("health", "err", h.err)
-		}
-	}
-	return h.err
 }

@@ -186,15 +186,55 @@ func accountOf(people []advisor.Person, who string) (string, error) {
 	return "", errors.New(bot.SeveralCalledText(who, named))
 }
 
+// A lastBackup is what is known of the newest backup.
+type lastBackup struct {
+	mu  sync.Mutex
+	at  time.Time // zero: there is none
+	how string    // backupSound, backupUnread, or why the last try made none
+}
+
+// What is known of a backup.
+const (
+	backupSound  = "sound"
+	backupUnread = "not read since the bot started"
+)
+
+// found notes the newest backup there is already.
+func (l *lastBackup) found(dir string) error {
+	newest, err := store.LastBackup(dir, time.Now())
+	if err == nil && !newest.At.IsZero() {
+		l.set(newest.At, backupUnread)
+	}
+	return err
+}
+
+// set notes a backup; at is zero for one that failed.
+func (l *lastBackup) set(at time.Time, how string) {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	if l.how = how; !at.IsZero() {
+		l.at = at
+	}
+}
+
+func (l *lastBackup) get() (at time.Time, how string) {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	return l.at, l.how
+}
+
 // startBackups backs the records up when the process gets SIGUSR1, and once a
 // day if daily is set, until stop is called.
-func startBackups(log *slog.Logger, s *store.Store, keep store.Keep, daily bool) (stop func()) {
+func startBackups(log *slog.Logger, s *store.Store, last *lastBackup, keep store.Keep, daily bool) (stop func()) {
 	sweepBackups(log, s)
+	if err := last.found(backupDir(s.Path())); err != nil {
+		log.Warn("backups cannot be listed", "err", err)
+	}
 	ctx, cancel := context.WithCancel(context.Background())
 	asked := make(chan os.Signal, 1)
 	signal.Notify(asked, syscall.SIGUSR1)
 	var done sync.WaitGroup
-	done.Go(func() { keepBackups(ctx, log, s, keep, daily, asked) })
+	done.Go(func() { keepBackups(ctx, log, s, last, keep, daily, asked) })
 	return func() {
 		signal.Stop(asked)
 		cancel()
@@ -202,7 +242,7 @@ func startBackups(log *slog.Logger, s *store.Store, keep store.Keep, daily bool)
 	}
 }
 
-func keepBackups(ctx context.Context, log *slog.Logger, s *store.Store, keep store.Keep, daily bool, asked <-chan os.Signal) {
+func keepBackups(ctx context.Context, log *slog.Logger, s *store.Store, last *lastBackup, keep store.Keep, daily bool, asked <-chan os.Signal) {
 	dir := backupDir(s.Path())
 	for {
 		var due <-chan time.Time
@@ -215,11 +255,14 @@ func keepBackups(ctx context.Context, log *slog.Logger, s *store.Store, keep sto
 		case <-asked:
 		case <-due:
 		}
-		name, err := s.BackupInto(dir, time.Now(), keep)
+		began := time.Now()
+		name, err := s.BackupInto(dir, began, keep) // and checks it
 		if err == nil {
+			last.set(began, backupSound)
 			log.Info("backup", "file", filepath.Base(name))
 			continue
 		}
+		last.set(time.Time{}, err.Error())
 		log.Error("backup", "dir", filepath.Base(dir), "err", err)
 		if !pause(ctx, time.Minute) { // a full disk must not fill the log
 			return

@@ -109,12 +109,13 @@ func runConsole(ctx context.Context, args []string, getenv func(string) string, 
 	}
 	defer func() { err = errors.Join(err, records.Close()) }()
 	defer endWhenBroken(records, errOut)()
-	stopHealth, err := serveHealth(*healthAt, records, log)
+	count, last := newMeter(), &lastBackup{}
+	stopHealth, err := serveHealth(*healthAt, newObserver(log, records, nil, count, last))
 	if err != nil {
 		return err
 	}
 	defer stopHealth()
-	defer startBackups(log, records, *keep, false)()
+	defer startBackups(log, records, last, *keep, false)()
 	if hint != "" && !*json {
 		if _, err := fmt.Fprintln(errOut, hint); err != nil {
 			return err
@@ -132,7 +133,7 @@ func runConsole(ctx context.Context, args []string, getenv func(string) string, 
 			NothingToPress: bot.NothingToPressText, ButtonChoices: bot.ButtonChoicesText,
 		},
 	})
-	return bot.New(records, bot.Options{Log: log, Open: true}).Run(ctx, service)
+	return bot.New(records, bot.Options{Log: log, Open: true, Meter: count}).Run(ctx, service)
 }
 
 // split returns the names in a list by comma.
