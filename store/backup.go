@@ -6,6 +6,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"syscall"
 
 	"go.etcd.io/bbolt"
 )
@@ -47,12 +48,18 @@ func (s *Store) Backup(path string) error {
 
 // newFile makes the file at path of what write puts into it, if check has
 // nothing against it, or leaves nothing. A file that is there already is not
-// replaced. The partial file is locked as long as it grows: one that is not was
-// left by a program that was killed.
-func newFile(path string, write func(*os.File) error, check func(path string) error) (err error) {
+// replaced.
+func newFile(path string, write func(*os.File) error, check func(path string) error) error {
 	if _, err := os.Lstat(path); err == nil {
 		return &fs.PathError{Op: "make", Path: path, Err: fs.ErrExist}
 	}
+	return replaceFile(path, write, check)
+}
+
+// replaceFile does the same to a file that may be there. The partial file is
+// locked as long as it grows: one that is not was left by a program that was
+// killed.
+func replaceFile(path string, write func(*os.File) error, check func(path string) error) (err error) {
 	dir, name := filepath.Dir(path), filepath.Base(path)
 	if _, err := sweep(dir, func(of string) bool { return of == name }); err != nil {
 		return err
@@ -101,7 +108,7 @@ func (s *Store) Compact() (before, after int64, err error) {
 	}
 	err = s.look(func(*bbolt.Tx) error { return bbolt.Compact(fresh.DB, s.db.DB, compactStep) })
 	if err == nil {
-		err = fresh.Update(noTraces)
+		err = errors.Join(fresh.Update(noTraces), alike(fresh.file, s.db.file))
 	}
 	if err == nil {
 		err = errors.Join(fresh.Sync(), fresh.remember(), s.atPath(s.db))
@@ -119,6 +126,21 @@ func (s *Store) Compact() (before, after int64, err error) {
 	}
 	after, err = size(s.real)
 	return before, after, err
+}
+
+// alike gives a file that is to take the place of another its mode and its
+// owner: whoever could open the one can open the other.
+func alike(fresh, old *os.File) error {
+	info, err := old.Stat()
+	if err != nil {
+		return err
+	}
+	if owner, ok := info.Sys().(*syscall.Stat_t); ok && int(owner.Uid) != os.Geteuid() {
+		if err := fresh.Chown(int(owner.Uid), int(owner.Gid)); err != nil {
+			return err
+		}
+	}
+	return fresh.Chmod(info.Mode().Perm())
 }
 
 // compactExt is what the name of a file that is being compacted ends in.

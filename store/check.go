@@ -24,12 +24,18 @@ func Check(path string) error {
 	return errors.Join(s.Check(), s.Close())
 }
 
-// There returns a [FileError] if no file is at path, which [Open] would make.
+// There returns a [FileError] if there is no file at path, or an empty one,
+// which [Open] would make.
 func There(path string) error {
-	if _, err := os.Stat(path); err != nil {
-		return &FileError{
-			Path: path, Problem: "is not there", Hint: "name another file with -db", Kind: ErrAccess, Cause: err,
-		}
+	e := &FileError{Path: path, Problem: "is not there", Hint: "name another file with -db", Kind: ErrAccess}
+	info, err := os.Stat(path)
+	switch {
+	case err != nil:
+		e.Cause = err
+		return e
+	case info.Mode().IsRegular() && info.Size() == 0:
+		e.Problem, e.Hint, e.Kind = "is empty", "put a backup in its place, or name another file with -db", ErrCorrupt
+		return e
 	}
 	return nil
 }

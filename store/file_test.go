@@ -287,6 +287,17 @@ func TestNewFiles(t *testing.T) {
 	}
 }
 
+// Check says of an empty file that it holds nothing, and leaves it so.
+func TestCheckOfEmptyFile(t *testing.T) {
+	path := fileWith(t, nil)
+	if err := Check(path); !errors.Is(err, ErrCorrupt) || !strings.Contains(err.Error(), "is empty") {
+		t.Errorf("%v, want ErrCorrupt", err)
+	}
+	if info, err := os.Stat(path); err != nil || info.Size() != 0 {
+		t.Errorf("it was changed: %v", err)
+	}
+}
+
 // Check does not make a file.
 func TestCheckOfAbsentFile(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "shothand.db")

@@ -1,0 +1,83 @@
+package store
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"time"
+)
+
+// Restore puts a copy of the backup at from in the place of the file at path,
+// which may be absent or damaged. The copy is checked as [Check] does before it
+// has the name; the backup is only read. It is refused while another process
+// has either of them open. What was there before is kept beside it, under the
+// name that is returned, "" if nothing was.
+func Restore(path, from string, at time.Time) (kept string, err error) {
+	if err := There(from); err != nil {
+		return "", ofBackup(from, err)
+	}
+	source, err := openLocked(from, os.O_RDONLY, false)
+	if err != nil {
+		return "", refusal(from, err)
+	}
+	defer func() { err = errors.Join(err, source.Close()) }()
+	old, err := openLocked(path, os.O_RDWR, true)
+	if err != nil && !errors.Is(err, fs.ErrNotExist) {
+		return "", refusal(path, err)
+	}
+	if old == nil {
+		return "", restoreNew(path, source)
+	}
+	defer func() { err = errors.Join(err, old.Close()) }()
+	real, err := filepath.EvalSymlinks(path)
+	if err != nil {
+		return "", unreachable(path, err)
+	}
+	kept = real + ".replaced-" + at.UTC().Format(backupName)
+	write := func(f *os.File) error { return errors.Join(copyAll(f, source), alike(f, old)) }
+	check := func(copied string) error {
+		if err := checkCopy(copied, source.Name()); err != nil {
+			return err
+		}
+		return os.Link(real, kept) // so that there is a file at the path at any instant
+	}
+	if err := replaceFile(real, write, check); err != nil {
+		return "", err
+	}
+	return kept, nil
+}
+
+// restoreNew makes a file where there is none.
+func restoreNew(path string, source *os.File) error {
+	if err := parentExists(path, fs.ErrNotExist); err != nil {
+		return err
+	}
+	return newFile(path, func(f *os.File) error { return copyAll(f, source) },
+		func(copied string) error { return checkCopy(copied, source.Name()) })
+}
+
+func copyAll(to io.Writer, from io.Reader) error {
+	_, err := io.Copy(to, from)
+	return err
+}
+
+// checkCopy checks the copy of a backup, and names the backup in what it finds.
+func checkCopy(copied, of string) error {
+	err := Check(copied)
+	if _, refused := errors.AsType[*FileError](err); err != nil && !refused {
+		return fmt.Errorf("%s has records that do not agree; nothing was changed: %w", of, err)
+	}
+	return ofBackup(of, err)
+}
+
+// ofBackup says of a backup what was said of its copy.
+func ofBackup(path string, err error) error {
+	e, ok := errors.AsType[*FileError](err)
+	if !ok {
+		return err
+	}
+	return &FileError{Path: path, Problem: e.Problem, Kind: e.Kind, Cause: e.Cause, Hint: "nothing was changed: name another backup"}
+}

@@ -1,0 +1,155 @@
+package store
+
+import (
+	"bytes"
+	"errors"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strings"
+	"syscall"
+	"testing"
+
+	"shothand/advisor"
+)
+
+// A backup takes the place of a file that is whole, damaged or absent, also
+// through a link; what was there is kept, with its mode; the backup is as it was.
+func TestRestore(t *testing.T) {
+	whole := wellUsed(t)
+	for _, test := range []struct {
+		name string
+		old  []byte // nil: there is none
+		link bool
+	}{
+		{"over a whole file", whole, false},
+		{"over a damaged one", whole[:5000], false},
+		{"over somebody else's", []byte("mine"), false},
+		{"through a link", whole, true},
+		{"where there is none", nil, false},
+	} {
+		t.Run(test.name, func(t *testing.T) {
+			backup := fileWith(t, whole)
+			if err := os.Chmod(backup, 0o400); err != nil {
+				t.Fatal(err)
+			}
+			path := filepath.Join(t.TempDir(), "bar.db")
+			if test.old != nil {
+				if err := errors.Join(os.WriteFile(path, test.old, 0o600), os.Chmod(path, 0o640)); err != nil {
+					t.Fatal(err)
+				}
+			}
+			name := path
+			if test.link {
+				name = filepath.Join(t.TempDir(), "link.db")
+				if err := os.Symlink(path, name); err != nil {
+					t.Fatal(err)
+				}
+			}
+			before := hash(t, backup)
+			kept, err := Restore(name, backup, morning())
+			if err != nil {
+				t.Fatal(err)
+			}
+			if err := Check(name); err != nil || contents(t, path) != contents(t, backup) {
+				t.Errorf("the file: %v", err)
+			}
+			if hash(t, backup) != before {
+				t.Error("the backup was changed")
+			}
+			if test.old == nil {
+				if kept != "" || len(names(t, filepath.Dir(path))) != 1 {
+					t.Errorf("kept %q", kept)
+				}
+				return
+			}
+			if b, err := os.ReadFile(kept); err != nil || !bytes.Equal(b, test.old) {
+				t.Errorf("kept %q, %v", kept, err)
+			}
+			if info, err := os.Stat(path); err != nil || info.Mode().Perm() != 0o640 {
+				t.Errorf("mode %v, %v", info.Mode(), err)
+			}
+			if got := names(t, filepath.Dir(path)); len(got) != 2 {
+				t.Errorf("there are %v", got)
+			}
+		})
+	}
+}
+
+// What cannot be restored changes nothing and says why.
+func TestRestoreRefused(t *testing.T) {
+	whole := wellUsed(t)
+	inUse := func(t *testing.T) string { return reopen(t, fileWith(t, whole)).Path() }
+	there := func(b []byte) func(*testing.T) string { return func(t *testing.T) string { return fileWith(t, b) } }
+	for _, test := range []struct {
+		name       string
+		path, from func(*testing.T) string
+		kind       error
+		says       string
+	}{
+		{"in use", inUse, there(whole), ErrLocked, "in use"},
+		{"from a file in use", there(whole), inUse, ErrLocked, "in use"},
+		{"from a cut one", there(whole), there(whole[:len(whole)/2]), ErrCorrupt, "name another backup"},
+		{"from nothing", there(whole), there(nil), ErrCorrupt, "name another backup"},
+		{"from text", there(whole), there([]byte("text")), ErrForeign, "name another backup"},
+		{"from none", there(whole), func(t *testing.T) string { return filepath.Join(t.TempDir(), "none.db") }, ErrAccess, "is not there"},
+		{"into a directory", func(t *testing.T) string { return t.TempDir() }, there(whole), ErrAccess, "directory"},
+		{"below none", func(t *testing.T) string { return filepath.Join(t.TempDir(), "none", "bar.db") }, there(whole), ErrAccess, "directory that does not exist"},
+	} {
+		t.Run(test.name, func(t *testing.T) {
+			path, from := test.path(t), test.from(t)
+			before, _ := os.ReadFile(path)
+			_, err := Restore(path, from, morning())
+			if !errors.Is(err, test.kind) || !strings.Contains(err.Error(), test.says) {
+				t.Errorf("%v, want %v that says %q", err, test.kind, test.says)
+			}
+			after, _ := os.ReadFile(path)
+			if !bytes.Equal(before, after) {
+				t.Error("the file was changed")
+			}
+			if info, err := os.Stat(path); err == nil && !info.IsDir() && len(names(t, filepath.Dir(path))) != 1 {
+				t.Errorf("left: %v", names(t, filepath.Dir(path)))
+			}
+		})
+	}
+}
+
+// A compaction leaves the file to whom it was.
+func TestCompactKeepsModeAndOwner(t *testing.T) {
+	path := fileWith(t, wellUsed(t))
+	if err := os.Chmod(path, 0o640); err != nil {
+		t.Fatal(err)
+	}
+	root := os.Getuid() == 0
+	if root {
+		if err := os.Chown(path, 1234, 1235); err != nil {
+			t.Fatal(err)
+		}
+	}
+	s := reopen(t, path)
+	if _, _, err := s.Compact(); err != nil {
+		t.Fatal(err)
+	}
+	info, err := os.Stat(path)
+	if err != nil || info.Mode().Perm() != 0o640 {
+		t.Errorf("mode %v, %v", info.Mode(), err)
+	}
+	if uid, gid := ownerOf(info); root && (uid != 1234 || gid != 1235) {
+		t.Errorf("owned by %d:%d", uid, gid)
+	}
+	view(t, s, func(tx *Tx) error {
+		_, err := tx.Bar(advisor.BarID(1))
+		return err
+	})
+	if _, err := os.Stat(path + compactExt); !errors.Is(err, fs.ErrNotExist) {
+		t.Errorf("left: %v", err)
+	}
+}
+
+func ownerOf(info os.FileInfo) (uid, gid uint32) {
+	owner, ok := info.Sys().(*syscall.Stat_t)
+	if !ok {
+		return 0, 0
+	}
+	return owner.Uid, owner.Gid
+}
