@@ -1558,11 +1558,11 @@ const (
 	UsageText = `shothand helps an espresso bar dial in its coffees.
 
   shothand [-db F] [-discord-url URL] [-shard i/n] [-log LEVEL] [-log-json]
-           [-health 127.0.0.1:PORT]
+           [-health 127.0.0.1:PORT] [-keep 7,4,6]
                                   the bot on Discord, with DISCORD_TOKEN or
                                   DISCORD_TOKEN_FILE set; without, the console
   shothand console [-db F] [-json] [-managers a,b] [-log LEVEL]
-                   [-health 127.0.0.1:PORT]
+                   [-health 127.0.0.1:PORT] [-keep 7,4,6]
                                   the bot on this terminal, or on lines piped in:
                                   [time] [@name] [#bar] text
   shothand demo [-db F] [-new] [-json]
@@ -1572,6 +1572,8 @@ const (
   shothand backup -db F [-to FILE] [-keep 7,4,6]
                                   a copy of the records, by default into F.backups;
                                   a bot that runs makes one on SIGUSR1
+  shothand restore -db F BACKUP   put a backup in its place, while no bot runs; what was
+                                  there is kept beside it
   shothand check -db F            whether a file is whole
   shothand compact -db F          write it anew without the room of what is gone
   shothand export -db F [-bar CHANNEL] [-format csv|jsonl] [FILE]
@@ -1742,6 +1744,19 @@ func ForgottenEverywhereText(bars int, places []BackupPlace, partial int) string
 		if bars > 0 && p.Backups > 0 {
 			text += "\nThe " + count(p.Backups, "backup") + " in " + p.Dir + " still tell: delete what you need not keep."
 		}
+	}
+	return text
+}
+
+// RestoreWhatText asks an operator for a file.
+const RestoreWhatText = "which backup? shothand restore -db F BACKUP"
+
+// RestoredText says that a backup is in the place of a file, and where what
+// was there before is.
+func RestoredText(path, from, kept string) string {
+	text := path + " holds what " + from + " held."
+	if kept != "" {
+		text += "\nWhat was there before is " + kept + "."
 	}
 	return text
 }

@@ -7,6 +7,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"strings"
 	"time"
 )
 
@@ -36,7 +37,7 @@ func Restore(path, from string, at time.Time) (kept string, err error) {
 	if err != nil {
 		return "", unreachable(path, err)
 	}
-	kept = real + ".replaced-" + at.UTC().Format(backupName)
+	kept = real + replacedExt + at.UTC().Format("20060102T150405.000Z")
 	write := func(f *os.File) error { return errors.Join(copyAll(f, source), alike(f, old)) }
 	check := func(copied string) error {
 		if err := checkCopy(copied, source.Name()); err != nil {
@@ -48,6 +49,24 @@ func Restore(path, from string, at time.Time) (kept string, err error) {
 		return "", err
 	}
 	return kept, nil
+}
+
+// replacedExt stands before the instant in the name of what was replaced.
+const replacedExt = ".replaced-"
+
+// Replaced returns the files that [Restore] has put aside for the one at path.
+func Replaced(path string) (list []string, err error) {
+	real, err := filepath.EvalSymlinks(path)
+	if err != nil {
+		return nil, err
+	}
+	files, err := os.ReadDir(filepath.Dir(real))
+	for _, f := range files {
+		if strings.HasPrefix(f.Name(), filepath.Base(real)+replacedExt) {
+			list = append(list, filepath.Join(filepath.Dir(real), f.Name()))
+		}
+	}
+	return list, err
 }
 
 // restoreNew makes a file where there is none.

@@ -3,10 +3,13 @@ package main
 import (
 	"errors"
 	"flag"
+	"fmt"
+	"io"
 	"log/slog"
 	"path/filepath"
 	"strconv"
 	"strings"
+	"time"
 
 	"shothand/bot"
 	"shothand/store"
@@ -37,10 +40,29 @@ func parseKeep(said string) (store.Keep, error) {
 	return store.Keep{Days: n[0], Weeks: n[1], Months: n[2]}, nil
 }
 
+// runRestore puts a backup in the place of the file.
+func runRestore(args []string, out, errOut io.Writer) error {
+	flags, db := fileFlags("restore", errOut)
+	if ok, err := parseFlags(flags, args, 1); !ok {
+		return err
+	}
+	from := flags.Arg(0)
+	if from == "" {
+		return errors.New(bot.RestoreWhatText)
+	}
+	kept, err := store.Restore(*db, from, time.Now())
+	if err != nil {
+		return err
+	}
+	_, err = fmt.Fprintln(out, bot.RestoredText(*db, from, kept))
+	return err
+}
+
 func backupDir(db string) string { return db + ".backups" }
 
 // backupsOf counts the backups of a file, under its name and, if that is a
-// link, under the name of the file itself, and takes away partial ones.
+// link, under the name of the file itself, and what was there before a restore,
+// and takes away partial ones.
 func backupsOf(db string) (places []bot.BackupPlace, partial int, err error) {
 	dirs := []string{backupDir(db)}
 	if real, err := filepath.EvalSymlinks(db); err == nil && real != filepath.Clean(db) {
@@ -55,7 +77,11 @@ func backupsOf(db string) (places []bot.BackupPlace, partial int, err error) {
 		partial += swept
 		places = append(places, bot.BackupPlace{Dir: dir, Backups: len(backups)})
 	}
-	return places, partial, nil
+	replaced, err := store.Replaced(db)
+	if err != nil {
+		return nil, 0, err
+	}
+	return append(places, bot.BackupPlace{Dir: db + ".replaced-*", Backups: len(replaced)}), partial, nil
 }
 
 // sweepBackups takes away what a backup or a compaction left that was killed.

@@ -23,7 +23,8 @@ func call(t *testing.T, in string, args ...string) (string, error) {
 	return out.String(), err
 }
 
-// A lost file is put back from its backup: copy it to the file's place.
+// A lost file is put back from its backup; what is left of it is kept, and
+// forget tells of it.
 func TestRestoreFromBackup(t *testing.T) {
 	db := filepath.Join(t.TempDir(), "bar.db")
 	if _, err := call(t, at(0, "@mara 18 36 24 grind 5.2 sour\n"), "console", "-db", db); err != nil {
@@ -44,18 +45,29 @@ func TestRestoreFromBackup(t *testing.T) {
 	if _, err := call(t, "", "check", "-db", db); !errors.Is(err, store.ErrCorrupt) {
 		t.Errorf("a file cut short: %v", err)
 	}
-	b, err := os.ReadFile(backup)
-	if err != nil {
-		t.Fatal(err)
+	if _, err := call(t, "", "restore", "-db", db); err == nil || err.Error() != bot.RestoreWhatText {
+		t.Errorf("without a backup: %v", err)
 	}
-	if err := os.WriteFile(db, b, 0o600); err != nil {
-		t.Fatal(err)
+	if _, err := call(t, "", "restore", "-db", db, db); err == nil {
+		t.Error("a damaged file was restored from itself")
+	}
+	if said, err := call(t, "", "restore", "-db", db, backup); err != nil || !strings.Contains(said, "before is "+db+".replaced-") {
+		t.Fatalf("restore: %q, %v", said, err)
 	}
 	if said, err := call(t, "", "check", "-db", db); err != nil || said != db+" is whole.\n" {
 		t.Errorf("check: %q, %v", said, err)
 	}
+	l := open(t, db)
+	l.say(at(1, "/today"))
+	if _, err := call(t, "", "restore", "-db", db, backup); !errors.Is(err, store.ErrLocked) {
+		t.Errorf("restored while a bot has the file: %v", err)
+	}
+	l.close()
 	if got, err := call(t, at(1, "/today\n"), "console", "-db", db); err != nil || got != today {
 		t.Errorf("restored: %v\n%s\nwant\n%s", err, got, today)
+	}
+	if said, err := call(t, "", "forget", "-db", db, "-person", "mara"); err != nil || !strings.Contains(said, "1 backup in "+db+".replaced-*") {
+		t.Errorf("forget: %q, %v", said, err)
 	}
 }
 

@@ -68,6 +68,8 @@ func run(ctx context.Context, args []string, getenv func(string) string, in io.R
 		return runReport(args, out, errOut)
 	case "backup":
 		return runBackup(args, out, errOut)
+	case "restore":
+		return runRestore(args, out, errOut)
 	case "check":
 		return runCheck(args, out, errOut)
 	case "compact":
