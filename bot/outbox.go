@@ -169,6 +169,7 @@ func (b *Bot) leftBehind(m chat.Message) []Out {
 	if err != nil || !ok {
 		return nil
 	}
+	out.Again = false // it was never sent; send knows if another was
 	return []Out{out}
 }
 
@@ -182,6 +183,10 @@ func (b *Bot) send(ctx context.Context, service chat.Service, channel string, ou
 		return nil
 	}
 	id, err := out.Edits, error(nil)
+	doubt, answer := &b.pulses.get(channel).doubt, out.Cause+" "+out.At.UTC().String()
+	if _, tried := doubt.Load(answer); tried && isReply {
+		out.Again = true
+	}
 	if out.inThread {
 		out.Thread = b.threadOf(*out.deed)
 	}
@@ -190,11 +195,17 @@ func (b *Bot) send(ctx context.Context, service chat.Service, channel string, ou
 	} else {
 		id, err = service.Send(ctx, out.Post)
 	}
+	if err == nil {
+		doubt.Delete(answer)
+	}
 	if err == nil && isReply {
 		b.meter.Sent()
 	}
 	switch {
 	case err != nil:
+		if isReply {
+			doubt.Store(answer, true)
+		}
 		if out.deed != nil || isReply {
 			b.tryLater(channel)
 		}

@@ -27,6 +27,7 @@ type pulse struct {
 	heard  time.Time   // the last message
 	dirty  bool        // something was said since the card was last looked at
 	unsent atomic.Bool // something could not be sent; set by who sends
+	doubt  sync.Map    // answers that failed and may have come through all the same; for who sends
 }
 
 // pulses are those of all channels.
