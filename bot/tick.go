@@ -90,7 +90,10 @@ func (b *Bot) tick(t *turn, isBar bool, err error) (outs []Out) {
 // tick does what is due by now.
 func (t *turn) tick(p *pulse) ([]Out, error) {
 	last := p.ticked
-	if t.now.After(last) {
+	if t.wakes && t.now.Before(last) { // the clock was put back, and what it passed over may not have been told
+		last = time.Time{}
+	}
+	if t.wakes || t.now.After(last) {
 		p.ticked = t.now
 	}
 	p.unsent.Store(false)

@@ -41,6 +41,16 @@ func (w *waker) sooner(channel string, at time.Time) {
 	}
 }
 
+// all has every channel woken at an instant: the clock was put back, so what was
+// reckoned by it before may be far too late.
+func (w *waker) all(at time.Time) {
+	w.mu.Lock()
+	defer w.mu.Unlock()
+	for channel := range w.at {
+		w.at[channel] = at
+	}
+}
+
 // take returns the channels whose time has come by now, and the earliest time
 // of the others, zero if there is none.
 func (w *waker) take(now time.Time) (ready []string, next time.Time) {
@@ -77,8 +87,13 @@ func (b *Bot) wake(ctx context.Context, deliver func(chat.Message) <-chan struct
 	ctx, cancel := context.WithCancel(ctx)
 	var running sync.WaitGroup
 	running.Go(func() {
+		var last time.Time
 		for {
-			now := b.clock()
+			now := b.clock().Round(0) // what the wall clock shows: it may be put back
+			if now.Before(last) {
+				b.waker.all(now)
+			}
+			last = now
 			ready, next := b.waker.take(now)
 			for _, channel := range ready {
 				deliver(chat.Message{Kind: chat.Tick, Channel: channel, At: now})

@@ -35,12 +35,18 @@ func inBubble(t *testing.T, from time.Time, play func(*bubble)) {
 // join starts a bot on the records in a file.
 func (b *bubble) join(db string) *running {
 	b.Helper()
+	return b.joinBy(db, time.Now)
+}
+
+// joinBy starts one with a clock of its own.
+func (b *bubble) joinBy(db string, clock func() time.Time) *running {
+	b.Helper()
 	b.wire.mute = make(chan struct{})
 	mute := sync.OnceFunc(func() {
 		time.Sleep(time.Second) // until calls under way have been answered
 		close(b.wire.mute)
 	})
-	r := startWith(b.T, b.Server, db, discord.Options{Dial: b.wire.dial})
+	r := startBy(b.T, b.Server, db, discord.Options{Dial: b.wire.dial}, clock)
 	stop := r.stop
 	r.stop = func() { mute(); stop() }
 	b.Cleanup(mute) // before the bot is stopped

@@ -78,7 +78,7 @@ func onceEach(t *testing.T, f *fake.Server, db string, said []string, channels .
 		t.Errorf("%d messages were answered, %d were said", len(count), len(said))
 	}
 	inFile := map[string]int{}
-	for _, e := range shotsSince(t, db, time.Now().Add(-24*time.Hour)) {
+	for _, e := range shotsSince(t, db, time.Now().Add(-30*24*time.Hour)) {
 		inFile[e.Message]++
 	}
 	for _, id := range said {

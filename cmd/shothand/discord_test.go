@@ -76,6 +76,12 @@ func start(t *testing.T, f *fake.Server, db string) *running {
 // startWith joins the fake, with options of which it sets the rest.
 func startWith(t *testing.T, f *fake.Server, db string, o discord.Options) *running {
 	t.Helper()
+	return startBy(t, f, db, o, time.Now)
+}
+
+// startBy joins the fake with a clock of its own.
+func startBy(t *testing.T, f *fake.Server, db string, o discord.Options, clock func() time.Time) *running {
+	t.Helper()
 	ctx, cancel := context.WithCancel(t.Context())
 	var done sync.WaitGroup
 	stop := sync.OnceFunc(func() { cancel(); done.Wait() })
@@ -87,7 +93,7 @@ func startWith(t *testing.T, f *fake.Server, db string, o discord.Options) *runn
 		t.Fatal(err)
 	}
 	o.Log = slog.New(slog.NewTextHandler(t.Output(), &slog.HandlerOptions{Level: slog.LevelInfo}))
-	b := bot.New(records, bot.Options{Log: o.Log, Resend: true, Clock: time.Now})
+	b := bot.New(records, bot.Options{Log: o.Log, Resend: true, Clock: clock})
 	o.Token, o.Desk = "x", b
 	o.Texts = discord.Texts{Nothing: bot.NothingSaidText, Fatal: bot.DiscordClosed, Token: bot.TokenRefused()}
 	service := discord.New(o)
