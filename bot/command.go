@@ -260,10 +260,14 @@ func (t *turn) setup(c chat.Command) ([]Out, error) {
 		return nil, mistake(nothingChangedText(setupText(bar)))
 	}
 	err = t.changeBar(bar)
+	text := setupText(bar)
 	if word := option(c, "word", ""); word != "" {
-		return t.say(chat.Recorded, ownWordText(bar.Words, word)), err
+		learnt := ownWordText(bar.Words, word)
+		if text = learnt; len(c.Options) > 2 { // more than the word and what it means
+			text = learnt + "\n" + setupText(bar)
+		}
 	}
-	return t.say(chat.Recorded, setupText(bar)), err
+	return t.say(chat.Recorded, text), err
 }
 
 // hour reads a time of day, or that there is none.

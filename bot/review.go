@@ -74,6 +74,9 @@ func (t *turn) scope(r *room, c chat.Command) (s scope, err error) {
 	name := option(c, "person", "")
 	if first, rest, _ := strings.Cut(words, " "); name == "" && isMe(first) {
 		name, words = first, strings.TrimSpace(rest)
+		if s.coffee.ID == 0 {
+			s.coffee, words = leading(r, words)
+		}
 	}
 	if name != "" {
 		if !strings.EqualFold(name, t.who.Name) && !isMe(name) {

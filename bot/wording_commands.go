@@ -30,6 +30,15 @@ func twiceText(m parse.Mistake) string {
 	return "I cannot place “" + clip(m.More) + "” beside " + name + ": if it belongs to it, put both in quotes, as " + m.What + "."
 }
 
+// AfterNumberText refuses what stands, or does not stand, after the number of a
+// line.
+func AfterNumberText(number, rest string) string {
+	if rest == "" {
+		return "And what does line " + clip(number) + " say, or its answer? Such as /edit " + clip(number) + " 18 36 28. Nothing was changed."
+	}
+	return "/delete takes out one line, and I read “" + clip(rest) + "” after its number. Type it once for each line. Nothing was changed."
+}
+
 // meantText asks whether the one name that is close to what was said was
 // meant. It is empty where none is, or two are as close.
 func meantText(said string, all []string) string {
@@ -40,6 +49,9 @@ func meantText(said string, all []string) string {
 	best, at, ties := "", 3, 0
 	for _, name := range all {
 		low := strings.ToLower(name)
+		if len(low) < 3 {
+			continue
+		}
 		if strings.HasPrefix(said, low+" ") {
 			return " Did you mean " + name + "?"
 		}

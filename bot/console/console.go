@@ -44,6 +44,7 @@ type Texts struct {
 
 	BadTime        func(word string) string               // a word in a time's shape that is none
 	BadLineNumber  func(word string) string               // no message came from that line; word may be empty
+	AfterNumber    func(number, rest string) string       // what follows a line's number is surplus, or missing where rest is empty
 	NothingToPress string                                 // no post with buttons is meant
 	ButtonChoices  func(said string, all []string) string // no button, or several, are called so; said may be empty
 }
@@ -91,6 +92,9 @@ func New(o Options) *Console {
 	}
 	if o.Texts.BadLineNumber == nil {
 		o.Texts.BadLineNumber = strings.Clone
+	}
+	if o.Texts.AfterNumber == nil {
+		o.Texts.AfterNumber = func(number, _ string) string { return number }
 	}
 	if o.Texts.ButtonChoices == nil {
 		o.Texts.ButtonChoices = func(said string, _ []string) string { return said }

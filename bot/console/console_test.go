@@ -30,6 +30,7 @@ func sampleTexts() Texts {
 		Edited:         "(changed)",
 		BadTime:        func(word string) string { return "no time: " + word },
 		BadLineNumber:  func(word string) string { return "no line: " + word },
+		AfterNumber:    func(number, rest string) string { return "after " + number + ": " + rest },
 		NothingToPress: "nothing to press",
 		ButtonChoices: func(said string, all []string) string {
 			return fmt.Sprintf("no %q in %q", said, all)
@@ -221,6 +222,8 @@ func TestLinesAreReferredToByNumber(t *testing.T) {
 		"/edit",
 		"/coffee edit name:Tide",
 		"/reply 4",
+		"/edit 4",
+		"/delete 4 5",
 	}, "\n"), nil)
 	at := time.Date(2026, 3, 2, 6, 33, 0, 0, time.UTC)
 	me, jo := chat.Person{ID: "me", Name: "me"}, chat.Person{ID: "jo", Name: "jo"}
@@ -242,7 +245,7 @@ func TestLinesAreReferredToByNumber(t *testing.T) {
 	if diff := cmp.Diff(want, got); diff != "" {
 		t.Error(diff)
 	}
-	if want := "no line: 2\nno line: 7\nno line: 99\nno line: \n"; out != want {
+	if want := "no line: 2\nno line: 7\nno line: 99\nno line: \nafter 4: \nafter 4: \nafter 4: 5\n"; out != want {
 		t.Errorf("said %q, want %q", out, want)
 	}
 }

@@ -207,6 +207,9 @@ func (s *session) fill(m *chat.Message, l line) (mistake string) {
 	if !ok {
 		return s.c.o.Texts.BadLineNumber(clean(word))
 	}
+	if (tail == "") != (l.verb == remove) {
+		return s.c.o.Texts.AfterNumber(word, clean(tail))
+	}
 	m.Channel = about.channel
 	switch l.verb {
 	case edit:

@@ -131,7 +131,7 @@ func runConsole(ctx context.Context, args []string, getenv func(string) string, 
 		Texts: console.Texts{
 			Welcome: bot.WelcomeText, Empty: bot.EmptyText,
 			Private: bot.PrivateText, Edited: bot.EditedText,
-			BadTime: bot.BadTimeText, BadLineNumber: bot.BadLineNumberText,
+			BadTime: bot.BadTimeText, BadLineNumber: bot.BadLineNumberText, AfterNumber: bot.AfterNumberText,
 			NothingToPress: bot.NothingToPressText, ButtonChoices: bot.ButtonChoicesText,
 		},
 	})
