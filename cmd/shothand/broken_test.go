@@ -10,6 +10,7 @@ import (
 	"os/exec"
 	"path/filepath"
 	"strings"
+	"syscall"
 	"testing"
 	"time"
 )
@@ -96,5 +97,44 @@ func endedBroken(t *testing.T, command *exec.Cmd, broke time.Time, errOut fmt.St
 	}
 	if got := errOut.String(); !strings.Contains(got, "shothand: ") || !strings.Contains(got, says) || strings.Contains(got, "goroutine") {
 		t.Errorf("it said %q", got)
+	}
+}
+
+// On Discord too, while shots come in and a backup is asked for.
+func TestEndsOnDiscordWhenTheFileBreaks(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes a few seconds")
+	}
+	program := build(t)
+	db := filepath.Join(t.TempDir(), "bar.db")
+	f := newFake(t)
+	command := onDiscord(t, program, db, f)
+	bind(t, f)
+	first := f.Say("dial-in", "mara", "18 36 19 sour", "")
+	await(t, f, "the first answer", hasAnswer(first, "dial-in"))
+	if err := os.Truncate(db, 0); err != nil {
+		t.Fatal(err)
+	}
+	broke := time.Now()
+	said := f.Say("dial-in", "mara", "18 36 20 sour", "")
+	if err := command.Process.Signal(syscall.SIGUSR1); err != nil {
+		t.Fatal(err)
+	}
+	giveUp := time.AfterFunc(30*time.Second, func() { _ = command.Process.Kill() })
+	defer giveUp.Stop()
+	err := command.Wait()
+	if exit, ok := errors.AsType[*exec.ExitError](err); !ok || exit.ExitCode() != exitConfig {
+		t.Errorf("it ended with %v", err)
+	}
+	if took := time.Since(broke); took > stopWithin {
+		t.Errorf("it took %v to end", took)
+	}
+	for _, m := range answers(f, said, "dial-in") {
+		if strings.Contains(m.Content, "20 s") {
+			t.Errorf("answered what is not kept: %+v", m)
+		}
+	}
+	if info, err := os.Stat(db); err != nil || info.Size() != 0 {
+		t.Errorf("the file was written to, %v", err)
 	}
 }
