@@ -1019,7 +1019,7 @@ func noneText(what, said string, all []string) string {
 	if len(all) == 0 {
 		return "There is no " + what + " yet."
 	}
-	return "No one " + what + " is called “" + clip(said) + "”. There is " + list(all) + "." + meantText(said, all)
+	return "No one " + what + " is called “" + clip(said) + "”. There is " + list(all) + "." + MeantText(said, all)
 }
 
 // clip shortens what somebody typed.
@@ -1484,11 +1484,11 @@ func mistakeText(m parse.Mistake) string {
 		if more == "" {
 			return "There is no option " + what + " here: it takes none. Nothing was changed."
 		}
-		return "There is no option " + what + " here" + more + "." + meantText(m.What, strings.Split(m.More, ", ")) + " Nothing was changed."
+		return "There is no option " + what + " here" + more + "." + MeantText(m.What, strings.Split(m.More, ", ")) + " Nothing was changed."
 	case parse.MissingOption:
 		return "It needs " + what + more + ". Nothing was changed."
 	case parse.BadOption:
-		return "I cannot take " + what + more + "." + meantText(m.What, strings.Split(m.More, ", ")) + " Nothing was changed."
+		return "I cannot take " + what + more + "." + MeantText(m.What, strings.Split(m.More, ", ")) + " Nothing was changed."
 	case parse.Twice:
 		return twiceText(m) + " Nothing was changed."
 	case parse.Surplus:

@@ -39,9 +39,9 @@ func AfterNumberText(number, rest string) string {
 	return "/delete takes out one line, and I read “" + clip(rest) + "” after its number. Type it once for each line. Nothing was changed."
 }
 
-// meantText asks whether the one name that is close to what was said was
+// MeantText asks whether the one name that is close to what was said was
 // meant. It is empty where none is, or two are as close.
-func meantText(said string, all []string) string {
+func MeantText(said string, all []string) string {
 	said = strings.ToLower(strings.TrimSpace(said))
 	if len(said) < 3 || len(said) > maxName {
 		return ""
@@ -57,6 +57,7 @@ func meantText(said string, all []string) string {
 		}
 		switch d := parse.Edits(said, low); {
 		case 2*d >= len(low) || d > at || d == 0:
+		case strings.EqualFold(name, best):
 		case d == at && best != "":
 			ties++
 		default:
@@ -95,7 +96,7 @@ func noTopicText(topic string) string {
 			all = append(all, name)
 		}
 	}
-	return "There is no help on “" + clip(topic) + "”. There is " + strings.Join(all, ", ") + "." + meantText(topic, all)
+	return "There is no help on “" + clip(topic) + "”. There is " + strings.Join(all, ", ") + "." + MeantText(topic, all)
 }
 
 // noWaterText says that an espresso is told by its yield.

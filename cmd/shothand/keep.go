@@ -10,6 +10,7 @@ import (
 	"os"
 	"os/signal"
 	"path/filepath"
+	"slices"
 	"strings"
 	"sync"
 	"syscall"
@@ -128,7 +129,15 @@ func runForget(args []string, out, errOut io.Writer) (err error) {
 	if err != nil {
 		return err
 	}
-	_, err = fmt.Fprintln(out, bot.ForgottenEverywhereText(bars, places, s.Swept()+partial))
+	text := bot.ForgottenEverywhereText(bars, places, s.Swept()+partial)
+	if bars == 0 {
+		named, err := everybody(s)
+		if err != nil {
+			return err
+		}
+		text += bot.MeantText(*person, named)
+	}
+	_, err = fmt.Fprintln(out, text)
 	return err
 }
 
@@ -164,6 +173,27 @@ func forget(s *store.Store, who string) (int, error) {
 		}
 		return nil
 	})
+}
+
+// everybody returns the names of all people in a file, each once.
+func everybody(s *store.Store) (named []string, err error) {
+	err = s.View(func(tx *store.Tx) error {
+		named = nil
+		bars, err := tx.Bars()
+		for _, bar := range bars {
+			people, err := tx.People(bar.ID)
+			if err != nil {
+				return err
+			}
+			for _, p := range people {
+				if !slices.Contains(named, p.Name) {
+					named = append(named, p.Name)
+				}
+			}
+		}
+		return err
+	})
+	return named, err
 }
 
 // accountOf finds the one person that who can mean, or nobody.

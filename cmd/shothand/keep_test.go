@@ -81,6 +81,9 @@ func TestOperatorForgets(t *testing.T) {
 	if said, err := call(t, "", "forget", "-db", db, "-person", "sam"); err != nil || !strings.HasPrefix(said, "Nobody") {
 		t.Errorf("sam: %q, %v", said, err)
 	}
+	if said, err := call(t, "", "forget", "-db", db, "-person", "marra"); err != nil || !strings.HasSuffix(said, "nothing was changed. Did you mean mara?\n") {
+		t.Errorf("a slip: %q, %v", said, err)
+	}
 	if said, err := call(t, "", "forget", "-db", db, "-person", "MARA"); err != nil || !strings.HasPrefix(said, "Forgotten in 2 bars") {
 		t.Errorf("mara: %q, %v", said, err)
 	}
@@ -221,5 +224,17 @@ func TestBackupOnSignal(t *testing.T) {
 	}
 	if err := store.Check(backups[0].Path); err != nil {
 		t.Error(err)
+	}
+}
+
+// A command that takes nothing says so.
+func TestWhatTakesNothing(t *testing.T) {
+	for _, command := range []string{"version", "help"} {
+		if said, err := call(t, "", command); err != nil || said == "" {
+			t.Errorf("%s: %q, %v", command, said, err)
+		}
+		if said, err := call(t, "", command, "me"); err == nil || said != "" || !strings.Contains(err.Error(), "“me” is no option") {
+			t.Errorf("%s me: %q, %v", command, said, err)
+		}
 	}
 }

@@ -81,13 +81,20 @@ func run(ctx context.Context, args []string, getenv func(string) string, in io.R
 	case "forget":
 		return runForget(args, out, errOut)
 	case "version":
-		_, err := fmt.Fprintln(out, version())
-		return err
+		return printAlone(out, args, version())
 	case "help":
-		_, err := fmt.Fprintln(out, bot.UsageText)
-		return err
+		return printAlone(out, args, bot.UsageText)
 	}
 	return errors.New(bot.UnknownSubcommandText(command))
+}
+
+// printAlone prints the text of a command that takes nothing else.
+func printAlone(out io.Writer, args []string, text string) error {
+	if len(args) > 0 {
+		return errors.New(bot.UnknownArgumentText(args[0]))
+	}
+	_, err := fmt.Fprintln(out, text)
+	return err
 }
 
 // runConsole opens the bot on a terminal, or on what is piped in.
