@@ -11,13 +11,9 @@ import (
 	"shothand/advisor"
 )
 
-// Check opens the file at path, which must be there, and checks it as
-// [Store.Check] does.
+// Check opens the file at path to be read and checks it as [Store.Check] does.
 func Check(path string) error {
-	if err := There(path); err != nil {
-		return err
-	}
-	s, err := Open(path)
+	s, err := OpenToRead(path)
 	if err != nil {
 		return err
 	}

@@ -126,25 +126,27 @@ func unchanged(f *os.File, seen os.FileInfo) error {
 
 // inspectOurs looks into the file without the right to write, and returns which
 // it was.
-func inspectOurs(path string, migrations []migration) (info os.FileInfo, err error) {
-	damaged := false
-	db, err := openBolt(path, true, func(f *os.File) (err error) {
-		if info, err = f.Stat(); err == nil {
-			damaged, err = inspectPages(path, f)
-		}
-		return err
-	})
+func inspectOurs(path string, migrations []migration) (os.FileInfo, error) {
+	db, _, err := openOurs(path, migrations)
 	if err != nil {
 		return nil, err
 	}
-	return info, errors.Join(inspectVersion(db.DB, path, migrations, damaged), db.Close())
+	info, err := db.file.Stat()
+	return info, errors.Join(err, db.Close())
 }
 
-// inspectVersion refuses a file that is not ours, of a later version, or
-// damaged.
-func inspectVersion(db *bbolt.DB, path string, migrations []migration, damaged bool) error {
-	var version int
-	err := guard(func() error {
+// openOurs opens the file to be read, if it is ours, not damaged, and not of a
+// later version than its own, which it returns.
+func openOurs(path string, migrations []migration) (db *database, version int, err error) {
+	damaged := false
+	db, err = openBolt(path, true, func(f *os.File) (err error) {
+		damaged, err = inspectPages(path, f)
+		return err
+	})
+	if err != nil {
+		return nil, 0, err
+	}
+	err = guard(func() error {
 		return db.View(func(tx *bbolt.Tx) (err error) {
 			version, err = versionOf(tx)
 			return err
@@ -152,16 +154,47 @@ func inspectVersion(db *bbolt.DB, path string, migrations []migration, damaged b
 	})
 	switch {
 	case err != nil:
-		return refusal(path, err)
+		err = refusal(path, err)
 	case version > latest(migrations):
-		return &FileError{
+		err = &FileError{
 			Path: path, Problem: fmt.Sprintf("was written by a newer shothand (format %d)", version), Kind: ErrNewer,
 			Hint: "nothing was changed: run that version, or name another file with -db",
 		}
 	case damaged:
-		return corrupt(path, "is damaged (a record has a wrong checksum)")
+		err = corrupt(path, "is damaged (a record has a wrong checksum)")
 	}
-	return nil
+	if err != nil {
+		return nil, 0, errors.Join(err, db.Close())
+	}
+	return db, version, nil
+}
+
+// OpenToRead opens a file that is there without the right to write, so that
+// what it holds can be read where nothing may be written, and by several at
+// once. One of an earlier version is opened as [Open] does, which brings it to
+// this one. Nothing is made.
+func OpenToRead(path string) (*Store, error) {
+	if err := There(path); err != nil {
+		return nil, err
+	}
+	if _, err := inspect(path); err != nil {
+		return nil, err
+	}
+	db, version, err := openOurs(path, migrations())
+	if err != nil {
+		return nil, err
+	}
+	if version < latest(migrations()) {
+		if err := db.Close(); err != nil {
+			return nil, err
+		}
+		return Open(path)
+	}
+	s := &Store{db: db, path: path, real: path, broken: make(chan struct{})}
+	if err := guard(db.remember); err != nil {
+		return nil, errors.Join(refusal(path, err), db.Close())
+	}
+	return s, nil
 }
 
 // openBolt opens the file with bbolt, once it is locked and look has nothing

@@ -31,7 +31,7 @@ func runExport(args []string, out, errOut io.Writer) (err error) {
 	if err != nil {
 		return err
 	}
-	s, err := existing(*db)
+	s, err := store.OpenToRead(*db)
 	if err != nil {
 		return err
 	}

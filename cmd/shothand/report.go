@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"shothand/bot"
+	"shothand/store"
 )
 
 // runReport writes the review of a bar as a page.
@@ -22,7 +23,7 @@ func runReport(args []string, out, errOut io.Writer) (err error) {
 	if *to == "" {
 		return errors.New(bot.ReportWhereText)
 	}
-	s, err := existing(*db)
+	s, err := store.OpenToRead(*db)
 	if err != nil {
 		return err
 	}
