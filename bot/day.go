@@ -276,7 +276,7 @@ func (t *turn) closing() ([]Out, error) {
 	}
 	// That there was nothing to say counts only if the day was over by then: the
 	// clock may have been ahead.
-	if d, done := deedOf(deeds, closingDeed); done && !(d.State == store.Passed && d.At.After(t.now)) {
+	if d, done := deedOf(deeds, closingDeed); done && (d.State != store.Passed || !d.At.After(t.now)) {
 		return nil, nil
 	}
 	r, err := t.room()

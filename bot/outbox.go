@@ -31,6 +31,7 @@ type parcel struct {
 type outbox struct {
 	mu      sync.Mutex
 	parcels []parcel // the first is being sent
+	late    bool     // more wait than are kept whole; it was said
 	closed  bool
 	ready   chan struct{} // holds one: there may be something to send
 	gone    chan struct{} // closed and made anew each time a parcel has gone
@@ -54,6 +55,16 @@ func (o *outbox) put(p parcel) bool {
 	o.parcels = append(o.parcels, p)
 	o.signal()
 	return true
+}
+
+// lags reports whether more has come to wait than is kept whole, once until all
+// has gone.
+func (o *outbox) lags() bool {
+	o.mu.Lock()
+	defer o.mu.Unlock()
+	was := o.late
+	o.late = len(o.parcels) > keptWhole || was && len(o.parcels) > 1
+	return o.late && !was
 }
 
 // close says that nothing more will be put in.
@@ -159,18 +170,26 @@ func (b *Bot) sendParcel(ctx context.Context, service chat.Service, p parcel) {
 func (b *Bot) leftBehind(m chat.Message) []Out {
 	t, ok, err := b.looking(chat.Message{Channel: m.Channel})
 	if err != nil || !ok {
-		return nil
+		return b.unmade(m.ID, err)
 	}
 	reply, kept, err := b.reply(m.Channel, m.ID)
 	if err != nil || !kept || reply.State != store.Pending {
-		return nil
+		return b.unmade(m.ID, err)
 	}
 	out, ok, err := b.late(t, reply)
 	if err != nil || !ok {
-		return nil
+		return b.unmade(m.ID, err)
 	}
 	out.Again = false // it was never sent; send knows if another was
 	return []Out{out}
+}
+
+// unmade says that an answer could not be made, if that is why there is none.
+func (b *Bot) unmade(cause string, err error) []Out {
+	if err != nil {
+		b.log.Warn("an answer cannot be made", "cause", cause, "err", err)
+	}
+	return nil
 }
 
 // send posts out, or puts it in place of an earlier post, and notes that the

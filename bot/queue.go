@@ -174,6 +174,9 @@ func (r *running) record(j job, box *outbox) {
 		r.log.Error("the chat takes no answers", "message", j.m.ID)
 		close(j.done)
 	}
+	if box.lags() {
+		r.log.Warn("answers wait for the chat to take them", "bar", r.barOf(j.m.Channel), "waiting", keptWhole)
+	}
 }
 
 // safely handles m, proof against a bug: one message must not take the others

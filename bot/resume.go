@@ -66,7 +66,7 @@ func (b *Bot) resume(channel string) []Out {
 		if t.now.Sub(reply.At) > lateAtMost {
 			b.log.Warn("reply given up", "cause", reply.Cause, "of", reply.At)
 		}
-		reply.State = store.Sent // given up
+		reply.State = store.Sent
 		if err := b.store.Update(func(tx *store.Tx) error { return tx.PutReply(t.bar.ID, reply) }); err != nil {
 			b.log.Error("resume", "cause", reply.Cause, "err", err)
 		}

@@ -178,6 +178,9 @@ func (d *Discord) takeIn(p stretch, r *reach) {
 // yet is noted first: a start after them would not look for it.
 func (d *Discord) release(ctx context.Context, channel string, r *reach) error {
 	d.leave(channel, r)
+	if !r.whole {
+		d.log.Warn("much to catch up with: live messages go first", "channel", channel, "from", timeOf(itoa(r.from)))
+	}
 	held := r.held
 	r.held, r.holding = nil, false
 	var failed error

@@ -77,6 +77,7 @@ type object struct {
 
 // A reply is one post of an object.
 type reply struct {
+	At      string   `json:"at"` // of what was due
 	Kind    string   `json:"kind"`
 	Text    string   `json:"text"`
 	Buttons []string `json:"buttons"`
