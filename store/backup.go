@@ -140,6 +140,9 @@ func alike(fresh, old *os.File) error {
 			return err
 		}
 	}
+	if made, err := fresh.Stat(); err != nil || made.Mode().Perm() == info.Mode().Perm() {
+		return err
+	}
 	return fresh.Chmod(info.Mode().Perm())
 }
 

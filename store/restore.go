@@ -20,6 +20,9 @@ func Restore(path, from string, at time.Time) (kept string, err error) {
 	if err := There(from); err != nil {
 		return "", ofBackup(from, err)
 	}
+	if _, err := inspect(from); err != nil {
+		return "", ofBackup(from, err)
+	}
 	source, err := openLocked(from, os.O_RDONLY, false)
 	if err != nil {
 		return "", refusal(from, err)

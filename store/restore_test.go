@@ -80,6 +80,7 @@ func TestRestore(t *testing.T) {
 func TestRestoreRefused(t *testing.T) {
 	whole := wellUsed(t)
 	inUse := func(t *testing.T) string { return reopen(t, fileWith(t, whole)).Path() }
+	same := fileWith(t, whole)
 	there := func(b []byte) func(*testing.T) string { return func(t *testing.T) string { return fileWith(t, b) } }
 	for _, test := range []struct {
 		name       string
@@ -93,6 +94,9 @@ func TestRestoreRefused(t *testing.T) {
 		{"from nothing", there(whole), there(nil), ErrCorrupt, "name another backup"},
 		{"from text", there(whole), there([]byte("text")), ErrForeign, "name another backup"},
 		{"from none", there(whole), func(t *testing.T) string { return filepath.Join(t.TempDir(), "none.db") }, ErrAccess, "is not there"},
+		{"from a directory", there(whole), func(t *testing.T) string { return t.TempDir() }, ErrAccess, "name another backup"},
+		{"from a device", there(whole), func(*testing.T) string { return os.DevNull }, ErrAccess, "name another backup"},
+		{"from itself", func(*testing.T) string { return same }, func(*testing.T) string { return same }, ErrLocked, "in use"},
 		{"into a directory", func(t *testing.T) string { return t.TempDir() }, there(whole), ErrAccess, "directory"},
 		{"below none", func(t *testing.T) string { return filepath.Join(t.TempDir(), "none", "bar.db") }, there(whole), ErrAccess, "directory that does not exist"},
 	} {
