@@ -150,6 +150,9 @@ func (d *Discord) deferAnswer(ctx context.Context, a *asking) {
 		flags = flagPrivate
 	}
 	err := d.first(ctx, a.i, callback{answerDefer, map[string]int{"flags": flags}}, nil, nil)
+	if err != nil && status(err)/100 != 4 { // it may have come through: what stands there says so
+		err = d.rest.do(ctx, call{method: http.MethodGet, path: d.webhook(a) + "/messages/@original", bare: true}, nil)
+	}
 	if err != nil && !refused(err, answeredAlready) {
 		d.log.Warn("command not deferred", "err", err)
 		a.answered = true // its answer is a post of its own

@@ -157,6 +157,30 @@ func TestAnswerTrouble(t *testing.T) {
 	}
 }
 
+// However late the platform says what it did, one command has one answer: the
+// first answer and "thinking" count where they stand.
+func TestSlowCallback(t *testing.T) {
+	for name, slow := range map[string]time.Duration{"the answer": 0, "thinking": 500 * time.Millisecond} {
+		f := newFake(t, fake.Options{})
+		s := &stub{t: t, f: f, channel: f.Channel("dial-in").ID, slow: slow}
+		times := quick()
+		times.Answer = 300 * time.Millisecond
+		r := listenWith(t, s, times)
+		r.connected()
+		r.commands()
+		f.Break(fake.Fault{Path: "/interactions/*/*/callback", DelayAnswer: 700 * time.Millisecond})
+		r.slash("jo", "shot", map[string]any{"text": "18 36 28"})
+		r.await(name, func(s *fake.State) bool {
+			posts := s.Posts("dial-in")
+			return len(posts) > 0 && strings.HasPrefix(posts[len(posts)-1].Content, "got: ")
+		})
+		time.Sleep(50 * time.Millisecond)
+		if posts := f.Posts("dial-in"); len(posts) != 1 || posts[0].Thinking {
+			t.Errorf("%s: %+v", name, posts)
+		}
+	}
+}
+
 // A press carries its state, takes the buttons away, and keeps them where it
 // was not taken.
 func TestPress(t *testing.T) {
