@@ -17,9 +17,10 @@ type answer struct {
 	entry  advisor.Entry // its ID is 0 if it is new
 	coffee advisor.Coffee
 	notes  shotNotes
-	lead   string // a line that goes first: what was put right
-	edits  string // id of the post that this one replaces, or empty
-	call   bool   // the message calls the coffee dialled in as well
+	lead   string      // a line that goes first: what was put right
+	edits  string      // id of the post that this one replaces, or empty
+	call   bool        // the message calls the coffee dialled in as well
+	back   chat.Button // takes a correction back, or is empty
 }
 
 // shotNotes are what must be said of a shot besides the advice.
@@ -112,6 +113,9 @@ func (a answer) give() ([]Out, error) {
 	if ok {
 		v.Advice = placed(advice, id) // it was looked up before it had its id
 		post = a.advicePost(v, a.lead, a.notes)
+	}
+	if a.back.State != "" && len(post.Buttons) < maxButtons {
+		post.Buttons = append(post.Buttons, a.back)
 	}
 	outs := append([]Out{{Post: post, Edits: a.edits}}, alerts...)
 	if warned, ok := a.caution(a.room, a.entry); ok {

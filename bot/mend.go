@@ -293,7 +293,24 @@ func (t *turn) correct(r *room, p parse.Correction) ([]Out, error) {
 	if p.Ignore {
 		return t.takeOut(r, e, "")
 	}
-	s := e.What.(advisor.Shot)
+	s, ok := e.What.(advisor.Shot)
+	if !ok {
+		return nil, mistake(nothingToCorrectText)
+	}
+	if p.Bare.Said {
+		g, _ := r.grinder(s.Grinder)
+		list := readings(s, g, p.Bare.X, p.Mass)
+		if len(list) == 0 {
+			list = []figure{timeFigure} // which refuses it, and says why
+		}
+		if len(list) > 1 {
+			return t.askFigure(e, list, p.Bare.X), nil
+		}
+		p = only(p, list[0])
+	}
+	if p.Dose.Said || p.Yield.Said || p.Time.Said {
+		return t.putRight(r, e, s, p, advisor.Said)
+	}
 	if p.Coffee != 0 {
 		c, _ := r.coffee(p.Coffee)
 		s = r.moved(e, s, c)

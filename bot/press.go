@@ -57,6 +57,8 @@ func (t *turn) pressed() ([]Out, error) {
 		return t.pressLayers(r, e, verb, arg)
 	case pressCoffee, pressOrder:
 		return t.pressHeld(r, e, verb, arg)
+	case pressPut:
+		return t.pressPut(r, e, arg)
 	case pressFiner:
 		return t.pressFiner(r, e, arg)
 	case pressTeach:

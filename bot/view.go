@@ -122,6 +122,7 @@ const (
 	pressTaste   = "taste"   // how the shot tasted
 	pressCoffee  = "coffee"  // which coffee a held message is about
 	pressOrder   = "order"   // which order its numbers stand in
+	pressPut     = "put"     // one number of a shot is another
 	pressFiner   = "finer"   // which way the shot's dial goes
 )
 

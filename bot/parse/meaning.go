@@ -77,13 +77,17 @@ type Words struct {
 type Call struct{ Command chat.Command }
 
 // A Correction puts the last shot of the person right: "still 5.2",
-// "was 5.1", "that was decaf", "ignore that".
+// "was 5.1", "that was decaf", "dose was 17.5", "no, 27 s", "ignore that".
 type Correction struct {
 	Grind   Grind
 	Coffee  advisor.CoffeeID  // 0: not corrected
 	Grinder advisor.GrinderID // 0: not corrected
 	Other   bool              // it was the other grinder, without its name
 	Ignore  bool              // take the shot out
+
+	Dose, Yield, Time Number
+	Bare              Number // which of the shot's numbers it is was not said
+	Mass              bool   // Bare was said in g
 }
 
 // Happened is something that happened to the bar: "new bag", "re-zeroed".

@@ -317,7 +317,6 @@ func TestHalfReports(t *testing.T) {
 		{"18 in 28s", Shot{Dose: num(18), Time: num(28)}},
 		{"36g 28s", Shot{Yield: num(36), Time: num(28)}},
 		{"same 30s", Shot{Same: true, Time: num(30)}},
-		{"it was 28s", Shot{Time: num(28)}},
 		{"18.5 1:2.2 30 sweet", Shot{Dose: num(18.5), Ratio: num(2.2), Time: num(30), Words: tasted("sweet")}},
 		{"1:2.5 ratio 27s", Shot{Ratio: num(2.5), Time: num(27)}},
 		{"18½ 36 28", Chatter{}},
@@ -355,7 +354,31 @@ func TestWordsAlone(t *testing.T) {
 
 func TestPuttingItRight(t *testing.T) {
 	dial := func(x float64, text string) Correction { return Correction{Grind: Grind{X: x, Said: true, Text: text}} }
-	for _, text := range []string{"was 5.1", "it was at 5.1", "that was at 5.1", "still at 5.1", "still on 5.1", "grind was 5.1", "grind 5.1", "sorry, was 5.1", "Still 5.1!"} {
+	bare := dial(5.1, "5.1")
+	bare.Bare = num(5.1)
+	checkExamples(t, bar(), []example{
+		{"was 5.1", bare},
+		{"sorry, was 5.1", bare},
+		{"it was 28s", Correction{Time: num(28)}},
+		{"dose was 17.5", Correction{Dose: num(17.5)}},
+		{"the yield should be 35", Correction{Yield: num(35)}},
+		{"no, 27s", Correction{Time: num(27)}},
+		{"*36s", Correction{Time: num(36)}},
+		{"typo: 36s", Correction{Time: num(36)}},
+		{"I meant 36 s, not 35", Correction{Time: num(36)}},
+		{"was 35 g", Correction{Bare: num(35), Mass: true}},
+		{"nein, es waren 26 s", Correction{Time: num(26)}},
+		{"no, era 26 s", Correction{Time: num(26)}},
+		{"nee, het was 26 s", Correction{Time: num(26)}},
+		{"não, eram 26 s", Correction{Time: num(26)}},
+		{"no, eran 26 s", Correction{Time: num(26)}},
+		{"non, c'était 26 s", Correction{Time: num(26)}},
+		{"no, 3", Chatter{}},
+		{"sorry, 5 min", Chatter{}},
+		{"sorry 20 late", Chatter{}},
+		{"no, 2 of them", Chatter{}},
+	})
+	for _, text := range []string{"it was at 5.1", "that was at 5.1", "still at 5.1", "still on 5.1", "grind was 5.1", "grind 5.1", "Still 5.1!"} {
 		checkExamples(t, bar(), []example{{text, dial(5.1, "5.1")}})
 	}
 	for _, text := range []string{"ignore that", "scrap that", "wrong shot", "ignore that one", "scrap the last one", "forget that shot", "Ignore that!", "delete that please"} {

@@ -1,0 +1,109 @@
+package parse
+
+import "shothand/advisor"
+
+// amend reads a number of the last shot put right: "was 36 s", "dose was 17.5",
+// "no, 27s", "oops, that was 35 not 36", "*36s". A number with neither unit nor
+// label is Bare: which it is, the shot itself shows.
+func amend(s *sheet) (Meaning, bool) {
+	i := 0
+	strength := 0
+	for ; s.at(i).kind == wordToken || s.at(i).kind == symbolToken || i < len(s.tokens) && s.used[i]; i++ {
+		t := s.at(i)
+		if t.is("no", "sorry", "actually", "nein", "non", "nee", "não", "nao", "pardon", "scusa", "perdón", "perdon", "desculpa", "i") {
+			strength = max(strength, 1)
+			continue
+		}
+		if t.is("was", "were", "waren", "war", "era", "eran", "eram", "était", "etait", "c'était", "c'etait", "erano",
+			"typo", "oops", "meant", "meinte", "correction", "correct", "korrektur", "*") {
+			strength = 2
+			continue
+		}
+		if t.is("that", "it", "the", ",", ":", ".", ";", "-", "should", "be", "es", "das", "la", "el", "il", "le", "o", "het", "of", "shot") {
+			continue
+		}
+		break
+	}
+	place := amended(s.at(i))
+	if place != 0 {
+		i = s.skip(i+1, ":", "=", "of", "is", "was", "should", "be", "actually", "war", "era", "était")
+		if s.at(i-1).is("was", "be", "actually", "war", "era", "était") {
+			strength = 2
+		}
+	}
+	q, n := s.one(i)
+	if n == 0 || strength == 0 || s.lettered(i) && q.unit != second {
+		return nil, false
+	}
+	dial := s.readDial(i, n)
+	i += n
+	if place == 0 {
+		if place = amended(s.at(i)); place != 0 {
+			i++
+		}
+	}
+	i = s.skip(i, ",", "sorry", "actually")
+	if s.at(i).is("not", "nicht", "pas", "non", "no", "niet", "não") {
+		_, n := s.one(i + 1)
+		if n == 0 {
+			return nil, false
+		}
+		i, strength = i+1+n, 2
+	}
+	i = s.skip(i, ".", "!", "sorry")
+	if i < len(s.tokens) || !s.settles(q, place, strength) {
+		return nil, false
+	}
+	c, ok := correctionOf(q, place)
+	if c.Bare.Said && !c.Mass {
+		c.Grind = dial
+		c.Grind.Said = true
+	}
+	return c, ok
+}
+
+// amended tells which number of a shot a word names.
+func amended(t token) place {
+	switch {
+	case t.is("dosis"):
+		return dosePlace
+	case t.is("zeit", "temps", "tiempo", "tempo", "tijd"):
+		return timePlace
+	case t.is("in"):
+		return 0
+	}
+	if p := label(t); p != waterPlace {
+		return p
+	}
+	return 0
+}
+
+// settles reports whether so much of a correction was said that it is none of
+// the talk of a day, such as "no, 3".
+func (s *sheet) settles(q quantity, p place, strength int) bool {
+	return strength == 2 || p != 0 || q.unit == gram || q.unit == second
+}
+
+// correctionOf makes a correction of a number and its place, 0 for none.
+func correctionOf(q quantity, p place) (Correction, bool) {
+	if p == 0 && q.unit == second {
+		p = timePlace
+	}
+	c, ok := Correction{}, false
+	switch p {
+	case dosePlace:
+		c.Dose, ok = q.dose()
+	case yieldPlace:
+		c.Yield, ok = q.yield()
+	case timePlace:
+		c.Time, ok = q.time()
+	case waterPlace, inPlace:
+	default:
+		c.Bare, c.Mass = q.number(), q.unit == gram
+		ok = q.unit == noUnit || q.unit == gram
+	}
+	return c, ok
+}
+
+// Fits reports whether a shot can have these numbers.
+func Fits(dose, yield, time Number, m advisor.Marks) error { return Trio{dose, yield, time}.check(m) }

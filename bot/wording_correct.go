@@ -1,0 +1,38 @@
+package bot
+
+import (
+	"strings"
+
+	"shothand/advisor"
+)
+
+// backLabel is the button that takes a correction back.
+const backLabel = "take it back"
+
+// correctedFromText says what was changed, from what to what.
+func correctedFromText(changes []string) string {
+	return "Corrected: " + strings.Join(changes, ", ") + "."
+}
+
+// figureText says of one number what it was and what it is now.
+func figureText(f figure, was float64, from advisor.Provenance, is float64) string {
+	unit := " g"
+	if f == timeFigure {
+		unit = " s"
+	}
+	if from == advisor.None {
+		return string(f) + " " + number(is) + unit
+	}
+	return string(f) + " " + number(was) + " → " + number(is) + unit
+}
+
+// figureQuestion asks which of a shot's numbers x is.
+func figureQuestion(list []figure, x float64) string {
+	names := make([]string, len(list))
+	for i, f := range list {
+		names[i] = string(f)
+	}
+	last := len(names) - 1
+	return number(x) + ": is that the " + strings.Join(names[:last], ", the ") + " or the " + names[last] +
+		"? Nothing was changed yet. Tap one, or say it, such as: " + names[0] + " was " + number(x)
+}
