@@ -17,6 +17,11 @@ func (t *turn) words(r *room, p parse.Words) ([]Out, error) {
 	if err != nil || !ok {
 		return nil, err
 	}
+	if p.Instead {
+		if shot, err = t.unsay(r, shot); err != nil {
+			return nil, err
+		}
+	}
 	s, own := shot.What.(advisor.Shot)
 	if p.Marks == 0 || !own || shot.Person != t.who.ID {
 		return t.addWords(r, shot, p)
@@ -34,6 +39,31 @@ func (t *turn) words(r *room, p parse.Words) ([]Out, error) {
 		return nil, err
 	}
 	return t.addWords(r, shot, p)
+}
+
+// unsay takes back what this person has said of how a shot tastes, and returns
+// the shot without it.
+func (t *turn) unsay(r *room, shot advisor.Entry) (advisor.Entry, error) {
+	var changed []advisor.Entry
+	for _, e := range r.recent {
+		w, ok := e.What.(advisor.Words)
+		if ok && w.Shot == shot.ID && e.Person == t.who.ID && !e.Deleted {
+			e.Deleted = true
+			changed = append(changed, e)
+		}
+	}
+	if s, ok := shot.What.(advisor.Shot); ok && shot.Person == t.who.ID && len(s.Words) > 0 {
+		s.Words, s.Unread = nil, nil
+		shot.What = s
+		changed = append(changed, shot)
+	}
+	for _, e := range changed {
+		if err := t.store.Update(func(tx *store.Tx) error { return tx.PutEntry(t.bar.ID, e) }); err != nil {
+			return shot, err
+		}
+		r.recent = with(r.recent, e)
+	}
+	return shot, nil
 }
 
 // assumed returns s with what was taken from a recipe taken from this one.

@@ -71,6 +71,8 @@ type Words struct {
 	Unread []string
 	Marks  advisor.Marks
 	Coffee advisor.CoffeeID // 0: not named
+	// Instead says that they take the place of this person's words before.
+	Instead bool
 }
 
 // A Call is a command.

@@ -10,9 +10,12 @@
 package parse
 
 import (
+	"slices"
 	"strings"
 	"unicode"
 	"unicode/utf8"
+
+	"shothand/advisor"
 )
 
 // MaxText is the longest message that is read, in characters.
@@ -21,6 +24,9 @@ const MaxText = 2000
 // Message reads any message. The error is a Mistake.
 func Message(text string, v Vocab) (Meaning, error) {
 	text = clean(text)
+	if name := bareCommand(text, v); name != "" {
+		text = "/" + name
+	}
 	if !isCommand(text) {
 		return Shorthand(text, v)
 	}
@@ -29,6 +35,28 @@ func Message(text string, v Vocab) (Meaning, error) {
 		return nil, err
 	}
 	return Call{Command: c}, nil
+}
+
+// bareCommand returns the command that one word alone asks for, or nothing.
+// A coffee or a grinder of that name, or an own word, goes first.
+func bareCommand(text string, v Vocab) string {
+	word := strings.ToLower(strings.Trim(text, " .!\n\t"))
+	named := slices.ContainsFunc(v.Coffees, func(n Name[advisor.CoffeeID]) bool { return strings.EqualFold(n.Name, word) }) ||
+		slices.ContainsFunc(v.Grinders, func(n Name[advisor.GrinderID]) bool { return strings.EqualFold(n.Name, word) })
+	if named || words(v.Words).known(word) {
+		return ""
+	}
+	switch word {
+	case "help", "?":
+		return "help"
+	case "undo", "today", "why":
+		return word
+	case "why?":
+		return "why"
+	case "status":
+		return "today"
+	}
+	return ""
 }
 
 // isCommand reports whether a name follows a slash at the beginning.

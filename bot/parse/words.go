@@ -44,13 +44,24 @@ func (s *sheet) leftover(to int) string {
 // Every word of it must be known, unless it answers a message, and none may be a
 // greeting: "sweet, see you at 5" and "nice one jo" are no words about a shot.
 func (s *sheet) wordsAlone() (Meaning, bool) {
+	instead := s.instead()
 	read, unread := s.readWords(len(s.tokens))
 	marks := s.shot.Marks &^ advisor.First
 	strange := len(unread) > 0 && (!s.vocab.Answer || len(read) == 0 || len(unread) > mostUnread)
 	if strange || len(read) == 0 && marks == 0 || s.social() || s.asked() {
 		return nil, false
 	}
-	return Words{Words: read, Unread: unread, Marks: s.shot.Marks, Coffee: s.shot.Coffee}, true
+	return Words{Words: read, Unread: unread, Marks: s.shot.Marks, Coffee: s.shot.Coffee, Instead: instead}, true
+}
+
+// instead reports whether words take the place of what was said before. What
+// a cup becomes as it cools does not.
+func (s *sheet) instead() bool {
+	if s.at(0).is("i") && s.at(1).is("meant") {
+		s.take(0, 2)
+		return true
+	}
+	return s.at(0).is("actually", "oops") && !s.holds("cools", "cooled", "cooler", "cold", "now", "too", "also", "later")
 }
 
 // social reports whether a message talks to people.
