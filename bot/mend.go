@@ -299,11 +299,11 @@ func (t *turn) correct(r *room, p parse.Correction) ([]Out, error) {
 	}
 	if p.Bare.Said {
 		g, _ := r.grinder(s.Grinder)
-		list := readings(s, g, p.Bare.X, p.Mass)
+		list, sure := readings(s, g, p.Bare.X, p.Mass)
 		if len(list) == 0 {
-			list = []figure{timeFigure} // which refuses it, and says why
+			list, sure = []figure{timeFigure}, true // which refuses it, and says why
 		}
-		if len(list) > 1 {
+		if !sure {
 			return t.askFigure(e, list, p.Bare.X), nil
 		}
 		p = only(p, list[0])

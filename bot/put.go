@@ -31,7 +31,7 @@ const (
 
 // readings returns which of a shot's numbers x may be: those it is near, else
 // all that it can be.
-func readings(s advisor.Shot, g advisor.Grinder, x float64, mass bool) []figure {
+func readings(s advisor.Shot, g advisor.Grinder, x float64, mass bool) (list []figure, sure bool) {
 	var near, can []figure
 	add := func(f figure, close, possible bool) {
 		if close {
@@ -55,9 +55,9 @@ func readings(s advisor.Shot, g advisor.Grinder, x float64, mass bool) []figure 
 	add(yieldFigure, off(float64(s.Yield.X)) < nearYield, parse.Fits(parse.Number{}, n, parse.Number{}, s.Marks) == nil)
 	add(doseFigure, off(float64(s.Dose.X)) < nearDose, parse.Fits(n, parse.Number{}, parse.Number{}, s.Marks) == nil)
 	if len(near) > 0 {
-		return near
+		return near, len(near) == 1
 	}
-	return can
+	return can, false
 }
 
 // figures puts those numbers of a shot right that p names, and returns what was
@@ -134,6 +134,9 @@ func (t *turn) pressPut(r *room, e advisor.Entry, arg string) ([]Out, error) {
 // putRight changes what p names of a shot, and nothing else.
 func (t *turn) putRight(r *room, e advisor.Entry, s advisor.Shot, p parse.Correction, from advisor.Provenance) ([]Out, error) {
 	if err := parse.Fits(p.Dose, p.Yield, p.Time, s.Marks); err != nil {
+		return nil, err
+	}
+	if err := parse.Check(parse.Shot{Grind: p.Grind}); err != nil {
 		return nil, err
 	}
 	changes, back := figures(e, &s, p)

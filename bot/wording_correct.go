@@ -33,6 +33,10 @@ func figureQuestion(list []figure, x float64) string {
 		names[i] = string(f)
 	}
 	last := len(names) - 1
+	if last == 0 {
+		return number(x) + " is far from what was noted: is that the " + names[0] +
+			"? Nothing was changed yet. Tap it, or say it, such as: " + names[0] + " was " + number(x)
+	}
 	return number(x) + ": is that the " + strings.Join(names[:last], ", the ") + " or the " + names[last] +
 		"? Nothing was changed yet. Tap one, or say it, such as: " + names[0] + " was " + number(x)
 }
