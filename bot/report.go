@@ -184,9 +184,11 @@ func drawBoth(p picture) (pagePicture, error) {
 	return pagePicture{Light: template.HTML(light), Dark: template.HTML(dark), Alt: p.alt}, nil
 }
 
+// ReportHead is how each page begins, and no other file.
+const ReportHead = "<!DOCTYPE html>\n<html lang=\"en\" data-report=\"shothand\">"
+
 // reportPage is the page.
-const reportPage = `<!DOCTYPE html>
-<html lang="en">
+const reportPage = ReportHead + `
 <head>
 <meta charset="utf-8">
 <meta name="viewport" content="width=device-width, initial-scale=1">

@@ -1565,9 +1565,9 @@ const (
                    [-health 127.0.0.1:PORT] [-keep 7,4,6]
                                   the bot on this terminal, or on lines piped in:
                                   [time] [@name] [#bar] text
-  shothand demo [-db F] [-new] [-json]
+  shothand demo [-db F] [-new -yes] [-json]
                                   an invented bar with six weeks of shots, to look round in
-  shothand report -db F -o FILE.html [-bar CHANNEL] [-since SPAN]
+  shothand report -db F -o FILE.html [-bar CHANNEL] [-since SPAN] [-force]
                                   a review with its pictures as one page
   shothand backup -db F [-to FILE] [-keep 7,4,6]
                                   a copy of the records, by default into F.backups;
@@ -3758,6 +3758,50 @@ func whichBarText(channel string, bars int) string {
 		return "the file holds " + count(bars, "bar") + "; name one by its channel with -bar."
 	}
 	return "the file holds no bar of the channel “" + clip(channel) + "”."
+}
+
+// NoFileText says that something is no file to write into.
+func NoFileText(name string) string { return name + " is no plain file: name another one" }
+
+// HoldsRecordsText says that a file of records is not written over.
+func HoldsRecordsText(name string) string {
+	return name + " holds a bar's records and is left as it is: name another file"
+}
+
+// NotOursText says that a file is not replaced, since it was not made by the
+// command.
+func NotOursText(name string) string {
+	return name + " is there already and was not made by this command: name another file, or say -force to replace it"
+}
+
+// EndingText says which files can be written and read.
+func EndingText(ending string) string {
+	return "“" + ending + "” is no file this program writes or reads: name it .csv for shots or .jsonl for everything, or say -format"
+}
+
+// PageEndingText says what a report is.
+func PageEndingText(name string) string {
+	return name + ": a report is a page for a browser, which prints it as well: name it .html"
+}
+
+// ImportRecordsText says how a file of records is taken in.
+func ImportRecordsText(name string) string {
+	return name + " is a file of records, not a table. Take it whole with shothand restore, or write it out first: shothand export -db " + name + " bar.jsonl"
+}
+
+// NoSuchBarText says that a file has no bar of that channel.
+func NoSuchBarText(channel string, has []string) string {
+	return "the file has no bar " + channel + "; it has " + strings.Join(has, ", ")
+}
+
+// NoDemoText says that a file is not the invented bar's.
+func NoDemoText(name string) string {
+	return name + " is not the file of an invented bar and is left as it is: say -db with another name"
+}
+
+// DemoAgainText says how the invented bar is made anew.
+func DemoAgainText(name string) string {
+	return "this takes away " + name + " and all that was typed into it: say demo -new -yes"
 }
 
 // ReportWhereText asks where a report should go.

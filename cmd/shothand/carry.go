@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"path/filepath"
 	"strings"
 	"time"
 
@@ -57,13 +58,17 @@ func runExport(args []string, out, errOut io.Writer) (err error) {
 
 // formatOf returns the format that was named, or that a file's name ends in.
 func formatOf(said, name string) (bot.Format, error) {
-	if said == "" && strings.HasSuffix(strings.ToLower(name), ".jsonl") {
+	if said != "" {
+		return bot.FormatOf(said)
+	}
+	switch ending := strings.ToLower(filepath.Ext(name)); ending {
+	case ".jsonl":
 		return bot.JSONL, nil
-	}
-	if said == "" {
+	case "", ".csv", ".tsv", ".txt":
 		return bot.CSV, nil
+	default:
+		return "", errors.New(bot.EndingText(ending))
 	}
-	return bot.FormatOf(said)
 }
 
 // barOf finds the bar of a channel, or the only one.
@@ -90,6 +95,8 @@ func barOf(tx *store.Tx, channel string) (advisor.BarID, error) {
 		return 0, errors.New(bot.NoBarText)
 	case len(bars) == 1 && channel == "":
 		return bars[0].ID, nil
+	case channel != "":
+		return 0, errors.New(bot.NoSuchBarText(channel, channels))
 	}
 	return 0, errors.New(bot.WhichBarText + strings.Join(channels, ", "))
 }
@@ -127,7 +134,11 @@ func runImport(args []string, in io.Reader, out, errOut io.Writer) (err error) {
 			return err
 		}
 		defer func() { err = errors.Join(err, file.Close()) }()
-		in = file
+		read := bufio.NewReader(file)
+		if head, _ := read.Peek(headSize); isRecords(head) {
+			return errors.New(bot.ImportRecordsText(name))
+		}
+		in = read
 	}
 	s, err := store.Open(*db)
 	if err != nil {

@@ -37,16 +37,24 @@ func runDemo(ctx context.Context, args []string, getenv func(string) string, in 
 	flags.Lookup("db").DefValue = demoDB
 	*db = demoDB
 	fresh := flags.Bool("new", false, "make the bar anew")
+	yes := flags.Bool("yes", false, "with -new: take away what was there without asking")
 	jsonOut := flags.Bool("json", false, "write one JSON object for each line")
 	if ok, err := parseFlags(flags, args, 0); !ok {
 		return err
 	}
-	if *fresh {
-		if err := os.Remove(*db); err != nil && !errors.Is(err, os.ErrNotExist) {
+	there, err := demoThere(*db)
+	if err != nil {
+		return err
+	}
+	if *fresh && there {
+		if !*yes {
+			return errors.New(bot.DemoAgainText(*db))
+		}
+		if err := os.Remove(*db); err != nil {
 			return err
 		}
 	}
-	if _, err := os.Stat(*db); errors.Is(err, os.ErrNotExist) {
+	if !there || *fresh {
 		if _, err := fmt.Fprintln(errOut, bot.DemoText(*db)); err != nil {
 			return err
 		}
@@ -60,6 +68,41 @@ func runDemo(ctx context.Context, args []string, getenv func(string) string, in 
 	}
 	return runConsole(ctx, pass, getenv, in, out, errOut, bot.DemoHintText)
 }
+
+// demoLines is among how many of the first lines of an invented bar one made an
+// entry.
+const demoLines = 40
+
+// demoThere reports whether there is a file, and fails unless it is that of an
+// invented bar.
+func demoThere(db string) (there bool, err error) {
+	if _, err := os.Stat(db); errors.Is(err, os.ErrNotExist) {
+		return false, nil
+	}
+	s, err := store.OpenToRead(db)
+	if err != nil {
+		return true, err
+	}
+	defer func() { err = errors.Join(err, s.Close()) }()
+	invented := false
+	err = s.View(func(tx *store.Tx) error {
+		bars, err := tx.Bars()
+		for _, b := range bars {
+			for n := range demoLines {
+				_, ok, failed := tx.EntryOf(b.ID, demoID(n+1))
+				invented, err = invented || ok, errors.Join(err, failed)
+			}
+		}
+		return err
+	})
+	if err == nil && !invented {
+		err = errors.New(bot.NoDemoText(db))
+	}
+	return true, err
+}
+
+// demoID is the id of line n of the invented crew.
+func demoID(n int) string { return fmt.Sprintf("demo-%d", n) }
 
 // makeDemo writes a bar that nobody has, up to yesterday, into a file: what
 // simulated bars report goes through the bot as if people had typed it.
@@ -119,7 +162,7 @@ func (r *rehearsal) say(who, text string) {
 	r.sent++
 	r.advice = answer{}
 	<-r.deliver(chat.Message{
-		ID: fmt.Sprintf("demo-%d", r.sent), Channel: console.DefaultBar, From: chat.Person{ID: who, Name: who},
+		ID: demoID(r.sent), Channel: console.DefaultBar, From: chat.Person{ID: who, Name: who},
 		Manager: true, At: r.at, Text: text,
 	})
 }
