@@ -111,7 +111,7 @@ func watchHeap() (stop func() uint64) {
 // Many shots at once in one channel, with faults among the answers: each is
 // recorded once and answered once. SHOTHAND_BURST sets how many.
 func TestBurst(t *testing.T) {
-	n := knob(t, "SHOTHAND_BURST", 300)
+	n := knob(t, "SHOTHAND_BURST", 120)
 	f := newFake(t)
 	db := filepath.Join(t.TempDir(), "bar.db")
 	r := start(t, f, db)
@@ -201,7 +201,7 @@ func TestChatter(t *testing.T) {
 // Many bars at once: every shot of each is answered once, there.
 // SHOTHAND_MANYBARS sets how many.
 func TestManyBarsOnDiscord(t *testing.T) {
-	n := knob(t, "SHOTHAND_MANYBARS", 25)
+	n := knob(t, "SHOTHAND_MANYBARS", 10)
 	f := newFake(t)
 	db := filepath.Join(t.TempDir(), "bar.db")
 	var channels []string
