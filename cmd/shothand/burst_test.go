@@ -3,31 +3,15 @@ package main
 import (
 	"fmt"
 	"maps"
-	"os"
 	"path/filepath"
 	"runtime"
 	"slices"
-	"strconv"
 	"testing"
 	"time"
 
 	"shothand/bot/discord"
 	"shothand/bot/discord/fake"
 )
-
-// knob returns a number that the environment sets, or the usual.
-func knob(t *testing.T, name string, usual int) int {
-	t.Helper()
-	said := os.Getenv(name)
-	if said == "" {
-		return usual
-	}
-	n, err := strconv.Atoi(said)
-	if err != nil || n < 1 {
-		t.Fatalf("%s=%s is no number", name, said)
-	}
-	return n
-}
 
 // tally counts answers by what they answer, over channels. The caution of the
 // day is no answer.
@@ -111,7 +95,7 @@ func watchHeap() (stop func() uint64) {
 // Many shots at once in one channel, with faults among the answers: each is
 // recorded once and answered once. SHOTHAND_BURST sets how many.
 func TestBurst(t *testing.T) {
-	n := knob(t, "SHOTHAND_BURST", 120)
+	n := ordered(t, "SHOTHAND_BURST", 120)
 	f := newFake(t)
 	db := filepath.Join(t.TempDir(), "bar.db")
 	r := start(t, f, db)
@@ -138,7 +122,7 @@ func TestSlowDiscord(t *testing.T) {
 	if testing.Short() {
 		t.Skip("what fails for good is tried again after a minute")
 	}
-	n := knob(t, "SHOTHAND_SLOW", 150)
+	n := ordered(t, "SHOTHAND_SLOW", 150)
 	f := newFake(t)
 	db := filepath.Join(t.TempDir(), "bar.db")
 	times := quick()
@@ -163,7 +147,7 @@ func TestSlowDiscord(t *testing.T) {
 // Ten thousand messages of chatter, drops, and a restart: each shot is answered
 // once. SHOTHAND_CHATTER sets how many.
 func TestChatter(t *testing.T) {
-	n := knob(t, "SHOTHAND_CHATTER", 1500)
+	n := ordered(t, "SHOTHAND_CHATTER", 1500)
 	f := newFake(t)
 	db := filepath.Join(t.TempDir(), "bar.db")
 	r := start(t, f, db)
@@ -201,7 +185,7 @@ func TestChatter(t *testing.T) {
 // Many bars at once: every shot of each is answered once, there.
 // SHOTHAND_MANYBARS sets how many.
 func TestManyBarsOnDiscord(t *testing.T) {
-	n := knob(t, "SHOTHAND_MANYBARS", 10)
+	n := ordered(t, "SHOTHAND_MANYBARS", 10)
 	f := newFake(t)
 	db := filepath.Join(t.TempDir(), "bar.db")
 	var channels []string
