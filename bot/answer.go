@@ -28,6 +28,7 @@ type shotNotes struct {
 	house     bool     // the coffee was made for it
 	direction bool     // which way the dial goes is not known
 	unread    []string // words nobody could place
+	aside     []string // numbers that are none of the shot's
 	alike     string   // another coffee moved the same way
 	odd       string   // a dial position nobody could place
 	beyond    bool     // since the dial does not go so far

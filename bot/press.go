@@ -1,6 +1,8 @@
 package bot
 
 import (
+	"cmp"
+	"slices"
 	"strings"
 
 	"shothand/advisor"
@@ -55,7 +57,7 @@ func (t *turn) pressed() ([]Out, error) {
 		return t.pressTaste(r, e, arg)
 	case pressCups, pressReveal, pressPair, pressBetter, pressMove, pressLeave:
 		return t.pressLayers(r, e, verb, arg)
-	case pressCoffee, pressOrder:
+	case pressCoffee, pressOrder, pressShot:
 		return t.pressHeld(r, e, verb, arg)
 	case pressPut:
 		return t.pressPut(r, e, arg)
@@ -131,6 +133,9 @@ func (t *turn) pressHeld(r *room, e advisor.Entry, verb, arg string) ([]Out, err
 	if _, ok := e.What.(advisor.Held); !ok {
 		return nil, nil // answered already
 	}
+	if verb == pressShot && arg == shotNo {
+		return t.takeOut(r, e, "")
+	}
 	p, ok, err := readShot(e.Raw, r.vocab())
 	if err != nil {
 		return nil, err
@@ -139,11 +144,14 @@ func (t *turn) pressHeld(r *room, e advisor.Entry, verb, arg string) ([]Out, err
 		return nil, mistake(oldButtonText)
 	}
 	which := arg
-	if verb == pressOrder {
+	switch verb {
+	case pressOrder:
 		var order string
 		if order, which, _ = strings.Cut(arg, ":"); order == orderBetter {
 			p.Dose, p.Yield, p.Time = p.Better.Dose, p.Better.Yield, p.Better.Time
 		}
+	case pressShot:
+		which = ""
 	}
 	if which != "" {
 		if p.Coffee, ok = idOf(r, which); !ok {
@@ -182,6 +190,36 @@ func readShot(text string, v parse.Vocab) (parse.Shot, bool, error) {
 func (t *turn) orderPost(e advisor.EntryID, p parse.Shot) chat.Post {
 	post := t.post(chat.Question, orderQuestion(p))
 	post.Buttons = orderButtons(e, p)
+	return post
+}
+
+// strangerPost asks which coffee a held message means by a name that is none.
+func (t *turn) strangerPost(r *room, e advisor.EntryID, p parse.Shot) chat.Post {
+	coffees := r.onBar()
+	slices.SortStableFunc(coffees, func(a, b advisor.Coffee) int { return cmp.Compare(far(a, p.Near), far(b, p.Near)) })
+	near, _ := r.coffee(p.Near)
+	post := t.post(chat.Question, strangerQuestion(p, near.Name))
+	post.Buttons = coffeeButtons(e, coffees)
+	if len(post.Buttons) == maxButtons {
+		post.Buttons = post.Buttons[:maxButtons-1]
+	}
+	post.Buttons = append(post.Buttons, noShotButton(e))
+	return post
+}
+
+// far is 0 for the coffee that is near.
+func far(c advisor.Coffee, near advisor.CoffeeID) int {
+	if c.ID == near {
+		return 0
+	}
+	return 1
+}
+
+// doubtPost asks whether a held message is a shot.
+func (t *turn) doubtPost(r *room, e advisor.EntryID, p parse.Shot) chat.Post {
+	coffee, _ := r.which(p.Coffee)
+	post := t.post(chat.Question, doubtQuestion(p, coffee.Name))
+	post.Buttons = []chat.Button{{Label: yesLabel, State: pressState(pressShot, e, shotYes)}, noShotButton(e)}
 	return post
 }
 

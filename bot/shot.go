@@ -24,6 +24,10 @@ const (
 func (t *turn) shot(r *room, p parse.Shot) ([]Out, error) {
 	coffee, ok := r.which(p.Coffee)
 	switch {
+	case p.Stranger != "" && len(r.onBar()) > 0:
+		return t.ask(r, func(e advisor.EntryID) chat.Post { return t.strangerPost(r, e, p) })
+	case p.Stranger != "" || len(p.Doubt) > 0:
+		return t.ask(r, func(e advisor.EntryID) chat.Post { return t.doubtPost(r, e, p) })
 	case !ok && len(r.onBar()) > 1:
 		return t.ask(r, func(e advisor.EntryID) chat.Post { return t.coffeePost(r, e) })
 	case p.Swapped:
@@ -60,6 +64,7 @@ func (t *turn) record(r *room, entry advisor.Entry, p parse.Shot, coffee advisor
 		house:     !known,
 		direction: p.Grind.Said && !p.Grind.Relative && grinder.Finer == advisor.Unknown && grinder.Step > 0,
 		unread:    shot.Unread,
+		aside:     p.Aside,
 	}}
 	a.notes.unplaced(p.Grind)
 	outs, err := a.give()

@@ -182,6 +182,9 @@ func (v view) text(lead string, notes shotNotes) string {
 	if notes.direction {
 		add("Is a lower number finer on this grinder?")
 	}
+	if len(notes.aside) > 0 {
+		add(asideText(notes.aside))
+	}
 	if len(notes.unread) > 0 {
 		add(unreadText(notes.unread))
 	}
@@ -763,11 +766,7 @@ func ownWordsText(list []taste.Own) string {
 
 // unreadText is said once of words that were kept and not understood.
 func unreadText(words []string) string {
-	var quoted []string
-	for _, w := range words[:min(len(words), maxUnread)] {
-		quoted = append(quoted, "“"+clip(w)+"”")
-	}
-	return "Kept, but not understood: " + list(quoted) + "."
+	return "Kept, but not understood: " + asTyped(words) + "."
 }
 
 // upper begins s with a capital.
@@ -1493,6 +1492,10 @@ func mistakeText(m parse.Mistake) string {
 		return twiceText(m) + " Nothing was changed."
 	case parse.Surplus:
 		return surplusText(what, m.More) + " Nothing was changed."
+	case parse.Several:
+		return "I read two shots, " + what + " and “" + clip(m.More) + "”: send each as a message of its own. Nothing was recorded."
+	case parse.Unclear:
+		return "There is a shot in " + what + ", but one of its numbers twice: say dose, yield and time once each. Nothing was recorded."
 	case parse.TooLong:
 		return "That is too long for a shot. Nothing was recorded."
 	}

@@ -36,7 +36,7 @@ func (s *sheet) called(text string) (Shot, error) {
 	switch {
 	case s.unsure.Kind != 0:
 		return Shot{}, s.unsure
-	case s.clash || bare > 3 || !s.assign():
+	case s.clash || len(s.stray) > 0 || bare > 3 || !s.assign():
 		return Shot{}, Mistake{Kind: BadOption, What: cut(text), More: "dose, yield and time, each once"}
 	case !s.anyShot() && s.said() == 0 && len(s.shot.Words) == 0 && s.shot.Marks == 0:
 		return Shot{}, Mistake{Kind: MissingOption, What: "text"}

@@ -54,20 +54,19 @@ func (s *sheet) onTheDial(i int) int {
 }
 
 // dialBehind takes the last of four bare numbers for the dial where the first
-// three are such as shots have and everything else that was said is of a cup:
-// "18 36 28 5.2 sour".
+// three are a shot's and no other word counts something with it: "18 36 28 5.2
+// sour".
 func (s *sheet) dialBehind() {
 	n := len(s.items)
-	choked := s.shot.Marks.Has(advisor.Choked)
-	if s.bare() != 4 || s.count()+s.said() != 4 || s.shot.Grind.Said || len(s.shot.Unread) > 0 || len(s.shot.Words) == 0 && !choked {
+	if s.bare() != 4 || s.count()+s.said() != 4 || s.shot.Grind.Said {
 		return
 	}
 	last := s.items[n-1]
-	if len(last.vals) != 1 || last.to-last.from != 1 {
+	if len(last.vals) != 1 || last.to-last.from != 1 || s.unknown(last.to) || s.unknown(last.from-1) {
 		return
 	}
 	s.items = s.items[:n-1]
-	if x := s.inOrder(); typical(x[:]) || choked && s.shotSized() {
+	if _, ok := s.core(); ok || s.shot.Marks.Has(advisor.Choked) && s.shotSized() {
 		s.setGrind(s.readDial(last.from, last.to-last.from))
 		return
 	}
@@ -90,6 +89,9 @@ func (s *sheet) dialLength(j int, letters bool) int {
 		return 4
 	}
 	t := s.at(j)
+	if t.is("-") && s.at(j+1).glued && s.at(j+1).num.form == plainForm { // no dial may go so far: that is asked about
+		return 2
+	}
 	letters = letters || s.lettered(j)
 	if letters && t.kind == wordToken && digits(t.text) > 0 {
 		return 1
@@ -149,6 +151,8 @@ func (s *sheet) readDial(j, n int) Grind {
 		g.X, g.Rough = (first(s.tokens[j+1].num)+first(s.tokens[j+3].num))/2, true
 	case n == 1 && t.num.form == plainForm:
 		g.X = t.num.vals[0]
+	case n == 2 && t.is("-"):
+		g.X = s.tokens[j+1].num.vals[0]
 	case n == 1 && t.num.form == dashForm:
 		g.X, g.Rough = (t.num.vals[0]+t.num.vals[1])/2, true
 	default:

@@ -122,3 +122,74 @@ func (s *sheet) doseIn(j int) bool {
 }
 
 func (s *sheet) isNumber(i int) bool { return s.at(i).kind == numberToken }
+
+// initials takes "d18", "y 36" and "t:25", where at least two such stand in the
+// message.
+func initials(s *sheet, i int) int {
+	p, j := s.initial(i)
+	if p == 0 {
+		return 0
+	}
+	others := false
+	for k := range s.tokens {
+		if k < i || k > j {
+			other, _ := s.initial(k)
+			others = others || other != 0 && other != p
+		}
+	}
+	q, n := s.one(j)
+	if n == 0 || !others && s.labels == 0 {
+		return 0
+	}
+	s.put(p, q)
+	return j + n - i
+}
+
+// initial tells the place that a single letter before a number stands for, and
+// where the number is.
+func (s *sheet) initial(i int) (place, int) {
+	if i < 0 || i >= len(s.tokens) {
+		return 0, 0
+	}
+	p := map[string]place{"d": dosePlace, "y": yieldPlace, "t": timePlace}[s.tokens[i].low]
+	j := i + 1
+	for j < len(s.tokens) && s.tokens[j].is(":", "=") {
+		j++
+	}
+	if p == 0 || j >= len(s.tokens) || s.tokens[j].kind != numberToken {
+		return 0, 0
+	}
+	return p, j
+}
+
+// soaked takes "preinfusion 8", "8 s preinfusion": no place is kept for it, and
+// it is none of the shot's numbers.
+func soaked(s *sheet, i int) int {
+	word := func(i int) int {
+		switch {
+		case s.at(i).is("preinfusion", "pre-infusion", "preinfused", "pre-infused", "preinf", "pi", "soak", "soaked", "bloom", "bloomed", "ramp"):
+			return 1
+		case s.at(i).is("pre") && s.at(i+1).is("infusion", "infused"):
+			return 2
+		case s.at(i).is("pre") && s.at(i+1).is("-") && s.at(i+2).is("infusion", "infused"):
+			return 3
+		}
+		return 0
+	}
+	end := 0
+	if n := word(i); n > 0 {
+		j := s.skip(i+n, "of", ":", "=", "for", "was", "at", "time", "about")
+		if _, m := s.one(j); m > 0 {
+			end = j + m
+		}
+	} else if _, m := s.one(i); m > 0 {
+		if n := word(s.skip(i+m, "of")); n > 0 && s.count()+s.said() > 0 {
+			end = s.skip(i+m, "of") + n
+		}
+	}
+	if end == 0 {
+		return 0
+	}
+	s.shot.Aside = append(s.shot.Aside, s.text[s.tokens[i].start:s.tokens[end-1].end()])
+	return end - i
+}

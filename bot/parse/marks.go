@@ -1,6 +1,11 @@
 package parse
 
-import "shothand/advisor"
+import (
+	"slices"
+	"strings"
+
+	"shothand/advisor"
+)
 
 // mark takes what is said of a shot besides numbers and taste.
 func mark(s *sheet, i int) int {
@@ -43,30 +48,55 @@ func drinks() []string {
 	return []string{"milk", "latte", "cappuccino", "capp", "cortado", "macchiato"}
 }
 
-// inMilk takes "for milk", "in a flat white", and "milk" where it stands alone
-// behind the numbers. "Lost in milk" is a word about the cup.
-func inMilk(s *sheet, i int) int {
-	drink := func(i int) int {
-		switch t := s.at(i); {
-		case t.is(drinks()...):
-			return 1
-		case t.is("flat") && s.at(i+1).is("white"), t.is("flat", "milk", "oat") && s.at(i+1).is("white", "drink", "drinks", "milk"):
-			return 2
-		}
-		return 0
+// drink returns how many tokens from i on name a cup in milk, 0 for none.
+func (s *sheet) drink(i int) int {
+	t := s.at(i)
+	one := t.kind == wordToken && slices.Contains(drinks(), strings.TrimSuffix(t.low, "s"))
+	switch {
+	case t.is("flat") && s.at(i+1).is("white", "whites"), t.is("milk", "oat") && s.at(i+1).is("drink", "drinks", "milk"):
+		return 2
+	case one:
+		return 1
 	}
+	return 0
+}
+
+// inMilk takes "for milk", "in a flat white", and "milk" where it stands alone
+// before or behind the numbers. "Lost in milk" is a word about the cup.
+func inMilk(s *sheet, i int) int {
 	stands := func(i int) bool { return s.at(i).kind != wordToken }
-	if s.at(i).is("for", "in", "with", "as") && stands(i-1) {
+	if s.at(i).is("for", "in", "with", "as") && (stands(i-1) || s.at(i).is("for") && s.first < i) {
 		j := s.skip(i+1, "a", "an", "the")
-		if n := drink(j); n > 0 && stands(j+n) {
+		if n := s.drink(j); n > 0 && (s.first < i || stands(j+n)) {
 			s.shot.Marks |= advisor.InMilk
 			return j + n - i
 		}
 		return 0
 	}
-	if n := drink(i); n > 0 && s.first < i && stands(i-1) && stands(i+n) {
+	if n := s.drink(i); n > 0 && (s.first < i && stands(i-1) && stands(i+n) || i == 0 && s.coreFrom(n)) {
 		s.shot.Marks |= advisor.InMilk
 		return n
+	}
+	return 0
+}
+
+// coreFrom reports whether three plain numbers stand from token i on, so that
+// a drink before them is what the shot was for.
+func (s *sheet) coreFrom(i int) bool {
+	i = s.skip(i, ":", ",", "-")
+	return s.isNumber(i) && s.isNumber(i+1) && s.isNumber(i+2)
+}
+
+// drinksOf takes "2 flat whites" behind the numbers of a shot: what it was for,
+// and no number of it.
+func drinksOf(s *sheet, i int) int {
+	if s.count()+s.said() < 2 || s.at(i).num.form != plainForm || s.at(i).num.vals[0] > 20 {
+		return 0
+	}
+	n := s.drink(i + 1)
+	if n > 0 {
+		s.shot.Marks |= advisor.InMilk
+		return n + 1
 	}
 	return 0
 }

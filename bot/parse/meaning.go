@@ -45,6 +45,11 @@ type Shot struct {
 	Gushed  bool          // "gusher": it ran far too fast
 	Dialled bool          // the message also calls the coffee dialled in
 	Event   advisor.Event // what happened just before, "new bag, 18 36 24"; 0 for nothing
+
+	Aside    []string         // numbers that are none of the shot's, as typed: "table 4"
+	Doubt    []string         // why it may be no shot: what could not be read, as typed. The bot asks
+	Stranger string           // what stands where a coffee's name does and is none, as typed. The bot asks
+	Near     advisor.CoffeeID // where Stranger: the coffee whose name is misspelt so, or 0
 }
 
 // A Number is one number of a message.
@@ -131,6 +136,8 @@ const (
 	TooLong                               // the message is longer than any shot
 	Twice                                 // What: name:"one two" of an option with words besides, More: these words
 	Surplus                               // What: words that a command does not take, More: the command
+	Several                               // more than one shot: What the first, More the second
+	Unclear                               // What: a number that has no place beside the others
 )
 
 // A Vocab is what a bar's own words are, when a message is read.

@@ -125,7 +125,7 @@ func (l *lexer) piece(piece string, last bool) {
 	n := len(piece)
 	if last {
 		after := l.letters(l.at + n)
-		if r, _ := utf8.DecodeRuneInString(l.text[l.at+n:]); unicode.IsLetter(r) && !suffix(fold(l.text[l.at+n:l.at+n+after])) {
+		if r, _ := utf8.DecodeRuneInString(l.text[l.at+n:]); unicode.IsLetter(r) && !sticks(fold(l.text[l.at+n:l.at+n+after])) {
 			l.emit(wordToken, n+after)
 			return
 		}

@@ -6,7 +6,9 @@
 // numbers.go), the bar's names are found (names.go), rules take what they
 // know (shorthand.go, labels.go, grind.go, marks.go), numbers without a
 // label get their places (places.go, order.go), and what is left is read as
-// taste (words.go). Whatever is not surely meant for the bot is Chatter.
+// taste (words.go). A message with dose, yield and time of a shot's size is
+// recorded, asked about or refused (core.go). Whatever else is not surely meant
+// for the bot is Chatter.
 package parse
 
 import (

@@ -13,7 +13,14 @@ const mostUnread = 3
 
 // decide settles whether the sheet holds a shot, and places its numbers.
 func (s *sheet) decide() (Meaning, error) {
-	if s.clash || s.asked() {
+	if s.asked() {
+		return Chatter{}, nil
+	}
+	s.dialBehind()
+	if c, ok := s.core(); ok {
+		return s.around(c)
+	}
+	if s.clash || len(s.stray) > 0 {
 		return Chatter{}, nil
 	}
 	if !s.anyShot() {
@@ -23,14 +30,15 @@ func (s *sheet) decide() (Meaning, error) {
 		return Chatter{}, nil
 	}
 	evidence, fits := s.readAround()
-	s.dialBehind()
 	bare := s.bare()
-	if !fits || !s.together() || !s.placeable(bare, evidence) {
+	if !fits || !s.together() || !s.placeable(bare, evidence) || !s.assign() {
 		return Chatter{}, nil
 	}
-	if !s.assign() {
-		return Chatter{}, nil
-	}
+	return s.settle(bare)
+}
+
+// settle checks a shot whose numbers have their places.
+func (s *sheet) settle(bare int) (Meaning, error) {
 	if s.unsure.Kind != 0 {
 		return nil, s.unsure
 	}
@@ -60,11 +68,19 @@ func (s *sheet) bare() int {
 // together reports whether nothing but marks stands between the numbers
 // without labels: "2 flat whites, 3 lattes" are not together.
 func (s *sheet) together() bool {
-	for i := 1; i < len(s.items); i++ {
-		for j := s.items[i-1].to; j < s.items[i].from; j++ {
-			if !s.used[j] && (s.tokens[j].kind != symbolToken || s.tokens[j].is("+", "=", "*")) {
-				return false
-			}
+	for i := range len(s.items) - 1 {
+		if !s.joined(i) {
+			return false
+		}
+	}
+	return true
+}
+
+// joined reports whether nothing but marks stands between item i and the next.
+func (s *sheet) joined(i int) bool {
+	for j := s.items[i].to; j < s.items[i+1].from; j++ {
+		if !s.used[j] && (s.tokens[j].kind != symbolToken || s.tokens[j].is("+", "=", "*")) {
+			return false
 		}
 	}
 	return true
@@ -75,7 +91,7 @@ func (s *sheet) together() bool {
 // coffee, a word of taste, or how this person's shots begin. Evidence counts
 // what speaks for a shot.
 func (s *sheet) readAround() (evidence int, fits bool) {
-	strange := s.strangers()
+	strange := len(s.strangers())
 	limit := 0
 	if s.strong || s.labels >= 3 {
 		limit = 2 // "that one was 18 in, 36 out"
@@ -103,30 +119,25 @@ func (s *sheet) saysNothing(word string) bool {
 	return len(words) == 0 && len(unread) == 0
 }
 
-// strangers counts the words before the first number that may not stand
+// strangers returns the words before the first number that may not stand
 // there. Words of taste may, with the small words among them; small words
-// alone, "the 18 36 24", may not stand before a bare triple.
-func (s *sheet) strangers() int {
+// alone may stand before a core, and not before other bare numbers.
+func (s *sheet) strangers() []string {
 	if s.first == len(s.tokens) {
-		return 0
+		return nil
 	}
-	n, small := 0, 0
+	var strange []string
 	for i, t := range s.tokens[:s.first] {
 		switch {
 		case s.used[i] || t.kind == symbolToken:
 		case s.opening(t):
 			s.used[i] = true
 		case t.kind != wordToken:
-			n++
-		case !s.lex.known(t.low):
-			small++
+			strange = append(strange, t.text)
 		}
 	}
-	words, unread := s.readWords(s.first)
-	if len(words) == 0 && s.bare() > 0 {
-		return n + small
-	}
-	return n + len(unread)
+	_, unread := s.readWords(s.first)
+	return append(strange, unread...)
 }
 
 // opening reports whether t is how shots begin here.
@@ -203,8 +214,9 @@ func (s *sheet) said() int {
 // shotSized reports whether at least two of three bare numbers are such as
 // shots have. The third may be a slip, and is then refused by name; "1 2 3"
 // is counting. Common practice, no source.
-func (s *sheet) shotSized() bool {
-	x := s.inOrder()
+func (s *sheet) shotSized() bool { return sized(s.inOrder()) }
+
+func sized(x [3]float64) bool {
 	n := 0
 	for i, in := range [3]bool{6 <= x[0] && x[0] <= 60, 12 <= x[1] && x[1] <= 100, 10 <= x[2] && x[2] <= 100} {
 		if in && (i > 0 || x[0] >= 6) {

@@ -21,6 +21,7 @@ type sheet struct {
 	labels int    // numbers whose place was said
 	strong bool   // both "in" and "out" were said
 	clash  bool   // a thing was said twice, or is of no shot
+	stray  []int  // tokens that are of no shot: a score, a time of day, a link
 	unsure Mistake
 }
 
@@ -69,7 +70,7 @@ type rule func(s *sheet, i int) int
 // rules are tried in this order at each token.
 func rules() []rule {
 	return []rule{
-		ordinal, event, onGroup, towards, drip, solids, otherFigure, tasteOfGrind, sameGrind, grind, relative, stopped, choked, gushed,
+		ordinal, event, onGroup, towards, initials, drip, soaked, drinksOf, solids, otherFigure, tasteOfGrind, sameGrind, grind, relative, stopped, choked, gushed,
 		ratio, clock, labelled, numberOf, same, inMilk, notPurged, notThat, calledDialled, mark,
 	}
 }
@@ -85,7 +86,7 @@ func (s *sheet) run() {
 func (s *sheet) apply(all []rule, i int) int {
 	t := s.tokens[i]
 	if t.kind == noiseToken {
-		s.clash = true
+		s.stray = append(s.stray, i)
 	}
 	if s.used[i] || t.kind == noiseToken || t.kind == mentionToken {
 		return 1
@@ -97,7 +98,7 @@ func (s *sheet) apply(all []rule, i int) int {
 		}
 	}
 	if t.kind == numberToken {
-		s.clash = true // a score, a time of day, a stray dial
+		s.stray = append(s.stray, i)
 	}
 	return 1
 }
@@ -168,10 +169,10 @@ func towards(s *sheet, i int) int {
 	return 0
 }
 
-// drip takes "first drip 8", "drip at 8 s", "first drops at 8".
+// drip takes "first drip 8", "drip at 8 s", "first drops at 8", "dropped at 7 s".
 func drip(s *sheet, i int) int {
 	j := s.skip(i, "first")
-	if !s.at(j).is("drip", "drips", "drop", "drops") {
+	if !s.at(j).is("drip", "drips", "drop", "drops") && !s.at(j).is("dropped", "dripped", "dropping") {
 		return 0
 	}
 	j = s.skip(j+1, "at", "after", "in", ":", "=", "was", "came")

@@ -62,6 +62,12 @@ func better(d, y, t float64) func(*Shot) {
 	return func(s *Shot) { s.Swapped, s.Better = true, Trio{num(d), num(y), num(t)} }
 }
 
+func aside(texts ...string) func(*Shot) { return func(s *Shot) { s.Aside = texts } }
+func doubt(texts ...string) func(*Shot) { return func(s *Shot) { s.Doubt = texts } }
+func strangerOf(name string, near advisor.CoffeeID) func(*Shot) {
+	return func(s *Shot) { s.Stranger, s.Near = name, near }
+}
+
 func tasted(terms ...string) []taste.Word { return Shot{}.with(says(terms...)).Words }
 
 type example struct {
@@ -332,11 +338,11 @@ func TestWordsBeforeAndAfterABareTriple(t *testing.T) {
 		{"doppio 18 36 28", dyt(18, 36, 28)},
 		{"tide doppio 18 36 28", dyt(18, 36, 28, of(2))},
 		{"sour 18 36 28", dyt(18, 36, 28, says("sour"))},
-		{"trippio 18 36 28", Chatter{}},
-		{"the 18 36 28", Chatter{}},
+		{"trippio 18 36 28", dyt(18, 36, 28, strangerOf("trippio", 0))},
+		{"the 18 36 28", dyt(18, 36, 28)},
 		{"18 36 28 zonk", dyt(18, 36, 28, unread("zonk"))},
 		{"18 36 28 zonk blip quux", dyt(18, 36, 28, unread("zonk", "blip", "quux"))},
-		{"18 36 28 zonk blip quux frob", Chatter{}},
+		{"18 36 28 zonk blip quux frob", dyt(18, 36, 28, unread("zonk", "blip", "quux", "frob"), doubt("zonk", "blip", "quux", "frob"))},
 		{"18 36 28 sour zonk", dyt(18, 36, 28, says("sour"), unread("zonk"))},
 	})
 }
@@ -440,7 +446,7 @@ func TestForMilk(t *testing.T) {
 		{"18 30 28 milk, sweet", dyt(18, 30, 28, milk, says("sweet"))},
 		{"18 30 28 in a flat white", dyt(18, 30, 28, milk)},
 		{"18 30 28 lost in milk", dyt(18, 30, 28, says("lost in milk"))},
-		{"milk 18 30 28", Chatter{}},
+		{"milk 18 30 28", dyt(18, 30, 28, milk)},
 		{"in milk, thin", Words{Words: tasted("thin"), Marks: advisor.InMilk}},
 		{"2 flat whites, 3 lattes", Chatter{}},
 	})
@@ -473,7 +479,6 @@ func TestAnEventAndAShot(t *testing.T) {
 		{"18 36 24 new basket", dyt(18, 36, 24, told(advisor.OtherBasket))},
 		{"18 36 24 other group", dyt(18, 36, 24, told(advisor.OtherGroup))},
 		{"18 36 24 on group 2 sour", dyt(18, 36, 24, says("sour"))},
-		{"no new bag, 18 36 24", Chatter{}},
 	})
 }
 
@@ -560,8 +565,46 @@ func TestDialWithoutALabel(t *testing.T) {
 		{"18/36/28 sour, 5.2", dyt(18, 36, 28, says("sour"), at(5.2, "5.2"))},
 		{"18 36 28 sour, 5 on the dial", dyt(18, 36, 28, says("sour"), at(5, "5"))},
 		{"18 36 28 sour grind 4.x", dyt(18, 36, 28, says("sour"), odd("4.x"))},
-		{"18 36 28 5", Chatter{}},
-		{"18 36 24 12 cups of sour", Chatter{}},
+		{"18 36 28 5", dyt(18, 36, 28, at(5, "5"))},
+		{"18 36 24 12 cups of sour", dyt(18, 36, 24, says("sour"), aside("12 cups"), doubt("12 cups"))},
 		{"1 2 3 4 sour", Chatter{}},
 	})
+}
+
+// A message with the numbers of a shot is recorded, asked about or refused,
+// whatever else it says.
+func TestNoShotIsLost(t *testing.T) {
+	t.Parallel()
+	v := bar()
+	v.Coffees = v.Coffees[:2]
+	checkExamples(t, v, []example{
+		{"harbor 18 36 24 sour", dyt(18, 36, 24, says("sour"), strangerOf("harbor", 1))},
+		{"18 36 24 sour harbor", dyt(18, 36, 24, says("sour"), strangerOf("harbor", 1))},
+		{"mocca 18 36 29 sour", dyt(18, 36, 29, says("sour"), strangerOf("mocca", 0))},
+		{"decaf 18 36 29", dyt(18, 36, 29, strangerOf("decaf", 0))},
+		{"harbour 18 36 24sour", dyt(18, 36, 24, of(1), says("sour"))},
+		{"18/36/29/5.2", dyt(18, 36, 29, at(5.2, "5.2"))},
+		{"d18 y36 t25", dyt(18, 36, 25)},
+		{"D18.5 Y36 T25 sour", dyt(18.5, 36, 25, says("sour"))},
+		{"d: 18, y: 36, t: 25", dyt(18, 36, 25)},
+		{"just pulled 18 36 25 tastes bitter on harbour", dyt(18, 36, 25, of(1), says("bitter"))},
+		{"18 36 33 sweet, preinfusion 8", dyt(18, 36, 33, says("sweet"), aside("preinfusion 8"))},
+		{"18 36 33 8s pre-infusion", dyt(18, 36, 33, aside("8s pre-infusion"))},
+		{"18 36 30 dropped at 7 s", dyt(18, 36, 30, func(s *Shot) { s.Drip = num(7) })},
+		{"18 36 28 for table 4", dyt(18, 36, 28, aside("table 4"))},
+		{"18 36 28 sour at 7:30", dyt(18, 36, 28, says("sour"), aside("7:30"))},
+		{"18 36 28 grind -1", dyt(18, 36, 28, at(-1, "-1"))},
+		{"18 30 22 for milk sour", dyt(18, 30, 22, marks(advisor.InMilk), says("sour"))},
+		{"18 30 22 sour for milk", dyt(18, 30, 22, marks(advisor.InMilk), says("sour"))},
+		{"18 30 26 2 flat whites", dyt(18, 30, 26, marks(advisor.InMilk))},
+		{"18 18 36 28", dyt(18, 36, 28, aside("18"), doubt("18"))},
+		{"no new bag, 18 36 24", dyt(18, 36, 24, unread("new", "bag"), doubt("new", "bag"))},
+		{"2 flat whites", Chatter{}},
+		{"won 18 36 24 in the lotto", Chatter{}},
+		{"try 18 36 28", Chatter{}},
+		{"recipe for harbour is 18 36 28", Chatter{}},
+		{"18 20 22 24 26 28", Chatter{}},
+	})
+	checkMistake(t, v, "18 36 28 sour, 18 36 25 sweet", Mistake{Several, "18 36 28", "18 36 25"})
+	checkMistake(t, v, "18 36 28 out 40", Mistake{Kind: Unclear, What: "18 36 28 out 40"})
 }

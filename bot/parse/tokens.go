@@ -140,6 +140,9 @@ func (l *lexer) mention() bool {
 // word takes letters, with digits, apostrophes and hyphens inside.
 func (l *lexer) word() {
 	n := l.letters(l.at)
+	if strings.ContainsRune("dytDYT", rune(l.text[l.at])) && n > 1 && digits(l.text[l.at+1:]) == n-1 { // "d18", dose
+		n = 1
+	}
 	if l.at+n < len(l.text) && l.text[l.at+n] == '@' { // an address
 		l.emit(noiseToken, l.untilSpace())
 		return

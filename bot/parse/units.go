@@ -1,5 +1,11 @@
 package parse
 
+import (
+	"strings"
+	"unicode"
+	"unicode/utf8"
+)
+
 // A unit is what a number of a message is counted in.
 type unit int
 
@@ -43,6 +49,15 @@ func unitOf(low string) unit {
 		return pressure
 	}
 	return noUnit
+}
+
+// leastStuck is how many letters a word has that got stuck to a number:
+// "24sour". Shorter ones are of dates, times of day and dials.
+const leastStuck = 3
+
+// sticks reports whether letters behind a number leave it a number.
+func sticks(low string) bool {
+	return suffix(low) || utf8.RuneCountInString(low) >= leastStuck && strings.IndexFunc(low, func(r rune) bool { return !unicode.IsLetter(r) }) < 0
 }
 
 // suffix reports whether letters may stick to a number.

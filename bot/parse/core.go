@@ -1,0 +1,266 @@
+package parse
+
+import (
+	"math"
+	"slices"
+	"strings"
+
+	"shothand/advisor"
+)
+
+// A core is dose, yield and time without labels that stand together and are
+// such as shots have: the items from from up to to. More numbers may stand
+// beside them, but not as many as in a list. A message with a core is a
+// shot, is asked about or is refused; it is left alone only where it says that
+// its numbers are of something else.
+type core struct{ from, to int }
+
+// longestRun is how many numbers may stand together where three of them are a
+// core. Assumed.
+const longestRun = 5
+
+// core finds the core, and whether there is one. A second one is noted as a
+// mistake.
+func (s *sheet) core() (c core, ok bool) {
+	for from := 0; from < len(s.items); from++ {
+		to, fits := s.coreAt(from)
+		if !fits || s.runOf(core{from, to}) > longestRun {
+			continue
+		}
+		if ok {
+			s.unsure = Mistake{Kind: Several, What: cut(s.typed(c)), More: cut(s.typed(core{from, to}))}
+			return c, ok
+		}
+		c, ok = core{from, to}, true
+		from = to - 1
+	}
+	return c, ok
+}
+
+// coreAt returns where a core that begins with an item ends.
+func (s *sheet) coreAt(from int) (to int, ok bool) {
+	n := 0
+	for to = from; to < len(s.items) && n < 3; to++ {
+		n += len(s.items[to].vals)
+		if to > from && !s.joined(to-1) {
+			return to, false
+		}
+	}
+	if n != 3 {
+		return to, false
+	}
+	x, ok := s.placesOf(s.items[from:to])
+	choke := s.shot.Marks.Has(advisor.Choked) || s.shot.Gushed
+	return to, ok && (typical(x[:]) && x[1] >= leastLengthening*x[0] || choke && sized(x))
+}
+
+// runOf counts the items that stand together with a core's, the core's included.
+func (s *sheet) runOf(c core) int {
+	for c.from > 0 && s.joined(c.from-1) {
+		c.from--
+	}
+	for c.to < len(s.items) && s.joined(c.to-1) {
+		c.to++
+	}
+	return c.to - c.from
+}
+
+// leastLengthening is how many times its dose a cup mostly weighs at the least.
+// Common practice, no source. Prices and scores lie closer together.
+const leastLengthening = 1.25
+
+// placesOf returns dose, yield and time of three numbers: units first, then the
+// bar's order.
+func (s *sheet) placesOf(items []item) (x [3]float64, ok bool) {
+	have := [3]bool{}
+	put := func(v float64, slots ...int) {
+		for _, slot := range slots {
+			if !have[slot] {
+				x[slot], have[slot] = v, true
+				return
+			}
+		}
+	}
+	for _, it := range items {
+		if it.unit == second {
+			put(it.vals[0], 2)
+		}
+	}
+	order := s.order()
+	for _, it := range items {
+		for _, v := range it.vals {
+			switch it.unit {
+			case noUnit:
+				put(v, order[:]...)
+			case gram, millilitre, ounce, fluidOunce:
+				put(v, 0, 1)
+			case second, celsius, fahrenheit, percent, pressure:
+			}
+		}
+	}
+	return x, have == [3]bool{true, true, true}
+}
+
+// around settles what a message with a core is: a shot, one to ask about, or
+// talk of something else.
+func (s *sheet) around(c core) (Meaning, error) {
+	crowd := s.runOf(c) - (c.to - c.from)
+	s.setAside(c)
+	s.misspelt()
+	strange := s.strangers()
+	s.foreign(strange)
+	words, unread := s.readWords(len(s.tokens))
+	s.shot.Words, s.shot.Unread = words, slices.DeleteFunc(slices.Clone(unread), s.saysNothing)
+	shown := s.shown()
+	elsewhere := s.elsewhere()
+	switch {
+	case (elsewhere || crowd > 1) && !shown, s.planned():
+		return Chatter{}, nil
+	case s.shot.Stranger != "" && (shown || s.shot.Near != 0 || len(s.shot.Unread) == 0):
+	case len(strange) == 0 && len(s.shot.Unread) <= mostUnread && !elsewhere && crowd == 0:
+	case len(strange) > 0 && !shown:
+		return Chatter{}, nil
+	default:
+		strange = slices.DeleteFunc(strange, func(word string) bool { return slices.Contains(s.shot.Unread, word) })
+		s.shot.Doubt = slices.Concat(strange, s.shot.Unread, s.shot.Aside)
+	}
+	bare := s.bare()
+	if s.said() > 0 || s.clash || !s.assign() {
+		return nil, Mistake{Kind: Unclear, What: cut(s.text)}
+	}
+	return s.settle(bare)
+}
+
+// setAside keeps the core's numbers alone. What other numbers there are, with
+// the word beside them, is none of the shot's: "for table 4".
+func (s *sheet) setAside(c core) {
+	for i, it := range s.items {
+		if i < c.from || i >= c.to {
+			s.aside(it.from, it.to)
+		}
+	}
+	for _, i := range s.stray {
+		if s.tokens[i].kind != noiseToken || i > s.items[c.from].from { // a link or code before the numbers is a stranger
+			s.aside(i, i+1)
+		}
+	}
+	s.stray = nil
+	s.items = s.items[c.from:c.to]
+	s.first = min(s.first, s.items[0].from)
+}
+
+// aside takes the tokens from from up to to, and a word that belongs to them.
+func (s *sheet) aside(from, to int) {
+	switch {
+	case s.unknown(from-1) && s.tokens[from-1].kind == wordToken:
+		from--
+	case s.unknown(to) && s.tokens[to].kind == wordToken:
+		to++
+	}
+	s.hold(from, to-from)
+	s.shot.Aside = append(s.shot.Aside, cut(s.text[s.tokens[from].start:s.tokens[to-1].end()]))
+}
+
+// unknown reports whether token i is a word that no rule and no lexicon knows.
+func (s *sheet) unknown(i int) bool {
+	return i >= 0 && i < len(s.tokens) && !s.used[i] && s.tokens[i].kind == wordToken && !s.ordinary(i) && !s.opening(s.tokens[i])
+}
+
+// typed returns the text of a core.
+func (s *sheet) typed(c core) string {
+	first, last := s.items[c.from], s.items[c.to-1]
+	return s.text[s.tokens[first.from].start:s.tokens[last.to-1].end()]
+}
+
+// misspelt finds a word that is nearly a coffee's name, where none is named.
+func (s *sheet) misspelt() {
+	for i := range s.tokens {
+		if s.shot.Coffee != 0 || s.shot.Stranger != "" || !s.unknown(i) {
+			continue
+		}
+		if id := s.nearCoffee(s.tokens[i].low); id != 0 && !s.readable(s.tokens[i].text) {
+			s.shot.Stranger, s.shot.Near = s.tokens[i].text, id
+			s.used[i] = true
+		}
+	}
+}
+
+// readable reports whether a word alone is read as taste, misspelt or not.
+func (s *sheet) readable(word string) bool {
+	words, _ := s.lex.read(word)
+	return len(words) > 0
+}
+
+// nearCoffee returns the coffee with a word in its name that is one letter from
+// this one, or two if it is long.
+func (s *sheet) nearCoffee(low string) advisor.CoffeeID {
+	best, id := 3, advisor.CoffeeID(0)
+	for _, k := range keys(s.vocab.Coffees) {
+		for _, word := range append(strings.Fields(k.low), k.low) {
+			if d := Edits(low, word); d < best && len(word) >= 4 && 3*d < len(word) {
+				best, id = d, k.ID
+			}
+		}
+	}
+	return id
+}
+
+// foreign takes a strange word or two before the numbers for a coffee's name,
+// where no coffee is named and nothing else is said there: "mocca 18 36 29 sour".
+func (s *sheet) foreign(strange []string) {
+	if s.shot.Coffee != 0 || s.shot.Stranger != "" || len(strange) == 0 || len(strange) > 2 || s.social() {
+		return
+	}
+	sentence := func(i int) bool {
+		t := s.tokens[i]
+		return !s.used[i] && t.kind != symbolToken && !t.is("on", "with", "the") && !slices.Contains(strange, t.low)
+	}
+	from := -1
+	for i := range s.tokens[:s.first] {
+		if sentence(i) {
+			return
+		}
+	}
+	for i, t := range s.tokens[:s.first] {
+		if s.unknown(i) && slices.Contains(strange, t.low) {
+			if from < 0 {
+				from = i
+			}
+			s.used[i] = true
+			s.shot.Stranger = cut(s.text[s.tokens[from].start:t.end()])
+		}
+	}
+}
+
+// shown reports whether something besides three numbers shows that they are a
+// shot's.
+func (s *sheet) shown() bool {
+	for _, it := range s.items {
+		for _, v := range it.vals {
+			if it.unit != noUnit || v != math.Trunc(v) {
+				return true
+			}
+		}
+	}
+	return s.shot.Coffee != 0 || s.shot.Near != 0 || s.shot.Grinder != 0 || len(s.shot.Words) > 0 || s.shot.Grind.Said ||
+		s.shot.Marks&^advisor.First != 0 || s.shot.Gushed || s.shot.Dialled || s.shot.Event != 0 || s.labels > 0 ||
+		s.holds("shot", "espresso", "doppio", "pulled", "pull", "tastes", "tasted", "tasting", "ristretto", "lungo",
+			"bag", "hopper", "grinder", "basket", "burrs")
+}
+
+// elsewhere reports whether a message says that its numbers are of something
+// else than a shot.
+func (s *sheet) elsewhere() bool {
+	return s.holds("cups", "lids", "spoons", "chairs", "people", "guests", "covers", "booked", "ordered", "orders", "bags", "boxes",
+		"kg", "invoice", "lotto", "bingo", "draw", "size", "sizes", "stock", "numbers", "score", "scores", "hours", "euro", "euros", "tips",
+		"price", "prices", "rota", "flight", "bus", "tram", "train", "party", "won", "room", "rooms", "phone", "page", "pages", "code",
+		"pin", "bill", "order", "saturday", "seats", "tickets", "birthday", "age", "years", "litres", "liters", "eggs")
+}
+
+// planned reports whether what stands before the numbers says that they are
+// meant to be, and not that they were.
+func (s *sheet) planned() bool {
+	return slices.ContainsFunc(s.tokens[:s.first], func(t token) bool {
+		return t.is("try", "recipe", "target", "aim", "aiming", "should", "let's", "lets", "use", "spec", "usually", "rezept", "ricetta", "recette", "receta", "receita")
+	})
+}
