@@ -87,6 +87,7 @@ const (
 	aGrinder
 	someTaste
 	aZone
+	aTopic
 )
 
 func suggested(command, name string) suggestion {
@@ -99,6 +100,8 @@ func suggested(command, name string) suggestion {
 		return someTaste
 	case name == "zone":
 		return aZone
+	case name == "topic":
+		return aTopic
 	}
 	return nothing
 }
@@ -109,8 +112,12 @@ const maxSuggested = 25
 // Suggest returns values for the option being typed.
 func (b *Bot) Suggest(a chat.Asking) []string {
 	kind := suggested(a.Command.Name, a.Option)
-	if kind == aZone {
+	switch kind {
+	case aZone:
 		return matches(zones(), a.Typed)
+	case aTopic:
+		return matches(topics(), a.Typed)
+	case nothing, aCoffee, aGrinder, someTaste:
 	}
 	t, ok, err := b.looking(chat.Message{Channel: a.Channel, From: a.From})
 	if err != nil || !ok || kind == nothing {
@@ -128,9 +135,29 @@ func (b *Bot) Suggest(a chat.Asking) []string {
 		return matches(grinderNames(r.inUse()), a.Typed)
 	case someTaste:
 		return r.tastes(a.Typed)
-	case nothing, aZone:
+	case nothing, aZone, aTopic:
 	}
 	return nil
+}
+
+// People returns the names of those who have spoken in a channel.
+func (b *Bot) People(channel string) []string {
+	t, ok, err := b.looking(chat.Message{Channel: channel})
+	if err != nil || !ok {
+		return nil
+	}
+	var all []string
+	err = b.store.View(func(tx *store.Tx) error {
+		people, err := tx.People(t.bar.ID)
+		for _, p := range people {
+			all = append(all, p.Name)
+		}
+		return err
+	})
+	if err != nil {
+		b.log.Error("people", "err", err)
+	}
+	return all
 }
 
 // looking is a turn of somebody who only looks: nothing is written for it.

@@ -3,6 +3,7 @@ package bot
 import (
 	"path/filepath"
 	"slices"
+	"strings"
 	"testing"
 	"time"
 
@@ -104,5 +105,40 @@ func TestSuggest(t *testing.T) {
 	}
 	if _, ok := b.Form(chat.Message{Kind: chat.Called, Channel: "13", Command: chat.Command{Name: "shot"}}); ok {
 		t.Error("a form opens where there is no bar")
+	}
+}
+
+// All help fits a screen of 24 lines, with the prompt, also where it is 44
+// columns wide and lines have to be broken.
+func TestHelpFitsAScreen(t *testing.T) {
+	lines := 0
+	for line := range strings.SplitSeq(allHelpText, "\n") {
+		lines += 1 + len([]rune(line))/44
+	}
+	if lines > 21 { // and the mark, a blank line and the prompt
+		t.Errorf("%d lines", lines)
+	}
+	for _, topic := range topics() {
+		if topic == "words" { // of a bar
+			continue
+		}
+		if text := helpText(topic); text == "" || strings.Count(text, "\n") > 21 {
+			t.Errorf("/help %s: %s", topic, text)
+		}
+		if text := helpText(topic); topic != "grinder" && strings.Contains(text, "/grinder") {
+			t.Errorf("/help %s says more than that: %s", topic, text)
+		}
+	}
+}
+
+// A person who has spoken in a bar is known there, and nowhere else.
+func TestPeople(t *testing.T) {
+	b := desk(t, Options{Open: true})
+	b.Handle(chat.Message{ID: "1", Channel: "bar", From: chat.Person{ID: "mara", Name: "mara"}, Text: "18 36 28 sour", At: b.clock()})
+	if got := b.People("bar"); !slices.Equal(got, []string{"mara"}) {
+		t.Errorf("people %q", got)
+	}
+	if got := b.People("tide"); got != nil {
+		t.Errorf("people of no bar: %q", got)
 	}
 }

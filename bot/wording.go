@@ -1502,53 +1502,15 @@ func mistakeText(m parse.Mistake) string {
 	return troubleText
 }
 
-// helpText says what one can type: all of it, or of one command, and nothing of
-// one that there is not.
-func helpText(topic string) string {
-	if topic == "" {
-		return allHelpText
-	}
-	var lines []string
-	for _, c := range parse.Commands() {
-		if name, _, _ := strings.Cut(c.Name, " "); c.Name != topic && name != topic {
-			continue
-		}
-		lines = append(lines, "/"+c.Name+"  "+commandHelp(c.Name))
-		for _, o := range c.Options {
-			lines = append(lines, "  "+o+": "+optionHelp(c.Name, o))
-		}
-	}
-	return strings.Join(lines, "\n")
-}
-
-// allHelpText says all that one can type.
-const allHelpText = `Post a shot as it comes: dose, yield, time, then how it tasted.
-  18.1 36.4 24 sour thin
-  harbour 18 in, 36 out, 28 s, grind 5.2, purged, balanced
-Words may follow within five minutes. Edit or delete the message to put it right, or say it: was 5.1, that was decaf, ignore that.
-What happens: new bag, hopper is low, cleaned the grinder, new filter, descaled.
-/today  where each coffee stands
-/why  the account behind the last advice (more:yes for all of it)
-/dialled  call a coffee dialled in
-/undo  take back your last entry
-/help topic:words  this bar's own words for how a cup tastes
-/coffee add name:Harbour dose:18 yield:36 time:25-31  (edit, list, show, retire)
-/grinder add name:left finer:lower step:0.1  (edit, list)
-/setup zone:Europe/Berlin order:dose-time-yield opens:07:00 days:mon-sat
-/mention  be mentioned for alerts (me:no ends it)
-/review Harbour last week  what worked, what it cost, with pictures (since, grinder, person:me, more:yes)
-/layers start coffee:Harbour tasters:3  taste a coffee cup by cup (taste, reveal, strike, pair, show, mine, stop)
-/export  all shots as a table (format:jsonl is everything)
-/forget  take your name out of all records
-/help topic:coffee  all that a command takes`
-
 // What the program says beside the conversation.
 const (
 	// ConnectText says how to reach Discord, when the console opens without
 	// being asked for.
 	ConnectText = "This is the console. With DISCORD_TOKEN set the bot joins Discord; the README says how to get one."
 	// WelcomeText opens a typed session.
-	WelcomeText = "Post a shot, such as: 18.1 36.4 24 sour thin   (/help for more, ctrl-D to leave)"
+	WelcomeText = "Type a shot as it comes: dose, yield, time, and how it tasted, such as\n" +
+		"  18.1 36.4 24 sour thin\n" +
+		"help says what else. The tab key completes, a button's number presses it, quit leaves."
 	// EmptyText is said when nothing was typed at all.
 	EmptyText = "Nothing came in. Type a shot, or pipe one: echo '18.1 36.4 24 sour thin' | shothand console"
 	// PrivateText stands before a post that only its reader sees.

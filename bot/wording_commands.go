@@ -88,17 +88,6 @@ func mentionWhomText(said string) string {
 	return "I cannot take “" + clip(said) + "”: everybody asks for themselves, with /mention, or /mention me:no to end it. Nothing was changed."
 }
 
-// noTopicText says that there is no help on something.
-func noTopicText(topic string) string {
-	all := []string{"words"}
-	for _, c := range parse.Commands() {
-		if name, _, _ := strings.Cut(c.Name, " "); name != all[len(all)-1] {
-			all = append(all, name)
-		}
-	}
-	return "There is no help on “" + clip(topic) + "”. There is " + strings.Join(all, ", ") + "." + MeantText(topic, all)
-}
-
 // noWaterText says that an espresso is told by its yield.
 func noWaterText(water string) string {
 	return "I cannot take “water:" + clip(water) + "” for an espresso: say what is in the cups, as yield:36, or add method:pour-over. Nothing was begun."

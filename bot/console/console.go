@@ -3,7 +3,8 @@
 // A line is [time] [@name] [#bar] [id:X] text. Four commands are the console's
 // own, as they stand for what people do to messages in a chat: /edit N text,
 // /delete N, /press N label and /reply N text, where N is the number of an
-// input line. Everything else is carried without being read.
+// input line. Where a person types, a number alone presses the button that has
+// it, and quit leaves. Everything else is carried without being read.
 package console
 
 import (
@@ -31,13 +32,24 @@ type Options struct {
 	Me       string   // who speaks where a line does not say; empty: "me"
 	Bar      string   // where; empty: "bar"
 	FilesDir string   // where pictures are written, made when first needed
-	Hint     string   // one line said at the start of a typed session, or empty
+	Hint     string   // said at the start of a typed session, or empty
+	Known    Known    // what the tab key completes words by; nil: it completes nothing
 	Texts    Texts
+}
+
+// Known is what the bot says while somebody still types.
+type Known interface {
+	// Specs returns the commands there are.
+	Specs() []chat.Spec
+	// Suggest returns values for the option being typed, the likeliest first.
+	Suggest(chat.Asking) []string
+	// People returns the names of those who have spoken in a channel.
+	People(channel string) []string
 }
 
 // Texts are the sentences that the console has to say by itself.
 type Texts struct {
-	Welcome string // the first line of a typed session
+	Welcome string // the first lines of a typed session
 	Empty   string // on Err, when the input said nothing at all
 	Private string // stands before a post that only its reader sees
 	Edited  string // stands above a post that is said again, changed
@@ -54,14 +66,17 @@ type Console struct {
 	o Options
 
 	mu       sync.Mutex
-	out      io.Writer // Out, or the terminal drawn on it
-	shown    bool      // something stands above, after which
-	tall     bool      // a blank line reads better
-	line     lineOut   // the line being answered
-	at       time.Time // its time, or when the console was made
-	answered bool      // posts are replies to line, no longer due before it
-	ended    bool      // no line will come any more
-	broken   error     // why nothing can be written any more
+	out      io.Writer  // Out, or the terminal drawn on it
+	typed    bool       // a person sits there
+	me, bar  string     // who speaks there, and where
+	width    func() int // of the terminal, in columns; 0: not known
+	shown    bool       // something stands above, after which
+	tall     bool       // a blank line reads better
+	line     lineOut    // the line being answered
+	at       time.Time  // its time, or when the console was made
+	answered bool       // posts are replies to line, no longer due before it
+	ended    bool       // no line will come any more
+	broken   error      // why nothing can be written any more
 	posts    map[string]*posted
 	order    []*posted
 }
@@ -99,7 +114,7 @@ func New(o Options) *Console {
 	if o.Texts.ButtonChoices == nil {
 		o.Texts.ButtonChoices = func(said string, _ []string) string { return said }
 	}
-	return &Console{o: o, out: o.Out, at: now(), posts: map[string]*posted{}}
+	return &Console{o: o, out: o.Out, at: now(), me: o.Me, bar: o.Bar, posts: map[string]*posted{}, width: func() int { return 0 }}
 }
 
 // Send shows p, or keeps it for the object of its line.
@@ -110,7 +125,7 @@ func (c *Console) Send(_ context.Context, p chat.Post) (string, error) {
 	if p.Again { // it may have been shown already, and nobody can tell
 		return id, nil
 	}
-	files, err := c.keep(id, p.Files)
+	files, err := c.keep(p.Files)
 	if err != nil {
 		return "", err
 	}
@@ -136,7 +151,7 @@ func (c *Console) Edit(_ context.Context, id string, p chat.Post) error {
 		c.remember(id, p)
 		return nil
 	}
-	files, err := c.keep(newID(), p.Files)
+	files, err := c.keep(p.Files)
 	if err != nil {
 		return err
 	}

@@ -52,6 +52,12 @@ func (c *Console) newest(keep func(*posted) bool) (posted, bool) {
 	return posted{}, false
 }
 
+// shownLast returns the newest post with buttons of the last line that was
+// answered in posts.
+func (c *Console) shownLast() (posted, bool) {
+	return c.newest(func(p *posted) bool { return p.line == c.order[len(c.order)-1].line })
+}
+
 // find returns the button that s names: by its label, its place from 1, or
 // the beginning of its label, if of no other.
 func find(buttons []chat.Button, s string) (chat.Button, bool) {

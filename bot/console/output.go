@@ -3,10 +3,8 @@ package console
 import (
 	"bytes"
 	"encoding/json"
-	"errors"
 	"fmt"
-	"os"
-	"path/filepath"
+	"strconv"
 	"strings"
 	"time"
 	"unicode"
@@ -84,20 +82,41 @@ func (c *Console) asText(p chat.Post, files []fileOut, heading string) string {
 	if heading != "" {
 		all = append(all, heading)
 	}
-	text := strings.Trim(clean(p.Text), "\n")
-	if p.Private && c.o.Texts.Private != "" {
-		text = c.o.Texts.Private + " " + text
-	}
-	if text != "" {
-		all = append(all, text)
+	if text := strings.Trim(clean(p.Text), "\n"); text != "" {
+		all = append(all, c.marked(text, p.Private))
 	}
 	if len(p.Buttons) > 0 {
-		all = append(all, "   ["+strings.Join(labels(p.Buttons), "]  [")+"]")
+		all = append(all, "   "+c.asButtons(labels(p.Buttons)))
 	}
 	for _, f := range files {
-		all = append(all, "   "+f.Path)
+		all = append(all, "   "+shortPath(f.Path))
 	}
 	return strings.Join(all, "\n")
+}
+
+// marked puts the mark of a private post before text: on its line if there is
+// one only, else above.
+func (c *Console) marked(text string, private bool) string {
+	switch mark := c.o.Texts.Private; {
+	case !private || mark == "":
+		return text
+	case strings.Contains(text, "\n"):
+		return mark + "\n" + text
+	default:
+		return mark + " " + text
+	}
+}
+
+// asButtons lays buttons out. Where a person types, each has its number.
+func (c *Console) asButtons(labels []string) string {
+	var all []string
+	for i, label := range labels {
+		if c.typed {
+			label = strconv.Itoa(i+1) + " " + label
+		}
+		all = append(all, "["+strings.ReplaceAll(label, " ", hardSpace)+"]")
+	}
+	return strings.Join(all, "  ")
 }
 
 // show writes text as one paragraph. Paragraphs of one line stand together,
@@ -106,6 +125,7 @@ func (c *Console) show(text string) error {
 	if text == "" {
 		return nil
 	}
+	text = wrap(text, c.width())
 	tall := strings.Contains(text, "\n")
 	gap := ""
 	if c.shown && (tall || c.tall) {
@@ -128,39 +148,4 @@ func clean(s string) string {
 		}
 		return r
 	}, s)
-}
-
-// keep writes the files of the post with that id and says where they are.
-func (c *Console) keep(id string, files []chat.File) ([]fileOut, error) {
-	if len(files) == 0 {
-		return nil, nil
-	}
-	if c.o.FilesDir == "" {
-		return nil, errors.New("keep files of a post: no directory was given")
-	}
-	if err := os.MkdirAll(c.o.FilesDir, 0o700); err != nil {
-		return nil, fmt.Errorf("keep files of a post: %w", err)
-	}
-	var all []fileOut
-	for i, f := range files {
-		path := filepath.Join(c.o.FilesDir, fmt.Sprintf("%s-%d-%s", fileName(id), i+1, fileName(f.Name)))
-		if err := os.WriteFile(path, f.Data, 0o600); err != nil {
-			return nil, fmt.Errorf("keep files of a post: %w", err)
-		}
-		all = append(all, fileOut{Name: clean(f.Name), Path: path})
-	}
-	return all, nil
-}
-
-// fileName makes of name one that is safe on any disk; its end is kept, for
-// the sake of the extension.
-func fileName(name string) string {
-	safe := strings.Map(func(r rune) rune {
-		switch {
-		case 'a' <= r && r <= 'z', 'A' <= r && r <= 'Z', '0' <= r && r <= '9', r == '.', r == '-', r == '_':
-			return r
-		}
-		return '-'
-	}, name)
-	return safe[max(0, len(safe)-maxName):]
 }

@@ -86,10 +86,22 @@ func (s *session) run(ctx context.Context, src source) error {
 		if in.err != nil {
 			return fmt.Errorf("read line %d: %w", len(s.said)+1, in.err)
 		}
+		if s.typed && leaves(in.text) {
+			return nil
+		}
 		if err := s.answer(ctx, in.text); err != nil {
 			return err
 		}
 	}
+}
+
+// leaves reports whether a person asks to leave.
+func leaves(text string) bool {
+	switch strings.TrimPrefix(fold(text), "/") {
+	case "quit", "exit":
+		return true
+	}
+	return false
 }
 
 // read reads a line each time it is asked to. It is a goroutine of its own,
@@ -195,6 +207,9 @@ func (s *session) fill(m *chat.Message, l line) (mistake string) {
 	if l.badTime != "" {
 		return s.c.o.Texts.BadTime(clean(l.badTime))
 	}
+	if l.verb == say && s.chosen(m, l.text) {
+		return ""
+	}
 	if l.verb == say {
 		m.Text = l.text
 		return ""
@@ -237,11 +252,30 @@ func (s *session) press(m *chat.Message, text string) (mistake string) {
 	if mistake != "" {
 		return mistake
 	}
+	pressed(m, p, b)
+	return ""
+}
+
+func pressed(m *chat.Message, p posted, b chat.Button) {
 	m.Kind, m.Press, m.Post = chat.Pressed, b.State, p.id
 	if p.channel != "" {
 		m.Channel, m.Thread = p.channel, p.thread
 	}
-	return ""
+}
+
+// chosen makes m the press of the button that has the number text, if a person
+// types and the last answer has such a button.
+func (s *session) chosen(m *chat.Message, text string) bool {
+	n, _, rest := cutNumber(text)
+	if !s.typed || n == 0 || rest != "" {
+		return false
+	}
+	p, ok := s.c.shownLast()
+	if !ok || n > len(p.buttons) {
+		return false
+	}
+	pressed(m, p, p.buttons[n-1])
+	return true
 }
 
 // button finds the button that text names: "N label" on the newest post that
@@ -285,6 +319,9 @@ func (s *session) answering(n int) (posted, bool) {
 func (s *session) turn(l line) {
 	if s.typed && l.verb == say {
 		s.me, s.bar = or(l.name, s.me), or(l.bar, s.bar)
+		s.c.mu.Lock()
+		defer s.c.mu.Unlock()
+		s.c.me, s.c.bar = s.me, s.bar
 	}
 }
 

@@ -16,6 +16,7 @@ func (c *Console) open() (src source, typed bool, leave func()) {
 	if c.o.JSON || !ok {
 		return newLines(c.o.In), false, func() {}
 	}
+	c.typed, c.width = true, func() int { return columns(out) }
 	if !c.o.Dumb {
 		if state, err := term.MakeRaw(int(in.Fd())); err == nil {
 			src, leave := c.openRaw(in, out, state)
@@ -46,10 +47,13 @@ func (c *Console) openRaw(in, out *os.File, state *term.State) (source, func()) 
 	k := &keyboard{in: in, out: out}
 	k.t = term.NewTerminal(k, "")
 	k.t.History = &history{}
+	k.t.AutoCompleteCallback = c.onKey
+	k.t.SetBracketedPasteMode(true) // what is pasted is taken as it is, tabs too
 	k.resize()
 	c.redirect(k.t)
 	return k, func() {
 		c.redirect(out)
+		k.t.SetBracketedPasteMode(false)
 		_ = term.Restore(int(in.Fd()), state) // nothing can be done about it here
 		_, _ = io.WriteString(out, "\n")      // past the prompt
 	}
@@ -67,9 +71,19 @@ func (c *Console) greet() {
 	defer c.mu.Unlock()
 	for _, text := range []string{c.o.Texts.Welcome, c.o.Hint} {
 		if text != "" {
-			_ = c.write([]byte(text + "\n")) // the first answer will tell
+			_ = c.write([]byte(wrap(text, c.width()) + "\n")) // the first answer will tell
 		}
 	}
+}
+
+// columns returns how wide a terminal is, 0 where that is not known. The last
+// column stays free: some terminals begin a new line when it is filled.
+func columns(out *os.File) int {
+	width, _, err := term.GetSize(int(out.Fd()))
+	if err != nil {
+		return 0
+	}
+	return max(0, width-1)
 }
 
 // A keyboard is a line editor on a terminal in raw mode.

@@ -164,6 +164,88 @@ func TestTypedSession(t *testing.T) {
 	}
 }
 
+// Where a person types, a number presses the button that has it, as long as
+// the last answer has one; any other number is said. quit leaves.
+func TestButtonsByNumber(t *testing.T) {
+	s := newScreen(t)
+	_, ended := listen(t.Context(), s, Options{}, func(c *Console, m chat.Message) {
+		switch {
+		case m.Kind == chat.Text && m.Text == "ask":
+			send(t, c, chat.Post{Text: "which?", Buttons: []chat.Button{{Label: "did it", State: "d"}, {Label: "still 5.2", State: "s"}}})
+		case m.Kind == chat.Text:
+			send(t, c, chat.Post{Text: "said " + m.Text})
+		case m.Kind == chat.Pressed:
+			send(t, c, chat.Post{Text: "pressed " + m.Press})
+		}
+	})
+	s.prompted("me> ")
+	for _, step := range []struct{ typed, answer string }{
+		{"2", "said 2"},
+		{"ask", "[1 did it]  [2 still 5.2]"},
+		{"2", "pressed s"},
+		{"2", "said 2"},
+		{"ask", "[1 did it]  [2 still 5.2]"},
+		{"3", "said 3"},
+		{"ask", "[1 did it]  [2 still 5.2]"},
+		{"1 a", "said 1 a"},
+	} {
+		seen := len(s.text())
+		s.press(step.typed + "\r")
+		s.until(step.answer, func(text string) bool {
+			return strings.Contains(text[seen:], step.answer) && strings.HasSuffix(text, "me> ")
+		})
+	}
+	s.press("quit\r")
+	if err := <-ended; err != nil {
+		t.Error(err)
+	}
+}
+
+// What is said breaks between words, at the width that the window has.
+func TestPostsAreWrapped(t *testing.T) {
+	s := newScreen(t)
+	if err := unix.IoctlSetWinsize(int(s.tty.Fd()), unix.TIOCSWINSZ, &unix.Winsize{Row: 24, Col: 40}); err != nil {
+		t.Fatal(err)
+	}
+	_, ended := listen(t.Context(), s, Options{}, func(c *Console, m chat.Message) {
+		if m.Kind == chat.Text {
+			send(t, c, chat.Post{Text: "Finer: 5.2 → 5. Then purge a few grams, so that the old grounds are out.", Private: true})
+		}
+	})
+	s.prompted("me> ")
+	s.press("x\r")
+	s.wait("(for you) Finer: 5.2 → 5. Then purge a\r\n  few grams, so that the old grounds\r\n  are out.\r\n")
+	s.press("\x04")
+	if err := <-ended; err != nil {
+		t.Error(err)
+	}
+}
+
+// The tab key completes, and what is pasted keeps its tabs from doing so.
+func TestTabOnATerminal(t *testing.T) {
+	s := newScreen(t)
+	said := make(chan string, 2)
+	_, ended := listen(t.Context(), s, Options{Known: harbour{}}, func(_ *Console, m chat.Message) {
+		if m.Kind == chat.Text {
+			said <- m.Text
+		}
+	})
+	s.prompted("me> ")
+	s.press("/coffee s\thar\t\r")
+	if got := <-said; got != "/coffee show Harbour" {
+		t.Errorf("said %q", got)
+	}
+	s.prompted("me> ")
+	s.press("\x1b[200~/t\t18\x1b[201~\r")
+	if got := <-said; got != "/t\t18" {
+		t.Errorf("pasted %q", got)
+	}
+	s.press("exit\r")
+	if err := <-ended; err != nil {
+		t.Error(err)
+	}
+}
+
 // The terminal is given back when the program is told to stop, too.
 func TestTypedSessionStops(t *testing.T) {
 	s := newScreen(t)

@@ -59,7 +59,11 @@ func run(ctx context.Context, args []string, getenv func(string) string, in io.R
 		if wantsDiscord(args, getenv) {
 			return runDiscord(ctx, args, getenv, errOut)
 		}
-		return runConsole(ctx, args, getenv, in, out, errOut, bot.ConnectText)
+		hint := ""
+		if isPiped(in) { // a service without its token, perhaps; a person is greeted
+			hint = bot.ConnectText
+		}
+		return runConsole(ctx, args, getenv, in, out, errOut, hint)
 	case "console":
 		return runConsole(ctx, args, getenv, in, out, errOut, "")
 	case "demo":
@@ -130,8 +134,10 @@ func runConsole(ctx context.Context, args []string, getenv func(string) string, 
 			return err
 		}
 	}
+	shothand := bot.New(records, bot.Options{Log: log, Open: true, Meter: count})
 	service := console.New(console.Options{
-		In: in, Out: out, Err: errOut, JSON: *json,
+		Known: shothand,
+		In:    in, Out: out, Err: errOut, JSON: *json,
 		Dumb:     getenv("TERM") == "dumb",
 		Managers: split(*managers),
 		FilesDir: *db + ".files",
@@ -142,7 +148,7 @@ func runConsole(ctx context.Context, args []string, getenv func(string) string, 
 			NothingToPress: bot.NothingToPressText, ButtonChoices: bot.ButtonChoicesText,
 		},
 	})
-	return bot.New(records, bot.Options{Log: log, Open: true, Meter: count}).Run(ctx, service)
+	return shothand.Run(ctx, service)
 }
 
 // split returns the names in a list by comma.

@@ -1,0 +1,54 @@
+package console
+
+import (
+	"strings"
+
+	"github.com/rivo/uniseg"
+)
+
+const (
+	// hang is what lines after the first are indented by.
+	hang = "  "
+	// narrowest is the least width that is wrapped to: in less, every word
+	// would stand alone.
+	narrowest = 20
+	// hardSpace holds words together that belong on one line.
+	hardSpace = "\u00a0"
+)
+
+// wrap breaks the lines of text between words, so that none is wider than
+// width; a word that is wider itself stays whole, since paths are to be
+// copied. A width of 0 is not known, and breaks nothing.
+func wrap(text string, width int) string {
+	if width > 0 {
+		var all []string
+		for line := range strings.SplitSeq(text, "\n") {
+			all = append(all, wrapLine(line, max(width, narrowest)))
+		}
+		text = strings.Join(all, "\n")
+	}
+	return strings.ReplaceAll(text, hardSpace, " ")
+}
+
+func wrapLine(line string, width int) string {
+	rest := strings.TrimLeft(line, " ")
+	indent := line[:len(line)-len(rest)]
+	var all strings.Builder
+	all.WriteString(indent)
+	at, gap := len(indent), ""
+	for rest != "" {
+		word, tail, _ := strings.Cut(rest, " ")
+		rest = strings.TrimLeft(tail, " ")
+		wide := uniseg.StringWidth(word)
+		if gap != "" && at+len(gap)+wide > width {
+			gap = "\n" + indent + hang
+			at = len(indent) + len(hang)
+		} else {
+			at += len(gap)
+		}
+		all.WriteString(gap + word)
+		at += wide
+		gap = strings.Repeat(" ", 1+len(tail)-len(rest))
+	}
+	return all.String()
+}

@@ -1,0 +1,94 @@
+package bot
+
+import (
+	"strings"
+
+	"shothand/bot/parse"
+)
+
+// allHelpText says in one screen, also of a narrow terminal, what one can type.
+const allHelpText = `Type a shot: dose, yield, time, taste.
+  18.1 36.4 24 sour thin
+  harbour 18 36 28 grind 5.2 balanced
+Put it right: was 5.1, no 27 s, or /undo
+Tell what happened: new bag, descaled
+/today  where each coffee stands
+/why  the account behind the last advice
+/dialled  call a coffee dialled in
+/coffee  its recipe: add, edit, list, show
+/grinder  its dial: add, edit, list
+/review  what worked, with pictures
+/layers  taste a coffee cup by cup
+/setup  the bar's clock and hours
+/mention  be mentioned for alerts
+/export  all shots as a table
+/forget  take your name out of all records
+/help shot  more ways to say a shot
+/help coffee  what that command takes
+/help words  the bar's own taste words`
+
+// shotHelpText says in what ways a shot can be told.
+const shotHelpText = `A shot is read as people say it:
+  18.1 36.4 24 sour thin
+  harbour 18 in, 36 out, 28 s, grind 5.2, purged, balanced
+  18/36/28 balanced
+  1:2 in 28
+  same, 27, sweeter
+  choked
+What is missing comes from the recipe. Words may follow within five minutes.
+To put it right, edit or delete the message, or say it: was 5.1, that was decaf, ignore that.
+Marks: practice, sink, single, first, purged, not purged, for milk.
+What happens, alone or beside it: new bag, hopper is low, topped up the hopper, cleaned the grinder, new filter, descaled.`
+
+// helpText says what one can type: all of it, or of one command, and nothing of
+// one that there is not.
+func helpText(topic string) string {
+	if topic == "" {
+		return allHelpText
+	}
+	var lines, group []string
+	for _, c := range parse.Commands() {
+		switch name, _, _ := strings.Cut(c.Name, " "); topic {
+		case c.Name:
+			return ofCommandText(c)
+		case name:
+			group = append(group, c.Name)
+			lines = append(lines, "/"+c.Name+"  "+commandHelp(c.Name))
+			if len(c.Options) > 0 {
+				lines = append(lines, "  takes "+strings.Join(c.Options, ", "))
+			}
+		}
+	}
+	if group == nil {
+		return ""
+	}
+	return strings.Join(append(lines, "What each of these is: /help "+group[0]), "\n")
+}
+
+// ofCommandText says all that one command takes.
+func ofCommandText(c parse.Listed) string {
+	lines := []string{"/" + c.Name + "  " + commandHelp(c.Name)}
+	for _, o := range c.Options {
+		lines = append(lines, "  "+o+": "+optionHelp(c.Name, o))
+	}
+	if c.Name == "shot" {
+		lines = append([]string{shotHelpText}, lines...)
+	}
+	return strings.Join(lines, "\n")
+}
+
+// topics are what there is help on.
+func topics() []string {
+	all := []string{"words"}
+	for _, c := range parse.Commands() {
+		if name, _, _ := strings.Cut(c.Name, " "); name != all[len(all)-1] {
+			all = append(all, name)
+		}
+	}
+	return all
+}
+
+// noTopicText says that there is no help on something.
+func noTopicText(topic string) string {
+	return "There is no help on “" + clip(topic) + "”. There is " + strings.Join(topics(), ", ") + "." + MeantText(topic, topics())
+}
