@@ -1519,41 +1519,6 @@ const (
 	EditedText = "(changed)"
 	// NothingToPressText is said where no post has buttons.
 	NothingToPressText = "There is no button to press there."
-	// UsageText says how the program is called.
-	UsageText = `shothand helps an espresso bar dial in its coffees.
-
-  shothand [-db F] [-discord-url URL] [-shard i/n] [-log LEVEL] [-log-json]
-           [-health 127.0.0.1:PORT] [-keep 7,4,6]
-                                  the bot on Discord, with DISCORD_TOKEN or
-                                  DISCORD_TOKEN_FILE set; without, the console
-  shothand console [-db F] [-json] [-managers a,b] [-log LEVEL]
-                   [-health 127.0.0.1:PORT] [-keep 7,4,6]
-                                  the bot on this terminal, or on lines piped in:
-                                  [time] [@name] [#bar] text
-  shothand demo [-db F] [-new -yes] [-json]
-                                  an invented bar with six weeks of shots, to look round in
-  shothand report -db F -o FILE.html [-bar CHANNEL] [-since SPAN] [-force]
-                                  a review with its pictures as one page
-  shothand backup -db F [-to FILE] [-keep 7,4,6]
-                                  a copy of the records, by default into F.backups;
-                                  a bot that runs makes one on SIGUSR1
-  shothand restore -db F BACKUP   put a backup in its place, while no bot runs; what was
-                                  there is kept beside it
-  shothand check -db F            whether a file is whole
-  shothand compact -db F          write it anew without the room of what is gone
-  shothand export -db F [-bar CHANNEL] [-format csv|jsonl] [FILE]
-                                  shots as a table, or everything as JSON lines
-  shothand import -db F [-bar CHANNEL] [-format csv|jsonl] [-dry-run] FILE
-                                  either of them, or anybody's table of shots:
-                                  [-columns dose=In,yield=Out] [-zone Z] [-dates dmy|mdy]
-  shothand forget -db F -person NAME
-                                  take a person's name out of it
-  shothand version
-  shothand help
-
-Records are kept in the file that -db names; without it in shothand.db in this
-directory, and on Discord in the state directory that systemd gives, or else in
-shothand/shothand.db of $XDG_DATA_HOME or ~/.local/share.`
 )
 
 // formatText refuses a format.
@@ -1734,19 +1699,9 @@ func SeveralCalledText(who string, accounts []string) string {
 	return "several people are called “" + clip(who) + "”; name the account: " + list(accounts)
 }
 
-// UnknownSubcommandText refuses a word that is no part of the program.
-func UnknownSubcommandText(said string) string {
-	return "there is no “" + clip(said) + "”; shothand help lists what there is"
-}
-
 // HealthAddressText refuses an address for -health.
 func HealthAddressText(said string) string {
 	return "-health " + said + ": only an address of this machine alone is taken, such as 127.0.0.1:8399"
-}
-
-// UnknownArgumentText refuses an argument that nothing takes.
-func UnknownArgumentText(said string) string {
-	return "“" + clip(said) + "” is no option; shothand help lists them"
 }
 
 // BadTimeText says that a time cannot be read.

@@ -2,7 +2,6 @@ package main
 
 import (
 	"errors"
-	"flag"
 	"fmt"
 	"io"
 	"log/slog"
@@ -11,18 +10,28 @@ import (
 	"strings"
 	"time"
 
+	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
+
 	"shothand/bot"
 	"shothand/store"
 )
 
+// keepUsual says which backups are kept unless -keep is given.
+func keepUsual() *store.Keep { return &store.Keep{Days: 7, Weeks: 4, Months: 6} }
+
 // keepFlag describes -keep, with which backups are kept.
-func keepFlag(flags *flag.FlagSet) *store.Keep {
-	keep := &store.Keep{Days: 7, Weeks: 4, Months: 6}
+func keepFlag(flags *pflag.FlagSet) *store.Keep {
+	keep := keepUsual()
+	describeKeep(flags, keep)
+	return keep
+}
+
+func describeKeep(flags *pflag.FlagSet, keep *store.Keep) {
 	flags.Func("keep", "of how many `days,weeks,months` the last backup is kept; 7,4,6 unless it is given", func(said string) (err error) {
 		*keep, err = parseKeep(said)
 		return err
 	})
-	return keep
 }
 
 func parseKeep(said string) (store.Keep, error) {
@@ -40,21 +49,21 @@ func parseKeep(said string) (store.Keep, error) {
 	return store.Keep{Days: n[0], Weeks: n[1], Months: n[2]}, nil
 }
 
+func (p program) restore() *cobra.Command {
+	c, db := onFile("restore BACKUP", restoreHelp)
+	return runs(c, 1, func(args []string) error { return runRestore(*db, first(args), p.out) })
+}
+
 // runRestore puts a backup in the place of the file.
-func runRestore(args []string, out, errOut io.Writer) error {
-	flags, db := fileFlags("restore", errOut)
-	if ok, err := parseFlags(flags, args, 1); !ok {
-		return err
-	}
-	from := flags.Arg(0)
+func runRestore(db, from string, out io.Writer) error {
 	if from == "" {
 		return errors.New(bot.RestoreWhatText)
 	}
-	kept, err := store.Restore(*db, from, time.Now())
+	kept, err := store.Restore(db, from, time.Now())
 	if err != nil {
 		return err
 	}
-	_, err = fmt.Fprintln(out, bot.RestoredText(*db, from, kept))
+	_, err = fmt.Fprintln(out, bot.RestoredText(db, from, kept))
 	return err
 }
 

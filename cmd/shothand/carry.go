@@ -11,6 +11,7 @@ import (
 	"strings"
 	"time"
 
+	"github.com/spf13/cobra"
 	"golang.org/x/term"
 
 	"shothand/advisor"
@@ -19,20 +20,23 @@ import (
 	"shothand/store"
 )
 
+func (p program) export() *cobra.Command {
+	c, db := onFile("export [FILE]", exportHelp)
+	channel := c.Flags().String("bar", "", "the `channel` of the bar, where the file has several")
+	format := c.Flags().String("format", "", "csv for shots, jsonl for everything; without it by the file's name, else csv")
+	completes(c, "format", "csv", "jsonl")
+	return runs(c, 1, func(args []string) error {
+		return runExport(*db, *channel, *format, first(args), p.out)
+	})
+}
+
 // runExport writes what a bar has to a new file, or to out.
-func runExport(args []string, out, errOut io.Writer) (err error) {
-	flags, db := fileFlags("export", errOut)
-	channel := flags.String("bar", "", "the `channel` of the bar, where the file has several")
-	format := flags.String("format", "", "csv for shots, jsonl for everything; without it by the file's name, else csv")
-	if ok, err := parseFlags(flags, args, 1); !ok {
-		return err
-	}
-	name := flags.Arg(0)
-	f, err := formatOf(*format, name)
+func runExport(db, channel, format, name string, out io.Writer) (err error) {
+	f, err := formatOf(format, name)
 	if err != nil {
 		return err
 	}
-	s, err := store.OpenToRead(*db)
+	s, err := store.OpenToRead(db)
 	if err != nil {
 		return err
 	}
@@ -47,7 +51,7 @@ func runExport(args []string, out, errOut io.Writer) (err error) {
 	}
 	buffer := bufio.NewWriter(out)
 	err = s.View(func(tx *store.Tx) error {
-		bar, err := barOf(tx, *channel)
+		bar, err := barOf(tx, channel)
 		if err != nil {
 			return err
 		}
@@ -101,30 +105,41 @@ func barOf(tx *store.Tx, channel string) (advisor.BarID, error) {
 	return 0, errors.New(bot.WhichBarText + strings.Join(channels, ", "))
 }
 
+func (p program) importing() *cobra.Command {
+	c, db := onFile("import FILE", importHelp)
+	var o importing
+	flags := c.Flags()
+	flags.StringVar(&o.channel, "bar", "", "the `channel` of the bar it goes to; without it the one it came from, or bar")
+	flags.StringVar(&o.format, "format", "", "csv or jsonl; without it by the file's name")
+	flags.BoolVar(&o.dry, "dry-run", false, "only say what would be taken")
+	flags.StringVar(&o.zone, "zone", "", "the `zone` of times without one, such as Europe/Berlin")
+	flags.StringVar(&o.dates, "dates", "", "dmy or mdy: how dates such as 3/2/2026 are meant")
+	flags.StringVar(&o.columns, "columns", "", "what columns are, such as `dose=In,yield=Out`")
+	completes(c, "format", "csv", "jsonl")
+	completes(c, "dates", "dmy", "mdy")
+	return runs(c, 1, func(args []string) error { return runImport(*db, first(args), o, p.in, p.out) })
+}
+
+// importing says how a file is taken in.
+type importing struct {
+	channel, format      string
+	dry                  bool
+	zone, dates, columns string
+}
+
 // runImport takes in what another file, or anybody's table, has.
-func runImport(args []string, in io.Reader, out, errOut io.Writer) (err error) {
-	flags, db := fileFlags("import", errOut)
-	channel := flags.String("bar", "", "the `channel` of the bar it goes to; without it the one it came from, or bar")
-	format := flags.String("format", "", "csv or jsonl; without it by the file's name")
-	dry := flags.Bool("dry-run", false, "only say what would be taken")
-	zone := flags.String("zone", "", "the `zone` of times without one, such as Europe/Berlin")
-	dates := flags.String("dates", "", "dmy or mdy: how dates such as 3/2/2026 are meant")
-	named := flags.String("columns", "", "what columns are, such as dose=In,yield=Out")
-	if ok, err := parseFlags(flags, args, 1); !ok {
-		return err
-	}
-	name := flags.Arg(0)
+func runImport(db, name string, how importing, in io.Reader, out io.Writer) (err error) {
 	if name == "" {
 		if !isPiped(in) {
 			return errors.New(bot.ImportWhatText)
 		}
 		name = "-"
 	}
-	f, err := formatOf(*format, name)
+	f, err := formatOf(how.format, name)
 	if err != nil {
 		return err
 	}
-	o, err := tableOptions(*zone, *dates, *named)
+	o, err := tableOptions(how.zone, how.dates, how.columns)
 	if err != nil {
 		return err
 	}
@@ -140,15 +155,15 @@ func runImport(args []string, in io.Reader, out, errOut io.Writer) (err error) {
 		}
 		in = read
 	}
-	s, err := store.Open(*db)
+	s, err := store.Open(db)
 	if err != nil {
 		return err
 	}
 	defer func() { err = errors.Join(err, s.Close()) }()
 	if f == bot.JSONL {
-		return importLines(s, *channel, in, *dry, out)
+		return importLines(s, how.channel, in, how.dry, out)
 	}
-	return importTable(s, *channel, in, o, *dry, out)
+	return importTable(s, how.channel, in, o, how.dry, out)
 }
 
 // isPiped reports whether something may be read from in without anybody typing it.

@@ -5,12 +5,13 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
-	"io"
 	"log/slog"
 	"math/rand/v2"
 	"os"
 	"strings"
 	"time"
+
+	"github.com/spf13/cobra"
 
 	"shothand/advisor"
 	"shothand/advisor/simbar"
@@ -30,43 +31,41 @@ const (
 	demoTasting  = 4 // mornings before now on which a coffee is tasted cup by cup
 )
 
+func (p program) demo() *cobra.Command {
+	c, db := onFile("demo", demoHelp)
+	c.Flags().Lookup("db").DefValue = demoDB
+	*db = demoDB
+	fresh := c.Flags().Bool("new", false, "make the bar anew")
+	yes := c.Flags().Bool("yes", false, "with -new: take away what was there without asking")
+	jsonOut := c.Flags().Bool("json", false, "write one JSON object for each line")
+	return runs(c, 0, func([]string) error { return p.runDemo(c.Context(), *db, *fresh, *yes, *jsonOut) })
+}
+
 // runDemo makes an invented bar, if it is not there yet, and opens the console
 // on it.
-func runDemo(ctx context.Context, args []string, getenv func(string) string, in io.Reader, out, errOut io.Writer) error {
-	flags, db := fileFlags("demo", errOut)
-	flags.Lookup("db").DefValue = demoDB
-	*db = demoDB
-	fresh := flags.Bool("new", false, "make the bar anew")
-	yes := flags.Bool("yes", false, "with -new: take away what was there without asking")
-	jsonOut := flags.Bool("json", false, "write one JSON object for each line")
-	if ok, err := parseFlags(flags, args, 0); !ok {
-		return err
-	}
-	there, err := demoThere(*db)
+func (p program) runDemo(ctx context.Context, db string, fresh, yes, jsonOut bool) error {
+	there, err := demoThere(db)
 	if err != nil {
 		return err
 	}
-	if *fresh && there {
-		if !*yes {
-			return errors.New(bot.DemoAgainText(*db))
+	if fresh && there {
+		if !yes {
+			return errors.New(bot.DemoAgainText(db))
 		}
-		if err := os.Remove(*db); err != nil {
+		if err := os.Remove(db); err != nil {
 			return err
 		}
 	}
-	if !there || *fresh {
-		if _, err := fmt.Fprintln(errOut, bot.DemoText(*db)); err != nil {
+	if !there || fresh {
+		if _, err := fmt.Fprintln(p.errOut, bot.DemoText(db)); err != nil {
 			return err
 		}
-		if err := makeDemo(ctx, *db, time.Now(), demoMornings); err != nil {
+		if err := makeDemo(ctx, db, time.Now(), demoMornings); err != nil {
 			return err
 		}
 	}
-	pass := []string{"-db", *db}
-	if *jsonOut {
-		pass = append(pass, "-json")
-	}
-	return runConsole(ctx, pass, getenv, in, out, errOut, bot.DemoHintText)
+	o := openWith{db: db, json: jsonOut, level: "warn", keep: keepUsual()}
+	return p.runConsole(ctx, o, bot.DemoHintText)
 }
 
 // demoLines is among how many of the first lines of an invented bar one made an

@@ -3,9 +3,7 @@ package main
 import (
 	"context"
 	"errors"
-	"flag"
 	"fmt"
-	"io"
 	"os"
 	"path/filepath"
 	"strings"
@@ -56,55 +54,40 @@ func wantsDiscord(args []string, getenv func(string) string) bool {
 	return false
 }
 
-// runDiscord joins Discord until ctx is done.
-func runDiscord(ctx context.Context, args []string, getenv func(string) string, errOut io.Writer) (err error) {
-	flags := flag.NewFlagSet("shothand", flag.ContinueOnError)
-	flags.SetOutput(errOut)
-	db := flags.String("db", "", "the `file` that keeps the records")
-	root := flags.String("discord-url", getenv("DISCORD_URL"), "the root `url` of the server to talk to in Discord's place")
-	part := flags.String("shard", "", "which part of the servers is served, of how many, as `i/n`")
-	level := flags.String("log", "info", "what is logged on standard error: debug, info, warn or error")
-	asJSON := flags.Bool("log-json", false, "log one JSON object an event")
-	healthAt := flags.String("health", "", healthFlag)
-	keep := keepFlag(flags)
-	ok, err := parseFlags(flags, args, 0)
+// runDiscord joins Discord until ctx is done. No error of how it was called is
+// mended by starting again.
+func (p program) runDiscord(ctx context.Context, call openWith) (err error) {
+	o, err := discordOptions(p.getenv, call.root, call.part)
 	if err != nil {
 		return configError{err}
 	}
-	if !ok {
-		return nil
-	}
-	o, err := discordOptions(getenv, *root, *part)
-	if err != nil {
+	if o.Log, err = logger(p.errOut, call.level, call.logJSON); err != nil {
 		return configError{err}
 	}
-	if o.Log, err = logger(errOut, *level, *asJSON); err != nil {
-		return configError{err}
-	}
-	if *db == "" {
-		if *db, err = dataFile(getenv); err != nil {
+	if call.db == "" {
+		if call.db, err = dataFile(p.getenv); err != nil {
 			return configError{err}
 		}
 	}
-	records, err := store.Open(*db)
+	records, err := store.Open(call.db)
 	if err != nil {
 		return openError(err)
 	}
 	defer func() { err = errors.Join(err, records.Close()) }()
-	defer endWhenBroken(records, errOut)()
+	defer endWhenBroken(records, p.errOut)()
 	count, last := newMeter(), &lastBackup{}
 	b := bot.New(records, bot.Options{Log: o.Log, Resend: true, Clock: time.Now, Meter: count})
 	o.Desk = b
 	service := discord.New(o)
 	watched := newObserver(o.Log, records, service, count, last)
-	stopHealth, err := serveHealth(*healthAt, watched)
+	stopHealth, err := serveHealth(call.health, watched)
 	if err != nil {
 		return configError{err}
 	}
 	defer stopHealth()
 	defer watched.watch()()
-	defer startBackups(o.Log, records, last, *keep, true)()
-	o.Log.Info("start", "version", version(), "db", *db)
+	defer startBackups(o.Log, records, last, *call.keep, true)()
+	o.Log.Info("start", "version", version(), "db", call.db)
 	err = b.Run(ctx, service)
 	o.Log.Info("stop")
 	if err != nil {

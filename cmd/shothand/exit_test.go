@@ -52,7 +52,7 @@ func TestExitStatus(t *testing.T) {
 	}{
 		{"unknown flag", []string{"-discord-uri=http://127.0.0.1:1"}, nil, exitConfig},
 		{"too many names", []string{"-discord-url=http://127.0.0.1:1", "x"}, nil, exitConfig},
-		{"no token", nil, map[string]string{"DISCORD_TOKEN": ""}, exitConfig},
+		{"no token", []string{"-discord-url=http://127.0.0.1:1"}, map[string]string{"DISCORD_TOKEN": ""}, exitConfig},
 		{"odd token", nil, map[string]string{"DISCORD_TOKEN": "sec ret"}, exitConfig},
 		{"token file", nil, map[string]string{"DISCORD_TOKEN": "", "DISCORD_TOKEN_FILE": filepath.Join(dir, "none")}, exitConfig},
 		{"url", []string{"-discord-url=ftp://a"}, nil, exitConfig},
@@ -73,7 +73,7 @@ func TestExitStatus(t *testing.T) {
 				}
 				return "x"
 			}
-			err := runDiscord(t.Context(), test.args, getenv, io.Discard)
+			err := run(t.Context(), test.args, getenv, nil, io.Discard, io.Discard)
 			if err == nil {
 				t.Fatal("it started")
 			}

@@ -3,7 +3,6 @@ package main
 import (
 	"context"
 	"errors"
-	"flag"
 	"fmt"
 	"io"
 	"log/slog"
@@ -16,6 +15,8 @@ import (
 	"syscall"
 	"time"
 
+	"github.com/spf13/cobra"
+
 	"shothand/advisor"
 	"shothand/bot"
 	"shothand/store"
@@ -23,13 +24,6 @@ import (
 
 // backupEvery is how often a running bot backs up by itself.
 const backupEvery = 24 * time.Hour
-
-// fileFlags are the options of a command that works on a file of records.
-func fileFlags(name string, errOut io.Writer) (flags *flag.FlagSet, db *string) {
-	flags = flag.NewFlagSet("shothand "+name, flag.ContinueOnError)
-	flags.SetOutput(errOut)
-	return flags, flags.String("db", defaultDB, "the `file` that keeps the records")
-}
 
 // defaultDB is the file in the current directory.
 const defaultDB = "shothand.db"
@@ -42,25 +36,25 @@ func existing(path string) (*store.Store, error) {
 	return store.Open(path)
 }
 
+func (p program) backup() *cobra.Command {
+	c, db := onFile("backup", backupHelp)
+	to := c.Flags().String("to", "", "the new `file` to write; without it one named by the time, in DB.backups")
+	keep := keepFlag(c.Flags())
+	return runs(c, 0, func([]string) error { return runBackup(*db, *to, *keep, p.out) })
+}
+
 // runBackup writes a backup of a file that no bot has open. One that runs is
 // asked by SIGUSR1.
-func runBackup(args []string, out, errOut io.Writer) (err error) {
-	flags, db := fileFlags("backup", errOut)
-	to := flags.String("to", "", "the new `file` to write; without it one named by the time, in DB.backups")
-	keep := keepFlag(flags)
-	if ok, err := parseFlags(flags, args, 0); !ok {
-		return err
-	}
-	s, err := existing(*db)
+func runBackup(db, name string, keep store.Keep, out io.Writer) (err error) {
+	s, err := existing(db)
 	if err != nil {
 		return err
 	}
 	defer func() { err = errors.Join(err, s.Close()) }()
-	name := *to
 	if name != "" {
 		err = s.Backup(name)
 	} else {
-		name, err = s.BackupInto(backupDir(*db), time.Now(), *keep)
+		name, err = s.BackupInto(backupDir(db), time.Now(), keep)
 	}
 	if err != nil {
 		return err
@@ -69,26 +63,28 @@ func runBackup(args []string, out, errOut io.Writer) (err error) {
 	return err
 }
 
+func (p program) check() *cobra.Command {
+	c, db := onFile("check", checkHelp)
+	return runs(c, 0, func([]string) error { return runCheck(*db, p.out) })
+}
+
 // runCheck says whether a file is whole.
-func runCheck(args []string, out, errOut io.Writer) error {
-	flags, db := fileFlags("check", errOut)
-	if ok, err := parseFlags(flags, args, 0); !ok {
+func runCheck(db string, out io.Writer) error {
+	if err := store.Check(db); err != nil {
 		return err
 	}
-	if err := store.Check(*db); err != nil {
-		return err
-	}
-	_, err := fmt.Fprintln(out, bot.WholeText(*db))
+	_, err := fmt.Fprintln(out, bot.WholeText(db))
 	return err
 }
 
+func (p program) compact() *cobra.Command {
+	c, db := onFile("compact", compactHelp)
+	return runs(c, 0, func([]string) error { return runCompact(*db, p.out) })
+}
+
 // runCompact writes a file anew without the room of what is gone.
-func runCompact(args []string, out, errOut io.Writer) (err error) {
-	flags, db := fileFlags("compact", errOut)
-	if ok, err := parseFlags(flags, args, 0); !ok {
-		return err
-	}
-	s, err := existing(*db)
+func runCompact(db string, out io.Writer) (err error) {
+	s, err := existing(db)
 	if err != nil {
 		return err
 	}
@@ -97,26 +93,27 @@ func runCompact(args []string, out, errOut io.Writer) (err error) {
 	if err != nil {
 		return err
 	}
-	_, err = fmt.Fprintln(out, bot.CompactedText(*db, before, after))
+	_, err = fmt.Fprintln(out, bot.CompactedText(db, before, after))
 	return err
 }
 
+func (p program) forget() *cobra.Command {
+	c, db := onFile("forget -person NAME", forgetHelp)
+	person := c.Flags().String("person", "", "the account or the `name` to forget, in every bar of the file")
+	return runs(c, 0, func([]string) error { return runForget(*db, *person, p.out) })
+}
+
 // runForget takes a person out of a file.
-func runForget(args []string, out, errOut io.Writer) (err error) {
-	flags, db := fileFlags("forget", errOut)
-	person := flags.String("person", "", "the account or the `name` to forget, in every bar of the file")
-	if ok, err := parseFlags(flags, args, 0); !ok {
-		return err
-	}
-	if *person == "" {
+func runForget(db, person string, out io.Writer) (err error) {
+	if person == "" {
 		return errors.New(bot.ForgetWhomText)
 	}
-	s, err := existing(*db)
+	s, err := existing(db)
 	if err != nil {
 		return err
 	}
 	defer func() { err = errors.Join(err, s.Close()) }()
-	bars, err := forget(s, *person)
+	bars, err := forget(s, person)
 	if err != nil {
 		return err
 	}
@@ -125,7 +122,7 @@ func runForget(args []string, out, errOut io.Writer) (err error) {
 			return err
 		}
 	}
-	places, partial, err := backupsOf(*db)
+	places, partial, err := backupsOf(db)
 	if err != nil {
 		return err
 	}
@@ -135,7 +132,7 @@ func runForget(args []string, out, errOut io.Writer) (err error) {
 		if err != nil {
 			return err
 		}
-		text += bot.MeantText(*person, named)
+		text += bot.MeantText(person, named)
 	}
 	_, err = fmt.Fprintln(out, text)
 	return err

@@ -233,7 +233,7 @@ func TestWhatTakesNothing(t *testing.T) {
 		if said, err := call(t, "", command); err != nil || said == "" {
 			t.Errorf("%s: %q, %v", command, said, err)
 		}
-		if said, err := call(t, "", command, "me"); err == nil || said != "" || !strings.Contains(err.Error(), "“me” is no option") {
+		if said, err := call(t, "", command, "me"); err == nil || said != "" || !strings.Contains(err.Error(), "“me”") {
 			t.Errorf("%s me: %q, %v", command, said, err)
 		}
 	}

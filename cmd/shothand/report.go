@@ -9,36 +9,39 @@ import (
 	"strings"
 	"time"
 
+	"github.com/spf13/cobra"
+
 	"shothand/bot"
 	"shothand/store"
 )
 
+func (p program) report() *cobra.Command {
+	c, db := onFile("report -o FILE.html", reportHelp)
+	to := c.Flags().StringP("output", "o", "", "the `file` to write")
+	channel := c.Flags().String("bar", "", "the `channel` of the bar, if there are several")
+	since := c.Flags().String("since", "", "the `span`, such as \"last month\"")
+	force := c.Flags().Bool("force", false, "replace the file whatever it holds, unless it is one of records")
+	return runs(c, 0, func([]string) error { return runReport(*db, *to, *channel, *since, *force, p.out) })
+}
+
 // runReport writes the review of a bar as a page.
-func runReport(args []string, out, errOut io.Writer) (err error) {
-	flags, db := fileFlags("report", errOut)
-	to := flags.String("o", "", "the `file` to write")
-	channel := flags.String("bar", "", "the `channel` of the bar, if there are several")
-	since := flags.String("since", "", "the `span`, such as \"last month\"")
-	force := flags.Bool("force", false, "replace the file whatever it holds, unless it is one of records")
-	if ok, err := parseFlags(flags, args, 0); !ok {
-		return err
-	}
-	if *to == "" {
+func runReport(db, to, channel, since string, force bool, out io.Writer) (err error) {
+	if to == "" {
 		return errors.New(bot.ReportWhereText)
 	}
-	if ending := strings.ToLower(filepath.Ext(*to)); ending != ".html" && ending != ".htm" {
-		return errors.New(bot.PageEndingText(*to))
+	if ending := strings.ToLower(filepath.Ext(to)); ending != ".html" && ending != ".htm" {
+		return errors.New(bot.PageEndingText(to))
 	}
-	s, err := store.OpenToRead(*db)
+	s, err := store.OpenToRead(db)
 	if err != nil {
 		return err
 	}
 	defer func() { err = errors.Join(err, s.Close()) }()
-	page := func(w io.Writer) error { return bot.Report(w, s, *channel, *since, time.Now()) }
-	if err := replace(*to, *force, isPage, page); err != nil {
+	page := func(w io.Writer) error { return bot.Report(w, s, channel, since, time.Now()) }
+	if err := replace(to, force, isPage, page); err != nil {
 		return err
 	}
-	_, err = fmt.Fprintln(out, *to)
+	_, err = fmt.Fprintln(out, wroteText(to))
 	return err
 }
 

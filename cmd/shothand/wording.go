@@ -1,0 +1,171 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"os"
+
+	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
+
+	"shothand/bot"
+)
+
+// helpOf is what is said of a command.
+type helpOf struct{ short, long, example string }
+
+func rootHelp() helpOf {
+	return helpOf{
+		"Helps an espresso bar dial in its coffees",
+		`Shothand helps an espresso bar dial in its coffees, from the team's chat.
+
+With DISCORD_TOKEN or DISCORD_TOKEN_FILE set it is the bot on Discord; without,
+the console on this terminal.
+
+Records are kept in the file that --db names; without it in shothand.db in this
+directory, and on Discord in the state directory that systemd gives, or else in
+shothand/shothand.db of $XDG_DATA_HOME or ~/.local/share.
+
+Options may have one dash or two. It ends with status 0 when all is done, 1 when
+something failed, and 78 when starting again would not help: a wrong option or
+token on Discord, or a file of records that is damaged or not ours.`,
+		`  shothand                     the console, on shothand.db
+  shothand demo                look round in an invented bar
+  shothand help report         all that a command takes`,
+	}
+}
+
+func consoleHelp() helpOf {
+	return helpOf{
+		"The bot on this terminal, or on lines piped in",
+		"The whole bot on a terminal. Lines can be piped in: [time] [@name] [#bar] text",
+		`  shothand console
+  echo '@mara 18.1 36.4 24 sour thin' | shothand console --json`,
+	}
+}
+
+func demoHelp() helpOf {
+	return helpOf{
+		"An invented bar with six weeks of shots, to look round in",
+		"Makes an invented bar with six weeks of shots, unless it is there, and opens the console on it.",
+		"  shothand demo\n  shothand demo --new --yes",
+	}
+}
+
+func reportHelp() helpOf {
+	return helpOf{
+		"A review with its pictures as one page",
+		"Writes the review of a bar, with its pictures, as one HTML page. It replaces a page that it wrote itself, anything else only with --force, and a file of records never.",
+		"  shothand report --db shothand.db -o march.html --since march",
+	}
+}
+
+func backupHelp() helpOf {
+	return helpOf{
+		"A copy of the records",
+		"Copies the records of a file that no bot has open, and checks the copy. A bot that runs makes one on SIGUSR1, and on Discord each day.",
+		"  shothand backup --db shothand.db\n  shothand backup --db shothand.db --to copy.db",
+	}
+}
+
+func restoreHelp() helpOf {
+	return helpOf{
+		"Put a backup in the place of the records",
+		"Puts a backup in the place of the records, while no bot runs; what was there is kept beside it.",
+		"  shothand restore --db shothand.db shothand.db.backups/NAME",
+	}
+}
+
+func checkHelp() helpOf {
+	return helpOf{"Whether a file of records is whole", "Reads all of a file and says whether it is whole. It ends with status 1 if it is not.", "  shothand check --db shothand.db"}
+}
+
+func compactHelp() helpOf {
+	return helpOf{"Write the file anew, smaller", "Writes a file of records anew without the room of what is gone.", "  shothand compact --db shothand.db"}
+}
+
+func exportHelp() helpOf {
+	return helpOf{
+		"Shots as a table, or everything as JSON lines",
+		"Writes what a bar has to a new FILE, or to standard output: .csv for its shots, .jsonl for everything.",
+		"  shothand export shots.csv\n  shothand export --format jsonl > bar.jsonl",
+	}
+}
+
+func importHelp() helpOf {
+	return helpOf{
+		"Take in an export, or anybody's table of shots",
+		"Takes in FILE, or standard input if that is - : what export wrote, or anybody's table of shots with a head of column names.",
+		"  shothand import --dry-run --dates dmy --zone Europe/Berlin shots.csv\n  shothand import --columns dose=In,yield=Out shots.csv",
+	}
+}
+
+func forgetHelp() helpOf {
+	return helpOf{
+		"Take a person's name out of the records",
+		"Takes a person out of every bar of a file, by name or by account, and says where copies are left.",
+		"  shothand forget --db shothand.db --person mara",
+	}
+}
+
+func versionHelp() helpOf {
+	return helpOf{"The version, the commit and its date", "Prints the version, and the commit it was built from with its date.", "  shothand version"}
+}
+
+func helpHelp() helpOf {
+	return helpOf{"All that a command takes", "Prints the help of a command; without a name, that of the program.", "  shothand help export"}
+}
+
+// flagErrorText says what is wrong with an option.
+func flagErrorText(c *cobra.Command, err error) string {
+	more := " " + c.CommandPath() + " -h lists its options."
+	if e, ok := errors.AsType[*pflag.NotExistError](err); ok {
+		said := "-" + e.GetSpecifiedName()
+		return fmt.Sprintf("%s has no option %s.%s%s", c.CommandPath(), said, bot.MeantText(said, optionNames(c)), more)
+	}
+	if e, ok := errors.AsType[*pflag.ValueRequiredError](err); ok {
+		what, _ := pflag.UnquoteUsage(e.GetFlag())
+		return fmt.Sprintf("-%s takes a value (%s), and nothing follows it.%s", e.GetSpecifiedName(), what, more)
+	}
+	if e, ok := errors.AsType[*pflag.InvalidValueError](err); ok {
+		return fmt.Sprintf("-%s cannot be “%s”: %s", e.GetFlag().Name, e.GetValue(), valueText(e))
+	}
+	if e, ok := errors.AsType[*pflag.InvalidSyntaxError](err); ok {
+		return fmt.Sprintf("“%s” is no option.%s", e.GetSpecifiedFlag(), more)
+	}
+	return err.Error()
+}
+
+// valueText says what the value of an option should be.
+func valueText(e *pflag.InvalidValueError) string {
+	if e.GetFlag().Value.Type() == "bool" {
+		return "leave the value out, or say true or false."
+	}
+	return errors.Unwrap(e).Error()
+}
+
+// surplusText refuses an argument that a command has no use for.
+func surplusText(c *cobra.Command, said string) string {
+	return c.CommandPath() + " has no use for “" + said + "”. " + c.CommandPath() + " -h says what it takes."
+}
+
+// noCommandText refuses a word that is no command.
+func noCommandText(said string, all []string) string {
+	return "There is no command “" + said + "”." + bot.MeantText(said, all) + " shothand help lists them."
+}
+
+func consoleOnlyText(option string) string {
+	return "-" + option + " is for the console, and a token or address of Discord is set. Leave it out, or run: shothand console -" + option
+}
+
+func levelText(said string) string {
+	return "-log cannot be “" + said + "”: say debug, info, warn or error."
+}
+
+// wroteText says what has been written.
+func wroteText(name string) string {
+	if info, err := os.Stat(name); err == nil {
+		return fmt.Sprintf("Wrote %s, %d kB.", name, (info.Size()+1023)/1024)
+	}
+	return "Wrote " + name + "."
+}
