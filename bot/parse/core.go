@@ -24,7 +24,7 @@ const longestRun = 5
 func (s *sheet) core() (c core, ok bool) {
 	for from := 0; from < len(s.items); from++ {
 		to, fits := s.coreAt(from)
-		if !fits || s.runOf(core{from, to}) > longestRun {
+		if _, another := s.coreAt(to); !fits || !ok && !another && s.runOf(core{from, to}) > longestRun {
 			continue
 		}
 		if ok {
@@ -178,7 +178,7 @@ func (s *sheet) misspelt() {
 		if s.shot.Coffee != 0 || s.shot.Stranger != "" || !s.unknown(i) {
 			continue
 		}
-		if id := s.nearCoffee(s.tokens[i].low); id != 0 && !s.readable(s.tokens[i].text) {
+		if id := s.nearCoffee(s.tokens[i].low); id != 0 && (i < s.first || !s.readable(s.tokens[i].text)) {
 			s.shot.Stranger, s.shot.Near = s.tokens[i].text, id
 			s.used[i] = true
 		}

@@ -21,8 +21,8 @@ func grind(s *sheet, i int) int {
 	if stuck {
 		i++
 	}
-	plain := s.at(i).is("grind", "grinder", "ground", "setting", "dial") || s.at(i).is("g") && !s.isNumber(i-1)
-	short := s.at(i).is("at", "@", "on", "between")
+	plain := s.at(i).is("grind", "grinder", "ground", "setting", "dial", "mahlgrad", "mouture", "macinatura", "macinazione", "molienda", "moagem") || s.at(i).is("g") && (!s.isNumber(i-1) || s.at(i+1).glued && !s.at(i).glued)
+	short := s.at(i).is("at", "@", "on", "between", "auf")
 	j := i
 	if plain || short && !s.at(i).is("between") {
 		j = s.skip(i+1, "was", "is", "at", "on", ":", "=", "to", "set", "setting", "size", "@", "still")
@@ -53,6 +53,9 @@ func (s *sheet) onTheDial(i int) int {
 	return end + 1 - i
 }
 
+// mostUnlabelled is more than a dial goes to where no label says that it is one.
+const mostUnlabelled = 100
+
 // dialBehind takes the last of four bare numbers for the dial where the first
 // three are a shot's and no other word counts something with it: "18 36 28 5.2
 // sour".
@@ -62,7 +65,7 @@ func (s *sheet) dialBehind() {
 		return
 	}
 	last := s.items[n-1]
-	if len(last.vals) != 1 || last.to-last.from != 1 || s.unknown(last.to) || s.unknown(last.from-1) {
+	if len(last.vals) != 1 || last.to-last.from != 1 || last.vals[0] > mostUnlabelled || s.unknown(last.to) || s.unknown(last.from-1) {
 		return
 	}
 	s.items = s.items[:n-1]

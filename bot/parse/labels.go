@@ -45,9 +45,9 @@ const (
 
 func label(t token) place {
 	switch {
-	case t.is("dose", "dosed"):
+	case t.is("dose", "dosed", "dosis", "rein"):
 		return dosePlace
-	case t.is("yield", "out", "yielded", "beverage"):
+	case t.is("yield", "out", "yielded", "beverage", "raus"):
 		return yieldPlace
 	case t.is("time", "ran"):
 		return timePlace
@@ -101,9 +101,9 @@ func (s *sheet) placeAfter(q quantity, j int) (place, int) {
 	switch t := s.at(j); {
 	case q.unit == celsius || q.unit == fahrenheit:
 		return waterPlace, s.skip(j, "water") - j
-	case t.is("out", "yield"):
+	case t.is("out", "yield", "raus"):
 		return yieldPlace, 1
-	case t.is("dose"):
+	case t.is("dose", "rein"):
 		return dosePlace, 1
 	case t.is("in") && q.unit != second && (len(s.items) == 0 || q.unit == gram) && s.doseIn(j+1):
 		return dosePlace, 1
@@ -183,8 +183,10 @@ func soaked(s *sheet, i int) int {
 			end = j + m
 		}
 	} else if _, m := s.one(i); m > 0 {
-		if n := word(s.skip(i+m, "of")); n > 0 && s.count()+s.said() > 0 {
-			end = s.skip(i+m, "of") + n
+		j := s.skip(i+m, "of")
+		n := word(j)
+		if _, more := s.one(s.skip(j+n, "of", ":", "=", "for", "was", "at", "time", "about")); n > 0 && more == 0 && s.count()+s.said() > 0 {
+			end = j + n
 		}
 	}
 	if end == 0 {

@@ -49,8 +49,12 @@ func bareCommand(text string, v Vocab) string {
 		return ""
 	}
 	switch word {
-	case "help", "?":
-		return "help"
+	case "help":
+		return word
+	case "?":
+		if strings.TrimSpace(text) == "?" {
+			return "help"
+		}
 	case "undo", "today", "why":
 		return word
 	case "why?":

@@ -17,7 +17,9 @@ func (s *sheet) decide() (Meaning, error) {
 		return Chatter{}, nil
 	}
 	s.dialBehind()
-	if c, ok := s.core(); ok {
+	if c, ok := s.core(); ok && s.unsure.Kind == Several {
+		return nil, s.unsure
+	} else if ok {
 		return s.around(c)
 	}
 	if s.clash || len(s.stray) > 0 {

@@ -163,7 +163,7 @@ func towards(s *sheet, i int) int {
 	if n := len(s.items); n == 0 || s.items[n-1].to != i || !s.isNumber(i+1) {
 		return 0
 	}
-	if q, _ := s.one(i + 1); s.at(i).is("to", "into") || s.at(i).is("at") && q.unit == second {
+	if q, _ := s.one(i + 1); s.at(i).is("to", "into") || s.at(i).is("auf") && s.count() == 1 || s.at(i).is("at") && q.unit == second {
 		return 1
 	}
 	return 0
@@ -198,7 +198,7 @@ func solids(s *sheet, i int) int {
 	end := i + n
 	if start == i {
 		behind := s.at(end).is("tds") && !s.isNumber(s.skip(end+1, ":", "="))
-		if !behind && q.unit != percent {
+		if !behind && (q.unit != percent || s.count()+s.labels == 0) { // "100%" is talk
 			return 0
 		}
 		if behind {

@@ -140,9 +140,7 @@ func (l *lexer) mention() bool {
 // word takes letters, with digits, apostrophes and hyphens inside.
 func (l *lexer) word() {
 	n := l.letters(l.at)
-	if strings.ContainsRune("dytDYT", rune(l.text[l.at])) && n > 1 && digits(l.text[l.at+1:]) == n-1 { // "d18", dose
-		n = 1
-	}
+	n = l.unstuck(n)
 	if l.at+n < len(l.text) && l.text[l.at+n] == '@' { // an address
 		l.emit(noiseToken, l.untilSpace())
 		return
@@ -154,6 +152,22 @@ func (l *lexer) word() {
 	case "inf", "infinity":
 		l.last().kind, l.last().num = numberToken, plain(math.Inf(1))
 	}
+}
+
+// unstuck returns how many of the n bytes of a word stand before a number that
+// got stuck to it: the letter of "d18" and "g5", the unit of "18g36g28s".
+func (l *lexer) unstuck(n int) int {
+	letters := strings.IndexFunc(l.text[l.at:l.at+n], isDigit)
+	if letters <= 0 {
+		return n
+	}
+	word := fold(l.text[l.at : l.at+letters])
+	behind := len(l.tokens) > 0 && l.last().kind == numberToken && l.last().end() == l.at
+	initial := strings.Contains("dytg", word) && len(word) == 1 && digits(l.text[l.at+letters:]) == n-letters
+	if behind && unitOf(word) != noUnit || !behind && initial {
+		return letters
+	}
+	return n
 }
 
 // letters returns how many bytes of a word start at.

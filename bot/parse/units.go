@@ -31,9 +31,9 @@ const (
 // unitOf returns the unit that a lower-case word or sign names.
 func unitOf(low string) unit {
 	switch low {
-	case "g", "gr", "gm", "gram", "grams", "gramm":
+	case "g", "gr", "gm", "gram", "grams", "gramm", "gramme", "grammes", "grammi", "gramos", "gramas":
 		return gram
-	case "s", "sec", "secs", "second", "seconds", "\"", "”", "″", "''":
+	case "s", "sec", "secs", "second", "seconds", "sek", "sekunde", "sekunden", "seconde", "secondes", "secondi", "segundos", "seg", "\"", "”", "″", "''":
 		return second
 	case "ml", "mls", "millilitre", "millilitres", "milliliters", "cc":
 		return millilitre
@@ -57,6 +57,9 @@ const leastStuck = 3
 
 // sticks reports whether letters behind a number leave it a number.
 func sticks(low string) bool {
+	if n := strings.IndexFunc(low, isDigit); n > 0 && unitOf(low[:n]) != noUnit { // "18g36g28s"
+		return true
+	}
 	return suffix(low) || utf8.RuneCountInString(low) >= leastStuck && strings.IndexFunc(low, func(r rune) bool { return !unicode.IsLetter(r) }) < 0
 }
 
@@ -211,6 +214,9 @@ func (s *sheet) unit(j int, q *quantity) int {
 	case s.at(j).is("'") && s.at(j+1).is("'") && s.at(j+1).glued:
 		q.unit = second
 		return 2
+	}
+	if next := s.at(j + 1); !s.at(j).glued && next.kind == numberToken && next.glued {
+		return 0 // "25 g5.1", the grinder's
 	}
 	if s.at(j).is("c", "ca") && s.roughly(j) > 0 && !s.at(j).glued {
 		return 0 // "18 c. 36"

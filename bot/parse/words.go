@@ -48,7 +48,7 @@ func (s *sheet) wordsAlone() (Meaning, bool) {
 	read, unread := s.readWords(len(s.tokens))
 	marks := s.shot.Marks &^ advisor.First
 	strange := len(unread) > 0 && (!s.vocab.Answer || len(read) == 0 || len(unread) > mostUnread)
-	if strange || len(read) == 0 && marks == 0 || s.social() || s.asked() {
+	if strange || len(read) == 0 && marks == 0 || s.social() || s.asked() || s.acknowledges() {
 		return nil, false
 	}
 	return Words{Words: read, Unread: unread, Marks: s.shot.Marks, Coffee: s.shot.Coffee, Instead: instead}, true
@@ -74,6 +74,20 @@ func (s *sheet) social() bool {
 		}
 	}
 	return false
+}
+
+// acknowledges reports whether a message is what people say to an answer, and
+// not of a cup: "ok", "nice one", "feeling rough".
+func (s *sheet) acknowledges() bool {
+	if s.at(0).is("feeling") {
+		return true
+	}
+	for i := range s.tokens {
+		if !s.at(i).is("ok", "okay", "k", "cool", "nice", "good", "one", "then", "got", "it", ",", ".", "!") {
+			return false
+		}
+	}
+	return s.at(0).is("ok", "okay", "k", "cool") || s.at(len(s.tokens)-1).is("one")
 }
 
 // asked reports whether a message is a question about shots, not one of them.

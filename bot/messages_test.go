@@ -1,0 +1,300 @@
+package bot
+
+import (
+	"bufio"
+	"cmp"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"testing"
+	"time"
+
+	"shothand/advisor"
+	"shothand/advisor/taste"
+	"shothand/bot/chat"
+	"shothand/store"
+)
+
+// What is typed in a bar and what its book holds afterwards: the head of
+// testdata/messages.tsv says how to read it.
+func TestMessages(t *testing.T) {
+	file, err := os.Open("../testdata/messages.tsv")
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer func() { _ = file.Close() }()
+	bar := messagesBar(t)
+	all, right, silent := 0, 0, 0
+	for lines := bufio.NewScanner(file); lines.Scan(); {
+		text, want, ok := strings.Cut(lines.Text(), "\t")
+		if !ok {
+			continue
+		}
+		all++
+		if strings.HasSuffix(want, "silent") {
+			silent++
+		}
+		got := bar.become(t, strings.ReplaceAll(text, `\n`, "\n"))
+		want, short := strings.CutPrefix(want, "! ")
+		switch {
+		case got == want && short:
+			t.Errorf("%q is no longer short: take its mark away", text)
+		case got == want:
+			right++
+		case !short:
+			t.Errorf("%q becomes\n  %s, not\n  %s", text, got, want)
+		}
+	}
+	t.Logf("%d of %d messages, %d of them chatter, become what they should", right, all, silent)
+	if all < 500 || 2*silent < all {
+		t.Errorf("%d messages, %d of them chatter: want 500, half of them chatter", all, silent)
+	}
+}
+
+// A messageBar is a bar's file that each message finds in the same state.
+type messageBar struct {
+	file string
+	dir  string
+	n    int
+}
+
+// messagesBar makes the file.
+func messagesBar(t *testing.T) *messageBar {
+	t.Helper()
+	dir := t.TempDir()
+	bar := &messageBar{file: filepath.Join(dir, "bar.db"), dir: dir}
+	b, done := bar.open(t, bar.file)
+	for i, said := range [][2]string{
+		{"mara", "/grinder add name:left finer:lower step:0.1"},
+		{"mara", "/grinder add name:right finer:higher step:1"},
+		{"mara", "/coffee add name:Harbour grinder:left dose:18 yield:36 time:25-31"},
+		{"mara", "/coffee edit name:Harbour for:milk dose:18 yield:30 time:26-30"},
+		{"mara", "/coffee add name:Tide grinder:right dose:18 yield:40 time:26-32"},
+		{"jo", "tide 18 40 30 grind 20 balanced"},
+		{"mara", "harbour 18 36 28 grind 5.2 sweet balanced"},
+	} {
+		b.Handle(bar.message(said[0], said[1], i-6))
+	}
+	done()
+	return bar
+}
+
+func (bar *messageBar) open(t *testing.T, file string) (*Bot, func()) {
+	t.Helper()
+	s, err := store.Open(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return New(s, Options{Open: true}), func() {
+		if err := s.Close(); err != nil {
+			t.Error(err)
+		}
+	}
+}
+
+func (bar *messageBar) message(from, text string, minute int) chat.Message {
+	bar.n++
+	return chat.Message{
+		ID: strconv.Itoa(bar.n), Channel: "harbour-lane", From: chat.Person{ID: from, Name: from}, Manager: true,
+		At: morning().Add(time.Duration(minute) * time.Minute), Text: text,
+	}
+}
+
+// become types a message into the bar and says what the book holds of it.
+func (bar *messageBar) become(t *testing.T, text string) string {
+	t.Helper()
+	made, err := os.ReadFile(bar.file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	copied := filepath.Join(bar.dir, "copy.db")
+	if err := os.WriteFile(copied, made, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	b, done := bar.open(t, copied)
+	defer done()
+	before := bar.book(t, b)
+	outs := b.Handle(bar.message("mara", text, 3))
+	after := bar.book(t, b)
+	return cmp.Or(after.since(before), answeredBy(outs))
+}
+
+// answeredBy says what became of a message that left nothing in the book.
+func answeredBy(outs []Out) string {
+	if len(outs) == 0 {
+		return "silent"
+	}
+	switch outs[0].Kind {
+	case chat.Error:
+		return "refused"
+	case chat.Question:
+		return "asked"
+	case chat.Advice, chat.Recorded, chat.Info, chat.Reminder, chat.Alert:
+	}
+	return "answered"
+}
+
+// bookLines are what a bar's file holds, a line for each entry.
+type bookLines struct {
+	ids   []advisor.EntryID
+	lines map[advisor.EntryID]string
+}
+
+func (bar *messageBar) book(t *testing.T, b *Bot) bookLines {
+	t.Helper()
+	list := bookLines{lines: map[advisor.EntryID]string{}}
+	err := b.store.View(func(tx *store.Tx) error {
+		id, _ := tx.BarOf("harbour-lane")
+		names := messageNames{coffees: map[advisor.CoffeeID]string{}, grinders: map[advisor.GrinderID]string{}}
+		coffees, err := tx.Coffees(id)
+		if err != nil {
+			return err
+		}
+		for _, c := range coffees {
+			names.coffees[c.ID] = c.Name
+		}
+		grinders, err := tx.Grinders(id)
+		if err != nil {
+			return err
+		}
+		for _, g := range grinders {
+			names.grinders[g.ID] = g.Name
+		}
+		entries, err := tx.Recent(id, morning().Add(-time.Hour))
+		for _, e := range entries {
+			if !e.Deleted {
+				list.ids = append(list.ids, e.ID)
+				list.lines[e.ID] = names.line(e.What)
+			}
+		}
+		return err
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return list
+}
+
+// since says what is new, changed and gone: shots first, then the rest.
+func (b bookLines) since(before bookLines) string {
+	var shots, rest []string
+	for _, id := range b.ids {
+		line, old := b.lines[id], before.lines[id]
+		switch {
+		case old == "" && strings.HasPrefix(line, "shot"):
+			shots = append(shots, line)
+		case old == "":
+			rest = append(rest, line)
+		case old != line:
+			rest = append(rest, "was"+strings.TrimPrefix(line, "shot"))
+		}
+	}
+	for _, id := range before.ids {
+		if b.lines[id] == "" {
+			rest = append(rest, "gone")
+		}
+	}
+	return strings.Join(append(shots, rest...), "; ")
+}
+
+type messageNames struct {
+	coffees  map[advisor.CoffeeID]string
+	grinders map[advisor.GrinderID]string
+}
+
+func (n messageNames) line(w advisor.What) string {
+	switch w := w.(type) {
+	case advisor.Shot:
+		return n.shot(w)
+	case advisor.Words:
+		return "words" + terms(w.Words)
+	case advisor.Told:
+		name := cmp.Or(n.coffees[w.Coffee], n.grinders[w.Grinder])
+		return strings.TrimSpace("told " + toldWord(w.Event) + " " + name)
+	case advisor.Dialled:
+		return "dialled " + n.coffees[w.Coffee]
+	case advisor.Held:
+		return "asked"
+	case advisor.Setting, advisor.Layers, advisor.Sips:
+	}
+	return "other"
+}
+
+func (n messageNames) shot(s advisor.Shot) string {
+	seconds, dial := "-", "?"
+	if s.Time.From != advisor.None {
+		seconds = number(float64(s.Time.X))
+	}
+	if s.Grind.From != advisor.None {
+		dial = number(float64(s.Grind.X))
+	}
+	text := fmt.Sprintf("shot %s %s %s %s @%s", n.coffees[s.Coffee], number(float64(s.Dose.X)), number(float64(s.Yield.X)), seconds, dial)
+	for _, m := range []struct {
+		mark advisor.Marks
+		word string
+	}{
+		{advisor.Practice, "practice"},
+		{advisor.Sink, "sink"},
+		{advisor.Single, "single"},
+		{advisor.First, "first"},
+		{advisor.Purged, "purged"},
+		{advisor.NotPurged, "unpurged"},
+		{advisor.Choked, "choked"},
+		{advisor.Stopped, "stopped"},
+		{advisor.Stuck, "same"},
+		{advisor.InMilk, "milk"},
+		{advisor.Unplaced, "unplaced"},
+	} {
+		if s.Marks.Has(m.mark) {
+			text += " +" + m.word
+		}
+	}
+	return text + terms(s.Words)
+}
+
+func terms(words []taste.Word) string {
+	text := ""
+	for _, w := range words {
+		switch {
+		case w.Than && w.Not:
+			text += " less"
+		case w.Than:
+			text += " more"
+		case w.Not:
+			text += " not"
+		}
+		text += " " + w.Term
+	}
+	return text
+}
+
+// toldWord names an event.
+func toldWord(e advisor.Event) string {
+	switch e {
+	case advisor.NewBag:
+		return "new bag"
+	case advisor.Cleaned:
+		return "grinder cleaned"
+	case advisor.Rezeroed:
+		return "re-zeroed"
+	case advisor.NewBurrs:
+		return "new burrs"
+	case advisor.HopperLow:
+		return "hopper low"
+	case advisor.HopperFilled:
+		return "hopper filled"
+	case advisor.Swapped:
+		return "swapped"
+	case advisor.NewFilter:
+		return "new filter"
+	case advisor.Descaled:
+		return "descaled"
+	case advisor.OtherBasket:
+		return "new basket"
+	case advisor.OtherGroup:
+		return "other group"
+	}
+	return ""
+}
