@@ -28,6 +28,7 @@ type shotNotes struct {
 	house     bool     // the coffee was made for it
 	direction bool     // which way the dial goes is not known
 	unread    []string // words nobody could place
+	uncalled  string   // why its coffee was not called dialled in, though the message did
 	aside     []string // numbers that are none of the shot's
 	alike     string   // another coffee moved the same way
 	odd       string   // a dial position nobody could place
@@ -103,6 +104,11 @@ func (a answer) give() ([]Out, error) {
 				return err
 			}
 		}
+		if a.notes.uncalled != "" {
+			if err := tx.MarkSeen(a.bar.ID, callKey(id), a.now); err != nil {
+				return err
+			}
+		}
 		return tx.PutReply(a.bar.ID, store.Reply{
 			Cause: a.m.ID, Entry: id, Kind: string(kind), Post: a.edits, Live: ok && v.passing(a.notes), At: a.now,
 		})
@@ -114,6 +120,9 @@ func (a answer) give() ([]Out, error) {
 	if ok {
 		v.Advice = placed(advice, id) // it was looked up before it had its id
 		post = a.advicePost(v, a.lead, a.notes)
+	}
+	if a.notes.uncalled != "" && len(post.Buttons) < maxButtons {
+		post.Buttons = append(post.Buttons, callButton(id))
 	}
 	if a.back.State != "" && len(post.Buttons) < maxButtons {
 		post.Buttons = append(post.Buttons, a.back)

@@ -13,7 +13,7 @@ const maxName = 40
 // coffeeAdd puts a coffee on the list.
 func (t *turn) coffeeAdd(r *room, c chat.Command) ([]Out, error) {
 	coffee := advisor.Coffee{Recipe: advisor.House()}
-	name, err := newName(option(c, "name", ""), names(r.onBar()))
+	name, err := coffeeName(option(c, "name", ""), names(r.onBar()))
 	if err != nil {
 		return nil, err
 	}
@@ -66,7 +66,7 @@ func (t *turn) coffeeEdit(r *room, c chat.Command) ([]Out, error) {
 		return nil, err
 	}
 	if to := option(c, "rename", ""); to != "" {
-		if coffee.Name, err = newName(to, names(r.onBar())); err != nil {
+		if coffee.Name, err = coffeeName(to, names(r.onBar())); err != nil {
 			return nil, err
 		}
 	}
@@ -181,7 +181,9 @@ func setFacts(r *room, coffee *advisor.Coffee, c chat.Command) error {
 			coffee.Grinder = g.ID
 			return err
 		case "roasted":
-			coffee.Roasted, err = parse.Date(value)
+			if coffee.Roasted, err = parse.Date(value); err == nil && coffee.Roasted > advisor.DayOf(r.now.AddDate(0, 0, 1)) {
+				err = mistake(roastedLaterText(coffee.Roasted))
+			}
 		case "roast":
 			coffee.Roast, err = parse.Roast(value)
 		case "aim":
@@ -342,4 +344,14 @@ func dialEnd(g advisor.Grinder, value string) (advisor.Dial, error) {
 	}
 	x, err := parse.Position(value)
 	return advisor.Dial(x), err
+}
+
+// coffeeName checks the name of a new coffee: a word of the shorthand is none,
+// since a message with it would say something else.
+func coffeeName(name string, taken []string) (string, error) {
+	name, err := newName(name, taken)
+	if err == nil && parse.Reserved(name) {
+		err = mistake(wordNameText(name))
+	}
+	return name, err
 }

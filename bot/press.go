@@ -57,7 +57,7 @@ func (t *turn) pressed() ([]Out, error) {
 		return t.pressTaste(r, e, arg)
 	case pressCups, pressReveal, pressPair, pressBetter, pressMove, pressLeave:
 		return t.pressLayers(r, e, verb, arg)
-	case pressCoffee, pressOrder, pressShot:
+	case pressCoffee, pressOrder, pressShot, pressFar:
 		return t.pressHeld(r, e, verb, arg)
 	case pressPut:
 		return t.pressPut(r, e, arg)
@@ -143,7 +143,7 @@ func (t *turn) pressHeld(r *room, e advisor.Entry, verb, arg string) ([]Out, err
 	if !ok {
 		return nil, mistake(oldButtonText)
 	}
-	which := arg
+	which, settled := arg, ""
 	switch verb {
 	case pressOrder:
 		var order string
@@ -152,13 +152,19 @@ func (t *turn) pressHeld(r *room, e advisor.Entry, verb, arg string) ([]Out, err
 		}
 	case pressShot:
 		which = ""
+	case pressFar:
+		which, settled, _ = strings.Cut(arg, ":")
+		if err := settle(&p, settled); err != nil {
+			return nil, err
+		}
+		which = strings.TrimPrefix(which, idText(0)) // none was named
 	}
 	if which != "" {
 		if p.Coffee, ok = idOf(r, which); !ok {
 			return nil, mistake(oldButtonText)
 		}
 	}
-	p.Swapped = p.Swapped && verb != pressOrder
+	p.Swapped = p.Swapped && verb != pressOrder && verb != pressFar
 	if p.Swapped {
 		return []Out{{Post: t.orderPost(e.ID, p)}}, nil
 	}
@@ -168,6 +174,9 @@ func (t *turn) pressHeld(r *room, e advisor.Entry, verb, arg string) ([]Out, err
 	coffee, known := r.which(p.Coffee)
 	if !known && len(r.onBar()) > 1 {
 		return []Out{{Post: t.coffeePost(r, e.ID)}}, nil
+	}
+	if off, far := r.farOff(p, coffee, settled); far && known && verb != pressOrder { // one question about the numbers is enough
+		return []Out{{Post: t.farPost(e.ID, p, off, settled)}}, nil
 	}
 	return t.record(r, e, p, coffee, known)
 }

@@ -33,6 +33,9 @@ func (t *turn) shot(r *room, p parse.Shot) ([]Out, error) {
 	case p.Swapped:
 		return t.ask(r, func(e advisor.EntryID) chat.Post { return t.orderPost(e, p) })
 	}
+	if off, far := r.farOff(p, coffee, ""); far && ok {
+		return t.ask(r, func(e advisor.EntryID) chat.Post { return t.farPost(e, p, off, "") })
+	}
 	entry := advisor.Entry{Message: t.m.ID, Person: t.who.ID, At: t.now, Day: r.day, Raw: t.m.Text}
 	return t.record(r, entry, p, coffee, ok)
 }
@@ -67,6 +70,9 @@ func (t *turn) record(r *room, entry advisor.Entry, p parse.Shot, coffee advisor
 		aside:     p.Aside,
 	}}
 	a.notes.unplaced(p.Grind)
+	if why := uncalledText(coffee, shot, false); a.call && why != "" {
+		a.call, a.notes.uncalled = false, why
+	}
 	outs, err := a.give()
 	if err == nil {
 		t.meter.Recorded()

@@ -122,6 +122,7 @@ const (
 	pressTaste   = "taste"   // how the shot tasted
 	pressCoffee  = "coffee"  // which coffee a held message is about
 	pressOrder   = "order"   // which order its numbers stand in
+	pressFar     = "far"     // which number a far one is
 	pressShot    = "shot"    // whether it is a shot: shotYes or shotNo
 	pressPut     = "put"     // one number of a shot is another
 	pressFiner   = "finer"   // which way the shot's dial goes

@@ -182,6 +182,9 @@ func (v view) text(lead string, notes shotNotes) string {
 	if notes.direction {
 		add("Is a lower number finer on this grinder?")
 	}
+	if notes.uncalled != "" {
+		add(uncalledNote(notes.uncalled))
+	}
 	if len(notes.aside) > 0 {
 		add(asideText(notes.aside))
 	}

@@ -1,6 +1,8 @@
 package bot
 
 import (
+	"math"
+
 	"shothand/advisor"
 	"shothand/bot/chat"
 	"shothand/bot/parse"
@@ -53,4 +55,79 @@ func asideText(texts []string) string {
 
 func noShotButton(e advisor.EntryID) chat.Button {
 	return chat.Button{Label: noShotLabel, State: pressState(pressShot, e, shotNo)}
+}
+
+// farQuestion asks whether a number was meant that is far from what the bar
+// does.
+func farQuestion(off farOff) string {
+	compared := "the recipe has " + farUnit(off, off.from)
+	switch off.figure {
+	case dialFigure:
+		compared = "the last was at " + number(off.from)
+	case timeFigure:
+		compared = "it should run about " + farUnit(off, math.Round(off.from))
+	case doseFigure, yieldFigure:
+	}
+	return upper(string(off.figure)) + " " + farUnit(off, off.x) + "? That is far off: " + compared + ". I kept the shot."
+}
+
+// roastedLaterText refuses a roast date that is still to come.
+func roastedLaterText(d advisor.Day) string {
+	return "No coffee is roasted yet that will be on " + string(d) + ". Is that the year? Nothing was changed."
+}
+
+// wordNameText refuses a name that is a word people type.
+func wordNameText(name string) string {
+	return "“" + clip(name) + "” is a word with a meaning here, so shots of it could not be told. Give the coffee another name, such as: name:\"" +
+		clip(name) + " blend\". Nothing was changed."
+}
+
+// farLabel is a button for a number that may be meant.
+func farLabel(off farOff, x float64) string {
+	if x == off.x {
+		return yesLabel + ", " + farUnit(off, x)
+	}
+	return farUnit(off, x)
+}
+
+func farUnit(off farOff, x float64) string {
+	switch off.figure {
+	case dialFigure:
+		return number(x)
+	case timeFigure:
+		return number(x) + " s"
+	case doseFigure, yieldFigure:
+	}
+	return number(x) + " g"
+}
+
+// uncalledText says why a coffee does not look dialled in by its last shot, or
+// nothing if it does.
+func uncalledText(c advisor.Coffee, s advisor.Shot, drifting bool) string {
+	recipe := c.RecipeFor(s.Marks)
+	x := float64(s.Time.X)
+	switch {
+	case s.Time.From == advisor.None:
+		return "its last shot has no time"
+	case recipe.High > 0 && (x < float64(recipe.Low) || x > float64(recipe.High)):
+		return "its last shot ran " + number(x) + " s, and the window is " + number(float64(recipe.Low)) + "–" + number(float64(recipe.High)) + " s"
+	case drifting:
+		return "its shots are moving"
+	}
+	return ""
+}
+
+// callQuestion asks whether a coffee is dialled in all the same.
+func callQuestion(c advisor.Coffee, why string) string {
+	return c.Name + ", dialled in? " + upper(why) + ". Say it again if it is; nothing was noted yet."
+}
+
+// uncalledNote says beside a shot that its coffee was not called dialled in.
+func uncalledNote(why string) string {
+	return "Not called dialled in yet: " + why + ". Say it again if it is."
+}
+
+// callButton calls a coffee dialled in by a shot.
+func callButton(shot advisor.EntryID) chat.Button {
+	return chat.Button{Label: dialledLabel, State: pressState(pressDialled, shot)}
 }

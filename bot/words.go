@@ -193,5 +193,8 @@ func (t *turn) dialled(r *room, named advisor.CoffeeID) ([]Out, error) {
 			return t.say(chat.Info, dialledText(coffee, grinder, last, r.name(e.Person))), nil
 		}
 	}
+	if asked, err := t.askCall(coffee, shots[0]); asked != nil || err != nil {
+		return asked, err
+	}
 	return t.note(r, advisor.Dialled{Coffee: coffee.ID, Shot: shots[0].ID}, dialledText(coffee, grinder, last, t.who.Name))
 }

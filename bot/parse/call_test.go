@@ -70,7 +70,7 @@ func TestPrintedShotsAreReadAgain(t *testing.T) {
 		if !ok || err != nil || len(want.Doubt) > 0 || want.Stranger != "" {
 			return
 		}
-		want.Aside = nil
+		want.Aside, want.Volume = nil, false
 		printed := Format(want, bar())
 		got, err := Shorthand(printed, bar())
 		if diff := cmp.Diff(Meaning(want), got, cmpopts.EquateEmpty(), cmpopts.EquateApprox(0, 1e-9), cmpopts.IgnoreFields(taste.Word{}, "Degree")); diff != "" {

@@ -68,6 +68,7 @@ func (s *sheet) put(p place, q quantity) {
 	case yieldPlace:
 		n, ok := q.yield()
 		s.set(&s.shot.Yield, n, ok)
+		s.shot.Volume = q.unit == millilitre || q.unit == fluidOunce || q.unit == ounce
 	case timePlace:
 		n, ok := q.time()
 		s.set(&s.shot.Time, n, ok)

@@ -42,6 +42,7 @@ type Shot struct {
 	// impossible: see Check.
 	Swapped bool
 	Better  Trio          // where Swapped: the numbers as they fit the recipe
+	Volume  bool          // Yield was said as a volume
 	Gushed  bool          // "gusher": it ran far too fast
 	Dialled bool          // the message also calls the coffee dialled in
 	Event   advisor.Event // what happened just before, "new bag, 18 36 24"; 0 for nothing

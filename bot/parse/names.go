@@ -173,3 +173,14 @@ func (s *sheet) grinder(names []key[advisor.GrinderID], i int) int {
 	s.hold(i, n)
 	return n
 }
+
+// Reserved reports whether a coffee's name means something else as a message:
+// "sour", "undo", "same".
+func Reserved(name string) bool {
+	m, err := Message(name, Vocab{})
+	if _, chatter := m.(Chatter); err != nil || !chatter {
+		return true
+	}
+	s := newSheet(name, Vocab{})
+	return len(s.tokens) == 1 && (s.ordinary(0) || s.drink(0) > 0)
+}

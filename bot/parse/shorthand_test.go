@@ -135,7 +135,7 @@ func TestRoughNumbers(t *testing.T) {
 		"18 ~36 28", "18 about 36 28", "18 c. 36 28", "18 36ish 28", "18 36-ish 28", "18 36g ish 28", "18 around 36 28", "18 36 or so, 28",
 		"18 36ml 28", "18 g 36 ml 28 s", "18 36 by eye 28",
 	} {
-		checkExamples(t, bar(), []example{{text, Shot{Dose: num(18), Yield: roughly(36), Time: num(28)}}})
+		checkExamples(t, bar(), []example{{text, Shot{Dose: num(18), Yield: roughly(36), Time: num(28), Volume: strings.Contains(text, "ml")}}})
 	}
 	checkExamples(t, bar(), []example{
 		{"18 35-37 28", Shot{Dose: num(18), Yield: roughly(36), Time: num(28)}},
@@ -149,9 +149,9 @@ func TestRoughNumbers(t *testing.T) {
 func TestUnits(t *testing.T) {
 	checkExamples(t, bar(), []example{
 		{"0.6oz in, 36 out, 28s", dyt(0.6*28.349523125, 36, 28)},
-		{"18 g in, 1 oz out, 28s", Shot{Dose: num(18), Yield: roughly(29.5735295625), Time: num(28)}},
-		{"18 g 1.2 fl oz 28s", Shot{Dose: num(18), Yield: roughly(1.2 * 29.5735295625), Time: num(28)}},
-		{"18 g 1.2 fl. oz 28s", Shot{Dose: num(18), Yield: roughly(1.2 * 29.5735295625), Time: num(28)}},
+		{"18 g in, 1 oz out, 28s", Shot{Dose: num(18), Yield: roughly(29.5735295625), Time: num(28), Volume: true}},
+		{"18 g 1.2 fl oz 28s", Shot{Dose: num(18), Yield: roughly(1.2 * 29.5735295625), Time: num(28), Volume: true}},
+		{"18 g 1.2 fl. oz 28s", Shot{Dose: num(18), Yield: roughly(1.2 * 29.5735295625), Time: num(28), Volume: true}},
 		{"18 36 28 199.4F", dyt(18, 36, 28, func(s *Shot) { s.Water = num(93) })},
 		{"18 36 28 200 °F", dyt(18, 36, 28, func(s *Shot) { s.Water = num(93 + 1.0/3) })},
 		{"18 36 28, 93 °C", dyt(18, 36, 28, func(s *Shot) { s.Water = num(93) })},

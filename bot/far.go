@@ -1,0 +1,183 @@
+package bot
+
+import (
+	"math"
+	"strconv"
+	"strings"
+
+	"shothand/advisor"
+	"shothand/bot/chat"
+	"shothand/bot/parse"
+)
+
+// How far a number with its place may lie from the recipe and from every shot of
+// the last days before it is asked about, as a logarithm; of the dial see
+// nearSteps. A volume is read off foam, so less of it is far. Assumed.
+const (
+	farDose   = 0.3
+	farYield  = 0.6
+	farVolume = 0.35
+	farTime   = 1.1
+)
+
+// A farOff is a number of a shot that is far from what the bar does.
+type farOff struct {
+	figure  figure
+	x, from float64 // as typed, and the one it is compared with
+	instead float64 // what may have been meant, or 0
+}
+
+// farOff returns the first number of a shot that is far from what the bar does
+// and was not settled by an answer. What was believed once is near the next time.
+func (r *room) farOff(p parse.Shot, c advisor.Coffee, settled string) (farOff, bool) {
+	for _, look := range []func(parse.Shot, advisor.Coffee) (farOff, bool){r.farDial, r.farDose, r.farYield, r.farTime} {
+		if off, ok := look(p, c); ok && !strings.Contains(settled, string(off.figure)) {
+			return off, true
+		}
+	}
+	return farOff{}, false
+}
+
+// farDial compares a position with those of the last days.
+func (r *room) farDial(p parse.Shot, c advisor.Coffee) (farOff, bool) {
+	id := p.Grinder
+	if id == 0 {
+		id = c.Grinder
+	}
+	g, _ := r.grinder(id)
+	now := advisor.Entry{At: r.now}
+	last, known := r.position(now, g)
+	if !p.Grind.Said || p.Grind.Relative || p.Grind.Odd || !known || !(g.Step > 0) || parse.Odd(g) || p.Event == advisor.Rezeroed || p.Event == advisor.NewBurrs {
+		return farOff{}, false
+	}
+	near := func(x float64) bool {
+		for e := range r.eachShot(func(_ advisor.Entry, s advisor.Shot) bool { return s.Grinder == g.ID && s.Grind.From != advisor.None }) {
+			if at := e.What.(advisor.Shot).Grind.X; math.Abs(float64(at)-x) <= nearSteps*g.Step+1e-9 && !r.rezeroed(g.ID, e.At, now) {
+				return true
+			}
+		}
+		return false
+	}
+	off := farOff{figure: dialFigure, x: p.Grind.X, from: float64(last)}
+	for _, x := range []float64{off.x / 10, off.x * 10, -off.x} {
+		if off.instead == 0 && near(x) {
+			off.instead = float64(g.Turn(advisor.Dial(x), 0))
+		}
+	}
+	return off, !near(off.x)
+}
+
+func (r *room) farDose(p parse.Shot, c advisor.Coffee) (farOff, bool) {
+	if p.Marks.Has(advisor.Single) {
+		return farOff{}, false
+	}
+	return r.farNumber(doseFigure, p.Dose, float64(c.RecipeFor(p.Marks).Dose), farDose, c.ID)
+}
+
+func (r *room) farYield(p parse.Shot, c advisor.Coffee) (farOff, bool) {
+	if cutShort(p) {
+		return farOff{}, false
+	}
+	most := farYield
+	if p.Volume {
+		most = farVolume
+	}
+	recipe := float64(c.RecipeFor(p.Marks).Yield)
+	off, far := r.farNumber(yieldFigure, p.Yield, recipe, most, c.ID)
+	if p.Volume && off.instead == 0 {
+		off.instead = recipe
+	}
+	return off, far
+}
+
+func (r *room) farTime(p parse.Shot, c advisor.Coffee) (farOff, bool) {
+	if cutShort(p) {
+		return farOff{}, false
+	}
+	recipe := c.RecipeFor(p.Marks)
+	return r.farNumber(timeFigure, p.Time, math.Sqrt(float64(recipe.Low*recipe.High)), farTime, c.ID)
+}
+
+// cutShort reports whether a shot was not pulled to its end.
+func cutShort(p parse.Shot) bool {
+	return p.Gushed || p.Marks&(advisor.Choked|advisor.Stopped|advisor.Sink) != 0
+}
+
+// farNumber compares a number with the recipe's and with those of the coffee's
+// shots of the last days.
+func (r *room) farNumber(f figure, n parse.Number, recipe, most float64, c advisor.CoffeeID) (farOff, bool) {
+	if !n.Said || !(recipe > 0) {
+		return farOff{}, false
+	}
+	near := func(a, b float64) bool { return math.Abs(math.Log(a/b)) <= most }
+	for e := range r.eachShot(func(_ advisor.Entry, s advisor.Shot) bool { return s.Coffee == c }) {
+		if near(n.X, figureOf(e.What.(advisor.Shot), f)) {
+			return farOff{}, false
+		}
+	}
+	off := farOff{figure: f, x: n.X, from: recipe}
+	for _, x := range []float64{n.X * 10, n.X / 10} {
+		if near(x, recipe) {
+			off.instead = x
+		}
+	}
+	return off, !near(n.X, recipe)
+}
+
+// figureOf returns a number of a shot that a person said, NaN if none did.
+func figureOf(s advisor.Shot, f figure) float64 {
+	switch {
+	case f == doseFigure && s.Dose.From == advisor.Said:
+		return float64(s.Dose.X)
+	case f == yieldFigure && s.Yield.From == advisor.Said:
+		return float64(s.Yield.X)
+	case f == timeFigure && s.Time.From == advisor.Said:
+		return float64(s.Time.X)
+	}
+	return math.NaN()
+}
+
+// farPost asks whether a number of a held shot was meant. The state of its
+// buttons holds what was settled before.
+func (t *turn) farPost(e advisor.EntryID, p parse.Shot, off farOff, settled string) chat.Post {
+	post := t.post(chat.Question, farQuestion(off))
+	state := func(x float64) string {
+		value := string(off.figure) + "=" + strconv.FormatFloat(x, 'g', 6, 64)
+		if settled != "" {
+			value = settled + "," + value
+		}
+		return pressState(pressFar, e, idText(p.Coffee), value)
+	}
+	post.Buttons = append(post.Buttons, chat.Button{Label: farLabel(off, off.x), State: state(off.x)})
+	if off.instead != 0 {
+		post.Buttons = append(post.Buttons, chat.Button{Label: farLabel(off, off.instead), State: state(off.instead)})
+	}
+	post.Buttons = append(post.Buttons, noShotButton(e))
+	return post
+}
+
+// settle puts the numbers of a shot that an answer settled, "dial=5,time=28".
+func settle(p *parse.Shot, settled string) error {
+	for part := range strings.SplitSeq(settled, ",") {
+		name, value, _ := strings.Cut(part, "=")
+		x, err := strconv.ParseFloat(value, 64)
+		if err != nil || math.IsNaN(x) {
+			return mistake(oldButtonText)
+		}
+		n := parse.Number{X: x, Said: true}
+		switch figure(name) {
+		case doseFigure:
+			p.Dose = n
+		case yieldFigure:
+			n.Rough = p.Yield.Rough
+			p.Yield = n
+		case timeFigure:
+			p.Time = n
+		case dialFigure:
+			p.Grind = parse.Grind{X: x, Said: true, Text: value}
+		default:
+			return mistake(oldButtonText)
+		}
+	}
+	return nil
+}
