@@ -6,7 +6,6 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
-	"syscall"
 
 	"go.etcd.io/bbolt"
 )
@@ -135,10 +134,8 @@ func alike(fresh, old *os.File) error {
 	if err != nil {
 		return err
 	}
-	if owner, ok := info.Sys().(*syscall.Stat_t); ok && int(owner.Uid) != os.Geteuid() {
-		if err := fresh.Chown(int(owner.Uid), int(owner.Gid)); err != nil {
-			return err
-		}
+	if err := sameOwner(fresh, info); err != nil {
+		return err
 	}
 	if made, err := fresh.Stat(); err != nil || made.Mode().Perm() == info.Mode().Perm() {
 		return err

@@ -4,7 +4,6 @@ import (
 	"errors"
 	"io/fs"
 	"os"
-	"syscall"
 	"time"
 
 	berrors "go.etcd.io/bbolt/errors"
@@ -48,21 +47,13 @@ func lock(f *os.File, exclusive bool) error {
 		switch {
 		case err == nil:
 			return nil
-		case !errors.Is(err, syscall.EWOULDBLOCK) && !errors.Is(err, syscall.EINTR):
+		case !isBusy(err):
 			return &os.PathError{Op: "lock", Path: f.Name(), Err: err}
 		case waited >= lockWait:
 			return berrors.ErrTimeout
 		}
 		time.Sleep(lockEvery)
 	}
-}
-
-func tryLock(f *os.File, exclusive bool) error {
-	how := syscall.LOCK_SH
-	if exclusive {
-		how = syscall.LOCK_EX
-	}
-	return syscall.Flock(int(f.Fd()), how|syscall.LOCK_NB)
 }
 
 // isAt reports whether the open file is the one at path.

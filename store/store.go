@@ -246,15 +246,6 @@ func refusal(path string, err error) error {
 	return corrupt(path, "is damaged ("+err.Error()+")")
 }
 
-// syncDir makes the name of a new file last.
-func syncDir(path string) error {
-	dir, err := os.Open(filepath.Dir(path))
-	if err != nil {
-		return err
-	}
-	return errors.Join(dir.Sync(), dir.Close())
-}
-
 // Close closes the file. It waits for transactions to end, unless the file is
 // broken.
 func (s *Store) Close() error {

@@ -12,7 +12,6 @@ import (
 	"slices"
 	"strings"
 	"sync"
-	"syscall"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -259,7 +258,7 @@ func startBackups(log *slog.Logger, s *store.Store, last *lastBackup, keep store
 	}
 	ctx, cancel := context.WithCancel(context.Background())
 	asked := make(chan os.Signal, 1)
-	signal.Notify(asked, syscall.SIGUSR1)
+	notifyBackup(asked)
 	var done sync.WaitGroup
 	done.Go(func() { keepBackups(ctx, log, s, last, keep, daily, asked) })
 	return func() {

@@ -35,7 +35,7 @@ func main() {
 // reason to stop, and a backup may be asked for before there is one to make.
 func heedSignals() (ctx context.Context, stop func()) {
 	signal.Ignore(syscall.SIGHUP)
-	signal.Notify(make(chan os.Signal, 1), syscall.SIGUSR1) // startBackups listens when there is something to back up
+	notifyBackup(make(chan os.Signal, 1)) // startBackups listens when there is something to back up
 	return signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 }
 
