@@ -29,6 +29,9 @@ func Report(w io.Writer, s *store.Store, channel, since string, now time.Time) e
 	}
 	c := chat.Command{Name: "review", Options: []chat.Option{{Name: parse.FreeWords, Value: since}}}
 	scope, err := t.scope(r, c)
+	if m, ok := errors.AsType[parse.Mistake](err); ok {
+		return errors.New(mistakeText(m))
+	}
 	if err != nil {
 		return err
 	}

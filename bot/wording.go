@@ -1037,7 +1037,7 @@ func newName(name string, taken []string) (string, error) {
 	name = strings.Join(strings.Fields(strings.Map(visible, name)), " ")
 	switch {
 	case name == "":
-		return "", mistake("What is its name? Add name:Harbour")
+		return "", mistake("What is its name? Say it with name:… after the command. Nothing was changed.")
 	case len([]rune(name)) > maxName:
 		return "", mistake("That name is too long: 40 characters are enough.")
 	case !strings.ContainsFunc(name, func(r rune) bool { return r > '9' }):
@@ -1045,7 +1045,7 @@ func newName(name string, taken []string) (string, error) {
 	}
 	for _, t := range taken {
 		if strings.EqualFold(t, name) {
-			return "", mistake("There is a " + t + " already; nothing was changed.")
+			return "", mistake("There is a " + t + " already; nothing was changed. Take another name, or change that one with edit in the place of add.")
 		}
 	}
 	return name, nil
@@ -1488,7 +1488,17 @@ func mistakeText(m parse.Mistake) string {
 		}
 		return "There is no option " + what + " here" + more + "." + MeantText(m.What, strings.Split(m.More, ", ")) + " Nothing was changed."
 	case parse.MissingOption:
-		return "It needs " + what + more + ". Nothing was changed."
+		if m.What == "text" {
+			return "And the shot? Such as /shot 18.1 36.4 24 sour thin. Nothing was recorded."
+		}
+		if more != "" {
+			return "Say what “" + clip(m.What) + ":” is" + more + ". Nothing was changed."
+		}
+		return "Say what “" + clip(m.What) + ":” is, or leave it out. Nothing was changed."
+	case parse.GivenTwice:
+		return "I read " + what + " twice. Say it once. Nothing was changed."
+	case parse.OpenQuote:
+		return "I read " + what + ", a quote that does not end: close it, or leave it out. Nothing was changed."
 	case parse.BadOption:
 		return "I cannot take " + what + more + "." + MeantText(m.What, strings.Split(m.More, ", ")) + " Nothing was changed."
 	case parse.Twice:
@@ -1521,7 +1531,9 @@ const (
 	// EditedText stands above a post that is said again, changed.
 	EditedText = "(changed)"
 	// NothingToPressText is said where no post has buttons.
-	NothingToPressText = "There is no button to press there."
+	NothingToPressText = "There is no button to press there. Buttons stand in [brackets] under an answer; press one by its number or what it says."
+	// UnreadText is said to somebody at the console whose line means nothing.
+	UnreadText = "I read no shot, no words of taste and no command in that, so nothing was recorded. help says what I read."
 )
 
 // formatText refuses a format.
@@ -1596,7 +1608,7 @@ func RefusedText(err error) string {
 	what := "“" + clip(why.What) + "”"
 	switch why.Why {
 	case sheet.NoTable:
-		return "this reads as no table"
+		return "this reads as no table: its first line should name the columns, such as date,coffee,dose,yield,time"
 	case sheet.NoSuchField:
 		return what + " is nothing a column can be; there is " + why.More
 	case sheet.NoSuchColumn:
@@ -1630,9 +1642,7 @@ func ImportedBarText(channel string, lines int, dry bool) string {
 const (
 	ImportWhatText = "which file? shothand import -db F FILE, or - for what is piped in"
 	WhichBarText   = "the file has several bars; name one by its channel with -bar: "
-	NoBarText      = "the file has no bar yet"
-	DatesText      = "-dates is dmy or mdy"
-	ColumnsText    = "-columns is field=header, by comma, such as dose=In,yield=Out"
+	NoBarText      = "the file has no bar yet: post a shot first, or name another file with -db"
 )
 
 // What a person who wants to be forgotten hears.
@@ -1717,7 +1727,7 @@ func BadLineNumberText(said string) string {
 	if said == "" {
 		return "Which line? Give its number, such as /edit 3 18 36 28"
 	}
-	return "No message came from line “" + clip(said) + "”."
+	return "No message came from line “" + clip(said) + "”. Lines count from 1, the first of this session."
 }
 
 // ButtonChoicesText says which buttons there are.
@@ -3680,7 +3690,7 @@ func whichBarText(channel string, bars int) string {
 	if channel == "" {
 		return "the file holds " + count(bars, "bar") + "; name one by its channel with -bar."
 	}
-	return "the file holds no bar of the channel “" + clip(channel) + "”."
+	return "the file holds no bar of the channel “" + clip(channel) + "”: name another with -bar, or leave it out."
 }
 
 // NoFileText says that something is no file to write into.

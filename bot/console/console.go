@@ -57,6 +57,7 @@ type Texts struct {
 	BadTime        func(word string) string               // a word in a time's shape that is none
 	BadLineNumber  func(word string) string               // no message came from that line; word may be empty
 	AfterNumber    func(number, rest string) string       // what follows a line's number is surplus, or missing where rest is empty
+	Unread         string                                 // to a person at the keyboard, whose line got no answer; empty: nothing
 	NothingToPress string                                 // no post with buttons is meant
 	ButtonChoices  func(said string, all []string) string // no button, or several, are called so; said may be empty
 }
@@ -75,6 +76,7 @@ type Console struct {
 	line     lineOut    // the line being answered
 	at       time.Time  // its time, or when the console was made
 	answered bool       // posts are replies to line, no longer due before it
+	silent   bool       // nothing was said of line yet
 	ended    bool       // no line will come any more
 	broken   error      // why nothing can be written any more
 	posts    map[string]*posted
@@ -198,6 +200,7 @@ func (c *Console) begin(n int, at time.Time, from string, typed bool) {
 	c.shown = c.shown && !typed
 	c.line.Line, c.line.At, c.line.From = n, stamp(at), from
 	c.at = at
+	c.silent = true
 }
 
 // answering says whether posts are replies from now on.

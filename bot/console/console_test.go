@@ -31,6 +31,7 @@ func sampleTexts() Texts {
 		BadTime:        func(word string) string { return "no time: " + word },
 		BadLineNumber:  func(word string) string { return "no line: " + word },
 		AfterNumber:    func(number, rest string) string { return "after " + number + ": " + rest },
+		Unread:         "not read",
 		NothingToPress: "nothing to press",
 		ButtonChoices: func(said string, all []string) string {
 			return fmt.Sprintf("no %q in %q", said, all)

@@ -125,6 +125,7 @@ func (c *Console) show(text string) error {
 	if text == "" {
 		return nil
 	}
+	c.silent = false
 	text = wrap(text, c.width())
 	tall := strings.Contains(text, "\n")
 	gap := ""

@@ -198,8 +198,22 @@ func (s *session) answer(ctx context.Context, text string) error {
 		if !s.hand(ctx, m) {
 			return s.c.cut()
 		}
+		if err := s.unread(m); err != nil {
+			return err
+		}
 	}
 	return s.c.finish()
+}
+
+// unread tells a person that what was typed got no answer: in a chat people
+// talk to each other, here only to the bot.
+func (s *session) unread(m chat.Message) error {
+	s.c.mu.Lock()
+	defer s.c.mu.Unlock()
+	if !s.typed || !s.c.silent || m.Kind != chat.Text {
+		return nil
+	}
+	return s.c.show(s.c.o.Texts.Unread)
 }
 
 // fill completes m by what l asks for, or returns what is wrong with l.

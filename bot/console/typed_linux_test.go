@@ -201,6 +201,33 @@ func TestButtonsByNumber(t *testing.T) {
 	}
 }
 
+// A person whose line means nothing is told so; whoever pipes lines in is not.
+func TestLineThatIsNotRead(t *testing.T) {
+	answer := func(c *Console, m chat.Message) {
+		if m.Text == "18 36 28" {
+			send(t, c, chat.Post{Text: "recorded"})
+		}
+	}
+	s := newScreen(t)
+	_, ended := listen(t.Context(), s, Options{}, answer)
+	for _, step := range []struct{ typed, screen string }{
+		{"18 36 28", "me> 18 36 28\r\nrecorded\r\nme> "},
+		{"18g 36g", "me> 18g 36g\r\nnot read\r\nme> "},
+		{"", "me> \r\nme> "},
+	} {
+		s.prompted("me> ")
+		s.press(step.typed + "\r")
+		s.until(step.screen, func(text string) bool { return strings.HasSuffix(text, step.screen) })
+	}
+	s.press("\x04")
+	if err := <-ended; err != nil {
+		t.Error(err)
+	}
+	if _, out, _ := play(t, Options{}, "18g 36g\n", answer); out != "" {
+		t.Errorf("piped: %q", out)
+	}
+}
+
 // What is said breaks between words, at the width that the window has.
 func TestPostsAreWrapped(t *testing.T) {
 	s := newScreen(t)

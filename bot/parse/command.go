@@ -194,7 +194,7 @@ func optionName(s string) (string, int) {
 
 func (l *line) option(name string) error {
 	if slices.ContainsFunc(l.options, func(o chat.Option) bool { return o.Name == name }) {
-		return Mistake{Kind: BadOption, What: name, More: "given once"}
+		return Mistake{Kind: GivenTwice, What: name}
 	}
 	l.skipSpace() // "name: Harbour" is meant as it looks
 	if _, n := optionName(l.text[l.at:]); l.at == len(l.text) || n > 0 && unicode.IsSpace(lastRune(l.text[:l.at])) {
@@ -263,7 +263,7 @@ func (l *line) value() (string, error) {
 	}
 	n := wordLength(rest)
 	if closers(rest) != "" {
-		return "", Mistake{Kind: BadOption, What: cut(rest), More: "a closing quote"}
+		return "", Mistake{Kind: OpenQuote, What: cut(rest)}
 	}
 	l.at += n
 	return rest[:n], nil

@@ -73,8 +73,8 @@ func TestCommandsThatAreNone(t *testing.T) {
 		"/undo name:x":                   {UnknownOption, "name", ""},
 		"/coffee add name:":              {MissingOption, "name", ""},
 		"/coffee add name: dose:18":      {MissingOption, "name", ""},
-		"/coffee add name:a name:b":      {BadOption, "name", "given once"},
-		`/coffee add name:"Harbour Lane`: {BadOption, `"Harbour Lane`, "a closing quote"},
+		"/coffee add name:a name:b":      {GivenTwice, "name", ""},
+		`/coffee add name:"Harbour Lane`: {OpenQuote, `"Harbour Lane`, ""},
 	} {
 		checkMistake(t, bar(), text, want)
 	}

@@ -133,6 +133,8 @@ const (
 	UnknownCommand                        // More: the nearest command, if one is near
 	UnknownOption                         // of a command that is known
 	MissingOption                         // What: the option's name
+	GivenTwice                            // What: the option's name
+	OpenQuote                             // What: all after it
 	BadOption                             // What: name:value, More: what would do
 	TooLong                               // the message is longer than any shot
 	Twice                                 // What: name:"one two" of an option with words besides, More: these words

@@ -26,7 +26,7 @@ func TestNothingOfACommandIsPassedOver(t *testing.T) {
 		refused(t, "/"+s.name+" look:light rubbish:x", UnknownOption, "rubbish", s.takes("look"))
 		for _, o := range s.options {
 			refused(t, "/"+s.name+" "+o+`:""`, MissingOption, o, true)
-			refused(t, "/"+s.name+" "+o+":yes "+o+":no", BadOption, o, true)
+			refused(t, "/"+s.name+" "+o+":yes "+o+":no", GivenTwice, o, true)
 		}
 		if s.free == "" {
 			refused(t, "/"+s.name+" 2 all", Surplus, "2 all", true)

@@ -23,7 +23,7 @@ import (
 func (p program) export() *cobra.Command {
 	c, db := onFile("export [FILE]", exportHelp)
 	channel := c.Flags().String("bar", "", "the `channel` of the bar, where the file has several")
-	format := c.Flags().String("format", "", "csv for shots, jsonl for everything; without it by the file's name, else csv")
+	format := c.Flags().String("format", "", "`csv` for shots, jsonl for everything; without it by the file's name, else csv")
 	completes(c, "format", "csv", "jsonl")
 	return runs(c, 1, func(args []string) error {
 		return runExport(*db, *channel, *format, first(args), p.out)
@@ -110,10 +110,10 @@ func (p program) importing() *cobra.Command {
 	var o importing
 	flags := c.Flags()
 	flags.StringVar(&o.channel, "bar", "", "the `channel` of the bar it goes to; without it the one it came from, or bar")
-	flags.StringVar(&o.format, "format", "", "csv or jsonl; without it by the file's name")
+	flags.StringVar(&o.format, "format", "", "`csv` or jsonl; without it by the file's name")
 	flags.BoolVar(&o.dry, "dry-run", false, "only say what would be taken")
 	flags.StringVar(&o.zone, "zone", "", "the `zone` of times without one, such as Europe/Berlin")
-	flags.StringVar(&o.dates, "dates", "", "dmy or mdy: how dates such as 3/2/2026 are meant")
+	flags.StringVar(&o.dates, "dates", "", "`dmy` or mdy: how dates such as 3/2/2026 are meant")
 	flags.StringVar(&o.columns, "columns", "", "what columns are, such as `dose=In,yield=Out`")
 	completes(c, "format", "csv", "jsonl")
 	completes(c, "dates", "dmy", "mdy")
@@ -178,7 +178,7 @@ func tableOptions(zone, dates, named string) (sheet.Options, error) {
 	o := sheet.Options{Columns: map[string]string{}}
 	var err error
 	if o.Zone, err = time.LoadLocation(zone); err != nil {
-		return o, err
+		return o, errors.New(zoneText(zone))
 	}
 	switch dates {
 	case "":
@@ -187,7 +187,7 @@ func tableOptions(zone, dates, named string) (sheet.Options, error) {
 	case "mdy":
 		o.Dates = sheet.MonthFirst
 	default:
-		return o, errors.New(bot.DatesText)
+		return o, errors.New(datesText(dates))
 	}
 	if named == "" {
 		return o, nil
@@ -195,7 +195,7 @@ func tableOptions(zone, dates, named string) (sheet.Options, error) {
 	for pair := range strings.SplitSeq(named, ",") {
 		field, header, ok := strings.Cut(pair, "=")
 		if !ok {
-			return o, errors.New(bot.ColumnsText)
+			return o, errors.New(columnsText(pair))
 		}
 		o.Columns[strings.TrimSpace(field)] = strings.TrimSpace(header)
 	}
@@ -262,7 +262,7 @@ func readLines(in io.Reader) ([][]store.Line, error) {
 			break
 		}
 		if err != nil {
-			return nil, fmt.Errorf("record %d: %w", n, err)
+			return nil, errors.New(recordText(n, err))
 		}
 		if l.Kind == "bar" || len(bars) == 0 {
 			bars = append(bars, nil)

@@ -26,8 +26,11 @@ func run(ctx context.Context, args []string, getenv func(string) string, in io.R
 		getenv = func(string) string { return "" }
 	}
 	c := program{getenv, in, out, errOut}.root(wantsDiscord(args, getenv))
+	if err := named(c, args); err != nil {
+		return err
+	}
 	c.SetArgs(doubled(c, args))
-	return c.ExecuteContext(ctx)
+	return fileError(c.ExecuteContext(ctx))
 }
 
 // root is the command line. Where Discord is wanted, no error in it is mended by
@@ -49,7 +52,8 @@ func (p program) root(discord bool) *cobra.Command {
 	c.Flags().StringVar(&o.root, "discord-url", p.getenv("DISCORD_URL"), "the root `url` of the server to talk to in Discord's place")
 	c.Flags().StringVar(&o.part, "shard", "", "which part of the servers is served, of how many, as `i/n`")
 	c.AddCommand(p.console(), p.demo(), p.report(), p.backup(), p.restore(), p.check(), p.compact(),
-		p.export(), p.importing(), p.forget(), p.version())
+		p.export(), p.importing(), p.forget(), p.completion(c), p.version())
+	c.CompletionOptions.DisableDefaultCmd = true
 	c.SetHelpCommand(p.help(c))
 	c.SetIn(p.in)
 	c.SetOut(p.out)
@@ -59,6 +63,9 @@ func (p program) root(discord bool) *cobra.Command {
 
 // runRoot joins Discord, or opens the console.
 func (p program) runRoot(c *cobra.Command, o openWith, discord bool) error {
+	if f := c.Flags().Lookup("db"); f.Value.String() == "" {
+		return hopelessIf(discord, errors.New(noNameText()))
+	}
 	if !discord {
 		hint := ""
 		if isPiped(p.in) { // a service without its token, perhaps; a person is greeted
@@ -94,7 +101,7 @@ func (o *openWith) describe(c *cobra.Command) {
 	flags.StringVar(&o.db, "db", defaultDB, "the `file` that keeps the records")
 	flags.BoolVar(&o.json, "json", false, "write one JSON object for each line")
 	flags.StringVar(&o.managers, "managers", "", "`names`, by comma, of who may change settings; without it everyone")
-	flags.StringVar(&o.level, "log", "warn", "what is logged on standard error: debug, info, warn or error")
+	flags.StringVar(&o.level, "log", "warn", "what `level` is logged on standard error: debug, info, warn or error")
 	flags.StringVar(&o.health, "health", "", healthFlag)
 	describeKeep(flags, o.keep)
 	completes(c, "log", "debug", "info", "warn", "error")
@@ -112,6 +119,23 @@ func (p program) version() *cobra.Command {
 	return runs(c, 0, func([]string) error {
 		_, err := io.WriteString(p.out, versionText()+"\n")
 		return err
+	})
+}
+
+// completion prints what makes a shell complete commands and options.
+func (p program) completion(root *cobra.Command) *cobra.Command {
+	c := command("completion SHELL", completionHelp)
+	c.ValidArgs = []string{"bash", "zsh", "fish"}
+	return runs(c, 1, func(args []string) error {
+		switch first(args) {
+		case "bash":
+			return root.GenBashCompletionV2(p.out, true)
+		case "zsh":
+			return root.GenZshCompletion(p.out)
+		case "fish":
+			return root.GenFishCompletion(p.out, true)
+		}
+		return errors.New(whichShellText(first(args)))
 	})
 }
 
@@ -146,7 +170,12 @@ func runs(c *cobra.Command, names int, do func(args []string) error) *cobra.Comm
 		}
 		return nil
 	}
-	c.RunE = func(_ *cobra.Command, args []string) error { return do(args) }
+	c.RunE = func(c *cobra.Command, args []string) error {
+		if f := c.Flags().Lookup("db"); f != nil && f.Value.String() == "" {
+			return errors.New(noNameText())
+		}
+		return do(args)
+	}
 	return c
 }
 
@@ -171,6 +200,17 @@ func unknownCommand(root *cobra.Command, args []string) error {
 		names = append(names, c.Name())
 	}
 	return errors.New(noCommandText(args[0], names))
+}
+
+// named refuses a first word that is no command, before its options are read.
+func named(root *cobra.Command, args []string) error {
+	if len(args) == 0 || strings.HasPrefix(args[0], "-") || strings.HasPrefix(args[0], "__complete") {
+		return nil
+	}
+	if c, _, err := root.Find(args[:1]); err == nil && c != root || args[0] == "help" {
+		return nil
+	}
+	return unknownCommand(root, args)
 }
 
 // hopelessIf makes an error one that only another configuration mends.

@@ -82,7 +82,7 @@ func (p program) runConsole(ctx context.Context, o openWith, hint string) (err e
 			Welcome: bot.WelcomeText, Empty: bot.EmptyText,
 			Private: bot.PrivateText, Edited: bot.EditedText,
 			BadTime: bot.BadTimeText, BadLineNumber: bot.BadLineNumberText, AfterNumber: bot.AfterNumberText,
-			NothingToPress: bot.NothingToPressText, ButtonChoices: bot.ButtonChoicesText,
+			Unread: bot.UnreadText, NothingToPress: bot.NothingToPressText, ButtonChoices: bot.ButtonChoicesText,
 		},
 	})
 	return shothand.Run(ctx, service)

@@ -3,7 +3,9 @@ package main
 import (
 	"errors"
 	"fmt"
+	"io/fs"
 	"os"
+	"path/filepath"
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
@@ -169,3 +171,69 @@ func wroteText(name string) string {
 	}
 	return "Wrote " + name + "."
 }
+
+func completionHelp() helpOf {
+	return helpOf{
+		"What makes a shell complete commands and options",
+		"Prints a script for bash, zsh or fish that completes commands and options.",
+		"  source <(shothand completion bash)",
+	}
+}
+
+func whichShellText(said string) string {
+	if said == "" {
+		return "Which shell? Say bash, zsh or fish."
+	}
+	return "There is no completion for “" + said + "”: say bash, zsh or fish."
+}
+
+func noNameText() string { return "-db names no file: put its name after it, or leave -db out." }
+
+func datesText(said string) string {
+	return "-dates cannot be “" + said + "”: say dmy if 3/2/2026 is the third of February, mdy if it is the second of March."
+}
+
+func columnsText(said string) string {
+	return "-columns cannot have “" + said + "”: say field=header, by comma, such as dose=In,yield=Out."
+}
+
+func zoneText(said string) string {
+	return "-zone cannot be “" + said + "”: zones are named by a city, such as Europe/Berlin."
+}
+
+func recordText(n int, err error) string {
+	return fmt.Sprintf("Record %d is not one that shothand export -format jsonl wrote (%v). Nothing was taken; a table is taken with -format csv.", n, err)
+}
+
+// fileError words what is wrong with a file that was named.
+func fileError(err error) error {
+	e, ok := errors.AsType[*fs.PathError](err)
+	if !ok {
+		return err
+	}
+	dir := filepath.Dir(e.Path)
+	_, noDir := os.Stat(dir)
+	switch {
+	case errors.Is(err, fs.ErrNotExist) && noDir != nil:
+		return worded{dir + " is no directory that is there: make it, or name another file.", err}
+	case errors.Is(err, fs.ErrNotExist):
+		return worded{e.Path + " is not there: name another file.", err}
+	case errors.Is(err, fs.ErrExist):
+		return worded{e.Path + " is there already and is left as it is: name another file.", err}
+	case errors.Is(err, fs.ErrPermission):
+		return worded{e.Path + " may not be opened by you: name another file, or mend its permissions.", err}
+	}
+	return err
+}
+
+// A worded error says what is wrong in a sentence.
+type worded struct {
+	text string
+	err  error
+}
+
+// Error is the sentence.
+func (w worded) Error() string { return w.text }
+
+// Unwrap returns what is wrong.
+func (w worded) Unwrap() error { return w.err }
