@@ -301,6 +301,9 @@ type Told struct {
 	Event   Event
 	Coffee  CoffeeID  // 0: none in particular
 	Grinder GrinderID // 0: none in particular
+
+	Dial   Value[Dial] // where Moved: where the dial was put, if it has numbers and they are known
+	Turned float64     // where Moved and Dial is not known: by how many steps, + is finer
 }
 
 // An Event is what can happen to a bar.
@@ -319,6 +322,7 @@ const (
 	Descaled     // the machine
 	OtherBasket  // another basket for the coffee, or for the whole bar
 	OtherGroup   // the coffee, or the whole bar, is pulled on another group
+	Moved        // the grinder's dial, between shots; the next shot has it, so it is in no History
 )
 
 // Dialled says that somebody called a coffee dialled in.

@@ -325,6 +325,8 @@ func (r *replay) told(m *mill, t Told) {
 	case NewBurrs:
 		m.chute = flow.Chute{}
 		m.filters = map[CoffeeID]*lane{}
+	case Moved:
+		return
 	}
 	r.called = Entry{}
 }
@@ -351,7 +353,7 @@ func movedBy(e Event) float64 {
 		return 0.08
 	case NewFilter:
 		return 0.06
-	case NewBag, HopperLow, HopperFilled, Swapped, NewBurrs: // have their own
+	case NewBag, HopperLow, HopperFilled, Swapped, NewBurrs, Moved: // have their own
 	}
 	return 0
 }

@@ -287,6 +287,8 @@ func (t *turn) text() ([]Out, error) {
 		return t.correct(r, w)
 	case parse.Happened:
 		return t.happened(r, w)
+	case parse.Set:
+		return t.set(r, w)
 	case parse.CallIt:
 		return t.dialled(r, w.Coffee)
 	case parse.Chatter:

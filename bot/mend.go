@@ -67,6 +67,16 @@ func (t *turn) edited() ([]Out, error) {
 		if _, ok := e.What.(advisor.Told); ok {
 			return t.editedTold(r, e, w, reply)
 		}
+	case parse.Set:
+		if told, ok := e.What.(advisor.Told); ok && told.Event == advisor.Moved {
+			if g, ok := r.settable(w); ok {
+				outs, err := t.putSet(r, e, w, g)
+				if err == nil {
+					outs[0].Edits = reply
+				}
+				return outs, err
+			}
+		}
 	case parse.Shot, parse.Call, parse.Correction, parse.CallIt, parse.Chatter:
 	}
 	return t.takeOut(r, e, reply) // it is none any more

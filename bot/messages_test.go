@@ -293,6 +293,8 @@ func toldWord(e advisor.Event) string {
 		return "descaled"
 	case advisor.OtherBasket:
 		return "new basket"
+	case advisor.Moved:
+		return "moved"
 	case advisor.OtherGroup:
 		return "other group"
 	}

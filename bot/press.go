@@ -46,9 +46,9 @@ func (t *turn) pressed() ([]Out, error) {
 	}
 	switch verb {
 	case pressDid:
-		return t.pressDid(e, true)
+		return t.pressDid(r, e, true)
 	case pressStill:
-		return t.pressDid(e, false)
+		return t.pressDid(r, e, false)
 	case pressDialled:
 		if s, ok := e.What.(advisor.Shot); ok {
 			return t.dialled(r, s.Coffee)
@@ -57,7 +57,9 @@ func (t *turn) pressed() ([]Out, error) {
 		return t.pressTaste(r, e, arg)
 	case pressCups, pressReveal, pressPair, pressBetter, pressMove, pressLeave:
 		return t.pressLayers(r, e, verb, arg)
-	case pressCoffee, pressOrder, pressShot, pressFar:
+	case pressUnset, pressOf:
+		return t.pressUnset(r, e, verb == pressOf)
+	case pressCoffee, pressOrder, pressShot, pressOn, pressFar:
 		return t.pressHeld(r, e, verb, arg)
 	case pressPut:
 		return t.pressPut(r, e, arg)
@@ -72,7 +74,7 @@ func (t *turn) pressed() ([]Out, error) {
 }
 
 // pressDid notes whether the advice on a shot was done.
-func (t *turn) pressDid(e advisor.Entry, done bool) ([]Out, error) {
+func (t *turn) pressDid(r *room, e advisor.Entry, done bool) ([]Out, error) {
 	text := stillText
 	err := t.store.Update(func(tx *store.Tx) error {
 		said, ok, err := tx.AdviceOf(t.bar.ID, e.ID)
@@ -90,6 +92,9 @@ func (t *turn) pressDid(e advisor.Entry, done bool) ([]Out, error) {
 				return err
 			}
 			said.Person, text = t.who.ID, didText(said, grinderOf(grinders, said.Grinder))
+		}
+		if err := t.unmoved(tx, r, said.Grinder); err != nil {
+			return err
 		}
 		if err := tx.PutAdvice(t.bar.ID, said); err != nil {
 			return err
@@ -135,6 +140,11 @@ func (t *turn) pressHeld(r *room, e advisor.Entry, verb, arg string) ([]Out, err
 	}
 	if verb == pressShot && arg == shotNo {
 		return t.takeOut(r, e, "")
+	}
+	if meaning, err := parse.Message(e.Raw, r.vocab()); err == nil {
+		if p, ok := meaning.(parse.Set); ok {
+			return t.heldSet(r, e, p, verb, arg)
+		}
 	}
 	p, ok, err := readShot(e.Raw, r.vocab())
 	if err != nil {

@@ -360,6 +360,10 @@ func (r *room) grind(entry advisor.Entry, p parse.Grind, g advisor.Grinder, said
 	last, known := r.position(entry, g)
 	known = known || !(g.Step > 0) // counted from where it stood: 0 steps
 	followed := advised && said.Lever == advisor.Grind && said.Grinder == g.ID
+	moved, set := r.dialSet(entry, g.ID)
+	if by, ok := r.lastMove(entry, g.ID); followed && ok && by.At.Before(said.At) {
+		set = false // advised since, and done
+	}
 	switch {
 	case p.Odd: // asked about, never half understood
 		return position{}, 0
@@ -369,6 +373,10 @@ func (r *room) grind(entry advisor.Entry, p parse.Grind, g advisor.Grinder, said
 		return position{X: g.Turn(last, p.X), From: advisor.Said}, 0
 	case p.Said:
 		return position{}, p.X
+	case set && moved.Dial.From != advisor.None:
+		return moved.Dial, 0
+	case set:
+		return position{}, moved.Turned
 	case followed && said.Unit == advisor.DialUnit:
 		return position{X: advisor.Dial(said.To), From: advisor.Advised}, 0
 	case followed && known:

@@ -23,7 +23,7 @@ func (t *turn) happened(r *room, p parse.Happened) ([]Out, error) {
 func (r *room) told(p parse.Happened, coffee advisor.Coffee, known bool) (advisor.Told, error) {
 	told := advisor.Told{Event: p.Event}
 	switch p.Event {
-	case advisor.NewFilter, advisor.Descaled:
+	case advisor.NewFilter, advisor.Descaled, advisor.Moved:
 	case advisor.NewBag:
 		if !known {
 			return told, mistake(whichCoffeeText(r.onBar()))
@@ -130,6 +130,15 @@ func (t *turn) untell(r *room, shot advisor.Entry) error {
 		r.recent = with(r.recent, e)
 	}
 	return nil
+}
+
+// stood says where a coffee last stood on a grinder.
+func (r *room) stood(c advisor.Coffee, g advisor.Grinder) string {
+	e, ok := r.newest(func(_ advisor.Entry, s advisor.Shot) bool { return s.Coffee == c.ID })
+	if !ok || r.rezeroed(g.ID, e.At, advisor.Entry{At: r.now}) {
+		return ""
+	}
+	return stoodText(c, g, e.What.(advisor.Shot))
 }
 
 // A happening is something that happened today.

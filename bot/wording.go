@@ -873,11 +873,14 @@ func takenOutText(e advisor.Entry) string {
 	case advisor.Dialled:
 		return "Taken back: not called dialled in any more."
 	case advisor.Told:
+		if w.Event == advisor.Moved {
+			return "Taken back: the dial was not moved."
+		}
 		return "Taken back: it did not happen."
 	case advisor.Setting:
 		return "Put back as it was."
 	case advisor.Held:
-		return "Taken out: the shot I had asked about."
+		return "Taken out: what I had asked about."
 	case advisor.Layers:
 		return "Taken back: the tasting cup by cup is off."
 	case advisor.Sips:
@@ -921,7 +924,7 @@ func happenedText(t advisor.Told, r *room) string {
 	case advisor.HopperFilled:
 		return "Noted: the hopper of " + grinder.Name + " was filled. Shots may run a little slower; weigh the next dose."
 	case advisor.Swapped:
-		return "Noted: " + coffee.Name + " is in " + grinder.Name + " now. Purge before the first shot, so that the other coffee is out."
+		return "Noted: " + coffee.Name + " is in " + grinder.Name + " now. Purge before the first shot, so that the other coffee is out." + r.stood(coffee, grinder)
 	case advisor.NewFilter:
 		return "Noted: a new water filter. Flush it as its maker says; every coffee may run and taste a little differently."
 	case advisor.Descaled:
@@ -930,6 +933,7 @@ func happenedText(t advisor.Told, r *room) string {
 		return "Noted: another basket" + ofText(coffee) + ". Its shots may run quite differently; if it holds another dose, say so: /coffee edit dose:19 basket:18-20"
 	case advisor.OtherGroup:
 		return "Noted: another group" + ofText(coffee) + ". Shots may run a little differently there."
+	case advisor.Moved: // says where to
 	}
 	return "Noted."
 }
@@ -967,6 +971,8 @@ func eventText(t advisor.Told, coffee, grinder string) string {
 		return "another basket" + forText(coffee)
 	case advisor.OtherGroup:
 		return "another group" + forText(coffee)
+	case advisor.Moved:
+		return "dial of " + grinder + " moved"
 	}
 	return ""
 }

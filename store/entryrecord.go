@@ -38,7 +38,8 @@ const (
 	kindSetting = "setting"
 	kindLayers  = "layers"
 	kindSips    = "sips"
-	kindHeld    = "held" // has no field: its text is all there is
+	kindHeld    = "held"  // has no field: its text is all there is
+	kindMoved   = "moved" // is a told that is in no history
 )
 
 // wordsRecord is the on-disk form of [advisor.Words].
@@ -53,6 +54,9 @@ type toldRecord struct {
 	Event   string `json:"event"`
 	Coffee  uint64 `json:"coffee,omitempty"`
 	Grinder uint64 `json:"grinder,omitempty"`
+
+	Dial   valueRecord `json:"dial,omitzero"`
+	Turned float64     `json:"turned_steps,omitempty"`
 }
 
 // dialledRecord is the on-disk form of [advisor.Dialled].
@@ -98,7 +102,13 @@ func (r *entryRecord) setWhat(what advisor.What) (err error) {
 	case advisor.Told:
 		r.Kind = kindTold
 		r.Told = &toldRecord{Coffee: uint64(w.Coffee), Grinder: uint64(w.Grinder)}
-		r.Told.Event, err = word(w.Event, eventWord)
+		r.Told.Turned = w.Turned
+		f := first{}
+		r.Told.Dial = record(&f, w.Dial)
+		r.Told.Event = keep(&f, func() (string, error) { return word(w.Event, eventWord) })
+		if err = f.err; w.Event == advisor.Moved {
+			r.Kind = kindMoved
+		}
 	case advisor.Dialled:
 		r.Kind = kindDialled
 		r.Dialled = &dialledRecord{Coffee: uint64(w.Coffee), Shot: uint64(w.Shot)}
@@ -143,11 +153,13 @@ func (r entryRecord) what() (advisor.What, error) {
 	case r.Kind == kindWords && r.Words != nil:
 		w := r.Words
 		return advisor.Words{Shot: advisor.EntryID(w.Shot), Words: tasteWords(w.Words), Unread: slices.Clip(w.Unread)}, nil
-	case r.Kind == kindTold && r.Told != nil:
-		event, err := choice(r.Told.Event, eventWord)
+	case (r.Kind == kindTold || r.Kind == kindMoved) && r.Told != nil:
+		f := first{}
 		return advisor.Told{
-			Event: event, Coffee: advisor.CoffeeID(r.Told.Coffee), Grinder: advisor.GrinderID(r.Told.Grinder),
-		}, err
+			Event:  keep(&f, func() (advisor.Event, error) { return choice(r.Told.Event, eventWord) }),
+			Coffee: advisor.CoffeeID(r.Told.Coffee), Grinder: advisor.GrinderID(r.Told.Grinder),
+			Dial: value[advisor.Dial](&f, r.Told.Dial), Turned: r.Told.Turned,
+		}, f.err
 	case r.Kind == kindDialled && r.Dialled != nil:
 		return advisor.Dialled{Coffee: advisor.CoffeeID(r.Dialled.Coffee), Shot: advisor.EntryID(r.Dialled.Shot)}, nil
 	case r.Kind == kindSetting && r.Setting != nil:

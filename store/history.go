@@ -99,8 +99,10 @@ func (tx *Tx) historyKeys(bar advisor.BarID, all []advisor.Coffee, coffee adviso
 	}
 	grinders := []advisor.GrinderID{0, coffee.Grinder}
 	for _, g := range slices.Compact(grinders) {
-		owned(byGrinder, idKey(g), since, func(key, _ []byte) bool {
-			keys = append(keys, key)
+		owned(byGrinder, idKey(g), since, func(key, kind []byte) bool {
+			if string(kind) != kindMoved { // the shots have it
+				keys = append(keys, key)
+			}
 			return true
 		})
 	}

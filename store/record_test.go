@@ -121,8 +121,9 @@ func anyWhat(t *rapid.T) advisor.What {
 		return advisor.Words{Shot: 1, Words: rapid.SliceOf(anyWord()).Draw(t, "words")}
 	case 2:
 		return advisor.Told{
-			Event:  rapid.SampledFrom([]advisor.Event{advisor.NewBag, advisor.Cleaned, advisor.Rezeroed, advisor.NewBurrs, advisor.Swapped, advisor.OtherGroup}).Draw(t, "event"),
+			Event:  rapid.SampledFrom([]advisor.Event{advisor.NewBag, advisor.Cleaned, advisor.Rezeroed, advisor.NewBurrs, advisor.Swapped, advisor.OtherGroup, advisor.Moved}).Draw(t, "event"),
 			Coffee: advisor.CoffeeID(rapid.Uint64().Draw(t, "coffee")), Grinder: advisor.GrinderID(rapid.Uint64().Draw(t, "grinder")),
+			Dial: anyValue[advisor.Dial](t, "dial"), Turned: rapid.Float64().Draw(t, "turned"),
 		}
 	case 4:
 		return advisor.Held{}

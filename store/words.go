@@ -108,6 +108,8 @@ func eventWord(e advisor.Event) string {
 		return "other_basket"
 	case advisor.OtherGroup:
 		return "other_group"
+	case advisor.Moved:
+		return "moved"
 	}
 	return ""
 }

@@ -117,6 +117,7 @@ func eventText(e advisor.Event) string {
 		return "descaled"
 	case advisor.OtherBasket:
 		return "new basket"
+	case advisor.Moved: // no shot tells it
 	case advisor.OtherGroup:
 		return "other group"
 	}
@@ -164,7 +165,7 @@ func toldBy(e advisor.Event, tokens []token) bool {
 		return has("hopper", "topped")
 	case advisor.Swapped:
 		return has("swapped", "changed", "switched")
-	case advisor.Rezeroed, advisor.NewBurrs, advisor.HopperLow, advisor.NewFilter, advisor.Descaled, advisor.OtherBasket, advisor.OtherGroup:
+	case advisor.Rezeroed, advisor.NewBurrs, advisor.HopperLow, advisor.NewFilter, advisor.Descaled, advisor.OtherBasket, advisor.OtherGroup, advisor.Moved:
 	}
 	return true
 }

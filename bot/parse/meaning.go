@@ -7,7 +7,7 @@ import (
 )
 
 // A Meaning is what a message says: Shot, Words, Call, Correction, Happened,
-// CallIt or Chatter.
+// CallIt, Set or Chatter.
 //
 //sumtype:decl
 type Meaning interface{ isMeaning() }

@@ -40,7 +40,7 @@ func Shorthand(text string, v Vocab) (Meaning, error) {
 		return tooLong(text, v)
 	}
 	s := newSheet(text, v)
-	for _, read := range []func(*sheet) (Meaning, bool){amend, correction, happened, callIt} {
+	for _, read := range []func(*sheet) (Meaning, bool){amend, setting, correction, happened, callIt} {
 		if m, ok := read(s); ok {
 			return m, nil
 		}

@@ -1,0 +1,180 @@
+package parse
+
+import "shothand/advisor"
+
+// A Set is what was done to a grinder's dial between shots: "3 finer", "went to
+// 4.9", "set harbour to 5.1", "left it". The next shot has it.
+type Set struct {
+	Grind   Grind
+	Left    bool              // it stands where it stood
+	Label   bool              // only "grind 4.9": may be said of the last shot as well
+	Coffee  advisor.CoffeeID  // whose grinder it is, 0: not named
+	Grinder advisor.GrinderID // 0: not named
+}
+
+func (Set) isMeaning() {}
+
+// setting reads a message that says what was done to a dial, and nothing else.
+func setting(s *sheet) (Meaning, bool) {
+	if s.unsure.Kind != 0 || s.asked() {
+		return nil, false
+	}
+	if s.leftIt() {
+		return Set{Left: true, Coffee: s.shot.Coffee, Grinder: s.shot.Grinder}, true
+	}
+	scratch := *s
+	scratch.shot = Shot{Coffee: s.shot.Coffee, Grinder: s.shot.Grinder}
+	return scratch.setTo()
+}
+
+// setTo reads the words about one position, or one move.
+func (s *sheet) setTo() (Meaning, bool) {
+	moved, label, far := false, false, false
+	for i := 0; i < len(s.tokens); {
+		t := s.at(i)
+		switch {
+		case s.used[i]:
+			i++
+		case t.is("not", "nicht", "pas", "non", "no", "niet", "não") && s.shot.Grind.Said && s.at(i+1).num.form == plainForm:
+			i = s.skip(i+2, "finer", "coarser")
+		case t.is("from", "von", "de", "da", "van") && s.at(i+1).num.form == plainForm && !s.shot.Grind.Said:
+			i += 2
+		case t.is(setWords()...):
+			moved, i = true, i+1
+		case t.is("grind", "setting", "dial", "grinder", "mühle", "moulin", "macinino", "molino", "moinho", "molen"):
+			label, i = true, i+1
+		case t.is(setFillers()...):
+			i++
+		case s.shot.Grind.Said:
+			return nil, false
+		default:
+			n := s.moveAt(i, moved)
+			far = far || n > 0
+			if n == 0 {
+				if n = s.dialLength(i, label); n == 0 {
+					return nil, false
+				}
+				s.setGrind(s.readDial(i, n))
+			}
+			i += n
+		}
+	}
+	g := s.shot.Grind
+	if !g.Said || !g.Relative && !moved && !label {
+		return nil, false
+	}
+	return Set{Grind: g, Label: label && !moved && !far && s.shot.Coffee == 0 && s.shot.Grinder == 0 && s.at(0).is("grind", "setting", "dial"),
+		Coffee: s.shot.Coffee, Grinder: s.shot.Grinder}, true
+}
+
+// setWords say that the dial was moved.
+func setWords() []string {
+	return []string{
+		"went", "moved", "now", "set", "turned", "changed", "adjusted", "put",
+		"jetzt", "nun", "gestellt", "eingestellt", "gedreht", "gegangen", "steht",
+		"maintenant", "réglé", "mis", "passé", "tourné",
+		"ora", "adesso", "messo", "regolato", "spostato", "girato",
+		"ahora", "puesto", "puse", "ajustado", "movido", "girado",
+		"agora", "posto", "pus", "ajustei", "mudei",
+		"nu", "gezet", "gedraaid", "staat",
+	}
+}
+
+// setFillers are the small words beside it.
+func setFillers() []string {
+	return []string{
+		",", ".", "!", ":", "=", "@", "→", "to", "at", "the", "it", "is", "it's", "its", "on", "in", "of", "i", "i've", "we", "we've", "have", "has", "by", "just",
+		"ok", "okay", "instead", "and", "been", "so",
+		"auf", "bei", "die", "der", "ist", "um", "ich", "wir", "hab", "habe", "haben", "sie",
+		"à", "sur", "le", "la", "j'ai", "on", "a", "est", "de", "du",
+		"su", "il", "lo", "ho", "è", "sta", "abbiamo",
+		"en", "el", "está", "he", "lo", "hemos",
+		"em", "o", "no", "na", "estou", "para",
+		"op", "ik", "we", "heb", "hebben", "naar", "het",
+	}
+}
+
+// moveAt takes a move of the dial, "3 finer" or "drei feiner". Where it is said
+// that the dial was moved, a plain "finer" is one step.
+func (s *sheet) moveAt(i int, moved bool) int {
+	if !moved && (s.amount(i).vague || s.amount(i).n > 0 && s.at(i).is("a", "slightly", "touch", "bit", "tad")) {
+		return 0 // may be a wish
+	}
+	if n := s.step(i, moved); n > 0 {
+		return n
+	}
+	steps, n := s.amount(i), 0
+	if words := s.at(i); steps.n == 0 {
+		steps.x, n = countOf(words), 1
+		if steps.x == 0 {
+			steps.x, n = 1, 0
+		}
+	} else {
+		n = steps.n
+	}
+	if n == 0 && !moved {
+		return 0
+	}
+	j := s.skip(i+n, "klicks", "klick", "stufen", "stufe", "schritte", "schritt", "strich", "striche", "crans", "cran", "pas", "scatti", "scatto",
+		"tacche", "tacca", "puntos", "punto", "pasos", "paso", "clics", "clic", "pontos", "ponto", "cliques", "clique", "stappen", "stap", "streepjes", "klikken",
+		"steps", "clicks", "notches", "plus", "più", "más", "mas", "mais")
+	sign := directionOf(s.at(j))
+	if sign == 0 {
+		return 0
+	}
+	s.setGrind(Grind{Relative: true, X: sign * steps.x, Text: s.text[s.tokens[i].start:s.tokens[j].end()]})
+	return j + 1 - i
+}
+
+// directionOf is 1 for a word that says finer, -1 for coarser, else 0.
+func directionOf(t token) float64 {
+	switch {
+	case t.is("finer", "feiner", "fin", "fine", "fino", "fina", "fijner"):
+		return 1
+	case t.is("coarser", "gröber", "grober", "gros", "grosso", "grossa", "grueso", "gruesa", "grover"):
+		return -1
+	}
+	return 0
+}
+
+// countOf reads a small number that is written as a word.
+func countOf(t token) float64 {
+	switch {
+	case t.is("ein", "eine", "einen", "eins", "un", "une", "uno", "una", "um", "uma", "een"):
+		return 1
+	case t.is("zwei", "deux", "due", "dos", "dois", "duas", "twee"):
+		return 2
+	case t.is("drei", "trois", "tre", "tres", "três", "drie"):
+		return 3
+	case t.is("vier", "quatre", "quattro", "cuatro", "quatro"):
+		return 4
+	}
+	return 0
+}
+
+// leftIt reads "left it", "didn't touch it" and their like.
+func (s *sheet) leftIt() bool {
+	if typed := s.tokens; len(typed) == 2 && typed[0].is("left") && typed[1].is("it") { // also where a grinder is called so
+		s.shot.Grinder = 0
+		return true
+	}
+	rest, ok := s.rest(false, "it", "i", "we", "the", "grinder", "dial", "there", "as", "is", "that", "where", "was", "alone", "just", "so", "ich", "hab", "habe",
+		"die", "mühle", "wir", "haben", "es", "je", "j'ai", "l'ai", "le", "moulin", "comme", "ça", "ho", "l'ho", "il", "macinino", "così", "com'era", "lo", "el", "molino",
+		"así", "igual", "o", "moinho", "assim", "como", "estava", "ik", "heb", "het", "de", "molen", "zo")
+	if !ok || len(rest) == 0 || len(rest) > 2 || len(s.tokens) < 2 && rest[0] != "unverändert" {
+		return false
+	}
+	phrase := rest[0]
+	if len(rest) == 2 {
+		phrase += " " + rest[1]
+	}
+	switch phrase {
+	case "left":
+		return s.holds("it", "grinder", "dial") && !s.holds("i", "we") || s.holds("it", "dial")
+	case "didn't touch", "didnt touch", "didn't move", "didnt move", "didn't change", "not moved", "not touched", "nothing changed", "kept same",
+		"gelassen", "unverändert", "nicht verstellt", "nicht angefasst", "laissé", "pas touché", "n'ai touché", "lasciato", "non toccato",
+		"dejé", "dejado", "no toqué", "deixei", "não mexi", "gelaten", "niet veranderd", "niet aangeraakt":
+		return true
+	}
+	return false
+}

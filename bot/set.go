@@ -1,0 +1,281 @@
+package bot
+
+import (
+	"math"
+
+	"shothand/advisor"
+	"shothand/bot/chat"
+	"shothand/bot/parse"
+	"shothand/store"
+)
+
+// Presses about a dial that was set between shots.
+const (
+	pressUnset = "unset" // it was not
+	pressOf    = "of"    // it was the last shot's
+	pressOn    = "on"    // which grinder it was
+)
+
+// set notes where a grinder's dial was put between shots; its next shot has it.
+func (t *turn) set(r *room, p parse.Set) ([]Out, error) {
+	if p.Label && t.ofLastShot(r) {
+		return t.correct(r, parse.Correction{Grind: p.Grind})
+	}
+	g, ok := r.settable(p)
+	if !ok {
+		if len(r.inUse()) == 0 {
+			return nil, nil
+		}
+		return t.ask(r, func(e advisor.EntryID) chat.Post { return t.grinderPost(r, e) })
+	}
+	entry := advisor.Entry{Message: t.m.ID, Person: t.who.ID, At: t.now, Day: r.day, Raw: t.m.Text}
+	if r.farSet(entry, p, g) {
+		return t.ask(r, func(e advisor.EntryID) chat.Post { return t.farSetPost(r, e, p, g) })
+	}
+	return t.putSet(r, entry, p, g)
+}
+
+// ofLastShot reports whether a dial without more words is that of this person's
+// last shot: it was answered, or nothing was known of its dial.
+func (t *turn) ofLastShot(r *room) bool {
+	if t.m.ReplyTo != "" {
+		_, ok, err := t.answered()
+		return ok && err == nil
+	}
+	e, ok := r.newest(func(e advisor.Entry, _ advisor.Shot) bool { return e.Person == t.who.ID && e.Day == r.day })
+	if !ok {
+		return false
+	}
+	s := e.What.(advisor.Shot)
+	_, set := r.dialSet(advisor.Entry{At: t.now}, s.Grinder)
+	return s.Grind.From == advisor.None && !set
+}
+
+// settable returns the grinder that was set.
+func (r *room) settable(p parse.Set) (advisor.Grinder, bool) {
+	if p.Grinder != 0 {
+		return r.grinder(p.Grinder)
+	}
+	if p.Coffee == 0 && len(r.inUse()) == 1 {
+		return r.inUse()[0], true
+	}
+	c, ok := r.which(p.Coffee)
+	if !ok {
+		return advisor.Grinder{}, false
+	}
+	return r.grinder(c.Grinder)
+}
+
+// farSet reports whether a dial was put far from where it is known to stand.
+func (r *room) farSet(entry advisor.Entry, p parse.Set, g advisor.Grinder) bool {
+	at, known := r.stands(entry, g)
+	if !known || p.Left || p.Grind.Relative || p.Grind.Odd || !(g.Step > 0) {
+		return false
+	}
+	return math.Abs(float64(at)-p.Grind.X) > nearSteps*g.Step+1e-9
+}
+
+// putSet writes it down, and says from where to where the dial went.
+func (t *turn) putSet(r *room, entry advisor.Entry, p parse.Set, g advisor.Grinder) ([]Out, error) {
+	if err := parse.Check(parse.Shot{Grind: p.Grind}); err != nil {
+		return nil, err
+	}
+	base, known, err := t.base(r, entry, g)
+	if err != nil {
+		return nil, err
+	}
+	if p.Left {
+		base, known = r.stands(entry, g)
+	}
+	if !p.Left {
+		if g, err = t.learnDial(r, g.ID, p.Grind, entry.At); err != nil {
+			return nil, err
+		}
+		if p.Grind.Relative && !p.Grind.Odd && known && !g.Holds(g.Turn(base, p.Grind.X)) && g.Step > 0 {
+			p.Grind.Odd, p.Grind.Beyond = true, true
+		} else if !p.Grind.Relative {
+			p.Grind = r.settle(entry, p.Grind, g)
+		}
+		if p.Grind.Odd {
+			return nil, mistake(unplacedText(g, shotNotes{odd: p.Grind.Text, beyond: p.Grind.Beyond}))
+		}
+	}
+	told := advisor.Told{Event: advisor.Moved, Grinder: g.ID}
+	switch {
+	case p.Left && known:
+		told.Dial = advisor.Value[advisor.Dial]{X: base, From: advisor.Said}
+	case p.Left:
+	case !p.Grind.Relative:
+		told.Dial = advisor.Value[advisor.Dial]{X: advisor.Dial(p.Grind.X), From: advisor.Said, Rough: p.Grind.Rough}
+	case known:
+		told.Dial = advisor.Value[advisor.Dial]{X: g.Turn(base, p.Grind.X), From: advisor.Said}
+	default:
+		before, _ := r.dialSet(entry, g.ID)
+		told.Turned = before.Turned + p.Grind.X
+	}
+	entry.What = told
+	id, err := t.writeSet(entry)
+	if err != nil {
+		return nil, err
+	}
+	post := t.post(chat.Recorded, setText(g, told, base, known, p.Left))
+	post.Buttons = []chat.Button{{Label: backLabel, State: pressState(pressUnset, id)}}
+	if p.Label {
+		post.Buttons = append(post.Buttons, chat.Button{Label: ofShotLabel, State: pressState(pressOf, id)})
+	}
+	return []Out{{Post: post}}, nil
+}
+
+// writeSet puts the entry in the book, anew or in place of what was asked about.
+func (t *turn) writeSet(e advisor.Entry) (id advisor.EntryID, err error) {
+	err = t.store.Update(func(tx *store.Tx) error {
+		if id = e.ID; id == 0 {
+			if id, err = tx.AddEntry(t.bar.ID, e); err != nil {
+				return err
+			}
+		} else if err := tx.PutEntry(t.bar.ID, e); err != nil {
+			return err
+		}
+		if err := tx.MarkSeen(t.bar.ID, t.m.ID, t.now); err != nil {
+			return err
+		}
+		return tx.PutReply(t.bar.ID, store.Reply{Cause: t.m.ID, Entry: id, Kind: string(chat.Recorded), At: t.now})
+	})
+	return id, err
+}
+
+// dialSet returns where a grinder's dial was put since its last shot before an
+// entry, if it was.
+func (r *room) dialSet(before advisor.Entry, g advisor.GrinderID) (advisor.Told, bool) {
+	e, ok := r.lastMove(before, g)
+	if !ok {
+		return advisor.Told{}, false
+	}
+	return e.What.(advisor.Told), true
+}
+
+// lastMove returns the entry that says so.
+func (r *room) lastMove(before advisor.Entry, g advisor.GrinderID) (found advisor.Entry, ok bool) {
+	for _, entries := range [][]advisor.Entry{r.before, r.recent} {
+		for _, e := range entries {
+			if e.Deleted || !earlier(e, before) {
+				continue
+			}
+			switch w := e.What.(type) {
+			case advisor.Shot:
+				ok = ok && w.Grinder != g
+			case advisor.Told:
+				if w.Grinder == g && w.Event == advisor.Moved {
+					found, ok = e, true
+				} else if w.Grinder == g && w.Event == advisor.Rezeroed {
+					ok = false
+				}
+			case advisor.Words, advisor.Dialled, advisor.Setting, advisor.Held, advisor.Layers, advisor.Sips:
+			}
+		}
+	}
+	return found, ok
+}
+
+// stands returns where a grinder's dial stands before an entry: where it was put
+// since its last shot, else as that shot had it.
+func (r *room) stands(before advisor.Entry, g advisor.Grinder) (advisor.Dial, bool) {
+	if w, ok := r.dialSet(before, g.ID); ok && w.Dial.From != advisor.None {
+		return w.Dial.X, true
+	} else if ok && w.Turned != 0 {
+		return 0, false
+	}
+	at, known := r.position(before, g)
+	return at, known || !(g.Step > 0)
+}
+
+// base returns from where a dial was moved: where it stands, or where somebody
+// had put it who said that advice was done.
+func (t *turn) base(r *room, entry advisor.Entry, g advisor.Grinder) (advisor.Dial, bool, error) {
+	at, known := r.stands(entry, g)
+	last, ok := r.newest(func(e advisor.Entry, s advisor.Shot) bool { return s.Grinder == g.ID && earlier(e, entry) })
+	if _, moved := r.dialSet(entry, g.ID); moved || !ok {
+		return at, known, nil
+	}
+	var said store.Said
+	err := t.store.View(func(tx *store.Tx) (err error) {
+		said, ok, err = tx.AdviceOf(t.bar.ID, last.ID)
+		return err
+	})
+	if err != nil || !ok || !said.Followed || said.Voided || said.Lever != advisor.Grind || said.Grinder != g.ID || said.Unit != advisor.DialUnit {
+		return at, known, err
+	}
+	return advisor.Dial(said.To), true, nil
+}
+
+// grinderPost asks which grinder was set.
+func (t *turn) grinderPost(r *room, e advisor.EntryID) chat.Post {
+	post := t.post(chat.Question, whichSetQuestion(r.inUse()))
+	for _, g := range r.inUse()[:min(len(r.inUse()), maxButtons)] {
+		post.Buttons = append(post.Buttons, chat.Button{Label: clip(g.Name), State: pressState(pressOn, e, idText(advisor.CoffeeID(g.ID)))})
+	}
+	return post
+}
+
+// farSetPost asks whether a dial was really put so far from where it stood.
+func (t *turn) farSetPost(r *room, e advisor.EntryID, p parse.Set, g advisor.Grinder) chat.Post {
+	at, _ := r.stands(advisor.Entry{At: t.now}, g)
+	post := t.post(chat.Question, farSetQuestion(g, at, advisor.Dial(p.Grind.X)))
+	post.Buttons = []chat.Button{
+		{Label: yesLabel, State: pressState(pressShot, e, shotYes)}, {Label: noLabel, State: pressState(pressShot, e, shotNo)},
+	}
+	return post
+}
+
+// heldSet goes on with a setting that was asked about.
+func (t *turn) heldSet(r *room, e advisor.Entry, p parse.Set, verb, arg string) ([]Out, error) {
+	if verb == pressOn {
+		for _, g := range r.inUse() {
+			if idText(advisor.CoffeeID(g.ID)) == arg {
+				p.Grinder = g.ID
+			}
+		}
+	}
+	g, ok := r.settable(p)
+	switch {
+	case !ok:
+		return nil, mistake(oldButtonText)
+	case verb == pressOn && r.farSet(e, p, g):
+		return []Out{{Post: t.farSetPost(r, e.ID, p, g)}}, nil
+	}
+	return t.putSet(r, e, p, g)
+}
+
+// pressUnset takes back that a dial was set; or says that it was the last
+// shot's.
+func (t *turn) pressUnset(r *room, e advisor.Entry, ofShot bool) ([]Out, error) {
+	w, ok := e.What.(advisor.Told)
+	if !ok || w.Event != advisor.Moved {
+		return nil, mistake(oldButtonText)
+	}
+	if !ofShot {
+		return t.takeOut(r, e, "")
+	}
+	e.Deleted = true
+	if err := t.store.Update(func(tx *store.Tx) error { return tx.PutEntry(t.bar.ID, e) }); err != nil {
+		return nil, err
+	}
+	r.recent = with(r.recent, e)
+	shot, ok := r.newest(func(o advisor.Entry, s advisor.Shot) bool { return s.Grinder == w.Grinder && earlier(o, e) })
+	if !ok || w.Dial.From == advisor.None {
+		return nil, mistake(nothingToCorrectText)
+	}
+	g := parse.Grind{X: float64(w.Dial.X), Said: true, Rough: w.Dial.Rough}
+	return t.putRight(r, shot, shot.What.(advisor.Shot), parse.Correction{Grind: g}, advisor.Said)
+}
+
+// unmoved takes out where a grinder's dial was put since its last shot: somebody
+// says now that it stands elsewhere.
+func (t *turn) unmoved(tx *store.Tx, r *room, g advisor.GrinderID) error {
+	e, ok := r.lastMove(advisor.Entry{At: t.now}, g)
+	if !ok {
+		return nil
+	}
+	e.Deleted = true
+	return tx.PutEntry(t.bar.ID, e)
+}
