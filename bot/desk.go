@@ -219,9 +219,9 @@ func (r *room) tastes(typed string) []string {
 func wordsOf(e advisor.Entry) []string {
 	switch w := e.What.(type) {
 	case advisor.Shot:
-		return wordsText(w.Words)
+		return echoed(w.Words, e.Raw)
 	case advisor.Words:
-		return wordsText(w.Words)
+		return echoed(w.Words, e.Raw)
 	case advisor.Told, advisor.Dialled, advisor.Setting, advisor.Held, advisor.Layers, advisor.Sips:
 	}
 	return nil

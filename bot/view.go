@@ -21,7 +21,8 @@ type view struct {
 	ends    advisor.Ends
 	later   []taste.Word
 	voices  []voice
-	long    bool // the first advice to purge today: say it at length
+	echo    []string // the words of taste as they were typed
+	long    bool     // the first advice to purge today: say it at length
 }
 
 // spoken returns what was said of the shot, then and later.
@@ -45,6 +46,9 @@ func newView(h advisor.History, a advisor.Advice) view {
 		}
 	}
 	v.voices = voicesOn(h, a.Shot)
+	for _, voice := range v.voices {
+		v.echo = append(v.echo, voice.said...)
+	}
 	return v
 }
 

@@ -10,7 +10,7 @@ import (
 type voice struct {
 	people []advisor.PersonID
 	names  []string
-	said   []string // as understood
+	said   []string // as typed
 }
 
 // voicesOn returns what was said of a shot and by whom, in the order in which
@@ -22,9 +22,9 @@ func voicesOn(h advisor.History, shot advisor.EntryID) []voice {
 		later, ok := e.What.(advisor.Words)
 		switch {
 		case pulled && e.ID == shot:
-			voices = heard(voices, e.Person, wordsText(s.Words))
+			voices = heard(voices, e.Person, echoed(s.Words, e.Raw))
 		case ok && later.Shot == shot:
-			voices = heard(voices, e.Person, wordsText(later.Words))
+			voices = heard(voices, e.Person, echoed(later.Words, e.Raw))
 		}
 	}
 	voices = agreed(voices)

@@ -92,8 +92,22 @@ func grams(g advisor.Grams) string {
 	return strconv.FormatFloat(math.Round(float64(g)*10)/10+0, 'f', -1, 64)
 }
 
+// weighed prints a mass as it was typed, or to a tenth where it was not.
+func weighed(v advisor.Value[advisor.Grams]) string {
+	if v.From == advisor.Said && !v.Rough {
+		return number(float64(v.X))
+	}
+	return grams(v.X)
+}
+
 // whole prints whole seconds.
 func whole(s advisor.Seconds) string { return strconv.Itoa(int(math.Round(float64(s)))) }
+
+// timed prints seconds as they were typed, to a tenth: half a second more may
+// be out of the window.
+func timed(s advisor.Seconds) string {
+	return strconv.FormatFloat(math.Round(float64(s)*10)/10+0, 'f', -1, 64)
+}
 
 // window prints a recipe's window.
 func window(r advisor.Recipe) string {
@@ -317,9 +331,9 @@ func (v view) repeatText() string {
 			return "How does it taste, and how long did it take?"
 		}
 		if v.offLength() {
-			return whole(v.shot.Time.X) + " s is right for " + grams(v.shot.Yield.X) + " g. How does it taste?"
+			return timed(v.shot.Time.X) + " s is right for " + grams(v.shot.Yield.X) + " g. How does it taste?"
 		}
-		return whole(v.shot.Time.X) + " s, in the window. How does it taste?"
+		return timed(v.shot.Time.X) + " s, in the window. How does it taste?"
 	case v.because("tasters-differ"):
 		return "Change nothing yet" + v.atText() + ": pull one more and taste it side by side."
 	case v.because("unplaced"):
@@ -407,7 +421,7 @@ func (v view) reasonText() string {
 // voicesText says how the cup tasted, and to whom where several tasted it.
 func (v view) voicesText() string {
 	if len(v.voices) == 0 || len(v.voices) == 1 && len(v.voices[0].names) == 1 {
-		return strings.Join(v.said(), ", ")
+		return strings.Join(v.echo, ", ")
 	}
 	var parts []string
 	for i, voice := range v.voices {
@@ -509,9 +523,9 @@ func (v view) clockText() string {
 	}
 	switch {
 	case v.because("fast"):
-		return whole(v.shot.Time.X) + " s" + asIf + " is short of " + window(v.coffee.Recipe)
+		return timed(v.shot.Time.X) + " s" + asIf + " is short of " + window(v.coffee.Recipe)
 	case v.because("slow"):
-		return whole(v.shot.Time.X) + " s" + asIf + " is over " + window(v.coffee.Recipe)
+		return timed(v.shot.Time.X) + " s" + asIf + " is over " + window(v.coffee.Recipe)
 	}
 	return ""
 }
@@ -583,7 +597,7 @@ func (v view) factsText() string {
 		return ""
 	}
 	what := v.coffee.Name + ", " + nth(v.Nth) + ": "
-	what += grams(s.Dose.X) + " → " + grams(s.Yield.X) + " g"
+	what += weighed(s.Dose) + " → " + weighed(s.Yield) + " g"
 	if s.Marks.Has(advisor.InMilk) {
 		what += " for milk"
 	}
@@ -591,7 +605,7 @@ func (v view) factsText() string {
 	case s.Marks.Has(advisor.Choked):
 		what += ", choked"
 	case s.Time.From != advisor.None:
-		what += ", " + whole(s.Time.X) + " s"
+		what += ", " + timed(s.Time.X) + " s"
 	}
 	if v.grinder.Step > 0 {
 		if s.Grind.From != advisor.None {
@@ -859,8 +873,8 @@ func directionText(g advisor.Grinder) string {
 
 // notedForText says for which shot words were taken, where a newer one stands
 // below.
-func notedForText(shot advisor.Entry, by string, words []taste.Word) string {
-	return "Noted for " + clip(by) + "’s shot of " + shot.At.Format("15:04") + ": " + strings.Join(wordsText(words), ", ") + "."
+func notedForText(shot advisor.Entry, by string, said []string) string {
+	return "Noted for " + clip(by) + "’s shot of " + shot.At.Format("15:04") + ": " + strings.Join(said, ", ") + "."
 }
 
 // takenOutText says that an entry no longer counts.
@@ -899,11 +913,11 @@ func receiptText(s advisor.Shot, lead string) string {
 
 // pouredText is what a shot's numbers were, but for the grind.
 func pouredText(s advisor.Shot) string {
-	text := grams(s.Dose.X) + " → " + grams(s.Yield.X) + " g"
+	text := weighed(s.Dose) + " → " + weighed(s.Yield) + " g"
 	if s.Time.From == advisor.None {
 		return text
 	}
-	return text + ", " + whole(s.Time.X) + " s"
+	return text + ", " + timed(s.Time.X) + " s"
 }
 
 // happenedText says what was noted of the bar.
@@ -1346,8 +1360,8 @@ func happenedTodayText(told []happening) string {
 // whyText is the whole account of an advice, for one phone screen.
 func (v view) whyText() string {
 	lines := []string{v.sharedText() + v.actionText(), v.factsText()}
-	if len(v.said()) > 0 {
-		lines = append(lines, "Said: "+strings.Join(v.said(), ", "))
+	if len(v.echo) > 0 {
+		lines = append(lines, "Said: "+strings.Join(v.echo, ", "))
 	}
 	if v.Expect.Time > 0 {
 		lines = append(lines, fmt.Sprintf("Next shot: about %s s; four in five such shots take %s to %s s.", whole(v.Expect.Time), whole(v.Expect.Low), whole(v.Expect.High)))
@@ -3607,7 +3621,7 @@ func dialInAlt(c advisor.Coffee, steps []advisor.Step, called bool) string {
 		case s.Shot.Time.From == advisor.None:
 			row = "not timed"
 		default:
-			row = whole(s.Shot.Time.X) + " s"
+			row = timed(s.Shot.Time.X) + " s"
 		}
 		row += ", " + grams(s.Yield) + " g"
 		if said := saidText(s); said != "" {

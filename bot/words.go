@@ -98,7 +98,7 @@ func (t *turn) addWords(r *room, shot advisor.Entry, p parse.Words) ([]Out, erro
 	}}
 	newest := r.shots(func(_ advisor.Entry, other advisor.Shot) bool { return other.Coffee == s.Coffee })
 	if len(newest) > 0 && newest[0].ID != shot.ID { // the advice is on that one
-		a.lead = notedForText(shot, r.name(shot.Person), p.Words)
+		a.lead = notedForText(shot, r.name(shot.Person), echoed(p.Words, t.m.Text))
 	}
 	return a.give()
 }

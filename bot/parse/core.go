@@ -174,11 +174,12 @@ func (s *sheet) typed(c core) string {
 
 // misspelt finds a word that is nearly a coffee's name, where none is named.
 func (s *sheet) misspelt() {
+	coffees := keys(s.vocab.Coffees)
 	for i := range s.tokens {
 		if s.shot.Coffee != 0 || s.shot.Stranger != "" || !s.unknown(i) {
 			continue
 		}
-		if id := s.nearCoffee(s.tokens[i].low); id != 0 && (i < s.first || !s.readable(s.tokens[i].text)) {
+		if id := nearCoffee(coffees, s.tokens[i].low); id != 0 && (i < s.first || !s.readable(s.tokens[i].text)) {
 			s.shot.Stranger, s.shot.Near = s.tokens[i].text, id
 			s.used[i] = true
 		}
@@ -193,9 +194,9 @@ func (s *sheet) readable(word string) bool {
 
 // nearCoffee returns the coffee with a word in its name that is one letter from
 // this one, or two if it is long.
-func (s *sheet) nearCoffee(low string) advisor.CoffeeID {
+func nearCoffee(coffees []key[advisor.CoffeeID], low string) advisor.CoffeeID {
 	best, id := 3, advisor.CoffeeID(0)
-	for _, k := range keys(s.vocab.Coffees) {
+	for _, k := range coffees {
 		for _, word := range append(strings.Fields(k.low), k.low) {
 			if d := Edits(low, word); d < best && len(word) >= 4 && 3*d < len(word) {
 				best, id = d, k.ID
