@@ -1,47 +1,9 @@
 package advisor
 
-import "shothand/advisor/taste"
-
-// A Lever is what an advice changes.
-type Lever int
-
-// The levers. Exactly one is moved at a time.
-const (
-	NoLever     Lever = iota // nothing the barista can move mends it
-	Grind                    // in dial units, or steps
-	Yield                    // in g
-	Time                     // in s, where a bar cuts by time
-	Dose                     // in g
-	Temperature              // in °C
-	Prep                     // puck preparation
-	Repeat                   // pull the same again
-	Keep                     // this is it
+import (
+	"shothand/advisor/bar"
+	"shothand/advisor/taste"
 )
-
-// String names l, as the JSON and the records do; empty for none of them.
-func (l Lever) String() string {
-	switch l {
-	case NoLever:
-		return "none"
-	case Grind:
-		return "grind"
-	case Yield:
-		return "yield"
-	case Time:
-		return "time"
-	case Dose:
-		return "dose"
-	case Temperature:
-		return "temperature"
-	case Prep:
-		return "prep"
-	case Repeat:
-		return "repeat"
-	case Keep:
-		return "keep"
-	}
-	return ""
-}
 
 // A Unit is what an advice's From and To are counted in.
 type Unit int
@@ -100,13 +62,13 @@ func (s State) String() string {
 
 // An Advice is what to do next, without words.
 type Advice struct {
-	Coffee  CoffeeID
-	Grinder GrinderID
-	Shot    EntryID // the newest shot it looked at
-	Nth     int     // which shot of its coffee that was today, from 1
+	Coffee  bar.CoffeeID
+	Grinder bar.GrinderID
+	Shot    bar.EntryID // the newest shot it looked at
+	Nth     int         // which shot of its coffee that was today, from 1
 
 	Read     taste.Reading
-	Lever    Lever
+	Lever    bar.Lever
 	From, To float64 // in Unit; equal for Keep, both 0 where Unit is NoUnit
 	Unit     Unit
 	Purge    bool
@@ -122,18 +84,18 @@ type Advice struct {
 
 // Learnt is what a coffee's shots have taught so far, in the mean.
 type Learnt struct {
-	Shots int     // of this coffee that were looked at
-	Step  Seconds // what one step of the grinder changes a shot in the window by
-	Noise float64 // sd of one shot, as a share of its time
-	Old   float64 // share of old grounds in a dose after a change without a purge
-	Cups  int     // tasted
-	Wrong float64 // probability that the window is not where the coffee tastes best
+	Shots int         // of this coffee that were looked at
+	Step  bar.Seconds // what one step of the grinder changes a shot in the window by
+	Noise float64     // sd of one shot, as a share of its time
+	Old   float64     // share of old grounds in a dose after a change without a purge
+	Cups  int         // tasted
+	Wrong float64     // probability that the window is not where the coffee tastes best
 }
 
 // Expect is what the next shot should show, if the advice is followed.
 type Expect struct {
-	Time, Low, High Seconds // the median and the interval around it
-	Level           float64 // the probability that Low to High holds
+	Time, Low, High bar.Seconds // the median and the interval around it
+	Level           float64     // the probability that Low to High holds
 }
 
 // A Reason is why, by the name of the rule that spoke or of the fact it saw.
@@ -154,9 +116,9 @@ const (
 
 // A Candidate is a move that was weighed.
 type Candidate struct {
-	Lever    Lever
+	Lever    bar.Lever
 	From, To float64
 	Unit     Unit
-	Right    float64 // probability that the next steady shot is right
-	Time     Seconds // expected there
+	Right    float64     // probability that the next steady shot is right
+	Time     bar.Seconds // expected there
 }

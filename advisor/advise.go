@@ -3,6 +3,8 @@ package advisor
 import (
 	"math"
 	"time"
+
+	"shothand/advisor/bar"
 )
 
 // Model is the version of the model; advice as said is kept with it.
@@ -10,7 +12,7 @@ const Model = "1"
 
 // Advise returns what to do next with a coffee. It is false if the coffee is
 // not known or has no shot.
-func Advise(h History, id CoffeeID, now time.Time) (Advice, bool) {
+func Advise(h bar.History, id bar.CoffeeID, now time.Time) (Advice, bool) {
 	return (*Memory)(nil).Advise(h, id, now)
 }
 
@@ -56,11 +58,11 @@ func (r *replay) situation() *situation {
 // setting is probably out.
 func (s *situation) serve(v verdict) verdict {
 	state := s.state()
-	if state != Dialling && (v.lever == Grind || v.lever == Yield) && 1-s.here.inTime < outsideAlarm && !s.complained() {
-		v = verdict{move: s.again(Keep), silent: true}
+	if state != Dialling && (v.lever == bar.Grind || v.lever == bar.Yield) && 1-s.here.inTime < outsideAlarm && !s.complained() {
+		v = verdict{move: s.again(bar.Keep), silent: true}
 	}
-	if state == Drifting && s.timed() && !s.inside() && (v.lever == Repeat || v.lever == Keep) {
-		if d, _ := s.drift(); d.Lever == Grind { // what the alert says
+	if state == Drifting && s.timed() && !s.inside() && (v.lever == bar.Repeat || v.lever == bar.Keep) {
+		if d, _ := s.drift(); d.Lever == bar.Grind { // what the alert says
 			return verdict{move: moveTo(s.here, s.here.steps+d.Steps), then: d.Then, silent: true, reasons: []Reason{{"drifting", OwnShots}}}
 		}
 	}
@@ -103,26 +105,26 @@ func (s *situation) advice(by rule, v verdict) Advice {
 	a.Reasons = append(a.Reasons, s.seen()...)
 	dose, yield := s.doseUsed(), s.yieldUsed()
 	switch v.lever {
-	case Grind, Yield, Keep:
+	case bar.Grind, bar.Yield, bar.Keep:
 		a.From, a.To, a.Unit = s.fromTo(v.move)
-		a.Purge = v.lever == Grind
+		a.Purge = v.lever == bar.Grind
 		yield = v.yield
-	case Dose:
+	case bar.Dose:
 		a.From, a.To, a.Unit = float64(s.last.shot.Dose.X), float64(v.dose), GramUnit
 		dose = v.dose
-	case Temperature:
+	case bar.Temperature:
 		a.From, a.To, a.Unit = float64(s.last.shot.Water), float64(v.water), CelsiusUnit
-	case NoLever, Time, Prep, Repeat:
+	case bar.NoLever, bar.Time, bar.Prep, bar.Repeat:
 	}
-	if v.lever != NoLever {
+	if v.lever != bar.NoLever {
 		a.Expect = s.expect(v.move, dose, yield)
 	}
 	if v.then > 0 {
 		a.Expect = a.Expect.around(v.then)
 	}
-	if v.lever == Yield && s.bar.Ends == ByTime { // the same cup, told by the clock
+	if v.lever == bar.Yield && s.bar.Ends == bar.ByTime { // the same cup, told by the clock
 		now := s.expect(s.here, dose, s.yieldUsed())
-		a.Lever, a.Unit = Time, SecondUnit
+		a.Lever, a.Unit = bar.Time, SecondUnit
 		a.From, a.To = math.Round(float64(now.Time)), math.Round(float64(a.Expect.Time))
 	}
 	if back := by.name == "dose-off" || by.name == "yield-off"; !back && !s.bar.Crew.Has(a.Lever) {
@@ -140,7 +142,7 @@ func (s *situation) advice(by rule, v verdict) Advice {
 // learnt returns what the coffee's shots have taught.
 func (s *situation) learnt() Learnt {
 	l := Learnt{Shots: len(s.pulls), Wrong: s.aim.Far()}
-	l.Step = Seconds(math.Exp(middle(s.coffee.Recipe)) * s.filter.Slopes().Mean())
+	l.Step = bar.Seconds(math.Exp(middle(s.coffee.Recipe)) * s.filter.Slopes().Mean())
 	l.Old, l.Noise = s.filter.Grounds()
 	for _, p := range s.pulls {
 		if p.reading.Tasted {
@@ -164,9 +166,9 @@ func (s *situation) seen() []Reason {
 	add(s.strong(), "strong", Published)
 	add(s.timed() && s.fast(), "fast", OwnShots)
 	add(s.timed() && s.slow(), "slow", OwnShots)
-	add(s.last.shot.Marks.Has(First), "first-of-day", CommonPractice)
+	add(s.last.shot.Marks.Has(bar.First), "first-of-day", CommonPractice)
 	prev, ok := s.previous()
-	add(ok && prev.grind != s.last.grind && s.last.shot.Marks.Has(NotPurged), "unpurged", CommonPractice)
+	add(ok && prev.grind != s.last.grind && s.last.shot.Marks.Has(bar.NotPurged), "unpurged", CommonPractice)
 	add(s.last.idle, "idle-hour", CommonPractice)
 	add(s.last.mixed, "other-grounds", CommonPractice)
 	return list

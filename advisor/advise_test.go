@@ -11,51 +11,52 @@ import (
 	"github.com/google/go-cmp/cmp/cmpopts"
 	"pgregory.net/rapid"
 
+	"shothand/advisor/bar"
 	"shothand/advisor/taste"
 )
 
 // A stage is a bar of one coffee on one grinder, for tests.
 type stage struct {
-	History
+	bar.History
 	now time.Time
 }
 
-func newStage(g Grinder, r Recipe) *stage {
+func newStage(g bar.Grinder, r bar.Recipe) *stage {
 	g.ID = 1
 	return &stage{
-		History: History{
-			Coffees:  []Coffee{{ID: 1, Name: "Harbour", Grinder: 1, Recipe: r}},
-			Grinders: []Grinder{g},
+		History: bar.History{
+			Coffees:  []bar.Coffee{{ID: 1, Name: "Harbour", Grinder: 1, Recipe: r}},
+			Grinders: []bar.Grinder{g},
 		},
 		now: time.Date(2026, 3, 2, 6, 30, 0, 0, time.UTC),
 	}
 }
 
 // add puts what happened three minutes after the last thing.
-func (s *stage) add(person PersonID, w What) EntryID {
+func (s *stage) add(person bar.PersonID, w bar.What) bar.EntryID {
 	s.now = s.now.Add(3 * time.Minute)
-	e := Entry{ID: EntryID(len(s.Entries) + 1), Person: person, At: s.now, Day: DayOf(s.now), What: w}
+	e := bar.Entry{ID: bar.EntryID(len(s.Entries) + 1), Person: person, At: s.now, Day: bar.DayOf(s.now), What: w}
 	s.Entries = append(s.Entries, e)
 	return e.ID
 }
 
 // pull reports a shot at the recipe, and returns the advice on it.
-func (s *stage) pull(grind Dial, seconds Seconds, words string, marks ...Marks) Advice {
+func (s *stage) pull(grind bar.Dial, seconds bar.Seconds, words string, marks ...bar.Marks) Advice {
 	s.silent(grind, seconds, words, marks...)
 	a, _ := Advise(s.History, 1, s.now)
 	return a
 }
 
 // silent reports a shot at the recipe.
-func (s *stage) silent(grind Dial, seconds Seconds, words string, marks ...Marks) {
+func (s *stage) silent(grind bar.Dial, seconds bar.Seconds, words string, marks ...bar.Marks) {
 	r := s.Coffees[0].Recipe
 	read, unread := taste.Default().Read(words)
-	shot := Shot{
+	shot := bar.Shot{
 		Coffee: 1, Grinder: 1,
-		Grind: Value[Dial]{X: grind, From: Said},
-		Dose:  Value[Grams]{X: r.Dose, From: Said},
-		Yield: Value[Grams]{X: r.Yield, From: Said},
-		Time:  Value[Seconds]{X: seconds, From: Said},
+		Grind: bar.Value[bar.Dial]{X: grind, From: bar.Said},
+		Dose:  bar.Value[bar.Grams]{X: r.Dose, From: bar.Said},
+		Yield: bar.Value[bar.Grams]{X: r.Yield, From: bar.Said},
+		Time:  bar.Value[bar.Seconds]{X: seconds, From: bar.Said},
 		Words: read, Unread: unread,
 	}
 	for _, m := range marks {
@@ -64,7 +65,7 @@ func (s *stage) silent(grind Dial, seconds Seconds, words string, marks ...Marks
 	s.add(1, shot)
 }
 
-func (s *stage) report(shot Shot) Advice {
+func (s *stage) report(shot bar.Shot) Advice {
 	s.add(1, shot)
 	a, _ := Advise(s.History, 1, s.now)
 	return a
@@ -81,96 +82,96 @@ func words(seconds float64) string {
 	return "sweet, balanced"
 }
 
-func recipe() Recipe { return Recipe{Dose: 18, Yield: 36, Low: 25, High: 31} }
+func recipe() bar.Recipe { return bar.Recipe{Dose: 18, Yield: 36, Low: 25, High: 31} }
 
 // because reports whether a gives a reason of that name.
 func because(a Advice, name string) bool {
 	return slices.ContainsFunc(a.Reasons, func(r Reason) bool { return r.Name == name })
 }
 
-func lower() Grinder { return Grinder{Step: 0.1, Finer: Lower} }
+func lower() bar.Grinder { return bar.Grinder{Step: 0.1, Finer: bar.Lower} }
 
 // Each rule, in a history that calls for it.
 func TestRules(t *testing.T) {
 	for _, test := range []struct {
 		name  string
 		shots func(*stage) Advice
-		want  Lever
+		want  bar.Lever
 		way   float64 // sign of To - From, where it matters
 	}{
-		{"cleaner", func(s *stage) Advice { return s.pull(5, 28, "soapy") }, NoLever, 0},
-		{"stale", func(s *stage) Advice { return s.pull(5, 28, "papery") }, NoLever, 0},
-		{"practice", func(s *stage) Advice { return s.pull(5, 15, "sour", Practice) }, Repeat, 0},
-		{"choked", func(s *stage) Advice { return s.pull(5, 45, "", Choked) }, Grind, +1},
-		{"dose-off", func(s *stage) Advice { return s.dosed(19.2, 34, "bitter") }, Dose, -1},
-		{"praised-outside", func(s *stage) Advice { return s.pull(5, 34, "delicious") }, Repeat, 0},
-		{"far-off", func(s *stage) Advice { return s.pull(5, 14, "bitter") }, Grind, -1},
-		{"lone-outlier", func(s *stage) Advice { s.proven(); return s.pull(5, 16, "sour") }, Prep, 0},
-		{"uneven", func(s *stage) Advice { return s.pull(5, 28, "sour and bitter") }, Prep, 0},
-		{"uneven", func(s *stage) Advice { return s.pull(5, 28, "sour", Spurted) }, Prep, 0},
-		{"scattered", func(s *stage) Advice { s.pull(5, 24, ""); s.pull(5, 33, ""); return s.pull(5, 25, "balanced") }, Prep, 0},
-		{"tasters-differ", func(s *stage) Advice { s.pull(5, 28, "sour"); return s.second("bitter") }, Repeat, 0},
-		{"past-the-peak", func(s *stage) Advice { s.pull(5, 29, "sour"); return s.pull(4.6, 23, "thin") }, Prep, 0},
+		{"cleaner", func(s *stage) Advice { return s.pull(5, 28, "soapy") }, bar.NoLever, 0},
+		{"stale", func(s *stage) Advice { return s.pull(5, 28, "papery") }, bar.NoLever, 0},
+		{"practice", func(s *stage) Advice { return s.pull(5, 15, "sour", bar.Practice) }, bar.Repeat, 0},
+		{"choked", func(s *stage) Advice { return s.pull(5, 45, "", bar.Choked) }, bar.Grind, +1},
+		{"dose-off", func(s *stage) Advice { return s.dosed(19.2, 34, "bitter") }, bar.Dose, -1},
+		{"praised-outside", func(s *stage) Advice { return s.pull(5, 34, "delicious") }, bar.Repeat, 0},
+		{"far-off", func(s *stage) Advice { return s.pull(5, 14, "bitter") }, bar.Grind, -1},
+		{"lone-outlier", func(s *stage) Advice { s.proven(); return s.pull(5, 16, "sour") }, bar.Prep, 0},
+		{"uneven", func(s *stage) Advice { return s.pull(5, 28, "sour and bitter") }, bar.Prep, 0},
+		{"uneven", func(s *stage) Advice { return s.pull(5, 28, "sour", bar.Spurted) }, bar.Prep, 0},
+		{"scattered", func(s *stage) Advice { s.pull(5, 24, ""); s.pull(5, 33, ""); return s.pull(5, 25, "balanced") }, bar.Prep, 0},
+		{"tasters-differ", func(s *stage) Advice { s.pull(5, 28, "sour"); return s.second("bitter") }, bar.Repeat, 0},
+		{"past-the-peak", func(s *stage) Advice { s.pull(5, 29, "sour"); return s.pull(4.6, 23, "thin") }, bar.Prep, 0},
 		{"past-the-peak", func(s *stage) Advice {
 			for range 5 {
 				s.silent(3, 5, "")
 			}
 			s.silent(7, 23, "sour and bitter")
 			return s.pull(3.5, 19, "bitter")
-		}, Prep, 0},
-		{"half-believed", func(s *stage) Advice { return s.pull(5, 28, "very sour", First) }, Repeat, 0},
-		{"unplaced", func(s *stage) Advice { s.pull(5, 24, "sour"); return s.pull(0, 27, "sour", Unplaced) }, Repeat, 0},
-		{"for-the-lead", func(s *stage) Advice { s.Bar.Crew = Levers(0).With(Yield); return s.pull(5, 21, "sour") }, Grind, -1},
-		{"lost-in-milk", func(s *stage) Advice { s.small(); return s.pull(5, 28, "lost in milk") }, Dose, +1},
-		{"unpurged", func(s *stage) Advice { s.pull(5, 21, "sour"); return s.pull(4.8, 22, "sour", NotPurged) }, Grind, -1},
+		}, bar.Prep, 0},
+		{"half-believed", func(s *stage) Advice { return s.pull(5, 28, "very sour", bar.First) }, bar.Repeat, 0},
+		{"unplaced", func(s *stage) Advice { s.pull(5, 24, "sour"); return s.pull(0, 27, "sour", bar.Unplaced) }, bar.Repeat, 0},
+		{"for-the-lead", func(s *stage) Advice { s.Bar.Crew = bar.Levers(0).With(bar.Yield); return s.pull(5, 21, "sour") }, bar.Grind, -1},
+		{"lost-in-milk", func(s *stage) Advice { s.small(); return s.pull(5, 28, "lost in milk") }, bar.Dose, +1},
+		{"unpurged", func(s *stage) Advice { s.pull(5, 21, "sour"); return s.pull(4.8, 22, "sour", bar.NotPurged) }, bar.Grind, -1},
 		{"idle-hour", func(s *stage) Advice {
 			s.proven()
 			s.now = s.now.Add(2 * time.Hour)
 			return s.pull(5, 20, "sour")
-		}, Prep, 0},
-		{"slow-and-sour", func(s *stage) Advice { return s.pull(5, 35, "sour") }, Grind, +1},
-		{"fast-and-bitter", func(s *stage) Advice { return s.pull(5, 22, "bitter") }, Prep, 0},
-		{"fast-and-bitter", func(s *stage) Advice { s.pull(5, 22, "bitter"); return s.pull(5, 22, "bitter") }, Grind, -1},
-		{"untasted", func(s *stage) Advice { return s.pull(5, 28, "") }, Repeat, 0},
-		{"yield-off", func(s *stage) Advice { s.proven(); return s.poured(52, 35, "thin") }, Yield, -1},
-		{"lost-in-milk", func(s *stage) Advice { s.proven(); return s.pull(5, 28, "lost in milk") }, Yield, -1},
-		{"sour-and-strong", func(s *stage) Advice { return s.pull(5, 28, "sour, strong") }, Yield, +1},
-		{"bitter-and-weak", func(s *stage) Advice { return s.pull(5, 28, "bitter, watery") }, Yield, -1},
-		{"bitter-and-strong", func(s *stage) Advice { s.proven(); return s.pull(5, 28, "very bitter, very strong") }, Yield, +1},
-		{"inside-the-noise", func(s *stage) Advice { s.pull(5, 28, "balanced"); return s.pull(5, 24, "thin") }, Repeat, 0},
-		{"keep", func(s *stage) Advice { s.proven(); return s.pull(5, 28, "sweet") }, Keep, 0},
-		{"confirm", func(s *stage) Advice { return s.pull(5, 28, "balanced") }, Repeat, 0},
-		{"ratio-first", func(s *stage) Advice { s.pull(5, 28, "very sour"); return s.pull(5, 28, "very sour, sharp") }, Yield, +1},
-		{"roast", func(s *stage) Advice { return s.pull(5, 28, "ashy") }, NoLever, 0},
-		{"raw", func(s *stage) Advice { return s.pull(5, 28, "grassy") }, NoLever, 0},
-		{"move-window", func(s *stage) Advice { s.pull(5, 35, "delicious"); return s.pull(5, 35, "sweet, lovely") }, Keep, 0},
+		}, bar.Prep, 0},
+		{"slow-and-sour", func(s *stage) Advice { return s.pull(5, 35, "sour") }, bar.Grind, +1},
+		{"fast-and-bitter", func(s *stage) Advice { return s.pull(5, 22, "bitter") }, bar.Prep, 0},
+		{"fast-and-bitter", func(s *stage) Advice { s.pull(5, 22, "bitter"); return s.pull(5, 22, "bitter") }, bar.Grind, -1},
+		{"untasted", func(s *stage) Advice { return s.pull(5, 28, "") }, bar.Repeat, 0},
+		{"yield-off", func(s *stage) Advice { s.proven(); return s.poured(52, 35, "thin") }, bar.Yield, -1},
+		{"lost-in-milk", func(s *stage) Advice { s.proven(); return s.pull(5, 28, "lost in milk") }, bar.Yield, -1},
+		{"sour-and-strong", func(s *stage) Advice { return s.pull(5, 28, "sour, strong") }, bar.Yield, +1},
+		{"bitter-and-weak", func(s *stage) Advice { return s.pull(5, 28, "bitter, watery") }, bar.Yield, -1},
+		{"bitter-and-strong", func(s *stage) Advice { s.proven(); return s.pull(5, 28, "very bitter, very strong") }, bar.Yield, +1},
+		{"inside-the-noise", func(s *stage) Advice { s.pull(5, 28, "balanced"); return s.pull(5, 24, "thin") }, bar.Repeat, 0},
+		{"keep", func(s *stage) Advice { s.proven(); return s.pull(5, 28, "sweet") }, bar.Keep, 0},
+		{"confirm", func(s *stage) Advice { return s.pull(5, 28, "balanced") }, bar.Repeat, 0},
+		{"ratio-first", func(s *stage) Advice { s.pull(5, 28, "very sour"); return s.pull(5, 28, "very sour, sharp") }, bar.Yield, +1},
+		{"roast", func(s *stage) Advice { return s.pull(5, 28, "ashy") }, bar.NoLever, 0},
+		{"raw", func(s *stage) Advice { return s.pull(5, 28, "grassy") }, bar.NoLever, 0},
+		{"move-window", func(s *stage) Advice { s.pull(5, 35, "delicious"); return s.pull(5, 35, "sweet, lovely") }, bar.Keep, 0},
 		{"taste-leads", func(s *stage) Advice {
 			s.pull(5, 29, "sour")
 			s.poured(40, 30, "sour")
 			return s.poured(42, 31, "very sour")
-		}, Grind, -1},
+		}, bar.Grind, -1},
 		{"hunting", func(s *stage) Advice {
 			s.pull(5, 26, "sour")
 			s.pull(4.8, 30, "bitter")
 			s.pull(4.9, 27, "sour")
 			return s.pull(4.8, 29, "a bit bitter")
-		}, Repeat, 0},
+		}, bar.Repeat, 0},
 		{"coarse-steps", func(s *stage) Advice {
 			s.Grinders[0].Step = 1
 			s.pull(5, 21, "sour")
 			s.pull(4, 33, "bitter")
 			s.pull(5, 21.5, "sour")
 			return s.pull(4, 33, "bitter")
-		}, Dose, -1},
+		}, bar.Dose, -1},
 		{"out-of-reach", func(s *stage) Advice {
 			s.Grinders[0].Step, s.Grinders[0].Min, s.Grinders[0].Max = 1, 1, 10
 			s.pull(1, 17, "sour")
 			return s.pull(1, 17, "sour, thin")
-		}, NoLever, 0},
+		}, bar.NoLever, 0},
 		{"out-of-reach", func(s *stage) Advice { // from 0, where nobody has told the ends
 			s.pull(0, 17, "sour")
 			return s.pull(0, 17, "sour, thin")
-		}, NoLever, 0},
+		}, bar.NoLever, 0},
 	} {
 		t.Run(test.name, func(t *testing.T) {
 			a := test.shots(newStage(lower(), recipe()))
@@ -184,7 +185,7 @@ func TestRules(t *testing.T) {
 // second reports what somebody else says of the last shot.
 func (s *stage) second(words string) Advice {
 	read, unread := taste.Default().Read(words)
-	s.add(2, Words{Shot: s.Entries[len(s.Entries)-1].ID, Words: read, Unread: unread})
+	s.add(2, bar.Words{Shot: s.Entries[len(s.Entries)-1].ID, Words: read, Unread: unread})
 	a, _ := Advise(s.History, 1, s.now)
 	return a
 }
@@ -197,27 +198,27 @@ func (s *stage) small() {
 
 // proven pulls shots that leave no doubt of the setting 5.
 func (s *stage) proven() {
-	for _, t := range []Seconds{28, 27.5, 28.4, 28.2} {
+	for _, t := range []bar.Seconds{28, 27.5, 28.4, 28.2} {
 		s.pull(5, t, "balanced")
 	}
 }
 
 // dosed reports a shot of another dose, poured of another yield.
-func (s *stage) dosed(dose Grams, seconds Seconds, words string) Advice {
+func (s *stage) dosed(dose bar.Grams, seconds bar.Seconds, words string) Advice {
 	return s.other(dose, s.Coffees[0].Recipe.Yield, seconds, words)
 }
 
-func (s *stage) poured(yield Grams, seconds Seconds, words string) Advice {
+func (s *stage) poured(yield bar.Grams, seconds bar.Seconds, words string) Advice {
 	return s.other(s.Coffees[0].Recipe.Dose, yield, seconds, words)
 }
 
-func (s *stage) other(dose, yield Grams, seconds Seconds, words string) Advice {
+func (s *stage) other(dose, yield bar.Grams, seconds bar.Seconds, words string) Advice {
 	read, unread := taste.Default().Read(words)
-	return s.report(Shot{
+	return s.report(bar.Shot{
 		Coffee: 1, Grinder: 1,
-		Grind: Value[Dial]{X: 5, From: Said},
-		Dose:  Value[Grams]{X: dose, From: Said}, Yield: Value[Grams]{X: yield, From: Said},
-		Time:  Value[Seconds]{X: seconds, From: Said},
+		Grind: bar.Value[bar.Dial]{X: 5, From: bar.Said},
+		Dose:  bar.Value[bar.Grams]{X: dose, From: bar.Said}, Yield: bar.Value[bar.Grams]{X: yield, From: bar.Said},
+		Time:  bar.Value[bar.Seconds]{X: seconds, From: bar.Said},
 		Words: read, Unread: unread,
 	})
 }
@@ -225,21 +226,21 @@ func (s *stage) other(dose, yield Grams, seconds Seconds, words string) Advice {
 // A first move never leads past 60 s, however much a step is worth: a step is
 // worth at most 10 s, on any dial.
 func TestFirstMoveNeverChokes(t *testing.T) {
-	for _, g := range []Grinder{
-		{Step: 0.1, Finer: Lower},
-		{Step: 0.05, Finer: Lower},
-		{Step: 0.25, Finer: Higher},
-		{Step: 1, Finer: Higher},
-		{Step: 5, Finer: Lower},
+	for _, g := range []bar.Grinder{
+		{Step: 0.1, Finer: bar.Lower},
+		{Step: 0.05, Finer: bar.Lower},
+		{Step: 0.25, Finer: bar.Higher},
+		{Step: 1, Finer: bar.Higher},
+		{Step: 5, Finer: bar.Lower},
 		{},
 	} {
-		for _, first := range []Seconds{12, 16, 20, 22, 24} {
+		for _, first := range []bar.Seconds{12, 16, 20, 22, 24} {
 			a := newStage(g, recipe()).pull(20, first, "sour")
 			moved := a.To
 			if a.Unit == DialUnit {
-				moved = g.steps(Dial(a.To)) - g.steps(Dial(a.From))
+				moved = g.Steps(bar.Dial(a.To)) - g.Steps(bar.Dial(a.From))
 			}
-			if steep := float64(first) * math.Exp(10.0/28*moved); a.Lever != Grind || !(moved > 0) || steep > 60 {
+			if steep := float64(first) * math.Exp(10.0/28*moved); a.Lever != bar.Grind || !(moved > 0) || steep > 60 {
 				t.Errorf("step %g, %g s: %.1f steps finer, %.0f s if a step is worth 10 s", g.Step, first, moved, steep)
 			}
 		}
@@ -248,14 +249,14 @@ func TestFirstMoveNeverChokes(t *testing.T) {
 
 // A bar that follows the advice gets there, on any dial.
 func TestFollowedAdviceEndsInKeep(t *testing.T) {
-	for _, g := range []Grinder{{Step: 0.1, Finer: Lower}, {Step: 1, Finer: Higher}, {}} {
+	for _, g := range []bar.Grinder{{Step: 0.1, Finer: bar.Lower}, {Step: 1, Finer: bar.Higher}, {}} {
 		for _, worth := range []float64{0.6, 1.3, 3} {
-			s, grind := newStage(g, recipe()), Dial(52)
-			start := g.steps(grind)
+			s, grind := newStage(g, recipe()), bar.Dial(52)
+			start := g.Steps(grind)
 			for n := 1; ; n++ {
-				seconds := 22 * math.Exp(worth/28*(g.steps(grind)-start)+0.02*math.Sin(float64(5*n)))
-				a := s.pull(grind, Seconds(math.Round(seconds*10)/10), words(seconds))
-				if a.Lever == Keep {
+				seconds := 22 * math.Exp(worth/28*(g.Steps(grind)-start)+0.02*math.Sin(float64(5*n)))
+				a := s.pull(grind, bar.Seconds(math.Round(seconds*10)/10), words(seconds))
+				if a.Lever == bar.Keep {
 					break
 				}
 				if n == 8 {
@@ -263,10 +264,10 @@ func TestFollowedAdviceEndsInKeep(t *testing.T) {
 					break
 				}
 				switch {
-				case a.Lever == Grind && a.Unit == StepUnit:
-					grind += Dial(a.To)
-				case a.Lever == Grind:
-					grind = Dial(a.To)
+				case a.Lever == bar.Grind && a.Unit == StepUnit:
+					grind += bar.Dial(a.To)
+				case a.Lever == bar.Grind:
+					grind = bar.Dial(a.To)
 				}
 			}
 		}
@@ -279,15 +280,15 @@ func TestGrinderIsCarriedOver(t *testing.T) {
 	s := newStage(lower(), recipe())
 	cold := s.pull(5.2, 22, "sour")
 	for _, p := range []struct {
-		grind Dial
-		t     Seconds
+		grind bar.Dial
+		t     bar.Seconds
 	}{{5.0, 24.5}, {4.8, 27}, {4.8, 27.4}, {4.7, 28.5}} {
 		s.pull(p.grind, p.t, "balanced")
 	}
-	s.Coffees = append(s.Coffees, Coffee{ID: 2, Name: "Tide", Grinder: 1, Recipe: recipe()})
-	id := s.add(1, Shot{
-		Coffee: 2, Grinder: 1, Grind: Value[Dial]{X: 5.2, From: Said}, Dose: Value[Grams]{X: 18, From: Said},
-		Yield: Value[Grams]{X: 36, From: Said}, Time: Value[Seconds]{X: 22, From: Said}, Words: sour(),
+	s.Coffees = append(s.Coffees, bar.Coffee{ID: 2, Name: "Tide", Grinder: 1, Recipe: recipe()})
+	id := s.add(1, bar.Shot{
+		Coffee: 2, Grinder: 1, Grind: bar.Value[bar.Dial]{X: 5.2, From: bar.Said}, Dose: bar.Value[bar.Grams]{X: 18, From: bar.Said},
+		Yield: bar.Value[bar.Grams]{X: 36, From: bar.Said}, Time: bar.Value[bar.Seconds]{X: 22, From: bar.Said}, Words: sour(),
 	})
 	next, _ := Advise(s.History, 2, s.now)
 	if next.Shot != id || !(next.To <= cold.To) || !(next.Expect.High/next.Expect.Low < cold.Expect.High/cold.Expect.Low) {
@@ -296,7 +297,7 @@ func TestGrinderIsCarriedOver(t *testing.T) {
 	}
 }
 
-func sour() []taste.Word {
+func sour() []bar.Word {
 	words, _ := taste.Default().Read("sour")
 	return words
 }
@@ -307,8 +308,8 @@ func anyHistory(t *rapid.T) *stage {
 	s.Coffees[0].Recipe.Soft = rapid.Bool().Draw(t, "soft")
 	for range rapid.IntRange(1, 7).Draw(t, "shots") {
 		s.silent(
-			Dial(math.Round(rapid.Float64Range(3, 7).Draw(t, "grind")*10)/10),
-			Seconds(math.Round(rapid.Float64Range(5, 70).Draw(t, "seconds"))),
+			bar.Dial(math.Round(rapid.Float64Range(3, 7).Draw(t, "grind")*10)/10),
+			bar.Seconds(math.Round(rapid.Float64Range(5, 70).Draw(t, "seconds"))),
 			rapid.SampledFrom([]string{"", "sour", "bitter", "sour, strong", "thin", "sweet", "sour and bitter", "lovely", "soapy"}).Draw(t, "words"),
 		)
 	}
@@ -331,23 +332,23 @@ func TestAdviceIsSane(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		s := anyHistory(t)
 		a, ok := Advise(s.History, 1, s.now)
-		last := s.Entries[len(s.Entries)-1].What.(Shot)
-		finer := a.Lever == Grind && a.To < a.From
-		coarser := a.Lever == Grind && a.To > a.From
-		longer, shorter := a.Lever == Yield && a.To > a.From, a.Lever == Yield && a.To < a.From
+		last := s.Entries[len(s.Entries)-1].What.(bar.Shot)
+		finer := a.Lever == bar.Grind && a.To < a.From
+		coarser := a.Lever == bar.Grind && a.To > a.From
+		longer, shorter := a.Lever == bar.Yield && a.To > a.From, a.Lever == bar.Yield && a.To < a.From
 		slow, fast := last.Time.X > s.Coffees[0].Recipe.High+0.5, last.Time.X < s.Coffees[0].Recipe.Low-0.5
 		switch {
 		case !ok:
 			t.Fatal("no advice")
 		case !(a.Expect.Low <= a.Expect.Time && a.Expect.Time <= a.Expect.High), !(a.Sure >= 0 && a.Sure <= 1):
 			t.Fatalf("expect %+v, sure %g", a.Expect, a.Sure)
-		case a.Lever == Keep && !a.Read.Tasted:
+		case a.Lever == bar.Keep && !a.Read.Tasted:
 			t.Fatal("kept what nobody tasted")
 		case slow && finer && a.Read.Extraction < -strongly && !s.overruled():
 			t.Fatal("slow and sour, and finer")
 		case fast && coarser && a.Read.Extraction > strongly && last.Time.X > 25*farFast && !s.overruled():
 			t.Fatal("fast and bitter, and coarser")
-		case slices.Contains(a.Read.Faults, taste.Cleaner) && a.Lever != NoLever:
+		case slices.Contains(a.Read.Faults, taste.Cleaner) && a.Lever != bar.NoLever:
 			t.Fatal("soapy, and a lever")
 		case longer && a.Read.Strength < -strongly:
 			t.Fatal("weak, and longer")
@@ -397,16 +398,16 @@ func TestMemoryChangesNothing(t *testing.T) {
 				}
 			case 1:
 				if n := len(s.Entries); n > 0 {
-					if _, ok := s.Entries[n-1].What.(Shot); ok {
-						s.add(2, Words{Shot: s.Entries[n-1].ID, Words: sour()})
+					if _, ok := s.Entries[n-1].What.(bar.Shot); ok {
+						s.add(2, bar.Words{Shot: s.Entries[n-1].ID, Words: sour()})
 					}
 				}
 			case 2:
 				s.now = s.now.Add(20 * time.Hour)
 			case 3:
-				s.Coffees[0].Recipe.Yield = Grams(rapid.IntRange(34, 40).Draw(t, "yield"))
+				s.Coffees[0].Recipe.Yield = bar.Grams(rapid.IntRange(34, 40).Draw(t, "yield"))
 			default:
-				s.silent(Dial(rapid.IntRange(48, 52).Draw(t, "grind"))/10, Seconds(rapid.IntRange(15, 45).Draw(t, "time")),
+				s.silent(bar.Dial(rapid.IntRange(48, 52).Draw(t, "grind"))/10, bar.Seconds(rapid.IntRange(15, 45).Draw(t, "time")),
 					rapid.SampledFrom([]string{"", "sour", "bitter", "balanced"}).Draw(t, "words"))
 			}
 			want, ok1 := Advise(s.History, 1, s.now)
@@ -436,7 +437,7 @@ func TestMemoryIsOnlyRead(t *testing.T) {
 			}
 		}
 		look("before")
-		if a, ok := r.advise(); !ok || a.Lever == NoLever {
+		if a, ok := r.advise(); !ok || a.Lever == bar.NoLever {
 			t.Fatal("no advice")
 		}
 		r.outlook()
@@ -467,14 +468,14 @@ func TestDayOf(t *testing.T) {
 	}
 	for _, test := range []struct {
 		at   time.Time
-		want Day
+		want bar.Day
 	}{
 		{time.Date(2026, 3, 2, 3, 59, 0, 0, time.UTC), "2026-03-01"},
 		{time.Date(2026, 3, 2, 4, 0, 0, 0, time.UTC), "2026-03-02"},
 		{time.Date(2026, 1, 1, 2, 0, 0, 0, time.UTC), "2025-12-31"},
 		{time.Date(2026, 3, 29, 1, 30, 0, 0, time.UTC).In(berlin), "2026-03-28"}, // 03:30 on the day the clock goes forward
 	} {
-		if got := DayOf(test.at); got != test.want {
+		if got := bar.DayOf(test.at); got != test.want {
 			t.Errorf("DayOf(%v) = %s, want %s", test.at, got, test.want)
 		}
 	}

@@ -3,17 +3,19 @@ package advisor
 import (
 	"math"
 
+	"shothand/advisor/bar"
+
 	"gonum.org/v1/gonum/stat/distuv"
 )
 
 // A Trend is how a coffee's time goes with its age where nothing else has
 // changed.
 type Trend struct {
-	Day   Seconds // longer for each day, below 0 faster
-	SD    Seconds // its standard error
+	Day   bar.Seconds // longer for each day, below 0 faster
+	SD    bar.Seconds // its standard error
 	Shots int
-	Free  int     // days that the slope and the levels of the settings do not use up
-	Mean  Seconds // of the days
+	Free  int         // days that the slope and the levels of the settings do not use up
+	Mean  bar.Seconds // of the days
 }
 
 // ageingFree is how many days must be left to speak of ageing: one setting on
@@ -49,7 +51,7 @@ type stand struct {
 // A dayMean is the mean time of a day's shots at one setting. Shots of one day
 // share that day's level, so the day counts, not the shot.
 type dayMean struct {
-	day     Day
+	day     bar.Day
 	seconds float64
 	shots   int
 }
@@ -73,7 +75,7 @@ func (r *replay) ageing() Trend {
 			}
 			x, y = append(x, float64(age)), append(y, d.seconds)
 			t.Shots += d.shots
-			t.Mean += Seconds(d.seconds)
+			t.Mean += bar.Seconds(d.seconds)
 		}
 		days += len(x)
 		t.Free += len(x) - 1
@@ -85,8 +87,8 @@ func (r *replay) ageing() Trend {
 		return Trend{Shots: t.Shots}
 	}
 	slope := xy / xx
-	t.Day, t.Mean = Seconds(slope), t.Mean/Seconds(days)
-	t.SD = Seconds(math.Sqrt(max(0, yy-slope*xy) / float64(t.Free) / xx))
+	t.Day, t.Mean = bar.Seconds(slope), t.Mean/bar.Seconds(days)
+	t.SD = bar.Seconds(math.Sqrt(max(0, yy-slope*xy) / float64(t.Free) / xx))
 	return t
 }
 
@@ -95,7 +97,7 @@ func (r *replay) stands() [][]dayMean {
 	by := map[stand]int{}
 	var all [][]dayMean
 	for _, p := range r.pulls {
-		if math.IsNaN(p.time) || p.shot.Grinder != r.grinder.ID || !p.shot.plainly(r.coffee.Recipe) {
+		if math.IsNaN(p.time) || p.shot.Grinder != r.grinder.ID || !byRecipe(p.shot, r.coffee.Recipe) {
 			continue
 		}
 		k := stand{p.grind, p.opened, p.Day < r.coffee.Roasted}
@@ -128,10 +130,10 @@ func moments(x, y []float64) (xx, xy, yy float64) {
 	return xx, xy, yy
 }
 
-// plainly reports whether a shot was pulled by the recipe, so that its time can
+// byRecipe reports whether a shot was pulled by the recipe, so that its time can
 // be laid beside others.
-func (s Shot) plainly(r Recipe) bool {
-	const odd = Practice | Single | Choked | Stopped | Spurted | First | NotPurged | Unplaced
-	return s.Marks&odd == 0 && s.Time.From == Said && r.Yield > 0 &&
+func byRecipe(s bar.Shot, r bar.Recipe) bool {
+	const odd = bar.Practice | bar.Single | bar.Choked | bar.Stopped | bar.Spurted | bar.First | bar.NotPurged | bar.Unplaced
+	return s.Marks&odd == 0 && s.Time.From == bar.Said && r.Yield > 0 &&
 		math.Abs(float64(s.Dose.X-r.Dose)) <= 0.5 && math.Abs(float64(s.Yield.X/r.Yield-1)) <= 0.1
 }

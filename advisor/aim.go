@@ -3,6 +3,7 @@ package advisor
 import (
 	"math"
 
+	"shothand/advisor/bar"
 	"shothand/advisor/taste"
 )
 
@@ -23,7 +24,7 @@ const (
 // newAim returns the belief about how a cup at the recipe itself would taste,
 // before any tasting. It holds two views: the recipe is right, give or take; or
 // its window is not where the coffee tastes best, and binds nobody.
-func newAim(r Recipe) *taste.Belief {
+func newAim(r bar.Recipe) *taste.Belief {
 	p := taste.Prior{Near: nearSpot, Far: farSpot, Strength: strengthSpot, Misplaced: wrongTyped}
 	if r.Soft {
 		p.Misplaced = wrongSoft
@@ -68,14 +69,14 @@ func (r *replay) far(s spot, m move) float64 {
 // off returns how a cup at s is believed to taste, in taste steps.
 func (r *replay) off(s spot) (extraction, strength float64) {
 	m, at := r.aim.Mean(), r.answers.place(s)
-	to := r.coffee.Aim.target()
+	to := targetOf(r.coffee.Aim)
 	return m.Extraction + at.Extraction - to.Extraction, m.Strength + at.Strength - to.Strength
 }
 
 // meant returns where a cup at s stands from one at the recipe that tastes as
 // this coffee is meant to.
 func (r *replay) meant(s spot) taste.Place {
-	at, to := r.answers.place(s), r.coffee.Aim.target()
+	at, to := r.answers.place(s), targetOf(r.coffee.Aim)
 	return taste.Place{Extraction: at.Extraction - to.Extraction, Strength: at.Strength - to.Strength}
 }
 

@@ -4,6 +4,8 @@ import (
 	"math"
 	"strconv"
 	"testing"
+
+	"shothand/advisor/bar"
 )
 
 // longStage is a bar with so many shots behind it, over days.
@@ -13,9 +15,9 @@ func longStage(shots int) *stage {
 		if n%20 == 19 {
 			s.now = s.now.Add(22 * 60 * 60 * 1e9)
 		}
-		grind := Dial(5 - 0.1*float64(n%3))
+		grind := bar.Dial(5 - 0.1*float64(n%3))
 		seconds := 28 * math.Exp(0.045*float64(n%3)+0.05*math.Sin(float64(7*n)))
-		s.silent(grind, Seconds(math.Round(seconds)), words(seconds))
+		s.silent(grind, bar.Seconds(math.Round(seconds)), words(seconds))
 	}
 	return s
 }

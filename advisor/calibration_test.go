@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"shothand/advisor"
+	"shothand/advisor/bar"
 	"shothand/advisor/flow"
 	"shothand/advisor/simbar"
 )
@@ -34,7 +35,7 @@ func calibrate(rows []simbar.Row, n int) *calibration {
 			w := simbar.New(row, i)
 			last := runs(w)
 			p := &advised{}
-			p.onShot = func(number int, e advisor.Entry) {
+			p.onShot = func(number int, e bar.Entry) {
 				if p.runs == last && number >= firstForetold {
 					bars[i][number] = append(bars[i][number], foretell(p.History, e))
 				}
@@ -51,9 +52,9 @@ func calibrate(rows []simbar.Row, n int) *calibration {
 }
 
 // foretell scores what h says of the shot e.
-func foretell(h advisor.History, e advisor.Entry) forecast {
+func foretell(h bar.History, e bar.Entry) forecast {
 	belief := advisor.Foretold(h, e)
-	x := math.Log(float64(e.What.(advisor.Shot).Time.X))
+	x := math.Log(float64(e.What.(bar.Shot).Time.X))
 	return forecast{
 		pit:   belief.Below(x),
 		crps:  crps(belief, x),

@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"shothand/advisor/bar"
 	"shothand/advisor/flow"
 	"shothand/advisor/taste"
 )
@@ -36,13 +37,13 @@ const (
 
 // A move is a setting the next shot could be pulled at.
 type move struct {
-	lever  Lever
+	lever  bar.Lever
 	steps  float64 // grind, on the grinder
-	yield  Grams
-	dose   Grams
-	water  Celsius // of Temperature only
-	inTime float64 // probability that its steady time is in the window
-	choke  float64 // probability that it is above 60 s
+	yield  bar.Grams
+	dose   bar.Grams
+	water  bar.Celsius // of Temperature only
+	inTime float64     // probability that its steady time is in the window
+	choke  float64     // probability that it is above 60 s
 	right  float64
 	taste  float64 // probability that the taste is right, whatever the time; of the setting just used only
 	time   float64 // log s expected there, at the recipe's dose and yield
@@ -52,11 +53,11 @@ type move struct {
 func (m move) score() float64 { return m.right - chokeCost*m.choke }
 
 // middle returns the logarithm of the middle of a recipe's window.
-func middle(r Recipe) float64 { return (math.Log(float64(r.Low)) + math.Log(float64(r.High))) / 2 }
+func middle(r bar.Recipe) float64 { return (math.Log(float64(r.Low)) + math.Log(float64(r.High))) / 2 }
 
 // inWindow returns the probability that a steady time is in r's window, or
 // not far outside it where nobody has typed the window.
-func inWindow(s flow.Steady, grind float64, r Recipe) float64 {
+func inWindow(s flow.Steady, grind float64, r bar.Recipe) float64 {
 	low, high := math.Log(float64(r.Low)), math.Log(float64(r.High))
 	if r.Soft {
 		low, high = low-softEdge, high+softEdge
@@ -66,7 +67,7 @@ func inWindow(s flow.Steady, grind float64, r Recipe) float64 {
 
 // weigh returns the move to that grind, yield and dose, weighed. Time is judged
 // at the recipe's yield, and at the dose that is meant.
-func (r *replay) weigh(lever Lever, steps float64, yield, dose Grams) move {
+func (r *replay) weigh(lever bar.Lever, steps float64, yield, dose bar.Grams) move {
 	grind, recipe, steady := steps-r.ref, r.coffee.Recipe, r.steady
 	if dose != recipe.Dose {
 		steady = r.filter.Steady(math.Log(float64(dose/recipe.Dose)), 0)
@@ -114,7 +115,7 @@ func witnessOdds(r taste.Reading) float64 {
 
 // here returns the setting just used.
 func (r *replay) here() move {
-	m := r.weigh(Keep, r.set(), r.yieldUsed(), r.doseUsed())
+	m := r.weigh(bar.Keep, r.set(), r.yieldUsed(), r.doseUsed())
 	m.right, m.taste = r.proven(m)
 	if m.inTime >= agreed && r.agrees() {
 		m.right = m.taste
@@ -131,7 +132,7 @@ func (r *replay) agrees() bool {
 	again := slices.ContainsFunc(r.pulls[min(r.opened, n):n], func(q pull) bool {
 		return q.grind == p.grind && q.reading.Tasted && faultless(q.reading)
 	})
-	return again && !math.IsNaN(p.time) && !w.fast(p.time) && !w.slow(p.time) &&
+	return again && !math.IsNaN(p.time) && !tooFast(w, p.time) && !tooSlow(w, p.time) &&
 		p.reading.Praise >= plainPraise && faultless(p.reading)
 }
 
@@ -153,30 +154,30 @@ func (r *replay) set() float64 {
 
 // yieldUsed returns the yield people are aiming at: the recipe's, unless the
 // last shot was pulled to another on purpose.
-func (r *replay) yieldUsed() Grams {
+func (r *replay) yieldUsed() bar.Grams {
 	recipe := r.coffee.Recipe.Yield
 	if len(r.pulls) == 0 {
 		return recipe
 	}
 	last := r.pulls[len(r.pulls)-1].shot
-	if choked(last, r.coffee.Recipe) || last.Yield.From != Said || math.Abs(logRatio(last.Yield, recipe)) < 0.045 {
+	if choked(last, r.coffee.Recipe) || last.Yield.From != bar.Said || math.Abs(logRatio(last.Yield, recipe)) < 0.045 {
 		return recipe
 	}
-	return Grams(math.Round(float64(last.Yield.X)*2) / 2)
+	return bar.Grams(math.Round(float64(last.Yield.X)*2) / 2)
 }
 
 // doseUsed returns the dose people are aiming at: the recipe's, unless the last
 // shot was trimmed on purpose.
-func (r *replay) doseUsed() Grams {
+func (r *replay) doseUsed() bar.Grams {
 	recipe := r.coffee.Recipe.Dose
 	if len(r.pulls) == 0 {
 		return recipe
 	}
 	last := r.pulls[len(r.pulls)-1].shot.Dose
-	if off := math.Abs(float64(last.X - recipe)); last.From != Said || last.Rough || off < trimmed || off > doseSlack {
+	if off := math.Abs(float64(last.X - recipe)); last.From != bar.Said || last.Rough || off < trimmed || off > doseSlack {
 		return recipe
 	}
-	return Grams(math.Round(float64(last.X)*10) / 10)
+	return bar.Grams(math.Round(float64(last.X)*10) / 10)
 }
 
 // doses weighs trims of the dose within the basket, at the present grind.
@@ -184,17 +185,17 @@ func (r *replay) doses() []move {
 	recipe := r.coffee.Recipe.Dose
 	var moves []move
 	for n := -doseTrims; n <= doseTrims; n++ {
-		if to := recipe + Grams(float64(n)*doseTrim); to != r.doseUsed() && r.coffee.Basket.Holds(to) {
-			moves = append(moves, r.weigh(Dose, r.set(), r.yieldUsed(), to))
+		if to := recipe + bar.Grams(float64(n)*doseTrim); to != r.doseUsed() && r.coffee.Basket.Holds(to) {
+			moves = append(moves, r.weigh(bar.Dose, r.set(), r.yieldUsed(), to))
 		}
 	}
 	return moves
 }
 
 // choked reports whether next to nothing came out of s.
-func choked(s Shot, r Recipe) bool {
-	return s.Marks.Has(Choked) ||
-		s.Yield.From == Said && s.Time.From == Said && s.Yield.X < 0.35*r.Yield && s.Time.X >= 20 && !s.Marks.Has(Stopped)
+func choked(s bar.Shot, r bar.Recipe) bool {
+	return s.Marks.Has(bar.Choked) ||
+		s.Yield.From == bar.Said && s.Time.From == bar.Said && s.Yield.X < 0.35*r.Yield && s.Time.X >= 20 && !s.Marks.Has(bar.Stopped)
 }
 
 // grinds weighs every grind worth weighing: here first, then coarser and finer,
@@ -204,7 +205,7 @@ func (r *replay) grinds() []move {
 	moves := []move{here}
 	for _, way := range [2]float64{-1, 1} {
 		for n := 1.0; n <= farthest && r.onDial(here.steps+way*n); n++ {
-			m := r.weigh(Grind, here.steps+way*n, here.yield, here.dose)
+			m := r.weigh(bar.Grind, here.steps+way*n, here.yield, here.dose)
 			if way > 0 && (m.choke > max(chokeRisk, here.choke) || n > r.bound(here)) {
 				break // and finer still would risk more
 			}
@@ -230,9 +231,9 @@ func (r *replay) bound(here move) float64 {
 // onDial reports whether the grinder can be set to steps, in its own count. A
 // dial whose ends nobody has told is not turned below 0 from above it.
 func (r *replay) onDial(steps float64) bool {
-	g, to := r.grinder, r.grinder.dial(steps-r.shift)
+	g, to := r.grinder, r.grinder.At(steps-r.shift)
 	numbered := r.placed && g.Step > 0 && !(g.Max > g.Min)
-	return g.Holds(to) && !(numbered && to < -1e-9 && g.dial(r.set()-r.shift) >= 0)
+	return g.Holds(to) && !(numbered && to < -1e-9 && g.At(r.set()-r.shift) >= 0)
 }
 
 // yields weighs a shorter and a longer cup at the present grind.
@@ -241,9 +242,9 @@ func (r *replay) yields() []move {
 	dose := r.coffee.Recipe.Dose
 	var moves []move
 	for n := -yieldReach; n <= yieldReach; n++ {
-		to := used + Grams(float64(n)*yieldStep)
+		to := used + bar.Grams(float64(n)*yieldStep)
 		if n != 0 && ratioLow*dose <= to && to <= ratioHigh*dose {
-			moves = append(moves, r.weigh(Yield, at, to, r.doseUsed()))
+			moves = append(moves, r.weigh(bar.Yield, at, to, r.doseUsed()))
 		}
 	}
 	return moves
@@ -271,7 +272,7 @@ func (r *replay) candidates(moves []move, chosen Advice) []Candidate {
 	var list []Candidate
 	for _, m := range moves {
 		c := r.candidate(m)
-		stays := m.lever == Keep && (chosen.Lever == Keep || chosen.Lever == Repeat || chosen.Lever == Prep)
+		stays := m.lever == bar.Keep && (chosen.Lever == bar.Keep || chosen.Lever == bar.Repeat || chosen.Lever == bar.Prep)
 		if stays || c.Lever == chosen.Lever && c.To == chosen.To {
 			continue
 		}
@@ -284,7 +285,7 @@ func (r *replay) candidates(moves []move, chosen Advice) []Candidate {
 
 // candidate returns m as it is told.
 func (r *replay) candidate(m move) Candidate {
-	c := Candidate{Lever: m.lever, Right: m.right, Time: Seconds(math.Exp(m.time))}
+	c := Candidate{Lever: m.lever, Right: m.right, Time: bar.Seconds(math.Exp(m.time))}
 	c.From, c.To, c.Unit = r.fromTo(m)
 	return c
 }
@@ -292,11 +293,11 @@ func (r *replay) candidate(m move) Candidate {
 // fromTo returns what m changes, in the unit people read it in.
 func (r *replay) fromTo(m move) (from, to float64, unit Unit) {
 	switch {
-	case m.lever == Dose:
+	case m.lever == bar.Dose:
 		return float64(r.doseUsed()), float64(m.dose), GramUnit
-	case m.lever == Yield:
+	case m.lever == bar.Yield:
 		return float64(r.yieldUsed()), float64(m.yield), GramUnit
-	case r.placed && r.grinder.Step > 0 && r.grinder.Finer != Unknown && !r.adrift():
+	case r.placed && r.grinder.Step > 0 && r.grinder.Finer != bar.Unknown && !r.adrift():
 		return r.reading(r.set()), r.reading(m.steps), DialUnit
 	default:
 		return 0, math.Round((m.steps-r.set())*100) / 100, StepUnit
@@ -305,20 +306,20 @@ func (r *replay) fromTo(m move) (from, to float64, unit Unit) {
 
 // adrift reports whether nobody knows where the dial stands since the last shot.
 func (r *replay) adrift() bool {
-	return len(r.pulls) > 0 && r.pulls[len(r.pulls)-1].shot.Marks.Has(Unplaced)
+	return len(r.pulls) > 0 && r.pulls[len(r.pulls)-1].shot.Marks.Has(bar.Unplaced)
 }
 
 // reading returns what the dial shows at steps, rid of the noise of arithmetic.
 func (r *replay) reading(steps float64) float64 {
-	return math.Round(float64(r.grinder.dial(steps-r.shift))*1e6)/1e6 + 0
+	return math.Round(float64(r.grinder.At(steps-r.shift))*1e6)/1e6 + 0
 }
 
 // expect returns what the next shot at m should show. A purge is what the
 // advice asks for when the grind moves.
-func (r *replay) expect(m move, dose, yield Grams) Expect {
+func (r *replay) expect(m move, dose, yield bar.Grams) Expect {
 	kept := flow.AllKept()
 	if m.steps != r.set() {
-		kept = flow.PurgedBy(r.grinder.purge(), float64(dose))
+		kept = flow.PurgedBy(purgeOf(r.grinder), float64(dose))
 	}
 	effective, _ := r.chute.Grind(m.steps, kept)
 	for i := range effective {
@@ -329,6 +330,6 @@ func (r *replay) expect(m move, dose, yield Grams) Expect {
 		LogDose: math.Log(float64(dose / r.coffee.Recipe.Dose)),
 		LogOut:  math.Log(float64(yield / r.coffee.Recipe.Yield)),
 	})
-	at := func(p float64) Seconds { return Seconds(math.Exp(mix.Quantile(p))) }
+	at := func(p float64) bar.Seconds { return bar.Seconds(math.Exp(mix.Quantile(p))) }
 	return Expect{Time: at(0.5), Low: at((1 - expectLevel) / 2), High: at((1 + expectLevel) / 2), Level: expectLevel}
 }

@@ -1,26 +1,18 @@
 package advisor
 
-import "slices"
+import (
+	"slices"
 
-// How long water takes to the first drip, in s. Common practice says 5 to 9;
-// where nobody has timed it, 6.7 s in one study (Foster 2025). After a
-// pre-infusion it comes a little later: common practice, no source.
-const (
-	wetting      = 7
-	afterSoaking = 2
+	"shothand/advisor/bar"
 )
 
-// Wetting returns how long the water of c takes to the first drip: by how much
-// a clock that starts there shows less than one that starts with the pump.
-func (c Coffee) Wetting() Seconds { return max(wetting, c.PreInfusion+afterSoaking) }
-
 // fromPump returns h with all times counted from the pump.
-func fromPump(h History) History {
+func fromPump(h bar.History) bar.History {
 	if !h.Bar.FromDrip {
 		return h
 	}
 	h.Coffees = slices.Clone(h.Coffees)
-	wet := map[CoffeeID]Seconds{}
+	wet := map[bar.CoffeeID]bar.Seconds{}
 	for i := range h.Coffees {
 		c := &h.Coffees[i]
 		wet[c.ID] = c.Wetting()
@@ -29,7 +21,7 @@ func fromPump(h History) History {
 	}
 	h.Entries = slices.Clone(h.Entries)
 	for i, e := range h.Entries {
-		if s, ok := e.What.(Shot); ok && s.Time.From != None {
+		if s, ok := e.What.(bar.Shot); ok && s.Time.From != bar.None {
 			s.Time.X += wet[s.Coffee]
 			h.Entries[i].What = s
 		}
@@ -38,13 +30,13 @@ func fromPump(h History) History {
 }
 
 // fromDrip returns a with its times counted from the first drip.
-func (a Advice) fromDrip(wet Seconds) Advice {
+func (a Advice) fromDrip(wet bar.Seconds) Advice {
 	if a.Expect.Time > 0 {
 		a.Expect.Time -= wet
 		a.Expect.Low = max(0, a.Expect.Low-wet)
 		a.Expect.High -= wet
 	}
-	if a.Lever == Time {
+	if a.Lever == bar.Time {
 		a.From, a.To = a.From-float64(wet), a.To-float64(wet)
 	}
 	for i := range a.Others {

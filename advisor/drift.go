@@ -4,24 +4,25 @@ import (
 	"math"
 	"time"
 
+	"shothand/advisor/bar"
 	"shothand/advisor/watch"
 )
 
 // A Drift is that a coffee that was called dialled in does not run as it did.
 type Drift struct {
-	Called   time.Time // when it was called dialled in
-	Since    time.Time // of the shot with which it is likeliest to have begun
-	Nth      int       // which drift since the call it is, from 1
-	Was, Now Seconds   // its time at the recipe's dose and yield, then and since
+	Called   time.Time   // when it was called dialled in
+	Since    time.Time   // of the shot with which it is likeliest to have begun
+	Nth      int         // which drift since the call it is, from 1
+	Was, Now bar.Seconds // its time at the recipe's dose and yield, then and since
 	// Out says that it is probably outside its window.
 	Out bool
 	// The move that would bring it back; Lever is NoLever where a step of the
 	// grinder is more than that.
-	Lever    Lever
+	Lever    bar.Lever
 	From, To float64
 	Unit     Unit
-	Then     Seconds // what is expected there
-	Steps    float64 // of the grinder, + is finer
+	Then     bar.Seconds // what is expected there
+	Steps    float64     // of the grinder, + is finer
 }
 
 // Way returns 1 for a coffee that runs slower, and -1 for one that runs faster.
@@ -32,7 +33,7 @@ func (d Drift) Way() int {
 	return 1
 }
 
-func (d Drift) fromDrip(wet Seconds) Drift {
+func (d Drift) fromDrip(wet bar.Seconds) Drift {
 	if d.Nth > 0 {
 		d.Was, d.Now, d.Then = d.Was-wet, d.Now-wet, d.Then-wet
 	}
@@ -69,7 +70,7 @@ func (r *replay) watch(m *mill) {
 	p.dialling = r.called.ID == 0 || r.called.Day != p.Day
 	r.fresh = false
 	l, ok := m.filters[r.coffee.ID]
-	if !ok || p.dialling || math.IsNaN(p.time) || p.seen.Beyond || p.shot.Grinder != r.grinder.ID || p.shot.Marks.Has(Unplaced) {
+	if !ok || p.dialling || math.IsNaN(p.time) || p.seen.Beyond || p.shot.Grinder != r.grinder.ID || p.shot.Marks.Has(bar.Unplaced) {
 		return
 	}
 	noise := r.service.noise
@@ -103,7 +104,7 @@ func (s *situation) drift() (Drift, bool) {
 	}
 	d := Drift{
 		Called: s.called.At, Since: s.pulls[move.First-1].At, Nth: move.Nth, Out: out,
-		Was: Seconds(math.Exp(move.From)), Now: Seconds(math.Exp(move.To)),
+		Was: bar.Seconds(math.Exp(move.From)), Now: bar.Seconds(math.Exp(move.To)),
 	}
 	slope := s.filter.Slopes().Mean()
 	steps := math.Round((move.From - move.To) / slope)
@@ -111,20 +112,20 @@ func (s *situation) drift() (Drift, bool) {
 		steps = min(steps, s.bound(s.here))
 	}
 	if to := s.here.steps + steps; steps != 0 && s.onDial(to) {
-		d.Lever, d.Steps, d.Then = Grind, steps, Seconds(math.Exp(move.To+slope*steps))
+		d.Lever, d.Steps, d.Then = bar.Grind, steps, bar.Seconds(math.Exp(move.To+slope*steps))
 		d.From, d.To, d.Unit = s.fromTo(moveTo(s.here, to))
 	}
 	return d, true
 }
 
 // around returns e as wide as it is, around another median.
-func (e Expect) around(median Seconds) Expect {
+func (e Expect) around(median bar.Seconds) Expect {
 	by := median / e.Time
 	return Expect{Time: median, Low: e.Low * by, High: e.High * by, Level: e.Level}
 }
 
 // moveTo returns m with the grind at steps.
 func moveTo(m move, steps float64) move {
-	m.lever, m.steps = Grind, steps
+	m.lever, m.steps = bar.Grind, steps
 	return m
 }

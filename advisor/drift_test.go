@@ -11,6 +11,7 @@ import (
 	"time"
 
 	"shothand/advisor"
+	"shothand/advisor/bar"
 	"shothand/advisor/simbar"
 )
 
@@ -31,7 +32,7 @@ func serveDay(kind simbar.Drift, index int) served {
 	for _, s := range day.Dialling {
 		p.report(s)
 	}
-	p.add(advisor.Entry{Person: 1, At: p.now, Day: advisor.DayOf(p.now), What: advisor.Dialled{Coffee: p.coffee}})
+	p.add(bar.Entry{Person: 1, At: p.now, Day: bar.DayOf(p.now), What: bar.Dialled{Coffee: p.coffee}})
 	for n, s := range day.Service {
 		p.report(s)
 		p.now = p.now.Add(-2 * time.Minute) // a busy day

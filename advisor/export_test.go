@@ -4,14 +4,15 @@ import (
 	"math"
 	"time"
 
+	"shothand/advisor/bar"
 	"shothand/advisor/flow"
 )
 
 // Foretold returns what is believed of the time of the shot that e tells, in
 // log s, before it has been seen: given the entries of h before it, its grind,
 // its dose, its yield and its marks.
-func Foretold(h History, e Entry) flow.Mixture {
-	shot := e.What.(Shot)
+func Foretold(h bar.History, e bar.Entry) flow.Mixture {
+	shot := e.What.(bar.Shot)
 	coffee, _ := coffeeOf(h, shot.Coffee)
 	s := newScore(h, coffee)
 	c := s.start()
@@ -29,7 +30,7 @@ func Foretold(h History, e Entry) flow.Mixture {
 
 // AdviseGiven is [Advise] for the only coffee of a new grinder, where the
 // filter begins with what carried says of the grinder.
-func AdviseGiven(h History, id CoffeeID, now time.Time, carried *flow.Carried) (Advice, bool) {
+func AdviseGiven(h bar.History, id bar.CoffeeID, now time.Time, carried *flow.Carried) (Advice, bool) {
 	coffee, ok := coffeeOf(h, id)
 	if !ok {
 		return Advice{}, false
@@ -37,8 +38,8 @@ func AdviseGiven(h History, id CoffeeID, now time.Time, carried *flow.Carried) (
 	s := newScore(h, coffee)
 	c := s.start()
 	prior := flow.Unknown(math.Sqrt(float64(coffee.Recipe.Low * coffee.Recipe.High)))
-	first := s.entries[0].What.(Shot)
-	c.mill.filters[id] = &lane{filter: flow.New(prior, carried), ref: c.grinder.steps(first.Grind.X)}
+	first := s.entries[0].What.(bar.Shot)
+	c.mill.filters[id] = &lane{filter: flow.New(prior, carried), ref: c.grinder.Steps(first.Grind.X)}
 	c.play(s, 0, len(s.entries))
 	return c.end(s, now).advise()
 }

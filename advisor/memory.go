@@ -8,6 +8,8 @@ import (
 	"math"
 	"sync"
 	"time"
+
+	"shothand/advisor/bar"
 )
 
 // A Memory keeps replays, so that a new shot need not replay those before it.
@@ -37,7 +39,7 @@ func NewMemory(size int) *Memory {
 }
 
 // Advise is [Advise], helped by what m remembers.
-func (m *Memory) Advise(h History, id CoffeeID, now time.Time) (Advice, bool) {
+func (m *Memory) Advise(h bar.History, id bar.CoffeeID, now time.Time) (Advice, bool) {
 	r, ok := m.replay(h, id, now)
 	if !ok {
 		return Advice{}, false
@@ -47,8 +49,8 @@ func (m *Memory) Advise(h History, id CoffeeID, now time.Time) (Advice, bool) {
 
 // replay returns what the entries of a coffee come to by now. It is false for a
 // coffee that is not known.
-func (m *Memory) replay(h History, id CoffeeID, now time.Time) (*replay, bool) {
-	h = fromPump(inCup(h.Heard(), id))
+func (m *Memory) replay(h bar.History, id bar.CoffeeID, now time.Time) (*replay, bool) {
+	h = fromPump(inCup(Heard(h), id))
 	coffee, ok := coffeeOf(h, id)
 	if !ok {
 		return nil, false
@@ -109,7 +111,7 @@ func (s score) digests(seed maphash.Seed, first int) (keys [2]digest) {
 		if i == first {
 			keys[0] = digest(sum.Sum64())
 		}
-		e.hash(&sum)
+		hashEntry(e, &sum)
 		for _, t := range s.later[e.ID] {
 			sum.Write(fmt.Append(nil, t))
 		}
@@ -121,8 +123,8 @@ func (s score) digests(seed maphash.Seed, first int) (keys [2]digest) {
 	return keys
 }
 
-// hash adds to sum what of e goes into a replay.
-func (e Entry) hash(sum *maphash.Hash) {
+// hashEntry adds to sum what of e goes into a replay.
+func hashEntry(e bar.Entry, sum *maphash.Hash) {
 	b := make([]byte, 0, 256)
 	put := func(values ...uint64) {
 		for _, v := range values {
@@ -132,7 +134,7 @@ func (e Entry) hash(sum *maphash.Hash) {
 	put(uint64(e.Person), uint64(e.At.UnixNano())) // not the id: a shot is advised on before it has one
 	b = append(b, e.Day...)
 	switch w := e.What.(type) {
-	case Shot:
+	case bar.Shot:
 		put(uint64(w.Coffee), uint64(w.Grinder), uint64(w.Marks))
 		put(bits(w.Grind)...)
 		put(bits(w.Dose)...)
@@ -144,14 +146,14 @@ func (e Entry) hash(sum *maphash.Hash) {
 		for _, word := range w.Words {
 			b = fmt.Append(b, word)
 		}
-	case Told, Dialled, Words, Setting, Held, Layers, Sips:
+	case bar.Told, bar.Dialled, bar.Words, bar.Setting, bar.Held, bar.Layers, bar.Sips:
 		b = fmt.Appendf(b, "%T%v", w, w)
 	}
 	sum.Write(b)
 }
 
 // bits returns all of a value in numbers.
-func bits[T ~float64](v Value[T]) []uint64 {
+func bits[T ~float64](v bar.Value[T]) []uint64 {
 	rough := uint64(0)
 	if v.Rough {
 		rough = 1

@@ -1,30 +1,25 @@
 package advisor
 
-import "slices"
+import (
+	"slices"
 
-// RecipeFor returns the recipe of a shot of c: that for milk, where there is one
-// and the shot was for it.
-func (c Coffee) RecipeFor(m Marks) Recipe {
-	if m.Has(InMilk) && c.Milk != (Recipe{}) {
-		return c.Milk
-	}
-	return c.Recipe
-}
+	"shothand/advisor/bar"
+)
 
 // inCup returns h as it is for the cup a coffee was last pulled for. Where it has
 // a recipe for milk beside its own, its shots for the other teach of the grind,
 // which they share, and not of the taste.
-func inCup(h History, id CoffeeID) History {
+func inCup(h bar.History, id bar.CoffeeID) bar.History {
 	c, ok := coffeeOf(h, id)
-	if !ok || c.Milk == (Recipe{}) {
+	if !ok || c.Milk == (bar.Recipe{}) {
 		return h
 	}
-	return forCup(h, c, lastMarks(h, id)&InMilk)
+	return forCup(h, c, lastMarks(h, id)&bar.InMilk)
 }
 
 // forCup returns h as it is for cups of c in milk, or for the others.
-func forCup(h History, c Coffee, milk Marks) History {
-	if c.Milk == (Recipe{}) {
+func forCup(h bar.History, c bar.Coffee, milk bar.Marks) bar.History {
+	if c.Milk == (bar.Recipe{}) {
 		return h
 	}
 	h.Coffees = slices.Clone(h.Coffees)
@@ -34,15 +29,15 @@ func forCup(h History, c Coffee, milk Marks) History {
 		}
 	}
 	h.Entries = slices.Clone(h.Entries)
-	other := map[EntryID]bool{}
+	other := map[bar.EntryID]bool{}
 	for i, e := range h.Entries {
-		if s, ok := e.What.(Shot); ok && s.Coffee == c.ID && s.Marks&InMilk != milk {
+		if s, ok := e.What.(bar.Shot); ok && s.Coffee == c.ID && s.Marks&bar.InMilk != milk {
 			s.Words, s.TDS, other[e.ID] = nil, 0, true
 			h.Entries[i].What = s
 		}
 	}
 	for i, e := range h.Entries {
-		if w, ok := e.What.(Words); ok && other[w.Shot] {
+		if w, ok := e.What.(bar.Words); ok && other[w.Shot] {
 			h.Entries[i].Deleted = true
 		}
 	}
@@ -50,11 +45,11 @@ func forCup(h History, c Coffee, milk Marks) History {
 }
 
 // lastMarks returns the marks of a coffee's last shot.
-func lastMarks(h History, id CoffeeID) Marks {
-	var last Entry
-	var marks Marks
+func lastMarks(h bar.History, id bar.CoffeeID) bar.Marks {
+	var last bar.Entry
+	var marks bar.Marks
 	for _, e := range h.Entries {
-		s, ok := e.What.(Shot)
+		s, ok := e.What.(bar.Shot)
 		if !ok || e.Deleted || s.Coffee != id || e.At.Before(last.At) || e.At.Equal(last.At) && e.ID < last.ID {
 			continue
 		}

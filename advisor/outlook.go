@@ -2,20 +2,22 @@ package advisor
 
 import (
 	"time"
+
+	"shothand/advisor/bar"
 )
 
 // An Outlook is where a coffee stands today, and where to begin with it.
 type Outlook struct {
-	Pulled bool  // it has been, as far as is remembered
-	Last   Entry // its newest shot
-	Shots  int   // today, without a trainee's
-	DialIn int   // of them, while it was not called dialled in
-	Ground Grams // in those
+	Pulled bool      // it has been, as far as is remembered
+	Last   bar.Entry // its newest shot
+	Shots  int       // today, without a trainee's
+	DialIn int       // of them, while it was not called dialled in
+	Ground bar.Grams // in those
 	State  State
-	Called Entry // the call, while it stands today
-	Earned Entry // the shot that was called
-	Drift  Drift // while State is Drifting
-	Leans  int   // the way its shots since the call have moved or may be moving: 1 slower, -1 faster
+	Called bar.Entry // the call, while it stands today
+	Earned bar.Entry // the shot that was called
+	Drift  Drift     // while State is Drifting
+	Leans  int       // the way its shots since the call have moved or may be moving: 1 slower, -1 faster
 	Start  Start
 }
 
@@ -42,7 +44,7 @@ const (
 )
 
 // Outlook returns it, as of now. It is false if the coffee is not known.
-func (m *Memory) Outlook(h History, id CoffeeID, now time.Time) (Outlook, bool) {
+func (m *Memory) Outlook(h bar.History, id bar.CoffeeID, now time.Time) (Outlook, bool) {
 	r, ok := m.replay(h, id, now)
 	if !ok {
 		return Outlook{}, false
@@ -61,7 +63,7 @@ func (r *replay) outlook() Outlook {
 	s := r.situation()
 	o := Outlook{Pulled: true, Last: s.last.Entry, State: s.state()}
 	for _, p := range r.pulls {
-		if p.Day != r.day || p.shot.Marks.Has(Practice) {
+		if p.Day != r.day || p.shot.Marks.Has(bar.Practice) {
 			continue
 		}
 		o.Shots++

@@ -6,6 +6,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 	"pgregory.net/rapid"
 
+	"shothand/advisor/bar"
 	"shothand/advisor/taste"
 )
 
@@ -13,7 +14,7 @@ import (
 func TestOwnWordsRestore(t *testing.T) {
 	word := rapid.SampledFrom([]string{"gribbly", "snorky", "wumply"})
 	means := rapid.SampledFrom([]string{"sour", "bitter", ""})
-	change := func(t *rapid.T, o OwnWords, label string) OwnWords {
+	change := func(t *rapid.T, o bar.OwnWords, label string) bar.OwnWords {
 		w := word.Draw(t, label)
 		if rapid.Bool().Draw(t, label+" forgotten") {
 			return o.Forget(w)
@@ -21,7 +22,7 @@ func TestOwnWordsRestore(t *testing.T) {
 		return o.Teach(w, means.Draw(t, label+" means"))
 	}
 	rapid.Check(t, func(t *rapid.T) {
-		var start OwnWords
+		var start bar.OwnWords
 		for range 3 {
 			start = change(t, start, "before")
 		}
@@ -49,20 +50,20 @@ func TestOwnWordsRestore(t *testing.T) {
 // A word counts where it was said before it was taught as where it was said
 // after, with its degree and its denial; and not at all once it is forgotten.
 func TestHeard(t *testing.T) {
-	own := []taste.Own{{Word: "gribbly", Means: "sour"}, {Word: "snorky"}}
+	own := []bar.Own{{Word: "gribbly", Means: "sour"}, {Word: "snorky"}}
 	for _, raw := range []string{
 		"18 36 28 gribbly", "18 36 28 not gribbly", "18 36 28 way too gribbly, sweet", "18 36 28 a bit GRIBBLY and snorky", "18 36 28 snorky", "18 36 28 sweet",
 	} {
 		early, unread := taste.Default().Read(raw)
 		late, stillUnread := taste.Default().With(own).Read(raw)
-		h := History{Bar: Bar{Words: NewOwnWords(own)}, Entries: []Entry{
-			{ID: 1, Raw: raw, What: Shot{Words: early, Unread: unread}},
-			{ID: 2, Raw: raw, What: Words{Words: late, Unread: stillUnread}},
+		h := bar.History{Bar: bar.Bar{Words: bar.NewOwnWords(own)}, Entries: []bar.Entry{
+			{ID: 1, Raw: raw, What: bar.Shot{Words: early, Unread: unread}},
+			{ID: 2, Raw: raw, What: bar.Words{Words: late, Unread: stillUnread}},
 		}}
-		first := h.Heard()
-		before, after := first.Entries[0].What.(Shot), first.Entries[1].What.(Words)
-		count := func(words []taste.Word) map[taste.Word]int {
-			n := map[taste.Word]int{}
+		first := Heard(h)
+		before, after := first.Entries[0].What.(bar.Shot), first.Entries[1].What.(bar.Words)
+		count := func(words []bar.Word) map[bar.Word]int {
+			n := map[bar.Word]int{}
 			for _, w := range words {
 				n[w]++
 			}
@@ -74,11 +75,11 @@ func TestHeard(t *testing.T) {
 		if len(before.Unread) > 0 || len(after.Unread) > 0 {
 			t.Errorf("%q: unread %q and %q", raw, before.Unread, after.Unread)
 		}
-		if diff := cmp.Diff(first, first.Heard()); diff != "" {
+		if diff := cmp.Diff(first, Heard(first)); diff != "" {
 			t.Errorf("%q heard twice:\n%s", raw, diff)
 		}
 		h.Bar.Words = ""
-		if got := h.Heard().Entries[0].What.(Shot); len(got.Unread) != len(unread) {
+		if got := Heard(h).Entries[0].What.(bar.Shot); len(got.Unread) != len(unread) {
 			t.Errorf("%q: unread %q once forgotten, want %q", raw, got.Unread, unread)
 		}
 	}

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"time"
 
+	"shothand/advisor/bar"
 	"shothand/advisor/taste"
 )
 
@@ -21,17 +22,17 @@ type Page struct {
 type Spread struct{ Middle, Low, High float64 }
 
 // PageOf returns what the shots of a coffee say of it, as of now.
-func PageOf(h History, id CoffeeID, now time.Time) Page {
+func PageOf(h bar.History, id bar.CoffeeID, now time.Time) Page {
 	var p Page
 	if r, ok := (*Memory)(nil).replay(h, id, now); ok {
 		p.Ageing = r.ageing()
 	}
-	h = h.Heard()
+	h = Heard(h)
 	later := laterWords(h.Entries)
 	var seconds, ratios []float64
 	for _, e := range h.Entries {
-		s, ok := e.What.(Shot)
-		if !ok || s.Coffee != id || !s.teachesTaste() {
+		s, ok := e.What.(bar.Shot)
+		if !ok || s.Coffee != id || !teachesTaste(s) {
 			continue
 		}
 		tastings := append([]taste.Tasting{{Taster: uint64(e.Person), Words: s.Words}}, later[e.ID]...)
@@ -50,8 +51,8 @@ func PageOf(h History, id CoffeeID, now time.Time) Page {
 }
 
 // teachesTaste reports whether a shot says where its coffee tastes best.
-func (s Shot) teachesTaste() bool {
-	return s.Marks&(Practice|Sink|Single|Choked|InMilk) == 0 && s.Time.X > 0 && s.Dose.X > 0 && s.Yield.X > 0
+func teachesTaste(s bar.Shot) bool {
+	return s.Marks&(bar.Practice|bar.Sink|bar.Single|bar.Choked|bar.InMilk) == 0 && s.Time.X > 0 && s.Dose.X > 0 && s.Yield.X > 0
 }
 
 // spreadOf returns the spread of values.

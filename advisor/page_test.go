@@ -8,35 +8,35 @@ import (
 	"github.com/google/go-cmp/cmp"
 	"github.com/google/go-cmp/cmp/cmpopts"
 
-	"shothand/advisor/taste"
+	"shothand/advisor/bar"
 )
 
 // agedShots is a coffee pulled twice a day at one setting, a little faster each
 // day, and liked on the first days only.
-func agedShots(days int, faster Seconds) History {
-	h := History{Grinders: []Grinder{{ID: 1, Step: 0.1, Finer: Lower}}, Coffees: []Coffee{{ID: 1, Grinder: 1, Recipe: Recipe{Dose: 18, Yield: 36, Low: 25, High: 31}}}}
+func agedShots(days int, faster bar.Seconds) bar.History {
+	h := bar.History{Grinders: []bar.Grinder{{ID: 1, Step: 0.1, Finer: bar.Lower}}, Coffees: []bar.Coffee{{ID: 1, Grinder: 1, Recipe: bar.Recipe{Dose: 18, Yield: 36, Low: 25, High: 31}}}}
 	for i := range 2 * days {
 		day := i / 2
 		at := time.Date(2026, 3, 2+day, 7, i%2, 0, 0, time.UTC)
-		word := taste.Word{Term: "balanced", Degree: 1}
+		word := bar.Word{Term: "balanced", Degree: 1}
 		if day > 2 {
 			word.Term = "bitter"
 		}
-		h.Entries = append(h.Entries, Entry{ID: EntryID(i + 1), At: at, Day: DayOf(at), What: Shot{
-			Coffee: 1, Grinder: 1, Grind: Value[Dial]{X: 5, From: Said}, Words: []taste.Word{word},
-			Dose: Value[Grams]{X: 18, From: Said}, Yield: Value[Grams]{X: 36, From: Said},
-			Time: Value[Seconds]{X: 30 - faster*Seconds(day) + 0.4*Seconds(i%2), From: Said},
+		h.Entries = append(h.Entries, bar.Entry{ID: bar.EntryID(i + 1), At: at, Day: bar.DayOf(at), What: bar.Shot{
+			Coffee: 1, Grinder: 1, Grind: bar.Value[bar.Dial]{X: 5, From: bar.Said}, Words: []bar.Word{word},
+			Dose: bar.Value[bar.Grams]{X: 18, From: bar.Said}, Yield: bar.Value[bar.Grams]{X: 36, From: bar.Said},
+			Time: bar.Value[bar.Seconds]{X: 30 - faster*bar.Seconds(day) + 0.4*bar.Seconds(i%2), From: bar.Said},
 		}})
 	}
 	return h
 }
 
 // pageOf is a coffee's page a day after its last shot.
-func pageOf(h History) Page { return PageOf(h, 1, h.Entries[len(h.Entries)-1].At.AddDate(0, 0, 1)) }
+func pageOf(h bar.History) Page { return PageOf(h, 1, h.Entries[len(h.Entries)-1].At.AddDate(0, 0, 1)) }
 
 func TestPageOf(t *testing.T) {
 	got := pageOf(agedShots(5, 0.5))
-	near := cmp.Comparer(func(a, b Seconds) bool { return a-b < 0.01 && b-a < 0.01 })
+	near := cmp.Comparer(func(a, b bar.Seconds) bool { return a-b < 0.01 && b-a < 0.01 })
 	want := Page{
 		Tasted: 10, Liked: 6,
 		Time: Spread{Middle: 29.9, Low: 29.4, High: 30.4}, Ratio: Spread{2, 2, 2},
@@ -55,7 +55,7 @@ func TestPageOf(t *testing.T) {
 func TestAgeingIsOfOneSetting(t *testing.T) {
 	h := agedShots(6, 0)
 	for i := range h.Entries {
-		s := h.Entries[i].What.(Shot)
+		s := h.Entries[i].What.(bar.Shot)
 		if i >= 6 {
 			s.Grind.X, s.Time.X = 4.8, s.Time.X+4
 		}
@@ -71,7 +71,7 @@ func TestAgeingIsOfOneSetting(t *testing.T) {
 
 // The page and the morning's line speak of one and the same trend.
 func TestAgeingIsFlaggedAsShown(t *testing.T) {
-	for faster, old := range map[Seconds]bool{0: false, 0.1: false, 0.7: true, -0.7: false} {
+	for faster, old := range map[bar.Seconds]bool{0: false, 0.1: false, 0.7: true, -0.7: false} {
 		h := agedShots(6, faster)
 		page := pageOf(h)
 		if page.Ageing.RunsOld() != old || old && !page.Ageing.Shows() {
@@ -91,9 +91,9 @@ func TestAgeingCountsDays(t *testing.T) {
 	h := agedShots(2, 0)
 	for i := range 30 {
 		e := h.Entries[3]
-		s := e.What.(Shot)
+		s := e.What.(bar.Shot)
 		s.Time.X -= 3
-		e.ID, e.At, e.What = EntryID(10+i), e.At.Add(time.Duration(i+1)*time.Minute), s
+		e.ID, e.At, e.What = bar.EntryID(10+i), e.At.Add(time.Duration(i+1)*time.Minute), s
 		h.Entries = append(h.Entries, e)
 	}
 	if a := pageOf(h).Ageing; a.Known() {
@@ -104,9 +104,9 @@ func TestAgeingCountsDays(t *testing.T) {
 // A bar's own words count where it tasted best.
 func TestPageHearsOwnWords(t *testing.T) {
 	h := agedShots(5, 0.5)
-	h.Bar.Words = NewOwnWords([]taste.Own{{Word: "yum", Means: "balanced"}})
+	h.Bar.Words = bar.NewOwnWords([]bar.Own{{Word: "yum", Means: "balanced"}})
 	for i := range h.Entries {
-		s := h.Entries[i].What.(Shot)
+		s := h.Entries[i].What.(bar.Shot)
 		if s.Words[0].Term == "balanced" {
 			s.Words[0].Term = "yum"
 		}
@@ -121,13 +121,13 @@ func TestAgeingClaimsNoMoreThanItSays(t *testing.T) {
 	source := rand.New(rand.NewPCG(1, 2))
 	shown, n := 0, 400
 	for range n {
-		r := replay{grinder: Grinder{ID: 1}, coffee: Coffee{Recipe: House()}}
+		r := replay{grinder: bar.Grinder{ID: 1}, coffee: bar.Coffee{Recipe: bar.House()}}
 		for day := range 7 {
 			level := 28 + source.NormFloat64()
 			for range 3 {
 				at := time.Date(2026, 3, 2+day, 7, 0, 0, 0, time.UTC)
-				r.pulls = append(r.pulls, pull{Entry: Entry{Day: DayOf(at)}, time: level + source.NormFloat64(), shot: Shot{
-					Grinder: 1, Dose: Value[Grams]{X: 18}, Yield: Value[Grams]{X: 36}, Time: Value[Seconds]{X: 28, From: Said},
+				r.pulls = append(r.pulls, pull{Entry: bar.Entry{Day: bar.DayOf(at)}, time: level + source.NormFloat64(), shot: bar.Shot{
+					Grinder: 1, Dose: bar.Value[bar.Grams]{X: 18}, Yield: bar.Value[bar.Grams]{X: 36}, Time: bar.Value[bar.Seconds]{X: 28, From: bar.Said},
 				}})
 			}
 		}

@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"shothand/advisor"
+	"shothand/advisor/bar"
 	"shothand/advisor/simbar"
 	"shothand/advisor/taste"
 )
@@ -16,13 +17,13 @@ type advised struct {
 
 	// What looks on: each shot before it is in the history, and each advice
 	// that is followed.
-	onShot   func(number int, e advisor.Entry)
+	onShot   func(number int, e bar.Entry)
 	onAdvice func(simbar.Shot, advisor.Advice)
 
-	advisor.History
+	bar.History
 	memory *advisor.Memory
 	table  simbar.Table
-	coffee advisor.CoffeeID
+	coffee bar.CoffeeID
 	now    time.Time
 	runs   int // runs begun
 	seen   int // shots of this run already in the history
@@ -35,32 +36,32 @@ func (p *advised) Start(t simbar.Table) {
 	p.table, p.seen, p.asked, p.stayed = t, 0, 0, 0
 	p.runs++
 	if !t.SameGrinder || p.part == noCarry {
-		p.History = advisor.History{Grinders: []advisor.Grinder{grinder(t.Dial)}}
+		p.History = bar.History{Grinders: []bar.Grinder{grinder(t.Dial)}}
 		p.memory, p.coffee = advisor.NewMemory(2), 0
 	}
 	if !t.SameCoffee || p.coffee == 0 {
 		p.coffee++
-		p.Coffees = append(p.Coffees, advisor.Coffee{ID: p.coffee, Name: "coffee", Grinder: 1, Recipe: recipe(t.Recipe)})
+		p.Coffees = append(p.Coffees, bar.Coffee{ID: p.coffee, Name: "coffee", Grinder: 1, Recipe: recipe(t.Recipe)})
 	}
 	p.now = time.Date(2026, 3, 2+t.Day, 6, 30, 0, 0, time.UTC)
 }
 
 // grinder returns what a bar tells of a grinder with that dial.
-func grinder(d simbar.Dial) advisor.Grinder {
-	g := advisor.Grinder{ID: 1, Name: "left", Finer: advisor.Lower}
+func grinder(d simbar.Dial) bar.Grinder {
+	g := bar.Grinder{ID: 1, Name: "left", Finer: bar.Lower}
 	if d.Numbered {
-		g.Step, g.Min, g.Max = d.Step, advisor.Dial(d.Min), advisor.Dial(d.Max)
+		g.Step, g.Min, g.Max = d.Step, bar.Dial(d.Min), bar.Dial(d.Max)
 	}
 	if d.Finer > 0 {
-		g.Finer = advisor.Higher
+		g.Finer = bar.Higher
 	}
 	return g
 }
 
-func recipe(r simbar.Recipe) advisor.Recipe {
-	return advisor.Recipe{
-		Dose: advisor.Grams(r.Dose), Yield: advisor.Grams(r.Yield),
-		Low: advisor.Seconds(r.Low), High: advisor.Seconds(r.High), Soft: r.Soft,
+func recipe(r simbar.Recipe) bar.Recipe {
+	return bar.Recipe{
+		Dose: bar.Grams(r.Dose), Yield: bar.Grams(r.Yield),
+		Low: bar.Seconds(r.Low), High: bar.Seconds(r.High), Soft: r.Soft,
 	}
 }
 
@@ -79,7 +80,7 @@ func (p *advised) Next(shots []simbar.Shot) simbar.Move {
 	if !ok {
 		return move
 	}
-	if p.silent(last) && a.Lever != advisor.Keep && p.asked != len(shots) {
+	if p.silent(last) && a.Lever != bar.Keep && p.asked != len(shots) {
 		p.asked, move.Ask = len(shots), true
 		return move
 	}
@@ -106,21 +107,21 @@ func (p *advised) silent(s simbar.Shot) bool {
 // obey turns an advice on the last shot into a move.
 func (p *advised) obey(a advisor.Advice, last simbar.Shot, move *simbar.Move) {
 	to := &move.Setting
-	to.Purge, to.Care = a.Purge, a.Lever == advisor.Prep
+	to.Purge, to.Care = a.Purge, a.Lever == bar.Prep
 	switch a.Lever {
-	case advisor.Keep:
+	case bar.Keep:
 		move.Keep = true
-	case advisor.Grind:
+	case bar.Grind:
 		if a.Unit == advisor.DialUnit { // who has misread the dial turns it by what was advised
 			to.Grind += a.To - last.Grind
 		} else {
 			to.Grind = p.table.Dial.Turn(last.Set.Grind, a.To)
 		}
-	case advisor.Yield:
+	case bar.Yield:
 		to.Yield = a.To
-	case advisor.Dose:
+	case bar.Dose:
 		to.Dose = a.To
-	case advisor.NoLever, advisor.Time, advisor.Temperature, advisor.Prep, advisor.Repeat:
+	case bar.NoLever, bar.Time, bar.Temperature, bar.Prep, bar.Repeat:
 	}
 	if p.stayed++; to.Grind != last.Set.Grind || to.Yield != last.Set.Yield {
 		p.stayed = 0
@@ -133,15 +134,15 @@ func (p *advised) obey(a advisor.Advice, last simbar.Shot, move *simbar.Move) {
 // report puts a shot into the history.
 func (p *advised) report(s simbar.Shot) {
 	p.now = p.now.Add(3 * time.Minute)
-	shot := advisor.Shot{
+	shot := bar.Shot{
 		Coffee: p.coffee, Grinder: 1,
-		Grind: advisor.Value[advisor.Dial]{X: advisor.Dial(s.Grind), From: advisor.Said},
-		Dose:  advisor.Value[advisor.Grams]{X: advisor.Grams(s.Dose), From: advisor.Said},
-		Yield: advisor.Value[advisor.Grams]{X: advisor.Grams(s.Yield), From: advisor.Said, Rough: !s.Weighed},
-		Time:  advisor.Value[advisor.Seconds]{X: advisor.Seconds(s.Time), From: advisor.Said},
+		Grind: bar.Value[bar.Dial]{X: bar.Dial(s.Grind), From: bar.Said},
+		Dose:  bar.Value[bar.Grams]{X: bar.Grams(s.Dose), From: bar.Said},
+		Yield: bar.Value[bar.Grams]{X: bar.Grams(s.Yield), From: bar.Said, Rough: !s.Weighed},
+		Time:  bar.Value[bar.Seconds]{X: bar.Seconds(s.Time), From: bar.Said},
 		Marks: marks(s),
 	}
-	e := advisor.Entry{Person: advisor.PersonID(s.Person), At: p.now, Day: advisor.DayOf(p.now), What: shot}
+	e := bar.Entry{Person: bar.PersonID(s.Person), At: p.now, Day: bar.DayOf(p.now), What: shot}
 	if p.onShot != nil {
 		p.onShot(s.Number, e)
 	}
@@ -150,16 +151,16 @@ func (p *advised) report(s simbar.Shot) {
 }
 
 // add puts e behind the last entry.
-func (p *advised) add(e advisor.Entry) {
-	e.ID = advisor.EntryID(len(p.Entries) + 1)
+func (p *advised) add(e bar.Entry) {
+	e.ID = bar.EntryID(len(p.Entries) + 1)
 	p.Entries = append(p.Entries, e)
 }
 
-func marks(s simbar.Shot) advisor.Marks {
-	var marks advisor.Marks
-	for mark, is := range map[advisor.Marks]bool{
-		advisor.Purged: s.Purge == simbar.Purged, advisor.NotPurged: s.Purge == simbar.NotPurged,
-		advisor.Choked: s.Choked, advisor.Spurted: s.Spurted,
+func marks(s simbar.Shot) bar.Marks {
+	var marks bar.Marks
+	for mark, is := range map[bar.Marks]bool{
+		bar.Purged: s.Purge == simbar.Purged, bar.NotPurged: s.Purge == simbar.NotPurged,
+		bar.Choked: s.Choked, bar.Spurted: s.Spurted,
 	} {
 		if is {
 			marks |= mark
@@ -181,14 +182,14 @@ func (p *advised) taste(s simbar.Shot) {
 	}
 	for _, t := range s.Tastings {
 		words, unread := taste.Default().Read(strings.Join(t.Words, ", "))
-		p.add(advisor.Entry{
-			Person: advisor.PersonID(t.Person), At: p.now, Day: shot.Day,
-			What: advisor.Words{Shot: shot.ID, Words: words, Unread: unread},
+		p.add(bar.Entry{
+			Person: bar.PersonID(t.Person), At: p.now, Day: shot.Day,
+			What: bar.Words{Shot: shot.ID, Words: words, Unread: unread},
 		})
 	}
 }
 
-func isShot(e advisor.Entry) bool {
-	_, ok := e.What.(advisor.Shot)
+func isShot(e bar.Entry) bool {
+	_, ok := e.What.(bar.Shot)
 	return ok
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"shothand/advisor/bar"
 	"shothand/advisor/extraction"
 	"shothand/advisor/flow"
 	"shothand/advisor/taste"
@@ -11,7 +12,7 @@ import (
 
 // shot replays one shot of any coffee on the grinder, and takes it down if it is
 // of the coffee in question.
-func (r *replay) shot(h History, m *mill, e Entry, s Shot, later []taste.Tasting) {
+func (r *replay) shot(h bar.History, m *mill, e bar.Entry, s bar.Shot, later []taste.Tasting) {
 	own := s.Coffee == r.coffee.ID
 	if !own && s.Grinder != r.grinder.ID {
 		return
@@ -23,7 +24,7 @@ func (r *replay) shot(h History, m *mill, e Entry, s Shot, later []taste.Tasting
 	p := pull{Entry: e, shot: s, time: math.NaN(), expected: math.NaN(), opened: r.opened}
 	if s.Grinder == r.grinder.ID {
 		r.pull(h, m, coffee, &p)
-	} else if s.Time.From != None {
+	} else if s.Time.From != bar.None {
 		usual := flow.Unknown(1)
 		p.time = judged(coffee.Recipe, s, usual.Dose, usual.Yield)
 	}
@@ -32,25 +33,25 @@ func (r *replay) shot(h History, m *mill, e Entry, s Shot, later []taste.Tasting
 		r.pulls = append(r.pulls, p)
 		if r.called.ID != 0 && len(r.pulls) > 1 {
 			if prev := r.pulls[len(r.pulls)-2]; prev.grind != p.grind {
-				r.called = Entry{} // somebody moved the grind: it has to earn it again
+				r.called = bar.Entry{} // somebody moved the grind: it has to earn it again
 			}
 		}
 		r.watch(m)
 	}
 }
 
-func coffeeOf(h History, id CoffeeID) (Coffee, bool) {
+func coffeeOf(h bar.History, id bar.CoffeeID) (bar.Coffee, bool) {
 	for _, c := range h.Coffees {
 		if c.ID == id {
 			return c, true
 		}
 	}
-	return Coffee{}, false
+	return bar.Coffee{}, false
 }
 
 // pull lets a shot pass through the grinder and, if it teaches, through its
 // coffee's filter.
-func (r *replay) pull(h History, m *mill, c Coffee, p *pull) {
+func (r *replay) pull(h bar.History, m *mill, c bar.Coffee, p *pull) {
 	own := c.ID == r.coffee.ID
 	effective, doubt := m.grind(p)
 	if !own && m.started {
@@ -62,7 +63,7 @@ func (r *replay) pull(h History, m *mill, c Coffee, p *pull) {
 		effective[i] -= l.ref
 	}
 	seen := sight(c.Recipe, p.shot, effective)
-	if p.shot.Marks.Has(Unplaced) && l.taught {
+	if p.shot.Marks.Has(bar.Unplaced) && l.taught {
 		seen.Extra += sq(unplacedGrind)
 	}
 	seen.Doubt = doubt
@@ -92,10 +93,10 @@ func (m *mill) grind(p *pull) (e flow.Effective, doubt float64) {
 		_, m.chute = m.chute.Grind(m.set, flow.Kept{})
 	}
 	p.idle = m.used && gap > idle
-	if p.shot.Marks.Has(First) || p.idle {
+	if p.shot.Marks.Has(bar.First) || p.idle {
 		doubt = 1
 	}
-	if m.swapped && !p.shot.Marks.Has(Purged) {
+	if m.swapped && !p.shot.Marks.Has(bar.Purged) {
 		doubt, p.mixed = 1, true // old grounds of the other coffee are in it
 	}
 	m.swapped = false
@@ -105,7 +106,7 @@ func (m *mill) grind(p *pull) (e flow.Effective, doubt float64) {
 }
 
 // visit returns the lane of the coffee of p, as time has left it.
-func (m *mill) visit(h History, c Coffee, p *pull) *lane {
+func (m *mill) visit(h bar.History, c bar.Coffee, p *pull) *lane {
 	l, known := m.filters[c.ID]
 	if !known {
 		l = m.lane(h, c)
@@ -119,7 +120,7 @@ func (m *mill) visit(h History, c Coffee, p *pull) *lane {
 }
 
 // nights returns how many nights lie between two days.
-func nights(from, to Day) int {
+func nights(from, to bar.Day) int {
 	n, ok := to.Since(from)
 	if !ok || n < 0 {
 		return 0
@@ -128,15 +129,15 @@ func nights(from, to Day) int {
 }
 
 // turn returns where the grinder stands for s, in its own count of steps.
-func (m *mill) turn(s Shot) float64 {
-	if s.Marks.Has(Unplaced) {
+func (m *mill) turn(s bar.Shot) float64 {
+	if s.Marks.Has(bar.Unplaced) {
 		return m.set
 	}
-	if s.Grind.From == None {
+	if s.Grind.From == bar.None {
 		m.placed = m.placed && s.Turned == 0
 		return m.set + s.Turned
 	}
-	raw := m.grinder.steps(s.Grind.X)
+	raw := m.grinder.Steps(s.Grind.X)
 	if !m.placed && m.used { // the dial is read for the first time: it stands where it stood
 		m.shift = m.set - raw
 	}
@@ -175,22 +176,22 @@ func beyond(l *lane, seen flow.Shot) float64 {
 }
 
 // kept returns what of the old grounds is still there for s.
-func (m *mill) kept(s Shot) flow.Kept {
-	if s.Marks.Has(Purged) {
-		return flow.PurgedBy(m.grinder.purge(), float64(max(s.Dose.X, 1)))
+func (m *mill) kept(s bar.Shot) flow.Kept {
+	if s.Marks.Has(bar.Purged) {
+		return flow.PurgedBy(purgeOf(m.grinder), float64(max(s.Dose.X, 1)))
 	}
 	return flow.AllKept()
 }
 
 // teaches reports whether a shot says anything of how its setting runs.
-func teaches(s Shot) bool {
-	return !s.Marks.Has(Practice) && !s.Marks.Has(Single) &&
-		(s.Marks.Has(Choked) || s.Time.From != None)
+func teaches(s bar.Shot) bool {
+	return !s.Marks.Has(bar.Practice) && !s.Marks.Has(bar.Single) &&
+		(s.Marks.Has(bar.Choked) || s.Time.From != bar.None)
 }
 
 // sight returns s as the filter sees it.
-func sight(r Recipe, s Shot, effective flow.Effective) flow.Shot {
-	if s.Marks.Has(Choked) {
+func sight(r bar.Recipe, s bar.Shot, effective flow.Effective) flow.Shot {
+	if s.Marks.Has(bar.Choked) {
 		bound := max(float64(s.Time.X), chokeTime)
 		return flow.Shot{Grind: effective, LogTime: math.Log(bound), Beyond: true}
 	}
@@ -212,8 +213,8 @@ func sight(r Recipe, s Shot, effective flow.Effective) flow.Shot {
 }
 
 // logRatio returns log(v/reference), 0 where v is not known.
-func logRatio(v Value[Grams], reference Grams) float64 {
-	if v.From == None || !(v.X > 0) || !(reference > 0) {
+func logRatio(v bar.Value[bar.Grams], reference bar.Grams) float64 {
+	if v.From == bar.None || !(v.X > 0) || !(reference > 0) {
 		return 0
 	}
 	return math.Log(float64(v.X / reference))
@@ -221,11 +222,11 @@ func logRatio(v Value[Grams], reference Grams) float64 {
 
 // variance returns the variance of the logarithm of a value that was not
 // measured well.
-func variance[T ~float64](v Value[T], rough, assumed float64) float64 {
+func variance[T ~float64](v bar.Value[T], rough, assumed float64) float64 {
 	switch {
 	case v.Rough:
 		return sq(rough)
-	case v.From == Assumed || v.From == None:
+	case v.From == bar.Assumed || v.From == bar.None:
 		return sq(assumed)
 	}
 	return 0
@@ -234,8 +235,8 @@ func variance[T ~float64](v Value[T], rough, assumed float64) float64 {
 func sq(x float64) float64 { return x * x }
 
 // judged returns the time s would have taken at the recipe's dose and yield.
-func judged(r Recipe, s Shot, dose, yield float64) float64 {
-	if s.Time.From == None {
+func judged(r bar.Recipe, s bar.Shot, dose, yield float64) float64 {
+	if s.Time.From == bar.None {
 		return math.NaN()
 	}
 	return float64(s.Time.X) * math.Exp(-dose*logRatio(s.Dose, r.Dose)-yield*logRatio(s.Yield, r.Yield))
@@ -256,12 +257,12 @@ func (r *replay) taste(p *pull, later []taste.Tasting) {
 		p.spot.time = p.expected - middle(r.coffee.Recipe)
 	}
 	p.place = r.answers.place(p.spot)
-	if tds := float64(p.shot.TDS); tds > 0 && p.shot.Yield.From == Said && !p.shot.Yield.Rough {
+	if tds := float64(p.shot.TDS); tds > 0 && p.shot.Yield.From == bar.Said && !p.shot.Yield.Rough {
 		if ey, err := extraction.Yield(tds, float64(p.shot.Yield.X), float64(p.shot.Dose.X)); err == nil && ey < extraction.BadYield {
 			p.place = r.answers.measured(ey, tds)
 		}
 	}
-	if p.shot.Marks.Has(Practice) || p.shot.Marks.Has(Choked) || len(p.reading.Faults) > 0 && !r.roasty(p) {
+	if p.shot.Marks.Has(bar.Practice) || p.shot.Marks.Has(bar.Choked) || len(p.reading.Faults) > 0 && !r.roasty(p) {
 		return
 	}
 	for _, t := range tastings {

@@ -7,6 +7,7 @@ import (
 	"slices"
 	"time"
 
+	"shothand/advisor/bar"
 	"shothand/advisor/extraction"
 	"shothand/advisor/flow"
 	"shothand/advisor/taste"
@@ -38,21 +39,21 @@ const (
 
 // A pull is one shot of the coffee, as the advisor sees it.
 type pull struct {
-	Entry
-	shot     Shot
+	bar.Entry
+	shot     bar.Shot
 	grind    float64 // steps on the grinder, + is finer
 	time     float64 // s at the recipe's dose and yield, or NaN
 	spot     spot
 	place    taste.Place // where it stands from a cup at the recipe
 	reading  taste.Reading
-	odd      float64      // probability, when it came, that it is no witness of its setting
-	expected float64      // log s that was expected of it
-	sure     float64      // probability, before it, that its setting was right
-	tasted   []tasted     // by whom, in order
-	words    []taste.Word // of all who tasted it
-	idle     bool         // the grinder had stood for an hour
-	mixed    bool         // it held old grounds of another coffee
-	beyond   float64      // which way its time lay beyond the noise: -1 faster, +1 slower, 0 within it
+	odd      float64    // probability, when it came, that it is no witness of its setting
+	expected float64    // log s that was expected of it
+	sure     float64    // probability, before it, that its setting was right
+	tasted   []tasted   // by whom, in order
+	words    []bar.Word // of all who tasted it
+	idle     bool       // the grinder had stood for an hour
+	mixed    bool       // it held old grounds of another coffee
+	beyond   float64    // which way its time lay beyond the noise: -1 faster, +1 slower, 0 within it
 	seen     flow.Shot
 	opened   int  // how many shots came before something last happened to the bar
 	dialling bool // it was not pulled at a setting that had been called dialled in
@@ -66,10 +67,10 @@ type tasted struct {
 
 // A replay is what the entries of one coffee come to.
 type replay struct {
-	bar     Bar
-	coffee  Coffee
-	grinder Grinder
-	day     Day // today
+	bar     bar.Bar
+	coffee  bar.Coffee
+	grinder bar.Grinder
+	day     bar.Day // today
 
 	filter   *flow.Filter
 	answers  response    // how its taste answers
@@ -83,17 +84,17 @@ type replay struct {
 	placed   bool                     // what the dial says at the last shot is known
 	shift    float64                  // steps from what the dial says to the grinder's own count
 	untaught int                      // shots that are too old to teach of the taste
-	newest   EntryID                  // the coffee's last shot
+	newest   bar.EntryID              // the coffee's last shot
 	judged   map[string]taste.Reading // what words read, by the words
-	called   Entry                    // the last Dialled of the coffee, if it still stands
+	called   bar.Entry                // the last Dialled of the coffee, if it still stands
 	service  service                  // since then
 	fresh    bool                     // a new bag was opened since the last shot
 }
 
 // A mill is the state of one grinder while its entries are replayed.
 type mill struct {
-	grinder  Grinder
-	filters  map[CoffeeID]*lane
+	grinder  bar.Grinder
+	filters  map[bar.CoffeeID]*lane
 	chute    flow.Chute
 	last     time.Time
 	set      float64 // steps of the last shot
@@ -110,31 +111,9 @@ type mill struct {
 type lane struct {
 	filter *flow.Filter
 	ref    float64
-	day    Day
+	day    bar.Day
 	taught bool    // it has seen a shot
 	last   float64 // and at which grind the last one was
-}
-
-// steps returns a dial position in steps, + is finer.
-func (g Grinder) steps(d Dial) float64 {
-	if !(g.Step > 0) {
-		return float64(d)
-	}
-	if g.Finer == Higher {
-		return float64(d) / g.Step
-	}
-	return -float64(d) / g.Step
-}
-
-// dial returns the dial position that is at that many steps, + is finer.
-func (g Grinder) dial(steps float64) Dial {
-	if !(g.Step > 0) {
-		return Dial(steps)
-	}
-	if g.Finer == Higher {
-		return Dial(steps * g.Step)
-	}
-	return Dial(-steps * g.Step)
 }
 
 // A course is a replay under way: what it comes to, and the grinder it passes
@@ -142,27 +121,27 @@ func (g Grinder) dial(steps float64) Dial {
 type course struct {
 	replay
 	mill mill
-	last Day
+	last bar.Day
 }
 
 // A score is what there is to replay.
 type score struct {
-	history  History
-	coffee   Coffee
-	entries  []Entry
-	later    map[EntryID][]taste.Tasting // words that came after their shots
-	newest   int                         // index of the coffee's last shot, or -1
-	untaught int                         // the coffee's shots that are too old to teach of the taste
+	history  bar.History
+	coffee   bar.Coffee
+	entries  []bar.Entry
+	later    map[bar.EntryID][]taste.Tasting // words that came after their shots
+	newest   int                             // index of the coffee's last shot, or -1
+	untaught int                             // the coffee's shots that are too old to teach of the taste
 	readings []extraction.Reading
 }
 
 // newScore collects what h knows of a coffee.
-func newScore(h History, coffee Coffee) score {
+func newScore(h bar.History, coffee bar.Coffee) score {
 	s := score{history: h, coffee: coffee, entries: recent(h), later: laterWords(h.Entries), newest: -1}
 	s.readings = readings(s.entries, coffee.ID)
 	shots := 0
 	for i, e := range s.entries {
-		if shot, ok := e.What.(Shot); ok && shot.Coffee == coffee.ID {
+		if shot, ok := e.What.(bar.Shot); ok && shot.Coffee == coffee.ID {
 			s.newest = i
 			shots++
 		}
@@ -180,7 +159,7 @@ func (s score) start() *course {
 		}
 	}
 	c.answers = respond(s.coffee.Recipe, s.readings)
-	c.mill = mill{grinder: c.grinder, filters: map[CoffeeID]*lane{}}
+	c.mill = mill{grinder: c.grinder, filters: map[bar.CoffeeID]*lane{}}
 	return c
 }
 
@@ -195,16 +174,16 @@ func (c *course) play(s score, from, to int) {
 		}
 		c.last = e.Day
 		switch w := e.What.(type) {
-		case Shot:
+		case bar.Shot:
 			c.shot(s.history, &c.mill, e, w, s.later[e.ID])
-		case Told:
+		case bar.Told:
 			c.told(&c.mill, w)
-		case Dialled:
+		case bar.Dialled:
 			if w.Coffee == c.coffee.ID {
 				c.called = e
 				c.call(&c.mill)
 			}
-		case Setting, Words, Held, Layers, Sips:
+		case bar.Setting, bar.Words, bar.Held, bar.Layers, bar.Sips:
 		}
 	}
 }
@@ -213,7 +192,7 @@ func (c *course) play(s score, from, to int) {
 // may go on.
 func (c *course) end(s score, now time.Time) *replay {
 	r, m := c.replay, c.mill
-	r.day = DayOf(now)
+	r.day = bar.DayOf(now)
 	m.filters = maps.Clone(m.filters)
 	l := m.lane(s.history, s.coffee)
 	r.informed = m.informed || r.grinder.Worth > 0 || m.carried
@@ -232,7 +211,7 @@ func (c *course) clone() *course {
 	d.aim = c.aim.Clone()
 	d.judged = maps.Clone(c.judged)
 	d.pulls = append(make([]pull, 0, len(c.pulls)+1), c.pulls...) // most often for one more
-	d.mill.filters = make(map[CoffeeID]*lane, len(c.mill.filters))
+	d.mill.filters = make(map[bar.CoffeeID]*lane, len(c.mill.filters))
 	for id, l := range c.mill.filters {
 		copied := *l
 		copied.filter = l.filter.Clone()
@@ -247,22 +226,22 @@ const block = 20
 
 // recent returns the entries worth replaying: not deleted and, of each coffee,
 // not too many. How old they may be is for whoever collects them to say.
-func recent(h History) []Entry {
-	shots, skipped := map[CoffeeID]int{}, map[CoffeeID]int{}
+func recent(h bar.History) []bar.Entry {
+	shots, skipped := map[bar.CoffeeID]int{}, map[bar.CoffeeID]int{}
 	for _, e := range h.Entries {
-		if s, ok := e.What.(Shot); ok && !e.Deleted {
+		if s, ok := e.What.(bar.Shot); ok && !e.Deleted {
 			shots[s.Coffee]++
 		}
 	}
 	for id, n := range shots {
 		skipped[id] = max(0, n-maxShots+block-1) / block * block
 	}
-	var kept []Entry
+	var kept []bar.Entry
 	for _, e := range slices.Backward(h.Entries) {
 		if e.Deleted {
 			continue
 		}
-		if s, ok := e.What.(Shot); ok {
+		if s, ok := e.What.(bar.Shot); ok {
 			if shots[s.Coffee]--; shots[s.Coffee] < skipped[s.Coffee] {
 				continue
 			}
@@ -270,17 +249,17 @@ func recent(h History) []Entry {
 		kept = append(kept, e)
 	}
 	slices.Reverse(kept)
-	slices.SortStableFunc(kept, func(a, b Entry) int {
+	slices.SortStableFunc(kept, func(a, b bar.Entry) int {
 		return cmp.Or(a.At.Compare(b.At), cmp.Compare(a.ID, b.ID))
 	})
 	return kept
 }
 
 // laterWords collects the words that came after their shots.
-func laterWords(entries []Entry) map[EntryID][]taste.Tasting {
-	later := map[EntryID][]taste.Tasting{}
+func laterWords(entries []bar.Entry) map[bar.EntryID][]taste.Tasting {
+	later := map[bar.EntryID][]taste.Tasting{}
 	for _, e := range entries {
-		if w, ok := e.What.(Words); ok && !e.Deleted {
+		if w, ok := e.What.(bar.Words); ok && !e.Deleted {
 			later[w.Shot] = append(later[w.Shot], taste.Tasting{Taster: uint64(e.Person), Words: w.Words})
 		}
 	}
@@ -288,47 +267,47 @@ func laterWords(entries []Entry) map[EntryID][]taste.Tasting {
 }
 
 // told lets what happened re-open what it should.
-func (r *replay) told(m *mill, t Told) {
+func (r *replay) told(m *mill, t bar.Told) {
 	if t.Grinder != 0 && t.Grinder != m.grinder.ID {
 		return
 	}
 	if t.Coffee != 0 && t.Coffee == r.coffee.ID {
-		r.called = Entry{}
-		r.fresh = r.fresh || t.Event == NewBag
+		r.called = bar.Entry{}
+		r.fresh = r.fresh || t.Event == bar.NewBag
 	}
 	r.opened = len(r.pulls)
 	switch t.Event {
-	case NewBag:
+	case bar.NewBag:
 		m.loosen(t.Coffee, newBag)
 		return
-	case HopperLow, HopperFilled:
+	case bar.HopperLow, bar.HopperFilled:
 		m.loosen(0, hopper)
 		return // a coffee that was called stays so, and is watched
-	case Swapped:
+	case bar.Swapped:
 		m.swapped = true
 		m.loosen(t.Coffee, hopper)
 		return
-	case OtherBasket, OtherGroup:
+	case bar.OtherBasket, bar.OtherGroup:
 		m.loosen(t.Coffee, movedBy(t.Event))
 		if t.Coffee != 0 {
 			return
 		}
-	case NewFilter, Descaled:
+	case bar.NewFilter, bar.Descaled:
 		m.loosen(0, movedBy(t.Event))
 		r.aim.Fade(otherWater)
-	case Cleaned:
+	case bar.Cleaned:
 		m.chute = flow.Chute{}
 		m.loosen(0, movedBy(t.Event))
-	case Rezeroed:
+	case bar.Rezeroed:
 		m.placed = false
 		m.loosen(0, movedBy(t.Event))
-	case NewBurrs:
+	case bar.NewBurrs:
 		m.chute = flow.Chute{}
-		m.filters = map[CoffeeID]*lane{}
-	case Moved:
+		m.filters = map[bar.CoffeeID]*lane{}
+	case bar.Moved:
 		return
 	}
-	r.called = Entry{}
+	r.called = bar.Entry{}
 }
 
 // By how much the level of a coffee may move where something happened to the
@@ -341,26 +320,26 @@ const (
 )
 
 // movedBy returns the sd for the rest of the events.
-func movedBy(e Event) float64 {
+func movedBy(e bar.Event) float64 {
 	switch e {
-	case Rezeroed:
+	case bar.Rezeroed:
 		return 0.45
-	case OtherBasket:
+	case bar.OtherBasket:
 		return 0.20
-	case Descaled:
+	case bar.Descaled:
 		return 0.10
-	case Cleaned, OtherGroup:
+	case bar.Cleaned, bar.OtherGroup:
 		return 0.08
-	case NewFilter:
+	case bar.NewFilter:
 		return 0.06
-	case NewBag, HopperLow, HopperFilled, Swapped, NewBurrs, Moved: // have their own
+	case bar.NewBag, bar.HopperLow, bar.HopperFilled, bar.Swapped, bar.NewBurrs, bar.Moved: // have their own
 	}
 	return 0
 }
 
 // loosen lets the level of a coffee on the grinder, of all for 0, move by sd of
 // log time.
-func (m *mill) loosen(c CoffeeID, sd float64) {
+func (m *mill) loosen(c bar.CoffeeID, sd float64) {
 	for id, l := range m.filters {
 		if c == 0 || c == id {
 			l.filter.Loosen(sd * sd)
@@ -370,7 +349,7 @@ func (m *mill) loosen(c CoffeeID, sd float64) {
 
 // lane returns the lane of a coffee, a new one with what the others on this
 // grinder have taught if it has none.
-func (m *mill) lane(h History, c Coffee) *lane {
+func (m *mill) lane(h bar.History, c bar.Coffee) *lane {
 	if l, ok := m.filters[c.ID]; ok {
 		return l
 	}

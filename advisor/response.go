@@ -3,6 +3,7 @@ package advisor
 import (
 	"math"
 
+	"shothand/advisor/bar"
 	"shothand/advisor/extraction"
 	"shothand/advisor/taste"
 )
@@ -36,7 +37,7 @@ type response struct {
 
 // respond works out the response at a recipe, of a coffee that has been
 // measured so.
-func respond(r Recipe, readings []extraction.Reading) response {
+func respond(r bar.Recipe, readings []extraction.Reading) response {
 	p := extraction.Default()
 	if len(readings) > 0 {
 		if fitted, err := extraction.Fit(p, readings); err == nil {
@@ -79,11 +80,11 @@ func (p response) measured(ey, tds float64) taste.Place {
 }
 
 // readings returns what was measured of a coffee.
-func readings(entries []Entry, coffee CoffeeID) []extraction.Reading {
+func readings(entries []bar.Entry, coffee bar.CoffeeID) []extraction.Reading {
 	var list []extraction.Reading
 	for _, e := range entries {
-		s, ok := e.What.(Shot)
-		if !ok || s.Coffee != coffee || !(s.TDS > 0) || s.Yield.From != Said || s.Time.From != Said || s.Yield.Rough {
+		s, ok := e.What.(bar.Shot)
+		if !ok || s.Coffee != coffee || !(s.TDS > 0) || s.Yield.From != bar.Said || s.Time.From != bar.Said || s.Yield.Rough {
 			continue
 		}
 		if ey, err := extraction.Yield(float64(s.TDS), float64(s.Yield.X), float64(s.Dose.X)); err != nil || ey >= extraction.BadYield {

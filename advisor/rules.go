@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 
+	"shothand/advisor/bar"
 	"shothand/advisor/taste"
 )
 
@@ -18,9 +19,9 @@ type rule struct {
 // is told without numbers.
 type verdict struct {
 	move
-	reasons []Reason // besides the rule's own name
-	then    Seconds  // what is expected there, where the filter lags behind; 0 elsewhere
-	silent  bool     // the rule's own name is no reason to give
+	reasons []Reason    // besides the rule's own name
+	then    bar.Seconds // what is expected there, where the filter lags behind; 0 elsewhere
+	silent  bool        // the rule's own name is no reason to give
 }
 
 // rules returns the rules in the order in which they are asked; the first that
@@ -91,13 +92,13 @@ type situation struct {
 	moves []move // grinds, here first
 }
 
-func (s *situation) fast() bool { return s.coffee.Recipe.fast(s.last.time) }
-func (s *situation) slow() bool { return s.coffee.Recipe.slow(s.last.time) }
+func (s *situation) fast() bool { return tooFast(s.coffee.Recipe, s.last.time) }
+func (s *situation) slow() bool { return tooSlow(s.coffee.Recipe, s.last.time) }
 
-// fast and slow report whether a time in s is short of the window or over it, by
+// tooFast and tooSlow report whether a time in s is short of the window or over it, by
 // a clock of whole seconds. One that is not known is neither.
-func (r Recipe) fast(seconds float64) bool { return seconds < float64(r.Low)-0.5 }
-func (r Recipe) slow(seconds float64) bool { return seconds > float64(r.High)+0.5 }
+func tooFast(r bar.Recipe, seconds float64) bool { return seconds < float64(r.Low)-0.5 }
+func tooSlow(r bar.Recipe, seconds float64) bool { return seconds > float64(r.High)+0.5 }
 
 // timed reports whether the last shot has a time to go by.
 func (s *situation) timed() bool { return !math.IsNaN(s.last.time) }
@@ -115,7 +116,7 @@ func (s *situation) strong() bool { return s.erring().Strength > strongly }
 
 // erring returns how far the last cup was said to be from what it is meant to be.
 func (s *situation) erring() taste.Place {
-	r, to := s.last.reading, s.coffee.Aim.target()
+	r, to := s.last.reading, targetOf(s.coffee.Aim)
 	return taste.Place{Extraction: r.Extraction - to.Extraction, Strength: r.Strength - to.Strength}
 }
 
@@ -133,21 +134,21 @@ func (s *situation) previous() (pull, bool) {
 }
 
 // again returns the move that changes nothing, under another lever.
-func (s *situation) again(lever Lever) move {
+func (s *situation) again(lever bar.Lever) move {
 	m := s.here
 	m.lever = lever
 	return m
 }
 
 func cleaner(s *situation) (verdict, bool) {
-	return verdict{move: move{lever: NoLever}}, slices.Contains(s.last.reading.Faults, taste.Cleaner)
+	return verdict{move: move{lever: bar.NoLever}}, slices.Contains(s.last.reading.Faults, taste.Cleaner)
 }
 
 func fault(s *situation) (verdict, bool) {
 	if len(s.last.reading.Faults) == 0 || s.roasty(&s.last) {
 		return verdict{}, false
 	}
-	v := verdict{move: move{lever: NoLever}, silent: true}
+	v := verdict{move: move{lever: bar.NoLever}, silent: true}
 	for _, f := range s.last.reading.Faults {
 		switch f {
 		case taste.Cleaner: // told by its own rule
@@ -166,12 +167,12 @@ func fault(s *situation) (verdict, bool) {
 // is told of as dark: ash is over-extraction there.
 func (r *replay) roasty(p *pull) bool {
 	other := func(f taste.Fault) bool { return f != taste.Roast }
-	word := func(w taste.Word) bool { return w.Term == "rubbery" || w.Term == "baked" }
-	return r.coffee.Roast == Dark && !slices.ContainsFunc(p.reading.Faults, other) && !slices.ContainsFunc(p.words, word)
+	word := func(w bar.Word) bool { return w.Term == "rubbery" || w.Term == "baked" }
+	return r.coffee.Roast == bar.Dark && !slices.ContainsFunc(p.reading.Faults, other) && !slices.ContainsFunc(p.words, word)
 }
 
 func practice(s *situation) (verdict, bool) {
-	return verdict{move: s.again(Repeat)}, s.last.shot.Marks.Has(Practice)
+	return verdict{move: s.again(bar.Repeat)}, s.last.shot.Marks.Has(bar.Practice)
 }
 
 // inside reports whether the last shot's time is in the window.
@@ -210,7 +211,7 @@ func chokedShot(s *situation) (verdict, bool) {
 	bold := math.Ceil(-math.Log(2.0/3) / s.filter.Slopes().Mean())
 	coarser := slices.DeleteFunc(slices.Clone(s.moves), func(m move) bool { return m.steps >= s.here.steps })
 	if len(coarser) == 0 {
-		return verdict{move: move{lever: NoLever}, reasons: []Reason{{"out-of-reach", OwnShots}}}, true
+		return verdict{move: move{lever: bar.NoLever}, reasons: []Reason{{"out-of-reach", OwnShots}}}, true
 	}
 	for _, m := range coarser { // nearest first
 		if m.steps <= s.here.steps-bold && m.time <= middle(s.coffee.Recipe) {
@@ -225,7 +226,7 @@ func chokedShot(s *situation) (verdict, bool) {
 func (s *situation) streams() int {
 	n := 0
 	for _, p := range s.today {
-		if p.grind == s.last.grind && p.lever() == Prep {
+		if p.grind == s.last.grind && p.lever() == bar.Prep {
 			n++
 		}
 	}
@@ -255,10 +256,10 @@ func (s *situation) bestOf(ok func(move) bool) move {
 
 func doseOff(s *situation) (verdict, bool) {
 	off := s.last.shot.Dose.X - s.coffee.Recipe.Dose
-	if s.last.shot.Dose.From != Said || math.Abs(float64(off)) <= doseSlack || s.praised() {
+	if s.last.shot.Dose.From != bar.Said || math.Abs(float64(off)) <= doseSlack || s.praised() {
 		return verdict{}, false
 	}
-	m := s.again(Dose)
+	m := s.again(bar.Dose)
 	m.dose = s.coffee.Recipe.Dose
 	return verdict{move: m}, true
 }
@@ -266,13 +267,13 @@ func doseOff(s *situation) (verdict, bool) {
 // unplaced: the grinder was moved to where nobody can tell, away from where it
 // had been; first that has to be said.
 func unplaced(s *situation) (verdict, bool) {
-	return verdict{move: s.again(Repeat)}, s.adrift() && s.placed
+	return verdict{move: s.again(bar.Repeat)}, s.adrift() && s.placed
 }
 
 // praisedOutside: taste beats the clock. The published plateau of liking is
 // broad: 21 to 42 s in one study (Smrke 2024).
 func praisedOutside(s *situation) (verdict, bool) {
-	return verdict{move: s.again(Repeat)}, s.praised() && s.timed() && (s.fast() || s.slow())
+	return verdict{move: s.again(bar.Repeat)}, s.praised() && s.timed() && (s.fast() || s.slow())
 }
 
 // moveWindow: cups that were liked again and again outside the window say that
@@ -282,11 +283,11 @@ func moveWindow(s *situation) (verdict, bool) {
 	outside := 0
 	for _, p := range s.today {
 		r := s.coffee.Recipe
-		if (r.fast(p.time) || r.slow(p.time)) && p.grind == s.last.grind && p.reading.Praise > 0 {
+		if (tooFast(r, p.time) || tooSlow(r, p.time)) && p.grind == s.last.grind && p.reading.Praise > 0 {
 			outside++
 		}
 	}
-	return verdict{move: s.again(Keep)}, s.streams() == 0 && outside >= 2 && s.liked() && s.last.reading.Praise > 0 && s.here.taste >= windowSure
+	return verdict{move: s.again(bar.Keep)}, s.streams() == 0 && outside >= 2 && s.liked() && s.last.reading.Praise > 0 && s.here.taste >= windowSure
 }
 
 // farOff moves the grind on the time alone: the taste of such a shot says
@@ -322,7 +323,7 @@ func (s *situation) likedBefore() bool {
 
 // loneOutlier: one shot far from what a proven setting gives is a bad puck.
 func loneOutlier(s *situation) (verdict, bool) {
-	return verdict{move: s.again(Prep)}, s.alone()
+	return verdict{move: s.again(bar.Prep)}, s.alone()
 }
 
 // alone reports whether the last shot is more likely a bad puck than a witness,
@@ -344,14 +345,14 @@ func (s *situation) followed() bool {
 		return false
 	}
 	r := s.coffee.Recipe
-	return s.fast() && r.fast(prev.time) || s.slow() && r.slow(prev.time)
+	return s.fast() && tooFast(r, prev.time) || s.slow() && tooSlow(r, prev.time)
 }
 
 // uneven: sour and bitter at once, or a spurting bed, is no place to change a
 // setting from; twice in a row it is the bed, which a coarser grind lets even
 // out.
 func uneven(s *situation) (verdict, bool) {
-	if s.last.lever() != Prep {
+	if s.last.lever() != bar.Prep {
 		return verdict{}, false
 	}
 	if s.streams() >= 2 {
@@ -361,7 +362,7 @@ func uneven(s *situation) (verdict, bool) {
 			}
 		}
 	}
-	return verdict{move: s.again(Prep)}, true
+	return verdict{move: s.again(bar.Prep)}, true
 }
 
 // scattered: one person's last three shots at one setting lie far apart.
@@ -373,14 +374,14 @@ func scattered(s *situation) (verdict, bool) {
 		}
 	}
 	n := len(logs)
-	return verdict{move: s.again(Prep)}, n >= 3 && sd(logs[n-3:]) > scatter && !s.followed()
+	return verdict{move: s.again(bar.Prep)}, n >= 3 && sd(logs[n-3:]) > scatter && !s.followed()
 }
 
 // steady reports whether nothing is known of a shot that alone explains a time
 // of its own.
-func (p pull) steady(r Recipe) bool {
-	off := p.shot.Dose.From == Said && math.Abs(float64(p.shot.Dose.X-r.Dose)) > doseSlack
-	return !off && !p.idle && !p.mixed && p.shot.Marks&(Practice|First|Spurted) == 0
+func (p pull) steady(r bar.Recipe) bool {
+	off := p.shot.Dose.From == bar.Said && math.Abs(float64(p.shot.Dose.X-r.Dose)) > doseSlack
+	return !off && !p.idle && !p.mixed && p.shot.Marks&(bar.Practice|bar.First|bar.Spurted) == 0
 }
 
 // sd returns the standard deviation of a sample.
@@ -403,25 +404,25 @@ func pastThePeak(s *situation) (verdict, bool) {
 		s.last.grind <= prev.grind || math.Log(s.last.time/prev.time) > -significant {
 		return verdict{}, false
 	}
-	if prev.lever() == Prep && (!s.fast() || !s.bitter()) { // which is never ground coarser
+	if prev.lever() == bar.Prep && (!s.fast() || !s.bitter()) { // which is never ground coarser
 		return verdict{move: s.coarser()}, true
 	}
-	return verdict{move: s.again(Prep)}, true
+	return verdict{move: s.again(bar.Prep)}, true
 }
 
 // lever returns Prep for a shot that asked for it by how it ran.
-func (p pull) lever() Lever {
-	if p.shot.Marks.Has(Spurted) || p.reading.Tasted && p.reading.Even < evenEnough {
-		return Prep
+func (p pull) lever() bar.Lever {
+	if p.shot.Marks.Has(bar.Spurted) || p.reading.Tasted && p.reading.Even < evenEnough {
+		return bar.Prep
 	}
-	return NoLever
+	return bar.NoLever
 }
 
 // halfBelieved: a first shot off a cold machine, or one with old grounds of
 // another coffee in it, changes nothing by how it tastes.
 func halfBelieved(s *situation) (verdict, bool) {
-	half := s.last.shot.Marks.Has(First) || s.last.mixed
-	return verdict{move: s.again(Repeat)}, half && s.last.reading.Tasted && !s.praised() && !s.fast() && !s.slow()
+	half := s.last.shot.Marks.Has(bar.First) || s.last.mixed
+	return verdict{move: s.again(bar.Repeat)}, half && s.last.reading.Tasted && !s.praised() && !s.fast() && !s.slow()
 }
 
 // slowAndSour is water that found its way past the coffee: never finer.
@@ -440,27 +441,27 @@ func fastAndBitter(s *situation) (verdict, bool) {
 	if prev, ok := s.previous(); ok && prev.Day == s.last.Day && prev.grind == s.last.grind && prev.time < float64(s.coffee.Recipe.Low) {
 		return verdict{move: s.finer()}, true
 	}
-	return verdict{move: s.again(Prep)}, true
+	return verdict{move: s.again(bar.Prep)}, true
 }
 
 // untasted asks for the taste of a shot whose time is right.
 func untasted(s *situation) (verdict, bool) {
-	if s.last.reading.Tasted || s.last.shot.Marks.Has(Sink) {
+	if s.last.reading.Tasted || s.last.shot.Marks.Has(bar.Sink) {
 		return verdict{}, false
 	}
-	return verdict{move: s.again(Repeat)}, s.inside() || !s.timed()
+	return verdict{move: s.again(bar.Repeat)}, s.inside() || !s.timed()
 }
 
 // yieldOff: a cup of another length than the recipe's, whose clock is innocent.
 func yieldOff(s *situation) (verdict, bool) {
 	off := logRatio(s.last.shot.Yield, s.coffee.Recipe.Yield)
-	if s.last.shot.Yield.From != Said || math.Abs(off) < longCup || s.praised() || s.last.shot.Marks.Has(Stopped) {
+	if s.last.shot.Yield.From != bar.Said || math.Abs(off) < longCup || s.praised() || s.last.shot.Marks.Has(bar.Stopped) {
 		return verdict{}, false
 	}
 	if _, strength := s.off(spot{yield: off}); math.Abs(strength) < 1 && s.onPurpose() || s.onTheWay(off) {
 		return verdict{}, false
 	}
-	m := s.weigh(Yield, s.here.steps, s.coffee.Recipe.Yield, s.here.dose)
+	m := s.weigh(bar.Yield, s.here.steps, s.coffee.Recipe.Yield, s.here.dose)
 	return verdict{move: m}, s.here.inTime >= 0.5
 }
 
@@ -483,13 +484,13 @@ func (s *situation) onTheWay(off float64) bool {
 
 // lostInMilk: less in the cup, or more in the basket.
 func lostInMilk(s *situation) (verdict, bool) {
-	lost := func(w taste.Word) bool { return w.Term == "lost in milk" && !w.Not }
+	lost := func(w bar.Word) bool { return w.Term == "lost in milk" && !w.Not }
 	if !slices.ContainsFunc(s.last.words, lost) {
 		return verdict{}, false
 	}
 	top := s.shorter()
 	for _, m := range s.doses() {
-		if top.lever != Yield && m.dose > s.here.dose && (top.lever == Repeat || m.score() > top.score()) {
+		if top.lever != bar.Yield && m.dose > s.here.dose && (top.lever == bar.Repeat || m.score() > top.score()) {
 			top = m
 		}
 	}
@@ -506,9 +507,9 @@ func (s *situation) longer() move {
 }
 
 func (s *situation) bestYield(ok func(move) bool) move {
-	top := s.again(Repeat)
+	top := s.again(bar.Repeat)
 	for _, m := range s.yields() {
-		if ok(m) && (top.lever == Repeat || m.score() > top.score()) {
+		if ok(m) && (top.lever == bar.Repeat || m.score() > top.score()) {
 			top = m
 		}
 	}
@@ -540,11 +541,11 @@ func bitterAndStrong(s *situation) (verdict, bool) {
 // that are steady.
 func keep(s *situation) (verdict, bool) {
 	_, wild := scattered(s)
-	return verdict{move: s.again(Keep)}, s.here.right >= confident && s.liked() && !wild && s.streams() < 2
+	return verdict{move: s.again(bar.Keep)}, s.here.right >= confident && s.liked() && !wild && s.streams() < 2
 }
 
 func confirm(s *situation) (verdict, bool) {
-	return verdict{move: s.again(Repeat)}, s.here.right >= looksRight && s.liked()
+	return verdict{move: s.again(bar.Repeat)}, s.here.right >= looksRight && s.liked()
 }
 
 // liked reports that the last cup was tasted and nothing was held against it.
@@ -568,7 +569,7 @@ func tasteLeads(s *situation) (verdict, bool) {
 			top = m
 		}
 	}
-	return verdict{move: top}, top.lever != Keep
+	return verdict{move: top}, top.lever != bar.Keep
 }
 
 // errs returns which way the last three tasted cups all err where the clock does
@@ -593,9 +594,9 @@ func (s *situation) erred(shots []pull) float64 {
 		switch e := p.reading.Extraction; {
 		case !p.reading.Tasted || math.IsNaN(p.time):
 			continue
-		case e < -strongly && !r.fast(p.time) && way <= 0:
+		case e < -strongly && !tooFast(r, p.time) && way <= 0:
 			way = -1
-		case e > strongly && !r.slow(p.time) && way >= 0:
+		case e > strongly && !tooSlow(r, p.time) && way >= 0:
 			way = 1
 		default:
 			return 0
@@ -616,7 +617,7 @@ func (s *situation) farRight(m move) float64 {
 // strongest lever (Schmieder 2023: 6.3 points of extraction against 1.4 for a
 // threefold change of flow).
 func ratioFirst(s *situation) (verdict, bool) {
-	if s.here.inTime < 0.6 || !s.inside() || s.liked() || s.unbound() || s.leads(Yield) {
+	if s.here.inTime < 0.6 || !s.inside() || s.liked() || s.unbound() || s.leads(bar.Yield) {
 		return verdict{}, false
 	}
 	extraction, strength := s.off(s.spotOf(s.here))
@@ -629,12 +630,12 @@ func ratioFirst(s *situation) (verdict, bool) {
 			top = m
 		}
 	}
-	return verdict{move: top}, top.lever == Yield
+	return verdict{move: top}, top.lever == bar.Yield
 }
 
 // leads reports whether the crew may move the grind and not l, so that where
 // either would do it is the grind.
-func (s *situation) leads(l Lever) bool { return s.bar.Crew.Has(Grind) && !s.bar.Crew.Has(l) }
+func (s *situation) leads(l bar.Lever) bool { return s.bar.Crew.Has(bar.Grind) && !s.bar.Crew.Has(l) }
 
 // hunting: the grind has been turned back twice; it is not the grind.
 func hunting(s *situation) (verdict, bool) {
@@ -650,17 +651,17 @@ func hunting(s *situation) (verdict, bool) {
 		direction = d
 	}
 	top := best(s.moves)
-	if turns < 2 || top.lever != Grind || top.right > s.here.right+farBetter {
+	if turns < 2 || top.lever != bar.Grind || top.right > s.here.right+farBetter {
 		return verdict{}, false
 	}
 	trim := s.here
 	for _, m := range s.cups() {
-		if !s.leads(Yield) && m.right > trim.right*(1+stay) {
+		if !s.leads(bar.Yield) && m.right > trim.right*(1+stay) {
 			trim = m
 		}
 	}
-	if trim.lever == Keep {
-		trim = s.again(Repeat)
+	if trim.lever == bar.Keep {
+		trim = s.again(bar.Repeat)
 	}
 	return verdict{move: trim}, true
 }
@@ -669,7 +670,7 @@ func hunting(s *situation) (verdict, bool) {
 // trim of the dose goes between its steps.
 func coarseSteps(s *situation) (verdict, bool) {
 	r := s.coffee.Recipe
-	if !s.informed || s.liked() || s.leads(Dose) || s.filter.Slopes().Mean() < 0.6*math.Log(float64(r.High/r.Low)) {
+	if !s.informed || s.liked() || s.leads(bar.Dose) || s.filter.Slopes().Mean() < 0.6*math.Log(float64(r.High/r.Low)) {
 		return verdict{}, false
 	}
 	grind, top := best(s.allowed()), move{}
@@ -678,7 +679,7 @@ func coarseSteps(s *situation) (verdict, bool) {
 			top = m
 		}
 	}
-	return verdict{move: top}, top.lever == Dose && top.right > grind.right*1.2
+	return verdict{move: top}, top.lever == bar.Dose && top.right > grind.right*1.2
 }
 
 // temperature is the last lever: tasters hardly tell 80 from 93 °C (Klotz 2020),
@@ -693,8 +694,8 @@ func temperature(s *situation) (verdict, bool) {
 	if !s.tried() {
 		return verdict{}, false
 	}
-	m := s.again(Temperature)
-	m.water = min(water-Celsius(way), hottest)
+	m := s.again(bar.Temperature)
+	m.water = min(water-bar.Celsius(way), hottest)
 	return verdict{move: m}, m.water != water && (water <= hottest || way > 0)
 }
 
@@ -715,7 +716,7 @@ func outOfReach(s *situation) (verdict, bool) {
 		return verdict{}, false
 	}
 	end := !s.onDial(top.steps+1) || !s.onDial(top.steps-1)
-	return verdict{move: move{lever: NoLever}}, end && top.lever != Grind
+	return verdict{move: move{lever: bar.NoLever}}, end && top.lever != bar.Grind
 }
 
 // near reports whether the last time is no further off the window than single
@@ -732,8 +733,8 @@ func bestMove(s *situation) (verdict, bool) {
 		m = s.here // one does not walk away from a cup that was liked
 	}
 	v := verdict{move: m, silent: true}
-	if m.lever == Keep {
-		v.lever = Repeat // it is not sure enough to be kept
+	if m.lever == bar.Keep {
+		v.lever = bar.Repeat // it is not sure enough to be kept
 		if s.timed() && !s.inside() && s.near() && !s.followed() {
 			v.reasons = append(v.reasons, Reason{"inside-the-noise", OwnShots})
 		}

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"time"
 
+	"shothand/advisor/bar"
 	"shothand/advisor/flow"
 	"shothand/advisor/taste"
 )
@@ -20,18 +21,18 @@ type Trail struct {
 // A Step is one shot: what was believed of it before it came, from the shots
 // before it alone, and how it came out.
 type Step struct {
-	Entry    Entry
-	Shot     Shot
-	Grind    float64 // steps on the grinder, in its own count, + is finer
-	Yield    Grams   // as poured
-	First    bool    // no shot before it to compare with
-	Moved    bool    // grind, yield or dose are not as they were
-	Foretold Band    // its time, with 90 %
+	Entry    bar.Entry
+	Shot     bar.Shot
+	Grind    float64   // steps on the grinder, in its own count, + is finer
+	Yield    bar.Grams // as poured
+	First    bool      // no shot before it to compare with
+	Moved    bool      // grind, yield or dose are not as they were
+	Foretold Band      // its time, with 90 %
 	// Stayed is the time believed of it had grind, yield and dose been left as
 	// they were, with 90 %; its own scatter in dose and yield is allowed for.
 	Stayed Band
 	Odd    float64       // probability that it is no witness of its setting
-	Words  []taste.Word  // everybody's, as they came
+	Words  []bar.Word    // everybody's, as they came
 	Read   taste.Reading // by them
 	Cups   []Cup         // by each person's
 	// Meant is how the cup was believed to taste had nothing been changed, in
@@ -45,13 +46,13 @@ type Band struct{ Mid, Low, High float64 }
 
 // A Cup is what one person's words on a shot read.
 type Cup struct {
-	Person PersonID
+	Person bar.PersonID
 	Read   taste.Reading
 }
 
 // A Point is the steady time believed at one position of the dial, with 90 %.
 type Point struct {
-	Dial Dial
+	Dial bar.Dial
 	Band
 }
 
@@ -65,18 +66,18 @@ const doseMoved = 0.3
 // is not known or has no shot. Where it has a recipe for milk, each shot stands
 // beside that of its own cup; what a step is worth and the curve are those of
 // the cup it was last pulled for.
-func TrailOf(h History, id CoffeeID, now time.Time) (Trail, bool) {
-	h = h.Heard()
+func TrailOf(h bar.History, id bar.CoffeeID, now time.Time) (Trail, bool) {
+	h = Heard(h)
 	coffee, ok := coffeeOf(h, id)
 	if !ok {
 		return Trail{}, false
 	}
-	cup := lastMarks(h, id) & InMilk
+	cup := lastMarks(h, id) & bar.InMilk
 	t, ok := trailIn(h, coffee, cup, now)
-	if coffee.Milk == (Recipe{}) || !ok {
+	if coffee.Milk == (bar.Recipe{}) || !ok {
 		return t, ok
 	}
-	other, _ := trailIn(h, coffee, cup^InMilk, now)
+	other, _ := trailIn(h, coffee, cup^bar.InMilk, now)
 	t.Steps = append(t.Steps, other.Steps...)
 	slices.SortStableFunc(t.Steps, func(a, b Step) int {
 		return cmp.Or(a.Entry.At.Compare(b.Entry.At), cmp.Compare(a.Entry.ID, b.Entry.ID))
@@ -85,8 +86,8 @@ func TrailOf(h History, id CoffeeID, now time.Time) (Trail, bool) {
 }
 
 // trailIn returns the trail of a coffee's shots for one kind of cup.
-func trailIn(h History, coffee Coffee, cup Marks, now time.Time) (Trail, bool) {
-	id, both := coffee.ID, coffee.Milk != (Recipe{})
+func trailIn(h bar.History, coffee bar.Coffee, cup bar.Marks, now time.Time) (Trail, bool) {
+	id, both := coffee.ID, coffee.Milk != (bar.Recipe{})
 	h = fromPump(forCup(h, coffee, cup))
 	coffee, _ = coffeeOf(h, id)
 	s := newScore(h, coffee)
@@ -94,8 +95,8 @@ func trailIn(h History, coffee Coffee, cup Marks, now time.Time) (Trail, bool) {
 	c := s.start()
 	var t Trail
 	for i, e := range s.entries {
-		shot, ok := e.What.(Shot)
-		own := ok && shot.Coffee == id && (!both || shot.Marks&InMilk == cup)
+		shot, ok := e.What.(bar.Shot)
+		own := ok && shot.Coffee == id && (!both || shot.Marks&bar.InMilk == cup)
 		var step Step
 		if own {
 			step = c.clone().step(h, e, shot)
@@ -125,12 +126,12 @@ func (s *Step) came(p pull, later []taste.Tasting) {
 		s.Words = append(s.Words, t.Words...)
 	}
 	for _, one := range p.tasted {
-		s.Cups = append(s.Cups, Cup{PersonID(one.taster), one.reading})
+		s.Cups = append(s.Cups, Cup{bar.PersonID(one.taster), one.reading})
 	}
 }
 
 // step returns what c believes of a shot that it has not seen. It uses c up.
-func (c *course) step(h History, e Entry, shot Shot) Step {
+func (c *course) step(h bar.History, e bar.Entry, shot bar.Shot) Step {
 	step := Step{Entry: e, Shot: shot, Yield: shot.Yield.X, First: len(c.pulls) == 0}
 	if shot.Grinder != c.grinder.ID {
 		return step
@@ -141,7 +142,7 @@ func (c *course) step(h History, e Entry, shot Shot) Step {
 	l := c.mill.visit(h, c.coffee, &actual)
 	seen := l.sight(c.coffee.Recipe, shot, effective, doubt)
 	step.Foretold = band(l.filter.Next(seen))
-	if shot.Time.From != None && !shot.Marks.Has(Choked) {
+	if shot.Time.From != bar.None && !shot.Marks.Has(bar.Choked) {
 		step.Odd = l.filter.Odd(seen)
 	}
 	if step.First {
@@ -169,12 +170,12 @@ func (c *course) step(h History, e Entry, shot Shot) Step {
 
 // stay lets the dose of p through the grinder as if it had been left at grind.
 func (m *mill) stay(grind float64, p pull) (flow.Effective, float64) {
-	p.shot.Grind.From, p.shot.Turned = None, grind-m.set
+	p.shot.Grind.From, p.shot.Turned = bar.None, grind-m.set
 	return m.grind(&p)
 }
 
 // sight returns a shot as the lane's filter sees it.
-func (l *lane) sight(r Recipe, s Shot, effective flow.Effective, doubt float64) flow.Shot {
+func (l *lane) sight(r bar.Recipe, s bar.Shot, effective flow.Effective, doubt float64) flow.Shot {
 	for i := range effective {
 		effective[i] -= l.ref
 	}
@@ -230,7 +231,7 @@ func (r *replay) curve(steps []Step) []Point {
 		mean, sd := r.steady.Mean(grind), math.Sqrt(r.steady.Variance(grind))
 		const z = 1.6449 // of 90 %, both sides
 		points = append(points, Point{
-			Dial: Dial(r.reading(at)),
+			Dial: bar.Dial(r.reading(at)),
 			Band: Band{math.Exp(mean), math.Exp(mean - z*sd), math.Exp(mean + z*sd)},
 		})
 	}
@@ -238,10 +239,10 @@ func (r *replay) curve(steps []Step) []Point {
 }
 
 // fromDrip returns the trail's times to a clock that starts at the first drip.
-func (t *Trail) fromDrip(wet Seconds) {
+func (t *Trail) fromDrip(wet bar.Seconds) {
 	for i := range t.Steps {
 		s := &t.Steps[i]
-		if s.Shot.Time.From != None {
+		if s.Shot.Time.From != bar.None {
 			s.Shot.Time.X -= wet
 			s.Entry.What = s.Shot
 		}
@@ -253,7 +254,7 @@ func (t *Trail) fromDrip(wet Seconds) {
 }
 
 // less returns b earlier by so many seconds.
-func (b Band) less(wet Seconds) Band {
+func (b Band) less(wet bar.Seconds) Band {
 	if !(b.Mid > 0) {
 		return b
 	}

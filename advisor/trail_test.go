@@ -10,12 +10,12 @@ import (
 	"github.com/google/go-cmp/cmp/cmpopts"
 
 	"shothand/advisor"
+	"shothand/advisor/bar"
 	"shothand/advisor/simbar"
-	"shothand/advisor/taste"
 )
 
 // walked returns the history of a simulated bar that did as it was advised.
-func walked(t *testing.T, index int) (advisor.History, advisor.CoffeeID, time.Time) {
+func walked(t *testing.T, index int) (bar.History, bar.CoffeeID, time.Time) {
 	t.Helper()
 	p := &advised{part: whole}
 	simbar.PlayOn(simbar.New(simbar.Bars, index), p, 12)
@@ -97,7 +97,7 @@ func TestTrailForetells(t *testing.T) {
 // A clock that starts at the first drip shows other times, and the same
 // differences.
 func TestTrailFromDrip(t *testing.T) {
-	for soaking, wet := range map[advisor.Seconds]advisor.Seconds{0: 7, 10: 12} {
+	for soaking, wet := range map[bar.Seconds]bar.Seconds{0: 7, 10: 12} {
 		h, coffee, now := walked(t, 0)
 		h.Coffees = slices.Clone(h.Coffees)
 		for i := range h.Coffees {
@@ -109,7 +109,7 @@ func TestTrailFromDrip(t *testing.T) {
 
 // sameFromDrip holds the trail of a clock that starts wet s after the pump to
 // that of one that starts with it.
-func sameFromDrip(t *testing.T, h advisor.History, coffee advisor.CoffeeID, now time.Time, wet advisor.Seconds) {
+func sameFromDrip(t *testing.T, h bar.History, coffee bar.CoffeeID, now time.Time, wet bar.Seconds) {
 	t.Helper()
 	pump, _ := advisor.TrailOf(h, coffee, now)
 	dripping := h
@@ -121,7 +121,7 @@ func sameFromDrip(t *testing.T, h advisor.History, coffee advisor.CoffeeID, now 
 	}
 	dripping.Entries = nil
 	for _, e := range h.Entries {
-		if s, ok := e.What.(advisor.Shot); ok {
+		if s, ok := e.What.(bar.Shot); ok {
 			s.Time.X -= wet
 			e.What = s
 		}
@@ -139,7 +139,7 @@ func sameFromDrip(t *testing.T, h advisor.History, coffee advisor.CoffeeID, now 
 // A bar's own words are looked back on by what they mean.
 func TestTrailHearsOwnWords(t *testing.T) {
 	h, coffee, now := walked(t, 0)
-	h.Bar.Words = advisor.NewOwnWords([]taste.Own{{Word: "zingy", Means: "sour"}})
+	h.Bar.Words = bar.NewOwnWords([]bar.Own{{Word: "zingy", Means: "sour"}})
 	plain, own := h, h
 	plain.Entries, own.Entries = said(h, "sour"), said(h, "zingy")
 	want, _ := advisor.TrailOf(plain, coffee, now)
@@ -152,14 +152,14 @@ func TestTrailHearsOwnWords(t *testing.T) {
 }
 
 // said returns h's entries with every cup tasted as word alone.
-func said(h advisor.History, word string) []advisor.Entry {
-	var all []advisor.Entry
+func said(h bar.History, word string) []bar.Entry {
+	var all []bar.Entry
 	for _, e := range h.Entries {
-		if s, ok := e.What.(advisor.Shot); ok {
-			s.Words = []taste.Word{{Term: word, Degree: 1}}
+		if s, ok := e.What.(bar.Shot); ok {
+			s.Words = []bar.Word{{Term: word, Degree: 1}}
 			e.What = s
 		}
-		if _, ok := e.What.(advisor.Words); !ok {
+		if _, ok := e.What.(bar.Words); !ok {
 			all = append(all, e)
 		}
 	}
@@ -180,9 +180,9 @@ func TestTrailJudgesEachCupByItsRecipe(t *testing.T) {
 		cut, n := h, 0
 		cut.Entries = nil
 		for _, e := range said(h, black) {
-			if s, ok := e.What.(advisor.Shot); ok {
+			if s, ok := e.What.(bar.Shot); ok {
 				if n++; n%2 == 0 {
-					s.Marks |= advisor.InMilk
+					s.Marks |= bar.InMilk
 					s.Words[0].Term = milk
 				}
 				e.What = s
@@ -201,9 +201,9 @@ func TestTrailJudgesEachCupByItsRecipe(t *testing.T) {
 		switch {
 		case !s.Read.Tasted || !b.Read.Tasted:
 			t.Errorf("shot %d: what was said of it is gone", i+1)
-		case s.Shot.Marks.Has(advisor.InMilk) == cmp.Equal(s.Read, b.Read):
-			t.Errorf("shot %d, in milk %v: read %+v and %+v", i+1, s.Shot.Marks.Has(advisor.InMilk), s.Read, b.Read)
-		case !s.Shot.Marks.Has(advisor.InMilk) && s.Meant != b.Meant:
+		case s.Shot.Marks.Has(bar.InMilk) == cmp.Equal(s.Read, b.Read):
+			t.Errorf("shot %d, in milk %v: read %+v and %+v", i+1, s.Shot.Marks.Has(bar.InMilk), s.Read, b.Read)
+		case !s.Shot.Marks.Has(bar.InMilk) && s.Meant != b.Meant:
 			t.Errorf("shot %d: cups in milk moved what was meant of a black one: %+v and %+v", i+1, s.Meant, b.Meant)
 		}
 	}
@@ -215,9 +215,9 @@ func TestTrailLooksNotAheadOfMany(t *testing.T) {
 	day := h.Entries
 	for i := 1; i < 8; i++ {
 		for _, e := range day {
-			if s, ok := e.What.(advisor.Shot); ok {
-				s.Words = []taste.Word{{Term: "sour", Degree: 1}}
-				e.ID, e.At, e.What = e.ID+advisor.EntryID(1000*i), e.At.Add(time.Duration(i)*time.Hour), s
+			if s, ok := e.What.(bar.Shot); ok {
+				s.Words = []bar.Word{{Term: "sour", Degree: 1}}
+				e.ID, e.At, e.What = e.ID+bar.EntryID(1000*i), e.At.Add(time.Duration(i)*time.Hour), s
 				h.Entries = append(h.Entries, e)
 			}
 		}

@@ -4,8 +4,8 @@ import (
 	"math"
 	"slices"
 
-	"shothand/advisor"
 	"shothand/advisor/agree"
+	"shothand/advisor/bar"
 	"shothand/advisor/extraction"
 	"shothand/advisor/layers"
 	"shothand/bot/chat"
@@ -33,7 +33,7 @@ type account struct {
 
 // An accountRow is what one taster said of one split.
 type accountRow struct {
-	who   advisor.PersonID
+	who   bar.PersonID
 	split int
 	said  layers.Tasting
 	after bool
@@ -62,13 +62,13 @@ func accountOf(b table) (account, error) {
 		a.weighed, a.whole = true, 0
 		tds = [layers.Cups]float64{}
 		for i := range masses {
-			mass, strength := b.measuredCup(split, layers.Layer(i))
+			mass, strength := b.measuredCup(split, bar.Layer(i))
 			if a.weighed = a.weighed && mass > 0; mass > 0 {
 				masses[i] = mass
 			}
 			tds[i] = strength
 		}
-		_, a.whole = b.measuredCup(split, layers.Whole)
+		_, a.whole = b.measuredCup(split, bar.Whole)
 		a.masses[split] = masses
 		for _, who := range b.tasters(split) {
 			a.rows = append(a.rows, accountRow{who, split, b.of(who, split), b.late(who, split)})
@@ -95,9 +95,9 @@ func accountOf(b table) (account, error) {
 
 // measuredCup returns the weight and the strength that were told of a cup
 // last, by whomever.
-func (b table) measuredCup(split int, of layers.Layer) (mass, tds float64) {
+func (b table) measuredCup(split int, of bar.Layer) (mass, tds float64) {
 	for _, e := range b.sips {
-		s := e.What.(advisor.Sips)
+		s := e.What.(bar.Sips)
 		if s.Split != split {
 			continue
 		}
@@ -136,14 +136,14 @@ func (a *account) judge() {
 
 // palate is how much of a fault sour and bitter are in a coffee that is aimed
 // to be bright or rich; assumed.
-func palate(aim advisor.Aim) layers.Palate {
+func palate(aim bar.Aim) layers.Palate {
 	p := layers.Palate{Sour: 1, Bitter: 1}
 	switch aim {
-	case advisor.Bright:
+	case bar.Bright:
 		p.Sour = 0.5
-	case advisor.Rich:
+	case bar.Rich:
 		p.Bitter = 0.5
-	case advisor.NoAim, advisor.Round:
+	case bar.NoAim, bar.Round:
 	}
 	return p
 }
@@ -169,7 +169,7 @@ func (t *turn) accountPost(r *room, b table, whole, dark bool) (chat.Post, error
 	if p.Files, err = drawFiles(list, dark); err != nil {
 		return p, err
 	}
-	if a.verdict.Way != layers.Stay && len(a.splits) >= enoughSplits && b.begun.Method == layers.Espresso {
+	if a.verdict.Way != layers.Stay && len(a.splits) >= enoughSplits && b.begun.Method == bar.Espresso {
 		p.Buttons = []chat.Button{{Label: pairLabel, State: pressState(pressPair, b.entry.ID)}}
 	}
 	return p, nil
@@ -198,12 +198,12 @@ func (t *turn) layersShow(r *room, c chat.Command) ([]Out, error) {
 }
 
 // tablesOf returns all tastings of a coffee, oldest first.
-func (t *turn) tablesOf(r *room, c advisor.CoffeeID) ([]table, error) {
+func (t *turn) tablesOf(r *room, c bar.CoffeeID) ([]table, error) {
 	var all []table
 	err := t.store.View(func(tx *store.Tx) error {
 		entries, err := tx.LayersOf(t.bar.ID, c)
 		for _, e := range entries {
-			b := table{entry: e, begun: e.What.(advisor.Layers)}
+			b := table{entry: e, begun: e.What.(bar.Layers)}
 			b.coffee, _ = r.coffee(c)
 			if b.sips, err = tx.SipsOf(t.bar.ID, e.ID); err != nil {
 				return err
@@ -218,7 +218,7 @@ func (t *turn) tablesOf(r *room, c advisor.CoffeeID) ([]table, error) {
 // A likeness is how alike the bar's people taste in one family: said or not
 // said, or by the scores from 0 to 5.
 type likeness struct {
-	of     layers.Scale
+	of     bar.Scale
 	scores bool
 	agree.Agreement
 }
@@ -231,8 +231,8 @@ func (t *turn) likenesses(r *room) (all []likeness, both int, err error) {
 	if err != nil {
 		return nil, 0, err
 	}
-	said := cupsOfAll(r, tables, func(s layers.Note, f layers.Scale) float64 {
-		if s.Named(f) {
+	said := cupsOfAll(r, tables, func(s bar.Note, f bar.Scale) float64 {
+		if layers.Named(s, f) {
 			return 1
 		}
 		return 0
@@ -252,7 +252,7 @@ func (t *turn) likenesses(r *room) (all []likeness, both int, err error) {
 }
 
 // scoreGiven returns the score that was given, [agree.Missing] for none.
-func scoreGiven(s layers.Note, f layers.Scale) float64 {
+func scoreGiven(s bar.Note, f bar.Scale) float64 {
 	for _, x := range s.Scores {
 		if x.Of == f {
 			return x.X
@@ -286,7 +286,7 @@ func (t *turn) allTables(r *room) ([]table, error) {
 // cupsOfAll returns for each cup of all tastings and each family what value
 // has of each person, [agree.Missing] of those who did not taste it or had been
 // shown what the others said.
-func cupsOfAll(r *room, tables []table, value func(layers.Note, layers.Scale) float64) [][]float64 {
+func cupsOfAll(r *room, tables []table, value func(bar.Note, bar.Scale) float64) [][]float64 {
 	var units [][]float64
 	for _, b := range tables {
 		for _, split := range b.begun.Shown {
@@ -299,9 +299,9 @@ func cupsOfAll(r *room, tables []table, value func(layers.Note, layers.Scale) fl
 }
 
 // units are cupsOfAll of one split.
-func (b table) units(r *room, split int, value func(layers.Note, layers.Scale) float64) [][]float64 {
+func (b table) units(r *room, split int, value func(bar.Note, bar.Scale) float64) [][]float64 {
 	var units [][]float64
-	for cup := range layers.Layer(layers.Cups) {
+	for cup := range bar.Layer(layers.Cups) {
 		for _, f := range layers.Families() {
 			var unit []float64
 			for _, p := range r.people {
@@ -318,7 +318,7 @@ func (b table) units(r *room, split int, value func(layers.Note, layers.Scale) f
 }
 
 // letterOf returns the letter of a cup.
-func (b table) letterOf(l layers.Layer) string {
+func (b table) letterOf(l bar.Layer) string {
 	if int(l) < len(b.begun.Key) {
 		return b.begun.Key[l : l+1]
 	}

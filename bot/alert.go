@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"shothand/advisor"
+	"shothand/advisor/bar"
 	"shothand/bot/chat"
 	"shothand/store"
 )
@@ -11,7 +12,7 @@ import (
 // alert returns what is to be told of a coffee that has begun to drift, once
 // for each drift, and not outside the bar's hours. What moves two coffees at
 // once is what they share, and is told once a day.
-func (a answer) alert(h advisor.History, advice advisor.Advice, other advisor.Coffee) (outs []Out, write func(*store.Tx) error, err error) {
+func (a answer) alert(h bar.History, advice advisor.Advice, other bar.Coffee) (outs []Out, write func(*store.Tx) error, err error) {
 	nothing := func(*store.Tx) error { return nil }
 	if advice.State != advisor.Drifting || a.entry.Deleted || a.quiet() {
 		return nil, nothing, nil
@@ -58,9 +59,9 @@ func (a answer) alert(h advisor.History, advice advisor.Advice, other advisor.Co
 
 // leaning returns another coffee that was called dialled in and has moved since,
 // or is about to, as the one that an advice is on; without one, none.
-func (t *turn) leaning(r *room, a advisor.Advice) (advisor.Coffee, error) {
+func (t *turn) leaning(r *room, a advisor.Advice) (bar.Coffee, error) {
 	if a.State != advisor.Drifting {
-		return advisor.Coffee{}, nil
+		return bar.Coffee{}, nil
 	}
 	for _, c := range r.onBar() {
 		if c.ID == a.Coffee {
@@ -68,13 +69,13 @@ func (t *turn) leaning(r *room, a advisor.Advice) (advisor.Coffee, error) {
 		}
 		o, err := t.look(c)
 		if err != nil {
-			return advisor.Coffee{}, err
+			return bar.Coffee{}, err
 		}
 		if o.Leans == a.Drift.Way() {
 			return c, nil
 		}
 	}
-	return advisor.Coffee{}, nil
+	return bar.Coffee{}, nil
 }
 
 // mentioned returns the names of those who want to be told.

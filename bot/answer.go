@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"shothand/advisor"
+	"shothand/advisor/bar"
 	"shothand/bot/chat"
 	"shothand/store"
 )
@@ -14,8 +15,8 @@ import (
 type answer struct {
 	*turn
 	room   *room
-	entry  advisor.Entry // its ID is 0 if it is new
-	coffee advisor.Coffee
+	entry  bar.Entry // its ID is 0 if it is new
+	coffee bar.Coffee
 	notes  shotNotes
 	lead   string      // a line that goes first: what was put right
 	edits  string      // id of the post that this one replaces, or empty
@@ -36,7 +37,7 @@ type shotNotes struct {
 }
 
 // provisional stands for the id of an entry that has none yet.
-const provisional advisor.EntryID = math.MaxUint64
+const provisional bar.EntryID = math.MaxUint64
 
 // give computes the advice as if the entry stood, writes both in one
 // transaction, and returns the post.
@@ -74,7 +75,7 @@ func (a answer) give() ([]Out, error) {
 		v.other = other
 		kind = v.kind()
 	}
-	var id advisor.EntryID
+	var id bar.EntryID
 	var over []Out
 	err = a.store.Update(func(tx *store.Tx) (err error) {
 		if err := noteAlert(tx); err != nil {
@@ -136,7 +137,7 @@ func (a answer) give() ([]Out, error) {
 
 // placed returns the advice with the id that its shot has been given, if it had
 // none.
-func placed(a advisor.Advice, id advisor.EntryID) advisor.Advice {
+func placed(a advisor.Advice, id bar.EntryID) advisor.Advice {
 	if a.Shot == provisional {
 		a.Shot = id
 	}
@@ -144,7 +145,7 @@ func placed(a advisor.Advice, id advisor.EntryID) advisor.Advice {
 }
 
 // write puts the entry in the book and returns its id.
-func (a answer) write(tx *store.Tx) (advisor.EntryID, error) {
+func (a answer) write(tx *store.Tx) (bar.EntryID, error) {
 	id, err := a.entry.ID, error(nil)
 	if id != 0 {
 		err = tx.PutEntry(a.bar.ID, a.entry)
@@ -159,15 +160,15 @@ func (a answer) write(tx *store.Tx) (advisor.EntryID, error) {
 }
 
 // dialledEntry calls the coffee dialled in by the shot.
-func (a answer) dialledEntry(shot advisor.EntryID) advisor.Entry {
-	return advisor.Entry{
+func (a answer) dialledEntry(shot bar.EntryID) bar.Entry {
+	return bar.Entry{
 		Person: a.entry.Person, At: a.entry.At, Day: a.entry.Day, Raw: a.m.Text,
-		What: advisor.Dialled{Coffee: a.coffee.ID, Shot: shot},
+		What: bar.Dialled{Coffee: a.coffee.ID, Shot: shot},
 	}
 }
 
 // history reads what the advisor needs to know of a coffee.
-func (t *turn) history(c advisor.CoffeeID) (h advisor.History, err error) {
+func (t *turn) history(c bar.CoffeeID) (h bar.History, err error) {
 	err = t.store.View(func(tx *store.Tx) error {
 		h, err = tx.History(t.bar.ID, c, t.now)
 		return err
@@ -176,7 +177,7 @@ func (t *turn) history(c advisor.CoffeeID) (h advisor.History, err error) {
 }
 
 // stored returns the entry with that id.
-func (t *turn) stored(id advisor.EntryID) (e advisor.Entry, err error) {
+func (t *turn) stored(id bar.EntryID) (e bar.Entry, err error) {
 	err = t.store.View(func(tx *store.Tx) error {
 		e, err = tx.Entry(t.bar.ID, id)
 		return err
@@ -186,11 +187,11 @@ func (t *turn) stored(id advisor.EntryID) (e advisor.Entry, err error) {
 
 // with returns entries with e in its place: by its id, or by its time if it is
 // new. A deleted entry is taken out.
-func with(entries []advisor.Entry, e advisor.Entry) []advisor.Entry {
+func with(entries []bar.Entry, e bar.Entry) []bar.Entry {
 	if e.ID == 0 {
 		e.ID = provisional
 	}
-	list := make([]advisor.Entry, 0, len(entries)+1)
+	list := make([]bar.Entry, 0, len(entries)+1)
 	placed := e.Deleted
 	for _, old := range entries {
 		if !placed && old.At.After(e.At) {
@@ -208,8 +209,8 @@ func with(entries []advisor.Entry, e advisor.Entry) []advisor.Entry {
 
 // owner returns who the advice on a shot is for: who did what was done last,
 // but never somebody who only tasted what another pulled.
-func (a answer) owner(tx *store.Tx, shot advisor.EntryID) (advisor.PersonID, error) {
-	if _, words := a.entry.What.(advisor.Words); !words {
+func (a answer) owner(tx *store.Tx, shot bar.EntryID) (bar.PersonID, error) {
+	if _, words := a.entry.What.(bar.Words); !words {
 		return a.who.ID, nil
 	}
 	e, err := tx.Entry(a.bar.ID, shot)
@@ -218,7 +219,7 @@ func (a answer) owner(tx *store.Tx, shot advisor.EntryID) (advisor.PersonID, err
 
 // keep records the advice as it is said. The same move said again is still
 // that of the person who got it, when they got it, done or not.
-func (t *turn) keep(tx *store.Tx, a advisor.Advice, owner advisor.PersonID) error {
+func (t *turn) keep(tx *store.Tx, a advisor.Advice, owner bar.PersonID) error {
 	said := store.Said{
 		Entry: a.Shot, Coffee: a.Coffee, Grinder: a.Grinder, Person: owner, At: t.now, Model: advisor.Model,
 		Lever: a.Lever, From: a.From, To: a.To, Unit: a.Unit, Purge: a.Purge, Expect: a.Expect,
@@ -256,7 +257,7 @@ func (t *turn) advicePost(v view, lead string, notes shotNotes) chat.Post {
 
 // again advises on a coffee as things stand now, after something else than a
 // shot has changed. Of a coffee without a shot it says lead only.
-func (t *turn) again(c advisor.CoffeeID, lead string) (chat.Post, error) {
+func (t *turn) again(c bar.CoffeeID, lead string) (chat.Post, error) {
 	h, err := t.history(c)
 	if err != nil {
 		return chat.Post{}, err
@@ -280,7 +281,7 @@ func (t *turn) again(c advisor.CoffeeID, lead string) (chat.Post, error) {
 }
 
 // view looks up what an advice is about, and what moves together with it.
-func (t *turn) view(h advisor.History, a advisor.Advice) (view, error) {
+func (t *turn) view(h bar.History, a advisor.Advice) (view, error) {
 	v := newView(h, a)
 	if a.State != advisor.Drifting {
 		return v, nil

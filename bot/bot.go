@@ -11,6 +11,7 @@ import (
 	"time"
 
 	"shothand/advisor"
+	"shothand/advisor/bar"
 	"shothand/bot/chat"
 	"shothand/bot/parse"
 	"shothand/store"
@@ -26,14 +27,14 @@ type Bot struct {
 	wakes  bool // bars are woken by the clock
 	advise Advisor
 	// outlook tells where a coffee stands.
-	outlook func(advisor.History, advisor.CoffeeID, time.Time) (advisor.Outlook, bool)
+	outlook func(bar.History, bar.CoffeeID, time.Time) (advisor.Outlook, bool)
 	pulses  pulses
 	waker   waker
 	meter   Meter
 }
 
 // An Advisor advises on a coffee, or returns false if there is nothing to say.
-type Advisor func(advisor.History, advisor.CoffeeID, time.Time) (advisor.Advice, bool)
+type Advisor func(bar.History, bar.CoffeeID, time.Time) (advisor.Advice, bool)
 
 // Options say how a bot behaves.
 type Options struct {
@@ -89,9 +90,9 @@ type Out struct {
 type turn struct {
 	*Bot
 	m   chat.Message
-	bar advisor.Bar
+	bar bar.Bar
 	now time.Time // in the bar's zone
-	who advisor.Person
+	who bar.Person
 }
 
 // Handle returns what to say to m. What it says is on the disk already.
@@ -170,7 +171,7 @@ func (b *Bot) turn(m chat.Message) (t *turn, ok bool, err error) {
 	if !found || !known {
 		err = b.store.Update(func(tx *store.Tx) error {
 			if !found {
-				if t.bar, err = tx.AddBar(m.Channel, advisor.Bar{Name: cmp.Or(shownName(m.Title), m.Channel)}); err != nil {
+				if t.bar, err = tx.AddBar(m.Channel, bar.Bar{Name: cmp.Or(shownName(m.Title), m.Channel)}); err != nil {
 					return err
 				}
 			}
@@ -218,14 +219,14 @@ func setUp(m chat.Message) error {
 }
 
 // person finds who wrote among the bar's people, under the name they have now.
-func person(tx *store.Tx, bar advisor.BarID, from chat.Person) (advisor.Person, bool, error) {
-	people, err := tx.People(bar)
+func person(tx *store.Tx, here bar.ID, from chat.Person) (bar.Person, bool, error) {
+	people, err := tx.People(here)
 	for _, p := range people {
 		if p.Account == from.ID && p.Name == from.Name {
 			return p, true, err
 		}
 	}
-	return advisor.Person{}, false, err
+	return bar.Person{}, false, err
 }
 
 // inZone returns at on the clock of a zone, or as it came if there is none.
@@ -312,20 +313,20 @@ func (t *turn) noted(key string) (yes bool, err error) {
 
 // A room is what the bar knows when a message comes in.
 type room struct {
-	bar      advisor.Bar
-	who      advisor.Person
-	coffees  []advisor.Coffee
-	grinders []advisor.Grinder
-	people   []advisor.Person
-	recent   []advisor.Entry // of the last two days, oldest first
-	before   []advisor.Entry // the last shot of each coffee before that, and what happened since
-	day      advisor.Day
+	bar      bar.Bar
+	who      bar.Person
+	coffees  []bar.Coffee
+	grinders []bar.Grinder
+	people   []bar.Person
+	recent   []bar.Entry // of the last two days, oldest first
+	before   []bar.Entry // the last shot of each coffee before that, and what happened since
+	day      bar.Day
 	now      time.Time
 }
 
 // room reads it.
 func (t *turn) room() (*room, error) {
-	r := &room{bar: t.bar, who: t.who, day: advisor.DayOf(t.now), now: t.now}
+	r := &room{bar: t.bar, who: t.who, day: bar.DayOf(t.now), now: t.now}
 	err := t.store.View(func(tx *store.Tx) (err error) {
 		if r.coffees, err = tx.Coffees(t.bar.ID); err != nil {
 			return err
@@ -352,15 +353,15 @@ const recentSpan = 48 * time.Hour
 
 // vocab returns the bar's own words.
 func (r *room) vocab() parse.Vocab {
-	v := parse.Vocab{Order: r.bar.Order, Usual: r.usual(), Recipe: advisor.House(), Words: r.bar.Words.List()}
+	v := parse.Vocab{Order: r.bar.Order, Usual: r.usual(), Recipe: bar.House(), Words: r.bar.Words.List()}
 	for _, c := range r.onBar() {
-		v.Coffees = append(v.Coffees, parse.Name[advisor.CoffeeID]{Name: c.Name, ID: c.ID})
+		v.Coffees = append(v.Coffees, parse.Name[bar.CoffeeID]{Name: c.Name, ID: c.ID})
 	}
 	for _, g := range r.inUse() {
 		if g.Letters {
 			v.Letters = max(v.Letters, g.Small)
 		}
-		v.Grinders = append(v.Grinders, parse.Name[advisor.GrinderID]{Name: g.Name, ID: g.ID})
+		v.Grinders = append(v.Grinders, parse.Name[bar.GrinderID]{Name: g.Name, ID: g.ID})
 	}
 	if c, ok := r.usualCoffee(); ok {
 		v.Recipe, v.Milk = c.Recipe, c.Milk
@@ -373,7 +374,7 @@ func (r *room) usual() []string {
 	count := map[string]int{}
 	var words []string
 	for _, e := range r.recent {
-		if _, ok := e.What.(advisor.Shot); !ok || e.Person != r.who.ID {
+		if _, ok := e.What.(bar.Shot); !ok || e.Person != r.who.ID {
 			continue
 		}
 		first, _, _ := strings.Cut(strings.ToLower(e.Raw), " ")
@@ -385,53 +386,53 @@ func (r *room) usual() []string {
 }
 
 // coffee returns the coffee with that id.
-func (r *room) coffee(id advisor.CoffeeID) (advisor.Coffee, bool) {
+func (r *room) coffee(id bar.CoffeeID) (bar.Coffee, bool) {
 	for _, c := range r.coffees {
 		if c.ID == id {
 			return c, true
 		}
 	}
-	return advisor.Coffee{}, false
+	return bar.Coffee{}, false
 }
 
 // grinder returns the grinder with that id.
-func (r *room) grinder(id advisor.GrinderID) (advisor.Grinder, bool) {
+func (r *room) grinder(id bar.GrinderID) (bar.Grinder, bool) {
 	for _, g := range r.grinders {
 		if g.ID == id {
 			return g, true
 		}
 	}
-	return advisor.Grinder{}, false
+	return bar.Grinder{}, false
 }
 
 // inUse returns the grinders that are not retired.
-func (r *room) inUse() []advisor.Grinder {
-	return slices.DeleteFunc(slices.Clone(r.grinders), func(g advisor.Grinder) bool { return g.Retired })
+func (r *room) inUse() []bar.Grinder {
+	return slices.DeleteFunc(slices.Clone(r.grinders), func(g bar.Grinder) bool { return g.Retired })
 }
 
 // name returns a person's name.
-func (r *room) name(id advisor.PersonID) string { return nameOf(r.people, id) }
+func (r *room) name(id bar.PersonID) string { return nameOf(r.people, id) }
 
 // shots returns the shots of the recent entries, and of each coffee the last one
 // before, that keep says yes to, newest first.
-func (r *room) shots(keep func(advisor.Entry, advisor.Shot) bool) []advisor.Entry {
+func (r *room) shots(keep func(bar.Entry, bar.Shot) bool) []bar.Entry {
 	return slices.Collect(r.eachShot(keep))
 }
 
 // newest returns the first of them.
-func (r *room) newest(keep func(advisor.Entry, advisor.Shot) bool) (advisor.Entry, bool) {
+func (r *room) newest(keep func(bar.Entry, bar.Shot) bool) (bar.Entry, bool) {
 	for e := range r.eachShot(keep) {
 		return e, true
 	}
-	return advisor.Entry{}, false
+	return bar.Entry{}, false
 }
 
 // eachShot goes through them.
-func (r *room) eachShot(keep func(advisor.Entry, advisor.Shot) bool) iter.Seq[advisor.Entry] {
-	return func(yield func(advisor.Entry) bool) {
-		for _, entries := range [][]advisor.Entry{r.recent, r.before} {
+func (r *room) eachShot(keep func(bar.Entry, bar.Shot) bool) iter.Seq[bar.Entry] {
+	return func(yield func(bar.Entry) bool) {
+		for _, entries := range [][]bar.Entry{r.recent, r.before} {
 			for i := range slices.Backward(entries) {
-				if s, ok := entries[i].What.(advisor.Shot); ok && keep(entries[i], s) && !yield(entries[i]) {
+				if s, ok := entries[i].What.(bar.Shot); ok && keep(entries[i], s) && !yield(entries[i]) {
 					return
 				}
 			}

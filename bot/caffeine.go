@@ -3,7 +3,7 @@ package bot
 import (
 	"math"
 
-	"shothand/advisor"
+	"shothand/advisor/bar"
 	"shothand/advisor/extraction"
 	"shothand/bot/chat"
 )
@@ -36,7 +36,7 @@ func brewed(dose, yield float64, between int) caffeine {
 // caution returns what somebody hears whose tastings of the day have passed
 // the mark with this entry, which the room does not hold yet. So it is said
 // once.
-func (t *turn) caution(r *room, e advisor.Entry) (chat.Post, bool) {
+func (t *turn) caution(r *room, e bar.Entry) (chat.Post, bool) {
 	after := r.tasted(e.Person, e.Day, with(r.recent, e))
 	if e.Person == 0 || !after.past() || r.tasted(e.Person, e.Day, r.recent).past() {
 		return chat.Post{}, false
@@ -47,39 +47,39 @@ func (t *turn) caution(r *room, e advisor.Entry) (chat.Post, bool) {
 }
 
 // tasted returns what somebody has tasted on a day, by the posts.
-func (r *room) tasted(who advisor.PersonID, day advisor.Day, entries []advisor.Entry) caffeine {
-	tables := map[advisor.EntryID]advisor.Layers{}
+func (r *room) tasted(who bar.PersonID, day bar.Day, entries []bar.Entry) caffeine {
+	tables := map[bar.EntryID]bar.Layers{}
 	type cups struct {
-		table advisor.EntryID
+		table bar.EntryID
 		split int
 	}
-	share, mine := map[cups]map[advisor.PersonID]bool{}, map[advisor.EntryID]bool{}
+	share, mine := map[cups]map[bar.PersonID]bool{}, map[bar.EntryID]bool{}
 	for _, e := range entries {
 		switch w := e.What.(type) {
-		case advisor.Shot:
-			if e.Person == who && e.Day == day && len(w.Words) > 0 && !w.Marks.Has(advisor.Sink) {
+		case bar.Shot:
+			if e.Person == who && e.Day == day && len(w.Words) > 0 && !w.Marks.Has(bar.Sink) {
 				mine[e.ID] = true
 			}
-		case advisor.Words:
+		case bar.Words:
 			if e.Person == who && e.Day == day {
 				mine[w.Shot] = true
 			}
-		case advisor.Layers:
+		case bar.Layers:
 			tables[e.ID] = w
-		case advisor.Sips:
+		case bar.Sips:
 			if at := (cups{w.Layers, w.Split}); e.Day == day {
 				if share[at] == nil {
-					share[at] = map[advisor.PersonID]bool{}
+					share[at] = map[bar.PersonID]bool{}
 				}
 				share[at][e.Person] = true
 			}
-		case advisor.Told, advisor.Dialled, advisor.Setting, advisor.Held:
+		case bar.Told, bar.Dialled, bar.Setting, bar.Held:
 		}
 	}
 	var all caffeine
 	add := func(c caffeine) { all.low, all.high = all.low+c.low, all.high+c.high }
 	for _, e := range entries {
-		if s, ok := e.What.(advisor.Shot); ok && mine[e.ID] {
+		if s, ok := e.What.(bar.Shot); ok && mine[e.ID] {
 			add(brewed(float64(s.Dose.X), float64(s.Yield.X), 1))
 		}
 	}

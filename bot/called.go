@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"shothand/advisor"
+	"shothand/advisor/bar"
 	"shothand/bot/chat"
 	"shothand/store"
 )
@@ -11,7 +12,7 @@ import (
 // askCall asks, once for a shot, whether a coffee is dialled in that does not
 // look it. Whoever says it again or taps it is believed. It returns nothing where
 // there is nothing to ask.
-func (t *turn) askCall(c advisor.Coffee, shot advisor.Entry) ([]Out, error) {
+func (t *turn) askCall(c bar.Coffee, shot bar.Entry) ([]Out, error) {
 	key := callKey(shot.ID)
 	asked, err := t.noted(key)
 	if err != nil || asked || t.m.Kind == chat.Pressed {
@@ -22,7 +23,7 @@ func (t *turn) askCall(c advisor.Coffee, shot advisor.Entry) ([]Out, error) {
 		return nil, err
 	}
 	o, _ := t.outlook(h, c.ID, t.now)
-	why := uncalledText(c, shot.What.(advisor.Shot), o.State == advisor.Drifting)
+	why := uncalledText(c, shot.What.(bar.Shot), o.State == advisor.Drifting)
 	if why == "" {
 		return nil, nil
 	}
@@ -38,4 +39,4 @@ func (t *turn) askCall(c advisor.Coffee, shot advisor.Entry) ([]Out, error) {
 }
 
 // callKey marks that a call of a shot's coffee was asked about.
-func callKey(shot advisor.EntryID) string { return fmt.Sprintf("call %d", shot) }
+func callKey(shot bar.EntryID) string { return fmt.Sprintf("call %d", shot) }

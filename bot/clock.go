@@ -7,7 +7,7 @@ import (
 
 	"github.com/robfig/cron/v3"
 
-	"shothand/advisor"
+	"shothand/advisor/bar"
 )
 
 // wall returns what a wall clock in t's zone shows, as if it were in UTC, where
@@ -47,7 +47,7 @@ type timetable struct {
 
 // newTimetable returns the timetable of a time of day. It is false if there is
 // none.
-func newTimetable(at advisor.TimeOfDay, days advisor.Weekdays, zone *time.Location) (timetable, bool) {
+func newTimetable(at bar.TimeOfDay, days bar.Weekdays, zone *time.Location) (timetable, bool) {
 	minutes, ok := at.Minutes()
 	if !ok {
 		return timetable{}, false
@@ -84,7 +84,7 @@ func (tt timetable) Next(t time.Time) time.Time {
 
 // On returns when it happens on a day that begins so long after midnight, or
 // false if it does not.
-func (tt timetable) On(day advisor.Day, begins time.Duration) (time.Time, bool) {
+func (tt timetable) On(day bar.Day, begins time.Duration) (time.Time, bool) {
 	midnight, err := time.Parse(time.DateOnly, string(day))
 	if err != nil {
 		return time.Time{}, false
@@ -97,8 +97,8 @@ func (tt timetable) On(day advisor.Day, begins time.Duration) (time.Time, bool) 
 }
 
 // after returns the days that follow those of w.
-func after(w advisor.Weekdays) advisor.Weekdays {
-	var next advisor.Weekdays
+func after(w bar.Weekdays) bar.Weekdays {
+	var next bar.Weekdays
 	for d := range time.Weekday(7) {
 		if w.Has(d) {
 			next = next.With((d + 1) % 7)
@@ -107,5 +107,5 @@ func after(w advisor.Weekdays) advisor.Weekdays {
 	return next
 }
 
-// dayBegins is when a bar's day begins, as [advisor.DayOf] has it.
+// dayBegins is when a bar's day begins, as [bar.DayOf] has it.
 const dayBegins = 4 * time.Hour

@@ -7,7 +7,7 @@ import (
 
 	"pgregory.net/rapid"
 
-	"shothand/advisor"
+	"shothand/advisor/bar"
 )
 
 // The reminder of each day, through the changes of summer time. The changes
@@ -15,7 +15,7 @@ import (
 func TestTimetableThroughSummerTime(t *testing.T) {
 	for _, test := range []struct {
 		name, zone string
-		at         advisor.TimeOfDay
+		at         bar.TimeOfDay
 		from       string
 		want       []string
 	}{
@@ -80,15 +80,15 @@ func TestTimetableComesOnceADay(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		at := advisor.MinutesOf(rapid.IntRange(0, 24*60-1).Draw(t, "minutes"))
-		tt, _ := newTimetable(at, advisor.Weekdays(rapid.IntRange(0, 127).Draw(t, "days")), zone)
+		at := bar.MinutesOf(rapid.IntRange(0, 24*60-1).Draw(t, "minutes"))
+		tt, _ := newTimetable(at, bar.Weekdays(rapid.IntRange(0, 127).Draw(t, "days")), zone)
 		now := time.Unix(rapid.Int64Range(1.5e9, 2e9).Draw(t, "now"), 0)
 		for range 10 {
 			next := tt.Next(now)
 			if !next.After(now) {
 				t.Fatalf("%v is not after %v", next, now)
 			}
-			if on, ok := tt.On(advisor.DayOf(next.In(zone)), dayBegins); ok && wall(next).Hour() >= 5 && !on.Equal(next) {
+			if on, ok := tt.On(bar.DayOf(next.In(zone)), dayBegins); ok && wall(next).Hour() >= 5 && !on.Equal(next) {
 				t.Fatalf("on its day it comes at %v, next at %v", on, next)
 			}
 			if now.Year() > 1970 && next.Sub(now) > 8*24*time.Hour {

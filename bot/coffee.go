@@ -1,7 +1,7 @@
 package bot
 
 import (
-	"shothand/advisor"
+	"shothand/advisor/bar"
 	"shothand/bot/chat"
 	"shothand/bot/parse"
 	"shothand/store"
@@ -12,7 +12,7 @@ const maxName = 40
 
 // coffeeAdd puts a coffee on the list.
 func (t *turn) coffeeAdd(r *room, c chat.Command) ([]Out, error) {
-	coffee := advisor.Coffee{Recipe: advisor.House()}
+	coffee := bar.Coffee{Recipe: bar.House()}
 	name, err := coffeeName(option(c, "name", ""), names(r.onBar()))
 	if err != nil {
 		return nil, err
@@ -33,17 +33,17 @@ func (t *turn) coffeeAdd(r *room, c chat.Command) ([]Out, error) {
 	if option(c, "grinder", "") == "" && len(grinders) > 1 {
 		return nil, mistake(whichGrinderText(grinders))
 	}
-	err = t.change(func(tx *store.Tx) (advisor.Setting, error) {
+	err = t.change(func(tx *store.Tx) (bar.Setting, error) {
 		coffee.ID = 0
 		if len(grinders) == 0 {
-			g := advisor.Grinder{Name: houseGrinder}
+			g := bar.Grinder{Name: houseGrinder}
 			if err := tx.PutGrinder(t.bar.ID, &g); err != nil {
-				return advisor.Setting{}, err
+				return bar.Setting{}, err
 			}
 			coffee.Grinder = g.ID
 		}
 		err := tx.PutCoffee(t.bar.ID, &coffee)
-		return advisor.Setting{Coffee: coffee, ToCoffee: coffee, Added: true}, err
+		return bar.Setting{Coffee: coffee, ToCoffee: coffee, Added: true}, err
 	})
 	return t.say(chat.Recorded, coffeeText(addedText, coffee, r)), err
 }
@@ -86,27 +86,27 @@ func (t *turn) coffeeRetire(r *room, c chat.Command) ([]Out, error) {
 
 // namedCoffee returns the coffee whose name a command gives. None is taken for
 // granted where a coffee is changed.
-func namedCoffee(r *room, c chat.Command) (advisor.Coffee, error) {
+func namedCoffee(r *room, c chat.Command) (bar.Coffee, error) {
 	name := option(c, "name", "")
 	if name == "" {
-		return advisor.Coffee{}, mistake(whichChangeText(c.Name, whichCoffeeText(r.onBar()), names(r.onBar())))
+		return bar.Coffee{}, mistake(whichChangeText(c.Name, whichCoffeeText(r.onBar()), names(r.onBar())))
 	}
 	return findCoffee(r, name)
 }
 
 // changeCoffee writes a coffee in place of old.
-func (t *turn) changeCoffee(r *room, old, coffee advisor.Coffee, how string) ([]Out, error) {
+func (t *turn) changeCoffee(r *room, old, coffee bar.Coffee, how string) ([]Out, error) {
 	if coffee == old {
 		return nil, mistake(nothingChangedText(coffeeText("", coffee, r)))
 	}
-	err := t.change(func(tx *store.Tx) (advisor.Setting, error) {
-		return advisor.Setting{Coffee: old, ToCoffee: coffee}, tx.PutCoffee(t.bar.ID, &coffee)
+	err := t.change(func(tx *store.Tx) (bar.Setting, error) {
+		return bar.Setting{Coffee: old, ToCoffee: coffee}, tx.PutCoffee(t.bar.ID, &coffee)
 	})
 	return t.say(chat.Recorded, coffeeText(how, coffee, r)), err
 }
 
 // setCoffee takes over what the options say of a coffee with one recipe.
-func setCoffee(r *room, coffee *advisor.Coffee, c chat.Command) error {
+func setCoffee(r *room, coffee *bar.Coffee, c chat.Command) error {
 	if err := setRecipe(&coffee.Recipe, c); err != nil {
 		return err
 	}
@@ -116,7 +116,7 @@ func setCoffee(r *room, coffee *advisor.Coffee, c chat.Command) error {
 // meantRecipe returns which recipe of a coffee the options are about. A coffee
 // drunk black that is told a recipe for milk carries both from then on; told
 // for:milk or for:black alone, it is for that only.
-func meantRecipe(coffee *advisor.Coffee, c chat.Command) (*advisor.Recipe, error) {
+func meantRecipe(coffee *bar.Coffee, c chat.Command) (*bar.Recipe, error) {
 	said := option(c, "for", "")
 	if said == "" {
 		return &coffee.Recipe, nil
@@ -128,14 +128,14 @@ func meantRecipe(coffee *advisor.Coffee, c chat.Command) (*advisor.Recipe, error
 	alone := option(c, "dose", "")+option(c, "yield", "")+option(c, "time", "") == ""
 	switch {
 	case drink == coffee.For && alone:
-		coffee.Milk = advisor.Recipe{}
+		coffee.Milk = bar.Recipe{}
 	case drink == coffee.For:
-	case alone && drink == advisor.WithMilk && coffee.Milk != advisor.Recipe{}:
-		coffee.For, coffee.Recipe, coffee.Milk = drink, coffee.Milk, advisor.Recipe{}
+	case alone && drink == bar.WithMilk && coffee.Milk != bar.Recipe{}:
+		coffee.For, coffee.Recipe, coffee.Milk = drink, coffee.Milk, bar.Recipe{}
 	case alone:
 		coffee.For = drink
-	case drink == advisor.WithMilk:
-		if (coffee.Milk == advisor.Recipe{}) {
+	case drink == bar.WithMilk:
+		if (coffee.Milk == bar.Recipe{}) {
 			coffee.Milk = coffee.Recipe
 		}
 		return &coffee.Milk, nil
@@ -146,7 +146,7 @@ func meantRecipe(coffee *advisor.Coffee, c chat.Command) (*advisor.Recipe, error
 }
 
 // setRecipe takes over what the options say of a recipe.
-func setRecipe(recipe *advisor.Recipe, c chat.Command) error {
+func setRecipe(recipe *bar.Recipe, c chat.Command) error {
 	return each(c, func(name, value string) error {
 		switch name {
 		case "dose":
@@ -154,18 +154,18 @@ func setRecipe(recipe *advisor.Recipe, c chat.Command) error {
 			if err == nil && !(5 <= x && x <= 30) {
 				err = mistake(badRecipeText("dose", value, "5–30 g"))
 			}
-			recipe.Dose = advisor.Grams(x)
+			recipe.Dose = bar.Grams(x)
 			return err
 		case "yield":
 			x, err := parse.Grams(value)
 			if err == nil && !(5 <= x && x <= 120) {
 				err = mistake(badRecipeText("yield", value, "5–120 g"))
 			}
-			recipe.Yield = advisor.Grams(x)
+			recipe.Yield = bar.Grams(x)
 			return err
 		case "time":
 			low, high, err := parse.Window(value)
-			recipe.Low, recipe.High, recipe.Soft = advisor.Seconds(low), advisor.Seconds(high), false
+			recipe.Low, recipe.High, recipe.Soft = bar.Seconds(low), bar.Seconds(high), false
 			return err
 		}
 		return nil
@@ -173,7 +173,7 @@ func setRecipe(recipe *advisor.Recipe, c chat.Command) error {
 }
 
 // setFacts takes over what the options say of a coffee besides its recipes.
-func setFacts(r *room, coffee *advisor.Coffee, c chat.Command) error {
+func setFacts(r *room, coffee *bar.Coffee, c chat.Command) error {
 	err := each(c, func(name, value string) (err error) {
 		switch name {
 		case "grinder":
@@ -181,7 +181,7 @@ func setFacts(r *room, coffee *advisor.Coffee, c chat.Command) error {
 			coffee.Grinder = g.ID
 			return err
 		case "roasted":
-			if coffee.Roasted, err = parse.Date(value); err == nil && coffee.Roasted > advisor.DayOf(r.now.AddDate(0, 0, 1)) {
+			if coffee.Roasted, err = parse.Date(value); err == nil && coffee.Roasted > bar.DayOf(r.now.AddDate(0, 0, 1)) {
 				err = mistake(roastedLaterText(coffee.Roasted))
 			}
 		case "roast":
@@ -195,14 +195,14 @@ func setFacts(r *room, coffee *advisor.Coffee, c chat.Command) error {
 		}
 		return err
 	})
-	if err == nil && (!coffee.Basket.Holds(coffee.Recipe.Dose) || coffee.Milk != (advisor.Recipe{}) && !coffee.Basket.Holds(coffee.Milk.Dose)) {
+	if err == nil && (!coffee.Basket.Holds(coffee.Recipe.Dose) || coffee.Milk != (bar.Recipe{}) && !coffee.Basket.Holds(coffee.Milk.Dose)) {
 		err = mistake(basketText(*coffee))
 	}
 	return err
 }
 
 // preInfusion reads how long the puck is wetted before full pressure.
-func preInfusion(value string) (advisor.Seconds, error) {
+func preInfusion(value string) (bar.Seconds, error) {
 	if parse.None(value) {
 		return 0, nil
 	}
@@ -210,12 +210,12 @@ func preInfusion(value string) (advisor.Seconds, error) {
 	if err == nil && x > 30 {
 		err = mistake(badRecipeText("pre-infusion", value, "up to 30 s"))
 	}
-	return advisor.Seconds(x), err
+	return bar.Seconds(x), err
 }
 
 // grinderAdd puts a grinder on the list.
 func (t *turn) grinderAdd(r *room, c chat.Command) ([]Out, error) {
-	var g advisor.Grinder
+	var g bar.Grinder
 	name, err := newName(option(c, "name", ""), grinderNames(r.inUse()))
 	if err != nil {
 		return nil, err
@@ -224,10 +224,10 @@ func (t *turn) grinderAdd(r *room, c chat.Command) ([]Out, error) {
 	if err := setGrinder(&g, c); err != nil {
 		return nil, err
 	}
-	err = t.change(func(tx *store.Tx) (advisor.Setting, error) {
+	err = t.change(func(tx *store.Tx) (bar.Setting, error) {
 		g.ID = 0
 		err := tx.PutGrinder(t.bar.ID, &g)
-		return advisor.Setting{Grinder: g, ToGrinder: g, Added: true}, err
+		return bar.Setting{Grinder: g, ToGrinder: g, Added: true}, err
 	})
 	return t.say(chat.Recorded, grinderText(addedText, g)), err
 }
@@ -258,29 +258,29 @@ func (t *turn) grinderEdit(r *room, c chat.Command) ([]Out, error) {
 	if g == old {
 		return nil, mistake(nothingChangedText(grinderText("", g)))
 	}
-	err = t.change(func(tx *store.Tx) (advisor.Setting, error) {
+	err = t.change(func(tx *store.Tx) (bar.Setting, error) {
 		if r.otherNumbers(old, g) {
 			if err := t.newNumbers(tx, g.ID, t.now); err != nil {
-				return advisor.Setting{}, err
+				return bar.Setting{}, err
 			}
 		}
-		return advisor.Setting{Grinder: old, ToGrinder: g}, tx.PutGrinder(t.bar.ID, &g)
+		return bar.Setting{Grinder: old, ToGrinder: g}, tx.PutGrinder(t.bar.ID, &g)
 	})
 	return t.say(chat.Recorded, grinderText(changedText, g)), err
 }
 
 // otherNumbers reports whether what was read off a grinder's dial, or counted on
 // it, has nothing in common with what will be.
-func (r *room) otherNumbers(old, g advisor.Grinder) bool {
+func (r *room) otherNumbers(old, g bar.Grinder) bool {
 	if (old.Step > 0) != (g.Step > 0) {
 		return true
 	}
-	placed := r.shots(func(_ advisor.Entry, s advisor.Shot) bool { return s.Grinder == g.ID && s.Grind.From != advisor.None })
+	placed := r.shots(func(_ bar.Entry, s bar.Shot) bool { return s.Grinder == g.ID && s.Grind.From != bar.None })
 	return len(placed) > 0 && (old.Small != g.Small || old.Wraps != g.Wraps)
 }
 
 // setGrinder takes over what the options say of a grinder.
-func setGrinder(g *advisor.Grinder, c chat.Command) error {
+func setGrinder(g *bar.Grinder, c chat.Command) error {
 	if err := setScale(g, c); err != nil {
 		return err
 	}
@@ -295,16 +295,16 @@ func setGrinder(g *advisor.Grinder, c chat.Command) error {
 			g.Max, err = dialEnd(*g, value)
 		case "worth":
 			x, err = parse.Secs(value)
-			g.Worth = advisor.Seconds(x)
+			g.Worth = bar.Seconds(x)
 		case "doser":
 			g.Doser, err = parse.Doser(value)
 		case "purge":
 			x, err = parse.PurgeGrams(value)
-			g.Purge = advisor.Grams(x)
+			g.Purge = bar.Grams(x)
 		}
 		return err
 	})
-	if err == nil && g.Finer != advisor.Unknown && g.Step == 0 && option(c, "finer", "") != "" && option(c, "step", "") == "" {
+	if err == nil && g.Finer != bar.Unknown && g.Step == 0 && option(c, "finer", "") != "" && option(c, "step", "") == "" {
 		err = mistake(stepMissingText)
 	}
 	if err == nil && (g.Min != 0 || g.Max != 0) && !(g.Min < g.Max) {
@@ -315,7 +315,7 @@ func setGrinder(g *advisor.Grinder, c chat.Command) error {
 
 // setScale takes over what the options say of how a dial is read. A small step
 // is the step of a dial of two parts, unless it is said.
-func setScale(g *advisor.Grinder, c chat.Command) error {
+func setScale(g *bar.Grinder, c chat.Command) error {
 	err := each(c, func(name, value string) (err error) {
 		switch name {
 		case "step":
@@ -338,12 +338,12 @@ func setScale(g *advisor.Grinder, c chat.Command) error {
 }
 
 // dialEnd reads an end of a dial as its people write positions.
-func dialEnd(g advisor.Grinder, value string) (advisor.Dial, error) {
-	if d, ok := parse.Place(value, g, advisor.Value[advisor.Dial]{}); ok {
+func dialEnd(g bar.Grinder, value string) (bar.Dial, error) {
+	if d, ok := parse.Place(value, g, bar.Value[bar.Dial]{}); ok {
 		return d, nil
 	}
 	x, err := parse.Position(value)
-	return advisor.Dial(x), err
+	return bar.Dial(x), err
 }
 
 // coffeeName checks the name of a new coffee: a word of the shorthand is none,

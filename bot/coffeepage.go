@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"shothand/advisor"
+	"shothand/advisor/bar"
 	"shothand/advisor/extraction"
 	"shothand/advisor/layers"
 	"shothand/advisor/review"
@@ -12,8 +13,8 @@ import (
 
 // A coffeePage is all that is known of a coffee, looked up for the wording.
 type coffeePage struct {
-	coffee  advisor.Coffee
-	grinder advisor.Grinder
+	coffee  bar.Coffee
+	grinder bar.Grinder
 	advisor.Page
 	learnt  advisor.Learnt
 	worth   advisor.Band // s, of a step of the grinder
@@ -65,10 +66,10 @@ const yieldTried = 4
 
 // model works out what the recipe holds, and a longer shot of it.
 func (p *coffeePage) model() {
-	b := brewOf(advisor.Layers{Dose: p.coffee.Recipe.Dose, Yield: p.coffee.Recipe.Yield, Time: (p.coffee.Recipe.Low + p.coffee.Recipe.High) / 2})
+	b := brewOf(bar.Layers{Dose: p.coffee.Recipe.Dose, Yield: p.coffee.Recipe.Yield, Time: (p.coffee.Recipe.Low + p.coffee.Recipe.High) / 2})
 	var err1, err2 error
-	p.now, _, err1 = layers.At(layers.Espresso, b, b.Yield)
-	p.longer, _, err2 = layers.At(layers.Espresso, b, b.Yield+yieldTried)
+	p.now, _, err1 = layers.At(bar.Espresso, b, b.Yield)
+	p.longer, _, err2 = layers.At(bar.Espresso, b, b.Yield+yieldTried)
 	p.modeled = err1 == nil && err2 == nil
 }
 

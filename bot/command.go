@@ -5,7 +5,7 @@ import (
 	"strings"
 	"time"
 
-	"shothand/advisor"
+	"shothand/advisor/bar"
 	"shothand/bot/chat"
 	"shothand/bot/parse"
 	"shothand/store"
@@ -160,28 +160,28 @@ func (t *turn) dialledCommand(r *room, c chat.Command) ([]Out, error) {
 
 // meant returns the coffee that an option of c names; else the one a message
 // without a name is about.
-func (t *turn) meant(r *room, c chat.Command, name string) (advisor.Coffee, error) {
+func (t *turn) meant(r *room, c chat.Command, name string) (bar.Coffee, error) {
 	if said := option(c, name, ""); said != "" {
 		return findCoffee(r, said)
 	}
 	if coffee, ok := r.which(0); ok {
 		return coffee, nil
 	}
-	if last := r.shots(func(advisor.Entry, advisor.Shot) bool { return true }); len(last) > 0 {
-		coffee, _ := r.coffee(last[0].What.(advisor.Shot).Coffee)
+	if last := r.shots(func(bar.Entry, bar.Shot) bool { return true }); len(last) > 0 {
+		coffee, _ := r.coffee(last[0].What.(bar.Shot).Coffee)
 		return coffee, nil
 	}
-	return advisor.Coffee{}, mistake(whichCoffeeText(r.onBar()))
+	return bar.Coffee{}, mistake(whichCoffeeText(r.onBar()))
 }
 
 // findCoffee returns the coffee of that name, or the only one that begins so.
-func findCoffee(r *room, said string) (advisor.Coffee, error) {
-	return find(r.onBar(), said, func(c advisor.Coffee) string { return c.Name }, noCoffeeText)
+func findCoffee(r *room, said string) (bar.Coffee, error) {
+	return find(r.onBar(), said, func(c bar.Coffee) string { return c.Name }, noCoffeeText)
 }
 
 // findGrinder returns the grinder of that name, or the only one that begins so.
-func findGrinder(r *room, said string) (advisor.Grinder, error) {
-	return find(r.inUse(), said, func(g advisor.Grinder) string { return g.Name }, noGrinderText)
+func findGrinder(r *room, said string) (bar.Grinder, error) {
+	return find(r.inUse(), said, func(g bar.Grinder) string { return g.Name }, noGrinderText)
 }
 
 // find returns the thing of that name, or the only one whose name begins so.
@@ -271,7 +271,7 @@ func (t *turn) setup(c chat.Command) ([]Out, error) {
 }
 
 // hour reads a time of day, or that there is none.
-func hour(value string) (advisor.TimeOfDay, error) {
+func hour(value string) (bar.TimeOfDay, error) {
 	if parse.None(value) {
 		return "", nil
 	}
@@ -304,21 +304,21 @@ func (t *turn) mention(c chat.Command) ([]Out, error) {
 }
 
 // changeBar writes the bar in place of what it was.
-func (t *turn) changeBar(bar advisor.Bar) error {
-	return t.change(func(tx *store.Tx) (advisor.Setting, error) {
-		return advisor.Setting{Bar: t.bar, ToBar: bar}, tx.PutBar(bar)
+func (t *turn) changeBar(here bar.Bar) error {
+	return t.change(func(tx *store.Tx) (bar.Setting, error) {
+		return bar.Setting{Bar: t.bar, ToBar: here}, tx.PutBar(here)
 	})
 }
 
 // change makes a change of settings and an entry by which it can be undone.
-func (t *turn) change(do func(*store.Tx) (advisor.Setting, error)) error {
+func (t *turn) change(do func(*store.Tx) (bar.Setting, error)) error {
 	return t.store.Update(func(tx *store.Tx) error {
 		old, err := do(tx)
 		if err != nil {
 			return err
 		}
-		_, err = tx.AddEntry(t.bar.ID, advisor.Entry{
-			Message: t.m.ID, Person: t.who.ID, At: t.now, Day: advisor.DayOf(t.now), Raw: t.m.Text, What: old,
+		_, err = tx.AddEntry(t.bar.ID, bar.Entry{
+			Message: t.m.ID, Person: t.who.ID, At: t.now, Day: bar.DayOf(t.now), Raw: t.m.Text, What: old,
 		})
 		return err
 	})

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"shothand/advisor"
+	"shothand/advisor/bar"
 	"shothand/bot/parse"
 )
 
@@ -72,7 +73,7 @@ func (v view) data() adviceData {
 		d.Change.Unit, d.Change.From, d.Change.To = &unit, &from, &to
 	}
 	if v.Unit == advisor.DialUnit && parse.Odd(v.grinder) {
-		d.Change.FromText, d.Change.ToText = parse.Write(v.grinder, advisor.Dial(v.From)), parse.Write(v.grinder, advisor.Dial(v.To))
+		d.Change.FromText, d.Change.ToText = parse.Write(v.grinder, bar.Dial(v.From)), parse.Write(v.grinder, bar.Dial(v.To))
 	}
 	if v.Expect.Time > 0 {
 		d.Expect = &expectData{

@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"shothand/advisor"
+	"shothand/advisor/bar"
 	"shothand/bot/chat"
 	"shothand/store"
 )
@@ -34,7 +35,7 @@ func (t *turn) at(when time.Time) *turn {
 }
 
 // day is the bar's day.
-func (t *turn) day() advisor.Day { return advisor.DayOf(t.now) }
+func (t *turn) day() bar.Day { return bar.DayOf(t.now) }
 
 // deeds returns what has been done today.
 func (t *turn) deeds() (deeds []store.Deed, err error) {
@@ -82,8 +83,8 @@ func (t *turn) intend(name string, post chat.Post) (Out, error) {
 
 // A deedRef says which deed is done once its post is sent, and what it shows.
 type deedRef struct {
-	bar   advisor.BarID
-	day   advisor.Day
+	bar   bar.ID
+	day   bar.Day
 	name  string
 	shown string
 }
@@ -172,7 +173,7 @@ func (t *turn) refresh() ([]Out, error) {
 	switch {
 	case known && card.State == store.Intended:
 		return nil, nil // to be sent again first
-	case !known && !slices.ContainsFunc(r.recent, func(e advisor.Entry) bool { return isShot(e) && e.Day == r.day }):
+	case !known && !slices.ContainsFunc(r.recent, func(e bar.Entry) bool { return isShot(e) && e.Day == r.day }):
 		return nil, nil
 	case !known:
 		out, err := t.opening(r, chat.Info, "")
@@ -186,8 +187,8 @@ func (t *turn) refresh() ([]Out, error) {
 	return []Out{{Post: post, Edits: card.Post, deed: &deedRef{t.bar.ID, t.day(), cardDeed, digest(text)}}}, nil
 }
 
-func isShot(e advisor.Entry) bool {
-	_, ok := e.What.(advisor.Shot)
+func isShot(e bar.Entry) bool {
+	_, ok := e.What.(bar.Shot)
 	return ok
 }
 
@@ -259,7 +260,7 @@ func (t *turn) reminder(r *room) (string, error) {
 }
 
 // look returns where a coffee stands.
-func (t *turn) look(c advisor.Coffee) (advisor.Outlook, error) {
+func (t *turn) look(c bar.Coffee) (advisor.Outlook, error) {
 	h, err := t.history(c.ID)
 	if err != nil {
 		return advisor.Outlook{}, err

@@ -6,7 +6,7 @@ import (
 	"strings"
 	"time"
 
-	"shothand/advisor"
+	"shothand/advisor/bar"
 	"shothand/bot/chat"
 	"shothand/bot/parse"
 	"shothand/store"
@@ -173,10 +173,10 @@ func (b *Bot) looking(m chat.Message) (t *turn, ok bool, err error) {
 
 // likeliest returns the coffees on bar, the one this person means by default
 // first.
-func (r *room) likeliest() []advisor.Coffee {
+func (r *room) likeliest() []bar.Coffee {
 	list := r.onBar()
 	usual, ok := r.usualCoffee()
-	slices.SortStableFunc(list, func(a, b advisor.Coffee) int {
+	slices.SortStableFunc(list, func(a, b bar.Coffee) int {
 		return cmp.Compare(rank(ok && a.ID == usual.ID), rank(ok && b.ID == usual.ID))
 	})
 	return list
@@ -216,13 +216,13 @@ func (r *room) tastes(typed string) []string {
 }
 
 // wordsOf returns what an entry says of a taste, in words.
-func wordsOf(e advisor.Entry) []string {
+func wordsOf(e bar.Entry) []string {
 	switch w := e.What.(type) {
-	case advisor.Shot:
+	case bar.Shot:
 		return echoed(w.Words, e.Raw)
-	case advisor.Words:
+	case bar.Words:
 		return echoed(w.Words, e.Raw)
-	case advisor.Told, advisor.Dialled, advisor.Setting, advisor.Held, advisor.Layers, advisor.Sips:
+	case bar.Told, bar.Dialled, bar.Setting, bar.Held, bar.Layers, bar.Sips:
 	}
 	return nil
 }
@@ -308,7 +308,7 @@ func (b *Bot) Handled(channel string) (ids []string, err error) {
 
 // handledIn returns the ids of a bar's messages of the last day; of a bar that
 // has been quiet, the last one.
-func handledIn(tx *store.Tx, bar advisor.BarID, now time.Time) ([]string, error) {
+func handledIn(tx *store.Tx, bar bar.ID, now time.Time) ([]string, error) {
 	entries, err := tx.Recent(bar, now.Add(-handledSpan))
 	if err == nil && len(entries) == 0 {
 		if entries, err = tx.Recent(bar, now.Add(-longSpan)); len(entries) > 0 {
@@ -327,7 +327,7 @@ func handledIn(tx *store.Tx, bar advisor.BarID, now time.Time) ([]string, error)
 // What is left to be read of a bar is of no day: it stands under a name that no
 // day has.
 const (
-	unreadDay  = advisor.Day("unread")
+	unreadDay  = bar.Day("unread")
 	unreadDeed = "from"
 )
 

@@ -6,13 +6,14 @@ import (
 	"strings"
 	"unicode"
 
+	"shothand/advisor/bar"
 	"shothand/advisor/taste"
 )
 
 // echoed returns words of taste as they were typed: what is understood as gross
 // was "horrible". Misspelt words, comparisons and other languages' words are
 // said as they were understood.
-func echoed(spoken []taste.Word, raw string) []string {
+func echoed(spoken []bar.Word, raw string) []string {
 	typed := lowered(raw)
 	words := []string{}
 	for _, w := range spoken {
@@ -34,7 +35,7 @@ func lowered(text string) string {
 
 // typedForm returns the form of a word that stands in a text, the longest, or
 // nothing if the word itself does or none.
-func typedForm(w taste.Word, typed string) string {
+func typedForm(w bar.Word, typed string) string {
 	e, ok := taste.Default().Entry(w.Term)
 	if !ok || w.Than || strings.Contains(typed, " "+w.Term+" ") {
 		return ""

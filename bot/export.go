@@ -7,7 +7,7 @@ import (
 	"io"
 	"strings"
 
-	"shothand/advisor"
+	"shothand/advisor/bar"
 	"shothand/bot/chat"
 	"shothand/bot/sheet"
 	"shothand/store"
@@ -32,22 +32,22 @@ func FormatOf(name string) (Format, error) {
 }
 
 // Export writes what a bar has.
-func Export(tx *store.Tx, bar advisor.BarID, f Format, w io.Writer) error {
+func Export(tx *store.Tx, here bar.ID, f Format, w io.Writer) error {
 	if f == JSONL {
 		lines := json.NewEncoder(w)
 		lines.SetEscapeHTML(false)
-		return tx.Export(bar, func(l store.Line) error { return lines.Encode(l) })
+		return tx.Export(here, func(l store.Line) error { return lines.Encode(l) })
 	}
 	table, err := sheet.NewWriter(w)
 	if err != nil {
 		return err
 	}
-	labels, err := labelsOf(tx, bar)
+	labels, err := labelsOf(tx, here)
 	if err != nil {
 		return err
 	}
-	err = tx.EachEntry(bar, func(e advisor.Entry) error {
-		row, ok, err := labels.row(tx, bar, e)
+	err = tx.EachEntry(here, func(e bar.Entry) error {
+		row, ok, err := labels.row(tx, here, e)
 		if err != nil || !ok {
 			return err
 		}
@@ -58,22 +58,22 @@ func Export(tx *store.Tx, bar advisor.BarID, f Format, w io.Writer) error {
 
 // labels are the names of what a bar has.
 type labels struct {
-	coffees  map[advisor.CoffeeID]string
-	grinders map[advisor.GrinderID]string
-	people   map[advisor.PersonID]string
+	coffees  map[bar.CoffeeID]string
+	grinders map[bar.GrinderID]string
+	people   map[bar.PersonID]string
 }
 
-func labelsOf(tx *store.Tx, bar advisor.BarID) (labels, error) {
-	l := labels{map[advisor.CoffeeID]string{}, map[advisor.GrinderID]string{}, map[advisor.PersonID]string{}}
-	coffees, err1 := tx.Coffees(bar)
+func labelsOf(tx *store.Tx, here bar.ID) (labels, error) {
+	l := labels{map[bar.CoffeeID]string{}, map[bar.GrinderID]string{}, map[bar.PersonID]string{}}
+	coffees, err1 := tx.Coffees(here)
 	for _, c := range coffees {
 		l.coffees[c.ID] = c.Name
 	}
-	grinders, err2 := tx.Grinders(bar)
+	grinders, err2 := tx.Grinders(here)
 	for _, g := range grinders {
 		l.grinders[g.ID] = g.Name
 	}
-	people, err3 := tx.People(bar)
+	people, err3 := tx.People(here)
 	for _, p := range people {
 		l.people[p.ID] = p.Name
 	}
@@ -81,25 +81,25 @@ func labelsOf(tx *store.Tx, bar advisor.BarID) (labels, error) {
 }
 
 // row returns an entry as a row of a table, if it is a shot or words on one.
-func (l labels) row(tx *store.Tx, bar advisor.BarID, e advisor.Entry) (sheet.Row, bool, error) {
+func (l labels) row(tx *store.Tx, here bar.ID, e bar.Entry) (sheet.Row, bool, error) {
 	r := sheet.Row{At: e.At, Person: l.people[e.Person]}
 	switch w := e.What.(type) {
-	case advisor.Shot:
+	case bar.Shot:
 		r.Shot, r.Coffee, r.Grinder = w, l.coffees[w.Coffee], l.grinders[w.Grinder]
 		return r, true, nil
-	case advisor.Words:
-		of, err := tx.Entry(bar, w.Shot)
+	case bar.Words:
+		of, err := tx.Entry(here, w.Shot)
 		if err != nil {
 			return sheet.Row{}, false, err
 		}
-		shot, ok := of.What.(advisor.Shot)
+		shot, ok := of.What.(bar.Shot)
 		if !ok || of.Deleted {
 			return sheet.Row{}, false, nil
 		}
 		r.Of, r.Coffee = of.At, l.coffees[shot.Coffee]
 		r.Shot.Words, r.Shot.Unread = w.Words, w.Unread
 		return r, true, nil
-	case advisor.Told, advisor.Dialled, advisor.Setting, advisor.Held, advisor.Layers, advisor.Sips:
+	case bar.Told, bar.Dialled, bar.Setting, bar.Held, bar.Layers, bar.Sips:
 	}
 	return sheet.Row{}, false, nil
 }

@@ -5,7 +5,7 @@ import (
 	"strconv"
 	"strings"
 
-	"shothand/advisor"
+	"shothand/advisor/bar"
 	"shothand/bot/chat"
 	"shothand/bot/parse"
 )
@@ -29,8 +29,8 @@ type farOff struct {
 
 // farOff returns the first number of a shot that is far from what the bar does
 // and was not settled by an answer. What was believed once is near the next time.
-func (r *room) farOff(p parse.Shot, c advisor.Coffee, settled string) (farOff, bool) {
-	for _, look := range []func(parse.Shot, advisor.Coffee) (farOff, bool){r.farDial, r.farDose, r.farYield, r.farTime} {
+func (r *room) farOff(p parse.Shot, c bar.Coffee, settled string) (farOff, bool) {
+	for _, look := range []func(parse.Shot, bar.Coffee) (farOff, bool){r.farDial, r.farDose, r.farYield, r.farTime} {
 		if off, ok := look(p, c); ok && !strings.Contains(settled, string(off.figure)) {
 			return off, true
 		}
@@ -39,20 +39,20 @@ func (r *room) farOff(p parse.Shot, c advisor.Coffee, settled string) (farOff, b
 }
 
 // farDial compares a position with those of the last days.
-func (r *room) farDial(p parse.Shot, c advisor.Coffee) (farOff, bool) {
+func (r *room) farDial(p parse.Shot, c bar.Coffee) (farOff, bool) {
 	id := p.Grinder
 	if id == 0 {
 		id = c.Grinder
 	}
 	g, _ := r.grinder(id)
-	now := advisor.Entry{At: r.now}
+	now := bar.Entry{At: r.now}
 	last, known := r.position(now, g)
-	if !p.Grind.Said || p.Grind.Relative || p.Grind.Odd || !known || !(g.Step > 0) || parse.Odd(g) || p.Event == advisor.Rezeroed || p.Event == advisor.NewBurrs {
+	if !p.Grind.Said || p.Grind.Relative || p.Grind.Odd || !known || !(g.Step > 0) || parse.Odd(g) || p.Event == bar.Rezeroed || p.Event == bar.NewBurrs {
 		return farOff{}, false
 	}
 	near := func(x float64) bool {
-		for e := range r.eachShot(func(_ advisor.Entry, s advisor.Shot) bool { return s.Grinder == g.ID && s.Grind.From != advisor.None }) {
-			if at := e.What.(advisor.Shot).Grind.X; math.Abs(float64(at)-x) <= nearSteps*g.Step+1e-9 && !r.rezeroed(g.ID, e.At, now) {
+		for e := range r.eachShot(func(_ bar.Entry, s bar.Shot) bool { return s.Grinder == g.ID && s.Grind.From != bar.None }) {
+			if at := e.What.(bar.Shot).Grind.X; math.Abs(float64(at)-x) <= nearSteps*g.Step+1e-9 && !r.rezeroed(g.ID, e.At, now) {
 				return true
 			}
 		}
@@ -61,20 +61,20 @@ func (r *room) farDial(p parse.Shot, c advisor.Coffee) (farOff, bool) {
 	off := farOff{figure: dialFigure, x: p.Grind.X, from: float64(last)}
 	for _, x := range []float64{off.x / 10, off.x * 10, -off.x} {
 		if off.instead == 0 && near(x) {
-			off.instead = float64(g.Turn(advisor.Dial(x), 0))
+			off.instead = float64(g.Turn(bar.Dial(x), 0))
 		}
 	}
 	return off, !near(off.x)
 }
 
-func (r *room) farDose(p parse.Shot, c advisor.Coffee) (farOff, bool) {
-	if p.Marks.Has(advisor.Single) {
+func (r *room) farDose(p parse.Shot, c bar.Coffee) (farOff, bool) {
+	if p.Marks.Has(bar.Single) {
 		return farOff{}, false
 	}
 	return r.farNumber(doseFigure, p.Dose, float64(c.RecipeFor(p.Marks).Dose), farDose, c.ID)
 }
 
-func (r *room) farYield(p parse.Shot, c advisor.Coffee) (farOff, bool) {
+func (r *room) farYield(p parse.Shot, c bar.Coffee) (farOff, bool) {
 	if cutShort(p) {
 		return farOff{}, false
 	}
@@ -90,7 +90,7 @@ func (r *room) farYield(p parse.Shot, c advisor.Coffee) (farOff, bool) {
 	return off, far
 }
 
-func (r *room) farTime(p parse.Shot, c advisor.Coffee) (farOff, bool) {
+func (r *room) farTime(p parse.Shot, c bar.Coffee) (farOff, bool) {
 	if cutShort(p) {
 		return farOff{}, false
 	}
@@ -100,18 +100,18 @@ func (r *room) farTime(p parse.Shot, c advisor.Coffee) (farOff, bool) {
 
 // cutShort reports whether a shot was not pulled to its end.
 func cutShort(p parse.Shot) bool {
-	return p.Gushed || p.Marks&(advisor.Choked|advisor.Stopped|advisor.Sink) != 0
+	return p.Gushed || p.Marks&(bar.Choked|bar.Stopped|bar.Sink) != 0
 }
 
 // farNumber compares a number with the recipe's and with those of the coffee's
 // shots of the last days.
-func (r *room) farNumber(f figure, n parse.Number, recipe, most float64, c advisor.CoffeeID) (farOff, bool) {
+func (r *room) farNumber(f figure, n parse.Number, recipe, most float64, c bar.CoffeeID) (farOff, bool) {
 	if !n.Said || !(recipe > 0) {
 		return farOff{}, false
 	}
 	near := func(a, b float64) bool { return math.Abs(math.Log(a/b)) <= most }
-	for e := range r.eachShot(func(_ advisor.Entry, s advisor.Shot) bool { return s.Coffee == c }) {
-		if near(n.X, figureOf(e.What.(advisor.Shot), f)) {
+	for e := range r.eachShot(func(_ bar.Entry, s bar.Shot) bool { return s.Coffee == c }) {
+		if near(n.X, figureOf(e.What.(bar.Shot), f)) {
 			return farOff{}, false
 		}
 	}
@@ -125,13 +125,13 @@ func (r *room) farNumber(f figure, n parse.Number, recipe, most float64, c advis
 }
 
 // figureOf returns a number of a shot that a person said, NaN if none did.
-func figureOf(s advisor.Shot, f figure) float64 {
+func figureOf(s bar.Shot, f figure) float64 {
 	switch {
-	case f == doseFigure && s.Dose.From == advisor.Said:
+	case f == doseFigure && s.Dose.From == bar.Said:
 		return float64(s.Dose.X)
-	case f == yieldFigure && s.Yield.From == advisor.Said:
+	case f == yieldFigure && s.Yield.From == bar.Said:
 		return float64(s.Yield.X)
-	case f == timeFigure && s.Time.From == advisor.Said:
+	case f == timeFigure && s.Time.From == bar.Said:
 		return float64(s.Time.X)
 	}
 	return math.NaN()
@@ -139,7 +139,7 @@ func figureOf(s advisor.Shot, f figure) float64 {
 
 // farPost asks whether a number of a held shot was meant. The state of its
 // buttons holds what was settled before.
-func (t *turn) farPost(e advisor.EntryID, p parse.Shot, off farOff, settled string) chat.Post {
+func (t *turn) farPost(e bar.EntryID, p parse.Shot, off farOff, settled string) chat.Post {
 	post := t.post(chat.Question, farQuestion(off))
 	state := func(x float64) string {
 		value := string(off.figure) + "=" + strconv.FormatFloat(x, 'g', 6, 64)

@@ -13,7 +13,7 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
-	"shothand/advisor"
+	"shothand/advisor/bar"
 	"shothand/bot/chat"
 	"shothand/store"
 )
@@ -86,9 +86,9 @@ func buttons(outs []Out) []string {
 
 // known is all that a bar has told of itself and its things.
 type known struct {
-	Bar      advisor.Bar
-	Coffees  []advisor.Coffee
-	Grinders []advisor.Grinder
+	Bar      bar.Bar
+	Coffees  []bar.Coffee
+	Grinders []bar.Grinder
 }
 
 // known reads it of Harbour Lane.
@@ -290,11 +290,11 @@ func TestMembersTurnNoDialRound(t *testing.T) {
 		who     chat.Person
 		manager bool
 		state   string
-		want    advisor.Direction
+		want    bar.Direction
 	}{
-		{jo, false, ":lower", advisor.Lower},
-		{jo, false, ":higher", advisor.Lower},
-		{jo, true, ":higher", advisor.Higher},
+		{jo, false, ":lower", bar.Lower},
+		{jo, false, ":higher", bar.Lower},
+		{jo, true, ":higher", bar.Higher},
 	} {
 		b.hear(chat.Message{Kind: chat.Pressed, From: press.who, Manager: press.manager, Press: entry + press.state})
 		if got := b.known().Grinders[0].Finer; got != press.want {

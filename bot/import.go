@@ -8,7 +8,7 @@ import (
 	"strings"
 	"time"
 
-	"shothand/advisor"
+	"shothand/advisor/bar"
 	"shothand/bot/sheet"
 	"shothand/store"
 )
@@ -55,11 +55,11 @@ func Import(s *store.Store, channel string, t sheet.Table, dry bool) (Imported, 
 type book struct {
 	store    *store.Store
 	tx       *store.Tx
-	bar      advisor.Bar
-	coffees  []advisor.Coffee
-	grinders []advisor.Grinder
-	people   map[string]advisor.PersonID // by name in small letters
-	shots    map[shotKey][]advisor.EntryID
+	bar      bar.Bar
+	coffees  []bar.Coffee
+	grinders []bar.Grinder
+	people   map[string]bar.PersonID // by name in small letters
+	shots    map[shotKey][]bar.EntryID
 	words    map[wordsKey]bool
 	rows     map[shotKey]int // of the table, so far
 	ours     bool            // the table says where values come from
@@ -67,13 +67,13 @@ type book struct {
 }
 
 func openBook(s *store.Store, tx *store.Tx, channel string, t sheet.Table) (*book, error) {
-	b := &book{store: s, tx: tx, people: map[string]advisor.PersonID{}, shots: map[shotKey][]advisor.EntryID{}, words: map[wordsKey]bool{}, rows: map[shotKey]int{}, ours: t.Ours()}
+	b := &book{store: s, tx: tx, people: map[string]bar.PersonID{}, shots: map[shotKey][]bar.EntryID{}, words: map[wordsKey]bool{}, rows: map[shotKey]int{}, ours: t.Ours()}
 	id, known := tx.BarOf(channel)
 	var err error
 	if known {
 		b.bar, err = tx.Bar(id)
 	} else {
-		b.bar, err = tx.AddBar(channel, advisor.Bar{Name: channel})
+		b.bar, err = tx.AddBar(channel, bar.Bar{Name: channel})
 	}
 	if err != nil {
 		return nil, err
@@ -91,14 +91,14 @@ func openBook(s *store.Store, tx *store.Tx, channel string, t sheet.Table) (*boo
 	if err != nil {
 		return nil, err
 	}
-	return b, tx.EachEntry(b.bar.ID, func(e advisor.Entry) error {
+	return b, tx.EachEntry(b.bar.ID, func(e bar.Entry) error {
 		switch w := e.What.(type) {
-		case advisor.Shot:
+		case bar.Shot:
 			k := shotKey{e.At.UnixNano(), w.Coffee, e.Person}
 			b.shots[k] = append(b.shots[k], e.ID)
-		case advisor.Words:
+		case bar.Words:
 			b.words[wordsKey{e.At.UnixNano(), w.Shot, e.Person}] = true
-		case advisor.Told, advisor.Dialled, advisor.Setting, advisor.Held, advisor.Layers, advisor.Sips:
+		case bar.Told, bar.Dialled, bar.Setting, bar.Held, bar.Layers, bar.Sips:
 		}
 		return nil
 	})
@@ -108,15 +108,15 @@ func openBook(s *store.Store, tx *store.Tx, channel string, t sheet.Table) (*boo
 // Several may: a table that tells days alone.
 type shotKey struct {
 	at     int64 // ns since 1970
-	coffee advisor.CoffeeID
-	person advisor.PersonID
+	coffee bar.CoffeeID
+	person bar.PersonID
 }
 
 // A wordsKey is the same of words.
 type wordsKey struct {
 	at     int64 // ns since 1970
-	shot   advisor.EntryID
-	person advisor.PersonID
+	shot   bar.EntryID
+	person bar.PersonID
 }
 
 // add puts a row in the book, if it is not there.
@@ -130,7 +130,7 @@ func (b *book) add(row sheet.Row) error {
 		return err
 	}
 	at := inZone(b.store, row.At, b.bar.Zone)
-	e := advisor.Entry{Person: person, At: at, Day: advisor.DayOf(at)}
+	e := bar.Entry{Person: person, At: at, Day: bar.DayOf(at)}
 	if !row.Of.IsZero() {
 		return b.addWords(row, e, coffee)
 	}
@@ -146,7 +146,7 @@ func (b *book) add(row sheet.Row) error {
 	s := row.Shot
 	s.Coffee, s.Grinder = coffee.ID, grinder.ID
 	if !b.ours {
-		none := advisor.Value[advisor.Grams]{}
+		none := bar.Value[bar.Grams]{}
 		fill(&s.Dose, coffee.Recipe.Dose, none, false, false, 0)
 		fill(&s.Yield, coffee.Recipe.Yield, none, false, false, 0)
 	}
@@ -158,8 +158,8 @@ func (b *book) add(row sheet.Row) error {
 }
 
 // addWords puts what somebody said later with its shot, whoever pulled it.
-func (b *book) addWords(row sheet.Row, e advisor.Entry, coffee advisor.Coffee) error {
-	var shot advisor.EntryID
+func (b *book) addWords(row sheet.Row, e bar.Entry, coffee bar.Coffee) error {
+	var shot bar.EntryID
 	for k, ids := range b.shots {
 		if k.at == row.Of.UnixNano() && k.coffee == coffee.ID && (shot == 0 || ids[0] < shot) {
 			shot = ids[0]
@@ -176,7 +176,7 @@ func (b *book) addWords(row sheet.Row, e advisor.Entry, coffee advisor.Coffee) e
 		b.done.Known++
 		return nil
 	}
-	e.What = advisor.Words{Shot: shot, Words: row.Shot.Words, Unread: row.Shot.Unread}
+	e.What = bar.Words{Shot: shot, Words: row.Shot.Words, Unread: row.Shot.Unread}
 	_, err := b.tx.AddEntry(b.bar.ID, e)
 	b.words[k] = true
 	b.done.Added++
@@ -184,17 +184,17 @@ func (b *book) addWords(row sheet.Row, e advisor.Entry, coffee advisor.Coffee) e
 }
 
 // coffee finds the coffee of a row by its name, or makes it.
-func (b *book) coffee(row sheet.Row) (advisor.Coffee, error) {
+func (b *book) coffee(row sheet.Row) (bar.Coffee, error) {
 	name := row.Coffee
 	if name == "" {
-		if on := slices.DeleteFunc(slices.Clone(b.coffees), func(c advisor.Coffee) bool { return c.Retired }); len(on) == 1 {
+		if on := slices.DeleteFunc(slices.Clone(b.coffees), func(c bar.Coffee) bool { return c.Retired }); len(on) == 1 {
 			return on[0], nil
 		}
 		name = houseName
 	}
 	name, err := newName(name, nil)
 	if err != nil {
-		return advisor.Coffee{}, err
+		return bar.Coffee{}, err
 	}
 	for _, c := range b.coffees {
 		if strings.EqualFold(c.Name, name) {
@@ -203,56 +203,56 @@ func (b *book) coffee(row sheet.Row) (advisor.Coffee, error) {
 	}
 	g, err := b.grinderCalled(row.Grinder)
 	if err != nil {
-		return advisor.Coffee{}, err
+		return bar.Coffee{}, err
 	}
-	c := advisor.Coffee{Name: name, Grinder: g.ID, Recipe: advisor.House()}
+	c := bar.Coffee{Name: name, Grinder: g.ID, Recipe: bar.House()}
 	err = b.tx.PutCoffee(b.bar.ID, &c)
 	b.coffees = append(b.coffees, c)
 	return c, err
 }
 
 // grinder finds the grinder of a row; a number read off it shows its step.
-func (b *book) grinder(row sheet.Row, coffee advisor.Coffee) (advisor.Grinder, error) {
-	var g advisor.Grinder
+func (b *book) grinder(row sheet.Row, coffee bar.Coffee) (bar.Grinder, error) {
+	var g bar.Grinder
 	var err error
-	if i := slices.IndexFunc(b.grinders, func(g advisor.Grinder) bool { return g.ID == coffee.Grinder }); row.Grinder == "" && i >= 0 {
+	if i := slices.IndexFunc(b.grinders, func(g bar.Grinder) bool { return g.ID == coffee.Grinder }); row.Grinder == "" && i >= 0 {
 		g = b.grinders[i]
 	} else if g, err = b.grinderCalled(row.Grinder); err != nil {
 		return g, err
 	}
 	step := stepOf(float64(row.Shot.Grind.X))
-	if row.Shot.Grind.From == advisor.None || g.Step > 0 && (!g.Guessed || g.Step <= step) {
+	if row.Shot.Grind.From == bar.None || g.Step > 0 && (!g.Guessed || g.Step <= step) {
 		return g, nil
 	}
 	g.Step, g.Guessed = step, true
-	i := slices.IndexFunc(b.grinders, func(old advisor.Grinder) bool { return old.ID == g.ID })
+	i := slices.IndexFunc(b.grinders, func(old bar.Grinder) bool { return old.ID == g.ID })
 	b.grinders[i] = g
 	return g, b.tx.PutGrinder(b.bar.ID, &g)
 }
 
 // grinderCalled finds a grinder by its name, or makes it. No name is the bar's
 // first.
-func (b *book) grinderCalled(name string) (advisor.Grinder, error) {
+func (b *book) grinderCalled(name string) (bar.Grinder, error) {
 	if name == "" && len(b.grinders) > 0 {
 		return b.grinders[0], nil
 	}
 	name, err := newName(cmp.Or(name, houseGrinder), nil)
 	if err != nil {
-		return advisor.Grinder{}, err
+		return bar.Grinder{}, err
 	}
 	for _, g := range b.grinders {
 		if strings.EqualFold(g.Name, name) {
 			return g, nil
 		}
 	}
-	g := advisor.Grinder{Name: name}
+	g := bar.Grinder{Name: name}
 	err = b.tx.PutGrinder(b.bar.ID, &g)
 	b.grinders = append(b.grinders, g)
 	return g, err
 }
 
 // person finds who a row is by, or makes them. Nobody stays nobody.
-func (b *book) person(name string) (advisor.PersonID, error) {
+func (b *book) person(name string) (bar.PersonID, error) {
 	if name == "" {
 		return 0, nil
 	}

@@ -7,7 +7,7 @@ import (
 	"strings"
 	"time"
 
-	"shothand/advisor"
+	"shothand/advisor/bar"
 	"shothand/advisor/extraction"
 	"shothand/advisor/layers"
 	"shothand/bot/chat"
@@ -31,18 +31,18 @@ const layersSpan = 4 * time.Hour
 
 // A table is a tasting cup by cup with all that has been said at it.
 type table struct {
-	entry  advisor.Entry
-	begun  advisor.Layers
-	coffee advisor.Coffee
-	sips   []advisor.Entry // oldest first
+	entry  bar.Entry
+	begun  bar.Layers
+	coffee bar.Coffee
+	sips   []bar.Entry // oldest first
 }
 
 // brew returns what is being split.
 func (b table) brew() extraction.Brew { return brewOf(b.begun) }
 
-func brewOf(l advisor.Layers) extraction.Brew {
+func brewOf(l bar.Layers) extraction.Brew {
 	b := extraction.Brew{Dose: float64(l.Dose), Yield: float64(l.Yield), Time: float64(l.Time)}
-	if l.Method == layers.PourOver {
+	if l.Method == bar.PourOver {
 		like := layers.DefaultFilter()
 		b.Water, b.FirstDrip = like.Water, like.FirstDrip*b.Time/like.Time
 	}
@@ -86,13 +86,13 @@ func (t *turn) layers(r *room, c chat.Command) ([]Out, error) {
 }
 
 // openTable returns the newest tasting that is still going on, if there is one.
-func (r *room) openTable() (advisor.Entry, bool) {
+func (r *room) openTable() (bar.Entry, bool) {
 	for _, e := range slices.Backward(r.recent) {
-		if l, ok := e.What.(advisor.Layers); ok {
+		if l, ok := e.What.(bar.Layers); ok {
 			return e, !l.Stopped && r.now.Sub(e.At) <= layersSpan
 		}
 	}
-	return advisor.Entry{}, false
+	return bar.Entry{}, false
 }
 
 // table returns the tasting that is going on.
@@ -105,8 +105,8 @@ func (t *turn) table(r *room) (table, error) {
 }
 
 // tableOf reads what has been said at a tasting.
-func (t *turn) tableOf(r *room, e advisor.Entry) (b table, err error) {
-	b.entry, b.begun = e, e.What.(advisor.Layers)
+func (t *turn) tableOf(r *room, e bar.Entry) (b table, err error) {
+	b.entry, b.begun = e, e.What.(bar.Layers)
 	b.coffee, _ = r.coffee(b.begun.Coffee)
 	err = t.store.View(func(tx *store.Tx) error {
 		b.sips, err = tx.SipsOf(t.bar.ID, e.ID)
@@ -159,13 +159,13 @@ func (t *turn) startPost(b table, leader string, cuts [layers.Cups]layers.Cut) c
 
 // layersAnew makes the answer to a message of a tasting as things stand. What
 // was for one person alone is not said again.
-func (t *turn) layersAnew(e advisor.Entry) (chat.Post, error) {
+func (t *turn) layersAnew(e bar.Entry) (chat.Post, error) {
 	r, err := t.room()
 	if err != nil {
 		return chat.Post{}, err
 	}
 	of, split := e, 0
-	if s, ok := e.What.(advisor.Sips); ok {
+	if s, ok := e.What.(bar.Sips); ok {
 		split = s.Split
 		if of, err = t.stored(s.Layers); err != nil {
 			return chat.Post{}, err
@@ -188,12 +188,12 @@ func (t *turn) layersAnew(e advisor.Entry) (chat.Post, error) {
 
 // begin reads the options of /layers start; what is left out is the coffee's
 // recipe, or for a pour-over common practice.
-func (t *turn) begin(r *room, c chat.Command) (advisor.Layers, error) {
+func (t *turn) begin(r *room, c chat.Command) (bar.Layers, error) {
 	coffee, err := t.meant(r, c, "coffee")
 	if err != nil {
-		return advisor.Layers{}, err
+		return bar.Layers{}, err
 	}
-	l := advisor.Layers{Coffee: coffee.ID, Split: 1}
+	l := bar.Layers{Coffee: coffee.ID, Split: 1}
 	if l.Method, err = parse.Method(option(c, "method", "espresso")); err != nil {
 		return l, err
 	}
@@ -201,9 +201,9 @@ func (t *turn) begin(r *room, c chat.Command) (advisor.Layers, error) {
 	if t.bar.FromDrip {
 		l.Time += coffee.Wetting()
 	}
-	if l.Method == layers.PourOver {
+	if l.Method == bar.PourOver {
 		like := layers.DefaultFilter()
-		l.Dose, l.Yield, l.Time = advisor.Grams(like.Dose), advisor.Grams(like.Yield), advisor.Seconds(like.Time)
+		l.Dose, l.Yield, l.Time = bar.Grams(like.Dose), bar.Grams(like.Yield), bar.Seconds(like.Time)
 	}
 	if err := brewOptions(l.Method, c); err != nil {
 		return l, err
@@ -218,30 +218,30 @@ func (t *turn) begin(r *room, c chat.Command) (advisor.Layers, error) {
 			l.Blind, err = parse.YesNo(value)
 		case "dose":
 			x, err = parse.Grams(value)
-			l.Dose = advisor.Grams(x)
+			l.Dose = bar.Grams(x)
 		case "yield":
 			x, err = parse.Mass(value, mostBrew)
-			l.Yield = advisor.Grams(x)
+			l.Yield = bar.Grams(x)
 		case "water":
 			water, err = parse.Mass(value, mostBrew)
 		case "time":
 			x, err = parse.BrewTime(value)
-			l.Time = advisor.Seconds(x)
+			l.Time = bar.Seconds(x)
 		}
 		return err
 	})
 	if water > 0 {
-		l.Yield = advisor.Grams(water - extraction.DripKept*float64(l.Dose))
+		l.Yield = bar.Grams(water - extraction.DripKept*float64(l.Dose))
 	}
 	return l, err
 }
 
 // brewOptions refuses the water of an espresso, and what is in the cups said
 // twice over.
-func brewOptions(m layers.Method, c chat.Command) error {
+func brewOptions(m bar.Method, c chat.Command) error {
 	switch water := option(c, "water", ""); {
 	case water == "":
-	case m != layers.PourOver:
+	case m != bar.PourOver:
 		return mistake(noWaterText(water))
 	case option(c, "yield", "") != "":
 		return mistake(waterOrYieldText)
@@ -253,13 +253,13 @@ func brewOptions(m layers.Method, c chat.Command) error {
 const mostBrew = 1000
 
 // keyFor draws the letters of three cups, from what nobody can foretell.
-func keyFor(at time.Time, c advisor.CoffeeID) string {
+func keyFor(at time.Time, c bar.CoffeeID) string {
 	keys := []string{"ABC", "ACB", "BAC", "BCA", "CAB", "CBA"}
 	return keys[draw(at, c)%uint64(len(keys))]
 }
 
 // draw returns a number that depends on the instant of a message.
-func draw(at time.Time, c advisor.CoffeeID) uint64 {
+func draw(at time.Time, c bar.CoffeeID) uint64 {
 	sum := fnv.New64a()
 	sum.Write(fmt.Append(nil, at.UnixNano(), c))
 	x := sum.Sum64()
@@ -272,15 +272,15 @@ func (t *turn) closeTable(tx *store.Tx, r *room) error {
 	if !ok {
 		return nil
 	}
-	l := e.What.(advisor.Layers)
+	l := e.What.(bar.Layers)
 	l.Stopped = true
 	e.What = l
 	return tx.PutEntry(t.bar.ID, e)
 }
 
 // add records what the message says of a tasting.
-func (t *turn) add(tx *store.Tx, r *room, w advisor.What) (advisor.Entry, error) {
-	e := advisor.Entry{Message: t.m.ID, Person: t.who.ID, At: t.now, Day: r.day, Raw: t.m.Text, What: w}
+func (t *turn) add(tx *store.Tx, r *room, w bar.What) (bar.Entry, error) {
+	e := bar.Entry{Message: t.m.ID, Person: t.who.ID, At: t.now, Day: r.day, Raw: t.m.Text, What: w}
 	id, err := tx.AddEntry(t.bar.ID, e)
 	if e.ID = id; err != nil {
 		return e, err
@@ -332,8 +332,8 @@ func (t *turn) strike(b table, c chat.Command) ([]Out, error) {
 }
 
 // pressLayers handles a button of a tasting.
-func (t *turn) pressLayers(r *room, e advisor.Entry, verb, arg string) ([]Out, error) {
-	if _, ok := e.What.(advisor.Layers); !ok {
+func (t *turn) pressLayers(r *room, e bar.Entry, verb, arg string) ([]Out, error) {
+	if _, ok := e.What.(bar.Layers); !ok {
 		return nil, mistake(oldButtonText)
 	}
 	b, err := t.tableOf(r, e)
@@ -380,17 +380,17 @@ func (b *Bot) layersForm(m chat.Message) (chat.Form, bool) {
 	if !ok || verb != pressCups {
 		return chat.Form{}, false
 	}
-	var l advisor.Layers
+	var l bar.Layers
 	err := b.store.View(func(tx *store.Tx) error {
-		bar, known := tx.BarOf(m.Channel)
+		here, known := tx.BarOf(m.Channel)
 		if ok = known; !ok {
 			return nil
 		}
-		e, err := tx.Entry(bar, id)
+		e, err := tx.Entry(here, id)
 		if err != nil {
 			return err
 		}
-		l, ok = e.What.(advisor.Layers)
+		l, ok = e.What.(bar.Layers)
 		return nil
 	})
 	if err != nil || !ok || l.Stopped {

@@ -5,7 +5,7 @@ import (
 	"errors"
 	"slices"
 
-	"shothand/advisor"
+	"shothand/advisor/bar"
 	"shothand/bot/chat"
 	"shothand/bot/parse"
 	"shothand/store"
@@ -32,11 +32,11 @@ func (t *turn) edited() ([]Out, error) {
 		return nil, err
 	}
 	switch w := e.What.(type) {
-	case advisor.Setting, advisor.Layers:
+	case bar.Setting, bar.Layers:
 		return nil, mistake(editedCommandText)
-	case advisor.Sips:
+	case bar.Sips:
 		return t.editedSips(r, e, w)
-	case advisor.Shot, advisor.Words, advisor.Told, advisor.Dialled, advisor.Held:
+	case bar.Shot, bar.Words, bar.Told, bar.Dialled, bar.Held:
 	}
 	e.Raw, e.Deleted = t.m.Text, false
 	shot, ok, err := readShot(t.m.Text, r.vocab())
@@ -52,8 +52,8 @@ func (t *turn) edited() ([]Out, error) {
 	}
 	switch w := meaning.(type) {
 	case parse.Words:
-		old, ok := e.What.(advisor.Words)
-		if s, shot := e.What.(advisor.Shot); shot { // the numbers stand, the words are new
+		old, ok := e.What.(bar.Words)
+		if s, shot := e.What.(bar.Shot); shot { // the numbers stand, the words are new
 			s.Words, s.Unread = w.Words, w.Unread
 			e.What = s
 			return t.mended(r, e, s.Coffee, correctedText, reply)
@@ -64,11 +64,11 @@ func (t *turn) edited() ([]Out, error) {
 			return t.mendedWords(r, e, correctedText, reply)
 		}
 	case parse.Happened:
-		if _, ok := e.What.(advisor.Told); ok {
+		if _, ok := e.What.(bar.Told); ok {
 			return t.editedTold(r, e, w, reply)
 		}
 	case parse.Set:
-		if told, ok := e.What.(advisor.Told); ok && told.Event == advisor.Moved {
+		if told, ok := e.What.(bar.Told); ok && told.Event == bar.Moved {
 			if g, ok := r.settable(w); ok {
 				outs, err := t.putSet(r, e, w, g)
 				if err == nil {
@@ -83,8 +83,8 @@ func (t *turn) edited() ([]Out, error) {
 }
 
 // editedShot records a shot anew in place of e.
-func (t *turn) editedShot(r *room, e advisor.Entry, p parse.Shot, reply string) ([]Out, error) {
-	old, was := e.What.(advisor.Shot)
+func (t *turn) editedShot(r *room, e bar.Entry, p parse.Shot, reply string) ([]Out, error) {
+	old, was := e.What.(bar.Shot)
 	if p.Coffee == 0 && was {
 		p.Coffee = old.Coffee
 	}
@@ -104,9 +104,9 @@ func (t *turn) editedShot(r *room, e advisor.Entry, p parse.Shot, reply string) 
 	if err != nil {
 		return nil, err
 	}
-	if was && s.Grind.From != advisor.Said && old.Grinder == s.Grinder {
+	if was && s.Grind.From != bar.Said && old.Grinder == s.Grinder {
 		s.Grind, s.Turned = old.Grind, old.Turned
-		s.Marks |= old.Marks & advisor.Unplaced
+		s.Marks |= old.Marks & bar.Unplaced
 	}
 	e.What = s
 	if err := t.uncall(r, e.ID); err != nil {
@@ -119,7 +119,7 @@ func (t *turn) editedShot(r *room, e advisor.Entry, p parse.Shot, reply string) 
 }
 
 // editedTold records something else that happened in place of e.
-func (t *turn) editedTold(r *room, e advisor.Entry, p parse.Happened, reply string) ([]Out, error) {
+func (t *turn) editedTold(r *room, e bar.Entry, p parse.Happened, reply string) ([]Out, error) {
 	coffee, known := r.which(p.Coffee)
 	told, err := r.told(p, coffee, known)
 	if err != nil {
@@ -130,10 +130,10 @@ func (t *turn) editedTold(r *room, e advisor.Entry, p parse.Happened, reply stri
 }
 
 // uncall takes back that the message of a shot called its coffee dialled in.
-func (t *turn) uncall(r *room, shot advisor.EntryID) error {
+func (t *turn) uncall(r *room, shot bar.EntryID) error {
 	return t.store.Update(func(tx *store.Tx) error {
 		for _, e := range r.recent {
-			if d, ok := e.What.(advisor.Dialled); ok && d.Shot == shot && e.Message == "" {
+			if d, ok := e.What.(bar.Dialled); ok && d.Shot == shot && e.Message == "" {
 				e.Deleted = true
 				if err := tx.PutEntry(t.bar.ID, e); err != nil {
 					return err
@@ -159,7 +159,7 @@ func (t *turn) deleted() ([]Out, error) {
 
 // original returns the entry that the edited or deleted message made, and the
 // id of the post that answered it, if there is one.
-func (t *turn) original() (e advisor.Entry, reply string, ok bool, err error) {
+func (t *turn) original() (e bar.Entry, reply string, ok bool, err error) {
 	err = t.store.View(func(tx *store.Tx) error {
 		if e, ok, err = tx.EntryOf(t.bar.ID, t.m.ID); err != nil || !ok {
 			return err
@@ -172,25 +172,25 @@ func (t *turn) original() (e advisor.Entry, reply string, ok bool, err error) {
 }
 
 // takeOut marks an entry deleted and advises on what is left.
-func (t *turn) takeOut(r *room, e advisor.Entry, reply string) ([]Out, error) {
+func (t *turn) takeOut(r *room, e bar.Entry, reply string) ([]Out, error) {
 	e.Deleted = true
 	switch w := e.What.(type) {
-	case advisor.Shot:
+	case bar.Shot:
 		if err := errors.Join(t.unlearnDial(r, e, w), t.uncall(r, e.ID), t.untell(r, e)); err != nil {
 			return nil, err
 		}
 		return t.mended(r, e, w.Coffee, takenOutText(e), reply)
-	case advisor.Words:
+	case bar.Words:
 		return t.mendedWords(r, e, takenOutText(e), reply)
-	case advisor.Setting:
+	case bar.Setting:
 		return t.restore(r, e, w)
-	case advisor.Dialled:
+	case bar.Dialled:
 		return t.mended(r, e, w.Coffee, takenOutText(e), reply)
-	case advisor.Told:
+	case bar.Told:
 		return t.mended(r, e, w.Coffee, takenOutText(e), reply)
-	case advisor.Held:
+	case bar.Held:
 		return t.mended(r, e, 0, takenOutText(e), reply)
-	case advisor.Layers, advisor.Sips: // what answered them may be the account of all
+	case bar.Layers, bar.Sips: // what answered them may be the account of all
 		return t.mended(r, e, 0, takenOutText(e), "")
 	}
 	return nil, nil
@@ -198,7 +198,7 @@ func (t *turn) takeOut(r *room, e advisor.Entry, reply string) ([]Out, error) {
 
 // mended writes an entry that was put right, and says what to do now. The
 // advice is that of the coffee's newest shot, whichever was mended.
-func (t *turn) mended(r *room, e advisor.Entry, c advisor.CoffeeID, lead, reply string) ([]Out, error) {
+func (t *turn) mended(r *room, e bar.Entry, c bar.CoffeeID, lead, reply string) ([]Out, error) {
 	coffee, known := r.coffee(c)
 	if !known {
 		err := t.store.Update(func(tx *store.Tx) error {
@@ -218,21 +218,21 @@ func (t *turn) mended(r *room, e advisor.Entry, c advisor.CoffeeID, lead, reply 
 }
 
 // mending is the answer to an entry that was put right.
-func (t *turn) mending(r *room, e advisor.Entry, coffee advisor.Coffee, lead, reply string) answer {
+func (t *turn) mending(r *room, e bar.Entry, coffee bar.Coffee, lead, reply string) answer {
 	a := answer{turn: t, room: r, entry: e, coffee: coffee, lead: lead, edits: reply}
-	if s, ok := e.What.(advisor.Shot); ok {
+	if s, ok := e.What.(bar.Shot); ok {
 		a.notes.unread = s.Unread
 	}
 	return a
 }
 
 // mendedWords is mended for words, whose coffee is that of their shot.
-func (t *turn) mendedWords(r *room, e advisor.Entry, lead, reply string) ([]Out, error) {
-	shot, err := t.stored(e.What.(advisor.Words).Shot)
+func (t *turn) mendedWords(r *room, e bar.Entry, lead, reply string) ([]Out, error) {
+	shot, err := t.stored(e.What.(bar.Words).Shot)
 	if err != nil {
 		return nil, err
 	}
-	s, _ := shot.What.(advisor.Shot)
+	s, _ := shot.What.(bar.Shot)
 	return t.mended(r, e, s.Coffee, lead, reply)
 }
 
@@ -243,7 +243,7 @@ func (t *turn) undo() ([]Out, error) {
 		return nil, err
 	}
 	for _, e := range slices.Backward(r.recent) {
-		if _, told := e.What.(advisor.Told); told && e.Message == "" {
+		if _, told := e.What.(bar.Told); told && e.Message == "" {
 			continue // learnt from a shot, and undone with it
 		}
 		if e.Person == t.who.ID && e.Day == r.day {
@@ -255,12 +255,12 @@ func (t *turn) undo() ([]Out, error) {
 
 // moved returns a shot that was of another coffee than it was taken for. What
 // came from that coffee's recipe or grinder comes from this one's.
-func (r *room) moved(e advisor.Entry, s advisor.Shot, to advisor.Coffee) advisor.Shot {
-	if s.Dose.From != advisor.Said {
-		s.Dose = advisor.Value[advisor.Grams]{X: to.Recipe.Dose, From: advisor.Assumed}
+func (r *room) moved(e bar.Entry, s bar.Shot, to bar.Coffee) bar.Shot {
+	if s.Dose.From != bar.Said {
+		s.Dose = bar.Value[bar.Grams]{X: to.Recipe.Dose, From: bar.Assumed}
 	}
-	if s.Yield.From != advisor.Said {
-		s.Yield = advisor.Value[advisor.Grams]{X: to.Recipe.Yield, From: advisor.Assumed}
+	if s.Yield.From != bar.Said {
+		s.Yield = bar.Value[bar.Grams]{X: to.Recipe.Yield, From: bar.Assumed}
 	}
 	if s.Grinder != to.Grinder {
 		g, _ := r.grinder(to.Grinder)
@@ -271,8 +271,8 @@ func (r *room) moved(e advisor.Entry, s advisor.Shot, to advisor.Coffee) advisor
 }
 
 // otherGrinder returns the only other grinder there is.
-func (r *room) otherGrinder(than advisor.GrinderID) advisor.GrinderID {
-	var others []advisor.GrinderID
+func (r *room) otherGrinder(than bar.GrinderID) bar.GrinderID {
+	var others []bar.GrinderID
 	for _, g := range r.inUse() {
 		if g.ID != than {
 			others = append(others, g.ID)
@@ -286,14 +286,14 @@ func (r *room) otherGrinder(than advisor.GrinderID) advisor.GrinderID {
 
 // correct puts this person's last shot right by what they say of it.
 func (t *turn) correct(r *room, p parse.Correction) ([]Out, error) {
-	shots := r.shots(func(e advisor.Entry, _ advisor.Shot) bool { return e.Person == t.who.ID && e.Day == r.day })
+	shots := r.shots(func(e bar.Entry, _ bar.Shot) bool { return e.Person == t.who.ID && e.Day == r.day })
 	if t.m.ReplyTo != "" {
 		e, ok, err := t.answered()
 		if err != nil {
 			return nil, err
 		}
 		if ok {
-			shots = []advisor.Entry{e}
+			shots = []bar.Entry{e}
 		}
 	}
 	if len(shots) == 0 {
@@ -303,7 +303,7 @@ func (t *turn) correct(r *room, p parse.Correction) ([]Out, error) {
 	if p.Ignore {
 		return t.takeOut(r, e, "")
 	}
-	s, ok := e.What.(advisor.Shot)
+	s, ok := e.What.(bar.Shot)
 	if !ok {
 		return nil, mistake(nothingToCorrectText)
 	}
@@ -319,7 +319,7 @@ func (t *turn) correct(r *room, p parse.Correction) ([]Out, error) {
 		p = only(p, list[0])
 	}
 	if p.Dose.Said || p.Yield.Said || p.Time.Said {
-		return t.putRight(r, e, s, p, advisor.Said)
+		return t.putRight(r, e, s, p, bar.Said)
 	}
 	if p.Coffee != 0 {
 		c, _ := r.coffee(p.Coffee)
@@ -343,12 +343,12 @@ func (t *turn) correct(r *room, p parse.Correction) ([]Out, error) {
 		if p.Grind = r.settle(e, p.Grind, g); p.Grind.Odd {
 			return nil, mistake(unplacedText(g, shotNotes{odd: p.Grind.Text, beyond: p.Grind.Beyond}))
 		}
-		x := advisor.Dial(p.Grind.X)
+		x := bar.Dial(p.Grind.X)
 		if p.Grind.Relative {
 			x = g.Turn(s.Grind.X, p.Grind.X)
 		}
-		s.Grind = advisor.Value[advisor.Dial]{X: x, From: advisor.Said, Rough: p.Grind.Rough}
-		s.Turned, s.Marks = 0, s.Marks&^advisor.Unplaced
+		s.Grind = bar.Value[bar.Dial]{X: x, From: bar.Said, Rough: p.Grind.Rough}
+		s.Turned, s.Marks = 0, s.Marks&^bar.Unplaced
 	}
 	e.What = s
 	return t.mended(r, e, s.Coffee, correctedText, "")

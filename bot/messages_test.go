@@ -11,8 +11,7 @@ import (
 	"testing"
 	"time"
 
-	"shothand/advisor"
-	"shothand/advisor/taste"
+	"shothand/advisor/bar"
 	"shothand/bot/chat"
 	"shothand/store"
 )
@@ -81,7 +80,7 @@ func messagesBar(t *testing.T) *messageBar {
 	return bar
 }
 
-func (bar *messageBar) open(t *testing.T, file string) (*Bot, func()) {
+func (here *messageBar) open(t *testing.T, file string) (*Bot, func()) {
 	t.Helper()
 	s, err := store.Open(file)
 	if err != nil {
@@ -94,30 +93,30 @@ func (bar *messageBar) open(t *testing.T, file string) (*Bot, func()) {
 	}
 }
 
-func (bar *messageBar) message(from, text string, minute int) chat.Message {
-	bar.n++
+func (here *messageBar) message(from, text string, minute int) chat.Message {
+	here.n++
 	return chat.Message{
-		ID: strconv.Itoa(bar.n), Channel: "harbour-lane", From: chat.Person{ID: from, Name: from}, Manager: true,
+		ID: strconv.Itoa(here.n), Channel: "harbour-lane", From: chat.Person{ID: from, Name: from}, Manager: true,
 		At: morning().Add(time.Duration(minute) * time.Minute), Text: text,
 	}
 }
 
 // become types a message into the bar and says what the book holds of it.
-func (bar *messageBar) become(t *testing.T, text string) string {
+func (here *messageBar) become(t *testing.T, text string) string {
 	t.Helper()
-	made, err := os.ReadFile(bar.file)
+	made, err := os.ReadFile(here.file)
 	if err != nil {
 		t.Fatal(err)
 	}
-	copied := filepath.Join(bar.dir, "copy.db")
+	copied := filepath.Join(here.dir, "copy.db")
 	if err := os.WriteFile(copied, made, 0o600); err != nil {
 		t.Fatal(err)
 	}
-	b, done := bar.open(t, copied)
+	b, done := here.open(t, copied)
 	defer done()
-	before := bar.book(t, b)
-	outs := b.Handle(bar.message("mara", text, 3))
-	after := bar.book(t, b)
+	before := here.book(t, b)
+	outs := b.Handle(here.message("mara", text, 3))
+	after := here.book(t, b)
 	return cmp.Or(after.since(before), answeredBy(outs))
 }
 
@@ -138,16 +137,16 @@ func answeredBy(outs []Out) string {
 
 // bookLines are what a bar's file holds, a line for each entry.
 type bookLines struct {
-	ids   []advisor.EntryID
-	lines map[advisor.EntryID]string
+	ids   []bar.EntryID
+	lines map[bar.EntryID]string
 }
 
-func (bar *messageBar) book(t *testing.T, b *Bot) bookLines {
+func (here *messageBar) book(t *testing.T, b *Bot) bookLines {
 	t.Helper()
-	list := bookLines{lines: map[advisor.EntryID]string{}}
+	list := bookLines{lines: map[bar.EntryID]string{}}
 	err := b.store.View(func(tx *store.Tx) error {
 		id, _ := tx.BarOf("harbour-lane")
-		names := messageNames{coffees: map[advisor.CoffeeID]string{}, grinders: map[advisor.GrinderID]string{}}
+		names := messageNames{coffees: map[bar.CoffeeID]string{}, grinders: map[bar.GrinderID]string{}}
 		coffees, err := tx.Coffees(id)
 		if err != nil {
 			return err
@@ -200,52 +199,52 @@ func (b bookLines) since(before bookLines) string {
 }
 
 type messageNames struct {
-	coffees  map[advisor.CoffeeID]string
-	grinders map[advisor.GrinderID]string
+	coffees  map[bar.CoffeeID]string
+	grinders map[bar.GrinderID]string
 }
 
-func (n messageNames) line(w advisor.What) string {
+func (n messageNames) line(w bar.What) string {
 	switch w := w.(type) {
-	case advisor.Shot:
+	case bar.Shot:
 		return n.shot(w)
-	case advisor.Words:
+	case bar.Words:
 		return "words" + terms(w.Words)
-	case advisor.Told:
+	case bar.Told:
 		name := cmp.Or(n.coffees[w.Coffee], n.grinders[w.Grinder])
 		return strings.TrimSpace("told " + toldWord(w.Event) + " " + name)
-	case advisor.Dialled:
+	case bar.Dialled:
 		return "dialled " + n.coffees[w.Coffee]
-	case advisor.Held:
+	case bar.Held:
 		return "asked"
-	case advisor.Setting, advisor.Layers, advisor.Sips:
+	case bar.Setting, bar.Layers, bar.Sips:
 	}
 	return "other"
 }
 
-func (n messageNames) shot(s advisor.Shot) string {
+func (n messageNames) shot(s bar.Shot) string {
 	seconds, dial := "-", "?"
-	if s.Time.From != advisor.None {
+	if s.Time.From != bar.None {
 		seconds = number(float64(s.Time.X))
 	}
-	if s.Grind.From != advisor.None {
+	if s.Grind.From != bar.None {
 		dial = number(float64(s.Grind.X))
 	}
 	text := fmt.Sprintf("shot %s %s %s %s @%s", n.coffees[s.Coffee], number(float64(s.Dose.X)), number(float64(s.Yield.X)), seconds, dial)
 	for _, m := range []struct {
-		mark advisor.Marks
+		mark bar.Marks
 		word string
 	}{
-		{advisor.Practice, "practice"},
-		{advisor.Sink, "sink"},
-		{advisor.Single, "single"},
-		{advisor.First, "first"},
-		{advisor.Purged, "purged"},
-		{advisor.NotPurged, "unpurged"},
-		{advisor.Choked, "choked"},
-		{advisor.Stopped, "stopped"},
-		{advisor.Stuck, "same"},
-		{advisor.InMilk, "milk"},
-		{advisor.Unplaced, "unplaced"},
+		{bar.Practice, "practice"},
+		{bar.Sink, "sink"},
+		{bar.Single, "single"},
+		{bar.First, "first"},
+		{bar.Purged, "purged"},
+		{bar.NotPurged, "unpurged"},
+		{bar.Choked, "choked"},
+		{bar.Stopped, "stopped"},
+		{bar.Stuck, "same"},
+		{bar.InMilk, "milk"},
+		{bar.Unplaced, "unplaced"},
 	} {
 		if s.Marks.Has(m.mark) {
 			text += " +" + m.word
@@ -254,7 +253,7 @@ func (n messageNames) shot(s advisor.Shot) string {
 	return text + terms(s.Words)
 }
 
-func terms(words []taste.Word) string {
+func terms(words []bar.Word) string {
 	text := ""
 	for _, w := range words {
 		switch {
@@ -271,31 +270,31 @@ func terms(words []taste.Word) string {
 }
 
 // toldWord names an event.
-func toldWord(e advisor.Event) string {
+func toldWord(e bar.Event) string {
 	switch e {
-	case advisor.NewBag:
+	case bar.NewBag:
 		return "new bag"
-	case advisor.Cleaned:
+	case bar.Cleaned:
 		return "grinder cleaned"
-	case advisor.Rezeroed:
+	case bar.Rezeroed:
 		return "re-zeroed"
-	case advisor.NewBurrs:
+	case bar.NewBurrs:
 		return "new burrs"
-	case advisor.HopperLow:
+	case bar.HopperLow:
 		return "hopper low"
-	case advisor.HopperFilled:
+	case bar.HopperFilled:
 		return "hopper filled"
-	case advisor.Swapped:
+	case bar.Swapped:
 		return "swapped"
-	case advisor.NewFilter:
+	case bar.NewFilter:
 		return "new filter"
-	case advisor.Descaled:
+	case bar.Descaled:
 		return "descaled"
-	case advisor.OtherBasket:
+	case bar.OtherBasket:
 		return "new basket"
-	case advisor.Moved:
+	case bar.Moved:
 		return "moved"
-	case advisor.OtherGroup:
+	case bar.OtherGroup:
 		return "other group"
 	}
 	return ""

@@ -4,6 +4,7 @@ import (
 	"time"
 
 	"shothand/advisor"
+	"shothand/advisor/bar"
 	"shothand/store"
 )
 
@@ -32,7 +33,7 @@ func (unmetered) Advised(time.Duration) {}
 
 // metered times an advisor.
 func metered(advise Advisor, m Meter) Advisor {
-	return func(h advisor.History, c advisor.CoffeeID, now time.Time) (advisor.Advice, bool) {
+	return func(h bar.History, c bar.CoffeeID, now time.Time) (advisor.Advice, bool) {
 		began := time.Now()                             //nolint:forbidigo // how long it takes changes nothing
 		defer func() { m.Advised(time.Since(began)) }() //nolint:forbidigo // as above
 		return advise(h, c, now)

@@ -3,14 +3,14 @@ package bot
 import (
 	"math"
 
-	"shothand/advisor"
+	"shothand/advisor/bar"
 	"shothand/advisor/layers"
 )
 
 // A habit is what somebody finds more of in cups than the others do, on
 // average, in scores of 0 to 5.
 type habit struct {
-	of   layers.Scale
+	of   bar.Scale
 	more float64
 }
 
@@ -47,7 +47,7 @@ func (t *turn) progressOf(r *room) (progress, error) {
 	if err != nil {
 		return p, err
 	}
-	units := cupsOfAll(r, tables, layers.Note.Score)
+	units := cupsOfAll(r, tables, layers.ScoreOf)
 	families := layers.Families()
 	differ := make([][]float64, len(families))
 	var far []float64 // of each cup
@@ -112,7 +112,7 @@ func meanOf(all []float64) (mean, se float64) {
 
 // ordersOf counts the blind orders that a person gave without knowing, and
 // those of them that were right.
-func ordersOf(who advisor.PersonID, tables []table) (right, all int) {
+func ordersOf(who bar.PersonID, tables []table) (right, all int) {
 	for _, b := range tables {
 		for _, split := range b.begun.Shown {
 			order := b.order(who, split)

@@ -6,7 +6,7 @@ import (
 	"sync"
 	"time"
 
-	"shothand/advisor"
+	"shothand/advisor/bar"
 	"shothand/bot/chat"
 	"shothand/store"
 )
@@ -240,7 +240,7 @@ func (b *Bot) send(ctx context.Context, service chat.Service, channel string, ou
 // noteSent notes as what a reply was sent. If its message has been edited
 // meanwhile, there is another one to be sent.
 func (b *Bot) noteSent(channel string, out Out, id string) error {
-	var bar advisor.BarID
+	var bar bar.ID
 	kept := false
 	err := b.store.View(func(tx *store.Tx) (err error) {
 		if bar, kept = tx.BarOf(channel); kept {

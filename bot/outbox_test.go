@@ -12,7 +12,7 @@ import (
 	"testing/synctest"
 	"time"
 
-	"shothand/advisor"
+	"shothand/advisor/bar"
 	"shothand/bot/chat"
 	"shothand/store"
 )
@@ -65,21 +65,21 @@ func shotOf(channel string, n int) chat.Message {
 func (b *tester) booked(channel string) (shots, pending int) {
 	b.t.Helper()
 	err := b.store.View(func(tx *store.Tx) error {
-		bar, ok := tx.BarOf(channel)
+		here, ok := tx.BarOf(channel)
 		if !ok {
 			return nil
 		}
-		entries, err := tx.Recent(bar, morning().Add(-time.Hour))
+		entries, err := tx.Recent(here, morning().Add(-time.Hour))
 		if err != nil {
 			return err
 		}
 		shots = 0
 		for _, e := range entries {
-			if _, ok := e.What.(advisor.Shot); ok && !e.Deleted {
+			if _, ok := e.What.(bar.Shot); ok && !e.Deleted {
 				shots++
 			}
 		}
-		replies, err := tx.PendingReplies(bar)
+		replies, err := tx.PendingReplies(here)
 		pending = len(replies)
 		return err
 	})

@@ -4,7 +4,7 @@ import (
 	"math"
 	"slices"
 
-	"shothand/advisor"
+	"shothand/advisor/bar"
 	"shothand/advisor/layers"
 	"shothand/bot/chat"
 	"shothand/bot/parse"
@@ -38,7 +38,7 @@ func (t *turn) layersPair(r *room, c chat.Command) ([]Out, error) {
 // pairOf begins it after a tasting: the yield as it was against where the cups
 // say, or against end if that is not 0.
 func (t *turn) pairOf(r *room, b table, end float64) ([]Out, error) {
-	if b.begun.Method != layers.Espresso {
+	if b.begun.Method != bar.Espresso {
 		return nil, mistake(noFilterPairText)
 	}
 	a, err := accountOf(b)
@@ -61,9 +61,9 @@ func (t *turn) pairOf(r *room, b table, end float64) ([]Out, error) {
 	if err != nil {
 		return nil, mistake(noSplitText)
 	}
-	l := advisor.Layers{
+	l := bar.Layers{
 		Coffee: b.begun.Coffee, Method: b.begun.Method, Dose: b.begun.Dose, Yield: b.begun.Yield, Time: b.begun.Time, Tasters: a.othersThan(t.who.ID),
-		Pair: advisor.Pair{Old: b.begun.Yield, New: advisor.Grams(end), Time: advisor.Seconds(on.Time), First: draw(t.now, b.begun.Coffee)%2 == 0},
+		Pair: bar.Pair{Old: b.begun.Yield, New: bar.Grams(end), Time: bar.Seconds(on.Time), First: draw(t.now, b.begun.Coffee)%2 == 0},
 	}
 	next := table{begun: l, coffee: b.coffee}
 	err = t.store.Update(func(tx *store.Tx) (err error) {
@@ -90,9 +90,9 @@ func (t *turn) pairStartPost(b table) chat.Post {
 
 // votes counts who liked which shot better, the last word of each.
 func (b table) votes() (for1, against, same int) {
-	last := map[advisor.PersonID]string{}
+	last := map[bar.PersonID]string{}
 	for _, e := range b.sips {
-		if s := e.What.(advisor.Sips); s.Better != "" {
+		if s := e.What.(bar.Sips); s.Better != "" {
 			last[e.Person] = s.Better
 		}
 	}
@@ -148,22 +148,22 @@ func (t *turn) move(b table, yes bool) ([]Out, error) {
 	b.begun.Pair.Moved = true
 	old := b.coffee
 	b.coffee.Recipe = b.movedRecipe(t.bar.FromDrip)
-	err := t.change(func(tx *store.Tx) (advisor.Setting, error) {
+	err := t.change(func(tx *store.Tx) (bar.Setting, error) {
 		b.entry.What = b.begun
 		if err := tx.PutEntry(t.bar.ID, b.entry); err != nil {
-			return advisor.Setting{}, err
+			return bar.Setting{}, err
 		}
 		coffee := b.coffee
-		return advisor.Setting{Coffee: old, ToCoffee: coffee}, tx.PutCoffee(t.bar.ID, &coffee)
+		return bar.Setting{Coffee: old, ToCoffee: coffee}, tx.PutCoffee(t.bar.ID, &coffee)
 	})
 	return t.say(chat.Recorded, movedText(b.coffee, t.bar.Ends)), err
 }
 
 // unmove notes of the pair that moved a recipe that it was put back.
-func (t *turn) unmove(tx *store.Tx, old advisor.Setting) error {
+func (t *turn) unmove(tx *store.Tx, old bar.Setting) error {
 	entries, err := tx.LayersOf(t.bar.ID, old.Coffee.ID)
 	for _, e := range entries {
-		l, ok := e.What.(advisor.Layers)
+		l, ok := e.What.(bar.Layers)
 		if !ok || !l.Pair.Moved || l.Pair.Old != old.Coffee.Recipe.Yield || l.Pair.New != old.ToCoffee.Recipe.Yield {
 			continue
 		}
@@ -178,23 +178,23 @@ func (t *turn) unmove(tx *store.Tx, old advisor.Setting) error {
 
 // movedRecipe is the coffee's recipe with the end that was confirmed. The grind
 // stays, so the window goes with the end.
-func (b table) movedRecipe(fromDrip bool) advisor.Recipe {
+func (b table) movedRecipe(fromDrip bool) bar.Recipe {
 	r := b.coffee.Recipe
 	r.Yield = b.begun.Pair.New
-	wetting := advisor.Seconds(0)
+	wetting := bar.Seconds(0)
 	if fromDrip {
 		wetting = b.coffee.Wetting()
 	}
-	scaled := func(s advisor.Seconds) advisor.Seconds {
-		return advisor.Seconds(math.Round(float64((s+wetting)*b.begun.Pair.Time/b.begun.Time - wetting)))
+	scaled := func(s bar.Seconds) bar.Seconds {
+		return bar.Seconds(math.Round(float64((s+wetting)*b.begun.Pair.Time/b.begun.Time - wetting)))
 	}
 	r.Low, r.High = scaled(r.Low), scaled(r.High)
 	return r
 }
 
 // othersThan counts who has tasted at the table besides the one who pours.
-func (a account) othersThan(who advisor.PersonID) int {
-	others := map[advisor.PersonID]bool{}
+func (a account) othersThan(who bar.PersonID) int {
+	others := map[bar.PersonID]bool{}
 	for _, row := range a.rows {
 		if row.who != who {
 			others[row.who] = true

@@ -7,7 +7,7 @@ import (
 	"time"
 
 	"shothand/advisor"
-	"shothand/advisor/layers"
+	"shothand/advisor/bar"
 	"shothand/advisor/review"
 	"shothand/bot/chart"
 )
@@ -25,16 +25,16 @@ func fileName(parts ...string) string {
 
 // lastDialIn returns the steps of the last day in the span on which it took
 // some shots to dial the coffee in, up to the call; or of the last day of all.
-func lastDialIn(c review.Course, calls []advisor.Entry, span review.Span) (steps []advisor.Step, called bool) {
-	until := map[advisor.Day]time.Time{}
+func lastDialIn(c review.Course, calls []bar.Entry, span review.Span) (steps []advisor.Step, called bool) {
+	until := map[bar.Day]time.Time{}
 	for _, e := range calls {
-		w, ok := e.What.(advisor.Dialled)
+		w, ok := e.What.(bar.Dialled)
 		if _, before := until[e.Day]; ok && w.Coffee == c.Coffee.ID && !before {
 			until[e.Day] = e.At
 		}
 	}
-	byDay := map[advisor.Day][]advisor.Step{}
-	var best, last advisor.Day
+	byDay := map[bar.Day][]advisor.Step{}
+	var best, last bar.Day
 	for _, s := range c.Trail.Steps {
 		day := s.Entry.Day
 		if at, called := until[day]; !span.Holds(s.Entry) || called && s.Entry.At.After(at) {
@@ -57,7 +57,7 @@ func lastDialIn(c review.Course, calls []advisor.Entry, span review.Span) (steps
 const someShots = 3
 
 // dialInPicture shows how a coffee was last dialled in, in the span.
-func dialInPicture(c review.Course, calls []advisor.Entry, span review.Span) (picture, bool) {
+func dialInPicture(c review.Course, calls []bar.Entry, span review.Span) (picture, bool) {
 	steps, called := lastDialIn(c, calls, span)
 	if len(steps) == 0 {
 		return picture{}, false
@@ -70,9 +70,9 @@ func dialInPicture(c review.Course, calls []advisor.Entry, span review.Span) (pi
 	for i, s := range steps {
 		shot := chart.Shot{
 			Name: shotName(c.Grinder, s), Time: math.NaN(), Yield: float64(s.Yield),
-			Said: saidText(s), Choked: s.Shot.Marks.Has(advisor.Choked),
+			Said: saidText(s), Choked: s.Shot.Marks.Has(bar.Choked),
 		}
-		if s.Shot.Time.From != advisor.None {
+		if s.Shot.Time.From != bar.None {
 			shot.Time = float64(s.Shot.Time.X)
 		}
 		if i > 0 || !s.First {
@@ -91,9 +91,9 @@ func curvePicture(c review.Course, span review.Span) (picture, bool) {
 	if len(c.Trail.Curve) == 0 {
 		return picture{}, false
 	}
-	var day advisor.Day
+	var day bar.Day
 	for _, s := range c.Trail.Steps {
-		if span.Holds(s.Entry) && s.Shot.Grind.From != advisor.None {
+		if span.Holds(s.Entry) && s.Shot.Grind.From != bar.None {
 			day = max(day, s.Entry.Day)
 		}
 	}
@@ -103,7 +103,7 @@ func curvePicture(c review.Course, span review.Span) (picture, bool) {
 	}
 	low, high := math.Inf(1), math.Inf(-1)
 	for _, s := range c.Trail.Steps {
-		if !span.Holds(s.Entry) || s.Shot.Grind.From == advisor.None || s.Shot.Time.From == advisor.None || s.Shot.Marks.Has(advisor.Choked) || s.Shot.Grinder != c.Grinder.ID {
+		if !span.Holds(s.Entry) || s.Shot.Grind.From == bar.None || s.Shot.Time.From == bar.None || s.Shot.Marks.Has(bar.Choked) || s.Shot.Grinder != c.Grinder.ID {
 			continue
 		}
 		x := float64(s.Shot.Grind.X)
@@ -123,12 +123,12 @@ func curvePicture(c review.Course, span review.Span) (picture, bool) {
 
 // driftPicture shows how a coffee has run on a day, and at which shot it was
 // told that it drifts, if it was.
-func driftPicture(c review.Course, day advisor.Day, told advisor.EntryID) (picture, bool) {
+func driftPicture(c review.Course, day bar.Day, told bar.EntryID) (picture, bool) {
 	d := chart.Drift{
 		Title: driftTitle(c.Coffee, day), Low: float64(c.Coffee.Recipe.Low), High: float64(c.Coffee.Recipe.High), Words: driftWords(c.Coffee),
 	}
 	for _, s := range c.Trail.Steps {
-		if s.Entry.Day != day || s.Shot.Time.From == advisor.None || s.Shot.Marks.Has(advisor.Practice) {
+		if s.Entry.Day != day || s.Shot.Time.From == bar.None || s.Shot.Marks.Has(bar.Practice) {
 			continue
 		}
 		d.Shots = append(d.Shots, chart.Run{
@@ -146,18 +146,18 @@ func driftPicture(c review.Course, day advisor.Day, told advisor.EntryID) (pictu
 }
 
 // dayPicture shows a day's shots by the clock.
-func (l lookBack) dayPicture(day advisor.Day) (picture, bool) {
+func (l lookBack) dayPicture(day bar.Day) (picture, bool) {
 	d := chart.Day{Title: dayName(day), Words: dayWords()}
 	shots := 0
 	for _, c := range l.courses {
 		one := chart.DayCoffee{Name: c.Coffee.Name, Low: float64(c.Coffee.Recipe.Low), High: float64(c.Coffee.Recipe.High), Called: math.NaN()}
 		for _, s := range c.Trail.Steps {
-			if s.Entry.Day == day && s.Shot.Time.From != advisor.None && l.own(s.Entry) {
-				one.Shots = append(one.Shots, chart.Timed{Hour: clockHour(s.Entry.At), Time: float64(s.Shot.Time.X), Choked: s.Shot.Marks.Has(advisor.Choked)})
+			if s.Entry.Day == day && s.Shot.Time.From != bar.None && l.own(s.Entry) {
+				one.Shots = append(one.Shots, chart.Timed{Hour: clockHour(s.Entry.At), Time: float64(s.Shot.Time.X), Choked: s.Shot.Marks.Has(bar.Choked)})
 			}
 		}
 		for _, e := range l.calls {
-			if w := e.What.(advisor.Dialled); w.Coffee == c.Coffee.ID && e.Day == day && math.IsNaN(one.Called) {
+			if w := e.What.(bar.Dialled); w.Coffee == c.Coffee.ID && e.Day == day && math.IsNaN(one.Called) {
 				one.Called = clockHour(e.At)
 			}
 		}
@@ -170,7 +170,7 @@ func (l lookBack) dayPicture(day advisor.Day) (picture, bool) {
 }
 
 // own reports whether an entry is of the person asked of.
-func (l lookBack) own(e advisor.Entry) bool { return l.who.ID == 0 || e.Person == l.who.ID }
+func (l lookBack) own(e bar.Entry) bool { return l.who.ID == 0 || e.Person == l.who.ID }
 
 // clockHour returns the hour of an instant on the clock of the bar's day, which
 // goes on past midnight: half past twelve at night is 24.5.
@@ -209,14 +209,14 @@ func (l lookBack) costPicture() (picture, bool) {
 	monday := first.AddDate(0, 0, -(int(first.Weekday())+6)%7)
 	d := chart.Cost{Title: costTitle, Under: l.spanText(), Words: costWords()}
 	weeks := 0
-	var coffees []advisor.CoffeeID // side by side within a day, so that none hides another
+	var coffees []bar.CoffeeID // side by side within a day, so that none hides another
 	for _, m := range list {
 		if !slices.Contains(coffees, m.Coffee) {
 			coffees = append(coffees, m.Coffee)
 		}
 	}
 	for _, m := range list {
-		days, _ := m.Day.Since(advisor.Day(monday.Format(time.DateOnly)))
+		days, _ := m.Day.Since(bar.Day(monday.Format(time.DateOnly)))
 		weeks = days/7 + 1
 		part := (float64(slices.Index(coffees, m.Coffee)) + 0.5) / float64(len(coffees))
 		d.Mornings = append(d.Mornings, chart.Morning{Week: (float64(days) + part) / 7, Shots: float64(m.Shots)})
@@ -252,7 +252,7 @@ func layersPicture(a account) (picture, bool) {
 	for i, mass := range a.masses[a.splits[len(a.splits)-1]] {
 		share := a.expected[i].Share
 		cup := chart.LayerCup{
-			Name: layerName(layers.Layer(i), mass), Said: a.cupSaid(layers.Layer(i)),
+			Name: layerName(bar.Layer(i), mass), Said: a.cupSaid(bar.Layer(i)),
 			Share: math.NaN(), Expected: share.X / 100, Low: share.Low / 100, High: share.High / 100,
 		}
 		if a.known {

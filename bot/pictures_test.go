@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"shothand/advisor"
+	"shothand/advisor/bar"
 	"shothand/advisor/review"
 )
 
@@ -13,23 +14,23 @@ import (
 // is not said to be.
 func TestDialInIsOfItsCoffee(t *testing.T) {
 	at := time.Date(2026, 3, 2, 6, 30, 0, 0, time.UTC)
-	course := review.Course{Coffee: advisor.Coffee{ID: 1}}
+	course := review.Course{Coffee: bar.Coffee{ID: 1}}
 	for i := range 4 {
-		e := advisor.Entry{ID: advisor.EntryID(i + 1), At: at.Add(time.Duration(3*i) * time.Minute), Day: "2026-03-02"}
+		e := bar.Entry{ID: bar.EntryID(i + 1), At: at.Add(time.Duration(3*i) * time.Minute), Day: "2026-03-02"}
 		course.Trail.Steps = append(course.Trail.Steps, advisor.Step{Entry: e})
 	}
-	call := func(coffee advisor.CoffeeID, after time.Duration) advisor.Entry {
-		return advisor.Entry{At: at.Add(after), Day: "2026-03-02", What: advisor.Dialled{Coffee: coffee}}
+	call := func(coffee bar.CoffeeID, after time.Duration) bar.Entry {
+		return bar.Entry{At: at.Add(after), Day: "2026-03-02", What: bar.Dialled{Coffee: coffee}}
 	}
 	for name, c := range map[string]struct {
-		calls  []advisor.Entry
+		calls  []bar.Entry
 		steps  int
 		called bool
 	}{
 		"none":      {nil, 4, false},
-		"its own":   {[]advisor.Entry{call(1, 7*time.Minute)}, 3, true},
-		"another's": {[]advisor.Entry{call(2, time.Minute)}, 4, false},
-		"both":      {[]advisor.Entry{call(2, time.Minute), call(1, 10*time.Minute)}, 4, true},
+		"its own":   {[]bar.Entry{call(1, 7*time.Minute)}, 3, true},
+		"another's": {[]bar.Entry{call(2, time.Minute)}, 4, false},
+		"both":      {[]bar.Entry{call(2, time.Minute), call(1, 10*time.Minute)}, 4, true},
 	} {
 		steps, called := lastDialIn(course, c.calls, everything())
 		if len(steps) != c.steps || called != c.called {

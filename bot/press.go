@@ -5,7 +5,7 @@ import (
 	"slices"
 	"strings"
 
-	"shothand/advisor"
+	"shothand/advisor/bar"
 	"shothand/bot/chat"
 	"shothand/bot/parse"
 	"shothand/store"
@@ -24,7 +24,7 @@ func (t *turn) pressed() ([]Out, error) {
 	if verb == pressUnteach {
 		return t.pressUnteach(arg)
 	}
-	var e advisor.Entry
+	var e bar.Entry
 	err := t.store.View(func(tx *store.Tx) (err error) {
 		if tx.Seen(t.bar.ID, t.m.ID) {
 			return store.ErrSeen
@@ -50,7 +50,7 @@ func (t *turn) pressed() ([]Out, error) {
 	case pressStill:
 		return t.pressDid(r, e, false)
 	case pressDialled:
-		if s, ok := e.What.(advisor.Shot); ok {
+		if s, ok := e.What.(bar.Shot); ok {
 			return t.dialled(r, s.Coffee)
 		}
 	case pressTaste:
@@ -74,7 +74,7 @@ func (t *turn) pressed() ([]Out, error) {
 }
 
 // pressDid notes whether the advice on a shot was done.
-func (t *turn) pressDid(r *room, e advisor.Entry, done bool) ([]Out, error) {
+func (t *turn) pressDid(r *room, e bar.Entry, done bool) ([]Out, error) {
 	text := stillText
 	err := t.store.Update(func(tx *store.Tx) error {
 		said, ok, err := tx.AdviceOf(t.bar.ID, e.ID)
@@ -105,19 +105,19 @@ func (t *turn) pressDid(r *room, e advisor.Entry, done bool) ([]Out, error) {
 }
 
 // grinderOf returns the grinder with that id.
-func grinderOf(grinders []advisor.Grinder, id advisor.GrinderID) advisor.Grinder {
+func grinderOf(grinders []bar.Grinder, id bar.GrinderID) bar.Grinder {
 	for _, g := range grinders {
 		if g.ID == id {
 			return g
 		}
 	}
-	return advisor.Grinder{}
+	return bar.Grinder{}
 }
 
 // pressTaste takes a tapped word for how the shot tasted.
-func (t *turn) pressTaste(r *room, e advisor.Entry, word string) ([]Out, error) {
+func (t *turn) pressTaste(r *room, e bar.Entry, word string) ([]Out, error) {
 	for _, old := range r.recent { // a second tap says nothing new
-		if w, ok := old.What.(advisor.Words); ok && w.Shot == e.ID && old.Person == t.who.ID && old.Raw == word {
+		if w, ok := old.What.(bar.Words); ok && w.Shot == e.ID && old.Person == t.who.ID && old.Raw == word {
 			return nil, nil
 		}
 	}
@@ -134,8 +134,8 @@ func (t *turn) pressTaste(r *room, e advisor.Entry, word string) ([]Out, error) 
 }
 
 // pressHeld makes a shot of a message that was asked about.
-func (t *turn) pressHeld(r *room, e advisor.Entry, verb, arg string) ([]Out, error) {
-	if _, ok := e.What.(advisor.Held); !ok {
+func (t *turn) pressHeld(r *room, e bar.Entry, verb, arg string) ([]Out, error) {
+	if _, ok := e.What.(bar.Held); !ok {
 		return nil, nil // answered already
 	}
 	if verb == pressShot && arg == shotNo {
@@ -206,16 +206,16 @@ func readShot(text string, v parse.Vocab) (parse.Shot, bool, error) {
 }
 
 // orderPost asks in which order the numbers of a held message stand.
-func (t *turn) orderPost(e advisor.EntryID, p parse.Shot) chat.Post {
+func (t *turn) orderPost(e bar.EntryID, p parse.Shot) chat.Post {
 	post := t.post(chat.Question, orderQuestion(p))
 	post.Buttons = orderButtons(e, p)
 	return post
 }
 
 // strangerPost asks which coffee a held message means by a name that is none.
-func (t *turn) strangerPost(r *room, e advisor.EntryID, p parse.Shot) chat.Post {
+func (t *turn) strangerPost(r *room, e bar.EntryID, p parse.Shot) chat.Post {
 	coffees := r.onBar()
-	slices.SortStableFunc(coffees, func(a, b advisor.Coffee) int { return cmp.Compare(far(a, p.Near), far(b, p.Near)) })
+	slices.SortStableFunc(coffees, func(a, b bar.Coffee) int { return cmp.Compare(far(a, p.Near), far(b, p.Near)) })
 	near, _ := r.coffee(p.Near)
 	post := t.post(chat.Question, strangerQuestion(p, near.Name))
 	post.Buttons = coffeeButtons(e, coffees)
@@ -227,7 +227,7 @@ func (t *turn) strangerPost(r *room, e advisor.EntryID, p parse.Shot) chat.Post 
 }
 
 // far is 0 for the coffee that is near.
-func far(c advisor.Coffee, near advisor.CoffeeID) int {
+func far(c bar.Coffee, near bar.CoffeeID) int {
 	if c.ID == near {
 		return 0
 	}
@@ -235,7 +235,7 @@ func far(c advisor.Coffee, near advisor.CoffeeID) int {
 }
 
 // doubtPost asks whether a held message is a shot.
-func (t *turn) doubtPost(r *room, e advisor.EntryID, p parse.Shot) chat.Post {
+func (t *turn) doubtPost(r *room, e bar.EntryID, p parse.Shot) chat.Post {
 	coffee, _ := r.which(p.Coffee)
 	post := t.post(chat.Question, doubtQuestion(p, coffee.Name))
 	post.Buttons = []chat.Button{{Label: yesLabel, State: pressState(pressShot, e, shotYes)}, noShotButton(e)}
@@ -243,14 +243,14 @@ func (t *turn) doubtPost(r *room, e advisor.EntryID, p parse.Shot) chat.Post {
 }
 
 // coffeePost asks which coffee a held message is about.
-func (t *turn) coffeePost(r *room, e advisor.EntryID) chat.Post {
+func (t *turn) coffeePost(r *room, e bar.EntryID) chat.Post {
 	post := t.post(chat.Question, coffeeQuestion(r.onBar()))
 	post.Buttons = coffeeButtons(e, r.onBar())
 	return post
 }
 
 // idOf returns the coffee a button names, if it is on the bar.
-func idOf(r *room, arg string) (advisor.CoffeeID, bool) {
+func idOf(r *room, arg string) (bar.CoffeeID, bool) {
 	for _, c := range r.onBar() {
 		if idText(c.ID) == arg {
 			return c.ID, true
@@ -260,12 +260,12 @@ func idOf(r *room, arg string) (advisor.CoffeeID, bool) {
 }
 
 // pressFiner takes which way the dial of a shot's grinder goes.
-func (t *turn) pressFiner(r *room, e advisor.Entry, arg string) ([]Out, error) {
+func (t *turn) pressFiner(r *room, e bar.Entry, arg string) ([]Out, error) {
 	finer, err := parse.Direction(arg)
 	if err != nil {
 		return nil, err
 	}
-	s, ok := e.What.(advisor.Shot)
+	s, ok := e.What.(bar.Shot)
 	if !ok {
 		return nil, mistake(oldButtonText)
 	}
@@ -273,7 +273,7 @@ func (t *turn) pressFiner(r *room, e advisor.Entry, arg string) ([]Out, error) {
 	if !ok {
 		return nil, mistake(oldButtonText)
 	}
-	if g.Finer != advisor.Unknown && g.Finer != finer && !t.m.Manager { // a setting by now
+	if g.Finer != bar.Unknown && g.Finer != finer && !t.m.Manager { // a setting by now
 		return nil, mistake(notManagerText)
 	}
 	g.Finer = finer

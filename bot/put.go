@@ -5,7 +5,7 @@ import (
 	"strconv"
 	"strings"
 
-	"shothand/advisor"
+	"shothand/advisor/bar"
 	"shothand/bot/chat"
 	"shothand/bot/parse"
 )
@@ -31,7 +31,7 @@ const (
 
 // readings returns which of a shot's numbers x may be: those it is near, else
 // all that it can be.
-func readings(s advisor.Shot, g advisor.Grinder, x float64, mass bool) (list []figure, sure bool) {
+func readings(s bar.Shot, g bar.Grinder, x float64, mass bool) (list []figure, sure bool) {
 	var near, can []figure
 	add := func(f figure, close, possible bool) {
 		if close {
@@ -48,9 +48,9 @@ func readings(s advisor.Shot, g advisor.Grinder, x float64, mass bool) (list []f
 		if !(step > 0) {
 			step = 1
 		}
-		close := s.Grind.From == advisor.None || math.Abs(float64(s.Grind.X)-x) <= nearSteps*step+1e-9
+		close := s.Grind.From == bar.None || math.Abs(float64(s.Grind.X)-x) <= nearSteps*step+1e-9
 		add(dialFigure, close, true)
-		add(timeFigure, s.Time.From != advisor.None && off(float64(s.Time.X)) < nearTime, parse.Fits(parse.Number{}, parse.Number{}, n, s.Marks) == nil)
+		add(timeFigure, s.Time.From != bar.None && off(float64(s.Time.X)) < nearTime, parse.Fits(parse.Number{}, parse.Number{}, n, s.Marks) == nil)
 	}
 	add(yieldFigure, off(float64(s.Yield.X)) < nearYield, parse.Fits(parse.Number{}, n, parse.Number{}, s.Marks) == nil)
 	add(doseFigure, off(float64(s.Dose.X)) < nearDose, parse.Fits(n, parse.Number{}, parse.Number{}, s.Marks) == nil)
@@ -62,56 +62,56 @@ func readings(s advisor.Shot, g advisor.Grinder, x float64, mass bool) (list []f
 
 // figures puts those numbers of a shot right that p names, and returns what was
 // changed, with the state that takes it back where it is one number.
-func figures(e advisor.Entry, s *advisor.Shot, p parse.Correction) (changes []string, back string) {
+func figures(e bar.Entry, s *bar.Shot, p parse.Correction) (changes []string, back string) {
 	if p.Dose.Said {
 		back = backState(e, doseFigure, float64(s.Dose.X), s.Dose.From)
 		changes = append(changes, figureText(doseFigure, float64(s.Dose.X), s.Dose.From, p.Dose.X))
-		s.Dose = advisor.Value[advisor.Grams]{X: advisor.Grams(p.Dose.X), From: advisor.Said, Rough: p.Dose.Rough}
+		s.Dose = bar.Value[bar.Grams]{X: bar.Grams(p.Dose.X), From: bar.Said, Rough: p.Dose.Rough}
 	}
 	if p.Yield.Said {
 		back = backState(e, yieldFigure, float64(s.Yield.X), s.Yield.From)
 		changes = append(changes, figureText(yieldFigure, float64(s.Yield.X), s.Yield.From, p.Yield.X))
-		s.Yield = advisor.Value[advisor.Grams]{X: advisor.Grams(p.Yield.X), From: advisor.Said, Rough: p.Yield.Rough}
+		s.Yield = bar.Value[bar.Grams]{X: bar.Grams(p.Yield.X), From: bar.Said, Rough: p.Yield.Rough}
 	}
 	if p.Time.Said {
 		back = backState(e, timeFigure, float64(s.Time.X), s.Time.From)
 		changes = append(changes, figureText(timeFigure, float64(s.Time.X), s.Time.From, p.Time.X))
-		s.Time = advisor.Value[advisor.Seconds]{X: advisor.Seconds(p.Time.X), From: advisor.Said, Rough: p.Time.Rough}
+		s.Time = bar.Value[bar.Seconds]{X: bar.Seconds(p.Time.X), From: bar.Said, Rough: p.Time.Rough}
 	}
 	return changes, back
 }
 
 // backState is the state of a button that puts a number back to x; empty where
 // there was none to go back to.
-func backState(e advisor.Entry, f figure, x float64, from advisor.Provenance) string {
-	if from == advisor.None {
+func backState(e bar.Entry, f figure, x float64, from bar.Provenance) string {
+	if from == bar.None {
 		return ""
 	}
 	return putState(e.ID, f, x, from)
 }
 
 // putState is the state of a button that puts a number of a shot to x.
-func putState(id advisor.EntryID, f figure, x float64, from advisor.Provenance) string {
+func putState(id bar.EntryID, f figure, x float64, from bar.Provenance) string {
 	return pressState(pressPut, id, string(f)+"="+strconv.FormatFloat(x, 'g', -1, 64)+"/"+strconv.Itoa(int(from)))
 }
 
 // askFigure asks which of a shot's numbers x is.
-func (t *turn) askFigure(e advisor.Entry, list []figure, x float64) []Out {
+func (t *turn) askFigure(e bar.Entry, list []figure, x float64) []Out {
 	post := t.post(chat.Question, figureQuestion(list, x))
 	for _, f := range list {
-		post.Buttons = append(post.Buttons, chat.Button{Label: string(f), State: putState(e.ID, f, x, advisor.Said)})
+		post.Buttons = append(post.Buttons, chat.Button{Label: string(f), State: putState(e.ID, f, x, bar.Said)})
 	}
 	return []Out{{Post: post}}
 }
 
 // pressPut puts a number of a shot right, or back, by a tap.
-func (t *turn) pressPut(r *room, e advisor.Entry, arg string) ([]Out, error) {
-	s, ok := e.What.(advisor.Shot)
+func (t *turn) pressPut(r *room, e bar.Entry, arg string) ([]Out, error) {
+	s, ok := e.What.(bar.Shot)
 	name, rest, _ := strings.Cut(arg, "=")
 	text, from, _ := strings.Cut(rest, "/")
 	x, err := strconv.ParseFloat(text, 64)
 	source, err2 := strconv.Atoi(from)
-	if !ok || err != nil || err2 != nil || math.IsNaN(x) || source < int(advisor.Said) || source > int(advisor.Assumed) {
+	if !ok || err != nil || err2 != nil || math.IsNaN(x) || source < int(bar.Said) || source > int(bar.Assumed) {
 		return nil, mistake(oldButtonText)
 	}
 	n := parse.Number{X: x, Said: true}
@@ -128,11 +128,11 @@ func (t *turn) pressPut(r *room, e advisor.Entry, arg string) ([]Out, error) {
 	default:
 		return nil, mistake(oldButtonText)
 	}
-	return t.putRight(r, e, s, p, advisor.Provenance(source))
+	return t.putRight(r, e, s, p, bar.Provenance(source))
 }
 
 // putRight changes what p names of a shot, and nothing else.
-func (t *turn) putRight(r *room, e advisor.Entry, s advisor.Shot, p parse.Correction, from advisor.Provenance) ([]Out, error) {
+func (t *turn) putRight(r *room, e bar.Entry, s bar.Shot, p parse.Correction, from bar.Provenance) ([]Out, error) {
 	if err := parse.Fits(p.Dose, p.Yield, p.Time, s.Marks); err != nil {
 		return nil, err
 	}
@@ -154,8 +154,8 @@ func (t *turn) putRight(r *room, e advisor.Entry, s advisor.Shot, p parse.Correc
 		if err != nil {
 			return nil, err
 		}
-		s.Grind = advisor.Value[advisor.Dial]{X: advisor.Dial(p.Grind.X), From: from}
-		s.Turned, s.Marks = 0, s.Marks&^advisor.Unplaced
+		s.Grind = bar.Value[bar.Dial]{X: bar.Dial(p.Grind.X), From: from}
+		s.Turned, s.Marks = 0, s.Marks&^bar.Unplaced
 		changes = append(changes, string(dialFigure)+" "+parse.Write(g, s.Grind.X))
 	}
 	e.What = s

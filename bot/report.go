@@ -7,7 +7,7 @@ import (
 	"strings"
 	"time"
 
-	"shothand/advisor"
+	"shothand/advisor/bar"
 	"shothand/advisor/review"
 	"shothand/bot/chart"
 	"shothand/bot/chat"
@@ -97,7 +97,7 @@ type pagePicture struct {
 }
 
 // page lays a review out.
-func (l lookBack) page(bar advisor.Bar) (page, error) {
+func (l lookBack) page(bar bar.Bar) (page, error) {
 	p := page{Title: reportTitle(bar), Span: upper(l.spanText()), EffectsHead: strings.TrimSuffix(effectsLead, ":"), Made: madeText}
 	p.Figures = []string{l.headText()}
 	if l.review.Shots > 0 {
@@ -152,8 +152,8 @@ func (l lookBack) barPictures() pictures {
 }
 
 // lastDay returns the last day of the span that has a shot.
-func (l lookBack) lastDay() advisor.Day {
-	var day advisor.Day
+func (l lookBack) lastDay() bar.Day {
+	var day bar.Day
 	for _, c := range l.courses {
 		for _, s := range c.Trail.Steps {
 			if l.span.Holds(s.Entry) {

@@ -4,13 +4,13 @@ import (
 	"errors"
 	"reflect"
 
-	"shothand/advisor"
+	"shothand/advisor/bar"
 	"shothand/bot/chat"
 	"shothand/store"
 )
 
 // restore undoes a setting, and nothing that was changed since.
-func (t *turn) restore(r *room, e advisor.Entry, old advisor.Setting) ([]Out, error) {
+func (t *turn) restore(r *room, e bar.Entry, old bar.Setting) ([]Out, error) {
 	err := t.store.Update(func(tx *store.Tx) error {
 		if err := t.oldNumbers(tx, r, e, old.Grinder.ID); err != nil {
 			return err
@@ -28,12 +28,12 @@ func (t *turn) restore(r *room, e advisor.Entry, old advisor.Setting) ([]Out, er
 
 // oldNumbers takes back that a setting began new numbers on a grinder. If they
 // have been used, the old ones begin anew.
-func (t *turn) oldNumbers(tx *store.Tx, r *room, setting advisor.Entry, g advisor.GrinderID) error {
+func (t *turn) oldNumbers(tx *store.Tx, r *room, setting bar.Entry, g bar.GrinderID) error {
 	begun, ok := r.begun(g, setting.At)
 	if !ok {
 		return nil
 	}
-	since := func(e advisor.Entry, s advisor.Shot) bool { return s.Grinder == g && earlier(setting, e) }
+	since := func(e bar.Entry, s bar.Shot) bool { return s.Grinder == g && earlier(setting, e) }
 	if len(r.shots(since)) > 0 {
 		return t.newNumbers(tx, g, t.now)
 	}
@@ -43,7 +43,7 @@ func (t *turn) oldNumbers(tx *store.Tx, r *room, setting advisor.Entry, g adviso
 
 // putBack writes what a setting changed as it was before. What had been added is
 // retired, since shots may point to it.
-func (t *turn) putBack(tx *store.Tx, r *room, old advisor.Setting) error {
+func (t *turn) putBack(tx *store.Tx, r *room, old bar.Setting) error {
 	if c := old.Coffee; c.ID != 0 {
 		now, _ := r.coffee(c.ID)
 		back := without(now, c, old.ToCoffee)

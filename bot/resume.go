@@ -3,7 +3,7 @@ package bot
 import (
 	"time"
 
-	"shothand/advisor"
+	"shothand/advisor/bar"
 	"shothand/bot/chat"
 	"shothand/store"
 )
@@ -95,54 +95,54 @@ func (b *Bot) late(looking *turn, reply store.Reply) (Out, bool, error) {
 }
 
 // answerAnew makes the answer to an entry as things stand.
-func (t *turn) answerAnew(e advisor.Entry) (chat.Post, error) {
+func (t *turn) answerAnew(e bar.Entry) (chat.Post, error) {
 	lead := ""
 	if e.Deleted {
 		lead = takenOutText(e)
 	}
 	switch w := e.What.(type) {
-	case advisor.Shot:
+	case bar.Shot:
 		newer, err := t.newer(e, w.Coffee)
 		if newer || err != nil {
 			return t.post(chat.Recorded, receiptText(w, lead)), err
 		}
 		return t.again(w.Coffee, lead)
-	case advisor.Dialled:
+	case bar.Dialled:
 		return t.again(w.Coffee, lead)
-	case advisor.Words:
+	case bar.Words:
 		shot, err := t.stored(w.Shot)
 		if err != nil {
 			return chat.Post{}, err
 		}
-		s, _ := shot.What.(advisor.Shot)
+		s, _ := shot.What.(bar.Shot)
 		return t.again(s.Coffee, lead)
-	case advisor.Held:
+	case bar.Held:
 		if e.Deleted {
 			return t.post(chat.Recorded, lead), nil
 		}
 		return t.askAnew(e)
-	case advisor.Layers, advisor.Sips:
+	case bar.Layers, bar.Sips:
 		if !e.Deleted {
 			return t.layersAnew(e)
 		}
-	case advisor.Told, advisor.Setting:
+	case bar.Told, bar.Setting:
 	}
 	return t.post(chat.Recorded, lead), nil
 }
 
 // newer reports whether there is a newer shot of a coffee, whose answer has the
 // advice.
-func (t *turn) newer(than advisor.Entry, c advisor.CoffeeID) (bool, error) {
+func (t *turn) newer(than bar.Entry, c bar.CoffeeID) (bool, error) {
 	r, err := t.room()
 	if err != nil {
 		return false, err
 	}
-	_, newer := r.newest(func(e advisor.Entry, s advisor.Shot) bool { return s.Coffee == c && earlier(than, e) })
+	_, newer := r.newest(func(e bar.Entry, s bar.Shot) bool { return s.Coffee == c && earlier(than, e) })
 	return newer, nil
 }
 
 // askAnew asks again what a message meant.
-func (t *turn) askAnew(e advisor.Entry) (chat.Post, error) {
+func (t *turn) askAnew(e bar.Entry) (chat.Post, error) {
 	r, err := t.room()
 	if err != nil {
 		return chat.Post{}, err

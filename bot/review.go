@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"shothand/advisor"
+	"shothand/advisor/bar"
 	"shothand/advisor/review"
 	"shothand/bot/chart"
 	"shothand/bot/chat"
@@ -19,10 +20,10 @@ const usualSpan = "last 4 weeks"
 type scope struct {
 	span    review.Span
 	said    string // the span, in words
-	coffees []advisor.Coffee
-	coffee  advisor.Coffee  // the one asked of, or none
-	grinder advisor.Grinder // the one asked of, or none
-	who     advisor.Person  // the one asked of, or nobody
+	coffees []bar.Coffee
+	coffee  bar.Coffee  // the one asked of, or none
+	grinder bar.Grinder // the one asked of, or none
+	who     bar.Person  // the one asked of, or nobody
 }
 
 // A look-back is a review with what it was made of.
@@ -30,7 +31,7 @@ type lookBack struct {
 	scope
 	review  review.Review
 	courses []review.Course
-	calls   []advisor.Entry
+	calls   []bar.Entry
 }
 
 // review looks back.
@@ -109,18 +110,18 @@ func bounded(said string) bool {
 
 // leading takes the name of a coffee off the front of words, if they begin with
 // one.
-func leading(r *room, words string) (advisor.Coffee, string) {
+func leading(r *room, words string) (bar.Coffee, string) {
 	for _, c := range r.onBar() {
 		if len(words) >= len(c.Name) && strings.EqualFold(words[:len(c.Name)], c.Name) {
 			return c, strings.TrimSpace(words[len(c.Name):])
 		}
 	}
-	return advisor.Coffee{}, words
+	return bar.Coffee{}, words
 }
 
 // narrow leaves only the coffees that were asked of.
 func (s *scope) narrow() {
-	var kept []advisor.Coffee
+	var kept []bar.Coffee
 	for _, c := range s.coffees {
 		if (s.coffee.ID == 0 || c.ID == s.coffee.ID) && (s.grinder.ID == 0 || c.Grinder == s.grinder.ID) {
 			kept = append(kept, c)
@@ -130,7 +131,7 @@ func (s *scope) narrow() {
 }
 
 // read sets the days that said means.
-func (t *turn) read(s *scope, said string, today advisor.Day) error {
+func (t *turn) read(s *scope, said string, today bar.Day) error {
 	if said == "" {
 		said = usualSpan
 	}
@@ -143,7 +144,7 @@ func (t *turn) read(s *scope, said string, today advisor.Day) error {
 }
 
 // readBag sets the days since the coffee's last new bag.
-func (t *turn) readBag(s *scope, today advisor.Day) error {
+func (t *turn) readBag(s *scope, today bar.Day) error {
 	if s.coffee.ID == 0 && len(s.coffees) == 1 {
 		s.coffee = s.coffees[0]
 	}
@@ -156,7 +157,7 @@ func (t *turn) readBag(s *scope, today advisor.Day) error {
 	}
 	s.span = review.Span{To: today, Person: s.who.ID}
 	for _, e := range h.Entries {
-		if w, ok := e.What.(advisor.Told); ok && w.Event == advisor.NewBag && (w.Coffee == s.coffee.ID || w.Coffee == 0) {
+		if w, ok := e.What.(bar.Told); ok && w.Event == bar.NewBag && (w.Coffee == s.coffee.ID || w.Coffee == 0) {
 			s.span.From = e.Day
 		}
 	}
@@ -186,7 +187,7 @@ func (t *turn) lookBack(s scope) (lookBack, error) {
 }
 
 // course reads how a coffee went, and when it was called dialled in.
-func (t *turn) course(coffee advisor.Coffee) (c review.Course, calls []advisor.Entry, err error) {
+func (t *turn) course(coffee bar.Coffee) (c review.Course, calls []bar.Entry, err error) {
 	c.Coffee = coffee
 	h, err := t.history(coffee.ID)
 	if err != nil {
@@ -194,7 +195,7 @@ func (t *turn) course(coffee advisor.Coffee) (c review.Course, calls []advisor.E
 	}
 	c.Grinder = grinderOf(h.Grinders, coffee.Grinder)
 	for _, e := range h.Entries {
-		if d, ok := e.What.(advisor.Dialled); ok && d.Coffee == coffee.ID {
+		if d, ok := e.What.(bar.Dialled); ok && d.Coffee == coffee.ID {
 			calls = append(calls, e)
 		}
 	}
@@ -265,7 +266,7 @@ func drawFiles(list pictures, dark bool) ([]chat.File, error) {
 
 // coffeeFiles are the pictures of one coffee: its last dial-in, and its time
 // over the dial.
-func coffeeFiles(c review.Course, calls []advisor.Entry, dark bool) ([]chat.File, error) {
+func coffeeFiles(c review.Course, calls []bar.Entry, dark bool) ([]chat.File, error) {
 	if len(c.Trail.Steps) == 0 {
 		return nil, nil
 	}
@@ -280,9 +281,9 @@ func everything() review.Span { return review.Span{From: "0001-01-01", To: "9999
 
 // driftFiles are the picture that goes with an alert: how the coffee has run
 // today, with the shot at which it is told.
-func driftFiles(h advisor.History, coffee advisor.Coffee, shot advisor.EntryID, now time.Time) ([]chat.File, error) {
+func driftFiles(h bar.History, coffee bar.Coffee, shot bar.EntryID, now time.Time) ([]chat.File, error) {
 	trail, _ := advisor.TrailOf(h, coffee.ID, now)
 	var list pictures
-	list.add(driftPicture(review.Course{Coffee: coffee, Trail: trail}, advisor.DayOf(now), shot))
+	list.add(driftPicture(review.Course{Coffee: coffee, Trail: trail}, bar.DayOf(now), shot))
 	return drawFiles(list, false)
 }

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"shothand/advisor"
+	"shothand/advisor/bar"
 	"shothand/bot/chat"
 	"shothand/bot/parse"
 	"shothand/store"
@@ -26,11 +27,11 @@ func (t *turn) set(r *room, p parse.Set) ([]Out, error) {
 		if len(r.inUse()) == 0 {
 			return nil, nil
 		}
-		return t.ask(r, func(e advisor.EntryID) chat.Post { return t.grinderPost(r, e) })
+		return t.ask(r, func(e bar.EntryID) chat.Post { return t.grinderPost(r, e) })
 	}
-	entry := advisor.Entry{Message: t.m.ID, Person: t.who.ID, At: t.now, Day: r.day, Raw: t.m.Text}
+	entry := bar.Entry{Message: t.m.ID, Person: t.who.ID, At: t.now, Day: r.day, Raw: t.m.Text}
 	if r.farSet(entry, p, g) {
-		return t.ask(r, func(e advisor.EntryID) chat.Post { return t.farSetPost(r, e, p, g) })
+		return t.ask(r, func(e bar.EntryID) chat.Post { return t.farSetPost(r, e, p, g) })
 	}
 	return t.putSet(r, entry, p, g)
 }
@@ -42,17 +43,17 @@ func (t *turn) ofLastShot(r *room) bool {
 		_, ok, err := t.answered()
 		return ok && err == nil
 	}
-	e, ok := r.newest(func(e advisor.Entry, _ advisor.Shot) bool { return e.Person == t.who.ID && e.Day == r.day })
+	e, ok := r.newest(func(e bar.Entry, _ bar.Shot) bool { return e.Person == t.who.ID && e.Day == r.day })
 	if !ok {
 		return false
 	}
-	s := e.What.(advisor.Shot)
-	_, set := r.dialSet(advisor.Entry{At: t.now}, s.Grinder)
-	return s.Grind.From == advisor.None && !set
+	s := e.What.(bar.Shot)
+	_, set := r.dialSet(bar.Entry{At: t.now}, s.Grinder)
+	return s.Grind.From == bar.None && !set
 }
 
 // settable returns the grinder that was set.
-func (r *room) settable(p parse.Set) (advisor.Grinder, bool) {
+func (r *room) settable(p parse.Set) (bar.Grinder, bool) {
 	if p.Grinder != 0 {
 		return r.grinder(p.Grinder)
 	}
@@ -61,13 +62,13 @@ func (r *room) settable(p parse.Set) (advisor.Grinder, bool) {
 	}
 	c, ok := r.which(p.Coffee)
 	if !ok {
-		return advisor.Grinder{}, false
+		return bar.Grinder{}, false
 	}
 	return r.grinder(c.Grinder)
 }
 
 // farSet reports whether a dial was put far from where it is known to stand.
-func (r *room) farSet(entry advisor.Entry, p parse.Set, g advisor.Grinder) bool {
+func (r *room) farSet(entry bar.Entry, p parse.Set, g bar.Grinder) bool {
 	at, known := r.stands(entry, g)
 	if !known || p.Left || p.Grind.Relative || p.Grind.Odd || !(g.Step > 0) {
 		return false
@@ -76,7 +77,7 @@ func (r *room) farSet(entry advisor.Entry, p parse.Set, g advisor.Grinder) bool 
 }
 
 // putSet writes it down, and says from where to where the dial went.
-func (t *turn) putSet(r *room, entry advisor.Entry, p parse.Set, g advisor.Grinder) ([]Out, error) {
+func (t *turn) putSet(r *room, entry bar.Entry, p parse.Set, g bar.Grinder) ([]Out, error) {
 	if err := parse.Check(parse.Shot{Grind: p.Grind}); err != nil {
 		return nil, err
 	}
@@ -100,15 +101,15 @@ func (t *turn) putSet(r *room, entry advisor.Entry, p parse.Set, g advisor.Grind
 			return nil, mistake(unplacedText(g, shotNotes{odd: p.Grind.Text, beyond: p.Grind.Beyond}))
 		}
 	}
-	told := advisor.Told{Event: advisor.Moved, Grinder: g.ID}
+	told := bar.Told{Event: bar.Moved, Grinder: g.ID}
 	switch {
 	case p.Left && known:
-		told.Dial = advisor.Value[advisor.Dial]{X: base, From: advisor.Said}
+		told.Dial = bar.Value[bar.Dial]{X: base, From: bar.Said}
 	case p.Left:
 	case !p.Grind.Relative:
-		told.Dial = advisor.Value[advisor.Dial]{X: advisor.Dial(p.Grind.X), From: advisor.Said, Rough: p.Grind.Rough}
+		told.Dial = bar.Value[bar.Dial]{X: bar.Dial(p.Grind.X), From: bar.Said, Rough: p.Grind.Rough}
 	case known:
-		told.Dial = advisor.Value[advisor.Dial]{X: g.Turn(base, p.Grind.X), From: advisor.Said}
+		told.Dial = bar.Value[bar.Dial]{X: g.Turn(base, p.Grind.X), From: bar.Said}
 	default:
 		before, _ := r.dialSet(entry, g.ID)
 		told.Turned = before.Turned + p.Grind.X
@@ -127,7 +128,7 @@ func (t *turn) putSet(r *room, entry advisor.Entry, p parse.Set, g advisor.Grind
 }
 
 // writeSet puts the entry in the book, anew or in place of what was asked about.
-func (t *turn) writeSet(e advisor.Entry) (id advisor.EntryID, err error) {
+func (t *turn) writeSet(e bar.Entry) (id bar.EntryID, err error) {
 	err = t.store.Update(func(tx *store.Tx) error {
 		if id = e.ID; id == 0 {
 			if id, err = tx.AddEntry(t.bar.ID, e); err != nil {
@@ -146,31 +147,31 @@ func (t *turn) writeSet(e advisor.Entry) (id advisor.EntryID, err error) {
 
 // dialSet returns where a grinder's dial was put since its last shot before an
 // entry, if it was.
-func (r *room) dialSet(before advisor.Entry, g advisor.GrinderID) (advisor.Told, bool) {
+func (r *room) dialSet(before bar.Entry, g bar.GrinderID) (bar.Told, bool) {
 	e, ok := r.lastMove(before, g)
 	if !ok {
-		return advisor.Told{}, false
+		return bar.Told{}, false
 	}
-	return e.What.(advisor.Told), true
+	return e.What.(bar.Told), true
 }
 
 // lastMove returns the entry that says so.
-func (r *room) lastMove(before advisor.Entry, g advisor.GrinderID) (found advisor.Entry, ok bool) {
-	for _, entries := range [][]advisor.Entry{r.before, r.recent} {
+func (r *room) lastMove(before bar.Entry, g bar.GrinderID) (found bar.Entry, ok bool) {
+	for _, entries := range [][]bar.Entry{r.before, r.recent} {
 		for _, e := range entries {
 			if e.Deleted || !earlier(e, before) {
 				continue
 			}
 			switch w := e.What.(type) {
-			case advisor.Shot:
+			case bar.Shot:
 				ok = ok && w.Grinder != g
-			case advisor.Told:
-				if w.Grinder == g && w.Event == advisor.Moved {
+			case bar.Told:
+				if w.Grinder == g && w.Event == bar.Moved {
 					found, ok = e, true
-				} else if w.Grinder == g && w.Event == advisor.Rezeroed {
+				} else if w.Grinder == g && w.Event == bar.Rezeroed {
 					ok = false
 				}
-			case advisor.Words, advisor.Dialled, advisor.Setting, advisor.Held, advisor.Layers, advisor.Sips:
+			case bar.Words, bar.Dialled, bar.Setting, bar.Held, bar.Layers, bar.Sips:
 			}
 		}
 	}
@@ -179,8 +180,8 @@ func (r *room) lastMove(before advisor.Entry, g advisor.GrinderID) (found adviso
 
 // stands returns where a grinder's dial stands before an entry: where it was put
 // since its last shot, else as that shot had it.
-func (r *room) stands(before advisor.Entry, g advisor.Grinder) (advisor.Dial, bool) {
-	if w, ok := r.dialSet(before, g.ID); ok && w.Dial.From != advisor.None {
+func (r *room) stands(before bar.Entry, g bar.Grinder) (bar.Dial, bool) {
+	if w, ok := r.dialSet(before, g.ID); ok && w.Dial.From != bar.None {
 		return w.Dial.X, true
 	} else if ok && w.Turned != 0 {
 		return 0, false
@@ -191,9 +192,9 @@ func (r *room) stands(before advisor.Entry, g advisor.Grinder) (advisor.Dial, bo
 
 // base returns from where a dial was moved: where it stands, or where somebody
 // had put it who said that advice was done.
-func (t *turn) base(r *room, entry advisor.Entry, g advisor.Grinder) (advisor.Dial, bool, error) {
+func (t *turn) base(r *room, entry bar.Entry, g bar.Grinder) (bar.Dial, bool, error) {
 	at, known := r.stands(entry, g)
-	last, ok := r.newest(func(e advisor.Entry, s advisor.Shot) bool { return s.Grinder == g.ID && earlier(e, entry) })
+	last, ok := r.newest(func(e bar.Entry, s bar.Shot) bool { return s.Grinder == g.ID && earlier(e, entry) })
 	if _, moved := r.dialSet(entry, g.ID); moved || !ok {
 		return at, known, nil
 	}
@@ -202,25 +203,25 @@ func (t *turn) base(r *room, entry advisor.Entry, g advisor.Grinder) (advisor.Di
 		said, ok, err = tx.AdviceOf(t.bar.ID, last.ID)
 		return err
 	})
-	if err != nil || !ok || !said.Followed || said.Voided || said.Lever != advisor.Grind || said.Grinder != g.ID || said.Unit != advisor.DialUnit {
+	if err != nil || !ok || !said.Followed || said.Voided || said.Lever != bar.Grind || said.Grinder != g.ID || said.Unit != advisor.DialUnit {
 		return at, known, err
 	}
-	return advisor.Dial(said.To), true, nil
+	return bar.Dial(said.To), true, nil
 }
 
 // grinderPost asks which grinder was set.
-func (t *turn) grinderPost(r *room, e advisor.EntryID) chat.Post {
+func (t *turn) grinderPost(r *room, e bar.EntryID) chat.Post {
 	post := t.post(chat.Question, whichSetQuestion(r.inUse()))
 	for _, g := range r.inUse()[:min(len(r.inUse()), maxButtons)] {
-		post.Buttons = append(post.Buttons, chat.Button{Label: clip(g.Name), State: pressState(pressOn, e, idText(advisor.CoffeeID(g.ID)))})
+		post.Buttons = append(post.Buttons, chat.Button{Label: clip(g.Name), State: pressState(pressOn, e, idText(bar.CoffeeID(g.ID)))})
 	}
 	return post
 }
 
 // farSetPost asks whether a dial was really put so far from where it stood.
-func (t *turn) farSetPost(r *room, e advisor.EntryID, p parse.Set, g advisor.Grinder) chat.Post {
-	at, _ := r.stands(advisor.Entry{At: t.now}, g)
-	post := t.post(chat.Question, farSetQuestion(g, at, advisor.Dial(p.Grind.X)))
+func (t *turn) farSetPost(r *room, e bar.EntryID, p parse.Set, g bar.Grinder) chat.Post {
+	at, _ := r.stands(bar.Entry{At: t.now}, g)
+	post := t.post(chat.Question, farSetQuestion(g, at, bar.Dial(p.Grind.X)))
 	post.Buttons = []chat.Button{
 		{Label: yesLabel, State: pressState(pressShot, e, shotYes)}, {Label: noLabel, State: pressState(pressShot, e, shotNo)},
 	}
@@ -228,10 +229,10 @@ func (t *turn) farSetPost(r *room, e advisor.EntryID, p parse.Set, g advisor.Gri
 }
 
 // heldSet goes on with a setting that was asked about.
-func (t *turn) heldSet(r *room, e advisor.Entry, p parse.Set, verb, arg string) ([]Out, error) {
+func (t *turn) heldSet(r *room, e bar.Entry, p parse.Set, verb, arg string) ([]Out, error) {
 	if verb == pressOn {
 		for _, g := range r.inUse() {
-			if idText(advisor.CoffeeID(g.ID)) == arg {
+			if idText(bar.CoffeeID(g.ID)) == arg {
 				p.Grinder = g.ID
 			}
 		}
@@ -248,9 +249,9 @@ func (t *turn) heldSet(r *room, e advisor.Entry, p parse.Set, verb, arg string) 
 
 // pressUnset takes back that a dial was set; or says that it was the last
 // shot's.
-func (t *turn) pressUnset(r *room, e advisor.Entry, ofShot bool) ([]Out, error) {
-	w, ok := e.What.(advisor.Told)
-	if !ok || w.Event != advisor.Moved {
+func (t *turn) pressUnset(r *room, e bar.Entry, ofShot bool) ([]Out, error) {
+	w, ok := e.What.(bar.Told)
+	if !ok || w.Event != bar.Moved {
 		return nil, mistake(oldButtonText)
 	}
 	if !ofShot {
@@ -261,18 +262,18 @@ func (t *turn) pressUnset(r *room, e advisor.Entry, ofShot bool) ([]Out, error) 
 		return nil, err
 	}
 	r.recent = with(r.recent, e)
-	shot, ok := r.newest(func(o advisor.Entry, s advisor.Shot) bool { return s.Grinder == w.Grinder && earlier(o, e) })
-	if !ok || w.Dial.From == advisor.None {
+	shot, ok := r.newest(func(o bar.Entry, s bar.Shot) bool { return s.Grinder == w.Grinder && earlier(o, e) })
+	if !ok || w.Dial.From == bar.None {
 		return nil, mistake(nothingToCorrectText)
 	}
 	g := parse.Grind{X: float64(w.Dial.X), Said: true, Rough: w.Dial.Rough}
-	return t.putRight(r, shot, shot.What.(advisor.Shot), parse.Correction{Grind: g}, advisor.Said)
+	return t.putRight(r, shot, shot.What.(bar.Shot), parse.Correction{Grind: g}, bar.Said)
 }
 
 // unmoved takes out where a grinder's dial was put since its last shot: somebody
 // says now that it stands elsewhere.
-func (t *turn) unmoved(tx *store.Tx, r *room, g advisor.GrinderID) error {
-	e, ok := r.lastMove(advisor.Entry{At: t.now}, g)
+func (t *turn) unmoved(tx *store.Tx, r *room, g bar.GrinderID) error {
+	e, ok := r.lastMove(bar.Entry{At: t.now}, g)
 	if !ok {
 		return nil
 	}

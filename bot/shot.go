@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"shothand/advisor"
+	"shothand/advisor/bar"
 	"shothand/bot/chat"
 	"shothand/bot/parse"
 	"shothand/store"
@@ -25,24 +26,24 @@ func (t *turn) shot(r *room, p parse.Shot) ([]Out, error) {
 	coffee, ok := r.which(p.Coffee)
 	switch {
 	case p.Stranger != "" && len(r.onBar()) > 0:
-		return t.ask(r, func(e advisor.EntryID) chat.Post { return t.strangerPost(r, e, p) })
+		return t.ask(r, func(e bar.EntryID) chat.Post { return t.strangerPost(r, e, p) })
 	case p.Stranger != "" || len(p.Doubt) > 0:
-		return t.ask(r, func(e advisor.EntryID) chat.Post { return t.doubtPost(r, e, p) })
+		return t.ask(r, func(e bar.EntryID) chat.Post { return t.doubtPost(r, e, p) })
 	case !ok && len(r.onBar()) > 1:
-		return t.ask(r, func(e advisor.EntryID) chat.Post { return t.coffeePost(r, e) })
+		return t.ask(r, func(e bar.EntryID) chat.Post { return t.coffeePost(r, e) })
 	case p.Swapped:
-		return t.ask(r, func(e advisor.EntryID) chat.Post { return t.orderPost(e, p) })
+		return t.ask(r, func(e bar.EntryID) chat.Post { return t.orderPost(e, p) })
 	}
 	if off, far := r.farOff(p, coffee, ""); far && ok {
-		return t.ask(r, func(e advisor.EntryID) chat.Post { return t.farPost(e, p, off, "") })
+		return t.ask(r, func(e bar.EntryID) chat.Post { return t.farPost(e, p, off, "") })
 	}
-	entry := advisor.Entry{Message: t.m.ID, Person: t.who.ID, At: t.now, Day: r.day, Raw: t.m.Text}
+	entry := bar.Entry{Message: t.m.ID, Person: t.who.ID, At: t.now, Day: r.day, Raw: t.m.Text}
 	return t.record(r, entry, p, coffee, ok)
 }
 
 // record puts a shot of a coffee in the book, as a new entry or in place of
 // one, and answers it. If there is no coffee yet, it makes one.
-func (t *turn) record(r *room, entry advisor.Entry, p parse.Shot, coffee advisor.Coffee, known bool) ([]Out, error) {
+func (t *turn) record(r *room, entry bar.Entry, p parse.Shot, coffee bar.Coffee, known bool) ([]Out, error) {
 	if !known {
 		house, err := t.makeHouse(r)
 		if err != nil {
@@ -65,7 +66,7 @@ func (t *turn) record(r *room, entry advisor.Entry, p parse.Shot, coffee advisor
 	entry.What = shot
 	a := answer{turn: t, room: r, entry: entry, coffee: coffee, call: p.Dialled, notes: shotNotes{
 		house:     !known,
-		direction: p.Grind.Said && !p.Grind.Relative && grinder.Finer == advisor.Unknown && grinder.Step > 0,
+		direction: p.Grind.Said && !p.Grind.Relative && grinder.Finer == bar.Unknown && grinder.Step > 0,
 		unread:    shot.Unread,
 		aside:     p.Aside,
 	}}
@@ -88,13 +89,13 @@ func (n *shotNotes) unplaced(g parse.Grind) {
 }
 
 // onBar returns the coffees that are not retired.
-func (r *room) onBar() []advisor.Coffee {
-	return slices.DeleteFunc(slices.Clone(r.coffees), func(c advisor.Coffee) bool { return c.Retired })
+func (r *room) onBar() []bar.Coffee {
+	return slices.DeleteFunc(slices.Clone(r.coffees), func(c bar.Coffee) bool { return c.Retired })
 }
 
 // which returns the coffee a message is about: the one it names, else the one
 // this person last pulled today, else the only one on the bar.
-func (r *room) which(named advisor.CoffeeID) (advisor.Coffee, bool) {
+func (r *room) which(named bar.CoffeeID) (bar.Coffee, bool) {
 	if named != 0 {
 		return r.coffee(named)
 	}
@@ -102,10 +103,10 @@ func (r *room) which(named advisor.CoffeeID) (advisor.Coffee, bool) {
 }
 
 // usualCoffee returns the coffee of a message that names none.
-func (r *room) usualCoffee() (advisor.Coffee, bool) {
-	mine, ok := r.newest(func(e advisor.Entry, _ advisor.Shot) bool { return e.Person == r.who.ID && e.Day == r.day })
+func (r *room) usualCoffee() (bar.Coffee, bool) {
+	mine, ok := r.newest(func(e bar.Entry, _ bar.Shot) bool { return e.Person == r.who.ID && e.Day == r.day })
 	if ok {
-		s := mine.What.(advisor.Shot)
+		s := mine.What.(bar.Shot)
 		if c, ok := r.coffee(r.inGrinder(s.Coffee, s.Grinder, mine)); ok && !c.Retired {
 			return c, true
 		}
@@ -113,16 +114,16 @@ func (r *room) usualCoffee() (advisor.Coffee, bool) {
 	if on := r.onBar(); len(on) == 1 {
 		return on[0], true
 	}
-	return advisor.Coffee{}, false
+	return bar.Coffee{}, false
 }
 
 // ask keeps the message as it is and asks what it means; the answer makes it a
 // shot.
-func (t *turn) ask(r *room, question func(advisor.EntryID) chat.Post) ([]Out, error) {
+func (t *turn) ask(r *room, question func(bar.EntryID) chat.Post) ([]Out, error) {
 	var post chat.Post
 	err := t.store.Update(func(tx *store.Tx) error {
-		id, err := tx.AddEntry(t.bar.ID, advisor.Entry{
-			Message: t.m.ID, Person: t.who.ID, At: t.now, Day: r.day, Raw: t.m.Text, What: advisor.Held{},
+		id, err := tx.AddEntry(t.bar.ID, bar.Entry{
+			Message: t.m.ID, Person: t.who.ID, At: t.now, Day: r.day, Raw: t.m.Text, What: bar.Held{},
 		})
 		if err != nil {
 			return err
@@ -134,9 +135,9 @@ func (t *turn) ask(r *room, question func(advisor.EntryID) chat.Post) ([]Out, er
 }
 
 // makeHouse adds the coffee of a bar that has told of none, and its grinder.
-func (t *turn) makeHouse(r *room) (advisor.Coffee, error) {
-	c := advisor.Coffee{Name: houseName, Recipe: advisor.House()}
-	g := advisor.Grinder{Name: houseGrinder}
+func (t *turn) makeHouse(r *room) (bar.Coffee, error) {
+	c := bar.Coffee{Name: houseName, Recipe: bar.House()}
+	g := bar.Grinder{Name: houseGrinder}
 	err := t.store.Update(func(tx *store.Tx) error {
 		c.ID, c.Grinder, g.ID = 0, 0, 0
 		if used := r.inUse(); len(used) > 0 {
@@ -156,7 +157,7 @@ func (t *turn) makeHouse(r *room) (advisor.Coffee, error) {
 
 // learnDial returns the grinder a shot came from. A number read off a grinder
 // that had none shows its step; which way it goes is asked.
-func (t *turn) learnDial(r *room, id advisor.GrinderID, p parse.Grind, at time.Time) (advisor.Grinder, error) {
+func (t *turn) learnDial(r *room, id bar.GrinderID, p parse.Grind, at time.Time) (bar.Grinder, error) {
 	g, _ := r.grinder(id)
 	whole, plus := strings.CutSuffix(p.Text, "+")
 	if plus {
@@ -174,7 +175,7 @@ func (t *turn) learnDial(r *room, id advisor.GrinderID, p parse.Grind, at time.T
 	if g.Plus = g.Plus || plus; !known {
 		g.Step, g.Guessed = stepOf(p.X), true
 	}
-	_, used := r.newest(func(e advisor.Entry, s advisor.Shot) bool { return s.Grinder == g.ID && e.At.Before(at) })
+	_, used := r.newest(func(e bar.Entry, s bar.Shot) bool { return s.Grinder == g.ID && e.At.Before(at) })
 	err := t.store.Update(func(tx *store.Tx) error {
 		if fresh && used { // what was counted in steps and what the dial says have nothing in common
 			if err := t.newNumbers(tx, g.ID, at); err != nil {
@@ -193,10 +194,10 @@ func (t *turn) learnDial(r *room, id advisor.GrinderID, p parse.Grind, at time.T
 
 // newNumbers records that a dial's numbers begin with the shot or the setting
 // of that instant.
-func (t *turn) newNumbers(tx *store.Tx, g advisor.GrinderID, at time.Time) error {
-	_, err := tx.AddEntry(t.bar.ID, advisor.Entry{
-		Person: t.who.ID, At: learntAt(at), Day: advisor.DayOf(at),
-		What: advisor.Told{Event: advisor.Rezeroed, Grinder: g},
+func (t *turn) newNumbers(tx *store.Tx, g bar.GrinderID, at time.Time) error {
+	_, err := tx.AddEntry(t.bar.ID, bar.Entry{
+		Person: t.who.ID, At: learntAt(at), Day: bar.DayOf(at),
+		What: bar.Told{Event: bar.Rezeroed, Grinder: g},
 	})
 	return err
 }
@@ -205,20 +206,20 @@ func (t *turn) newNumbers(tx *store.Tx, g advisor.GrinderID, at time.Time) error
 func learntAt(shot time.Time) time.Time { return shot.Add(-time.Millisecond) }
 
 // begun returns the entry that newNumbers made.
-func (r *room) begun(g advisor.GrinderID, at time.Time) (advisor.Entry, bool) {
+func (r *room) begun(g bar.GrinderID, at time.Time) (bar.Entry, bool) {
 	for _, e := range r.recent {
-		if w, ok := e.What.(advisor.Told); ok && w.Grinder == g && e.Message == "" && e.At.Equal(learntAt(at)) {
+		if w, ok := e.What.(bar.Told); ok && w.Grinder == g && e.Message == "" && e.At.Equal(learntAt(at)) {
 			return e, true
 		}
 	}
-	return advisor.Entry{}, false
+	return bar.Entry{}, false
 }
 
 // unlearnDial takes back what learnDial saw in a shot that never was, unless
 // the numbers have been used since.
-func (t *turn) unlearnDial(r *room, e advisor.Entry, s advisor.Shot) error {
+func (t *turn) unlearnDial(r *room, e bar.Entry, s bar.Shot) error {
 	g, _ := r.grinder(s.Grinder)
-	_, used := r.newest(func(other advisor.Entry, o advisor.Shot) bool { return o.Grinder == g.ID && earlier(e, other) })
+	_, used := r.newest(func(other bar.Entry, o bar.Shot) bool { return o.Grinder == g.ID && earlier(e, other) })
 	learnt, ok := r.begun(g.ID, e.At)
 	if !ok || !g.Guessed || used {
 		return nil
@@ -244,64 +245,64 @@ func stepOf(x float64) float64 {
 
 // resolve fills in what the message left out, and notes where each value comes
 // from.
-func (t *turn) resolve(r *room, entry advisor.Entry, p parse.Shot, c advisor.Coffee, g advisor.Grinder) (advisor.Shot, error) {
+func (t *turn) resolve(r *room, entry bar.Entry, p parse.Shot, c bar.Coffee, g bar.Grinder) (bar.Shot, error) {
 	said, advised, err := t.advised(r, entry, p, c)
 	if err != nil {
-		return advisor.Shot{}, err
+		return bar.Shot{}, err
 	}
 	s := p.Told()
 	s.Coffee, s.Grinder = c.ID, g.ID
 	if p.Gushed && !p.Time.Said { // a gusher is a fast time, whatever the clock said
-		s.Time = advisor.Value[advisor.Seconds]{X: gusherTime, From: advisor.Assumed, Rough: true}
+		s.Time = bar.Value[bar.Seconds]{X: gusherTime, From: bar.Assumed, Rough: true}
 	}
-	turned := advised && !p.Marks.Has(advisor.Stuck)
+	turned := advised && !p.Marks.Has(bar.Stuck)
 	s.Grind, s.Turned = r.grind(entry, p.Grind, g, said, turned)
 	if p.Grind.Odd {
-		s.Marks |= advisor.Unplaced
+		s.Marks |= bar.Unplaced
 	}
 	last, pulled := r.lastOf(entry, c.ID)
 	recipe := c.RecipeFor(s.Marks)
-	advised = advised && (!pulled || last.Marks&advisor.InMilk == s.Marks&advisor.InMilk)
-	fill(&s.Dose, recipe.Dose, last.Dose, p.Same && pulled, advised && said.Lever == advisor.Dose, said.To)
+	advised = advised && (!pulled || last.Marks&bar.InMilk == s.Marks&bar.InMilk)
+	fill(&s.Dose, recipe.Dose, last.Dose, p.Same && pulled, advised && said.Lever == bar.Dose, said.To)
 	if p.Ratio.Said {
-		s.Yield = advisor.Value[advisor.Grams]{X: s.Dose.X * advisor.Grams(p.Ratio.X), From: advisor.Said, Rough: p.Ratio.Rough || s.Dose.From != advisor.Said}
+		s.Yield = bar.Value[bar.Grams]{X: s.Dose.X * bar.Grams(p.Ratio.X), From: bar.Said, Rough: p.Ratio.Rough || s.Dose.From != bar.Said}
 	}
-	fill(&s.Yield, recipe.Yield, last.Yield, p.Same && pulled, advised && said.Lever == advisor.Yield, said.To)
+	fill(&s.Yield, recipe.Yield, last.Yield, p.Same && pulled, advised && said.Lever == bar.Yield, said.To)
 	return s, nil
 }
 
 // fill puts in v, if it was not said, what was advised, what was the same as
 // before, or what the recipe has.
-func fill(v *advisor.Value[advisor.Grams], recipe advisor.Grams, last advisor.Value[advisor.Grams], same, advised bool, to float64) {
+func fill(v *bar.Value[bar.Grams], recipe bar.Grams, last bar.Value[bar.Grams], same, advised bool, to float64) {
 	switch {
-	case v.From != advisor.None:
-	case same && last.From != advisor.None:
-		*v = advisor.Value[advisor.Grams]{X: last.X, From: advisor.Last, Rough: last.Rough}
+	case v.From != bar.None:
+	case same && last.From != bar.None:
+		*v = bar.Value[bar.Grams]{X: last.X, From: bar.Last, Rough: last.Rough}
 	case advised:
-		*v = advisor.Value[advisor.Grams]{X: advisor.Grams(to), From: advisor.Advised}
+		*v = bar.Value[bar.Grams]{X: bar.Grams(to), From: bar.Advised}
 	default:
-		*v = advisor.Value[advisor.Grams]{X: recipe, From: advisor.Assumed}
+		*v = bar.Value[bar.Grams]{X: recipe, From: bar.Assumed}
 	}
 }
 
 // lastOf returns the last shot of a coffee before an entry.
-func (r *room) lastOf(before advisor.Entry, c advisor.CoffeeID) (advisor.Shot, bool) {
-	e, ok := r.newest(func(e advisor.Entry, s advisor.Shot) bool { return s.Coffee == c && earlier(e, before) })
+func (r *room) lastOf(before bar.Entry, c bar.CoffeeID) (bar.Shot, bool) {
+	e, ok := r.newest(func(e bar.Entry, s bar.Shot) bool { return s.Coffee == c && earlier(e, before) })
 	if !ok {
-		return advisor.Shot{}, false
+		return bar.Shot{}, false
 	}
-	return e.What.(advisor.Shot), true
+	return e.What.(bar.Shot), true
 }
 
 // earlier reports whether e came before other, which may not have an id yet.
-func earlier(e, other advisor.Entry) bool {
+func earlier(e, other bar.Entry) bool {
 	return e.ID != other.ID && (e.At.Before(other.At) || e.At.Equal(other.At) && (other.ID == 0 || e.ID < other.ID))
 }
 
 // advised returns the last advice on a coffee, and whether this shot followed
 // it: it was this person's, it came after the coffee's last shot, and there
 // was time to do it before the shot began.
-func (t *turn) advised(r *room, entry advisor.Entry, p parse.Shot, c advisor.Coffee) (store.Said, bool, error) {
+func (t *turn) advised(r *room, entry bar.Entry, p parse.Shot, c bar.Coffee) (store.Said, bool, error) {
 	var said store.Said
 	var found bool
 	err := t.store.View(func(tx *store.Tx) (err error) {
@@ -312,7 +313,7 @@ func (t *turn) advised(r *room, entry advisor.Entry, p parse.Shot, c advisor.Cof
 		found = !on.Deleted // advice on what never was is none
 		return err
 	})
-	shots := r.shots(func(e advisor.Entry, s advisor.Shot) bool { return s.Coffee == c.ID && earlier(e, entry) })
+	shots := r.shots(func(e bar.Entry, s bar.Shot) bool { return s.Coffee == c.ID && earlier(e, entry) })
 	between := 0
 	if err == nil && found && said.Person != entry.Person {
 		said, between, err = t.sharedAdvice(entry.Person, said, shots)
@@ -332,7 +333,7 @@ func (t *turn) advised(r *room, entry advisor.Entry, p parse.Shot, c advisor.Cof
 // sharedAdvice returns the advice that a person had got when somebody else,
 // whose shot was running, was told the same, and how many shots came since. If
 // there is none, it returns what the other was told.
-func (t *turn) sharedAdvice(to advisor.PersonID, last store.Said, shots []advisor.Entry) (said store.Said, since int, err error) {
+func (t *turn) sharedAdvice(to bar.PersonID, last store.Said, shots []bar.Entry) (said store.Said, since int, err error) {
 	err = t.store.View(func(tx *store.Tx) error {
 		for i, e := range shots { // newest first
 			other, ok, err := tx.AdviceOf(t.bar.ID, e.ID)
@@ -355,11 +356,11 @@ func (t *turn) sharedAdvice(to advisor.PersonID, last store.Said, shots []adviso
 // grind returns the dial position of a shot: said, else as advised, else the
 // grinder's last. Where the dial has numbers and none is known, it returns by
 // how many steps the dial was turned.
-func (r *room) grind(entry advisor.Entry, p parse.Grind, g advisor.Grinder, said store.Said, advised bool) (advisor.Value[advisor.Dial], float64) {
-	type position = advisor.Value[advisor.Dial]
+func (r *room) grind(entry bar.Entry, p parse.Grind, g bar.Grinder, said store.Said, advised bool) (bar.Value[bar.Dial], float64) {
+	type position = bar.Value[bar.Dial]
 	last, known := r.position(entry, g)
 	known = known || !(g.Step > 0) // counted from where it stood: 0 steps
-	followed := advised && said.Lever == advisor.Grind && said.Grinder == g.ID
+	followed := advised && said.Lever == bar.Grind && said.Grinder == g.ID
 	moved, set := r.dialSet(entry, g.ID)
 	if by, ok := r.lastMove(entry, g.ID); followed && ok && by.At.Before(said.At) {
 		set = false // advised since, and done
@@ -368,44 +369,44 @@ func (r *room) grind(entry advisor.Entry, p parse.Grind, g advisor.Grinder, said
 	case p.Odd: // asked about, never half understood
 		return position{}, 0
 	case p.Said && !p.Relative:
-		return position{X: advisor.Dial(p.X), From: advisor.Said, Rough: p.Rough}, 0
+		return position{X: bar.Dial(p.X), From: bar.Said, Rough: p.Rough}, 0
 	case p.Said && known:
-		return position{X: g.Turn(last, p.X), From: advisor.Said}, 0
+		return position{X: g.Turn(last, p.X), From: bar.Said}, 0
 	case p.Said:
 		return position{}, p.X
-	case set && moved.Dial.From != advisor.None:
+	case set && moved.Dial.From != bar.None:
 		return moved.Dial, 0
 	case set:
 		return position{}, moved.Turned
 	case followed && said.Unit == advisor.DialUnit:
-		return position{X: advisor.Dial(said.To), From: advisor.Advised}, 0
+		return position{X: bar.Dial(said.To), From: bar.Advised}, 0
 	case followed && known:
-		return position{X: g.Turn(last, said.To), From: advisor.Advised}, 0
+		return position{X: g.Turn(last, said.To), From: bar.Advised}, 0
 	case followed:
 		return position{}, said.To
 	case known:
-		return position{X: last, From: advisor.Last}, 0
+		return position{X: last, From: bar.Last}, 0
 	}
 	return position{}, 0
 }
 
 // settle returns a position that was said as the people of its grinder mean
 // it. What the dial does not have stays odd, and is asked about.
-func (r *room) settle(entry advisor.Entry, p parse.Grind, g advisor.Grinder) parse.Grind {
+func (r *room) settle(entry bar.Entry, p parse.Grind, g bar.Grinder) parse.Grind {
 	if !p.Said || p.Relative && p.Odd {
 		return p
 	}
 	last, known := r.position(entry, g)
-	at, ok := advisor.Dial(p.X), true
+	at, ok := bar.Dial(p.X), true
 	switch {
 	case p.Relative && !known:
 		return p
 	case p.Relative:
 		at = g.Turn(last, p.X)
 	case p.Odd || g.Small > 0 || g.Wraps > 0:
-		near := advisor.Value[advisor.Dial]{X: last}
+		near := bar.Value[bar.Dial]{X: last}
 		if known {
-			near.From = advisor.Last
+			near.From = bar.Last
 		}
 		at, ok = parse.Place(p.Text, g, near)
 		p.X = float64(at)
@@ -417,12 +418,12 @@ func (r *room) settle(entry advisor.Entry, p parse.Grind, g advisor.Grinder) par
 
 // position returns where a grinder stood at its last shot before an entry, if
 // its numbers still mean the same.
-func (r *room) position(before advisor.Entry, g advisor.Grinder) (advisor.Dial, bool) {
-	for e := range r.eachShot(func(e advisor.Entry, s advisor.Shot) bool { return s.Grinder == g.ID && earlier(e, before) }) {
+func (r *room) position(before bar.Entry, g bar.Grinder) (bar.Dial, bool) {
+	for e := range r.eachShot(func(e bar.Entry, s bar.Shot) bool { return s.Grinder == g.ID && earlier(e, before) }) {
 		if r.rezeroed(g.ID, e.At, before) {
 			return 0, false
 		}
-		if v := e.What.(advisor.Shot).Grind; v.From != advisor.None {
+		if v := e.What.(bar.Shot).Grind; v.From != bar.None {
 			return v.X, true
 		}
 	}
@@ -431,10 +432,10 @@ func (r *room) position(before advisor.Entry, g advisor.Grinder) (advisor.Dial, 
 
 // rezeroed reports whether the numbers of a grinder's dial got another meaning
 // between an instant and an entry.
-func (r *room) rezeroed(g advisor.GrinderID, since time.Time, before advisor.Entry) bool {
-	is := func(e advisor.Entry) bool {
-		w, ok := e.What.(advisor.Told)
-		return ok && w.Event == advisor.Rezeroed && w.Grinder == g && e.At.After(since) && earlier(e, before)
+func (r *room) rezeroed(g bar.GrinderID, since time.Time, before bar.Entry) bool {
+	is := func(e bar.Entry) bool {
+		w, ok := e.What.(bar.Told)
+		return ok && w.Event == bar.Rezeroed && w.Grinder == g && e.At.After(since) && earlier(e, before)
 	}
 	return slices.ContainsFunc(r.recent, is) || slices.ContainsFunc(r.before, is)
 }

@@ -4,7 +4,7 @@ import (
 	"slices"
 	"strings"
 
-	"shothand/advisor"
+	"shothand/advisor/bar"
 	"shothand/advisor/layers"
 	"shothand/bot/chat"
 	"shothand/bot/parse"
@@ -18,7 +18,7 @@ func (t *turn) atTheTable(r *room) ([]Out, bool, error) {
 	if !ok || strings.HasPrefix(strings.TrimSpace(t.m.Text), "/") {
 		return nil, false, nil
 	}
-	l := e.What.(advisor.Layers)
+	l := e.What.(bar.Layers)
 	said, ours, err := parse.CupWords(t.m.Text, l.Blind)
 	if !ours && err == nil || (said.Better != "") != (l.Pair.New > 0) {
 		return nil, false, nil
@@ -46,11 +46,11 @@ func (t *turn) sip(r *room, b table, said parse.Cups) ([]Out, error) {
 }
 
 // seat records sips at a table and answers them.
-func (t *turn) seat(r *room, b table, s advisor.Sips) ([]Out, error) {
+func (t *turn) seat(r *room, b table, s bar.Sips) ([]Out, error) {
 	ahead := s.Split > b.begun.Split
 	b.begun.Split = max(b.begun.Split, s.Split)
 	s.After = b.shown(s.Split)
-	entry := advisor.Entry{ID: provisional, Person: t.who.ID, At: t.now, Day: r.day, What: s}
+	entry := bar.Entry{ID: provisional, Person: t.who.ID, At: t.now, Day: r.day, What: s}
 	b.sips = append(slices.Clone(b.sips), entry)
 	show := !s.After && b.begun.Tasters > 0 && b.in(s.Split) >= b.begun.Tasters
 	if show {
@@ -76,7 +76,7 @@ func (t *turn) seat(r *room, b table, s advisor.Sips) ([]Out, error) {
 
 // answerSips tells who tasted what was understood, and all what was said if it
 // is time.
-func (t *turn) answerSips(r *room, b table, s advisor.Sips, show bool) ([]Out, error) {
+func (t *turn) answerSips(r *room, b table, s bar.Sips, show bool) ([]Out, error) {
 	mine := t.post(chat.Recorded, b.keptText(t.who.ID, s))
 	mine.Private = true
 	outs := []Out{{Post: mine}}
@@ -97,27 +97,27 @@ func (t *turn) answerSips(r *room, b table, s advisor.Sips, show bool) ([]Out, e
 }
 
 // read turns what a message says into sips of the cups on this table.
-func (b table) read(who advisor.PersonID, said parse.Cups) (advisor.Sips, error) {
-	s := advisor.Sips{Split: said.Split, Sips: said.Sips, Order: said.Order, Better: said.Better}
+func (b table) read(who bar.PersonID, said parse.Cups) (bar.Sips, error) {
+	s := bar.Sips{Split: said.Split, Sips: said.Sips, Order: said.Order, Better: said.Better}
 	switch {
 	case b.ofPair() && who == b.entry.Person:
 		return s, mistake(leaderVotesText)
 	case b.ofPair() && said.Better == "":
 		return s, mistake(pairOnlyText)
 	case b.ofPair():
-		return advisor.Sips{Better: said.Better}, nil
+		return bar.Sips{Better: said.Better}, nil
 	case said.Better != "":
 		return s, mistake(noPairText)
 	}
 	if b.begun.Blind {
-		if slices.ContainsFunc(said.Sips, func(x layers.Note) bool { return x.Of != layers.Whole }) {
+		if slices.ContainsFunc(said.Sips, func(x bar.Note) bool { return x.Of != bar.Whole }) {
 			return s, mistake(lettersText)
 		}
 	} else if len(said.Lets) > 0 || said.Order != "" {
 		return s, mistake(notBlindText)
 	}
 	for _, x := range said.Lets {
-		x.Of = layers.Layer(strings.Index(b.begun.Key, x.Letter))
+		x.Of = bar.Layer(strings.Index(b.begun.Key, x.Letter))
 		s.Sips = append(s.Sips, x.Note)
 	}
 	if len(s.Sips) == 0 && s.Order == "" {
@@ -134,7 +134,7 @@ func (b table) read(who advisor.PersonID, said parse.Cups) (advisor.Sips, error)
 
 // turnOf returns the split that somebody is at: the one being tasted, or the
 // next if that was shown and they have tasted it, or it was struck out.
-func (b table) turnOf(who advisor.PersonID) int {
+func (b table) turnOf(who bar.PersonID) int {
 	split := b.begun.Split
 	if b.begun.IsStruck(split) || b.begun.IsShown(split) && b.of(who, split).Complete() {
 		return split + 1
@@ -144,10 +144,10 @@ func (b table) turnOf(who advisor.PersonID) int {
 
 // of returns what somebody has said of the cups of a split, the last word of
 // each.
-func (b table) of(who advisor.PersonID, split int) layers.Tasting {
+func (b table) of(who bar.PersonID, split int) layers.Tasting {
 	all := layers.Tasting{Taster: uint64(who), Split: split}
 	for _, e := range b.sips {
-		if s := e.What.(advisor.Sips); e.Person == who && s.Split == split {
+		if s := e.What.(bar.Sips); e.Person == who && s.Split == split {
 			all = all.With(layers.Tasting{Sips: s.Sips})
 		}
 	}
@@ -155,10 +155,10 @@ func (b table) of(who advisor.PersonID, split int) layers.Tasting {
 }
 
 // tasters returns who has said anything of a split, in the order they began.
-func (b table) tasters(split int) []advisor.PersonID {
-	var all []advisor.PersonID
+func (b table) tasters(split int) []bar.PersonID {
+	var all []bar.PersonID
 	for _, e := range b.sips {
-		if s := e.What.(advisor.Sips); s.Split == split && !slices.Contains(all, e.Person) {
+		if s := e.What.(bar.Sips); s.Split == split && !slices.Contains(all, e.Person) {
 			all = append(all, e.Person)
 		}
 	}
@@ -177,9 +177,9 @@ func (b table) in(split int) int {
 }
 
 // late reports whether somebody had begun with a split only after it was shown.
-func (b table) late(who advisor.PersonID, split int) bool {
+func (b table) late(who bar.PersonID, split int) bool {
 	for _, e := range b.sips {
-		if s := e.What.(advisor.Sips); e.Person == who && s.Split == split {
+		if s := e.What.(bar.Sips); e.Person == who && s.Split == split {
 			return s.After
 		}
 	}
@@ -201,10 +201,10 @@ func (b *table) show(split int) {
 }
 
 // order returns what somebody put the cups of a split in, or nothing.
-func (b table) order(who advisor.PersonID, split int) string {
+func (b table) order(who bar.PersonID, split int) string {
 	order := ""
 	for _, e := range b.sips {
-		if s := e.What.(advisor.Sips); e.Person == who && s.Split == split && s.Order != "" && !s.After {
+		if s := e.What.(bar.Sips); e.Person == who && s.Split == split && s.Order != "" && !s.After {
 			order = s.Order
 		}
 	}
@@ -234,12 +234,12 @@ func (t *turn) reveal(r *room, b table) ([]Out, error) {
 }
 
 // editedSips puts right what somebody said of the cups.
-func (t *turn) editedSips(r *room, e advisor.Entry, old advisor.Sips) ([]Out, error) {
+func (t *turn) editedSips(r *room, e bar.Entry, old bar.Sips) ([]Out, error) {
 	of, err := t.stored(old.Layers)
 	if err != nil {
 		return nil, err
 	}
-	l, _ := of.What.(advisor.Layers)
+	l, _ := of.What.(bar.Layers)
 	said, ours, err := parse.CupWords(t.m.Text, l.Blind)
 	if err != nil {
 		return nil, err

@@ -3,7 +3,7 @@ package bot
 import (
 	"slices"
 
-	"shothand/advisor"
+	"shothand/advisor/bar"
 	"shothand/bot/chat"
 	"shothand/store"
 )
@@ -15,7 +15,7 @@ const lookedBack = 8
 // supersede notes that the buttons under earlier advice on a coffee are over,
 // and returns what takes them away: of today, and but for those under the post
 // that is edited.
-func (t *turn) supersede(tx *store.Tx, r *room, coffee advisor.CoffeeID, edited string) ([]Out, error) {
+func (t *turn) supersede(tx *store.Tx, r *room, coffee bar.CoffeeID, edited string) ([]Out, error) {
 	var outs []Out
 	looked := 0
 	for _, e := range slices.Backward(r.recent) {
@@ -49,16 +49,16 @@ func (v view) passing(notes shotNotes) bool {
 }
 
 // coffeeOf returns the coffee that a shot, or words about one, is of; else none.
-func (r *room) coffeeOf(e advisor.Entry) advisor.CoffeeID {
+func (r *room) coffeeOf(e bar.Entry) bar.CoffeeID {
 	switch w := e.What.(type) {
-	case advisor.Shot:
+	case bar.Shot:
 		return w.Coffee
-	case advisor.Words:
-		shot, ok := r.newest(func(other advisor.Entry, _ advisor.Shot) bool { return other.ID == w.Shot })
+	case bar.Words:
+		shot, ok := r.newest(func(other bar.Entry, _ bar.Shot) bool { return other.ID == w.Shot })
 		if ok {
-			return shot.What.(advisor.Shot).Coffee
+			return shot.What.(bar.Shot).Coffee
 		}
-	case advisor.Told, advisor.Dialled, advisor.Setting, advisor.Held, advisor.Layers, advisor.Sips:
+	case bar.Told, bar.Dialled, bar.Setting, bar.Held, bar.Layers, bar.Sips:
 	}
 	return 0
 }

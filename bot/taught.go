@@ -4,7 +4,7 @@ import (
 	"slices"
 	"strings"
 
-	"shothand/advisor"
+	"shothand/advisor/bar"
 	"shothand/advisor/taste"
 	"shothand/bot/chat"
 	"shothand/bot/parse"
@@ -26,34 +26,34 @@ const (
 
 // firstHeard returns the unread words that no other message of the last days
 // held: a word is said to be unread once.
-func (r *room) firstHeard(of advisor.Entry, unread []string) []string {
+func (r *room) firstHeard(of bar.Entry, unread []string) []string {
 	old := map[string]bool{}
 	for _, e := range r.recent {
 		if e.ID == of.ID {
 			continue
 		}
 		for _, word := range unreadOf(e) {
-			old[taste.Normal(word)] = true
+			old[bar.Normal(word)] = true
 		}
 	}
-	return slices.DeleteFunc(slices.Clone(unread), func(word string) bool { return old[taste.Normal(word)] })
+	return slices.DeleteFunc(slices.Clone(unread), func(word string) bool { return old[bar.Normal(word)] })
 }
 
 // unreadOf returns the words of an entry that nobody could place.
-func unreadOf(e advisor.Entry) []string {
-	if s, ok := e.What.(advisor.Shot); ok {
+func unreadOf(e bar.Entry) []string {
+	if s, ok := e.What.(bar.Shot); ok {
 		return s.Unread
 	}
-	w, _ := e.What.(advisor.Words)
+	w, _ := e.What.(bar.Words)
 	return w.Unread
 }
 
 // teachButtons returns a button for each of some unread words, as many as there
 // is room for.
-func teachButtons(shot advisor.EntryID, unread []string, room int) []chat.Button {
+func teachButtons(shot bar.EntryID, unread []string, room int) []chat.Button {
 	var list []chat.Button
 	for _, word := range unread {
-		if key := taste.Normal(word); key != "" && len(key) <= longestTaught && len(list) < min(room, mostTeach) {
+		if key := bar.Normal(word); key != "" && len(key) <= longestTaught && len(list) < min(room, mostTeach) {
 			list = append(list, chat.Button{Label: teachLabel(word), State: pressState(pressTeach, shot, key)})
 		}
 	}
@@ -61,7 +61,7 @@ func teachButtons(shot advisor.EntryID, unread []string, room int) []chat.Button
 }
 
 // pressTeach asks what a word means here.
-func (t *turn) pressTeach(e advisor.Entry, word string) ([]Out, error) {
+func (t *turn) pressTeach(e bar.Entry, word string) ([]Out, error) {
 	p := t.post(chat.Question, teachQuestion(word))
 	for _, m := range teachMeanings() {
 		p.Buttons = append(p.Buttons, chat.Button{Label: meansLabel(m), State: pressState(pressMeans, e.ID, word+"="+m)})
@@ -70,12 +70,12 @@ func (t *turn) pressTeach(e advisor.Entry, word string) ([]Out, error) {
 }
 
 // pressMeans teaches a word, and advises on the coffee of its shot again.
-func (t *turn) pressMeans(e advisor.Entry, arg string) ([]Out, error) {
+func (t *turn) pressMeans(e bar.Entry, arg string) ([]Out, error) {
 	word, means, _ := strings.Cut(arg, "=")
 	if old, ok := t.bar.Words.Means(word); ok && old == means {
 		return nil, nil // tapped twice
 	}
-	s, ok := e.What.(advisor.Shot)
+	s, ok := e.What.(bar.Shot)
 	if !ok {
 		return nil, mistake(oldButtonText)
 	}
@@ -96,7 +96,7 @@ func (t *turn) pressUnteach(word string) ([]Out, error) {
 }
 
 // ownWords changes the bar's own words, so that it can be undone.
-func (t *turn) ownWords(words advisor.OwnWords) error {
+func (t *turn) ownWords(words bar.OwnWords) error {
 	bar := t.bar
 	bar.Words = words
 	err := t.changeBar(bar)
@@ -116,8 +116,8 @@ func (t *turn) wordsHelp() ([]Out, error) {
 }
 
 // taught returns the words with the one that /setup names taught or forgotten.
-func taught(words advisor.OwnWords, word, means string) (advisor.OwnWords, error) {
-	key := taste.Normal(word)
+func taught(words bar.OwnWords, word, means string) (bar.OwnWords, error) {
+	key := bar.Normal(word)
 	switch {
 	case means == "":
 		return words, parse.Mistake{Kind: parse.MissingOption, What: "means", More: "sour, bitter, thin, nice, any other word of taste, nothing or forget"}

@@ -6,7 +6,7 @@ import (
 	"sync/atomic"
 	"time"
 
-	"shothand/advisor"
+	"shothand/advisor/bar"
 	"shothand/bot/chat"
 	"shothand/store"
 )
@@ -148,7 +148,7 @@ func (t *turn) on(closing bool, tt timetable) (time.Time, bool) {
 	if closing {
 		return tt.On(t.day(), dayBegins)
 	}
-	return tt.On(advisor.Day(t.now.Format(time.DateOnly)), 0)
+	return tt.On(bar.Day(t.now.Format(time.DateOnly)), 0)
 }
 
 // dues returns what has come due since last, in order. What came due while the

@@ -2,6 +2,7 @@ package bot
 
 import (
 	"shothand/advisor"
+	"shothand/advisor/bar"
 	"shothand/bot/chat"
 )
 
@@ -17,20 +18,20 @@ func (t *turn) today(r *room) ([]Out, error) {
 // A todayLine is where one coffee stands today.
 type todayLine struct {
 	advisor.Outlook
-	coffee  advisor.Coffee
-	grinder advisor.Grinder
+	coffee  bar.Coffee
+	grinder bar.Grinder
 	caller  string // who called it dialled in
 }
 
 // last returns the coffee's newest shot.
-func (l todayLine) last() advisor.Shot {
-	s, _ := l.Last.What.(advisor.Shot)
+func (l todayLine) last() bar.Shot {
+	s, _ := l.Last.What.(bar.Shot)
 	return s
 }
 
 // earned returns the shot that was called dialled in.
-func (l todayLine) earned() advisor.Shot {
-	s, _ := l.Earned.What.(advisor.Shot)
+func (l todayLine) earned() bar.Shot {
+	s, _ := l.Earned.What.(bar.Shot)
 	return s
 }
 

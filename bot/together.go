@@ -4,6 +4,7 @@ import (
 	"time"
 
 	"shothand/advisor"
+	"shothand/advisor/bar"
 )
 
 // together is how long ago another coffee's shot may lie to have moved at the
@@ -13,15 +14,15 @@ const together = 2 * time.Hour
 // alike returns another coffee whose last shot left what was expected of it the
 // same way as this one's just did: what moves two coffees at once is what they
 // share. It is told once a day.
-func (a answer) alike(advice advisor.Advice) (other advisor.Coffee, ok bool, err error) {
+func (a answer) alike(advice advisor.Advice) (other bar.Coffee, ok bool, err error) {
 	if advice.Beyond == 0 || advice.Shot != provisional {
-		return advisor.Coffee{}, false, nil
+		return bar.Coffee{}, false, nil
 	}
 	if told, err := a.toldTogether(); err != nil || told {
-		return advisor.Coffee{}, false, err
+		return bar.Coffee{}, false, err
 	}
 	for _, c := range a.room.onBar() {
-		recent := a.room.shots(func(e advisor.Entry, s advisor.Shot) bool { return s.Coffee == c.ID && a.now.Sub(e.At) <= together })
+		recent := a.room.shots(func(e bar.Entry, s bar.Shot) bool { return s.Coffee == c.ID && a.now.Sub(e.At) <= together })
 		if c.ID == a.coffee.ID || len(recent) == 0 || recent[0].Day != a.room.day {
 			continue
 		}
@@ -33,7 +34,7 @@ func (a answer) alike(advice advisor.Advice) (other advisor.Coffee, ok bool, err
 			return c, true, nil
 		}
 	}
-	return advisor.Coffee{}, false, nil
+	return bar.Coffee{}, false, nil
 }
 
 // togetherKey is under what it is noted that a day has been told of it.

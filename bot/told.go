@@ -3,7 +3,7 @@ package bot
 import (
 	"time"
 
-	"shothand/advisor"
+	"shothand/advisor/bar"
 	"shothand/bot/parse"
 	"shothand/store"
 )
@@ -20,18 +20,18 @@ func (t *turn) happened(r *room, p parse.Happened) ([]Out, error) {
 
 // told returns what p is about: the coffee or the grinder it names, else those
 // of the coffee it is taken to be about; the machine's is the whole bar's.
-func (r *room) told(p parse.Happened, coffee advisor.Coffee, known bool) (advisor.Told, error) {
-	told := advisor.Told{Event: p.Event}
+func (r *room) told(p parse.Happened, coffee bar.Coffee, known bool) (bar.Told, error) {
+	told := bar.Told{Event: p.Event}
 	switch p.Event {
-	case advisor.NewFilter, advisor.Descaled, advisor.Moved:
-	case advisor.NewBag:
+	case bar.NewFilter, bar.Descaled, bar.Moved:
+	case bar.NewBag:
 		if !known {
 			return told, mistake(whichCoffeeText(r.onBar()))
 		}
 		told.Coffee = coffee.ID
-	case advisor.OtherBasket, advisor.OtherGroup: // of one coffee if it is named, else of all
+	case bar.OtherBasket, bar.OtherGroup: // of one coffee if it is named, else of all
 		told.Coffee = p.Coffee
-	case advisor.Swapped:
+	case bar.Swapped:
 		if told.Coffee = p.Coffee; told.Coffee == 0 {
 			coffee = r.other(p.Grinder)
 			told.Coffee = coffee.ID
@@ -42,7 +42,7 @@ func (r *room) told(p parse.Happened, coffee advisor.Coffee, known bool) (adviso
 		if told.Grinder = p.Grinder; told.Grinder == 0 {
 			told.Grinder = coffee.Grinder
 		}
-	case advisor.Cleaned, advisor.Rezeroed, advisor.NewBurrs, advisor.HopperLow, advisor.HopperFilled:
+	case bar.Cleaned, bar.Rezeroed, bar.NewBurrs, bar.HopperLow, bar.HopperFilled:
 		switch {
 		case p.Grinder != 0:
 			told.Grinder = p.Grinder
@@ -59,30 +59,30 @@ func (r *room) told(p parse.Happened, coffee advisor.Coffee, known bool) (adviso
 
 // other returns the coffee that a grinder holds after a swap that names none: the
 // only other one on it besides the one last pulled there.
-func (r *room) other(g advisor.GrinderID) advisor.Coffee {
-	last := r.shots(func(_ advisor.Entry, s advisor.Shot) bool { return g == 0 || s.Grinder == g })
+func (r *room) other(g bar.GrinderID) bar.Coffee {
+	last := r.shots(func(_ bar.Entry, s bar.Shot) bool { return g == 0 || s.Grinder == g })
 	if len(last) == 0 {
-		return advisor.Coffee{}
+		return bar.Coffee{}
 	}
-	s := last[0].What.(advisor.Shot)
+	s := last[0].What.(bar.Shot)
 	in := r.inGrinder(s.Coffee, s.Grinder, last[0])
-	var others []advisor.Coffee
+	var others []bar.Coffee
 	for _, c := range r.onBar() {
 		if c.Grinder == s.Grinder && c.ID != in {
 			others = append(others, c)
 		}
 	}
 	if len(others) != 1 {
-		return advisor.Coffee{}
+		return bar.Coffee{}
 	}
 	return others[0]
 }
 
 // inGrinder returns the coffee that a grinder holds of which one was pulled
 // there: it, or the one that was swapped in since.
-func (r *room) inGrinder(c advisor.CoffeeID, g advisor.GrinderID, since advisor.Entry) advisor.CoffeeID {
+func (r *room) inGrinder(c bar.CoffeeID, g bar.GrinderID, since bar.Entry) bar.CoffeeID {
 	for _, e := range r.recent {
-		if w, ok := e.What.(advisor.Told); ok && w.Event == advisor.Swapped && w.Grinder == g && earlier(since, e) {
+		if w, ok := e.What.(bar.Told); ok && w.Event == bar.Swapped && w.Grinder == g && earlier(since, e) {
 			c = w.Coffee
 		}
 	}
@@ -91,19 +91,19 @@ func (r *room) inGrinder(c advisor.CoffeeID, g advisor.GrinderID, since advisor.
 
 // before records what a shot's message told beside it, as having happened just
 // before. It is undone with the shot.
-func (t *turn) before(r *room, shot advisor.Entry, p parse.Shot, coffee advisor.Coffee) error {
+func (t *turn) before(r *room, shot bar.Entry, p parse.Shot, coffee bar.Coffee) error {
 	if p.Event == 0 {
 		return nil
 	}
 	h := parse.Happened{Event: p.Event, Coffee: p.Coffee, Grinder: p.Grinder}
-	if p.Event == advisor.Swapped {
+	if p.Event == bar.Swapped {
 		h.Coffee = coffee.ID
 	}
 	told, err := r.told(h, coffee, true)
 	if err != nil {
 		return err
 	}
-	e := advisor.Entry{Person: shot.Person, At: toldAt(shot.At), Day: shot.Day, Raw: shot.Raw, What: told}
+	e := bar.Entry{Person: shot.Person, At: toldAt(shot.At), Day: shot.Day, Raw: shot.Raw, What: told}
 	err = t.store.Update(func(tx *store.Tx) error {
 		e.ID = 0
 		e.ID, err = tx.AddEntry(t.bar.ID, e)
@@ -118,9 +118,9 @@ func (t *turn) before(r *room, shot advisor.Entry, p parse.Shot, coffee advisor.
 func toldAt(shot time.Time) time.Time { return shot.Add(-2 * time.Millisecond) }
 
 // untell takes back what a shot's message told beside it.
-func (t *turn) untell(r *room, shot advisor.Entry) error {
+func (t *turn) untell(r *room, shot bar.Entry) error {
 	for _, e := range r.recent {
-		if _, told := e.What.(advisor.Told); !told || e.Message != "" || e.Person != shot.Person || !e.At.Equal(toldAt(shot.At)) {
+		if _, told := e.What.(bar.Told); !told || e.Message != "" || e.Person != shot.Person || !e.At.Equal(toldAt(shot.At)) {
 			continue
 		}
 		e.Deleted = true
@@ -133,12 +133,12 @@ func (t *turn) untell(r *room, shot advisor.Entry) error {
 }
 
 // stood says where a coffee last stood on a grinder.
-func (r *room) stood(c advisor.Coffee, g advisor.Grinder) string {
-	e, ok := r.newest(func(_ advisor.Entry, s advisor.Shot) bool { return s.Coffee == c.ID })
-	if !ok || r.rezeroed(g.ID, e.At, advisor.Entry{At: r.now}) {
+func (r *room) stood(c bar.Coffee, g bar.Grinder) string {
+	e, ok := r.newest(func(_ bar.Entry, s bar.Shot) bool { return s.Coffee == c.ID })
+	if !ok || r.rezeroed(g.ID, e.At, bar.Entry{At: r.now}) {
 		return ""
 	}
-	return stoodText(c, g, e.What.(advisor.Shot))
+	return stoodText(c, g, e.What.(bar.Shot))
 }
 
 // A happening is something that happened today.
@@ -152,7 +152,7 @@ type happening struct {
 func (r *room) happenings() []happening {
 	var list []happening
 	for _, e := range r.recent {
-		w, ok := e.What.(advisor.Told)
+		w, ok := e.What.(bar.Told)
 		if !ok || e.Day != r.day || e.Raw == "" { // without a text it was seen in a shot, or is told with its setting
 			continue
 		}

@@ -6,30 +6,30 @@ import (
 	"strings"
 
 	"shothand/advisor"
-	"shothand/advisor/taste"
+	"shothand/advisor/bar"
 	"shothand/bot/chat"
 )
 
 // A view is an advice and what it is about, looked up for the wording.
 type view struct {
 	advisor.Advice
-	coffee  advisor.Coffee
-	grinder advisor.Grinder
-	shot    advisor.Shot
-	known   bool           // the shot is there
-	other   advisor.Coffee // that drifts the same way, so that both grinds may be innocent; or none
-	ends    advisor.Ends
-	later   []taste.Word
+	coffee  bar.Coffee
+	grinder bar.Grinder
+	shot    bar.Shot
+	known   bool       // the shot is there
+	other   bar.Coffee // that drifts the same way, so that both grinds may be innocent; or none
+	ends    bar.Ends
+	later   []bar.Word
 	voices  []voice
 	echo    []string // the words of taste as they were typed
 	long    bool     // the first advice to purge today: say it at length
 }
 
 // spoken returns what was said of the shot, then and later.
-func (v view) spoken() []taste.Word { return append(slices.Clone(v.shot.Words), v.later...) }
+func (v view) spoken() []bar.Word { return append(slices.Clone(v.shot.Words), v.later...) }
 
-func newView(h advisor.History, a advisor.Advice) view {
-	h = h.Heard()
+func newView(h bar.History, a advisor.Advice) view {
+	h = advisor.Heard(h)
 	v := view{Advice: a, ends: h.Bar.Ends, long: a.Nth <= 1, grinder: grinderOf(h.Grinders, a.Grinder)}
 	for _, c := range h.Coffees {
 		if c.ID == a.Coffee {
@@ -37,11 +37,11 @@ func newView(h advisor.History, a advisor.Advice) view {
 		}
 	}
 	for _, e := range h.Entries {
-		if s, ok := e.What.(advisor.Shot); ok && e.ID == a.Shot {
+		if s, ok := e.What.(bar.Shot); ok && e.ID == a.Shot {
 			v.shot, v.known = s, true
 			v.coffee.Recipe = v.coffee.RecipeFor(s.Marks)
 		}
-		if w, ok := e.What.(advisor.Words); ok && w.Shot == a.Shot {
+		if w, ok := e.What.(bar.Words); ok && w.Shot == a.Shot {
 			v.later = append(v.later, w.Words...)
 		}
 	}
@@ -62,9 +62,9 @@ func (v view) kind() chat.PostKind {
 	switch {
 	case v.because("cleaner"):
 		return chat.Alert
-	case v.Lever == advisor.NoLever:
+	case v.Lever == bar.NoLever:
 		return chat.Info
-	case v.shot.Marks.Has(advisor.Practice), v.served():
+	case v.shot.Marks.Has(bar.Practice), v.served():
 		return chat.Recorded
 	case v.because("untasted"):
 		return chat.Question
@@ -74,7 +74,7 @@ func (v view) kind() chat.PostKind {
 
 // served reports a shot of a dialled-in coffee that needs no word.
 func (v view) served() bool {
-	return v.State != advisor.Dialling && (v.Lever == advisor.Keep || v.because("confirm") || v.because("untasted"))
+	return v.State != advisor.Dialling && (v.Lever == bar.Keep || v.because("confirm") || v.because("untasted"))
 }
 
 // buttons returns what can be tapped under the advice, and under what could not
@@ -104,15 +104,15 @@ func (v view) taps(notes shotNotes) []chat.Button {
 		return list
 	case v.kind() != chat.Advice:
 		return nil
-	case v.Lever == advisor.Grind:
+	case v.Lever == bar.Grind:
 		list := []chat.Button{{Label: didItLabel, State: state(pressDid)}}
 		if v.Unit == advisor.DialUnit {
 			list = append(list, chat.Button{Label: stillLabel(v.position(v.From)), State: state(pressStill)})
 		}
 		return list
-	case v.Lever == advisor.Yield, v.Lever == advisor.Dose, v.Lever == advisor.Time:
+	case v.Lever == bar.Yield, v.Lever == bar.Dose, v.Lever == bar.Time:
 		return []chat.Button{{Label: didItLabel, State: state(pressDid)}}
-	case v.Lever == advisor.Keep, v.because("confirm"):
+	case v.Lever == bar.Keep, v.because("confirm"):
 		return []chat.Button{{Label: dialledLabel, State: state(pressDialled)}}
 	}
 	return nil
@@ -133,17 +133,17 @@ const (
 )
 
 // pressState returns the state of a button about an entry.
-func pressState(verb string, e advisor.EntryID, args ...string) string {
+func pressState(verb string, e bar.EntryID, args ...string) string {
 	return strings.Join(append([]string{verb, strconv.FormatUint(uint64(e), 10)}, args...), ":")
 }
 
 // readPress takes a state apart again.
-func readPress(state string) (verb string, e advisor.EntryID, arg string, ok bool) {
+func readPress(state string) (verb string, e bar.EntryID, arg string, ok bool) {
 	verb, rest, ok := strings.Cut(state, ":")
 	if !ok {
 		return "", 0, "", false
 	}
 	number, arg, _ := strings.Cut(rest, ":")
 	id, err := strconv.ParseUint(number, 10, 64)
-	return verb, advisor.EntryID(id), arg, err == nil
+	return verb, bar.EntryID(id), arg, err == nil
 }

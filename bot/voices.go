@@ -3,23 +3,23 @@ package bot
 import (
 	"slices"
 
-	"shothand/advisor"
+	"shothand/advisor/bar"
 )
 
 // A voice is what one person, or several of one mind, said of a shot.
 type voice struct {
-	people []advisor.PersonID
+	people []bar.PersonID
 	names  []string
 	said   []string // as typed
 }
 
 // voicesOn returns what was said of a shot and by whom, in the order in which
 // they spoke.
-func voicesOn(h advisor.History, shot advisor.EntryID) []voice {
+func voicesOn(h bar.History, shot bar.EntryID) []voice {
 	var voices []voice
 	for _, e := range h.Entries {
-		s, pulled := e.What.(advisor.Shot)
-		later, ok := e.What.(advisor.Words)
+		s, pulled := e.What.(bar.Shot)
+		later, ok := e.What.(bar.Words)
 		switch {
 		case pulled && e.ID == shot:
 			voices = heard(voices, e.Person, echoed(s.Words, e.Raw))
@@ -37,7 +37,7 @@ func voicesOn(h advisor.History, shot advisor.EntryID) []voice {
 }
 
 // heard adds what one person said.
-func heard(voices []voice, who advisor.PersonID, said []string) []voice {
+func heard(voices []voice, who bar.PersonID, said []string) []voice {
 	if len(said) == 0 {
 		return voices
 	}
@@ -51,7 +51,7 @@ func heard(voices []voice, who advisor.PersonID, said []string) []voice {
 			return voices
 		}
 	}
-	return append(voices, voice{people: []advisor.PersonID{who}, said: said})
+	return append(voices, voice{people: []bar.PersonID{who}, said: said})
 }
 
 // agreed joins the people who said the same.
@@ -69,7 +69,7 @@ func agreed(voices []voice) []voice {
 }
 
 // nameOf returns a person's name.
-func nameOf(people []advisor.Person, id advisor.PersonID) string {
+func nameOf(people []bar.Person, id bar.PersonID) string {
 	for _, p := range people {
 		if p.ID == id && p.Name != "" {
 			return p.Name

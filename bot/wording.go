@@ -25,6 +25,7 @@ import (
 
 	"shothand/advisor"
 	"shothand/advisor/agree"
+	"shothand/advisor/bar"
 	"shothand/advisor/extraction"
 	"shothand/advisor/layers"
 	"shothand/advisor/review"
@@ -57,7 +58,7 @@ const (
 func stillLabel(at string) string { return "still " + at }
 
 // position prints a position of the dial as its people write it.
-func (v view) position(x float64) string { return parse.Write(v.grinder, advisor.Dial(x)) }
+func (v view) position(x float64) string { return parse.Write(v.grinder, bar.Dial(x)) }
 
 // tasteTaps are the four answers to how a shot tastes.
 func tasteTaps() []string { return []string{"sour", "bitter", "thin", "balanced"} }
@@ -88,29 +89,29 @@ func number(x float64) string {
 }
 
 // grams prints a mass to a tenth.
-func grams(g advisor.Grams) string {
+func grams(g bar.Grams) string {
 	return strconv.FormatFloat(math.Round(float64(g)*10)/10+0, 'f', -1, 64)
 }
 
 // weighed prints a mass as it was typed, or to a tenth where it was not.
-func weighed(v advisor.Value[advisor.Grams]) string {
-	if v.From == advisor.Said && !v.Rough {
+func weighed(v bar.Value[bar.Grams]) string {
+	if v.From == bar.Said && !v.Rough {
 		return number(float64(v.X))
 	}
 	return grams(v.X)
 }
 
 // whole prints whole seconds.
-func whole(s advisor.Seconds) string { return strconv.Itoa(int(math.Round(float64(s)))) }
+func whole(s bar.Seconds) string { return strconv.Itoa(int(math.Round(float64(s)))) }
 
 // timed prints seconds as they were typed, to a tenth: half a second more may
 // be out of the window.
-func timed(s advisor.Seconds) string {
+func timed(s bar.Seconds) string {
 	return strconv.FormatFloat(math.Round(float64(s)*10)/10+0, 'f', -1, 64)
 }
 
 // window prints a recipe's window.
-func window(r advisor.Recipe) string {
+func window(r bar.Recipe) string {
 	if r.Low == r.High {
 		return number(float64(r.Low)) + " s"
 	}
@@ -118,12 +119,12 @@ func window(r advisor.Recipe) string {
 }
 
 // recipeText prints a recipe.
-func recipeText(r advisor.Recipe) string {
+func recipeText(r bar.Recipe) string {
 	return grams(r.Dose) + " → " + grams(r.Yield) + " g in " + window(r)
 }
 
 // dial prints a position; of a grinder without numbers, in steps.
-func dial(g advisor.Grinder, x advisor.Dial) string {
+func dial(g bar.Grinder, x bar.Dial) string {
 	if g.Step > 0 {
 		return "at " + parse.Write(g, x)
 	}
@@ -186,7 +187,7 @@ func (v view) text(lead string, notes shotNotes) string {
 	switch {
 	case notes.odd != "":
 		add(unplacedText(v.grinder, notes))
-	case v.grinder.Step > 0 && v.shot.Grind.From == advisor.None && v.Lever == advisor.Grind:
+	case v.grinder.Step > 0 && v.shot.Grind.From == bar.None && v.Lever == bar.Grind:
 		add("Where was the grinder? Say it once, such as: was 5.2")
 	}
 	add(notes.alike)
@@ -211,36 +212,36 @@ func (v view) text(lead string, notes shotNotes) string {
 // actionText is the first line: what to do.
 func (v view) actionText() string {
 	switch v.Lever {
-	case advisor.Grind:
+	case bar.Grind:
 		return v.grindText()
-	case advisor.Yield:
+	case bar.Yield:
 		way := "Longer"
 		if v.To < v.From {
 			way = "Shorter"
 		}
 		text := fmt.Sprintf("%s: stop at %s g instead of %s.%s", way, number(v.To), number(v.From), v.expectText())
-		if v.ends == advisor.ByButton {
+		if v.ends == bar.ByButton {
 			text += " The button has to be set anew; do that in a quiet hour."
 		}
 		return text
-	case advisor.Dose:
+	case bar.Dose:
 		if v.because("dose-off") {
 			return fmt.Sprintf("Dose first: back to %s g, this was %s. Leave the grind.", number(v.To), number(v.From))
 		}
 		return fmt.Sprintf("Dose: %s g instead of %s. Leave the grind.%s", number(v.To), number(v.From), v.expectText())
-	case advisor.Time:
+	case bar.Time:
 		way := "Longer"
 		if v.To < v.From {
 			way = "Shorter"
 		}
 		return fmt.Sprintf("%s: stop at %s s instead of %s.", way, number(v.To), number(v.From))
-	case advisor.Temperature:
+	case bar.Temperature:
 		return fmt.Sprintf("Water: %s °C instead of %s, if the machine's maker allows it. It is the last lever and a weak one.", number(v.To), number(v.From))
-	case advisor.Prep:
+	case bar.Prep:
 		return "Change nothing; take care of the puck: spread it evenly, tamp level, and pull again."
-	case advisor.Repeat:
+	case bar.Repeat:
 		return v.repeatText()
-	case advisor.Keep:
+	case bar.Keep:
 		if v.State != advisor.Dialling {
 			return "✓"
 		}
@@ -248,7 +249,7 @@ func (v view) actionText() string {
 			return "Keep this" + v.atText() + ". It tastes right outside " + window(v.coffee.Recipe) + ": move the window with /coffee edit name:" + quoted(v.coffee.Name) + v.forMilk() + " time:" + v.windowAround() + ", if you agree."
 		}
 		return "Keep this" + v.atText() + ". Call it dialled in."
-	case advisor.NoLever:
+	case bar.NoLever:
 		return v.noLeverText()
 	}
 	return ""
@@ -258,8 +259,8 @@ func (v view) actionText() string {
 // what they share is looked at first.
 func (v view) sharedText() string {
 	switch v.Lever {
-	case advisor.Grind, advisor.Yield, advisor.Dose, advisor.Time, advisor.Temperature:
-	case advisor.Prep, advisor.Repeat, advisor.Keep, advisor.NoLever:
+	case bar.Grind, bar.Yield, bar.Dose, bar.Time, bar.Temperature:
+	case bar.Prep, bar.Repeat, bar.Keep, bar.NoLever:
 		return ""
 	}
 	if v.other.ID == 0 {
@@ -270,7 +271,7 @@ func (v view) sharedText() string {
 
 // forMilk is the option that says which of two recipes is meant.
 func (v view) forMilk() string {
-	if v.shot.Marks.Has(advisor.InMilk) && v.coffee.Milk != (advisor.Recipe{}) {
+	if v.shot.Marks.Has(bar.InMilk) && v.coffee.Milk != (bar.Recipe{}) {
 		return " for:milk"
 	}
 	return ""
@@ -285,7 +286,7 @@ func (v view) windowAround() string {
 // grindText is the action of a grind change.
 func (v view) grindText() string {
 	way := "Finer"
-	if v.Unit == advisor.StepUnit && v.To < 0 || v.Unit == advisor.DialUnit && (v.To > v.From) == (v.grinder.Finer == advisor.Lower) {
+	if v.Unit == advisor.StepUnit && v.To < 0 || v.Unit == advisor.DialUnit && (v.To > v.From) == (v.grinder.Finer == bar.Lower) {
 		way = "Coarser"
 	}
 	how := ": " + v.position(v.From) + " → " + v.position(v.To)
@@ -297,7 +298,7 @@ func (v view) grindText() string {
 		purge = ". Then purge a few grams, so that the old grounds are out."
 	}
 	weigh := ""
-	if v.grinder.Doser == advisor.Timed {
+	if v.grinder.Doser == bar.Timed {
 		weigh = " Re-weigh the dose: the timer does not know."
 	}
 	return way + how + purge + v.expectText() + weigh + v.chokeText()
@@ -322,12 +323,12 @@ func (v view) expectText() string {
 // repeatText is the action where nothing is changed.
 func (v view) repeatText() string {
 	switch {
-	case v.shot.Marks.Has(advisor.Practice):
+	case v.shot.Marks.Has(bar.Practice):
 		return "Noted as practice."
 	case v.served():
 		return "✓"
 	case v.because("untasted"):
-		if v.shot.Time.From == advisor.None {
+		if v.shot.Time.From == bar.None {
 			return "How does it taste, and how long did it take?"
 		}
 		if v.offLength() {
@@ -350,7 +351,7 @@ func (v view) repeatText() string {
 
 // atText is where the grinder is, on a dial with numbers.
 func (v view) atText() string {
-	if v.grinder.Step > 0 && v.shot.Grind.From != advisor.None {
+	if v.grinder.Step > 0 && v.shot.Grind.From != bar.None {
 		return ", " + dial(v.grinder, v.shot.Grind.X)
 	}
 	return ""
@@ -393,7 +394,7 @@ func (v view) beyondReachText() string {
 // reasonText is the second line: why.
 func (v view) reasonText() string {
 	switch {
-	case v.Lever == advisor.NoLever, v.because("untasted"), v.served(), v.shot.Marks.Has(advisor.Practice):
+	case v.Lever == bar.NoLever, v.because("untasted"), v.served(), v.shot.Marks.Has(bar.Practice):
 		return ""
 	}
 	var seen []string
@@ -479,7 +480,7 @@ func (v view) ruleText() string {
 // fastAndBitterText is the reason of fast and bitter: the puck at first, then
 // the grind.
 func (v view) fastAndBitterText() string {
-	if v.Lever == advisor.Grind {
+	if v.Lever == bar.Grind {
 		return "Fast and bitter again, so it is not the puck alone"
 	}
 	return "Fast and bitter is a puck that broke, not a coarse one"
@@ -506,7 +507,7 @@ func (v view) readingText() string {
 
 // strengthSaid reports whether the words alone say how strong the cup was.
 func (v view) strengthSaid() bool {
-	return slices.ContainsFunc(v.spoken(), func(w taste.Word) bool {
+	return slices.ContainsFunc(v.spoken(), func(w bar.Word) bool {
 		e, ok := taste.Default().Entry(w.Term)
 		return ok && e.Kind == taste.Body && !w.Not
 	})
@@ -514,7 +515,7 @@ func (v view) strengthSaid() bool {
 
 // clockText says how the time stands to the window, if it is outside.
 func (v view) clockText() string {
-	if v.shot.Time.From == advisor.None || v.shot.Marks.Has(advisor.Choked) {
+	if v.shot.Time.From == bar.None || v.shot.Marks.Has(bar.Choked) {
 		return ""
 	}
 	asIf := ""
@@ -542,7 +543,7 @@ func (v view) said() []string {
 }
 
 // wordsText returns words as they were understood, each once.
-func wordsText(spoken []taste.Word) []string {
+func wordsText(spoken []bar.Word) []string {
 	words := []string{}
 	for _, w := range spoken {
 		if s := wordText(w); !slices.Contains(words, s) {
@@ -553,7 +554,7 @@ func wordsText(spoken []taste.Word) []string {
 }
 
 // comparedText is a word that compares with the cup before.
-func comparedText(w taste.Word) string {
+func comparedText(w bar.Word) string {
 	little := ""
 	if w.Degree < 1 && !w.Not || w.Degree > 1 && w.Not { // only the far end is denied
 		little = "a bit "
@@ -572,7 +573,7 @@ func comparedText(w taste.Word) string {
 }
 
 // wordText is a word as it was understood.
-func wordText(w taste.Word) string {
+func wordText(w bar.Word) string {
 	switch {
 	case w.Than:
 		return comparedText(w)
@@ -598,30 +599,30 @@ func (v view) factsText() string {
 	}
 	what := v.coffee.Name + ", " + nth(v.Nth) + ": "
 	what += weighed(s.Dose) + " → " + weighed(s.Yield) + " g"
-	if s.Marks.Has(advisor.InMilk) {
+	if s.Marks.Has(bar.InMilk) {
 		what += " for milk"
 	}
 	switch {
-	case s.Marks.Has(advisor.Choked):
+	case s.Marks.Has(bar.Choked):
 		what += ", choked"
-	case s.Time.From != advisor.None:
+	case s.Time.From != bar.None:
 		what += ", " + timed(s.Time.X) + " s"
 	}
 	if v.grinder.Step > 0 {
-		if s.Grind.From != advisor.None {
+		if s.Grind.From != bar.None {
 			what += ", " + dial(v.grinder, s.Grind.X) + provenanceText(s.Grind.From)
 		} else {
 			what += ", setting not known"
 		}
-	} else if s.Grind.From == advisor.Advised {
+	} else if s.Grind.From == bar.Advised {
 		what += provenanceText(s.Grind.From)
 	}
 	what += strengthText(s)
 	var assumed []string
-	if s.Dose.From == advisor.Assumed {
+	if s.Dose.From == bar.Assumed {
 		assumed = append(assumed, "dose")
 	}
-	if s.Yield.From == advisor.Assumed {
+	if s.Yield.From == bar.Assumed {
 		assumed = append(assumed, "yield")
 	}
 	if len(assumed) > 0 {
@@ -631,7 +632,7 @@ func (v view) factsText() string {
 }
 
 // strengthText says what was measured, and what it comes to.
-func strengthText(s advisor.Shot) string {
+func strengthText(s bar.Shot) string {
 	if !(s.TDS > 0) {
 		return ""
 	}
@@ -650,25 +651,25 @@ func strengthText(s advisor.Shot) string {
 }
 
 // provenanceText says where a setting that was not said comes from.
-func provenanceText(p advisor.Provenance) string {
+func provenanceText(p bar.Provenance) string {
 	switch p {
-	case advisor.Advised:
+	case bar.Advised:
 		return ", as advised"
-	case advisor.Last:
+	case bar.Last:
 		return ", as before"
-	case advisor.None, advisor.Said, advisor.Assumed:
+	case bar.None, bar.Said, bar.Assumed:
 	}
 	return ""
 }
 
 // houseText is said when the first shot made its coffee.
-func houseText(c advisor.Coffee) string {
+func houseText(c bar.Coffee) string {
 	return fmt.Sprintf("New coffee “%s”, %s. Change it: /coffee edit name:%s yield:38 time:25-31\nIf the grinder has numbers: /grinder edit finer:lower step:0.1",
 		c.Name, recipeText(c.Recipe), c.Name)
 }
 
 // unplacedText asks again for a position that is none of this dial's.
-func unplacedText(g advisor.Grinder, n shotNotes) string {
+func unplacedText(g bar.Grinder, n shotNotes) string {
 	said := "“" + clip(n.odd) + "”"
 	switch {
 	case n.beyond && g.Max > g.Min:
@@ -684,7 +685,7 @@ func unplacedText(g advisor.Grinder, n shotNotes) string {
 }
 
 // kindOf says what positions of a grinder look like.
-func kindOf(g advisor.Grinder) string {
+func kindOf(g bar.Grinder) string {
 	switch {
 	case !(g.Step > 0):
 		return "a number of steps"
@@ -699,14 +700,14 @@ func kindOf(g advisor.Grinder) string {
 }
 
 // example is a position of a grinder.
-func example(g advisor.Grinder) string {
+func example(g bar.Grinder) string {
 	switch {
 	case !(g.Step > 0):
 		return "2 finer"
 	case g.Max > g.Min:
-		return parse.Write(g, g.Min+advisor.Dial(math.Round(float64(g.Max-g.Min)/g.Step/2)*g.Step))
+		return parse.Write(g, g.Min+bar.Dial(math.Round(float64(g.Max-g.Min)/g.Step/2)*g.Step))
 	}
-	return parse.Write(g, advisor.Dial(math.Round(5.2/g.Step)*g.Step))
+	return parse.Write(g, bar.Dial(math.Round(5.2/g.Step)*g.Step))
 }
 
 // quoted prints a name as an option takes it.
@@ -750,7 +751,7 @@ func taughtText(word, means string) string {
 }
 
 // ownWordText says what a word means here now.
-func ownWordText(words advisor.OwnWords, word string) string {
+func ownWordText(words bar.OwnWords, word string) string {
 	means, ok := words.Means(word)
 	if !ok {
 		return untaughtText(word)
@@ -769,7 +770,7 @@ func knownWordText(word string) string {
 }
 
 // ownWordsText lists the words a bar has taught.
-func ownWordsText(list []taste.Own) string {
+func ownWordsText(list []bar.Own) string {
 	const how = "Words I cannot read have a button to teach them; /setup word:gribbly means:heavy does it too, means:nothing is no taste, means:forget forgets."
 	if len(list) == 0 {
 		return "This bar has taught me no words of its own.\n" + how
@@ -795,11 +796,11 @@ func upper(s string) string {
 }
 
 // coffeeQuestion asks which coffee a shot was of.
-func coffeeQuestion(coffees []advisor.Coffee) string {
+func coffeeQuestion(coffees []bar.Coffee) string {
 	return "Which coffee was that: " + list(names(coffees)) + "? I kept the shot."
 }
 
-func names(coffees []advisor.Coffee) []string {
+func names(coffees []bar.Coffee) []string {
 	var list []string
 	for _, c := range coffees {
 		list = append(list, c.Name)
@@ -807,7 +808,7 @@ func names(coffees []advisor.Coffee) []string {
 	return list
 }
 
-func grinderNames(grinders []advisor.Grinder) []string {
+func grinderNames(grinders []bar.Grinder) []string {
 	var list []string
 	for _, g := range grinders {
 		list = append(list, g.Name)
@@ -819,7 +820,7 @@ func grinderNames(grinders []advisor.Grinder) []string {
 const maxButtons = 5
 
 // coffeeButtons are its answers.
-func coffeeButtons(e advisor.EntryID, coffees []advisor.Coffee) []chat.Button {
+func coffeeButtons(e bar.EntryID, coffees []bar.Coffee) []chat.Button {
 	var list []chat.Button
 	for _, c := range coffees[:min(len(coffees), maxButtons)] {
 		list = append(list, chat.Button{Label: c.Name, State: pressState(pressCoffee, e, idText(c.ID))})
@@ -827,7 +828,7 @@ func coffeeButtons(e advisor.EntryID, coffees []advisor.Coffee) []chat.Button {
 	return list
 }
 
-func idText(id advisor.CoffeeID) string { return strconv.FormatUint(uint64(id), 10) }
+func idText(id bar.CoffeeID) string { return strconv.FormatUint(uint64(id), 10) }
 
 // orderQuestion asks in which order the numbers stand.
 func orderQuestion(p parse.Shot) string {
@@ -840,7 +841,7 @@ func trioText(t parse.Trio) string {
 }
 
 // orderButtons are its answers.
-func orderButtons(e advisor.EntryID, p parse.Shot) []chat.Button {
+func orderButtons(e bar.EntryID, p parse.Shot) []chat.Button {
 	var coffee []string // that was asked before
 	if p.Coffee != 0 {
 		coffee = []string{idText(p.Coffee)}
@@ -853,19 +854,19 @@ func orderButtons(e advisor.EntryID, p parse.Shot) []chat.Button {
 }
 
 // didText answers somebody who did what was advised.
-func didText(s store.Said, g advisor.Grinder) string {
+func didText(s store.Said, g bar.Grinder) string {
 	switch {
-	case s.Lever == advisor.Grind && s.Unit == advisor.DialUnit:
-		return "Noted: at " + parse.Write(g, advisor.Dial(s.To)) + " from the next shot."
-	case s.Lever == advisor.Yield, s.Lever == advisor.Dose:
+	case s.Lever == bar.Grind && s.Unit == advisor.DialUnit:
+		return "Noted: at " + parse.Write(g, bar.Dial(s.To)) + " from the next shot."
+	case s.Lever == bar.Yield, s.Lever == bar.Dose:
 		return "Noted: " + number(s.To) + " g from the next shot."
 	}
 	return "Noted."
 }
 
 // directionText says which way a dial was said to go.
-func directionText(g advisor.Grinder) string {
-	if g.Finer == advisor.Higher {
+func directionText(g bar.Grinder) string {
+	if g.Finer == bar.Higher {
 		return "Noted: a higher number is finer on " + g.Name + ", in steps of " + number(g.Step) + "."
 	}
 	return "Noted: a lower number is finer on " + g.Name + ", in steps of " + number(g.Step) + "."
@@ -873,38 +874,38 @@ func directionText(g advisor.Grinder) string {
 
 // notedForText says for which shot words were taken, where a newer one stands
 // below.
-func notedForText(shot advisor.Entry, by string, said []string) string {
+func notedForText(shot bar.Entry, by string, said []string) string {
 	return "Noted for " + clip(by) + "’s shot of " + shot.At.Format("15:04") + ": " + strings.Join(said, ", ") + "."
 }
 
 // takenOutText says that an entry no longer counts.
-func takenOutText(e advisor.Entry) string {
+func takenOutText(e bar.Entry) string {
 	switch w := e.What.(type) {
-	case advisor.Shot:
+	case bar.Shot:
 		return "Taken out: " + pouredText(w) + "."
-	case advisor.Words:
+	case bar.Words:
 		return "Taken out: what was said of the taste."
-	case advisor.Dialled:
+	case bar.Dialled:
 		return "Taken back: not called dialled in any more."
-	case advisor.Told:
-		if w.Event == advisor.Moved {
+	case bar.Told:
+		if w.Event == bar.Moved {
 			return "Taken back: the dial was not moved."
 		}
 		return "Taken back: it did not happen."
-	case advisor.Setting:
+	case bar.Setting:
 		return "Put back as it was."
-	case advisor.Held:
+	case bar.Held:
 		return "Taken out: what I had asked about."
-	case advisor.Layers:
+	case bar.Layers:
 		return "Taken back: the tasting cup by cup is off."
-	case advisor.Sips:
+	case bar.Sips:
 		return "Taken out: what was said of the cups."
 	}
 	return ""
 }
 
 // receiptText is the late answer to a shot that has been followed by others.
-func receiptText(s advisor.Shot, lead string) string {
+func receiptText(s bar.Shot, lead string) string {
 	if lead != "" {
 		return lead
 	}
@@ -912,48 +913,48 @@ func receiptText(s advisor.Shot, lead string) string {
 }
 
 // pouredText is what a shot's numbers were, but for the grind.
-func pouredText(s advisor.Shot) string {
+func pouredText(s bar.Shot) string {
 	text := weighed(s.Dose) + " → " + weighed(s.Yield) + " g"
-	if s.Time.From == advisor.None {
+	if s.Time.From == bar.None {
 		return text
 	}
 	return text + ", " + timed(s.Time.X) + " s"
 }
 
 // happenedText says what was noted of the bar.
-func happenedText(t advisor.Told, r *room) string {
+func happenedText(t bar.Told, r *room) string {
 	coffee, _ := r.coffee(t.Coffee)
 	grinder, _ := r.grinder(t.Grinder)
 	switch t.Event {
-	case advisor.NewBag:
+	case bar.NewBag:
 		return "Noted: a new bag of " + coffee.Name + ". It may run a little differently."
-	case advisor.Cleaned:
+	case bar.Cleaned:
 		return "Noted: " + grinder.Name + " was cleaned. Only ever do that unplugged. Purge before the first shot."
-	case advisor.Rezeroed:
+	case bar.Rezeroed:
 		return "Noted: the dial of " + grinder.Name + " was re-zeroed. Its old numbers mean nothing now; say the setting with the next shot."
-	case advisor.NewBurrs:
+	case bar.NewBurrs:
 		return "Noted: new burrs in " + grinder.Name + ". I start learning it anew."
-	case advisor.HopperLow:
+	case bar.HopperLow:
 		return "Noted: the hopper of " + grinder.Name + " is low. Shots may run faster and doses come out lighter; weigh the next one."
-	case advisor.HopperFilled:
+	case bar.HopperFilled:
 		return "Noted: the hopper of " + grinder.Name + " was filled. Shots may run a little slower; weigh the next dose."
-	case advisor.Swapped:
+	case bar.Swapped:
 		return "Noted: " + coffee.Name + " is in " + grinder.Name + " now. Purge before the first shot, so that the other coffee is out." + r.stood(coffee, grinder)
-	case advisor.NewFilter:
+	case bar.NewFilter:
 		return "Noted: a new water filter. Flush it as its maker says; every coffee may run and taste a little differently."
-	case advisor.Descaled:
+	case bar.Descaled:
 		return "Noted: the machine was descaled. Rinse until nothing of the descaler is left, as its maker says, before anything is served; every coffee may run differently."
-	case advisor.OtherBasket:
+	case bar.OtherBasket:
 		return "Noted: another basket" + ofText(coffee) + ". Its shots may run quite differently; if it holds another dose, say so: /coffee edit dose:19 basket:18-20"
-	case advisor.OtherGroup:
+	case bar.OtherGroup:
 		return "Noted: another group" + ofText(coffee) + ". Shots may run a little differently there."
-	case advisor.Moved: // says where to
+	case bar.Moved: // says where to
 	}
 	return "Noted."
 }
 
 // ofText says of which coffee, or of all.
-func ofText(c advisor.Coffee) string {
+func ofText(c bar.Coffee) string {
 	if c.ID == 0 {
 		return " for every coffee"
 	}
@@ -961,31 +962,31 @@ func ofText(c advisor.Coffee) string {
 }
 
 // eventText names what happened, for a record of the day.
-func eventText(t advisor.Told, coffee, grinder string) string {
+func eventText(t bar.Told, coffee, grinder string) string {
 	switch t.Event {
-	case advisor.NewBag:
+	case bar.NewBag:
 		return "new bag of " + coffee
-	case advisor.Cleaned:
+	case bar.Cleaned:
 		return grinder + " cleaned"
-	case advisor.Rezeroed:
+	case bar.Rezeroed:
 		return "dial of " + grinder + " re-zeroed"
-	case advisor.NewBurrs:
+	case bar.NewBurrs:
 		return "new burrs in " + grinder
-	case advisor.HopperLow:
+	case bar.HopperLow:
 		return "hopper of " + grinder + " low"
-	case advisor.HopperFilled:
+	case bar.HopperFilled:
 		return "hopper of " + grinder + " filled"
-	case advisor.Swapped:
+	case bar.Swapped:
 		return coffee + " put into " + grinder
-	case advisor.NewFilter:
+	case bar.NewFilter:
 		return "new water filter"
-	case advisor.Descaled:
+	case bar.Descaled:
 		return "machine descaled"
-	case advisor.OtherBasket:
+	case bar.OtherBasket:
 		return "another basket" + forText(coffee)
-	case advisor.OtherGroup:
+	case bar.OtherGroup:
 		return "another group" + forText(coffee)
-	case advisor.Moved:
+	case bar.Moved:
 		return "dial of " + grinder + " moved"
 	}
 	return ""
@@ -999,24 +1000,24 @@ func forText(coffee string) string {
 }
 
 // dialledText says who called a coffee dialled in, and at what.
-func dialledText(c advisor.Coffee, g advisor.Grinder, s advisor.Shot, who string) string {
+func dialledText(c bar.Coffee, g bar.Grinder, s bar.Shot, who string) string {
 	return c.Name + " is dialled in, called by " + who + ": " + shotText(g, s) + "."
 }
 
 // shotText tells of a shot without its taste.
-func shotText(g advisor.Grinder, s advisor.Shot) string {
+func shotText(g bar.Grinder, s bar.Shot) string {
 	text := pouredText(s)
-	if g.Step > 0 && s.Grind.From != advisor.None {
+	if g.Step > 0 && s.Grind.From != bar.None {
 		text += ", " + dial(g, s.Grind.X)
 	}
 	return text
 }
 
 // notPulledText says that a coffee has no shot today.
-func notPulledText(c advisor.Coffee) string { return c.Name + " has not been pulled today." }
+func notPulledText(c bar.Coffee) string { return c.Name + " has not been pulled today." }
 
 // whichCoffeeText asks for the coffee's name.
-func whichCoffeeText(coffees []advisor.Coffee) string {
+func whichCoffeeText(coffees []bar.Coffee) string {
 	if len(coffees) == 0 {
 		return "There is no coffee yet. Post a shot, or add one: /coffee add name:Harbour dose:18 yield:36 time:25-31"
 	}
@@ -1024,7 +1025,7 @@ func whichCoffeeText(coffees []advisor.Coffee) string {
 }
 
 // whichGrinderText asks for the grinder's name.
-func whichGrinderText(grinders []advisor.Grinder) string {
+func whichGrinderText(grinders []bar.Grinder) string {
 	if len(grinders) == 0 {
 		return "There is no grinder yet. Add one: /grinder add name:left finer:lower step:0.1"
 	}
@@ -1102,13 +1103,13 @@ func badZoneText(said string) string {
 }
 
 // setupText tells what the bar has told of itself.
-func setupText(b advisor.Bar) string {
+func setupText(b bar.Bar) string {
 	zone := b.Zone
 	if zone == "" {
 		zone = "as this computer has it"
 	}
 	order := "dose, yield, time"
-	if b.Order == advisor.DoseTimeYield {
+	if b.Order == bar.DoseTimeYield {
 		order = "dose, time, yield"
 	}
 	clock := "the pump"
@@ -1119,7 +1120,7 @@ func setupText(b advisor.Bar) string {
 }
 
 // dayText tells when a bar is open and reminded.
-func dayText(b advisor.Bar) string {
+func dayText(b bar.Bar) string {
 	text := ""
 	switch {
 	case b.Opens != "" && b.Closes != "":
@@ -1139,7 +1140,7 @@ func dayText(b advisor.Bar) string {
 }
 
 // weekdaysText names the days of a week, Monday first.
-func weekdaysText(days advisor.Weekdays) string {
+func weekdaysText(days bar.Weekdays) string {
 	var names []string
 	for n := range 7 {
 		if d := time.Weekday((n + 1) % 7); days.Has(d) {
@@ -1150,12 +1151,12 @@ func weekdaysText(days advisor.Weekdays) string {
 }
 
 // crewText tells which levers the crew moves.
-func crewText(crew advisor.Levers) string {
+func crewText(crew bar.Levers) string {
 	if crew == 0 {
 		return ""
 	}
 	var names []string
-	for _, l := range []advisor.Lever{advisor.Grind, advisor.Yield, advisor.Dose, advisor.Temperature} {
+	for _, l := range []bar.Lever{bar.Grind, bar.Yield, bar.Dose, bar.Temperature} {
 		if crew.Has(l) {
 			names = append(names, l.String())
 		}
@@ -1172,36 +1173,36 @@ func mentionText(wants bool) string {
 }
 
 // basketText refuses a dose that its basket does not hold.
-func basketText(c advisor.Coffee) string {
+func basketText(c bar.Coffee) string {
 	return "The basket of " + c.Name + " holds " + number(float64(c.Basket.Low)) + "–" + number(float64(c.Basket.High)) + " g, and a recipe's dose is outside that. Nothing was changed."
 }
 
 // endsText says what ends a bar's shots.
-func endsText(e advisor.Ends) string {
+func endsText(e bar.Ends) string {
 	switch e {
-	case advisor.ByScale:
+	case bar.ByScale:
 		return "the scale"
-	case advisor.ByButton:
+	case bar.ByButton:
 		return "a button"
-	case advisor.ByTime:
+	case bar.ByTime:
 		return "the clock"
-	case advisor.ByEye:
+	case bar.ByEye:
 		return "eye"
 	}
 	return ""
 }
 
 // coffeeText tells of a coffee.
-func coffeeText(how string, c advisor.Coffee, r *room) string {
+func coffeeText(how string, c bar.Coffee, r *room) string {
 	g, _ := r.grinder(c.Grinder)
 	text := c.Name + ": " + recipeText(c.Recipe)
 	if c.Recipe.Soft {
 		text += " (a soft window, nobody has set one)"
 	}
-	if c.For == advisor.WithMilk {
+	if c.For == bar.WithMilk {
 		text += ", for milk"
 	}
-	if c.Milk != (advisor.Recipe{}) {
+	if c.Milk != (bar.Recipe{}) {
 		text += "; in milk " + recipeText(c.Milk)
 	}
 	if g.Name != "" {
@@ -1221,27 +1222,27 @@ func coffeeText(how string, c advisor.Coffee, r *room) string {
 }
 
 // coffeeFacts tells what else is known of a coffee.
-func coffeeFacts(c advisor.Coffee) string {
+func coffeeFacts(c bar.Coffee) string {
 	text := ""
 	switch c.Roast {
-	case advisor.Light:
+	case bar.Light:
 		text += ", a light roast"
-	case advisor.Medium:
+	case bar.Medium:
 		text += ", a medium roast"
-	case advisor.Dark:
+	case bar.Dark:
 		text += ", a dark roast"
-	case advisor.UnknownRoast:
+	case bar.UnknownRoast:
 	}
 	switch c.Aim {
-	case advisor.Bright:
+	case bar.Bright:
 		text += ", meant bright"
-	case advisor.Round:
+	case bar.Round:
 		text += ", meant round"
-	case advisor.Rich:
+	case bar.Rich:
 		text += ", meant rich"
-	case advisor.NoAim:
+	case bar.NoAim:
 	}
-	if c.Basket != (advisor.Basket{}) {
+	if c.Basket != (bar.Basket{}) {
 		text += ", in a basket of " + number(float64(c.Basket.Low)) + "–" + number(float64(c.Basket.High)) + " g"
 	}
 	if c.PreInfusion > 0 {
@@ -1265,14 +1266,14 @@ func coffeeListText(r *room) string {
 }
 
 // grinderText tells of a grinder.
-func grinderText(how string, g advisor.Grinder) string {
+func grinderText(how string, g bar.Grinder) string {
 	text := g.Name + ": "
 	switch {
 	case !(g.Step > 0):
 		text += "no numbers, counted in steps"
-	case g.Finer == advisor.Higher:
+	case g.Finer == bar.Higher:
 		text += "higher is finer, " + stepText(g)
-	case g.Finer == advisor.Lower:
+	case g.Finer == bar.Lower:
 		text += "lower is finer, " + stepText(g)
 	default:
 		text += stepText(g) + ", which way is finer is not known"
@@ -1287,13 +1288,13 @@ func grinderText(how string, g advisor.Grinder) string {
 		text += ", a step is worth about " + number(float64(g.Worth)) + " s"
 	}
 	switch g.Doser {
-	case advisor.ByWeight:
+	case bar.ByWeight:
 		text += ", doses by weight"
-	case advisor.Timed:
+	case bar.Timed:
 		text += ", doses by a timer"
-	case advisor.ByHand:
+	case bar.ByHand:
 		text += ", dosed by hand"
-	case advisor.UnknownDoser:
+	case bar.UnknownDoser:
 	}
 	if g.Purge > 0 {
 		text += ", purged with " + grams(g.Purge) + " g"
@@ -1305,7 +1306,7 @@ func grinderText(how string, g advisor.Grinder) string {
 }
 
 // stepText tells how far apart the positions of a dial are.
-func stepText(g advisor.Grinder) string {
+func stepText(g bar.Grinder) string {
 	switch {
 	case g.Letters:
 		return fmt.Sprintf("small steps A to %c", 'A'+g.Small-1)
@@ -1316,7 +1317,7 @@ func stepText(g advisor.Grinder) string {
 }
 
 // grinderListText lists the grinders.
-func grinderListText(grinders []advisor.Grinder) string {
+func grinderListText(grinders []bar.Grinder) string {
 	if len(grinders) == 0 {
 		return whichGrinderText(nil)
 	}
@@ -1328,7 +1329,7 @@ func grinderListText(grinders []advisor.Grinder) string {
 }
 
 // togetherText says that two coffees moved at once.
-func togetherText(a, b advisor.Coffee, way float64) string {
+func togetherText(a, b bar.Coffee, way float64) string {
 	how := "faster"
 	if way > 0 {
 		how = "slower"
@@ -1341,7 +1342,7 @@ func togetherText(a, b advisor.Coffee, way float64) string {
 }
 
 // lookFirst names what two coffees share.
-func lookFirst(a, b advisor.Coffee) string {
+func lookFirst(a, b bar.Coffee) string {
 	if a.Grinder == b.Grinder {
 		return "pressure, temperature, water and the grinder"
 	}
@@ -1390,7 +1391,7 @@ func (v view) learntText() string {
 	lines := []string{
 		fmt.Sprintf("Learnt from %s, %s tasted:", count(l.Shots, "shot"), count(l.Cups, "cup")),
 		"• a step of " + v.grinder.Name + " is worth about " + tenths(l.Step) + " s",
-		"• one shot differs from the next by about " + tenths(advisor.Seconds(l.Noise)*(v.coffee.Recipe.Low+v.coffee.Recipe.High)/2) + " s",
+		"• one shot differs from the next by about " + tenths(bar.Seconds(l.Noise)*(v.coffee.Recipe.Low+v.coffee.Recipe.High)/2) + " s",
 		fmt.Sprintf("• after a change without a purge about %.0f g of old grounds come along", l.Old*float64(v.coffee.Recipe.Dose)),
 		"• that it tastes best outside " + window(v.coffee.Recipe) + ": " + sureText(l.Wrong),
 		"• the setting wins that is likeliest to be right in time and taste; one that may choke loses",
@@ -1399,7 +1400,7 @@ func (v view) learntText() string {
 }
 
 // tenths prints seconds to a tenth, for what is worth less than a few.
-func tenths(s advisor.Seconds) string { return strconv.FormatFloat(float64(s), 'f', 1, 64) }
+func tenths(s bar.Seconds) string { return strconv.FormatFloat(float64(s), 'f', 1, 64) }
 
 // count prints a number of things.
 func count(n int, thing string) string {
@@ -1413,7 +1414,7 @@ func count(n int, thing string) string {
 func (v view) candidateText(c advisor.Candidate) string {
 	expect := ", about " + whole(c.Time) + " s"
 	switch {
-	case c.Lever == advisor.Yield:
+	case c.Lever == bar.Yield:
 		return "stop at " + number(c.To) + " g"
 	case c.From == c.To:
 		return "stay" + expect
@@ -1577,7 +1578,7 @@ func exportAlt(f Format) string {
 }
 
 // exportName is the name of the file.
-func exportName(bar advisor.Bar, now time.Time, f Format) string {
+func exportName(bar bar.Bar, now time.Time, f Format) string {
 	name := strings.Map(func(r rune) rune {
 		if unicode.IsLetter(r) || unicode.IsDigit(r) {
 			return unicode.ToLower(r)
@@ -1977,7 +1978,7 @@ const (
 
 // dayTitle names a bar's day: "Harbour Lane · Mon 2 March". A bar that nobody
 // has named goes by the day alone.
-func dayTitle(b advisor.Bar, channel string, day advisor.Day) string {
+func dayTitle(b bar.Bar, channel string, day bar.Day) string {
 	if b.Name == "" || b.Name == channel {
 		return dayName(day)
 	}
@@ -2013,7 +2014,7 @@ func (l todayLine) text() string {
 }
 
 // shotText tells of a shot without its taste.
-func (l todayLine) shotText(s advisor.Shot) string { return shotText(l.grinder, s) }
+func (l todayLine) shotText(s bar.Shot) string { return shotText(l.grinder, s) }
 
 // calledText says who called it and when.
 func (l todayLine) calledText() string {
@@ -2035,9 +2036,9 @@ func alertText(v view, who []string) string {
 	}
 	text := v.coffee.Name + " runs " + way + " since " + d.Since.Format("15:04") + ": " + driftText(d) + "."
 	switch {
-	case v.Lever == advisor.Grind, v.Lever == advisor.Yield: // as the shot was answered
+	case v.Lever == bar.Grind, v.Lever == bar.Yield: // as the shot was answered
 		text += "\n" + v.actionText()
-	case d.Lever == advisor.Grind:
+	case d.Lever == bar.Grind:
 		move := v
 		move.Lever, move.From, move.To, move.Unit, move.Purge, move.long = d.Lever, d.From, d.To, d.Unit, true, false
 		move.Expect.Time = d.Then
@@ -2052,7 +2053,7 @@ func alertText(v view, who []string) string {
 }
 
 // bothText tells that two coffees have moved at once.
-func bothText(v view, other advisor.Coffee, who []string) string {
+func bothText(v view, other bar.Coffee, who []string) string {
 	d := v.Drift
 	return togetherText(v.coffee, other, float64(d.Way())) + "\n" + v.coffee.Name + " since " + d.Since.Format("15:04") + ": " + driftText(d) + "." + mentionsText(who)
 }
@@ -2067,13 +2068,13 @@ func mentionsText(who []string) string {
 
 // A startLine is where to begin with one coffee.
 type startLine struct {
-	coffee  advisor.Coffee
-	grinder advisor.Grinder
+	coffee  bar.Coffee
+	grinder bar.Grinder
 	start   advisor.Start
 }
 
 // reminderText is read on a lock screen in ten seconds.
-func reminderText(title string, day advisor.Day, lines []startLine) string {
+func reminderText(title string, day bar.Day, lines []startLine) string {
 	text := []string{title}
 	for _, l := range lines {
 		text = append(text, l.text(day))
@@ -2081,7 +2082,7 @@ func reminderText(title string, day advisor.Day, lines []startLine) string {
 	return strings.Join(text, "\n")
 }
 
-func (l startLine) text(day advisor.Day) string {
+func (l startLine) text(day bar.Day) string {
 	parts := []string{l.fromText(), recipeText(l.coffee.Recipe)}
 	if days, ok := day.Since(l.coffee.Roasted); ok && days >= 0 && !l.start.Undated {
 		parts = append(parts, daysText(days)+" after roast")
@@ -2096,7 +2097,7 @@ func (l startLine) text(day advisor.Day) string {
 func (l startLine) fromText() string {
 	switch s := l.start; {
 	case s.Unit == advisor.DialUnit:
-		return "start " + dial(l.grinder, advisor.Dial(s.To))
+		return "start " + dial(l.grinder, bar.Dial(s.To))
 	case s.Unit == advisor.StepUnit && s.To > 0:
 		return "start " + steps(s.To) + " finer"
 	case s.Unit == advisor.StepUnit && s.To < 0:
@@ -2219,9 +2220,9 @@ const (
 
 func cupLabelText(letter string) string { return "cup " + letter }
 
-func moveLabel(to advisor.Grams) string { return "move to " + grams(to) + " g" }
+func moveLabel(to bar.Grams) string { return "move to " + grams(to) + " g" }
 
-func leaveLabel(at advisor.Grams) string { return "leave at " + grams(at) + " g" }
+func leaveLabel(at bar.Grams) string { return "leave at " + grams(at) + " g" }
 
 // Short sentences of a tasting.
 const (
@@ -2256,12 +2257,12 @@ func minutes(s float64) string {
 }
 
 // gram prints a weight as a scale shows it, to a tenth.
-func gram(x float64) string { return grams(advisor.Grams(x)) }
+func gram(x float64) string { return grams(bar.Grams(x)) }
 
 // startText says how it is done.
-func (b table) startText(leader string, cuts [layers.Cups]layers.Cut, ends advisor.Ends) string {
+func (b table) startText(leader string, cuts [layers.Cups]layers.Cut, ends bar.Ends) string {
 	lines := []string{b.coffee.Name + ", cup by cup, led by " + leader + "."}
-	if b.begun.Method == layers.PourOver {
+	if b.begun.Method == bar.PourOver {
 		lines = append(lines, b.filterSteps(cuts))
 	} else {
 		lines = append(lines, b.espressoSteps(cuts, ends))
@@ -2270,12 +2271,12 @@ func (b table) startText(leader string, cuts [layers.Cups]layers.Cut, ends advis
 	return strings.Join(lines, "\n")
 }
 
-func (b table) espressoSteps(cuts [layers.Cups]layers.Cut, ends advisor.Ends) string {
+func (b table) espressoSteps(cuts [layers.Cups]layers.Cut, ends bar.Ends) string {
 	text := fmt.Sprintf("1. Pull one as always, %s → %s g, and set it aside whole: the reference.\n", grams(b.begun.Dose), grams(b.begun.Yield)) +
 		fmt.Sprintf("2. Pull another the same over a scale, and change the cup at %s g and at %s g; stop at %s g. ", gram(cuts[0].Grams), gram(cuts[1].Grams), gram(cuts[2].Grams)) +
 		fmt.Sprintf("Without a scale: at about %.0f and %.0f s from the pump, stop at %.0f. The first drops come late and the flow quickens, so equal times are not equal cups. ", cuts[0].Seconds, cuts[1].Seconds, cuts[2].Seconds) +
 		"Hold the cups by their handles, fingers off the group and the spout. Weigh each."
-	if ends == advisor.ByButton {
+	if ends == bar.ByButton {
 		text += " Your shots end by a button: the cups are changed while it runs, and it ends where it is set to. It cannot be stretched for a try."
 	}
 	return text
@@ -2295,7 +2296,7 @@ func (b table) tasteSteps(cuts [layers.Cups]layers.Cut) string {
 	}
 	order := "Taste early, middle, late, then the whole one"
 	how := "early 12.1 g your words / middle 12.8 g your words / late 11.9 g your words"
-	if b.begun.Method == layers.PourOver {
+	if b.begun.Method == bar.PourOver {
 		how = "early 70 g your words / middle 110 g your words / late 105 g your words"
 	}
 	if b.begun.Blind {
@@ -2319,7 +2320,7 @@ func untilText(tasters int) string {
 // careText are the cautions, once.
 func (b table) careText() string {
 	text := "With care: for adults. Let the cups cool, they scald; some are strong. Own spoons, small sips, spit."
-	if b.begun.Method == layers.PourOver {
+	if b.begun.Method == bar.PourOver {
 		return text + " Three brews hold a lot of caffeine between you: EFSA (2015) has no concern up to 200 mg at once and 400 mg a day for adults, 200 a day in pregnancy; if in doubt ask a doctor."
 	}
 	if r, err := extraction.Caffeine(float64(b.begun.Dose), 0, float64(b.begun.Yield)); err == nil {
@@ -2347,7 +2348,7 @@ func (b table) howToText() string {
 }
 
 // keptText says to a taster what was understood.
-func (b table) keptText(who advisor.PersonID, s advisor.Sips) string {
+func (b table) keptText(who bar.PersonID, s bar.Sips) string {
 	if s.Better != "" {
 		return "Kept: " + betterText(s.Better) + "." + b.waitText(0)
 	}
@@ -2361,7 +2362,7 @@ func (b table) keptText(who advisor.PersonID, s advisor.Sips) string {
 		text += " Order " + s.Order + "."
 	}
 	var missing, unread []string
-	for l := range layers.Layer(layers.Cups) {
+	for l := range bar.Layer(layers.Cups) {
 		if x, ok := said.Note(l); !ok || !x.Tasted() {
 			name := l.String()
 			if b.begun.Blind {
@@ -2406,13 +2407,13 @@ func (b table) waitText(split int) string {
 // saidText is what somebody said of the cups, by name or by letter.
 func (b table) saidText(said layers.Tasting, letters bool) string {
 	var parts []string
-	for l := layers.Early; l <= layers.Whole; l++ {
+	for l := bar.Early; l <= bar.Whole; l++ {
 		s, ok := said.Note(l)
 		if !ok {
 			continue
 		}
 		name := l.String()
-		if letters && l != layers.Whole {
+		if letters && l != bar.Whole {
 			name = b.letterOf(l)
 		}
 		parts = append(parts, name+" "+sipText(s))
@@ -2424,7 +2425,7 @@ func (b table) saidText(said layers.Tasting, letters bool) string {
 }
 
 // sipText is what was said of one cup.
-func sipText(s layers.Note) string {
+func sipText(s bar.Note) string {
 	var parts []string
 	if s.Mass > 0 {
 		parts = append(parts, gram(s.Mass)+" g")
@@ -2439,7 +2440,7 @@ func sipText(s layers.Note) string {
 }
 
 // tasteText is how it tasted.
-func tasteText(s layers.Note) string {
+func tasteText(s bar.Note) string {
 	var parts []string
 	for _, w := range s.Words {
 		parts = append(parts, wordText(w))
@@ -2451,7 +2452,7 @@ func tasteText(s layers.Note) string {
 }
 
 // stoppedText, struckText, leftText and movedText say what was done.
-func stoppedText(c advisor.Coffee) string {
+func stoppedText(c bar.Coffee) string {
 	return "The tasting of " + c.Name + " is over. What was shown is kept: /layers show"
 }
 
@@ -2463,33 +2464,33 @@ func noSuchSplitText(split int) string {
 	return "There is no " + splitName(split) + " to speak of here, or it is struck out."
 }
 
-func noLayersText(c advisor.Coffee) string {
+func noLayersText(c bar.Coffee) string {
 	return "No tasting of " + c.Name + " cup by cup has been shown yet. Begin one: /layers start coffee:" + c.Name
 }
 
-func leftText(c advisor.Coffee) string {
+func leftText(c bar.Coffee) string {
 	return c.Name + " stays " + recipeText(c.Recipe) + "."
 }
 
-func movedText(c advisor.Coffee, ends advisor.Ends) string {
+func movedText(c bar.Coffee, ends bar.Ends) string {
 	text := c.Name + " is now " + recipeText(c.Recipe) + ". Leave the grind: only the end moves, and the window with it. /undo puts it back."
-	if ends == advisor.ByButton {
+	if ends == bar.ByButton {
 		text += " The button has to be set anew; do that in a quiet hour."
 	}
 	return text
 }
 
 // lateText is what somebody says who came after the others were shown.
-func (b table) lateText(r *room, who advisor.PersonID, s advisor.Sips) string {
+func (b table) lateText(r *room, who bar.PersonID, s bar.Sips) string {
 	return r.name(who) + ", after the others: " + b.saidText(b.of(who, s.Split), false) + ".\n/layers show has the account with it."
 }
 
 // text is the account: what to do, what was tasted, what to try now, and what
 // that rests on. As it is posted it leaves out what nobody has measured: it is
 // read off a phone, with spoons in hand.
-func (a account) text(r *room, ends advisor.Ends, whole bool) string {
+func (a account) text(r *room, ends bar.Ends, whole bool) string {
 	lines := []string{a.verdictText(ends), a.headText()}
-	for l := layers.Early; l <= layers.Whole; l++ {
+	for l := bar.Early; l <= bar.Whole; l++ {
 		if line := a.cupText(l); line != "" {
 			lines = append(lines, line)
 		}
@@ -2524,10 +2525,10 @@ func (a account) text(r *room, ends advisor.Ends, whole bool) string {
 const moreOfCupsText = "All of it, with what a model expects of these cups: /layers show"
 
 // verdictText is the first line: where the shot should end.
-func (a account) verdictText(ends advisor.Ends) string {
+func (a account) verdictText(ends bar.Ends) string {
 	v := a.verdict
 	name := a.coffee.Name
-	if a.begun.Method == layers.PourOver {
+	if a.begun.Method == bar.PourOver {
 		name += " poured over"
 	}
 	at := grams(a.begun.Yield)
@@ -2545,7 +2546,7 @@ func (a account) verdictText(ends advisor.Ends) string {
 	if v.Way == layers.Shorter {
 		text = fmt.Sprintf("By these cups %s should end sooner: %s g instead of %s (%s).", name, gram(v.Yield), at, ofTasters(v.Shorter, v.Tasters()))
 	}
-	if ends == advisor.ByButton && a.begun.Method == layers.Espresso && v.Way == layers.Longer {
+	if ends == bar.ByButton && a.begun.Method == bar.Espresso && v.Way == layers.Longer {
 		text += " A button's shot cannot be stretched by hand: the button has to be set anew, in a quiet hour."
 	}
 	return text
@@ -2560,7 +2561,7 @@ func ofTasters(n, of int) string {
 
 // headText says what the account is of.
 func (a account) headText() string {
-	var who []advisor.PersonID
+	var who []bar.PersonID
 	for _, row := range a.rows {
 		if !slices.Contains(who, row.who) {
 			who = append(who, row.who)
@@ -2570,7 +2571,7 @@ func (a account) headText() string {
 }
 
 // cupText is what a cup brought, by its name.
-func (a account) cupText(l layers.Layer) string {
+func (a account) cupText(l bar.Layer) string {
 	said := a.cupSaid(l)
 	if said == "" {
 		return ""
@@ -2579,7 +2580,7 @@ func (a account) cupText(l layers.Layer) string {
 }
 
 // cupSaid is what a cup brought and how often it was said, in all splits.
-func (a account) cupSaid(l layers.Layer) string {
+func (a account) cupSaid(l bar.Layer) string {
 	said := map[string]int{}
 	var order []string
 	for _, row := range a.rows {
@@ -2630,7 +2631,7 @@ func (a account) sideBySide(r *room) []string {
 		}
 		name := r.name(row.who)
 		var cups []string
-		for l := range layers.Layer(layers.Cups) {
+		for l := range bar.Layer(layers.Cups) {
 			s, _ := row.said.Note(l)
 			if taste := tasteText(s); taste != "" {
 				cups = append(cups, taste)
@@ -2652,7 +2653,7 @@ func (a account) sideBySide(r *room) []string {
 
 // orderText says how well blind cups were put in order.
 func (a account) orderText() string {
-	key := fmt.Sprintf("Early was %s, middle %s, late %s. ", a.letterOf(layers.Early), a.letterOf(layers.Middle), a.letterOf(layers.Late))
+	key := fmt.Sprintf("Early was %s, middle %s, late %s. ", a.letterOf(bar.Early), a.letterOf(bar.Middle), a.letterOf(bar.Late))
 	return key + fmt.Sprintf("In order: %d of %d.", a.right, a.orders) + guessText(a.right, a.orders)
 }
 
@@ -2708,7 +2709,7 @@ func (a account) holdText() []string {
 
 // modelText says what the model is worth.
 func (a account) modelText() string {
-	if a.begun.Method == layers.PourOver {
+	if a.begun.Method == bar.PourOver {
 		return "no published split of a pour-over to hold it to, so the ranges are wide"
 	}
 	return "held to published splits of one coffee; four in five should be in the range"
@@ -2730,7 +2731,7 @@ func (a account) measuredText() []string {
 		tds = append(tds, fmt.Sprintf("%.1f", h.TDS))
 		ey = append(ey, fmt.Sprintf("%.1f", h.EY))
 		if a.expected[i].Share.Outside(h.Share) {
-			odd = append(odd, layers.Layer(i).String())
+			odd = append(odd, bar.Layer(i).String())
 		}
 	}
 	text := "Measured: " + strings.Join(share, " / ") + " % of the solids, " + strings.Join(tds, " / ") + " % TDS, " + strings.Join(ey, " / ") + " % of the dose"
@@ -2772,10 +2773,10 @@ func (a account) atTheTableText() string {
 	if len(a.splits) == 0 {
 		return ""
 	}
-	early, late := a.expected[layers.Early].TDS.X, a.expected[layers.Late].TDS.X
+	early, late := a.expected[bar.Early].TDS.X, a.expected[bar.Late].TDS.X
 	why := "about"
 	if a.known {
-		early, late, why = a.measured[layers.Early].TDS, a.measured[layers.Late].TDS, "by your readings"
+		early, late, why = a.measured[bar.Early].TDS, a.measured[bar.Late].TDS, "by your readings"
 	}
 	lines := []string{
 		"What falls from cup to cup is strength as much as flavour. With what you kept back:",
@@ -2803,7 +2804,7 @@ func (a account) mixText() string {
 
 // brewText is what was split.
 func (a account) brewText() string {
-	if a.begun.Method == layers.PourOver {
+	if a.begun.Method == bar.PourOver {
 		return "brew"
 	}
 	return "shot"
@@ -2815,7 +2816,7 @@ func weightsText(parts [layers.Cups]float64) string {
 	var text []string
 	for i, p := range parts {
 		if tenth := 10 * p / total; tenth > 0 {
-			text = append(text, fmt.Sprintf("%.1f g of %s", tenth, layers.Layer(i).String()))
+			text = append(text, fmt.Sprintf("%.1f g of %s", tenth, bar.Layer(i).String()))
 		}
 	}
 	return list(text)
@@ -2856,23 +2857,23 @@ func (a account) nextText() string {
 	switch {
 	case len(a.splits) < enoughSplits && a.verdict.Tasters() > 0:
 		pull := "Pull"
-		if a.begun.Method == layers.PourOver {
+		if a.begun.Method == bar.PourOver {
 			pull = "Brew"
 		}
 		return "One split is noisy, one " + a.brewText() + "'s cut differs by a fifth and more from the next. " + pull + " the second, taste it the same way and post again; strike a bad one with /layers strike."
-	case a.verdict.Way == layers.Stay || a.begun.Method == layers.PourOver:
+	case a.verdict.Way == layers.Stay || a.begun.Method == bar.PourOver:
 		return ""
 	}
 	return "Before the recipe moves: a real shot that ends at " + gram(a.verdict.Yield) + " g against one of " + grams(a.begun.Yield) + ", blind: /layers pair"
 }
 
 // pairStartText says how the two shots are compared.
-func (b table) pairStartText(ends advisor.Ends) string {
+func (b table) pairStartText(ends bar.Ends) string {
 	p := b.begun.Pair
 	text := fmt.Sprintf("%s: one shot that ends at %s g (about %s s) against one of %s g, blind. Same dose, same grind.\n", b.coffee.Name, grams(p.New), whole(p.Time), grams(p.Old)) +
 		"The leader alone knows which is cup X and which is cup Y, and does not vote. Same cups, same warmth, own spoons, small sips, spit. Half of you begin with X, half with Y.\n" +
 		"Tap, or post: X, Y or no difference. It is kept back until " + untilText(b.begun.Tasters) + "."
-	if ends == advisor.ByButton {
+	if ends == bar.ByButton {
 		if p.New > p.Old {
 			return text + "\nA button's shot cannot be stretched: set a spare button to " + grams(p.New) + " g first. Water let through afterwards is not the same."
 		}
@@ -2949,17 +2950,17 @@ func (p progress) text() string {
 }
 
 // habitText names what is found in cups.
-func habitText(f layers.Scale) string {
+func habitText(f bar.Scale) string {
 	switch f {
-	case layers.Sour:
+	case bar.Sour:
 		return "sourness"
-	case layers.Bitter:
+	case bar.Bitter:
 		return "bitterness"
-	case layers.Sweet:
+	case bar.Sweet:
 		return "sweetness"
-	case layers.Body:
+	case bar.Body:
 		return "body"
-	case layers.Dry:
+	case bar.Dry:
 		return "dryness"
 	}
 	return ""
@@ -2999,7 +3000,7 @@ func (p coffeePage) bestText() string {
 	if ratios := spreadText(p.Ratio); ratios != middle {
 		most += ", 1:" + ratios
 	}
-	return fmt.Sprintf("Tasted best: about %s s at 1:%s (%s; four in five of those at %s)", whole(advisor.Seconds(p.Time.Middle)), middle, liked, most)
+	return fmt.Sprintf("Tasted best: about %s s at 1:%s (%s; four in five of those at %s)", whole(bar.Seconds(p.Time.Middle)), middle, liked, most)
 }
 
 // fewLiked is how many cups are too few to speak of a middle: all of them are
@@ -3008,7 +3009,7 @@ const fewLiked = 4
 
 // wholes prints a spread of seconds.
 func wholes(s advisor.Spread) string {
-	low, high := whole(advisor.Seconds(s.Low)), whole(advisor.Seconds(s.High))
+	low, high := whole(bar.Seconds(s.Low)), whole(bar.Seconds(s.High))
 	if low == high {
 		return low
 	}
@@ -3027,12 +3028,12 @@ func spreadText(s advisor.Spread) string {
 // layersText is the last tasting cup by cup in short.
 func (p coffeePage) layersText() string {
 	var cups []string
-	for l := range layers.Layer(layers.Cups) {
+	for l := range bar.Layer(layers.Cups) {
 		if line := strings.TrimPrefix(p.account.cupText(l), "• "); line != "" {
 			cups = append(cups, line)
 		}
 	}
-	return fmt.Sprintf("Cup by cup, %s: %s. %s", dateText(p.account.entry.Day, "2 Jan"), strings.Join(cups, "; "), p.account.verdictText(advisor.ByScale))
+	return fmt.Sprintf("Cup by cup, %s: %s. %s", dateText(p.account.entry.Day, "2 Jan"), strings.Join(cups, "; "), p.account.verdictText(bar.ByScale))
 }
 
 // ageingText says how it runs as it gets older, by its own shots.
@@ -3072,7 +3073,7 @@ func (p coffeePage) cautionsText() string {
 	if c, err := extraction.Caffeine(float64(p.coffee.Recipe.Dose), 0, float64(p.coffee.Recipe.Yield)); err == nil {
 		text += "; a whole shot holds some " + between(c.Low, c.High, 10) + " mg of caffeine, more with Robusta in it"
 	}
-	if p.coffee.For == advisor.WithMilk || p.coffee.Milk != (advisor.Recipe{}) {
+	if p.coffee.For == bar.WithMilk || p.coffee.Milk != (bar.Recipe{}) {
 		text += "; milk, soya, nut and oat drinks that share a wand share their allergens"
 	}
 	return text + "."
@@ -3083,15 +3084,15 @@ func (p coffeePage) cautionsText() string {
 const notYoursText = "A review of a person is for that person alone. Your own: /review person:me"
 
 // noBagText is said when nobody has told of a bag.
-func noBagText(c advisor.Coffee) string {
+func noBagText(c bar.Coffee) string {
 	return "Nobody has told of a new bag of " + c.Name + ". Say “" + strings.ToLower(c.Name) + " new bag” when it is opened."
 }
 
 // dayName prints a day.
-func dayName(d advisor.Day) string { return dateText(d, "Mon 2 January") }
+func dayName(d bar.Day) string { return dateText(d, "Mon 2 January") }
 
 // dateText prints a day in a layout.
-func dateText(d advisor.Day, layout string) string {
+func dateText(d bar.Day, layout string) string {
 	t, err := time.Parse(time.DateOnly, string(d))
 	if err != nil {
 		return string(d)
@@ -3112,7 +3113,7 @@ func (l lookBack) spanText() string {
 }
 
 // earliest is before any bar's first shot here.
-const earliest advisor.Day = "2000-01-02"
+const earliest bar.Day = "2000-01-02"
 
 // text is a review for a phone; with more, where its figures come from.
 func (l lookBack) text(more bool) string {
@@ -3359,8 +3360,8 @@ func worthText(w review.Worth) string {
 	if !review.HasShown(w.Band) {
 		return "What a step of " + w.Grinder.Name + " does with " + w.Coffee.Name + " has not shown yet."
 	}
-	return "A step of " + w.Grinder.Name + " is worth " + tenths(advisor.Seconds(w.Band.Mid)) + " s with " + w.Coffee.Name +
-		" (" + tenths(advisor.Seconds(w.Band.Low)) + "–" + tenths(advisor.Seconds(w.Band.High)) + ")."
+	return "A step of " + w.Grinder.Name + " is worth " + tenths(bar.Seconds(w.Band.Mid)) + " s with " + w.Coffee.Name +
+		" (" + tenths(bar.Seconds(w.Band.Low)) + "–" + tenths(bar.Seconds(w.Band.High)) + ")."
 }
 
 // bestText is where a coffee tasted best.
@@ -3407,7 +3408,7 @@ func scatterText(e review.Estimate) string {
 	if !(e.Mid > 0) {
 		return "How even your hand is: too few to say."
 	}
-	return fmt.Sprintf("At one setting your shots differ by about %s s (%s–%s).", tenths(advisor.Seconds(e.Mid)), tenths(advisor.Seconds(e.Low)), tenths(advisor.Seconds(e.High)))
+	return fmt.Sprintf("At one setting your shots differ by about %s s (%s–%s).", tenths(bar.Seconds(e.Mid)), tenths(bar.Seconds(e.Low)), tenths(bar.Seconds(e.High)))
 }
 
 // agreeText is how well tasters agree.
@@ -3521,7 +3522,7 @@ func dayWords() chart.DayWords {
 	return chart.DayWords{Window: "window", Shot: "shot", Choked: "choked", Called: "called dialled in"}
 }
 
-func dialInWords(c advisor.Coffee, g advisor.Grinder) chart.Words {
+func dialInWords(c bar.Coffee, g bar.Grinder) chart.Words {
 	names := "clock"
 	if g.Step > 0 {
 		names = "dial"
@@ -3532,14 +3533,14 @@ func dialInWords(c advisor.Coffee, g advisor.Grinder) chart.Words {
 	}
 }
 
-func curveWords(c review.Course, day advisor.Day) chart.CurveWords {
+func curveWords(c review.Course, day bar.Day) chart.CurveWords {
 	foot := "dial of " + c.Grinder.Name
 	switch c.Grinder.Finer {
-	case advisor.Lower:
+	case bar.Lower:
 		foot += ", lower is finer"
-	case advisor.Higher:
+	case bar.Higher:
 		foot += ", higher is finer"
-	case advisor.Unknown:
+	case bar.Unknown:
 	}
 	return chart.CurveWords{
 		Foot: foot, Window: "window " + window(c.Coffee.Recipe), Learnt: "time as learnt by now, for " + grams(c.Coffee.Recipe.Yield) + " g in the cup", Band: "the true time, 9 in 10",
@@ -3547,11 +3548,11 @@ func curveWords(c review.Course, day advisor.Day) chart.CurveWords {
 	}
 }
 
-func driftWords(c advisor.Coffee) chart.DriftWords {
+func driftWords(c bar.Coffee) chart.DriftWords {
 	return chart.DriftWords{Window: "window " + window(c.Recipe), Believed: "foretold before the shot, 9 in 10", Shot: "shot", Moved: "after a change", Alarm: "told here"}
 }
 
-func dialInTitle(c advisor.Coffee, day advisor.Day, called bool) string {
+func dialInTitle(c bar.Coffee, day bar.Day, called bool) string {
 	if called {
 		return c.Name + ", dialled in on " + dayName(day)
 	}
@@ -3569,8 +3570,8 @@ func dialInUnder(steps []advisor.Step) string {
 }
 
 // shotName is where the dial stood, or which shot it is.
-func shotName(g advisor.Grinder, s advisor.Step) string {
-	if g.Step > 0 && s.Shot.Grind.From != advisor.None {
+func shotName(g bar.Grinder, s advisor.Step) string {
+	if g.Step > 0 && s.Shot.Grind.From != bar.None {
 		return number(float64(s.Shot.Grind.X))
 	}
 	return s.Entry.At.Format("15:04")
@@ -3602,23 +3603,23 @@ func curveUnder(c review.Course) string {
 	if !review.HasShown(c.Trail.Worth) {
 		return "What a step does has not shown yet"
 	}
-	return fmt.Sprintf("A step of %s is worth about %s s", number(c.Grinder.Step), tenths(advisor.Seconds(c.Trail.Worth.Mid)))
+	return fmt.Sprintf("A step of %s is worth about %s s", number(c.Grinder.Step), tenths(bar.Seconds(c.Trail.Worth.Mid)))
 }
 
-func driftTitle(c advisor.Coffee, day advisor.Day) string {
+func driftTitle(c bar.Coffee, day bar.Day) string {
 	return c.Name + " through " + dayName(day)
 }
 
 // What pictures show, for those who do not see them.
 
-func dialInAlt(c advisor.Coffee, steps []advisor.Step, called bool) string {
+func dialInAlt(c bar.Coffee, steps []advisor.Step, called bool) string {
 	var rows []string
 	for _, s := range steps {
 		row := ""
 		switch {
-		case s.Shot.Marks.Has(advisor.Choked):
+		case s.Shot.Marks.Has(bar.Choked):
 			row = "choked"
-		case s.Shot.Time.From == advisor.None:
+		case s.Shot.Time.From == bar.None:
 			row = "not timed"
 		default:
 			row = timed(s.Shot.Time.X) + " s"
@@ -3638,7 +3639,7 @@ func curveAlt(c review.Course, shots int) string {
 		first.Mid, number(float64(first.Dial)), last.Mid, number(float64(last.Dial)), curveUnder(c))
 }
 
-func driftAlt(c advisor.Coffee, d chart.Drift) string {
+func driftAlt(c bar.Coffee, d chart.Drift) string {
 	first, last := d.Shots[0], d.Shots[len(d.Shots)-1]
 	return fmt.Sprintf("%s. %s, from %.0f s at first to %.0f s at last. The window is %s.", d.Title, d.Under, first.Time, last.Time, window(c.Recipe))
 }
@@ -3698,7 +3699,7 @@ const (
 	madeText     = "Made by shothand. Figures in brackets are intervals that hold 9 times in 10. Local rules and the makers' manuals come before anything here."
 )
 
-func reportTitle(b advisor.Bar) string {
+func reportTitle(b bar.Bar) string {
 	if b.Name == "" {
 		return "Looking back"
 	}
@@ -3774,8 +3775,8 @@ func layersWords(a account) chart.RowWords {
 }
 
 // layerName names a cup with its weight.
-func layerName(l layers.Layer, mass float64) string {
-	return l.String() + ", " + grams(advisor.Grams(mass)) + " g"
+func layerName(l bar.Layer, mass float64) string {
+	return l.String() + ", " + grams(bar.Grams(mass)) + " g"
 }
 
 func layersAlt(d chart.Layers) string {

@@ -3,7 +3,7 @@ package bot
 import (
 	"strings"
 
-	"shothand/advisor"
+	"shothand/advisor/bar"
 )
 
 // backLabel is the button that takes a correction back.
@@ -15,12 +15,12 @@ func correctedFromText(changes []string) string {
 }
 
 // figureText says of one number what it was and what it is now.
-func figureText(f figure, was float64, from advisor.Provenance, is float64) string {
+func figureText(f figure, was float64, from bar.Provenance, is float64) string {
 	unit := " g"
 	if f == timeFigure {
 		unit = " s"
 	}
-	if from == advisor.None {
+	if from == bar.None {
 		return string(f) + " " + number(is) + unit
 	}
 	return string(f) + " " + number(was) + " → " + number(is) + unit

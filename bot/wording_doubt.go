@@ -3,7 +3,7 @@ package bot
 import (
 	"math"
 
-	"shothand/advisor"
+	"shothand/advisor/bar"
 	"shothand/bot/chat"
 	"shothand/bot/parse"
 )
@@ -53,7 +53,7 @@ func asideText(texts []string) string {
 	return "Read as no number of the shot: " + asTyped(texts) + "."
 }
 
-func noShotButton(e advisor.EntryID) chat.Button {
+func noShotButton(e bar.EntryID) chat.Button {
 	return chat.Button{Label: noShotLabel, State: pressState(pressShot, e, shotNo)}
 }
 
@@ -72,7 +72,7 @@ func farQuestion(off farOff) string {
 }
 
 // roastedLaterText refuses a roast date that is still to come.
-func roastedLaterText(d advisor.Day) string {
+func roastedLaterText(d bar.Day) string {
 	return "No coffee is roasted yet that will be on " + string(d) + ". Is that the year? Nothing was changed."
 }
 
@@ -103,11 +103,11 @@ func farUnit(off farOff, x float64) string {
 
 // uncalledText says why a coffee does not look dialled in by its last shot, or
 // nothing if it does.
-func uncalledText(c advisor.Coffee, s advisor.Shot, drifting bool) string {
+func uncalledText(c bar.Coffee, s bar.Shot, drifting bool) string {
 	recipe := c.RecipeFor(s.Marks)
 	x := float64(s.Time.X)
 	switch {
-	case s.Time.From == advisor.None:
+	case s.Time.From == bar.None:
 		return "its last shot has no time"
 	case recipe.High > 0 && (x < float64(recipe.Low) || x > float64(recipe.High)):
 		return "its last shot ran " + number(x) + " s, and the window is " + number(float64(recipe.Low)) + "–" + number(float64(recipe.High)) + " s"
@@ -118,7 +118,7 @@ func uncalledText(c advisor.Coffee, s advisor.Shot, drifting bool) string {
 }
 
 // callQuestion asks whether a coffee is dialled in all the same.
-func callQuestion(c advisor.Coffee, why string) string {
+func callQuestion(c bar.Coffee, why string) string {
 	return c.Name + ", dialled in? " + upper(why) + ". Say it again if it is; nothing was noted yet."
 }
 
@@ -128,6 +128,6 @@ func uncalledNote(why string) string {
 }
 
 // callButton calls a coffee dialled in by a shot.
-func callButton(shot advisor.EntryID) chat.Button {
+func callButton(shot bar.EntryID) chat.Button {
 	return chat.Button{Label: dialledLabel, State: pressState(pressDialled, shot)}
 }

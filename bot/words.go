@@ -3,8 +3,7 @@ package bot
 import (
 	"slices"
 
-	"shothand/advisor"
-	"shothand/advisor/taste"
+	"shothand/advisor/bar"
 	"shothand/bot/chat"
 	"shothand/bot/parse"
 	"shothand/store"
@@ -22,12 +21,12 @@ func (t *turn) words(r *room, p parse.Words) ([]Out, error) {
 			return nil, err
 		}
 	}
-	s, own := shot.What.(advisor.Shot)
+	s, own := shot.What.(bar.Shot)
 	if p.Marks == 0 || !own || shot.Person != t.who.ID {
 		return t.addWords(r, shot, p)
 	}
 	s.Marks = marked(s.Marks, p.Marks)
-	if coffee, ok := r.coffee(s.Coffee); ok && p.Marks.Has(advisor.InMilk) {
+	if coffee, ok := r.coffee(s.Coffee); ok && p.Marks.Has(bar.InMilk) {
 		s = assumed(s, coffee.RecipeFor(s.Marks))
 	}
 	shot.What = s
@@ -43,16 +42,16 @@ func (t *turn) words(r *room, p parse.Words) ([]Out, error) {
 
 // unsay takes back what this person has said of how a shot tastes, and returns
 // the shot without it.
-func (t *turn) unsay(r *room, shot advisor.Entry) (advisor.Entry, error) {
-	var changed []advisor.Entry
+func (t *turn) unsay(r *room, shot bar.Entry) (bar.Entry, error) {
+	var changed []bar.Entry
 	for _, e := range r.recent {
-		w, ok := e.What.(advisor.Words)
+		w, ok := e.What.(bar.Words)
 		if ok && w.Shot == shot.ID && e.Person == t.who.ID && !e.Deleted {
 			e.Deleted = true
 			changed = append(changed, e)
 		}
 	}
-	if s, ok := shot.What.(advisor.Shot); ok && shot.Person == t.who.ID && len(s.Words) > 0 {
+	if s, ok := shot.What.(bar.Shot); ok && shot.Person == t.who.ID && len(s.Words) > 0 {
 		s.Words, s.Unread = nil, nil
 		shot.What = s
 		changed = append(changed, shot)
@@ -67,36 +66,36 @@ func (t *turn) unsay(r *room, shot advisor.Entry) (advisor.Entry, error) {
 }
 
 // assumed returns s with what was taken from a recipe taken from this one.
-func assumed(s advisor.Shot, recipe advisor.Recipe) advisor.Shot {
-	if s.Dose.From == advisor.Assumed {
+func assumed(s bar.Shot, recipe bar.Recipe) bar.Shot {
+	if s.Dose.From == bar.Assumed {
 		s.Dose.X = recipe.Dose
 	}
-	if s.Yield.From == advisor.Assumed {
+	if s.Yield.From == bar.Assumed {
 		s.Yield.X = recipe.Yield
 	}
 	return s
 }
 
 // marked returns marks with what was said of them later.
-func marked(m, later advisor.Marks) advisor.Marks {
-	if later&(advisor.Purged|advisor.NotPurged) != 0 {
-		m &^= advisor.Purged | advisor.NotPurged
+func marked(m, later bar.Marks) bar.Marks {
+	if later&(bar.Purged|bar.NotPurged) != 0 {
+		m &^= bar.Purged | bar.NotPurged
 	}
 	return m | later
 }
 
 // addWords records words about a shot and advises again.
-func (t *turn) addWords(r *room, shot advisor.Entry, p parse.Words) ([]Out, error) {
-	s, ok := shot.What.(advisor.Shot)
+func (t *turn) addWords(r *room, shot bar.Entry, p parse.Words) ([]Out, error) {
+	s, ok := shot.What.(bar.Shot)
 	if !ok {
 		return nil, nil
 	}
 	coffee, _ := r.coffee(s.Coffee)
-	a := answer{turn: t, room: r, coffee: coffee, notes: shotNotes{unread: p.Unread}, entry: advisor.Entry{
+	a := answer{turn: t, room: r, coffee: coffee, notes: shotNotes{unread: p.Unread}, entry: bar.Entry{
 		Message: t.m.ID, Person: t.who.ID, At: t.now, Day: r.day, Raw: t.m.Text,
-		What: advisor.Words{Shot: shot.ID, Words: p.Words, Unread: p.Unread},
+		What: bar.Words{Shot: shot.ID, Words: p.Words, Unread: p.Unread},
 	}}
-	newest := r.shots(func(_ advisor.Entry, other advisor.Shot) bool { return other.Coffee == s.Coffee })
+	newest := r.shots(func(_ bar.Entry, other bar.Shot) bool { return other.Coffee == s.Coffee })
 	if len(newest) > 0 && newest[0].ID != shot.ID { // the advice is on that one
 		a.lead = notedForText(shot, r.name(shot.Person), echoed(p.Words, t.m.Text))
 	}
@@ -105,11 +104,11 @@ func (t *turn) addWords(r *room, shot advisor.Entry, p parse.Words) ([]Out, erro
 
 // tasted returns the shot that words without numbers are about: the one
 // answered, else this person's own of the last minutes, else anybody's.
-func (t *turn) tasted(r *room, coffee advisor.CoffeeID) (advisor.Entry, bool, error) {
+func (t *turn) tasted(r *room, coffee bar.CoffeeID) (bar.Entry, bool, error) {
 	if t.m.ReplyTo != "" {
 		return t.answered()
 	}
-	fresh := r.shots(func(e advisor.Entry, s advisor.Shot) bool {
+	fresh := r.shots(func(e bar.Entry, s bar.Shot) bool {
 		return t.now.Sub(e.At) <= tasteWindow && !e.At.After(t.now) && (coffee == 0 || s.Coffee == coffee)
 	})
 	for _, e := range fresh {
@@ -118,25 +117,25 @@ func (t *turn) tasted(r *room, coffee advisor.CoffeeID) (advisor.Entry, bool, er
 		}
 	}
 	if len(fresh) == 0 {
-		return advisor.Entry{}, false, nil
+		return bar.Entry{}, false, nil
 	}
 	return fresh[0], true, nil
 }
 
 // tastedBy reports whether a person, 0 for anybody, has said how a shot tastes.
-func (r *room) tastedBy(shot advisor.Entry, who advisor.PersonID) bool {
-	s, _ := shot.What.(advisor.Shot)
-	said := func(e advisor.Entry, words []taste.Word) bool {
+func (r *room) tastedBy(shot bar.Entry, who bar.PersonID) bool {
+	s, _ := shot.What.(bar.Shot)
+	said := func(e bar.Entry, words []bar.Word) bool {
 		return len(words) > 0 && (who == 0 || e.Person == who)
 	}
-	return said(shot, s.Words) || slices.ContainsFunc(r.recent, func(e advisor.Entry) bool {
-		w, ok := e.What.(advisor.Words)
+	return said(shot, s.Words) || slices.ContainsFunc(r.recent, func(e bar.Entry) bool {
+		w, ok := e.What.(bar.Words)
 		return ok && w.Shot == shot.ID && said(e, w.Words)
 	})
 }
 
 // answered returns the shot that the message, or the post, it answers is about.
-func (t *turn) answered() (e advisor.Entry, ok bool, err error) {
+func (t *turn) answered() (e bar.Entry, ok bool, err error) {
 	err = t.store.View(func(tx *store.Tx) error {
 		if e, ok, err = tx.EntryOf(t.bar.ID, t.m.ReplyTo); err != nil {
 			return err
@@ -150,10 +149,10 @@ func (t *turn) answered() (e advisor.Entry, ok bool, err error) {
 				return err
 			}
 		}
-		if w, words := e.What.(advisor.Words); words {
+		if w, words := e.What.(bar.Words); words {
 			e, err = tx.Entry(t.bar.ID, w.Shot)
 		}
-		_, shot := e.What.(advisor.Shot)
+		_, shot := e.What.(bar.Shot)
 		ok = shot && !e.Deleted
 		return err
 	})
@@ -161,9 +160,9 @@ func (t *turn) answered() (e advisor.Entry, ok bool, err error) {
 }
 
 // note records an entry that is no shot, and says so.
-func (t *turn) note(r *room, w advisor.What, text string) ([]Out, error) {
+func (t *turn) note(r *room, w bar.What, text string) ([]Out, error) {
 	err := t.store.Update(func(tx *store.Tx) error {
-		id, err := tx.AddEntry(t.bar.ID, advisor.Entry{
+		id, err := tx.AddEntry(t.bar.ID, bar.Entry{
 			Message: t.m.ID, Person: t.who.ID, At: t.now, Day: r.day, Raw: t.m.Text, What: w,
 		})
 		if err != nil {
@@ -175,26 +174,26 @@ func (t *turn) note(r *room, w advisor.What, text string) ([]Out, error) {
 }
 
 // dialled calls a coffee dialled in, as its last shot was pulled.
-func (t *turn) dialled(r *room, named advisor.CoffeeID) ([]Out, error) {
+func (t *turn) dialled(r *room, named bar.CoffeeID) ([]Out, error) {
 	coffee, ok := r.which(named)
 	if !ok {
 		return nil, mistake(whichCoffeeText(r.onBar()))
 	}
-	shots := r.shots(func(e advisor.Entry, s advisor.Shot) bool {
-		return s.Coffee == coffee.ID && e.Day == r.day && !s.Marks.Has(advisor.Practice)
+	shots := r.shots(func(e bar.Entry, s bar.Shot) bool {
+		return s.Coffee == coffee.ID && e.Day == r.day && !s.Marks.Has(bar.Practice)
 	})
 	if len(shots) == 0 {
 		return nil, mistake(notPulledText(coffee))
 	}
 	grinder, _ := r.grinder(coffee.Grinder)
-	last := shots[0].What.(advisor.Shot)
+	last := shots[0].What.(bar.Shot)
 	for _, e := range r.recent {
-		if d, ok := e.What.(advisor.Dialled); ok && d.Coffee == coffee.ID && d.Shot == shots[0].ID { // called already
+		if d, ok := e.What.(bar.Dialled); ok && d.Coffee == coffee.ID && d.Shot == shots[0].ID { // called already
 			return t.say(chat.Info, dialledText(coffee, grinder, last, r.name(e.Person))), nil
 		}
 	}
 	if asked, err := t.askCall(coffee, shots[0]); asked != nil || err != nil {
 		return asked, err
 	}
-	return t.note(r, advisor.Dialled{Coffee: coffee.ID, Shot: shots[0].ID}, dialledText(coffee, grinder, last, t.who.Name))
+	return t.note(r, bar.Dialled{Coffee: coffee.ID, Shot: shots[0].ID}, dialledText(coffee, grinder, last, t.who.Name))
 }

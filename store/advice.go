@@ -5,17 +5,18 @@ import (
 	"time"
 
 	"shothand/advisor"
+	"shothand/advisor/bar"
 )
 
 // Said is advice as it was said, for looking back.
 type Said struct {
-	Entry    advisor.EntryID // the shot it answered
-	Coffee   advisor.CoffeeID
-	Grinder  advisor.GrinderID
-	Person   advisor.PersonID // to whom
+	Entry    bar.EntryID // the shot it answered
+	Coffee   bar.CoffeeID
+	Grinder  bar.GrinderID
+	Person   bar.PersonID // to whom
 	At       time.Time
 	Model    string // version of the model that gave it
-	Lever    advisor.Lever
+	Lever    bar.Lever
 	From, To float64
 	Unit     advisor.Unit
 	Purge    bool
@@ -60,7 +61,7 @@ func newAdviceRecord(s Said) (adviceRecord, error) {
 	f := first{}
 	r := adviceRecord{
 		Coffee: uint64(s.Coffee), Grinder: uint64(s.Grinder), Person: uint64(s.Person), Model: s.Model,
-		Lever: keep(&f, func() (string, error) { return word(s.Lever, advisor.Lever.String) }),
+		Lever: keep(&f, func() (string, error) { return word(s.Lever, bar.Lever.String) }),
 		From:  s.From, To: s.To,
 		Unit: keep(&f, func() (string, error) { return word(s.Unit, advisor.Unit.String) }), Purge: s.Purge,
 		Time: float64(s.Expect.Time), Low: float64(s.Expect.Low), High: float64(s.Expect.High),
@@ -76,17 +77,17 @@ func newAdviceRecord(s Said) (adviceRecord, error) {
 	return r, f.err
 }
 
-func (r adviceRecord) said(entry advisor.EntryID, zone *time.Location) (Said, error) {
+func (r adviceRecord) said(entry bar.EntryID, zone *time.Location) (Said, error) {
 	f := first{}
 	s := Said{
-		Entry: entry, Coffee: advisor.CoffeeID(r.Coffee), Grinder: advisor.GrinderID(r.Grinder),
-		Person: advisor.PersonID(r.Person), Model: r.Model,
+		Entry: entry, Coffee: bar.CoffeeID(r.Coffee), Grinder: bar.GrinderID(r.Grinder),
+		Person: bar.PersonID(r.Person), Model: r.Model,
 		At:    keep(&f, func() (time.Time, error) { return r.time(zone) }),
-		Lever: keep(&f, func() (advisor.Lever, error) { return choice(r.Lever, advisor.Lever.String) }),
+		Lever: keep(&f, func() (bar.Lever, error) { return choice(r.Lever, bar.Lever.String) }),
 		From:  r.From, To: r.To,
 		Unit: keep(&f, func() (advisor.Unit, error) { return choice(r.Unit, advisor.Unit.String) }), Purge: r.Purge,
 		Expect: advisor.Expect{
-			Time: advisor.Seconds(r.Time), Low: advisor.Seconds(r.Low), High: advisor.Seconds(r.High), Level: r.Level,
+			Time: bar.Seconds(r.Time), Low: bar.Seconds(r.Low), High: bar.Seconds(r.High), Level: r.Level,
 		},
 		Sure:     r.Sure,
 		State:    keep(&f, func() (advisor.State, error) { return choice(r.State, advisor.State.String) }),
@@ -101,7 +102,7 @@ func (r adviceRecord) said(entry advisor.EntryID, zone *time.Location) (Said, er
 
 // PutAdvice records what was said about an entry, in place of what was
 // recorded for it before.
-func (tx *Tx) PutAdvice(bar advisor.BarID, s Said) error {
+func (tx *Tx) PutAdvice(bar bar.ID, s Said) error {
 	if err := there(tx, bar, bucketCoffees, "coffee", s.Coffee); err != nil {
 		return fmt.Errorf("advice on entry %d: %w", s.Entry, err)
 	}
@@ -139,7 +140,7 @@ func saidKey(s Said) ([]byte, error) {
 }
 
 // AdviceOf returns what was said about an entry, or false if nothing was.
-func (tx *Tx) AdviceOf(bar advisor.BarID, entry advisor.EntryID) (Said, bool, error) {
+func (tx *Tx) AdviceOf(bar bar.ID, entry bar.EntryID) (Said, bool, error) {
 	var r adviceRecord
 	found, err := tx.read(bar, bucketAdvice, idKey(entry), &r)
 	if err != nil || !found {
@@ -158,7 +159,7 @@ func (tx *Tx) AdviceOf(bar advisor.BarID, entry advisor.EntryID) (Said, bool, er
 
 // LastAdvice returns what was said last about a coffee, voided or not, or
 // false if nothing was.
-func (tx *Tx) LastAdvice(bar advisor.BarID, coffee advisor.CoffeeID) (Said, bool, error) {
+func (tx *Tx) LastAdvice(bar bar.ID, coffee bar.CoffeeID) (Said, bool, error) {
 	last, err := tx.LastAdvised(bar, coffee)
 	if err != nil || last == 0 {
 		return Said{}, false, err
@@ -168,7 +169,7 @@ func (tx *Tx) LastAdvice(bar advisor.BarID, coffee advisor.CoffeeID) (Said, bool
 
 // LastAdvised returns the entry that the last advice on a coffee was about, 0
 // if there was none.
-func (tx *Tx) LastAdvised(bar advisor.BarID, coffee advisor.CoffeeID) (last advisor.EntryID, err error) {
+func (tx *Tx) LastAdvised(bar bar.ID, coffee bar.CoffeeID) (last bar.EntryID, err error) {
 	index, err := tx.in(bar, bucketAdviceByCoffee)
 	if err != nil {
 		return 0, err

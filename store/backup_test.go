@@ -13,7 +13,7 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
-	"shothand/advisor"
+	"shothand/advisor/bar"
 )
 
 // A backup holds what stood when it was begun, while others write.
@@ -82,7 +82,7 @@ func TestBackupRefused(t *testing.T) {
 // others read and write.
 func TestCompact(t *testing.T) {
 	s := reopen(t, fileWith(t, wellUsed(t)))
-	var bars []advisor.Bar
+	var bars []bar.Bar
 	view(t, s, func(tx *Tx) (err error) {
 		bars, err = tx.Bars()
 		return err
@@ -159,7 +159,7 @@ func TestForget(t *testing.T) {
 	own = add(t, s, c.bar, own)
 	other := entry("mara's, Maraschino and MARA, 18 36 29", morning(), shot(c.harbour, c.left))
 	other.Person, other.Message = 2, "m2"
-	unread := other.What.(advisor.Shot)
+	unread := other.What.(bar.Shot)
 	unread.Unread = []string{"mara", "maraschino"}
 	other.What = unread
 	other = add(t, s, c.bar, other)
@@ -189,7 +189,7 @@ func TestForget(t *testing.T) {
 		if want := "–'s, Maraschino and –, 18 36 29"; second.Raw != want {
 			t.Errorf("%q, want %q", second.Raw, want)
 		}
-		if diff := cmp.Diff([]string{"maraschino"}, second.What.(advisor.Shot).Unread); diff != "" {
+		if diff := cmp.Diff([]string{"maraschino"}, second.What.(bar.Shot).Unread); diff != "" {
 			t.Errorf("unread (-want +got):\n%s", diff)
 		}
 		return errors.Join(err1, err2)

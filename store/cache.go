@@ -4,7 +4,7 @@ import (
 	"sync"
 	"time"
 
-	"shothand/advisor"
+	"shothand/advisor/bar"
 )
 
 // cached is how many records a cache may hold, some 20 MB of entries: those on
@@ -49,7 +49,7 @@ func (c *cache[K, V]) keep(k K, v V) {
 // An entryAs is an entry as it is in the file: where it lies, and its sum. One
 // that was changed has another.
 type entryAs struct {
-	bar  advisor.BarID
+	bar  bar.ID
 	key  [16]byte
 	sum  [sealLen - 1]byte
 	zone *time.Location
@@ -57,7 +57,7 @@ type entryAs struct {
 
 // newEntryAs returns the key of a record in an entries bucket, or false if its
 // shape is not that of one.
-func newEntryAs(bar advisor.BarID, key, value []byte, zone *time.Location) (entryAs, bool) {
+func newEntryAs(bar bar.ID, key, value []byte, zone *time.Location) (entryAs, bool) {
 	k := entryAs{bar: bar, zone: zone}
 	if len(key) != len(k.key) || len(value) < sealLen {
 		return k, false
@@ -69,7 +69,7 @@ func newEntryAs(bar advisor.BarID, key, value []byte, zone *time.Location) (entr
 
 // A thingKey says where a bar's record, or that of one of its things, lies.
 type thingKey struct {
-	bar    advisor.BarID
+	bar    bar.ID
 	bucket string
 	id     uint64
 }

@@ -8,7 +8,7 @@ import (
 
 	"go.etcd.io/bbolt"
 
-	"shothand/advisor"
+	"shothand/advisor/bar"
 )
 
 // Check opens the file at path to be read and checks it as [Store.Check] does.
@@ -84,7 +84,7 @@ func (tx *Tx) checkChannels(bars int) error {
 // A bookkeeping is what the indexes of a bar should hold.
 type bookkeeping struct {
 	tx   *Tx
-	bar  advisor.BarID
+	bar  bar.ID
 	want map[string]int // number of keys by bucket
 }
 
@@ -116,7 +116,7 @@ func (k *bookkeeping) counted(bucket string) error {
 }
 
 // checkBar checks all that a bar has.
-func (tx *Tx) checkBar(bar advisor.BarID) error {
+func (tx *Tx) checkBar(bar bar.ID) error {
 	k := &bookkeeping{tx: tx, bar: bar, want: map[string]int{}}
 	_, err1 := tx.Coffees(bar)
 	_, err2 := tx.Grinders(bar)
@@ -192,7 +192,7 @@ func (k *bookkeeping) entry(key, value []byte) error {
 }
 
 func (k *bookkeeping) advice(key, _ []byte) error {
-	s, _, err := k.tx.AdviceOf(k.bar, readID[advisor.EntryID](key))
+	s, _, err := k.tx.AdviceOf(k.bar, readID[bar.EntryID](key))
 	if err != nil {
 		return err
 	}
@@ -231,7 +231,7 @@ func (k *bookkeeping) seen(key, at []byte) error {
 }
 
 func (k *bookkeeping) day(key, _ []byte) error {
-	_, err := k.tx.Deeds(k.bar, advisor.Day(key))
+	_, err := k.tx.Deeds(k.bar, bar.Day(key))
 	return err
 }
 

@@ -6,7 +6,7 @@ import (
 	"sync"
 	"testing"
 
-	"shothand/advisor"
+	"shothand/advisor/bar"
 )
 
 // What comes while a commit is on its way shares the next. One that fails, or
@@ -75,7 +75,7 @@ func TestCommitsAreShared(t *testing.T) {
 func TestWordsOfManyShots(t *testing.T) {
 	s := openTest(t)
 	c := harbourLane(t, s)
-	var shots, with []advisor.EntryID
+	var shots, with []bar.EntryID
 	for n := range 9 {
 		e := add(t, s, c.bar, entry(fmt.Sprint("s", n), morning(), shot(c.harbour, c.left)))
 		shots = append(shots, e.ID)
@@ -85,10 +85,10 @@ func TestWordsOfManyShots(t *testing.T) {
 	}
 	for _, id := range with {
 		for _, who := range []string{"a", "b"} {
-			add(t, s, c.bar, entry(fmt.Sprint(who, id), morning(), advisor.Words{Shot: id}))
+			add(t, s, c.bar, entry(fmt.Sprint(who, id), morning(), bar.Words{Shot: id}))
 		}
 	}
-	for _, asked := range [][]advisor.EntryID{shots, {shots[8], shots[5], shots[1]}, with, {shots[0]}, nil} {
+	for _, asked := range [][]bar.EntryID{shots, {shots[8], shots[5], shots[1]}, with, {shots[0]}, nil} {
 		want := 0
 		for _, id := range asked {
 			for _, w := range with {

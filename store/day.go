@@ -5,7 +5,7 @@ import (
 	"slices"
 	"time"
 
-	"shothand/advisor"
+	"shothand/advisor/bar"
 )
 
 // A Deed is something that the bot does once on a bar's day without being
@@ -76,7 +76,7 @@ func (r deedRecord) deed(zone *time.Location) (Deed, error) {
 }
 
 // Deeds returns what the bot has done on a day, oldest first.
-func (tx *Tx) Deeds(bar advisor.BarID, day advisor.Day) ([]Deed, error) {
+func (tx *Tx) Deeds(bar bar.ID, day bar.Day) ([]Deed, error) {
 	record, err := tx.dayRecord(bar, day)
 	if err != nil {
 		return nil, err
@@ -97,7 +97,7 @@ func (tx *Tx) Deeds(bar advisor.BarID, day advisor.Day) ([]Deed, error) {
 }
 
 // PutDeed records a deed of a day, in place of the one of its name.
-func (tx *Tx) PutDeed(bar advisor.BarID, day advisor.Day, d Deed) error {
+func (tx *Tx) PutDeed(bar bar.ID, day bar.Day, d Deed) error {
 	record, err := tx.dayRecord(bar, day)
 	if err != nil {
 		return err
@@ -115,11 +115,11 @@ func (tx *Tx) PutDeed(bar advisor.BarID, day advisor.Day, d Deed) error {
 	return tx.putDay(bar, day, record)
 }
 
-func (tx *Tx) putDay(bar advisor.BarID, day advisor.Day, record dayRecord) error {
+func (tx *Tx) putDay(bar bar.ID, day bar.Day, record dayRecord) error {
 	return tx.write(bar, bucketDays, textKey(string(day)), record)
 }
 
-func (tx *Tx) dayRecord(bar advisor.BarID, day advisor.Day) (record dayRecord, err error) {
+func (tx *Tx) dayRecord(bar bar.ID, day bar.Day) (record dayRecord, err error) {
 	_, err = tx.read(bar, bucketDays, textKey(string(day)), &record)
 	return record, err
 }

@@ -5,7 +5,7 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
-	"shothand/advisor"
+	"shothand/advisor/bar"
 )
 
 // A deed of a day replaces the one of its name; other days and other bars have
@@ -26,7 +26,7 @@ func TestDeeds(t *testing.T) {
 		return nil
 	})
 	view(t, s, func(tx *Tx) error {
-		for day, want := range map[advisor.Day][]Deed{"2026-03-02": {done, passed}, "2026-03-03": nil} {
+		for day, want := range map[bar.Day][]Deed{"2026-03-02": {done, passed}, "2026-03-03": nil} {
 			got, err := tx.Deeds(c.bar, day)
 			if err != nil {
 				return err

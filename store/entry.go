@@ -4,12 +4,12 @@ import (
 	"fmt"
 	"time"
 
-	"shothand/advisor"
+	"shothand/advisor/bar"
 )
 
 // AddEntry records e, whose id it assigns. What e is about must be there. If
 // the bar knows the message of e already, it returns [ErrSeen].
-func (tx *Tx) AddEntry(bar advisor.BarID, e advisor.Entry) (advisor.EntryID, error) {
+func (tx *Tx) AddEntry(bar bar.ID, e bar.Entry) (bar.EntryID, error) {
 	if e.Message != "" && tx.Seen(bar, e.Message) {
 		return 0, fmt.Errorf("message %q: %w", e.Message, ErrSeen)
 	}
@@ -25,7 +25,7 @@ func (tx *Tx) AddEntry(bar advisor.BarID, e advisor.Entry) (advisor.EntryID, err
 }
 
 // addEntry records e under its id, which nothing has yet.
-func (tx *Tx) addEntry(bar advisor.BarID, e advisor.Entry) error {
+func (tx *Tx) addEntry(bar bar.ID, e bar.Entry) error {
 	at, err := instantOf(e.At)
 	if err != nil {
 		return err
@@ -43,7 +43,7 @@ func (tx *Tx) addEntry(bar advisor.BarID, e advisor.Entry) error {
 
 // PutEntry replaces the entry with the id of e: an edit, a deletion, an undo.
 // Its message and its instant stay.
-func (tx *Tx) PutEntry(bar advisor.BarID, e advisor.Entry) error {
+func (tx *Tx) PutEntry(bar bar.ID, e bar.Entry) error {
 	old, err := tx.Entry(bar, e.ID)
 	if err != nil {
 		return err
@@ -64,7 +64,7 @@ func (tx *Tx) PutEntry(bar advisor.BarID, e advisor.Entry) error {
 }
 
 // writeEntry writes the record of e and puts it in its places.
-func (tx *Tx) writeEntry(bar advisor.BarID, at instant, e advisor.Entry) error {
+func (tx *Tx) writeEntry(bar bar.ID, at instant, e bar.Entry) error {
 	if err := tx.checkEntry(bar, e); err != nil {
 		return fmt.Errorf("entry %d: %w", e.ID, err)
 	}
@@ -87,36 +87,36 @@ type place struct {
 }
 
 // places returns where e is found besides by its time: nowhere if deleted.
-func places(e advisor.Entry, at instant) []place {
+func places(e bar.Entry, at instant) []place {
 	if e.Deleted {
 		return nil
 	}
-	ofCoffee := func(c advisor.CoffeeID) place { return place{bucketByCoffee, ownedKey(c, at, e.ID)} }
-	ofGrinder := func(g advisor.GrinderID) place { return place{bucketByGrinder, ownedKey(g, at, e.ID)} }
+	ofCoffee := func(c bar.CoffeeID) place { return place{bucketByCoffee, ownedKey(c, at, e.ID)} }
+	ofGrinder := func(g bar.GrinderID) place { return place{bucketByGrinder, ownedKey(g, at, e.ID)} }
 	switch w := e.What.(type) {
-	case advisor.Shot:
+	case bar.Shot:
 		return []place{ofCoffee(w.Coffee)}
-	case advisor.Words:
+	case bar.Words:
 		return []place{{bucketByShot, wordsKey(w.Shot, e.ID)}}
-	case advisor.Dialled:
+	case bar.Dialled:
 		return []place{ofCoffee(w.Coffee)}
-	case advisor.Told:
+	case bar.Told:
 		return placesOf(w.Coffee, w.Grinder, ofCoffee, ofGrinder)
-	case advisor.Setting:
+	case bar.Setting:
 		return placesOf(w.Coffee.ID, w.Grinder.ID, ofCoffee, ofGrinder)
-	case advisor.Layers:
+	case bar.Layers:
 		return []place{ofCoffee(w.Coffee)}
-	case advisor.Sips:
+	case bar.Sips:
 		return []place{{bucketByShot, wordsKey(w.Layers, e.ID)}}
-	case advisor.Held: // of no coffee yet
+	case bar.Held: // of no coffee yet
 	}
 	return nil
 }
 
 // placesOf returns the places of what is about a coffee, a grinder, both, or
 // the whole bar, which is grinder 0.
-func placesOf(c advisor.CoffeeID, g advisor.GrinderID,
-	ofCoffee func(advisor.CoffeeID) place, ofGrinder func(advisor.GrinderID) place,
+func placesOf(c bar.CoffeeID, g bar.GrinderID,
+	ofCoffee func(bar.CoffeeID) place, ofGrinder func(bar.GrinderID) place,
 ) []place {
 	var all []place
 	if c != 0 {
@@ -129,53 +129,53 @@ func placesOf(c advisor.CoffeeID, g advisor.GrinderID,
 }
 
 // checkEntry returns an error if what e is about is not there.
-func (tx *Tx) checkEntry(bar advisor.BarID, e advisor.Entry) error {
-	var coffee advisor.CoffeeID
-	var grinder advisor.GrinderID
-	var shot advisor.EntryID
+func (tx *Tx) checkEntry(here bar.ID, e bar.Entry) error {
+	var coffee bar.CoffeeID
+	var grinder bar.GrinderID
+	var shot bar.EntryID
 	switch w := e.What.(type) {
-	case advisor.Shot:
+	case bar.Shot:
 		coffee, grinder = w.Coffee, w.Grinder
 		if coffee == 0 {
 			return missing("coffee", coffee)
 		}
-	case advisor.Words:
+	case bar.Words:
 		shot = w.Shot
 		if shot == 0 {
 			return missing("shot", shot)
 		}
-	case advisor.Told:
+	case bar.Told:
 		coffee, grinder = w.Coffee, w.Grinder
-	case advisor.Dialled:
+	case bar.Dialled:
 		coffee, shot = w.Coffee, w.Shot
 		if coffee == 0 {
 			return missing("coffee", coffee)
 		}
-	case advisor.Setting:
+	case bar.Setting:
 		coffee, grinder = w.Coffee.ID, w.Grinder.ID
-	case advisor.Layers:
+	case bar.Layers:
 		coffee = w.Coffee
 		if coffee == 0 {
 			return missing("coffee", coffee)
 		}
-	case advisor.Sips:
+	case bar.Sips:
 		shot = w.Layers
 		if shot == 0 {
 			return missing("layers", shot)
 		}
-	case advisor.Held:
+	case bar.Held:
 	}
-	if err := there(tx, bar, bucketCoffees, "coffee", coffee); err != nil {
+	if err := there(tx, here, bucketCoffees, "coffee", coffee); err != nil {
 		return err
 	}
-	if err := there(tx, bar, bucketGrinders, "grinder", grinder); err != nil {
+	if err := there(tx, here, bucketGrinders, "grinder", grinder); err != nil {
 		return err
 	}
-	return there(tx, bar, bucketInstants, "shot", shot)
+	return there(tx, here, bucketInstants, "shot", shot)
 }
 
 // there returns an error if the bucket does not hold id, which may be zero.
-func there[T ~uint64](tx *Tx, bar advisor.BarID, bucket, what string, id T) error {
+func there[T ~uint64](tx *Tx, bar bar.ID, bucket, what string, id T) error {
 	if id == 0 {
 		return nil
 	}
@@ -187,59 +187,59 @@ func there[T ~uint64](tx *Tx, bar advisor.BarID, bucket, what string, id T) erro
 }
 
 // Entry returns the entry with that id, deleted or not.
-func (tx *Tx) Entry(bar advisor.BarID, id advisor.EntryID) (advisor.Entry, error) {
-	at, err := tx.value(bar, bucketInstants, idKey(id))
+func (tx *Tx) Entry(here bar.ID, id bar.EntryID) (bar.Entry, error) {
+	at, err := tx.value(here, bucketInstants, idKey(id))
 	switch {
 	case err != nil:
-		return advisor.Entry{}, err
+		return bar.Entry{}, err
 	case len(at) != 8:
-		return advisor.Entry{}, missing("entry", id)
+		return bar.Entry{}, missing("entry", id)
 	}
-	zone, err := tx.zoneOf(bar)
+	zone, err := tx.zoneOf(here)
 	if err != nil {
-		return advisor.Entry{}, err
+		return bar.Entry{}, err
 	}
-	return tx.entryAt(bar, entryKey(readInstant(at), id), zone)
+	return tx.entryAt(here, entryKey(readInstant(at), id), zone)
 }
 
 // EntryOf returns the entry that a message made, deleted or not, or false if
 // it made none.
-func (tx *Tx) EntryOf(bar advisor.BarID, message string) (advisor.Entry, bool, error) {
-	id, err := tx.value(bar, bucketMessages, textKey(message))
+func (tx *Tx) EntryOf(here bar.ID, message string) (bar.Entry, bool, error) {
+	id, err := tx.value(here, bucketMessages, textKey(message))
 	if err != nil || len(id) != 8 {
-		return advisor.Entry{}, false, err
+		return bar.Entry{}, false, err
 	}
-	e, err := tx.Entry(bar, readID[advisor.EntryID](id))
+	e, err := tx.Entry(here, readID[bar.EntryID](id))
 	return e, err == nil, err
 }
 
 // entryAt returns the entry with that key.
-func (tx *Tx) entryAt(bar advisor.BarID, key []byte, zone *time.Location) (advisor.Entry, error) {
-	value, err := tx.value(bar, bucketEntries, key)
+func (tx *Tx) entryAt(here bar.ID, key []byte, zone *time.Location) (bar.Entry, error) {
+	value, err := tx.value(here, bucketEntries, key)
 	if err != nil {
-		return advisor.Entry{}, err
+		return bar.Entry{}, err
 	}
-	return tx.entryOf(bar, key, value, zone)
+	return tx.entryOf(here, key, value, zone)
 }
 
 // entryOf returns the entry of a record, nil for one that is not there. Its
 // slices are shared: who changes them makes a copy.
-func (tx *Tx) entryOf(bar advisor.BarID, key, value []byte, zone *time.Location) (advisor.Entry, error) {
+func (tx *Tx) entryOf(here bar.ID, key, value []byte, zone *time.Location) (bar.Entry, error) {
 	_, id := readEntryKey(key)
 	if value == nil {
-		return advisor.Entry{}, missing("entry", id)
+		return bar.Entry{}, missing("entry", id)
 	}
-	k, ok := newEntryAs(bar, key, value, zone)
+	k, ok := newEntryAs(here, key, value, zone)
 	if e, known := tx.store.entries.get(k); ok && known {
 		return e, nil
 	}
 	var r entryRecord
 	if err := decode(key, value, &r); err != nil {
-		return advisor.Entry{}, fmt.Errorf("bar %d: entry %d: %w", bar, id, err)
+		return bar.Entry{}, fmt.Errorf("bar %d: entry %d: %w", here, id, err)
 	}
 	e, err := r.entry(id, zone)
 	if err != nil {
-		return advisor.Entry{}, fmt.Errorf("bar %d: entry %d: %w", bar, id, err)
+		return bar.Entry{}, fmt.Errorf("bar %d: entry %d: %w", here, id, err)
 	}
 	if ok {
 		tx.store.entries.put(k, e)
@@ -249,13 +249,13 @@ func (tx *Tx) entryOf(bar advisor.BarID, key, value []byte, zone *time.Location)
 
 // Recent returns the entries of a bar since an instant, oldest first, without
 // deleted ones.
-func (tx *Tx) Recent(bar advisor.BarID, since time.Time) ([]advisor.Entry, error) {
+func (tx *Tx) Recent(here bar.ID, since time.Time) ([]bar.Entry, error) {
 	from, err := instantOf(since)
 	if err != nil {
 		return nil, err
 	}
-	var entries []advisor.Entry
-	err = tx.eachSince(bar, from, func(e advisor.Entry) error {
+	var entries []bar.Entry
+	err = tx.eachSince(here, from, func(e bar.Entry) error {
 		entries = append(entries, e)
 		return nil
 	})
@@ -264,11 +264,11 @@ func (tx *Tx) Recent(bar advisor.BarID, since time.Time) ([]advisor.Entry, error
 
 // EachEntry calls visit with all entries of a bar, oldest first, without
 // deleted ones.
-func (tx *Tx) EachEntry(bar advisor.BarID, visit func(advisor.Entry) error) error {
+func (tx *Tx) EachEntry(bar bar.ID, visit func(bar.Entry) error) error {
 	return tx.eachSince(bar, minInstant, visit)
 }
 
-func (tx *Tx) eachSince(bar advisor.BarID, from instant, visit func(advisor.Entry) error) error {
+func (tx *Tx) eachSince(bar bar.ID, from instant, visit func(bar.Entry) error) error {
 	b, err := tx.in(bar, bucketEntries)
 	if err != nil {
 		return err

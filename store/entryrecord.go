@@ -6,18 +6,18 @@ import (
 	"slices"
 	"time"
 
-	"shothand/advisor"
+	"shothand/advisor/bar"
 )
 
-// entryRecord is the on-disk form of an [advisor.Entry]: its kind, and the
+// entryRecord is the on-disk form of an [bar.Entry]: its kind, and the
 // field of that name. Add fields; never rename them.
 type entryRecord struct {
-	Kind    string      `json:"kind"`
-	Message string      `json:"message,omitempty"`
-	Person  uint64      `json:"person,omitempty"`
-	Day     advisor.Day `json:"day,omitempty"`
-	Raw     string      `json:"raw,omitempty"`
-	Deleted bool        `json:"deleted,omitempty"`
+	Kind    string  `json:"kind"`
+	Message string  `json:"message,omitempty"`
+	Person  uint64  `json:"person,omitempty"`
+	Day     bar.Day `json:"day,omitempty"`
+	Raw     string  `json:"raw,omitempty"`
+	Deleted bool    `json:"deleted,omitempty"`
 	timeRecord
 
 	Shot    *shotRecord    `json:"shot,omitempty"`
@@ -42,14 +42,14 @@ const (
 	kindMoved   = "moved" // is a told that is in no history
 )
 
-// wordsRecord is the on-disk form of [advisor.Words].
+// wordsRecord is the on-disk form of [bar.Words].
 type wordsRecord struct {
 	Shot   uint64       `json:"shot"`
 	Words  []wordRecord `json:"words,omitempty"`
 	Unread []string     `json:"unread,omitempty"`
 }
 
-// toldRecord is the on-disk form of [advisor.Told].
+// toldRecord is the on-disk form of [bar.Told].
 type toldRecord struct {
 	Event   string `json:"event"`
 	Coffee  uint64 `json:"coffee,omitempty"`
@@ -59,13 +59,13 @@ type toldRecord struct {
 	Turned float64     `json:"turned_steps,omitempty"`
 }
 
-// dialledRecord is the on-disk form of [advisor.Dialled].
+// dialledRecord is the on-disk form of [bar.Dialled].
 type dialledRecord struct {
 	Coffee uint64 `json:"coffee"`
 	Shot   uint64 `json:"shot,omitempty"`
 }
 
-// settingRecord is the on-disk form of an [advisor.Setting].
+// settingRecord is the on-disk form of an [bar.Setting].
 type settingRecord struct {
 	BarID     uint64         `json:"bar_id,omitempty"`
 	Bar       *barFields     `json:"bar,omitempty"`
@@ -79,7 +79,7 @@ type settingRecord struct {
 	ToGrinder *grinderRecord `json:"to_grinder,omitempty"`
 }
 
-func newEntryRecord(e advisor.Entry) (entryRecord, error) {
+func newEntryRecord(e bar.Entry) (entryRecord, error) {
 	at, err := newTimeRecord(e.At)
 	if err != nil {
 		return entryRecord{}, err
@@ -91,37 +91,37 @@ func newEntryRecord(e advisor.Entry) (entryRecord, error) {
 	return r, r.setWhat(e.What)
 }
 
-func (r *entryRecord) setWhat(what advisor.What) (err error) {
+func (r *entryRecord) setWhat(what bar.What) (err error) {
 	switch w := what.(type) {
-	case advisor.Shot:
+	case bar.Shot:
 		r.Kind = kindShot
 		r.Shot, err = newShotRecord(w)
-	case advisor.Words:
+	case bar.Words:
 		r.Kind = kindWords
 		r.Words = &wordsRecord{Shot: uint64(w.Shot), Words: newWordRecords(w.Words), Unread: w.Unread}
-	case advisor.Told:
+	case bar.Told:
 		r.Kind = kindTold
 		r.Told = &toldRecord{Coffee: uint64(w.Coffee), Grinder: uint64(w.Grinder)}
 		r.Told.Turned = w.Turned
 		f := first{}
 		r.Told.Dial = record(&f, w.Dial)
 		r.Told.Event = keep(&f, func() (string, error) { return word(w.Event, eventWord) })
-		if err = f.err; w.Event == advisor.Moved {
+		if err = f.err; w.Event == bar.Moved {
 			r.Kind = kindMoved
 		}
-	case advisor.Dialled:
+	case bar.Dialled:
 		r.Kind = kindDialled
 		r.Dialled = &dialledRecord{Coffee: uint64(w.Coffee), Shot: uint64(w.Shot)}
-	case advisor.Setting:
+	case bar.Setting:
 		r.Kind = kindSetting
 		r.Setting, err = newSettingRecord(w)
-	case advisor.Layers:
+	case bar.Layers:
 		r.Kind = kindLayers
 		r.Layers, err = newLayersRecord(w)
-	case advisor.Sips:
+	case bar.Sips:
 		r.Kind = kindSips
 		r.Sips, err = newSipsRecord(w)
-	case advisor.Held:
+	case bar.Held:
 		r.Kind = kindHeld
 	case nil:
 		err = errors.New("entry tells nothing")
@@ -131,37 +131,37 @@ func (r *entryRecord) setWhat(what advisor.What) (err error) {
 
 // entry returns the entry of r, its time in zone, or by its own clock if zone
 // is nil.
-func (r entryRecord) entry(id advisor.EntryID, zone *time.Location) (advisor.Entry, error) {
+func (r entryRecord) entry(id bar.EntryID, zone *time.Location) (bar.Entry, error) {
 	at, err := r.time(zone)
 	if err != nil {
-		return advisor.Entry{}, err
+		return bar.Entry{}, err
 	}
 	what, err := r.what()
 	if err != nil {
-		return advisor.Entry{}, err
+		return bar.Entry{}, err
 	}
-	return advisor.Entry{
-		ID: id, Message: r.Message, Person: advisor.PersonID(r.Person), At: at, Day: r.Day, Raw: r.Raw,
+	return bar.Entry{
+		ID: id, Message: r.Message, Person: bar.PersonID(r.Person), At: at, Day: r.Day, Raw: r.Raw,
 		Deleted: r.Deleted, What: what,
 	}, nil
 }
 
-func (r entryRecord) what() (advisor.What, error) {
+func (r entryRecord) what() (bar.What, error) {
 	switch {
 	case r.Kind == kindShot && r.Shot != nil:
 		return r.Shot.shot()
 	case r.Kind == kindWords && r.Words != nil:
 		w := r.Words
-		return advisor.Words{Shot: advisor.EntryID(w.Shot), Words: tasteWords(w.Words), Unread: slices.Clip(w.Unread)}, nil
+		return bar.Words{Shot: bar.EntryID(w.Shot), Words: tasteWords(w.Words), Unread: slices.Clip(w.Unread)}, nil
 	case (r.Kind == kindTold || r.Kind == kindMoved) && r.Told != nil:
 		f := first{}
-		return advisor.Told{
-			Event:  keep(&f, func() (advisor.Event, error) { return choice(r.Told.Event, eventWord) }),
-			Coffee: advisor.CoffeeID(r.Told.Coffee), Grinder: advisor.GrinderID(r.Told.Grinder),
-			Dial: value[advisor.Dial](&f, r.Told.Dial), Turned: r.Told.Turned,
+		return bar.Told{
+			Event:  keep(&f, func() (bar.Event, error) { return choice(r.Told.Event, eventWord) }),
+			Coffee: bar.CoffeeID(r.Told.Coffee), Grinder: bar.GrinderID(r.Told.Grinder),
+			Dial: value[bar.Dial](&f, r.Told.Dial), Turned: r.Told.Turned,
 		}, f.err
 	case r.Kind == kindDialled && r.Dialled != nil:
-		return advisor.Dialled{Coffee: advisor.CoffeeID(r.Dialled.Coffee), Shot: advisor.EntryID(r.Dialled.Shot)}, nil
+		return bar.Dialled{Coffee: bar.CoffeeID(r.Dialled.Coffee), Shot: bar.EntryID(r.Dialled.Shot)}, nil
 	case r.Kind == kindSetting && r.Setting != nil:
 		return r.Setting.setting()
 	case r.Kind == kindLayers && r.Layers != nil:
@@ -169,7 +169,7 @@ func (r entryRecord) what() (advisor.What, error) {
 	case r.Kind == kindSips && r.Sips != nil:
 		return r.Sips.sips()
 	case r.Kind == kindHeld:
-		return advisor.Held{}, nil
+		return bar.Held{}, nil
 	}
 	return nil, fmt.Errorf("unknown or empty kind %q", r.Kind)
 }
@@ -194,7 +194,7 @@ func state[T, R, ID any](f *first, r *R, read func(R, ID) (T, error), id ID) T {
 }
 
 // newSettingRecord leaves out what was not touched.
-func newSettingRecord(s advisor.Setting) (*settingRecord, error) {
+func newSettingRecord(s bar.Setting) (*settingRecord, error) {
 	r := &settingRecord{
 		BarID: uint64(s.Bar.ID), CoffeeID: uint64(s.Coffee.ID), GrinderID: uint64(s.Grinder.ID), Added: s.Added,
 	}
@@ -205,9 +205,9 @@ func newSettingRecord(s advisor.Setting) (*settingRecord, error) {
 	return r, f.err
 }
 
-func (r settingRecord) setting() (advisor.Setting, error) {
-	s, f := advisor.Setting{Added: r.Added}, first{}
-	bar, coffee, grinder := advisor.BarID(r.BarID), advisor.CoffeeID(r.CoffeeID), advisor.GrinderID(r.GrinderID)
+func (r settingRecord) setting() (bar.Setting, error) {
+	s, f := bar.Setting{Added: r.Added}, first{}
+	bar, coffee, grinder := bar.ID(r.BarID), bar.CoffeeID(r.CoffeeID), bar.GrinderID(r.GrinderID)
 	s.Bar, s.ToBar = state(&f, r.Bar, barFields.bar, bar), state(&f, r.ToBar, barFields.bar, bar)
 	s.Coffee, s.ToCoffee = state(&f, r.Coffee, coffeeRecord.coffee, coffee), state(&f, r.ToCoffee, coffeeRecord.coffee, coffee)
 	s.Grinder, s.ToGrinder = state(&f, r.Grinder, grinderRecord.grinder, grinder), state(&f, r.ToGrinder, grinderRecord.grinder, grinder)

@@ -6,7 +6,7 @@ import (
 	"path/filepath"
 	"time"
 
-	"shothand/advisor"
+	"shothand/advisor/bar"
 	"shothand/store"
 )
 
@@ -26,19 +26,19 @@ func Example() {
 	defer func() { _ = s.Close() }()
 
 	at := time.Date(2026, 3, 2, 6, 33, 0, 0, time.UTC)
-	var bar advisor.Bar
-	var harbour advisor.Coffee
+	var here bar.Bar
+	var harbour bar.Coffee
 	err = s.Update(func(tx *store.Tx) (err error) {
-		if bar, err = tx.AddBar("harbour-lane", advisor.Bar{Name: "Harbour Lane"}); err != nil {
+		if here, err = tx.AddBar("harbour-lane", bar.Bar{Name: "Harbour Lane"}); err != nil {
 			return err
 		}
-		harbour = advisor.Coffee{Name: "Harbour", Recipe: advisor.House()}
-		if err := tx.PutCoffee(bar.ID, &harbour); err != nil {
+		harbour = bar.Coffee{Name: "Harbour", Recipe: bar.House()}
+		if err := tx.PutCoffee(here.ID, &harbour); err != nil {
 			return err
 		}
-		_, err = tx.AddEntry(bar.ID, advisor.Entry{
-			Message: "1", At: at, Day: advisor.DayOf(at), Raw: "18.1 36.4 24 sour thin",
-			What: advisor.Shot{Coffee: harbour.ID, Time: advisor.Value[advisor.Seconds]{X: 24, From: advisor.Said}},
+		_, err = tx.AddEntry(here.ID, bar.Entry{
+			Message: "1", At: at, Day: bar.DayOf(at), Raw: "18.1 36.4 24 sour thin",
+			What: bar.Shot{Coffee: harbour.ID, Time: bar.Value[bar.Seconds]{X: 24, From: bar.Said}},
 		})
 		return err
 	})
@@ -47,7 +47,7 @@ func Example() {
 		return
 	}
 	err = s.View(func(tx *store.Tx) error {
-		h, err := tx.History(bar.ID, harbour.ID, at)
+		h, err := tx.History(here.ID, harbour.ID, at)
 		for _, e := range h.Entries {
 			fmt.Println(h.Bar.Name, e.Day, e.Raw)
 		}

@@ -5,7 +5,7 @@ import (
 	"strings"
 	"time"
 
-	"shothand/advisor"
+	"shothand/advisor/bar"
 )
 
 // named returns the word of v, empty for the zero value, which is left out.
@@ -55,53 +55,53 @@ func weekdayWord(d time.Weekday) string {
 	return strings.ToLower(fmt.Sprint(d))[:3]
 }
 
-func roastWord(r advisor.Roast) string {
+func roastWord(r bar.Roast) string {
 	switch r {
-	case advisor.UnknownRoast:
+	case bar.UnknownRoast:
 		return "unknown"
-	case advisor.Light:
+	case bar.Light:
 		return "light"
-	case advisor.Medium:
+	case bar.Medium:
 		return "medium"
-	case advisor.Dark:
+	case bar.Dark:
 		return "dark"
 	}
 	return ""
 }
 
-func aimWord(a advisor.Aim) string {
+func aimWord(a bar.Aim) string {
 	switch a {
-	case advisor.NoAim:
+	case bar.NoAim:
 		return "none"
-	case advisor.Bright:
+	case bar.Bright:
 		return "bright"
-	case advisor.Round:
+	case bar.Round:
 		return "round"
-	case advisor.Rich:
+	case bar.Rich:
 		return "rich"
 	}
 	return ""
 }
 
-func drinkWord(d advisor.Drink) string {
+func drinkWord(d bar.Drink) string {
 	switch d {
-	case advisor.Black:
+	case bar.Black:
 		return "black"
-	case advisor.WithMilk:
+	case bar.WithMilk:
 		return "milk"
 	}
 	return ""
 }
 
-func doserWord(d advisor.Doser) string {
+func doserWord(d bar.Doser) string {
 	switch d {
-	case advisor.UnknownDoser:
+	case bar.UnknownDoser:
 		return "unknown"
-	case advisor.ByWeight:
+	case bar.ByWeight:
 		return "weight"
-	case advisor.Timed:
+	case bar.Timed:
 		return "timer"
-	case advisor.ByHand:
+	case bar.ByHand:
 		return "hand"
 	}
 	return ""

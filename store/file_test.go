@@ -15,7 +15,7 @@ import (
 
 	"go.etcd.io/bbolt"
 
-	"shothand/advisor"
+	"shothand/advisor/bar"
 )
 
 // wellUsed returns the bytes of a file with overflowing pages, branch pages,
@@ -323,7 +323,7 @@ func TestCheckFinds(t *testing.T) {
 			return tx.drop(c.bar, bucketByCoffee, ownedKey(c.harbour, at, 1))
 		}},
 		{"message of no entry", func(tx *Tx, c counter) error {
-			return tx.index(c.bar, bucketMessages, textKey("m9"), idKey(advisor.EntryID(9)))
+			return tx.index(c.bar, bucketMessages, textKey("m9"), idKey(bar.EntryID(9)))
 		}},
 		{"shot of no coffee", func(tx *Tx, c counter) error { return tx.drop(c.bar, bucketCoffees, idKey(c.harbour)) }},
 		{"shot by no grinder", func(tx *Tx, c counter) error { return tx.drop(c.bar, bucketGrinders, idKey(c.left)) }},
@@ -331,7 +331,7 @@ func TestCheckFinds(t *testing.T) {
 			return tx.index(c.bar, bucketCoffees, idKey(c.tide), []byte(`{"name":"Tide"} 00000000`))
 		}},
 		{"account of nobody", func(tx *Tx, c counter) error {
-			return tx.index(c.bar, bucketAccounts, textKey("7"), idKey(advisor.PersonID(7)))
+			return tx.index(c.bar, bucketAccounts, textKey("7"), idKey(bar.PersonID(7)))
 		}},
 		{"bar without channel", func(tx *Tx, _ counter) error {
 			return tx.tx.Bucket([]byte(bucketChannels)).Delete(textKey("harbour-lane"))
@@ -411,7 +411,7 @@ func TestBrokenWhileOpen(t *testing.T) {
 				t.Fatal(err)
 			}
 			grow := func(tx *Tx) error {
-				_, err := tx.AddEntry(1, entry("", morning(), advisor.Held{}))
+				_, err := tx.AddEntry(1, entry("", morning(), bar.Held{}))
 				return err
 			}
 			if err := errors.Join(s.Update(grow), s.Look()); err != nil {

@@ -9,7 +9,7 @@ import (
 
 	"go.etcd.io/bbolt"
 
-	"shothand/advisor"
+	"shothand/advisor/bar"
 )
 
 // Forget takes the name and the account of a person out of a bar: their own
@@ -17,32 +17,32 @@ import (
 // stay, as somebody's. It returns false if the bar does not know the account.
 // Until the file is compacted, what is gone can still be read from the disk;
 // if that is not done now, [Open] does it.
-func (tx *Tx) Forget(bar advisor.BarID, account string) (bool, error) {
-	known, err := tx.value(bar, bucketAccounts, textKey(account))
+func (tx *Tx) Forget(here bar.ID, account string) (bool, error) {
+	known, err := tx.value(here, bucketAccounts, textKey(account))
 	if err != nil || known == nil {
 		return false, err
 	}
-	id := readID[advisor.PersonID](known)
-	people, err := tx.People(bar)
+	id := readID[bar.PersonID](known)
+	people, err := tx.People(here)
 	if err != nil {
 		return false, err
 	}
-	i := slices.IndexFunc(people, func(p advisor.Person) bool { return p.ID == id })
+	i := slices.IndexFunc(people, func(p bar.Person) bool { return p.ID == id })
 	if i < 0 {
 		return false, missing("person", id)
 	}
-	if err := tx.forgetEntries(bar, people[i]); err != nil {
+	if err := tx.forgetEntries(here, people[i]); err != nil {
 		return false, err
 	}
-	if err := tx.drop(bar, bucketAccounts, textKey(account)); err != nil {
+	if err := tx.drop(here, bucketAccounts, textKey(account)); err != nil {
 		return false, err
 	}
 	nobody := personRecord{Account: fmt.Sprintf("forgotten %d", id)}
-	if err := tx.write(bar, bucketPeople, idKey(id), nobody); err != nil {
+	if err := tx.write(here, bucketPeople, idKey(id), nobody); err != nil {
 		return false, err
 	}
 	return true, errors.Join(
-		tx.index(bar, bucketAccounts, textKey(nobody.Account), idKey(id)),
+		tx.index(here, bucketAccounts, textKey(nobody.Account), idKey(id)),
 		tx.tx.Bucket([]byte(bucketMark)).Put([]byte(keyTraces), []byte("yes")),
 	)
 }
@@ -60,14 +60,14 @@ func hasTraces(db *bbolt.DB) (traces bool, err error) {
 func noTraces(tx *bbolt.Tx) error { return tx.Bucket([]byte(bucketMark)).Delete([]byte(keyTraces)) }
 
 // forgetEntries rewrites the entries in which a person can be recognised.
-func (tx *Tx) forgetEntries(bar advisor.BarID, p advisor.Person) error {
-	b, err := tx.in(bar, bucketEntries)
+func (tx *Tx) forgetEntries(here bar.ID, p bar.Person) error {
+	b, err := tx.in(here, bucketEntries)
 	if err != nil {
 		return err
 	}
-	var changed []advisor.Entry // not while the bucket is being read
+	var changed []bar.Entry // not while the bucket is being read
 	err = b.ForEach(func(key, _ []byte) error {
-		e, err := tx.entryAt(bar, key, nil)
+		e, err := tx.entryAt(here, key, nil)
 		if err != nil {
 			return err
 		}
@@ -80,7 +80,7 @@ func (tx *Tx) forgetEntries(bar advisor.BarID, p advisor.Person) error {
 		return err
 	}
 	for _, e := range changed {
-		if err := tx.PutEntry(bar, e); err != nil {
+		if err := tx.PutEntry(here, e); err != nil {
 			return err
 		}
 	}
@@ -88,7 +88,7 @@ func (tx *Tx) forgetEntries(bar advisor.BarID, p advisor.Person) error {
 }
 
 // strip returns e without what tells of p, and whether that is a change.
-func strip(e advisor.Entry, p advisor.Person) (advisor.Entry, bool) {
+func strip(e bar.Entry, p bar.Person) (bar.Entry, bool) {
 	before := e.Raw
 	if e.Raw = without(e.Raw, p); e.Person == p.ID {
 		e.Raw = ""
@@ -101,26 +101,26 @@ func strip(e advisor.Entry, p advisor.Person) (advisor.Entry, bool) {
 		return kept
 	}
 	switch w := e.What.(type) {
-	case advisor.Shot:
+	case bar.Shot:
 		w.Unread = unread(w.Unread)
 		e.What = w
-	case advisor.Words:
+	case bar.Words:
 		w.Unread = unread(w.Unread)
 		e.What = w
-	case advisor.Sips:
+	case bar.Sips:
 		w.Sips = slices.Clone(w.Sips)
 		for i := range w.Sips {
 			w.Sips[i].Unread = unread(w.Sips[i].Unread)
 		}
 		e.What = w
-	case advisor.Told, advisor.Dialled, advisor.Setting, advisor.Held, advisor.Layers: // hold ids alone
+	case bar.Told, bar.Dialled, bar.Setting, bar.Held, bar.Layers: // hold ids alone
 	}
 	return e, changed
 }
 
 // without returns text with the name and the account of p, in whatever case,
 // struck out.
-func without(text string, p advisor.Person) string {
+func without(text string, p bar.Person) string {
 	for _, name := range []string{p.Account, p.Name} {
 		if name != "" {
 			text = strike(text, name)

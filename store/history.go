@@ -8,7 +8,7 @@ import (
 
 	"go.etcd.io/bbolt"
 
-	"shothand/advisor"
+	"shothand/advisor/bar"
 )
 
 // How far back a coffee is replayed: the bounds within which the advisor's
@@ -28,41 +28,41 @@ const (
 // at most its last 200 shots and 90 days, cut between weeks or days, with the words that
 // came later; beyond 90 days only as far as makes 40 shots, of the coffee and of
 // all on its grinder. An entry after now, by a clock a little ahead, counts.
-func (tx *Tx) History(bar advisor.BarID, coffee advisor.CoffeeID, now time.Time) (advisor.History, error) {
+func (tx *Tx) History(here bar.ID, coffee bar.CoffeeID, now time.Time) (bar.History, error) {
 	f := first{}
-	h := advisor.History{
-		Bar:      keep(&f, func() (advisor.Bar, error) { return tx.Bar(bar) }),
-		Coffees:  keep(&f, func() ([]advisor.Coffee, error) { return tx.Coffees(bar) }),
-		Grinders: keep(&f, func() ([]advisor.Grinder, error) { return tx.Grinders(bar) }),
-		People:   keep(&f, func() ([]advisor.Person, error) { return tx.People(bar) }),
+	h := bar.History{
+		Bar:      keep(&f, func() (bar.Bar, error) { return tx.Bar(here) }),
+		Coffees:  keep(&f, func() ([]bar.Coffee, error) { return tx.Coffees(here) }),
+		Grinders: keep(&f, func() ([]bar.Grinder, error) { return tx.Grinders(here) }),
+		People:   keep(&f, func() ([]bar.Person, error) { return tx.People(here) }),
 	}
 	if f.err != nil {
-		return advisor.History{}, f.err
+		return bar.History{}, f.err
 	}
-	i := slices.IndexFunc(h.Coffees, func(c advisor.Coffee) bool { return c.ID == coffee })
+	i := slices.IndexFunc(h.Coffees, func(c bar.Coffee) bool { return c.ID == coffee })
 	if i < 0 {
-		return advisor.History{}, missing("coffee", coffee)
+		return bar.History{}, missing("coffee", coffee)
 	}
 	since, err := instantOf(now.Truncate(24 * time.Hour).Add(-maxAge)) // it moves once a day
 	if err != nil {
-		return advisor.History{}, err
+		return bar.History{}, err
 	}
-	keys, err := tx.historyKeys(bar, h.Coffees, h.Coffees[i], since)
+	keys, err := tx.historyKeys(here, h.Coffees, h.Coffees[i], since)
 	if err != nil {
-		return advisor.History{}, err
+		return bar.History{}, err
 	}
-	h.Entries, err = tx.entriesAt(bar, keys, tx.store.Zone(h.Bar.Zone))
+	h.Entries, err = tx.entriesAt(here, keys, tx.store.Zone(h.Bar.Zone))
 	return h, err
 }
 
 // historyKeys returns the keys of the entries to advise on coffee.
-func (tx *Tx) historyKeys(bar advisor.BarID, all []advisor.Coffee, coffee advisor.Coffee, since instant) ([][]byte, error) {
+func (tx *Tx) historyKeys(here bar.ID, all []bar.Coffee, coffee bar.Coffee, since instant) ([][]byte, error) {
 	var kept, older []indexed
 	for _, c := range all {
 		if c.ID != coffee.ID && (c.Grinder != coffee.Grinder || c.Grinder == 0) {
 			continue
 		}
-		of, err := tx.coffeeEntries(bar, c.ID, since)
+		of, err := tx.coffeeEntries(here, c.ID, since)
 		if err != nil {
 			return nil, err
 		}
@@ -76,7 +76,7 @@ func (tx *Tx) historyKeys(bar advisor.BarID, all []advisor.Coffee, coffee adviso
 	}
 	slices.SortFunc(older, func(a, b indexed) int { return bytes.Compare(b.key, a.key) })
 	var keys [][]byte
-	var shots []advisor.EntryID
+	var shots []bar.EntryID
 	for i, e := range slices.Concat(kept, older) {
 		if i >= len(kept) && len(shots) >= enough {
 			break
@@ -88,16 +88,16 @@ func (tx *Tx) historyKeys(bar advisor.BarID, all []advisor.Coffee, coffee adviso
 			shots = append(shots, id)
 		}
 	}
-	words, err := tx.wordsKeys(bar, shots, kindWords)
+	words, err := tx.wordsKeys(here, shots, kindWords)
 	if err != nil {
 		return nil, err
 	}
 	keys = append(keys, words...)
-	byGrinder, err := tx.in(bar, bucketByGrinder)
+	byGrinder, err := tx.in(here, bucketByGrinder)
 	if err != nil {
 		return nil, err
 	}
-	grinders := []advisor.GrinderID{0, coffee.Grinder}
+	grinders := []bar.GrinderID{0, coffee.Grinder}
 	for _, g := range slices.Compact(grinders) {
 		owned(byGrinder, idKey(g), since, func(key, kind []byte) bool {
 			if string(kind) != kindMoved { // the shots have it
@@ -111,7 +111,7 @@ func (tx *Tx) historyKeys(bar advisor.BarID, all []advisor.Coffee, coffee adviso
 
 // coffeeEntries returns a coffee's entries, newest first: those since, and older
 // ones as far as makes enough shots.
-func (tx *Tx) coffeeEntries(bar advisor.BarID, c advisor.CoffeeID, since instant) ([]indexed, error) {
+func (tx *Tx) coffeeEntries(bar bar.ID, c bar.CoffeeID, since instant) ([]indexed, error) {
 	byCoffee, err := tx.in(bar, bucketByCoffee)
 	if err != nil {
 		return nil, err
@@ -193,18 +193,18 @@ func before(c *bbolt.Cursor, end []byte) (key, value []byte) {
 
 // Before returns, of what came before an instant, the last shot of each coffee
 // and what happened to its grinder since, oldest first.
-func (tx *Tx) Before(bar advisor.BarID, now time.Time) ([]advisor.Entry, error) {
+func (tx *Tx) Before(here bar.ID, now time.Time) ([]bar.Entry, error) {
 	f := first{}
 	end := keep(&f, func() (instant, error) { return instantOf(now) })
-	coffees := keep(&f, func() ([]advisor.Coffee, error) { return tx.Coffees(bar) })
-	zone := keep(&f, func() (*time.Location, error) { return tx.zoneOf(bar) })
-	byCoffee := keep(&f, func() (*bbolt.Bucket, error) { return tx.in(bar, bucketByCoffee) })
-	byGrinder := keep(&f, func() (*bbolt.Bucket, error) { return tx.in(bar, bucketByGrinder) })
+	coffees := keep(&f, func() ([]bar.Coffee, error) { return tx.Coffees(here) })
+	zone := keep(&f, func() (*time.Location, error) { return tx.zoneOf(here) })
+	byCoffee := keep(&f, func() (*bbolt.Bucket, error) { return tx.in(here, bucketByCoffee) })
+	byGrinder := keep(&f, func() (*bbolt.Bucket, error) { return tx.in(here, bucketByGrinder) })
 	if f.err != nil {
 		return nil, f.err
 	}
 	var keys [][]byte
-	since := map[advisor.GrinderID]instant{}
+	since := map[bar.GrinderID]instant{}
 	for _, c := range coffees {
 		ownedBefore(byCoffee, idKey(c.ID), end, minInstant, func(key, kind []byte) bool {
 			if string(kind) != kindShot {
@@ -224,12 +224,12 @@ func (tx *Tx) Before(bar advisor.BarID, now time.Time) ([]advisor.Entry, error) 
 			return true
 		})
 	}
-	return tx.entriesAt(bar, keys, zone)
+	return tx.entriesAt(here, keys, zone)
 }
 
 // wordsKeys returns the keys of the words that belong to the shots, or of the
 // sips that belong to the tastings, whichever kind is.
-func (tx *Tx) wordsKeys(bar advisor.BarID, shots []advisor.EntryID, kind string) ([][]byte, error) {
+func (tx *Tx) wordsKeys(bar bar.ID, shots []bar.EntryID, kind string) ([][]byte, error) {
 	byShot, err := tx.in(bar, bucketByShot)
 	if err != nil {
 		return nil, err
@@ -257,14 +257,14 @@ func (tx *Tx) wordsKeys(bar advisor.BarID, shots []advisor.EntryID, kind string)
 }
 
 // entriesAt returns the entries with those keys, oldest first, each once.
-func (tx *Tx) entriesAt(bar advisor.BarID, keys [][]byte, zone *time.Location) ([]advisor.Entry, error) {
-	b, err := tx.in(bar, bucketEntries)
+func (tx *Tx) entriesAt(here bar.ID, keys [][]byte, zone *time.Location) ([]bar.Entry, error) {
+	b, err := tx.in(here, bucketEntries)
 	if err != nil {
 		return nil, err
 	}
 	slices.SortFunc(keys, bytes.Compare)
 	keys = slices.CompactFunc(keys, bytes.Equal)
-	entries := make([]advisor.Entry, 0, len(keys))
+	entries := make([]bar.Entry, 0, len(keys))
 	c := b.Cursor()
 	var at, value []byte
 	for _, key := range keys {
@@ -277,7 +277,7 @@ func (tx *Tx) entriesAt(bar advisor.BarID, keys [][]byte, zone *time.Location) (
 		if !bytes.Equal(at, key) {
 			value = nil
 		}
-		e, err := tx.entryOf(bar, key, value, zone)
+		e, err := tx.entryOf(here, key, value, zone)
 		if err != nil {
 			return nil, err
 		}

@@ -8,11 +8,10 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
-	"shothand/advisor"
-	"shothand/advisor/taste"
+	"shothand/advisor/bar"
 )
 
-func raws(entries []advisor.Entry) []string {
+func raws(entries []bar.Entry) []string {
 	var all []string
 	for _, e := range entries {
 		all = append(all, e.Raw)
@@ -30,16 +29,16 @@ func TestHistoryOfACoffee(t *testing.T) {
 	add(t, s, c.bar, entry("tide", at(2), shot(c.tide, c.left)))
 	other := add(t, s, c.bar, entry("decaf", at(3), shot(c.deca, c.right)))
 	gone := add(t, s, c.bar, entry("deleted", at(4), shot(c.harbour, c.left)))
-	words := []taste.Word{{Term: "bitter", Degree: 1}}
-	add(t, s, c.bar, entry("words on late", at(10), advisor.Words{Shot: late.ID, Words: words}))
-	add(t, s, c.bar, entry("words on deleted", at(5), advisor.Words{Shot: gone.ID, Words: words}))
-	add(t, s, c.bar, entry("words on decaf", at(6), advisor.Words{Shot: other.ID, Words: words}))
-	add(t, s, c.bar, entry("new bag of tide", at(7), advisor.Told{Event: advisor.NewBag, Coffee: c.tide}))
-	add(t, s, c.bar, entry("left cleaned", at(8), advisor.Told{Event: advisor.Cleaned, Grinder: c.left}))
-	add(t, s, c.bar, entry("right cleaned", at(8), advisor.Told{Event: advisor.Cleaned, Grinder: c.right}))
-	add(t, s, c.bar, entry("bar set", at(0), advisor.Setting{Bar: advisor.Bar{ID: c.bar, Name: "Harbour Lane"}}))
-	add(t, s, c.bar, entry("both", at(11), advisor.Told{Event: advisor.NewBag, Coffee: c.harbour, Grinder: c.left}))
-	add(t, s, c.bar, entry("dialled", at(12), advisor.Dialled{Coffee: c.harbour, Shot: early.ID}))
+	words := []bar.Word{{Term: "bitter", Degree: 1}}
+	add(t, s, c.bar, entry("words on late", at(10), bar.Words{Shot: late.ID, Words: words}))
+	add(t, s, c.bar, entry("words on deleted", at(5), bar.Words{Shot: gone.ID, Words: words}))
+	add(t, s, c.bar, entry("words on decaf", at(6), bar.Words{Shot: other.ID, Words: words}))
+	add(t, s, c.bar, entry("new bag of tide", at(7), bar.Told{Event: bar.NewBag, Coffee: c.tide}))
+	add(t, s, c.bar, entry("left cleaned", at(8), bar.Told{Event: bar.Cleaned, Grinder: c.left}))
+	add(t, s, c.bar, entry("right cleaned", at(8), bar.Told{Event: bar.Cleaned, Grinder: c.right}))
+	add(t, s, c.bar, entry("bar set", at(0), bar.Setting{Bar: bar.Bar{ID: c.bar, Name: "Harbour Lane"}}))
+	add(t, s, c.bar, entry("both", at(11), bar.Told{Event: bar.NewBag, Coffee: c.harbour, Grinder: c.left}))
+	add(t, s, c.bar, entry("dialled", at(12), bar.Dialled{Coffee: c.harbour, Shot: early.ID}))
 	gone.Deleted = true
 	update(t, s, func(tx *Tx) error { return tx.PutEntry(c.bar, gone) })
 
@@ -50,7 +49,7 @@ func TestHistoryOfACoffee(t *testing.T) {
 	if diff := cmp.Diff(want, raws(history(t, s, c.bar, c.harbour, at(20)))); diff != "" {
 		t.Errorf("history (-want +got):\n%s", diff)
 	}
-	var recent []advisor.Entry
+	var recent []bar.Entry
 	view(t, s, func(tx *Tx) (err error) {
 		recent, err = tx.Recent(c.bar, at(9))
 		return err
@@ -65,7 +64,7 @@ func TestEditMovesShotAndItsWords(t *testing.T) {
 	s := openTest(t)
 	c := harbourLane(t, s)
 	e := add(t, s, c.bar, entry("shot", morning(), shot(c.harbour, c.left)))
-	add(t, s, c.bar, entry("words", morning().Add(time.Minute), advisor.Words{Shot: e.ID}))
+	add(t, s, c.bar, entry("words", morning().Add(time.Minute), bar.Words{Shot: e.ID}))
 	e.What = shot(c.deca, c.right)
 	update(t, s, func(tx *Tx) error { return tx.PutEntry(c.bar, e) })
 	if got := raws(history(t, s, c.bar, c.harbour, morning())); got != nil {
@@ -112,23 +111,23 @@ func TestHistoryAfterALongPause(t *testing.T) {
 	s := openTest(t)
 	c := harbourLane(t, s)
 	autumn, spring := morning(), morning().AddDate(0, 6, 0)
-	var fresh advisor.CoffeeID
+	var fresh bar.CoffeeID
 	update(t, s, func(tx *Tx) error {
 		for n := range 60 {
 			at := autumn.Add(time.Duration(n) * time.Hour)
-			for i, what := range []advisor.Shot{shot(c.harbour, c.left), shot(c.tide, c.left), shot(c.deca, c.right)} {
+			for i, what := range []bar.Shot{shot(c.harbour, c.left), shot(c.tide, c.left), shot(c.deca, c.right)} {
 				if _, err := tx.AddEntry(c.bar, entry(fmt.Sprint("htd"[i:i+1], n), at, what)); err != nil {
 					return err
 				}
 			}
 		}
 		for n, at := range []int{1, 50} {
-			e := entry(fmt.Sprint("cleaned ", n), autumn.Add(time.Duration(at)*time.Hour+time.Minute), advisor.Told{Event: advisor.Cleaned, Grinder: c.left})
+			e := entry(fmt.Sprint("cleaned ", n), autumn.Add(time.Duration(at)*time.Hour+time.Minute), bar.Told{Event: bar.Cleaned, Grinder: c.left})
 			if _, err := tx.AddEntry(c.bar, e); err != nil {
 				return err
 			}
 		}
-		guest := advisor.Coffee{Name: "Guest", Grinder: c.left, Recipe: advisor.Recipe{Dose: 18, Yield: 36, Low: 25, High: 31}}
+		guest := bar.Coffee{Name: "Guest", Grinder: c.left, Recipe: bar.Recipe{Dose: 18, Yield: 36, Low: 25, High: 31}}
 		if err := tx.PutCoffee(c.bar, &guest); err != nil {
 			return err
 		}
@@ -136,7 +135,7 @@ func TestHistoryAfterALongPause(t *testing.T) {
 		_, err := tx.AddEntry(c.bar, entry("g0", spring, shot(fresh, c.left)))
 		return err
 	})
-	counted := func(of advisor.CoffeeID) map[byte]int {
+	counted := func(of bar.CoffeeID) map[byte]int {
 		counts := map[byte]int{}
 		for _, raw := range raws(history(t, s, c.bar, of, spring)) {
 			counts[raw[0]]++
@@ -145,7 +144,7 @@ func TestHistoryAfterALongPause(t *testing.T) {
 	}
 	for _, test := range []struct {
 		name string
-		of   advisor.CoffeeID
+		of   bar.CoffeeID
 		want map[byte]int
 	}{
 		{"its own", c.harbour, map[byte]int{'h': 40, 'g': 1, 'c': 1}},
@@ -164,11 +163,11 @@ func TestBefore(t *testing.T) {
 	s := openTest(t)
 	c := harbourLane(t, s)
 	at := func(hour int) time.Time { return morning().Add(time.Duration(hour) * time.Hour) }
-	rezeroed := func(g advisor.GrinderID) advisor.Told { return advisor.Told{Event: advisor.Rezeroed, Grinder: g} }
+	rezeroed := func(g bar.GrinderID) bar.Told { return bar.Told{Event: bar.Rezeroed, Grinder: g} }
 	add(t, s, c.bar, entry("left, long ago", at(1), rezeroed(c.left)))
 	add(t, s, c.bar, entry("harbour, early", at(2), shot(c.harbour, c.left)))
 	last := add(t, s, c.bar, entry("harbour", at(3), shot(c.harbour, c.left)))
-	add(t, s, c.bar, entry("words", at(3), advisor.Words{Shot: last.ID}))
+	add(t, s, c.bar, entry("words", at(3), bar.Words{Shot: last.ID}))
 	add(t, s, c.bar, entry("decaf", at(4), shot(c.deca, c.right)))
 	add(t, s, c.bar, entry("left", at(5), rezeroed(c.left)))
 	add(t, s, c.bar, entry("tide", at(6), shot(c.tide, c.left)))
@@ -223,7 +222,7 @@ func TestZones(t *testing.T) {
 		{"UTC", "2026-03-02 06:30:00 +000000"},
 		{"Europe/Berlin", "2026-03-02 07:30:00 +010000"},
 	} {
-		update(t, s, func(tx *Tx) error { return tx.PutBar(advisor.Bar{ID: c.bar, Zone: test.zone}) })
+		update(t, s, func(tx *Tx) error { return tx.PutBar(bar.Bar{ID: c.bar, Zone: test.zone}) })
 		got := history(t, s, c.bar, c.harbour, morning())[0].At.Format("2006-01-02 15:04:05 -070000")
 		if got != test.want {
 			t.Errorf("zone %q: %s, want %s", test.zone, got, test.want)
@@ -236,14 +235,14 @@ func TestRefusedEntries(t *testing.T) {
 	s := openTest(t)
 	c := harbourLane(t, s)
 	e := add(t, s, c.bar, entry("m", morning(), shot(c.harbour, c.left)))
-	for name, what := range map[string]advisor.What{
+	for name, what := range map[string]bar.What{
 		"no coffee":      shot(0, c.left),
 		"unknown coffee": shot(99, c.left),
 		"no grinder":     shot(c.harbour, 99),
-		"no shot":        advisor.Words{Shot: 99},
-		"zero shot":      advisor.Words{},
-		"no event":       advisor.Told{Event: 63},
-		"NaN":            advisor.Shot{Coffee: c.harbour, TDS: advisor.Percent(nan())},
+		"no shot":        bar.Words{Shot: 99},
+		"zero shot":      bar.Words{},
+		"no event":       bar.Told{Event: 63},
+		"NaN":            bar.Shot{Coffee: c.harbour, TDS: bar.Percent(nan())},
 		"nothing":        nil,
 	} {
 		err := s.Update(func(tx *Tx) error { _, err := tx.AddEntry(c.bar, entry("n", morning(), what)); return err })
@@ -251,10 +250,10 @@ func TestRefusedEntries(t *testing.T) {
 			t.Errorf("%s: added", name)
 		}
 	}
-	for name, change := range map[string]func(*advisor.Entry){
-		"other id":      func(e *advisor.Entry) { e.ID = 99 },
-		"other instant": func(e *advisor.Entry) { e.At = e.At.Add(1) },
-		"other message": func(e *advisor.Entry) { e.Message = "n" },
+	for name, change := range map[string]func(*bar.Entry){
+		"other id":      func(e *bar.Entry) { e.ID = 99 },
+		"other instant": func(e *bar.Entry) { e.At = e.At.Add(1) },
+		"other message": func(e *bar.Entry) { e.Message = "n" },
 	} {
 		changed := e
 		change(&changed)

@@ -8,7 +8,7 @@ import (
 	"strings"
 	"time"
 
-	"shothand/advisor"
+	"shothand/advisor/bar"
 )
 
 // Buckets at the root.
@@ -101,22 +101,22 @@ func text(s string) string { return strings.ToValidUTF8(s, "\uFFFD") }
 func textKey(s string) []byte { return []byte(text(s)) }
 
 // entryKey is the key of an entry among all of its bar.
-func entryKey(at instant, id advisor.EntryID) []byte {
+func entryKey(at instant, id bar.EntryID) []byte {
 	return append(at.append(make([]byte, 0, 16)), idKey(id)...)
 }
 
 // readEntryKey reads what entryKey wrote.
-func readEntryKey(b []byte) (instant, advisor.EntryID) {
-	return readInstant(b), readID[advisor.EntryID](b[8:])
+func readEntryKey(b []byte) (instant, bar.EntryID) {
+	return readInstant(b), readID[bar.EntryID](b[8:])
 }
 
 // ownedKey is the key of an entry among those of one coffee or grinder.
-func ownedKey[T ~uint64](owner T, at instant, id advisor.EntryID) []byte {
+func ownedKey[T ~uint64](owner T, at instant, id bar.EntryID) []byte {
 	return append(at.append(append(make([]byte, 0, 24), idKey(owner)...)), idKey(id)...)
 }
 
 // wordsKey is the key of words among those of their shot.
-func wordsKey(shot, id advisor.EntryID) []byte { return append(idKey(shot), idKey(id)...) }
+func wordsKey(shot, id bar.EntryID) []byte { return append(idKey(shot), idKey(id)...) }
 
 // timedKey is the key of a text in the order of time.
 func timedKey(at instant, s string) []byte { return append(at.append(nil), textKey(s)...) }

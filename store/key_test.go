@@ -6,7 +6,7 @@ import (
 	"math"
 	"testing"
 
-	"shothand/advisor"
+	"shothand/advisor/bar"
 )
 
 func nan() float64 { return math.NaN() }
@@ -19,13 +19,13 @@ func FuzzEntryKeyOrder(f *testing.F) {
 	f.Add(int64(5), uint64(255), int64(5), uint64(256))
 	f.Add(int64(math.MinInt64), uint64(0), int64(math.MaxInt64), uint64(0))
 	f.Fuzz(func(t *testing.T, at1 int64, id1 uint64, at2 int64, id2 uint64) {
-		k1 := entryKey(instant(at1), advisor.EntryID(id1))
-		k2 := entryKey(instant(at2), advisor.EntryID(id2))
+		k1 := entryKey(instant(at1), bar.EntryID(id1))
+		k2 := entryKey(instant(at2), bar.EntryID(id2))
 		want := cmp.Or(cmp.Compare(at1, at2), cmp.Compare(id1, id2))
 		if got := bytes.Compare(k1, k2); got != want {
 			t.Errorf("keys of (%d, %d) and (%d, %d) compare as %d, want %d", at1, id1, at2, id2, got, want)
 		}
-		if at, id := readEntryKey(k1); at != instant(at1) || id != advisor.EntryID(id1) {
+		if at, id := readEntryKey(k1); at != instant(at1) || id != bar.EntryID(id1) {
 			t.Errorf("key of (%d, %d) reads as (%d, %d)", at1, id1, at, id)
 		}
 	})

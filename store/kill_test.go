@@ -12,7 +12,7 @@ import (
 	"testing"
 	"time"
 
-	"shothand/advisor"
+	"shothand/advisor/bar"
 )
 
 // openThis names the variable by which the test's own program is told to open
@@ -48,7 +48,7 @@ func ofVersion1(t *testing.T) []byte {
 	update(t, s, func(tx *Tx) error {
 		for n := range 400 {
 			name := fmt.Sprint("bar ", n)
-			if _, err := tx.AddBar(name, advisor.Bar{Name: name}); err != nil {
+			if _, err := tx.AddBar(name, bar.Bar{Name: name}); err != nil {
 				return err
 			}
 		}

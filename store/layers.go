@@ -3,12 +3,12 @@ package store
 import (
 	"bytes"
 
-	"shothand/advisor"
+	"shothand/advisor/bar"
 )
 
 // LayersOf returns all tastings cup by cup of a coffee, oldest first, without
 // deleted ones.
-func (tx *Tx) LayersOf(bar advisor.BarID, coffee advisor.CoffeeID) ([]advisor.Entry, error) {
+func (tx *Tx) LayersOf(bar bar.ID, coffee bar.CoffeeID) ([]bar.Entry, error) {
 	index, err := tx.in(bar, bucketByCoffee)
 	if err != nil {
 		return nil, err
@@ -29,14 +29,14 @@ func (tx *Tx) LayersOf(bar advisor.BarID, coffee advisor.CoffeeID) ([]advisor.En
 
 // SipsOf returns what was said of the cups of a tasting, in the order it was
 // told, without what was deleted.
-func (tx *Tx) SipsOf(bar advisor.BarID, tasting advisor.EntryID) ([]advisor.Entry, error) {
-	zone, err := tx.zoneOf(bar)
+func (tx *Tx) SipsOf(here bar.ID, tasting bar.EntryID) ([]bar.Entry, error) {
+	zone, err := tx.zoneOf(here)
 	if err != nil {
 		return nil, err
 	}
-	keys, err := tx.wordsKeys(bar, []advisor.EntryID{tasting}, kindSips)
+	keys, err := tx.wordsKeys(here, []bar.EntryID{tasting}, kindSips)
 	if err != nil {
 		return nil, err
 	}
-	return tx.entriesAt(bar, keys, zone)
+	return tx.entriesAt(here, keys, zone)
 }

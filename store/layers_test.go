@@ -5,9 +5,7 @@ import (
 	"testing"
 	"time"
 
-	"shothand/advisor"
-	"shothand/advisor/layers"
-	"shothand/advisor/taste"
+	"shothand/advisor/bar"
 )
 
 // A tasting cup by cup and what was said of its cups are found again after a
@@ -17,9 +15,9 @@ func TestLayers(t *testing.T) {
 	s := reopen(t, path)
 	c := harbourLane(t, s)
 	at := func(minutes int) time.Time { return morning().Add(time.Duration(minutes) * time.Minute) }
-	tasting := add(t, s, c.bar, entry("m1", at(0), advisor.Layers{Coffee: c.harbour, Split: 1, Tasters: 2}))
-	add(t, s, c.bar, entry("m2", at(1), advisor.Layers{Coffee: c.tide, Split: 1}))
-	said := advisor.Sips{Layers: tasting.ID, Split: 1, Sips: []layers.Note{{Of: layers.Early, Words: []taste.Word{{Term: "sour", Degree: 1}}}}}
+	tasting := add(t, s, c.bar, entry("m1", at(0), bar.Layers{Coffee: c.harbour, Split: 1, Tasters: 2}))
+	add(t, s, c.bar, entry("m2", at(1), bar.Layers{Coffee: c.tide, Split: 1}))
+	said := bar.Sips{Layers: tasting.ID, Split: 1, Sips: []bar.Note{{Of: bar.Early, Words: []bar.Word{{Term: "sour", Degree: 1}}}}}
 	add(t, s, c.bar, entry("m3", at(2), said))
 	gone := add(t, s, c.bar, entry("m4", at(3), said))
 	gone.Deleted = true
@@ -48,7 +46,7 @@ func TestLayers(t *testing.T) {
 		t.Errorf("of a tasting that became a shot the advisor reads %+v", h)
 	}
 	if err := s.Update(func(tx *Tx) error {
-		_, err := tx.AddEntry(c.bar, entry("m5", at(4), advisor.Sips{Layers: 99}))
+		_, err := tx.AddEntry(c.bar, entry("m5", at(4), bar.Sips{Layers: 99}))
 		return err
 	}); err == nil {
 		t.Error("sips of no tasting were recorded")

@@ -3,11 +3,10 @@ package store
 import (
 	"slices"
 
-	"shothand/advisor"
-	"shothand/advisor/layers"
+	"shothand/advisor/bar"
 )
 
-// layersRecord is the on-disk form of [advisor.Layers]. Add fields; never
+// layersRecord is the on-disk form of [bar.Layers]. Add fields; never
 // rename them.
 type layersRecord struct {
 	Coffee  uint64     `json:"coffee"`
@@ -25,7 +24,7 @@ type layersRecord struct {
 	Stopped bool       `json:"stopped,omitempty"`
 }
 
-// pairRecord is the on-disk form of an [advisor.Pair].
+// pairRecord is the on-disk form of an [bar.Pair].
 type pairRecord struct {
 	Old   float64 `json:"old_g,omitempty"`
 	New   float64 `json:"new_g,omitempty"`
@@ -35,7 +34,7 @@ type pairRecord struct {
 	Moved bool    `json:"moved,omitempty"`
 }
 
-// sipsRecord is the on-disk form of [advisor.Sips]. Add fields; never rename
+// sipsRecord is the on-disk form of [bar.Sips]. Add fields; never rename
 // them.
 type sipsRecord struct {
 	Layers uint64      `json:"layers"`
@@ -46,7 +45,7 @@ type sipsRecord struct {
 	Better string      `json:"better,omitempty"`
 }
 
-// sipRecord is the on-disk form of a [layers.Note].
+// sipRecord is the on-disk form of a [bar.Note].
 type sipRecord struct {
 	Of     string        `json:"of"`
 	Mass   float64       `json:"mass_g,omitempty"`
@@ -56,13 +55,13 @@ type sipRecord struct {
 	Scores []scoreRecord `json:"scores,omitempty"`
 }
 
-// scoreRecord is the on-disk form of a [layers.Score], from 0 to 5.
+// scoreRecord is the on-disk form of a [bar.Score], from 0 to 5.
 type scoreRecord struct {
 	Of string  `json:"of"`
 	X  float64 `json:"x"`
 }
 
-func newLayersRecord(l advisor.Layers) (*layersRecord, error) {
+func newLayersRecord(l bar.Layers) (*layersRecord, error) {
 	method, err := word(l.Method, methodWord)
 	p := l.Pair
 	return &layersRecord{
@@ -74,29 +73,29 @@ func newLayersRecord(l advisor.Layers) (*layersRecord, error) {
 	}, err
 }
 
-func (r layersRecord) layers() (advisor.Layers, error) {
+func (r layersRecord) layers() (bar.Layers, error) {
 	method, err := choice(r.Method, methodWord)
 	p := r.Pair
-	return advisor.Layers{
-		Coffee: advisor.CoffeeID(r.Coffee), Method: method,
-		Dose: advisor.Grams(r.Dose), Yield: advisor.Grams(r.Yield), Time: advisor.Seconds(r.Time),
+	return bar.Layers{
+		Coffee: bar.CoffeeID(r.Coffee), Method: method,
+		Dose: bar.Grams(r.Dose), Yield: bar.Grams(r.Yield), Time: bar.Seconds(r.Time),
 		Tasters: r.Tasters, Blind: r.Blind, Key: r.Key, Split: r.Split,
 		Shown: slices.Clip(r.Shown), Struck: slices.Clip(r.Struck), Stopped: r.Stopped, // shared, see cache
-		Pair: advisor.Pair{
-			Old: advisor.Grams(p.Old), New: advisor.Grams(p.New), Time: advisor.Seconds(p.Time),
+		Pair: bar.Pair{
+			Old: bar.Grams(p.Old), New: bar.Grams(p.New), Time: bar.Seconds(p.Time),
 			First: p.First, Shown: p.Shown, Moved: p.Moved,
 		},
 	}, err
 }
 
-func newSipsRecord(s advisor.Sips) (*sipsRecord, error) {
+func newSipsRecord(s bar.Sips) (*sipsRecord, error) {
 	r := &sipsRecord{Layers: uint64(s.Layers), Split: s.Split, After: s.After, Order: s.Order, Better: s.Better}
 	f := first{}
 	for _, sip := range s.Sips {
-		of := keep(&f, func() (string, error) { return word(sip.Of, layers.Layer.String) })
+		of := keep(&f, func() (string, error) { return word(sip.Of, bar.Layer.String) })
 		record := sipRecord{Of: of, Mass: sip.Mass, TDS: sip.TDS, Words: newWordRecords(sip.Words), Unread: sip.Unread}
 		for _, score := range sip.Scores {
-			scale := keep(&f, func() (string, error) { return word(score.Of, layers.Scale.String) })
+			scale := keep(&f, func() (string, error) { return word(score.Of, bar.Scale.String) })
 			record.Scores = append(record.Scores, scoreRecord{Of: scale, X: score.X})
 		}
 		r.Sips = append(r.Sips, record)
@@ -104,15 +103,15 @@ func newSipsRecord(s advisor.Sips) (*sipsRecord, error) {
 	return r, f.err
 }
 
-func (r sipsRecord) sips() (advisor.Sips, error) {
-	s := advisor.Sips{Layers: advisor.EntryID(r.Layers), Split: r.Split, After: r.After, Order: r.Order, Better: r.Better}
+func (r sipsRecord) sips() (bar.Sips, error) {
+	s := bar.Sips{Layers: bar.EntryID(r.Layers), Split: r.Split, After: r.After, Order: r.Order, Better: r.Better}
 	f := first{}
 	for _, record := range r.Sips {
-		of := keep(&f, func() (layers.Layer, error) { return choice(record.Of, layers.Layer.String) })
-		sip := layers.Note{Of: of, Mass: record.Mass, TDS: record.TDS, Words: tasteWords(record.Words), Unread: slices.Clip(record.Unread)}
+		of := keep(&f, func() (bar.Layer, error) { return choice(record.Of, bar.Layer.String) })
+		sip := bar.Note{Of: of, Mass: record.Mass, TDS: record.TDS, Words: tasteWords(record.Words), Unread: slices.Clip(record.Unread)}
 		for _, score := range record.Scores {
-			scale := keep(&f, func() (layers.Scale, error) { return choice(score.Of, layers.Scale.String) })
-			sip.Scores = append(sip.Scores, layers.Score{Of: scale, X: score.X})
+			scale := keep(&f, func() (bar.Scale, error) { return choice(score.Of, bar.Scale.String) })
+			sip.Scores = append(sip.Scores, bar.Score{Of: scale, X: score.X})
 		}
 		sip.Scores = slices.Clip(sip.Scores)
 		s.Sips = append(s.Sips, sip)
@@ -121,11 +120,11 @@ func (r sipsRecord) sips() (advisor.Sips, error) {
 	return s, f.err
 }
 
-func methodWord(m layers.Method) string {
+func methodWord(m bar.Method) string {
 	switch m {
-	case layers.Espresso:
+	case bar.Espresso:
 		return "espresso"
-	case layers.PourOver:
+	case bar.PourOver:
 		return "pour_over"
 	}
 	return ""

@@ -17,7 +17,7 @@ import (
 	"go.etcd.io/bbolt"
 
 	"shothand/advisor"
-	"shothand/advisor/taste"
+	"shothand/advisor/bar"
 )
 
 var updateGolden = flag.Bool("update", false, "rewrite testdata/store")
@@ -103,22 +103,22 @@ func fillSample(tx *Tx) error {
 		return err
 	}
 	at := func(minute int) time.Time { return morning().Add(time.Duration(minute) * time.Minute) }
-	words := []taste.Word{{Term: "sour", Degree: 1.5, Than: true}, {Term: "finish", Degree: 1, Not: true}}
+	words := []bar.Word{{Term: "sour", Degree: 1.5, Than: true}, {Term: "finish", Degree: 1, Not: true}}
 	first := shot(c.harbour, c.left)
 	first.TDS, first.Water, first.FirstDrip, first.Unread = 9.4, 93, 8, []string{"zingy"}
 	deleted := entry("m3", at(2), shot(c.tide, c.left))
 	deleted.Deleted = true
-	for _, e := range []advisor.Entry{
+	for _, e := range []bar.Entry{
 		entry("m1", at(0), first),
-		entry("m2", at(1).In(time.FixedZone("", 3600)), advisor.Words{Shot: 1, Words: words}),
+		entry("m2", at(1).In(time.FixedZone("", 3600)), bar.Words{Shot: 1, Words: words}),
 		deleted,
-		entry("m4", at(3), advisor.Told{Event: advisor.NewBag, Coffee: c.harbour}),
-		entry("m5", at(4), advisor.Told{Event: advisor.Cleaned, Grinder: c.left}),
-		entry("m6", at(5), advisor.Dialled{Coffee: c.harbour, Shot: 1}),
-		entry("m7", at(7), advisor.Held{}),
-		entry("", at(6), advisor.Setting{
-			Bar:    advisor.Bar{ID: c.bar, Name: "Harbour", Order: advisor.DoseTimeYield},
-			Coffee: advisor.Coffee{ID: c.tide, Name: "Tide"}, Grinder: advisor.Grinder{ID: c.right, Name: "right"}, Added: true,
+		entry("m4", at(3), bar.Told{Event: bar.NewBag, Coffee: c.harbour}),
+		entry("m5", at(4), bar.Told{Event: bar.Cleaned, Grinder: c.left}),
+		entry("m6", at(5), bar.Dialled{Coffee: c.harbour, Shot: 1}),
+		entry("m7", at(7), bar.Held{}),
+		entry("", at(6), bar.Setting{
+			Bar:    bar.Bar{ID: c.bar, Name: "Harbour", Order: bar.DoseTimeYield},
+			Coffee: bar.Coffee{ID: c.tide, Name: "Tide"}, Grinder: bar.Grinder{ID: c.right, Name: "right"}, Added: true,
 		}),
 	} {
 		if _, err := tx.AddEntry(c.bar, e); err != nil {
@@ -129,7 +129,7 @@ func fillSample(tx *Tx) error {
 		tx.MarkSeen(c.bar, "press 1", at(1)),
 		tx.PutAdvice(c.bar, Said{
 			Entry: 1, Coffee: c.harbour, Grinder: c.left, Person: c.mara, At: at(0), Model: "1",
-			Lever: advisor.Grind, From: 5.2, To: 4.9, Unit: advisor.DialUnit, Purge: true,
+			Lever: bar.Grind, From: 5.2, To: 4.9, Unit: advisor.DialUnit, Purge: true,
 			Expect: advisor.Expect{Time: 27.5, Low: 25, High: 30.1, Level: 0.8}, Sure: 0.62,
 			Reasons: []advisor.Reason{{Name: "under-extracted", Evidence: advisor.Published}},
 		}),
@@ -180,8 +180,8 @@ func TestVersion1Opens(t *testing.T) {
 	if diff := cmp.Diff(want, raws(got)); diff != "" {
 		t.Errorf("history (-want +got):\n%s", diff)
 	}
-	first, ok := got[0].What.(advisor.Shot)
-	if !ok || first.Grind.X != 5.2 || first.Time.X != 24 || !first.Marks.Has(advisor.Purged) || first.Words[0].Term != "sour" {
+	first, ok := got[0].What.(bar.Shot)
+	if !ok || first.Grind.X != 5.2 || first.Time.X != 24 || !first.Marks.Has(bar.Purged) || first.Words[0].Term != "sour" {
 		t.Errorf("first shot: %+v", got[0])
 	}
 	c := counter{bar: 1, harbour: 1, left: 1}
@@ -251,7 +251,7 @@ func TestEveryVersionOpens(t *testing.T) {
 				}
 				for _, b := range bars {
 					entries := 0
-					if err := tx.EachEntry(b.ID, func(advisor.Entry) error { entries++; return nil }); err != nil {
+					if err := tx.EachEntry(b.ID, func(bar.Entry) error { entries++; return nil }); err != nil {
 						return err
 					}
 					if entries == 0 {

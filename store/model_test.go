@@ -13,7 +13,7 @@ import (
 	"github.com/google/go-cmp/cmp/cmpopts"
 	"pgregory.net/rapid"
 
-	"shothand/advisor"
+	"shothand/advisor/bar"
 )
 
 // A model is what a bar's entries should be, kept the plainest way.
@@ -22,7 +22,7 @@ type model struct {
 	path    string
 	store   *Store
 	counter counter
-	entries []advisor.Entry
+	entries []bar.Entry
 }
 
 // Adding, editing, deleting and restarting in any order leave what a plain
@@ -64,27 +64,27 @@ func (m *model) restart(*rapid.T) {
 }
 
 // what draws what an entry may tell.
-func (m *model) what(t *rapid.T) advisor.What {
-	coffee := rapid.SampledFrom([]advisor.CoffeeID{m.counter.harbour, m.counter.tide, m.counter.deca}).Draw(t, "coffee")
-	grinder := rapid.SampledFrom([]advisor.GrinderID{0, m.counter.left, m.counter.right}).Draw(t, "grinder")
+func (m *model) what(t *rapid.T) bar.What {
+	coffee := rapid.SampledFrom([]bar.CoffeeID{m.counter.harbour, m.counter.tide, m.counter.deca}).Draw(t, "coffee")
+	grinder := rapid.SampledFrom([]bar.GrinderID{0, m.counter.left, m.counter.right}).Draw(t, "grinder")
 	switch kind := rapid.IntRange(0, 8).Draw(t, "kind"); {
 	case kind == 7:
-		return advisor.Layers{Coffee: coffee, Split: 1}
+		return bar.Layers{Coffee: coffee, Split: 1}
 	case kind == 8:
 		for _, e := range m.entries {
-			if _, ok := e.What.(advisor.Layers); ok {
-				return advisor.Sips{Layers: e.ID, Split: 1}
+			if _, ok := e.What.(bar.Layers); ok {
+				return bar.Sips{Layers: e.ID, Split: 1}
 			}
 		}
-		return advisor.Held{}
+		return bar.Held{}
 	case kind == 0:
-		return advisor.Told{Event: advisor.NewBag, Coffee: coffee, Grinder: grinder}
+		return bar.Told{Event: bar.NewBag, Coffee: coffee, Grinder: grinder}
 	case kind == 1:
-		return advisor.Told{Event: advisor.Cleaned, Grinder: grinder}
+		return bar.Told{Event: bar.Cleaned, Grinder: grinder}
 	case kind == 3:
-		return advisor.Held{}
+		return bar.Held{}
 	case kind == 2 && len(m.entries) > 0:
-		return advisor.Words{Shot: rapid.SampledFrom(m.entries).Draw(t, "shot").ID}
+		return bar.Words{Shot: rapid.SampledFrom(m.entries).Draw(t, "shot").ID}
 	}
 	return shot(coffee, grinder)
 }
@@ -116,45 +116,45 @@ func (m *model) delete(t *rapid.T) {
 	m.put(t, *e)
 }
 
-func (m *model) pick(t *rapid.T) *advisor.Entry {
+func (m *model) pick(t *rapid.T) *bar.Entry {
 	if len(m.entries) == 0 {
 		t.Skip("no entry")
 	}
 	return &m.entries[rapid.IntRange(0, len(m.entries)-1).Draw(t, "entry")]
 }
 
-func (m *model) put(t *rapid.T, e advisor.Entry) {
+func (m *model) put(t *rapid.T, e bar.Entry) {
 	if err := m.store.Update(func(tx *Tx) error { return tx.PutEntry(m.counter.bar, e) }); err != nil {
 		t.Fatal(err)
 	}
 }
 
 // live returns the entries that are not deleted and are wanted, in order.
-func (m *model) live(wanted func(advisor.Entry) bool) []advisor.Entry {
-	var all []advisor.Entry
+func (m *model) live(wanted func(bar.Entry) bool) []bar.Entry {
+	var all []bar.Entry
 	for _, e := range m.entries {
 		if !e.Deleted && wanted(e) {
 			all = append(all, e)
 		}
 	}
-	slices.SortFunc(all, func(a, b advisor.Entry) int { return cmp.Or(a.At.Compare(b.At), cmp.Compare(a.ID, b.ID)) })
+	slices.SortFunc(all, func(a, b bar.Entry) int { return cmp.Or(a.At.Compare(b.At), cmp.Compare(a.ID, b.ID)) })
 	return all
 }
 
 // onLeft reports whether e bears on a coffee of the left grinder: Harbour and
 // Tide.
-func (m *model) onLeft(e advisor.Entry) bool {
-	coffee := func(c advisor.CoffeeID) bool { return c == m.counter.harbour || c == m.counter.tide }
+func (m *model) onLeft(e bar.Entry) bool {
+	coffee := func(c bar.CoffeeID) bool { return c == m.counter.harbour || c == m.counter.tide }
 	switch w := e.What.(type) {
-	case advisor.Shot:
+	case bar.Shot:
 		return coffee(w.Coffee)
-	case advisor.Told:
+	case bar.Told:
 		return coffee(w.Coffee) || w.Grinder == m.counter.left || w.Coffee == 0 && w.Grinder == 0
-	case advisor.Words:
+	case bar.Words:
 		of := m.entries[w.Shot-1]
-		s, ok := of.What.(advisor.Shot)
+		s, ok := of.What.(bar.Shot)
 		return ok && !of.Deleted && coffee(s.Coffee)
-	case advisor.Dialled, advisor.Setting, advisor.Held, advisor.Layers, advisor.Sips:
+	case bar.Dialled, bar.Setting, bar.Held, bar.Layers, bar.Sips:
 	}
 	return false
 }
@@ -166,7 +166,7 @@ func (m *model) check(t *rapid.T) {
 			t.Errorf("history (-want +got):\n%s", diff)
 		}
 		recent, err2 := tx.Recent(m.counter.bar, time.Unix(-3, 0))
-		since := func(e advisor.Entry) bool { return !e.At.Before(time.Unix(-3, 0)) }
+		since := func(e bar.Entry) bool { return !e.At.Before(time.Unix(-3, 0)) }
 		if diff := gocmp.Diff(m.live(since), recent, cmpopts.EquateEmpty()); diff != "" {
 			t.Errorf("recent (-want +got):\n%s", diff)
 		}

@@ -7,7 +7,7 @@ import (
 	"fmt"
 	"slices"
 
-	"shothand/advisor"
+	"shothand/advisor/bar"
 )
 
 // A Line is one record of a bar on its way to another file. Written as JSON,
@@ -27,29 +27,29 @@ const kindBar = "bar"
 type portable struct {
 	kind   string
 	bucket string // whose keys are gone through
-	line   func(tx *Tx, bar advisor.BarID, key, value []byte) (Line, error)
-	put    func(tx *Tx, bar advisor.BarID, l Line) error
+	line   func(tx *Tx, here bar.ID, key, value []byte) (Line, error)
+	put    func(tx *Tx, here bar.ID, l Line) error
 }
 
 // portables lists the kinds in the order in which they can be put: what others
 // point to goes first.
 func portables() []portable {
 	return []portable{
-		{"grinder", bucketGrinders, byNumber, putLine(func(tx *Tx, bar advisor.BarID, id advisor.GrinderID, r grinderRecord) error {
+		{"grinder", bucketGrinders, byNumber, putLine(func(tx *Tx, bar bar.ID, id bar.GrinderID, r grinderRecord) error {
 			g, err := r.grinder(id)
 			return errors.Join(err, tx.PutGrinder(bar, &g))
 		})},
-		{"coffee", bucketCoffees, byNumber, putLine(func(tx *Tx, bar advisor.BarID, id advisor.CoffeeID, r coffeeRecord) error {
+		{"coffee", bucketCoffees, byNumber, putLine(func(tx *Tx, bar bar.ID, id bar.CoffeeID, r coffeeRecord) error {
 			c, err := r.coffee(id)
 			return errors.Join(err, tx.PutCoffee(bar, &c))
 		})},
 		{"person", bucketPeople, byNumber, putLine((*Tx).putPerson)},
 		{"entry", bucketInstants, (*Tx).entryLine, putLine((*Tx).putEntryRecord)},
-		{"advice", bucketAdvice, byNumber, putLine(func(tx *Tx, bar advisor.BarID, id advisor.EntryID, r adviceRecord) error {
+		{"advice", bucketAdvice, byNumber, putLine(func(tx *Tx, bar bar.ID, id bar.EntryID, r adviceRecord) error {
 			s, err := r.said(id, nil)
 			return errors.Join(err, tx.PutAdvice(bar, s))
 		})},
-		{"reply", bucketReplies, byName, putNamed(func(tx *Tx, bar advisor.BarID, cause string, record replyRecord) error {
+		{"reply", bucketReplies, byName, putNamed(func(tx *Tx, bar bar.ID, cause string, record replyRecord) error {
 			r, err := record.reply(cause, nil)
 			return errors.Join(err, tx.PutReply(bar, r))
 		})},
@@ -59,13 +59,13 @@ func portables() []portable {
 }
 
 // byNumber is the line of a record whose key is a number.
-func byNumber(_ *Tx, _ advisor.BarID, key, value []byte) (Line, error) {
+func byNumber(_ *Tx, _ bar.ID, key, value []byte) (Line, error) {
 	data, err := opened(key, value)
 	return Line{ID: readID[uint64](key), Record: data}, err
 }
 
 // byName is the line of a record whose key is a name.
-func byName(_ *Tx, _ advisor.BarID, key, value []byte) (Line, error) {
+func byName(_ *Tx, _ bar.ID, key, value []byte) (Line, error) {
 	data, err := opened(key, value)
 	return Line{Key: string(key), Record: data}, err
 }
@@ -81,7 +81,7 @@ func opened(key, value []byte) (json.RawMessage, error) {
 
 // entryLine is the line of an entry. They are gone through by id, not by time:
 // a shot comes before what was said of it, whatever the clock did.
-func (tx *Tx) entryLine(bar advisor.BarID, id, at []byte) (Line, error) {
+func (tx *Tx) entryLine(bar bar.ID, id, at []byte) (Line, error) {
 	key := slices.Concat(at, id)
 	value, err := tx.value(bar, bucketEntries, key)
 	if err != nil {
@@ -91,14 +91,14 @@ func (tx *Tx) entryLine(bar advisor.BarID, id, at []byte) (Line, error) {
 	return Line{ID: readID[uint64](id), Record: data}, err
 }
 
-func seenLineOf(_ *Tx, _ advisor.BarID, key, at []byte) (Line, error) {
+func seenLineOf(_ *Tx, _ bar.ID, key, at []byte) (Line, error) {
 	data, err := json.Marshal(seenLine{At: int64(readInstant(at))})
 	return Line{Key: string(key), Record: data}, err
 }
 
 // putLine reads the record of a line that has a number for put.
-func putLine[ID ~uint64, R any](put func(*Tx, advisor.BarID, ID, R) error) func(*Tx, advisor.BarID, Line) error {
-	return func(tx *Tx, bar advisor.BarID, l Line) error {
+func putLine[ID ~uint64, R any](put func(*Tx, bar.ID, ID, R) error) func(*Tx, bar.ID, Line) error {
+	return func(tx *Tx, bar bar.ID, l Line) error {
 		var r R
 		if err := json.Unmarshal(l.Record, &r); err != nil {
 			return err
@@ -111,8 +111,8 @@ func putLine[ID ~uint64, R any](put func(*Tx, advisor.BarID, ID, R) error) func(
 }
 
 // putNamed reads the record of a line that has a name for put.
-func putNamed[Key ~string, R any](put func(*Tx, advisor.BarID, Key, R) error) func(*Tx, advisor.BarID, Line) error {
-	return func(tx *Tx, bar advisor.BarID, l Line) error {
+func putNamed[Key ~string, R any](put func(*Tx, bar.ID, Key, R) error) func(*Tx, bar.ID, Line) error {
+	return func(tx *Tx, bar bar.ID, l Line) error {
 		var r R
 		if err := json.Unmarshal(l.Record, &r); err != nil {
 			return err
@@ -127,7 +127,7 @@ type seenLine struct {
 	At int64 `json:"at_ns"`
 }
 
-func (tx *Tx) putSeenLine(bar advisor.BarID, message string, r seenLine) error {
+func (tx *Tx) putSeenLine(bar bar.ID, message string, r seenLine) error {
 	at := instant(r.At)
 	return errors.Join(
 		tx.index(bar, bucketSeen, textKey(message), at.append(nil)),
@@ -135,7 +135,7 @@ func (tx *Tx) putSeenLine(bar advisor.BarID, message string, r seenLine) error {
 	)
 }
 
-func (tx *Tx) putPerson(bar advisor.BarID, id advisor.PersonID, r personRecord) error {
+func (tx *Tx) putPerson(bar bar.ID, id bar.PersonID, r personRecord) error {
 	if known, err := tx.value(bar, bucketAccounts, textKey(r.Account)); err != nil || known != nil {
 		return errors.Join(err, fmt.Errorf("a second person with account %q", r.Account))
 	}
@@ -146,7 +146,7 @@ func (tx *Tx) putPerson(bar advisor.BarID, id advisor.PersonID, r personRecord) 
 }
 
 // putEntryRecord adds an entry under the id it had.
-func (tx *Tx) putEntryRecord(bar advisor.BarID, id advisor.EntryID, r entryRecord) error {
+func (tx *Tx) putEntryRecord(bar bar.ID, id bar.EntryID, r entryRecord) error {
 	e, err := r.entry(id, nil)
 	if err != nil {
 		return err
@@ -162,7 +162,7 @@ func (tx *Tx) putEntryRecord(bar advisor.BarID, id advisor.EntryID, r entryRecor
 }
 
 // Export calls each with all lines of a bar, the bar itself first.
-func (tx *Tx) Export(bar advisor.BarID, each func(Line) error) error {
+func (tx *Tx) Export(bar bar.ID, each func(Line) error) error {
 	b := tx.bars().Bucket(idKey(bar))
 	if b == nil {
 		return missing("bar", bar)
@@ -199,7 +199,7 @@ var ErrTwice = errors.New("there already")
 
 // Import adds the bar that lines hold, as [Tx.Export] gave them, and returns
 // its id. If channel is not empty, the bar becomes that of another channel.
-func (tx *Tx) Import(channel string, lines []Line) (advisor.BarID, error) {
+func (tx *Tx) Import(channel string, lines []Line) (bar.ID, error) {
 	if len(lines) == 0 || lines[0].Kind != kindBar {
 		return 0, errors.New("line 1: not a bar")
 	}

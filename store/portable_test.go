@@ -11,10 +11,10 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"shothand/advisor"
-	"shothand/advisor/taste"
+	"shothand/advisor/bar"
 )
 
-func exported(t testing.TB, s *Store, bar advisor.BarID) []Line {
+func exported(t testing.TB, s *Store, bar bar.ID) []Line {
 	t.Helper()
 	var lines []Line
 	view(t, s, func(tx *Tx) error {
@@ -31,18 +31,18 @@ func busy(t testing.TB, s *Store) counter {
 	t.Helper()
 	c := harbourLane(t, s)
 	first := add(t, s, c.bar, entry("m1", morning().Add(time.Hour), shot(c.harbour, c.left)))
-	words := advisor.Words{Shot: first.ID, Words: []taste.Word{{Term: "bitter", Degree: 1}}}
+	words := bar.Words{Shot: first.ID, Words: []bar.Word{{Term: "bitter", Degree: 1}}}
 	add(t, s, c.bar, entry("m2", morning(), words)) // by a clock that went back
-	add(t, s, c.bar, entry("", morning(), advisor.Dialled{Coffee: c.harbour, Shot: first.ID}))
-	add(t, s, c.bar, entry("m3", morning(), advisor.Told{Event: advisor.NewBag, Coffee: c.harbour}))
-	add(t, s, c.bar, entry("m4", morning(), advisor.Setting{Coffee: advisor.Coffee{ID: c.tide, Name: "Tide", Recipe: advisor.House()}}))
-	add(t, s, c.bar, entry("m5", morning(), advisor.Held{}))
+	add(t, s, c.bar, entry("", morning(), bar.Dialled{Coffee: c.harbour, Shot: first.ID}))
+	add(t, s, c.bar, entry("m3", morning(), bar.Told{Event: bar.NewBag, Coffee: c.harbour}))
+	add(t, s, c.bar, entry("m4", morning(), bar.Setting{Coffee: bar.Coffee{ID: c.tide, Name: "Tide", Recipe: bar.House()}}))
+	add(t, s, c.bar, entry("m5", morning(), bar.Held{}))
 	gone := add(t, s, c.bar, entry("m6", morning(), shot(c.tide, c.left)))
 	gone.Deleted = true
 	update(t, s, func(tx *Tx) error {
 		return errors.Join(
 			tx.PutEntry(c.bar, gone),
-			tx.PutAdvice(c.bar, Said{Entry: first.ID, Coffee: c.harbour, Grinder: c.left, At: morning(), Lever: advisor.Grind, From: 5.2, To: 4.9, Unit: advisor.DialUnit, Sure: 0.5}),
+			tx.PutAdvice(c.bar, Said{Entry: first.ID, Coffee: c.harbour, Grinder: c.left, At: morning(), Lever: bar.Grind, From: 5.2, To: 4.9, Unit: advisor.DialUnit, Sure: 0.5}),
 			tx.PutReply(c.bar, Reply{Cause: "m1", Entry: first.ID, Kind: "advice", State: Sent, Post: "p1", At: morning()}),
 			tx.PutReply(c.bar, Reply{Cause: "m3", Kind: "recorded", At: morning()}),
 			tx.MarkSeen(c.bar, "m7", morning()),
@@ -56,12 +56,12 @@ func busy(t testing.TB, s *Store) counter {
 func TestCarryBar(t *testing.T) {
 	from, to := openTest(t), openTest(t)
 	update(t, to, func(tx *Tx) error {
-		_, err := tx.AddBar("another", advisor.Bar{})
+		_, err := tx.AddBar("another", bar.Bar{})
 		return err
 	})
 	c := busy(t, from)
 	lines := exported(t, from, c.bar)
-	var bar advisor.BarID
+	var bar bar.ID
 	update(t, to, func(tx *Tx) (err error) {
 		bar, err = tx.Import("", lines)
 		return err

@@ -14,33 +14,32 @@ import (
 	"pgregory.net/rapid"
 
 	"shothand/advisor"
-	"shothand/advisor/layers"
-	"shothand/advisor/taste"
+	"shothand/advisor/bar"
 )
 
 // Every value of every choice has a word of its own, and comes back from it.
 func TestWords(t *testing.T) {
-	checkWords(t, orderWord, advisor.DoseYieldTime, advisor.DoseTimeYield)
-	checkWords(t, directionWord, advisor.Unknown, advisor.Higher)
-	checkWords(t, ProvenanceWord, advisor.None, advisor.Assumed)
-	checkWords(t, advisor.Lever.String, advisor.NoLever, advisor.Keep)
+	checkWords(t, orderWord, bar.DoseYieldTime, bar.DoseTimeYield)
+	checkWords(t, directionWord, bar.Unknown, bar.Higher)
+	checkWords(t, ProvenanceWord, bar.None, bar.Assumed)
+	checkWords(t, bar.Lever.String, bar.NoLever, bar.Keep)
 	checkWords(t, advisor.Unit.String, advisor.NoUnit, advisor.StepUnit)
 	checkWords(t, advisor.State.String, advisor.Dialling, advisor.Drifting)
 	checkWords(t, replyStateWord, Pending, Sent)
-	checkWords(t, eventWord, advisor.NewBag, advisor.OtherGroup)
+	checkWords(t, eventWord, bar.NewBag, bar.OtherGroup)
 	checkWords(t, weekdayWord, time.Sunday, time.Saturday)
-	checkWords(t, roastWord, advisor.UnknownRoast, advisor.Dark)
-	checkWords(t, aimWord, advisor.NoAim, advisor.Rich)
-	checkWords(t, drinkWord, advisor.Black, advisor.WithMilk)
-	checkWords(t, layers.Layer.String, layers.Early, layers.Whole)
-	checkWords(t, layers.Scale.String, layers.Sour, layers.Dry)
-	checkWords(t, methodWord, layers.Espresso, layers.PourOver)
-	checkWords(t, doserWord, advisor.UnknownDoser, advisor.ByHand)
+	checkWords(t, roastWord, bar.UnknownRoast, bar.Dark)
+	checkWords(t, aimWord, bar.NoAim, bar.Rich)
+	checkWords(t, drinkWord, bar.Black, bar.WithMilk)
+	checkWords(t, bar.Layer.String, bar.Early, bar.Whole)
+	checkWords(t, bar.Scale.String, bar.Sour, bar.Dry)
+	checkWords(t, methodWord, bar.Espresso, bar.PourOver)
+	checkWords(t, doserWord, bar.UnknownDoser, bar.ByHand)
 	checkWords(t, evidenceWord, advisor.OwnShots, advisor.CommonPractice)
 	for _, m := range marks() {
-		words, err := MarkWords(m | advisor.Choked)
+		words, err := MarkWords(m | bar.Choked)
 		got, err2 := MarksOf(words)
-		if err != nil || err2 != nil || got != m|advisor.Choked {
+		if err != nil || err2 != nil || got != m|bar.Choked {
 			t.Errorf("marks %b: %v, %v, %v, %b", m, words, err, err2, got)
 		}
 	}
@@ -68,25 +67,25 @@ func checkWords[T ~int](t *testing.T, name func(T) string, first, last T) {
 	}
 }
 
-func marks() []advisor.Marks {
-	var all []advisor.Marks
+func marks() []bar.Marks {
+	var all []bar.Marks
 	for bit := range 12 {
 		all = append(all, 1<<bit)
 	}
 	return all
 }
 
-func anyValue[T ~float64](t *rapid.T, name string) advisor.Value[T] {
-	return advisor.Value[T]{
+func anyValue[T ~float64](t *rapid.T, name string) bar.Value[T] {
+	return bar.Value[T]{
 		X:     T(rapid.Float64().Draw(t, name)),
-		From:  rapid.SampledFrom([]advisor.Provenance{advisor.None, advisor.Said, advisor.Advised, advisor.Last, advisor.Assumed}).Draw(t, name+" from"),
+		From:  rapid.SampledFrom([]bar.Provenance{bar.None, bar.Said, bar.Advised, bar.Last, bar.Assumed}).Draw(t, name+" from"),
 		Rough: rapid.Bool().Draw(t, name+" rough"),
 	}
 }
 
-func anyWord() *rapid.Generator[taste.Word] {
-	return rapid.Custom(func(t *rapid.T) taste.Word {
-		return taste.Word{
+func anyWord() *rapid.Generator[bar.Word] {
+	return rapid.Custom(func(t *rapid.T) bar.Word {
+		return bar.Word{
 			Term:   rapid.String().Draw(t, "term"),
 			Degree: rapid.SampledFrom([]float64{0.5, 1, 1.5, 2}).Draw(t, "degree"),
 			Not:    rapid.Bool().Draw(t, "not"), Than: rapid.Bool().Draw(t, "than"),
@@ -94,13 +93,13 @@ func anyWord() *rapid.Generator[taste.Word] {
 	})
 }
 
-func anyShot(t *rapid.T) advisor.Shot {
-	s := advisor.Shot{
-		Coffee: advisor.CoffeeID(rapid.Uint64().Draw(t, "coffee")), Grinder: advisor.GrinderID(rapid.Uint64().Draw(t, "grinder")),
-		Grind: anyValue[advisor.Dial](t, "grind"), Dose: anyValue[advisor.Grams](t, "dose"),
-		Yield: anyValue[advisor.Grams](t, "yield"), Time: anyValue[advisor.Seconds](t, "time"),
-		TDS: advisor.Percent(rapid.Float64().Draw(t, "tds")), Water: advisor.Celsius(rapid.Float64().Draw(t, "water")),
-		FirstDrip: advisor.Seconds(rapid.Float64().Draw(t, "drip")),
+func anyShot(t *rapid.T) bar.Shot {
+	s := bar.Shot{
+		Coffee: bar.CoffeeID(rapid.Uint64().Draw(t, "coffee")), Grinder: bar.GrinderID(rapid.Uint64().Draw(t, "grinder")),
+		Grind: anyValue[bar.Dial](t, "grind"), Dose: anyValue[bar.Grams](t, "dose"),
+		Yield: anyValue[bar.Grams](t, "yield"), Time: anyValue[bar.Seconds](t, "time"),
+		TDS: bar.Percent(rapid.Float64().Draw(t, "tds")), Water: bar.Celsius(rapid.Float64().Draw(t, "water")),
+		FirstDrip: bar.Seconds(rapid.Float64().Draw(t, "drip")),
 		Words:     rapid.SliceOf(anyWord()).Draw(t, "words"), Unread: rapid.SliceOf(rapid.String()).Draw(t, "unread"),
 	}
 	for _, m := range rapid.SliceOf(rapid.SampledFrom(marks())).Draw(t, "marks") {
@@ -109,7 +108,7 @@ func anyShot(t *rapid.T) advisor.Shot {
 	return s
 }
 
-func anyWhat(t *rapid.T) advisor.What {
+func anyWhat(t *rapid.T) bar.What {
 	switch rapid.IntRange(0, 7).Draw(t, "kind") {
 	case 5:
 		return anyLayers(t)
@@ -118,63 +117,63 @@ func anyWhat(t *rapid.T) advisor.What {
 	case 0:
 		return anyShot(t)
 	case 1:
-		return advisor.Words{Shot: 1, Words: rapid.SliceOf(anyWord()).Draw(t, "words")}
+		return bar.Words{Shot: 1, Words: rapid.SliceOf(anyWord()).Draw(t, "words")}
 	case 2:
-		return advisor.Told{
-			Event:  rapid.SampledFrom([]advisor.Event{advisor.NewBag, advisor.Cleaned, advisor.Rezeroed, advisor.NewBurrs, advisor.Swapped, advisor.OtherGroup, advisor.Moved}).Draw(t, "event"),
-			Coffee: advisor.CoffeeID(rapid.Uint64().Draw(t, "coffee")), Grinder: advisor.GrinderID(rapid.Uint64().Draw(t, "grinder")),
-			Dial: anyValue[advisor.Dial](t, "dial"), Turned: rapid.Float64().Draw(t, "turned"),
+		return bar.Told{
+			Event:  rapid.SampledFrom([]bar.Event{bar.NewBag, bar.Cleaned, bar.Rezeroed, bar.NewBurrs, bar.Swapped, bar.OtherGroup, bar.Moved}).Draw(t, "event"),
+			Coffee: bar.CoffeeID(rapid.Uint64().Draw(t, "coffee")), Grinder: bar.GrinderID(rapid.Uint64().Draw(t, "grinder")),
+			Dial: anyValue[bar.Dial](t, "dial"), Turned: rapid.Float64().Draw(t, "turned"),
 		}
 	case 4:
-		return advisor.Held{}
+		return bar.Held{}
 	case 3:
-		return advisor.Dialled{Coffee: advisor.CoffeeID(rapid.Uint64().Draw(t, "coffee")), Shot: 3}
+		return bar.Dialled{Coffee: bar.CoffeeID(rapid.Uint64().Draw(t, "coffee")), Shot: 3}
 	}
-	return advisor.Setting{
-		Bar: advisor.Bar{
-			ID: 1, Name: rapid.String().Draw(t, "bar"), Zone: "UTC", Order: advisor.DoseTimeYield,
+	return bar.Setting{
+		Bar: bar.Bar{
+			ID: 1, Name: rapid.String().Draw(t, "bar"), Zone: "UTC", Order: bar.DoseTimeYield,
 			Opens: "07:00", Closes: "18:30", Remind: "06:30",
-			Days: advisor.Weekdays(rapid.IntRange(0, 127).Draw(t, "days")),
-			Crew: advisor.Levers(rapid.IntRange(0, 255).Draw(t, "crew")),
+			Days: bar.Weekdays(rapid.IntRange(0, 127).Draw(t, "days")),
+			Crew: bar.Levers(rapid.IntRange(0, 255).Draw(t, "crew")),
 		},
-		Coffee: advisor.Coffee{
-			ID: advisor.CoffeeID(rapid.Uint64().Draw(t, "coffee")), Recipe: advisor.House(), Retired: true,
-			Roast: advisor.Light, Aim: advisor.Rich, For: advisor.WithMilk, Milk: advisor.House(),
-			Basket: advisor.Basket{Low: 17, High: 19.5}, PreInfusion: 4,
+		Coffee: bar.Coffee{
+			ID: bar.CoffeeID(rapid.Uint64().Draw(t, "coffee")), Recipe: bar.House(), Retired: true,
+			Roast: bar.Light, Aim: bar.Rich, For: bar.WithMilk, Milk: bar.House(),
+			Basket: bar.Basket{Low: 17, High: 19.5}, PreInfusion: 4,
 		},
-		Grinder: advisor.Grinder{
-			ID: 2, Step: rapid.Float64().Draw(t, "step"), Finer: advisor.Higher, Min: 1, Max: 10, Worth: 1.3,
-			Doser: advisor.Timed, Purge: 4, Small: 11, Letters: true, Wraps: 12, Plus: true,
+		Grinder: bar.Grinder{
+			ID: 2, Step: rapid.Float64().Draw(t, "step"), Finer: bar.Higher, Min: 1, Max: 10, Worth: 1.3,
+			Doser: bar.Timed, Purge: 4, Small: 11, Letters: true, Wraps: 12, Plus: true,
 		},
 		Added: rapid.Bool().Draw(t, "added"),
-		ToBar: advisor.Bar{ID: 1, Name: "Quay", Words: "gribbly=sour\nsnorky="}, ToGrinder: advisor.Grinder{ID: 2, Name: "left", Step: 0.2},
+		ToBar: bar.Bar{ID: 1, Name: "Quay", Words: "gribbly=sour\nsnorky="}, ToGrinder: bar.Grinder{ID: 2, Name: "left", Step: 0.2},
 	}
 }
 
-func anyLayers(t *rapid.T) advisor.Layers {
-	return advisor.Layers{
-		Coffee: 1, Method: layers.PourOver, Dose: advisor.Grams(rapid.Float64().Draw(t, "dose")), Yield: 280, Time: 180,
+func anyLayers(t *rapid.T) bar.Layers {
+	return bar.Layers{
+		Coffee: 1, Method: bar.PourOver, Dose: bar.Grams(rapid.Float64().Draw(t, "dose")), Yield: 280, Time: 180,
 		Tasters: rapid.IntRange(0, 9).Draw(t, "tasters"), Blind: rapid.Bool().Draw(t, "blind"), Key: rapid.SampledFrom([]string{"", "BAC"}).Draw(t, "key"),
 		Split: rapid.IntRange(1, 4).Draw(t, "split"), Shown: rapid.SliceOf(rapid.IntRange(1, 4)).Draw(t, "shown"),
 		Struck: rapid.SliceOf(rapid.IntRange(1, 4)).Draw(t, "struck"), Stopped: rapid.Bool().Draw(t, "stopped"),
-		Pair: advisor.Pair{
-			Old: 36, New: advisor.Grams(rapid.Float64().Draw(t, "new")), Time: 25,
+		Pair: bar.Pair{
+			Old: 36, New: bar.Grams(rapid.Float64().Draw(t, "new")), Time: 25,
 			First: rapid.Bool().Draw(t, "first"), Shown: rapid.Bool().Draw(t, "shown pair"), Moved: rapid.Bool().Draw(t, "moved"),
 		},
 	}
 }
 
-func anySips(t *rapid.T) advisor.Sips {
-	sip := rapid.Custom(func(t *rapid.T) layers.Note {
-		return layers.Note{
-			Of: layers.Layer(rapid.IntRange(0, 3).Draw(t, "cup")), Mass: rapid.Float64().Draw(t, "mass"), TDS: rapid.Float64().Draw(t, "tds"),
+func anySips(t *rapid.T) bar.Sips {
+	sip := rapid.Custom(func(t *rapid.T) bar.Note {
+		return bar.Note{
+			Of: bar.Layer(rapid.IntRange(0, 3).Draw(t, "cup")), Mass: rapid.Float64().Draw(t, "mass"), TDS: rapid.Float64().Draw(t, "tds"),
 			Words: rapid.SliceOf(anyWord()).Draw(t, "words"), Unread: rapid.SliceOf(rapid.String()).Draw(t, "unread"),
-			Scores: rapid.SliceOf(rapid.Custom(func(t *rapid.T) layers.Score {
-				return layers.Score{Of: layers.Scale(rapid.IntRange(0, 4).Draw(t, "scale")), X: rapid.Float64().Draw(t, "score")}
+			Scores: rapid.SliceOf(rapid.Custom(func(t *rapid.T) bar.Score {
+				return bar.Score{Of: bar.Scale(rapid.IntRange(0, 4).Draw(t, "scale")), X: rapid.Float64().Draw(t, "score")}
 			})).Draw(t, "scores"),
 		}
 	})
-	return advisor.Sips{
+	return bar.Sips{
 		Layers: 3, Split: rapid.IntRange(0, 4).Draw(t, "split"), After: rapid.Bool().Draw(t, "after"),
 		Sips: rapid.SliceOf(sip).Draw(t, "sips"), Order: "BCA", Better: rapid.SampledFrom([]string{"", "X", "same"}).Draw(t, "better"),
 	}
@@ -185,9 +184,9 @@ func TestEntryRoundTrip(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		offset := rapid.IntRange(-86399, 86399).Draw(t, "offset")
 		at := time.Unix(0, rapid.Int64Range(-9.1e18, 9.1e18).Draw(t, "at")).In(time.FixedZone("", offset))
-		want := advisor.Entry{
-			ID: 5, Message: rapid.String().Draw(t, "message"), Person: advisor.PersonID(rapid.Uint64().Draw(t, "person")),
-			At: at, Day: advisor.DayOf(at), Raw: rapid.String().Draw(t, "raw"), Deleted: rapid.Bool().Draw(t, "deleted"),
+		want := bar.Entry{
+			ID: 5, Message: rapid.String().Draw(t, "message"), Person: bar.PersonID(rapid.Uint64().Draw(t, "person")),
+			At: at, Day: bar.DayOf(at), Raw: rapid.String().Draw(t, "raw"), Deleted: rapid.Bool().Draw(t, "deleted"),
 			What: anyWhat(t),
 		}
 		key := entryKey(instant(at.UnixNano()), want.ID)
@@ -209,10 +208,10 @@ func TestEntryRoundTrip(t *testing.T) {
 	})
 }
 
-func readEntry(key, value []byte) (advisor.Entry, error) {
+func readEntry(key, value []byte) (bar.Entry, error) {
 	var r entryRecord
 	if err := decode(key, value, &r); err != nil {
-		return advisor.Entry{}, err
+		return bar.Entry{}, err
 	}
 	_, id := readEntryKey(key)
 	return r.entry(id, nil)
@@ -222,7 +221,7 @@ func readEntry(key, value []byte) (advisor.Entry, error) {
 func TestNoNaN(t *testing.T) {
 	for _, x := range []float64{math.NaN(), math.Inf(1), math.Inf(-1)} {
 		s := shot(1, 1)
-		s.Dose.X = advisor.Grams(x)
+		s.Dose.X = bar.Grams(x)
 		r, err := newShotRecord(s)
 		if err == nil {
 			_, err = seal(nil, r)
@@ -236,15 +235,15 @@ func TestNoNaN(t *testing.T) {
 // Any bytes are an error or an entry that can be recorded again as it is.
 func FuzzRecord(f *testing.F) {
 	key := entryKey(0, 1)
-	for _, what := range []advisor.What{
+	for _, what := range []bar.What{
 		shot(1, 1),
-		advisor.Words{Shot: 1},
-		advisor.Told{Event: advisor.Cleaned},
-		advisor.Dialled{Coffee: 1},
-		advisor.Held{},
-		advisor.Layers{Coffee: 1, Split: 1},
-		advisor.Sips{Layers: 1, Split: 1, Sips: []layers.Note{{Of: layers.Late, Mass: 12}}},
-		advisor.Setting{Bar: advisor.Bar{ID: 1}},
+		bar.Words{Shot: 1},
+		bar.Told{Event: bar.Cleaned},
+		bar.Dialled{Coffee: 1},
+		bar.Held{},
+		bar.Layers{Coffee: 1, Split: 1},
+		bar.Sips{Layers: 1, Split: 1, Sips: []bar.Note{{Of: bar.Late, Mass: 12}}},
+		bar.Setting{Bar: bar.Bar{ID: 1}},
 	} {
 		r, err := newEntryRecord(entry("m", morning(), what))
 		if err != nil {
@@ -271,7 +270,7 @@ func FuzzRecord(f *testing.F) {
 		if err != nil {
 			return
 		}
-		if s, ok := e.What.(advisor.Shot); ok {
+		if s, ok := e.What.(bar.Shot); ok {
 			for _, x := range []float64{float64(s.Grind.X), float64(s.Dose.X), float64(s.Yield.X), float64(s.Time.X), float64(s.TDS)} {
 				if !(math.Abs(x) <= math.MaxFloat64) {
 					t.Errorf("%g was let through", x)

@@ -4,14 +4,14 @@ import (
 	"fmt"
 	"time"
 
-	"shothand/advisor"
+	"shothand/advisor/bar"
 )
 
 // A Reply is what became of the answer to a message.
 type Reply struct {
-	Cause string          // id of the message, or of whatever else caused it
-	Entry advisor.EntryID // that it is about, or 0
-	Kind  string          // of the post
+	Cause string      // id of the message, or of whatever else caused it
+	Entry bar.EntryID // that it is about, or 0
+	Kind  string      // of the post
 	State ReplyState
 	Post  string // id of the post, once it is sent
 	Live  bool   // it has buttons that are over once there is newer advice
@@ -58,12 +58,12 @@ func (r replyRecord) reply(cause string, zone *time.Location) (Reply, error) {
 	}
 	state, err := choice(r.State, replyStateWord)
 	return Reply{
-		Cause: cause, Entry: advisor.EntryID(r.Entry), Kind: r.Kind, State: state, Post: r.Post, Live: r.Live, At: at,
+		Cause: cause, Entry: bar.EntryID(r.Entry), Kind: r.Kind, State: state, Post: r.Post, Live: r.Live, At: at,
 	}, err
 }
 
 // PutReply records r, in place of what was recorded for its cause.
-func (tx *Tx) PutReply(bar advisor.BarID, r Reply) error {
+func (tx *Tx) PutReply(bar bar.ID, r Reply) error {
 	record, err := newReplyRecord(r)
 	if err != nil {
 		return fmt.Errorf("reply to %q: %w", r.Cause, err)
@@ -89,7 +89,7 @@ func (tx *Tx) PutReply(bar advisor.BarID, r Reply) error {
 }
 
 // dropReply takes the reply to cause out of the indexes, if there is one.
-func (tx *Tx) dropReply(bar advisor.BarID, cause string) error {
+func (tx *Tx) dropReply(bar bar.ID, cause string) error {
 	old, found, err := tx.ReplyOf(bar, cause)
 	if err != nil || !found {
 		return err
@@ -105,7 +105,7 @@ func (tx *Tx) dropReply(bar advisor.BarID, cause string) error {
 }
 
 // ReplyOf returns the reply to a message, or false if there is none.
-func (tx *Tx) ReplyOf(bar advisor.BarID, cause string) (Reply, bool, error) {
+func (tx *Tx) ReplyOf(bar bar.ID, cause string) (Reply, bool, error) {
 	var record replyRecord
 	found, err := tx.read(bar, bucketReplies, textKey(cause), &record)
 	if err != nil || !found {
@@ -123,14 +123,14 @@ func (tx *Tx) ReplyOf(bar advisor.BarID, cause string) (Reply, bool, error) {
 }
 
 // Replied reports whether a reply to a message is kept.
-func (tx *Tx) Replied(bar advisor.BarID, cause string) (bool, error) {
+func (tx *Tx) Replied(bar bar.ID, cause string) (bool, error) {
 	record, err := tx.value(bar, bucketReplies, textKey(cause))
 	return record != nil, err
 }
 
 // PendingReplies returns the replies that are not known to be sent, oldest
 // first.
-func (tx *Tx) PendingReplies(bar advisor.BarID) ([]Reply, error) {
+func (tx *Tx) PendingReplies(bar bar.ID) ([]Reply, error) {
 	b, err := tx.in(bar, bucketPending)
 	if err != nil {
 		return nil, err
@@ -148,7 +148,7 @@ func (tx *Tx) PendingReplies(bar advisor.BarID) ([]Reply, error) {
 
 // ReplyByPost returns the reply that went out as a post, or false if that is
 // none of ours.
-func (tx *Tx) ReplyByPost(bar advisor.BarID, post string) (Reply, bool, error) {
+func (tx *Tx) ReplyByPost(bar bar.ID, post string) (Reply, bool, error) {
 	var r postRecord
 	found, err := tx.read(bar, bucketPosts, textKey(post), &r)
 	if err != nil || !found {

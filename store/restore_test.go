@@ -10,7 +10,7 @@ import (
 	"syscall"
 	"testing"
 
-	"shothand/advisor"
+	"shothand/advisor/bar"
 )
 
 // A backup takes the place of a file that is whole, damaged or absent, also
@@ -142,7 +142,7 @@ func TestCompactKeepsModeAndOwner(t *testing.T) {
 		t.Errorf("owned by %d:%d", uid, gid)
 	}
 	view(t, s, func(tx *Tx) error {
-		_, err := tx.Bar(advisor.BarID(1))
+		_, err := tx.Bar(bar.ID(1))
 		return err
 	})
 	if _, err := os.Stat(path + compactExt); !errors.Is(err, fs.ErrNotExist) {

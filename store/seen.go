@@ -3,7 +3,7 @@ package store
 import (
 	"time"
 
-	"shothand/advisor"
+	"shothand/advisor/bar"
 )
 
 const (
@@ -17,7 +17,7 @@ const (
 
 // Seen reports whether the bar has recorded the message, as an entry or as
 // seen.
-func (tx *Tx) Seen(bar advisor.BarID, message string) bool {
+func (tx *Tx) Seen(bar bar.ID, message string) bool {
 	for _, bucket := range []string{bucketMessages, bucketSeen} {
 		if v, err := tx.value(bar, bucket, textKey(message)); err == nil && v != nil {
 			return true
@@ -29,7 +29,7 @@ func (tx *Tx) Seen(bar advisor.BarID, message string) bool {
 // MarkSeen records that a message which makes no entry, such as a command or
 // the press of a button, was seen at an instant. It is forgotten when others
 // are marked more than seven days later.
-func (tx *Tx) MarkSeen(bar advisor.BarID, message string, seen time.Time) error {
+func (tx *Tx) MarkSeen(bar bar.ID, message string, seen time.Time) error {
 	if tx.Seen(bar, message) {
 		return nil
 	}
@@ -47,7 +47,7 @@ func (tx *Tx) MarkSeen(bar advisor.BarID, message string, seen time.Time) error 
 }
 
 // pruneSeen forgets some of what was seen before an instant.
-func (tx *Tx) pruneSeen(bar advisor.BarID, before instant) error {
+func (tx *Tx) pruneSeen(bar bar.ID, before instant) error {
 	byTime, err := tx.in(bar, bucketSeenByTime)
 	if err != nil {
 		return err

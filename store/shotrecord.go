@@ -3,11 +3,10 @@ package store
 import (
 	"slices"
 
-	"shothand/advisor"
-	"shothand/advisor/taste"
+	"shothand/advisor/bar"
 )
 
-// shotRecord is the on-disk form of an [advisor.Shot]. Add fields; never
+// shotRecord is the on-disk form of an [bar.Shot]. Add fields; never
 // rename them.
 type shotRecord struct {
 	Coffee    uint64       `json:"coffee"`
@@ -25,7 +24,7 @@ type shotRecord struct {
 	Unread    []string     `json:"unread,omitempty"`
 }
 
-func newShotRecord(s advisor.Shot) (*shotRecord, error) {
+func newShotRecord(s bar.Shot) (*shotRecord, error) {
 	r := &shotRecord{
 		Coffee: uint64(s.Coffee), Grinder: uint64(s.Grinder), Turned: s.Turned,
 		TDS: float64(s.TDS), Water: float64(s.Water), FirstDrip: float64(s.FirstDrip),
@@ -40,22 +39,22 @@ func newShotRecord(s advisor.Shot) (*shotRecord, error) {
 	return r, f.err
 }
 
-func (r shotRecord) shot() (advisor.Shot, error) {
+func (r shotRecord) shot() (bar.Shot, error) {
 	f := first{}
-	s := advisor.Shot{
-		Coffee: advisor.CoffeeID(r.Coffee), Grinder: advisor.GrinderID(r.Grinder), Turned: r.Turned,
-		Grind: value[advisor.Dial](&f, r.Grind),
-		Dose:  value[advisor.Grams](&f, r.Dose),
-		Yield: value[advisor.Grams](&f, r.Yield),
-		Time:  value[advisor.Seconds](&f, r.Time),
-		Marks: keep(&f, func() (advisor.Marks, error) { return MarksOf(r.Marks) }),
-		TDS:   advisor.Percent(r.TDS), Water: advisor.Celsius(r.Water), FirstDrip: advisor.Seconds(r.FirstDrip),
+	s := bar.Shot{
+		Coffee: bar.CoffeeID(r.Coffee), Grinder: bar.GrinderID(r.Grinder), Turned: r.Turned,
+		Grind: value[bar.Dial](&f, r.Grind),
+		Dose:  value[bar.Grams](&f, r.Dose),
+		Yield: value[bar.Grams](&f, r.Yield),
+		Time:  value[bar.Seconds](&f, r.Time),
+		Marks: keep(&f, func() (bar.Marks, error) { return MarksOf(r.Marks) }),
+		TDS:   bar.Percent(r.TDS), Water: bar.Celsius(r.Water), FirstDrip: bar.Seconds(r.FirstDrip),
 		Words: tasteWords(r.Words), Unread: slices.Clip(r.Unread), // shared, see cache
 	}
 	return s, f.err
 }
 
-// A valueRecord is the on-disk form of an [advisor.Value], in the unit that
+// A valueRecord is the on-disk form of an [bar.Value], in the unit that
 // its field names.
 type valueRecord struct {
 	X     float64 `json:"x"`
@@ -65,8 +64,8 @@ type valueRecord struct {
 
 // record returns the record of v. The zero value has the zero record, which is
 // left out of the JSON.
-func record[T ~float64](f *first, v advisor.Value[T]) valueRecord {
-	if v == (advisor.Value[T]{}) {
+func record[T ~float64](f *first, v bar.Value[T]) valueRecord {
+	if v == (bar.Value[T]{}) {
 		return valueRecord{}
 	}
 	from := keep(f, func() (string, error) { return word(v.From, ProvenanceWord) })
@@ -74,12 +73,12 @@ func record[T ~float64](f *first, v advisor.Value[T]) valueRecord {
 }
 
 // value returns the value of r.
-func value[T ~float64](f *first, r valueRecord) advisor.Value[T] {
+func value[T ~float64](f *first, r valueRecord) bar.Value[T] {
 	if r == (valueRecord{}) {
-		return advisor.Value[T]{}
+		return bar.Value[T]{}
 	}
-	from := keep(f, func() (advisor.Provenance, error) { return choice(r.From, ProvenanceWord) })
-	return advisor.Value[T]{X: T(r.X), From: from, Rough: r.Rough}
+	from := keep(f, func() (bar.Provenance, error) { return choice(r.From, ProvenanceWord) })
+	return bar.Value[T]{X: T(r.X), From: from, Rough: r.Rough}
 }
 
 // A first keeps the first error of several steps.
@@ -94,7 +93,7 @@ func keep[T any](f *first, step func() (T, error)) T {
 	return v
 }
 
-// wordRecord is the on-disk form of a [taste.Word]. Add fields; never rename
+// wordRecord is the on-disk form of a [bar.Word]. Add fields; never rename
 // them.
 type wordRecord struct {
 	Term   string  `json:"term"`
@@ -103,7 +102,7 @@ type wordRecord struct {
 	Than   bool    `json:"than,omitempty"`
 }
 
-func newWordRecords(words []taste.Word) []wordRecord {
+func newWordRecords(words []bar.Word) []wordRecord {
 	var records []wordRecord
 	for _, w := range words {
 		records = append(records, wordRecord{Term: w.Term, Degree: w.Degree, Not: w.Not, Than: w.Than})
@@ -111,10 +110,10 @@ func newWordRecords(words []taste.Word) []wordRecord {
 	return records
 }
 
-func tasteWords(records []wordRecord) []taste.Word {
-	var words []taste.Word
+func tasteWords(records []wordRecord) []bar.Word {
+	var words []bar.Word
 	for _, r := range records {
-		words = append(words, taste.Word{Term: r.Term, Degree: r.Degree, Not: r.Not, Than: r.Than})
+		words = append(words, bar.Word{Term: r.Term, Degree: r.Degree, Not: r.Not, Than: r.Than})
 	}
 	return slices.Clip(words)
 }

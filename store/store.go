@@ -10,7 +10,7 @@ import (
 	"go.etcd.io/bbolt"
 	berrors "go.etcd.io/bbolt/errors"
 
-	"shothand/advisor"
+	"shothand/advisor/bar"
 )
 
 // What a transaction can say.
@@ -35,7 +35,7 @@ type Store struct {
 	queue queue
 	zones sync.Map // zone name → *time.Location, nil if there is none of that name
 
-	entries cache[entryAs, advisor.Entry]
+	entries cache[entryAs, bar.Entry]
 	things  cache[thingKey, thing]
 
 	breaking sync.Once

@@ -11,8 +11,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 	berrors "go.etcd.io/bbolt/errors"
 
-	"shothand/advisor"
-	"shothand/advisor/taste"
+	"shothand/advisor/bar"
 )
 
 // openTest opens a new file and checks it when the test ends.
@@ -65,10 +64,10 @@ func morning() time.Time { return time.Date(2026, 3, 2, 6, 30, 0, 0, time.UTC) }
 
 // A counter is a bar with two coffees on one grinder and one on another.
 type counter struct {
-	bar                 advisor.BarID
-	harbour, tide, deca advisor.CoffeeID
-	left, right         advisor.GrinderID
-	mara                advisor.PersonID
+	bar                 bar.ID
+	harbour, tide, deca bar.CoffeeID
+	left, right         bar.GrinderID
+	mara                bar.PersonID
 }
 
 // harbourLane adds our invented bar to s.
@@ -83,44 +82,44 @@ func harbourLane(t testing.TB, s *Store) counter {
 }
 
 func addHarbourLane(tx *Tx) (counter, error) {
-	bar, err := tx.AddBar("harbour-lane", advisor.Bar{Name: "Harbour Lane"})
+	here, err := tx.AddBar("harbour-lane", bar.Bar{Name: "Harbour Lane"})
 	if err != nil {
 		return counter{}, err
 	}
-	left := advisor.Grinder{Name: "left", Step: 0.1, Finer: advisor.Lower, Max: 10}
-	right := advisor.Grinder{Name: "right", Step: 1, Finer: advisor.Higher, Max: 100, Worth: 1.3}
-	if err := errors.Join(tx.PutGrinder(bar.ID, &left), tx.PutGrinder(bar.ID, &right)); err != nil {
+	left := bar.Grinder{Name: "left", Step: 0.1, Finer: bar.Lower, Max: 10}
+	right := bar.Grinder{Name: "right", Step: 1, Finer: bar.Higher, Max: 100, Worth: 1.3}
+	if err := errors.Join(tx.PutGrinder(here.ID, &left), tx.PutGrinder(here.ID, &right)); err != nil {
 		return counter{}, err
 	}
-	harbour := advisor.Coffee{Name: "Harbour", Grinder: left.ID, Recipe: advisor.House(), Roasted: "2026-02-20"}
-	tide := advisor.Coffee{Name: "Tide", Grinder: left.ID, Recipe: advisor.House()}
-	decaf := advisor.Coffee{Name: "decaf", Grinder: right.ID, Recipe: advisor.House(), Retired: true}
-	if err := errors.Join(tx.PutCoffee(bar.ID, &harbour), tx.PutCoffee(bar.ID, &tide), tx.PutCoffee(bar.ID, &decaf)); err != nil {
+	harbour := bar.Coffee{Name: "Harbour", Grinder: left.ID, Recipe: bar.House(), Roasted: "2026-02-20"}
+	tide := bar.Coffee{Name: "Tide", Grinder: left.ID, Recipe: bar.House()}
+	decaf := bar.Coffee{Name: "decaf", Grinder: right.ID, Recipe: bar.House(), Retired: true}
+	if err := errors.Join(tx.PutCoffee(here.ID, &harbour), tx.PutCoffee(here.ID, &tide), tx.PutCoffee(here.ID, &decaf)); err != nil {
 		return counter{}, err
 	}
-	mara, err := tx.PersonOf(bar.ID, "1001", "mara")
-	return counter{bar.ID, harbour.ID, tide.ID, decaf.ID, left.ID, right.ID, mara.ID}, err
+	mara, err := tx.PersonOf(here.ID, "1001", "mara")
+	return counter{here.ID, harbour.ID, tide.ID, decaf.ID, left.ID, right.ID, mara.ID}, err
 }
 
 // shot is an ordinary shot of a coffee.
-func shot(c advisor.CoffeeID, g advisor.GrinderID) advisor.Shot {
-	return advisor.Shot{
+func shot(c bar.CoffeeID, g bar.GrinderID) bar.Shot {
+	return bar.Shot{
 		Coffee: c, Grinder: g,
-		Grind: advisor.Value[advisor.Dial]{X: 5.2, From: advisor.Said},
-		Dose:  advisor.Value[advisor.Grams]{X: 18.1, From: advisor.Said},
-		Yield: advisor.Value[advisor.Grams]{X: 36.4, From: advisor.Said},
-		Time:  advisor.Value[advisor.Seconds]{X: 24, From: advisor.Said, Rough: true},
-		Marks: advisor.Purged | advisor.Single,
-		Words: []taste.Word{{Term: "sour", Degree: 1}, {Term: "thin", Degree: 0.5}},
+		Grind: bar.Value[bar.Dial]{X: 5.2, From: bar.Said},
+		Dose:  bar.Value[bar.Grams]{X: 18.1, From: bar.Said},
+		Yield: bar.Value[bar.Grams]{X: 36.4, From: bar.Said},
+		Time:  bar.Value[bar.Seconds]{X: 24, From: bar.Said, Rough: true},
+		Marks: bar.Purged | bar.Single,
+		Words: []bar.Word{{Term: "sour", Degree: 1}, {Term: "thin", Degree: 0.5}},
 	}
 }
 
-func entry(message string, at time.Time, what advisor.What) advisor.Entry {
-	return advisor.Entry{Message: message, Person: 1, At: at, Day: advisor.DayOf(at), Raw: message, What: what}
+func entry(message string, at time.Time, what bar.What) bar.Entry {
+	return bar.Entry{Message: message, Person: 1, At: at, Day: bar.DayOf(at), Raw: message, What: what}
 }
 
 // add adds e and returns it as it is stored.
-func add(t testing.TB, s *Store, bar advisor.BarID, e advisor.Entry) advisor.Entry {
+func add(t testing.TB, s *Store, bar bar.ID, e bar.Entry) bar.Entry {
 	t.Helper()
 	update(t, s, func(tx *Tx) error {
 		id, err := tx.AddEntry(bar, e)
@@ -132,11 +131,11 @@ func add(t testing.TB, s *Store, bar advisor.BarID, e advisor.Entry) advisor.Ent
 	return e
 }
 
-func history(t testing.TB, s *Store, bar advisor.BarID, c advisor.CoffeeID, now time.Time) []advisor.Entry {
+func history(t testing.TB, s *Store, here bar.ID, c bar.CoffeeID, now time.Time) []bar.Entry {
 	t.Helper()
-	var h advisor.History
+	var h bar.History
 	view(t, s, func(tx *Tx) (err error) {
-		h, err = tx.History(bar, c, now)
+		h, err = tx.History(here, c, now)
 		return err
 	})
 	return h.Entries
@@ -256,14 +255,14 @@ func TestConcurrentUpdates(t *testing.T) {
 	var wg sync.WaitGroup
 	for n := range bars {
 		wg.Go(func() {
-			var bar advisor.Bar
-			var coffee advisor.Coffee
+			var here bar.Bar
+			var coffee bar.Coffee
 			err := s.Update(func(tx *Tx) (err error) {
-				coffee = advisor.Coffee{Name: "house", Recipe: advisor.House()}
-				if bar, err = tx.AddBar(fmt.Sprint("channel ", n), advisor.Bar{}); err != nil {
+				coffee = bar.Coffee{Name: "house", Recipe: bar.House()}
+				if here, err = tx.AddBar(fmt.Sprint("channel ", n), bar.Bar{}); err != nil {
 					return err
 				}
-				return tx.PutCoffee(bar.ID, &coffee)
+				return tx.PutCoffee(here.ID, &coffee)
 			})
 			if err != nil {
 				t.Error(err)
@@ -271,11 +270,11 @@ func TestConcurrentUpdates(t *testing.T) {
 			}
 			for i := range shots {
 				e := entry(fmt.Sprint("m", i), morning().Add(time.Duration(i)*time.Minute), shot(coffee.ID, 0))
-				if err := s.Update(func(tx *Tx) error { _, err := tx.AddEntry(bar.ID, e); return err }); err != nil {
+				if err := s.Update(func(tx *Tx) error { _, err := tx.AddEntry(here.ID, e); return err }); err != nil {
 					t.Error(err)
 				}
 				if err := s.View(func(tx *Tx) error {
-					h, err := tx.History(bar.ID, coffee.ID, e.At)
+					h, err := tx.History(here.ID, coffee.ID, e.At)
 					if len(h.Entries) != i+1 {
 						t.Errorf("%d entries, want %d", len(h.Entries), i+1)
 					}

@@ -3,17 +3,17 @@ package store
 import (
 	"fmt"
 
-	"shothand/advisor"
+	"shothand/advisor/bar"
 )
 
-// coffeeRecord is the on-disk form of an [advisor.Coffee]. Add fields; never
+// coffeeRecord is the on-disk form of an [bar.Coffee]. Add fields; never
 // rename them.
 type coffeeRecord struct {
 	Name    string `json:"name"`
 	Grinder uint64 `json:"grinder,omitempty"`
 	recipeRecord
-	Roasted advisor.Day `json:"roasted,omitempty"`
-	Retired bool        `json:"retired,omitempty"`
+	Roasted bar.Day `json:"roasted,omitempty"`
+	Retired bool    `json:"retired,omitempty"`
 
 	Roast       string       `json:"roast,omitempty"`
 	Aim         string       `json:"aim,omitempty"`
@@ -24,7 +24,7 @@ type coffeeRecord struct {
 	PreInfusion float64      `json:"pre_infusion_s,omitempty"`
 }
 
-// recipeRecord is the on-disk form of an [advisor.Recipe]. Add fields; never
+// recipeRecord is the on-disk form of an [bar.Recipe]. Add fields; never
 // rename them.
 type recipeRecord struct {
 	Dose  float64 `json:"dose_g"`
@@ -34,18 +34,18 @@ type recipeRecord struct {
 	Soft  bool    `json:"soft,omitempty"`
 }
 
-func newRecipeRecord(r advisor.Recipe) recipeRecord {
+func newRecipeRecord(r bar.Recipe) recipeRecord {
 	return recipeRecord{Dose: float64(r.Dose), Yield: float64(r.Yield), Low: float64(r.Low), High: float64(r.High), Soft: r.Soft}
 }
 
-func (r recipeRecord) recipe() advisor.Recipe {
-	return advisor.Recipe{
-		Dose: advisor.Grams(r.Dose), Yield: advisor.Grams(r.Yield),
-		Low: advisor.Seconds(r.Low), High: advisor.Seconds(r.High), Soft: r.Soft,
+func (r recipeRecord) recipe() bar.Recipe {
+	return bar.Recipe{
+		Dose: bar.Grams(r.Dose), Yield: bar.Grams(r.Yield),
+		Low: bar.Seconds(r.Low), High: bar.Seconds(r.High), Soft: r.Soft,
 	}
 }
 
-func newCoffeeRecord(c advisor.Coffee) (coffeeRecord, error) {
+func newCoffeeRecord(c bar.Coffee) (coffeeRecord, error) {
 	f := first{}
 	r := coffeeRecord{
 		Name: c.Name, Grinder: uint64(c.Grinder), recipeRecord: newRecipeRecord(c.Recipe),
@@ -58,13 +58,13 @@ func newCoffeeRecord(c advisor.Coffee) (coffeeRecord, error) {
 	return r, f.err
 }
 
-func (r coffeeRecord) coffee(id advisor.CoffeeID) (advisor.Coffee, error) {
+func (r coffeeRecord) coffee(id bar.CoffeeID) (bar.Coffee, error) {
 	f := first{}
-	c := advisor.Coffee{
-		ID: id, Name: r.Name, Grinder: advisor.GrinderID(r.Grinder), Recipe: r.recipe(),
+	c := bar.Coffee{
+		ID: id, Name: r.Name, Grinder: bar.GrinderID(r.Grinder), Recipe: r.recipe(),
 		Roasted: r.Roasted, Retired: r.Retired, Milk: r.Milk.recipe(),
-		Basket:      advisor.Basket{Low: advisor.Grams(r.BasketLow), High: advisor.Grams(r.BasketHigh)},
-		PreInfusion: advisor.Seconds(r.PreInfusion),
+		Basket:      bar.Basket{Low: bar.Grams(r.BasketLow), High: bar.Grams(r.BasketHigh)},
+		PreInfusion: bar.Seconds(r.PreInfusion),
 	}
 	c.Roast = known(&f, r.Roast, roastWord)
 	c.Aim = known(&f, r.Aim, aimWord)
@@ -72,7 +72,7 @@ func (r coffeeRecord) coffee(id advisor.CoffeeID) (advisor.Coffee, error) {
 	return c, f.err
 }
 
-// grinderRecord is the on-disk form of an [advisor.Grinder]. Add fields; never
+// grinderRecord is the on-disk form of an [bar.Grinder]. Add fields; never
 // rename them.
 type grinderRecord struct {
 	Name  string  `json:"name"`
@@ -92,7 +92,7 @@ type grinderRecord struct {
 	Plus    bool    `json:"plus_is_half,omitempty"`
 }
 
-func newGrinderRecord(g advisor.Grinder) (grinderRecord, error) {
+func newGrinderRecord(g bar.Grinder) (grinderRecord, error) {
 	f := first{}
 	r := grinderRecord{
 		Name: g.Name, Step: g.Step,
@@ -105,20 +105,20 @@ func newGrinderRecord(g advisor.Grinder) (grinderRecord, error) {
 	return r, f.err
 }
 
-func (r grinderRecord) grinder(id advisor.GrinderID) (advisor.Grinder, error) {
+func (r grinderRecord) grinder(id bar.GrinderID) (bar.Grinder, error) {
 	f := first{}
-	g := advisor.Grinder{
+	g := bar.Grinder{
 		ID: id, Name: r.Name, Step: r.Step,
-		Min: advisor.Dial(r.Min), Max: advisor.Dial(r.Max), Worth: advisor.Seconds(r.Worth),
+		Min: bar.Dial(r.Min), Max: bar.Dial(r.Max), Worth: bar.Seconds(r.Worth),
 		Guessed: r.Guess, Retired: r.Gone,
-		Purge: advisor.Grams(r.Purge), Small: r.Small, Letters: r.Letters, Wraps: r.Wraps, Plus: r.Plus,
+		Purge: bar.Grams(r.Purge), Small: r.Small, Letters: r.Letters, Wraps: r.Wraps, Plus: r.Plus,
 	}
-	g.Finer = keep(&f, func() (advisor.Direction, error) { return choice(r.Finer, directionWord) })
+	g.Finer = keep(&f, func() (bar.Direction, error) { return choice(r.Finer, directionWord) })
 	g.Doser = known(&f, r.Doser, doserWord)
 	return g, f.err
 }
 
-// personRecord is the on-disk form of an [advisor.Person]. Add fields; never
+// personRecord is the on-disk form of an [bar.Person]. Add fields; never
 // rename them.
 type personRecord struct {
 	Account string `json:"account"`
@@ -126,16 +126,16 @@ type personRecord struct {
 	Mention bool   `json:"mention,omitempty"`
 }
 
-func newPersonRecord(p advisor.Person) personRecord {
+func newPersonRecord(p bar.Person) personRecord {
 	return personRecord{Account: text(p.Account), Name: text(p.Name), Mention: p.Mention}
 }
 
-func (r personRecord) person(id advisor.PersonID) (advisor.Person, error) {
-	return advisor.Person{ID: id, Account: r.Account, Name: r.Name, Mention: r.Mention}, nil
+func (r personRecord) person(id bar.PersonID) (bar.Person, error) {
+	return bar.Person{ID: id, Account: r.Account, Name: r.Name, Mention: r.Mention}, nil
 }
 
 // things returns all that lies in a bucket of numbered records.
-func things[R any, ID ~uint64, T any](tx *Tx, bar advisor.BarID, bucket string, thing func(R, ID) (T, error)) ([]T, error) {
+func things[R any, ID ~uint64, T any](tx *Tx, bar bar.ID, bucket string, thing func(R, ID) (T, error)) ([]T, error) {
 	b, err := tx.in(bar, bucket)
 	if err != nil {
 		return nil, err
@@ -162,7 +162,7 @@ func things[R any, ID ~uint64, T any](tx *Tx, bar advisor.BarID, bucket string, 
 }
 
 // putThing writes a numbered record, with the next number if *id is zero.
-func putThing[ID ~uint64](tx *Tx, bar advisor.BarID, bucket string, id *ID, record any) error {
+func putThing[ID ~uint64](tx *Tx, bar bar.ID, bucket string, id *ID, record any) error {
 	b, err := tx.in(bar, bucket)
 	if err != nil {
 		return err
@@ -175,14 +175,14 @@ func putThing[ID ~uint64](tx *Tx, bar advisor.BarID, bucket string, id *ID, reco
 
 // Coffees returns the coffees of a bar, retired ones too, in the order they
 // were added.
-func (tx *Tx) Coffees(bar advisor.BarID) ([]advisor.Coffee, error) {
+func (tx *Tx) Coffees(bar bar.ID) ([]bar.Coffee, error) {
 	return things(tx, bar, bucketCoffees, coffeeRecord.coffee)
 }
 
 // PutCoffee adds c, or replaces the coffee with its id. It sets the id if it
 // is zero; being called anew by [Store.Update], it must be given a copy of its
 // own each time.
-func (tx *Tx) PutCoffee(bar advisor.BarID, c *advisor.Coffee) error {
+func (tx *Tx) PutCoffee(bar bar.ID, c *bar.Coffee) error {
 	r, err := newCoffeeRecord(*c)
 	if err != nil {
 		return err
@@ -191,13 +191,13 @@ func (tx *Tx) PutCoffee(bar advisor.BarID, c *advisor.Coffee) error {
 }
 
 // Grinders returns the grinders of a bar, in the order they were added.
-func (tx *Tx) Grinders(bar advisor.BarID) ([]advisor.Grinder, error) {
+func (tx *Tx) Grinders(bar bar.ID) ([]bar.Grinder, error) {
 	return things(tx, bar, bucketGrinders, grinderRecord.grinder)
 }
 
 // PutGrinder adds g, or replaces the grinder with its id. It sets the id as
 // [Tx.PutCoffee] does.
-func (tx *Tx) PutGrinder(bar advisor.BarID, g *advisor.Grinder) error {
+func (tx *Tx) PutGrinder(bar bar.ID, g *bar.Grinder) error {
 	r, err := newGrinderRecord(*g)
 	if err != nil {
 		return err
@@ -206,23 +206,23 @@ func (tx *Tx) PutGrinder(bar advisor.BarID, g *advisor.Grinder) error {
 }
 
 // People returns the people of a bar, in the order they came.
-func (tx *Tx) People(bar advisor.BarID) ([]advisor.Person, error) {
+func (tx *Tx) People(bar bar.ID) ([]bar.Person, error) {
 	return things(tx, bar, bucketPeople, personRecord.person)
 }
 
 // PersonOf returns the person with that account in a bar, and adds them if
 // they are new. A name that is not empty replaces the one known.
-func (tx *Tx) PersonOf(bar advisor.BarID, account, name string) (advisor.Person, error) {
-	known, err := tx.value(bar, bucketAccounts, textKey(account))
+func (tx *Tx) PersonOf(here bar.ID, account, name string) (bar.Person, error) {
+	known, err := tx.value(here, bucketAccounts, textKey(account))
 	if err != nil {
-		return advisor.Person{}, err
+		return bar.Person{}, err
 	}
-	p := advisor.Person{Account: text(account)}
+	p := bar.Person{Account: text(account)}
 	if known != nil {
-		p.ID = readID[advisor.PersonID](known)
+		p.ID = readID[bar.PersonID](known)
 		var r personRecord
-		if _, err := tx.read(bar, bucketPeople, idKey(p.ID), &r); err != nil {
-			return advisor.Person{}, err
+		if _, err := tx.read(here, bucketPeople, idKey(p.ID), &r); err != nil {
+			return bar.Person{}, err
 		}
 		p.Name, p.Mention = r.Name, r.Mention
 		if name = text(name); name == "" || name == p.Name {
@@ -230,13 +230,13 @@ func (tx *Tx) PersonOf(bar advisor.BarID, account, name string) (advisor.Person,
 		}
 	}
 	p.Name = text(name)
-	if err := putThing(tx, bar, bucketPeople, &p.ID, newPersonRecord(p)); err != nil {
-		return advisor.Person{}, err
+	if err := putThing(tx, here, bucketPeople, &p.ID, newPersonRecord(p)); err != nil {
+		return bar.Person{}, err
 	}
-	return p, tx.index(bar, bucketAccounts, textKey(account), idKey(p.ID))
+	return p, tx.index(here, bucketAccounts, textKey(account), idKey(p.ID))
 }
 
 // PutPerson replaces what is known of a person.
-func (tx *Tx) PutPerson(bar advisor.BarID, p advisor.Person) error {
+func (tx *Tx) PutPerson(bar bar.ID, p bar.Person) error {
 	return putThing(tx, bar, bucketPeople, &p.ID, newPersonRecord(p))
 }

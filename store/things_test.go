@@ -7,6 +7,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"shothand/advisor"
+	"shothand/advisor/bar"
 )
 
 // One account is one person, by the name last shown.
@@ -26,7 +27,7 @@ func TestPersonOf(t *testing.T) {
 	})
 	view(t, s, func(tx *Tx) error {
 		got, err := tx.People(c.bar)
-		want := []advisor.Person{
+		want := []bar.Person{
 			{ID: 1, Account: "1001", Name: "mara"}, {ID: 2, Account: "1002", Name: "jo!"}, {ID: 3, Account: "1003", Name: "jo!"},
 		}
 		if diff := cmp.Diff(want, got); diff != "" {
@@ -55,7 +56,7 @@ func TestPutPerson(t *testing.T) {
 			return err
 		}
 		got, err := tx.PersonOf(c.bar, "1002", "joanna")
-		if want := (advisor.Person{ID: p.ID, Account: "1002", Name: "joanna", Mention: true}); got != want {
+		if want := (bar.Person{ID: p.ID, Account: "1002", Name: "joanna", Mention: true}); got != want {
 			t.Errorf("got %+v, want %+v", got, want)
 		}
 		return err
@@ -67,17 +68,17 @@ func TestBarsAreApart(t *testing.T) {
 	s := openTest(t)
 	c := harbourLane(t, s)
 	add(t, s, c.bar, entry("m1", morning(), shot(c.harbour, c.left)))
-	var second advisor.Bar
+	var second bar.Bar
 	update(t, s, func(tx *Tx) (err error) {
-		second, err = tx.AddBar("quay", advisor.Bar{Name: "Quay", Order: advisor.DoseTimeYield, Zone: "Europe/Berlin"})
+		second, err = tx.AddBar("quay", bar.Bar{Name: "Quay", Order: bar.DoseTimeYield, Zone: "Europe/Berlin"})
 		return err
 	})
-	if err := s.Update(func(tx *Tx) error { _, err := tx.AddBar("quay", advisor.Bar{}); return err }); err == nil {
+	if err := s.Update(func(tx *Tx) error { _, err := tx.AddBar("quay", bar.Bar{}); return err }); err == nil {
 		t.Error("a second bar on one channel")
 	}
 	view(t, s, func(tx *Tx) error {
 		bars, err := tx.Bars()
-		want := []advisor.Bar{{ID: c.bar, Name: "Harbour Lane"}, second}
+		want := []bar.Bar{{ID: c.bar, Name: "Harbour Lane"}, second}
 		if diff := cmp.Diff(want, bars); diff != "" {
 			t.Errorf("bars (-want +got):\n%s", diff)
 		}
@@ -103,16 +104,16 @@ func TestPutCoffee(t *testing.T) {
 	s := openTest(t)
 	c := harbourLane(t, s)
 	update(t, s, func(tx *Tx) error {
-		imported := advisor.Coffee{ID: 9, Name: "Ebb"}
-		changed := advisor.Coffee{ID: c.tide, Name: "Tide", Recipe: advisor.Recipe{Dose: 18, Yield: 40, Low: 27, High: 33}}
-		next := advisor.Coffee{Name: "Flow"}
-		for _, c1 := range []*advisor.Coffee{&imported, &changed, &next} {
+		imported := bar.Coffee{ID: 9, Name: "Ebb"}
+		changed := bar.Coffee{ID: c.tide, Name: "Tide", Recipe: bar.Recipe{Dose: 18, Yield: 40, Low: 27, High: 33}}
+		next := bar.Coffee{Name: "Flow"}
+		for _, c1 := range []*bar.Coffee{&imported, &changed, &next} {
 			if err := tx.PutCoffee(c.bar, c1); err != nil {
 				return err
 			}
 		}
 		all, err := tx.Coffees(c.bar)
-		if diff := cmp.Diff([]advisor.Coffee{changed, imported, next}, []advisor.Coffee{all[1], all[3], all[4]}); diff != "" {
+		if diff := cmp.Diff([]bar.Coffee{changed, imported, next}, []bar.Coffee{all[1], all[3], all[4]}); diff != "" {
 			t.Errorf("coffees (-want +got):\n%s", diff)
 		}
 		if next.ID != 10 {
@@ -126,11 +127,11 @@ func TestPutCoffee(t *testing.T) {
 func TestAdvice(t *testing.T) {
 	s := openTest(t)
 	c := harbourLane(t, s)
-	said := func(e advisor.EntryID, minute int) Said {
+	said := func(e bar.EntryID, minute int) Said {
 		return Said{
 			Entry: e, Coffee: c.harbour, Grinder: c.left, Person: c.mara, Model: "1",
 			At:    morning().Add(time.Duration(minute) * time.Minute),
-			Lever: advisor.Grind, From: 5.2, To: 4.9, Unit: advisor.DialUnit, Purge: true,
+			Lever: bar.Grind, From: 5.2, To: 4.9, Unit: advisor.DialUnit, Purge: true,
 			Expect: advisor.Expect{Time: 27.5, Low: 25, High: 30.1, Level: 0.8},
 			Sure:   0.62, State: advisor.Drifting,
 			Reasons: []advisor.Reason{{Name: "under-extracted", Evidence: advisor.OwnShots}},

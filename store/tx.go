@@ -6,7 +6,7 @@ import (
 
 	"go.etcd.io/bbolt"
 
-	"shothand/advisor"
+	"shothand/advisor/bar"
 )
 
 // A Tx is a view of the records, or a change of them. It is good only within
@@ -17,7 +17,7 @@ type Tx struct {
 
 	// To read, bbolt opens a bucket anew each time, so those of the bar that was
 	// asked for last are kept, its own under the empty name.
-	of     advisor.BarID
+	of     bar.ID
 	opened map[string]*bbolt.Bucket
 }
 
@@ -30,12 +30,12 @@ func missing[T ~uint64](what string, id T) error {
 func (tx *Tx) bars() *bbolt.Bucket { return tx.tx.Bucket([]byte(bucketBars)) }
 
 // bar returns the bucket of a bar, or nil.
-func (tx *Tx) bar(id advisor.BarID) *bbolt.Bucket {
+func (tx *Tx) bar(id bar.ID) *bbolt.Bucket {
 	return tx.open(id, "", func() *bbolt.Bucket { return tx.bars().Bucket(idKey(id)) })
 }
 
 // in returns the bucket of that name in a bar.
-func (tx *Tx) in(bar advisor.BarID, name string) (*bbolt.Bucket, error) {
+func (tx *Tx) in(bar bar.ID, name string) (*bbolt.Bucket, error) {
 	of := tx.bar(bar)
 	if of == nil {
 		return nil, missing("bar", bar)
@@ -48,7 +48,7 @@ func (tx *Tx) in(bar advisor.BarID, name string) (*bbolt.Bucket, error) {
 }
 
 // open returns the bucket that find returns, or did before.
-func (tx *Tx) open(bar advisor.BarID, name string, find func() *bbolt.Bucket) *bbolt.Bucket {
+func (tx *Tx) open(bar bar.ID, name string, find func() *bbolt.Bucket) *bbolt.Bucket {
 	if tx.tx.Writable() { // they may be made and deleted meanwhile
 		return find()
 	}
@@ -64,7 +64,7 @@ func (tx *Tx) open(bar advisor.BarID, name string, find func() *bbolt.Bucket) *b
 }
 
 // read reads the record under key in a bucket of a bar.
-func (tx *Tx) read(bar advisor.BarID, bucket string, key []byte, record any) (found bool, err error) {
+func (tx *Tx) read(bar bar.ID, bucket string, key []byte, record any) (found bool, err error) {
 	b, err := tx.in(bar, bucket)
 	if err != nil {
 		return false, err
@@ -76,7 +76,7 @@ func (tx *Tx) read(bar advisor.BarID, bucket string, key []byte, record any) (fo
 }
 
 // value returns what lies under key in a bucket of a bar, or nil.
-func (tx *Tx) value(bar advisor.BarID, bucket string, key []byte) ([]byte, error) {
+func (tx *Tx) value(bar bar.ID, bucket string, key []byte) ([]byte, error) {
 	b, err := tx.in(bar, bucket)
 	if err != nil {
 		return nil, err
@@ -85,7 +85,7 @@ func (tx *Tx) value(bar advisor.BarID, bucket string, key []byte) ([]byte, error
 }
 
 // write puts the record under key in a bucket of a bar.
-func (tx *Tx) write(bar advisor.BarID, bucket string, key []byte, record any) error {
+func (tx *Tx) write(bar bar.ID, bucket string, key []byte, record any) error {
 	b, err := tx.in(bar, bucket)
 	if err != nil {
 		return err
@@ -97,7 +97,7 @@ func (tx *Tx) write(bar advisor.BarID, bucket string, key []byte, record any) er
 }
 
 // index puts a bare value under key in a bucket of a bar.
-func (tx *Tx) index(bar advisor.BarID, bucket string, key, value []byte) error {
+func (tx *Tx) index(bar bar.ID, bucket string, key, value []byte) error {
 	b, err := tx.in(bar, bucket)
 	if err != nil {
 		return err
@@ -106,7 +106,7 @@ func (tx *Tx) index(bar advisor.BarID, bucket string, key, value []byte) error {
 }
 
 // drop takes the key out of a bucket of a bar.
-func (tx *Tx) drop(bar advisor.BarID, bucket string, key []byte) error {
+func (tx *Tx) drop(bar bar.ID, bucket string, key []byte) error {
 	b, err := tx.in(bar, bucket)
 	if err != nil {
 		return err
@@ -146,7 +146,7 @@ func (s *Store) Zone(name string) *time.Location {
 }
 
 // zoneOf returns the zone of a bar, or nil.
-func (tx *Tx) zoneOf(bar advisor.BarID) (*time.Location, error) {
+func (tx *Tx) zoneOf(bar bar.ID) (*time.Location, error) {
 	b, err := tx.Bar(bar)
 	return tx.store.Zone(b.Zone), err
 }

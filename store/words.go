@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"shothand/advisor"
+	"shothand/advisor/bar"
 )
 
 // On disk a choice is a word. Each function below names all values of one
@@ -30,37 +31,37 @@ func choice[T ~int](w string, name func(T) string) (T, error) {
 	return 0, fmt.Errorf("unknown word %q for %T", w, T(0))
 }
 
-func orderWord(o advisor.Order) string {
+func orderWord(o bar.Order) string {
 	switch o {
-	case advisor.DoseYieldTime:
+	case bar.DoseYieldTime:
 		return "dose-yield-time"
-	case advisor.DoseTimeYield:
+	case bar.DoseTimeYield:
 		return "dose-time-yield"
 	}
 	return ""
 }
 
-func endsWord(e advisor.Ends) string {
+func endsWord(e bar.Ends) string {
 	switch e {
-	case advisor.ByScale:
+	case bar.ByScale:
 		return "scale"
-	case advisor.ByButton:
+	case bar.ByButton:
 		return "button"
-	case advisor.ByTime:
+	case bar.ByTime:
 		return "time"
-	case advisor.ByEye:
+	case bar.ByEye:
 		return "eye"
 	}
 	return ""
 }
 
-func directionWord(d advisor.Direction) string {
+func directionWord(d bar.Direction) string {
 	switch d {
-	case advisor.Unknown:
+	case bar.Unknown:
 		return "unknown"
-	case advisor.Lower:
+	case bar.Lower:
 		return "lower"
-	case advisor.Higher:
+	case bar.Higher:
 		return "higher"
 	}
 	return ""
@@ -68,47 +69,47 @@ func directionWord(d advisor.Direction) string {
 
 // ProvenanceWord names where a value comes from, as records do; empty for none
 // of the provenances.
-func ProvenanceWord(p advisor.Provenance) string {
+func ProvenanceWord(p bar.Provenance) string {
 	switch p {
-	case advisor.None:
+	case bar.None:
 		return "none"
-	case advisor.Said:
+	case bar.Said:
 		return "said"
-	case advisor.Advised:
+	case bar.Advised:
 		return "advised"
-	case advisor.Last:
+	case bar.Last:
 		return "last"
-	case advisor.Assumed:
+	case bar.Assumed:
 		return "assumed"
 	}
 	return ""
 }
 
-func eventWord(e advisor.Event) string {
+func eventWord(e bar.Event) string {
 	switch e {
-	case advisor.NewBag:
+	case bar.NewBag:
 		return "new_bag"
-	case advisor.Cleaned:
+	case bar.Cleaned:
 		return "cleaned"
-	case advisor.Rezeroed:
+	case bar.Rezeroed:
 		return "rezeroed"
-	case advisor.NewBurrs:
+	case bar.NewBurrs:
 		return "new_burrs"
-	case advisor.HopperLow:
+	case bar.HopperLow:
 		return "hopper_low"
-	case advisor.HopperFilled:
+	case bar.HopperFilled:
 		return "hopper_filled"
-	case advisor.Swapped:
+	case bar.Swapped:
 		return "swapped"
-	case advisor.NewFilter:
+	case bar.NewFilter:
 		return "new_filter"
-	case advisor.Descaled:
+	case bar.Descaled:
 		return "descaled"
-	case advisor.OtherBasket:
+	case bar.OtherBasket:
 		return "other_basket"
-	case advisor.OtherGroup:
+	case bar.OtherGroup:
 		return "other_group"
-	case advisor.Moved:
+	case bar.Moved:
 		return "moved"
 	}
 	return ""
@@ -136,44 +137,44 @@ func replyStateWord(s ReplyState) string {
 	return ""
 }
 
-func markWord(m advisor.Marks) string {
+func markWord(m bar.Marks) string {
 	switch m {
-	case advisor.Practice:
+	case bar.Practice:
 		return "practice"
-	case advisor.Sink:
+	case bar.Sink:
 		return "sink"
-	case advisor.Single:
+	case bar.Single:
 		return "single"
-	case advisor.First:
+	case bar.First:
 		return "first"
-	case advisor.Purged:
+	case bar.Purged:
 		return "purged"
-	case advisor.NotPurged:
+	case bar.NotPurged:
 		return "not_purged"
-	case advisor.Choked:
+	case bar.Choked:
 		return "choked"
-	case advisor.Stopped:
+	case bar.Stopped:
 		return "stopped"
-	case advisor.Spurted:
+	case bar.Spurted:
 		return "spurted"
-	case advisor.Stuck:
+	case bar.Stuck:
 		return "stuck"
-	case advisor.InMilk:
+	case bar.InMilk:
 		return "in_milk"
-	case advisor.Unplaced:
+	case bar.Unplaced:
 		return "unplaced"
 	}
 	return ""
 }
 
-// markBits is the number of bits of [advisor.Marks].
+// markBits is the number of bits of [bar.Marks].
 const markBits = 16
 
 // MarkWords returns the words of the marks set in m.
-func MarkWords(m advisor.Marks) ([]string, error) {
+func MarkWords(m bar.Marks) ([]string, error) {
 	var words []string
 	for bit := range markBits {
-		if one := advisor.Marks(1) << bit; m.Has(one) {
+		if one := bar.Marks(1) << bit; m.Has(one) {
 			w, err := word(one, markWord)
 			if err != nil {
 				return nil, err
@@ -185,8 +186,8 @@ func MarkWords(m advisor.Marks) ([]string, error) {
 }
 
 // MarksOf returns the marks that words name.
-func MarksOf(words []string) (advisor.Marks, error) {
-	var m advisor.Marks
+func MarksOf(words []string) (bar.Marks, error) {
+	var m bar.Marks
 	for _, w := range words {
 		one, err := markOf(w)
 		if err != nil {
@@ -197,9 +198,9 @@ func MarksOf(words []string) (advisor.Marks, error) {
 	return m, nil
 }
 
-func markOf(w string) (advisor.Marks, error) {
+func markOf(w string) (bar.Marks, error) {
 	for bit := range markBits {
-		if one := advisor.Marks(1) << bit; w != "" && markWord(one) == w {
+		if one := bar.Marks(1) << bit; w != "" && markWord(one) == w {
 			return one, nil
 		}
 	}

@@ -3,6 +3,7 @@ package layers
 import (
 	"math"
 
+	"shothand/advisor/bar"
 	"shothand/advisor/extraction"
 )
 
@@ -37,14 +38,14 @@ const (
 // Expect returns what cups of so many grams, caught one after the other from
 // the beginning of a brew, should hold. It is an error of package extraction
 // if b is no brew.
-func Expect(m Method, b extraction.Brew, masses [Cups]float64) ([Cups]Expected, error) {
+func Expect(m bar.Method, b extraction.Brew, masses [Cups]float64) ([Cups]Expected, error) {
 	var all [Cups]Expected
 	middle, err := hold(params(m), b, masses)
 	if err != nil {
 		return all, err
 	}
 	cut := cutSpread
-	if m == PourOver {
+	if m == bar.PourOver {
 		cut = filterSpread
 	}
 	// How much what a cup holds changes with each thing that is not known.
@@ -112,7 +113,7 @@ func hold(p extraction.Params, b extraction.Brew, masses [Cups]float64) ([Cups]H
 
 // At returns the strength in % and the extraction yield in % of the dose of a
 // brew that is stopped at another yield in g.
-func At(m Method, b extraction.Brew, yield float64) (extraction.Cup, extraction.Brew, error) {
+func At(m bar.Method, b extraction.Brew, yield float64) (extraction.Cup, extraction.Brew, error) {
 	p := params(m)
 	on, err := p.RunOn(b, yield)
 	if err != nil {

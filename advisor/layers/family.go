@@ -3,20 +3,21 @@ package layers
 import (
 	"slices"
 
+	"shothand/advisor/bar"
 	"shothand/advisor/taste"
 )
 
 // Families lists what words and scales are about, in the order of the scales.
-func Families() []Scale { return []Scale{Sour, Bitter, Sweet, Body, Dry} }
+func Families() []bar.Scale { return []bar.Scale{bar.Sour, bar.Bitter, bar.Sweet, bar.Body, bar.Dry} }
 
 // plain is the score of a plain word: a "very" is half as much again and "a
 // bit" half of it. Assumed.
 const plain = 3
 
-// Score returns what a cup has of a family, 0 to 5: what the taster gave it,
+// ScoreOf returns what a cup has of a family, 0 to 5: what the taster gave it,
 // else what the words say. Body is below 0 for thin. A family nobody spoke of
 // has none.
-func (s Note) Score(of Scale) float64 {
+func ScoreOf(s bar.Note, of bar.Scale) float64 {
 	for _, score := range s.Scores {
 		if score.Of == of {
 			return score.X
@@ -36,14 +37,14 @@ func (s Note) Score(of Scale) float64 {
 }
 
 // Named reports whether a cup was said to have something of a family.
-func (s Note) Named(of Scale) bool {
+func Named(s bar.Note, of bar.Scale) bool {
 	const some = 1.5 // "a bit" counts, a score of 1 does not
-	x := s.Score(of)
+	x := ScoreOf(s, of)
 	return x >= some || -x >= some
 }
 
 // FamilyOf returns the family of a word of the lexicon, or false if it has none.
-func FamilyOf(term string) (Scale, bool) {
+func FamilyOf(term string) (bar.Scale, bool) {
 	for _, f := range Families() {
 		if sideOf(term, f) != 0 {
 			return f, true
@@ -58,7 +59,7 @@ const leaning = 0.9
 
 // sideOf returns 1 if a word is of a family, −1 if it says the contrary, else
 // 0. What it leans to is the lexicon's.
-func sideOf(term string, of Scale) float64 {
+func sideOf(term string, of bar.Scale) float64 {
 	e, ok := taste.Default().Entry(term)
 	if !ok || e.Fault != 0 || e.Kind == taste.Flow {
 		return 0
@@ -66,15 +67,15 @@ func sideOf(term string, of Scale) float64 {
 	drying := slices.Contains([]string{"dry", "astringent", "chalky", "dry finish"}, e.Term)
 	body := e.Kind == taste.Body && !drying
 	switch of {
-	case Dry:
+	case bar.Dry:
 		return side(drying)
-	case Body:
+	case bar.Body:
 		return side(body && e.Strength >= leaning) - side(body && e.Strength <= -leaning)
-	case Sour:
+	case bar.Sour:
 		return side(!body && !drying && e.Extraction <= -leaning)
-	case Bitter:
+	case bar.Bitter:
 		return side(!body && !drying && e.Extraction >= leaning)
-	case Sweet:
+	case bar.Sweet:
 		return side(!body && !drying && e.Centre > 0 && (e.Praise > 0 || e.Term == "sweet"))
 	}
 	return 0

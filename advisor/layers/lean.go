@@ -3,6 +3,8 @@ package layers
 import (
 	"math"
 	"slices"
+
+	"shothand/advisor/bar"
 )
 
 // A Way is where the end of a shot should go.
@@ -92,18 +94,18 @@ type pull struct{ lean, needs float64 }
 
 // lean returns how the cups lean: above 0 for longer.
 func (t Tasting) lean(masses [Cups]float64, p Palate) pull {
-	early, _ := t.Note(Early)
-	middle, _ := t.Note(Middle)
-	late, _ := t.Note(Late)
-	a, b := masses[Early], masses[Middle]
+	early, _ := t.Note(bar.Early)
+	middle, _ := t.Note(bar.Middle)
+	late, _ := t.Note(bar.Late)
+	a, b := masses[bar.Early], masses[bar.Middle]
 	if !(a > 0 && b > 0) {
 		a, b = 1, 1
 	}
-	front := (a*early.flavourFor(p) + b*middle.flavourFor(p)) / (a + b)
-	l := pull{lean: late.flavourFor(p) - front + usual, needs: leans}
-	if whole, ok := t.Note(Whole); ok && whole.Tasted() {
-		l.lean += (p.Sour*whole.Score(Sour) - p.Bitter*whole.Score(Bitter) - whole.Score(Dry)) / 2
-		if whole.flavourFor(p) >= likedMore {
+	front := (a*flavourFor(early, p) + b*flavourFor(middle, p)) / (a + b)
+	l := pull{lean: flavourFor(late, p) - front + usual, needs: leans}
+	if whole, ok := t.Note(bar.Whole); ok && whole.Tasted() {
+		l.lean += (p.Sour*ScoreOf(whole, bar.Sour) - p.Bitter*ScoreOf(whole, bar.Bitter) - ScoreOf(whole, bar.Dry)) / 2
+		if flavourFor(whole, p) >= likedMore {
 			l.needs = 2 * leans
 		}
 	}
@@ -111,8 +113,8 @@ func (t Tasting) lean(masses [Cups]float64, p Palate) pull {
 }
 
 // flavourFor is how good a cup is apart from its strength.
-func (s Note) flavourFor(p Palate) float64 {
-	return s.Score(Sweet) - p.Sour*s.Score(Sour) - p.Bitter*s.Score(Bitter) - s.Score(Dry)
+func flavourFor(s bar.Note, p Palate) float64 {
+	return ScoreOf(s, bar.Sweet) - p.Sour*ScoreOf(s, bar.Sour) - p.Bitter*ScoreOf(s, bar.Bitter) - ScoreOf(s, bar.Dry)
 }
 
 // unsteady reports whether one split leans one way and another the other.

@@ -6,16 +6,17 @@ import (
 	"github.com/google/go-cmp/cmp"
 	"pgregory.net/rapid"
 
+	"shothand/advisor/bar"
 	"shothand/advisor/extraction"
 	"shothand/advisor/taste"
 )
 
 // sips reads what somebody says of the cups in order, and of the whole.
-func sips(cups ...string) []Note {
-	var all []Note
+func sips(cups ...string) []bar.Note {
+	var all []bar.Note
 	for i, text := range cups {
 		words, _ := taste.Default().Read(text)
-		all = append(all, Note{Of: Layer(i), Words: words})
+		all = append(all, bar.Note{Of: bar.Layer(i), Words: words})
 	}
 	return all
 }
@@ -81,33 +82,33 @@ func TestEnd(t *testing.T) {
 func TestScore(t *testing.T) {
 	for _, test := range []struct {
 		said string
-		of   Scale
+		of   bar.Scale
 		want float64
 	}{
-		{"sour", Sour, 3},
-		{"very sour", Sour, 4.5},
-		{"a bit sour", Sour, 1.5},
-		{"not sour", Sour, 0},
-		{"salty", Sour, 3},
-		{"sour", Bitter, 0},
-		{"way too bitter, bitter", Bitter, 5},
-		{"dry", Dry, 3},
-		{"dry", Bitter, 0},
-		{"astringent", Dry, 3},
-		{"caramel", Sweet, 3},
-		{"balanced", Sweet, 3},
-		{"thin", Body, -3},
-		{"syrupy", Body, 3},
-		{"flat", Sweet, 0},
-		{"soapy", Bitter, 0},
-		{"harsh", Bitter, 3},
+		{"sour", bar.Sour, 3},
+		{"very sour", bar.Sour, 4.5},
+		{"a bit sour", bar.Sour, 1.5},
+		{"not sour", bar.Sour, 0},
+		{"salty", bar.Sour, 3},
+		{"sour", bar.Bitter, 0},
+		{"way too bitter, bitter", bar.Bitter, 5},
+		{"dry", bar.Dry, 3},
+		{"dry", bar.Bitter, 0},
+		{"astringent", bar.Dry, 3},
+		{"caramel", bar.Sweet, 3},
+		{"balanced", bar.Sweet, 3},
+		{"thin", bar.Body, -3},
+		{"syrupy", bar.Body, 3},
+		{"flat", bar.Sweet, 0},
+		{"soapy", bar.Bitter, 0},
+		{"harsh", bar.Bitter, 3},
 	} {
 		words, _ := taste.Default().Read(test.said)
-		if got := (Note{Words: words}).Score(test.of); got != test.want {
+		if got := ScoreOf((bar.Note{Words: words}), test.of); got != test.want {
 			t.Errorf("%q has %v of %d, want %v", test.said, got, test.of, test.want)
 		}
 	}
-	if got := (Note{Words: []taste.Word{{Term: "sour", Degree: 1}}, Scores: []Score{{Sour, 1}}}).Score(Sour); got != 1 {
+	if got := ScoreOf((bar.Note{Words: []bar.Word{{Term: "sour", Degree: 1}}, Scores: []bar.Score{{Of: bar.Sour, X: 1}}}), bar.Sour); got != 1 {
 		t.Errorf("what was given counts more than the words: %v", got)
 	}
 }
@@ -128,8 +129,8 @@ func TestMix(t *testing.T) {
 // What was said later of a cup stands, and a weight told later keeps the words.
 func TestWith(t *testing.T) {
 	first := Tasting{1, 1, sips("sour", "sweet")}
-	got := first.With(Tasting{1, 1, []Note{{Of: Early, Mass: 12}, {Of: Late, Words: []taste.Word{{Term: "thin", Degree: 1}}}}})
-	early, _ := got.Note(Early)
+	got := first.With(Tasting{1, 1, []bar.Note{{Of: bar.Early, Mass: 12}, {Of: bar.Late, Words: []bar.Word{{Term: "thin", Degree: 1}}}}})
+	early, _ := got.Note(bar.Early)
 	if !got.Complete() || early.Mass != 12 || len(early.Words) != 1 || first.Complete() {
 		t.Errorf("%+v", got)
 	}
@@ -147,11 +148,11 @@ func TestAnyCutBalances(t *testing.T) {
 			masses[i] = rapid.Float64Range(3, 25).Draw(t, "mass")
 			b.Yield += masses[i]
 		}
-		got, err := Expect(Espresso, b, masses)
+		got, err := Expect(bar.Espresso, b, masses)
 		if err != nil {
 			t.Skip(err)
 		}
-		whole, _, err := At(Espresso, b, b.Yield)
+		whole, _, err := At(bar.Espresso, b, b.Yield)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -182,12 +183,12 @@ func abs(x float64) float64 { return max(x, -x) }
 func TestMoreBitterLateNeverLonger(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		x := rapid.Float64Range(0, 5)
-		cup := func(l Layer) Note {
-			return Note{Of: l, Scores: []Score{{Sour, x.Draw(t, "sour")}, {Bitter, x.Draw(t, "bitter")}, {Sweet, x.Draw(t, "sweet")}}}
+		cup := func(l bar.Layer) bar.Note {
+			return bar.Note{Of: l, Scores: []bar.Score{{Of: bar.Sour, X: x.Draw(t, "sour")}, {Of: bar.Bitter, X: x.Draw(t, "bitter")}, {Of: bar.Sweet, X: x.Draw(t, "sweet")}}}
 		}
-		a := Tasting{1, 1, []Note{cup(Early), cup(Middle), cup(Late)}}
+		a := Tasting{1, 1, []bar.Note{cup(bar.Early), cup(bar.Middle), cup(bar.Late)}}
 		b := a.With(Tasting{})
-		b.Sips[2].Scores = []Score{a.Sips[2].Scores[0], {Bitter, 5}, a.Sips[2].Scores[2]}
+		b.Sips[2].Scores = []bar.Score{a.Sips[2].Scores[0], {Of: bar.Bitter, X: 5}, a.Sips[2].Scores[2]}
 		p := Palate{1, 1}
 		if before, after := End(36, nil, p, []Tasting{a}), End(36, nil, p, []Tasting{b}); after.Yield > before.Yield {
 			t.Errorf("%+v, then %+v", before, after)

@@ -3,16 +3,8 @@ package layers
 import (
 	"math"
 
+	"shothand/advisor/bar"
 	"shothand/advisor/extraction"
-)
-
-// A Method is how the coffee is made.
-type Method int
-
-// The methods.
-const (
-	Espresso Method = iota
-	PourOver
 )
 
 // Filter is a single cup poured over: 18 g to about 320 g of water at about
@@ -45,7 +37,7 @@ type Cut struct {
 // Plan returns where the three cups of a brew end: an espresso at equal
 // weights, a pour-over at equal times, each minute of three. It is an error of
 // package extraction if b is no brew.
-func Plan(m Method, b extraction.Brew) ([Cups]Cut, error) {
+func Plan(m bar.Method, b extraction.Brew) ([Cups]Cut, error) {
 	var cuts [Cups]Cut
 	c, err := params(m).Pour(b)
 	if err != nil {
@@ -53,7 +45,7 @@ func Plan(m Method, b extraction.Brew) ([Cups]Cut, error) {
 	}
 	for i := range cuts {
 		share := float64(i+1) / Cups
-		if m == PourOver {
+		if m == bar.PourOver {
 			cuts[i] = Cut{Grams: c.Mass(b.Time * share), Seconds: b.Time * share}
 		} else {
 			cuts[i] = Cut{Grams: b.Yield * share, Seconds: c.Time(b.Yield * share)}
@@ -77,9 +69,9 @@ func Masses(cuts [Cups]Cut) [Cups]float64 {
 // 1.15 to 1.35 % TDS (Lockhart 1957, as in Batali 2020, Sci Rep 10:16450):
 // coarser grains give more slowly and less at once, and they stand in a slurry
 // that mixes. How its solids divide over the cups is held to nothing published.
-func params(m Method) extraction.Params {
+func params(m bar.Method) extraction.Params {
 	p := extraction.Default()
-	if m == PourOver {
+	if m == bar.PourOver {
 		p.Quicken = 0 // water that is poured on does not quicken as under pressure
 		p.Fast, p.Slow, p.SlowRate = 0.06, 0.20, 0.008
 		p.Between, p.Cells = 1.5, 4

@@ -4,6 +4,7 @@ import (
 	"math"
 	"testing"
 
+	"shothand/advisor/bar"
 	"shothand/advisor/extraction"
 )
 
@@ -20,7 +21,7 @@ func thirds(t *testing.T) (extraction.Brew, [Cups]float64) {
 // and the middle of each share in the band over that study's 15 experiments.
 func TestThirdsAgainstTheWorld(t *testing.T) {
 	b, masses := thirds(t)
-	got, err := Expect(Espresso, b, masses)
+	got, err := Expect(bar.Espresso, b, masses)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -126,7 +127,7 @@ func TestFewestRight(t *testing.T) {
 // is cut each minute and stopped at three.
 func TestPlan(t *testing.T) {
 	b := extraction.Brew{Dose: 18, Yield: 40, Time: 35, FirstDrip: 8.5}
-	cuts, err := Plan(Espresso, b)
+	cuts, err := Plan(bar.Espresso, b)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -137,7 +138,7 @@ func TestPlan(t *testing.T) {
 		t.Errorf("flow does not speed up: %v then %v s", first, second)
 	}
 	filter := DefaultFilter()
-	cuts, err = Plan(PourOver, filter)
+	cuts, err = Plan(bar.PourOver, filter)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -145,7 +146,7 @@ func TestPlan(t *testing.T) {
 		t.Errorf("cuts of a pour-over: %+v", cuts)
 	}
 	// The classic box: Lockhart 1957, as in Batali 2020, Sci Rep 10:16450.
-	whole, _, err := At(PourOver, filter, filter.Yield)
+	whole, _, err := At(bar.PourOver, filter, filter.Yield)
 	if err != nil || !(18 <= whole.EY && whole.EY <= 22) || !(1.15 <= whole.TDS && whole.TDS <= 1.35) {
 		t.Errorf("a pour-over of %+v, %v", whole, err)
 	}

@@ -6,11 +6,12 @@ import (
 	"gonum.org/v1/gonum/stat/distuv"
 
 	"shothand/advisor"
+	"shothand/advisor/bar"
 )
 
 // A Best is where a coffee tasted best.
 type Best struct {
-	Coffee     advisor.Coffee
+	Coffee     bar.Coffee
 	Low, High  float64 // s that those shots took
 	Yield      float64 // g, to 2 g
 	Dial       float64 // of the last of them, where HasDial
@@ -36,7 +37,7 @@ func (c Course) best(steps []advisor.Step) []Best {
 	var places []place
 	var all []advisor.Step
 	for _, s := range steps {
-		if !s.Read.Tasted || s.Shot.Time.From == advisor.None || !(s.Yield > 0) || s.Shot.Marks.Has(advisor.Practice) {
+		if !s.Read.Tasted || s.Shot.Time.From == bar.None || !(s.Yield > 0) || s.Shot.Marks.Has(bar.Practice) {
 			continue
 		}
 		p := place{math.Floor(float64(s.Shot.Time.X) / binTime), math.Round(float64(s.Yield) / binYield)}
@@ -53,7 +54,7 @@ func (c Course) best(steps []advisor.Step) []Best {
 		b.Liked = praised(at[p])
 		b.OtherLiked, b.OtherCups = praised(all)-b.Liked, len(all)-b.Cups
 		last := at[p][len(at[p])-1].Shot.Grind
-		b.Dial, b.HasDial = float64(last.X), last.From != advisor.None && c.Grinder.Step > 0
+		b.Dial, b.HasDial = float64(last.X), last.From != bar.None && c.Grinder.Step > 0
 		low := distuv.Beta{Alpha: 2 + float64(b.Liked), Beta: 2 + float64(b.Cups-b.Liked)}.Quantile(0.1)
 		if b.Cups >= Few && b.Liked > 0 && low > score {
 			best, score = b, low

@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"shothand/advisor"
+	"shothand/advisor/bar"
 	"shothand/advisor/review"
 )
 
@@ -14,7 +15,7 @@ import (
 // wanders by 0.4 % a shot.
 type bench struct {
 	dice    *rand.Rand
-	history advisor.History
+	history bar.History
 	said    []review.Said
 	level   float64
 	worth   float64 // log time that a step is truly worth
@@ -24,8 +25,8 @@ type bench struct {
 
 func newBench(index uint64, worth float64) *bench {
 	b := &bench{dice: rand.New(rand.NewPCG(8, index)), worth: worth, dial: 5, at: time.Date(2026, 3, 2, 6, 30, 0, 0, time.UTC)}
-	b.history.Grinders = []advisor.Grinder{{ID: 1, Name: "left", Step: 0.1, Finer: advisor.Lower}}
-	b.history.Coffees = []advisor.Coffee{{ID: 1, Name: "Harbour", Grinder: 1, Recipe: advisor.Recipe{Dose: 18, Yield: 36, Low: 25, High: 31}}}
+	b.history.Grinders = []bar.Grinder{{ID: 1, Name: "left", Step: 0.1, Finer: bar.Lower}}
+	b.history.Coffees = []bar.Coffee{{ID: 1, Name: "Harbour", Grinder: 1, Recipe: bar.Recipe{Dose: 18, Yield: 36, Low: 25, High: 31}}}
 	return b
 }
 
@@ -38,16 +39,16 @@ func (b *bench) pull() float64 {
 		log -= 0.35
 	}
 	seconds := math.Round(math.Exp(log)*10) / 10
-	shot := advisor.Shot{
+	shot := bar.Shot{
 		Coffee: 1, Grinder: 1,
-		Grind: advisor.Value[advisor.Dial]{X: advisor.Dial(math.Round(b.dial*10) / 10), From: advisor.Said},
-		Dose:  advisor.Value[advisor.Grams]{X: 18, From: advisor.Said},
-		Yield: advisor.Value[advisor.Grams]{X: 36, From: advisor.Said},
-		Time:  advisor.Value[advisor.Seconds]{X: advisor.Seconds(seconds), From: advisor.Said},
-		Marks: advisor.Purged,
+		Grind: bar.Value[bar.Dial]{X: bar.Dial(math.Round(b.dial*10) / 10), From: bar.Said},
+		Dose:  bar.Value[bar.Grams]{X: 18, From: bar.Said},
+		Yield: bar.Value[bar.Grams]{X: 36, From: bar.Said},
+		Time:  bar.Value[bar.Seconds]{X: bar.Seconds(seconds), From: bar.Said},
+		Marks: bar.Purged,
 	}
-	b.history.Entries = append(b.history.Entries, advisor.Entry{
-		ID: advisor.EntryID(len(b.history.Entries) + 1), Person: 1, At: b.at, Day: advisor.DayOf(b.at), What: shot,
+	b.history.Entries = append(b.history.Entries, bar.Entry{
+		ID: bar.EntryID(len(b.history.Entries) + 1), Person: 1, At: b.at, Day: bar.DayOf(b.at), What: shot,
 	})
 	return seconds
 }
@@ -56,7 +57,7 @@ func (b *bench) pull() float64 {
 func (b *bench) turn(steps float64) {
 	to := math.Round((b.dial-0.1*steps)*10) / 10
 	b.said = append(b.said, review.Said{
-		Shot: advisor.EntryID(len(b.history.Entries)), At: b.at, Lever: advisor.Grind, From: b.dial, To: to, Unit: advisor.DialUnit,
+		Shot: bar.EntryID(len(b.history.Entries)), At: b.at, Lever: bar.Grind, From: b.dial, To: to, Unit: advisor.DialUnit,
 	})
 	b.dial = to
 }

@@ -5,13 +5,13 @@ import (
 
 	"gonum.org/v1/gonum/stat/distuv"
 
-	"shothand/advisor"
+	"shothand/advisor/bar"
 )
 
 // A Morning is what it cost to dial one coffee in on one day.
 type Morning struct {
-	Day     advisor.Day
-	Coffee  advisor.CoffeeID
+	Day     bar.Day
+	Coffee  bar.CoffeeID
 	Shots   int // to the one it was called dialled in by
 	Grams   float64
 	Minutes float64 // from the first shot to the call
@@ -19,21 +19,21 @@ type Morning struct {
 
 // mornings returns the days of the span on which the coffee was called dialled
 // in. Days without a call are not counted: nobody knows when they were done.
-func (c Course) mornings(span Span, calls []advisor.Entry) []Morning {
-	called := map[advisor.Day]advisor.Entry{}
+func (c Course) mornings(span Span, calls []bar.Entry) []Morning {
+	called := map[bar.Day]bar.Entry{}
 	for _, e := range calls {
-		d, ok := e.What.(advisor.Dialled)
+		d, ok := e.What.(bar.Dialled)
 		if _, before := called[e.Day]; ok && !before && d.Coffee == c.Coffee.ID && span.own(e) {
 			called[e.Day] = e
 		}
 	}
-	byDay := map[advisor.Day]*Morning{}
-	first := map[advisor.Day]advisor.Entry{}
-	var days []advisor.Day
+	byDay := map[bar.Day]*Morning{}
+	first := map[bar.Day]bar.Entry{}
+	var days []bar.Day
 	for _, s := range c.Trail.Steps {
 		day := s.Entry.Day
 		call, ok := called[day]
-		if !ok || s.Entry.At.After(call.At) || s.Shot.Marks.Has(advisor.Practice) {
+		if !ok || s.Entry.At.After(call.At) || s.Shot.Marks.Has(bar.Practice) {
 			continue
 		}
 		m := byDay[day]

@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"shothand/advisor"
+	"shothand/advisor/bar"
 )
 
 // A Record is how good the advice itself was.
@@ -43,14 +44,14 @@ func (r *Record) add(c Course, span Span) {
 		}
 		r.Followed++
 		x := float64(p.after.Shot.Time.X)
-		if e := p.said.Expect; e.Time > 0 && e.Level > 0 && p.after.Shot.Time.From != advisor.None && counts(p.after) && p.after.Entry.At.Sub(p.before.Entry.At) < soon {
+		if e := p.said.Expect; e.Time > 0 && e.Level > 0 && p.after.Shot.Time.From != bar.None && counts(p.after) && p.after.Entry.At.Sub(p.before.Entry.At) < soon {
 			r.Timed++
 			r.Level = e.Level
 			if float64(e.Low) <= x && x <= float64(e.High) {
 				r.Held++
 			}
 		}
-		if p.said.Lever == advisor.Keep {
+		if p.said.Lever == bar.Keep {
 			r.kept(c, p)
 		}
 	}
@@ -84,9 +85,9 @@ func (r *Record) kept(c Course, p pair) {
 }
 
 // outside returns −1 for a shot short of the window, +1 for one over it.
-func outside(w advisor.Recipe, s advisor.Step) int {
+func outside(w bar.Recipe, s advisor.Step) int {
 	switch x := s.Shot.Time.X; {
-	case s.Shot.Time.From == advisor.None || s.Read.Praise > 0:
+	case s.Shot.Time.From == bar.None || s.Read.Praise > 0:
 	case x < w.Low-off:
 		return -1
 	case x > w.High+off:
@@ -108,7 +109,7 @@ func (r *Record) calibrate(c Course, span Span) {
 		}
 	}
 	for _, s := range c.in(span) {
-		if !counts(s) || s.Shot.Time.From == advisor.None || !(s.Foretold.Mid > 0) {
+		if !counts(s) || s.Shot.Time.From == bar.None || !(s.Foretold.Mid > 0) {
 			continue
 		}
 		z := math.Abs(math.Log(float64(s.Shot.Time.X)/s.Foretold.Mid)) / (math.Log(s.Foretold.High/s.Foretold.Low) / (2 * 1.6449))

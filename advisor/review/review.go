@@ -6,13 +6,14 @@ import (
 	"time"
 
 	"shothand/advisor"
+	"shothand/advisor/bar"
 )
 
 // A Said is an advice as it was said.
 type Said struct {
-	Shot     advisor.EntryID // that it answered
+	Shot     bar.EntryID // that it answered
 	At       time.Time
-	Lever    advisor.Lever
+	Lever    bar.Lever
 	From, To float64
 	Unit     advisor.Unit
 	Expect   advisor.Expect
@@ -21,23 +22,23 @@ type Said struct {
 
 // A Course is what is known of one coffee in the span.
 type Course struct {
-	Coffee  advisor.Coffee
-	Grinder advisor.Grinder
+	Coffee  bar.Coffee
+	Grinder bar.Grinder
 	Trail   advisor.Trail
 	Said    []Said // oldest first, none that was taken back
 }
 
 // A Span is what a review is of.
 type Span struct {
-	From, To advisor.Day      // both within
-	Person   advisor.PersonID // whose shots, 0 for everybody's
+	From, To bar.Day      // both within
+	Person   bar.PersonID // whose shots, 0 for everybody's
 }
 
 // Holds reports whether an entry is in the span, whoever told it.
-func (s Span) Holds(e advisor.Entry) bool { return s.From <= e.Day && e.Day <= s.To }
+func (s Span) Holds(e bar.Entry) bool { return s.From <= e.Day && e.Day <= s.To }
 
 // own reports whether an entry is in the span and of its person.
-func (s Span) own(e advisor.Entry) bool {
+func (s Span) own(e bar.Entry) bool {
 	return s.Holds(e) && (s.Person == 0 || s.Person == e.Person)
 }
 
@@ -60,8 +61,8 @@ type Review struct {
 
 // A Worth is what one step of a grinder is worth with a coffee.
 type Worth struct {
-	Grinder advisor.Grinder
-	Coffee  advisor.Coffee
+	Grinder bar.Grinder
+	Coffee  bar.Coffee
 	Band    advisor.Band // s
 	Shots   int
 }
@@ -72,11 +73,11 @@ type Worth struct {
 func HasShown(b advisor.Band) bool { return b.Low > 0 && b.High < 4*b.Low }
 
 // Of looks back over courses.
-func Of(span Span, courses []Course, calls []advisor.Entry) Review {
+func Of(span Span, courses []Course, calls []bar.Entry) Review {
 	r := Review{Span: span}
 	var uses []use
 	var control []witness
-	days := map[advisor.Day]bool{}
+	days := map[bar.Day]bool{}
 	for _, c := range courses {
 		steps := c.in(span)
 		r.Shots += len(steps)
@@ -122,10 +123,10 @@ type Regress struct {
 }
 
 // add takes the steps of a course into r.
-func (r *Regress) add(w advisor.Recipe, steps []advisor.Step) {
+func (r *Regress) add(w bar.Recipe, steps []advisor.Step) {
 	for i := 1; i < len(steps); i++ {
 		before, after := steps[i-1], steps[i]
-		if !counts(after) || before.Entry.Day != after.Entry.Day || outside(w, before) == 0 || after.Shot.Time.From == advisor.None {
+		if !counts(after) || before.Entry.Day != after.Entry.Day || outside(w, before) == 0 || after.Shot.Time.From == bar.None {
 			continue
 		}
 		nearer := away(w, after.Shot.Time.X) < away(w, before.Shot.Time.X)
@@ -140,7 +141,7 @@ func (r *Regress) add(w advisor.Recipe, steps []advisor.Step) {
 }
 
 // away returns by how much a time is out of a window, 0 within.
-func away(w advisor.Recipe, x advisor.Seconds) advisor.Seconds {
+func away(w bar.Recipe, x bar.Seconds) bar.Seconds {
 	return max(0, w.Low-x, x-w.High)
 }
 

@@ -8,6 +8,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"shothand/advisor"
+	"shothand/advisor/bar"
 	"shothand/advisor/taste"
 )
 
@@ -18,16 +19,16 @@ func at(day, minute int) time.Time {
 
 // taken returns a step as the advisor gives it: a shot of a second's time after
 // one at the same setting.
-func taken(id advisor.EntryID, who advisor.PersonID, when time.Time, seconds float64, more ...func(*advisor.Step)) advisor.Step {
-	shot := advisor.Shot{
+func taken(id bar.EntryID, who bar.PersonID, when time.Time, seconds float64, more ...func(*advisor.Step)) advisor.Step {
+	shot := bar.Shot{
 		Coffee: 1, Grinder: 1,
-		Grind: advisor.Value[advisor.Dial]{X: 5, From: advisor.Said},
-		Dose:  advisor.Value[advisor.Grams]{X: 18, From: advisor.Said},
-		Yield: advisor.Value[advisor.Grams]{X: 36, From: advisor.Said},
-		Time:  advisor.Value[advisor.Seconds]{X: advisor.Seconds(seconds), From: advisor.Said},
+		Grind: bar.Value[bar.Dial]{X: 5, From: bar.Said},
+		Dose:  bar.Value[bar.Grams]{X: 18, From: bar.Said},
+		Yield: bar.Value[bar.Grams]{X: 36, From: bar.Said},
+		Time:  bar.Value[bar.Seconds]{X: bar.Seconds(seconds), From: bar.Said},
 	}
 	s := advisor.Step{
-		Entry: advisor.Entry{ID: id, Person: who, At: when, Day: advisor.DayOf(when)}, Shot: shot, Grind: -50, Yield: 36,
+		Entry: bar.Entry{ID: id, Person: who, At: when, Day: bar.DayOf(when)}, Shot: shot, Grind: -50, Yield: 36,
 		Foretold: advisor.Band{Mid: 28, Low: 25, High: 31}, Stayed: advisor.Band{Mid: 28, Low: 25, High: 31},
 	}
 	for _, change := range more {
@@ -47,15 +48,15 @@ func sour(s *advisor.Step) {
 
 func moved(dial float64) func(*advisor.Step) {
 	return func(s *advisor.Step) {
-		s.Shot.Grind.X, s.Grind, s.Moved = advisor.Dial(dial), -dial*10, true
+		s.Shot.Grind.X, s.Grind, s.Moved = bar.Dial(dial), -dial*10, true
 		s.Foretold = advisor.Band{Mid: 31, Low: 28, High: 34}
 	}
 }
 
 func harbour(steps ...advisor.Step) Course {
 	return Course{
-		Coffee:  advisor.Coffee{ID: 1, Name: "Harbour", Grinder: 1, Recipe: advisor.Recipe{Dose: 18, Yield: 36, Low: 25, High: 31}},
-		Grinder: advisor.Grinder{ID: 1, Name: "left", Step: 0.1, Finer: advisor.Lower},
+		Coffee:  bar.Coffee{ID: 1, Name: "Harbour", Grinder: 1, Recipe: bar.Recipe{Dose: 18, Yield: 36, Low: 25, High: 31}},
+		Grinder: bar.Grinder{ID: 1, Name: "left", Step: 0.1, Finer: bar.Lower},
 		Trail:   advisor.Trail{Steps: steps},
 	}
 }
@@ -72,17 +73,17 @@ func TestFollowed(t *testing.T) {
 		next func(*advisor.Step)
 		want bool
 	}{
-		{"done", Said{Lever: advisor.Grind, From: 5, To: 4.8, Unit: advisor.DialUnit}, moved(4.8), true},
-		{"half", Said{Lever: advisor.Grind, From: 5, To: 4.8, Unit: advisor.DialUnit}, moved(4.9), true},
-		{"left", Said{Lever: advisor.Grind, From: 5, To: 4.8, Unit: advisor.DialUnit}, moved(5), false},
-		{"the other way", Said{Lever: advisor.Grind, From: 5, To: 4.8, Unit: advisor.DialUnit}, moved(5.2), false},
-		{"far beyond", Said{Lever: advisor.Grind, From: 5, To: 4.8, Unit: advisor.DialUnit}, moved(4.5), false},
-		{"in steps", Said{Lever: advisor.Grind, To: 2, Unit: advisor.StepUnit}, moved(4.8), true},
-		{"repeat", Said{Lever: advisor.Repeat}, func(*advisor.Step) {}, true},
-		{"repeat, moved", Said{Lever: advisor.Repeat}, moved(4.9), false},
-		{"yield", Said{Lever: advisor.Yield, From: 36, To: 40, Unit: advisor.GramUnit}, func(s *advisor.Step) { s.Shot.Yield.X = 39.2 }, true},
-		{"yield left", Said{Lever: advisor.Yield, From: 36, To: 40, Unit: advisor.GramUnit}, func(*advisor.Step) {}, false},
-		{"water, said to be done", Said{Lever: advisor.Temperature, From: 92, To: 94, Unit: advisor.CelsiusUnit, Done: true}, func(*advisor.Step) {}, true},
+		{"done", Said{Lever: bar.Grind, From: 5, To: 4.8, Unit: advisor.DialUnit}, moved(4.8), true},
+		{"half", Said{Lever: bar.Grind, From: 5, To: 4.8, Unit: advisor.DialUnit}, moved(4.9), true},
+		{"left", Said{Lever: bar.Grind, From: 5, To: 4.8, Unit: advisor.DialUnit}, moved(5), false},
+		{"the other way", Said{Lever: bar.Grind, From: 5, To: 4.8, Unit: advisor.DialUnit}, moved(5.2), false},
+		{"far beyond", Said{Lever: bar.Grind, From: 5, To: 4.8, Unit: advisor.DialUnit}, moved(4.5), false},
+		{"in steps", Said{Lever: bar.Grind, To: 2, Unit: advisor.StepUnit}, moved(4.8), true},
+		{"repeat", Said{Lever: bar.Repeat}, func(*advisor.Step) {}, true},
+		{"repeat, moved", Said{Lever: bar.Repeat}, moved(4.9), false},
+		{"yield", Said{Lever: bar.Yield, From: 36, To: 40, Unit: advisor.GramUnit}, func(s *advisor.Step) { s.Shot.Yield.X = 39.2 }, true},
+		{"yield left", Said{Lever: bar.Yield, From: 36, To: 40, Unit: advisor.GramUnit}, func(*advisor.Step) {}, false},
+		{"water, said to be done", Said{Lever: bar.Temperature, From: 92, To: 94, Unit: advisor.CelsiusUnit, Done: true}, func(*advisor.Step) {}, true},
 	} {
 		p := pair{test.said, taken(1, 1, at(2, 0), 24), taken(2, 1, at(2, 3), 28, test.next)}
 		if got := c.followed(p); got != test.want {
@@ -105,11 +106,11 @@ func TestRecord(t *testing.T) {
 	)
 	expect := advisor.Expect{Time: 28, Low: 26, High: 30, Level: 0.8}
 	c.Said = []Said{
-		{Shot: 1, Lever: advisor.Grind, From: 5, To: 4.8, Unit: advisor.DialUnit, Expect: expect},
-		{Shot: 2, Lever: advisor.Keep, Expect: expect},
-		{Shot: 3, Lever: advisor.Grind, From: 4.8, To: 4.6, Unit: advisor.DialUnit, Expect: expect}, // not done
-		{Shot: 4, Lever: advisor.Repeat, Expect: expect},                                            // no shot within 12 hours
-		{Shot: 5, Lever: advisor.Keep, Expect: expect},
+		{Shot: 1, Lever: bar.Grind, From: 5, To: 4.8, Unit: advisor.DialUnit, Expect: expect},
+		{Shot: 2, Lever: bar.Keep, Expect: expect},
+		{Shot: 3, Lever: bar.Grind, From: 4.8, To: 4.6, Unit: advisor.DialUnit, Expect: expect}, // not done
+		{Shot: 4, Lever: bar.Repeat, Expect: expect},                                            // no shot within 12 hours
+		{Shot: 5, Lever: bar.Keep, Expect: expect},
 	}
 	r := Of(march(), []Course{c}, nil).Record
 	r.Bins = nil
@@ -126,10 +127,10 @@ func TestMornings(t *testing.T) {
 		taken(4, 2, at(3, 0), 22), taken(5, 2, at(3, 3), 24),
 		taken(6, 1, at(4, 0), 28),
 	)
-	call := func(when time.Time, who advisor.PersonID) advisor.Entry {
-		return advisor.Entry{Person: who, At: when, Day: advisor.DayOf(when), What: advisor.Dialled{Coffee: 1}}
+	call := func(when time.Time, who bar.PersonID) bar.Entry {
+		return bar.Entry{Person: who, At: when, Day: bar.DayOf(when), What: bar.Dialled{Coffee: 1}}
 	}
-	calls := []advisor.Entry{call(at(2, 5), 1), call(at(2, 91), 2), call(at(4, 1), 1)}
+	calls := []bar.Entry{call(at(2, 5), 1), call(at(2, 91), 2), call(at(4, 1), 1)}
 	r := Of(march(), []Course{c}, calls)
 	want := []Morning{
 		{Day: "2026-03-02", Coffee: 1, Shots: 2, Grams: 36, Minutes: 5},
@@ -147,7 +148,7 @@ func TestMornings(t *testing.T) {
 func TestTrend(t *testing.T) {
 	var falling, level []Morning
 	for i := range 18 {
-		day := advisor.Day(at(1+i, 0).Format(time.DateOnly))
+		day := bar.Day(at(1+i, 0).Format(time.DateOnly))
 		falling = append(falling, Morning{Day: day, Shots: 10 - i/2 + i%2})
 		level = append(level, Morning{Day: day, Shots: 4 + i*7%3})
 	}
@@ -167,7 +168,7 @@ func TestBest(t *testing.T) {
 	var steps []advisor.Step
 	add := func(n int, seconds float64, how func(*advisor.Step)) {
 		for range n {
-			id := advisor.EntryID(len(steps) + 1)
+			id := bar.EntryID(len(steps) + 1)
 			steps = append(steps, taken(id, 1, at(2, int(id)), seconds, how))
 		}
 	}
@@ -191,10 +192,10 @@ func TestBest(t *testing.T) {
 // A review of a person holds nothing of the others.
 func TestOwnOnly(t *testing.T) {
 	c := harbour(taken(1, 1, at(2, 0), 24), taken(2, 2, at(2, 3), 28, moved(4.8)), taken(3, 1, at(2, 6), 29), taken(4, 2, at(2, 9), 27))
-	c.Said = []Said{{Shot: 1, Lever: advisor.Grind, From: 5, To: 4.8, Unit: advisor.DialUnit}, {Shot: 2, Lever: advisor.Repeat}}
+	c.Said = []Said{{Shot: 1, Lever: bar.Grind, From: 5, To: 4.8, Unit: advisor.DialUnit}, {Shot: 2, Lever: bar.Repeat}}
 	span := march()
 	span.Person = 1
-	r := Of(span, []Course{c}, []advisor.Entry{{Person: 2, At: at(2, 10), Day: "2026-03-02", What: advisor.Dialled{Coffee: 1}}})
+	r := Of(span, []Course{c}, []bar.Entry{{Person: 2, At: at(2, 10), Day: "2026-03-02", What: bar.Dialled{Coffee: 1}}})
 	if r.Shots != 2 || len(r.Effects) != 0 || r.Record.Said != 1 || len(r.Mornings) != 0 {
 		t.Errorf("%d shots, %d effects, %d advices, %d mornings", r.Shots, len(r.Effects), r.Record.Said, len(r.Mornings))
 	}

@@ -5,16 +5,16 @@ import (
 	"testing"
 
 	"shothand/advisor"
+	"shothand/advisor/bar"
 	"shothand/advisor/review"
-	"shothand/advisor/taste"
 )
 
 // sip returns the word for a cup that lies so many taste steps on the bitter
 // side: whoever tastes it takes it for up to a step more or less (sd 0.6, about
 // as sharp as the tasters of the simulated bars; assumed).
-func (b *bench) sip(cup float64) []taste.Word {
+func (b *bench) sip(cup float64) []bar.Word {
 	felt := cup + 0.6*b.dice.NormFloat64()
-	word := taste.Word{Term: "sour", Degree: 1}
+	word := bar.Word{Term: "sour", Degree: 1}
 	if felt > 0 {
 		word.Term = "bitter"
 	}
@@ -24,23 +24,23 @@ func (b *bench) sip(cup float64) []taste.Word {
 	case size < 0.9:
 		word.Degree = 0.5
 	}
-	return []taste.Word{word}
+	return []bar.Word{word}
 }
 
 // pour pulls a shot of so many g at the setting, and tastes it.
-func (b *bench) pour(yield advisor.Grams, cup float64) {
+func (b *bench) pour(yield bar.Grams, cup float64) {
 	b.pull()
 	e := &b.history.Entries[len(b.history.Entries)-1]
-	s := e.What.(advisor.Shot)
+	s := e.What.(bar.Shot)
 	s.Words = b.sip(cup)
-	s.Time.X = advisor.Seconds(math.Round(float64(s.Time.X)*math.Pow(float64(yield/s.Yield.X), 0.75)*10) / 10)
+	s.Time.X = bar.Seconds(math.Round(float64(s.Time.X)*math.Pow(float64(yield/s.Yield.X), 0.75)*10) / 10)
 	s.Yield.X = yield
 	e.What = s
 }
 
 // advise takes down an advice on the last shot.
-func (b *bench) advise(l advisor.Lever, from, to float64, u advisor.Unit) {
-	b.said = append(b.said, review.Said{Shot: advisor.EntryID(len(b.history.Entries)), At: b.at, Lever: l, From: from, To: to, Unit: u})
+func (b *bench) advise(l bar.Lever, from, to float64, u advisor.Unit) {
+	b.said = append(b.said, review.Said{Shot: bar.EntryID(len(b.history.Entries)), At: b.at, Lever: l, From: from, To: to, Unit: u})
 }
 
 // A lever that is judged by the cup and makes it one taste step less sour, so
@@ -57,15 +57,15 @@ func TestRealTasteIsFound(t *testing.T) {
 	for _, test := range []struct {
 		name        string
 		kind        review.Kind
-		yield       advisor.Grams
-		lever       advisor.Lever
+		yield       bar.Grams
+		lever       bar.Lever
 		worth       float64 // taste steps
 		least, most int     // bars in which it is called working
 	}{
-		{"4 g more", review.Longer, 40, advisor.Yield, 1, bars * 9 / 10, bars},
-		{"4 g more that do nothing", review.Longer, 40, advisor.Yield, 0, 0, bars / 10},
-		{"care of the puck", review.Care, 36, advisor.Prep, 1, bars * 4 / 10, bars},
-		{"care of the puck that does nothing", review.Care, 36, advisor.Prep, 0, 0, bars / 10},
+		{"4 g more", review.Longer, 40, bar.Yield, 1, bars * 9 / 10, bars},
+		{"4 g more that do nothing", review.Longer, 40, bar.Yield, 0, 0, bars / 10},
+		{"care of the puck", review.Care, 36, bar.Prep, 1, bars * 4 / 10, bars},
+		{"care of the puck that does nothing", review.Care, 36, bar.Prep, 0, 0, bars / 10},
 	} {
 		t.Run(test.name, func(t *testing.T) {
 			t.Parallel()

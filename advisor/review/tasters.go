@@ -5,6 +5,7 @@ import (
 
 	"shothand/advisor"
 	"shothand/advisor/agree"
+	"shothand/advisor/bar"
 )
 
 // An Agreement is how well the tasters of the same shots agree on whether too
@@ -21,7 +22,7 @@ const plain = 0.5
 
 // agreement returns it, over the shots that two people or more tasted.
 func agreement(courses []Course, span Span) Agreement {
-	var people []advisor.PersonID
+	var people []bar.PersonID
 	var shots []advisor.Step
 	for _, c := range courses {
 		for _, s := range c.Trail.Steps {

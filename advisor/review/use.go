@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"shothand/advisor"
+	"shothand/advisor/bar"
 )
 
 // A Kind is a kind of change.
@@ -73,7 +74,7 @@ type pair struct {
 
 // pairs returns the advices in the span that a shot came after.
 func (c Course) pairs(span Span) []pair {
-	at := map[advisor.EntryID]int{}
+	at := map[bar.EntryID]int{}
 	for i, s := range c.Trail.Steps {
 		at[s.Entry.ID] = i
 	}
@@ -95,20 +96,20 @@ func (c Course) pairs(span Span) []pair {
 func (c Course) kind(s Said) Kind {
 	up := s.To > s.From
 	switch s.Lever {
-	case advisor.Grind:
-		if s.Unit == advisor.DialUnit && c.Grinder.Finer != advisor.Higher {
+	case bar.Grind:
+		if s.Unit == advisor.DialUnit && c.Grinder.Finer != bar.Higher {
 			up = !up
 		}
 		return either(up, Finer, Coarser)
-	case advisor.Yield, advisor.Time:
+	case bar.Yield, bar.Time:
 		return either(up, Longer, Shorter)
-	case advisor.Dose:
+	case bar.Dose:
 		return either(up, MoreDose, LessDose)
-	case advisor.Prep:
+	case bar.Prep:
 		return Care
-	case advisor.Temperature:
+	case bar.Temperature:
 		return Water
-	case advisor.NoLever, advisor.Repeat, advisor.Keep:
+	case bar.NoLever, bar.Repeat, bar.Keep:
 	}
 	return 0
 }
@@ -126,22 +127,22 @@ func (c Course) followed(p pair) bool {
 	s, shot := p.said, p.after.Shot
 	near := func(x float64) bool { return math.Abs(x-s.To) < math.Abs(s.To-s.From)/2+1e-9 }
 	switch s.Lever {
-	case advisor.Grind:
+	case bar.Grind:
 		if s.Unit == advisor.StepUnit {
 			return near(p.after.Grind - p.before.Grind)
 		}
-		return shot.Grind.From != advisor.None && near(float64(shot.Grind.X))
-	case advisor.Yield:
+		return shot.Grind.From != bar.None && near(float64(shot.Grind.X))
+	case bar.Yield:
 		return near(float64(shot.Yield.X))
-	case advisor.Time:
+	case bar.Time:
 		return near(float64(shot.Time.X))
-	case advisor.Dose:
+	case bar.Dose:
 		return near(float64(shot.Dose.X))
-	case advisor.Temperature:
+	case bar.Temperature:
 		return s.Done || near(float64(shot.Water))
-	case advisor.Prep, advisor.Repeat, advisor.Keep:
+	case bar.Prep, bar.Repeat, bar.Keep:
 		return !p.after.Moved
-	case advisor.NoLever:
+	case bar.NoLever:
 	}
 	return false
 }
@@ -156,7 +157,7 @@ func witnessOf(s advisor.Step) witness {
 	if !counts(s) {
 		return w
 	}
-	if s.Shot.Time.From != advisor.None && s.Stayed.Mid > 0 {
+	if s.Shot.Time.From != bar.None && s.Stayed.Mid > 0 {
 		w.seconds = float64(s.Shot.Time.X) - s.Stayed.Mid
 		w.log = math.Log(float64(s.Shot.Time.X) / s.Stayed.Mid)
 		w.foretold = math.Log(s.Foretold.Mid / s.Stayed.Mid)
@@ -180,7 +181,7 @@ func witnessOf(s advisor.Step) witness {
 
 // counts reports whether a shot says anything of a change.
 func counts(s advisor.Step) bool {
-	const not = advisor.Practice | advisor.Single | advisor.First | advisor.Choked | advisor.Stopped | advisor.Unplaced
+	const not = bar.Practice | bar.Single | bar.First | bar.Choked | bar.Stopped | bar.Unplaced
 	return !s.First && s.Shot.Marks&not == 0
 }
 

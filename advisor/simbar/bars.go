@@ -15,7 +15,7 @@ const (
 )
 
 // bar is the truth of a bar: wetting and a pour, an extraction, a sweet spot.
-type bar struct {
+type theBar struct {
 	worth float64 // s a step, where the shot takes mid
 	bend  bend
 	wet   float64 // s
@@ -61,9 +61,9 @@ func (b bend) grow(z float64) float64 {
 }
 
 // fineness returns z for so many effective steps.
-func (b bar) fineness(steps float64) float64 { return (steps - b.at) * b.worth / (b.mid - b.wet) }
+func (b theBar) fineness(steps float64) float64 { return (steps - b.at) * b.worth / (b.mid - b.wet) }
 
-func (b bar) cup(steps, level float64, s Setting) cup {
+func (b theBar) cup(steps, level float64, s Setting) cup {
 	z := b.fineness(steps)
 	slow := (b.mid - b.wet) * b.bend.grow(z) * math.Exp(level+b.jump) * math.Pow(s.Dose/b.refDose, b.doseExp)
 	if b.stiff && slow+b.wet > 45 {
@@ -83,20 +83,20 @@ func (b bar) cup(steps, level float64, s Setting) cup {
 }
 
 // washed returns the share of the reference's extraction that a ratio gets.
-func (b bar) washed(ratio float64) float64 {
+func (b theBar) washed(ratio float64) float64 {
 	return (1 - math.Exp(-ratio/washOut)) / (1 - math.Exp(-b.refYield/b.refDose/washOut))
 }
 
-func (b bar) reading(c cup) (extraction, strength float64) {
+func (b theBar) reading(c cup) (extraction, strength float64) {
 	return (c.ey - b.bestEY) / taste, math.Log(c.tds/b.bestTDS) / math.Log1p(strengthStep)
 }
 
-func (b bar) right(c cup) bool {
+func (b theBar) right(c cup) bool {
 	e, s := b.reading(c)
 	return math.Abs(e) <= 1 && math.Abs(s) <= 1 && c.risk <= edgeRisk
 }
 
-func (b bar) channel(c cup, strongly float64) cup {
+func (b theBar) channel(c cup, strongly float64) cup {
 	lost := b.loss * (0.5 + strongly)
 	c.ey *= 1 - lost
 	c.tds *= 1 - lost
@@ -181,7 +181,7 @@ func newBar(row Row, index int) *World {
 		}
 	}
 	w = precede(w, func(first *World) { first.otherCoffee(dice, t) }, func(day *World) {
-		b := day.truth.(bar)
+		b := day.truth.(theBar)
 		b.jump += 0.04 * dice.NormFloat64()
 		day.truth = b
 	})
@@ -192,7 +192,7 @@ func newBar(row Row, index int) *World {
 // otherCoffee makes w another coffee on the same grinder: what a step is worth
 // in shares of the pour, and how it bends, stay.
 func (w *World) otherCoffee(dice *rand.Rand, t traits) {
-	old := w.truth.(bar)
+	old := w.truth.(theBar)
 	for {
 		b, ok := brewBar(dice, t, w.table, &old)
 		w.truth = b
@@ -226,7 +226,7 @@ func start(t Table) Setting {
 
 // bound gives half of the numbered dials ends that are known, with what is
 // right within them.
-func (w *World) bound(dice *rand.Rand, b bar) {
+func (w *World) bound(dice *rand.Rand, b theBar) {
 	d := &w.table.Dial
 	room := 4 + math.Abs(b.at)
 	low, high := room*uniform(dice, 1, 3), room*uniform(dice, 1, 3)
@@ -276,9 +276,9 @@ func barWays(dice *rand.Rand, t traits) ways {
 
 // brewBar returns the truth of a coffee, on the grinder of another if like is
 // given, or false if the dice make no sense.
-func brewBar(dice *rand.Rand, t traits, at Table, like *bar) (bar, bool) {
+func brewBar(dice *rand.Rand, t traits, at Table, like *theBar) (theBar, bool) {
 	r := at.Recipe
-	b := bar{
+	b := theBar{
 		worth: logUniform(dice, t.worthLow, t.worthHigh), bend: t.bends[dice.IntN(len(t.bends))],
 		wet: uniform(dice, 5, 9), mid: r.Middle(),
 		doseExp: uniform(dice, 1.5, 3), yieldExp: uniform(dice, 0.8, 1),
@@ -302,7 +302,7 @@ func brewBar(dice *rand.Rand, t traits, at Table, like *bar) (bar, bool) {
 }
 
 // find returns the fineness at which a shot by the recipe takes so many seconds.
-func (b bar) find(seconds float64) float64 {
+func (b theBar) find(seconds float64) float64 {
 	low, high := -3.0, 3.0
 	for range 40 {
 		z := (low + high) / 2
@@ -317,7 +317,7 @@ func (b bar) find(seconds float64) float64 {
 
 // sweeten places the sweet spot: near the window and the yield of the recipe,
 // or well outside the window.
-func (b *bar) sweeten(dice *rand.Rand, t traits, r Recipe) {
+func (b *theBar) sweeten(dice *rand.Rand, t traits, r Recipe) {
 	seconds := uniform(dice, r.Low-2, r.High+3)
 	yield := b.refYield * math.Exp(cutNormal(dice, 0.16, 0.35))
 	if t.outside {
@@ -336,7 +336,7 @@ func (b *bar) sweeten(dice *rand.Rand, t traits, r Recipe) {
 // sane reports whether something within reach is right, and outside the window
 // only, where the row says so.
 func (w *World) sane(t traits) bool {
-	b := w.truth.(bar)
+	b := w.truth.(theBar)
 	d, from := w.table.Dial, w.table.Start
 	reach := int(math.Abs(b.at) + 1.2*(b.mid-b.wet)/b.worth + 2)
 	stride := max(1, reach/100)

@@ -24,7 +24,7 @@ func NewSeason(index, mornings, bag int) []*World {
 		next.Before = days[len(days)-1]
 		next.table.SameGrinder, next.table.SameCoffee = true, true
 		next.table.Day++
-		b := next.truth.(bar)
+		b := next.truth.(theBar)
 		b.jump = 0.8*b.jump + 0.06*dice.NormFloat64()
 		if next.table.Day%bag == 0 {
 			b.jump += 0.2 * dice.NormFloat64()

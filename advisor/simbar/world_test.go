@@ -184,7 +184,7 @@ func TestFinerIsSlowerAndNotAlwaysMore(t *testing.T) {
 // time apart (their dial law, Lee 2023 Phys Fluids 35:054110). Only the place of
 // the edge is fitted, the middle figure's.
 func TestShortfallBeyondTheEdge(t *testing.T) {
-	b := bar{base: 0, loss: 0.25, worth: 1, mid: 33, wet: 6, refDose: 20, refYield: 40, ey: 20, doseExp: 1, yieldExp: 1, bestEY: 20, bestTDS: 10}
+	b := theBar{base: 0, loss: 0.25, worth: 1, mid: 33, wet: 6, refDose: 20, refYield: 40, ey: 20, doseExp: 1, yieldExp: 1, bestEY: 20, bestTDS: 10}
 	b.edge = 2.5/27 + edgeWidth*math.Log(0.25/0.061-1)
 	for _, test := range []struct{ slower, short float64 }{{0.2, 0.026}, {2.5, 0.061}, {4.8, 0.131}} {
 		c := b.cup(test.slower, 0, Setting{Dose: 20, Yield: 40})
@@ -197,7 +197,7 @@ func TestShortfallBeyondTheEdge(t *testing.T) {
 // The wash-out is Schmieder 2023 Foods 12:2871, experiment 7: EY 14.62, 19.38
 // and 20.94 % at 1:1, 1:2 and 1:3 (Table S3), within 2 %.
 func TestWashOut(t *testing.T) {
-	b := bar{refDose: 20, refYield: 40}
+	b := theBar{refDose: 20, refYield: 40}
 	for ratio, want := range map[float64]float64{1: 14.62, 2: 19.38, 3: 20.94} {
 		if got := 19.38 * b.washed(ratio); math.Abs(got/want-1) > 0.02 {
 			t.Errorf("1:%g: %.2f %%, want %.2f", ratio, got, want)

@@ -4,6 +4,8 @@ import (
 	"cmp"
 	"math"
 	"slices"
+
+	"shothand/advisor/bar"
 )
 
 // The prior of an even bed, and how far out its two streams run where it is
@@ -98,7 +100,7 @@ func (l *Lexicon) unsaid(words []said) []said {
 		}
 		if ok && !slices.ContainsFunc(words, near) {
 			e.Even, e.Praise = 0, 0
-			list = append(list, said{e, Word{Term: head, Degree: 1, Not: true, Than: true}})
+			list = append(list, said{e, bar.Word{Term: head, Degree: 1, Not: true, Than: true}})
 		}
 	}
 	return list
@@ -107,7 +109,7 @@ func (l *Lexicon) unsaid(words []said) []said {
 // A said is a word as somebody said it.
 type said struct {
 	Entry
-	Word
+	bar.Word
 }
 
 // people returns what each taster said, in a fixed order.

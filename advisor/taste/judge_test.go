@@ -6,6 +6,8 @@ import (
 	"slices"
 	"testing"
 
+	"shothand/advisor/bar"
+
 	"github.com/google/go-cmp/cmp"
 	"github.com/google/go-cmp/cmp/cmpopts"
 	"pgregory.net/rapid"
@@ -44,17 +46,17 @@ func TestScale(t *testing.T) {
 // is a difference of opinion.
 func TestContradiction(t *testing.T) {
 	l := Default()
-	sour, bitter := Word{Term: "sour", Degree: 1}, Word{Term: "bitter", Degree: 1}
+	sour, bitter := bar.Word{Term: "sour", Degree: 1}, bar.Word{Term: "bitter", Degree: 1}
 	one := say(l, sour, bitter)
-	two := l.Judge([]Tasting{{Taster: 1, Words: []Word{sour}}, {Taster: 2, Words: []Word{bitter}}}, Measured{})
-	split := l.Judge([]Tasting{{Taster: 1, Words: []Word{sour}}, {Taster: 1, Words: []Word{bitter}}}, Measured{})
+	two := l.Judge([]Tasting{{Taster: 1, Words: []bar.Word{sour}}, {Taster: 2, Words: []bar.Word{bitter}}}, Measured{})
+	split := l.Judge([]Tasting{{Taster: 1, Words: []bar.Word{sour}}, {Taster: 1, Words: []bar.Word{bitter}}}, Measured{})
 	if !(one.Even < 0.4 && two.Even > 0.9) {
 		t.Errorf("even %v by one taster, %v by two", one.Even, two.Even)
 	}
 	if diff := cmp.Diff(one, split); diff != "" {
 		t.Errorf("two messages of one taster differ from one: %s", diff)
 	}
-	if agreed := say(l, bitter, Word{Term: "dry", Degree: 1}); !(one.ExtractionSD > agreed.ExtractionSD) {
+	if agreed := say(l, bitter, bar.Word{Term: "dry", Degree: 1}); !(one.ExtractionSD > agreed.ExtractionSD) {
 		t.Errorf("sd %v contradictory, %v agreed", one.ExtractionSD, agreed.ExtractionSD)
 	}
 }
@@ -105,7 +107,7 @@ func TestWhatIsLeftUnsaid(t *testing.T) {
 				test, some.ExtractionSD, some.StrengthSD, all.ExtractionSD, all.StrengthSD)
 		}
 	}
-	spurted := []Word{{Term: "spurted", Degree: 1}}
+	spurted := []bar.Word{{Term: "spurted", Degree: 1}}
 	if r := Judge([]Tasting{{Taster: 1, Words: spurted, Whole: true}}, Measured{}); r.Tasted {
 		t.Error("what was only seen was taken for a tasting")
 	}
@@ -114,8 +116,8 @@ func TestWhatIsLeftUnsaid(t *testing.T) {
 func TestFaults(t *testing.T) {
 	l := Default()
 	r := l.Judge([]Tasting{
-		{Taster: 1, Words: []Word{{Term: "papery", Degree: 1}, {Term: "grassy", Degree: 1, Not: true}}},
-		{Taster: 2, Words: []Word{{Term: "soapy", Degree: 1}, {Term: "stale", Degree: 1}}},
+		{Taster: 1, Words: []bar.Word{{Term: "papery", Degree: 1}, {Term: "grassy", Degree: 1, Not: true}}},
+		{Taster: 2, Words: []bar.Word{{Term: "soapy", Degree: 1}, {Term: "stale", Degree: 1}}},
 	}, Measured{})
 	if diff := cmp.Diff([]Fault{Cleaner, Stale}, r.Faults); diff != "" {
 		t.Error(diff)
@@ -123,7 +125,7 @@ func TestFaults(t *testing.T) {
 }
 
 func TestUnknownTermsArePassedOver(t *testing.T) {
-	r := say(Default(), Word{Term: "zork", Degree: 1})
+	r := say(Default(), bar.Word{Term: "zork", Degree: 1})
 	if diff := cmp.Diff(Judge(nil, Measured{}), r); diff != "" {
 		t.Error(diff)
 	}
@@ -131,9 +133,9 @@ func TestUnknownTermsArePassedOver(t *testing.T) {
 
 // Praise is the mean over tasters who liked or disliked.
 func TestPraise(t *testing.T) {
-	lovely, bad := Word{Term: "lovely", Degree: 1}, Word{Term: "bad", Degree: 1}
-	sour := Word{Term: "sour", Degree: 1}
-	r := Default().Judge([]Tasting{{Taster: 1, Words: []Word{lovely}}, {Taster: 2, Words: []Word{bad}}, {Taster: 3, Words: []Word{sour}}}, Measured{})
+	lovely, bad := bar.Word{Term: "lovely", Degree: 1}, bar.Word{Term: "bad", Degree: 1}
+	sour := bar.Word{Term: "sour", Degree: 1}
+	r := Default().Judge([]Tasting{{Taster: 1, Words: []bar.Word{lovely}}, {Taster: 2, Words: []bar.Word{bad}}, {Taster: 3, Words: []bar.Word{sour}}}, Measured{})
 	if want := (1.2 - 1) / 2; math.Abs(r.Praise-want) > 1e-9 {
 		t.Errorf("praise %v, want %v", r.Praise, want)
 	}
@@ -181,10 +183,10 @@ func TestAgreementNeverWidens(t *testing.T) {
 }
 
 // oneSided keeps of words those plainly said that agree with all kept before.
-func oneSided(words []Word) []Word {
-	var kept []Word
+func oneSided(words []bar.Word) []bar.Word {
+	var kept []bar.Word
 	for _, w := range words {
-		if !w.Not && !w.Than && !slices.ContainsFunc(kept, func(k Word) bool { return apart(k, w) }) {
+		if !w.Not && !w.Than && !slices.ContainsFunc(kept, func(k bar.Word) bool { return apart(k, w) }) {
 			kept = append(kept, w)
 		}
 	}
@@ -192,7 +194,7 @@ func oneSided(words []Word) []Word {
 }
 
 // apart reports whether two words speak of different cups.
-func apart(v, w Word) bool {
+func apart(v, w bar.Word) bool {
 	a, _ := Default().Entry(v.Term)
 	b, _ := Default().Entry(w.Term)
 	return a.Extraction*b.Extraction < 0 || a.Strength*b.Strength < 0 ||
@@ -230,7 +232,7 @@ func TestDegreesAreMonotone(t *testing.T) {
 		}
 		last := 0.0
 		for d := 0.25; d <= 3; d += 0.25 {
-			r := say(Default(), Word{Term: e.Term, Degree: d})
+			r := say(Default(), bar.Word{Term: e.Term, Degree: d})
 			out := r.Extraction*e.Extraction + r.Strength*e.Strength
 			if !(out > last) {
 				t.Errorf("%s at degree %g reads no further out than at less", e.Term, d)
@@ -246,8 +248,8 @@ func TestComparisonsCountLess(t *testing.T) {
 		if e.Centre > 0 || e.Extraction == 0 {
 			continue
 		}
-		plain := say(Default(), Word{Term: e.Term, Degree: 1})
-		than := say(Default(), Word{Term: e.Term, Degree: 1, Than: true})
+		plain := say(Default(), bar.Word{Term: e.Term, Degree: 1})
+		than := say(Default(), bar.Word{Term: e.Term, Degree: 1, Than: true})
 		if !(math.Abs(than.Extraction) < math.Abs(plain.Extraction) && than.Extraction*plain.Extraction > 0) {
 			t.Errorf("%s: plain %v, compared %v", e.Term, plain.Extraction, than.Extraction)
 		}
@@ -308,7 +310,7 @@ func drawTasting(r *rand.Rand, taster uint64, e, s float64) Tasting {
 		sharp := math.Hypot(entry.Extraction, entry.Strength)
 		x := entry.Centre - sharp*entry.From + entry.Extraction*(e+bias) + entry.Strength*s - entry.Centre*(e*e+s*s)
 		if r.Float64() < logistic(x) {
-			tasting.Words = append(tasting.Words, Word{Term: term, Degree: 1})
+			tasting.Words = append(tasting.Words, bar.Word{Term: term, Degree: 1})
 		}
 	}
 	return tasting
@@ -319,7 +321,7 @@ func drawTasting(r *rand.Rand, taster uint64, e, s float64) Tasting {
 func TestCurveIsTheFormula(t *testing.T) {
 	for _, e := range Default().Entries() {
 		for _, degree := range []float64{0.5, 1, 2} {
-			w := said{e, Word{Term: e.Term, Degree: degree}}
+			w := said{e, bar.Word{Term: e.Term, Degree: degree}}
 			const bias = 0.3
 			byE, byS := w.odds(bias, 0, Place{})
 			for _, at := range [][2]int{{0, 0}, {20, 20}, {12, 31}, {40, 3}} {
@@ -337,13 +339,13 @@ func TestCurveIsTheFormula(t *testing.T) {
 }
 
 // anyWord draws a word as somebody might say it.
-func anyWord() *rapid.Generator[Word] {
+func anyWord() *rapid.Generator[bar.Word] {
 	var terms []string
 	for _, e := range Default().Entries() {
 		terms = append(terms, e.Term)
 	}
-	return rapid.Custom(func(t *rapid.T) Word {
-		return Word{
+	return rapid.Custom(func(t *rapid.T) bar.Word {
+		return bar.Word{
 			Term:   rapid.SampledFrom(terms).Draw(t, "term"),
 			Degree: rapid.SampledFrom([]float64{0.5, 1, 1.5, 2}).Draw(t, "degree"),
 			Not:    rapid.Bool().Draw(t, "not"),

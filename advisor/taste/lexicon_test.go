@@ -5,6 +5,8 @@ import (
 	"regexp"
 	"strings"
 	"testing"
+
+	"shothand/advisor/bar"
 )
 
 func TestLexiconFileIsSound(t *testing.T) {
@@ -70,7 +72,7 @@ func TestEveryWordKeepsItsWord(t *testing.T) {
 	l := Default()
 	neutral := l.Judge(nil, Measured{})
 	for _, e := range l.Entries() {
-		r := say(l, Word{Term: e.Term, Degree: 1})
+		r := say(l, bar.Word{Term: e.Term, Degree: 1})
 		sameSign(t, e.Term+": extraction", r.Extraction, e.Extraction)
 		sameSign(t, e.Term+": strength", r.Strength, e.Strength)
 		sameSign(t, e.Term+": praise", r.Praise, e.Praise)
@@ -132,7 +134,7 @@ func TestPublishedDirections(t *testing.T) {
 		if author, _, _ := strings.Cut(test.source, " "); !ok || !strings.Contains(e.Evidence, author) {
 			t.Errorf("%s: evidence %q does not name %s", test.term, e.Evidence, test.source)
 		}
-		r := say(l, Word{Term: test.term, Degree: 1})
+		r := say(l, bar.Word{Term: test.term, Degree: 1})
 		if test.extraction*r.Extraction < 0 || test.strength*r.Strength < 0 {
 			t.Errorf("%s reads %+.2f, %+.2f against %s", test.term, r.Extraction, r.Strength, test.source)
 		}
@@ -140,6 +142,6 @@ func TestPublishedDirections(t *testing.T) {
 }
 
 // say returns the reading of one taster's words.
-func say(l *Lexicon, words ...Word) Reading {
+func say(l *Lexicon, words ...bar.Word) Reading {
 	return l.Judge([]Tasting{{Taster: 1, Words: words}}, Measured{})
 }

@@ -1,18 +1,16 @@
 package taste
 
-import "maps"
+import (
+	"maps"
 
-// An Own is a word of a bar's own, and what it means there.
-type Own struct {
-	Word  string // as it is said: one word, in its normal form
-	Means string // a term of the lexicon; empty: no word of taste
-}
+	"shothand/advisor/bar"
+)
 
 // With returns the lexicon with a bar's own words. Read finds them under the
 // word itself, with the degree and the negation they are said with; another
 // lexicon's Judge passes them over. A word whose meaning the lexicon does not
 // know is left out.
-func (l *Lexicon) With(own []Own) *Lexicon {
+func (l *Lexicon) With(own []bar.Own) *Lexicon {
 	if len(own) == 0 {
 		return l
 	}
@@ -38,7 +36,3 @@ func (l *Lexicon) With(own []Own) *Lexicon {
 	}
 	return &c
 }
-
-// Normal returns the form in which words are compared: lower case, without
-// apostrophes and accents, one space where anything else stands between words.
-func Normal(word string) string { return normal(word, false) }

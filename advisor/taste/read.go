@@ -4,6 +4,8 @@ import (
 	"math"
 	"slices"
 	"strings"
+
+	"shothand/advisor/bar"
 )
 
 // The bounds of a degree, the degree of "hardly", and that of "a bit" and "-ish".
@@ -19,7 +21,7 @@ const (
 // nothing of taste ("the", "shot") are in neither. A text is read in English,
 // and in another language if that leaves less of it unread and some word of it
 // belongs to no other; the terms are English all the same.
-func (l *Lexicon) Read(text string) (words []Word, unread []string) {
+func (l *Lexicon) Read(text string) (words []bar.Word, unread []string) {
 	best := l.readIn(nil, text)
 	for _, t := range l.tongues {
 		if best.cost() == 0 {
@@ -52,7 +54,7 @@ type reader struct {
 	longest int     // words in the longest phrase
 	tokens  []token
 	at      int
-	words   []Word
+	words   []bar.Word
 	unread  []string
 
 	pending // what was said ahead of the next word
@@ -267,10 +269,10 @@ func (r *reader) take(m meaning) {
 		}
 		r.degree *= m.degree
 	case after:
-		r.behind(func(w *Word) { w.Degree = clampDegree(w.Degree * m.degree) })
+		r.behind(func(w *bar.Word) { w.Degree = clampDegree(w.Degree * m.degree) })
 	case atAll:
 		r.firm = r.not
-		r.behind(func(w *Word) {
+		r.behind(func(w *bar.Word) {
 			if w.Not || w.Degree <= hardly { // "barely bitter at all"
 				w.Not, w.Degree = true, aBit
 			}
@@ -282,9 +284,9 @@ func (r *reader) take(m meaning) {
 	case not:
 		r.not = true
 	case gone:
-		r.behind(func(w *Word) { w.Not = true })
+		r.behind(func(w *bar.Word) { w.Not = true })
 	case eased:
-		r.behind(func(w *Word) { w.Not, w.Than = true, true })
+		r.behind(func(w *bar.Word) { w.Not, w.Than = true, true })
 	case or:
 		r.join()
 	case and:
@@ -306,7 +308,7 @@ func (r *reader) take(m meaning) {
 }
 
 // behind changes the word just before, if there is one in this clause.
-func (r *reader) behind(change func(*Word)) {
+func (r *reader) behind(change func(*bar.Word)) {
 	if r.last >= 0 {
 		change(&r.words[r.last])
 	}
@@ -317,7 +319,7 @@ func (r *reader) word(m meaning) {
 	if r.denies && r.tongue != nil { // "non è niente male" denies once
 		r.not, r.firm = false, false
 	}
-	w := Word{
+	w := bar.Word{
 		Term:   r.lexicon.entries[m.entry].Term,
 		Degree: m.degree,
 		Not:    r.not != r.less, // "not less sour" is sour
@@ -346,10 +348,10 @@ func (r *reader) word(m meaning) {
 }
 
 // collapse keeps the first of equal words, with the greatest degree.
-func collapse(words []Word) []Word {
-	var kept []Word
+func collapse(words []bar.Word) []bar.Word {
+	var kept []bar.Word
 	for _, w := range words {
-		i := slices.IndexFunc(kept, func(k Word) bool {
+		i := slices.IndexFunc(kept, func(k bar.Word) bool {
 			return k.Term == w.Term && k.Not == w.Not && k.Than == w.Than
 		})
 		if i < 0 {

@@ -4,11 +4,13 @@ import (
 	"strings"
 	"testing"
 
+	"shothand/advisor/bar"
+
 	"github.com/google/go-cmp/cmp"
 )
 
 // short writes words as "sour", "!sour" (not), "sour*0.5", "<sour" (than).
-func short(words []Word) string {
+func short(words []bar.Word) string {
 	var parts []string
 	for _, w := range words {
 		s := w.Term
@@ -193,7 +195,7 @@ func TestRead(t *testing.T) {
 
 func TestReadWords(t *testing.T) {
 	words, unread := Default().Read("Way too bitterr, mara's Zork less thin")
-	wantWords := []Word{
+	wantWords := []bar.Word{
 		{Term: "bitter", Degree: 2},
 		{Term: "thin", Degree: 1, Not: true, Than: true},
 	}
@@ -333,7 +335,7 @@ func FuzzRead(f *testing.F) {
 	} {
 		f.Add(seed)
 	}
-	own := []Own{{Word: "gribbly", Means: "sour"}, {Word: "snorky"}}
+	own := []bar.Own{{Word: "gribbly", Means: "sour"}, {Word: "snorky"}}
 	l := Default().With(own)
 	f.Fuzz(func(t *testing.T, text string) {
 		words, unread := l.Read(text)

@@ -7,6 +7,8 @@ import (
 	"slices"
 	"strings"
 	"testing"
+
+	"shothand/advisor/bar"
 )
 
 // An outcome is how a phrase of the stranger's list came out.
@@ -61,7 +63,7 @@ func hearList(t *testing.T, list string) {
 }
 
 // hear returns how words come out against all that was expected of them.
-func hear(words []Word, want []string) outcome {
+func hear(words []bar.Word, want []string) outcome {
 	if slices.Contains(want, "nothing") {
 		if len(words) > 0 {
 			return wrong
@@ -80,7 +82,7 @@ func hear(words []Word, want []string) outcome {
 }
 
 // meets returns how a reading comes out against one thing expected of it.
-func meets(r Reading, words []Word, name string) outcome {
+func meets(r Reading, words []bar.Word, name string) outcome {
 	const some = 0.35 // taste steps: what leans less than this is level
 	switch name {
 	case "under":
@@ -103,7 +105,7 @@ func meets(r Reading, words []Word, name string) outcome {
 	case "uneven":
 		return along(evenPrior - r.Even)
 	case "than":
-		if slices.ContainsFunc(words, func(w Word) bool { return !w.Than }) {
+		if slices.ContainsFunc(words, func(w bar.Word) bool { return !w.Than }) {
 			return missed
 		}
 		return right

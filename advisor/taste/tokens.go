@@ -4,6 +4,8 @@ import (
 	"slices"
 	"strings"
 	"unicode"
+
+	"shothand/advisor/bar"
 )
 
 // A token is a word of a text, or a mark between words.
@@ -34,7 +36,7 @@ func tokenize(text string, elided bool) []token {
 		case unicode.IsMark(r) && word.Len() > 0:
 			raw.WriteRune(r)
 		case unicode.IsLetter(r) || unicode.IsDigit(r):
-			word.WriteRune(bare(r))
+			word.WriteRune(bar.Bare(r))
 			raw.WriteRune(r)
 		case r == '\'' || r == '’':
 			if elided && elides(word.String()) {
@@ -61,28 +63,6 @@ func elides(word string) bool {
 		return true
 	}
 	return false
-}
-
-// bare returns a lower-case letter without its accent. "ß" stays, for "groß" is
-// not "gross".
-func bare(r rune) rune {
-	switch r {
-	case 'à', 'á', 'â', 'ã', 'ä', 'å':
-		return 'a'
-	case 'ç':
-		return 'c'
-	case 'è', 'é', 'ê', 'ë':
-		return 'e'
-	case 'ì', 'í', 'î', 'ï':
-		return 'i'
-	case 'ñ':
-		return 'n'
-	case 'ò', 'ó', 'ô', 'õ', 'ö':
-		return 'o'
-	case 'ù', 'ú', 'û', 'ü':
-		return 'u'
-	}
-	return r
 }
 
 // markOf returns what r does between words, or 0 for nothing.

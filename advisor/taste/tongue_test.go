@@ -4,6 +4,8 @@ import (
 	"os"
 	"strings"
 	"testing"
+
+	"shothand/advisor/bar"
 )
 
 // What a bar types in another language reads as in English, without a setting.
@@ -244,7 +246,7 @@ func TestEveryForeignFormReadsAsItsEntry(t *testing.T) {
 
 // sameWords reports whether words are what a language says, or what one of
 // those before it says.
-func sameWords(l *Lexicon, lang, phrase string, words []Word) bool {
+func sameWords(l *Lexicon, lang, phrase string, words []bar.Word) bool {
 	for _, t := range l.tongues {
 		if short(collapse(l.readIn(t, phrase).words)) == short(words) {
 			return true

@@ -1,6 +1,8 @@
 package parse
 
-import "shothand/advisor"
+import (
+	"shothand/advisor/bar"
+)
 
 // amend reads a number of the last shot put right: "was 36 s", "dose was 17.5",
 // "no, 27s", "oops, that was 35 not 36", "*36s". A number with neither unit nor
@@ -106,4 +108,4 @@ func correctionOf(q quantity, p place) (Correction, bool) {
 }
 
 // Fits reports whether a shot can have these numbers.
-func Fits(dose, yield, time Number, m advisor.Marks) error { return Trio{dose, yield, time}.check(m) }
+func Fits(dose, yield, time Number, m bar.Marks) error { return Trio{dose, yield, time}.check(m) }

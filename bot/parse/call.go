@@ -3,7 +3,7 @@ package parse
 import (
 	"strings"
 
-	"shothand/advisor"
+	"shothand/advisor/bar"
 	"shothand/bot/chat"
 )
 
@@ -119,12 +119,12 @@ func (s *sheet) coffeeOption(o chat.Option) error {
 
 // Coffee finds the coffee that a whole value names, by its name or any
 // beginning of it that no other shares. The error is a Mistake.
-func Coffee(value string, coffees []Name[advisor.CoffeeID]) (advisor.CoffeeID, error) {
+func Coffee(value string, coffees []Name[bar.CoffeeID]) (bar.CoffeeID, error) {
 	return named(value, coffees)
 }
 
 // Grinder finds a grinder as [Coffee] finds a coffee.
-func Grinder(value string, grinders []Name[advisor.GrinderID]) (advisor.GrinderID, error) {
+func Grinder(value string, grinders []Name[bar.GrinderID]) (bar.GrinderID, error) {
 	return named(value, grinders)
 }
 
@@ -155,9 +155,9 @@ func named[T any](value string, names []Name[T]) (T, error) {
 func (s *sheet) purgedOption(o chat.Option) error {
 	switch fold(strings.TrimSpace(o.Value)) {
 	case "yes", "true", "y", "1":
-		s.shot.Marks |= advisor.Purged
+		s.shot.Marks |= bar.Purged
 	case "no", "false", "n", "0":
-		s.shot.Marks |= advisor.NotPurged
+		s.shot.Marks |= bar.NotPurged
 	default:
 		return optionError(o).mistake("yes or no")
 	}

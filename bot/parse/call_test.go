@@ -9,8 +9,7 @@ import (
 	"github.com/google/go-cmp/cmp/cmpopts"
 	"pgregory.net/rapid"
 
-	"shothand/advisor"
-	"shothand/advisor/taste"
+	"shothand/advisor/bar"
 )
 
 func TestShotOf(t *testing.T) {
@@ -23,13 +22,13 @@ func TestShotOf(t *testing.T) {
 		`/shot 18 36 28 taste:"sour 40 dose:3"`:      dyt(18, 36, 28, says("sour"), unread("dose")),
 
 		"/shot dose:18 yield:36,5 time:28s taste:sour grind:5.2 coffee:har purged:yes": dyt(
-			18, 36.5, 28, of(1), says("sour"), at(5.2, "5.2"), marks(advisor.Purged)),
+			18, 36.5, 28, of(1), says("sour"), at(5.2, "5.2"), marks(bar.Purged)),
 	} {
 		c, err := Command(text)
 		if err != nil {
 			t.Fatal(err)
 		}
-		got, err := ShotOf(c, bar())
+		got, err := ShotOf(c, theBar())
 		if diff := cmp.Diff(want, got, cmpopts.EquateEmpty()); diff != "" || err != nil {
 			t.Errorf("%q: %v (-want +got):\n%s", text, err, diff)
 		}
@@ -50,7 +49,7 @@ func TestShotOfRefuses(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if s, err := ShotOf(c, bar()); !errors.Is(err, want) {
+		if s, err := ShotOf(c, theBar()); !errors.Is(err, want) {
 			t.Errorf("%q: %+v, %#v; want %#v", text, s, err, want)
 		}
 	}
@@ -65,15 +64,15 @@ func TestPrintedShotsAreReadAgain(t *testing.T) {
 		"sour|very sour|not bitter|a bit thin|way too dry|sweeter|less sour|no finish|zonk|finer|quux|in|out|at|dose|still|dialled in|,|.|/|\n|☕|?|the|and|2 oz|30 ml|ish|about|by eye|+|-|(|new bag|was|18:30", "|")
 	rapid.Check(t, func(t *rapid.T) {
 		text := strings.Join(rapid.SliceOfN(rapid.SampledFrom(parts), 1, 8).Draw(t, "parts"), " ")
-		m, err := Shorthand(text, bar())
+		m, err := Shorthand(text, theBar())
 		want, ok := m.(Shot)
 		if !ok || err != nil || len(want.Doubt) > 0 || want.Stranger != "" {
 			return
 		}
 		want.Aside, want.Volume = nil, false
-		printed := Format(want, bar())
-		got, err := Shorthand(printed, bar())
-		if diff := cmp.Diff(Meaning(want), got, cmpopts.EquateEmpty(), cmpopts.EquateApprox(0, 1e-9), cmpopts.IgnoreFields(taste.Word{}, "Degree")); diff != "" {
+		printed := Format(want, theBar())
+		got, err := Shorthand(printed, theBar())
+		if diff := cmp.Diff(Meaning(want), got, cmpopts.EquateEmpty(), cmpopts.EquateApprox(0, 1e-9), cmpopts.IgnoreFields(bar.Word{}, "Degree")); diff != "" {
 			t.Fatalf("%q printed as %q: %v\n%s", text, printed, err, diff)
 		}
 	})

@@ -5,15 +5,15 @@ import (
 	"strings"
 	"testing"
 
-	"shothand/advisor"
+	"shothand/advisor/bar"
 )
 
 // bar is the vocabulary of the tests: an invented bar.
-func bar() Vocab {
+func theBar() Vocab {
 	return Vocab{
-		Coffees:  []Name[advisor.CoffeeID]{{"Harbour", 1}, {"Tide", 2}, {"decaf", 3}},
-		Grinders: []Name[advisor.GrinderID]{{"left", 1}, {"right", 2}},
-		Recipe:   advisor.House(),
+		Coffees:  []Name[bar.CoffeeID]{{"Harbour", 1}, {"Tide", 2}, {"decaf", 3}},
+		Grinders: []Name[bar.GrinderID]{{"left", 1}, {"right", 2}},
+		Recipe:   bar.House(),
 	}
 }
 
@@ -31,7 +31,7 @@ func TestChatterIsLeftAlone(t *testing.T) {
 		t.Errorf("%d lines of chatter, want 500", len(lines))
 	}
 	for _, line := range lines {
-		if m, err := Message(line, bar()); m != (Chatter{}) || err != nil {
+		if m, err := Message(line, theBar()); m != (Chatter{}) || err != nil {
 			t.Errorf("%q is read as %T %+v, %v", line, m, m, err)
 		}
 	}

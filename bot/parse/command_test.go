@@ -53,7 +53,7 @@ func TestCommand(t *testing.T) {
 		} else if diff := cmp.Diff(want, got); diff != "" {
 			t.Errorf("%q (-want +got):\n%s", text, diff)
 		}
-		m, err := Message(text, bar())
+		m, err := Message(text, theBar())
 		if diff := cmp.Diff(Meaning(Call{want}), m); diff != "" || err != nil {
 			t.Errorf("message %q: %v (-want +got):\n%s", text, err, diff)
 		}
@@ -76,7 +76,7 @@ func TestCommandsThatAreNone(t *testing.T) {
 		"/coffee add name:a name:b":      {GivenTwice, "name", ""},
 		`/coffee add name:"Harbour Lane`: {OpenQuote, `"Harbour Lane`, ""},
 	} {
-		checkMistake(t, bar(), text, want)
+		checkMistake(t, theBar(), text, want)
 	}
 }
 

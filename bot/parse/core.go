@@ -5,7 +5,7 @@ import (
 	"slices"
 	"strings"
 
-	"shothand/advisor"
+	"shothand/advisor/bar"
 )
 
 // A core is dose, yield and time without labels that stand together and are
@@ -50,7 +50,7 @@ func (s *sheet) coreAt(from int) (to int, ok bool) {
 		return to, false
 	}
 	x, ok := s.placesOf(s.items[from:to])
-	choke := s.shot.Marks.Has(advisor.Choked) || s.shot.Gushed
+	choke := s.shot.Marks.Has(bar.Choked) || s.shot.Gushed
 	return to, ok && (typical(x[:]) && x[1] >= leastLengthening*x[0] || choke && sized(x))
 }
 
@@ -194,8 +194,8 @@ func (s *sheet) readable(word string) bool {
 
 // nearCoffee returns the coffee with a word in its name that is one letter from
 // this one, or two if it is long.
-func nearCoffee(coffees []key[advisor.CoffeeID], low string) advisor.CoffeeID {
-	best, id := 3, advisor.CoffeeID(0)
+func nearCoffee(coffees []key[bar.CoffeeID], low string) bar.CoffeeID {
+	best, id := 3, bar.CoffeeID(0)
 	for _, k := range coffees {
 		for _, word := range append(strings.Fields(k.low), k.low) {
 			if d := Edits(low, word); d < best && len(word) >= 4 && 3*d < len(word) {
@@ -244,7 +244,7 @@ func (s *sheet) shown() bool {
 		}
 	}
 	return s.shot.Coffee != 0 || s.shot.Near != 0 || s.shot.Grinder != 0 || len(s.shot.Words) > 0 || s.shot.Grind.Said ||
-		s.shot.Marks&^advisor.First != 0 || s.shot.Gushed || s.shot.Dialled || s.shot.Event != 0 || s.labels > 0 ||
+		s.shot.Marks&^bar.First != 0 || s.shot.Gushed || s.shot.Dialled || s.shot.Event != 0 || s.labels > 0 ||
 		s.holds("shot", "espresso", "doppio", "pulled", "pull", "tastes", "tasted", "tasting", "ristretto", "lungo",
 			"bag", "hopper", "grinder", "basket", "burrs")
 }

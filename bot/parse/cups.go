@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"strings"
 
+	"shothand/advisor/bar"
 	"shothand/advisor/layers"
 	"shothand/bot/chat"
 )
@@ -14,7 +15,7 @@ import (
 // middle sweet / late thin", or of a pair.
 type Cups struct {
 	Split  int            // from 1; 0 if not said
-	Sips   []layers.Note  // of cups that were named, in order
+	Sips   []bar.Note     // of cups that were named, in order
 	Lets   []LetteredNote // of cups that have letters
 	Order  string         // the letters as they were put in order, "BCA"
 	Better string         // of a pair: "X", "Y" or "same"
@@ -23,7 +24,7 @@ type Cups struct {
 // A LetteredNote is what was said of a cup that only has a letter.
 type LetteredNote struct {
 	Letter string // "A"
-	layers.Note
+	bar.Note
 }
 
 // Letters are what blind cups are called.
@@ -146,16 +147,16 @@ func splitNumber(said string) int {
 }
 
 // layerOf returns the cup that a label names.
-func layerOf(label string) (layers.Layer, bool) {
+func layerOf(label string) (bar.Layer, bool) {
 	switch strings.ToLower(label) {
 	case "early", "first", "1st":
-		return layers.Early, true
+		return bar.Early, true
 	case "middle", "mid", "second", "2nd":
-		return layers.Middle, true
+		return bar.Middle, true
 	case "late", "last", "third", "3rd":
-		return layers.Late, true
+		return bar.Late, true
 	case "whole", "reference":
-		return layers.Whole, true
+		return bar.Whole, true
 	}
 	return 0, false
 }
@@ -209,8 +210,8 @@ func (c *Cups) cups(text string, blind bool) (bool, error) {
 }
 
 // readNote reads what is said of one cup. The error is a Mistake.
-func readNote(text string) (layers.Note, error) {
-	var s layers.Note
+func readNote(text string) (bar.Note, error) {
+	var s bar.Note
 	text = outOf5.ReplaceAllString(clean(text), "$1")
 	for {
 		m := cupScore.FindStringSubmatchIndex(text)
@@ -221,7 +222,7 @@ func readNote(text string) (layers.Note, error) {
 		if !(0 <= x && x <= layers.MostScore) {
 			return s, Mistake{Kind: BadOption, What: cut(text[m[2]:m[5]]), More: "from 0 to 5"}
 		}
-		s.Scores = append(s.Scores, layers.Score{Of: tasteScale(text[m[2]:m[3]]), X: x})
+		s.Scores = append(s.Scores, bar.Score{Of: tasteScale(text[m[2]:m[3]]), X: x})
 		text = text[:m[2]] + ", " + text[m[5]:]
 	}
 	var err error
@@ -259,16 +260,16 @@ func measured(text string, at *regexp.Regexp, most float64, limits string) (stri
 }
 
 // tasteScale returns the scale that a word names.
-func tasteScale(name string) layers.Scale {
+func tasteScale(name string) bar.Scale {
 	switch name = strings.ToLower(name); {
 	case strings.HasPrefix(name, "bitter"):
-		return layers.Bitter
+		return bar.Bitter
 	case strings.HasPrefix(name, "sweet"):
-		return layers.Sweet
+		return bar.Sweet
 	case name == "body":
-		return layers.Body
+		return bar.Body
 	case strings.HasPrefix(name, "dry"):
-		return layers.Dry
+		return bar.Dry
 	}
-	return layers.Sour
+	return bar.Sour
 }

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"shothand/advisor/bar"
 	"shothand/advisor/layers"
 	"shothand/bot/chat"
 )
@@ -13,7 +14,7 @@ import (
 // cupsText prints cups as short as a table can have them.
 func cupsText(c Cups) string {
 	var all []string
-	sip := func(label string, s layers.Note) {
+	sip := func(label string, s bar.Note) {
 		parts := []string{label}
 		if s.Mass > 0 {
 			parts = append(parts, fmt.Sprintf("%gg", s.Mass))

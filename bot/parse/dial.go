@@ -5,7 +5,7 @@ import (
 	"strconv"
 	"strings"
 
-	"shothand/advisor"
+	"shothand/advisor/bar"
 )
 
 // A scale is how a grinder's people read its dial.
@@ -17,7 +17,7 @@ type scale struct {
 	plus    bool
 }
 
-func scaleOf(g advisor.Grinder) scale {
+func scaleOf(g bar.Grinder) scale {
 	s := scale{step: g.Step, small: g.Small, letters: g.Letters, turn: g.Wraps, plus: g.Plus}
 	if n := math.Round(1 / g.Step); s.small == 0 && s.turn > 0 && n > 1 && n <= 100 {
 		s.small = int(n)
@@ -27,7 +27,7 @@ func scaleOf(g advisor.Grinder) scale {
 
 // Odd reports whether positions of g are written in another way than as a
 // plain number.
-func Odd(g advisor.Grinder) bool { return g.Small > 0 || g.Wraps > 0 || g.Plus }
+func Odd(g bar.Grinder) bool { return g.Small > 0 || g.Wraps > 0 || g.Plus }
 
 // Place returns where a position stands that was written as the people of g
 // write theirs: "5.2", "2.3" as two big steps and three small ones, "3G",
@@ -35,7 +35,7 @@ func Odd(g advisor.Grinder) bool { return g.Small > 0 || g.Wraps > 0 || g.Plus }
 // middle of "5-6". On a dial that goes round more than once a position without
 // its turn is the one nearest to the last. It is false for what g does not
 // have.
-func Place(text string, g advisor.Grinder, last advisor.Value[advisor.Dial]) (advisor.Dial, bool) {
+func Place(text string, g bar.Grinder, last bar.Value[bar.Dial]) (bar.Dial, bool) {
 	s := scaleOf(g)
 	low := strings.TrimSpace(strings.TrimPrefix(fold(text), "between "))
 	for _, middle := range []string{" and ", "-"} {
@@ -49,10 +49,10 @@ func Place(text string, g advisor.Grinder, last advisor.Value[advisor.Dial]) (ad
 	return round6(x), ok
 }
 
-func round6(x float64) advisor.Dial { return advisor.Dial(math.Round(x*1e6) / 1e6) }
+func round6(x float64) bar.Dial { return bar.Dial(math.Round(x*1e6) / 1e6) }
 
 // place reads one position.
-func (s scale) place(text string, last advisor.Value[advisor.Dial]) (float64, bool) {
+func (s scale) place(text string, last bar.Value[bar.Dial]) (float64, bool) {
 	half := 0.0
 	if rest, ok := strings.CutSuffix(text, "+"); ok {
 		if text, half = strings.TrimSpace(rest), s.step/2; !(half > 0) {
@@ -73,7 +73,7 @@ func (s scale) place(text string, last advisor.Value[advisor.Dial]) (float64, bo
 
 // numbers reads the numbers of a position, from turns to small steps. Whole
 // says that the small steps are not among them.
-func (s scale) numbers(text string, whole bool, last advisor.Value[advisor.Dial]) (float64, bool) {
+func (s scale) numbers(text string, whole bool, last bar.Value[bar.Dial]) (float64, bool) {
 	if s.small == 0 && s.turn == 0 {
 		x, err := strconv.ParseFloat(text, 64)
 		return x, err == nil && !math.IsNaN(x) && math.Abs(x) <= mostDial
@@ -113,15 +113,15 @@ func (s scale) sum(turns, big, small float64) (float64, bool) {
 
 // turned returns x in the turn that brings it nearest to the last position,
 // where x does not count its turns itself.
-func (s scale) turned(x float64, last advisor.Value[advisor.Dial]) float64 {
-	if !(s.turn > 0) || x >= s.turn || last.From == advisor.None {
+func (s scale) turned(x float64, last bar.Value[bar.Dial]) float64 {
+	if !(s.turn > 0) || x >= s.turn || last.From == bar.None {
 		return x
 	}
 	return x + s.turn*max(0, math.Round((float64(last.X)-x)/s.turn))
 }
 
 // Write prints a position as the people of g write theirs.
-func Write(g advisor.Grinder, d advisor.Dial) string {
+func Write(g bar.Grinder, d bar.Dial) string {
 	s := scaleOf(g)
 	x, plus := float64(d), ""
 	parts := s.turn > 0 || s.small > 0

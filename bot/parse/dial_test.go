@@ -6,26 +6,26 @@ import (
 
 	"pgregory.net/rapid"
 
-	"shothand/advisor"
+	"shothand/advisor/bar"
 )
 
-type position = advisor.Value[advisor.Dial]
+type position = bar.Value[bar.Dial]
 
 func TestPlace(t *testing.T) {
-	at := func(x advisor.Dial) position { return position{X: x, From: advisor.Said} }
+	at := func(x bar.Dial) position { return position{X: x, From: bar.Said} }
 	var (
-		plainDial = advisor.Grinder{Step: 0.1}
-		twoParts  = advisor.Grinder{Step: 0.2, Small: 5}
-		lettered  = advisor.Grinder{Step: 1.0 / 11, Small: 11, Letters: true}
-		turns     = advisor.Grinder{Step: 1, Wraps: 12}
-		all       = advisor.Grinder{Step: 0.1, Small: 10, Wraps: 8}
-		unknown   = advisor.Grinder{}
+		plainDial = bar.Grinder{Step: 0.1}
+		twoParts  = bar.Grinder{Step: 0.2, Small: 5}
+		lettered  = bar.Grinder{Step: 1.0 / 11, Small: 11, Letters: true}
+		turns     = bar.Grinder{Step: 1, Wraps: 12}
+		all       = bar.Grinder{Step: 0.1, Small: 10, Wraps: 8}
+		unknown   = bar.Grinder{}
 	)
 	for _, test := range []struct {
 		text string
-		g    advisor.Grinder
+		g    bar.Grinder
 		last position
-		want advisor.Dial
+		want bar.Dial
 	}{
 		{"5.2", plainDial, position{}, 5.2},
 		{"5,2", plainDial, position{}, 5.2},
@@ -52,7 +52,7 @@ func TestPlace(t *testing.T) {
 	}
 	for _, test := range []struct {
 		text string
-		g    advisor.Grinder
+		g    bar.Grinder
 	}{
 		{"2.3.5", plainDial},
 		{"2.3.5", twoParts},
@@ -76,7 +76,7 @@ func TestPlace(t *testing.T) {
 // What is written stands where it was, on every kind of dial.
 func TestWriteIsPlacedAgain(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		g := rapid.SampledFrom([]advisor.Grinder{
+		g := rapid.SampledFrom([]bar.Grinder{
 			{Step: 0.1, Plus: true},
 			{Step: 1, Plus: true},
 			{Step: 0.2, Small: 5},
@@ -87,7 +87,7 @@ func TestWriteIsPlacedAgain(t *testing.T) {
 			{Step: 0.125, Small: 8, Letters: true, Wraps: 6},
 		}).Draw(t, "grinder")
 		x := rapid.IntRange(0, 400).Draw(t, "half steps")
-		d := advisor.Dial(math.Round(float64(x)*g.Step/2*1e6) / 1e6)
+		d := bar.Dial(math.Round(float64(x)*g.Step/2*1e6) / 1e6)
 		text := Write(g, d)
 		if got, ok := Place(text, g, position{}); !ok || math.Abs(float64(got-d)) > 2e-6 {
 			t.Fatalf("%v on %+v is written %q, which stands at %v, %v", d, g, text, got, ok)
@@ -104,8 +104,8 @@ func FuzzPlace(f *testing.F) {
 		if !(0 <= step && step <= 100 && 0 <= small && small <= 26 && 0 <= turn && turn <= 1000) {
 			return
 		}
-		g := advisor.Grinder{Step: step, Small: small, Wraps: turn, Letters: letters && small > 0}
-		if d, ok := Place(text, g, position{X: 40, From: advisor.Said}); ok && !(math.Abs(float64(d)) <= 1e8) {
+		g := bar.Grinder{Step: step, Small: small, Wraps: turn, Letters: letters && small > 0}
+		if d, ok := Place(text, g, position{X: 40, From: bar.Said}); ok && !(math.Abs(float64(d)) <= 1e8) {
 			t.Errorf("%q on %+v stands at %v", text, g, d)
 		}
 	})

@@ -5,7 +5,7 @@ import (
 	"strings"
 	"sync"
 
-	"shothand/advisor"
+	"shothand/advisor/bar"
 )
 
 // happened reads what happened to the bar: "new bag", "re-zeroed left". An
@@ -20,14 +20,14 @@ func happened(s *sheet) (Meaning, bool) {
 	phrase := strings.Join(rest, " ")
 	e := eventOf(phrase)
 	if phrase == "hopper" && s.shot.Coffee != 0 && s.holds("in", "into") { // "tide is in the hopper"
-		e = advisor.Swapped
+		e = bar.Swapped
 	}
 	switch {
 	case e == 0,
 		phrase == "bag" && !s.holds("fresh", "open", "opened"),
-		e == advisor.Cleaned && s.shot.Grinder == 0 && !s.holds("grinder"),
-		e == advisor.HopperFilled && !s.holds("hopper", "beans"),
-		e == advisor.Swapped && s.shot.Coffee == 0 && !s.holds("hopper", "hoppers", "coffee", "coffees"):
+		e == bar.Cleaned && s.shot.Grinder == 0 && !s.holds("grinder"),
+		e == bar.HopperFilled && !s.holds("hopper", "beans"),
+		e == bar.Swapped && s.shot.Coffee == 0 && !s.holds("hopper", "hoppers", "coffee", "coffees"):
 		return nil, false
 	}
 	return Happened{Event: e, Coffee: s.shot.Coffee, Grinder: s.shot.Grinder}, true
@@ -36,56 +36,56 @@ func happened(s *sheet) (Meaning, bool) {
 // An eventWord is a way to tell an event, without the words that happened
 // leaves out.
 type eventWord struct {
-	event   advisor.Event
+	event   bar.Event
 	phrases []string
 }
 
 func eventWords() []eventWord {
 	return []eventWord{
-		{advisor.NewBag, []string{"new bag", "bag", "changed bag", "changed bags", "bag changed", "new bag new", "next bag", "another bag"}},
-		{advisor.Cleaned, []string{"cleaned"}},
-		{advisor.Rezeroed, []string{
+		{bar.NewBag, []string{"new bag", "bag", "changed bag", "changed bags", "bag changed", "new bag new", "next bag", "another bag"}},
+		{bar.Cleaned, []string{"cleaned"}},
+		{bar.Rezeroed, []string{
 			"re-zeroed", "rezeroed", "re zeroed", "zeroed", "re-zero", "rezero", "recalibrated", "dial zeroed",
 			"zeroed dial", "rezeroed dial", "re-zeroed dial", "dial re-zeroed", "dial rezeroed",
 		}},
-		{advisor.NewBurrs, []string{
+		{bar.NewBurrs, []string{
 			"new burrs", "new burrs new", "changed burrs", "burrs changed", "replaced burrs", "burrs replaced",
 		}},
-		{advisor.HopperLow, []string{
+		{bar.HopperLow, []string{
 			"hopper low", "low hopper", "hopper running low", "hopper nearly empty", "hopper almost empty", "hopper empty",
 			"hopper half empty", "hopper getting low", "hopper very low", "hopper quite low", "hopper pretty low",
 		}},
-		{advisor.HopperFilled, []string{
+		{bar.HopperFilled, []string{
 			"hopper filled", "filled hopper", "topped hopper", "hopper topped", "topped", "refilled hopper", "hopper refilled", "refilled",
 			"hopper full", "full hopper", "topped off hopper", "hopper topped off",
 		}},
-		{advisor.Swapped, []string{
+		{bar.Swapped, []string{
 			"swapped", "swapped coffee", "swapped coffees", "coffee swapped", "coffees swapped", "swapped hopper", "swapped hoppers",
 			"hopper swapped", "hoppers swapped", "changed coffee", "changed hopper", "hopper changed", "switched coffee", "switched hopper",
 			"coffee changed",
 		}},
-		{advisor.NewFilter, []string{
+		{bar.NewFilter, []string{
 			"new filter", "changed filter", "filter changed", "replaced filter", "filter replaced", "new cartridge",
 			"changed cartridge", "new filter cartridge", "changed filter cartridge", "filter cartridge changed",
 		}},
-		{advisor.Descaled, []string{"descaled", "de-scaled"}},
-		{advisor.OtherBasket, []string{
+		{bar.Descaled, []string{"descaled", "de-scaled"}},
+		{bar.OtherBasket, []string{
 			"new basket", "changed basket", "other basket", "different basket", "swapped basket", "basket changed", "basket swapped",
 			"bigger basket", "smaller basket", "another basket",
 		}},
-		{advisor.OtherGroup, []string{
+		{bar.OtherGroup, []string{
 			"other group", "moved group", "changed group", "moved other group", "switched group", "moved different group", "changed other group",
 		}},
 	}
 }
 
-func eventOf(phrase string) advisor.Event { return eventPhrases()[phrase] }
+func eventOf(phrase string) bar.Event { return eventPhrases()[phrase] }
 
 // eventPhrases has the event of each phrase. It is asked for at every word.
 //
 //nolint:gochecknoglobals // made once, never changed
-var eventPhrases = sync.OnceValue(func() map[string]advisor.Event {
-	events := map[string]advisor.Event{}
+var eventPhrases = sync.OnceValue(func() map[string]bar.Event {
+	events := map[string]bar.Event{}
 	for _, e := range eventWords() {
 		for _, phrase := range e.phrases {
 			events[phrase] = e.event
@@ -95,30 +95,30 @@ var eventPhrases = sync.OnceValue(func() map[string]advisor.Event {
 })
 
 // eventText prints an event, for Format.
-func eventText(e advisor.Event) string {
+func eventText(e bar.Event) string {
 	switch e {
-	case advisor.NewBag:
+	case bar.NewBag:
 		return "new bag"
-	case advisor.Cleaned:
+	case bar.Cleaned:
 		return "grinder cleaned"
-	case advisor.Rezeroed:
+	case bar.Rezeroed:
 		return "re-zeroed"
-	case advisor.NewBurrs:
+	case bar.NewBurrs:
 		return "new burrs"
-	case advisor.HopperLow:
+	case bar.HopperLow:
 		return "hopper low"
-	case advisor.HopperFilled:
+	case bar.HopperFilled:
 		return "hopper filled"
-	case advisor.Swapped:
+	case bar.Swapped:
 		return "swapped"
-	case advisor.NewFilter:
+	case bar.NewFilter:
 		return "new filter"
-	case advisor.Descaled:
+	case bar.Descaled:
 		return "descaled"
-	case advisor.OtherBasket:
+	case bar.OtherBasket:
 		return "new basket"
-	case advisor.Moved: // no shot tells it
-	case advisor.OtherGroup:
+	case bar.Moved: // no shot tells it
+	case bar.OtherGroup:
 		return "other group"
 	}
 	return ""
@@ -132,7 +132,7 @@ func event(s *sheet, i int) int {
 	}
 	var words []string
 	best := 0
-	var found advisor.Event
+	var found bar.Event
 	for j := i; j < i+7 && j < len(s.tokens) && s.at(j).kind == wordToken; j++ {
 		if t := s.tokens[j]; !t.is("a", "the", "on", "is", "was", "just", "opened", "after", "grinder", "machine", "of", "water", "up", "has", "been", "to") {
 			words = append(words, t.low)
@@ -145,27 +145,27 @@ func event(s *sheet, i int) int {
 		return 0
 	}
 	s.shot.Event = found
-	if found == advisor.Swapped { // "swapped to tide"
+	if found == bar.Swapped { // "swapped to tide"
 		best = s.skip(i+best, "to", "in", "into", "for") - i
 	}
 	return best
 }
 
 // toldBy reports whether tokens tell an event without a name beside them.
-func toldBy(e advisor.Event, tokens []token) bool {
+func toldBy(e bar.Event, tokens []token) bool {
 	has := func(words ...string) bool {
 		return slices.ContainsFunc(tokens, func(t token) bool { return t.is(words...) })
 	}
 	switch e {
-	case advisor.Cleaned:
+	case bar.Cleaned:
 		return has("grinder")
-	case advisor.NewBag:
+	case bar.NewBag:
 		return has("new", "fresh", "another", "next", "changed", "opened")
-	case advisor.HopperFilled:
+	case bar.HopperFilled:
 		return has("hopper", "topped")
-	case advisor.Swapped:
+	case bar.Swapped:
 		return has("swapped", "changed", "switched")
-	case advisor.Rezeroed, advisor.NewBurrs, advisor.HopperLow, advisor.NewFilter, advisor.Descaled, advisor.OtherBasket, advisor.OtherGroup, advisor.Moved:
+	case bar.Rezeroed, bar.NewBurrs, bar.HopperLow, bar.NewFilter, bar.Descaled, bar.OtherBasket, bar.OtherGroup, bar.Moved:
 	}
 	return true
 }

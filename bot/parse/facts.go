@@ -6,7 +6,7 @@ import (
 	"strings"
 	"time"
 
-	"shothand/advisor"
+	"shothand/advisor/bar"
 )
 
 // None reports whether a value takes a fact back: "none".
@@ -15,23 +15,23 @@ func None(value string) bool {
 }
 
 // HourOfDay reads a time on the wall clock: "07:00", "7.30", "6:30 pm", "7".
-func HourOfDay(value string) (advisor.TimeOfDay, error) {
+func HourOfDay(value string) (bar.TimeOfDay, error) {
 	text := strings.ReplaceAll(strings.ReplaceAll(fold(value), " ", ""), ".", ":")
 	for _, layout := range []string{"15:04", "15", "3:04pm", "3pm"} {
 		if at, err := time.Parse(layout, text); err == nil {
-			return advisor.MinutesOf(at.Hour()*60 + at.Minute()), nil
+			return bar.MinutesOf(at.Hour()*60 + at.Minute()), nil
 		}
 	}
 	return "", bad(value, "a time of day as 07:00")
 }
 
 // DaysOpen reads days of the week: "mon-sat", "mon, wed, fri", "daily".
-func DaysOpen(value string) (advisor.Weekdays, error) {
+func DaysOpen(value string) (bar.Weekdays, error) {
 	text := strings.NewReplacer("–", "-", " to ", "-", " - ", "-", " ", ",", ";", ",").Replace(fold(strings.TrimSpace(value)))
 	if slices.Contains([]string{"daily", "all", "every,day", "everyday"}, text) {
 		return 0, nil
 	}
-	var days advisor.Weekdays
+	var days bar.Weekdays
 	for _, part := range strings.FieldsFunc(text, func(r rune) bool { return r == ',' }) {
 		low, high, ranged := strings.Cut(part, "-")
 		from, ok1 := weekday(low)
@@ -63,21 +63,21 @@ func weekday(text string) (time.Weekday, bool) {
 }
 
 // CrewLevers reads which levers a crew may move: "grind, yield", "all".
-func CrewLevers(value string) (advisor.Levers, error) {
-	var levers advisor.Levers
+func CrewLevers(value string) (bar.Levers, error) {
+	var levers bar.Levers
 	for _, part := range strings.FieldsFunc(fold(value), func(r rune) bool { return strings.ContainsRune(" ,;+", r) }) {
 		switch part {
 		case "all", "any", "every":
 			return 0, nil
 		case "and":
 		case "grind":
-			levers = levers.With(advisor.Grind)
+			levers = levers.With(bar.Grind)
 		case "yield", "time": // the same cup, by the scale or by the clock
-			levers = levers.With(advisor.Yield).With(advisor.Time)
+			levers = levers.With(bar.Yield).With(bar.Time)
 		case "dose":
-			levers = levers.With(advisor.Dose)
+			levers = levers.With(bar.Dose)
 		case "temperature", "temp", "water":
-			levers = levers.With(advisor.Temperature)
+			levers = levers.With(bar.Temperature)
 		default:
 			return 0, bad(value, "any of grind, yield, dose and temperature, or all")
 		}
@@ -89,51 +89,51 @@ func CrewLevers(value string) (advisor.Levers, error) {
 }
 
 // Roast reads how dark a coffee is roasted.
-func Roast(value string) (advisor.Roast, error) {
+func Roast(value string) (bar.Roast, error) {
 	switch fold(strings.TrimSpace(value)) {
 	case "light", "filter":
-		return advisor.Light, nil
+		return bar.Light, nil
 	case "medium", "mid":
-		return advisor.Medium, nil
+		return bar.Medium, nil
 	case "dark":
-		return advisor.Dark, nil
+		return bar.Dark, nil
 	case "none", "unknown":
-		return advisor.UnknownRoast, nil
+		return bar.UnknownRoast, nil
 	}
 	return 0, bad(value, "light, medium or dark")
 }
 
 // Aim reads what a bar wants of a coffee.
-func Aim(value string) (advisor.Aim, error) {
+func Aim(value string) (bar.Aim, error) {
 	switch fold(strings.TrimSpace(value)) {
 	case "bright", "lively":
-		return advisor.Bright, nil
+		return bar.Bright, nil
 	case "round", "balanced", "sweet":
-		return advisor.Round, nil
+		return bar.Round, nil
 	case "rich", "heavy":
-		return advisor.Rich, nil
+		return bar.Rich, nil
 	case "none":
-		return advisor.NoAim, nil
+		return bar.NoAim, nil
 	}
 	return 0, bad(value, "bright, round or rich")
 }
 
 // Drink reads what a recipe is for.
-func Drink(value string) (advisor.Drink, error) {
+func Drink(value string) (bar.Drink, error) {
 	switch fold(strings.TrimSpace(value)) {
 	case "black", "espresso":
-		return advisor.Black, nil
+		return bar.Black, nil
 	case "milk":
-		return advisor.WithMilk, nil
+		return bar.WithMilk, nil
 	}
 	return 0, bad(value, "black or milk")
 }
 
 // Basket reads what a basket holds in g: "18-20", or "18", which is a gram
 // around it.
-func Basket(value string) (advisor.Basket, error) {
+func Basket(value string) (bar.Basket, error) {
 	if None(value) {
-		return advisor.Basket{}, nil
+		return bar.Basket{}, nil
 	}
 	text := strings.NewReplacer("g", "", "–", "-", " to ", "-", ",", ".").Replace(fold(value))
 	a, b, ranged := strings.Cut(text, "-")
@@ -145,25 +145,25 @@ func Basket(value string) (advisor.Basket, error) {
 		low--
 	}
 	if err1 != nil || err2 != nil {
-		return advisor.Basket{}, bad(value, "what the basket holds, as 18-20")
+		return bar.Basket{}, bad(value, "what the basket holds, as 18-20")
 	}
 	if !(leastDose <= low && low < high && high <= mostDose) {
-		return advisor.Basket{}, Mistake{Kind: Impossible, What: cut(value), More: "5–30 g, the lower end first"}
+		return bar.Basket{}, Mistake{Kind: Impossible, What: cut(value), More: "5–30 g, the lower end first"}
 	}
-	return advisor.Basket{Low: advisor.Grams(low), High: advisor.Grams(high)}, nil
+	return bar.Basket{Low: bar.Grams(low), High: bar.Grams(high)}, nil
 }
 
 // Doser reads how a grinder doses.
-func Doser(value string) (advisor.Doser, error) {
+func Doser(value string) (bar.Doser, error) {
 	switch fold(strings.TrimSpace(value)) {
 	case "weight", "scale", "grams":
-		return advisor.ByWeight, nil
+		return bar.ByWeight, nil
 	case "timer", "time", "timed":
-		return advisor.Timed, nil
+		return bar.Timed, nil
 	case "hand", "scales", "single":
-		return advisor.ByHand, nil
+		return bar.ByHand, nil
 	case "none", "unknown":
-		return advisor.UnknownDoser, nil
+		return bar.UnknownDoser, nil
 	}
 	return 0, bad(value, "weight, timer or hand")
 }

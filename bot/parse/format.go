@@ -4,7 +4,7 @@ import (
 	"slices"
 	"strings"
 
-	"shothand/advisor"
+	"shothand/advisor/bar"
 	"shothand/advisor/taste"
 )
 
@@ -63,10 +63,10 @@ func Format(s Shot, v Vocab) string {
 
 // numbers prints dose, yield and time: bare in the bar's order where the
 // order itself is in question, else with their labels.
-func numbers(s Shot, o advisor.Order) []string {
+func numbers(s Shot, o bar.Order) []string {
 	if s.Swapped {
 		x := []string{rough(s.Dose), rough(s.Yield), rough(s.Time)}
-		if o == advisor.DoseTimeYield {
+		if o == bar.DoseTimeYield {
 			x[1], x[2] = x[2], x[1]
 		}
 		return append(ratioText(s), strings.Join(x, " "))
@@ -107,10 +107,10 @@ func nameOf[T comparable](names []Name[T], id T) string {
 }
 
 // told returns the marks that words of taste say already.
-func told(words []taste.Word) advisor.Marks {
+func told(words []bar.Word) bar.Marks {
 	for _, w := range words {
-		if markOf(token{kind: wordToken, low: w.Term}) == advisor.Spurted && (w.Than || !w.Not) {
-			return advisor.Spurted
+		if markOf(token{kind: wordToken, low: w.Term}) == bar.Spurted && (w.Than || !w.Not) {
+			return bar.Spurted
 		}
 	}
 	return 0
@@ -127,7 +127,7 @@ func denied(term string) string {
 
 // WordText prints a word of taste with its degree, so that it is read as w
 // again.
-func WordText(w taste.Word) string {
+func WordText(w bar.Word) string {
 	text := w.Term
 	switch {
 	case w.Than && w.Not:

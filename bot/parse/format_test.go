@@ -6,7 +6,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 	"github.com/google/go-cmp/cmp/cmpopts"
 
-	"shothand/advisor/taste"
+	"shothand/advisor/bar"
 )
 
 // A shot printed in shorthand is read as the same shot again. Of its words of
@@ -22,7 +22,7 @@ func FuzzRoundTrip(f *testing.F) {
 		f.Add(seed, false)
 	}
 	f.Fuzz(func(t *testing.T, text string, swap bool) {
-		v := bar()
+		v := theBar()
 		if swap {
 			v.Order = 1
 		}
@@ -40,7 +40,7 @@ func FuzzRoundTrip(f *testing.F) {
 		if err != nil {
 			t.Fatalf("%q printed as %q: %v", text, printed, err)
 		}
-		if diff := cmp.Diff(Meaning(want), got, cmpopts.EquateEmpty(), cmpopts.IgnoreFields(taste.Word{}, "Degree")); diff != "" {
+		if diff := cmp.Diff(Meaning(want), got, cmpopts.EquateEmpty(), cmpopts.IgnoreFields(bar.Word{}, "Degree")); diff != "" {
 			t.Errorf("%q printed as %q:\n%s", text, printed, diff)
 		}
 	})

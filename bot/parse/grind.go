@@ -3,7 +3,7 @@ package parse
 import (
 	"strings"
 
-	"shothand/advisor"
+	"shothand/advisor/bar"
 )
 
 // grind takes a dial position with its label: "grind 5.2", "at 5.2", "@5.2",
@@ -38,7 +38,7 @@ func grind(s *sheet, i int) int {
 	}
 	s.setGrind(s.readDial(j, n))
 	if stuck {
-		s.shot.Marks |= advisor.Stuck
+		s.shot.Marks |= bar.Stuck
 	}
 	return j + n - start
 }
@@ -69,7 +69,7 @@ func (s *sheet) dialBehind() {
 		return
 	}
 	s.items = s.items[:n-1]
-	if _, ok := s.core(); ok || s.shot.Marks.Has(advisor.Choked) && s.shotSized() {
+	if _, ok := s.core(); ok || s.shot.Marks.Has(bar.Choked) && s.shotSized() {
 		s.setGrind(s.readDial(last.from, last.to-last.from))
 		return
 	}
@@ -175,7 +175,7 @@ func first(n numeral) float64 {
 func sameGrind(s *sheet, i int) int {
 	settings := []string{"grind", "setting", "dial"}
 	if s.at(i).is("same") && s.at(i+1).is(settings...) || s.at(i).is(settings...) && s.at(i+1).is("same", "unchanged") {
-		s.shot.Marks |= advisor.Stuck
+		s.shot.Marks |= bar.Stuck
 		return 2
 	}
 	return 0

@@ -4,16 +4,16 @@ import (
 	"strconv"
 	"strings"
 
-	"shothand/advisor/layers"
+	"shothand/advisor/bar"
 )
 
 // Method reads how a coffee is made.
-func Method(value string) (layers.Method, error) {
+func Method(value string) (bar.Method, error) {
 	switch strings.NewReplacer("-", "", " ", "").Replace(fold(strings.TrimSpace(value))) {
 	case "espresso", "shot":
-		return layers.Espresso, nil
+		return bar.Espresso, nil
 	case "pourover", "filter", "drip":
-		return layers.PourOver, nil
+		return bar.PourOver, nil
 	}
 	return 0, bad(value, "espresso or pour-over")
 }

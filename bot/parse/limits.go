@@ -5,7 +5,7 @@ import (
 	"math"
 	"strconv"
 
-	"shothand/advisor"
+	"shothand/advisor/bar"
 )
 
 // Limits of an espresso. Outside them a number is a slip, and nothing of the
@@ -45,9 +45,9 @@ func Check(s Shot) error {
 }
 
 // check checks dose, yield and time.
-func (t Trio) check(m advisor.Marks) error {
+func (t Trio) check(m bar.Marks) error {
 	least := leastYield
-	if m.Has(advisor.Choked) {
+	if m.Has(bar.Choked) {
 		least = 0
 	}
 	for _, c := range []limit{

@@ -4,41 +4,41 @@ import (
 	"slices"
 	"strings"
 
-	"shothand/advisor"
+	"shothand/advisor/bar"
 )
 
 // mark takes what is said of a shot besides numbers and taste.
 func mark(s *sheet, i int) int {
 	t := s.at(i)
 	m := markOf(t)
-	if m == 0 || s.negated(i) || m == advisor.First && s.at(i-1).is("at") {
+	if m == 0 || s.negated(i) || m == bar.First && s.at(i-1).is("at") {
 		return 0
 	}
 	s.shot.Marks |= m
-	if m == advisor.Spurted && s.lex.known(t.low) {
+	if m == bar.Spurted && s.lex.known(t.low) {
 		return 0 // it is a word about the cup as well
 	}
-	if m == advisor.First {
+	if m == bar.First {
 		return s.skip(i+1, "shot", "one", "of", "the", "day", "today") - i
 	}
 	return 1
 }
 
-func markOf(t token) advisor.Marks {
+func markOf(t token) bar.Marks {
 	switch {
 	case t.is("practice", "practise", "training", "trainee"):
-		return advisor.Practice
+		return bar.Practice
 	case t.is("sink", "sinked", "binned", "dumped"):
-		return advisor.Sink
+		return bar.Sink
 	case t.is("single"):
-		return advisor.Single
+		return bar.Single
 	case t.is("first"):
-		return advisor.First
+		return bar.First
 	case t.is("purged"):
-		return advisor.Purged
+		return bar.Purged
 	case t.is("spurted", "spurting", "spurts", "sprayed", "spraying", "channelled", "channeled", "channelling",
 		"channeling", "squirted", "squirting"):
-		return advisor.Spurted
+		return bar.Spurted
 	}
 	return 0
 }
@@ -68,13 +68,13 @@ func inMilk(s *sheet, i int) int {
 	if s.at(i).is("for", "in", "with", "as") && (stands(i-1) || s.at(i).is("for") && s.first < i) {
 		j := s.skip(i+1, "a", "an", "the")
 		if n := s.drink(j); n > 0 && (s.first < i || stands(j+n)) {
-			s.shot.Marks |= advisor.InMilk
+			s.shot.Marks |= bar.InMilk
 			return j + n - i
 		}
 		return 0
 	}
 	if n := s.drink(i); n > 0 && (s.first < i && stands(i-1) && stands(i+n) || i == 0 && s.coreFrom(n)) {
-		s.shot.Marks |= advisor.InMilk
+		s.shot.Marks |= bar.InMilk
 		return n
 	}
 	return 0
@@ -95,7 +95,7 @@ func drinksOf(s *sheet, i int) int {
 	}
 	n := s.drink(i + 1)
 	if n > 0 {
-		s.shot.Marks |= advisor.InMilk
+		s.shot.Marks |= bar.InMilk
 		return n + 1
 	}
 	return 0
@@ -112,29 +112,29 @@ func notPurged(s *sheet, i int) int {
 		n = 2
 	}
 	if n > 0 {
-		s.shot.Marks |= advisor.NotPurged
+		s.shot.Marks |= bar.NotPurged
 	}
 	return n
 }
 
 // words of a mark's canonical form, for Format.
-func markWords(m advisor.Marks) []string {
+func markWords(m bar.Marks) []string {
 	var out []string
 	for _, known := range []struct {
-		m    advisor.Marks
+		m    bar.Marks
 		word string
 	}{
-		{advisor.Practice, "practice"},
-		{advisor.Sink, "sink"},
-		{advisor.Single, "single"},
-		{advisor.First, "first"},
-		{advisor.Purged, "purged"},
-		{advisor.NotPurged, "unpurged"},
-		{advisor.Choked, "choked"},
-		{advisor.Stopped, "stopped early"},
-		{advisor.Spurted, "spurted"},
-		{advisor.Stuck, "same grind"},
-		{advisor.InMilk, "for milk"},
+		{bar.Practice, "practice"},
+		{bar.Sink, "sink"},
+		{bar.Single, "single"},
+		{bar.First, "first"},
+		{bar.Purged, "purged"},
+		{bar.NotPurged, "unpurged"},
+		{bar.Choked, "choked"},
+		{bar.Stopped, "stopped early"},
+		{bar.Spurted, "spurted"},
+		{bar.Stuck, "same grind"},
+		{bar.InMilk, "for milk"},
 	} {
 		if m.Has(known.m) {
 			out = append(out, known.word)

@@ -1,8 +1,7 @@
 package parse
 
 import (
-	"shothand/advisor"
-	"shothand/advisor/taste"
+	"shothand/advisor/bar"
 	"shothand/bot/chat"
 )
 
@@ -22,18 +21,18 @@ func (Chatter) isMeaning()    {}
 
 // A Shot is what a message says of a shot. What it does not say is zero.
 type Shot struct {
-	Coffee  advisor.CoffeeID  // 0: not named
-	Grinder advisor.GrinderID // 0: not named
-	Dose    Number            // g
-	Yield   Number            // g
-	Time    Number            // s
-	Ratio   Number            // yield : dose
+	Coffee  bar.CoffeeID  // 0: not named
+	Grinder bar.GrinderID // 0: not named
+	Dose    Number        // g
+	Yield   Number        // g
+	Time    Number        // s
+	Ratio   Number        // yield : dose
 	Grind   Grind
 	TDS     Number // %
 	Water   Number // °C
 	Drip    Number // s to the first drip
-	Marks   advisor.Marks
-	Words   []taste.Word
+	Marks   bar.Marks
+	Words   []bar.Word
 	Unread  []string // words nobody could place, as typed
 	Same    bool     // "same": dose and yield as in this coffee's last shot
 	// Swapped is set where three bare numbers fit the recipe much better in
@@ -41,16 +40,16 @@ type Shot struct {
 	// own order reads them, and the bot asks. As typed they may then be
 	// impossible: see Check.
 	Swapped bool
-	Better  Trio          // where Swapped: the numbers as they fit the recipe
-	Volume  bool          // Yield was said as a volume
-	Gushed  bool          // "gusher": it ran far too fast
-	Dialled bool          // the message also calls the coffee dialled in
-	Event   advisor.Event // what happened just before, "new bag, 18 36 24"; 0 for nothing
+	Better  Trio      // where Swapped: the numbers as they fit the recipe
+	Volume  bool      // Yield was said as a volume
+	Gushed  bool      // "gusher": it ran far too fast
+	Dialled bool      // the message also calls the coffee dialled in
+	Event   bar.Event // what happened just before, "new bag, 18 36 24"; 0 for nothing
 
-	Aside    []string         // numbers that are none of the shot's, as typed: "table 4"
-	Doubt    []string         // why it may be no shot: what could not be read, as typed. The bot asks
-	Stranger string           // what stands where a coffee's name does and is none, as typed. The bot asks
-	Near     advisor.CoffeeID // where Stranger: the coffee whose name is misspelt so, or 0
+	Aside    []string     // numbers that are none of the shot's, as typed: "table 4"
+	Doubt    []string     // why it may be no shot: what could not be read, as typed. The bot asks
+	Stranger string       // what stands where a coffee's name does and is none, as typed. The bot asks
+	Near     bar.CoffeeID // where Stranger: the coffee whose name is misspelt so, or 0
 }
 
 // A Number is one number of a message.
@@ -73,10 +72,10 @@ type Grind struct {
 
 // Words are taste words alone.
 type Words struct {
-	Words  []taste.Word
+	Words  []bar.Word
 	Unread []string
-	Marks  advisor.Marks
-	Coffee advisor.CoffeeID // 0: not named
+	Marks  bar.Marks
+	Coffee bar.CoffeeID // 0: not named
 	// Instead says that they take the place of this person's words before.
 	Instead bool
 }
@@ -88,10 +87,10 @@ type Call struct{ Command chat.Command }
 // "was 5.1", "that was decaf", "dose was 17.5", "no, 27 s", "ignore that".
 type Correction struct {
 	Grind   Grind
-	Coffee  advisor.CoffeeID  // 0: not corrected
-	Grinder advisor.GrinderID // 0: not corrected
-	Other   bool              // it was the other grinder, without its name
-	Ignore  bool              // take the shot out
+	Coffee  bar.CoffeeID  // 0: not corrected
+	Grinder bar.GrinderID // 0: not corrected
+	Other   bool          // it was the other grinder, without its name
+	Ignore  bool          // take the shot out
 
 	Dose, Yield, Time Number
 	Bare              Number // which of the shot's numbers it is was not said
@@ -100,14 +99,14 @@ type Correction struct {
 
 // Happened is something that happened to the bar: "new bag", "re-zeroed".
 type Happened struct {
-	Event   advisor.Event
-	Coffee  advisor.CoffeeID
-	Grinder advisor.GrinderID
+	Event   bar.Event
+	Coffee  bar.CoffeeID
+	Grinder bar.GrinderID
 }
 
 // CallIt says in words that a coffee is dialled in: "dialled in", "harbour is
 // dialled".
-type CallIt struct{ Coffee advisor.CoffeeID }
+type CallIt struct{ Coffee bar.CoffeeID }
 
 // Chatter is anything else. It gets no answer.
 type Chatter struct{}
@@ -145,15 +144,15 @@ const (
 
 // A Vocab is what a bar's own words are, when a message is read.
 type Vocab struct {
-	Coffees  []Name[advisor.CoffeeID]
-	Grinders []Name[advisor.GrinderID]
-	Order    advisor.Order
-	Usual    []string       // words this person's shots usually begin with, lower case
-	Recipe   advisor.Recipe // of the coffee a bare shot would be taken for
-	Milk     advisor.Recipe // of the same coffee in milk, zero if there is none
-	Words    []taste.Own    // the bar's own for how a cup tastes
-	Answer   bool           // the message answers another: strange words may stand beside words of taste
-	Letters  int            // how many small steps are lettered on the bar's dials, 0 for none
+	Coffees  []Name[bar.CoffeeID]
+	Grinders []Name[bar.GrinderID]
+	Order    bar.Order
+	Usual    []string   // words this person's shots usually begin with, lower case
+	Recipe   bar.Recipe // of the coffee a bare shot would be taken for
+	Milk     bar.Recipe // of the same coffee in milk, zero if there is none
+	Words    []bar.Own  // the bar's own for how a cup tastes
+	Answer   bool       // the message answers another: strange words may stand beside words of taste
+	Letters  int        // how many small steps are lettered on the bar's dials, 0 for none
 }
 
 // A Name is a name of the bar's and what it stands for.

@@ -4,7 +4,7 @@ import (
 	"slices"
 	"strings"
 
-	"shothand/advisor"
+	"shothand/advisor/bar"
 )
 
 // names finds the coffees and grinders that a text names, before any rule
@@ -103,7 +103,7 @@ func matching[T any](names []key[T], phrase string) match[T] {
 }
 
 // coffee takes a coffee's name at token i.
-func (s *sheet) coffee(names []key[advisor.CoffeeID], i int) int {
+func (s *sheet) coffee(names []key[bar.CoffeeID], i int) int {
 	m := lookUp(names, s, i)
 	if m.n == 0 || m.n == 1 && s.ordinary(i) && (!m.exact || i > 0) {
 		return 0
@@ -128,7 +128,7 @@ func (s *sheet) hold(i, n int) {
 	}
 }
 
-func (s *sheet) ambiguous(m match[advisor.CoffeeID]) {
+func (s *sheet) ambiguous(m match[bar.CoffeeID]) {
 	if s.unsure.Kind != 0 {
 		return
 	}
@@ -155,7 +155,7 @@ func structural(t token) bool {
 }
 
 // grinder takes a grinder's name: whole, or any beginning of it after "on".
-func (s *sheet) grinder(names []key[advisor.GrinderID], i int) int {
+func (s *sheet) grinder(names []key[bar.GrinderID], i int) int {
 	on := s.tokens[i].is("on")
 	j := i
 	if on {

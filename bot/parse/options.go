@@ -5,7 +5,7 @@ import (
 	"strings"
 	"time"
 
-	"shothand/advisor"
+	"shothand/advisor/bar"
 )
 
 // bad is a value that an option does not take, and what it would.
@@ -96,20 +96,20 @@ func windowEnds(value string) (low, high float64, ok bool) {
 // Date reads a date: 2026-03-01, "1 March 2026", or 1.3.2026. With slashes
 // the day and the month may be meant either way round; unless one of them is
 // past 12, or both are alike, that is refused.
-func Date(value string) (advisor.Day, error) {
+func Date(value string) (bar.Day, error) {
 	text := strings.Join(strings.Fields(strings.ReplaceAll(value, ",", " ")), " ")
 	for _, layout := range []string{time.DateOnly, "2 January 2006", "2 Jan 2006", "January 2 2006", "Jan 2 2006", "2.1.2006", "2. January 2006"} {
 		if day, err := time.Parse(layout, text); err == nil {
-			return advisor.Day(day.Format(time.DateOnly)), nil
+			return bar.Day(day.Format(time.DateOnly)), nil
 		}
 	}
 	dayFirst, err1 := time.Parse("2/1/2006", text)
 	monthFirst, err2 := time.Parse("1/2/2006", text)
 	switch {
 	case err1 == nil && (err2 != nil || dayFirst.Equal(monthFirst)):
-		return advisor.Day(dayFirst.Format(time.DateOnly)), nil
+		return bar.Day(dayFirst.Format(time.DateOnly)), nil
 	case err1 != nil && err2 == nil:
-		return advisor.Day(monthFirst.Format(time.DateOnly)), nil
+		return bar.Day(monthFirst.Format(time.DateOnly)), nil
 	}
 	return "", bad(value, "a date as 2026-03-01")
 }
@@ -142,27 +142,27 @@ func Position(value string) (float64, error) {
 }
 
 // Direction reads which way a dial gets finer.
-func Direction(value string) (advisor.Direction, error) {
+func Direction(value string) (bar.Direction, error) {
 	switch fold(strings.TrimSpace(value)) {
 	case "lower", "low", "down", "smaller", "less", "-":
-		return advisor.Lower, nil
+		return bar.Lower, nil
 	case "higher", "high", "up", "bigger", "larger", "more", "+":
-		return advisor.Higher, nil
+		return bar.Higher, nil
 	}
-	return advisor.Unknown, bad(value, "lower or higher")
+	return bar.Unknown, bad(value, "lower or higher")
 }
 
 // Ends reads what ends a bar's shots.
-func Ends(value string) (advisor.Ends, error) {
+func Ends(value string) (bar.Ends, error) {
 	switch fold(strings.TrimSpace(value)) {
 	case "scale", "scales", "weight":
-		return advisor.ByScale, nil
+		return bar.ByScale, nil
 	case "button", "buttons", "volume":
-		return advisor.ByButton, nil
+		return bar.ByButton, nil
 	case "time", "timer", "clock":
-		return advisor.ByTime, nil
+		return bar.ByTime, nil
 	case "eye", "hand":
-		return advisor.ByEye, nil
+		return bar.ByEye, nil
 	}
 	return 0, bad(value, "scale, button, time or eye")
 }
@@ -179,13 +179,13 @@ func Clock(value string) (fromDrip bool, err error) {
 }
 
 // Order reads the order of a bar's numbers.
-func Order(value string) (advisor.Order, error) {
+func Order(value string) (bar.Order, error) {
 	parts := strings.FieldsFunc(fold(value), func(r rune) bool { return strings.ContainsRune(" -,>/→", r) })
 	switch strings.Join(parts, "-") {
 	case "dose-yield-time":
-		return advisor.DoseYieldTime, nil
+		return bar.DoseYieldTime, nil
 	case "dose-time-yield":
-		return advisor.DoseTimeYield, nil
+		return bar.DoseTimeYield, nil
 	}
 	return 0, bad(value, "dose-yield-time or dose-time-yield")
 }

@@ -5,7 +5,7 @@ import (
 	"math"
 	"testing"
 
-	"shothand/advisor"
+	"shothand/advisor/bar"
 )
 
 // check compares what an option's reader makes of values; a value that maps
@@ -45,7 +45,7 @@ func TestWindow(t *testing.T) {
 }
 
 func TestDate(t *testing.T) {
-	check(t, Date, map[string]advisor.Day{
+	check(t, Date, map[string]bar.Day{
 		"2026-03-01": "2026-03-01", "1 March 2026": "2026-03-01", "1 mar 2026": "2026-03-01", "March 1, 2026": "2026-03-01",
 		"01.03.2026": "2026-03-01", "1.3.2026": "2026-03-01", "31/12/2025": "2025-12-31", "12/31/2025": "2025-12-31", "3/3/2026": "2026-03-03",
 	}, map[string]MistakeKind{
@@ -54,9 +54,9 @@ func TestDate(t *testing.T) {
 }
 
 func TestDirectionOrderStepPosition(t *testing.T) {
-	check(t, Direction, map[string]advisor.Direction{"lower": advisor.Lower, "Higher": advisor.Higher, "up": advisor.Higher},
+	check(t, Direction, map[string]bar.Direction{"lower": bar.Lower, "Higher": bar.Higher, "up": bar.Higher},
 		map[string]MistakeKind{"": BadOption, "left": BadOption})
-	check(t, Order, map[string]advisor.Order{"dose-yield-time": advisor.DoseYieldTime, "Dose, time, yield": advisor.DoseTimeYield, "dose–time–yield": advisor.DoseTimeYield},
+	check(t, Order, map[string]bar.Order{"dose-yield-time": bar.DoseYieldTime, "Dose, time, yield": bar.DoseTimeYield, "dose–time–yield": bar.DoseTimeYield},
 		map[string]MistakeKind{"": BadOption, "yield-dose-time": BadOption})
 	check(t, Step, map[string]float64{"0.1": 0.1, "0,25": 0.25, "1": 1, "none": 0},
 		map[string]MistakeKind{"": BadOption, "-1": BadOption, "1 g": BadOption, "1000": Impossible, "NaN": Impossible})

@@ -3,7 +3,7 @@ package parse
 import (
 	"math"
 
-	"shothand/advisor"
+	"shothand/advisor/bar"
 )
 
 // How far numbers stray from a recipe from shot to shot, as logarithms, and
@@ -23,7 +23,7 @@ type Trio struct{ Dose, Yield, Time Number }
 // checkOrder compares three bare numbers with the recipe, and marks the shot
 // where it fits much better with yield and time exchanged, or dose and yield.
 func (s *sheet) checkOrder(bare int) {
-	if bare != 3 || s.shot.Marks&(advisor.Choked|advisor.Stopped) != 0 || s.shot.Gushed {
+	if bare != 3 || s.shot.Marks&(bar.Choked|bar.Stopped) != 0 || s.shot.Gushed {
 		return
 	}
 	typed := Trio{s.shot.Dose, s.shot.Yield, s.shot.Time}

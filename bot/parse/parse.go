@@ -17,7 +17,7 @@ import (
 	"unicode"
 	"unicode/utf8"
 
-	"shothand/advisor"
+	"shothand/advisor/bar"
 )
 
 // MaxText is the longest message that is read, in characters.
@@ -43,8 +43,8 @@ func Message(text string, v Vocab) (Meaning, error) {
 // A coffee or a grinder of that name, or an own word, goes first.
 func bareCommand(text string, v Vocab) string {
 	word := strings.ToLower(strings.Trim(text, " .!\n\t"))
-	named := slices.ContainsFunc(v.Coffees, func(n Name[advisor.CoffeeID]) bool { return strings.EqualFold(n.Name, word) }) ||
-		slices.ContainsFunc(v.Grinders, func(n Name[advisor.GrinderID]) bool { return strings.EqualFold(n.Name, word) })
+	named := slices.ContainsFunc(v.Coffees, func(n Name[bar.CoffeeID]) bool { return strings.EqualFold(n.Name, word) }) ||
+		slices.ContainsFunc(v.Grinders, func(n Name[bar.GrinderID]) bool { return strings.EqualFold(n.Name, word) })
 	if named || words(v.Words).known(word) {
 		return ""
 	}

@@ -4,7 +4,7 @@ import (
 	"math"
 	"slices"
 
-	"shothand/advisor"
+	"shothand/advisor/bar"
 )
 
 // mostUnread is how many words after its numbers a shot may hold that nobody
@@ -53,7 +53,7 @@ func (s *sheet) settle(bare int) (Meaning, error) {
 
 // anyShot reports whether anything but words was said.
 func (s *sheet) anyShot() bool {
-	return len(s.items) > 0 || s.labels > 0 || s.shot.Ratio.Said || s.shot.Gushed || s.shot.Marks.Has(advisor.Choked)
+	return len(s.items) > 0 || s.labels > 0 || s.shot.Ratio.Said || s.shot.Gushed || s.shot.Marks.Has(bar.Choked)
 }
 
 // bare counts the numbers that have neither unit nor label.
@@ -175,7 +175,7 @@ func (s *sheet) placeable(bare, evidence int) bool {
 // enough. The water's temperature alone does not.
 func (s *sheet) telling(evidence int) bool {
 	switch {
-	case s.shot.Gushed, s.shot.Marks.Has(advisor.Choked), s.said() > 0, s.timed(), s.shot.TDS.Said, s.shot.Drip.Said, s.count() > 1:
+	case s.shot.Gushed, s.shot.Marks.Has(bar.Choked), s.said() > 0, s.timed(), s.shot.TDS.Said, s.shot.Drip.Said, s.count() > 1:
 		return true
 	case s.count() > 0:
 		return evidence > 1
@@ -245,20 +245,20 @@ func (s *sheet) inOrder() [3]float64 {
 
 // order returns the places, 0 dose, 1 yield, 2 time, as the bar says them.
 func (s *sheet) order() [3]int {
-	if s.vocab.Order == advisor.DoseTimeYield {
+	if s.vocab.Order == bar.DoseTimeYield {
 		return [3]int{0, 2, 1}
 	}
 	return [3]int{0, 1, 2}
 }
 
 // recipe is what numbers are compared with.
-func (s *sheet) recipe() advisor.Recipe {
+func (s *sheet) recipe() bar.Recipe {
 	r := s.vocab.Recipe
-	if s.shot.Marks.Has(advisor.InMilk) && s.vocab.Milk.Dose > 0 {
+	if s.shot.Marks.Has(bar.InMilk) && s.vocab.Milk.Dose > 0 {
 		r = s.vocab.Milk
 	}
 	if !(r.Dose > 0 && r.Yield > 0 && r.High > 0) {
-		return advisor.House()
+		return bar.House()
 	}
 	return r
 }
@@ -274,13 +274,13 @@ func (s *sheet) pair() bool {
 	if math.IsNaN(second) {
 		second = x[2]
 	}
-	return 0.65*dose <= x[0] && x[0] <= 1.35*dose && (second > x[0] || s.shot.Marks.Has(advisor.Choked))
+	return 0.65*dose <= x[0] && x[0] <= 1.35*dose && (second > x[0] || s.shot.Marks.Has(bar.Choked))
 }
 
 // lone reports whether a single bare number has its place shown by what else
 // was said.
 func (s *sheet) lone() bool {
-	return s.shot.Same || s.shot.Gushed || s.shot.Marks&(advisor.Choked|advisor.Stopped) != 0 ||
+	return s.shot.Same || s.shot.Gushed || s.shot.Marks&(bar.Choked|bar.Stopped) != 0 ||
 		s.said() > 0 || s.count() > 1 || s.shot.Ratio.Said
 }
 
@@ -344,7 +344,7 @@ func (s *sheet) assignBare(bare []quantity) {
 		s.put(s.lonePlace(bare[0]), bare[0])
 		return
 	}
-	choked := s.shot.Marks.Has(advisor.Choked)
+	choked := s.shot.Marks.Has(bar.Choked)
 	if len(bare) == 2 && choked && s.said() == 0 && bare[1].vals[0] > bare[0].vals[0] {
 		s.put(dosePlace, bare[0])
 		s.put(timePlace, bare[1])

@@ -1,15 +1,17 @@
 package parse
 
-import "shothand/advisor"
+import (
+	"shothand/advisor/bar"
+)
 
 // A Set is what was done to a grinder's dial between shots: "3 finer", "went to
 // 4.9", "set harbour to 5.1", "left it". The next shot has it.
 type Set struct {
 	Grind   Grind
-	Left    bool              // it stands where it stood
-	Label   bool              // only "grind 4.9": may be said of the last shot as well
-	Coffee  advisor.CoffeeID  // whose grinder it is, 0: not named
-	Grinder advisor.GrinderID // 0: not named
+	Left    bool          // it stands where it stood
+	Label   bool          // only "grind 4.9": may be said of the last shot as well
+	Coffee  bar.CoffeeID  // whose grinder it is, 0: not named
+	Grinder bar.GrinderID // 0: not named
 }
 
 func (Set) isMeaning() {}
@@ -63,8 +65,10 @@ func (s *sheet) setTo() (Meaning, bool) {
 	if !g.Said || !g.Relative && !moved && !label {
 		return nil, false
 	}
-	return Set{Grind: g, Label: label && !moved && !far && s.shot.Coffee == 0 && s.shot.Grinder == 0 && s.at(0).is("grind", "setting", "dial"),
-		Coffee: s.shot.Coffee, Grinder: s.shot.Grinder}, true
+	return Set{
+		Grind: g, Label: label && !moved && !far && s.shot.Coffee == 0 && s.shot.Grinder == 0 && s.at(0).is("grind", "setting", "dial"),
+		Coffee: s.shot.Coffee, Grinder: s.shot.Grinder,
+	}, true
 }
 
 // setWords say that the dial was moved.

@@ -11,7 +11,7 @@ func TestSetBetweenShots(t *testing.T) {
 	labelled.Label = true
 	harbour := at(5.1, "5.1")
 	harbour.Coffee = 1
-	checkExamples(t, bar(), []example{
+	checkExamples(t, theBar(), []example{
 		{"grind 5.1", labelled},
 		{"set harbour to 5.1", harbour},
 		{"3 finer", by(3, "3 finer")},

@@ -1,8 +1,7 @@
 package parse
 
 import (
-	"shothand/advisor"
-	"shothand/advisor/taste"
+	"shothand/advisor/bar"
 )
 
 // A sheet is a message on its way to a meaning. Rules go over its tokens from
@@ -234,7 +233,7 @@ func stopped(s *sheet, i int) int {
 	if n == 0 && !early && (!s.at(i).is("stopped") || s.count()+s.labels == 0) {
 		return 0
 	}
-	s.shot.Marks |= advisor.Stopped
+	s.shot.Marks |= bar.Stopped
 	if n > 0 {
 		s.stoppedAt(q)
 	}
@@ -259,7 +258,7 @@ func choked(s *sheet, i int) int {
 	if !isChoke(s.at(i)) || s.negated(i) {
 		return 0
 	}
-	s.shot.Marks |= advisor.Choked
+	s.shot.Marks |= bar.Choked
 	return 1 + s.timeAfter(i+1)
 }
 
@@ -379,7 +378,7 @@ func calledDialled(s *sheet, i int) int {
 
 // readWords reads what no rule took of the tokens up to to, and what its words
 // say of the shot itself, misspelt or not.
-func (s *sheet) readWords(to int) ([]taste.Word, []string) {
+func (s *sheet) readWords(to int) ([]bar.Word, []string) {
 	words, unread := s.lex.read(s.leftover(to))
 	s.shot.Marks |= told(words)
 	return words, unread

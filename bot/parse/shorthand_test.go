@@ -10,8 +10,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 	"github.com/google/go-cmp/cmp/cmpopts"
 
-	"shothand/advisor"
-	"shothand/advisor/taste"
+	"shothand/advisor/bar"
 )
 
 func num(x float64) Number     { return Number{X: x, Said: true} }
@@ -33,13 +32,13 @@ func (s Shot) with(more ...func(*Shot)) Shot {
 func says(terms ...string) func(*Shot) {
 	return func(s *Shot) {
 		for _, t := range terms {
-			s.Words = append(s.Words, taste.Word{Term: t, Degree: 1})
+			s.Words = append(s.Words, bar.Word{Term: t, Degree: 1})
 		}
 	}
 }
 
-func word(w taste.Word) func(*Shot)     { return func(s *Shot) { s.Words = append(s.Words, w) } }
-func marks(m advisor.Marks) func(*Shot) { return func(s *Shot) { s.Marks = m } }
+func word(w bar.Word) func(*Shot)   { return func(s *Shot) { s.Words = append(s.Words, w) } }
+func marks(m bar.Marks) func(*Shot) { return func(s *Shot) { s.Marks = m } }
 func at(x float64, text string) func(*Shot) {
 	return func(s *Shot) { s.Grind = Grind{X: x, Said: true, Text: text} }
 }
@@ -55,8 +54,8 @@ func steps(x float64, text string) func(*Shot) {
 func amid(x float64, text string) func(*Shot) {
 	return func(s *Shot) { s.Grind = Grind{X: x, Said: true, Rough: true, Text: text} }
 }
-func of(c advisor.CoffeeID) func(*Shot)  { return func(s *Shot) { s.Coffee = c } }
-func on(g advisor.GrinderID) func(*Shot) { return func(s *Shot) { s.Grinder = g } }
+func of(c bar.CoffeeID) func(*Shot)      { return func(s *Shot) { s.Coffee = c } }
+func on(g bar.GrinderID) func(*Shot)     { return func(s *Shot) { s.Grinder = g } }
 func unread(words ...string) func(*Shot) { return func(s *Shot) { s.Unread = words } }
 func better(d, y, t float64) func(*Shot) {
 	return func(s *Shot) { s.Swapped, s.Better = true, Trio{num(d), num(y), num(t)} }
@@ -64,11 +63,11 @@ func better(d, y, t float64) func(*Shot) {
 
 func aside(texts ...string) func(*Shot) { return func(s *Shot) { s.Aside = texts } }
 func doubt(texts ...string) func(*Shot) { return func(s *Shot) { s.Doubt = texts } }
-func strangerOf(name string, near advisor.CoffeeID) func(*Shot) {
+func strangerOf(name string, near bar.CoffeeID) func(*Shot) {
 	return func(s *Shot) { s.Stranger, s.Near = name, near }
 }
 
-func tasted(terms ...string) []taste.Word { return Shot{}.with(says(terms...)).Words }
+func tasted(terms ...string) []bar.Word { return Shot{}.with(says(terms...)).Words }
 
 type example struct {
 	text string
@@ -88,25 +87,25 @@ func checkExamples(t *testing.T, v Vocab, examples []example) {
 }
 
 func TestTheExamplesOfTheManual(t *testing.T) {
-	checkExamples(t, bar(), []example{
+	checkExamples(t, theBar(), []example{
 		{"18 36 28 sour", dyt(18, 36, 28, says("sour"))},
 		{"18/36/28 balanced", dyt(18, 36, 28, says("balanced"))},
 		{"18,2 > 36,5 in 27s   bitter, dry", dyt(18.2, 36.5, 27, says("bitter", "dry"))},
 		{"harbour 18.1 36.4 24 sour thin", dyt(18.1, 36.4, 24, of(1), says("sour", "thin"))},
-		{"18 in, 36 out, 24 s, grind 5.2, purged, very sour", dyt(18, 36, 24, at(5.2, "5.2"), marks(advisor.Purged), word(taste.Word{Term: "sour", Degree: 1.5}))},
+		{"18 in, 36 out, 24 s, grind 5.2, purged, very sour", dyt(18, 36, 24, at(5.2, "5.2"), marks(bar.Purged), word(bar.Word{Term: "sour", Degree: 1.5}))},
 		{"18,36,21 thin", dyt(18, 36, 21, says("thin"))},
 		{"18-36-21", dyt(18, 36, 21)},
 		{"1:2 in 28 sweet", Shot{Ratio: num(2), Time: num(28), Words: tasted("sweet")}},
 		{"tds 9.4  93C  first drip 8", Shot{TDS: num(9.4), Water: num(93), Drip: num(8)}},
-		{"choked", Shot{Marks: advisor.Choked}},
-		{"18 4 45 choked", dyt(18, 4, 45, marks(advisor.Choked))},
+		{"choked", Shot{Marks: bar.Choked}},
+		{"18 4 45 choked", dyt(18, 4, 45, marks(bar.Choked))},
 		{"28s still sour", Shot{Time: num(28), Words: tasted("sour")}},
-		{"same, 27, sweeter", Shot{Same: true, Time: num(27), Words: []taste.Word{{Term: "sweet", Degree: 1, Than: true}}}},
+		{"same, 27, sweeter", Shot{Same: true, Time: num(27), Words: []bar.Word{{Term: "sweet", Degree: 1, Than: true}}}},
 		{"36-37 out", Shot{Yield: roughly(36.5)}},
 		{"sour and thin", Words{Words: tasted("sour", "thin")}},
 		{"that was decaf", Correction{Coffee: 3}},
 		{"still 5.2", Correction{Grind: Grind{X: 5.2, Said: true, Text: "5.2"}}},
-		{"new bag", Happened{Event: advisor.NewBag}},
+		{"new bag", Happened{Event: bar.NewBag}},
 		{"18.1 36.4 24 sour thin", dyt(18.1, 36.4, 24, says("sour", "thin"))},
 	})
 }
@@ -120,9 +119,9 @@ func TestSeparators(t *testing.T) {
 		"18.0 36.0 28", "18,0/36,0/28", "18-36 in 28", "18g/36g/28s", "28s 18g 36g", "18 to 36 in 28", "18g to 36g in 28 s",
 		"1) 18 36 28", "shot 2: 18 36 28",
 	} {
-		checkExamples(t, bar(), []example{{text, dyt(18, 36, 28)}})
+		checkExamples(t, theBar(), []example{{text, dyt(18, 36, 28)}})
 	}
-	checkExamples(t, bar(), []example{
+	checkExamples(t, theBar(), []example{
 		{"18.2,36.5,27", dyt(18.2, 36.5, 27)},
 		{"18,2,36,5,27", dyt(18.2, 36.5, 27)},
 		{"18,2/36,5/27", dyt(18.2, 36.5, 27)},
@@ -135,9 +134,9 @@ func TestRoughNumbers(t *testing.T) {
 		"18 ~36 28", "18 about 36 28", "18 c. 36 28", "18 36ish 28", "18 36-ish 28", "18 36g ish 28", "18 around 36 28", "18 36 or so, 28",
 		"18 36ml 28", "18 g 36 ml 28 s", "18 36 by eye 28",
 	} {
-		checkExamples(t, bar(), []example{{text, Shot{Dose: num(18), Yield: roughly(36), Time: num(28), Volume: strings.Contains(text, "ml")}}})
+		checkExamples(t, theBar(), []example{{text, Shot{Dose: num(18), Yield: roughly(36), Time: num(28), Volume: strings.Contains(text, "ml")}}})
 	}
-	checkExamples(t, bar(), []example{
+	checkExamples(t, theBar(), []example{
 		{"18 35-37 28", Shot{Dose: num(18), Yield: roughly(36), Time: num(28)}},
 		{"18 36 27–29 s", Shot{Dose: num(18), Yield: num(36), Time: roughly(28)}},
 	})
@@ -147,7 +146,7 @@ func TestRoughNumbers(t *testing.T) {
 // avoirdupois ounce is 28.349523125 g, a US fluid ounce 29.5735295625 ml;
 // t/°C = (t/°F − 32)/1.8 (NIST SP 811, appendix B).
 func TestUnits(t *testing.T) {
-	checkExamples(t, bar(), []example{
+	checkExamples(t, theBar(), []example{
 		{"0.6oz in, 36 out, 28s", dyt(0.6*28.349523125, 36, 28)},
 		{"18 g in, 1 oz out, 28s", Shot{Dose: num(18), Yield: roughly(29.5735295625), Time: num(28), Volume: true}},
 		{"18 g 1.2 fl oz 28s", Shot{Dose: num(18), Yield: roughly(1.2 * 29.5735295625), Time: num(28), Volume: true}},
@@ -181,19 +180,19 @@ func TestDials(t *testing.T) {
 		"a touch coarser": steps(-1, "a touch coarser"), "one step coarser": steps(-1, "one step coarser"),
 		"half a step finer": steps(0.5, "half a step finer"), "2 steps finer": steps(2, "2 steps finer"),
 		"went finer":    steps(1, "finer"),
-		"still at 5.2":  func(s *Shot) { at(5.2, "5.2")(s); s.Marks = advisor.Stuck },
-		"still 5.2":     func(s *Shot) { at(5.2, "5.2")(s); s.Marks = advisor.Stuck },
-		"same grind":    marks(advisor.Stuck),
+		"still at 5.2":  func(s *Shot) { at(5.2, "5.2")(s); s.Marks = bar.Stuck },
+		"still 5.2":     func(s *Shot) { at(5.2, "5.2")(s); s.Marks = bar.Stuck },
+		"same grind":    marks(bar.Stuck),
 		"needs 2 finer": func(*Shot) {},
 		"much finer":    func(s *Shot) { s.Grind = Grind{Said: true, Relative: true, Odd: true, Text: "much finer"} },
 	} {
-		checkExamples(t, bar(), []example{{"18 36 28 " + text, dyt(18, 36, 28, want)}})
+		checkExamples(t, theBar(), []example{{"18 36 28 " + text, dyt(18, 36, 28, want)}})
 	}
 }
 
 // Letters are a dial's where the bar has such a dial.
 func TestLetteredDials(t *testing.T) {
-	v := bar()
+	v := theBar()
 	v.Letters = 11
 	checkExamples(t, v, []example{
 		{"18 36 28 at 3G", dyt(18, 36, 28, odd("3G"))},
@@ -203,7 +202,7 @@ func TestLetteredDials(t *testing.T) {
 		{"still 4A", Correction{Grind: Grind{Said: true, Odd: true, Text: "4A"}}},
 		{"18 in, 36 out, 28s", dyt(18, 36, 28)},
 	})
-	checkExamples(t, bar(), []example{ // and are asked about where it has none
+	checkExamples(t, theBar(), []example{ // and are asked about where it has none
 		{"18 36 28 at 3G", dyt(18, 36, 28, odd("3G"))},
 		{"18 36 28 at 3L", dyt(18, 36, 28, odd("3L"))},
 		{"18 36 at 28s", dyt(18, 36, 28)},
@@ -212,37 +211,37 @@ func TestLetteredDials(t *testing.T) {
 }
 
 func TestMarks(t *testing.T) {
-	for text, want := range map[string]advisor.Marks{
-		"practice": advisor.Practice, "training": advisor.Practice, "sink": advisor.Sink, "single": advisor.Single, "first": advisor.First,
-		"first shot of the day": advisor.First, "purged": advisor.Purged, "not purged": advisor.NotPurged, "no purge": advisor.NotPurged,
-		"unpurged": advisor.NotPurged, "didn’t purge": advisor.NotPurged, "choked": advisor.Choked, "stopped early": advisor.Stopped,
-		"cut at 28": advisor.Stopped, "purged, sink": advisor.Purged | advisor.Sink, "not choked": 0, "didn't choke": 0,
+	for text, want := range map[string]bar.Marks{
+		"practice": bar.Practice, "training": bar.Practice, "sink": bar.Sink, "single": bar.Single, "first": bar.First,
+		"first shot of the day": bar.First, "purged": bar.Purged, "not purged": bar.NotPurged, "no purge": bar.NotPurged,
+		"unpurged": bar.NotPurged, "didn’t purge": bar.NotPurged, "choked": bar.Choked, "stopped early": bar.Stopped,
+		"cut at 28": bar.Stopped, "purged, sink": bar.Purged | bar.Sink, "not choked": 0, "didn't choke": 0,
 	} {
-		checkExamples(t, bar(), []example{{"18 36 28 " + text, dyt(18, 36, 28, marks(want))}})
+		checkExamples(t, theBar(), []example{{"18 36 28 " + text, dyt(18, 36, 28, marks(want))}})
 	}
 	for _, text := range []string{"spurted", "sprayed", "squirted", "spurtting", "sprurting"} {
-		checkExamples(t, bar(), []example{{"18 36 28 " + text, dyt(18, 36, 28, marks(advisor.Spurted), says("spurting"))}})
+		checkExamples(t, theBar(), []example{{"18 36 28 " + text, dyt(18, 36, 28, marks(bar.Spurted), says("spurting"))}})
 	}
-	checkExamples(t, bar(), []example{
-		{"18 36 28 channelled", dyt(18, 36, 28, marks(advisor.Spurted), says("channelled"))},
-		{"18 36 28 not spurting", dyt(18, 36, 28, word(taste.Word{Term: "spurting", Degree: 1, Not: true}))},
-		{"choked at 45", Shot{Time: num(45), Marks: advisor.Choked}},
-		{"it choked again", Shot{Marks: advisor.Choked}},
-		{"18 45 choked", Shot{Dose: num(18), Time: num(45), Marks: advisor.Choked}},
-		{"18 0 45 choked", dyt(18, 0, 45, marks(advisor.Choked))},
+	checkExamples(t, theBar(), []example{
+		{"18 36 28 channelled", dyt(18, 36, 28, marks(bar.Spurted), says("channelled"))},
+		{"18 36 28 not spurting", dyt(18, 36, 28, word(bar.Word{Term: "spurting", Degree: 1, Not: true}))},
+		{"choked at 45", Shot{Time: num(45), Marks: bar.Choked}},
+		{"it choked again", Shot{Marks: bar.Choked}},
+		{"18 45 choked", Shot{Dose: num(18), Time: num(45), Marks: bar.Choked}},
+		{"18 0 45 choked", dyt(18, 0, 45, marks(bar.Choked))},
 		{"gusher", Shot{Gushed: true}},
 		{"18 36 12 gushed", dyt(18, 36, 12, func(s *Shot) { s.Gushed = true })},
-		{"stopped at 20 s", Shot{Time: num(20), Marks: advisor.Stopped}},
-		{"cut at 30 g, 22s", Shot{Yield: num(30), Time: num(22), Marks: advisor.Stopped}},
-		{"purged", Words{Marks: advisor.Purged}},
-		{"sink", Words{Marks: advisor.Sink}},
+		{"stopped at 20 s", Shot{Time: num(20), Marks: bar.Stopped}},
+		{"cut at 30 g, 22s", Shot{Yield: num(30), Time: num(22), Marks: bar.Stopped}},
+		{"purged", Words{Marks: bar.Purged}},
+		{"sink", Words{Marks: bar.Sink}},
 		{"18 36 28 sweet, dialled in", dyt(18, 36, 28, says("sweet"), func(s *Shot) { s.Dialled = true })},
 	})
 }
 
 func TestNames(t *testing.T) {
-	v := bar()
-	v.Coffees = append(v.Coffees, Name[advisor.CoffeeID]{"Harbour Night", 4}, Name[advisor.CoffeeID]{"Blend 2", 5}, Name[advisor.CoffeeID]{"Sweet Dreams", 6})
+	v := theBar()
+	v.Coffees = append(v.Coffees, Name[bar.CoffeeID]{"Harbour Night", 4}, Name[bar.CoffeeID]{"Blend 2", 5}, Name[bar.CoffeeID]{"Sweet Dreams", 6})
 	checkExamples(t, v, []example{
 		{"harbour 18 36 28", dyt(18, 36, 28, of(1))},
 		{"HARBOUR: 18 36 28", dyt(18, 36, 28, of(1))},
@@ -288,20 +287,20 @@ func TestTheImpossibleIsRefused(t *testing.T) {
 		"18 36 200s":      {Impossible, "time 200 s", "1–180 s"},
 		"0s sour":         {Impossible, "time 0 s", "1–180 s"},
 	} {
-		checkMistake(t, bar(), text, want)
+		checkMistake(t, theBar(), text, want)
 	}
 }
 
 func TestTheOrderOfTheBar(t *testing.T) {
-	v := bar()
-	v.Order = advisor.DoseTimeYield
+	v := theBar()
+	v.Order = bar.DoseTimeYield
 	checkExamples(t, v, []example{
 		{"18 28 36 sour", dyt(18, 36, 28, says("sour"))},
 		{"18 28 36g", dyt(18, 36, 28)},
 		{"18 36 28", dyt(18, 28, 36, better(18, 36, 28))},
 		{"18g 36g 28s", dyt(18, 36, 28)},
 	})
-	checkExamples(t, bar(), []example{
+	checkExamples(t, theBar(), []example{
 		{"18 28 36 sour", dyt(18, 28, 36, says("sour"), better(18, 36, 28))},
 		{"36 18 28", dyt(36, 18, 28, better(18, 36, 28))},
 		{"18 36 45", dyt(18, 36, 45)},
@@ -312,13 +311,13 @@ func TestTheOrderOfTheBar(t *testing.T) {
 }
 
 func TestHalfReports(t *testing.T) {
-	checkExamples(t, bar(), []example{
+	checkExamples(t, theBar(), []example{
 		{"28s", Shot{Time: num(28)}},
 		{"28", Chatter{}},
 		{"28ish", Chatter{}},
 		{"18 36", Chatter{}},
 		{"18 36 sour", Shot{Dose: num(18), Yield: num(36), Words: tasted("sour")}},
-		{"18 → 36, purged", Shot{Dose: num(18), Yield: num(36), Marks: advisor.Purged}},
+		{"18 → 36, purged", Shot{Dose: num(18), Yield: num(36), Marks: bar.Purged}},
 		{"36 in 28", Shot{Yield: num(36), Time: num(28)}},
 		{"18 in 28s", Shot{Dose: num(18), Time: num(28)}},
 		{"36g 28s", Shot{Yield: num(36), Time: num(28)}},
@@ -332,7 +331,7 @@ func TestHalfReports(t *testing.T) {
 }
 
 func TestWordsBeforeAndAfterABareTriple(t *testing.T) {
-	v := bar()
+	v := theBar()
 	v.Usual = []string{"doppio"}
 	checkExamples(t, v, []example{
 		{"doppio 18 36 28", dyt(18, 36, 28)},
@@ -348,11 +347,11 @@ func TestWordsBeforeAndAfterABareTriple(t *testing.T) {
 }
 
 func TestWordsAlone(t *testing.T) {
-	checkExamples(t, bar(), []example{
-		{"not sour, sweet", Words{Words: []taste.Word{{Term: "sour", Degree: 1, Not: true}, {Term: "sweet", Degree: 1}}}},
-		{"a bit dry", Words{Words: []taste.Word{{Term: "dry", Degree: 0.5}}}},
+	checkExamples(t, theBar(), []example{
+		{"not sour, sweet", Words{Words: []bar.Word{{Term: "sour", Degree: 1, Not: true}, {Term: "sweet", Degree: 1}}}},
+		{"a bit dry", Words{Words: []bar.Word{{Term: "dry", Degree: 0.5}}}},
 		{"sour!", Words{Words: tasted("sour")}},
-		{"sour, sink", Words{Words: tasted("sour"), Marks: advisor.Sink}},
+		{"sour, sink", Words{Words: tasted("sour"), Marks: bar.Sink}},
 		{"nice", Words{Words: tasted("nice")}},
 		{"sour jo", Chatter{}},
 	})
@@ -362,7 +361,7 @@ func TestPuttingItRight(t *testing.T) {
 	dial := func(x float64, text string) Correction { return Correction{Grind: Grind{X: x, Said: true, Text: text}} }
 	bare := dial(5.1, "5.1")
 	bare.Bare = num(5.1)
-	checkExamples(t, bar(), []example{
+	checkExamples(t, theBar(), []example{
 		{"was 5.1", bare},
 		{"sorry, was 5.1", bare},
 		{"it was 28s", Correction{Time: num(28)}},
@@ -385,12 +384,12 @@ func TestPuttingItRight(t *testing.T) {
 		{"no, 2 of them", Chatter{}},
 	})
 	for _, text := range []string{"it was at 5.1", "that was at 5.1", "still at 5.1", "still on 5.1", "grind was 5.1", "Still 5.1!"} {
-		checkExamples(t, bar(), []example{{text, dial(5.1, "5.1")}})
+		checkExamples(t, theBar(), []example{{text, dial(5.1, "5.1")}})
 	}
 	for _, text := range []string{"ignore that", "scrap that", "wrong shot", "ignore that one", "scrap the last one", "forget that shot", "Ignore that!", "delete that please"} {
-		checkExamples(t, bar(), []example{{text, Correction{Ignore: true}}})
+		checkExamples(t, theBar(), []example{{text, Correction{Ignore: true}}})
 	}
-	checkExamples(t, bar(), []example{
+	checkExamples(t, theBar(), []example{
 		{"it was tide", Correction{Coffee: 2}},
 		{"that was the decaf", Correction{Coffee: 3}},
 		{"still 5+", Correction{Grind: Grind{Said: true, Odd: true, Text: "5+"}}},
@@ -400,30 +399,30 @@ func TestPuttingItRight(t *testing.T) {
 }
 
 func TestWhatHappenedToTheBar(t *testing.T) {
-	checkExamples(t, bar(), []example{
-		{"new bag of harbour", Happened{Event: advisor.NewBag, Coffee: 1}},
-		{"opened a new bag", Happened{Event: advisor.NewBag}},
-		{"tide: new bag", Happened{Event: advisor.NewBag, Coffee: 2}},
-		{"cleaned the grinder", Happened{Event: advisor.Cleaned}},
-		{"cleaned the left grinder", Happened{Event: advisor.Cleaned, Grinder: 1}},
-		{"re-zeroed", Happened{Event: advisor.Rezeroed}},
-		{"rezeroed left", Happened{Event: advisor.Rezeroed, Grinder: 1}},
-		{"New burrs!", Happened{Event: advisor.NewBurrs}},
-		{"new burrs on right", Happened{Event: advisor.NewBurrs, Grinder: 2}},
-		{"fresh bag", Happened{Event: advisor.NewBag}},
-		{"hopper is low", Happened{Event: advisor.HopperLow}},
-		{"left hopper nearly empty", Happened{Event: advisor.HopperLow, Grinder: 1}},
-		{"topped up the hopper", Happened{Event: advisor.HopperFilled}},
-		{"refilled the right hopper", Happened{Event: advisor.HopperFilled, Grinder: 2}},
-		{"swapped to decaf", Happened{Event: advisor.Swapped, Coffee: 3}},
-		{"tide is in the left hopper now", Happened{Event: advisor.Swapped, Coffee: 2, Grinder: 1}},
-		{"swapped hoppers", Happened{Event: advisor.Swapped}},
-		{"new water filter", Happened{Event: advisor.NewFilter}},
-		{"filter changed", Happened{Event: advisor.NewFilter}},
-		{"descaled the machine", Happened{Event: advisor.Descaled}},
-		{"new basket for tide", Happened{Event: advisor.OtherBasket, Coffee: 2}},
-		{"moved to the other group", Happened{Event: advisor.OtherGroup}},
-		{"harbour on the other group", Happened{Event: advisor.OtherGroup, Coffee: 1}},
+	checkExamples(t, theBar(), []example{
+		{"new bag of harbour", Happened{Event: bar.NewBag, Coffee: 1}},
+		{"opened a new bag", Happened{Event: bar.NewBag}},
+		{"tide: new bag", Happened{Event: bar.NewBag, Coffee: 2}},
+		{"cleaned the grinder", Happened{Event: bar.Cleaned}},
+		{"cleaned the left grinder", Happened{Event: bar.Cleaned, Grinder: 1}},
+		{"re-zeroed", Happened{Event: bar.Rezeroed}},
+		{"rezeroed left", Happened{Event: bar.Rezeroed, Grinder: 1}},
+		{"New burrs!", Happened{Event: bar.NewBurrs}},
+		{"new burrs on right", Happened{Event: bar.NewBurrs, Grinder: 2}},
+		{"fresh bag", Happened{Event: bar.NewBag}},
+		{"hopper is low", Happened{Event: bar.HopperLow}},
+		{"left hopper nearly empty", Happened{Event: bar.HopperLow, Grinder: 1}},
+		{"topped up the hopper", Happened{Event: bar.HopperFilled}},
+		{"refilled the right hopper", Happened{Event: bar.HopperFilled, Grinder: 2}},
+		{"swapped to decaf", Happened{Event: bar.Swapped, Coffee: 3}},
+		{"tide is in the left hopper now", Happened{Event: bar.Swapped, Coffee: 2, Grinder: 1}},
+		{"swapped hoppers", Happened{Event: bar.Swapped}},
+		{"new water filter", Happened{Event: bar.NewFilter}},
+		{"filter changed", Happened{Event: bar.NewFilter}},
+		{"descaled the machine", Happened{Event: bar.Descaled}},
+		{"new basket for tide", Happened{Event: bar.OtherBasket, Coffee: 2}},
+		{"moved to the other group", Happened{Event: bar.OtherGroup}},
+		{"harbour on the other group", Happened{Event: bar.OtherGroup, Coffee: 1}},
 		{"it's in the bag", Chatter{}},
 		{"topped up", Chatter{}},
 		{"put the beans in the hopper", Chatter{}},
@@ -439,22 +438,22 @@ func TestWhatHappenedToTheBar(t *testing.T) {
 }
 
 func TestForMilk(t *testing.T) {
-	milk := marks(advisor.InMilk)
-	checkExamples(t, bar(), []example{
+	milk := marks(bar.InMilk)
+	checkExamples(t, theBar(), []example{
 		{"18 30 28 for milk, thin", dyt(18, 30, 28, milk, says("thin"))},
 		{"for milk 18 30 28", dyt(18, 30, 28, milk)},
 		{"18 30 28 milk, sweet", dyt(18, 30, 28, milk, says("sweet"))},
 		{"18 30 28 in a flat white", dyt(18, 30, 28, milk)},
 		{"18 30 28 lost in milk", dyt(18, 30, 28, says("lost in milk"))},
 		{"milk 18 30 28", dyt(18, 30, 28, milk)},
-		{"in milk, thin", Words{Words: tasted("thin"), Marks: advisor.InMilk}},
+		{"in milk, thin", Words{Words: tasted("thin"), Marks: bar.InMilk}},
 		{"2 flat whites, 3 lattes", Chatter{}},
 	})
 }
 
 // Which grinder it was can be put right.
 func TestWrongGrinder(t *testing.T) {
-	checkExamples(t, bar(), []example{
+	checkExamples(t, theBar(), []example{
 		{"wrong grinder", Correction{Other: true}},
 		{"wrong grinder, it was right", Correction{Grinder: 2}},
 		{"that was on right", Correction{Grinder: 2}},
@@ -464,20 +463,20 @@ func TestWrongGrinder(t *testing.T) {
 
 // What happened may stand beside a shot.
 func TestAnEventAndAShot(t *testing.T) {
-	told := func(e advisor.Event) func(*Shot) { return func(s *Shot) { s.Event = e } }
-	checkExamples(t, bar(), []example{
-		{"new bag, 18 36 24 sour", dyt(18, 36, 24, told(advisor.NewBag), says("sour"))},
-		{"new bag 18 36 24 sour", dyt(18, 36, 24, told(advisor.NewBag), says("sour"))},
-		{"harbour 18 36 24 sour, new bag", dyt(18, 36, 24, of(1), told(advisor.NewBag), says("sour"))},
-		{"opened a new bag: 18 36 24", dyt(18, 36, 24, told(advisor.NewBag))},
-		{"topped up the hopper, 18 36 24", dyt(18, 36, 24, told(advisor.HopperFilled))},
-		{"18 36 24 hopper is low", dyt(18, 36, 24, told(advisor.HopperLow))},
-		{"swapped to tide, 18 36 24", dyt(18, 36, 24, of(2), told(advisor.Swapped))},
-		{"re-zeroed, 18 36 24 grind 3", dyt(18, 36, 24, at(3, "3"), told(advisor.Rezeroed))},
-		{"new filter. 18 36 24 sour", dyt(18, 36, 24, told(advisor.NewFilter), says("sour"))},
-		{"descaled, 18 36 24", dyt(18, 36, 24, told(advisor.Descaled))},
-		{"18 36 24 new basket", dyt(18, 36, 24, told(advisor.OtherBasket))},
-		{"18 36 24 other group", dyt(18, 36, 24, told(advisor.OtherGroup))},
+	told := func(e bar.Event) func(*Shot) { return func(s *Shot) { s.Event = e } }
+	checkExamples(t, theBar(), []example{
+		{"new bag, 18 36 24 sour", dyt(18, 36, 24, told(bar.NewBag), says("sour"))},
+		{"new bag 18 36 24 sour", dyt(18, 36, 24, told(bar.NewBag), says("sour"))},
+		{"harbour 18 36 24 sour, new bag", dyt(18, 36, 24, of(1), told(bar.NewBag), says("sour"))},
+		{"opened a new bag: 18 36 24", dyt(18, 36, 24, told(bar.NewBag))},
+		{"topped up the hopper, 18 36 24", dyt(18, 36, 24, told(bar.HopperFilled))},
+		{"18 36 24 hopper is low", dyt(18, 36, 24, told(bar.HopperLow))},
+		{"swapped to tide, 18 36 24", dyt(18, 36, 24, of(2), told(bar.Swapped))},
+		{"re-zeroed, 18 36 24 grind 3", dyt(18, 36, 24, at(3, "3"), told(bar.Rezeroed))},
+		{"new filter. 18 36 24 sour", dyt(18, 36, 24, told(bar.NewFilter), says("sour"))},
+		{"descaled, 18 36 24", dyt(18, 36, 24, told(bar.Descaled))},
+		{"18 36 24 new basket", dyt(18, 36, 24, told(bar.OtherBasket))},
+		{"18 36 24 other group", dyt(18, 36, 24, told(bar.OtherGroup))},
 		{"18 36 24 on group 2 sour", dyt(18, 36, 24, says("sour"))},
 	})
 }
@@ -485,22 +484,22 @@ func TestAnEventAndAShot(t *testing.T) {
 // What is too long is refused if it began as a shot, and left alone if not.
 func TestLongMessages(t *testing.T) {
 	noise := strings.Repeat("so we went to the lake and ", 120)
-	checkMistake(t, bar(), "18 36 28 sour "+noise, Mistake{TooLong, "18 36 28 sour so", "2000 characters"})
-	checkExamples(t, bar(), []example{{noise, Chatter{}}, {strings.Repeat("☕", 3000), Chatter{}}, {noise[:1990], Chatter{}}})
+	checkMistake(t, theBar(), "18 36 28 sour "+noise, Mistake{TooLong, "18 36 28 sour so", "2000 characters"})
+	checkExamples(t, theBar(), []example{{noise, Chatter{}}, {strings.Repeat("☕", 3000), Chatter{}}, {noise[:1990], Chatter{}}})
 }
 
 func FuzzMessage(f *testing.F) {
 	for _, seed := range []string{"18 36 28 sour", "18,2,36,5,27", "same, 27, sweeter", "/coffee add name:\"x\" dose:18", "18 36 NaN", "1:2 in 28", "36 18 28", "still 5+", "½ 18 ١٢", "not gribbly, a bit snorky"} {
 		f.Add(seed)
 	}
-	taught := bar()
-	taught.Words = []taste.Own{{Word: "gribbly", Means: "sour"}, {Word: "snorky"}}
+	taught := theBar()
+	taught.Words = []bar.Own{{Word: "gribbly", Means: "sour"}, {Word: "snorky"}}
 	taught.Answer = true
 	f.Fuzz(func(t *testing.T, text string) {
 		if m, err := Message(text, taught); (m == nil) == (err == nil) {
 			t.Fatalf("%q, in answer: %v and %v", text, m, err)
 		}
-		m, err := Message(text, bar())
+		m, err := Message(text, theBar())
 		if _, ok := errors.AsType[Mistake](err); err != nil && !ok {
 			t.Fatalf("%q: %v is no mistake", text, err)
 		}
@@ -532,7 +531,7 @@ func BenchmarkMessage(b *testing.B) {
 			text := strings.Repeat(piece, n/len([]rune(piece)))
 			b.Run(fmt.Sprintf("%q/%d", piece, n), func(b *testing.B) {
 				for b.Loop() {
-					_, _ = Message(text, bar())
+					_, _ = Message(text, theBar())
 				}
 			})
 		}
@@ -540,7 +539,7 @@ func BenchmarkMessage(b *testing.B) {
 	text := strings.Repeat("zonk 18 ", 375)
 	b.Run("3000 characters", func(b *testing.B) {
 		for b.Loop() {
-			_, _ = Message(text, bar())
+			_, _ = Message(text, theBar())
 		}
 	})
 }
@@ -549,7 +548,7 @@ func BenchmarkMessage(b *testing.B) {
 // last of four numbers of a shot that was tasted.
 func TestDialWithoutALabel(t *testing.T) {
 	t.Parallel()
-	choked := marks(advisor.Choked)
+	choked := marks(bar.Choked)
 	checkExamples(t, Vocab{}, []example{
 		{"18 4 45 choked at 5", dyt(18, 4, 45, choked, at(5, "5"))},
 		{"18 4 45 choked at 5.2", dyt(18, 4, 45, choked, at(5.2, "5.2"))},
@@ -575,7 +574,7 @@ func TestDialWithoutALabel(t *testing.T) {
 // whatever else it says.
 func TestNoShotIsLost(t *testing.T) {
 	t.Parallel()
-	v := bar()
+	v := theBar()
 	v.Coffees = v.Coffees[:2]
 	checkExamples(t, v, []example{
 		{"harbor 18 36 24 sour", dyt(18, 36, 24, says("sour"), strangerOf("harbor", 1))},
@@ -594,9 +593,9 @@ func TestNoShotIsLost(t *testing.T) {
 		{"18 36 28 for table 4", dyt(18, 36, 28, aside("table 4"))},
 		{"18 36 28 sour at 7:30", dyt(18, 36, 28, says("sour"), aside("7:30"))},
 		{"18 36 28 grind -1", dyt(18, 36, 28, at(-1, "-1"))},
-		{"18 30 22 for milk sour", dyt(18, 30, 22, marks(advisor.InMilk), says("sour"))},
-		{"18 30 22 sour for milk", dyt(18, 30, 22, marks(advisor.InMilk), says("sour"))},
-		{"18 30 26 2 flat whites", dyt(18, 30, 26, marks(advisor.InMilk))},
+		{"18 30 22 for milk sour", dyt(18, 30, 22, marks(bar.InMilk), says("sour"))},
+		{"18 30 22 sour for milk", dyt(18, 30, 22, marks(bar.InMilk), says("sour"))},
+		{"18 30 26 2 flat whites", dyt(18, 30, 26, marks(bar.InMilk))},
 		{"18 18 36 28", dyt(18, 36, 28, aside("18"), doubt("18"))},
 		{"no new bag, 18 36 24", dyt(18, 36, 24, unread("new", "bag"), doubt("new", "bag"))},
 		{"2 flat whites", Chatter{}},

@@ -5,11 +5,11 @@ import (
 	"strings"
 	"time"
 
-	"shothand/advisor"
+	"shothand/advisor/bar"
 )
 
 // A Span is days from one to another, both within.
-type Span struct{ From, To advisor.Day }
+type Span struct{ From, To bar.Day }
 
 // ThisBag is the span that only the history knows: since the coffee's last new
 // bag.
@@ -18,7 +18,7 @@ const ThisBag = "this bag"
 // SpanOf reads a span in plain words: "today", "last week", "last month",
 // "last 10 days", "since 1 March", "since monday", "march", "all". Weeks begin
 // on Monday. The error is a Mistake.
-func SpanOf(value string, today advisor.Day) (Span, error) {
+func SpanOf(value string, today bar.Day) (Span, error) {
 	now, err := time.Parse(time.DateOnly, string(today))
 	if err != nil {
 		return Span{}, bad(value, "a span of days")
@@ -55,10 +55,10 @@ func opened(s Span, since bool, now time.Time) Span {
 	return s
 }
 
-func day(t time.Time) advisor.Day { return advisor.Day(t.Format(time.DateOnly)) }
+func day(t time.Time) bar.Day { return bar.Day(t.Format(time.DateOnly)) }
 
 // ever is before any bar's first shot here.
-const ever advisor.Day = "2000-01-01"
+const ever bar.Day = "2000-01-01"
 
 // namedSpan returns a span that has a name.
 func namedSpan(text string, now time.Time) (Span, bool) {
@@ -78,7 +78,7 @@ func namedSpan(text string, now time.Time) (Span, bool) {
 	case "last month":
 		return Span{day(first.AddDate(0, -1, 0)), day(first.AddDate(0, 0, -1))}, true
 	case "this year", "year":
-		return Span{advisor.Day(now.Format("2006") + "-01-01"), day(now)}, true
+		return Span{bar.Day(now.Format("2006") + "-01-01"), day(now)}, true
 	case "all", "ever", "always", "everything", "beginning", "start":
 		return Span{ever, day(now)}, true
 	}

@@ -3,14 +3,14 @@ package parse
 import (
 	"testing"
 
-	"shothand/advisor"
+	"shothand/advisor/bar"
 )
 
 func TestSpanOf(t *testing.T) {
-	const today = advisor.Day("2026-03-11") // a Wednesday
+	const today = bar.Day("2026-03-11") // a Wednesday
 	for _, test := range []struct {
 		said     string
-		from, to advisor.Day
+		from, to bar.Day
 	}{
 		{"today", "2026-03-11", "2026-03-11"},
 		{"Yesterday", "2026-03-10", "2026-03-10"},

@@ -1,24 +1,26 @@
 package parse
 
-import "shothand/advisor"
+import (
+	"shothand/advisor/bar"
+)
 
 // Told returns the shot that a message tells, as far as it tells it: no ids,
 // and no grind, which depends on what the grinder's dial is like.
-func (s Shot) Told() advisor.Shot {
-	return advisor.Shot{
+func (s Shot) Told() bar.Shot {
+	return bar.Shot{
 		Marks: s.Marks,
-		Dose:  value[advisor.Grams](s.Dose),
-		Yield: value[advisor.Grams](s.Yield),
-		Time:  value[advisor.Seconds](s.Time),
-		TDS:   advisor.Percent(s.TDS.X), Water: advisor.Celsius(s.Water.X), FirstDrip: advisor.Seconds(s.Drip.X),
+		Dose:  value[bar.Grams](s.Dose),
+		Yield: value[bar.Grams](s.Yield),
+		Time:  value[bar.Seconds](s.Time),
+		TDS:   bar.Percent(s.TDS.X), Water: bar.Celsius(s.Water.X), FirstDrip: bar.Seconds(s.Drip.X),
 		Words: s.Words, Unread: s.Unread,
 	}
 }
 
 // value returns a number of a message as a value of a shot.
-func value[T ~float64](n Number) advisor.Value[T] {
+func value[T ~float64](n Number) bar.Value[T] {
 	if !n.Said {
-		return advisor.Value[T]{}
+		return bar.Value[T]{}
 	}
-	return advisor.Value[T]{X: T(n.X), From: advisor.Said, Rough: n.Rough}
+	return bar.Value[T]{X: T(n.X), From: bar.Said, Rough: n.Rough}
 }

@@ -3,18 +3,18 @@ package parse
 import (
 	"strings"
 
-	"shothand/advisor"
+	"shothand/advisor/bar"
 	"shothand/advisor/taste"
 )
 
 // A lexicon is what reads words of taste.
 type lexicon struct {
-	read   func(text string) ([]taste.Word, []string)
+	read   func(text string) ([]bar.Word, []string)
 	known  func(word string) bool
 	filler func(word string) bool
 }
 
-func words(own []taste.Own) lexicon {
+func words(own []bar.Own) lexicon {
 	l := taste.Default().With(own)
 	return lexicon{read: l.Read, known: l.Known, filler: l.Filler}
 }
@@ -46,7 +46,7 @@ func (s *sheet) leftover(to int) string {
 func (s *sheet) wordsAlone() (Meaning, bool) {
 	instead := s.instead()
 	read, unread := s.readWords(len(s.tokens))
-	marks := s.shot.Marks &^ advisor.First
+	marks := s.shot.Marks &^ bar.First
 	strange := len(unread) > 0 && (!s.vocab.Answer || len(read) == 0 || len(unread) > mostUnread)
 	if strange || len(read) == 0 && marks == 0 || s.social() || s.asked() || s.acknowledges() {
 		return nil, false

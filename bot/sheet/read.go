@@ -9,7 +9,7 @@ import (
 	"strings"
 	"time"
 
-	"shothand/advisor"
+	"shothand/advisor/bar"
 	"shothand/bot/chat"
 	"shothand/bot/parse"
 	"shothand/store"
@@ -180,7 +180,7 @@ func (t Table) row(record []string, d dates) (Row, error) {
 	if len(command.Options) == 0 {
 		return Row{}, Reason{Why: NoShot}
 	}
-	shot, err := parse.ShotOf(command, parse.Vocab{Recipe: advisor.House()})
+	shot, err := parse.ShotOf(command, parse.Vocab{Recipe: bar.House()})
 	if err != nil {
 		return Row{}, err
 	}
@@ -189,7 +189,7 @@ func (t Table) row(record []string, d dates) (Row, error) {
 	}
 	r.Shot = shot.Told()
 	if shot.Grind.Said {
-		r.Shot.Grind = advisor.Value[advisor.Dial]{X: advisor.Dial(shot.Grind.X), From: advisor.Said}
+		r.Shot.Grind = bar.Value[bar.Dial]{X: bar.Dial(shot.Grind.X), From: bar.Said}
 	}
 	return r, t.rest(&r, cell, d)
 }
@@ -269,7 +269,7 @@ func (t Table) rest(r *Row, cell map[field]string, d dates) (err error) {
 // sources reads where values come from, and which of them are rough.
 func (r *Row) sources(cell map[field]string) error {
 	s := &r.Shot
-	from := map[field]*advisor.Provenance{
+	from := map[field]*bar.Provenance{
 		fieldGrind: &s.Grind.From, fieldDose: &s.Dose.From, fieldYield: &s.Yield.From, fieldTime: &s.Time.From,
 	}
 	rough := map[field]*bool{
@@ -278,7 +278,7 @@ func (r *Row) sources(cell map[field]string) error {
 	for text := range strings.FieldsSeq(cell[fieldFrom]) {
 		name, word, _ := strings.Cut(text, "=")
 		p, ok := provenance(word)
-		if where := from[field(name)]; where != nil && ok && *where != advisor.None {
+		if where := from[field(name)]; where != nil && ok && *where != bar.None {
 			*where = p
 			continue
 		}
@@ -294,13 +294,13 @@ func (r *Row) sources(cell map[field]string) error {
 	return nil
 }
 
-func provenance(word string) (advisor.Provenance, bool) {
-	for p := advisor.None; p <= advisor.Assumed; p++ {
+func provenance(word string) (bar.Provenance, bool) {
+	for p := bar.None; p <= bar.Assumed; p++ {
 		if store.ProvenanceWord(p) == word {
 			return p, true
 		}
 	}
-	return advisor.None, false
+	return bar.None, false
 }
 
 // Ours reports whether the table was written by a [Writer]: what it leaves

@@ -14,7 +14,7 @@ import (
 	"strings"
 	"time"
 
-	"shothand/advisor"
+	"shothand/advisor/bar"
 	"shothand/bot/parse"
 	"shothand/store"
 )
@@ -27,7 +27,7 @@ type Row struct {
 	Coffee  string
 	Grinder string
 	Person  string
-	Shot    advisor.Shot // without ids; of words alone only what was said
+	Shot    bar.Shot // without ids; of words alone only what was said
 }
 
 // A field is what a column can hold.
@@ -117,12 +117,12 @@ func cells(r Row) (map[field]string, error) {
 		all[fieldOf] = r.Of.Format(time.RFC3339Nano)
 	}
 	var from, rough []string
-	put := func(f field, x float64, p advisor.Provenance, isRough bool) {
-		if p == advisor.None {
+	put := func(f field, x float64, p bar.Provenance, isRough bool) {
+		if p == bar.None {
 			return
 		}
 		all[f] = strconv.FormatFloat(x, 'f', -1, 64)
-		if p != advisor.Said {
+		if p != bar.Said {
 			from = append(from, fmt.Sprintf("%s=%s", f, store.ProvenanceWord(p)))
 		}
 		if isRough {
@@ -146,7 +146,7 @@ func digits[T ~float64](x T) string {
 }
 
 // tasteCell prints the words of a shot.
-func tasteCell(s advisor.Shot) string {
+func tasteCell(s bar.Shot) string {
 	var words []string
 	for _, w := range s.Words {
 		words = append(words, parse.WordText(w))

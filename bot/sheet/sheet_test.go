@@ -9,7 +9,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 	"pgregory.net/rapid"
 
-	"shothand/advisor"
+	"shothand/advisor/bar"
 	"shothand/bot/chat"
 	"shothand/bot/parse"
 )
@@ -74,16 +74,16 @@ func anyRow(t *rapid.T) Row {
 		r.Of, r.Grinder = at.Add(-time.Minute), ""
 		return r
 	}
-	from := rapid.SampledFrom([]advisor.Provenance{advisor.Said, advisor.Advised, advisor.Last, advisor.Assumed})
-	r.Shot.Dose = advisor.Value[advisor.Grams]{X: advisor.Grams(rapid.IntRange(140, 220).Draw(t, "dose")) / 10, From: from.Draw(t, "from"), Rough: rapid.Bool().Draw(t, "rough")}
-	r.Shot.Yield = advisor.Value[advisor.Grams]{X: advisor.Grams(rapid.Float64Range(20, 60).Draw(t, "yield")), From: from.Draw(t, "from")}
-	r.Shot.Time = advisor.Value[advisor.Seconds]{X: advisor.Seconds(rapid.IntRange(10, 60).Draw(t, "time")), From: advisor.Said}
+	from := rapid.SampledFrom([]bar.Provenance{bar.Said, bar.Advised, bar.Last, bar.Assumed})
+	r.Shot.Dose = bar.Value[bar.Grams]{X: bar.Grams(rapid.IntRange(140, 220).Draw(t, "dose")) / 10, From: from.Draw(t, "from"), Rough: rapid.Bool().Draw(t, "rough")}
+	r.Shot.Yield = bar.Value[bar.Grams]{X: bar.Grams(rapid.Float64Range(20, 60).Draw(t, "yield")), From: from.Draw(t, "from")}
+	r.Shot.Time = bar.Value[bar.Seconds]{X: bar.Seconds(rapid.IntRange(10, 60).Draw(t, "time")), From: bar.Said}
 	if rapid.Bool().Draw(t, "read") {
-		r.Shot.Grind = advisor.Value[advisor.Dial]{X: advisor.Dial(rapid.IntRange(0, 100).Draw(t, "grind")) / 10, From: from.Draw(t, "from")}
+		r.Shot.Grind = bar.Value[bar.Dial]{X: bar.Dial(rapid.IntRange(0, 100).Draw(t, "grind")) / 10, From: from.Draw(t, "from")}
 	} else {
 		r.Shot.Turned = float64(rapid.IntRange(-3, 3).Draw(t, "turned"))
 	}
-	r.Shot.Marks = advisor.Marks(rapid.IntRange(0, 1<<10-1).Draw(t, "marks"))
+	r.Shot.Marks = bar.Marks(rapid.IntRange(0, 1<<10-1).Draw(t, "marks"))
 	if rapid.Bool().Draw(t, "measured") {
 		r.Shot.TDS, r.Shot.Water, r.Shot.FirstDrip = 9.4, 93, 7
 	}

@@ -13,8 +13,7 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
-	"shothand/advisor"
-	"shothand/advisor/taste"
+	"shothand/advisor/bar"
 )
 
 // hostile are names that a table must hold as they are.
@@ -37,10 +36,10 @@ func TestSQLiteReadsTheSame(t *testing.T) {
 	for i, name := range names {
 		rows = append(rows, Row{
 			At: time.Date(2026, 3, 2, 6, i, 0, 0, time.UTC), Coffee: name, Grinder: names[(i+1)%len(names)], Person: names[(i+2)%len(names)],
-			Shot: advisor.Shot{
-				Dose: advisor.Value[advisor.Grams]{X: 18.1, From: advisor.Said}, Yield: advisor.Value[advisor.Grams]{X: 36, From: advisor.Assumed, Rough: true},
-				Time: advisor.Value[advisor.Seconds]{X: 28, From: advisor.Said}, Turned: -2,
-				Words: []taste.Word{{Term: "sour", Degree: 1}}, Unread: []string{name, `so "very"`},
+			Shot: bar.Shot{
+				Dose: bar.Value[bar.Grams]{X: 18.1, From: bar.Said}, Yield: bar.Value[bar.Grams]{X: 36, From: bar.Assumed, Rough: true},
+				Time: bar.Value[bar.Seconds]{X: 28, From: bar.Said}, Turned: -2,
+				Words: []bar.Word{{Term: "sour", Degree: 1}}, Unread: []string{name, `so "very"`},
 			},
 		})
 	}

@@ -14,7 +14,7 @@ import (
 	"github.com/spf13/cobra"
 	"golang.org/x/term"
 
-	"shothand/advisor"
+	"shothand/advisor/bar"
 	"shothand/bot"
 	"shothand/bot/sheet"
 	"shothand/store"
@@ -76,7 +76,7 @@ func formatOf(said, name string) (bot.Format, error) {
 }
 
 // barOf finds the bar of a channel, or the only one.
-func barOf(tx *store.Tx, channel string) (advisor.BarID, error) {
+func barOf(tx *store.Tx, channel string) (bar.ID, error) {
 	if channel != "" {
 		if id, ok := tx.BarOf(channel); ok {
 			return id, nil

@@ -13,7 +13,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"shothand/advisor"
+	"shothand/advisor/bar"
 	"shothand/advisor/simbar"
 	"shothand/bot"
 	"shothand/bot/chat"
@@ -240,7 +240,7 @@ func (r *rehearsal) morning(i int, c *counter) {
 	set, called := w.Table().Start, false
 	for range demoMost {
 		r.pull(c, w, set, who)
-		if r.advice.Change.Lever == advisor.Keep.String() {
+		if r.advice.Change.Lever == bar.Keep.String() {
 			r.say(who, "/dialled coffee:"+c.name)
 			called = true
 			break
@@ -253,7 +253,7 @@ func (r *rehearsal) morning(i int, c *counter) {
 	for n := range demoService + r.dice.IntN(2) {
 		r.at = r.at.Add(time.Duration(70+r.dice.IntN(110)) * time.Minute)
 		r.pull(c, w, set, opener(i+n))
-		if lever := r.advice.Change.Lever; lever == advisor.Grind.String() {
+		if lever := r.advice.Change.Lever; lever == bar.Grind.String() {
 			set = r.obey(w, set)
 		}
 	}
@@ -267,13 +267,13 @@ func (r *rehearsal) obey(w *simbar.World, set simbar.Setting) simbar.Setting {
 	}
 	set.Purge = r.advice.Purge
 	switch r.advice.Change.Lever {
-	case advisor.Grind.String():
+	case bar.Grind.String():
 		set.Grind = w.Table().Dial.Turn(set.Grind, w.Table().Dial.Steps(r.advice.Change.From, r.advice.Change.To))
-	case advisor.Yield.String():
+	case bar.Yield.String():
 		set.Yield = r.advice.Change.To
-	case advisor.Dose.String():
+	case bar.Dose.String():
 		set.Dose = r.advice.Change.To
-	case advisor.Prep.String():
+	case bar.Prep.String():
 		set.Care = true
 	}
 	return set

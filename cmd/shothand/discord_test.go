@@ -12,7 +12,7 @@ import (
 	"testing"
 	"time"
 
-	"shothand/advisor"
+	"shothand/advisor/bar"
 	"shothand/bot"
 	"shothand/bot/discord"
 	"shothand/bot/discord/fake"
@@ -152,7 +152,7 @@ func shots(t *testing.T, db string) (raw []string) {
 
 // shotsSince returns the shots of all bars in a file since an instant, without
 // deleted ones.
-func shotsSince(t *testing.T, db string, since time.Time) (list []advisor.Entry) {
+func shotsSince(t *testing.T, db string, since time.Time) (list []bar.Entry) {
 	t.Helper()
 	reading(t, db, func(tx *store.Tx) error {
 		bars, err := tx.Bars()
@@ -162,7 +162,7 @@ func shotsSince(t *testing.T, db string, since time.Time) (list []advisor.Entry)
 				return err
 			}
 			for _, e := range entries {
-				if _, ok := e.What.(advisor.Shot); ok {
+				if _, ok := e.What.(bar.Shot); ok {
 					list = append(list, e)
 				}
 			}

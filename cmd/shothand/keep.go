@@ -16,7 +16,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"shothand/advisor"
+	"shothand/advisor/bar"
 	"shothand/bot"
 	"shothand/store"
 )
@@ -140,7 +140,7 @@ func runForget(db, person string, out io.Writer) (err error) {
 // forget takes whoever has that account, or else that name, out of every bar,
 // and returns in how many.
 func forget(s *store.Store, who string) (int, error) {
-	accounts := map[advisor.BarID]string{}
+	accounts := map[bar.ID]string{}
 	err := s.View(func(tx *store.Tx) error {
 		bars, err := tx.Bars()
 		for _, bar := range bars {
@@ -193,7 +193,7 @@ func everybody(s *store.Store) (named []string, err error) {
 }
 
 // accountOf finds the one person that who can mean, or nobody.
-func accountOf(people []advisor.Person, who string) (string, error) {
+func accountOf(people []bar.Person, who string) (string, error) {
 	var named []string
 	for _, p := range people {
 		if p.Account == who {

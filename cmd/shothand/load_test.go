@@ -16,6 +16,7 @@ import (
 	"go.etcd.io/bbolt"
 
 	"shothand/advisor"
+	"shothand/advisor/bar"
 	"shothand/bot"
 	"shothand/bot/chat"
 	"shothand/store"
@@ -59,10 +60,10 @@ func (crowd) Send(_ context.Context, p chat.Post) (string, error) { return "p-" 
 func (crowd) Edit(_ context.Context, _ string, _ chat.Post) error { return nil }
 
 // stub is advice that costs nothing.
-func stub(h advisor.History, id advisor.CoffeeID, _ time.Time) (advisor.Advice, bool) {
+func stub(h bar.History, id bar.CoffeeID, _ time.Time) (advisor.Advice, bool) {
 	last := h.Entries[len(h.Entries)-1]
 	return advisor.Advice{
-		Coffee: id, Grinder: h.Grinders[0].ID, Shot: last.ID, Lever: advisor.Grind, From: 5.2, To: 4.9, Unit: advisor.DialUnit,
+		Coffee: id, Grinder: h.Grinders[0].ID, Shot: last.ID, Lever: bar.Grind, From: 5.2, To: 4.9, Unit: advisor.DialUnit,
 		Expect: advisor.Expect{Time: 28, Low: 25, High: 31, Level: 0.8}, Sure: 0.5,
 		Reasons: []advisor.Reason{{Name: "under", Evidence: advisor.Published}, {Name: "fast", Evidence: advisor.OwnShots}},
 	}, true
@@ -101,9 +102,9 @@ func oneAdvice(b *testing.B, shots int) {
 	if err != nil {
 		b.Fatal(err)
 	}
-	var asked advisor.History
-	var coffee advisor.CoffeeID
-	listening := func(h advisor.History, id advisor.CoffeeID, now time.Time) (advisor.Advice, bool) {
+	var asked bar.History
+	var coffee bar.CoffeeID
+	listening := func(h bar.History, id bar.CoffeeID, now time.Time) (advisor.Advice, bool) {
 		asked, coffee = h, id
 		return stub(h, id, now)
 	}
@@ -129,8 +130,8 @@ func oneAdvice(b *testing.B, shots int) {
 
 // A question is what advice was asked of.
 type question struct {
-	history advisor.History
-	coffee  advisor.CoffeeID
+	history bar.History
+	coffee  bar.CoffeeID
 	now     time.Time
 }
 
@@ -138,8 +139,8 @@ type question struct {
 // bar's in order and the bars side by side, and nothing else.
 func adviceAlone(b *testing.B, bars int) {
 	var mu sync.Mutex
-	asked := map[advisor.BarID][]question{}
-	crowded(b, bars, bot.Options{Open: true, Advise: func(h advisor.History, id advisor.CoffeeID, now time.Time) (advisor.Advice, bool) {
+	asked := map[bar.ID][]question{}
+	crowded(b, bars, bot.Options{Open: true, Advise: func(h bar.History, id bar.CoffeeID, now time.Time) (advisor.Advice, bool) {
 		mu.Lock()
 		defer mu.Unlock()
 		asked[h.Bar.ID] = append(asked[h.Bar.ID], question{h, id, now})

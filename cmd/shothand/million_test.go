@@ -13,7 +13,7 @@ import (
 	"time"
 
 	"shothand/advisor"
-	"shothand/advisor/taste"
+	"shothand/advisor/bar"
 	"shothand/bot"
 	"shothand/bot/chat"
 	"shothand/store"
@@ -49,19 +49,19 @@ func fill(b *testing.B, path string, bars, shots int) {
 		b.Fatal(err)
 	}
 	const batch = 5_000
-	for bar := range bars {
-		var made advisor.Bar
+	for here := range bars {
+		var made bar.Bar
 		err := records.Update(func(tx *store.Tx) (err error) {
-			if made, err = tx.AddBar(fmt.Sprintf("bar-%04d", bar), advisor.Bar{Name: "Harbour Lane"}); err != nil {
+			if made, err = tx.AddBar(fmt.Sprintf("bar-%04d", here), bar.Bar{Name: "Harbour Lane"}); err != nil {
 				return err
 			}
 			for _, name := range []string{"left", "right"} {
-				if err := tx.PutGrinder(made.ID, &advisor.Grinder{Name: name, Finer: advisor.Lower, Step: 0.1}); err != nil {
+				if err := tx.PutGrinder(made.ID, &bar.Grinder{Name: name, Finer: bar.Lower, Step: 0.1}); err != nil {
 					return err
 				}
 			}
 			for i, name := range []string{"Harbour", "Tide", "decaf", "Gull"} {
-				c := advisor.Coffee{Name: name, Grinder: advisor.GrinderID(1 + i%2), Recipe: advisor.House()}
+				c := bar.Coffee{Name: name, Grinder: bar.GrinderID(1 + i%2), Recipe: bar.House()}
 				if err := tx.PutCoffee(made.ID, &c); err != nil {
 					return err
 				}
@@ -93,35 +93,35 @@ func fill(b *testing.B, path string, bars, shots int) {
 
 // oldShot writes the shot before which there will be n others until now, with
 // the advice and the reply that it got. The newest are of the first coffee.
-func oldShot(tx *store.Tx, bar advisor.BarID, n int) error {
+func oldShot(tx *store.Tx, here bar.ID, n int) error {
 	at := opening.Add(-time.Duration(n) * 10 * time.Minute)
-	said := func(x float64) advisor.Value[advisor.Grams] {
-		return advisor.Value[advisor.Grams]{X: advisor.Grams(x), From: advisor.Said}
+	said := func(x float64) bar.Value[bar.Grams] {
+		return bar.Value[bar.Grams]{X: bar.Grams(x), From: bar.Said}
 	}
 	coffee := (n - 1) / 20 % 4 // they come in runs
 	seconds := 24 + n*7%8
-	shot := advisor.Shot{
-		Coffee: advisor.CoffeeID(1 + coffee), Grinder: advisor.GrinderID(1 + coffee%2), Dose: said(18.1), Yield: said(36.4),
-		Grind: advisor.Value[advisor.Dial]{X: advisor.Dial(5.2 - float64(n%3)/10), From: advisor.Said},
-		Time:  advisor.Value[advisor.Seconds]{X: advisor.Seconds(seconds), From: advisor.Said},
-		Words: []taste.Word{{Term: []string{"sour", "balanced", "bitter"}[n%3]}},
+	shot := bar.Shot{
+		Coffee: bar.CoffeeID(1 + coffee), Grinder: bar.GrinderID(1 + coffee%2), Dose: said(18.1), Yield: said(36.4),
+		Grind: bar.Value[bar.Dial]{X: bar.Dial(5.2 - float64(n%3)/10), From: bar.Said},
+		Time:  bar.Value[bar.Seconds]{X: bar.Seconds(seconds), From: bar.Said},
+		Words: []bar.Word{{Term: []string{"sour", "balanced", "bitter"}[n%3]}},
 	}
 	message := "m-" + strconv.Itoa(n)
-	id, err := tx.AddEntry(bar, advisor.Entry{
-		Message: message, Person: 1, At: at, Day: advisor.DayOf(at), Raw: fmt.Sprintf("18.1 36.4 %d grind 5.2 sour", seconds), What: shot,
+	id, err := tx.AddEntry(here, bar.Entry{
+		Message: message, Person: 1, At: at, Day: bar.DayOf(at), Raw: fmt.Sprintf("18.1 36.4 %d grind 5.2 sour", seconds), What: shot,
 	})
 	if err != nil {
 		return err
 	}
-	err = tx.PutAdvice(bar, store.Said{
-		Entry: id, Coffee: shot.Coffee, Grinder: shot.Grinder, Person: 1, At: at, Model: advisor.Model, Lever: advisor.Grind, From: 5.2, To: 5.1,
+	err = tx.PutAdvice(here, store.Said{
+		Entry: id, Coffee: shot.Coffee, Grinder: shot.Grinder, Person: 1, At: at, Model: advisor.Model, Lever: bar.Grind, From: 5.2, To: 5.1,
 		Unit: advisor.DialUnit, Expect: advisor.Expect{Time: 28, Low: 25, High: 31, Level: 0.8}, Sure: 0.5,
 		Reasons: []advisor.Reason{{Name: "under", Evidence: advisor.Published}},
 	})
 	if err != nil {
 		return err
 	}
-	return tx.PutReply(bar, store.Reply{Cause: message, Entry: id, Kind: string(chat.Advice), State: store.Sent, Post: "p-" + message, At: at})
+	return tx.PutReply(here, store.Reply{Cause: message, Entry: id, Kind: string(chat.Advice), State: store.Sent, Post: "p-" + message, At: at})
 }
 
 // opened times the opening of a file, which reads all of it.
@@ -151,7 +151,7 @@ func advised(b *testing.B, path string) {
 	}
 	memory := advisor.NewMemory(8)
 	ask := func(without int) int {
-		var h advisor.History
+		var h bar.History
 		err := records.View(func(tx *store.Tx) (err error) {
 			h, err = tx.History(1, 1, opening)
 			return err

@@ -1,10 +1,8 @@
-package advisor
+package bar
 
 import (
 	"math"
 	"time"
-
-	"shothand/advisor/taste"
 )
 
 // Units of what a bar measures.
@@ -26,8 +24,8 @@ type (
 
 // Ids are numbers, so that names are only labels. Zero is none.
 type (
-	// BarID names a bar.
-	BarID uint64
+	// ID names a bar.
+	ID uint64
 	// CoffeeID names a coffee within its bar.
 	CoffeeID uint64
 	// GrinderID names a grinder within its bar.
@@ -49,7 +47,7 @@ type History struct {
 
 // A Bar is one espresso bar: one channel of a team's chat.
 type Bar struct {
-	ID    BarID
+	ID    ID
 	Name  string
 	Zone  string // IANA name; empty until set
 	Order Order
@@ -147,7 +145,7 @@ type Grinder struct {
 // + is finer. A dial nobody has told the direction of is taken to go lower as
 // most do: common practice, no source.
 func (g Grinder) Turn(d Dial, steps float64) Dial {
-	return Dial(math.Round(float64(g.dial(g.steps(d)+steps))*1e6) / 1e6)
+	return Dial(math.Round(float64(g.At(g.Steps(d)+steps))*1e6) / 1e6)
 }
 
 // Holds reports whether a position is on the dial; any is where its ends are
@@ -219,12 +217,17 @@ type Entry struct {
 //sumtype:decl
 type What interface{ isWhat() }
 
-func (Shot) isWhat()    {}
-func (Words) isWhat()   {}
-func (Told) isWhat()    {}
+func (Shot) isWhat() {}
+
+func (Words) isWhat() {}
+
+func (Told) isWhat() {}
+
 func (Dialled) isWhat() {}
+
 func (Setting) isWhat() {}
-func (Held) isWhat()    {}
+
+func (Held) isWhat() {}
 
 // A Shot is one shot as it was reported.
 type Shot struct {
@@ -244,8 +247,8 @@ type Shot struct {
 	Water     Celsius
 	FirstDrip Seconds
 
-	Words  []taste.Word // of the person who posted
-	Unread []string     // words nobody could place
+	Words  []Word   // of the person who posted
+	Unread []string // words nobody could place
 }
 
 // A Value is one number of a shot and where it comes from.
@@ -292,7 +295,7 @@ func (m Marks) Has(n Marks) bool { return m&n == n }
 // Words are taste words that came after their shot, or from a second taster.
 type Words struct {
 	Shot   EntryID
-	Words  []taste.Word
+	Words  []Word
 	Unread []string
 }
 
