@@ -101,10 +101,26 @@ func (s *sheet) placesOf(items []item) (x [3]float64, ok bool) {
 	return x, have == [3]bool{true, true, true}
 }
 
+// labelledCore returns the core of a shot whose dose and yield were said with
+// labels, where other numbers than its time stand beside them: the first that may
+// be its time.
+func (s *sheet) labelledCore() (c core, ok bool) {
+	d, y := s.shot.Dose, s.shot.Yield
+	if !s.strong || !typical([]float64{d.X, y.X, 30}) || len(s.stray) == 0 && len(s.items) < 2 && (len(s.items) == 0 || !s.unknown(s.items[0].from-1)) {
+		return c, false
+	}
+	for i, it := range s.items {
+		if x := it.vals[0]; !s.shot.Time.Said && len(it.vals) == 1 && (it.unit == second || it.unit == noUnit && 10 <= x && x <= 60 && !s.unknown(it.from-1)) {
+			return core{i, i + 1}, true
+		}
+	}
+	return c, true
+}
+
 // around settles what a message with a core is: a shot, one to ask about, or
 // talk of something else.
-func (s *sheet) around(c core) (Meaning, error) {
-	crowd := s.runOf(c) - (c.to - c.from)
+// Crowd is how many numbers stand together with the core's.
+func (s *sheet) around(c core, crowd int) (Meaning, error) {
 	s.setAside(c)
 	s.misspelt()
 	strange := s.strangers()
@@ -125,7 +141,7 @@ func (s *sheet) around(c core) (Meaning, error) {
 		s.shot.Doubt = slices.Concat(strange, s.shot.Unread, s.shot.Aside)
 	}
 	bare := s.bare()
-	if s.said() > 0 || s.clash || !s.assign() {
+	if s.said()+s.count() > 3 || s.clash || !s.assign() {
 		return nil, Mistake{Kind: Unclear, What: cut(s.text)}
 	}
 	return s.settle(bare)
@@ -140,13 +156,15 @@ func (s *sheet) setAside(c core) {
 		}
 	}
 	for _, i := range s.stray {
-		if s.tokens[i].kind != noiseToken || i > s.items[c.from].from { // a link or code before the numbers is a stranger
+		if s.tokens[i].kind != noiseToken || i > s.first { // a link or code before the numbers is a stranger
 			s.aside(i, i+1)
 		}
 	}
 	s.stray = nil
 	s.items = s.items[c.from:c.to]
-	s.first = min(s.first, s.items[0].from)
+	for _, it := range s.items {
+		s.first = min(s.first, it.from)
+	}
 }
 
 // aside takes the tokens from from up to to, and a word that belongs to them.

@@ -17,10 +17,15 @@ func (s *sheet) decide() (Meaning, error) {
 		return Chatter{}, nil
 	}
 	s.dialBehind()
-	if c, ok := s.core(); ok && s.unsure.Kind == Several {
+	c, ok := s.core()
+	if ok && s.unsure.Kind == Several {
 		return nil, s.unsure
-	} else if ok {
-		return s.around(c)
+	}
+	if ok {
+		return s.around(c, s.runOf(c)-(c.to-c.from))
+	}
+	if c, ok = s.labelledCore(); ok {
+		return s.around(c, 0)
 	}
 	if s.clash || len(s.stray) > 0 {
 		return Chatter{}, nil
@@ -109,6 +114,9 @@ func (s *sheet) readAround() (evidence int, fits bool) {
 		evidence++
 	}
 	if s.shot.Grind.Said {
+		evidence++
+	}
+	if s.shot.Coffee != 0 {
 		evidence++
 	}
 	return evidence, len(unread) <= mostUnread
