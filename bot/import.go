@@ -46,10 +46,16 @@ func Import(s *store.Store, channel string, t sheet.Table, dry bool) (Imported, 
 			}
 		}
 		done = b.done
+		if done.Added+done.Known == 0 {
+			return ErrNoShot
+		}
 		return nil
 	})
 	return done, err
 }
+
+// ErrNoShot is a table of which no row can be placed. Nothing of it is taken.
+var ErrNoShot = errors.New("no row is a shot")
 
 // A book is a bar into which rows go.
 type book struct {

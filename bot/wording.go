@@ -3753,11 +3753,6 @@ func NoDemoText(name string) string {
 	return name + " is not the file of an invented bar and is left as it is: say -db with another name"
 }
 
-// DemoAgainText says how the invented bar is made anew.
-func DemoAgainText(name string) string {
-	return "this takes away " + name + " and all that was typed into it: say demo -new -yes"
-}
-
 // ReportWhereText asks where a report should go.
 const ReportWhereText = "say where the page should go: shothand report -o FILE.html"
 

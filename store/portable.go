@@ -200,38 +200,71 @@ var ErrTwice = errors.New("there already")
 // Import adds the bar that lines hold, as [Tx.Export] gave them, and returns
 // its id. If channel is not empty, the bar becomes that of another channel.
 func (tx *Tx) Import(channel string, lines []Line) (bar.ID, error) {
-	if len(lines) == 0 || lines[0].Kind != kindBar {
-		return 0, errors.New("line 1: not a bar")
+	if len(lines) == 0 {
+		return 0, errors.New("no line")
+	}
+	c, err := tx.BeginImport(channel, lines[0])
+	if err != nil {
+		return 0, fmt.Errorf("line 1: %w", err)
+	}
+	for n, l := range lines[1:] {
+		if err := c.Put(l); err != nil {
+			return 0, fmt.Errorf("line %d: %w", n+2, err)
+		}
+	}
+	return c.End()
+}
+
+// A Carried is a bar that comes line by line.
+type Carried struct {
+	tx  *Tx
+	bar bar.ID
+	by  map[string]portable
+}
+
+// BeginImport adds the bar of which l is the first line; see [Tx.Import].
+func (tx *Tx) BeginImport(channel string, l Line) (*Carried, error) {
+	if !l.Begins() {
+		return nil, errors.New("not a bar")
 	}
 	var r barRecord
-	if err := json.Unmarshal(lines[0].Record, &r); err != nil {
-		return 0, fmt.Errorf("line 1: %w", err)
+	if err := json.Unmarshal(l.Record, &r); err != nil {
+		return nil, err
 	}
 	if channel == "" {
 		channel = r.Channel
 	}
 	if _, known := tx.BarOf(channel); known {
-		return 0, fmt.Errorf("line 1: the bar of channel %q is %w", channel, ErrTwice)
+		return nil, fmt.Errorf("the bar of channel %q is %w", channel, ErrTwice)
 	}
 	bar, err := r.bar(0)
 	if err != nil {
-		return 0, fmt.Errorf("line 1: %w", err)
+		return nil, err
 	}
 	if bar, err = tx.AddBar(channel, bar); err != nil {
-		return 0, err
+		return nil, err
 	}
-	by := map[string]portable{}
+	c := &Carried{tx, bar.ID, map[string]portable{}}
 	for _, p := range portables() {
-		by[p.kind] = p
+		c.by[p.kind] = p
 	}
-	for n, l := range lines[1:] {
-		p, known := by[l.Kind]
-		if !known {
-			return 0, fmt.Errorf("line %d: unknown kind %q", n+2, l.Kind)
-		}
-		if err := p.put(tx, bar.ID, l); err != nil {
-			return 0, fmt.Errorf("line %d: %s: %w", n+2, l.Kind, err)
-		}
-	}
-	return bar.ID, tx.checkBar(bar.ID)
+	return c, nil
 }
+
+// Begins reports whether a bar begins with the line.
+func (l Line) Begins() bool { return l.Kind == kindBar }
+
+// Put adds what a line holds.
+func (c *Carried) Put(l Line) error {
+	p, known := c.by[l.Kind]
+	if !known {
+		return fmt.Errorf("unknown kind %q", l.Kind)
+	}
+	if err := p.put(c.tx, c.bar, l); err != nil {
+		return fmt.Errorf("%s: %w", l.Kind, err)
+	}
+	return nil
+}
+
+// End checks the bar, now that all of it is there.
+func (c *Carried) End() (bar.ID, error) { return c.bar, c.tx.checkBar(c.bar) }

@@ -71,6 +71,9 @@ const (
 	BadCell                     // More: the field it should be
 )
 
+// LongestLine is how many bytes a line may have.
+const LongestLine = 1 << 20
+
 // Read reads a table. Rows that cannot be taken are refused one by one, with
 // their reason; an error is that of the whole table, or of reading it.
 func Read(r io.Reader, o Options) (Table, error) {

@@ -3,7 +3,6 @@ package main
 import (
 	"errors"
 	"fmt"
-	"io"
 	"log/slog"
 	"path/filepath"
 	"strconv"
@@ -51,19 +50,26 @@ func parseKeep(said string) (store.Keep, error) {
 
 func (p program) restore() *cobra.Command {
 	c, db := onFile("restore BACKUP", restoreHelp)
-	return runs(c, 1, func(args []string) error { return runRestore(*db, first(args), p.out) })
+	yes := yesFlag(c.Flags())
+	return runs(c, 1, func(args []string) error { return p.runRestore(*db, first(args), *yes) })
 }
 
 // runRestore puts a backup in the place of the file.
-func runRestore(db, from string, out io.Writer) error {
+func (p program) runRestore(db, from string, yes bool) error {
 	if from == "" {
 		return errors.New(bot.RestoreWhatText)
+	}
+	if err := store.There(from); err != nil {
+		return err
+	}
+	if err := p.confirm(yes, restoreDeed(from, db)); err != nil {
+		return err
 	}
 	kept, err := store.Restore(db, from, time.Now())
 	if err != nil {
 		return err
 	}
-	_, err = fmt.Fprintln(out, bot.RestoredText(db, from, kept))
+	_, err = fmt.Fprintln(p.out, bot.RestoredText(db, from, kept))
 	return err
 }
 

@@ -2,12 +2,12 @@ package main
 
 import (
 	"bufio"
-	"encoding/json"
 	"errors"
 	"fmt"
 	"io"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"time"
 
@@ -16,6 +16,7 @@ import (
 
 	"shothand/advisor/bar"
 	"shothand/bot"
+	"shothand/bot/console"
 	"shothand/bot/sheet"
 	"shothand/store"
 )
@@ -24,14 +25,15 @@ func (p program) export() *cobra.Command {
 	c, db := onFile("export [FILE]", exportHelp)
 	channel := c.Flags().String("bar", "", "the `channel` of the bar, where the file has several")
 	format := c.Flags().String("format", "", "`csv` for shots, jsonl for everything; without it by the file's name, else csv")
+	force := c.Flags().Bool("force", false, "replace the file that is there, unless it is one of records")
 	completes(c, "format", "csv", "jsonl")
 	return runs(c, 1, func(args []string) error {
-		return runExport(*db, *channel, *format, first(args), p.out)
+		return runExport(*db, *channel, *format, first(args), *force, p.out)
 	})
 }
 
 // runExport writes what a bar has to a new file, or to out.
-func runExport(db, channel, format, name string, out io.Writer) (err error) {
+func runExport(db, channel, format, name string, force bool, out io.Writer) (err error) {
 	f, err := formatOf(format, name)
 	if err != nil {
 		return err
@@ -41,23 +43,23 @@ func runExport(db, channel, format, name string, out io.Writer) (err error) {
 		return err
 	}
 	defer func() { err = errors.Join(err, s.Close()) }()
-	if name != "" && name != "-" {
-		file, err := os.OpenFile(name, os.O_CREATE|os.O_EXCL|os.O_WRONLY, 0o600)
-		if err != nil {
-			return err
-		}
-		defer func() { err = errors.Join(err, file.Close()) }()
-		out = file
-	}
-	buffer := bufio.NewWriter(out)
-	err = s.View(func(tx *store.Tx) error {
+	return s.View(func(tx *store.Tx) error {
 		bar, err := barOf(tx, channel)
 		if err != nil {
 			return err
 		}
-		return bot.Export(tx, bar, f, buffer)
+		write := func(w io.Writer) error { return exportTo(w, tx, bar, f) }
+		if name == "" || name == "-" {
+			return write(out)
+		}
+		return replace(name, force, func([]byte) bool { return false }, write)
 	})
-	return errors.Join(err, buffer.Flush())
+}
+
+// exportTo writes a bar.
+func exportTo(w io.Writer, tx *store.Tx, bar bar.ID, f bot.Format) error {
+	buffer := bufio.NewWriter(w)
+	return errors.Join(bot.Export(tx, bar, f, buffer), buffer.Flush())
 }
 
 // formatOf returns the format that was named, or that a file's name ends in.
@@ -155,15 +157,11 @@ func runImport(db, name string, how importing, in io.Reader, out io.Writer) (err
 		}
 		in = read
 	}
-	s, err := store.Open(db)
-	if err != nil {
-		return err
-	}
-	defer func() { err = errors.Join(err, s.Close()) }()
+	from := source{db: db, name: name, in: in, channel: how.channel, dry: how.dry}
 	if f == bot.JSONL {
-		return importLines(s, how.channel, in, how.dry, out)
+		return importLines(from, out)
 	}
-	return importTable(s, how.channel, in, o, how.dry, out)
+	return importTable(from, o, out)
 }
 
 // isPiped reports whether something may be read from in without anybody typing it.
@@ -202,75 +200,41 @@ func tableOptions(zone, dates, named string) (sheet.Options, error) {
 	return o, nil
 }
 
-func importTable(s *store.Store, channel string, in io.Reader, o sheet.Options, dry bool, out io.Writer) error {
-	t, err := sheet.Read(in, o)
+// A source is what is taken in, and where it goes.
+type source struct {
+	db      string
+	name    string // of what is read
+	in      io.Reader
+	channel string
+	dry     bool
+}
+
+// importTable adds the shots of a table, if there is one among its rows.
+func importTable(from source, o sheet.Options, out io.Writer) (err error) {
+	t, err := sheet.Read(from.in, o)
 	if err != nil {
-		return errors.New(bot.RefusedText(err))
+		return errors.New(noTableText(from.name, err))
 	}
+	if len(t.Rows) == 0 {
+		return errors.New(noShotsText(from.name, len(t.Refused), t.Refused))
+	}
+	s, err := store.Open(from.db)
+	if err != nil {
+		return err
+	}
+	defer func() { err = errors.Join(err, s.Close()) }()
+	channel := from.channel
 	if channel == "" {
-		channel = "bar"
+		channel = console.DefaultBar
 	}
-	done, err := bot.Import(s, channel, t, dry)
+	done, err := bot.Import(s, channel, t, from.dry)
+	if errors.Is(err, bot.ErrNoShot) {
+		refused := slices.Concat(t.Refused, done.Refused)
+		return errors.New(noShotsText(from.name, len(refused), done.Refused))
+	}
 	if err != nil {
 		return err
 	}
-	_, err = fmt.Fprintln(out, bot.ImportText(t, done, dry))
+	_, err = fmt.Fprintln(out, bot.ImportText(t, done, from.dry))
 	return err
-}
-
-// importLines adds bars as they were exported. All of them are taken, or none.
-func importLines(s *store.Store, channel string, in io.Reader, dry bool, out io.Writer) error {
-	bars, err := readLines(in)
-	if err != nil {
-		return err
-	}
-	var said []string
-	write := s.Update
-	if dry {
-		write = s.Try
-	}
-	err = write(func(tx *store.Tx) error {
-		said = nil
-		for _, lines := range bars {
-			id, err := tx.Import(channel, lines)
-			if err != nil {
-				return err
-			}
-			name, err := tx.ChannelOf(id)
-			if err != nil {
-				return err
-			}
-			said = append(said, bot.ImportedBarText(name, len(lines), dry))
-		}
-		return nil
-	})
-	if err != nil {
-		return err
-	}
-	_, err = fmt.Fprintln(out, strings.Join(said, "\n"))
-	return err
-}
-
-// readLines reads bars, each of which begins with a line of its own.
-func readLines(in io.Reader) ([][]store.Line, error) {
-	var bars [][]store.Line
-	d := json.NewDecoder(in)
-	for n := 1; ; n++ {
-		var l store.Line
-		err := d.Decode(&l)
-		if errors.Is(err, io.EOF) {
-			break
-		}
-		if err != nil {
-			return nil, errors.New(recordText(n, err))
-		}
-		if l.Kind == "bar" || len(bars) == 0 {
-			bars = append(bars, nil)
-		}
-		bars[len(bars)-1] = append(bars[len(bars)-1], l)
-	}
-	if len(bars) == 0 {
-		return nil, errors.New(bot.NoBarText)
-	}
-	return bars, nil
 }

@@ -36,7 +36,7 @@ func (p program) demo() *cobra.Command {
 	c.Flags().Lookup("db").DefValue = demoDB
 	*db = demoDB
 	fresh := c.Flags().Bool("new", false, "make the bar anew")
-	yes := c.Flags().Bool("yes", false, "with -new: take away what was there without asking")
+	yes := yesFlag(c.Flags())
 	jsonOut := c.Flags().Bool("json", false, "write one JSON object for each line")
 	return runs(c, 0, func([]string) error { return p.runDemo(c.Context(), *db, *fresh, *yes, *jsonOut) })
 }
@@ -49,10 +49,10 @@ func (p program) runDemo(ctx context.Context, db string, fresh, yes, jsonOut boo
 		return err
 	}
 	if fresh && there {
-		if !yes {
-			return errors.New(bot.DemoAgainText(db))
+		if err := p.confirm(yes, demoDeed(db)); err != nil {
+			return err
 		}
-		if err := os.Remove(db); err != nil {
+		if err := takeAway(db); err != nil {
 			return err
 		}
 	}
@@ -83,8 +83,26 @@ func demoThere(db string) (there bool, err error) {
 		return true, err
 	}
 	defer func() { err = errors.Join(err, s.Close()) }()
+	return true, invented(s, db)
+}
+
+// takeAway removes the file of an invented bar while nobody else has it.
+func takeAway(db string) (err error) {
+	s, err := store.Open(db)
+	if err != nil {
+		return err
+	}
+	defer func() { err = errors.Join(err, s.Close()) }()
+	if err := invented(s, db); err != nil {
+		return err
+	}
+	return os.Remove(db)
+}
+
+// invented fails unless the records are those of an invented bar.
+func invented(s *store.Store, db string) error {
 	invented := false
-	err = s.View(func(tx *store.Tx) error {
+	err := s.View(func(tx *store.Tx) error {
 		bars, err := tx.Bars()
 		for _, b := range bars {
 			for n := range demoLines {
@@ -97,7 +115,7 @@ func demoThere(db string) (there bool, err error) {
 	if err == nil && !invented {
 		err = errors.New(bot.NoDemoText(db))
 	}
-	return true, err
+	return err
 }
 
 // demoID is the id of line n of the invented crew.

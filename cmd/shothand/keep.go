@@ -99,13 +99,20 @@ func runCompact(db string, out io.Writer) (err error) {
 func (p program) forget() *cobra.Command {
 	c, db := onFile("forget -person NAME", forgetHelp)
 	person := c.Flags().String("person", "", "the account or the `name` to forget, in every bar of the file")
-	return runs(c, 0, func([]string) error { return runForget(*db, *person, p.out) })
+	yes := yesFlag(c.Flags())
+	return runs(c, 0, func([]string) error { return p.runForget(*db, *person, *yes) })
 }
 
 // runForget takes a person out of a file.
-func runForget(db, person string, out io.Writer) (err error) {
+func (p program) runForget(db, person string, yes bool) (err error) {
 	if person == "" {
 		return errors.New(bot.ForgetWhomText)
+	}
+	if err := store.There(db); err != nil {
+		return err
+	}
+	if err := p.confirm(yes, forgetDeed(person, db)); err != nil {
+		return err
 	}
 	s, err := existing(db)
 	if err != nil {
@@ -133,7 +140,7 @@ func runForget(db, person string, out io.Writer) (err error) {
 		}
 		text += bot.MeantText(person, named)
 	}
-	_, err = fmt.Fprintln(out, text)
+	_, err = fmt.Fprintln(p.out, text)
 	return err
 }
 

@@ -48,10 +48,10 @@ func TestRestoreFromBackup(t *testing.T) {
 	if _, err := call(t, "", "restore", "-db", db); err == nil || err.Error() != bot.RestoreWhatText {
 		t.Errorf("without a backup: %v", err)
 	}
-	if _, err := call(t, "", "restore", "-db", db, db); err == nil {
+	if _, err := call(t, "", "restore", "-yes", "-db", db, db); err == nil {
 		t.Error("a damaged file was restored from itself")
 	}
-	if said, err := call(t, "", "restore", "-db", db, backup); err != nil || !strings.Contains(said, "before is "+db+".replaced-") {
+	if said, err := call(t, "", "restore", "-yes", "-db", db, backup); err != nil || !strings.Contains(said, "before is "+db+".replaced-") {
 		t.Fatalf("restore: %q, %v", said, err)
 	}
 	if said, err := call(t, "", "check", "-db", db); err != nil || said != db+" is whole.\n" {
@@ -59,14 +59,14 @@ func TestRestoreFromBackup(t *testing.T) {
 	}
 	l := open(t, db)
 	l.say(at(1, "/today"))
-	if _, err := call(t, "", "restore", "-db", db, backup); !errors.Is(err, store.ErrLocked) {
+	if _, err := call(t, "", "restore", "-yes", "-db", db, backup); !errors.Is(err, store.ErrLocked) {
 		t.Errorf("restored while a bot has the file: %v", err)
 	}
 	l.close()
 	if got, err := call(t, at(1, "/today\n"), "console", "-db", db); err != nil || got != today {
 		t.Errorf("restored: %v\n%s\nwant\n%s", err, got, today)
 	}
-	if said, err := call(t, "", "forget", "-db", db, "-person", "mara"); err != nil || !strings.Contains(said, "1 backup in "+db+".replaced-*") {
+	if said, err := call(t, "", "forget", "-yes", "-db", db, "-person", "mara"); err != nil || !strings.Contains(said, "1 backup in "+db+".replaced-*") {
 		t.Errorf("forget: %q, %v", said, err)
 	}
 }
@@ -78,13 +78,13 @@ func TestOperatorForgets(t *testing.T) {
 	if _, err := call(t, lines, "console", "-db", db); err != nil {
 		t.Fatal(err)
 	}
-	if said, err := call(t, "", "forget", "-db", db, "-person", "sam"); err != nil || !strings.HasPrefix(said, "Nobody") {
+	if said, err := call(t, "", "forget", "-yes", "-db", db, "-person", "sam"); err != nil || !strings.HasPrefix(said, "Nobody") {
 		t.Errorf("sam: %q, %v", said, err)
 	}
-	if said, err := call(t, "", "forget", "-db", db, "-person", "marra"); err != nil || !strings.HasSuffix(said, "nothing was changed. Did you mean mara?\n") {
+	if said, err := call(t, "", "forget", "-yes", "-db", db, "-person", "marra"); err != nil || !strings.HasSuffix(said, "nothing was changed. Did you mean mara?\n") {
 		t.Errorf("a slip: %q, %v", said, err)
 	}
-	if said, err := call(t, "", "forget", "-db", db, "-person", "MARA"); err != nil || !strings.HasPrefix(said, "Forgotten in 2 bars") {
+	if said, err := call(t, "", "forget", "-yes", "-db", db, "-person", "MARA"); err != nil || !strings.HasPrefix(said, "Forgotten in 2 bars") {
 		t.Errorf("mara: %q, %v", said, err)
 	}
 	b, err := os.ReadFile(db)
@@ -128,7 +128,7 @@ func TestOperatorForgetsThroughALink(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	said, err := call(t, "", "forget", "-db", link, "-person", "mara")
+	said, err := call(t, "", "forget", "-yes", "-db", link, "-person", "mara")
 	if err != nil {
 		t.Fatal(err, said)
 	}

@@ -118,7 +118,7 @@ func TestKilledForget(t *testing.T) {
 			t.Fatal(err, said)
 		}
 		r.acknowledged[instant] = true
-		return step{args: []string{"forget", "-db", r.db, "-person", name(i)}}
+		return step{args: []string{"forget", "-yes", "-db", r.db, "-person", name(i)}}
 	}
 	forgotten := 0
 	killedSteps(t, r, kills(t, 5), next, func(i int, ended bool) {

@@ -101,7 +101,7 @@ func (r *race) rewriter(t *testing.T, dice *rand.Rand) step {
 		if said, err := call(t, "", "backup", "-db", r.db, "-to", backup); err != nil {
 			t.Fatal(err, said)
 		}
-		return step{args: []string{"restore", "-db", r.db, backup}}
+		return step{args: []string{"restore", "-yes", "-db", r.db, backup}}
 	}
 	instant := r.next()
 	line := instant.Format(time.RFC3339) + " @jo 18 36 24 sour\n"
@@ -109,7 +109,7 @@ func (r *race) rewriter(t *testing.T, dice *rand.Rand) step {
 		t.Fatal(err, said)
 	}
 	r.acknowledged[instant] = true
-	return step{args: []string{"forget", "-db", r.db, "-person", "jo"}}
+	return step{args: []string{"forget", "-yes", "-db", r.db, "-person", "jo"}}
 }
 
 // opener is a program that opens the file.

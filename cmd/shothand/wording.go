@@ -49,7 +49,7 @@ func consoleHelp() helpOf {
 func demoHelp() helpOf {
 	return helpOf{
 		"An invented bar with six weeks of shots, to look round in",
-		"Makes an invented bar with six weeks of shots, unless it is there, and opens the console on it.",
+		"Makes an invented bar with six weeks of shots, unless it is there, and opens the console on it. --new makes it anew. " + askedHelp,
 		"  shothand demo\n  shothand demo --new --yes",
 	}
 }
@@ -73,8 +73,8 @@ func backupHelp() helpOf {
 func restoreHelp() helpOf {
 	return helpOf{
 		"Put a backup in the place of the records",
-		"Puts a backup in the place of the records, while no bot runs; what was there is kept beside it.",
-		"  shothand restore --db shothand.db shothand.db.backups/NAME",
+		"Puts a backup in the place of the records, while no bot runs; what was there is kept beside it. " + askedHelp,
+		"  shothand restore --db shothand.db shothand.db.backups/NAME\n  shothand restore --yes --db shothand.db copy.db",
 	}
 }
 
@@ -105,7 +105,7 @@ func importHelp() helpOf {
 func forgetHelp() helpOf {
 	return helpOf{
 		"Take a person's name out of the records",
-		"Takes a person out of every bar of a file, by name or by account, and says where copies are left.",
+		"Takes a person out of every bar of a file, by name or by account, and says where copies are left. " + askedHelp,
 		"  shothand forget --db shothand.db --person mara",
 	}
 }
@@ -199,10 +199,6 @@ func columnsText(said string) string {
 
 func zoneText(said string) string {
 	return "-zone cannot be “" + said + "”: zones are named by a city, such as Europe/Berlin."
-}
-
-func recordText(n int, err error) string {
-	return fmt.Sprintf("Record %d is not one that shothand export -format jsonl wrote (%v). Nothing was taken; a table is taken with -format csv.", n, err)
 }
 
 // fileError words what is wrong with a file that was named.
