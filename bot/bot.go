@@ -108,6 +108,9 @@ func (b *Bot) Handle(m chat.Message) []Out {
 		var outs []Out
 		outs, err = t.handle()
 		if err == nil {
+			if err := t.remember(outs); err != nil {
+				b.log.Error("handle", "message", m.ID, "err", err)
+			}
 			return outs
 		}
 	}
@@ -269,6 +272,9 @@ func (t *turn) text() ([]Out, error) {
 		return nil, err
 	}
 	if outs, ours, err := t.atTheTable(r); ours || err != nil {
+		return outs, err
+	}
+	if outs, ours, err := t.typedAnswer(r); ours || err != nil {
 		return outs, err
 	}
 	v := r.vocab()

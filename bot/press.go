@@ -59,7 +59,7 @@ func (t *turn) pressed() ([]Out, error) {
 		return t.pressLayers(r, e, verb, arg)
 	case pressUnset, pressOf:
 		return t.pressUnset(r, e, verb == pressOf)
-	case pressCoffee, pressOrder, pressShot, pressOn, pressFar:
+	case pressCoffee, pressNear, pressOrder, pressShot, pressOn, pressFar:
 		return t.pressHeld(r, e, verb, arg)
 	case pressPut:
 		return t.pressPut(r, e, arg)
@@ -219,6 +219,9 @@ func (t *turn) strangerPost(r *room, e bar.EntryID, p parse.Shot) chat.Post {
 	near, _ := r.coffee(p.Near)
 	post := t.post(chat.Question, strangerQuestion(p, near.Name))
 	post.Buttons = coffeeButtons(e, coffees)
+	if p.Near != 0 {
+		post.Buttons[0].State = pressState(pressNear, e, idText(p.Near))
+	}
 	if len(post.Buttons) == maxButtons {
 		post.Buttons = post.Buttons[:maxButtons-1]
 	}

@@ -125,6 +125,7 @@ const (
 	pressDialled = "dialled" // the coffee is dialled in
 	pressTaste   = "taste"   // how the shot tasted
 	pressCoffee  = "coffee"  // which coffee a held message is about
+	pressNear    = "near"    // that it is about the one whose name is nearly so
 	pressOrder   = "order"   // which order its numbers stand in
 	pressFar     = "far"     // which number a far one is
 	pressShot    = "shot"    // whether it is a shot: shotYes or shotNo

@@ -16,6 +16,15 @@ type Reply struct {
 	Post  string // id of the post, once it is sent
 	Live  bool   // it has buttons that are over once there is newer advice
 	At    time.Time
+
+	Thread string // where it was asked, of a question that may be answered by typing
+	Taps   []Tap  // its answers
+}
+
+// A Tap is one answer to a question.
+type Tap struct {
+	Label string `json:"label"`
+	State string `json:"state"`
 }
 
 // A ReplyState is how far a reply has come.
@@ -34,6 +43,9 @@ type replyRecord struct {
 	State string `json:"state"`
 	Post  string `json:"post,omitempty"`
 	Live  bool   `json:"live,omitempty"`
+
+	Thread string `json:"thread,omitempty"`
+	Taps   []Tap  `json:"taps,omitempty"`
 	timeRecord
 }
 
@@ -48,7 +60,7 @@ func newReplyRecord(r Reply) (replyRecord, error) {
 		return replyRecord{}, err
 	}
 	state, err := word(r.State, replyStateWord)
-	return replyRecord{Entry: uint64(r.Entry), Kind: r.Kind, State: state, Post: text(r.Post), Live: r.Live, timeRecord: at}, err
+	return replyRecord{Entry: uint64(r.Entry), Kind: r.Kind, State: state, Post: text(r.Post), Live: r.Live, Thread: text(r.Thread), Taps: r.Taps, timeRecord: at}, err
 }
 
 func (r replyRecord) reply(cause string, zone *time.Location) (Reply, error) {
@@ -59,6 +71,7 @@ func (r replyRecord) reply(cause string, zone *time.Location) (Reply, error) {
 	state, err := choice(r.State, replyStateWord)
 	return Reply{
 		Cause: cause, Entry: bar.EntryID(r.Entry), Kind: r.Kind, State: state, Post: r.Post, Live: r.Live, At: at,
+		Thread: r.Thread, Taps: r.Taps,
 	}, err
 }
 

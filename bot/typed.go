@@ -1,0 +1,234 @@
+package bot
+
+import (
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+
+	"shothand/advisor/bar"
+	"shothand/bot/chat"
+	"shothand/bot/parse"
+	"shothand/store"
+)
+
+// answerWindow is how long a question can be answered by typing. Assumed.
+const answerWindow = 15 * time.Minute
+
+// askedKey is the cause under which the last question to a person is kept.
+func askedKey(who bar.PersonID) string {
+	return "asked " + strconv.FormatUint(uint64(who), 10)
+}
+
+// remember keeps the question among what a message is answered with, so that it
+// can be answered by typing.
+func (t *turn) remember(outs []Out) error {
+	i := slices.IndexFunc(outs, func(o Out) bool { return o.Kind == chat.Question && len(o.Buttons) > 0 && o.Cause == t.m.ID })
+	if i < 0 || t.bar.ID == 0 || t.who.ID == 0 || t.m.Kind == chat.Tick {
+		return nil
+	}
+	return t.putAsked(t.who.ID, outs[i].Buttons)
+}
+
+// putAsked keeps what the last question to a person can be answered with.
+func (t *turn) putAsked(who bar.PersonID, buttons []chat.Button) error {
+	asked := store.Reply{Cause: askedKey(who), Kind: string(chat.Question), State: store.Sent, At: t.now, Thread: t.m.Thread}
+	for _, b := range buttons {
+		asked.Taps = append(asked.Taps, store.Tap{Label: b.Label, State: b.State})
+	}
+	return t.store.Update(func(tx *store.Tx) error {
+		if err := tx.MarkSeen(t.bar.ID, t.m.ID, t.now); err != nil {
+			return err
+		}
+		return tx.PutReply(t.bar.ID, asked)
+	})
+}
+
+// typedAnswer takes a message for the answer to the last question, as if its
+// button had been pressed. It is false for one that answers none.
+func (t *turn) typedAnswer(r *room) (outs []Out, ours bool, err error) {
+	if t.m.Kind != chat.Text || len(t.m.Text) > parse.MaxText {
+		return nil, false, nil
+	}
+	who, taps, err := t.asked()
+	if err != nil {
+		return nil, false, err
+	}
+	if r.wordsDo(taps, t.m.Text) {
+		taps = nil
+	}
+	state, ok := chosen(taps, t.m.Text)
+	if !ok {
+		if state, ok = r.plainAnswer(t.m); !ok {
+			return nil, false, nil
+		}
+	}
+	pressed := *t
+	pressed.m.Kind, pressed.m.Press = chat.Pressed, state
+	outs, err = pressed.pressed()
+	if err != nil || len(outs) == 0 {
+		return nil, err != nil, err
+	}
+	return outs, true, t.putAsked(who, nil)
+}
+
+// wordsDo reports whether the last question was how a shot tastes, and the text is
+// not the place of one of its answers, or comes too late.
+func (r *room) wordsDo(taps []store.Tap, text string) bool {
+	if len(taps) == 0 {
+		return false
+	}
+	verb, id, _, _ := readPress(taps[0].State)
+	if verb != pressTaste {
+		return false
+	}
+	_, err := strconv.Atoi(plain(text))
+	e, ok := r.newest(func(e bar.Entry, _ bar.Shot) bool { return e.ID == id })
+	return err != nil || !ok || r.now.Sub(e.At) > tasteWindow || r.tastedBy(e, r.who.ID)
+}
+
+// asked returns what can be answered to the last question: to the person who
+// writes, or of the post that is answered.
+func (t *turn) asked() (who bar.PersonID, taps []store.Tap, err error) {
+	who = t.who.ID
+	err = t.store.View(func(tx *store.Tx) error {
+		if t.m.ReplyTo != "" {
+			reply, found, err := tx.ReplyByPost(t.bar.ID, t.m.ReplyTo)
+			if err != nil || !found || reply.Entry == 0 {
+				return err
+			}
+			e, err := tx.Entry(t.bar.ID, reply.Entry)
+			if err != nil {
+				return err
+			}
+			who = e.Person
+		}
+		asked, found, err := tx.ReplyOf(t.bar.ID, askedKey(who))
+		if found && asked.Thread == t.m.Thread && (t.m.ReplyTo != "" || !asked.At.Before(t.now.Add(-answerWindow))) {
+			taps = asked.Taps
+		}
+		return err
+	})
+	return who, taps, err
+}
+
+// plainAnswer returns the button under the advice on this person's last shot that
+// a message says: that it was done, or which way the dial goes.
+func (r *room) plainAnswer(m chat.Message) (state string, ok bool) {
+	said := plain(m.Text)
+	done := slices.Contains(doneWords(), said)
+	lower, higher := said == "lower" || said == lowerLabel, said == "higher" || said == higherLabel
+	if m.ReplyTo != "" || !done && !lower && !higher {
+		return "", false
+	}
+	e, ok := r.newest(func(e bar.Entry, _ bar.Shot) bool {
+		return e.Person == r.who.ID && !e.At.Before(r.now.Add(-answerWindow))
+	})
+	if !ok {
+		return "", false
+	}
+	g, _ := r.grinder(e.What.(bar.Shot).Grinder)
+	switch {
+	case done:
+		return pressState(pressDid, e.ID), true
+	case g.Finer != bar.Unknown:
+		return "", false
+	case lower:
+		return pressState(pressFiner, e.ID, "lower"), true
+	}
+	return pressState(pressFiner, e.ID, "higher"), true
+}
+
+// doneWords say that advice was done.
+func doneWords() []string {
+	return []string{"did it", "did that", "done it", "gemacht", "erledigt", "c'est fait", "fatto", "hecho", "feito", "gedaan"}
+}
+
+// chosen returns the state of the button that a text names: by its label or the
+// beginning of it, its place from 1, or yes and no.
+func chosen(taps []store.Tap, text string) (state string, ok bool) {
+	said := plain(text)
+	if said == "" || len(taps) == 0 {
+		return "", false
+	}
+	for _, b := range taps {
+		if said == plain(b.Label) {
+			return b.State, true
+		}
+	}
+	if n, err := strconv.Atoi(strings.TrimLeft(said, "#")); err == nil && 1 <= n && n <= len(taps) {
+		return taps[n-1].State, true
+	}
+	if state, ok := yesOrNo(taps, said); ok {
+		return state, true
+	}
+	return named(taps, said)
+}
+
+// yesOrNo returns the button that a yes or a no presses. Yes is the first where
+// the question asks whether that is so.
+func yesOrNo(taps []store.Tap, said string) (string, bool) {
+	verb, _, _, _ := readPress(taps[0].State)
+	last := taps[len(taps)-1]
+	lastVerb, _, arg, _ := readPress(last.State)
+	refuses := lastVerb == pressShot && arg == shotNo
+	first := verb == pressShot || verb == pressFar || verb == pressOrder || verb == pressNear || verb == pressDialled || len(taps) == 1 && verb == pressPut
+	switch {
+	case first && slices.Contains(yesWords(), said):
+		return taps[0].State, true
+	case slices.Contains(noWords(), said) && (refuses || verb == pressOrder):
+		return last.State, true
+	}
+	return "", false
+}
+
+// named returns the only button whose label begins so, or is spelt nearly so.
+func named(taps []store.Tap, said string) (state string, ok bool) {
+	if strings.ContainsAny(said, "0123456789") { // "28" of "28 s", not of "18 → 28 g in 30 s"
+		return single(taps, func(label string) bool {
+			return strings.TrimSuffix(strings.TrimPrefix(label, "yes, "), " s") == strings.TrimSuffix(said, "s")
+		})
+	}
+	if len([]rune(said)) < 2 {
+		return "", false
+	}
+	for _, near := range []func(label string) bool{
+		func(label string) bool { return strings.HasPrefix(label, said) },
+		func(label string) bool { return parse.Edits(said, label)*3 < len(label) && len(said) >= 4 },
+	} {
+		if state, ok = single(taps, near); ok {
+			return state, true
+		}
+	}
+	return "", false
+}
+
+// single returns the only button whose label fits.
+func single(taps []store.Tap, fits func(label string) bool) (state string, ok bool) {
+	n := 0
+	for _, b := range taps {
+		if fits(plain(b.Label)) {
+			state, n = b.State, n+1
+		}
+	}
+	return state, n == 1
+}
+
+// plain makes an answer comparable: without case, stops and the small words that
+// people put around it.
+func plain(text string) string {
+	low := strings.ToLower(strings.Join(strings.Fields(text), " "))
+	low = strings.Trim(low, " .!,")
+	for _, before := range []string{"it was ", "that was ", "it's ", "that's ", "was ", "the ", "i meant "} {
+		low = strings.TrimPrefix(low, before)
+	}
+	return strings.Trim(strings.TrimSuffix(low, " please"), " .!,")
+}
+
+func yesWords() []string {
+	return []string{"yes", "yep", "yeah", "yup", "y", "ok", "okay", "right", "correct", "exactly", "👍", "ja", "genau", "oui", "sì", "si", "sí", "sim", "yes, that", "yes that's right"}
+}
+
+func noWords() []string {
+	return []string{"no", "nope", "nah", "n", "nein", "non", "nee", "não", "nao", "👎", "no shot", "wrong", "never mind", "nevermind"}
+}
