@@ -125,27 +125,33 @@ func (t *turn) tick(p *pulse) ([]Out, error) {
 	return outs, nil
 }
 
-// timetables returns when the bar is reminded and when its day is closed, which
-// is by true. What closes after midnight closes the day before.
-func (t *turn) timetables() map[bool]timetable {
-	tables := map[bool]timetable{}
+// A daily is what comes at a time of each day: the reminder, or the closing.
+type daily struct {
+	timetable
+	closing bool
+}
+
+// timetables returns when the bar is reminded and when its day is closed, in
+// this order. What closes after midnight closes the day before.
+func (t *turn) timetables() []daily {
+	var tables []daily
 	if tt, ok := newTimetable(t.bar.Remind, t.bar.Days, t.now.Location()); ok {
-		tables[false] = tt
+		tables = append(tables, daily{timetable: tt})
 	}
 	days := t.bar.Days
 	if minutes, ok := t.bar.Closes.Minutes(); ok && minutes < int(dayBegins.Minutes()) {
 		days = after(days)
 	}
 	if tt, ok := newTimetable(t.bar.Closes, days, t.now.Location()); ok {
-		tables[true] = tt
+		tables = append(tables, daily{timetable: tt, closing: true})
 	}
 	return tables
 }
 
 // on returns when a timetable of the bar comes on the day that it is now. A
 // reminder is for its date, also before the bar's day begins.
-func (t *turn) on(closing bool, tt timetable) (time.Time, bool) {
-	if closing {
+func (t *turn) on(tt daily) (time.Time, bool) {
+	if tt.closing {
 		return tt.On(t.day(), dayBegins)
 	}
 	return tt.On(bar.Day(t.now.Format(time.DateOnly)), 0)
@@ -156,13 +162,13 @@ func (t *turn) on(closing bool, tt timetable) (time.Time, bool) {
 // use.
 func (t *turn) dues(last time.Time) []due {
 	var list []due
-	for closing, tt := range t.timetables() {
+	for _, tt := range t.timetables() {
 		do := (*turn).remind
-		if closing {
+		if tt.closing {
 			do = (*turn).closing
 		}
 		if last.IsZero() {
-			if at, ok := t.on(closing, tt); ok && !at.After(t.now) && t.useful(closing, at) {
+			if at, ok := t.on(tt); ok && !at.After(t.now) && t.useful(tt.closing, at) {
 				list = append(list, due{t.now, do})
 			}
 			continue
@@ -172,11 +178,11 @@ func (t *turn) dues(last time.Time) []due {
 			since = far
 		}
 		for at := tt.Next(since); !at.IsZero() && !at.After(t.now); at = tt.Next(at) {
-			today, ok := t.on(closing, tt)
+			today, ok := t.on(tt)
 			switch late := t.wakes && t.now.Sub(at) > missed; {
 			case !late:
 				list = append(list, due{at, do})
-			case ok && today.Equal(at) && t.useful(closing, at):
+			case ok && today.Equal(at) && t.useful(tt.closing, at):
 				list = append(list, due{t.now, do})
 			}
 		}
@@ -191,7 +197,7 @@ func (t *turn) useful(closing bool, at time.Time) bool {
 		return true
 	}
 	if tt, ok := newTimetable(t.bar.Opens, t.bar.Days, t.now.Location()); ok {
-		if opens, ok := t.on(false, tt); ok {
+		if opens, ok := t.on(daily{timetable: tt}); ok {
 			at = opens
 		}
 	}
