@@ -58,9 +58,13 @@ func (l *lexer) number() {
 		l.emit(noiseToken, len(run))
 		return
 	}
+	between := "/>→"
+	if strings.Count(run, ",") == 3 && strings.Contains(run, ".") { // "18,36,24,5.1"
+		between += ","
+	}
 	for run != "" {
 		piece, arrow := run, ""
-		if i := strings.IndexAny(run, "/>→"); i >= 0 {
+		if i := strings.IndexAny(run, between); i >= 0 {
 			arrow = run[i : i+digitAt(run[i:])]
 			piece = strings.TrimSuffix(run[:i], "-") // of "->"
 			arrow = run[len(piece):i] + arrow
