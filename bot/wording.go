@@ -1643,6 +1643,12 @@ func RefusedText(err error) string {
 		return what + " can be meant two ways; say -dates dmy or -dates mdy"
 	case sheet.NoShot:
 		return "nothing of a shot"
+	case sheet.LongLine:
+		return "a line longer than 1 MiB"
+	case sheet.LongRow:
+		return "the row on line " + why.What + " goes on for more than 1 MiB: close the quote that it opens"
+	case sheet.LargeTable:
+		return "it is larger than 64 MiB: split it, each part with the header, or carry the bar as JSON lines"
 	case sheet.NoSuchShot:
 		return "no shot was pulled at " + why.What
 	case sheet.BadCell:

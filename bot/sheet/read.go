@@ -69,39 +69,62 @@ const (
 	NoShot                      // the row says nothing of a shot
 	NoSuchShot                  // the words are about a shot that is not there
 	BadCell                     // More: the field it should be
+	LongLine                    // a line longer than [LongestLine]
+	LongRow                     // a row over lines without end; What: the line it begins on
+	LargeTable                  // larger than [LargestTable]
 )
 
-// LongestLine is how many bytes a line may have.
-const LongestLine = 1 << 20
+// mark is the byte order mark that some programs put first.
+const mark = "\ufeff"
 
 // Read reads a table. Rows that cannot be taken are refused one by one, with
 // their reason; an error is that of the whole table, or of reading it.
 func Read(r io.Reader, o Options) (Table, error) {
-	text, err := io.ReadAll(r)
-	if err != nil {
+	b := newBounded(r)
+	head, err := b.in.Peek(LongestLine)
+	if err != nil && !errors.Is(err, io.EOF) {
 		return Table{}, err
 	}
-	text = bytes.TrimPrefix(text, []byte("\ufeff"))
-	c := csv.NewReader(bytes.NewReader(text))
-	c.Comma, c.FieldsPerRecord, c.LazyQuotes = delimiter(text), -1, true
+	if bytes.HasPrefix(head, []byte(mark)) {
+		if _, err := b.in.Discard(len(mark)); err != nil {
+			return Table{}, err
+		}
+		head = head[len(mark):]
+	}
+	c := csv.NewReader(b)
+	c.Comma, c.FieldsPerRecord, c.LazyQuotes = delimiter(head), -1, true
 	header, err := c.Read()
-	if err != nil {
+	if err != nil || len(b.long) > 0 {
 		return Table{}, Reason{Why: NoTable}
 	}
 	t := Table{}
 	var lines []int
 	var records [][]string
 	for {
+		b.row = 0
 		record, err := c.Read()
 		if errors.Is(err, io.EOF) {
 			break
 		}
-		line, _ := c.FieldPos(0)
-		if err != nil {
-			t.Refused = append(t.Refused, Refusal{line, Reason{Why: NoTable}})
-			continue
+		line := b.line
+		if len(record) > 0 {
+			line, _ = c.FieldPos(0)
 		}
-		lines, records = append(lines, line), append(records, record)
+		switch _, odd := errors.AsType[*csv.ParseError](err); {
+		case err == nil:
+			lines, records = append(lines, line), append(records, record)
+		case odd:
+			t.Refused = append(t.Refused, Refusal{line, Reason{Why: NoTable}})
+		case errors.Is(err, errLongRow):
+			return Table{}, Reason{Why: LongRow, What: strconv.Itoa(line)}
+		case errors.Is(err, errLargeTable):
+			return Table{}, Reason{Why: LargeTable}
+		default:
+			return Table{}, err
+		}
+	}
+	for _, line := range b.long {
+		t.Refused = append(t.Refused, Refusal{line, Reason{Why: LongLine}})
 	}
 	if t.Columns, err = columns(header, records, o.Columns); err != nil {
 		return Table{}, err

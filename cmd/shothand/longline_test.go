@@ -1,0 +1,109 @@
+package main
+
+import (
+	"bytes"
+	"fmt"
+	"io"
+	"path/filepath"
+	"runtime"
+	"strings"
+	"testing"
+	"time"
+)
+
+// endless is n bytes of one line.
+func endless(n int64) io.Reader { return io.LimitReader(letters{}, n) }
+
+type letters struct{}
+
+func (letters) Read(p []byte) (int, error) {
+	for i := range p {
+		p[i] = 'x'
+	}
+	return len(p), nil
+}
+
+// most runs do and returns how many bytes of heap were in use at most, above
+// those before.
+func most(do func()) uint64 {
+	var m runtime.MemStats
+	runtime.GC()
+	runtime.ReadMemStats(&m)
+	before, peak := m.HeapAlloc, m.HeapAlloc
+	done := make(chan struct{})
+	go func() { do(); close(done) }()
+	for {
+		select {
+		case <-done:
+			return peak - before
+		case <-time.After(2 * time.Millisecond):
+			runtime.ReadMemStats(&m)
+			peak = max(peak, m.HeapAlloc)
+		}
+	}
+}
+
+// A line that never ends takes no memory. It is refused by its number; of a
+// table the rows around it are taken, of lines of records nothing is.
+func TestImportOfALongLine(t *testing.T) {
+	const long, bound = 200 << 20, 64 << 20
+	rows := func(from, n int) string {
+		var b strings.Builder
+		for i := range n {
+			fmt.Fprintf(&b, "%s,Harbour,mara,18,36,24,sour\n", opening.Add(time.Duration(from+i)*time.Minute).Format(time.RFC3339))
+		}
+		return b.String()
+	}
+	for _, test := range []struct {
+		name, format string
+		in           io.Reader
+		says         string
+		taken        bool
+	}{
+		{"a cell", "csv", io.MultiReader(strings.NewReader(table(rows(0, 5))), endless(long), strings.NewReader("\n"+rows(5, 5))), "line 8: a line longer than 1 MiB", true},
+		{"a quote", "csv", io.MultiReader(strings.NewReader(table(rows(0, 5))+"\""), endless(long), strings.NewReader("\n"+rows(5, 5))), "line 8: a line longer than 1 MiB", true},
+		{"no line", "csv", endless(long), "reads as no table", false},
+		{"rows without end", "csv", io.MultiReader(strings.NewReader(table()), lines(long)), "larger than 64 MiB", false},
+		{"a record", "jsonl", io.MultiReader(strings.NewReader("{\"kind\":\"bar\",\"record\":{}}\n{\"kind\":\""), endless(long)), "line 2 is longer than 1 MiB", false},
+		{"a quote over lines", "csv", io.MultiReader(strings.NewReader(table(rows(0, 5))+"\""), lines(long)), "the row on line 8 goes on", false},
+	} {
+		t.Run(test.name, func(t *testing.T) {
+			db := filepath.Join(t.TempDir(), "bar.db")
+			var out bytes.Buffer
+			var err error
+			peak := most(func() {
+				err = run(t.Context(), []string{"import", "-db", db, "-format", test.format}, nil, test.in, &out, &out)
+			})
+			if peak > bound && test.name != "rows without end" || peak > 1<<30 {
+				t.Errorf("%d MiB of heap", peak>>20)
+			}
+			said := out.String()
+			if err != nil {
+				said += err.Error()
+			}
+			if (err == nil) != test.taken || !strings.Contains(said, test.says) {
+				t.Errorf("%v: %.600s", err, said)
+			}
+			if test.taken && !strings.Contains(said, "10 new, 0 known, 1 refused") {
+				t.Error(said)
+			}
+			t.Logf("%d MiB of heap at most", peak>>20)
+		})
+	}
+}
+
+// lines is n bytes of short lines.
+func lines(n int) io.Reader {
+	return io.LimitReader(&repeated{text: strings.Repeat("sour and thin\n", 1000)}, int64(n))
+}
+
+type repeated struct {
+	text string
+	at   int
+}
+
+func (r *repeated) Read(p []byte) (int, error) {
+	n := copy(p, r.text[r.at:])
+	r.at = (r.at + n) % len(r.text)
+	return n, nil
+}
