@@ -1,23 +1,19 @@
 package bar
 
-// Bare returns a lower-case letter without its accent. "ß" stays, for "groß" is
-// not "gross".
+import (
+	"unicode/utf8"
+
+	"golang.org/x/text/unicode/norm"
+)
+
+// Bare returns a letter without its accents. "ß" stays, for "groß" is not
+// "gross".
 func Bare(r rune) rune {
-	switch r {
-	case 'à', 'á', 'â', 'ã', 'ä', 'å':
-		return 'a'
-	case 'ç':
-		return 'c'
-	case 'è', 'é', 'ê', 'ë':
-		return 'e'
-	case 'ì', 'í', 'î', 'ï':
-		return 'i'
-	case 'ñ':
-		return 'n'
-	case 'ò', 'ó', 'ô', 'õ', 'ö':
-		return 'o'
-	case 'ù', 'ú', 'û', 'ü':
-		return 'u'
+	if r < utf8.RuneSelf {
+		return r
+	}
+	if bare, n := utf8.DecodeRune(norm.NFD.PropertiesString(string(r)).Decomposition()); n > 0 {
+		return bare
 	}
 	return r
 }
