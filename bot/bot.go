@@ -108,7 +108,7 @@ func (b *Bot) Handle(m chat.Message) []Out {
 		var outs []Out
 		outs, err = t.handle()
 		if err == nil {
-			if err := t.remember(outs); err != nil {
+			if err := errors.Join(t.remember(outs), t.rememberBack(outs)); err != nil {
 				b.log.Error("handle", "message", m.ID, "err", err)
 			}
 			return outs

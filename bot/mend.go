@@ -247,6 +247,9 @@ func (t *turn) undo() ([]Out, error) {
 			continue // learnt from a shot, and undone with it
 		}
 		if e.Person == t.who.ID && e.Day == r.day {
+			if outs, done, err := t.uncorrect(e); done || err != nil {
+				return outs, err
+			}
 			return t.takeOut(r, e, "")
 		}
 	}
@@ -307,6 +310,7 @@ func (t *turn) correct(r *room, p parse.Correction) ([]Out, error) {
 	if !ok {
 		return nil, mistake(nothingToCorrectText)
 	}
+	was := s.Grind
 	if p.Bare.Said {
 		g, _ := r.grinder(s.Grinder)
 		list, sure := readings(s, g, p.Bare.X, p.Mass)
@@ -351,5 +355,14 @@ func (t *turn) correct(r *room, p parse.Correction) ([]Out, error) {
 		s.Turned, s.Marks = 0, s.Marks&^bar.Unplaced
 	}
 	e.What = s
+	if coffee, known := r.coffee(s.Coffee); known && p.Grind.Said && p.Coffee == 0 && p.Grinder == 0 {
+		g, _ := r.grinder(s.Grinder)
+		a := t.mending(r, e, coffee, correctedFromText([]string{dialText(g, was, s.Grind)}), "")
+		if state := backState(e, dialFigure, float64(was.X), was.From); state != "" {
+			a.back = chat.Button{Label: backLabel, State: state}
+		}
+		r.recent = with(r.recent, e)
+		return a.give()
+	}
 	return t.mended(r, e, s.Coffee, correctedText, "")
 }

@@ -154,9 +154,11 @@ func (t *turn) putRight(r *room, e bar.Entry, s bar.Shot, p parse.Correction, fr
 		if err != nil {
 			return nil, err
 		}
+		was := s.Grind
 		s.Grind = bar.Value[bar.Dial]{X: bar.Dial(p.Grind.X), From: from}
 		s.Turned, s.Marks = 0, s.Marks&^bar.Unplaced
-		changes = append(changes, string(dialFigure)+" "+parse.Write(g, s.Grind.X))
+		changes = append(changes, dialText(g, was, s.Grind))
+		back = backState(e, dialFigure, float64(was.X), was.From)
 	}
 	e.What = s
 	coffee, known := r.coffee(s.Coffee)

@@ -1,6 +1,7 @@
 package bot
 
 import (
+	"errors"
 	"slices"
 	"strconv"
 	"strings"
@@ -231,4 +232,55 @@ func yesWords() []string {
 
 func noWords() []string {
 	return []string{"no", "nope", "nah", "n", "nein", "non", "nee", "não", "nao", "👎", "no shot", "wrong", "never mind", "nevermind"}
+}
+
+// backKey is the cause under which what takes a person's last correction back is
+// kept.
+func backKey(who bar.PersonID) string { return "back " + strconv.FormatUint(uint64(who), 10) }
+
+// rememberBack keeps what takes the correction back that a message made.
+func (t *turn) rememberBack(outs []Out) error {
+	for _, o := range outs {
+		i := slices.IndexFunc(o.Buttons, func(b chat.Button) bool { return b.Label == backLabel && strings.HasPrefix(b.State, pressPut+":") })
+		if i >= 0 && o.Cause == t.m.ID {
+			back, err := t.lastBack()
+			if err != nil || len(back.Taps) > 0 && back.Taps[0].State == t.m.Press {
+				return errors.Join(err, t.putBackKey(nil)) // it was taken back by a tap
+			}
+			return t.putBackKey([]store.Tap{{Label: backLabel, State: o.Buttons[i].State}})
+		}
+	}
+	return nil
+}
+
+func (t *turn) putBackKey(taps []store.Tap) error {
+	back := store.Reply{Cause: backKey(t.who.ID), Kind: string(chat.Recorded), State: store.Sent, At: t.now, Taps: taps}
+	return t.store.Update(func(tx *store.Tx) error { return tx.PutReply(t.bar.ID, back) })
+}
+
+// uncorrect takes back this person's last correction, if nothing of theirs was
+// recorded since.
+func (t *turn) uncorrect(newest bar.Entry) (outs []Out, done bool, err error) {
+	back, err := t.lastBack()
+	if err != nil || len(back.Taps) == 0 || back.At.Before(newest.At) {
+		return nil, false, err
+	}
+	pressed := *t
+	pressed.m.Kind, pressed.m.Press = chat.Pressed, back.Taps[0].State
+	if outs, err = pressed.pressed(); err != nil {
+		return nil, true, err
+	}
+	for i := range outs {
+		outs[i].Buttons = slices.DeleteFunc(outs[i].Buttons, func(b chat.Button) bool { return b.Label == backLabel })
+	}
+	return outs, true, t.putBackKey(nil)
+}
+
+// lastBack returns what takes this person's last correction back.
+func (t *turn) lastBack() (back store.Reply, err error) {
+	err = t.store.View(func(tx *store.Tx) error {
+		back, _, err = tx.ReplyOf(t.bar.ID, backKey(t.who.ID))
+		return err
+	})
+	return back, err
 }

@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"shothand/advisor/bar"
+	"shothand/bot/parse"
 )
 
 // backLabel is the button that takes a correction back.
@@ -39,4 +40,12 @@ func figureQuestion(list []figure, x float64) string {
 	}
 	return number(x) + ": is that the " + strings.Join(names[:last], ", the ") + " or the " + names[last] +
 		"? Nothing was changed yet. Tap one, or say it, such as: " + names[0] + " was " + number(x)
+}
+
+// dialText says of the dial what it was and what it is now.
+func dialText(g bar.Grinder, was, is bar.Value[bar.Dial]) string {
+	if was.From == bar.None {
+		return string(dialFigure) + " " + parse.Write(g, is.X)
+	}
+	return string(dialFigure) + " " + parse.Write(g, was.X) + " → " + parse.Write(g, is.X)
 }
