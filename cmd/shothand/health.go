@@ -33,7 +33,7 @@ type healthAnswer struct {
 	Pending int     `json:"replies_pending"`      // written and not known to be sent
 	Oldest  int     `json:"oldest_pending_s"`     // how long the oldest has waited
 	Backup  string  `json:"last_backup"`          // when, or empty for none
-	Checked string  `json:"last_backup_is"`       // what is known of it, or why the last try made none
+	Checked string  `json:"last_backup_is"`       // what is known of it, or that the last try made none
 	Bytes   int64   `json:"store_bytes,omitzero"` // of the file
 }
 

@@ -252,6 +252,13 @@ func TestHealthOfBackups(t *testing.T) {
 	until(t, o.url, func(a healthAnswer, metrics string) bool {
 		return a.Checked == backupSound && a.Backup > "2026-03-02T07:00:00Z" && strings.Contains(metrics, "\nshothand_last_backup_ok 1\n")
 	})
+	if err := errors.Join(os.RemoveAll(dir), os.WriteFile(dir, nil, 0o600)); err != nil {
+		t.Fatal(err)
+	}
+	asked <- os.Interrupt
+	until(t, o.url, func(a healthAnswer, metrics string) bool {
+		return a.Checked == backupFailed && strings.Contains(metrics, "\nshothand_last_backup_ok 0\n")
+	})
 	cancel()
 	keeping.Wait()
 }

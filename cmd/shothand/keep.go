@@ -223,13 +223,14 @@ func accountOf(people []bar.Person, who string) (string, error) {
 type lastBackup struct {
 	mu  sync.Mutex
 	at  time.Time // zero: there is none
-	how string    // backupSound, backupUnread, or why the last try made none
+	how string    // backupSound, backupUnread or backupFailed
 }
 
 // What is known of a backup.
 const (
 	backupSound  = "sound"
 	backupUnread = "not read since the bot started"
+	backupFailed = "the last try made none; the log says why" // and names files, which is not for here
 )
 
 // found notes the newest backup there is already.
@@ -295,7 +296,7 @@ func keepBackups(ctx context.Context, log *slog.Logger, s *store.Store, last *la
 			log.Info("backup", "file", filepath.Base(name))
 			continue
 		}
-		last.set(time.Time{}, err.Error())
+		last.set(time.Time{}, backupFailed)
 		log.Error("backup", "dir", filepath.Base(dir), "err", err)
 		if !pause(ctx, time.Minute) { // a full disk must not fill the log
 			return
