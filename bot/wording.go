@@ -1521,6 +1521,9 @@ func mistakeText(m parse.Mistake) string {
 	case parse.OpenQuote:
 		return "I read " + what + ", a quote that does not end: close it, or leave it out. Nothing was changed."
 	case parse.BadOption:
+		if strings.HasPrefix(m.What, "/") {
+			return "There is no " + what + " alone. Say one of " + m.More + "." + MeantText(m.What, strings.Split(m.More, ", ")) + " Nothing was changed."
+		}
 		return "I cannot take " + what + more + "." + MeantText(m.What, strings.Split(m.More, ", ")) + " Nothing was changed."
 	case parse.Twice:
 		return twiceText(m) + " Nothing was changed."
@@ -1542,9 +1545,9 @@ const (
 	// being asked for.
 	ConnectText = "This is the console. With DISCORD_TOKEN set the bot joins Discord; the README says how to get one."
 	// WelcomeText opens a typed session.
-	WelcomeText = "Type a shot as it comes: dose, yield, time, and how it tasted, such as\n" +
+	WelcomeText = "Type a shot: dose, yield, time, taste.\n" +
 		"  18.1 36.4 24 sour thin\n" +
-		"help says what else. The tab key completes, a button's number presses it, quit leaves."
+		"help says more, tab completes, quit leaves."
 	// EmptyText is said when nothing was typed at all.
 	EmptyText = "Nothing came in. Type a shot, or pipe one: echo '18.1 36.4 24 sour thin' | shothand console"
 	// PrivateText stands before a post that only its reader sees.
@@ -1771,7 +1774,7 @@ func ButtonChoicesText(said string, all []string) string {
 func commandHelp(name string) string {
 	switch name {
 	case "shot":
-		return "Post a shot in parts; empty, it opens a form"
+		return "Post a shot in parts"
 	case "coffee add":
 		return "Add a coffee to the bar"
 	case "coffee edit":
