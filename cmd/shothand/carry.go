@@ -28,7 +28,7 @@ func (p program) export() *cobra.Command {
 	force := c.Flags().Bool("force", false, "replace the file that is there, unless it is one of records")
 	completes(c, "format", "csv", "jsonl")
 	return runs(c, 1, func(args []string) error {
-		return runExport(*db, *channel, *format, first(args), *force, p.out)
+		return p.slow("Exporting", func(out io.Writer) error { return runExport(*db, *channel, *format, first(args), *force, out) })
 	})
 }
 
@@ -119,7 +119,9 @@ func (p program) importing() *cobra.Command {
 	flags.StringVar(&o.columns, "columns", "", "what columns are, such as `dose=In,yield=Out`")
 	completes(c, "format", "csv", "jsonl")
 	completes(c, "dates", "dmy", "mdy")
-	return runs(c, 1, func(args []string) error { return runImport(*db, first(args), o, p.in, p.out) })
+	return runs(c, 1, func(args []string) error {
+		return p.slow("Importing", func(out io.Writer) error { return runImport(*db, first(args), o, p.in, out) })
+	})
 }
 
 // importing says how a file is taken in.

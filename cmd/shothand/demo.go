@@ -60,7 +60,10 @@ func (p program) runDemo(ctx context.Context, db string, fresh, yes, jsonOut boo
 		if _, err := fmt.Fprintln(p.errOut, bot.DemoText(db)); err != nil {
 			return err
 		}
-		if err := makeDemo(ctx, db, time.Now(), demoMornings); err != nil {
+		making := p.goingOn("Playing six weeks", demoMornings)
+		err := makeDemo(ctx, db, time.Now(), demoMornings, making.step)
+		making.stop()
+		if err != nil {
 			return err
 		}
 	}
@@ -122,20 +125,22 @@ func invented(s *store.Store, db string) error {
 func demoID(n int) string { return fmt.Sprintf("demo-%d", n) }
 
 // makeDemo writes a bar that nobody has, up to yesterday, into a file: what
-// simulated bars report goes through the bot as if people had typed it.
-func makeDemo(ctx context.Context, db string, now time.Time, mornings int) (err error) {
+// simulated bars report goes through the bot as if people had typed it. After
+// each morning it calls played.
+func makeDemo(ctx context.Context, db string, now time.Time, mornings int, played func()) (err error) {
 	records, err := store.Open(db)
 	if err != nil {
 		return err
 	}
 	defer func() { err = errors.Join(err, records.Close()) }()
-	r := &rehearsal{mornings: mornings, now: now, dice: rand.New(rand.NewPCG(demoSeed, 1))}
+	r := &rehearsal{mornings: mornings, played: played, now: now, dice: rand.New(rand.NewPCG(demoSeed, 1))}
 	return bot.New(records, bot.Options{Log: slog.New(slog.DiscardHandler), Open: true}).Run(ctx, r)
 }
 
 // A rehearsal is a chat service on which an invented crew types.
 type rehearsal struct {
 	mornings int
+	played   func() // a morning
 	now      time.Time
 	dice     *rand.Rand
 	at       time.Time
@@ -211,6 +216,7 @@ func (r *rehearsal) Listen(ctx context.Context, deliver func(chat.Message) <-cha
 		if i == r.mornings-demoTasting {
 			r.taste(day, counters[1])
 		}
+		r.played()
 	}
 	return nil
 }

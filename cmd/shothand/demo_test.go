@@ -19,7 +19,7 @@ import (
 func madeDemo(t *testing.T, mornings int) string {
 	t.Helper()
 	db := filepath.Join(t.TempDir(), "demo.db")
-	if err := makeDemo(t.Context(), db, time.Now(), mornings); err != nil {
+	if err := makeDemo(t.Context(), db, time.Now(), mornings, func() {}); err != nil {
 		t.Fatal(err)
 	}
 	return db

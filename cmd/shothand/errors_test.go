@@ -8,6 +8,8 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"shothand/store"
 )
 
 // wrongInputs reads what is typed wrong from a file in which each line of it
@@ -107,8 +109,15 @@ func TestWrongInputsOnTheCommandLine(t *testing.T) {
 	}
 	t.Chdir(t.TempDir())
 	wrongFiles(t)
-	busy := open(t, "busy.db")
-	defer busy.close()
+	busy, err := store.Open("busy.db")
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer func() {
+		if err := busy.Close(); err != nil {
+			t.Error(err)
+		}
+	}()
 	var all strings.Builder
 	all.WriteString(head + "\n\n")
 	for _, in := range inputs {

@@ -39,7 +39,9 @@ func (p program) backup() *cobra.Command {
 	c, db := onFile("backup", backupHelp)
 	to := c.Flags().String("to", "", "the new `file` to write; without it one named by the time, in DB.backups")
 	keep := keepFlag(c.Flags())
-	return runs(c, 0, func([]string) error { return runBackup(*db, *to, *keep, p.out) })
+	return runs(c, 0, func([]string) error {
+		return p.slow("Backing up", func(out io.Writer) error { return runBackup(*db, *to, *keep, out) })
+	})
 }
 
 // runBackup writes a backup of a file that no bot has open. One that runs is
@@ -64,7 +66,9 @@ func runBackup(db, name string, keep store.Keep, out io.Writer) (err error) {
 
 func (p program) check() *cobra.Command {
 	c, db := onFile("check", checkHelp)
-	return runs(c, 0, func([]string) error { return runCheck(*db, p.out) })
+	return runs(c, 0, func([]string) error {
+		return p.slow("Checking", func(out io.Writer) error { return runCheck(*db, out) })
+	})
 }
 
 // runCheck says whether a file is whole.
@@ -78,7 +82,9 @@ func runCheck(db string, out io.Writer) error {
 
 func (p program) compact() *cobra.Command {
 	c, db := onFile("compact", compactHelp)
-	return runs(c, 0, func([]string) error { return runCompact(*db, p.out) })
+	return runs(c, 0, func([]string) error {
+		return p.slow("Compacting", func(out io.Writer) error { return runCompact(*db, out) })
+	})
 }
 
 // runCompact writes a file anew without the room of what is gone.

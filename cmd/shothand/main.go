@@ -53,7 +53,9 @@ func (p program) runConsole(ctx context.Context, o openWith, hint string) (err e
 	if err != nil {
 		return err
 	}
+	opening := p.goingOn("Opening "+o.db, -1)
 	records, err := store.Open(o.db)
+	opening.stop()
 	if err != nil {
 		return err
 	}

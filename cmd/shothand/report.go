@@ -21,7 +21,9 @@ func (p program) report() *cobra.Command {
 	channel := c.Flags().String("bar", "", "the `channel` of the bar, if there are several")
 	since := c.Flags().String("since", "", "the `span`, such as \"last month\"")
 	force := c.Flags().Bool("force", false, "replace the file whatever it holds, unless it is one of records")
-	return runs(c, 0, func([]string) error { return runReport(*db, *to, *channel, *since, *force, p.out) })
+	return runs(c, 0, func([]string) error {
+		return p.slow("Looking back", func(out io.Writer) error { return runReport(*db, *to, *channel, *since, *force, out) })
+	})
 }
 
 // runReport writes the review of a bar as a page.
