@@ -1522,7 +1522,7 @@ func mistakeText(m parse.Mistake) string {
 		return "I read " + what + ", a quote that does not end: close it, or leave it out. Nothing was changed."
 	case parse.BadOption:
 		if strings.HasPrefix(m.What, "/") {
-			return "There is no " + what + " alone. Say one of " + m.More + "." + MeantText(m.What, strings.Split(m.More, ", ")) + " Nothing was changed."
+			return "There is no command " + what + ". There is " + m.More + "." + MeantText(m.What, strings.Split(m.More, ", ")) + " Nothing was changed."
 		}
 		return "I cannot take " + what + more + "." + MeantText(m.What, strings.Split(m.More, ", ")) + " Nothing was changed."
 	case parse.Twice:
