@@ -24,10 +24,12 @@ type limits struct {
 const maxRoutes = 1000
 
 // How long every call waits after the platform's edge has refused one without
-// saying for how long: doubled with each such refusal.
+// saying for how long. The second value goes for all but the first such refusal:
+// a bar is answered soon after the edge lets go, and a call each 2 s is far below
+// the 10,000 refusals in 10 min for which the platform shuts a machine out.
 const (
 	edgePause  = time.Second
-	edgeAtMost = time.Minute
+	edgeAtMost = 2 * time.Second
 )
 
 // shortestWait is for a refusal that tells of no time at all.

@@ -14,6 +14,7 @@ import (
 	"slices"
 	"strings"
 	"sync"
+	"sync/atomic"
 	"testing"
 	"time"
 
@@ -171,16 +172,18 @@ func TestTroubleIsLoggedOnce(t *testing.T) {
 	}
 }
 
-// On Discord a shot is counted, the gateway is told of, and so is its loss.
-func TestHealthOnDiscord(t *testing.T) {
-	f := newFake(t)
+// observedOnDiscord is a bot on the fake Discord, watched, with a clock that a test may
+// put forward.
+func observedOnDiscord(t *testing.T) (f *fake.Server, o *watched, forward *atomic.Int64) {
+	t.Helper()
+	f = newFake(t)
 	root, err := url.Parse(f.URL)
 	if err != nil {
 		t.Fatal(err)
 	}
 	var b *bot.Bot
 	var service *discord.Discord
-	o := observed(t, func(records *store.Store, m *meter) connection {
+	o = observed(t, func(records *store.Store, m *meter) connection {
 		b = bot.New(records, bot.Options{Resend: true, Clock: time.Now, Meter: m})
 		service = discord.New(discord.Options{
 			Root: root, Token: "x", Times: quick(), Desk: b, Log: slog.New(slog.NewTextHandler(t.Output(), nil)),
@@ -188,6 +191,8 @@ func TestHealthOnDiscord(t *testing.T) {
 		})
 		return service
 	})
+	forward = &atomic.Int64{}
+	o.clock = func() time.Time { return time.Now().Add(time.Duration(forward.Load())) }
 	ctx, cancel := context.WithCancel(t.Context())
 	var done sync.WaitGroup
 	done.Go(func() {
@@ -198,6 +203,12 @@ func TestHealthOnDiscord(t *testing.T) {
 	t.Cleanup(func() { cancel(); done.Wait() })
 	await(t, f, "commands", func(s *fake.State) bool { return len(s.Commands("Harbour Lane")) > 0 && s.Connections() == 1 })
 	bind(t, f)
+	return f, o, forward
+}
+
+// On Discord a shot is counted, the gateway is told of, and so is its loss.
+func TestHealthOnDiscord(t *testing.T) {
+	f, o, _ := observedOnDiscord(t)
 	f.Say("dial-in", "mara", "18.1 36.4 24 sour thin", "")
 	await(t, f, "the advice", func(s *fake.State) bool { return len(s.Posts("dial-in")) > 1 })
 	until(t, o.url, func(a healthAnswer, metrics string) bool {
@@ -210,6 +221,38 @@ func TestHealthOnDiscord(t *testing.T) {
 	until(t, o.url, func(a healthAnswer, metrics string) bool {
 		return a.Gateway == "down" && strings.Contains(metrics, "\nshothand_gateway_up 0\n")
 	})
+}
+
+// Replies that cannot be sent, and a bar that cannot be read, are no trouble at
+// first, and one when they last.
+func TestHealthOfWhatLasts(t *testing.T) {
+	for _, test := range []struct {
+		name, why string
+		fault     fake.Fault
+		there     func(healthAnswer) bool
+	}{
+		{"stuck", "and none was sent meanwhile", fake.Fault{Method: "POST", Path: "/channels/*/messages", Status: 503, Times: -1}, func(a healthAnswer) bool { return a.Pending == 1 }},
+		{"behind", "not read up to the present", fake.Fault{Method: "GET", Path: "/channels/*/messages", Status: 503, Times: -1}, func(a healthAnswer) bool { return a.Behind == 1 }},
+	} {
+		t.Run(test.name, func(t *testing.T) {
+			f, o, forward := observedOnDiscord(t)
+			until(t, o.url, func(a healthAnswer, _ string) bool {
+				return a.OK && a.Gateway == "up" && a.Behind == 0 && a.Pending == 0
+			})
+			f.Break(test.fault)
+			if test.name == "behind" {
+				f.CutConnections()
+			}
+			f.Say("dial-in", "mara", "18.1 36.4 24 sour thin", "")
+			until(t, o.url, func(a healthAnswer, _ string) bool { return a.OK && a.Gateway == "up" && test.there(a) })
+			forward.Store(int64(10 * time.Minute))
+			until(t, o.url, func(a healthAnswer, metrics string) bool {
+				return !a.OK && len(a.Why) == 1 && strings.Contains(a.Why[0], test.why) && strings.Contains(metrics, "\nshothand_ok 0\n")
+			})
+			f.Mend()
+			until(t, o.url, func(a healthAnswer, _ string) bool { return a.OK && a.Behind == 0 && a.Pending == 0 })
+		})
+	}
 }
 
 // until asks until what is answered is as it should be.

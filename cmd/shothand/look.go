@@ -99,6 +99,7 @@ type observer struct {
 	last  *lastBackup
 	path  string
 	start time.Time
+	clock func() time.Time
 
 	mu     sync.Mutex
 	asking chan struct{} // closed when the try that is under way is done
@@ -115,12 +116,12 @@ func newObserver(log *slog.Logger, records *store.Store, conn connection, m *met
 		}
 		return t
 	}
-	return &observer{log: log, try: try, conn: conn, meter: m, last: last, path: records.Path(), start: time.Now()}
+	return &observer{log: log, try: try, conn: conn, meter: m, last: last, path: records.Path(), start: time.Now(), clock: time.Now}
 }
 
 // look looks.
 func (o *observer) look() look {
-	l := look{tried: o.records(), now: time.Now(), sent: o.meter.lastSent(o.start)}
+	l := look{tried: o.records(), now: o.clock(), sent: o.meter.lastSent(o.start)}
 	l.backup, l.checked = o.last.get()
 	if info, err := os.Stat(o.path); err == nil {
 		l.bytes = info.Size()
