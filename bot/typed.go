@@ -55,10 +55,13 @@ func (t *turn) typedAnswer(r *room) (outs []Out, ours bool, err error) {
 	if err != nil {
 		return nil, false, err
 	}
-	if r.wordsDo(taps, t.m.Text) {
+	state, ok := r.bare(taps, t.m.Text)
+	if !ok && r.wordsDo(taps, t.m.Text) {
 		taps = nil
 	}
-	state, ok := chosen(taps, t.m.Text)
+	if !ok {
+		state, ok = chosen(taps, t.m.Text)
+	}
 	if !ok {
 		if state, ok = r.plainAnswer(t.m); !ok {
 			return nil, false, nil
@@ -71,6 +74,44 @@ func (t *turn) typedAnswer(r *room) (outs []Out, ours bool, err error) {
 		return nil, err != nil, err
 	}
 	return outs, true, t.putAsked(who, nil)
+}
+
+// bare returns what a word or a picture alone says to a question: that a cup was
+// fine, or that a kept message is to be forgotten.
+func (r *room) bare(taps []store.Tap, text string) (state string, ok bool) {
+	if len(taps) == 0 {
+		return "", false
+	}
+	verb, id, _, _ := readPress(taps[0].State)
+	said := plain(text)
+	e, shot := r.newest(func(e bar.Entry, _ bar.Shot) bool { return e.ID == id })
+	switch {
+	case verb == pressTaste && fineTaste(said) != "":
+		return pressState(pressTaste, id, fineTaste(said)), shot && r.now.Sub(e.At) <= tasteWindow && !r.tastedBy(e, r.who.ID)
+	case slices.Contains(neverMindWords(), said):
+		held := slices.ContainsFunc(r.recent, func(e bar.Entry) bool {
+			_, held := e.What.(bar.Held)
+			return e.ID == id && held
+		})
+		return pressState(pressShot, id, shotNo), held
+	}
+	return "", false
+}
+
+// fineTaste returns what is said of a taste by a word or a picture that means
+// anything elsewhere.
+func fineTaste(said string) string {
+	switch said {
+	case "👍", "😋", "😍", "🤤", "👌":
+		return "nice"
+	case "fine", "alright", "all right", "passt", "ça va", "va bene", "está bien", "tudo bem", "prima":
+		return "is fine"
+	}
+	return ""
+}
+
+func neverMindWords() []string {
+	return []string{"never mind", "nevermind", "nvm", "forget it", "egal", "vergiss es", "laisse tomber", "lascia stare", "lascia perdere", "déjalo", "dejalo", "olvídalo", "deixa", "esquece", "laat maar"}
 }
 
 // wordsDo reports whether the last question was how a shot tastes, and the text is
