@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"shothand/advisor/bar"
+	"shothand/advisor/taste"
 	"shothand/bot/chat"
 	"shothand/bot/parse"
 	"shothand/store"
@@ -236,7 +237,7 @@ func named(taps []store.Tap, said string) (state string, ok bool) {
 	}
 	for _, near := range []func(label string) bool{
 		func(label string) bool { return strings.HasPrefix(label, said) },
-		func(label string) bool { return parse.Edits(said, label)*3 < len(label) && len(said) >= 4 },
+		func(label string) bool { return taste.Edits(said, label)*3 < len(label) && len(said) >= 4 },
 	} {
 		if state, ok = single(taps, near); ok {
 			return state, true

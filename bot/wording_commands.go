@@ -3,6 +3,7 @@ package bot
 import (
 	"strings"
 
+	"shothand/advisor/taste"
 	"shothand/bot/parse"
 )
 
@@ -55,7 +56,7 @@ func MeantText(said string, all []string) string {
 		if strings.HasPrefix(said, low+" ") {
 			return " Did you mean " + name + "?"
 		}
-		switch d := parse.Edits(said, low); {
+		switch d := taste.Edits(said, low); {
 		case 2*d >= len(low) || d > at || d == 0:
 		case strings.EqualFold(name, best):
 		case d == at && best != "":

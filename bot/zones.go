@@ -3,7 +3,7 @@ package bot
 import (
 	"strings"
 
-	"shothand/bot/parse"
+	"shothand/advisor/taste"
 )
 
 // nearestZone returns the zone that was probably meant: its name or its city
@@ -17,7 +17,7 @@ func nearestZone(said string) string {
 	for _, zone := range zones() {
 		low := strings.ToLower(zone)
 		for _, name := range []string{low, low[strings.LastIndex(low, "/")+1:]} {
-			if d := parse.Edits(said, name); d < at && 2*d < len(name) {
+			if d := taste.Edits(said, name); d < at && 2*d < len(name) {
 				best, at = zone, d
 			}
 		}

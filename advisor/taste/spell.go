@@ -129,13 +129,22 @@ func allowed(word, form string) int {
 	return 2
 }
 
-// distance returns the number of letters added, dropped, changed or swapped
-// with a neighbour between a and b, or 3 if that is more than most.
+// distance returns the edits between a and b, or 3 if that is more than most.
 func distance(a, b string, most int) int {
-	x, y := []rune(a), []rune(b)
-	if most == 0 || len(x)-len(y) > most || len(y)-len(x) > most {
+	far := utf8.RuneCountInString(a) - utf8.RuneCountInString(b)
+	if most == 0 || far > most || -far > most {
 		return 3
 	}
+	if d := Edits(a, b); d <= most {
+		return d
+	}
+	return 3
+}
+
+// Edits returns the number of letters added, dropped, changed or swapped with a
+// neighbour between a and b.
+func Edits(a, b string) int {
+	x, y := []rune(a), []rune(b)
 	before, last, row := make([]int, len(y)+1), make([]int, len(y)+1), make([]int, len(y)+1)
 	for j := range last {
 		last[j] = j
@@ -153,9 +162,6 @@ func distance(a, b string, most int) int {
 			}
 		}
 		before, last, row = last, row, before
-	}
-	if last[len(y)] > most {
-		return 3
 	}
 	return last[len(y)]
 }

@@ -6,6 +6,7 @@ import (
 	"unicode"
 	"unicode/utf8"
 
+	"shothand/advisor/taste"
 	"shothand/bot/chat"
 )
 
@@ -113,31 +114,11 @@ func nearest(word string) string {
 	}
 	for _, s := range specs() {
 		name, _, _ := strings.Cut(s.name, " ")
-		if d := Edits(word, name); d < at && d < len(name) {
+		if d := taste.Edits(word, name); d < at && d < len(name) {
 			best, at = "/"+name, d
 		}
 	}
 	return best
-}
-
-// Edits counts the letters to add, drop or change between two words.
-func Edits(a, b string) int {
-	row := make([]int, len(b)+1)
-	for j := range row {
-		row[j] = j
-	}
-	for i := range len(a) {
-		before := row[0]
-		row[0] = i + 1
-		for j := range len(b) {
-			cost := 1
-			if a[i] == b[j] {
-				cost = 0
-			}
-			before, row[j+1] = row[j+1], min(row[j+1]+1, row[j]+1, before+cost)
-		}
-	}
-	return row[len(b)]
 }
 
 // A line is the options of a command, on their way into parts.

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"shothand/advisor/bar"
+	"shothand/advisor/taste"
 )
 
 // A core is dose, yield and time without labels that stand together and are
@@ -216,7 +217,7 @@ func nearCoffee(coffees []key[bar.CoffeeID], low string) bar.CoffeeID {
 	best, id := 3, bar.CoffeeID(0)
 	for _, k := range coffees {
 		for _, word := range append(strings.Fields(k.low), k.low) {
-			if d := Edits(low, word); d < best && len(word) >= 4 && 3*d < len(word) {
+			if d := taste.Edits(low, word); d < best && len(word) >= 4 && 3*d < len(word) {
 				best, id = d, k.ID
 			}
 		}
