@@ -42,7 +42,7 @@ func (s *sheet) called(text string) (Shot, error) {
 		return Shot{}, Mistake{Kind: MissingOption, What: "text"}
 	}
 	s.checkOrder(bare)
-	if err := Check(s.shot); err != nil && !s.shot.Swapped {
+	if err := Check(s.shot.inBetterOrder()); err != nil {
 		return Shot{}, err
 	}
 	return s.shot, nil

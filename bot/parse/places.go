@@ -50,10 +50,19 @@ func (s *sheet) settle(bare int) (Meaning, error) {
 		return nil, s.unsure
 	}
 	s.checkOrder(bare)
-	if err := Check(s.shot); err != nil && !s.shot.Swapped {
+	if err := Check(s.shot.inBetterOrder()); err != nil {
 		return nil, err
 	}
 	return s.shot, nil
+}
+
+// inBetterOrder returns the shot with its numbers as they fit the recipe, where
+// they were perhaps typed in another order.
+func (s Shot) inBetterOrder() Shot {
+	if s.Swapped {
+		s.Dose, s.Yield, s.Time = s.Better.Dose, s.Better.Yield, s.Better.Time
+	}
+	return s
 }
 
 // anyShot reports whether anything but words was said.

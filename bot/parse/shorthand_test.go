@@ -285,6 +285,7 @@ func TestTheImpossibleIsRefused(t *testing.T) {
 		"18 36 28 tds 50": {Impossible, "TDS 50 %", "1–30 %"},
 		"18 36 28 120C":   {Impossible, "water 120 °C", "70–100 °C"},
 		"18 36 200s":      {Impossible, "time 200 s", "1–180 s"},
+		"36 18 28 6C":     {Impossible, "water 6 °C", "70–100 °C"}, // in whatever order the others stand
 		"0s sour":         {Impossible, "time 0 s", "1–180 s"},
 	} {
 		checkMistake(t, theBar(), text, want)
@@ -489,7 +490,7 @@ func TestLongMessages(t *testing.T) {
 }
 
 func FuzzMessage(f *testing.F) {
-	for _, seed := range []string{"18 36 28 sour", "18,2,36,5,27", "same, 27, sweeter", "/coffee add name:\"x\" dose:18", "18 36 NaN", "1:2 in 28", "36 18 28", "still 5+", "½ 18 ١٢", "not gribbly, a bit snorky"} {
+	for _, seed := range []string{"18 36 28 sour", "18,2,36,5,27", "same, 27, sweeter", "/coffee add name:\"x\" dose:18", "18 36 NaN", "1:2 in 28", "36 18 28", "18\xd425!6,1C36!5,\x1b7", "still 5+", "½ 18 ١٢", "not gribbly, a bit snorky"} {
 		f.Add(seed)
 	}
 	taught := theBar()
