@@ -11,8 +11,11 @@ import (
 	"time"
 )
 
-// endless is n bytes of one line.
-func endless(n int64) io.Reader { return io.LimitReader(letters{}, n) }
+// long is how much each of these tests reads.
+const long = 200 << 20
+
+// endless is so much of one line.
+func endless() io.Reader { return io.LimitReader(letters{}, long) }
 
 type letters struct{}
 
@@ -46,7 +49,7 @@ func most(do func()) uint64 {
 // A line that never ends takes no memory. It is refused by its number; of a
 // table the rows around it are taken, of lines of records nothing is.
 func TestImportOfALongLine(t *testing.T) {
-	const long, bound = 200 << 20, 64 << 20
+	const bound = 64 << 20
 	rows := func(from, n int) string {
 		var b strings.Builder
 		for i := range n {
@@ -60,12 +63,12 @@ func TestImportOfALongLine(t *testing.T) {
 		says         string
 		taken        bool
 	}{
-		{"a cell", "csv", io.MultiReader(strings.NewReader(table(rows(0, 5))), endless(long), strings.NewReader("\n"+rows(5, 5))), "line 8: a line longer than 1 MiB", true},
-		{"a quote", "csv", io.MultiReader(strings.NewReader(table(rows(0, 5))+"\""), endless(long), strings.NewReader("\n"+rows(5, 5))), "line 8: a line longer than 1 MiB", true},
-		{"no line", "csv", endless(long), "reads as no table", false},
-		{"rows without end", "csv", io.MultiReader(strings.NewReader(table()), lines(long)), "larger than 64 MiB", false},
-		{"a record", "jsonl", io.MultiReader(strings.NewReader("{\"kind\":\"bar\",\"record\":{}}\n{\"kind\":\""), endless(long)), "line 2 is longer than 1 MiB", false},
-		{"a quote over lines", "csv", io.MultiReader(strings.NewReader(table(rows(0, 5))+"\""), lines(long)), "the row on line 8 goes on", false},
+		{"a cell", "csv", io.MultiReader(strings.NewReader(table(rows(0, 5))), endless(), strings.NewReader("\n"+rows(5, 5))), "line 8: a line longer than 1 MiB", true},
+		{"a quote", "csv", io.MultiReader(strings.NewReader(table(rows(0, 5))+"\""), endless(), strings.NewReader("\n"+rows(5, 5))), "line 8: a line longer than 1 MiB", true},
+		{"no line", "csv", endless(), "reads as no table", false},
+		{"rows without end", "csv", io.MultiReader(strings.NewReader(table()), lines()), "larger than 64 MiB", false},
+		{"a record", "jsonl", io.MultiReader(strings.NewReader("{\"kind\":\"bar\",\"record\":{}}\n{\"kind\":\""), endless()), "line 2 is longer than 1 MiB", false},
+		{"a quote over lines", "csv", io.MultiReader(strings.NewReader(table(rows(0, 5))+"\""), lines()), "the row on line 8 goes on", false},
 	} {
 		t.Run(test.name, func(t *testing.T) {
 			db := filepath.Join(t.TempDir(), "bar.db")
@@ -92,9 +95,9 @@ func TestImportOfALongLine(t *testing.T) {
 	}
 }
 
-// lines is n bytes of short lines.
-func lines(n int) io.Reader {
-	return io.LimitReader(&repeated{text: strings.Repeat("sour and thin\n", 1000)}, int64(n))
+// lines is so much of short lines.
+func lines() io.Reader {
+	return io.LimitReader(&repeated{text: strings.Repeat("sour and thin\n", 1000)}, long)
 }
 
 type repeated struct {
