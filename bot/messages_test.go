@@ -229,7 +229,8 @@ func (n messageNames) shot(s bar.Shot) string {
 	if s.Grind.From != bar.None {
 		dial = number(float64(s.Grind.X))
 	}
-	text := fmt.Sprintf("shot %s %s %s %s @%s", n.coffees[s.Coffee], number(float64(s.Dose.X)), number(float64(s.Yield.X)), seconds, dial)
+	var text strings.Builder
+	text.WriteString(fmt.Sprintf("shot %s %s %s %s @%s", n.coffees[s.Coffee], number(float64(s.Dose.X)), number(float64(s.Yield.X)), seconds, dial))
 	for _, m := range []struct {
 		mark bar.Marks
 		word string
@@ -247,26 +248,26 @@ func (n messageNames) shot(s bar.Shot) string {
 		{bar.Unplaced, "unplaced"},
 	} {
 		if s.Marks.Has(m.mark) {
-			text += " +" + m.word
+			text.WriteString(" +" + m.word)
 		}
 	}
-	return text + terms(s.Words)
+	return text.String() + terms(s.Words)
 }
 
 func terms(words []bar.Word) string {
-	text := ""
+	var text strings.Builder
 	for _, w := range words {
 		switch {
 		case w.Than && w.Not:
-			text += " less"
+			text.WriteString(" less")
 		case w.Than:
-			text += " more"
+			text.WriteString(" more")
 		case w.Not:
-			text += " not"
+			text.WriteString(" not")
 		}
-		text += " " + w.Term
+		text.WriteString(" " + w.Term)
 	}
-	return text
+	return text.String()
 }
 
 // toldWord names an event.
