@@ -24,14 +24,14 @@ func (r *replay) advise() (Advice, bool) {
 	s := r.situation()
 	for _, rule := range rules() {
 		if v, ok := rule.ask(s); ok {
-			a := s.advice(rule, s.serve(v))
+			a := s.advice(rule, s.serve(rule, v))
 			if r.bar.FromDrip {
 				a = a.fromDrip(r.coffee.Wetting())
 			}
 			return a, true
 		}
 	}
-	return Advice{}, false // unreachable: bestMove always speaks
+	return Advice{}, false // unreachable: decide always speaks
 }
 
 // situation returns what there is to look at. There is a shot.
@@ -55,24 +55,29 @@ func (r *replay) situation() *situation {
 }
 
 // serve holds back a change to a coffee that was called dialled in, until the
-// setting is probably out.
-func (s *situation) serve(v verdict) verdict {
+// setting is probably out or two cups that agree ask for it. What has to be put
+// right first is never held back.
+func (s *situation) serve(by rule, v verdict) verdict {
 	state := s.state()
-	if state != Dialling && (v.lever == bar.Grind || v.lever == bar.Yield) && 1-s.here.inTime < outsideAlarm && !s.complained() {
-		v = verdict{move: s.again(bar.Keep), silent: true}
+	if by.name != "decide" || state == Dialling {
+		return v
 	}
-	if state == Drifting && s.timed() && !s.inside() && (v.lever == bar.Repeat || v.lever == bar.Keep) {
+	moving := v.lever == bar.Grind || v.lever == bar.Yield || v.lever == bar.Dose
+	if state == Drifting && s.timed() && !s.inside() {
 		if d, _ := s.drift(); d.Lever == bar.Grind { // what the alert says
-			return verdict{move: moveTo(s.here, s.here.steps+d.Steps), then: d.Then, silent: true, reasons: []Reason{{"drifting", OwnShots}}}
+			m := moveTo(s.here, s.here.steps+d.Steps)
+			if len(s.guarded([]move{m})) > 0 {
+				return verdict{move: m, then: d.Then, silent: true, reasons: []Reason{{"drifting", OwnShots}}}
+			}
 		}
 	}
-	return v
-}
-
-// complained reports whether something was held against the last two cups.
-func (s *situation) complained() bool {
-	prev, ok := s.previous()
-	return ok && s.last.reading.Tasted && !s.liked() && prev.reading.Tasted && math.Abs(prev.reading.Extraction) > strongly
+	switch under, over := s.agreed(); {
+	case !moving && v.lever != bar.Repeat, 1-s.here.inTime >= outsideAlarm, under, over:
+		return v
+	case s.complained():
+		return verdict{move: s.again(bar.Repeat), silent: true, reasons: []Reason{{"noted", CommonPractice}}}
+	}
+	return verdict{move: s.again(bar.Keep), silent: true}
 }
 
 // state returns where the coffee stands today.
@@ -107,6 +112,9 @@ func (s *situation) advice(by rule, v verdict) Advice {
 	switch v.lever {
 	case bar.Grind, bar.Yield, bar.Keep:
 		a.From, a.To, a.Unit = s.fromTo(v.move)
+		if by.name == "yield-off" {
+			a.From = float64(s.last.shot.Yield.X)
+		}
 		a.Purge = v.lever == bar.Grind
 		yield = v.yield
 	case bar.Dose:
@@ -141,7 +149,7 @@ func (s *situation) advice(by rule, v verdict) Advice {
 
 // learnt returns what the coffee's shots have taught.
 func (s *situation) learnt() Learnt {
-	l := Learnt{Shots: len(s.pulls), Wrong: s.aim.Far()}
+	l := Learnt{Shots: len(s.pulls), Wrong: s.misplaced()}
 	l.Step = bar.Seconds(math.Exp(middle(s.coffee.Recipe)) * s.filter.Slopes().Mean())
 	l.Old, l.Noise = s.filter.Grounds()
 	for _, p := range s.pulls {
@@ -167,8 +175,6 @@ func (s *situation) seen() []Reason {
 	add(s.timed() && s.fast(), "fast", OwnShots)
 	add(s.timed() && s.slow(), "slow", OwnShots)
 	add(s.last.shot.Marks.Has(bar.First), "first-of-day", CommonPractice)
-	prev, ok := s.previous()
-	add(ok && prev.grind != s.last.grind && s.last.shot.Marks.Has(bar.NotPurged), "unpurged", CommonPractice)
 	add(s.last.idle, "idle-hour", CommonPractice)
 	add(s.last.mixed, "other-grounds", CommonPractice)
 	return list

@@ -7,64 +7,52 @@ import (
 	"shothand/advisor/taste"
 )
 
-// Beliefs about where a coffee tastes best, in taste steps; all assumed.
+// How far a recipe is trusted, and how long what was tasted is; all assumed.
 const (
-	nearSpot     = 0.4  // sd of extraction about a recipe that is right
-	farSpot      = 2.0  // the same about a recipe that is not
-	strengthSpot = 0.7  // sd of strength about any recipe
-	overnight    = 0.10 // share of what tasters have taught that a night takes away
-	maxCups      = 50   // how many cups, of the newest, teach; as many more at most
-
-	// How likely it is that a recipe's window is not where its coffee tastes
-	// best: where somebody typed it, and where nobody did.
-	wrongTyped = 0.25
-	wrongSoft  = 0.35
+	softSpot  = 1.15 // by how much less a recipe that nobody typed is trusted
+	overnight = 0.10 // share of what tasters have taught that a night takes away
+	maxCups   = 50   // how many cups, of the newest, teach; as many more at most
 )
 
-// newAim returns the belief about how a cup at the recipe itself would taste,
-// before any tasting. It holds two views: the recipe is right, give or take; or
-// its window is not where the coffee tastes best, and binds nobody.
-func newAim(r bar.Recipe) *taste.Belief {
-	p := taste.Prior{Near: nearSpot, Far: farSpot, Strength: strengthSpot, Misplaced: wrongTyped}
+// newAim returns the belief about how the cups of a coffee taste, before any
+// tasting.
+func newAim(r bar.Recipe, answers response) *taste.Belief {
+	wide := 1.0
 	if r.Soft {
-		p.Misplaced = wrongSoft
+		wide = softSpot
 	}
-	return taste.Default().NewBelief(p)
+	return taste.Default().NewBelief(taste.Response{Extraction: answers.extraction.time, Strength: answers.strength.time}, wide)
 }
 
-// right returns the probability that m is right. If the recipe is right, time
-// and taste both have to be; if it is not, only the taste counts.
+// right returns the probability that m is right: that a cup of it is within a
+// taste step of a good one and its bed holds, over what is not known of its time.
 func (r *replay) right(m move) float64 {
-	s := r.spotOf(m)
-	inside := s // where the time is right it tastes as the middle of what is right does
-	low, high := math.Log(float64(r.coffee.Recipe.Low)), math.Log(float64(r.coffee.Recipe.High))
-	inside.time = min(max(s.time, (low-high)/2), (high-low)/2)
-	near, _ := r.aim.Right(r.meant(inside))
-	return near*m.inTime + r.far(s, m)
+	return r.likely(m.yield, m.dose).Right(m.time-middle(r.coffee.Recipe), math.Sqrt(r.steady.Variance(m.steps-r.ref)))
 }
 
-// spotOf returns where a cup of m is expected.
-func (r *replay) spotOf(m move) spot {
-	return spot{
-		time:  m.time - middle(r.coffee.Recipe),
-		yield: math.Log(float64(m.yield / r.coffee.Recipe.Yield)),
-		dose:  math.Log(float64(m.dose / r.coffee.Recipe.Dose)),
+// A cupSize is what a curve is of.
+type cupSize struct{ yield, dose bar.Grams }
+
+// likely returns how likely a cup of that yield and dose is right, by its time.
+func (r *replay) likely(yield, dose bar.Grams) *taste.Curve {
+	size := cupSize{yield, dose}
+	c, ok := r.curves[size]
+	if !ok {
+		c = r.aim.Curve(r.answers.shift(spot{yield: logOf(yield, r.coffee.Recipe.Yield), dose: logOf(dose, r.coffee.Recipe.Dose)}), targetOf(r.coffee.Aim))
+		r.curves[size] = c
 	}
+	return c
 }
 
-// far returns the probability that the window is wrong and m tastes right, over
-// what is not known of its time.
-func (r *replay) far(s spot, m move) float64 {
-	spread := math.Sqrt(3 * r.steady.Variance(m.steps-r.ref))
-	sum := 0.0
-	for _, p := range [3]struct{ off, weight float64 }{{-1, 1. / 6}, {0, 2. / 3}, {1, 1. / 6}} {
-		at := s
-		at.time += p.off * spread
-		_, far := r.aim.Right(r.meant(at))
-		sum += p.weight * far
-	}
-	return sum
+// misplaced returns the probability that no time in the window is right for the
+// recipe's dose and yield.
+func (r *replay) misplaced() float64 {
+	half := math.Log(float64(r.coffee.Recipe.High/r.coffee.Recipe.Low)) / 2
+	return r.aim.Outside(-half, half, targetOf(r.coffee.Aim))
 }
+
+// logOf returns log(to/from).
+func logOf(to, from bar.Grams) float64 { return math.Log(float64(to / from)) }
 
 // off returns how a cup at s is believed to taste, in taste steps.
 func (r *replay) off(s spot) (extraction, strength float64) {
@@ -72,13 +60,3 @@ func (r *replay) off(s spot) (extraction, strength float64) {
 	to := targetOf(r.coffee.Aim)
 	return m.Extraction + at.Extraction - to.Extraction, m.Strength + at.Strength - to.Strength
 }
-
-// meant returns where a cup at s stands from one at the recipe that tastes as
-// this coffee is meant to.
-func (r *replay) meant(s spot) taste.Place {
-	at, to := r.answers.place(s), targetOf(r.coffee.Aim)
-	return taste.Place{Extraction: at.Extraction - to.Extraction, Strength: at.Strength - to.Strength}
-}
-
-// phi is the distribution function of the standard normal.
-func phi(z float64) float64 { return 0.5 * math.Erfc(-z/math.Sqrt2) }

@@ -7,31 +7,42 @@ import (
 
 	"shothand/advisor/bar"
 	"shothand/advisor/flow"
-	"shothand/advisor/taste"
 )
 
-// How moves are weighed.
+// What a decision costs, in shots; tried on simulated bars of several makes.
 const (
-	chokeCost    = 3.0  // a choke costs as much as three right shots are worth
-	chokeRisk    = 0.02 // the most a move may risk of one, where the setting just used risks less
-	stay         = 0.05 // a move must be better than staying by this share of itself
+	wrongKeep  = 8.5  // a keep that is wrong
+	goOn       = 5.5  // a next shot that is not right: what is still to come
+	chokeCost  = 3.0  // a choke, in next shots that are not right
+	toMove     = 0.3  // what moving is worth for what it teaches
+	fading     = 0.2  // by which share that fades with each shot late in a dial-in
+	impatience = 0.08 // and by which a wrong keep costs less
+	patience   = 4    // shots after which it is late
+	praiseKept = 0.2  // probability by which a move must beat a setting whose cup was just liked
+	alike      = 0.02 // probability by which two moves are as good as each other
+)
+
+// How moves are bounded.
+const (
+	chokeRisk    = 0.02 // the most a move may risk of a choke, where the setting just used risks less
 	softEdge     = 0.10 // log time by which a soft window is wider than it says
-	tooFar       = 0.5  // log time past the window's middle at which no better grind can follow
+	tooFar       = 0.7  // log time past the window's middle at which no better grind can follow
 	farthest     = 60   // steps a single move can go
-	yieldStep    = 2.0  // g
-	yieldReach   = 3    // yield steps a single advice may go
-	heedClock    = 0.4  // how much a word on the cup says of whether the time is right too, as a power of its odds
+	pastWindow   = 3.0  // s outside the window that no move is expected to end, unless cups that agree say so
+	overshoot    = 1.33 // by which a first move may pass the other side of the window if steps are steep
+	steepSteps   = 0.90 // as this share of them are at the most
+	yieldStep    = 1.0  // g
+	yieldReach   = 0.1  // log yield a single advice may go
 	trimmed      = 0.25 // g off the recipe from which a dose is meant so: scales scatter by 0.1
 	doseTrim     = 0.2  // g
 	doseTrims    = 3    // steps of the dose a trim may go
-	agreed       = 0.6  // probability of being in time at which a cup that was liked in the window needs no more of the clock
+	wideStep     = 0.6  // of the window's width, from which a grinder's step is too coarse to go by
 	sameYield    = 0.06 // log yield by which two cups may differ and be of one setting
 	expectLevel  = 0.8  // of the interval that people are told
 	ratioLow     = 1.0  // yield : dose, the shortest advised
 	ratioHigh    = 3.5  // and the longest
 	unreachable  = 0.2  // less than this at the end of the dial: it cannot be done here
-	confident    = 0.90 // keep
-	looksRight   = 0.80 // pull one to confirm
+	looksRight   = 0.75 // one more is to confirm it
 	outsideAlarm = 0.80 // probability of being out at which a dialled-in coffee is moved
 )
 
@@ -44,13 +55,12 @@ type move struct {
 	water  bar.Celsius // of Temperature only
 	inTime float64     // probability that its steady time is in the window
 	choke  float64     // probability that it is above 60 s
-	right  float64
-	taste  float64 // probability that the taste is right, whatever the time; of the setting just used only
-	time   float64 // log s expected there, at the recipe's dose and yield
+	right  float64     // probability that a cup of it is
+	time   float64     // log s expected there, at the recipe's dose and yield
 }
 
-// score is what a move is worth.
-func (m move) score() float64 { return m.right - chokeCost*m.choke }
+// cost is what going on with a move costs, in shots.
+func (m move) cost() float64 { return 1 + goOn*(1-m.right+chokeCost*m.choke) }
 
 // middle returns the logarithm of the middle of a recipe's window.
 func middle(r bar.Recipe) float64 { return (math.Log(float64(r.Low)) + math.Log(float64(r.High))) / 2 }
@@ -79,68 +89,8 @@ func (r *replay) weigh(lever bar.Lever, steps float64, yield, dose bar.Grams) mo
 	return m
 }
 
-// proven returns the probability that the setting just used is right, and that
-// its taste is, whatever the clock says. Cups that were liked there say that the
-// time is right, too.
-func (r *replay) proven(m move) (right, taste float64) {
-	odds, heard := 0.0, map[uint64]int{}
-	for i := range r.pulls {
-		p := &r.pulls[i]
-		if p.grind != m.steps || math.Abs(logRatio(p.shot.Yield, m.yield)) > sameYield || p.shot.Grinder != r.grinder.ID {
-			continue
-		}
-		for _, t := range p.tasted {
-			odds += witnessOdds(t.reading) / float64(1+heard[t.taster])
-			heard[t.taster]++
-		}
-	}
-	m.inTime = moved(m.inTime, heedClock*odds)
-	free := m
-	free.inTime = 1
-	return r.right(m), r.right(free)
-}
-
-// moved returns the probability p after evidence that moves its log odds.
-func moved(p, odds float64) float64 {
-	return 1 / (1 + (1-p)/max(p, 1e-9)*math.Exp(-odds))
-}
-
-// witnessOdds returns by how much a reading moves the log odds that its cup is
-// right: against what the standard normal prior of a reading says of any cup.
-func witnessOdds(r taste.Reading) float64 {
-	in := func(mean, sd float64) float64 { return phi((1-mean)/sd) - phi((-1-mean)/sd) }
-	p, prior := in(r.Extraction, r.ExtractionSD)*in(r.Strength, r.StrengthSD), sq(in(0, 1))
-	return math.Log(p/(1-p)) - math.Log(prior/(1-prior))
-}
-
 // here returns the setting just used.
-func (r *replay) here() move {
-	m := r.weigh(bar.Keep, r.set(), r.yieldUsed(), r.doseUsed())
-	m.right, m.taste = r.proven(m)
-	if m.inTime >= agreed && r.agrees() {
-		m.right = m.taste
-	}
-	return m
-}
-
-// agrees reports whether the last cup ran inside the window and was liked, as
-// one before it where the grinder stands was, since anything happened to it:
-// time and taste say the same of the setting.
-func (r *replay) agrees() bool {
-	n := len(r.pulls) - 1
-	p, w := r.pulls[n], r.coffee.Recipe
-	again := slices.ContainsFunc(r.pulls[min(r.opened, n):n], func(q pull) bool {
-		return q.grind == p.grind && q.reading.Tasted && faultless(q.reading)
-	})
-	return again && !math.IsNaN(p.time) && !tooFast(w, p.time) && !tooSlow(w, p.time) &&
-		p.reading.Praise >= plainPraise && faultless(p.reading)
-}
-
-// faultless reports whether a cup was said to be neither under nor over, weak
-// nor strong.
-func faultless(r taste.Reading) bool {
-	return max(math.Abs(r.Extraction), math.Abs(r.Strength)) < strongly
-}
+func (r *replay) here() move { return r.weigh(bar.Keep, r.set(), r.yieldUsed(), r.doseUsed()) }
 
 // set returns where the grinder stands, in steps.
 func (r *replay) set() float64 {
@@ -153,18 +103,36 @@ func (r *replay) set() float64 {
 }
 
 // yieldUsed returns the yield people are aiming at: the recipe's, unless the
-// last shot was pulled to another on purpose.
+// cups of today have been of another.
 func (r *replay) yieldUsed() bar.Grams {
 	recipe := r.coffee.Recipe.Yield
-	if len(r.pulls) == 0 {
-		return recipe
+	meant := recipe
+	for i := range r.pulls {
+		p := &r.pulls[i]
+		if i > 0 && p.Day != r.pulls[i-1].Day && !r.called.At.IsZero() {
+			continue // a night changes no recipe
+		}
+		if p.shot.Yield.From == bar.Advised {
+			meant = p.shot.Yield.X
+			continue
+		}
+		if p.shot.Yield.From != bar.Said || choked(p.shot, r.coffee.Recipe) || p.shot.Marks.Has(bar.Stopped) {
+			continue
+		}
+		off := math.Abs(logOf(p.shot.Yield.X, meant))
+		again := i > 0 && math.Abs(logRatio(r.pulls[i-1].shot.Yield, p.shot.Yield.X)) < sameYield
+		switch {
+		case math.Abs(logOf(p.shot.Yield.X, recipe)) < closeYield:
+			meant = recipe
+		case off > closeYield && (off < longCup || again):
+			meant = bar.Grams(math.Round(float64(p.shot.Yield.X)))
+		}
 	}
-	last := r.pulls[len(r.pulls)-1].shot
-	if choked(last, r.coffee.Recipe) || last.Yield.From != bar.Said || math.Abs(logRatio(last.Yield, recipe)) < 0.045 {
-		return recipe
-	}
-	return bar.Grams(math.Round(float64(last.Yield.X)*2) / 2)
+	return meant
 }
+
+// closeYield is the log yield that a hand on the scale misses by.
+const closeYield = 0.045
 
 // doseUsed returns the dose people are aiming at: the recipe's, unless the last
 // shot was trimmed on purpose.
@@ -206,8 +174,8 @@ func (r *replay) grinds() []move {
 	for _, way := range [2]float64{-1, 1} {
 		for n := 1.0; n <= farthest && r.onDial(here.steps+way*n); n++ {
 			m := r.weigh(bar.Grind, here.steps+way*n, here.yield, here.dose)
-			if way > 0 && (m.choke > max(chokeRisk, here.choke) || n > r.bound(here)) {
-				break // and finer still would risk more
+			if way > 0 && m.choke > max(chokeRisk, here.choke) || n > r.bound(here, way) {
+				break // and further still would risk more
 			}
 			moves = append(moves, m)
 			if past := way * (m.time - middle(r.coffee.Recipe)); past > tooFar && m.inTime < 1e-3 {
@@ -218,14 +186,21 @@ func (r *replay) grinds() []move {
 	return moves
 }
 
-// bound returns how many steps finer a move may go. On a grinder that has shown
-// nothing yet of what a step is worth, that is what would still pour if its
-// steps were as steep as steps come.
-func (r *replay) bound(here move) float64 {
+// bound returns how many steps finer (way 1) or coarser (way -1) a move may go. On a
+// grinder that has shown nothing yet of what a step is worth, that is what lands
+// not far past the other side of the window if its steps are as steep as nine in
+// ten, and would still pour if they were as steep as steps come.
+func (r *replay) bound(here move, way float64) float64 {
 	if r.informed {
 		return farthest
 	}
-	return max(1, math.Floor((math.Log(chokeTime)-here.time)/flow.Steepest))
+	low, high := math.Log(float64(r.coffee.Recipe.Low)/overshoot), math.Log(float64(r.coffee.Recipe.High)*overshoot)
+	steep := r.filter.Slopes().Quantile(steepSteps)
+	room := (here.time - low) / steep
+	if way > 0 {
+		room = min((high-here.time)/steep, (math.Log(chokeTime)-here.time)/flow.Steepest)
+	}
+	return max(1, math.Floor(room))
 }
 
 // onDial reports whether the grinder can be set to steps, in its own count. A
@@ -241,34 +216,34 @@ func (r *replay) yields() []move {
 	at, used := r.set(), r.yieldUsed()
 	dose := r.coffee.Recipe.Dose
 	var moves []move
-	for n := -yieldReach; n <= yieldReach; n++ {
-		to := used + bar.Grams(float64(n)*yieldStep)
-		if n != 0 && ratioLow*dose <= to && to <= ratioHigh*dose {
-			moves = append(moves, r.weigh(bar.Yield, at, to, r.doseUsed()))
+	for n := 1.0; n <= float64(used); n++ {
+		if math.Log1p(n*yieldStep/float64(used)) > yieldReach {
+			break
+		}
+		for _, to := range [2]bar.Grams{used - bar.Grams(n*yieldStep), used + bar.Grams(n*yieldStep)} {
+			if ratioLow*dose <= to && to <= ratioHigh*dose {
+				moves = append(moves, r.weigh(bar.Yield, at, to, r.doseUsed()))
+			}
 		}
 	}
 	return moves
 }
 
-// best returns the move with the highest score. A move wins over staying, the
-// first of moves, only if it is better by more than a little: relatively, since
-// early on every probability is small.
+// best returns the move that costs least, among near equals the smallest. Moves
+// stand nearest first.
 func best(moves []move) move {
 	top := moves[0]
 	for _, m := range moves[1:] {
-		if m.score() > top.score() {
+		if m.cost() < top.cost()-goOn*alike {
 			top = m
 		}
-	}
-	if here := moves[0]; here.right >= (1-stay)*top.right && here.choke <= chokeRisk {
-		return here
 	}
 	return top
 }
 
 // candidates returns moves as runners-up, best first, without the chosen one.
 func (r *replay) candidates(moves []move, chosen Advice) []Candidate {
-	slices.SortStableFunc(moves, func(a, b move) int { return cmp.Compare(b.score(), a.score()) })
+	slices.SortStableFunc(moves, func(a, b move) int { return cmp.Compare(a.cost(), b.cost()) })
 	var list []Candidate
 	for _, m := range moves {
 		c := r.candidate(m)

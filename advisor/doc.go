@@ -8,7 +8,8 @@
 //	aim.go       where this coffee tastes best, and what is right
 //	response.go  how a change of grind, yield or dose moves the taste
 //	choose.go    every reachable move, weighed
-//	rules.go     the ordered list of rules that bound the model and give reasons
+//	rules.go     what comes before any choice: slips, faults, chokes, unread cups
+//	decide.go    keep, one more, or move: one loss, within a few guards
 //	advise.go    all of it together
 //	memory.go    replays that are kept from one shot to the next
 //
@@ -17,23 +18,27 @@
 //
 // # What is right
 //
-// A setting is right when the next steady shot there runs within the window at
-// the recipe's yield, and tastes within one taste step of the coffee's sweet
-// spot in extraction and in strength. The window is the starting belief about
-// that spot, not the truth: a coffee is seen in two ways at once, with a recipe
-// that is right, give or take, or with one whose window is not where it tastes
-// best and binds nobody. Words on cups weigh the two.
+// A cup is right when it is within one taste step of this coffee's best in
+// extraction and in strength, and its bed held. Where the best lies, how much
+// extraction answers to time, and from which time on the bed channels are not
+// known: package taste weighs some hundreds of ways a coffee may be by all that
+// was said of its cups, over the leanings of who said it. That gives a curve, how
+// likely a cup of each time is right; the probability that a setting is right is
+// that curve over what package flow believes of its time. The window is the
+// starting belief about the best time, not the truth.
 //
-//	right(move) = P(recipe is right) · P(time in window) · P(tastes right)
-//	            + P(it is not) · P(tastes right)
-//	score(move) = right(move) - 3·P(time > 60 s)
+// # What is done
 //
-// A choke costs a machine's pressure, a puck and a minute, a fast shot only the
-// shot; hence the last term, and a bound on what a move may risk. The first
-// move on a grinder that has shown nothing of its steps is bounded as if they
-// were as steep as steps come.
+// A wrong keep costs some shots, a next shot one and what is still to come if it
+// is not right, and a choke more:
 //
-// At the setting just used, cups that were liked also say that the time is
-// right: how much they do, and all sizes in the model of taste, are assumed and
-// held to simulated bars (package simbar), never measured.
+//	keep  wrongKeep · (1 - P(right here))
+//	move  1 + goOn · (1 - P(right there) + chokeCost · P(time > 60 s))
+//
+// The least is done. Guards in decide.go bound the moves; they never choose. The
+// first move on a grinder that has shown nothing of its steps is bounded both
+// ways, as if they were steep.
+//
+// All sizes in the belief and in the loss are assumed and held to simulated bars
+// (package simbar), never measured.
 package advisor

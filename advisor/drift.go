@@ -108,9 +108,8 @@ func (s *situation) drift() (Drift, bool) {
 	}
 	slope := s.filter.Slopes().Mean()
 	steps := math.Round((move.From - move.To) / slope)
-	if steps > 0 {
-		steps = min(steps, s.bound(s.here))
-	}
+	most := s.bound(s.here, math.Copysign(1, steps))
+	steps = min(max(steps, -most), most)
 	if to := s.here.steps + steps; steps != 0 && s.onDial(to) {
 		d.Lever, d.Steps, d.Then = bar.Grind, steps, bar.Seconds(math.Exp(move.To+slope*steps))
 		d.From, d.To, d.Unit = s.fromTo(moveTo(s.here, to))

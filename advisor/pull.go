@@ -3,6 +3,7 @@ package advisor
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"shothand/advisor/bar"
 	"shothand/advisor/extraction"
@@ -21,7 +22,7 @@ func (r *replay) shot(h bar.History, m *mill, e bar.Entry, s bar.Shot, later []t
 	if !ok {
 		return
 	}
-	p := pull{Entry: e, shot: s, time: math.NaN(), expected: math.NaN(), opened: r.opened}
+	p := pull{Entry: e, shot: s, time: math.NaN(), expected: math.NaN(), runs: math.NaN(), opened: r.opened}
 	if s.Grinder == r.grinder.ID {
 		r.pull(h, m, coffee, &p)
 	} else if s.Time.From != bar.None {
@@ -79,6 +80,7 @@ func (r *replay) pull(h bar.History, m *mill, c bar.Coffee, p *pull) {
 	l.taught, l.last = true, p.grind
 	if own {
 		dose, yield := l.filter.Exponents()
+		p.runs = l.filter.Steady(0, 0).Mean(p.grind - l.ref)
 		p.time = judged(c.Recipe, p.shot, dose, yield)
 	}
 }
@@ -147,11 +149,7 @@ func (m *mill) turn(s bar.Shot) float64 {
 
 // foresee notes what was believed of p before it came.
 func (r *replay) foresee(l *lane, p *pull, seen flow.Shot) {
-	steady, grind := l.filter.Steady(0, 0), p.grind-l.ref
-	p.expected = steady.Mean(grind)
-	m := move{steps: p.grind, yield: r.coffee.Recipe.Yield, dose: r.coffee.Recipe.Dose, time: p.expected, inTime: inWindow(steady, grind, r.coffee.Recipe)}
-	r.steady, r.ref = steady, l.ref
-	p.sure, _ = r.proven(m)
+	p.expected = l.filter.Steady(0, 0).Mean(p.grind - l.ref)
 	if teaches(p.shot) {
 		p.odd = l.filter.Odd(seen)
 		p.beyond = beyond(l, seen)
@@ -249,22 +247,10 @@ func (r *replay) taste(p *pull, later []taste.Tasting) {
 	for _, t := range tastings {
 		p.words = append(p.words, t.Words...)
 	}
-	p.spot.yield = logRatio(p.shot.Yield, r.coffee.Recipe.Yield)
-	p.spot.dose = logRatio(p.shot.Dose, r.coffee.Recipe.Dose)
-	if !math.IsNaN(p.time) {
-		p.spot.time = math.Log(p.time) - middle(r.coffee.Recipe)
-	} else if !math.IsNaN(p.expected) {
-		p.spot.time = p.expected - middle(r.coffee.Recipe)
-	}
-	p.place = r.answers.place(p.spot)
-	if tds := float64(p.shot.TDS); tds > 0 && p.shot.Yield.From == bar.Said && !p.shot.Yield.Rough {
-		if ey, err := extraction.Yield(tds, float64(p.shot.Yield.X), float64(p.shot.Dose.X)); err == nil && ey < extraction.BadYield {
-			p.place = r.answers.measured(ey, tds)
-		}
-	}
-	if p.shot.Marks.Has(bar.Practice) || p.shot.Marks.Has(bar.Choked) || len(p.reading.Faults) > 0 && !r.roasty(p) {
+	if p.shot.Marks.Has(bar.Practice) || p.shot.Marks.Has(bar.Choked) {
 		return
 	}
+	cup := r.cup(p)
 	for _, t := range tastings {
 		one := p.reading
 		if len(tastings) > 1 {
@@ -273,10 +259,39 @@ func (r *replay) taste(p *pull, later []taste.Tasting) {
 		if one.Tasted {
 			p.tasted = append(p.tasted, tasted{t.Taster, one})
 		}
-		if one.Tasted && len(r.pulls) >= r.untaught {
-			r.aim.Learn(t, p.place, p.reading.Even < evenEnough)
+		if one.Tasted && len(r.pulls) >= r.untaught && !slices.Contains(p.reading.Faults, taste.Cleaner) && !slices.Contains(p.reading.Faults, taste.Stale) {
+			r.aim.Learn(t, cup, p.shot.Marks.Has(bar.First) || p.mixed)
 		}
 	}
+}
+
+// spurting is by how much likelier an uneven bed is to spurt than an even one;
+// common practice, no source. evenPrior is the odds that a reading begins with.
+const (
+	spurting   = 6.0
+	unevenOdds = 0.07 / 0.93
+)
+
+// cup returns what is known of the cup of p besides its words.
+func (r *replay) cup(p *pull) taste.Cup {
+	c := taste.Cup{Shift: r.answers.shift(spot{yield: logRatio(p.shot.Yield, r.coffee.Recipe.Yield), dose: logRatio(p.shot.Dose, r.coffee.Recipe.Dose)})}
+	c.Odds = min(max((1-p.reading.Even)/max(p.reading.Even, 1e-9)/unevenOdds, 1/spurting), spurting)
+	if p.shot.Marks.Has(bar.Spurted) {
+		c.Odds = spurting
+	}
+	if !math.IsNaN(p.runs) {
+		c.Expected = p.runs - middle(r.coffee.Recipe)
+	}
+	c.Time = c.Expected
+	if !math.IsNaN(p.time) {
+		c.Time = math.Log(p.time) - middle(r.coffee.Recipe)
+	}
+	if tds := float64(p.shot.TDS); tds > 0 && p.shot.Yield.From == bar.Said && !p.shot.Yield.Rough {
+		if ey, err := extraction.Yield(tds, float64(p.shot.Yield.X), float64(p.shot.Dose.X)); err == nil && ey < extraction.BadYield {
+			c.Shift, c.Measured = r.answers.measured(ey, tds), true
+		}
+	}
+	return c
 }
 
 // judge reads tastings; a bar says the same few words over and over.

@@ -43,12 +43,10 @@ type pull struct {
 	shot     bar.Shot
 	grind    float64 // steps on the grinder, + is finer
 	time     float64 // s at the recipe's dose and yield, or NaN
-	spot     spot
-	place    taste.Place // where it stands from a cup at the recipe
 	reading  taste.Reading
 	odd      float64    // probability, when it came, that it is no witness of its setting
 	expected float64    // log s that was expected of it
-	sure     float64    // probability, before it, that its setting was right
+	runs     float64    // log s that its setting was believed to run at, once it had been seen
 	tasted   []tasted   // by whom, in order
 	words    []bar.Word // of all who tasted it
 	idle     bool       // the grinder had stood for an hour
@@ -78,6 +76,8 @@ type replay struct {
 	chute    flow.Chute
 	ref      float64 // steps on the grinder where the filter's grind is 0
 	aim      *taste.Belief
+	curves   map[cupSize]*taste.Curve // how likely a cup is right, by its time
+	low      bool                     // the hopper has run low and nobody has filled it
 	pulls    []pull                   // oldest first
 	opened   int                      // how many of them came before something last happened
 	informed bool                     // what a step is worth has shown, or was told
@@ -152,13 +152,14 @@ func newScore(h bar.History, coffee bar.Coffee) score {
 
 // start returns the replay before its first entry.
 func (s score) start() *course {
-	c := &course{replay: replay{bar: s.history.Bar, coffee: s.coffee, aim: newAim(s.coffee.Recipe), untaught: s.untaught, judged: map[string]taste.Reading{}}}
+	c := &course{replay: replay{bar: s.history.Bar, coffee: s.coffee, untaught: s.untaught, judged: map[string]taste.Reading{}}}
 	for _, g := range s.history.Grinders {
 		if g.ID == s.coffee.Grinder {
 			c.grinder = g
 		}
 	}
 	c.answers = respond(s.coffee.Recipe, s.readings)
+	c.aim = newAim(s.coffee.Recipe, c.answers)
 	c.mill = mill{grinder: c.grinder, filters: map[bar.CoffeeID]*lane{}}
 	return c
 }
@@ -202,6 +203,7 @@ func (c *course) end(s score, now time.Time) *replay {
 		r.filter.Wait(nights(l.day, r.day))
 	}
 	r.steady = r.filter.Steady(0, 0)
+	r.curves = map[cupSize]*taste.Curve{}
 	return &r
 }
 
@@ -281,6 +283,7 @@ func (r *replay) told(m *mill, t bar.Told) {
 		m.loosen(t.Coffee, newBag)
 		return
 	case bar.HopperLow, bar.HopperFilled:
+		r.low = t.Event == bar.HopperLow
 		m.loosen(0, hopper)
 		return // a coffee that was called stays so, and is watched
 	case bar.Swapped:

@@ -74,6 +74,12 @@ func (p response) place(s spot) taste.Place {
 	return taste.Place{Extraction: p.extraction.dot(s), Strength: p.strength.dot(s)}
 }
 
+// shift returns what yield and dose bring, beside time.
+func (p response) shift(s spot) taste.Place {
+	s.time = 0
+	return p.place(s)
+}
+
 // measured returns where a cup stands whose strength was measured.
 func (p response) measured(ey, tds float64) taste.Place {
 	return taste.Place{Extraction: (ey - p.cup.EY) / extractionStep, Strength: math.Log(tds/p.cup.TDS) / strengthStep}

@@ -339,12 +339,14 @@ func (v view) repeatText() string {
 		return "Change nothing yet" + v.atText() + ": pull one more and taste it side by side."
 	case v.because("unplaced"):
 		return "First the setting, then I can say what to change."
+	case v.because("unpurged"):
+		return "Purge a few grams, then pull the same again" + v.atText() + "."
+	case v.because("hopper-low"):
+		return "Fill the hopper first, then pull the same again" + v.atText() + "."
 	case v.because("praised-outside"):
 		return "Change nothing: it tastes right. Pull one more the same."
 	case v.because("confirm"):
 		return "Looks right. Pull one more the same to confirm."
-	case v.because("hunting"):
-		return "Leave the grind: it has gone back and forth. Pull one more the same."
 	}
 	return "Same again" + v.atText() + ": one more before anything is changed."
 }
@@ -445,10 +447,7 @@ func (v view) ruleText() string {
 		{"choked", "It choked"},
 		{"dose-off", "The dose was off, so the rest says little"},
 		{"praised-outside", "Taste beats the clock"},
-		{"far-off", "Too far off in time to judge the taste"},
-		{"move-window", "Liked again and again out there, and taste beats the clock"},
-		{"taste-leads", "Three cups in a row err the same way, so the window is not where it tastes best"},
-		{"coarse-steps", "A step of this grinder is as wide as the window"},
+		{"move-window", "Liked out there, and taste beats the clock"},
 		{"temperature", "Grind and yield have not mended it"},
 		{"lone-outlier", "This one stands alone, the setting was right before"},
 		{"uneven", "The water did not go through evenly"},
@@ -456,18 +455,13 @@ func (v view) ruleText() string {
 		{"scattered", "The last shots at this setting lie far apart"},
 		{"half-believed", "A first shot says only half"},
 		{"unplaced", "Without the setting it says little"},
-		{"past-the-peak", "Finer made it faster, so the water is finding its way around"},
-		{"slow-and-sour", "Slow and sour, so the water is finding its way around"},
-		{"fast-and-bitter", v.fastAndBitterText()},
 		{"yield-off", "The cup was another length than the recipe's, the clock is innocent"},
 		{"lost-in-milk", "It gets lost in the milk"},
-		{"sour-and-strong", "More water mends sour and strong together"},
-		{"bitter-and-strong", "More water, or coarser, mends bitter and strong together"},
+		{"hopper-low", "With little in the hopper a grinder feeds itself unevenly"},
+		{"unpurged", "The old grounds were still in it, so it says little"},
+		{"noted", "One complaint moves nothing that was called dialled in; taste the next"},
 		{"drifting", "It has moved since it was called dialled in"},
 		{"inside-the-noise", "One shot off means little here, single shots differ by as much"},
-		{"hunting", "The grind has gone back and forth"},
-		{"bitter-and-weak", "A shorter cup mends bitter and weak together"},
-		{"ratio-first", "The time is right, so the ratio comes before the grind"},
 	}
 	for _, t := range texts {
 		if v.because(t.name) {
@@ -475,15 +469,6 @@ func (v view) ruleText() string {
 		}
 	}
 	return ""
-}
-
-// fastAndBitterText is the reason of fast and bitter: the puck at first, then
-// the grind.
-func (v view) fastAndBitterText() string {
-	if v.Lever == bar.Grind {
-		return "Fast and bitter again, so it is not the puck alone"
-	}
-	return "Fast and bitter is a puck that broke, not a coarse one"
 }
 
 // readingText says where the cup stands.
@@ -1474,14 +1459,8 @@ func evidenceText(r advisor.Reason) string {
 // sourceText names the source of a published reason.
 func sourceText(name string) string {
 	switch name {
-	case "past-the-peak":
-		return "Cameron 2020, Schmieder 2023"
 	case "praised-outside":
 		return "Smrke 2024, one taster's plateau of 21 to 42 s"
-	case "ratio-first":
-		return "Schmieder 2023"
-	case "slow-and-sour", "fast-and-bitter":
-		return "Lee 2023, uneven flow"
 	}
 	return "Frost 2020, Guinard 2023, filter coffee"
 }

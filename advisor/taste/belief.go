@@ -8,40 +8,114 @@ import (
 // A Place is where a cup stands from another, in taste steps.
 type Place struct{ Extraction, Strength float64 }
 
-// A Prior is what is believed of a coffee's cups at its recipe before anybody
-// has tasted one, in taste steps about a good one: either the recipe is near, or
-// its extraction is far off.
-type Prior struct {
-	Near, Far float64 // sd of extraction
-	Strength  float64 // sd of strength, in both cases
-	Misplaced float64 // probability of the second
+// A Response is how the cups of a coffee answer to time, in taste steps for each
+// unit of log time by grind alone.
+type Response struct{ Extraction, Strength float64 }
+
+// A Cup is what is known of a cup besides its words: what became of the bed, and
+// where it stands from a cup of the recipe's dose and yield in the middle of the
+// window.
+type Cup struct {
+	Time     float64 // log time at the recipe's dose and yield, from the window's middle
+	Expected float64 // the same, as its setting is believed to run
+	Shift    Place   // what its yield and dose bring, beside its time
+	Measured bool    // its strength was measured: Shift is all there is to it
+	Odds     float64 // of an uneven bed against an even one, by how it ran and what contradicts itself
 }
 
-// A Belief is what the tasters of a coffee have taught of where a cup at its
-// recipe stands: a grid of extraction and strength, and for each taster the
-// likelihood of all they said under three leanings. Words count wherever their
-// cup stood.
+// What is believed of any coffee at its recipe, in taste steps and log time. All
+// assumed: a roaster's recipe is sensible, not right.
+const (
+	spotSD     = 1.0  // of extraction in the middle of the window
+	spotTail   = 0.06 // by how much its tail is longer than a normal's
+	strengthSD = 0.9
+	answerSD   = 0.45 // of the logarithm of how much extraction answers to time
+	ratioSD    = 0.25 // the same for yield and dose
+	edge       = 0.6  // log time past the middle from which the bed begins to channel
+	edgeSD     = 0.25
+	leanE      = 0.35 // how far tasters differ in what they call under and over
+	leanS      = 0.30 // and weak and strong
+)
+
+// How a bed channels: by chance, and more and more past its edge. Assumed.
+const (
+	byChance  = 0.03
+	pastEdge  = 0.9
+	edgeWidth = 0.06
+	edgeFar   = 2.2
+)
+
+const (
+	points  = 768
+	nodes   = 9 // of one taster's lean: three of extraction times three of strength
+	nothing = 1e-9
+)
+
+// A point is one way a coffee may be.
+type point struct {
+	extraction, strength float64 // of the cup in the middle of the window, from a good one
+	answer               float64 // extraction's to time
+	ratio                float64 // what yield and dose bring, as a factor
+	edge                 float64 // log time from the middle
+}
+
+// A Belief is what the tasters of a coffee have taught of how its cups taste: a
+// fixed set of ways it may be, and for each taster the likelihood of all they
+// said under nine leanings. It does no sampling.
 type Belief struct {
-	lexicon *Lexicon
-	prior   Prior
-	tasters []uint64
-	heard   []*[biases]plane // of each taster, by leaning
-	stale   bool
-	near    sums // of the belief that the recipe is near
-	far     sums
+	lexicon  *Lexicon
+	strength float64 // what strength answers to time
+	points   *[points]point
+	tasters  []uint64
+	heard    []*opinion // of each taster
+	nobody   [points]float32
+	weights  [points]float64
+	stale    bool
 }
 
-// sums are prefix sums of a plane: the mass of all cells before a corner.
-type sums [(side + 1) * (side + 1)]float64
+// An opinion is the log likelihood of what one taster said, by point and leaning,
+// and over the leanings.
+type opinion struct {
+	by  [points][nodes]float32
+	sum [points]float32
+}
 
-// NewBelief returns the belief before any tasting.
-func (l *Lexicon) NewBelief(p Prior) *Belief { return &Belief{lexicon: l, prior: p, stale: true} }
+// NewBelief returns the belief about a coffee that answers so, before any
+// tasting. Wide is by how much less its recipe is trusted than one that
+// somebody typed: 1 is not at all less.
+func (l *Lexicon) NewBelief(r Response, wide float64) *Belief {
+	b := &Belief{lexicon: l, strength: r.Strength, points: new([points]point), stale: true}
+	for i := range b.points {
+		z := quasi(i)
+		b.points[i] = point{
+			extraction: wide * spotSD * z[0] * (1 + spotTail*z[0]*z[0]),
+			strength:   strengthSD * z[1],
+			answer:     r.Extraction * math.Exp(answerSD*z[2]),
+			ratio:      math.Exp(ratioSD * z[4]),
+			edge:       edge + edgeSD*z[3],
+		}
+	}
+	return b
+}
 
-// Clone returns a belief that shares nothing with b.
+// quasi returns point i of an even spread of standard normals in five
+// dimensions: the additive recurrence of the powers of the root of x⁶ = x + 1.
+func quasi(i int) (z [5]float64) {
+	const root = 1.1347241384015194
+	step := 1.0
+	for d := range z {
+		step /= root
+		_, u := math.Modf(0.5 + step*float64(i+1))
+		z[d] = math.Sqrt2 * math.Erfinv(2*u-1)
+	}
+	return z
+}
+
+// Clone returns a belief that shares nothing with b that either changes.
 func (b *Belief) Clone() *Belief {
 	c := *b
 	c.tasters = slices.Clone(b.tasters)
-	c.heard = make([]*[biases]plane, len(b.heard))
+	c.heard = make([]*opinion, len(b.heard))
 	for i, said := range b.heard {
 		copied := *said
 		c.heard[i] = &copied
@@ -49,83 +123,100 @@ func (b *Belief) Clone() *Belief {
 	return &c
 }
 
-// Learn takes in what one taster said of a cup that stands at a place from one
-// at the recipe. A doubtful cup, of a bed that was not even, counts for half.
-func (b *Belief) Learn(t Tasting, at Place, doubtful bool) {
+// Learn takes in what one taster said of a cup. A doubtful cup counts for half.
+func (b *Belief) Learn(t Tasting, c Cup, doubtful bool) {
 	for _, words := range b.lexicon.people([]Tasting{t}) {
-		likelihood := b.of(t.Taster)
-		n := 0
-		for bias := range gaussHermite() {
-			for _, w := range words {
-				w.temper(&likelihood[n], bias, at, doubtful)
-			}
-			n++
+		o, counts := b.of(t.Taster), 1.0
+		if doubtful {
+			counts = 0.5
 		}
-		rescale(likelihood)
+		h := hear(words, c.Odds)
+		for i := range b.points {
+			p := &b.points[i]
+			at := p.place(c, b.strength)
+			uneven := p.uneven(c.Expected)
+			for n := range nodes {
+				lean := leaning(n)
+				q := h.likelihood(at.Extraction+lean.Extraction, at.Strength+lean.Strength, uneven)
+				o.by[i][n] += float32(counts * math.Log(q))
+			}
+		}
+		o.add()
+		if t.Taster == 0 {
+			for i, q := range o.sum {
+				b.nobody[i] += q
+			}
+		}
 		b.stale = true
 	}
 }
 
-// rescale keeps the largest of the numbers at 1: only their ratios count.
-func rescale(p *[biases]plane) {
-	top := 0.0
-	for n := range p {
-		for _, q := range p[n] {
-			top = max(top, q)
-		}
+// place returns where a cup of this coffee stands from a good one.
+func (p *point) place(c Cup, strength float64) Place {
+	at := Place{p.extraction + p.ratio*c.Shift.Extraction, p.strength + p.ratio*c.Shift.Strength}
+	if c.Measured {
+		return Place{p.extraction + c.Shift.Extraction, p.strength + c.Shift.Strength}
 	}
-	for n := range p {
-		for c := range p[n] {
-			p[n][c] /= top
-		}
-	}
+	at.Extraction += p.answer * c.Time
+	at.Strength += strength * c.Time
+	return at
 }
 
-// of returns what a taster has said, by leaning.
-func (b *Belief) of(taster uint64) *[biases]plane {
-	for i, known := range b.tasters {
-		if known == taster && taster != 0 {
-			return b.heard[i]
-		}
-	}
-	fresh := new([biases]plane)
-	for n := range fresh {
-		for c := range fresh[n] {
-			fresh[n][c] = 1
-		}
-	}
-	b.tasters, b.heard = append(b.tasters, taster), append(b.heard, fresh)
-	return fresh
+// uneven returns the probability that a bed runs unevenly where the setting is
+// expected to run so long.
+func (p *point) uneven(expected float64) float64 {
+	return byChance + pastEdge*logistic((expected-p.edge)/edgeWidth-edgeFar)
 }
 
-// temper multiplies p by the probability of the word, or by its square root if
-// the word counts for half.
-func (s said) temper(p *plane, bias float64, at Place, doubtful bool) {
-	byE, byS := s.odds(bias, 0, at)
-	half := doubtful || s.Than
-	for i, against := range byE {
-		row := p[i*side : (i+1)*side]
-		for j := range row {
-			q := lapse + (1-2*lapse)/(1+against*byS[j])
-			if s.Not {
-				q = 1 - q
-			}
-			if half {
-				q = math.Sqrt(q)
-			}
-			row[j] *= q
+// leaning returns node n of a taster's lean; three-point Gauss-Hermite on each
+// axis.
+func leaning(n int) Place {
+	far := math.Sqrt(3)
+	return Place{leanE * far * float64(n%3-1), leanS * far * float64(n/3-1)}
+}
+
+// share returns the weight of node n.
+func share(n int) float64 {
+	w := [3]float64{1. / 6, 2. / 3, 1. / 6}
+	return w[n%3] * w[n/3]
+}
+
+// of returns what a taster has said so far; of nobody in particular, nothing.
+func (b *Belief) of(taster uint64) *opinion {
+	if taster == 0 {
+		return new(opinion)
+	}
+	if i := slices.Index(b.tasters, taster); i >= 0 {
+		return b.heard[i]
+	}
+	o := new(opinion)
+	b.tasters, b.heard = append(b.tasters, taster), append(b.heard, o)
+	return o
+}
+
+// add sums the opinion up over the leanings.
+func (o *opinion) add() {
+	for i := range o.sum {
+		q := 0.0
+		for n, l := range o.by[i] {
+			q += share(n) * math.Exp(float64(l))
 		}
+		o.sum[i] = float32(math.Log(max(q, math.SmallestNonzeroFloat32)))
 	}
 }
 
 // Fade takes a share off all that was learnt: time has passed.
 func (b *Belief) Fade(share float64) {
-	for _, leanings := range b.heard {
-		for n := range leanings {
-			for c, q := range leanings[n] {
-				leanings[n][c] = math.Pow(q, 1-share)
+	for i := range b.nobody {
+		b.nobody[i] *= float32(1 - share)
+	}
+	for _, o := range b.heard {
+		for i := range o.by {
+			for n := range o.by[i] {
+				o.by[i][n] *= float32(1 - share)
 			}
 		}
+		o.add()
 	}
 	b.stale = true
 }
@@ -136,98 +227,121 @@ func (b *Belief) Settle() {
 	if !b.stale {
 		return
 	}
-	var all plane
-	for c := range all {
-		all[c] = 1
-	}
-	for _, leanings := range b.heard {
-		var said plane
-		n := 0
-		for _, weight := range gaussHermite() {
-			for c, q := range leanings[n] {
-				said[c] += weight * q
-			}
-			n++
+	top := math.Inf(-1)
+	for i := range b.weights {
+		sum := float64(b.nobody[i])
+		for _, o := range b.heard {
+			sum += float64(o.sum[i])
 		}
-		top := 0.0
-		for _, q := range said {
-			top = max(top, q)
-		}
-		for c := range all {
-			all[c] *= said[c] / top
-		}
+		b.weights[i] = sum
+		top = max(top, sum)
 	}
 	total := 0.0
-	var near, far plane
-	for i := range side {
-		e := coordinate(i)
-		pNear := (1 - b.prior.Misplaced) * bell(e, b.prior.Near)
-		pFar := b.prior.Misplaced * bell(e, b.prior.Far)
-		for j := range side {
-			c := i*side + j
-			s := bell(coordinate(j), b.prior.Strength)
-			near[c], far[c] = all[c]*pNear*s, all[c]*pFar*s
-			total += near[c] + far[c]
-		}
+	for i, w := range b.weights {
+		b.weights[i] = math.Exp(w - top)
+		total += b.weights[i]
 	}
-	b.near.add(&near, total)
-	b.far.add(&far, total)
+	for i := range b.weights {
+		b.weights[i] /= total
+	}
 	b.stale = false
 }
 
-// bell is the density of a normal, but for a factor.
-func bell(x, sd float64) float64 { return math.Exp(-x*x/(2*sd*sd)) / sd }
-
-// add sums up p, divided by total.
-func (s *sums) add(p *plane, total float64) {
-	for i := range side {
-		row := 0.0
-		for j := range side {
-			row += p[i*side+j] / total
-			s[(i+1)*(side+1)+j+1] = s[i*(side+1)+j+1] + row
-		}
-	}
-}
-
-// before returns the mass before a corner, in cells of the grid.
-func (s *sums) before(i, j float64) float64 {
-	i, j = min(max(i, 0), side), min(max(j, 0), side)
-	a, b := min(int(i), side-1), min(int(j), side-1)
-	x, y := i-float64(a), j-float64(b)
-	at := func(a, b int) float64 { return s[a*(side+1)+b] }
-	return (1-x)*((1-y)*at(a, b)+y*at(a, b+1)) + x*((1-y)*at(a+1, b)+y*at(a+1, b+1))
-}
-
-// box returns the mass within one taste step of a good cup, seen from a place.
-func (s *sums) box(at Place) float64 {
-	cell := func(x float64) float64 { return (x+reach)/pitch + 0.5 }
-	e0, e1 := cell(-1-at.Extraction), cell(1-at.Extraction)
-	s0, s1 := cell(-1-at.Strength), cell(1-at.Strength)
-	return s.before(e1, s1) - s.before(e0, s1) - s.before(e1, s0) + s.before(e0, s0)
-}
-
-// Right returns the probability that a cup at a place from one at the recipe is
-// within one taste step of a good one, where the recipe is near and where it is
-// far off: the two are parts of one probability.
-func (b *Belief) Right(at Place) (near, far float64) {
-	b.Settle()
-	return b.near.box(at), b.far.box(at)
-}
-
-// Far returns the probability that the recipe is far off.
-func (b *Belief) Far() float64 {
-	b.Settle()
-	return b.far[len(b.far)-1]
-}
-
-// Mean returns where a cup at the recipe stands, in the mean.
+// Mean returns where the cup in the middle of the window stands, in the mean.
 func (b *Belief) Mean() Place {
 	b.Settle()
 	var m Place
-	both := func(i, j int) float64 { return b.near[i*(side+1)+j] + b.far[i*(side+1)+j] }
-	for i := range side {
-		m.Extraction += coordinate(i) * (both(i+1, side) - both(i, side))
-		m.Strength += coordinate(i) * (both(side, i+1) - both(side, i))
+	for i, w := range b.weights {
+		m.Extraction += w * b.points[i].extraction
+		m.Strength += w * b.points[i].strength
 	}
 	return m
 }
+
+// right returns the log times from the middle of the window between which an even
+// cup of this coffee is within a taste step of a good one.
+func (p *point) right(shift, target Place, strength float64) (low, high float64) {
+	e := p.extraction + p.ratio*shift.Extraction - target.Extraction
+	s := p.strength + p.ratio*shift.Strength - target.Strength
+	low, high = (-1-e)/p.answer, (1-e)/p.answer
+	if strength > nothing {
+		low, high = max(low, (-1-s)/strength), min(high, (1-s)/strength)
+	} else if math.Abs(s) > 1 {
+		return 0, -1
+	}
+	return low, high
+}
+
+// Outside returns the probability that no time between low and high is right,
+// log time from the middle of the window, for a cup of the recipe's dose and yield.
+func (b *Belief) Outside(low, high float64, target Place) float64 {
+	b.Settle()
+	sum := 0.0
+	for i, w := range b.weights {
+		if from, to := b.points[i].right(Place{}, target, b.strength); from > to || from > high || to < low {
+			sum += w
+		}
+	}
+	return sum
+}
+
+// The times a curve spans, in log time from the middle of the window.
+const (
+	span  = 1.6
+	bins  = 161
+	width = 2 * span / (bins - 1)
+)
+
+// A Curve is how likely a cup is right, by its log time from the middle of the
+// window.
+type Curve [bins]float64
+
+// Curve returns that of cups whose yield and dose bring shift, for a coffee
+// whose good cup is meant to stand at target.
+func (b *Belief) Curve(shift, target Place) *Curve {
+	b.Settle()
+	var c Curve
+	further := math.Exp(width / edgeWidth)
+	for i, w := range b.weights {
+		if w < nothing {
+			continue
+		}
+		p := &b.points[i]
+		low, high := p.right(shift, target, b.strength)
+		from := max(0, int(math.Ceil((low+span)/width)))
+		to := min(bins-1, int(math.Floor((high+span)/width)))
+		past := math.Exp((float64(from)*width-span-p.edge)/edgeWidth - edgeFar) // uneven, a bin at a time
+		for k := from; k <= to; k++ {
+			c[k] += w * (1 - byChance - pastEdge*past/(1+past))
+			past *= further
+		}
+	}
+	return &c
+}
+
+// Right returns the probability that a setting is right whose log time from the
+// middle of the window is believed to be about mean, give or take sd.
+func (c *Curve) Right(mean, sd float64) float64 {
+	sd = max(sd, width/4)
+	from := max(0, int((mean-5*sd+span)/width))
+	to := min(bins-1, int((mean+5*sd+span)/width)+1)
+	sum, below := 0.0, phi((float64(from)*width-span-width/2-mean)/sd)
+	for k := from; k <= to; k++ {
+		above := phi((float64(k)*width - span + width/2 - mean) / sd)
+		sum += c[k] * (above - below)
+		below = above
+	}
+	return sum
+}
+
+// At returns how likely a cup of that log time from the middle is right.
+func (c *Curve) At(x float64) float64 {
+	k := int(math.Round((x + span) / width))
+	if k < 0 || k >= bins {
+		return 0
+	}
+	return c[k]
+}
+
+// phi is the distribution function of the standard normal.
+func phi(z float64) float64 { return 0.5 * math.Erfc(-z/math.Sqrt2) }

@@ -63,6 +63,7 @@ func (l *Lexicon) Judge(tastings []Tasting, measured Measured) Reading {
 		for _, s := range said {
 			even += s.evenOdds()
 			praise += s.praise()
+			r.blame(s)
 			spoke = spoke || s.Praise != 0
 			r.Tasted = r.Tasted || s.Kind != Flow
 		}
@@ -77,6 +78,16 @@ func (l *Lexicon) Judge(tastings []Tasting, measured Measured) Reading {
 	r.Even = logistic(even)
 	g.read(&r)
 	return r
+}
+
+// blame takes down what a word holds against the cup.
+func (r *Reading) blame(s said) {
+	if s.Not {
+		return
+	}
+	way := s.way()
+	r.Under, r.Over = r.Under || way.Extraction < 0, r.Over || way.Extraction > 0
+	r.Weak, r.Strong = r.Weak || way.Strength < 0, r.Strong || way.Strength > 0
 }
 
 // Judge is [Lexicon.Judge] with the lexicon that ships with the program.

@@ -44,7 +44,7 @@ func hearList(t *testing.T, list string) {
 			continue
 		}
 		words, unread := Default().Read(phrase)
-		got := hear(words, strings.Fields(want))
+		got := recognise(words, strings.Fields(want))
 		count[got]++
 		if got != right {
 			t.Logf("%s: %q, want %q, reads %q, unread %q", [...]string{"right", "missed", "wrong"}[got], phrase, want, short(words), unread)
@@ -62,8 +62,8 @@ func hearList(t *testing.T, list string) {
 	}
 }
 
-// hear returns how words come out against all that was expected of them.
-func hear(words []bar.Word, want []string) outcome {
+// recognise returns how words come out against all that was expected of them.
+func recognise(words []bar.Word, want []string) outcome {
 	if slices.Contains(want, "nothing") {
 		if len(words) > 0 {
 			return wrong

@@ -17,6 +17,8 @@ type Reading struct {
 	Praise                   float64 // how much the cup was liked: 0 none, 1 plain praise; below 0 disliked
 	Tasted                   bool    // anybody said anything of the taste
 	Faults                   []Fault // what no lever mends
+	Under, Over              bool    // somebody called it under- or over-extracted, a bit or more
+	Weak, Strong             bool    // or weak, or strong
 }
 
 // A Fault is something wrong with a cup that no lever of the bar mends.

@@ -1,0 +1,244 @@
+package advisor
+
+import (
+	"math"
+	"slices"
+
+	"shothand/advisor/bar"
+)
+
+// decide is the one place where keep, confirm and move come from: what each is
+// expected to cost, in shots, by one belief. Guards bound the moves beforehand.
+func decide(s *situation) (verdict, bool) {
+	v := s.cheapest()
+	v.silent = true
+	v.reasons = append(v.reasons, s.faults()...)
+	return v, true
+}
+
+// cheapest weighs keeping, pulling one more and every move that the guards leave.
+func (s *situation) cheapest() verdict {
+	late := float64(max(0, s.shots()-patience))
+	top, found := s.choice()
+	again, going := s.here.cost(), math.Inf(1)
+	if found && (top.right > s.here.right || s.complained()) {
+		going = top.cost() - toMove*math.Pow(1-fading, late)
+	}
+	if s.stuck() {
+		again = math.Inf(1)
+	}
+	if s.praised() && top.right < s.here.right+praiseKept {
+		going = math.Inf(1)
+	}
+	kept := wrongKeep * math.Pow(1-impatience, late) * (1 - s.here.right)
+	switch {
+	case s.keepable() && s.here.right >= likelier && kept <= min(again, going, s.here.cost()):
+		if s.scattered() {
+			return verdict{move: s.again(bar.Prep), reasons: []Reason{{"scattered", OwnShots}}}
+		}
+		return verdict{move: s.again(bar.Keep), reasons: s.window(Reason{"keep", OwnShots})}
+	case s.alone():
+		return verdict{move: s.again(bar.Prep), reasons: []Reason{{"lone-outlier", OwnShots}}}
+	case going < again || math.IsInf(again, 1) && !math.IsInf(going, 1):
+		return verdict{move: top}
+	case s.liked() && s.here.right >= looksRight:
+		return verdict{move: s.again(bar.Repeat), reasons: []Reason{{"confirm", OwnShots}}}
+	case s.praised() && s.timed() && !s.inside():
+		return verdict{move: s.again(bar.Repeat), reasons: []Reason{{"praised-outside", Published}}}
+	case s.timed() && !s.inside() && !s.far():
+		return verdict{move: s.again(bar.Repeat), reasons: []Reason{{"inside-the-noise", OwnShots}}}
+	}
+	return verdict{move: s.again(bar.Repeat)}
+}
+
+// alone reports whether the last shot is no witness of its setting, and the one
+// before it did not err the same way.
+func (s *situation) alone() bool {
+	prev, ok := s.previous()
+	r := s.coffee.Recipe
+	again := tooFast(r, prev.time) && s.fast() || tooSlow(r, prev.time) && s.slow()
+	return ok && s.last.odd > oddShot && !again
+}
+
+// likelier is the least probability of being right that a setting is kept at, late
+// as it may be.
+const likelier = 0.3
+
+// shots returns how many shots this dial-in has taken.
+func (s *situation) shots() int {
+	n := 0
+	for _, p := range s.today {
+		if p.dialling {
+			n++
+		}
+	}
+	return n
+}
+
+// keepable reports whether a setting may be kept on the last cup at all: it was
+// tasted, and nothing was held against it.
+func (s *situation) keepable() bool { return s.liked() }
+
+// window adds that the window is not where this coffee tastes best, where a
+// setting outside it is kept.
+func (s *situation) window(why Reason) []Reason {
+	t := bar.Seconds(math.Exp(s.here.time))
+	if r := s.coffee.Recipe; t < r.Low-0.5 || t > r.High+0.5 {
+		return []Reason{{"move-window", OwnShots}}
+	}
+	return []Reason{why}
+}
+
+// stuck reports whether the last two shots were pulled alike, nobody liked either
+// and the last is off: then one more is no answer.
+func (s *situation) stuck() bool {
+	prev, ok := s.previous()
+	if !ok || prev.Day != s.last.Day || prev.grind != s.last.grind || math.Abs(logRatio(prev.shot.Yield, s.last.shot.Yield.X)) >= sameYield {
+		return false
+	}
+	off := s.complained() || s.timed() && !s.inside()
+	return off && prev.reading.Praise <= 0 && s.last.reading.Praise <= 0
+}
+
+// choice returns the cheapest move that the guards leave: among near equals the
+// grind where the clock is off, the ratio where it is not, and the smaller.
+func (s *situation) choice() (move, bool) {
+	grinds, cups := s.guarded(s.moves[1:]), s.guarded(s.yields())
+	if s.coarse() {
+		cups = append(cups, s.guarded(s.doses())...)
+	}
+	first, second := grinds, cups
+	switch {
+	case s.far() && (len(s.today) == 1 || s.last.odd > oddShot) && len(grinds) > 0: // the clock first
+		second = nil
+	case s.inside():
+		first, second = cups, grinds
+	}
+	all := slices.Concat(first, second)
+	if len(all) == 0 {
+		return move{}, false
+	}
+	return best(all), true
+}
+
+// coarse reports whether a step of the grinder is about as wide as the window, so
+// that only a trim of the dose goes between its steps.
+func (s *situation) coarse() bool {
+	r := s.coffee.Recipe
+	return s.informed && s.filter.Slopes().Mean() >= wideStep*math.Log(float64(r.High/r.Low))
+}
+
+// guarded returns the moves that every guard lets pass, and that the crew may
+// make where it may make any.
+func (s *situation) guarded(moves []move) []move {
+	return slices.DeleteFunc(slices.Clone(moves), func(m move) bool {
+		for _, guard := range s.guards() {
+			if !guard(s, m) {
+				return true
+			}
+		}
+		return false
+	})
+}
+
+// unevenSteps is how far the grind goes at most after a bed that ran unevenly.
+const unevenSteps = 2
+
+// A guard reports whether a move may be made at all. Guards bound; they never
+// choose.
+type guard func(*situation, move) bool
+
+func (s *situation) guards() []guard {
+	return []guard{notAgainstTheCup, notFromPraise, notPastTheWindow, betweenRefused}
+}
+
+// notAgainstTheCup: sour, in or below the window or with no time known, is never
+// answered coarser or shorter; bitter, in or above it, never finer, and never
+// longer unless it was strong too; weak is not made longer, nor strong shorter.
+func notAgainstTheCup(s *situation, m move) bool {
+	coarser, finer := m.steps < s.here.steps, m.steps > s.here.steps
+	longer, shorter := m.yield > s.here.yield, m.yield < s.here.yield
+	low, high := !s.timed() || !s.slow(), !s.timed() || !s.fast()
+	switch {
+	case s.last.uneven():
+		away := s.timed() && (finer && s.slow() || coarser && s.fast())
+		return math.Abs(m.steps-s.here.steps) <= unevenSteps && !away
+	case s.sour() && low && (coarser || shorter):
+		return false
+	case s.bitter() && (high && finer || longer && !s.strong()):
+		return false
+	case s.weak() && longer, s.strong() && shorter:
+		return false
+	case !s.complained() && s.timed() && (s.fast() && coarser || s.slow() && finer):
+		return false // nobody asked for it
+	}
+	return true
+}
+
+// notFromPraise: a praised cup in the window is never moved, and praise outside
+// it never moves further away.
+func notFromPraise(s *situation, m move) bool {
+	if !s.praised() {
+		return true
+	}
+	return !s.inside() && s.timed() && (s.fast() && m.time >= s.here.time || s.slow() && m.time <= s.here.time)
+}
+
+// notPastTheWindow: no move is expected to end more than three seconds outside the
+// window, further out than here, unless two cups that agree have said so.
+func notPastTheWindow(s *situation, m move) bool {
+	r := s.coffee.Recipe
+	t := math.Exp(m.time)
+	out := t < float64(r.Low)-pastWindow && m.time < s.here.time || t > float64(r.High)+pastWindow && m.time > s.here.time
+	if !out {
+		return true
+	}
+	under, over := s.agreed()
+	return under && m.time > s.here.time || over && m.time < s.here.time
+}
+
+// agreed reports whether the last two tasted cups of today were both called
+// under- or over-extracted.
+func (s *situation) agreed() (under, over bool) {
+	n, u, o := 0, 0, 0
+	for _, p := range slices.Backward(s.today) {
+		if !p.reading.Tasted || p.uneven() {
+			continue
+		}
+		switch {
+		case s.under(p):
+			u++
+		case s.over(p):
+			o++
+		}
+		if n++; n == 2 {
+			break
+		}
+	}
+	return u == 2, o == 2
+}
+
+// betweenRefused: between a setting refused as sour and a finer one refused as
+// bitter the grind stays between them, and goes back to neither, until something
+// happens.
+func betweenRefused(s *situation, m move) bool {
+	if m.steps == s.here.steps {
+		return true
+	}
+	sour, bitter := math.Inf(-1), math.Inf(1)
+	for _, p := range s.pulls[min(s.opened, len(s.pulls)):] {
+		if p.Day != s.last.Day || !p.reading.Tasted || p.uneven() || math.Abs(logRatio(p.shot.Yield, s.here.yield)) >= sameYield {
+			continue
+		}
+		switch {
+		case s.under(p):
+			sour = max(sour, p.grind)
+		case s.over(p):
+			bitter = min(bitter, p.grind)
+		}
+	}
+	if sour >= bitter || math.IsInf(sour, 0) || math.IsInf(bitter, 0) {
+		return true
+	}
+	return sour < m.steps && m.steps < bitter
+}
