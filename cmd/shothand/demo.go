@@ -266,6 +266,7 @@ func (r *rehearsal) morning(i int, c *counter) {
 		r.pull(c, w, set, who)
 		if r.advice.Change.Lever == bar.Keep.String() {
 			r.say(who, "/dialled coffee:"+c.name)
+			r.say(who, "yes") // where it was asked because of the window
 			called = true
 			break
 		}
