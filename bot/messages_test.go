@@ -230,7 +230,7 @@ func (n messageNames) shot(s bar.Shot) string {
 		dial = number(float64(s.Grind.X))
 	}
 	var text strings.Builder
-	text.WriteString(fmt.Sprintf("shot %s %s %s %s @%s", n.coffees[s.Coffee], number(float64(s.Dose.X)), number(float64(s.Yield.X)), seconds, dial))
+	fmt.Fprintf(&text, "shot %s %s %s %s @%s", n.coffees[s.Coffee], number(float64(s.Dose.X)), number(float64(s.Yield.X)), seconds, dial)
 	for _, m := range []struct {
 		mark bar.Marks
 		word string
