@@ -2,6 +2,7 @@ package advisor
 
 import (
 	"math"
+	"slices"
 	"time"
 
 	"shothand/advisor/bar"
@@ -51,6 +52,7 @@ func (r *replay) situation() *situation {
 	}
 	s.moves = r.grinds()
 	s.here = s.moves[0]
+	s.cups = r.yields()
 	return s
 }
 
@@ -143,7 +145,7 @@ func (s *situation) advice(by rule, v verdict) Advice {
 		a.Drift, _ = s.drift()
 	}
 	a.Beyond = s.last.beyond
-	a.Others = s.candidates(append(s.yields(), s.moves...), a)
+	a.Others = s.candidates(slices.Concat(s.cups, s.moves), a)
 	return a
 }
 

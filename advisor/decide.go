@@ -103,7 +103,7 @@ func (s *situation) stuck() bool {
 // choice returns the cheapest move that the guards leave: among near equals the
 // grind where the clock is off, the ratio where it is not, and the smaller.
 func (s *situation) choice() (move, bool) {
-	grinds, cups := s.guarded(s.moves[1:]), s.guarded(s.yields())
+	grinds, cups := s.guarded(s.moves[1:]), s.guarded(s.cups)
 	if s.coarse() {
 		cups = append(cups, s.guarded(s.doses())...)
 	}

@@ -69,6 +69,7 @@ type situation struct {
 	today []pull // of this coffee, oldest first, the last among them
 	here  move
 	moves []move // grinds, here first
+	cups  []move // shorter and longer ones, at the present grind
 }
 
 func (s *situation) fast() bool { return tooFast(s.coffee.Recipe, s.last.time) }
@@ -321,13 +322,9 @@ func lostInMilk(s *situation) (verdict, bool) {
 
 // shorter returns the best of the shorter cups.
 func (s *situation) shorter() move {
-	return s.bestYield(func(m move) bool { return m.yield < s.here.yield })
-}
-
-func (s *situation) bestYield(ok func(move) bool) move {
 	top := s.again(bar.Repeat)
-	for _, m := range s.yields() {
-		if ok(m) && (top.lever == bar.Repeat || m.cost() < top.cost()) {
+	for _, m := range s.cups {
+		if m.yield < s.here.yield && (top.lever == bar.Repeat || m.cost() < top.cost()) {
 			top = m
 		}
 	}
@@ -366,7 +363,7 @@ func (s *situation) errs() float64 {
 // likely to help; a degree at a time, and never above 96 °C.
 func temperature(s *situation) (verdict, bool) {
 	water, way := s.last.shot.Water, s.errs()
-	if !(water > 0) || way == 0 || len(s.today) < 5 || best(slices.Concat(s.moves, s.yields())).right >= unreachable {
+	if !(water > 0) || way == 0 || len(s.today) < 5 || best(slices.Concat(s.moves, s.cups)).right >= unreachable {
 		return verdict{}, false
 	}
 	if !s.tried() {
