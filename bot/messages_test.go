@@ -13,6 +13,7 @@ import (
 
 	"shothand/advisor/bar"
 	"shothand/bot/chat"
+	"shothand/bot/parse"
 	"shothand/store"
 )
 
@@ -270,33 +271,10 @@ func terms(words []bar.Word) string {
 	return text.String()
 }
 
-// toldWord names an event.
+// toldWord names an event; where a dial was put is told by no shot.
 func toldWord(e bar.Event) string {
-	switch e {
-	case bar.NewBag:
-		return "new bag"
-	case bar.Cleaned:
-		return "grinder cleaned"
-	case bar.Rezeroed:
-		return "re-zeroed"
-	case bar.NewBurrs:
-		return "new burrs"
-	case bar.HopperLow:
-		return "hopper low"
-	case bar.HopperFilled:
-		return "hopper filled"
-	case bar.Swapped:
-		return "swapped"
-	case bar.NewFilter:
-		return "new filter"
-	case bar.Descaled:
-		return "descaled"
-	case bar.OtherBasket:
-		return "new basket"
-	case bar.Moved:
+	if e == bar.Moved {
 		return "moved"
-	case bar.OtherGroup:
-		return "other group"
 	}
-	return ""
+	return parse.EventText(e)
 }

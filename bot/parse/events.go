@@ -94,8 +94,8 @@ var eventPhrases = sync.OnceValue(func() map[string]bar.Event {
 	return events
 })
 
-// eventText prints an event, for Format.
-func eventText(e bar.Event) string {
+// EventText prints an event, as Format does.
+func EventText(e bar.Event) string {
 	switch e {
 	case bar.NewBag:
 		return "new bag"

@@ -19,7 +19,7 @@ func Format(s Shot, v Vocab) string {
 	if n := nameOf(v.Grinders, s.Grinder); n != "" {
 		add("on " + n)
 	}
-	if e := eventText(s.Event); e != "" {
+	if e := EventText(s.Event); e != "" {
 		add(e)
 	}
 	add(numbers(s, v.Order)...)
