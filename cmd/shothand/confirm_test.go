@@ -86,13 +86,7 @@ func TestDemoIsNotTakenFromSomebody(t *testing.T) {
 // What holds no shot is refused in a sentence, and no file is made or changed.
 func TestImportOfNoShots(t *testing.T) {
 	dir := t.TempDir()
-	file := func(name, text string) string {
-		path := filepath.Join(dir, name)
-		if err := os.WriteFile(path, []byte(text), 0o600); err != nil {
-			t.Fatal(err)
-		}
-		return path
-	}
+	file := func(name, text string) string { return written(t, filepath.Join(dir, name), text) }
 	accounts := "root:x:0:0:root:/root:/bin/sh\nmara:x:1000:1000::/home/mara:/bin/sh\n"
 	db := filepath.Join(dir, "bar.db")
 	if said, err := call(t, at(0, "@mara 18 36 24 sour\n"), "console", "-db", db); err != nil {

@@ -17,13 +17,7 @@ import (
 // has open it does.
 func TestExitStatus(t *testing.T) {
 	dir := t.TempDir()
-	file := func(name, text string) string {
-		path := filepath.Join(dir, name)
-		if err := os.WriteFile(path, []byte(text), 0o600); err != nil {
-			t.Fatal(err)
-		}
-		return path
-	}
+	file := func(name, text string) string { return written(t, filepath.Join(dir, name), text) }
 	whole := filepath.Join(dir, "whole.db")
 	records, err := store.Open(whole)
 	if err != nil {
@@ -95,4 +89,13 @@ func TestExitStatus(t *testing.T) {
 	if line := fmt.Sprintf("\nRestartPreventExitStatus=%d\n", exitConfig); !strings.Contains(string(unit), line) {
 		t.Errorf("the unit has no line %q", line)
 	}
+}
+
+// written writes a file, and returns its path.
+func written(t *testing.T, path, text string) string {
+	t.Helper()
+	if err := os.WriteFile(path, []byte(text), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	return path
 }
