@@ -140,7 +140,7 @@ func hashEntry(e bar.Entry, sum *maphash.Hash) {
 		put(bits(w.Dose)...)
 		put(bits(w.Yield)...)
 		put(bits(w.Time)...)
-		for _, x := range []float64{w.Turned, float64(w.TDS), float64(w.Water), float64(w.FirstDrip)} {
+		for _, x := range []float64{w.Turned, float64(w.TDS), float64(w.Water), float64(w.FirstDrip), float64(w.TimeSD)} {
 			put(math.Float64bits(x))
 		}
 		for _, word := range w.Words {

@@ -207,6 +207,9 @@ func sight(r bar.Recipe, s bar.Shot, effective flow.Effective) flow.Shot {
 	if t := float64(s.Time.X); t == math.Trunc(t) { // read off a clock of whole seconds
 		seen.Extra += 1 / (12 * t * t)
 	}
+	if s.TimeSD > 0 { // a device's clock is unsure by itself, not the bar
+		seen.Extra += sq(float64(s.TimeSD / s.Time.X))
+	}
 	return seen
 }
 

@@ -120,7 +120,8 @@ func (tx *Tx) checkBar(bar bar.ID) error {
 	k := &bookkeeping{tx: tx, bar: bar, want: map[string]int{}}
 	_, err1 := tx.Coffees(bar)
 	_, err2 := tx.Grinders(bar)
-	err := errors.Join(err1, err2, k.people(),
+	_, err3 := tx.Devices(bar)
+	err := errors.Join(err1, err2, err3, k.people(),
 		k.each(bucketEntries, k.entry),
 		k.each(bucketAdvice, k.advice),
 		k.each(bucketReplies, k.reply),
@@ -238,7 +239,7 @@ func (k *bookkeeping) day(key, _ []byte) error {
 // counter returns an error if a bucket counts whose things have no number.
 func (k *bookkeeping) counter(bucket string) error {
 	switch bucket {
-	case bucketCoffees, bucketGrinders, bucketPeople, bucketEntries:
+	case bucketCoffees, bucketGrinders, bucketDevices, bucketPeople, bucketEntries:
 		return nil
 	}
 	b, err := k.tx.in(k.bar, bucket)

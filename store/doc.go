@@ -17,6 +17,8 @@
 //	    │   └── coffee          → coffeeRecord
 //	    ├── grinders
 //	    │   └── grinder         → grinderRecord
+//	    ├── devices
+//	    │   └── device          → deviceRecord
 //	    ├── people
 //	    │   └── person          → personRecord
 //	    ├── accounts

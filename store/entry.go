@@ -132,10 +132,11 @@ func placesOf(c bar.CoffeeID, g bar.GrinderID,
 func (tx *Tx) checkEntry(here bar.ID, e bar.Entry) error {
 	var coffee bar.CoffeeID
 	var grinder bar.GrinderID
+	var device bar.DeviceID
 	var shot bar.EntryID
 	switch w := e.What.(type) {
 	case bar.Shot:
-		coffee, grinder = w.Coffee, w.Grinder
+		coffee, grinder, device, shot = w.Coffee, w.Grinder, w.Device, w.Posted
 		if coffee == 0 {
 			return missing("coffee", coffee)
 		}
@@ -152,7 +153,7 @@ func (tx *Tx) checkEntry(here bar.ID, e bar.Entry) error {
 			return missing("coffee", coffee)
 		}
 	case bar.Setting:
-		coffee, grinder = w.Coffee.ID, w.Grinder.ID
+		coffee, grinder, device = w.Coffee.ID, w.Grinder.ID, w.Device.ID
 	case bar.Layers:
 		coffee = w.Coffee
 		if coffee == 0 {
@@ -164,6 +165,10 @@ func (tx *Tx) checkEntry(here bar.ID, e bar.Entry) error {
 			return missing("layers", shot)
 		}
 	case bar.Held:
+		device = w.Device
+	}
+	if err := there(tx, here, bucketDevices, "device", device); err != nil {
+		return err
 	}
 	if err := there(tx, here, bucketCoffees, "coffee", coffee); err != nil {
 		return err

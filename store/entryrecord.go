@@ -27,6 +27,7 @@ type entryRecord struct {
 	Setting *settingRecord `json:"setting,omitempty"`
 	Layers  *layersRecord  `json:"layers,omitempty"`
 	Sips    *sipsRecord    `json:"sips,omitempty"`
+	Held    *heldRecord    `json:"held,omitempty"` // left out: by a person
 }
 
 // The kinds of entry.
@@ -38,7 +39,7 @@ const (
 	kindSetting = "setting"
 	kindLayers  = "layers"
 	kindSips    = "sips"
-	kindHeld    = "held"  // has no field: its text is all there is
+	kindHeld    = "held"  // its text is all there is, of a person's
 	kindMoved   = "moved" // is a told that is in no history
 )
 
@@ -77,6 +78,14 @@ type settingRecord struct {
 	ToBar     *barFields     `json:"to_bar,omitempty"`
 	ToCoffee  *coffeeRecord  `json:"to_coffee,omitempty"`
 	ToGrinder *grinderRecord `json:"to_grinder,omitempty"`
+	DeviceID  uint64         `json:"device_id,omitempty"`
+	Device    *deviceRecord  `json:"device,omitempty"`
+	ToDevice  *deviceRecord  `json:"to_device,omitempty"`
+}
+
+// heldRecord is the on-disk form of a [bar.Held].
+type heldRecord struct {
+	Device uint64 `json:"device"`
 }
 
 func newEntryRecord(e bar.Entry) (entryRecord, error) {
@@ -123,6 +132,9 @@ func (r *entryRecord) setWhat(what bar.What) (err error) {
 		r.Sips, err = newSipsRecord(w)
 	case bar.Held:
 		r.Kind = kindHeld
+		if w.Device != 0 {
+			r.Held = &heldRecord{Device: uint64(w.Device)}
+		}
 	case nil:
 		err = errors.New("entry tells nothing")
 	}
@@ -169,7 +181,10 @@ func (r entryRecord) what() (bar.What, error) {
 	case r.Kind == kindSips && r.Sips != nil:
 		return r.Sips.sips()
 	case r.Kind == kindHeld:
-		return bar.Held{}, nil
+		if r.Held == nil {
+			return bar.Held{}, nil
+		}
+		return bar.Held{Device: bar.DeviceID(r.Held.Device)}, nil
 	}
 	return nil, fmt.Errorf("unknown or empty kind %q", r.Kind)
 }
@@ -197,19 +212,23 @@ func state[T, R, ID any](f *first, r *R, read func(R, ID) (T, error), id ID) T {
 func newSettingRecord(s bar.Setting) (*settingRecord, error) {
 	r := &settingRecord{
 		BarID: uint64(s.Bar.ID), CoffeeID: uint64(s.Coffee.ID), GrinderID: uint64(s.Grinder.ID), Added: s.Added,
+		DeviceID: uint64(s.Device.ID),
 	}
 	f := first{}
 	r.Bar, r.ToBar = touched(&f, s.Bar, newBarFields), touched(&f, s.ToBar, newBarFields)
 	r.Coffee, r.ToCoffee = touched(&f, s.Coffee, newCoffeeRecord), touched(&f, s.ToCoffee, newCoffeeRecord)
 	r.Grinder, r.ToGrinder = touched(&f, s.Grinder, newGrinderRecord), touched(&f, s.ToGrinder, newGrinderRecord)
+	r.Device, r.ToDevice = touched(&f, s.Device, newDeviceRecord), touched(&f, s.ToDevice, newDeviceRecord)
 	return r, f.err
 }
 
 func (r settingRecord) setting() (bar.Setting, error) {
 	s, f := bar.Setting{Added: r.Added}, first{}
-	bar, coffee, grinder := bar.ID(r.BarID), bar.CoffeeID(r.CoffeeID), bar.GrinderID(r.GrinderID)
-	s.Bar, s.ToBar = state(&f, r.Bar, barFields.bar, bar), state(&f, r.ToBar, barFields.bar, bar)
+	here, coffee, grinder := bar.ID(r.BarID), bar.CoffeeID(r.CoffeeID), bar.GrinderID(r.GrinderID)
+	s.Bar, s.ToBar = state(&f, r.Bar, barFields.bar, here), state(&f, r.ToBar, barFields.bar, here)
 	s.Coffee, s.ToCoffee = state(&f, r.Coffee, coffeeRecord.coffee, coffee), state(&f, r.ToCoffee, coffeeRecord.coffee, coffee)
 	s.Grinder, s.ToGrinder = state(&f, r.Grinder, grinderRecord.grinder, grinder), state(&f, r.ToGrinder, grinderRecord.grinder, grinder)
+	device := bar.DeviceID(r.DeviceID)
+	s.Device, s.ToDevice = state(&f, r.Device, deviceRecord.device, device), state(&f, r.ToDevice, deviceRecord.device, device)
 	return s, f.err
 }

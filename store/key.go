@@ -30,6 +30,7 @@ const (
 const (
 	bucketCoffees        = "coffees"
 	bucketGrinders       = "grinders"
+	bucketDevices        = "devices"
 	bucketPeople         = "people"
 	bucketAccounts       = "accounts"         // account in the chat → person
 	bucketEntries        = "entries"          // in the order of time
@@ -56,7 +57,7 @@ func barBuckets() []string {
 		bucketByCoffee, bucketByGrinder, bucketByShot,
 		bucketAdvice, bucketAdviceByCoffee,
 		bucketReplies, bucketPending, bucketPosts,
-		bucketSeen, bucketSeenByTime, bucketDays,
+		bucketSeen, bucketSeenByTime, bucketDays, bucketDevices,
 	}
 }
 

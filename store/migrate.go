@@ -46,6 +46,13 @@ func migrations() []migration {
 				return err
 			})
 		}},
+		{4, "the devices of each bar", func(tx *bbolt.Tx) error {
+			bars := tx.Bucket([]byte(bucketBars))
+			return bars.ForEachBucket(func(key []byte) error {
+				_, err := bars.Bucket(key).CreateBucketIfNotExists([]byte(bucketDevices))
+				return err
+			})
+		}},
 	}
 }
 

@@ -22,10 +22,11 @@ import (
 
 var updateGolden = flag.Bool("update", false, "rewrite testdata/store")
 
-// What the first version and the present one wrote.
+// What the first version, the one before and the present one wrote.
 const (
 	version1 = "../testdata/store/v1.txt"
 	version3 = "../testdata/store/v3.txt"
+	version4 = "../testdata/store/v4.txt"
 )
 
 // dump writes all that a file holds: a line for each bucket and key, indented
@@ -106,6 +107,12 @@ func fillSample(tx *Tx) error {
 	words := []bar.Word{{Term: "sour", Degree: 1.5, Than: true}, {Term: "finish", Degree: 1, Not: true}}
 	first := shot(c.harbour, c.left)
 	first.TDS, first.Water, first.FirstDrip, first.Unread = 9.4, 93, 8, []string{"zingy"}
+	scale := bar.Device{Name: "scale", Hook: "17", Secret: "ab12", Clock: bar.PumpStart, Lag: 1.5, Settles: 2, NoDose: true}
+	if err := tx.PutDevice(c.bar, &scale); err != nil {
+		return err
+	}
+	posted := shot(c.harbour, c.left)
+	posted.Device, posted.Posted, posted.TimeSD = scale.ID, 1, 0.4
 	deleted := entry("m3", at(2), shot(c.tide, c.left))
 	deleted.Deleted = true
 	for _, e := range []bar.Entry{
@@ -120,6 +127,8 @@ func fillSample(tx *Tx) error {
 			Bar:    bar.Bar{ID: c.bar, Name: "Harbour", Order: bar.DoseTimeYield},
 			Coffee: bar.Coffee{ID: c.tide, Name: "Tide"}, Grinder: bar.Grinder{ID: c.right, Name: "right"}, Added: true,
 		}),
+		entry("m8", at(8), posted),
+		entry("m9", at(9), bar.Held{Device: scale.ID}),
 	} {
 		if _, err := tx.AddEntry(c.bar, e); err != nil {
 			return err
@@ -140,8 +149,8 @@ func fillSample(tx *Tx) error {
 	)
 }
 
-// What this program writes is laid out as version 3 always was. When there is
-// a version 4, this test moves on to its file, and v3.txt stays as it is.
+// What this program writes is laid out as version 4 always was. When there is
+// a version 5, this test moves on to its file, and v4.txt stays as it is.
 func TestLayout(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "shothand.db")
 	s := reopen(t, path)
@@ -149,11 +158,11 @@ func TestLayout(t *testing.T) {
 	closeChecked(t, s)
 	got := contents(t, path)
 	if *updateGolden {
-		if err := os.WriteFile(version3, []byte(got), 0o600); err != nil {
+		if err := os.WriteFile(version4, []byte(got), 0o600); err != nil {
 			t.Fatal(err)
 		}
 	}
-	want, err := os.ReadFile(version3)
+	want, err := os.ReadFile(version4)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -162,19 +171,31 @@ func TestLayout(t *testing.T) {
 	}
 }
 
-// oldFile makes a file of what version 1 wrote.
-func oldFile(t *testing.T) string {
+// oldFile makes a file of what an earlier version wrote.
+func oldFile(t *testing.T, version string) string {
 	t.Helper()
-	text, err := os.ReadFile(version1)
+	text, err := os.ReadFile(version)
 	if err != nil {
 		t.Fatal(err)
 	}
 	return boltFile(t, nil, func(tx *bbolt.Tx) error { return load(tx, string(text)) })
 }
 
-// A file of version 1 opens, is sound, and says what it said.
-func TestVersion1Opens(t *testing.T) {
-	s := reopen(t, oldFile(t))
+// A file of an earlier version opens, is sound, and says what it said.
+func TestOldVersionsOpen(t *testing.T) {
+	for _, version := range []string{version1, version3} {
+		t.Run(filepath.Base(version), func(t *testing.T) { checkOld(t, version) })
+	}
+}
+
+func checkOld(t *testing.T, version string) {
+	s := reopen(t, oldFile(t, version))
+	view(t, s, func(tx *Tx) error {
+		if list, err := tx.Devices(1); err != nil || len(list) > 0 {
+			t.Errorf("devices: %v, %v", list, err)
+		}
+		return tx.check()
+	})
 	want := []string{"m1", "m2", "m4", "m5", "m6", ""} // without the deleted one
 	got := history(t, s, 1, 1, morning())
 	if diff := cmp.Diff(want, raws(got)); diff != "" {
@@ -193,7 +214,7 @@ func TestVersion1Opens(t *testing.T) {
 // Migrations run once each, in order, from the version of the file on; and
 // one that fails leaves the file as it was.
 func TestMigrations(t *testing.T) {
-	path := oldFile(t)
+	path := oldFile(t, version1)
 	var ran []int
 	later := func(version int, err error) migration {
 		return migration{version, "a bucket more", func(tx *bbolt.Tx) error {
@@ -290,7 +311,7 @@ func TestDumpAndLoad(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if got := contents(t, oldFile(t)); !bytes.Equal([]byte(got), text) {
+	if got := contents(t, oldFile(t, version1)); !bytes.Equal([]byte(got), text) {
 		t.Errorf("dump of load (-want +got):\n%s", cmp.Diff(string(text), got))
 	}
 }

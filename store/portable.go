@@ -43,6 +43,10 @@ func portables() []portable {
 			c, err := r.coffee(id)
 			return errors.Join(err, tx.PutCoffee(bar, &c))
 		})},
+		{"device", bucketDevices, byNumber, putLine(func(tx *Tx, bar bar.ID, id bar.DeviceID, r deviceRecord) error {
+			d, err := r.device(id)
+			return errors.Join(err, tx.PutDevice(bar, &d))
+		})},
 		{"person", bucketPeople, byNumber, putLine((*Tx).putPerson)},
 		{"entry", bucketInstants, (*Tx).entryLine, putLine((*Tx).putEntryRecord)},
 		{"advice", bucketAdvice, byNumber, putLine(func(tx *Tx, bar bar.ID, id bar.EntryID, r adviceRecord) error {

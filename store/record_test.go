@@ -28,6 +28,7 @@ func TestWords(t *testing.T) {
 	checkWords(t, replyStateWord, Pending, Sent)
 	checkWords(t, eventWord, bar.NewBag, bar.OtherGroup)
 	checkWords(t, weekdayWord, time.Sunday, time.Saturday)
+	checkWords(t, clockStartWord, bar.BarsStart, bar.DripStart)
 	checkWords(t, roastWord, bar.UnknownRoast, bar.Dark)
 	checkWords(t, aimWord, bar.NoAim, bar.Rich)
 	checkWords(t, drinkWord, bar.Black, bar.WithMilk)
@@ -101,6 +102,8 @@ func anyShot(t *rapid.T) bar.Shot {
 		TDS: bar.Percent(rapid.Float64().Draw(t, "tds")), Water: bar.Celsius(rapid.Float64().Draw(t, "water")),
 		FirstDrip: bar.Seconds(rapid.Float64().Draw(t, "drip")),
 		Words:     rapid.SliceOf(anyWord()).Draw(t, "words"), Unread: rapid.SliceOf(rapid.String()).Draw(t, "unread"),
+		Device: bar.DeviceID(rapid.Uint64().Draw(t, "device")), Posted: bar.EntryID(rapid.Uint64().Draw(t, "posted")),
+		TimeSD: bar.Seconds(rapid.Float64().Draw(t, "time sd")),
 	}
 	for _, m := range rapid.SliceOf(rapid.SampledFrom(marks())).Draw(t, "marks") {
 		s.Marks |= m
@@ -125,7 +128,7 @@ func anyWhat(t *rapid.T) bar.What {
 			Dial: anyValue[bar.Dial](t, "dial"), Turned: rapid.Float64().Draw(t, "turned"),
 		}
 	case 4:
-		return bar.Held{}
+		return bar.Held{Device: bar.DeviceID(rapid.Uint64().Draw(t, "device"))}
 	case 3:
 		return bar.Dialled{Coffee: bar.CoffeeID(rapid.Uint64().Draw(t, "coffee")), Shot: 3}
 	}
@@ -147,6 +150,7 @@ func anyWhat(t *rapid.T) bar.What {
 		},
 		Added: rapid.Bool().Draw(t, "added"),
 		ToBar: bar.Bar{ID: 1, Name: "Quay", Words: "gribbly=sour\nsnorky="}, ToGrinder: bar.Grinder{ID: 2, Name: "left", Step: 0.2},
+		Device: bar.Device{ID: 4, Name: "scale", Hook: "17", Clock: bar.DripStart, Lag: 1.5, Settles: 2, NoDose: true, Retired: true},
 	}
 }
 

@@ -22,6 +22,10 @@ type shotRecord struct {
 	FirstDrip float64      `json:"first_drip_s,omitempty"`
 	Words     []wordRecord `json:"words,omitempty"`
 	Unread    []string     `json:"unread,omitempty"`
+
+	Device uint64  `json:"device,omitempty"`
+	Posted uint64  `json:"posted_as,omitempty"`
+	TimeSD float64 `json:"time_sd_s,omitempty"`
 }
 
 func newShotRecord(s bar.Shot) (*shotRecord, error) {
@@ -29,6 +33,7 @@ func newShotRecord(s bar.Shot) (*shotRecord, error) {
 		Coffee: uint64(s.Coffee), Grinder: uint64(s.Grinder), Turned: s.Turned,
 		TDS: float64(s.TDS), Water: float64(s.Water), FirstDrip: float64(s.FirstDrip),
 		Words: newWordRecords(s.Words), Unread: s.Unread,
+		Device: uint64(s.Device), Posted: uint64(s.Posted), TimeSD: float64(s.TimeSD),
 	}
 	f := first{}
 	r.Grind = record(&f, s.Grind)
@@ -50,6 +55,7 @@ func (r shotRecord) shot() (bar.Shot, error) {
 		Marks: keep(&f, func() (bar.Marks, error) { return MarksOf(r.Marks) }),
 		TDS:   bar.Percent(r.TDS), Water: bar.Celsius(r.Water), FirstDrip: bar.Seconds(r.FirstDrip),
 		Words: tasteWords(r.Words), Unread: slices.Clip(r.Unread), // shared, see cache
+		Device: bar.DeviceID(r.Device), Posted: bar.EntryID(r.Posted), TimeSD: bar.Seconds(r.TimeSD),
 	}
 	return s, f.err
 }

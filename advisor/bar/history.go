@@ -249,6 +249,11 @@ type Shot struct {
 
 	Words  []Word   // of the person who posted
 	Unread []string // words nobody could place
+
+	// What a device had to do with it; zero where none had.
+	Device DeviceID // that the numbers come from
+	Posted EntryID  // as the device posted it, where a person told of the same shot
+	TimeSD Seconds  // what the device's corrections leave unsure of Time
 }
 
 // A Value is one number of a shot and where it comes from.
@@ -334,9 +339,9 @@ type Dialled struct {
 	Shot   EntryID // the shot that earned it, 0 if none
 }
 
-// A Setting is a change of what the bar has told of itself, a coffee or a
-// grinder. The one that changed holds its state before; undo restores it.
-// A zero id in Coffee or Grinder means that it was not touched.
+// A Setting is a change of what the bar has told of itself, a coffee, a grinder
+// or a device. The one that changed holds its state before; undo restores it.
+// A zero id in Coffee, Grinder or Device means that it was not touched.
 type Setting struct {
 	Bar     Bar
 	Coffee  Coffee
@@ -348,8 +353,12 @@ type Setting struct {
 	ToBar     Bar
 	ToCoffee  Coffee
 	ToGrinder Grinder
+
+	Device, ToDevice Device // without their secrets
 }
 
 // Held is a message that reads as a shot, kept as it was posted until somebody
 // says which coffee it was, or in which order its numbers stand.
-type Held struct{}
+type Held struct {
+	Device DeviceID // that posted it, 0 for a person
+}
