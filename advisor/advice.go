@@ -3,6 +3,7 @@ package advisor
 import (
 	"shothand/advisor/bar"
 	"shothand/advisor/taste"
+	"shothand/advisor/why"
 )
 
 // A Unit is what an advice's From and To are counted in.
@@ -75,7 +76,7 @@ type Advice struct {
 	Expect   Expect
 	Sure     float64 // probability that the setting just used is right
 	State    State
-	Reasons  []Reason
+	Reasons  []why.Reason
 	Others   []Candidate // the runners-up, best first
 	Drift    Drift       // of a coffee that is drifting
 	Learnt   Learnt
@@ -97,22 +98,6 @@ type Expect struct {
 	Time, Low, High bar.Seconds // the median and the interval around it
 	Level           float64     // the probability that Low to High holds
 }
-
-// A Reason is why, by the name of the rule that spoke or of the fact it saw.
-type Reason struct {
-	Name     string // "under-extracted", "fast", "choked", …: a key of wording.go
-	Evidence Evidence
-}
-
-// Evidence is how good a reason is.
-type Evidence int
-
-// The grades of evidence.
-const (
-	OwnShots       Evidence = iota + 1 // what this bar's own shots showed
-	Published                          // a published result
-	CommonPractice                     // common practice, no source
-)
 
 // A Candidate is a move that was weighed.
 type Candidate struct {

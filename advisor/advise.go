@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"shothand/advisor/bar"
+	"shothand/advisor/why"
 )
 
 // Model is the version of the model; advice as said is kept with it.
@@ -61,7 +62,7 @@ func (r *replay) situation() *situation {
 // right first is never held back.
 func (s *situation) serve(by rule, v verdict) verdict {
 	state := s.state()
-	if by.name != "decide" || state == Dialling {
+	if by.reason != why.Decide || state == Dialling {
 		return v
 	}
 	moving := v.lever == bar.Grind || v.lever == bar.Yield || v.lever == bar.Dose
@@ -69,7 +70,7 @@ func (s *situation) serve(by rule, v verdict) verdict {
 		if d, _ := s.drift(); d.Lever == bar.Grind { // what the alert says
 			m := moveTo(s.here, s.here.steps+d.Steps)
 			if len(s.guarded([]move{m})) > 0 {
-				return verdict{move: m, then: d.Then, silent: true, reasons: []Reason{{"drifting", OwnShots}}}
+				return verdict{move: m, then: d.Then, silent: true, reasons: []why.Reason{why.Drifting}}
 			}
 		}
 	}
@@ -77,7 +78,7 @@ func (s *situation) serve(by rule, v verdict) verdict {
 	case !moving && v.lever != bar.Repeat, 1-s.here.inTime >= outsideAlarm, under, over:
 		return v
 	case s.complained():
-		return verdict{move: s.again(bar.Repeat), silent: true, reasons: []Reason{{"noted", CommonPractice}}}
+		return verdict{move: s.again(bar.Repeat), silent: true, reasons: []why.Reason{why.Noted}}
 	}
 	return verdict{move: s.again(bar.Keep), silent: true}
 }
@@ -106,7 +107,7 @@ func (s *situation) advice(by rule, v verdict) Advice {
 		State:   s.state(),
 	}
 	if !v.silent {
-		a.Reasons = append(a.Reasons, Reason{by.name, by.evidence})
+		a.Reasons = append(a.Reasons, by.reason)
 	}
 	a.Reasons = append(a.Reasons, v.reasons...)
 	a.Reasons = append(a.Reasons, s.seen()...)
@@ -114,7 +115,7 @@ func (s *situation) advice(by rule, v verdict) Advice {
 	switch v.lever {
 	case bar.Grind, bar.Yield, bar.Keep:
 		a.From, a.To, a.Unit = s.fromTo(v.move)
-		if by.name == "yield-off" {
+		if by.reason == why.YieldOff {
 			a.From = float64(s.last.shot.Yield.X)
 		}
 		a.Purge = v.lever == bar.Grind
@@ -137,8 +138,8 @@ func (s *situation) advice(by rule, v verdict) Advice {
 		a.Lever, a.Unit = bar.Time, SecondUnit
 		a.From, a.To = math.Round(float64(now.Time)), math.Round(float64(a.Expect.Time))
 	}
-	if back := by.name == "dose-off" || by.name == "yield-off"; !back && !s.bar.Crew.Has(a.Lever) {
-		a.Reasons = append(a.Reasons, Reason{"for-the-lead", CommonPractice})
+	if back := by.reason == why.DoseOff || by.reason == why.YieldOff; !back && !s.bar.Crew.Has(a.Lever) {
+		a.Reasons = append(a.Reasons, why.ForTheLead)
 	}
 	a.Learnt = s.learnt()
 	if a.State == Drifting {
@@ -163,21 +164,21 @@ func (s *situation) learnt() Learnt {
 }
 
 // seen returns what can be seen in the last shot without any rule.
-func (s *situation) seen() []Reason {
-	var list []Reason
-	add := func(is bool, name string, e Evidence) {
+func (s *situation) seen() []why.Reason {
+	var list []why.Reason
+	add := func(is bool, r why.Reason) {
 		if is {
-			list = append(list, Reason{name, e})
+			list = append(list, r)
 		}
 	}
-	add(s.sour(), "under-extracted", Published)
-	add(s.bitter(), "over-extracted", Published)
-	add(s.weak(), "weak", Published)
-	add(s.strong(), "strong", Published)
-	add(s.timed() && s.fast(), "fast", OwnShots)
-	add(s.timed() && s.slow(), "slow", OwnShots)
-	add(s.last.shot.Marks.Has(bar.First), "first-of-day", CommonPractice)
-	add(s.last.idle, "idle-hour", CommonPractice)
-	add(s.last.mixed, "other-grounds", CommonPractice)
+	add(s.sour(), why.UnderExtracted)
+	add(s.bitter(), why.OverExtracted)
+	add(s.weak(), why.Weak)
+	add(s.strong(), why.Strong)
+	add(s.timed() && s.fast(), why.Fast)
+	add(s.timed() && s.slow(), why.Slow)
+	add(s.last.shot.Marks.Has(bar.First), why.FirstOfDay)
+	add(s.last.idle, why.IdleHour)
+	add(s.last.mixed, why.OtherGrounds)
 	return list
 }

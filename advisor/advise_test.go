@@ -13,6 +13,7 @@ import (
 
 	"shothand/advisor/bar"
 	"shothand/advisor/taste"
+	"shothand/advisor/why"
 )
 
 // A stage is a bar of one coffee on one grinder, for tests.
@@ -84,9 +85,9 @@ func words(seconds float64) string {
 
 func recipe() bar.Recipe { return bar.Recipe{Dose: 18, Yield: 36, Low: 25, High: 31} }
 
-// because reports whether a gives a reason of that name.
-func because(a Advice, name string) bool {
-	return slices.ContainsFunc(a.Reasons, func(r Reason) bool { return r.Name == name })
+// because reports whether a gives a reason.
+func because(a Advice, r why.Reason) bool {
+	return slices.Contains(a.Reasons, r)
 }
 
 func lower() bar.Grinder { return bar.Grinder{Step: 0.1, Finer: bar.Lower} }
@@ -94,80 +95,80 @@ func lower() bar.Grinder { return bar.Grinder{Step: 0.1, Finer: bar.Lower} }
 // Each rule and each kind of cup, in a history that calls for it.
 func TestRules(t *testing.T) {
 	for _, test := range []struct {
-		name  string
-		shots func(*stage) Advice
-		want  bar.Lever
-		way   float64 // sign of To - From, where it matters
+		because why.Reason
+		shots   func(*stage) Advice
+		want    bar.Lever
+		way     float64 // sign of To - From, where it matters
 	}{
-		{"cleaner", func(s *stage) Advice { return s.pull(5, 28, "soapy") }, bar.NoLever, 0},
-		{"stale", func(s *stage) Advice { return s.pull(5, 28, "papery") }, bar.NoLever, 0},
-		{"practice", func(s *stage) Advice { return s.pull(5, 15, "sour", bar.Practice) }, bar.Repeat, 0},
-		{"choked", func(s *stage) Advice { return s.pull(5, 45, "", bar.Choked) }, bar.Grind, +1},
-		{"dose-off", func(s *stage) Advice { return s.dosed(19.2, 34, "bitter") }, bar.Dose, -1},
-		{"move-window", func(s *stage) Advice { return s.pull(5, 34, "delicious") }, bar.Keep, 0},
-		{"over-extracted", func(s *stage) Advice { return s.pull(5, 14, "bitter") }, bar.Grind, -1},
-		{"lone-outlier", func(s *stage) Advice { s.proven(); return s.pull(5, 16, "sour") }, bar.Prep, 0},
-		{"uneven", func(s *stage) Advice { return s.pull(5, 28, "sour and bitter") }, bar.Prep, 0},
-		{"uneven", func(s *stage) Advice { return s.pull(5, 28, "sour", bar.Spurted) }, bar.Prep, 0},
-		{"scattered", func(s *stage) Advice { s.pull(5, 24, ""); s.pull(5, 33, ""); return s.pull(5, 25, "balanced") }, bar.Prep, 0},
-		{"tasters-differ", func(s *stage) Advice { s.pull(5, 28, "sour"); return s.second("bitter") }, bar.Repeat, 0},
-		{"half-believed", func(s *stage) Advice { return s.pull(5, 28, "very sour", bar.First) }, bar.Repeat, 0},
-		{"unplaced", func(s *stage) Advice { s.pull(5, 24, "sour"); return s.pull(0, 27, "sour", bar.Unplaced) }, bar.Repeat, 0},
-		{"for-the-lead", func(s *stage) Advice { s.Bar.Crew = bar.Levers(0).With(bar.Yield); return s.pull(5, 21, "sour") }, bar.Grind, -1},
-		{"lost-in-milk", func(s *stage) Advice { s.small(); return s.pull(5, 28, "lost in milk") }, bar.Dose, +1},
-		{"unpurged", func(s *stage) Advice { s.pull(5, 21, "sour"); return s.pull(4.8, 22, "sour", bar.NotPurged) }, bar.Repeat, 0},
-		{"idle-hour", func(s *stage) Advice {
+		{why.Cleaner, func(s *stage) Advice { return s.pull(5, 28, "soapy") }, bar.NoLever, 0},
+		{why.Stale, func(s *stage) Advice { return s.pull(5, 28, "papery") }, bar.NoLever, 0},
+		{why.Practice, func(s *stage) Advice { return s.pull(5, 15, "sour", bar.Practice) }, bar.Repeat, 0},
+		{why.Choked, func(s *stage) Advice { return s.pull(5, 45, "", bar.Choked) }, bar.Grind, +1},
+		{why.DoseOff, func(s *stage) Advice { return s.dosed(19.2, 34, "bitter") }, bar.Dose, -1},
+		{why.MoveWindow, func(s *stage) Advice { return s.pull(5, 34, "delicious") }, bar.Keep, 0},
+		{why.OverExtracted, func(s *stage) Advice { return s.pull(5, 14, "bitter") }, bar.Grind, -1},
+		{why.LoneOutlier, func(s *stage) Advice { s.proven(); return s.pull(5, 16, "sour") }, bar.Prep, 0},
+		{why.Uneven, func(s *stage) Advice { return s.pull(5, 28, "sour and bitter") }, bar.Prep, 0},
+		{why.Uneven, func(s *stage) Advice { return s.pull(5, 28, "sour", bar.Spurted) }, bar.Prep, 0},
+		{why.Scattered, func(s *stage) Advice { s.pull(5, 24, ""); s.pull(5, 33, ""); return s.pull(5, 25, "balanced") }, bar.Prep, 0},
+		{why.TastersDiffer, func(s *stage) Advice { s.pull(5, 28, "sour"); return s.second("bitter") }, bar.Repeat, 0},
+		{why.HalfBelieved, func(s *stage) Advice { return s.pull(5, 28, "very sour", bar.First) }, bar.Repeat, 0},
+		{why.Unplaced, func(s *stage) Advice { s.pull(5, 24, "sour"); return s.pull(0, 27, "sour", bar.Unplaced) }, bar.Repeat, 0},
+		{why.ForTheLead, func(s *stage) Advice { s.Bar.Crew = bar.Levers(0).With(bar.Yield); return s.pull(5, 21, "sour") }, bar.Grind, -1},
+		{why.LostInMilk, func(s *stage) Advice { s.small(); return s.pull(5, 28, "lost in milk") }, bar.Dose, +1},
+		{why.Unpurged, func(s *stage) Advice { s.pull(5, 21, "sour"); return s.pull(4.8, 22, "sour", bar.NotPurged) }, bar.Repeat, 0},
+		{why.IdleHour, func(s *stage) Advice {
 			s.proven()
 			s.now = s.now.Add(2 * time.Hour)
 			return s.pull(5, 20, "sour")
 		}, bar.Prep, 0},
-		{"under-extracted", func(s *stage) Advice { return s.pull(5, 35, "sour") }, bar.Grind, +1},
-		{"over-extracted", func(s *stage) Advice { return s.pull(5, 22, "bitter") }, bar.Grind, -1},
-		{"over-extracted", func(s *stage) Advice { s.pull(5, 22, "bitter"); return s.pull(5, 22, "bitter") }, bar.Yield, -1},
-		{"untasted", func(s *stage) Advice { return s.pull(5, 28, "") }, bar.Repeat, 0},
-		{"yield-off", func(s *stage) Advice { s.proven(); return s.poured(52, 35, "thin") }, bar.Yield, -1},
-		{"lost-in-milk", func(s *stage) Advice { s.proven(); return s.pull(5, 28, "lost in milk") }, bar.Yield, -1},
-		{"strong", func(s *stage) Advice { return s.pull(5, 28, "sour, strong") }, bar.Yield, +1},
-		{"weak", func(s *stage) Advice { return s.pull(5, 28, "bitter, watery") }, bar.Yield, -1},
-		{"strong", func(s *stage) Advice { s.proven(); return s.pull(5, 28, "very bitter, very strong") }, bar.Yield, +1},
-		{"weak", func(s *stage) Advice { s.pull(5, 28, "balanced"); return s.pull(5, 24, "thin") }, bar.Yield, -1},
-		{"keep", func(s *stage) Advice { s.proven(); return s.pull(5, 28, "sweet") }, bar.Keep, 0},
-		{"keep", func(s *stage) Advice { return s.pull(5, 28, "balanced") }, bar.Keep, 0},
-		{"under-extracted", func(s *stage) Advice { s.pull(5, 28, "very sour"); return s.pull(5, 28, "very sour, sharp") }, bar.Yield, +1},
-		{"over-extracted", func(s *stage) Advice { return s.pull(5, 28, "ashy") }, bar.Yield, -1},
-		{"raw", func(s *stage) Advice { return s.pull(5, 28, "grassy") }, bar.Yield, +1},
-		{"move-window", func(s *stage) Advice { s.pull(5, 35, "delicious"); return s.pull(5, 35, "sweet, lovely") }, bar.Keep, 0},
-		{"under-extracted", func(s *stage) Advice {
+		{why.UnderExtracted, func(s *stage) Advice { return s.pull(5, 35, "sour") }, bar.Grind, +1},
+		{why.OverExtracted, func(s *stage) Advice { return s.pull(5, 22, "bitter") }, bar.Grind, -1},
+		{why.OverExtracted, func(s *stage) Advice { s.pull(5, 22, "bitter"); return s.pull(5, 22, "bitter") }, bar.Yield, -1},
+		{why.Untasted, func(s *stage) Advice { return s.pull(5, 28, "") }, bar.Repeat, 0},
+		{why.YieldOff, func(s *stage) Advice { s.proven(); return s.poured(52, 35, "thin") }, bar.Yield, -1},
+		{why.LostInMilk, func(s *stage) Advice { s.proven(); return s.pull(5, 28, "lost in milk") }, bar.Yield, -1},
+		{why.Strong, func(s *stage) Advice { return s.pull(5, 28, "sour, strong") }, bar.Yield, +1},
+		{why.Weak, func(s *stage) Advice { return s.pull(5, 28, "bitter, watery") }, bar.Yield, -1},
+		{why.Strong, func(s *stage) Advice { s.proven(); return s.pull(5, 28, "very bitter, very strong") }, bar.Yield, +1},
+		{why.Weak, func(s *stage) Advice { s.pull(5, 28, "balanced"); return s.pull(5, 24, "thin") }, bar.Yield, -1},
+		{why.Keep, func(s *stage) Advice { s.proven(); return s.pull(5, 28, "sweet") }, bar.Keep, 0},
+		{why.Keep, func(s *stage) Advice { return s.pull(5, 28, "balanced") }, bar.Keep, 0},
+		{why.UnderExtracted, func(s *stage) Advice { s.pull(5, 28, "very sour"); return s.pull(5, 28, "very sour, sharp") }, bar.Yield, +1},
+		{why.OverExtracted, func(s *stage) Advice { return s.pull(5, 28, "ashy") }, bar.Yield, -1},
+		{why.Raw, func(s *stage) Advice { return s.pull(5, 28, "grassy") }, bar.Yield, +1},
+		{why.MoveWindow, func(s *stage) Advice { s.pull(5, 35, "delicious"); return s.pull(5, 35, "sweet, lovely") }, bar.Keep, 0},
+		{why.UnderExtracted, func(s *stage) Advice {
 			s.pull(5, 29, "sour")
 			s.poured(40, 30, "sour")
 			return s.poured(42, 31, "very sour")
 		}, bar.Grind, -1},
-		{"over-extracted", func(s *stage) Advice {
+		{why.OverExtracted, func(s *stage) Advice {
 			s.pull(5, 26, "sour")
 			s.pull(4.8, 30, "bitter")
 			s.pull(4.9, 27, "sour")
 			return s.pull(4.8, 29, "a bit bitter")
 		}, bar.Yield, -1},
-		{"over-extracted", func(s *stage) Advice {
+		{why.OverExtracted, func(s *stage) Advice {
 			s.Grinders[0].Step = 1
 			s.pull(5, 21, "sour")
 			s.pull(4, 33, "bitter")
 			s.pull(5, 21.5, "sour")
 			return s.pull(4, 33, "bitter")
 		}, bar.Yield, -1},
-		{"out-of-reach", func(s *stage) Advice {
+		{why.OutOfReach, func(s *stage) Advice {
 			s.Grinders[0].Step, s.Grinders[0].Min, s.Grinders[0].Max = 1, 1, 10
 			s.pull(1, 17, "sour")
 			return s.pull(1, 17, "sour, thin")
 		}, bar.NoLever, 0},
-		{"out-of-reach", func(s *stage) Advice { // from 0, where nobody has told the ends
+		{why.OutOfReach, func(s *stage) Advice { // from 0, where nobody has told the ends
 			s.pull(0, 17, "sour")
 			return s.pull(0, 17, "sour, thin")
 		}, bar.NoLever, 0},
 	} {
-		t.Run(test.name, func(t *testing.T) {
+		t.Run(test.because.String(), func(t *testing.T) {
 			a := test.shots(newStage(lower(), recipe()))
-			if a.Lever != test.want || !because(a, test.name) || (a.To-a.From)*test.way < 0 || test.way != 0 && a.To == a.From {
+			if a.Lever != test.want || !because(a, test.because) || (a.To-a.From)*test.way < 0 || test.way != 0 && a.To == a.From {
 				t.Errorf("lever %d, %g → %g, because %v", a.Lever, a.From, a.To, a.Reasons)
 			}
 		})
@@ -328,7 +329,7 @@ func TestAdviceIsSane(t *testing.T) {
 			t.Fatalf("expect %+v, sure %g", a.Expect, a.Sure)
 		case a.Lever == bar.Keep && !a.Read.Tasted:
 			t.Fatal("kept what nobody tasted")
-		case complained && (a.Lever == bar.Keep || slices.ContainsFunc(a.Reasons, func(r Reason) bool { return r.Name == "keep" || r.Name == "confirm" })):
+		case complained && (a.Lever == bar.Keep || because(a, why.Keep) || because(a, why.Confirm)):
 			t.Fatal("kept, or said to look right, what was complained of")
 		case under && !slow && (coarser || shorter):
 			t.Fatal("sour, in or below the window, and coarser or shorter")

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"shothand/advisor/bar"
+	"shothand/advisor/why"
 )
 
 // decide is the one place where keep, confirm and move come from: what each is
@@ -34,19 +35,19 @@ func (s *situation) cheapest() verdict {
 	switch {
 	case s.keepable() && s.here.right >= likelier && kept <= min(again, going, s.here.cost()):
 		if s.scattered() {
-			return verdict{move: s.again(bar.Prep), reasons: []Reason{{"scattered", OwnShots}}}
+			return verdict{move: s.again(bar.Prep), reasons: []why.Reason{why.Scattered}}
 		}
-		return verdict{move: s.again(bar.Keep), reasons: s.window(Reason{"keep", OwnShots})}
+		return verdict{move: s.again(bar.Keep), reasons: s.window(why.Keep)}
 	case s.alone():
-		return verdict{move: s.again(bar.Prep), reasons: []Reason{{"lone-outlier", OwnShots}}}
+		return verdict{move: s.again(bar.Prep), reasons: []why.Reason{why.LoneOutlier}}
 	case going < again || math.IsInf(again, 1) && !math.IsInf(going, 1):
 		return verdict{move: top}
 	case s.liked() && s.here.right >= looksRight:
-		return verdict{move: s.again(bar.Repeat), reasons: []Reason{{"confirm", OwnShots}}}
+		return verdict{move: s.again(bar.Repeat), reasons: []why.Reason{why.Confirm}}
 	case s.praised() && s.timed() && !s.inside():
-		return verdict{move: s.again(bar.Repeat), reasons: []Reason{{"praised-outside", Published}}}
+		return verdict{move: s.again(bar.Repeat), reasons: []why.Reason{why.PraisedOutside}}
 	case s.timed() && !s.inside() && !s.far():
-		return verdict{move: s.again(bar.Repeat), reasons: []Reason{{"inside-the-noise", OwnShots}}}
+		return verdict{move: s.again(bar.Repeat), reasons: []why.Reason{why.InsideTheNoise}}
 	}
 	return verdict{move: s.again(bar.Repeat)}
 }
@@ -81,12 +82,12 @@ func (s *situation) keepable() bool { return s.liked() }
 
 // window adds that the window is not where this coffee tastes best, where a
 // setting outside it is kept.
-func (s *situation) window(why Reason) []Reason {
+func (s *situation) window(kept why.Reason) []why.Reason {
 	t := bar.Seconds(math.Exp(s.here.time))
 	if r := s.coffee.Recipe; t < r.Low-0.5 || t > r.High+0.5 {
-		return []Reason{{"move-window", OwnShots}}
+		return []why.Reason{why.MoveWindow}
 	}
-	return []Reason{why}
+	return []why.Reason{kept}
 }
 
 // stuck reports whether the last two shots were pulled alike, nobody liked either

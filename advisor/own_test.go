@@ -8,6 +8,7 @@ import (
 
 	"shothand/advisor/bar"
 	"shothand/advisor/taste"
+	"shothand/advisor/why"
 )
 
 // What is undone is the change that was made, and nothing that came since.
@@ -90,11 +91,11 @@ func TestTaughtWordsAreJudged(t *testing.T) {
 	s := newStage(lower(), recipe())
 	s.silent(5, 28, "gribbly")
 	s.Entries[0].Raw = "18 36 28 grind 5 gribbly"
-	if a, _ := Advise(s.History, 1, s.now); !because(a, "untasted") {
+	if a, _ := Advise(s.History, 1, s.now); !because(a, why.Untasted) {
 		t.Errorf("before it was taught: %v", a.Reasons)
 	}
 	s.Bar.Words = s.Bar.Words.Teach("gribbly", "sour")
-	if a, _ := Advise(s.History, 1, s.now); !because(a, "under-extracted") {
+	if a, _ := Advise(s.History, 1, s.now); !because(a, why.UnderExtracted) {
 		t.Errorf("after: %v", a.Reasons)
 	}
 }

@@ -6,22 +6,22 @@ import (
 
 	"shothand/advisor/bar"
 	"shothand/advisor/taste"
+	"shothand/advisor/why"
 )
 
 // A rule looks at the situation and speaks, or leaves it to the next.
 type rule struct {
-	name     string
-	evidence Evidence
-	ask      func(*situation) (verdict, bool)
+	reason why.Reason
+	ask    func(*situation) (verdict, bool)
 }
 
 // A verdict is what a rule wants done. A move with a lever that has no setting
 // is told without numbers.
 type verdict struct {
 	move
-	reasons []Reason    // besides the rule's own name
-	then    bar.Seconds // what is expected there, where the filter lags behind; 0 elsewhere
-	silent  bool        // the rule's own name is no reason to give
+	reasons []why.Reason // besides the rule's own name
+	then    bar.Seconds  // what is expected there, where the filter lags behind; 0 elsewhere
+	silent  bool         // the rule's own name is no reason to give
 }
 
 // rules returns the rules in the order in which they are asked; the first that
@@ -29,23 +29,23 @@ type verdict struct {
 // leave open is decided by one belief and one loss.
 func rules() []rule {
 	return []rule{
-		{"cleaner", CommonPractice, cleaner},
-		{"stale", CommonPractice, stale},
-		{"practice", CommonPractice, practice},
-		{"choked", CommonPractice, chokedShot},
-		{"hopper-low", CommonPractice, hopperLow},
-		{"dose-off", CommonPractice, doseOff},
-		{"unplaced", CommonPractice, unplaced},
-		{"yield-off", OwnShots, yieldOff},
-		{"unpurged", CommonPractice, unpurged},
-		{"uneven", CommonPractice, uneven},
-		{"untasted", CommonPractice, untasted},
-		{"tasters-differ", CommonPractice, tastersDiffer},
-		{"half-believed", CommonPractice, halfBelieved},
-		{"temperature", CommonPractice, temperature},
-		{"lost-in-milk", CommonPractice, lostInMilk},
-		{"out-of-reach", OwnShots, outOfReach},
-		{"decide", OwnShots, decide},
+		{why.Cleaner, cleaner},
+		{why.Stale, stale},
+		{why.Practice, practice},
+		{why.Choked, chokedShot},
+		{why.HopperLow, hopperLow},
+		{why.DoseOff, doseOff},
+		{why.Unplaced, unplaced},
+		{why.YieldOff, yieldOff},
+		{why.Unpurged, unpurged},
+		{why.Uneven, uneven},
+		{why.Untasted, untasted},
+		{why.TastersDiffer, tastersDiffer},
+		{why.HalfBelieved, halfBelieved},
+		{why.Temperature, temperature},
+		{why.LostInMilk, lostInMilk},
+		{why.OutOfReach, outOfReach},
+		{why.Decide, decide},
 	}
 }
 
@@ -144,19 +144,19 @@ func stale(s *situation) (verdict, bool) {
 }
 
 // faults returns the reasons that are the bag's, not the lever's.
-func (s *situation) faults() []Reason {
-	var list []Reason
+func (s *situation) faults() []why.Reason {
+	var list []why.Reason
 	for _, f := range s.last.reading.Faults {
 		switch f {
 		case taste.Cleaner: // told by its own rule
 		case taste.Stale:
-			list = append(list, Reason{"stale", CommonPractice})
+			list = append(list, why.Stale)
 		case taste.Roast:
 			if !s.roasty(&s.last) {
-				list = append(list, Reason{"roast", CommonPractice})
+				list = append(list, why.Roast)
 			}
 		case taste.Raw:
-			list = append(list, Reason{"raw", CommonPractice})
+			list = append(list, why.Raw)
 		}
 	}
 	return list
@@ -199,7 +199,7 @@ func chokedShot(s *situation) (verdict, bool) {
 	bold := math.Ceil(-math.Log(2.0/3) / s.filter.Slopes().Mean())
 	coarser := slices.DeleteFunc(slices.Clone(s.moves), func(m move) bool { return m.steps >= s.here.steps })
 	if len(coarser) == 0 {
-		return verdict{move: move{lever: bar.NoLever}, reasons: []Reason{{"out-of-reach", OwnShots}}}, true
+		return verdict{move: move{lever: bar.NoLever}, reasons: []why.Reason{why.OutOfReach}}, true
 	}
 	for _, m := range coarser { // nearest first
 		if m.steps <= s.here.steps-bold && m.time <= middle(s.coffee.Recipe) {

@@ -66,7 +66,7 @@ func (v view) data() adviceData {
 		Change: changeData{Lever: v.Lever.String()},
 	}
 	for _, r := range v.Reasons {
-		d.Reasons = append(d.Reasons, r.Name)
+		d.Reasons = append(d.Reasons, r.String())
 	}
 	if v.Unit != advisor.NoUnit {
 		unit, from, to := v.Unit.String(), round(v.From, 6), round(v.To, 6)

@@ -7,6 +7,7 @@ import (
 
 	"shothand/advisor"
 	"shothand/advisor/bar"
+	"shothand/advisor/why"
 	"shothand/bot/chat"
 )
 
@@ -52,21 +53,21 @@ func newView(h bar.History, a advisor.Advice) view {
 	return v
 }
 
-// because reports whether a reason of that name was given.
-func (v view) because(name string) bool {
-	return slices.ContainsFunc(v.Reasons, func(r advisor.Reason) bool { return r.Name == name })
+// because reports whether a reason was given.
+func (v view) because(r why.Reason) bool {
+	return slices.Contains(v.Reasons, r)
 }
 
 // kind returns what sort of post the advice is.
 func (v view) kind() chat.PostKind {
 	switch {
-	case v.because("cleaner"):
+	case v.because(why.Cleaner):
 		return chat.Alert
 	case v.Lever == bar.NoLever:
 		return chat.Info
 	case v.shot.Marks.Has(bar.Practice), v.served():
 		return chat.Recorded
-	case v.because("untasted"):
+	case v.because(why.Untasted):
 		return chat.Question
 	}
 	return chat.Advice
@@ -74,7 +75,7 @@ func (v view) kind() chat.PostKind {
 
 // served reports a shot of a dialled-in coffee that needs no word.
 func (v view) served() bool {
-	return v.State != advisor.Dialling && (v.Lever == bar.Keep || v.because("confirm") || v.because("untasted"))
+	return v.State != advisor.Dialling && (v.Lever == bar.Keep || v.because(why.Confirm) || v.because(why.Untasted))
 }
 
 // buttons returns what can be tapped under the advice, and under what could not
@@ -96,7 +97,7 @@ func (v view) taps(notes shotNotes) []chat.Button {
 			{Label: lowerLabel, State: state(pressFiner, "lower")},
 			{Label: higherLabel, State: state(pressFiner, "higher")},
 		}
-	case v.because("untasted") && v.kind() == chat.Question:
+	case v.because(why.Untasted) && v.kind() == chat.Question:
 		var list []chat.Button
 		for _, word := range tasteTaps() {
 			list = append(list, chat.Button{Label: word, State: state(pressTaste, word)})
@@ -112,7 +113,7 @@ func (v view) taps(notes shotNotes) []chat.Button {
 		return list
 	case v.Lever == bar.Yield, v.Lever == bar.Dose, v.Lever == bar.Time:
 		return []chat.Button{{Label: didItLabel, State: state(pressDid)}}
-	case v.Lever == bar.Keep, v.because("confirm"):
+	case v.Lever == bar.Keep, v.because(why.Confirm):
 		return []chat.Button{{Label: dialledLabel, State: state(pressDialled)}}
 	}
 	return nil

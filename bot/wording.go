@@ -30,6 +30,7 @@ import (
 	"shothand/advisor/layers"
 	"shothand/advisor/review"
 	"shothand/advisor/taste"
+	"shothand/advisor/why"
 	"shothand/bot/chart"
 	"shothand/bot/chat"
 	"shothand/bot/parse"
@@ -177,7 +178,7 @@ func (v view) text(lead string, notes shotNotes) string {
 		}
 	}
 	add(lead)
-	if v.because("for-the-lead") {
+	if v.because(why.ForTheLead) {
 		add("Ask the lead first. " + v.sharedText() + v.actionText())
 	} else {
 		add(v.sharedText() + v.actionText())
@@ -225,7 +226,7 @@ func (v view) actionText() string {
 		}
 		return text
 	case bar.Dose:
-		if v.because("dose-off") {
+		if v.because(why.DoseOff) {
 			return fmt.Sprintf("Dose first: back to %s g, this was %s. Leave the grind.", number(v.To), number(v.From))
 		}
 		return fmt.Sprintf("Dose: %s g instead of %s. Leave the grind.%s", number(v.To), number(v.From), v.expectText())
@@ -245,7 +246,7 @@ func (v view) actionText() string {
 		if v.State != advisor.Dialling {
 			return "✓"
 		}
-		if v.because("move-window") {
+		if v.because(why.MoveWindow) {
 			return "Keep this" + v.atText() + ". It tastes right outside " + window(v.coffee.Recipe) + ": move the window with /coffee edit name:" + quoted(v.coffee.Name) + v.forMilk() + " time:" + v.windowAround() + ", if you agree."
 		}
 		return "Keep this" + v.atText() + ". Call it dialled in."
@@ -306,7 +307,7 @@ func (v view) grindText() string {
 
 // chokeText is the caution of a choked machine.
 func (v view) chokeText() string {
-	if !v.because("choked") {
+	if !v.because(why.Choked) {
 		return ""
 	}
 	return "\nPump off first and wait until the pressure has dropped before you unlock: hot grounds spray."
@@ -327,7 +328,7 @@ func (v view) repeatText() string {
 		return "Noted as practice."
 	case v.served():
 		return "✓"
-	case v.because("untasted"):
+	case v.because(why.Untasted):
 		if v.shot.Time.From == bar.None {
 			return "How does it taste, and how long did it take?"
 		}
@@ -335,17 +336,17 @@ func (v view) repeatText() string {
 			return timed(v.shot.Time.X) + " s is right for " + grams(v.shot.Yield.X) + " g. How does it taste?"
 		}
 		return timed(v.shot.Time.X) + " s, in the window. How does it taste?"
-	case v.because("tasters-differ"):
+	case v.because(why.TastersDiffer):
 		return "Change nothing yet" + v.atText() + ": pull one more and taste it side by side."
-	case v.because("unplaced"):
+	case v.because(why.Unplaced):
 		return "First the setting, then I can say what to change."
-	case v.because("unpurged"):
+	case v.because(why.Unpurged):
 		return "Purge a few grams, then pull the same again" + v.atText() + "."
-	case v.because("hopper-low"):
+	case v.because(why.HopperLow):
 		return "Fill the hopper first, then pull the same again" + v.atText() + "."
-	case v.because("praised-outside"):
+	case v.because(why.PraisedOutside):
 		return "Change nothing: it tastes right. Pull one more the same."
-	case v.because("confirm"):
+	case v.because(why.Confirm):
 		return "Looks right. Pull one more the same to confirm."
 	}
 	return "Same again" + v.atText() + ": one more before anything is changed."
@@ -362,13 +363,13 @@ func (v view) atText() string {
 // noLeverText says what mends what no lever does.
 func (v view) noLeverText() string {
 	switch {
-	case v.because("cleaner"):
+	case v.because(why.Cleaner):
 		return "Do not serve this. Rinse and flush the group until the water is clean, then pull one to throw away."
-	case v.because("stale"):
+	case v.because(why.Stale):
 		return "No setting mends this: it tastes old. Open a fresh bag, and check how the last one was closed and where it stood."
-	case v.because("roast"):
+	case v.because(why.Roast):
 		return "No setting mends this: it tastes of the roast. Try another bag of it; if it is the same, tell the roaster."
-	case v.because("raw"):
+	case v.because(why.Raw):
 		return "No setting mends this: it tastes roasted too little. Try another bag of it; if it is the same, tell the roaster."
 	}
 	return "No step of this grinder gets there. " + v.beyondReachText()
@@ -380,8 +381,8 @@ const halfGram = 0.5
 // beyondReachText says what would do where the grinder does not.
 func (v view) beyondReachText() string {
 	dose, basket := v.coffee.Recipe.Dose, v.coffee.Basket
-	more := v.because("fast") || !v.because("slow") && v.because("under-extracted")
-	less := !more && (v.because("slow") || v.because("over-extracted") || v.because("choked"))
+	more := v.because(why.Fast) || !v.because(why.Slow) && v.because(why.UnderExtracted)
+	less := !more && (v.because(why.Slow) || v.because(why.OverExtracted) || v.because(why.Choked))
 	switch {
 	case more && basket.Holds(dose+halfGram):
 		return "More coffee slows it down: try " + grams(dose+halfGram) + " g."
@@ -396,7 +397,7 @@ func (v view) beyondReachText() string {
 // reasonText is the second line: why.
 func (v view) reasonText() string {
 	switch {
-	case v.Lever == bar.NoLever, v.because("untasted"), v.served(), v.shot.Marks.Has(bar.Practice):
+	case v.Lever == bar.NoLever, v.because(why.Untasted), v.served(), v.shot.Marks.Has(bar.Practice):
 		return ""
 	}
 	var seen []string
@@ -443,28 +444,31 @@ func (v view) voicesText() string {
 
 // ruleText is the reason of a rule that has one of its own.
 func (v view) ruleText() string {
-	texts := []struct{ name, text string }{
-		{"choked", "It choked"},
-		{"dose-off", "The dose was off, so the rest says little"},
-		{"praised-outside", "Taste beats the clock"},
-		{"move-window", "Liked out there, and taste beats the clock"},
-		{"temperature", "Grind and yield have not mended it"},
-		{"lone-outlier", "This one stands alone, the setting was right before"},
-		{"uneven", "The water did not go through evenly"},
-		{"tasters-differ", "Tongues differ"},
-		{"scattered", "The last shots at this setting lie far apart"},
-		{"half-believed", "A first shot says only half"},
-		{"unplaced", "Without the setting it says little"},
-		{"yield-off", "The cup was another length than the recipe's, the clock is innocent"},
-		{"lost-in-milk", "It gets lost in the milk"},
-		{"hopper-low", "With little in the hopper a grinder feeds itself unevenly"},
-		{"unpurged", "The old grounds were still in it, so it says little"},
-		{"noted", "One complaint moves nothing that was called dialled in; taste the next"},
-		{"drifting", "It has moved since it was called dialled in"},
-		{"inside-the-noise", "One shot off means little here, single shots differ by as much"},
+	texts := []struct {
+		reason why.Reason
+		text   string
+	}{
+		{why.Choked, "It choked"},
+		{why.DoseOff, "The dose was off, so the rest says little"},
+		{why.PraisedOutside, "Taste beats the clock"},
+		{why.MoveWindow, "Liked out there, and taste beats the clock"},
+		{why.Temperature, "Grind and yield have not mended it"},
+		{why.LoneOutlier, "This one stands alone, the setting was right before"},
+		{why.Uneven, "The water did not go through evenly"},
+		{why.TastersDiffer, "Tongues differ"},
+		{why.Scattered, "The last shots at this setting lie far apart"},
+		{why.HalfBelieved, "A first shot says only half"},
+		{why.Unplaced, "Without the setting it says little"},
+		{why.YieldOff, "The cup was another length than the recipe's, the clock is innocent"},
+		{why.LostInMilk, "It gets lost in the milk"},
+		{why.HopperLow, "With little in the hopper a grinder feeds itself unevenly"},
+		{why.Unpurged, "The old grounds were still in it, so it says little"},
+		{why.Noted, "One complaint moves nothing that was called dialled in; taste the next"},
+		{why.Drifting, "It has moved since it was called dialled in"},
+		{why.InsideTheNoise, "One shot off means little here, single shots differ by as much"},
 	}
 	for _, t := range texts {
-		if v.because(t.name) {
+		if v.because(t.reason) {
 			return t.text
 		}
 	}
@@ -475,16 +479,16 @@ func (v view) ruleText() string {
 func (v view) readingText() string {
 	var parts []string
 	switch {
-	case v.because("under-extracted"):
+	case v.because(why.UnderExtracted):
 		parts = append(parts, "not enough out of it")
-	case v.because("over-extracted"):
+	case v.because(why.OverExtracted):
 		parts = append(parts, "too much out of it")
 	}
 	switch {
 	case v.strengthSaid():
-	case v.because("weak"):
+	case v.because(why.Weak):
 		parts = append(parts, "a bit thin")
-	case v.because("strong"):
+	case v.because(why.Strong):
 		parts = append(parts, "a bit strong")
 	}
 	return upper(list(parts))
@@ -508,9 +512,9 @@ func (v view) clockText() string {
 		asIf = ", for " + grams(v.shot.Yield.X) + " g,"
 	}
 	switch {
-	case v.because("fast"):
+	case v.because(why.Fast):
 		return timed(v.shot.Time.X) + " s" + asIf + " is short of " + window(v.coffee.Recipe)
-	case v.because("slow"):
+	case v.because(why.Slow):
 		return timed(v.shot.Time.X) + " s" + asIf + " is over " + window(v.coffee.Recipe)
 	}
 	return ""
@@ -1352,13 +1356,13 @@ func (v view) whyText() string {
 	if v.Expect.Time > 0 {
 		lines = append(lines, fmt.Sprintf("Next shot: about %s s; four in five such shots take %s to %s s.", whole(v.Expect.Time), whole(v.Expect.Low), whole(v.Expect.High)))
 	}
-	if v.because("move-window") || v.because("praised-outside") {
+	if v.because(why.MoveWindow) || v.because(why.PraisedOutside) {
 		lines = append(lines, "By the window this setting is right: "+sureText(v.Sure)+". The taste says otherwise, and it counts for more.")
 	} else {
 		lines = append(lines, "This setting is right: "+sureText(v.Sure)+".")
 	}
 	for _, r := range v.Reasons {
-		lines = append(lines, "• "+reasonName(r.Name)+" — "+evidenceText(r))
+		lines = append(lines, "• "+reasonName(r)+" — "+evidenceText(r))
 	}
 	others := slices.DeleteFunc(slices.Clone(v.Others), func(c advisor.Candidate) bool { return c.Right < unlikely })
 	if len(others) > 0 {
@@ -1433,33 +1437,29 @@ func sureText(p float64) string {
 }
 
 // reasonName is a reason in words.
-func reasonName(name string) string {
-	switch name {
-	case "fast":
-		return "shorter than the window"
-	case "slow":
-		return "longer than the window"
+func reasonName(r why.Reason) string {
+	if said, ok := map[why.Reason]string{why.Fast: "shorter than the window", why.Slow: "longer than the window"}[r]; ok {
+		return said
 	}
-	return strings.ReplaceAll(name, "-", " ")
+	return strings.ReplaceAll(r.String(), "-", " ")
 }
 
 // evidenceText says how good a reason is.
-func evidenceText(r advisor.Reason) string {
-	switch r.Evidence {
-	case advisor.OwnShots:
+func evidenceText(r why.Reason) string {
+	switch r.Evidence() {
+	case why.OwnShots:
 		return "this bar's own shots"
-	case advisor.Published:
-		return "published: " + sourceText(r.Name)
-	case advisor.CommonPractice:
+	case why.Published:
+		return "published: " + sourceText(r)
+	case why.CommonPractice:
 		return "common practice, no source"
 	}
 	return ""
 }
 
 // sourceText names the source of a published reason.
-func sourceText(name string) string {
-	switch name {
-	case "praised-outside":
+func sourceText(r why.Reason) string {
+	if r == why.PraisedOutside {
 		return "Smrke 2024, one taster's plateau of 21 to 42 s"
 	}
 	return "Frost 2020, Guinard 2023, filter coffee"

@@ -6,6 +6,7 @@ import (
 
 	"shothand/advisor"
 	"shothand/advisor/bar"
+	"shothand/advisor/why"
 )
 
 // Said is advice as it was said, for looking back.
@@ -23,7 +24,7 @@ type Said struct {
 	Expect   advisor.Expect
 	Sure     float64
 	State    advisor.State
-	Reasons  []advisor.Reason
+	Reasons  []why.Reason
 	Followed bool // the person said they did it
 	Voided   bool // taken back: the shot was undone or corrected
 }
@@ -51,10 +52,10 @@ type adviceRecord struct {
 	timeRecord
 }
 
-// reasonRecord is the on-disk form of an [advisor.Reason].
+// reasonRecord is the on-disk form of an [why.Reason].
 type reasonRecord struct {
-	Name     string `json:"name"`
-	Evidence string `json:"evidence"`
+	Name     why.Reason   `json:"name"`
+	Evidence why.Evidence `json:"evidence"`
 }
 
 func newAdviceRecord(s Said) (adviceRecord, error) {
@@ -70,9 +71,8 @@ func newAdviceRecord(s Said) (adviceRecord, error) {
 		Followed: s.Followed, Voided: s.Voided,
 		timeRecord: keep(&f, func() (timeRecord, error) { return newTimeRecord(s.At) }),
 	}
-	for _, why := range s.Reasons {
-		evidence := keep(&f, func() (string, error) { return word(why.Evidence, evidenceWord) })
-		r.Reasons = append(r.Reasons, reasonRecord{Name: why.Name, Evidence: evidence})
+	for _, reason := range s.Reasons {
+		r.Reasons = append(r.Reasons, reasonRecord{reason, reason.Evidence()})
 	}
 	return r, f.err
 }
@@ -93,9 +93,8 @@ func (r adviceRecord) said(entry bar.EntryID, zone *time.Location) (Said, error)
 		State:    keep(&f, func() (advisor.State, error) { return choice(r.State, advisor.State.String) }),
 		Followed: r.Followed, Voided: r.Voided,
 	}
-	for _, why := range r.Reasons {
-		evidence := keep(&f, func() (advisor.Evidence, error) { return choice(why.Evidence, evidenceWord) })
-		s.Reasons = append(s.Reasons, advisor.Reason{Name: why.Name, Evidence: evidence})
+	for _, reason := range r.Reasons {
+		s.Reasons = append(s.Reasons, reason.Name)
 	}
 	return s, f.err
 }

@@ -18,6 +18,7 @@ import (
 
 	"shothand/advisor"
 	"shothand/advisor/bar"
+	"shothand/advisor/why"
 )
 
 var updateGolden = flag.Bool("update", false, "rewrite testdata/store")
@@ -140,7 +141,7 @@ func fillSample(tx *Tx) error {
 			Entry: 1, Coffee: c.harbour, Grinder: c.left, Person: c.mara, At: at(0), Model: "1",
 			Lever: bar.Grind, From: 5.2, To: 4.9, Unit: advisor.DialUnit, Purge: true,
 			Expect: advisor.Expect{Time: 27.5, Low: 25, High: 30.1, Level: 0.8}, Sure: 0.62,
-			Reasons: []advisor.Reason{{Name: "under-extracted", Evidence: advisor.Published}},
+			Reasons: []why.Reason{why.UnderExtracted},
 		}),
 		tx.PutReply(c.bar, Reply{Cause: "m1", Entry: 1, Kind: "advice", State: Sent, Post: "p1", At: at(0)}),
 		tx.PutReply(c.bar, Reply{Cause: "m2", Entry: 2, Kind: "recorded", At: at(1)}),

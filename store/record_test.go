@@ -36,7 +36,6 @@ func TestWords(t *testing.T) {
 	checkWords(t, bar.Scale.String, bar.Sour, bar.Dry)
 	checkWords(t, methodWord, bar.Espresso, bar.PourOver)
 	checkWords(t, doserWord, bar.UnknownDoser, bar.ByHand)
-	checkWords(t, evidenceWord, advisor.OwnShots, advisor.CommonPractice)
 	for _, m := range marks() {
 		words, err := MarkWords(m | bar.Choked)
 		got, err2 := MarksOf(words)

@@ -8,6 +8,7 @@ import (
 
 	"shothand/advisor"
 	"shothand/advisor/bar"
+	"shothand/advisor/why"
 )
 
 // One account is one person, by the name last shown.
@@ -134,7 +135,7 @@ func TestAdvice(t *testing.T) {
 			Lever: bar.Grind, From: 5.2, To: 4.9, Unit: advisor.DialUnit, Purge: true,
 			Expect: advisor.Expect{Time: 27.5, Low: 25, High: 30.1, Level: 0.8},
 			Sure:   0.62, State: advisor.Drifting,
-			Reasons: []advisor.Reason{{Name: "under-extracted", Evidence: advisor.OwnShots}},
+			Reasons: []why.Reason{why.UnderExtracted},
 		}
 	}
 	newest := said(1, 5)

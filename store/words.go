@@ -3,7 +3,6 @@ package store
 import (
 	"fmt"
 
-	"shothand/advisor"
 	"shothand/advisor/bar"
 )
 
@@ -111,18 +110,6 @@ func eventWord(e bar.Event) string {
 		return "other_group"
 	case bar.Moved:
 		return "moved"
-	}
-	return ""
-}
-
-func evidenceWord(e advisor.Evidence) string {
-	switch e {
-	case advisor.OwnShots:
-		return "own_shots"
-	case advisor.Published:
-		return "published"
-	case advisor.CommonPractice:
-		return "common_practice"
 	}
 	return ""
 }

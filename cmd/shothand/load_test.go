@@ -17,6 +17,7 @@ import (
 
 	"shothand/advisor"
 	"shothand/advisor/bar"
+	"shothand/advisor/why"
 	"shothand/bot"
 	"shothand/bot/chat"
 	"shothand/store"
@@ -65,7 +66,7 @@ func stub(h bar.History, id bar.CoffeeID, _ time.Time) (advisor.Advice, bool) {
 	return advisor.Advice{
 		Coffee: id, Grinder: h.Grinders[0].ID, Shot: last.ID, Lever: bar.Grind, From: 5.2, To: 4.9, Unit: advisor.DialUnit,
 		Expect: advisor.Expect{Time: 28, Low: 25, High: 31, Level: 0.8}, Sure: 0.5,
-		Reasons: []advisor.Reason{{Name: "under", Evidence: advisor.Published}, {Name: "fast", Evidence: advisor.OwnShots}},
+		Reasons: []why.Reason{why.UnderExtracted, why.Fast},
 	}, true
 }
 

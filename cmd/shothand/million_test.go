@@ -14,6 +14,7 @@ import (
 
 	"shothand/advisor"
 	"shothand/advisor/bar"
+	"shothand/advisor/why"
 	"shothand/bot"
 	"shothand/bot/chat"
 	"shothand/store"
@@ -116,7 +117,7 @@ func oldShot(tx *store.Tx, here bar.ID, n int) error {
 	err = tx.PutAdvice(here, store.Said{
 		Entry: id, Coffee: shot.Coffee, Grinder: shot.Grinder, Person: 1, At: at, Model: advisor.Model, Lever: bar.Grind, From: 5.2, To: 5.1,
 		Unit: advisor.DialUnit, Expect: advisor.Expect{Time: 28, Low: 25, High: 31, Level: 0.8}, Sure: 0.5,
-		Reasons: []advisor.Reason{{Name: "under", Evidence: advisor.Published}},
+		Reasons: []why.Reason{why.UnderExtracted},
 	})
 	if err != nil {
 		return err
