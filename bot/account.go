@@ -45,12 +45,12 @@ type yieldLine struct {
 	cup   extraction.Cup
 }
 
-// accountOf works it out.
-func accountOf(b table) (account, error) {
+// newAccount works it out. It fails where the shot cannot be split.
+func newAccount(b table) (account, error) {
 	a := account{table: b, masses: map[int][layers.Cups]float64{}}
 	cuts, err := layers.Plan(b.begun.Method, b.brew())
 	if err != nil {
-		return a, mistake(noSplitText)
+		return a, err
 	}
 	var tds [layers.Cups]float64
 	for split := 1; split <= b.begun.Split; split++ {
@@ -71,7 +71,7 @@ func accountOf(b table) (account, error) {
 		_, a.whole = b.measuredCup(split, bar.Whole)
 		a.masses[split] = masses
 		for _, who := range b.tasters(split) {
-			a.rows = append(a.rows, accountRow{who, split, b.of(who, split), b.late(who, split)})
+			a.rows = append(a.rows, accountRow{who: who, split: split, said: b.of(who, split), after: b.late(who, split)})
 			if order := b.order(who, split); order != "" && who != b.entry.Person {
 				a.orders++
 				if order == b.begun.Key {
@@ -85,7 +85,7 @@ func accountOf(b table) (account, error) {
 	}
 	last := a.splits[len(a.splits)-1]
 	if a.expected, err = layers.Expect(b.begun.Method, b.brew(), a.masses[last]); err != nil {
-		return a, mistake(noSplitText)
+		return a, err
 	}
 	a.measured, a.known = layers.Measure(float64(b.begun.Dose), a.masses[last], tds)
 	a.known = a.known && a.weighed
@@ -148,6 +148,16 @@ func palate(aim bar.Aim) layers.Palate {
 	return p
 }
 
+// accountOf is the account of a tasting, or what to tell people why there is
+// none.
+func accountOf(b table) (account, error) {
+	a, err := newAccount(b)
+	if err != nil {
+		return a, mistake(noSplitText)
+	}
+	return a, nil
+}
+
 // accountPost is the account, whole or as it is told at the table, with its
 // picture in light or dark, or the result of a pair, as a post.
 func (t *turn) accountPost(r *room, b table, whole, dark bool) (chat.Post, error) {
@@ -163,7 +173,7 @@ func (t *turn) accountPost(r *room, b table, whole, dark bool) (chat.Post, error
 			return chat.Post{}, err
 		}
 	}
-	p := t.post(chat.Info, a.text(r, t.bar.Ends, whole))
+	p := t.post(chat.Info, a.text(r.people, t.bar.Ends, whole))
 	var list pictures
 	list.add(layersPicture(a))
 	if p.Files, err = drawFiles(list, dark); err != nil {

@@ -45,7 +45,7 @@ func (t *turn) coffeeAdd(r *room, c chat.Command) ([]Out, error) {
 		err := tx.PutCoffee(t.bar.ID, &coffee)
 		return bar.Setting{Coffee: coffee, ToCoffee: coffee, Added: true}, err
 	})
-	return t.say(chat.Recorded, coffeeText(addedText, coffee, r)), err
+	return t.say(chat.Recorded, r.coffeeText(addedText, coffee)), err
 }
 
 // coffeeEdit changes a coffee.
@@ -97,12 +97,27 @@ func namedCoffee(r *room, c chat.Command) (bar.Coffee, error) {
 // changeCoffee writes a coffee in place of old.
 func (t *turn) changeCoffee(r *room, old, coffee bar.Coffee, how string) ([]Out, error) {
 	if coffee == old {
-		return nil, mistake(nothingChangedText(coffeeText("", coffee, r)))
+		return nil, mistake(nothingChangedText(r.coffeeText("", coffee)))
 	}
 	err := t.change(func(tx *store.Tx) (bar.Setting, error) {
 		return bar.Setting{Coffee: old, ToCoffee: coffee}, tx.PutCoffee(t.bar.ID, &coffee)
 	})
-	return t.say(chat.Recorded, coffeeText(how, coffee, r)), err
+	return t.say(chat.Recorded, r.coffeeText(how, coffee)), err
+}
+
+// coffeeText tells of a coffee.
+func (r *room) coffeeText(how string, c bar.Coffee) string {
+	g, _ := r.grinder(c.Grinder)
+	return coffeeText(how, c, g, r.day)
+}
+
+// coffeeList lists the coffees on the bar.
+func (r *room) coffeeList() string {
+	var lines []string
+	for _, c := range r.onBar() {
+		lines = append(lines, r.coffeeText("", c))
+	}
+	return coffeeListText(lines)
 }
 
 // setCoffee takes over what the options say of a coffee with one recipe.

@@ -87,7 +87,7 @@ func (t *turn) coffeeShow(r *room, c chat.Command) ([]Out, error) {
 	if err != nil {
 		return nil, err
 	}
-	post := t.post(chat.Info, p.text(r))
+	post := t.post(chat.Info, p.text(r.day))
 	post.Files, err = coffeeFiles(course, calls, isDark(c))
 	return []Out{{Post: post}}, err
 }

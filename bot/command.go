@@ -45,7 +45,7 @@ func (t *turn) command(c chat.Command) ([]Out, error) {
 	case "coffee edit":
 		return t.coffeeEdit(r, c)
 	case "coffee list":
-		return t.say(chat.Info, coffeeListText(r)), nil
+		return t.say(chat.Info, r.coffeeList()), nil
 	case "coffee show":
 		return t.coffeeShow(r, c)
 	case "coffee retire":
@@ -208,7 +208,7 @@ func find[T any](all []T, said string, name func(T) string, none func(said strin
 // checkZone returns the mistake of a zone that does not exist, or nil.
 func checkZone(name string) error {
 	if _, bad := time.LoadLocation(name); bad != nil || name == "Local" {
-		return mistake(badZoneText(name))
+		return mistake(badZoneText(name, nearestZone(name)))
 	}
 	return nil
 }

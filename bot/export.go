@@ -124,10 +124,10 @@ func (t *turn) export(c chat.Command) ([]Out, error) {
 		return nil, err
 	}
 	if data.Len() > mostAttached {
-		return t.private(exportTooLargeText(f))
+		return t.private(exportTooLargeText(string(f)))
 	}
-	p := t.post(chat.Info, exportText(f))
+	p := t.post(chat.Info, exportText(f == JSONL))
 	p.Private = true
-	p.Files = []chat.File{{Name: exportName(t.bar, t.now, f), Alt: exportAlt(f), Data: data.Bytes()}}
+	p.Files = []chat.File{{Name: exportName(t.bar, t.now, string(f)), Alt: exportAlt(f == JSONL), Data: data.Bytes()}}
 	return []Out{{Post: p}}, nil
 }

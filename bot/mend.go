@@ -126,7 +126,7 @@ func (t *turn) editedTold(r *room, e bar.Entry, p parse.Happened, reply string) 
 		return nil, err
 	}
 	e.What = told
-	return t.mended(r, e, told.Coffee, happenedText(told, r), reply)
+	return t.mended(r, e, told.Coffee, r.happened(told), reply)
 }
 
 // uncall takes back that the message of a shot called its coffee dialled in.

@@ -91,7 +91,7 @@ func (t *turn) pressDid(r *room, e bar.Entry, done bool) ([]Out, error) {
 			if err != nil {
 				return err
 			}
-			said.Person, text = t.who.ID, didText(said, grinderOf(grinders, said.Grinder))
+			said.Person, text = t.who.ID, didText(said.Lever, said.Unit, said.To, grinderOf(grinders, said.Grinder))
 		}
 		if err := t.unmoved(tx, r, said.Grinder); err != nil {
 			return err

@@ -16,20 +16,25 @@ import (
 // usualSpan is what a review is of if nobody says.
 const usualSpan = "last 4 weeks"
 
-// A scope is what a review was asked of.
-type scope struct {
+// A looked is a review and what it was asked of.
+type looked struct {
 	span    review.Span
-	said    string // the span, in words
-	coffees []bar.Coffee
 	coffee  bar.Coffee  // the one asked of, or none
 	grinder bar.Grinder // the one asked of, or none
 	who     bar.Person  // the one asked of, or nobody
+	review  review.Review
+}
+
+// A scope is what a review is to be made of.
+type scope struct {
+	looked
+	said    string // the span, in words
+	coffees []bar.Coffee
 }
 
 // A look-back is a review with what it was made of.
 type lookBack struct {
 	scope
-	review  review.Review
 	courses []review.Course
 	calls   []bar.Entry
 }

@@ -90,7 +90,7 @@ func (t *turn) answerSips(r *room, b table, s bar.Sips, show bool) ([]Out, error
 	case s.After && b.ofPair():
 		return append(outs, Out{Post: t.post(chat.Info, b.pairText())}), nil
 	case s.After:
-		late := t.post(chat.Info, b.lateText(r, t.who.ID, s))
+		late := t.post(chat.Info, b.lateText(r.people, t.who.ID, s))
 		return append(outs, Out{Post: late}), nil
 	}
 	return outs, nil

@@ -15,7 +15,7 @@ func (t *turn) happened(r *room, p parse.Happened) ([]Out, error) {
 	if err != nil {
 		return nil, err
 	}
-	return t.note(r, told, happenedText(told, r))
+	return t.note(r, told, r.happened(told))
 }
 
 // told returns what p is about: the coffee or the grinder it names, else those
@@ -130,6 +130,13 @@ func (t *turn) untell(r *room, shot bar.Entry) error {
 		r.recent = with(r.recent, e)
 	}
 	return nil
+}
+
+// happened says what was noted of the bar.
+func (r *room) happened(t bar.Told) string {
+	coffee, _ := r.coffee(t.Coffee)
+	grinder, _ := r.grinder(t.Grinder)
+	return happenedText(t, coffee, grinder, r.stood(coffee, grinder))
 }
 
 // stood says where a coffee last stood on a grinder.

@@ -31,7 +31,12 @@ func (v view) spoken() []bar.Word { return append(slices.Clone(v.shot.Words), v.
 
 func newView(h bar.History, a advisor.Advice) view {
 	h = advisor.Heard(h)
-	v := view{Advice: a, ends: h.Bar.Ends, long: a.Nth <= 1, grinder: grinderOf(h.Grinders, a.Grinder)}
+	v := view{Advice: a, ends: h.Bar.Ends, long: a.Nth <= 1}
+	for _, g := range h.Grinders {
+		if g.ID == a.Grinder {
+			v.grinder = g
+		}
+	}
 	for _, c := range h.Coffees {
 		if c.ID == a.Coffee {
 			v.coffee = c
@@ -82,14 +87,14 @@ func (v view) served() bool {
 // be read.
 func (v view) buttons(notes shotNotes) []chat.Button {
 	list := v.taps(notes)
-	return append(list, teachButtons(v.Shot, notes.unread, maxButtons-len(list))...)
+	return append(list, teachButtons(v.Advice.Shot, notes.unread, maxButtons-len(list))...)
 }
 
 // taps returns what can be tapped under the advice: two at the most, four
 // for a question of taste.
 func (v view) taps(notes shotNotes) []chat.Button {
 	state := func(verb string, args ...string) string {
-		return pressState(verb, v.Shot, args...)
+		return pressState(verb, v.Advice.Shot, args...)
 	}
 	switch {
 	case notes.direction:

@@ -35,7 +35,6 @@ import (
 	"shothand/bot/chat"
 	"shothand/bot/parse"
 	"shothand/bot/sheet"
-	"shothand/store"
 )
 
 // Names the bot gives by itself.
@@ -843,12 +842,12 @@ func orderButtons(e bar.EntryID, p parse.Shot) []chat.Button {
 }
 
 // didText answers somebody who did what was advised.
-func didText(s store.Said, g bar.Grinder) string {
+func didText(lever bar.Lever, unit advisor.Unit, to float64, g bar.Grinder) string {
 	switch {
-	case s.Lever == bar.Grind && s.Unit == advisor.DialUnit:
-		return "Noted: at " + parse.Write(g, bar.Dial(s.To)) + " from the next shot."
-	case s.Lever == bar.Yield, s.Lever == bar.Dose:
-		return "Noted: " + number(s.To) + " g from the next shot."
+	case lever == bar.Grind && unit == advisor.DialUnit:
+		return "Noted: at " + parse.Write(g, bar.Dial(to)) + " from the next shot."
+	case lever == bar.Yield, lever == bar.Dose:
+		return "Noted: " + number(to) + " g from the next shot."
 	}
 	return "Noted."
 }
@@ -910,10 +909,9 @@ func pouredText(s bar.Shot) string {
 	return text + ", " + timed(s.Time.X) + " s"
 }
 
-// happenedText says what was noted of the bar.
-func happenedText(t bar.Told, r *room) string {
-	coffee, _ := r.coffee(t.Coffee)
-	grinder, _ := r.grinder(t.Grinder)
+// happenedText says what was noted of the bar, and where a coffee that was put
+// into another grinder last stood there.
+func happenedText(t bar.Told, coffee bar.Coffee, grinder bar.Grinder, stood string) string {
 	switch t.Event {
 	case bar.NewBag:
 		return "Noted: a new bag of " + coffee.Name + ". It may run a little differently."
@@ -928,7 +926,7 @@ func happenedText(t bar.Told, r *room) string {
 	case bar.HopperFilled:
 		return "Noted: the hopper of " + grinder.Name + " was filled. Shots may run a little slower; weigh the next dose."
 	case bar.Swapped:
-		return "Noted: " + coffee.Name + " is in " + grinder.Name + " now. Purge before the first shot, so that the other coffee is out." + r.stood(coffee, grinder)
+		return "Noted: " + coffee.Name + " is in " + grinder.Name + " now. Purge before the first shot, so that the other coffee is out." + stood
 	case bar.NewFilter:
 		return "Noted: a new water filter. Flush it as its maker says; every coffee may run and taste a little differently."
 	case bar.Descaled:
@@ -1042,40 +1040,16 @@ func clip(s string) string {
 	return s
 }
 
-// newName checks the name of a new thing.
-func newName(name string, taken []string) (string, error) {
-	name = strings.Join(strings.Fields(strings.Map(visible, name)), " ")
-	switch {
-	case name == "":
-		return "", mistake("What is its name? Say it with name:… after the command. Nothing was changed.")
-	case len([]rune(name)) > maxName:
-		return "", mistake("That name is too long: 40 characters are enough.")
-	case !strings.ContainsFunc(name, func(r rune) bool { return r > '9' }):
-		return "", mistake("A name needs a letter, so that it is not taken for a number.")
-	}
-	for _, t := range taken {
-		if strings.EqualFold(t, name) {
-			return "", mistake("There is a " + t + " already; nothing was changed. Take another name, or change that one with edit in the place of add.")
-		}
-	}
-	return name, nil
-}
+// Why a name is none.
+const (
+	noNameText     = "What is its name? Say it with name:… after the command. Nothing was changed."
+	longNameText   = "That name is too long: 40 characters are enough."
+	numberNameText = "A name needs a letter, so that it is not taken for a number."
+)
 
-// visible drops characters that are not seen, so that no two names look alike.
-func visible(r rune) rune {
-	if unicode.In(r, unicode.Cf) || unicode.IsControl(r) && !unicode.IsSpace(r) || strings.ContainsRune(blanks, r) {
-		return -1
-	}
-	return r
-}
-
-// blanks are letters by their class and nothing to the eye.
-const blanks = "\u115F\u1160\u17B4\u17B5\u2800\u3164\uFFA0"
-
-// shownName is the name of a person or a channel as it is shown: one short line
-// that is what it looks like. They are chosen elsewhere, and not all are kind.
-func shownName(name string) string {
-	return clip(strings.Join(strings.Fields(strings.Map(visible, strings.ToValidUTF8(name, "\uFFFD"))), " "))
+// takenNameText refuses a name that something has already.
+func takenNameText(name string) string {
+	return "There is a " + name + " already; nothing was changed. Take another name, or change that one with edit in the place of add."
 }
 
 // badRecipeText says what a recipe can have.
@@ -1083,9 +1057,10 @@ func badRecipeText(what, said, limits string) string {
 	return fmt.Sprintf("A %s of “%s” is out of range: %s. Nothing was changed.", what, clip(said), limits)
 }
 
-// badZoneText says what a zone looks like.
-func badZoneText(said string) string {
-	if near := nearestZone(said); near != "" {
+// badZoneText says what a zone looks like; near is the one that was probably
+// meant, or empty.
+func badZoneText(said, near string) string {
+	if near != "" {
 		return "No zone is called “" + clip(said) + "”. Did you mean " + near + "?"
 	}
 	return "No zone is called “" + clip(said) + "”. Zones are named by a city, such as Europe/Berlin."
@@ -1181,9 +1156,8 @@ func endsText(e bar.Ends) string {
 	return ""
 }
 
-// coffeeText tells of a coffee.
-func coffeeText(how string, c bar.Coffee, r *room) string {
-	g, _ := r.grinder(c.Grinder)
+// coffeeText tells of a coffee on its grinder, as of a day.
+func coffeeText(how string, c bar.Coffee, g bar.Grinder, day bar.Day) string {
 	text := c.Name + ": " + recipeText(c.Recipe)
 	if c.Recipe.Soft {
 		text += " (a soft window, nobody has set one)"
@@ -1200,7 +1174,7 @@ func coffeeText(how string, c bar.Coffee, r *room) string {
 	text += coffeeFacts(c)
 	if c.Roasted != "" {
 		text += ", roasted " + string(c.Roasted)
-		if days, ok := r.day.Since(c.Roasted); ok && days >= 0 {
+		if days, ok := day.Since(c.Roasted); ok && days >= 0 {
 			text += fmt.Sprintf(" (%s ago)", daysText(days))
 		}
 	}
@@ -1242,14 +1216,10 @@ func coffeeFacts(c bar.Coffee) string {
 
 func daysText(n int) string { return count(n, "day") }
 
-// coffeeListText lists the coffees.
-func coffeeListText(r *room) string {
-	if len(r.onBar()) == 0 {
+// coffeeListText lists the coffees, a line each.
+func coffeeListText(lines []string) string {
+	if len(lines) == 0 {
 		return whichCoffeeText(nil)
-	}
-	var lines []string
-	for _, c := range r.onBar() {
-		lines = append(lines, coffeeText("", c, r))
 	}
 	return strings.Join(lines, "\n")
 }
@@ -1544,38 +1514,39 @@ func formatText(said string) string {
 	return "“" + clip(said) + "” is no format: csv holds the shots, jsonl everything."
 }
 
-// exportText goes with the file.
-func exportText(f Format) string {
-	if f == JSONL {
+// exportText goes with the file, of everything or of shots.
+func exportText(everything bool) string {
+	if everything {
 		return "Everything this bar has, one record a line. Another shothand takes it with: shothand import"
 	}
 	return "All shots, one a row. format:jsonl is everything."
 }
 
-func exportAlt(f Format) string {
-	if f == JSONL {
+func exportAlt(everything bool) string {
+	if everything {
 		return "all records of the bar as JSON lines"
 	}
 	return "all shots of the bar as a table"
 }
 
 // exportName is the name of the file.
-func exportName(bar bar.Bar, now time.Time, f Format) string {
+func exportName(bar bar.Bar, now time.Time, ending string) string {
 	name := strings.Map(func(r rune) rune {
 		if unicode.IsLetter(r) || unicode.IsDigit(r) {
 			return unicode.ToLower(r)
 		}
 		return '-'
 	}, string([]rune(bar.Name)[:min(maxName, len([]rune(bar.Name)))]))
-	return cmp.Or(strings.Trim(name, "-"), "bar") + "-" + now.Format(time.DateOnly) + "." + string(f)
+	return cmp.Or(strings.Trim(name, "-"), "bar") + "-" + now.Format(time.DateOnly) + "." + ending
 }
 
-func exportTooLargeText(f Format) string {
-	return "That is too much for a chat. The operator has it with: shothand export -format " + string(f)
+func exportTooLargeText(format string) string {
+	return "That is too much for a chat. The operator has it with: shothand export -format " + format
 }
 
-// ImportText says what became of a table, row by row where one was refused.
-func ImportText(t sheet.Table, done Imported, dry bool) string {
+// ImportText says what became of a table: how many of its rows are new, how
+// many were known, and which were refused when they were read and after.
+func ImportText(t sheet.Table, added, known int, later []sheet.Refusal, dry bool) string {
 	var lines []string
 	for _, c := range t.Columns {
 		switch {
@@ -1587,7 +1558,7 @@ func ImportText(t sheet.Table, done Imported, dry bool) string {
 			lines = append(lines, "column “"+clip(c.Header)+"”: "+c.As)
 		}
 	}
-	refused := slices.Concat(t.Refused, done.Refused)
+	refused := slices.Concat(t.Refused, later)
 	slices.SortStableFunc(refused, func(a, b sheet.Refusal) int { return cmp.Compare(a.Line, b.Line) })
 	for _, r := range refused {
 		lines = append(lines, "line "+strconv.Itoa(r.Line)+": "+RefusedText(r.Err))
@@ -1596,7 +1567,7 @@ func ImportText(t sheet.Table, done Imported, dry bool) string {
 	if dry {
 		verb = "Nothing was written. It would be: "
 	}
-	return strings.Join(append(lines, verb+strconv.Itoa(done.Added)+" new, "+strconv.Itoa(done.Known)+" known, "+strconv.Itoa(len(refused))+" refused."), "\n")
+	return strings.Join(append(lines, verb+strconv.Itoa(added)+" new, "+strconv.Itoa(known)+" known, "+strconv.Itoa(len(refused))+" refused."), "\n")
 }
 
 // RefusedText says why a table or a row of it was not taken.
@@ -2469,21 +2440,21 @@ func movedText(c bar.Coffee, ends bar.Ends) string {
 }
 
 // lateText is what somebody says who came after the others were shown.
-func (b table) lateText(r *room, who bar.PersonID, s bar.Sips) string {
-	return r.name(who) + ", after the others: " + b.saidText(b.of(who, s.Split), false) + ".\n/layers show has the account with it."
+func (b table) lateText(people []bar.Person, who bar.PersonID, s bar.Sips) string {
+	return nameOf(people, who) + ", after the others: " + b.saidText(b.of(who, s.Split), false) + ".\n/layers show has the account with it."
 }
 
 // text is the account: what to do, what was tasted, what to try now, and what
 // that rests on. As it is posted it leaves out what nobody has measured: it is
 // read off a phone, with spoons in hand.
-func (a account) text(r *room, ends bar.Ends, whole bool) string {
+func (a account) text(people []bar.Person, ends bar.Ends, whole bool) string {
 	lines := []string{a.verdictText(ends), a.headText()}
 	for l := bar.Early; l <= bar.Whole; l++ {
 		if line := a.cupText(l); line != "" {
 			lines = append(lines, line)
 		}
 	}
-	lines = append(lines, a.sideBySide(r)...)
+	lines = append(lines, a.sideBySide(people)...)
 	if a.orders > 0 {
 		lines = append(lines, a.orderText())
 	}
@@ -2611,13 +2582,13 @@ func termText(term string, not bool) string {
 }
 
 // sideBySide are the tasters of the last split one by one, if there are several.
-func (a account) sideBySide(r *room) []string {
+func (a account) sideBySide(people []bar.Person) []string {
 	var lines []string
 	for _, row := range a.rows {
 		if row.split != a.splits[len(a.splits)-1] {
 			continue
 		}
-		name := r.name(row.who)
+		name := nameOf(people, row.who)
 		var cups []string
 		for l := range bar.Layer(layers.Cups) {
 			s, _ := row.said.Note(l)
@@ -2959,9 +2930,9 @@ const leaderVotesText = "You know which cup is which, so yours is not counted."
 
 // A coffee's page.
 
-// text is a coffee's page.
-func (p coffeePage) text(r *room) string {
-	lines := []string{coffeeText("", p.coffee, r), p.bestText()}
+// text is a coffee's page, as of a day.
+func (p coffeePage) text(day bar.Day) string {
+	lines := []string{coffeeText("", p.coffee, p.grinder, day), p.bestText()}
 	if p.tasted {
 		lines = append(lines, p.layersText())
 	}
@@ -3089,7 +3060,7 @@ func dateText(d bar.Day, layout string) string {
 }
 
 // spanText prints the span of a review, as far as there were shots.
-func (l lookBack) spanText() string {
+func (l looked) spanText() string {
 	from, to := l.span.From, l.span.To
 	if from < earliest {
 		return "all that is kept"
@@ -3104,7 +3075,7 @@ func (l lookBack) spanText() string {
 const earliest bar.Day = "2000-01-02"
 
 // text is a review for a phone; with more, where its figures come from.
-func (l lookBack) text(more bool) string {
+func (l looked) text(more bool) string {
 	if l.review.Shots == 0 {
 		return l.headText()
 	}
@@ -3120,7 +3091,7 @@ func (l lookBack) text(more bool) string {
 }
 
 // headText says what a review is of.
-func (l lookBack) headText() string {
+func (l looked) headText() string {
 	r := l.review
 	if r.Shots == 0 {
 		return upper(l.spanText()) + ": no shots" + l.ofText() + "."
@@ -3129,7 +3100,7 @@ func (l lookBack) headText() string {
 }
 
 // figures are what there is to say besides what changes did, a line each.
-func (l lookBack) figures() []string {
+func (l looked) figures() []string {
 	r := l.review
 	var lines []string
 	add := func(s string) {
@@ -3158,7 +3129,7 @@ func (l lookBack) figures() []string {
 }
 
 // ofText says of what and of whom a review is.
-func (l lookBack) ofText() string {
+func (l looked) ofText() string {
 	text := ""
 	switch {
 	case l.coffee.ID != 0:
@@ -3181,7 +3152,7 @@ const (
 )
 
 // effectsText tells which changes worked.
-func (l lookBack) effectsText() string {
+func (l looked) effectsText() string {
 	if len(l.review.Effects) == 0 {
 		return noEffectsText
 	}
@@ -3420,7 +3391,7 @@ func agreeText(a review.Agreement) string {
 }
 
 // sources say where the figures come from.
-func (l lookBack) sources() []string {
+func (l looked) sources() []string {
 	r := l.review
 	lines := []string{
 		"The shots: those posted in these days, without practice, singles and chokes; of each coffee the last 200 within 90 days can be gone through again.",
@@ -3644,7 +3615,7 @@ func dayAlt(d chart.Day) string {
 	return d.Title + ", shots by the clock: " + strings.Join(parts, "; ") + "."
 }
 
-func (l lookBack) effectsAlt() string {
+func (l looked) effectsAlt() string {
 	var parts []string
 	for _, e := range l.review.Effects {
 		parts = append(parts, effectText(e))
@@ -3652,7 +3623,7 @@ func (l lookBack) effectsAlt() string {
 	return clipAlt(effectsTitle + ". " + strings.Join(parts, " "))
 }
 
-func (l lookBack) costAlt() string { return costTitle + ", by week. " + costText(l.review.Cost) }
+func (l looked) costAlt() string { return costTitle + ", by week. " + costText(l.review.Cost) }
 
 func calibrationAlt(bins []review.Bin) string {
 	var parts []string

@@ -237,6 +237,6 @@ func importTable(from source, o sheet.Options, out io.Writer) (err error) {
 	if err != nil {
 		return err
 	}
-	_, err = fmt.Fprintln(out, bot.ImportText(t, done, from.dry))
+	_, err = fmt.Fprintln(out, bot.ImportText(t, done.Added, done.Known, done.Refused, from.dry))
 	return err
 }
