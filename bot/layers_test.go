@@ -14,18 +14,18 @@ import (
 func tableside(t *testing.T, start string) (*Bot, func(who, text string) []Out) {
 	t.Helper()
 	b, n := newBot(t), 0
-	say := func(who, text string) []Out {
+	at := func(who, text string) []Out {
 		n++
 		return b.Handle(chat.Message{
 			ID: strings.Repeat("m", n), Channel: "bar", From: chat.Person{ID: who, Name: who}, Manager: who == "mara",
 			At: morning().Add(time.Duration(n) * time.Minute), Text: text,
 		})
 	}
-	say("mara", "/coffee add name:Harbour dose:18 yield:36 time:25-31")
-	if outs := say("mara", start); len(outs) == 0 || len(outs[0].Buttons) != 2 {
+	at("mara", "/coffee add name:Harbour dose:18 yield:36 time:25-31")
+	if outs := at("mara", start); len(outs) == 0 || len(outs[0].Buttons) != 2 {
 		t.Fatalf("%q: %+v", start, outs)
 	}
-	return b, say
+	return b, at
 }
 
 // pressed is a press of the button with a label under the first of outs.
@@ -46,8 +46,8 @@ func TestFormOfATasting(t *testing.T) {
 		{"/layers start coffee:Harbour", "early middle late whole"},
 		{"/layers start coffee:Harbour blind:yes", "a b c order whole"},
 	} {
-		b, say := tableside(t, "/layers start coffee:Harbour")
-		outs := say("mara", test.start)
+		b, at := tableside(t, "/layers start coffee:Harbour")
+		outs := at("mara", test.start)
 		f, ok := b.Form(pressed(t, outs, cupsLabel))
 		var fields []string
 		for _, x := range f.Fields {
@@ -68,20 +68,20 @@ func TestFormOfATasting(t *testing.T) {
 // Until all are in, no post that others see has a word of what was tasted; and
 // nothing says before what to expect.
 func TestNothingIsGivenAway(t *testing.T) {
-	_, say := tableside(t, "/layers start coffee:Harbour tasters:2")
-	start := say("mara", "/layers start coffee:Harbour tasters:2")
+	_, at := tableside(t, "/layers start coffee:Harbour tasters:2")
+	start := at("mara", "/layers start coffee:Harbour tasters:2")
 	for _, word := range []string{"salty", "syrupy", "watery", "flat", "thin", "roasty", "weaker", "stronger"} {
 		if slices.Contains(strings.FieldsFunc(start[0].Text, func(r rune) bool { return !unicode.IsLetter(r) }), word) {
 			t.Errorf("the start says %q", word)
 		}
 	}
-	outs := say("jo", "early salty / middle flat / late watery")
+	outs := at("jo", "early salty / middle flat / late watery")
 	for _, out := range outs {
 		if !out.Private {
 			t.Errorf("others see %q", out.Text)
 		}
 	}
-	if outs = say("sam", "early salty / middle flat / late watery"); len(outs) != 2 || outs[1].Private || !strings.Contains(outs[1].Text, "salty 2×") {
+	if outs = at("sam", "early salty / middle flat / late watery"); len(outs) != 2 || outs[1].Private || !strings.Contains(outs[1].Text, "salty 2×") {
 		t.Errorf("all are in: %+v", outs)
 	}
 }
@@ -89,8 +89,8 @@ func TestNothingIsGivenAway(t *testing.T) {
 // After a crash the start and the account are said again, but not what was for
 // one taster alone.
 func TestTastingAfterACrash(t *testing.T) {
-	b, say := tableside(t, "/layers start coffee:Harbour tasters:2")
-	say("jo", "early salty / middle flat / late watery")
+	b, at := tableside(t, "/layers start coffee:Harbour tasters:2")
+	at("jo", "early salty / middle flat / late watery")
 	texts := func() []string {
 		var all []string
 		for _, out := range b.resume("bar") {
@@ -103,7 +103,7 @@ func TestTastingAfterACrash(t *testing.T) {
 	if !strings.Contains(got, "Harbour, cup by cup, led by mara.") || strings.Contains(got, "Kept") {
 		t.Errorf("resumed with %q", got)
 	}
-	say("sam", "early salty / middle flat / late watery")
+	at("sam", "early salty / middle flat / late watery")
 	if got := strings.Join(texts(), "|"); !strings.Contains(got, "By these cups Harbour should end") {
 		t.Errorf("resumed with %q", got)
 	}
