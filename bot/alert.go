@@ -6,6 +6,7 @@ import (
 	"shothand/advisor"
 	"shothand/advisor/bar"
 	"shothand/bot/chat"
+	"shothand/bot/say"
 	"shothand/store"
 )
 
@@ -35,10 +36,10 @@ func (a answer) alert(h bar.History, advice advisor.Advice, other bar.Coffee) (o
 	deed := store.Deed{Name: name, State: store.Passed, Kind: string(chat.Alert), At: a.now}
 	if !seen {
 		deed.State = store.Intended
-		v := newView(h, advice)
-		text := alertText(v, a.room.mentioned())
+		v := say.AdviceOf(h, advice)
+		text := say.Alert(v, a.room.mentioned())
 		if both {
-			text = bothText(v, other, a.room.mentioned())
+			text = say.Both(v, other, a.room.mentioned())
 		}
 		post := a.dayPost(chat.Alert, name, text)
 		post.Thread, post.Due = a.m.Thread, false
@@ -83,7 +84,7 @@ func (r *room) mentioned() []string {
 	var names []string
 	for _, p := range r.people {
 		if p.Mention && p.Name != "" {
-			names = append(names, clip(p.Name))
+			names = append(names, say.Clip(p.Name))
 		}
 	}
 	return names

@@ -7,6 +7,7 @@ import (
 	"shothand/advisor"
 	"shothand/advisor/bar"
 	"shothand/bot/chat"
+	"shothand/bot/say"
 	"shothand/store"
 )
 
@@ -17,23 +18,11 @@ type answer struct {
 	room   *room
 	entry  bar.Entry // its ID is 0 if it is new
 	coffee bar.Coffee
-	notes  shotNotes
+	notes  say.Notes
 	lead   string      // a line that goes first: what was put right
 	edits  string      // id of the post that this one replaces, or empty
 	call   bool        // the message calls the coffee dialled in as well
 	back   chat.Button // takes a correction back, or is empty
-}
-
-// shotNotes are what must be said of a shot besides the advice.
-type shotNotes struct {
-	house     bool     // the coffee was made for it
-	direction bool     // which way the dial goes is not known
-	unread    []string // words nobody could place
-	uncalled  string   // why its coffee was not called dialled in, though the message did
-	aside     []string // numbers that are none of the shot's
-	alike     string   // another coffee moved the same way
-	odd       string   // a dial position nobody could place
-	beyond    bool     // since the dial does not go so far
 }
 
 // provisional stands for the id of an entry that has none yet.
@@ -47,7 +36,7 @@ func (a answer) give() ([]Out, error) {
 		return nil, err
 	}
 	h.Entries = with(h.Entries, a.entry)
-	a.notes.unread = a.room.firstHeard(a.entry, a.notes.unread)
+	a.notes.Unread = a.room.firstHeard(a.entry, a.notes.Unread)
 	if a.call {
 		call := a.dialledEntry(cmp.Or(a.entry.ID, provisional))
 		call.ID = provisional - 1
@@ -59,7 +48,7 @@ func (a answer) give() ([]Out, error) {
 		return nil, err
 	}
 	if moved {
-		a.notes.alike = togetherText(a.coffee, other, advice.Beyond)
+		a.notes.Alike = say.Together(a.coffee, other, advice.Beyond)
 	}
 	other, err = a.leaning(a.room, advice)
 	if err != nil {
@@ -69,11 +58,11 @@ func (a answer) give() ([]Out, error) {
 	if err != nil {
 		return nil, err
 	}
-	v, kind := view{}, chat.Recorded
+	v, kind := say.Advice{}, chat.Recorded
 	if ok {
-		v = newView(h, advice)
-		v.other = other
-		kind = v.kind()
+		v = say.AdviceOf(h, advice)
+		v.Other = other
+		kind = v.Kind()
 	}
 	var id bar.EntryID
 	var over []Out
@@ -105,13 +94,13 @@ func (a answer) give() ([]Out, error) {
 				return err
 			}
 		}
-		if a.notes.uncalled != "" {
+		if a.notes.Uncalled != "" {
 			if err := tx.MarkSeen(a.bar.ID, callKey(id), a.now); err != nil {
 				return err
 			}
 		}
 		return tx.PutReply(a.bar.ID, store.Reply{
-			Cause: a.m.ID, Entry: id, Kind: string(kind), Post: a.edits, Live: ok && v.passing(a.notes), At: a.now,
+			Cause: a.m.ID, Entry: id, Kind: string(kind), Post: a.edits, Live: ok && passing(v, a.notes), At: a.now,
 		})
 	})
 	if err != nil {
@@ -122,7 +111,7 @@ func (a answer) give() ([]Out, error) {
 		v.Advice = placed(advice, id) // it was looked up before it had its id
 		post = a.advicePost(v, a.lead, a.notes)
 	}
-	if a.notes.uncalled != "" && len(post.Buttons) < maxButtons {
+	if a.notes.Uncalled != "" && len(post.Buttons) < maxButtons {
 		post.Buttons = append(post.Buttons, callButton(id))
 	}
 	if a.back.State != "" && len(post.Buttons) < maxButtons {
@@ -248,10 +237,10 @@ func sameChange(a, b store.Said) bool {
 
 // advicePost puts an advice into a post: the action first, then why, then what
 // was understood.
-func (t *turn) advicePost(v view, lead string, notes shotNotes) chat.Post {
-	p := t.post(v.kind(), v.text(lead, notes))
-	p.Buttons = v.buttons(notes)
-	p.Data = v.data()
+func (t *turn) advicePost(v say.Advice, lead string, notes say.Notes) chat.Post {
+	p := t.post(v.Kind(), v.Text(lead, notes))
+	p.Buttons = adviceButtons(v, notes)
+	p.Data = v.Data()
 	return p
 }
 
@@ -277,12 +266,12 @@ func (t *turn) again(c bar.CoffeeID, lead string) (chat.Post, error) {
 		return chat.Post{}, err
 	}
 	v, err := t.view(h, a)
-	return t.advicePost(v, lead, shotNotes{}), err
+	return t.advicePost(v, lead, say.Notes{}), err
 }
 
 // view looks up what an advice is about, and what moves together with it.
-func (t *turn) view(h bar.History, a advisor.Advice) (view, error) {
-	v := newView(h, a)
+func (t *turn) view(h bar.History, a advisor.Advice) (say.Advice, error) {
+	v := say.AdviceOf(h, a)
 	if a.State != advisor.Drifting {
 		return v, nil
 	}
@@ -290,6 +279,6 @@ func (t *turn) view(h bar.History, a advisor.Advice) (view, error) {
 	if err != nil {
 		return v, err
 	}
-	v.other, err = t.leaning(r, a)
+	v.Other, err = t.leaning(r, a)
 	return v, err
 }

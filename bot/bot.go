@@ -14,6 +14,7 @@ import (
 	"shothand/advisor/bar"
 	"shothand/bot/chat"
 	"shothand/bot/parse"
+	"shothand/bot/say"
 	"shothand/store"
 )
 
@@ -133,15 +134,15 @@ func (b *Bot) trouble(m chat.Message, err error) chat.Post {
 	var said mistake
 	switch {
 	case errors.As(err, &theirs):
-		p.Text = mistakeText(theirs)
+		p.Text = say.Mistake(theirs)
 	case errors.As(err, &said):
 		p.Text = string(said)
 	case errors.Is(err, store.ErrNotSaved):
 		b.log.Error("not saved", "message", m.ID, "err", err)
-		p.Text, p.Private = notSavedText, false
+		p.Text, p.Private = say.NotSaved, false
 	default:
 		b.log.Error("handle", "message", m.ID, "err", err)
-		p.Text = troubleText
+		p.Text = say.Trouble
 	}
 	return p
 }
@@ -212,11 +213,11 @@ func setUp(m chat.Message) error {
 	case m.Kind != chat.Called:
 		return nil
 	case m.Command.Name != "setup":
-		return mistake(setUpFirstText)
+		return mistake(say.SetUpFirst)
 	case !m.Manager:
-		return mistake(notManagerText)
+		return mistake(say.NotManager)
 	case zone == "":
-		return mistake(setUpZoneText)
+		return mistake(say.SetUpZone)
 	}
 	return checkZone(zone)
 }
@@ -417,7 +418,7 @@ func (r *room) inUse() []bar.Grinder {
 }
 
 // name returns a person's name.
-func (r *room) name(id bar.PersonID) string { return nameOf(r.people, id) }
+func (r *room) name(id bar.PersonID) string { return say.NameOf(r.people, id) }
 
 // shots returns the shots of the recent entries, and of each coffee the last one
 // before, that keep says yes to, newest first.

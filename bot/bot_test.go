@@ -13,6 +13,7 @@ import (
 	"pgregory.net/rapid"
 
 	"shothand/bot/chat"
+	"shothand/bot/say"
 	"shothand/store"
 )
 
@@ -65,7 +66,7 @@ func TestAnythingIsAnswered(t *testing.T) {
 
 // checkPost fails unless a post is one that a chat takes.
 func checkPost(t *rapid.T, text string, out Out) {
-	if out.Text == troubleText || out.Text == "" {
+	if out.Text == say.Trouble || out.Text == "" {
 		t.Fatalf("%q was answered %q", text, out.Text)
 	}
 	if n := utf8.RuneCountInString(out.Text); n > 2000 {

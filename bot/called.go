@@ -6,6 +6,7 @@ import (
 	"shothand/advisor"
 	"shothand/advisor/bar"
 	"shothand/bot/chat"
+	"shothand/bot/say"
 	"shothand/store"
 )
 
@@ -23,7 +24,7 @@ func (t *turn) askCall(c bar.Coffee, shot bar.Entry) ([]Out, error) {
 		return nil, err
 	}
 	o, _ := t.outlook(h, c.ID, t.now)
-	why := uncalledText(c, shot.What.(bar.Shot), o.State == advisor.Drifting)
+	why := say.Uncalled(c, shot.What.(bar.Shot), o.State == advisor.Drifting)
 	if why == "" {
 		return nil, nil
 	}
@@ -33,7 +34,7 @@ func (t *turn) askCall(c bar.Coffee, shot bar.Entry) ([]Out, error) {
 		}
 		return tx.MarkSeen(t.bar.ID, key, t.now)
 	})
-	post := t.post(chat.Question, callQuestion(c, why))
+	post := t.post(chat.Question, say.CallQuestion(c, why))
 	post.Buttons = []chat.Button{callButton(shot.ID)}
 	return []Out{{Post: post}}, err
 }

@@ -4,16 +4,14 @@ import (
 	"shothand/advisor/bar"
 	"shothand/bot/chat"
 	"shothand/bot/parse"
+	"shothand/bot/say"
 	"shothand/store"
 )
-
-// maxName is how long a name may be, in characters: it has to fit on a button.
-const maxName = 40
 
 // coffeeAdd puts a coffee on the list.
 func (t *turn) coffeeAdd(r *room, c chat.Command) ([]Out, error) {
 	coffee := bar.Coffee{Recipe: bar.House()}
-	name, err := coffeeName(option(c, "name", ""), names(r.onBar()))
+	name, err := coffeeName(option(c, "name", ""), say.Names(r.onBar()))
 	if err != nil {
 		return nil, err
 	}
@@ -31,12 +29,12 @@ func (t *turn) coffeeAdd(r *room, c chat.Command) ([]Out, error) {
 		return nil, err
 	}
 	if option(c, "grinder", "") == "" && len(grinders) > 1 {
-		return nil, mistake(whichGrinderText(grinders))
+		return nil, mistake(say.WhichGrinder(grinders))
 	}
 	err = t.change(func(tx *store.Tx) (bar.Setting, error) {
 		coffee.ID = 0
 		if len(grinders) == 0 {
-			g := bar.Grinder{Name: houseGrinder}
+			g := bar.Grinder{Name: say.HouseGrinder}
 			if err := tx.PutGrinder(t.bar.ID, &g); err != nil {
 				return bar.Setting{}, err
 			}
@@ -45,7 +43,7 @@ func (t *turn) coffeeAdd(r *room, c chat.Command) ([]Out, error) {
 		err := tx.PutCoffee(t.bar.ID, &coffee)
 		return bar.Setting{Coffee: coffee, ToCoffee: coffee, Added: true}, err
 	})
-	return t.say(chat.Recorded, r.coffeeText(addedText, coffee)), err
+	return t.say(chat.Recorded, r.coffeeText(say.Added, coffee)), err
 }
 
 // coffeeEdit changes a coffee.
@@ -66,11 +64,11 @@ func (t *turn) coffeeEdit(r *room, c chat.Command) ([]Out, error) {
 		return nil, err
 	}
 	if to := option(c, "rename", ""); to != "" {
-		if coffee.Name, err = coffeeName(to, names(r.onBar())); err != nil {
+		if coffee.Name, err = coffeeName(to, say.Names(r.onBar())); err != nil {
 			return nil, err
 		}
 	}
-	return t.changeCoffee(r, old, coffee, changedText)
+	return t.changeCoffee(r, old, coffee, say.Changed)
 }
 
 // coffeeRetire takes a coffee off the list; its history stays.
@@ -81,7 +79,7 @@ func (t *turn) coffeeRetire(r *room, c chat.Command) ([]Out, error) {
 	}
 	coffee := old
 	coffee.Retired = true
-	return t.changeCoffee(r, old, coffee, retiredText)
+	return t.changeCoffee(r, old, coffee, say.Retired)
 }
 
 // namedCoffee returns the coffee whose name a command gives. None is taken for
@@ -89,7 +87,7 @@ func (t *turn) coffeeRetire(r *room, c chat.Command) ([]Out, error) {
 func namedCoffee(r *room, c chat.Command) (bar.Coffee, error) {
 	name := option(c, "name", "")
 	if name == "" {
-		return bar.Coffee{}, mistake(whichChangeText(c.Name, whichCoffeeText(r.onBar()), names(r.onBar())))
+		return bar.Coffee{}, mistake(say.WhichChange(c.Name, say.WhichCoffee(r.onBar()), say.Names(r.onBar())))
 	}
 	return findCoffee(r, name)
 }
@@ -97,7 +95,7 @@ func namedCoffee(r *room, c chat.Command) (bar.Coffee, error) {
 // changeCoffee writes a coffee in place of old.
 func (t *turn) changeCoffee(r *room, old, coffee bar.Coffee, how string) ([]Out, error) {
 	if coffee == old {
-		return nil, mistake(nothingChangedText(r.coffeeText("", coffee)))
+		return nil, mistake(say.NothingChanged(r.coffeeText("", coffee)))
 	}
 	err := t.change(func(tx *store.Tx) (bar.Setting, error) {
 		return bar.Setting{Coffee: old, ToCoffee: coffee}, tx.PutCoffee(t.bar.ID, &coffee)
@@ -108,7 +106,7 @@ func (t *turn) changeCoffee(r *room, old, coffee bar.Coffee, how string) ([]Out,
 // coffeeText tells of a coffee.
 func (r *room) coffeeText(how string, c bar.Coffee) string {
 	g, _ := r.grinder(c.Grinder)
-	return coffeeText(how, c, g, r.day)
+	return say.Coffee(how, c, g, r.day)
 }
 
 // coffeeList lists the coffees on the bar.
@@ -117,7 +115,7 @@ func (r *room) coffeeList() string {
 	for _, c := range r.onBar() {
 		lines = append(lines, r.coffeeText("", c))
 	}
-	return coffeeListText(lines)
+	return say.CoffeeList(lines)
 }
 
 // setCoffee takes over what the options say of a coffee with one recipe.
@@ -167,14 +165,14 @@ func setRecipe(recipe *bar.Recipe, c chat.Command) error {
 		case "dose":
 			x, err := parse.Grams(value)
 			if err == nil && !(5 <= x && x <= 30) {
-				err = mistake(badRecipeText("dose", value, "5–30 g"))
+				err = mistake(say.BadRecipe("dose", value, "5–30 g"))
 			}
 			recipe.Dose = bar.Grams(x)
 			return err
 		case "yield":
 			x, err := parse.Grams(value)
 			if err == nil && !(5 <= x && x <= 120) {
-				err = mistake(badRecipeText("yield", value, "5–120 g"))
+				err = mistake(say.BadRecipe("yield", value, "5–120 g"))
 			}
 			recipe.Yield = bar.Grams(x)
 			return err
@@ -197,7 +195,7 @@ func setFacts(r *room, coffee *bar.Coffee, c chat.Command) error {
 			return err
 		case "roasted":
 			if coffee.Roasted, err = parse.Date(value); err == nil && coffee.Roasted > bar.DayOf(r.now.AddDate(0, 0, 1)) {
-				err = mistake(roastedLaterText(coffee.Roasted))
+				err = mistake(say.RoastedLater(coffee.Roasted))
 			}
 		case "roast":
 			coffee.Roast, err = parse.Roast(value)
@@ -211,7 +209,7 @@ func setFacts(r *room, coffee *bar.Coffee, c chat.Command) error {
 		return err
 	})
 	if err == nil && (!coffee.Basket.Holds(coffee.Recipe.Dose) || coffee.Milk != (bar.Recipe{}) && !coffee.Basket.Holds(coffee.Milk.Dose)) {
-		err = mistake(basketText(*coffee))
+		err = mistake(say.Basket(*coffee))
 	}
 	return err
 }
@@ -223,7 +221,7 @@ func preInfusion(value string) (bar.Seconds, error) {
 	}
 	x, err := parse.Secs(value)
 	if err == nil && x > 30 {
-		err = mistake(badRecipeText("pre-infusion", value, "up to 30 s"))
+		err = mistake(say.BadRecipe("pre-infusion", value, "up to 30 s"))
 	}
 	return bar.Seconds(x), err
 }
@@ -231,7 +229,7 @@ func preInfusion(value string) (bar.Seconds, error) {
 // grinderAdd puts a grinder on the list.
 func (t *turn) grinderAdd(r *room, c chat.Command) ([]Out, error) {
 	var g bar.Grinder
-	name, err := newName(option(c, "name", ""), grinderNames(r.inUse()))
+	name, err := newName(option(c, "name", ""), say.GrinderNames(r.inUse()))
 	if err != nil {
 		return nil, err
 	}
@@ -244,7 +242,7 @@ func (t *turn) grinderAdd(r *room, c chat.Command) ([]Out, error) {
 		err := tx.PutGrinder(t.bar.ID, &g)
 		return bar.Setting{Grinder: g, ToGrinder: g, Added: true}, err
 	})
-	return t.say(chat.Recorded, grinderText(addedText, g)), err
+	return t.say(chat.Recorded, say.Grinder(say.Added, g)), err
 }
 
 // grinderEdit changes a grinder.
@@ -254,7 +252,7 @@ func (t *turn) grinderEdit(r *room, c chat.Command) ([]Out, error) {
 	case said == "" && len(all) == 1:
 		said = all[0].Name
 	case said == "":
-		return nil, mistake(whichChangeText(c.Name, whichGrinderText(all), grinderNames(all)))
+		return nil, mistake(say.WhichChange(c.Name, say.WhichGrinder(all), say.GrinderNames(all)))
 	}
 	old, err := findGrinder(r, said)
 	if err != nil {
@@ -266,12 +264,12 @@ func (t *turn) grinderEdit(r *room, c chat.Command) ([]Out, error) {
 		return nil, err
 	}
 	if to := option(c, "rename", ""); to != "" {
-		if g.Name, err = newName(to, grinderNames(r.inUse())); err != nil {
+		if g.Name, err = newName(to, say.GrinderNames(r.inUse())); err != nil {
 			return nil, err
 		}
 	}
 	if g == old {
-		return nil, mistake(nothingChangedText(grinderText("", g)))
+		return nil, mistake(say.NothingChanged(say.Grinder("", g)))
 	}
 	err = t.change(func(tx *store.Tx) (bar.Setting, error) {
 		if r.otherNumbers(old, g) {
@@ -281,7 +279,7 @@ func (t *turn) grinderEdit(r *room, c chat.Command) ([]Out, error) {
 		}
 		return bar.Setting{Grinder: old, ToGrinder: g}, tx.PutGrinder(t.bar.ID, &g)
 	})
-	return t.say(chat.Recorded, grinderText(changedText, g)), err
+	return t.say(chat.Recorded, say.Grinder(say.Changed, g)), err
 }
 
 // otherNumbers reports whether what was read off a grinder's dial, or counted on
@@ -320,10 +318,10 @@ func setGrinder(g *bar.Grinder, c chat.Command) error {
 		return err
 	})
 	if err == nil && g.Finer != bar.Unknown && g.Step == 0 && option(c, "finer", "") != "" && option(c, "step", "") == "" {
-		err = mistake(stepMissingText)
+		err = mistake(say.StepMissing)
 	}
 	if err == nil && (g.Min != 0 || g.Max != 0) && !(g.Min < g.Max) {
-		err = mistake(dialEndsText)
+		err = mistake(say.DialEnds)
 	}
 	return err
 }
@@ -366,7 +364,7 @@ func dialEnd(g bar.Grinder, value string) (bar.Dial, error) {
 func coffeeName(name string, taken []string) (string, error) {
 	name, err := newName(name, taken)
 	if err == nil && parse.Reserved(name) {
-		err = mistake(wordNameText(name))
+		err = mistake(say.WordName(name))
 	}
 	return name, err
 }

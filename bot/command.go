@@ -8,6 +8,7 @@ import (
 	"shothand/advisor/bar"
 	"shothand/bot/chat"
 	"shothand/bot/parse"
+	"shothand/bot/say"
 	"shothand/store"
 )
 
@@ -18,7 +19,7 @@ func (t *turn) command(c chat.Command) ([]Out, error) {
 		return nil, err
 	}
 	if managers(c.Name) && !t.m.Manager {
-		return nil, mistake(notManagerText)
+		return nil, mistake(say.NotManager)
 	}
 	if c, err = parse.Settle(c); err != nil {
 		return nil, err
@@ -55,7 +56,7 @@ func (t *turn) command(c chat.Command) ([]Out, error) {
 	case "grinder edit":
 		return t.grinderEdit(r, c)
 	case "grinder list":
-		return t.say(chat.Info, grinderListText(r.inUse())), nil
+		return t.say(chat.Info, say.GrinderList(r.inUse())), nil
 	case "dialled":
 		return t.dialledCommand(r, c)
 	case "today":
@@ -142,9 +143,9 @@ func (t *turn) help(topic string) ([]Out, error) {
 	if of == "words" {
 		return t.wordsHelp()
 	}
-	text := helpText(of)
+	text := say.Help(of)
 	if text == "" {
-		return nil, mistake(noTopicText(topic))
+		return nil, mistake(say.NoTopic(topic))
 	}
 	return t.private(text)
 }
@@ -171,17 +172,17 @@ func (t *turn) meant(r *room, c chat.Command, name string) (bar.Coffee, error) {
 		coffee, _ := r.coffee(last[0].What.(bar.Shot).Coffee)
 		return coffee, nil
 	}
-	return bar.Coffee{}, mistake(whichCoffeeText(r.onBar()))
+	return bar.Coffee{}, mistake(say.WhichCoffee(r.onBar()))
 }
 
 // findCoffee returns the coffee of that name, or the only one that begins so.
 func findCoffee(r *room, said string) (bar.Coffee, error) {
-	return find(r.onBar(), said, func(c bar.Coffee) string { return c.Name }, noCoffeeText)
+	return find(r.onBar(), said, func(c bar.Coffee) string { return c.Name }, say.NoCoffee)
 }
 
 // findGrinder returns the grinder of that name, or the only one that begins so.
 func findGrinder(r *room, said string) (bar.Grinder, error) {
-	return find(r.inUse(), said, func(g bar.Grinder) string { return g.Name }, noGrinderText)
+	return find(r.inUse(), said, func(g bar.Grinder) string { return g.Name }, say.NoGrinder)
 }
 
 // find returns the thing of that name, or the only one whose name begins so.
@@ -208,7 +209,7 @@ func find[T any](all []T, said string, name func(T) string, none func(said strin
 // checkZone returns the mistake of a zone that does not exist, or nil.
 func checkZone(name string) error {
 	if _, bad := time.LoadLocation(name); bad != nil || name == "Local" {
-		return mistake(badZoneText(name, nearestZone(name)))
+		return mistake(say.BadZone(name, nearestZone(name)))
 	}
 	return nil
 }
@@ -248,23 +249,23 @@ func (t *turn) setup(c chat.Command) ([]Out, error) {
 		return err
 	})
 	if err == nil && bar.Opens != "" && bar.Opens == bar.Closes {
-		err = mistake(hoursText)
+		err = mistake(say.Hours)
 	}
 	if err != nil {
 		return nil, err
 	}
 	switch {
 	case len(c.Options) == 0:
-		return t.say(chat.Info, setupText(bar)), nil
+		return t.say(chat.Info, say.Setup(bar)), nil
 	case bar == t.bar:
-		return nil, mistake(nothingChangedText(setupText(bar)))
+		return nil, mistake(say.NothingChanged(say.Setup(bar)))
 	}
 	err = t.changeBar(bar)
-	text := setupText(bar)
+	text := say.Setup(bar)
 	if word := option(c, "word", ""); word != "" {
-		learnt := ownWordText(bar.Words, word)
+		learnt := say.OwnWord(bar.Words, word)
 		if text = learnt; len(c.Options) > 2 { // more than the word and what it means
-			text = learnt + "\n" + setupText(bar)
+			text = learnt + "\n" + say.Setup(bar)
 		}
 	}
 	return t.say(chat.Recorded, text), err
@@ -284,7 +285,7 @@ func (t *turn) mention(c chat.Command) ([]Out, error) {
 	me := option(c, "me", "yes")
 	wants, err := parse.YesNo(me)
 	if err != nil {
-		return nil, mistake(mentionWhomText(me))
+		return nil, mistake(say.MentionWhom(me))
 	}
 	err = t.store.Update(func(tx *store.Tx) error {
 		who, err := tx.PersonOf(t.bar.ID, t.m.From.ID, t.m.From.Name)
@@ -300,7 +301,7 @@ func (t *turn) mention(c chat.Command) ([]Out, error) {
 	if err != nil {
 		return nil, err
 	}
-	return t.private(mentionText(wants))
+	return t.private(say.Mention(wants))
 }
 
 // changeBar writes the bar in place of what it was.

@@ -10,6 +10,7 @@ import (
 	"shothand/advisor"
 	"shothand/advisor/bar"
 	"shothand/bot/chat"
+	"shothand/bot/say"
 	"shothand/store"
 )
 
@@ -132,12 +133,12 @@ func (t *turn) card(r *room) (string, error) {
 	if err != nil {
 		return "", err
 	}
-	return todayText(t.title(), lines, r.happenings()), nil
+	return say.Card(t.title(), lines, r.happenings()), nil
 }
 
 // title names the bar's day.
 func (t *turn) title() string {
-	return dayTitle(t.bar, t.m.Channel, t.day())
+	return say.DayTitle(t.bar, t.m.Channel, t.day())
 }
 
 // opening returns the post that opens the day's thread, and writes down that it
@@ -242,7 +243,7 @@ func (t *turn) remindToday() ([]Out, error) {
 // reminder returns a line for each coffee that will not be right as it is, or
 // nothing.
 func (t *turn) reminder(r *room) (string, error) {
-	var lines []startLine
+	var lines []say.Start
 	for _, c := range r.onBar() {
 		o, err := t.look(c)
 		if err != nil {
@@ -250,13 +251,13 @@ func (t *turn) reminder(r *room) (string, error) {
 		}
 		if o.Start.Needed {
 			g, _ := r.grinder(c.Grinder)
-			lines = append(lines, startLine{coffee: c, grinder: g, start: o.Start})
+			lines = append(lines, say.Start{Coffee: c, Grinder: g, Start: o.Start})
 		}
 	}
 	if len(lines) == 0 {
 		return "", nil
 	}
-	return reminderText(t.title(), r.day, lines), nil
+	return say.Reminder(t.title(), r.day, lines), nil
 }
 
 // look returns where a coffee stands.
@@ -293,12 +294,12 @@ func (t *turn) closingNote(r *room) (string, error) {
 	if err != nil {
 		return "", err
 	}
-	lines := slices.DeleteFunc(all, func(l todayLine) bool { return l.Shots == 0 })
+	lines := slices.DeleteFunc(all, func(l say.Today) bool { return l.Shots == 0 })
 	if len(lines) == 0 {
 		return "", nil
 	}
 	day, tomorrow := t.nextOpen()
-	return closingText(lines, day, tomorrow), nil
+	return say.Closing(lines, day, tomorrow), nil
 }
 
 // nextOpen returns the next day on which the bar is open, and whether that is

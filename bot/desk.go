@@ -9,6 +9,7 @@ import (
 	"shothand/advisor/bar"
 	"shothand/bot/chat"
 	"shothand/bot/parse"
+	"shothand/bot/say"
 	"shothand/store"
 )
 
@@ -18,7 +19,7 @@ var _ chat.Desk = (*Bot)(nil)
 func (b *Bot) Specs() []chat.Spec {
 	var list []chat.Spec
 	for _, c := range parse.Commands() {
-		s := chat.Spec{Name: c.Name, Help: commandHelp(c.Name), Manage: managers(c.Name), Private: answeredAlone(c.Name)}
+		s := chat.Spec{Name: c.Name, Help: say.CommandHelp(c.Name), Manage: managers(c.Name), Private: answeredAlone(c.Name)}
 		for _, name := range c.Options {
 			s.Options = append(s.Options, optionSpec(c.Name, name))
 		}
@@ -29,7 +30,7 @@ func (b *Bot) Specs() []chat.Spec {
 
 // optionSpec describes an option of a command.
 func optionSpec(command, name string) chat.OptionSpec {
-	o := chat.OptionSpec{Name: name, Help: optionHelp(command, name), Choices: choices(command, name)}
+	o := chat.OptionSpec{Name: name, Help: say.OptionHelp(command, name), Choices: choices(command, name)}
 	o.Suggests = o.Choices == nil && suggested(command, name) != nothing
 	switch command + " " + name {
 	case "coffee add name", "grinder add name", "coffee show name", "coffee retire name", "coffee edit name":
@@ -116,7 +117,7 @@ func (b *Bot) Suggest(a chat.Asking) []string {
 	case aZone:
 		return matches(zones(), a.Typed)
 	case aTopic:
-		return matches(topics(), a.Typed)
+		return matches(say.Topics(), a.Typed)
 	case nothing, aCoffee, aGrinder, someTaste:
 	}
 	t, ok, err := b.looking(chat.Message{Channel: a.Channel, From: a.From})
@@ -130,9 +131,9 @@ func (b *Bot) Suggest(a chat.Asking) []string {
 	}
 	switch kind {
 	case aCoffee:
-		return matches(names(r.likeliest()), a.Typed)
+		return matches(say.Names(r.likeliest()), a.Typed)
 	case aGrinder:
-		return matches(grinderNames(r.inUse()), a.Typed)
+		return matches(say.GrinderNames(r.inUse()), a.Typed)
 	case someTaste:
 		return r.tastes(a.Typed)
 	case nothing, aZone, aTopic:
@@ -207,7 +208,7 @@ func (r *room) tastes(typed string) []string {
 		}
 	}
 	var list []string
-	for _, w := range matches(slices.Concat(mine, others, tasteTaps()), last) {
+	for _, w := range matches(slices.Concat(mine, others, say.TasteTaps()), last) {
 		if !slices.Contains(strings.Split(said, ", "), w) {
 			list = append(list, said+w)
 		}
@@ -219,9 +220,9 @@ func (r *room) tastes(typed string) []string {
 func wordsOf(e bar.Entry) []string {
 	switch w := e.What.(type) {
 	case bar.Shot:
-		return echoed(w.Words, e.Raw)
+		return say.Echoed(w.Words, e.Raw)
 	case bar.Words:
-		return echoed(w.Words, e.Raw)
+		return say.Echoed(w.Words, e.Raw)
 	case bar.Told, bar.Dialled, bar.Setting, bar.Held, bar.Layers, bar.Sips:
 	}
 	return nil
@@ -263,7 +264,7 @@ func (b *Bot) Form(m chat.Message) (chat.Form, bool) {
 	if _, ok, err := b.looking(m); err != nil || !ok {
 		return chat.Form{}, false
 	}
-	return shotForm(), true
+	return say.ShotForm(), true
 }
 
 // handledSpan is how far back a service is told what was handled, so that it

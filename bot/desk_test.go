@@ -10,6 +10,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"shothand/bot/chat"
+	"shothand/bot/say"
 	"shothand/store"
 )
 
@@ -112,20 +113,20 @@ func TestSuggest(t *testing.T) {
 // columns wide and lines have to be broken.
 func TestHelpFitsAScreen(t *testing.T) {
 	lines := 0
-	for line := range strings.SplitSeq(allHelpText, "\n") {
+	for line := range strings.SplitSeq(say.AllHelp, "\n") {
 		lines += 1 + len([]rune(line))/44
 	}
 	if lines > 21 { // and the mark, a blank line and the prompt
 		t.Errorf("%d lines", lines)
 	}
-	for _, topic := range topics() {
+	for _, topic := range say.Topics() {
 		if topic == "words" { // of a bar
 			continue
 		}
-		if text := helpText(topic); text == "" || strings.Count(text, "\n") > 21 {
+		if text := say.Help(topic); text == "" || strings.Count(text, "\n") > 21 {
 			t.Errorf("/help %s: %s", topic, text)
 		}
-		if text := helpText(topic); topic != "grinder" && strings.Contains(text, "/grinder") {
+		if text := say.Help(topic); topic != "grinder" && strings.Contains(text, "/grinder") {
 			t.Errorf("/help %s says more than that: %s", topic, text)
 		}
 	}

@@ -9,6 +9,7 @@ import (
 
 	"shothand/advisor/bar"
 	"shothand/bot/chat"
+	"shothand/bot/say"
 	"shothand/bot/sheet"
 	"shothand/store"
 )
@@ -28,7 +29,7 @@ func FormatOf(name string) (Format, error) {
 	case CSV, JSONL:
 		return f, nil
 	}
-	return "", mistake(formatText(name))
+	return "", mistake(say.Format(name))
 }
 
 // Export writes what a bar has.
@@ -124,10 +125,10 @@ func (t *turn) export(c chat.Command) ([]Out, error) {
 		return nil, err
 	}
 	if data.Len() > mostAttached {
-		return t.private(exportTooLargeText(string(f)))
+		return t.private(say.ExportTooLarge(string(f)))
 	}
-	p := t.post(chat.Info, exportText(f == JSONL))
+	p := t.post(chat.Info, say.Export(f == JSONL))
 	p.Private = true
-	p.Files = []chat.File{{Name: exportName(t.bar, t.now, string(f)), Alt: exportAlt(f == JSONL), Data: data.Bytes()}}
+	p.Files = []chat.File{{Name: say.ExportName(t.bar, t.now, string(f)), Alt: say.ExportAlt(f == JSONL), Data: data.Bytes()}}
 	return []Out{{Post: p}}, nil
 }

@@ -8,6 +8,7 @@ import (
 	"shothand/advisor/bar"
 	"shothand/bot/chat"
 	"shothand/bot/parse"
+	"shothand/bot/say"
 )
 
 // How far a number with its place may lie from the recipe and from every shot of
@@ -20,26 +21,19 @@ const (
 	farTime   = 1.1
 )
 
-// A farOff is a number of a shot that is far from what the bar does.
-type farOff struct {
-	figure  figure
-	x, from float64 // as typed, and the one it is compared with
-	instead float64 // what may have been meant, or 0
-}
-
 // farOff returns the first number of a shot that is far from what the bar does
 // and was not settled by an answer. What was believed once is near the next time.
-func (r *room) farOff(p parse.Shot, c bar.Coffee, settled string) (farOff, bool) {
-	for _, look := range []func(parse.Shot, bar.Coffee) (farOff, bool){r.farDial, r.farDose, r.farYield, r.farTime} {
-		if off, ok := look(p, c); ok && !strings.Contains(settled, string(off.figure)) {
+func (r *room) farOff(p parse.Shot, c bar.Coffee, settled string) (say.FarOff, bool) {
+	for _, look := range []func(parse.Shot, bar.Coffee) (say.FarOff, bool){r.farDial, r.farDose, r.farYield, r.farTime} {
+		if off, ok := look(p, c); ok && !strings.Contains(settled, string(off.Figure)) {
 			return off, true
 		}
 	}
-	return farOff{}, false
+	return say.FarOff{}, false
 }
 
 // farDial compares a position with those of the last days.
-func (r *room) farDial(p parse.Shot, c bar.Coffee) (farOff, bool) {
+func (r *room) farDial(p parse.Shot, c bar.Coffee) (say.FarOff, bool) {
 	id := p.Grinder
 	if id == 0 {
 		id = c.Grinder
@@ -48,7 +42,7 @@ func (r *room) farDial(p parse.Shot, c bar.Coffee) (farOff, bool) {
 	now := bar.Entry{At: r.now}
 	last, known := r.position(now, g)
 	if !p.Grind.Said || p.Grind.Relative || p.Grind.Odd || !known || !(g.Step > 0) || parse.Odd(g) || p.Event == bar.Rezeroed || p.Event == bar.NewBurrs {
-		return farOff{}, false
+		return say.FarOff{}, false
 	}
 	near := func(x float64) bool {
 		for e := range r.eachShot(func(_ bar.Entry, s bar.Shot) bool { return s.Grinder == g.ID && s.Grind.From != bar.None }) {
@@ -58,44 +52,44 @@ func (r *room) farDial(p parse.Shot, c bar.Coffee) (farOff, bool) {
 		}
 		return false
 	}
-	off := farOff{figure: dialFigure, x: p.Grind.X, from: float64(last)}
-	for _, x := range []float64{off.x / 10, off.x * 10, -off.x} {
-		if off.instead == 0 && near(x) {
-			off.instead = float64(g.Turn(bar.Dial(x), 0))
+	off := say.FarOff{Figure: say.DialFigure, X: p.Grind.X, From: float64(last)}
+	for _, x := range []float64{off.X / 10, off.X * 10, -off.X} {
+		if off.Instead == 0 && near(x) {
+			off.Instead = float64(g.Turn(bar.Dial(x), 0))
 		}
 	}
-	return off, !near(off.x)
+	return off, !near(off.X)
 }
 
-func (r *room) farDose(p parse.Shot, c bar.Coffee) (farOff, bool) {
+func (r *room) farDose(p parse.Shot, c bar.Coffee) (say.FarOff, bool) {
 	if p.Marks.Has(bar.Single) {
-		return farOff{}, false
+		return say.FarOff{}, false
 	}
-	return r.farNumber(doseFigure, p.Dose, float64(c.RecipeFor(p.Marks).Dose), farDose, c.ID)
+	return r.farNumber(say.DoseFigure, p.Dose, float64(c.RecipeFor(p.Marks).Dose), farDose, c.ID)
 }
 
-func (r *room) farYield(p parse.Shot, c bar.Coffee) (farOff, bool) {
+func (r *room) farYield(p parse.Shot, c bar.Coffee) (say.FarOff, bool) {
 	if cutShort(p) {
-		return farOff{}, false
+		return say.FarOff{}, false
 	}
 	most := farYield
 	if p.Volume {
 		most = farVolume
 	}
 	recipe := float64(c.RecipeFor(p.Marks).Yield)
-	off, far := r.farNumber(yieldFigure, p.Yield, recipe, most, c.ID)
-	if p.Volume && off.instead == 0 {
-		off.instead = recipe
+	off, far := r.farNumber(say.YieldFigure, p.Yield, recipe, most, c.ID)
+	if p.Volume && off.Instead == 0 {
+		off.Instead = recipe
 	}
 	return off, far
 }
 
-func (r *room) farTime(p parse.Shot, c bar.Coffee) (farOff, bool) {
+func (r *room) farTime(p parse.Shot, c bar.Coffee) (say.FarOff, bool) {
 	if cutShort(p) {
-		return farOff{}, false
+		return say.FarOff{}, false
 	}
 	recipe := c.RecipeFor(p.Marks)
-	return r.farNumber(timeFigure, p.Time, math.Sqrt(float64(recipe.Low*recipe.High)), farTime, c.ID)
+	return r.farNumber(say.TimeFigure, p.Time, math.Sqrt(float64(recipe.Low*recipe.High)), farTime, c.ID)
 }
 
 // cutShort reports whether a shot was not pulled to its end.
@@ -105,33 +99,33 @@ func cutShort(p parse.Shot) bool {
 
 // farNumber compares a number with the recipe's and with those of the coffee's
 // shots of the last days.
-func (r *room) farNumber(f figure, n parse.Number, recipe, most float64, c bar.CoffeeID) (farOff, bool) {
+func (r *room) farNumber(f say.Figure, n parse.Number, recipe, most float64, c bar.CoffeeID) (say.FarOff, bool) {
 	if !n.Said || !(recipe > 0) {
-		return farOff{}, false
+		return say.FarOff{}, false
 	}
 	near := func(a, b float64) bool { return math.Abs(math.Log(a/b)) <= most }
 	for e := range r.eachShot(func(_ bar.Entry, s bar.Shot) bool { return s.Coffee == c }) {
 		if near(n.X, figureOf(e.What.(bar.Shot), f)) {
-			return farOff{}, false
+			return say.FarOff{}, false
 		}
 	}
-	off := farOff{figure: f, x: n.X, from: recipe}
+	off := say.FarOff{Figure: f, X: n.X, From: recipe}
 	for _, x := range []float64{n.X * 10, n.X / 10} {
 		if near(x, recipe) {
-			off.instead = x
+			off.Instead = x
 		}
 	}
 	return off, !near(n.X, recipe)
 }
 
 // figureOf returns a number of a shot that a person said, NaN if none did.
-func figureOf(s bar.Shot, f figure) float64 {
+func figureOf(s bar.Shot, f say.Figure) float64 {
 	switch {
-	case f == doseFigure && s.Dose.From == bar.Said:
+	case f == say.DoseFigure && s.Dose.From == bar.Said:
 		return float64(s.Dose.X)
-	case f == yieldFigure && s.Yield.From == bar.Said:
+	case f == say.YieldFigure && s.Yield.From == bar.Said:
 		return float64(s.Yield.X)
-	case f == timeFigure && s.Time.From == bar.Said:
+	case f == say.TimeFigure && s.Time.From == bar.Said:
 		return float64(s.Time.X)
 	}
 	return math.NaN()
@@ -139,18 +133,18 @@ func figureOf(s bar.Shot, f figure) float64 {
 
 // farPost asks whether a number of a held shot was meant. The state of its
 // buttons holds what was settled before.
-func (t *turn) farPost(e bar.EntryID, p parse.Shot, off farOff, settled string) chat.Post {
-	post := t.post(chat.Question, farQuestion(off))
+func (t *turn) farPost(e bar.EntryID, p parse.Shot, off say.FarOff, settled string) chat.Post {
+	post := t.post(chat.Question, say.FarQuestion(off))
 	state := func(x float64) string {
-		value := string(off.figure) + "=" + strconv.FormatFloat(x, 'g', 6, 64)
+		value := string(off.Figure) + "=" + strconv.FormatFloat(x, 'g', 6, 64)
 		if settled != "" {
 			value = settled + "," + value
 		}
 		return pressState(pressFar, e, idText(p.Coffee), value)
 	}
-	post.Buttons = append(post.Buttons, chat.Button{Label: farLabel(off, off.x), State: state(off.x)})
-	if off.instead != 0 {
-		post.Buttons = append(post.Buttons, chat.Button{Label: farLabel(off, off.instead), State: state(off.instead)})
+	post.Buttons = append(post.Buttons, chat.Button{Label: say.FarLabel(off, off.X), State: state(off.X)})
+	if off.Instead != 0 {
+		post.Buttons = append(post.Buttons, chat.Button{Label: say.FarLabel(off, off.Instead), State: state(off.Instead)})
 	}
 	post.Buttons = append(post.Buttons, noShotButton(e))
 	return post
@@ -162,21 +156,21 @@ func settle(p *parse.Shot, settled string) error {
 		name, value, _ := strings.Cut(part, "=")
 		x, err := strconv.ParseFloat(value, 64)
 		if err != nil || math.IsNaN(x) {
-			return mistake(oldButtonText)
+			return mistake(say.OldButton)
 		}
 		n := parse.Number{X: x, Said: true}
-		switch figure(name) {
-		case doseFigure:
+		switch say.Figure(name) {
+		case say.DoseFigure:
 			p.Dose = n
-		case yieldFigure:
+		case say.YieldFigure:
 			n.Rough = p.Yield.Rough
 			p.Yield = n
-		case timeFigure:
+		case say.TimeFigure:
 			p.Time = n
-		case dialFigure:
+		case say.DialFigure:
 			p.Grind = parse.Grind{X: x, Said: true, Text: value}
 		default:
-			return mistake(oldButtonText)
+			return mistake(say.OldButton)
 		}
 	}
 	return nil

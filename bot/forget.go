@@ -2,6 +2,7 @@ package bot
 
 import (
 	"shothand/bot/chat"
+	"shothand/bot/say"
 	"shothand/store"
 )
 
@@ -11,9 +12,9 @@ const pressForget = "forget"
 
 // forget asks the person who wrote whether they mean it.
 func (t *turn) forget() ([]Out, error) {
-	p := t.post(chat.Question, forgetQuestion(t.m.From.Name))
+	p := t.post(chat.Question, say.ForgetQuestion(t.m.From.Name))
 	p.Private = true
-	p.Buttons = []chat.Button{{Label: forgetLabel, State: pressForget}}
+	p.Buttons = []chat.Button{{Label: say.ForgetLabel, State: pressForget}}
 	return []Out{{Post: p}}, nil
 }
 
@@ -41,5 +42,5 @@ func (t *turn) forgetMe() ([]Out, error) {
 			return nil, err
 		}
 	}
-	return t.private(forgottenText)
+	return t.private(say.Forgotten)
 }

@@ -15,6 +15,7 @@ import (
 
 	"shothand/advisor/bar"
 	"shothand/bot/chat"
+	"shothand/bot/say"
 	"shothand/store"
 )
 
@@ -47,7 +48,7 @@ func (b *tester) hear(m chat.Message) []Out {
 	}
 	outs := b.Handle(m)
 	for _, out := range outs {
-		if n := utf8.RuneCountInString(out.Text); n == 0 || n > 2000 || out.Text == troubleText {
+		if n := utf8.RuneCountInString(out.Text); n == 0 || n > 2000 || out.Text == say.Trouble {
 			b.t.Errorf("%.200q was answered with %d characters: %.200s", m.Text+m.Press, n, out.Text)
 		}
 		for _, button := range out.Buttons {
@@ -165,7 +166,7 @@ func checkName(t *testing.T, said, name string) {
 		}
 		return r
 	}, name)
-	if seen == "" || !utf8.ValidString(name) || utf8.RuneCountInString(name) > maxName || strings.ContainsFunc(name, func(r rune) bool {
+	if seen == "" || !utf8.ValidString(name) || utf8.RuneCountInString(name) > say.MaxName || strings.ContainsFunc(name, func(r rune) bool {
 		return unicode.IsControl(r) || unicode.In(r, unicode.Cf, unicode.Zl, unicode.Zp)
 	}) {
 		t.Errorf("%.80q became the name %.80q", said, name)
@@ -256,7 +257,7 @@ func TestMembersChangeNoSetting(t *testing.T) {
 				{Kind: chat.Edited, ID: fmt.Sprint("chatter-", b.n), Text: text.String()},
 			} {
 				m.From = jo
-				if got := texts(b.hear(m)); got != notManagerText {
+				if got := texts(b.hear(m)); got != say.NotManager {
 					t.Errorf("%s (%d): %q", text.String(), m.Kind, got)
 				}
 			}
@@ -472,7 +473,7 @@ func TestForgottenOnce(t *testing.T) {
 	jo := chat.Person{ID: "jo", Name: "Josephine"}
 	b.hear(chat.Message{From: jo, Text: "18 36 24 sour"})
 	for range 2 {
-		if got := texts(b.hear(chat.Message{From: jo, Kind: chat.Pressed, Press: pressForget})); got != forgottenText {
+		if got := texts(b.hear(chat.Message{From: jo, Kind: chat.Pressed, Press: pressForget})); got != say.Forgotten {
 			t.Errorf("answered %q", got)
 		}
 		err := b.store.View(func(tx *store.Tx) error {

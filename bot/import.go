@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"shothand/advisor/bar"
+	"shothand/bot/say"
 	"shothand/bot/sheet"
 	"shothand/store"
 )
@@ -196,7 +197,7 @@ func (b *book) coffee(row sheet.Row) (bar.Coffee, error) {
 		if on := slices.DeleteFunc(slices.Clone(b.coffees), func(c bar.Coffee) bool { return c.Retired }); len(on) == 1 {
 			return on[0], nil
 		}
-		name = houseName
+		name = say.HouseName
 	}
 	name, err := newName(name, nil)
 	if err != nil {
@@ -242,7 +243,7 @@ func (b *book) grinderCalled(name string) (bar.Grinder, error) {
 	if name == "" && len(b.grinders) > 0 {
 		return b.grinders[0], nil
 	}
-	name, err := newName(cmp.Or(name, houseGrinder), nil)
+	name, err := newName(cmp.Or(name, say.HouseGrinder), nil)
 	if err != nil {
 		return bar.Grinder{}, err
 	}

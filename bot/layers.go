@@ -12,6 +12,7 @@ import (
 	"shothand/advisor/layers"
 	"shothand/bot/chat"
 	"shothand/bot/parse"
+	"shothand/bot/say"
 	"shothand/store"
 )
 
@@ -28,29 +29,6 @@ const (
 // layersSpan is how long a tasting takes messages: an abandoned one must not
 // take those of the evening.
 const layersSpan = 4 * time.Hour
-
-// A table is a tasting cup by cup with all that has been said at it.
-type table struct {
-	entry  bar.Entry
-	begun  bar.Layers
-	coffee bar.Coffee
-	sips   []bar.Entry // oldest first
-}
-
-// brew returns what is being split.
-func (b table) brew() extraction.Brew { return brewOf(b.begun) }
-
-func brewOf(l bar.Layers) extraction.Brew {
-	b := extraction.Brew{Dose: float64(l.Dose), Yield: float64(l.Yield), Time: float64(l.Time)}
-	if l.Method == bar.PourOver {
-		like := layers.DefaultFilter()
-		b.Water, b.FirstDrip = like.Water, like.FirstDrip*b.Time/like.Time
-	}
-	return b
-}
-
-// ofPair reports whether it compares two shots and no cups of one.
-func (b table) ofPair() bool { return b.begun.Pair.New > 0 }
 
 // layers runs one of the commands of a tasting.
 func (t *turn) layers(r *room, c chat.Command) ([]Out, error) {
@@ -96,20 +74,20 @@ func (r *room) openTable() (bar.Entry, bool) {
 }
 
 // table returns the tasting that is going on.
-func (t *turn) table(r *room) (table, error) {
+func (t *turn) table(r *room) (layers.Table, error) {
 	e, ok := r.openTable()
 	if !ok {
-		return table{}, mistake(noTableText)
+		return layers.Table{}, mistake(say.NoTable)
 	}
 	return t.tableOf(r, e)
 }
 
 // tableOf reads what has been said at a tasting.
-func (t *turn) tableOf(r *room, e bar.Entry) (b table, err error) {
-	b.entry, b.begun = e, e.What.(bar.Layers)
-	b.coffee, _ = r.coffee(b.begun.Coffee)
+func (t *turn) tableOf(r *room, e bar.Entry) (b layers.Table, err error) {
+	b.Entry, b.Begun = e, e.What.(bar.Layers)
+	b.Coffee, _ = r.coffee(b.Begun.Coffee)
 	err = t.store.View(func(tx *store.Tx) error {
-		b.sips, err = tx.SipsOf(t.bar.ID, e.ID)
+		b.Sips, err = tx.SipsOf(t.bar.ID, e.ID)
 		return err
 	})
 	return b, err
@@ -121,21 +99,21 @@ func (t *turn) layersStart(r *room, c chat.Command) ([]Out, error) {
 	if err != nil {
 		return nil, err
 	}
-	cuts, err := layers.Plan(l.Method, brewOf(l))
+	cuts, err := layers.Plan(l.Method, layers.BrewOf(l))
 	if err != nil {
-		return nil, mistake(noSplitText)
+		return nil, mistake(say.NoSplit)
 	}
 	if l.Blind {
 		l.Key = keyFor(t.now, l.Coffee)
 	}
-	b := table{begun: l}
-	b.coffee, _ = r.coffee(l.Coffee)
+	b := layers.Table{Begun: l}
+	b.Coffee, _ = r.coffee(l.Coffee)
 	err = t.store.Update(func(tx *store.Tx) error {
 		if err := t.closeTable(tx, r); err != nil {
 			return err
 		}
 		e, err := t.add(tx, r, l)
-		b.entry = e
+		b.Entry = e
 		return err
 	})
 	if err != nil {
@@ -143,7 +121,7 @@ func (t *turn) layersStart(r *room, c chat.Command) ([]Out, error) {
 	}
 	outs := []Out{{Post: t.startPost(b, t.who.Name, cuts)}}
 	if l.Blind {
-		key := t.post(chat.Info, keyText(l.Key))
+		key := t.post(chat.Info, say.Key(l.Key))
 		key.Private = true
 		outs = append(outs, Out{Post: key})
 	}
@@ -151,9 +129,9 @@ func (t *turn) layersStart(r *room, c chat.Command) ([]Out, error) {
 }
 
 // startPost says what to do.
-func (t *turn) startPost(b table, leader string, cuts [layers.Cups]layers.Cut) chat.Post {
-	p := t.post(chat.Info, b.startText(leader, cuts, t.bar.Ends))
-	p.Buttons = b.cupButtons()
+func (t *turn) startPost(b layers.Table, leader string, cuts [layers.Cups]layers.Cut) chat.Post {
+	p := t.post(chat.Info, say.TastingStart(b, leader, cuts, t.bar.Ends))
+	p.Buttons = cupButtons(b)
 	return p
 }
 
@@ -175,14 +153,14 @@ func (t *turn) layersAnew(e bar.Entry) (chat.Post, error) {
 	switch {
 	case err != nil || of.Deleted:
 		return chat.Post{}, err
-	case of.ID != e.ID && b.shown(split):
+	case of.ID != e.ID && b.Shown(split):
 		return t.accountPost(r, b, false, false)
 	case of.ID != e.ID:
 		return chat.Post{}, nil
-	case b.ofPair():
+	case b.OfPair():
 		return t.pairStartPost(b), nil
 	}
-	cuts, err := layers.Plan(b.begun.Method, b.brew())
+	cuts, err := layers.Plan(b.Begun.Method, b.Brew())
 	return t.startPost(b, r.name(e.Person), cuts), err
 }
 
@@ -242,9 +220,9 @@ func brewOptions(m bar.Method, c chat.Command) error {
 	switch water := option(c, "water", ""); {
 	case water == "":
 	case m != bar.PourOver:
-		return mistake(noWaterText(water))
+		return mistake(say.NoWater(water))
 	case option(c, "yield", "") != "":
-		return mistake(waterOrYieldText)
+		return mistake(say.WaterOrYield)
 	}
 	return nil
 }
@@ -289,33 +267,33 @@ func (t *turn) add(tx *store.Tx, r *room, w bar.What) (bar.Entry, error) {
 }
 
 // put writes the state of a tasting, and that the message was handled.
-func (t *turn) put(tx *store.Tx, b table) error {
-	b.entry.What = b.begun
+func (t *turn) put(tx *store.Tx, b layers.Table) error {
+	b.Entry.What = b.Begun
 	if err := tx.MarkSeen(t.bar.ID, t.m.ID, t.now); err != nil {
 		return err
 	}
-	return tx.PutEntry(t.bar.ID, b.entry)
+	return tx.PutEntry(t.bar.ID, b.Entry)
 }
 
 // leads reports whether who writes may show, strike and stop.
-func (t *turn) leads(b table) bool { return b.entry.Person == t.who.ID || t.m.Manager }
+func (t *turn) leads(b layers.Table) bool { return b.Entry.Person == t.who.ID || t.m.Manager }
 
 // layersStop ends a tasting.
-func (t *turn) layersStop(b table) ([]Out, error) {
+func (t *turn) layersStop(b layers.Table) ([]Out, error) {
 	if !t.leads(b) {
-		return nil, mistake(notLeaderText)
+		return nil, mistake(say.NotLeader)
 	}
-	b.begun.Stopped = true
+	b.Begun.Stopped = true
 	err := t.store.Update(func(tx *store.Tx) error { return t.put(tx, b) })
-	return t.say(chat.Recorded, stoppedText(b.coffee)), err
+	return t.say(chat.Recorded, say.Stopped(b.Coffee)), err
 }
 
 // strike takes a bad split out of the account.
-func (t *turn) strike(b table, c chat.Command) ([]Out, error) {
+func (t *turn) strike(b layers.Table, c chat.Command) ([]Out, error) {
 	if !t.leads(b) {
-		return nil, mistake(notLeaderText)
+		return nil, mistake(say.NotLeader)
 	}
-	split := b.begun.Split
+	split := b.Begun.Split
 	if said := option(c, "split", ""); said != "" {
 		n, err := parse.Split(said)
 		if err != nil {
@@ -323,18 +301,18 @@ func (t *turn) strike(b table, c chat.Command) ([]Out, error) {
 		}
 		split = n
 	}
-	if b.ofPair() || split > b.begun.Split || b.begun.IsStruck(split) {
-		return nil, mistake(noSuchSplitText(split))
+	if b.OfPair() || split > b.Begun.Split || b.Begun.IsStruck(split) {
+		return nil, mistake(say.NoSuchSplit(split))
 	}
-	b.begun.Struck = append(slices.Clone(b.begun.Struck), split)
+	b.Begun.Struck = append(slices.Clone(b.Begun.Struck), split)
 	err := t.store.Update(func(tx *store.Tx) error { return t.put(tx, b) })
-	return t.say(chat.Recorded, struckText(split)), err
+	return t.say(chat.Recorded, say.Struck(split)), err
 }
 
 // pressLayers handles a button of a tasting.
 func (t *turn) pressLayers(r *room, e bar.Entry, verb, arg string) ([]Out, error) {
 	if _, ok := e.What.(bar.Layers); !ok {
-		return nil, mistake(oldButtonText)
+		return nil, mistake(say.OldButton)
 	}
 	b, err := t.tableOf(r, e)
 	if err != nil {
@@ -346,31 +324,31 @@ func (t *turn) pressLayers(r *room, e bar.Entry, verb, arg string) ([]Out, error
 	if verb == pressMove || verb == pressLeave {
 		return t.move(b, verb == pressMove)
 	}
-	if b.begun.Stopped {
-		return nil, mistake(oldButtonText)
+	if b.Begun.Stopped {
+		return nil, mistake(say.OldButton)
 	}
 	switch verb {
 	case pressCups:
-		return t.private(b.howToText())
+		return t.private(say.HowToTaste(b))
 	case pressReveal:
 		return t.reveal(r, b)
 	case pressBetter:
 		return t.sip(r, b, parse.Cups{Better: arg})
 	}
-	return nil, mistake(oldButtonText)
+	return nil, mistake(say.OldButton)
 }
 
 // cupButtons are those under what there is to taste.
-func (b table) cupButtons() []chat.Button {
-	state := func(verb string, args ...string) string { return pressState(verb, b.entry.ID, args...) }
-	if b.ofPair() {
+func cupButtons(b layers.Table) []chat.Button {
+	state := func(verb string, args ...string) string { return pressState(verb, b.Entry.ID, args...) }
+	if b.OfPair() {
 		return []chat.Button{
 			{Label: "X", State: state(pressBetter, "X")},
 			{Label: "Y", State: state(pressBetter, "Y")},
-			{Label: sameLabel, State: state(pressBetter, "same")},
+			{Label: say.SameLabel, State: state(pressBetter, "same")},
 		}
 	}
-	return []chat.Button{{Label: cupsLabel, State: state(pressCups)}, {Label: revealLabel, State: state(pressReveal)}}
+	return []chat.Button{{Label: say.CupsLabel, State: state(pressCups)}, {Label: say.RevealLabel, State: state(pressReveal)}}
 }
 
 // layersForm returns the form that the button of a tasting opens, on services
@@ -396,21 +374,21 @@ func (b *Bot) layersForm(m chat.Message) (chat.Form, bool) {
 	if err != nil || !ok || l.Stopped {
 		return chat.Form{}, false
 	}
-	f := chat.Form{Title: cupsFormTitle, Command: chat.Command{Name: "layers taste"}}
+	f := chat.Form{Title: say.CupsFormTitle, Command: chat.Command{Name: "layers taste"}}
 	field := func(name, label string) {
-		f.Fields = append(f.Fields, chat.Field{Name: name, Label: label, Hint: cupHint})
+		f.Fields = append(f.Fields, chat.Field{Name: name, Label: label, Hint: say.CupHint})
 	}
 	if !l.Blind {
 		field("early", "early")
 		field("middle", "middle")
 		field("late", "late")
-		field("whole", wholeFieldLabel)
+		field("whole", say.WholeFieldLabel)
 		return f, true
 	}
 	for _, letter := range parse.Letters {
-		field(strings.ToLower(string(letter)), cupLabelText(string(letter)))
+		field(strings.ToLower(string(letter)), say.CupLabel(string(letter)))
 	}
-	f.Fields = append(f.Fields, chat.Field{Name: "order", Label: orderFieldLabel, Hint: orderHint})
-	field("whole", wholeFieldLabel)
+	f.Fields = append(f.Fields, chat.Field{Name: "order", Label: say.OrderFieldLabel, Hint: say.OrderHint})
+	field("whole", say.WholeFieldLabel)
 	return f, true
 }

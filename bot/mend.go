@@ -8,6 +8,7 @@ import (
 	"shothand/advisor/bar"
 	"shothand/bot/chat"
 	"shothand/bot/parse"
+	"shothand/bot/say"
 	"shothand/store"
 )
 
@@ -33,7 +34,7 @@ func (t *turn) edited() ([]Out, error) {
 	}
 	switch w := e.What.(type) {
 	case bar.Setting, bar.Layers:
-		return nil, mistake(editedCommandText)
+		return nil, mistake(say.EditedCommand)
 	case bar.Sips:
 		return t.editedSips(r, e, w)
 	case bar.Shot, bar.Words, bar.Told, bar.Dialled, bar.Held:
@@ -56,12 +57,12 @@ func (t *turn) edited() ([]Out, error) {
 		if s, shot := e.What.(bar.Shot); shot { // the numbers stand, the words are new
 			s.Words, s.Unread = w.Words, w.Unread
 			e.What = s
-			return t.mended(r, e, s.Coffee, correctedText, reply)
+			return t.mended(r, e, s.Coffee, say.Corrected, reply)
 		}
 		if ok {
 			old.Words, old.Unread = w.Words, w.Unread
 			e.What = old
-			return t.mendedWords(r, e, correctedText, reply)
+			return t.mendedWords(r, e, say.Corrected, reply)
 		}
 	case parse.Happened:
 		if _, ok := e.What.(bar.Told); ok {
@@ -90,7 +91,7 @@ func (t *turn) editedShot(r *room, e bar.Entry, p parse.Shot, reply string) ([]O
 	}
 	coffee, ok := r.which(p.Coffee)
 	if !ok && len(r.onBar()) > 1 {
-		return nil, mistake(whichCoffeeText(r.onBar()))
+		return nil, mistake(say.WhichCoffee(r.onBar()))
 	}
 	if err := errors.Join(t.untell(r, e), t.before(r, e, p, coffee)); err != nil {
 		return nil, err
@@ -112,9 +113,9 @@ func (t *turn) editedShot(r *room, e bar.Entry, p parse.Shot, reply string) ([]O
 	if err := t.uncall(r, e.ID); err != nil {
 		return nil, err
 	}
-	a := t.mending(r, e, coffee, correctedText, reply)
+	a := t.mending(r, e, coffee, say.Corrected, reply)
 	a.call = p.Dialled
-	a.notes.unplaced(p.Grind)
+	a.notes.Unplaced(p.Grind)
 	return a.give()
 }
 
@@ -179,19 +180,19 @@ func (t *turn) takeOut(r *room, e bar.Entry, reply string) ([]Out, error) {
 		if err := errors.Join(t.unlearnDial(r, e, w), t.uncall(r, e.ID), t.untell(r, e)); err != nil {
 			return nil, err
 		}
-		return t.mended(r, e, w.Coffee, takenOutText(e), reply)
+		return t.mended(r, e, w.Coffee, say.TakenOut(e), reply)
 	case bar.Words:
-		return t.mendedWords(r, e, takenOutText(e), reply)
+		return t.mendedWords(r, e, say.TakenOut(e), reply)
 	case bar.Setting:
 		return t.restore(r, e, w)
 	case bar.Dialled:
-		return t.mended(r, e, w.Coffee, takenOutText(e), reply)
+		return t.mended(r, e, w.Coffee, say.TakenOut(e), reply)
 	case bar.Told:
-		return t.mended(r, e, w.Coffee, takenOutText(e), reply)
+		return t.mended(r, e, w.Coffee, say.TakenOut(e), reply)
 	case bar.Held:
-		return t.mended(r, e, 0, takenOutText(e), reply)
+		return t.mended(r, e, 0, say.TakenOut(e), reply)
 	case bar.Layers, bar.Sips: // what answered them may be the account of all
-		return t.mended(r, e, 0, takenOutText(e), "")
+		return t.mended(r, e, 0, say.TakenOut(e), "")
 	}
 	return nil, nil
 }
@@ -221,7 +222,7 @@ func (t *turn) mended(r *room, e bar.Entry, c bar.CoffeeID, lead, reply string) 
 func (t *turn) mending(r *room, e bar.Entry, coffee bar.Coffee, lead, reply string) answer {
 	a := answer{turn: t, room: r, entry: e, coffee: coffee, lead: lead, edits: reply}
 	if s, ok := e.What.(bar.Shot); ok {
-		a.notes.unread = s.Unread
+		a.notes.Unread = s.Unread
 	}
 	return a
 }
@@ -253,7 +254,7 @@ func (t *turn) undo() ([]Out, error) {
 			return t.takeOut(r, e, "")
 		}
 	}
-	return nil, mistake(nothingToUndoText)
+	return nil, mistake(say.NothingToUndo)
 }
 
 // moved returns a shot that was of another coffee than it was taken for. What
@@ -300,7 +301,7 @@ func (t *turn) correct(r *room, p parse.Correction) ([]Out, error) {
 		}
 	}
 	if len(shots) == 0 {
-		return nil, mistake(nothingToCorrectText)
+		return nil, mistake(say.NothingToCorrect)
 	}
 	e := shots[0]
 	if p.Ignore {
@@ -308,14 +309,14 @@ func (t *turn) correct(r *room, p parse.Correction) ([]Out, error) {
 	}
 	s, ok := e.What.(bar.Shot)
 	if !ok {
-		return nil, mistake(nothingToCorrectText)
+		return nil, mistake(say.NothingToCorrect)
 	}
 	was := s.Grind
 	if p.Bare.Said {
 		g, _ := r.grinder(s.Grinder)
 		list, sure := readings(s, g, p.Bare.X, p.Mass)
 		if len(list) == 0 {
-			list, sure = []figure{timeFigure}, true // which refuses it, and says why
+			list, sure = []say.Figure{say.TimeFigure}, true // which refuses it, and says why
 		}
 		if !sure {
 			return t.askFigure(e, list, p.Bare.X), nil
@@ -331,7 +332,7 @@ func (t *turn) correct(r *room, p parse.Correction) ([]Out, error) {
 	}
 	if p.Other {
 		if p.Grinder = r.otherGrinder(s.Grinder); p.Grinder == 0 {
-			return nil, mistake(whichGrinderText(r.inUse()))
+			return nil, mistake(say.WhichGrinder(r.inUse()))
 		}
 	}
 	if p.Grinder != 0 && p.Grinder != s.Grinder {
@@ -345,7 +346,7 @@ func (t *turn) correct(r *room, p parse.Correction) ([]Out, error) {
 			return nil, err
 		}
 		if p.Grind = r.settle(e, p.Grind, g); p.Grind.Odd {
-			return nil, mistake(unplacedText(g, shotNotes{odd: p.Grind.Text, beyond: p.Grind.Beyond}))
+			return nil, mistake(say.Unplaced(g, say.Notes{Odd: p.Grind.Text, Beyond: p.Grind.Beyond}))
 		}
 		x := bar.Dial(p.Grind.X)
 		if p.Grind.Relative {
@@ -357,12 +358,12 @@ func (t *turn) correct(r *room, p parse.Correction) ([]Out, error) {
 	e.What = s
 	if coffee, known := r.coffee(s.Coffee); known && p.Grind.Said && p.Coffee == 0 && p.Grinder == 0 {
 		g, _ := r.grinder(s.Grinder)
-		a := t.mending(r, e, coffee, correctedFromText([]string{dialText(g, was, s.Grind)}), "")
-		if state := backState(e, dialFigure, float64(was.X), was.From); state != "" {
-			a.back = chat.Button{Label: backLabel, State: state}
+		a := t.mending(r, e, coffee, say.CorrectedFrom([]string{say.DialChange(g, was, s.Grind)}), "")
+		if state := backState(e, say.DialFigure, float64(was.X), was.From); state != "" {
+			a.back = chat.Button{Label: say.BackLabel, State: state}
 		}
 		r.recent = with(r.recent, e)
 		return a.give()
 	}
-	return t.mended(r, e, s.Coffee, correctedText, "")
+	return t.mended(r, e, s.Coffee, say.Corrected, "")
 }

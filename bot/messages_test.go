@@ -14,6 +14,7 @@ import (
 	"shothand/advisor/bar"
 	"shothand/bot/chat"
 	"shothand/bot/parse"
+	"shothand/bot/say"
 	"shothand/store"
 )
 
@@ -225,13 +226,13 @@ func (n messageNames) line(w bar.What) string {
 func (n messageNames) shot(s bar.Shot) string {
 	seconds, dial := "-", "?"
 	if s.Time.From != bar.None {
-		seconds = number(float64(s.Time.X))
+		seconds = say.Number(float64(s.Time.X))
 	}
 	if s.Grind.From != bar.None {
-		dial = number(float64(s.Grind.X))
+		dial = say.Number(float64(s.Grind.X))
 	}
 	var text strings.Builder
-	fmt.Fprintf(&text, "shot %s %s %s %s @%s", n.coffees[s.Coffee], number(float64(s.Dose.X)), number(float64(s.Yield.X)), seconds, dial)
+	fmt.Fprintf(&text, "shot %s %s %s %s @%s", n.coffees[s.Coffee], say.Number(float64(s.Dose.X)), say.Number(float64(s.Yield.X)), seconds, dial)
 	for _, m := range []struct {
 		mark bar.Marks
 		word string

@@ -5,30 +5,7 @@ import (
 
 	"shothand/advisor/bar"
 	"shothand/advisor/layers"
-)
-
-// A habit is what somebody finds more of in cups than the others do, on
-// average, in scores of 0 to 5.
-type habit struct {
-	of   bar.Scale
-	more float64
-}
-
-// A progress is how one taster has done in the tastings so far.
-type progress struct {
-	cups          int // that others tasted as well, before any were shown
-	right, orders int // blind orders
-	habits        []habit
-	before, now   float64 // mean distance from the others in the older and the newer half
-	compared      bool    // there are cups enough for the two
-}
-
-// How much it takes to speak of somebody's taste; assumed.
-const (
-	habitCups  = 6   // cups for a habit
-	habitSize  = 0.5 // least difference, in scores
-	habitSure  = 2.0 // standard errors
-	halvesCups = 12  // cups for progress
+	"shothand/bot/say"
 )
 
 // layersMine tells somebody, and nobody else, how they taste beside the others.
@@ -37,12 +14,12 @@ func (t *turn) layersMine(r *room) ([]Out, error) {
 	if err != nil {
 		return nil, err
 	}
-	return t.private(p.text())
+	return t.private(say.Progress(p))
 }
 
 // progressOf looks back over all tastings of the bar.
-func (t *turn) progressOf(r *room) (progress, error) {
-	var p progress
+func (t *turn) progressOf(r *room) (layers.Progress, error) {
+	var p layers.Progress
 	tables, err := t.allTables(r)
 	if err != nil {
 		return p, err
@@ -65,17 +42,17 @@ func (t *turn) progressOf(r *room) (progress, error) {
 			far = append(far, sum)
 		}
 	}
-	p.cups = len(far)
+	p.Cups = len(far)
 	for f, all := range differ {
-		if m, se := meanOf(all); len(all) >= habitCups && math.Abs(m) >= habitSize && math.Abs(m) >= habitSure*se {
-			p.habits = append(p.habits, habit{families[f], m})
+		if m, se := meanOf(all); len(all) >= layers.HabitCups && math.Abs(m) >= layers.HabitSize && math.Abs(m) >= layers.HabitSure*se {
+			p.Habits = append(p.Habits, layers.Habit{Of: families[f], More: m})
 		}
 	}
-	if p.compared = len(far) >= halvesCups; p.compared {
-		p.before, _ = meanOf(far[:len(far)/2])
-		p.now, _ = meanOf(far[len(far)/2:])
+	if p.Compared = len(far) >= layers.HalvesCups; p.Compared {
+		p.Before, _ = meanOf(far[:len(far)/2])
+		p.Now, _ = meanOf(far[len(far)/2:])
 	}
-	p.right, p.orders = ordersOf(r.who.ID, tables)
+	p.Right, p.Orders = ordersOf(r.who.ID, tables)
 	return p, nil
 }
 
@@ -112,15 +89,15 @@ func meanOf(all []float64) (mean, se float64) {
 
 // ordersOf counts the blind orders that a person gave without knowing, and
 // those of them that were right.
-func ordersOf(who bar.PersonID, tables []table) (right, all int) {
+func ordersOf(who bar.PersonID, tables []layers.Table) (right, all int) {
 	for _, b := range tables {
-		for _, split := range b.begun.Shown {
-			order := b.order(who, split)
-			if order == "" || b.begun.IsStruck(split) || b.entry.Person == who {
+		for _, split := range b.Begun.Shown {
+			order := b.Order(who, split)
+			if order == "" || b.Begun.IsStruck(split) || b.Entry.Person == who {
 				continue
 			}
 			all++
-			if order == b.begun.Key {
+			if order == b.Begun.Key {
 				right++
 			}
 		}

@@ -3,6 +3,8 @@ package bot
 import (
 	"strings"
 	"unicode"
+
+	"shothand/bot/say"
 )
 
 // newName checks the name of a new thing.
@@ -10,15 +12,15 @@ func newName(name string, taken []string) (string, error) {
 	name = strings.Join(strings.Fields(strings.Map(visible, name)), " ")
 	switch {
 	case name == "":
-		return "", mistake(noNameText)
-	case len([]rune(name)) > maxName:
-		return "", mistake(longNameText)
+		return "", mistake(say.NoName)
+	case len([]rune(name)) > say.MaxName:
+		return "", mistake(say.LongName)
 	case !strings.ContainsFunc(name, func(r rune) bool { return r > '9' }):
-		return "", mistake(numberNameText)
+		return "", mistake(say.NumberName)
 	}
 	for _, t := range taken {
 		if strings.EqualFold(t, name) {
-			return "", mistake(takenNameText(t))
+			return "", mistake(say.TakenName(t))
 		}
 	}
 	return name, nil
@@ -38,5 +40,5 @@ const blanks = "\u115F\u1160\u17B4\u17B5\u2800\u3164\uFFA0"
 // shownName is the name of a person or a channel as it is shown: one short line
 // that is what it looks like. They are chosen elsewhere, and not all are kind.
 func shownName(name string) string {
-	return clip(strings.Join(strings.Fields(strings.Map(visible, strings.ToValidUTF8(name, "\uFFFD"))), " "))
+	return say.Clip(strings.Join(strings.Fields(strings.Map(visible, strings.ToValidUTF8(name, "\uFFFD"))), " "))
 }

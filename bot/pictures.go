@@ -8,8 +8,10 @@ import (
 
 	"shothand/advisor"
 	"shothand/advisor/bar"
+	"shothand/advisor/layers"
 	"shothand/advisor/review"
 	"shothand/bot/chart"
+	"shothand/bot/say"
 )
 
 // fileName makes a name of a file of a coffee's or a grinder's.
@@ -63,14 +65,14 @@ func dialInPicture(c review.Course, calls []bar.Entry, span review.Span) (pictur
 		return picture{}, false
 	}
 	d := chart.DialIn{
-		Title: dialInTitle(c.Coffee, steps[0].Entry.Day, called), Under: dialInUnder(steps),
+		Title: say.DialInTitle(c.Coffee, steps[0].Entry.Day, called), Under: say.DialInUnder(steps),
 		Low: float64(c.Coffee.Recipe.Low), High: float64(c.Coffee.Recipe.High), Yield: float64(c.Coffee.Recipe.Yield),
-		Words: dialInWords(c.Coffee, c.Grinder),
+		Words: say.DialInWords(c.Coffee, c.Grinder),
 	}
 	for i, s := range steps {
 		shot := chart.Shot{
-			Name: shotName(c.Grinder, s), Time: math.NaN(), Yield: float64(s.Yield),
-			Said: saidText(s), Choked: s.Shot.Marks.Has(bar.Choked),
+			Name: say.ShotName(c.Grinder, s), Time: math.NaN(), Yield: float64(s.Yield),
+			Said: say.Said(s), Choked: s.Shot.Marks.Has(bar.Choked),
 		}
 		if s.Shot.Time.From != bar.None {
 			shot.Time = float64(s.Shot.Time.X)
@@ -79,11 +81,11 @@ func dialInPicture(c review.Course, calls []bar.Entry, span review.Span) (pictur
 			shot.Low, shot.High = s.Foretold.Low, s.Foretold.High
 		}
 		if i > 0 {
-			shot.Changed = changeText(s, steps[i-1])
+			shot.Changed = say.Change(s, steps[i-1])
 		}
 		d.Shots = append(d.Shots, shot)
 	}
-	return picture{d, fileName(c.Coffee.Name, "dial-in"), dialInAlt(c.Coffee, steps, called)}, true
+	return picture{d, fileName(c.Coffee.Name, "dial-in"), say.DialInAlt(c.Coffee, steps, called)}, true
 }
 
 // curvePicture shows a coffee's time over the dial.
@@ -98,8 +100,8 @@ func curvePicture(c review.Course, span review.Span) (picture, bool) {
 		}
 	}
 	d := chart.Curve{
-		Title: curveTitle(c), Under: curveUnder(c),
-		Low: float64(c.Coffee.Recipe.Low), High: float64(c.Coffee.Recipe.High), Words: curveWords(c, day),
+		Title: say.CurveTitle(c), Under: say.CurveUnder(c),
+		Low: float64(c.Coffee.Recipe.Low), High: float64(c.Coffee.Recipe.High), Words: say.CurveWords(c, day),
 	}
 	low, high := math.Inf(1), math.Inf(-1)
 	for _, s := range c.Trail.Steps {
@@ -118,14 +120,14 @@ func curvePicture(c review.Course, span review.Span) (picture, bool) {
 			d.Points = append(d.Points, chart.Point{Dial: x, Mid: p.Mid, Low: p.Low, High: p.High})
 		}
 	}
-	return picture{d, fileName(c.Coffee.Name, "grind"), curveAlt(c, len(d.Shots))}, true
+	return picture{d, fileName(c.Coffee.Name, "grind"), say.CurveAlt(c, len(d.Shots))}, true
 }
 
 // driftPicture shows how a coffee has run on a day, and at which shot it was
 // told that it drifts, if it was.
 func driftPicture(c review.Course, day bar.Day, told bar.EntryID) (picture, bool) {
 	d := chart.Drift{
-		Title: driftTitle(c.Coffee, day), Low: float64(c.Coffee.Recipe.Low), High: float64(c.Coffee.Recipe.High), Words: driftWords(c.Coffee),
+		Title: say.DriftTitle(c.Coffee, day), Low: float64(c.Coffee.Recipe.Low), High: float64(c.Coffee.Recipe.High), Words: say.DriftWords(c.Coffee),
 	}
 	for _, s := range c.Trail.Steps {
 		if s.Entry.Day != day || s.Shot.Time.From == bar.None || s.Shot.Marks.Has(bar.Practice) {
@@ -141,13 +143,13 @@ func driftPicture(c review.Course, day bar.Day, told bar.EntryID) (picture, bool
 	if len(d.Shots) < someShots {
 		return picture{}, false
 	}
-	d.Under = count(len(d.Shots), "shot")
-	return picture{d, fileName(c.Coffee.Name, "drift"), driftAlt(c.Coffee, d)}, true
+	d.Under = say.Count(len(d.Shots), "shot")
+	return picture{d, fileName(c.Coffee.Name, "drift"), say.DriftAlt(c.Coffee, d)}, true
 }
 
 // dayPicture shows a day's shots by the clock.
 func (l lookBack) dayPicture(day bar.Day) (picture, bool) {
-	d := chart.Day{Title: dayName(day), Words: dayWords()}
+	d := chart.Day{Title: say.DayName(day), Words: say.DayWords()}
 	shots := 0
 	for _, c := range l.courses {
 		one := chart.DayCoffee{Name: c.Coffee.Name, Low: float64(c.Coffee.Recipe.Low), High: float64(c.Coffee.Recipe.High), Called: math.NaN()}
@@ -165,12 +167,12 @@ func (l lookBack) dayPicture(day bar.Day) (picture, bool) {
 			d.Coffees = append(d.Coffees, one)
 		}
 	}
-	d.Under = count(shots, "shot")
-	return picture{d, fileName("day", string(day)), dayAlt(d)}, shots > 0
+	d.Under = say.Count(shots, "shot")
+	return picture{d, fileName("day", string(day)), say.DayAlt(d)}, shots > 0
 }
 
 // own reports whether an entry is of the person asked of.
-func (l lookBack) own(e bar.Entry) bool { return l.who.ID == 0 || e.Person == l.who.ID }
+func (l lookBack) own(e bar.Entry) bool { return l.Who.ID == 0 || e.Person == l.Who.ID }
 
 // clockHour returns the hour of an instant on the clock of the bar's day, which
 // goes on past midnight: half past twelve at night is 24.5.
@@ -184,30 +186,30 @@ func clockHour(at time.Time) float64 {
 
 // effectsPicture shows what the changes did to the time.
 func (l lookBack) effectsPicture() (picture, bool) {
-	d := chart.Rows{Title: effectsTitle, Under: l.spanText() + ". " + effectsUnder, Head: effectsHead, Zero: true, Words: effectsWords()}
+	d := chart.Rows{Title: say.EffectsTitle, Under: l.Days() + ". " + say.EffectsUnder, Head: say.EffectsHead, Zero: true, Words: say.EffectsWords()}
 	low, high := -2.0, 2.0
-	for _, e := range l.review.Effects {
+	for _, e := range l.Review.Effects {
 		if !e.ByTime || !(e.Time.Low < e.Time.High) {
 			continue
 		}
 		low, high = min(low, e.Time.Low), max(high, e.Time.High)
 		d.Rows = append(d.Rows, chart.Row{
-			Name: kindText(e.Kind) + ": " + verdictText(e.Verdict), Note: judgeText(e), X: e.Time.Mid, Low: e.Time.Low, High: e.Time.High, Against: math.NaN(),
+			Name: say.Kind(e.Kind) + ": " + say.Verdict(e.Verdict), Note: say.Judge(e), X: e.Time.Mid, Low: e.Time.Low, High: e.Time.High, Against: math.NaN(),
 		})
 	}
 	d.From, d.To = math.Floor(low-0.5), math.Ceil(high+0.5)
-	return picture{d, "changes", l.effectsAlt()}, len(d.Rows) > 0
+	return picture{d, "changes", l.EffectsAlt()}, len(d.Rows) > 0
 }
 
 // costPicture shows what mornings cost.
 func (l lookBack) costPicture() (picture, bool) {
-	list := l.review.Mornings
+	list := l.Review.Mornings
 	if len(list) < 3 {
 		return picture{}, false
 	}
 	first, _ := time.Parse(time.DateOnly, string(list[0].Day))
 	monday := first.AddDate(0, 0, -(int(first.Weekday())+6)%7)
-	d := chart.Cost{Title: costTitle, Under: l.spanText(), Words: costWords()}
+	d := chart.Cost{Title: say.CostTitle, Under: l.Days(), Words: say.CostWords()}
 	weeks := 0
 	var coffees []bar.CoffeeID // side by side within a day, so that none hides another
 	for _, m := range list {
@@ -224,41 +226,41 @@ func (l lookBack) costPicture() (picture, bool) {
 	for i := range weeks {
 		d.Weeks = append(d.Weeks, monday.AddDate(0, 0, 7*i).Format("2 Jan"))
 	}
-	return picture{d, "mornings", l.costAlt()}, true
+	return picture{d, "mornings", l.CostAlt()}, true
 }
 
 // calibrationPicture shows how the times that were believed held.
 func (l lookBack) calibrationPicture() (picture, bool) {
-	bins := l.review.Record.Bins
+	bins := l.Review.Record.Bins
 	if len(bins) == 0 || bins[0].N < enoughForecasts {
 		return picture{}, false
 	}
-	d := chart.Rows{Title: calibrationTitle, Under: count(bins[0].N, "shot"), Head: calibrationHead, From: 0, To: 100, Words: calibrationWords()}
+	d := chart.Rows{Title: say.CalibrationTitle, Under: say.Count(bins[0].N, "shot"), Head: say.CalibrationHead, From: 0, To: 100, Words: say.CalibrationWords()}
 	for _, b := range bins {
-		d.Rows = append(d.Rows, chart.Row{Name: calibrationName(b), X: 100 * b.Share, Against: 100 * b.Level})
+		d.Rows = append(d.Rows, chart.Row{Name: say.CalibrationName(b), X: 100 * b.Share, Against: 100 * b.Level})
 	}
-	return picture{d, "forecasts", calibrationAlt(bins)}, true
+	return picture{d, "forecasts", say.CalibrationAlt(bins)}, true
 }
 
 // enoughForecasts is how many shots a picture of forecasts needs.
 const enoughForecasts = 20
 
 // layersPicture shows a tasting cup by cup, by its last split.
-func layersPicture(a account) (picture, bool) {
-	if len(a.splits) == 0 {
+func layersPicture(a layers.Account) (picture, bool) {
+	if len(a.Splits) == 0 {
 		return picture{}, false
 	}
-	d := chart.Layers{Title: layersTitle(a), Under: a.headText(), Head: layersHead, Words: layersWords(a)}
-	for i, mass := range a.masses[a.splits[len(a.splits)-1]] {
-		share := a.expected[i].Share
+	d := chart.Layers{Title: say.LayersTitle(a), Under: say.AccountHead(a), Head: say.LayersHead, Words: say.LayersWords(a)}
+	for i, mass := range a.Masses[a.Splits[len(a.Splits)-1]] {
+		share := a.Expected[i].Share
 		cup := chart.LayerCup{
-			Name: layerName(bar.Layer(i), mass), Said: a.cupSaid(bar.Layer(i)),
+			Name: say.LayerName(bar.Layer(i), mass), Said: say.CupSaid(a, bar.Layer(i)),
 			Share: math.NaN(), Expected: share.X / 100, Low: share.Low / 100, High: share.High / 100,
 		}
-		if a.known {
-			cup.Share = a.measured[i].Share / 100
+		if a.Known {
+			cup.Share = a.Measured[i].Share / 100
 		}
 		d.Cups = append(d.Cups, cup)
 	}
-	return picture{d, fileName(a.coffee.Name, "cups"), layersAlt(d)}, true
+	return picture{d, fileName(a.Coffee.Name, "cups"), say.LayersAlt(d)}, true
 }

@@ -8,6 +8,7 @@ import (
 	"shothand/advisor/bar"
 	"shothand/bot/chat"
 	"shothand/bot/parse"
+	"shothand/bot/say"
 	"shothand/store"
 )
 
@@ -19,7 +20,7 @@ func (t *turn) pressed() ([]Out, error) {
 	}
 	verb, id, arg, ok := readPress(t.m.Press)
 	if !ok {
-		return nil, mistake(oldButtonText)
+		return nil, mistake(say.OldButton)
 	}
 	if verb == pressUnteach {
 		return t.pressUnteach(arg)
@@ -30,7 +31,7 @@ func (t *turn) pressed() ([]Out, error) {
 			return store.ErrSeen
 		}
 		if e, err = tx.Entry(t.bar.ID, id); err != nil {
-			return mistake(oldButtonText)
+			return mistake(say.OldButton)
 		}
 		return nil
 	})
@@ -38,7 +39,7 @@ func (t *turn) pressed() ([]Out, error) {
 		return nil, err
 	}
 	if e.Deleted {
-		return nil, mistake(oldButtonText)
+		return nil, mistake(say.OldButton)
 	}
 	r, err := t.room()
 	if err != nil {
@@ -70,28 +71,28 @@ func (t *turn) pressed() ([]Out, error) {
 	case pressMeans:
 		return t.pressMeans(e, arg)
 	}
-	return nil, mistake(oldButtonText)
+	return nil, mistake(say.OldButton)
 }
 
 // pressDid notes whether the advice on a shot was done.
 func (t *turn) pressDid(r *room, e bar.Entry, done bool) ([]Out, error) {
-	text := stillText
+	text := say.Still
 	err := t.store.Update(func(tx *store.Tx) error {
 		said, ok, err := tx.AdviceOf(t.bar.ID, e.ID)
 		if err != nil {
 			return err
 		}
 		if !ok {
-			return mistake(oldButtonText)
+			return mistake(say.OldButton)
 		}
-		text = stillText
+		text = say.Still
 		said.Followed, said.Voided = done, !done
 		if done {
 			grinders, err := tx.Grinders(t.bar.ID)
 			if err != nil {
 				return err
 			}
-			said.Person, text = t.who.ID, didText(said.Lever, said.Unit, said.To, grinderOf(grinders, said.Grinder))
+			said.Person, text = t.who.ID, say.Did(said.Lever, said.Unit, said.To, grinderOf(grinders, said.Grinder))
 		}
 		if err := t.unmoved(tx, r, said.Grinder); err != nil {
 			return err
@@ -127,7 +128,7 @@ func (t *turn) pressTaste(r *room, e bar.Entry, word string) ([]Out, error) {
 	}
 	words, ok := meaning.(parse.Words)
 	if !ok {
-		return nil, mistake(oldButtonText)
+		return nil, mistake(say.OldButton)
 	}
 	t.m.Text = word
 	return t.addWords(r, e, words)
@@ -138,7 +139,7 @@ func (t *turn) pressHeld(r *room, e bar.Entry, verb, arg string) ([]Out, error) 
 	if _, ok := e.What.(bar.Held); !ok {
 		return nil, nil // answered already
 	}
-	if verb == pressShot && arg == shotNo {
+	if verb == pressShot && arg == say.ShotNo {
 		return t.takeOut(r, e, "")
 	}
 	if meaning, err := parse.Message(e.Raw, r.vocab()); err == nil {
@@ -151,13 +152,13 @@ func (t *turn) pressHeld(r *room, e bar.Entry, verb, arg string) ([]Out, error) 
 		return nil, err
 	}
 	if !ok {
-		return nil, mistake(oldButtonText)
+		return nil, mistake(say.OldButton)
 	}
 	which, settled := arg, ""
 	switch verb {
 	case pressOrder:
 		var order string
-		if order, which, _ = strings.Cut(arg, ":"); order == orderBetter {
+		if order, which, _ = strings.Cut(arg, ":"); order == say.OrderBetter {
 			p.Dose, p.Yield, p.Time = p.Better.Dose, p.Better.Yield, p.Better.Time
 		}
 	case pressShot:
@@ -171,7 +172,7 @@ func (t *turn) pressHeld(r *room, e bar.Entry, verb, arg string) ([]Out, error) 
 	}
 	if which != "" {
 		if p.Coffee, ok = idOf(r, which); !ok {
-			return nil, mistake(oldButtonText)
+			return nil, mistake(say.OldButton)
 		}
 	}
 	p.Swapped = p.Swapped && verb != pressOrder && verb != pressFar
@@ -207,7 +208,7 @@ func readShot(text string, v parse.Vocab) (parse.Shot, bool, error) {
 
 // orderPost asks in which order the numbers of a held message stand.
 func (t *turn) orderPost(e bar.EntryID, p parse.Shot) chat.Post {
-	post := t.post(chat.Question, orderQuestion(p))
+	post := t.post(chat.Question, say.OrderQuestion(p))
 	post.Buttons = orderButtons(e, p)
 	return post
 }
@@ -217,7 +218,7 @@ func (t *turn) strangerPost(r *room, e bar.EntryID, p parse.Shot) chat.Post {
 	coffees := r.onBar()
 	slices.SortStableFunc(coffees, func(a, b bar.Coffee) int { return cmp.Compare(far(a, p.Near), far(b, p.Near)) })
 	near, _ := r.coffee(p.Near)
-	post := t.post(chat.Question, strangerQuestion(p, near.Name))
+	post := t.post(chat.Question, say.StrangerQuestion(p, near.Name))
 	post.Buttons = coffeeButtons(e, coffees)
 	if p.Near != 0 {
 		post.Buttons[0].State = pressState(pressNear, e, idText(p.Near))
@@ -240,14 +241,14 @@ func far(c bar.Coffee, near bar.CoffeeID) int {
 // doubtPost asks whether a held message is a shot.
 func (t *turn) doubtPost(r *room, e bar.EntryID, p parse.Shot) chat.Post {
 	coffee, _ := r.which(p.Coffee)
-	post := t.post(chat.Question, doubtQuestion(p, coffee.Name))
-	post.Buttons = []chat.Button{{Label: yesLabel, State: pressState(pressShot, e, shotYes)}, noShotButton(e)}
+	post := t.post(chat.Question, say.DoubtQuestion(p, coffee.Name))
+	post.Buttons = []chat.Button{{Label: say.YesLabel, State: pressState(pressShot, e, say.ShotYes)}, noShotButton(e)}
 	return post
 }
 
 // coffeePost asks which coffee a held message is about.
 func (t *turn) coffeePost(r *room, e bar.EntryID) chat.Post {
-	post := t.post(chat.Question, coffeeQuestion(r.onBar()))
+	post := t.post(chat.Question, say.CoffeeQuestion(r.onBar()))
 	post.Buttons = coffeeButtons(e, r.onBar())
 	return post
 }
@@ -270,14 +271,14 @@ func (t *turn) pressFiner(r *room, e bar.Entry, arg string) ([]Out, error) {
 	}
 	s, ok := e.What.(bar.Shot)
 	if !ok {
-		return nil, mistake(oldButtonText)
+		return nil, mistake(say.OldButton)
 	}
 	g, ok := r.grinder(s.Grinder)
 	if !ok {
-		return nil, mistake(oldButtonText)
+		return nil, mistake(say.OldButton)
 	}
 	if g.Finer != bar.Unknown && g.Finer != finer && !t.m.Manager { // a setting by now
-		return nil, mistake(notManagerText)
+		return nil, mistake(say.NotManager)
 	}
 	g.Finer = finer
 	err = t.store.Update(func(tx *store.Tx) error {
@@ -289,6 +290,6 @@ func (t *turn) pressFiner(r *room, e bar.Entry, arg string) ([]Out, error) {
 	if err != nil {
 		return nil, err
 	}
-	post, err := t.again(s.Coffee, directionText(g))
+	post, err := t.again(s.Coffee, say.Direction(g))
 	return []Out{{Post: post}}, err
 }

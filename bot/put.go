@@ -8,16 +8,7 @@ import (
 	"shothand/advisor/bar"
 	"shothand/bot/chat"
 	"shothand/bot/parse"
-)
-
-// A figure is one of the numbers of a shot that can be put right.
-type figure string
-
-const (
-	doseFigure  figure = "dose"
-	yieldFigure figure = "yield"
-	timeFigure  figure = "time"
-	dialFigure  figure = "dial"
+	"shothand/bot/say"
 )
 
 // How far from what was noted a number without unit or label still passes for
@@ -31,9 +22,9 @@ const (
 
 // readings returns which of a shot's numbers x may be: those it is near, else
 // all that it can be.
-func readings(s bar.Shot, g bar.Grinder, x float64, mass bool) (list []figure, sure bool) {
-	var near, can []figure
-	add := func(f figure, close, possible bool) {
+func readings(s bar.Shot, g bar.Grinder, x float64, mass bool) (list []say.Figure, sure bool) {
+	var near, can []say.Figure
+	add := func(f say.Figure, close, possible bool) {
 		if close {
 			near = append(near, f)
 		}
@@ -49,11 +40,11 @@ func readings(s bar.Shot, g bar.Grinder, x float64, mass bool) (list []figure, s
 			step = 1
 		}
 		close := s.Grind.From == bar.None || math.Abs(float64(s.Grind.X)-x) <= nearSteps*step+1e-9
-		add(dialFigure, close, true)
-		add(timeFigure, s.Time.From != bar.None && off(float64(s.Time.X)) < nearTime, parse.Fits(parse.Number{}, parse.Number{}, n, s.Marks) == nil)
+		add(say.DialFigure, close, true)
+		add(say.TimeFigure, s.Time.From != bar.None && off(float64(s.Time.X)) < nearTime, parse.Fits(parse.Number{}, parse.Number{}, n, s.Marks) == nil)
 	}
-	add(yieldFigure, off(float64(s.Yield.X)) < nearYield, parse.Fits(parse.Number{}, n, parse.Number{}, s.Marks) == nil)
-	add(doseFigure, off(float64(s.Dose.X)) < nearDose, parse.Fits(n, parse.Number{}, parse.Number{}, s.Marks) == nil)
+	add(say.YieldFigure, off(float64(s.Yield.X)) < nearYield, parse.Fits(parse.Number{}, n, parse.Number{}, s.Marks) == nil)
+	add(say.DoseFigure, off(float64(s.Dose.X)) < nearDose, parse.Fits(n, parse.Number{}, parse.Number{}, s.Marks) == nil)
 	if len(near) > 0 {
 		return near, len(near) == 1
 	}
@@ -64,18 +55,18 @@ func readings(s bar.Shot, g bar.Grinder, x float64, mass bool) (list []figure, s
 // changed, with the state that takes it back where it is one number.
 func figures(e bar.Entry, s *bar.Shot, p parse.Correction) (changes []string, back string) {
 	if p.Dose.Said {
-		back = backState(e, doseFigure, float64(s.Dose.X), s.Dose.From)
-		changes = append(changes, figureText(doseFigure, float64(s.Dose.X), s.Dose.From, p.Dose.X))
+		back = backState(e, say.DoseFigure, float64(s.Dose.X), s.Dose.From)
+		changes = append(changes, say.FigureChange(say.DoseFigure, float64(s.Dose.X), s.Dose.From, p.Dose.X))
 		s.Dose = bar.Value[bar.Grams]{X: bar.Grams(p.Dose.X), From: bar.Said, Rough: p.Dose.Rough}
 	}
 	if p.Yield.Said {
-		back = backState(e, yieldFigure, float64(s.Yield.X), s.Yield.From)
-		changes = append(changes, figureText(yieldFigure, float64(s.Yield.X), s.Yield.From, p.Yield.X))
+		back = backState(e, say.YieldFigure, float64(s.Yield.X), s.Yield.From)
+		changes = append(changes, say.FigureChange(say.YieldFigure, float64(s.Yield.X), s.Yield.From, p.Yield.X))
 		s.Yield = bar.Value[bar.Grams]{X: bar.Grams(p.Yield.X), From: bar.Said, Rough: p.Yield.Rough}
 	}
 	if p.Time.Said {
-		back = backState(e, timeFigure, float64(s.Time.X), s.Time.From)
-		changes = append(changes, figureText(timeFigure, float64(s.Time.X), s.Time.From, p.Time.X))
+		back = backState(e, say.TimeFigure, float64(s.Time.X), s.Time.From)
+		changes = append(changes, say.FigureChange(say.TimeFigure, float64(s.Time.X), s.Time.From, p.Time.X))
 		s.Time = bar.Value[bar.Seconds]{X: bar.Seconds(p.Time.X), From: bar.Said, Rough: p.Time.Rough}
 	}
 	return changes, back
@@ -83,7 +74,7 @@ func figures(e bar.Entry, s *bar.Shot, p parse.Correction) (changes []string, ba
 
 // backState is the state of a button that puts a number back to x; empty where
 // there was none to go back to.
-func backState(e bar.Entry, f figure, x float64, from bar.Provenance) string {
+func backState(e bar.Entry, f say.Figure, x float64, from bar.Provenance) string {
 	if from == bar.None {
 		return ""
 	}
@@ -91,13 +82,13 @@ func backState(e bar.Entry, f figure, x float64, from bar.Provenance) string {
 }
 
 // putState is the state of a button that puts a number of a shot to x.
-func putState(id bar.EntryID, f figure, x float64, from bar.Provenance) string {
+func putState(id bar.EntryID, f say.Figure, x float64, from bar.Provenance) string {
 	return pressState(pressPut, id, string(f)+"="+strconv.FormatFloat(x, 'g', -1, 64)+"/"+strconv.Itoa(int(from)))
 }
 
 // askFigure asks which of a shot's numbers x is.
-func (t *turn) askFigure(e bar.Entry, list []figure, x float64) []Out {
-	post := t.post(chat.Question, figureQuestion(list, x))
+func (t *turn) askFigure(e bar.Entry, list []say.Figure, x float64) []Out {
+	post := t.post(chat.Question, say.FigureQuestion(list, x))
 	for _, f := range list {
 		post.Buttons = append(post.Buttons, chat.Button{Label: string(f), State: putState(e.ID, f, x, bar.Said)})
 	}
@@ -112,21 +103,21 @@ func (t *turn) pressPut(r *room, e bar.Entry, arg string) ([]Out, error) {
 	x, err := strconv.ParseFloat(text, 64)
 	source, err2 := strconv.Atoi(from)
 	if !ok || err != nil || err2 != nil || math.IsNaN(x) || source < int(bar.Said) || source > int(bar.Assumed) {
-		return nil, mistake(oldButtonText)
+		return nil, mistake(say.OldButton)
 	}
 	n := parse.Number{X: x, Said: true}
 	p := parse.Correction{}
-	switch figure(name) {
-	case doseFigure:
+	switch say.Figure(name) {
+	case say.DoseFigure:
 		p.Dose = n
-	case yieldFigure:
+	case say.YieldFigure:
 		p.Yield = n
-	case timeFigure:
+	case say.TimeFigure:
 		p.Time = n
-	case dialFigure:
+	case say.DialFigure:
 		p.Grind = parse.Grind{X: x, Said: true, Text: text}
 	default:
-		return nil, mistake(oldButtonText)
+		return nil, mistake(say.OldButton)
 	}
 	return t.putRight(r, e, s, p, bar.Provenance(source))
 }
@@ -157,36 +148,36 @@ func (t *turn) putRight(r *room, e bar.Entry, s bar.Shot, p parse.Correction, fr
 		was := s.Grind
 		s.Grind = bar.Value[bar.Dial]{X: bar.Dial(p.Grind.X), From: from}
 		s.Turned, s.Marks = 0, s.Marks&^bar.Unplaced
-		changes = append(changes, dialText(g, was, s.Grind))
-		back = backState(e, dialFigure, float64(was.X), was.From)
+		changes = append(changes, say.DialChange(g, was, s.Grind))
+		back = backState(e, say.DialFigure, float64(was.X), was.From)
 	}
 	e.What = s
 	coffee, known := r.coffee(s.Coffee)
 	if !known {
-		return nil, mistake(oldButtonText)
+		return nil, mistake(say.OldButton)
 	}
 	for i := range r.recent {
 		if r.recent[i].ID == e.ID {
 			r.recent[i] = e
 		}
 	}
-	a := t.mending(r, e, coffee, correctedFromText(changes), "")
+	a := t.mending(r, e, coffee, say.CorrectedFrom(changes), "")
 	if back != "" {
-		a.back = chat.Button{Label: backLabel, State: back}
+		a.back = chat.Button{Label: say.BackLabel, State: back}
 	}
 	return a.give()
 }
 
 // only takes a number without a label for one of a shot's.
-func only(p parse.Correction, f figure) parse.Correction {
+func only(p parse.Correction, f say.Figure) parse.Correction {
 	switch f {
-	case doseFigure:
+	case say.DoseFigure:
 		return parse.Correction{Dose: p.Bare}
-	case yieldFigure:
+	case say.YieldFigure:
 		return parse.Correction{Yield: p.Bare}
-	case timeFigure:
+	case say.TimeFigure:
 		return parse.Correction{Time: p.Bare}
-	case dialFigure:
+	case say.DialFigure:
 	}
 	return parse.Correction{Grind: p.Grind}
 }

@@ -12,6 +12,7 @@ import (
 	"shothand/bot/chart"
 	"shothand/bot/chat"
 	"shothand/bot/parse"
+	"shothand/bot/say"
 	"shothand/store"
 )
 
@@ -30,7 +31,7 @@ func Report(w io.Writer, s *store.Store, channel, since string, now time.Time) e
 	c := chat.Command{Name: "review", Options: []chat.Option{{Name: parse.FreeWords, Value: since}}}
 	scope, err := t.scope(r, c)
 	if m, ok := errors.AsType[parse.Mistake](err); ok {
-		return errors.New(mistakeText(m))
+		return errors.New(say.Mistake(m))
 	}
 	if err != nil {
 		return err
@@ -60,7 +61,7 @@ func reporter(s *store.Store, channel string, now time.Time) (*turn, error) {
 		}
 		id, ok := tx.BarOf(channel)
 		if !ok {
-			return errors.New(whichBarText(channel, len(bars)))
+			return errors.New(say.WhichBarOf(channel, len(bars)))
 		}
 		t.bar, err = tx.Bar(id)
 		return err
@@ -98,17 +99,17 @@ type pagePicture struct {
 
 // page lays a review out.
 func (l lookBack) page(bar bar.Bar) (page, error) {
-	p := page{Title: reportTitle(bar), Span: upper(l.spanText()), EffectsHead: strings.TrimSuffix(effectsLead, ":"), Made: madeText}
-	p.Figures = []string{l.headText()}
-	if l.review.Shots > 0 {
-		if len(l.review.Effects) == 0 {
-			p.Figures = append(p.Figures, noEffectsText)
+	p := page{Title: say.ReportTitle(bar), Span: say.Upper(l.Days()), EffectsHead: strings.TrimSuffix(say.EffectsLead, ":"), Made: say.Made}
+	p.Figures = []string{l.Head()}
+	if l.Review.Shots > 0 {
+		if len(l.Review.Effects) == 0 {
+			p.Figures = append(p.Figures, say.NoEffects)
 		}
-		p.Figures = append(p.Figures, l.figures()...)
-		p.Head, p.Sources = sourcesHead, l.sources()
+		p.Figures = append(p.Figures, l.Figures()...)
+		p.Head, p.Sources = say.SourcesHead, l.Sources()
 	}
-	for _, e := range l.review.Effects {
-		p.Effects = append(p.Effects, effectRow{kindText(e.Kind), usesText(e), verdictText(e.Verdict), judgeText(e), sizeText(e)})
+	for _, e := range l.Review.Effects {
+		p.Effects = append(p.Effects, effectRow{say.Kind(e.Kind), say.Uses(e), say.Verdict(e.Verdict), say.Judge(e), say.Size(e)})
 	}
 	err := l.sections(&p)
 	return p, err
@@ -130,7 +131,7 @@ func (l lookBack) sections(p *page) error {
 		}
 		return nil
 	}
-	if err := add(wholeBarText, l.barPictures()); err != nil {
+	if err := add(say.WholeBar, l.barPictures()); err != nil {
 		return err
 	}
 	for _, c := range l.courses {
@@ -156,7 +157,7 @@ func (l lookBack) lastDay() bar.Day {
 	var day bar.Day
 	for _, c := range l.courses {
 		for _, s := range c.Trail.Steps {
-			if l.span.Holds(s.Entry) {
+			if l.Span.Holds(s.Entry) {
 				day = max(day, s.Entry.Day)
 			}
 		}
@@ -167,8 +168,8 @@ func (l lookBack) lastDay() bar.Day {
 // coffeePictures are those of one coffee.
 func (l lookBack) coffeePictures(c review.Course) pictures {
 	var list pictures
-	list.add(dialInPicture(c, l.calls, l.span))
-	list.add(curvePicture(c, l.span))
+	list.add(dialInPicture(c, l.calls, l.Span))
+	list.add(curvePicture(c, l.Span))
 	list.add(driftPicture(c, l.lastDay(), 0))
 	return list
 }

@@ -5,6 +5,7 @@ import (
 
 	"shothand/advisor/bar"
 	"shothand/bot/chat"
+	"shothand/bot/say"
 	"shothand/store"
 )
 
@@ -98,13 +99,13 @@ func (b *Bot) late(looking *turn, reply store.Reply) (Out, bool, error) {
 func (t *turn) answerAnew(e bar.Entry) (chat.Post, error) {
 	lead := ""
 	if e.Deleted {
-		lead = takenOutText(e)
+		lead = say.TakenOut(e)
 	}
 	switch w := e.What.(type) {
 	case bar.Shot:
 		newer, err := t.newer(e, w.Coffee)
 		if newer || err != nil {
-			return t.post(chat.Recorded, receiptText(w, lead)), err
+			return t.post(chat.Recorded, say.Receipt(w, lead)), err
 		}
 		return t.again(w.Coffee, lead)
 	case bar.Dialled:

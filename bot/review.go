@@ -10,24 +10,16 @@ import (
 	"shothand/bot/chart"
 	"shothand/bot/chat"
 	"shothand/bot/parse"
+	"shothand/bot/say"
 	"shothand/store"
 )
 
 // usualSpan is what a review is of if nobody says.
 const usualSpan = "last 4 weeks"
 
-// A looked is a review and what it was asked of.
-type looked struct {
-	span    review.Span
-	coffee  bar.Coffee  // the one asked of, or none
-	grinder bar.Grinder // the one asked of, or none
-	who     bar.Person  // the one asked of, or nobody
-	review  review.Review
-}
-
 // A scope is what a review is to be made of.
 type scope struct {
-	looked
+	say.LookBack
 	said    string // the span, in words
 	coffees []bar.Coffee
 }
@@ -49,9 +41,9 @@ func (t *turn) review(r *room, c chat.Command) ([]Out, error) {
 	if err != nil {
 		return nil, err
 	}
-	post := t.post(chat.Info, l.text(said(c, "more")))
-	post.Private = s.who.ID != 0
-	if l.review.Shots > 0 && option(c, "pictures", "") != "no" {
+	post := t.post(chat.Info, l.Text(said(c, "more")))
+	post.Private = s.Who.ID != 0
+	if l.Review.Shots > 0 && option(c, "pictures", "") != "no" {
 		post.Files, err = l.files(isDark(c))
 	}
 	return []Out{{Post: post}}, err
@@ -65,36 +57,36 @@ func (t *turn) scope(r *room, c chat.Command) (s scope, err error) {
 	s.coffees = r.coffees
 	words := option(c, parse.FreeWords, "")
 	if name := option(c, "coffee", ""); name != "" {
-		s.coffee, err = findCoffee(r, name)
+		s.Coffee, err = findCoffee(r, name)
 	} else {
-		s.coffee, words = leading(r, words)
+		s.Coffee, words = leading(r, words)
 	}
 	if err != nil {
 		return s, err
 	}
 	if name := option(c, "grinder", ""); name != "" {
-		if s.grinder, err = findGrinder(r, name); err != nil {
+		if s.Grinder, err = findGrinder(r, name); err != nil {
 			return s, err
 		}
 	}
 	name := option(c, "person", "")
 	if first, rest, _ := strings.Cut(words, " "); name == "" && isMe(first) {
 		name, words = first, strings.TrimSpace(rest)
-		if s.coffee.ID == 0 {
-			s.coffee, words = leading(r, words)
+		if s.Coffee.ID == 0 {
+			s.Coffee, words = leading(r, words)
 		}
 	}
 	if name != "" {
 		if !strings.EqualFold(name, t.who.Name) && !isMe(name) {
-			return s, mistake(notYoursText)
+			return s, mistake(say.NotYours)
 		}
-		s.who = t.who
+		s.Who = t.who
 	}
 	s.narrow()
 	said := words
 	if since := option(c, "since", ""); since != "" {
 		if words != "" {
-			return s, mistake(sinceTwiceText(words, since))
+			return s, mistake(say.SinceTwice(words, since))
 		}
 		if said = since; !bounded(said) {
 			said = "since " + said
@@ -128,7 +120,7 @@ func leading(r *room, words string) (bar.Coffee, string) {
 func (s *scope) narrow() {
 	var kept []bar.Coffee
 	for _, c := range s.coffees {
-		if (s.coffee.ID == 0 || c.ID == s.coffee.ID) && (s.grinder.ID == 0 || c.Grinder == s.grinder.ID) {
+		if (s.Coffee.ID == 0 || c.ID == s.Coffee.ID) && (s.Grinder.ID == 0 || c.Grinder == s.Grinder.ID) {
 			kept = append(kept, c)
 		}
 	}
@@ -144,30 +136,30 @@ func (t *turn) read(s *scope, said string, today bar.Day) error {
 		return t.readBag(s, today)
 	}
 	span, err := parse.SpanOf(said, today)
-	s.span, s.said = review.Span{From: span.From, To: span.To, Person: s.who.ID}, said
+	s.Span, s.said = review.Span{From: span.From, To: span.To, Person: s.Who.ID}, said
 	return err
 }
 
 // readBag sets the days since the coffee's last new bag.
 func (t *turn) readBag(s *scope, today bar.Day) error {
-	if s.coffee.ID == 0 && len(s.coffees) == 1 {
-		s.coffee = s.coffees[0]
+	if s.Coffee.ID == 0 && len(s.coffees) == 1 {
+		s.Coffee = s.coffees[0]
 	}
-	if s.coffee.ID == 0 {
-		return mistake(whichCoffeeText(s.coffees))
+	if s.Coffee.ID == 0 {
+		return mistake(say.WhichCoffee(s.coffees))
 	}
-	h, err := t.history(s.coffee.ID)
+	h, err := t.history(s.Coffee.ID)
 	if err != nil {
 		return err
 	}
-	s.span = review.Span{To: today, Person: s.who.ID}
+	s.Span = review.Span{To: today, Person: s.Who.ID}
 	for _, e := range h.Entries {
-		if w, ok := e.What.(bar.Told); ok && w.Event == bar.NewBag && (w.Coffee == s.coffee.ID || w.Coffee == 0) {
-			s.span.From = e.Day
+		if w, ok := e.What.(bar.Told); ok && w.Event == bar.NewBag && (w.Coffee == s.Coffee.ID || w.Coffee == 0) {
+			s.Span.From = e.Day
 		}
 	}
-	if s.span.From == "" {
-		return mistake(noBagText(s.coffee))
+	if s.Span.From == "" {
+		return mistake(say.NoBag(s.Coffee))
 	}
 	s.said = parse.ThisBag
 	s.narrow()
@@ -187,7 +179,7 @@ func (t *turn) lookBack(s scope) (lookBack, error) {
 			l.calls = append(l.calls, calls...)
 		}
 	}
-	l.review = review.Of(s.span, l.courses, l.calls)
+	l.Review = review.Of(s.Span, l.courses, l.calls)
 	return l, nil
 }
 
@@ -224,15 +216,15 @@ const lookBackSpan = 90 * 24 * time.Hour
 // files are the pictures of a review.
 func (l lookBack) files(dark bool) ([]chat.File, error) {
 	var list pictures
-	if l.span.From == l.span.To && l.coffee.ID == 0 {
-		list.add(l.dayPicture(l.span.From))
+	if l.Span.From == l.Span.To && l.Coffee.ID == 0 {
+		list.add(l.dayPicture(l.Span.From))
 	}
 	list.add(l.effectsPicture())
-	if l.coffee.ID != 0 && len(l.courses) == 1 {
+	if l.Coffee.ID != 0 && len(l.courses) == 1 {
 		list = append(list, l.coffeePictures(l.courses[0])...)
-	} else if l.grinder.ID != 0 {
+	} else if l.Grinder.ID != 0 {
 		for _, c := range l.courses[:min(2, len(l.courses))] {
-			list.add(curvePicture(c, l.span))
+			list.add(curvePicture(c, l.Span))
 		}
 	}
 	list.add(l.costPicture())

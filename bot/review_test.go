@@ -10,6 +10,7 @@ import (
 	"time"
 
 	"shothand/bot/chat"
+	"shothand/bot/say"
 	"shothand/store"
 )
 
@@ -77,7 +78,7 @@ func TestPicturesHaveAltText(t *testing.T) {
 			t.Errorf("%d pictures with %q", len(o.Files), o.Text)
 		}
 		for _, f := range o.Files {
-			if n := len([]rune(f.Alt)); n < 30 || n > mostAlt {
+			if n := len([]rune(f.Alt)); n < 30 || n > say.MostAlt {
 				t.Errorf("%s: alt text of %d characters: %q", f.Name, n, f.Alt)
 			}
 		}

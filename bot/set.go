@@ -7,6 +7,7 @@ import (
 	"shothand/advisor/bar"
 	"shothand/bot/chat"
 	"shothand/bot/parse"
+	"shothand/bot/say"
 	"shothand/store"
 )
 
@@ -98,7 +99,7 @@ func (t *turn) putSet(r *room, entry bar.Entry, p parse.Set, g bar.Grinder) ([]O
 			p.Grind = r.settle(entry, p.Grind, g)
 		}
 		if p.Grind.Odd {
-			return nil, mistake(unplacedText(g, shotNotes{odd: p.Grind.Text, beyond: p.Grind.Beyond}))
+			return nil, mistake(say.Unplaced(g, say.Notes{Odd: p.Grind.Text, Beyond: p.Grind.Beyond}))
 		}
 	}
 	told := bar.Told{Event: bar.Moved, Grinder: g.ID}
@@ -119,10 +120,10 @@ func (t *turn) putSet(r *room, entry bar.Entry, p parse.Set, g bar.Grinder) ([]O
 	if err != nil {
 		return nil, err
 	}
-	post := t.post(chat.Recorded, setText(g, told, base, known, p.Left))
-	post.Buttons = []chat.Button{{Label: backLabel, State: pressState(pressUnset, id)}}
+	post := t.post(chat.Recorded, say.Set(g, told, base, known, p.Left))
+	post.Buttons = []chat.Button{{Label: say.BackLabel, State: pressState(pressUnset, id)}}
 	if p.Label {
-		post.Buttons = append(post.Buttons, chat.Button{Label: ofShotLabel, State: pressState(pressOf, id)})
+		post.Buttons = append(post.Buttons, chat.Button{Label: say.OfShotLabel, State: pressState(pressOf, id)})
 	}
 	return []Out{{Post: post}}, nil
 }
@@ -211,9 +212,9 @@ func (t *turn) base(r *room, entry bar.Entry, g bar.Grinder) (bar.Dial, bool, er
 
 // grinderPost asks which grinder was set.
 func (t *turn) grinderPost(r *room, e bar.EntryID) chat.Post {
-	post := t.post(chat.Question, whichSetQuestion(r.inUse()))
+	post := t.post(chat.Question, say.WhichSetQuestion(r.inUse()))
 	for _, g := range r.inUse()[:min(len(r.inUse()), maxButtons)] {
-		post.Buttons = append(post.Buttons, chat.Button{Label: clip(g.Name), State: pressState(pressOn, e, idText(bar.CoffeeID(g.ID)))})
+		post.Buttons = append(post.Buttons, chat.Button{Label: say.Clip(g.Name), State: pressState(pressOn, e, idText(bar.CoffeeID(g.ID)))})
 	}
 	return post
 }
@@ -221,9 +222,9 @@ func (t *turn) grinderPost(r *room, e bar.EntryID) chat.Post {
 // farSetPost asks whether a dial was really put so far from where it stood.
 func (t *turn) farSetPost(r *room, e bar.EntryID, p parse.Set, g bar.Grinder) chat.Post {
 	at, _ := r.stands(bar.Entry{At: t.now}, g)
-	post := t.post(chat.Question, farSetQuestion(g, at, bar.Dial(p.Grind.X)))
+	post := t.post(chat.Question, say.FarSetQuestion(g, at, bar.Dial(p.Grind.X)))
 	post.Buttons = []chat.Button{
-		{Label: yesLabel, State: pressState(pressShot, e, shotYes)}, {Label: noLabel, State: pressState(pressShot, e, shotNo)},
+		{Label: say.YesLabel, State: pressState(pressShot, e, say.ShotYes)}, {Label: say.NoLabel, State: pressState(pressShot, e, say.ShotNo)},
 	}
 	return post
 }
@@ -240,7 +241,7 @@ func (t *turn) heldSet(r *room, e bar.Entry, p parse.Set, verb, arg string) ([]O
 	g, ok := r.settable(p)
 	switch {
 	case !ok:
-		return nil, mistake(oldButtonText)
+		return nil, mistake(say.OldButton)
 	case verb == pressOn && r.farSet(e, p, g):
 		return []Out{{Post: t.farSetPost(r, e.ID, p, g)}}, nil
 	}
@@ -252,7 +253,7 @@ func (t *turn) heldSet(r *room, e bar.Entry, p parse.Set, verb, arg string) ([]O
 func (t *turn) pressUnset(r *room, e bar.Entry, ofShot bool) ([]Out, error) {
 	w, ok := e.What.(bar.Told)
 	if !ok || w.Event != bar.Moved {
-		return nil, mistake(oldButtonText)
+		return nil, mistake(say.OldButton)
 	}
 	if !ofShot {
 		return t.takeOut(r, e, "")
@@ -264,7 +265,7 @@ func (t *turn) pressUnset(r *room, e bar.Entry, ofShot bool) ([]Out, error) {
 	r.recent = with(r.recent, e)
 	shot, ok := r.newest(func(o bar.Entry, s bar.Shot) bool { return s.Grinder == w.Grinder && earlier(o, e) })
 	if !ok || w.Dial.From == bar.None {
-		return nil, mistake(nothingToCorrectText)
+		return nil, mistake(say.NothingToCorrect)
 	}
 	g := parse.Grind{X: float64(w.Dial.X), Said: true, Rough: w.Dial.Rough}
 	return t.putRight(r, shot, shot.What.(bar.Shot), parse.Correction{Grind: g}, bar.Said)

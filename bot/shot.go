@@ -11,6 +11,7 @@ import (
 	"shothand/advisor/bar"
 	"shothand/bot/chat"
 	"shothand/bot/parse"
+	"shothand/bot/say"
 	"shothand/store"
 )
 
@@ -64,28 +65,21 @@ func (t *turn) record(r *room, entry bar.Entry, p parse.Shot, coffee bar.Coffee,
 		return nil, err
 	}
 	entry.What = shot
-	a := answer{turn: t, room: r, entry: entry, coffee: coffee, call: p.Dialled, notes: shotNotes{
-		house:     !known,
-		direction: p.Grind.Said && !p.Grind.Relative && grinder.Finer == bar.Unknown && grinder.Step > 0,
-		unread:    shot.Unread,
-		aside:     p.Aside,
+	a := answer{turn: t, room: r, entry: entry, coffee: coffee, call: p.Dialled, notes: say.Notes{
+		House:     !known,
+		Direction: p.Grind.Said && !p.Grind.Relative && grinder.Finer == bar.Unknown && grinder.Step > 0,
+		Unread:    shot.Unread,
+		Aside:     p.Aside,
 	}}
-	a.notes.unplaced(p.Grind)
-	if why := uncalledText(coffee, shot, false); a.call && why != "" {
-		a.call, a.notes.uncalled = false, why
+	a.notes.Unplaced(p.Grind)
+	if why := say.Uncalled(coffee, shot, false); a.call && why != "" {
+		a.call, a.notes.Uncalled = false, why
 	}
 	outs, err := a.give()
 	if err == nil {
 		t.meter.Recorded()
 	}
 	return outs, err
-}
-
-// unplaced notes a position that could not be placed.
-func (n *shotNotes) unplaced(g parse.Grind) {
-	if g.Odd {
-		n.odd, n.beyond = g.Text, g.Beyond
-	}
 }
 
 // onBar returns the coffees that are not retired.
@@ -136,8 +130,8 @@ func (t *turn) ask(r *room, question func(bar.EntryID) chat.Post) ([]Out, error)
 
 // makeHouse adds the coffee of a bar that has told of none, and its grinder.
 func (t *turn) makeHouse(r *room) (bar.Coffee, error) {
-	c := bar.Coffee{Name: houseName, Recipe: bar.House()}
-	g := bar.Grinder{Name: houseGrinder}
+	c := bar.Coffee{Name: say.HouseName, Recipe: bar.House()}
+	g := bar.Grinder{Name: say.HouseGrinder}
 	err := t.store.Update(func(tx *store.Tx) error {
 		c.ID, c.Grinder, g.ID = 0, 0, 0
 		if used := r.inUse(); len(used) > 0 {

@@ -8,6 +8,7 @@ import (
 	"shothand/advisor/layers"
 	"shothand/bot/chat"
 	"shothand/bot/parse"
+	"shothand/bot/say"
 	"shothand/store"
 )
 
@@ -36,33 +37,33 @@ func (t *turn) atTheTable(r *room) ([]Out, bool, error) {
 
 // sip records what somebody says of the cups, and keeps it back until all are
 // in or the leader shows it.
-func (t *turn) sip(r *room, b table, said parse.Cups) ([]Out, error) {
-	s, err := b.read(t.who.ID, said)
+func (t *turn) sip(r *room, b layers.Table, said parse.Cups) ([]Out, error) {
+	s, err := readSips(b, t.who.ID, said)
 	if err != nil {
 		return nil, err
 	}
-	s.Layers = b.entry.ID
+	s.Layers = b.Entry.ID
 	return t.seat(r, b, s)
 }
 
 // seat records sips at a table and answers them.
-func (t *turn) seat(r *room, b table, s bar.Sips) ([]Out, error) {
-	ahead := s.Split > b.begun.Split
-	b.begun.Split = max(b.begun.Split, s.Split)
-	s.After = b.shown(s.Split)
+func (t *turn) seat(r *room, b layers.Table, s bar.Sips) ([]Out, error) {
+	ahead := s.Split > b.Begun.Split
+	b.Begun.Split = max(b.Begun.Split, s.Split)
+	s.After = b.Shown(s.Split)
 	entry := bar.Entry{ID: provisional, Person: t.who.ID, At: t.now, Day: r.day, What: s}
-	b.sips = append(slices.Clone(b.sips), entry)
-	show := !s.After && b.begun.Tasters > 0 && b.in(s.Split) >= b.begun.Tasters
+	b.Sips = append(slices.Clone(b.Sips), entry)
+	show := !s.After && b.Begun.Tasters > 0 && b.In(s.Split) >= b.Begun.Tasters
 	if show {
-		b.show(s.Split)
+		b.Show(s.Split)
 	}
 	err := t.store.Update(func(tx *store.Tx) error {
 		if _, err := t.add(tx, r, s); err != nil {
 			return err
 		}
 		if ahead || show {
-			b.entry.What = b.begun
-			if err := tx.PutEntry(t.bar.ID, b.entry); err != nil {
+			b.Entry.What = b.Begun
+			if err := tx.PutEntry(t.bar.ID, b.Entry); err != nil {
 				return err
 			}
 		}
@@ -76,155 +77,76 @@ func (t *turn) seat(r *room, b table, s bar.Sips) ([]Out, error) {
 
 // answerSips tells who tasted what was understood, and all what was said if it
 // is time.
-func (t *turn) answerSips(r *room, b table, s bar.Sips, show bool) ([]Out, error) {
-	mine := t.post(chat.Recorded, b.keptText(t.who.ID, s))
+func (t *turn) answerSips(r *room, b layers.Table, s bar.Sips, show bool) ([]Out, error) {
+	mine := t.post(chat.Recorded, say.KeptCups(b, t.who.ID, s))
 	mine.Private = true
 	outs := []Out{{Post: mine}}
-	if warned, ok := t.caution(r, b.sips[len(b.sips)-1]); ok {
+	if warned, ok := t.caution(r, b.Sips[len(b.Sips)-1]); ok {
 		outs = append(outs, Out{Post: warned})
 	}
 	switch {
 	case show:
 		account, err := t.accountPost(r, b, false, false)
 		return append(outs, Out{Post: account}), err
-	case s.After && b.ofPair():
-		return append(outs, Out{Post: t.post(chat.Info, b.pairText())}), nil
+	case s.After && b.OfPair():
+		return append(outs, Out{Post: t.post(chat.Info, say.Pair(b))}), nil
 	case s.After:
-		late := t.post(chat.Info, b.lateText(r.people, t.who.ID, s))
+		late := t.post(chat.Info, say.LateCups(b, r.people, t.who.ID, s))
 		return append(outs, Out{Post: late}), nil
 	}
 	return outs, nil
 }
 
 // read turns what a message says into sips of the cups on this table.
-func (b table) read(who bar.PersonID, said parse.Cups) (bar.Sips, error) {
+func readSips(b layers.Table, who bar.PersonID, said parse.Cups) (bar.Sips, error) {
 	s := bar.Sips{Split: said.Split, Sips: said.Sips, Order: said.Order, Better: said.Better}
 	switch {
-	case b.ofPair() && who == b.entry.Person:
-		return s, mistake(leaderVotesText)
-	case b.ofPair() && said.Better == "":
-		return s, mistake(pairOnlyText)
-	case b.ofPair():
+	case b.OfPair() && who == b.Entry.Person:
+		return s, mistake(say.LeaderVotes)
+	case b.OfPair() && said.Better == "":
+		return s, mistake(say.PairOnly)
+	case b.OfPair():
 		return bar.Sips{Better: said.Better}, nil
 	case said.Better != "":
-		return s, mistake(noPairText)
+		return s, mistake(say.NoPair)
 	}
-	if b.begun.Blind {
+	if b.Begun.Blind {
 		if slices.ContainsFunc(said.Sips, func(x bar.Note) bool { return x.Of != bar.Whole }) {
-			return s, mistake(lettersText)
+			return s, mistake(say.Letters)
 		}
 	} else if len(said.Lets) > 0 || said.Order != "" {
-		return s, mistake(notBlindText)
+		return s, mistake(say.NotBlind)
 	}
 	for _, x := range said.Lets {
-		x.Of = bar.Layer(strings.Index(b.begun.Key, x.Letter))
+		x.Of = bar.Layer(strings.Index(b.Begun.Key, x.Letter))
 		s.Sips = append(s.Sips, x.Note)
 	}
 	if len(s.Sips) == 0 && s.Order == "" {
-		return s, mistake(noCupsText)
+		return s, mistake(say.NoCups)
 	}
 	if s.Split == 0 {
-		s.Split = b.turnOf(who)
+		s.Split = b.TurnOf(who)
 	}
-	if s.Split > b.begun.Split+1 || b.begun.IsStruck(s.Split) {
-		return s, mistake(noSuchSplitText(s.Split))
+	if s.Split > b.Begun.Split+1 || b.Begun.IsStruck(s.Split) {
+		return s, mistake(say.NoSuchSplit(s.Split))
 	}
 	return s, nil
 }
 
-// turnOf returns the split that somebody is at: the one being tasted, or the
-// next if that was shown and they have tasted it, or it was struck out.
-func (b table) turnOf(who bar.PersonID) int {
-	split := b.begun.Split
-	if b.begun.IsStruck(split) || b.begun.IsShown(split) && b.of(who, split).Complete() {
-		return split + 1
-	}
-	return split
-}
-
-// of returns what somebody has said of the cups of a split, the last word of
-// each.
-func (b table) of(who bar.PersonID, split int) layers.Tasting {
-	all := layers.Tasting{Taster: uint64(who), Split: split}
-	for _, e := range b.sips {
-		if s := e.What.(bar.Sips); e.Person == who && s.Split == split {
-			all = all.With(layers.Tasting{Sips: s.Sips})
-		}
-	}
-	return all
-}
-
-// tasters returns who has said anything of a split, in the order they began.
-func (b table) tasters(split int) []bar.PersonID {
-	var all []bar.PersonID
-	for _, e := range b.sips {
-		if s := e.What.(bar.Sips); s.Split == split && !slices.Contains(all, e.Person) {
-			all = append(all, e.Person)
-		}
-	}
-	return all
-}
-
-// in returns how many are done with a split, or with the pair.
-func (b table) in(split int) int {
-	n := 0
-	for _, who := range b.tasters(split) {
-		if b.ofPair() || b.of(who, split).Complete() {
-			n++
-		}
-	}
-	return n
-}
-
-// late reports whether somebody had begun with a split only after it was shown.
-func (b table) late(who bar.PersonID, split int) bool {
-	for _, e := range b.sips {
-		if s := e.What.(bar.Sips); e.Person == who && s.Split == split {
-			return s.After
-		}
-	}
-	return false
-}
-
-// shown reports whether a split, or the pair, has been shown.
-func (b table) shown(split int) bool {
-	return b.ofPair() && b.begun.Pair.Shown || !b.ofPair() && b.begun.IsShown(split)
-}
-
-// show notes that it has been.
-func (b *table) show(split int) {
-	if b.ofPair() {
-		b.begun.Pair.Shown = true
-		return
-	}
-	b.begun.Shown = append(slices.Clone(b.begun.Shown), split)
-}
-
-// order returns what somebody put the cups of a split in, or nothing.
-func (b table) order(who bar.PersonID, split int) string {
-	order := ""
-	for _, e := range b.sips {
-		if s := e.What.(bar.Sips); e.Person == who && s.Split == split && s.Order != "" && !s.After {
-			order = s.Order
-		}
-	}
-	return order
-}
-
 // reveal shows what all have said so far.
-func (t *turn) reveal(r *room, b table) ([]Out, error) {
-	split := b.begun.Split
-	if b.ofPair() {
+func (t *turn) reveal(r *room, b layers.Table) ([]Out, error) {
+	split := b.Begun.Split
+	if b.OfPair() {
 		split = 0
 	}
 	switch {
 	case !t.leads(b):
-		return nil, mistake(notLeaderText)
-	case len(b.tasters(split)) == 0 || b.begun.IsStruck(split):
-		return nil, mistake(nothingToShowText)
+		return nil, mistake(say.NotLeader)
+	case len(b.Tasters(split)) == 0 || b.Begun.IsStruck(split):
+		return nil, mistake(say.NothingToShow)
 	}
-	if !b.shown(split) {
-		b.show(split)
+	if !b.Shown(split) {
+		b.Show(split)
 		if err := t.store.Update(func(tx *store.Tx) error { return t.put(tx, b) }); err != nil {
 			return nil, err
 		}
@@ -254,12 +176,12 @@ func (t *turn) editedSips(r *room, e bar.Entry, old bar.Sips) ([]Out, error) {
 	if said.Split == 0 {
 		said.Split = old.Split
 	}
-	s, err := b.read(e.Person, said)
+	s, err := readSips(b, e.Person, said)
 	if err != nil {
 		return nil, err
 	}
 	s.Layers, s.Split = old.Layers, old.Split
-	s.After = old.After || b.shown(s.Split)
+	s.After = old.After || b.Shown(s.Split)
 	e.Raw, e.What, e.Deleted = t.m.Text, s, false
 	err = t.store.Update(func(tx *store.Tx) error { return tx.PutEntry(t.bar.ID, e) })
 	if err != nil {
@@ -268,7 +190,7 @@ func (t *turn) editedSips(r *room, e bar.Entry, old bar.Sips) ([]Out, error) {
 	if b, err = t.tableOf(r, of); err != nil {
 		return nil, err
 	}
-	p := t.post(chat.Recorded, correctedText+" "+b.keptText(e.Person, s))
+	p := t.post(chat.Recorded, say.Corrected+" "+say.KeptCups(b, e.Person, s))
 	p.Private = true
 	return []Out{{Post: p}}, nil
 }

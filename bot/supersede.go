@@ -5,6 +5,7 @@ import (
 
 	"shothand/advisor/bar"
 	"shothand/bot/chat"
+	"shothand/bot/say"
 	"shothand/store"
 )
 
@@ -44,8 +45,8 @@ func (t *turn) supersede(tx *store.Tx, r *room, coffee bar.CoffeeID, edited stri
 
 // passing reports whether the buttons under an advice are over once there is a
 // newer one: not those that ask which way a dial goes, or teach a word.
-func (v view) passing(notes shotNotes) bool {
-	return v.kind() == chat.Advice && len(v.taps(notes)) > 0 && !notes.direction && len(notes.unread) == 0
+func passing(v say.Advice, notes say.Notes) bool {
+	return v.Kind() == chat.Advice && len(adviceTaps(v, notes)) > 0 && !notes.Direction && len(notes.Unread) == 0
 }
 
 // coffeeOf returns the coffee that a shot, or words about one, is of; else none.

@@ -8,6 +8,7 @@ import (
 	"shothand/advisor/taste"
 	"shothand/bot/chat"
 	"shothand/bot/parse"
+	"shothand/bot/say"
 )
 
 // What the state of a button about a word of the bar's own begins with.
@@ -54,7 +55,7 @@ func teachButtons(shot bar.EntryID, unread []string, room int) []chat.Button {
 	var list []chat.Button
 	for _, word := range unread {
 		if key := bar.Normal(word); key != "" && len(key) <= longestTaught && len(list) < min(room, mostTeach) {
-			list = append(list, chat.Button{Label: teachLabel(word), State: pressState(pressTeach, shot, key)})
+			list = append(list, chat.Button{Label: say.TeachLabel(word), State: pressState(pressTeach, shot, key)})
 		}
 	}
 	return list
@@ -62,9 +63,9 @@ func teachButtons(shot bar.EntryID, unread []string, room int) []chat.Button {
 
 // pressTeach asks what a word means here.
 func (t *turn) pressTeach(e bar.Entry, word string) ([]Out, error) {
-	p := t.post(chat.Question, teachQuestion(word))
-	for _, m := range teachMeanings() {
-		p.Buttons = append(p.Buttons, chat.Button{Label: meansLabel(m), State: pressState(pressMeans, e.ID, word+"="+m)})
+	p := t.post(chat.Question, say.TeachQuestion(word))
+	for _, m := range say.TeachMeanings() {
+		p.Buttons = append(p.Buttons, chat.Button{Label: say.MeansLabel(m), State: pressState(pressMeans, e.ID, word+"="+m)})
 	}
 	return []Out{{Post: p}}, nil
 }
@@ -77,12 +78,12 @@ func (t *turn) pressMeans(e bar.Entry, arg string) ([]Out, error) {
 	}
 	s, ok := e.What.(bar.Shot)
 	if !ok {
-		return nil, mistake(oldButtonText)
+		return nil, mistake(say.OldButton)
 	}
 	if err := t.ownWords(t.bar.Words.Teach(word, means)); err != nil {
 		return nil, err
 	}
-	post, err := t.again(s.Coffee, taughtText(word, means))
+	post, err := t.again(s.Coffee, say.Taught(word, means))
 	return []Out{{Post: post}}, err
 }
 
@@ -92,7 +93,7 @@ func (t *turn) pressUnteach(word string) ([]Out, error) {
 		return nil, nil
 	}
 	err := t.ownWords(t.bar.Words.Forget(word))
-	return t.say(chat.Recorded, untaughtText(word)), err
+	return t.say(chat.Recorded, say.Untaught(word)), err
 }
 
 // ownWords changes the bar's own words, so that it can be undone.
@@ -108,9 +109,9 @@ func (t *turn) ownWords(words bar.OwnWords) error {
 // first.
 func (t *turn) wordsHelp() ([]Out, error) {
 	list := t.bar.Words.List()
-	p := t.post(chat.Info, ownWordsText(list))
+	p := t.post(chat.Info, say.OwnWords(list))
 	for _, o := range list[:min(len(list), maxButtons)] {
-		p.Buttons = append(p.Buttons, chat.Button{Label: unteachLabel(o.Word), State: pressState(pressUnteach, 0, o.Word)})
+		p.Buttons = append(p.Buttons, chat.Button{Label: say.UnteachLabel(o.Word), State: pressState(pressUnteach, 0, o.Word)})
 	}
 	return []Out{{Post: p}}, nil
 }
@@ -121,7 +122,7 @@ func taught(words bar.OwnWords, word, means string) (bar.OwnWords, error) {
 	switch {
 	case means == "":
 		return words, parse.Mistake{Kind: parse.MissingOption, What: "means", More: "sour, bitter, thin, nice, any other word of taste, nothing or forget"}
-	case key == "" || strings.Contains(key, " ") || len(key) > maxName:
+	case key == "" || strings.Contains(key, " ") || len(key) > say.MaxName:
 		return words, parse.Mistake{Kind: parse.BadOption, What: "word:" + word, More: "one word"}
 	case strings.EqualFold(means, "forget"):
 		return words.Forget(key), nil
@@ -133,7 +134,7 @@ func taught(words bar.OwnWords, word, means string) (bar.OwnWords, error) {
 		return words, parse.Mistake{Kind: parse.BadOption, What: "means:" + means, More: "one word of taste that I know, nothing or forget"}
 	}
 	if known, _ := taste.Default().Read(key); len(known) > 0 {
-		return words, mistake(knownWordText(word))
+		return words, mistake(say.KnownWord(word))
 	}
 	return words.Teach(key, read[0].Term), nil
 }

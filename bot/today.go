@@ -1,9 +1,8 @@
 package bot
 
 import (
-	"shothand/advisor"
-	"shothand/advisor/bar"
 	"shothand/bot/chat"
+	"shothand/bot/say"
 )
 
 // today tells where each coffee stands: the card of the day.
@@ -15,36 +14,16 @@ func (t *turn) today(r *room) ([]Out, error) {
 	return t.say(chat.Info, text), nil
 }
 
-// A todayLine is where one coffee stands today.
-type todayLine struct {
-	advisor.Outlook
-	coffee  bar.Coffee
-	grinder bar.Grinder
-	caller  string // who called it dialled in
-}
-
-// last returns the coffee's newest shot.
-func (l todayLine) last() bar.Shot {
-	s, _ := l.Last.What.(bar.Shot)
-	return s
-}
-
-// earned returns the shot that was called dialled in.
-func (l todayLine) earned() bar.Shot {
-	s, _ := l.Earned.What.(bar.Shot)
-	return s
-}
-
 // todayLines returns one for each coffee on the bar.
-func (t *turn) todayLines(r *room) ([]todayLine, error) {
-	var lines []todayLine
+func (t *turn) todayLines(r *room) ([]say.Today, error) {
+	var lines []say.Today
 	for _, c := range r.onBar() {
 		o, err := t.look(c)
 		if err != nil {
 			return nil, err
 		}
-		l := todayLine{Outlook: o, coffee: c, caller: r.name(o.Called.Person)}
-		l.grinder, _ = r.grinder(c.Grinder)
+		l := say.Today{Outlook: o, Coffee: c, Caller: r.name(o.Called.Person)}
+		l.Grinder, _ = r.grinder(c.Grinder)
 		lines = append(lines, l)
 	}
 	return lines, nil
@@ -62,20 +41,20 @@ func (t *turn) why(r *room, c chat.Command) ([]Out, error) {
 	}
 	a, ok := t.advise(h, coffee.ID, t.now)
 	if !ok {
-		return nil, mistake(notPulledText(coffee))
+		return nil, mistake(say.NotPulled(coffee))
 	}
 	v, err := t.view(h, a)
 	if err != nil {
 		return nil, err
 	}
-	text := v.whyText()
+	text := v.Why()
 	if said(c, "more") {
-		text += "\n" + v.learntText()
+		text += "\n" + v.LearntMore()
 	}
 	if told := r.happenings(); len(told) > 0 {
-		text += "\n" + happenedTodayText(told)
+		text += "\n" + say.HappenedToday(told)
 	}
 	post := t.post(chat.Info, text)
-	post.Data = v.data()
+	post.Data = v.Data()
 	return []Out{{Post: post}}, nil
 }

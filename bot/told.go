@@ -5,6 +5,7 @@ import (
 
 	"shothand/advisor/bar"
 	"shothand/bot/parse"
+	"shothand/bot/say"
 	"shothand/store"
 )
 
@@ -26,7 +27,7 @@ func (r *room) told(p parse.Happened, coffee bar.Coffee, known bool) (bar.Told, 
 	case bar.NewFilter, bar.Descaled, bar.Moved:
 	case bar.NewBag:
 		if !known {
-			return told, mistake(whichCoffeeText(r.onBar()))
+			return told, mistake(say.WhichCoffee(r.onBar()))
 		}
 		told.Coffee = coffee.ID
 	case bar.OtherBasket, bar.OtherGroup: // of one coffee if it is named, else of all
@@ -37,7 +38,7 @@ func (r *room) told(p parse.Happened, coffee bar.Coffee, known bool) (bar.Told, 
 			told.Coffee = coffee.ID
 		}
 		if told.Coffee == 0 {
-			return told, mistake(whichCoffeeText(r.onBar()))
+			return told, mistake(say.WhichCoffee(r.onBar()))
 		}
 		if told.Grinder = p.Grinder; told.Grinder == 0 {
 			told.Grinder = coffee.Grinder
@@ -51,7 +52,7 @@ func (r *room) told(p parse.Happened, coffee bar.Coffee, known bool) (bar.Told, 
 		case known:
 			told.Grinder = coffee.Grinder
 		default:
-			return told, mistake(whichGrinderText(r.inUse()))
+			return told, mistake(say.WhichGrinder(r.inUse()))
 		}
 	}
 	return told, nil
@@ -136,7 +137,7 @@ func (t *turn) untell(r *room, shot bar.Entry) error {
 func (r *room) happened(t bar.Told) string {
 	coffee, _ := r.coffee(t.Coffee)
 	grinder, _ := r.grinder(t.Grinder)
-	return happenedText(t, coffee, grinder, r.stood(coffee, grinder))
+	return say.Happened(t, coffee, grinder, r.stood(coffee, grinder))
 }
 
 // stood says where a coffee last stood on a grinder.
@@ -145,19 +146,12 @@ func (r *room) stood(c bar.Coffee, g bar.Grinder) string {
 	if !ok || r.rezeroed(g.ID, e.At, bar.Entry{At: r.now}) {
 		return ""
 	}
-	return stoodText(c, g, e.What.(bar.Shot))
-}
-
-// A happening is something that happened today.
-type happening struct {
-	at   time.Time
-	text string
-	who  string
+	return say.Stood(c, g, e.What.(bar.Shot))
 }
 
 // happenings returns what was told of the bar today, oldest first.
-func (r *room) happenings() []happening {
-	var list []happening
+func (r *room) happenings() []say.Happening {
+	var list []say.Happening
 	for _, e := range r.recent {
 		w, ok := e.What.(bar.Told)
 		if !ok || e.Day != r.day || e.Raw == "" { // without a text it was seen in a shot, or is told with its setting
@@ -165,7 +159,7 @@ func (r *room) happenings() []happening {
 		}
 		coffee, _ := r.coffee(w.Coffee)
 		grinder, _ := r.grinder(w.Grinder)
-		list = append(list, happening{e.At.Round(time.Second), eventText(w, coffee.Name, grinder.Name), r.name(e.Person)})
+		list = append(list, say.Happening{At: e.At.Round(time.Second), Text: say.EventName(w, coffee.Name, grinder.Name), Who: r.name(e.Person)})
 	}
 	return list
 }

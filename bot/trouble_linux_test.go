@@ -7,6 +7,8 @@ import (
 	"strings"
 	"syscall"
 	"testing"
+
+	"shothand/bot/say"
 )
 
 // A disk that takes nothing more: it is said that the shot was not recorded, it
@@ -28,7 +30,7 @@ func TestStoreInTrouble(t *testing.T) {
 	refused := b.say("18 36 22 sour")
 	tapped := b.say("/dialled")
 	room()
-	if refused != notSavedText || tapped != notSavedText {
+	if refused != say.NotSaved || tapped != say.NotSaved {
 		t.Errorf("on a full disk: %q, %q", refused, tapped)
 	}
 	if today := b.say("/today"); !strings.Contains(today, "28 s") || strings.Contains(today, "22 s") {

@@ -11,6 +11,7 @@ import (
 	"shothand/advisor/taste"
 	"shothand/bot/chat"
 	"shothand/bot/parse"
+	"shothand/bot/say"
 	"shothand/store"
 )
 
@@ -94,7 +95,7 @@ func (r *room) bare(taps []store.Tap, text string) (state string, ok bool) {
 			_, held := e.What.(bar.Held)
 			return e.ID == id && held
 		})
-		return pressState(pressShot, id, shotNo), held
+		return pressState(pressShot, id, say.ShotNo), held
 	}
 	return "", false
 }
@@ -160,7 +161,7 @@ func (t *turn) asked() (who bar.PersonID, taps []store.Tap, err error) {
 func (r *room) plainAnswer(m chat.Message) (state string, ok bool) {
 	said := plain(m.Text)
 	done := slices.Contains(doneWords(), said)
-	lower, higher := said == "lower" || said == lowerLabel, said == "higher" || said == higherLabel
+	lower, higher := said == "lower" || said == say.LowerLabel, said == "higher" || said == say.HigherLabel
 	if m.ReplyTo != "" || !done && !lower && !higher {
 		return "", false
 	}
@@ -214,7 +215,7 @@ func yesOrNo(taps []store.Tap, said string) (string, bool) {
 	verb, _, _, _ := readPress(taps[0].State)
 	last := taps[len(taps)-1]
 	lastVerb, _, arg, _ := readPress(last.State)
-	refuses := lastVerb == pressShot && arg == shotNo
+	refuses := lastVerb == pressShot && arg == say.ShotNo
 	first := verb == pressShot || verb == pressFar || verb == pressOrder || verb == pressNear || verb == pressDialled || len(taps) == 1 && verb == pressPut
 	switch {
 	case first && slices.Contains(yesWords(), said):
@@ -283,13 +284,13 @@ func backKey(who bar.PersonID) string { return "back " + strconv.FormatUint(uint
 // rememberBack keeps what takes the correction back that a message made.
 func (t *turn) rememberBack(outs []Out) error {
 	for _, o := range outs {
-		i := slices.IndexFunc(o.Buttons, func(b chat.Button) bool { return b.Label == backLabel && strings.HasPrefix(b.State, pressPut+":") })
+		i := slices.IndexFunc(o.Buttons, func(b chat.Button) bool { return b.Label == say.BackLabel && strings.HasPrefix(b.State, pressPut+":") })
 		if i >= 0 && o.Cause == t.m.ID {
 			back, err := t.lastBack()
 			if err != nil || len(back.Taps) > 0 && back.Taps[0].State == t.m.Press {
 				return errors.Join(err, t.putBackKey(nil)) // it was taken back by a tap
 			}
-			return t.putBackKey([]store.Tap{{Label: backLabel, State: o.Buttons[i].State}})
+			return t.putBackKey([]store.Tap{{Label: say.BackLabel, State: o.Buttons[i].State}})
 		}
 	}
 	return nil
@@ -313,7 +314,7 @@ func (t *turn) uncorrect(newest bar.Entry) (outs []Out, done bool, err error) {
 		return nil, true, err
 	}
 	for i := range outs {
-		outs[i].Buttons = slices.DeleteFunc(outs[i].Buttons, func(b chat.Button) bool { return b.Label == backLabel })
+		outs[i].Buttons = slices.DeleteFunc(outs[i].Buttons, func(b chat.Button) bool { return b.Label == say.BackLabel })
 	}
 	return outs, true, t.putBackKey(nil)
 }

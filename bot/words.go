@@ -6,6 +6,7 @@ import (
 	"shothand/advisor/bar"
 	"shothand/bot/chat"
 	"shothand/bot/parse"
+	"shothand/bot/say"
 	"shothand/store"
 )
 
@@ -31,7 +32,7 @@ func (t *turn) words(r *room, p parse.Words) ([]Out, error) {
 	}
 	shot.What = s
 	if len(p.Words) == 0 {
-		return t.mended(r, shot, s.Coffee, notedText, "")
+		return t.mended(r, shot, s.Coffee, say.Noted, "")
 	}
 	err = t.store.Update(func(tx *store.Tx) error { return tx.PutEntry(t.bar.ID, shot) })
 	if err != nil {
@@ -91,13 +92,13 @@ func (t *turn) addWords(r *room, shot bar.Entry, p parse.Words) ([]Out, error) {
 		return nil, nil
 	}
 	coffee, _ := r.coffee(s.Coffee)
-	a := answer{turn: t, room: r, coffee: coffee, notes: shotNotes{unread: p.Unread}, entry: bar.Entry{
+	a := answer{turn: t, room: r, coffee: coffee, notes: say.Notes{Unread: p.Unread}, entry: bar.Entry{
 		Message: t.m.ID, Person: t.who.ID, At: t.now, Day: r.day, Raw: t.m.Text,
 		What: bar.Words{Shot: shot.ID, Words: p.Words, Unread: p.Unread},
 	}}
 	newest := r.shots(func(_ bar.Entry, other bar.Shot) bool { return other.Coffee == s.Coffee })
 	if len(newest) > 0 && newest[0].ID != shot.ID { // the advice is on that one
-		a.lead = notedForText(shot, r.name(shot.Person), echoed(p.Words, t.m.Text))
+		a.lead = say.NotedFor(shot, r.name(shot.Person), say.Echoed(p.Words, t.m.Text))
 	}
 	return a.give()
 }
@@ -177,23 +178,23 @@ func (t *turn) note(r *room, w bar.What, text string) ([]Out, error) {
 func (t *turn) dialled(r *room, named bar.CoffeeID) ([]Out, error) {
 	coffee, ok := r.which(named)
 	if !ok {
-		return nil, mistake(whichCoffeeText(r.onBar()))
+		return nil, mistake(say.WhichCoffee(r.onBar()))
 	}
 	shots := r.shots(func(e bar.Entry, s bar.Shot) bool {
 		return s.Coffee == coffee.ID && e.Day == r.day && !s.Marks.Has(bar.Practice)
 	})
 	if len(shots) == 0 {
-		return nil, mistake(notPulledText(coffee))
+		return nil, mistake(say.NotPulled(coffee))
 	}
 	grinder, _ := r.grinder(coffee.Grinder)
 	last := shots[0].What.(bar.Shot)
 	for _, e := range r.recent {
 		if d, ok := e.What.(bar.Dialled); ok && d.Coffee == coffee.ID && d.Shot == shots[0].ID { // called already
-			return t.say(chat.Info, dialledText(coffee, grinder, last, r.name(e.Person))), nil
+			return t.say(chat.Info, say.Dialled(coffee, grinder, last, r.name(e.Person))), nil
 		}
 	}
 	if asked, err := t.askCall(coffee, shots[0]); asked != nil || err != nil {
 		return asked, err
 	}
-	return t.note(r, bar.Dialled{Coffee: coffee.ID, Shot: shots[0].ID}, dialledText(coffee, grinder, last, t.who.Name))
+	return t.note(r, bar.Dialled{Coffee: coffee.ID, Shot: shots[0].ID}, say.Dialled(coffee, grinder, last, t.who.Name))
 }

@@ -17,6 +17,7 @@ import (
 	"shothand/advisor/bar"
 	"shothand/bot"
 	"shothand/bot/console"
+	"shothand/bot/say"
 	"shothand/bot/sheet"
 	"shothand/store"
 )
@@ -73,7 +74,7 @@ func formatOf(said, name string) (bot.Format, error) {
 	case "", ".csv", ".tsv", ".txt":
 		return bot.CSV, nil
 	default:
-		return "", errors.New(bot.EndingText(ending))
+		return "", errors.New(say.Ending(ending))
 	}
 }
 
@@ -98,13 +99,13 @@ func barOf(tx *store.Tx, channel string) (bar.ID, error) {
 	}
 	switch {
 	case len(bars) == 0:
-		return 0, errors.New(bot.NoBarText)
+		return 0, errors.New(say.NoBar)
 	case len(bars) == 1 && channel == "":
 		return bars[0].ID, nil
 	case channel != "":
-		return 0, errors.New(bot.NoSuchBarText(channel, channels))
+		return 0, errors.New(say.NoSuchBar(channel, channels))
 	}
-	return 0, errors.New(bot.WhichBarText + strings.Join(channels, ", "))
+	return 0, errors.New(say.WhichBar + strings.Join(channels, ", "))
 }
 
 func (p program) importing() *cobra.Command {
@@ -135,7 +136,7 @@ type importing struct {
 func runImport(db, name string, how importing, in io.Reader, out io.Writer) (err error) {
 	if name == "" {
 		if !isPiped(in) {
-			return errors.New(bot.ImportWhatText)
+			return errors.New(say.ImportWhat)
 		}
 		name = "-"
 	}
@@ -155,7 +156,7 @@ func runImport(db, name string, how importing, in io.Reader, out io.Writer) (err
 		defer func() { err = errors.Join(err, file.Close()) }()
 		read := bufio.NewReader(file)
 		if head, _ := read.Peek(headSize); isRecords(head) {
-			return errors.New(bot.ImportRecordsText(name))
+			return errors.New(say.ImportRecords(name))
 		}
 		in = read
 	}
@@ -237,6 +238,6 @@ func importTable(from source, o sheet.Options, out io.Writer) (err error) {
 	if err != nil {
 		return err
 	}
-	_, err = fmt.Fprintln(out, bot.ImportText(t, done.Added, done.Known, done.Refused, from.dry))
+	_, err = fmt.Fprintln(out, say.Import(t, done.Added, done.Known, done.Refused, from.dry))
 	return err
 }

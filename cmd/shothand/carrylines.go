@@ -10,7 +10,7 @@ import (
 	"os"
 	"strings"
 
-	"shothand/bot"
+	"shothand/bot/say"
 	"shothand/bot/sheet"
 	"shothand/store"
 )
@@ -116,7 +116,7 @@ func importBars(tx *store.Tx, from source, lines io.Reader) (said []string, err 
 			return err
 		}
 		name, err := tx.ChannelOf(id)
-		said = append(said, bot.ImportedBarText(name, n-first+1, from.dry))
+		said = append(said, say.ImportedBar(name, n-first+1, from.dry))
 		return err
 	}
 	d := json.NewDecoder(lines)

@@ -11,6 +11,7 @@ import (
 
 	"shothand/bot"
 	"shothand/bot/discord"
+	"shothand/bot/say"
 	"shothand/store"
 )
 
@@ -106,15 +107,15 @@ func discordOptions(getenv func(string) string, root, part string) (o discord.Op
 	o.Shard, partOK = discord.ParseShard(part)
 	switch {
 	case o.Token == "":
-		return o, errors.New(bot.NoTokenText)
+		return o, errors.New(say.NoToken)
 	case !discord.IsToken(o.Token): // not shown: it may be one with a slip in it
-		return o, errors.New(bot.OddTokenText)
+		return o, errors.New(say.OddToken)
 	case !rootOK:
-		return o, errors.New(bot.BadRootText(root))
+		return o, errors.New(say.BadRoot(root))
 	case !partOK:
-		return o, errors.New(bot.BadShardText(part))
+		return o, errors.New(say.BadShard(part))
 	}
-	o.Texts = discord.Texts{Nothing: bot.NothingSaidText, Fatal: bot.DiscordClosed, Token: bot.TokenRefused()}
+	o.Texts = discord.Texts{Nothing: say.NothingSaid, Fatal: say.DiscordClosed, Token: say.TokenRefused()}
 	return o, nil
 }
 
@@ -128,7 +129,7 @@ func dataFile(getenv func(string) string) (string, error) {
 			dir = filepath.Join(getenv("HOME"), ".local", "share")
 		}
 		if dir == "" {
-			return "", errors.New(bot.NoHomeText)
+			return "", errors.New(say.NoHome)
 		}
 		dir = filepath.Join(dir, "shothand")
 	}

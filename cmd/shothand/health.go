@@ -12,7 +12,7 @@ import (
 
 	"github.com/prometheus/client_golang/prometheus/promhttp"
 
-	"shothand/bot"
+	"shothand/bot/say"
 )
 
 // healthFlag describes -health.
@@ -106,7 +106,7 @@ func serveHealth(address string, o *observer) (stop func(), err error) {
 func checkLoopback(address string) error {
 	host, err := netip.ParseAddrPort(address)
 	if err != nil || !host.Addr().IsLoopback() {
-		return errors.New(bot.HealthAddressText(address))
+		return errors.New(say.HealthAddress(address))
 	}
 	return nil
 }

@@ -23,6 +23,7 @@ import (
 	"shothand/bot"
 	"shothand/bot/discord"
 	"shothand/bot/discord/fake"
+	"shothand/bot/say"
 	"shothand/store"
 )
 
@@ -187,7 +188,7 @@ func observedOnDiscord(t *testing.T) (f *fake.Server, o *watched, forward *atomi
 		b = bot.New(records, bot.Options{Resend: true, Clock: time.Now, Meter: m})
 		service = discord.New(discord.Options{
 			Root: root, Token: "x", Times: quick(), Desk: b, Log: slog.New(slog.NewTextHandler(t.Output(), nil)),
-			Texts: discord.Texts{Nothing: bot.NothingSaidText, Fatal: bot.DiscordClosed, Token: bot.TokenRefused()},
+			Texts: discord.Texts{Nothing: say.NothingSaid, Fatal: say.DiscordClosed, Token: say.TokenRefused()},
 		})
 		return service
 	})

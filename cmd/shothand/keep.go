@@ -17,7 +17,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"shothand/advisor/bar"
-	"shothand/bot"
+	"shothand/bot/say"
 	"shothand/store"
 )
 
@@ -76,7 +76,7 @@ func runCheck(db string, out io.Writer) error {
 	if err := store.Check(db); err != nil {
 		return err
 	}
-	_, err := fmt.Fprintln(out, bot.WholeText(db))
+	_, err := fmt.Fprintln(out, say.Whole(db))
 	return err
 }
 
@@ -98,7 +98,7 @@ func runCompact(db string, out io.Writer) (err error) {
 	if err != nil {
 		return err
 	}
-	_, err = fmt.Fprintln(out, bot.CompactedText(db, before, after))
+	_, err = fmt.Fprintln(out, say.Compacted(db, before, after))
 	return err
 }
 
@@ -112,7 +112,7 @@ func (p program) forget() *cobra.Command {
 // runForget takes a person out of a file.
 func (p program) runForget(db, person string, yes bool) (err error) {
 	if person == "" {
-		return errors.New(bot.ForgetWhomText)
+		return errors.New(say.ForgetWhom)
 	}
 	if err := store.There(db); err != nil {
 		return err
@@ -138,13 +138,13 @@ func (p program) runForget(db, person string, yes bool) (err error) {
 	if err != nil {
 		return err
 	}
-	text := bot.ForgottenEverywhereText(bars, places, s.Swept()+partial)
+	text := say.ForgottenEverywhere(bars, places, s.Swept()+partial)
 	if bars == 0 {
 		named, err := everybody(s)
 		if err != nil {
 			return err
 		}
-		text += bot.MeantText(person, named)
+		text += say.Meant(person, named)
 	}
 	_, err = fmt.Fprintln(p.out, text)
 	return err
@@ -222,7 +222,7 @@ func accountOf(people []bar.Person, who string) (string, error) {
 	case 1:
 		return named[0], nil
 	}
-	return "", errors.New(bot.SeveralCalledText(who, named))
+	return "", errors.New(say.SeveralCalled(who, named))
 }
 
 // A lastBackup is what is known of the newest backup.

@@ -11,7 +11,7 @@ import (
 	"testing"
 	"time"
 
-	"shothand/bot"
+	"shothand/bot/say"
 	"shothand/store"
 )
 
@@ -45,7 +45,7 @@ func TestRestoreFromBackup(t *testing.T) {
 	if _, err := call(t, "", "check", "-db", db); !errors.Is(err, store.ErrCorrupt) {
 		t.Errorf("a file cut short: %v", err)
 	}
-	if _, err := call(t, "", "restore", "-db", db); err == nil || err.Error() != bot.RestoreWhatText {
+	if _, err := call(t, "", "restore", "-db", db); err == nil || err.Error() != say.RestoreWhat {
 		t.Errorf("without a backup: %v", err)
 	}
 	if _, err := call(t, "", "restore", "-yes", "-db", db, db); err == nil {
@@ -160,7 +160,7 @@ func TestKeepFlag(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, said := range []string{"14", "7,4", "7,4,x", "-1,4,6", "7,4,6,1", ""} {
-		if out, err := call(t, "", "backup", "-db", db, "-keep", said); err == nil || !strings.Contains(err.Error(), bot.KeepText) {
+		if out, err := call(t, "", "backup", "-db", db, "-keep", said); err == nil || !strings.Contains(err.Error(), say.Keep) {
 			t.Errorf("-keep %s: %v %s", said, err, out)
 		}
 	}

@@ -16,6 +16,7 @@ import (
 
 	"shothand/bot"
 	"shothand/bot/console"
+	"shothand/bot/say"
 	"shothand/store"
 )
 
@@ -81,10 +82,10 @@ func (p program) runConsole(ctx context.Context, o openWith, hint string) (err e
 		Managers: split(o.managers),
 		FilesDir: o.db + ".files",
 		Texts: console.Texts{
-			Welcome: bot.WelcomeText, Empty: bot.EmptyText,
-			Private: bot.PrivateText, Edited: bot.EditedText,
-			BadTime: bot.BadTimeText, BadLineNumber: bot.BadLineNumberText, AfterNumber: bot.AfterNumberText,
-			Unread: bot.UnreadText, NothingToPress: bot.NothingToPressText, ButtonChoices: bot.ButtonChoicesText,
+			Welcome: say.Welcome, Empty: say.Empty,
+			Private: say.Private, Edited: say.Edited,
+			BadTime: say.BadTime, BadLineNumber: say.BadLineNumber, AfterNumber: say.AfterNumber,
+			Unread: say.Unread, NothingToPress: say.NothingToPress, ButtonChoices: say.ButtonChoices,
 		},
 	})
 	return shothand.Run(ctx, service)

@@ -8,7 +8,7 @@ import (
 	"os"
 	"path/filepath"
 
-	"shothand/bot"
+	"shothand/bot/say"
 )
 
 // replace writes the file to, whole or not at all: beside it first, and then in
@@ -45,7 +45,7 @@ func replaceable(to string, force bool, ours func(head []byte) bool) error {
 	case err != nil:
 		return err
 	case !info.Mode().IsRegular():
-		return errors.New(bot.NoFileText(to))
+		return errors.New(say.NoFile(to))
 	}
 	f, err := os.Open(to)
 	if err != nil {
@@ -57,9 +57,9 @@ func replaceable(to string, force bool, ours func(head []byte) bool) error {
 	}
 	switch {
 	case isRecords(head):
-		return errors.New(bot.HoldsRecordsText(to))
+		return errors.New(say.HoldsRecords(to))
 	case info.Size() > 0 && !force && !ours(head):
-		return errors.New(bot.NotOursText(to))
+		return errors.New(say.NotOurs(to))
 	}
 	return nil
 }

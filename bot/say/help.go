@@ -1,13 +1,29 @@
-package bot
+package say
 
 import (
 	"strings"
 
+	"shothand/bot/chat"
 	"shothand/bot/parse"
 )
 
-// allHelpText says in one screen, also of a narrow terminal, what one can type.
-const allHelpText = `Type a shot: dose, yield, time, taste.
+// ShotForm is the form that an empty /shot opens: five short fields.
+func ShotForm() chat.Form {
+	return chat.Form{
+		Title:   "A shot",
+		Command: chat.Command{Name: "shot"},
+		Fields: []chat.Field{
+			{Name: "dose", Label: "Dose, g", Hint: "18.1 (empty: as the recipe)"},
+			{Name: "yield", Label: "Yield, g", Hint: "36.4 (empty: as the recipe)"},
+			{Name: "time", Label: "Time, s", Hint: "24"},
+			{Name: "grind", Label: "Where the grinder stood", Hint: "5.2, or 2 finer (empty: as before)"},
+			{Name: "taste", Label: "How it tasted", Hint: "sour, thin"},
+		},
+	}
+}
+
+// AllHelp says in one screen, also of a narrow terminal, what one can type.
+const AllHelp = `Type a shot: dose, yield, time, taste.
   18.1 36.4 24 sour thin
   harbour 18 36 28 grind 5.2 balanced
 Put it right: was 5.1, no 27 s, or /undo
@@ -40,11 +56,11 @@ To put it right, edit or delete the message, or say it: was 5.1, that was decaf,
 Marks: practice, sink, single, first, purged, not purged, for milk.
 What happens, alone or beside it: new bag, hopper is low, topped up the hopper, cleaned the grinder, new filter, descaled.`
 
-// helpText says what one can type: all of it, or of one command, and nothing of
+// Help says what one can type: all of it, or of one command, and nothing of
 // one that there is not.
-func helpText(topic string) string {
+func Help(topic string) string {
 	if topic == "" {
-		return allHelpText
+		return AllHelp
 	}
 	var lines, group []string
 	for _, c := range parse.Commands() {
@@ -53,7 +69,7 @@ func helpText(topic string) string {
 			return ofCommandText(c)
 		case name:
 			group = append(group, c.Name)
-			lines = append(lines, "/"+c.Name+"  "+commandHelp(c.Name))
+			lines = append(lines, "/"+c.Name+"  "+CommandHelp(c.Name))
 			if len(c.Options) > 0 {
 				lines = append(lines, "  takes "+strings.Join(c.Options, ", "))
 			}
@@ -67,9 +83,9 @@ func helpText(topic string) string {
 
 // ofCommandText says all that one command takes.
 func ofCommandText(c parse.Listed) string {
-	lines := []string{"/" + c.Name + "  " + commandHelp(c.Name)}
+	lines := []string{"/" + c.Name + "  " + CommandHelp(c.Name)}
 	for _, o := range c.Options {
-		lines = append(lines, "  "+o+": "+optionHelp(c.Name, o))
+		lines = append(lines, "  "+o+": "+OptionHelp(c.Name, o))
 	}
 	if c.Name == "shot" {
 		lines = append([]string{shotHelpText}, lines...)
@@ -77,8 +93,8 @@ func ofCommandText(c parse.Listed) string {
 	return strings.Join(lines, "\n")
 }
 
-// topics are what there is help on.
-func topics() []string {
+// Topics are what there is help on.
+func Topics() []string {
 	all := []string{"words"}
 	for _, c := range parse.Commands() {
 		if name, _, _ := strings.Cut(c.Name, " "); name != all[len(all)-1] {
@@ -88,7 +104,7 @@ func topics() []string {
 	return all
 }
 
-// noTopicText says that there is no help on something.
-func noTopicText(topic string) string {
-	return "There is no help on “" + clip(topic) + "”. There is " + strings.Join(topics(), ", ") + "." + MeantText(topic, topics())
+// NoTopic says that there is no help on something.
+func NoTopic(topic string) string {
+	return "There is no help on “" + Clip(topic) + "”. There is " + strings.Join(Topics(), ", ") + "." + Meant(topic, Topics())
 }

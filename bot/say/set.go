@@ -1,4 +1,4 @@
-package bot
+package say
 
 import (
 	"strings"
@@ -9,12 +9,12 @@ import (
 
 // Labels of buttons: that a dial was the last shot's, and that it was not moved.
 const (
-	ofShotLabel = "the last shot was"
-	noLabel     = "no"
+	OfShotLabel = "the last shot was"
+	NoLabel     = "no"
 )
 
-// setText says where a dial was put.
-func setText(g bar.Grinder, w bar.Told, from bar.Dial, known, left bool) string {
+// Set says where a dial was put.
+func Set(g bar.Grinder, w bar.Told, from bar.Dial, known, left bool) string {
 	at := func(x bar.Dial) string { return parse.Write(g, x) }
 	switch {
 	case left && !known:
@@ -39,18 +39,18 @@ func turned(by float64) string {
 	return steps(by) + " finer"
 }
 
-// whichSetQuestion asks which grinder was set.
-func whichSetQuestion(grinders []bar.Grinder) string {
-	return "Which grinder? There is " + list(grinderNames(grinders)) + ". Nothing was noted yet."
+// WhichSetQuestion asks which grinder was set.
+func WhichSetQuestion(grinders []bar.Grinder) string {
+	return "Which grinder? There is " + list(GrinderNames(grinders)) + ". Nothing was noted yet."
 }
 
-// farSetQuestion asks whether a dial was put so far from where it stood.
-func farSetQuestion(g bar.Grinder, from, to bar.Dial) string {
+// FarSetQuestion asks whether a dial was put so far from where it stood.
+func FarSetQuestion(g bar.Grinder, from, to bar.Dial) string {
 	return g.Name + " stood at " + parse.Write(g, from) + ": is it at " + parse.Write(g, to) + " now? Nothing was noted yet."
 }
 
-// stoodText says where a coffee last stood on its grinder, or nothing.
-func stoodText(c bar.Coffee, g bar.Grinder, s bar.Shot) string {
+// Stood says where a coffee last stood on its grinder, or nothing.
+func Stood(c bar.Coffee, g bar.Grinder, s bar.Shot) string {
 	if s.Grinder != g.ID || s.Grind.From == bar.None || !(g.Step > 0) {
 		return ""
 	}

@@ -1,4 +1,4 @@
-package bot
+package say
 
 import (
 	"math"
@@ -53,8 +53,8 @@ type expectData struct {
 	Level float64 `json:"level"` // of the interval
 }
 
-// data returns the advice as a program reads it.
-func (v view) data() adviceData {
+// Data returns the advice as a program reads it.
+func (v Advice) Data() adviceData {
 	d := adviceData{
 		Coffee: v.coffee.Name, Shot: v.Nth, Purge: v.Purge, Sure: round(v.Sure, 3),
 		State: v.State.String(), Reasons: []string{},

@@ -1,0 +1,121 @@
+package bot
+
+import (
+	"strconv"
+	"strings"
+
+	"shothand/advisor"
+	"shothand/advisor/bar"
+	"shothand/advisor/why"
+	"shothand/bot/chat"
+	"shothand/bot/parse"
+	"shothand/bot/say"
+)
+
+// adviceButtons returns what can be tapped under the advice, and under what could not
+// be read.
+func adviceButtons(v say.Advice, notes say.Notes) []chat.Button {
+	list := adviceTaps(v, notes)
+	return append(list, teachButtons(v.Advice.Shot, notes.Unread, maxButtons-len(list))...)
+}
+
+// adviceTaps returns what can be tapped under the advice: two at the most, four
+// for a question of taste.
+func adviceTaps(v say.Advice, notes say.Notes) []chat.Button {
+	state := func(verb string, args ...string) string {
+		return pressState(verb, v.Advice.Shot, args...)
+	}
+	switch {
+	case notes.Direction:
+		return []chat.Button{
+			{Label: say.LowerLabel, State: state(pressFiner, "lower")},
+			{Label: say.HigherLabel, State: state(pressFiner, "higher")},
+		}
+	case v.Because(why.Untasted) && v.Kind() == chat.Question:
+		var list []chat.Button
+		for _, word := range say.TasteTaps() {
+			list = append(list, chat.Button{Label: word, State: state(pressTaste, word)})
+		}
+		return list
+	case v.Kind() != chat.Advice:
+		return nil
+	case v.Lever == bar.Grind:
+		list := []chat.Button{{Label: say.DidItLabel, State: state(pressDid)}}
+		if v.Unit == advisor.DialUnit {
+			list = append(list, chat.Button{Label: say.StillLabel(v.Position(v.From)), State: state(pressStill)})
+		}
+		return list
+	case v.Lever == bar.Yield, v.Lever == bar.Dose, v.Lever == bar.Time:
+		return []chat.Button{{Label: say.DidItLabel, State: state(pressDid)}}
+	case v.Lever == bar.Keep, v.Because(why.Confirm):
+		return []chat.Button{{Label: say.DialledLabel, State: state(pressDialled)}}
+	}
+	return nil
+}
+
+// What a button's state begins with.
+const (
+	pressDid     = "did"     // the advice was done
+	pressStill   = "still"   // it was not: the grinder is where it was
+	pressDialled = "dialled" // the coffee is dialled in
+	pressTaste   = "taste"   // how the shot tasted
+	pressCoffee  = "coffee"  // which coffee a held message is about
+	pressNear    = "near"    // that it is about the one whose name is nearly so
+	pressOrder   = "order"   // which order its numbers stand in
+	pressFar     = "far"     // which number a far one is
+	pressShot    = "shot"    // whether it is a shot: shotYes or shotNo
+	pressPut     = "put"     // one number of a shot is another
+	pressFiner   = "finer"   // which way the shot's dial goes
+)
+
+// pressState returns the state of a button about an entry.
+func pressState(verb string, e bar.EntryID, args ...string) string {
+	return strings.Join(append([]string{verb, strconv.FormatUint(uint64(e), 10)}, args...), ":")
+}
+
+// readPress takes a state apart again.
+func readPress(state string) (verb string, e bar.EntryID, arg string, ok bool) {
+	verb, rest, ok := strings.Cut(state, ":")
+	if !ok {
+		return "", 0, "", false
+	}
+	number, arg, _ := strings.Cut(rest, ":")
+	id, err := strconv.ParseUint(number, 10, 64)
+	return verb, bar.EntryID(id), arg, err == nil
+}
+
+// maxButtons is how many buttons stand under a post at most.
+const maxButtons = 5
+
+// coffeeButtons are its answers.
+func coffeeButtons(e bar.EntryID, coffees []bar.Coffee) []chat.Button {
+	var list []chat.Button
+	for _, c := range coffees[:min(len(coffees), maxButtons)] {
+		list = append(list, chat.Button{Label: c.Name, State: pressState(pressCoffee, e, idText(c.ID))})
+	}
+	return list
+}
+
+func idText(id bar.CoffeeID) string { return strconv.FormatUint(uint64(id), 10) }
+
+// orderButtons are its answers.
+func orderButtons(e bar.EntryID, p parse.Shot) []chat.Button {
+	var coffee []string // that was asked before
+	if p.Coffee != 0 {
+		coffee = []string{idText(p.Coffee)}
+	}
+	state := func(order string) string { return pressState(pressOrder, e, append([]string{order}, coffee...)...) }
+	return []chat.Button{
+		{Label: say.Trio(p.Better), State: state(say.OrderBetter)},
+		{Label: "as typed", State: state(say.OrderTyped)},
+	}
+}
+
+func noShotButton(e bar.EntryID) chat.Button {
+	return chat.Button{Label: say.NoShotLabel, State: pressState(pressShot, e, say.ShotNo)}
+}
+
+// callButton calls a coffee dialled in by a shot.
+func callButton(shot bar.EntryID) chat.Button {
+	return chat.Button{Label: say.DialledLabel, State: pressState(pressDialled, shot)}
+}

@@ -1,0 +1,61 @@
+package say
+
+import (
+	"strings"
+
+	"shothand/advisor/bar"
+	"shothand/bot/parse"
+)
+
+// A Figure is one of the numbers of a shot that can be put right.
+type Figure string
+
+const (
+	DoseFigure  Figure = "dose"
+	YieldFigure Figure = "yield"
+	TimeFigure  Figure = "time"
+	DialFigure  Figure = "dial"
+)
+
+// BackLabel is the button that takes a correction back.
+const BackLabel = "take it back"
+
+// CorrectedFrom says what was changed, from what to what.
+func CorrectedFrom(changes []string) string {
+	return "Corrected: " + strings.Join(changes, ", ") + "."
+}
+
+// FigureChange says of one number what it was and what it is now.
+func FigureChange(f Figure, was float64, from bar.Provenance, is float64) string {
+	unit := " g"
+	if f == TimeFigure {
+		unit = " s"
+	}
+	if from == bar.None {
+		return string(f) + " " + Number(is) + unit
+	}
+	return string(f) + " " + Number(was) + " → " + Number(is) + unit
+}
+
+// FigureQuestion asks which of a shot's numbers x is.
+func FigureQuestion(list []Figure, x float64) string {
+	names := make([]string, len(list))
+	for i, f := range list {
+		names[i] = string(f)
+	}
+	last := len(names) - 1
+	if last == 0 {
+		return Number(x) + " is far from what was noted: is that the " + names[0] +
+			"? Nothing was changed yet. Tap it, or say it, such as: " + names[0] + " was " + Number(x)
+	}
+	return Number(x) + ": is that the " + strings.Join(names[:last], ", the ") + " or the " + names[last] +
+		"? Nothing was changed yet. Tap one, or say it, such as: " + names[0] + " was " + Number(x)
+}
+
+// DialChange says of the dial what it was and what it is now.
+func DialChange(g bar.Grinder, was, is bar.Value[bar.Dial]) string {
+	if was.From == bar.None {
+		return string(DialFigure) + " " + parse.Write(g, is.X)
+	}
+	return string(DialFigure) + " " + parse.Write(g, was.X) + " → " + parse.Write(g, is.X)
+}

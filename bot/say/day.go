@@ -1,0 +1,248 @@
+package say
+
+import (
+	"cmp"
+	"strings"
+	"time"
+
+	"shothand/advisor"
+	"shothand/advisor/bar"
+)
+
+// A Today is where one coffee stands today.
+type Today struct {
+	advisor.Outlook
+	Coffee  bar.Coffee
+	Grinder bar.Grinder
+	Caller  string // who called it dialled in
+}
+
+// last returns the coffee's newest shot.
+func (l Today) last() bar.Shot {
+	s, _ := l.Last.What.(bar.Shot)
+	return s
+}
+
+// earned returns the shot that was called dialled in.
+func (l Today) earned() bar.Shot {
+	s, _ := l.Earned.What.(bar.Shot)
+	return s
+}
+
+// A Happening is something that happened today.
+type Happening struct {
+	At   time.Time
+	Text string
+	Who  string
+}
+
+// Together says that two coffees moved at once.
+func Together(a, b bar.Coffee, way float64) string {
+	how := "faster"
+	if way > 0 {
+		how = "slower"
+	}
+	shared, move := "the machine or the water", "both grinds"
+	if a.Grinder == b.Grinder {
+		shared, move = "the machine, the water or the grinder", "the grind"
+	}
+	return a.Name + " and " + b.Name + " both run " + how + " than before: that looks like " + shared + ". Check " + lookFirst(a, b) + " before you move " + move + "."
+}
+
+// lookFirst names what two coffees share.
+func lookFirst(a, b bar.Coffee) string {
+	if a.Grinder == b.Grinder {
+		return "pressure, temperature, water and the grinder"
+	}
+	return "pressure, temperature and water"
+}
+
+// HappenedToday lists what happened to the bar today.
+func HappenedToday(told []Happening) string {
+	var parts []string
+	for _, h := range told {
+		parts = append(parts, h.At.Format("15:04")+" "+h.Text+" ("+h.Who+")")
+	}
+	return "Happened: " + strings.Join(parts, "; ")
+}
+
+// The bar's day: card, reminder, alert and closing note.
+
+// DayTitle names a bar's day: "Harbour Lane · Mon 2 March". A bar that nobody
+// has named goes by the day alone.
+func DayTitle(b bar.Bar, channel string, day bar.Day) string {
+	if b.Name == "" || b.Name == channel {
+		return DayName(day)
+	}
+	return b.Name + " · " + DayName(day)
+}
+
+// Card is where every coffee stands: the card of the day.
+func Card(title string, lines []Today, told []Happening) string {
+	if len(lines) == 0 {
+		return "No coffee yet. Post a shot, such as: 18.1 36.4 24 sour thin"
+	}
+	text := []string{title}
+	for _, l := range lines {
+		text = append(text, l.text())
+	}
+	if len(told) > 0 {
+		text = append(text, HappenedToday(told))
+	}
+	return strings.Join(text, "\n")
+}
+
+func (l Today) text() string {
+	switch {
+	case l.Shots == 0:
+		return l.Coffee.Name + ": not pulled yet"
+	case l.State == advisor.DialledIn: // the shot that earned it: the card stands still while shots like it follow
+		return l.Coffee.Name + ": dialled in, " + l.shotText(l.earned()) + l.calledText()
+	case l.State == advisor.Drifting:
+		return l.Coffee.Name + ": drifting since " + l.Drift.Since.Format("15:04") + ", " + driftText(l.Drift) + "; dialled in, " + l.shotText(l.earned()) + l.calledText()
+	case l.State == advisor.Dialling:
+	}
+	return l.Coffee.Name + ": dialling, last " + l.shotText(l.last())
+}
+
+// shotText tells of a shot without its taste.
+func (l Today) shotText(s bar.Shot) string { return shotText(l.Grinder, s) }
+
+// calledText says who called it and when.
+func (l Today) calledText() string {
+	return " (" + l.Caller + ", " + l.Called.At.Format("15:04") + ")"
+}
+
+// driftText is how much a coffee has moved: "about 31 s, was 28 s".
+func driftText(d advisor.Drift) string {
+	return "about " + whole(d.Now) + " s, was " + whole(d.Was) + " s"
+}
+
+// Alert tells of a drift: which coffee, since when, by how much, and the
+// one change that brings it back.
+func Alert(v Advice, who []string) string {
+	d := v.Drift
+	way := "slower"
+	if d.Way() < 0 {
+		way = "faster"
+	}
+	text := v.coffee.Name + " runs " + way + " since " + d.Since.Format("15:04") + ": " + driftText(d) + "."
+	switch {
+	case v.Lever == bar.Grind, v.Lever == bar.Yield: // as the shot was answered
+		text += "\n" + v.actionText()
+	case d.Lever == bar.Grind:
+		move := v
+		move.Lever, move.From, move.To, move.Unit, move.Purge, move.long = d.Lever, d.From, d.To, d.Unit, true, false
+		move.Expect.Time = d.Then
+		text += "\n" + move.actionText()
+	default:
+		text += "\nThat is less than a step of the grinder: leave it there and watch the next shots."
+	}
+	if r := v.coffee.Recipe; r.Low <= d.Now && d.Now <= r.High {
+		text += "\nIt is still in its window: change it when the queue allows."
+	}
+	return text + mentionsText(who)
+}
+
+// Both tells that two coffees have moved at once.
+func Both(v Advice, other bar.Coffee, who []string) string {
+	d := v.Drift
+	return Together(v.coffee, other, float64(d.Way())) + "\n" + v.coffee.Name + " since " + d.Since.Format("15:04") + ": " + driftText(d) + "." + mentionsText(who)
+}
+
+// mentionsText names those who want to be told.
+func mentionsText(who []string) string {
+	if len(who) == 0 {
+		return ""
+	}
+	return "\nFor " + list(who) + "."
+}
+
+// A Start is where to begin with one coffee.
+type Start struct {
+	Coffee  bar.Coffee
+	Grinder bar.Grinder
+	Start   advisor.Start
+}
+
+// Reminder is read on a lock screen in ten seconds.
+func Reminder(title string, day bar.Day, lines []Start) string {
+	text := []string{title}
+	for _, l := range lines {
+		text = append(text, l.text(day))
+	}
+	return strings.Join(text, "\n")
+}
+
+func (l Start) text(day bar.Day) string {
+	parts := []string{l.fromText(), recipeText(l.Coffee.Recipe)}
+	if days, ok := day.Since(l.Coffee.Roasted); ok && days >= 0 && !l.Start.Undated {
+		parts = append(parts, daysText(days)+" after roast")
+	}
+	if flag := flagText(l.Start.Flag); flag != "" {
+		parts = append(parts, flag)
+	}
+	return l.Coffee.Name + ": " + strings.Join(parts, ", ")
+}
+
+// fromText is the setting to start from.
+func (l Start) fromText() string {
+	switch s := l.Start; {
+	case s.Unit == advisor.DialUnit:
+		return "start " + dial(l.Grinder, bar.Dial(s.To))
+	case s.Unit == advisor.StepUnit && s.To > 0:
+		return "start " + steps(s.To) + " finer"
+	case s.Unit == advisor.StepUnit && s.To < 0:
+		return "start " + steps(-s.To) + " coarser"
+	case s.Unit == advisor.StepUnit:
+		return "start where it stands"
+	}
+	return "not pulled before"
+}
+
+func flagText(f advisor.Flag) string {
+	switch f {
+	case advisor.NoFlag:
+	case advisor.OpenedBag:
+		return "new bag"
+	case advisor.StillDrifting:
+		return "was drifting"
+	case advisor.RunningOld:
+		return "runs faster every day"
+	case advisor.NoRoastDate:
+		return "no roast date"
+	}
+	return ""
+}
+
+// Closing says what a day came to.
+func Closing(lines []Today, next time.Weekday, tomorrow bool) string {
+	text := []string{"Closing."}
+	first := ""
+	for _, l := range lines {
+		text = append(text, l.Coffee.Name+": "+l.endText()+" after "+Count(l.DialIn, "shot")+", "+grams(l.Ground)+" g; ended with "+l.shotText(l.last())+".")
+		if l.State != advisor.DialledIn {
+			first = cmp.Or(first, l.Coffee.Name)
+		}
+	}
+	day := next.String()
+	if tomorrow {
+		day = "tomorrow"
+	}
+	if first == "" {
+		return strings.Join(append(text, "First "+day+": start where each coffee ended, and taste."), "\n")
+	}
+	return strings.Join(append(text, "First "+day+": dial in "+first+"."), "\n")
+}
+
+// endText is how a coffee's day ended.
+func (l Today) endText() string {
+	switch l.State {
+	case advisor.DialledIn:
+		return "dialled in"
+	case advisor.Drifting:
+		return "drifting, dialled in"
+	case advisor.Dialling:
+	}
+	return "not dialled in"
+}

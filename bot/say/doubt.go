@@ -1,0 +1,131 @@
+package say
+
+import (
+	"math"
+
+	"shothand/advisor/bar"
+	"shothand/bot/chat"
+	"shothand/bot/parse"
+)
+
+// A FarOff is a number of a shot that is far from what the bar does.
+type FarOff struct {
+	Figure  Figure
+	X, From float64 // as typed, and the one it is compared with
+	Instead float64 // what may have been meant, or 0
+}
+
+// Answers to whether a message is a shot.
+const (
+	ShotYes     = "yes"
+	ShotNo      = "no"
+	YesLabel    = "yes"
+	NoShotLabel = "no shot"
+)
+
+// StrangerQuestion asks which coffee is meant by a name that is none; near is
+// the likely one, or empty.
+func StrangerQuestion(p parse.Shot, near string) string {
+	if near != "" {
+		return "There is no “" + Clip(p.Stranger) + "”. Did you mean " + near + "? I kept the shot."
+	}
+	return "There is no coffee “" + Clip(p.Stranger) + "” here. Which one was that? I kept the shot. To have it here: " +
+		parse.FormatCommand(chat.Command{Name: "coffee add", Options: []chat.Option{{Name: "name", Value: p.Stranger}}})
+}
+
+// DoubtQuestion asks whether a message is a shot, and says what was read.
+func DoubtQuestion(p parse.Shot, coffee string) string {
+	read := Trio(parse.Trio{Dose: p.Dose, Yield: p.Yield, Time: p.Time})
+	if coffee != "" {
+		read = coffee + ", " + read
+	}
+	what := p.Doubt
+	if p.Stranger != "" {
+		what = []string{p.Stranger}
+	}
+	return "Was that a shot: " + read + "? I could not read " + asTyped(what) + ". I kept it until you say."
+}
+
+// asTyped lists pieces of a message as they were typed.
+func asTyped(texts []string) string {
+	var all []string
+	for _, text := range texts[:min(len(texts), maxUnread)] {
+		all = append(all, "“"+Clip(text)+"”")
+	}
+	return list(all)
+}
+
+// asideText says which numbers of a message are none of the shot's.
+func asideText(texts []string) string {
+	return "Read as no number of the shot: " + asTyped(texts) + "."
+}
+
+// FarQuestion asks whether a number was meant that is far from what the bar
+// does.
+func FarQuestion(off FarOff) string {
+	compared := "the recipe has " + farUnit(off, off.From)
+	switch off.Figure {
+	case DialFigure:
+		compared = "the last was at " + Number(off.From)
+	case TimeFigure:
+		compared = "it should run about " + farUnit(off, math.Round(off.From))
+	case DoseFigure, YieldFigure:
+	}
+	return Upper(string(off.Figure)) + " " + farUnit(off, off.X) + "? That is far off: " + compared + ". I kept the shot."
+}
+
+// RoastedLater refuses a roast date that is still to come.
+func RoastedLater(d bar.Day) string {
+	return "No coffee is roasted yet that will be on " + string(d) + ". Is that the year? Nothing was changed."
+}
+
+// WordName refuses a name that is a word people type.
+func WordName(name string) string {
+	return "“" + Clip(name) + "” is a word with a meaning here, so shots of it could not be told. Give the coffee another name, such as: name:\"" +
+		Clip(name) + " blend\". Nothing was changed."
+}
+
+// FarLabel is a button for a number that may be meant.
+func FarLabel(off FarOff, x float64) string {
+	if x == off.X {
+		return YesLabel + ", " + farUnit(off, x)
+	}
+	return farUnit(off, x)
+}
+
+func farUnit(off FarOff, x float64) string {
+	switch off.Figure {
+	case DialFigure:
+		return Number(x)
+	case TimeFigure:
+		return Number(x) + " s"
+	case DoseFigure, YieldFigure:
+	}
+	return Number(x) + " g"
+}
+
+// Uncalled says why a coffee does not look dialled in by its last shot, or
+// nothing if it does.
+func Uncalled(c bar.Coffee, s bar.Shot, drifting bool) string {
+	recipe := c.RecipeFor(s.Marks)
+	x := float64(s.Time.X)
+	switch {
+	case s.Time.From == bar.None:
+		return "its last shot has no time"
+	case recipe.High > 0 && (x < float64(recipe.Low) || x > float64(recipe.High)):
+		return "its last shot ran " + Number(x) + " s, and the window is " + Number(float64(recipe.Low)) + "–" + Number(float64(recipe.High)) + " s"
+	case drifting:
+		return "its shots are moving"
+	}
+	return ""
+}
+
+// CallQuestion asks whether a coffee is dialled in all the same.
+func CallQuestion(c bar.Coffee, why string) string {
+	return c.Name + ", dialled in? " + Upper(why) + ". Say it again if it is; nothing was noted yet."
+}
+
+// uncalledNote says beside a shot that its coffee was not called dialled in.
+func uncalledNote(why string) string {
+	return "Not called dialled in yet: " + why + ". Say it again if it is."
+}

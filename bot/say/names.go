@@ -1,0 +1,86 @@
+package say
+
+import (
+	"shothand/advisor/bar"
+)
+
+// MaxName is how long a name may be, in characters: it has to fit on a button.
+const MaxName = 40
+
+// NameOf returns a person's name.
+func NameOf(people []bar.Person, id bar.PersonID) string {
+	for _, p := range people {
+		if p.ID == id && p.Name != "" {
+			return p.Name
+		}
+	}
+	return someone // forgotten
+}
+
+func Names(coffees []bar.Coffee) []string {
+	var list []string
+	for _, c := range coffees {
+		list = append(list, c.Name)
+	}
+	return list
+}
+
+func GrinderNames(grinders []bar.Grinder) []string {
+	var list []string
+	for _, g := range grinders {
+		list = append(list, g.Name)
+	}
+	return list
+}
+
+// NotPulled says that a coffee has no shot today.
+func NotPulled(c bar.Coffee) string { return c.Name + " has not been pulled today." }
+
+// WhichCoffee asks for the coffee's name.
+func WhichCoffee(coffees []bar.Coffee) string {
+	if len(coffees) == 0 {
+		return "There is no coffee yet. Post a shot, or add one: /coffee add name:Harbour dose:18 yield:36 time:25-31"
+	}
+	return "Which coffee? There is " + list(Names(coffees)) + "."
+}
+
+// WhichGrinder asks for the grinder's name.
+func WhichGrinder(grinders []bar.Grinder) string {
+	if len(grinders) == 0 {
+		return "There is no grinder yet. Add one: /grinder add name:left finer:lower step:0.1"
+	}
+	return "Which grinder? There is " + list(GrinderNames(grinders)) + "."
+}
+
+// NoCoffee says that no coffee, or more than one, is called so.
+func NoCoffee(said string, all []string) string { return noneText("coffee", said, all) }
+
+// NoGrinder says that no grinder, or more than one, is called so.
+func NoGrinder(said string, all []string) string { return noneText("grinder", said, all) }
+
+func noneText(what, said string, all []string) string {
+	if len(all) == 0 {
+		return "There is no " + what + " yet."
+	}
+	return "No one " + what + " is called “" + Clip(said) + "”. There is " + list(all) + "." + Meant(said, all)
+}
+
+// Clip shortens what somebody typed.
+func Clip(s string) string {
+	if r := []rune(s); len(r) > MaxName {
+		return string(r[:MaxName]) + "…"
+	}
+	return s
+}
+
+// Why a name is none.
+const (
+	NoName     = "What is its name? Say it with name:… after the command. Nothing was changed."
+	LongName   = "That name is too long: 40 characters are enough."
+	NumberName = "A name needs a letter, so that it is not taken for a number."
+)
+
+// TakenName refuses a name that something has already.
+func TakenName(name string) string {
+	return "There is a " + name + " already; nothing was changed. Take another name, or change that one with edit in the place of add."
+}

@@ -1,0 +1,239 @@
+package say
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"shothand/advisor"
+	"shothand/advisor/bar"
+	"shothand/advisor/layers"
+	"shothand/advisor/review"
+	"shothand/bot/chart"
+)
+
+// What stands in and around the pictures.
+const (
+	EffectsTitle     = "What the changes did"
+	EffectsUnder     = "Seconds beyond what would have come anyway."
+	EffectsHead      = "difference in time, s; + is longer"
+	CostTitle        = "What mornings cost"
+	CalibrationTitle = "How my forecasts held"
+	CalibrationHead  = "shots within, of 100"
+)
+
+func EffectsWords() chart.RowWords {
+	return chart.RowWords{Value: "mean", Interval: "where it lies, 9 in 10"}
+}
+
+func CalibrationWords() chart.RowWords {
+	return chart.RowWords{Value: "lay within", Against: "should lie within"}
+}
+
+func CalibrationName(b review.Bin) string {
+	return "where " + Number(100*b.Level) + " of 100 should lie"
+}
+
+func CostWords() chart.CostWords {
+	return chart.CostWords{Head: "shots to dialled in", Foot: "week of", Morning: "one coffee, one morning", Mean: "mean of the week"}
+}
+
+func DayWords() chart.DayWords {
+	return chart.DayWords{Window: "window", Shot: "shot", Choked: "choked", Called: "called dialled in"}
+}
+
+func DialInWords(c bar.Coffee, g bar.Grinder) chart.Words {
+	names := "clock"
+	if g.Step > 0 {
+		names = "dial"
+	}
+	return chart.Words{
+		Names: names, Window: "window " + window(c.Recipe), Believed: "foretold before the shot, 9 in 10", Shot: "shot", Choked: "choked",
+		Yield: "in the cup; the line is the recipe's " + grams(c.Recipe.Yield) + " g",
+	}
+}
+
+func CurveWords(c review.Course, day bar.Day) chart.CurveWords {
+	foot := "dial of " + c.Grinder.Name
+	switch c.Grinder.Finer {
+	case bar.Lower:
+		foot += ", lower is finer"
+	case bar.Higher:
+		foot += ", higher is finer"
+	case bar.Unknown:
+	}
+	return chart.CurveWords{
+		Foot: foot, Window: "window " + window(c.Coffee.Recipe), Learnt: "time as learnt by now, for " + grams(c.Coffee.Recipe.Yield) + " g in the cup", Band: "the true time, 9 in 10",
+		Shot: "shots of " + dateText(day, "2 Jan"), Old: "earlier shots, of other days' coffee",
+	}
+}
+
+func DriftWords(c bar.Coffee) chart.DriftWords {
+	return chart.DriftWords{Window: "window " + window(c.Recipe), Believed: "foretold before the shot, 9 in 10", Shot: "shot", Moved: "after a change", Alarm: "told here"}
+}
+
+func DialInTitle(c bar.Coffee, day bar.Day, called bool) string {
+	if called {
+		return c.Name + ", dialled in on " + DayName(day)
+	}
+	return c.Name + " on " + DayName(day)
+}
+
+// DialInUnder is what it cost.
+func DialInUnder(steps []advisor.Step) string {
+	g := 0.0
+	for _, s := range steps {
+		g += float64(s.Shot.Dose.X)
+	}
+	minutes := steps[len(steps)-1].Entry.At.Sub(steps[0].Entry.At).Minutes()
+	return fmt.Sprintf("%s, %.0f g of coffee, %.0f min", Count(len(steps), "shot"), g, minutes)
+}
+
+// ShotName is where the dial stood, or which shot it is.
+func ShotName(g bar.Grinder, s advisor.Step) string {
+	if g.Step > 0 && s.Shot.Grind.From != bar.None {
+		return Number(float64(s.Shot.Grind.X))
+	}
+	return s.Entry.At.Format("15:04")
+}
+
+// Said is what was said of a shot, then and later, by anybody.
+func Said(s advisor.Step) string { return strings.Join(wordsText(s.Words), ", ") }
+
+// Change is what was changed before a shot.
+func Change(s, before advisor.Step) string {
+	switch {
+	case s.Grind > before.Grind+1e-9:
+		return "finer"
+	case s.Grind < before.Grind-1e-9:
+		return "coarser"
+	case !s.Moved:
+		return ""
+	case s.Yield > before.Yield:
+		return "longer"
+	case s.Yield < before.Yield:
+		return "shorter"
+	}
+	return ""
+}
+
+func CurveTitle(c review.Course) string { return c.Coffee.Name + " on " + c.Grinder.Name }
+
+func CurveUnder(c review.Course) string {
+	if !review.HasShown(c.Trail.Worth) {
+		return "What a step does has not shown yet"
+	}
+	return fmt.Sprintf("A step of %s is worth about %s s", Number(c.Grinder.Step), tenths(bar.Seconds(c.Trail.Worth.Mid)))
+}
+
+func DriftTitle(c bar.Coffee, day bar.Day) string {
+	return c.Name + " through " + DayName(day)
+}
+
+// What pictures show, for those who do not see them.
+
+func DialInAlt(c bar.Coffee, steps []advisor.Step, called bool) string {
+	var rows []string
+	for _, s := range steps {
+		row := ""
+		switch {
+		case s.Shot.Marks.Has(bar.Choked):
+			row = "choked"
+		case s.Shot.Time.From == bar.None:
+			row = "not timed"
+		default:
+			row = timed(s.Shot.Time.X) + " s"
+		}
+		row += ", " + grams(s.Yield) + " g"
+		if said := Said(s); said != "" {
+			row += ", " + said
+		}
+		rows = append(rows, row)
+	}
+	return clipAlt(DialInTitle(c, steps[0].Entry.Day, called) + ". Shot by shot: " + strings.Join(rows, "; ") + ". The window is " + window(c.Recipe) + ".")
+}
+
+func CurveAlt(c review.Course, shots int) string {
+	first, last := c.Trail.Curve[0], c.Trail.Curve[len(c.Trail.Curve)-1]
+	return fmt.Sprintf("%s: time of %s over the dial, from about %.0f s at %s to %.0f s at %s. %s.", CurveTitle(c), Count(shots, "shot"),
+		first.Mid, Number(float64(first.Dial)), last.Mid, Number(float64(last.Dial)), CurveUnder(c))
+}
+
+func DriftAlt(c bar.Coffee, d chart.Drift) string {
+	first, last := d.Shots[0], d.Shots[len(d.Shots)-1]
+	return fmt.Sprintf("%s. %s, from %.0f s at first to %.0f s at last. The window is %s.", d.Title, d.Under, first.Time, last.Time, window(c.Recipe))
+}
+
+func DayAlt(d chart.Day) string {
+	var parts []string
+	for _, c := range d.Coffees {
+		low, high := math.Inf(1), math.Inf(-1)
+		for _, s := range c.Shots {
+			low, high = min(low, s.Time), max(high, s.Time)
+		}
+		parts = append(parts, fmt.Sprintf("%s, %s of %.0f to %.0f s", c.Name, Count(len(c.Shots), "shot"), low, high))
+	}
+	return d.Title + ", shots by the clock: " + strings.Join(parts, "; ") + "."
+}
+
+func (l LookBack) EffectsAlt() string {
+	var parts []string
+	for _, e := range l.Review.Effects {
+		parts = append(parts, effectText(e))
+	}
+	return clipAlt(EffectsTitle + ". " + strings.Join(parts, " "))
+}
+
+func (l LookBack) CostAlt() string { return CostTitle + ", by week. " + costText(l.Review.Cost) }
+
+func CalibrationAlt(bins []review.Bin) string {
+	var parts []string
+	for _, b := range bins {
+		parts = append(parts, fmt.Sprintf("%.0f of 100 where %.0f should", 100*b.Share, 100*b.Level))
+	}
+	return CalibrationTitle + ": " + strings.Join(parts, ", ") + ". " + Count(bins[0].N, "shot") + "."
+}
+
+// MostAlt is how long what a picture shows may be told, in characters: the
+// shortest limit of the services that carry it.
+const MostAlt = 1024
+
+func clipAlt(text string) string {
+	if r := []rune(text); len(r) > MostAlt {
+		return string(r[:MostAlt-1]) + "…"
+	}
+	return text
+}
+
+// What stands in the picture of a tasting cup by cup.
+const LayersHead = "share of all that was dissolved, %"
+
+func LayersTitle(a layers.Account) string { return a.Coffee.Name + ", cup by cup" }
+
+func LayersWords(a layers.Account) chart.RowWords {
+	w := chart.RowWords{Interval: "expected by a model, 4 in 5", Against: "its middle"}
+	if a.Known {
+		w.Value = "measured"
+	}
+	return w
+}
+
+// LayerName names a cup with its weight.
+func LayerName(l bar.Layer, mass float64) string {
+	return l.String() + ", " + grams(bar.Grams(mass)) + " g"
+}
+
+func LayersAlt(d chart.Layers) string {
+	var parts []string
+	for _, c := range d.Cups {
+		part := fmt.Sprintf("%s, %.0f to %.0f %% of what was dissolved expected", c.Name, 100*c.Low, 100*c.High)
+		if !math.IsNaN(c.Share) {
+			part += fmt.Sprintf(", %.0f %% measured", 100*c.Share)
+		}
+		if c.Said != "" {
+			part += ", " + c.Said
+		}
+		parts = append(parts, part)
+	}
+	return clipAlt(d.Title + ": " + strings.Join(parts, "; ") + ".")
+}

@@ -1,0 +1,196 @@
+package say
+
+import (
+	"slices"
+	"strings"
+
+	"shothand/advisor/bar"
+	"shothand/advisor/taste"
+	"shothand/advisor/why"
+)
+
+// reasonText is the second line: why.
+func (v Advice) reasonText() string {
+	switch {
+	case v.Lever == bar.NoLever, v.Because(why.Untasted), v.served(), v.shot.Marks.Has(bar.Practice):
+		return ""
+	}
+	var seen []string
+	if words := v.voicesText(); words != "" {
+		seen = append(seen, words)
+	}
+	if clock := v.clockText(); clock != "" {
+		seen = append(seen, clock)
+	}
+	what := v.readingText()
+	if rule := v.ruleText(); rule != "" {
+		what = rule
+	}
+	switch {
+	case what == "" && len(seen) == 0:
+		return ""
+	case len(seen) == 0:
+		return what + "."
+	case what == "":
+		return Upper(strings.Join(seen, ", and ")) + "."
+	}
+	return what + ": " + strings.Join(seen, ", and ") + "."
+}
+
+// voicesText says how the cup tasted, and to whom where several tasted it.
+func (v Advice) voicesText() string {
+	if len(v.voices) == 0 || len(v.voices) == 1 && len(v.voices[0].names) == 1 {
+		return strings.Join(v.echo, ", ")
+	}
+	var parts []string
+	for i, voice := range v.voices {
+		verb := ""
+		switch {
+		case i > 0:
+		case len(voice.names) > 1:
+			verb = " find it"
+		default:
+			verb = " finds it"
+		}
+		parts = append(parts, list(voice.clipped())+verb+" "+strings.Join(voice.said, ", "))
+	}
+	return strings.Join(parts, "; ")
+}
+
+// ruleText is the reason of a rule that has one of its own.
+func (v Advice) ruleText() string {
+	texts := []struct {
+		reason why.Reason
+		text   string
+	}{
+		{why.Choked, "It choked"},
+		{why.DoseOff, "The dose was off, so the rest says little"},
+		{why.PraisedOutside, "Taste beats the clock"},
+		{why.MoveWindow, "Liked out there, and taste beats the clock"},
+		{why.Temperature, "Grind and yield have not mended it"},
+		{why.LoneOutlier, "This one stands alone, the setting was right before"},
+		{why.Uneven, "The water did not go through evenly"},
+		{why.TastersDiffer, "Tongues differ"},
+		{why.Scattered, "The last shots at this setting lie far apart"},
+		{why.HalfBelieved, "A first shot says only half"},
+		{why.Unplaced, "Without the setting it says little"},
+		{why.YieldOff, "The cup was another length than the recipe's, the clock is innocent"},
+		{why.LostInMilk, "It gets lost in the milk"},
+		{why.HopperLow, "With little in the hopper a grinder feeds itself unevenly"},
+		{why.Unpurged, "The old grounds were still in it, so it says little"},
+		{why.Noted, "One complaint moves nothing that was called dialled in; taste the next"},
+		{why.Drifting, "It has moved since it was called dialled in"},
+		{why.InsideTheNoise, "One shot off means little here, single shots differ by as much"},
+	}
+	for _, t := range texts {
+		if v.Because(t.reason) {
+			return t.text
+		}
+	}
+	return ""
+}
+
+// readingText says where the cup stands.
+func (v Advice) readingText() string {
+	var parts []string
+	switch {
+	case v.Because(why.UnderExtracted):
+		parts = append(parts, "not enough out of it")
+	case v.Because(why.OverExtracted):
+		parts = append(parts, "too much out of it")
+	}
+	switch {
+	case v.strengthSaid():
+	case v.Because(why.Weak):
+		parts = append(parts, "a bit thin")
+	case v.Because(why.Strong):
+		parts = append(parts, "a bit strong")
+	}
+	return Upper(list(parts))
+}
+
+// strengthSaid reports whether the words alone say how strong the cup was.
+func (v Advice) strengthSaid() bool {
+	return slices.ContainsFunc(v.spoken(), func(w bar.Word) bool {
+		e, ok := taste.Default().Entry(w.Term)
+		return ok && e.Kind == taste.Body && !w.Not
+	})
+}
+
+// clockText says how the time stands to the window, if it is outside.
+func (v Advice) clockText() string {
+	if v.shot.Time.From == bar.None || v.shot.Marks.Has(bar.Choked) {
+		return ""
+	}
+	asIf := ""
+	if v.offLength() {
+		asIf = ", for " + grams(v.shot.Yield.X) + " g,"
+	}
+	switch {
+	case v.Because(why.Fast):
+		return timed(v.shot.Time.X) + " s" + asIf + " is short of " + window(v.coffee.Recipe)
+	case v.Because(why.Slow):
+		return timed(v.shot.Time.X) + " s" + asIf + " is over " + window(v.coffee.Recipe)
+	}
+	return ""
+}
+
+// offLength reports whether the cup was of another length than the recipe's.
+func (v Advice) offLength() bool {
+	off := float64(v.shot.Yield.X / v.coffee.Recipe.Yield)
+	return off > 1.15 || off < 0.85
+}
+
+// said returns the taste words of the shot as they are understood.
+func (v Advice) said() []string {
+	return wordsText(v.spoken())
+}
+
+// wordsText returns words as they were understood, each once.
+func wordsText(spoken []bar.Word) []string {
+	words := []string{}
+	for _, w := range spoken {
+		if s := wordText(w); !slices.Contains(words, s) {
+			words = append(words, s)
+		}
+	}
+	return words
+}
+
+// comparedText is a word that compares with the cup before.
+func comparedText(w bar.Word) string {
+	little := ""
+	if w.Degree < 1 && !w.Not || w.Degree > 1 && w.Not { // only the far end is denied
+		little = "a bit "
+	}
+	switch {
+	case w.Term == "nice" && !w.Not, w.Term == "bad" && w.Not:
+		return little + "better"
+	case w.Term == "bad", w.Term == "nice":
+		return little + "worse"
+	case w.Term == "sweet" && !w.Not:
+		return little + "sweeter"
+	case w.Not:
+		return little + "less " + w.Term
+	}
+	return little + "more " + w.Term
+}
+
+// wordText is a word as it was understood.
+func wordText(w bar.Word) string {
+	switch {
+	case w.Than:
+		return comparedText(w)
+	case w.Not && w.Degree > 1:
+		return "not too " + w.Term
+	case w.Not:
+		return "not " + w.Term
+	case w.Degree >= 2:
+		return "far too " + w.Term
+	case w.Degree > 1:
+		return "very " + w.Term
+	case w.Degree < 1:
+		return "a bit " + w.Term
+	}
+	return w.Term
+}

@@ -1,0 +1,102 @@
+package say
+
+import (
+	"slices"
+
+	"shothand/advisor"
+	"shothand/advisor/bar"
+	"shothand/advisor/why"
+	"shothand/bot/chat"
+	"shothand/bot/parse"
+)
+
+// Notes are what must be said of a shot besides the advice.
+type Notes struct {
+	House     bool     // the coffee was made for it
+	Direction bool     // which way the dial goes is not known
+	Unread    []string // words nobody could place
+	Uncalled  string   // why its coffee was not called dialled in, though the message did
+	Aside     []string // numbers that are none of the shot's
+	Alike     string   // another coffee moved the same way
+	Odd       string   // a dial position nobody could place
+	Beyond    bool     // since the dial does not go so far
+}
+
+// Unplaced notes a position that could not be placed.
+func (n *Notes) Unplaced(g parse.Grind) {
+	if g.Odd {
+		n.Odd, n.Beyond = g.Text, g.Beyond
+	}
+}
+
+// An Advice is an advice and what it is about, looked up for the wording.
+type Advice struct {
+	advisor.Advice
+	coffee  bar.Coffee
+	grinder bar.Grinder
+	shot    bar.Shot
+	known   bool       // the shot is there
+	Other   bar.Coffee // that drifts the same way, so that both grinds may be innocent; or none
+	ends    bar.Ends
+	later   []bar.Word
+	voices  []voice
+	echo    []string // the words of taste as they were typed
+	long    bool     // the first advice to purge today: say it at length
+}
+
+// spoken returns what was said of the shot, then and later.
+func (v Advice) spoken() []bar.Word { return append(slices.Clone(v.shot.Words), v.later...) }
+
+func AdviceOf(h bar.History, a advisor.Advice) Advice {
+	h = advisor.Heard(h)
+	v := Advice{Advice: a, ends: h.Bar.Ends, long: a.Nth <= 1}
+	for _, g := range h.Grinders {
+		if g.ID == a.Grinder {
+			v.grinder = g
+		}
+	}
+	for _, c := range h.Coffees {
+		if c.ID == a.Coffee {
+			v.coffee = c
+		}
+	}
+	for _, e := range h.Entries {
+		if s, ok := e.What.(bar.Shot); ok && e.ID == a.Shot {
+			v.shot, v.known = s, true
+			v.coffee.Recipe = v.coffee.RecipeFor(s.Marks)
+		}
+		if w, ok := e.What.(bar.Words); ok && w.Shot == a.Shot {
+			v.later = append(v.later, w.Words...)
+		}
+	}
+	v.voices = voicesOn(h, a.Shot)
+	for _, voice := range v.voices {
+		v.echo = append(v.echo, voice.said...)
+	}
+	return v
+}
+
+// Because reports whether a reason was given.
+func (v Advice) Because(r why.Reason) bool {
+	return slices.Contains(v.Reasons, r)
+}
+
+// Kind returns what sort of post the advice is.
+func (v Advice) Kind() chat.PostKind {
+	switch {
+	case v.Because(why.Cleaner):
+		return chat.Alert
+	case v.Lever == bar.NoLever:
+		return chat.Info
+	case v.shot.Marks.Has(bar.Practice), v.served():
+		return chat.Recorded
+	case v.Because(why.Untasted):
+		return chat.Question
+	}
+	return chat.Advice
+}
+
+// served reports a shot of a dialled-in coffee that needs no word.
+func (v Advice) served() bool {
+	return v.State != advisor.Dialling && (v.Lever == bar.Keep || v.Because(why.Confirm) || v.Because(why.Untasted))
+}

@@ -1,0 +1,118 @@
+package say
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"shothand/advisor"
+	"shothand/advisor/bar"
+	"shothand/advisor/why"
+)
+
+// Why is the whole account of an advice, for one phone screen.
+func (v Advice) Why() string {
+	lines := []string{v.sharedText() + v.actionText(), v.factsText()}
+	if len(v.echo) > 0 {
+		lines = append(lines, "Said: "+strings.Join(v.echo, ", "))
+	}
+	if v.Expect.Time > 0 {
+		lines = append(lines, fmt.Sprintf("Next shot: about %s s; four in five such shots take %s to %s s.", whole(v.Expect.Time), whole(v.Expect.Low), whole(v.Expect.High)))
+	}
+	if v.Because(why.MoveWindow) || v.Because(why.PraisedOutside) {
+		lines = append(lines, "By the window this setting is right: "+sureText(v.Sure)+". The taste says otherwise, and it counts for more.")
+	} else {
+		lines = append(lines, "This setting is right: "+sureText(v.Sure)+".")
+	}
+	for _, r := range v.Reasons {
+		lines = append(lines, "• "+reasonName(r)+" — "+evidenceText(r))
+	}
+	others := slices.DeleteFunc(slices.Clone(v.Others), func(c advisor.Candidate) bool { return c.Right < unlikely })
+	if len(others) > 0 {
+		lines = append(lines, "Weighed as well:")
+	}
+	for _, c := range others {
+		lines = append(lines, "• "+v.candidateText(c)+": "+sureText(c.Right))
+	}
+	return strings.Join(lines, "\n")
+}
+
+// LearntMore is what /why adds when more is asked for.
+func (v Advice) LearntMore() string {
+	l := v.Learnt
+	lines := []string{
+		fmt.Sprintf("Learnt from %s, %s tasted:", Count(l.Shots, "shot"), Count(l.Cups, "cup")),
+		"• a step of " + v.grinder.Name + " is worth about " + tenths(l.Step) + " s",
+		"• one shot differs from the next by about " + tenths(bar.Seconds(l.Noise)*(v.coffee.Recipe.Low+v.coffee.Recipe.High)/2) + " s",
+		fmt.Sprintf("• after a change without a purge about %.0f g of old grounds come along", l.Old*float64(v.coffee.Recipe.Dose)),
+		"• that it tastes best outside " + window(v.coffee.Recipe) + ": " + sureText(l.Wrong),
+		"• the setting wins that is likeliest to be right in time and taste; one that may choke loses",
+	}
+	return strings.Join(lines, "\n")
+}
+
+// candidateText names a move that was weighed.
+func (v Advice) candidateText(c advisor.Candidate) string {
+	expect := ", about " + whole(c.Time) + " s"
+	switch {
+	case c.Lever == bar.Yield:
+		return "stop at " + Number(c.To) + " g"
+	case c.From == c.To:
+		return "stay" + expect
+	case c.Unit == advisor.StepUnit && c.To > 0:
+		return steps(c.To) + " finer" + expect
+	case c.Unit == advisor.StepUnit:
+		return steps(c.To) + " coarser" + expect
+	}
+	return v.Position(c.From) + " → " + v.Position(c.To) + expect
+}
+
+// unlikely is the probability below which something is very unlikely, and no
+// move is worth naming.
+const unlikely = 0.15
+
+// sureText says how likely something is.
+func sureText(p float64) string {
+	switch {
+	case p >= 0.9:
+		return "nearly certain"
+	case p >= 0.8:
+		return "very likely"
+	case p >= 0.6:
+		return "likely"
+	case p >= 0.4:
+		return "could be"
+	case p >= unlikely:
+		return "unlikely"
+	}
+	return "very unlikely"
+}
+
+// reasonName is a reason in words.
+func reasonName(r why.Reason) string {
+	if said, ok := map[why.Reason]string{why.Fast: "shorter than the window", why.Slow: "longer than the window"}[r]; ok {
+		return said
+	}
+	return strings.ReplaceAll(r.String(), "-", " ")
+}
+
+// evidenceText says how good a reason is.
+func evidenceText(r why.Reason) string {
+	switch r.Evidence() {
+	case why.OwnShots:
+		return "this bar's own shots"
+	case why.Published:
+		return "published: " + sourceText(r)
+	case why.CommonPractice:
+		return "common practice, no source"
+	}
+	return ""
+}
+
+// sourceText names the source of a published reason.
+func sourceText(r why.Reason) string {
+	if r == why.PraisedOutside {
+		return "Smrke 2024, one taster's plateau of 21 to 42 s"
+	}
+	return "Frost 2020, Guinard 2023, filter coffee"
+}
