@@ -2,13 +2,16 @@ package bot
 
 import (
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
+	"shothand/advisor"
 	"shothand/advisor/bar"
 	"shothand/bot/chat"
 	"shothand/bot/parse"
 	"shothand/bot/say"
+	"shothand/store"
 )
 
 // How far a number with its place may lie from the recipe and from every shot of
@@ -30,6 +33,62 @@ func (r *room) farOff(p parse.Shot, c bar.Coffee, settled string) (say.FarOff, b
 		}
 	}
 	return say.FarOff{}, false
+}
+
+// farOff returns the first number of a new shot that is far from what the bar
+// does, is not near what was advised and is not typed for the second time.
+func (t *turn) farOff(r *room, p parse.Shot, c bar.Coffee) (say.FarOff, bool, error) {
+	settled := r.typedAgain(p)
+	off, far := r.farOff(p, c, settled)
+	if !far || off.Figure != say.DialFigure {
+		return off, far, nil
+	}
+	advised, err := t.nearAdvice(r, off, c)
+	if advised {
+		off, far = r.farOff(p, c, settled+","+string(say.DialFigure))
+	}
+	return off, far, err
+}
+
+// nearAdvice reports whether a position is near the one last advised for a coffee.
+func (t *turn) nearAdvice(r *room, off say.FarOff, c bar.Coffee) (near bool, err error) {
+	err = t.store.View(func(tx *store.Tx) error {
+		said, ok, err := tx.LastAdvice(t.bar.ID, c.ID)
+		g, _ := r.grinder(said.Grinder)
+		near = ok && said.Lever == bar.Grind && said.Unit == advisor.DialUnit && math.Abs(off.X-said.To) <= nearSteps*g.Step+1e-9
+		return err
+	})
+	return near, err
+}
+
+// typedAgain names the numbers that this person's last message of today had too,
+// if it was asked about: who types a number again meant it.
+func (r *room) typedAgain(p parse.Shot) string {
+	for _, e := range slices.Backward(r.recent) {
+		if e.Person != r.who.ID || e.Day != r.day || e.Deleted {
+			continue
+		}
+		before, ok, err := readShot(e.Raw, r.vocab())
+		if _, held := e.What.(bar.Held); !held || !ok || err != nil {
+			return ""
+		}
+		var same []string
+		for _, both := range []struct {
+			say.Figure
+			then, now parse.Number
+		}{
+			{say.DoseFigure, before.Dose, p.Dose},
+			{say.YieldFigure, before.Yield, p.Yield},
+			{say.TimeFigure, before.Time, p.Time},
+			{say.DialFigure, parse.Number{X: before.Grind.X, Said: before.Grind.Said}, parse.Number{X: p.Grind.X, Said: p.Grind.Said}},
+		} {
+			if both.then.Said && both.then.X == both.now.X {
+				same = append(same, string(both.Figure))
+			}
+		}
+		return strings.Join(same, ",")
+	}
+	return ""
 }
 
 // farDial compares a position with those of the last days.

@@ -35,7 +35,9 @@ func (t *turn) shot(r *room, p parse.Shot) ([]Out, error) {
 	case p.Swapped:
 		return t.ask(r, func(e bar.EntryID) chat.Post { return t.orderPost(e, p) })
 	}
-	if off, far := r.farOff(p, coffee, ""); far && ok {
+	if off, far, err := t.farOff(r, p, coffee); err != nil {
+		return nil, err
+	} else if far && ok {
 		return t.ask(r, func(e bar.EntryID) chat.Post { return t.farPost(e, p, off, "") })
 	}
 	entry := bar.Entry{Message: t.m.ID, Person: t.who.ID, At: t.now, Day: r.day, Raw: t.m.Text}
