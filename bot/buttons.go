@@ -16,14 +16,14 @@ import (
 // be read.
 func adviceButtons(v say.Advice, notes say.Notes) []chat.Button {
 	list := adviceTaps(v, notes)
-	return append(list, teachButtons(v.Advice.Shot, notes.Unread, maxButtons-len(list))...)
+	return append(list, teachButtons(v.Shot, notes.Unread, maxButtons-len(list))...)
 }
 
 // adviceTaps returns what can be tapped under the advice: two at the most, four
 // for a question of taste.
 func adviceTaps(v say.Advice, notes say.Notes) []chat.Button {
 	state := func(verb string, args ...string) string {
-		return pressState(verb, v.Advice.Shot, args...)
+		return pressState(verb, v.Shot, args...)
 	}
 	switch {
 	case notes.Direction:

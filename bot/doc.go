@@ -9,10 +9,8 @@
 //	told.go      what happened to the bar
 //	mend.go      edits, deletions, undo and corrections in words; restore.go, of settings
 //	press.go     buttons
-//	answer.go    advice asked for and put into a post; view.go looks up what it is about
+//	answer.go    advice asked for and put into a post; buttons.go puts buttons under it
 //	command.go   commands; coffee.go, coffeepage.go, today.go, taught.go, export.go, forget.go
-//	data.go      the advice as a program reads it
-//	wording*.go  every sentence the bot says
 //	outbox.go    what is on its way; resume.go, what was not sent; repeated.go, what was told
 //	desk.go      what is asked while somebody still types
 //
@@ -26,10 +24,12 @@
 //
 //	layers.go    a tasting: begin, strike, stop, and its buttons
 //	sips.go      what somebody says of the cups, kept back until all are in
-//	account.go   what it has come to; pair.go compares two real shots
+//	account.go   what it has come to, by package layers; pair.go compares two real shots
 //	mine.go      how one person tastes beside the others
 //	caffeine.go  what somebody has tasted in a day
 //	review.go    what worked; pictures.go draws it, report.go makes it a page
+//
+// Every sentence is in package say, which knows values and no records.
 //
 // Handle writes before it returns, so nothing is said that is not on the disk.
 // Advice is computed before the write, outside any transaction: a bar's queue

@@ -47,6 +47,7 @@ type Table struct {
 // Brew returns what is being split.
 func (b Table) Brew() extraction.Brew { return BrewOf(b.Begun) }
 
+// BrewOf returns what is split in a tasting.
 func BrewOf(l bar.Layers) extraction.Brew {
 	b := extraction.Brew{Dose: float64(l.Dose), Yield: float64(l.Yield), Time: float64(l.Time)}
 	if l.Method == bar.PourOver {

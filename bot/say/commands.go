@@ -60,7 +60,7 @@ func Mistake(m parse.Mistake) string {
 	return Trouble
 }
 
-// Sentences about what a command was given and cannot take.
+// WaterOrYield refuses an option beside the one that it follows from.
 const WaterOrYield = "Say either the water poured or what is in the cups, not both: the one follows from the other. Nothing was begun."
 
 // surplusText refuses words that a command has no use for.

@@ -10,6 +10,7 @@ import (
 // A Figure is one of the numbers of a shot that can be put right.
 type Figure string
 
+// The figures, by the names that people give them.
 const (
 	DoseFigure  Figure = "dose"
 	YieldFigure Figure = "yield"

@@ -28,10 +28,13 @@ const (
 	OrderHint       = "such as BCA"
 )
 
+// CupLabel names a cup by its letter.
 func CupLabel(letter string) string { return "cup " + letter }
 
+// MoveLabel is the button that moves a recipe.
 func MoveLabel(to bar.Grams) string { return "move to " + grams(to) + " g" }
 
+// LeaveLabel is the one that leaves it.
 func LeaveLabel(at bar.Grams) string { return "leave at " + grams(at) + " g" }
 
 // Short sentences of a tasting.
@@ -261,27 +264,32 @@ func tasteText(s bar.Note) string {
 	return strings.Join(parts, ", ")
 }
 
-// Stopped, struckText, leftText and movedText say what was done.
+// Stopped says that a tasting is over.
 func Stopped(c bar.Coffee) string {
 	return "The tasting of " + c.Name + " is over. What was shown is kept: /layers show"
 }
 
+// Struck says that a split does not count.
 func Struck(split int) string {
 	return "The " + splitName(split) + " is struck out and does not count. Pull another the same way; what is posted now is of that one."
 }
 
+// NoSuchSplit says that there is nothing to do with a split.
 func NoSuchSplit(split int) string {
 	return "There is no " + splitName(split) + " to speak of here, or it is struck out."
 }
 
+// NoLayers says that a coffee has not been tasted cup by cup.
 func NoLayers(c bar.Coffee) string {
 	return "No tasting of " + c.Name + " cup by cup has been shown yet. Begin one: /layers start coffee:" + c.Name
 }
 
+// Left says that a recipe stays.
 func Left(c bar.Coffee) string {
 	return c.Name + " stays " + recipeText(c.Recipe) + "."
 }
 
+// Moved says that it was moved.
 func Moved(c bar.Coffee, ends bar.Ends) string {
 	text := c.Name + " is now " + recipeText(c.Recipe) + ". Leave the grind: only the end moves, and the window with it. /undo puts it back."
 	if ends == bar.ByButton {

@@ -27,6 +27,7 @@ func Export(everything bool) string {
 	return "All shots, one a row. format:jsonl is everything."
 }
 
+// ExportAlt says what the file is, for those who do not see it.
 func ExportAlt(everything bool) string {
 	if everything {
 		return "all records of the bar as JSON lines"
@@ -45,6 +46,7 @@ func ExportName(bar bar.Bar, now time.Time, ending string) string {
 	return cmp.Or(strings.Trim(name, "-"), "bar") + "-" + now.Format(time.DateOnly) + "." + ending
 }
 
+// ExportTooLarge says where it can be had all the same.
 func ExportTooLarge(format string) string {
 	return "That is too much for a chat. The operator has it with: shothand export -format " + format
 }
@@ -216,6 +218,7 @@ const (
 	Made     = "Made by shothand. Figures in brackets are intervals that hold 9 times in 10. Local rules and the makers' manuals come before anything here."
 )
 
+// ReportTitle stands above the report of a bar.
 func ReportTitle(b bar.Bar) string {
 	if b.Name == "" {
 		return "Looking back"

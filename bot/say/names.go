@@ -17,6 +17,7 @@ func NameOf(people []bar.Person, id bar.PersonID) string {
 	return someone // forgotten
 }
 
+// Names are the names of coffees.
 func Names(coffees []bar.Coffee) []string {
 	var list []string
 	for _, c := range coffees {
@@ -25,6 +26,7 @@ func Names(coffees []bar.Coffee) []string {
 	return list
 }
 
+// GrinderNames are the names of grinders.
 func GrinderNames(grinders []bar.Grinder) []string {
 	var list []string
 	for _, g := range grinders {

@@ -22,26 +22,32 @@ const (
 	CalibrationHead  = "shots within, of 100"
 )
 
+// EffectsWords stand in the picture of what the changes did.
 func EffectsWords() chart.RowWords {
 	return chart.RowWords{Value: "mean", Interval: "where it lies, 9 in 10"}
 }
 
+// CalibrationWords stand in the picture of forecasts.
 func CalibrationWords() chart.RowWords {
 	return chart.RowWords{Value: "lay within", Against: "should lie within"}
 }
 
+// CalibrationName names a row of it.
 func CalibrationName(b review.Bin) string {
 	return "where " + Number(100*b.Level) + " of 100 should lie"
 }
 
+// CostWords stand in the picture of what mornings cost.
 func CostWords() chart.CostWords {
 	return chart.CostWords{Head: "shots to dialled in", Foot: "week of", Morning: "one coffee, one morning", Mean: "mean of the week"}
 }
 
+// DayWords stand in the picture of a day.
 func DayWords() chart.DayWords {
 	return chart.DayWords{Window: "window", Shot: "shot", Choked: "choked", Called: "called dialled in"}
 }
 
+// DialInWords stand in the picture of a dial-in.
 func DialInWords(c bar.Coffee, g bar.Grinder) chart.Words {
 	names := "clock"
 	if g.Step > 0 {
@@ -53,6 +59,7 @@ func DialInWords(c bar.Coffee, g bar.Grinder) chart.Words {
 	}
 }
 
+// CurveWords stand in the picture of the time over the dial.
 func CurveWords(c review.Course, day bar.Day) chart.CurveWords {
 	foot := "dial of " + c.Grinder.Name
 	switch c.Grinder.Finer {
@@ -68,10 +75,12 @@ func CurveWords(c review.Course, day bar.Day) chart.CurveWords {
 	}
 }
 
+// DriftWords stand in the picture of a drift.
 func DriftWords(c bar.Coffee) chart.DriftWords {
 	return chart.DriftWords{Window: "window " + window(c.Recipe), Believed: "foretold before the shot, 9 in 10", Shot: "shot", Moved: "after a change", Alarm: "told here"}
 }
 
+// DialInTitle stands above a dial-in.
 func DialInTitle(c bar.Coffee, day bar.Day, called bool) string {
 	if called {
 		return c.Name + ", dialled in on " + DayName(day)
@@ -117,8 +126,10 @@ func Change(s, before advisor.Step) string {
 	return ""
 }
 
+// CurveTitle stands above the time over the dial.
 func CurveTitle(c review.Course) string { return c.Coffee.Name + " on " + c.Grinder.Name }
 
+// CurveUnder says what a step does.
 func CurveUnder(c review.Course) string {
 	if !review.HasShown(c.Trail.Worth) {
 		return "What a step does has not shown yet"
@@ -126,12 +137,14 @@ func CurveUnder(c review.Course) string {
 	return fmt.Sprintf("A step of %s is worth about %s s", Number(c.Grinder.Step), tenths(bar.Seconds(c.Trail.Worth.Mid)))
 }
 
+// DriftTitle stands above a drift.
 func DriftTitle(c bar.Coffee, day bar.Day) string {
 	return c.Name + " through " + DayName(day)
 }
 
 // What pictures show, for those who do not see them.
 
+// DialInAlt tells of a dial-in shot by shot.
 func DialInAlt(c bar.Coffee, steps []advisor.Step, called bool) string {
 	var rows []string
 	for _, s := range steps {
@@ -153,17 +166,20 @@ func DialInAlt(c bar.Coffee, steps []advisor.Step, called bool) string {
 	return clipAlt(DialInTitle(c, steps[0].Entry.Day, called) + ". Shot by shot: " + strings.Join(rows, "; ") + ". The window is " + window(c.Recipe) + ".")
 }
 
+// CurveAlt tells of the time over the dial.
 func CurveAlt(c review.Course, shots int) string {
 	first, last := c.Trail.Curve[0], c.Trail.Curve[len(c.Trail.Curve)-1]
 	return fmt.Sprintf("%s: time of %s over the dial, from about %.0f s at %s to %.0f s at %s. %s.", CurveTitle(c), Count(shots, "shot"),
 		first.Mid, Number(float64(first.Dial)), last.Mid, Number(float64(last.Dial)), CurveUnder(c))
 }
 
+// DriftAlt tells of a drift.
 func DriftAlt(c bar.Coffee, d chart.Drift) string {
 	first, last := d.Shots[0], d.Shots[len(d.Shots)-1]
 	return fmt.Sprintf("%s. %s, from %.0f s at first to %.0f s at last. The window is %s.", d.Title, d.Under, first.Time, last.Time, window(c.Recipe))
 }
 
+// DayAlt tells of a day.
 func DayAlt(d chart.Day) string {
 	var parts []string
 	for _, c := range d.Coffees {
@@ -176,6 +192,7 @@ func DayAlt(d chart.Day) string {
 	return d.Title + ", shots by the clock: " + strings.Join(parts, "; ") + "."
 }
 
+// EffectsAlt tells what the changes did.
 func (l LookBack) EffectsAlt() string {
 	var parts []string
 	for _, e := range l.Review.Effects {
@@ -184,8 +201,10 @@ func (l LookBack) EffectsAlt() string {
 	return clipAlt(EffectsTitle + ". " + strings.Join(parts, " "))
 }
 
+// CostAlt tells what mornings cost.
 func (l LookBack) CostAlt() string { return CostTitle + ", by week. " + costText(l.Review.Cost) }
 
+// CalibrationAlt tells how the forecasts held.
 func CalibrationAlt(bins []review.Bin) string {
 	var parts []string
 	for _, b := range bins {
@@ -205,11 +224,13 @@ func clipAlt(text string) string {
 	return text
 }
 
-// What stands in the picture of a tasting cup by cup.
+// LayersHead stands over the picture of a tasting cup by cup.
 const LayersHead = "share of all that was dissolved, %"
 
+// LayersTitle stands above a tasting cup by cup.
 func LayersTitle(a layers.Account) string { return a.Coffee.Name + ", cup by cup" }
 
+// LayersWords stand in its picture.
 func LayersWords(a layers.Account) chart.RowWords {
 	w := chart.RowWords{Interval: "expected by a model, 4 in 5", Against: "its middle"}
 	if a.Known {
@@ -223,6 +244,7 @@ func LayerName(l bar.Layer, mass float64) string {
 	return l.String() + ", " + grams(bar.Grams(mass)) + " g"
 }
 
+// LayersAlt tells of it.
 func LayersAlt(d chart.Layers) string {
 	var parts []string
 	for _, c := range d.Cups {

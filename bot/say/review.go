@@ -22,6 +22,7 @@ type LookBack struct {
 
 // Looking back. A figure that could be chance is said to be too few to say.
 
+// NotYours refuses the review of another person.
 const NotYours = "A review of a person is for that person alone. Your own: /review person:me"
 
 // NoBag is said when nobody has told of a bag.

@@ -149,6 +149,7 @@ func OrderQuestion(p parse.Shot) string {
 		Trio(p.Better), Trio(parse.Trio{Dose: p.Dose, Yield: p.Yield, Time: p.Time}))
 }
 
+// Trio prints the three numbers of a shot.
 func Trio(t parse.Trio) string {
 	return Number(t.Dose.X) + " → " + Number(t.Yield.X) + " g in " + Number(t.Time.X) + " s"
 }

@@ -47,6 +47,7 @@ type Advice struct {
 // spoken returns what was said of the shot, then and later.
 func (v Advice) spoken() []bar.Word { return append(slices.Clone(v.shot.Words), v.later...) }
 
+// AdviceOf looks up what an advice is about.
 func AdviceOf(h bar.History, a advisor.Advice) Advice {
 	h = advisor.Heard(h)
 	v := Advice{Advice: a, ends: h.Bar.Ends, long: a.Nth <= 1}
