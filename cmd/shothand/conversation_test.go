@@ -140,9 +140,16 @@ func runJSON(t *testing.T, flags, typed []string) []answered {
 	return answers
 }
 
-// The session in the README is what the program says.
+// The sessions in the README and in the manual are what the program says.
 func TestReadmeSession(t *testing.T) {
-	const file, fence = "../../README.md", "```\n"
+	for _, file := range []string{"../../README.md", "MANUAL.md"} {
+		t.Run(filepath.Base(file), func(t *testing.T) { playSession(t, file) })
+	}
+}
+
+// playSession plays the lines of the session that stands in a page.
+func playSession(t *testing.T, file string) {
+	const fence = "```\n"
 	old, err := os.ReadFile(file)
 	if err != nil {
 		t.Fatal(err)
@@ -150,7 +157,7 @@ func TestReadmeSession(t *testing.T) {
 	before, rest, ok1 := strings.Cut(string(old), fence)
 	session, after, ok2 := strings.Cut(rest, fence)
 	if !ok1 || !ok2 || !strings.Contains(session, "> ") {
-		t.Fatal("no session in the README")
+		t.Fatal("no session in it")
 	}
 	played := string(play(t, filepath.Join(t.TempDir(), "bar.db"), nil, session))
 	if *update {
@@ -160,6 +167,6 @@ func TestReadmeSession(t *testing.T) {
 		return
 	}
 	if diff := cmp.Diff(session, played); diff != "" {
-		t.Errorf("the session goes differently now (-README +played):\n%s", diff)
+		t.Errorf("the session goes differently now (-page +played):\n%s", diff)
 	}
 }
