@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"errors"
 	"slices"
+	"strings"
 
 	"shothand/advisor/bar"
 	"shothand/bot/chat"
@@ -45,7 +46,7 @@ func (t *turn) edited() ([]Out, error) {
 	case err != nil:
 		return nil, err
 	case ok:
-		return t.editedShot(r, e, shot, reply)
+		return t.editedShot(r, e, shot, reply, "")
 	}
 	meaning, err := parse.Message(t.m.Text, r.vocab())
 	if err != nil {
@@ -83,8 +84,9 @@ func (t *turn) edited() ([]Out, error) {
 	return t.takeOut(r, e, reply) // it is none any more
 }
 
-// editedShot records a shot anew in place of e.
-func (t *turn) editedShot(r *room, e bar.Entry, p parse.Shot, reply string) ([]Out, error) {
+// editedShot records a shot anew in place of e. Settled are the numbers that an
+// answer settled, see settle.
+func (t *turn) editedShot(r *room, e bar.Entry, p parse.Shot, reply, settled string) ([]Out, error) {
 	old, was := e.What.(bar.Shot)
 	if p.Coffee == 0 && was {
 		p.Coffee = old.Coffee
@@ -92,6 +94,9 @@ func (t *turn) editedShot(r *room, e bar.Entry, p parse.Shot, reply string) ([]O
 	coffee, ok := r.which(p.Coffee)
 	if !ok && len(r.onBar()) > 1 {
 		return nil, mistake(say.WhichCoffee(r.onBar()))
+	}
+	if off, far := r.farOff(p, coffee, settled); far && ok {
+		return t.askEdit(e, p, off, settled)
 	}
 	if err := errors.Join(t.untell(r, e), t.before(r, e, p, coffee)); err != nil {
 		return nil, err
@@ -117,6 +122,42 @@ func (t *turn) editedShot(r *room, e bar.Entry, p parse.Shot, reply string) ([]O
 	a.call = p.Dialled
 	a.notes.Unplaced(p.Grind)
 	return a.give()
+}
+
+// askEdit asks whether a number was meant that an edit has put in. The new text is
+// kept; the entry stays as it was until the answer.
+func (t *turn) askEdit(e bar.Entry, p parse.Shot, off say.FarOff, settled string) ([]Out, error) {
+	err := t.store.Update(func(tx *store.Tx) error {
+		if err := tx.MarkSeen(t.bar.ID, t.m.ID, t.now); err != nil {
+			return err
+		}
+		return tx.PutEntry(t.bar.ID, e)
+	})
+	post := t.farPost(e.ID, p, off, settled)
+	post.Text = say.FarEditQuestion(off)
+	post.Buttons[len(post.Buttons)-1].Label = say.LeaveEditLabel
+	return []Out{{Post: post}}, err
+}
+
+// pressEdit goes on with an edit that was asked about.
+func (t *turn) pressEdit(r *room, e bar.Entry, verb, arg string) ([]Out, error) {
+	p, ok, err := readShot(e.Raw, r.vocab())
+	switch {
+	case err != nil:
+		return nil, err
+	case verb == pressShot && arg == say.ShotNo:
+		return t.say(chat.Info, say.LeftAsItWas), nil
+	case verb != pressFar || !ok:
+		return nil, nil // answered already
+	}
+	coffee, settled, _ := strings.Cut(arg, ":")
+	if err := settle(&p, settled); err != nil {
+		return nil, err
+	}
+	if id, ok := idOf(r, coffee); ok {
+		p.Coffee = id
+	}
+	return t.editedShot(r, e, p, "", settled)
 }
 
 // editedTold records something else that happened in place of e.
@@ -182,6 +223,9 @@ func (t *turn) takeOut(r *room, e bar.Entry, reply string) ([]Out, error) {
 		}
 		return t.mended(r, e, w.Coffee, say.TakenOut(e), reply)
 	case bar.Words:
+		if err := t.untell(r, e); err != nil {
+			return nil, err
+		}
 		return t.mendedWords(r, e, say.TakenOut(e), reply)
 	case bar.Setting:
 		return t.restore(r, e, w)
@@ -311,7 +355,7 @@ func (t *turn) correct(r *room, p parse.Correction) ([]Out, error) {
 	if !ok {
 		return nil, mistake(say.NothingToCorrect)
 	}
-	was := s.Grind
+	was := s
 	if p.Bare.Said {
 		g, _ := r.grinder(s.Grinder)
 		list, sure := readings(s, g, p.Bare.X, p.Mass)
@@ -348,22 +392,63 @@ func (t *turn) correct(r *room, p parse.Correction) ([]Out, error) {
 		if p.Grind = r.settle(e, p.Grind, g); p.Grind.Odd {
 			return nil, mistake(say.Unplaced(g, say.Notes{Odd: p.Grind.Text, Beyond: p.Grind.Beyond}))
 		}
-		x := bar.Dial(p.Grind.X)
-		if p.Grind.Relative {
-			x = g.Turn(s.Grind.X, p.Grind.X)
+		s.Marks &^= bar.Unplaced
+		switch {
+		case p.Grind.Relative && s.Grind.From == bar.None && g.Step > 0:
+			s.Turned = p.Grind.X
+		case p.Grind.Relative:
+			s.Grind, s.Turned = bar.Value[bar.Dial]{X: g.Turn(s.Grind.X, p.Grind.X), From: bar.Said, Rough: p.Grind.Rough}, 0
+		default:
+			s.Grind, s.Turned = bar.Value[bar.Dial]{X: bar.Dial(p.Grind.X), From: bar.Said, Rough: p.Grind.Rough}, 0
 		}
-		s.Grind = bar.Value[bar.Dial]{X: x, From: bar.Said, Rough: p.Grind.Rough}
-		s.Turned, s.Marks = 0, s.Marks&^bar.Unplaced
 	}
 	e.What = s
-	if coffee, known := r.coffee(s.Coffee); known && p.Grind.Said && p.Coffee == 0 && p.Grinder == 0 {
-		g, _ := r.grinder(s.Grinder)
-		a := t.mending(r, e, coffee, say.CorrectedFrom([]string{say.DialChange(g, was, s.Grind)}), "")
-		if state := backState(e, say.DialFigure, float64(was.X), was.From); state != "" {
-			a.back = chat.Button{Label: say.BackLabel, State: state}
-		}
-		r.recent = with(r.recent, e)
-		return a.give()
+	coffee, known := r.coffee(s.Coffee)
+	if !known {
+		return t.mended(r, e, s.Coffee, say.Corrected, "")
 	}
-	return t.mended(r, e, s.Coffee, say.Corrected, "")
+	return t.movedRight(r, e, was, coffee)
+}
+
+// movedRight writes down a shot whose dial, coffee or grinder was put right, and
+// says from what to what.
+func (t *turn) movedRight(r *room, e bar.Entry, was bar.Shot, coffee bar.Coffee) ([]Out, error) {
+	s := e.What.(bar.Shot)
+	state := backState(e, say.DialFigure, float64(was.Grind.X), was.Grind.From)
+	var changes []string
+	if s.Coffee != was.Coffee || s.Grinder != was.Grinder {
+		state = ""
+		changes = append(changes, r.elsewhere(was, s)...)
+	}
+	if s.Grinder == was.Grinder && s.Grind != was.Grind {
+		g, _ := r.grinder(s.Grinder)
+		changes = append(changes, say.DialChange(g, was.Grind, s.Grind))
+	}
+	if state == "" {
+		state = wasState(e, was)
+	}
+	lead := say.CorrectedFrom(changes)
+	if len(changes) == 0 {
+		lead = say.Corrected
+	}
+	r.recent = with(r.recent, e)
+	a := t.mending(r, e, coffee, lead, "")
+	a.back = chat.Button{Label: say.BackLabel, State: state}
+	return a.give()
+}
+
+// elsewhere says of a shot of which coffee and grinder it was taken to be, and of
+// which it is.
+func (r *room) elsewhere(was, is bar.Shot) (changes []string) {
+	if was.Coffee != is.Coffee {
+		from, _ := r.coffee(was.Coffee)
+		to, _ := r.coffee(is.Coffee)
+		changes = append(changes, say.CoffeeChange(from, to))
+	}
+	if was.Grinder != is.Grinder {
+		from, _ := r.grinder(was.Grinder)
+		to, _ := r.grinder(is.Grinder)
+		changes = append(changes, say.GrinderChange(from, to))
+	}
+	return changes
 }

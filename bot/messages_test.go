@@ -213,7 +213,7 @@ func (n messageNames) line(w bar.What) string {
 		return "words" + terms(w.Words)
 	case bar.Told:
 		name := cmp.Or(n.coffees[w.Coffee], n.grinders[w.Grinder])
-		return strings.TrimSpace("told " + toldWord(w.Event) + " " + name)
+		return strings.TrimSpace("told "+toldWord(w.Event)+" "+name) + movedTo(w)
 	case bar.Dialled:
 		return "dialled " + n.coffees[w.Coffee]
 	case bar.Held:
@@ -270,6 +270,20 @@ func terms(words []bar.Word) string {
 		text.WriteString(" " + w.Term)
 	}
 	return text.String()
+}
+
+// movedTo says where a dial was put.
+func movedTo(w bar.Told) string {
+	text := ""
+	if w.Dial.From != bar.None {
+		text = " @" + say.Number(float64(w.Dial.X))
+	} else if w.Turned != 0 {
+		text = " by " + say.Number(w.Turned)
+	}
+	if w.Purged {
+		text += " +purged"
+	}
+	return text
 }
 
 // toldWord names an event; where a dial was put is told by no shot.

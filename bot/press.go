@@ -61,9 +61,14 @@ func (t *turn) pressed() ([]Out, error) {
 	case pressUnset, pressOf:
 		return t.pressUnset(r, e, verb == pressOf)
 	case pressCoffee, pressNear, pressOrder, pressShot, pressOn, pressFar:
+		if _, shot := e.What.(bar.Shot); shot {
+			return t.pressEdit(r, e, verb, arg)
+		}
 		return t.pressHeld(r, e, verb, arg)
 	case pressPut:
 		return t.pressPut(r, e, arg)
+	case pressWas:
+		return t.pressWas(r, e, arg)
 	case pressFiner:
 		return t.pressFiner(r, e, arg)
 	case pressTeach:

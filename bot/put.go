@@ -1,7 +1,10 @@
 package bot
 
 import (
+	"errors"
+	"fmt"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -18,6 +21,8 @@ const (
 	nearYield = 0.3
 	nearTime  = 0.4
 	nearSteps = 20
+
+	nearNothing = 0.8
 )
 
 // readings returns which of a shot's numbers x may be: those it is near, else
@@ -39,7 +44,10 @@ func readings(s bar.Shot, g bar.Grinder, x float64, mass bool) (list []say.Figur
 		if !(step > 0) {
 			step = 1
 		}
-		close := s.Grind.From == bar.None || math.Abs(float64(s.Grind.X)-x) <= nearSteps*step+1e-9
+		close := math.Abs(float64(s.Grind.X)-x) <= nearSteps*step+1e-9
+		if s.Grind.From == bar.None { // it may stand anywhere: what is far from every other number is the dial
+			close = off(float64(s.Yield.X)) > nearNothing && off(float64(s.Dose.X)) > nearNothing && off(float64(s.Time.X)) > nearNothing
+		}
 		add(say.DialFigure, close, true)
 		add(say.TimeFigure, s.Time.From != bar.None && off(float64(s.Time.X)) < nearTime, parse.Fits(parse.Number{}, parse.Number{}, n, s.Marks) == nil)
 	}
@@ -70,6 +78,77 @@ func figures(e bar.Entry, s *bar.Shot, p parse.Correction) (changes []string, ba
 		s.Time = bar.Value[bar.Seconds]{X: bar.Seconds(p.Time.X), From: bar.Said, Rough: p.Time.Rough}
 	}
 	return changes, back
+}
+
+// wasState is the state of a button that puts a shot back in all its numbers, its
+// coffee and its grinder.
+func wasState(e bar.Entry, s bar.Shot) string {
+	unplaced := 0
+	if s.Marks.Has(bar.Unplaced) {
+		unplaced = 1
+	}
+	return pressState(pressWas, e.ID, fmt.Sprintf("%d,%d,%s,%s,%s,%s,%g,%d", s.Coffee, s.Grinder,
+		valueState(s.Dose), valueState(s.Yield), valueState(s.Time), valueState(s.Grind), s.Turned, unplaced))
+}
+
+// valueState writes a value with where it comes from, "18.2/1" or "18.2/1~".
+func valueState[T ~float64](v bar.Value[T]) string {
+	text := strconv.FormatFloat(float64(v.X), 'g', 7, 64) + "/" + strconv.Itoa(int(v.From))
+	if v.Rough {
+		text += "~"
+	}
+	return text
+}
+
+// readValue reads it.
+func readValue[T ~float64](text string) (v bar.Value[T], ok bool) {
+	text, v.Rough = strings.CutSuffix(text, "~")
+	number, from, _ := strings.Cut(text, "/")
+	x, err := strconv.ParseFloat(number, 64)
+	source, err2 := strconv.Atoi(from)
+	v.X, v.From = T(x), bar.Provenance(source)
+	return v, err == nil && err2 == nil && !math.IsNaN(x) && int(bar.None) <= source && source <= int(bar.Assumed)
+}
+
+// shotWas returns a shot as a state has it.
+func shotWas(s bar.Shot, arg string) (bar.Shot, bool) {
+	parts := strings.Split(arg, ",")
+	if len(parts) != 8 {
+		return s, false
+	}
+	coffee, err := strconv.ParseUint(parts[0], 10, 64)
+	grinder, err2 := strconv.ParseUint(parts[1], 10, 64)
+	turned, err3 := strconv.ParseFloat(parts[6], 64)
+	var ok [4]bool
+	s.Coffee, s.Grinder, s.Turned = bar.CoffeeID(coffee), bar.GrinderID(grinder), turned
+	s.Dose, ok[0] = readValue[bar.Grams](parts[2])
+	s.Yield, ok[1] = readValue[bar.Grams](parts[3])
+	s.Time, ok[2] = readValue[bar.Seconds](parts[4])
+	s.Grind, ok[3] = readValue[bar.Dial](parts[5])
+	if s.Marks &^= bar.Unplaced; parts[7] == "1" {
+		s.Marks |= bar.Unplaced
+	}
+	return s, errors.Join(err, err2, err3) == nil && !slices.Contains(ok[:], false)
+}
+
+// pressWas puts a shot back as it was before a correction.
+func (t *turn) pressWas(r *room, e bar.Entry, arg string) ([]Out, error) {
+	now, ok := e.What.(bar.Shot)
+	was, read := shotWas(now, arg)
+	coffee, known := r.coffee(was.Coffee)
+	if !ok || !read || !known {
+		return nil, mistake(say.OldButton)
+	}
+	if now.Grind.From != bar.None && was.Grind.From == bar.None {
+		if err := t.unlearnDial(r, e, now); err != nil {
+			return nil, err
+		}
+	}
+	e.What = was
+	r.recent = with(r.recent, e)
+	a := t.mending(r, e, coffee, say.PutBackWhole, "")
+	a.back = chat.Button{Label: say.BackLabel, State: wasState(e, now)}
+	return a.give()
 }
 
 // backState is the state of a button that puts a number back to x; empty where
@@ -130,6 +209,7 @@ func (t *turn) putRight(r *room, e bar.Entry, s bar.Shot, p parse.Correction, fr
 	if err := parse.Check(parse.Shot{Grind: p.Grind}); err != nil {
 		return nil, err
 	}
+	before := s
 	changes, back := figures(e, &s, p)
 	if p.Dose.Said {
 		s.Dose.From = from
@@ -162,9 +242,10 @@ func (t *turn) putRight(r *room, e bar.Entry, s bar.Shot, p parse.Correction, fr
 		}
 	}
 	a := t.mending(r, e, coffee, say.CorrectedFrom(changes), "")
-	if back != "" {
-		a.back = chat.Button{Label: say.BackLabel, State: back}
+	if back == "" || len(changes) > 1 {
+		back = wasState(e, before)
 	}
+	a.back = chat.Button{Label: say.BackLabel, State: back}
 	return a.give()
 }
 

@@ -1,10 +1,12 @@
 package bot
 
 import (
+	"slices"
 	"time"
 
 	"shothand/advisor/bar"
 	"shothand/bot/chat"
+	"shothand/bot/parse"
 	"shothand/bot/say"
 	"shothand/store"
 )
@@ -148,12 +150,20 @@ func (t *turn) askAnew(e bar.Entry) (chat.Post, error) {
 	if err != nil {
 		return chat.Post{}, err
 	}
+	r.who.ID = e.Person
+	if meaning, err := parse.Message(e.Raw, r.vocab()); err == nil {
+		if set, ok := meaning.(parse.Set); ok {
+			return t.setQuestion(r, e, set), nil
+		}
+	}
 	p, ok, err := readShot(e.Raw, r.vocab())
 	if err != nil || !ok {
 		return chat.Post{}, err
 	}
-	if p.Swapped {
-		return t.orderPost(e.ID, p), nil
+	r.recent = slices.DeleteFunc(r.recent, func(o bar.Entry) bool { return !earlier(o, e) })
+	question, err := t.shotQuestion(r, p)
+	if question == nil || err != nil {
+		return t.coffeePost(r, e.ID), err
 	}
-	return t.coffeePost(r, e.ID), nil
+	return question(e.ID), nil
 }

@@ -79,30 +79,69 @@ func (r *room) farSet(entry bar.Entry, p parse.Set, g bar.Grinder) bool {
 
 // putSet writes it down, and says from where to where the dial went.
 func (t *turn) putSet(r *room, entry bar.Entry, p parse.Set, g bar.Grinder) ([]Out, error) {
-	if err := parse.Check(parse.Shot{Grind: p.Grind}); err != nil {
-		return nil, err
-	}
-	base, known, err := t.base(r, entry, g)
+	told, text, err := t.moved(r, entry, p, g)
 	if err != nil {
 		return nil, err
 	}
+	entry.What = told
+	id, err := t.writeSet(entry)
+	if err != nil {
+		return nil, err
+	}
+	post := t.post(chat.Recorded, text)
+	post.Buttons = []chat.Button{{Label: say.BackLabel, State: pressState(pressUnset, id)}}
+	if p.Label {
+		post.Buttons = append(post.Buttons, chat.Button{Label: say.OfShotLabel, State: pressState(pressOf, id)})
+	}
+	return []Out{{Post: post}}, nil
+}
+
+// setBeside writes down what the words about a shot say of its grinder's dial, and
+// returns what to say of it. It is undone with the words.
+func (t *turn) setBeside(r *room, shot bar.Shot, p parse.Set) (string, error) {
+	if p.Grinder == 0 {
+		p.Grinder = shot.Grinder
+	}
+	g, ok := r.settable(p)
+	if !ok {
+		return "", nil
+	}
+	entry := bar.Entry{Person: t.who.ID, At: toldAt(t.now), Day: r.day, Raw: t.m.Text}
+	if r.farSet(entry, p, g) {
+		return say.FarBeside(g, bar.Dial(p.Grind.X)), nil
+	}
+	told, text, err := t.moved(r, entry, p, g)
+	if err != nil {
+		return "", err
+	}
+	entry.What = told
+	err = t.store.Update(func(tx *store.Tx) error {
+		entry.ID = 0
+		entry.ID, err = tx.AddEntry(t.bar.ID, entry)
+		return err
+	})
+	r.recent = with(r.recent, entry)
+	return text, err
+}
+
+// moved returns what is to be written down of a dial that was put somewhere, and
+// what to say of it.
+func (t *turn) moved(r *room, entry bar.Entry, p parse.Set, g bar.Grinder) (bar.Told, string, error) {
+	if err := parse.Check(parse.Shot{Grind: p.Grind}); err != nil {
+		return bar.Told{}, "", err
+	}
+	base, known, err := t.base(r, entry, g)
+	if err != nil {
+		return bar.Told{}, "", err
+	}
 	if p.Left {
 		base, known = r.stands(entry, g)
+	} else if g, err = t.learnDial(r, g.ID, p.Grind, entry.At); err != nil {
+		return bar.Told{}, "", err
+	} else if p.Grind = r.placed(entry, p.Grind, g, base, known); p.Grind.Odd {
+		return bar.Told{}, "", mistake(say.Unplaced(g, say.Notes{Odd: p.Grind.Text, Beyond: p.Grind.Beyond}))
 	}
-	if !p.Left {
-		if g, err = t.learnDial(r, g.ID, p.Grind, entry.At); err != nil {
-			return nil, err
-		}
-		if p.Grind.Relative && !p.Grind.Odd && known && !g.Holds(g.Turn(base, p.Grind.X)) && g.Step > 0 {
-			p.Grind.Odd, p.Grind.Beyond = true, true
-		} else if !p.Grind.Relative {
-			p.Grind = r.settle(entry, p.Grind, g)
-		}
-		if p.Grind.Odd {
-			return nil, mistake(say.Unplaced(g, say.Notes{Odd: p.Grind.Text, Beyond: p.Grind.Beyond}))
-		}
-	}
-	told := bar.Told{Event: bar.Moved, Grinder: g.ID}
+	told := bar.Told{Event: bar.Moved, Grinder: g.ID, Purged: p.Purged}
 	switch {
 	case p.Left && known:
 		told.Dial = bar.Value[bar.Dial]{X: base, From: bar.Said}
@@ -115,17 +154,19 @@ func (t *turn) putSet(r *room, entry bar.Entry, p parse.Set, g bar.Grinder) ([]O
 		before, _ := r.dialSet(entry, g.ID)
 		told.Turned = before.Turned + p.Grind.X
 	}
-	entry.What = told
-	id, err := t.writeSet(entry)
-	if err != nil {
-		return nil, err
+	return told, say.Set(g, told, base, known, p.Left), nil
+}
+
+// placed returns a position that was set as the people of its grinder mean it. One
+// beyond the end of the dial is odd.
+func (r *room) placed(entry bar.Entry, p parse.Grind, g bar.Grinder, base bar.Dial, known bool) parse.Grind {
+	if !p.Relative {
+		return r.settle(entry, p, g)
 	}
-	post := t.post(chat.Recorded, say.Set(g, told, base, known, p.Left))
-	post.Buttons = []chat.Button{{Label: say.BackLabel, State: pressState(pressUnset, id)}}
-	if p.Label {
-		post.Buttons = append(post.Buttons, chat.Button{Label: say.OfShotLabel, State: pressState(pressOf, id)})
+	if !p.Odd && known && g.Step > 0 && !g.Holds(g.Turn(base, p.X)) {
+		p.Odd, p.Beyond = true, true
 	}
-	return []Out{{Post: post}}, nil
+	return p
 }
 
 // writeSet puts the entry in the book, anew or in place of what was asked about.
@@ -227,6 +268,14 @@ func (t *turn) farSetPost(r *room, e bar.EntryID, p parse.Set, g bar.Grinder) ch
 		{Label: say.YesLabel, State: pressState(pressShot, e, say.ShotYes)}, {Label: say.NoLabel, State: pressState(pressShot, e, say.ShotNo)},
 	}
 	return post
+}
+
+// setQuestion asks again about a setting that was kept.
+func (t *turn) setQuestion(r *room, e bar.Entry, p parse.Set) chat.Post {
+	if g, ok := r.settable(p); ok {
+		return t.farSetPost(r, e.ID, p, g)
+	}
+	return t.grinderPost(r, e.ID)
 }
 
 // heldSet goes on with a setting that was asked about.

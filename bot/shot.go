@@ -24,24 +24,36 @@ const (
 
 // shot records a shot and advises on the next.
 func (t *turn) shot(r *room, p parse.Shot) ([]Out, error) {
+	question, err := t.shotQuestion(r, p)
+	if err != nil {
+		return nil, err
+	}
+	if question != nil {
+		return t.ask(r, question)
+	}
+	coffee, ok := r.which(p.Coffee)
+	entry := bar.Entry{Message: t.m.ID, Person: t.who.ID, At: t.now, Day: r.day, Raw: t.m.Text}
+	return t.record(r, entry, p, coffee, ok)
+}
+
+// shotQuestion returns what must be asked of a message before it is a shot, or nil.
+func (t *turn) shotQuestion(r *room, p parse.Shot) (func(bar.EntryID) chat.Post, error) {
 	coffee, ok := r.which(p.Coffee)
 	switch {
 	case p.Stranger != "" && len(r.onBar()) > 0:
-		return t.ask(r, func(e bar.EntryID) chat.Post { return t.strangerPost(r, e, p) })
-	case p.Stranger != "" || len(p.Doubt) > 0:
-		return t.ask(r, func(e bar.EntryID) chat.Post { return t.doubtPost(r, e, p) })
+		return func(e bar.EntryID) chat.Post { return t.strangerPost(r, e, p) }, nil
+	case p.Stranger != "" || len(p.Doubt) > 0 || p.Count:
+		return func(e bar.EntryID) chat.Post { return t.doubtPost(r, e, p) }, nil
 	case !ok && len(r.onBar()) > 1:
-		return t.ask(r, func(e bar.EntryID) chat.Post { return t.coffeePost(r, e) })
+		return func(e bar.EntryID) chat.Post { return t.coffeePost(r, e) }, nil
 	case p.Swapped:
-		return t.ask(r, func(e bar.EntryID) chat.Post { return t.orderPost(e, p) })
+		return func(e bar.EntryID) chat.Post { return t.orderPost(e, p) }, nil
 	}
-	if off, far, err := t.farOff(r, p, coffee); err != nil {
-		return nil, err
-	} else if far && ok {
-		return t.ask(r, func(e bar.EntryID) chat.Post { return t.farPost(e, p, off, "") })
+	off, far, err := t.farOff(r, p, coffee)
+	if err == nil && far && ok {
+		return func(e bar.EntryID) chat.Post { return t.farPost(e, p, off, "") }, nil
 	}
-	entry := bar.Entry{Message: t.m.ID, Person: t.who.ID, At: t.now, Day: r.day, Raw: t.m.Text}
-	return t.record(r, entry, p, coffee, ok)
+	return nil, err
 }
 
 // record puts a shot of a coffee in the book, as a new entry or in place of
@@ -255,6 +267,9 @@ func (t *turn) resolve(r *room, entry bar.Entry, p parse.Shot, c bar.Coffee, g b
 	s.Grind, s.Turned = r.grind(entry, p.Grind, g, said, turned)
 	if p.Grind.Odd {
 		s.Marks |= bar.Unplaced
+	}
+	if set, ok := r.dialSet(entry, g.ID); ok && set.Purged && s.Marks&bar.NotPurged == 0 {
+		s.Marks |= bar.Purged
 	}
 	last, pulled := r.lastOf(entry, c.ID)
 	recipe := c.RecipeFor(s.Marks)

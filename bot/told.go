@@ -159,7 +159,11 @@ func (r *room) happenings() []say.Happening {
 		}
 		coffee, _ := r.coffee(w.Coffee)
 		grinder, _ := r.grinder(w.Grinder)
-		list = append(list, say.Happening{At: e.At.Round(time.Second), Text: say.EventName(w, coffee.Name, grinder.Name), Who: r.name(e.Person)})
+		text := say.EventName(w, coffee.Name, grinder.Name)
+		if w.Event == bar.Moved && w.Dial.From != bar.None {
+			text = say.PutAt(grinder, w.Dial.X)
+		}
+		list = append(list, say.Happening{At: e.At.Round(time.Second), Text: text, Who: r.name(e.Person)})
 	}
 	return list
 }

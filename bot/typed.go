@@ -62,7 +62,7 @@ func (t *turn) typedAnswer(r *room) (outs []Out, ours bool, err error) {
 		taps = nil
 	}
 	if !ok {
-		state, ok = chosen(taps, t.m.Text)
+		state, ok = chosen(taps, t.m.Text, r.hasName)
 	}
 	if !ok {
 		if state, ok = r.plainAnswer(t.m); !ok {
@@ -189,8 +189,9 @@ func doneWords() []string {
 }
 
 // chosen returns the state of the button that a text names: by its label or the
-// beginning of it, its place from 1, or yes and no.
-func chosen(taps []store.Tap, text string) (state string, ok bool) {
+// beginning of it, its place from 1, or yes and no. Names are never taken for
+// another label that is spelt nearly so.
+func chosen(taps []store.Tap, text string, isName func(string) bool) (state string, ok bool) {
 	said := plain(text)
 	if said == "" || len(taps) == 0 {
 		return "", false
@@ -206,7 +207,13 @@ func chosen(taps []store.Tap, text string) (state string, ok bool) {
 	if state, ok := yesOrNo(taps, said); ok {
 		return state, true
 	}
-	return named(taps, said)
+	return named(taps, said, isName(said))
+}
+
+// hasName reports whether a coffee or a grinder is called so.
+func (r *room) hasName(said string) bool {
+	return slices.ContainsFunc(r.coffees, func(c bar.Coffee) bool { return strings.EqualFold(c.Name, said) }) ||
+		slices.ContainsFunc(r.grinders, func(g bar.Grinder) bool { return strings.EqualFold(g.Name, said) })
 }
 
 // yesOrNo returns the button that a yes or a no presses. Yes is the first where
@@ -226,8 +233,9 @@ func yesOrNo(taps []store.Tap, said string) (string, bool) {
 	return "", false
 }
 
-// named returns the only button whose label begins so, or is spelt nearly so.
-func named(taps []store.Tap, said string) (state string, ok bool) {
+// named returns the only button whose label begins so, or, where that is no name
+// itself, is spelt nearly so.
+func named(taps []store.Tap, said string, isName bool) (state string, ok bool) {
 	if strings.ContainsAny(said, "0123456789") { // "28" of "28 s", not of "18 → 28 g in 30 s"
 		return single(taps, func(label string) bool {
 			return strings.TrimSuffix(strings.TrimPrefix(label, "yes, "), " s") == strings.TrimSuffix(said, "s")
@@ -238,7 +246,7 @@ func named(taps []store.Tap, said string) (state string, ok bool) {
 	}
 	for _, near := range []func(label string) bool{
 		func(label string) bool { return strings.HasPrefix(label, said) },
-		func(label string) bool { return taste.Edits(said, label)*3 < len(label) && len(said) >= 4 },
+		func(label string) bool { return !isName && taste.Edits(said, label)*3 < len(label) && len(said) >= 4 },
 	} {
 		if state, ok = single(taps, near); ok {
 			return state, true
@@ -284,7 +292,9 @@ func backKey(who bar.PersonID) string { return "back " + strconv.FormatUint(uint
 // rememberBack keeps what takes the correction back that a message made.
 func (t *turn) rememberBack(outs []Out) error {
 	for _, o := range outs {
-		i := slices.IndexFunc(o.Buttons, func(b chat.Button) bool { return b.Label == say.BackLabel && strings.HasPrefix(b.State, pressPut+":") })
+		i := slices.IndexFunc(o.Buttons, func(b chat.Button) bool {
+			return b.Label == say.BackLabel && !strings.HasPrefix(b.State, pressUnset+":")
+		})
 		if i >= 0 && o.Cause == t.m.ID {
 			back, err := t.lastBack()
 			if err != nil || len(back.Taps) > 0 && back.Taps[0].State == t.m.Press {

@@ -2,6 +2,7 @@ package bot
 
 import (
 	"slices"
+	"strings"
 
 	"shothand/advisor/bar"
 	"shothand/bot/chat"
@@ -14,8 +15,12 @@ import (
 // they answer, or to one just pulled. Otherwise they are chat.
 func (t *turn) words(r *room, p parse.Words) ([]Out, error) {
 	shot, ok, err := t.tasted(r, p.Coffee)
-	if err != nil || !ok {
+	if err != nil || !ok && !p.Set.Grind.Said {
 		return nil, err
+	}
+	if !ok {
+		p.Set.Coffee = p.Coffee
+		return t.set(r, p.Set)
 	}
 	if p.Instead {
 		if shot, err = t.unsay(r, shot); err != nil {
@@ -92,13 +97,20 @@ func (t *turn) addWords(r *room, shot bar.Entry, p parse.Words) ([]Out, error) {
 		return nil, nil
 	}
 	coffee, _ := r.coffee(s.Coffee)
-	a := answer{turn: t, room: r, coffee: coffee, notes: say.Notes{Unread: p.Unread}, entry: bar.Entry{
+	set := ""
+	if p.Set.Grind.Said {
+		var err error
+		if set, err = t.setBeside(r, s, p.Set); err != nil {
+			return nil, err
+		}
+	}
+	a := answer{turn: t, room: r, coffee: coffee, lead: set, notes: say.Notes{Unread: p.Unread}, entry: bar.Entry{
 		Message: t.m.ID, Person: t.who.ID, At: t.now, Day: r.day, Raw: t.m.Text,
 		What: bar.Words{Shot: shot.ID, Words: p.Words, Unread: p.Unread},
 	}}
 	newest := r.shots(func(_ bar.Entry, other bar.Shot) bool { return other.Coffee == s.Coffee })
 	if len(newest) > 0 && newest[0].ID != shot.ID { // the advice is on that one
-		a.lead = say.NotedFor(shot, r.name(shot.Person), say.Echoed(p.Words, t.m.Text))
+		a.lead = strings.TrimSpace(say.NotedFor(shot, r.name(shot.Person), say.Echoed(p.Words, t.m.Text)) + "\n" + set)
 	}
 	return a.give()
 }

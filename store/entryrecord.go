@@ -58,6 +58,7 @@ type toldRecord struct {
 
 	Dial   valueRecord `json:"dial,omitzero"`
 	Turned float64     `json:"turned_steps,omitempty"`
+	Purged bool        `json:"purged,omitempty"`
 }
 
 // dialledRecord is the on-disk form of [bar.Dialled].
@@ -111,7 +112,7 @@ func (r *entryRecord) setWhat(what bar.What) (err error) {
 	case bar.Told:
 		r.Kind = kindTold
 		r.Told = &toldRecord{Coffee: uint64(w.Coffee), Grinder: uint64(w.Grinder)}
-		r.Told.Turned = w.Turned
+		r.Told.Turned, r.Told.Purged = w.Turned, w.Purged
 		f := first{}
 		r.Told.Dial = record(&f, w.Dial)
 		r.Told.Event = keep(&f, func() (string, error) { return word(w.Event, eventWord) })
@@ -170,7 +171,7 @@ func (r entryRecord) what() (bar.What, error) {
 		return bar.Told{
 			Event:  keep(&f, func() (bar.Event, error) { return choice(r.Told.Event, eventWord) }),
 			Coffee: bar.CoffeeID(r.Told.Coffee), Grinder: bar.GrinderID(r.Told.Grinder),
-			Dial: value[bar.Dial](&f, r.Told.Dial), Turned: r.Told.Turned,
+			Dial: value[bar.Dial](&f, r.Told.Dial), Turned: r.Told.Turned, Purged: r.Told.Purged,
 		}, f.err
 	case r.Kind == kindDialled && r.Dialled != nil:
 		return bar.Dialled{Coffee: bar.CoffeeID(r.Dialled.Coffee), Shot: bar.EntryID(r.Dialled.Shot)}, nil

@@ -125,6 +125,7 @@ func anyWhat(t *rapid.T) bar.What {
 			Event:  rapid.SampledFrom([]bar.Event{bar.NewBag, bar.Cleaned, bar.Rezeroed, bar.NewBurrs, bar.Swapped, bar.OtherGroup, bar.Moved}).Draw(t, "event"),
 			Coffee: bar.CoffeeID(rapid.Uint64().Draw(t, "coffee")), Grinder: bar.GrinderID(rapid.Uint64().Draw(t, "grinder")),
 			Dial: anyValue[bar.Dial](t, "dial"), Turned: rapid.Float64().Draw(t, "turned"),
+			Purged: rapid.Bool().Draw(t, "purged"),
 		}
 	case 4:
 		return bar.Held{Device: bar.DeviceID(rapid.Uint64().Draw(t, "device"))}

@@ -312,6 +312,7 @@ type Told struct {
 
 	Dial   Value[Dial] // where Moved: where the dial was put, if it has numbers and they are known
 	Turned float64     // where Moved and Dial is not known: by how many steps, + is finer
+	Purged bool        // where Moved: the old grounds were let out
 }
 
 // An Event is what can happen to a bar.

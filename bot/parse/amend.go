@@ -16,6 +16,10 @@ func amend(s *sheet) (Meaning, bool) {
 			strength = max(strength, 1)
 			continue
 		}
+		if t.is("scrap", "forget", "ignore", "disregard") && s.at(i+1).is("that", "it") {
+			strength = 2
+			continue
+		}
 		if t.is("was", "were", "waren", "war", "era", "eran", "eram", "était", "etait", "c'était", "c'etait", "erano",
 			"typo", "oops", "meant", "meinte", "correction", "correct", "korrektur", "*") {
 			strength = 2

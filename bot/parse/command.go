@@ -137,6 +137,9 @@ func (l *line) read() error {
 			return err
 		}
 	}
+	if l.spec.name == shotCommand { // last, so that a quote left open takes no option in
+		l.freeAt = len(l.options)
+	}
 	if len(l.free) > 0 {
 		l.options = slices.Insert(l.options, l.freeAt, chat.Option{Value: strings.Join(l.free, " ")})
 	}

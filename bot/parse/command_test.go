@@ -41,7 +41,7 @@ func TestCommand(t *testing.T) {
 		`/coffee show "name:Harbour"`:                 command("coffee show", "", "name:Harbour"),
 		"/shot 18 36 28 sour":                         command("shot", "", "18 36 28 sour"),
 		"/shot 18:36  28\" sour":                      command("shot", "", "18:36  28\" sour"),
-		"/shot dose:18 yield:36 sour, thin time:28":   command("shot", "dose", "18", "yield", "36", "", "sour, thin", "time", "28"),
+		"/shot dose:18 yield:36 sour, thin time:28":   command("shot", "dose", "18", "yield", "36", "time", "28", "", "sour, thin"),
 		`/shot "dose:18" sour`:                        command("shot", "", `"dose:18" sour`),
 		"/shot":                                       command("shot"),
 		"/help coffee":                                command("help", "", "coffee"),
@@ -82,7 +82,7 @@ func TestCommandsThatAreNone(t *testing.T) {
 
 // A command printed is read as the same command again.
 func FuzzCommand(f *testing.F) {
-	for _, seed := range []string{`/coffee add name:"Harbour Lane" dose:18`, "/shot 18 36 28\" \"dose:18", "/coffee show \"a:b\" c", "/shot dose:18 x time:28 y", `/coffee add name:„a\"“`, "/help «\\»"} {
+	for _, seed := range []string{`/coffee add name:"Harbour Lane" dose:18`, "/shot 18 36 28\" \"dose:18", "/coffee show \"a:b\" c", "/shot dose:18 x time:28 y", `/coffee add name:„a\"“`, `/shot 00 dose:"""0000`, "/help «\\»"} {
 		f.Add(seed)
 	}
 	f.Fuzz(func(t *testing.T, text string) {

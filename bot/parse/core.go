@@ -118,15 +118,64 @@ func (s *sheet) labelledCore() (c core, ok bool) {
 	return c, true
 }
 
+// halfCore returns the yield of a shot whose dose was left out, "36 in 28 for
+// jo": one near the recipe's, with a time of a shot behind it.
+func (s *sheet) halfCore() (c core, ok bool) {
+	if len(s.items) == 0 || s.said() != 1 || !s.shot.Time.Said || s.shot.Ratio.Said || s.clash {
+		return c, false
+	}
+	it, x := s.items[0], s.shot.Time.X
+	in := it.to < len(s.tokens) && s.tokens[it.to].is("in", "after", "→", ",", "/", "-")
+	near := len(it.vals) == 1 && (it.unit == noUnit || it.unit == gram) && apart(it.vals[0], float64(s.recipe().Yield)) < farFromRecipe
+	other := s.at(it.to+2).is("min", "mins", "minutes", "hours", "days", "weeks", "months", "years", "%", "euro")
+	return core{0, 1}, in && near && 12 <= x && x <= 60 && !other && !s.elsewhere()
+}
+
+// farFromRecipe is how far a yield may lie from the recipe's, as a logarithm, to
+// be known as one beside a time alone. Assumed.
+const farFromRecipe = 0.35
+
+// half settles what a message with the yield and the time of a shot is: the dose
+// is the recipe's.
+func (s *sheet) half(c core) (Meaning, error) {
+	if strange := s.strangers(); len(strange) > 0 || s.planned() {
+		return Chatter{}, nil
+	}
+	s.setAside(c)
+	s.forWhom()
+	words, unread := s.inCompany(s.readWords(len(s.tokens)))
+	unread = slices.DeleteFunc(unread, s.saysNothing)
+	s.shot.Words, s.shot.Unread = words, unread
+	if s.shot.Doubt = unread; len(unread) > mostUnread || !s.assign() {
+		return Chatter{}, nil
+	}
+	return s.settle(0)
+}
+
+// forWhom passes over whom a shot was for: "for jo", "for the lady". Milk is none
+// of them.
+func (s *sheet) forWhom() {
+	for i := s.first + 1; i < len(s.tokens); i++ {
+		if !s.at(i).is("for", "für", "pour", "per", "para", "voor") {
+			continue
+		}
+		j := s.skip(i+1, "the", "a", "my", "our", "that", "die", "den", "le", "la", "el", "il", "o")
+		if s.unknown(j) && !s.readable(s.tokens[j].text) {
+			s.hold(i, j+1-i)
+		}
+	}
+}
+
 // around settles what a message with a core is: a shot, one to ask about, or
 // talk of something else.
 // Crowd is how many numbers stand together with the core's.
 func (s *sheet) around(c core, crowd int) (Meaning, error) {
 	s.setAside(c)
+	s.forWhom()
 	s.misspelt()
 	strange := s.strangers()
 	s.foreign(strange)
-	words, unread := s.readWords(len(s.tokens))
+	words, unread := s.inCompany(s.readWords(len(s.tokens)))
 	s.shot.Words, s.shot.Unread = words, slices.DeleteFunc(slices.Clone(unread), s.saysNothing)
 	shown := s.shown()
 	elsewhere := s.elsewhere()
@@ -142,10 +191,18 @@ func (s *sheet) around(c core, crowd int) (Meaning, error) {
 		s.shot.Doubt = slices.Concat(strange, s.shot.Unread, s.shot.Aside)
 	}
 	bare := s.bare()
+	s.shot.Count = s.counting() && !shown
 	if s.said()+s.count() > 3 || s.clash || !s.assign() {
 		return nil, Mistake{Kind: Unclear, What: cut(s.text)}
 	}
 	return s.settle(bare)
+}
+
+// counting reports whether three bare numbers go up like a count, from one that
+// is not the recipe's dose.
+func (s *sheet) counting() bool {
+	x := s.inOrder()
+	return s.bare() == 3 && x[0] < x[1] && x[1]-x[0] == x[2]-x[1] && apart(x[0], float64(s.recipe().Dose)) > 2*doseStray
 }
 
 // setAside keeps the core's numbers alone. What other numbers there are, with
@@ -195,7 +252,7 @@ func (s *sheet) typed(c core) string {
 func (s *sheet) misspelt() {
 	coffees := keys(s.vocab.Coffees)
 	for i := range s.tokens {
-		if s.shot.Coffee != 0 || s.shot.Stranger != "" || !s.unknown(i) {
+		if s.shot.Coffee != 0 || s.shot.Stranger != "" || !s.unknown(i) && !s.guessed(i) {
 			continue
 		}
 		if id := nearCoffee(coffees, s.tokens[i].low); id != 0 && (i < s.first || !s.readable(s.tokens[i].text)) {
@@ -203,6 +260,18 @@ func (s *sheet) misspelt() {
 			s.used[i] = true
 		}
 	}
+}
+
+// guessed reports whether a word before the numbers is one of taste only where
+// it is misspelt.
+func (s *sheet) guessed(i int) bool {
+	t := s.tokens[i]
+	if s.used[i] || i >= s.first || t.kind != wordToken || structural(t) || s.lex.filler(t.low) || !s.lex.known(t.low) {
+		return false
+	}
+	return !slices.ContainsFunc(taste.Default().Entries(), func(e taste.Entry) bool {
+		return e.Term == t.low || slices.Contains(e.Forms, t.low)
+	})
 }
 
 // readable reports whether a word alone is read as taste, misspelt or not.

@@ -24,6 +24,9 @@ func grind(s *sheet, i int) int {
 	plain := s.at(i).is("grind", "grinder", "ground", "setting", "dial", "mahlgrad", "mouture", "macinatura", "macinazione", "molienda", "moagem") || s.at(i).is("g") && (!s.isNumber(i-1) || s.at(i+1).glued && !s.at(i).glued)
 	short := s.at(i).is("at", "@", "on", "between", "auf")
 	j := i
+	if s.at(i).is("went", "moved", "turned") && s.at(i+1).is("to") {
+		i, plain = i+1, true
+	}
 	if plain || short && !s.at(i).is("between") {
 		j = s.skip(i+1, "was", "is", "at", "on", ":", "=", "to", "set", "setting", "size", "@", "still")
 	} else if !stuck && !short {

@@ -47,6 +47,7 @@ type Shot struct {
 	Event   bar.Event // what happened just before, "new bag, 18 36 24"; 0 for nothing
 
 	Aside    []string     // numbers that are none of the shot's, as typed: "table 4"
+	Count    bool         // its numbers go up like a count, "15 30 45", and nothing else shows a shot. The bot asks
 	Doubt    []string     // why it may be no shot: what could not be read, as typed. The bot asks
 	Stranger string       // what stands where a coffee's name does and is none, as typed. The bot asks
 	Near     bar.CoffeeID // where Stranger: the coffee whose name is misspelt so, or 0
@@ -78,6 +79,7 @@ type Words struct {
 	Coffee bar.CoffeeID // 0: not named
 	// Instead says that they take the place of this person's words before.
 	Instead bool
+	Set     Set // what was done to the dial since, "sour, went 2 finer"; zero: nothing
 }
 
 // A Call is a command.

@@ -27,6 +27,9 @@ func (s *sheet) decide() (Meaning, error) {
 	if c, ok = s.labelledCore(); ok {
 		return s.around(c, 0)
 	}
+	if c, ok = s.halfCore(); ok {
+		return s.half(c)
+	}
 	if s.clash || len(s.stray) > 0 {
 		return Chatter{}, nil
 	}

@@ -1,6 +1,8 @@
 package parse
 
 import (
+	"math"
+
 	"shothand/advisor/bar"
 )
 
@@ -12,6 +14,7 @@ type Set struct {
 	Label   bool          // only "grind 4.9": may be said of the last shot as well
 	Coffee  bar.CoffeeID  // whose grinder it is, 0: not named
 	Grinder bar.GrinderID // 0: not named
+	Purged  bool          // the old grounds were let out: "went 2 finer and purged"
 }
 
 func (Set) isMeaning() {}
@@ -31,7 +34,7 @@ func setting(s *sheet) (Meaning, bool) {
 
 // setTo reads the words about one position, or one move.
 func (s *sheet) setTo() (Meaning, bool) {
-	moved, label, far := false, false, false
+	moved, label, far, purged := false, false, false, false
 	for i := 0; i < len(s.tokens); {
 		t := s.at(i)
 		switch {
@@ -47,6 +50,8 @@ func (s *sheet) setTo() (Meaning, bool) {
 			label, i = true, i+1
 		case t.is(setFillers()...):
 			i++
+		case t.is("purged"):
+			purged, i = true, i+1
 		case s.shot.Grind.Said:
 			return nil, false
 		default:
@@ -67,8 +72,23 @@ func (s *sheet) setTo() (Meaning, bool) {
 	}
 	return Set{
 		Grind: g, Label: label && !moved && !far && s.shot.Coffee == 0 && s.shot.Grinder == 0 && s.at(0).is("grind", "setting", "dial"),
-		Coffee: s.shot.Coffee, Grinder: s.shot.Grinder,
+		Coffee: s.shot.Coffee, Grinder: s.shot.Grinder, Purged: purged,
 	}, true
+}
+
+// setBeside returns what was done to the dial by a message about a cup: "sour,
+// went 2 finer". What somebody may only wish, "a bit finer", is left out.
+func (s *sheet) setBeside() Set {
+	g := s.shot.Grind
+	if !g.Said || g.Odd || !s.holds(setWords()...) && (!g.Relative || !plainSteps(g)) {
+		return Set{}
+	}
+	return Set{Grind: g, Grinder: s.shot.Grinder, Purged: s.shot.Marks.Has(bar.Purged)}
+}
+
+// plainSteps reports whether the steps of a move were counted.
+func plainSteps(g Grind) bool {
+	return g.X != math.Trunc(g.X) || math.Abs(g.X) > 1 || digits(g.Text) > 0
 }
 
 // setWords say that the dial was moved.
@@ -88,7 +108,7 @@ func setWords() []string {
 func setFillers() []string {
 	return []string{
 		",", ".", "!", ":", "=", "@", "→", "to", "at", "the", "it", "is", "it's", "its", "on", "in", "of", "i", "i've", "we", "we've", "have", "has", "by", "just",
-		"ok", "okay", "instead", "and", "been", "so",
+		"ok", "okay", "instead", "and", "n", "&", "then", "been", "so",
 		"auf", "bei", "die", "der", "ist", "um", "ich", "wir", "hab", "habe", "haben", "sie",
 		"à", "sur", "le", "la", "j'ai", "on", "a", "est", "de", "du",
 		"su", "il", "lo", "ho", "è", "sta", "abbiamo",

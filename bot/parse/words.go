@@ -1,6 +1,7 @@
 package parse
 
 import (
+	"slices"
 	"strings"
 
 	"shothand/advisor/bar"
@@ -12,11 +13,13 @@ type lexicon struct {
 	read   func(text string) ([]bar.Word, []string)
 	known  func(word string) bool
 	filler func(word string) bool
+
+	inCompany func(word string) (bar.Word, bool)
 }
 
 func words(own []bar.Own) lexicon {
 	l := taste.Default().With(own)
-	return lexicon{read: l.Read, known: l.Known, filler: l.Filler}
+	return lexicon{read: l.Read, known: l.Known, filler: l.Filler, inCompany: l.InCompany}
 }
 
 // leftover is the text of the tokens up to to that no rule has taken,
@@ -40,6 +43,19 @@ func (s *sheet) leftover(to int) string {
 	return b.String()
 }
 
+// inCompany reads those words that alone may be of another language, as beside
+// the numbers of a shot: "18 36 28 dolce". It returns what is left.
+func (s *sheet) inCompany(read []bar.Word, unread []string) ([]bar.Word, []string) {
+	left := slices.DeleteFunc(slices.Clone(unread), func(word string) bool {
+		w, ok := s.lex.inCompany(word)
+		if ok {
+			read = append(read, w)
+		}
+		return ok
+	})
+	return read, left
+}
+
 // wordsAlone reads a message that says how a cup tastes and nothing else.
 // Every word of it must be known, unless it answers a message, and none may be a
 // greeting: "sweet, see you at 5" and "nice one jo" are no words about a shot.
@@ -47,11 +63,32 @@ func (s *sheet) wordsAlone() (Meaning, bool) {
 	instead := s.instead()
 	read, unread := s.readWords(len(s.tokens))
 	marks := s.shot.Marks &^ bar.First
+	if s.outOf() {
+		return nil, false
+	}
 	strange := len(unread) > 0 && (!s.vocab.Answer || len(read) == 0 || len(unread) > mostUnread)
 	if strange || len(read) == 0 && marks == 0 || s.social() || s.asked() || s.acknowledges() {
 		return nil, false
 	}
-	return Words{Words: read, Unread: unread, Marks: s.shot.Marks, Coffee: s.shot.Coffee, Instead: instead}, true
+	w := Words{Words: read, Unread: unread, Marks: s.shot.Marks, Coffee: s.shot.Coffee, Instead: instead, Set: s.setBeside()}
+	if w.Set.Grind.Said && len(read) == 0 { // of the next shot
+		w.Set.Coffee = s.shot.Coffee
+		return w.Set, true
+	}
+	if w.Set.Purged {
+		w.Marks &^= bar.Purged
+	}
+	return w, true
+}
+
+// outOf reports whether a message says that there is no more of something:
+// "chocolate is out".
+func (s *sheet) outOf() bool {
+	n := len(s.tokens)
+	for n > 0 && s.tokens[n-1].kind == symbolToken {
+		n--
+	}
+	return n > 2 && s.tokens[n-1].is("out") && s.tokens[n-2].is("is", "are")
 }
 
 // instead reports whether words take the place of what was said before. What

@@ -21,10 +21,19 @@ const (
 // BackLabel is the button that takes a correction back.
 const BackLabel = "take it back"
 
+// PutBackWhole says that a correction was taken back.
+const PutBackWhole = "Put back as it was."
+
 // CorrectedFrom says what was changed, from what to what.
 func CorrectedFrom(changes []string) string {
 	return "Corrected: " + strings.Join(changes, ", ") + "."
 }
+
+// CoffeeChange says of which coffee a shot was taken to be, and of which it is.
+func CoffeeChange(from, to bar.Coffee) string { return from.Name + " → " + to.Name }
+
+// GrinderChange says the same of its grinder.
+func GrinderChange(from, to bar.Grinder) string { return from.Name + " → " + to.Name }
 
 // FigureChange says of one number what it was and what it is now.
 func FigureChange(f Figure, was float64, from bar.Provenance, is float64) string {

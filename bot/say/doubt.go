@@ -43,6 +43,9 @@ func DoubtQuestion(p parse.Shot, coffee string) string {
 	if p.Stranger != "" {
 		what = []string{p.Stranger}
 	}
+	if p.Count {
+		return "Was that a shot: " + read + "? Its numbers go up like a count. I kept it until you say."
+	}
 	return "Was that a shot: " + read + "? I could not read " + asTyped(what) + ". I kept it until you say."
 }
 
@@ -62,7 +65,20 @@ func asideText(texts []string) string {
 
 // FarQuestion asks whether a number was meant that is far from what the bar
 // does.
-func FarQuestion(off FarOff) string {
+func FarQuestion(off FarOff) string { return far(off) + " I kept the shot." }
+
+// FarEditQuestion asks the same of a message that was edited.
+func FarEditQuestion(off FarOff) string {
+	return far(off) + " The shot stays as it was until you say."
+}
+
+// Answers to it.
+const (
+	LeaveEditLabel = "leave it"
+	LeftAsItWas    = "The shot stays as it was."
+)
+
+func far(off FarOff) string {
 	compared := "the recipe has " + farUnit(off, off.From)
 	switch off.Figure {
 	case DialFigure:
@@ -71,7 +87,7 @@ func FarQuestion(off FarOff) string {
 		compared = "it should run about " + farUnit(off, math.Round(off.From))
 	case DoseFigure, YieldFigure:
 	}
-	return Upper(string(off.Figure)) + " " + farUnit(off, off.X) + "? That is far off: " + compared + ". I kept the shot."
+	return Upper(string(off.Figure)) + " " + farUnit(off, off.X) + "? That is far off: " + compared + "."
 }
 
 // RoastedLater refuses a roast date that is still to come.

@@ -49,6 +49,15 @@ func FarSetQuestion(g bar.Grinder, from, to bar.Dial) string {
 	return g.Name + " stood at " + parse.Write(g, from) + ": is it at " + parse.Write(g, to) + " now? Nothing was noted yet."
 }
 
+// PutAt says in a record of the day where a dial was put.
+func PutAt(g bar.Grinder, at bar.Dial) string { return g.Name + " put at " + parse.Write(g, at) }
+
+// FarBeside says that a position beside words about a cup was not noted.
+func FarBeside(g bar.Grinder, to bar.Dial) string {
+	at := parse.Write(g, to)
+	return "“" + at + "” is far from where " + g.Name + " stood, so that was not noted. If it is there, say it alone: now at " + at
+}
+
 // Stood says where a coffee last stood on its grinder, or nothing.
 func Stood(c bar.Coffee, g bar.Grinder, s bar.Shot) string {
 	if s.Grinder != g.ID || s.Grind.From == bar.None || !(g.Step > 0) {
