@@ -35,18 +35,18 @@ func inBubble(t *testing.T, from time.Time, play func(*bubble)) {
 // join starts a bot on the records in a file.
 func (b *bubble) join(db string) *running {
 	b.Helper()
-	return b.joinBy(db, time.Now)
+	return b.joinWith(db, discord.Timings{}, time.Now)
 }
 
-// joinBy starts one with a clock of its own.
-func (b *bubble) joinBy(db string, clock func() time.Time) *running {
+// joinWith starts one with timings and a clock of its own.
+func (b *bubble) joinWith(db string, times discord.Timings, clock func() time.Time) *running {
 	b.Helper()
 	b.wire.mute = make(chan struct{})
 	mute := sync.OnceFunc(func() {
 		time.Sleep(time.Second) // until calls under way have been answered
 		close(b.wire.mute)
 	})
-	r := startBy(b.T, b.Server, db, discord.Options{Dial: b.wire.dial}, clock)
+	r := startBy(b.T, b.Server, db, discord.Options{Dial: b.wire.dial, Times: times}, clock)
 	stop := r.stop
 	r.stop = func() { mute(); stop() }
 	b.Cleanup(mute) // before the bot is stopped

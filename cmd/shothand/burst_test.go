@@ -9,7 +9,6 @@ import (
 	"testing"
 	"time"
 
-	"shothand/bot/discord"
 	"shothand/bot/discord/fake"
 )
 
@@ -95,6 +94,7 @@ func watchHeap() (stop func() uint64) {
 // Many shots at once in one channel, with faults among the answers: each is
 // recorded once and answered once. SHOTHAND_BURST sets how many.
 func TestBurst(t *testing.T) {
+	t.Parallel()
 	n := ordered(t, "SHOTHAND_BURST", 120)
 	f := newFake(t)
 	db := filepath.Join(t.TempDir(), "bar.db")
@@ -119,34 +119,34 @@ func TestBurst(t *testing.T) {
 // While Discord takes its time, and fails for longer than calls are tried, each
 // shot is still answered once. SHOTHAND_SLOW sets how many.
 func TestSlowDiscord(t *testing.T) {
-	if testing.Short() {
-		t.Skip("what fails for good is tried again after a minute")
-	}
 	n := ordered(t, "SHOTHAND_SLOW", 150)
-	f := newFake(t)
-	db := filepath.Join(t.TempDir(), "bar.db")
 	times := quick()
 	times.Call = 150 * time.Millisecond
-	r := startWith(t, f, db, discord.Options{Times: times})
-	bind(t, f)
-	var said []string
-	for i := range n {
-		said = append(said, f.Say("dial-in", []string{"mara", "jo", "sam"}[i%3], fmt.Sprintf("18 36 %d grind 5.%d sour", 20+i%11, i%10), ""))
-		switch i % 25 {
-		case 5: // done, but the bot hears too late, until it gives up
-			f.Break(fake.Fault{Method: "POST", Path: "/channels/*/messages", DelayAnswer: 300 * time.Millisecond, Times: 10})
-		case 15: // done, but the bot is told that it was not
-			f.Break(fake.Fault{Method: "POST", Path: "/channels/*/messages", Status: 500, AfterServing: true, Times: 10})
+	inBubble(t, opening, func(b *bubble) {
+		t, f := b.T, b.Server
+		db := filepath.Join(t.TempDir(), "bar.db")
+		r := b.joinWith(db, times, time.Now)
+		bind(t, f)
+		var said []string
+		for i := range n {
+			said = append(said, f.Say("dial-in", []string{"mara", "jo", "sam"}[i%3], fmt.Sprintf("18 36 %d grind 5.%d sour", 20+i%11, i%10), ""))
+			switch i % 25 {
+			case 5: // done, but the bot hears too late, until it gives up
+				f.Break(fake.Fault{Method: "POST", Path: "/channels/*/messages", DelayAnswer: 300 * time.Millisecond, Times: 10})
+			case 15: // done, but the bot is told that it was not
+				f.Break(fake.Fault{Method: "POST", Path: "/channels/*/messages", Status: 500, AfterServing: true, Times: 10})
+			}
 		}
-	}
-	allAnswered(t, f, said, "dial-in")
-	r.stop()
-	onceEach(t, f, db, said, "dial-in")
+		allAnswered(t, f, said, "dial-in")
+		r.stop()
+		onceEach(t, f, db, said, "dial-in")
+	})
 }
 
 // Ten thousand messages of chatter, drops, and a restart: each shot is answered
 // once. SHOTHAND_CHATTER sets how many.
 func TestChatter(t *testing.T) {
+	t.Parallel()
 	n := ordered(t, "SHOTHAND_CHATTER", 1500)
 	f := newFake(t)
 	db := filepath.Join(t.TempDir(), "bar.db")
@@ -185,6 +185,7 @@ func TestChatter(t *testing.T) {
 // Many bars at once: every shot of each is answered once, there.
 // SHOTHAND_MANYBARS sets how many.
 func TestManyBarsOnDiscord(t *testing.T) {
+	t.Parallel()
 	n := ordered(t, "SHOTHAND_MANYBARS", 10)
 	f := newFake(t)
 	db := filepath.Join(t.TempDir(), "bar.db")

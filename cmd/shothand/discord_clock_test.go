@@ -8,6 +8,7 @@ import (
 	"testing"
 	"time"
 
+	"shothand/bot/discord"
 	"shothand/bot/discord/fake"
 )
 
@@ -54,7 +55,7 @@ func playDays(t *testing.T, from string, jumps map[string]time.Duration) {
 			}
 			time.AfterFunc(time.Until(when), func() { wrong.Store(int64(by)) })
 		}
-		r := b.joinBy(db, func() time.Time { return time.Now().Add(time.Duration(wrong.Load())) })
+		r := b.joinWith(db, discord.Timings{}, func() time.Time { return time.Now().Add(time.Duration(wrong.Load())) })
 		if _, err := b.Slash("dial-in", "mara", "setup", map[string]any{
 			"zone": "Europe/Berlin", "opens": "08:00", "closes": "18:00", "remind": "07:30",
 		}); err != nil {

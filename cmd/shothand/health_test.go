@@ -99,6 +99,7 @@ func TestHealth(t *testing.T) {
 
 // Records that never answer keep nobody waiting for long, and are asked once.
 func TestHealthOfRecordsThatHang(t *testing.T) {
+	t.Parallel()
 	o := observed(t, nil)
 	asked, hang := make(chan struct{}, 8), make(chan struct{})
 	defer close(hang)
@@ -209,6 +210,7 @@ func observedOnDiscord(t *testing.T) (f *fake.Server, o *watched, forward *atomi
 
 // On Discord a shot is counted, the gateway is told of, and so is its loss.
 func TestHealthOnDiscord(t *testing.T) {
+	t.Parallel()
 	f, o, _ := observedOnDiscord(t)
 	f.Say("dial-in", "mara", "18.1 36.4 24 sour thin", "")
 	await(t, f, "the advice", func(s *fake.State) bool { return len(s.Posts("dial-in")) > 1 })
@@ -227,6 +229,7 @@ func TestHealthOnDiscord(t *testing.T) {
 // Replies that cannot be sent, and a bar that cannot be read, are no trouble at
 // first, and one when they last.
 func TestHealthOfWhatLasts(t *testing.T) {
+	t.Parallel()
 	for _, test := range []struct {
 		name, why string
 		fault     fake.Fault

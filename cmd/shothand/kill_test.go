@@ -21,19 +21,10 @@ func kills(t *testing.T, usual int) int {
 	return ordered(t, "SHOTHAND_KILLS", usual)
 }
 
-// build makes the program and returns where it is.
-func build(t *testing.T) string {
-	t.Helper()
-	program := filepath.Join(t.TempDir(), "shothand")
-	if out, err := exec.CommandContext(t.Context(), "go", "build", "-o", program, ".").CombinedOutput(); err != nil {
-		t.Fatalf("go build: %v\n%s", err, out)
-	}
-	return program
-}
-
 // Killed at any instant, the file opens, and every shot that was answered is
 // in it once. What is posted again is not recorded again.
 func TestKilledConsoleLosesNoAnsweredShot(t *testing.T) {
+	t.Parallel()
 	program := build(t)
 	db := filepath.Join(t.TempDir(), "bar.db")
 	dice := rand.New(rand.NewPCG(2026, 3))

@@ -60,6 +60,7 @@ func killedSteps(t *testing.T, r *race, n int, next func(i int) step, check func
 // A backup that is killed leaves the file as it is, no copy that is not whole,
 // and nothing that the next one does not take away.
 func TestKilledBackup(t *testing.T) {
+	t.Parallel()
 	r := newRace(t)
 	dir := backupDir(r.db)
 	args := []string{"backup", "-db", r.db, "-keep", "0,0,0"}
@@ -97,6 +98,7 @@ func TestKilledBackup(t *testing.T) {
 
 // A compaction that is killed loses nothing and leaves nothing.
 func TestKilledCompact(t *testing.T) {
+	t.Parallel()
 	r := newRace(t)
 	next := func(int) step { return step{args: []string{"compact", "-db", r.db}} }
 	killedSteps(t, r, kills(t, 5), next, func(int, bool) {
@@ -109,6 +111,7 @@ func TestKilledCompact(t *testing.T) {
 // A person is forgotten when forget is killed, so that no byte tells once the
 // file was opened again, or is as before.
 func TestKilledForget(t *testing.T) {
+	t.Parallel()
 	r := newRace(t)
 	name := func(i int) string { return fmt.Sprintf("guest-%04d-gone", i) }
 	next := func(i int) step {
@@ -161,6 +164,7 @@ func (r *race) knows(t *testing.T, name string) (found bool) {
 
 // An import that is killed has taken all of its rows or none.
 func TestKilledImport(t *testing.T) {
+	t.Parallel()
 	r := newRace(t)
 	const rows = 40
 	var instants []time.Time

@@ -159,6 +159,7 @@ func (r *race) start(t *testing.T, s step) (ended func() (ok bool)) {
 // each either has the file or is told that it is in use; what either took is in
 // the file that the name then means, or in the one that a restore has put aside.
 func TestPairsLoseNothing(t *testing.T) {
+	t.Parallel()
 	if testing.Short() {
 		t.Skip("takes a few seconds")
 	}

@@ -15,6 +15,7 @@ import (
 // Who may only read the file can check it, export from it and make a report,
 // also while another does so; nothing of it is changed.
 func TestReadOnlyFile(t *testing.T) {
+	t.Parallel()
 	if os.Getuid() != 0 {
 		t.Skip("only the superuser can run it as somebody else")
 	}

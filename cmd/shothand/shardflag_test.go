@@ -33,6 +33,7 @@ func shardOf(t *testing.T, guild string, of uint64) int {
 // are exported and imported into those that Discord now sends them to, and go on
 // there as they left off.
 func TestShardFlag(t *testing.T) {
+	t.Parallel()
 	if testing.Short() {
 		t.Skip("twelve processes")
 	}

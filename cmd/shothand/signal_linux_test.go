@@ -15,6 +15,7 @@ import (
 // From main's first instruction on, a backup that is asked for and a terminal
 // that goes away kill nothing.
 func TestSignalsDoNotKill(t *testing.T) {
+	t.Parallel()
 	program := build(t)
 	db := filepath.Join(t.TempDir(), "bar.db")
 	for round := range 10 {

@@ -17,13 +17,19 @@ import (
 )
 
 // soakFor is how long the soak runs.
-var soakFor = flag.Duration("soak", 30*time.Second, "how long TestSoak runs; 10m before a release")
+var soakFor = flag.Duration("soak", 0, "how long TestSoak runs: 10m before a release; usually 30s with the race detector and 10s without")
 
 // A fault every few seconds, and traffic all the while: nothing is lost,
 // nothing answered twice, nothing left running, and memory stays flat.
 func TestSoak(t *testing.T) {
 	if testing.Short() {
-		t.Skip("takes 30 s")
+		t.Skip("takes a while")
+	}
+	lasts := *soakFor
+	if lasts == 0 {
+		if lasts = 10 * time.Second; raced {
+			lasts = 30 * time.Second
+		}
 	}
 	before := goleak.IgnoreCurrent()
 	dice := rand.New(rand.NewPCG(5, 17))
@@ -69,7 +75,7 @@ func TestSoak(t *testing.T) {
 	said := map[string]string{} // by the message's id, the shot that stands
 	order := []string{}
 	var early uint64
-	end := time.Now().Add(*soakFor)
+	end := time.Now().Add(lasts)
 	for n := 0; time.Now().Before(end); n++ {
 		text := "18 36 " + strconv.Itoa(22+dice.IntN(9)) + " grind 5." + strconv.Itoa(dice.IntN(10)) + " sour"
 		id := f.Say(places[n%3], []string{"jo", "sam"}[n%2], text, "")
@@ -89,7 +95,7 @@ func TestSoak(t *testing.T) {
 			fault.do()
 		}
 		time.Sleep(time.Duration(1000+dice.IntN(1500)) * time.Millisecond)
-		if early == 0 && time.Until(end) < *soakFor/2 {
+		if early == 0 && time.Until(end) < lasts/2 {
 			early = heap()
 		}
 	}
