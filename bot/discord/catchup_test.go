@@ -29,6 +29,7 @@ func chatter(f *fake.Server, n int) {
 // after a drop, what stands behind much chatter is found, and what is live does
 // not wait for it: also when the program ends before all is read.
 func TestMuchToCatchUpWith(t *testing.T) {
+	t.Parallel()
 	n := 1200
 	if testing.Short() {
 		n = 400
@@ -87,6 +88,7 @@ func TestMuchToCatchUpWith(t *testing.T) {
 
 // What is live comes in the order of time where the gap is short.
 func TestCatchUpInOrder(t *testing.T) {
+	t.Parallel()
 	f := newFake(t, fake.Options{})
 	r := listen(t, f, quick())
 	r.connected()

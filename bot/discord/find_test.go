@@ -13,6 +13,7 @@ import (
 // An answer that is there already is found however much was said between what
 // it answers and itself, and each page is read once for all that are looked for.
 func TestAnswerFarBehindItsCause(t *testing.T) {
+	t.Parallel()
 	if testing.Short() {
 		t.Skip("takes a few seconds")
 	}
@@ -55,6 +56,7 @@ func TestAnswerFarBehindItsCause(t *testing.T) {
 // An answer that is made anew in other words is the same answer, and what comes
 // besides is not taken for it.
 func TestAnswerInOtherWords(t *testing.T) {
+	t.Parallel()
 	f := newFake(t, fake.Options{})
 	r := listenWith(t, barista(t, f), quick())
 	r.connected()

@@ -16,6 +16,7 @@ import (
 
 // Whatever the gateway says, the process lives, and the session goes on.
 func TestStrangeFrames(t *testing.T) {
+	t.Parallel()
 	f := newFake(t, fake.Options{})
 	r := listen(t, f, quick())
 	r.connected()

@@ -72,13 +72,14 @@ func TestGatewayTrouble(t *testing.T) {
 		}},
 		{"a component that nobody knows", fake.Options{}, func(r *run) { r.f.SayUnknown("dial-in") }},
 	}
-	for i, script := range scripts {
-		t.Run(script.name, func(t *testing.T) {
-			if testing.Short() && i%5 != 0 {
-				t.Skip("takes a second or two")
-			}
-			defer goleak.VerifyNone(t, goleak.IgnoreCurrent())
-			t.Run("", func(t *testing.T) {
+	defer goleak.VerifyNone(t, goleak.IgnoreCurrent())
+	t.Run("all", func(t *testing.T) { // they have ended when it returns
+		for i, script := range scripts {
+			t.Run(script.name, func(t *testing.T) {
+				t.Parallel()
+				if testing.Short() && i%5 != 0 {
+					t.Skip("takes a second or two")
+				}
 				f := newFake(t, script.options)
 				r := listen(t, f, quick())
 				r.connected()
@@ -94,13 +95,14 @@ func TestGatewayTrouble(t *testing.T) {
 					t.Error(err)
 				}
 			})
-		})
-	}
+		}
+	})
 }
 
 // A close after which no try helps ends the service with what the bot has to
 // say of it.
 func TestFatalClose(t *testing.T) {
+	t.Parallel()
 	for _, code := range []int{4004, 4010, 4011, 4012, 4013, 4014} {
 		f := newFake(t, fake.Options{})
 		f.NextConnections(fake.Opening{Close: code})
@@ -148,6 +150,7 @@ func TestStopWhileOpening(t *testing.T) {
 
 // A token that is refused ends the service before the gateway is asked.
 func TestTokenRefused(t *testing.T) {
+	t.Parallel()
 	f := newFake(t, fake.Options{})
 	f.Break(fake.Fault{Status: 401, Times: -1})
 	r := listen(t, f, quick())
@@ -160,6 +163,7 @@ func TestTokenRefused(t *testing.T) {
 
 // Sessions are opened no sooner than the platform allows.
 func TestIdentifySpacing(t *testing.T) {
+	t.Parallel()
 	f := newFake(t, fake.Options{})
 	times := quick()
 	times.Identify = 300 * time.Millisecond
@@ -180,6 +184,7 @@ func TestIdentifySpacing(t *testing.T) {
 
 // Edits and deletions are delivered, live and after an outage, once each.
 func TestEditsAndDeletions(t *testing.T) {
+	t.Parallel()
 	f := newFake(t, fake.Options{})
 	r := listen(t, f, quick())
 	r.connected()
@@ -206,6 +211,7 @@ func TestEditsAndDeletions(t *testing.T) {
 
 // What is not a person's text in a bar stays unread.
 func TestIgnored(t *testing.T) {
+	t.Parallel()
 	f := newFake(t, fake.Options{})
 	r := listen(t, f, quick())
 	r.connected()
@@ -225,6 +231,7 @@ func TestIgnored(t *testing.T) {
 
 // A panic in the handling of an event does not end the service.
 func TestPanicIsSurvived(t *testing.T) {
+	t.Parallel()
 	f := newFake(t, fake.Options{})
 	r := listen(t, f, quick())
 	r.connected()

@@ -1,6 +1,7 @@
 package discord
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 	"testing"
@@ -33,6 +34,7 @@ func (r *run) answersTo(id string) []fake.Message {
 
 // Commands are registered once, and again only when they are others.
 func TestCommandsOnlyWhenChanged(t *testing.T) {
+	t.Parallel()
 	f := newFake(t, fake.Options{})
 	puts := func() (n int) {
 		for _, q := range f.Requests() {
@@ -73,6 +75,7 @@ func TestCommandsOnlyWhenChanged(t *testing.T) {
 
 // A command arrives in parts, and its answer is the interaction's.
 func TestCommand(t *testing.T) {
+	t.Parallel()
 	f := newFake(t, fake.Options{})
 	r := listen(t, f, quick())
 	r.connected()
@@ -96,36 +99,40 @@ func TestCommand(t *testing.T) {
 // An answer that takes long is deferred; what is for one alone is shown to one
 // alone, deferred or not; and who hears nothing is told so.
 func TestAnswersInTime(t *testing.T) {
+	t.Parallel()
 	for _, slow := range []time.Duration{0, 500 * time.Millisecond} {
 		for _, command := range []string{"shot", "help"} {
 			for _, private := range []bool{false, true} {
-				f := newFake(t, fake.Options{AnswerWithin: 400 * time.Millisecond})
-				r := listen(t, f, quick())
-				r.mu.Lock()
-				r.slow = slow
-				r.mu.Unlock()
-				r.replies(func(chat.Message) []chat.Post {
-					return []chat.Post{{Text: "one", Private: private}, {Text: "two", Private: private}}
-				})
-				r.connected()
-				r.commands()
-				id := r.slash("jo", command, nil)
-				eventually(t, "the answers", func() bool { return len(f.Posts("dial-in")) == 2 && !f.Posts("dial-in")[0].Thinking })
-				posts := f.Posts("dial-in")
-				if posts[0].Content != "one" || posts[1].Content != "two" || posts[0].Interaction != id {
-					t.Errorf("slow %v, %s, private %v: %+v", slow, command, private, posts)
-				}
-				for _, p := range posts {
-					if (p.For != "") != private {
-						t.Errorf("slow %v, %s, private %v: shown to %q", slow, command, private, p.For)
+				t.Run(fmt.Sprintf("%s, private %t, after %v", command, private, slow), func(t *testing.T) {
+					t.Parallel()
+					f := newFake(t, fake.Options{AnswerWithin: 400 * time.Millisecond})
+					r := listen(t, f, quick())
+					r.mu.Lock()
+					r.slow = slow
+					r.mu.Unlock()
+					r.replies(func(chat.Message) []chat.Post {
+						return []chat.Post{{Text: "one", Private: private}, {Text: "two", Private: private}}
+					})
+					r.connected()
+					r.commands()
+					id := r.slash("jo", command, nil)
+					eventually(t, "the answers", func() bool { return len(f.Posts("dial-in")) == 2 && !f.Posts("dial-in")[0].Thinking })
+					posts := f.Posts("dial-in")
+					if posts[0].Content != "one" || posts[1].Content != "two" || posts[0].Interaction != id {
+						t.Errorf("%+v", posts)
 					}
-				}
-				r.replies(func(chat.Message) []chat.Post { return nil })
-				id = r.slash("jo", command, nil)
-				eventually(t, "a word", func() bool { a := r.answersTo(id); return len(a) == 1 && a[0].Content == "nothing" })
-				if err := r.stop(); err != nil {
-					t.Error(err)
-				}
+					for _, p := range posts {
+						if (p.For != "") != private {
+							t.Errorf("shown to %q", p.For)
+						}
+					}
+					r.replies(func(chat.Message) []chat.Post { return nil })
+					id = r.slash("jo", command, nil)
+					eventually(t, "a word", func() bool { a := r.answersTo(id); return len(a) == 1 && a[0].Content == "nothing" })
+					if err := r.stop(); err != nil {
+						t.Error(err)
+					}
+				})
 			}
 		}
 	}
@@ -133,6 +140,7 @@ func TestAnswersInTime(t *testing.T) {
 
 // Callbacks fail as other calls do; the answer is there once all the same.
 func TestAnswerTrouble(t *testing.T) {
+	t.Parallel()
 	for _, fault := range []fake.Fault{
 		{Path: "/interactions/*/*/callback", Status: 502, AfterServing: true},
 		{Path: "/interactions/*/*/callback", Status: 500},
@@ -140,26 +148,30 @@ func TestAnswerTrouble(t *testing.T) {
 		{Path: "/interactions/*/*/callback", Status: 429, RetryAfter: 100 * time.Millisecond},
 		{Path: "/interactions/*/*/callback", Status: 404, Times: -1},
 	} {
-		f := newFake(t, fake.Options{})
-		r := listen(t, f, quick())
-		r.connected()
-		r.commands()
-		f.Break(fault)
-		r.slash("jo", "shot", map[string]any{"text": "18 36 28"})
-		r.await("the answer", func(s *fake.State) bool { return len(s.Posts("dial-in")) > 0 })
-		time.Sleep(50 * time.Millisecond)
-		if n := len(f.Posts("dial-in")); n != 1 {
-			t.Errorf("%+v: %d answers", fault, n)
-		}
-		if err := r.stop(); err != nil {
-			t.Error(err)
-		}
+		t.Run(fmt.Sprintf("%+v", fault), func(t *testing.T) {
+			t.Parallel()
+			f := newFake(t, fake.Options{})
+			r := listen(t, f, quick())
+			r.connected()
+			r.commands()
+			f.Break(fault)
+			r.slash("jo", "shot", map[string]any{"text": "18 36 28"})
+			r.await("the answer", func(s *fake.State) bool { return len(s.Posts("dial-in")) > 0 })
+			time.Sleep(50 * time.Millisecond)
+			if n := len(f.Posts("dial-in")); n != 1 {
+				t.Errorf("%d answers", n)
+			}
+			if err := r.stop(); err != nil {
+				t.Error(err)
+			}
+		})
 	}
 }
 
 // However late the platform says what it did, one command has one answer: the
 // first answer and "thinking" count where they stand.
 func TestSlowCallback(t *testing.T) {
+	t.Parallel()
 	for name, slow := range map[string]time.Duration{"the answer": 0, "thinking": 500 * time.Millisecond} {
 		f := newFake(t, fake.Options{})
 		s := &stub{t: t, f: f, channel: f.Channel("dial-in").ID, slow: slow}
@@ -184,6 +196,7 @@ func TestSlowCallback(t *testing.T) {
 // A press carries its state, takes the buttons away, and keeps them where it
 // was not taken.
 func TestPress(t *testing.T) {
+	t.Parallel()
 	f := newFake(t, fake.Options{})
 	r := listen(t, f, quick())
 	r.connected()
@@ -222,6 +235,7 @@ func TestPress(t *testing.T) {
 
 // What is typed gets suggestions.
 func TestSuggest(t *testing.T) {
+	t.Parallel()
 	f := newFake(t, fake.Options{})
 	r := listen(t, f, quick())
 	r.connected()
@@ -236,6 +250,7 @@ func TestSuggest(t *testing.T) {
 // A form opens for a command that says nothing, and what is filled in arrives
 // as the command.
 func TestForm(t *testing.T) {
+	t.Parallel()
 	f := newFake(t, fake.Options{})
 	r := listen(t, f, quick())
 	r.mu.Lock()

@@ -14,6 +14,7 @@ const messages = "/channels/*/messages"
 
 // However a post fails, it is there once in the end.
 func TestPostTrouble(t *testing.T) {
+	t.Parallel()
 	for _, script := range []struct {
 		name  string
 		fault []fake.Fault
@@ -27,6 +28,7 @@ func TestPostTrouble(t *testing.T) {
 		{"done, the answer unreadable", []fake.Fault{{Method: "POST", Path: messages, UnknownComponent: true}}},
 	} {
 		t.Run(script.name, func(t *testing.T) {
+			t.Parallel()
 			f := newFake(t, fake.Options{})
 			r := listen(t, f, quick())
 			r.connected()
@@ -38,6 +40,7 @@ func TestPostTrouble(t *testing.T) {
 
 // While one call is limited globally, no other is made.
 func TestGlobalLimitHoldsAll(t *testing.T) {
+	t.Parallel()
 	f := newFake(t, fake.Options{})
 	r := listen(t, f, quick())
 	r.connected()
@@ -57,6 +60,7 @@ func TestGlobalLimitHoldsAll(t *testing.T) {
 
 // The edge answers with a page: it is no JSON, and every call waits.
 func TestEdgeLimit(t *testing.T) {
+	t.Parallel()
 	f := newFake(t, fake.Options{})
 	r := listen(t, f, quick())
 	r.connected()
@@ -73,6 +77,7 @@ func TestEdgeLimit(t *testing.T) {
 
 // A wait ends when the program stops, however long the platform asks for.
 func TestStopEndsWaits(t *testing.T) {
+	t.Parallel()
 	f := newFake(t, fake.Options{})
 	times := quick()
 	times.Grace = 200 * time.Millisecond
@@ -92,6 +97,7 @@ func TestStopEndsWaits(t *testing.T) {
 
 // A post has its text, buttons, files and thread, and can be edited.
 func TestPostAndEdit(t *testing.T) {
+	t.Parallel()
 	f := newFake(t, fake.Options{})
 	r := listen(t, f, quick())
 	r.connected()
@@ -157,6 +163,7 @@ func TestPostAndEdit(t *testing.T) {
 // A post that may be there already is found: by the message it answers, or by
 // what it says. Sent twice at once, it is there once.
 func TestAgain(t *testing.T) {
+	t.Parallel()
 	f := newFake(t, fake.Options{})
 	r := listen(t, f, quick())
 	r.connected()
@@ -183,6 +190,7 @@ func TestAgain(t *testing.T) {
 
 // A long text comes in pieces, each within the limit.
 func TestLongPost(t *testing.T) {
+	t.Parallel()
 	f := newFake(t, fake.Options{})
 	r := listen(t, f, quick())
 	r.connected()
