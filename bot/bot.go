@@ -148,9 +148,7 @@ func (b *Bot) trouble(m chat.Message, err error) chat.Post {
 }
 
 // A mistake is an error to tell the person who made it.
-type mistake string
-
-func (m mistake) Error() string { return string(m) }
+type mistake = say.Error
 
 // turn finds the bar and the person of m. It is false for a channel that is
 // no bar.
@@ -164,7 +162,7 @@ func (b *Bot) turn(m chat.Message) (t *turn, ok bool, err error) {
 		}
 	}
 	if err != nil || m.Kind == chat.Tick || !found && m.From.ID == "" {
-		t.now = inZone(b.store, m.At, t.bar.Zone)
+		t.now = b.store.InZone(m.At, t.bar.Zone)
 		return t, found, err
 	}
 	// A service need not know who deleted something, and nobody is written down
@@ -183,7 +181,7 @@ func (b *Bot) turn(m chat.Message) (t *turn, ok bool, err error) {
 			return err
 		})
 	}
-	t.now = inZone(b.store, m.At, t.bar.Zone)
+	t.now = b.store.InZone(m.At, t.bar.Zone)
 	return t, true, err
 }
 
@@ -231,14 +229,6 @@ func person(tx *store.Tx, here bar.ID, from chat.Person) (bar.Person, bool, erro
 		}
 	}
 	return bar.Person{}, false, err
-}
-
-// inZone returns at on the clock of a zone, or as it came if there is none.
-func inZone(s *store.Store, at time.Time, zone string) time.Time {
-	if place := s.Zone(zone); place != nil {
-		return at.In(place)
-	}
-	return at
 }
 
 func (t *turn) handle() ([]Out, error) {

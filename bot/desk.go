@@ -168,7 +168,7 @@ func (b *Bot) looking(m chat.Message) (t *turn, ok bool, err error) {
 	if at.IsZero() {
 		at = b.clock()
 	}
-	t.now = inZone(b.store, at, t.bar.Zone)
+	t.now = b.store.InZone(at, t.bar.Zone)
 	return t, ok, err
 }
 

@@ -29,7 +29,7 @@ func FormatOf(name string) (Format, error) {
 	case CSV, JSONL:
 		return f, nil
 	}
-	return "", mistake(say.Format(name))
+	return "", say.Error(say.Format(name))
 }
 
 // Export writes what a bar has.

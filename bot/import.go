@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"shothand/advisor/bar"
+	"shothand/bot/parse"
 	"shothand/bot/say"
 	"shothand/bot/sheet"
 	"shothand/store"
@@ -38,7 +39,7 @@ func Import(s *store.Store, channel string, t sheet.Table, dry bool) (Imported, 
 		}
 		for _, row := range t.Rows {
 			err := b.add(row)
-			if said, theirs := errors.AsType[mistake](err); theirs {
+			if said, theirs := errors.AsType[say.Error](err); theirs {
 				b.done.Refused = append(b.done.Refused, sheet.Refusal{Line: row.Line, Err: said})
 				continue
 			}
@@ -136,7 +137,7 @@ func (b *book) add(row sheet.Row) error {
 	if err != nil {
 		return err
 	}
-	at := inZone(b.store, row.At, b.bar.Zone)
+	at := b.store.InZone(row.At, b.bar.Zone)
 	e := bar.Entry{Person: person, At: at, Day: bar.DayOf(at)}
 	if !row.Of.IsZero() {
 		return b.addWords(row, e, coffee)
@@ -153,15 +154,21 @@ func (b *book) add(row sheet.Row) error {
 	s := row.Shot
 	s.Coffee, s.Grinder = coffee.ID, grinder.ID
 	if !b.ours {
-		none := bar.Value[bar.Grams]{}
-		fill(&s.Dose, coffee.Recipe.Dose, none, false, false, 0)
-		fill(&s.Yield, coffee.Recipe.Yield, none, false, false, 0)
+		s.Dose, s.Yield = orRecipe(s.Dose, coffee.Recipe.Dose), orRecipe(s.Yield, coffee.Recipe.Yield)
 	}
 	e.What = s
 	id, err := b.tx.AddEntry(b.bar.ID, e)
 	b.shots[k] = append(b.shots[k], id)
 	b.done.Added++
 	return err
+}
+
+// orRecipe returns v, or what the recipe has if nobody said it.
+func orRecipe(v bar.Value[bar.Grams], recipe bar.Grams) bar.Value[bar.Grams] {
+	if v.From != bar.None {
+		return v
+	}
+	return bar.Value[bar.Grams]{X: recipe, From: bar.Assumed}
 }
 
 // addWords puts what somebody said later with its shot, whoever pulled it.
@@ -227,7 +234,7 @@ func (b *book) grinder(row sheet.Row, coffee bar.Coffee) (bar.Grinder, error) {
 	} else if g, err = b.grinderCalled(row.Grinder); err != nil {
 		return g, err
 	}
-	step := stepOf(float64(row.Shot.Grind.X))
+	step := parse.StepOf(float64(row.Shot.Grind.X))
 	if row.Shot.Grind.From == bar.None || g.Step > 0 && (!g.Guessed || g.Step <= step) {
 		return g, nil
 	}

@@ -12,15 +12,15 @@ func newName(name string, taken []string) (string, error) {
 	name = strings.Join(strings.Fields(strings.Map(visible, name)), " ")
 	switch {
 	case name == "":
-		return "", mistake(say.NoName)
+		return "", say.Error(say.NoName)
 	case len([]rune(name)) > say.MaxName:
-		return "", mistake(say.LongName)
+		return "", say.Error(say.LongName)
 	case !strings.ContainsFunc(name, func(r rune) bool { return r > '9' }):
-		return "", mistake(say.NumberName)
+		return "", say.Error(say.NumberName)
 	}
 	for _, t := range taken {
 		if strings.EqualFold(t, name) {
-			return "", mistake(say.TakenName(t))
+			return "", say.Error(say.TakenName(t))
 		}
 	}
 	return name, nil

@@ -66,7 +66,7 @@ func reporter(s *store.Store, channel string, now time.Time) (*turn, error) {
 		t.bar, err = tx.Bar(id)
 		return err
 	})
-	t.now = inZone(s, now, t.bar.Zone)
+	t.now = s.InZone(now, t.bar.Zone)
 	return t, err
 }
 

@@ -2,7 +2,6 @@ package bot
 
 import (
 	"cmp"
-	"math"
 	"slices"
 	"strings"
 	"time"
@@ -175,13 +174,13 @@ func (t *turn) learnDial(r *room, id bar.GrinderID, p parse.Grind, at time.Time)
 		}
 	}
 	plus = plus && !g.Plus && g.Small == 0 && !(g.Wraps > 0)
-	known := g.Step > 0 && (!g.Guessed || g.Step <= stepOf(p.X))
+	known := g.Step > 0 && (!g.Guessed || g.Step <= parse.StepOf(p.X))
 	if !p.Said || p.Relative || p.Odd || known && !plus {
 		return g, nil
 	}
 	fresh := !(g.Step > 0)
 	if g.Plus = g.Plus || plus; !known {
-		g.Step, g.Guessed = stepOf(p.X), true
+		g.Step, g.Guessed = parse.StepOf(p.X), true
 	}
 	_, used := r.newest(func(e bar.Entry, s bar.Shot) bool { return s.Grinder == g.ID && e.At.Before(at) })
 	err := t.store.Update(func(tx *store.Tx) error {
@@ -239,16 +238,6 @@ func (t *turn) unlearnDial(r *room, e bar.Entry, s bar.Shot) error {
 		}
 		return tx.PutGrinder(t.bar.ID, &g)
 	})
-}
-
-// stepOf guesses the step of a dial from one number read off it.
-func stepOf(x float64) float64 {
-	for _, step := range []float64{1, 0.1, 0.01} {
-		if n := x / step; math.Abs(n-math.Round(n)) < 1e-6 {
-			return step
-		}
-	}
-	return 0.01
 }
 
 // resolve fills in what the message left out, and notes where each value comes

@@ -128,6 +128,15 @@ func assign[T ~uint64](b *bbolt.Bucket, id *T) error {
 	return nil
 }
 
+// InZone returns an instant on the clock of a zone, or as it came if there is no
+// such zone.
+func (s *Store) InZone(at time.Time, zone string) time.Time {
+	if place := s.Zone(zone); place != nil {
+		return at.In(place)
+	}
+	return at
+}
+
 // Zone returns the place of that name, or nil if none loads. What was asked for
 // before is at hand.
 func (s *Store) Zone(name string) *time.Location {

@@ -160,3 +160,13 @@ func (s scale) write(x float64) string {
 func short(x float64) string {
 	return strconv.FormatFloat(math.Round(x*100)/100+0, 'f', -1, 64)
 }
+
+// StepOf guesses the step of a dial from one number read off it.
+func StepOf(x float64) float64 {
+	for _, step := range []float64{1, 0.1, 0.01} {
+		if n := x / step; math.Abs(n-math.Round(n)) < 1e-6 {
+			return step
+		}
+	}
+	return 0.01
+}
