@@ -173,7 +173,7 @@ func (b *Bot) turn(m chat.Message) (t *turn, ok bool, err error) {
 	if !found || !known {
 		err = b.store.Update(func(tx *store.Tx) error {
 			if !found {
-				if t.bar, err = tx.AddBar(m.Channel, bar.Bar{Name: cmp.Or(shownName(m.Title), m.Channel)}); err != nil {
+				if t.bar, err = tx.AddBar(m.Channel, bar.Bar{Name: cmp.Or(say.ShownName(m.Title), m.Channel)}); err != nil {
 					return err
 				}
 			}
@@ -187,7 +187,7 @@ func (b *Bot) turn(m chat.Message) (t *turn, ok bool, err error) {
 
 // find reads the bar of m and who wrote, and whether either is known.
 func (b *Bot) find(m chat.Message) (t *turn, found, known bool, err error) {
-	m.From.Name = shownName(m.From.Name)
+	m.From.Name = say.ShownName(m.From.Name)
 	t = &turn{Bot: b, m: m}
 	err = b.store.View(func(tx *store.Tx) error {
 		id, ok := tx.BarOf(m.Channel)

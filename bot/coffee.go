@@ -229,7 +229,7 @@ func preInfusion(value string) (bar.Seconds, error) {
 // grinderAdd puts a grinder on the list.
 func (t *turn) grinderAdd(r *room, c chat.Command) ([]Out, error) {
 	var g bar.Grinder
-	name, err := newName(option(c, "name", ""), say.GrinderNames(r.inUse()))
+	name, err := say.NewName(option(c, "name", ""), say.GrinderNames(r.inUse()))
 	if err != nil {
 		return nil, err
 	}
@@ -264,7 +264,7 @@ func (t *turn) grinderEdit(r *room, c chat.Command) ([]Out, error) {
 		return nil, err
 	}
 	if to := option(c, "rename", ""); to != "" {
-		if g.Name, err = newName(to, say.GrinderNames(r.inUse())); err != nil {
+		if g.Name, err = say.NewName(to, say.GrinderNames(r.inUse())); err != nil {
 			return nil, err
 		}
 	}
@@ -362,7 +362,7 @@ func dialEnd(g bar.Grinder, value string) (bar.Dial, error) {
 // coffeeName checks the name of a new coffee: a word of the shorthand is none,
 // since a message with it would say something else.
 func coffeeName(name string, taken []string) (string, error) {
-	name, err := newName(name, taken)
+	name, err := say.NewName(name, taken)
 	if err == nil && parse.Reserved(name) {
 		err = mistake(say.WordName(name))
 	}

@@ -228,7 +228,7 @@ func (t *turn) setup(c chat.Command) ([]Out, error) {
 		case "clock":
 			bar.FromDrip, err = parse.Clock(value)
 		case "name":
-			bar.Name, err = newName(value, nil)
+			bar.Name, err = say.NewName(value, nil)
 		case "opens":
 			bar.Opens, err = hour(value)
 		case "closes":

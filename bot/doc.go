@@ -29,7 +29,7 @@
 //	caffeine.go  what somebody has tasted in a day
 //	review.go    what worked; pictures.go draws it, report.go makes it a page
 //
-// Every sentence is in package say, which knows values and no records.
+// Tables and lines go out and in through package carry. Every sentence is in package say, which knows values and no records.
 //
 // Handle writes before it returns, so nothing is said that is not on the disk.
 // Advice is computed before the write, outside any transaction: a bar's queue

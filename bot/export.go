@@ -2,108 +2,12 @@ package bot
 
 import (
 	"bytes"
-	"encoding/json"
-	"errors"
-	"io"
-	"strings"
 
-	"shothand/advisor/bar"
+	"shothand/bot/carry"
 	"shothand/bot/chat"
 	"shothand/bot/say"
-	"shothand/bot/sheet"
 	"shothand/store"
 )
-
-// A Format is how records leave and enter a file.
-type Format string
-
-// The formats. CSV holds shots, JSON Lines everything of a bar.
-const (
-	CSV   Format = "csv"
-	JSONL Format = "jsonl"
-)
-
-// FormatOf reads the name of a format. The error is for the person who named it.
-func FormatOf(name string) (Format, error) {
-	switch f := Format(strings.ToLower(name)); f {
-	case CSV, JSONL:
-		return f, nil
-	}
-	return "", say.Error(say.Format(name))
-}
-
-// Export writes what a bar has.
-func Export(tx *store.Tx, here bar.ID, f Format, w io.Writer) error {
-	if f == JSONL {
-		lines := json.NewEncoder(w)
-		lines.SetEscapeHTML(false)
-		return tx.Export(here, func(l store.Line) error { return lines.Encode(l) })
-	}
-	table, err := sheet.NewWriter(w)
-	if err != nil {
-		return err
-	}
-	labels, err := labelsOf(tx, here)
-	if err != nil {
-		return err
-	}
-	err = tx.EachEntry(here, func(e bar.Entry) error {
-		row, ok, err := labels.row(tx, here, e)
-		if err != nil || !ok {
-			return err
-		}
-		return table.Write(row)
-	})
-	return errors.Join(err, table.Flush())
-}
-
-// labels are the names of what a bar has.
-type labels struct {
-	coffees  map[bar.CoffeeID]string
-	grinders map[bar.GrinderID]string
-	people   map[bar.PersonID]string
-}
-
-func labelsOf(tx *store.Tx, here bar.ID) (labels, error) {
-	l := labels{map[bar.CoffeeID]string{}, map[bar.GrinderID]string{}, map[bar.PersonID]string{}}
-	coffees, err1 := tx.Coffees(here)
-	for _, c := range coffees {
-		l.coffees[c.ID] = c.Name
-	}
-	grinders, err2 := tx.Grinders(here)
-	for _, g := range grinders {
-		l.grinders[g.ID] = g.Name
-	}
-	people, err3 := tx.People(here)
-	for _, p := range people {
-		l.people[p.ID] = p.Name
-	}
-	return l, errors.Join(err1, err2, err3)
-}
-
-// row returns an entry as a row of a table, if it is a shot or words on one.
-func (l labels) row(tx *store.Tx, here bar.ID, e bar.Entry) (sheet.Row, bool, error) {
-	r := sheet.Row{At: e.At, Person: l.people[e.Person]}
-	switch w := e.What.(type) {
-	case bar.Shot:
-		r.Shot, r.Coffee, r.Grinder = w, l.coffees[w.Coffee], l.grinders[w.Grinder]
-		return r, true, nil
-	case bar.Words:
-		of, err := tx.Entry(here, w.Shot)
-		if err != nil {
-			return sheet.Row{}, false, err
-		}
-		shot, ok := of.What.(bar.Shot)
-		if !ok || of.Deleted {
-			return sheet.Row{}, false, nil
-		}
-		r.Of, r.Coffee = of.At, l.coffees[shot.Coffee]
-		r.Shot.Words, r.Shot.Unread = w.Words, w.Unread
-		return r, true, nil
-	case bar.Told, bar.Dialled, bar.Setting, bar.Held, bar.Layers, bar.Sips:
-	}
-	return sheet.Row{}, false, nil
-}
 
 // mostAttached is how large a file may be that goes with a post: what chats
 // take without asking for money.
@@ -112,14 +16,14 @@ const mostAttached = 8 << 20
 // export posts what the bar has, for the person who asked alone: it names
 // people.
 func (t *turn) export(c chat.Command) ([]Out, error) {
-	f, err := FormatOf(option(c, "format", string(CSV)))
+	f, err := carry.FormatOf(option(c, "format", string(carry.CSV)))
 	if err != nil {
 		return nil, err
 	}
 	var data bytes.Buffer
 	err = t.store.View(func(tx *store.Tx) error {
 		data.Reset()
-		return Export(tx, t.bar.ID, f, &data)
+		return carry.Export(tx, t.bar.ID, f, &data)
 	})
 	if err != nil {
 		return nil, err
@@ -127,8 +31,8 @@ func (t *turn) export(c chat.Command) ([]Out, error) {
 	if data.Len() > mostAttached {
 		return t.private(say.ExportTooLarge(string(f)))
 	}
-	p := t.post(chat.Info, say.Export(f == JSONL))
+	p := t.post(chat.Info, say.Export(f == carry.JSONL))
 	p.Private = true
-	p.Files = []chat.File{{Name: say.ExportName(t.bar, t.now, string(f)), Alt: say.ExportAlt(f == JSONL), Data: data.Bytes()}}
+	p.Files = []chat.File{{Name: say.ExportName(t.bar, t.now, string(f)), Alt: say.ExportAlt(f == carry.JSONL), Data: data.Bytes()}}
 	return []Out{{Post: p}}, nil
 }

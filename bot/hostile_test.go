@@ -14,6 +14,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"shothand/advisor/bar"
+	"shothand/bot/carry"
 	"shothand/bot/chat"
 	"shothand/bot/say"
 	"shothand/store"
@@ -392,7 +393,7 @@ func exported(t *testing.T, b *tester, channel string) string {
 	err := b.store.View(func(tx *store.Tx) error {
 		all.Reset()
 		bar, _ := tx.BarOf(channel)
-		return Export(tx, bar, JSONL, &all)
+		return carry.Export(tx, bar, carry.JSONL, &all)
 	})
 	if err != nil {
 		t.Fatal(err)

@@ -15,7 +15,7 @@ import (
 	"golang.org/x/term"
 
 	"shothand/advisor/bar"
-	"shothand/bot"
+	"shothand/bot/carry"
 	"shothand/bot/console"
 	"shothand/bot/say"
 	"shothand/bot/sheet"
@@ -58,21 +58,21 @@ func runExport(db, channel, format, name string, force bool, out io.Writer) (err
 }
 
 // exportTo writes a bar.
-func exportTo(w io.Writer, tx *store.Tx, bar bar.ID, f bot.Format) error {
+func exportTo(w io.Writer, tx *store.Tx, bar bar.ID, f carry.Format) error {
 	buffer := bufio.NewWriter(w)
-	return errors.Join(bot.Export(tx, bar, f, buffer), buffer.Flush())
+	return errors.Join(carry.Export(tx, bar, f, buffer), buffer.Flush())
 }
 
 // formatOf returns the format that was named, or that a file's name ends in.
-func formatOf(said, name string) (bot.Format, error) {
+func formatOf(said, name string) (carry.Format, error) {
 	if said != "" {
-		return bot.FormatOf(said)
+		return carry.FormatOf(said)
 	}
 	switch ending := strings.ToLower(filepath.Ext(name)); ending {
 	case ".jsonl":
-		return bot.JSONL, nil
+		return carry.JSONL, nil
 	case "", ".csv", ".tsv", ".txt":
-		return bot.CSV, nil
+		return carry.CSV, nil
 	default:
 		return "", errors.New(say.Ending(ending))
 	}
@@ -161,7 +161,7 @@ func runImport(db, name string, how importing, in io.Reader, out io.Writer) (err
 		in = read
 	}
 	from := source{db: db, name: name, in: in, channel: how.channel, dry: how.dry}
-	if f == bot.JSONL {
+	if f == carry.JSONL {
 		return importLines(from, out)
 	}
 	return importTable(from, o, out)
@@ -230,8 +230,8 @@ func importTable(from source, o sheet.Options, out io.Writer) (err error) {
 	if channel == "" {
 		channel = console.DefaultBar
 	}
-	done, err := bot.Import(s, channel, t, from.dry)
-	if errors.Is(err, bot.ErrNoShot) {
+	done, err := carry.Import(s, channel, t, from.dry)
+	if errors.Is(err, carry.ErrNoShot) {
 		refused := slices.Concat(t.Refused, done.Refused)
 		return errors.New(noShotsText(from.name, len(refused), done.Refused))
 	}

@@ -1,26 +1,24 @@
-package bot
+package say
 
 import (
 	"strings"
 	"unicode"
-
-	"shothand/bot/say"
 )
 
-// newName checks the name of a new thing.
-func newName(name string, taken []string) (string, error) {
+// NewName checks the name of a new thing.
+func NewName(name string, taken []string) (string, error) {
 	name = strings.Join(strings.Fields(strings.Map(visible, name)), " ")
 	switch {
 	case name == "":
-		return "", say.Error(say.NoName)
-	case len([]rune(name)) > say.MaxName:
-		return "", say.Error(say.LongName)
+		return "", Error(NoName)
+	case len([]rune(name)) > MaxName:
+		return "", Error(LongName)
 	case !strings.ContainsFunc(name, func(r rune) bool { return r > '9' }):
-		return "", say.Error(say.NumberName)
+		return "", Error(NumberName)
 	}
 	for _, t := range taken {
 		if strings.EqualFold(t, name) {
-			return "", say.Error(say.TakenName(t))
+			return "", Error(TakenName(t))
 		}
 	}
 	return name, nil
@@ -37,8 +35,8 @@ func visible(r rune) rune {
 // blanks are letters by their class and nothing to the eye.
 const blanks = "\u115F\u1160\u17B4\u17B5\u2800\u3164\uFFA0"
 
-// shownName is the name of a person or a channel as it is shown: one short line
+// ShownName is the name of a person or a channel as it is shown: one short line
 // that is what it looks like. They are chosen elsewhere, and not all are kind.
-func shownName(name string) string {
-	return say.Clip(strings.Join(strings.Fields(strings.Map(visible, strings.ToValidUTF8(name, "\uFFFD"))), " "))
+func ShownName(name string) string {
+	return Clip(strings.Join(strings.Fields(strings.Map(visible, strings.ToValidUTF8(name, "\uFFFD"))), " "))
 }

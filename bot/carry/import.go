@@ -1,4 +1,4 @@
-package bot
+package carry
 
 import (
 	"cmp"
@@ -206,7 +206,7 @@ func (b *book) coffee(row sheet.Row) (bar.Coffee, error) {
 		}
 		name = say.HouseName
 	}
-	name, err := newName(name, nil)
+	name, err := say.NewName(name, nil)
 	if err != nil {
 		return bar.Coffee{}, err
 	}
@@ -250,7 +250,7 @@ func (b *book) grinderCalled(name string) (bar.Grinder, error) {
 	if name == "" && len(b.grinders) > 0 {
 		return b.grinders[0], nil
 	}
-	name, err := newName(cmp.Or(name, say.HouseGrinder), nil)
+	name, err := say.NewName(cmp.Or(name, say.HouseGrinder), nil)
 	if err != nil {
 		return bar.Grinder{}, err
 	}
