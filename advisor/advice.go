@@ -2,6 +2,7 @@ package advisor
 
 import (
 	"shothand/advisor/bar"
+	"shothand/advisor/closed"
 	"shothand/advisor/taste"
 	"shothand/advisor/why"
 )
@@ -19,24 +20,25 @@ const (
 	StepUnit // from 0, + is finer
 )
 
-// String names u, as the JSON and the records do; empty for none of them.
-func (u Unit) String() string {
-	switch u {
-	case NoUnit:
-		return "none"
-	case DialUnit:
-		return "dial"
-	case GramUnit:
-		return "g"
-	case SecondUnit:
-		return "s"
-	case CelsiusUnit:
-		return "C"
-	case StepUnit:
-		return "steps"
+func units() []string {
+	return []string{
+		NoUnit:      "none",
+		DialUnit:    "dial",
+		GramUnit:    "g",
+		SecondUnit:  "s",
+		CelsiusUnit: "C",
+		StepUnit:    "steps",
 	}
-	return ""
 }
+
+// String names u, as records do; empty for none of them.
+func (u Unit) String() string { return closed.Name(u, units()) }
+
+// MarshalText names u, as records do.
+func (u Unit) MarshalText() ([]byte, error) { return closed.Marshal(u, units()) }
+
+// UnmarshalText sets u to the unit of that name.
+func (u *Unit) UnmarshalText(text []byte) error { return closed.Unmarshal(u, text, units()) }
 
 // A State is where a coffee stands today.
 type State int
@@ -48,18 +50,18 @@ const (
 	Drifting
 )
 
-// String names s, as the JSON and the records do; empty for none of them.
-func (s State) String() string {
-	switch s {
-	case Dialling:
-		return "dialling"
-	case DialledIn:
-		return "dialled"
-	case Drifting:
-		return "drifting"
-	}
-	return ""
+func states() []string {
+	return []string{Dialling: "dialling", DialledIn: "dialled", Drifting: "drifting"}
 }
+
+// String names s, as records do; empty for none of them.
+func (s State) String() string { return closed.Name(s, states()) }
+
+// MarshalText names s, as records do.
+func (s State) MarshalText() ([]byte, error) { return closed.Marshal(s, states()) }
+
+// UnmarshalText sets s to the state of that name.
+func (s *State) UnmarshalText(text []byte) error { return closed.Unmarshal(s, text, states()) }
 
 // An Advice is what to do next, without words.
 type Advice struct {
@@ -95,8 +97,10 @@ type Learnt struct {
 
 // Expect is what the next shot should show, if the advice is followed.
 type Expect struct {
-	Time, Low, High bar.Seconds // the median and the interval around it
-	Level           float64     // the probability that Low to High holds
+	Time  bar.Seconds `json:"expect_time_s"` // the median
+	Low   bar.Seconds `json:"expect_low_s"`  // the interval around it
+	High  bar.Seconds `json:"expect_high_s"`
+	Level float64     `json:"expect_level"` // the probability that Low to High holds
 }
 
 // A Candidate is a move that was weighed.

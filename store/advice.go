@@ -29,74 +29,57 @@ type Said struct {
 	Voided   bool // taken back: the shot was undone or corrected
 }
 
-// adviceRecord is the on-disk form of [Said]. Add fields; never rename them.
+// adviceRecord is the on-disk form of [Said].
 type adviceRecord struct {
-	Coffee   uint64         `json:"coffee"`
-	Grinder  uint64         `json:"grinder,omitempty"`
-	Person   uint64         `json:"person,omitempty"`
-	Model    string         `json:"model,omitempty"`
-	Lever    string         `json:"lever"`
-	From     float64        `json:"from"` // in Unit
-	To       float64        `json:"to"`   // in Unit
-	Unit     string         `json:"unit"`
-	Purge    bool           `json:"purge,omitempty"`
-	Time     float64        `json:"expect_time_s"`
-	Low      float64        `json:"expect_low_s"`
-	High     float64        `json:"expect_high_s"`
-	Level    float64        `json:"expect_level"`
-	Sure     float64        `json:"sure"`
-	State    string         `json:"state"`
-	Reasons  []reasonRecord `json:"reasons,omitempty"`
-	Followed bool           `json:"followed,omitempty"`
-	Voided   bool           `json:"voided,omitempty"`
+	adviceFields
+	advisor.Expect
+	Reasons []reasonRecord `json:"reasons,omitempty"`
 	timeRecord
 }
 
-// reasonRecord is the on-disk form of an [why.Reason].
+type adviceFields struct {
+	Entry    bar.EntryID    `json:"-"`
+	Coffee   bar.CoffeeID   `json:"coffee"`
+	Grinder  bar.GrinderID  `json:"grinder,omitempty"`
+	Person   bar.PersonID   `json:"person,omitempty"`
+	At       time.Time      `json:"-"`
+	Model    string         `json:"model,omitempty"`
+	Lever    bar.Lever      `json:"lever"`
+	From     float64        `json:"from"` // in Unit
+	To       float64        `json:"to"`   // in Unit
+	Unit     advisor.Unit   `json:"unit"`
+	Purge    bool           `json:"purge,omitempty"`
+	Expect   advisor.Expect `json:"-"`
+	Sure     float64        `json:"sure"`
+	State    advisor.State  `json:"state"`
+	Reasons  []why.Reason   `json:"-"`
+	Followed bool           `json:"followed,omitempty"`
+	Voided   bool           `json:"voided,omitempty"`
+}
+
+// reasonRecord is the on-disk form of a [why.Reason].
 type reasonRecord struct {
 	Name     why.Reason   `json:"name"`
 	Evidence why.Evidence `json:"evidence"`
 }
 
 func newAdviceRecord(s Said) (adviceRecord, error) {
-	f := first{}
-	r := adviceRecord{
-		Coffee: uint64(s.Coffee), Grinder: uint64(s.Grinder), Person: uint64(s.Person), Model: s.Model,
-		Lever: keep(&f, func() (string, error) { return word(s.Lever, bar.Lever.String) }),
-		From:  s.From, To: s.To,
-		Unit: keep(&f, func() (string, error) { return word(s.Unit, advisor.Unit.String) }), Purge: s.Purge,
-		Time: float64(s.Expect.Time), Low: float64(s.Expect.Low), High: float64(s.Expect.High),
-		Level: s.Expect.Level, Sure: s.Sure,
-		State:    keep(&f, func() (string, error) { return word(s.State, advisor.State.String) }),
-		Followed: s.Followed, Voided: s.Voided,
-		timeRecord: keep(&f, func() (timeRecord, error) { return newTimeRecord(s.At) }),
-	}
+	at, err := newTimeRecord(s.At)
+	r := adviceRecord{adviceFields: adviceFields(s), Expect: s.Expect, timeRecord: at}
 	for _, reason := range s.Reasons {
 		r.Reasons = append(r.Reasons, reasonRecord{reason, reason.Evidence()})
 	}
-	return r, f.err
+	return r, err
 }
 
 func (r adviceRecord) said(entry bar.EntryID, zone *time.Location) (Said, error) {
-	f := first{}
-	s := Said{
-		Entry: entry, Coffee: bar.CoffeeID(r.Coffee), Grinder: bar.GrinderID(r.Grinder),
-		Person: bar.PersonID(r.Person), Model: r.Model,
-		At:    keep(&f, func() (time.Time, error) { return r.time(zone) }),
-		Lever: keep(&f, func() (bar.Lever, error) { return choice(r.Lever, bar.Lever.String) }),
-		From:  r.From, To: r.To,
-		Unit: keep(&f, func() (advisor.Unit, error) { return choice(r.Unit, advisor.Unit.String) }), Purge: r.Purge,
-		Expect: advisor.Expect{
-			Time: bar.Seconds(r.Time), Low: bar.Seconds(r.Low), High: bar.Seconds(r.High), Level: r.Level,
-		},
-		Sure:     r.Sure,
-		State:    keep(&f, func() (advisor.State, error) { return choice(r.State, advisor.State.String) }),
-		Followed: r.Followed, Voided: r.Voided,
-	}
+	at, err := r.time(zone)
+	s := Said(r.adviceFields)
+	s.Entry, s.At, s.Expect = entry, at, r.Expect
 	for _, reason := range r.Reasons {
 		s.Reasons = append(s.Reasons, reason.Name)
 	}
-	return s, f.err
+	return s, err
 }
 
 // PutAdvice records what was said about an entry, in place of what was

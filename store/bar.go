@@ -6,73 +6,34 @@ import (
 	"shothand/advisor/bar"
 )
 
-// barRecord is the on-disk form of an [bar.Bar] and its channel. Add
-// fields; never rename them.
+// barRecord is the on-disk form of a [bar.Bar] and its channel.
 type barRecord struct {
 	Channel string `json:"channel"`
 	barFields
 }
 
-// barFields is the on-disk form of an [bar.Bar] without its id.
+// barFields is the on-disk form of a [bar.Bar].
 type barFields struct {
-	Name  string `json:"name,omitempty"`
-	Zone  string `json:"zone,omitempty"`
-	Order string `json:"order"`
-	Ends  string `json:"ends,omitempty"` // left out: by the scale
-	Drip  bool   `json:"clock_from_first_drip,omitempty"`
+	ID       bar.ID    `json:"-"`
+	Name     string    `json:"name,omitempty"`
+	Zone     string    `json:"zone,omitempty"`
+	Order    bar.Order `json:"order"`
+	Ends     bar.Ends  `json:"ends,omitzero"` // left out: by the scale
+	FromDrip bool      `json:"clock_from_first_drip,omitempty"`
 
 	Opens  bar.TimeOfDay `json:"opens,omitempty"`
 	Closes bar.TimeOfDay `json:"closes,omitempty"`
+	Days   bar.Weekdays  `json:"days,omitempty"` // left out: every day
 	Remind bar.TimeOfDay `json:"remind,omitempty"`
-	Days   []string      `json:"days,omitempty"`        // left out: every day
-	Crew   []string      `json:"crew_levers,omitempty"` // left out: every lever
-	Words  []ownRecord   `json:"own_words,omitempty"`
+	Crew   bar.Levers    `json:"crew_levers,omitempty"` // left out: every lever
+	Words  bar.OwnWords  `json:"own_words,omitempty"`
 }
 
-// ownRecord is the on-disk form of a [bar.Own]. Add fields; never rename them.
-type ownRecord struct {
-	Word  string `json:"word"`
-	Means string `json:"means,omitempty"` // left out: no word of taste
-}
+func newBarFields(b bar.Bar) barFields { return barFields(b) }
 
-func newOwnRecords(words bar.OwnWords) []ownRecord {
-	var list []ownRecord
-	for _, o := range words.List() {
-		list = append(list, ownRecord{Word: text(o.Word), Means: text(o.Means)})
-	}
-	return list
-}
-
-func (r barFields) words() bar.OwnWords {
-	var list []bar.Own
-	for _, o := range r.Words {
-		list = append(list, bar.Own{Word: o.Word, Means: o.Means})
-	}
-	return bar.NewOwnWords(list)
-}
-
-func newBarFields(b bar.Bar) (barFields, error) {
-	f := first{}
-	r := barFields{Name: b.Name, Zone: b.Zone, Drip: b.FromDrip, Opens: b.Opens, Closes: b.Closes, Remind: b.Remind, Words: newOwnRecords(b.Words)}
-	r.Days = setWords(&f, b.Days, weekdayWord)
-	r.Crew = setWords(&f, b.Crew, bar.Lever.String)
-	r.Order = keep(&f, func() (string, error) { return word(b.Order, orderWord) })
-	if b.Ends != bar.ByScale {
-		r.Ends = keep(&f, func() (string, error) { return word(b.Ends, endsWord) })
-	}
-	return r, f.err
-}
-
-func (r barFields) bar(id bar.ID) (bar.Bar, error) {
-	f := first{}
-	b := bar.Bar{ID: id, Name: r.Name, Zone: r.Zone, FromDrip: r.Drip, Opens: r.Opens, Closes: r.Closes, Remind: r.Remind, Words: r.words()}
-	b.Days = keep(&f, func() (bar.Weekdays, error) { return setOf[bar.Weekdays](r.Days, weekdayWord) })
-	b.Crew = keep(&f, func() (bar.Levers, error) { return setOf[bar.Levers](r.Crew, bar.Lever.String) })
-	b.Order = keep(&f, func() (bar.Order, error) { return choice(r.Order, orderWord) })
-	if r.Ends != "" {
-		b.Ends = keep(&f, func() (bar.Ends, error) { return choice(r.Ends, endsWord) })
-	}
-	return b, f.err
+func (r barFields) bar(id bar.ID) bar.Bar {
+	r.ID = id
+	return bar.Bar(r)
 }
 
 // BarOf returns the bar of a channel, or false if it has none.
@@ -120,12 +81,11 @@ func (tx *Tx) PutBar(b bar.Bar) error {
 }
 
 func (tx *Tx) putBar(channel string, b bar.Bar) error {
-	fields, err := newBarFields(b)
+	err := put(tx.bar(b.ID), []byte(keyBar), barRecord{channel, barFields(b)})
 	if err != nil {
 		return fmt.Errorf("bar %d: %w", b.ID, err)
 	}
-	record := barRecord{Channel: text(channel), barFields: fields}
-	return put(tx.bar(b.ID), []byte(keyBar), record)
+	return nil
 }
 
 // Bar returns the bar with that id.
@@ -160,9 +120,7 @@ func (tx *Tx) knownBar(id bar.ID) (b knownBar, err error) {
 		if err := decode([]byte(keyBar), value, &r); err != nil {
 			return b, err
 		}
-		b.channel = r.Channel
-		b.Bar, err = r.bar(id)
-		return b, err
+		return knownBar{r.bar(id), r.Channel}, nil
 	})
 	if err != nil {
 		return knownBar{}, fmt.Errorf("bar %d: %w", id, err)

@@ -187,7 +187,7 @@ func (k *bookkeeping) entry(key, value []byte) error {
 	kind, err2 := newEntryRecord(e)
 	err = errors.Join(err, err2)
 	for _, p := range places(e, at) {
-		err = errors.Join(err, k.expect(p.bucket, p.key, []byte(kind.Kind)))
+		err = errors.Join(err, k.expect(p.bucket, p.key, []byte(kind.Kind.String())))
 	}
 	return err
 }

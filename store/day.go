@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"shothand/advisor/bar"
+	"shothand/advisor/closed"
 )
 
 // A Deed is something that the bot does once on a bar's day without being
@@ -30,49 +31,43 @@ const (
 	Passed // there was nothing to do
 )
 
-// dayRecord is the on-disk form of the deeds of a day. Add fields; never rename
-// them.
+func deedStates() []string { return []string{Intended: "intended", Done: "done", Passed: "passed"} }
+
+// MarshalText names s, as records do.
+func (s DeedState) MarshalText() ([]byte, error) { return closed.Marshal(s, deedStates()) }
+
+// UnmarshalText sets s to the state of that name.
+func (s *DeedState) UnmarshalText(text []byte) error { return closed.Unmarshal(s, text, deedStates()) }
+
+// dayRecord is the on-disk form of the deeds of a day.
 type dayRecord struct {
 	Deeds []deedRecord `json:"deeds"`
 }
 
 type deedRecord struct {
-	Name  string `json:"name"`
-	State string `json:"state"`
-	Kind  string `json:"kind,omitempty"`
-	Post  string `json:"post,omitempty"`
-	Shown string `json:"shown,omitempty"`
+	deedFields
 	timeRecord
 }
 
-func deedStateWord(s DeedState) string {
-	switch s {
-	case Intended:
-		return "intended"
-	case Done:
-		return "done"
-	case Passed:
-		return "passed"
-	}
-	return ""
+type deedFields struct {
+	Name  string    `json:"name"`
+	State DeedState `json:"state"`
+	Kind  string    `json:"kind,omitempty"`
+	Post  string    `json:"post,omitempty"`
+	Shown string    `json:"shown,omitempty"`
+	At    time.Time `json:"-"`
 }
 
 func newDeedRecord(d Deed) (deedRecord, error) {
 	at, err := newTimeRecord(d.At)
-	if err != nil {
-		return deedRecord{}, err
-	}
-	state, err := word(d.State, deedStateWord)
-	return deedRecord{Name: text(d.Name), State: state, Kind: d.Kind, Post: text(d.Post), Shown: d.Shown, timeRecord: at}, err
+	return deedRecord{deedFields(d), at}, err
 }
 
 func (r deedRecord) deed(zone *time.Location) (Deed, error) {
 	at, err := r.time(zone)
-	if err != nil {
-		return Deed{}, err
-	}
-	state, err := choice(r.State, deedStateWord)
-	return Deed{Name: r.Name, State: state, Kind: r.Kind, Post: r.Post, Shown: r.Shown, At: at}, err
+	d := Deed(r.deedFields)
+	d.At = at
+	return d, err
 }
 
 // Deeds returns what the bot has done on a day, oldest first.
@@ -106,7 +101,7 @@ func (tx *Tx) PutDeed(bar bar.ID, day bar.Day, d Deed) error {
 	if err != nil {
 		return fmt.Errorf("bar %d: day %s: %s: %w", bar, day, d.Name, err)
 	}
-	i := slices.IndexFunc(record.Deeds, func(old deedRecord) bool { return old.Name == r.Name })
+	i := slices.IndexFunc(record.Deeds, func(old deedRecord) bool { return old.Name == text(r.Name) })
 	if i < 0 {
 		record.Deeds = append(record.Deeds, r)
 	} else {

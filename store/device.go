@@ -4,49 +4,24 @@ import (
 	"shothand/advisor/bar"
 )
 
-// deviceRecord is the on-disk form of a [bar.Device]. Add fields; never rename
-// them.
+// deviceRecord is the on-disk form of a [bar.Device].
 type deviceRecord struct {
-	Name    string  `json:"name"`
-	Hook    string  `json:"hook,omitempty"`
-	Secret  string  `json:"secret_sha256,omitempty"`
-	Clock   string  `json:"clock,omitempty"` // left out: as the bar's
-	Lag     float64 `json:"lag_s,omitempty"`
-	Settles float64 `json:"yield_settles_s,omitempty"`
-	NoDose  bool    `json:"dose_is_the_recipes,omitempty"`
-	Gone    bool    `json:"retired,omitempty"`
+	ID      bar.DeviceID   `json:"-"`
+	Name    string         `json:"name"`
+	Hook    string         `json:"hook,omitempty"`
+	Secret  string         `json:"secret_sha256,omitempty"`
+	Clock   bar.ClockStart `json:"clock,omitzero"` // left out: as the bar's
+	Lag     bar.Seconds    `json:"lag_s,omitempty"`
+	Settles bar.Seconds    `json:"yield_settles_s,omitempty"`
+	NoDose  bool           `json:"dose_is_the_recipes,omitempty"`
+	Retired bool           `json:"retired,omitempty"`
 }
 
-func newDeviceRecord(d bar.Device) (deviceRecord, error) {
-	f := first{}
-	r := deviceRecord{
-		Name: text(d.Name), Hook: text(d.Hook), Secret: text(d.Secret),
-		Lag: float64(d.Lag), Settles: float64(d.Settles), NoDose: d.NoDose, Gone: d.Retired,
-	}
-	r.Clock = named(&f, d.Clock, clockStartWord)
-	return r, f.err
-}
+func newDeviceRecord(d bar.Device) deviceRecord { return deviceRecord(d) }
 
-func (r deviceRecord) device(id bar.DeviceID) (bar.Device, error) {
-	f := first{}
-	d := bar.Device{
-		ID: id, Name: r.Name, Hook: r.Hook, Secret: r.Secret,
-		Lag: bar.Seconds(r.Lag), Settles: bar.Seconds(r.Settles), NoDose: r.NoDose, Retired: r.Gone,
-	}
-	d.Clock = known(&f, r.Clock, clockStartWord)
-	return d, f.err
-}
-
-func clockStartWord(c bar.ClockStart) string {
-	switch c {
-	case bar.BarsStart:
-		return "bar"
-	case bar.PumpStart:
-		return "pump"
-	case bar.DripStart:
-		return "drip"
-	}
-	return ""
+func (r deviceRecord) device(id bar.DeviceID) bar.Device {
+	r.ID = id
+	return bar.Device(r)
 }
 
 // Devices returns the devices of a bar, retired ones too, in the order they
@@ -58,9 +33,5 @@ func (tx *Tx) Devices(bar bar.ID) ([]bar.Device, error) {
 // PutDevice adds d, or replaces the device with its id. It sets the id as
 // [Tx.PutCoffee] does.
 func (tx *Tx) PutDevice(bar bar.ID, d *bar.Device) error {
-	r, err := newDeviceRecord(*d)
-	if err != nil {
-		return err
-	}
-	return putThing(tx, bar, bucketDevices, &d.ID, r)
+	return putThing(tx, bar, bucketDevices, &d.ID, newDeviceRecord(*d))
 }

@@ -73,7 +73,7 @@ func (tx *Tx) writeEntry(bar bar.ID, at instant, e bar.Entry) error {
 		return fmt.Errorf("entry %d: %w", e.ID, err)
 	}
 	for _, p := range places(e, at) {
-		if err := tx.index(bar, p.bucket, p.key, []byte(r.Kind)); err != nil {
+		if err := tx.index(bar, p.bucket, p.key, []byte(r.Kind.String())); err != nil {
 			return err
 		}
 	}

@@ -316,7 +316,7 @@ func TestCheckFinds(t *testing.T) {
 		spoil func(tx *Tx, c counter) error
 	}{
 		{"index key of no record", func(tx *Tx, c counter) error {
-			return tx.index(c.bar, bucketByCoffee, ownedKey(c.harbour, 5, 99), []byte(kindShot))
+			return tx.index(c.bar, bucketByCoffee, ownedKey(c.harbour, 5, 99), []byte(kindShot.String()))
 		}},
 		{"record without index key", func(tx *Tx, c counter) error {
 			at, _ := instantOf(morning())

@@ -2,6 +2,7 @@ package store
 
 import (
 	"bytes"
+	"errors"
 	"math"
 	"slices"
 	"time"
@@ -29,16 +30,14 @@ const (
 // came later; beyond 90 days only as far as makes 40 shots, of the coffee and of
 // all on its grinder. An entry after now, by a clock a little ahead, counts.
 func (tx *Tx) History(here bar.ID, coffee bar.CoffeeID, now time.Time) (bar.History, error) {
-	f := first{}
-	h := bar.History{
-		Bar:      keep(&f, func() (bar.Bar, error) { return tx.Bar(here) }),
-		Coffees:  keep(&f, func() ([]bar.Coffee, error) { return tx.Coffees(here) }),
-		Grinders: keep(&f, func() ([]bar.Grinder, error) { return tx.Grinders(here) }),
-		People:   keep(&f, func() ([]bar.Person, error) { return tx.People(here) }),
+	b, err1 := tx.Bar(here)
+	coffees, err2 := tx.Coffees(here)
+	grinders, err3 := tx.Grinders(here)
+	people, err4 := tx.People(here)
+	if err := errors.Join(err1, err2, err3, err4); err != nil {
+		return bar.History{}, err
 	}
-	if f.err != nil {
-		return bar.History{}, f.err
-	}
+	h := bar.History{Bar: b, Coffees: coffees, Grinders: grinders, People: people}
 	i := slices.IndexFunc(h.Coffees, func(c bar.Coffee) bool { return c.ID == coffee })
 	if i < 0 {
 		return bar.History{}, missing("coffee", coffee)
@@ -100,7 +99,7 @@ func (tx *Tx) historyKeys(here bar.ID, all []bar.Coffee, coffee bar.Coffee, sinc
 	grinders := []bar.GrinderID{0, coffee.Grinder}
 	for _, g := range slices.Compact(grinders) {
 		owned(byGrinder, idKey(g), since, func(key, kind []byte) bool {
-			if string(kind) != kindMoved { // the shots have it
+			if !kindMoved.is(kind) { // the shots have it
 				keys = append(keys, key)
 			}
 			return true
@@ -124,10 +123,10 @@ func (tx *Tx) coffeeEntries(bar bar.ID, c bar.CoffeeID, since instant) ([]indexe
 		if old && shots >= enough {
 			return false
 		}
-		if string(kind) == kindLayers { // teach by what becomes of the recipe
+		if kindLayers.is(kind) { // teach by what becomes of the recipe
 			return true
 		}
-		shot := string(kind) == kindShot
+		shot := kindShot.is(kind)
 		if shot {
 			shots++
 		}
@@ -194,20 +193,19 @@ func before(c *bbolt.Cursor, end []byte) (key, value []byte) {
 // Before returns, of what came before an instant, the last shot of each coffee
 // and what happened to its grinder since, oldest first.
 func (tx *Tx) Before(here bar.ID, now time.Time) ([]bar.Entry, error) {
-	f := first{}
-	end := keep(&f, func() (instant, error) { return instantOf(now) })
-	coffees := keep(&f, func() ([]bar.Coffee, error) { return tx.Coffees(here) })
-	zone := keep(&f, func() (*time.Location, error) { return tx.zoneOf(here) })
-	byCoffee := keep(&f, func() (*bbolt.Bucket, error) { return tx.in(here, bucketByCoffee) })
-	byGrinder := keep(&f, func() (*bbolt.Bucket, error) { return tx.in(here, bucketByGrinder) })
-	if f.err != nil {
-		return nil, f.err
+	end, err1 := instantOf(now)
+	coffees, err2 := tx.Coffees(here)
+	zone, err3 := tx.zoneOf(here)
+	byCoffee, err4 := tx.in(here, bucketByCoffee)
+	byGrinder, err5 := tx.in(here, bucketByGrinder)
+	if err := errors.Join(err1, err2, err3, err4, err5); err != nil {
+		return nil, err
 	}
 	var keys [][]byte
 	since := map[bar.GrinderID]instant{}
 	for _, c := range coffees {
 		ownedBefore(byCoffee, idKey(c.ID), end, minInstant, func(key, kind []byte) bool {
-			if string(kind) != kindShot {
+			if !kindShot.is(kind) {
 				return true
 			}
 			at, _ := readEntryKey(key)
@@ -229,7 +227,7 @@ func (tx *Tx) Before(here bar.ID, now time.Time) ([]bar.Entry, error) {
 
 // wordsKeys returns the keys of the words that belong to the shots, or of the
 // sips that belong to the tastings, whichever kind is.
-func (tx *Tx) wordsKeys(bar bar.ID, shots []bar.EntryID, kind string) ([][]byte, error) {
+func (tx *Tx) wordsKeys(bar bar.ID, shots []bar.EntryID, kind entryKind) ([][]byte, error) {
 	byShot, err := tx.in(bar, bucketByShot)
 	if err != nil {
 		return nil, err
@@ -248,7 +246,7 @@ func (tx *Tx) wordsKeys(bar bar.ID, shots []bar.EntryID, kind string) ([][]byte,
 			k, v = c.Seek(prefix)
 		}
 		for ; bytes.HasPrefix(k, prefix); k, v = c.Next() {
-			if id := k[len(prefix):]; string(v) == kind {
+			if id := k[len(prefix):]; kind.is(v) {
 				keys = append(keys, slices.Concat(instants.Get(id), id))
 			}
 		}

@@ -19,7 +19,7 @@ func (tx *Tx) LayersOf(bar bar.ID, coffee bar.CoffeeID) ([]bar.Entry, error) {
 	}
 	var keys [][]byte
 	owned(index, idKey(coffee), minInstant, func(key, kind []byte) bool {
-		if string(kind) == kindLayers {
+		if kindLayers.is(kind) {
 			keys = append(keys, bytes.Clone(key))
 		}
 		return true

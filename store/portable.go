@@ -36,16 +36,16 @@ type portable struct {
 func portables() []portable {
 	return []portable{
 		{"grinder", bucketGrinders, byNumber, putLine(func(tx *Tx, bar bar.ID, id bar.GrinderID, r grinderRecord) error {
-			g, err := r.grinder(id)
-			return errors.Join(err, tx.PutGrinder(bar, &g))
+			g := r.grinder(id)
+			return tx.PutGrinder(bar, &g)
 		})},
 		{"coffee", bucketCoffees, byNumber, putLine(func(tx *Tx, bar bar.ID, id bar.CoffeeID, r coffeeRecord) error {
-			c, err := r.coffee(id)
-			return errors.Join(err, tx.PutCoffee(bar, &c))
+			c := r.coffee(id)
+			return tx.PutCoffee(bar, &c)
 		})},
 		{"device", bucketDevices, byNumber, putLine(func(tx *Tx, bar bar.ID, id bar.DeviceID, r deviceRecord) error {
-			d, err := r.device(id)
-			return errors.Join(err, tx.PutDevice(bar, &d))
+			d := r.device(id)
+			return tx.PutDevice(bar, &d)
 		})},
 		{"person", bucketPeople, byNumber, putLine((*Tx).putPerson)},
 		{"entry", bucketInstants, (*Tx).entryLine, putLine((*Tx).putEntryRecord)},
@@ -241,11 +241,8 @@ func (tx *Tx) BeginImport(channel string, l Line) (*Carried, error) {
 	if _, known := tx.BarOf(channel); known {
 		return nil, fmt.Errorf("the bar of channel %q is %w", channel, ErrTwice)
 	}
-	bar, err := r.bar(0)
+	bar, err := tx.AddBar(channel, r.bar(0))
 	if err != nil {
-		return nil, err
-	}
-	if bar, err = tx.AddBar(channel, bar); err != nil {
 		return nil, err
 	}
 	c := &Carried{tx, bar.ID, map[string]portable{}}

@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strings"
 	"testing"
 	"time"
 
@@ -13,57 +12,23 @@ import (
 	"github.com/google/go-cmp/cmp/cmpopts"
 	"pgregory.net/rapid"
 
-	"shothand/advisor"
 	"shothand/advisor/bar"
 )
 
-// Every value of every choice has a word of its own, and comes back from it.
-func TestWords(t *testing.T) {
-	checkWords(t, orderWord, bar.DoseYieldTime, bar.DoseTimeYield)
-	checkWords(t, directionWord, bar.Unknown, bar.Higher)
-	checkWords(t, ProvenanceWord, bar.None, bar.Assumed)
-	checkWords(t, bar.Lever.String, bar.NoLever, bar.Keep)
-	checkWords(t, advisor.Unit.String, advisor.NoUnit, advisor.StepUnit)
-	checkWords(t, advisor.State.String, advisor.Dialling, advisor.Drifting)
-	checkWords(t, replyStateWord, Pending, Sent)
-	checkWords(t, eventWord, bar.NewBag, bar.OtherGroup)
-	checkWords(t, weekdayWord, time.Sunday, time.Saturday)
-	checkWords(t, clockStartWord, bar.BarsStart, bar.DripStart)
-	checkWords(t, roastWord, bar.UnknownRoast, bar.Dark)
-	checkWords(t, aimWord, bar.NoAim, bar.Rich)
-	checkWords(t, drinkWord, bar.Black, bar.WithMilk)
-	checkWords(t, bar.Layer.String, bar.Early, bar.Whole)
-	checkWords(t, bar.Scale.String, bar.Sour, bar.Dry)
-	checkWords(t, methodWord, bar.Espresso, bar.PourOver)
-	checkWords(t, doserWord, bar.UnknownDoser, bar.ByHand)
+// Every mark has a word of its own, and comes back from it.
+func TestMarks(t *testing.T) {
 	for _, m := range marks() {
-		words, err := MarkWords(m | bar.Choked)
-		got, err2 := MarksOf(words)
+		words, err := (m | bar.Choked).Names()
+		got, err2 := bar.MarksOf(words)
 		if err != nil || err2 != nil || got != m|bar.Choked {
 			t.Errorf("marks %b: %v, %v, %v, %b", m, words, err, err2, got)
 		}
 	}
-	if _, err := MarkWords(1 << 15); err == nil {
+	if _, err := bar.Marks(1 << 15).Names(); err == nil {
 		t.Error("a mark without a name has a word")
 	}
-	if _, err := MarksOf([]string{"purged", "spilt"}); err == nil {
+	if _, err := bar.MarksOf([]string{"purged", "spilt"}); err == nil {
 		t.Error("a word without a mark has one")
-	}
-}
-
-func checkWords[T ~int](t *testing.T, name func(T) string, first, last T) {
-	t.Helper()
-	for v := first; v <= last; v++ {
-		w, err := word(v, name)
-		got, err2 := choice(w, name)
-		if err != nil || err2 != nil || got != v {
-			t.Errorf("%T %d: %q, %v, %v, %d", v, v, w, err, err2, got)
-		}
-	}
-	for _, w := range []string{"", "spilt", strings.ToUpper(name(last))} {
-		if _, err := choice(w, name); err == nil {
-			t.Errorf("%T: %q read", last, w)
-		}
 	}
 }
 
@@ -226,11 +191,7 @@ func TestNoNaN(t *testing.T) {
 	for _, x := range []float64{math.NaN(), math.Inf(1), math.Inf(-1)} {
 		s := shot(1, 1)
 		s.Dose.X = bar.Grams(x)
-		r, err := newShotRecord(s)
-		if err == nil {
-			_, err = seal(nil, r)
-		}
-		if err == nil {
+		if _, err := seal(nil, shotRecord(s)); err == nil {
 			t.Errorf("%g g was recorded", x)
 		}
 	}

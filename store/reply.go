@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"shothand/advisor/bar"
+	"shothand/advisor/closed"
 )
 
 // A Reply is what became of the answer to a message.
@@ -36,17 +37,33 @@ const (
 	Sent
 )
 
-// replyRecord is the on-disk form of a [Reply]. Add fields; never rename them.
+func replyStates() []string { return []string{Pending: "pending", Sent: "sent"} }
+
+// MarshalText names s, as records do.
+func (s ReplyState) MarshalText() ([]byte, error) { return closed.Marshal(s, replyStates()) }
+
+// UnmarshalText sets s to the state of that name.
+func (s *ReplyState) UnmarshalText(text []byte) error {
+	return closed.Unmarshal(s, text, replyStates())
+}
+
+// replyRecord is the on-disk form of a [Reply].
 type replyRecord struct {
-	Entry uint64 `json:"entry,omitempty"`
-	Kind  string `json:"kind,omitempty"`
-	State string `json:"state"`
-	Post  string `json:"post,omitempty"`
-	Live  bool   `json:"live,omitempty"`
+	replyFields
+	timeRecord
+}
+
+type replyFields struct {
+	Cause string      `json:"-"`
+	Entry bar.EntryID `json:"entry,omitempty"`
+	Kind  string      `json:"kind,omitempty"`
+	State ReplyState  `json:"state"`
+	Post  string      `json:"post,omitempty"`
+	Live  bool        `json:"live,omitempty"`
+	At    time.Time   `json:"-"`
 
 	Thread string `json:"thread,omitempty"`
 	Taps   []Tap  `json:"taps,omitempty"`
-	timeRecord
 }
 
 // postRecord says what caused a post.
@@ -56,23 +73,14 @@ type postRecord struct {
 
 func newReplyRecord(r Reply) (replyRecord, error) {
 	at, err := newTimeRecord(r.At)
-	if err != nil {
-		return replyRecord{}, err
-	}
-	state, err := word(r.State, replyStateWord)
-	return replyRecord{Entry: uint64(r.Entry), Kind: r.Kind, State: state, Post: text(r.Post), Live: r.Live, Thread: text(r.Thread), Taps: r.Taps, timeRecord: at}, err
+	return replyRecord{replyFields(r), at}, err
 }
 
 func (r replyRecord) reply(cause string, zone *time.Location) (Reply, error) {
 	at, err := r.time(zone)
-	if err != nil {
-		return Reply{}, err
-	}
-	state, err := choice(r.State, replyStateWord)
-	return Reply{
-		Cause: cause, Entry: bar.EntryID(r.Entry), Kind: r.Kind, State: state, Post: r.Post, Live: r.Live, At: at,
-		Thread: r.Thread, Taps: r.Taps,
-	}, err
+	reply := Reply(r.replyFields)
+	reply.Cause, reply.At = cause, at
+	return reply, err
 }
 
 // PutReply records r, in place of what was recorded for its cause.

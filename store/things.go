@@ -6,136 +6,81 @@ import (
 	"shothand/advisor/bar"
 )
 
-// coffeeRecord is the on-disk form of an [bar.Coffee]. Add fields; never
-// rename them.
+// coffeeRecord is the on-disk form of a [bar.Coffee].
 type coffeeRecord struct {
-	Name    string `json:"name"`
-	Grinder uint64 `json:"grinder,omitempty"`
-	recipeRecord
-	Roasted bar.Day `json:"roasted,omitempty"`
-	Retired bool    `json:"retired,omitempty"`
-
-	Roast       string       `json:"roast,omitempty"`
-	Aim         string       `json:"aim,omitempty"`
-	For         string       `json:"for,omitempty"` // left out: black
-	Milk        recipeRecord `json:"milk,omitzero"`
-	BasketLow   float64      `json:"basket_low_g,omitempty"`
-	BasketHigh  float64      `json:"basket_high_g,omitempty"`
-	PreInfusion float64      `json:"pre_infusion_s,omitempty"`
+	coffeeFields
+	bar.Recipe
+	bar.Basket
 }
 
-// recipeRecord is the on-disk form of an [bar.Recipe]. Add fields; never
-// rename them.
-type recipeRecord struct {
-	Dose  float64 `json:"dose_g"`
-	Yield float64 `json:"yield_g"`
-	Low   float64 `json:"low_s"`
-	High  float64 `json:"high_s"`
-	Soft  bool    `json:"soft,omitempty"`
+type coffeeFields struct {
+	ID      bar.CoffeeID  `json:"-"`
+	Name    string        `json:"name"`
+	Grinder bar.GrinderID `json:"grinder,omitempty"`
+	Recipe  bar.Recipe    `json:"-"`
+	Roasted bar.Day       `json:"roasted,omitempty"`
+	Retired bool          `json:"retired,omitempty"`
+
+	Roast       bar.Roast   `json:"roast,omitzero"`
+	Aim         bar.Aim     `json:"aim,omitzero"`
+	For         bar.Drink   `json:"for,omitzero"` // left out: black
+	Milk        bar.Recipe  `json:"milk,omitzero"`
+	Basket      bar.Basket  `json:"-"`
+	PreInfusion bar.Seconds `json:"pre_infusion_s,omitempty"`
 }
 
-func newRecipeRecord(r bar.Recipe) recipeRecord {
-	return recipeRecord{Dose: float64(r.Dose), Yield: float64(r.Yield), Low: float64(r.Low), High: float64(r.High), Soft: r.Soft}
+func newCoffeeRecord(c bar.Coffee) coffeeRecord {
+	return coffeeRecord{coffeeFields(c), c.Recipe, c.Basket}
 }
 
-func (r recipeRecord) recipe() bar.Recipe {
-	return bar.Recipe{
-		Dose: bar.Grams(r.Dose), Yield: bar.Grams(r.Yield),
-		Low: bar.Seconds(r.Low), High: bar.Seconds(r.High), Soft: r.Soft,
-	}
+func (r coffeeRecord) coffee(id bar.CoffeeID) bar.Coffee {
+	c := bar.Coffee(r.coffeeFields)
+	c.ID, c.Recipe, c.Basket = id, r.Recipe, r.Basket
+	return c
 }
 
-func newCoffeeRecord(c bar.Coffee) (coffeeRecord, error) {
-	f := first{}
-	r := coffeeRecord{
-		Name: c.Name, Grinder: uint64(c.Grinder), recipeRecord: newRecipeRecord(c.Recipe),
-		Roasted: c.Roasted, Retired: c.Retired, Milk: newRecipeRecord(c.Milk),
-		BasketLow: float64(c.Basket.Low), BasketHigh: float64(c.Basket.High), PreInfusion: float64(c.PreInfusion),
-	}
-	r.Roast = named(&f, c.Roast, roastWord)
-	r.Aim = named(&f, c.Aim, aimWord)
-	r.For = named(&f, c.For, drinkWord)
-	return r, f.err
-}
-
-func (r coffeeRecord) coffee(id bar.CoffeeID) (bar.Coffee, error) {
-	f := first{}
-	c := bar.Coffee{
-		ID: id, Name: r.Name, Grinder: bar.GrinderID(r.Grinder), Recipe: r.recipe(),
-		Roasted: r.Roasted, Retired: r.Retired, Milk: r.Milk.recipe(),
-		Basket:      bar.Basket{Low: bar.Grams(r.BasketLow), High: bar.Grams(r.BasketHigh)},
-		PreInfusion: bar.Seconds(r.PreInfusion),
-	}
-	c.Roast = known(&f, r.Roast, roastWord)
-	c.Aim = known(&f, r.Aim, aimWord)
-	c.For = known(&f, r.For, drinkWord)
-	return c, f.err
-}
-
-// grinderRecord is the on-disk form of an [bar.Grinder]. Add fields; never
-// rename them.
+// grinderRecord is the on-disk form of a [bar.Grinder].
 type grinderRecord struct {
-	Name  string  `json:"name"`
-	Step  float64 `json:"step_dial"`
-	Finer string  `json:"finer"`
-	Min   float64 `json:"min_dial"`
-	Max   float64 `json:"max_dial"`
-	Worth float64 `json:"worth_s,omitempty"`
-	Guess bool    `json:"step_guessed,omitempty"`
-	Gone  bool    `json:"retired,omitempty"`
+	ID      bar.GrinderID `json:"-"`
+	Name    string        `json:"name"`
+	Step    float64       `json:"step_dial"`
+	Finer   bar.Direction `json:"finer"`
+	Min     bar.Dial      `json:"min_dial"`
+	Max     bar.Dial      `json:"max_dial"`
+	Worth   bar.Seconds   `json:"worth_s,omitempty"`
+	Guessed bool          `json:"step_guessed,omitempty"`
+	Retired bool          `json:"retired,omitempty"`
 
-	Doser   string  `json:"doser,omitempty"`
-	Purge   float64 `json:"purge_g,omitempty"`
-	Small   int     `json:"small_steps,omitempty"`
-	Letters bool    `json:"small_lettered,omitempty"`
-	Wraps   float64 `json:"turn_dial,omitempty"`
-	Plus    bool    `json:"plus_is_half,omitempty"`
+	Doser   bar.Doser `json:"doser,omitzero"`
+	Purge   bar.Grams `json:"purge_g,omitempty"`
+	Small   int       `json:"small_steps,omitempty"`
+	Letters bool      `json:"small_lettered,omitempty"`
+	Wraps   float64   `json:"turn_dial,omitempty"`
+	Plus    bool      `json:"plus_is_half,omitempty"`
 }
 
-func newGrinderRecord(g bar.Grinder) (grinderRecord, error) {
-	f := first{}
-	r := grinderRecord{
-		Name: g.Name, Step: g.Step,
-		Min: float64(g.Min), Max: float64(g.Max), Worth: float64(g.Worth),
-		Guess: g.Guessed, Gone: g.Retired,
-		Purge: float64(g.Purge), Small: g.Small, Letters: g.Letters, Wraps: g.Wraps, Plus: g.Plus,
-	}
-	r.Finer = keep(&f, func() (string, error) { return word(g.Finer, directionWord) })
-	r.Doser = named(&f, g.Doser, doserWord)
-	return r, f.err
+func newGrinderRecord(g bar.Grinder) grinderRecord { return grinderRecord(g) }
+
+func (r grinderRecord) grinder(id bar.GrinderID) bar.Grinder {
+	r.ID = id
+	return bar.Grinder(r)
 }
 
-func (r grinderRecord) grinder(id bar.GrinderID) (bar.Grinder, error) {
-	f := first{}
-	g := bar.Grinder{
-		ID: id, Name: r.Name, Step: r.Step,
-		Min: bar.Dial(r.Min), Max: bar.Dial(r.Max), Worth: bar.Seconds(r.Worth),
-		Guessed: r.Guess, Retired: r.Gone,
-		Purge: bar.Grams(r.Purge), Small: r.Small, Letters: r.Letters, Wraps: r.Wraps, Plus: r.Plus,
-	}
-	g.Finer = keep(&f, func() (bar.Direction, error) { return choice(r.Finer, directionWord) })
-	g.Doser = known(&f, r.Doser, doserWord)
-	return g, f.err
-}
-
-// personRecord is the on-disk form of an [bar.Person]. Add fields; never
-// rename them.
+// personRecord is the on-disk form of a [bar.Person].
 type personRecord struct {
-	Account string `json:"account"`
-	Name    string `json:"name"`
-	Mention bool   `json:"mention,omitempty"`
+	ID      bar.PersonID `json:"-"`
+	Account string       `json:"account"`
+	Name    string       `json:"name"`
+	Mention bool         `json:"mention,omitempty"`
 }
 
-func newPersonRecord(p bar.Person) personRecord {
-	return personRecord{Account: text(p.Account), Name: text(p.Name), Mention: p.Mention}
-}
-
-func (r personRecord) person(id bar.PersonID) (bar.Person, error) {
-	return bar.Person{ID: id, Account: r.Account, Name: r.Name, Mention: r.Mention}, nil
+func (r personRecord) person(id bar.PersonID) bar.Person {
+	r.ID = id
+	return bar.Person(r)
 }
 
 // things returns all that lies in a bucket of numbered records.
-func things[R any, ID ~uint64, T any](tx *Tx, bar bar.ID, bucket string, thing func(R, ID) (T, error)) ([]T, error) {
+func things[R any, ID ~uint64, T any](tx *Tx, bar bar.ID, bucket string, thing func(R, ID) T) ([]T, error) {
 	b, err := tx.in(bar, bucket)
 	if err != nil {
 		return nil, err
@@ -150,7 +95,7 @@ func things[R any, ID ~uint64, T any](tx *Tx, bar bar.ID, bucket string, thing f
 			if err := decode(key, value, &r); err != nil {
 				return t, err
 			}
-			return thing(r, readID[ID](key))
+			return thing(r, readID[ID](key)), nil
 		})
 		if err != nil {
 			return fmt.Errorf("bar %d: %s %x: %w", bar, bucket, key, err)
@@ -183,11 +128,7 @@ func (tx *Tx) Coffees(bar bar.ID) ([]bar.Coffee, error) {
 // is zero; being called anew by [Store.Update], it must be given a copy of its
 // own each time.
 func (tx *Tx) PutCoffee(bar bar.ID, c *bar.Coffee) error {
-	r, err := newCoffeeRecord(*c)
-	if err != nil {
-		return err
-	}
-	return putThing(tx, bar, bucketCoffees, &c.ID, r)
+	return putThing(tx, bar, bucketCoffees, &c.ID, newCoffeeRecord(*c))
 }
 
 // Grinders returns the grinders of a bar, in the order they were added.
@@ -198,11 +139,7 @@ func (tx *Tx) Grinders(bar bar.ID) ([]bar.Grinder, error) {
 // PutGrinder adds g, or replaces the grinder with its id. It sets the id as
 // [Tx.PutCoffee] does.
 func (tx *Tx) PutGrinder(bar bar.ID, g *bar.Grinder) error {
-	r, err := newGrinderRecord(*g)
-	if err != nil {
-		return err
-	}
-	return putThing(tx, bar, bucketGrinders, &g.ID, r)
+	return putThing(tx, bar, bucketGrinders, &g.ID, newGrinderRecord(*g))
 }
 
 // People returns the people of a bar, in the order they came.
@@ -219,18 +156,17 @@ func (tx *Tx) PersonOf(here bar.ID, account, name string) (bar.Person, error) {
 	}
 	p := bar.Person{Account: text(account)}
 	if known != nil {
-		p.ID = readID[bar.PersonID](known)
 		var r personRecord
-		if _, err := tx.read(here, bucketPeople, idKey(p.ID), &r); err != nil {
+		if _, err := tx.read(here, bucketPeople, known, &r); err != nil {
 			return bar.Person{}, err
 		}
-		p.Name, p.Mention = r.Name, r.Mention
+		p = r.person(readID[bar.PersonID](known))
 		if name = text(name); name == "" || name == p.Name {
 			return p, nil
 		}
 	}
 	p.Name = text(name)
-	if err := putThing(tx, here, bucketPeople, &p.ID, newPersonRecord(p)); err != nil {
+	if err := putThing(tx, here, bucketPeople, &p.ID, personRecord(p)); err != nil {
 		return bar.Person{}, err
 	}
 	return p, tx.index(here, bucketAccounts, textKey(account), idKey(p.ID))
@@ -238,5 +174,5 @@ func (tx *Tx) PersonOf(here bar.ID, account, name string) (bar.Person, error) {
 
 // PutPerson replaces what is known of a person.
 func (tx *Tx) PutPerson(bar bar.ID, p bar.Person) error {
-	return putThing(tx, bar, bucketPeople, &p.ID, newPersonRecord(p))
+	return putThing(tx, bar, bucketPeople, &p.ID, personRecord(p))
 }

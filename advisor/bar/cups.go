@@ -1,6 +1,10 @@
 package bar
 
-import "slices"
+import (
+	"slices"
+
+	"shothand/advisor/closed"
+)
 
 func (Layers) isWhat() {}
 
@@ -27,11 +31,12 @@ type Layers struct {
 // A Pair is two shots that are compared blind, before a recipe moves: one as it
 // was and one that ends where the cups say.
 type Pair struct {
-	Old, New Grams   // what the two weigh; New is 0 if there is no pair yet
-	Time     Seconds // about when the new one ends
-	First    bool    // cup X is the new one
-	Shown    bool
-	Moved    bool // the recipe has been moved
+	Old   Grams   `json:"old_g,omitempty"`  // what the two weigh
+	New   Grams   `json:"new_g,omitempty"`  // 0 if there is no pair yet
+	Time  Seconds `json:"time_s,omitempty"` // about when the new one ends
+	First bool    `json:"first,omitempty"`  // cup X is the new one
+	Shown bool    `json:"shown,omitempty"`
+	Moved bool    `json:"moved,omitempty"` // the recipe has been moved
 }
 
 // Sips is what one person said of the cups of a split, or which cup of a pair
@@ -60,6 +65,16 @@ const (
 	PourOver
 )
 
+func methods() []string {
+	return []string{Espresso: "espresso", PourOver: "pour_over"}
+}
+
+// MarshalText names m, as records do.
+func (m Method) MarshalText() ([]byte, error) { return closed.Marshal(m, methods()) }
+
+// UnmarshalText sets m to the method of that name.
+func (m *Method) UnmarshalText(text []byte) error { return closed.Unmarshal(m, text, methods()) }
+
 // A Layer is one of the cups.
 type Layer int
 
@@ -71,21 +86,19 @@ const (
 	Whole
 )
 
+func cups() []string {
+	return []string{Early: "early", Middle: "middle", Late: "late", Whole: "whole"}
+}
+
 // String names l, as people type it and the records keep it; empty for none of
 // them.
-func (l Layer) String() string {
-	switch l {
-	case Early:
-		return "early"
-	case Middle:
-		return "middle"
-	case Late:
-		return "late"
-	case Whole:
-		return "whole"
-	}
-	return ""
-}
+func (l Layer) String() string { return closed.Name(l, cups()) }
+
+// MarshalText names l, as records do.
+func (l Layer) MarshalText() ([]byte, error) { return closed.Marshal(l, cups()) }
+
+// UnmarshalText sets l to the cup of that name.
+func (l *Layer) UnmarshalText(text []byte) error { return closed.Unmarshal(l, text, cups()) }
 
 // A Scale is what a taster may give a cup from 0 to 5.
 type Scale int
@@ -99,38 +112,34 @@ const (
 	Dry
 )
 
+func scales() []string {
+	return []string{Sour: "sour", Bitter: "bitter", Sweet: "sweet", Body: "body", Dry: "dry"}
+}
+
 // String names s, as people type it and the records keep it; empty for none of
 // them.
-func (s Scale) String() string {
-	switch s {
-	case Sour:
-		return "sour"
-	case Bitter:
-		return "bitter"
-	case Sweet:
-		return "sweet"
-	case Body:
-		return "body"
-	case Dry:
-		return "dry"
-	}
-	return ""
-}
+func (s Scale) String() string { return closed.Name(s, scales()) }
+
+// MarshalText names s, as records do.
+func (s Scale) MarshalText() ([]byte, error) { return closed.Marshal(s, scales()) }
+
+// UnmarshalText sets s to the scale of that name.
+func (s *Scale) UnmarshalText(text []byte) error { return closed.Unmarshal(s, text, scales()) }
 
 // A Score is what a cup was given on a scale.
 type Score struct {
-	Of Scale
-	X  float64 // 0 to 5
+	Of Scale   `json:"of"`
+	X  float64 `json:"x"` // 0 to 5
 }
 
 // A Note is what was said of one cup. What was not said is zero.
 type Note struct {
-	Of     Layer
-	Mass   float64 // g in the cup
-	TDS    float64 // %
-	Words  []Word
-	Unread []string // words nobody could place
-	Scores []Score
+	Of     Layer    `json:"of"`
+	Mass   float64  `json:"mass_g,omitempty"`      // in the cup
+	TDS    float64  `json:"tds_percent,omitempty"` // of it
+	Words  []Word   `json:"words,omitempty"`
+	Unread []string `json:"unread,omitempty"` // words nobody could place
+	Scores []Score  `json:"scores,omitempty"`
 }
 
 // Tasted reports whether anything was said of the taste.

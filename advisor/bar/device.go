@@ -1,6 +1,10 @@
 package bar
 
-import "math"
+import (
+	"math"
+
+	"shothand/advisor/closed"
+)
 
 // DeviceID names a device within its bar. Zero is none.
 type DeviceID uint64
@@ -31,6 +35,16 @@ const (
 	PumpStart
 	DripStart
 )
+
+func starts() []string {
+	return []string{BarsStart: "bar", PumpStart: "pump", DripStart: "drip"}
+}
+
+// MarshalText names c, as records do.
+func (c ClockStart) MarshalText() ([]byte, error) { return closed.Marshal(c, starts()) }
+
+// UnmarshalText sets c to the start of that name.
+func (c *ClockStart) UnmarshalText(text []byte) error { return closed.Unmarshal(c, text, starts()) }
 
 // A Reading is what a device has shown of one shot; zero is what it has not.
 type Reading struct {

@@ -3,6 +3,8 @@ package bar
 import (
 	"fmt"
 	"time"
+
+	"shothand/advisor/closed"
 )
 
 // A TimeOfDay is a time on a bar's wall clock, "07:00", ordered as text. Empty
@@ -29,6 +31,14 @@ func (w Weekdays) With(d time.Weekday) Weekdays { return w | 1<<d }
 // Has reports whether d is one of w.
 func (w Weekdays) Has(d time.Weekday) bool { return w == 0 || w&(1<<d) != 0 }
 
+func weekdays() []string { return []string{"sun", "mon", "tue", "wed", "thu", "fri", "sat"} }
+
+// MarshalJSON lists the names of w.
+func (w Weekdays) MarshalJSON() ([]byte, error) { return closed.MarshalSet(w, weekdays()) }
+
+// UnmarshalJSON sets w to the days of those names.
+func (w *Weekdays) UnmarshalJSON(data []byte) error { return closed.UnmarshalSet(w, data, weekdays()) }
+
 // Levers is a set of levers. The empty set stands for every lever.
 type Levers uint16
 
@@ -45,6 +55,12 @@ func (s Levers) Has(l Lever) bool {
 	return s == 0 || s&(1<<l) != 0
 }
 
+// MarshalJSON lists the names of s.
+func (s Levers) MarshalJSON() ([]byte, error) { return closed.MarshalSet(s, levers()) }
+
+// UnmarshalJSON sets s to the levers of those names.
+func (s *Levers) UnmarshalJSON(data []byte) error { return closed.UnmarshalSet(s, data, levers()) }
+
 // A Roast is how dark a coffee is roasted.
 type Roast int
 
@@ -55,6 +71,16 @@ const (
 	Medium
 	Dark
 )
+
+func roasts() []string {
+	return []string{UnknownRoast: "unknown", Light: "light", Medium: "medium", Dark: "dark"}
+}
+
+// MarshalText names r, as records do.
+func (r Roast) MarshalText() ([]byte, error) { return closed.Marshal(r, roasts()) }
+
+// UnmarshalText sets r to the roast of that name.
+func (r *Roast) UnmarshalText(text []byte) error { return closed.Unmarshal(r, text, roasts()) }
 
 // An Aim is what a bar wants of a coffee.
 type Aim int
@@ -67,6 +93,16 @@ const (
 	Rich       // heavy and strong
 )
 
+func aims() []string {
+	return []string{NoAim: "none", Bright: "bright", Round: "round", Rich: "rich"}
+}
+
+// MarshalText names a, as records do.
+func (a Aim) MarshalText() ([]byte, error) { return closed.Marshal(a, aims()) }
+
+// UnmarshalText sets a to the aim of that name.
+func (a *Aim) UnmarshalText(text []byte) error { return closed.Unmarshal(a, text, aims()) }
+
 // A Drink is how a shot is drunk.
 type Drink int
 
@@ -76,8 +112,21 @@ const (
 	WithMilk
 )
 
+func drinks() []string {
+	return []string{Black: "black", WithMilk: "milk"}
+}
+
+// MarshalText names d, as records do.
+func (d Drink) MarshalText() ([]byte, error) { return closed.Marshal(d, drinks()) }
+
+// UnmarshalText sets d to the drink of that name.
+func (d *Drink) UnmarshalText(text []byte) error { return closed.Unmarshal(d, text, drinks()) }
+
 // A Basket is what a basket holds, both 0 when not known.
-type Basket struct{ Low, High Grams }
+type Basket struct {
+	Low  Grams `json:"basket_low_g,omitempty"`
+	High Grams `json:"basket_high_g,omitempty"`
+}
 
 // Holds reports whether a dose fits; any does where the basket is not known.
 func (b Basket) Holds(dose Grams) bool {
@@ -94,3 +143,13 @@ const (
 	Timed              // it grinds for so long: how much that is changes with the grind
 	ByHand             // somebody weighs or levels each dose
 )
+
+func dosers() []string {
+	return []string{UnknownDoser: "unknown", ByWeight: "weight", Timed: "timer", ByHand: "hand"}
+}
+
+// MarshalText names d, as records do.
+func (d Doser) MarshalText() ([]byte, error) { return closed.Marshal(d, dosers()) }
+
+// UnmarshalText sets d to the doser of that name.
+func (d *Doser) UnmarshalText(text []byte) error { return closed.Unmarshal(d, text, dosers()) }

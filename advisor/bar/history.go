@@ -3,6 +3,8 @@ package bar
 import (
 	"math"
 	"time"
+
+	"shothand/advisor/closed"
 )
 
 // Units of what a bar measures.
@@ -75,6 +77,16 @@ const (
 	ByEye
 )
 
+func endings() []string {
+	return []string{ByScale: "scale", ByButton: "button", ByTime: "time", ByEye: "eye"}
+}
+
+// MarshalText names e, as records do.
+func (e Ends) MarshalText() ([]byte, error) { return closed.Marshal(e, endings()) }
+
+// UnmarshalText sets e to the end of that name.
+func (e *Ends) UnmarshalText(text []byte) error { return closed.Unmarshal(e, text, endings()) }
+
 // An Order is how a bar reads three bare numbers.
 type Order int
 
@@ -83,6 +95,16 @@ const (
 	DoseYieldTime Order = iota
 	DoseTimeYield
 )
+
+func orders() []string {
+	return []string{DoseYieldTime: "dose-yield-time", DoseTimeYield: "dose-time-yield"}
+}
+
+// MarshalText names o, as records do.
+func (o Order) MarshalText() ([]byte, error) { return closed.Marshal(o, orders()) }
+
+// UnmarshalText sets o to the order of that name.
+func (o *Order) UnmarshalText(text []byte) error { return closed.Unmarshal(o, text, orders()) }
 
 // A Coffee is one coffee on the bar's list.
 type Coffee struct {
@@ -103,9 +125,11 @@ type Coffee struct {
 
 // A Recipe is what a coffee is aimed at.
 type Recipe struct {
-	Dose, Yield Grams
-	Low, High   Seconds // the window of time
-	Soft        bool    // the window was not typed by the bar
+	Dose  Grams   `json:"dose_g"`
+	Yield Grams   `json:"yield_g"`
+	Low   Seconds `json:"low_s"` // the window of time
+	High  Seconds `json:"high_s"`
+	Soft  bool    `json:"soft,omitempty"` // the window was not typed by the bar
 }
 
 // House is the recipe of a coffee nobody has described. Common practice, no
@@ -167,6 +191,16 @@ const (
 	Lower             // a lower number is finer
 	Higher            // a higher number is finer
 )
+
+func directions() []string {
+	return []string{Unknown: "unknown", Lower: "lower", Higher: "higher"}
+}
+
+// MarshalText names d, as records do.
+func (d Direction) MarshalText() ([]byte, error) { return closed.Marshal(d, directions()) }
+
+// UnmarshalText sets d to the direction of that name.
+func (d *Direction) UnmarshalText(text []byte) error { return closed.Unmarshal(d, text, directions()) }
 
 // A Person is somebody who has posted a shot or tasted one.
 type Person struct {
@@ -258,9 +292,9 @@ type Shot struct {
 
 // A Value is one number of a shot and where it comes from.
 type Value[T ~float64] struct {
-	X     T
-	From  Provenance // None: not known
-	Rough bool       // a range, an "ish", a volume, or by eye
+	X     T          `json:"x"`
+	From  Provenance `json:"from"`            // None: not known
+	Rough bool       `json:"rough,omitempty"` // a range, an "ish", a volume, or by eye
 }
 
 // A Provenance is where a value comes from.
@@ -274,6 +308,21 @@ const (
 	Last               // as on the grinder's last shot
 	Assumed            // from the recipe
 )
+
+func provenances() []string {
+	return []string{None: "none", Said: "said", Advised: "advised", Last: "last", Assumed: "assumed"}
+}
+
+// String names p, as records do; empty for none of them.
+func (p Provenance) String() string { return closed.Name(p, provenances()) }
+
+// MarshalText names p, as records do.
+func (p Provenance) MarshalText() ([]byte, error) { return closed.Marshal(p, provenances()) }
+
+// UnmarshalText sets p to the provenance of that name.
+func (p *Provenance) UnmarshalText(text []byte) error {
+	return closed.Unmarshal(p, text, provenances())
+}
 
 // Marks are what was said of a shot besides its numbers and its taste.
 type Marks uint16
@@ -293,6 +342,25 @@ const (
 	InMilk                      // tasted in milk, by the coffee's recipe for it
 	Unplaced                    // at a setting that was said and could not be placed
 )
+
+// markNames lists them, in this order.
+func markNames() []string {
+	return []string{
+		"practice", "sink", "single", "first", "purged", "not_purged", "choked", "stopped", "spurted", "stuck", "in_milk", "unplaced",
+	}
+}
+
+// Names returns the names of the marks of m, as records do.
+func (m Marks) Names() ([]string, error) { return closed.Names(m, markNames()) }
+
+// MarksOf returns the marks of those names.
+func MarksOf(names []string) (Marks, error) { return closed.Set[Marks](names, markNames()) }
+
+// MarshalJSON lists the names of m.
+func (m Marks) MarshalJSON() ([]byte, error) { return closed.MarshalSet(m, markNames()) }
+
+// UnmarshalJSON sets m to the marks of those names.
+func (m *Marks) UnmarshalJSON(data []byte) error { return closed.UnmarshalSet(m, data, markNames()) }
 
 // Has reports whether all marks of n are set in m.
 func (m Marks) Has(n Marks) bool { return m&n == n }
@@ -333,6 +401,29 @@ const (
 	OtherGroup   // the coffee, or the whole bar, is pulled on another group
 	Moved        // the grinder's dial, between shots; the next shot has it, so it is in no History
 )
+
+func events() []string {
+	return []string{
+		NewBag:       "new_bag",
+		Cleaned:      "cleaned",
+		Rezeroed:     "rezeroed",
+		NewBurrs:     "new_burrs",
+		HopperLow:    "hopper_low",
+		HopperFilled: "hopper_filled",
+		Swapped:      "swapped",
+		NewFilter:    "new_filter",
+		Descaled:     "descaled",
+		OtherBasket:  "other_basket",
+		OtherGroup:   "other_group",
+		Moved:        "moved",
+	}
+}
+
+// MarshalText names e, as records do.
+func (e Event) MarshalText() ([]byte, error) { return closed.Marshal(e, events()) }
+
+// UnmarshalText sets e to the event of that name.
+func (e *Event) UnmarshalText(text []byte) error { return closed.Unmarshal(e, text, events()) }
 
 // Dialled says that somebody called a coffee dialled in.
 type Dialled struct {

@@ -1,5 +1,7 @@
 package bar
 
+import "shothand/advisor/closed"
+
 // A Lever is what an advice changes.
 type Lever int
 
@@ -16,27 +18,25 @@ const (
 	Keep                     // this is it
 )
 
-// String names l, as the JSON and the records do; empty for none of them.
-func (l Lever) String() string {
-	switch l {
-	case NoLever:
-		return "none"
-	case Grind:
-		return "grind"
-	case Yield:
-		return "yield"
-	case Time:
-		return "time"
-	case Dose:
-		return "dose"
-	case Temperature:
-		return "temperature"
-	case Prep:
-		return "prep"
-	case Repeat:
-		return "repeat"
-	case Keep:
-		return "keep"
+func levers() []string {
+	return []string{
+		NoLever:     "none",
+		Grind:       "grind",
+		Yield:       "yield",
+		Time:        "time",
+		Dose:        "dose",
+		Temperature: "temperature",
+		Prep:        "prep",
+		Repeat:      "repeat",
+		Keep:        "keep",
 	}
-	return ""
 }
+
+// String names l, as records do; empty for none of them.
+func (l Lever) String() string { return closed.Name(l, levers()) }
+
+// MarshalText names l, as records do.
+func (l Lever) MarshalText() ([]byte, error) { return closed.Marshal(l, levers()) }
+
+// UnmarshalText sets l to the lever of that name.
+func (l *Lever) UnmarshalText(text []byte) error { return closed.Unmarshal(l, text, levers()) }

@@ -1,6 +1,7 @@
 package bar
 
 import (
+	"encoding/json"
 	"maps"
 	"slices"
 	"strings"
@@ -38,6 +39,17 @@ func (o OwnWords) List() []Own {
 		list = append(list, Own{Word: word, Means: means})
 	}
 	return list
+}
+
+// MarshalJSON lists the words, in their order.
+func (o OwnWords) MarshalJSON() ([]byte, error) { return json.Marshal(o.List()) }
+
+// UnmarshalJSON sets o to the words of a list.
+func (o *OwnWords) UnmarshalJSON(data []byte) error {
+	var list []Own
+	err := json.Unmarshal(data, &list)
+	*o = NewOwnWords(list)
+	return err
 }
 
 // Means returns what a word means, or false if it was not taught.
@@ -94,6 +106,6 @@ func merged(a, b map[string]string) map[string]string {
 
 // An Own is a word of a bar's own, and what it means there.
 type Own struct {
-	Word  string // as it is said: one word, in its normal form
-	Means string // a term of the lexicon; empty: no word of taste
+	Word  string `json:"word"`            // as it is said: one word, in its normal form
+	Means string `json:"means,omitempty"` // a term of the lexicon; empty: no word of taste
 }

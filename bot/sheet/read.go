@@ -12,7 +12,6 @@ import (
 	"shothand/advisor/bar"
 	"shothand/bot/chat"
 	"shothand/bot/parse"
-	"shothand/store"
 )
 
 // Options say how a table from elsewhere is meant.
@@ -282,7 +281,7 @@ func (t Table) rest(r *Row, cell map[field]string, d dates) (err error) {
 		r.Shot.Turned = n
 	}
 	if t.has(fieldMarks) {
-		if r.Shot.Marks, err = store.MarksOf(strings.Fields(cell[fieldMarks])); err != nil {
+		if r.Shot.Marks, err = bar.MarksOf(strings.Fields(cell[fieldMarks])); err != nil {
 			return Reason{Why: BadCell, What: cell[fieldMarks], More: string(fieldMarks)}
 		}
 	}
@@ -303,9 +302,7 @@ func (r *Row) sources(cell map[field]string) error {
 	}
 	for text := range strings.FieldsSeq(cell[fieldFrom]) {
 		name, word, _ := strings.Cut(text, "=")
-		p, ok := provenance(word)
-		if where := from[field(name)]; where != nil && ok && *where != bar.None {
-			*where = p
+		if where := from[field(name)]; where != nil && *where != bar.None && where.UnmarshalText([]byte(word)) == nil {
 			continue
 		}
 		return Reason{Why: BadCell, What: text, More: string(fieldFrom)}
@@ -318,15 +315,6 @@ func (r *Row) sources(cell map[field]string) error {
 		*where = true
 	}
 	return nil
-}
-
-func provenance(word string) (bar.Provenance, bool) {
-	for p := bar.None; p <= bar.Assumed; p++ {
-		if store.ProvenanceWord(p) == word {
-			return p, true
-		}
-	}
-	return bar.None, false
 }
 
 // Ours reports whether the table was written by a [Writer]: what it leaves

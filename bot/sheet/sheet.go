@@ -16,7 +16,6 @@ import (
 
 	"shothand/advisor/bar"
 	"shothand/bot/parse"
-	"shothand/store"
 )
 
 // A Row is one shot, or what somebody said of one later.
@@ -104,7 +103,7 @@ func (w *Writer) Flush() error {
 // cells returns what stands in the columns of a row.
 func cells(r Row) (map[field]string, error) {
 	s := r.Shot
-	marks, err := store.MarkWords(s.Marks)
+	marks, err := s.Marks.Names()
 	if err != nil {
 		return nil, err
 	}
@@ -123,7 +122,7 @@ func cells(r Row) (map[field]string, error) {
 		}
 		all[f] = strconv.FormatFloat(x, 'f', -1, 64)
 		if p != bar.Said {
-			from = append(from, fmt.Sprintf("%s=%s", f, store.ProvenanceWord(p)))
+			from = append(from, fmt.Sprintf("%s=%s", f, p))
 		}
 		if isRough {
 			rough = append(rough, string(f))
