@@ -84,15 +84,15 @@ func (r adviceRecord) said(entry bar.EntryID, zone *time.Location) (Said, error)
 
 // PutAdvice records what was said about an entry, in place of what was
 // recorded for it before.
-func (tx *Tx) PutAdvice(bar bar.ID, s Said) error {
-	if err := there(tx, bar, bucketCoffees, "coffee", s.Coffee); err != nil {
+func (tx *Tx) PutAdvice(here bar.ID, s Said) error {
+	if err := there(tx, here, bucketCoffees, "coffee", s.Coffee); err != nil {
 		return fmt.Errorf("advice on entry %d: %w", s.Entry, err)
 	}
 	r, err := newAdviceRecord(s)
 	if err != nil {
 		return fmt.Errorf("advice on entry %d: %w", s.Entry, err)
 	}
-	old, found, err := tx.AdviceOf(bar, s.Entry)
+	old, found, err := tx.AdviceOf(here, s.Entry)
 	if err != nil {
 		return err
 	}
@@ -101,7 +101,7 @@ func (tx *Tx) PutAdvice(bar bar.ID, s Said) error {
 		if err != nil {
 			return err
 		}
-		if err := tx.drop(bar, bucketAdviceByCoffee, key); err != nil {
+		if err := tx.drop(here, bucketAdviceByCoffee, key); err != nil {
 			return err
 		}
 	}
@@ -109,10 +109,10 @@ func (tx *Tx) PutAdvice(bar bar.ID, s Said) error {
 	if err != nil {
 		return err
 	}
-	if err := tx.index(bar, bucketAdviceByCoffee, key, nil); err != nil {
+	if err := tx.index(here, bucketAdviceByCoffee, key, nil); err != nil {
 		return err
 	}
-	return tx.write(bar, bucketAdvice, idKey(s.Entry), r)
+	return tx.write(here, bucketAdvice, idKey(s.Entry), r)
 }
 
 // saidKey is the key of s among the advice on its coffee.
@@ -122,37 +122,37 @@ func saidKey(s Said) ([]byte, error) {
 }
 
 // AdviceOf returns what was said about an entry, or false if nothing was.
-func (tx *Tx) AdviceOf(bar bar.ID, entry bar.EntryID) (Said, bool, error) {
+func (tx *Tx) AdviceOf(here bar.ID, entry bar.EntryID) (Said, bool, error) {
 	var r adviceRecord
-	found, err := tx.read(bar, bucketAdvice, idKey(entry), &r)
+	found, err := tx.read(here, bucketAdvice, idKey(entry), &r)
 	if err != nil || !found {
 		return Said{}, false, err
 	}
-	zone, err := tx.zoneOf(bar)
+	zone, err := tx.zoneOf(here)
 	if err != nil {
 		return Said{}, false, err
 	}
 	s, err := r.said(entry, zone)
 	if err != nil {
-		return Said{}, false, fmt.Errorf("bar %d: advice on entry %d: %w", bar, entry, err)
+		return Said{}, false, fmt.Errorf("bar %d: advice on entry %d: %w", here, entry, err)
 	}
 	return s, true, nil
 }
 
 // LastAdvice returns what was said last about a coffee, voided or not, or
 // false if nothing was.
-func (tx *Tx) LastAdvice(bar bar.ID, coffee bar.CoffeeID) (Said, bool, error) {
-	last, err := tx.LastAdvised(bar, coffee)
+func (tx *Tx) LastAdvice(here bar.ID, coffee bar.CoffeeID) (Said, bool, error) {
+	last, err := tx.LastAdvised(here, coffee)
 	if err != nil || last == 0 {
 		return Said{}, false, err
 	}
-	return tx.AdviceOf(bar, last)
+	return tx.AdviceOf(here, last)
 }
 
 // LastAdvised returns the entry that the last advice on a coffee was about, 0
 // if there was none.
-func (tx *Tx) LastAdvised(bar bar.ID, coffee bar.CoffeeID) (last bar.EntryID, err error) {
-	index, err := tx.in(bar, bucketAdviceByCoffee)
+func (tx *Tx) LastAdvised(here bar.ID, coffee bar.CoffeeID) (last bar.EntryID, err error) {
+	index, err := tx.in(here, bucketAdviceByCoffee)
 	if err != nil {
 		return 0, err
 	}

@@ -57,8 +57,8 @@ type entryAs struct {
 
 // newEntryAs returns the key of a record in an entries bucket, or false if its
 // shape is not that of one.
-func newEntryAs(bar bar.ID, key, value []byte, zone *time.Location) (entryAs, bool) {
-	k := entryAs{bar: bar, zone: zone}
+func newEntryAs(here bar.ID, key, value []byte, zone *time.Location) (entryAs, bool) {
+	k := entryAs{bar: here, zone: zone}
 	if len(key) != len(k.key) || len(value) < sealLen {
 		return k, false
 	}

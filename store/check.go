@@ -57,8 +57,8 @@ func (tx *Tx) check() error {
 	}
 	bars, err := tx.Bars()
 	all = append(all, err)
-	for _, bar := range bars {
-		all = append(all, tx.checkBar(bar.ID))
+	for _, here := range bars {
+		all = append(all, tx.checkBar(here.ID))
 	}
 	return errors.Join(append(all, tx.checkChannels(len(bars)))...)
 }
@@ -116,11 +116,11 @@ func (k *bookkeeping) counted(bucket string) error {
 }
 
 // checkBar checks all that a bar has.
-func (tx *Tx) checkBar(bar bar.ID) error {
-	k := &bookkeeping{tx: tx, bar: bar, want: map[string]int{}}
-	_, err1 := tx.Coffees(bar)
-	_, err2 := tx.Grinders(bar)
-	_, err3 := tx.Devices(bar)
+func (tx *Tx) checkBar(here bar.ID) error {
+	k := &bookkeeping{tx: tx, bar: here, want: map[string]int{}}
+	_, err1 := tx.Coffees(here)
+	_, err2 := tx.Grinders(here)
+	_, err3 := tx.Devices(here)
 	err := errors.Join(err1, err2, err3, k.people(),
 		k.each(bucketEntries, k.entry),
 		k.each(bucketAdvice, k.advice),

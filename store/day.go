@@ -71,12 +71,12 @@ func (r deedRecord) deed(zone *time.Location) (Deed, error) {
 }
 
 // Deeds returns what the bot has done on a day, oldest first.
-func (tx *Tx) Deeds(bar bar.ID, day bar.Day) ([]Deed, error) {
-	record, err := tx.dayRecord(bar, day)
+func (tx *Tx) Deeds(here bar.ID, day bar.Day) ([]Deed, error) {
+	record, err := tx.dayRecord(here, day)
 	if err != nil {
 		return nil, err
 	}
-	zone, err := tx.zoneOf(bar)
+	zone, err := tx.zoneOf(here)
 	if err != nil {
 		return nil, err
 	}
@@ -84,7 +84,7 @@ func (tx *Tx) Deeds(bar bar.ID, day bar.Day) ([]Deed, error) {
 	for _, r := range record.Deeds {
 		d, err := r.deed(zone)
 		if err != nil {
-			return nil, fmt.Errorf("bar %d: day %s: %w", bar, day, err)
+			return nil, fmt.Errorf("bar %d: day %s: %w", here, day, err)
 		}
 		deeds = append(deeds, d)
 	}
@@ -92,14 +92,14 @@ func (tx *Tx) Deeds(bar bar.ID, day bar.Day) ([]Deed, error) {
 }
 
 // PutDeed records a deed of a day, in place of the one of its name.
-func (tx *Tx) PutDeed(bar bar.ID, day bar.Day, d Deed) error {
-	record, err := tx.dayRecord(bar, day)
+func (tx *Tx) PutDeed(here bar.ID, day bar.Day, d Deed) error {
+	record, err := tx.dayRecord(here, day)
 	if err != nil {
 		return err
 	}
 	r, err := newDeedRecord(d)
 	if err != nil {
-		return fmt.Errorf("bar %d: day %s: %s: %w", bar, day, d.Name, err)
+		return fmt.Errorf("bar %d: day %s: %s: %w", here, day, d.Name, err)
 	}
 	i := slices.IndexFunc(record.Deeds, func(old deedRecord) bool { return old.Name == text(r.Name) })
 	if i < 0 {
@@ -107,14 +107,14 @@ func (tx *Tx) PutDeed(bar bar.ID, day bar.Day, d Deed) error {
 	} else {
 		record.Deeds[i] = r
 	}
-	return tx.putDay(bar, day, record)
+	return tx.putDay(here, day, record)
 }
 
-func (tx *Tx) putDay(bar bar.ID, day bar.Day, record dayRecord) error {
-	return tx.write(bar, bucketDays, textKey(string(day)), record)
+func (tx *Tx) putDay(here bar.ID, day bar.Day, record dayRecord) error {
+	return tx.write(here, bucketDays, textKey(string(day)), record)
 }
 
-func (tx *Tx) dayRecord(bar bar.ID, day bar.Day) (record dayRecord, err error) {
-	_, err = tx.read(bar, bucketDays, textKey(string(day)), &record)
+func (tx *Tx) dayRecord(here bar.ID, day bar.Day) (record dayRecord, err error) {
+	_, err = tx.read(here, bucketDays, textKey(string(day)), &record)
 	return record, err
 }

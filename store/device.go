@@ -26,12 +26,12 @@ func (r deviceRecord) device(id bar.DeviceID) bar.Device {
 
 // Devices returns the devices of a bar, retired ones too, in the order they
 // were added.
-func (tx *Tx) Devices(bar bar.ID) ([]bar.Device, error) {
-	return things(tx, bar, bucketDevices, deviceRecord.device)
+func (tx *Tx) Devices(here bar.ID) ([]bar.Device, error) {
+	return things(tx, here, bucketDevices, deviceRecord.device)
 }
 
 // PutDevice adds d, or replaces the device with its id. It sets the id as
 // [Tx.PutCoffee] does.
-func (tx *Tx) PutDevice(bar bar.ID, d *bar.Device) error {
-	return putThing(tx, bar, bucketDevices, &d.ID, newDeviceRecord(*d))
+func (tx *Tx) PutDevice(here bar.ID, d *bar.Device) error {
+	return putThing(tx, here, bucketDevices, &d.ID, newDeviceRecord(*d))
 }

@@ -9,11 +9,11 @@ import (
 
 // AddEntry records e, whose id it assigns. What e is about must be there. If
 // the bar knows the message of e already, it returns [ErrSeen].
-func (tx *Tx) AddEntry(bar bar.ID, e bar.Entry) (bar.EntryID, error) {
-	if e.Message != "" && tx.Seen(bar, e.Message) {
+func (tx *Tx) AddEntry(here bar.ID, e bar.Entry) (bar.EntryID, error) {
+	if e.Message != "" && tx.Seen(here, e.Message) {
 		return 0, fmt.Errorf("message %q: %w", e.Message, ErrSeen)
 	}
-	b, err := tx.in(bar, bucketEntries)
+	b, err := tx.in(here, bucketEntries)
 	if err != nil {
 		return 0, err
 	}
@@ -21,30 +21,30 @@ func (tx *Tx) AddEntry(bar bar.ID, e bar.Entry) (bar.EntryID, error) {
 	if err := assign(b, &e.ID); err != nil {
 		return 0, err
 	}
-	return e.ID, tx.addEntry(bar, e)
+	return e.ID, tx.addEntry(here, e)
 }
 
 // addEntry records e under its id, which nothing has yet.
-func (tx *Tx) addEntry(bar bar.ID, e bar.Entry) error {
+func (tx *Tx) addEntry(here bar.ID, e bar.Entry) error {
 	at, err := instantOf(e.At)
 	if err != nil {
 		return err
 	}
-	if err := tx.index(bar, bucketInstants, idKey(e.ID), at.append(nil)); err != nil {
+	if err := tx.index(here, bucketInstants, idKey(e.ID), at.append(nil)); err != nil {
 		return err
 	}
 	if e.Message != "" {
-		if err := tx.index(bar, bucketMessages, textKey(e.Message), idKey(e.ID)); err != nil {
+		if err := tx.index(here, bucketMessages, textKey(e.Message), idKey(e.ID)); err != nil {
 			return err
 		}
 	}
-	return tx.writeEntry(bar, at, e)
+	return tx.writeEntry(here, at, e)
 }
 
 // PutEntry replaces the entry with the id of e: an edit, a deletion, an undo.
 // Its message and its instant stay.
-func (tx *Tx) PutEntry(bar bar.ID, e bar.Entry) error {
-	old, err := tx.Entry(bar, e.ID)
+func (tx *Tx) PutEntry(here bar.ID, e bar.Entry) error {
+	old, err := tx.Entry(here, e.ID)
 	if err != nil {
 		return err
 	}
@@ -56,16 +56,16 @@ func (tx *Tx) PutEntry(bar bar.ID, e bar.Entry) error {
 		return err
 	}
 	for _, at := range places(old, at) {
-		if err := tx.drop(bar, at.bucket, at.key); err != nil {
+		if err := tx.drop(here, at.bucket, at.key); err != nil {
 			return err
 		}
 	}
-	return tx.writeEntry(bar, at, e)
+	return tx.writeEntry(here, at, e)
 }
 
 // writeEntry writes the record of e and puts it in its places.
-func (tx *Tx) writeEntry(bar bar.ID, at instant, e bar.Entry) error {
-	if err := tx.checkEntry(bar, e); err != nil {
+func (tx *Tx) writeEntry(here bar.ID, at instant, e bar.Entry) error {
+	if err := tx.checkEntry(here, e); err != nil {
 		return fmt.Errorf("entry %d: %w", e.ID, err)
 	}
 	r, err := newEntryRecord(e)
@@ -73,11 +73,11 @@ func (tx *Tx) writeEntry(bar bar.ID, at instant, e bar.Entry) error {
 		return fmt.Errorf("entry %d: %w", e.ID, err)
 	}
 	for _, p := range places(e, at) {
-		if err := tx.index(bar, p.bucket, p.key, []byte(r.Kind.String())); err != nil {
+		if err := tx.index(here, p.bucket, p.key, []byte(r.Kind.String())); err != nil {
 			return err
 		}
 	}
-	return tx.write(bar, bucketEntries, entryKey(at, e.ID), r)
+	return tx.write(here, bucketEntries, entryKey(at, e.ID), r)
 }
 
 // A place is where an index holds an entry.
@@ -180,11 +180,11 @@ func (tx *Tx) checkEntry(here bar.ID, e bar.Entry) error {
 }
 
 // there returns an error if the bucket does not hold id, which may be zero.
-func there[T ~uint64](tx *Tx, bar bar.ID, bucket, what string, id T) error {
+func there[T ~uint64](tx *Tx, here bar.ID, bucket, what string, id T) error {
 	if id == 0 {
 		return nil
 	}
-	found, err := tx.value(bar, bucket, idKey(id))
+	found, err := tx.value(here, bucket, idKey(id))
 	if err == nil && found == nil {
 		err = missing(what, id)
 	}
@@ -269,22 +269,22 @@ func (tx *Tx) Recent(here bar.ID, since time.Time) ([]bar.Entry, error) {
 
 // EachEntry calls visit with all entries of a bar, oldest first, without
 // deleted ones.
-func (tx *Tx) EachEntry(bar bar.ID, visit func(bar.Entry) error) error {
-	return tx.eachSince(bar, minInstant, visit)
+func (tx *Tx) EachEntry(here bar.ID, visit func(bar.Entry) error) error {
+	return tx.eachSince(here, minInstant, visit)
 }
 
-func (tx *Tx) eachSince(bar bar.ID, from instant, visit func(bar.Entry) error) error {
-	b, err := tx.in(bar, bucketEntries)
+func (tx *Tx) eachSince(here bar.ID, from instant, visit func(bar.Entry) error) error {
+	b, err := tx.in(here, bucketEntries)
 	if err != nil {
 		return err
 	}
-	zone, err := tx.zoneOf(bar)
+	zone, err := tx.zoneOf(here)
 	if err != nil {
 		return err
 	}
 	c := b.Cursor()
 	for key, value := c.Seek(from.append(nil)); key != nil; key, value = c.Next() {
-		e, err := tx.entryOf(bar, key, value, zone)
+		e, err := tx.entryOf(here, key, value, zone)
 		if err != nil {
 			return err
 		}

@@ -110,8 +110,8 @@ func (tx *Tx) historyKeys(here bar.ID, all []bar.Coffee, coffee bar.Coffee, sinc
 
 // coffeeEntries returns a coffee's entries, newest first: those since, and older
 // ones as far as makes enough shots.
-func (tx *Tx) coffeeEntries(bar bar.ID, c bar.CoffeeID, since instant) ([]indexed, error) {
-	byCoffee, err := tx.in(bar, bucketByCoffee)
+func (tx *Tx) coffeeEntries(here bar.ID, c bar.CoffeeID, since instant) ([]indexed, error) {
+	byCoffee, err := tx.in(here, bucketByCoffee)
 	if err != nil {
 		return nil, err
 	}
@@ -227,12 +227,12 @@ func (tx *Tx) Before(here bar.ID, now time.Time) ([]bar.Entry, error) {
 
 // wordsKeys returns the keys of the words that belong to the shots, or of the
 // sips that belong to the tastings, whichever kind is.
-func (tx *Tx) wordsKeys(bar bar.ID, shots []bar.EntryID, kind entryKind) ([][]byte, error) {
-	byShot, err := tx.in(bar, bucketByShot)
+func (tx *Tx) wordsKeys(here bar.ID, shots []bar.EntryID, kind entryKind) ([][]byte, error) {
+	byShot, err := tx.in(here, bucketByShot)
 	if err != nil {
 		return nil, err
 	}
-	instants, err := tx.in(bar, bucketInstants)
+	instants, err := tx.in(here, bucketInstants)
 	if err != nil {
 		return nil, err
 	}

@@ -8,12 +8,12 @@ import (
 
 // LayersOf returns all tastings cup by cup of a coffee, oldest first, without
 // deleted ones.
-func (tx *Tx) LayersOf(bar bar.ID, coffee bar.CoffeeID) ([]bar.Entry, error) {
-	index, err := tx.in(bar, bucketByCoffee)
+func (tx *Tx) LayersOf(here bar.ID, coffee bar.CoffeeID) ([]bar.Entry, error) {
+	index, err := tx.in(here, bucketByCoffee)
 	if err != nil {
 		return nil, err
 	}
-	zone, err := tx.zoneOf(bar)
+	zone, err := tx.zoneOf(here)
 	if err != nil {
 		return nil, err
 	}
@@ -24,7 +24,7 @@ func (tx *Tx) LayersOf(bar bar.ID, coffee bar.CoffeeID) ([]bar.Entry, error) {
 		}
 		return true
 	})
-	return tx.entriesAt(bar, keys, zone)
+	return tx.entriesAt(here, keys, zone)
 }
 
 // SipsOf returns what was said of the cups of a tasting, in the order it was

@@ -35,27 +35,27 @@ type portable struct {
 // point to goes first.
 func portables() []portable {
 	return []portable{
-		{"grinder", bucketGrinders, byNumber, putLine(func(tx *Tx, bar bar.ID, id bar.GrinderID, r grinderRecord) error {
+		{"grinder", bucketGrinders, byNumber, putLine(func(tx *Tx, here bar.ID, id bar.GrinderID, r grinderRecord) error {
 			g := r.grinder(id)
-			return tx.PutGrinder(bar, &g)
+			return tx.PutGrinder(here, &g)
 		})},
-		{"coffee", bucketCoffees, byNumber, putLine(func(tx *Tx, bar bar.ID, id bar.CoffeeID, r coffeeRecord) error {
+		{"coffee", bucketCoffees, byNumber, putLine(func(tx *Tx, here bar.ID, id bar.CoffeeID, r coffeeRecord) error {
 			c := r.coffee(id)
-			return tx.PutCoffee(bar, &c)
+			return tx.PutCoffee(here, &c)
 		})},
-		{"device", bucketDevices, byNumber, putLine(func(tx *Tx, bar bar.ID, id bar.DeviceID, r deviceRecord) error {
+		{"device", bucketDevices, byNumber, putLine(func(tx *Tx, here bar.ID, id bar.DeviceID, r deviceRecord) error {
 			d := r.device(id)
-			return tx.PutDevice(bar, &d)
+			return tx.PutDevice(here, &d)
 		})},
 		{"person", bucketPeople, byNumber, putLine((*Tx).putPerson)},
 		{"entry", bucketInstants, (*Tx).entryLine, putLine((*Tx).putEntryRecord)},
-		{"advice", bucketAdvice, byNumber, putLine(func(tx *Tx, bar bar.ID, id bar.EntryID, r adviceRecord) error {
+		{"advice", bucketAdvice, byNumber, putLine(func(tx *Tx, here bar.ID, id bar.EntryID, r adviceRecord) error {
 			s, err := r.said(id, nil)
-			return errors.Join(err, tx.PutAdvice(bar, s))
+			return errors.Join(err, tx.PutAdvice(here, s))
 		})},
-		{"reply", bucketReplies, byName, putNamed(func(tx *Tx, bar bar.ID, cause string, record replyRecord) error {
+		{"reply", bucketReplies, byName, putNamed(func(tx *Tx, here bar.ID, cause string, record replyRecord) error {
 			r, err := record.reply(cause, nil)
-			return errors.Join(err, tx.PutReply(bar, r))
+			return errors.Join(err, tx.PutReply(here, r))
 		})},
 		{"seen", bucketSeen, seenLineOf, putNamed((*Tx).putSeenLine)},
 		{"day", bucketDays, byName, putNamed((*Tx).putDay)},
@@ -85,9 +85,9 @@ func opened(key, value []byte) (json.RawMessage, error) {
 
 // entryLine is the line of an entry. They are gone through by id, not by time:
 // a shot comes before what was said of it, whatever the clock did.
-func (tx *Tx) entryLine(bar bar.ID, id, at []byte) (Line, error) {
+func (tx *Tx) entryLine(here bar.ID, id, at []byte) (Line, error) {
 	key := slices.Concat(at, id)
-	value, err := tx.value(bar, bucketEntries, key)
+	value, err := tx.value(here, bucketEntries, key)
 	if err != nil {
 		return Line{}, err
 	}
@@ -102,7 +102,7 @@ func seenLineOf(_ *Tx, _ bar.ID, key, at []byte) (Line, error) {
 
 // putLine reads the record of a line that has a number for put.
 func putLine[ID ~uint64, R any](put func(*Tx, bar.ID, ID, R) error) func(*Tx, bar.ID, Line) error {
-	return func(tx *Tx, bar bar.ID, l Line) error {
+	return func(tx *Tx, here bar.ID, l Line) error {
 		var r R
 		if err := json.Unmarshal(l.Record, &r); err != nil {
 			return err
@@ -110,18 +110,18 @@ func putLine[ID ~uint64, R any](put func(*Tx, bar.ID, ID, R) error) func(*Tx, ba
 		if l.ID == 0 {
 			return errors.New("no id")
 		}
-		return put(tx, bar, ID(l.ID), r)
+		return put(tx, here, ID(l.ID), r)
 	}
 }
 
 // putNamed reads the record of a line that has a name for put.
 func putNamed[Key ~string, R any](put func(*Tx, bar.ID, Key, R) error) func(*Tx, bar.ID, Line) error {
-	return func(tx *Tx, bar bar.ID, l Line) error {
+	return func(tx *Tx, here bar.ID, l Line) error {
 		var r R
 		if err := json.Unmarshal(l.Record, &r); err != nil {
 			return err
 		}
-		return put(tx, bar, Key(l.Key), r)
+		return put(tx, here, Key(l.Key), r)
 	}
 }
 
@@ -131,62 +131,62 @@ type seenLine struct {
 	At int64 `json:"at_ns"`
 }
 
-func (tx *Tx) putSeenLine(bar bar.ID, message string, r seenLine) error {
+func (tx *Tx) putSeenLine(here bar.ID, message string, r seenLine) error {
 	at := instant(r.At)
 	return errors.Join(
-		tx.index(bar, bucketSeen, textKey(message), at.append(nil)),
-		tx.index(bar, bucketSeenByTime, timedKey(at, message), nil),
+		tx.index(here, bucketSeen, textKey(message), at.append(nil)),
+		tx.index(here, bucketSeenByTime, timedKey(at, message), nil),
 	)
 }
 
-func (tx *Tx) putPerson(bar bar.ID, id bar.PersonID, r personRecord) error {
-	if known, err := tx.value(bar, bucketAccounts, textKey(r.Account)); err != nil || known != nil {
+func (tx *Tx) putPerson(here bar.ID, id bar.PersonID, r personRecord) error {
+	if known, err := tx.value(here, bucketAccounts, textKey(r.Account)); err != nil || known != nil {
 		return errors.Join(err, fmt.Errorf("a second person with account %q", r.Account))
 	}
 	return errors.Join(
-		putThing(tx, bar, bucketPeople, &id, r),
-		tx.index(bar, bucketAccounts, textKey(r.Account), idKey(id)),
+		putThing(tx, here, bucketPeople, &id, r),
+		tx.index(here, bucketAccounts, textKey(r.Account), idKey(id)),
 	)
 }
 
 // putEntryRecord adds an entry under the id it had.
-func (tx *Tx) putEntryRecord(bar bar.ID, id bar.EntryID, r entryRecord) error {
+func (tx *Tx) putEntryRecord(here bar.ID, id bar.EntryID, r entryRecord) error {
 	e, err := r.entry(id, nil)
 	if err != nil {
 		return err
 	}
-	if known, err := tx.value(bar, bucketInstants, idKey(id)); err != nil || known != nil {
+	if known, err := tx.value(here, bucketInstants, idKey(id)); err != nil || known != nil {
 		return errors.Join(err, fmt.Errorf("a second entry %d", id))
 	}
-	b, err := tx.in(bar, bucketEntries)
+	b, err := tx.in(here, bucketEntries)
 	if err != nil {
 		return err
 	}
-	return errors.Join(assign(b, &id), tx.addEntry(bar, e))
+	return errors.Join(assign(b, &id), tx.addEntry(here, e))
 }
 
 // Export calls each with all lines of a bar, the bar itself first.
-func (tx *Tx) Export(bar bar.ID, each func(Line) error) error {
-	b := tx.bars().Bucket(idKey(bar))
+func (tx *Tx) Export(here bar.ID, each func(Line) error) error {
+	b := tx.bars().Bucket(idKey(here))
 	if b == nil {
-		return missing("bar", bar)
+		return missing("bar", here)
 	}
 	record, ok := unseal([]byte(keyBar), b.Get([]byte(keyBar)))
 	if !ok {
-		return fmt.Errorf("bar %d: %w", bar, errDamaged)
+		return fmt.Errorf("bar %d: %w", here, errDamaged)
 	}
 	if err := each(Line{Kind: kindBar, Record: record}); err != nil {
 		return err
 	}
 	for _, p := range portables() {
-		bucket, err := tx.in(bar, p.bucket)
+		bucket, err := tx.in(here, p.bucket)
 		if err != nil {
 			return err
 		}
 		err = bucket.ForEach(func(key, value []byte) error {
-			l, err := p.line(tx, bar, key, value)
+			l, err := p.line(tx, here, key, value)
 			if err != nil {
-				return fmt.Errorf("bar %d: %s %x: %w", bar, p.bucket, key, err)
+				return fmt.Errorf("bar %d: %s %x: %w", here, p.bucket, key, err)
 			}
 			l.Kind = p.kind
 			return each(l)
@@ -241,11 +241,11 @@ func (tx *Tx) BeginImport(channel string, l Line) (*Carried, error) {
 	if _, known := tx.BarOf(channel); known {
 		return nil, fmt.Errorf("the bar of channel %q is %w", channel, ErrTwice)
 	}
-	bar, err := tx.AddBar(channel, r.bar(0))
+	here, err := tx.AddBar(channel, r.bar(0))
 	if err != nil {
 		return nil, err
 	}
-	c := &Carried{tx, bar.ID, map[string]portable{}}
+	c := &Carried{tx, here.ID, map[string]portable{}}
 	for _, p := range portables() {
 		c.by[p.kind] = p
 	}

@@ -14,11 +14,11 @@ import (
 	"shothand/advisor/bar"
 )
 
-func exported(t testing.TB, s *Store, bar bar.ID) []Line {
+func exported(t testing.TB, s *Store, here bar.ID) []Line {
 	t.Helper()
 	var lines []Line
 	view(t, s, func(tx *Tx) error {
-		return tx.Export(bar, func(l Line) error {
+		return tx.Export(here, func(l Line) error {
 			lines = append(lines, l)
 			return nil
 		})
@@ -61,19 +61,19 @@ func TestCarryBar(t *testing.T) {
 	})
 	c := busy(t, from)
 	lines := exported(t, from, c.bar)
-	var bar bar.ID
+	var here bar.ID
 	update(t, to, func(tx *Tx) (err error) {
-		bar, err = tx.Import("", lines)
+		here, err = tx.Import("", lines)
 		return err
 	})
-	if diff := cmp.Diff(lines, exported(t, to, bar)); diff != "" {
+	if diff := cmp.Diff(lines, exported(t, to, here)); diff != "" {
 		t.Errorf("carried (-was +is):\n%s", diff)
 	}
-	if diff := cmp.Diff(history(t, from, c.bar, c.harbour, morning()), history(t, to, bar, c.harbour, morning())); diff != "" {
+	if diff := cmp.Diff(history(t, from, c.bar, c.harbour, morning()), history(t, to, here, c.harbour, morning())); diff != "" {
 		t.Errorf("history (-was +is):\n%s", diff)
 	}
 	one := add(t, from, c.bar, entry("new", morning(), shot(c.harbour, c.left)))
-	other := add(t, to, bar, entry("new", morning(), shot(c.harbour, c.left)))
+	other := add(t, to, here, entry("new", morning(), shot(c.harbour, c.left)))
 	if one.ID != other.ID {
 		t.Errorf("the next entry is %d, want %d", other.ID, one.ID)
 	}
@@ -143,15 +143,15 @@ func TestEveryBucketIsCarried(t *testing.T) {
 // No line, whatever it says, does harm.
 func FuzzImport(f *testing.F) {
 	from := openTest(f)
-	bar := busy(f, from).bar
-	for _, l := range exported(f, from, bar) {
+	here := busy(f, from).bar
+	for _, l := range exported(f, from, here) {
 		text, err := json.Marshal(l)
 		if err != nil {
 			f.Fatal(err)
 		}
 		f.Add(text)
 	}
-	good := exported(f, from, bar)
+	good := exported(f, from, here)
 	to := openTest(f)
 	f.Fuzz(func(t *testing.T, text []byte) {
 		var l Line

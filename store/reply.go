@@ -84,12 +84,12 @@ func (r replyRecord) reply(cause string, zone *time.Location) (Reply, error) {
 }
 
 // PutReply records r, in place of what was recorded for its cause.
-func (tx *Tx) PutReply(bar bar.ID, r Reply) error {
+func (tx *Tx) PutReply(here bar.ID, r Reply) error {
 	record, err := newReplyRecord(r)
 	if err != nil {
 		return fmt.Errorf("reply to %q: %w", r.Cause, err)
 	}
-	if err := tx.dropReply(bar, r.Cause); err != nil {
+	if err := tx.dropReply(here, r.Cause); err != nil {
 		return err
 	}
 	if r.State == Pending {
@@ -97,21 +97,21 @@ func (tx *Tx) PutReply(bar bar.ID, r Reply) error {
 		if err != nil {
 			return err
 		}
-		if err := tx.index(bar, bucketPending, timedKey(at, r.Cause), nil); err != nil {
+		if err := tx.index(here, bucketPending, timedKey(at, r.Cause), nil); err != nil {
 			return err
 		}
 	}
 	if r.Post != "" {
-		if err := tx.write(bar, bucketPosts, textKey(r.Post), postRecord{Cause: text(r.Cause)}); err != nil {
+		if err := tx.write(here, bucketPosts, textKey(r.Post), postRecord{Cause: text(r.Cause)}); err != nil {
 			return err
 		}
 	}
-	return tx.write(bar, bucketReplies, textKey(r.Cause), record)
+	return tx.write(here, bucketReplies, textKey(r.Cause), record)
 }
 
 // dropReply takes the reply to cause out of the indexes, if there is one.
-func (tx *Tx) dropReply(bar bar.ID, cause string) error {
-	old, found, err := tx.ReplyOf(bar, cause)
+func (tx *Tx) dropReply(here bar.ID, cause string) error {
+	old, found, err := tx.ReplyOf(here, cause)
 	if err != nil || !found {
 		return err
 	}
@@ -119,46 +119,46 @@ func (tx *Tx) dropReply(bar bar.ID, cause string) error {
 	if err != nil {
 		return err
 	}
-	if err := tx.drop(bar, bucketPending, timedKey(at, cause)); err != nil {
+	if err := tx.drop(here, bucketPending, timedKey(at, cause)); err != nil {
 		return err
 	}
-	return tx.drop(bar, bucketPosts, textKey(old.Post))
+	return tx.drop(here, bucketPosts, textKey(old.Post))
 }
 
 // ReplyOf returns the reply to a message, or false if there is none.
-func (tx *Tx) ReplyOf(bar bar.ID, cause string) (Reply, bool, error) {
+func (tx *Tx) ReplyOf(here bar.ID, cause string) (Reply, bool, error) {
 	var record replyRecord
-	found, err := tx.read(bar, bucketReplies, textKey(cause), &record)
+	found, err := tx.read(here, bucketReplies, textKey(cause), &record)
 	if err != nil || !found {
 		return Reply{}, false, err
 	}
-	zone, err := tx.zoneOf(bar)
+	zone, err := tx.zoneOf(here)
 	if err != nil {
 		return Reply{}, false, err
 	}
 	r, err := record.reply(text(cause), zone)
 	if err != nil {
-		return Reply{}, false, fmt.Errorf("bar %d: reply to %q: %w", bar, cause, err)
+		return Reply{}, false, fmt.Errorf("bar %d: reply to %q: %w", here, cause, err)
 	}
 	return r, true, nil
 }
 
 // Replied reports whether a reply to a message is kept.
-func (tx *Tx) Replied(bar bar.ID, cause string) (bool, error) {
-	record, err := tx.value(bar, bucketReplies, textKey(cause))
+func (tx *Tx) Replied(here bar.ID, cause string) (bool, error) {
+	record, err := tx.value(here, bucketReplies, textKey(cause))
 	return record != nil, err
 }
 
 // PendingReplies returns the replies that are not known to be sent, oldest
 // first.
-func (tx *Tx) PendingReplies(bar bar.ID) ([]Reply, error) {
-	b, err := tx.in(bar, bucketPending)
+func (tx *Tx) PendingReplies(here bar.ID) ([]Reply, error) {
+	b, err := tx.in(here, bucketPending)
 	if err != nil {
 		return nil, err
 	}
 	var replies []Reply
 	err = b.ForEach(func(key, _ []byte) error {
-		r, found, err := tx.ReplyOf(bar, string(key[8:]))
+		r, found, err := tx.ReplyOf(here, string(key[8:]))
 		if err == nil && found {
 			replies = append(replies, r)
 		}
@@ -169,11 +169,11 @@ func (tx *Tx) PendingReplies(bar bar.ID) ([]Reply, error) {
 
 // ReplyByPost returns the reply that went out as a post, or false if that is
 // none of ours.
-func (tx *Tx) ReplyByPost(bar bar.ID, post string) (Reply, bool, error) {
+func (tx *Tx) ReplyByPost(here bar.ID, post string) (Reply, bool, error) {
 	var r postRecord
-	found, err := tx.read(bar, bucketPosts, textKey(post), &r)
+	found, err := tx.read(here, bucketPosts, textKey(post), &r)
 	if err != nil || !found {
 		return Reply{}, false, err
 	}
-	return tx.ReplyOf(bar, r.Cause)
+	return tx.ReplyOf(here, r.Cause)
 }

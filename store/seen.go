@@ -17,9 +17,9 @@ const (
 
 // Seen reports whether the bar has recorded the message, as an entry or as
 // seen.
-func (tx *Tx) Seen(bar bar.ID, message string) bool {
+func (tx *Tx) Seen(here bar.ID, message string) bool {
 	for _, bucket := range []string{bucketMessages, bucketSeen} {
-		if v, err := tx.value(bar, bucket, textKey(message)); err == nil && v != nil {
+		if v, err := tx.value(here, bucket, textKey(message)); err == nil && v != nil {
 			return true
 		}
 	}
@@ -29,26 +29,26 @@ func (tx *Tx) Seen(bar bar.ID, message string) bool {
 // MarkSeen records that a message which makes no entry, such as a command or
 // the press of a button, was seen at an instant. It is forgotten when others
 // are marked more than seven days later.
-func (tx *Tx) MarkSeen(bar bar.ID, message string, seen time.Time) error {
-	if tx.Seen(bar, message) {
+func (tx *Tx) MarkSeen(here bar.ID, message string, seen time.Time) error {
+	if tx.Seen(here, message) {
 		return nil
 	}
 	at, err := instantOf(seen)
 	if err != nil {
 		return err
 	}
-	if err := tx.index(bar, bucketSeen, textKey(message), at.append(nil)); err != nil {
+	if err := tx.index(here, bucketSeen, textKey(message), at.append(nil)); err != nil {
 		return err
 	}
-	if err := tx.index(bar, bucketSeenByTime, timedKey(at, message), nil); err != nil {
+	if err := tx.index(here, bucketSeenByTime, timedKey(at, message), nil); err != nil {
 		return err
 	}
-	return tx.pruneSeen(bar, at-instant(seenFor))
+	return tx.pruneSeen(here, at-instant(seenFor))
 }
 
 // pruneSeen forgets some of what was seen before an instant.
-func (tx *Tx) pruneSeen(bar bar.ID, before instant) error {
-	byTime, err := tx.in(bar, bucketSeenByTime)
+func (tx *Tx) pruneSeen(here bar.ID, before instant) error {
+	byTime, err := tx.in(here, bucketSeenByTime)
 	if err != nil {
 		return err
 	}
@@ -57,7 +57,7 @@ func (tx *Tx) pruneSeen(bar bar.ID, before instant) error {
 		if key == nil || readInstant(key) >= before {
 			return nil
 		}
-		if err := tx.drop(bar, bucketSeen, key[8:]); err != nil {
+		if err := tx.drop(here, bucketSeen, key[8:]); err != nil {
 			return err
 		}
 		if err := byTime.Delete(key); err != nil {

@@ -119,10 +119,10 @@ func entry(message string, at time.Time, what bar.What) bar.Entry {
 }
 
 // add adds e and returns it as it is stored.
-func add(t testing.TB, s *Store, bar bar.ID, e bar.Entry) bar.Entry {
+func add(t testing.TB, s *Store, here bar.ID, e bar.Entry) bar.Entry {
 	t.Helper()
 	update(t, s, func(tx *Tx) error {
-		id, err := tx.AddEntry(bar, e)
+		id, err := tx.AddEntry(here, e)
 		if err == nil {
 			e.ID = id
 		}

@@ -80,17 +80,17 @@ func (r personRecord) person(id bar.PersonID) bar.Person {
 }
 
 // things returns all that lies in a bucket of numbered records.
-func things[R any, ID ~uint64, T any](tx *Tx, bar bar.ID, bucket string, thing func(R, ID) T) ([]T, error) {
-	b, err := tx.in(bar, bucket)
+func things[R any, ID ~uint64, T any](tx *Tx, here bar.ID, bucket string, thing func(R, ID) T) ([]T, error) {
+	b, err := tx.in(here, bucket)
 	if err != nil {
 		return nil, err
 	}
 	var all []T
 	err = b.ForEach(func(key, value []byte) error {
 		if len(key) != 8 {
-			return fmt.Errorf("bar %d: %s %x: %w", bar, bucket, key, errDamaged)
+			return fmt.Errorf("bar %d: %s %x: %w", here, bucket, key, errDamaged)
 		}
-		t, err := readThing(tx, thingKey{bar, bucket, readID[uint64](key)}, value, func() (t T, err error) {
+		t, err := readThing(tx, thingKey{here, bucket, readID[uint64](key)}, value, func() (t T, err error) {
 			var r R
 			if err := decode(key, value, &r); err != nil {
 				return t, err
@@ -98,7 +98,7 @@ func things[R any, ID ~uint64, T any](tx *Tx, bar bar.ID, bucket string, thing f
 			return thing(r, readID[ID](key)), nil
 		})
 		if err != nil {
-			return fmt.Errorf("bar %d: %s %x: %w", bar, bucket, key, err)
+			return fmt.Errorf("bar %d: %s %x: %w", here, bucket, key, err)
 		}
 		all = append(all, t)
 		return nil
@@ -107,44 +107,44 @@ func things[R any, ID ~uint64, T any](tx *Tx, bar bar.ID, bucket string, thing f
 }
 
 // putThing writes a numbered record, with the next number if *id is zero.
-func putThing[ID ~uint64](tx *Tx, bar bar.ID, bucket string, id *ID, record any) error {
-	b, err := tx.in(bar, bucket)
+func putThing[ID ~uint64](tx *Tx, here bar.ID, bucket string, id *ID, record any) error {
+	b, err := tx.in(here, bucket)
 	if err != nil {
 		return err
 	}
 	if err := assign(b, id); err != nil {
 		return err
 	}
-	return tx.write(bar, bucket, idKey(*id), record)
+	return tx.write(here, bucket, idKey(*id), record)
 }
 
 // Coffees returns the coffees of a bar, retired ones too, in the order they
 // were added.
-func (tx *Tx) Coffees(bar bar.ID) ([]bar.Coffee, error) {
-	return things(tx, bar, bucketCoffees, coffeeRecord.coffee)
+func (tx *Tx) Coffees(here bar.ID) ([]bar.Coffee, error) {
+	return things(tx, here, bucketCoffees, coffeeRecord.coffee)
 }
 
 // PutCoffee adds c, or replaces the coffee with its id. It sets the id if it
 // is zero; being called anew by [Store.Update], it must be given a copy of its
 // own each time.
-func (tx *Tx) PutCoffee(bar bar.ID, c *bar.Coffee) error {
-	return putThing(tx, bar, bucketCoffees, &c.ID, newCoffeeRecord(*c))
+func (tx *Tx) PutCoffee(here bar.ID, c *bar.Coffee) error {
+	return putThing(tx, here, bucketCoffees, &c.ID, newCoffeeRecord(*c))
 }
 
 // Grinders returns the grinders of a bar, in the order they were added.
-func (tx *Tx) Grinders(bar bar.ID) ([]bar.Grinder, error) {
-	return things(tx, bar, bucketGrinders, grinderRecord.grinder)
+func (tx *Tx) Grinders(here bar.ID) ([]bar.Grinder, error) {
+	return things(tx, here, bucketGrinders, grinderRecord.grinder)
 }
 
 // PutGrinder adds g, or replaces the grinder with its id. It sets the id as
 // [Tx.PutCoffee] does.
-func (tx *Tx) PutGrinder(bar bar.ID, g *bar.Grinder) error {
-	return putThing(tx, bar, bucketGrinders, &g.ID, newGrinderRecord(*g))
+func (tx *Tx) PutGrinder(here bar.ID, g *bar.Grinder) error {
+	return putThing(tx, here, bucketGrinders, &g.ID, newGrinderRecord(*g))
 }
 
 // People returns the people of a bar, in the order they came.
-func (tx *Tx) People(bar bar.ID) ([]bar.Person, error) {
-	return things(tx, bar, bucketPeople, personRecord.person)
+func (tx *Tx) People(here bar.ID) ([]bar.Person, error) {
+	return things(tx, here, bucketPeople, personRecord.person)
 }
 
 // PersonOf returns the person with that account in a bar, and adds them if
@@ -173,6 +173,6 @@ func (tx *Tx) PersonOf(here bar.ID, account, name string) (bar.Person, error) {
 }
 
 // PutPerson replaces what is known of a person.
-func (tx *Tx) PutPerson(bar bar.ID, p bar.Person) error {
-	return putThing(tx, bar, bucketPeople, &p.ID, personRecord(p))
+func (tx *Tx) PutPerson(here bar.ID, p bar.Person) error {
+	return putThing(tx, here, bucketPeople, &p.ID, personRecord(p))
 }

@@ -35,25 +35,25 @@ func (tx *Tx) bar(id bar.ID) *bbolt.Bucket {
 }
 
 // in returns the bucket of that name in a bar.
-func (tx *Tx) in(bar bar.ID, name string) (*bbolt.Bucket, error) {
-	of := tx.bar(bar)
+func (tx *Tx) in(here bar.ID, name string) (*bbolt.Bucket, error) {
+	of := tx.bar(here)
 	if of == nil {
-		return nil, missing("bar", bar)
+		return nil, missing("bar", here)
 	}
-	b := tx.open(bar, name, func() *bbolt.Bucket { return of.Bucket([]byte(name)) })
+	b := tx.open(here, name, func() *bbolt.Bucket { return of.Bucket([]byte(name)) })
 	if b == nil {
-		return nil, fmt.Errorf("bar %d: bucket %s: %w", bar, name, ErrNotFound)
+		return nil, fmt.Errorf("bar %d: bucket %s: %w", here, name, ErrNotFound)
 	}
 	return b, nil
 }
 
 // open returns the bucket that find returns, or did before.
-func (tx *Tx) open(bar bar.ID, name string, find func() *bbolt.Bucket) *bbolt.Bucket {
+func (tx *Tx) open(here bar.ID, name string, find func() *bbolt.Bucket) *bbolt.Bucket {
 	if tx.tx.Writable() { // they may be made and deleted meanwhile
 		return find()
 	}
-	if tx.opened == nil || tx.of != bar {
-		tx.of, tx.opened = bar, map[string]*bbolt.Bucket{}
+	if tx.opened == nil || tx.of != here {
+		tx.of, tx.opened = here, map[string]*bbolt.Bucket{}
 	}
 	b, known := tx.opened[name]
 	if !known {
@@ -64,20 +64,20 @@ func (tx *Tx) open(bar bar.ID, name string, find func() *bbolt.Bucket) *bbolt.Bu
 }
 
 // read reads the record under key in a bucket of a bar.
-func (tx *Tx) read(bar bar.ID, bucket string, key []byte, record any) (found bool, err error) {
-	b, err := tx.in(bar, bucket)
+func (tx *Tx) read(here bar.ID, bucket string, key []byte, record any) (found bool, err error) {
+	b, err := tx.in(here, bucket)
 	if err != nil {
 		return false, err
 	}
 	if found, err = get(b, key, record); err != nil {
-		err = fmt.Errorf("bar %d: %s %x: %w", bar, bucket, key, err)
+		err = fmt.Errorf("bar %d: %s %x: %w", here, bucket, key, err)
 	}
 	return found, err
 }
 
 // value returns what lies under key in a bucket of a bar, or nil.
-func (tx *Tx) value(bar bar.ID, bucket string, key []byte) ([]byte, error) {
-	b, err := tx.in(bar, bucket)
+func (tx *Tx) value(here bar.ID, bucket string, key []byte) ([]byte, error) {
+	b, err := tx.in(here, bucket)
 	if err != nil {
 		return nil, err
 	}
@@ -85,20 +85,20 @@ func (tx *Tx) value(bar bar.ID, bucket string, key []byte) ([]byte, error) {
 }
 
 // write puts the record under key in a bucket of a bar.
-func (tx *Tx) write(bar bar.ID, bucket string, key []byte, record any) error {
-	b, err := tx.in(bar, bucket)
+func (tx *Tx) write(here bar.ID, bucket string, key []byte, record any) error {
+	b, err := tx.in(here, bucket)
 	if err != nil {
 		return err
 	}
 	if err := put(b, key, record); err != nil {
-		return fmt.Errorf("bar %d: %s %x: %w", bar, bucket, key, err)
+		return fmt.Errorf("bar %d: %s %x: %w", here, bucket, key, err)
 	}
 	return nil
 }
 
 // index puts a bare value under key in a bucket of a bar.
-func (tx *Tx) index(bar bar.ID, bucket string, key, value []byte) error {
-	b, err := tx.in(bar, bucket)
+func (tx *Tx) index(here bar.ID, bucket string, key, value []byte) error {
+	b, err := tx.in(here, bucket)
 	if err != nil {
 		return err
 	}
@@ -106,8 +106,8 @@ func (tx *Tx) index(bar bar.ID, bucket string, key, value []byte) error {
 }
 
 // drop takes the key out of a bucket of a bar.
-func (tx *Tx) drop(bar bar.ID, bucket string, key []byte) error {
-	b, err := tx.in(bar, bucket)
+func (tx *Tx) drop(here bar.ID, bucket string, key []byte) error {
+	b, err := tx.in(here, bucket)
 	if err != nil {
 		return err
 	}
@@ -155,7 +155,7 @@ func (s *Store) Zone(name string) *time.Location {
 }
 
 // zoneOf returns the zone of a bar, or nil.
-func (tx *Tx) zoneOf(bar bar.ID) (*time.Location, error) {
-	b, err := tx.Bar(bar)
+func (tx *Tx) zoneOf(here bar.ID) (*time.Location, error) {
+	b, err := tx.Bar(here)
 	return tx.store.Zone(b.Zone), err
 }
