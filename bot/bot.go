@@ -123,7 +123,11 @@ func (b *Bot) Handle(m chat.Message) []Out {
 			b.log.Error("handle", "message", m.ID, "err", err)
 		}
 	}
-	return []Out{{Post: b.trouble(m, err)}}
+	post, err := t.askMeant(b.trouble(m, err), err)
+	if err != nil {
+		b.log.Error("handle", "message", m.ID, "err", err)
+	}
+	return []Out{{Post: post}}
 }
 
 // trouble returns what the person hears of an error. Theirs are told; the
@@ -132,11 +136,14 @@ func (b *Bot) trouble(m chat.Message, err error) chat.Post {
 	p := chat.Post{Kind: chat.Error, Channel: m.Channel, Thread: m.Thread, Cause: m.ID, At: m.At, Private: true}
 	var theirs parse.Mistake
 	var said mistake
+	var named misnamed
 	switch {
 	case errors.As(err, &theirs):
 		p.Text = say.Mistake(theirs)
 	case errors.As(err, &said):
 		p.Text = string(said)
+	case errors.As(err, &named):
+		p.Text = string(named.mistake)
 	case errors.Is(err, store.ErrNotSaved):
 		b.log.Error("not saved", "message", m.ID, "err", err)
 		p.Text, p.Private = say.NotSaved, false

@@ -145,7 +145,7 @@ func (t *turn) help(topic string) ([]Out, error) {
 	}
 	text := say.Help(of)
 	if text == "" {
-		return nil, mistake(say.NoTopic(topic))
+		return nil, misnamedOf(say.NoTopic(topic), topic, say.Topics())
 	}
 	return t.private(text)
 }
@@ -203,13 +203,14 @@ func find[T any](all []T, said string, name func(T) string, none func(said strin
 	if len(near) == 1 {
 		return near[0], nil
 	}
-	return zero, mistake(none(said, names))
+	return zero, misnamedOf(none(said, names), said, names)
 }
 
 // checkZone returns the mistake of a zone that does not exist, or nil.
 func checkZone(name string) error {
 	if _, bad := time.LoadLocation(name); bad != nil || name == "Local" {
-		return mistake(say.BadZone(name, nearestZone(name)))
+		near := nearestZone(name)
+		return misnamed{mistake(say.BadZone(name, near)), name, near}
 	}
 	return nil
 }

@@ -18,6 +18,9 @@ func (t *turn) pressed() ([]Out, error) {
 	if t.m.Press == pressForget {
 		return t.forgetMe()
 	}
+	if message, ok := strings.CutPrefix(t.m.Press, pressMeant+":"); ok {
+		return t.pressMeant(message)
+	}
 	verb, id, arg, ok := readPress(t.m.Press)
 	if !ok {
 		return nil, mistake(say.OldButton)

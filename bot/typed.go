@@ -224,7 +224,12 @@ func yesOrNo(taps []store.Tap, said string) (string, bool) {
 	lastVerb, _, arg, _ := readPress(last.State)
 	refuses := lastVerb == pressShot && arg == say.ShotNo
 	first := verb == pressShot || verb == pressFar || verb == pressOrder || verb == pressNear || verb == pressDialled || len(taps) == 1 && verb == pressPut
+	meant := strings.HasPrefix(taps[0].State, pressMeant+":")
 	switch {
+	case meant && slices.Contains(yesWords(), said):
+		return taps[0].State, true
+	case meant && slices.Contains(noWords(), said):
+		return pressMeant + ":", true
 	case first && slices.Contains(yesWords(), said):
 		return taps[0].State, true
 	case slices.Contains(noWords(), said) && (refuses || verb == pressOrder):

@@ -45,7 +45,7 @@ func Mistake(m parse.Mistake) string {
 		if strings.HasPrefix(m.What, "/") {
 			return "There is no command " + what + ". There is " + m.More + "." + Meant(m.What, strings.Split(m.More, ", ")) + " Nothing was changed."
 		}
-		return "I cannot take " + what + more + "." + Meant(m.What, strings.Split(m.More, ", ")) + " Nothing was changed."
+		return "I cannot take " + what + more + "." + Meant(m.What, values(m.More)) + " Nothing was changed."
 	case parse.Twice:
 		return twiceText(m) + " Nothing was changed."
 	case parse.Surplus:
@@ -94,8 +94,17 @@ func AfterNumber(number, rest string) string {
 }
 
 // Meant asks whether the one name that is close to what was said was
-// meant. It is empty where none is, or two are as close.
+// meant. It is empty where there is none.
 func Meant(said string, all []string) string {
+	if near := Nearest(said, all); near != "" {
+		return " Did you mean " + near + "?"
+	}
+	return ""
+}
+
+// Nearest returns the one name that is close to what was said. It is empty where
+// none is, or two are as close.
+func Nearest(said string, all []string) string {
 	said = strings.ToLower(strings.TrimSpace(said))
 	if len(said) < 3 || len(said) > MaxName {
 		return ""
@@ -107,7 +116,7 @@ func Meant(said string, all []string) string {
 			continue
 		}
 		if strings.HasPrefix(said, low+" ") {
-			return " Did you mean " + name + "?"
+			return name
 		}
 		switch d := taste.Edits(said, low); {
 		case 2*d >= len(low) || d > at || d == 0:
@@ -121,8 +130,34 @@ func Meant(said string, all []string) string {
 	if best == "" || ties > 0 || at > 2 {
 		return ""
 	}
-	return " Did you mean " + best + "?"
+	return best
 }
+
+// Misspelt returns a piece of what was typed that is nearly right, and what it
+// should be; both are empty where a mistake is of another sort.
+func Misspelt(m parse.Mistake) (typed, right string) {
+	switch m.Kind {
+	case parse.UnknownCommand:
+		return m.What, m.More
+	case parse.UnknownOption:
+		if near := Nearest(m.What, strings.Split(m.More, ", ")); near != "" {
+			return m.What + ":", near + ":"
+		}
+	case parse.BadOption:
+		return m.What, Nearest(m.What, values(m.More))
+	case parse.Impossible, parse.Ambiguous, parse.MissingOption, parse.GivenTwice, parse.OpenQuote, parse.TooLong, parse.Twice,
+		parse.Surplus, parse.Several, parse.Unclear:
+	}
+	return "", ""
+}
+
+// values are those that an option takes, of a list of them.
+func values(list string) []string {
+	return strings.Split(strings.ReplaceAll(list, " or ", ", "), ", ")
+}
+
+// NothingDone answers a no to whether something else was meant.
+const NothingDone = "Nothing was done."
 
 // WhichChange asks which one a command is to change.
 func WhichChange(command, which string, all []string) string {
