@@ -23,6 +23,11 @@ type answer struct {
 	edits  string      // id of the post that this one replaces, or empty
 	call   bool        // the message calls the coffee dialled in as well
 	back   chat.Button // takes a correction back, or is empty
+
+	aside  *bar.Entry // what a device posted of the same shot, which is taken out; or nil
+	mark   string     // what else the message is known by, or empty
+	stale  bool       // it is too long ago to be told
+	ifNews bool       // it is told only if the advice is another than was said
 }
 
 // provisional stands for the id of an entry that has none yet.
@@ -34,6 +39,9 @@ func (a answer) give() ([]Out, error) {
 	h, err := a.history(a.coffee.ID)
 	if err != nil {
 		return nil, err
+	}
+	if a.aside != nil && a.aside.ID != 0 {
+		h.Entries = with(h.Entries, *a.aside)
 	}
 	h.Entries = with(h.Entries, a.entry)
 	a.notes.Unread = a.room.firstHeard(a.entry, a.notes.Unread)
@@ -64,6 +72,13 @@ func (a answer) give() ([]Out, error) {
 		v.Other = other
 		kind = v.Kind()
 	}
+	open := isOpen(a.entry)
+	unsaid := a.stale
+	if a.ifNews && ok {
+		if unsaid, err = a.saidAlready(advice); err != nil {
+			return nil, err
+		}
+	}
 	var id bar.EntryID
 	var over []Out
 	err = a.store.Update(func(tx *store.Tx) (err error) {
@@ -76,8 +91,10 @@ func (a answer) give() ([]Out, error) {
 		if id, err = a.write(tx); err != nil {
 			return err
 		}
-		if err := tx.MarkSeen(a.bar.ID, a.m.ID, a.now); err != nil {
-			return err
+		for _, id := range []string{a.m.ID, cmp.Or(a.mark, a.m.ID)} {
+			if err := tx.MarkSeen(a.bar.ID, id, a.now); err != nil {
+				return err
+			}
 		}
 		if moved {
 			if err := tx.MarkSeen(a.bar.ID, a.togetherKey(), a.now); err != nil {
@@ -99,8 +116,11 @@ func (a answer) give() ([]Out, error) {
 				return err
 			}
 		}
+		if unsaid {
+			return nil
+		}
 		return tx.PutReply(a.bar.ID, store.Reply{
-			Cause: a.m.ID, Entry: id, Kind: string(kind), Post: a.edits, Live: ok && passing(v, a.notes), At: a.now,
+			Cause: a.m.ID, Entry: id, Kind: string(kind), Post: a.edits, Live: ok && passing(v, a.notes) && !open, At: a.now,
 		})
 	})
 	if err != nil {
@@ -117,7 +137,10 @@ func (a answer) give() ([]Out, error) {
 	if a.back.State != "" && len(post.Buttons) < maxButtons {
 		post.Buttons = append(post.Buttons, a.back)
 	}
-	outs := append([]Out{{Post: post, Edits: a.edits}}, alerts...)
+	if open {
+		post = asksWhose(post, id)
+	}
+	outs := append([]Out{{Post: post, Edits: a.edits, unsaid: unsaid}}, alerts...)
 	if warned, ok := a.caution(a.room, a.entry); ok {
 		outs = append(outs, Out{Post: warned})
 	}
@@ -133,8 +156,22 @@ func placed(a advisor.Advice, id bar.EntryID) advisor.Advice {
 	return a
 }
 
+// saidAlready reports whether the advice asks for what was said last.
+func (a answer) saidAlready(advice advisor.Advice) (yes bool, err error) {
+	err = a.store.View(func(tx *store.Tx) error {
+		said, ok, err := tx.AdviceOf(a.bar.ID, advice.Shot)
+		now := store.Said{Lever: advice.Lever, Unit: advice.Unit, From: advice.From, To: advice.To}
+		yes = ok && sameChange(said, now)
+		return err
+	})
+	return yes, err
+}
+
 // write puts the entry in the book and returns its id.
 func (a answer) write(tx *store.Tx) (bar.EntryID, error) {
+	if err := a.putAside(tx); err != nil {
+		return 0, err
+	}
 	id, err := a.entry.ID, error(nil)
 	if id != 0 {
 		err = tx.PutEntry(a.bar.ID, a.entry)
@@ -146,6 +183,22 @@ func (a answer) write(tx *store.Tx) (bar.EntryID, error) {
 	}
 	_, err = tx.AddEntry(a.bar.ID, a.dialledEntry(id))
 	return id, err
+}
+
+// putAside takes out what a device posted of the same shot, which the entry
+// points to.
+func (a *answer) putAside(tx *store.Tx) error {
+	if a.aside == nil {
+		return nil
+	}
+	if a.aside.ID != 0 {
+		return tx.PutEntry(a.bar.ID, *a.aside)
+	}
+	id, err := tx.AddEntry(a.bar.ID, *a.aside)
+	s := a.entry.What.(bar.Shot)
+	s.Posted = id
+	a.entry.What = s
+	return err
 }
 
 // dialledEntry calls the coffee dialled in by the shot.
@@ -224,7 +277,7 @@ func (t *turn) keep(tx *store.Tx, a advisor.Advice, owner bar.PersonID) error {
 			return err
 		}
 		if ok && sameChange(last, said) && last.Grinder == said.Grinder {
-			said.Person, said.At, said.Followed, said.Voided = last.Person, last.At, last.Followed, last.Voided
+			said.Person, said.At, said.Followed, said.Voided = cmp.Or(last.Person, owner), last.At, last.Followed, last.Voided
 		}
 	}
 	return tx.PutAdvice(t.bar.ID, said)

@@ -32,6 +32,7 @@ type Bot struct {
 	pulses  pulses
 	waker   waker
 	meter   Meter
+	inlet   *inlet
 }
 
 // An Advisor advises on a coffee, or returns false if there is nothing to say.
@@ -70,6 +71,7 @@ func New(s *store.Store, o Options) *Bot {
 	return &Bot{
 		meter: o.Meter, store: s, log: o.Log, open: o.Open, resent: o.Resend, clock: o.Clock, wakes: wakes,
 		advise: metered(o.Advise, o.Meter), outlook: memory.Outlook,
+		inlet: &inlet{},
 		waker: waker{at: map[string]time.Time{}, changed: make(chan struct{}, 1)},
 	}
 }
@@ -85,6 +87,9 @@ type Out struct {
 	bare     bool     // of the post it edits only the buttons are taken away
 	deed     *deedRef // that is done once it is sent, or nil
 	inThread bool     // it goes into the thread of its deed's day
+	unsaid   bool     // it is for the device that posted, and not for the chat
+	again    bool     // what was posted had been taken before
+	err      error    // that it tells of, or nil
 }
 
 // A turn is one message being handled.
@@ -122,6 +127,9 @@ func (b *Bot) Handle(m chat.Message) []Out {
 		if err := t.markTold(); err != nil {
 			b.log.Error("handle", "message", m.ID, "err", err)
 		}
+	}
+	if m.Device {
+		return []Out{{Post: b.trouble(m, err), err: err, unsaid: t.outside()}}
 	}
 	post, err := t.askMeant(b.trouble(m, err), err)
 	if err != nil {
@@ -162,6 +170,10 @@ type mistake = say.Error
 func (b *Bot) turn(m chat.Message) (t *turn, ok bool, err error) {
 	t, found, known, err := b.find(m)
 	m = t.m
+	if m.Device { // of no person, and in no bar of its own making
+		t.now = b.store.InZone(m.At, t.bar.Zone)
+		return t, found, err
+	}
 	if err == nil && !found && !b.open {
 		err = setUp(m)
 		if err != nil || m.Kind != chat.Called {
@@ -239,6 +251,9 @@ func person(tx *store.Tx, here bar.ID, from chat.Person) (bar.Person, bool, erro
 }
 
 func (t *turn) handle() ([]Out, error) {
+	if t.m.Device {
+		return t.posted()
+	}
 	switch t.m.Kind {
 	case chat.Text:
 		return t.text()
@@ -274,6 +289,11 @@ func (t *turn) text() ([]Out, error) {
 	}
 	if outs, ours, err := t.typedAnswer(r); ours || err != nil {
 		return outs, err
+	}
+	if rest, ok := parse.Mine(t.m.Text); ok && t.m.Kind == chat.Text {
+		if outs, ours, err := t.mine(r, rest); ours || err != nil {
+			return outs, err
+		}
 	}
 	v := r.vocab()
 	v.Answer = t.m.ReplyTo != ""
@@ -378,7 +398,7 @@ func (r *room) usual() []string {
 	count := map[string]int{}
 	var words []string
 	for _, e := range r.recent {
-		if _, ok := e.What.(bar.Shot); !ok || e.Person != r.who.ID {
+		if _, ok := e.What.(bar.Shot); !ok || e.Person != r.who.ID || postedBy(e) != 0 {
 			continue
 		}
 		first, _, _ := strings.Cut(strings.ToLower(e.Raw), " ")

@@ -217,6 +217,9 @@ func checkZone(name string) error {
 
 // setup changes what the bar tells of itself.
 func (t *turn) setup(c chat.Command) ([]Out, error) {
+	if option(c, "device", "") != "" {
+		return t.setupDevice(c)
+	}
 	bar := t.bar
 	err := each(c, func(name, value string) (err error) {
 		switch name {
@@ -246,6 +249,8 @@ func (t *turn) setup(c chat.Command) ([]Out, error) {
 			if option(c, "word", "") == "" {
 				err = parse.Mistake{Kind: parse.MissingOption, What: "word"}
 			}
+		case "lag", "yield", "dose", "secret", "allow":
+			err = parse.Mistake{Kind: parse.MissingOption, What: "device"}
 		}
 		return err
 	})
@@ -257,7 +262,8 @@ func (t *turn) setup(c chat.Command) ([]Out, error) {
 	}
 	switch {
 	case len(c.Options) == 0:
-		return t.say(chat.Info, say.Setup(bar)), nil
+		all, err := t.devices()
+		return t.say(chat.Info, say.Setup(bar)+say.Devices(all)), err
 	case bar == t.bar:
 		return nil, mistake(say.NothingChanged(say.Setup(bar)))
 	}

@@ -71,6 +71,14 @@ func choices(command, name string) []string {
 		return []string{"csv", "jsonl"}
 	case "ends":
 		return []string{"scale", "button", "time", "eye"}
+	case "dose":
+		if command == "setup" {
+			return []string{"recipe", "posted"}
+		}
+	case "secret":
+		return []string{"new", "none"}
+	case "allow":
+		return []string{"yes", "no"}
 	case "clock":
 		if command == "setup" {
 			return []string{"pump", "drip"}

@@ -91,6 +91,7 @@ type known struct {
 	Bar      bar.Bar
 	Coffees  []bar.Coffee
 	Grinders []bar.Grinder
+	Devices  []bar.Device
 }
 
 // known reads it of Harbour Lane.
@@ -104,7 +105,10 @@ func (b *tester) known() (k known) {
 		if k.Coffees, err = tx.Coffees(id); err != nil {
 			return err
 		}
-		k.Grinders, err = tx.Grinders(id)
+		if k.Grinders, err = tx.Grinders(id); err != nil {
+			return err
+		}
+		k.Devices, err = tx.Devices(id)
 		return err
 	})
 	if err != nil {
@@ -212,12 +216,13 @@ func TestMembersChangeNoSetting(t *testing.T) {
 		"closes": "06:00", "days": "sun", "remind": "04:30", "levers": "grind", "dose": "17", "yield": "30", "time": "20-22", "roasted": "2026-02-01",
 		"roast": "dark", "aim": "rich", "for": "milk", "basket": "15-25", "preinfusion": "4", "rename": "Other", "finer": "higher", "step": "2",
 		"min": "1", "max": "20", "worth": "3", "doser": "timer", "purge": "4", "small": "5", "wraps": "10", "format": "jsonl", "grinder": "right", "word": "gribbly", "means": "sour",
+		"device": "scale", "lag": "1 s", "secret": "new", "allow": "no",
 	}
 	jo := chat.Person{ID: "jo", Name: "jo"}
 	b := newTester(t)
 	for _, line := range []string{
 		"/grinder add name:left finer:lower step:0.1", "/grinder add name:right finer:lower step:0.1",
-		"/coffee add name:Harbour grinder:left", "harbour 18 36 24 grind 5.2 sour",
+		"/coffee add name:Harbour grinder:left", "harbour 18 36 24 grind 5.2 sour", "/setup device:scale",
 	} {
 		b.say(line)
 	}
@@ -343,7 +348,7 @@ func TestBarsDoNotSeeEachOther(t *testing.T) {
 			continue
 		}
 		for _, o := range append(spec.Options, chat.OptionSpec{}) {
-			if o.Name == "rename" || spec.Name == "setup" && o.Name == "name" {
+			if o.Name == "rename" || spec.Name == "setup" && (o.Name == "name" || o.Name == "device") {
 				continue
 			}
 			for _, value := range []string{"Secretbean", "1", "2", "3", "quayside", "#quayside", "csv", "jsonl"} {

@@ -114,11 +114,18 @@ func (t *turn) editedShot(r *room, e bar.Entry, p parse.Shot, reply, settled str
 		s.Grind, s.Turned = old.Grind, old.Turned
 		s.Marks |= old.Marks & bar.Unplaced
 	}
+	var aside *bar.Entry
+	if was && old.Posted != 0 {
+		if s, aside, err = t.rejoined(r, s, p, old.Posted, coffee); err != nil {
+			return nil, err
+		}
+	}
 	e.What = s
 	if err := t.uncall(r, e.ID); err != nil {
 		return nil, err
 	}
 	a := t.mending(r, e, coffee, say.Corrected, reply)
+	a.aside = aside
 	a.call = p.Dialled
 	a.notes.Unplaced(p.Grind)
 	return a.give()
@@ -218,7 +225,7 @@ func (t *turn) takeOut(r *room, e bar.Entry, reply string) ([]Out, error) {
 	e.Deleted = true
 	switch w := e.What.(type) {
 	case bar.Shot:
-		if err := errors.Join(t.unlearnDial(r, e, w), t.uncall(r, e.ID), t.untell(r, e)); err != nil {
+		if err := errors.Join(t.unlearnDial(r, e, w), t.uncall(r, e.ID), t.untell(r, e), t.bringBack(r, w.Posted)); err != nil {
 			return nil, err
 		}
 		return t.mended(r, e, w.Coffee, say.TakenOut(e), reply)
@@ -295,6 +302,9 @@ func (t *turn) undo() ([]Out, error) {
 			if outs, done, err := t.uncorrect(e); done || err != nil {
 				return outs, err
 			}
+			if outs, done, err := t.handBack(r, e); done || err != nil {
+				return outs, err
+			}
 			return t.takeOut(r, e, "")
 		}
 	}
@@ -332,6 +342,16 @@ func (r *room) otherGrinder(than bar.GrinderID) bar.GrinderID {
 	return others[0]
 }
 
+// ignored returns a shot that is to be no shot at all, also not as a device
+// posted it.
+func ignored(e bar.Entry) bar.Entry {
+	if s, ok := e.What.(bar.Shot); ok {
+		s.Posted = 0
+		e.What = s
+	}
+	return e
+}
+
 // correct puts this person's last shot right by what they say of it.
 func (t *turn) correct(r *room, p parse.Correction) ([]Out, error) {
 	shots := r.shots(func(e bar.Entry, _ bar.Shot) bool { return e.Person == t.who.ID && e.Day == r.day })
@@ -349,7 +369,7 @@ func (t *turn) correct(r *room, p parse.Correction) ([]Out, error) {
 	}
 	e := shots[0]
 	if p.Ignore {
-		return t.takeOut(r, e, "")
+		return t.takeOut(r, ignored(e), "")
 	}
 	s, ok := e.What.(bar.Shot)
 	if !ok {

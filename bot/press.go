@@ -36,7 +36,8 @@ func (t *turn) pressed() ([]Out, error) {
 		if e, err = tx.Entry(t.bar.ID, id); err != nil {
 			return mistake(say.OldButton)
 		}
-		return nil
+		e, err = standing(tx, t.bar.ID, e)
+		return err
 	})
 	if err != nil {
 		return nil, err
@@ -67,6 +68,8 @@ func (t *turn) pressed() ([]Out, error) {
 		if _, shot := e.What.(bar.Shot); shot {
 			return t.pressEdit(r, e, verb, arg)
 		}
+		return t.pressHeld(r, e, verb, arg)
+	case pressPosted:
 		return t.pressHeld(r, e, verb, arg)
 	case pressPut:
 		return t.pressPut(r, e, arg)
@@ -139,12 +142,16 @@ func (t *turn) pressTaste(r *room, e bar.Entry, word string) ([]Out, error) {
 		return nil, mistake(say.OldButton)
 	}
 	t.m.Text = word
+	if e, err = t.claim(r, e); err != nil {
+		return nil, err
+	}
 	return t.addWords(r, e, words)
 }
 
 // pressHeld makes a shot of a message that was asked about.
 func (t *turn) pressHeld(r *room, e bar.Entry, verb, arg string) ([]Out, error) {
-	if _, ok := e.What.(bar.Held); !ok {
+	held, ok := e.What.(bar.Held)
+	if !ok {
 		return nil, nil // answered already
 	}
 	if verb == pressShot && arg == say.ShotNo {
@@ -155,7 +162,7 @@ func (t *turn) pressHeld(r *room, e bar.Entry, verb, arg string) ([]Out, error) 
 			return t.heldSet(r, e, p, verb, arg)
 		}
 	}
-	p, ok, err := readShot(e.Raw, r.vocab())
+	p, ok, err := readHeld(e, r.vocab())
 	if err != nil {
 		return nil, err
 	}
@@ -169,7 +176,7 @@ func (t *turn) pressHeld(r *room, e bar.Entry, verb, arg string) ([]Out, error) 
 		if order, which, _ = strings.Cut(arg, ":"); order == say.OrderBetter {
 			p.Dose, p.Yield, p.Time = p.Better.Dose, p.Better.Yield, p.Better.Time
 		}
-	case pressShot:
+	case pressShot, pressPosted:
 		which = ""
 	case pressFar:
 		which, settled, _ = strings.Cut(arg, ":")
@@ -190,14 +197,28 @@ func (t *turn) pressHeld(r *room, e bar.Entry, verb, arg string) ([]Out, error) 
 	if err := parse.Check(p); err != nil {
 		return nil, err
 	}
+	same, err := t.twinOf(r, e, p, verb, arg)
+	if err != nil {
+		return nil, err
+	}
+	if same != nil {
+		p.Coffee = cmp.Or(p.Coffee, same.coffee())
+	}
 	coffee, known := r.which(p.Coffee)
 	if !known && len(r.onBar()) > 1 {
 		return []Out{{Post: t.coffeePost(r, e.ID)}}, nil
 	}
-	if off, far := r.farOff(p, coffee, settled); far && known && verb != pressOrder { // one question about the numbers is enough
+	if off, far := r.farOff(p, coffee, settled); far && known && same == nil && verb != pressOrder { // one question about the numbers is enough
 		return []Out{{Post: t.farPost(e.ID, p, off, settled)}}, nil
 	}
-	return t.record(r, e, p, coffee, known)
+	if held.Device != 0 {
+		d, err := t.deviceOf(held.Device)
+		if err != nil {
+			return nil, err
+		}
+		return t.recordPosted(r, e, d, p, coffee, known, "")
+	}
+	return t.record(r, e, p, coffee, known, same)
 }
 
 // readShot reads text that was a shot before, in free text or by command.

@@ -75,7 +75,7 @@ func figures(e bar.Entry, s *bar.Shot, p parse.Correction) (changes []string, ba
 	if p.Time.Said {
 		back = backState(e, say.TimeFigure, float64(s.Time.X), s.Time.From)
 		changes = append(changes, say.FigureChange(say.TimeFigure, float64(s.Time.X), s.Time.From, p.Time.X))
-		s.Time = bar.Value[bar.Seconds]{X: bar.Seconds(p.Time.X), From: bar.Said, Rough: p.Time.Rough}
+		s.Time, s.TimeSD = bar.Value[bar.Seconds]{X: bar.Seconds(p.Time.X), From: bar.Said, Rough: p.Time.Rough}, 0
 	}
 	return changes, back
 }

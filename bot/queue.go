@@ -3,6 +3,7 @@ package bot
 import (
 	"context"
 	"fmt"
+	"slices"
 	"sync"
 	"time"
 
@@ -38,9 +39,11 @@ func (b *Bot) Run(ctx context.Context, service chat.Service) error {
 	}); err != nil {
 		b.log.Error("resend", "err", err)
 	}
+	b.inlet.open(r)
 	stop := b.wake(ctx, r.deliver)
 	err := service.Listen(ctx, r.deliver)
 	stop()
+	b.inlet.open(nil)
 	r.finish()
 	return err
 }
@@ -104,6 +107,7 @@ type job struct {
 	m    chat.Message
 	done chan struct{} // closed when all it caused has been sent
 	late bool          // no message: what was not sent in time is sent
+	told chan<- []Out  // is given what came of it, or nil; never waited for
 }
 
 // resend starts the sending of what may not have been sent, in each channel
@@ -164,6 +168,10 @@ func (r *running) record(j job, box *outbox) {
 		}
 		return outs
 	}, j)
+	if j.told != nil {
+		j.told <- outs
+	}
+	outs = slices.DeleteFunc(outs, func(o Out) bool { return o.unsaid })
 	if len(outs) == 0 {
 		if waiting, _ := box.waiting(); !waiting {
 			close(j.done)

@@ -61,6 +61,11 @@ func (t *turn) putBack(tx *store.Tx, r *room, old bar.Setting) error {
 			return err
 		}
 	}
+	if d := old.Device; d.ID != 0 {
+		if err := t.putDeviceBack(tx, old); err != nil {
+			return err
+		}
+	}
 	if old.Bar.ID == 0 {
 		return nil
 	}
@@ -69,6 +74,26 @@ func (t *turn) putBack(tx *store.Tx, r *room, old bar.Setting) error {
 		back.Words = t.bar.Words.Restore(old.Bar.Words, old.ToBar.Words)
 	}
 	return tx.PutBar(back)
+}
+
+// putDeviceBack writes a device as it was before. Its secret is as it is now:
+// what was taken back stays so, and one that had been added has none.
+func (t *turn) putDeviceBack(tx *store.Tx, old bar.Setting) error {
+	all, err := tx.Devices(t.bar.ID)
+	if err != nil {
+		return err
+	}
+	for _, now := range all {
+		if now.ID != old.Device.ID {
+			continue
+		}
+		back := without(now, old.Device, old.ToDevice)
+		if back.Retired = back.Retired || old.Added; back.Retired {
+			back.Secret = ""
+		}
+		return tx.PutDevice(t.bar.ID, &back)
+	}
+	return nil
 }
 
 // without returns now without the change from before to after: field by field,

@@ -109,7 +109,15 @@ func (t *turn) answerAnew(e bar.Entry) (chat.Post, error) {
 		if newer || err != nil {
 			return t.post(chat.Recorded, say.Receipt(w, lead)), err
 		}
-		return t.again(w.Coffee, lead)
+		if !isOpen(e) {
+			return t.again(w.Coffee, lead)
+		}
+		d, err := t.deviceOf(w.Device)
+		if err != nil {
+			return chat.Post{}, err
+		}
+		post, err := t.again(w.Coffee, say.Posted(d))
+		return asksWhose(post, e.ID), err
 	case bar.Dialled:
 		return t.again(w.Coffee, lead)
 	case bar.Words:
@@ -156,12 +164,12 @@ func (t *turn) askAnew(e bar.Entry) (chat.Post, error) {
 			return t.setQuestion(r, e, set), nil
 		}
 	}
-	p, ok, err := readShot(e.Raw, r.vocab())
+	p, ok, err := readHeld(e, r.vocab())
 	if err != nil || !ok {
 		return chat.Post{}, err
 	}
 	r.recent = slices.DeleteFunc(r.recent, func(o bar.Entry) bool { return !earlier(o, e) })
-	question, err := t.shotQuestion(r, p)
+	question, err := t.shotQuestion(r, p, false)
 	if question == nil || err != nil {
 		return t.coffeePost(r, e.ID), err
 	}

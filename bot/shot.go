@@ -23,7 +23,19 @@ const (
 
 // shot records a shot and advises on the next.
 func (t *turn) shot(r *room, p parse.Shot) ([]Out, error) {
-	question, err := t.shotQuestion(r, p)
+	posted, err := t.twins(r, p, t.now)
+	if err != nil {
+		return nil, err
+	}
+	if tied(posted) && len(p.Doubt) == 0 && !p.Count {
+		return t.askPosted(r, posted)
+	}
+	var same *twin
+	if len(posted) > 0 {
+		same = &posted[0]
+		p.Coffee = cmp.Or(p.Coffee, same.coffee())
+	}
+	question, err := t.shotQuestion(r, p, same != nil)
 	if err != nil {
 		return nil, err
 	}
@@ -32,11 +44,12 @@ func (t *turn) shot(r *room, p parse.Shot) ([]Out, error) {
 	}
 	coffee, ok := r.which(p.Coffee)
 	entry := bar.Entry{Message: t.m.ID, Person: t.who.ID, At: t.now, Day: r.day, Raw: t.m.Text}
-	return t.record(r, entry, p, coffee, ok)
+	return t.record(r, entry, p, coffee, ok, same)
 }
 
-// shotQuestion returns what must be asked of a message before it is a shot, or nil.
-func (t *turn) shotQuestion(r *room, p parse.Shot) (func(bar.EntryID) chat.Post, error) {
+// shotQuestion returns what must be asked of a message before it is a shot, or
+// nil. Sure are numbers that a device has posted as well.
+func (t *turn) shotQuestion(r *room, p parse.Shot, sure bool) (func(bar.EntryID) chat.Post, error) {
 	coffee, ok := r.which(p.Coffee)
 	switch {
 	case p.Stranger != "" && len(r.onBar()) > 0:
@@ -48,6 +61,9 @@ func (t *turn) shotQuestion(r *room, p parse.Shot) (func(bar.EntryID) chat.Post,
 	case p.Swapped:
 		return func(e bar.EntryID) chat.Post { return t.orderPost(e, p) }, nil
 	}
+	if sure {
+		return nil, nil
+	}
 	off, far, err := t.farOff(r, p, coffee)
 	if err == nil && far && ok {
 		return func(e bar.EntryID) chat.Post { return t.farPost(e, p, off, "") }, nil
@@ -56,8 +72,9 @@ func (t *turn) shotQuestion(r *room, p parse.Shot) (func(bar.EntryID) chat.Post,
 }
 
 // record puts a shot of a coffee in the book, as a new entry or in place of
-// one, and answers it. If there is no coffee yet, it makes one.
-func (t *turn) record(r *room, entry bar.Entry, p parse.Shot, coffee bar.Coffee, known bool) ([]Out, error) {
+// one, and answers it: the same as a device has posted, if that is not nil. If
+// there is no coffee yet, it makes one.
+func (t *turn) record(r *room, entry bar.Entry, p parse.Shot, coffee bar.Coffee, known bool, same *twin) ([]Out, error) {
 	if !known {
 		house, err := t.makeHouse(r)
 		if err != nil {
@@ -77,8 +94,19 @@ func (t *turn) record(r *room, entry bar.Entry, p parse.Shot, coffee bar.Coffee,
 	if err != nil {
 		return nil, err
 	}
+	var aside *bar.Entry
+	lead := ""
+	if same != nil {
+		lead = say.SameShot(same.device)
+		if shot, err = t.joined(r, shot, p, *same, coffee); err != nil {
+			return nil, err
+		}
+		aside = &same.entry
+		aside.Deleted = true
+		r.recent = with(r.recent, *aside)
+	}
 	entry.What = shot
-	a := answer{turn: t, room: r, entry: entry, coffee: coffee, call: p.Dialled, notes: say.Notes{
+	a := answer{turn: t, room: r, entry: entry, coffee: coffee, call: p.Dialled, lead: lead, aside: aside, notes: say.Notes{
 		House:     !known,
 		Direction: p.Grind.Said && !p.Grind.Relative && grinder.Finer == bar.Unknown && grinder.Step > 0,
 		Unread:    shot.Unread,
@@ -127,13 +155,21 @@ func (r *room) usualCoffee() (bar.Coffee, bool) {
 // ask keeps the message as it is and asks what it means; the answer makes it a
 // shot.
 func (t *turn) ask(r *room, question func(bar.EntryID) chat.Post) ([]Out, error) {
+	return t.hold(bar.Entry{Message: t.m.ID, Person: t.who.ID, At: t.now, Day: r.day, Raw: t.m.Text, What: bar.Held{}}, "", question)
+}
+
+// hold is ask for an entry; mark is what else it is known by, or empty.
+func (t *turn) hold(entry bar.Entry, mark string, question func(bar.EntryID) chat.Post) ([]Out, error) {
 	var post chat.Post
 	err := t.store.Update(func(tx *store.Tx) error {
-		id, err := tx.AddEntry(t.bar.ID, bar.Entry{
-			Message: t.m.ID, Person: t.who.ID, At: t.now, Day: r.day, Raw: t.m.Text, What: bar.Held{},
-		})
+		id, err := tx.AddEntry(t.bar.ID, entry)
 		if err != nil {
 			return err
+		}
+		if mark != "" {
+			if err := tx.MarkSeen(t.bar.ID, mark, t.now); err != nil {
+				return err
+			}
 		}
 		post = question(id)
 		return tx.PutReply(t.bar.ID, store.Reply{Cause: t.m.ID, Entry: id, Kind: string(post.Kind), At: t.now})
@@ -315,10 +351,10 @@ func (t *turn) advised(r *room, entry bar.Entry, p parse.Shot, c bar.Coffee) (st
 	})
 	shots := r.shots(func(e bar.Entry, s bar.Shot) bool { return s.Coffee == c.ID && earlier(e, entry) })
 	between := 0
-	if err == nil && found && said.Person != entry.Person {
+	if err == nil && found && said.Person != entry.Person && said.Person != 0 {
 		said, between, err = t.sharedAdvice(entry.Person, said, shots)
 	}
-	if err != nil || !found || said.Voided || said.Person != entry.Person || r.rezeroed(said.Grinder, said.At, entry) {
+	if err != nil || !found || said.Voided || said.Person != entry.Person && said.Person != 0 || r.rezeroed(said.Grinder, said.At, entry) {
 		return said, false, err
 	}
 	for _, e := range shots[between:] {

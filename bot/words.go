@@ -22,6 +22,9 @@ func (t *turn) words(r *room, p parse.Words) ([]Out, error) {
 		p.Set.Coffee = p.Coffee
 		return t.set(r, p.Set)
 	}
+	if shot, err = t.claim(r, shot); err != nil {
+		return nil, err
+	}
 	if p.Instead {
 		if shot, err = t.unsay(r, shot); err != nil {
 			return nil, err
@@ -164,6 +167,9 @@ func (t *turn) answered() (e bar.Entry, ok bool, err error) {
 		}
 		if w, words := e.What.(bar.Words); words {
 			e, err = tx.Entry(t.bar.ID, w.Shot)
+		}
+		if err == nil {
+			e, err = standing(tx, t.bar.ID, e)
 		}
 		_, shot := e.What.(bar.Shot)
 		ok = shot && !e.Deleted

@@ -87,13 +87,23 @@ func (tx *Tx) forgetEntries(here bar.ID, p bar.Person) error {
 	return nil
 }
 
+// asPosted reports whether e is a device's own entry: its text is no person's.
+func asPosted(e bar.Entry) bool {
+	s, ok := e.What.(bar.Shot)
+	return ok && s.Device != 0 && s.Posted == 0
+}
+
 // strip returns e without what tells of p, and whether that is a change.
 func strip(e bar.Entry, p bar.Person) (bar.Entry, bool) {
 	before := e.Raw
-	if e.Raw = without(e.Raw, p); e.Person == p.ID {
+	posted := asPosted(e)
+	if e.Raw = without(e.Raw, p); e.Person == p.ID && !posted {
 		e.Raw = ""
 	}
 	changed := e.Raw != before
+	if posted && e.Person == p.ID { // nobody's again, as the device posted it
+		e.Person, changed = 0, true
+	}
 	unread := func(words []string) []string {
 		kept := slices.Clone(words)
 		kept = slices.DeleteFunc(kept, func(w string) bool { return without(w, p) != w })

@@ -62,10 +62,11 @@ type labels struct {
 	coffees  map[bar.CoffeeID]string
 	grinders map[bar.GrinderID]string
 	people   map[bar.PersonID]string
+	devices  map[bar.DeviceID]string
 }
 
 func labelsOf(tx *store.Tx, here bar.ID) (labels, error) {
-	l := labels{map[bar.CoffeeID]string{}, map[bar.GrinderID]string{}, map[bar.PersonID]string{}}
+	l := labels{map[bar.CoffeeID]string{}, map[bar.GrinderID]string{}, map[bar.PersonID]string{}, map[bar.DeviceID]string{}}
 	coffees, err1 := tx.Coffees(here)
 	for _, c := range coffees {
 		l.coffees[c.ID] = c.Name
@@ -78,7 +79,11 @@ func labelsOf(tx *store.Tx, here bar.ID) (labels, error) {
 	for _, p := range people {
 		l.people[p.ID] = p.Name
 	}
-	return l, errors.Join(err1, err2, err3)
+	devices, err4 := tx.Devices(here)
+	for _, d := range devices {
+		l.devices[d.ID] = d.Name
+	}
+	return l, errors.Join(err1, err2, err3, err4)
 }
 
 // row returns an entry as a row of a table, if it is a shot or words on one.
@@ -86,6 +91,7 @@ func (l labels) row(tx *store.Tx, here bar.ID, e bar.Entry) (sheet.Row, bool, er
 	r := sheet.Row{At: e.At, Person: l.people[e.Person]}
 	switch w := e.What.(type) {
 	case bar.Shot:
+		r.Device = l.devices[w.Device]
 		r.Shot, r.Coffee, r.Grinder = w, l.coffees[w.Coffee], l.grinders[w.Grinder]
 		return r, true, nil
 	case bar.Words:

@@ -67,6 +67,7 @@ type book struct {
 	coffees  []bar.Coffee
 	grinders []bar.Grinder
 	people   map[string]bar.PersonID // by name in small letters
+	devices  map[string]bar.DeviceID // the same
 	shots    map[shotKey][]bar.EntryID
 	words    map[wordsKey]bool
 	rows     map[shotKey]int // of the table, so far
@@ -75,7 +76,7 @@ type book struct {
 }
 
 func openBook(s *store.Store, tx *store.Tx, channel string, t sheet.Table) (*book, error) {
-	b := &book{store: s, tx: tx, people: map[string]bar.PersonID{}, shots: map[shotKey][]bar.EntryID{}, words: map[wordsKey]bool{}, rows: map[shotKey]int{}, ours: t.Ours()}
+	b := &book{store: s, tx: tx, people: map[string]bar.PersonID{}, devices: map[string]bar.DeviceID{}, shots: map[shotKey][]bar.EntryID{}, words: map[wordsKey]bool{}, rows: map[shotKey]int{}, ours: t.Ours()}
 	id, known := tx.BarOf(channel)
 	var err error
 	if known {
@@ -95,6 +96,13 @@ func openBook(s *store.Store, tx *store.Tx, channel string, t sheet.Table) (*boo
 	people, err := tx.People(b.bar.ID)
 	for _, p := range people {
 		b.people[strings.ToLower(p.Name)] = p.ID
+	}
+	if err != nil {
+		return nil, err
+	}
+	devices, err := tx.Devices(b.bar.ID)
+	for _, d := range devices {
+		b.devices[strings.ToLower(d.Name)] = d.ID
 	}
 	if err != nil {
 		return nil, err
@@ -153,6 +161,9 @@ func (b *book) add(row sheet.Row) error {
 	}
 	s := row.Shot
 	s.Coffee, s.Grinder = coffee.ID, grinder.ID
+	if s.Device, err = b.device(row.Device); err != nil {
+		return err
+	}
 	if !b.ours {
 		s.Dose, s.Yield = orRecipe(s.Dose, coffee.Recipe.Dose), orRecipe(s.Yield, coffee.Recipe.Yield)
 	}
@@ -263,6 +274,26 @@ func (b *book) grinderCalled(name string) (bar.Grinder, error) {
 	err = b.tx.PutGrinder(b.bar.ID, &g)
 	b.grinders = append(b.grinders, g)
 	return g, err
+}
+
+// device finds the device of a row, or makes it: one that nobody has allowed to
+// post.
+func (b *book) device(name string) (bar.DeviceID, error) {
+	if name == "" {
+		return 0, nil
+	}
+	name, err := say.NewName(name, nil)
+	if err != nil {
+		return 0, err
+	}
+	low := strings.ToLower(name)
+	if id, known := b.devices[low]; known {
+		return id, nil
+	}
+	d := bar.Device{Name: name, Retired: true}
+	err = b.tx.PutDevice(b.bar.ID, &d)
+	b.devices[low] = d.ID
+	return d.ID, err
 }
 
 // person finds who a row is by, or makes them. Nobody stays nobody.

@@ -47,7 +47,9 @@ type Message struct {
 	Channel string // of the bar
 	Thread  string // within the channel, or empty
 	From    Person
+	Device  bool // From is no person but what posts by itself, a webhook
 	Manager bool // may manage the channel
+	Alone   bool // an answer can be for its writer alone
 	At      time.Time
 	ReplyTo string // id of the message or post this answers, or empty
 	Text    string // for Text and Edited

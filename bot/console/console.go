@@ -1,6 +1,6 @@
 // Package console is the chat service of a terminal: lines in, posts out.
 //
-// A line is [time] [@name] [#bar] [id:X] text. Four commands are the console's
+// A line is [time] [@name] [#bar] [id:X] text, or device:X in the place of @name. Four commands are the console's
 // own, as they stand for what people do to messages in a chat: /edit N text,
 // /delete N, /press N label and /reply N text, where N is the number of an
 // input line. Where a person types, a number alone presses the button that has

@@ -37,6 +37,7 @@ type line struct {
 	name    string
 	bar     string
 	id      string
+	device  string // that posts in place of a person
 	verb    verb
 	text    string // what is left, without spaces around it
 }
@@ -45,7 +46,7 @@ type line struct {
 func (l line) blank() bool { return l == line{} }
 
 // parseLine takes s apart: [time] [@name] [#bar] [id:X] text. Name and bar may
-// come in either order.
+// come in either order; device:X in the place of a name lets a device post.
 func parseLine(s string) line {
 	var l line
 	rest := strings.TrimSpace(s)
@@ -58,7 +59,9 @@ func parseLine(s string) line {
 	}
 	for range 2 {
 		word, tail := cutWord(rest)
-		if name, ok := mark(word, "@"); ok && l.name == "" {
+		if device, ok := mark(word, "device:"); ok && l.device == "" {
+			l.device, rest = device, tail
+		} else if name, ok := mark(word, "@"); ok && l.name == "" {
 			l.name, rest = name, tail
 		} else if bar, ok := mark(word, "#"); ok && l.bar == "" {
 			l.bar, rest = strings.ToLower(bar), tail

@@ -183,7 +183,10 @@ func (s *session) answer(ctx context.Context, text string) error {
 	}
 	s.c.answering(true)
 	defer s.c.answering(false)
-	m := chat.Message{ID: or(l.id, newID()), Channel: bar, From: person(who), Manager: s.manages(who), At: at}
+	m := chat.Message{ID: or(l.id, newID()), Channel: bar, From: person(who), Manager: s.manages(who), Alone: true, At: at}
+	if l.device != "" {
+		m.From, m.Device, m.Manager = chat.Person{Name: l.device}, true, false
+	}
 	mistake := s.fill(&m, l)
 	switch {
 	case mistake != "":

@@ -35,7 +35,7 @@ func specs() []spec {
 		{"undo", nil, ""},
 		{"today", nil, ""},
 		{"why", []string{"coffee", "more"}, "coffee"},
-		{"setup", []string{"zone", "order", "name", "ends", "clock", "opens", "closes", "days", "remind", "levers", "word", "means"}, ""},
+		{"setup", []string{"zone", "order", "name", "ends", "clock", "opens", "closes", "days", "remind", "levers", "word", "means", "device", "lag", "yield", "dose", "secret", "allow"}, ""},
 		{"mention", []string{"me"}, "me"},
 		{"export", []string{"format"}, "format"},
 		{"review", []string{"coffee", "grinder", "person", "since", "more", "pictures", "look"}, FreeWords},

@@ -142,6 +142,7 @@ const (
 	Surplus                               // What: words that a command does not take, More: the command
 	Several                               // more than one shot: What the first, More the second
 	Unclear                               // What: a number that has no place beside the others
+	BadPost                               // of a device: What of it, More: what would do
 )
 
 // A Vocab is what a bar's own words are, when a message is read.

@@ -54,6 +54,8 @@ func Mistake(m parse.Mistake) string {
 		return "I read two shots, " + what + " and “" + Clip(m.More) + "”: send each as a message of its own. Nothing was recorded."
 	case parse.Unclear:
 		return "There is a shot in " + what + ", but one of its numbers twice: say dose, yield and time once each. Nothing was recorded."
+	case parse.BadPost:
+		return badPost(m)
 	case parse.TooLong:
 		return "That is too long for a shot. Nothing was recorded."
 	}

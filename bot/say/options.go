@@ -87,6 +87,9 @@ func OptionHelp(command, name string) string {
 	case "layers start time":
 		return "How long it runs in all, in seconds, or 3:00"
 	}
+	if help := deviceHelp(name); command == "setup" && help != "" {
+		return help
+	}
 	switch name {
 	case "dose":
 		return "Dry coffee in grams, as 18 or 18.2"

@@ -201,7 +201,7 @@ func (t Table) row(record []string, d dates) (Row, error) {
 	if err != nil {
 		return Row{}, err
 	}
-	r := Row{At: at, Coffee: cell[fieldCoffee], Grinder: cell[fieldGrinder], Person: cell[fieldPerson]}
+	r := Row{At: at, Coffee: cell[fieldCoffee], Grinder: cell[fieldGrinder], Person: cell[fieldPerson], Device: cell[fieldDevice]}
 	if len(command.Options) == 0 {
 		return Row{}, Reason{Why: NoShot}
 	}
@@ -238,7 +238,7 @@ func shotOption(c Column, text string) (name, value string) {
 		return "text", withUnit(text, or(c.Unit, "C"))
 	case fieldDrip:
 		return "text", "first drip " + strings.TrimSuffix(text, "s") + " s"
-	case fieldAt, fieldOf, fieldCoffee, fieldGrinder, fieldPerson, fieldTurned, fieldMarks, fieldUnread, fieldFrom, fieldRough, fieldDay, fieldClock:
+	case fieldAt, fieldOf, fieldCoffee, fieldGrinder, fieldPerson, fieldTurned, fieldMarks, fieldUnread, fieldFrom, fieldRough, fieldDay, fieldClock, fieldDevice, fieldTimeSD:
 	}
 	return "", ""
 }
@@ -279,6 +279,13 @@ func (t Table) rest(r *Row, cell map[field]string, d dates) (err error) {
 			return Reason{Why: BadCell, What: text, More: string(fieldTurned)}
 		}
 		r.Shot.Turned = n
+	}
+	if text := cell[fieldTimeSD]; text != "" {
+		n, err := number(text)
+		if err != nil || !(0 <= n && n <= 60) {
+			return Reason{Why: BadCell, What: text, More: string(fieldTimeSD)}
+		}
+		r.Shot.TimeSD = bar.Seconds(n)
 	}
 	if t.has(fieldMarks) {
 		if r.Shot.Marks, err = bar.MarksOf(strings.Fields(cell[fieldMarks])); err != nil {

@@ -26,6 +26,7 @@ type Row struct {
 	Coffee  string
 	Grinder string
 	Person  string
+	Device  string   // that posted the numbers, or empty
 	Shot    bar.Shot // without ids; of words alone only what was said
 }
 
@@ -52,15 +53,17 @@ const (
 	fieldUnread  field = "unread"
 	fieldFrom    field = "from"  // where values come from that were not said
 	fieldRough   field = "rough" // values that are
-	fieldDay     field = "day"   // only read: a date without a time of day
-	fieldClock   field = "clock" // only read: a time of day
+	fieldDevice  field = "device"
+	fieldTimeSD  field = "time_sd_s" // what the device leaves unsure of it
+	fieldDay     field = "day"       // only read: a date without a time of day
+	fieldClock   field = "clock"     // only read: a time of day
 )
 
 // written lists the columns of what is written.
 func written() []field {
 	return []field{
 		fieldAt, fieldOf, fieldCoffee, fieldGrinder, fieldPerson, fieldGrind, fieldTurned, fieldDose, fieldYield, fieldTime,
-		fieldTDS, fieldWater, fieldDrip, fieldMarks, fieldTaste, fieldUnread, fieldFrom, fieldRough,
+		fieldTDS, fieldWater, fieldDrip, fieldMarks, fieldTaste, fieldUnread, fieldFrom, fieldRough, fieldDevice, fieldTimeSD,
 	}
 }
 
@@ -110,6 +113,7 @@ func cells(r Row) (map[field]string, error) {
 	all := map[field]string{
 		fieldAt: r.At.Format(time.RFC3339Nano), fieldCoffee: r.Coffee, fieldGrinder: r.Grinder, fieldPerson: r.Person,
 		fieldTurned: digits(s.Turned), fieldTDS: digits(s.TDS), fieldWater: digits(s.Water), fieldDrip: digits(s.FirstDrip),
+		fieldDevice: r.Device, fieldTimeSD: digits(s.TimeSD),
 		fieldMarks: strings.Join(marks, " "), fieldTaste: tasteCell(s), fieldUnread: strings.Join(s.Unread, ", "),
 	}
 	if !r.Of.IsZero() {

@@ -1,0 +1,461 @@
+package bot
+
+import (
+	"cmp"
+	"math"
+	"slices"
+	"strconv"
+	"time"
+
+	"shothand/advisor/bar"
+	"shothand/bot/chat"
+	"shothand/bot/parse"
+	"shothand/bot/say"
+	"shothand/store"
+)
+
+// A shot that a device posted and a person told of is one: the person's, with
+// what the device measured. What the device posted stays in the book as an
+// entry of its own, taken out for as long as the person's stands.
+
+// How near what a person tells must be to what a device posted, in time of day
+// and in each number that both have, to be the same shot. People round, and look
+// at a display a moment late; assumed.
+const (
+	sameShot  = 2 * time.Minute
+	sameTime  = 2.0 // s
+	sameYield = 2.0 // g
+	sameDose  = 1.0 // g
+	// asNear is how little nearer one of two shots may be, in these
+	// tolerances, for it to be asked which was meant.
+	asNear = 0.25
+	// sureClock is the doubt, in s, beyond which a person's clock is believed
+	// before a device's.
+	sureClock = 1.0
+)
+
+// apart returns how far two readings are apart, in tolerances. It is false if
+// they cannot be of one shot, or have nothing in common to tell by.
+func apart(a, b bar.Reading) (float64, bool) {
+	sum, common := 0.0, false
+	for i, x := range [][3]float64{
+		{float64(a.Time), float64(b.Time), sameTime},
+		{float64(a.Yield), float64(b.Yield), sameYield},
+		{float64(a.Dose), float64(b.Dose), sameDose},
+	} {
+		if !(x[0] > 0) || !(x[1] > 0) {
+			continue
+		}
+		off := math.Abs(x[0]-x[1]) / x[2]
+		if off > 1+1e-9 {
+			return 0, false
+		}
+		sum, common = sum+off*off, common || i < 2
+	}
+	return math.Sqrt(sum), common
+}
+
+// saidOf returns the numbers of a shot that were said.
+func saidOf(s bar.Shot) bar.Reading {
+	var r bar.Reading
+	if s.Dose.From == bar.Said {
+		r.Dose = s.Dose.X
+	}
+	if s.Yield.From == bar.Said {
+		r.Yield = s.Yield.X
+	}
+	if s.Time.From == bar.Said {
+		r.Time = s.Time.X
+	}
+	return r
+}
+
+// toldOf returns the person's shot that a device posts, the nearest in numbers;
+// of two as near the one told first.
+func (r *room) toldOf(d bar.Device, posted bar.Entry, p parse.Shot) (bar.Entry, bool) {
+	var best bar.Entry
+	least := math.Inf(1)
+	shots := r.shots(func(e bar.Entry, s bar.Shot) bool {
+		return s.Device == 0 && e.Person != 0 && e.Message != "" && around(e.At, posted.At) && (p.Coffee == 0 || p.Coffee == s.Coffee)
+	})
+	for _, e := range slices.Backward(shots) { // the oldest first
+		s := e.What.(bar.Shot)
+		c, _ := r.coffee(s.Coffee)
+		if off, ok := r.seenBy(d, p, c, saidOf(s)); ok && off < least-1e-9 {
+			best, least = e, off
+		}
+	}
+	return best, !math.IsInf(least, 1)
+}
+
+func around(a, b time.Time) bool { return a.Sub(b).Abs() <= sameShot }
+
+// seenBy returns how far what a person said is from what a device posted: as it
+// shows it, or as it is corrected, whichever is nearer.
+func (r *room) seenBy(d bar.Device, p parse.Shot, c bar.Coffee, said bar.Reading) (float64, bool) {
+	shown := readingOf(p)
+	right, _ := d.Correct(shown, r.bar.FromDrip, c.Wetting())
+	if d.NoDose {
+		shown.Dose = 0
+	}
+	off1, ok1 := apart(shown, said)
+	off2, ok2 := apart(right, said)
+	switch {
+	case ok1 && ok2:
+		return min(off1, off2), true
+	case ok1:
+		return off1, true
+	}
+	return off2, ok2
+}
+
+// A twin is what a device posted that a person may have told of.
+type twin struct {
+	entry  bar.Entry // as posted: a shot of nobody's, or held
+	device bar.Device
+	posted parse.Shot // as it shows it
+	apart  float64
+}
+
+// coffee returns the coffee that the device's shot was taken for, or none.
+func (l twin) coffee() bar.CoffeeID {
+	s, _ := l.entry.What.(bar.Shot)
+	return s.Coffee
+}
+
+// twins returns what devices posted about an instant with the numbers of
+// p, the nearest first.
+func (t *turn) twins(r *room, p parse.Shot, at time.Time) ([]twin, error) {
+	all, err := t.devices()
+	if err != nil || len(all) == 0 || !p.Time.Said && !p.Yield.Said {
+		return nil, err
+	}
+	var list []twin
+	for _, e := range r.recent {
+		if !around(e.At, at) || e.Person != 0 {
+			continue
+		}
+		l, ok := r.twin(all, e, p)
+		if ok {
+			list = append(list, l)
+		}
+	}
+	slices.SortStableFunc(list, func(a, b twin) int { return cmp.Compare(a.apart, b.apart) })
+	return list, nil
+}
+
+func (r *room) twin(all []bar.Device, e bar.Entry, p parse.Shot) (l twin, ok bool) {
+	id := postedBy(e)
+	i := slices.IndexFunc(all, func(d bar.Device) bool { return d.ID == id })
+	if id == 0 || i < 0 {
+		return l, false
+	}
+	shown, ok, err := parse.Post(e.Raw, r.vocab())
+	l = twin{entry: e, device: all[i], posted: shown.Shot}
+	if err != nil || !ok || p.Coffee != 0 && l.coffee() != 0 && p.Coffee != l.coffee() {
+		return l, false
+	}
+	c, _ := r.coffee(cmp.Or(l.coffee(), p.Coffee))
+	l.apart, ok = r.seenBy(l.device, l.posted, c, readingOf(p))
+	return l, ok
+}
+
+// postedBy returns the device whose own entry e is, or none.
+func postedBy(e bar.Entry) bar.DeviceID {
+	switch w := e.What.(type) {
+	case bar.Shot:
+		if w.Posted == 0 {
+			return w.Device
+		}
+	case bar.Held:
+		return w.Device
+	case bar.Words, bar.Told, bar.Dialled, bar.Setting, bar.Layers, bar.Sips:
+	}
+	return 0
+}
+
+// tied reports whether the first two of a list cannot be told apart.
+func tied(list []twin) bool {
+	return len(list) > 1 && list[1].apart-list[0].apart < asNear
+}
+
+// askPosted asks which of the shots that devices posted a person has told of.
+func (t *turn) askPosted(r *room, list []twin) ([]Out, error) {
+	return t.ask(r, func(held bar.EntryID) chat.Post {
+		post := t.post(chat.Question, say.WhichPosted())
+		for _, l := range list[:min(len(list), maxButtons-1)] {
+			s := bar.Shot{Time: bar.Value[bar.Seconds]{X: bar.Seconds(l.posted.Time.X)}}
+			post.Buttons = append(post.Buttons, chat.Button{Label: say.PostedLabel(l.device, l.entry, s), State: pressState(pressPosted, held, entryText(l.entry.ID))})
+		}
+		post.Buttons = append(post.Buttons, chat.Button{Label: say.AnotherLabel, State: pressState(pressPosted, held, "0")})
+		return post
+	})
+}
+
+// pressPosted is the verb of its buttons.
+const pressPosted = "posted"
+
+func entryText(id bar.EntryID) string { return strconv.FormatUint(uint64(id), 10) }
+
+// twinOf returns what a device posted of the shot that a person's held message
+// tells: the one that a button names, else the nearest.
+func (t *turn) twinOf(r *room, held bar.Entry, p parse.Shot, verb, arg string) (*twin, error) {
+	if postedBy(held) != 0 {
+		return nil, nil
+	}
+	list, err := t.twins(r, p, held.At)
+	switch {
+	case verb == pressPosted:
+		return meantBy(list, arg), err
+	case len(list) == 0:
+		return nil, err
+	}
+	return &list[0], err
+}
+
+// meantBy returns the one of a list that a button names, or none.
+func meantBy(list []twin, arg string) *twin {
+	for _, l := range list {
+		if entryText(l.entry.ID) == arg {
+			return &l
+		}
+	}
+	return nil
+}
+
+// joined returns a person's shot with what a device measured of it. What the
+// person did not say is as it was taken to be when the device posted it.
+func (t *turn) joined(r *room, s bar.Shot, p parse.Shot, l twin, c bar.Coffee) (bar.Shot, error) {
+	right, doubt := t.corrected(l.device, l.posted, c)
+	seen := right.Told()
+	if seen.Time.From != bar.None && (s.Time.From == bar.None || doubt <= sureClock) {
+		s.Time, s.TimeSD = seen.Time, doubt
+	}
+	if seen.Yield.From != bar.None && (s.Yield.From != bar.Said || l.device.Settles == 0) {
+		s.Yield = seen.Yield
+	}
+	if seen.Dose.From != bar.None && s.Dose.From != bar.Said {
+		s.Dose = seen.Dose
+	}
+	if s.FirstDrip == 0 {
+		s.FirstDrip = seen.FirstDrip
+	}
+	s.Device, s.Posted = l.device.ID, l.entry.ID
+	own, ok := l.entry.What.(bar.Shot)
+	if !ok || own.Coffee != s.Coffee || own.Grinder != s.Grinder {
+		return s, nil
+	}
+	own, err := t.pulledBy(r, l.entry, own)
+	if !p.Grind.Said {
+		s.Grind, s.Turned = own.Grind, own.Turned
+	}
+	if s.Dose.From != bar.Said {
+		s.Dose = own.Dose
+	}
+	if s.Yield.From != bar.Said {
+		s.Yield = own.Yield
+	}
+	return s, err
+}
+
+// joinTold completes a person's shot with what a device posts of it. It is
+// told only if the advice is another then.
+func (t *turn) joinTold(r *room, told, posted bar.Entry, d bar.Device, p parse.Shot, key string) ([]Out, error) {
+	s := told.What.(bar.Shot)
+	c, _ := r.coffee(s.Coffee)
+	own, err := t.resolvePosted(r, posted, d, p, c)
+	if err != nil {
+		return nil, err
+	}
+	posted.What, posted.Deleted = own, true
+	was := s
+	said := parse.Shot{Grind: parse.Grind{Said: true}} // the person's dial stands
+	if s, err = t.joined(r, s, said, twin{entry: posted, device: d, posted: p}, c); err != nil {
+		return nil, err
+	}
+	if was.Dose.From != bar.Said && s.Dose.From != bar.Said {
+		s.Dose = was.Dose
+	}
+	if was.Yield.From != bar.Said && s.Yield.From != bar.Said {
+		s.Yield = was.Yield
+	}
+	told.What = s
+	r.recent = with(r.recent, told)
+	return answer{turn: t, room: r, entry: told, coffee: c, mark: key, aside: &posted, ifNews: true, lead: say.SameShot(d)}.give()
+}
+
+// rejoined returns a person's shot that was put right, with what the device
+// measured of it still. If they are not of one shot any more, it returns what
+// the device posted, to stand by itself again.
+func (t *turn) rejoined(r *room, s bar.Shot, p parse.Shot, posted bar.EntryID, c bar.Coffee) (bar.Shot, *bar.Entry, error) {
+	e, err := t.stored(posted)
+	if err != nil {
+		return s, nil, err
+	}
+	all, err := t.devices()
+	if err != nil {
+		return s, nil, err
+	}
+	p.Coffee = 0
+	if l, ok := r.twin(all, e, p); ok {
+		p.Grind.Said = true // the edit has seen to the dial
+		s, err = t.joined(r, s, p, l, c)
+		return s, nil, err
+	}
+	e.Deleted = false
+	return s, &e, nil
+}
+
+// bringBack lets stand again what a device posted of a shot that a person takes
+// back.
+func (t *turn) bringBack(r *room, posted bar.EntryID) error {
+	if posted == 0 {
+		return nil
+	}
+	e, err := t.stored(posted)
+	if err != nil {
+		return err
+	}
+	e.Deleted = false
+	r.recent = with(r.recent, e)
+	return t.store.Update(func(tx *store.Tx) error { return tx.PutEntry(t.bar.ID, e) })
+}
+
+// readHeld reads again what was kept until it is known what it is.
+func readHeld(e bar.Entry, v parse.Vocab) (parse.Shot, bool, error) {
+	if held, ok := e.What.(bar.Held); ok && held.Device != 0 {
+		p, ok, err := parse.Post(e.Raw, v)
+		return p.Shot, ok, err
+	}
+	return readShot(e.Raw, v)
+}
+
+// pulledBy returns an open shot as the person of the turn has pulled it: when it
+// was posted, whoever had the last advice was taken to have done so.
+func (t *turn) pulledBy(r *room, e bar.Entry, s bar.Shot) (bar.Shot, error) {
+	before, ok := r.newest(func(other bar.Entry, o bar.Shot) bool { return o.Coffee == s.Coffee && earlier(other, e) })
+	if !ok {
+		return s, nil
+	}
+	var said store.Said
+	err := t.store.View(func(tx *store.Tx) (err error) {
+		said, ok, err = tx.AdviceOf(t.bar.ID, before.ID)
+		return err
+	})
+	if err != nil || !ok || said.Person == 0 || said.Person == t.who.ID {
+		return s, err
+	}
+	g, _ := r.grinder(s.Grinder)
+	c, _ := r.coffee(s.Coffee)
+	s.Grind, s.Turned = r.grind(e, parse.Grind{}, g, store.Said{}, false)
+	recipe := c.RecipeFor(s.Marks)
+	if s.Dose.From == bar.Advised {
+		s.Dose = bar.Value[bar.Grams]{X: recipe.Dose, From: bar.Assumed}
+	}
+	if s.Yield.From == bar.Advised {
+		s.Yield = bar.Value[bar.Grams]{X: recipe.Yield, From: bar.Assumed}
+	}
+	return s, nil
+}
+
+// claim makes an open shot, and the advice on it, the person's. Any other stays
+// as it is.
+func (t *turn) claim(r *room, e bar.Entry) (bar.Entry, error) {
+	if !isOpen(e) || t.who.ID == 0 {
+		return e, nil
+	}
+	s, err := t.pulledBy(r, e, e.What.(bar.Shot))
+	if err != nil {
+		return e, err
+	}
+	e.Person, e.What = t.who.ID, s
+	err = t.store.Update(func(tx *store.Tx) error {
+		said, ok, err := tx.AdviceOf(t.bar.ID, e.ID)
+		if err != nil {
+			return err
+		}
+		if ok && said.Person == 0 {
+			said.Person = t.who.ID
+			if err := tx.PutAdvice(t.bar.ID, said); err != nil {
+				return err
+			}
+		}
+		return tx.PutEntry(t.bar.ID, e)
+	})
+	r.recent = with(r.recent, e)
+	return e, err
+}
+
+// mine makes the shot that was posted last, or the one that is answered, the
+// person's, with what else they say. It is false if there is none.
+func (t *turn) mine(r *room, rest string) ([]Out, bool, error) {
+	var words parse.Words
+	if rest != "" {
+		meaning, err := parse.Message(rest, r.vocab())
+		said, ok := meaning.(parse.Words)
+		if err != nil || !ok {
+			return nil, false, nil
+		}
+		words = said
+	}
+	e, ok := r.newest(func(e bar.Entry, _ bar.Shot) bool {
+		return isOpen(e) && t.now.Sub(e.At) <= tasteWindow && !e.At.After(t.now)
+	})
+	if t.m.ReplyTo != "" {
+		var err error
+		if e, ok, err = t.answered(); err != nil {
+			return nil, false, err
+		}
+		if postedBy(e) != 0 {
+			e.Person = 0 // whoever tapped first
+		}
+	}
+	if !ok || !isOpen(e) {
+		return nil, false, nil
+	}
+	e, err := t.claim(r, e)
+	if err != nil {
+		return nil, true, err
+	}
+	if rest != "" {
+		outs, err := t.addWords(r, e, words)
+		return outs, true, err
+	}
+	s := e.What.(bar.Shot)
+	coffee, _ := r.coffee(s.Coffee)
+	outs, err := t.mending(r, e, coffee, say.NowMine(t.who.Name), "").give()
+	return outs, true, err
+}
+
+// handBack gives a shot back that a person undoes: to nobody, if it is one
+// that a device posted. It is false for any other.
+func (t *turn) handBack(r *room, e bar.Entry) ([]Out, bool, error) {
+	s, ok := e.What.(bar.Shot)
+	if !ok || postedBy(e) == 0 {
+		return nil, false, nil
+	}
+	d, err := t.deviceOf(s.Device)
+	if err != nil {
+		return nil, true, err
+	}
+	e.Person = 0
+	r.recent = with(r.recent, e)
+	coffee, _ := r.coffee(s.Coffee)
+	outs, err := t.mending(r, e, coffee, say.HandedBack(d), "").give()
+	return outs, true, err
+}
+
+// standing returns the entry that stands for one that a device posted: the
+// person's who told of the same shot, or e itself.
+func standing(tx *store.Tx, here bar.ID, e bar.Entry) (bar.Entry, error) {
+	if postedBy(e) == 0 || !e.Deleted {
+		return e, nil
+	}
+	around, err := tx.Recent(here, e.At.Add(-sameShot))
+	for _, other := range around {
+		if s, ok := other.What.(bar.Shot); ok && s.Posted == e.ID {
+			return other, err
+		}
+	}
+	return e, err
+}

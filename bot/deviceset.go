@@ -1,0 +1,233 @@
+package bot
+
+import (
+	"crypto/rand"
+	"crypto/sha256"
+	"crypto/subtle"
+	"encoding/base64"
+	"encoding/hex"
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
+	"shothand/advisor/bar"
+	"shothand/bot/chat"
+	"shothand/bot/parse"
+	"shothand/bot/say"
+	"shothand/store"
+)
+
+// secretBytes is how long a device's secret is: nobody guesses it.
+const secretBytes = 32
+
+// setupDevice allows a device to post, or changes what is known of it.
+func (t *turn) setupDevice(c chat.Command) ([]Out, error) {
+	all, err := t.devices()
+	if err != nil {
+		return nil, err
+	}
+	said := strings.TrimSpace(option(c, "device", ""))
+	old, known := findDevice(all, said)
+	d := old
+	if !known {
+		if d, err = newDevice(said); err != nil {
+			return nil, err
+		}
+	}
+	if err := setDevice(&d, all, c); err != nil {
+		return nil, err
+	}
+	fresh := !known || old.Retired && !d.Retired
+	secret := option(c, "secret", "") == "new" || fresh && option(c, "secret", "") == ""
+	if secret && !t.m.Alone {
+		if !fresh {
+			return nil, mistake(say.SecretAlone(d.Name))
+		}
+		secret = false
+	}
+	switch {
+	case known && len(c.Options) == 1 && !fresh:
+		return t.private(say.Device("", d, t.bar))
+	case d == old && !secret && known:
+		return nil, mistake(say.NothingChanged(say.Device("", d, t.bar)))
+	}
+	shown, err := t.putDevice(old, d, known, secret)
+	if err != nil {
+		return nil, err
+	}
+	how := say.Added
+	if known {
+		how = say.Changed
+	}
+	return t.private(say.Device(how, d, t.bar) + "\n" + say.DeviceNext(d, shown, fresh, t.m.Alone))
+}
+
+// newDevice returns the device that a name, or the id of a webhook, means.
+func newDevice(said string) (d bar.Device, err error) {
+	if hookID(said) {
+		return bar.Device{Name: "device " + said[len(said)-4:], Hook: said}, nil
+	}
+	d.Name, err = say.NewName(said, nil)
+	return d, err
+}
+
+// hookID reports whether what was said is an id and no name.
+func hookID(said string) bool {
+	return len(said) >= 15 && strings.Trim(said, "0123456789") == ""
+}
+
+// findDevice returns the device of a name or an id; one in use goes first.
+func findDevice(all []bar.Device, said string) (bar.Device, bool) {
+	is := func(d bar.Device) bool {
+		return strings.EqualFold(d.Name, said) || said != "" && d.Hook == said
+	}
+	if i := slices.IndexFunc(all, func(d bar.Device) bool { return is(d) && !d.Retired }); i >= 0 {
+		return all[i], true
+	}
+	if i := slices.IndexFunc(all, is); i >= 0 {
+		return all[i], true
+	}
+	return bar.Device{}, false
+}
+
+// setDevice takes over what the options say of a device.
+func setDevice(d *bar.Device, all []bar.Device, c chat.Command) error {
+	return each(c, func(name, value string) (err error) {
+		var x float64
+		switch name {
+		case "device":
+		case "name":
+			if d.Name, err = say.NewName(value, nil); err == nil {
+				if other, taken := findDevice(all, d.Name); taken && other.ID != d.ID {
+					err = mistake(say.DeviceTaken(other.Name))
+				}
+			}
+		case "clock":
+			d.Clock, err = clockStart(value)
+		case "lag":
+			x, err = parse.Lag(value)
+			d.Lag = bar.Seconds(x)
+		case "yield":
+			x, err = parse.Settles(value)
+			d.Settles = bar.Seconds(x)
+		case "dose":
+			d.NoDose, err = recipeDose(value)
+		case "secret":
+			switch value {
+			case "none":
+				d.Secret = ""
+			case "new":
+			default:
+				err = parse.Mistake{Kind: parse.BadOption, What: "secret:" + value, More: "new or none"}
+			}
+		case "allow":
+			var yes bool
+			yes, err = parse.YesNo(value)
+			if d.Retired = !yes; !yes {
+				d.Secret = ""
+			}
+		default:
+			err = mistake(say.NotOfDevice(name))
+		}
+		return err
+	})
+}
+
+func clockStart(value string) (bar.ClockStart, error) {
+	if strings.EqualFold(strings.TrimSpace(value), "bar") {
+		return bar.BarsStart, nil
+	}
+	drip, err := parse.Clock(value)
+	if drip {
+		return bar.DripStart, err
+	}
+	return bar.PumpStart, err
+}
+
+func recipeDose(value string) (bool, error) {
+	switch strings.ToLower(strings.TrimSpace(value)) {
+	case "recipe":
+		return true, nil
+	case "posted":
+		return false, nil
+	}
+	return false, parse.Mistake{Kind: parse.BadOption, What: "dose:" + value, More: "recipe or posted"}
+}
+
+// putDevice writes a device in place of old, with a new secret if it is to have
+// one, which it returns. The entry by which it is undone knows no secrets.
+func (t *turn) putDevice(old, d bar.Device, known, secret bool) (shown string, err error) {
+	text := make([]byte, secretBytes)
+	if _, err := rand.Read(text); err != nil {
+		return "", err
+	}
+	err = t.change(func(tx *store.Tx) (bar.Setting, error) {
+		now := d
+		if err := tx.PutDevice(t.bar.ID, &now); err != nil {
+			return bar.Setting{}, err
+		}
+		if secret { // it names the device, which has its number only now
+			shown = fmt.Sprintf("%d.%d.%s", t.bar.ID, now.ID, base64.RawURLEncoding.EncodeToString(text))
+			now.Secret = hashed(shown)
+			if err := tx.PutDevice(t.bar.ID, &now); err != nil {
+				return bar.Setting{}, err
+			}
+		}
+		was, is := old, now
+		if !known {
+			was = now
+		}
+		was.Secret, is.Secret = "", ""
+		return bar.Setting{Device: was, ToDevice: is, Added: !known}, nil
+	})
+	return shown, err
+}
+
+// hashed returns what is kept of a secret.
+func hashed(secret string) string {
+	sum := sha256.Sum256([]byte(secret))
+	return hex.EncodeToString(sum[:])
+}
+
+// A Sender is a device that has shown its secret.
+type Sender struct {
+	Bar     uint64
+	Device  uint64
+	channel string
+}
+
+// Admit returns the device whose secret was shown. It is false for one that
+// nobody has, or that was taken back.
+func (b *Bot) Admit(secret string) (from Sender, ok bool) {
+	here, rest, _ := strings.Cut(secret, ".")
+	device, _, _ := strings.Cut(rest, ".")
+	h, err1 := strconv.ParseUint(here, 10, 64)
+	id, err2 := strconv.ParseUint(device, 10, 64)
+	if err1 != nil || err2 != nil {
+		return Sender{}, false
+	}
+	err := b.store.View(func(tx *store.Tx) (err error) {
+		if from.channel, err = tx.ChannelOf(bar.ID(h)); err != nil {
+			return err
+		}
+		all, err := tx.Devices(bar.ID(h))
+		for _, d := range all {
+			if uint64(d.ID) == id && !d.Retired && d.Secret != "" {
+				ok = subtle.ConstantTimeCompare([]byte(d.Secret), []byte(hashed(secret))) == 1
+			}
+		}
+		return err
+	})
+	from.Bar, from.Device = h, id
+	return from, ok && err == nil
+}
+
+// devices returns the bar's devices, retired ones too.
+func (t *turn) devices() (all []bar.Device, err error) {
+	err = t.store.View(func(tx *store.Tx) error {
+		all, err = tx.Devices(t.bar.ID)
+		return err
+	})
+	return all, err
+}

@@ -1,0 +1,201 @@
+package parse
+
+import (
+	"encoding/json"
+	"errors"
+	"io"
+	"slices"
+	"strings"
+	"time"
+	"unicode"
+	"unicode/utf8"
+
+	"shothand/advisor/bar"
+)
+
+// A Posted is what a device posts: the numbers of one shot.
+type Posted struct {
+	Shot Shot      // numbers and a coffee alone
+	At   time.Time // when the shot ended, zero if that was not told
+	Key  string    // by which the device knows the shot again, or empty
+}
+
+// maxKey is how long a device's key may be, in bytes.
+const maxKey = 200
+
+// postedShot is the JSON that a device posts. Add fields; never rename them.
+type postedShot struct {
+	Dose      *float64 `json:"dose_g"`
+	Yield     *float64 `json:"yield_g"`
+	Time      *float64 `json:"time_s"`
+	FirstDrip *float64 `json:"first_drip_s"`
+	Coffee    *string  `json:"coffee"`
+	At        *string  `json:"at"`
+	Key       *string  `json:"key"`
+}
+
+// postedFields names the fields of what a device posts.
+const postedFields = "dose_g, yield_g, time_s, first_drip_s, coffee, at, key"
+
+// Post reads what a device posts: a JSON object, or shorthand of which the
+// numbers and the coffee count. It is false for what is neither. The error is
+// a Mistake.
+func Post(text string, v Vocab) (p Posted, ok bool, err error) {
+	text = strings.TrimSpace(clean(text))
+	if long(text) {
+		return Posted{}, false, nil
+	}
+	if body := unfenced(text); strings.HasPrefix(body, "{") {
+		p, err = postedJSON(body, v)
+	} else if p.Shot, ok = postedText(text, v); !ok {
+		return Posted{}, false, nil
+	}
+	if err == nil {
+		err = Check(p.Shot)
+	}
+	return p, err == nil, err
+}
+
+// unfenced takes the marks of a block of code off, which a chat shows as they
+// were typed.
+func unfenced(text string) string {
+	inner, fenced := strings.CutPrefix(text, "```")
+	if !fenced {
+		return text
+	}
+	return strings.TrimSpace(strings.TrimSuffix(strings.TrimPrefix(inner, "json"), "```"))
+}
+
+func postedText(text string, v Vocab) (Shot, bool) {
+	v.Usual, v.Answer = nil, false
+	m, err := Shorthand(text, v)
+	s, ok := m.(Shot)
+	if err != nil || !ok || !s.Time.Said || len(s.Doubt) > 0 {
+		return Shot{}, false
+	}
+	return Shot{
+		Coffee: s.Coffee, Dose: s.Dose, Yield: s.Yield, Time: s.Time, Drip: s.Drip,
+		Swapped: s.Swapped, Better: s.Better, Stranger: s.Stranger, Near: s.Near,
+	}, true
+}
+
+func postedJSON(text string, v Vocab) (Posted, error) {
+	var r postedShot
+	d := json.NewDecoder(strings.NewReader(text))
+	d.DisallowUnknownFields()
+	if err := d.Decode(&r); err != nil {
+		return Posted{}, badJSON(err, text)
+	}
+	if _, err := d.Token(); !errors.Is(err, io.EOF) {
+		return Posted{}, Mistake{Kind: BadPost, What: cut(text), More: "one object for one shot"}
+	}
+	if r.Time == nil {
+		return Posted{}, Mistake{Kind: BadPost, What: "no time_s", More: "it is the one field that has to be there"}
+	}
+	p := Posted{Shot: Shot{Dose: given(r.Dose), Yield: given(r.Yield), Time: given(r.Time), Drip: given(r.FirstDrip)}}
+	if r.Coffee != nil && strings.TrimSpace(*r.Coffee) != "" {
+		p.Shot.Coffee, p.Shot.Stranger = coffeeCalled(strings.TrimSpace(*r.Coffee), v)
+	}
+	var err error
+	if r.At != nil {
+		if p.At, err = time.Parse(time.RFC3339, *r.At); err != nil {
+			return Posted{}, Mistake{Kind: BadPost, What: cut("at " + *r.At), More: "a time as 2026-03-02T07:30:00+01:00"}
+		}
+	}
+	if r.Key != nil {
+		p.Key = *r.Key
+	}
+	if len(p.Key) > maxKey {
+		return Posted{}, Mistake{Kind: BadPost, What: cut("key " + p.Key), More: "at most 200 bytes"}
+	}
+	return p, nil
+}
+
+// badJSON says what a decoder could not take.
+func badJSON(err error, text string) error {
+	if t, ok := errors.AsType[*json.UnmarshalTypeError](err); ok && t.Field != "" {
+		would := "a number, as 27.4"
+		if t.Type.Kind().String() == "string" {
+			would = "a text in quotes"
+		}
+		return Mistake{Kind: BadPost, What: cut(t.Field + " " + t.Value), More: would}
+	}
+	if _, name, ok := strings.Cut(err.Error(), "unknown field "); ok {
+		return Mistake{Kind: BadPost, What: cut(strings.Trim(name, `"`)), More: "there is " + postedFields}
+	}
+	return Mistake{Kind: BadPost, What: cut(text), More: `JSON as {"time_s": 27.4, "yield_g": 36.2}`}
+}
+
+// given returns a number that was told, in Post's sense.
+func given(x *float64) Number {
+	if x == nil {
+		return Number{}
+	}
+	return Number{X: *x, Said: true}
+}
+
+// coffeeCalled finds the coffee of a name, or the one that begins so; else
+// the name is a stranger's.
+func coffeeCalled(name string, v Vocab) (id bar.CoffeeID, stranger string) {
+	var near []bar.CoffeeID
+	for _, c := range v.Coffees {
+		if strings.EqualFold(c.Name, name) {
+			return c.ID, ""
+		}
+		if len(c.Name) > len(name) && strings.EqualFold(c.Name[:len(name)], name) {
+			near = append(near, c.ID)
+		}
+	}
+	if len(near) == 1 {
+		return near[0], ""
+	}
+	return 0, cut(name)
+}
+
+// Mine reads that somebody calls a shot theirs, "mine", and what they say of it
+// besides: "mine, sour".
+func Mine(text string) (rest string, ok bool) {
+	text = strings.TrimSpace(text)
+	for _, call := range []string{"that's mine", "that’s mine", "thats mine", "that was mine", "that was me", "my shot", "mine"} {
+		if len(text) < len(call) || !strings.EqualFold(text[:len(call)], call) {
+			continue
+		}
+		after, _ := utf8.DecodeRuneInString(text[len(call):])
+		if len(text) > len(call) && (unicode.IsLetter(after) || unicode.IsDigit(after) || after == '\'' || after == '’') {
+			continue
+		}
+		return strings.TrimLeftFunc(text[len(call):], func(r rune) bool {
+			return unicode.IsSpace(r) || slices.Contains([]rune(",.!:;–—-"), r)
+		}), true
+	}
+	return "", false
+}
+
+// Settles reads how long a device's yield is behind the cup: "settles-2s",
+// "2 s", "at once".
+func Settles(value string) (float64, error) {
+	text := strings.TrimLeft(strings.TrimPrefix(fold(strings.TrimSpace(value)), "settles"), " -:")
+	if text == "at once" || None(text) {
+		return 0, nil
+	}
+	x, err := Secs(text)
+	if err == nil && x > 10 {
+		err = Mistake{Kind: Impossible, What: cut(value), More: "0–10 s"}
+	}
+	if err != nil {
+		return 0, bad(value, "how long its reading lags behind the cup, as settles-2s, or none")
+	}
+	return x, nil
+}
+
+// Lag reads by how much a device's clock begins late.
+func Lag(value string) (float64, error) {
+	if None(value) {
+		return 0, nil
+	}
+	x, err := Secs(value)
+	if err != nil || x > 10 {
+		return 0, bad(value, "up to 10 s, as 1.5 s, or none")
+	}
+	return x, nil
+}

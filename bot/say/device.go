@@ -1,0 +1,168 @@
+package say
+
+import (
+	"strings"
+	"time"
+
+	"shothand/advisor/bar"
+	"shothand/bot/parse"
+)
+
+// Sentences about what devices post.
+const (
+	deviceCaution = "Before you fix anything to a machine: its maker's manual first, and keep mains and water apart. Nothing here opens, starts or stops a machine."
+	NoShotPosted  = "I read no shot in that. Nothing was recorded."
+)
+
+// Device tells of a device.
+func Device(how string, d bar.Device, b bar.Bar) string {
+	text := d.Name + ": "
+	if how != "" {
+		text = how + ". " + text
+	}
+	if d.Retired {
+		return text + "nothing of it is read any more; its shots stay."
+	}
+	parts := []string{"its clock begins with " + clockStart(d, b)}
+	if d.Lag > 0 {
+		parts = append(parts, Number(float64(d.Lag))+" s are added for its late start")
+	}
+	if d.Settles > 0 {
+		parts = append(parts, "its yield is taken to be "+Number(float64(d.Settles))+" s behind the cup")
+	}
+	if d.NoDose {
+		parts = append(parts, "the dose is the recipe's")
+	}
+	if d.Secret != "" {
+		parts = append(parts, "it has a secret")
+	}
+	return text + strings.Join(parts, "; ") + "."
+}
+
+func clockStart(d bar.Device, b bar.Bar) string {
+	if d.Clock == bar.DripStart || d.Clock == bar.BarsStart && b.FromDrip {
+		return "the first drip"
+	}
+	return "the pump"
+}
+
+// DeviceNext says what comes after /setup device:…, with the secret if there
+// is a new one.
+func DeviceNext(d bar.Device, secret string, fresh, alone bool) string {
+	if d.Retired {
+		return "Let it post again with /setup device:" + asOption(d.Name) + " allow:yes."
+	}
+	var lines []string
+	if secret != "" {
+		lines = append(lines, "Its secret, shown this once: "+secret,
+			"It posts to the address that the program was started with by -listen, with “Authorization: Bearer” and the secret.")
+	}
+	if fresh {
+		by := "a webhook of this channel called " + d.Name
+		if d.Hook != "" {
+			by = "the webhook " + d.Hook
+		}
+		lines = append(lines, "Or it posts here by "+by+".")
+		if !alone {
+			lines = append(lines, SecretAlone(d.Name))
+		}
+	}
+	return strings.Join(append(lines, deviceCaution), "\n")
+}
+
+// SecretAlone says how to get a secret that nobody else reads.
+func SecretAlone(name string) string {
+	return "A secret is shown to you alone: pick /setup from the list that opens when you type a slash, with device:" + asOption(name) + " secret:new."
+}
+
+// asOption puts a name in quotes that is more than one word.
+func asOption(name string) string {
+	if strings.Contains(name, " ") {
+		return `"` + name + `"`
+	}
+	return name
+}
+
+func DeviceTaken(name string) string {
+	return "There is a device called " + name + " already; nothing was changed."
+}
+
+func NotOfDevice(option string) string {
+	return option + ": is about the bar and not about a device. Send the two one by one; nothing was changed."
+}
+
+// Devices lists the devices that may post.
+func Devices(all []bar.Device) string {
+	var names []string
+	for _, d := range all {
+		if !d.Retired {
+			names = append(names, d.Name)
+		}
+	}
+	if len(names) == 0 {
+		return ""
+	}
+	return "\nDevices that may post: " + list(names) + "."
+}
+
+// Posted stands above a shot that a device posted.
+func Posted(d bar.Device) string {
+	return "From " + d.Name + ", nobody's yet. Tap how it tastes, or say mine."
+}
+
+// NowMine says that a shot is somebody's now.
+func NowMine(who string) string { return "Noted: " + who + "'s." }
+
+// HandedBack says that a shot is nobody's again.
+func HandedBack(d bar.Device) string {
+	return "Taken back. What " + d.Name + " posted stands, as nobody's."
+}
+
+// SameShot says that a device saw what a person told.
+func SameShot(d bar.Device) string {
+	return "The same shot as " + d.Name + " posted: one, not two."
+}
+
+// WhichPosted asks which of the devices' shots a person told.
+func WhichPosted() string {
+	return "Two shots were posted with these numbers. Which is it? I kept what you wrote."
+}
+
+// PostedLabel names a device's shot on a button.
+func PostedLabel(d bar.Device, e bar.Entry, s bar.Shot) string {
+	return d.Name + " " + e.At.Format("15:04:05") + ", " + timed(s.Time.X) + " s"
+}
+
+const AnotherLabel = "another shot"
+
+// badPost says what of a device's message could not be taken.
+func badPost(m parse.Mistake) string {
+	return "I cannot take “" + Clip(m.What) + "” from a device: " + m.More + ". Nothing was recorded."
+}
+
+// PostedAt refuses a time that cannot be, or is too long ago.
+func PostedAt(at, now time.Time) string {
+	if at.After(now) {
+		return "That shot is said to end at " + at.Format(time.RFC3339) + ", which is still to come: it is " + now.Format(time.RFC3339) + " here. Set the device's clock, or leave at out. Nothing was recorded."
+	}
+	return "That shot ended at " + at.Format(time.RFC3339) + ", more than two days ago; I take those of the last two days. Nothing was recorded."
+}
+
+// deviceHelp says what an option of /setup is that is about a device.
+func deviceHelp(option string) string {
+	switch option {
+	case "device":
+		return "What posts numbers here: its name, or the id of its webhook"
+	case "lag":
+		return "With device: how much later its clock starts, as 1.5 s, or none"
+	case "yield":
+		return "With device: how long its scale takes to settle, as settles-2s, or none"
+	case "dose":
+		return "With device: recipe, if the dose it posts is not to be read"
+	case "secret":
+		return "With device: new for a new secret, none to end its use"
+	case "allow":
+		return "With device: no, if nothing it posts is to be read any more"
+	}
+	return ""
+}
