@@ -157,8 +157,10 @@ func (s *sheet) readDial(j, n int) Grind {
 		g.X, g.Rough = (first(s.tokens[j+1].num)+first(s.tokens[j+3].num))/2, true
 	case n == 1 && t.num.form == plainForm:
 		g.X = t.num.vals[0]
-	case n == 2 && t.is("-"): // it joins the number to its word
-		g.X, g.Text = s.tokens[j+1].num.vals[0], s.tokens[j+1].text
+	case n == 2 && t.is("-"):
+		if g.X = s.tokens[j+1].num.vals[0]; g.X > 0 { // it joins the number to its word
+			g.Text = s.tokens[j+1].text
+		}
 	case n == 1 && t.num.form == dashForm:
 		g.X, g.Rough = (t.num.vals[0]+t.num.vals[1])/2, true
 	default:
