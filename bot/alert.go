@@ -50,7 +50,7 @@ func (a answer) alert(h bar.History, advice advisor.Advice, other bar.Coffee) (o
 	}
 	return outs, func(tx *store.Tx) error {
 		if both {
-			if err := tx.MarkSeen(a.bar.ID, a.togetherKey(), a.now); err != nil {
+			if err := tx.TellOnce(a.bar.ID, a.togetherKey(), a.now); err != nil {
 				return err
 			}
 		}

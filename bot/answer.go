@@ -97,7 +97,7 @@ func (a answer) give() ([]Out, error) {
 			}
 		}
 		if moved {
-			if err := tx.MarkSeen(a.bar.ID, a.togetherKey(), a.now); err != nil {
+			if err := tx.TellOnce(a.bar.ID, a.togetherKey(), a.now); err != nil {
 				return err
 			}
 		}
@@ -112,7 +112,7 @@ func (a answer) give() ([]Out, error) {
 			}
 		}
 		if a.notes.Uncalled != "" {
-			if err := tx.MarkSeen(a.bar.ID, callKey(id), a.now); err != nil {
+			if err := tx.TellOnce(a.bar.ID, callKey(id), a.now); err != nil {
 				return err
 			}
 		}

@@ -323,13 +323,18 @@ func (t *turn) text() ([]Out, error) {
 }
 
 // seen reports whether the bar has handled the message before.
-func (t *turn) seen() (bool, error) { return t.noted(t.m.ID) }
-
-// noted reports whether the bar has recorded something under a key: a message
-// under its id, or what was marked as seen.
-func (t *turn) noted(key string) (yes bool, err error) {
+func (t *turn) seen() (yes bool, err error) {
 	err = t.store.View(func(tx *store.Tx) error {
-		yes = tx.Seen(t.bar.ID, key)
+		yes = tx.Seen(t.bar.ID, t.m.ID)
+		return nil
+	})
+	return yes, err
+}
+
+// toldOnce reports whether what is to be told once was told.
+func (t *turn) toldOnce(what string) (yes bool, err error) {
+	err = t.store.View(func(tx *store.Tx) error {
+		yes = tx.ToldOnce(t.bar.ID, what)
 		return nil
 	})
 	return yes, err

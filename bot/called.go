@@ -15,7 +15,7 @@ import (
 // there is nothing to ask.
 func (t *turn) askCall(c bar.Coffee, shot bar.Entry) ([]Out, error) {
 	key := callKey(shot.ID)
-	asked, err := t.noted(key)
+	asked, err := t.toldOnce(key)
 	if err != nil || asked || t.m.Kind == chat.Pressed {
 		return nil, err
 	}
@@ -32,7 +32,7 @@ func (t *turn) askCall(c bar.Coffee, shot bar.Entry) ([]Out, error) {
 		if err := tx.MarkSeen(t.bar.ID, t.m.ID, t.now); err != nil {
 			return err
 		}
-		return tx.MarkSeen(t.bar.ID, key, t.now)
+		return tx.TellOnce(t.bar.ID, key, t.now)
 	})
 	post := t.post(chat.Question, say.CallQuestion(c, why))
 	post.Buttons = []chat.Button{callButton(shot.ID)}

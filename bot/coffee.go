@@ -273,7 +273,7 @@ func (t *turn) grinderEdit(r *room, c chat.Command) ([]Out, error) {
 	}
 	err = t.change(func(tx *store.Tx) (bar.Setting, error) {
 		if r.otherNumbers(old, g) {
-			if err := t.newNumbers(tx, g.ID, t.now); err != nil {
+			if err := t.newNumbers(tx, g.ID, bar.Entry{Message: t.m.ID, At: t.now}); err != nil {
 				return bar.Setting{}, err
 			}
 		}

@@ -101,7 +101,7 @@ func (t *turn) editedShot(r *room, e bar.Entry, p parse.Shot, reply, settled str
 	if err := errors.Join(t.untell(r, e), t.before(r, e, p, coffee)); err != nil {
 		return nil, err
 	}
-	grinder, err := t.learnDial(r, cmp.Or(p.Grinder, coffee.Grinder), p.Grind, e.At)
+	grinder, err := t.learnDial(r, cmp.Or(p.Grinder, coffee.Grinder), p.Grind, e)
 	if err != nil {
 		return nil, err
 	}
@@ -405,7 +405,7 @@ func (t *turn) correct(r *room, p parse.Correction) ([]Out, error) {
 		s.Grind, s.Turned = r.grind(e, parse.Grind{}, g, store.Said{}, false)
 	}
 	if p.Grind.Said {
-		g, err := t.learnDial(r, s.Grinder, p.Grind, e.At)
+		g, err := t.learnDial(r, s.Grinder, p.Grind, e)
 		if err != nil {
 			return nil, err
 		}

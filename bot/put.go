@@ -221,7 +221,7 @@ func (t *turn) putRight(r *room, e bar.Entry, s bar.Shot, p parse.Correction, fr
 		s.Time.From = from
 	}
 	if p.Grind.Said {
-		g, err := t.learnDial(r, s.Grinder, p.Grind, e.At)
+		g, err := t.learnDial(r, s.Grinder, p.Grind, e)
 		if err != nil {
 			return nil, err
 		}

@@ -20,12 +20,12 @@ func toldKey(m chat.Message) string {
 }
 
 // told reports whether the message was answered with a mistake already.
-func (t *turn) told() (bool, error) { return t.noted(toldKey(t.m)) }
+func (t *turn) told() (bool, error) { return t.toldOnce(toldKey(t.m)) }
 
 // markTold notes that it was.
 func (t *turn) markTold() error {
 	if t.m.Kind != chat.Text && t.m.Kind != chat.Edited || t.bar.ID == 0 {
 		return nil
 	}
-	return t.store.Update(func(tx *store.Tx) error { return tx.MarkSeen(t.bar.ID, toldKey(t.m), t.now) })
+	return t.store.Update(func(tx *store.Tx) error { return tx.TellOnce(t.bar.ID, toldKey(t.m), t.now) })
 }

@@ -30,13 +30,13 @@ func (t *turn) restore(r *room, e bar.Entry, old bar.Setting) ([]Out, error) {
 // oldNumbers takes back that a setting began new numbers on a grinder. If they
 // have been used, the old ones begin anew.
 func (t *turn) oldNumbers(tx *store.Tx, r *room, setting bar.Entry, g bar.GrinderID) error {
-	begun, ok := r.begun(g, setting.At)
+	begun, ok := r.begun(g, setting)
 	if !ok {
 		return nil
 	}
 	since := func(e bar.Entry, s bar.Shot) bool { return s.Grinder == g && earlier(setting, e) }
 	if len(r.shots(since)) > 0 {
-		return t.newNumbers(tx, g, t.now)
+		return t.newNumbers(tx, g, bar.Entry{At: t.now})
 	}
 	begun.Deleted = true
 	return tx.PutEntry(t.bar.ID, begun)

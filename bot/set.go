@@ -106,7 +106,7 @@ func (t *turn) setBeside(r *room, shot bar.Shot, p parse.Set) (string, error) {
 	if !ok {
 		return "", nil
 	}
-	entry := bar.Entry{Person: t.who.ID, At: toldAt(t.now), Day: r.day, Raw: t.m.Text}
+	entry := bar.Entry{With: t.m.ID, Person: t.who.ID, At: toldAt(t.now), Day: r.day, Raw: t.m.Text}
 	if r.farSet(entry, p, g) {
 		return say.FarBeside(g, bar.Dial(p.Grind.X)), nil
 	}
@@ -136,7 +136,7 @@ func (t *turn) moved(r *room, entry bar.Entry, p parse.Set, g bar.Grinder) (bar.
 	}
 	if p.Left {
 		base, known = r.stands(entry, g)
-	} else if g, err = t.learnDial(r, g.ID, p.Grind, entry.At); err != nil {
+	} else if g, err = t.learnDial(r, g.ID, p.Grind, entry); err != nil {
 		return bar.Told{}, "", err
 	} else if p.Grind = r.placed(entry, p.Grind, g, base, known); p.Grind.Odd {
 		return bar.Told{}, "", mistake(say.Unplaced(g, say.Notes{Odd: p.Grind.Text, Beyond: p.Grind.Beyond}))

@@ -85,7 +85,7 @@ func (t *turn) record(r *room, entry bar.Entry, p parse.Shot, coffee bar.Coffee,
 	if err := t.before(r, entry, p, coffee); err != nil {
 		return nil, err
 	}
-	grinder, err := t.learnDial(r, cmp.Or(p.Grinder, coffee.Grinder), p.Grind, entry.At)
+	grinder, err := t.learnDial(r, cmp.Or(p.Grinder, coffee.Grinder), p.Grind, entry)
 	if err != nil {
 		return nil, err
 	}
@@ -198,9 +198,9 @@ func (t *turn) makeHouse(r *room) (bar.Coffee, error) {
 	return c, err
 }
 
-// learnDial returns the grinder a shot came from. A number read off a grinder
+// learnDial returns the grinder of an entry that tells a number of its dial. A number read off a grinder
 // that had none shows its step; which way it goes is asked.
-func (t *turn) learnDial(r *room, id bar.GrinderID, p parse.Grind, at time.Time) (bar.Grinder, error) {
+func (t *turn) learnDial(r *room, id bar.GrinderID, p parse.Grind, of bar.Entry) (bar.Grinder, error) {
 	g, _ := r.grinder(id)
 	whole, plus := strings.CutSuffix(p.Text, "+")
 	if plus {
@@ -218,10 +218,10 @@ func (t *turn) learnDial(r *room, id bar.GrinderID, p parse.Grind, at time.Time)
 	if g.Plus = g.Plus || plus; !known {
 		g.Step, g.Guessed = parse.StepOf(p.X), true
 	}
-	_, used := r.newest(func(e bar.Entry, s bar.Shot) bool { return s.Grinder == g.ID && e.At.Before(at) })
+	_, used := r.newest(func(e bar.Entry, s bar.Shot) bool { return s.Grinder == g.ID && e.At.Before(of.At) })
 	err := t.store.Update(func(tx *store.Tx) error {
 		if fresh && used { // what was counted in steps and what the dial says have nothing in common
-			if err := t.newNumbers(tx, g.ID, at); err != nil {
+			if err := t.newNumbers(tx, g.ID, of); err != nil {
 				return err
 			}
 		}
@@ -235,12 +235,11 @@ func (t *turn) learnDial(r *room, id bar.GrinderID, p parse.Grind, at time.Time)
 	return g, err
 }
 
-// newNumbers records that a dial's numbers begin with the shot or the setting
-// of that instant.
-func (t *turn) newNumbers(tx *store.Tx, g bar.GrinderID, at time.Time) error {
+// newNumbers records that a dial's numbers begin with an entry.
+func (t *turn) newNumbers(tx *store.Tx, g bar.GrinderID, of bar.Entry) error {
 	_, err := tx.AddEntry(t.bar.ID, bar.Entry{
-		Person: t.who.ID, At: learntAt(at), Day: bar.DayOf(at),
-		What: bar.Told{Event: bar.Rezeroed, Grinder: g},
+		With: cmp.Or(of.Message, of.With), Person: t.who.ID, At: learntAt(of.At), Day: bar.DayOf(of.At),
+		What: bar.Told{Event: bar.Rezeroed, Grinder: g, Shown: true},
 	})
 	return err
 }
@@ -248,10 +247,10 @@ func (t *turn) newNumbers(tx *store.Tx, g bar.GrinderID, at time.Time) error {
 // learntAt is when the numbers of a dial begin that a shot has shown.
 func learntAt(shot time.Time) time.Time { return shot.Add(-time.Millisecond) }
 
-// begun returns the entry that newNumbers made.
-func (r *room) begun(g bar.GrinderID, at time.Time) (bar.Entry, bool) {
+// begun returns the entry that newNumbers made of another.
+func (r *room) begun(g bar.GrinderID, of bar.Entry) (bar.Entry, bool) {
 	for _, e := range r.recent {
-		if w, ok := e.What.(bar.Told); ok && w.Grinder == g && e.Message == "" && e.At.Equal(learntAt(at)) {
+		if w, ok := e.What.(bar.Told); ok && w.Grinder == g && w.Shown && e.With == of.Message && e.With != "" {
 			return e, true
 		}
 	}
@@ -263,7 +262,7 @@ func (r *room) begun(g bar.GrinderID, at time.Time) (bar.Entry, bool) {
 func (t *turn) unlearnDial(r *room, e bar.Entry, s bar.Shot) error {
 	g, _ := r.grinder(s.Grinder)
 	_, used := r.newest(func(other bar.Entry, o bar.Shot) bool { return o.Grinder == g.ID && earlier(e, other) })
-	learnt, ok := r.begun(g.ID, e.At)
+	learnt, ok := r.begun(g.ID, e)
 	if !ok || !g.Guessed || used {
 		return nil
 	}

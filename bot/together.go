@@ -41,4 +41,4 @@ func (a answer) alike(advice advisor.Advice) (other bar.Coffee, ok bool, err err
 func (a answer) togetherKey() string { return "together " + string(a.room.day) }
 
 // toldTogether reports whether today has been told of it.
-func (a answer) toldTogether() (bool, error) { return a.noted(a.togetherKey()) }
+func (a answer) toldTogether() (bool, error) { return a.toldOnce(a.togetherKey()) }

@@ -104,7 +104,7 @@ func (t *turn) before(r *room, shot bar.Entry, p parse.Shot, coffee bar.Coffee) 
 	if err != nil {
 		return err
 	}
-	e := bar.Entry{Person: shot.Person, At: toldAt(shot.At), Day: shot.Day, Raw: shot.Raw, What: told}
+	e := bar.Entry{With: shot.Message, Person: shot.Person, At: toldAt(shot.At), Day: shot.Day, Raw: shot.Raw, What: told}
 	err = t.store.Update(func(tx *store.Tx) error {
 		e.ID = 0
 		e.ID, err = tx.AddEntry(t.bar.ID, e)
@@ -121,7 +121,7 @@ func toldAt(shot time.Time) time.Time { return shot.Add(-2 * time.Millisecond) }
 // untell takes back what a shot's message told beside it.
 func (t *turn) untell(r *room, shot bar.Entry) error {
 	for _, e := range r.recent {
-		if _, told := e.What.(bar.Told); !told || e.Message != "" || e.Person != shot.Person || !e.At.Equal(toldAt(shot.At)) {
+		if w, told := e.What.(bar.Told); !told || w.Shown || e.With == "" || e.With != shot.Message {
 			continue
 		}
 		e.Deleted = true

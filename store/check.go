@@ -125,11 +125,12 @@ func (tx *Tx) checkBar(here bar.ID) error {
 		k.each(bucketEntries, k.entry),
 		k.each(bucketAdvice, k.advice),
 		k.each(bucketReplies, k.reply),
-		k.each(bucketSeen, k.seen),
+		k.each(bucketSeen, k.marked(seenMarks())),
+		k.each(bucketOnce, k.marked(onceMarks())),
 		k.each(bucketDays, k.day))
 	for _, bucket := range []string{
 		bucketAccounts, bucketInstants, bucketMessages, bucketByCoffee, bucketByGrinder, bucketByShot,
-		bucketAdviceByCoffee, bucketPending, bucketPosts, bucketSeenByTime,
+		bucketAdviceByCoffee, bucketPending, bucketPosts, bucketSeenByTime, bucketOnceByTime,
 	} {
 		err = errors.Join(err, k.counted(bucket))
 	}
@@ -224,11 +225,13 @@ func (k *bookkeeping) reply(key, _ []byte) error {
 	return err
 }
 
-func (k *bookkeeping) seen(key, at []byte) error {
-	if len(at) != 8 {
-		return fmt.Errorf("bar %d: message %q seen at no time", k.bar, key)
+func (k *bookkeeping) marked(in marked) func(key, at []byte) error {
+	return func(key, at []byte) error {
+		if len(at) != 8 {
+			return fmt.Errorf("bar %d: %s %q at no time", k.bar, in.kind, key)
+		}
+		return k.expect(in.byTime, timedKey(readInstant(at), string(key)), nil)
 	}
-	return k.expect(bucketSeenByTime, timedKey(readInstant(at), string(key)), nil)
 }
 
 func (k *bookkeeping) day(key, _ []byte) error {

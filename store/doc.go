@@ -49,6 +49,10 @@
 //	    │   └── message         → time
 //	    ├── seen_by_time
 //	    │   └── time, message   → nothing
+//	    ├── once                what was told once
+//	    │   └── what            → time
+//	    ├── once_by_time
+//	    │   └── time, what      → nothing
 //	    └── days                what the bot did by itself
 //	        └── day             → dayRecord
 //

@@ -34,6 +34,7 @@ type entryRecord struct {
 type entryFields struct {
 	ID      bar.EntryID  `json:"-"`
 	Message string       `json:"message,omitempty"`
+	With    string       `json:"with,omitempty"`
 	Person  bar.PersonID `json:"person,omitempty"`
 	At      time.Time    `json:"-"`
 	Day     bar.Day      `json:"day,omitempty"`
@@ -116,6 +117,7 @@ type toldRecord struct {
 	Dial   bar.Value[bar.Dial] `json:"dial,omitzero"`
 	Turned float64             `json:"turned_steps,omitempty"`
 	Purged bool                `json:"purged,omitempty"`
+	Shown  bool                `json:"shown,omitempty"`
 }
 
 // dialledRecord is the on-disk form of [bar.Dialled].

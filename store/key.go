@@ -46,6 +46,8 @@ const (
 	bucketPosts          = "posts"   // post → what caused it
 	bucketSeen           = "seen"    // messages that made no entry
 	bucketSeenByTime     = "seen_by_time"
+	bucketOnce           = "once" // what was told once
+	bucketOnceByTime     = "once_by_time"
 	bucketDays           = "days" // what the bot did by itself
 )
 
@@ -57,7 +59,7 @@ func barBuckets() []string {
 		bucketByCoffee, bucketByGrinder, bucketByShot,
 		bucketAdvice, bucketAdviceByCoffee,
 		bucketReplies, bucketPending, bucketPosts,
-		bucketSeen, bucketSeenByTime, bucketDays, bucketDevices,
+		bucketSeen, bucketSeenByTime, bucketOnce, bucketOnceByTime, bucketDays, bucketDevices,
 	}
 }
 

@@ -29,30 +29,32 @@ func migrations() []migration {
 			_, err2 := tx.CreateBucket([]byte(bucketBars))
 			return errors.Join(err1, err2)
 		}},
-		{2, "the days of each bar", func(tx *bbolt.Tx) error {
-			bars := tx.Bucket([]byte(bucketBars))
-			return bars.ForEachBucket(func(key []byte) error {
-				_, err := bars.Bucket(key).CreateBucketIfNotExists([]byte(bucketDays))
-				return err
-			})
-		}},
-		{3, "nothing kept of what follows from the entries", func(tx *bbolt.Tx) error {
-			bars := tx.Bucket([]byte(bucketBars))
-			return bars.ForEachBucket(func(key []byte) error {
-				err := bars.Bucket(key).DeleteBucket([]byte("posteriors"))
-				if errors.Is(err, berrors.ErrBucketNotFound) {
-					return nil
-				}
-				return err
-			})
-		}},
-		{4, "the devices of each bar", func(tx *bbolt.Tx) error {
-			bars := tx.Bucket([]byte(bucketBars))
-			return bars.ForEachBucket(func(key []byte) error {
-				_, err := bars.Bucket(key).CreateBucketIfNotExists([]byte(bucketDevices))
-				return err
-			})
-		}},
+		{2, "the days of each bar", eachBar(func(b *bbolt.Bucket) error {
+			_, err := b.CreateBucketIfNotExists([]byte(bucketDays))
+			return err
+		})},
+		{3, "nothing kept of what follows from the entries", eachBar(func(b *bbolt.Bucket) error {
+			err := b.DeleteBucket([]byte("posteriors"))
+			if errors.Is(err, berrors.ErrBucketNotFound) {
+				return nil
+			}
+			return err
+		})},
+		{4, "the devices of each bar", eachBar(func(b *bbolt.Bucket) error {
+			_, err := b.CreateBucketIfNotExists([]byte(bucketDevices))
+			return err
+		})},
+		{5, "what was told once, and entries that came with another", eachBar(func(b *bbolt.Bucket) error {
+			return errors.Join(toldOnceApart(b), nameCompanions(b))
+		})},
+	}
+}
+
+// eachBar migrates the bucket of each bar.
+func eachBar(migrate func(*bbolt.Bucket) error) func(*bbolt.Tx) error {
+	return func(tx *bbolt.Tx) error {
+		bars := tx.Bucket([]byte(bucketBars))
+		return bars.ForEachBucket(func(key []byte) error { return migrate(bars.Bucket(key)) })
 	}
 }
 

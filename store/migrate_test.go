@@ -8,6 +8,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -28,6 +29,7 @@ const (
 	version1 = "../testdata/store/v1.txt"
 	version3 = "../testdata/store/v3.txt"
 	version4 = "../testdata/store/v4.txt"
+	version5 = "../testdata/store/v5.txt"
 )
 
 // dump writes all that a file holds: a line for each bucket and key, indented
@@ -137,6 +139,7 @@ func fillSample(tx *Tx) error {
 	}
 	return errors.Join(
 		tx.MarkSeen(c.bar, "press 1", at(1)),
+		tx.TellOnce(c.bar, "call 1", at(1)),
 		tx.PutAdvice(c.bar, Said{
 			Entry: 1, Coffee: c.harbour, Grinder: c.left, Person: c.mara, At: at(0), Model: "1",
 			Lever: bar.Grind, From: 5.2, To: 4.9, Unit: advisor.DialUnit, Purge: true,
@@ -150,8 +153,8 @@ func fillSample(tx *Tx) error {
 	)
 }
 
-// What this program writes is laid out as version 4 always was. When there is
-// a version 5, this test moves on to its file, and v4.txt stays as it is.
+// What this program writes is laid out as version 5 always was. When there is
+// a version 6, this test moves on to its file, and v5.txt stays as it is.
 func TestLayout(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "shothand.db")
 	s := reopen(t, path)
@@ -159,11 +162,11 @@ func TestLayout(t *testing.T) {
 	closeChecked(t, s)
 	got := contents(t, path)
 	if *updateGolden {
-		if err := os.WriteFile(version4, []byte(got), 0o600); err != nil {
+		if err := os.WriteFile(version5, []byte(got), 0o600); err != nil {
 			t.Fatal(err)
 		}
 	}
-	want, err := os.ReadFile(version4)
+	want, err := os.ReadFile(version5)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -232,7 +235,7 @@ func TestMigrations(t *testing.T) {
 		return s.Close()
 	}
 	before := contents(t, path)
-	if err := openWith(later(4, nil), later(5, errors.New("spilt"))); err == nil {
+	if err := openWith(later(6, nil), later(7, errors.New("spilt"))); err == nil {
 		t.Error("a failing migration: opened")
 	}
 	if after := contents(t, path); after != before {
@@ -240,11 +243,11 @@ func TestMigrations(t *testing.T) {
 	}
 	ran = nil
 	for range 2 {
-		if err := openWith(later(4, nil), later(5, nil)); err != nil {
+		if err := openWith(later(6, nil), later(7, nil)); err != nil {
 			t.Fatal(err)
 		}
 	}
-	if diff := cmp.Diff([]int{4, 5}, ran); diff != "" {
+	if diff := cmp.Diff([]int{6, 7}, ran); diff != "" {
 		t.Errorf("migrations run (-want +got):\n%s", diff)
 	}
 	refused(t, path, ErrNewer)
@@ -315,4 +318,82 @@ func TestDumpAndLoad(t *testing.T) {
 	if got := contents(t, oldFile(t, version1)); !bytes.Equal([]byte(got), text) {
 		t.Errorf("dump of load (-want +got):\n%s", cmp.Diff(string(text), got))
 	}
+}
+
+// Version 5 names the message of what came with another, and puts what was told
+// once apart. Nothing else
+// changes.
+func TestCompanionsAreNamed(t *testing.T) {
+	path := oldFile(t, version4)
+	s, err := open(path, migrations()[:4])
+	if err != nil {
+		t.Fatal(err)
+	}
+	at := func(minute, ms int) time.Time {
+		return morning().Add(time.Duration(minute)*time.Minute + time.Duration(ms)*time.Millisecond)
+	}
+	told := func(e bar.Event, g bar.GrinderID) bar.Told { return bar.Told{Event: e, Grinder: g} }
+	by := func(p bar.PersonID, at time.Time, raw string, what bar.What) bar.Entry {
+		return bar.Entry{Person: p, At: at, Day: bar.DayOf(at), Raw: raw, What: what}
+	}
+	of := func(message string, e bar.Entry) bar.Entry { e.Message = message; return e }
+	old := []bar.Entry{
+		by(1, at(60, -2), "new burrs, 5.2 18 36 24", told(bar.NewBurrs, 1)),
+		by(1, at(60, -1), "", told(bar.Rezeroed, 1)),
+		of("n1", by(1, at(60, 0), "new burrs, 5.2 18 36 24", shot(1, 1))),
+		by(1, at(61, -2), "re-zeroed, 18 36 24", told(bar.Rezeroed, 1)),
+		of("n2", by(1, at(61, 0), "re-zeroed, 18 36 24", shot(1, 1))),
+		by(1, at(62, -2), "new bag, 18 36 24", bar.Told{Event: bar.NewBag, Coffee: 1}), // of another's message at that instant it is not
+		of("n3", by(2, at(62, 0), "18 36 24", shot(1, 1))),
+		by(1, at(63, -3), "", told(bar.Rezeroed, 1)),
+		by(1, at(63, -2), "sour, went to 4.9", told(bar.Moved, 1)),
+		of("n4", by(1, at(63, 0), "sour, went to 4.9", bar.Words{Shot: 1})),
+		by(1, at(64, -1), "", told(bar.Rezeroed, 1)), // an undo began the old numbers anew
+		of("n5", by(1, at(65, 0), "cleaned", told(bar.Cleaned, 1))),
+	}
+	update(t, s, func(tx *Tx) error {
+		for _, e := range old {
+			if _, err := tx.AddEntry(1, e); err != nil {
+				return err
+			}
+		}
+		return errors.Join(tx.MarkSeen(1, "told n9 1abc", at(60, 0)), tx.MarkSeen(1, "call 1", at(60, 0)),
+			tx.MarkSeen(1, "together 2026-03-02", at(60, 0)), tx.MarkSeen(1, "together we stand", at(60, 0)))
+	})
+	var before []bar.Entry
+	read := func(tx *Tx) (list []bar.Entry) {
+		if err := tx.EachEntry(1, func(e bar.Entry) error { list = append(list, e); return nil }); err != nil {
+			t.Error(err)
+		}
+		return list
+	}
+	view(t, s, func(tx *Tx) error { before = read(tx); return nil })
+	if err := s.Close(); err != nil {
+		t.Fatal(err)
+	}
+	s = reopen(t, path)
+	want := slices.Clone(before)
+	n := len(want) - len(old)
+	for i, message := range []string{"n1", "n1", "", "n2", "", "", "", "n4", "n4", "", "", ""} {
+		want[n+i].With = message
+	}
+	for _, i := range []int{1, 7} {
+		w := want[n+i].What.(bar.Told)
+		w.Shown = true
+		want[n+i].What = w
+	}
+	view(t, s, func(tx *Tx) error {
+		if diff := cmp.Diff(want, read(tx)); diff != "" {
+			t.Errorf("entries (-want +got):\n%s", diff)
+		}
+		for _, key := range []string{"told n9 1abc", "call 1", "together 2026-03-02"} {
+			if tx.Seen(1, key) || !tx.ToldOnce(1, key) {
+				t.Errorf("%s: seen %v, told once %v", key, tx.Seen(1, key), tx.ToldOnce(1, key))
+			}
+		}
+		if !tx.Seen(1, "together we stand") || !tx.Seen(1, "press 1") {
+			t.Error("a message is not seen any more")
+		}
+		return tx.check()
+	})
 }

@@ -57,7 +57,16 @@ func portables() []portable {
 			r, err := record.reply(cause, nil)
 			return errors.Join(err, tx.PutReply(here, r))
 		})},
-		{"seen", bucketSeen, seenLineOf, putNamed((*Tx).putSeenLine)},
+		{"seen", bucketSeen, markLineOf, putNamed(func(tx *Tx, here bar.ID, key string, r markLine) error {
+			in := seenMarks()
+			if wasOnce(key) { // in an old export
+				in = onceMarks()
+			}
+			return tx.putMark(here, in, key, instant(r.At))
+		})},
+		{"once", bucketOnce, markLineOf, putNamed(func(tx *Tx, here bar.ID, key string, r markLine) error {
+			return tx.putMark(here, onceMarks(), key, instant(r.At))
+		})},
 		{"day", bucketDays, byName, putNamed((*Tx).putDay)},
 	}
 }
@@ -95,8 +104,8 @@ func (tx *Tx) entryLine(here bar.ID, id, at []byte) (Line, error) {
 	return Line{ID: readID[uint64](id), Record: data}, err
 }
 
-func seenLineOf(_ *Tx, _ bar.ID, key, at []byte) (Line, error) {
-	data, err := json.Marshal(seenLine{At: int64(readInstant(at))})
+func markLineOf(_ *Tx, _ bar.ID, key, at []byte) (Line, error) {
+	data, err := json.Marshal(markLine{At: int64(readInstant(at))})
 	return Line{Key: string(key), Record: data}, err
 }
 
@@ -125,18 +134,10 @@ func putNamed[Key ~string, R any](put func(*Tx, bar.ID, Key, R) error) func(*Tx,
 	}
 }
 
-// seenLine is the record of a message that made no entry: nanoseconds since
-// 1970.
-type seenLine struct {
+// markLine is the record of a message that made no entry, or of what was told
+// once: nanoseconds since 1970.
+type markLine struct {
 	At int64 `json:"at_ns"`
-}
-
-func (tx *Tx) putSeenLine(here bar.ID, message string, r seenLine) error {
-	at := instant(r.At)
-	return errors.Join(
-		tx.index(here, bucketSeen, textKey(message), at.append(nil)),
-		tx.index(here, bucketSeenByTime, timedKey(at, message), nil),
-	)
 }
 
 func (tx *Tx) putPerson(here bar.ID, id bar.PersonID, r personRecord) error {
@@ -267,5 +268,8 @@ func (c *Carried) Put(l Line) error {
 	return nil
 }
 
-// End checks the bar, now that all of it is there.
-func (c *Carried) End() (bar.ID, error) { return c.bar, c.tx.checkBar(c.bar) }
+// End checks the bar, now that all of it is there. In an old export entries do not
+// name what they came with.
+func (c *Carried) End() (bar.ID, error) {
+	return c.bar, errors.Join(nameCompanions(c.tx.bar(c.bar)), c.tx.checkBar(c.bar))
+}

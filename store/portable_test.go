@@ -46,6 +46,7 @@ func busy(t testing.TB, s *Store) counter {
 			tx.PutReply(c.bar, Reply{Cause: "m1", Entry: first.ID, Kind: "advice", State: Sent, Post: "p1", At: morning()}),
 			tx.PutReply(c.bar, Reply{Cause: "m3", Kind: "recorded", At: morning()}),
 			tx.MarkSeen(c.bar, "m7", morning()),
+			tx.TellOnce(c.bar, "call 1", morning()),
 			tx.PutDeed(c.bar, "2026-03-02", Deed{Name: "card", State: Done, Post: "p2", At: morning()}),
 		)
 	})
@@ -81,6 +82,35 @@ func TestCarryBar(t *testing.T) {
 		t.Errorf("carried twice: %v", err)
 	}
 	update(t, to, func(tx *Tx) error { _, err := tx.Import("third", lines); return err })
+}
+
+// In an old export what was told once is a message seen, and an entry does not
+// name the message it came with.
+func TestCarryOldBar(t *testing.T) {
+	from, to := openTest(t), openTest(t)
+	c := busy(t, from)
+	lines := exported(t, from, c.bar)
+	for i := range lines {
+		if lines[i].Kind == "once" {
+			lines[i].Kind = "seen"
+		}
+	}
+	told := `{"kind":"told","at":"2026-03-02T07:29:59.998Z","raw":"cleaned","person":1,"told":{"event":"cleaned","grinder":1}}`
+	lines = append(lines, Line{Kind: "entry", ID: 99, Record: json.RawMessage(told)})
+	update(t, to, func(tx *Tx) error {
+		here, err := tx.Import("", lines)
+		if err != nil {
+			return err
+		}
+		e, err := tx.Entry(here, 99)
+		if e.With != "m1" {
+			t.Errorf("it came with %q", e.With)
+		}
+		if tx.Seen(here, "call 1") || !tx.ToldOnce(here, "call 1") {
+			t.Error("what was told once is a message seen")
+		}
+		return err
+	})
 }
 
 // Lines that do not hold together leave the file as it was.
@@ -131,7 +161,7 @@ func TestEveryBucketIsCarried(t *testing.T) {
 	}
 	follows := []string{
 		bucketAccounts, bucketEntries, bucketMessages, bucketByCoffee, bucketByGrinder, bucketByShot,
-		bucketAdviceByCoffee, bucketPending, bucketPosts, bucketSeenByTime,
+		bucketAdviceByCoffee, bucketPending, bucketPosts, bucketSeenByTime, bucketOnceByTime,
 	}
 	for _, bucket := range barBuckets() {
 		if !slices.Contains(carried, bucket) && !slices.Contains(follows, bucket) {

@@ -181,10 +181,18 @@ func TestSeenIsPruned(t *testing.T) {
 	s := openTest(t)
 	c := harbourLane(t, s)
 	mark := func(message string, at time.Time) {
-		update(t, s, func(tx *Tx) error { return tx.MarkSeen(c.bar, message, at) })
+		update(t, s, func(tx *Tx) error {
+			return errors.Join(tx.MarkSeen(c.bar, message, at), tx.TellOnce(c.bar, "of "+message, at))
+		})
 	}
 	seen := func(message string) (ok bool) {
-		view(t, s, func(tx *Tx) error { ok = tx.Seen(c.bar, message); return nil })
+		view(t, s, func(tx *Tx) error {
+			ok = tx.Seen(c.bar, message)
+			if tx.ToldOnce(c.bar, "of "+message) != ok || tx.ToldOnce(c.bar, message) {
+				t.Errorf("%s: seen %v, told once otherwise", message, ok)
+			}
+			return nil
+		})
 		return ok
 	}
 	mark("old", morning())

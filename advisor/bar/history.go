@@ -237,6 +237,7 @@ func (d Day) Since(e Day) (int, bool) {
 type Entry struct {
 	ID      EntryID
 	Message string // id of the chat message that told it
+	With    string // that of the entry it came with, where its message told another too
 	Person  PersonID
 	At      time.Time
 	Day     Day
@@ -381,6 +382,7 @@ type Told struct {
 	Dial   Value[Dial] // where Moved: where the dial was put, if it has numbers and they are known
 	Turned float64     // where Moved and Dial is not known: by how many steps, + is finer
 	Purged bool        // where Moved: the old grounds were let out
+	Shown  bool        // where Rezeroed: a number showed it, nobody told
 }
 
 // An Event is what can happen to a bar.
