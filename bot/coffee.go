@@ -205,6 +205,8 @@ func setFacts(r *room, coffee *bar.Coffee, c chat.Command) error {
 			coffee.Basket, err = parse.Basket(value)
 		case "preinfusion":
 			coffee.PreInfusion, err = preInfusion(value)
+		case "price":
+			coffee.Price, err = parse.Price(value)
 		}
 		return err
 	})

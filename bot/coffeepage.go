@@ -12,15 +12,18 @@ import (
 )
 
 // coffeePageOf looks it up.
-func (t *turn) coffeePageOf(r *room, course review.Course) (say.CoffeePage, error) {
-	c := course.Coffee
+func (t *turn) coffeePageOf(r *room, c bar.Coffee, book review.Book) (say.CoffeePage, error) {
 	p := say.CoffeePage{Coffee: c}
+	p.Best, p.HasBest = review.BestOf(c.ID, book.Cups)
 	p.Grinder, _ = r.grinder(c.Grinder)
 	h, err := t.history(c.ID)
 	if err != nil {
 		return p, err
 	}
-	p.Page, p.Worth = advisor.PageOf(h, c.ID, t.now), course.Trail.Worth
+	p.Ageing = advisor.PageOf(h, c.ID, t.now).Ageing
+	for _, course := range book.Courses {
+		p.Worth = course.Trail.Worth
+	}
 	if a, ok := t.advise(h, c.ID, t.now); ok {
 		p.Learnt, p.Pulled = a.Learnt, true
 	}
@@ -58,15 +61,19 @@ func (t *turn) coffeeShow(r *room, c chat.Command) ([]Out, error) {
 	if err != nil {
 		return nil, err
 	}
-	course, calls, err := t.course(coffee)
+	h, err := t.longHistory(t.lately())
 	if err != nil {
 		return nil, err
 	}
-	p, err := t.coffeePageOf(r, course)
+	book, err := t.book(h, []bar.Coffee{coffee}, t.lately())
+	if err != nil {
+		return nil, err
+	}
+	p, err := t.coffeePageOf(r, coffee, book)
 	if err != nil {
 		return nil, err
 	}
 	post := t.post(chat.Info, p.Text(r.day))
-	post.Files, err = coffeeFiles(course, calls, isDark(c))
+	post.Files, err = coffeeFiles(book, t.lately(), isDark(c))
 	return []Out{{Post: post}}, err
 }

@@ -243,6 +243,8 @@ func (t *turn) setup(c chat.Command) ([]Out, error) {
 			bar.Days, err = parse.DaysOpen(value)
 		case "levers":
 			bar.Crew, err = parse.CrewLevers(value)
+		case "currency":
+			bar.Currency, err = parse.Currency(value)
 		case "word":
 			bar.Words, err = taught(bar.Words, value, option(c, "means", ""))
 		case "means":

@@ -151,14 +151,14 @@ func driftPicture(c review.Course, day bar.Day, told bar.EntryID) (picture, bool
 func (l lookBack) dayPicture(day bar.Day) (picture, bool) {
 	d := chart.Day{Title: say.DayName(day), Words: say.DayWords()}
 	shots := 0
-	for _, c := range l.courses {
+	for _, c := range l.book.Courses {
 		one := chart.DayCoffee{Name: c.Coffee.Name, Low: float64(c.Coffee.Recipe.Low), High: float64(c.Coffee.Recipe.High), Called: math.NaN()}
 		for _, s := range c.Trail.Steps {
 			if s.Entry.Day == day && s.Shot.Time.From != bar.None && l.own(s.Entry) {
 				one.Shots = append(one.Shots, chart.Timed{Hour: clockHour(s.Entry.At), Time: float64(s.Shot.Time.X), Choked: s.Shot.Marks.Has(bar.Choked)})
 			}
 		}
-		for _, e := range l.calls {
+		for _, e := range l.book.Calls {
 			if w := e.What.(bar.Dialled); w.Coffee == c.Coffee.ID && e.Day == day && math.IsNaN(one.Called) {
 				one.Called = clockHour(e.At)
 			}
@@ -189,12 +189,10 @@ func (l lookBack) effectsPicture() (picture, bool) {
 	d := chart.Rows{Title: say.EffectsTitle, Under: l.Days() + ". " + say.EffectsUnder, Head: say.EffectsHead, Zero: true, Words: say.EffectsWords()}
 	low, high := -2.0, 2.0
 	for _, e := range l.Review.Effects {
-		if !e.ByTime || !(e.Time.Low < e.Time.High) {
-			continue
-		}
-		low, high = min(low, e.Time.Low), max(high, e.Time.High)
+		low, high = min(low, e.Cups.Low), max(high, e.Cups.High)
 		d.Rows = append(d.Rows, chart.Row{
-			Name: say.Kind(e.Kind) + ": " + say.Verdict(e.Verdict), Note: say.Judge(e), X: e.Time.Mid, Low: e.Time.Low, High: e.Time.High, Against: math.NaN(),
+			Name: say.Kind(e.Kind) + " " + say.Verdict(e.Verdict), Note: say.EffectNote(e),
+			X: e.Cups.Mid, Low: e.Cups.Low, High: e.Cups.High, Against: math.NaN(),
 		})
 	}
 	d.From, d.To = math.Floor(low-0.5), math.Ceil(high+0.5)
@@ -232,7 +230,7 @@ func (l lookBack) costPicture() (picture, bool) {
 // calibrationPicture shows how the times that were believed held.
 func (l lookBack) calibrationPicture() (picture, bool) {
 	bins := l.Review.Record.Bins
-	if len(bins) == 0 || bins[0].N < enoughForecasts {
+	if len(bins) == 0 || bins[0].N < say.EnoughTimes {
 		return picture{}, false
 	}
 	d := chart.Rows{Title: say.CalibrationTitle, Under: say.Count(bins[0].N, "shot"), Head: say.CalibrationHead, From: 0, To: 100, Words: say.CalibrationWords()}
@@ -241,9 +239,6 @@ func (l lookBack) calibrationPicture() (picture, bool) {
 	}
 	return picture{d, "forecasts", say.CalibrationAlt(bins)}, true
 }
-
-// enoughForecasts is how many shots a picture of forecasts needs.
-const enoughForecasts = 20
 
 // layersPicture shows a tasting cup by cup, by its last split.
 func layersPicture(a layers.Account) (picture, bool) {

@@ -32,7 +32,7 @@ func TestDialInIsOfItsCoffee(t *testing.T) {
 		"another's": {[]bar.Entry{call(2, time.Minute)}, 4, false},
 		"both":      {[]bar.Entry{call(2, time.Minute), call(1, 10*time.Minute)}, 4, true},
 	} {
-		steps, called := lastDialIn(course, c.calls, everything())
+		steps, called := lastDialIn(course, c.calls, review.Span{From: "0001-01-01", To: "9999-12-31"})
 		if len(steps) != c.steps || called != c.called {
 			t.Errorf("%s: %d shots, called %v, want %d, %v", name, len(steps), called, c.steps, c.called)
 		}
@@ -59,7 +59,7 @@ func TestWorthThatHasNotShown(t *testing.T) {
 		"18 36 28 grind 5 balanced", "18 36 28 balanced", "18 36 29 balanced", "/review today", "/coffee show name:Harbour") {
 		said.WriteString(o.Text + "\n")
 	}
-	for _, want := range []string{"What a step of left does with Harbour has not shown yet.", "What changes are worth: what a step of left does has not shown yet"} {
+	for _, want := range []string{"What changes are worth: what a step of left does has not shown yet"} {
 		if !strings.Contains(said.String(), want) {
 			t.Errorf("does not say %q:\n%s", want, said.String())
 		}

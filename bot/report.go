@@ -73,17 +73,14 @@ func reporter(s *store.Store, channel string, now time.Time) (*turn, error) {
 // A page is what a report shows.
 type page struct {
 	Title, Span string
-	Head        string   // of the sources
-	Figures     []string // one a line
-	EffectsHead string   // of the table
-	Effects     []effectRow
+	Answers     []string // to the three questions
 	Sections    []pageSection
+	More        string   // above the figures
+	Figures     []string // one a line
+	Head        string   // of the sources
 	Sources     []string
 	Made        string
 }
-
-// An effectRow is one kind of change in the table.
-type effectRow struct{ Kind, Uses, Verdict, Judge, Effect string }
 
 // A pageSection is a heading and pictures.
 type pageSection struct {
@@ -99,17 +96,13 @@ type pagePicture struct {
 
 // page lays a review out.
 func (l lookBack) page(bar bar.Bar) (page, error) {
-	p := page{Title: say.ReportTitle(bar), Span: say.Upper(l.Days()), EffectsHead: strings.TrimSuffix(say.EffectsLead, ":"), Made: say.Made}
-	p.Figures = []string{l.Head()}
+	p := page{Title: say.ReportTitle(bar), Span: l.Head(), More: say.PageMore, Made: say.Made}
 	if l.Review.Shots > 0 {
-		if len(l.Review.Effects) == 0 {
-			p.Figures = append(p.Figures, say.NoEffects)
+		p.Answers = l.Answers()
+		for _, line := range l.Figures() {
+			p.Figures = append(p.Figures, strings.TrimPrefix(line, "• "))
 		}
-		p.Figures = append(p.Figures, l.Figures()...)
 		p.Head, p.Sources = say.SourcesHead, l.Sources()
-	}
-	for _, e := range l.Review.Effects {
-		p.Effects = append(p.Effects, effectRow{say.Kind(e.Kind), say.Uses(e), say.Verdict(e.Verdict), say.Judge(e), say.Size(e)})
 	}
 	err := l.sections(&p)
 	return p, err
@@ -134,7 +127,7 @@ func (l lookBack) sections(p *page) error {
 	if err := add(say.WholeBar, l.barPictures()); err != nil {
 		return err
 	}
-	for _, c := range l.courses {
+	for _, c := range l.book.Courses {
 		if err := add(c.Coffee.Name, l.coffeePictures(c)); err != nil {
 			return err
 		}
@@ -155,7 +148,7 @@ func (l lookBack) barPictures() pictures {
 // lastDay returns the last day of the span that has a shot.
 func (l lookBack) lastDay() bar.Day {
 	var day bar.Day
-	for _, c := range l.courses {
+	for _, c := range l.book.Courses {
 		for _, s := range c.Trail.Steps {
 			if l.Span.Holds(s.Entry) {
 				day = max(day, s.Entry.Day)
@@ -168,7 +161,7 @@ func (l lookBack) lastDay() bar.Day {
 // coffeePictures are those of one coffee.
 func (l lookBack) coffeePictures(c review.Course) pictures {
 	var list pictures
-	list.add(dialInPicture(c, l.calls, l.Span))
+	list.add(dialInPicture(c, l.book.Calls, l.Span))
 	list.add(curvePicture(c, l.Span))
 	list.add(driftPicture(c, l.lastDay(), 0))
 	return list
@@ -209,10 +202,8 @@ h2 { font-size: 1.2rem; margin: 2rem 0 .5rem; }
 p, ul { margin: .4rem 0; }
 ul { padding-left: 1.2rem; }
 .quiet { color: var(--quiet); }
-dl { margin: 0; }
-dl > div { padding: .5rem 0; border-top: 1px solid var(--line); }
-dt { font-weight: bold; }
-dd { margin: 0; }
+.answer { font-size: 1.15rem; margin: .7rem 0; max-width: 48rem; }
+li { max-width: 60rem; margin: .2rem 0; }
 .pictures { display: grid; grid-template-columns: repeat(auto-fill, minmax(min(100%, 22rem), 1fr)); gap: 1rem; align-items: start; }
 figure { margin: 0; border: 1px solid var(--line); break-inside: avoid; }
 figure svg { display: block; width: 100%; height: auto; font-family: "Liberation Sans", Arial, Helvetica, sans-serif; }
@@ -228,22 +219,21 @@ figure svg { display: block; width: 100%; height: auto; font-family: "Liberation
 <body>
 <h1>{{.Title}}</h1>
 <p class="quiet">{{.Span}}</p>
-{{range .Figures}}<p>{{.}}</p>
-{{end}}
-{{if .Effects}}<h2>{{.EffectsHead}}</h2>
-<dl>
-{{range .Effects}}<div><dt>{{.Kind}}: {{.Verdict}}</dt><dd>{{.Uses}}{{if .Judge}}; {{.Judge}}{{end}}{{if .Effect}}; {{.Effect}}{{end}}</dd></div>
-{{end}}</dl>
+{{range .Answers}}<p class="answer">{{.}}</p>
 {{end}}
 {{range .Sections}}<h2>{{.Name}}</h2>
 <div class="pictures">
 {{range .Pictures}}<figure role="img" aria-label="{{.Alt}}"><div class="light" aria-hidden="true">{{.Light}}</div><div class="dark" aria-hidden="true">{{.Dark}}</div></figure>
 {{end}}</div>
 {{end}}
+{{if .Figures}}<h2>{{.More}}</h2>
+<ul>
+{{range .Figures}}<li>{{.}}</li>
+{{end}}</ul>
 <h2>{{.Head}}</h2>
 <ul>
 {{range .Sources}}<li>{{.}}</li>
-{{end}}</ul>
+{{end}}</ul>{{end}}
 <p class="quiet">{{.Made}}</p>
 </body>
 </html>

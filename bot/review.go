@@ -1,6 +1,8 @@
 package bot
 
 import (
+	"errors"
+	"slices"
 	"strings"
 	"time"
 
@@ -27,8 +29,7 @@ type scope struct {
 // A look-back is a review with what it was made of.
 type lookBack struct {
 	scope
-	courses []review.Course
-	calls   []bar.Entry
+	book review.Book
 }
 
 // review looks back.
@@ -169,49 +170,94 @@ func (t *turn) readBag(s *scope, today bar.Day) error {
 // lookBack reads and reckons a review.
 func (t *turn) lookBack(s scope) (lookBack, error) {
 	l := lookBack{scope: s}
-	for _, c := range s.coffees {
-		course, calls, err := t.course(c)
-		if err != nil {
-			return l, err
-		}
-		if len(course.Trail.Steps) > 0 {
-			l.courses = append(l.courses, course)
-			l.calls = append(l.calls, calls...)
-		}
-	}
-	l.Review = review.Of(s.Span, l.courses, l.calls)
-	return l, nil
-}
-
-// course reads how a coffee went, and when it was called dialled in.
-func (t *turn) course(coffee bar.Coffee) (c review.Course, calls []bar.Entry, err error) {
-	c.Coffee = coffee
-	h, err := t.history(coffee.ID)
+	h, err := t.longHistory(s.Span)
 	if err != nil {
-		return c, nil, err
+		return l, err
 	}
-	c.Grinder = grinderOf(h.Grinders, coffee.Grinder)
-	for _, e := range h.Entries {
-		if d, ok := e.What.(bar.Dialled); ok && d.Coffee == coffee.ID {
-			calls = append(calls, e)
-		}
-	}
-	c.Trail, _ = advisor.TrailOf(h, coffee.ID, t.now)
-	var said []store.Said
-	err = t.store.View(func(tx *store.Tx) (err error) {
-		said, err = tx.AdviceSince(t.bar.ID, coffee.ID, t.now.Add(-lookBackSpan))
-		return err
-	})
-	for _, a := range said {
-		c.Said = append(c.Said, review.Said{
-			Shot: a.Entry, At: a.At, Lever: a.Lever, From: a.From, To: a.To, Unit: a.Unit, Expect: a.Expect, Done: a.Followed,
-		})
-	}
-	return c, calls, err
+	l.Coffees, l.Grinders, l.Currency = h.Coffees, h.Grinders, t.bar.Currency
+	l.book, err = t.book(h, s.coffees, s.Span)
+	l.Review = review.Of(s.Span, l.book)
+	return l, err
 }
 
 // lookBackSpan is how far back a coffee's shots are looked at.
 const lookBackSpan = 90 * 24 * time.Hour
+
+// longHistory reads all that happened in a span and in the one before it, and
+// in the last months.
+func (t *turn) longHistory(span review.Span) (h bar.History, err error) {
+	first := span.Before().From
+	if span.From < say.Earliest {
+		first = span.From
+	}
+	since := t.now.Add(-lookBackSpan)
+	if at, err := time.ParseInLocation(time.DateOnly, string(first), t.now.Location()); err == nil && at.Before(since) {
+		since = at
+	}
+	err = t.store.View(func(tx *store.Tx) error {
+		var errs [4]error
+		h.Bar = t.bar
+		h.Coffees, errs[0] = tx.Coffees(t.bar.ID)
+		h.Grinders, errs[1] = tx.Grinders(t.bar.ID)
+		h.People, errs[2] = tx.People(t.bar.ID)
+		h.Entries, errs[3] = tx.Recent(t.bar.ID, since)
+		return errors.Join(errs[:]...)
+	})
+	return h, err
+}
+
+// book opens the book of some coffees.
+func (t *turn) book(h bar.History, coffees []bar.Coffee, span review.Span) (review.Book, error) {
+	b := review.Book{Coffees: coffees}
+	asked := func(id bar.CoffeeID) bool {
+		return slices.ContainsFunc(coffees, func(c bar.Coffee) bool { return c.ID == id })
+	}
+	for _, c := range review.CupsOf(h) {
+		if asked(c.Shot.Coffee) {
+			b.Cups = append(b.Cups, c)
+		}
+	}
+	for _, e := range h.Entries {
+		if d, ok := e.What.(bar.Dialled); ok && asked(d.Coffee) {
+			b.Calls = append(b.Calls, e)
+		}
+	}
+	for _, c := range coffees {
+		course, err := t.course(h, c, span.From)
+		if err != nil {
+			return b, err
+		}
+		if len(course.Trail.Steps) > 0 {
+			b.Courses = append(b.Courses, course)
+		}
+	}
+	return b, nil
+}
+
+// course reads how a coffee went since a day.
+func (t *turn) course(h bar.History, coffee bar.Coffee, since bar.Day) (c review.Course, err error) {
+	c.Coffee, c.Grinder = coffee, grinderOf(h.Grinders, coffee.Grinder)
+	c.Trail, _ = review.TrailOf(h, coffee.ID, since, t.now)
+	if len(c.Trail.Steps) == 0 {
+		return c, nil
+	}
+	var said []store.Said
+	err = t.store.View(func(tx *store.Tx) (err error) {
+		said, err = tx.AdviceSince(t.bar.ID, coffee.ID, c.Trail.Steps[0].Entry.At)
+		return err
+	})
+	for _, a := range said {
+		c.Said = append(c.Said, review.Said{
+			Shot: a.Entry, At: a.At, Lever: a.Lever, From: a.From, To: a.To, Unit: a.Unit, Done: a.Followed,
+		})
+	}
+	return c, err
+}
+
+// lately is the span of a coffee's page.
+func (t *turn) lately() review.Span {
+	return review.Span{From: bar.DayOf(t.now.Add(-lookBackSpan)), To: bar.DayOf(t.now)}
+}
 
 // files are the pictures of a review.
 func (l lookBack) files(dark bool) ([]chat.File, error) {
@@ -220,10 +266,10 @@ func (l lookBack) files(dark bool) ([]chat.File, error) {
 		list.add(l.dayPicture(l.Span.From))
 	}
 	list.add(l.effectsPicture())
-	if l.Coffee.ID != 0 && len(l.courses) == 1 {
-		list = append(list, l.coffeePictures(l.courses[0])...)
+	if l.Coffee.ID != 0 && len(l.book.Courses) == 1 {
+		list = append(list, l.coffeePictures(l.book.Courses[0])...)
 	} else if l.Grinder.ID != 0 {
-		for _, c := range l.courses[:min(2, len(l.courses))] {
+		for _, c := range l.book.Courses[:min(2, len(l.book.Courses))] {
 			list.add(curvePicture(c, l.Span))
 		}
 	}
@@ -263,18 +309,14 @@ func drawFiles(list pictures, dark bool) ([]chat.File, error) {
 
 // coffeeFiles are the pictures of one coffee: its last dial-in, and its time
 // over the dial.
-func coffeeFiles(c review.Course, calls []bar.Entry, dark bool) ([]chat.File, error) {
-	if len(c.Trail.Steps) == 0 {
-		return nil, nil
-	}
+func coffeeFiles(b review.Book, span review.Span, dark bool) ([]chat.File, error) {
 	var list pictures
-	list.add(dialInPicture(c, calls, everything()))
-	list.add(curvePicture(c, everything()))
+	for _, c := range b.Courses {
+		list.add(dialInPicture(c, b.Calls, span))
+		list.add(curvePicture(c, span))
+	}
 	return drawFiles(list, dark)
 }
-
-// everything is a span without ends.
-func everything() review.Span { return review.Span{From: "0001-01-01", To: "9999-12-31"} }
 
 // driftFiles are the picture that goes with an alert: how the coffee has run
 // today, with the shot at which it is told.

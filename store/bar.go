@@ -27,6 +27,8 @@ type barFields struct {
 	Remind bar.TimeOfDay `json:"remind,omitempty"`
 	Crew   bar.Levers    `json:"crew_levers,omitempty"` // left out: every lever
 	Words  bar.OwnWords  `json:"own_words,omitempty"`
+
+	Currency string `json:"currency,omitempty"` // ISO 4217
 }
 
 func newBarFields(b bar.Bar) barFields { return barFields(b) }

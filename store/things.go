@@ -27,6 +27,7 @@ type coffeeFields struct {
 	Milk        bar.Recipe  `json:"milk,omitzero"`
 	Basket      bar.Basket  `json:"-"`
 	PreInfusion bar.Seconds `json:"pre_infusion_s,omitempty"`
+	Price       float64     `json:"price_per_kg,omitempty"`
 }
 
 func newCoffeeRecord(c bar.Coffee) coffeeRecord {

@@ -64,6 +64,8 @@ type Bar struct {
 	Crew          Levers    // that the crew may move; the others are the lead's
 
 	Words OwnWords // of its own for how a cup tastes
+
+	Currency string // of its prices, ISO 4217 ("EUR"); empty when not told
 }
 
 // Ends is what ends a bar's shots.
@@ -121,6 +123,7 @@ type Coffee struct {
 	Milk        Recipe  // of its cups in milk, zero where Recipe serves them too
 	Basket      Basket  // that Recipe is pulled in
 	PreInfusion Seconds // of it, within the time of a shot; 0 when not told
+	Price       float64 // of a kg, in the bar's currency; 0 when not told
 }
 
 // A Recipe is what a coffee is aimed at.

@@ -1,28 +1,27 @@
-// Package review looks back: which changes worked, what a dial-in cost, what
-// tastes best, and how good the advice was.
+// Package review looks back: which changes worked, what mornings cost, what gives
+// trouble, what tastes best, and how good the advice was.
 //
-// Most shots after a bad one are better, whatever was changed in between. So a
-// change is never held against the shot that caused it, but against what was
-// believed of the next shot had nothing been changed, which has taken the bad
-// shot for what it was: one shot. The difference is the effect:
+// Most cups after a bad one are better, whatever was changed in between. So a
+// change is never held against the cup that caused it alone. What it did is what
+// it adds to the cup that was to be expected, and what that is the repeated shots
+// teach: those that nothing was changed before. For each shot that came within
+// the day of another, with one thing changed or nothing,
 //
-//	effect = time of the shot − time believed had nothing been changed
+//	right = expected + any change + its kind + its kind with this coffee, grinder and week + noise
+//	expected = a level of the bar, coffee, grinder and week
+//	         + was the cup before right, or a bit off + how right the advisor believed it would be
 //
-// The mean effect of a kind of change is pulled towards none, by a prior
-// N(0, 4 s) or N(0, 1 taste step), and has a 90 % interval of Student's t. That on
-// taste is told beyond the mean of the repeated shots, below.
+// where right is 1 for a cup that nothing was said against, 0 for one that was
+// plainly off, in between for one that was a bit off; the clock says it where
+// nobody tasted. Each group of terms is normal around 0, how wide being unknown:
+// so few uses are drawn to what all kinds of change do, and many speak for
+// themselves. The posterior is exact on a grid of the widths.
 //
-// A use of a grind change moved as foretold if the time moved the way and at
-// least half as far as the advisor foretold from its belief before the shot;
-// a use of anything else if the cup came at least half a taste step, or half of
-// the way, nearer to the middle than it was believed to be without. The shots that were simply
-// repeated are the control: how often would the scatter of single shots alone
-// have looked like that? Uses that moved are binomial, with a prior that says
-// what the control says and weighs as much as four uses:
+// After a cup that was only a bit off there is half as much to mend, and a change
+// after a cup that was right is left out.
 //
-//	rate ~ Beta(4c + moved, 4(1−c) + uses − moved),  c = (1 + control moved)/(2 + control)
-//
-// A kind works here only if P(rate > control's rate) > 0.9, and below five uses
-// there are too few to say. That a prior of the bar's rates as a whole would
-// call one lucky use a success is why it is the control's.
+// A kind helps if it is 9 in 10 sure that more cups are right after it than
+// would have been, it harms if that is as sure of fewer, it does nothing that can
+// be seen if 9 in 10 of the interval lies within two cups of ten. All else is
+// open, and how many more uses would settle it follows from the interval.
 package review

@@ -2,6 +2,7 @@ package review
 
 import (
 	"math"
+	"slices"
 	"time"
 
 	"gonum.org/v1/gonum/stat/distuv"
@@ -18,10 +19,10 @@ type Verdict int
 
 // The verdicts.
 const (
-	TooFew   Verdict = iota // to say
-	Works                   // here
-	Unproven                // could be chance
-	Useless                 // less than chance alone would do
+	Open    Verdict = iota // more uses are needed
+	Helps                  // here
+	Nothing                // that we could see, and we would have
+	Harms                  // more cups are wrong after it
 )
 
 // Few is how many uses a verdict needs.
@@ -29,58 +30,98 @@ const Few = 5
 
 // An Effect is what came of one kind of change.
 type Effect struct {
-	Kind     Kind
-	Advised  int
-	Followed int
-	Time     Estimate // s, + is longer, beyond what was believed without a change
-	Taste    Estimate // taste steps nearer to the middle
-	ByTime   bool     // uses are judged by the clock, or else by the cup
-	Uses     int      // that can be judged
-	Moved    int      // of them as foretold
-	Control  float64  // share of the repeated shots that look as if they had
-	Controls int      // repeated shots
-	Sure     float64  // probability that it moves more often than they do
-	Verdict  Verdict
-	When     []time.Time // of the shots after those that were followed
+	Kind    Kind
+	Uses    int
+	Right   float64  // of them, cups that were right; one that is a bit off counts in part
+	Left    float64  // of them, cups that would have been right with nothing changed
+	Cups    Estimate // cups of ten that are right beyond those
+	Sure    float64  // probability that more are right after it than without
+	Verdict Verdict
+	More    int      // uses that would about settle an open one
+	Time    Estimate // s, + is longer, beyond what was believed without a change
+	When    []time.Time
 }
 
-// Priors of mean effects and of the scatter of one witness; assumed, and of
-// little weight beside a few uses.
+// When a kind is said to help or to do nothing.
 const (
-	priorTime, scatterTime   = 4.0, 2.0 // s
-	priorTaste, scatterTaste = 1.0, 1.0 // taste steps
-	priorUses                = 4
-	sureEnough               = 0.9
-	nearEnough               = 0.5  // taste steps nearer that count as moved, or half of the way where it is less
-	slight                   = 0.02 // a change foretold to move less than this share of the time cannot be judged by it
+	sureEnough = 0.90
+	noMatter   = 2.0 // cups of ten: less than that makes no matter; assumed
 )
 
-// effects returns what came of each kind that was advised.
-func effects(uses []use, control []witness) []Effect {
+// effects returns what came of each kind of change, the most cups first.
+func effects(uses []use) []Effect {
+	d := newDesign(uses)
+	if d == nil {
+		return nil
+	}
+	post := d.solve()
 	var list []Effect
 	for _, kind := range Kinds() {
-		e := Effect{Kind: kind, ByTime: kind.byTime(), Controls: len(control)}
-		var done []witness
+		e := Effect{Kind: kind}
+		var clock []witness
 		for _, u := range uses {
 			if u.kind != kind {
 				continue
 			}
-			e.Advised++
-			if u.followed {
-				e.Followed++
-				done = append(done, u.witness)
-				e.When = append(e.When, u.at)
-			}
+			e.Uses++
+			e.Right += u.right
+			e.When = append(e.When, u.at)
+			clock = append(clock, u.witness)
 		}
-		if e.Advised == 0 {
+		if e.Uses == 0 {
 			continue
 		}
-		e.Time, e.Taste = meanTime(done), meanTaste(done, control)
-		e.judge(done, control)
+		e.Time = meanTime(clock)
+		e.judge(post.of(d.effect(uses, kind)))
 		list = append(list, e)
 	}
+	slices.SortStableFunc(list, func(a, b Effect) int { return rank(a) - rank(b) })
 	return list
 }
+
+// rank puts what can be said before what cannot.
+func rank(e Effect) int {
+	return slices.Index([]Verdict{Helps, Harms, Nothing, Open}, e.Verdict)
+}
+
+// judge says what may be said of a kind whose effect, in shares of a cup, is m.
+func (e *Effect) judge(m mixture) {
+	e.Cups = Estimate{10 * m.mean(), 10 * m.quantile(0.05), 10 * m.quantile(0.95), e.Uses}
+	e.Left = min(max(e.Right-m.mean()*float64(e.Uses), 0), float64(e.Uses))
+	e.Sure = m.above(0)
+	switch {
+	case e.Uses < Few:
+	case e.Sure > sureEnough:
+		e.Verdict = Helps
+	case e.Sure < 1-sureEnough:
+		e.Verdict = Harms
+	case -noMatter < e.Cups.Low && e.Cups.High < noMatter:
+		e.Verdict = Nothing
+	}
+	if e.Verdict == Open {
+		e.More = e.more()
+	}
+}
+
+// more returns how many uses would settle an open kind, if the mean stays where
+// it is: 90 % have to lie on one side of none, or within what makes no matter.
+func (e *Effect) more() int {
+	const z = 1.6449
+	goal := max(math.Abs(e.Cups.Mid), noMatter-math.Abs(e.Cups.Mid)) / z
+	n := math.Ceil(oneCup*oneCup/(goal*goal)) - float64(e.Uses)
+	return int(max(n, float64(Few-e.Uses), 1))
+}
+
+// oneCup is by how much one cup differs from what would have been, in cups of
+// ten, sd; from the noise that simulated bars show.
+const oneCup = 4.5
+
+// Priors of the mean effect on time and of the scatter of one shot; assumed, and
+// of little weight beside a few uses.
+const (
+	priorTime, scatterTime = 4.0, 2.0 // s
+	priorUses              = 4
+)
 
 // meanTime returns the mean of the effects on time.
 func meanTime(list []witness) Estimate {
@@ -91,33 +132,6 @@ func meanTime(list []witness) Estimate {
 		}
 	}
 	return mean(x, w, priorTime, scatterTime)
-}
-
-// meanTaste returns the mean of the effects on taste, beyond that of the
-// repeated shots: what is believed of a cup lags behind what people say of it,
-// so that those seem to get nearer to the middle as well.
-func meanTaste(list, control []witness) Estimate {
-	x, w := nearers(list)
-	e := mean(x, w, priorTaste, scatterTaste)
-	y, v := nearers(control)
-	base := mean(y, v, math.Inf(1), scatterTaste)
-	if e.Low == e.High || base.Low == base.High {
-		return e
-	}
-	half := math.Hypot(e.High-e.Low, base.High-base.Low) / 2
-	e.Mid -= base.Mid
-	e.Low, e.High = e.Mid-half, e.Mid+half
-	return e
-}
-
-// nearers returns the effects on taste and their weights.
-func nearers(list []witness) (x, w []float64) {
-	for _, v := range list {
-		if !math.IsNaN(v.nearer) {
-			x, w = append(x, v.nearer), append(w, v.heard*v.heard)
-		}
-	}
-	return x, w
 }
 
 // mean returns the posterior of the mean of x, weighted by w, with a prior
@@ -146,79 +160,6 @@ func mean(x, w []float64, prior, scatter float64) Estimate {
 	e.Mid = kept * middle
 	e.Low, e.High = e.Mid-half, e.Mid+half
 	return e
-}
-
-// judge counts the uses that moved as foretold, and what chance would do.
-func (e *Effect) judge(done, control []witness) {
-	chance, chances := 0.0, 0.0
-	for _, u := range done {
-		goal, ok := e.goal(u)
-		if !ok {
-			continue
-		}
-		e.Uses++
-		if goal(u) {
-			e.Moved++
-		}
-		for _, c := range control {
-			if e.ByTime && math.IsNaN(c.log) || !e.ByTime && math.IsNaN(c.nearer) {
-				continue
-			}
-			chances++
-			if goal(c) {
-				chance++
-			}
-		}
-	}
-	if e.Uses == 0 {
-		return
-	}
-	n := chances / float64(e.Uses) // repeated shots that could be compared with
-	if chances > 0 {
-		e.Control = chance / chances
-	}
-	moved := e.Control * n
-	c := (1 + moved) / (2 + n)
-	e.Sure = above(
-		distuv.Beta{Alpha: priorUses*c + float64(e.Moved), Beta: priorUses*(1-c) + float64(e.Uses-e.Moved)},
-		distuv.Beta{Alpha: 1 + moved, Beta: 1 + n - moved})
-	switch {
-	case e.Uses < Few:
-		e.Verdict = TooFew
-	case e.Sure > sureEnough:
-		e.Verdict = Works
-	case e.Sure < 1-sureEnough:
-		e.Verdict = Useless
-	default:
-		e.Verdict = Unproven
-	}
-}
-
-// goal returns what a witness has to show to have moved as use u was foretold
-// to, or false if u cannot be judged.
-func (e *Effect) goal(u witness) (func(witness) bool, bool) {
-	if !e.ByTime {
-		return func(w witness) bool { return w.nearer >= min(nearEnough, w.off/2) }, !math.IsNaN(u.nearer)
-	}
-	f := u.foretold
-	if math.IsNaN(u.log) || !(math.Abs(f) > slight) {
-		return nil, false
-	}
-	return func(w witness) bool { return w.log/f >= 0.5 }, true
-}
-
-// above returns the probability that a is above b.
-func above(a, b distuv.Beta) float64 {
-	const cells = 2000
-	p := 0.0
-	last := 0.0
-	for i := 1; i <= cells; i++ {
-		x := float64(i) / cells
-		f := b.CDF(x)
-		p += (f - last) * a.Survival(x-0.5/cells)
-		last = f
-	}
-	return p
 }
 
 // scatter returns by how much single shots at one setting differ: the sd of

@@ -69,7 +69,7 @@ func (b *bench) review(t *testing.T) review.Review {
 		t.Fatal("no trail")
 	}
 	c := review.Course{Coffee: b.history.Coffees[0], Grinder: b.history.Grinders[0], Trail: trail, Said: b.said}
-	return review.Of(review.Span{From: "2026-01-01", To: "2026-12-31"}, []review.Course{c}, nil)
+	return review.Of(review.Span{From: "2026-01-01", To: "2026-12-31"}, review.Book{Courses: []review.Course{c}})
 }
 
 // Changes that do nothing, made whenever a shot was more than 2 s off: 89 % of
@@ -82,7 +82,7 @@ func TestNullChangesClaimNothing(t *testing.T) {
 		t.Skip("takes minutes")
 	}
 	const bars, settle, shots = 120, 10, 60
-	var sum, n, kinds, works float64
+	var sum, n, kinds, helps float64
 	nearer, after := 0, 0
 	for i := range uint64(bars) {
 		b := newBench(i, 0)
@@ -104,28 +104,28 @@ func TestNullChangesClaimNothing(t *testing.T) {
 			sum += sign * e.Time.Mid * float64(e.Time.N)
 			n += float64(e.Time.N)
 			kinds++
-			if e.Verdict == review.Works {
-				works++
+			if e.Verdict == review.Helps {
+				helps++
 			}
 		}
 		nearer += r.Regress.Nearer
 		after += r.Regress.Changed
 	}
-	t.Logf("%.0f changes claim %+.3f s; %.0f of %.0f kinds are called working; %d of %d shots after one well out were nearer", n, sum/n, works, kinds, nearer, after)
+	t.Logf("%.0f changes claim %+.3f s; %.0f of %.0f kinds are said to help; %d of %d shots after one well out were nearer", n, sum/n, helps, kinds, nearer, after)
 	if !(math.Abs(sum/n) <= 0.1) {
 		t.Errorf("changes that do nothing claim %+.2f s", sum/n)
 	}
-	if !(works <= 0.1*kinds) {
-		t.Errorf("%.0f of %.0f kinds that do nothing are called working", works, kinds)
+	if !(helps <= 0.05*kinds) {
+		t.Errorf("%.0f of %.0f kinds that do nothing are said to help", helps, kinds)
 	}
 	if !(float64(nearer) > 0.75*float64(after)) {
 		t.Errorf("only %d of %d shots got nearer by themselves: the bench is too easy", nearer, after)
 	}
 }
 
-// A lever that does something, a step worth 4 s, is found within 30 uses, and
-// its effect lies in its 90 % interval 85 to 95 % of the time.
-func TestRealLeverIsFound(t *testing.T) {
+// What a change does to the time, a step worth 4 s, shows within 30 uses, and
+// lies in its 90 % interval 85 to 95 % of the time.
+func TestRealTimeIsFound(t *testing.T) {
 	if raced {
 		t.Skip("takes minutes")
 	}
@@ -157,7 +157,7 @@ func TestRealLeverIsFound(t *testing.T) {
 				mean += x / float64(len(truth))
 			}
 			all++
-			if e.Verdict == review.Works {
+			if e.Time.Low > 0 {
 				found++
 			}
 			if e.Time.Low <= mean && mean <= e.Time.High {

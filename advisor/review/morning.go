@@ -1,9 +1,9 @@
 package review
 
 import (
-	"math"
-
-	"gonum.org/v1/gonum/stat/distuv"
+	"cmp"
+	"slices"
+	"time"
 
 	"shothand/advisor/bar"
 )
@@ -17,105 +17,145 @@ type Morning struct {
 	Minutes float64 // from the first shot to the call
 }
 
-// mornings returns the days of the span on which the coffee was called dialled
-// in. Days without a call are not counted: nobody knows when they were done.
-func (c Course) mornings(span Span, calls []bar.Entry) []Morning {
-	called := map[bar.Day]bar.Entry{}
+// mornings returns the days of the span on which a coffee was called dialled in.
+// Days without a call are not counted: nobody knows when they were done.
+func mornings(span Span, cups []Cup, calls []bar.Entry) []Morning {
+	type morning struct {
+		day    bar.Day
+		coffee bar.CoffeeID
+	}
+	called := map[morning]time.Time{}
 	for _, e := range calls {
 		d, ok := e.What.(bar.Dialled)
-		if _, before := called[e.Day]; ok && !before && d.Coffee == c.Coffee.ID && span.own(e) {
-			called[e.Day] = e
+		key := morning{e.Day, d.Coffee}
+		if _, before := called[key]; ok && !before && span.own(e) {
+			called[key] = e.At
 		}
 	}
-	byDay := map[bar.Day]*Morning{}
-	first := map[bar.Day]bar.Entry{}
-	var days []bar.Day
-	for _, s := range c.Trail.Steps {
-		day := s.Entry.Day
-		call, ok := called[day]
-		if !ok || s.Entry.At.After(call.At) || s.Shot.Marks.Has(bar.Practice) {
+	at := map[morning]int{}
+	var list []Morning
+	first := map[morning]time.Time{}
+	for _, c := range cups {
+		key := morning{c.Entry.Day, c.Shot.Coffee}
+		call, ok := called[key]
+		if !ok || !span.own(c.Entry) || c.Entry.At.After(call) || c.Shot.Marks.Has(bar.Practice) {
 			continue
 		}
-		m := byDay[day]
-		if m == nil {
-			m = &Morning{Day: day, Coffee: c.Coffee.ID}
-			byDay[day], first[day] = m, s.Entry
-			days = append(days, day)
+		i, ok := at[key]
+		if !ok {
+			i = len(list)
+			at[key], first[key] = i, c.Entry.At
+			list = append(list, Morning{Day: key.day, Coffee: key.coffee, Minutes: call.Sub(c.Entry.At).Minutes()})
 		}
-		m.Shots++
-		m.Grams += float64(s.Shot.Dose.X)
-		m.Minutes = call.At.Sub(first[day].At).Minutes()
+		list[i].Shots++
+		list[i].Grams += float64(c.Shot.Dose.X)
 	}
-	var list []Morning
-	for _, d := range days {
-		list = append(list, *byDay[d])
-	}
+	slices.SortStableFunc(list, func(a, b Morning) int { return cmp.Compare(a.Day, b.Day) })
 	return list
 }
 
-// A Trend is which way the cost of mornings goes.
-type Trend int
-
-// The trends.
-const (
-	NoTrend Trend = iota // that can be told from chance
-	Falling
-	Rising
-)
-
-// A Cost is what mornings cost.
-type Cost struct {
-	N                     int
-	Shots, Grams, Minutes float64 // a morning, in the mean
-	Most                  int     // shots of the dearest
-	Slope                 Estimate
-	Trend                 Trend
+// A Bill is what dialling in cost.
+type Bill struct {
+	Mornings int // one a coffee and day
+	Shots    int
+	Grams    float64
+	Minutes  float64
+	Money    float64 // of the coffees whose price is known
+	Unpriced float64 // g of the others
 }
 
-// cost returns what mornings cost, and the change in shots from one week to the
-// next by least squares, with its 90 % interval.
-func cost(list []Morning) Cost {
-	c := Cost{N: len(list)}
-	if c.N == 0 {
-		return c
+func (b *Bill) add(m Morning, price float64) {
+	b.Mornings++
+	b.Shots += m.Shots
+	b.Grams += m.Grams
+	b.Minutes += m.Minutes
+	if price > 0 {
+		b.Money += m.Grams / 1000 * price
+	} else {
+		b.Unpriced += m.Grams
 	}
-	var x, y []float64
-	for _, m := range list {
-		c.Shots += float64(m.Shots) / float64(c.N)
-		c.Grams += m.Grams / float64(c.N)
-		c.Minutes += m.Minutes / float64(c.N)
-		c.Most = max(c.Most, m.Shots)
-		day, _ := m.Day.Since(list[0].Day)
-		x, y = append(x, float64(day)/7), append(y, float64(m.Shots))
+}
+
+// Each returns what a morning cost in the mean.
+func (b Bill) Each(sum float64) float64 { return sum / max(float64(b.Mornings), 1) }
+
+// A Cost is what mornings cost, by coffee and week, beside the span before.
+type Cost struct {
+	Total    Bill
+	Before   Bill         // of the span of as many days before it
+	Coffees  []CoffeeBill // the dearest first
+	Weeks    []WeekBill   // oldest first
+	Uncalled int          // days on which a coffee was pulled and nobody called it dialled in
+}
+
+// A CoffeeBill is one coffee's.
+type CoffeeBill struct {
+	Coffee bar.Coffee
+	Bill
+	Before Bill
+}
+
+// A WeekBill is one week's, named by its Monday.
+type WeekBill struct {
+	Monday bar.Day
+	Bill
+}
+
+// costOf adds up what mornings cost.
+func costOf(span Span, coffees []bar.Coffee, cups []Cup, calls []bar.Entry, now []Morning) Cost {
+	var c Cost
+	for _, coffee := range coffees {
+		c.Coffees = append(c.Coffees, CoffeeBill{Coffee: coffee})
 	}
-	c.Slope = slope(x, y)
-	switch {
-	case c.N < Few:
-	case c.Slope.High < 0:
-		c.Trend = Falling
-	case c.Slope.Low > 0:
-		c.Trend = Rising
+	at := func(id bar.CoffeeID) *CoffeeBill {
+		return &c.Coffees[slices.IndexFunc(coffees, func(x bar.Coffee) bool { return x.ID == id })]
 	}
+	for _, m := range now {
+		own := at(m.Coffee)
+		price := own.Coffee.Price
+		own.add(m, price)
+		c.Total.add(m, price)
+		monday := MondayOf(m.Day)
+		if n := len(c.Weeks); n == 0 || c.Weeks[n-1].Monday != monday {
+			c.Weeks = append(c.Weeks, WeekBill{Monday: monday})
+		}
+		c.Weeks[len(c.Weeks)-1].add(m, price)
+	}
+	for _, m := range mornings(span.Before(), cups, calls) {
+		own := at(m.Coffee)
+		own.Before.add(m, own.Coffee.Price)
+		c.Before.add(m, own.Coffee.Price)
+	}
+	c.Uncalled = uncalled(span, cups, now)
+	slices.SortStableFunc(c.Coffees, func(a, b CoffeeBill) int {
+		return cmp.Or(cmp.Compare(b.Money, a.Money), cmp.Compare(b.Grams, a.Grams))
+	})
 	return c
 }
 
-// slope returns the slope of y over x by least squares.
-func slope(x, y []float64) Estimate {
-	n := float64(len(x))
-	var mx, my, xx, xy, yy float64
-	for i := range x {
-		mx += x[i] / n
-		my += y[i] / n
+// uncalled returns on how many days a coffee was pulled that nobody called.
+func uncalled(span Span, cups []Cup, called []Morning) int {
+	type morning struct {
+		day    bar.Day
+		coffee bar.CoffeeID
 	}
-	for i := range x {
-		xx += (x[i] - mx) * (x[i] - mx)
-		xy += (x[i] - mx) * (y[i] - my)
-		yy += (y[i] - my) * (y[i] - my)
+	days := map[morning]bool{}
+	for _, c := range cups {
+		if span.own(c.Entry) && c.serves() {
+			days[morning{c.Entry.Day, c.Shot.Coffee}] = true
+		}
 	}
-	if n < 3 || !(xx > 0) {
-		return Estimate{N: len(x), Low: math.Inf(-1), High: math.Inf(1)}
+	for _, m := range called {
+		delete(days, morning{m.Day, m.Coffee})
 	}
-	b := xy / xx
-	half := distuv.StudentsT{Sigma: 1, Nu: n - 2}.Quantile(0.95) * math.Sqrt(max(yy-b*xy, 0)/(n-2)/xx)
-	return Estimate{Mid: b, Low: b - half, High: b + half, N: len(x)}
+	return len(days)
+}
+
+// MondayOf returns the Monday of a day's week.
+func MondayOf(d bar.Day) bar.Day {
+	t, err := time.Parse(time.DateOnly, string(d))
+	if err != nil {
+		return d
+	}
+	return bar.Day(t.AddDate(0, 0, -(int(t.Weekday())+6)%7).Format(time.DateOnly))
 }

@@ -2,7 +2,6 @@ package review
 
 import (
 	"math"
-	"time"
 
 	"shothand/advisor"
 	"shothand/advisor/bar"
@@ -10,13 +9,10 @@ import (
 
 // A Record is how good the advice itself was.
 type Record struct {
-	Said     int     // advices that a shot came after
-	Followed int     // of them
-	Timed    int     // of those, with a time foretold and a time taken within the hour
-	Held     int     // of those, within what was foretold
-	Level    float64 // the share that should have been
-	Keeps    int     // "keep" that two shots or more came after, unchanged, the same day
-	Wrong    int     // of those, what the shots after spoke against
+	Said     int // advices that a shot came after
+	Followed int // of them
+	Keeps    int // "keep" that two shots or more came after, unchanged, the same day
+	Wrong    int // of those, what the shots after spoke against
 	Bins     []Bin
 }
 
@@ -31,10 +27,6 @@ type Bin struct {
 // levels are the levels at which intervals are held to the shots.
 func levels() []float64 { return []float64{0.5, 0.8, 0.9, 0.95} }
 
-// soon is how soon after an advice a shot has to come for its time to be held
-// against what was foretold: later the machine and the coffee are others.
-const soon = time.Hour
-
 // add takes a course into r.
 func (r *Record) add(c Course, span Span) {
 	for _, p := range c.pairs(span) {
@@ -43,14 +35,6 @@ func (r *Record) add(c Course, span Span) {
 			continue
 		}
 		r.Followed++
-		x := float64(p.after.Shot.Time.X)
-		if e := p.said.Expect; e.Time > 0 && e.Level > 0 && p.after.Shot.Time.From != bar.None && counts(p.after) && p.after.Entry.At.Sub(p.before.Entry.At) < soon {
-			r.Timed++
-			r.Level = e.Level
-			if float64(e.Low) <= x && x <= float64(e.High) {
-				r.Held++
-			}
-		}
 		if p.said.Lever == bar.Keep {
 			r.kept(c, p)
 		}
@@ -123,4 +107,15 @@ func (r *Record) calibrate(c Course, span Span) {
 			}
 		}
 	}
+}
+
+// Held returns how many of 100 shots took the time that was believed of them,
+// where so many should have, and of how many shots.
+func (r Record) Held() (share, level float64, shots int) {
+	for _, b := range r.Bins {
+		if b.Level == 0.8 {
+			return b.Share, b.Level, b.N
+		}
+	}
+	return 0, 0, 0
 }

@@ -1,8 +1,6 @@
 package review
 
 import (
-	"cmp"
-	"slices"
 	"time"
 
 	"shothand/advisor"
@@ -42,21 +40,47 @@ func (s Span) own(e bar.Entry) bool {
 	return s.Holds(e) && (s.Person == 0 || s.Person == e.Person)
 }
 
+// Before returns the span of as many days that came before it.
+func (s Span) Before() Span {
+	from, err1 := time.Parse(time.DateOnly, string(s.From))
+	to, err2 := time.Parse(time.DateOnly, string(s.To))
+	if err1 != nil || err2 != nil {
+		return Span{Person: s.Person}
+	}
+	days := int(to.Sub(from).Hours()/24) + 1
+	day := func(t time.Time) bar.Day { return bar.Day(t.Format(time.DateOnly)) }
+	return Span{From: day(from.AddDate(0, 0, -days)), To: day(from.AddDate(0, 0, -1)), Person: s.Person}
+}
+
+// A Book is what a review is made of.
+type Book struct {
+	Coffees []bar.Coffee // that it is of
+	Cups    []Cup        // of the span and of the one before it, of these coffees
+	Calls   []bar.Entry  // of the same days
+	Courses []Course
+}
+
 // A Review is what a span shows, in numbers.
 type Review struct {
 	Span     Span
 	Shots    int
 	Days     int // with a shot
+	Judged   int // cups that were tasted, or timed by a recipe
+	Right    int // of them
 	Effects  []Effect
 	Repeats  int // shots of the control: pulled as the one before
 	Regress  Regress
 	Record   Record
 	Mornings []Morning // by day
 	Cost     Cost
+	Trend    Trend // of the shots a morning takes
 	Best     []Best
 	Worth    []Worth
 	Agree    Agreement
 	Scatter  Estimate // s by which single shots at one setting differ, sd; N shots
+	Coffees  []Trouble
+	Grinders []Trouble
+	Hours    []Trouble
 }
 
 // A Worth is what one step of a grinder is worth with a coffee.
@@ -72,36 +96,64 @@ type Worth struct {
 // times apart; assumed.
 func HasShown(b advisor.Band) bool { return b.Low > 0 && b.High < 4*b.Low }
 
-// Of looks back over courses.
-func Of(span Span, courses []Course, calls []bar.Entry) Review {
+// Of looks back over a span.
+func Of(span Span, b Book) Review {
 	r := Review{Span: span}
-	var uses []use
-	var control []witness
-	days := map[bar.Day]bool{}
-	for _, c := range courses {
-		steps := c.in(span)
-		r.Shots += len(steps)
-		for _, s := range steps {
-			days[s.Entry.Day] = true
+	cups := r.count(b.Cups)
+	r.Mornings = mornings(span, b.Cups, b.Calls)
+	r.Cost, r.Trend = costOf(span, b.Coffees, b.Cups, b.Calls, r.Mornings), trendOf(r.Mornings)
+	r.Coffees = troubles(cups, func(c Cup) Trouble { return Trouble{Coffee: c.Shot.Coffee} })
+	r.Grinders = troubles(cups, func(c Cup) Trouble { return Trouble{Grinder: c.Shot.Grinder} })
+	r.Hours = troubles(cups, func(c Cup) Trouble { return Trouble{Hour: c.Entry.At.Hour()} })
+	for _, c := range b.Coffees {
+		if best, ok := BestOf(c.ID, cups); ok {
+			r.Best = append(r.Best, best)
 		}
-		own := c.uses(span)
+	}
+	r.replayed(b.Courses)
+	return r
+}
+
+// count counts the shots of the span, and returns them.
+func (r *Review) count(all []Cup) []Cup {
+	var cups []Cup
+	days := map[bar.Day]bool{}
+	for _, c := range all {
+		if !r.Span.own(c.Entry) {
+			continue
+		}
+		cups = append(cups, c)
+		days[c.Entry.Day] = true
+		if c.Judged && c.serves() {
+			r.Judged++
+			r.Right += one(!c.off())
+		}
+	}
+	r.Shots, r.Days = len(cups), len(days)
+	return cups
+}
+
+// replayed adds what needs to know what was believed at each shot.
+func (r *Review) replayed(courses []Course) {
+	var uses []use
+	var control []witness // shots pulled as the one before
+	for _, c := range courses {
+		steps := c.in(r.Span)
+		own := c.uses(r.Span)
 		uses = append(uses, own...)
-		control = append(control, repeats(steps, own)...)
+		for _, u := range own {
+			if u.kind == 0 {
+				control = append(control, u.witness)
+			}
+		}
 		r.Regress.add(c.Coffee.Recipe, steps)
-		r.Record.add(c, span)
-		r.Mornings = append(r.Mornings, c.mornings(span, calls)...)
-		r.Best = append(r.Best, c.best(steps)...)
+		r.Record.add(c, r.Span)
 		if len(steps) > 0 && c.Trail.Worth.Mid > 0 {
 			r.Worth = append(r.Worth, Worth{c.Grinder, c.Coffee, c.Trail.Worth, len(c.Trail.Steps)})
 		}
 	}
-	r.Days, r.Repeats = len(days), len(control)
-	r.Effects = effects(uses, control)
-	r.Scatter = scatter(control)
-	slices.SortStableFunc(r.Mornings, func(a, b Morning) int { return cmp.Compare(a.Day, b.Day) })
-	r.Cost = cost(r.Mornings)
-	r.Agree = agreement(courses, span)
-	return r
+	r.Repeats, r.Effects, r.Scatter = len(control), effects(uses), scatter(control)
+	r.Agree = agreement(courses, r.Span)
 }
 
 // in returns the steps of a course that are in the span and of its person.

@@ -61,6 +61,17 @@ func harbour(steps ...advisor.Step) Course {
 	}
 }
 
+// bookOf returns what a review of a course is made of.
+func bookOf(c Course, calls ...bar.Entry) Book {
+	b := Book{Coffees: []bar.Coffee{c.Coffee}, Calls: calls, Courses: []Course{c}}
+	for _, s := range c.Trail.Steps {
+		cup := Cup{Entry: s.Entry, Shot: s.Shot, Read: s.Read}
+		cup.Right, cup.Judged = rightness(c.Coffee.Recipe, s.Shot, s.Read)
+		b.Cups = append(b.Cups, cup)
+	}
+	return b
+}
+
 func march() Span { return Span{From: "2026-03-01", To: "2026-03-31"} }
 
 // An advice was followed if the shot after it was pulled at least half of the
@@ -112,9 +123,12 @@ func TestRecord(t *testing.T) {
 		{Shot: 4, Lever: bar.Repeat, Expect: expect},                                            // no shot within 12 hours
 		{Shot: 5, Lever: bar.Keep, Expect: expect},
 	}
-	r := Of(march(), []Course{c}, nil).Record
+	r := Of(march(), bookOf(c)).Record
+	if share, level, shots := r.Held(); level != 0.8 || shots != 7 || !(math.Abs(share-2.0/7) < 1e-9) {
+		t.Errorf("%v of %d held where %v should", share, shots, level)
+	}
 	r.Bins = nil
-	want := Record{Said: 4, Followed: 3, Timed: 3, Held: 1, Level: 0.8, Keeps: 2, Wrong: 1}
+	want := Record{Said: 4, Followed: 3, Keeps: 2, Wrong: 1}
 	if diff := cmp.Diff(want, r); diff != "" {
 		t.Error(diff)
 	}
@@ -131,7 +145,7 @@ func TestMornings(t *testing.T) {
 		return bar.Entry{Person: who, At: when, Day: bar.DayOf(when), What: bar.Dialled{Coffee: 1}}
 	}
 	calls := []bar.Entry{call(at(2, 5), 1), call(at(2, 91), 2), call(at(4, 1), 1)}
-	r := Of(march(), []Course{c}, calls)
+	r := Of(march(), bookOf(c, calls...))
 	want := []Morning{
 		{Day: "2026-03-02", Coffee: 1, Shots: 2, Grams: 36, Minutes: 5},
 		{Day: "2026-03-04", Coffee: 1, Shots: 1, Grams: 18, Minutes: 1},
@@ -139,7 +153,8 @@ func TestMornings(t *testing.T) {
 	if diff := cmp.Diff(want, r.Mornings); diff != "" {
 		t.Error(diff)
 	}
-	if r.Cost.Shots != 1.5 || r.Cost.Trend != NoTrend || r.Days != 3 || r.Shots != 6 {
+	total := Bill{Mornings: 2, Shots: 3, Grams: 54, Minutes: 6, Unpriced: 54}
+	if r.Cost.Total != total || r.Cost.Uncalled != 1 || r.Trend != NoTrend || r.Days != 3 || r.Shots != 6 {
 		t.Errorf("cost %+v of %d shots on %d days", r.Cost, r.Shots, r.Days)
 	}
 }
@@ -152,14 +167,14 @@ func TestTrend(t *testing.T) {
 		falling = append(falling, Morning{Day: day, Shots: 10 - i/2 + i%2})
 		level = append(level, Morning{Day: day, Shots: 4 + i*7%3})
 	}
-	if c := cost(falling); c.Trend != Falling || !(c.Slope.High < 0) {
-		t.Errorf("falling: %+v", c)
+	if c := trendOf(falling); c != Falling {
+		t.Errorf("falling: %v", c)
 	}
-	if c := cost(level); c.Trend != NoTrend {
-		t.Errorf("level: %+v", c)
+	if c := trendOf(level); c != NoTrend {
+		t.Errorf("level: %v", c)
 	}
-	if c := cost(falling[:4]); c.Trend != NoTrend {
-		t.Errorf("four mornings: %+v", c)
+	if c := trendOf(falling[:4]); c != NoTrend {
+		t.Errorf("four mornings: %v", c)
 	}
 }
 
@@ -176,15 +191,16 @@ func TestBest(t *testing.T) {
 	add(6, 28, liked)
 	add(2, 28.9, sour)
 	add(7, 22, sour)
-	got := harbour().best(steps)
-	want := []Best{{
-		Coffee: harbour().Coffee, Low: 27, High: 30, Yield: 36, Dial: 5, HasDial: true,
+	cups := bookOf(harbour(steps...)).Cups
+	got, _ := BestOf(1, cups)
+	want := Best{
+		Coffee: 1, Low: 27, High: 30, Yield: 36, Ratio: 2, Dial: 5, HasDial: true,
 		Liked: 6, Cups: 8, OtherLiked: 1, OtherCups: 8,
-	}}
+	}
 	if diff := cmp.Diff(want, got); diff != "" {
 		t.Error(diff)
 	}
-	if got := harbour().best(steps[:4]); got != nil {
+	if got, ok := BestOf(1, cups[:4]); ok {
 		t.Errorf("of four cups: %+v", got)
 	}
 }
@@ -195,7 +211,7 @@ func TestOwnOnly(t *testing.T) {
 	c.Said = []Said{{Shot: 1, Lever: bar.Grind, From: 5, To: 4.8, Unit: advisor.DialUnit}, {Shot: 2, Lever: bar.Repeat}}
 	span := march()
 	span.Person = 1
-	r := Of(span, []Course{c}, []bar.Entry{{Person: 2, At: at(2, 10), Day: "2026-03-02", What: bar.Dialled{Coffee: 1}}})
+	r := Of(span, bookOf(c, bar.Entry{Person: 2, At: at(2, 10), Day: "2026-03-02", What: bar.Dialled{Coffee: 1}}))
 	if r.Shots != 2 || len(r.Effects) != 0 || r.Record.Said != 1 || len(r.Mornings) != 0 {
 		t.Errorf("%d shots, %d effects, %d advices, %d mornings", r.Shots, len(r.Effects), r.Record.Said, len(r.Mornings))
 	}
@@ -208,7 +224,7 @@ func TestRegress(t *testing.T) {
 		taken(1, 1, at(2, 0), 20), taken(2, 1, at(2, 3), 27, moved(4.8)),
 		taken(3, 1, at(2, 6), 35, moved(4.7)), taken(4, 1, at(2, 9), 30), taken(5, 1, at(2, 12), 21), taken(6, 1, at(2, 15), 20),
 	)
-	got := Of(march(), []Course{c}, nil).Regress
+	got := Of(march(), bookOf(c)).Regress
 	if want := (Regress{Changed: 1, Nearer: 1, Unchanged: 2, NearerAnyway: 1}); got != want {
 		t.Errorf("%+v, want %+v", got, want)
 	}
@@ -226,5 +242,27 @@ func TestScatter(t *testing.T) {
 	}
 	if e := scatter(control[:3]); e.Mid != 0 {
 		t.Errorf("of three: %+v", e)
+	}
+}
+
+// A coffee of more shots than the advisor replays at once is gone through in
+// parts, each shot once and in order.
+func TestTrailOfMany(t *testing.T) {
+	h := bar.History{Coffees: []bar.Coffee{harbour().Coffee}, Grinders: []bar.Grinder{harbour().Grinder}}
+	for i := range 450 {
+		s := taken(bar.EntryID(i+1), 1, at(2+i/40, 3*(i%40)), 27+float64(i%3))
+		h.Entries = append(h.Entries, s.Entry)
+	}
+	trail, ok := TrailOf(h, 1, "2026-03-01", at(20, 0))
+	if !ok || len(trail.Steps) != 450 {
+		t.Fatalf("%d steps of 450", len(trail.Steps))
+	}
+	for i, s := range trail.Steps {
+		if s.Entry.ID != bar.EntryID(i+1) || i > 0 && !(s.Foretold.Mid > 20) {
+			t.Fatalf("step %d is shot %d, expected %v", i, s.Entry.ID, s.Foretold)
+		}
+	}
+	if trail, _ := TrailOf(h, 1, "2026-03-12", at(20, 0)); len(trail.Steps) >= 450 || len(trail.Steps) < 50 {
+		t.Errorf("%d steps since the last days", len(trail.Steps))
 	}
 }

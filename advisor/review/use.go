@@ -26,44 +26,114 @@ const (
 // Kinds returns all of them, in the order in which they are told.
 func Kinds() []Kind { return []Kind{Finer, Coarser, Longer, Shorter, MoreDose, LessDose, Care, Water} }
 
-// byTime reports whether a kind is judged by the clock, or else by the cup.
-func (k Kind) byTime() bool { return k == Finer || k == Coarser }
-
-// A use is one advice of a kind, and the shot after it.
+// A use is a shot after another of its coffee, with what was changed in between:
+// kind is 0 where nothing was, and such shots are the control.
 type use struct {
-	kind     Kind
-	followed bool
-	at       time.Time
+	kind    Kind
+	coffee  bar.CoffeeID
+	grinder bar.GrinderID
+	week    int // of its year
+	at      time.Time
+	right   float64 // how right the cup was, 0 to 1
+	before  float64 // the same of the cup before
+	left    float64 // how right it was believed to be, had nothing been changed
+	clocked bool    // nobody tasted it, so the clock said it
 	witness
 }
 
-// A witness is what a shot says of the change before it.
+// wasRight and wasHalf tell of the cup before.
+func (u use) wasRight() bool { return u.before > 0.75 }
+func (u use) wasHalf() bool  { return 0.25 < u.before && u.before <= 0.75 }
+
+// A witness is what a shot's time says of the change before it.
 type witness struct {
-	seconds  float64 // by which its time differs from the one believed without a change; NaN if not known
-	log      float64 // the same as a share, in logs
-	foretold float64 // what the change was believed to do, in logs
-	weight   float64 // how far it is a witness of its setting
-	mid      float64 // s, believed without a change
-	nearer   float64 // taste steps by which the cup is nearer to the middle than believed; NaN if not known
-	off      float64 // taste steps from the middle that it was believed to be
-	heard    float64 // how much the words say of it, 0 to 1
+	seconds float64 // by which its time differs from the one believed without a change; NaN if not known
+	log     float64 // the same as a share, in logs
+	weight  float64 // how far it is a witness of its setting
+	mid     float64 // s, believed without a change
 }
 
-// waits is how long after an advice a shot still answers it.
+// waits is how long after an advice, or a shot, the next shot still answers it.
 const waits = 12 * time.Hour
 
-// uses returns the advices of a course in the span, each with the shot after
-// it. Advice that no shot came after counts for nothing.
+// uses returns the shots of a course in the span that one thing or nothing was
+// changed before.
 func (c Course) uses(span Span) []use {
-	var list []use
+	advised := map[bar.EntryID]Kind{}
 	for _, p := range c.pairs(span) {
-		if kind := c.kind(p.said); kind != 0 {
-			u := use{kind: kind, followed: c.followed(p), at: p.after.Entry.At}
-			u.witness = witnessOf(p.after)
+		if c.followed(p) {
+			advised[p.after.Entry.ID] = c.kind(p.said)
+		}
+	}
+	last := map[bar.Marks]advisor.Step{} // of each kind of cup
+	var list []use
+	for _, s := range c.Trail.Steps {
+		cup := s.Shot.Marks & bar.InMilk
+		before, ok := last[cup]
+		last[cup] = s
+		if !ok || !span.own(s.Entry) || !follows(before, s) {
+			continue
+		}
+		kind, one := movedOne(before, s)
+		if told := advised[s.Entry.ID]; told != 0 && kind == 0 {
+			kind = told // what leaves no trace in the numbers
+		}
+		u, ok := c.useOf(before, s)
+		if u.kind = kind; ok && one && (kind == 0 || !u.wasRight()) { // a cup that was right is not mended
 			list = append(list, u)
 		}
 	}
 	return list
+}
+
+// follows reports whether a shot says what came of what was changed since the
+// one before.
+func follows(before, s advisor.Step) bool {
+	return !s.First && s.Shot.Marks&noWitness == 0 && before.Shot.Grinder == s.Shot.Grinder && s.Entry.At.Sub(before.Entry.At) < waits &&
+		before.Shot.Marks&(bar.Practice|bar.Single|bar.Unplaced) == 0
+}
+
+// How far a yield or a dose has to lie from the one before to have been changed
+// on purpose, in logs and g: as the advisor takes it.
+const (
+	movedYield = 0.06
+	movedDose  = 0.3
+)
+
+// movedOne returns what was moved between two shots, 0 for nothing, and false if
+// it was more than one thing: nobody can say which of them did it.
+func movedOne(before, s advisor.Step) (kind Kind, one bool) {
+	n := 0
+	if d := s.Grind - before.Grind; math.Abs(d) > 1e-9 {
+		kind, n = either(d > 0, Finer, Coarser), n+1
+	}
+	if d := math.Log(float64(s.Shot.Yield.X / before.Shot.Yield.X)); math.Abs(d) > movedYield && s.Shot.Yield.From != bar.None {
+		kind, n = either(d > 0, Longer, Shorter), n+1
+	}
+	if d := s.Shot.Dose.X - before.Shot.Dose.X; math.Abs(float64(d)) > movedDose {
+		kind, n = either(d > 0, MoreDose, LessDose), n+1
+	}
+	return kind, n < 2
+}
+
+// useOf returns what a shot shows of what was changed before it, or false if it
+// shows nothing.
+func (c Course) useOf(before, s advisor.Step) (use, bool) {
+	u := use{
+		coffee: c.Coffee.ID, grinder: s.Shot.Grinder, at: s.Entry.At, witness: witnessOf(s),
+		clocked: !s.Read.Tasted,
+	}
+	year, week := s.Entry.At.ISOWeek()
+	u.week = 100*year + week
+	r := c.Coffee.RecipeFor(s.Shot.Marks)
+	var ok1, ok2 bool
+	u.right, ok1 = rightness(r, s.Shot, s.Read)
+	u.before, ok2 = rightness(r, before.Shot, before.Read)
+	u.left = rightPlace(math.Hypot(s.Meant.Extraction, s.Meant.Strength))
+	if u.clocked {
+		u.left = rightTime(r, s.Stayed.Mid)
+	}
+	return u, ok1 && ok2 && s.Stayed.Mid > 0
 }
 
 // A pair is an advice, the shot it answered and the shot after it.
@@ -92,29 +162,20 @@ func (c Course) pairs(span Span) []pair {
 	return list
 }
 
-// kind returns what kind of change an advice is, 0 for none.
+// kind returns what kind of change an advice is that leaves no trace in a
+// shot's numbers, 0 for any other.
 func (c Course) kind(s Said) Kind {
-	up := s.To > s.From
 	switch s.Lever {
-	case bar.Grind:
-		if s.Unit == advisor.DialUnit && c.Grinder.Finer != bar.Higher {
-			up = !up
-		}
-		return either(up, Finer, Coarser)
-	case bar.Yield, bar.Time:
-		return either(up, Longer, Shorter)
-	case bar.Dose:
-		return either(up, MoreDose, LessDose)
 	case bar.Prep:
 		return Care
 	case bar.Temperature:
 		return Water
-	case bar.NoLever, bar.Repeat, bar.Keep:
+	case bar.Grind, bar.Yield, bar.Time, bar.Dose, bar.NoLever, bar.Repeat, bar.Keep:
 	}
 	return 0
 }
 
-func either(first bool, a, b Kind) Kind {
+func either[T any](first bool, a, b T) T {
 	if first {
 		return a
 	}
@@ -147,58 +208,21 @@ func (c Course) followed(p pair) bool {
 	return false
 }
 
-// clear is how far from the middle, in taste steps, a cup has to be believed
-// for "nearer" to mean anything.
-const clear = 0.3
-
-// witnessOf returns what a shot says of the change before it.
+// witnessOf returns what a shot's time says of the change before it.
 func witnessOf(s advisor.Step) witness {
-	w := witness{seconds: math.NaN(), log: math.NaN(), nearer: math.NaN(), mid: s.Stayed.Mid}
-	if !counts(s) {
-		return w
-	}
-	if s.Shot.Time.From != bar.None && s.Stayed.Mid > 0 {
+	w := witness{seconds: math.NaN(), log: math.NaN(), mid: s.Stayed.Mid}
+	if counts(s) && s.Shot.Time.From != bar.None && s.Stayed.Mid > 0 {
 		w.seconds = float64(s.Shot.Time.X) - s.Stayed.Mid
 		w.log = math.Log(float64(s.Shot.Time.X) / s.Stayed.Mid)
-		w.foretold = math.Log(s.Foretold.Mid / s.Stayed.Mid)
 		w.weight = 1 - s.Odd
 	}
-	off := math.Hypot(s.Meant.Extraction, s.Meant.Strength)
-	if !s.Read.Tasted || !(off > clear) {
-		return w
-	}
-	// A reading of words is drawn to the middle by as much as they leave open.
-	e, t := s.Meant.Extraction/off, s.Meant.Strength/off
-	heardE, heardT := 1-s.Read.ExtractionSD*s.Read.ExtractionSD, 1-s.Read.StrengthSD*s.Read.StrengthSD
-	w.heard = max(0, heardE*e*e+heardT*t*t)
-	if !(w.heard > 0.05) {
-		return w
-	}
-	w.off = off
-	w.nearer = -((s.Read.Extraction-heardE*s.Meant.Extraction)*e + (s.Read.Strength-heardT*s.Meant.Strength)*t) / w.heard
 	return w
 }
 
-// counts reports whether a shot says anything of a change.
-func counts(s advisor.Step) bool {
-	const not = bar.Practice | bar.Single | bar.First | bar.Choked | bar.Stopped | bar.Unplaced
-	return !s.First && s.Shot.Marks&not == 0
-}
+// noWitness are the marks of shots that say nothing of a setting.
+const noWitness = bar.Practice | bar.Single | bar.First | bar.Stopped | bar.Unplaced
 
-// repeats returns what the shots say that were pulled as the one before, and not
-// after an advice that leaves no trace in their numbers.
-func repeats(steps []advisor.Step, uses []use) []witness {
-	unseen := map[time.Time]bool{}
-	for _, u := range uses {
-		if u.followed && (u.kind == Care || u.kind == Water) {
-			unseen[u.at] = true
-		}
-	}
-	var list []witness
-	for _, s := range steps {
-		if counts(s) && !s.Moved && s.Stayed.Mid > 0 && !unseen[s.Entry.At] {
-			list = append(list, witnessOf(s))
-		}
-	}
-	return list
+// counts reports whether a shot's time says anything of its setting.
+func counts(s advisor.Step) bool {
+	return !s.First && s.Shot.Marks&(noWitness|bar.Choked) == 0
 }

@@ -23,8 +23,8 @@ func (s spec) takes(option string) bool { return slices.Contains(s.options, opti
 func specs() []spec {
 	return []spec{
 		{"shot", []string{"dose", "yield", "time", "grind", "coffee", "taste", "text", "purged"}, "text"},
-		{"coffee add", []string{"name", "grinder", "dose", "yield", "time", "roasted", "roast", "aim", "for", "basket", "preinfusion"}, "name"},
-		{"coffee edit", []string{"name", "grinder", "dose", "yield", "time", "roasted", "roast", "aim", "for", "basket", "preinfusion", "rename"}, "name"},
+		{"coffee add", []string{"name", "grinder", "dose", "yield", "time", "roasted", "roast", "aim", "for", "basket", "preinfusion", "price"}, "name"},
+		{"coffee edit", []string{"name", "grinder", "dose", "yield", "time", "roasted", "roast", "aim", "for", "basket", "preinfusion", "price", "rename"}, "name"},
 		{"coffee list", nil, ""},
 		{"coffee show", []string{"name", "look"}, "name"},
 		{"coffee retire", []string{"name"}, "name"},
@@ -35,7 +35,7 @@ func specs() []spec {
 		{"undo", nil, ""},
 		{"today", nil, ""},
 		{"why", []string{"coffee", "more"}, "coffee"},
-		{"setup", []string{"zone", "order", "name", "ends", "clock", "opens", "closes", "days", "remind", "levers", "word", "means", "device", "lag", "yield", "dose", "secret", "allow"}, ""},
+		{"setup", []string{"zone", "order", "name", "ends", "clock", "opens", "closes", "days", "remind", "levers", "word", "means", "device", "lag", "yield", "dose", "secret", "allow", "currency"}, ""},
 		{"mention", []string{"me"}, "me"},
 		{"export", []string{"format"}, "format"},
 		{"review", []string{"coffee", "grinder", "person", "since", "more", "pictures", "look"}, FreeWords},

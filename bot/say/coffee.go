@@ -2,7 +2,6 @@ package say
 
 import (
 	"fmt"
-	"math"
 	"strings"
 
 	"shothand/advisor"
@@ -14,9 +13,11 @@ import (
 
 // A CoffeePage is all that is known of a coffee, looked up for the wording.
 type CoffeePage struct {
-	Coffee  bar.Coffee
-	Grinder bar.Grinder
-	advisor.Page
+	Coffee     bar.Coffee
+	Grinder    bar.Grinder
+	Ageing     advisor.Trend
+	Best       review.Best // of the cups of three months
+	HasBest    bool
 	Learnt     advisor.Learnt
 	Worth      advisor.Band // s, of a step of the grinder
 	Pulled     bool
@@ -47,46 +48,17 @@ func (p CoffeePage) Text(day bar.Day) string {
 	return strings.Join(append(lines, p.ageingText(), p.worthText(), p.cautionsText()), "\n")
 }
 
-// bestText says where it has tasted best.
+// bestText says where it has tasted best, by the same cups as a review.
 func (p CoffeePage) bestText() string {
-	switch {
-	case p.Tasted == 0:
+	switch b := p.Best; {
+	case p.HasBest:
+		return Best(p.Coffee, p.Grinder, b) + " (the last 90 days)."
+	case b.OtherCups == 0:
 		return "Tasted best: nobody has tasted it yet."
-	case p.Liked == 0:
-		return fmt.Sprintf("Tasted best: none of %s was liked yet.", Count(p.Tasted, "tasted shot"))
+	case b.OtherLiked == 0:
+		return fmt.Sprintf("Tasted best: none of %s was liked yet.", Count(b.OtherCups, "tasted shot"))
 	}
-	liked := fmt.Sprintf("liked %d of %s", p.Liked, Count(p.Tasted, "tasted shot"))
-	if p.Liked <= fewLiked {
-		return fmt.Sprintf("Tasted best: %s s at 1:%s (%s)", wholes(p.Time), spreadText(p.Ratio), liked)
-	}
-	middle := Number(math.Round(p.Ratio.Middle*10) / 10)
-	most := wholes(p.Time) + " s"
-	if ratios := spreadText(p.Ratio); ratios != middle {
-		most += ", 1:" + ratios
-	}
-	return fmt.Sprintf("Tasted best: about %s s at 1:%s (%s; four in five of those at %s)", whole(bar.Seconds(p.Time.Middle)), middle, liked, most)
-}
-
-// fewLiked is how many cups are too few to speak of a middle: all of them are
-// told.
-const fewLiked = 4
-
-// wholes prints a spread of seconds.
-func wholes(s advisor.Spread) string {
-	low, high := whole(bar.Seconds(s.Low)), whole(bar.Seconds(s.High))
-	if low == high {
-		return low
-	}
-	return low + "–" + high
-}
-
-// spreadText prints a spread to a tenth.
-func spreadText(s advisor.Spread) string {
-	low, high := Number(math.Round(s.Low*10)/10), Number(math.Round(s.High*10)/10)
-	if low == high {
-		return low
-	}
-	return low + "–" + high
+	return fmt.Sprintf("Tasted best: too few cups of one kind to say (liked %d of %s).", p.Best.OtherLiked, Count(p.Best.OtherCups, "tasted shot"))
 }
 
 // layersText is the last tasting cup by cup in short.
@@ -119,7 +91,7 @@ func (p CoffeePage) worthText() string {
 	text := "What changes are worth: "
 	switch {
 	case p.Pulled && review.HasShown(p.Worth):
-		text += "a step of " + p.Grinder.Name + " about " + tenths(p.Learnt.Step) + " s (learnt from " + Count(p.Learnt.Shots, "shot") + ")"
+		text += "a step of " + p.Grinder.Name + " about " + tenths(bar.Seconds(p.Worth.Mid)) + " s (learnt from " + Count(p.Learnt.Shots, "shot") + ")"
 	case p.Grinder.Worth > 0:
 		text += "a step of " + p.Grinder.Name + " about " + tenths(p.Grinder.Worth) + " s (as you told)"
 	default:

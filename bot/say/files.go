@@ -215,6 +215,7 @@ const DemoHint = "Harbour Lane is invented. Try: /review   /review Harbour last 
 // What stands on a report's page.
 const (
 	WholeBar = "The whole bar"
+	PageMore = "In detail"
 	Made     = "Made by shothand. Figures in brackets are intervals that hold 9 times in 10. Local rules and the makers' manuals come before anything here."
 )
 

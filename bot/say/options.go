@@ -149,6 +149,10 @@ func OptionHelp(command, name string) string {
 		return "What its basket holds, in grams from low to high, as 17-19"
 	case "preinfusion":
 		return "How long it is wetted before the pump is at full pressure, in seconds"
+	case "price":
+		return "What a kg costs, in the bar's currency, as 24"
+	case "currency":
+		return "The currency of your prices, as EUR"
 	case "doser":
 		return "How it doses: by weight, by a timer, or by hand"
 	case "purge":

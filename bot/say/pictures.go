@@ -14,27 +14,27 @@ import (
 
 // What stands in and around the pictures.
 const (
-	EffectsTitle     = "What the changes did"
-	EffectsUnder     = "Seconds beyond what would have come anyway."
-	EffectsHead      = "difference in time, s; + is longer"
+	EffectsTitle     = "Which changes worked"
+	EffectsUnder     = "Cups beyond those that would have been right anyway."
+	EffectsHead      = "of ten cups, how many more are right"
 	CostTitle        = "What mornings cost"
-	CalibrationTitle = "How my forecasts held"
+	CalibrationTitle = "How close my times came"
 	CalibrationHead  = "shots within, of 100"
 )
 
 // EffectsWords stand in the picture of what the changes did.
 func EffectsWords() chart.RowWords {
-	return chart.RowWords{Value: "mean", Interval: "where it lies, 9 in 10"}
+	return chart.RowWords{Value: "most likely", Interval: "9 times in 10 it lies here"}
 }
 
 // CalibrationWords stand in the picture of forecasts.
 func CalibrationWords() chart.RowWords {
-	return chart.RowWords{Value: "lay within", Against: "should lie within"}
+	return chart.RowWords{Value: "shots that did", Against: "that should"}
 }
 
 // CalibrationName names a row of it.
 func CalibrationName(b review.Bin) string {
-	return "where " + Number(100*b.Level) + " of 100 should lie"
+	return "range for " + Number(100*b.Level) + " of 100 shots"
 }
 
 // CostWords stand in the picture of what mornings cost.
@@ -54,7 +54,7 @@ func DialInWords(c bar.Coffee, g bar.Grinder) chart.Words {
 		names = "dial"
 	}
 	return chart.Words{
-		Names: names, Window: "window " + window(c.Recipe), Believed: "foretold before the shot, 9 in 10", Shot: "shot", Choked: "choked",
+		Names: names, Window: "window " + window(c.Recipe), Believed: "expected before the shot, 9 in 10", Shot: "shot", Choked: "choked",
 		Yield: "in the cup; the line is the recipe's " + grams(c.Recipe.Yield) + " g",
 	}
 }
@@ -77,7 +77,7 @@ func CurveWords(c review.Course, day bar.Day) chart.CurveWords {
 
 // DriftWords stand in the picture of a drift.
 func DriftWords(c bar.Coffee) chart.DriftWords {
-	return chart.DriftWords{Window: "window " + window(c.Recipe), Believed: "foretold before the shot, 9 in 10", Shot: "shot", Moved: "after a change", Alarm: "told here"}
+	return chart.DriftWords{Window: "window " + window(c.Recipe), Believed: "expected before the shot, 9 in 10", Shot: "shot", Moved: "after a change", Alarm: "told here"}
 }
 
 // DialInTitle stands above a dial-in.
@@ -196,19 +196,21 @@ func DayAlt(d chart.Day) string {
 func (l LookBack) EffectsAlt() string {
 	var parts []string
 	for _, e := range l.Review.Effects {
-		parts = append(parts, effectText(e))
+		parts = append(parts, Kind(e.Kind)+" "+Verdict(e.Verdict)+", "+EffectText(e))
 	}
-	return clipAlt(EffectsTitle + ". " + strings.Join(parts, " "))
+	return clipAlt(EffectsTitle + ". " + strings.Join(parts, ". ") + ".")
 }
 
 // CostAlt tells what mornings cost.
-func (l LookBack) CostAlt() string { return CostTitle + ", by week. " + costText(l.Review.Cost) }
+func (l LookBack) CostAlt() string {
+	return clipAlt(l.costText() + " " + strings.Join(l.costLines(), " "))
+}
 
 // CalibrationAlt tells how the forecasts held.
 func CalibrationAlt(bins []review.Bin) string {
 	var parts []string
 	for _, b := range bins {
-		parts = append(parts, fmt.Sprintf("%.0f of 100 where %.0f should", 100*b.Share, 100*b.Level))
+		parts = append(parts, fmt.Sprintf("%.0f of 100 where it should be %.0f", 100*b.Share, 100*b.Level))
 	}
 	return CalibrationTitle + ": " + strings.Join(parts, ", ") + ". " + Count(bins[0].N, "shot") + "."
 }

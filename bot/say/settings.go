@@ -35,7 +35,15 @@ func Setup(b bar.Bar) string {
 	if b.FromDrip {
 		clock = "the first drip"
 	}
-	return b.Name + ": zone " + zone + "; three bare numbers are " + order + "; shots end by " + endsText(b.Ends) + ", timed from " + clock + dayText(b) + crewText(b.Crew) + "."
+	return b.Name + ": zone " + zone + "; three bare numbers are " + order + "; shots end by " + endsText(b.Ends) + ", timed from " + clock + dayText(b) + crewText(b.Crew) + currencyText(b) + "."
+}
+
+// currencyText tells in what prices are.
+func currencyText(b bar.Bar) string {
+	if b.Currency == "" {
+		return ""
+	}
+	return "; prices are in " + b.Currency
 }
 
 // dayText tells when a bar is open and reminded.

@@ -68,6 +68,9 @@ func coffeeFacts(c bar.Coffee) string {
 	if c.PreInfusion > 0 {
 		text += ", " + Number(float64(c.PreInfusion)) + " s of pre-infusion"
 	}
+	if c.Price > 0 {
+		text += ", " + Number(c.Price) + " a kg"
+	}
 	return text
 }
 

@@ -7,35 +7,6 @@ import (
 	"gonum.org/v1/gonum/stat/distuv"
 )
 
-// Beta(2,2) and 4 of 5 is Beta(6,3): mean 2/3, 90 % within 0.400311 to
-// 0.888887, and above one half with 219/256, so that it may not be claimed:
-// exact, the sum of binomial terms.
-func TestBetaBinomial(t *testing.T) {
-	b := distuv.Beta{Alpha: 2 + 4, Beta: 2 + 1}
-	for _, test := range []struct{ got, want float64 }{
-		{b.Mean(), 2.0 / 3},
-		{b.Quantile(0.05), 0.400311},
-		{b.Quantile(0.95), 0.888887},
-		{b.Survival(0.5), 219.0 / 256},
-	} {
-		if !(math.Abs(test.got-test.want) < 1e-6) {
-			t.Errorf("got %v, want %v", test.got, test.want)
-		}
-	}
-	half := distuv.Beta{Alpha: 1e6, Beta: 1e6} // as good as a point
-	if got := above(b, half); !(math.Abs(got-219.0/256) < 2e-3) {
-		t.Errorf("above one half with %v, want 219/256", got)
-	}
-	if got := above(b, b); !(math.Abs(got-0.5) < 1e-3) {
-		t.Errorf("above itself with %v", got)
-	}
-	// Of two uniforms P(a > b) is a half; of Beta(2,1) over a uniform it is the
-	// mean, 2/3.
-	if got := above(distuv.Beta{Alpha: 2, Beta: 1}, distuv.Beta{Alpha: 1, Beta: 1}); !(math.Abs(got-2.0/3) < 1e-3) {
-		t.Errorf("Beta(2,1) above a uniform with %v, want 2/3", got)
-	}
-}
-
 // The slope of a line is its slope, and of the NIST StRD data set Norris the
 // certified one (itl.nist.gov/div898/strd/lls/data/Norris), with its standard
 // error in the width of the interval.

@@ -1,0 +1,97 @@
+package review
+
+import (
+	"math"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+	"gonum.org/v1/gonum/stat/distuv"
+
+	"shothand/advisor/bar"
+	"shothand/advisor/taste"
+)
+
+// cupOf returns a cup of a coffee that tasted as it should, or was sour.
+func cupOf(coffee bar.CoffeeID, day, minute int, right bool) Cup {
+	when := at(day, minute)
+	c := Cup{
+		Entry:  bar.Entry{At: when, Day: bar.DayOf(when)},
+		Shot:   bar.Shot{Coffee: coffee, Grinder: bar.GrinderID(coffee), Dose: bar.Value[bar.Grams]{X: 20, From: bar.Said}},
+		Judged: true, Right: 1, Read: taste.Reading{Tasted: true},
+	}
+	if !right {
+		c.Right, c.Read.Under = 0, true
+	}
+	return c
+}
+
+// The coffee whose cups are off more often than the others' comes first, with
+// what was wrong with them; of few cups nothing is plain.
+func TestTroubles(t *testing.T) {
+	var cups []Cup
+	for i := range 40 {
+		cups = append(cups, cupOf(1, 2, i, i%10 != 0), cupOf(2, 2, i, i%2 == 0))
+	}
+	cups = append(cups, cupOf(3, 2, 50, false), cupOf(3, 2, 51, false))
+	r := Of(march(), Book{Coffees: []bar.Coffee{{ID: 1}, {ID: 2}, {ID: 3}}, Cups: cups})
+	if got := r.Coffees; len(got) != 3 || got[0].Coffee != 2 || !got[0].Plain() || got[0].Off != 20 || got[0].Cups != 40 || got[0].RestOff != 6 || got[0].Rest != 42 {
+		t.Fatalf("%+v", got)
+	}
+	if got := r.Coffees[0].Reasons; len(got) != 1 || got[0] != (Reason{Under, 20}) {
+		t.Errorf("for %+v", got)
+	}
+	if r.Coffees[1].Coffee != 3 || r.Coffees[1].Plain() {
+		t.Errorf("two cups are plain: %+v", r.Coffees[1])
+	}
+	if r.Judged != 82 || r.Right != 56 {
+		t.Errorf("%d of %d right", r.Right, r.Judged)
+	}
+}
+
+// Of two uniforms P(a > b) is a half; of Beta(2,1) over a uniform it is the mean,
+// 2/3.
+func TestAbove(t *testing.T) {
+	uniform := distuv.Beta{Alpha: 1, Beta: 1}
+	if got := above(uniform, uniform); !(math.Abs(got-0.5) < 1e-3) {
+		t.Errorf("above itself with %v", got)
+	}
+	if got := above(distuv.Beta{Alpha: 2, Beta: 1}, uniform); !(math.Abs(got-2.0/3) < 1e-3) {
+		t.Errorf("Beta(2,1) above a uniform with %v, want 2/3", got)
+	}
+}
+
+// Mornings cost shots, grams and money, by coffee and week, beside the span
+// before: 20 g at 24 a kg are 0.48.
+func TestCost(t *testing.T) {
+	coffees := []bar.Coffee{{ID: 1, Price: 24}, {ID: 2, Price: 50}, {ID: 3}}
+	var cups []Cup
+	var calls []bar.Entry
+	morning := func(coffee bar.CoffeeID, day, shots int) {
+		for i := range shots {
+			cups = append(cups, cupOf(coffee, day, i, true))
+		}
+		calls = append(calls, bar.Entry{At: at(day, shots), Day: bar.DayOf(at(day, shots)), What: bar.Dialled{Coffee: coffee}})
+		cups = append(cups, cupOf(coffee, day, 60, true)) // served
+	}
+	morning(1, 9, 3) // the week before
+	morning(1, 16, 2)
+	morning(2, 17, 4)
+	morning(3, 18, 1)
+	morning(1, 22, 2) // a Sunday
+	cups = append(cups, cupOf(1, 19, 0, true))
+	c := Of(Span{From: "2026-03-16", To: "2026-03-22"}, Book{Coffees: coffees, Cups: cups, Calls: calls}).Cost
+	near := cmp.Comparer(func(a, b float64) bool { return math.Abs(a-b) < 1e-9 })
+	want := Bill{Mornings: 4, Shots: 9, Grams: 180, Minutes: 9, Money: 4*0.48 + 4*1, Unpriced: 20}
+	if diff := cmp.Diff(want, c.Total, near); diff != "" {
+		t.Error(diff)
+	}
+	if c.Before.Shots != 3 || !(math.Abs(c.Before.Money-3*0.48) < 1e-9) || c.Uncalled != 1 {
+		t.Errorf("before %+v, %d uncalled", c.Before, c.Uncalled)
+	}
+	if got := c.Coffees; got[0].Coffee.ID != 2 || got[1].Coffee.ID != 1 || got[1].Before.Shots != 3 || got[2].Coffee.ID != 3 {
+		t.Errorf("by coffee %+v", got)
+	}
+	if got := c.Weeks; len(got) != 1 || got[0].Monday != "2026-03-16" || got[0].Shots != 9 {
+		t.Errorf("by week %+v", got)
+	}
+}
