@@ -323,9 +323,12 @@ func (t *turn) text() ([]Out, error) {
 }
 
 // seen reports whether the bar has handled the message before.
-func (t *turn) seen() (yes bool, err error) {
+func (t *turn) seen() (bool, error) { return t.seenAs(t.m.ID) }
+
+// seenAs reports whether the bar has handled a message of that id.
+func (t *turn) seenAs(id string) (yes bool, err error) {
 	err = t.store.View(func(tx *store.Tx) error {
-		yes = tx.Seen(t.bar.ID, t.m.ID)
+		yes = tx.Seen(t.bar.ID, id)
 		return nil
 	})
 	return yes, err

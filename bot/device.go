@@ -66,7 +66,7 @@ func (t *turn) posted() ([]Out, error) {
 	}
 	keys := t.postKeys(d, p)
 	for _, key := range keys {
-		if known, err := t.noted(key); err != nil || known {
+		if known, err := t.seenAs(key); err != nil || known {
 			return t.repeated(r, d, key), err
 		}
 	}
@@ -120,10 +120,10 @@ func (t *turn) badPost(d bar.Device, err error) error {
 	}
 	about, _, _ := strings.Cut(m.What, " ")
 	key := fmt.Sprintf("post %d mistake %d %s %s", d.ID, m.Kind, about, bar.DayOf(t.now))
-	if known, err := t.noted(key); err != nil || known {
+	if told, err := t.toldOnce(key); err != nil || told {
 		return err
 	}
-	return errors.Join(err, t.store.Update(func(tx *store.Tx) error { return tx.MarkSeen(t.bar.ID, key, t.now) }))
+	return errors.Join(err, t.store.Update(func(tx *store.Tx) error { return tx.TellOnce(t.bar.ID, key, t.now) }))
 }
 
 // postKeys returns the keys under which a posted shot may be known already. The

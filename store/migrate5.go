@@ -40,10 +40,14 @@ func toldOnceApart(b *bbolt.Bucket) error {
 }
 
 // wasOnce reports whether a key among the messages seen is that of something told
-// once: "told MESSAGE HASH", "call ENTRY", "together DAY".
+// once: "told MESSAGE HASH", "call ENTRY", "together DAY",
+// "post DEVICE mistake WHICH".
 func wasOnce(key string) bool {
 	what, rest, _ := strings.Cut(key, " ")
 	switch what {
+	case "post":
+		_, which, _ := strings.Cut(rest, " ")
+		return strings.HasPrefix(which, "mistake ")
 	case "told":
 		return strings.Contains(rest, " ")
 	case "call":

@@ -358,7 +358,7 @@ func TestCompanionsAreNamed(t *testing.T) {
 			}
 		}
 		return errors.Join(tx.MarkSeen(1, "told n9 1abc", at(60, 0)), tx.MarkSeen(1, "call 1", at(60, 0)),
-			tx.MarkSeen(1, "together 2026-03-02", at(60, 0)), tx.MarkSeen(1, "together we stand", at(60, 0)))
+			tx.MarkSeen(1, "together 2026-03-02", at(60, 0)), tx.MarkSeen(1, "post 1 mistake 2 dose 2026-03-02", at(60, 0)), tx.MarkSeen(1, "post 1 9f86", at(60, 0)), tx.MarkSeen(1, "together we stand", at(60, 0)))
 	})
 	var before []bar.Entry
 	read := func(tx *Tx) (list []bar.Entry) {
@@ -386,12 +386,12 @@ func TestCompanionsAreNamed(t *testing.T) {
 		if diff := cmp.Diff(want, read(tx)); diff != "" {
 			t.Errorf("entries (-want +got):\n%s", diff)
 		}
-		for _, key := range []string{"told n9 1abc", "call 1", "together 2026-03-02"} {
+		for _, key := range []string{"told n9 1abc", "call 1", "together 2026-03-02", "post 1 mistake 2 dose 2026-03-02"} {
 			if tx.Seen(1, key) || !tx.ToldOnce(1, key) {
 				t.Errorf("%s: seen %v, told once %v", key, tx.Seen(1, key), tx.ToldOnce(1, key))
 			}
 		}
-		if !tx.Seen(1, "together we stand") || !tx.Seen(1, "press 1") {
+		if !tx.Seen(1, "together we stand") || !tx.Seen(1, "press 1") || !tx.Seen(1, "post 1 9f86") {
 			t.Error("a message is not seen any more")
 		}
 		return tx.check()
