@@ -7,6 +7,7 @@ import (
 
 	"shothand/advisor/bar"
 	"shothand/bot/chat"
+	"shothand/bot/command"
 	"shothand/bot/parse"
 	"shothand/bot/say"
 	"shothand/store"
@@ -18,7 +19,7 @@ func (t *turn) command(c chat.Command) ([]Out, error) {
 	if err != nil || seen {
 		return nil, err
 	}
-	if managers(c.Name) && !t.m.Manager {
+	if known, _ := command.Of(c.Name); known.Manages && !t.m.Manager {
 		return nil, mistake(say.NotManager)
 	}
 	if c, err = parse.Settle(c); err != nil {
@@ -73,15 +74,6 @@ func (t *turn) command(c chat.Command) ([]Out, error) {
 		return t.review(r, c)
 	}
 	return nil, parse.Mistake{Kind: parse.UnknownCommand, What: "/" + c.Name}
-}
-
-// managers reports whether a command needs the right to manage the channel.
-func managers(name string) bool {
-	switch name {
-	case "coffee edit", "coffee retire", "grinder edit", "setup", "export":
-		return true
-	}
-	return false
 }
 
 // private returns a post for the person who wrote only.

@@ -8,7 +8,7 @@ import (
 
 	"shothand/advisor/bar"
 	"shothand/bot/chat"
-	"shothand/bot/parse"
+	"shothand/bot/command"
 	"shothand/bot/say"
 	"shothand/store"
 )
@@ -18,101 +18,23 @@ var _ chat.Desk = (*Bot)(nil)
 // Specs returns the commands there are.
 func (b *Bot) Specs() []chat.Spec {
 	var list []chat.Spec
-	for _, c := range parse.Commands() {
-		s := chat.Spec{Name: c.Name, Help: say.CommandHelp(c.Name), Manage: managers(c.Name), Private: answeredAlone(c.Name)}
-		for _, name := range c.Options {
-			s.Options = append(s.Options, optionSpec(c.Name, name))
+	for _, c := range command.All() {
+		s := chat.Spec{Name: c.Name, Help: c.Help, Manage: c.Manages, Private: c.Private}
+		for _, o := range c.Options {
+			s.Options = append(s.Options, chat.OptionSpec{
+				Name: o.Name, Help: o.Help, Choices: o.Choices, Required: o.Required, Suggests: o.Suggest != command.Nothing,
+			})
 		}
 		list = append(list, s)
 	}
 	return list
 }
 
-// optionSpec describes an option of a command.
-func optionSpec(command, name string) chat.OptionSpec {
-	o := chat.OptionSpec{Name: name, Help: say.OptionHelp(command, name), Choices: choices(command, name)}
-	o.Suggests = o.Choices == nil && suggested(command, name) != nothing
-	switch command + " " + name {
-	case "coffee add name", "grinder add name", "coffee show name", "coffee retire name", "coffee edit name":
-		o.Required = true
-	}
-	return o
-}
-
-// choices are all the values that an option takes, or nil.
-func choices(command, name string) []string {
-	switch name {
-	case "finer":
-		return []string{"lower", "higher"}
-	case "purged", "blind", "pictures", "me":
-		return []string{"yes", "no"}
-	case "more":
-		return []string{"yes"}
-	case "look":
-		return []string{"light", "dark"}
-	case "person":
-		return []string{"me"}
-	case "order":
-		if command != "setup" {
-			return nil
-		}
-		return []string{"dose-yield-time", "dose-time-yield"}
-	case "roast":
-		return []string{"light", "medium", "dark", "none"}
-	case "aim":
-		return []string{"bright", "round", "rich", "none"}
-	case "for":
-		return []string{"black", "milk"}
-	case "doser":
-		return []string{"weight", "timer", "hand", "none"}
-	case "method":
-		return []string{"espresso", "pour-over"}
-	case "format":
-		return []string{"csv", "jsonl"}
-	case "ends":
-		return []string{"scale", "button", "time", "eye"}
-	case "dose":
-		if command == "setup" {
-			return []string{"recipe", "posted"}
-		}
-	case "secret":
-		return []string{"new", "none"}
-	case "allow":
-		return []string{"yes", "no"}
-	case "clock":
-		if command == "setup" {
-			return []string{"pump", "drip"}
-		}
-	}
-	return nil
-}
-
-// A suggestion is what kind of value is suggested for an option.
-type suggestion int
-
-const (
-	nothing suggestion = iota
-	aCoffee
-	aGrinder
-	someTaste
-	aZone
-	aTopic
-)
-
-func suggested(command, name string) suggestion {
-	switch {
-	case name == "coffee", name == "name" && strings.HasPrefix(command, "coffee ") && command != "coffee add":
-		return aCoffee
-	case name == "grinder", name == "name" && command == "grinder edit":
-		return aGrinder
-	case name == "taste":
-		return someTaste
-	case name == "zone":
-		return aZone
-	case name == "topic":
-		return aTopic
-	}
-	return nothing
+// suggested returns what kind of value is suggested for an option.
+func suggested(name, option string) command.Suggest {
+	c, _ := command.Of(name)
+	o, _ := c.Option(option)
+	return o.Suggest
 }
 
 // maxSuggested is how many values are suggested at most.
@@ -122,14 +44,14 @@ const maxSuggested = 25
 func (b *Bot) Suggest(a chat.Asking) []string {
 	kind := suggested(a.Command.Name, a.Option)
 	switch kind {
-	case aZone:
+	case command.Zones:
 		return matches(zones(), a.Typed)
-	case aTopic:
+	case command.Topics:
 		return matches(say.Topics(), a.Typed)
-	case nothing, aCoffee, aGrinder, someTaste:
+	case command.Nothing, command.Coffees, command.Grinders, command.Tastes:
 	}
 	t, ok, err := b.looking(chat.Message{Channel: a.Channel, From: a.From})
-	if err != nil || !ok || kind == nothing {
+	if err != nil || !ok || kind == command.Nothing {
 		return nil
 	}
 	r, err := t.room()
@@ -138,13 +60,13 @@ func (b *Bot) Suggest(a chat.Asking) []string {
 		return nil
 	}
 	switch kind {
-	case aCoffee:
+	case command.Coffees:
 		return matches(say.Names(r.likeliest()), a.Typed)
-	case aGrinder:
+	case command.Grinders:
 		return matches(say.GrinderNames(r.inUse()), a.Typed)
-	case someTaste:
+	case command.Tastes:
 		return r.tastes(a.Typed)
-	case nothing, aZone, aTopic:
+	case command.Nothing, command.Zones, command.Topics:
 	}
 	return nil
 }
@@ -253,11 +175,6 @@ func matches(values []string, typed string) []string {
 	}
 	list := slices.Concat(begin, within)
 	return list[:min(len(list), maxSuggested)]
-}
-
-// answeredAlone reports whether a command's answer is only for who asked.
-func answeredAlone(name string) bool {
-	return name == "help" || name == "layers taste" || name == "layers mine"
 }
 
 // Form returns the form of a shot for a /shot that says nothing yet, and that

@@ -1,6 +1,7 @@
 package bot
 
 import (
+	"fmt"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -10,6 +11,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"shothand/bot/chat"
+	"shothand/bot/command"
 	"shothand/bot/say"
 	"shothand/store"
 )
@@ -40,6 +42,21 @@ func TestEveryOptionHasHelp(t *testing.T) {
 			if o.Help == o.Name || len([]rune(o.Help)) > 100 || len(o.Choices) > 25 {
 				t.Errorf("/%s %s: help %q, %d choices", s.Name, o.Name, o.Help, len(o.Choices))
 			}
+		}
+	}
+}
+
+// Every command that is listed is known to those who handle them.
+func TestEveryCommandRuns(t *testing.T) {
+	b := desk(t, Options{Open: true})
+	for i, c := range command.All() {
+		m := chat.Message{
+			ID: fmt.Sprint("run ", i), Kind: chat.Called, Channel: "dial-in", From: chat.Person{ID: "1", Name: "jo"},
+			Manager: true, Command: chat.Command{Name: c.Name}, At: time.Date(2026, 3, 2, 7, i, 0, 0, time.UTC),
+		}
+		outs := b.Handle(m)
+		if len(outs) == 0 || strings.Contains(outs[0].Text, "/help lists what there is") || outs[0].Text == say.Trouble {
+			t.Errorf("/%s: %v", c.Name, outs)
 		}
 	}
 }

@@ -11,6 +11,7 @@ import (
 	"shothand/advisor/review"
 	"shothand/bot/chart"
 	"shothand/bot/chat"
+	"shothand/bot/command"
 	"shothand/bot/parse"
 	"shothand/bot/say"
 	"shothand/store"
@@ -28,7 +29,7 @@ func Report(w io.Writer, s *store.Store, channel, since string, now time.Time) e
 	if err != nil {
 		return err
 	}
-	c := chat.Command{Name: "review", Options: []chat.Option{{Name: parse.FreeWords, Value: since}}}
+	c := chat.Command{Name: "review", Options: []chat.Option{{Name: command.FreeWords, Value: since}}}
 	scope, err := t.scope(r, c)
 	if m, ok := errors.AsType[parse.Mistake](err); ok {
 		return errors.New(say.Mistake(m))

@@ -11,6 +11,7 @@ import (
 	"shothand/advisor/review"
 	"shothand/bot/chart"
 	"shothand/bot/chat"
+	"shothand/bot/command"
 	"shothand/bot/parse"
 	"shothand/bot/say"
 	"shothand/store"
@@ -56,7 +57,7 @@ func isDark(c chat.Command) bool { return option(c, "look", "light") == "dark" }
 // scope reads what a review is asked of.
 func (t *turn) scope(r *room, c chat.Command) (s scope, err error) {
 	s.coffees = r.coffees
-	words := option(c, parse.FreeWords, "")
+	words := option(c, command.FreeWords, "")
 	if name := option(c, "coffee", ""); name != "" {
 		s.Coffee, err = findCoffee(r, name)
 	} else {

@@ -8,49 +8,8 @@ import (
 
 	"shothand/advisor/taste"
 	"shothand/bot/chat"
+	"shothand/bot/command"
 )
-
-// A spec is a command there is, its options, and which of them words without
-// a name are: none if free is empty.
-type spec struct {
-	name    string
-	options []string
-	free    string
-}
-
-func (s spec) takes(option string) bool { return slices.Contains(s.options, option) }
-
-func specs() []spec {
-	return []spec{
-		{"shot", []string{"dose", "yield", "time", "grind", "coffee", "taste", "text", "purged"}, "text"},
-		{"coffee add", []string{"name", "grinder", "dose", "yield", "time", "roasted", "roast", "aim", "for", "basket", "preinfusion", "price"}, "name"},
-		{"coffee edit", []string{"name", "grinder", "dose", "yield", "time", "roasted", "roast", "aim", "for", "basket", "preinfusion", "price", "rename"}, "name"},
-		{"coffee list", nil, ""},
-		{"coffee show", []string{"name", "look"}, "name"},
-		{"coffee retire", []string{"name"}, "name"},
-		{"grinder add", []string{"name", "finer", "step", "min", "max", "worth", "doser", "purge", "small", "wraps"}, "name"},
-		{"grinder edit", []string{"name", "finer", "step", "min", "max", "worth", "doser", "purge", "small", "wraps", "rename"}, "name"},
-		{"grinder list", nil, ""},
-		{"dialled", []string{"coffee"}, "coffee"},
-		{"undo", nil, ""},
-		{"today", nil, ""},
-		{"why", []string{"coffee", "more"}, "coffee"},
-		{"setup", []string{"zone", "order", "name", "ends", "clock", "opens", "closes", "days", "remind", "levers", "word", "means", "device", "lag", "yield", "dose", "secret", "allow", "currency"}, ""},
-		{"mention", []string{"me"}, "me"},
-		{"export", []string{"format"}, "format"},
-		{"review", []string{"coffee", "grinder", "person", "since", "more", "pictures", "look"}, FreeWords},
-		{"forget", nil, ""},
-		{"layers start", []string{"coffee", "method", "tasters", "blind", "dose", "yield", "water", "time"}, "coffee"},
-		{"layers taste", []string{"early", "middle", "late", "whole", "a", "b", "c", "order", "split", "better"}, ""},
-		{"layers reveal", nil, ""},
-		{"layers strike", []string{"split"}, "split"},
-		{"layers pair", []string{"coffee", "yield"}, "coffee"},
-		{"layers stop", nil, ""},
-		{"layers show", []string{"coffee", "look"}, "coffee"},
-		{"layers mine", nil, ""},
-		{"help", []string{"topic"}, "topic"},
-	}
-}
 
 // shotCommand is the one command whose words are kept as typed: they are
 // shorthand.
@@ -71,7 +30,7 @@ func Command(text string) (chat.Command, error) {
 	if err := l.read(); err != nil {
 		return chat.Command{}, err
 	}
-	return chat.Command{Name: s.name, Options: l.options}, nil
+	return chat.Command{Name: s.Name, Options: l.options}, nil
 }
 
 // firstWord cuts text after its first word.
@@ -84,12 +43,12 @@ func firstWord(text string) (word, rest string) {
 }
 
 // findSpec finds the command that text, without its slash, begins with.
-func findSpec(text string) (spec, string, error) {
+func findSpec(text string) (command.Command, string, error) {
 	one, rest := firstWord(text)
 	two, rest2 := firstWord(rest)
 	var below []string
-	for _, s := range specs() {
-		name, sub, grouped := strings.Cut(s.name, " ")
+	for _, s := range command.All() {
+		name, sub, grouped := strings.Cut(s.Name, " ")
 		switch {
 		case !strings.EqualFold(one, name):
 		case !grouped:
@@ -97,13 +56,13 @@ func findSpec(text string) (spec, string, error) {
 		case strings.EqualFold(two, sub):
 			return s, rest2, nil
 		default:
-			below = append(below, "/"+s.name)
+			below = append(below, "/"+s.Name)
 		}
 	}
 	if len(below) > 0 {
-		return spec{}, "", Mistake{Kind: BadOption, What: cut(spaced("/"+one, two)), More: strings.Join(below, ", ")}
+		return command.Command{}, "", Mistake{Kind: BadOption, What: cut(spaced("/"+one, two)), More: strings.Join(below, ", ")}
 	}
-	return spec{}, "", Mistake{Kind: UnknownCommand, What: cut("/" + one), More: nearest(strings.ToLower(one))}
+	return command.Command{}, "", Mistake{Kind: UnknownCommand, What: cut("/" + one), More: nearest(strings.ToLower(one))}
 }
 
 // nearest returns the command within two edits of a word, or nothing.
@@ -112,8 +71,8 @@ func nearest(word string) string {
 	if len(word) > 20 {
 		return ""
 	}
-	for _, s := range specs() {
-		name, _, _ := strings.Cut(s.name, " ")
+	for _, s := range command.All() {
+		name, _, _ := strings.Cut(s.Name, " ")
 		if d := taste.Edits(word, name); d < at && d < len(name) {
 			best, at = "/"+name, d
 		}
@@ -125,7 +84,7 @@ func nearest(word string) string {
 type line struct {
 	text    string
 	at      int
-	spec    spec
+	spec    command.Command
 	options []chat.Option
 	free    []string // words without a name
 	freeAt  int      // where among the options the first of them stood
@@ -137,7 +96,7 @@ func (l *line) read() error {
 			return err
 		}
 	}
-	if l.spec.name == shotCommand { // last, so that a quote left open takes no option in
+	if l.spec.Name == shotCommand { // last, so that a quote left open takes no option in
 		l.freeAt = len(l.options)
 	}
 	if len(l.free) > 0 {
@@ -153,12 +112,12 @@ func (l *line) skipSpace() {
 // part takes one option or one word.
 func (l *line) part() error {
 	name, n := optionName(l.text[l.at:])
-	known := l.spec.takes(name)
-	if n == 0 || l.spec.name == shotCommand && !known {
+	known := l.spec.Takes(name)
+	if n == 0 || l.spec.Name == shotCommand && !known {
 		return l.word()
 	}
 	if !known {
-		return Mistake{Kind: UnknownOption, What: cut(name), More: strings.Join(l.spec.options, ", ")}
+		return Mistake{Kind: UnknownOption, What: cut(name), More: strings.Join(l.spec.Names(), ", ")}
 	}
 	l.at += n
 	return l.option(name)
@@ -203,7 +162,7 @@ func (l *line) word() error {
 	if len(l.free) == 0 {
 		l.freeAt = len(l.options)
 	}
-	if l.spec.name == shotCommand {
+	if l.spec.Name == shotCommand {
 		l.free = append(l.free, l.shorthand())
 		return nil
 	}
@@ -218,7 +177,7 @@ func (l *line) word() error {
 func (l *line) shorthand() string {
 	from, end := l.at, l.at
 	for l.at < len(l.text) {
-		if name, n := optionName(l.text[l.at:]); n > 0 && l.spec.takes(name) {
+		if name, n := optionName(l.text[l.at:]); n > 0 && l.spec.Takes(name) {
 			break
 		}
 		if n := quotedLength(l.text[l.at:]); n > 0 {

@@ -11,7 +11,7 @@ import (
 	"shothand/bot/chat"
 )
 
-func command(name string, pairs ...string) chat.Command {
+func called(name string, pairs ...string) chat.Command {
 	c := chat.Command{Name: name}
 	for i := 0; i < len(pairs); i += 2 {
 		c.Options = append(c.Options, chat.Option{Name: pairs[i], Value: pairs[i+1]})
@@ -21,31 +21,31 @@ func command(name string, pairs ...string) chat.Command {
 
 func TestCommand(t *testing.T) {
 	for text, want := range map[string]chat.Command{
-		`/coffee add name:"Harbour Lane" grinder:left dose:18 yield:36 time:25-31 roasted:2026-03-01`: command("coffee add",
+		`/coffee add name:"Harbour Lane" grinder:left dose:18 yield:36 time:25-31 roasted:2026-03-01`: called("coffee add",
 			"name", "Harbour Lane", "grinder", "left", "dose", "18", "yield", "36", "time", "25-31", "roasted", "2026-03-01"),
-		"/grinder add name:left finer:lower step:0.1": command("grinder add", "name", "left", "finer", "lower", "step", "0.1"),
-		"/setup zone:Europe/Berlin":                   command("setup", "zone", "Europe/Berlin"),
-		"/setup order:dose-time-yield":                command("setup", "order", "dose-time-yield"),
-		"/dialled coffee:Harbour":                     command("dialled", "coffee", "Harbour"),
-		"/undo":                                       command("undo"),
-		"  /Today ":                                   command("today"),
-		"/why":                                        command("why"),
-		"/COFFEE Edit Name:Tide rename:Ebb":           command("coffee edit", "name", "Tide", "rename", "Ebb"),
-		"/coffee show Harbour Lane":                   command("coffee show", "", "Harbour Lane"),
-		"/coffee show name: Harbour":                  command("coffee show", "name", "Harbour"),
-		"/coffee add name:“Harbour Lane” dose:18":     command("coffee add", "name", "Harbour Lane", "dose", "18"),
-		"/coffee add name:„Harbour Lane“":             command("coffee add", "name", "Harbour Lane"),
-		"/coffee add name:«Harbour Lane»":             command("coffee add", "name", "Harbour Lane"),
-		`/coffee add name:"a dose:40 b"`:              command("coffee add", "name", "a dose:40 b"),
-		`/coffee add name:"the \"big\" one"`:          command("coffee add", "name", `the "big" one`),
-		`/coffee show "name:Harbour"`:                 command("coffee show", "", "name:Harbour"),
-		"/shot 18 36 28 sour":                         command("shot", "", "18 36 28 sour"),
-		"/shot 18:36  28\" sour":                      command("shot", "", "18:36  28\" sour"),
-		"/shot dose:18 yield:36 sour, thin time:28":   command("shot", "dose", "18", "yield", "36", "time", "28", "", "sour, thin"),
-		`/shot "dose:18" sour`:                        command("shot", "", `"dose:18" sour`),
-		"/shot":                                       command("shot"),
-		"/help coffee":                                command("help", "", "coffee"),
-		"/coffee\nadd\nname:Tide":                     command("coffee add", "name", "Tide"),
+		"/grinder add name:left finer:lower step:0.1": called("grinder add", "name", "left", "finer", "lower", "step", "0.1"),
+		"/setup zone:Europe/Berlin":                   called("setup", "zone", "Europe/Berlin"),
+		"/setup order:dose-time-yield":                called("setup", "order", "dose-time-yield"),
+		"/dialled coffee:Harbour":                     called("dialled", "coffee", "Harbour"),
+		"/undo":                                       called("undo"),
+		"  /Today ":                                   called("today"),
+		"/why":                                        called("why"),
+		"/COFFEE Edit Name:Tide rename:Ebb":           called("coffee edit", "name", "Tide", "rename", "Ebb"),
+		"/coffee show Harbour Lane":                   called("coffee show", "", "Harbour Lane"),
+		"/coffee show name: Harbour":                  called("coffee show", "name", "Harbour"),
+		"/coffee add name:“Harbour Lane” dose:18":     called("coffee add", "name", "Harbour Lane", "dose", "18"),
+		"/coffee add name:„Harbour Lane“":             called("coffee add", "name", "Harbour Lane"),
+		"/coffee add name:«Harbour Lane»":             called("coffee add", "name", "Harbour Lane"),
+		`/coffee add name:"a dose:40 b"`:              called("coffee add", "name", "a dose:40 b"),
+		`/coffee add name:"the \"big\" one"`:          called("coffee add", "name", `the "big" one`),
+		`/coffee show "name:Harbour"`:                 called("coffee show", "", "name:Harbour"),
+		"/shot 18 36 28 sour":                         called("shot", "", "18 36 28 sour"),
+		"/shot 18:36  28\" sour":                      called("shot", "", "18:36  28\" sour"),
+		"/shot dose:18 yield:36 sour, thin time:28":   called("shot", "dose", "18", "yield", "36", "time", "28", "", "sour, thin"),
+		`/shot "dose:18" sour`:                        called("shot", "", `"dose:18" sour`),
+		"/shot":                                       called("shot"),
+		"/help coffee":                                called("help", "", "coffee"),
+		"/coffee\nadd\nname:Tide":                     called("coffee add", "name", "Tide"),
 	} {
 		got, err := Command(text)
 		if err != nil {
@@ -110,7 +110,7 @@ func FuzzOptionsStayInTheirQuotes(f *testing.F) {
 		if name == "" || grinder == "" || !valid(name) || !valid(grinder) {
 			return
 		}
-		want := command("coffee add", "name", name, "grinder", grinder)
+		want := called("coffee add", "name", name, "grinder", grinder)
 		got, err := Command(FormatCommand(want))
 		if diff := cmp.Diff(want, got); (diff != "" || err != nil) && !long(FormatCommand(want)) {
 			t.Errorf("%q: %v\n%s", FormatCommand(want), err, diff)

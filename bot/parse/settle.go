@@ -4,11 +4,8 @@ import (
 	"strings"
 
 	"shothand/bot/chat"
+	"shothand/bot/command"
 )
-
-// FreeWords is the name that [Settle] gives to words that are no option's, of a
-// command that reads them itself.
-const FreeWords = "words"
 
 // Settle is the second stage of reading a command, typed or come in parts:
 // each word without a name gets that of the option it is meant for, and what
@@ -17,12 +14,12 @@ const FreeWords = "words"
 // read is told. The error is a Mistake.
 func Settle(c chat.Command) (chat.Command, error) {
 	s, _, err := findSpec(c.Name)
-	if err != nil || s.name == shotCommand {
+	if err != nil || s.Name == shotCommand {
 		return c, err
 	}
 	settled := chat.Command{Name: c.Name}
 	for _, o := range c.Options {
-		if o, err = s.settle(o); err != nil {
+		if o, err = settle(s, o); err != nil {
 			return c, err
 		}
 		for _, other := range settled.Options {
@@ -35,15 +32,15 @@ func Settle(c chat.Command) (chat.Command, error) {
 	return settled, nil
 }
 
-// settle settles one option.
-func (s spec) settle(o chat.Option) (chat.Option, error) {
+// settle settles one option of a command.
+func settle(s command.Command, o chat.Option) (chat.Option, error) {
 	switch {
-	case o.Name == "" && s.free == "":
-		return o, Mistake{Kind: Surplus, What: cut(o.Value), More: "/" + s.name}
+	case o.Name == "" && s.Free == "":
+		return o, Mistake{Kind: Surplus, What: cut(o.Value), More: "/" + s.Name}
 	case o.Name == "":
-		o.Name = s.free
-	case !s.takes(o.Name):
-		return o, Mistake{Kind: UnknownOption, What: cut(o.Name), More: strings.Join(s.options, ", ")}
+		o.Name = s.Free
+	case !s.Takes(o.Name):
+		return o, Mistake{Kind: UnknownOption, What: cut(o.Name), More: strings.Join(s.Names(), ", ")}
 	case strings.TrimSpace(o.Value) == "":
 		return o, Mistake{Kind: MissingOption, What: o.Name}
 	}

@@ -4,6 +4,8 @@ import (
 	"errors"
 	"testing"
 
+	"shothand/bot/command"
+
 	"github.com/google/go-cmp/cmp"
 )
 
@@ -19,25 +21,25 @@ func settled(text string) (any, error) {
 // Of no command is anything passed over: each option once, none that it has
 // not, no value that is empty, and words only where it has a use for them.
 func TestNothingOfACommandIsPassedOver(t *testing.T) {
-	for _, s := range specs() {
-		if s.name == shotCommand {
+	for _, s := range command.All() {
+		if s.Name == shotCommand {
 			continue
 		}
-		refused(t, "/"+s.name+" look:light rubbish:x", UnknownOption, "rubbish", s.takes("look"))
-		for _, o := range s.options {
-			refused(t, "/"+s.name+" "+o+`:""`, MissingOption, o, true)
-			refused(t, "/"+s.name+" "+o+":yes "+o+":no", GivenTwice, o, true)
+		refused(t, "/"+s.Name+" look:light rubbish:x", UnknownOption, "rubbish", s.Takes("look"))
+		for _, o := range s.Names() {
+			refused(t, "/"+s.Name+" "+o+`:""`, MissingOption, o, true)
+			refused(t, "/"+s.Name+" "+o+":yes "+o+":no", GivenTwice, o, true)
 		}
-		if s.free == "" {
-			refused(t, "/"+s.name+" 2 all", Surplus, "2 all", true)
+		if s.Free == "" {
+			refused(t, "/"+s.Name+" 2 all", Surplus, "2 all", true)
 			continue
 		}
-		if s.takes(s.free) {
-			refused(t, "/"+s.name+" "+s.free+":yes no", Twice, s.free+`:"yes no"`, true)
+		if s.Takes(s.Free) {
+			refused(t, "/"+s.Name+" "+s.Free+":yes no", Twice, s.Free+`:"yes no"`, true)
 		}
-		want := command(s.name, s.free, "no more")
-		if got, err := settled("/" + s.name + " no more"); err != nil || !cmp.Equal(any(want), got) {
-			t.Errorf("/%s with words: %+v %v", s.name, got, err)
+		want := called(s.Name, s.Free, "no more")
+		if got, err := settled("/" + s.Name + " no more"); err != nil || !cmp.Equal(any(want), got) {
+			t.Errorf("/%s with words: %+v %v", s.Name, got, err)
 		}
 	}
 }
@@ -56,9 +58,9 @@ func refused(t *testing.T, text string, kind MistakeKind, what string, applies b
 
 func TestChoices(t *testing.T) {
 	for text, want := range map[string]any{
-		"/review more:No pictures:true look:DARK": command("review", "more", "no", "pictures", "yes", "look", "dark"),
-		"/review Harbour last week more:yes":      command("review", FreeWords, "Harbour last week", "more", "yes"),
-		"/shot 18 36 28 look:black":               command("shot", "", "18 36 28 look:black"),
+		"/review more:No pictures:true look:DARK": called("review", "more", "no", "pictures", "yes", "look", "dark"),
+		"/review Harbour last week more:yes":      called("review", command.FreeWords, "Harbour last week", "more", "yes"),
+		"/shot 18 36 28 look:black":               called("shot", "", "18 36 28 look:black"),
 	} {
 		if got, err := settled(text); err != nil || !cmp.Equal(want, got) {
 			t.Errorf("%s: %+v %v", text, got, err)

@@ -147,22 +147,3 @@ func PostedAt(at, now time.Time) string {
 	}
 	return "That shot ended at " + at.Format(time.RFC3339) + ", more than two days ago; I take those of the last two days. Nothing was recorded."
 }
-
-// deviceHelp says what an option of /setup is that is about a device.
-func deviceHelp(option string) string {
-	switch option {
-	case "device":
-		return "What posts numbers here: its name, or the id of its webhook"
-	case "lag":
-		return "With device: how much later its clock starts, as 1.5 s, or none"
-	case "yield":
-		return "With device: how long its scale takes to settle, as settles-2s, or none"
-	case "dose":
-		return "With device: recipe, if the dose it posts is not to be read"
-	case "secret":
-		return "With device: new for a new secret, none to end its use"
-	case "allow":
-		return "With device: no, if nothing it posts is to be read any more"
-	}
-	return ""
-}

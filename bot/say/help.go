@@ -4,7 +4,7 @@ import (
 	"strings"
 
 	"shothand/bot/chat"
-	"shothand/bot/parse"
+	"shothand/bot/command"
 )
 
 // ShotForm is the form that an empty /shot opens: five short fields.
@@ -63,15 +63,15 @@ func Help(topic string) string {
 		return AllHelp
 	}
 	var lines, group []string
-	for _, c := range parse.Commands() {
+	for _, c := range command.All() {
 		switch name, _, _ := strings.Cut(c.Name, " "); topic {
 		case c.Name:
 			return ofCommandText(c)
 		case name:
 			group = append(group, c.Name)
-			lines = append(lines, "/"+c.Name+"  "+CommandHelp(c.Name))
+			lines = append(lines, "/"+c.Name+"  "+c.Help)
 			if len(c.Options) > 0 {
-				lines = append(lines, "  takes "+strings.Join(c.Options, ", "))
+				lines = append(lines, "  takes "+strings.Join(c.Names(), ", "))
 			}
 		}
 	}
@@ -82,10 +82,10 @@ func Help(topic string) string {
 }
 
 // ofCommandText says all that one command takes.
-func ofCommandText(c parse.Listed) string {
-	lines := []string{"/" + c.Name + "  " + CommandHelp(c.Name)}
+func ofCommandText(c command.Command) string {
+	lines := []string{"/" + c.Name + "  " + c.Help}
 	for _, o := range c.Options {
-		lines = append(lines, "  "+o+": "+OptionHelp(c.Name, o))
+		lines = append(lines, "  "+o.Name+": "+o.Help)
 	}
 	if c.Name == "shot" {
 		lines = append([]string{shotHelpText}, lines...)
@@ -96,7 +96,7 @@ func ofCommandText(c parse.Listed) string {
 // Topics are what there is help on.
 func Topics() []string {
 	all := []string{"words"}
-	for _, c := range parse.Commands() {
+	for _, c := range command.All() {
 		if name, _, _ := strings.Cut(c.Name, " "); name != all[len(all)-1] {
 			all = append(all, name)
 		}
