@@ -150,11 +150,14 @@ func (t *turn) repeated(r *room, d bar.Device, key string) []Out {
 	e, ok := r.newest(func(_ bar.Entry, s bar.Shot) bool { return s.Device == d.ID })
 	err := t.store.View(func(tx *store.Tx) error {
 		it, found, err := tx.EntryOf(t.bar.ID, key)
-		if _, shot := it.What.(bar.Shot); found && shot {
+		if found {
 			e, ok = it, true
 		}
 		return err
 	})
+	if _, held := e.What.(bar.Held); held && ok {
+		out.Post = t.post(chat.Question, say.StillHeld)
+	}
 	if s, shot := e.What.(bar.Shot); shot && ok && err == nil {
 		if h, err := t.history(s.Coffee); err == nil {
 			if a, ok := t.advise(h, s.Coffee, t.now); ok {

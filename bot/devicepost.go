@@ -96,7 +96,7 @@ func answerOf(outs []Out) (a PostAnswer, failed bool) {
 		return PostAnswer{Refused: true, Text: say.NoShotPosted}, false
 	}
 	first := outs[0]
-	a = PostAnswer{Text: first.Text, Advice: first.Data, Repeated: first.again, Recorded: first.again || first.err == nil && first.Data != nil}
+	a = PostAnswer{Text: first.Text, Advice: first.Data, Repeated: first.again, Recorded: first.err == nil && (first.Kind != chat.Question || first.Data != nil)}
 	if first.err != nil {
 		a.Refused = theirs(first.err)
 	}

@@ -169,7 +169,7 @@ func (r *running) record(j job, box *outbox) {
 		return outs
 	}, j)
 	if j.told != nil {
-		j.told <- outs
+		j.told <- slices.Clone(outs)
 	}
 	outs = slices.DeleteFunc(outs, func(o Out) bool { return o.unsaid })
 	if len(outs) == 0 {

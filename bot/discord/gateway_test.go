@@ -218,13 +218,27 @@ func TestIgnored(t *testing.T) {
 	f.Say("general", "jo", "not a bar", "")
 	f.Say(f.StartThread("general", "jo", "elsewhere"), "jo", "not a bar's thread", "")
 	f.Post(fake.Message{Channel: "dial-in", Author: fake.User{Name: "gadget", Bot: true}, Content: "18 36 28"})
-	f.Post(fake.Message{Channel: "dial-in", Author: fake.User{Name: "hook"}, Webhook: "1", Content: "18 36 28"})
 	f.Post(fake.Message{Channel: "dial-in", Author: f.User("jo"), Type: fake.TypePin})
 	f.Post(fake.Message{Channel: "dial-in", Author: f.User("jo"), Type: fake.TypeThreadCreated, Content: "monday"})
 	f.SayUnknown("dial-in")
 	last := r.say("read")
 	r.once(last)
 	if got := r.messages(chat.Text); len(got) != 1 {
+		t.Errorf("delivered: %+v", got)
+	}
+}
+
+// What a webhook posts comes with its id and its name, as no person's: the bot
+// knows which of them a lead has allowed.
+func TestWebhook(t *testing.T) {
+	t.Parallel()
+	f := newFake(t, fake.Options{})
+	r := listen(t, f, quick())
+	r.connected()
+	id := f.Post(fake.Message{Channel: "dial-in", Author: fake.User{ID: "17", Name: "scale", Bot: true}, Webhook: "17", Content: "18 36 28"})
+	r.once(id, r.say("read"))
+	got := r.messages(chat.Text)
+	if len(got) != 2 || !got[0].Device || got[0].Manager || got[0].From != (chat.Person{ID: "17", Name: "scale"}) || got[0].Text != "18 36 28" {
 		t.Errorf("delivered: %+v", got)
 	}
 }

@@ -349,7 +349,7 @@ func (d *Discord) messageOf(ctx context.Context, i wireInteraction) (chat.Messag
 		return chat.Message{}, false // a conversation in private is no bar
 	}
 	m := chat.Message{
-		ID: interactionMark + i.ID, Kind: chat.Called, At: timeOf(i.ID),
+		ID: interactionMark + i.ID, Kind: chat.Called, Alone: true, At: timeOf(i.ID),
 		From: chat.Person{ID: user.ID, Name: shown(user, i.Member)},
 	}
 	if i.Member != nil {

@@ -217,6 +217,10 @@ func (d *Discord) text(kind chat.Kind, channel, thread string, m wireMessage) ch
 		ID: idOf(thread, m.ID), Kind: kind, Channel: channel, Thread: thread, Text: *m.Content, At: timeOf(m.ID),
 		From: chat.Person{ID: m.Author.ID, Name: shown(m.Author, m.Member)},
 	}
+	if m.WebhookID != "" {
+		out.From.ID, out.Device = m.WebhookID, true
+		return out
+	}
 	if m.Member != nil {
 		c, _ := d.world.channel(channel)
 		out.Manager = manages(d.world.rights(c.GuildID, channel, m.Author.ID, m.Member.Roles))

@@ -65,9 +65,10 @@ const (
 	typeReply   = 19
 )
 
-// written reports whether a person has written m.
+// written reports whether a person has written m, or a webhook has posted it:
+// that one a lead may have allowed to. Other bots are left unread.
 func (m *wireMessage) written(self string) bool {
-	return m.Author != nil && m.Author.ID != "" && m.Author.ID != self && !m.Author.Bot && m.WebhookID == "" &&
+	return m.Author != nil && m.Author.ID != "" && m.Author.ID != self && (!m.Author.Bot || m.WebhookID != "") &&
 		m.ID != "" && m.Content != nil && (m.Type == typeDefault || m.Type == typeReply)
 }
 

@@ -148,7 +148,7 @@ func Misspelt(m parse.Mistake) (typed, right string) {
 	case parse.BadOption:
 		return m.What, Nearest(m.What, values(m.More))
 	case parse.Impossible, parse.Ambiguous, parse.MissingOption, parse.GivenTwice, parse.OpenQuote, parse.TooLong, parse.Twice,
-		parse.Surplus, parse.Several, parse.Unclear:
+		parse.Surplus, parse.Several, parse.Unclear, parse.BadPost:
 	}
 	return "", ""
 }

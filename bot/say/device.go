@@ -11,6 +11,7 @@ import (
 // Sentences about what devices post.
 const (
 	deviceCaution = "Before you fix anything to a machine: its maker's manual first, and keep mains and water apart. Nothing here opens, starts or stops a machine."
+	StillHeld     = "That shot is kept until somebody says what it is."
 	NoShotPosted  = "I read no shot in that. Nothing was recorded."
 )
 
@@ -83,10 +84,12 @@ func asOption(name string) string {
 	return name
 }
 
+// DeviceTaken refuses a name that another device has.
 func DeviceTaken(name string) string {
 	return "There is a device called " + name + " already; nothing was changed."
 }
 
+// NotOfDevice refuses an option of /setup beside device.
 func NotOfDevice(option string) string {
 	return option + ": is about the bar and not about a device. Send the two one by one; nothing was changed."
 }
@@ -133,6 +136,7 @@ func PostedLabel(d bar.Device, e bar.Entry, s bar.Shot) string {
 	return d.Name + " " + e.At.Format("15:04:05") + ", " + timed(s.Time.X) + " s"
 }
 
+// AnotherLabel is the button for a shot that no device has posted.
 const AnotherLabel = "another shot"
 
 // badPost says what of a device's message could not be taken.
@@ -147,3 +151,13 @@ func PostedAt(at, now time.Time) string {
 	}
 	return "That shot ended at " + at.Format(time.RFC3339) + ", more than two days ago; I take those of the last two days. Nothing was recorded."
 }
+
+// Why a post from outside the chat was not taken, for whoever sets a device up.
+const (
+	NoSuchSecret   = "No device has this secret. A lead gets one with /setup device:NAME secret:new and sends it as “Authorization: Bearer SECRET”."
+	TooManySecrets = "Too many wrong secrets. Wait a moment."
+	TooManyPosts   = "Too many posts of this device. Wait as long as Retry-After says and send the same again, with its key."
+	PostTooLong    = "A shot takes at most 4,096 bytes. Nothing was recorded."
+	PostNoJSON     = "That is no JSON. A shot is an object such as {\"time_s\": 27.4, \"yield_g\": 36.2}. Nothing was recorded."
+	PostLater      = "The bar cannot take it now. Send the same again, with its key."
+)

@@ -86,6 +86,11 @@ func (p program) runDiscord(ctx context.Context, call openWith) (err error) {
 		return configError{err}
 	}
 	defer stopHealth()
+	stopPosts, err := servePosts(call.listen, b, o.Log)
+	if err != nil {
+		return configError{err}
+	}
+	defer stopPosts()
 	defer watched.watch()()
 	defer startBackups(o.Log, records, last, *call.keep, true)()
 	o.Log.Info("start", "version", version(), "db", call.db)

@@ -90,6 +90,7 @@ func (p program) runRoot(c *cobra.Command, o openWith, discord bool) error {
 // openWith says how the bot is opened.
 type openWith struct {
 	db, managers, level, health string
+	listen                      string
 	json, logJSON               bool
 	keep                        *store.Keep
 	root, part                  string // of Discord
@@ -103,6 +104,7 @@ func (o *openWith) describe(c *cobra.Command) {
 	flags.StringVar(&o.managers, "managers", "", "`names`, by comma, of who may change settings; without it everyone")
 	flags.StringVar(&o.level, "log", "warn", "what `level` is logged on standard error: debug, info, warn or error")
 	flags.StringVar(&o.health, "health", "", healthFlag)
+	flags.StringVar(&o.listen, "listen", "", listenFlag)
 	describeKeep(flags, o.keep)
 	completes(c, "log", "debug", "info", "warn", "error")
 }

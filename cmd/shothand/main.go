@@ -75,6 +75,11 @@ func (p program) runConsole(ctx context.Context, o openWith, hint string) (err e
 		}
 	}
 	shothand := bot.New(records, bot.Options{Log: log, Open: true, Meter: count})
+	stopPosts, err := servePosts(o.listen, shothand, log)
+	if err != nil {
+		return err
+	}
+	defer stopPosts()
 	service := console.New(console.Options{
 		Known: shothand,
 		In:    p.in, Out: p.out, Err: p.errOut, JSON: o.json,

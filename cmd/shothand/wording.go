@@ -233,3 +233,8 @@ func (w worded) Error() string { return w.text }
 
 // Unwrap returns what is wrong.
 func (w worded) Unwrap() error { return w.err }
+
+// listenText says that an address cannot be listened at.
+func listenText(address string, err error) string {
+	return "nothing can listen at " + address + " (" + err.Error() + "): give -listen a free address of this machine, such as 192.168.1.20:8398"
+}
