@@ -35,6 +35,12 @@ type lookBack struct {
 
 // review looks back.
 func (t *turn) review(r *room, c chat.Command) ([]Out, error) {
+	if sides, ok := sidesOf(r, c); ok {
+		return t.sideBySide(r, sides)
+	}
+	if rest, ok := ofBars(c); ok {
+		return t.bars(c, rest)
+	}
 	s, err := t.scope(r, c)
 	if err != nil {
 		return nil, err
@@ -70,6 +76,8 @@ func (t *turn) scope(r *room, c chat.Command) (s scope, err error) {
 		if s.Grinder, err = findGrinder(r, name); err != nil {
 			return s, err
 		}
+	} else if s.Coffee.ID == 0 {
+		s.Grinder, words = leadingGrinder(r, words)
 	}
 	name := option(c, "person", "")
 	if first, rest, _ := strings.Cut(words, " "); name == "" && isMe(first) {
@@ -116,6 +124,21 @@ func leading(r *room, words string) (bar.Coffee, string) {
 		}
 	}
 	return bar.Coffee{}, words
+}
+
+// leadingGrinder takes the name of a grinder off the front of words, with or
+// without the word before it.
+func leadingGrinder(r *room, words string) (bar.Grinder, string) {
+	text := words
+	if first, rest, _ := strings.Cut(words, " "); strings.EqualFold(first, "grinder") {
+		text = strings.TrimSpace(rest)
+	}
+	for _, g := range r.inUse() {
+		if rest := strings.TrimPrefix(strings.ToLower(text), strings.ToLower(g.Name)); len(rest) < len(text) && (rest == "" || rest[0] == ' ') {
+			return g, strings.TrimSpace(text[len(text)-len(rest):])
+		}
+	}
+	return bar.Grinder{}, words
 }
 
 // narrow leaves only the coffees that were asked of.

@@ -78,7 +78,7 @@ func troubles(cups []Cup, key func(Cup) Trouble) []Trouble {
 		t := &list[i]
 		t.Among = len(list)
 		t.Rest, t.RestOff = all-t.Cups, off-t.Off
-		t.Sure = worse(t.Off, t.Cups, t.RestOff, t.Rest)
+		t.Sure = Worse(t.Off, t.Cups, t.RestOff, t.Rest)
 		for f, n := range reasons[i] {
 			t.Reasons = append(t.Reasons, Reason{f, n})
 		}
@@ -88,9 +88,9 @@ func troubles(cups []Cup, key func(Cup) Trouble) []Trouble {
 	return list
 }
 
-// worse returns the probability that a share of off cups is higher than that of
+// Worse returns the probability that a share of off cups is higher than that of
 // the rest, of uniform priors.
-func worse(off, n, restOff, rest int) float64 {
+func Worse(off, n, restOff, rest int) float64 {
 	if rest == 0 {
 		return 0
 	}

@@ -5,6 +5,7 @@ package chat
 
 import (
 	"context"
+	"slices"
 	"time"
 )
 
@@ -47,9 +48,10 @@ type Message struct {
 	Channel string // of the bar
 	Thread  string // within the channel, or empty
 	From    Person
-	Device  bool // From is no person but what posts by itself, a webhook
-	Manager bool // may manage the channel
-	Alone   bool // an answer can be for its writer alone
+	Device  bool     // From is no person but what posts by itself, a webhook
+	Manager bool     // may manage the channel
+	Manages []string // the other channels that they are known to manage; Everywhere for all
+	Alone   bool     // an answer can be for its writer alone
 	At      time.Time
 	ReplyTo string // id of the message or post this answers, or empty
 	Text    string // for Text and Edited
@@ -57,6 +59,14 @@ type Message struct {
 	Press   string // State of the button pressed
 	Post    string // id of the post whose button was pressed
 	Title   string // what people call the channel, or empty where it is not known
+}
+
+// Everywhere stands for every channel, where one person manages them all.
+const Everywhere = "*"
+
+// MayManage reports whether whoever wrote is known to manage a channel.
+func (m Message) MayManage(channel string) bool {
+	return channel == m.Channel && m.Manager || slices.Contains(m.Manages, channel) || slices.Contains(m.Manages, Everywhere)
 }
 
 // A Person is somebody who writes.

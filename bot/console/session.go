@@ -373,6 +373,14 @@ func (s *session) manages(who string) bool {
 	})
 }
 
+// managed returns the channels that somebody manages: all or none.
+func (s *session) managed(who string) []string {
+	if s.manages(who) {
+		return []string{chat.Everywhere}
+	}
+	return nil
+}
+
 // prompt shows who speaks, and where if not in the usual bar.
 func (s *session) prompt() string {
 	if s.bar != s.c.o.Bar {

@@ -354,6 +354,7 @@ func (d *Discord) messageOf(ctx context.Context, i wireInteraction) (chat.Messag
 	}
 	if i.Member != nil {
 		m.Manager = manages(number(i.Member.Permissions))
+		m.Manages = d.world.managed(i.GuildID, user.ID, i.Member.Roles)
 	}
 	if i.Channel != nil && i.Channel.ID != "" {
 		if c, known := d.world.channel(i.Channel.ID); !known || c.Name == "" {

@@ -224,6 +224,7 @@ func (d *Discord) text(kind chat.Kind, channel, thread string, m wireMessage) ch
 	if m.Member != nil {
 		c, _ := d.world.channel(channel)
 		out.Manager = manages(d.world.rights(c.GuildID, channel, m.Author.ID, m.Member.Roles))
+		out.Manages = d.world.managed(c.GuildID, m.Author.ID, m.Member.Roles)
 	}
 	if r := m.Reference; r != nil && r.MessageID != "" {
 		where := thread

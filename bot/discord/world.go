@@ -143,6 +143,7 @@ func (d *Discord) place(ctx context.Context, id string) (channel, thread string,
 // Rights, as bits of the platform's permission integer.
 const (
 	rightAdministrator  = 1 << 3
+	rightViewChannel    = 1 << 10
 	rightManageChannels = 1 << 4
 )
 
@@ -150,6 +151,12 @@ const (
 // channel it is for.
 func manages(permissions uint64) bool {
 	return permissions&(rightAdministrator|rightManageChannels) != 0
+}
+
+// sees reports whether a permission integer has the right to see the channel it is
+// for.
+func sees(permissions uint64) bool {
+	return permissions&(rightAdministrator|rightViewChannel) != 0
 }
 
 // rights works out a member's rights in a channel, as the platform documents
@@ -183,4 +190,18 @@ func (w *world) rights(guild, channel, user string, roles []string) uint64 {
 	change(func(o wireOverwrite) bool { return o.ID != guild && slices.Contains(roles, o.ID) })
 	change(func(o wireOverwrite) bool { return o.ID == user })
 	return all
+}
+
+// managed returns the bars' channels of a server that a person may manage and
+// see, as far as its roles and the channels' overwrites are known.
+func (w *world) managed(guild, user string, roles []string) []string {
+	var list []string
+	for _, channel := range w.boundChannels() {
+		if c, known := w.channel(channel); known && c.GuildID == guild && guild != "" {
+			if r := w.rights(guild, channel, user, roles); manages(r) && sees(r) {
+				list = append(list, channel)
+			}
+		}
+	}
+	return list
 }

@@ -32,13 +32,29 @@ func TestSpanOf(t *testing.T) {
 		{"since february", "2026-02-01", "2026-03-11"},
 		{"since the beginning", ever, "2026-03-11"},
 		{"all", ever, "2026-03-11"},
+		{"last quarter", "2025-10-01", "2025-12-31"},
+		{"this quarter", "2026-01-01", "2026-03-11"},
+		{"Q4", "2025-10-01", "2025-12-31"},
+		{"q1", "2026-01-01", "2026-03-11"},
+		{"since new year", "2026-01-01", "2026-03-11"},
+		{"since New Year's", "2026-01-01", "2026-03-11"},
+		{"last year", "2025-01-01", "2025-12-31"},
+		{"last weekend", "2026-03-07", "2026-03-08"},
+		{"in february", "2026-02-01", "2026-02-28"},
+		{"december 2024", "2024-12-01", "2024-12-31"},
+		{"last december", "2025-12-01", "2025-12-31"},
+		{"1 to 10 march", "2026-03-01", "2026-03-10"},
+		{"1–10 march", "2026-03-01", "2026-03-10"},
+		{"from 20 february to 3 march", "2026-02-20", "2026-03-03"},
+		{"january to march", "2026-01-01", "2026-03-11"},
+		{"from 20 february to today", "2026-02-20", "2026-03-11"},
 	} {
 		got, err := SpanOf(test.said, today)
 		if err != nil || got != (Span{test.from, test.to}) {
 			t.Errorf("%q is %v, %v, want %s to %s", test.said, got, err, test.from, test.to)
 		}
 	}
-	for _, said := range []string{"", "soon", "last", "last 0 days", "since tomorrow", "since 2027-01-01", "99999 days", "since 31 February"} {
+	for _, said := range []string{"", "soon", "last", "last 0 days", "since tomorrow", "since 2027-01-01", "99999 days", "since 31 February", "10 to 1 march", "to march", "q5"} {
 		if got, err := SpanOf(said, today); err == nil {
 			t.Errorf("%q is %v", said, got)
 		}

@@ -18,6 +18,7 @@ type LookBack struct {
 	Coffee  bar.Coffee  // the one asked of, or none
 	Grinder bar.Grinder // the one asked of, or none
 	Who     bar.Person  // the one asked of, or nobody
+	Bar     bar.Bar     // the one asked of, where there are several
 	Review  review.Review
 
 	Coffees  []bar.Coffee // of the bar

@@ -1,0 +1,119 @@
+package say
+
+import (
+	"fmt"
+	"strings"
+
+	"shothand/advisor/review"
+)
+
+// Reviews side by side.
+
+// Sides sets reviews beside each other, a few lines each, and says which has
+// more cups off.
+func Sides(list []LookBack) string {
+	var lines []string
+	same := true
+	for _, l := range list {
+		same = same && l.Span == list[0].Span
+	}
+	if same && len(list) > 0 {
+		lines = append(lines, Upper(list[0].Days())+", side by side:")
+	}
+	for _, l := range list {
+		lines = append(lines, l.side(!same)...)
+	}
+	if len(list) > 1 {
+		lines = append(lines, worseText(list, !same))
+	}
+	return strings.Join(lines, "\n")
+}
+
+// sideName names one side.
+func (l LookBack) sideName(days bool) string {
+	name := ""
+	switch {
+	case l.Bar.ID != 0:
+		name = l.Bar.Name
+	case l.Coffee.ID != 0:
+		name = l.Coffee.Name
+	case l.Grinder.ID != 0:
+		name = "grinder " + l.Grinder.Name
+	}
+	if l.Who.ID != 0 {
+		name = strings.TrimPrefix(name+", your own", ", ")
+	}
+	if days || name == "" {
+		name = strings.TrimPrefix(name+", "+l.Days(), ", ")
+	}
+	return Upper(name)
+}
+
+// side is one side in a few lines.
+func (l LookBack) side(days bool) []string {
+	r := l.Review
+	if r.Shots == 0 {
+		return []string{l.sideName(days) + ": no shots."}
+	}
+	text := l.sideName(days) + ": " + Count(r.Shots, "shot")
+	if r.Judged > 0 {
+		text += fmt.Sprintf(", %d of %s right", r.Right, Count(r.Judged, "cup"))
+	}
+	lines := []string{text + "."}
+	if c := r.Cost.Total; c.Mornings > 0 {
+		lines = append(lines, "• mornings: "+l.bill(c))
+	}
+	for _, list := range [][]review.Trouble{r.Coffees, r.Grinders, r.Hours} {
+		if len(list) > 1 && list[0].Plain() {
+			lines = append(lines, "• trouble: "+l.Where(list[0])+", "+offText(list[0])+" off")
+		}
+	}
+	if helps := helping(r.Effects); helps != "" {
+		lines = append(lines, "• helps here: "+helps)
+	}
+	if len(r.Best) == 1 {
+		lines = append(lines, "• "+Best(l.coffee(r.Best[0].Coffee), l.grinderOf(r.Best[0].Coffee), r.Best[0]))
+	}
+	return lines
+}
+
+// helping names the changes that help.
+func helping(effects []review.Effect) string {
+	var names []string
+	for _, e := range effects {
+		if e.Verdict == review.Helps {
+			names = append(names, strings.ToLower(Kind(e.Kind)))
+		}
+	}
+	return list(names)
+}
+
+// worseText says which of several has more cups off than the others.
+func worseText(all []LookBack, days bool) string {
+	worst, sure := "", 0.0
+	for i, l := range all {
+		off, n, rest := l.Review.Judged-l.Review.Right, l.Review.Judged, 0
+		restOff := 0
+		for k, other := range all {
+			if k != i {
+				rest += other.Review.Judged
+				restOff += other.Review.Judged - other.Review.Right
+			}
+		}
+		if p := review.Worse(off, n, restOff, rest); n > 0 && p > sure {
+			worst, sure = l.sideName(days), p
+		}
+	}
+	if sure > 1-0.1/float64(len(all)) {
+		return worst + " has more cups off than the rest."
+	}
+	return "None has more cups off than the others, as far as these cups show."
+}
+
+// OnlyYourBars says which bars were looked at.
+func OnlyYourBars(bars int) string {
+	if bars == 1 {
+		return "I know of no other bar that you may manage; bars of other channels are left out."
+	}
+	return "Only bars of channels that you may manage are here; any other is left out."
+}
