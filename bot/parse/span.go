@@ -37,7 +37,7 @@ func SpanOf(value string, today bar.Day) (Span, error) {
 	if s, ok := datedSpan(text, now); ok && s.From <= today {
 		return opened(s, since, now), nil
 	}
-	return Span{}, bad(value, "last week, last month, last quarter, March, since 1 March, last 10 days, this bag, all")
+	return Span{}, bad(value, "a coffee or grinder that is here, or days as last week, last quarter, March, since 1 March, last 10 days, this bag, all")
 }
 
 // cutSince takes "since", "from" and such off the front.

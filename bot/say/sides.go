@@ -20,10 +20,12 @@ func Sides(list []LookBack) string {
 	if same && len(list) > 0 {
 		lines = append(lines, Upper(list[0].Days())+", side by side:")
 	}
+	all := true
 	for _, l := range list {
 		lines = append(lines, l.side(!same)...)
+		all = all && l.Review.Judged > 0
 	}
-	if len(list) > 1 {
+	if all && len(list) > 1 {
 		lines = append(lines, worseText(list, !same))
 	}
 	return strings.Join(lines, "\n")
