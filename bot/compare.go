@@ -6,7 +6,7 @@ import (
 
 	"shothand/advisor/bar"
 	"shothand/bot/chat"
-	"shothand/bot/parse"
+	"shothand/bot/command"
 	"shothand/bot/say"
 	"shothand/store"
 )
@@ -15,11 +15,11 @@ import (
 // Tide", "march against february", "grinder", "coffees last month". It is false
 // where one alone is asked for.
 func sidesOf(r *room, c chat.Command) ([]chat.Command, bool) {
-	words := option(c, parse.FreeWords, "")
+	words := option(c, command.FreeWords, "")
 	with := func(words string) chat.Command {
 		side := chat.Command{Name: c.Name, Options: slices.Clone(c.Options)}
-		side.Options = slices.DeleteFunc(side.Options, func(o chat.Option) bool { return o.Name == parse.FreeWords })
-		side.Options = append(side.Options, chat.Option{Name: parse.FreeWords, Value: strings.TrimSpace(words)})
+		side.Options = slices.DeleteFunc(side.Options, func(o chat.Option) bool { return o.Name == command.FreeWords })
+		side.Options = append(side.Options, chat.Option{Name: command.FreeWords, Value: strings.TrimSpace(words)})
 		return side
 	}
 	low := strings.ToLower(words)
@@ -78,7 +78,7 @@ func (t *turn) sideBySide(r *room, sides []chat.Command) ([]Out, error) {
 
 // ofBars reports whether a review is of several bars, and of which days.
 func ofBars(c chat.Command) (rest string, ok bool) {
-	first, rest, _ := strings.Cut(option(c, parse.FreeWords, ""), " ")
+	first, rest, _ := strings.Cut(option(c, command.FreeWords, ""), " ")
 	return strings.TrimSpace(rest), strings.EqualFold(first, "bars")
 }
 

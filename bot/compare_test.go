@@ -52,12 +52,12 @@ func TestReviewOfBars(t *testing.T) {
 		{false, []string{"quay"}, "", "Thelane Thequay Thedock"},
 	} {
 		got := hear(chat.Message{Channel: "lane", Manager: test.manager, Manages: test.manages, Text: "/review bars"})
-		for _, name := range strings.Fields(test.here) {
+		for name := range strings.FieldsSeq(test.here) {
 			if !strings.Contains(got.Text, name+": 1 shot") {
 				t.Errorf("manages %v: no %s in %q", test.manages, name, got.Text)
 			}
 		}
-		for _, name := range strings.Fields(test.not) {
+		for name := range strings.FieldsSeq(test.not) {
 			if strings.Contains(got.Text, name) {
 				t.Errorf("manages %v: %s is in %q", test.manages, name, got.Text)
 			}

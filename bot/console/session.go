@@ -183,9 +183,9 @@ func (s *session) answer(ctx context.Context, text string) error {
 	}
 	s.c.answering(true)
 	defer s.c.answering(false)
-	m := chat.Message{ID: or(l.id, newID()), Channel: bar, From: person(who), Manager: s.manages(who), Alone: true, At: at}
+	m := chat.Message{ID: or(l.id, newID()), Channel: bar, From: person(who), Manager: s.manages(who), Manages: s.managed(who), Alone: true, At: at}
 	if l.device != "" {
-		m.From, m.Device, m.Manager = chat.Person{Name: l.device}, true, false
+		m.From, m.Device, m.Manager, m.Manages = chat.Person{Name: l.device}, true, false, nil
 	}
 	mistake := s.fill(&m, l)
 	switch {
