@@ -7,7 +7,6 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
-	"syscall"
 	"testing"
 
 	"shothand/advisor/bar"
@@ -148,12 +147,4 @@ func TestCompactKeepsModeAndOwner(t *testing.T) {
 	if _, err := os.Stat(path + compactExt); !errors.Is(err, fs.ErrNotExist) {
 		t.Errorf("left: %v", err)
 	}
-}
-
-func ownerOf(info os.FileInfo) (uid, gid uint32) {
-	owner, ok := info.Sys().(*syscall.Stat_t)
-	if !ok {
-		return 0, 0
-	}
-	return owner.Uid, owner.Gid
 }

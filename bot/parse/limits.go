@@ -74,13 +74,16 @@ func (l limit) check() error {
 	if !l.x.Said || l.least <= l.x.X && l.x.X <= l.most { // NaN fails
 		return nil
 	}
-	unit := l.unit
-	if math.IsNaN(l.x.X) || math.IsInf(l.x.X, 0) {
+	shown, unit := digitsOf(hundredths(l.x.X)), l.unit
+	switch {
+	case math.IsInf(l.x.X, 0):
+		shown, unit = "inf", "" // as it is typed
+	case math.IsNaN(l.x.X):
 		unit = ""
 	}
 	return Mistake{
 		Kind: Impossible,
-		What: spaced(l.name, digitsOf(hundredths(l.x.X)), unit),
+		What: spaced(l.name, shown, unit),
 		More: spaced(fmt.Sprintf("%s–%s", digitsOf(l.least), digitsOf(l.most)), l.unit),
 	}
 }

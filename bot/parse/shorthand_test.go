@@ -275,8 +275,8 @@ func TestTheImpossibleIsRefused(t *testing.T) {
 	for text, want := range map[string]Mistake{
 		"18 36 0":         {Impossible, "time 0 s", "1–180 s"},
 		"18 36 NaN":       {Impossible, "time NaN", "1–180 s"},
-		"18 36 inf sour":  {Impossible, "time +Inf", "1–180 s"},
-		"18 36 ∞":         {Impossible, "time +Inf", "1–180 s"},
+		"18 36 inf sour":  {Impossible, "time inf", "1–180 s"},
+		"18 36 ∞":         {Impossible, "time inf", "1–180 s"},
 		"18 36 -28":       {Impossible, "time -28 s", "1–180 s"},
 		"18 400 28":       {Impossible, "yield 400 g", "0.1–120 g"},
 		"18 0 28":         {Impossible, "yield 0 g", "0.1–120 g"},

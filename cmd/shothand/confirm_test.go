@@ -83,6 +83,31 @@ func TestDemoIsNotTakenFromSomebody(t *testing.T) {
 	}
 }
 
+// Through a link the invented bar that it leads to is made anew, and the link
+// stays.
+func TestDemoAnewThroughALink(t *testing.T) {
+	db := madeDemo(t, 2)
+	link := filepath.Join(t.TempDir(), "link.db")
+	if err := os.Symlink(db, link); err != nil {
+		t.Skip(err)
+	}
+	if err := takeAway(link); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := os.Lstat(link); err != nil {
+		t.Errorf("the link: %v", err)
+	}
+	if _, err := os.Stat(db); !errors.Is(err, os.ErrNotExist) {
+		t.Errorf("the old bar is there: %v", err)
+	}
+	if err := makeDemo(t.Context(), link, opening, 1, func() {}); err != nil {
+		t.Fatal(err)
+	}
+	if said, err := call(t, "", "check", "-db", db); err != nil {
+		t.Errorf("the new bar: %s %v", said, err)
+	}
+}
+
 // What holds no shot is refused in a sentence, and no file is made or changed.
 func TestImportOfNoShots(t *testing.T) {
 	dir := t.TempDir()

@@ -8,6 +8,7 @@ import (
 	"log/slog"
 	"math/rand/v2"
 	"os"
+	"path/filepath"
 	"strings"
 	"time"
 
@@ -90,7 +91,8 @@ func demoThere(db string) (there bool, err error) {
 	return true, invented(s, db)
 }
 
-// takeAway removes the file of an invented bar while nobody else has it.
+// takeAway removes the file of an invented bar while nobody else has it: the
+// real one, where db is a link to it.
 func takeAway(db string) (err error) {
 	s, err := store.Open(db)
 	if err != nil {
@@ -100,7 +102,11 @@ func takeAway(db string) (err error) {
 	if err := invented(s, db); err != nil {
 		return err
 	}
-	return os.Remove(db)
+	real, err := filepath.EvalSymlinks(db)
+	if err != nil {
+		return err
+	}
+	return os.Remove(real)
 }
 
 // invented fails unless the records are those of an invented bar.

@@ -9,7 +9,6 @@ import (
 	"runtime"
 	"slices"
 	"sync"
-	"syscall"
 	"testing"
 	"time"
 
@@ -170,16 +169,6 @@ func adviceAlone(b *testing.B, bars int) {
 func report(b *testing.B, used duration) {
 	b.ReportMetric(float64(b.N)/b.Elapsed().Seconds(), "shots/s")
 	b.ReportMetric(float64(cpuTime(b)-used)/float64(b.N)/1e6, "cpu-ms/shot")
-}
-
-// cpuTime returns how long the cores have worked for this process.
-func cpuTime(b *testing.B) duration {
-	b.Helper()
-	var u syscall.Rusage
-	if err := syscall.Getrusage(syscall.RUSAGE_SELF, &u); err != nil {
-		b.Fatal(err)
-	}
-	return duration(u.Utime.Nano() + u.Stime.Nano())
 }
 
 // crowded times b.N shots from several bars.
