@@ -7,14 +7,12 @@ import (
 	"shothand/advisor/taste"
 )
 
-// Meanings returns what each word means.
-
 // Heard returns h with the bar's own words put for what they mean, also where
 // they were said before anybody had taught them. What was said is read again
 // for how much and whether it was denied. Heard changes nothing of h, and
 // nothing of what it has returned.
 func Heard(h bar.History) bar.History {
-	means := h.Bar.Words.Meanings()
+	means := h.Bar.Words
 	if len(means) == 0 {
 		return h
 	}

@@ -28,7 +28,7 @@ func TestOwnWordsRestore(t *testing.T) {
 			start = change(t, start, "before")
 		}
 		after := change(t, start, "change")
-		if got := after.Restore(start, after); got != start {
+		if got := after.Restore(start, after); !got.Equal(start) {
 			t.Errorf("%q changed to %q is restored to %q", start, after, got)
 		}
 		later := change(t, after, "later")
@@ -79,7 +79,7 @@ func TestHeard(t *testing.T) {
 		if diff := cmp.Diff(first, Heard(first)); diff != "" {
 			t.Errorf("%q heard twice:\n%s", raw, diff)
 		}
-		h.Bar.Words = ""
+		h.Bar.Words = nil
 		if got := Heard(h).Entries[0].What.(bar.Shot); len(got.Unread) != len(unread) {
 			t.Errorf("%q: unread %q once forgotten, want %q", raw, got.Unread, unread)
 		}

@@ -258,7 +258,7 @@ func (t *turn) setup(c chat.Command) ([]Out, error) {
 	case len(c.Options) == 0:
 		all, err := t.devices()
 		return t.say(chat.Info, say.Setup(bar)+say.Devices(all)), err
-	case bar == t.bar:
+	case bar.Equal(t.bar):
 		return nil, mistake(say.NothingChanged(say.Setup(bar)))
 	}
 	err = t.changeBar(bar)

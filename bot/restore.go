@@ -99,9 +99,8 @@ func (t *turn) putDeviceBack(tx *store.Tx, old bar.Setting) error {
 // without returns now without the change from before to after: field by field,
 // and none that was changed again. An old record does not know what came after;
 // then all is as before.
-func without[T comparable](now, before, after T) T {
-	var unknown T
-	if after == unknown {
+func without[T any](now, before, after T) T {
+	if reflect.ValueOf(after).IsZero() {
 		return before
 	}
 	takeBack(reflect.ValueOf(&now).Elem(), reflect.ValueOf(before), reflect.ValueOf(after))
@@ -115,7 +114,7 @@ func takeBack(now, before, after reflect.Value) {
 		}
 		return
 	}
-	if !before.Equal(after) && now.Equal(after) {
+	if now.Kind() != reflect.Map && !before.Equal(after) && now.Equal(after) { // words are taken back one by one
 		now.Set(before)
 	}
 }

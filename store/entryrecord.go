@@ -3,6 +3,7 @@ package store
 import (
 	"errors"
 	"fmt"
+	"reflect"
 	"slices"
 	"time"
 
@@ -258,9 +259,8 @@ func clipped(s bar.Sips) bar.Sips {
 }
 
 // touched returns the record of v, nil if it was not touched.
-func touched[T comparable, R any](v T, record func(T) R) *R {
-	var zero T
-	if v == zero {
+func touched[T, R any](v T, record func(T) R) *R {
+	if reflect.ValueOf(v).IsZero() {
 		return nil
 	}
 	r := record(v)

@@ -114,7 +114,7 @@ func anyWhat(t *rapid.T) bar.What {
 			Doser: bar.Timed, Purge: 4, Small: 11, Letters: true, Wraps: 12, Plus: true,
 		},
 		Added: rapid.Bool().Draw(t, "added"),
-		ToBar: bar.Bar{ID: 1, Name: "Quay", Words: "gribbly=sour\nsnorky="}, ToGrinder: bar.Grinder{ID: 2, Name: "left", Step: 0.2},
+		ToBar: bar.Bar{ID: 1, Name: "Quay", Words: bar.OwnWords{"gribbly": "sour", "snorky": ""}}, ToGrinder: bar.Grinder{ID: 2, Name: "left", Step: 0.2},
 		Device: bar.Device{ID: 4, Name: "scale", Hook: "17", Clock: bar.DripStart, Lag: 1.5, Settles: 2, NoDose: true, Retired: true},
 	}
 }

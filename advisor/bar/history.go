@@ -2,6 +2,7 @@ package bar
 
 import (
 	"math"
+	"reflect"
 	"time"
 
 	"shothand/advisor/closed"
@@ -66,6 +67,13 @@ type Bar struct {
 	Words OwnWords // of its own for how a cup tastes
 
 	Currency string // of its prices, ISO 4217 ("EUR"); empty when not told
+}
+
+// Equal reports whether all that was told of two bars is the same.
+func (b Bar) Equal(c Bar) bool {
+	same := b.Words.Equal(c.Words)
+	b.Words, c.Words = nil, nil
+	return same && reflect.DeepEqual(b, c)
 }
 
 // Ends is what ends a bar's shots.

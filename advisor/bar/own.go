@@ -4,42 +4,35 @@ import (
 	"encoding/json"
 	"maps"
 	"slices"
-	"strings"
 )
 
-// OwnWords are the words a bar has taught and what they mean there, in a form
-// that can be compared: "gribbly=sour" a line, in the order of the words.
-type OwnWords string
+// OwnWords are the words a bar has taught and what each means there. They are
+// never changed, only replaced.
+type OwnWords map[string]string
 
 // NewOwnWords returns the words of a list. Of a word listed twice the last
 // counts.
 func NewOwnWords(list []Own) OwnWords {
-	means := map[string]string{}
+	words := OwnWords{}
 	for _, o := range list {
 		if word := Normal(o.Word); word != "" {
-			means[word] = o.Means
+			words[word] = o.Means
 		}
 	}
-	return ownWords(means)
-}
-
-func ownWords(means map[string]string) OwnWords {
-	var lines []string
-	for _, word := range slices.Sorted(maps.Keys(means)) {
-		lines = append(lines, word+"="+means[word])
-	}
-	return OwnWords(strings.Join(lines, "\n"))
+	return words
 }
 
 // List returns the words, in their order.
 func (o OwnWords) List() []Own {
 	var list []Own
-	for line := range strings.Lines(string(o)) {
-		word, means, _ := strings.Cut(strings.TrimSuffix(line, "\n"), "=")
-		list = append(list, Own{Word: word, Means: means})
+	for _, word := range slices.Sorted(maps.Keys(o)) {
+		list = append(list, Own{Word: word, Means: o[word]})
 	}
 	return list
 }
+
+// Equal reports whether the words are the same and mean the same.
+func (o OwnWords) Equal(p OwnWords) bool { return maps.Equal(o, p) }
 
 // MarshalJSON lists the words, in their order.
 func (o OwnWords) MarshalJSON() ([]byte, error) { return json.Marshal(o.List()) }
@@ -54,17 +47,8 @@ func (o *OwnWords) UnmarshalJSON(data []byte) error {
 
 // Means returns what a word means, or false if it was not taught.
 func (o OwnWords) Means(word string) (string, bool) {
-	means, ok := o.Meanings()[Normal(word)]
+	means, ok := o[Normal(word)]
 	return means, ok
-}
-
-// Meanings returns what each word means.
-func (o OwnWords) Meanings() map[string]string {
-	means := map[string]string{}
-	for _, own := range o.List() {
-		means[own.Word] = own.Means
-	}
-	return means
 }
 
 // Teach returns the words with one more, or one that means something else now.
@@ -74,18 +58,18 @@ func (o OwnWords) Teach(word, means string) OwnWords {
 
 // Forget returns the words without one.
 func (o OwnWords) Forget(word string) OwnWords {
-	means := o.Meanings()
-	delete(means, Normal(word))
-	return ownWords(means)
+	left := NewOwnWords(o.List())
+	delete(left, Normal(word))
+	return left
 }
 
 // Restore returns the words without the change from before to after, word by
 // word, and none that was changed again.
 func (o OwnWords) Restore(before, after OwnWords) OwnWords {
-	was, is, now := before.Meanings(), after.Meanings(), o.Meanings()
-	for word := range merged(was, is) {
-		old, had := was[word]
-		mid, has := is[word]
+	now := NewOwnWords(o.List())
+	for word := range merged(before, after) {
+		old, had := before[word]
+		mid, has := after[word]
 		last, kept := now[word]
 		switch {
 		case old == mid && had == has, last != mid || kept != has: // not changed, or changed again
@@ -95,11 +79,12 @@ func (o OwnWords) Restore(before, after OwnWords) OwnWords {
 			delete(now, word)
 		}
 	}
-	return ownWords(now)
+	return now
 }
 
-func merged(a, b map[string]string) map[string]string {
-	all := maps.Clone(a)
+func merged(a, b OwnWords) OwnWords {
+	all := OwnWords{}
+	maps.Copy(all, a)
 	maps.Copy(all, b)
 	return all
 }
