@@ -17,12 +17,12 @@ func TestTimeSD(t *testing.T) {
 		}
 		shot := bar.Shot{
 			Coffee: 1, Grinder: 1, Grind: bar.Value[bar.Dial]{X: 5, From: bar.Said}, Dose: bar.Value[bar.Grams]{X: 18, From: bar.Said},
-			Yield: bar.Value[bar.Grams]{X: 36, From: bar.Said}, Time: bar.Value[bar.Seconds]{X: 33, From: bar.Said}, TimeSD: sd,
+			Yield: bar.Value[bar.Grams]{X: 36, From: bar.Said}, Time: bar.Value[bar.Seconds]{X: 30.5, From: bar.Said}, TimeSD: sd,
 		}
 		return s.report(shot)
 	}
 	sure, unsure := after(0), after(4)
 	if !(unsure.Expect.Time > 0 && unsure.Expect.Time < sure.Expect.Time-0.3) {
-		t.Errorf("after a shot of 33 s, expected %v; after one of 33 ± 4 s, %v", sure.Expect, unsure.Expect)
+		t.Errorf("after a shot of 30.5 s, expected %v; after one of 30.5 ± 4 s, %v", sure.Expect, unsure.Expect)
 	}
 }

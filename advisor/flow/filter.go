@@ -13,7 +13,10 @@ const (
 	mostNights = 10    // after which a coffee is as little known as it will be
 	outliers   = 0.03  // share of shots that are no witness of the setting
 	outlierSD  = 0.30  // sd of such a shot besides the noise, log time
-	branches   = 3     // kept in each cell
+	changes    = 0.015 // share of shots before which something happened that nobody told
+	changeSD   = 0.15  // sd of what it moves the level by, log time
+	surprising = 1.5   // sd off what was expected, from which a change is thought of
+	branches   = 3     // kept in each cell, and what a shot may be
 	faint      = 1e-7  // weight below which a cell is dropped
 )
 
@@ -35,6 +38,7 @@ type Filter struct {
 	cells []cell
 	began Noise // before the first shot
 	noise Noise
+	seen  bool // a shot
 }
 
 // A cell is one point of the grid.
@@ -45,10 +49,11 @@ type cell struct {
 	branch           [branches]branch
 }
 
-// A branch is one history of which shots were outliers.
+// A branch is one history of which shots were outliers and before which the
+// level changed.
 type branch struct {
 	w    float64  // weight; those of all cells sum to 1
-	last surprise // of the last shot, if it was clean
+	last surprise // of the last shot, if it was no outlier
 	gauss
 }
 
@@ -118,10 +123,10 @@ func (f *Filter) Loosen(variance float64) {
 
 // Observe learns from s.
 func (f *Filter) Observe(s Shot) {
-	top := math.Inf(-1)
+	top, kinds := math.Inf(-1), f.kinds()
 	noise := f.noise.Variance * (1 + s.Doubt)
 	for i := range f.cells {
-		f.cells[i].observe(s, noise)
+		f.cells[i].observe(s, noise, kinds)
 		top = max(top, f.cells[i].branch[0].w) // keep puts the likeliest first
 	}
 	for i := range f.cells {
@@ -131,6 +136,7 @@ func (f *Filter) Observe(s Shot) {
 		}
 	}
 	f.normalise()
+	f.seen = true
 	if !s.Beyond {
 		f.noise.learn(f.surprise(s))
 	}
@@ -173,23 +179,47 @@ func (f *Filter) total() float64 {
 	return total
 }
 
-// observe splits each branch of c into a clean one and an outlier, and keeps
-// the likeliest. It leaves the weights' logarithms in w.
-func (c *cell) observe(s Shot, noise float64) {
-	var split [2 * branches]branch
+// A kind is what a shot may be: how often it is so, the variance of its time
+// besides the noise, and that of what the level has moved by before it.
+type kind struct{ share, scatter, moved float64 }
+
+// kinds returns them: clean, no witness of its setting, clean after a change that
+// nobody told. There is nothing to change before the first shot.
+func (f *Filter) kinds() [branches]kind {
+	changed := changes
+	if !f.seen {
+		changed = 0
+	}
+	return [branches]kind{{share: 1 - outliers - changed}, {share: outliers, scatter: outlierSD * outlierSD}, {share: changed, moved: changeSD * changeSD}}
+}
+
+// observe splits each branch of c by what the shot may be, and keeps the
+// likeliest. It leaves the weights' logarithms in w.
+func (c *cell) observe(s Shot, noise float64, kinds [branches]kind) {
+	split := make([]branch, 0, branches*branches)
 	h := [3]float64{1, s.LogDose, s.LogOut}
 	y := s.LogTime - c.b*s.Grind[c.retention]
 	r := noise + s.Extra
 	for i := range c.n {
-		clean, odd := &split[2*i], &split[2*i+1]
-		*clean, *odd = c.branch[i], c.branch[i]
-		w := math.Log(c.branch[i].w)
-		_, spread := clean.spread(h)
-		clean.last, odd.last = surprised(y-clean.mean(h), spread+r, noise), surprise{}
-		clean.w = w + math.Log(1-outliers) + clean.see(h, y, r, s.Beyond)
-		odd.w = w + math.Log(outliers) + odd.see(h, y, r+outlierSD*outlierSD, s.Beyond)
+		was := &c.branch[i]
+		_, spread := was.spread(h)
+		e := y - was.mean(h)
+		calm := !s.Beyond && e*e < surprising*surprising*(spread+r)
+		for _, k := range kinds {
+			if !(k.share > 0) || calm && k.moved > 0 { // for speed: it would say the same
+				continue
+			}
+			b := *was
+			b.p[0] += k.moved
+			b.last = surprise{}
+			if k.scatter == 0 {
+				b.last = surprised(e, spread+k.moved+r, noise)
+			}
+			b.w = math.Log(was.w*k.share) + b.see(h, y, r+k.scatter, s.Beyond)
+			split = append(split, b)
+		}
 	}
-	c.keep(split[:2*c.n])
+	c.keep(split)
 }
 
 // see updates b with a time, exact or a lower bound.

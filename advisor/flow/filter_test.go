@@ -48,6 +48,23 @@ func TestOutlierIsJudgedAgain(t *testing.T) {
 	}
 }
 
+// One shot far from the others is no witness; two alike say that the bar has
+// changed, and the next is expected where they were.
+func TestTwoAlikeAreAChange(t *testing.T) {
+	f := New(Unknown(28), nil)
+	for range 5 {
+		f.Observe(plain(0, 28))
+		f.Wait(0)
+	}
+	f.Observe(plain(0, 18))
+	f.Wait(0)
+	once := seconds(f, 0)
+	f.Observe(plain(0, 18))
+	if twice := seconds(f, 0); !(once > 25) || !(twice < 20.5) {
+		t.Errorf("%.1f s expected after one shot of 18 s, %.1f after two, want 28 and 18", once, twice)
+	}
+}
+
 // A choke moves the belief beyond its bound, and not to any one point there.
 func TestChokeIsABound(t *testing.T) {
 	f := New(Unknown(28), nil)

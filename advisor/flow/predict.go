@@ -94,11 +94,12 @@ func (f *Filter) Slopes() Mixture {
 	return mix
 }
 
-// Next returns the belief about the time of one shot, noise and outliers
-// included. Its LogTime and Beyond are not looked at.
+// Next returns the belief about the time of one shot: noise, outliers and a change
+// that nobody told included. Its LogTime and Beyond are not looked at.
 func (f *Filter) Next(s Shot) Mixture {
 	h := [3]float64{1, s.LogDose, s.LogOut}
-	mix := make(Mixture, 0, 2*len(f.cells))
+	kinds := f.kinds()
+	mix := make(Mixture, 0, len(kinds)*len(f.cells))
 	for i := range f.cells {
 		c := &f.cells[i]
 		w := c.weight()
@@ -108,9 +109,9 @@ func (f *Filter) Next(s Shot) Mixture {
 		mean, v := c.moments(h)
 		mean += c.b * s.Grind[c.retention]
 		v += f.noise.next()*(1+s.Doubt) + s.Extra
-		mix = append(mix,
-			Normal{w * (1 - outliers), mean, math.Sqrt(v)},
-			Normal{w * outliers, mean, math.Sqrt(v + outlierSD*outlierSD)})
+		for _, k := range kinds {
+			mix = append(mix, Normal{w * k.share, mean, math.Sqrt(v + k.scatter + k.moved)})
+		}
 	}
 	total := 0.0
 	for _, n := range mix {
@@ -124,18 +125,19 @@ func (f *Filter) Next(s Shot) Mixture {
 
 // Odd returns the probability that s, not yet observed, is an outlier.
 func (f *Filter) Odd(s Shot) float64 {
-	var odd, all float64
+	const odd = 1 // of the kinds
+	var no, all float64
 	for i, n := range f.Next(s) {
 		d := n.Weight * density(s.LogTime, n.Mean, n.SD)
 		all += d
-		if i%2 == 1 {
-			odd += d
+		if i%branches == odd {
+			no += d
 		}
 	}
 	if !(all > 0) {
 		return 1
 	}
-	return odd / all
+	return no / all
 }
 
 func density(x, mean, sd float64) float64 {

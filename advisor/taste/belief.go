@@ -40,8 +40,8 @@ const (
 // How a bed channels: by chance, and more and more past its edge. Assumed.
 const (
 	byChance  = 0.03
-	pastEdge  = 0.9
-	edgeWidth = 0.06
+	pastEdge  = 0.5
+	edgeWidth = 0.12
 	edgeFar   = 2.2
 )
 
