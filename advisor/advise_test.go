@@ -267,11 +267,12 @@ func TestFollowedAdviceEndsInKeep(t *testing.T) {
 	}
 }
 
-// What the next coffee on a grinder expects of a move is sharper than what the
-// first did.
+// What one coffee has taught of a step, the next on the grinder begins with: it is
+// surer of it after its first shot, and goes further.
 func TestGrinderIsCarriedOver(t *testing.T) {
 	s := newStage(lower(), recipe())
 	cold := s.pull(5.2, 22, "sour")
+	first, _ := TrailOf(s.History, 1, s.now)
 	for _, p := range []struct {
 		grind bar.Dial
 		t     bar.Seconds
@@ -284,9 +285,11 @@ func TestGrinderIsCarriedOver(t *testing.T) {
 		Yield: bar.Value[bar.Grams]{X: 36, From: bar.Said}, Time: bar.Value[bar.Seconds]{X: 22, From: bar.Said}, Words: sour(),
 	})
 	next, _ := Advise(s.History, 2, s.now)
-	if next.Shot != id || !(next.To <= cold.To) || !(next.Expect.High/next.Expect.Low < cold.Expect.High/cold.Expect.Low) {
-		t.Errorf("cold %g (%.1f to %.1f s), carried %g (%.1f to %.1f s)",
-			cold.To, cold.Expect.Low, cold.Expect.High, next.To, next.Expect.Low, next.Expect.High)
+	second, _ := TrailOf(s.History, 2, s.now)
+	wide := func(b Band) float64 { return b.High / b.Low }
+	if next.Shot != id || !(next.To <= cold.To) || !(wide(second.Worth) < 0.8*wide(first.Worth)) {
+		t.Errorf("cold %g, a step worth %.1f to %.1f s; carried %g, %.1f to %.1f s",
+			cold.To, first.Worth.Low, first.Worth.High, next.To, second.Worth.Low, second.Worth.High)
 	}
 }
 

@@ -56,22 +56,31 @@ func (m *Memory) replay(h bar.History, id bar.CoffeeID, now time.Time) (*replay,
 		return nil, false
 	}
 	s := newScore(h, coffee)
+	c, key := m.before(s)
+	c.play(s, max(s.newest, 0), len(s.entries))
+	if m != nil {
+		c.aim.Settle() // what is kept is shared, and only read from here on
+		m.keep(key, c)
+	}
+	return c.end(s, now), true
+}
+
+// before returns the replay of all before the coffee's last shot, and the key that
+// the whole replay is kept by.
+func (m *Memory) before(s score) (*course, digest) {
+	newest := max(s.newest, 0)
 	if m == nil {
 		c := s.start()
-		c.play(s, 0, len(s.entries))
-		return c.end(s, now), true
+		c.play(s, 0, newest)
+		return c, 0
 	}
-	before := max(s.newest, 0)
-	keys := s.digests(m.seed, before)
+	keys := s.digests(m.seed, newest)
 	c, known := m.recall(keys[0])
 	if !known {
 		c = s.start()
-		c.play(s, 0, before)
+		c.play(s, 0, newest)
 	}
-	c.play(s, before, len(s.entries))
-	c.aim.Settle() // what is kept is shared, and only read from here on
-	m.keep(keys[1], c)
-	return c.end(s, now), true
+	return c, keys[1]
 }
 
 // recall returns a clone of the replay with that key.

@@ -319,6 +319,7 @@ const (
 	Advised            // what the person had been advised, in time to do it
 	Last               // as on the grinder's last shot
 	Assumed            // from the recipe
+	Clocked            // of what was advised and where it stood before, what its time fits
 )
 
 func provenances() []string {

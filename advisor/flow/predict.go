@@ -140,6 +140,16 @@ func (f *Filter) Odd(s Shot) float64 {
 	return no / all
 }
 
+// Density returns how likely a log time is, up to a factor that is the same for all
+// mixtures. It is never 0, however far out.
+func (m Mixture) Density(x float64) float64 {
+	sum := 1e-12
+	for _, n := range m {
+		sum += n.Weight * density(x, n.Mean, n.SD)
+	}
+	return sum
+}
+
 func density(x, mean, sd float64) float64 {
 	z := (x - mean) / sd
 	return math.Exp(-0.5*z*z) / sd

@@ -1,0 +1,52 @@
+package advisor
+
+import "shothand/advisor/bar"
+
+// Clocked returns the odds, by its time alone, that a coffee's last shot was
+// pulled where the dial is said to have stood, against another position. They are
+// 1 where its time tells nothing.
+func (m *Memory) Clocked(h bar.History, shot bar.EntryID, instead bar.Value[bar.Dial]) float64 {
+	e, ok := entryOf(h, shot)
+	if !ok {
+		return 1
+	}
+	id := e.What.(bar.Shot).Coffee
+	h = fromPump(inCup(Heard(h), id))
+	coffee, ok := coffeeOf(h, id)
+	if !ok {
+		return 1
+	}
+	s := newScore(h, coffee)
+	if s.newest < 0 || s.entries[s.newest].ID != shot {
+		return 1
+	}
+	e = s.entries[s.newest]
+	as := e.What.(bar.Shot)
+	if !teaches(as) || as.Grinder != coffee.Grinder {
+		return 1
+	}
+	other := as
+	other.Grind, other.Turned = instead, 0
+	c, _ := m.before(s)
+	return c.clone().density(h, e, as) / c.density(h, e, other)
+}
+
+// entryOf returns the shot of that id.
+func entryOf(h bar.History, id bar.EntryID) (bar.Entry, bool) {
+	for _, e := range h.Entries {
+		if _, ok := e.What.(bar.Shot); ok && e.ID == id {
+			return e, true
+		}
+	}
+	return bar.Entry{}, false
+}
+
+// density returns how likely the time of a shot that c has not seen was. It uses
+// c up.
+func (c *course) density(h bar.History, e bar.Entry, shot bar.Shot) float64 {
+	p := pull{Entry: e, shot: shot}
+	effective, doubt := c.mill.grind(&p)
+	l := c.mill.visit(h, c.coffee, &p)
+	seen := l.sight(c.coffee.Recipe, shot, effective, doubt)
+	return l.filter.Next(seen).Density(seen.LogTime)
+}
