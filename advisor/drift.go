@@ -98,7 +98,7 @@ func (s *situation) drift() (Drift, bool) {
 	switch {
 	case moved:
 	case out:
-		move = watch.Move{First: len(s.pulls), From: s.service.mean, To: s.here.time, Nth: 1}
+		move = watch.Move{First: s.outSince(), From: s.service.mean, To: s.here.time, Nth: 1}
 	default:
 		return Drift{}, false
 	}
@@ -115,6 +115,22 @@ func (s *situation) drift() (Drift, bool) {
 		d.From, d.To, d.Unit = s.fromTo(moveTo(s.here, to))
 	}
 	return d, true
+}
+
+// outSince returns which shot, from 1, is the first of those in a row up to the last
+// that ran on this side of the window.
+func (s *situation) outSince() int {
+	first, slow := len(s.pulls), s.here.time > middle(s.coffee.Recipe)
+	for i := len(s.pulls) - 1; i > s.service.earned; i-- {
+		switch t := s.pulls[i].time; {
+		case math.IsNaN(t):
+		case slow && tooSlow(s.coffee.Recipe, t) || !slow && tooFast(s.coffee.Recipe, t):
+			first = i + 1
+		default:
+			return first
+		}
+	}
+	return first
 }
 
 // around returns e as wide as it is, around another median.

@@ -278,10 +278,11 @@ func (t *turn) unlearnDial(r *room, e bar.Entry, s bar.Shot) error {
 // resolve fills in what the message left out, and notes where each value comes
 // from.
 func (t *turn) resolve(r *room, entry bar.Entry, p parse.Shot, c bar.Coffee, g bar.Grinder) (bar.Shot, error) {
-	said, advised, err := t.advised(r, entry, p, c)
+	said, done, err := t.advised(r, entry, p, c)
 	if err != nil {
 		return bar.Shot{}, err
 	}
+	advised := done > 0.5
 	s := p.Told()
 	s.Coffee, s.Grinder = c.ID, g.ID
 	if p.Gushed && !p.Time.Said { // a gusher is a fast time, whatever the clock said
@@ -291,6 +292,11 @@ func (t *turn) resolve(r *room, entry bar.Entry, p parse.Shot, c bar.Coffee, g b
 	s.Grind, s.Turned = r.grind(entry, p.Grind, g, said, turned)
 	if p.Grind.Odd {
 		s.Marks |= bar.Unplaced
+	}
+	if grind, turned, err := t.byTheClock(r, entry, s, said, done); err != nil {
+		return bar.Shot{}, err
+	} else if turned {
+		s.Grind = grind
 	}
 	if set, ok := r.dialSet(entry, g.ID); ok && set.Purged && s.Marks&bar.NotPurged == 0 {
 		s.Marks |= bar.Purged
@@ -334,13 +340,19 @@ func earlier(e, other bar.Entry) bool {
 	return e.ID != other.ID && (e.At.Before(other.At) || e.At.Equal(other.At) && (other.ID == 0 || e.ID < other.ID))
 }
 
-// advised returns the last advice on a coffee, and whether this shot followed
-// it: it was this person's, it came after the coffee's last shot, and there
-// was time to do it before the shot began.
-func (t *turn) advised(r *room, entry bar.Entry, p parse.Shot, c bar.Coffee) (store.Said, bool, error) {
-	var said store.Said
+// How likely an advice was done that nobody has said they did: by who got it, and
+// by somebody else, in time. Assumed; the clock weighs it.
+const (
+	doneByOwn   = 0.85
+	doneByOther = 0.5
+)
+
+// advised returns the last advice on a coffee, and how likely this shot followed
+// it: it came after the coffee's last shot, and there was time to do it before the
+// shot began.
+func (t *turn) advised(r *room, entry bar.Entry, p parse.Shot, c bar.Coffee) (said store.Said, done float64, err error) {
 	var found bool
-	err := t.store.View(func(tx *store.Tx) (err error) {
+	err = t.store.View(func(tx *store.Tx) (err error) {
 		if said, found, err = tx.LastAdvice(t.bar.ID, c.ID); err != nil || !found {
 			return err
 		}
@@ -353,16 +365,49 @@ func (t *turn) advised(r *room, entry bar.Entry, p parse.Shot, c bar.Coffee) (st
 	if err == nil && found && said.Person != entry.Person && said.Person != 0 {
 		said, between, err = t.sharedAdvice(entry.Person, said, shots)
 	}
-	if err != nil || !found || said.Voided || said.Person != entry.Person && said.Person != 0 || r.rezeroed(said.Grinder, said.At, entry) {
-		return said, false, err
+	if err != nil || !found || said.Voided || entry.ID == said.Entry || r.rezeroed(said.Grinder, said.At, entry) {
+		return said, 0, err
 	}
 	for _, e := range shots[between:] {
 		if e.ID > said.Entry {
-			return said, false, nil // pulled since, after other advice or none
+			return said, 0, nil // pulled since, after other advice or none
 		}
 	}
 	began := entry.At.Add(-time.Duration(p.Time.X * float64(time.Second)))
-	return said, entry.ID != said.Entry && (said.Followed || !began.Before(said.At.Add(toChange))), nil
+	switch own := said.Person == entry.Person || said.Person == 0; {
+	case said.Followed && own:
+		return said, 1, nil
+	case began.Before(said.At.Add(toChange)):
+		return said, 0, nil
+	case own:
+		return said, doneByOwn, nil
+	}
+	return said, doneByOther, nil
+}
+
+// byTheClock returns where the dial stood, if nobody has said it, and the time of
+// the shot fits the other of what was advised and where it stood before.
+func (t *turn) byTheClock(r *room, entry bar.Entry, s bar.Shot, said store.Said, done float64) (bar.Value[bar.Dial], bool, error) {
+	g, _ := r.grinder(s.Grinder)
+	last, known := r.position(entry, g)
+	open := said.Lever == bar.Grind && said.Unit == advisor.DialUnit && said.Grinder == g.ID && done > 0 && done < 1
+	if !open || !known || s.Grind.From != bar.Advised && s.Grind.From != bar.Last || s.Marks.Has(bar.Stuck) || s.Time.From != bar.Said {
+		return s.Grind, false, nil
+	}
+	if _, set := r.dialSet(entry, g.ID); set {
+		return s.Grind, false, nil
+	}
+	odds, instead := done/(1-done), bar.Value[bar.Dial]{X: bar.Dial(said.To), From: bar.Clocked}
+	if s.Grind.From == bar.Advised {
+		odds, instead.X = 1/odds, last
+	}
+	h, err := t.history(s.Coffee)
+	if err != nil {
+		return s.Grind, false, err
+	}
+	entry.ID, entry.What = cmp.Or(entry.ID, provisional), s
+	h.Entries = with(h.Entries, entry)
+	return instead, odds > t.clocked(h, entry.ID, instead), nil
 }
 
 // sharedAdvice returns the advice that a person had got when somebody else,

@@ -323,7 +323,7 @@ const (
 )
 
 func provenances() []string {
-	return []string{None: "none", Said: "said", Advised: "advised", Last: "last", Assumed: "assumed"}
+	return []string{None: "none", Said: "said", Advised: "advised", Last: "last", Assumed: "assumed", Clocked: "clocked"}
 }
 
 // String names p, as records do; empty for none of them.

@@ -123,21 +123,17 @@ func (f *Filter) Next(s Shot) Mixture {
 	return mix
 }
 
-// Odd returns the probability that s, not yet observed, is an outlier.
+// Odd returns the probability that s, not yet observed, is an outlier rather than
+// clean, if nothing changed before it.
 func (f *Filter) Odd(s Shot) float64 {
-	const odd = 1 // of the kinds
-	var no, all float64
+	var by [branches]float64
 	for i, n := range f.Next(s) {
-		d := n.Weight * density(s.LogTime, n.Mean, n.SD)
-		all += d
-		if i%branches == odd {
-			no += d
-		}
+		by[i%branches] += n.Weight * density(s.LogTime, n.Mean, n.SD)
 	}
-	if !(all > 0) {
-		return 1
+	if clean, odd := by[0], by[1]; clean+odd > 0 {
+		return odd / (clean + odd)
 	}
-	return no / all
+	return 1
 }
 
 // Density returns how likely a log time is, up to a factor that is the same for all

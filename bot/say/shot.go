@@ -77,6 +77,8 @@ func provenanceText(p bar.Provenance) string {
 		return ", as advised"
 	case bar.Last:
 		return ", as before"
+	case bar.Clocked:
+		return ", by the clock"
 	case bar.None, bar.Said, bar.Assumed:
 	}
 	return ""
