@@ -388,7 +388,9 @@ const recentSpan = 48 * time.Hour
 // vocab returns the bar's own words.
 func (r *room) vocab() parse.Vocab {
 	v := parse.Vocab{Order: r.bar.Order, Usual: r.usual(), Recipe: bar.House(), Words: r.bar.Words.List()}
+	v.Recipes = map[bar.CoffeeID]parse.Recipes{}
 	for _, c := range r.onBar() {
+		v.Recipes[c.ID] = parse.Recipes{Black: c.Recipe, Milk: c.Milk}
 		v.Coffees = append(v.Coffees, parse.Name[bar.CoffeeID]{Name: c.Name, ID: c.ID})
 	}
 	for _, g := range r.inUse() {

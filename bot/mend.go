@@ -447,14 +447,24 @@ func (t *turn) movedRight(r *room, e bar.Entry, was bar.Shot, coffee bar.Coffee)
 	if state == "" {
 		state = wasState(e, was)
 	}
-	lead := say.CorrectedFrom(changes)
-	if len(changes) == 0 {
-		lead = say.Corrected
-	}
 	r.recent = with(r.recent, e)
+	lead := r.corrected(e, s, changes)
 	a := t.mending(r, e, coffee, lead, "")
 	a.back = chat.Button{Label: say.BackLabel, State: state}
 	return a.give()
+}
+
+// corrected says what was changed of a shot, and of which where it is not the
+// coffee's newest.
+func (r *room) corrected(e bar.Entry, s bar.Shot, changes []string) string {
+	newest, ok := r.newest(func(_ bar.Entry, o bar.Shot) bool { return o.Coffee == s.Coffee })
+	switch {
+	case len(changes) == 0:
+		return say.Corrected
+	case ok && newest.ID != e.ID:
+		return say.CorrectedOf(e, r.name(e.Person), changes)
+	}
+	return say.CorrectedFrom(changes)
 }
 
 // elsewhere says of a shot of which coffee and grinder it was taken to be, and of

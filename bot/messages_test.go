@@ -3,7 +3,6 @@ package bot
 import (
 	"bufio"
 	"cmp"
-	"fmt"
 	"os"
 	"path/filepath"
 	"strconv"
@@ -12,9 +11,8 @@ import (
 	"time"
 
 	"shothand/advisor/bar"
+	"shothand/bot/booktest"
 	"shothand/bot/chat"
-	"shothand/bot/parse"
-	"shothand/bot/say"
 	"shothand/store"
 )
 
@@ -148,27 +146,10 @@ func (here *messageBar) book(t *testing.T, b *Bot) bookLines {
 	list := bookLines{lines: map[bar.EntryID]string{}}
 	err := b.store.View(func(tx *store.Tx) error {
 		id, _ := tx.BarOf("harbour-lane")
-		names := messageNames{coffees: map[bar.CoffeeID]string{}, grinders: map[bar.GrinderID]string{}}
-		coffees, err := tx.Coffees(id)
-		if err != nil {
-			return err
-		}
-		for _, c := range coffees {
-			names.coffees[c.ID] = c.Name
-		}
-		grinders, err := tx.Grinders(id)
-		if err != nil {
-			return err
-		}
-		for _, g := range grinders {
-			names.grinders[g.ID] = g.Name
-		}
-		entries, err := tx.Recent(id, morning().Add(-time.Hour))
-		for _, e := range entries {
-			if !e.Deleted {
-				list.ids = append(list.ids, e.ID)
-				list.lines[e.ID] = names.line(e.What)
-			}
+		lines, err := booktest.Lines(tx, id, morning().Add(-time.Hour))
+		for _, l := range lines {
+			list.ids = append(list.ids, l.Entry.ID)
+			list.lines[l.Entry.ID] = l.Text
 		}
 		return err
 	})
@@ -198,98 +179,4 @@ func (b bookLines) since(before bookLines) string {
 		}
 	}
 	return strings.Join(append(shots, rest...), "; ")
-}
-
-type messageNames struct {
-	coffees  map[bar.CoffeeID]string
-	grinders map[bar.GrinderID]string
-}
-
-func (n messageNames) line(w bar.What) string {
-	switch w := w.(type) {
-	case bar.Shot:
-		return n.shot(w)
-	case bar.Words:
-		return "words" + terms(w.Words)
-	case bar.Told:
-		name := cmp.Or(n.coffees[w.Coffee], n.grinders[w.Grinder])
-		return strings.TrimSpace("told "+toldWord(w.Event)+" "+name) + movedTo(w)
-	case bar.Dialled:
-		return "dialled " + n.coffees[w.Coffee]
-	case bar.Held:
-		return "asked"
-	case bar.Setting, bar.Layers, bar.Sips:
-	}
-	return "other"
-}
-
-func (n messageNames) shot(s bar.Shot) string {
-	seconds, dial := "-", "?"
-	if s.Time.From != bar.None {
-		seconds = say.Number(float64(s.Time.X))
-	}
-	if s.Grind.From != bar.None {
-		dial = say.Number(float64(s.Grind.X))
-	}
-	var text strings.Builder
-	fmt.Fprintf(&text, "shot %s %s %s %s @%s", n.coffees[s.Coffee], say.Number(float64(s.Dose.X)), say.Number(float64(s.Yield.X)), seconds, dial)
-	for _, m := range []struct {
-		mark bar.Marks
-		word string
-	}{
-		{bar.Practice, "practice"},
-		{bar.Sink, "sink"},
-		{bar.Single, "single"},
-		{bar.First, "first"},
-		{bar.Purged, "purged"},
-		{bar.NotPurged, "unpurged"},
-		{bar.Choked, "choked"},
-		{bar.Stopped, "stopped"},
-		{bar.Stuck, "same"},
-		{bar.InMilk, "milk"},
-		{bar.Unplaced, "unplaced"},
-	} {
-		if s.Marks.Has(m.mark) {
-			text.WriteString(" +" + m.word)
-		}
-	}
-	return text.String() + terms(s.Words)
-}
-
-func terms(words []bar.Word) string {
-	var text strings.Builder
-	for _, w := range words {
-		switch {
-		case w.Than && w.Not:
-			text.WriteString(" less")
-		case w.Than:
-			text.WriteString(" more")
-		case w.Not:
-			text.WriteString(" not")
-		}
-		text.WriteString(" " + w.Term)
-	}
-	return text.String()
-}
-
-// movedTo says where a dial was put.
-func movedTo(w bar.Told) string {
-	text := ""
-	if w.Dial.From != bar.None {
-		text = " @" + say.Number(float64(w.Dial.X))
-	} else if w.Turned != 0 {
-		text = " by " + say.Number(w.Turned)
-	}
-	if w.Purged {
-		text += " +purged"
-	}
-	return text
-}
-
-// toldWord names an event; where a dial was put is told by no shot.
-func toldWord(e bar.Event) string {
-	if e == bar.Moved {
-		return "moved"
-	}
-	return parse.EventText(e)
 }

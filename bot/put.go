@@ -241,7 +241,7 @@ func (t *turn) putRight(r *room, e bar.Entry, s bar.Shot, p parse.Correction, fr
 			r.recent[i] = e
 		}
 	}
-	a := t.mending(r, e, coffee, say.CorrectedFrom(changes), "")
+	a := t.mending(r, e, coffee, r.corrected(e, s, changes), "")
 	if back == "" || len(changes) > 1 {
 		back = wasState(e, before)
 	}

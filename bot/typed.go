@@ -197,7 +197,7 @@ func chosen(taps []store.Tap, text string, isName func(string) bool) (state stri
 		return "", false
 	}
 	for _, b := range taps {
-		if said == plain(b.Label) {
+		if label := plain(b.Label); said == label || inEnglish(said) == label {
 			return b.State, true
 		}
 	}
@@ -208,6 +208,21 @@ func chosen(taps []store.Tap, text string, isName func(string) bool) (state stri
 		return state, true
 	}
 	return named(taps, said, isName(said))
+}
+
+// inEnglish returns the label of a button that is said in another language.
+func inEnglish(said string) string {
+	switch said {
+	case "tempo", "zeit", "die zeit", "temps", "le temps", "tiempo", "el tiempo", "il tempo", "o tempo", "seconds", "secs":
+		return string(say.TimeFigure)
+	case "resa", "la resa", "ertrag", "rendement", "rendimento", "rendimiento", "out":
+		return string(say.YieldFigure)
+	case "dosis", "die dosis", "la dose", "la dosis", "a dose":
+		return string(say.DoseFigure)
+	case "grind", "setting", "macinatura", "la macinatura", "mahlgrad", "der mahlgrad", "mouture", "la mouture", "molienda", "la molienda", "moagem", "a moagem":
+		return string(say.DialFigure)
+	}
+	return said
 }
 
 // hasName reports whether a coffee or a grinder is called so.

@@ -73,7 +73,7 @@ func amended(t token) place {
 	switch {
 	case t.is("dosis"):
 		return dosePlace
-	case t.is("zeit", "temps", "tiempo", "tempo", "tijd"):
+	case t.is("tijd"):
 		return timePlace
 	case t.is("in"):
 		return 0

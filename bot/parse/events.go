@@ -13,6 +13,7 @@ import (
 func happened(s *sheet) (Meaning, bool) {
 	rest, ok := s.rest(false, "a", "the", "of", "just", "we", "i", "have", "we've", "i've", "opened", "open", "on", "for", "in", "into",
 		"started", "put", "grinder", "is", "was", "been", "has", "and", "today", "now", "it", "fresh", "bean", "beans", "some", "all", "to",
+		"di", "del", "per", "un", "von", "für", "eine", "einen", "de", "du", "pour", "una", "para", "um", "uma", "hab", "habe", "ho", "aperto", "aufgemacht", "ouvert", "abierto", "aberto",
 		"our", "water", "machine's", "machine", "espresso", "with", "up", "done", "fitted")
 	if !ok || s.unsure.Kind != 0 {
 		return nil, false
@@ -42,7 +43,11 @@ type eventWord struct {
 
 func eventWords() []eventWord {
 	return []eventWord{
-		{bar.NewBag, []string{"new bag", "bag", "changed bag", "changed bags", "bag changed", "new bag new", "next bag", "another bag"}},
+		{bar.NewBag, []string{
+			"new bag", "bag", "changed bag", "changed bags", "bag changed", "new bag new", "next bag", "another bag",
+			"sacco nuovo", "nuovo sacco", "sacchetto nuovo", "nuovo sacchetto", "neue tüte", "neue packung", "neuer sack", "nouveau sac", "nouveau paquet",
+			"nueva bolsa", "bolsa nueva", "saco nuevo", "saco novo", "novo saco", "pacote novo", "novo pacote",
+		}},
 		{bar.Cleaned, []string{"cleaned"}},
 		{bar.Rezeroed, []string{
 			"re-zeroed", "rezeroed", "re zeroed", "zeroed", "re-zero", "rezero", "recalibrated", "dial zeroed",
@@ -160,7 +165,7 @@ func toldBy(e bar.Event, tokens []token) bool {
 	case bar.Cleaned:
 		return has("grinder")
 	case bar.NewBag:
-		return has("new", "fresh", "another", "next", "changed", "opened")
+		return has("new", "fresh", "another", "next", "changed", "opened", "nuovo", "neue", "neuer", "nouveau", "nueva", "nuevo", "novo")
 	case bar.HopperFilled:
 		return has("hopper", "topped")
 	case bar.Swapped:

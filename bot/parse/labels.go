@@ -47,9 +47,9 @@ func label(t token) place {
 	switch {
 	case t.is("dose", "dosed", "dosis", "rein"):
 		return dosePlace
-	case t.is("yield", "out", "yielded", "beverage", "raus"):
+	case t.is("yield", "out", "yielded", "beverage", "raus", "resa", "ertrag", "rendement", "rendimento", "rendimiento"):
 		return yieldPlace
-	case t.is("time", "ran"):
+	case t.is("time", "ran", "tempo", "zeit", "temps", "tiempo"):
 		return timePlace
 	case t.is("water", "temp", "temperature"):
 		return waterPlace

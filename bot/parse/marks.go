@@ -34,7 +34,7 @@ func markOf(t token) bar.Marks {
 		return bar.Single
 	case t.is("first"):
 		return bar.First
-	case t.is("purged"):
+	case t.is("purged", "spurgato", "spurgata", "purgato", "gespült", "gepurged", "purgé", "purgée", "purgado", "purgada"):
 		return bar.Purged
 	case t.is("spurted", "spurting", "spurts", "sprayed", "spraying", "channelled", "channeled", "channelling",
 		"channeling", "squirted", "squirting"):
@@ -45,7 +45,7 @@ func markOf(t token) bar.Marks {
 
 // drinks are the words for a cup in milk.
 func drinks() []string {
-	return []string{"milk", "latte", "cappuccino", "capp", "cortado", "macchiato"}
+	return []string{"milk", "latte", "cappuccino", "cappuccini", "cappucci", "capp", "cortado", "macchiato", "macchiati", "milchkaffee", "galão", "galões"}
 }
 
 // drink returns how many tokens from i on name a cup in milk, 0 for none.
@@ -65,8 +65,9 @@ func (s *sheet) drink(i int) int {
 // before or behind the numbers. "Lost in milk" is a word about the cup.
 func inMilk(s *sheet, i int) int {
 	stands := func(i int) bool { return s.at(i).kind != wordToken }
-	if s.at(i).is("for", "in", "with", "as") && (stands(i-1) || s.at(i).is("for") && s.first < i) {
-		j := s.skip(i+1, "a", "an", "the")
+	whom := s.at(i).is("for", "per", "für", "pour", "para")
+	if (whom || s.at(i).is("in", "with", "as")) && (stands(i-1) || whom && s.first < i) {
+		j := s.skip(i+1, "a", "an", "the", "un", "une", "ein", "einen", "um", "two", "due", "zwei", "deux", "dos", "dois")
 		if n := s.drink(j); n > 0 && (s.first < i || stands(j+n)) {
 			s.shot.Marks |= bar.InMilk
 			return j + n - i

@@ -153,10 +153,14 @@ type Vocab struct {
 	Usual    []string   // words this person's shots usually begin with, lower case
 	Recipe   bar.Recipe // of the coffee a bare shot would be taken for
 	Milk     bar.Recipe // of the same coffee in milk, zero if there is none
-	Words    []bar.Own  // the bar's own for how a cup tastes
-	Answer   bool       // the message answers another: strange words may stand beside words of taste
-	Letters  int        // how many small steps are lettered on the bar's dials, 0 for none
+	Recipes  map[bar.CoffeeID]Recipes
+	Words    []bar.Own // the bar's own for how a cup tastes
+	Answer   bool      // the message answers another: strange words may stand beside words of taste
+	Letters  int       // how many small steps are lettered on the bar's dials, 0 for none
 }
+
+// Recipes are those of one coffee.
+type Recipes struct{ Black, Milk bar.Recipe }
 
 // A Name is a name of the bar's and what it stands for.
 type Name[T any] struct {

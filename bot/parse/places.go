@@ -273,9 +273,13 @@ func (s *sheet) order() [3]int {
 
 // recipe is what numbers are compared with.
 func (s *sheet) recipe() bar.Recipe {
-	r := s.vocab.Recipe
-	if s.shot.Marks.Has(bar.InMilk) && s.vocab.Milk.Dose > 0 {
-		r = s.vocab.Milk
+	of := Recipes{s.vocab.Recipe, s.vocab.Milk}
+	if named, ok := s.vocab.Recipes[s.shot.Coffee]; ok {
+		of = named
+	}
+	r := of.Black
+	if s.shot.Marks.Has(bar.InMilk) && of.Milk.Dose > 0 {
+		r = of.Milk
 	}
 	if !(r.Dose > 0 && r.Yield > 0 && r.High > 0) {
 		return bar.House()

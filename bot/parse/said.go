@@ -95,7 +95,8 @@ func covers(tokens []token, rest []string) bool {
 
 // ignore reads "ignore that", "scrap the last one", "wrong shot".
 func (s *sheet) ignore() bool {
-	rest, ok := s.rest(false, "that", "the", "last", "one", "it", "please", "sorry", "shot", "my", "this", "oops")
+	rest, ok := s.rest(false, "that", "the", "last", "one", "it", "please", "sorry", "shot", "my", "this", "oops",
+		"das", "den", "letzten", "quello", "questo", "l'ultimo", "ça", "le", "dernier", "eso", "el", "último", "isso", "o")
 	if !ok || len(rest) != 1 || len(s.tokens) < 2 {
 		return false
 	}
@@ -105,6 +106,8 @@ func (s *sheet) ignore() bool {
 	switch rest[0] {
 	case "ignore", "scrap", "forget", "delete", "disregard":
 		return s.holds("that", "it", "shot", "one", "this", "last")
+	case "cancella", "ignora", "lösch", "lösche", "vergiss", "ignorier", "annule", "oublie", "efface", "borra", "anula", "apaga", "ignore-o":
+		return s.holds("quello", "questo", "l'ultimo", "das", "den", "ça", "dernier", "eso", "último", "isso")
 	}
 	return false
 }

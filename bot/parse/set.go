@@ -50,7 +50,7 @@ func (s *sheet) setTo() (Meaning, bool) {
 			label, i = true, i+1
 		case t.is(setFillers()...):
 			i++
-		case t.is("purged"):
+		case markOf(t) == bar.Purged:
 			purged, i = true, i+1
 		case s.shot.Grind.Said:
 			return nil, false
@@ -97,7 +97,7 @@ func setWords() []string {
 		"went", "moved", "now", "set", "turned", "changed", "adjusted", "put",
 		"jetzt", "nun", "gestellt", "eingestellt", "gedreht", "gegangen", "steht",
 		"maintenant", "réglé", "mis", "passé", "tourné",
-		"ora", "adesso", "messo", "regolato", "spostato", "girato",
+		"ora", "adesso", "messo", "regolato", "spostato", "girato", "passato", "portato",
 		"ahora", "puesto", "puse", "ajustado", "movido", "girado",
 		"agora", "posto", "pus", "ajustei", "mudei",
 		"nu", "gezet", "gedraaid", "staat",
@@ -108,7 +108,7 @@ func setWords() []string {
 func setFillers() []string {
 	return []string{
 		",", ".", "!", ":", "=", "@", "→", "to", "at", "the", "it", "is", "it's", "its", "on", "in", "of", "i", "i've", "we", "we've", "have", "has", "by", "just",
-		"ok", "okay", "instead", "and", "n", "&", "then", "been", "so",
+		"ok", "okay", "instead", "and", "n", "&", "then", "been", "so", "e", "y", "et", "und",
 		"auf", "bei", "die", "der", "ist", "um", "ich", "wir", "hab", "habe", "haben", "sie",
 		"à", "sur", "le", "la", "j'ai", "on", "a", "est", "de", "du",
 		"su", "il", "lo", "ho", "è", "sta", "abbiamo",

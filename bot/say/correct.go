@@ -35,6 +35,11 @@ func CoffeeChange(from, to bar.Coffee) string { return from.Name + " → " + to.
 // GrinderChange says the same of its grinder.
 func GrinderChange(from, to bar.Grinder) string { return from.Name + " → " + to.Name }
 
+// CorrectedOf says the same of a shot that has a newer one below.
+func CorrectedOf(shot bar.Entry, by string, changes []string) string {
+	return "Corrected " + Clip(by) + "’s shot of " + shot.At.Format("15:04") + ": " + strings.Join(changes, ", ") + "."
+}
+
 // FigureChange says of one number what it was and what it is now.
 func FigureChange(f Figure, was float64, from bar.Provenance, is float64) string {
 	unit := " g"
