@@ -70,7 +70,7 @@ func (t *turn) layersShow(r *room, c chat.Command) ([]Out, error) {
 // tablesOf returns all tastings of a coffee, oldest first.
 func (t *turn) tablesOf(r *room, c bar.CoffeeID) ([]layers.Table, error) {
 	var all []layers.Table
-	err := t.store.View(func(tx *store.Tx) error {
+	err := t.see(func(tx *store.Tx) error {
 		entries, err := tx.LayersOf(t.bar.ID, c)
 		for _, e := range entries {
 			b := layers.Table{Entry: e, Begun: e.What.(bar.Layers)}

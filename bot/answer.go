@@ -81,7 +81,7 @@ func (a answer) give() ([]Out, error) {
 	}
 	var id bar.EntryID
 	var over []Out
-	err = a.store.Update(func(tx *store.Tx) (err error) {
+	err = a.update(func(tx *store.Tx) (err error) {
 		if err := noteAlert(tx); err != nil {
 			return err
 		}
@@ -158,7 +158,7 @@ func placed(a advisor.Advice, id bar.EntryID) advisor.Advice {
 
 // saidAlready reports whether the advice asks for what was said last.
 func (a answer) saidAlready(advice advisor.Advice) (yes bool, err error) {
-	err = a.store.View(func(tx *store.Tx) error {
+	err = a.see(func(tx *store.Tx) error {
 		said, ok, err := tx.AdviceOf(a.bar.ID, advice.Shot)
 		now := store.Said{Lever: advice.Lever, Unit: advice.Unit, From: advice.From, To: advice.To}
 		yes = ok && sameChange(said, now)
@@ -211,7 +211,7 @@ func (a answer) dialledEntry(shot bar.EntryID) bar.Entry {
 
 // history reads what the advisor needs to know of a coffee.
 func (t *turn) history(c bar.CoffeeID) (h bar.History, err error) {
-	err = t.store.View(func(tx *store.Tx) error {
+	err = t.see(func(tx *store.Tx) error {
 		h, err = tx.History(t.bar.ID, c, t.now)
 		return err
 	})
@@ -220,7 +220,7 @@ func (t *turn) history(c bar.CoffeeID) (h bar.History, err error) {
 
 // stored returns the entry with that id.
 func (t *turn) stored(id bar.EntryID) (e bar.Entry, err error) {
-	err = t.store.View(func(tx *store.Tx) error {
+	err = t.see(func(tx *store.Tx) error {
 		e, err = tx.Entry(t.bar.ID, id)
 		return err
 	})
@@ -308,7 +308,7 @@ func (t *turn) again(c bar.CoffeeID, lead string) (chat.Post, error) {
 	if !ok {
 		return t.post(chat.Recorded, lead), nil
 	}
-	err = t.store.Update(func(tx *store.Tx) error {
+	err = t.update(func(tx *store.Tx) error {
 		on, err := tx.Entry(t.bar.ID, a.Shot)
 		if err != nil {
 			return err

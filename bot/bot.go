@@ -101,11 +101,14 @@ type turn struct {
 	bar bar.Bar
 	now time.Time // in the bar's zone
 	who bar.Person
+
+	looked *store.Reading // shared by all that reads for the message, or nil
 }
 
 // Handle returns what to say to m. What it says is on the disk already.
 func (b *Bot) Handle(m chat.Message) []Out {
 	t, ok, err := b.turn(m)
+	defer t.unlook()
 	if m.Kind == chat.Tick {
 		return b.tick(t, ok, err)
 	}
@@ -170,7 +173,7 @@ type mistake = say.Error
 // turn finds the bar and the person of m. It is false for a channel that is
 // no bar.
 func (b *Bot) turn(m chat.Message) (t *turn, ok bool, err error) {
-	t, found, known, err := b.find(m)
+	t, found, known, err := b.find(m, b.store.Reading())
 	m = t.m
 	if m.Device { // of no person, and in no bar of its own making
 		t.now = b.store.InZone(m.At, t.bar.Zone)
@@ -192,7 +195,7 @@ func (b *Bot) turn(m chat.Message) (t *turn, ok bool, err error) {
 		known = true
 	}
 	if !found || !known {
-		err = b.store.Update(func(tx *store.Tx) error {
+		err = t.update(func(tx *store.Tx) error {
 			if !found {
 				if t.bar, err = tx.AddBar(m.Channel, bar.Bar{Name: cmp.Or(say.ShownName(m.Title), m.Channel)}); err != nil {
 					return err
@@ -206,11 +209,12 @@ func (b *Bot) turn(m chat.Message) (t *turn, ok bool, err error) {
 	return t, true, err
 }
 
-// find reads the bar of m and who wrote, and whether either is known.
-func (b *Bot) find(m chat.Message) (t *turn, found, known bool, err error) {
+// find reads the bar of m and who wrote, and whether either is known, with a look
+// if there is one.
+func (b *Bot) find(m chat.Message, look *store.Reading) (t *turn, found, known bool, err error) {
 	m.From.Name = say.ShownName(m.From.Name)
-	t = &turn{Bot: b, m: m}
-	err = b.store.View(func(tx *store.Tx) error {
+	t = &turn{Bot: b, m: m, looked: look}
+	err = t.see(func(tx *store.Tx) error {
 		id, ok := tx.BarOf(m.Channel)
 		if found = ok; !ok {
 			return nil
@@ -329,7 +333,7 @@ func (t *turn) seen() (bool, error) { return t.seenAs(t.m.ID) }
 
 // seenAs reports whether the bar has handled a message of that id.
 func (t *turn) seenAs(id string) (yes bool, err error) {
-	err = t.store.View(func(tx *store.Tx) error {
+	err = t.see(func(tx *store.Tx) error {
 		yes = tx.Seen(t.bar.ID, id)
 		return nil
 	})
@@ -338,7 +342,7 @@ func (t *turn) seenAs(id string) (yes bool, err error) {
 
 // toldOnce reports whether what is to be told once was told.
 func (t *turn) toldOnce(what string) (yes bool, err error) {
-	err = t.store.View(func(tx *store.Tx) error {
+	err = t.see(func(tx *store.Tx) error {
 		yes = tx.ToldOnce(t.bar.ID, what)
 		return nil
 	})
@@ -361,7 +365,7 @@ type room struct {
 // room reads it.
 func (t *turn) room() (*room, error) {
 	r := &room{bar: t.bar, who: t.who, day: bar.DayOf(t.now), now: t.now}
-	err := t.store.View(func(tx *store.Tx) (err error) {
+	err := t.see(func(tx *store.Tx) (err error) {
 		if r.coffees, err = tx.Coffees(t.bar.ID); err != nil {
 			return err
 		}

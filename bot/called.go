@@ -28,7 +28,7 @@ func (t *turn) askCall(c bar.Coffee, shot bar.Entry) ([]Out, error) {
 	if why == "" {
 		return nil, nil
 	}
-	err = t.store.Update(func(tx *store.Tx) error {
+	err = t.update(func(tx *store.Tx) error {
 		if err := tx.MarkSeen(t.bar.ID, t.m.ID, t.now); err != nil {
 			return err
 		}

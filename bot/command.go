@@ -288,7 +288,7 @@ func (t *turn) mention(c chat.Command) ([]Out, error) {
 	if err != nil {
 		return nil, mistake(say.MentionWhom(me))
 	}
-	err = t.store.Update(func(tx *store.Tx) error {
+	err = t.update(func(tx *store.Tx) error {
 		who, err := tx.PersonOf(t.bar.ID, t.m.From.ID, t.m.From.Name)
 		if err != nil {
 			return err
@@ -314,7 +314,7 @@ func (t *turn) changeBar(here bar.Bar) error {
 
 // change makes a change of settings and an entry by which it can be undone.
 func (t *turn) change(do func(*store.Tx) (bar.Setting, error)) error {
-	return t.store.Update(func(tx *store.Tx) error {
+	return t.update(func(tx *store.Tx) error {
 		old, err := do(tx)
 		if err != nil {
 			return err

@@ -40,7 +40,7 @@ func (t *turn) day() bar.Day { return bar.DayOf(t.now) }
 
 // deeds returns what has been done today.
 func (t *turn) deeds() (deeds []store.Deed, err error) {
-	err = t.store.View(func(tx *store.Tx) error {
+	err = t.see(func(tx *store.Tx) error {
 		deeds, err = tx.Deeds(t.bar.ID, t.day())
 		return err
 	})
@@ -58,7 +58,7 @@ func deedOf(deeds []store.Deed, name string) (store.Deed, bool) {
 
 // putDeeds records deeds of today.
 func (t *turn) putDeeds(deeds ...store.Deed) error {
-	return t.store.Update(func(tx *store.Tx) error {
+	return t.update(func(tx *store.Tx) error {
 		for _, d := range deeds {
 			if err := tx.PutDeed(t.bar.ID, t.day(), d); err != nil {
 				return err

@@ -93,7 +93,7 @@ func (b *Bot) People(channel string) []string {
 
 // looking is a turn of somebody who only looks: nothing is written for it.
 func (b *Bot) looking(m chat.Message) (t *turn, ok bool, err error) {
-	t, ok, _, err = b.find(m)
+	t, ok, _, err = b.find(m, nil)
 	at := m.At
 	if at.IsZero() {
 		at = b.clock()

@@ -105,7 +105,7 @@ func (t *turn) meet(d bar.Device) error {
 		return nil
 	}
 	d.Hook = t.m.From.ID
-	return t.store.Update(func(tx *store.Tx) error {
+	return t.update(func(tx *store.Tx) error {
 		now := d
 		return tx.PutDevice(t.bar.ID, &now)
 	})
@@ -123,7 +123,7 @@ func (t *turn) badPost(d bar.Device, err error) error {
 	if told, err := t.toldOnce(key); err != nil || told {
 		return err
 	}
-	return errors.Join(err, t.store.Update(func(tx *store.Tx) error { return tx.TellOnce(t.bar.ID, key, t.now) }))
+	return errors.Join(err, t.update(func(tx *store.Tx) error { return tx.TellOnce(t.bar.ID, key, t.now) }))
 }
 
 // postKeys returns the keys under which a posted shot may be known already. The
@@ -148,7 +148,7 @@ func (t *turn) postKeys(d bar.Device, p parse.Posted) []string {
 func (t *turn) repeated(r *room, d bar.Device, key string) []Out {
 	out := Out{unsaid: true, again: true}
 	e, ok := r.newest(func(_ bar.Entry, s bar.Shot) bool { return s.Device == d.ID })
-	err := t.store.View(func(tx *store.Tx) error {
+	err := t.see(func(tx *store.Tx) error {
 		it, found, err := tx.EntryOf(t.bar.ID, key)
 		if found {
 			e, ok = it, true
@@ -261,7 +261,7 @@ func (t *turn) recordPosted(r *room, entry bar.Entry, d bar.Device, p parse.Shot
 func (t *turn) resolvePosted(r *room, entry bar.Entry, d bar.Device, p parse.Shot, c bar.Coffee) (bar.Shot, error) {
 	p, doubt := t.corrected(d, p, c)
 	g, _ := r.grinder(c.Grinder)
-	err := t.store.View(func(tx *store.Tx) error {
+	err := t.see(func(tx *store.Tx) error {
 		last, _, err := tx.LastAdvice(t.bar.ID, c.ID)
 		entry.Person = last.Person
 		return err

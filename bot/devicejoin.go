@@ -318,7 +318,7 @@ func (t *turn) bringBack(r *room, posted bar.EntryID) error {
 	}
 	e.Deleted = false
 	r.recent = with(r.recent, e)
-	return t.store.Update(func(tx *store.Tx) error { return tx.PutEntry(t.bar.ID, e) })
+	return t.update(func(tx *store.Tx) error { return tx.PutEntry(t.bar.ID, e) })
 }
 
 // readHeld reads again what was kept until it is known what it is.
@@ -338,7 +338,7 @@ func (t *turn) pulledBy(r *room, e bar.Entry, s bar.Shot) (bar.Shot, error) {
 		return s, nil
 	}
 	var said store.Said
-	err := t.store.View(func(tx *store.Tx) (err error) {
+	err := t.see(func(tx *store.Tx) (err error) {
 		said, ok, err = tx.AdviceOf(t.bar.ID, before.ID)
 		return err
 	})
@@ -369,7 +369,7 @@ func (t *turn) claim(r *room, e bar.Entry) (bar.Entry, error) {
 		return e, err
 	}
 	e.Person, e.What = t.who.ID, s
-	err = t.store.Update(func(tx *store.Tx) error {
+	err = t.update(func(tx *store.Tx) error {
 		said, ok, err := tx.AdviceOf(t.bar.ID, e.ID)
 		if err != nil {
 			return err

@@ -225,7 +225,7 @@ func (b *Bot) Admit(secret string) (from Sender, ok bool) {
 
 // devices returns the bar's devices, retired ones too.
 func (t *turn) devices() (all []bar.Device, err error) {
-	err = t.store.View(func(tx *store.Tx) error {
+	err = t.see(func(tx *store.Tx) error {
 		all, err = tx.Devices(t.bar.ID)
 		return err
 	})

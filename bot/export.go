@@ -21,7 +21,7 @@ func (t *turn) export(c chat.Command) ([]Out, error) {
 		return nil, err
 	}
 	var data bytes.Buffer
-	err = t.store.View(func(tx *store.Tx) error {
+	err = t.see(func(tx *store.Tx) error {
 		data.Reset()
 		return carry.Export(tx, t.bar.ID, f, &data)
 	})

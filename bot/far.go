@@ -52,7 +52,7 @@ func (t *turn) farOff(r *room, p parse.Shot, c bar.Coffee) (say.FarOff, bool, er
 
 // nearAdvice reports whether a position is near the one last advised for a coffee.
 func (t *turn) nearAdvice(r *room, off say.FarOff, c bar.Coffee) (near bool, err error) {
-	err = t.store.View(func(tx *store.Tx) error {
+	err = t.see(func(tx *store.Tx) error {
 		said, ok, err := tx.LastAdvice(t.bar.ID, c.ID)
 		g, _ := r.grinder(said.Grinder)
 		near = ok && said.Lever == bar.Grind && said.Unit == advisor.DialUnit && math.Abs(off.X-said.To) <= nearSteps*g.Step+1e-9

@@ -22,7 +22,7 @@ func (t *turn) forget() ([]Out, error) {
 // known in, and writes the file anew so that it is on no page of it.
 func (t *turn) forgetMe() ([]Out, error) {
 	known := false
-	err := t.store.Update(func(tx *store.Tx) error {
+	err := t.update(func(tx *store.Tx) error {
 		known = false
 		bars, err := tx.Bars()
 		for _, bar := range bars {
@@ -38,6 +38,7 @@ func (t *turn) forgetMe() ([]Out, error) {
 		return nil, err
 	}
 	if known {
+		t.unlook()
 		if _, _, err := t.store.Compact(); err != nil {
 			return nil, err
 		}

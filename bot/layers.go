@@ -86,7 +86,7 @@ func (t *turn) table(r *room) (layers.Table, error) {
 func (t *turn) tableOf(r *room, e bar.Entry) (b layers.Table, err error) {
 	b.Entry, b.Begun = e, e.What.(bar.Layers)
 	b.Coffee, _ = r.coffee(b.Begun.Coffee)
-	err = t.store.View(func(tx *store.Tx) error {
+	err = t.see(func(tx *store.Tx) error {
 		b.Sips, err = tx.SipsOf(t.bar.ID, e.ID)
 		return err
 	})
@@ -108,7 +108,7 @@ func (t *turn) layersStart(r *room, c chat.Command) ([]Out, error) {
 	}
 	b := layers.Table{Begun: l}
 	b.Coffee, _ = r.coffee(l.Coffee)
-	err = t.store.Update(func(tx *store.Tx) error {
+	err = t.update(func(tx *store.Tx) error {
 		if err := t.closeTable(tx, r); err != nil {
 			return err
 		}
@@ -284,7 +284,7 @@ func (t *turn) layersStop(b layers.Table) ([]Out, error) {
 		return nil, mistake(say.NotLeader)
 	}
 	b.Begun.Stopped = true
-	err := t.store.Update(func(tx *store.Tx) error { return t.put(tx, b) })
+	err := t.update(func(tx *store.Tx) error { return t.put(tx, b) })
 	return t.say(chat.Recorded, say.Stopped(b.Coffee)), err
 }
 
@@ -305,7 +305,7 @@ func (t *turn) strike(b layers.Table, c chat.Command) ([]Out, error) {
 		return nil, mistake(say.NoSuchSplit(split))
 	}
 	b.Begun.Struck = append(slices.Clone(b.Begun.Struck), split)
-	err := t.store.Update(func(tx *store.Tx) error { return t.put(tx, b) })
+	err := t.update(func(tx *store.Tx) error { return t.put(tx, b) })
 	return t.say(chat.Recorded, say.Struck(split)), err
 }
 

@@ -84,7 +84,7 @@ func (t *turn) askMeant(post chat.Post, err error) (chat.Post, error) {
 		Taps: []store.Tap{{Label: line, State: state}},
 	}
 	post.Kind, post.Buttons = chat.Question, []chat.Button{{Label: say.Clip(piece), State: state}}
-	err = t.store.Update(func(tx *store.Tx) error { return tx.PutReply(t.bar.ID, kept) })
+	err = t.update(func(tx *store.Tx) error { return tx.PutReply(t.bar.ID, kept) })
 	return post, errors.Join(err, t.putAsked(t.who.ID, post.Buttons))
 }
 
@@ -94,7 +94,7 @@ func (t *turn) pressMeant(message string) ([]Out, error) {
 		return t.say(chat.Info, say.NothingDone), nil
 	}
 	var kept store.Reply
-	err := t.store.View(func(tx *store.Tx) (err error) {
+	err := t.see(func(tx *store.Tx) (err error) {
 		if tx.Seen(t.bar.ID, t.m.ID) {
 			return store.ErrSeen
 		}

@@ -134,7 +134,7 @@ func (t *turn) editedShot(r *room, e bar.Entry, p parse.Shot, reply, settled str
 // askEdit asks whether a number was meant that an edit has put in. The new text is
 // kept; the entry stays as it was until the answer.
 func (t *turn) askEdit(e bar.Entry, p parse.Shot, off say.FarOff, settled string) ([]Out, error) {
-	err := t.store.Update(func(tx *store.Tx) error {
+	err := t.update(func(tx *store.Tx) error {
 		if err := tx.MarkSeen(t.bar.ID, t.m.ID, t.now); err != nil {
 			return err
 		}
@@ -180,7 +180,7 @@ func (t *turn) editedTold(r *room, e bar.Entry, p parse.Happened, reply string) 
 
 // uncall takes back that the message of a shot called its coffee dialled in.
 func (t *turn) uncall(r *room, shot bar.EntryID) error {
-	return t.store.Update(func(tx *store.Tx) error {
+	return t.update(func(tx *store.Tx) error {
 		for _, e := range r.recent {
 			if d, ok := e.What.(bar.Dialled); ok && d.Shot == shot && e.Message == "" {
 				e.Deleted = true
@@ -209,7 +209,7 @@ func (t *turn) deleted() ([]Out, error) {
 // original returns the entry that the edited or deleted message made, and the
 // id of the post that answered it, if there is one.
 func (t *turn) original() (e bar.Entry, reply string, ok bool, err error) {
-	err = t.store.View(func(tx *store.Tx) error {
+	err = t.see(func(tx *store.Tx) error {
 		if e, ok, err = tx.EntryOf(t.bar.ID, t.m.ID); err != nil || !ok {
 			return err
 		}
@@ -253,7 +253,7 @@ func (t *turn) takeOut(r *room, e bar.Entry, reply string) ([]Out, error) {
 func (t *turn) mended(r *room, e bar.Entry, c bar.CoffeeID, lead, reply string) ([]Out, error) {
 	coffee, known := r.coffee(c)
 	if !known {
-		err := t.store.Update(func(tx *store.Tx) error {
+		err := t.update(func(tx *store.Tx) error {
 			if err := tx.MarkSeen(t.bar.ID, t.m.ID, t.now); err != nil {
 				return err
 			}

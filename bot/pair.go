@@ -66,7 +66,7 @@ func (t *turn) pairOf(r *room, b layers.Table, end float64) ([]Out, error) {
 		Pair: bar.Pair{Old: b.Begun.Yield, New: bar.Grams(end), Time: bar.Seconds(on.Time), First: draw(t.now, b.Begun.Coffee)%2 == 0},
 	}
 	next := layers.Table{Begun: l, Coffee: b.Coffee}
-	err = t.store.Update(func(tx *store.Tx) (err error) {
+	err = t.update(func(tx *store.Tx) (err error) {
 		if err := t.closeTable(tx, r); err != nil {
 			return err
 		}
@@ -114,7 +114,7 @@ func (t *turn) move(b layers.Table, yes bool) ([]Out, error) {
 	}
 	b.Begun.Stopped = true
 	if !yes {
-		err := t.store.Update(func(tx *store.Tx) error { return t.put(tx, b) })
+		err := t.update(func(tx *store.Tx) error { return t.put(tx, b) })
 		return t.say(chat.Recorded, say.Left(b.Coffee)), err
 	}
 	b.Begun.Pair.Moved = true

@@ -29,7 +29,7 @@ func (t *turn) pressed() ([]Out, error) {
 		return t.pressUnteach(arg)
 	}
 	var e bar.Entry
-	err := t.store.View(func(tx *store.Tx) (err error) {
+	err := t.see(func(tx *store.Tx) (err error) {
 		if tx.Seen(t.bar.ID, t.m.ID) {
 			return store.ErrSeen
 		}
@@ -88,7 +88,7 @@ func (t *turn) pressed() ([]Out, error) {
 // pressDid notes whether the advice on a shot was done.
 func (t *turn) pressDid(r *room, e bar.Entry, done bool) ([]Out, error) {
 	text := say.Still
-	err := t.store.Update(func(tx *store.Tx) error {
+	err := t.update(func(tx *store.Tx) error {
 		said, ok, err := tx.AdviceOf(t.bar.ID, e.ID)
 		if err != nil {
 			return err
@@ -310,7 +310,7 @@ func (t *turn) pressFiner(r *room, e bar.Entry, arg string) ([]Out, error) {
 		return nil, mistake(say.NotManager)
 	}
 	g.Finer = finer
-	err = t.store.Update(func(tx *store.Tx) error {
+	err = t.update(func(tx *store.Tx) error {
 		if err := tx.MarkSeen(t.bar.ID, t.m.ID, t.now); err != nil {
 			return err
 		}

@@ -27,5 +27,5 @@ func (t *turn) markTold() error {
 	if t.m.Kind != chat.Text && t.m.Kind != chat.Edited || t.bar.ID == 0 {
 		return nil
 	}
-	return t.store.Update(func(tx *store.Tx) error { return tx.TellOnce(t.bar.ID, toldKey(t.m), t.now) })
+	return t.update(func(tx *store.Tx) error { return tx.TellOnce(t.bar.ID, toldKey(t.m), t.now) })
 }

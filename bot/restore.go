@@ -12,7 +12,7 @@ import (
 
 // restore undoes a setting, and nothing that was changed since.
 func (t *turn) restore(r *room, e bar.Entry, old bar.Setting) ([]Out, error) {
-	err := t.store.Update(func(tx *store.Tx) error {
+	err := t.update(func(tx *store.Tx) error {
 		if err := t.oldNumbers(tx, r, e, old.Grinder.ID); err != nil {
 			return err
 		}

@@ -218,7 +218,7 @@ func (t *turn) longHistory(span review.Span) (h bar.History, err error) {
 	if at, err := time.ParseInLocation(time.DateOnly, string(first), t.now.Location()); err == nil && at.Before(since) {
 		since = at
 	}
-	err = t.store.View(func(tx *store.Tx) error {
+	err = t.see(func(tx *store.Tx) error {
 		var errs [4]error
 		h.Bar = t.bar
 		h.Coffees, errs[0] = tx.Coffees(t.bar.ID)
@@ -266,7 +266,7 @@ func (t *turn) course(h bar.History, coffee bar.Coffee, since bar.Day) (c review
 		return c, nil
 	}
 	var said []store.Said
-	err = t.store.View(func(tx *store.Tx) (err error) {
+	err = t.see(func(tx *store.Tx) (err error) {
 		said, err = tx.AdviceSince(t.bar.ID, coffee.ID, c.Trail.Steps[0].Entry.At)
 		return err
 	})

@@ -115,7 +115,7 @@ func (t *turn) setBeside(r *room, shot bar.Shot, p parse.Set) (string, error) {
 		return "", err
 	}
 	entry.What = told
-	err = t.store.Update(func(tx *store.Tx) error {
+	err = t.update(func(tx *store.Tx) error {
 		entry.ID = 0
 		entry.ID, err = tx.AddEntry(t.bar.ID, entry)
 		return err
@@ -171,7 +171,7 @@ func (r *room) placed(entry bar.Entry, p parse.Grind, g bar.Grinder, base bar.Di
 
 // writeSet puts the entry in the book, anew or in place of what was asked about.
 func (t *turn) writeSet(e bar.Entry) (id bar.EntryID, err error) {
-	err = t.store.Update(func(tx *store.Tx) error {
+	err = t.update(func(tx *store.Tx) error {
 		if id = e.ID; id == 0 {
 			if id, err = tx.AddEntry(t.bar.ID, e); err != nil {
 				return err
@@ -241,7 +241,7 @@ func (t *turn) base(r *room, entry bar.Entry, g bar.Grinder) (bar.Dial, bool, er
 		return at, known, nil
 	}
 	var said store.Said
-	err := t.store.View(func(tx *store.Tx) (err error) {
+	err := t.see(func(tx *store.Tx) (err error) {
 		said, ok, err = tx.AdviceOf(t.bar.ID, last.ID)
 		return err
 	})
@@ -308,7 +308,7 @@ func (t *turn) pressUnset(r *room, e bar.Entry, ofShot bool) ([]Out, error) {
 		return t.takeOut(r, e, "")
 	}
 	e.Deleted = true
-	if err := t.store.Update(func(tx *store.Tx) error { return tx.PutEntry(t.bar.ID, e) }); err != nil {
+	if err := t.update(func(tx *store.Tx) error { return tx.PutEntry(t.bar.ID, e) }); err != nil {
 		return nil, err
 	}
 	r.recent = with(r.recent, e)

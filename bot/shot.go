@@ -161,7 +161,7 @@ func (t *turn) ask(r *room, question func(bar.EntryID) chat.Post) ([]Out, error)
 // hold is ask for an entry; mark is what else it is known by, or empty.
 func (t *turn) hold(entry bar.Entry, mark string, question func(bar.EntryID) chat.Post) ([]Out, error) {
 	var post chat.Post
-	err := t.store.Update(func(tx *store.Tx) error {
+	err := t.update(func(tx *store.Tx) error {
 		id, err := tx.AddEntry(t.bar.ID, entry)
 		if err != nil {
 			return err
@@ -181,7 +181,7 @@ func (t *turn) hold(entry bar.Entry, mark string, question func(bar.EntryID) cha
 func (t *turn) makeHouse(r *room) (bar.Coffee, error) {
 	c := bar.Coffee{Name: say.HouseName, Recipe: bar.House()}
 	g := bar.Grinder{Name: say.HouseGrinder}
-	err := t.store.Update(func(tx *store.Tx) error {
+	err := t.update(func(tx *store.Tx) error {
 		c.ID, c.Grinder, g.ID = 0, 0, 0
 		if used := r.inUse(); len(used) > 0 {
 			g = used[0]
@@ -219,7 +219,7 @@ func (t *turn) learnDial(r *room, id bar.GrinderID, p parse.Grind, of bar.Entry)
 		g.Step, g.Guessed = parse.StepOf(p.X), true
 	}
 	_, used := r.newest(func(e bar.Entry, s bar.Shot) bool { return s.Grinder == g.ID && e.At.Before(of.At) })
-	err := t.store.Update(func(tx *store.Tx) error {
+	err := t.update(func(tx *store.Tx) error {
 		if fresh && used { // what was counted in steps and what the dial says have nothing in common
 			if err := t.newNumbers(tx, g.ID, of); err != nil {
 				return err
@@ -267,7 +267,7 @@ func (t *turn) unlearnDial(r *room, e bar.Entry, s bar.Shot) error {
 		return nil
 	}
 	learnt.Deleted, g.Step, g.Guessed = true, 0, false
-	return t.store.Update(func(tx *store.Tx) error {
+	return t.update(func(tx *store.Tx) error {
 		if err := tx.PutEntry(t.bar.ID, learnt); err != nil {
 			return err
 		}
@@ -352,7 +352,7 @@ const (
 // shot began.
 func (t *turn) advised(r *room, entry bar.Entry, p parse.Shot, c bar.Coffee) (said store.Said, done float64, err error) {
 	var found bool
-	err = t.store.View(func(tx *store.Tx) (err error) {
+	err = t.see(func(tx *store.Tx) (err error) {
 		if said, found, err = tx.LastAdvice(t.bar.ID, c.ID); err != nil || !found {
 			return err
 		}
@@ -414,7 +414,7 @@ func (t *turn) byTheClock(r *room, entry bar.Entry, s bar.Shot, said store.Said,
 // whose shot was running, was told the same, and how many shots came since. If
 // there is none, it returns what the other was told.
 func (t *turn) sharedAdvice(to bar.PersonID, last store.Said, shots []bar.Entry) (said store.Said, since int, err error) {
-	err = t.store.View(func(tx *store.Tx) error {
+	err = t.see(func(tx *store.Tx) error {
 		for i, e := range shots { // newest first
 			other, ok, err := tx.AdviceOf(t.bar.ID, e.ID)
 			switch {

@@ -57,7 +57,7 @@ func (t *turn) seat(r *room, b layers.Table, s bar.Sips) ([]Out, error) {
 	if show {
 		b.Show(s.Split)
 	}
-	err := t.store.Update(func(tx *store.Tx) error {
+	err := t.update(func(tx *store.Tx) error {
 		if _, err := t.add(tx, r, s); err != nil {
 			return err
 		}
@@ -147,7 +147,7 @@ func (t *turn) reveal(r *room, b layers.Table) ([]Out, error) {
 	}
 	if !b.Shown(split) {
 		b.Show(split)
-		if err := t.store.Update(func(tx *store.Tx) error { return t.put(tx, b) }); err != nil {
+		if err := t.update(func(tx *store.Tx) error { return t.put(tx, b) }); err != nil {
 			return nil, err
 		}
 	}
@@ -183,7 +183,7 @@ func (t *turn) editedSips(r *room, e bar.Entry, old bar.Sips) ([]Out, error) {
 	s.Layers, s.Split = old.Layers, old.Split
 	s.After = old.After || b.Shown(s.Split)
 	e.Raw, e.What, e.Deleted = t.m.Text, s, false
-	err = t.store.Update(func(tx *store.Tx) error { return tx.PutEntry(t.bar.ID, e) })
+	err = t.update(func(tx *store.Tx) error { return tx.PutEntry(t.bar.ID, e) })
 	if err != nil {
 		return nil, err
 	}

@@ -105,7 +105,7 @@ func (t *turn) before(r *room, shot bar.Entry, p parse.Shot, coffee bar.Coffee) 
 		return err
 	}
 	e := bar.Entry{With: shot.Message, Person: shot.Person, At: toldAt(shot.At), Day: shot.Day, Raw: shot.Raw, What: told}
-	err = t.store.Update(func(tx *store.Tx) error {
+	err = t.update(func(tx *store.Tx) error {
 		e.ID = 0
 		e.ID, err = tx.AddEntry(t.bar.ID, e)
 		return err
@@ -125,7 +125,7 @@ func (t *turn) untell(r *room, shot bar.Entry) error {
 			continue
 		}
 		e.Deleted = true
-		if err := t.store.Update(func(tx *store.Tx) error { return tx.PutEntry(t.bar.ID, e) }); err != nil {
+		if err := t.update(func(tx *store.Tx) error { return tx.PutEntry(t.bar.ID, e) }); err != nil {
 			return err
 		}
 		r.recent = with(r.recent, e)

@@ -39,7 +39,7 @@ func (t *turn) putAsked(who bar.PersonID, buttons []chat.Button) error {
 	for _, b := range buttons {
 		asked.Taps = append(asked.Taps, store.Tap{Label: b.Label, State: b.State})
 	}
-	return t.store.Update(func(tx *store.Tx) error {
+	return t.update(func(tx *store.Tx) error {
 		if err := tx.MarkSeen(t.bar.ID, t.m.ID, t.now); err != nil {
 			return err
 		}
@@ -135,7 +135,7 @@ func (r *room) wordsDo(taps []store.Tap, text string) bool {
 // writes, or of the post that is answered.
 func (t *turn) asked() (who bar.PersonID, taps []store.Tap, err error) {
 	who = t.who.ID
-	err = t.store.View(func(tx *store.Tx) error {
+	err = t.see(func(tx *store.Tx) error {
 		if t.m.ReplyTo != "" {
 			reply, found, err := tx.ReplyByPost(t.bar.ID, t.m.ReplyTo)
 			if err != nil || !found || reply.Entry == 0 {
@@ -328,7 +328,7 @@ func (t *turn) rememberBack(outs []Out) error {
 
 func (t *turn) putBackKey(taps []store.Tap) error {
 	back := store.Reply{Cause: backKey(t.who.ID), Kind: string(chat.Recorded), State: store.Sent, At: t.now, Taps: taps}
-	return t.store.Update(func(tx *store.Tx) error { return tx.PutReply(t.bar.ID, back) })
+	return t.update(func(tx *store.Tx) error { return tx.PutReply(t.bar.ID, back) })
 }
 
 // uncorrect takes back this person's last correction, if nothing of theirs was
@@ -351,7 +351,7 @@ func (t *turn) uncorrect(newest bar.Entry) (outs []Out, done bool, err error) {
 
 // lastBack returns what takes this person's last correction back.
 func (t *turn) lastBack() (back store.Reply, err error) {
-	err = t.store.View(func(tx *store.Tx) error {
+	err = t.see(func(tx *store.Tx) error {
 		back, _, err = tx.ReplyOf(t.bar.ID, backKey(t.who.ID))
 		return err
 	})

@@ -42,7 +42,7 @@ func (t *turn) words(r *room, p parse.Words) ([]Out, error) {
 	if len(p.Words) == 0 {
 		return t.mended(r, shot, s.Coffee, say.Noted, "")
 	}
-	err = t.store.Update(func(tx *store.Tx) error { return tx.PutEntry(t.bar.ID, shot) })
+	err = t.update(func(tx *store.Tx) error { return tx.PutEntry(t.bar.ID, shot) })
 	if err != nil {
 		return nil, err
 	}
@@ -66,7 +66,7 @@ func (t *turn) unsay(r *room, shot bar.Entry) (bar.Entry, error) {
 		changed = append(changed, shot)
 	}
 	for _, e := range changed {
-		if err := t.store.Update(func(tx *store.Tx) error { return tx.PutEntry(t.bar.ID, e) }); err != nil {
+		if err := t.update(func(tx *store.Tx) error { return tx.PutEntry(t.bar.ID, e) }); err != nil {
 			return shot, err
 		}
 		r.recent = with(r.recent, e)
@@ -152,7 +152,7 @@ func (r *room) tastedBy(shot bar.Entry, who bar.PersonID) bool {
 
 // answered returns the shot that the message, or the post, it answers is about.
 func (t *turn) answered() (e bar.Entry, ok bool, err error) {
-	err = t.store.View(func(tx *store.Tx) error {
+	err = t.see(func(tx *store.Tx) error {
 		if e, ok, err = tx.EntryOf(t.bar.ID, t.m.ReplyTo); err != nil {
 			return err
 		}
@@ -180,7 +180,7 @@ func (t *turn) answered() (e bar.Entry, ok bool, err error) {
 
 // note records an entry that is no shot, and says so.
 func (t *turn) note(r *room, w bar.What, text string) ([]Out, error) {
-	err := t.store.Update(func(tx *store.Tx) error {
+	err := t.update(func(tx *store.Tx) error {
 		id, err := tx.AddEntry(t.bar.ID, bar.Entry{
 			Message: t.m.ID, Person: t.who.ID, At: t.now, Day: r.day, Raw: t.m.Text, What: w,
 		})

@@ -6,6 +6,7 @@ import (
 	"os"
 	"path/filepath"
 	"sync"
+	"sync/atomic"
 
 	"go.etcd.io/bbolt"
 	berrors "go.etcd.io/bbolt/errors"
@@ -34,6 +35,8 @@ type Store struct {
 	swept int    // what was left by programs that were killed
 	queue queue
 	zones sync.Map // zone name → *time.Location, nil if there is none of that name
+
+	views, updates atomic.Int64 // see Counts
 
 	entries cache[entryAs, bar.Entry]
 	things  cache[thingKey, thing]
@@ -263,6 +266,7 @@ func (s *Store) Path() string { return s.path }
 // View calls read with the records as they are now. A panic in it is returned
 // as an error.
 func (s *Store) View(read func(*Tx) error) error {
+	s.views.Add(1)
 	s.mu.RLock()
 	defer s.mu.RUnlock()
 	return s.guard(func() error {
@@ -279,6 +283,7 @@ func (s *Store) View(read func(*Tx) error) error {
 // outside must be assigned anew each time and used only after Update returned
 // nil. It must not call View or Update.
 func (s *Store) Update(change func(*Tx) error) error {
+	s.updates.Add(1)
 	s.mu.RLock()
 	defer s.mu.RUnlock()
 	refused := false
