@@ -124,7 +124,7 @@ func (t *turn) bars(c chat.Command, days string) ([]Out, error) {
 // managed returns the bars that whoever asks may manage: that of the channel, and
 // those of the other channels that the service knows to be theirs.
 func (t *turn) managed() (mine []bar.Bar, err error) {
-	err = t.store.View(func(tx *store.Tx) error {
+	err = t.see(func(tx *store.Tx) error {
 		mine = nil
 		all, err := tx.Bars()
 		if err != nil {
