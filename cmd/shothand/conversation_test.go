@@ -106,7 +106,7 @@ func play(t *testing.T, db string, flags []string, section string) []byte {
 }
 
 // aSecret matches a device's secret, which is another each time.
-func aSecret() *regexp.Regexp { return regexp.MustCompile(`\b\d+\.\d+\.[\w-]{43}\b`) }
+func aSecret() *regexp.Regexp { return regexp.MustCompile(`\b\d+\.\d+\.[0-9a-f]{64}\b`) }
 
 // dueText is a post that the clock caused: when, and what sort it is.
 func dueText(at, kind, edits, text string) string {

@@ -66,6 +66,7 @@ func quick() discord.Timings {
 type running struct {
 	t    *testing.T
 	stop func()
+	bot  *bot.Bot
 }
 
 // start joins the fake with the records in a file.
@@ -108,7 +109,7 @@ func startBy(t *testing.T, f *fake.Server, db string, o discord.Options, clock f
 	})
 	t.Cleanup(stop)
 	await(t, f, "commands", func(s *fake.State) bool { return len(s.Commands("Harbour Lane")) > 0 && s.Connections() == 1 })
-	return &running{t, stop}
+	return &running{t, stop, b}
 }
 
 // await waits until done says true of the fake.
