@@ -8,8 +8,12 @@ import (
 
 // What is said around a channel that is no bar yet.
 const (
-	SetUpFirst       = "I read nothing here yet. Whoever manages this channel makes it a bar with /setup zone:Europe/Berlin (or your zone)."
-	SetUpZone        = "Which clock does this bar go by? Give its zone, as: /setup zone:Europe/Berlin"
+	SetUpFirst = "I read nothing here yet. Whoever manages this channel makes it a bar with /setup zone:Europe/Berlin (or your zone)."
+	SetUpZone  = "Which clock does this bar go by? Give its zone, as: /setup zone:Europe/Berlin"
+)
+
+// What is said beside the messages of a service.
+const (
 	nothingSaidText  = "Done."
 	tokenRefusedText = "the token is not accepted by Discord: take a new one from the bot's page in the developer portal and put it into DISCORD_TOKEN or DISCORD_TOKEN_FILE"
 )
