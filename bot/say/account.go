@@ -262,7 +262,7 @@ func measuredText(a layers.Account) []string {
 	}
 	text := "Measured: " + strings.Join(share, " / ") + " % of the solids, " + strings.Join(tds, " / ") + " % TDS, " + strings.Join(ey, " / ") + " % of the dose"
 	if len(odd) > 0 {
-		return []string{text + ". Outside the range: " + list(odd) + "; look at how the cups were changed before you believe it."}
+		return []string{text + ". Outside the range: " + List(odd) + "; look at how the cups were changed before you believe it."}
 	}
 	return []string{text + ", as expected."}
 }
@@ -345,7 +345,7 @@ func weightsText(parts [layers.Cups]float64) string {
 			text = append(text, fmt.Sprintf("%.1f g of %s", tenth, bar.Layer(i).String()))
 		}
 	}
-	return list(text)
+	return List(text)
 }
 
 // yieldsText compares where the shot could end.

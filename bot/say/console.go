@@ -37,7 +37,7 @@ func BadLineNumber(said string) string {
 // ButtonChoices says which buttons there are.
 func ButtonChoices(said string, all []string) string {
 	if said == "" {
-		return "Which button? There is " + list(all) + "."
+		return "Which button? There is " + List(all) + "."
 	}
-	return "No one button is called “" + Clip(said) + "”. There is " + list(all) + "."
+	return "No one button is called “" + Clip(said) + "”. There is " + List(all) + "."
 }

@@ -191,7 +191,7 @@ func KeptCups(b layers.Table, who bar.PersonID, s bar.Sips) string {
 		unread = append(unread, x.Unread...)
 	}
 	if len(missing) > 0 {
-		text += " Still to taste: " + list(missing) + "."
+		text += " Still to taste: " + List(missing) + "."
 	}
 	if len(unread) > 0 {
 		text += " " + unreadText(unread)

@@ -155,7 +155,7 @@ func mentionsText(who []string) string {
 	if len(who) == 0 {
 		return ""
 	}
-	return "\nFor " + list(who) + "."
+	return "\nFor " + List(who) + "."
 }
 
 // A Start is where to begin with one coffee.

@@ -105,7 +105,7 @@ func Devices(all []bar.Device) string {
 	if len(names) == 0 {
 		return ""
 	}
-	return "\nDevices that may post: " + list(names) + "."
+	return "\nDevices that may post: " + List(names) + "."
 }
 
 // Posted stands above a shot that a device posted.

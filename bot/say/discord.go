@@ -12,11 +12,8 @@ const (
 	SetUpZone  = "Which clock does this bar go by? Give its zone, as: /setup zone:Europe/Berlin"
 )
 
-// What is said beside the messages of a service.
-const (
-	nothingSaidText  = "Done."
-	tokenRefusedText = "the token is not accepted by Discord: take a new one from the bot's page in the developer portal and put it into DISCORD_TOKEN or DISCORD_TOKEN_FILE"
-)
+// tokenRefusedText refuses a token.
+const tokenRefusedText = "the token is not accepted by Discord: take a new one from the bot's page in the developer portal and put it into DISCORD_TOKEN or DISCORD_TOKEN_FILE"
 
 // A channel that is to become a bar.
 
@@ -40,7 +37,7 @@ func BadShard(part string) string {
 }
 
 // NothingSaid answers a command that leaves nothing to say.
-const NothingSaid = nothingSaidText
+const NothingSaid = "Done."
 
 // TokenRefused is the error of a token that Discord does not accept.
 func TokenRefused() error { return errors.New(tokenRefusedText) }

@@ -55,7 +55,7 @@ func asTyped(texts []string) string {
 	for _, text := range texts[:min(len(texts), maxUnread)] {
 		all = append(all, "“"+Clip(text)+"”")
 	}
-	return list(all)
+	return List(all)
 }
 
 // asideText says which numbers of a message are none of the shot's.

@@ -29,7 +29,7 @@ func workedText(effects []review.Effect) string {
 		if names := said[v]; len(names) == 1 {
 			parts = append(parts, names[0]+" "+one)
 		} else if len(names) > 1 {
-			parts = append(parts, list(names)+" "+many)
+			parts = append(parts, List(names)+" "+many)
 		}
 	}
 	add(review.Helps, "helps here", "help here")
@@ -41,7 +41,7 @@ func workedText(effects []review.Effect) string {
 	}
 	text += strings.Join(parts, "; ")
 	if open := said[review.Open]; len(open) > 0 {
-		text += "; still open: " + list(open)
+		text += "; still open: " + List(open)
 	}
 	return text + "."
 }

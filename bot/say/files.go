@@ -196,7 +196,7 @@ const Keep = "say how many days, weeks and months keep a backup, such as 7,4,6"
 
 // SeveralCalled says that a name is not enough.
 func SeveralCalled(who string, accounts []string) string {
-	return "several people are called “" + Clip(who) + "”; name the account: " + list(accounts)
+	return "several people are called “" + Clip(who) + "”; name the account: " + List(accounts)
 }
 
 // HealthAddress refuses an address for -health.

@@ -43,7 +43,7 @@ func WhichCoffee(coffees []bar.Coffee) string {
 	if len(coffees) == 0 {
 		return "There is no coffee yet. Post a shot, or add one: /coffee add name:Harbour dose:18 yield:36 time:25-31"
 	}
-	return "Which coffee? There is " + list(Names(coffees)) + "."
+	return "Which coffee? There is " + List(Names(coffees)) + "."
 }
 
 // WhichGrinder asks for the grinder's name.
@@ -51,7 +51,7 @@ func WhichGrinder(grinders []bar.Grinder) string {
 	if len(grinders) == 0 {
 		return "There is no grinder yet. Add one: /grinder add name:left finer:lower step:0.1"
 	}
-	return "Which grinder? There is " + list(GrinderNames(grinders)) + "."
+	return "Which grinder? There is " + List(GrinderNames(grinders)) + "."
 }
 
 // NoCoffee says that no coffee, or more than one, is called so.
@@ -64,7 +64,7 @@ func noneText(what, said string, all []string) string {
 	if len(all) == 0 {
 		return "There is no " + what + " yet."
 	}
-	return "No one " + what + " is called “" + Clip(said) + "”. There is " + list(all) + "." + Meant(said, all)
+	return "No one " + what + " is called “" + Clip(said) + "”. There is " + List(all) + "." + Meant(said, all)
 }
 
 // Clip shortens what somebody typed.

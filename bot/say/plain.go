@@ -109,8 +109,8 @@ func nth(n int) string {
 	return "shot " + strconv.Itoa(n)
 }
 
-// list joins words as people do.
-func list(words []string) string {
+// List joins words as people do.
+func List(words []string) string {
 	switch len(words) {
 	case 0:
 		return ""

@@ -52,7 +52,7 @@ func (v Advice) voicesText() string {
 		default:
 			verb = " finds it"
 		}
-		parts = append(parts, list(voice.clipped())+verb+" "+strings.Join(voice.said, ", "))
+		parts = append(parts, List(voice.clipped())+verb+" "+strings.Join(voice.said, ", "))
 	}
 	return strings.Join(parts, "; ")
 }
@@ -106,7 +106,7 @@ func (v Advice) readingText() string {
 	case v.Because(why.Strong):
 		parts = append(parts, "a bit strong")
 	}
-	return Upper(list(parts))
+	return Upper(List(parts))
 }
 
 // strengthSaid reports whether the words alone say how strong the cup was.

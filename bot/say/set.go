@@ -41,7 +41,7 @@ func turned(by float64) string {
 
 // WhichSetQuestion asks which grinder was set.
 func WhichSetQuestion(grinders []bar.Grinder) string {
-	return "Which grinder? There is " + list(GrinderNames(grinders)) + ". Nothing was noted yet."
+	return "Which grinder? There is " + List(GrinderNames(grinders)) + ". Nothing was noted yet."
 }
 
 // FarSetQuestion asks whether a dial was put so far from where it stood.

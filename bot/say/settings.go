@@ -74,7 +74,7 @@ func weekdaysText(days bar.Weekdays) string {
 			names = append(names, d.String()[:3])
 		}
 	}
-	return list(names)
+	return List(names)
 }
 
 // crewText tells which levers the crew moves.
@@ -88,7 +88,7 @@ func crewText(crew bar.Levers) string {
 			names = append(names, l.String())
 		}
 	}
-	return "; the crew moves " + list(names) + ", the rest is the lead's"
+	return "; the crew moves " + List(names) + ", the rest is the lead's"
 }
 
 // Mention answers who wants to be mentioned, or no more.

@@ -46,7 +46,7 @@ func (v Advice) factsText() string {
 		assumed = append(assumed, "yield")
 	}
 	if len(assumed) > 0 {
-		what += " (" + list(assumed) + " from the recipe)"
+		what += " (" + List(assumed) + " from the recipe)"
 	}
 	return what
 }
@@ -142,7 +142,7 @@ func quoted(name string) string {
 
 // CoffeeQuestion asks which coffee a shot was of.
 func CoffeeQuestion(coffees []bar.Coffee) string {
-	return "Which coffee was that: " + list(Names(coffees)) + "? I kept the shot."
+	return "Which coffee was that: " + List(Names(coffees)) + "? I kept the shot."
 }
 
 // OrderQuestion asks in which order the numbers stand.

@@ -87,7 +87,7 @@ func helping(effects []review.Effect) string {
 			names = append(names, strings.ToLower(Kind(e.Kind)))
 		}
 	}
-	return list(names)
+	return List(names)
 }
 
 // worseText says which of several has more cups off than the others.
