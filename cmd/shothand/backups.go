@@ -12,7 +12,6 @@ import (
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
-	"shothand/bot/say"
 	"shothand/store"
 )
 
@@ -36,13 +35,13 @@ func describeKeep(flags *pflag.FlagSet, keep *store.Keep) {
 func parseKeep(said string) (store.Keep, error) {
 	parts := strings.Split(said, ",")
 	if len(parts) != 3 {
-		return store.Keep{}, errors.New(say.Keep)
+		return store.Keep{}, errors.New(keepText)
 	}
 	var n [3]int
 	for i, part := range parts {
 		var err error
 		if n[i], err = strconv.Atoi(strings.TrimSpace(part)); err != nil || n[i] < 0 {
-			return store.Keep{}, errors.New(say.Keep)
+			return store.Keep{}, errors.New(keepText)
 		}
 	}
 	return store.Keep{Days: n[0], Weeks: n[1], Months: n[2]}, nil
@@ -57,7 +56,7 @@ func (p program) restore() *cobra.Command {
 // runRestore puts a backup in the place of the file.
 func (p program) runRestore(db, from string, yes bool) error {
 	if from == "" {
-		return errors.New(say.RestoreWhat)
+		return errors.New(restoreWhatText)
 	}
 	if err := store.There(from); err != nil {
 		return err
@@ -69,7 +68,7 @@ func (p program) runRestore(db, from string, yes bool) error {
 	if err != nil {
 		return err
 	}
-	_, err = fmt.Fprintln(p.out, say.Restored(db, from, kept))
+	_, err = fmt.Fprintln(p.out, restoredText(db, from, kept))
 	return err
 }
 
@@ -78,7 +77,7 @@ func backupDir(db string) string { return db + ".backups" }
 // backupsOf counts the backups of a file, under its name and, if that is a
 // link, under the name of the file itself, and what was there before a restore,
 // and takes away partial ones.
-func backupsOf(db string) (places []say.BackupPlace, partial int, err error) {
+func backupsOf(db string) (places []backupPlace, partial int, err error) {
 	dirs := []string{backupDir(db)}
 	if real, err := filepath.EvalSymlinks(db); err == nil && real != filepath.Clean(db) {
 		dirs = append(dirs, backupDir(real))
@@ -90,13 +89,13 @@ func backupsOf(db string) (places []say.BackupPlace, partial int, err error) {
 			return nil, 0, err
 		}
 		partial += swept
-		places = append(places, say.BackupPlace{Dir: dir, Backups: len(backups)})
+		places = append(places, backupPlace{Dir: dir, Backups: len(backups)})
 	}
 	replaced, err := store.Replaced(db)
 	if err != nil {
 		return nil, 0, err
 	}
-	return append(places, say.BackupPlace{Dir: db + ".replaced-*", Backups: len(replaced)}), partial, nil
+	return append(places, backupPlace{Dir: db + ".replaced-*", Backups: len(replaced)}), partial, nil
 }
 
 // sweepBackups takes away what a backup or a compaction left that was killed.

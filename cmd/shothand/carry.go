@@ -17,7 +17,6 @@ import (
 	"shothand/advisor/bar"
 	"shothand/bot/carry"
 	"shothand/bot/console"
-	"shothand/bot/say"
 	"shothand/bot/sheet"
 	"shothand/store"
 )
@@ -74,7 +73,7 @@ func formatOf(said, name string) (carry.Format, error) {
 	case "", ".csv", ".tsv", ".txt":
 		return carry.CSV, nil
 	default:
-		return "", errors.New(say.Ending(ending))
+		return "", errors.New(endingText(ending))
 	}
 }
 
@@ -99,13 +98,13 @@ func barOf(tx *store.Tx, channel string) (bar.ID, error) {
 	}
 	switch {
 	case len(bars) == 0:
-		return 0, errors.New(say.NoBar)
+		return 0, errors.New(noBarText)
 	case len(bars) == 1 && channel == "":
 		return bars[0].ID, nil
 	case channel != "":
-		return 0, errors.New(say.NoSuchBar(channel, channels))
+		return 0, errors.New(noSuchBarText(channel, channels))
 	}
-	return 0, errors.New(say.WhichBar + strings.Join(channels, ", "))
+	return 0, errors.New(whichBarText + strings.Join(channels, ", "))
 }
 
 func (p program) importing() *cobra.Command {
@@ -136,7 +135,7 @@ type importing struct {
 func runImport(db, name string, how importing, in io.Reader, out io.Writer) (err error) {
 	if name == "" {
 		if !isPiped(in) {
-			return errors.New(say.ImportWhat)
+			return errors.New(importWhatText)
 		}
 		name = "-"
 	}
@@ -156,7 +155,7 @@ func runImport(db, name string, how importing, in io.Reader, out io.Writer) (err
 		defer func() { err = errors.Join(err, file.Close()) }()
 		read := bufio.NewReader(file)
 		if head, _ := read.Peek(headSize); isRecords(head) {
-			return errors.New(say.ImportRecords(name))
+			return errors.New(importRecordsText(name))
 		}
 		in = read
 	}
@@ -238,6 +237,6 @@ func importTable(from source, o sheet.Options, out io.Writer) (err error) {
 	if err != nil {
 		return err
 	}
-	_, err = fmt.Fprintln(out, say.Import(t, done.Added, done.Known, done.Refused, from.dry))
+	_, err = fmt.Fprintln(out, importText(t, done.Added, done.Known, done.Refused, from.dry))
 	return err
 }

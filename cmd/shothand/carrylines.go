@@ -10,7 +10,6 @@ import (
 	"os"
 	"strings"
 
-	"shothand/bot/say"
 	"shothand/bot/sheet"
 	"shothand/store"
 )
@@ -116,7 +115,7 @@ func importBars(tx *store.Tx, from source, lines io.Reader) (said []string, err 
 			return err
 		}
 		name, err := tx.ChannelOf(id)
-		said = append(said, say.ImportedBar(name, n-first+1, from.dry))
+		said = append(said, importedBarText(name, n-first+1, from.dry))
 		return err
 	}
 	d := json.NewDecoder(lines)

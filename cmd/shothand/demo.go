@@ -19,7 +19,6 @@ import (
 	"shothand/bot"
 	"shothand/bot/chat"
 	"shothand/bot/console"
-	"shothand/bot/say"
 	"shothand/store"
 )
 
@@ -59,7 +58,7 @@ func (p program) runDemo(ctx context.Context, db string, fresh, yes, jsonOut boo
 		}
 	}
 	if !there || fresh {
-		if _, err := fmt.Fprintln(p.errOut, say.Demo(db)); err != nil {
+		if _, err := fmt.Fprintln(p.errOut, demoText(db)); err != nil {
 			return err
 		}
 		making := p.goingOn("Playing six weeks", demoMornings)
@@ -70,7 +69,7 @@ func (p program) runDemo(ctx context.Context, db string, fresh, yes, jsonOut boo
 		}
 	}
 	o := openWith{db: db, json: jsonOut, level: "warn", keep: keepUsual()}
-	return p.runConsole(ctx, o, say.DemoHint)
+	return p.runConsole(ctx, o, demoHintText)
 }
 
 // demoLines is among how many of the first lines of an invented bar one made an
@@ -123,7 +122,7 @@ func invented(s *store.Store, db string) error {
 		return err
 	})
 	if err == nil && !invented {
-		err = errors.New(say.NoDemo(db))
+		err = errors.New(noDemoText(db))
 	}
 	return err
 }

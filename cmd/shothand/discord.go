@@ -11,7 +11,6 @@ import (
 
 	"shothand/bot"
 	"shothand/bot/discord"
-	"shothand/bot/say"
 	"shothand/store"
 )
 
@@ -112,15 +111,15 @@ func discordOptions(getenv func(string) string, root, part string) (o discord.Op
 	o.Shard, partOK = discord.ParseShard(part)
 	switch {
 	case o.Token == "":
-		return o, errors.New(say.NoToken)
+		return o, errors.New(noTokenText)
 	case !discord.IsToken(o.Token): // not shown: it may be one with a slip in it
-		return o, errors.New(say.OddToken)
+		return o, errors.New(oddTokenText)
 	case !rootOK:
-		return o, errors.New(say.BadRoot(root))
+		return o, errors.New(badRootText(root))
 	case !partOK:
-		return o, errors.New(say.BadShard(part))
+		return o, errors.New(badShardText(part))
 	}
-	o.Texts = discord.Texts{Nothing: say.NothingSaid, Fatal: say.DiscordClosed, Token: say.TokenRefused()}
+	o.Texts = discord.Texts{Nothing: nothingSaidText, Fatal: discordClosed, Token: tokenRefused()}
 	return o, nil
 }
 
@@ -134,7 +133,7 @@ func dataFile(getenv func(string) string) (string, error) {
 			dir = filepath.Join(getenv("HOME"), ".local", "share")
 		}
 		if dir == "" {
-			return "", errors.New(say.NoHome)
+			return "", errors.New(noHomeText)
 		}
 		dir = filepath.Join(dir, "shothand")
 	}

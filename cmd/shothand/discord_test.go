@@ -16,7 +16,6 @@ import (
 	"shothand/bot"
 	"shothand/bot/discord"
 	"shothand/bot/discord/fake"
-	"shothand/bot/say"
 	"shothand/store"
 )
 
@@ -97,7 +96,7 @@ func startBy(t *testing.T, f *fake.Server, db string, o discord.Options, clock f
 	o.Log = slog.New(slog.NewTextHandler(t.Output(), &slog.HandlerOptions{Level: slog.LevelInfo}))
 	b := bot.New(records, bot.Options{Log: o.Log, Resend: true, Clock: clock})
 	o.Token, o.Desk = "x", b
-	o.Texts = discord.Texts{Nothing: say.NothingSaid, Fatal: say.DiscordClosed, Token: say.TokenRefused()}
+	o.Texts = discord.Texts{Nothing: nothingSaidText, Fatal: discordClosed, Token: tokenRefused()}
 	service := discord.New(o)
 	done.Go(func() {
 		if err := b.Run(ctx, service); err != nil {

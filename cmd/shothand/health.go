@@ -11,8 +11,6 @@ import (
 	"time"
 
 	"github.com/prometheus/client_golang/prometheus/promhttp"
-
-	"shothand/bot/say"
 )
 
 // healthFlag describes -health.
@@ -106,7 +104,7 @@ func serveHealth(address string, o *observer) (stop func(), err error) {
 func checkLoopback(address string) error {
 	host, err := netip.ParseAddrPort(address)
 	if err != nil || !host.Addr().IsLoopback() {
-		return errors.New(say.HealthAddress(address))
+		return errors.New(healthAddressText(address))
 	}
 	return nil
 }

@@ -23,7 +23,6 @@ import (
 	"shothand/bot"
 	"shothand/bot/discord"
 	"shothand/bot/discord/fake"
-	"shothand/bot/say"
 	"shothand/store"
 )
 
@@ -189,7 +188,7 @@ func observedOnDiscord(t *testing.T) (f *fake.Server, o *watched, forward *atomi
 		b = bot.New(records, bot.Options{Resend: true, Clock: time.Now, Meter: m})
 		service = discord.New(discord.Options{
 			Root: root, Token: "x", Times: quick(), Desk: b, Log: slog.New(slog.NewTextHandler(t.Output(), nil)),
-			Texts: discord.Texts{Nothing: say.NothingSaid, Fatal: say.DiscordClosed, Token: say.TokenRefused()},
+			Texts: discord.Texts{Nothing: nothingSaidText, Fatal: discordClosed, Token: tokenRefused()},
 		})
 		return service
 	})

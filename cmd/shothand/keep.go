@@ -76,7 +76,7 @@ func runCheck(db string, out io.Writer) error {
 	if err := store.Check(db); err != nil {
 		return err
 	}
-	_, err := fmt.Fprintln(out, say.Whole(db))
+	_, err := fmt.Fprintln(out, wholeText(db))
 	return err
 }
 
@@ -98,7 +98,7 @@ func runCompact(db string, out io.Writer) (err error) {
 	if err != nil {
 		return err
 	}
-	_, err = fmt.Fprintln(out, say.Compacted(db, before, after))
+	_, err = fmt.Fprintln(out, compactedText(db, before, after))
 	return err
 }
 
@@ -112,7 +112,7 @@ func (p program) forget() *cobra.Command {
 // runForget takes a person out of a file.
 func (p program) runForget(db, person string, yes bool) (err error) {
 	if person == "" {
-		return errors.New(say.ForgetWhom)
+		return errors.New(forgetWhomText)
 	}
 	if err := store.There(db); err != nil {
 		return err
@@ -138,7 +138,7 @@ func (p program) runForget(db, person string, yes bool) (err error) {
 	if err != nil {
 		return err
 	}
-	text := say.ForgottenEverywhere(bars, places, s.Swept()+partial)
+	text := forgottenEverywhereText(bars, places, s.Swept()+partial)
 	if bars == 0 {
 		named, err := everybody(s)
 		if err != nil {
@@ -222,7 +222,7 @@ func accountOf(people []bar.Person, who string) (string, error) {
 	case 1:
 		return named[0], nil
 	}
-	return "", errors.New(say.SeveralCalled(who, named))
+	return "", errors.New(severalCalledText(who, named))
 }
 
 // A lastBackup is what is known of the newest backup.

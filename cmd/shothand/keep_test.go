@@ -10,7 +10,6 @@ import (
 	"testing"
 	"time"
 
-	"shothand/bot/say"
 	"shothand/store"
 )
 
@@ -44,7 +43,7 @@ func TestRestoreFromBackup(t *testing.T) {
 	if _, err := call(t, "", "check", "-db", db); !errors.Is(err, store.ErrCorrupt) {
 		t.Errorf("a file cut short: %v", err)
 	}
-	if _, err := call(t, "", "restore", "-db", db); err == nil || err.Error() != say.RestoreWhat {
+	if _, err := call(t, "", "restore", "-db", db); err == nil || err.Error() != restoreWhatText {
 		t.Errorf("without a backup: %v", err)
 	}
 	if _, err := call(t, "", "restore", "-yes", "-db", db, db); err == nil {
@@ -159,7 +158,7 @@ func TestKeepFlag(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, said := range []string{"14", "7,4", "7,4,x", "-1,4,6", "7,4,6,1", ""} {
-		if out, err := call(t, "", "backup", "-db", db, "-keep", said); err == nil || !strings.Contains(err.Error(), say.Keep) {
+		if out, err := call(t, "", "backup", "-db", db, "-keep", said); err == nil || !strings.Contains(err.Error(), keepText) {
 			t.Errorf("-keep %s: %v %s", said, err, out)
 		}
 	}

@@ -9,7 +9,6 @@ import (
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
-	"shothand/bot/say"
 	"shothand/store"
 )
 
@@ -69,7 +68,7 @@ func (p program) runRoot(c *cobra.Command, o openWith, discord bool) error {
 	if !discord {
 		hint := ""
 		if isPiped(p.in) { // a service without its token, perhaps; a person is greeted
-			hint = say.Connect
+			hint = connectText
 		}
 		return p.runConsole(c.Context(), o, hint)
 	}

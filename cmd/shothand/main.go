@@ -87,10 +87,10 @@ func (p program) runConsole(ctx context.Context, o openWith, hint string) (err e
 		Managers: split(o.managers),
 		FilesDir: o.db + ".files",
 		Texts: console.Texts{
-			Welcome: say.Welcome, Empty: say.Empty,
-			Private: say.Private, Edited: say.Edited,
-			BadTime: say.BadTime, BadLineNumber: say.BadLineNumber, AfterNumber: say.AfterNumber,
-			Unread: say.Unread, NothingToPress: say.NothingToPress, ButtonChoices: say.ButtonChoices,
+			Welcome: welcomeText, Empty: emptyText,
+			Private: privateText, Edited: editedText,
+			BadTime: badTimeText, BadLineNumber: badLineNumberText, AfterNumber: say.AfterNumber,
+			Unread: unreadText, NothingToPress: nothingToPressText, ButtonChoices: buttonChoicesText,
 		},
 	})
 	return shothand.Run(ctx, service)

@@ -7,8 +7,6 @@ import (
 	"io"
 	"os"
 	"path/filepath"
-
-	"shothand/bot/say"
 )
 
 // replace writes the file to, whole or not at all: beside it first, and then in
@@ -45,7 +43,7 @@ func replaceable(to string, force bool, ours func(head []byte) bool) error {
 	case err != nil:
 		return err
 	case !info.Mode().IsRegular():
-		return errors.New(say.NoFile(to))
+		return errors.New(noFileText(to))
 	}
 	f, err := os.Open(to)
 	if err != nil {
@@ -57,9 +55,9 @@ func replaceable(to string, force bool, ours func(head []byte) bool) error {
 	}
 	switch {
 	case isRecords(head):
-		return errors.New(say.HoldsRecords(to))
+		return errors.New(holdsRecordsText(to))
 	case info.Size() > 0 && !force && !ours(head):
-		return errors.New(say.NotOurs(to))
+		return errors.New(notOursText(to))
 	}
 	return nil
 }

@@ -12,7 +12,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"shothand/bot"
-	"shothand/bot/say"
 	"shothand/store"
 )
 
@@ -30,10 +29,10 @@ func (p program) report() *cobra.Command {
 // runReport writes the review of a bar as a page.
 func runReport(db, to, channel, since string, force bool, out io.Writer) (err error) {
 	if to == "" {
-		return errors.New(say.ReportWhere)
+		return errors.New(reportWhereText)
 	}
 	if ending := strings.ToLower(filepath.Ext(to)); ending != ".html" && ending != ".htm" {
-		return errors.New(say.PageEnding(to))
+		return errors.New(pageEndingText(to))
 	}
 	s, err := store.OpenToRead(db)
 	if err != nil {

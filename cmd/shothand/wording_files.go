@@ -4,7 +4,6 @@ import (
 	"strconv"
 	"strings"
 
-	"shothand/bot/say"
 	"shothand/bot/sheet"
 )
 
@@ -47,7 +46,7 @@ func noShotsText(name string, rows int, refused []sheet.Refusal) string {
 		text += rowsText(rows) + " read and none is a shot"
 	}
 	if len(refused) > 0 {
-		text += " (line " + strconv.Itoa(refused[0].Line) + ": " + strings.TrimSuffix(say.Refused(refused[0].Err), ".") + ")"
+		text += " (line " + strconv.Itoa(refused[0].Line) + ": " + strings.TrimSuffix(refusedText(refused[0].Err), ".") + ")"
 	}
 	return text + ". " + tableExpected
 }
@@ -61,7 +60,7 @@ func rowsText(n int) string {
 
 // noTableText says why a table was refused as a whole.
 func noTableText(name string, err error) string {
-	return inputName(name) + ": " + strings.TrimSuffix(say.Refused(err), ".") + ". Nothing was changed"
+	return inputName(name) + ": " + strings.TrimSuffix(refusedText(err), ".") + ". Nothing was changed"
 }
 
 // tableExpected says what a table is.
