@@ -379,6 +379,11 @@ func (t *turn) correct(r *room, p parse.Correction) ([]Out, error) {
 	if p.Bare.Said {
 		g, _ := r.grinder(s.Grinder)
 		list, sure := readings(s, g, p.Bare.X, p.Mass)
+		if f, ok := figureThatIs(s, p.Was); ok {
+			list, sure = []say.Figure{f}, true
+		} else if p.Only {
+			return nil, nil // talk
+		}
 		if len(list) == 0 {
 			list, sure = []say.Figure{say.TimeFigure}, true // which refuses it, and says why
 		}

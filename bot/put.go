@@ -59,6 +59,26 @@ func readings(s bar.Shot, g bar.Grinder, x float64, mass bool) (list []say.Figur
 	return can, false
 }
 
+// figureThatIs returns the only number of a shot that is so.
+func figureThatIs(s bar.Shot, was parse.Number) (f say.Figure, ok bool) {
+	n := 0
+	for _, of := range []struct {
+		figure say.Figure
+		x      float64
+		from   bar.Provenance
+	}{
+		{say.DoseFigure, float64(s.Dose.X), s.Dose.From},
+		{say.YieldFigure, float64(s.Yield.X), s.Yield.From},
+		{say.TimeFigure, float64(s.Time.X), s.Time.From},
+		{say.DialFigure, float64(s.Grind.X), s.Grind.From},
+	} {
+		if was.Said && of.from != bar.None && math.Abs(of.x-was.X) < 1e-9 {
+			f, n = of.figure, n+1
+		}
+	}
+	return f, n == 1
+}
+
 // figures puts those numbers of a shot right that p names, and returns what was
 // changed, with the state that takes it back where it is one number.
 func figures(e bar.Entry, s *bar.Shot, p parse.Correction) (changes []string, back string) {

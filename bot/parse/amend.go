@@ -12,8 +12,12 @@ func amend(s *sheet) (Meaning, bool) {
 	strength := 0
 	for ; s.at(i).kind == wordToken || s.at(i).kind == symbolToken || i < len(s.tokens) && s.used[i]; i++ {
 		t := s.at(i)
-		if t.is("no", "sorry", "actually", "nein", "non", "nee", "não", "nao", "pardon", "scusa", "perdón", "perdon", "desculpa", "i") {
+		if t.is("no", "sorry", "actually", "nein", "non", "nee", "não", "nao", "doch", "wait", "sry", "pardon", "scusa", "perdón", "perdon", "desculpa", "i") {
 			strength = max(strength, 1)
+			continue
+		}
+		if t.is("make") && s.at(i+1).is("that", "it") {
+			strength = 2
 			continue
 		}
 		if t.is("scrap", "forget", "ignore", "disregard") && s.at(i+1).is("that", "it") {
@@ -38,9 +42,14 @@ func amend(s *sheet) (Meaning, bool) {
 		}
 	}
 	q, n := s.one(i)
+	only := n > 0 && i == 0 && s.at(i+n).is("not", "nicht", "pas", "non", "no", "não") && s.isNumber(i+n+1) // "27 not 28"
+	if only {
+		strength = 2
+	}
 	if n == 0 || strength == 0 || s.lettered(i) && q.unit != second {
 		return nil, false
 	}
+	var was Number
 	dial := s.readDial(i, n)
 	i += n
 	if place == 0 {
@@ -50,10 +59,11 @@ func amend(s *sheet) (Meaning, bool) {
 	}
 	i = s.skip(i, ",", "sorry", "actually")
 	if s.at(i).is("not", "nicht", "pas", "non", "no", "niet", "não") {
-		_, n := s.one(i + 1)
+		other, n := s.one(i + 1)
 		if n == 0 {
 			return nil, false
 		}
+		was = other.number()
 		i, strength = i+1+n, 2
 	}
 	i = s.skip(i, ".", "!", "sorry")
@@ -61,6 +71,9 @@ func amend(s *sheet) (Meaning, bool) {
 		return nil, false
 	}
 	c, ok := correctionOf(q, place)
+	if c.Bare.Said {
+		c.Was, c.Only = was, only
+	}
 	if c.Bare.Said && !c.Mass {
 		c.Grind = dial
 		c.Grind.Said = true

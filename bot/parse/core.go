@@ -350,6 +350,6 @@ func (s *sheet) elsewhere() bool {
 // meant to be, and not that they were.
 func (s *sheet) planned() bool {
 	return slices.ContainsFunc(s.tokens[:s.first], func(t token) bool {
-		return t.is("try", "recipe", "target", "aim", "aiming", "should", "let's", "lets", "use", "spec", "usually", "rezept", "ricetta", "recette", "receta", "receita")
+		return t.is("try", "back", "recipe", "target", "aim", "aiming", "should", "let's", "lets", "use", "spec", "usually", "rezept", "ricetta", "recette", "receta", "receita")
 	})
 }

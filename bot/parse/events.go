@@ -23,6 +23,9 @@ func happened(s *sheet) (Meaning, bool) {
 	if phrase == "hopper" && s.shot.Coffee != 0 && s.holds("in", "into") { // "tide is in the hopper"
 		e = bar.Swapped
 	}
+	if phrase == "new" && s.shot.Coffee != 0 && s.holds("opened", "open", "started") { // "opened new tide"
+		e = bar.NewBag
+	}
 	switch {
 	case e == 0,
 		phrase == "bag" && !s.holds("fresh", "open", "opened"),
@@ -58,6 +61,8 @@ func eventWords() []eventWord {
 		}},
 		{bar.HopperLow, []string{
 			"hopper low", "low hopper", "hopper running low", "hopper nearly empty", "hopper almost empty", "hopper empty",
+			"trichter leer", "trichter fast leer", "tramoggia vuota", "tramoggia quasi vuota", "trémie vide", "trémie presque vide",
+			"tolva vacía", "tolva casi vacía", "moega vazia", "moega quase vazia",
 			"hopper half empty", "hopper getting low", "hopper very low", "hopper quite low", "hopper pretty low",
 		}},
 		{bar.HopperFilled, []string{

@@ -166,6 +166,9 @@ func (s *sheet) readDial(j, n int) Grind {
 	default:
 		g.Odd = true
 	}
+	if g.X < 0 && !strings.HasPrefix(g.Text, "-") { // its sign is a token of its own
+		g.Text = "-" + g.Text
+	}
 	return g
 }
 

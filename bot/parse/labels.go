@@ -117,7 +117,7 @@ func (s *sheet) placeAfter(q quantity, j int) (place, int) {
 func (s *sheet) doseIn(j int) bool {
 	q, n := s.quantity(j)
 	if n == 0 {
-		return true
+		return !s.at(j).is("total", "all", "stock", "town", "there", "the")
 	}
 	return s.at(j+n).is("out") || q.unit == gram
 }

@@ -96,6 +96,8 @@ type Correction struct {
 
 	Dose, Yield, Time Number
 	Bare              Number // which of the shot's numbers it is was not said
+	Was               Number // where Bare: what it is not, "27, not 28"
+	Only              bool   // where Bare: nothing more was said, so that it may be of something else
 	Mass              bool   // Bare was said in g
 }
 

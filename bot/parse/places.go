@@ -41,10 +41,36 @@ func (s *sheet) decide() (Meaning, error) {
 	}
 	evidence, fits := s.readAround()
 	bare := s.bare()
-	if !fits || !s.together() || !s.placeable(bare, evidence) || !s.assign() {
+	if m, ok := s.timeInTalk(fits); ok {
+		return m, nil
+	}
+	if !fits || s.planned() || !s.together() || !s.placeable(bare, evidence) || !s.assign() {
 		return Chatter{}, nil
 	}
 	return s.settle(bare)
+}
+
+// mostTalk is how many strange words may stand before the time of a shot, so that
+// it is asked about. Assumed.
+const mostTalk = 4
+
+// timeInTalk returns a shot to ask about where somebody talks of one and says its
+// time and how it tastes: "forgot to weigh, 26 s, sour".
+func (s *sheet) timeInTalk(fits bool) (Meaning, bool) {
+	if fits || len(s.items) != 1 || !s.timed() || s.labels > 0 || s.elsewhere() || s.planned() {
+		return nil, false
+	}
+	x := s.items[0].vals[0]
+	strange := s.strangers()
+	words, unread := s.readWords(len(s.tokens))
+	if len(words) == 0 && s.shot.Coffee == 0 || len(strange)+len(unread) > mostTalk || !(12 <= x && x <= 60) {
+		return nil, false
+	}
+	s.shot.Words, s.shot.Doubt = words, slices.DeleteFunc(unread, s.saysNothing)
+	if len(s.shot.Doubt) == 0 {
+		s.shot.Doubt = strange
+	}
+	return s.shot, s.assign() && Check(s.shot) == nil && len(s.shot.Doubt) > 0
 }
 
 // settle checks a shot whose numbers have their places.
@@ -164,7 +190,8 @@ func (s *sheet) strangers() []string {
 
 // opening reports whether t is how shots begin here.
 func (s *sheet) opening(t token) bool {
-	if t.is("shot", "espresso", "next", "again") || t.text[0] == '#' {
+	if t.is("shot", "espresso", "next", "again", "another", "ugh", "oof", "uff", "puh", "hm", "hmm", "pff", "argh", "oh", "ah",
+		"wieder", "nochmal", "encore", "ancora", "otra", "otro", "outro", "outra") || t.text[0] == '#' {
 		return true
 	}
 	return slices.Contains(s.vocab.Usual, t.low)

@@ -31,11 +31,15 @@ func correction(s *sheet) (Meaning, bool) {
 	if s.ignore() {
 		return Correction{Ignore: true}, true
 	}
-	if s.unsure.Kind != 0 || !s.corrects() {
+	if s.unsure.Kind != 0 || s.asked() || !s.corrects() {
 		return nil, false
 	}
 	rest, ok := s.rest(true, "that", "it", "was", "still", "actually", "sorry", "no", "on", "at", "the", "grind", "setting", "dial",
-		"it's", "its", "one", "shot", "last", "oops", "set", "to", "a", "is", "though", "of", "with")
+		"it's", "its", "one", "shot", "last", "oops", "set", "to", "a", "is", "though", "of", "with", "wait", "i", "mean", "meant", "coffee",
+		"das", "es", "war", "era", "c'était", "était", "scusa", "pardon", "perdón", "desculpa", "entschuldigung")
+	if len(rest) == 1 && rest[0] == "wrong" && s.shot.Coffee != 0 { // "wrong coffee, that was tide"
+		rest = nil
+	}
 	if !ok {
 		return nil, false
 	}
@@ -54,7 +58,7 @@ func correction(s *sheet) (Meaning, bool) {
 // "still" or "actually" are in it, or it is a labelled dial alone.
 func (s *sheet) corrects() bool {
 	for i, t := range s.tokens {
-		if t.is("was", "still", "actually") || t.is("wrong") && s.at(i+1).is("grinder") || i == 0 && t.is("grind", "setting", "dial") {
+		if t.is("was", "still", "actually", "war", "era", "c'était", "était", "mean", "meant") || t.is("wrong") && s.at(i+1).is("grinder") || i == 0 && t.is("grind", "setting", "dial") {
 			return true
 		}
 	}

@@ -46,7 +46,7 @@ func (s *sheet) setTo() (Meaning, bool) {
 			i += 2
 		case t.is(setWords()...):
 			moved, i = true, i+1
-		case t.is("grind", "setting", "dial", "grinder", "mühle", "moulin", "macinino", "molino", "moinho", "molen"):
+		case t.is("grind", "setting", "dial", "grinder", "grinder's", "mühle", "moulin", "macinino", "molino", "moinho", "molen"):
 			label, i = true, i+1
 		case t.is(setFillers()...):
 			i++
@@ -94,7 +94,7 @@ func plainSteps(g Grind) bool {
 // setWords say that the dial was moved.
 func setWords() []string {
 	return []string{
-		"went", "moved", "now", "set", "turned", "changed", "adjusted", "put",
+		"went", "moved", "now", "set", "turned", "changed", "adjusted", "put", "bumped", "dialed", "dialled",
 		"jetzt", "nun", "gestellt", "eingestellt", "gedreht", "gegangen", "steht",
 		"maintenant", "réglé", "mis", "passé", "tourné",
 		"ora", "adesso", "messo", "regolato", "spostato", "girato", "passato", "portato",
@@ -108,7 +108,7 @@ func setWords() []string {
 func setFillers() []string {
 	return []string{
 		",", ".", "!", ":", "=", "@", "→", "to", "at", "the", "it", "is", "it's", "its", "on", "in", "of", "i", "i've", "we", "we've", "have", "has", "by", "just",
-		"ok", "okay", "instead", "and", "n", "&", "then", "been", "so", "e", "y", "et", "und",
+		"ok", "okay", "instead", "back", "up", "down", "and", "n", "&", "then", "been", "so", "e", "y", "et", "und",
 		"auf", "bei", "die", "der", "ist", "um", "ich", "wir", "hab", "habe", "haben", "sie",
 		"à", "sur", "le", "la", "j'ai", "on", "a", "est", "de", "du",
 		"su", "il", "lo", "ho", "è", "sta", "abbiamo",

@@ -162,6 +162,9 @@ func towards(s *sheet, i int) int {
 	if n := len(s.items); n == 0 || s.items[n-1].to != i || !s.isNumber(i+1) {
 		return 0
 	}
+	if s.at(i).is("like", "maybe") {
+		return 1
+	}
 	if q, _ := s.one(i + 1); s.at(i).is("to", "into") || s.at(i).is("auf") && s.count() == 1 || s.at(i).is("at") && q.unit == second {
 		return 1
 	}

@@ -106,6 +106,7 @@ func (s *sheet) social() bool {
 	for _, t := range s.tokens {
 		if t.kind == mentionToken || t.is("morning", "afternoon", "evening", "night", "thanks", "thank", "cheers", "guys", "team",
 			"please", "you", "your", "us", "we", "he", "she", "they", "will", "would", "can", "when", "what", "how", "going", "go",
+			"yesterday", "gestern", "hier", "ieri", "ayer", "ontem",
 			"have", "has", "do", "did", "lol", "haha", "all", "everyone") {
 			return true
 		}

@@ -36,6 +36,12 @@ func StrangerQuestion(p parse.Shot, near string) string {
 // DoubtQuestion asks whether a message is a shot, and says what was read.
 func DoubtQuestion(p parse.Shot, coffee string) string {
 	read := Trio(parse.Trio{Dose: p.Dose, Yield: p.Yield, Time: p.Time})
+	switch {
+	case !p.Dose.Said && !p.Yield.Said:
+		read = Number(p.Time.X) + " s"
+	case !p.Dose.Said:
+		read = Number(p.Yield.X) + " g in " + Number(p.Time.X) + " s"
+	}
 	if coffee != "" {
 		read = coffee + ", " + read
 	}
