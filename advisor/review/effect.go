@@ -45,6 +45,7 @@ type Effect struct {
 // When a kind is said to help or to do nothing.
 const (
 	sureEnough = 0.90
+	sureHarms  = 0.95 // who leaves a cup alone may have had a better reason than who changes it
 	noMatter   = 2.0 // cups of ten: less than that makes no matter; assumed
 )
 
@@ -93,7 +94,7 @@ func (e *Effect) judge(m mixture) {
 	case e.Uses < Few:
 	case e.Sure > sureEnough:
 		e.Verdict = Helps
-	case e.Sure < 1-sureEnough:
+	case e.Sure < 1-sureHarms:
 		e.Verdict = Harms
 	case -noMatter < e.Cups.Low && e.Cups.High < noMatter:
 		e.Verdict = Nothing

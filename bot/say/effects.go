@@ -33,7 +33,7 @@ func workedText(effects []review.Effect) string {
 		}
 	}
 	add(review.Helps, "helps here", "help here")
-	add(review.Harms, "does harm here", "do harm here")
+	add(review.Harms, "does no good here", "do no good here")
 	add(review.Nothing, "does nothing we can see", "do nothing we can see")
 	text := "Which changes worked: "
 	if len(parts) == 0 {
@@ -122,7 +122,7 @@ func Verdict(v review.Verdict) string {
 	case review.Nothing:
 		return "does nothing we can see"
 	case review.Harms:
-		return "does harm here"
+		return "does no good here"
 	}
 	return ""
 }

@@ -67,7 +67,7 @@ func (l LookBack) side(days bool) []string {
 	}
 	for _, list := range [][]review.Trouble{r.Coffees, r.Grinders, r.Hours} {
 		if len(list) > 1 && list[0].Plain() {
-			lines = append(lines, "• trouble: "+l.Where(list[0])+", "+offText(list[0])+" off")
+			lines = append(lines, "• trouble: "+l.Where(list[0])+", cups off "+offText(list[0]))
 		}
 	}
 	if helps := helping(r.Effects); helps != "" {

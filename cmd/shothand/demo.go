@@ -14,8 +14,6 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"shothand/advisor/bar"
-	"shothand/advisor/simbar"
 	"shothand/bot"
 	"shothand/bot/chat"
 	"shothand/bot/console"
@@ -25,11 +23,13 @@ import (
 // demoDB is the file of the invented bar, in the current directory.
 const demoDB = "shothand-demo.db"
 
-// How long the invented history is.
+// How long the invented history is, and where its turns lie, in mornings before
+// the last.
 const (
-	demoMornings = 36 // Monday to Saturday
-	demoSeed     = 8
-	demoTasting  = 4 // mornings before now on which a coffee is tasted cup by cup
+	demoMornings = 30 // without Sundays, the last one today
+	demoSeed     = 9
+	demoTasting  = 12 // a coffee is tasted cup by cup, and its recipe moves
+	demoDrift    = 5  // a coffee runs away in service
 )
 
 func (p program) demo() *cobra.Command {
@@ -61,7 +61,7 @@ func (p program) runDemo(ctx context.Context, db string, fresh, yes, jsonOut boo
 		if _, err := fmt.Fprintln(p.errOut, demoText(db)); err != nil {
 			return err
 		}
-		making := p.goingOn("Playing six weeks", demoMornings)
+		making := p.goingOn("Playing five weeks", demoMornings)
 		err := makeDemo(ctx, db, time.Now(), demoMornings, making.step)
 		making.stop()
 		if err != nil {
@@ -130,8 +130,8 @@ func invented(s *store.Store, db string) error {
 // demoID is the id of line n of the invented crew.
 func demoID(n int) string { return fmt.Sprintf("demo-%d", n) }
 
-// makeDemo writes a bar that nobody has, up to yesterday, into a file: what
-// simulated bars report goes through the bot as if people had typed it. After
+// makeDemo writes a bar that nobody has, up to this morning, into a file: what an
+// invented crew says goes through the bot as if people had typed it. After
 // each morning it calls played.
 func makeDemo(ctx context.Context, db string, now time.Time, mornings int, played func()) (err error) {
 	records, err := store.Open(db)
@@ -154,6 +154,8 @@ type rehearsal struct {
 	deliver  func(chat.Message) <-chan struct{}
 	posts    int
 	advice   answer // of the last answer
+	buttons  []chat.Button
+	newCup   string // of a pair: the letter of the cup that is new
 }
 
 // An answer is what an answer advised, by its keys in JSON.
@@ -169,7 +171,13 @@ type answer struct {
 // Send takes a post down.
 func (r *rehearsal) Send(_ context.Context, p chat.Post) (string, error) {
 	r.posts++
-	r.advice = answer{}
+	r.advice, r.buttons = answer{}, p.Buttons
+	if _, told, ok := strings.Cut(p.Text, "X is the shot of "); ok { // to the leader alone
+		r.newCup = "x"
+		if old, _, _ := strings.Cut(told, " g"); old == "36" {
+			r.newCup = "y"
+		}
+	}
 	if p.Data != nil {
 		text, err := json.Marshal(p.Data)
 		if err == nil {
@@ -180,6 +188,18 @@ func (r *rehearsal) Send(_ context.Context, p chat.Post) (string, error) {
 		}
 	}
 	return fmt.Sprintf("demo-post-%d", r.posts), nil
+}
+
+// tap lets somebody press the first button of the last post.
+func (r *rehearsal) tap(who string) {
+	if len(r.buttons) == 0 {
+		return
+	}
+	r.sent++
+	<-r.deliver(chat.Message{
+		ID: demoID(r.sent), Kind: chat.Pressed, Channel: console.DefaultBar, From: chat.Person{ID: who, Name: who},
+		Manager: true, At: r.at, Press: r.buttons[0].State, Post: fmt.Sprintf("demo-post-%d", r.posts),
+	})
 }
 
 // Edit is not needed: nobody reads along.
@@ -193,145 +213,4 @@ func (r *rehearsal) say(who, text string) {
 		ID: demoID(r.sent), Channel: console.DefaultBar, From: chat.Person{ID: who, Name: who},
 		Manager: true, At: r.at, Text: text,
 	})
-}
-
-// A counter is one coffee of the invented bar.
-type counter struct {
-	name, grinder string
-	bag           int // mornings that one lasts
-	days          []*simbar.World
-}
-
-// Listen plays the weeks.
-func (r *rehearsal) Listen(ctx context.Context, deliver func(chat.Message) <-chan struct{}) error {
-	r.deliver = deliver
-	counters := []*counter{
-		{name: "Harbour", grinder: "left", bag: 6, days: simbar.NewSeason(demoSeed, r.mornings, 6)},
-		{name: "Tide", grinder: "right", bag: 9, days: simbar.NewSeason(demoSeed+5, r.mornings, 9)},
-	}
-	days := workdays(r.now, r.mornings)
-	r.open(days[0], counters)
-	for i, day := range days {
-		for k, c := range counters {
-			if ctx.Err() != nil {
-				return nil
-			}
-			r.at = day.Add(time.Duration(k)*25*time.Minute + time.Duration(r.dice.IntN(6))*time.Minute)
-			r.morning(i, c)
-		}
-		if i == r.mornings-demoTasting {
-			r.taste(day, counters[1])
-		}
-		r.played()
-	}
-	return nil
-}
-
-// workdays returns the last so many days before now that are no Sundays, at
-// half past six.
-func workdays(now time.Time, n int) []time.Time {
-	var list []time.Time
-	for d := now.AddDate(0, 0, -1); len(list) < n; d = d.AddDate(0, 0, -1) {
-		if d.Weekday() != time.Sunday {
-			list = append([]time.Time{time.Date(d.Year(), d.Month(), d.Day(), 6, 30, 0, 0, now.Location())}, list...)
-		}
-	}
-	return list
-}
-
-// open sets the bar up.
-func (r *rehearsal) open(day time.Time, counters []*counter) {
-	r.at = day.Add(-time.Hour)
-	r.say("mara", `/setup name:"Harbour Lane"`)
-	for _, c := range counters {
-		t := c.days[0].Table()
-		r.say("mara", fmt.Sprintf("/grinder add name:%s finer:lower step:%g", c.grinder, t.Dial.Step))
-		r.say("mara", fmt.Sprintf("/coffee add name:%s grinder:%s dose:%g yield:%g time:%g-%g", c.name, c.grinder, t.Recipe.Dose, t.Recipe.Yield, t.Recipe.Low, t.Recipe.High))
-	}
-}
-
-// opener returns who opens on a morning.
-func opener(i int) string { return []string{"mara", "jo", "sam"}[i%3] }
-
-// A crew's habits, all invented.
-const (
-	demoMost     = 9    // shots before a morning is given up
-	demoContrary = 0.12 // of advice is not followed
-	demoService  = 2    // shots a day after it was called dialled in, and sometimes one more
-)
-
-// morning dials one coffee in, and serves it.
-func (r *rehearsal) morning(i int, c *counter) {
-	w, who := c.days[i], opener(i)
-	w.Begin()
-	if i > 0 && i%c.bag == 0 {
-		r.say(who, strings.ToLower(c.name)+" new bag")
-	}
-	set, called := w.Table().Start, false
-	for range demoMost {
-		r.pull(c, w, set, who)
-		if r.advice.Change.Lever == bar.Keep.String() {
-			r.say(who, "/dialled coffee:"+c.name)
-			r.say(who, "yes") // where it was asked because of the window
-			called = true
-			break
-		}
-		set = r.obey(w, set)
-	}
-	if !called {
-		return
-	}
-	for n := range demoService + r.dice.IntN(2) {
-		r.at = r.at.Add(time.Duration(70+r.dice.IntN(110)) * time.Minute)
-		r.pull(c, w, set, opener(i+n))
-		if lever := r.advice.Change.Lever; lever == bar.Grind.String() {
-			set = r.obey(w, set)
-		}
-	}
-}
-
-// obey returns the setting that was advised, or the old one now and then.
-func (r *rehearsal) obey(w *simbar.World, set simbar.Setting) simbar.Setting {
-	set.Purge, set.Care = false, false
-	if r.dice.Float64() < demoContrary {
-		return set
-	}
-	set.Purge = r.advice.Purge
-	switch r.advice.Change.Lever {
-	case bar.Grind.String():
-		set.Grind = w.Table().Dial.Turn(set.Grind, w.Table().Dial.Steps(r.advice.Change.From, r.advice.Change.To))
-	case bar.Yield.String():
-		set.Yield = r.advice.Change.To
-	case bar.Dose.String():
-		set.Dose = r.advice.Change.To
-	case bar.Prep.String():
-		set.Care = true
-	}
-	return set
-}
-
-// pull pulls a shot and types it.
-func (r *rehearsal) pull(c *counter, w *simbar.World, set simbar.Setting, who string) {
-	r.at = r.at.Add(time.Duration(120+r.dice.IntN(100)) * time.Second)
-	shot := w.Pull(set)
-	parts := []string{fmt.Sprintf("%s %.1f %.1f %.0f s, grind %g", strings.ToLower(c.name), shot.Dose, shot.Yield, shot.Time, shot.Grind)}
-	if shot.Choked {
-		parts = append(parts, "choked")
-	}
-	if shot.Purge == simbar.Purged {
-		parts = append(parts, "purged")
-	}
-	tasted := w.Ask().Tastings
-	if len(tasted) > 0 {
-		parts = append(parts, tasted[0].Words...)
-	}
-	r.say(who, strings.Join(parts, ", "))
-	if len(tasted) > 1 {
-		r.at = r.at.Add(40 * time.Second)
-		second := "sam"
-		if who == second {
-			second = "jo"
-		}
-		r.say(second, strings.Join(tasted[1].Words, ", "))
-	}
 }

@@ -39,12 +39,12 @@ func typed(t *testing.T, db string, lines ...string) string {
 // The invented bar is a real file that passes its check, and is looked back on
 // with pictures that are there.
 func TestDemo(t *testing.T) {
-	db := madeDemo(t, 8)
+	db := madeDemo(t, demoTasting+2)
 	if err := store.Check(db); err != nil {
 		t.Error(err)
 	}
-	said := typed(t, db, "/review", "/review Harbour", "/coffee show name:Tide", "/layers show coffee:Tide")
-	for _, want := range []string{"shots on", "My own record: followed", "Nothing to change: end Tide at", "Measured: ", "A step of left is worth"} {
+	said := typed(t, db, "/review", "/review Harbour", "/coffee show name:Tide")
+	for _, want := range []string{"shots on", "My advice: you did it", "Compared blind: The recipe of Tide was moved", "A step of left is worth", "EUR"} {
 		if !strings.Contains(said, want) {
 			t.Errorf("does not say %q:\n%s", want, said)
 		}
@@ -57,7 +57,7 @@ func TestDemo(t *testing.T) {
 			t.Errorf("%s: %v", f[1], err)
 		}
 	}
-	for _, want := range []string{"harbour-dial-in", "harbour-grind", "mornings", "forecasts", "tide-dial-in", "tide-cups"} {
+	for _, want := range []string{"harbour-dial-in", "harbour-grind", "mornings", "forecasts", "tide-dial-in", "tide-grind"} {
 		if !strings.Contains(strings.Join(names, " "), want) {
 			t.Errorf("no picture %s among %q", want, names)
 		}

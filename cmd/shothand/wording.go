@@ -48,8 +48,8 @@ func consoleHelp() helpOf {
 
 func demoHelp() helpOf {
 	return helpOf{
-		"An invented bar with six weeks of shots, to look round in",
-		"Makes an invented bar with six weeks of shots, unless it is there, and opens the console on it. --new makes it anew. " + askedHelp,
+		"An invented bar with five weeks of shots, to look round in",
+		"Makes an invented bar with five weeks of shots, unless it is there, and opens the console on it. --new makes it anew. " + askedHelp,
 		"  shothand demo\n  shothand demo --new --yes",
 	}
 }

@@ -151,11 +151,11 @@ func severalCalledText(who string, accounts []string) string {
 
 // demoText says what the demo is, while it is being made.
 func demoText(path string) string {
-	return "Making an invented bar, Harbour Lane, in " + path + ": six weeks of shots from a simulation. No such bar, coffee or person exists."
+	return "Making an invented bar, Harbour Lane, in " + path + ": five weeks of shots, all made up. No such bar, coffee or person exists."
 }
 
 // demoHintText says what to look at.
-const demoHintText = "Harbour Lane is invented. Try: /review   /review Harbour last month   /coffee show name:Tide   /layers show coffee:Tide   /today"
+const demoHintText = "Harbour Lane is invented. Try: /review   /review Harbour against Tide   /coffee show name:Tide   /layers show coffee:Tide   /today"
 
 // noFileText says that something is no file to write into.
 func noFileText(name string) string { return name + " is no plain file: name another one" }
