@@ -51,8 +51,8 @@ func (c *counter) pull(dice *rand.Rand, s setting) (seconds, off float64) {
 	return seconds, off + 0.2*dice.NormFloat64()
 }
 
-// words are what somebody says of a cup that is so far off.
-func words(dice *rand.Rand, off float64) string {
+// tasteWords are what somebody says of a cup that is so far off.
+func tasteWords(dice *rand.Rand, off float64) string {
 	side := "sour"
 	if off > 0 {
 		side = "bitter"
@@ -228,7 +228,7 @@ func (r *rehearsal) shot(c *counter, s setting, who string, tasted bool) float64
 		parts = append(parts, "purged")
 	}
 	if tasted {
-		parts = append(parts, words(r.dice, off))
+		parts = append(parts, tasteWords(r.dice, off))
 	}
 	r.say(who, strings.Join(parts, ", "))
 	if advice := r.advice; tasted && r.dice.Float64() < 0.12 {
@@ -237,7 +237,7 @@ func (r *rehearsal) shot(c *counter, s setting, who string, tasted bool) float64
 		if who == second {
 			second = "jo"
 		}
-		r.say(second, words(r.dice, off+0.3*r.dice.NormFloat64()))
+		r.say(second, tasteWords(r.dice, off+0.3*r.dice.NormFloat64()))
 		if r.advice.Change.Lever == "" {
 			r.advice = advice
 		}
