@@ -278,67 +278,31 @@ func (r *replay) told(m *mill, t bar.Told) {
 		r.fresh = r.fresh || t.Event == bar.NewBag
 	}
 	r.opened = len(r.pulls)
-	switch t.Event {
-	case bar.NewBag:
-		m.loosen(t.Coffee, newBag)
-		return
+	switch t.Event { //nolint:exhaustive // the others do no more than is below
 	case bar.HopperLow, bar.HopperFilled:
-		r.low = t.Event == bar.HopperLow
-		m.loosen(0, hopper)
-		return // a coffee that was called stays so, and is watched
+		r.low = t.Event == bar.HopperLow // a coffee that was called stays so, and is watched
 	case bar.Swapped:
 		m.swapped = true
-		m.loosen(t.Coffee, hopper)
-		return
-	case bar.OtherBasket, bar.OtherGroup:
-		m.loosen(t.Coffee, movedBy(t.Event))
-		if t.Coffee != 0 {
-			return
-		}
 	case bar.NewFilter, bar.Descaled:
-		m.loosen(0, movedBy(t.Event))
 		r.aim.Fade(otherWater)
 	case bar.Cleaned:
 		m.chute = flow.Chute{}
-		m.loosen(0, movedBy(t.Event))
 	case bar.Rezeroed:
 		m.placed = false
-		m.loosen(0, movedBy(t.Event))
 	case bar.NewBurrs:
-		m.chute = flow.Chute{}
-		m.filters = map[bar.CoffeeID]*lane{}
-	case bar.Moved:
-		return
+		m.chute, m.filters = flow.Chute{}, map[bar.CoffeeID]*lane{}
 	}
-	r.called = bar.Entry{}
+	if sd := t.Event.Moves(); sd > 0 {
+		m.loosen(t.Coffee, sd)
+	}
+	if t.Coffee == 0 && t.Event.Reopens() {
+		r.called = bar.Entry{}
+	}
 }
 
-// By how much the level of a coffee may move where something happened to the
-// bar, sd of log time, and what share of what tasters have taught another water
-// takes away. Common practice, no source.
-const (
-	newBag     = 0.10
-	hopper     = 0.05
-	otherWater = 0.3
-)
-
-// movedBy returns the sd for the rest of the events.
-func movedBy(e bar.Event) float64 {
-	switch e {
-	case bar.Rezeroed:
-		return 0.45
-	case bar.OtherBasket:
-		return 0.20
-	case bar.Descaled:
-		return 0.10
-	case bar.Cleaned, bar.OtherGroup:
-		return 0.08
-	case bar.NewFilter:
-		return 0.06
-	case bar.NewBag, bar.HopperLow, bar.HopperFilled, bar.Swapped, bar.NewBurrs, bar.Moved: // have their own
-	}
-	return 0
-}
+// otherWater is what share of what tasters have taught another water takes away.
+// Common practice, no source.
+const otherWater = 0.3
 
 // loosen lets the level of a coffee on the grinder, of all for 0, move by sd of
 // log time.

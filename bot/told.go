@@ -23,16 +23,16 @@ func (t *turn) happened(r *room, p parse.Happened) ([]Out, error) {
 // of the coffee it is taken to be about; the machine's is the whole bar's.
 func (r *room) told(p parse.Happened, coffee bar.Coffee, known bool) (bar.Told, error) {
 	told := bar.Told{Event: p.Event}
-	switch p.Event {
-	case bar.NewFilter, bar.Descaled, bar.Moved:
-	case bar.NewBag:
+	switch p.Event.About() {
+	case bar.TheBar:
+	case bar.TheCoffee:
 		if !known {
 			return told, mistake(say.WhichCoffee(r.onBar()))
 		}
 		told.Coffee = coffee.ID
-	case bar.OtherBasket, bar.OtherGroup: // of one coffee if it is named, else of all
+	case bar.NamedCoffee:
 		told.Coffee = p.Coffee
-	case bar.Swapped:
+	case bar.CoffeeInGrinder:
 		if told.Coffee = p.Coffee; told.Coffee == 0 {
 			coffee = r.other(p.Grinder)
 			told.Coffee = coffee.ID
@@ -43,7 +43,7 @@ func (r *room) told(p parse.Happened, coffee bar.Coffee, known bool) (bar.Told, 
 		if told.Grinder = p.Grinder; told.Grinder == 0 {
 			told.Grinder = coffee.Grinder
 		}
-	case bar.Cleaned, bar.Rezeroed, bar.NewBurrs, bar.HopperLow, bar.HopperFilled:
+	case bar.TheGrinder:
 		switch {
 		case p.Grinder != 0:
 			told.Grinder = p.Grinder

@@ -397,48 +397,6 @@ type Told struct {
 	Shown  bool        // where Rezeroed: a number showed it, nobody told
 }
 
-// An Event is what can happen to a bar.
-type Event int
-
-// The events.
-const (
-	NewBag   Event = iota + 1 // of the coffee
-	Cleaned                   // the grinder
-	Rezeroed                  // the dial: its numbers mean something else now
-	NewBurrs
-	HopperLow    // on the grinder
-	HopperFilled // of the grinder
-	Swapped      // the coffee in the grinder for this one, or the grinder's hopper
-	NewFilter    // of the bar's water
-	Descaled     // the machine
-	OtherBasket  // another basket for the coffee, or for the whole bar
-	OtherGroup   // the coffee, or the whole bar, is pulled on another group
-	Moved        // the grinder's dial, between shots; the next shot has it, so it is in no History
-)
-
-func events() []string {
-	return []string{
-		NewBag:       "new_bag",
-		Cleaned:      "cleaned",
-		Rezeroed:     "rezeroed",
-		NewBurrs:     "new_burrs",
-		HopperLow:    "hopper_low",
-		HopperFilled: "hopper_filled",
-		Swapped:      "swapped",
-		NewFilter:    "new_filter",
-		Descaled:     "descaled",
-		OtherBasket:  "other_basket",
-		OtherGroup:   "other_group",
-		Moved:        "moved",
-	}
-}
-
-// MarshalText names e, as records do.
-func (e Event) MarshalText() ([]byte, error) { return closed.Marshal(e, events()) }
-
-// UnmarshalText sets e to the event of that name.
-func (e *Event) UnmarshalText(text []byte) error { return closed.Unmarshal(e, text, events()) }
-
 // Dialled says that somebody called a coffee dialled in.
 type Dialled struct {
 	Coffee CoffeeID

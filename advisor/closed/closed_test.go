@@ -1,6 +1,7 @@
 package closed
 
 import (
+	"cmp"
 	"go/ast"
 	"go/parser"
 	"go/token"
@@ -115,7 +116,9 @@ func read(t *testing.T, dir string) (consts map[string][]string, lists map[strin
 		}
 	}
 	for of, f := range listOf {
-		lists[of] = literals[f]
+		if !strings.HasSuffix(of, "Names") {
+			lists[of] = literals[cmp.Or(listOf[f], f)]
+		}
 	}
 	return consts, lists
 }
@@ -150,16 +153,23 @@ func addNames(literals map[string]map[string]string, listOf map[string]string, d
 			for _, e := range n.Elts {
 				if kv, ok := e.(*ast.KeyValueExpr); ok {
 					key, _ := kv.Key.(*ast.Ident)
-					value, _ := kv.Value.(*ast.BasicLit)
-					if key != nil && value != nil {
-						list[key.Name] = value.Value
+					value := kv.Value
+					if row, ok := value.(*ast.CompositeLit); ok && len(row.Elts) > 0 { // the name comes first
+						value = row.Elts[0]
+					}
+					if name, _ := value.(*ast.BasicLit); key != nil && name != nil {
+						list[key.Name] = name.Value
 					}
 				}
 			}
-			if d.Recv == nil {
+			if d.Recv == nil && len(list) > 0 {
 				literals[d.Name.Name] = list
 			}
+			return len(list) == 0
 		case *ast.CallExpr:
+			if f, ok := n.Fun.(*ast.Ident); ok && f.Name != "append" && d.Recv == nil && strings.HasSuffix(d.Name.Name, "Names") {
+				listOf[d.Name.Name] = f.Name // of a table
+			}
 			if d.Recv != nil && d.Name.Name == "MarshalText" && len(n.Args) == 2 {
 				of, _ := d.Recv.List[0].Type.(*ast.Ident)
 				call, _ := n.Args[1].(*ast.CallExpr)

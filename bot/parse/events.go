@@ -37,53 +37,54 @@ func happened(s *sheet) (Meaning, bool) {
 	return Happened{Event: e, Coffee: s.shot.Coffee, Grinder: s.shot.Grinder}, true
 }
 
-// An eventWord is a way to tell an event, without the words that happened
-// leaves out.
+// An eventWord is an event, how Format prints it, and the ways to tell it, without
+// the words that happened leaves out. No shot tells that a dial was moved.
 type eventWord struct {
 	event   bar.Event
+	text    string
 	phrases []string
 }
 
 func eventWords() []eventWord {
 	return []eventWord{
-		{bar.NewBag, []string{
+		{bar.NewBag, "new bag", []string{
 			"new bag", "bag", "changed bag", "changed bags", "bag changed", "new bag new", "next bag", "another bag",
 			"sacco nuovo", "nuovo sacco", "sacchetto nuovo", "nuovo sacchetto", "neue tüte", "neue packung", "neuer sack", "nouveau sac", "nouveau paquet",
 			"nueva bolsa", "bolsa nueva", "saco nuevo", "saco novo", "novo saco", "pacote novo", "novo pacote",
 		}},
-		{bar.Cleaned, []string{"cleaned"}},
-		{bar.Rezeroed, []string{
+		{bar.Cleaned, "grinder cleaned", []string{"cleaned"}},
+		{bar.Rezeroed, "re-zeroed", []string{
 			"re-zeroed", "rezeroed", "re zeroed", "zeroed", "re-zero", "rezero", "recalibrated", "dial zeroed",
 			"zeroed dial", "rezeroed dial", "re-zeroed dial", "dial re-zeroed", "dial rezeroed",
 		}},
-		{bar.NewBurrs, []string{
+		{bar.NewBurrs, "new burrs", []string{
 			"new burrs", "new burrs new", "changed burrs", "burrs changed", "replaced burrs", "burrs replaced",
 		}},
-		{bar.HopperLow, []string{
+		{bar.HopperLow, "hopper low", []string{
 			"hopper low", "low hopper", "hopper running low", "hopper nearly empty", "hopper almost empty", "hopper empty",
 			"trichter leer", "trichter fast leer", "tramoggia vuota", "tramoggia quasi vuota", "trémie vide", "trémie presque vide",
 			"tolva vacía", "tolva casi vacía", "moega vazia", "moega quase vazia",
 			"hopper half empty", "hopper getting low", "hopper very low", "hopper quite low", "hopper pretty low",
 		}},
-		{bar.HopperFilled, []string{
+		{bar.HopperFilled, "hopper filled", []string{
 			"hopper filled", "filled hopper", "topped hopper", "hopper topped", "topped", "refilled hopper", "hopper refilled", "refilled",
 			"hopper full", "full hopper", "topped off hopper", "hopper topped off",
 		}},
-		{bar.Swapped, []string{
+		{bar.Swapped, "swapped", []string{
 			"swapped", "swapped coffee", "swapped coffees", "coffee swapped", "coffees swapped", "swapped hopper", "swapped hoppers",
 			"hopper swapped", "hoppers swapped", "changed coffee", "changed hopper", "hopper changed", "switched coffee", "switched hopper",
 			"coffee changed",
 		}},
-		{bar.NewFilter, []string{
+		{bar.NewFilter, "new filter", []string{
 			"new filter", "changed filter", "filter changed", "replaced filter", "filter replaced", "new cartridge",
 			"changed cartridge", "new filter cartridge", "changed filter cartridge", "filter cartridge changed",
 		}},
-		{bar.Descaled, []string{"descaled", "de-scaled"}},
-		{bar.OtherBasket, []string{
+		{bar.Descaled, "descaled", []string{"descaled", "de-scaled"}},
+		{bar.OtherBasket, "new basket", []string{
 			"new basket", "changed basket", "other basket", "different basket", "swapped basket", "basket changed", "basket swapped",
 			"bigger basket", "smaller basket", "another basket",
 		}},
-		{bar.OtherGroup, []string{
+		{bar.OtherGroup, "other group", []string{
 			"other group", "moved group", "changed group", "moved other group", "switched group", "moved different group", "changed other group",
 		}},
 	}
@@ -106,30 +107,10 @@ var eventPhrases = sync.OnceValue(func() map[string]bar.Event {
 
 // EventText prints an event, as Format does.
 func EventText(e bar.Event) string {
-	switch e {
-	case bar.NewBag:
-		return "new bag"
-	case bar.Cleaned:
-		return "grinder cleaned"
-	case bar.Rezeroed:
-		return "re-zeroed"
-	case bar.NewBurrs:
-		return "new burrs"
-	case bar.HopperLow:
-		return "hopper low"
-	case bar.HopperFilled:
-		return "hopper filled"
-	case bar.Swapped:
-		return "swapped"
-	case bar.NewFilter:
-		return "new filter"
-	case bar.Descaled:
-		return "descaled"
-	case bar.OtherBasket:
-		return "new basket"
-	case bar.Moved: // no shot tells it
-	case bar.OtherGroup:
-		return "other group"
+	for _, w := range eventWords() {
+		if w.event == e {
+			return w.text
+		}
 	}
 	return ""
 }
@@ -166,7 +147,7 @@ func toldBy(e bar.Event, tokens []token) bool {
 	has := func(words ...string) bool {
 		return slices.ContainsFunc(tokens, func(t token) bool { return t.is(words...) })
 	}
-	switch e {
+	switch e { //nolint:exhaustive // the others need no more than their phrases
 	case bar.Cleaned:
 		return has("grinder")
 	case bar.NewBag:
@@ -175,7 +156,6 @@ func toldBy(e bar.Event, tokens []token) bool {
 		return has("hopper", "topped")
 	case bar.Swapped:
 		return has("swapped", "changed", "switched")
-	case bar.Rezeroed, bar.NewBurrs, bar.HopperLow, bar.NewFilter, bar.Descaled, bar.OtherBasket, bar.OtherGroup, bar.Moved:
 	}
 	return true
 }
