@@ -188,13 +188,12 @@ func TestDevicesAreCarried(t *testing.T) {
 		"2026-03-02T06:30:20Z @jo mine, sour",
 		"2026-03-02T06:40:00Z device:scale {\"yield_g\": 35, \"time_s\": 28}",
 	})
-	do := func(args ...string) string {
+	do := func(args ...string) {
 		t.Helper()
 		var out strings.Builder
 		if err := run(t.Context(), args, func(string) string { return "" }, strings.NewReader(""), &out, &out); err != nil {
 			t.Fatal(args, err)
 		}
-		return out.String()
 	}
 	do("export", "-db", db, csv)
 	text, err := os.ReadFile(csv)
