@@ -189,6 +189,9 @@ func (l lookBack) effectsPicture() (picture, bool) {
 	d := chart.Rows{Title: say.EffectsTitle, Under: l.Days() + ". " + say.EffectsUnder, Head: say.EffectsHead, Zero: true, Words: say.EffectsWords()}
 	low, high := -2.0, 2.0
 	for _, e := range l.Review.Effects {
+		if e.Uses < review.Few {
+			continue
+		}
 		low, high = min(low, e.Cups.Low), max(high, e.Cups.High)
 		d.Rows = append(d.Rows, chart.Row{
 			Name: say.Kind(e.Kind) + " " + say.Verdict(e.Verdict), Note: say.EffectNote(e),

@@ -74,7 +74,7 @@ func (c Course) uses(span Span) []use {
 		if !ok || !span.own(s.Entry) || !follows(before, s) {
 			continue
 		}
-		kind, one := movedOne(before, s)
+		kind, one := Moved(before, s)
 		if told := advised[s.Entry.ID]; told != 0 && kind == 0 {
 			kind = told // what leaves no trace in the numbers
 		}
@@ -100,9 +100,9 @@ const (
 	movedDose  = 0.3
 )
 
-// movedOne returns what was moved between two shots, 0 for nothing, and false if
+// Moved returns what was moved between two shots, 0 for nothing, and false if
 // it was more than one thing: nobody can say which of them did it.
-func movedOne(before, s advisor.Step) (kind Kind, one bool) {
+func Moved(before, s advisor.Step) (kind Kind, one bool) {
 	n := 0
 	if d := s.Grind - before.Grind; math.Abs(d) > 1e-9 {
 		kind, n = either(d > 0, Finer, Coarser), n+1

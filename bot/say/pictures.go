@@ -111,19 +111,14 @@ func Said(s advisor.Step) string { return strings.Join(wordsText(s.Words), ", ")
 
 // Change is what was changed before a shot.
 func Change(s, before advisor.Step) string {
-	switch {
-	case s.Grind > before.Grind+1e-9:
-		return "finer"
-	case s.Grind < before.Grind-1e-9:
-		return "coarser"
-	case !s.Moved:
-		return ""
-	case s.Yield > before.Yield:
-		return "longer"
-	case s.Yield < before.Yield:
-		return "shorter"
+	kind, one := review.Moved(before, s)
+	if one {
+		return map[review.Kind]string{
+			review.Finer: "finer", review.Coarser: "coarser", review.Longer: "longer", review.Shorter: "shorter",
+			review.MoreDose: "more coffee", review.LessDose: "less coffee",
+		}[kind]
 	}
-	return ""
+	return "several things"
 }
 
 // CurveTitle stands above the time over the dial.

@@ -25,7 +25,7 @@ func (v Advice) Why() string {
 		lines = append(lines, "This setting is right: "+sureText(v.Sure)+".")
 	}
 	for _, r := range v.Reasons {
-		lines = append(lines, "• "+reasonName(r)+" — "+evidenceText(r))
+		lines = append(lines, "• "+Upper(reasonName(r))+" ("+evidenceText(r)+")")
 	}
 	others := slices.DeleteFunc(slices.Clone(v.Others), func(c advisor.Candidate) bool { return c.Right < unlikely })
 	if len(others) > 0 {
@@ -88,9 +88,25 @@ func sureText(p float64) string {
 	return "very unlikely"
 }
 
-// reasonName is a reason in words.
+// reasonName is a reason as a bar says it.
 func reasonName(r why.Reason) string {
-	if said, ok := map[why.Reason]string{why.Fast: "shorter than the window", why.Slow: "longer than the window"}[r]; ok {
+	said, ok := map[why.Reason]string{
+		why.Cleaner: "tastes of cleaner", why.Stale: "tastes stale", why.Practice: "a practice shot", why.Choked: "it choked",
+		why.HopperLow: "the hopper is low", why.DoseOff: "the dose is off", why.Unplaced: "nobody knows where the dial stood",
+		why.YieldOff: "the cup weighs something else than the recipe", why.Unpurged: "not purged after the change",
+		why.Uneven: "the water did not run through evenly", why.Untasted: "nobody tasted it",
+		why.TastersDiffer: "you taste different things in it", why.HalfBelieved: "a shot that says little yet",
+		why.Temperature: "the temperature", why.LostInMilk: "it is lost in milk", why.OutOfReach: "this grinder cannot reach it",
+		why.Decide: "the likeliest way to a good cup", why.Keep: "this setting has shown that it works",
+		why.Confirm: "looks right, one more to be sure", why.Noted: "noted, nothing to change", why.Drifting: "it has been running away",
+		why.Scattered: "shots at one setting lie far apart", why.MoveWindow: "it tastes best outside its window",
+		why.LoneOutlier: "one odd shot at a setting that was right", why.PraisedOutside: "you like it outside its window",
+		why.InsideTheNoise: "two shots differ by as much with nothing changed", why.Roast: "tastes of the roast", why.Raw: "tastes raw",
+		why.ForTheLead: "for the lead to change", why.UnderExtracted: "too little out of the coffee", why.OverExtracted: "too much out of the coffee",
+		why.Weak: "thin", why.Strong: "too strong", why.Fast: "faster than the window", why.Slow: "slower than the window",
+		why.FirstOfDay: "first of the day", why.IdleHour: "the grinder stood for an hour", why.OtherGrounds: "grounds of another coffee may be in it",
+	}[r]
+	if ok {
 		return said
 	}
 	return strings.ReplaceAll(r.String(), "-", " ")
@@ -100,7 +116,7 @@ func reasonName(r why.Reason) string {
 func evidenceText(r why.Reason) string {
 	switch r.Evidence() {
 	case why.OwnShots:
-		return "this bar's own shots"
+		return "from your own shots"
 	case why.Published:
 		return "published: " + sourceText(r)
 	case why.CommonPractice:
