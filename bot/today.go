@@ -1,8 +1,13 @@
 package bot
 
 import (
+	"time"
+
+	"shothand/advisor"
+	"shothand/advisor/bar"
 	"shothand/bot/chat"
 	"shothand/bot/say"
+	"shothand/store"
 )
 
 // today tells where each coffee stands: the card of the day.
@@ -24,9 +29,62 @@ func (t *turn) todayLines(r *room) ([]say.Today, error) {
 		}
 		l := say.Today{Outlook: o, Coffee: c, Caller: r.name(o.Called.Person)}
 		l.Grinder, _ = r.grinder(c.Grinder)
+		if l.Next, err = t.nextMove(r, l); err != nil {
+			return nil, err
+		}
+		if o.State == advisor.Dialling {
+			l.CalledAt, l.Opened = r.reopened(c, l.Grinder)
+			l.Next.Done = l.Next.Done || l.Opened.At.After(l.Last.At) // what was advised was of the coffee before
+		}
 		lines = append(lines, l)
 	}
 	return lines, nil
+}
+
+// nextMove returns what to do with a coffee: as its newest shot was answered, else
+// what brings a drift back.
+func (t *turn) nextMove(r *room, l say.Today) (m say.Move, err error) {
+	if l.State == advisor.Drifting {
+		m = say.Move{Lever: l.Drift.Lever, From: l.Drift.From, To: l.Drift.To, Unit: l.Drift.Unit}
+	}
+	var said store.Said
+	var ok bool
+	err = t.store.View(func(tx *store.Tx) (err error) {
+		said, ok, err = tx.AdviceOf(t.bar.ID, l.Last.ID)
+		return err
+	})
+	moves := said.Lever == bar.Grind || said.Lever == bar.Yield || said.Lever == bar.Dose
+	if err != nil || !ok || said.Voided || l.State == advisor.Drifting && !moves {
+		return m, err
+	}
+	m = say.Move{Lever: said.Lever, From: said.From, To: said.To, Unit: said.Unit, Done: said.Followed}
+	set, ok := r.dialSet(bar.Entry{At: t.now}, said.Grinder)
+	at := set.Dial.From != bar.None && said.Unit == advisor.DialUnit && set.Dial.X == bar.Dial(said.To)
+	m.Done = m.Done || ok && said.Lever == bar.Grind && (at || said.Unit == advisor.StepUnit && set.Turned == said.To)
+	return m, nil
+}
+
+// reopened returns when a coffee was called dialled in today, where that no longer
+// stands, and what was told since that has opened it.
+func (r *room) reopened(c bar.Coffee, g bar.Grinder) (called time.Time, by say.Happening) {
+	for _, e := range r.recent {
+		if e.Day != r.day || e.Deleted {
+			continue
+		}
+		switch w := e.What.(type) {
+		case bar.Dialled:
+			if w.Coffee == c.ID {
+				called, by = e.At, say.Happening{}
+			}
+		case bar.Told:
+			its := w.Coffee == c.ID || w.Coffee == 0 && (w.Grinder == 0 || w.Grinder == g.ID)
+			if its && w.Event != bar.Moved && !called.IsZero() && by.Text == "" {
+				by = say.Happening{At: e.At, Text: say.EventName(w, c.Name, g.Name), Who: r.name(e.Person)}
+			}
+		case bar.Shot, bar.Words, bar.Setting, bar.Held, bar.Layers, bar.Sips:
+		}
+	}
+	return called, by
 }
 
 // why gives the whole account of the last advice on a coffee.

@@ -2,11 +2,13 @@ package say
 
 import (
 	"cmp"
+	"slices"
 	"strings"
 	"time"
 
 	"shothand/advisor"
 	"shothand/advisor/bar"
+	"shothand/bot/parse"
 )
 
 // A Today is where one coffee stands today.
@@ -15,6 +17,50 @@ type Today struct {
 	Coffee  bar.Coffee
 	Grinder bar.Grinder
 	Caller  string // who called it dialled in
+	Next    Move   // what to do now
+
+	CalledAt time.Time // where it was called dialled in today and is open again
+	Opened   Happening // what has opened it, if that was told
+}
+
+// A Move is what to do with a coffee, as it was last advised.
+type Move struct {
+	Lever    bar.Lever
+	From, To float64 // in Unit
+	Unit     advisor.Unit
+	Done     bool // somebody did it; no shot has come since
+}
+
+// Turn returns by how many steps a move turns a grinder, + is finer.
+func (m Move) Turn(g bar.Grinder) float64 {
+	switch {
+	case m.Lever != bar.Grind || m.Done:
+		return 0
+	case m.Unit == advisor.StepUnit:
+		return m.To
+	}
+	return g.Steps(bar.Dial(m.To)) - g.Steps(bar.Dial(m.From))
+}
+
+// text says what to do, shortly.
+func (m Move) text(g bar.Grinder) string {
+	switch {
+	case m.Done:
+		return ": pull one and taste"
+	case m.Lever == bar.Grind && m.Unit == advisor.DialUnit:
+		return ": go to " + parse.Write(g, bar.Dial(m.To))
+	case m.Lever == bar.Grind:
+		return ": go " + turned(m.To)
+	case m.Lever == bar.Yield:
+		return ": stop at " + grams(bar.Grams(m.To)) + " g"
+	case m.Lever == bar.Dose:
+		return ": dose " + grams(bar.Grams(m.To)) + " g"
+	case m.Lever == bar.Keep:
+		return ": call it, if it tastes right"
+	case m.Lever == bar.Repeat, m.Lever == bar.Prep:
+		return ": pull one more"
+	}
+	return ""
 }
 
 // last returns the coffee's newest shot.
@@ -83,13 +129,55 @@ func Card(title string, lines []Today, told []Happening) string {
 		return "No coffee yet. Post a shot, such as: 18.1 36.4 24 sour thin"
 	}
 	text := []string{title}
+	lines = slices.Clone(lines)
+	slices.SortStableFunc(lines, func(a, b Today) int { return cmp.Compare(a.urgency(), b.urgency()) })
 	for _, l := range lines {
 		text = append(text, l.text())
 	}
+	text = append(text, opposed(lines)...)
 	if len(told) > 0 {
 		text = append(text, HappenedToday(told))
 	}
 	return strings.Join(text, "\n")
+}
+
+// urgency orders coffees by which needs a hand first: the least comes first.
+func (l Today) urgency() int {
+	switch {
+	case l.Shots == 0:
+		return 2
+	case l.State == advisor.Drifting:
+		return 0
+	case l.State == advisor.DialledIn:
+		return 3
+	}
+	return 1
+}
+
+// opposed says which coffees ask for opposite turns of the grinder they share.
+func opposed(lines []Today) (text []string) {
+	for i, a := range lines {
+		for _, b := range lines[i+1:] {
+			x, y := a.turn(), b.turn()
+			if a.Grinder.ID != b.Grinder.ID || !(x*y < 0) {
+				continue
+			}
+			if x < 0 {
+				a, b = b, a
+			}
+			text = append(text, a.Grinder.Name+" is pulled two ways: finer for "+a.Coffee.Name+", coarser for "+b.Coffee.Name+
+				". Set it anew for each, or give one of them another grinder.")
+		}
+	}
+	return text
+}
+
+// turn returns which way a coffee asks its grinder to be turned.
+func (l Today) turn() float64 {
+	if l.Shots == 0 || l.State == advisor.DialledIn {
+		return 0
+	}
+	return l.Next.Turn(l.Grinder)
 }
 
 func (l Today) text() string {
@@ -99,10 +187,29 @@ func (l Today) text() string {
 	case l.State == advisor.DialledIn: // the shot that earned it: the card stands still while shots like it follow
 		return l.Coffee.Name + ": dialled in, " + l.shotText(l.earned()) + l.calledText()
 	case l.State == advisor.Drifting:
-		return l.Coffee.Name + ": drifting since " + l.Drift.Since.Format("15:04") + ", " + driftText(l.Drift) + "; dialled in, " + l.shotText(l.earned()) + l.calledText()
+		way := "slow"
+		if l.Drift.Way() < 0 {
+			way = "fast"
+		}
+		next := l.Next.text(l.Grinder)
+		if next == "" {
+			next = ": less than a step off, watch it"
+		}
+		return l.Coffee.Name + " is " + way + " since " + l.Drift.Since.Format("15:04") + ", " + driftText(l.Drift) + next
+	case !l.CalledAt.IsZero():
+		return l.Coffee.Name + ": open again" + l.openedText() + ", last " + l.shotText(l.last()) + l.Next.text(l.Grinder)
 	case l.State == advisor.Dialling:
 	}
-	return l.Coffee.Name + ": dialling, last " + l.shotText(l.last())
+	return l.Coffee.Name + ": dialling, last " + l.shotText(l.last()) + l.Next.text(l.Grinder)
+}
+
+// openedText says since when a coffee is open again, and by what, where that was
+// told.
+func (l Today) openedText() string {
+	if l.Opened.Text == "" {
+		return ""
+	}
+	return " since " + l.Opened.At.Format("15:04") + " (" + l.Opened.Text + ")"
 }
 
 // shotText tells of a shot without its taste.
@@ -220,7 +327,7 @@ func Closing(lines []Today, next time.Weekday, tomorrow bool) string {
 	text := []string{"Closing."}
 	first := ""
 	for _, l := range lines {
-		text = append(text, l.Coffee.Name+": "+l.endText()+" after "+Count(l.DialIn, "shot")+", "+grams(l.Ground)+" g; ended with "+l.shotText(l.last())+".")
+		text = append(text, l.Coffee.Name+": "+l.endText()+"; ended with "+l.shotText(l.last())+".")
 		if l.State != advisor.DialledIn {
 			first = cmp.Or(first, l.Coffee.Name)
 		}
@@ -235,14 +342,17 @@ func Closing(lines []Today, next time.Weekday, tomorrow bool) string {
 	return strings.Join(append(text, "First "+day+": dial in "+first+"."), "\n")
 }
 
-// endText is how a coffee's day ended.
+// endText is how a coffee's day ended, and what dialling it in took.
 func (l Today) endText() string {
-	switch l.State {
-	case advisor.DialledIn:
-		return "dialled in"
-	case advisor.Drifting:
-		return "drifting, dialled in"
-	case advisor.Dialling:
+	took := " after " + Count(l.DialIn, "shot") + ", " + grams(l.Ground) + " g"
+	switch {
+	case l.State == advisor.DialledIn:
+		return "dialled in" + took
+	case l.State == advisor.Drifting:
+		return "drifting, dialled in" + took
+	case !l.CalledAt.IsZero():
+		return "dialled in at " + l.CalledAt.Format("15:04") + took + "; open again" + l.openedText()
+	case l.State == advisor.Dialling:
 	}
-	return "not dialled in"
+	return "not dialled in" + took
 }
