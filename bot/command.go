@@ -302,7 +302,7 @@ func (t *turn) mention(c chat.Command) ([]Out, error) {
 	if err != nil {
 		return nil, err
 	}
-	return t.private(say.Mention(wants))
+	return t.private(say.Mention(t.who.Name, wants))
 }
 
 // changeBar writes the bar in place of what it was.

@@ -36,7 +36,7 @@ Tell what happened: new bag, descaled
 /review  what worked, with pictures
 /layers  taste a coffee cup by cup
 /setup  the bar's clock and hours
-/mention  be mentioned for alerts
+/mention  be named in alerts
 /export  all shots as a table
 /forget  take your name out of all records
 /help shot  more ways to say a shot

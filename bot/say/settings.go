@@ -91,12 +91,13 @@ func crewText(crew bar.Levers) string {
 	return "; the crew moves " + List(names) + ", the rest is the lead's"
 }
 
-// Mention answers who wants to be mentioned, or no more.
-func Mention(wants bool) string {
+// Mention answers who wants to be named in alerts, or no more, and says what that
+// does.
+func Mention(name string, wants bool) string {
 	if wants {
-		return "Noted: you are mentioned when something needs a hand. /mention me:no ends it."
+		return "Noted: an alert ends with “For " + Clip(name) + ".” when a coffee drifts. It names you and rings no phone. /mention me:no ends it."
 	}
-	return "Noted: you are not mentioned."
+	return "Noted: alerts do not name you."
 }
 
 // endsText says what ends a bar's shots.

@@ -41,7 +41,7 @@ func playCard(b *bubble) {
 	r = b.join(db)
 	moved := f.Say("dial-in", "sam", "18 36 29 grind 4.9 sweet", "")
 	await(t, f, "the answer after the restart", hasAnswer(moved, "dial-in"))
-	await(t, f, "the card after the restart", says("dialling"))
+	await(t, f, "the card after the restart", says("open again"))
 	r.stop()
 	if n := len(f.Threads("dial-in")); n != 1 {
 		t.Errorf("%d threads", n)
