@@ -53,12 +53,12 @@ func (s *situation) cheapest() verdict {
 }
 
 // alone reports whether the last shot is no witness of its setting, and the one
-// before it did not err the same way.
+// before it was one and did not err the same way.
 func (s *situation) alone() bool {
 	prev, ok := s.previous()
 	r := s.coffee.Recipe
 	again := tooFast(r, prev.time) && s.fast() || tooSlow(r, prev.time) && s.slow()
-	return ok && s.last.odd > oddShot && !again
+	return ok && s.last.odd > oddShot && !prev.astray() && !again && !s.liked()
 }
 
 // likelier is the least probability of being right that a setting is kept at, late

@@ -24,6 +24,7 @@ func (r *replay) shot(h bar.History, m *mill, e bar.Entry, s bar.Shot, later []t
 	}
 	p := pull{Entry: e, shot: s, time: math.NaN(), expected: math.NaN(), runs: math.NaN(), opened: r.opened}
 	if s.Grinder == r.grinder.ID {
+		p.reading = r.judge(merge(append([]taste.Tasting{{Taster: uint64(p.Person), Words: s.Words}}, later...)))
 		r.pull(h, m, coffee, &p)
 	} else if s.Time.From != bar.None {
 		usual := flow.Unknown(1)
@@ -67,7 +68,7 @@ func (r *replay) pull(h bar.History, m *mill, c bar.Coffee, p *pull) {
 	if p.shot.Marks.Has(bar.Unplaced) && l.taught {
 		seen.Extra += sq(unplacedGrind)
 	}
-	seen.Doubt = doubt
+	seen.Doubt, seen.Odd = doubt, p.channelled()
 	p.seen = seen
 	if own && (p.ID == r.newest || !teaches(p.shot)) {
 		r.foresee(l, p, seen)
@@ -83,6 +84,15 @@ func (r *replay) pull(h bar.History, m *mill, c bar.Coffee, p *pull) {
 		p.runs = l.filter.Steady(0, 0).Mean(p.grind - l.ref)
 		p.time = judged(c.Recipe, p.shot, dose, yield)
 	}
+}
+
+// channelled returns how likely the bed of p channelled, by how it ran and what was
+// said of the cup, 0 where neither tells: such a shot runs fast at any setting.
+func (p *pull) channelled() float64 {
+	if p.shot.Marks.Has(bar.Spurted) {
+		return spurted
+	}
+	return max(0, 1-unevenShare-p.reading.Even)
 }
 
 // grind lets the dose of p through the grinder. It returns its effective grind
@@ -269,10 +279,13 @@ func (r *replay) taste(p *pull, later []taste.Tasting) {
 }
 
 // spurting is by how much likelier an uneven bed is to spurt than an even one;
-// common practice, no source. evenPrior is the odds that a reading begins with.
+// common practice, no source. unevenShare is that of the uneven beds that a reading
+// begins with; spurted is how likely a bed that spurted channelled, assumed.
 const (
-	spurting   = 6.0
-	unevenOdds = 0.07 / 0.93
+	spurting    = 6.0
+	unevenShare = 0.07
+	unevenOdds  = unevenShare / (1 - unevenShare)
+	spurted     = 0.85
 )
 
 // cup returns what is known of the cup of p besides its words.

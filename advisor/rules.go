@@ -229,7 +229,7 @@ func unplaced(s *situation) (verdict, bool) {
 // setting from. Twice in a row it is left to the belief.
 func uneven(s *situation) (verdict, bool) {
 	prev, ok := s.previous()
-	again := ok && prev.grind == s.last.grind && prev.Day == s.last.Day && prev.uneven()
+	again := ok && prev.grind == s.last.grind && prev.Day == s.last.Day && prev.astray()
 	return verdict{move: s.again(bar.Prep)}, s.last.uneven() && !again
 }
 
@@ -237,6 +237,10 @@ func uneven(s *situation) (verdict, bool) {
 func (p pull) uneven() bool {
 	return p.shot.Marks.Has(bar.Spurted) || p.reading.Tasted && p.reading.Even < evenEnough
 }
+
+// astray reports whether a shot says little of its setting: its bed ran unevenly,
+// or it was probably no witness.
+func (p pull) astray() bool { return p.uneven() || p.odd > oddShot }
 
 // scattered reports that one person's last three shots at one setting lie far
 // apart: the hand is not steady enough to keep anything by.
@@ -255,7 +259,7 @@ func (s *situation) scattered() bool {
 // of its own.
 func (p pull) steady(r bar.Recipe) bool {
 	off := p.shot.Dose.From == bar.Said && math.Abs(float64(p.shot.Dose.X-r.Dose)) > doseSlack
-	return !off && !p.idle && !p.mixed && p.shot.Marks&(bar.Practice|bar.First|bar.Spurted) == 0
+	return !off && !p.idle && !p.mixed && !p.uneven() && p.shot.Marks&(bar.Practice|bar.First|bar.Spurted) == 0
 }
 
 // sd returns the standard deviation of a sample.

@@ -28,6 +28,7 @@ type Shot struct {
 	LogTime float64   // log s
 	Beyond  bool      // the time is a lower bound: the shot choked
 	Extra   float64   // variance of log time besides the noise: rounding, a rough yield
+	Odd     float64   // how likely it is no witness of its setting, by what else is known of it; see outliers
 	Doubt   float64   // the noise's variance is multiplied by 1 + Doubt: 1 is half a witness
 }
 
@@ -123,7 +124,7 @@ func (f *Filter) Loosen(variance float64) {
 
 // Observe learns from s.
 func (f *Filter) Observe(s Shot) {
-	top, kinds := math.Inf(-1), f.kinds()
+	top, kinds := math.Inf(-1), f.kinds(s.Odd)
 	noise := f.noise.Variance * (1 + s.Doubt)
 	for i := range f.cells {
 		f.cells[i].observe(s, noise, kinds)
@@ -183,14 +184,14 @@ func (f *Filter) total() float64 {
 // besides the noise, and that of what the level has moved by before it.
 type kind struct{ share, scatter, moved float64 }
 
-// kinds returns them: clean, no witness of its setting, clean after a change that
-// nobody told. There is nothing to change before the first shot.
-func (f *Filter) kinds() [branches]kind {
-	changed := changes
+// kinds returns them for a shot that is so likely no witness: clean, no witness,
+// clean after a change that nobody told. There is nothing to change before the first shot.
+func (f *Filter) kinds(odd float64) [branches]kind {
+	odd, changed := max(odd, outliers), changes
 	if !f.seen {
 		changed = 0
 	}
-	return [branches]kind{{share: 1 - outliers - changed}, {share: outliers, scatter: outlierSD * outlierSD}, {share: changed, moved: changeSD * changeSD}}
+	return [branches]kind{{share: (1 - odd) * (1 - changed)}, {share: odd, scatter: outlierSD * outlierSD}, {share: (1 - odd) * changed, moved: changeSD * changeSD}}
 }
 
 // observe splits each branch of c by what the shot may be, and keeps the

@@ -65,6 +65,28 @@ func TestTwoAlikeAreAChange(t *testing.T) {
 	}
 }
 
+// A shot whose bed is known to have channelled leaves what was learnt of the
+// setting where it was, even as the second of its kind.
+func TestChannelledTeachesLittle(t *testing.T) {
+	after := func(odd float64) float64 {
+		f := New(Unknown(28), nil)
+		for range 4 {
+			f.Observe(plain(0, 37))
+			f.Wait(0)
+		}
+		for range 3 {
+			s := plain(0, 27)
+			s.Odd = odd
+			f.Observe(s)
+			f.Wait(0)
+		}
+		return seconds(f, 0)
+	}
+	if told, untold := after(0.85), after(0); !(told > 34) || !(untold < 31) {
+		t.Errorf("after three channelled shots %.1f s are expected, %.1f if nobody tells, want 37 and 27", told, untold)
+	}
+}
+
 // A choke moves the belief beyond its bound, and not to any one point there.
 func TestChokeIsABound(t *testing.T) {
 	f := New(Unknown(28), nil)

@@ -98,7 +98,7 @@ func (f *Filter) Slopes() Mixture {
 // that nobody told included. Its LogTime and Beyond are not looked at.
 func (f *Filter) Next(s Shot) Mixture {
 	h := [3]float64{1, s.LogDose, s.LogOut}
-	kinds := f.kinds()
+	kinds := f.kinds(0)
 	mix := make(Mixture, 0, len(kinds)*len(f.cells))
 	for i := range f.cells {
 		c := &f.cells[i]
