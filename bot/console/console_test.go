@@ -230,7 +230,7 @@ func TestLinesAreReferredToByNumber(t *testing.T) {
 	me, jo := chat.Person{ID: "me", Name: "me"}, chat.Person{ID: "jo", Name: "jo"}
 	want := []chat.Message{
 		{ID: "a", Channel: "tide", From: chat.Person{ID: "mara", Name: "mara"}, At: at, Alone: true, Text: "18 36 24"},
-		{ID: "a", Kind: chat.Edited, Channel: "tide", From: jo, Manager: true, At: at, Alone: true, Text: "18 36 25"},
+		{ID: "a", Kind: chat.Edited, Channel: "tide", From: jo, Manager: true, Manages: []string{chat.Everywhere}, At: at, Alone: true, Text: "18 36 25"},
 		{ID: "r", Channel: "tide", From: me, At: at, Alone: true, ReplyTo: "a", Text: "a bit dry"},
 		{ID: "a", Kind: chat.Deleted, Channel: "tide", From: me, At: at, Alone: true},
 		{Channel: "bar", From: me, At: at, Alone: true, Text: "/coffee edit name:Tide"},
