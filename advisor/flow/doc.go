@@ -21,9 +21,11 @@
 //
 // What is not linear and Gaussian, b and φ, lies on a grid; in each cell a
 // Kalman filter of three states (level, c, d) is exact. Each shot splits each
-// cell into a clean and an outlier branch (a Gaussian-sum filter, as Schick and
-// Mitter 1994 for contaminated noise), so that a shot can be judged again by
-// those that come later. Nothing is sampled and nothing is tuned while running.
+// cell into three branches: it is clean, it is an outlier, or it is clean and the
+// level has changed before it, which nobody told (a Gaussian-sum filter, as Schick
+// and Mitter 1994 for contaminated noise). So a shot can be judged again by those
+// that come later: a fast one is an accident, two are a change. A bed that is known
+// to have channelled is likelier an outlier than others. Nothing is sampled and nothing is tuned while running.
 //
 // The step, not the dial unit, carries the prior of b: dials run 0 to 3, 0 to
 // 10 or 1 to 100, but people mark a dial in steps they can use, worth something
