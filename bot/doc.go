@@ -4,7 +4,7 @@
 //
 //	queue.go     a queue for each bar: the only place where a message meets the network
 //	bot.go       Handle: whose message, of which kind
-//	shot.go      a shot: which coffee, which grind, what was said and what was not
+//	shot.go      a shot: which coffee, what was said and what was not; dial.go, where the grinder stood
 //	words.go     taste words that come later, and that a coffee is dialled in
 //	told.go      what happened to the bar
 //	mend.go      edits, deletions, undo and corrections in words; restore.go, of settings
