@@ -9,7 +9,8 @@ import (
 
 // TestMain is the program itself where it is called by its name, so that tests
 // which need it as a process of its own need not build it. They mostly wait:
-// more of them run at once than there are processors.
+// more of them run at once than there are processors, but for the race detector,
+// which keeps the processors busy.
 func TestMain(m *testing.M) {
 	if filepath.Base(os.Args[0]) == "shothand" {
 		main()
@@ -17,7 +18,7 @@ func TestMain(m *testing.M) {
 	}
 	flag.Parse()
 	parallel := flag.Lookup("test.parallel")
-	if parallel.Value.String() == parallel.DefValue {
+	if !raced && parallel.Value.String() == parallel.DefValue {
 		if err := parallel.Value.Set("6"); err != nil {
 			panic(err)
 		}
