@@ -17,9 +17,9 @@ import (
 
 // An Imported is what became of a table.
 type Imported struct {
-	Added   int             // rows that are in the book now
-	Known   int             // rows that were in it already
-	Refused []sheet.Refusal // rows that cannot be placed
+	Added   int            // rows that are in the book now
+	Known   int            // rows that were in it already
+	Refused sheet.Refusals // rows that cannot be read or placed
 }
 
 // Import puts the rows of a table in the book of the bar of a channel, which it
@@ -37,10 +37,17 @@ func Import(s *store.Store, channel string, t sheet.Table, dry bool) (Imported, 
 		if err != nil {
 			return err
 		}
-		for _, row := range t.Rows {
+		for _, r := range t.Refused {
+			b.done.Refused.Add(r)
+		}
+		for row, refused := range t.Rows() {
+			if refused != nil {
+				b.done.Refused.Add(sheet.Refusal{Line: row.Line, Err: refused})
+				continue
+			}
 			err := b.add(row)
 			if said, theirs := errors.AsType[say.Error](err); theirs {
-				b.done.Refused = append(b.done.Refused, sheet.Refusal{Line: row.Line, Err: said})
+				b.done.Refused.Add(sheet.Refusal{Line: row.Line, Err: said})
 				continue
 			}
 			if err != nil {
@@ -191,9 +198,7 @@ func (b *book) addWords(row sheet.Row, e bar.Entry, coffee bar.Coffee) error {
 		}
 	}
 	if shot == 0 {
-		b.done.Refused = append(b.done.Refused, sheet.Refusal{
-			Line: row.Line, Err: sheet.Reason{Why: sheet.NoSuchShot, What: row.Of.Format(time.RFC3339)},
-		})
+		b.done.Refused.Add(sheet.Refusal{Line: row.Line, Err: sheet.Reason{Why: sheet.NoSuchShot, What: row.Of.Format(time.RFC3339)}})
 		return nil
 	}
 	k := wordsKey{e.At.UnixNano(), shot, e.Person}

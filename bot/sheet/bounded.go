@@ -2,13 +2,15 @@ package sheet
 
 import (
 	"bufio"
+	"bytes"
 	"errors"
 	"io"
 )
 
-// How much a table may be: what is read waits in memory until all of it is known.
+// How much a table may be: it waits in memory as it was written, since what its
+// columns are and how its dates are meant is known only at its end.
 const (
-	LongestLine  = 1 << 20  // bytes
+	LongestLine  = 1 << 20  // bytes, of a row over several lines as well
 	LargestTable = 64 << 20 // bytes without the lines that are passed over
 )
 
@@ -42,7 +44,7 @@ func (b *bounded) Read(p []byte) (int, error) {
 	b.rest = b.rest[n:]
 	b.row, b.total = b.row+n, b.total+n
 	switch {
-	case b.row > 2*LongestLine:
+	case b.row > LongestLine:
 		return 0, errLongRow
 	case b.total > LargestTable:
 		return 0, errLargeTable
@@ -64,4 +66,30 @@ func (b *bounded) next() error {
 		return nil
 	}
 	return err
+}
+
+// A spool keeps what is written to it, in pieces, so that it never holds much
+// more than that.
+type spool struct{ pieces [][]byte }
+
+const pieceSize = 64 << 10
+
+// Write keeps p.
+func (s *spool) Write(p []byte) (int, error) {
+	last := len(s.pieces) - 1
+	if last < 0 || len(s.pieces[last])+len(p) > cap(s.pieces[last]) {
+		s.pieces = append(s.pieces, make([]byte, 0, max(pieceSize, len(p))))
+		last++
+	}
+	s.pieces[last] = append(s.pieces[last], p...)
+	return len(p), nil
+}
+
+// reader reads what was kept.
+func (s *spool) reader() io.Reader {
+	var all []io.Reader
+	for _, piece := range s.pieces {
+		all = append(all, bytes.NewReader(piece))
+	}
+	return io.MultiReader(all...)
 }

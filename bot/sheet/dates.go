@@ -30,34 +30,29 @@ func clockOnly(text string) bool {
 
 // learn finds out how dates with slashes are meant, from those that can be
 // meant only one way.
-func (d *dates) learn(columns []Column, records [][]string) {
-	if d.order != Unsaid {
-		return
-	}
+func (d *dates) learn(columns []Column, seen []glance) {
 	for i, c := range columns {
-		if c.field != fieldAt && c.field != fieldDay {
-			continue
-		}
-		for _, record := range records {
-			if i >= len(record) {
-				continue
-			}
-			m := slashed(plainCell(record[i]))
-			if m == nil {
-				continue
-			}
-			first, _ := strconv.Atoi(m[1]) // digits
-			second, _ := strconv.Atoi(m[2])
-			switch {
-			case first > 12 && second <= 12:
-				d.order = DayFirst
-				return
-			case second > 12 && first <= 12:
-				d.order = MonthFirst
-				return
-			}
+		if i < len(seen) && d.order == Unsaid && (c.field == fieldAt || c.field == fieldDay) {
+			d.order = seen[i].order
 		}
 	}
+}
+
+// orderOf tells how a date with slashes is meant, if it can be meant only one way.
+func orderOf(cell string) DateOrder {
+	m := slashed(cell)
+	if m == nil {
+		return Unsaid
+	}
+	first, _ := strconv.Atoi(m[1]) // digits
+	second, _ := strconv.Atoi(m[2])
+	switch {
+	case first > 12 && second <= 12:
+		return DayFirst
+	case second > 12 && first <= 12:
+		return MonthFirst
+	}
+	return Unsaid
 }
 
 // at returns the instant of a row.

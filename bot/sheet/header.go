@@ -38,7 +38,7 @@ func plain() map[field][]string {
 
 // columns says what each column is: as it was named, else by its own name, else
 // by plain words. A field is taken once.
-func columns(header []string, records [][]string, named map[string]string) ([]Column, error) {
+func columns(header []string, seen []glance, named map[string]string) ([]Column, error) {
 	all := make([]Column, len(header))
 	taken := map[field]bool{}
 	for i, h := range header {
@@ -80,7 +80,7 @@ func columns(header []string, records [][]string, named map[string]string) ([]Co
 	}
 	for i, h := range header {
 		if fold(h) == bareTime {
-			take(i, timeField(firstCell(records, i), taken[fieldTime]), "")
+			take(i, timeField(firstCell(seen, i), taken[fieldTime]), "")
 		}
 	}
 	return all, nil
@@ -101,11 +101,9 @@ func timeField(cell string, timed bool) field {
 }
 
 // firstCell returns the first cell of a column that holds something.
-func firstCell(records [][]string, i int) string {
-	for _, record := range records {
-		if i < len(record) && plainCell(record[i]) != "" {
-			return plainCell(record[i])
-		}
+func firstCell(seen []glance, i int) string {
+	if i < len(seen) {
+		return seen[i].first
 	}
 	return ""
 }

@@ -5,6 +5,8 @@ import (
 	"encoding/csv"
 	"errors"
 	"io"
+	"iter"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -32,11 +34,30 @@ const (
 	MonthFirst
 )
 
-// A Table is what was read.
+// A Table is what was read. Its rows are cut anew each time they are asked for.
 type Table struct {
 	Columns []Column
-	Rows    []Row
-	Refused []Refusal
+	Refused []Refusal // lines that were passed over
+
+	text  *spool
+	comma rune
+	dates dates
+}
+
+// Refusals are the rows that were not taken: all are counted, and the first kept.
+type Refusals struct {
+	First []Refusal
+	N     int
+}
+
+// mostKept is how many refusals are kept. Nobody reads so many.
+const mostKept = 1000
+
+// Add adds one.
+func (r *Refusals) Add(x Refusal) {
+	if r.N++; len(r.First) < mostKept {
+		r.First = append(r.First, x)
+	}
 }
 
 // A Refusal is a row that was not taken.
@@ -76,8 +97,8 @@ const (
 // mark is the byte order mark that some programs put first.
 const mark = "\ufeff"
 
-// Read reads a table. Rows that cannot be taken are refused one by one, with
-// their reason; an error is that of the whole table, or of reading it.
+// Read reads a table, and finds out what its columns are. An error is that of
+// the whole table, or of reading it.
 func Read(r io.Reader, o Options) (Table, error) {
 	b := newBounded(r)
 	head, err := b.in.Peek(LongestLine)
@@ -90,59 +111,111 @@ func Read(r io.Reader, o Options) (Table, error) {
 		}
 		head = head[len(mark):]
 	}
-	c := csv.NewReader(b)
-	c.Comma, c.FieldsPerRecord, c.LazyQuotes = delimiter(head), -1, true
+	t := Table{text: &spool{}, comma: delimiter(head)}
+	c := t.cut(io.TeeReader(b, t.text))
 	header, err := c.Read()
 	if err != nil || len(b.long) > 0 {
 		return Table{}, Reason{Why: NoTable}
 	}
-	t := Table{}
-	var lines []int
-	var records [][]string
-	for {
-		b.row = 0
-		record, err := c.Read()
-		if errors.Is(err, io.EOF) {
-			break
-		}
-		line := b.line
-		if len(record) > 0 {
-			line, _ = c.FieldPos(0)
-		}
-		switch _, odd := errors.AsType[*csv.ParseError](err); {
-		case err == nil:
-			lines, records = append(lines, line), append(records, record)
-		case odd:
-			t.Refused = append(t.Refused, Refusal{line, Reason{Why: NoTable}})
-		case errors.Is(err, errLongRow):
-			return Table{}, Reason{Why: LongRow, What: strconv.Itoa(line)}
-		case errors.Is(err, errLargeTable):
-			return Table{}, Reason{Why: LargeTable}
-		default:
-			return Table{}, err
-		}
+	header = slices.Clone(header)
+	seen, err := lookOver(b, c)
+	if err != nil {
+		return Table{}, err
 	}
 	for _, line := range b.long {
 		t.Refused = append(t.Refused, Refusal{line, Reason{Why: LongLine}})
 	}
-	if t.Columns, err = columns(header, records, o.Columns); err != nil {
+	if t.Columns, err = columns(header, seen, o.Columns); err != nil {
 		return Table{}, err
 	}
-	d := dates{zone: o.Zone, order: o.Dates}
-	if d.zone == nil {
-		d.zone = time.UTC
+	t.dates = dates{zone: o.Zone, order: o.Dates}
+	if t.dates.zone == nil {
+		t.dates.zone = time.UTC
 	}
-	d.learn(t.Columns, records)
-	for i, record := range records {
-		row, err := t.row(record, d)
-		if err != nil {
-			t.Refused = append(t.Refused, Refusal{lines[i], err})
-			continue
-		}
-		row.Line = lines[i]
-		t.Rows = append(t.Rows, row)
-	}
+	t.dates.learn(t.Columns, seen)
 	return t, nil
+}
+
+// cut cuts a text into the cells of its rows.
+func (t Table) cut(text io.Reader) *csv.Reader {
+	c := csv.NewReader(text)
+	c.Comma, c.FieldsPerRecord, c.LazyQuotes, c.ReuseRecord = t.comma, -1, true, true
+	return c
+}
+
+// A glance is what all the cells of a column tell of it.
+type glance struct {
+	first string    // that holds something
+	order DateOrder // of the first date that can be meant only one way
+}
+
+// lookOver reads all rows, and returns what each column tells.
+func lookOver(b *bounded, c *csv.Reader) ([]glance, error) {
+	var seen []glance
+	for {
+		b.row = 0
+		record, err := c.Read()
+		_, odd := errors.AsType[*csv.ParseError](err)
+		switch {
+		case errors.Is(err, io.EOF):
+			return seen, nil
+		case errors.Is(err, errLongRow):
+			line := b.line
+			if len(record) > 0 {
+				line, _ = c.FieldPos(0)
+			}
+			return nil, Reason{Why: LongRow, What: strconv.Itoa(line)}
+		case errors.Is(err, errLargeTable):
+			return nil, Reason{Why: LargeTable}
+		case odd: // Rows refuses it
+			continue
+		case err != nil:
+			return nil, err
+		}
+		for i, cell := range record {
+			if i == len(seen) {
+				seen = append(seen, glance{})
+			}
+			seen[i].at(plainCell(cell))
+		}
+	}
+}
+
+// at looks at another cell.
+func (g *glance) at(cell string) {
+	if g.first == "" {
+		g.first = strings.Clone(cell)
+	}
+	if g.order == Unsaid && strings.Contains(cell, "/") {
+		g.order = orderOf(cell)
+	}
+}
+
+// Rows cuts the table into its rows, each with its line. One that cannot be
+// taken comes with its reason.
+func (t Table) Rows() iter.Seq2[Row, error] {
+	return func(yield func(Row, error) bool) {
+		c := t.cut(t.text.reader())
+		_, err := c.Read() // the header
+		for err == nil {
+			var record []string
+			record, err = c.Read()
+			odd, isOdd := errors.AsType[*csv.ParseError](err)
+			switch {
+			case isOdd:
+				if err = nil; !yield(Row{Line: odd.StartLine}, Reason{Why: NoTable}) {
+					return
+				}
+			case err == nil:
+				line, _ := c.FieldPos(0)
+				row, refused := t.row(record)
+				row.Line = line
+				if !yield(row, refused) {
+					return
+				}
+			}
+		}
+	}
 }
 
 // delimiter returns what the header is cut by: where the decimal sign is a
@@ -181,7 +254,8 @@ func plainCell(cell string) string {
 func guarded(text string) bool { return text != "" && strings.ContainsRune("=+-@'\t\r", rune(text[0])) }
 
 // row reads a record.
-func (t Table) row(record []string, d dates) (Row, error) {
+func (t Table) row(record []string) (Row, error) {
+	d := t.dates
 	cell := map[field]string{}
 	command := chat.Command{Name: "shot"}
 	for i, c := range t.Columns {

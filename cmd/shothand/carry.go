@@ -7,7 +7,6 @@ import (
 	"io"
 	"os"
 	"path/filepath"
-	"slices"
 	"strings"
 	"time"
 
@@ -217,8 +216,8 @@ func importTable(from source, o sheet.Options, out io.Writer) (err error) {
 	if err != nil {
 		return errors.New(noTableText(from.name, err))
 	}
-	if len(t.Rows) == 0 {
-		return errors.New(noShotsText(from.name, len(t.Refused), t.Refused))
+	if refused, any := anyRow(t); !any {
+		return errors.New(noShotsText(from.name, refused))
 	}
 	s, err := store.Open(from.db)
 	if err != nil {
@@ -231,12 +230,26 @@ func importTable(from source, o sheet.Options, out io.Writer) (err error) {
 	}
 	done, err := carry.Import(s, channel, t, from.dry)
 	if errors.Is(err, carry.ErrNoShot) {
-		refused := slices.Concat(t.Refused, done.Refused)
-		return errors.New(noShotsText(from.name, len(refused), done.Refused))
+		return errors.New(noShotsText(from.name, done.Refused))
 	}
 	if err != nil {
 		return err
 	}
-	_, err = fmt.Fprintln(out, importText(t, done.Added, done.Known, done.Refused, from.dry))
+	_, err = fmt.Fprintln(out, importText(t.Columns, done.Added, done.Known, done.Refused, from.dry))
 	return err
+}
+
+// anyRow reports whether a row of a table can be taken, and what was refused
+// before it.
+func anyRow(t sheet.Table) (refused sheet.Refusals, any bool) {
+	for _, r := range t.Refused {
+		refused.Add(r)
+	}
+	for row, err := range t.Rows() {
+		if err == nil {
+			return refused, true
+		}
+		refused.Add(sheet.Refusal{Line: row.Line, Err: err})
+	}
+	return refused, false
 }

@@ -38,15 +38,15 @@ func notYesText(said string) string {
 }
 
 // noShotsText says that what was to be taken in holds no shot.
-func noShotsText(name string, rows int, refused []sheet.Refusal) string {
+func noShotsText(name string, refused sheet.Refusals) string {
 	text := inputName(name) + ": "
-	if rows == 0 {
+	if refused.N == 0 {
 		text += "no row was read below the first line"
 	} else {
-		text += rowsText(rows) + " read and none is a shot"
+		text += rowsText(refused.N) + " read and none is a shot"
 	}
-	if len(refused) > 0 {
-		text += " (line " + strconv.Itoa(refused[0].Line) + ": " + strings.TrimSuffix(refusedText(refused[0].Err), ".") + ")"
+	for _, first := range refused.First[:min(1, refused.N)] {
+		text += " (line " + strconv.Itoa(first.Line) + ": " + strings.TrimSuffix(refusedText(first.Err), ".") + ")"
 	}
 	return text + ". " + tableExpected
 }

@@ -13,10 +13,10 @@ import (
 )
 
 // importText says what became of a table: how many of its rows are new, how
-// many were known, and which were refused when they were read and after.
-func importText(t sheet.Table, added, known int, later []sheet.Refusal, dry bool) string {
+// many were known, and which were refused.
+func importText(columns []sheet.Column, added, known int, refused sheet.Refusals, dry bool) string {
 	var lines []string
-	for _, c := range t.Columns {
+	for _, c := range columns {
 		switch {
 		case c.As == "":
 			lines = append(lines, "column “"+say.Clip(c.Header)+"”: left out")
@@ -26,16 +26,18 @@ func importText(t sheet.Table, added, known int, later []sheet.Refusal, dry bool
 			lines = append(lines, "column “"+say.Clip(c.Header)+"”: "+c.As)
 		}
 	}
-	refused := slices.Concat(t.Refused, later)
-	slices.SortStableFunc(refused, func(a, b sheet.Refusal) int { return cmp.Compare(a.Line, b.Line) })
-	for _, r := range refused {
+	first := slices.SortedStableFunc(slices.Values(refused.First), func(a, b sheet.Refusal) int { return cmp.Compare(a.Line, b.Line) })
+	for _, r := range first {
 		lines = append(lines, "line "+strconv.Itoa(r.Line)+": "+refusedText(r.Err))
+	}
+	if more := refused.N - len(first); more > 0 {
+		lines = append(lines, "and "+say.Count(more, "line")+" more")
 	}
 	verb := "Taken: "
 	if dry {
 		verb = "Nothing was written. It would be: "
 	}
-	return strings.Join(append(lines, verb+strconv.Itoa(added)+" new, "+strconv.Itoa(known)+" known, "+strconv.Itoa(len(refused))+" refused."), "\n")
+	return strings.Join(append(lines, verb+strconv.Itoa(added)+" new, "+strconv.Itoa(known)+" known, "+strconv.Itoa(refused.N)+" refused."), "\n")
 }
 
 // refusedText says why a table or a row of it was not taken.
