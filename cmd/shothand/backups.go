@@ -3,6 +3,7 @@ package main
 import (
 	"errors"
 	"fmt"
+	"io"
 	"log/slog"
 	"path/filepath"
 	"strconv"
@@ -64,12 +65,14 @@ func (p program) runRestore(db, from string, yes bool) error {
 	if err := p.confirm(yes, restoreDeed(from, db)); err != nil {
 		return err
 	}
-	kept, err := store.Restore(db, from, time.Now())
-	if err != nil {
+	return p.slow("Restoring", func(out io.Writer) error {
+		kept, err := store.Restore(db, from, time.Now())
+		if err != nil {
+			return err
+		}
+		_, err = fmt.Fprintln(out, restoredText(db, from, kept))
 		return err
-	}
-	_, err = fmt.Fprintln(p.out, restoredText(db, from, kept))
-	return err
+	})
 }
 
 func backupDir(db string) string { return db + ".backups" }

@@ -110,7 +110,7 @@ func (p program) forget() *cobra.Command {
 }
 
 // runForget takes a person out of a file.
-func (p program) runForget(db, person string, yes bool) (err error) {
+func (p program) runForget(db, person string, yes bool) error {
 	if person == "" {
 		return errors.New(forgetWhomText)
 	}
@@ -120,6 +120,11 @@ func (p program) runForget(db, person string, yes bool) (err error) {
 	if err := p.confirm(yes, forgetDeed(person, db)); err != nil {
 		return err
 	}
+	return p.slow("Forgetting", func(out io.Writer) error { return forgetIn(db, person, out) })
+}
+
+// forgetIn does it, and says what is left to do.
+func forgetIn(db, person string, out io.Writer) (err error) {
 	s, err := existing(db)
 	if err != nil {
 		return err
@@ -146,7 +151,7 @@ func (p program) runForget(db, person string, yes bool) (err error) {
 		}
 		text += say.Meant(person, named)
 	}
-	_, err = fmt.Fprintln(p.out, text)
+	_, err = fmt.Fprintln(out, text)
 	return err
 }
 
