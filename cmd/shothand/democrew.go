@@ -159,13 +159,13 @@ func (r *rehearsal) morning(i, before int, c *counter) {
 			r.say(who, "yes") // where it was asked because of the window
 			return
 		}
-		s = r.next(s, c, who, off)
+		s = r.next(s, who, off)
 	}
 }
 
 // next returns how the next shot is pulled: as advised, out of habit, or as the
 // one before.
-func (r *rehearsal) next(s setting, c *counter, who string, off float64) setting {
+func (r *rehearsal) next(s setting, who string, off float64) setting {
 	s.purged = false
 	sour := off < -0.55
 	switch habit := r.dice.Float64(); {

@@ -2,7 +2,6 @@ package main
 
 import (
 	"bytes"
-
 	"fmt"
 	"log/slog"
 	"math/rand/v2"
