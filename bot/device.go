@@ -130,7 +130,7 @@ func (t *turn) badPost(d bar.Device, err error) error {
 // first is the one to keep it under.
 func (t *turn) postKeys(d bar.Device, p parse.Posted) []string {
 	key := func(parts ...any) string {
-		sum := sha256.Sum256([]byte(fmt.Sprintln(parts...)))
+		sum := sha256.Sum256(fmt.Appendln(nil, parts...))
 		return fmt.Sprintf("post %d %s", d.ID, hex.EncodeToString(sum[:16]))
 	}
 	switch {

@@ -17,12 +17,12 @@ func (b *tester) post(channel, hook, name, text string) string {
 	return texts(b.hear(chat.Message{Channel: channel, Device: true, From: chat.Person{ID: hook, Name: name}, Text: text}))
 }
 
-// command lets mara call a command whose answer is hers alone, and returns it
-// with the secret in it, if there is one.
-func (b *tester) command(line string) (said, secret string) {
+// command lets mara call a command whose answer is hers alone, and returns the
+// secret in it, if there is one.
+func (b *tester) command(line string) string {
 	b.t.Helper()
-	said = texts(b.hear(chat.Message{Manager: true, Alone: true, Text: line}))
-	return said, regexp.MustCompile(`\d+\.\d+\.[0-9a-f]{64}`).FindString(said)
+	said := texts(b.hear(chat.Message{Manager: true, Alone: true, Text: line}))
+	return regexp.MustCompile(`\d+\.\d+\.[0-9a-f]{64}`).FindString(said)
 }
 
 // A device that was allowed by its name is held to the webhook that first posts
@@ -40,8 +40,12 @@ func TestDeviceIsPinned(t *testing.T) {
 		channel, hook, name string
 		read                bool
 	}{
-		{"harbour-lane", "17", "Scale", true}, {"harbour-lane", "18", "scale", false}, {"harbour-lane", "17", "renamed", true},
-		{"quay", "17", "scale", false}, {"nowhere", "17", "scale", false}, {"harbour-lane", "19", "feed", false},
+		{"harbour-lane", "17", "Scale", true},
+		{"harbour-lane", "18", "scale", false},
+		{"harbour-lane", "17", "renamed", true},
+		{"quay", "17", "scale", false},
+		{"nowhere", "17", "scale", false},
+		{"harbour-lane", "19", "feed", false},
 	} {
 		if got := b.post(c.channel, c.hook, c.name, "18 36 27"); (got != "") != c.read {
 			t.Errorf("%+v: %q", c, got)
@@ -76,9 +80,9 @@ func TestDeviceSecrets(t *testing.T) {
 			t.Errorf("%s: %+v, %v", when, from, ok)
 		}
 	}
-	_, first := b.command("/setup device:timer secret:new")
+	first := b.command("/setup device:timer secret:new")
 	admitted(first, true, "new")
-	_, second := b.command("/setup device:timer secret:new")
+	second := b.command("/setup device:timer secret:new")
 	admitted(first, false, "after another")
 	admitted(second, true, "the other")
 	b.command("/setup device:timer lag:1s")
@@ -89,12 +93,12 @@ func TestDeviceSecrets(t *testing.T) {
 	admitted(second, false, "taken back")
 	b.command("/undo")
 	admitted(second, false, "after the undo of that")
-	_, third := b.command("/setup device:timer secret:new")
+	third := b.command("/setup device:timer secret:new")
 	b.command("/setup device:timer allow:no")
 	admitted(third, false, "not allowed")
 	b.command("/undo")
 	admitted(third, false, "allowed again by an undo")
-	_, fourth := b.command("/setup device:scale")
+	fourth := b.command("/setup device:scale")
 	admitted(fourth, true, "of another device")
 	admitted(strings.Replace(fourth, ".2.", ".1.", 1), false, "for the other device")
 	b.command("/undo")

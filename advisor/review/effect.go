@@ -46,7 +46,7 @@ type Effect struct {
 const (
 	sureEnough = 0.90
 	sureHarms  = 0.95 // who leaves a cup alone may have had a better reason than who changes it
-	noMatter   = 2.0 // cups of ten: less than that makes no matter; assumed
+	noMatter   = 2.0  // cups of ten: less than that makes no matter; assumed
 )
 
 // effects returns what came of each kind of change, the most cups first.

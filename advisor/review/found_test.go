@@ -7,6 +7,7 @@ import (
 	"math/rand/v2"
 	"os"
 	"path/filepath"
+	"strings"
 	"sync"
 	"testing"
 	"time"
@@ -300,13 +301,14 @@ func TestKnownEffects(t *testing.T) {
 		t.Skip("takes minutes")
 	}
 	if *update {
-		text := "Kinds of change on simulated bars whose truth is known; seeds (174, 0 to 199). Truth and claim: cups of ten that are\n" +
-			"right beyond those that would have been, over all uses of a row. ± is one standard error. go test ./advisor/review -run KnownEffects -update\n"
+		var text strings.Builder
+		text.WriteString("Kinds of change on simulated bars whose truth is known; seeds (174, 0 to 199). Truth and claim: cups of ten that are\n" +
+			"right beyond those that would have been, over all uses of a row. ± is one standard error. go test ./advisor/review -run KnownEffects -update\n")
 		for _, shots := range []int{87, 174} {
 			_, _, table := knownEffects(t, 200, shots)
-			text += "\n" + table
+			text.WriteString("\n" + table)
 		}
-		if err := os.WriteFile(golden(), []byte(text), 0o644); err != nil {
+		if err := os.WriteFile(golden(), []byte(text.String()), 0o644); err != nil {
 			t.Fatal(err)
 		}
 		return

@@ -39,16 +39,17 @@ func notYesText(said string) string {
 
 // noShotsText says that what was to be taken in holds no shot.
 func noShotsText(name string, refused sheet.Refusals) string {
-	text := inputName(name) + ": "
+	var text strings.Builder
+	text.WriteString(inputName(name) + ": ")
 	if refused.N == 0 {
-		text += "no row was read below the first line"
+		text.WriteString("no row was read below the first line")
 	} else {
-		text += rowsText(refused.N) + " read and none is a shot"
+		text.WriteString(rowsText(refused.N) + " read and none is a shot")
 	}
 	for _, first := range refused.First[:min(1, refused.N)] {
-		text += " (line " + strconv.Itoa(first.Line) + ": " + strings.TrimSuffix(refusedText(first.Err), ".") + ")"
+		text.WriteString(" (line " + strconv.Itoa(first.Line) + ": " + strings.TrimSuffix(refusedText(first.Err), ".") + ")")
 	}
-	return text + ". " + tableExpected
+	return text.String() + ". " + tableExpected
 }
 
 func rowsText(n int) string {
