@@ -39,6 +39,7 @@ func (s *sheet) decide() (Meaning, error) {
 		}
 		return Chatter{}, nil
 	}
+	s.misspelt()
 	evidence, fits := s.readAround()
 	bare := s.bare()
 	if m, ok := s.timeInTalk(fits); ok {
