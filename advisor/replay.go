@@ -105,6 +105,7 @@ type mill struct {
 	informed bool    // it has been pulled at two settings
 	started  bool    // the coffee that is asked about has been pulled
 	swapped  bool    // the coffee in it was exchanged, and not pulled since
+	still    bool    // nothing happened to it that nobody told
 }
 
 // A lane is one coffee on the grinder.
@@ -325,6 +326,7 @@ func (m *mill) lane(h bar.History, c bar.Coffee) *lane {
 	if m.grinder.Worth > 0 {
 		p = p.Worth(float64(m.grinder.Worth), target)
 	}
+	p.Still = m.still
 	var carried *flow.Carried
 	for _, other := range h.Coffees { // in the bar's order, so that the sum is always the same
 		l, ok := m.filters[other.ID]

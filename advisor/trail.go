@@ -93,6 +93,7 @@ func trailIn(h bar.History, coffee bar.Coffee, cup bar.Marks, now time.Time) (Tr
 	s := newScore(h, coffee)
 	s.untaught = 0 // which cups had taught by a shot must not hang on how many came after it
 	c := s.start()
+	c.mill.still = true // what a change did stands beside what would have been without one
 	var t Trail
 	for i, e := range s.entries {
 		shot, ok := e.What.(bar.Shot)

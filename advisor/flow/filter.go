@@ -40,6 +40,7 @@ type Filter struct {
 	began Noise // before the first shot
 	noise Noise
 	seen  bool // a shot
+	still bool // see Prior
 }
 
 // A cell is one point of the grid.
@@ -61,7 +62,7 @@ type branch struct {
 // New returns a filter that has seen nothing. Carried, from Carry, is what
 // other coffees have taught of the grinder, or nil.
 func New(p Prior, carried *Carried) *Filter {
-	f := &Filter{cells: make([]cell, 0, cells), noise: usualNoise()}
+	f := &Filter{cells: make([]cell, 0, cells), noise: usualNoise(), still: p.Still}
 	if carried != nil {
 		f.noise = carried.noise(f.noise)
 	}
@@ -188,7 +189,7 @@ type kind struct{ share, scatter, moved float64 }
 // clean after a change that nobody told. There is nothing to change before the first shot.
 func (f *Filter) kinds(odd float64) [branches]kind {
 	odd, changed := max(odd, outliers), changes
-	if !f.seen {
+	if !f.seen || f.still {
 		changed = 0
 	}
 	return [branches]kind{{share: (1 - odd) * (1 - changed)}, {share: odd, scatter: outlierSD * outlierSD}, {share: (1 - odd) * changed, moved: changeSD * changeSD}}

@@ -22,6 +22,7 @@ type Prior struct {
 	Slope, SlopeSD float64 // of log b, b in log time a step
 	Dose, DoseSD   float64 // exponent c
 	Yield, YieldSD float64 // exponent d
+	Still          bool    // the level changes by itself only a little: nothing happens that nobody told
 }
 
 // Unknown is the prior of a grinder nobody has told anything of, for a coffee

@@ -99,12 +99,10 @@ func TestCommand(t *testing.T) {
 // An answer that takes long is deferred; what is for one alone is shown to one
 // alone, deferred or not; and who hears nothing is told so.
 func TestAnswersInTime(t *testing.T) {
-	t.Parallel()
 	for _, slow := range []time.Duration{0, 500 * time.Millisecond} {
 		for _, command := range []string{"shot", "help"} {
 			for _, private := range []bool{false, true} {
 				t.Run(fmt.Sprintf("%s, private %t, after %v", command, private, slow), func(t *testing.T) {
-					t.Parallel()
 					f := newFake(t, fake.Options{AnswerWithin: 400 * time.Millisecond})
 					r := listen(t, f, quick())
 					r.mu.Lock()

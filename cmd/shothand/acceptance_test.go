@@ -266,7 +266,7 @@ func TestMessagesGetTheirAnswer(t *testing.T) {
 		{"☕😀👍🏽", []string{}, false},
 		{"hello team", []string{}, false},
 		{"ordered 18 36 24 cups for saturday", []string{}, false},
-		{"/coffe list", []string{"error"}, false},
+		{"/coffe list", []string{"question"}, false},
 	} {
 		name := c.text[:min(len(c.text), 30)]
 		t.Run(name, func(t *testing.T) {

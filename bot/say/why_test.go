@@ -1,0 +1,33 @@
+package say
+
+import (
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"shothand/advisor/why"
+)
+
+// A reason with a conversation of its name is given there when somebody asks why.
+func TestReasonsAreGiven(t *testing.T) {
+	called := map[why.Reason]string{why.Stale: "soapy-and-papery", why.HopperLow: "event-hopper"}
+	held := 0
+	for r := why.Reason(0); r <= why.OtherGrounds; r++ {
+		name, ok := called[r]
+		if !ok {
+			name = r.String()
+		}
+		text, err := os.ReadFile(filepath.Join("..", "..", "testdata", "conversations", name+".txtar"))
+		if err != nil || !strings.Contains(string(text), "why\n") {
+			continue
+		}
+		held++
+		if line := "• " + Upper(reasonName(r)) + " (" + evidenceText(r) + ")"; !strings.Contains(string(text), line) {
+			t.Errorf("%s: its conversation does not say %q", r, line)
+		}
+	}
+	if held < 16 {
+		t.Errorf("only %d reasons have a conversation", held)
+	}
+}
