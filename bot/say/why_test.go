@@ -9,11 +9,12 @@ import (
 	"shothand/advisor/why"
 )
 
-// A reason with a conversation of its name is given there when somebody asks why.
-func TestReasonsAreGiven(t *testing.T) {
+// A rule with a conversation of its name is given there as the reason when somebody
+// asks why.
+func TestRulesAreGivenAsReasons(t *testing.T) {
 	called := map[why.Reason]string{why.Stale: "soapy-and-papery", why.HopperLow: "event-hopper"}
 	held := 0
-	for r := why.Reason(0); r <= why.OtherGrounds; r++ {
+	for r := why.Reason(0); r < why.Decide; r++ { // those of rules stand first
 		name, ok := called[r]
 		if !ok {
 			name = r.String()
