@@ -346,8 +346,8 @@ func TestAdviceIsSane(t *testing.T) {
 			t.Fatal("weak, and longer")
 		case longer && a.Read.Extraction > strongly && a.Read.Strength < strongly:
 			t.Fatal("bitter, and longer")
-		case shorter && (a.Read.Extraction < -strongly || a.Read.Strength > strongly):
-			t.Fatal("sour or strong, and shorter")
+		case shorter && (a.Read.Extraction < -strongly && !slow || a.Read.Strength > strongly):
+			t.Fatal("sour in or below the window, or strong, and shorter")
 		}
 	})
 }
