@@ -11,11 +11,17 @@ import (
 // Foretold returns what is believed of the time of the shot that e tells, in
 // log s, before it has been seen: given the entries of h before it, its grind,
 // its dose, its yield and its marks.
-func Foretold(h bar.History, e bar.Entry) flow.Mixture {
+func Foretold(h bar.History, e bar.Entry) flow.Mixture { return foretold(h, e, false) }
+
+// ForetoldStill is Foretold where nothing happens that nobody told, as in a trail.
+func ForetoldStill(h bar.History, e bar.Entry) flow.Mixture { return foretold(h, e, true) }
+
+func foretold(h bar.History, e bar.Entry, still bool) flow.Mixture {
 	shot := e.What.(bar.Shot)
 	coffee, _ := coffeeOf(h, shot.Coffee)
 	s := newScore(h, coffee)
 	c := s.start()
+	c.mill.still = still
 	c.play(s, 0, len(s.entries))
 	p := pull{Entry: e, shot: shot}
 	effective, doubt := c.mill.grind(&p)

@@ -27,7 +27,7 @@ type Step struct {
 	Yield    bar.Grams // as poured
 	First    bool      // no shot before it to compare with
 	Moved    bool      // grind, yield or dose are not as they were
-	Foretold Band      // its time, with 90 %
+	Foretold Band      // its time, with 90 %, if nothing happened that nobody told
 	// Stayed is the time believed of it had grind, yield and dose been left as
 	// they were, with 90 %; its own scatter in dose and yield is allowed for.
 	Stayed Band

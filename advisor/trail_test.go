@@ -66,7 +66,7 @@ func TestTrailForetells(t *testing.T) {
 					before.Entries = h.Entries[:i]
 				}
 			}
-			want := math.Exp(advisor.Foretold(before, s.Entry).Mean())
+			want := math.Exp(advisor.ForetoldStill(before, s.Entry).Mean())
 			if !(math.Abs(s.Foretold.Mid-want) < 1e-9*want) {
 				t.Errorf("bar %d, shot %d: foretold %g s, want %g", index, n+1, s.Foretold.Mid, want)
 			}
