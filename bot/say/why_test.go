@@ -14,7 +14,7 @@ import (
 func TestRulesAreGivenAsReasons(t *testing.T) {
 	called := map[why.Reason]string{why.Stale: "soapy-and-papery", why.HopperLow: "event-hopper"}
 	held := 0
-	for r := why.Reason(0); r < why.Decide; r++ { // those of rules stand first
+	for r := range why.Decide { // those of rules stand first
 		name, ok := called[r]
 		if !ok {
 			name = r.String()
