@@ -74,7 +74,7 @@ func (b *bed) wet(p Params, seconds, warmth float64) {
 // liquid in a cell and not against the cup; filter brews take wider ones.
 const (
 	stepsPerRatio = 80
-	minSteps      = 40
+	minSteps      = 80
 	maxSteps      = 640
 )
 
