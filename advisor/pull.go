@@ -70,7 +70,7 @@ func (r *replay) pull(h bar.History, m *mill, c bar.Coffee, p *pull) {
 	}
 	seen.Doubt, seen.Odd = doubt, p.channelled()
 	p.seen = seen
-	if own && (p.ID == r.newest || !teaches(p.shot)) {
+	if own && (slices.Contains(r.lately[:], p.ID) || !teaches(p.shot)) {
 		r.foresee(l, p, seen)
 	}
 	if !teaches(p.shot) {

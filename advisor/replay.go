@@ -84,7 +84,7 @@ type replay struct {
 	placed   bool                     // what the dial says at the last shot is known
 	shift    float64                  // steps from what the dial says to the grinder's own count
 	untaught int                      // shots that are too old to teach of the taste
-	newest   bar.EntryID              // the coffee's last shot
+	lately   [2]bar.EntryID           // the coffee's last two shots, the last first
 	judged   map[string]taste.Reading // what words read, by the words
 	called   bar.Entry                // the last Dialled of the coffee, if it still stands
 	service  service                  // since then
@@ -132,6 +132,7 @@ type score struct {
 	entries  []bar.Entry
 	later    map[bar.EntryID][]taste.Tasting // words that came after their shots
 	newest   int                             // index of the coffee's last shot, or -1
+	lately   [2]bar.EntryID                  // its last two, the last first
 	untaught int                             // the coffee's shots that are too old to teach of the taste
 	readings []extraction.Reading
 }
@@ -143,7 +144,7 @@ func newScore(h bar.History, coffee bar.Coffee) score {
 	shots := 0
 	for i, e := range s.entries {
 		if shot, ok := e.What.(bar.Shot); ok && shot.Coffee == coffee.ID {
-			s.newest = i
+			s.newest, s.lately = i, [2]bar.EntryID{e.ID, s.lately[0]}
 			shots++
 		}
 	}
@@ -167,9 +168,7 @@ func (s score) start() *course {
 
 // play goes on with entries from one index to another.
 func (c *course) play(s score, from, to int) {
-	if s.newest >= 0 {
-		c.newest = s.entries[s.newest].ID
-	}
+	c.lately = s.lately
 	for _, e := range s.entries[from:to] {
 		if c.last != "" && e.Day != c.last {
 			c.aim.Fade(overnight)
