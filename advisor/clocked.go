@@ -1,6 +1,9 @@
 package advisor
 
-import "shothand/advisor/bar"
+import (
+	"shothand/advisor/bar"
+	"shothand/advisor/flow"
+)
 
 // Clocked returns the odds, by its time alone, that a coffee's last shot was
 // pulled where the dial is said to have stood, against another position. They are
@@ -28,7 +31,11 @@ func (m *Memory) Clocked(h bar.History, shot bar.EntryID, instead bar.Value[bar.
 	other := as
 	other.Grind, other.Turned = instead, 0
 	c, _ := m.before(s)
-	return c.clone().density(h, e, as) / c.density(h, e, other)
+	likely := func(c *course, shot bar.Shot) float64 {
+		next, seen := c.foretell(h, e, shot)
+		return next.Density(seen.LogTime)
+	}
+	return likely(c.clone(), as) / likely(c, other)
 }
 
 // entryOf returns the shot of that id.
@@ -41,12 +48,12 @@ func entryOf(h bar.History, id bar.EntryID) (bar.Entry, bool) {
 	return bar.Entry{}, false
 }
 
-// density returns how likely the time of a shot that c has not seen was. It uses
-// c up.
-func (c *course) density(h bar.History, e bar.Entry, shot bar.Shot) float64 {
+// foretell returns what c believes of the time of a shot that it has not seen, and
+// the shot as its filter sees it. It uses c up.
+func (c *course) foretell(h bar.History, e bar.Entry, shot bar.Shot) (flow.Mixture, flow.Shot) {
 	p := pull{Entry: e, shot: shot}
 	effective, doubt := c.mill.grind(&p)
 	l := c.mill.visit(h, c.coffee, &p)
 	seen := l.sight(c.coffee.Recipe, shot, effective, doubt)
-	return l.filter.Next(seen).Density(seen.LogTime)
+	return l.filter.Next(seen), seen
 }

@@ -23,15 +23,8 @@ func foretold(h bar.History, e bar.Entry, still bool) flow.Mixture {
 	c := s.start()
 	c.mill.still = still
 	c.play(s, 0, len(s.entries))
-	p := pull{Entry: e, shot: shot}
-	effective, doubt := c.mill.grind(&p)
-	l := c.mill.visit(h, coffee, &p)
-	for i := range effective {
-		effective[i] -= l.ref
-	}
-	seen := sight(coffee.Recipe, shot, effective)
-	seen.Doubt = doubt
-	return l.filter.Next(seen)
+	next, _ := c.foretell(h, e, shot)
+	return next
 }
 
 // AdviseGiven is [Advise] for the only coffee of a new grinder, where the

@@ -61,14 +61,11 @@ func (r *replay) pull(h bar.History, m *mill, c bar.Coffee, p *pull) {
 	}
 	m.started = m.started || own
 	l := m.visit(h, c, p)
-	for i := range effective {
-		effective[i] -= l.ref
-	}
-	seen := sight(c.Recipe, p.shot, effective)
+	seen := l.sight(c.Recipe, p.shot, effective, doubt)
 	if p.shot.Marks.Has(bar.Unplaced) && l.taught {
 		seen.Extra += sq(unplacedGrind)
 	}
-	seen.Doubt, seen.Odd = doubt, p.channelled()
+	seen.Odd = p.channelled()
 	p.seen = seen
 	if own && (slices.Contains(r.lately[:], p.ID) || !teaches(p.shot)) {
 		r.foresee(l, p, seen)
