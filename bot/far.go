@@ -68,8 +68,11 @@ func (r *room) typedAgain(p parse.Shot) string {
 		if e.Person != r.who.ID || e.Day != r.day || e.Deleted {
 			continue
 		}
+		if _, held := e.What.(bar.Held); !held {
+			return ""
+		}
 		before, ok, err := readShot(e.Raw, r.vocab())
-		if _, held := e.What.(bar.Held); !held || !ok || err != nil {
+		if !ok || err != nil {
 			return ""
 		}
 		var same []string
