@@ -73,8 +73,12 @@ func TestPicturesHaveAltText(t *testing.T) {
 	if last := all[len(all)-1]; last.Files[0].Name != "day-2026-03-02.png" || !strings.Contains(last.Files[0].Alt, "Harbour, 3 shots of 20 to 28 s") {
 		t.Errorf("a review of one day begins with %+v", last.Files[0])
 	}
-	for _, o := range all[len(all)-3:] {
-		if len(o.Files) == 0 {
+	for i, o := range all[len(all)-3:] {
+		least := 2
+		if i == 2 { // of a day without a settled change there is its own alone
+			least = 1
+		}
+		if len(o.Files) < least {
 			t.Errorf("%d pictures with %q", len(o.Files), o.Text)
 		}
 		for _, f := range o.Files {
