@@ -32,11 +32,7 @@ func adviceTaps(v say.Advice, notes say.Notes) []chat.Button {
 			{Label: say.HigherLabel, State: state(pressFiner, "higher")},
 		}
 	case v.Because(why.Untasted) && v.Kind() == chat.Question:
-		var list []chat.Button
-		for _, word := range say.TasteTaps() {
-			list = append(list, chat.Button{Label: word, State: state(pressTaste, word)})
-		}
-		return list
+		return tasteButtons(v.Shot)
 	case v.Kind() != chat.Advice:
 		return nil
 	case v.Lever == bar.Grind:
@@ -71,7 +67,7 @@ const (
 
 // pressState returns the state of a button about an entry.
 func pressState(verb string, e bar.EntryID, args ...string) string {
-	return strings.Join(append([]string{verb, strconv.FormatUint(uint64(e), 10)}, args...), ":")
+	return strings.Join(append([]string{verb, idText(e)}, args...), ":")
 }
 
 // readPress takes a state apart again.
@@ -97,7 +93,16 @@ func coffeeButtons(e bar.EntryID, coffees []bar.Coffee) []chat.Button {
 	return list
 }
 
-func idText(id bar.CoffeeID) string { return strconv.FormatUint(uint64(id), 10) }
+func idText[T ~uint64](id T) string { return strconv.FormatUint(uint64(id), 10) }
+
+// tasteButtons ask how a shot tasted.
+func tasteButtons(shot bar.EntryID) []chat.Button {
+	var list []chat.Button
+	for _, word := range say.TasteTaps() {
+		list = append(list, chat.Button{Label: word, State: pressState(pressTaste, shot, word)})
+	}
+	return list
+}
 
 // orderButtons are its answers.
 func orderButtons(e bar.EntryID, p parse.Shot) []chat.Button {

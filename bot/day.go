@@ -4,7 +4,6 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"slices"
-	"strconv"
 	"time"
 
 	"shothand/advisor"
@@ -72,7 +71,7 @@ func (t *turn) putDeeds(deeds ...store.Deed) error {
 func (t *turn) dayPost(kind chat.PostKind, name, text string) chat.Post {
 	return chat.Post{
 		Kind: kind, Channel: t.m.Channel, At: t.now, Text: text, Due: true,
-		Cause: "day-" + strconv.FormatUint(uint64(t.bar.ID), 10) + "-" + string(t.day()) + "-" + name,
+		Cause: "day-" + idText(t.bar.ID) + "-" + string(t.day()) + "-" + name,
 	}
 }
 

@@ -5,7 +5,6 @@ import (
 	"encoding/hex"
 	"errors"
 	"fmt"
-	"strconv"
 	"strings"
 	"time"
 
@@ -85,7 +84,7 @@ func (t *turn) sender() (bar.Device, bool, error) {
 	for _, d := range all {
 		switch {
 		case d.Retired:
-		case outside && strconv.FormatUint(uint64(d.ID), 10) == id, !outside && d.Hook != "" && d.Hook == t.m.From.ID:
+		case outside && idText(d.ID) == id, !outside && d.Hook != "" && d.Hook == t.m.From.ID:
 			return d, true, err
 		}
 	}
@@ -219,17 +218,7 @@ func (r *room) whichPosted(d bar.Device, named bar.CoffeeID) (bar.Coffee, bool) 
 	if named != 0 {
 		return r.coffee(named)
 	}
-	last, ok := r.newest(func(e bar.Entry, s bar.Shot) bool { return s.Device == d.ID && e.Day == r.day })
-	if ok {
-		s := last.What.(bar.Shot)
-		if c, ok := r.coffee(r.inGrinder(s.Coffee, s.Grinder, last)); ok && !c.Retired {
-			return c, true
-		}
-	}
-	if on := r.onBar(); len(on) == 1 {
-		return on[0], true
-	}
-	return bar.Coffee{}, false
+	return r.lastCoffee(func(e bar.Entry, s bar.Shot) bool { return s.Device == d.ID && e.Day == r.day })
 }
 
 // recordPosted puts a posted shot in the book, as nobody's.
@@ -311,9 +300,6 @@ func isOpen(e bar.Entry) bool {
 
 // asksWhose makes the post about an open shot ask how it tasted.
 func asksWhose(p chat.Post, e bar.EntryID) chat.Post {
-	p.Kind, p.Buttons = chat.Question, nil
-	for _, word := range say.TasteTaps() {
-		p.Buttons = append(p.Buttons, chat.Button{Label: word, State: pressState(pressTaste, e, word)})
-	}
+	p.Kind, p.Buttons = chat.Question, tasteButtons(e)
 	return p
 }

@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"math"
 	"slices"
-	"strconv"
 	"time"
 
 	"shothand/advisor/bar"
@@ -185,7 +184,7 @@ func (t *turn) askPosted(r *room, list []twin) ([]Out, error) {
 		post := t.post(chat.Question, say.WhichPosted())
 		for _, l := range list[:min(len(list), maxButtons-1)] {
 			s := bar.Shot{Time: bar.Value[bar.Seconds]{X: bar.Seconds(l.posted.Time.X)}}
-			post.Buttons = append(post.Buttons, chat.Button{Label: say.PostedLabel(l.device, l.entry, s), State: pressState(pressPosted, held, entryText(l.entry.ID))})
+			post.Buttons = append(post.Buttons, chat.Button{Label: say.PostedLabel(l.device, l.entry, s), State: pressState(pressPosted, held, idText(l.entry.ID))})
 		}
 		post.Buttons = append(post.Buttons, chat.Button{Label: say.AnotherLabel, State: pressState(pressPosted, held, "0")})
 		return post
@@ -194,8 +193,6 @@ func (t *turn) askPosted(r *room, list []twin) ([]Out, error) {
 
 // pressPosted is the verb of its buttons.
 const pressPosted = "posted"
-
-func entryText(id bar.EntryID) string { return strconv.FormatUint(uint64(id), 10) }
 
 // twinOf returns what a device posted of the shot that a person's held message
 // tells: the one that a button names, else the nearest.
@@ -216,7 +213,7 @@ func (t *turn) twinOf(r *room, held bar.Entry, p parse.Shot, verb, arg string) (
 // meantBy returns the one of a list that a button names, or none.
 func meantBy(list []twin, arg string) *twin {
 	for _, l := range list {
-		if entryText(l.entry.ID) == arg {
+		if idText(l.entry.ID) == arg {
 			return &l
 		}
 	}

@@ -183,7 +183,7 @@ func (t *turn) pressHeld(r *room, e bar.Entry, verb, arg string) ([]Out, error) 
 		if err := settle(&p, settled); err != nil {
 			return nil, err
 		}
-		which = strings.TrimPrefix(which, idText(0)) // none was named
+		which = strings.TrimPrefix(which, idText(bar.CoffeeID(0))) // none was named
 	}
 	if which != "" {
 		if p.Coffee, ok = idOf(r, which); !ok {

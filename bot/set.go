@@ -255,7 +255,7 @@ func (t *turn) base(r *room, entry bar.Entry, g bar.Grinder) (bar.Dial, bool, er
 func (t *turn) grinderPost(r *room, e bar.EntryID) chat.Post {
 	post := t.post(chat.Question, say.WhichSetQuestion(r.inUse()))
 	for _, g := range r.inUse()[:min(len(r.inUse()), maxButtons)] {
-		post.Buttons = append(post.Buttons, chat.Button{Label: say.Clip(g.Name), State: pressState(pressOn, e, idText(bar.CoffeeID(g.ID)))})
+		post.Buttons = append(post.Buttons, chat.Button{Label: say.Clip(g.Name), State: pressState(pressOn, e, idText(g.ID))})
 	}
 	return post
 }
@@ -282,7 +282,7 @@ func (t *turn) setQuestion(r *room, e bar.Entry, p parse.Set) chat.Post {
 func (t *turn) heldSet(r *room, e bar.Entry, p parse.Set, verb, arg string) ([]Out, error) {
 	if verb == pressOn {
 		for _, g := range r.inUse() {
-			if idText(bar.CoffeeID(g.ID)) == arg {
+			if idText(g.ID) == arg {
 				p.Grinder = g.ID
 			}
 		}

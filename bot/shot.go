@@ -138,10 +138,15 @@ func (r *room) which(named bar.CoffeeID) (bar.Coffee, bool) {
 
 // usualCoffee returns the coffee of a message that names none.
 func (r *room) usualCoffee() (bar.Coffee, bool) {
-	mine, ok := r.newest(func(e bar.Entry, _ bar.Shot) bool { return e.Person == r.who.ID && e.Day == r.day })
-	if ok {
-		s := mine.What.(bar.Shot)
-		if c, ok := r.coffee(r.inGrinder(s.Coffee, s.Grinder, mine)); ok && !c.Retired {
+	return r.lastCoffee(func(e bar.Entry, _ bar.Shot) bool { return e.Person == r.who.ID && e.Day == r.day })
+}
+
+// lastCoffee returns what is in the grinder now of the last of those shots, else the
+// only coffee on the bar.
+func (r *room) lastCoffee(of func(bar.Entry, bar.Shot) bool) (bar.Coffee, bool) {
+	if last, ok := r.newest(of); ok {
+		s := last.What.(bar.Shot)
+		if c, ok := r.coffee(r.inGrinder(s.Coffee, s.Grinder, last)); ok && !c.Retired {
 			return c, true
 		}
 	}

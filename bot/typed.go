@@ -20,7 +20,7 @@ const answerWindow = 15 * time.Minute
 
 // askedKey is the cause under which the last question to a person is kept.
 func askedKey(who bar.PersonID) string {
-	return "asked " + strconv.FormatUint(uint64(who), 10)
+	return "asked " + idText(who)
 }
 
 // remember keeps the question among what a message is answered with, so that it
@@ -307,7 +307,7 @@ func noWords() []string {
 
 // backKey is the cause under which what takes a person's last correction back is
 // kept.
-func backKey(who bar.PersonID) string { return "back " + strconv.FormatUint(uint64(who), 10) }
+func backKey(who bar.PersonID) string { return "back " + idText(who) }
 
 // rememberBack keeps what takes the correction back that a message made.
 func (t *turn) rememberBack(outs []Out) error {
