@@ -51,9 +51,8 @@ func TestGatewayTrouble(t *testing.T) {
 			r.f.CutConnections()
 		}},
 		{"no answer to the heart", fake.Options{HeartbeatEvery: 200 * time.Millisecond}, func(r *run) {
-			r.f.StopAcks(true)
+			r.f.StopAcks()
 			r.f.NextEvents("MESSAGE_CREATE", fake.Lose)
-			time.AfterFunc(500*time.Millisecond, func() { r.f.StopAcks(false) })
 		}},
 		{"asked for its heart", fake.Options{}, func(r *run) { r.f.AskHeartbeat() }},
 		{"not let in", fake.Options{}, func(r *run) {

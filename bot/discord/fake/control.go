@@ -81,7 +81,7 @@ func (s *Server) orders() map[string]func(order) (any, error) {
 		"close":       func(o order) (any, error) { return done(func() { s.CloseConnections(o.Code) }) },
 		"reconnect":   func(order) (any, error) { return done(s.AskReconnect) },
 		"invalidate":  func(o order) (any, error) { return done(func() { s.InvalidateSessions(o.On) }) },
-		"acks":        func(o order) (any, error) { return done(func() { s.StopAcks(!o.On) }) },
+		"acks":        func(o order) (any, error) { return done(s.StopAcks) },
 		"events":      func(o order) (any, error) { return done(func() { s.NextEvents(o.Event, o.Deliveries...) }) },
 		"connections": func(o order) (any, error) { return done(func() { s.NextConnections(o.Openings...) }) },
 		"break":       func(o order) (any, error) { return done(func() { s.Break(o.Faults...) }) },

@@ -211,7 +211,7 @@ func (s *Server) obey(l *link, c command) int {
 	switch c.Op {
 	case opHeartbeat:
 		l.beats++
-		if !s.gateway.silentAcks {
+		if !l.unheard {
 			l.pushJSON(object{"op": opAck})
 		}
 	case opIdentify:

@@ -296,7 +296,7 @@ func TestGatewayOrders(t *testing.T) {
 	w := ready(t, s, allIntents)
 	s.AskHeartbeat()
 	w.expect(1, "")
-	s.StopAcks(true)
+	s.StopAcks()
 	w.say(1, w.seq)
 	s.AskReconnect()
 	w.expect(7, "") // and no Op 11 before it

@@ -34,7 +34,6 @@ type Opening struct {
 type gatewayFaults struct {
 	openings   []Opening
 	deliveries []delivery
-	silentAcks bool
 }
 
 type delivery struct {
@@ -96,8 +95,8 @@ func (g *gatewayFaults) deliveryOf(name string) Delivery {
 	return Deliver
 }
 
-// StopAcks leaves heartbeats unanswered until told otherwise.
-func (s *Server) StopAcks(stop bool) { s.do(func() { s.gateway.silentAcks = stop }) }
+// StopAcks leaves the heartbeats of every connection of now unanswered.
+func (s *Server) StopAcks() { s.everyLink(func(l *link) { l.unheard = true }) }
 
 // CutConnections cuts every gateway connection without a close frame.
 func (s *Server) CutConnections() { s.everyLink((*link).cut) }

@@ -25,6 +25,7 @@ type link struct {
 	session *session
 	live    bool // has had READY or RESUMED
 	beats   int
+	unheard bool // its heartbeats are not answered
 	sends   []time.Time
 
 	farewell bool // the client closed with 1000 or 1001; used by the reader alone
