@@ -133,7 +133,7 @@ func (c *card) barFigures() []figure {
 	dials := c.at(simbar.ManyDials, byAdvisor)
 	return []figure{
 		{what: "bars: mean cost against the best rule of thumb", got: c.overBars(byAdvisor, cost) / best, reach: 0.60, beyond: 0.50, format: inTimes},
-		{what: "bars: mean cost against a good habit", got: c.overBars(byAdvisor, cost) / c.overBars(habit, cost), reach: 1.0, beyond: 0.85, format: inTimes},
+		{what: "bars: mean cost against a good habit", got: c.times(byAdvisor), reach: 1.0, beyond: 0.85, format: inTimes},
 		{what: "bars: wrong keeps, mean of the rows", got: 100 * c.overBars(byAdvisor, wrong), reach: 6, beyond: 3, format: inPercent},
 		{what: "bars: wrong keeps against the habit's", got: c.overBars(byAdvisor, wrong) / c.overBars(habit, wrong), reach: 1. / 3, beyond: none, format: inTimes},
 		{what: "many dials: first moves that choke", got: 100 * dials.firstMoves, reach: 2, beyond: 0.5, format: inPercent},
@@ -143,6 +143,30 @@ func (c *card) barFigures() []figure {
 // overBars returns the mean over the rows of bars.
 func (c *card) overBars(name string, of func(*line) float64) float64 {
 	return meanOf(simbar.BarRows(), func(r simbar.Row) float64 { return of(c.at(r, name)) })
+}
+
+// times returns the mean cost of a player against the habit's.
+func (c *card) times(name string) float64 {
+	cost := func(l *line) float64 { return l.Cost }
+	return c.overBars(name, cost) / c.overBars(habit, cost)
+}
+
+// doubt returns the standard error, over the bars of each row, of a player's mean
+// cost less so many times the habit's on the same bars.
+func (c *card) doubt(name string, times float64) float64 {
+	sum := 0.0
+	rows := simbar.BarRows()
+	for _, row := range rows {
+		own, beside := c.at(row, name), c.at(row, habit)
+		var left []float64
+		for i, r := range own.results {
+			left = append(left, r.Cost()-times*beside.results[i].Cost())
+		}
+		mean := meanOf(left, func(x float64) float64 { return x })
+		n := float64(len(left))
+		sum += meanOf(left, func(x float64) float64 { return (x - mean) * (x - mean) }) / (n - 1)
+	}
+	return math.Sqrt(sum) / float64(len(rows))
 }
 
 // coverFigures returns how far the 90 % intervals of any shot were from what

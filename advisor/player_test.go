@@ -112,7 +112,9 @@ func (p *advised) obey(a advisor.Advice, last simbar.Shot, move *simbar.Move) {
 	case bar.Keep:
 		move.Keep = true
 	case bar.Grind:
-		if a.Unit == advisor.DialUnit { // who has misread the dial turns it by what was advised
+		if a.Unit == advisor.DialUnit && last.Untold {
+			to.Grind = a.To
+		} else if a.Unit == advisor.DialUnit { // who has misread the dial turns it by what was advised
 			to.Grind += a.To - last.Grind
 		} else {
 			to.Grind = p.table.Dial.Turn(last.Set.Grind, a.To)
@@ -147,7 +149,31 @@ func (p *advised) report(s simbar.Shot) {
 		p.onShot(s.Number, e)
 	}
 	p.add(e)
+	p.clock(s)
 	p.taste(s)
+}
+
+// clock puts the dial back to where it stood before, where nobody has said that it
+// was turned and the time says that it was not: as the chat does it.
+func (p *advised) clock(s simbar.Shot) {
+	i := len(p.Entries) - 1
+	shot := p.Entries[i].What.(bar.Shot)
+	j := i - 1
+	for j >= 0 && (!isShot(p.Entries[j]) || p.Entries[j].What.(bar.Shot).Coffee != p.coffee) {
+		j--
+	}
+	if !s.Untold || j < 0 {
+		return
+	}
+	shot.Grind.From = bar.Advised
+	p.Entries[i].What = shot
+	before := p.Entries[j].What.(bar.Shot).Grind.X
+	stood := bar.Value[bar.Dial]{X: before, From: bar.Clocked}
+	const notDone = 0.15 // as in the chat
+	if before != shot.Grind.X && notDone/(1-notDone) > p.memory.Clocked(p.History, p.Entries[i].ID, stood) {
+		shot.Grind = stood
+		p.Entries[i].What = shot
+	}
 }
 
 // add puts e behind the last entry.

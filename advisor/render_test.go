@@ -6,6 +6,8 @@ import (
 	"slices"
 	"strings"
 	"unicode/utf8"
+
+	"shothand/advisor/simbar"
 )
 
 // A sheet is text of tables.
@@ -79,13 +81,16 @@ func (c *card) renderFamily(s *sheet) {
 func (c *card) renderBars(s *sheet) {
 	s.head("(b) Bars the model was not built from", "Shots to the first keep; cost: shots, and 8 more for a wrong or missing keep.")
 	s.table(lineRows(c.lines, false))
-	s.head("(b) Mean over the rows", "Every row counts the same.")
-	rows := [][]string{{"player", "cost", "wrong", "never", "chokes"}}
+	s.head("(b) Mean over the rows", "Every row counts the same. ±: the standard error, of the bars of each row.")
+	rows := [][]string{{"player", "cost", "±", "× habit", "±", "wrong", "never", "chokes"}}
 	for _, e := range entrants(false) {
 		mean := func(of func(*line) float64) float64 { return c.overBars(e.name, of) }
 		rows = append(rows, []string{
 			e.name,
 			fmt.Sprintf("%.2f", mean(func(l *line) float64 { return l.Cost })),
+			fmt.Sprintf("%.2f", c.doubt(e.name, 0)),
+			fmt.Sprintf("%.2f", c.times(e.name)),
+			fmt.Sprintf("%.3f", c.doubt(e.name, c.times(e.name))/c.overBars(habit, func(l *line) float64 { return l.Cost })),
 			percent(mean(func(l *line) float64 { return l.Wrong })),
 			percent(mean(func(l *line) float64 { return l.Never })),
 			fmt.Sprintf("%.3f", mean(func(l *line) float64 { return l.Chokes })),
@@ -172,6 +177,36 @@ func (c *card) renderClaims(s *sheet) {
 		rows = append(rows, row)
 	}
 	s.table(rows)
+	s.head("The same in each row of bars, from 0.5 up",
+		"Off: by how much what is claimed misses what is right, mean over the tenths. Kept: the same where it says keep.")
+	rows = [][]string{{"row", "claimed", "right", "n", "off", "kept: claimed", "right", "n"}}
+	for _, row := range simbar.BarRows() {
+		rows = append(rows, rowClaims(row, c.at(row, byAdvisor).claims))
+	}
+	s.table(rows)
+}
+
+// rowClaims sums up the claims of a row that are at least one half.
+func rowClaims(row simbar.Row, all []claim) []string {
+	sure := func(c claim) float64 { return c.sure }
+	right := func(c claim) bool { return c.right }
+	likely := slices.DeleteFunc(slices.Clone(all), func(c claim) bool { return c.sure < 0.5 })
+	kept := slices.DeleteFunc(slices.Clone(all), func(c claim) bool { return !c.keep })
+	cells := []string{string(row)}
+	off := 0.0
+	for k := 5; k < 10; k++ {
+		tenth := slices.DeleteFunc(slices.Clone(likely), func(c claim) bool { return min(int(10*c.sure), 9) != k })
+		if len(tenth) > 0 {
+			off += float64(len(tenth)) / float64(len(likely)) * math.Abs(meanOf(tenth, sure)-shareOf(tenth, right))
+		}
+	}
+	for i, claims := range [][]claim{likely, kept} {
+		cells = append(cells, fmt.Sprintf("%.3f", meanOf(claims, sure)), fmt.Sprintf("%.3f", shareOf(claims, right)), fmt.Sprint(len(claims)))
+		if i == 0 {
+			cells = append(cells, fmt.Sprintf("%.3f", off))
+		}
+	}
+	return cells
 }
 
 // claimCells sums up the claims of one tenth.

@@ -122,6 +122,8 @@ type line struct {
 	name string
 	simbar.Summary
 	firstMoves float64 // share of first moves of the grind that choke
+	results    []simbar.Result
+	claims     []claim
 }
 
 // A card is all that was measured.
@@ -161,7 +163,7 @@ func newCard(bars int) *card {
 // line sums s up.
 func (s season) line(row simbar.Row, name string) *line {
 	moved := slices.DeleteFunc(slices.Clone(s.results), func(r simbar.Result) bool { return !r.Moved })
-	l := &line{row: row, name: name, Summary: simbar.Summarise(s.results)}
+	l := &line{row: row, name: name, Summary: simbar.Summarise(s.results), results: s.results, claims: s.claims}
 	if len(moved) > 0 {
 		l.firstMoves = shareOf(moved, func(r simbar.Result) bool { return r.FirstMoveChoked })
 	}

@@ -5,6 +5,7 @@ import (
 	"sync"
 
 	"shothand/advisor"
+	"shothand/advisor/bar"
 	"shothand/advisor/simbar"
 )
 
@@ -72,6 +73,7 @@ func without(p part) func(*simbar.World) simbar.Player {
 type claim struct {
 	sure  float64
 	right bool
+	keep  bool // and that it be kept
 }
 
 // A season is how n bars of one row went.
@@ -91,7 +93,7 @@ func play(row simbar.Row, n int, e entrant) season {
 			last := runs(w)
 			a.onAdvice = func(s simbar.Shot, said advisor.Advice) {
 				if a.runs == last {
-					claims[i] = append(claims[i], claim{said.Sure, w.Right(s.Set)})
+					claims[i] = append(claims[i], claim{said.Sure, w.Right(s.Set), said.Lever == bar.Keep})
 				}
 			}
 		}

@@ -122,7 +122,14 @@ type traits struct {
 	stiff             bool
 	slowStart         bool
 	outside           bool
+	aside             bool
+	yieldOff          float64 // log of the sweet spot's yield to the recipe's, sd
 	soft              bool
+	gainLow, gainHigh float64 // points of extraction a log of time
+	noiseHigh         float64
+	outliers, walk    float64
+	anyRecipe         bool
+	untold            bool
 }
 
 // usual returns the traits of the row Bars. All are assumed.
@@ -131,6 +138,7 @@ func usual() traits {
 		edgeLow: 34, edgeHigh: 52, bends: []bend{straight, closing, linear}, worthLow: 0.7, worthHigh: 6,
 		bias: 0.5, looseness: 1, people: 2, silent: 0.2, second: 0.15,
 		whole: 0.5, unweighed: 0.2, held: 2.5, forgets: 0.15, misread: 0.01,
+		gainLow: 2, gainHigh: 3.7, yieldOff: 0.16, noiseHigh: 0.07, outliers: 0.02, walk: 0.004,
 	}
 }
 
@@ -152,8 +160,15 @@ func traitsOf(row Row) traits {
 			t = traits{
 				edgeLow: 30, edgeHigh: 45, bends: t.bends, worthLow: 0.3, worthHigh: 10, bias: 0.8, looseness: 1.4, people: 4, silent: 0.35,
 				second: 0.3, whole: 1, unweighed: 0.6, held: 5, forgets: 0.5, misread: 0.06, stiff: true, soft: true,
+				gainLow: t.gainLow, gainHigh: t.gainHigh, yieldOff: t.yieldOff, noiseHigh: t.noiseHigh, outliers: t.outliers, walk: t.walk,
 			}
 		},
+		SharpTongues: func() { t.bias, t.looseness, t.people = 0, 0.5, 1 },
+		StepAside:    func() { t.aside, t.yieldOff = true, 0.25 },
+		LittleGain:   func() { t.gainLow, t.gainHigh, t.yieldOff = 0.3, 1.2, 0.3 },
+		Restless:     func() { t.noiseHigh, t.outliers, t.walk = 0.1, 0.08, 0.012 },
+		OtherRecipes: func() { t.anyRecipe = true },
+		Untold:       func() { t.untold = true },
 	}[row]
 	if ok {
 		change()
@@ -243,6 +258,10 @@ func barTable(dice *rand.Rand, t traits) Table {
 	dose := []float64{17, 18, 18, 18.5, 19, 20}[dice.IntN(6)]
 	ratio := []float64{1.8, 2, 2, 2, 2.2, 2.5}[dice.IntN(6)]
 	middle, half := float64(26+dice.IntN(6)), float64(2+dice.IntN(2))
+	if t.anyRecipe {
+		ratio = logUniform(dice, 1.5, 2.8)
+		middle, half = float64(22+dice.IntN(16)), float64(2+dice.IntN(4))
+	}
 	return Table{
 		Recipe: Recipe{
 			Dose: dose, Yield: math.Round(dose * ratio), Low: middle - half, High: middle + half,
@@ -255,8 +274,8 @@ func barTable(dice *rand.Rand, t traits) Table {
 // barWays returns how a bar works.
 func barWays(dice *rand.Rand, t traits) ways {
 	v := ways{
-		noise: uniform(dice, 0.045, 0.07), eyNoise: 0.02, outliers: 0.02,
-		walk: 0.004, trend: 0.002 * dice.NormFloat64(),
+		noise: uniform(dice, 0.045, t.noiseHigh), eyNoise: 0.02, outliers: t.outliers,
+		walk: t.walk, untold: t.untold, trend: 0.002 * dice.NormFloat64(),
 		retention: retention{held: uniform(dice, 0.3, t.held), flush: 5},
 		purging:   purgesWhenAsked, forgets: t.forgets, misread: t.misread,
 		doseSD: 0.1, yieldSD: 0.8, weighed: true, doseKnown: true, clock: 0.1,
@@ -284,7 +303,7 @@ func brewBar(dice *rand.Rand, t traits, at Table, like *theBar) (theBar, bool) {
 		doseExp: uniform(dice, 1.5, 3), yieldExp: uniform(dice, 0.8, 1),
 		refDose: r.Dose, refYield: r.Yield,
 		base: uniform(dice, 0.01, 0.04), loss: uniform(dice, 0.15, 0.25), stiff: t.stiff,
-		ey: uniform(dice, 18, 21.5), gain: uniform(dice, 2, 3.7),
+		ey: uniform(dice, 18, 21.5), gain: uniform(dice, t.gainLow, t.gainHigh),
 	}
 	if like != nil {
 		b.bend, b.wet = like.bend, like.wet
@@ -316,10 +335,10 @@ func (b theBar) find(seconds float64) float64 {
 }
 
 // sweeten places the sweet spot: near the window and the yield of the recipe,
-// or well outside the window.
+// a taste step aside of both, or well outside the window.
 func (b *theBar) sweeten(dice *rand.Rand, t traits, r Recipe) {
 	seconds := uniform(dice, r.Low-2, r.High+3)
-	yield := b.refYield * math.Exp(cutNormal(dice, 0.16, 0.35))
+	yield := b.refYield * math.Exp(cutNormal(dice, t.yieldOff, 0.35))
 	if t.outside {
 		yield = b.refYield * math.Exp(cutNormal(dice, 0.05, 0.1))
 		seconds = uniform(dice, 15, 18)
@@ -327,6 +346,10 @@ func (b *theBar) sweeten(dice *rand.Rand, t traits, r Recipe) {
 			seconds = uniform(dice, 40, 50)
 		}
 		b.gain = uniform(dice, 3, 3.7)
+		b.edge = max(b.edge, b.find(seconds)+uniform(dice, 0.1, 0.4))
+	}
+	if t.aside {
+		seconds = r.Middle() * math.Exp(uniform(dice, -0.4, 0.4))
 		b.edge = max(b.edge, b.find(seconds)+uniform(dice, 0.1, 0.4))
 	}
 	b.bestEY = b.ey*b.washed(yield/b.refDose) + b.gain*math.Log(seconds/b.mid)

@@ -42,6 +42,12 @@ const (
 	BarMorning    Row = "bar's next morning"        //
 	BarSecondWeek Row = "bar's second week"         //
 	Everything    Row = "everything at once"        //
+	SharpTongues  Row = "sharp tongues"             // that lean nowhere
+	StepAside     Row = "a step aside"              // of recipe and window lies the sweet spot
+	LittleGain    Row = "little by the grind"       // extraction hardly moves with it
+	Restless      Row = "restless"                  // a level that walks, heavy tails
+	OtherRecipes  Row = "other recipes"             // 1:1.5 to 1:2.8, windows up to 40 s
+	Untold        Row = "settings not said"         // and not always set as ordered
 )
 
 // FamilyRows returns the rows of the family.
@@ -62,6 +68,7 @@ func BarRows() []Row {
 	return []Row{
 		Bars, Channelling, Bent, LooseWords, WholeSeconds, Forgetful, Misread, ManyDials, Chokable,
 		OutsideTyped, OutsideSoft, SecondCoffee, BarMorning, BarSecondWeek, Everything,
+		SharpTongues, StepAside, LittleGain, Restless, OtherRecipes, Untold,
 	}
 }
 

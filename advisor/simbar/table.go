@@ -57,8 +57,9 @@ type Setting struct {
 // A Shot is one shot as the bar reports it.
 type Shot struct {
 	Number int     // from 1
-	Set    Setting // as ordered, moved to what dial and basket allow
+	Set    Setting // as ordered, moved to what dial and basket allow, or not done where Untold
 	Grind  float64 // as read off the dial, which may be wrong
+	Untold bool    // nobody read the dial: Grind is what was ordered
 	Dose   float64 // g
 	Yield  float64 // g, as ordered unless Weighed
 	Time   float64 // s as the clock shows, or when somebody gave up on it

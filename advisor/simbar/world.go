@@ -60,6 +60,7 @@ type ways struct {
 	clock     float64 // s it counts in
 	misread   float64 // probability
 	chokes    bool    // a shot is given up at 60 s
+	untold    bool    // nobody says where the dial stands, or that it was not turned
 	people    []person
 	second    float64 // probability that a second person tastes
 	silent    float64 // probability that a shot is left untasted
@@ -229,9 +230,13 @@ func (w *World) Shots() []Shot { return w.state.shots }
 func (w *World) Pull(s Setting) Shot {
 	n := w.roll()
 	s = w.settle(s)
+	ordered := s.Grind
+	if w.ways.untold {
+		s.Grind = w.turned(s.Grind)
+	}
 	w.state.level += w.ways.trend + w.ways.walk*n.walk
 	shot := Shot{
-		Number: len(w.state.shots) + 1, Set: s, Grind: w.read(s.Grind, n),
+		Number: len(w.state.shots) + 1, Set: s, Grind: w.read(ordered, n), Untold: w.ways.untold,
 		Person: w.puller(len(w.state.shots)), Weighed: w.ways.weighed,
 	}
 	purged := w.purge(&shot, n)
@@ -246,6 +251,19 @@ func (w *World) Pull(s Setting) Shot {
 	w.state.shots = append(w.state.shots, shot)
 	w.state.grind = s.Grind
 	return shot
+}
+
+// turned returns where the dial stands when it was to be turned: as ordered eight
+// times in ten, else half way there or where it was.
+func (w *World) turned(to float64) float64 {
+	switch x := w.state.dice.Float64(); {
+	case x < 0.8:
+		return to
+	case x < 0.9:
+		from := w.state.grind
+		return w.table.Dial.Turn(from, w.table.Dial.Steps(from, to)/2)
+	}
+	return w.state.grind
 }
 
 // brew pours real at eff effective steps and returns what came out.

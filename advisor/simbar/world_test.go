@@ -80,6 +80,7 @@ func TestNoiseDoesNotDependOnThePlayer(t *testing.T) {
 			w := New(row, i)
 			w.ways.retention = retention{}
 			w.ways.purging = neverPurges
+			w.ways.untold = false
 			third := func(by float64) Shot {
 				w.Reset()
 				start := w.Table().Start
