@@ -100,31 +100,64 @@ func (s *Store) Compact() (before, after int64, err error) {
 	if before, err = size(s.real); err != nil {
 		return 0, 0, err
 	}
+	if err := s.rewrite(func(*database) error { return nil }); err != nil {
+		return before, 0, fmt.Errorf("compact: %w", err)
+	}
+	after, err = size(s.real)
+	return before, after, err
+}
+
+// UpdateAside calls change with a copy of the records, which takes their place
+// once change returns nil. All it did is there then, in however many updates,
+// or nothing. Nobody else has the copy, so each update of it is called once.
+// Others wait meanwhile.
+func (s *Store) UpdateAside(change func(*Store) error) error {
+	s.updates.Add(1)
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	return s.rewrite(func(fresh *database) error {
+		return change(&Store{db: fresh, path: fresh.Path(), real: fresh.Path(), broken: make(chan struct{})})
+	})
+}
+
+// errTried undoes what was only tried.
+var errTried = errors.New("only tried")
+
+// TryAside calls change as [Store.UpdateAside] does and undoes all that it did.
+func (s *Store) TryAside(change func(*Store) error) error {
+	err := s.UpdateAside(func(aside *Store) error {
+		if err := change(aside); err != nil {
+			return err
+		}
+		return errTried
+	})
+	if errors.Is(err, errTried) {
+		return nil
+	}
+	return err
+}
+
+// rewrite puts in the place of the file a copy that change has seen.
+func (s *Store) rewrite(change func(*database) error) error {
 	temporary := s.real + compactExt
 	fresh, err := openBolt(temporary, false, func(*os.File) error { return nil })
 	if err != nil {
-		return 0, 0, err
+		return err
 	}
 	err = s.look(func(*bbolt.Tx) error { return bbolt.Compact(fresh.DB, s.db.DB, compactStep) })
 	if err == nil {
-		err = errors.Join(fresh.Update(noTraces), alike(fresh.file, s.db.file))
+		err = errors.Join(fresh.Update(noTraces), alike(fresh.file, s.db.file), fresh.remember())
+	}
+	if err == nil {
+		err = s.guard(func() error { return change(fresh) })
 	}
 	if err == nil {
 		err = errors.Join(fresh.Sync(), fresh.remember(), s.atPath(s.db))
 	}
-	if err == nil {
-		err = os.Rename(temporary, s.real) // both are locked: nobody comes between
-	}
 	if err != nil {
-		return 0, 0, errors.Join(fmt.Errorf("compact: %w", err), fresh.Close(), os.Remove(temporary))
+		return errors.Join(err, fresh.Close(), os.Remove(temporary))
 	}
-	old := s.db
-	s.db = fresh
-	if err := errors.Join(syncDir(s.real), old.Close()); err != nil {
-		return before, 0, err
-	}
-	after, err = size(s.real)
-	return before, after, err
+	return s.swap(fresh, temporary)
 }
 
 // alike gives a file that is to take the place of another its mode and its

@@ -118,6 +118,55 @@ func TestCompact(t *testing.T) {
 	}
 }
 
+// What is done aside is there as a whole or not at all, in however many updates,
+// and others go on in the new file.
+func TestUpdateAside(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "shothand.db")
+	s := reopen(t, path)
+	b := harbourLane(t, s).bar
+	entries := func(s *Store) (n int) {
+		view(t, s, func(tx *Tx) error { return tx.EachEntry(b, func(bar.Entry) error { n++; return nil }) })
+		return n
+	}
+	three := func(err error) func(*Store) error {
+		return func(aside *Store) error {
+			for n := range 3 {
+				add(t, aside, b, entry(fmt.Sprint(n), morning(), shot(1, 1)))
+			}
+			if n := entries(aside); n < 3 {
+				t.Errorf("%d entries aside", n)
+			}
+			return err
+		}
+	}
+	refused := errors.New("refused")
+	for _, test := range []struct {
+		do   func(func(*Store) error) error
+		with error
+		want int
+	}{{s.UpdateAside, refused, 0}, {s.TryAside, nil, 0}, {s.TryAside, refused, 0}, {s.UpdateAside, nil, 3}} {
+		if err := test.do(three(test.with)); !errors.Is(err, test.with) {
+			t.Errorf("%v, want %v", err, test.with)
+		}
+		if n := entries(s); n != test.want {
+			t.Errorf("%d entries, want %d", n, test.want)
+		}
+		if left, err := filepath.Glob(path + "?*"); err != nil || left != nil {
+			t.Error("left behind:", left, err)
+		}
+	}
+	if err := s.UpdateAside(func(*Store) error { panic("aside") }); err == nil || s.Err() != nil {
+		t.Error(err, s.Err())
+	}
+	add(t, s, b, entry("after", morning(), shot(1, 1)))
+	if err := s.Close(); err != nil {
+		t.Fatal(err)
+	}
+	if n := entries(reopen(t, path)); n != 4 {
+		t.Errorf("%d entries after it was opened again", n)
+	}
+}
+
 // A forgotten person is in no byte of the file once it was opened again, if it
 // was not compacted.
 func TestForgetCutShort(t *testing.T) {

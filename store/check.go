@@ -152,7 +152,9 @@ func (k *bookkeeping) each(bucket string, check func(key, value []byte) error) e
 func eachKey(b *bbolt.Bucket, check func(key, value []byte) error) error {
 	var all []error
 	err := b.ForEach(func(key, value []byte) error {
-		all = append(all, check(key, value))
+		if err := check(key, value); err != nil {
+			all = append(all, err)
+		}
 		return nil
 	})
 	return errors.Join(append(all, err)...)

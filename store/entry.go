@@ -1,6 +1,7 @@
 package store
 
 import (
+	"errors"
 	"fmt"
 	"time"
 
@@ -264,6 +265,30 @@ func (tx *Tx) Recent(here bar.ID, since time.Time) ([]bar.Entry, error) {
 		entries = append(entries, e)
 		return nil
 	})
+	return entries, err
+}
+
+// errEnough ends a visit.
+var errEnough = errors.New("enough")
+
+// EntriesAt returns the entries of a bar of one instant, in the order in which
+// they came, without deleted ones.
+func (tx *Tx) EntriesAt(here bar.ID, at time.Time) ([]bar.Entry, error) {
+	from, err := instantOf(at)
+	if err != nil {
+		return nil, err
+	}
+	var entries []bar.Entry
+	err = tx.eachSince(here, from, func(e bar.Entry) error {
+		if !e.At.Equal(at) {
+			return errEnough
+		}
+		entries = append(entries, e)
+		return nil
+	})
+	if errors.Is(err, errEnough) {
+		err = nil
+	}
 	return entries, err
 }
 

@@ -24,6 +24,17 @@ func isBusy(err error) bool {
 	return errors.Is(err, syscall.EWOULDBLOCK) || errors.Is(err, syscall.EINTR)
 }
 
+// swap puts a file that is open in the place of the one of the store. Both are
+// locked: nobody comes between.
+func (s *Store) swap(fresh *database, temporary string) error {
+	if err := os.Rename(temporary, s.real); err != nil {
+		return errors.Join(err, fresh.Close(), os.Remove(temporary))
+	}
+	old := s.db
+	s.db = fresh
+	return errors.Join(syncDir(s.real), old.Close())
+}
+
 // sameOwner gives fresh the owner of the file that it takes the place of.
 func sameOwner(fresh *os.File, old os.FileInfo) error {
 	owner, ok := old.Sys().(*syscall.Stat_t)

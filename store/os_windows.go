@@ -24,6 +24,21 @@ func tryLock(f *os.File, exclusive bool) error {
 // isBusy reports whether a lock may be had by trying again.
 func isBusy(err error) bool { return errors.Is(err, windows.ERROR_LOCK_VIOLATION) }
 
+// swap puts a file in the place of the one of the store. A file that is open
+// cannot be renamed here, nor replaced, so both are closed meanwhile.
+func (s *Store) swap(fresh *database, temporary string) error {
+	err := errors.Join(fresh.Close(), s.db.Close(), os.Rename(temporary, s.real))
+	db, gone := openBolt(s.real, false, func(*os.File) error { return nil })
+	if gone == nil {
+		gone = db.remember()
+	}
+	if gone != nil {
+		return errors.Join(err, s.fail(unreachable(s.path, gone)))
+	}
+	s.db = db
+	return err
+}
+
 // sameOwner does nothing: who may open a file follows from its directory.
 func sameOwner(*os.File, os.FileInfo) error { return nil }
 

@@ -253,6 +253,9 @@ func (tx *Tx) BeginImport(channel string, l Line) (*Carried, error) {
 	return c, nil
 }
 
+// GoOn goes on in another update, in which the next lines are put.
+func (c *Carried) GoOn(tx *Tx) { c.tx = tx }
+
 // Begins reports whether a bar begins with the line.
 func (l Line) Begins() bool { return l.Kind == kindBar }
 

@@ -297,20 +297,3 @@ func (s *Store) Update(change func(*Tx) error) error {
 	}
 	return err
 }
-
-// errTried undoes what was only tried.
-var errTried = errors.New("only tried")
-
-// Try calls change as [Store.Update] does and undoes all that it did.
-func (s *Store) Try(change func(*Tx) error) error {
-	err := s.Update(func(tx *Tx) error {
-		if err := change(tx); err != nil {
-			return err
-		}
-		return errTried
-	})
-	if errors.Is(err, errTried) {
-		return nil
-	}
-	return err
-}

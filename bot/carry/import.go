@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"errors"
 	"fmt"
+	"iter"
 	"slices"
 	"strings"
 	"time"
@@ -22,45 +23,61 @@ type Imported struct {
 	Refused sheet.Refusals // rows that cannot be read or placed
 }
 
+// updateRows is how many rows of a table go into an update: little memory, and
+// not many updates.
+const updateRows = 2000
+
 // Import puts the rows of a table in the book of the bar of a channel, which it
-// makes if need be, in one transaction. Coffees, grinders and people are found
-// by name or made. A row that is in the book already is left alone, so that a
-// table may be taken again. With dry, nothing is written.
-func Import(s *store.Store, channel string, t sheet.Table, dry bool) (Imported, error) {
-	var done Imported
-	write := s.Update
-	if dry {
-		write = s.Try
-	}
-	err := write(func(tx *store.Tx) error {
-		b, err := openBook(s, tx, channel, t)
-		if err != nil {
-			return err
-		}
-		for _, r := range t.Refused {
-			b.done.Refused.Add(r)
-		}
-		for row, refused := range t.Rows() {
-			if refused != nil {
-				b.done.Refused.Add(sheet.Refusal{Line: row.Line, Err: refused})
-				continue
-			}
-			err := b.add(row)
-			if said, theirs := errors.AsType[say.Error](err); theirs {
-				b.done.Refused.Add(sheet.Refusal{Line: row.Line, Err: said})
-				continue
-			}
+// makes if need be. Coffees, grinders and people are found by name or made. A row
+// that is in the book already is left alone, so that a table may be taken again.
+// The store is a copy as [store.Store.UpdateAside] gives it: the rows go into it
+// in several updates.
+func Import(s *store.Store, channel string, t sheet.Table) (Imported, error) {
+	done := Imported{Refused: sheet.Refusals{First: slices.Clone(t.Refused.First), N: t.Refused.N}}
+	rows := map[shotKey]int{}
+	next, stop := iter.Pull2(t.Rows())
+	defer stop()
+	for more := true; more; {
+		err := s.Update(func(tx *store.Tx) error {
+			b, err := openBook(s, tx, channel)
 			if err != nil {
-				return fmt.Errorf("line %d: %w", row.Line, err)
+				return err
+			}
+			b.ours, b.rows, b.done = t.Ours(), rows, &done
+			more, err = b.take(next)
+			return err
+		})
+		if err != nil {
+			return done, err
+		}
+	}
+	if done.Added+done.Known == 0 {
+		return done, ErrNoShot
+	}
+	return done, nil
+}
+
+// take puts the next rows in the book, and reports whether there are more.
+func (b *book) take(next func() (sheet.Row, error, bool)) (more bool, err error) {
+	for range updateRows {
+		row, refused, ok := next()
+		if !ok {
+			return false, nil
+		}
+		if lost, is := errors.AsType[sheet.Lost](refused); is {
+			return false, lost
+		}
+		if refused == nil {
+			refused = b.add(row)
+			if theirs := say.Error(""); refused != nil && !errors.As(refused, &theirs) {
+				return false, fmt.Errorf("line %d: %w", row.Line, refused)
 			}
 		}
-		done = b.done
-		if done.Added+done.Known == 0 {
-			return ErrNoShot
+		if refused != nil {
+			b.done.Refused.Add(sheet.Refusal{Line: row.Line, Err: refused})
 		}
-		return nil
-	})
-	return done, err
+	}
+	return true, nil
 }
 
 // ErrNoShot is a table of which no row can be placed. Nothing of it is taken.
@@ -75,15 +92,13 @@ type book struct {
 	grinders []bar.Grinder
 	people   map[string]bar.PersonID // by name in small letters
 	devices  map[string]bar.DeviceID // the same
-	shots    map[shotKey][]bar.EntryID
-	words    map[wordsKey]bool
-	rows     map[shotKey]int // of the table, so far
-	ours     bool            // the table says where values come from
-	done     Imported
+	rows     map[shotKey]int         // of the table, so far
+	ours     bool                    // the table says where values come from
+	done     *Imported
 }
 
-func openBook(s *store.Store, tx *store.Tx, channel string, t sheet.Table) (*book, error) {
-	b := &book{store: s, tx: tx, people: map[string]bar.PersonID{}, devices: map[string]bar.DeviceID{}, shots: map[shotKey][]bar.EntryID{}, words: map[wordsKey]bool{}, rows: map[shotKey]int{}, ours: t.Ours()}
+func openBook(s *store.Store, tx *store.Tx, channel string) (*book, error) {
+	b := &book{store: s, tx: tx, people: map[string]bar.PersonID{}, devices: map[string]bar.DeviceID{}}
 	id, known := tx.BarOf(channel)
 	var err error
 	if known {
@@ -111,20 +126,7 @@ func openBook(s *store.Store, tx *store.Tx, channel string, t sheet.Table) (*boo
 	for _, d := range devices {
 		b.devices[strings.ToLower(d.Name)] = d.ID
 	}
-	if err != nil {
-		return nil, err
-	}
-	return b, tx.EachEntry(b.bar.ID, func(e bar.Entry) error {
-		switch w := e.What.(type) {
-		case bar.Shot:
-			k := shotKey{e.At.UnixNano(), w.Coffee, e.Person}
-			b.shots[k] = append(b.shots[k], e.ID)
-		case bar.Words:
-			b.words[wordsKey{e.At.UnixNano(), w.Shot, e.Person}] = true
-		case bar.Told, bar.Dialled, bar.Setting, bar.Held, bar.Layers, bar.Sips:
-		}
-		return nil
-	})
+	return b, err
 }
 
 // A shotKey is what a row of a shot has in common with the entry it became.
@@ -135,11 +137,19 @@ type shotKey struct {
 	person bar.PersonID
 }
 
-// A wordsKey is the same of words.
-type wordsKey struct {
-	at     int64 // ns since 1970
-	shot   bar.EntryID
-	person bar.PersonID
+// shots returns the shots of a coffee at an instant, by anybody.
+func (b *book) shots(at time.Time, coffee bar.CoffeeID) ([]bar.Entry, error) {
+	return b.at(at, func(e bar.Entry) bool {
+		shot, is := e.What.(bar.Shot)
+		return is && shot.Coffee == coffee
+	})
+}
+
+// at returns the entries of an instant that are such as is says, in the order in
+// which they came.
+func (b *book) at(at time.Time, is func(bar.Entry) bool) ([]bar.Entry, error) {
+	entries, err := b.tx.EntriesAt(b.bar.ID, at)
+	return slices.DeleteFunc(entries, func(e bar.Entry) bool { return !is(e) }), err
 }
 
 // add puts a row in the book, if it is not there.
@@ -157,8 +167,13 @@ func (b *book) add(row sheet.Row) error {
 	if !row.Of.IsZero() {
 		return b.addWords(row, e, coffee)
 	}
+	known, err := b.shots(at, coffee.ID)
+	if err != nil {
+		return err
+	}
+	known = slices.DeleteFunc(known, func(e bar.Entry) bool { return e.Person != person })
 	k := shotKey{at.UnixNano(), coffee.ID, person}
-	if b.rows[k]++; b.rows[k] <= len(b.shots[k]) {
+	if b.rows[k]++; b.rows[k] <= len(known) {
 		b.done.Known++
 		return nil
 	}
@@ -175,9 +190,8 @@ func (b *book) add(row sheet.Row) error {
 		s.Dose, s.Yield = orRecipe(s.Dose, coffee.Recipe.Dose), orRecipe(s.Yield, coffee.Recipe.Yield)
 	}
 	e.What = s
-	id, err := b.tx.AddEntry(b.bar.ID, e)
-	b.shots[k] = append(b.shots[k], id)
 	b.done.Added++
+	_, err = b.tx.AddEntry(b.bar.ID, e)
 	return err
 }
 
@@ -191,25 +205,29 @@ func orRecipe(v bar.Value[bar.Grams], recipe bar.Grams) bar.Value[bar.Grams] {
 
 // addWords puts what somebody said later with its shot, whoever pulled it.
 func (b *book) addWords(row sheet.Row, e bar.Entry, coffee bar.Coffee) error {
-	var shot bar.EntryID
-	for k, ids := range b.shots {
-		if k.at == row.Of.UnixNano() && k.coffee == coffee.ID && (shot == 0 || ids[0] < shot) {
-			shot = ids[0]
-		}
+	shots, err := b.shots(row.Of, coffee.ID)
+	if err != nil {
+		return err
 	}
-	if shot == 0 {
+	if len(shots) == 0 {
 		b.done.Refused.Add(sheet.Refusal{Line: row.Line, Err: sheet.Reason{Why: sheet.NoSuchShot, What: row.Of.Format(time.RFC3339)}})
 		return nil
 	}
-	k := wordsKey{e.At.UnixNano(), shot, e.Person}
-	if b.words[k] {
+	shot := shots[0].ID
+	known, err := b.at(e.At, func(old bar.Entry) bool {
+		words, is := old.What.(bar.Words)
+		return is && words.Shot == shot && old.Person == e.Person
+	})
+	if err != nil {
+		return err
+	}
+	if len(known) > 0 {
 		b.done.Known++
 		return nil
 	}
 	e.What = bar.Words{Shot: shot, Words: row.Shot.Words, Unread: row.Shot.Unread}
-	_, err := b.tx.AddEntry(b.bar.ID, e)
-	b.words[k] = true
 	b.done.Added++
+	_, err = b.tx.AddEntry(b.bar.ID, e)
 	return err
 }
 

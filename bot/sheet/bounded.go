@@ -2,16 +2,18 @@ package sheet
 
 import (
 	"bufio"
-	"bytes"
+	"cmp"
 	"errors"
 	"io"
 )
 
-// How much a table may be: it waits in memory as it was written, since what its
-// columns are and how its dates are meant is known only at its end.
+// How much a table may be. No more than a row of it is in memory at a time: it
+// waits elsewhere, since what its columns are and how its dates are meant is
+// known only at its end.
 const (
-	LongestLine  = 1 << 20  // bytes, of a row over several lines as well
-	LargestTable = 64 << 20 // bytes without the lines that are passed over
+	LongestLine  = 1 << 20 // bytes, of a row over several lines as well
+	LongestCell  = 16 << 10
+	LargestTable = 1 << 30 // bytes without the lines that are passed over
 )
 
 // What ends the reading of a table.
@@ -26,12 +28,15 @@ type bounded struct {
 	in    *bufio.Reader
 	rest  []byte // of the line
 	line  int
-	long  []int // lines that were passed over
-	row   int   // bytes since the row began
+	long  Refusals // lines that were passed over
+	row   int      // bytes since the row began
 	total int
+	most  int // of total
 }
 
-func newBounded(r io.Reader) *bounded { return &bounded{in: bufio.NewReaderSize(r, LongestLine)} }
+func newBounded(r io.Reader, most int) *bounded {
+	return &bounded{in: bufio.NewReaderSize(r, LongestLine), most: cmp.Or(most, LargestTable)}
+}
 
 // Read reads the rest of a line, or from the next.
 func (b *bounded) Read(p []byte) (int, error) {
@@ -46,7 +51,7 @@ func (b *bounded) Read(p []byte) (int, error) {
 	switch {
 	case b.row > LongestLine:
 		return 0, errLongRow
-	case b.total > LargestTable:
+	case b.total > b.most:
 		return 0, errLargeTable
 	}
 	return n, nil
@@ -56,7 +61,7 @@ func (b *bounded) next() error {
 	line, err := b.in.ReadSlice('\n')
 	b.line++
 	if errors.Is(err, bufio.ErrBufferFull) {
-		b.long = append(b.long, b.line)
+		b.long.Add(Refusal{b.line, Reason{Why: LongLine}})
 		for errors.Is(err, bufio.ErrBufferFull) {
 			_, err = b.in.ReadSlice('\n')
 		}
@@ -66,30 +71,4 @@ func (b *bounded) next() error {
 		return nil
 	}
 	return err
-}
-
-// A spool keeps what is written to it, in pieces, so that it never holds much
-// more than that.
-type spool struct{ pieces [][]byte }
-
-const pieceSize = 64 << 10
-
-// Write keeps p.
-func (s *spool) Write(p []byte) (int, error) {
-	last := len(s.pieces) - 1
-	if last < 0 || len(s.pieces[last])+len(p) > cap(s.pieces[last]) {
-		s.pieces = append(s.pieces, make([]byte, 0, max(pieceSize, len(p))))
-		last++
-	}
-	s.pieces[last] = append(s.pieces[last], p...)
-	return len(p), nil
-}
-
-// reader reads what was kept.
-func (s *spool) reader() io.Reader {
-	var all []io.Reader
-	for _, piece := range s.pieces {
-		all = append(all, bytes.NewReader(piece))
-	}
-	return io.MultiReader(all...)
 }

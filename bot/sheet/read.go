@@ -21,6 +21,7 @@ type Options struct {
 	Zone    *time.Location    // of times without one; nil: UTC
 	Columns map[string]string // field → header, where the header alone does not say
 	Dates   DateOrder         // of dates with slashes
+	Most    int               // bytes that a table may be; 0: [LargestTable]
 }
 
 // A DateOrder is how 3/2/2026 is meant.
@@ -34,12 +35,13 @@ const (
 	MonthFirst
 )
 
-// A Table is what was read. Its rows are cut anew each time they are asked for.
+// A Table is what was read. Its rows are cut anew each time they are asked for,
+// one time after the other.
 type Table struct {
 	Columns []Column
-	Refused []Refusal // lines that were passed over
+	Refused Refusals // lines that were passed over
 
-	text  *spool
+	text  io.ReadSeeker
 	comma rune
 	dates dates
 }
@@ -91,16 +93,18 @@ const (
 	BadCell                     // More: the field it should be
 	LongLine                    // a line longer than [LongestLine]
 	LongRow                     // a row over lines without end; What: the line it begins on
-	LargeTable                  // larger than [LargestTable]
+	LongCell                    // longer than [LongestCell]
+	LargeTable                  // larger than it may be
 )
 
 // mark is the byte order mark that some programs put first.
 const mark = "\ufeff"
 
-// Read reads a table, and finds out what its columns are. An error is that of
-// the whole table, or of reading it.
-func Read(r io.Reader, o Options) (Table, error) {
-	b := newBounded(r)
+// Read reads a table, and finds out what its columns are. It waits in kept,
+// which is empty, until its rows are asked for. An error is that of the whole
+// table, or of reading it.
+func Read(r io.Reader, kept io.ReadWriteSeeker, o Options) (Table, error) {
+	b := newBounded(r, o.Most)
 	head, err := b.in.Peek(LongestLine)
 	if err != nil && !errors.Is(err, io.EOF) {
 		return Table{}, err
@@ -111,10 +115,10 @@ func Read(r io.Reader, o Options) (Table, error) {
 		}
 		head = head[len(mark):]
 	}
-	t := Table{text: &spool{}, comma: delimiter(head)}
-	c := t.cut(io.TeeReader(b, t.text))
+	t := Table{text: kept, comma: delimiter(head)}
+	c := t.cut(io.TeeReader(b, kept))
 	header, err := c.Read()
-	if err != nil || len(b.long) > 0 {
+	if err != nil || b.long.N > 0 {
 		return Table{}, Reason{Why: NoTable}
 	}
 	header = slices.Clone(header)
@@ -122,9 +126,7 @@ func Read(r io.Reader, o Options) (Table, error) {
 	if err != nil {
 		return Table{}, err
 	}
-	for _, line := range b.long {
-		t.Refused = append(t.Refused, Refusal{line, Reason{Why: LongLine}})
-	}
+	t.Refused = b.long
 	if t.Columns, err = columns(header, seen, o.Columns); err != nil {
 		return Table{}, err
 	}
@@ -191,12 +193,22 @@ func (g *glance) at(cell string) {
 	}
 }
 
+// A Lost is an error in reading again what was kept of a table: the rows after
+// it are not known.
+type Lost struct{ error }
+
+// Unwrap returns what went wrong.
+func (l Lost) Unwrap() error { return l.error }
+
 // Rows cuts the table into its rows, each with its line. One that cannot be
-// taken comes with its reason.
+// taken comes with its reason, and what is [Lost] last.
 func (t Table) Rows() iter.Seq2[Row, error] {
 	return func(yield func(Row, error) bool) {
-		c := t.cut(t.text.reader())
-		_, err := c.Read() // the header
+		_, err := t.text.Seek(0, io.SeekStart)
+		c := t.cut(t.text)
+		if err == nil {
+			_, err = c.Read() // the header
+		}
 		for err == nil {
 			var record []string
 			record, err = c.Read()
@@ -214,6 +226,9 @@ func (t Table) Rows() iter.Seq2[Row, error] {
 					return
 				}
 			}
+		}
+		if !errors.Is(err, io.EOF) {
+			yield(Row{}, Lost{err})
 		}
 	}
 }
@@ -266,6 +281,10 @@ func (t Table) row(record []string) (Row, error) {
 		if text == "" {
 			continue
 		}
+		if len(text) > LongestCell {
+			return Row{}, Reason{Why: LongCell, What: strings.Clone(text[:80])}
+		}
+		text = strings.Clone(text) // of the whole row
 		cell[c.field] = text
 		if name, value := shotOption(c, text); name != "" {
 			command.Options = append(command.Options, chat.Option{Name: name, Value: value})

@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"bytes"
 	"errors"
 	"strings"
 	"testing"
@@ -18,6 +19,25 @@ import (
 type failing interface {
 	Helper()
 	Fatal(args ...any)
+}
+
+// A memory keeps a table.
+type memory struct {
+	bytes.Buffer
+	at int64
+}
+
+// Read reads what was written, from the beginning.
+func (m *memory) Read(p []byte) (int, error) {
+	n, err := bytes.NewReader(m.Bytes()).ReadAt(p, m.at)
+	m.at += int64(n)
+	return n, err
+}
+
+// Seek goes to a place.
+func (m *memory) Seek(at int64, _ int) (int64, error) {
+	m.at = at
+	return at, nil
 }
 
 func write(t failing, rows []Row) string {
@@ -47,8 +67,8 @@ func TestRoundTrip(t *testing.T) {
 			rows = append(rows, anyRow(t))
 		}
 		text := write(t, rows)
-		table, err := Read(strings.NewReader(text), Options{})
-		if err != nil || len(table.Refused) > 0 {
+		table, err := Read(strings.NewReader(text), &memory{}, Options{})
+		if err != nil || table.Refused.N > 0 {
 			t.Fatalf("%v %v in\n%s", err, table.Refused, text)
 		}
 		got, refused := taken(table)
@@ -136,8 +156,8 @@ func TestReadsTablesFromElsewhere(t *testing.T) {
 		},
 	} {
 		t.Run(name, func(t *testing.T) {
-			table, err := Read(strings.NewReader(c.text), c.o)
-			if err != nil || len(table.Refused) > 0 {
+			table, err := Read(strings.NewReader(c.text), &memory{}, c.o)
+			if err != nil || table.Refused.N > 0 {
 				t.Fatal(err, table.Refused)
 			}
 			rows, refused := taken(table)
@@ -171,7 +191,7 @@ yesterday,18,36,28,5.2,sour
 2026-03-02 06:38,eighteen,36,28,5.2,sour
 2026-03-02 06:39,18,36
 `
-	table, err := Read(strings.NewReader(text), Options{})
+	table, err := Read(strings.NewReader(text), &memory{}, Options{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -195,7 +215,7 @@ yesterday,18,36,28,5.2,sour
 
 // taken returns the rows of a table, and those that are refused.
 func taken(t Table) (rows []Row, refused []Refusal) {
-	refused = t.Refused
+	refused = t.Refused.First
 	for row, err := range t.Rows() {
 		if err != nil {
 			refused = append(refused, Refusal{row.Line, err})
@@ -213,7 +233,7 @@ func FuzzRead(f *testing.F) {
 	f.Add("\"")
 	f.Add("")
 	f.Fuzz(func(t *testing.T, text string) {
-		table, err := Read(strings.NewReader(text), Options{})
+		table, err := Read(strings.NewReader(text), &memory{}, Options{})
 		if err != nil {
 			return
 		}

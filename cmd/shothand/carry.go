@@ -210,9 +210,22 @@ type source struct {
 	dry     bool
 }
 
+// into returns how it goes there: wholly or not at all, or only for a try.
+func (from source) into(s *store.Store) func(func(*store.Store) error) error {
+	if from.dry {
+		return s.TryAside
+	}
+	return s.UpdateAside
+}
+
 // importTable adds the shots of a table, if there is one among its rows.
 func importTable(from source, o sheet.Options, out io.Writer) (err error) {
-	t, err := sheet.Read(from.in, o)
+	kept, err := newScratch()
+	if err != nil {
+		return err
+	}
+	defer func() { err = errors.Join(err, kept.Close()) }()
+	t, err := sheet.Read(from.in, kept, o)
 	if err != nil {
 		return errors.New(noTableText(from.name, err))
 	}
@@ -228,7 +241,11 @@ func importTable(from source, o sheet.Options, out io.Writer) (err error) {
 	if channel == "" {
 		channel = console.DefaultBar
 	}
-	done, err := carry.Import(s, channel, t, from.dry)
+	var done carry.Imported
+	err = from.into(s)(func(aside *store.Store) (err error) {
+		done, err = carry.Import(aside, channel, t)
+		return err
+	})
 	if errors.Is(err, carry.ErrNoShot) {
 		return errors.New(noShotsText(from.name, done.Refused))
 	}
@@ -242,9 +259,7 @@ func importTable(from source, o sheet.Options, out io.Writer) (err error) {
 // anyRow reports whether a row of a table can be taken, and what was refused
 // before it.
 func anyRow(t sheet.Table) (refused sheet.Refusals, any bool) {
-	for _, r := range t.Refused {
-		refused.Add(r)
-	}
+	refused = t.Refused
 	for row, err := range t.Rows() {
 		if err == nil {
 			return refused, true

@@ -7,6 +7,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"io/fs"
 	"os"
 	"strings"
 
@@ -14,19 +15,40 @@ import (
 	"shothand/store"
 )
 
+// A scratch is a file that lasts as long as it is open.
+type scratch struct{ *os.File }
+
+func newScratch() (scratch, error) {
+	f, err := os.CreateTemp("", "shothand-import-*") // mode 0600
+	if err != nil {
+		return scratch{}, err
+	}
+	_ = os.Remove(f.Name()) // where that can only be done once it is closed, Close does it
+	return scratch{f}, nil
+}
+
+// Close takes the file away.
+func (s scratch) Close() error {
+	err := s.File.Close()
+	if gone := os.Remove(s.Name()); !errors.Is(gone, fs.ErrNotExist) {
+		err = errors.Join(err, gone)
+	}
+	return err
+}
+
 // importLines adds bars as they were exported. All of them are taken, or none.
-// No more than a line is in memory at a time: they wait in a file, since a
-// transaction may read them again.
+// No more than a line is in memory at a time: they wait in a file until all are
+// known to be lines of records.
 func importLines(from source, out io.Writer) (err error) {
-	lines, err := os.CreateTemp("", "shothand-import-*") // mode 0600
+	lines, err := newScratch()
 	if err != nil {
 		return err
 	}
 	defer func() { err = errors.Join(err, lines.Close()) }()
-	if err := os.Remove(lines.Name()); err != nil { // it lasts while it is open
+	if err := spool(lines, from); err != nil {
 		return err
 	}
-	if err := spool(lines, from); err != nil {
+	if _, err := lines.Seek(0, io.SeekStart); err != nil {
 		return err
 	}
 	s, err := store.Open(from.db)
@@ -34,29 +56,18 @@ func importLines(from source, out io.Writer) (err error) {
 		return err
 	}
 	defer func() { err = errors.Join(err, s.Close()) }()
-	write := s.Update
-	if from.dry {
-		write = s.Try
-	}
-	var said []string
-	err = write(func(tx *store.Tx) (err error) {
-		if _, err := lines.Seek(0, io.SeekStart); err != nil {
-			return err
-		}
-		said, err = importBars(tx, from, lines)
-		return err
-	})
-	if err != nil {
+	bars := carried{from: from, lines: json.NewDecoder(lines)}
+	if err := from.into(s)(bars.take); err != nil {
 		return err
 	}
-	_, err = fmt.Fprintln(out, strings.Join(said, "\n"))
+	_, err = fmt.Fprintln(out, strings.Join(bars.said, "\n"))
 	return err
 }
 
 // spool writes lines to a file, if all of them can be lines of records.
 func spool(to io.Writer, from source) error {
 	buffer := bufio.NewWriter(to)
-	n := 0
+	n, begun := 0, false
 	err := eachLine(from.in, func(line []byte, tooLong bool) error {
 		n++
 		var l store.Line
@@ -67,13 +78,14 @@ func spool(to io.Writer, from source) error {
 			return buffer.WriteByte('\n')
 		case err != nil:
 			return errors.New(notJSONText(from.name, n))
-		case n == 1 && !l.Begins():
+		case !begun && !l.Begins():
 			return errors.New(noBarLineText(from.name))
 		}
+		begun = true
 		_, err := buffer.Write(append(line, '\n'))
 		return err
 	})
-	if err == nil && n == 0 {
+	if err == nil && !begun {
 		return errors.New(noLineText(from.name))
 	}
 	return errors.Join(err, buffer.Flush())
@@ -102,37 +114,71 @@ func eachLine(in io.Reader, each func(line []byte, tooLong bool) error) error {
 	}
 }
 
-// importBars adds the bars of lines.
-func importBars(tx *store.Tx, from source, lines io.Reader) (said []string, err error) {
-	var bar *store.Carried
-	n, first := 0, 0
-	end := func() error {
-		if bar == nil {
-			return nil
-		}
-		id, err := bar.End()
-		if err != nil {
+// A carried is bars on their way from lines into a file.
+type carried struct {
+	from     source
+	lines    *json.Decoder
+	bar      *store.Carried // that is on its way
+	n, first int            // lines so far, and before the bar
+	said     []string
+}
+
+// updateBytes is how much of lines goes into an update: little memory, and not
+// many updates.
+const updateBytes = 1 << 20
+
+// take puts all lines into a store.
+func (c *carried) take(s *store.Store) error {
+	for c.lines.More() {
+		if err := s.Update(c.some); err != nil {
 			return err
 		}
-		name, err := tx.ChannelOf(id)
-		said = append(said, importedBarText(name, n-first+1, from.dry))
-		return err
 	}
-	d := json.NewDecoder(lines)
-	for ; d.More(); n++ {
+	return s.Update(c.end)
+}
+
+// some puts the next lines into a store.
+func (c *carried) some(tx *store.Tx) error {
+	began := c.lines.InputOffset()
+	for c.lines.More() && c.lines.InputOffset() < began+updateBytes {
+		c.n++
 		var l store.Line
-		err := d.Decode(&l)
-		if err == nil && l.Begins() {
-			if err = end(); err == nil {
-				first = n + 1
-				bar, err = tx.BeginImport(from.channel, l)
-			}
-		} else if err == nil {
-			err = bar.Put(l)
+		err := c.lines.Decode(&l)
+		if err == nil {
+			err = c.put(tx, l)
 		}
 		if err != nil {
-			return nil, fmt.Errorf("%s: record %d: %w; nothing was changed", inputName(from.name), n+1, err)
+			return fmt.Errorf("%s: record %d: %w; nothing was changed", inputName(c.from.name), c.n, err)
 		}
 	}
-	return said, end()
+	return nil
+}
+
+// put puts a line into a store.
+func (c *carried) put(tx *store.Tx, l store.Line) (err error) {
+	if !l.Begins() {
+		c.bar.GoOn(tx)
+		return c.bar.Put(l)
+	}
+	if err := c.end(tx); err != nil {
+		return err
+	}
+	c.first = c.n
+	c.bar, err = tx.BeginImport(c.from.channel, l)
+	return err
+}
+
+// end ends a bar whose lines are there.
+func (c *carried) end(tx *store.Tx) error {
+	if c.bar == nil {
+		return nil
+	}
+	c.bar.GoOn(tx)
+	id, err := c.bar.End()
+	if err != nil {
+		return err
+	}
+	name, err := tx.ChannelOf(id)
+	c.said = append(c.said, importedBarText(name, c.n-c.first+1, c.from.dry))
+	return err
 }

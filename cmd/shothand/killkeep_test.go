@@ -166,7 +166,7 @@ func (r *race) knows(t *testing.T, name string) (found bool) {
 func TestKilledImport(t *testing.T) {
 	t.Parallel()
 	r := newRace(t)
-	const rows = 40
+	const rows = 2500 // more than an update takes
 	var instants []time.Time
 	next := func(int) step {
 		var list []string
@@ -180,6 +180,9 @@ func TestKilledImport(t *testing.T) {
 	}
 	taken := 0
 	killedSteps(t, r, kills(t, 5), next, func(i int, ended bool) {
+		if left, err := filepath.Glob(r.db + "?*"); err != nil || left != nil { // the check has opened it
+			t.Errorf("left behind: %v, %v", left, err)
+		}
 		there := map[time.Time]int{}
 		for _, e := range shotsSince(t, r.db, instants[0]) {
 			there[e.At.UTC()]++

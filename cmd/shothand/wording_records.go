@@ -68,10 +68,12 @@ func refusedText(err error) string {
 		return "nothing of a shot"
 	case sheet.LongLine:
 		return "a line longer than 1 MiB"
+	case sheet.LongCell:
+		return what + " goes on for more than 16 KiB: no cell of a shot does"
 	case sheet.LongRow:
 		return "the row on line " + why.What + " goes on for more than 1 MiB: close the quote that it opens"
 	case sheet.LargeTable:
-		return "it is larger than 64 MiB: split it, each part with the header, or carry the bar as JSON lines"
+		return "it is larger than 1 GiB: split it, each part with the header, or carry the bar as JSON lines"
 	case sheet.NoSuchShot:
 		return "no shot was pulled at " + why.What
 	case sheet.BadCell:
