@@ -13,10 +13,10 @@ import (
 
 // accountOf is the account of a tasting, or what to tell people why there is
 // none.
-func accountOf(b layers.Table) (layers.Account, error) {
+func accountOf(l say.Lang, b layers.Table) (layers.Account, error) {
 	a, err := layers.AccountOf(b)
 	if err != nil {
-		return a, mistake(say.NoSplit)
+		return a, mistake(l.Say(say.NoSplit))
 	}
 	return a, nil
 }
@@ -27,7 +27,7 @@ func (t *turn) accountPost(r *room, b layers.Table, whole, dark bool) (chat.Post
 	if b.OfPair() {
 		return t.pairPost(b), nil
 	}
-	a, err := accountOf(b)
+	a, err := accountOf(t.in(), b)
 	if err != nil {
 		return chat.Post{}, err
 	}
@@ -36,14 +36,14 @@ func (t *turn) accountPost(r *room, b layers.Table, whole, dark bool) (chat.Post
 			return chat.Post{}, err
 		}
 	}
-	p := t.post(chat.Info, say.Account(a, r.people, t.bar.Ends, whole))
+	p := t.post(chat.Info, t.in().Account(a, r.people, t.bar.Ends, whole))
 	var list pictures
 	list.add(layersPicture(a))
 	if p.Files, err = drawFiles(list, dark); err != nil {
 		return p, err
 	}
 	if a.Verdict.Way != layers.Stay && len(a.Splits) >= layers.EnoughSplits && b.Begun.Method == bar.Espresso {
-		p.Buttons = []chat.Button{{Label: say.PairLabel, State: pressState(pressPair, b.Entry.ID)}}
+		p.Buttons = []chat.Button{{Label: t.in().Say(say.PairLabel), State: pressState(pressPair, b.Entry.ID)}}
 	}
 	return p, nil
 }
@@ -64,7 +64,7 @@ func (t *turn) layersShow(r *room, c chat.Command) ([]Out, error) {
 			return []Out{{Post: p}}, err
 		}
 	}
-	return nil, mistake(say.NoLayers(coffee))
+	return nil, mistake(t.own().NoLayers(coffee))
 }
 
 // tablesOf returns all tastings of a coffee, oldest first.

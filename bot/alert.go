@@ -37,9 +37,9 @@ func (a answer) alert(h bar.History, advice advisor.Advice, other bar.Coffee) (o
 	if !seen {
 		deed.State = store.Intended
 		v := say.AdviceOf(h, advice)
-		text := say.Alert(v, a.room.mentioned())
+		text := a.in().Alert(v, a.room.mentioned())
 		if both {
-			text = say.Both(v, other, a.room.mentioned())
+			text = a.in().Both(v, other, a.room.mentioned())
 		}
 		post := a.dayPost(chat.Alert, name, text)
 		post.Thread, post.Due = a.m.Thread, false

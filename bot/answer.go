@@ -56,7 +56,7 @@ func (a answer) give() ([]Out, error) {
 		return nil, err
 	}
 	if moved {
-		a.notes.Alike = say.Together(a.coffee, other, advice.Beyond)
+		a.notes.Alike = a.in().Together(a.coffee, other, advice.Beyond)
 	}
 	other, err = a.leaning(a.room, advice)
 	if err != nil {
@@ -132,7 +132,7 @@ func (a answer) give() ([]Out, error) {
 		post = a.advicePost(v, a.lead, a.notes)
 	}
 	if a.notes.Uncalled != "" && len(post.Buttons) < maxButtons {
-		post.Buttons = append(post.Buttons, callButton(id))
+		post.Buttons = append(post.Buttons, callButton(a.in(), id))
 	}
 	if a.back.State != "" && len(post.Buttons) < maxButtons {
 		post.Buttons = append(post.Buttons, a.back)

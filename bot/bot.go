@@ -152,17 +152,17 @@ func (b *Bot) trouble(m chat.Message, err error) chat.Post {
 	var named misnamed
 	switch {
 	case errors.As(err, &theirs):
-		p.Text = say.Mistake(theirs)
+		p.Text = say.Lang{}.Mistake(theirs)
 	case errors.As(err, &said):
 		p.Text = string(said)
 	case errors.As(err, &named):
 		p.Text = string(named.mistake)
 	case errors.Is(err, store.ErrNotSaved):
 		b.log.Error("not saved", "message", m.ID, "err", err)
-		p.Text, p.Private = say.NotSaved, false
+		p.Text, p.Private = say.Lang{}.Say(say.NotSaved), false
 	default:
 		b.log.Error("handle", "message", m.ID, "err", err)
-		p.Text = say.Trouble
+		p.Text = say.Lang{}.Say(say.Trouble)
 	}
 	return p
 }
@@ -236,13 +236,13 @@ func setUp(m chat.Message) error {
 	case m.Kind != chat.Called:
 		return nil
 	case m.Command.Name != "setup":
-		return mistake(say.SetUpFirst)
+		return mistake(say.Lang{}.Say(say.SetUpFirst))
 	case !m.Manager:
-		return mistake(say.NotManager)
+		return mistake(say.Lang{}.Say(say.NotManager))
 	case zone == "":
-		return mistake(say.SetUpZone)
+		return mistake(say.Lang{}.Say(say.SetUpZone))
 	}
-	return checkZone(zone)
+	return checkZone(say.Lang{}, zone)
 }
 
 // person finds who wrote among the bar's people, under the name they have now.
@@ -451,7 +451,7 @@ func (r *room) inUse() []bar.Grinder {
 }
 
 // name returns a person's name.
-func (r *room) name(id bar.PersonID) string { return say.NameOf(r.people, id) }
+func (r *room) name(id bar.PersonID) string { return r.in().NameOf(r.people, id) }
 
 // shots returns the shots of the recent entries, and of each coffee the last one
 // before, that keep says yes to, newest first.

@@ -16,7 +16,7 @@ import (
 // be read.
 func adviceButtons(v say.Advice, notes say.Notes) []chat.Button {
 	list := adviceTaps(v, notes)
-	return append(list, teachButtons(v.Shot, notes.Unread, maxButtons-len(list))...)
+	return append(list, teachButtons(v.Lang(), v.Shot, notes.Unread, maxButtons-len(list))...)
 }
 
 // adviceTaps returns what can be tapped under the advice: two at the most, four
@@ -28,23 +28,23 @@ func adviceTaps(v say.Advice, notes say.Notes) []chat.Button {
 	switch {
 	case notes.Direction:
 		return []chat.Button{
-			{Label: say.LowerLabel, State: state(pressFiner, "lower")},
-			{Label: say.HigherLabel, State: state(pressFiner, "higher")},
+			{Label: v.Lang().Say(say.LowerLabel), State: state(pressFiner, "lower")},
+			{Label: v.Lang().Say(say.HigherLabel), State: state(pressFiner, "higher")},
 		}
 	case v.Because(why.Untasted) && v.Kind() == chat.Question:
-		return tasteButtons(v.Shot)
+		return tasteButtons(say.Lang{}, v.Shot)
 	case v.Kind() != chat.Advice:
 		return nil
 	case v.Lever == bar.Grind:
-		list := []chat.Button{{Label: say.DidItLabel, State: state(pressDid)}}
+		list := []chat.Button{{Label: v.Lang().Say(say.DidItLabel), State: state(pressDid)}}
 		if v.Unit == advisor.DialUnit {
-			list = append(list, chat.Button{Label: say.StillLabel(v.Position(v.From)), State: state(pressStill)})
+			list = append(list, chat.Button{Label: v.Lang().StillLabel(v.Position(v.From)), State: state(pressStill)})
 		}
 		return list
 	case v.Lever == bar.Yield, v.Lever == bar.Dose, v.Lever == bar.Time:
-		return []chat.Button{{Label: say.DidItLabel, State: state(pressDid)}}
+		return []chat.Button{{Label: v.Lang().Say(say.DidItLabel), State: state(pressDid)}}
 	case v.Lever == bar.Keep, v.Because(why.Confirm):
-		return []chat.Button{{Label: say.DialledLabel, State: state(pressDialled)}}
+		return []chat.Button{{Label: v.Lang().Say(say.DialledLabel), State: state(pressDialled)}}
 	}
 	return nil
 }
@@ -96,7 +96,7 @@ func coffeeButtons(e bar.EntryID, coffees []bar.Coffee) []chat.Button {
 func idText[T ~uint64](id T) string { return strconv.FormatUint(uint64(id), 10) }
 
 // tasteButtons ask how a shot tasted.
-func tasteButtons(shot bar.EntryID) []chat.Button {
+func tasteButtons(l say.Lang, shot bar.EntryID) []chat.Button {
 	var list []chat.Button
 	for _, word := range say.TasteTaps() {
 		list = append(list, chat.Button{Label: word, State: pressState(pressTaste, shot, word)})
@@ -105,23 +105,23 @@ func tasteButtons(shot bar.EntryID) []chat.Button {
 }
 
 // orderButtons are its answers.
-func orderButtons(e bar.EntryID, p parse.Shot) []chat.Button {
+func orderButtons(l say.Lang, e bar.EntryID, p parse.Shot) []chat.Button {
 	var coffee []string // that was asked before
 	if p.Coffee != 0 {
 		coffee = []string{idText(p.Coffee)}
 	}
 	state := func(order string) string { return pressState(pressOrder, e, append([]string{order}, coffee...)...) }
 	return []chat.Button{
-		{Label: say.Trio(p.Better), State: state(say.OrderBetter)},
+		{Label: l.Trio(p.Better), State: state(say.OrderBetter)},
 		{Label: "as typed", State: state(say.OrderTyped)},
 	}
 }
 
-func noShotButton(e bar.EntryID) chat.Button {
-	return chat.Button{Label: say.NoShotLabel, State: pressState(pressShot, e, say.ShotNo)}
+func noShotButton(l say.Lang, e bar.EntryID) chat.Button {
+	return chat.Button{Label: l.Say(say.NoShotLabel), State: pressState(pressShot, e, say.ShotNo)}
 }
 
 // callButton calls a coffee dialled in by a shot.
-func callButton(shot bar.EntryID) chat.Button {
-	return chat.Button{Label: say.DialledLabel, State: pressState(pressDialled, shot)}
+func callButton(l say.Lang, shot bar.EntryID) chat.Button {
+	return chat.Button{Label: l.Say(say.DialledLabel), State: pressState(pressDialled, shot)}
 }

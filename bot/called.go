@@ -6,7 +6,6 @@ import (
 	"shothand/advisor"
 	"shothand/advisor/bar"
 	"shothand/bot/chat"
-	"shothand/bot/say"
 	"shothand/store"
 )
 
@@ -24,7 +23,7 @@ func (t *turn) askCall(c bar.Coffee, shot bar.Entry) ([]Out, error) {
 		return nil, err
 	}
 	o, _ := t.outlook(h, c.ID, t.now)
-	why := say.Uncalled(c, shot.What.(bar.Shot), o.State == advisor.Drifting)
+	why := t.in().Uncalled(c, shot.What.(bar.Shot), o.State == advisor.Drifting)
 	if why == "" {
 		return nil, nil
 	}
@@ -34,8 +33,8 @@ func (t *turn) askCall(c bar.Coffee, shot bar.Entry) ([]Out, error) {
 		}
 		return tx.TellOnce(t.bar.ID, key, t.now)
 	})
-	post := t.post(chat.Question, say.CallQuestion(c, why))
-	post.Buttons = []chat.Button{callButton(shot.ID)}
+	post := t.post(chat.Question, t.in().CallQuestion(c, why))
+	post.Buttons = []chat.Button{callButton(t.in(), shot.ID)}
 	return []Out{{Post: post}}, err
 }
 

@@ -11,7 +11,7 @@ import (
 // coffeeAdd puts a coffee on the list.
 func (t *turn) coffeeAdd(r *room, c chat.Command) ([]Out, error) {
 	coffee := bar.Coffee{Recipe: bar.House()}
-	name, err := coffeeName(option(c, "name", ""), say.Names(r.onBar()))
+	name, err := coffeeName(t.in(), option(c, "name", ""), say.Names(r.onBar()))
 	if err != nil {
 		return nil, err
 	}
@@ -29,12 +29,12 @@ func (t *turn) coffeeAdd(r *room, c chat.Command) ([]Out, error) {
 		return nil, err
 	}
 	if option(c, "grinder", "") == "" && len(grinders) > 1 {
-		return nil, mistake(say.WhichGrinder(grinders))
+		return nil, mistake(t.own().WhichGrinder(grinders))
 	}
 	err = t.change(func(tx *store.Tx) (bar.Setting, error) {
 		coffee.ID = 0
 		if len(grinders) == 0 {
-			g := bar.Grinder{Name: say.HouseGrinder}
+			g := bar.Grinder{Name: t.in().Say(say.HouseGrinder)}
 			if err := tx.PutGrinder(t.bar.ID, &g); err != nil {
 				return bar.Setting{}, err
 			}
@@ -43,7 +43,7 @@ func (t *turn) coffeeAdd(r *room, c chat.Command) ([]Out, error) {
 		err := tx.PutCoffee(t.bar.ID, &coffee)
 		return bar.Setting{Coffee: coffee, ToCoffee: coffee, Added: true}, err
 	})
-	return t.say(chat.Recorded, r.coffeeText(say.Added, coffee)), err
+	return t.say(chat.Recorded, r.coffeeText(t.in().Say(say.Added), coffee)), err
 }
 
 // coffeeEdit changes a coffee.
@@ -57,18 +57,18 @@ func (t *turn) coffeeEdit(r *room, c chat.Command) ([]Out, error) {
 	if err != nil {
 		return nil, err
 	}
-	if err := setRecipe(recipe, c); err != nil {
+	if err := setRecipe(t.in(), recipe, c); err != nil {
 		return nil, err
 	}
 	if err := setFacts(r, &coffee, c); err != nil {
 		return nil, err
 	}
 	if to := option(c, "rename", ""); to != "" {
-		if coffee.Name, err = coffeeName(to, say.Names(r.onBar())); err != nil {
+		if coffee.Name, err = coffeeName(t.in(), to, say.Names(r.onBar())); err != nil {
 			return nil, err
 		}
 	}
-	return t.changeCoffee(r, old, coffee, say.Changed)
+	return t.changeCoffee(r, old, coffee, t.in().Say(say.Changed))
 }
 
 // coffeeRetire takes a coffee off the list; its history stays.
@@ -79,7 +79,7 @@ func (t *turn) coffeeRetire(r *room, c chat.Command) ([]Out, error) {
 	}
 	coffee := old
 	coffee.Retired = true
-	return t.changeCoffee(r, old, coffee, say.Retired)
+	return t.changeCoffee(r, old, coffee, t.in().Say(say.Retired))
 }
 
 // namedCoffee returns the coffee whose name a command gives. None is taken for
@@ -87,7 +87,7 @@ func (t *turn) coffeeRetire(r *room, c chat.Command) ([]Out, error) {
 func namedCoffee(r *room, c chat.Command) (bar.Coffee, error) {
 	name := option(c, "name", "")
 	if name == "" {
-		return bar.Coffee{}, mistake(say.WhichChange(c.Name, say.WhichCoffee(r.onBar()), say.Names(r.onBar())))
+		return bar.Coffee{}, mistake(r.in().WhichChange(c.Name, r.in().WhichCoffee(r.onBar()), say.Names(r.onBar())))
 	}
 	return findCoffee(r, name)
 }
@@ -95,7 +95,7 @@ func namedCoffee(r *room, c chat.Command) (bar.Coffee, error) {
 // changeCoffee writes a coffee in place of old.
 func (t *turn) changeCoffee(r *room, old, coffee bar.Coffee, how string) ([]Out, error) {
 	if coffee == old {
-		return nil, mistake(say.NothingChanged(r.coffeeText("", coffee)))
+		return nil, mistake(t.own().NothingChanged(r.coffeeText("", coffee)))
 	}
 	err := t.change(func(tx *store.Tx) (bar.Setting, error) {
 		return bar.Setting{Coffee: old, ToCoffee: coffee}, tx.PutCoffee(t.bar.ID, &coffee)
@@ -106,7 +106,7 @@ func (t *turn) changeCoffee(r *room, old, coffee bar.Coffee, how string) ([]Out,
 // coffeeText tells of a coffee.
 func (r *room) coffeeText(how string, c bar.Coffee) string {
 	g, _ := r.grinder(c.Grinder)
-	return say.Coffee(how, c, g, r.day)
+	return r.in().Coffee(how, c, g, r.day)
 }
 
 // coffeeList lists the coffees on the bar.
@@ -115,12 +115,12 @@ func (r *room) coffeeList() string {
 	for _, c := range r.onBar() {
 		lines = append(lines, r.coffeeText("", c))
 	}
-	return say.CoffeeList(lines)
+	return r.in().CoffeeList(lines)
 }
 
 // setCoffee takes over what the options say of a coffee with one recipe.
 func setCoffee(r *room, coffee *bar.Coffee, c chat.Command) error {
-	if err := setRecipe(&coffee.Recipe, c); err != nil {
+	if err := setRecipe(r.in(), &coffee.Recipe, c); err != nil {
 		return err
 	}
 	return setFacts(r, coffee, c)
@@ -159,20 +159,20 @@ func meantRecipe(coffee *bar.Coffee, c chat.Command) (*bar.Recipe, error) {
 }
 
 // setRecipe takes over what the options say of a recipe.
-func setRecipe(recipe *bar.Recipe, c chat.Command) error {
+func setRecipe(l say.Lang, recipe *bar.Recipe, c chat.Command) error {
 	return each(c, func(name, value string) error {
 		switch name {
 		case "dose":
 			x, err := parse.Grams(value)
 			if err == nil && !(5 <= x && x <= 30) {
-				err = mistake(say.BadRecipe("dose", value, "5–30 g"))
+				err = mistake(l.BadRecipe("dose", value, "5–30 g"))
 			}
 			recipe.Dose = bar.Grams(x)
 			return err
 		case "yield":
 			x, err := parse.Grams(value)
 			if err == nil && !(5 <= x && x <= 120) {
-				err = mistake(say.BadRecipe("yield", value, "5–120 g"))
+				err = mistake(l.BadRecipe("yield", value, "5–120 g"))
 			}
 			recipe.Yield = bar.Grams(x)
 			return err
@@ -195,7 +195,7 @@ func setFacts(r *room, coffee *bar.Coffee, c chat.Command) error {
 			return err
 		case "roasted":
 			if coffee.Roasted, err = parse.Date(value); err == nil && coffee.Roasted > bar.DayOf(r.now.AddDate(0, 0, 1)) {
-				err = mistake(say.RoastedLater(coffee.Roasted))
+				err = mistake(r.in().RoastedLater(coffee.Roasted))
 			}
 		case "roast":
 			coffee.Roast, err = parse.Roast(value)
@@ -204,26 +204,26 @@ func setFacts(r *room, coffee *bar.Coffee, c chat.Command) error {
 		case "basket":
 			coffee.Basket, err = parse.Basket(value)
 		case "preinfusion":
-			coffee.PreInfusion, err = preInfusion(value)
+			coffee.PreInfusion, err = preInfusion(r.in(), value)
 		case "price":
 			coffee.Price, err = parse.Price(value)
 		}
 		return err
 	})
 	if err == nil && (!coffee.Basket.Holds(coffee.Recipe.Dose) || coffee.Milk != (bar.Recipe{}) && !coffee.Basket.Holds(coffee.Milk.Dose)) {
-		err = mistake(say.Basket(*coffee))
+		err = mistake(r.in().Basket(*coffee))
 	}
 	return err
 }
 
 // preInfusion reads how long the puck is wetted before full pressure.
-func preInfusion(value string) (bar.Seconds, error) {
+func preInfusion(l say.Lang, value string) (bar.Seconds, error) {
 	if parse.None(value) {
 		return 0, nil
 	}
 	x, err := parse.Secs(value)
 	if err == nil && x > 30 {
-		err = mistake(say.BadRecipe("pre-infusion", value, "up to 30 s"))
+		err = mistake(l.BadRecipe("pre-infusion", value, "up to 30 s"))
 	}
 	return bar.Seconds(x), err
 }
@@ -231,12 +231,12 @@ func preInfusion(value string) (bar.Seconds, error) {
 // grinderAdd puts a grinder on the list.
 func (t *turn) grinderAdd(r *room, c chat.Command) ([]Out, error) {
 	var g bar.Grinder
-	name, err := say.NewName(option(c, "name", ""), say.GrinderNames(r.inUse()))
+	name, err := t.in().NewName(option(c, "name", ""), say.GrinderNames(r.inUse()))
 	if err != nil {
 		return nil, err
 	}
 	g.Name = name
-	if err := setGrinder(&g, c); err != nil {
+	if err := setGrinder(t.in(), &g, c); err != nil {
 		return nil, err
 	}
 	err = t.change(func(tx *store.Tx) (bar.Setting, error) {
@@ -244,7 +244,7 @@ func (t *turn) grinderAdd(r *room, c chat.Command) ([]Out, error) {
 		err := tx.PutGrinder(t.bar.ID, &g)
 		return bar.Setting{Grinder: g, ToGrinder: g, Added: true}, err
 	})
-	return t.say(chat.Recorded, say.Grinder(say.Added, g)), err
+	return t.say(chat.Recorded, t.in().Grinder(t.in().Say(say.Added), g)), err
 }
 
 // grinderEdit changes a grinder.
@@ -254,7 +254,7 @@ func (t *turn) grinderEdit(r *room, c chat.Command) ([]Out, error) {
 	case said == "" && len(all) == 1:
 		said = all[0].Name
 	case said == "":
-		return nil, mistake(say.WhichChange(c.Name, say.WhichGrinder(all), say.GrinderNames(all)))
+		return nil, mistake(t.own().WhichChange(c.Name, t.own().WhichGrinder(all), say.GrinderNames(all)))
 	}
 	old, err := findGrinder(r, said)
 	if err != nil {
@@ -262,16 +262,16 @@ func (t *turn) grinderEdit(r *room, c chat.Command) ([]Out, error) {
 	}
 	g := old
 	g.Guessed = false
-	if err := setGrinder(&g, c); err != nil {
+	if err := setGrinder(t.in(), &g, c); err != nil {
 		return nil, err
 	}
 	if to := option(c, "rename", ""); to != "" {
-		if g.Name, err = say.NewName(to, say.GrinderNames(r.inUse())); err != nil {
+		if g.Name, err = t.in().NewName(to, say.GrinderNames(r.inUse())); err != nil {
 			return nil, err
 		}
 	}
 	if g == old {
-		return nil, mistake(say.NothingChanged(say.Grinder("", g)))
+		return nil, mistake(t.own().NothingChanged(t.own().Grinder("", g)))
 	}
 	err = t.change(func(tx *store.Tx) (bar.Setting, error) {
 		if r.otherNumbers(old, g) {
@@ -281,7 +281,7 @@ func (t *turn) grinderEdit(r *room, c chat.Command) ([]Out, error) {
 		}
 		return bar.Setting{Grinder: old, ToGrinder: g}, tx.PutGrinder(t.bar.ID, &g)
 	})
-	return t.say(chat.Recorded, say.Grinder(say.Changed, g)), err
+	return t.say(chat.Recorded, t.in().Grinder(t.in().Say(say.Changed), g)), err
 }
 
 // otherNumbers reports whether what was read off a grinder's dial, or counted on
@@ -295,7 +295,7 @@ func (r *room) otherNumbers(old, g bar.Grinder) bool {
 }
 
 // setGrinder takes over what the options say of a grinder.
-func setGrinder(g *bar.Grinder, c chat.Command) error {
+func setGrinder(l say.Lang, g *bar.Grinder, c chat.Command) error {
 	if err := setScale(g, c); err != nil {
 		return err
 	}
@@ -320,10 +320,10 @@ func setGrinder(g *bar.Grinder, c chat.Command) error {
 		return err
 	})
 	if err == nil && g.Finer != bar.Unknown && g.Step == 0 && option(c, "finer", "") != "" && option(c, "step", "") == "" {
-		err = mistake(say.StepMissing)
+		err = mistake(l.Say(say.StepMissing))
 	}
 	if err == nil && (g.Min != 0 || g.Max != 0) && !(g.Min < g.Max) {
-		err = mistake(say.DialEnds)
+		err = mistake(l.Say(say.DialEnds))
 	}
 	return err
 }
@@ -363,10 +363,10 @@ func dialEnd(g bar.Grinder, value string) (bar.Dial, error) {
 
 // coffeeName checks the name of a new coffee: a word of the shorthand is none,
 // since a message with it would say something else.
-func coffeeName(name string, taken []string) (string, error) {
-	name, err := say.NewName(name, taken)
+func coffeeName(l say.Lang, name string, taken []string) (string, error) {
+	name, err := l.NewName(name, taken)
 	if err == nil && parse.Reserved(name) {
-		err = mistake(say.WordName(name))
+		err = mistake(l.WordName(name))
 	}
 	return name, err
 }

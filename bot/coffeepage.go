@@ -36,7 +36,7 @@ func (t *turn) coffeePageOf(r *room, c bar.Coffee, book review.Book) (say.Coffee
 		case b.OfPair() && b.Begun.Pair.Shown && !p.HasPair:
 			p.Pair, p.HasPair = b, true
 		case !b.OfPair() && len(b.Begun.Shown) > 0 && !p.HasTasting:
-			if p.Tasting, err = accountOf(b); err != nil {
+			if p.Tasting, err = accountOf(t.in(), b); err != nil {
 				return p, err
 			}
 			p.HasTasting = len(p.Tasting.Splits) > 0

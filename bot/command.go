@@ -20,7 +20,7 @@ func (t *turn) command(c chat.Command) ([]Out, error) {
 		return nil, err
 	}
 	if known, _ := command.Of(c.Name); known.Manages && !t.m.Manager {
-		return nil, mistake(say.NotManager)
+		return nil, mistake(t.own().Say(say.NotManager))
 	}
 	if c, err = parse.Settle(c); err != nil {
 		return nil, err
@@ -57,7 +57,7 @@ func (t *turn) command(c chat.Command) ([]Out, error) {
 	case "grinder edit":
 		return t.grinderEdit(r, c)
 	case "grinder list":
-		return t.say(chat.Info, say.GrinderList(r.inUse())), nil
+		return t.say(chat.Info, t.in().GrinderList(r.inUse())), nil
 	case "dialled":
 		return t.dialledCommand(r, c)
 	case "today":
@@ -135,9 +135,9 @@ func (t *turn) help(topic string) ([]Out, error) {
 	if of == "words" {
 		return t.wordsHelp()
 	}
-	text := say.Help(of)
+	text := t.in().Help(of)
 	if text == "" {
-		return nil, misnamedOf(say.NoTopic(topic), topic, say.Topics())
+		return nil, misnamedOf(t.in().NoTopic(topic), topic, say.Topics())
 	}
 	return t.private(text)
 }
@@ -164,17 +164,17 @@ func (t *turn) meant(r *room, c chat.Command, name string) (bar.Coffee, error) {
 		coffee, _ := r.coffee(last[0].What.(bar.Shot).Coffee)
 		return coffee, nil
 	}
-	return bar.Coffee{}, mistake(say.WhichCoffee(r.onBar()))
+	return bar.Coffee{}, mistake(t.own().WhichCoffee(r.onBar()))
 }
 
 // findCoffee returns the coffee of that name, or the only one that begins so.
 func findCoffee(r *room, said string) (bar.Coffee, error) {
-	return find(r.onBar(), said, func(c bar.Coffee) string { return c.Name }, say.NoCoffee)
+	return find(r.onBar(), said, func(c bar.Coffee) string { return c.Name }, r.in().NoCoffee)
 }
 
 // findGrinder returns the grinder of that name, or the only one that begins so.
 func findGrinder(r *room, said string) (bar.Grinder, error) {
-	return find(r.inUse(), said, func(g bar.Grinder) string { return g.Name }, say.NoGrinder)
+	return find(r.inUse(), said, func(g bar.Grinder) string { return g.Name }, r.in().NoGrinder)
 }
 
 // find returns the thing of that name, or the only one whose name begins so.
@@ -199,10 +199,10 @@ func find[T any](all []T, said string, name func(T) string, none func(said strin
 }
 
 // checkZone returns the mistake of a zone that does not exist, or nil.
-func checkZone(name string) error {
+func checkZone(l say.Lang, name string) error {
 	if _, bad := time.LoadLocation(name); bad != nil || name == "Local" {
 		near := nearestZone(name)
-		return misnamed{mistake(say.BadZone(name, near)), name, near}
+		return misnamed{mistake(l.BadZone(name, near)), name, near}
 	}
 	return nil
 }
@@ -216,7 +216,7 @@ func (t *turn) setup(c chat.Command) ([]Out, error) {
 	err := each(c, func(name, value string) (err error) {
 		switch name {
 		case "zone":
-			bar.Zone, err = value, checkZone(value)
+			bar.Zone, err = value, checkZone(t.in(), value)
 		case "order":
 			bar.Order, err = parse.Order(value)
 		case "ends":
@@ -224,7 +224,7 @@ func (t *turn) setup(c chat.Command) ([]Out, error) {
 		case "clock":
 			bar.FromDrip, err = parse.Clock(value)
 		case "name":
-			bar.Name, err = say.NewName(value, nil)
+			bar.Name, err = t.in().NewName(value, nil)
 		case "opens":
 			bar.Opens, err = hour(value)
 		case "closes":
@@ -238,7 +238,7 @@ func (t *turn) setup(c chat.Command) ([]Out, error) {
 		case "currency":
 			bar.Currency, err = parse.Currency(value)
 		case "word":
-			bar.Words, err = taught(bar.Words, value, option(c, "means", ""))
+			bar.Words, err = taught(t.in(), bar.Words, value, option(c, "means", ""))
 		case "means":
 			if option(c, "word", "") == "" {
 				err = parse.Mistake{Kind: parse.MissingOption, What: "word"}
@@ -249,7 +249,7 @@ func (t *turn) setup(c chat.Command) ([]Out, error) {
 		return err
 	})
 	if err == nil && bar.Opens != "" && bar.Opens == bar.Closes {
-		err = mistake(say.Hours)
+		err = mistake(t.own().Say(say.Hours))
 	}
 	if err != nil {
 		return nil, err
@@ -257,16 +257,16 @@ func (t *turn) setup(c chat.Command) ([]Out, error) {
 	switch {
 	case len(c.Options) == 0:
 		all, err := t.devices()
-		return t.say(chat.Info, say.Setup(bar)+say.Devices(all)), err
+		return t.say(chat.Info, t.in().Setup(bar)+t.in().Devices(all)), err
 	case bar.Equal(t.bar):
-		return nil, mistake(say.NothingChanged(say.Setup(bar)))
+		return nil, mistake(t.own().NothingChanged(t.own().Setup(bar)))
 	}
 	err = t.changeBar(bar)
-	text := say.Setup(bar)
+	text := t.in().Setup(bar)
 	if word := option(c, "word", ""); word != "" {
-		learnt := say.OwnWord(bar.Words, word)
+		learnt := t.in().OwnWord(bar.Words, word)
 		if text = learnt; len(c.Options) > 2 { // more than the word and what it means
-			text = learnt + "\n" + say.Setup(bar)
+			text = learnt + "\n" + t.in().Setup(bar)
 		}
 	}
 	return t.say(chat.Recorded, text), err
@@ -286,7 +286,7 @@ func (t *turn) mention(c chat.Command) ([]Out, error) {
 	me := option(c, "me", "yes")
 	wants, err := parse.YesNo(me)
 	if err != nil {
-		return nil, mistake(say.MentionWhom(me))
+		return nil, mistake(t.own().MentionWhom(me))
 	}
 	err = t.update(func(tx *store.Tx) error {
 		who, err := tx.PersonOf(t.bar.ID, t.m.From.ID, t.m.From.Name)
@@ -302,7 +302,7 @@ func (t *turn) mention(c chat.Command) ([]Out, error) {
 	if err != nil {
 		return nil, err
 	}
-	return t.private(say.Mention(t.who.Name, wants))
+	return t.private(t.in().Mention(t.who.Name, wants))
 }
 
 // changeBar writes the bar in place of what it was.

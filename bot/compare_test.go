@@ -65,7 +65,7 @@ func TestReviewOfBars(t *testing.T) {
 		if !got.Private {
 			t.Errorf("everybody hears %q", got.Text)
 		}
-		if !test.manager && got.Text != say.NotManager {
+		if !test.manager && got.Text != string(say.NotManager) {
 			t.Errorf("whoever manages nothing hears %q", got.Text)
 		}
 	}

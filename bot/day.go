@@ -132,12 +132,12 @@ func (t *turn) card(r *room) (string, error) {
 	if err != nil {
 		return "", err
 	}
-	return say.Card(t.title(), lines, r.happenings()), nil
+	return t.in().Card(t.title(), lines, r.happenings()), nil
 }
 
 // title names the bar's day.
 func (t *turn) title() string {
-	return say.DayTitle(t.bar, t.m.Channel, t.day())
+	return t.in().DayTitle(t.bar, t.m.Channel, t.day())
 }
 
 // opening returns the post that opens the day's thread, and writes down that it
@@ -256,7 +256,7 @@ func (t *turn) reminder(r *room) (string, error) {
 	if len(lines) == 0 {
 		return "", nil
 	}
-	return say.Reminder(t.title(), r.day, lines), nil
+	return t.in().Reminder(t.title(), r.day, lines), nil
 }
 
 // look returns where a coffee stands.
@@ -298,7 +298,7 @@ func (t *turn) closingNote(r *room) (string, error) {
 		return "", nil
 	}
 	day, tomorrow := t.nextOpen()
-	return say.Closing(lines, day, tomorrow), nil
+	return t.in().Closing(lines, day, tomorrow), nil
 }
 
 // nextOpen returns the next day on which the bar is open, and whether that is

@@ -129,7 +129,7 @@ func (r *room) tastes(typed string) []string {
 	}
 	var mine, others []string
 	for _, e := range slices.Backward(r.recent) {
-		for _, w := range wordsOf(e) {
+		for _, w := range wordsOf(r.in(), e) {
 			if e.Person == r.who.ID {
 				mine = append(mine, w)
 			} else {
@@ -147,12 +147,12 @@ func (r *room) tastes(typed string) []string {
 }
 
 // wordsOf returns what an entry says of a taste, in words.
-func wordsOf(e bar.Entry) []string {
+func wordsOf(l say.Lang, e bar.Entry) []string {
 	switch w := e.What.(type) {
 	case bar.Shot:
-		return say.Echoed(w.Words, e.Raw)
+		return l.Echoed(w.Words, e.Raw)
 	case bar.Words:
-		return say.Echoed(w.Words, e.Raw)
+		return l.Echoed(w.Words, e.Raw)
 	case bar.Told, bar.Dialled, bar.Setting, bar.Held, bar.Layers, bar.Sips:
 	}
 	return nil
@@ -189,7 +189,7 @@ func (b *Bot) Form(m chat.Message) (chat.Form, bool) {
 	if _, ok, err := b.looking(m); err != nil || !ok {
 		return chat.Form{}, false
 	}
-	return say.ShotForm(), true
+	return say.Lang{}.ShotForm(), true
 }
 
 // handledSpan is how far back a service is told what was handled, so that it

@@ -55,7 +55,7 @@ func TestEveryCommandRuns(t *testing.T) {
 			Manager: true, Command: chat.Command{Name: c.Name}, At: time.Date(2026, 3, 2, 7, i, 0, 0, time.UTC),
 		}
 		outs := b.Handle(m)
-		if len(outs) == 0 || strings.Contains(outs[0].Text, "/help lists what there is") || outs[0].Text == say.Trouble {
+		if len(outs) == 0 || strings.Contains(outs[0].Text, "/help lists what there is") || outs[0].Text == string(say.Trouble) {
 			t.Errorf("/%s: %v", c.Name, outs)
 		}
 	}
@@ -64,7 +64,7 @@ func TestEveryCommandRuns(t *testing.T) {
 // Every zone that is suggested is one.
 func TestZonesExist(t *testing.T) {
 	for _, z := range zones() {
-		if err := checkZone(z); err != nil {
+		if err := checkZone(say.Lang{}, z); err != nil {
 			t.Error(z, err)
 		}
 	}
@@ -140,10 +140,10 @@ func TestHelpFitsAScreen(t *testing.T) {
 		if topic == "words" { // of a bar
 			continue
 		}
-		if text := say.Help(topic); text == "" || strings.Count(text, "\n") > 21 {
+		if text := (say.Lang{}).Help(topic); text == "" || strings.Count(text, "\n") > 21 {
 			t.Errorf("/help %s: %s", topic, text)
 		}
-		if text := say.Help(topic); topic != "grinder" && strings.Contains(text, "/grinder") {
+		if text := (say.Lang{}).Help(topic); topic != "grinder" && strings.Contains(text, "/grinder") {
 			t.Errorf("/help %s says more than that: %s", topic, text)
 		}
 	}

@@ -56,7 +56,7 @@ func (t *turn) posted() ([]Out, error) {
 	}
 	if !ok {
 		if t.outside() {
-			return nil, mistake(say.NoShotPosted)
+			return nil, mistake(t.own().Say(say.NoShotPosted))
 		}
 		return nil, nil
 	}
@@ -155,7 +155,7 @@ func (t *turn) repeated(r *room, d bar.Device, key string) []Out {
 		return err
 	})
 	if _, held := e.What.(bar.Held); held && ok {
-		out.Post = t.post(chat.Question, say.StillHeld)
+		out.Post = t.post(chat.Question, t.in().Say(say.StillHeld))
 	}
 	if s, shot := e.What.(bar.Shot); shot && ok && err == nil {
 		if h, err := t.history(s.Coffee); err == nil {
@@ -175,7 +175,7 @@ func (t *turn) postedAt(r *room, d bar.Device, p parse.Posted, key string) ([]Ou
 	}
 	switch {
 	case at.After(t.now.Add(ahead)), at.Before(t.now.Add(-oldestPost)):
-		return nil, mistake(say.PostedAt(at, t.now))
+		return nil, mistake(t.own().PostedAt(at, t.now))
 	case at.After(t.now):
 		at = t.now
 	}
@@ -236,7 +236,7 @@ func (t *turn) recordPosted(r *room, entry bar.Entry, d bar.Device, p parse.Shot
 	}
 	entry.What = s
 	outs, err := answer{
-		turn: t, room: r, entry: entry, coffee: coffee, mark: key, lead: say.Posted(d),
+		turn: t, room: r, entry: entry, coffee: coffee, mark: key, lead: t.in().Posted(d),
 		stale: t.m.Device && t.now.Sub(entry.At) > tasteWindow, notes: say.Notes{House: !known},
 	}.give()
 	if err == nil {
@@ -300,6 +300,6 @@ func isOpen(e bar.Entry) bool {
 
 // asksWhose makes the post about an open shot ask how it tasted.
 func asksWhose(p chat.Post, e bar.EntryID) chat.Post {
-	p.Kind, p.Buttons = chat.Question, tasteButtons(e)
+	p.Kind, p.Buttons = chat.Question, tasteButtons(say.Lang{}, e)
 	return p
 }

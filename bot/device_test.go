@@ -135,9 +135,9 @@ func TestDeviceShotIsTastedByWhoTasted(t *testing.T) {
 		err = tx.EachEntry(1, func(e bar.Entry) error {
 			switch w := e.What.(type) {
 			case bar.Shot:
-				said = append(said, "shot "+say.NameOf(people, e.Person))
+				said = append(said, "shot "+say.Lang{}.NameOf(people, e.Person))
 			case bar.Words:
-				said = append(said, say.NameOf(people, e.Person)+" "+w.Words[0].Term)
+				said = append(said, say.Lang{}.NameOf(people, e.Person)+" "+w.Words[0].Term)
 			case bar.Told, bar.Dialled, bar.Setting, bar.Held, bar.Layers, bar.Sips:
 			}
 			return nil

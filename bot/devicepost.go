@@ -93,7 +93,7 @@ func (b *Bot) Post(ctx context.Context, from Sender, text string, at time.Time) 
 // nothing through a fault of ours.
 func answerOf(outs []Out) (a PostAnswer, failed bool) {
 	if len(outs) == 0 { // the device was taken out while its post waited
-		return PostAnswer{Refused: true, Text: say.NoShotPosted}, false
+		return PostAnswer{Refused: true, Text: string(say.NoShotPosted)}, false
 	}
 	first := outs[0]
 	a = PostAnswer{Text: first.Text, Advice: first.Data, Repeated: first.again, Recorded: first.err == nil && (first.Kind != chat.Question || first.Data != nil)}

@@ -30,44 +30,44 @@ func (t *turn) setupDevice(c chat.Command) ([]Out, error) {
 	old, known := findDevice(all, said)
 	d := old
 	if !known {
-		if d, err = newDevice(said); err != nil {
+		if d, err = newDevice(t.in(), said); err != nil {
 			return nil, err
 		}
 	}
-	if err := setDevice(&d, all, c); err != nil {
+	if err := setDevice(t.in(), &d, all, c); err != nil {
 		return nil, err
 	}
 	fresh := !known || old.Retired && !d.Retired
 	secret := option(c, "secret", "") == "new" || fresh && option(c, "secret", "") == ""
 	if secret && !t.m.Alone {
 		if !fresh {
-			return nil, mistake(say.SecretAlone(d.Name))
+			return nil, mistake(t.own().SecretAlone(d.Name))
 		}
 		secret = false
 	}
 	switch {
 	case known && len(c.Options) == 1 && !fresh:
-		return t.private(say.Device("", d, t.bar))
+		return t.private(t.in().Device("", d, t.bar))
 	case d == old && !secret && known:
-		return nil, mistake(say.NothingChanged(say.Device("", d, t.bar)))
+		return nil, mistake(t.own().NothingChanged(t.own().Device("", d, t.bar)))
 	}
 	shown, err := t.putDevice(old, d, known, secret)
 	if err != nil {
 		return nil, err
 	}
-	how := say.Added
+	how := t.in().Say(say.Added)
 	if known {
-		how = say.Changed
+		how = t.in().Say(say.Changed)
 	}
-	return t.private(say.Device(how, d, t.bar) + "\n" + say.DeviceNext(d, shown, fresh, t.m.Alone))
+	return t.private(t.in().Device(how, d, t.bar) + "\n" + t.in().DeviceNext(d, shown, fresh, t.m.Alone))
 }
 
 // newDevice returns the device that a name, or the id of a webhook, means.
-func newDevice(said string) (d bar.Device, err error) {
+func newDevice(l say.Lang, said string) (d bar.Device, err error) {
 	if hookID(said) {
 		return bar.Device{Name: "device " + said[len(said)-4:], Hook: said}, nil
 	}
-	d.Name, err = say.NewName(said, nil)
+	d.Name, err = l.NewName(said, nil)
 	return d, err
 }
 
@@ -91,15 +91,15 @@ func findDevice(all []bar.Device, said string) (bar.Device, bool) {
 }
 
 // setDevice takes over what the options say of a device.
-func setDevice(d *bar.Device, all []bar.Device, c chat.Command) error {
+func setDevice(l say.Lang, d *bar.Device, all []bar.Device, c chat.Command) error {
 	return each(c, func(name, value string) (err error) {
 		var x float64
 		switch name {
 		case "device":
 		case "name":
-			if d.Name, err = say.NewName(value, nil); err == nil {
+			if d.Name, err = l.NewName(value, nil); err == nil {
 				if other, taken := findDevice(all, d.Name); taken && other.ID != d.ID {
-					err = mistake(say.DeviceTaken(other.Name))
+					err = mistake(l.DeviceTaken(other.Name))
 				}
 			}
 		case "clock":
@@ -127,7 +127,7 @@ func setDevice(d *bar.Device, all []bar.Device, c chat.Command) error {
 				d.Secret = ""
 			}
 		default:
-			err = mistake(say.NotOfDevice(name))
+			err = mistake(l.NotOfDevice(name))
 		}
 		return err
 	})

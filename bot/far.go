@@ -196,7 +196,7 @@ func figureOf(s bar.Shot, f say.Figure) float64 {
 // farPost asks whether a number of a held shot was meant. The state of its
 // buttons holds what was settled before.
 func (t *turn) farPost(e bar.EntryID, p parse.Shot, off say.FarOff, settled string) chat.Post {
-	post := t.post(chat.Question, say.FarQuestion(off))
+	post := t.post(chat.Question, t.in().FarQuestion(off))
 	state := func(x float64) string {
 		value := string(off.Figure) + "=" + strconv.FormatFloat(x, 'g', 6, 64)
 		if settled != "" {
@@ -204,21 +204,21 @@ func (t *turn) farPost(e bar.EntryID, p parse.Shot, off say.FarOff, settled stri
 		}
 		return pressState(pressFar, e, idText(p.Coffee), value)
 	}
-	post.Buttons = append(post.Buttons, chat.Button{Label: say.FarLabel(off, off.X), State: state(off.X)})
+	post.Buttons = append(post.Buttons, chat.Button{Label: t.in().FarLabel(off, off.X), State: state(off.X)})
 	if off.Instead != 0 {
-		post.Buttons = append(post.Buttons, chat.Button{Label: say.FarLabel(off, off.Instead), State: state(off.Instead)})
+		post.Buttons = append(post.Buttons, chat.Button{Label: t.in().FarLabel(off, off.Instead), State: state(off.Instead)})
 	}
-	post.Buttons = append(post.Buttons, noShotButton(e))
+	post.Buttons = append(post.Buttons, noShotButton(t.in(), e))
 	return post
 }
 
 // settle puts the numbers of a shot that an answer settled, "dial=5,time=28".
-func settle(p *parse.Shot, settled string) error {
+func settle(l say.Lang, p *parse.Shot, settled string) error {
 	for part := range strings.SplitSeq(settled, ",") {
 		name, value, _ := strings.Cut(part, "=")
 		x, err := strconv.ParseFloat(value, 64)
 		if err != nil || math.IsNaN(x) {
-			return mistake(say.OldButton)
+			return mistake(l.Say(say.OldButton))
 		}
 		n := parse.Number{X: x, Said: true}
 		switch say.Figure(name) {
@@ -232,7 +232,7 @@ func settle(p *parse.Shot, settled string) error {
 		case say.DialFigure:
 			p.Grind = parse.Grind{X: x, Said: true, Text: value}
 		default:
-			return mistake(say.OldButton)
+			return mistake(l.Say(say.OldButton))
 		}
 	}
 	return nil

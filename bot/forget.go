@@ -12,9 +12,9 @@ const pressForget = "forget"
 
 // forget asks the person who wrote whether they mean it.
 func (t *turn) forget() ([]Out, error) {
-	p := t.post(chat.Question, say.ForgetQuestion(t.m.From.Name))
+	p := t.post(chat.Question, t.in().ForgetQuestion(t.m.From.Name))
 	p.Private = true
-	p.Buttons = []chat.Button{{Label: say.ForgetLabel, State: pressForget}}
+	p.Buttons = []chat.Button{{Label: t.in().Say(say.ForgetLabel), State: pressForget}}
 	return []Out{{Post: p}}, nil
 }
 
@@ -43,5 +43,5 @@ func (t *turn) forgetMe() ([]Out, error) {
 			return nil, err
 		}
 	}
-	return t.private(say.Forgotten)
+	return t.private(t.in().Say(say.Forgotten))
 }

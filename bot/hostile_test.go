@@ -49,7 +49,7 @@ func (b *tester) hear(m chat.Message) []Out {
 	}
 	outs := b.Handle(m)
 	for _, out := range outs {
-		if n := utf8.RuneCountInString(out.Text); n == 0 || n > 2000 || out.Text == say.Trouble {
+		if n := utf8.RuneCountInString(out.Text); n == 0 || n > 2000 || out.Text == string(say.Trouble) {
 			b.t.Errorf("%.200q was answered with %d characters: %.200s", m.Text+m.Press, n, out.Text)
 		}
 		for _, button := range out.Buttons {
@@ -263,7 +263,7 @@ func TestMembersChangeNoSetting(t *testing.T) {
 				{Kind: chat.Edited, ID: fmt.Sprint("chatter-", b.n), Text: text.String()},
 			} {
 				m.From = jo
-				if got := texts(b.hear(m)); got != say.NotManager {
+				if got := texts(b.hear(m)); got != string(say.NotManager) {
 					t.Errorf("%s (%d): %q", text.String(), m.Kind, got)
 				}
 			}
@@ -479,7 +479,7 @@ func TestForgottenOnce(t *testing.T) {
 	jo := chat.Person{ID: "jo", Name: "Josephine"}
 	b.hear(chat.Message{From: jo, Text: "18 36 24 sour"})
 	for range 2 {
-		if got := texts(b.hear(chat.Message{From: jo, Kind: chat.Pressed, Press: pressForget})); got != say.Forgotten {
+		if got := texts(b.hear(chat.Message{From: jo, Kind: chat.Pressed, Press: pressForget})); got != string(say.Forgotten) {
 			t.Errorf("answered %q", got)
 		}
 		err := b.store.View(func(tx *store.Tx) error {

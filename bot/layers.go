@@ -77,7 +77,7 @@ func (r *room) openTable() (bar.Entry, bool) {
 func (t *turn) table(r *room) (layers.Table, error) {
 	e, ok := r.openTable()
 	if !ok {
-		return layers.Table{}, mistake(say.NoTable)
+		return layers.Table{}, mistake(t.own().Say(say.NoTable))
 	}
 	return t.tableOf(r, e)
 }
@@ -101,7 +101,7 @@ func (t *turn) layersStart(r *room, c chat.Command) ([]Out, error) {
 	}
 	cuts, err := layers.Plan(l.Method, layers.BrewOf(l))
 	if err != nil {
-		return nil, mistake(say.NoSplit)
+		return nil, mistake(t.own().Say(say.NoSplit))
 	}
 	if l.Blind {
 		l.Key = keyFor(t.now, l.Coffee)
@@ -121,7 +121,7 @@ func (t *turn) layersStart(r *room, c chat.Command) ([]Out, error) {
 	}
 	outs := []Out{{Post: t.startPost(b, t.who.Name, cuts)}}
 	if l.Blind {
-		key := t.post(chat.Info, say.Key(l.Key))
+		key := t.post(chat.Info, t.in().Key(l.Key))
 		key.Private = true
 		outs = append(outs, Out{Post: key})
 	}
@@ -130,8 +130,8 @@ func (t *turn) layersStart(r *room, c chat.Command) ([]Out, error) {
 
 // startPost says what to do.
 func (t *turn) startPost(b layers.Table, leader string, cuts [layers.Cups]layers.Cut) chat.Post {
-	p := t.post(chat.Info, say.TastingStart(b, leader, cuts, t.bar.Ends))
-	p.Buttons = cupButtons(b)
+	p := t.post(chat.Info, t.in().TastingStart(b, leader, cuts, t.bar.Ends))
+	p.Buttons = cupButtons(t.in(), b)
 	return p
 }
 
@@ -183,7 +183,7 @@ func (t *turn) begin(r *room, c chat.Command) (bar.Layers, error) {
 		like := layers.DefaultFilter()
 		l.Dose, l.Yield, l.Time = bar.Grams(like.Dose), bar.Grams(like.Yield), bar.Seconds(like.Time)
 	}
-	if err := brewOptions(l.Method, c); err != nil {
+	if err := brewOptions(t.in(), l.Method, c); err != nil {
 		return l, err
 	}
 	water := 0.0
@@ -216,13 +216,13 @@ func (t *turn) begin(r *room, c chat.Command) (bar.Layers, error) {
 
 // brewOptions refuses the water of an espresso, and what is in the cups said
 // twice over.
-func brewOptions(m bar.Method, c chat.Command) error {
+func brewOptions(l say.Lang, m bar.Method, c chat.Command) error {
 	switch water := option(c, "water", ""); {
 	case water == "":
 	case m != bar.PourOver:
-		return mistake(say.NoWater(water))
+		return mistake(l.NoWater(water))
 	case option(c, "yield", "") != "":
-		return mistake(say.WaterOrYield)
+		return mistake(l.Say(say.WaterOrYield))
 	}
 	return nil
 }
@@ -281,17 +281,17 @@ func (t *turn) leads(b layers.Table) bool { return b.Entry.Person == t.who.ID ||
 // layersStop ends a tasting.
 func (t *turn) layersStop(b layers.Table) ([]Out, error) {
 	if !t.leads(b) {
-		return nil, mistake(say.NotLeader)
+		return nil, mistake(t.own().Say(say.NotLeader))
 	}
 	b.Begun.Stopped = true
 	err := t.update(func(tx *store.Tx) error { return t.put(tx, b) })
-	return t.say(chat.Recorded, say.Stopped(b.Coffee)), err
+	return t.say(chat.Recorded, t.in().Stopped(b.Coffee)), err
 }
 
 // strike takes a bad split out of the account.
 func (t *turn) strike(b layers.Table, c chat.Command) ([]Out, error) {
 	if !t.leads(b) {
-		return nil, mistake(say.NotLeader)
+		return nil, mistake(t.own().Say(say.NotLeader))
 	}
 	split := b.Begun.Split
 	if said := option(c, "split", ""); said != "" {
@@ -302,17 +302,17 @@ func (t *turn) strike(b layers.Table, c chat.Command) ([]Out, error) {
 		split = n
 	}
 	if b.OfPair() || split > b.Begun.Split || b.Begun.IsStruck(split) {
-		return nil, mistake(say.NoSuchSplit(split))
+		return nil, mistake(t.own().NoSuchSplit(split))
 	}
 	b.Begun.Struck = append(slices.Clone(b.Begun.Struck), split)
 	err := t.update(func(tx *store.Tx) error { return t.put(tx, b) })
-	return t.say(chat.Recorded, say.Struck(split)), err
+	return t.say(chat.Recorded, t.in().Struck(split)), err
 }
 
 // pressLayers handles a button of a tasting.
 func (t *turn) pressLayers(r *room, e bar.Entry, verb, arg string) ([]Out, error) {
 	if _, ok := e.What.(bar.Layers); !ok {
-		return nil, mistake(say.OldButton)
+		return nil, mistake(t.own().Say(say.OldButton))
 	}
 	b, err := t.tableOf(r, e)
 	if err != nil {
@@ -325,30 +325,30 @@ func (t *turn) pressLayers(r *room, e bar.Entry, verb, arg string) ([]Out, error
 		return t.move(b, verb == pressMove)
 	}
 	if b.Begun.Stopped {
-		return nil, mistake(say.OldButton)
+		return nil, mistake(t.own().Say(say.OldButton))
 	}
 	switch verb {
 	case pressCups:
-		return t.private(say.HowToTaste(b))
+		return t.private(t.in().HowToTaste(b))
 	case pressReveal:
 		return t.reveal(r, b)
 	case pressBetter:
 		return t.sip(r, b, parse.Cups{Better: arg})
 	}
-	return nil, mistake(say.OldButton)
+	return nil, mistake(t.own().Say(say.OldButton))
 }
 
 // cupButtons are those under what there is to taste.
-func cupButtons(b layers.Table) []chat.Button {
+func cupButtons(l say.Lang, b layers.Table) []chat.Button {
 	state := func(verb string, args ...string) string { return pressState(verb, b.Entry.ID, args...) }
 	if b.OfPair() {
 		return []chat.Button{
 			{Label: "X", State: state(pressBetter, "X")},
 			{Label: "Y", State: state(pressBetter, "Y")},
-			{Label: say.SameLabel, State: state(pressBetter, "same")},
+			{Label: l.Say(say.SameLabel), State: state(pressBetter, "same")},
 		}
 	}
-	return []chat.Button{{Label: say.CupsLabel, State: state(pressCups)}, {Label: say.RevealLabel, State: state(pressReveal)}}
+	return []chat.Button{{Label: l.Say(say.CupsLabel), State: state(pressCups)}, {Label: l.Say(say.RevealLabel), State: state(pressReveal)}}
 }
 
 // layersForm returns the form that the button of a tasting opens, on services
@@ -374,21 +374,21 @@ func (b *Bot) layersForm(m chat.Message) (chat.Form, bool) {
 	if err != nil || !ok || l.Stopped {
 		return chat.Form{}, false
 	}
-	f := chat.Form{Title: say.CupsFormTitle, Command: chat.Command{Name: "layers taste"}}
+	f := chat.Form{Title: say.Lang{}.Say(say.CupsFormTitle), Command: chat.Command{Name: "layers taste"}}
 	field := func(name, label string) {
-		f.Fields = append(f.Fields, chat.Field{Name: name, Label: label, Hint: say.CupHint})
+		f.Fields = append(f.Fields, chat.Field{Name: name, Label: label, Hint: say.Lang{}.Say(say.CupHint)})
 	}
 	if !l.Blind {
 		field("early", "early")
 		field("middle", "middle")
 		field("late", "late")
-		field("whole", say.WholeFieldLabel)
+		field("whole", say.Lang{}.Say(say.WholeFieldLabel))
 		return f, true
 	}
 	for _, letter := range parse.Letters {
-		field(strings.ToLower(string(letter)), say.CupLabel(string(letter)))
+		field(strings.ToLower(string(letter)), say.Lang{}.CupLabel(string(letter)))
 	}
-	f.Fields = append(f.Fields, chat.Field{Name: "order", Label: say.OrderFieldLabel, Hint: say.OrderHint})
-	field("whole", say.WholeFieldLabel)
+	f.Fields = append(f.Fields, chat.Field{Name: "order", Label: say.Lang{}.Say(say.OrderFieldLabel), Hint: say.Lang{}.Say(say.OrderHint)})
+	field("whole", say.Lang{}.Say(say.WholeFieldLabel))
 	return f, true
 }

@@ -49,7 +49,7 @@ func TestFormOfATasting(t *testing.T) {
 	} {
 		b, at := tableside(t, "/layers start coffee:Harbour")
 		outs := at("mara", test.start)
-		f, ok := b.Form(pressed(t, outs, say.CupsLabel))
+		f, ok := b.Form(pressed(t, outs, string(say.CupsLabel)))
 		var fields []string
 		for _, x := range f.Fields {
 			fields = append(fields, x.Name)
@@ -60,7 +60,7 @@ func TestFormOfATasting(t *testing.T) {
 		if got := strings.Join(fields, " "); !ok || got != test.fields || f.Command.Name != "layers taste" {
 			t.Errorf("%s: %v, %+v", test.start, ok, f)
 		}
-		if _, ok := b.Form(pressed(t, outs, say.RevealLabel)); ok {
+		if _, ok := b.Form(pressed(t, outs, string(say.RevealLabel))); ok {
 			t.Error("showing all opens a form")
 		}
 	}

@@ -91,7 +91,7 @@ func (t *turn) askMeant(post chat.Post, err error) (chat.Post, error) {
 // pressMeant does a command as it was meant. A state without a message is a no.
 func (t *turn) pressMeant(message string) ([]Out, error) {
 	if message == "" {
-		return t.say(chat.Info, say.NothingDone), nil
+		return t.say(chat.Info, t.in().Say(say.NothingDone)), nil
 	}
 	var kept store.Reply
 	err := t.see(func(tx *store.Tx) (err error) {
@@ -105,7 +105,7 @@ func (t *turn) pressMeant(message string) ([]Out, error) {
 		return nil, err
 	}
 	if len(kept.Taps) == 0 || kept.Taps[0].State != pressMeant+":"+message {
-		return nil, mistake(say.OldButton)
+		return nil, mistake(t.own().Say(say.OldButton))
 	}
 	c, err := parse.Command(kept.Taps[0].Label)
 	if err != nil {

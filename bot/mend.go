@@ -35,7 +35,7 @@ func (t *turn) edited() ([]Out, error) {
 	}
 	switch w := e.What.(type) {
 	case bar.Setting, bar.Layers:
-		return nil, mistake(say.EditedCommand)
+		return nil, mistake(t.own().Say(say.EditedCommand))
 	case bar.Sips:
 		return t.editedSips(r, e, w)
 	case bar.Shot, bar.Words, bar.Told, bar.Dialled, bar.Held:
@@ -58,12 +58,12 @@ func (t *turn) edited() ([]Out, error) {
 		if s, shot := e.What.(bar.Shot); shot { // the numbers stand, the words are new
 			s.Words, s.Unread = w.Words, w.Unread
 			e.What = s
-			return t.mended(r, e, s.Coffee, say.Corrected, reply)
+			return t.mended(r, e, s.Coffee, t.in().Say(say.Corrected), reply)
 		}
 		if ok {
 			old.Words, old.Unread = w.Words, w.Unread
 			e.What = old
-			return t.mendedWords(r, e, say.Corrected, reply)
+			return t.mendedWords(r, e, t.in().Say(say.Corrected), reply)
 		}
 	case parse.Happened:
 		if _, ok := e.What.(bar.Told); ok {
@@ -93,7 +93,7 @@ func (t *turn) editedShot(r *room, e bar.Entry, p parse.Shot, reply, settled str
 	}
 	coffee, ok := r.which(p.Coffee)
 	if !ok && len(r.onBar()) > 1 {
-		return nil, mistake(say.WhichCoffee(r.onBar()))
+		return nil, mistake(t.own().WhichCoffee(r.onBar()))
 	}
 	if off, far := r.farOff(p, coffee, settled); far && ok {
 		return t.askEdit(e, p, off, settled)
@@ -124,7 +124,7 @@ func (t *turn) editedShot(r *room, e bar.Entry, p parse.Shot, reply, settled str
 	if err := t.uncall(r, e.ID); err != nil {
 		return nil, err
 	}
-	a := t.mending(r, e, coffee, say.Corrected, reply)
+	a := t.mending(r, e, coffee, t.in().Say(say.Corrected), reply)
 	a.aside = aside
 	a.call = p.Dialled
 	a.notes.Unplaced(p.Grind)
@@ -141,8 +141,8 @@ func (t *turn) askEdit(e bar.Entry, p parse.Shot, off say.FarOff, settled string
 		return tx.PutEntry(t.bar.ID, e)
 	})
 	post := t.farPost(e.ID, p, off, settled)
-	post.Text = say.FarEditQuestion(off)
-	post.Buttons[len(post.Buttons)-1].Label = say.LeaveEditLabel
+	post.Text = t.in().FarEditQuestion(off)
+	post.Buttons[len(post.Buttons)-1].Label = t.in().Say(say.LeaveEditLabel)
 	return []Out{{Post: post}}, err
 }
 
@@ -153,12 +153,12 @@ func (t *turn) pressEdit(r *room, e bar.Entry, verb, arg string) ([]Out, error) 
 	case err != nil:
 		return nil, err
 	case verb == pressShot && arg == say.ShotNo:
-		return t.say(chat.Info, say.LeftAsItWas), nil
+		return t.say(chat.Info, t.in().Say(say.LeftAsItWas)), nil
 	case verb != pressFar || !ok:
 		return nil, nil // answered already
 	}
 	coffee, settled, _ := strings.Cut(arg, ":")
-	if err := settle(&p, settled); err != nil {
+	if err := settle(t.in(), &p, settled); err != nil {
 		return nil, err
 	}
 	if id, ok := idOf(r, coffee); ok {
@@ -228,22 +228,22 @@ func (t *turn) takeOut(r *room, e bar.Entry, reply string) ([]Out, error) {
 		if err := errors.Join(t.unlearnDial(r, e, w), t.uncall(r, e.ID), t.untell(r, e), t.bringBack(r, w.Posted)); err != nil {
 			return nil, err
 		}
-		return t.mended(r, e, w.Coffee, say.TakenOut(e), reply)
+		return t.mended(r, e, w.Coffee, t.in().TakenOut(e), reply)
 	case bar.Words:
 		if err := t.untell(r, e); err != nil {
 			return nil, err
 		}
-		return t.mendedWords(r, e, say.TakenOut(e), reply)
+		return t.mendedWords(r, e, t.in().TakenOut(e), reply)
 	case bar.Setting:
 		return t.restore(r, e, w)
 	case bar.Dialled:
-		return t.mended(r, e, w.Coffee, say.TakenOut(e), reply)
+		return t.mended(r, e, w.Coffee, t.in().TakenOut(e), reply)
 	case bar.Told:
-		return t.mended(r, e, w.Coffee, say.TakenOut(e), reply)
+		return t.mended(r, e, w.Coffee, t.in().TakenOut(e), reply)
 	case bar.Held:
-		return t.mended(r, e, 0, say.TakenOut(e), reply)
+		return t.mended(r, e, 0, t.in().TakenOut(e), reply)
 	case bar.Layers, bar.Sips: // what answered them may be the account of all
-		return t.mended(r, e, 0, say.TakenOut(e), "")
+		return t.mended(r, e, 0, t.in().TakenOut(e), "")
 	}
 	return nil, nil
 }
@@ -308,7 +308,7 @@ func (t *turn) undo() ([]Out, error) {
 			return t.takeOut(r, e, "")
 		}
 	}
-	return nil, mistake(say.NothingToUndo)
+	return nil, mistake(t.own().Say(say.NothingToUndo))
 }
 
 // moved returns a shot that was of another coffee than it was taken for. What
@@ -365,7 +365,7 @@ func (t *turn) correct(r *room, p parse.Correction) ([]Out, error) {
 		}
 	}
 	if len(shots) == 0 {
-		return nil, mistake(say.NothingToCorrect)
+		return nil, mistake(t.own().Say(say.NothingToCorrect))
 	}
 	e := shots[0]
 	if p.Ignore {
@@ -373,7 +373,7 @@ func (t *turn) correct(r *room, p parse.Correction) ([]Out, error) {
 	}
 	s, ok := e.What.(bar.Shot)
 	if !ok {
-		return nil, mistake(say.NothingToCorrect)
+		return nil, mistake(t.own().Say(say.NothingToCorrect))
 	}
 	was := s
 	if p.Bare.Said {
@@ -401,7 +401,7 @@ func (t *turn) correct(r *room, p parse.Correction) ([]Out, error) {
 	}
 	if p.Other {
 		if p.Grinder = r.otherGrinder(s.Grinder); p.Grinder == 0 {
-			return nil, mistake(say.WhichGrinder(r.inUse()))
+			return nil, mistake(t.own().WhichGrinder(r.inUse()))
 		}
 	}
 	if p.Grinder != 0 && p.Grinder != s.Grinder {
@@ -415,7 +415,7 @@ func (t *turn) correct(r *room, p parse.Correction) ([]Out, error) {
 			return nil, err
 		}
 		if p.Grind = r.settle(e, p.Grind, g); p.Grind.Odd {
-			return nil, mistake(say.Unplaced(g, say.Notes{Odd: p.Grind.Text, Beyond: p.Grind.Beyond}))
+			return nil, mistake(t.own().Unplaced(g, say.Notes{Odd: p.Grind.Text, Beyond: p.Grind.Beyond}))
 		}
 		s.Marks &^= bar.Unplaced
 		switch {
@@ -430,7 +430,7 @@ func (t *turn) correct(r *room, p parse.Correction) ([]Out, error) {
 	e.What = s
 	coffee, known := r.coffee(s.Coffee)
 	if !known {
-		return t.mended(r, e, s.Coffee, say.Corrected, "")
+		return t.mended(r, e, s.Coffee, t.in().Say(say.Corrected), "")
 	}
 	return t.movedRight(r, e, was, coffee)
 }
@@ -447,7 +447,7 @@ func (t *turn) movedRight(r *room, e bar.Entry, was bar.Shot, coffee bar.Coffee)
 	}
 	if s.Grinder == was.Grinder && s.Grind != was.Grind {
 		g, _ := r.grinder(s.Grinder)
-		changes = append(changes, say.DialChange(g, was.Grind, s.Grind))
+		changes = append(changes, t.in().DialChange(g, was.Grind, s.Grind))
 	}
 	if state == "" {
 		state = wasState(e, was)
@@ -455,7 +455,7 @@ func (t *turn) movedRight(r *room, e bar.Entry, was bar.Shot, coffee bar.Coffee)
 	r.recent = with(r.recent, e)
 	lead := r.corrected(e, s, changes)
 	a := t.mending(r, e, coffee, lead, "")
-	a.back = chat.Button{Label: say.BackLabel, State: state}
+	a.back = chat.Button{Label: t.in().Say(say.BackLabel), State: state}
 	return a.give()
 }
 
@@ -465,11 +465,11 @@ func (r *room) corrected(e bar.Entry, s bar.Shot, changes []string) string {
 	newest, ok := r.newest(func(_ bar.Entry, o bar.Shot) bool { return o.Coffee == s.Coffee })
 	switch {
 	case len(changes) == 0:
-		return say.Corrected
+		return r.in().Say(say.Corrected)
 	case ok && newest.ID != e.ID:
-		return say.CorrectedOf(e, r.name(e.Person), changes)
+		return r.in().CorrectedOf(e, r.name(e.Person), changes)
 	}
-	return say.CorrectedFrom(changes)
+	return r.in().CorrectedFrom(changes)
 }
 
 // elsewhere says of a shot of which coffee and grinder it was taken to be, and of
@@ -478,12 +478,12 @@ func (r *room) elsewhere(was, is bar.Shot) (changes []string) {
 	if was.Coffee != is.Coffee {
 		from, _ := r.coffee(was.Coffee)
 		to, _ := r.coffee(is.Coffee)
-		changes = append(changes, say.CoffeeChange(from, to))
+		changes = append(changes, r.in().CoffeeChange(from, to))
 	}
 	if was.Grinder != is.Grinder {
 		from, _ := r.grinder(was.Grinder)
 		to, _ := r.grinder(is.Grinder)
-		changes = append(changes, say.GrinderChange(from, to))
+		changes = append(changes, r.in().GrinderChange(from, to))
 	}
 	return changes
 }

@@ -32,34 +32,34 @@ func (t *turn) layersPair(r *room, c chat.Command) ([]Out, error) {
 			return t.pairOf(r, b, end)
 		}
 	}
-	return nil, mistake(say.NoLayers(coffee))
+	return nil, mistake(t.own().NoLayers(coffee))
 }
 
 // pairOf begins it after a tasting: the yield as it was against where the cups
 // say, or against end if that is not 0.
 func (t *turn) pairOf(r *room, b layers.Table, end float64) ([]Out, error) {
 	if b.Begun.Method != bar.Espresso {
-		return nil, mistake(say.NoFilterPair)
+		return nil, mistake(t.own().Say(say.NoFilterPair))
 	}
-	a, err := accountOf(b)
+	a, err := accountOf(t.in(), b)
 	if err != nil {
 		return nil, err
 	}
 	if end == 0 {
 		switch end = a.Verdict.Yield; {
 		case len(a.Splits) < layers.EnoughSplits:
-			return nil, mistake(say.SecondFirst)
+			return nil, mistake(t.own().Say(say.SecondFirst))
 		case a.Verdict.Way == layers.Stay:
-			return nil, mistake(say.NothingToCompare)
+			return nil, mistake(t.own().Say(say.NothingToCompare))
 		}
 	}
 	old := float64(b.Begun.Yield)
 	if end == old {
-		return nil, mistake(say.NothingToCompare)
+		return nil, mistake(t.own().Say(say.NothingToCompare))
 	}
 	_, on, err := layers.At(b.Begun.Method, b.Brew(), end)
 	if err != nil {
-		return nil, mistake(say.NoSplit)
+		return nil, mistake(t.own().Say(say.NoSplit))
 	}
 	l := bar.Layers{
 		Coffee: b.Begun.Coffee, Method: b.Begun.Method, Dose: b.Begun.Dose, Yield: b.Begun.Yield, Time: b.Begun.Time, Tasters: a.OthersThan(t.who.ID),
@@ -76,25 +76,25 @@ func (t *turn) pairOf(r *room, b layers.Table, end float64) ([]Out, error) {
 	if err != nil {
 		return nil, err
 	}
-	key := t.post(chat.Info, say.PairKey(next))
+	key := t.post(chat.Info, t.in().PairKey(next))
 	key.Private = true
 	return []Out{{Post: t.pairStartPost(next)}, {Post: key}}, nil
 }
 
 // pairStartPost says how the two shots are compared.
 func (t *turn) pairStartPost(b layers.Table) chat.Post {
-	p := t.post(chat.Info, say.PairStart(b, t.bar.Ends))
-	p.Buttons = cupButtons(b)
+	p := t.post(chat.Info, t.in().PairStart(b, t.bar.Ends))
+	p.Buttons = cupButtons(t.in(), b)
 	return p
 }
 
 // pairPost is what a pair has come to.
 func (t *turn) pairPost(b layers.Table) chat.Post {
-	p := t.post(chat.Info, say.Pair(b))
+	p := t.post(chat.Info, t.in().Pair(b))
 	if b.Confirmed() && !b.Begun.Stopped {
 		p.Buttons = []chat.Button{
-			{Label: say.MoveLabel(b.Begun.Pair.New), State: pressState(pressMove, b.Entry.ID)},
-			{Label: say.LeaveLabel(b.Begun.Pair.Old), State: pressState(pressLeave, b.Entry.ID)},
+			{Label: t.in().MoveLabel(b.Begun.Pair.New), State: pressState(pressMove, b.Entry.ID)},
+			{Label: t.in().LeaveLabel(b.Begun.Pair.Old), State: pressState(pressLeave, b.Entry.ID)},
 		}
 	}
 	return p
@@ -106,16 +106,16 @@ func (t *turn) move(b layers.Table, yes bool) ([]Out, error) {
 	pair := b.Begun.Pair
 	switch {
 	case !t.m.Manager:
-		return nil, mistake(say.NotManager)
+		return nil, mistake(t.own().Say(say.NotManager))
 	case !b.OfPair() || !pair.Shown || b.Begun.Stopped:
-		return nil, mistake(say.OldButton)
+		return nil, mistake(t.own().Say(say.OldButton))
 	case yes && b.Coffee.Recipe.Yield != pair.Old:
-		return nil, mistake(say.RecipeChanged)
+		return nil, mistake(t.own().Say(say.RecipeChanged))
 	}
 	b.Begun.Stopped = true
 	if !yes {
 		err := t.update(func(tx *store.Tx) error { return t.put(tx, b) })
-		return t.say(chat.Recorded, say.Left(b.Coffee)), err
+		return t.say(chat.Recorded, t.in().Left(b.Coffee)), err
 	}
 	b.Begun.Pair.Moved = true
 	old := b.Coffee
@@ -128,7 +128,7 @@ func (t *turn) move(b layers.Table, yes bool) ([]Out, error) {
 		coffee := b.Coffee
 		return bar.Setting{Coffee: old, ToCoffee: coffee}, tx.PutCoffee(t.bar.ID, &coffee)
 	})
-	return t.say(chat.Recorded, say.Moved(b.Coffee, t.bar.Ends)), err
+	return t.say(chat.Recorded, t.in().Moved(b.Coffee, t.bar.Ends)), err
 }
 
 // unmove notes of the pair that moved a recipe that it was put back.

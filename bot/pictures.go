@@ -65,14 +65,14 @@ func dialInPicture(c review.Course, calls []bar.Entry, span review.Span) (pictur
 		return picture{}, false
 	}
 	d := chart.DialIn{
-		Title: say.DialInTitle(c.Coffee, steps[0].Entry.Day, called), Under: say.DialInUnder(steps),
+		Title: say.Lang{}.DialInTitle(c.Coffee, steps[0].Entry.Day, called), Under: say.Lang{}.DialInUnder(steps),
 		Low: float64(c.Coffee.Recipe.Low), High: float64(c.Coffee.Recipe.High), Yield: float64(c.Coffee.Recipe.Yield),
-		Words: say.DialInWords(c.Coffee, c.Grinder),
+		Words: say.Lang{}.DialInWords(c.Coffee, c.Grinder),
 	}
 	for i, s := range steps {
 		shot := chart.Shot{
-			Name: say.ShotName(c.Grinder, s), Time: math.NaN(), Yield: float64(s.Yield),
-			Said: say.Said(s), Choked: s.Shot.Marks.Has(bar.Choked),
+			Name: say.Lang{}.ShotName(c.Grinder, s), Time: math.NaN(), Yield: float64(s.Yield),
+			Said: say.Lang{}.Said(s), Choked: s.Shot.Marks.Has(bar.Choked),
 		}
 		if s.Shot.Time.From != bar.None {
 			shot.Time = float64(s.Shot.Time.X)
@@ -81,11 +81,11 @@ func dialInPicture(c review.Course, calls []bar.Entry, span review.Span) (pictur
 			shot.Low, shot.High = s.Foretold.Low, s.Foretold.High
 		}
 		if i > 0 {
-			shot.Changed = say.Change(s, steps[i-1])
+			shot.Changed = say.Lang{}.Change(s, steps[i-1])
 		}
 		d.Shots = append(d.Shots, shot)
 	}
-	return picture{d, fileName(c.Coffee.Name, "dial-in"), say.DialInAlt(c.Coffee, steps, called)}, true
+	return picture{d, fileName(c.Coffee.Name, "dial-in"), say.Lang{}.DialInAlt(c.Coffee, steps, called)}, true
 }
 
 // curvePicture shows a coffee's time over the dial.
@@ -100,8 +100,8 @@ func curvePicture(c review.Course, span review.Span) (picture, bool) {
 		}
 	}
 	d := chart.Curve{
-		Title: say.CurveTitle(c), Under: say.CurveUnder(c),
-		Low: float64(c.Coffee.Recipe.Low), High: float64(c.Coffee.Recipe.High), Words: say.CurveWords(c, day),
+		Title: say.Lang{}.CurveTitle(c), Under: say.Lang{}.CurveUnder(c),
+		Low: float64(c.Coffee.Recipe.Low), High: float64(c.Coffee.Recipe.High), Words: say.Lang{}.CurveWords(c, day),
 	}
 	low, high := math.Inf(1), math.Inf(-1)
 	for _, s := range c.Trail.Steps {
@@ -120,14 +120,14 @@ func curvePicture(c review.Course, span review.Span) (picture, bool) {
 			d.Points = append(d.Points, chart.Point{Dial: x, Mid: p.Mid, Low: p.Low, High: p.High})
 		}
 	}
-	return picture{d, fileName(c.Coffee.Name, "grind"), say.CurveAlt(c, len(d.Shots))}, true
+	return picture{d, fileName(c.Coffee.Name, "grind"), say.Lang{}.CurveAlt(c, len(d.Shots))}, true
 }
 
 // driftPicture shows how a coffee has run on a day, and at which shot it was
 // told that it drifts, if it was.
 func driftPicture(c review.Course, day bar.Day, told bar.EntryID) (picture, bool) {
 	d := chart.Drift{
-		Title: say.DriftTitle(c.Coffee, day), Low: float64(c.Coffee.Recipe.Low), High: float64(c.Coffee.Recipe.High), Words: say.DriftWords(c.Coffee),
+		Title: say.Lang{}.DriftTitle(c.Coffee, day), Low: float64(c.Coffee.Recipe.Low), High: float64(c.Coffee.Recipe.High), Words: say.Lang{}.DriftWords(c.Coffee),
 	}
 	for _, s := range c.Trail.Steps {
 		if s.Entry.Day != day || s.Shot.Time.From == bar.None || s.Shot.Marks.Has(bar.Practice) {
@@ -143,13 +143,13 @@ func driftPicture(c review.Course, day bar.Day, told bar.EntryID) (picture, bool
 	if len(d.Shots) < someShots {
 		return picture{}, false
 	}
-	d.Under = say.Count(len(d.Shots), "shot")
-	return picture{d, fileName(c.Coffee.Name, "drift"), say.DriftAlt(c.Coffee, d)}, true
+	d.Under = say.Lang{}.Count(len(d.Shots), "shot")
+	return picture{d, fileName(c.Coffee.Name, "drift"), say.Lang{}.DriftAlt(c.Coffee, d)}, true
 }
 
 // dayPicture shows a day's shots by the clock.
 func (l lookBack) dayPicture(day bar.Day) (picture, bool) {
-	d := chart.Day{Title: say.DayName(day), Words: say.DayWords()}
+	d := chart.Day{Title: say.Lang{}.DayName(day), Words: say.Lang{}.DayWords()}
 	shots := 0
 	for _, c := range l.book.Courses {
 		one := chart.DayCoffee{Name: c.Coffee.Name, Low: float64(c.Coffee.Recipe.Low), High: float64(c.Coffee.Recipe.High), Called: math.NaN()}
@@ -167,8 +167,8 @@ func (l lookBack) dayPicture(day bar.Day) (picture, bool) {
 			d.Coffees = append(d.Coffees, one)
 		}
 	}
-	d.Under = say.Count(shots, "shot")
-	return picture{d, fileName("day", string(day)), say.DayAlt(d)}, shots > 0
+	d.Under = say.Lang{}.Count(shots, "shot")
+	return picture{d, fileName("day", string(day)), say.Lang{}.DayAlt(d)}, shots > 0
 }
 
 // own reports whether an entry is of the person asked of.
@@ -186,7 +186,7 @@ func clockHour(at time.Time) float64 {
 
 // effectsPicture shows what the changes did to the time.
 func (l lookBack) effectsPicture() (picture, bool) {
-	d := chart.Rows{Title: say.EffectsTitle, Under: l.Days() + ". " + say.EffectsUnder, Head: say.EffectsHead, Zero: true, Words: say.EffectsWords()}
+	d := chart.Rows{Title: say.Lang{}.Say(say.EffectsTitle), Under: l.Days() + ". " + say.Lang{}.Say(say.EffectsUnder), Head: say.Lang{}.Say(say.EffectsHead), Zero: true, Words: say.Lang{}.EffectsWords()}
 	low, high := -2.0, 2.0
 	for _, e := range l.Review.Effects {
 		if e.Uses < review.Few {
@@ -194,7 +194,7 @@ func (l lookBack) effectsPicture() (picture, bool) {
 		}
 		low, high = min(low, e.Cups.Low), max(high, e.Cups.High)
 		d.Rows = append(d.Rows, chart.Row{
-			Name: say.Kind(e.Kind) + " " + say.Verdict(e.Verdict), Note: say.EffectNote(e),
+			Name: say.Lang{}.Kind(e.Kind) + " " + say.Lang{}.Verdict(e.Verdict), Note: say.Lang{}.EffectNote(e),
 			X: e.Cups.Mid, Low: e.Cups.Low, High: e.Cups.High, Against: math.NaN(),
 		})
 	}
@@ -210,7 +210,7 @@ func (l lookBack) costPicture() (picture, bool) {
 	}
 	first, _ := time.Parse(time.DateOnly, string(list[0].Day))
 	monday := first.AddDate(0, 0, -(int(first.Weekday())+6)%7)
-	d := chart.Cost{Title: say.CostTitle, Under: l.Days(), Words: say.CostWords()}
+	d := chart.Cost{Title: say.Lang{}.Say(say.CostTitle), Under: l.Days(), Words: say.Lang{}.CostWords()}
 	weeks := 0
 	var coffees []bar.CoffeeID // side by side within a day, so that none hides another
 	for _, m := range list {
@@ -236,11 +236,11 @@ func (l lookBack) calibrationPicture() (picture, bool) {
 	if len(bins) == 0 || bins[0].N < say.EnoughTimes {
 		return picture{}, false
 	}
-	d := chart.Rows{Title: say.CalibrationTitle, Under: say.Count(bins[0].N, "shot"), Head: say.CalibrationHead, From: 0, To: 100, Words: say.CalibrationWords()}
+	d := chart.Rows{Title: say.Lang{}.Say(say.CalibrationTitle), Under: say.Lang{}.Count(bins[0].N, "shot"), Head: say.Lang{}.Say(say.CalibrationHead), From: 0, To: 100, Words: say.Lang{}.CalibrationWords()}
 	for _, b := range bins {
-		d.Rows = append(d.Rows, chart.Row{Name: say.CalibrationName(b), X: 100 * b.Share, Against: 100 * b.Level})
+		d.Rows = append(d.Rows, chart.Row{Name: say.Lang{}.CalibrationName(b), X: 100 * b.Share, Against: 100 * b.Level})
 	}
-	return picture{d, "forecasts", say.CalibrationAlt(bins)}, true
+	return picture{d, "forecasts", say.Lang{}.CalibrationAlt(bins)}, true
 }
 
 // layersPicture shows a tasting cup by cup, by its last split.
@@ -248,11 +248,11 @@ func layersPicture(a layers.Account) (picture, bool) {
 	if len(a.Splits) == 0 {
 		return picture{}, false
 	}
-	d := chart.Layers{Title: say.LayersTitle(a), Under: say.AccountHead(a), Head: say.LayersHead, Words: say.LayersWords(a)}
+	d := chart.Layers{Title: say.Lang{}.LayersTitle(a), Under: say.Lang{}.AccountHead(a), Head: say.Lang{}.Say(say.LayersHead), Words: say.Lang{}.LayersWords(a)}
 	for i, mass := range a.Masses[a.Splits[len(a.Splits)-1]] {
 		share := a.Expected[i].Share
 		cup := chart.LayerCup{
-			Name: say.LayerName(bar.Layer(i), mass), Said: say.CupSaid(a, bar.Layer(i)),
+			Name: say.Lang{}.LayerName(bar.Layer(i), mass), Said: say.Lang{}.CupSaid(a, bar.Layer(i)),
 			Share: math.NaN(), Expected: share.X / 100, Low: share.Low / 100, High: share.High / 100,
 		}
 		if a.Known {
@@ -260,5 +260,5 @@ func layersPicture(a layers.Account) (picture, bool) {
 		}
 		d.Cups = append(d.Cups, cup)
 	}
-	return picture{d, fileName(a.Coffee.Name, "cups"), say.LayersAlt(d)}, true
+	return picture{d, fileName(a.Coffee.Name, "cups"), say.Lang{}.LayersAlt(d)}, true
 }

@@ -23,7 +23,7 @@ func (t *turn) pressed() ([]Out, error) {
 	}
 	verb, id, arg, ok := readPress(t.m.Press)
 	if !ok {
-		return nil, mistake(say.OldButton)
+		return nil, mistake(t.own().Say(say.OldButton))
 	}
 	if verb == pressUnteach {
 		return t.pressUnteach(arg)
@@ -34,7 +34,7 @@ func (t *turn) pressed() ([]Out, error) {
 			return store.ErrSeen
 		}
 		if e, err = tx.Entry(t.bar.ID, id); err != nil {
-			return mistake(say.OldButton)
+			return mistake(t.own().Say(say.OldButton))
 		}
 		e, err = standing(tx, t.bar.ID, e)
 		return err
@@ -43,7 +43,7 @@ func (t *turn) pressed() ([]Out, error) {
 		return nil, err
 	}
 	if e.Deleted {
-		return nil, mistake(say.OldButton)
+		return nil, mistake(t.own().Say(say.OldButton))
 	}
 	r, err := t.room()
 	if err != nil {
@@ -82,28 +82,28 @@ func (t *turn) pressed() ([]Out, error) {
 	case pressMeans:
 		return t.pressMeans(e, arg)
 	}
-	return nil, mistake(say.OldButton)
+	return nil, mistake(t.own().Say(say.OldButton))
 }
 
 // pressDid notes whether the advice on a shot was done.
 func (t *turn) pressDid(r *room, e bar.Entry, done bool) ([]Out, error) {
-	text := say.Still
+	text := t.in().Say(say.Still)
 	err := t.update(func(tx *store.Tx) error {
 		said, ok, err := tx.AdviceOf(t.bar.ID, e.ID)
 		if err != nil {
 			return err
 		}
 		if !ok {
-			return mistake(say.OldButton)
+			return mistake(t.own().Say(say.OldButton))
 		}
-		text = say.Still
+		text = t.in().Say(say.Still)
 		said.Followed, said.Voided = done, !done
 		if done {
 			grinders, err := tx.Grinders(t.bar.ID)
 			if err != nil {
 				return err
 			}
-			said.Person, text = t.who.ID, say.Did(said.Lever, said.Unit, said.To, grinderOf(grinders, said.Grinder))
+			said.Person, text = t.who.ID, t.in().Did(said.Lever, said.Unit, said.To, grinderOf(grinders, said.Grinder))
 		}
 		if err := t.unmoved(tx, r, said.Grinder); err != nil {
 			return err
@@ -139,7 +139,7 @@ func (t *turn) pressTaste(r *room, e bar.Entry, word string) ([]Out, error) {
 	}
 	words, ok := meaning.(parse.Words)
 	if !ok {
-		return nil, mistake(say.OldButton)
+		return nil, mistake(t.own().Say(say.OldButton))
 	}
 	t.m.Text = word
 	if e, err = t.claim(r, e); err != nil {
@@ -167,7 +167,7 @@ func (t *turn) pressHeld(r *room, e bar.Entry, verb, arg string) ([]Out, error) 
 		return nil, err
 	}
 	if !ok {
-		return nil, mistake(say.OldButton)
+		return nil, mistake(t.own().Say(say.OldButton))
 	}
 	which, settled := arg, ""
 	switch verb {
@@ -180,14 +180,14 @@ func (t *turn) pressHeld(r *room, e bar.Entry, verb, arg string) ([]Out, error) 
 		which = ""
 	case pressFar:
 		which, settled, _ = strings.Cut(arg, ":")
-		if err := settle(&p, settled); err != nil {
+		if err := settle(t.in(), &p, settled); err != nil {
 			return nil, err
 		}
 		which = strings.TrimPrefix(which, idText(bar.CoffeeID(0))) // none was named
 	}
 	if which != "" {
 		if p.Coffee, ok = idOf(r, which); !ok {
-			return nil, mistake(say.OldButton)
+			return nil, mistake(t.own().Say(say.OldButton))
 		}
 	}
 	p.Swapped = p.Swapped && verb != pressOrder && verb != pressFar
@@ -237,8 +237,8 @@ func readShot(text string, v parse.Vocab) (parse.Shot, bool, error) {
 
 // orderPost asks in which order the numbers of a held message stand.
 func (t *turn) orderPost(e bar.EntryID, p parse.Shot) chat.Post {
-	post := t.post(chat.Question, say.OrderQuestion(p))
-	post.Buttons = orderButtons(e, p)
+	post := t.post(chat.Question, t.in().OrderQuestion(p))
+	post.Buttons = orderButtons(t.in(), e, p)
 	return post
 }
 
@@ -247,7 +247,7 @@ func (t *turn) strangerPost(r *room, e bar.EntryID, p parse.Shot) chat.Post {
 	coffees := r.onBar()
 	slices.SortStableFunc(coffees, func(a, b bar.Coffee) int { return cmp.Compare(far(a, p.Near), far(b, p.Near)) })
 	near, _ := r.coffee(p.Near)
-	post := t.post(chat.Question, say.StrangerQuestion(p, near.Name))
+	post := t.post(chat.Question, t.in().StrangerQuestion(p, near.Name))
 	post.Buttons = coffeeButtons(e, coffees)
 	if p.Near != 0 {
 		post.Buttons[0].State = pressState(pressNear, e, idText(p.Near))
@@ -255,7 +255,7 @@ func (t *turn) strangerPost(r *room, e bar.EntryID, p parse.Shot) chat.Post {
 	if len(post.Buttons) == maxButtons {
 		post.Buttons = post.Buttons[:maxButtons-1]
 	}
-	post.Buttons = append(post.Buttons, noShotButton(e))
+	post.Buttons = append(post.Buttons, noShotButton(t.in(), e))
 	return post
 }
 
@@ -270,14 +270,14 @@ func far(c bar.Coffee, near bar.CoffeeID) int {
 // doubtPost asks whether a held message is a shot.
 func (t *turn) doubtPost(r *room, e bar.EntryID, p parse.Shot) chat.Post {
 	coffee, _ := r.which(p.Coffee)
-	post := t.post(chat.Question, say.DoubtQuestion(p, coffee.Name))
-	post.Buttons = []chat.Button{{Label: say.YesLabel, State: pressState(pressShot, e, say.ShotYes)}, noShotButton(e)}
+	post := t.post(chat.Question, t.in().DoubtQuestion(p, coffee.Name))
+	post.Buttons = []chat.Button{{Label: t.in().Say(say.YesLabel), State: pressState(pressShot, e, say.ShotYes)}, noShotButton(t.in(), e)}
 	return post
 }
 
 // coffeePost asks which coffee a held message is about.
 func (t *turn) coffeePost(r *room, e bar.EntryID) chat.Post {
-	post := t.post(chat.Question, say.CoffeeQuestion(r.onBar()))
+	post := t.post(chat.Question, t.in().CoffeeQuestion(r.onBar()))
 	post.Buttons = coffeeButtons(e, r.onBar())
 	return post
 }
@@ -300,14 +300,14 @@ func (t *turn) pressFiner(r *room, e bar.Entry, arg string) ([]Out, error) {
 	}
 	s, ok := e.What.(bar.Shot)
 	if !ok {
-		return nil, mistake(say.OldButton)
+		return nil, mistake(t.own().Say(say.OldButton))
 	}
 	g, ok := r.grinder(s.Grinder)
 	if !ok {
-		return nil, mistake(say.OldButton)
+		return nil, mistake(t.own().Say(say.OldButton))
 	}
 	if g.Finer != bar.Unknown && g.Finer != finer && !t.m.Manager { // a setting by now
-		return nil, mistake(say.NotManager)
+		return nil, mistake(t.own().Say(say.NotManager))
 	}
 	g.Finer = finer
 	err = t.update(func(tx *store.Tx) error {
@@ -319,6 +319,6 @@ func (t *turn) pressFiner(r *room, e bar.Entry, arg string) ([]Out, error) {
 	if err != nil {
 		return nil, err
 	}
-	post, err := t.again(s.Coffee, say.Direction(g))
+	post, err := t.again(s.Coffee, t.in().Direction(g))
 	return []Out{{Post: post}}, err
 }

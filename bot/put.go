@@ -81,20 +81,20 @@ func figureThatIs(s bar.Shot, was parse.Number) (f say.Figure, ok bool) {
 
 // figures puts those numbers of a shot right that p names, and returns what was
 // changed, with the state that takes it back where it is one number.
-func figures(e bar.Entry, s *bar.Shot, p parse.Correction) (changes []string, back string) {
+func figures(l say.Lang, e bar.Entry, s *bar.Shot, p parse.Correction) (changes []string, back string) {
 	if p.Dose.Said {
 		back = backState(e, say.DoseFigure, float64(s.Dose.X), s.Dose.From)
-		changes = append(changes, say.FigureChange(say.DoseFigure, float64(s.Dose.X), s.Dose.From, p.Dose.X))
+		changes = append(changes, l.FigureChange(say.DoseFigure, float64(s.Dose.X), s.Dose.From, p.Dose.X))
 		s.Dose = bar.Value[bar.Grams]{X: bar.Grams(p.Dose.X), From: bar.Said, Rough: p.Dose.Rough}
 	}
 	if p.Yield.Said {
 		back = backState(e, say.YieldFigure, float64(s.Yield.X), s.Yield.From)
-		changes = append(changes, say.FigureChange(say.YieldFigure, float64(s.Yield.X), s.Yield.From, p.Yield.X))
+		changes = append(changes, l.FigureChange(say.YieldFigure, float64(s.Yield.X), s.Yield.From, p.Yield.X))
 		s.Yield = bar.Value[bar.Grams]{X: bar.Grams(p.Yield.X), From: bar.Said, Rough: p.Yield.Rough}
 	}
 	if p.Time.Said {
 		back = backState(e, say.TimeFigure, float64(s.Time.X), s.Time.From)
-		changes = append(changes, say.FigureChange(say.TimeFigure, float64(s.Time.X), s.Time.From, p.Time.X))
+		changes = append(changes, l.FigureChange(say.TimeFigure, float64(s.Time.X), s.Time.From, p.Time.X))
 		s.Time, s.TimeSD = bar.Value[bar.Seconds]{X: bar.Seconds(p.Time.X), From: bar.Said, Rough: p.Time.Rough}, 0
 	}
 	return changes, back
@@ -157,7 +157,7 @@ func (t *turn) pressWas(r *room, e bar.Entry, arg string) ([]Out, error) {
 	was, read := shotWas(now, arg)
 	coffee, known := r.coffee(was.Coffee)
 	if !ok || !read || !known {
-		return nil, mistake(say.OldButton)
+		return nil, mistake(t.own().Say(say.OldButton))
 	}
 	if now.Grind.From != bar.None && was.Grind.From == bar.None {
 		if err := t.unlearnDial(r, e, now); err != nil {
@@ -166,8 +166,8 @@ func (t *turn) pressWas(r *room, e bar.Entry, arg string) ([]Out, error) {
 	}
 	e.What = was
 	r.recent = with(r.recent, e)
-	a := t.mending(r, e, coffee, say.PutBackWhole, "")
-	a.back = chat.Button{Label: say.BackLabel, State: wasState(e, now)}
+	a := t.mending(r, e, coffee, t.in().Say(say.PutBackWhole), "")
+	a.back = chat.Button{Label: t.in().Say(say.BackLabel), State: wasState(e, now)}
 	return a.give()
 }
 
@@ -187,7 +187,7 @@ func putState(id bar.EntryID, f say.Figure, x float64, from bar.Provenance) stri
 
 // askFigure asks which of a shot's numbers x is.
 func (t *turn) askFigure(e bar.Entry, list []say.Figure, x float64) []Out {
-	post := t.post(chat.Question, say.FigureQuestion(list, x))
+	post := t.post(chat.Question, t.in().FigureQuestion(list, x))
 	for _, f := range list {
 		post.Buttons = append(post.Buttons, chat.Button{Label: string(f), State: putState(e.ID, f, x, bar.Said)})
 	}
@@ -202,7 +202,7 @@ func (t *turn) pressPut(r *room, e bar.Entry, arg string) ([]Out, error) {
 	x, err := strconv.ParseFloat(text, 64)
 	source, err2 := strconv.Atoi(from)
 	if !ok || err != nil || err2 != nil || math.IsNaN(x) || source < int(bar.Said) || source > int(bar.Assumed) {
-		return nil, mistake(say.OldButton)
+		return nil, mistake(t.own().Say(say.OldButton))
 	}
 	n := parse.Number{X: x, Said: true}
 	p := parse.Correction{}
@@ -216,7 +216,7 @@ func (t *turn) pressPut(r *room, e bar.Entry, arg string) ([]Out, error) {
 	case say.DialFigure:
 		p.Grind = parse.Grind{X: x, Said: true, Text: text}
 	default:
-		return nil, mistake(say.OldButton)
+		return nil, mistake(t.own().Say(say.OldButton))
 	}
 	return t.putRight(r, e, s, p, bar.Provenance(source))
 }
@@ -230,7 +230,7 @@ func (t *turn) putRight(r *room, e bar.Entry, s bar.Shot, p parse.Correction, fr
 		return nil, err
 	}
 	before := s
-	changes, back := figures(e, &s, p)
+	changes, back := figures(t.in(), e, &s, p)
 	if p.Dose.Said {
 		s.Dose.From = from
 	}
@@ -248,13 +248,13 @@ func (t *turn) putRight(r *room, e bar.Entry, s bar.Shot, p parse.Correction, fr
 		was := s.Grind
 		s.Grind = bar.Value[bar.Dial]{X: bar.Dial(p.Grind.X), From: from}
 		s.Turned, s.Marks = 0, s.Marks&^bar.Unplaced
-		changes = append(changes, say.DialChange(g, was, s.Grind))
+		changes = append(changes, t.in().DialChange(g, was, s.Grind))
 		back = backState(e, say.DialFigure, float64(was.X), was.From)
 	}
 	e.What = s
 	coffee, known := r.coffee(s.Coffee)
 	if !known {
-		return nil, mistake(say.OldButton)
+		return nil, mistake(t.own().Say(say.OldButton))
 	}
 	for i := range r.recent {
 		if r.recent[i].ID == e.ID {
@@ -265,7 +265,7 @@ func (t *turn) putRight(r *room, e bar.Entry, s bar.Shot, p parse.Correction, fr
 	if back == "" || len(changes) > 1 {
 		back = wasState(e, before)
 	}
-	a.back = chat.Button{Label: say.BackLabel, State: back}
+	a.back = chat.Button{Label: t.in().Say(say.BackLabel), State: back}
 	return a.give()
 }
 

@@ -32,7 +32,7 @@ func Report(w io.Writer, s *store.Store, channel, since string, now time.Time) e
 	c := chat.Command{Name: "review", Options: []chat.Option{{Name: command.FreeWords, Value: since}}}
 	scope, err := t.scope(r, c)
 	if m, ok := errors.AsType[parse.Mistake](err); ok {
-		return errors.New(say.Mistake(m))
+		return errors.New(say.Lang{}.Mistake(m))
 	}
 	if err != nil {
 		return err
@@ -62,7 +62,7 @@ func reporter(s *store.Store, channel string, now time.Time) (*turn, error) {
 		}
 		id, ok := tx.BarOf(channel)
 		if !ok {
-			return errors.New(say.WhichBarOf(channel, len(bars)))
+			return errors.New(say.Lang{}.WhichBarOf(channel, len(bars)))
 		}
 		t.bar, err = tx.Bar(id)
 		return err
@@ -97,13 +97,13 @@ type pagePicture struct {
 
 // page lays a review out.
 func (l lookBack) page(bar bar.Bar) (page, error) {
-	p := page{Title: say.ReportTitle(bar), Span: l.Head(), More: say.PageMore, Made: say.Made}
+	p := page{Title: say.Lang{}.ReportTitle(bar), Span: l.Head(), More: say.Lang{}.Say(say.PageMore), Made: say.Lang{}.Say(say.Made)}
 	if l.Review.Shots > 0 {
 		p.Answers = l.Answers()
 		for _, line := range l.Figures() {
 			p.Figures = append(p.Figures, strings.TrimPrefix(line, "• "))
 		}
-		p.Head, p.Sources = say.SourcesHead, l.Sources()
+		p.Head, p.Sources = say.Lang{}.Say(say.SourcesHead), l.Sources()
 	}
 	err := l.sections(&p)
 	return p, err
@@ -125,7 +125,7 @@ func (l lookBack) sections(p *page) error {
 		}
 		return nil
 	}
-	if err := add(say.WholeBar, l.barPictures()); err != nil {
+	if err := add(say.Lang{}.Say(say.WholeBar), l.barPictures()); err != nil {
 		return err
 	}
 	for _, c := range l.book.Courses {

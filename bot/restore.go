@@ -6,7 +6,6 @@ import (
 
 	"shothand/advisor/bar"
 	"shothand/bot/chat"
-	"shothand/bot/say"
 	"shothand/store"
 )
 
@@ -24,7 +23,7 @@ func (t *turn) restore(r *room, e bar.Entry, old bar.Setting) ([]Out, error) {
 		}
 		return tx.PutEntry(t.bar.ID, e)
 	})
-	return t.say(chat.Recorded, say.TakenOut(e)), err
+	return t.say(chat.Recorded, t.in().TakenOut(e)), err
 }
 
 // oldNumbers takes back that a setting began new numbers on a grinder. If they

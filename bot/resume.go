@@ -7,7 +7,6 @@ import (
 	"shothand/advisor/bar"
 	"shothand/bot/chat"
 	"shothand/bot/parse"
-	"shothand/bot/say"
 	"shothand/store"
 )
 
@@ -101,13 +100,13 @@ func (b *Bot) late(looking *turn, reply store.Reply) (Out, bool, error) {
 func (t *turn) answerAnew(e bar.Entry) (chat.Post, error) {
 	lead := ""
 	if e.Deleted {
-		lead = say.TakenOut(e)
+		lead = t.in().TakenOut(e)
 	}
 	switch w := e.What.(type) {
 	case bar.Shot:
 		newer, err := t.newer(e, w.Coffee)
 		if newer || err != nil {
-			return t.post(chat.Recorded, say.Receipt(w, lead)), err
+			return t.post(chat.Recorded, t.in().Receipt(w, lead)), err
 		}
 		if !isOpen(e) {
 			return t.again(w.Coffee, lead)
@@ -116,7 +115,7 @@ func (t *turn) answerAnew(e bar.Entry) (chat.Post, error) {
 		if err != nil {
 			return chat.Post{}, err
 		}
-		post, err := t.again(w.Coffee, say.Posted(d))
+		post, err := t.again(w.Coffee, t.in().Posted(d))
 		return asksWhose(post, e.ID), err
 	case bar.Dialled:
 		return t.again(w.Coffee, lead)

@@ -88,7 +88,7 @@ func (t *turn) scope(r *room, c chat.Command) (s scope, err error) {
 	}
 	if name != "" {
 		if !strings.EqualFold(name, t.who.Name) && !isMe(name) {
-			return s, mistake(say.NotYours)
+			return s, mistake(t.own().Say(say.NotYours))
 		}
 		s.Who = t.who
 	}
@@ -96,7 +96,7 @@ func (t *turn) scope(r *room, c chat.Command) (s scope, err error) {
 	said := words
 	if since := option(c, "since", ""); since != "" {
 		if words != "" {
-			return s, mistake(say.SinceTwice(words, since))
+			return s, mistake(t.own().SinceTwice(words, since))
 		}
 		if said = since; !bounded(said) {
 			said = "since " + said
@@ -171,7 +171,7 @@ func (t *turn) readBag(s *scope, today bar.Day) error {
 		s.Coffee = s.coffees[0]
 	}
 	if s.Coffee.ID == 0 {
-		return mistake(say.WhichCoffee(s.coffees))
+		return mistake(t.own().WhichCoffee(s.coffees))
 	}
 	h, err := t.history(s.Coffee.ID)
 	if err != nil {
@@ -184,7 +184,7 @@ func (t *turn) readBag(s *scope, today bar.Day) error {
 		}
 	}
 	if s.Span.From == "" {
-		return mistake(say.NoBag(s.Coffee))
+		return mistake(t.own().NoBag(s.Coffee))
 	}
 	s.said = parse.ThisBag
 	s.narrow()

@@ -89,9 +89,9 @@ func (t *turn) putSet(r *room, entry bar.Entry, p parse.Set, g bar.Grinder) ([]O
 		return nil, err
 	}
 	post := t.post(chat.Recorded, text)
-	post.Buttons = []chat.Button{{Label: say.BackLabel, State: pressState(pressUnset, id)}}
+	post.Buttons = []chat.Button{{Label: t.in().Say(say.BackLabel), State: pressState(pressUnset, id)}}
 	if p.Label {
-		post.Buttons = append(post.Buttons, chat.Button{Label: say.OfShotLabel, State: pressState(pressOf, id)})
+		post.Buttons = append(post.Buttons, chat.Button{Label: t.in().Say(say.OfShotLabel), State: pressState(pressOf, id)})
 	}
 	return []Out{{Post: post}}, nil
 }
@@ -108,7 +108,7 @@ func (t *turn) setBeside(r *room, shot bar.Shot, p parse.Set) (string, error) {
 	}
 	entry := bar.Entry{With: t.m.ID, Person: t.who.ID, At: toldAt(t.now), Day: r.day, Raw: t.m.Text}
 	if r.farSet(entry, p, g) {
-		return say.FarBeside(g, bar.Dial(p.Grind.X)), nil
+		return t.in().FarBeside(g, bar.Dial(p.Grind.X)), nil
 	}
 	told, text, err := t.moved(r, entry, p, g)
 	if err != nil {
@@ -139,7 +139,7 @@ func (t *turn) moved(r *room, entry bar.Entry, p parse.Set, g bar.Grinder) (bar.
 	} else if g, err = t.learnDial(r, g.ID, p.Grind, entry); err != nil {
 		return bar.Told{}, "", err
 	} else if p.Grind = r.placed(entry, p.Grind, g, base, known); p.Grind.Odd {
-		return bar.Told{}, "", mistake(say.Unplaced(g, say.Notes{Odd: p.Grind.Text, Beyond: p.Grind.Beyond}))
+		return bar.Told{}, "", mistake(t.own().Unplaced(g, say.Notes{Odd: p.Grind.Text, Beyond: p.Grind.Beyond}))
 	}
 	told := bar.Told{Event: bar.Moved, Grinder: g.ID, Purged: p.Purged}
 	switch {
@@ -154,7 +154,7 @@ func (t *turn) moved(r *room, entry bar.Entry, p parse.Set, g bar.Grinder) (bar.
 		before, _ := r.dialSet(entry, g.ID)
 		told.Turned = before.Turned + p.Grind.X
 	}
-	return told, say.Set(g, told, base, known, p.Left), nil
+	return told, t.in().Set(g, told, base, known, p.Left), nil
 }
 
 // placed returns a position that was set as the people of its grinder mean it. One
@@ -253,7 +253,7 @@ func (t *turn) base(r *room, entry bar.Entry, g bar.Grinder) (bar.Dial, bool, er
 
 // grinderPost asks which grinder was set.
 func (t *turn) grinderPost(r *room, e bar.EntryID) chat.Post {
-	post := t.post(chat.Question, say.WhichSetQuestion(r.inUse()))
+	post := t.post(chat.Question, t.in().WhichSetQuestion(r.inUse()))
 	for _, g := range r.inUse()[:min(len(r.inUse()), maxButtons)] {
 		post.Buttons = append(post.Buttons, chat.Button{Label: say.Clip(g.Name), State: pressState(pressOn, e, idText(g.ID))})
 	}
@@ -263,9 +263,9 @@ func (t *turn) grinderPost(r *room, e bar.EntryID) chat.Post {
 // farSetPost asks whether a dial was really put so far from where it stood.
 func (t *turn) farSetPost(r *room, e bar.EntryID, p parse.Set, g bar.Grinder) chat.Post {
 	at, _ := r.stands(bar.Entry{At: t.now}, g)
-	post := t.post(chat.Question, say.FarSetQuestion(g, at, bar.Dial(p.Grind.X)))
+	post := t.post(chat.Question, t.in().FarSetQuestion(g, at, bar.Dial(p.Grind.X)))
 	post.Buttons = []chat.Button{
-		{Label: say.YesLabel, State: pressState(pressShot, e, say.ShotYes)}, {Label: say.NoLabel, State: pressState(pressShot, e, say.ShotNo)},
+		{Label: t.in().Say(say.YesLabel), State: pressState(pressShot, e, say.ShotYes)}, {Label: t.in().Say(say.NoLabel), State: pressState(pressShot, e, say.ShotNo)},
 	}
 	return post
 }
@@ -290,7 +290,7 @@ func (t *turn) heldSet(r *room, e bar.Entry, p parse.Set, verb, arg string) ([]O
 	g, ok := r.settable(p)
 	switch {
 	case !ok:
-		return nil, mistake(say.OldButton)
+		return nil, mistake(t.own().Say(say.OldButton))
 	case verb == pressOn && r.farSet(e, p, g):
 		return []Out{{Post: t.farSetPost(r, e.ID, p, g)}}, nil
 	}
@@ -302,7 +302,7 @@ func (t *turn) heldSet(r *room, e bar.Entry, p parse.Set, verb, arg string) ([]O
 func (t *turn) pressUnset(r *room, e bar.Entry, ofShot bool) ([]Out, error) {
 	w, ok := e.What.(bar.Told)
 	if !ok || w.Event != bar.Moved {
-		return nil, mistake(say.OldButton)
+		return nil, mistake(t.own().Say(say.OldButton))
 	}
 	if !ofShot {
 		return t.takeOut(r, e, "")
@@ -314,7 +314,7 @@ func (t *turn) pressUnset(r *room, e bar.Entry, ofShot bool) ([]Out, error) {
 	r.recent = with(r.recent, e)
 	shot, ok := r.newest(func(o bar.Entry, s bar.Shot) bool { return s.Grinder == w.Grinder && earlier(o, e) })
 	if !ok || w.Dial.From == bar.None {
-		return nil, mistake(say.NothingToCorrect)
+		return nil, mistake(t.own().Say(say.NothingToCorrect))
 	}
 	g := parse.Grind{X: float64(w.Dial.X), Said: true, Rough: w.Dial.Rough}
 	return t.putRight(r, shot, shot.What.(bar.Shot), parse.Correction{Grind: g}, bar.Said)

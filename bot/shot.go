@@ -96,7 +96,7 @@ func (t *turn) record(r *room, entry bar.Entry, p parse.Shot, coffee bar.Coffee,
 	var aside *bar.Entry
 	lead := ""
 	if same != nil {
-		lead = say.SameShot(same.device)
+		lead = t.in().SameShot(same.device)
 		if shot, err = t.joined(r, shot, p, *same, coffee); err != nil {
 			return nil, err
 		}
@@ -112,7 +112,7 @@ func (t *turn) record(r *room, entry bar.Entry, p parse.Shot, coffee bar.Coffee,
 		Aside:     p.Aside,
 	}}
 	a.notes.Unplaced(p.Grind)
-	if why := say.Uncalled(coffee, shot, false); a.call && why != "" {
+	if why := t.in().Uncalled(coffee, shot, false); a.call && why != "" {
 		a.call, a.notes.Uncalled = false, why
 	}
 	outs, err := a.give()
@@ -183,8 +183,8 @@ func (t *turn) hold(entry bar.Entry, mark string, question func(bar.EntryID) cha
 
 // makeHouse adds the coffee of a bar that has told of none, and its grinder.
 func (t *turn) makeHouse(r *room) (bar.Coffee, error) {
-	c := bar.Coffee{Name: say.HouseName, Recipe: bar.House()}
-	g := bar.Grinder{Name: say.HouseGrinder}
+	c := bar.Coffee{Name: t.in().Say(say.HouseName), Recipe: bar.House()}
+	g := bar.Grinder{Name: t.in().Say(say.HouseGrinder)}
 	err := t.update(func(tx *store.Tx) error {
 		c.ID, c.Grinder, g.ID = 0, 0, 0
 		if used := r.inUse(); len(used) > 0 {

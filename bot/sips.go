@@ -38,7 +38,7 @@ func (t *turn) atTheTable(r *room) ([]Out, bool, error) {
 // sip records what somebody says of the cups, and keeps it back until all are
 // in or the leader shows it.
 func (t *turn) sip(r *room, b layers.Table, said parse.Cups) ([]Out, error) {
-	s, err := readSips(b, t.who.ID, said)
+	s, err := readSips(t.in(), b, t.who.ID, said)
 	if err != nil {
 		return nil, err
 	}
@@ -78,7 +78,7 @@ func (t *turn) seat(r *room, b layers.Table, s bar.Sips) ([]Out, error) {
 // answerSips tells who tasted what was understood, and all what was said if it
 // is time.
 func (t *turn) answerSips(r *room, b layers.Table, s bar.Sips, show bool) ([]Out, error) {
-	mine := t.post(chat.Recorded, say.KeptCups(b, t.who.ID, s))
+	mine := t.post(chat.Recorded, t.in().KeptCups(b, t.who.ID, s))
 	mine.Private = true
 	outs := []Out{{Post: mine}}
 	if warned, ok := t.caution(r, b.Sips[len(b.Sips)-1]); ok {
@@ -89,46 +89,46 @@ func (t *turn) answerSips(r *room, b layers.Table, s bar.Sips, show bool) ([]Out
 		account, err := t.accountPost(r, b, false, false)
 		return append(outs, Out{Post: account}), err
 	case s.After && b.OfPair():
-		return append(outs, Out{Post: t.post(chat.Info, say.Pair(b))}), nil
+		return append(outs, Out{Post: t.post(chat.Info, t.in().Pair(b))}), nil
 	case s.After:
-		late := t.post(chat.Info, say.LateCups(b, r.people, t.who.ID, s))
+		late := t.post(chat.Info, t.in().LateCups(b, r.people, t.who.ID, s))
 		return append(outs, Out{Post: late}), nil
 	}
 	return outs, nil
 }
 
 // read turns what a message says into sips of the cups on this table.
-func readSips(b layers.Table, who bar.PersonID, said parse.Cups) (bar.Sips, error) {
+func readSips(l say.Lang, b layers.Table, who bar.PersonID, said parse.Cups) (bar.Sips, error) {
 	s := bar.Sips{Split: said.Split, Sips: said.Sips, Order: said.Order, Better: said.Better}
 	switch {
 	case b.OfPair() && who == b.Entry.Person:
-		return s, mistake(say.LeaderVotes)
+		return s, mistake(l.Say(say.LeaderVotes))
 	case b.OfPair() && said.Better == "":
-		return s, mistake(say.PairOnly)
+		return s, mistake(l.Say(say.PairOnly))
 	case b.OfPair():
 		return bar.Sips{Better: said.Better}, nil
 	case said.Better != "":
-		return s, mistake(say.NoPair)
+		return s, mistake(l.Say(say.NoPair))
 	}
 	if b.Begun.Blind {
 		if slices.ContainsFunc(said.Sips, func(x bar.Note) bool { return x.Of != bar.Whole }) {
-			return s, mistake(say.Letters)
+			return s, mistake(l.Say(say.Letters))
 		}
 	} else if len(said.Lets) > 0 || said.Order != "" {
-		return s, mistake(say.NotBlind)
+		return s, mistake(l.Say(say.NotBlind))
 	}
 	for _, x := range said.Lets {
 		x.Of = bar.Layer(strings.Index(b.Begun.Key, x.Letter))
 		s.Sips = append(s.Sips, x.Note)
 	}
 	if len(s.Sips) == 0 && s.Order == "" {
-		return s, mistake(say.NoCups)
+		return s, mistake(l.Say(say.NoCups))
 	}
 	if s.Split == 0 {
 		s.Split = b.TurnOf(who)
 	}
 	if s.Split > b.Begun.Split+1 || b.Begun.IsStruck(s.Split) {
-		return s, mistake(say.NoSuchSplit(s.Split))
+		return s, mistake(l.NoSuchSplit(s.Split))
 	}
 	return s, nil
 }
@@ -141,9 +141,9 @@ func (t *turn) reveal(r *room, b layers.Table) ([]Out, error) {
 	}
 	switch {
 	case !t.leads(b):
-		return nil, mistake(say.NotLeader)
+		return nil, mistake(t.own().Say(say.NotLeader))
 	case len(b.Tasters(split)) == 0 || b.Begun.IsStruck(split):
-		return nil, mistake(say.NothingToShow)
+		return nil, mistake(t.own().Say(say.NothingToShow))
 	}
 	if !b.Shown(split) {
 		b.Show(split)
@@ -176,7 +176,7 @@ func (t *turn) editedSips(r *room, e bar.Entry, old bar.Sips) ([]Out, error) {
 	if said.Split == 0 {
 		said.Split = old.Split
 	}
-	s, err := readSips(b, e.Person, said)
+	s, err := readSips(t.in(), b, e.Person, said)
 	if err != nil {
 		return nil, err
 	}
@@ -190,7 +190,7 @@ func (t *turn) editedSips(r *room, e bar.Entry, old bar.Sips) ([]Out, error) {
 	if b, err = t.tableOf(r, of); err != nil {
 		return nil, err
 	}
-	p := t.post(chat.Recorded, say.Corrected+" "+say.KeptCups(b, e.Person, s))
+	p := t.post(chat.Recorded, t.in().Say(say.Corrected)+" "+t.in().KeptCups(b, e.Person, s))
 	p.Private = true
 	return []Out{{Post: p}}, nil
 }

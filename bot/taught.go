@@ -51,11 +51,11 @@ func unreadOf(e bar.Entry) []string {
 
 // teachButtons returns a button for each of some unread words, as many as there
 // is room for.
-func teachButtons(shot bar.EntryID, unread []string, room int) []chat.Button {
+func teachButtons(l say.Lang, shot bar.EntryID, unread []string, room int) []chat.Button {
 	var list []chat.Button
 	for _, word := range unread {
 		if key := bar.Normal(word); key != "" && len(key) <= longestTaught && len(list) < min(room, mostTeach) {
-			list = append(list, chat.Button{Label: say.TeachLabel(word), State: pressState(pressTeach, shot, key)})
+			list = append(list, chat.Button{Label: l.TeachLabel(word), State: pressState(pressTeach, shot, key)})
 		}
 	}
 	return list
@@ -63,9 +63,9 @@ func teachButtons(shot bar.EntryID, unread []string, room int) []chat.Button {
 
 // pressTeach asks what a word means here.
 func (t *turn) pressTeach(e bar.Entry, word string) ([]Out, error) {
-	p := t.post(chat.Question, say.TeachQuestion(word))
+	p := t.post(chat.Question, t.in().TeachQuestion(word))
 	for _, m := range say.TeachMeanings() {
-		p.Buttons = append(p.Buttons, chat.Button{Label: say.MeansLabel(m), State: pressState(pressMeans, e.ID, word+"="+m)})
+		p.Buttons = append(p.Buttons, chat.Button{Label: t.in().MeansLabel(m), State: pressState(pressMeans, e.ID, word+"="+m)})
 	}
 	return []Out{{Post: p}}, nil
 }
@@ -78,12 +78,12 @@ func (t *turn) pressMeans(e bar.Entry, arg string) ([]Out, error) {
 	}
 	s, ok := e.What.(bar.Shot)
 	if !ok {
-		return nil, mistake(say.OldButton)
+		return nil, mistake(t.own().Say(say.OldButton))
 	}
 	if err := t.ownWords(t.bar.Words.Teach(word, means)); err != nil {
 		return nil, err
 	}
-	post, err := t.again(s.Coffee, say.Taught(word, means))
+	post, err := t.again(s.Coffee, t.in().Taught(word, means))
 	return []Out{{Post: post}}, err
 }
 
@@ -93,7 +93,7 @@ func (t *turn) pressUnteach(word string) ([]Out, error) {
 		return nil, nil
 	}
 	err := t.ownWords(t.bar.Words.Forget(word))
-	return t.say(chat.Recorded, say.Untaught(word)), err
+	return t.say(chat.Recorded, t.in().Untaught(word)), err
 }
 
 // ownWords changes the bar's own words, so that it can be undone.
@@ -109,15 +109,15 @@ func (t *turn) ownWords(words bar.OwnWords) error {
 // first.
 func (t *turn) wordsHelp() ([]Out, error) {
 	list := t.bar.Words.List()
-	p := t.post(chat.Info, say.OwnWords(list))
+	p := t.post(chat.Info, t.in().OwnWords(list))
 	for _, o := range list[:min(len(list), maxButtons)] {
-		p.Buttons = append(p.Buttons, chat.Button{Label: say.UnteachLabel(o.Word), State: pressState(pressUnteach, 0, o.Word)})
+		p.Buttons = append(p.Buttons, chat.Button{Label: t.in().UnteachLabel(o.Word), State: pressState(pressUnteach, 0, o.Word)})
 	}
 	return []Out{{Post: p}}, nil
 }
 
 // taught returns the words with the one that /setup names taught or forgotten.
-func taught(words bar.OwnWords, word, means string) (bar.OwnWords, error) {
+func taught(l say.Lang, words bar.OwnWords, word, means string) (bar.OwnWords, error) {
 	key := bar.Normal(word)
 	switch {
 	case means == "":
@@ -134,7 +134,7 @@ func taught(words bar.OwnWords, word, means string) (bar.OwnWords, error) {
 		return words, parse.Mistake{Kind: parse.BadOption, What: "means:" + means, More: "one word of taste that I know, nothing or forget"}
 	}
 	if known, _ := taste.Default().Read(key); len(known) > 0 {
-		return words, mistake(say.KnownWord(word))
+		return words, mistake(l.KnownWord(word))
 	}
 	return words.Teach(key, read[0].Term), nil
 }

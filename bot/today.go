@@ -79,7 +79,7 @@ func (r *room) reopened(c bar.Coffee, g bar.Grinder) (called time.Time, by say.H
 		case bar.Told:
 			its := w.Coffee == c.ID || w.Coffee == 0 && (w.Grinder == 0 || w.Grinder == g.ID)
 			if its && w.Event != bar.Moved && !called.IsZero() && by.Text == "" {
-				by = say.Happening{At: e.At, Text: say.EventName(w, c.Name, g.Name), Who: r.name(e.Person)}
+				by = say.Happening{At: e.At, Text: r.in().EventName(w, c.Name, g.Name), Who: r.name(e.Person)}
 			}
 		case bar.Shot, bar.Words, bar.Setting, bar.Held, bar.Layers, bar.Sips:
 		}
@@ -99,7 +99,7 @@ func (t *turn) why(r *room, c chat.Command) ([]Out, error) {
 	}
 	a, ok := t.advise(h, coffee.ID, t.now)
 	if !ok {
-		return nil, mistake(say.NotPulled(coffee))
+		return nil, mistake(t.own().NotPulled(coffee))
 	}
 	v, err := t.view(h, a)
 	if err != nil {
@@ -110,7 +110,7 @@ func (t *turn) why(r *room, c chat.Command) ([]Out, error) {
 		text += "\n" + v.LearntMore()
 	}
 	if told := r.happenings(); len(told) > 0 {
-		text += "\n" + say.HappenedToday(told)
+		text += "\n" + t.in().HappenedToday(told)
 	}
 	post := t.post(chat.Info, text)
 	post.Data = v.Data()

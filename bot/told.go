@@ -27,7 +27,7 @@ func (r *room) told(p parse.Happened, coffee bar.Coffee, known bool) (bar.Told, 
 	case bar.TheBar:
 	case bar.TheCoffee:
 		if !known {
-			return told, mistake(say.WhichCoffee(r.onBar()))
+			return told, mistake(r.in().WhichCoffee(r.onBar()))
 		}
 		told.Coffee = coffee.ID
 	case bar.NamedCoffee:
@@ -38,7 +38,7 @@ func (r *room) told(p parse.Happened, coffee bar.Coffee, known bool) (bar.Told, 
 			told.Coffee = coffee.ID
 		}
 		if told.Coffee == 0 {
-			return told, mistake(say.WhichCoffee(r.onBar()))
+			return told, mistake(r.in().WhichCoffee(r.onBar()))
 		}
 		if told.Grinder = p.Grinder; told.Grinder == 0 {
 			told.Grinder = coffee.Grinder
@@ -52,7 +52,7 @@ func (r *room) told(p parse.Happened, coffee bar.Coffee, known bool) (bar.Told, 
 		case known:
 			told.Grinder = coffee.Grinder
 		default:
-			return told, mistake(say.WhichGrinder(r.inUse()))
+			return told, mistake(r.in().WhichGrinder(r.inUse()))
 		}
 	}
 	return told, nil
@@ -137,7 +137,7 @@ func (t *turn) untell(r *room, shot bar.Entry) error {
 func (r *room) happened(t bar.Told) string {
 	coffee, _ := r.coffee(t.Coffee)
 	grinder, _ := r.grinder(t.Grinder)
-	return say.Happened(t, coffee, grinder, r.stood(coffee, grinder))
+	return r.in().Happened(t, coffee, grinder, r.stood(coffee, grinder))
 }
 
 // stood says where a coffee last stood on a grinder.
@@ -146,7 +146,7 @@ func (r *room) stood(c bar.Coffee, g bar.Grinder) string {
 	if !ok || r.rezeroed(g.ID, e.At, bar.Entry{At: r.now}) {
 		return ""
 	}
-	return say.Stood(c, g, e.What.(bar.Shot))
+	return r.in().Stood(c, g, e.What.(bar.Shot))
 }
 
 // happenings returns what was told of the bar today, oldest first.
@@ -159,9 +159,9 @@ func (r *room) happenings() []say.Happening {
 		}
 		coffee, _ := r.coffee(w.Coffee)
 		grinder, _ := r.grinder(w.Grinder)
-		text := say.EventName(w, coffee.Name, grinder.Name)
+		text := r.in().EventName(w, coffee.Name, grinder.Name)
 		if w.Event == bar.Moved && w.Dial.From != bar.None {
-			text = say.PutAt(grinder, w.Dial.X)
+			text = r.in().PutAt(grinder, w.Dial.X)
 		}
 		list = append(list, say.Happening{At: e.At.Round(time.Second), Text: text, Who: r.name(e.Person)})
 	}

@@ -30,7 +30,7 @@ func TestStoreInTrouble(t *testing.T) {
 	refused := b.say("18 36 22 sour")
 	tapped := b.say("/dialled")
 	room()
-	if refused != say.NotSaved || tapped != say.NotSaved {
+	if refused != string(say.NotSaved) || tapped != string(say.NotSaved) {
 		t.Errorf("on a full disk: %q, %q", refused, tapped)
 	}
 	if today := b.say("/today"); !strings.Contains(today, "28 s") || strings.Contains(today, "22 s") {

@@ -161,7 +161,7 @@ func (t *turn) asked() (who bar.PersonID, taps []store.Tap, err error) {
 func (r *room) plainAnswer(m chat.Message) (state string, ok bool) {
 	said := plain(m.Text)
 	done := slices.Contains(doneWords(), said)
-	lower, higher := said == "lower" || said == say.LowerLabel, said == "higher" || said == say.HigherLabel
+	lower, higher := said == "lower" || said == r.in().Say(say.LowerLabel), said == "higher" || said == r.in().Say(say.HigherLabel)
 	if m.ReplyTo != "" || !done && !lower && !higher {
 		return "", false
 	}
@@ -313,14 +313,14 @@ func backKey(who bar.PersonID) string { return "back " + idText(who) }
 func (t *turn) rememberBack(outs []Out) error {
 	for _, o := range outs {
 		i := slices.IndexFunc(o.Buttons, func(b chat.Button) bool {
-			return b.Label == say.BackLabel && !strings.HasPrefix(b.State, pressUnset+":")
+			return b.Label == t.in().Say(say.BackLabel) && !strings.HasPrefix(b.State, pressUnset+":")
 		})
 		if i >= 0 && o.Cause == t.m.ID {
 			back, err := t.lastBack()
 			if err != nil || len(back.Taps) > 0 && back.Taps[0].State == t.m.Press {
 				return errors.Join(err, t.putBackKey(nil)) // it was taken back by a tap
 			}
-			return t.putBackKey([]store.Tap{{Label: say.BackLabel, State: o.Buttons[i].State}})
+			return t.putBackKey([]store.Tap{{Label: t.in().Say(say.BackLabel), State: o.Buttons[i].State}})
 		}
 	}
 	return nil
@@ -344,7 +344,7 @@ func (t *turn) uncorrect(newest bar.Entry) (outs []Out, done bool, err error) {
 		return nil, true, err
 	}
 	for i := range outs {
-		outs[i].Buttons = slices.DeleteFunc(outs[i].Buttons, func(b chat.Button) bool { return b.Label == say.BackLabel })
+		outs[i].Buttons = slices.DeleteFunc(outs[i].Buttons, func(b chat.Button) bool { return b.Label == t.in().Say(say.BackLabel) })
 	}
 	return outs, true, t.putBackKey(nil)
 }

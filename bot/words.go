@@ -40,7 +40,7 @@ func (t *turn) words(r *room, p parse.Words) ([]Out, error) {
 	}
 	shot.What = s
 	if len(p.Words) == 0 {
-		return t.mended(r, shot, s.Coffee, say.Noted, "")
+		return t.mended(r, shot, s.Coffee, t.in().Say(say.Noted), "")
 	}
 	err = t.update(func(tx *store.Tx) error { return tx.PutEntry(t.bar.ID, shot) })
 	if err != nil {
@@ -113,7 +113,7 @@ func (t *turn) addWords(r *room, shot bar.Entry, p parse.Words) ([]Out, error) {
 	}}
 	newest := r.shots(func(_ bar.Entry, other bar.Shot) bool { return other.Coffee == s.Coffee })
 	if len(newest) > 0 && newest[0].ID != shot.ID { // the advice is on that one
-		a.lead = strings.TrimSpace(say.NotedFor(shot, r.name(shot.Person), say.Echoed(p.Words, t.m.Text)) + "\n" + set)
+		a.lead = strings.TrimSpace(t.in().NotedFor(shot, r.name(shot.Person), t.in().Echoed(p.Words, t.m.Text)) + "\n" + set)
 	}
 	return a.give()
 }
@@ -196,23 +196,23 @@ func (t *turn) note(r *room, w bar.What, text string) ([]Out, error) {
 func (t *turn) dialled(r *room, named bar.CoffeeID) ([]Out, error) {
 	coffee, ok := r.which(named)
 	if !ok {
-		return nil, mistake(say.WhichCoffee(r.onBar()))
+		return nil, mistake(t.own().WhichCoffee(r.onBar()))
 	}
 	shots := r.shots(func(e bar.Entry, s bar.Shot) bool {
 		return s.Coffee == coffee.ID && e.Day == r.day && !s.Marks.Has(bar.Practice)
 	})
 	if len(shots) == 0 {
-		return nil, mistake(say.NotPulled(coffee))
+		return nil, mistake(t.own().NotPulled(coffee))
 	}
 	grinder, _ := r.grinder(coffee.Grinder)
 	last := shots[0].What.(bar.Shot)
 	for _, e := range r.recent {
 		if d, ok := e.What.(bar.Dialled); ok && d.Coffee == coffee.ID && d.Shot == shots[0].ID { // called already
-			return t.say(chat.Info, say.Dialled(coffee, grinder, last, r.name(e.Person))), nil
+			return t.say(chat.Info, t.in().Dialled(coffee, grinder, last, r.name(e.Person))), nil
 		}
 	}
 	if asked, err := t.askCall(coffee, shots[0]); asked != nil || err != nil {
 		return asked, err
 	}
-	return t.note(r, bar.Dialled{Coffee: coffee.ID, Shot: shots[0].ID}, say.Dialled(coffee, grinder, last, t.who.Name))
+	return t.note(r, bar.Dialled{Coffee: coffee.ID, Shot: shots[0].ID}, t.in().Dialled(coffee, grinder, last, t.who.Name))
 }

@@ -77,13 +77,13 @@ func (n names) line(w bar.What) string {
 func (n names) shot(s bar.Shot) string {
 	seconds, dial := "-", "?"
 	if s.Time.From != bar.None {
-		seconds = say.Number(float64(s.Time.X))
+		seconds = say.Lang{}.Number(float64(s.Time.X))
 	}
 	if s.Grind.From != bar.None {
-		dial = say.Number(float64(s.Grind.X))
+		dial = say.Lang{}.Number(float64(s.Grind.X))
 	}
 	var text strings.Builder
-	fmt.Fprintf(&text, "shot %s %s %s %s @%s", n.coffees[s.Coffee], say.Number(float64(s.Dose.X)), say.Number(float64(s.Yield.X)), seconds, dial)
+	fmt.Fprintf(&text, "shot %s %s %s %s @%s", n.coffees[s.Coffee], say.Lang{}.Number(float64(s.Dose.X)), say.Lang{}.Number(float64(s.Yield.X)), seconds, dial)
 	for _, m := range []struct {
 		mark bar.Marks
 		word string
@@ -127,9 +127,9 @@ func terms(words []bar.Word) string {
 func movedTo(w bar.Told) string {
 	text := ""
 	if w.Dial.From != bar.None {
-		text = " @" + say.Number(float64(w.Dial.X))
+		text = " @" + say.Lang{}.Number(float64(w.Dial.X))
 	} else if w.Turned != 0 {
-		text = " by " + say.Number(w.Turned)
+		text = " by " + say.Lang{}.Number(w.Turned)
 	}
 	if w.Purged {
 		text += " +purged"

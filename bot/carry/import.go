@@ -238,9 +238,9 @@ func (b *book) coffee(row sheet.Row) (bar.Coffee, error) {
 		if on := slices.DeleteFunc(slices.Clone(b.coffees), func(c bar.Coffee) bool { return c.Retired }); len(on) == 1 {
 			return on[0], nil
 		}
-		name = say.HouseName
+		name = string(say.HouseName)
 	}
-	name, err := say.NewName(name, nil)
+	name, err := say.Lang{}.NewName(name, nil)
 	if err != nil {
 		return bar.Coffee{}, err
 	}
@@ -284,7 +284,7 @@ func (b *book) grinderCalled(name string) (bar.Grinder, error) {
 	if name == "" && len(b.grinders) > 0 {
 		return b.grinders[0], nil
 	}
-	name, err := say.NewName(cmp.Or(name, say.HouseGrinder), nil)
+	name, err := say.Lang{}.NewName(cmp.Or(name, string(say.HouseGrinder)), nil)
 	if err != nil {
 		return bar.Grinder{}, err
 	}
@@ -305,7 +305,7 @@ func (b *book) device(name string) (bar.DeviceID, error) {
 	if name == "" {
 		return 0, nil
 	}
-	name, err := say.NewName(name, nil)
+	name, err := say.Lang{}.NewName(name, nil)
 	if err != nil {
 		return 0, err
 	}

@@ -84,23 +84,23 @@ func (h *handler) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 	from, ok := h.desk.Admit(strings.TrimSpace(secret))
 	switch {
 	case !ok && !h.wrong.AllowN(h.now(), 1):
-		h.later(w, http.StatusTooManyRequests, 1, say.TooManySecrets)
+		h.later(w, http.StatusTooManyRequests, 1, string(say.TooManySecrets))
 		return
 	case !ok:
 		w.Header().Set("WWW-Authenticate", "Bearer")
-		h.write(w, http.StatusUnauthorized, errorJSON{say.NoSuchSecret})
+		h.write(w, http.StatusUnauthorized, errorJSON{string(say.NoSuchSecret)})
 		return
 	case !h.limit(from).AllowN(h.now(), 1):
-		h.later(w, http.StatusTooManyRequests, 1, say.TooManyPosts)
+		h.later(w, http.StatusTooManyRequests, 1, string(say.TooManyPosts))
 		return
 	}
 	body, err := io.ReadAll(http.MaxBytesReader(w, r.Body, maxBody))
 	if _, long := errors.AsType[*http.MaxBytesError](err); long {
-		h.write(w, http.StatusRequestEntityTooLarge, errorJSON{say.PostTooLong})
+		h.write(w, http.StatusRequestEntityTooLarge, errorJSON{string(say.PostTooLong)})
 		return
 	}
 	if err != nil || !json.Valid(body) {
-		h.write(w, http.StatusBadRequest, errorJSON{say.PostNoJSON})
+		h.write(w, http.StatusBadRequest, errorJSON{string(say.PostNoJSON)})
 		return
 	}
 	ctx, cancel := context.WithTimeout(r.Context(), patience)
@@ -126,7 +126,7 @@ func (h *handler) answer(w http.ResponseWriter, a bot.PostAnswer, err error) {
 	switch {
 	case err != nil:
 		h.log.Warn("post not taken", "err", err)
-		h.later(w, http.StatusServiceUnavailable, retry, say.PostLater)
+		h.later(w, http.StatusServiceUnavailable, retry, string(say.PostLater))
 	case a.Refused:
 		h.write(w, http.StatusBadRequest, errorJSON{a.Text})
 	default:

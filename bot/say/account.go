@@ -14,50 +14,50 @@ import (
 // Account is the account: what to do, what was tasted, what to try now, and what
 // that rests on. As it is posted it leaves out what nobody has measured: it is
 // read off a phone, with spoons in hand.
-func Account(a layers.Account, people []bar.Person, ends bar.Ends, whole bool) string {
-	lines := []string{endText(a, ends), AccountHead(a)}
-	for l := bar.Early; l <= bar.Whole; l++ {
-		if line := cupText(a, l); line != "" {
+func (l Lang) Account(a layers.Account, people []bar.Person, ends bar.Ends, whole bool) string {
+	lines := []string{l.endText(a, ends), l.AccountHead(a)}
+	for cup := bar.Early; cup <= bar.Whole; cup++ {
+		if line := l.cupText(a, cup); line != "" {
 			lines = append(lines, line)
 		}
 	}
-	lines = append(lines, sideBySide(a, people)...)
+	lines = append(lines, l.sideBySide(a, people)...)
 	if a.Orders > 0 {
-		lines = append(lines, orderText(a))
+		lines = append(lines, l.orderText(a))
 	}
 	numbers := whole || a.Known
 	if a.Weighed && !numbers {
-		lines = append(lines, balanceText(a))
+		lines = append(lines, l.balanceText(a))
 	}
-	lines = append(lines, atTheTableText(a))
-	if next := nextText(a); next != "" {
+	lines = append(lines, l.atTheTableText(a))
+	if next := l.nextText(a); next != "" {
 		lines = append(lines, next)
 	}
 	if numbers {
-		lines = append(lines, holdText(a)...)
-		lines = append(lines, yieldsText(a))
+		lines = append(lines, l.holdText(a)...)
+		lines = append(lines, l.yieldsText(a))
 	}
 	if whole || len(a.Alike) > 0 {
-		lines = append(lines, alikeText(a))
+		lines = append(lines, l.alikeText(a))
 	}
 	if !whole {
-		lines = append(lines, moreOfCupsText)
+		lines = append(lines, l.Say(moreOfCupsText))
 	}
 	lines = slices.DeleteFunc(lines, func(s string) bool { return s == "" })
 	return strings.Join(lines, "\n")
 }
 
 // moreOfCupsText says where the rest of an account is.
-const moreOfCupsText = "All of it, with what a model expects of these cups: /layers show"
+const moreOfCupsText English = "All of it, with what a model expects of these cups: /layers show"
 
 // endText is the first line: where the shot should end.
-func endText(a layers.Account, ends bar.Ends) string {
+func (l Lang) endText(a layers.Account, ends bar.Ends) string {
 	v := a.Verdict
 	name := a.Coffee.Name
 	if a.Begun.Method == bar.PourOver {
 		name += " poured over"
 	}
-	at := grams(a.Begun.Yield)
+	at := l.grams(a.Begun.Yield)
 	switch {
 	case v.Tasters() == 0:
 		return name + ": nobody has tasted all three cups of a split, so nothing follows yet."
@@ -68,9 +68,9 @@ func endText(a layers.Account, ends bar.Ends) string {
 	case v.Way == layers.Stay:
 		return "Nothing to change: end " + name + " at " + at + " g as it is."
 	}
-	text := fmt.Sprintf("By these cups %s should end later: %s g instead of %s (%s).", name, gram(v.Yield), at, ofTasters(v.Longer, v.Tasters()))
+	text := fmt.Sprintf("By these cups %s should end later: %s g instead of %s (%s).", name, l.gram(v.Yield), at, l.ofTasters(v.Longer, v.Tasters()))
 	if v.Way == layers.Shorter {
-		text = fmt.Sprintf("By these cups %s should end sooner: %s g instead of %s (%s).", name, gram(v.Yield), at, ofTasters(v.Shorter, v.Tasters()))
+		text = fmt.Sprintf("By these cups %s should end sooner: %s g instead of %s (%s).", name, l.gram(v.Yield), at, l.ofTasters(v.Shorter, v.Tasters()))
 	}
 	if ends == bar.ByButton && a.Begun.Method == bar.Espresso && v.Way == layers.Longer {
 		text += " A button's shot cannot be stretched by hand: the button has to be set anew, in a quiet hour."
@@ -78,7 +78,7 @@ func endText(a layers.Account, ends bar.Ends) string {
 	return text
 }
 
-func ofTasters(n, of int) string {
+func (l Lang) ofTasters(n, of int) string {
 	if of == 1 {
 		return "one taster"
 	}
@@ -86,37 +86,37 @@ func ofTasters(n, of int) string {
 }
 
 // AccountHead says what the account is of.
-func AccountHead(a layers.Account) string {
+func (l Lang) AccountHead(a layers.Account) string {
 	var who []bar.PersonID
 	for _, row := range a.Rows {
 		if !slices.Contains(who, row.Who) {
 			who = append(who, row.Who)
 		}
 	}
-	return fmt.Sprintf("%s → %s g, %s, %s", grams(a.Begun.Dose), grams(a.Begun.Yield), Count(len(a.Splits), "split"), Count(len(who), "taster"))
+	return fmt.Sprintf("%s → %s g, %s, %s", l.grams(a.Begun.Dose), l.grams(a.Begun.Yield), l.Count(len(a.Splits), "split"), l.Count(len(who), "taster"))
 }
 
 // cupText is what a cup brought, by its name.
-func cupText(a layers.Account, l bar.Layer) string {
-	said := CupSaid(a, l)
+func (l Lang) cupText(a layers.Account, cup bar.Layer) string {
+	said := l.CupSaid(a, cup)
 	if said == "" {
 		return ""
 	}
-	return "• " + l.String() + ": " + said
+	return "• " + cup.String() + ": " + said
 }
 
 // CupSaid is what a cup brought and how often it was said, in all splits.
-func CupSaid(a layers.Account, l bar.Layer) string {
+func (l Lang) CupSaid(a layers.Account, cup bar.Layer) string {
 	said := map[string]int{}
 	var order []string
 	for _, row := range a.Rows {
-		s, ok := row.Said.Note(l)
+		s, ok := row.Said.Note(cup)
 		if !ok {
 			continue
 		}
 		var words []string
 		for _, w := range s.Words {
-			words = append(words, termText(w.Term, w.Not))
+			words = append(words, l.termText(w.Term, w.Not))
 		}
 		for _, x := range s.Scores {
 			if x.X >= namedScore {
@@ -141,7 +141,7 @@ func CupSaid(a layers.Account, l bar.Layer) string {
 // namedScore is the least score that counts as named.
 const namedScore = 2
 
-func termText(term string, not bool) string {
+func (l Lang) termText(term string, not bool) string {
 	if not {
 		return "not " + term
 	}
@@ -149,17 +149,17 @@ func termText(term string, not bool) string {
 }
 
 // sideBySide are the tasters of the last split one by one, if there are several.
-func sideBySide(a layers.Account, people []bar.Person) []string {
+func (l Lang) sideBySide(a layers.Account, people []bar.Person) []string {
 	var lines []string
 	for _, row := range a.Rows {
 		if row.Split != a.Splits[len(a.Splits)-1] {
 			continue
 		}
-		name := NameOf(people, row.Who)
+		name := l.NameOf(people, row.Who)
 		var cups []string
-		for l := range bar.Layer(layers.Cups) {
-			s, _ := row.Said.Note(l)
-			if taste := tasteText(s); taste != "" {
+		for cup := range bar.Layer(layers.Cups) {
+			s, _ := row.Said.Note(cup)
+			if taste := l.tasteText(s); taste != "" {
 				cups = append(cups, taste)
 			} else {
 				cups = append(cups, "–")
@@ -178,21 +178,21 @@ func sideBySide(a layers.Account, people []bar.Person) []string {
 }
 
 // orderText says how well blind cups were put in order.
-func orderText(a layers.Account) string {
+func (l Lang) orderText(a layers.Account) string {
 	key := fmt.Sprintf("Early was %s, middle %s, late %s. ", a.LetterOf(bar.Early), a.LetterOf(bar.Middle), a.LetterOf(bar.Late))
-	return key + fmt.Sprintf("In order: %d of %d.", a.Right, a.Orders) + guessText(a.Right, a.Orders)
+	return key + fmt.Sprintf("In order: %d of %d.", a.Right, a.Orders) + l.guessText(a.Right, a.Orders)
 }
 
 // guessText says how often guessing puts so many blind cups in order.
-func guessText(right, orders int) string {
+func (l Lang) guessText(right, orders int) string {
 	if right == 0 {
 		return ""
 	}
-	return " Guessing does that well " + timesText(layers.ByChance(right, orders, layers.OrderChance)) + "."
+	return " Guessing does that well " + l.timesText(layers.ByChance(right, orders, layers.OrderChance)) + "."
 }
 
 // timesText says how often something happens by chance.
-func timesText(p float64) string {
+func (l Lang) timesText(p float64) string {
 	switch {
 	case !(p < 0.999):
 		return "always"
@@ -203,7 +203,7 @@ func timesText(p float64) string {
 }
 
 // holdText is what the cups hold, expected and measured.
-func holdText(a layers.Account) []string {
+func (l Lang) holdText(a layers.Account) []string {
 	if len(a.Splits) == 0 {
 		return nil
 	}
@@ -216,32 +216,32 @@ func holdText(a layers.Account) []string {
 	}
 	weights := "as planned, nobody weighed them"
 	if a.Weighed {
-		weights = "of the " + splitName(a.Splits[len(a.Splits)-1])
+		weights = "of the " + l.splitName(a.Splits[len(a.Splits)-1])
 	}
 	lines := []string{
-		"Expected of cups of " + of(func(e layers.Expected) string { return gram(e.Mass) }) + " g, by a model (" + weights + "; " + modelText(a) + "):",
+		"Expected of cups of " + of(func(e layers.Expected) string { return l.gram(e.Mass) }) + " g, by a model (" + weights + "; " + l.modelText(a) + "):",
 		"  " + of(func(e layers.Expected) string { return between(e.Share.Low, e.Share.High, 1) }) + " % of the solids",
-		"  " + of(func(e layers.Expected) string { return span(e.TDS) }) + " % TDS",
-		"  " + of(func(e layers.Expected) string { return span(e.EY) }) + " % of the dose",
+		"  " + of(func(e layers.Expected) string { return l.span(e.TDS) }) + " % TDS",
+		"  " + of(func(e layers.Expected) string { return l.span(e.EY) }) + " % of the dose",
 	}
 	if a.Known {
-		lines = append(lines, measuredText(a)...)
+		lines = append(lines, l.measuredText(a)...)
 	}
 	if a.Weighed {
-		lines = append(lines, balanceText(a))
+		lines = append(lines, l.balanceText(a))
 	}
 	return lines
 }
 
 // modelText says what the model is worth.
-func modelText(a layers.Account) string {
+func (l Lang) modelText(a layers.Account) string {
 	if a.Begun.Method == bar.PourOver {
 		return "no published split of a pour-over to hold it to, so the ranges are wide"
 	}
 	return "held to published splits of one coffee; four in five should be in the range"
 }
 
-func span(e layers.Estimate) string {
+func (l Lang) span(e layers.Estimate) string {
 	if e.High < 9.95 {
 		return fmt.Sprintf("%.1f–%.1f", e.Low, e.High)
 	}
@@ -249,7 +249,7 @@ func span(e layers.Estimate) string {
 }
 
 // measuredText is what was measured of the cups beside it.
-func measuredText(a layers.Account) []string {
+func (l Lang) measuredText(a layers.Account) []string {
 	var share, tds, ey []string
 	var odd []string
 	for i, h := range a.Measured {
@@ -262,18 +262,18 @@ func measuredText(a layers.Account) []string {
 	}
 	text := "Measured: " + strings.Join(share, " / ") + " % of the solids, " + strings.Join(tds, " / ") + " % TDS, " + strings.Join(ey, " / ") + " % of the dose"
 	if len(odd) > 0 {
-		return []string{text + ". Outside the range: " + List(odd) + "; look at how the cups were changed before you believe it."}
+		return []string{text + ". Outside the range: " + l.List(odd) + "; look at how the cups were changed before you believe it."}
 	}
 	return []string{text + ", as expected."}
 }
 
 // balanceText says whether the cups are the whole.
-func balanceText(a layers.Account) string {
+func (l Lang) balanceText(a layers.Account) string {
 	total := 0.0
 	for _, m := range a.Masses[a.Splits[len(a.Splits)-1]] {
 		total += m
 	}
-	text := "Together " + gram(total) + " g"
+	text := "Together " + l.gram(total) + " g"
 	if a.Known {
 		whole := layers.Together(a.Measured)
 		text += fmt.Sprintf(" at %.1f %% TDS, %.1f %% of the dose", whole.TDS, whole.EY)
@@ -289,13 +289,13 @@ func balanceText(a layers.Account) string {
 		if off < 0 {
 			way = "less"
 		}
-		return text + fmt.Sprintf(": %.0f g %s than the recipe's %s, so this was another shot than the usual one.", math.Abs(off), way, grams(a.Begun.Yield))
+		return text + fmt.Sprintf(": %.0f g %s than the recipe's %s, so this was another shot than the usual one.", math.Abs(off), way, l.grams(a.Begun.Yield))
 	}
 	return text + ": it balances."
 }
 
 // atTheTableText says what can be tasted now from the cups on the table.
-func atTheTableText(a layers.Account) string {
+func (l Lang) atTheTableText(a layers.Account) string {
 	if len(a.Splits) == 0 {
 		return ""
 	}
@@ -308,28 +308,28 @@ func atTheTableText(a layers.Account) string {
 		"What falls from cup to cup is strength as much as flavour. With what you kept back:",
 		fmt.Sprintf("• 5 g of the early cup and %.0f g of warm water (%s) are as strong as the late cup: now compare flavour", layers.Water(5, early, late), why),
 		"• pair them by equal spoons: early and middle, middle and late, early and late; none is meant to be good alone",
-		"• " + mixText(a),
+		"• " + l.mixText(a),
 	}
 	return strings.Join(lines, "\n")
 }
 
 // mixText is the shot that ends where the cups say, from the cups.
-func mixText(a layers.Account) string {
+func (l Lang) mixText(a layers.Account) string {
 	masses := a.Masses[a.Splits[len(a.Splits)-1]]
 	end := a.Verdict.Yield
 	if a.Verdict.Way == layers.Stay {
-		return "by weight, " + weightsText(masses) + ", they are the whole " + brewText(a) + " again"
+		return "by weight, " + l.weightsText(masses) + ", they are the whole " + l.brewText(a) + " again"
 	}
 	parts, ok := layers.Mix(masses, end)
 	if !ok {
 		total := masses[0] + masses[1] + masses[2]
-		return fmt.Sprintf("a %s of %s g cannot be mixed from these cups; all of them and %.0f g of warm water come near it", brewText(a), gram(end), end-total)
+		return fmt.Sprintf("a %s of %s g cannot be mixed from these cups; all of them and %.0f g of warm water come near it", l.brewText(a), l.gram(end), end-total)
 	}
-	return "by weight, " + weightsText(parts) + ", they are a " + brewText(a) + " that ends at " + gram(end) + " g"
+	return "by weight, " + l.weightsText(parts) + ", they are a " + l.brewText(a) + " that ends at " + l.gram(end) + " g"
 }
 
 // brewText is what was split.
-func brewText(a layers.Account) string {
+func (l Lang) brewText(a layers.Account) string {
 	if a.Begun.Method == bar.PourOver {
 		return "brew"
 	}
@@ -337,7 +337,7 @@ func brewText(a layers.Account) string {
 }
 
 // weightsText is how to mix a spoonful by weight, for cups that are half empty.
-func weightsText(parts [layers.Cups]float64) string {
+func (l Lang) weightsText(parts [layers.Cups]float64) string {
 	total := parts[0] + parts[1] + parts[2]
 	var text []string
 	for i, p := range parts {
@@ -345,11 +345,11 @@ func weightsText(parts [layers.Cups]float64) string {
 			text = append(text, fmt.Sprintf("%.1f g of %s", tenth, bar.Layer(i).String()))
 		}
 	}
-	return List(text)
+	return l.List(text)
 }
 
 // yieldsText compares where the shot could end.
-func yieldsText(a layers.Account) string {
+func (l Lang) yieldsText(a layers.Account) string {
 	var parts []string
 	for _, y := range a.Yields {
 		parts = append(parts, fmt.Sprintf("%.0f g: about %.1f %% TDS, %.1f %% of the dose", y.Yield, y.Cup.TDS, y.Cup.EY))
@@ -358,37 +358,37 @@ func yieldsText(a layers.Account) string {
 }
 
 // alikeText says how alike the bar tastes.
-func alikeText(a layers.Account) string {
+func (l Lang) alikeText(a layers.Account) string {
 	if len(a.Alike) == 0 {
 		return fmt.Sprintf("How alike you taste: too few cups to say (%d of %d that two of you have tasted).", a.Both, agree.Enough)
 	}
 	var parts []string
-	for _, l := range a.Alike {
-		name := l.Of.String()
-		if l.Scores {
+	for _, likeness := range a.Alike {
+		name := likeness.Of.String()
+		if likeness.Scores {
 			name += " by scores"
 		}
-		parts = append(parts, fmt.Sprintf("%s %s (%s to %s)", name, one(l.Alpha), one(l.Low), one(l.High)))
+		parts = append(parts, fmt.Sprintf("%s %s (%s to %s)", name, l.one(likeness.Alpha), l.one(likeness.Low), l.one(likeness.High)))
 	}
 	return fmt.Sprintf("How alike you taste, over %d cups: %s; 1 is all alike, 0 is chance, 0.7 is called fair.", a.Both, strings.Join(parts, ", "))
 }
 
 // one prints a figure to a tenth.
-func one(x float64) string {
+func (l Lang) one(x float64) string {
 	return strings.Replace(fmt.Sprintf("%.1f", math.Round(10*x)/10+0), "-", "−", 1)
 }
 
 // nextText is what should follow.
-func nextText(a layers.Account) string {
+func (l Lang) nextText(a layers.Account) string {
 	switch {
 	case len(a.Splits) < layers.EnoughSplits && a.Verdict.Tasters() > 0:
 		pull := "Pull"
 		if a.Begun.Method == bar.PourOver {
 			pull = "Brew"
 		}
-		return "One split is noisy, one " + brewText(a) + "'s cut differs by a fifth and more from the next. " + pull + " the second, taste it the same way and post again; strike a bad one with /layers strike."
+		return "One split is noisy, one " + l.brewText(a) + "'s cut differs by a fifth and more from the next. " + pull + " the second, taste it the same way and post again; strike a bad one with /layers strike."
 	case a.Verdict.Way == layers.Stay || a.Begun.Method == bar.PourOver:
 		return ""
 	}
-	return "Before the recipe moves: a real shot that ends at " + gram(a.Verdict.Yield) + " g against one of " + grams(a.Begun.Yield) + ", blind: /layers pair"
+	return "Before the recipe moves: a real shot that ends at " + l.gram(a.Verdict.Yield) + " g against one of " + l.grams(a.Begun.Yield) + ", blind: /layers pair"
 }

@@ -27,25 +27,25 @@ func (v Advice) Text(lead string, notes Notes) string {
 	add(v.factsText())
 	switch {
 	case notes.Odd != "":
-		add(Unplaced(v.grinder, notes))
+		add(v.lang.Unplaced(v.grinder, notes))
 	case v.grinder.Step > 0 && v.shot.Grind.From == bar.None && v.Lever == bar.Grind:
 		add("Where was the grinder? Say it once, such as: was 5.2")
 	}
 	add(notes.Alike)
 	if notes.House {
-		add(newCoffee(v.coffee))
+		add(v.lang.newCoffee(v.coffee))
 	}
 	if notes.Direction {
 		add("Is a lower number finer on this grinder?")
 	}
 	if notes.Uncalled != "" {
-		add(uncalledNote(notes.Uncalled))
+		add(v.lang.uncalledNote(notes.Uncalled))
 	}
 	if len(notes.Aside) > 0 {
-		add(asideText(notes.Aside))
+		add(v.lang.asideText(notes.Aside))
 	}
 	if len(notes.Unread) > 0 {
-		add(unreadText(notes.Unread))
+		add(v.lang.unreadText(notes.Unread))
 	}
 	return strings.Join(lines, "\n")
 }
@@ -60,24 +60,24 @@ func (v Advice) actionText() string {
 		if v.To < v.From {
 			way = "Shorter"
 		}
-		text := fmt.Sprintf("%s: stop at %s g instead of %s.%s", way, Number(v.To), Number(v.From), v.expectText())
+		text := fmt.Sprintf("%s: stop at %s g instead of %s.%s", way, v.lang.Number(v.To), v.lang.Number(v.From), v.expectText())
 		if v.ends == bar.ByButton {
 			text += " The button has to be set anew; do that in a quiet hour."
 		}
 		return text
 	case bar.Dose:
 		if v.Because(why.DoseOff) {
-			return fmt.Sprintf("Dose first: back to %s g, this was %s. Leave the grind.", Number(v.To), Number(v.From))
+			return fmt.Sprintf("Dose first: back to %s g, this was %s. Leave the grind.", v.lang.Number(v.To), v.lang.Number(v.From))
 		}
-		return fmt.Sprintf("Dose: %s g instead of %s. Leave the grind.%s", Number(v.To), Number(v.From), v.expectText())
+		return fmt.Sprintf("Dose: %s g instead of %s. Leave the grind.%s", v.lang.Number(v.To), v.lang.Number(v.From), v.expectText())
 	case bar.Time:
 		way := "Longer"
 		if v.To < v.From {
 			way = "Shorter"
 		}
-		return fmt.Sprintf("%s: stop at %s s instead of %s.", way, Number(v.To), Number(v.From))
+		return fmt.Sprintf("%s: stop at %s s instead of %s.", way, v.lang.Number(v.To), v.lang.Number(v.From))
 	case bar.Temperature:
-		return fmt.Sprintf("Water: %s °C instead of %s, if the machine's maker allows it. It is the last lever and a weak one.", Number(v.To), Number(v.From))
+		return fmt.Sprintf("Water: %s °C instead of %s, if the machine's maker allows it. It is the last lever and a weak one.", v.lang.Number(v.To), v.lang.Number(v.From))
 	case bar.Prep:
 		return "Change nothing; take care of the puck: spread it evenly, tamp level, and pull again."
 	case bar.Repeat:
@@ -87,7 +87,7 @@ func (v Advice) actionText() string {
 			return "✓"
 		}
 		if v.Because(why.MoveWindow) {
-			return "Keep this" + v.atText() + ". It tastes right outside " + window(v.coffee.Recipe) + ": move the window with /coffee edit name:" + quoted(v.coffee.Name) + v.forMilk() + " time:" + v.windowAround() + ", if you agree."
+			return "Keep this" + v.atText() + ". It tastes right outside " + v.lang.window(v.coffee.Recipe) + ": move the window with /coffee edit name:" + quoted(v.coffee.Name) + v.forMilk() + " time:" + v.windowAround() + ", if you agree."
 		}
 		return "Keep this" + v.atText() + ". Call it dialled in."
 	case bar.NoLever:
@@ -107,7 +107,7 @@ func (v Advice) sharedText() string {
 	if v.Other.ID == 0 {
 		return ""
 	}
-	return "Check " + lookFirst(v.coffee, v.Other) + " first: " + v.coffee.Name + " and " + v.Other.Name + " moved together. Only if nothing is amiss there:\n"
+	return "Check " + v.lang.lookFirst(v.coffee, v.Other) + " first: " + v.coffee.Name + " and " + v.Other.Name + " moved together. Only if nothing is amiss there:\n"
 }
 
 // forMilk is the option that says which of two recipes is meant.
@@ -132,7 +132,7 @@ func (v Advice) grindText() string {
 	}
 	how := ": " + v.Position(v.From) + " → " + v.Position(v.To)
 	if v.Unit == advisor.StepUnit {
-		how = " by " + steps(v.To)
+		how = " by " + v.lang.steps(v.To)
 	}
 	purge := ", and purge."
 	if v.long {
@@ -173,9 +173,9 @@ func (v Advice) repeatText() string {
 			return "How does it taste, and how long did it take?"
 		}
 		if v.offLength() {
-			return timed(v.shot.Time.X) + " s is right for " + grams(v.shot.Yield.X) + " g. How does it taste?"
+			return v.lang.timed(v.shot.Time.X) + " s is right for " + v.lang.grams(v.shot.Yield.X) + " g. How does it taste?"
 		}
-		return timed(v.shot.Time.X) + " s, in the window. How does it taste?"
+		return v.lang.timed(v.shot.Time.X) + " s, in the window. How does it taste?"
 	case v.Because(why.TastersDiffer):
 		return "Change nothing yet" + v.atText() + ": pull one more and taste it side by side."
 	case v.Because(why.Unplaced):
@@ -195,7 +195,7 @@ func (v Advice) repeatText() string {
 // atText is where the grinder is, on a dial with numbers.
 func (v Advice) atText() string {
 	if v.grinder.Step > 0 && v.shot.Grind.From != bar.None {
-		return ", " + dial(v.grinder, v.shot.Grind.X)
+		return ", " + v.lang.dial(v.grinder, v.shot.Grind.X)
 	}
 	return ""
 }
@@ -225,9 +225,9 @@ func (v Advice) beyondReachText() string {
 	less := !more && (v.Because(why.Slow) || v.Because(why.OverExtracted) || v.Because(why.Choked))
 	switch {
 	case more && basket.Holds(dose+halfGram):
-		return "More coffee slows it down: try " + grams(dose+halfGram) + " g."
+		return "More coffee slows it down: try " + v.lang.grams(dose+halfGram) + " g."
 	case less && basket.Holds(dose-halfGram):
-		return "Less coffee speeds it up: try " + grams(dose-halfGram) + " g."
+		return "Less coffee speeds it up: try " + v.lang.grams(dose-halfGram) + " g."
 	case more, less:
 		return "Nor does the basket hold such a dose: another basket would do, or a look at the grinder's zero and burrs."
 	}

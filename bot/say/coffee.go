@@ -13,6 +13,7 @@ import (
 
 // A CoffeePage is all that is known of a coffee, looked up for the wording.
 type CoffeePage struct {
+	Lang       Lang
 	Coffee     bar.Coffee
 	Grinder    bar.Grinder
 	Ageing     advisor.Trend
@@ -38,12 +39,12 @@ const YieldTried = 4
 
 // Text is a coffee's page, as of a day.
 func (p CoffeePage) Text(day bar.Day) string {
-	lines := []string{Coffee("", p.Coffee, p.Grinder, day), p.bestText()}
+	lines := []string{p.Lang.Coffee("", p.Coffee, p.Grinder, day), p.bestText()}
 	if p.HasTasting {
 		lines = append(lines, p.layersText())
 	}
 	if p.HasPair {
-		lines = append(lines, "Compared blind: "+Pair(p.Pair))
+		lines = append(lines, "Compared blind: "+p.Lang.Pair(p.Pair))
 	}
 	return strings.Join(append(lines, p.ageingText(), p.worthText(), p.cautionsText()), "\n")
 }
@@ -52,24 +53,24 @@ func (p CoffeePage) Text(day bar.Day) string {
 func (p CoffeePage) bestText() string {
 	switch b := p.Best; {
 	case p.HasBest:
-		return Best(p.Coffee, p.Grinder, b) + " (the last 90 days)."
+		return p.Lang.Best(p.Coffee, p.Grinder, b) + " (the last 90 days)."
 	case b.OtherCups == 0:
 		return "Tasted best: nobody has tasted it yet."
 	case b.OtherLiked == 0:
-		return fmt.Sprintf("Tasted best: none of %s was liked yet.", Count(b.OtherCups, "tasted shot"))
+		return fmt.Sprintf("Tasted best: none of %s was liked yet.", p.Lang.Count(b.OtherCups, "tasted shot"))
 	}
-	return fmt.Sprintf("Tasted best: too few cups of one kind to say (liked %d of %s).", p.Best.OtherLiked, Count(p.Best.OtherCups, "tasted shot"))
+	return fmt.Sprintf("Tasted best: too few cups of one kind to say (liked %d of %s).", p.Best.OtherLiked, p.Lang.Count(p.Best.OtherCups, "tasted shot"))
 }
 
 // layersText is the last tasting cup by cup in short.
 func (p CoffeePage) layersText() string {
 	var cups []string
 	for l := range bar.Layer(layers.Cups) {
-		if line := strings.TrimPrefix(cupText(p.Tasting, l), "• "); line != "" {
+		if line := strings.TrimPrefix(p.Lang.cupText(p.Tasting, l), "• "); line != "" {
 			cups = append(cups, line)
 		}
 	}
-	return fmt.Sprintf("Cup by cup, %s: %s. %s", dateText(p.Tasting.Entry.Day, "2 Jan"), strings.Join(cups, "; "), endText(p.Tasting, bar.ByScale))
+	return fmt.Sprintf("Cup by cup, %s: %s. %s", p.Lang.dateText(p.Tasting.Entry.Day, "2 Jan"), strings.Join(cups, "; "), p.Lang.endText(p.Tasting, bar.ByScale))
 }
 
 // ageingText says how it runs as it gets older, by its own shots.
@@ -81,9 +82,9 @@ func (p CoffeePage) ageingText() string {
 	case !a.Shows():
 		return fmt.Sprintf("Ageing: at one setting it runs the same from day to day, as far as %d shots show.", a.Shots)
 	case a.Day < 0:
-		return fmt.Sprintf("Ageing: at one setting it runs about %s s faster each day (%d shots).", tenths(-a.Day), a.Shots)
+		return fmt.Sprintf("Ageing: at one setting it runs about %s s faster each day (%d shots).", p.Lang.tenths(-a.Day), a.Shots)
 	}
-	return fmt.Sprintf("Ageing: at one setting it runs about %s s slower each day (%d shots).", tenths(a.Day), a.Shots)
+	return fmt.Sprintf("Ageing: at one setting it runs about %s s slower each day (%d shots).", p.Lang.tenths(a.Day), a.Shots)
 }
 
 // worthText says what changes are worth.
@@ -91,9 +92,9 @@ func (p CoffeePage) worthText() string {
 	text := "What changes are worth: "
 	switch {
 	case p.Pulled && review.HasShown(p.Worth):
-		text += "a step of " + p.Grinder.Name + " about " + tenths(bar.Seconds(p.Worth.Mid)) + " s (learnt from " + Count(p.Learnt.Shots, "shot") + ")"
+		text += "a step of " + p.Grinder.Name + " about " + p.Lang.tenths(bar.Seconds(p.Worth.Mid)) + " s (learnt from " + p.Lang.Count(p.Learnt.Shots, "shot") + ")"
 	case p.Grinder.Worth > 0:
-		text += "a step of " + p.Grinder.Name + " about " + tenths(p.Grinder.Worth) + " s (as you told)"
+		text += "a step of " + p.Grinder.Name + " about " + p.Lang.tenths(p.Grinder.Worth) + " s (as you told)"
 	default:
 		text += "what a step of " + p.Grinder.Name + " does has not shown yet"
 	}

@@ -8,7 +8,7 @@ import (
 )
 
 // Mistake says what was read and could not be taken.
-func Mistake(m parse.Mistake) string {
+func (l Lang) Mistake(m parse.Mistake) string {
 	what := "“" + Clip(m.What) + "”"
 	more := ""
 	if m.More != "" {
@@ -28,7 +28,7 @@ func Mistake(m parse.Mistake) string {
 		if more == "" {
 			return "There is no option " + what + " here: it takes none. Nothing was changed."
 		}
-		return "There is no option " + what + " here" + more + "." + Meant(m.What, strings.Split(m.More, ", ")) + " Nothing was changed."
+		return "There is no option " + what + " here" + more + "." + l.Meant(m.What, strings.Split(m.More, ", ")) + " Nothing was changed."
 	case parse.MissingOption:
 		if m.What == "text" {
 			return "And the shot? Such as /shot 18.1 36.4 24 sour thin. Nothing was recorded."
@@ -43,30 +43,30 @@ func Mistake(m parse.Mistake) string {
 		return "I read " + what + ", a quote that does not end: close it, or leave it out. Nothing was changed."
 	case parse.BadOption:
 		if strings.HasPrefix(m.What, "/") {
-			return "There is no command " + what + ". There is " + m.More + "." + Meant(m.What, strings.Split(m.More, ", ")) + " Nothing was changed."
+			return "There is no command " + what + ". There is " + m.More + "." + l.Meant(m.What, strings.Split(m.More, ", ")) + " Nothing was changed."
 		}
-		return "I cannot take " + what + more + "." + Meant(m.What, values(m.More)) + " Nothing was changed."
+		return "I cannot take " + what + more + "." + l.Meant(m.What, values(m.More)) + " Nothing was changed."
 	case parse.Twice:
-		return twiceText(m) + " Nothing was changed."
+		return l.twiceText(m) + " Nothing was changed."
 	case parse.Surplus:
-		return surplusText(what, m.More) + " Nothing was changed."
+		return l.surplusText(what, m.More) + " Nothing was changed."
 	case parse.Several:
 		return "I read two shots, " + what + " and “" + Clip(m.More) + "”: send each as a message of its own. Nothing was recorded."
 	case parse.Unclear:
 		return "There is a shot in " + what + ", but one of its numbers twice: say dose, yield and time once each. Nothing was recorded."
 	case parse.BadPost:
-		return badPost(m)
+		return l.badPost(m)
 	case parse.TooLong:
 		return "That is too long for a shot. Nothing was recorded."
 	}
-	return Trouble
+	return l.Say(Trouble)
 }
 
 // WaterOrYield refuses an option beside the one that it follows from.
-const WaterOrYield = "Say either the water poured or what is in the cups, not both: the one follows from the other. Nothing was begun."
+const WaterOrYield English = "Say either the water poured or what is in the cups, not both: the one follows from the other. Nothing was begun."
 
 // surplusText refuses words that a command has no use for.
-func surplusText(what, command string) string {
+func (l Lang) surplusText(what, command string) string {
 	switch command {
 	case "/undo":
 		return "/undo takes back one entry, and I read " + what + " after it. Type /undo alone, and again for the one before."
@@ -81,14 +81,14 @@ func surplusText(what, command string) string {
 }
 
 // twiceText refuses words beside an option that could be their own place.
-func twiceText(m parse.Mistake) string {
+func (l Lang) twiceText(m parse.Mistake) string {
 	name, _, _ := strings.Cut(m.What, ":")
 	return "I cannot place “" + Clip(m.More) + "” beside " + name + ": if it belongs to it, put both in quotes, as " + m.What + "."
 }
 
 // AfterNumber refuses what stands, or does not stand, after the number of a
 // line.
-func AfterNumber(number, rest string) string {
+func (l Lang) AfterNumber(number, rest string) string {
 	if rest == "" {
 		return "And what does line " + Clip(number) + " say, or its answer? Such as /edit " + Clip(number) + " 18 36 28. Nothing was changed."
 	}
@@ -97,7 +97,7 @@ func AfterNumber(number, rest string) string {
 
 // Meant asks whether the one name that is close to what was said was
 // meant. It is empty where there is none.
-func Meant(said string, all []string) string {
+func (l Lang) Meant(said string, all []string) string {
 	if near := Nearest(said, all); near != "" {
 		return " Did you mean " + near + "?"
 	}
@@ -159,10 +159,10 @@ func values(list string) []string {
 }
 
 // NothingDone answers a no to whether something else was meant.
-const NothingDone = "Nothing was done."
+const NothingDone English = "Nothing was done."
 
 // WhichChange asks which one a command is to change.
-func WhichChange(command, which string, all []string) string {
+func (l Lang) WhichChange(command, which string, all []string) string {
 	if len(all) == 0 {
 		return which
 	}
@@ -170,21 +170,21 @@ func WhichChange(command, which string, all []string) string {
 }
 
 // NothingChanged says that a command said nothing new.
-func NothingChanged(still string) string {
+func (l Lang) NothingChanged(still string) string {
 	return "Nothing was changed, for nothing of it is new. " + still
 }
 
 // MentionWhom says that nobody is put down by somebody else.
-func MentionWhom(said string) string {
+func (l Lang) MentionWhom(said string) string {
 	return "I cannot take “" + Clip(said) + "”: everybody asks for themselves, with /mention, or /mention me:no to end it. Nothing was changed."
 }
 
 // NoWater says that an espresso is told by its yield.
-func NoWater(water string) string {
+func (l Lang) NoWater(water string) string {
 	return "I cannot take “water:" + Clip(water) + "” for an espresso: say what is in the cups, as yield:36, or add method:pour-over. Nothing was begun."
 }
 
 // SinceTwice says that two spans were named.
-func SinceTwice(words, since string) string {
+func (l Lang) SinceTwice(words, since string) string {
 	return "I read two spans, “" + Clip(words) + "” and “since:" + Clip(since) + "”. Say one of them."
 }

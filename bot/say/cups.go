@@ -17,45 +17,45 @@ import (
 
 // Labels of its buttons and its form.
 const (
-	CupsLabel       = "my cups"
-	RevealLabel     = "show all"
-	PairLabel       = "compare blind"
-	SameLabel       = "no difference"
-	CupsFormTitle   = "What is in your cups"
-	CupHint         = "12.1 g, your words; if you like: sour 3 bitter 0 sweet 2 body 4 dry 1"
-	WholeFieldLabel = "the whole shot"
-	OrderFieldLabel = "order, early first"
-	OrderHint       = "such as BCA"
+	CupsLabel       English = "my cups"
+	RevealLabel     English = "show all"
+	PairLabel       English = "compare blind"
+	SameLabel       English = "no difference"
+	CupsFormTitle   English = "What is in your cups"
+	CupHint         English = "12.1 g, your words; if you like: sour 3 bitter 0 sweet 2 body 4 dry 1"
+	WholeFieldLabel English = "the whole shot"
+	OrderFieldLabel English = "order, early first"
+	OrderHint       English = "such as BCA"
 )
 
 // CupLabel names a cup by its letter.
-func CupLabel(letter string) string { return "cup " + letter }
+func (l Lang) CupLabel(letter string) string { return "cup " + letter }
 
 // MoveLabel is the button that moves a recipe.
-func MoveLabel(to bar.Grams) string { return "move to " + grams(to) + " g" }
+func (l Lang) MoveLabel(to bar.Grams) string { return "move to " + l.grams(to) + " g" }
 
 // LeaveLabel is the one that leaves it.
-func LeaveLabel(at bar.Grams) string { return "leave at " + grams(at) + " g" }
+func (l Lang) LeaveLabel(at bar.Grams) string { return "leave at " + l.grams(at) + " g" }
 
 // Short sentences of a tasting.
 const (
-	NoTable          = "No tasting is going on here. Begin one: /layers start coffee:Harbour tasters:3"
-	NoSplit          = "That cannot be split into three cups; give dose, yield and time as they are. Nothing was started."
-	NotLeader        = "That is for who began the tasting, or who manages the channel."
-	NothingToShow    = "Nobody has said anything of these cups yet."
-	NoCups           = "Say what is in the cups, such as: early … / middle … / late …"
-	Letters          = "These cups have letters: a … / b … / c …, and the order you would put them in: order b c a"
-	NotBlind         = "These cups have no letters: early … / middle … / late …"
-	PairOnly         = "Two shots are being compared: say X, Y or no difference."
-	NoPair           = "There is no pair to compare. The cups: early … / middle … / late …"
-	SecondFirst      = "One split is too noisy to move a recipe on. Pull the second, taste it, then compare. (/layers pair yield:32 compares anyway.)"
-	NothingToCompare = "By the cups nothing is to change, so there is nothing to compare. (/layers pair yield:32 compares anyway.)"
-	NoFilterPair     = "The recipe here is the espresso's; of a pour-over the account is kept with the coffee, and you choose."
-	RecipeChanged    = "The recipe has changed since these two were compared; nothing was moved."
+	NoTable          English = "No tasting is going on here. Begin one: /layers start coffee:Harbour tasters:3"
+	NoSplit          English = "That cannot be split into three cups; give dose, yield and time as they are. Nothing was started."
+	NotLeader        English = "That is for who began the tasting, or who manages the channel."
+	NothingToShow    English = "Nobody has said anything of these cups yet."
+	NoCups           English = "Say what is in the cups, such as: early … / middle … / late …"
+	Letters          English = "These cups have letters: a … / b … / c …, and the order you would put them in: order b c a"
+	NotBlind         English = "These cups have no letters: early … / middle … / late …"
+	PairOnly         English = "Two shots are being compared: say X, Y or no difference."
+	NoPair           English = "There is no pair to compare. The cups: early … / middle … / late …"
+	SecondFirst      English = "One split is too noisy to move a recipe on. Pull the second, taste it, then compare. (/layers pair yield:32 compares anyway.)"
+	NothingToCompare English = "By the cups nothing is to change, so there is nothing to compare. (/layers pair yield:32 compares anyway.)"
+	NoFilterPair     English = "The recipe here is the espresso's; of a pour-over the account is kept with the coffee, and you choose."
+	RecipeChanged    English = "The recipe has changed since these two were compared; nothing was moved."
 )
 
 // splitName names a split.
-func splitName(split int) string {
+func (l Lang) splitName(split int) string {
 	names := []string{"first", "second", "third", "fourth"}
 	if 1 <= split && split <= len(names) {
 		return names[split-1] + " split"
@@ -64,29 +64,29 @@ func splitName(split int) string {
 }
 
 // minutes prints a time as a timer shows it.
-func minutes(s float64) string {
+func (l Lang) minutes(s float64) string {
 	n := int(math.Round(s))
 	return fmt.Sprintf("%d:%02d", n/60, n%60)
 }
 
 // gram prints a weight as a scale shows it, to a tenth.
-func gram(x float64) string { return grams(bar.Grams(x)) }
+func (l Lang) gram(x float64) string { return l.grams(bar.Grams(x)) }
 
 // TastingStart says how it is done.
-func TastingStart(b layers.Table, leader string, cuts [layers.Cups]layers.Cut, ends bar.Ends) string {
+func (l Lang) TastingStart(b layers.Table, leader string, cuts [layers.Cups]layers.Cut, ends bar.Ends) string {
 	lines := []string{b.Coffee.Name + ", cup by cup, led by " + leader + "."}
 	if b.Begun.Method == bar.PourOver {
-		lines = append(lines, filterSteps(b, cuts))
+		lines = append(lines, l.filterSteps(b, cuts))
 	} else {
-		lines = append(lines, espressoSteps(b, cuts, ends))
+		lines = append(lines, l.espressoSteps(b, cuts, ends))
 	}
-	lines = append(lines, tasteSteps(b, cuts), careText(b))
+	lines = append(lines, l.tasteSteps(b, cuts), l.careText(b))
 	return strings.Join(lines, "\n")
 }
 
-func espressoSteps(b layers.Table, cuts [layers.Cups]layers.Cut, ends bar.Ends) string {
-	text := fmt.Sprintf("1. Pull one as always, %s → %s g, and set it aside whole: the reference.\n", grams(b.Begun.Dose), grams(b.Begun.Yield)) +
-		fmt.Sprintf("2. Pull another the same over a scale, and change the cup at %s g and at %s g; stop at %s g. ", gram(cuts[0].Grams), gram(cuts[1].Grams), gram(cuts[2].Grams)) +
+func (l Lang) espressoSteps(b layers.Table, cuts [layers.Cups]layers.Cut, ends bar.Ends) string {
+	text := fmt.Sprintf("1. Pull one as always, %s → %s g, and set it aside whole: the reference.\n", l.grams(b.Begun.Dose), l.grams(b.Begun.Yield)) +
+		fmt.Sprintf("2. Pull another the same over a scale, and change the cup at %s g and at %s g; stop at %s g. ", l.gram(cuts[0].Grams), l.gram(cuts[1].Grams), l.gram(cuts[2].Grams)) +
 		fmt.Sprintf("Without a scale: at about %.0f and %.0f s from the pump, stop at %.0f. The first drops come late and the flow quickens, so equal times are not equal cups. ", cuts[0].Seconds, cuts[1].Seconds, cuts[2].Seconds) +
 		"Hold the cups by their handles, fingers off the group and the spout. Weigh each."
 	if ends == bar.ByButton {
@@ -95,14 +95,14 @@ func espressoSteps(b layers.Table, cuts [layers.Cups]layers.Cut, ends bar.Ends) 
 	return text
 }
 
-func filterSteps(b layers.Table, cuts [layers.Cups]layers.Cut) string {
+func (l Lang) filterSteps(b layers.Table, cuts [layers.Cups]layers.Cut) string {
 	water := layers.FilterWater(float64(b.Begun.Dose), float64(b.Begun.Yield))
-	return fmt.Sprintf("1. Brew one as always, %s g with about %.0f g of water off the boil (about 94 °C), and set it aside whole: the reference.\n", grams(b.Begun.Dose), water) +
-		fmt.Sprintf("2. Brew another the same and change the vessel at %s and at %s from the first water; take the dripper away at %s. Weigh each. Kettle and dripper scald.", minutes(cuts[0].Seconds), minutes(cuts[1].Seconds), minutes(cuts[2].Seconds))
+	return fmt.Sprintf("1. Brew one as always, %s g with about %.0f g of water off the boil (about 94 °C), and set it aside whole: the reference.\n", l.grams(b.Begun.Dose), water) +
+		fmt.Sprintf("2. Brew another the same and change the vessel at %s and at %s from the first water; take the dripper away at %s. Weigh each. Kettle and dripper scald.", l.minutes(cuts[0].Seconds), l.minutes(cuts[1].Seconds), l.minutes(cuts[2].Seconds))
 }
 
 // tasteSteps are the same however it was made.
-func tasteSteps(b layers.Table, cuts [layers.Cups]layers.Cut) string {
+func (l Lang) tasteSteps(b layers.Table, cuts [layers.Cups]layers.Cut) string {
 	portion := ""
 	if n := b.Begun.Tasters; n > 1 {
 		portion = fmt.Sprintf(" For %d of you that is about %.0f g of each cup.", n, layers.Masses(cuts)[0]*2/3/float64(n))
@@ -118,12 +118,12 @@ func tasteSteps(b layers.Table, cuts [layers.Cups]layers.Cut) string {
 	}
 	return "3. Stir each cup, keep a third of each for afterwards, share out the rest." + portion + "\n" +
 		"4. " + order + ", a sip of water between. Say nothing aloud.\n" +
-		"5. Tap “" + CupsLabel + "”, or post it here if nobody reads along:\n   " + how + "\n" +
+		"5. Tap “" + l.Say(CupsLabel) + "”, or post it here if nobody reads along:\n   " + how + "\n" +
 		"   Also whole …; tds 9.4 if you measure; 0 to 5 if you like: sour 3 bitter 0 sweet 2 body 4 dry 1\n" +
-		"It is kept back until " + untilText(b.Begun.Tasters) + ". One split is noisy: a second belongs to it."
+		"It is kept back until " + l.untilText(b.Begun.Tasters) + ". One split is noisy: a second belongs to it."
 }
 
-func untilText(tasters int) string {
+func (l Lang) untilText(tasters int) string {
 	if tasters == 0 {
 		return "the leader shows it"
 	}
@@ -131,7 +131,7 @@ func untilText(tasters int) string {
 }
 
 // careText are the cautions, once.
-func careText(b layers.Table) string {
+func (l Lang) careText(b layers.Table) string {
 	text := "With care: for adults. Let the cups cool, they scald; some are strong. Own spoons, small sips, spit."
 	if b.Begun.Method == bar.PourOver {
 		return text + " Three brews hold a lot of caffeine between you: EFSA (2015) has no concern up to 200 mg at once and 400 mg a day for adults, 200 a day in pregnancy; if in doubt ask a doctor."
@@ -148,12 +148,12 @@ func between(low, high, to float64) string {
 }
 
 // Key tells the leader which letter is which cup.
-func Key(key string) string {
+func (l Lang) Key(key string) string {
 	return fmt.Sprintf("For you alone: early goes into cup %s, middle into %s, late into %s. Mark them underneath. You know the order, so yours is not counted.", key[:1], key[1:2], key[2:])
 }
 
 // HowToTaste says how to write so that nobody reads along, where no form opens.
-func HowToTaste(b layers.Table) string {
+func (l Lang) HowToTaste(b layers.Table) string {
 	if b.Begun.Blind {
 		return "Type it so that only you see it: /layers taste a:\"your words\" b:\"your words\" c:\"your words\" order:BCA"
 	}
@@ -161,25 +161,25 @@ func HowToTaste(b layers.Table) string {
 }
 
 // KeptCups says to a taster what was understood.
-func KeptCups(b layers.Table, who bar.PersonID, s bar.Sips) string {
+func (l Lang) KeptCups(b layers.Table, who bar.PersonID, s bar.Sips) string {
 	if s.Better != "" {
-		return "Kept: " + betterText(s.Better) + "." + waitText(b, 0)
+		return "Kept: " + l.betterText(s.Better) + "." + l.waitText(b, 0)
 	}
 	said := b.Of(who, s.Split)
 	text := "Kept"
 	if b.Begun.Split > 1 || s.Split > 1 {
-		text += ", " + splitName(s.Split)
+		text += ", " + l.splitName(s.Split)
 	}
-	text += ": " + cupsSaid(b, said, b.Begun.Blind) + "."
+	text += ": " + l.cupsSaid(b, said, b.Begun.Blind) + "."
 	if s.Order != "" {
 		text += " Order " + s.Order + "."
 	}
 	var missing, unread []string
-	for l := range bar.Layer(layers.Cups) {
-		if x, ok := said.Note(l); !ok || !x.Tasted() {
-			name := l.String()
+	for cup := range bar.Layer(layers.Cups) {
+		if x, ok := said.Note(cup); !ok || !x.Tasted() {
+			name := cup.String()
 			if b.Begun.Blind {
-				name = CupLabel(b.LetterOf(l))
+				name = l.CupLabel(b.LetterOf(cup))
 			}
 			missing = append(missing, name)
 		}
@@ -191,23 +191,23 @@ func KeptCups(b layers.Table, who bar.PersonID, s bar.Sips) string {
 		unread = append(unread, x.Unread...)
 	}
 	if len(missing) > 0 {
-		text += " Still to taste: " + List(missing) + "."
+		text += " Still to taste: " + l.List(missing) + "."
 	}
 	if len(unread) > 0 {
-		text += " " + unreadText(unread)
+		text += " " + l.unreadText(unread)
 	}
-	return text + waitText(b, s.Split)
+	return text + l.waitText(b, s.Split)
 }
 
-func betterText(better string) string {
+func (l Lang) betterText(better string) string {
 	if better == "same" {
-		return SameLabel
+		return l.Say(SameLabel)
 	}
 	return better + " is better"
 }
 
 // waitText says how many are in, while it is kept back.
-func waitText(b layers.Table, split int) string {
+func (l Lang) waitText(b layers.Table, split int) string {
 	switch {
 	case b.Shown(split):
 		return ""
@@ -218,18 +218,18 @@ func waitText(b layers.Table, split int) string {
 }
 
 // cupsSaid is what somebody said of the cups, by name or by letter.
-func cupsSaid(b layers.Table, said layers.Tasting, letters bool) string {
+func (l Lang) cupsSaid(b layers.Table, said layers.Tasting, letters bool) string {
 	var parts []string
-	for l := bar.Early; l <= bar.Whole; l++ {
-		s, ok := said.Note(l)
+	for cup := bar.Early; cup <= bar.Whole; cup++ {
+		s, ok := said.Note(cup)
 		if !ok {
 			continue
 		}
-		name := l.String()
-		if letters && l != bar.Whole {
-			name = b.LetterOf(l)
+		name := cup.String()
+		if letters && cup != bar.Whole {
+			name = b.LetterOf(cup)
 		}
-		parts = append(parts, name+" "+sipText(s))
+		parts = append(parts, name+" "+l.sipText(s))
 	}
 	if letters {
 		slices.Sort(parts)
@@ -238,60 +238,60 @@ func cupsSaid(b layers.Table, said layers.Tasting, letters bool) string {
 }
 
 // sipText is what was said of one cup.
-func sipText(s bar.Note) string {
+func (l Lang) sipText(s bar.Note) string {
 	var parts []string
 	if s.Mass > 0 {
-		parts = append(parts, gram(s.Mass)+" g")
+		parts = append(parts, l.gram(s.Mass)+" g")
 	}
 	if s.TDS > 0 {
-		parts = append(parts, Number(s.TDS)+" % TDS")
+		parts = append(parts, l.Number(s.TDS)+" % TDS")
 	}
-	if taste := tasteText(s); taste != "" {
+	if taste := l.tasteText(s); taste != "" {
 		parts = append(parts, taste)
 	}
 	return strings.Join(parts, ", ")
 }
 
 // tasteText is how it tasted.
-func tasteText(s bar.Note) string {
+func (l Lang) tasteText(s bar.Note) string {
 	var parts []string
 	for _, w := range s.Words {
-		parts = append(parts, wordText(w))
+		parts = append(parts, l.wordText(w))
 	}
 	for _, x := range s.Scores {
-		parts = append(parts, x.Of.String()+" "+Number(x.X))
+		parts = append(parts, x.Of.String()+" "+l.Number(x.X))
 	}
 	return strings.Join(parts, ", ")
 }
 
 // Stopped says that a tasting is over.
-func Stopped(c bar.Coffee) string {
+func (l Lang) Stopped(c bar.Coffee) string {
 	return "The tasting of " + c.Name + " is over. What was shown is kept: /layers show"
 }
 
 // Struck says that a split does not count.
-func Struck(split int) string {
-	return "The " + splitName(split) + " is struck out and does not count. Pull another the same way; what is posted now is of that one."
+func (l Lang) Struck(split int) string {
+	return "The " + l.splitName(split) + " is struck out and does not count. Pull another the same way; what is posted now is of that one."
 }
 
 // NoSuchSplit says that there is nothing to do with a split.
-func NoSuchSplit(split int) string {
-	return "There is no " + splitName(split) + " to speak of here, or it is struck out."
+func (l Lang) NoSuchSplit(split int) string {
+	return "There is no " + l.splitName(split) + " to speak of here, or it is struck out."
 }
 
 // NoLayers says that a coffee has not been tasted cup by cup.
-func NoLayers(c bar.Coffee) string {
+func (l Lang) NoLayers(c bar.Coffee) string {
 	return "No tasting of " + c.Name + " cup by cup has been shown yet. Begin one: /layers start coffee:" + c.Name
 }
 
 // Left says that a recipe stays.
-func Left(c bar.Coffee) string {
-	return c.Name + " stays " + recipeText(c.Recipe) + "."
+func (l Lang) Left(c bar.Coffee) string {
+	return c.Name + " stays " + l.recipeText(c.Recipe) + "."
 }
 
 // Moved says that it was moved.
-func Moved(c bar.Coffee, ends bar.Ends) string {
-	text := c.Name + " is now " + recipeText(c.Recipe) + ". Leave the grind: only the end moves, and the window with it. /undo puts it back."
+func (l Lang) Moved(c bar.Coffee, ends bar.Ends) string {
+	text := c.Name + " is now " + l.recipeText(c.Recipe) + ". Leave the grind: only the end moves, and the window with it. /undo puts it back."
 	if ends == bar.ByButton {
 		text += " The button has to be set anew; do that in a quiet hour."
 	}
@@ -299,6 +299,6 @@ func Moved(c bar.Coffee, ends bar.Ends) string {
 }
 
 // LateCups is what somebody says who came after the others were shown.
-func LateCups(b layers.Table, people []bar.Person, who bar.PersonID, s bar.Sips) string {
-	return NameOf(people, who) + ", after the others: " + cupsSaid(b, b.Of(who, s.Split), false) + ".\n/layers show has the account with it."
+func (l Lang) LateCups(b layers.Table, people []bar.Person, who bar.PersonID, s bar.Sips) string {
+	return l.NameOf(people, who) + ", after the others: " + l.cupsSaid(b, b.Of(who, s.Split), false) + ".\n/layers show has the account with it."
 }

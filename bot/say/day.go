@@ -13,6 +13,7 @@ import (
 
 // A Today is where one coffee stands today.
 type Today struct {
+	Lang Lang
 	advisor.Outlook
 	Coffee  bar.Coffee
 	Grinder bar.Grinder
@@ -50,11 +51,11 @@ func (m Move) text(g bar.Grinder) string {
 	case m.Lever == bar.Grind && m.Unit == advisor.DialUnit:
 		return ": go to " + parse.Write(g, bar.Dial(m.To))
 	case m.Lever == bar.Grind:
-		return ": go " + turned(m.To)
+		return ": go " + english().turned(m.To)
 	case m.Lever == bar.Yield:
-		return ": stop at " + grams(bar.Grams(m.To)) + " g"
+		return ": stop at " + english().grams(bar.Grams(m.To)) + " g"
 	case m.Lever == bar.Dose:
-		return ": dose " + grams(bar.Grams(m.To)) + " g"
+		return ": dose " + english().grams(bar.Grams(m.To)) + " g"
 	case m.Lever == bar.Keep:
 		return ": call it, if it tastes right"
 	case m.Lever == bar.Repeat, m.Lever == bar.Prep:
@@ -83,7 +84,7 @@ type Happening struct {
 }
 
 // Together says that two coffees moved at once.
-func Together(a, b bar.Coffee, way float64) string {
+func (l Lang) Together(a, b bar.Coffee, way float64) string {
 	how := "faster"
 	if way > 0 {
 		how = "slower"
@@ -92,11 +93,11 @@ func Together(a, b bar.Coffee, way float64) string {
 	if a.Grinder == b.Grinder {
 		shared, move = "the machine, the water or the grinder", "the grind"
 	}
-	return a.Name + " and " + b.Name + " both run " + how + " than before: that looks like " + shared + ". Check " + lookFirst(a, b) + " before you move " + move + "."
+	return a.Name + " and " + b.Name + " both run " + how + " than before: that looks like " + shared + ". Check " + l.lookFirst(a, b) + " before you move " + move + "."
 }
 
 // lookFirst names what two coffees share.
-func lookFirst(a, b bar.Coffee) string {
+func (l Lang) lookFirst(a, b bar.Coffee) string {
 	if a.Grinder == b.Grinder {
 		return "pressure, temperature, water and the grinder"
 	}
@@ -104,7 +105,7 @@ func lookFirst(a, b bar.Coffee) string {
 }
 
 // HappenedToday lists what happened to the bar today.
-func HappenedToday(told []Happening) string {
+func (l Lang) HappenedToday(told []Happening) string {
 	var parts []string
 	for _, h := range told {
 		parts = append(parts, h.At.Format("15:04")+" "+h.Text+" ("+h.Who+")")
@@ -116,27 +117,28 @@ func HappenedToday(told []Happening) string {
 
 // DayTitle names a bar's day: "Harbour Lane · Mon 2 March". A bar that nobody
 // has named goes by the day alone.
-func DayTitle(b bar.Bar, channel string, day bar.Day) string {
+func (l Lang) DayTitle(b bar.Bar, channel string, day bar.Day) string {
 	if b.Name == "" || b.Name == channel {
-		return DayName(day)
+		return l.DayName(day)
 	}
-	return b.Name + " · " + DayName(day)
+	return b.Name + " · " + l.DayName(day)
 }
 
 // Card is where every coffee stands: the card of the day.
-func Card(title string, lines []Today, told []Happening) string {
+func (l Lang) Card(title string, lines []Today, told []Happening) string {
 	if len(lines) == 0 {
 		return "No coffee yet. Post a shot, such as: 18.1 36.4 24 sour thin"
 	}
 	text := []string{title}
 	lines = slices.Clone(lines)
 	slices.SortStableFunc(lines, func(a, b Today) int { return cmp.Compare(a.urgency(), b.urgency()) })
-	for _, l := range lines {
-		text = append(text, l.text())
+	for _, line := range lines {
+		line.Lang = l
+		text = append(text, line.text())
 	}
-	text = append(text, opposed(lines)...)
+	text = append(text, l.opposed(lines)...)
 	if len(told) > 0 {
-		text = append(text, HappenedToday(told))
+		text = append(text, l.HappenedToday(told))
 	}
 	return strings.Join(text, "\n")
 }
@@ -155,7 +157,7 @@ func (l Today) urgency() int {
 }
 
 // opposed says which coffees ask for opposite turns of the grinder they share.
-func opposed(lines []Today) (text []string) {
+func (l Lang) opposed(lines []Today) (text []string) {
 	for i, a := range lines {
 		for _, b := range lines[i+1:] {
 			x, y := a.turn(), b.turn()
@@ -195,7 +197,7 @@ func (l Today) text() string {
 		if next == "" {
 			next = ": less than a step off, watch it"
 		}
-		return l.Coffee.Name + " is " + way + " since " + l.Drift.Since.Format("15:04") + ", " + driftText(l.Drift) + next
+		return l.Coffee.Name + " is " + way + " since " + l.Drift.Since.Format("15:04") + ", " + l.Lang.driftText(l.Drift) + next
 	case !l.CalledAt.IsZero():
 		return l.Coffee.Name + ": open again" + l.openedText() + ", last " + l.shotText(l.last()) + l.Next.text(l.Grinder)
 	case l.State == advisor.Dialling:
@@ -213,7 +215,7 @@ func (l Today) openedText() string {
 }
 
 // shotText tells of a shot without its taste.
-func (l Today) shotText(s bar.Shot) string { return shotText(l.Grinder, s) }
+func (l Today) shotText(s bar.Shot) string { return l.Lang.shotText(l.Grinder, s) }
 
 // calledText says who called it and when.
 func (l Today) calledText() string {
@@ -221,19 +223,19 @@ func (l Today) calledText() string {
 }
 
 // driftText is how much a coffee has moved: "about 31 s, was 28 s".
-func driftText(d advisor.Drift) string {
+func (l Lang) driftText(d advisor.Drift) string {
 	return "about " + whole(d.Now) + " s, was " + whole(d.Was) + " s"
 }
 
 // Alert tells of a drift: which coffee, since when, by how much, and the
 // one change that brings it back.
-func Alert(v Advice, who []string) string {
+func (l Lang) Alert(v Advice, who []string) string {
 	d := v.Drift
 	way := "slower"
 	if d.Way() < 0 {
 		way = "faster"
 	}
-	text := v.coffee.Name + " runs " + way + " since " + d.Since.Format("15:04") + ": " + driftText(d) + "."
+	text := v.coffee.Name + " runs " + way + " since " + d.Since.Format("15:04") + ": " + l.driftText(d) + "."
 	switch {
 	case v.Lever == bar.Grind, v.Lever == bar.Yield: // as the shot was answered
 		text += "\n" + v.actionText()
@@ -248,45 +250,47 @@ func Alert(v Advice, who []string) string {
 	if r := v.coffee.Recipe; r.Low <= d.Now && d.Now <= r.High {
 		text += "\nIt is still in its window: change it when the queue allows."
 	}
-	return text + mentionsText(who)
+	return text + l.mentionsText(who)
 }
 
 // Both tells that two coffees have moved at once.
-func Both(v Advice, other bar.Coffee, who []string) string {
+func (l Lang) Both(v Advice, other bar.Coffee, who []string) string {
 	d := v.Drift
-	return Together(v.coffee, other, float64(d.Way())) + "\n" + v.coffee.Name + " since " + d.Since.Format("15:04") + ": " + driftText(d) + "." + mentionsText(who)
+	return l.Together(v.coffee, other, float64(d.Way())) + "\n" + v.coffee.Name + " since " + d.Since.Format("15:04") + ": " + l.driftText(d) + "." + l.mentionsText(who)
 }
 
 // mentionsText names those who want to be told.
-func mentionsText(who []string) string {
+func (l Lang) mentionsText(who []string) string {
 	if len(who) == 0 {
 		return ""
 	}
-	return "\nFor " + List(who) + "."
+	return "\nFor " + l.List(who) + "."
 }
 
 // A Start is where to begin with one coffee.
 type Start struct {
+	Lang    Lang
 	Coffee  bar.Coffee
 	Grinder bar.Grinder
 	Start   advisor.Start
 }
 
 // Reminder is read on a lock screen in ten seconds.
-func Reminder(title string, day bar.Day, lines []Start) string {
+func (l Lang) Reminder(title string, day bar.Day, lines []Start) string {
 	text := []string{title}
-	for _, l := range lines {
-		text = append(text, l.text(day))
+	for _, line := range lines {
+		line.Lang = l
+		text = append(text, line.text(day))
 	}
 	return strings.Join(text, "\n")
 }
 
 func (l Start) text(day bar.Day) string {
-	parts := []string{l.fromText(), recipeText(l.Coffee.Recipe)}
+	parts := []string{l.fromText(), l.Lang.recipeText(l.Coffee.Recipe)}
 	if days, ok := day.Since(l.Coffee.Roasted); ok && days >= 0 && !l.Start.Undated {
-		parts = append(parts, daysText(days)+" after roast")
+		parts = append(parts, l.Lang.daysText(days)+" after roast")
 	}
-	if flag := flagText(l.Start.Flag); flag != "" {
+	if flag := l.Lang.flagText(l.Start.Flag); flag != "" {
 		parts = append(parts, flag)
 	}
 	return l.Coffee.Name + ": " + strings.Join(parts, ", ")
@@ -296,18 +300,18 @@ func (l Start) text(day bar.Day) string {
 func (l Start) fromText() string {
 	switch s := l.Start; {
 	case s.Unit == advisor.DialUnit:
-		return "start " + dial(l.Grinder, bar.Dial(s.To))
+		return "start " + l.Lang.dial(l.Grinder, bar.Dial(s.To))
 	case s.Unit == advisor.StepUnit && s.To > 0:
-		return "start " + steps(s.To) + " finer"
+		return "start " + l.Lang.steps(s.To) + " finer"
 	case s.Unit == advisor.StepUnit && s.To < 0:
-		return "start " + steps(-s.To) + " coarser"
+		return "start " + l.Lang.steps(-s.To) + " coarser"
 	case s.Unit == advisor.StepUnit:
 		return "start where it stands"
 	}
 	return "not pulled before"
 }
 
-func flagText(f advisor.Flag) string {
+func (l Lang) flagText(f advisor.Flag) string {
 	switch f {
 	case advisor.NoFlag:
 	case advisor.OpenedBag:
@@ -323,13 +327,14 @@ func flagText(f advisor.Flag) string {
 }
 
 // Closing says what a day came to.
-func Closing(lines []Today, next time.Weekday, tomorrow bool) string {
+func (l Lang) Closing(lines []Today, next time.Weekday, tomorrow bool) string {
 	text := []string{"Closing."}
 	first := ""
-	for _, l := range lines {
-		text = append(text, l.Coffee.Name+": "+l.endText()+"; ended with "+l.shotText(l.last())+".")
-		if l.State != advisor.DialledIn {
-			first = cmp.Or(first, l.Coffee.Name)
+	for _, line := range lines {
+		line.Lang = l
+		text = append(text, line.Coffee.Name+": "+line.endText()+"; ended with "+line.shotText(line.last())+".")
+		if line.State != advisor.DialledIn {
+			first = cmp.Or(first, line.Coffee.Name)
 		}
 	}
 	day := next.String()
@@ -344,7 +349,7 @@ func Closing(lines []Today, next time.Weekday, tomorrow bool) string {
 
 // endText is how a coffee's day ended, and what dialling it in took.
 func (l Today) endText() string {
-	took := " after " + Count(l.DialIn, "shot") + ", " + grams(l.Ground) + " g"
+	took := " after " + l.Lang.Count(l.DialIn, "shot") + ", " + l.Lang.grams(l.Ground) + " g"
 	switch {
 	case l.State == advisor.DialledIn:
 		return "dialled in" + took

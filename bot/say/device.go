@@ -10,13 +10,13 @@ import (
 
 // Sentences about what devices post.
 const (
-	deviceCaution = "Before you fix anything to a machine: its maker's manual first, and keep mains and water apart. Nothing here opens, starts or stops a machine."
-	StillHeld     = "That shot is kept until somebody says what it is."
-	NoShotPosted  = "I read no shot in that. Nothing was recorded."
+	deviceCaution         = "Before you fix anything to a machine: its maker's manual first, and keep mains and water apart. Nothing here opens, starts or stops a machine."
+	StillHeld     English = "That shot is kept until somebody says what it is."
+	NoShotPosted  English = "I read no shot in that. Nothing was recorded."
 )
 
 // Device tells of a device.
-func Device(how string, d bar.Device, b bar.Bar) string {
+func (l Lang) Device(how string, d bar.Device, b bar.Bar) string {
 	text := d.Name + ": "
 	if how != "" {
 		text = how + ". " + text
@@ -24,12 +24,12 @@ func Device(how string, d bar.Device, b bar.Bar) string {
 	if d.Retired {
 		return text + "nothing of it is read any more; its shots stay."
 	}
-	parts := []string{"its clock begins with " + clockStart(d, b)}
+	parts := []string{"its clock begins with " + l.clockStart(d, b)}
 	if d.Lag > 0 {
-		parts = append(parts, Number(float64(d.Lag))+" s are added for its late start")
+		parts = append(parts, l.Number(float64(d.Lag))+" s are added for its late start")
 	}
 	if d.Settles > 0 {
-		parts = append(parts, "its yield is taken to be "+Number(float64(d.Settles))+" s behind the cup")
+		parts = append(parts, "its yield is taken to be "+l.Number(float64(d.Settles))+" s behind the cup")
 	}
 	if d.NoDose {
 		parts = append(parts, "the dose is the recipe's")
@@ -40,7 +40,7 @@ func Device(how string, d bar.Device, b bar.Bar) string {
 	return text + strings.Join(parts, "; ") + "."
 }
 
-func clockStart(d bar.Device, b bar.Bar) string {
+func (l Lang) clockStart(d bar.Device, b bar.Bar) string {
 	if d.Clock == bar.DripStart || d.Clock == bar.BarsStart && b.FromDrip {
 		return "the first drip"
 	}
@@ -49,7 +49,7 @@ func clockStart(d bar.Device, b bar.Bar) string {
 
 // DeviceNext says what comes after /setup device:…, with the secret if there
 // is a new one.
-func DeviceNext(d bar.Device, secret string, fresh, alone bool) string {
+func (l Lang) DeviceNext(d bar.Device, secret string, fresh, alone bool) string {
 	if d.Retired {
 		return "Let it post again with /setup device:" + asOption(d.Name) + " allow:yes."
 	}
@@ -65,14 +65,14 @@ func DeviceNext(d bar.Device, secret string, fresh, alone bool) string {
 		}
 		lines = append(lines, "Or it posts here by "+by+".")
 		if !alone {
-			lines = append(lines, SecretAlone(d.Name))
+			lines = append(lines, l.SecretAlone(d.Name))
 		}
 	}
 	return strings.Join(append(lines, deviceCaution), "\n")
 }
 
 // SecretAlone says how to get a secret that nobody else reads.
-func SecretAlone(name string) string {
+func (l Lang) SecretAlone(name string) string {
 	return "A secret is shown to you alone: pick /setup from the list that opens when you type a slash, with device:" + asOption(name) + " secret:new."
 }
 
@@ -85,17 +85,17 @@ func asOption(name string) string {
 }
 
 // DeviceTaken refuses a name that another device has.
-func DeviceTaken(name string) string {
+func (l Lang) DeviceTaken(name string) string {
 	return "There is a device called " + name + " already; nothing was changed."
 }
 
 // NotOfDevice refuses an option of /setup beside device.
-func NotOfDevice(option string) string {
+func (l Lang) NotOfDevice(option string) string {
 	return option + ": is about the bar and not about a device. Send the two one by one; nothing was changed."
 }
 
 // Devices lists the devices that may post.
-func Devices(all []bar.Device) string {
+func (l Lang) Devices(all []bar.Device) string {
 	var names []string
 	for _, d := range all {
 		if !d.Retired {
@@ -105,47 +105,47 @@ func Devices(all []bar.Device) string {
 	if len(names) == 0 {
 		return ""
 	}
-	return "\nDevices that may post: " + List(names) + "."
+	return "\nDevices that may post: " + l.List(names) + "."
 }
 
 // Posted stands above a shot that a device posted.
-func Posted(d bar.Device) string {
+func (l Lang) Posted(d bar.Device) string {
 	return "From " + d.Name + ", nobody's yet. Tap how it tastes, or say mine."
 }
 
 // NowMine says that a shot is somebody's now.
-func NowMine(who string) string { return "Noted: " + who + "'s." }
+func (l Lang) NowMine(who string) string { return "Noted: " + who + "'s." }
 
 // HandedBack says that a shot is nobody's again.
-func HandedBack(d bar.Device) string {
+func (l Lang) HandedBack(d bar.Device) string {
 	return "Taken back. What " + d.Name + " posted stands, as nobody's."
 }
 
 // SameShot says that a device saw what a person told.
-func SameShot(d bar.Device) string {
+func (l Lang) SameShot(d bar.Device) string {
 	return "The same shot as " + d.Name + " posted: one, not two."
 }
 
 // WhichPosted asks which of the devices' shots a person told.
-func WhichPosted() string {
+func (l Lang) WhichPosted() string {
 	return "Two shots were posted with these numbers. Which is it? I kept what you wrote."
 }
 
 // PostedLabel names a device's shot on a button.
-func PostedLabel(d bar.Device, e bar.Entry, s bar.Shot) string {
-	return d.Name + " " + e.At.Format("15:04:05") + ", " + timed(s.Time.X) + " s"
+func (l Lang) PostedLabel(d bar.Device, e bar.Entry, s bar.Shot) string {
+	return d.Name + " " + e.At.Format("15:04:05") + ", " + l.timed(s.Time.X) + " s"
 }
 
 // AnotherLabel is the button for a shot that no device has posted.
-const AnotherLabel = "another shot"
+const AnotherLabel English = "another shot"
 
 // badPost says what of a device's message could not be taken.
-func badPost(m parse.Mistake) string {
+func (l Lang) badPost(m parse.Mistake) string {
 	return "I cannot take “" + Clip(m.What) + "” from a device: " + m.More + ". Nothing was recorded."
 }
 
 // PostedAt refuses a time that cannot be, or is too long ago.
-func PostedAt(at, now time.Time) string {
+func (l Lang) PostedAt(at, now time.Time) string {
 	if at.After(now) {
 		return "That shot is said to end at " + at.Format(time.RFC3339) + ", which is still to come: it is " + now.Format(time.RFC3339) + " here. Set the device's clock, or leave at out. Nothing was recorded."
 	}
@@ -154,10 +154,10 @@ func PostedAt(at, now time.Time) string {
 
 // Why a post from outside the chat was not taken, for whoever sets a device up.
 const (
-	NoSuchSecret   = "No device has this secret. A lead gets one with /setup device:NAME secret:new and sends it as “Authorization: Bearer SECRET”."
-	TooManySecrets = "Too many wrong secrets. Wait a moment."
-	TooManyPosts   = "Too many posts of this device. Wait as long as Retry-After says and send the same again, with its key."
-	PostTooLong    = "A shot takes at most 4,096 bytes. Nothing was recorded."
-	PostNoJSON     = "That is no JSON. A shot is an object such as {\"time_s\": 27.4, \"yield_g\": 36.2}. Nothing was recorded."
-	PostLater      = "The bar cannot take it now. Send the same again, with its key."
+	NoSuchSecret   English = "No device has this secret. A lead gets one with /setup device:NAME secret:new and sends it as “Authorization: Bearer SECRET”."
+	TooManySecrets English = "Too many wrong secrets. Wait a moment."
+	TooManyPosts   English = "Too many posts of this device. Wait as long as Retry-After says and send the same again, with its key."
+	PostTooLong    English = "A shot takes at most 4,096 bytes. Nothing was recorded."
+	PostNoJSON     English = "That is no JSON. A shot is an object such as {\"time_s\": 27.4, \"yield_g\": 36.2}. Nothing was recorded."
+	PostLater      English = "The bar cannot take it now. Send the same again, with its key."
 )

@@ -17,15 +17,15 @@ type FarOff struct {
 
 // Answers to whether a message is a shot.
 const (
-	ShotYes     = "yes"
-	ShotNo      = "no"
-	YesLabel    = "yes"
-	NoShotLabel = "no shot"
+	ShotYes             = "yes"
+	ShotNo              = "no"
+	YesLabel    English = "yes"
+	NoShotLabel English = "no shot"
 )
 
 // StrangerQuestion asks which coffee is meant by a name that is none; near is
 // the likely one, or empty.
-func StrangerQuestion(p parse.Shot, near string) string {
+func (l Lang) StrangerQuestion(p parse.Shot, near string) string {
 	if near != "" {
 		return "There is no “" + Clip(p.Stranger) + "”. Did you mean " + near + "? I kept the shot."
 	}
@@ -34,13 +34,13 @@ func StrangerQuestion(p parse.Shot, near string) string {
 }
 
 // DoubtQuestion asks whether a message is a shot, and says what was read.
-func DoubtQuestion(p parse.Shot, coffee string) string {
-	read := Trio(parse.Trio{Dose: p.Dose, Yield: p.Yield, Time: p.Time})
+func (l Lang) DoubtQuestion(p parse.Shot, coffee string) string {
+	read := l.Trio(parse.Trio{Dose: p.Dose, Yield: p.Yield, Time: p.Time})
 	switch {
 	case !p.Dose.Said && !p.Yield.Said:
-		read = Number(p.Time.X) + " s"
+		read = l.Number(p.Time.X) + " s"
 	case !p.Dose.Said:
-		read = Number(p.Yield.X) + " g in " + Number(p.Time.X) + " s"
+		read = l.Number(p.Yield.X) + " g in " + l.Number(p.Time.X) + " s"
 	}
 	if coffee != "" {
 		read = coffee + ", " + read
@@ -52,90 +52,90 @@ func DoubtQuestion(p parse.Shot, coffee string) string {
 	if p.Count {
 		return "Was that a shot: " + read + "? Its numbers go up like a count. I kept it until you say."
 	}
-	return "Was that a shot: " + read + "? I could not read " + asTyped(what) + ". I kept it until you say."
+	return "Was that a shot: " + read + "? I could not read " + l.asTyped(what) + ". I kept it until you say."
 }
 
 // asTyped lists pieces of a message as they were typed.
-func asTyped(texts []string) string {
+func (l Lang) asTyped(texts []string) string {
 	var all []string
 	for _, text := range texts[:min(len(texts), maxUnread)] {
 		all = append(all, "“"+Clip(text)+"”")
 	}
-	return List(all)
+	return l.List(all)
 }
 
 // asideText says which numbers of a message are none of the shot's.
-func asideText(texts []string) string {
-	return "Read as no number of the shot: " + asTyped(texts) + "."
+func (l Lang) asideText(texts []string) string {
+	return "Read as no number of the shot: " + l.asTyped(texts) + "."
 }
 
 // FarQuestion asks whether a number was meant that is far from what the bar
 // does.
-func FarQuestion(off FarOff) string { return far(off) + " I kept the shot." }
+func (l Lang) FarQuestion(off FarOff) string { return l.far(off) + " I kept the shot." }
 
 // FarEditQuestion asks the same of a message that was edited.
-func FarEditQuestion(off FarOff) string {
-	return far(off) + " The shot stays as it was until you say."
+func (l Lang) FarEditQuestion(off FarOff) string {
+	return l.far(off) + " The shot stays as it was until you say."
 }
 
 // Answers to it.
 const (
-	LeaveEditLabel = "leave it"
-	LeftAsItWas    = "The shot stays as it was."
+	LeaveEditLabel English = "leave it"
+	LeftAsItWas    English = "The shot stays as it was."
 )
 
-func far(off FarOff) string {
-	compared := "the recipe has " + farUnit(off, off.From)
+func (l Lang) far(off FarOff) string {
+	compared := "the recipe has " + l.farUnit(off, off.From)
 	switch off.Figure {
 	case DialFigure:
-		compared = "the last was at " + Number(off.From)
+		compared = "the last was at " + l.Number(off.From)
 	case TimeFigure:
-		compared = "it should run about " + farUnit(off, math.Round(off.From))
+		compared = "it should run about " + l.farUnit(off, math.Round(off.From))
 	case DoseFigure, YieldFigure:
 	}
-	return Upper(string(off.Figure)) + " " + farUnit(off, off.X) + "? That is far off: " + compared + "."
+	return Upper(string(off.Figure)) + " " + l.farUnit(off, off.X) + "? That is far off: " + compared + "."
 }
 
 // RoastedLater refuses a roast date that is still to come.
-func RoastedLater(d bar.Day) string {
+func (l Lang) RoastedLater(d bar.Day) string {
 	return "No coffee is roasted yet that will be on " + string(d) + ". Is that the year? Nothing was changed."
 }
 
 // WordName refuses a name that is a word people type.
-func WordName(name string) string {
+func (l Lang) WordName(name string) string {
 	return "“" + Clip(name) + "” is a word with a meaning here, so shots of it could not be told. Give the coffee another name, such as: name:\"" +
 		Clip(name) + " blend\". Nothing was changed."
 }
 
 // FarLabel is a button for a number that may be meant.
-func FarLabel(off FarOff, x float64) string {
+func (l Lang) FarLabel(off FarOff, x float64) string {
 	if x == off.X {
-		return YesLabel + ", " + farUnit(off, x)
+		return l.Say(YesLabel) + ", " + l.farUnit(off, x)
 	}
-	return farUnit(off, x)
+	return l.farUnit(off, x)
 }
 
-func farUnit(off FarOff, x float64) string {
+func (l Lang) farUnit(off FarOff, x float64) string {
 	switch off.Figure {
 	case DialFigure:
-		return Number(x)
+		return l.Number(x)
 	case TimeFigure:
-		return Number(x) + " s"
+		return l.Number(x) + " s"
 	case DoseFigure, YieldFigure:
 	}
-	return Number(x) + " g"
+	return l.Number(x) + " g"
 }
 
 // Uncalled says why a coffee does not look dialled in by its last shot, or
 // nothing if it does.
-func Uncalled(c bar.Coffee, s bar.Shot, drifting bool) string {
+func (l Lang) Uncalled(c bar.Coffee, s bar.Shot, drifting bool) string {
 	recipe := c.RecipeFor(s.Marks)
 	x := float64(s.Time.X)
 	switch {
 	case s.Time.From == bar.None:
 		return "its last shot has no time"
 	case recipe.High > 0 && (x < float64(recipe.Low) || x > float64(recipe.High)):
-		return "its last shot ran " + Number(x) + " s, and the window is " + Number(float64(recipe.Low)) + "–" + Number(float64(recipe.High)) + " s"
+		return "its last shot ran " + l.Number(x) + " s, and the window is " + l.Number(float64(recipe.Low)) + "–" + l.Number(float64(recipe.High)) + " s"
 	case drifting:
 		return "its shots are moving"
 	}
@@ -143,11 +143,11 @@ func Uncalled(c bar.Coffee, s bar.Shot, drifting bool) string {
 }
 
 // CallQuestion asks whether a coffee is dialled in all the same.
-func CallQuestion(c bar.Coffee, why string) string {
+func (l Lang) CallQuestion(c bar.Coffee, why string) string {
 	return c.Name + ", dialled in? " + Upper(why) + ". Say it again if it is; nothing was noted yet."
 }
 
 // uncalledNote says beside a shot that its coffee was not called dialled in.
-func uncalledNote(why string) string {
+func (l Lang) uncalledNote(why string) string {
 	return "Not called dialled in yet: " + why + ". Say it again if it is."
 }

@@ -13,14 +13,14 @@ import (
 // Echoed returns words of taste as they were typed: what is understood as gross
 // was "horrible". Misspelt words, comparisons and other languages' words are
 // said as they were understood.
-func Echoed(spoken []bar.Word, raw string) []string {
+func (l Lang) Echoed(spoken []bar.Word, raw string) []string {
 	typed := lowered(raw)
 	words := []string{}
 	for _, w := range spoken {
 		if form := typedForm(w, typed); form != "" {
 			w.Term = form
 		}
-		if s := wordText(w); !slices.Contains(words, s) {
+		if s := l.wordText(w); !slices.Contains(words, s) {
 			words = append(words, s)
 		}
 	}
@@ -59,22 +59,22 @@ type voice struct {
 
 // voicesOn returns what was said of a shot and by whom, in the order in which
 // they spoke.
-func voicesOn(h bar.History, shot bar.EntryID) []voice {
+func (l Lang) voicesOn(h bar.History, shot bar.EntryID) []voice {
 	var voices []voice
 	for _, e := range h.Entries {
 		s, pulled := e.What.(bar.Shot)
 		later, ok := e.What.(bar.Words)
 		switch {
 		case pulled && e.ID == shot:
-			voices = heard(voices, e.Person, Echoed(s.Words, e.Raw))
+			voices = heard(voices, e.Person, l.Echoed(s.Words, e.Raw))
 		case ok && later.Shot == shot:
-			voices = heard(voices, e.Person, Echoed(later.Words, e.Raw))
+			voices = heard(voices, e.Person, l.Echoed(later.Words, e.Raw))
 		}
 	}
 	voices = agreed(voices)
 	for i, v := range voices {
 		for _, id := range v.people {
-			voices[i].names = append(voices[i].names, NameOf(h.People, id))
+			voices[i].names = append(voices[i].names, l.NameOf(h.People, id))
 		}
 	}
 	return voices

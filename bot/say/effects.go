@@ -13,7 +13,7 @@ import (
 // What changes did.
 
 // workedText answers which changes worked.
-func workedText(effects []review.Effect) string {
+func (l Lang) workedText(effects []review.Effect) string {
 	if len(effects) == 0 {
 		return "Which changes worked: nothing was changed that a shot came after."
 	}
@@ -22,14 +22,14 @@ func workedText(effects []review.Effect) string {
 		if e.Verdict == review.Open && e.Uses < review.Few {
 			continue
 		}
-		said[e.Verdict] = append(said[e.Verdict], strings.ToLower(Kind(e.Kind)))
+		said[e.Verdict] = append(said[e.Verdict], strings.ToLower(l.Kind(e.Kind)))
 	}
 	var parts []string
 	add := func(v review.Verdict, one, many string) {
 		if names := said[v]; len(names) == 1 {
 			parts = append(parts, names[0]+" "+one)
 		} else if len(names) > 1 {
-			parts = append(parts, List(names)+" "+many)
+			parts = append(parts, l.List(names)+" "+many)
 		}
 	}
 	add(review.Helps, "helps here", "help here")
@@ -41,39 +41,39 @@ func workedText(effects []review.Effect) string {
 	}
 	text += strings.Join(parts, "; ")
 	if open := said[review.Open]; len(open) > 0 {
-		text += "; still open: " + List(open)
+		text += "; still open: " + l.List(open)
 	}
 	return text + "."
 }
 
 // EffectText is one kind of change in figures.
-func EffectText(e review.Effect) string {
+func (l Lang) EffectText(e review.Effect) string {
 	text := fmt.Sprintf("done %s, %s of them right after it, about %s would have been anyway; of ten cups %s (%s to %s)",
-		times(e.Uses), cups(e.Right), cups(e.Left), moreText(e.Cups.Mid), signed(e.Cups.Low), signed(e.Cups.High))
+		l.times(e.Uses), cups(e.Right), cups(e.Left), l.moreText(e.Cups.Mid), l.signed(e.Cups.Low), l.signed(e.Cups.High))
 	if e.Time.Low > 0 {
-		text += "; it runs " + tenths(bar.Seconds(e.Time.Mid)) + " s longer"
+		text += "; it runs " + l.tenths(bar.Seconds(e.Time.Mid)) + " s longer"
 	}
 	if e.Time.High < 0 {
-		text += "; it runs " + tenths(bar.Seconds(-e.Time.Mid)) + " s shorter"
+		text += "; it runs " + l.tenths(bar.Seconds(-e.Time.Mid)) + " s shorter"
 	}
 	if e.Verdict == review.Open {
-		text += "; " + settleText(e.More)
+		text += "; " + l.settleText(e.More)
 	}
 	return text
 }
 
 // EffectNote is one kind of change for the foot of its row.
-func EffectNote(e review.Effect) string {
+func (l Lang) EffectNote(e review.Effect) string {
 	text := fmt.Sprintf("%s of %d right, about %s without", cups(e.Right), e.Uses, cups(e.Left))
 	if e.Verdict == review.Open {
-		text += "; " + settleText(e.More)
+		text += "; " + l.settleText(e.More)
 	}
 	return text
 }
 
 // moreText says how many cups more or fewer.
-func moreText(x float64) string {
-	switch n := Number(math.Abs(math.Round(10*x) / 10)); {
+func (l Lang) moreText(x float64) string {
+	switch n := l.Number(math.Abs(math.Round(10*x) / 10)); {
 	case n == "0":
 		return "none more"
 	case x < 0:
@@ -84,13 +84,15 @@ func moreText(x float64) string {
 }
 
 // settleText says how many uses would settle what is open.
-func settleText(more int) string { return "about " + strconv.Itoa(more) + " more would settle it" }
+func (l Lang) settleText(more int) string {
+	return "about " + strconv.Itoa(more) + " more would settle it"
+}
 
 // cups prints a number of cups, of which one that is a bit off counts in part.
 func cups(x float64) string { return strconv.Itoa(int(math.Round(x))) }
 
 // Kind names a kind of change.
-func Kind(k review.Kind) string {
+func (l Lang) Kind(k review.Kind) string {
 	switch k {
 	case review.Finer:
 		return "Finer"
@@ -113,7 +115,7 @@ func Kind(k review.Kind) string {
 }
 
 // Verdict says what may be said of a kind of change.
-func Verdict(v review.Verdict) string {
+func (l Lang) Verdict(v review.Verdict) string {
 	switch v {
 	case review.Open:
 		return "is open"

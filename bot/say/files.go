@@ -15,7 +15,7 @@ func Format(said string) string {
 }
 
 // Export goes with the file, of everything or of shots.
-func Export(everything bool) string {
+func (l Lang) Export(everything bool) string {
 	if everything {
 		return "Everything this bar has, one record a line. Another shothand takes it with: shothand import"
 	}
@@ -23,7 +23,7 @@ func Export(everything bool) string {
 }
 
 // ExportAlt says what the file is, for those who do not see it.
-func ExportAlt(everything bool) string {
+func (l Lang) ExportAlt(everything bool) string {
 	if everything {
 		return "all records of the bar as JSON lines"
 	}
@@ -42,30 +42,30 @@ func ExportName(bar bar.Bar, now time.Time, ending string) string {
 }
 
 // ExportTooLarge says where it can be had all the same.
-func ExportTooLarge(format string) string {
+func (l Lang) ExportTooLarge(format string) string {
 	return "That is too much for a chat. The operator has it with: shothand export -format " + format
 }
 
 // What a person who wants to be forgotten hears.
 const (
-	ForgetLabel = "forget me"
-	Forgotten   = "You are forgotten here: your name, your account and what you typed are gone. Your shots stay, as somebody’s. Backups of the operator’s may still tell; ask for those."
+	ForgetLabel English = "forget me"
+	Forgotten   English = "You are forgotten here: your name, your account and what you typed are gone. Your shots stay, as somebody’s. Backups of the operator’s may still tell; ask for those."
 )
 
 // ForgetQuestion asks whether a person means it.
-func ForgetQuestion(name string) string {
+func (l Lang) ForgetQuestion(name string) string {
 	return "Take your name (" + Clip(name) + ") and what you typed out of all records? Your shots stay, without a name. It cannot be undone."
 }
 
 // What stands on a report's page.
 const (
-	WholeBar = "The whole bar"
-	PageMore = "In detail"
-	Made     = "Made by shothand. Figures in brackets are intervals that hold 9 times in 10. Local rules and the makers' manuals come before anything here."
+	WholeBar English = "The whole bar"
+	PageMore English = "In detail"
+	Made     English = "Made by shothand. Figures in brackets are intervals that hold 9 times in 10. Local rules and the makers' manuals come before anything here."
 )
 
 // ReportTitle stands above the report of a bar.
-func ReportTitle(b bar.Bar) string {
+func (l Lang) ReportTitle(b bar.Bar) string {
 	if b.Name == "" {
 		return "Looking back"
 	}
@@ -73,9 +73,9 @@ func ReportTitle(b bar.Bar) string {
 }
 
 // WhichBarOf asks which bar of a file is meant.
-func WhichBarOf(channel string, bars int) string {
+func (l Lang) WhichBarOf(channel string, bars int) string {
 	if channel == "" {
-		return "the file holds " + Count(bars, "bar") + "; name one by its channel with -bar."
+		return "the file holds " + l.Count(bars, "bar") + "; name one by its channel with -bar."
 	}
 	return "the file holds no bar of the channel “" + Clip(channel) + "”: name another with -bar, or leave it out."
 }

@@ -8,7 +8,7 @@ import (
 )
 
 // ShotForm is the form that an empty /shot opens: five short fields.
-func ShotForm() chat.Form {
+func (l Lang) ShotForm() chat.Form {
 	return chat.Form{
 		Title:   "A shot",
 		Command: chat.Command{Name: "shot"},
@@ -58,7 +58,7 @@ What happens, alone or beside it: new bag, hopper is low, topped up the hopper, 
 
 // Help says what one can type: all of it, or of one command, and nothing of
 // one that there is not.
-func Help(topic string) string {
+func (l Lang) Help(topic string) string {
 	if topic == "" {
 		return AllHelp
 	}
@@ -66,7 +66,7 @@ func Help(topic string) string {
 	for _, c := range command.All() {
 		switch name, _, _ := strings.Cut(c.Name, " "); topic {
 		case c.Name:
-			return ofCommandText(c)
+			return l.ofCommandText(c)
 		case name:
 			group = append(group, c.Name)
 			lines = append(lines, "/"+c.Name+"  "+c.Help)
@@ -82,7 +82,7 @@ func Help(topic string) string {
 }
 
 // ofCommandText says all that one command takes.
-func ofCommandText(c command.Command) string {
+func (l Lang) ofCommandText(c command.Command) string {
 	lines := []string{"/" + c.Name + "  " + c.Help}
 	for _, o := range c.Options {
 		lines = append(lines, "  "+o.Name+": "+o.Help)
@@ -105,6 +105,6 @@ func Topics() []string {
 }
 
 // NoTopic says that there is no help on something.
-func NoTopic(topic string) string {
-	return "There is no help on “" + Clip(topic) + "”. There is " + strings.Join(Topics(), ", ") + "." + Meant(topic, Topics())
+func (l Lang) NoTopic(topic string) string {
+	return "There is no help on “" + Clip(topic) + "”. There is " + strings.Join(Topics(), ", ") + "." + l.Meant(topic, Topics())
 }

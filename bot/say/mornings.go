@@ -21,7 +21,7 @@ func (l LookBack) costText() string {
 	}
 	text := "What mornings cost: " + l.bill(c.Total)
 	if c.Before.Mornings > 0 {
-		text += "; the " + Count(days(l.Span), "day") + " before, " + l.bill(c.Before)
+		text += "; the " + l.Lang.Count(days(l.Span), "day") + " before, " + l.bill(c.Before)
 	}
 	if most := c.Coffees[0]; len(c.Coffees) > 1 && most.Mornings > 0 && most.Shots < c.Total.Shots {
 		text += "; " + most.Coffee.Name + " costs most, " + l.bill(most.Bill)
@@ -49,7 +49,7 @@ func (l LookBack) costLines() []string {
 	if len(c.Weeks) > 1 {
 		var weeks []string
 		for _, w := range c.Weeks {
-			weeks = append(weeks, dateText(w.Monday, "2 Jan")+" "+l.short(w.Bill))
+			weeks = append(weeks, l.Lang.dateText(w.Monday, "2 Jan")+" "+l.short(w.Bill))
 		}
 		lines = append(lines, "• By week: "+strings.Join(weeks, ", ")+".")
 	}
@@ -59,12 +59,12 @@ func (l LookBack) costLines() []string {
 // eachText is what one morning of one coffee took.
 func (l LookBack) eachText() string {
 	c := l.Review.Cost.Total
-	shots := Number(math.Round(10*c.Each(float64(c.Shots))) / 10)
+	shots := l.Lang.Number(math.Round(10*c.Each(float64(c.Shots))) / 10)
 	unit := " shots"
 	if shots == "1" {
 		unit = " shot"
 	}
-	text := fmt.Sprintf("A coffee took %s%s, %.0f g and %.0f min to dial in (%s", shots, unit, c.Each(c.Grams), c.Each(c.Minutes), times(c.Mornings))
+	text := fmt.Sprintf("A coffee took %s%s, %.0f g and %.0f min to dial in (%s", shots, unit, c.Each(c.Grams), c.Each(c.Minutes), l.Lang.times(c.Mornings))
 	switch {
 	case c.Mornings < review.Few:
 		text += ")"
@@ -76,19 +76,19 @@ func (l LookBack) eachText() string {
 		text += "; about the same from week to week)"
 	}
 	if n := l.Review.Cost.Uncalled; n > 0 {
-		text += "; " + times(n) + " nobody called it, and that is not counted"
+		text += "; " + l.Lang.times(n) + " nobody called it, and that is not counted"
 	}
 	return text + "."
 }
 
 // bill prints shots, coffee and money.
 func (l LookBack) bill(b review.Bill) string {
-	text := Count(b.Shots, "shot") + ", " + weight(b.Grams)
+	text := l.Lang.Count(b.Shots, "shot") + ", " + l.Lang.weight(b.Grams)
 	if b.Money > 0 {
-		text += ", " + Money(b.Money, l.Currency)
+		text += ", " + l.Lang.Money(b.Money, l.Currency)
 	}
 	if b.Money > 0 && b.Unpriced > 0 {
-		text += " without " + weight(b.Unpriced) + " that has no price"
+		text += " without " + l.Lang.weight(b.Unpriced) + " that has no price"
 	}
 	return text
 }
@@ -96,21 +96,21 @@ func (l LookBack) bill(b review.Bill) string {
 // short prints money, or else shots.
 func (l LookBack) short(b review.Bill) string {
 	if b.Money > 0 && b.Unpriced == 0 {
-		return Money(b.Money, l.Currency)
+		return l.Lang.Money(b.Money, l.Currency)
 	}
-	return Count(b.Shots, "shot")
+	return l.Lang.Count(b.Shots, "shot")
 }
 
 // weight prints a weight of coffee.
-func weight(g float64) string {
+func (l Lang) weight(g float64) string {
 	if g < 999.5 {
 		return fmt.Sprintf("%.0f g", g)
 	}
-	return Number(math.Round(g/10)/100) + " kg"
+	return l.Number(math.Round(g/10)/100) + " kg"
 }
 
 // Money prints an amount, to the places that its currency has.
-func Money(x float64, code string) string {
+func (l Lang) Money(x float64, code string) string {
 	places := 2
 	if unit, err := currency.ParseISO(code); err == nil {
 		places, _ = currency.Standard.Rounding(unit)

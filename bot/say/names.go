@@ -8,13 +8,13 @@ import (
 const MaxName = 40
 
 // NameOf returns a person's name.
-func NameOf(people []bar.Person, id bar.PersonID) string {
+func (l Lang) NameOf(people []bar.Person, id bar.PersonID) string {
 	for _, p := range people {
 		if p.ID == id && p.Name != "" {
 			return p.Name
 		}
 	}
-	return someone // forgotten
+	return l.Say(someone) // forgotten
 }
 
 // Names are the names of coffees.
@@ -36,35 +36,35 @@ func GrinderNames(grinders []bar.Grinder) []string {
 }
 
 // NotPulled says that a coffee has no shot today.
-func NotPulled(c bar.Coffee) string { return c.Name + " has not been pulled today." }
+func (l Lang) NotPulled(c bar.Coffee) string { return c.Name + " has not been pulled today." }
 
 // WhichCoffee asks for the coffee's name.
-func WhichCoffee(coffees []bar.Coffee) string {
+func (l Lang) WhichCoffee(coffees []bar.Coffee) string {
 	if len(coffees) == 0 {
 		return "There is no coffee yet. Post a shot, or add one: /coffee add name:Harbour dose:18 yield:36 time:25-31"
 	}
-	return "Which coffee? There is " + List(Names(coffees)) + "."
+	return "Which coffee? There is " + l.List(Names(coffees)) + "."
 }
 
 // WhichGrinder asks for the grinder's name.
-func WhichGrinder(grinders []bar.Grinder) string {
+func (l Lang) WhichGrinder(grinders []bar.Grinder) string {
 	if len(grinders) == 0 {
 		return "There is no grinder yet. Add one: /grinder add name:left finer:lower step:0.1"
 	}
-	return "Which grinder? There is " + List(GrinderNames(grinders)) + "."
+	return "Which grinder? There is " + l.List(GrinderNames(grinders)) + "."
 }
 
 // NoCoffee says that no coffee, or more than one, is called so.
-func NoCoffee(said string, all []string) string { return noneText("coffee", said, all) }
+func (l Lang) NoCoffee(said string, all []string) string { return l.noneText("coffee", said, all) }
 
 // NoGrinder says that no grinder, or more than one, is called so.
-func NoGrinder(said string, all []string) string { return noneText("grinder", said, all) }
+func (l Lang) NoGrinder(said string, all []string) string { return l.noneText("grinder", said, all) }
 
-func noneText(what, said string, all []string) string {
+func (l Lang) noneText(what, said string, all []string) string {
 	if len(all) == 0 {
 		return "There is no " + what + " yet."
 	}
-	return "No one " + what + " is called “" + Clip(said) + "”. There is " + List(all) + "." + Meant(said, all)
+	return "No one " + what + " is called “" + Clip(said) + "”. There is " + l.List(all) + "." + l.Meant(said, all)
 }
 
 // Clip shortens what somebody typed.
@@ -77,12 +77,12 @@ func Clip(s string) string {
 
 // Why a name is none.
 const (
-	NoName     = "What is its name? Say it with name:… after the command. Nothing was changed."
-	LongName   = "That name is too long: 40 characters are enough."
-	NumberName = "A name needs a letter, so that it is not taken for a number."
+	NoName     English = "What is its name? Say it with name:… after the command. Nothing was changed."
+	LongName   English = "That name is too long: 40 characters are enough."
+	NumberName English = "A name needs a letter, so that it is not taken for a number."
 )
 
 // TakenName refuses a name that something has already.
-func TakenName(name string) string {
+func (l Lang) TakenName(name string) string {
 	return "There is a " + name + " already; nothing was changed. Take another name, or change that one with edit in the place of add."
 }

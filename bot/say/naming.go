@@ -6,19 +6,19 @@ import (
 )
 
 // NewName checks the name of a new thing.
-func NewName(name string, taken []string) (string, error) {
+func (l Lang) NewName(name string, taken []string) (string, error) {
 	name = strings.Join(strings.Fields(strings.Map(visible, name)), " ")
 	switch {
 	case name == "":
-		return "", Error(NoName)
+		return "", Error(l.Say(NoName))
 	case len([]rune(name)) > MaxName:
-		return "", Error(LongName)
+		return "", Error(l.Say(LongName))
 	case !strings.ContainsFunc(name, func(r rune) bool { return r > '9' }):
-		return "", Error(NumberName)
+		return "", Error(l.Say(NumberName))
 	}
 	for _, t := range taken {
 		if strings.EqualFold(t, name) {
-			return "", Error(TakenName(t))
+			return "", Error(l.TakenName(t))
 		}
 	}
 	return name, nil

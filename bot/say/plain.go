@@ -11,23 +11,23 @@ import (
 
 // Names the bot gives by itself.
 const (
-	HouseName    = "house"
-	HouseGrinder = "grinder"
-	someone      = "somebody"
+	HouseName    English = "house"
+	HouseGrinder English = "grinder"
+	someone      English = "somebody"
 )
 
 // Labels of buttons.
 const (
-	DidItLabel   = "did it"
-	DialledLabel = "dialled in"
-	LowerLabel   = "lower is finer"
-	HigherLabel  = "higher is finer"
-	OrderTyped   = "typed"
-	OrderBetter  = "better"
+	DidItLabel   English = "did it"
+	DialledLabel English = "dialled in"
+	LowerLabel   English = "lower is finer"
+	HigherLabel  English = "higher is finer"
+	OrderTyped           = "typed"
+	OrderBetter          = "better"
 )
 
 // StillLabel is the button of somebody who has not turned the dial.
-func StillLabel(at string) string { return "still " + at }
+func (l Lang) StillLabel(at string) string { return "still " + at }
 
 // Position prints a position of the dial as its people write it.
 func (v Advice) Position(x float64) string { return parse.Write(v.grinder, bar.Dial(x)) }
@@ -36,21 +36,21 @@ func (v Advice) Position(x float64) string { return parse.Write(v.grinder, bar.D
 func TasteTaps() []string { return []string{"sour", "bitter", "thin", "balanced"} }
 
 // Number prints x without trailing zeros, to two decimals.
-func Number(x float64) string {
+func (l Lang) Number(x float64) string {
 	return strconv.FormatFloat(math.Round(x*100)/100+0, 'f', -1, 64)
 }
 
 // grams prints a mass to a tenth.
-func grams(g bar.Grams) string {
+func (l Lang) grams(g bar.Grams) string {
 	return strconv.FormatFloat(math.Round(float64(g)*10)/10+0, 'f', -1, 64)
 }
 
 // weighed prints a mass as it was typed, or to a tenth where it was not.
-func weighed(v bar.Value[bar.Grams]) string {
+func (l Lang) weighed(v bar.Value[bar.Grams]) string {
 	if v.From == bar.Said && !v.Rough {
-		return Number(float64(v.X))
+		return l.Number(float64(v.X))
 	}
-	return grams(v.X)
+	return l.grams(v.X)
 }
 
 // whole prints whole seconds.
@@ -58,50 +58,50 @@ func whole(s bar.Seconds) string { return strconv.Itoa(int(math.Round(float64(s)
 
 // timed prints seconds as they were typed, to a tenth: half a second more may
 // be out of the window.
-func timed(s bar.Seconds) string {
+func (l Lang) timed(s bar.Seconds) string {
 	return strconv.FormatFloat(math.Round(float64(s)*10)/10+0, 'f', -1, 64)
 }
 
 // window prints a recipe's window.
-func window(r bar.Recipe) string {
+func (l Lang) window(r bar.Recipe) string {
 	if r.Low == r.High {
-		return Number(float64(r.Low)) + " s"
+		return l.Number(float64(r.Low)) + " s"
 	}
-	return Number(float64(r.Low)) + "–" + Number(float64(r.High)) + " s"
+	return l.Number(float64(r.Low)) + "–" + l.Number(float64(r.High)) + " s"
 }
 
 // recipeText prints a recipe.
-func recipeText(r bar.Recipe) string {
-	return grams(r.Dose) + " → " + grams(r.Yield) + " g in " + window(r)
+func (l Lang) recipeText(r bar.Recipe) string {
+	return l.grams(r.Dose) + " → " + l.grams(r.Yield) + " g in " + l.window(r)
 }
 
 // dial prints a position; of a grinder without numbers, in steps.
-func dial(g bar.Grinder, x bar.Dial) string {
+func (l Lang) dial(g bar.Grinder, x bar.Dial) string {
 	if g.Step > 0 {
 		return "at " + parse.Write(g, x)
 	}
 	switch {
 	case x > 0:
-		return steps(float64(x)) + " finer than at first"
+		return l.steps(float64(x)) + " finer than at first"
 	case x < 0:
-		return steps(float64(-x)) + " coarser than at first"
+		return l.steps(float64(-x)) + " coarser than at first"
 	}
 	return "where the grinder stood at first"
 }
 
 // steps prints a number of steps.
-func steps(n float64) string {
+func (l Lang) steps(n float64) string {
 	switch n = math.Abs(n); n {
 	case 1:
 		return "1 step"
 	case 0.5:
 		return "half a step"
 	}
-	return Number(n) + " steps"
+	return l.Number(n) + " steps"
 }
 
 // nth prints which shot of the day it is.
-func nth(n int) string {
+func (l Lang) nth(n int) string {
 	names := []string{"first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth"}
 	if 1 <= n && n <= len(names) {
 		return names[n-1] + " shot"
@@ -110,7 +110,7 @@ func nth(n int) string {
 }
 
 // List joins words as people do.
-func List(words []string) string {
+func (l Lang) List(words []string) string {
 	switch len(words) {
 	case 0:
 		return ""
@@ -128,13 +128,13 @@ func Upper(s string) string {
 	return strings.ToUpper(s[:1]) + s[1:]
 }
 
-func daysText(n int) string { return Count(n, "day") }
+func (l Lang) daysText(n int) string { return l.Count(n, "day") }
 
 // tenths prints seconds to a tenth, for what is worth less than a few.
-func tenths(s bar.Seconds) string { return strconv.FormatFloat(float64(s), 'f', 1, 64) }
+func (l Lang) tenths(s bar.Seconds) string { return strconv.FormatFloat(float64(s), 'f', 1, 64) }
 
 // Count prints a number of things.
-func Count(n int, thing string) string {
+func (l Lang) Count(n int, thing string) string {
 	if n == 1 {
 		return "1 " + thing
 	}

@@ -52,7 +52,7 @@ func (v Advice) voicesText() string {
 		default:
 			verb = " finds it"
 		}
-		parts = append(parts, List(voice.clipped())+verb+" "+strings.Join(voice.said, ", "))
+		parts = append(parts, v.lang.List(voice.clipped())+verb+" "+strings.Join(voice.said, ", "))
 	}
 	return strings.Join(parts, "; ")
 }
@@ -106,7 +106,7 @@ func (v Advice) readingText() string {
 	case v.Because(why.Strong):
 		parts = append(parts, "a bit strong")
 	}
-	return Upper(List(parts))
+	return Upper(v.lang.List(parts))
 }
 
 // strengthSaid reports whether the words alone say how strong the cup was.
@@ -124,13 +124,13 @@ func (v Advice) clockText() string {
 	}
 	asIf := ""
 	if v.offLength() {
-		asIf = ", for " + grams(v.shot.Yield.X) + " g,"
+		asIf = ", for " + v.lang.grams(v.shot.Yield.X) + " g,"
 	}
 	switch {
 	case v.Because(why.Fast):
-		return timed(v.shot.Time.X) + " s" + asIf + " is short of " + window(v.coffee.Recipe)
+		return v.lang.timed(v.shot.Time.X) + " s" + asIf + " is short of " + v.lang.window(v.coffee.Recipe)
 	case v.Because(why.Slow):
-		return timed(v.shot.Time.X) + " s" + asIf + " is over " + window(v.coffee.Recipe)
+		return v.lang.timed(v.shot.Time.X) + " s" + asIf + " is over " + v.lang.window(v.coffee.Recipe)
 	}
 	return ""
 }
@@ -143,14 +143,14 @@ func (v Advice) offLength() bool {
 
 // said returns the taste words of the shot as they are understood.
 func (v Advice) said() []string {
-	return wordsText(v.spoken())
+	return v.lang.wordsText(v.spoken())
 }
 
 // wordsText returns words as they were understood, each once.
-func wordsText(spoken []bar.Word) []string {
+func (l Lang) wordsText(spoken []bar.Word) []string {
 	words := []string{}
 	for _, w := range spoken {
-		if s := wordText(w); !slices.Contains(words, s) {
+		if s := l.wordText(w); !slices.Contains(words, s) {
 			words = append(words, s)
 		}
 	}
@@ -158,7 +158,7 @@ func wordsText(spoken []bar.Word) []string {
 }
 
 // comparedText is a word that compares with the cup before.
-func comparedText(w bar.Word) string {
+func (l Lang) comparedText(w bar.Word) string {
 	little := ""
 	if w.Degree < 1 && !w.Not || w.Degree > 1 && w.Not { // only the far end is denied
 		little = "a bit "
@@ -177,10 +177,10 @@ func comparedText(w bar.Word) string {
 }
 
 // wordText is a word as it was understood.
-func wordText(w bar.Word) string {
+func (l Lang) wordText(w bar.Word) string {
 	switch {
 	case w.Than:
-		return comparedText(w)
+		return l.comparedText(w)
 	case w.Not && w.Degree > 1:
 		return "not too " + w.Term
 	case w.Not:

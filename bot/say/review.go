@@ -14,6 +14,7 @@ import (
 
 // A LookBack is a review and what it was asked of.
 type LookBack struct {
+	Lang    Lang
 	Span    review.Span
 	Coffee  bar.Coffee  // the one asked of, or none
 	Grinder bar.Grinder // the one asked of, or none
@@ -29,18 +30,18 @@ type LookBack struct {
 // Looking back. A figure that could be chance is said to be too few to say.
 
 // NotYours refuses the review of another person.
-const NotYours = "A review of a person is for that person alone. Your own: /review person:me"
+const NotYours English = "A review of a person is for that person alone. Your own: /review person:me"
 
 // NoBag is said when nobody has told of a bag.
-func NoBag(c bar.Coffee) string {
+func (l Lang) NoBag(c bar.Coffee) string {
 	return "Nobody has told of a new bag of " + c.Name + ". Say “" + strings.ToLower(c.Name) + " new bag” when it is opened."
 }
 
 // DayName prints a day.
-func DayName(d bar.Day) string { return dateText(d, "Mon 2 January") }
+func (l Lang) DayName(d bar.Day) string { return l.dateText(d, "Mon 2 January") }
 
 // dateText prints a day in a layout.
-func dateText(d bar.Day, layout string) string {
+func (l Lang) dateText(d bar.Day, layout string) string {
 	t, err := time.Parse(time.DateOnly, string(d))
 	if err != nil {
 		return string(d)
@@ -55,9 +56,9 @@ func (l LookBack) Days() string {
 		return "all that is kept"
 	}
 	if from == to {
-		return dateText(from, "2 Jan")
+		return l.Lang.dateText(from, "2 Jan")
 	}
-	return dateText(from, "2 Jan") + "–" + dateText(to, "2 Jan")
+	return l.Lang.dateText(from, "2 Jan") + "–" + l.Lang.dateText(to, "2 Jan")
 }
 
 // Earliest is before any bar's first shot here.
@@ -74,7 +75,7 @@ func (l LookBack) Text(more bool) string {
 	if !more {
 		return strings.Join(append(lines, "Where these figures come from: /review more:yes"), "\n")
 	}
-	lines = append(lines, SourcesHead)
+	lines = append(lines, l.Lang.Say(SourcesHead))
 	for _, source := range l.Sources() {
 		lines = append(lines, "• "+source)
 	}
@@ -87,9 +88,9 @@ func (l LookBack) Head() string {
 	if r.Shots == 0 {
 		return Upper(l.Days()) + ": no shots" + l.ofText() + "."
 	}
-	text := Upper(l.Days()) + l.ofText() + ": " + Count(r.Shots, "shot") + " on " + Count(r.Days, "day")
+	text := Upper(l.Days()) + l.ofText() + ": " + l.Lang.Count(r.Shots, "shot") + " on " + l.Lang.Count(r.Days, "day")
 	if r.Judged > 0 {
-		text += fmt.Sprintf("; %d of %s right", r.Right, Count(r.Judged, "cup"))
+		text += fmt.Sprintf("; %d of %s right", r.Right, l.Lang.Count(r.Judged, "cup"))
 	}
 	return text + "."
 }
@@ -97,7 +98,7 @@ func (l LookBack) Head() string {
 // Answers are the three questions of whoever runs the bar, answered in a
 // sentence each: which changes worked, what mornings cost, what gives trouble.
 func (l LookBack) Answers() []string {
-	list := []string{workedText(l.Review.Effects), l.costText()}
+	list := []string{l.Lang.workedText(l.Review.Effects), l.costText()}
 	if l.Who.ID == 0 {
 		list = append(list, l.troubleText())
 	}
@@ -121,20 +122,20 @@ func (l LookBack) Figures() []string {
 		add(l.troubleLines()...)
 	}
 	for _, b := range r.Best {
-		add(Best(l.coffee(b.Coffee), l.grinderOf(b.Coffee), b) + ".")
+		add(l.Lang.Best(l.coffee(b.Coffee), l.grinderOf(b.Coffee), b) + ".")
 	}
 	if l.Who.ID == 0 {
 		for _, w := range r.Worth {
 			if w.Grinder.Step > 0 && review.HasShown(w.Band) {
-				add(worthText(w))
+				add(l.Lang.worthText(w))
 			}
 		}
 	}
-	add(recordText(r.Record))
+	add(l.Lang.recordText(r.Record))
 	if l.Who.ID != 0 {
-		add(scatterText(r.Scatter))
+		add(l.Lang.scatterText(r.Scatter))
 	} else {
-		add(agreeText(r.Agree))
+		add(l.Lang.agreeText(r.Agree))
 	}
 	return lines
 }
@@ -144,10 +145,10 @@ func (l LookBack) EffectLines() []string {
 	var lines, open []string
 	for _, e := range l.Review.Effects {
 		if e.Verdict == review.Open {
-			open = append(open, strings.ToLower(Kind(e.Kind))+" "+times(e.Uses)+", "+settleText(e.More))
+			open = append(open, strings.ToLower(l.Lang.Kind(e.Kind))+" "+l.Lang.times(e.Uses)+", "+l.Lang.settleText(e.More))
 			continue
 		}
-		lines = append(lines, "• "+Kind(e.Kind)+" "+Verdict(e.Verdict)+": "+EffectText(e)+".")
+		lines = append(lines, "• "+l.Lang.Kind(e.Kind)+" "+l.Lang.Verdict(e.Verdict)+": "+l.Lang.EffectText(e)+".")
 	}
 	if len(open) > 0 {
 		lines = append(lines, "• Still open: "+strings.Join(open, "; ")+".")
@@ -172,21 +173,21 @@ func (l LookBack) ofText() string {
 
 // What stands above lists.
 const (
-	EffectsLead = "What changes did"
-	SourcesHead = "Where the figures come from:"
+	EffectsLead English = "What changes did"
+	SourcesHead English = "Where the figures come from:"
 )
 
 // signed prints a number to a tenth with its sign.
-func signed(x float64) string {
+func (l Lang) signed(x float64) string {
 	x = math.Round(x*10)/10 + 0
 	if x < 0 {
-		return "−" + Number(-x)
+		return "−" + l.Number(-x)
 	}
-	return "+" + Number(x)
+	return "+" + l.Number(x)
 }
 
 // times prints how often.
-func times(n int) string {
+func (l Lang) times(n int) string {
 	switch n {
 	case 0:
 		return "never"
@@ -222,18 +223,18 @@ func (l LookBack) grinder(id bar.GrinderID) bar.Grinder {
 func (l LookBack) grinderOf(id bar.CoffeeID) bar.Grinder { return l.grinder(l.coffee(id).Grinder) }
 
 // worthText is what a step of a grinder is worth.
-func worthText(w review.Worth) string {
-	return "A step of " + w.Grinder.Name + " is worth " + tenths(bar.Seconds(w.Band.Mid)) + " s with " + w.Coffee.Name +
-		" (" + tenths(bar.Seconds(w.Band.Low)) + "–" + tenths(bar.Seconds(w.Band.High)) + ")."
+func (l Lang) worthText(w review.Worth) string {
+	return "A step of " + w.Grinder.Name + " is worth " + l.tenths(bar.Seconds(w.Band.Mid)) + " s with " + w.Coffee.Name +
+		" (" + l.tenths(bar.Seconds(w.Band.Low)) + "–" + l.tenths(bar.Seconds(w.Band.High)) + ")."
 }
 
 // Best is where a coffee tasted best.
-func Best(c bar.Coffee, g bar.Grinder, b review.Best) string {
-	text := fmt.Sprintf("%s tasted best at %s–%s s and about %s g", c.Name, Number(b.Low), Number(b.High), Number(b.Yield))
+func (l Lang) Best(c bar.Coffee, g bar.Grinder, b review.Best) string {
+	text := fmt.Sprintf("%s tasted best at %s–%s s and about %s g", c.Name, l.Number(b.Low), l.Number(b.High), l.Number(b.Yield))
 	if b.HasDial && g.Step > 0 {
 		text += ", last at " + parse.Write(g, b.Dial)
 	}
-	text += fmt.Sprintf(": liked %d of %s", b.Liked, Count(b.Cups, "cup"))
+	text += fmt.Sprintf(": liked %d of %s", b.Liked, l.Count(b.Cups, "cup"))
 	if b.OtherCups > 0 {
 		text += fmt.Sprintf(", elsewhere %d of %d", b.OtherLiked, b.OtherCups)
 	}
@@ -241,16 +242,16 @@ func Best(c bar.Coffee, g bar.Grinder, b review.Best) string {
 }
 
 // recordText is how good the advice was.
-func recordText(r review.Record) string {
+func (l Lang) recordText(r review.Record) string {
 	if r.Said == 0 {
 		return ""
 	}
-	text := fmt.Sprintf("My advice: you did it %d of %s", r.Followed, Count(r.Said, "time"))
+	text := fmt.Sprintf("My advice: you did it %d of %s", r.Followed, l.Count(r.Said, "time"))
 	if share, level, shots := r.Held(); shots >= EnoughTimes {
 		text += fmt.Sprintf("; of 100 shots %.0f took about the time I expected, as %.0f should", 100*share, 100*level)
 	}
 	if r.Keeps > 0 {
-		text += "; " + keepsText(r.Wrong, r.Keeps)
+		text += "; " + l.keepsText(r.Wrong, r.Keeps)
 	}
 	return text + "."
 }
@@ -259,31 +260,31 @@ func recordText(r review.Record) string {
 const EnoughTimes = 20
 
 // keepsText says how many settings that were to be left alone lasted.
-func keepsText(wrong, keeps int) string {
+func (l Lang) keepsText(wrong, keeps int) string {
 	switch {
 	case wrong == 0 && keeps == 1:
 		return "the one setting I said to leave stayed right"
 	case wrong == 0:
 		return fmt.Sprintf("all %d settings I said to leave stayed right", keeps)
 	}
-	return fmt.Sprintf("of %s I said to leave, %d went off with the next two shots", Count(keeps, "setting"), wrong)
+	return fmt.Sprintf("of %s I said to leave, %d went off with the next two shots", l.Count(keeps, "setting"), wrong)
 }
 
 // scatterText is how far single shots lie apart.
-func scatterText(e review.Estimate) string {
+func (l Lang) scatterText(e review.Estimate) string {
 	if !(e.Mid > 0) {
 		return "How even your hand is: too few to say."
 	}
-	return fmt.Sprintf("At one setting your shots differ by about %s s (%s–%s).", tenths(bar.Seconds(e.Mid)), tenths(bar.Seconds(e.Low)), tenths(bar.Seconds(e.High)))
+	return fmt.Sprintf("At one setting your shots differ by about %s s (%s–%s).", l.tenths(bar.Seconds(e.Mid)), l.tenths(bar.Seconds(e.Low)), l.tenths(bar.Seconds(e.High)))
 }
 
 // agreeText is how well tasters agree.
-func agreeText(a review.Agreement) string {
+func (l Lang) agreeText(a review.Agreement) string {
 	if a.Units == 0 {
 		return ""
 	}
 	if !a.Enough {
-		return "Whether your tasters find the same: too few cups to say (" + Count(a.Units, "cup") + " tasted by two)."
+		return "Whether your tasters find the same: too few cups to say (" + l.Count(a.Units, "cup") + " tasted by two)."
 	}
 	how := "Your tasters often differ: what one calls sour another calls bitter or right"
 	switch {
@@ -294,5 +295,5 @@ func agreeText(a review.Agreement) string {
 	case a.Alpha >= 0.3:
 		how = "Your tasters find the same sour or bitter about half the time"
 	}
-	return how + " (" + Count(a.Units, "cup") + " tasted by two or more)."
+	return how + " (" + l.Count(a.Units, "cup") + " tasted by two or more)."
 }

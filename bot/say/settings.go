@@ -8,13 +8,13 @@ import (
 )
 
 // BadRecipe says what a recipe can have.
-func BadRecipe(what, said, limits string) string {
+func (l Lang) BadRecipe(what, said, limits string) string {
 	return fmt.Sprintf("A %s of “%s” is out of range: %s. Nothing was changed.", what, Clip(said), limits)
 }
 
 // BadZone says what a zone looks like; near is the one that was probably
 // meant, or empty.
-func BadZone(said, near string) string {
+func (l Lang) BadZone(said, near string) string {
 	if near != "" {
 		return "No zone is called “" + Clip(said) + "”. Did you mean " + near + "?"
 	}
@@ -22,7 +22,7 @@ func BadZone(said, near string) string {
 }
 
 // Setup tells what the bar has told of itself.
-func Setup(b bar.Bar) string {
+func (l Lang) Setup(b bar.Bar) string {
 	zone := b.Zone
 	if zone == "" {
 		zone = "as this computer has it"
@@ -35,11 +35,11 @@ func Setup(b bar.Bar) string {
 	if b.FromDrip {
 		clock = "the first drip"
 	}
-	return b.Name + ": zone " + zone + "; three bare numbers are " + order + "; shots end by " + endsText(b.Ends) + ", timed from " + clock + dayText(b) + crewText(b.Crew) + currencyText(b) + "."
+	return b.Name + ": zone " + zone + "; three bare numbers are " + order + "; shots end by " + l.endsText(b.Ends) + ", timed from " + clock + l.dayText(b) + l.crewText(b.Crew) + l.currencyText(b) + "."
 }
 
 // currencyText tells in what prices are.
-func currencyText(b bar.Bar) string {
+func (l Lang) currencyText(b bar.Bar) string {
 	if b.Currency == "" {
 		return ""
 	}
@@ -47,7 +47,7 @@ func currencyText(b bar.Bar) string {
 }
 
 // dayText tells when a bar is open and reminded.
-func dayText(b bar.Bar) string {
+func (l Lang) dayText(b bar.Bar) string {
 	text := ""
 	switch {
 	case b.Opens != "" && b.Closes != "":
@@ -58,7 +58,7 @@ func dayText(b bar.Bar) string {
 		text += "; closes " + string(b.Closes)
 	}
 	if b.Days != 0 {
-		text += "; on " + weekdaysText(b.Days)
+		text += "; on " + l.weekdaysText(b.Days)
 	}
 	if b.Remind != "" {
 		text += "; reminds at " + string(b.Remind)
@@ -67,33 +67,33 @@ func dayText(b bar.Bar) string {
 }
 
 // weekdaysText names the days of a week, Monday first.
-func weekdaysText(days bar.Weekdays) string {
+func (l Lang) weekdaysText(days bar.Weekdays) string {
 	var names []string
 	for n := range 7 {
 		if d := time.Weekday((n + 1) % 7); days.Has(d) {
 			names = append(names, d.String()[:3])
 		}
 	}
-	return List(names)
+	return l.List(names)
 }
 
 // crewText tells which levers the crew moves.
-func crewText(crew bar.Levers) string {
+func (l Lang) crewText(crew bar.Levers) string {
 	if crew == 0 {
 		return ""
 	}
 	var names []string
-	for _, l := range []bar.Lever{bar.Grind, bar.Yield, bar.Dose, bar.Temperature} {
-		if crew.Has(l) {
-			names = append(names, l.String())
+	for _, lever := range []bar.Lever{bar.Grind, bar.Yield, bar.Dose, bar.Temperature} {
+		if crew.Has(lever) {
+			names = append(names, lever.String())
 		}
 	}
-	return "; the crew moves " + List(names) + ", the rest is the lead's"
+	return "; the crew moves " + l.List(names) + ", the rest is the lead's"
 }
 
 // Mention answers who wants to be named in alerts, or no more, and says what that
 // does.
-func Mention(name string, wants bool) string {
+func (l Lang) Mention(name string, wants bool) string {
 	if wants {
 		return "Noted: an alert ends with “For " + Clip(name) + ".” when a coffee drifts. It names you and rings no phone. /mention me:no ends it."
 	}
@@ -101,7 +101,7 @@ func Mention(name string, wants bool) string {
 }
 
 // endsText says what ends a bar's shots.
-func endsText(e bar.Ends) string {
+func (l Lang) endsText(e bar.Ends) string {
 	switch e {
 	case bar.ByScale:
 		return "the scale"

@@ -17,8 +17,8 @@ func (v Advice) factsText() string {
 	if !v.known {
 		return ""
 	}
-	what := v.coffee.Name + ", " + nth(v.Nth) + ": "
-	what += weighed(s.Dose) + " → " + weighed(s.Yield) + " g"
+	what := v.coffee.Name + ", " + v.lang.nth(v.Nth) + ": "
+	what += v.lang.weighed(s.Dose) + " → " + v.lang.weighed(s.Yield) + " g"
 	if s.Marks.Has(bar.InMilk) {
 		what += " for milk"
 	}
@@ -26,18 +26,18 @@ func (v Advice) factsText() string {
 	case s.Marks.Has(bar.Choked):
 		what += ", choked"
 	case s.Time.From != bar.None:
-		what += ", " + timed(s.Time.X) + " s"
+		what += ", " + v.lang.timed(s.Time.X) + " s"
 	}
 	if v.grinder.Step > 0 {
 		if s.Grind.From != bar.None {
-			what += ", " + dial(v.grinder, s.Grind.X) + provenanceText(s.Grind.From)
+			what += ", " + v.lang.dial(v.grinder, s.Grind.X) + v.lang.provenanceText(s.Grind.From)
 		} else {
 			what += ", setting not known"
 		}
 	} else if s.Grind.From == bar.Advised {
-		what += provenanceText(s.Grind.From)
+		what += v.lang.provenanceText(s.Grind.From)
 	}
-	what += strengthText(s)
+	what += v.lang.strengthText(s)
 	var assumed []string
 	if s.Dose.From == bar.Assumed {
 		assumed = append(assumed, "dose")
@@ -46,32 +46,32 @@ func (v Advice) factsText() string {
 		assumed = append(assumed, "yield")
 	}
 	if len(assumed) > 0 {
-		what += " (" + List(assumed) + " from the recipe)"
+		what += " (" + v.lang.List(assumed) + " from the recipe)"
 	}
 	return what
 }
 
 // strengthText says what was measured, and what it comes to.
-func strengthText(s bar.Shot) string {
+func (l Lang) strengthText(s bar.Shot) string {
 	if !(s.TDS > 0) {
 		return ""
 	}
-	text := ", " + Number(float64(s.TDS)) + " % TDS"
+	text := ", " + l.Number(float64(s.TDS)) + " % TDS"
 	ey, err := extraction.Yield(float64(s.TDS), float64(s.Yield.X), float64(s.Dose.X))
 	switch {
 	case err != nil:
 	case ey > extraction.BadYield:
-		text += ", which would be " + Number(math.Round(ey)) + " % of the coffee: more than dissolves, so it is left out"
+		text += ", which would be " + l.Number(math.Round(ey)) + " % of the coffee: more than dissolves, so it is left out"
 	case ey > extraction.QueryYield:
-		text += ", " + Number(math.Round(ey*10)/10) + " % of the coffee: is that so?"
+		text += ", " + l.Number(math.Round(ey*10)/10) + " % of the coffee: is that so?"
 	default:
-		text += ", " + Number(math.Round(ey*10)/10) + " % of the coffee"
+		text += ", " + l.Number(math.Round(ey*10)/10) + " % of the coffee"
 	}
 	return text
 }
 
 // provenanceText says where a setting that was not said comes from.
-func provenanceText(p bar.Provenance) string {
+func (l Lang) provenanceText(p bar.Provenance) string {
 	switch p {
 	case bar.Advised:
 		return ", as advised"
@@ -85,29 +85,29 @@ func provenanceText(p bar.Provenance) string {
 }
 
 // newCoffee is said when the first shot made its coffee.
-func newCoffee(c bar.Coffee) string {
+func (l Lang) newCoffee(c bar.Coffee) string {
 	return fmt.Sprintf("New coffee “%s”, %s. Change it: /coffee edit name:%s yield:38 time:25-31\nIf the grinder has numbers: /grinder edit finer:lower step:0.1",
-		c.Name, recipeText(c.Recipe), c.Name)
+		c.Name, l.recipeText(c.Recipe), c.Name)
 }
 
 // Unplaced asks again for a position that is none of this dial's.
-func Unplaced(g bar.Grinder, n Notes) string {
+func (l Lang) Unplaced(g bar.Grinder, n Notes) string {
 	said := "“" + Clip(n.Odd) + "”"
 	switch {
 	case n.Beyond && g.Max > g.Min:
-		return said + " is past the end of this dial, which goes from " + parse.Write(g, g.Min) + " to " + parse.Write(g, g.Max) + ". Where was it? Say it once, such as: was " + example(g)
+		return said + " is past the end of this dial, which goes from " + parse.Write(g, g.Min) + " to " + parse.Write(g, g.Max) + ". Where was it? Say it once, such as: was " + l.example(g)
 	case n.Beyond:
-		return said + " is past the end of this dial. Where was it? Say it once, such as: was " + example(g)
+		return said + " is past the end of this dial. Where was it? Say it once, such as: was " + l.example(g)
 	case strings.ContainsFunc(n.Odd, unicode.IsLetter) && strings.ContainsFunc(n.Odd, unicode.IsDigit) && !g.Letters:
-		return "I cannot place " + said + " on this grinder. For lettered steps say once: /grinder edit name:" + quoted(g.Name) + " small:A-K   Or give a plain number: was " + example(g)
+		return "I cannot place " + said + " on this grinder. For lettered steps say once: /grinder edit name:" + quoted(g.Name) + " small:A-K   Or give a plain number: was " + l.example(g)
 	case strings.Count(n.Odd, ".") == 2 && !(g.Wraps > 0):
-		return "I cannot place " + said + " on this grinder. For turns, marks and small steps say once: /grinder edit name:" + quoted(g.Name) + " wraps:12 small:5   Or give a plain number: was " + example(g)
+		return "I cannot place " + said + " on this grinder. For turns, marks and small steps say once: /grinder edit name:" + quoted(g.Name) + " wraps:12 small:5   Or give a plain number: was " + l.example(g)
 	}
-	return "I cannot place " + said + " on this grinder. Say it once as " + kindOf(g) + ", such as: was " + example(g)
+	return "I cannot place " + said + " on this grinder. Say it once as " + l.kindOf(g) + ", such as: was " + l.example(g)
 }
 
 // kindOf says what positions of a grinder look like.
-func kindOf(g bar.Grinder) string {
+func (l Lang) kindOf(g bar.Grinder) string {
 	switch {
 	case !(g.Step > 0):
 		return "a number of steps"
@@ -122,7 +122,7 @@ func kindOf(g bar.Grinder) string {
 }
 
 // example is a position of a grinder.
-func example(g bar.Grinder) string {
+func (l Lang) example(g bar.Grinder) string {
 	switch {
 	case !(g.Step > 0):
 		return "2 finer"
@@ -141,17 +141,17 @@ func quoted(name string) string {
 }
 
 // CoffeeQuestion asks which coffee a shot was of.
-func CoffeeQuestion(coffees []bar.Coffee) string {
-	return "Which coffee was that: " + List(Names(coffees)) + "? I kept the shot."
+func (l Lang) CoffeeQuestion(coffees []bar.Coffee) string {
+	return "Which coffee was that: " + l.List(Names(coffees)) + "? I kept the shot."
 }
 
 // OrderQuestion asks in which order the numbers stand.
-func OrderQuestion(p parse.Shot) string {
+func (l Lang) OrderQuestion(p parse.Shot) string {
 	return fmt.Sprintf("Did you mean %s? As typed it reads %s. I kept the shot.",
-		Trio(p.Better), Trio(parse.Trio{Dose: p.Dose, Yield: p.Yield, Time: p.Time}))
+		l.Trio(p.Better), l.Trio(parse.Trio{Dose: p.Dose, Yield: p.Yield, Time: p.Time}))
 }
 
 // Trio prints the three numbers of a shot.
-func Trio(t parse.Trio) string {
-	return Number(t.Dose.X) + " → " + Number(t.Yield.X) + " g in " + Number(t.Time.X) + " s"
+func (l Lang) Trio(t parse.Trio) string {
+	return l.Number(t.Dose.X) + " → " + l.Number(t.Yield.X) + " g in " + l.Number(t.Time.X) + " s"
 }

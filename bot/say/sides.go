@@ -11,7 +11,7 @@ import (
 
 // Sides sets reviews beside each other, a few lines each, and says which has
 // more cups off.
-func Sides(list []LookBack) string {
+func (l Lang) Sides(list []LookBack) string {
 	var lines []string
 	same := true
 	for _, l := range list {
@@ -26,7 +26,7 @@ func Sides(list []LookBack) string {
 		all = all && l.Review.Judged > 0
 	}
 	if all && len(list) > 1 {
-		lines = append(lines, worseText(list, !same))
+		lines = append(lines, l.worseText(list, !same))
 	}
 	return strings.Join(lines, "\n")
 }
@@ -57,9 +57,9 @@ func (l LookBack) side(days bool) []string {
 	if r.Shots == 0 {
 		return []string{l.sideName(days) + ": no shots."}
 	}
-	text := l.sideName(days) + ": " + Count(r.Shots, "shot")
+	text := l.sideName(days) + ": " + l.Lang.Count(r.Shots, "shot")
 	if r.Judged > 0 {
-		text += fmt.Sprintf(", %d of %s right", r.Right, Count(r.Judged, "cup"))
+		text += fmt.Sprintf(", %d of %s right", r.Right, l.Lang.Count(r.Judged, "cup"))
 	}
 	lines := []string{text + "."}
 	if c := r.Cost.Total; c.Mornings > 0 {
@@ -67,31 +67,31 @@ func (l LookBack) side(days bool) []string {
 	}
 	for _, list := range [][]review.Trouble{r.Coffees, r.Grinders, r.Hours} {
 		if len(list) > 1 && list[0].Plain() {
-			lines = append(lines, "• trouble: "+l.Where(list[0])+", cups off "+offText(list[0]))
+			lines = append(lines, "• trouble: "+l.Where(list[0])+", cups off "+l.Lang.offText(list[0]))
 		}
 	}
-	if helps := helping(r.Effects); helps != "" {
+	if helps := l.Lang.helping(r.Effects); helps != "" {
 		lines = append(lines, "• helps here: "+helps)
 	}
 	if len(r.Best) == 1 {
-		lines = append(lines, "• "+Best(l.coffee(r.Best[0].Coffee), l.grinderOf(r.Best[0].Coffee), r.Best[0]))
+		lines = append(lines, "• "+l.Lang.Best(l.coffee(r.Best[0].Coffee), l.grinderOf(r.Best[0].Coffee), r.Best[0]))
 	}
 	return lines
 }
 
 // helping names the changes that help.
-func helping(effects []review.Effect) string {
+func (l Lang) helping(effects []review.Effect) string {
 	var names []string
 	for _, e := range effects {
 		if e.Verdict == review.Helps {
-			names = append(names, strings.ToLower(Kind(e.Kind)))
+			names = append(names, strings.ToLower(l.Kind(e.Kind)))
 		}
 	}
-	return List(names)
+	return l.List(names)
 }
 
 // worseText says which of several has more cups off than the others.
-func worseText(all []LookBack, days bool) string {
+func (l Lang) worseText(all []LookBack, days bool) string {
 	worst, sure := "", 0.0
 	for i, l := range all {
 		off, n, rest := l.Review.Judged-l.Review.Right, l.Review.Judged, 0
@@ -113,7 +113,7 @@ func worseText(all []LookBack, days bool) string {
 }
 
 // OnlyYourBars says which bars were looked at.
-func OnlyYourBars(bars int) string {
+func (l Lang) OnlyYourBars(bars int) string {
 	if bars == 1 {
 		return "I know of no other bar that you may manage; bars of other channels are left out."
 	}

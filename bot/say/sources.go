@@ -14,13 +14,13 @@ func (l LookBack) Sources() []string {
 	r := l.Review
 	lines := []string{
 		"The shots: all that were posted in these days. A cup is right where nothing was said against it; one that is a bit off counts half. Where nobody tasted, the clock says it: right in the window, wrong from 4 s out.",
-		"What a change did: how many cups were right after it, beyond those that would have been had nothing been changed. What would have been the " + Count(r.Repeats, "shot") + " teach that were pulled as the one before. All coffees, grinders and weeks are taken together, each allowed to be a little different, and few uses are drawn to what changes do here as a whole. The brackets hold it 9 times in 10.",
+		"What a change did: how many cups were right after it, beyond those that would have been had nothing been changed. What would have been the " + l.Lang.Count(r.Repeats, "shot") + " teach that were pulled as the one before. All coffees, grinders and weeks are taken together, each allowed to be a little different, and few uses are drawn to what changes do here as a whole. The brackets hold it 9 times in 10.",
 		"“Helps”: 9 in 10 sure that more cups are right after it. “Nothing we can see”: 9 in 10 sure that it is no more than two cups of ten. Left out are changes of two things at once, since nobody can say which of them did it, and those after a cup that was right.",
-		regressText(r.Regress),
+		l.Lang.regressText(r.Regress),
 	}
 	for _, e := range r.Effects {
 		if len(e.When) > 0 {
-			lines = append(lines, Kind(e.Kind)+": "+whenText(e.When))
+			lines = append(lines, l.Lang.Kind(e.Kind)+": "+l.Lang.whenText(e.When))
 		}
 	}
 	return append(lines,
@@ -29,11 +29,11 @@ func (l LookBack) Sources() []string {
 		"Tasted best: cups put together by 3 s and 2 g, from five cups on; one lucky cup is no best place.",
 		"What a step is worth: what the shots have taught of this grinder, in the middle of the window, 9 times in 10.",
 		"My advice: what a shot came after within 12 hours. The time I expect is a range that 80 of 100 shots should lie in. A setting that I said to leave went off if the two shots after it were both out of the window by over 2 s, or both complained of.",
-		"Tasters: Krippendorff's alpha on shots tasted by two or more, its interval by leaving out a shot at a time; from ten shots on."+alphaText(r.Agree))
+		"Tasters: Krippendorff's alpha on shots tasted by two or more, its interval by leaving out a shot at a time; from ten shots on."+l.Lang.alphaText(r.Agree))
 }
 
 // alphaText is the figure behind how tasters agree.
-func alphaText(a review.Agreement) string {
+func (l Lang) alphaText(a review.Agreement) string {
 	if !a.Enough {
 		return ""
 	}
@@ -41,7 +41,7 @@ func alphaText(a review.Agreement) string {
 }
 
 // regressText tells how much comes by itself.
-func regressText(r review.Regress) string {
+func (l Lang) regressText(r review.Regress) string {
 	if r.Changed == 0 && r.Unchanged == 0 {
 		return "Why not simply before and after: most shots after a bad one are better, whatever was done."
 	}
@@ -53,7 +53,7 @@ func regressText(r review.Regress) string {
 const mostDates = 6
 
 // whenText names shots by their times.
-func whenText(list []time.Time) string {
+func (l Lang) whenText(list []time.Time) string {
 	var names []string
 	last := ""
 	for _, at := range list[max(0, len(list)-mostDates):] {

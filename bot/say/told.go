@@ -9,35 +9,35 @@ import (
 )
 
 // Did answers somebody who did what was advised.
-func Did(lever bar.Lever, unit advisor.Unit, to float64, g bar.Grinder) string {
+func (l Lang) Did(lever bar.Lever, unit advisor.Unit, to float64, g bar.Grinder) string {
 	switch {
 	case lever == bar.Grind && unit == advisor.DialUnit:
 		return "Noted: at " + parse.Write(g, bar.Dial(to)) + " from the next shot."
 	case lever == bar.Yield, lever == bar.Dose:
-		return "Noted: " + Number(to) + " g from the next shot."
+		return "Noted: " + l.Number(to) + " g from the next shot."
 	}
 	return "Noted."
 }
 
 // Direction says which way a dial was said to go.
-func Direction(g bar.Grinder) string {
+func (l Lang) Direction(g bar.Grinder) string {
 	if g.Finer == bar.Higher {
-		return "Noted: a higher number is finer on " + g.Name + ", in steps of " + Number(g.Step) + "."
+		return "Noted: a higher number is finer on " + g.Name + ", in steps of " + l.Number(g.Step) + "."
 	}
-	return "Noted: a lower number is finer on " + g.Name + ", in steps of " + Number(g.Step) + "."
+	return "Noted: a lower number is finer on " + g.Name + ", in steps of " + l.Number(g.Step) + "."
 }
 
 // NotedFor says for which shot words were taken, where a newer one stands
 // below.
-func NotedFor(shot bar.Entry, by string, said []string) string {
+func (l Lang) NotedFor(shot bar.Entry, by string, said []string) string {
 	return "Noted for " + Clip(by) + "’s shot of " + shot.At.Format("15:04") + ": " + strings.Join(said, ", ") + "."
 }
 
 // TakenOut says that an entry no longer counts.
-func TakenOut(e bar.Entry) string {
+func (l Lang) TakenOut(e bar.Entry) string {
 	switch w := e.What.(type) {
 	case bar.Shot:
-		return "Taken out: " + pouredText(w) + "."
+		return "Taken out: " + l.pouredText(w) + "."
 	case bar.Words:
 		return "Taken out: what was said of the taste."
 	case bar.Dialled:
@@ -60,25 +60,25 @@ func TakenOut(e bar.Entry) string {
 }
 
 // Receipt is the late answer to a shot that has been followed by others.
-func Receipt(s bar.Shot, lead string) string {
+func (l Lang) Receipt(s bar.Shot, lead string) string {
 	if lead != "" {
 		return lead
 	}
-	return "On the record: " + pouredText(s) + ". What to change stands under the newest shot."
+	return "On the record: " + l.pouredText(s) + ". What to change stands under the newest shot."
 }
 
 // pouredText is what a shot's numbers were, but for the grind.
-func pouredText(s bar.Shot) string {
-	text := weighed(s.Dose) + " → " + weighed(s.Yield) + " g"
+func (l Lang) pouredText(s bar.Shot) string {
+	text := l.weighed(s.Dose) + " → " + l.weighed(s.Yield) + " g"
 	if s.Time.From == bar.None {
 		return text
 	}
-	return text + ", " + timed(s.Time.X) + " s"
+	return text + ", " + l.timed(s.Time.X) + " s"
 }
 
 // Happened says what was noted of the bar, and where a coffee that was put
 // into another grinder last stood there.
-func Happened(t bar.Told, coffee bar.Coffee, grinder bar.Grinder, stood string) string {
+func (l Lang) Happened(t bar.Told, coffee bar.Coffee, grinder bar.Grinder, stood string) string {
 	switch t.Event {
 	case bar.NewBag:
 		return "Noted: a new bag of " + coffee.Name + ". It may run a little differently."
@@ -99,16 +99,16 @@ func Happened(t bar.Told, coffee bar.Coffee, grinder bar.Grinder, stood string) 
 	case bar.Descaled:
 		return "Noted: the machine was descaled. Rinse until nothing of the descaler is left, as its maker says, before anything is served; every coffee may run differently."
 	case bar.OtherBasket:
-		return "Noted: another basket" + ofText(coffee) + ". Its shots may run quite differently; if it holds another dose, say so: /coffee edit dose:19 basket:18-20"
+		return "Noted: another basket" + l.ofText(coffee) + ". Its shots may run quite differently; if it holds another dose, say so: /coffee edit dose:19 basket:18-20"
 	case bar.OtherGroup:
-		return "Noted: another group" + ofText(coffee) + ". Shots may run a little differently there."
+		return "Noted: another group" + l.ofText(coffee) + ". Shots may run a little differently there."
 	case bar.Moved: // says where to
 	}
 	return "Noted."
 }
 
 // ofText says of which coffee, or of all.
-func ofText(c bar.Coffee) string {
+func (l Lang) ofText(c bar.Coffee) string {
 	if c.ID == 0 {
 		return " for every coffee"
 	}
@@ -116,7 +116,7 @@ func ofText(c bar.Coffee) string {
 }
 
 // EventName names what happened, for a record of the day.
-func EventName(t bar.Told, coffee, grinder string) string {
+func (l Lang) EventName(t bar.Told, coffee, grinder string) string {
 	switch t.Event {
 	case bar.NewBag:
 		return "new bag of " + coffee
@@ -137,16 +137,16 @@ func EventName(t bar.Told, coffee, grinder string) string {
 	case bar.Descaled:
 		return "machine descaled"
 	case bar.OtherBasket:
-		return "another basket" + forText(coffee)
+		return "another basket" + l.forText(coffee)
 	case bar.OtherGroup:
-		return "another group" + forText(coffee)
+		return "another group" + l.forText(coffee)
 	case bar.Moved:
 		return "dial of " + grinder + " moved"
 	}
 	return ""
 }
 
-func forText(coffee string) string {
+func (l Lang) forText(coffee string) string {
 	if coffee == "" {
 		return ""
 	}
@@ -154,15 +154,15 @@ func forText(coffee string) string {
 }
 
 // Dialled says who called a coffee dialled in, and at what.
-func Dialled(c bar.Coffee, g bar.Grinder, s bar.Shot, who string) string {
-	return c.Name + " is dialled in, called by " + who + ": " + shotText(g, s) + "."
+func (l Lang) Dialled(c bar.Coffee, g bar.Grinder, s bar.Shot, who string) string {
+	return c.Name + " is dialled in, called by " + who + ": " + l.shotText(g, s) + "."
 }
 
 // shotText tells of a shot without its taste.
-func shotText(g bar.Grinder, s bar.Shot) string {
-	text := pouredText(s)
+func (l Lang) shotText(g bar.Grinder, s bar.Shot) string {
+	text := l.pouredText(s)
 	if g.Step > 0 && s.Grind.From != bar.None {
-		text += ", " + dial(g, s.Grind.X)
+		text += ", " + l.dial(g, s.Grind.X)
 	}
 	return text
 }

@@ -14,7 +14,7 @@ func (l LookBack) troubleText() string {
 	var parts []string
 	for _, list := range [][]review.Trouble{l.Review.Coffees, l.Review.Grinders, l.Review.Hours} {
 		if len(list) > 1 && list[0].Plain() {
-			parts = append(parts, l.Where(list[0])+" ("+offText(list[0])+")")
+			parts = append(parts, l.Where(list[0])+" ("+l.Lang.offText(list[0])+")")
 		}
 	}
 	if len(parts) == 0 {
@@ -32,7 +32,7 @@ func (l LookBack) troubleLines() []string {
 		}
 		var parts []string
 		for _, t := range ranked[:min(3, len(ranked))] {
-			parts = append(parts, l.Where(t)+" "+offText(t))
+			parts = append(parts, l.Where(t)+" "+l.Lang.offText(t))
 		}
 		lines = append(lines, "• Cups that were off: "+strings.Join(parts, "; ")+".")
 	}
@@ -51,16 +51,16 @@ func (l LookBack) Where(t review.Trouble) string {
 }
 
 // offText says how many cups were off, and why.
-func offText(t review.Trouble) string {
+func (l Lang) offText(t review.Trouble) string {
 	text := fmt.Sprintf("%d of %d", t.Off, t.Cups)
 	if len(t.Reasons) > 0 && t.Off > 1 {
-		text += ", mostly " + Fault(t.Reasons[0].What)
+		text += ", mostly " + l.Fault(t.Reasons[0].What)
 	}
 	return text
 }
 
 // Fault names a way of being off.
-func Fault(f review.Fault) string {
+func (l Lang) Fault(f review.Fault) string {
 	switch f {
 	case review.Under:
 		return "sour"

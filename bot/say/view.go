@@ -41,7 +41,8 @@ type Advice struct {
 	later   []bar.Word
 	voices  []voice
 	echo    []string // the words of taste as they were typed
-	long    bool     // the first advice to purge today: say it at length
+	lang    Lang
+	long    bool // the first advice to purge today: say it at length
 }
 
 // spoken returns what was said of the shot, then and later.
@@ -50,7 +51,7 @@ func (v Advice) spoken() []bar.Word { return append(slices.Clone(v.shot.Words), 
 // AdviceOf looks up what an advice is about.
 func AdviceOf(h bar.History, a advisor.Advice) Advice {
 	h = advisor.Heard(h)
-	v := Advice{Advice: a, ends: h.Bar.Ends, long: a.Nth <= 1}
+	v := Advice{lang: In(h.Bar), Advice: a, ends: h.Bar.Ends, long: a.Nth <= 1}
 	for _, g := range h.Grinders {
 		if g.ID == a.Grinder {
 			v.grinder = g
@@ -70,7 +71,7 @@ func AdviceOf(h bar.History, a advisor.Advice) Advice {
 			v.later = append(v.later, w.Words...)
 		}
 	}
-	v.voices = voicesOn(h, a.Shot)
+	v.voices = english().voicesOn(h, a.Shot)
 	for _, voice := range v.voices {
 		v.echo = append(v.echo, voice.said...)
 	}
@@ -101,3 +102,6 @@ func (v Advice) Kind() chat.PostKind {
 func (v Advice) served() bool {
 	return v.State != advisor.Dialling && (v.Lever == bar.Keep || v.Because(why.Confirm) || v.Because(why.Untasted))
 }
+
+// Lang is the language that an advice is said in.
+func (v Advice) Lang() Lang { return v.lang }

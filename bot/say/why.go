@@ -20,19 +20,19 @@ func (v Advice) Why() string {
 		lines = append(lines, fmt.Sprintf("Next shot: about %s s; four in five such shots take %s to %s s.", whole(v.Expect.Time), whole(v.Expect.Low), whole(v.Expect.High)))
 	}
 	if v.Because(why.MoveWindow) || v.Because(why.PraisedOutside) {
-		lines = append(lines, "By the window this setting is right: "+sureText(v.Sure)+". The taste says otherwise, and it counts for more.")
+		lines = append(lines, "By the window this setting is right: "+v.lang.sureText(v.Sure)+". The taste says otherwise, and it counts for more.")
 	} else {
-		lines = append(lines, "This setting is right: "+sureText(v.Sure)+".")
+		lines = append(lines, "This setting is right: "+v.lang.sureText(v.Sure)+".")
 	}
 	for _, r := range v.Reasons {
-		lines = append(lines, "• "+Upper(reasonName(r))+" ("+evidenceText(r)+")")
+		lines = append(lines, "• "+Upper(v.lang.reasonName(r))+" ("+v.lang.evidenceText(r)+")")
 	}
 	others := slices.DeleteFunc(slices.Clone(v.Others), func(c advisor.Candidate) bool { return c.Right < unlikely })
 	if len(others) > 0 {
 		lines = append(lines, "Weighed as well:")
 	}
 	for _, c := range others {
-		lines = append(lines, "• "+v.candidateText(c)+": "+sureText(c.Right))
+		lines = append(lines, "• "+v.candidateText(c)+": "+v.lang.sureText(c.Right))
 	}
 	return strings.Join(lines, "\n")
 }
@@ -41,11 +41,11 @@ func (v Advice) Why() string {
 func (v Advice) LearntMore() string {
 	l := v.Learnt
 	lines := []string{
-		fmt.Sprintf("Learnt from %s, %s tasted:", Count(l.Shots, "shot"), Count(l.Cups, "cup")),
-		"• a step of " + v.grinder.Name + " is worth about " + tenths(l.Step) + " s",
-		"• one shot differs from the next by about " + tenths(bar.Seconds(l.Noise)*(v.coffee.Recipe.Low+v.coffee.Recipe.High)/2) + " s",
+		fmt.Sprintf("Learnt from %s, %s tasted:", v.lang.Count(l.Shots, "shot"), v.lang.Count(l.Cups, "cup")),
+		"• a step of " + v.grinder.Name + " is worth about " + v.lang.tenths(l.Step) + " s",
+		"• one shot differs from the next by about " + v.lang.tenths(bar.Seconds(l.Noise)*(v.coffee.Recipe.Low+v.coffee.Recipe.High)/2) + " s",
 		fmt.Sprintf("• after a change without a purge about %.0f g of old grounds come along", l.Old*float64(v.coffee.Recipe.Dose)),
-		"• that it tastes best outside " + window(v.coffee.Recipe) + ": " + sureText(l.Wrong),
+		"• that it tastes best outside " + v.lang.window(v.coffee.Recipe) + ": " + v.lang.sureText(l.Wrong),
 		"• the setting wins that is likeliest to be right in time and taste; one that may choke loses",
 	}
 	return strings.Join(lines, "\n")
@@ -56,13 +56,13 @@ func (v Advice) candidateText(c advisor.Candidate) string {
 	expect := ", about " + whole(c.Time) + " s"
 	switch {
 	case c.Lever == bar.Yield:
-		return "stop at " + Number(c.To) + " g"
+		return "stop at " + v.lang.Number(c.To) + " g"
 	case c.From == c.To:
 		return "stay" + expect
 	case c.Unit == advisor.StepUnit && c.To > 0:
-		return steps(c.To) + " finer" + expect
+		return v.lang.steps(c.To) + " finer" + expect
 	case c.Unit == advisor.StepUnit:
-		return steps(c.To) + " coarser" + expect
+		return v.lang.steps(c.To) + " coarser" + expect
 	}
 	return v.Position(c.From) + " → " + v.Position(c.To) + expect
 }
@@ -72,7 +72,7 @@ func (v Advice) candidateText(c advisor.Candidate) string {
 const unlikely = 0.15
 
 // sureText says how likely something is.
-func sureText(p float64) string {
+func (l Lang) sureText(p float64) string {
 	switch {
 	case p >= 0.9:
 		return "nearly certain"
@@ -89,7 +89,7 @@ func sureText(p float64) string {
 }
 
 // reasonName is a reason as a bar says it.
-func reasonName(r why.Reason) string {
+func (l Lang) reasonName(r why.Reason) string {
 	said, ok := map[why.Reason]string{
 		why.Cleaner: "tastes of cleaner", why.Stale: "tastes stale", why.Practice: "a practice shot", why.Choked: "it choked",
 		why.HopperLow: "the hopper is low", why.DoseOff: "the dose is off", why.Unplaced: "nobody knows where the dial stood",
@@ -113,12 +113,12 @@ func reasonName(r why.Reason) string {
 }
 
 // evidenceText says how good a reason is.
-func evidenceText(r why.Reason) string {
+func (l Lang) evidenceText(r why.Reason) string {
 	switch r.Evidence() {
 	case why.OwnShots:
 		return "from your own shots"
 	case why.Published:
-		return "published: " + sourceText(r)
+		return "published: " + l.sourceText(r)
 	case why.CommonPractice:
 		return "common practice, no source"
 	}
@@ -126,7 +126,7 @@ func evidenceText(r why.Reason) string {
 }
 
 // sourceText names the source of a published reason.
-func sourceText(r why.Reason) string {
+func (l Lang) sourceText(r why.Reason) string {
 	if r == why.PraisedOutside {
 		return "Smrke 2024, one taster's plateau of 21 to 42 s"
 	}

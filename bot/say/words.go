@@ -10,17 +10,17 @@ import (
 const maxUnread = 5
 
 // TeachLabel is the button that teaches a word.
-func TeachLabel(word string) string { return "teach “" + Clip(word) + "”" }
+func (l Lang) TeachLabel(word string) string { return "teach “" + Clip(word) + "”" }
 
 // UnteachLabel is the button that forgets one.
-func UnteachLabel(word string) string { return "forget “" + Clip(word) + "”" }
+func (l Lang) UnteachLabel(word string) string { return "forget “" + Clip(word) + "”" }
 
 // TeachMeanings are what a tap can teach, as the lexicon has it; empty is no
 // taste.
 func TeachMeanings() []string { return []string{"sour", "bitter", "thin", "nice", ""} }
 
 // MeansLabel is the button of a meaning.
-func MeansLabel(means string) string {
+func (l Lang) MeansLabel(means string) string {
 	if means == "" {
 		return "no taste"
 	}
@@ -28,10 +28,12 @@ func MeansLabel(means string) string {
 }
 
 // TeachQuestion asks what a word means at this bar.
-func TeachQuestion(word string) string { return "What is “" + Clip(word) + "” nearest to, here?" }
+func (l Lang) TeachQuestion(word string) string {
+	return "What is “" + Clip(word) + "” nearest to, here?"
+}
 
 // Taught says what was learnt.
-func Taught(word, means string) string {
+func (l Lang) Taught(word, means string) string {
 	if means == "" {
 		return "Learnt: “" + Clip(word) + "” says nothing of taste here."
 	}
@@ -39,38 +41,38 @@ func Taught(word, means string) string {
 }
 
 // OwnWord says what a word means here now.
-func OwnWord(words bar.OwnWords, word string) string {
+func (l Lang) OwnWord(words bar.OwnWords, word string) string {
 	means, ok := words.Means(word)
 	if !ok {
-		return Untaught(word)
+		return l.Untaught(word)
 	}
-	return Taught(word, means)
+	return l.Taught(word, means)
 }
 
 // Untaught says that a word was forgotten.
-func Untaught(word string) string {
+func (l Lang) Untaught(word string) string {
 	return "Forgotten: “" + Clip(word) + "” is not read any more."
 }
 
 // KnownWord refuses to teach a word that has a meaning.
-func KnownWord(word string) string {
+func (l Lang) KnownWord(word string) string {
 	return "“" + Clip(word) + "” has a meaning already; nothing was changed."
 }
 
 // OwnWords lists the words a bar has taught.
-func OwnWords(list []bar.Own) string {
+func (l Lang) OwnWords(list []bar.Own) string {
 	const how = "Words I cannot read have a button to teach them; /setup word:gribbly means:heavy does it too, means:nothing is no taste, means:forget forgets."
 	if len(list) == 0 {
 		return "This bar has taught me no words of its own.\n" + how
 	}
 	lines := []string{"This bar’s own words:"}
 	for _, o := range list {
-		lines = append(lines, "• "+Clip(o.Word)+": "+MeansLabel(o.Means))
+		lines = append(lines, "• "+Clip(o.Word)+": "+l.MeansLabel(o.Means))
 	}
 	return strings.Join(append(lines, how), "\n")
 }
 
 // unreadText is said once of words that were kept and not understood.
-func unreadText(words []string) string {
-	return "Kept, but not understood: " + asTyped(words) + "."
+func (l Lang) unreadText(words []string) string {
+	return "Kept, but not understood: " + l.asTyped(words) + "."
 }

@@ -149,7 +149,7 @@ func forgetIn(db, person string, out io.Writer) (err error) {
 		if err != nil {
 			return err
 		}
-		text += say.Meant(person, named)
+		text += say.Lang{}.Meant(person, named)
 	}
 	_, err = fmt.Fprintln(out, text)
 	return err

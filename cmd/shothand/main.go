@@ -89,7 +89,7 @@ func (p program) runConsole(ctx context.Context, o openWith, hint string) (err e
 		Texts: console.Texts{
 			Welcome: welcomeText, Empty: emptyText,
 			Private: privateText, Edited: editedText,
-			BadTime: badTimeText, BadLineNumber: badLineNumberText, AfterNumber: say.AfterNumber,
+			BadTime: badTimeText, BadLineNumber: badLineNumberText, AfterNumber: say.Lang{}.AfterNumber,
 			Unread: unreadText, NothingToPress: nothingToPressText, ButtonChoices: buttonChoicesText,
 		},
 	})

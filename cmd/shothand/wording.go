@@ -123,7 +123,7 @@ func flagErrorText(c *cobra.Command, err error) string {
 	more := " " + c.CommandPath() + " -h lists its options."
 	if e, ok := errors.AsType[*pflag.NotExistError](err); ok {
 		said := "-" + e.GetSpecifiedName()
-		return fmt.Sprintf("%s has no option %s.%s%s", c.CommandPath(), said, say.Meant(said, optionNames(c)), more)
+		return fmt.Sprintf("%s has no option %s.%s%s", c.CommandPath(), said, say.Lang{}.Meant(said, optionNames(c)), more)
 	}
 	if e, ok := errors.AsType[*pflag.ValueRequiredError](err); ok {
 		what, _ := pflag.UnquoteUsage(e.GetFlag())
@@ -153,7 +153,7 @@ func surplusText(c *cobra.Command, said string) string {
 
 // noCommandText refuses a word that is no command.
 func noCommandText(said string, all []string) string {
-	return "There is no command “" + said + "”." + say.Meant(said, all) + " shothand help lists them."
+	return "There is no command “" + said + "”." + say.Lang{}.Meant(said, all) + " shothand help lists them."
 }
 
 func consoleOnlyText(option string) string {

@@ -31,7 +31,7 @@ func importText(columns []sheet.Column, added, known int, refused sheet.Refusals
 		lines = append(lines, "line "+strconv.Itoa(r.Line)+": "+refusedText(r.Err))
 	}
 	if more := refused.N - len(first); more > 0 {
-		lines = append(lines, "and "+say.Count(more, "line")+" more")
+		lines = append(lines, "and "+say.Lang{}.Count(more, "line")+" more")
 	}
 	verb := "Taken: "
 	if dry {
@@ -43,7 +43,7 @@ func importText(columns []sheet.Column, added, known int, refused sheet.Refusals
 // refusedText says why a table or a row of it was not taken.
 func refusedText(err error) string {
 	if theirs, ok := errors.AsType[parse.Mistake](err); ok {
-		return strings.TrimSuffix(strings.TrimSuffix(say.Mistake(theirs), " Nothing was recorded."), " Nothing was changed.")
+		return strings.TrimSuffix(strings.TrimSuffix(say.Lang{}.Mistake(theirs), " Nothing was recorded."), " Nothing was changed.")
 	}
 	why, ok := errors.AsType[sheet.Reason](err)
 	if !ok {
@@ -85,9 +85,9 @@ func refusedText(err error) string {
 // importedBarText says that a bar came from another file.
 func importedBarText(channel string, lines int, dry bool) string {
 	if dry {
-		return "Nothing was written. It would be: the bar of channel " + channel + ", " + say.Count(lines, "record") + "."
+		return "Nothing was written. It would be: the bar of channel " + channel + ", " + say.Lang{}.Count(lines, "record") + "."
 	}
-	return "Taken: the bar of channel " + channel + ", " + say.Count(lines, "record") + "."
+	return "Taken: the bar of channel " + channel + ", " + say.Lang{}.Count(lines, "record") + "."
 }
 
 // What the program says of taking records in.
@@ -119,14 +119,14 @@ type backupPlace struct {
 func forgottenEverywhereText(bars int, places []backupPlace, partial int) string {
 	text := "Nobody is called so in any bar of this file; nothing was changed."
 	if bars > 0 {
-		text = "Forgotten in " + say.Count(bars, "bar") + ", and the file was written anew. The shots stay, without a name."
+		text = "Forgotten in " + say.Lang{}.Count(bars, "bar") + ", and the file was written anew. The shots stay, without a name."
 	}
 	if partial > 0 {
-		text += "\nTaken away: " + say.Count(partial, "partial file") + " of a backup or a compaction that was cut short."
+		text += "\nTaken away: " + say.Lang{}.Count(partial, "partial file") + " of a backup or a compaction that was cut short."
 	}
 	for _, p := range places {
 		if bars > 0 && p.Backups > 0 {
-			text += "\nThe " + say.Count(p.Backups, "backup") + " in " + p.Dir + " still tell: delete what you need not keep."
+			text += "\nThe " + say.Lang{}.Count(p.Backups, "backup") + " in " + p.Dir + " still tell: delete what you need not keep."
 		}
 	}
 	return text
@@ -150,7 +150,7 @@ const keepText = "say how many days, weeks and months keep a backup, such as 7,4
 
 // severalCalledText says that a name is not enough.
 func severalCalledText(who string, accounts []string) string {
-	return "several people are called “" + say.Clip(who) + "”; name the account: " + say.List(accounts)
+	return "several people are called “" + say.Clip(who) + "”; name the account: " + say.Lang{}.List(accounts)
 }
 
 // demoText says what the demo is, while it is being made.

@@ -45,9 +45,9 @@ func badLineNumberText(said string) string {
 // buttonChoicesText says which buttons there are.
 func buttonChoicesText(said string, all []string) string {
 	if said == "" {
-		return "Which button? There is " + say.List(all) + "."
+		return "Which button? There is " + say.Lang{}.List(all) + "."
 	}
-	return "No one button is called “" + say.Clip(said) + "”. There is " + say.List(all) + "."
+	return "No one button is called “" + say.Clip(said) + "”. There is " + say.Lang{}.List(all) + "."
 }
 
 // tokenRefusedText refuses a token.
