@@ -82,7 +82,8 @@ type Advice struct {
 	Others   []Candidate // the runners-up, best first
 	Drift    Drift       // of a coffee that is drifting
 	Learnt   Learnt
-	Beyond   float64 // which way the last shot's time lay beyond the noise: -1 faster, +1 slower, 0 within it
+	Stands   []bar.Dial // where the dial may stand, if that is asked: as said last, and as advised since
+	Beyond   float64    // which way the last shot's time lay beyond the noise: -1 faster, +1 slower, 0 within it
 }
 
 // Learnt is what a coffee's shots have taught so far, in the mean.

@@ -141,6 +141,9 @@ func (s *situation) advice(by rule, v verdict) Advice {
 	if back := by.reason == why.DoseOff || by.reason == why.YieldOff; !back && !s.bar.Crew.Has(a.Lever) {
 		a.Reasons = append(a.Reasons, why.ForTheLead)
 	}
+	if by.reason == why.Unmoved {
+		a.Stands = s.stands()
+	}
 	a.Learnt = s.learnt()
 	if a.State == Drifting {
 		a.Drift, _ = s.drift()

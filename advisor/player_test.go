@@ -1,6 +1,7 @@
 package advisor_test
 
 import (
+	"slices"
 	"strings"
 	"time"
 
@@ -8,6 +9,7 @@ import (
 	"shothand/advisor/bar"
 	"shothand/advisor/simbar"
 	"shothand/advisor/taste"
+	"shothand/advisor/why"
 )
 
 // An advised is a bar that does what the advisor says: the player of the
@@ -80,6 +82,10 @@ func (p *advised) Next(shots []simbar.Shot) simbar.Move {
 	if !ok {
 		return move
 	}
+	if slices.Contains(a.Reasons, why.Unmoved) { // asked where the dial stands, people look
+		p.look(shots)
+		a, _ = p.advise()
+	}
 	if p.silent(last) && a.Lever != bar.Keep && p.asked != len(shots) {
 		p.asked, move.Ask = len(shots), true
 		return move
@@ -151,6 +157,24 @@ func (p *advised) report(s simbar.Shot) {
 	p.add(e)
 	p.clock(s)
 	p.taste(s)
+}
+
+// look puts down where the dial stood in this run's shots that nobody had told of.
+func (p *advised) look(shots []simbar.Shot) {
+	n := len(shots)
+	for i, e := range slices.Backward(p.Entries) {
+		s, ok := e.What.(bar.Shot)
+		if !ok {
+			continue
+		}
+		if n--; n < 0 {
+			return
+		}
+		if s.Grind.From != bar.Said {
+			s.Grind = bar.Value[bar.Dial]{X: bar.Dial(shots[n].Set.Grind), From: bar.Said}
+			p.Entries[i].What = s
+		}
+	}
 }
 
 // clock puts the dial back to where it stood before, where nobody has said that it

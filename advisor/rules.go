@@ -36,6 +36,7 @@ func rules() []rule {
 		{why.HopperLow, hopperLow},
 		{why.DoseOff, doseOff},
 		{why.Unplaced, unplaced},
+		{why.Unmoved, unmoved},
 		{why.YieldOff, yieldOff},
 		{why.Unpurged, unpurged},
 		{why.Uneven, uneven},

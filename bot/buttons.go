@@ -31,6 +31,8 @@ func adviceTaps(v say.Advice, notes say.Notes) []chat.Button {
 			{Label: v.Lang().Say(say.LowerLabel), State: state(pressFiner, "lower")},
 			{Label: v.Lang().Say(say.HigherLabel), State: state(pressFiner, "higher")},
 		}
+	case v.Because(why.Unmoved):
+		return stoodButtons(v)
 	case v.Because(why.Untasted) && v.Kind() == chat.Question:
 		return tasteButtons(say.Lang{}, v.Shot)
 	case v.Kind() != chat.Advice:

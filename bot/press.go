@@ -58,6 +58,8 @@ func (t *turn) pressed() ([]Out, error) {
 		if s, ok := e.What.(bar.Shot); ok {
 			return t.dialled(r, s.Coffee)
 		}
+	case pressStood:
+		return t.pressStood(r, e, arg)
 	case pressTaste:
 		return t.pressTaste(r, e, arg)
 	case pressCups, pressReveal, pressPair, pressBetter, pressMove, pressLeave:

@@ -291,7 +291,7 @@ func single(taps []store.Tap, fits func(label string) bool) (state string, ok bo
 func plain(text string) string {
 	low := strings.ToLower(strings.Join(strings.Fields(text), " "))
 	low = strings.Trim(low, " .!,")
-	for _, before := range []string{"it was ", "that was ", "it's ", "that's ", "was ", "the ", "i meant "} {
+	for _, before := range []string{"it was ", "that was ", "it's ", "that's ", "was ", "still ", "at ", "the ", "i meant "} {
 		low = strings.TrimPrefix(low, before)
 	}
 	return strings.Trim(strings.TrimSuffix(low, " please"), " .!,")

@@ -16,6 +16,7 @@ const (
 	HopperLow
 	DoseOff
 	Unplaced
+	Unmoved
 	YieldOff
 	Unpurged
 	Uneven
@@ -80,6 +81,7 @@ func table() []row {
 		HopperLow:      {"hopper-low", CommonPractice},
 		DoseOff:        {"dose-off", CommonPractice},
 		Unplaced:       {"unplaced", CommonPractice},
+		Unmoved:        {"unmoved", OwnShots},
 		YieldOff:       {"yield-off", OwnShots},
 		Unpurged:       {"unpurged", CommonPractice},
 		Uneven:         {"uneven", CommonPractice},

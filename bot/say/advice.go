@@ -178,6 +178,8 @@ func (v Advice) repeatText() string {
 		return v.lang.timed(v.shot.Time.X) + " s, in the window. How does it taste?"
 	case v.Because(why.TastersDiffer):
 		return "Change nothing yet" + v.atText() + ": pull one more and taste it side by side."
+	case v.Because(why.Unmoved):
+		return "Where does the dial stand? From " + v.Position(float64(v.Stands[0])) + " to " + v.Position(float64(v.Stands[len(v.Stands)-1])) + ", and the clock has not moved."
 	case v.Because(why.Unplaced):
 		return "First the setting, then I can say what to change."
 	case v.Because(why.Unpurged):

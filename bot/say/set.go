@@ -1,6 +1,7 @@
 package say
 
 import (
+	"fmt"
 	"strings"
 
 	"shothand/advisor/bar"
@@ -66,4 +67,12 @@ func (l Lang) Stood(c bar.Coffee, g bar.Grinder, s bar.Shot) string {
 		return ""
 	}
 	return " " + c.Name + " last stood " + strings.TrimSpace(l.dial(g, s.Grind.X)) + "."
+}
+
+// StoodIn says where the dial stood in the last shots.
+func StoodIn(g bar.Grinder, at bar.Dial, shots int) string {
+	if shots == 1 {
+		return "Noted: that shot was at " + parse.Write(g, at) + "."
+	}
+	return fmt.Sprintf("Noted: the last %d shots were at %s.", shots, parse.Write(g, at))
 }

@@ -92,7 +92,7 @@ func (v Advice) Kind() chat.PostKind {
 		return chat.Info
 	case v.shot.Marks.Has(bar.Practice), v.served():
 		return chat.Recorded
-	case v.Because(why.Untasted):
+	case v.Because(why.Untasted), v.Because(why.Unmoved):
 		return chat.Question
 	}
 	return chat.Advice
