@@ -165,14 +165,14 @@ func setRecipe(l say.Lang, recipe *bar.Recipe, c chat.Command) error {
 		case "dose":
 			x, err := parse.Grams(value)
 			if err == nil && !(5 <= x && x <= 30) {
-				err = mistake(l.BadRecipe("dose", value, "5–30 g"))
+				err = mistake(l.BadRecipe(say.DoseFigure, value, "5–30 g"))
 			}
 			recipe.Dose = bar.Grams(x)
 			return err
 		case "yield":
 			x, err := parse.Grams(value)
 			if err == nil && !(5 <= x && x <= 120) {
-				err = mistake(l.BadRecipe("yield", value, "5–120 g"))
+				err = mistake(l.BadRecipe(say.YieldFigure, value, "5–120 g"))
 			}
 			recipe.Yield = bar.Grams(x)
 			return err
@@ -223,7 +223,7 @@ func preInfusion(l say.Lang, value string) (bar.Seconds, error) {
 	}
 	x, err := parse.Secs(value)
 	if err == nil && x > 30 {
-		err = mistake(l.BadRecipe("pre-infusion", value, "up to 30 s"))
+		err = mistake(l.BadPreInfusion(value))
 	}
 	return bar.Seconds(x), err
 }

@@ -130,7 +130,7 @@ func TestSuggest(t *testing.T) {
 // columns wide and lines have to be broken.
 func TestHelpFitsAScreen(t *testing.T) {
 	lines := 0
-	for line := range strings.SplitSeq(say.AllHelp, "\n") {
+	for line := range strings.SplitSeq(string(say.AllHelp), "\n") {
 		lines += 1 + len([]rune(line))/44
 	}
 	if lines > 21 { // and the mark, a blank line and the prompt

@@ -49,7 +49,7 @@ func (t *turn) pressStood(r *room, e bar.Entry, arg string) ([]Out, error) {
 	if err != nil {
 		return nil, err
 	}
-	post, err := t.again(last.Coffee, say.StoodIn(g, stood, len(changed)))
+	post, err := t.again(last.Coffee, t.in().StoodIn(g, stood, len(changed)))
 	return []Out{{Post: post}}, err
 }
 

@@ -29,6 +29,7 @@ type barFields struct {
 	Words  bar.OwnWords  `json:"own_words,omitempty"`
 
 	Currency string `json:"currency,omitempty"` // ISO 4217
+	Language string `json:"language,omitempty"` // ISO 639-1
 }
 
 func newBarFields(b bar.Bar) barFields { return barFields(b) }

@@ -67,6 +67,7 @@ type Bar struct {
 	Words OwnWords // of its own for how a cup tastes
 
 	Currency string // of its prices, ISO 4217 ("EUR"); empty when not told
+	Language string // that it is answered in, "it"; empty for English
 }
 
 // Equal reports whether all that was told of two bars is the same.

@@ -1,7 +1,6 @@
 package say
 
 import (
-	"fmt"
 	"strings"
 
 	"shothand/advisor"
@@ -19,7 +18,7 @@ func (v Advice) Text(lead string, notes Notes) string {
 	}
 	add(lead)
 	if v.Because(why.ForTheLead) {
-		add("Ask the lead first. " + v.sharedText() + v.actionText())
+		add(v.lang.Say("Ask the lead first.") + " " + v.sharedText() + v.actionText())
 	} else {
 		add(v.sharedText() + v.actionText())
 	}
@@ -29,14 +28,14 @@ func (v Advice) Text(lead string, notes Notes) string {
 	case notes.Odd != "":
 		add(v.lang.Unplaced(v.grinder, notes))
 	case v.grinder.Step > 0 && v.shot.Grind.From == bar.None && v.Lever == bar.Grind:
-		add("Where was the grinder? Say it once, such as: was 5.2")
+		add(v.lang.Say("Where was the grinder? Say it once, such as: was 5.2"))
 	}
 	add(notes.Alike)
 	if notes.House {
 		add(v.lang.newCoffee(v.coffee))
 	}
 	if notes.Direction {
-		add("Is a lower number finer on this grinder?")
+		add(v.lang.Say("Is a lower number finer on this grinder?"))
 	}
 	if notes.Uncalled != "" {
 		add(v.lang.uncalledNote(notes.Uncalled))
@@ -56,30 +55,29 @@ func (v Advice) actionText() string {
 	case bar.Grind:
 		return v.grindText()
 	case bar.Yield:
-		way := "Longer"
+		way := English("Longer: stop at %s g instead of %s.")
 		if v.To < v.From {
-			way = "Shorter"
+			way = "Shorter: stop at %s g instead of %s."
 		}
-		text := fmt.Sprintf("%s: stop at %s g instead of %s.%s", way, v.lang.Number(v.To), v.lang.Number(v.From), v.expectText())
+		text := v.lang.Say(way, v.lang.Number(v.To), v.lang.Number(v.From)) + v.expectText()
 		if v.ends == bar.ByButton {
-			text += " The button has to be set anew; do that in a quiet hour."
+			text += " " + v.lang.Say("The button has to be set anew; do that in a quiet hour.")
 		}
 		return text
 	case bar.Dose:
 		if v.Because(why.DoseOff) {
-			return fmt.Sprintf("Dose first: back to %s g, this was %s. Leave the grind.", v.lang.Number(v.To), v.lang.Number(v.From))
+			return v.lang.Say("Dose first: back to %s g, this was %s. Leave the grind.", v.lang.Number(v.To), v.lang.Number(v.From))
 		}
-		return fmt.Sprintf("Dose: %s g instead of %s. Leave the grind.%s", v.lang.Number(v.To), v.lang.Number(v.From), v.expectText())
+		return v.lang.Say("Dose: %s g instead of %s. Leave the grind.", v.lang.Number(v.To), v.lang.Number(v.From)) + v.expectText()
 	case bar.Time:
-		way := "Longer"
 		if v.To < v.From {
-			way = "Shorter"
+			return v.lang.Say("Shorter: stop at %s s instead of %s.", v.lang.Number(v.To), v.lang.Number(v.From))
 		}
-		return fmt.Sprintf("%s: stop at %s s instead of %s.", way, v.lang.Number(v.To), v.lang.Number(v.From))
+		return v.lang.Say("Longer: stop at %s s instead of %s.", v.lang.Number(v.To), v.lang.Number(v.From))
 	case bar.Temperature:
-		return fmt.Sprintf("Water: %s °C instead of %s, if the machine's maker allows it. It is the last lever and a weak one.", v.lang.Number(v.To), v.lang.Number(v.From))
+		return v.lang.Say("Water: %s °C instead of %s, if the machine's maker allows it. It is the last lever and a weak one.", v.lang.Number(v.To), v.lang.Number(v.From))
 	case bar.Prep:
-		return "Change nothing; take care of the puck: spread it evenly, tamp level, and pull again."
+		return v.lang.Say("Change nothing; take care of the puck: spread it evenly, tamp level, and pull again.")
 	case bar.Repeat:
 		return v.repeatText()
 	case bar.Keep:
@@ -87,9 +85,10 @@ func (v Advice) actionText() string {
 			return "✓"
 		}
 		if v.Because(why.MoveWindow) {
-			return "Keep this" + v.atText() + ". It tastes right outside " + v.lang.window(v.coffee.Recipe) + ": move the window with /coffee edit name:" + quoted(v.coffee.Name) + v.forMilk() + " time:" + v.windowAround() + ", if you agree."
+			return v.lang.Say("Keep this%s. It tastes right outside %s: move the window with /coffee edit name:%s%s time:%s, if you agree.",
+				v.atText(), v.lang.window(v.coffee.Recipe), quoted(v.coffee.Name), v.forMilk(), v.windowAround())
 		}
-		return "Keep this" + v.atText() + ". Call it dialled in."
+		return v.lang.Say("Keep this%s. Call it dialled in.", v.atText())
 	case bar.NoLever:
 		return v.noLeverText()
 	}
@@ -107,7 +106,7 @@ func (v Advice) sharedText() string {
 	if v.Other.ID == 0 {
 		return ""
 	}
-	return "Check " + v.lang.lookFirst(v.coffee, v.Other) + " first: " + v.coffee.Name + " and " + v.Other.Name + " moved together. Only if nothing is amiss there:\n"
+	return v.lang.Say("Check %s first: %s and %s moved together. Only if nothing is amiss there:", v.lang.lookFirst(v.coffee, v.Other), v.coffee.Name, v.Other.Name) + "\n"
 }
 
 // forMilk is the option that says which of two recipes is meant.
@@ -126,23 +125,29 @@ func (v Advice) windowAround() string {
 
 // grindText is the action of a grind change.
 func (v Advice) grindText() string {
-	way := "Finer"
-	if v.Unit == advisor.StepUnit && v.To < 0 || v.Unit == advisor.DialUnit && (v.To > v.From) == (v.grinder.Finer == bar.Lower) {
-		way = "Coarser"
-	}
-	how := ": " + v.Position(v.From) + " → " + v.Position(v.To)
-	if v.Unit == advisor.StepUnit {
-		how = " by " + v.lang.steps(v.To)
-	}
-	purge := ", and purge."
-	if v.long {
-		purge = ". Then purge a few grams, so that the old grounds are out."
-	}
 	weigh := ""
 	if v.grinder.Doser == bar.Timed {
-		weigh = " Re-weigh the dose: the timer does not know."
+		weigh = " " + v.lang.Say("Re-weigh the dose: the timer does not know.")
 	}
-	return way + how + purge + v.expectText() + weigh + v.chokeText()
+	purge := English("%s, and purge.")
+	if v.long {
+		purge = "%s. Then purge a few grams, so that the old grounds are out."
+	}
+	return v.lang.Say(purge, v.turnText()) + v.expectText() + weigh + v.chokeText()
+}
+
+// turnText says which way the dial goes, and from where to where.
+func (v Advice) turnText() string {
+	coarser := v.Unit == advisor.StepUnit && v.To < 0 || v.Unit == advisor.DialUnit && (v.To > v.From) == (v.grinder.Finer == bar.Lower)
+	switch {
+	case v.Unit == advisor.StepUnit && coarser:
+		return v.lang.Say("Coarser by %s", v.lang.steps(v.To))
+	case v.Unit == advisor.StepUnit:
+		return v.lang.Say("Finer by %s", v.lang.steps(v.To))
+	case coarser:
+		return v.lang.Say("Coarser: %s → %s", v.Position(v.From), v.Position(v.To))
+	}
+	return v.lang.Say("Finer: %s → %s", v.Position(v.From), v.Position(v.To))
 }
 
 // chokeText is the caution of a choked machine.
@@ -150,7 +155,7 @@ func (v Advice) chokeText() string {
 	if !v.Because(why.Choked) {
 		return ""
 	}
-	return "\nPump off first and wait until the pressure has dropped before you unlock: hot grounds spray."
+	return "\n" + v.lang.Say("Pump off first and wait until the pressure has dropped before you unlock: hot grounds spray.")
 }
 
 // expectText says what the next shot should take.
@@ -158,40 +163,40 @@ func (v Advice) expectText() string {
 	if !(v.Expect.Time > 0) {
 		return ""
 	}
-	return " Expect about " + whole(v.Expect.Time) + " s."
+	return " " + v.lang.Say("Expect about %s s.", whole(v.Expect.Time))
 }
 
 // repeatText is the action where nothing is changed.
 func (v Advice) repeatText() string {
 	switch {
 	case v.shot.Marks.Has(bar.Practice):
-		return "Noted as practice."
+		return v.lang.Say("Noted as practice.")
 	case v.served():
 		return "✓"
 	case v.Because(why.Untasted):
 		if v.shot.Time.From == bar.None {
-			return "How does it taste, and how long did it take?"
+			return v.lang.Say("How does it taste, and how long did it take?")
 		}
 		if v.offLength() {
-			return v.lang.timed(v.shot.Time.X) + " s is right for " + v.lang.grams(v.shot.Yield.X) + " g. How does it taste?"
+			return v.lang.Say("%s s is right for %s g. How does it taste?", v.lang.timed(v.shot.Time.X), v.lang.grams(v.shot.Yield.X))
 		}
-		return v.lang.timed(v.shot.Time.X) + " s, in the window. How does it taste?"
+		return v.lang.Say("%s s, in the window. How does it taste?", v.lang.timed(v.shot.Time.X))
 	case v.Because(why.TastersDiffer):
-		return "Change nothing yet" + v.atText() + ": pull one more and taste it side by side."
+		return v.lang.Say("Change nothing yet%s: pull one more and taste it side by side.", v.atText())
 	case v.Because(why.Unmoved):
-		return "Where does the dial stand? From " + v.Position(float64(v.Stands[0])) + " to " + v.Position(float64(v.Stands[len(v.Stands)-1])) + ", and the clock has not moved."
+		return v.lang.Say("Where does the dial stand? From %s to %s, and the clock has not moved.", v.Position(float64(v.Stands[0])), v.Position(float64(v.Stands[len(v.Stands)-1])))
 	case v.Because(why.Unplaced):
-		return "First the setting, then I can say what to change."
+		return v.lang.Say("First the setting, then I can say what to change.")
 	case v.Because(why.Unpurged):
-		return "Purge a few grams, then pull the same again" + v.atText() + "."
+		return v.lang.Say("Purge a few grams, then pull the same again%s.", v.atText())
 	case v.Because(why.HopperLow):
-		return "Fill the hopper first, then pull the same again" + v.atText() + "."
+		return v.lang.Say("Fill the hopper first, then pull the same again%s.", v.atText())
 	case v.Because(why.PraisedOutside):
-		return "Change nothing: it tastes right. Pull one more the same."
+		return v.lang.Say("Change nothing: it tastes right. Pull one more the same.")
 	case v.Because(why.Confirm):
-		return "Looks right. Pull one more the same to confirm."
+		return v.lang.Say("Looks right. Pull one more the same to confirm.")
 	}
-	return "Same again" + v.atText() + ": one more before anything is changed."
+	return v.lang.Say("Same again%s: one more before anything is changed.", v.atText())
 }
 
 // atText is where the grinder is, on a dial with numbers.
@@ -206,15 +211,15 @@ func (v Advice) atText() string {
 func (v Advice) noLeverText() string {
 	switch {
 	case v.Because(why.Cleaner):
-		return "Do not serve this. Rinse and flush the group until the water is clean, then pull one to throw away."
+		return v.lang.Say("Do not serve this. Rinse and flush the group until the water is clean, then pull one to throw away.")
 	case v.Because(why.Stale):
-		return "No setting mends this: it tastes old. Open a fresh bag, and check how the last one was closed and where it stood."
+		return v.lang.Say("No setting mends this: it tastes old. Open a fresh bag, and check how the last one was closed and where it stood.")
 	case v.Because(why.Roast):
-		return "No setting mends this: it tastes of the roast. Try another bag of it; if it is the same, tell the roaster."
+		return v.lang.Say("No setting mends this: it tastes of the roast. Try another bag of it; if it is the same, tell the roaster.")
 	case v.Because(why.Raw):
-		return "No setting mends this: it tastes roasted too little. Try another bag of it; if it is the same, tell the roaster."
+		return v.lang.Say("No setting mends this: it tastes roasted too little. Try another bag of it; if it is the same, tell the roaster.")
 	}
-	return "No step of this grinder gets there. " + v.beyondReachText()
+	return v.lang.Say("No step of this grinder gets there.") + " " + v.beyondReachText()
 }
 
 // halfGram is the trim of the dose that is proposed where the grind cannot go on.
@@ -227,11 +232,11 @@ func (v Advice) beyondReachText() string {
 	less := !more && (v.Because(why.Slow) || v.Because(why.OverExtracted) || v.Because(why.Choked))
 	switch {
 	case more && basket.Holds(dose+halfGram):
-		return "More coffee slows it down: try " + v.lang.grams(dose+halfGram) + " g."
+		return v.lang.Say("More coffee slows it down: try %s g.", v.lang.grams(dose+halfGram))
 	case less && basket.Holds(dose-halfGram):
-		return "Less coffee speeds it up: try " + v.lang.grams(dose-halfGram) + " g."
+		return v.lang.Say("Less coffee speeds it up: try %s g.", v.lang.grams(dose-halfGram))
 	case more, less:
-		return "Nor does the basket hold such a dose: another basket would do, or a look at the grinder's zero and burrs."
+		return v.lang.Say("Nor does the basket hold such a dose: another basket would do, or a look at the grinder's zero and burrs.")
 	}
-	return "A little more or less coffee in the basket is the way: try half a gram."
+	return v.lang.Say("A little more or less coffee in the basket is the way: try half a gram.")
 }

@@ -9,58 +9,64 @@ import (
 
 // Mistake says what was read and could not be taken.
 func (l Lang) Mistake(m parse.Mistake) string {
-	what := "“" + Clip(m.What) + "”"
+	what := Clip(m.What)
 	more := ""
 	if m.More != "" {
-		more = ": " + m.More
+		more = ": " + l.Say(English(m.More))
 	}
 	switch m.Kind {
 	case parse.Impossible:
-		return "No shot has " + what + more + ". Nothing was recorded."
+		return l.Say("No shot has “%s”%s.", what, more) + " " + l.Say(nothingRecorded)
 	case parse.Ambiguous:
-		return what + " could be more than one" + more + ". Nothing was recorded."
+		return l.Say("“%s” could be more than one%s.", what, more) + " " + l.Say(nothingRecorded)
 	case parse.UnknownCommand:
 		if m.More != "" {
-			return "There is no " + what + ". Did you mean " + m.More + "? /help lists what there is."
+			return l.Say("There is no “%s”. Did you mean %s? /help lists what there is.", what, m.More)
 		}
-		return "There is no " + what + ". /help lists what there is."
+		return l.Say("There is no “%s”. /help lists what there is.", what)
 	case parse.UnknownOption:
 		if more == "" {
-			return "There is no option " + what + " here: it takes none. Nothing was changed."
+			return l.Say("There is no option “%s” here: it takes none.", what) + " " + l.Say(nothingChanged)
 		}
-		return "There is no option " + what + " here" + more + "." + l.Meant(m.What, strings.Split(m.More, ", ")) + " Nothing was changed."
+		return l.Say("There is no option “%s” here%s.", what, more) + l.Meant(m.What, strings.Split(m.More, ", ")) + " " + l.Say(nothingChanged)
 	case parse.MissingOption:
 		if m.What == "text" {
-			return "And the shot? Such as /shot 18.1 36.4 24 sour thin. Nothing was recorded."
+			return l.Say("And the shot? Such as /shot 18.1 36.4 24 sour thin.") + " " + l.Say(nothingRecorded)
 		}
 		if more != "" {
-			return "Say what “" + Clip(m.What) + ":” is" + more + ". Nothing was changed."
+			return l.Say("Say what “%s:” is%s.", what, more) + " " + l.Say(nothingChanged)
 		}
-		return "Say what “" + Clip(m.What) + ":” is, or leave it out. Nothing was changed."
+		return l.Say("Say what “%s:” is, or leave it out.", what) + " " + l.Say(nothingChanged)
 	case parse.GivenTwice:
-		return "I read " + what + " twice. Say it once. Nothing was changed."
+		return l.Say("I read “%s” twice. Say it once.", what) + " " + l.Say(nothingChanged)
 	case parse.OpenQuote:
-		return "I read " + what + ", a quote that does not end: close it, or leave it out. Nothing was changed."
+		return l.Say("I read “%s”, a quote that does not end: close it, or leave it out.", what) + " " + l.Say(nothingChanged)
 	case parse.BadOption:
 		if strings.HasPrefix(m.What, "/") {
-			return "There is no command " + what + ". There is " + m.More + "." + l.Meant(m.What, strings.Split(m.More, ", ")) + " Nothing was changed."
+			return l.Say("There is no command “%s”. There is %s.", what, m.More) + l.Meant(m.What, strings.Split(m.More, ", ")) + " " + l.Say(nothingChanged)
 		}
-		return "I cannot take " + what + more + "." + l.Meant(m.What, values(m.More)) + " Nothing was changed."
+		return l.Say("I cannot take “%s”%s.", what, more) + l.Meant(m.What, values(m.More)) + " " + l.Say(nothingChanged)
 	case parse.Twice:
-		return l.twiceText(m) + " Nothing was changed."
+		return l.twiceText(m) + " " + l.Say(nothingChanged)
 	case parse.Surplus:
-		return l.surplusText(what, m.More) + " Nothing was changed."
+		return l.surplusText(what, m.More) + " " + l.Say(nothingChanged)
 	case parse.Several:
-		return "I read two shots, " + what + " and “" + Clip(m.More) + "”: send each as a message of its own. Nothing was recorded."
+		return l.Say("I read two shots, “%s” and “%s”: send each as a message of its own.", what, Clip(m.More)) + " " + l.Say(nothingRecorded)
 	case parse.Unclear:
-		return "There is a shot in " + what + ", but one of its numbers twice: say dose, yield and time once each. Nothing was recorded."
+		return l.Say("There is a shot in “%s”, but one of its numbers twice: say dose, yield and time once each.", what) + " " + l.Say(nothingRecorded)
 	case parse.BadPost:
 		return l.badPost(m)
 	case parse.TooLong:
-		return "That is too long for a shot. Nothing was recorded."
+		return l.Say("That is too long for a shot.") + " " + l.Say(nothingRecorded)
 	}
 	return l.Say(Trouble)
 }
+
+// What became of what was refused.
+const (
+	nothingRecorded English = "Nothing was recorded."
+	nothingChanged  English = "Nothing was changed."
+)
 
 // WaterOrYield refuses an option beside the one that it follows from.
 const WaterOrYield English = "Say either the water poured or what is in the cups, not both: the one follows from the other. Nothing was begun."
@@ -69,37 +75,37 @@ const WaterOrYield English = "Say either the water poured or what is in the cups
 func (l Lang) surplusText(what, command string) string {
 	switch command {
 	case "/undo":
-		return "/undo takes back one entry, and I read " + what + " after it. Type /undo alone, and again for the one before."
+		return l.Say("/undo takes back one entry, and I read “%s” after it. Type /undo alone, and again for the one before.", what)
 	case "/forget":
-		return "/forget takes out your own name and nobody else's, and I read " + what + " after it. Type /forget alone."
+		return l.Say("/forget takes out your own name and nobody else's, and I read “%s” after it. Type /forget alone.", what)
 	case "/setup":
-		return "I cannot place " + what + ": /setup takes each fact by its name, as zone:Europe/Berlin."
+		return l.Say("I cannot place “%s”: /setup takes each fact by its name, as zone:Europe/Berlin.", what)
 	case "/layers taste":
-		return "I cannot place " + what + ": /layers taste takes each cup by its name, as early:sour, or post the cups without a command."
+		return l.Say("I cannot place “%s”: /layers taste takes each cup by its name, as early:sour, or post the cups without a command.", what)
 	}
-	return command + " takes nothing after it, and I read " + what + ". Type " + command + " alone."
+	return l.Say("%s takes nothing after it, and I read “%s”. Type %[1]s alone.", command, what)
 }
 
 // twiceText refuses words beside an option that could be their own place.
 func (l Lang) twiceText(m parse.Mistake) string {
 	name, _, _ := strings.Cut(m.What, ":")
-	return "I cannot place “" + Clip(m.More) + "” beside " + name + ": if it belongs to it, put both in quotes, as " + m.What + "."
+	return l.Say("I cannot place “%s” beside %s: if it belongs to it, put both in quotes, as %s.", Clip(m.More), name, m.What)
 }
 
 // AfterNumber refuses what stands, or does not stand, after the number of a
 // line.
 func (l Lang) AfterNumber(number, rest string) string {
 	if rest == "" {
-		return "And what does line " + Clip(number) + " say, or its answer? Such as /edit " + Clip(number) + " 18 36 28. Nothing was changed."
+		return l.Say("And what does line %s say, or its answer? Such as /edit %[1]s 18 36 28. Nothing was changed.", Clip(number))
 	}
-	return "/delete takes out one line, and I read “" + Clip(rest) + "” after its number. Type it once for each line. Nothing was changed."
+	return l.Say("/delete takes out one line, and I read “%s” after its number. Type it once for each line. Nothing was changed.", Clip(rest))
 }
 
 // Meant asks whether the one name that is close to what was said was
 // meant. It is empty where there is none.
 func (l Lang) Meant(said string, all []string) string {
 	if near := Nearest(said, all); near != "" {
-		return " Did you mean " + near + "?"
+		return " " + l.Say("Did you mean %s?", near)
 	}
 	return ""
 }
@@ -166,25 +172,25 @@ func (l Lang) WhichChange(command, which string, all []string) string {
 	if len(all) == 0 {
 		return which
 	}
-	return which + " Name it: /" + command + " name:" + all[0] + ". Nothing was changed."
+	return which + " " + l.Say("Name it: /%s name:%s. Nothing was changed.", command, all[0])
 }
 
 // NothingChanged says that a command said nothing new.
 func (l Lang) NothingChanged(still string) string {
-	return "Nothing was changed, for nothing of it is new. " + still
+	return l.Say("Nothing was changed, for nothing of it is new.") + " " + still
 }
 
 // MentionWhom says that nobody is put down by somebody else.
 func (l Lang) MentionWhom(said string) string {
-	return "I cannot take “" + Clip(said) + "”: everybody asks for themselves, with /mention, or /mention me:no to end it. Nothing was changed."
+	return l.Say("I cannot take “%s”: everybody asks for themselves, with /mention, or /mention me:no to end it. Nothing was changed.", Clip(said))
 }
 
 // NoWater says that an espresso is told by its yield.
 func (l Lang) NoWater(water string) string {
-	return "I cannot take “water:" + Clip(water) + "” for an espresso: say what is in the cups, as yield:36, or add method:pour-over. Nothing was begun."
+	return l.Say("I cannot take “water:%s” for an espresso: say what is in the cups, as yield:36, or add method:pour-over. Nothing was begun.", Clip(water))
 }
 
 // SinceTwice says that two spans were named.
 func (l Lang) SinceTwice(words, since string) string {
-	return "I read two spans, “" + Clip(words) + "” and “since:" + Clip(since) + "”. Say one of them."
+	return l.Say("I read two spans, “%s” and “since:%s”. Say one of them.", Clip(words), Clip(since))
 }

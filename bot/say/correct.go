@@ -4,7 +4,6 @@ import (
 	"strings"
 
 	"shothand/advisor/bar"
-	"shothand/bot/parse"
 )
 
 // A Figure is one of the numbers of a shot that can be put right.
@@ -18,6 +17,21 @@ const (
 	DialFigure  Figure = "dial"
 )
 
+// figure names a number of a shot.
+func (l Lang) figure(f Figure) string {
+	switch f {
+	case DoseFigure:
+		return l.Say("dose")
+	case YieldFigure:
+		return l.Say("yield")
+	case TimeFigure:
+		return l.Say("time")
+	case DialFigure:
+		return l.Say("dial")
+	}
+	return string(f)
+}
+
 // BackLabel is the button that takes a correction back.
 const BackLabel English = "take it back"
 
@@ -26,7 +40,7 @@ const PutBackWhole English = "Put back as it was."
 
 // CorrectedFrom says what was changed, from what to what.
 func (l Lang) CorrectedFrom(changes []string) string {
-	return "Corrected: " + strings.Join(changes, ", ") + "."
+	return l.Say("Corrected: %s.", strings.Join(changes, ", "))
 }
 
 // CoffeeChange says of which coffee a shot was taken to be, and of which it is.
@@ -37,7 +51,7 @@ func (l Lang) GrinderChange(from, to bar.Grinder) string { return from.Name + " 
 
 // CorrectedOf says the same of a shot that has a newer one below.
 func (l Lang) CorrectedOf(shot bar.Entry, by string, changes []string) string {
-	return "Corrected " + Clip(by) + "’s shot of " + shot.At.Format("15:04") + ": " + strings.Join(changes, ", ") + "."
+	return l.Say("Corrected %s’s shot of %s: %s.", Clip(by), l.Clock(shot.At), strings.Join(changes, ", "))
 }
 
 // FigureChange says of one number what it was and what it is now.
@@ -47,30 +61,32 @@ func (l Lang) FigureChange(f Figure, was float64, from bar.Provenance, is float6
 		unit = " s"
 	}
 	if from == bar.None {
-		return string(f) + " " + l.Number(is) + unit
+		return l.figure(f) + " " + l.Number(is) + unit
 	}
-	return string(f) + " " + l.Number(was) + " → " + l.Number(is) + unit
+	return l.figure(f) + " " + l.Number(was) + " → " + l.Number(is) + unit
 }
 
 // FigureQuestion asks which of a shot's numbers x is.
 func (l Lang) FigureQuestion(list []Figure, x float64) string {
 	names := make([]string, len(list))
 	for i, f := range list {
-		names[i] = string(f)
+		names[i] = l.figure(f)
 	}
 	last := len(names) - 1
 	if last == 0 {
-		return l.Number(x) + " is far from what was noted: is that the " + names[0] +
-			"? Nothing was changed yet. Tap it, or say it, such as: " + names[0] + " was " + l.Number(x)
+		return l.Say("%s is far from what was noted: is that the %s? Nothing was changed yet. Tap it, or say it, such as: %[2]s was %[1]s", l.Number(x), names[0])
 	}
-	return l.Number(x) + ": is that the " + strings.Join(names[:last], ", the ") + " or the " + names[last] +
-		"? Nothing was changed yet. Tap one, or say it, such as: " + names[0] + " was " + l.Number(x)
+	all := names[0]
+	for _, name := range names[1:last] {
+		all = l.Say("%s, the %s", all, name)
+	}
+	return l.Say("%s: is that the %s or the %s? Nothing was changed yet. Tap one, or say it, such as: %s was %[1]s", l.Number(x), all, names[last], names[0])
 }
 
 // DialChange says of the dial what it was and what it is now.
 func (l Lang) DialChange(g bar.Grinder, was, is bar.Value[bar.Dial]) string {
 	if was.From == bar.None {
-		return string(DialFigure) + " " + parse.Write(g, is.X)
+		return l.figure(DialFigure) + " " + l.written(g, is.X)
 	}
-	return string(DialFigure) + " " + parse.Write(g, was.X) + " → " + parse.Write(g, is.X)
+	return l.figure(DialFigure) + " " + l.written(g, was.X) + " → " + l.written(g, is.X)
 }

@@ -51,11 +51,11 @@ func (m Move) text(g bar.Grinder) string {
 	case m.Lever == bar.Grind && m.Unit == advisor.DialUnit:
 		return ": go to " + parse.Write(g, bar.Dial(m.To))
 	case m.Lever == bar.Grind:
-		return ": go " + english().turned(m.To)
+		return ": go " + Lang{}.turned(m.To)
 	case m.Lever == bar.Yield:
-		return ": stop at " + english().grams(bar.Grams(m.To)) + " g"
+		return ": stop at " + Lang{}.grams(bar.Grams(m.To)) + " g"
 	case m.Lever == bar.Dose:
-		return ": dose " + english().grams(bar.Grams(m.To)) + " g"
+		return ": dose " + Lang{}.grams(bar.Grams(m.To)) + " g"
 	case m.Lever == bar.Keep:
 		return ": call it, if it tastes right"
 	case m.Lever == bar.Repeat, m.Lever == bar.Prep:

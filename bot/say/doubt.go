@@ -27,9 +27,9 @@ const (
 // the likely one, or empty.
 func (l Lang) StrangerQuestion(p parse.Shot, near string) string {
 	if near != "" {
-		return "There is no “" + Clip(p.Stranger) + "”. Did you mean " + near + "? I kept the shot."
+		return l.Say("There is no “%s”. Did you mean %s? I kept the shot.", Clip(p.Stranger), near)
 	}
-	return "There is no coffee “" + Clip(p.Stranger) + "” here. Which one was that? I kept the shot. To have it here: " +
+	return l.Say("There is no coffee “%s” here. Which one was that? I kept the shot. To have it here:", Clip(p.Stranger)) + " " +
 		parse.FormatCommand(chat.Command{Name: "coffee add", Options: []chat.Option{{Name: "name", Value: p.Stranger}}})
 }
 
@@ -38,9 +38,9 @@ func (l Lang) DoubtQuestion(p parse.Shot, coffee string) string {
 	read := l.Trio(parse.Trio{Dose: p.Dose, Yield: p.Yield, Time: p.Time})
 	switch {
 	case !p.Dose.Said && !p.Yield.Said:
-		read = l.Number(p.Time.X) + " s"
+		read = l.Say("%s s", l.Number(p.Time.X))
 	case !p.Dose.Said:
-		read = l.Number(p.Yield.X) + " g in " + l.Number(p.Time.X) + " s"
+		read = l.Say("%s g in %s s", l.Number(p.Yield.X), l.Number(p.Time.X))
 	}
 	if coffee != "" {
 		read = coffee + ", " + read
@@ -50,32 +50,32 @@ func (l Lang) DoubtQuestion(p parse.Shot, coffee string) string {
 		what = []string{p.Stranger}
 	}
 	if p.Count {
-		return "Was that a shot: " + read + "? Its numbers go up like a count. I kept it until you say."
+		return l.Say("Was that a shot: %s? Its numbers go up like a count. I kept it until you say.", read)
 	}
-	return "Was that a shot: " + read + "? I could not read " + l.asTyped(what) + ". I kept it until you say."
+	return l.Say("Was that a shot: %s? I could not read %s. I kept it until you say.", read, l.asTyped(what))
 }
 
 // asTyped lists pieces of a message as they were typed.
 func (l Lang) asTyped(texts []string) string {
 	var all []string
 	for _, text := range texts[:min(len(texts), maxUnread)] {
-		all = append(all, "“"+Clip(text)+"”")
+		all = append(all, l.Say("“%s”", Clip(text)))
 	}
 	return l.List(all)
 }
 
 // asideText says which numbers of a message are none of the shot's.
 func (l Lang) asideText(texts []string) string {
-	return "Read as no number of the shot: " + l.asTyped(texts) + "."
+	return l.Say("Read as no number of the shot: %s.", l.asTyped(texts))
 }
 
 // FarQuestion asks whether a number was meant that is far from what the bar
 // does.
-func (l Lang) FarQuestion(off FarOff) string { return l.far(off) + " I kept the shot." }
+func (l Lang) FarQuestion(off FarOff) string { return l.far(off) + " " + l.Say("I kept the shot.") }
 
 // FarEditQuestion asks the same of a message that was edited.
 func (l Lang) FarEditQuestion(off FarOff) string {
-	return l.far(off) + " The shot stays as it was until you say."
+	return l.far(off) + " " + l.Say("The shot stays as it was until you say.")
 }
 
 // Answers to it.
@@ -85,26 +85,25 @@ const (
 )
 
 func (l Lang) far(off FarOff) string {
-	compared := "the recipe has " + l.farUnit(off, off.From)
+	what := Upper(l.figure(off.Figure)) + " " + l.farUnit(off, off.X)
 	switch off.Figure {
 	case DialFigure:
-		compared = "the last was at " + l.Number(off.From)
+		return l.Say("%s? That is far off: the last was at %s.", what, l.Number(off.From))
 	case TimeFigure:
-		compared = "it should run about " + l.farUnit(off, math.Round(off.From))
+		return l.Say("%s? That is far off: it should run about %s.", what, l.farUnit(off, math.Round(off.From)))
 	case DoseFigure, YieldFigure:
 	}
-	return Upper(string(off.Figure)) + " " + l.farUnit(off, off.X) + "? That is far off: " + compared + "."
+	return l.Say("%s? That is far off: the recipe has %s.", what, l.farUnit(off, off.From))
 }
 
 // RoastedLater refuses a roast date that is still to come.
 func (l Lang) RoastedLater(d bar.Day) string {
-	return "No coffee is roasted yet that will be on " + string(d) + ". Is that the year? Nothing was changed."
+	return l.Say("No coffee is roasted yet that will be on %s. Is that the year? Nothing was changed.", string(d))
 }
 
 // WordName refuses a name that is a word people type.
 func (l Lang) WordName(name string) string {
-	return "“" + Clip(name) + "” is a word with a meaning here, so shots of it could not be told. Give the coffee another name, such as: name:\"" +
-		Clip(name) + " blend\". Nothing was changed."
+	return l.Say("“%s” is a word with a meaning here, so shots of it could not be told. Give the coffee another name, such as: name:\"%[1]s blend\". Nothing was changed.", Clip(name))
 }
 
 // FarLabel is a button for a number that may be meant.
@@ -133,21 +132,21 @@ func (l Lang) Uncalled(c bar.Coffee, s bar.Shot, drifting bool) string {
 	x := float64(s.Time.X)
 	switch {
 	case s.Time.From == bar.None:
-		return "its last shot has no time"
+		return l.Say("its last shot has no time")
 	case recipe.High > 0 && (x < float64(recipe.Low) || x > float64(recipe.High)):
-		return "its last shot ran " + l.Number(x) + " s, and the window is " + l.Number(float64(recipe.Low)) + "–" + l.Number(float64(recipe.High)) + " s"
+		return l.Say("its last shot ran %s s, and the window is %s–%s s", l.Number(x), l.Number(float64(recipe.Low)), l.Number(float64(recipe.High)))
 	case drifting:
-		return "its shots are moving"
+		return l.Say("its shots are moving")
 	}
 	return ""
 }
 
 // CallQuestion asks whether a coffee is dialled in all the same.
 func (l Lang) CallQuestion(c bar.Coffee, why string) string {
-	return c.Name + ", dialled in? " + Upper(why) + ". Say it again if it is; nothing was noted yet."
+	return l.Say("%s, dialled in? %s. Say it again if it is; nothing was noted yet.", c.Name, Upper(why))
 }
 
 // uncalledNote says beside a shot that its coffee was not called dialled in.
 func (l Lang) uncalledNote(why string) string {
-	return "Not called dialled in yet: " + why + ". Say it again if it is."
+	return l.Say("Not called dialled in yet: %s. Say it again if it is.", why)
 }

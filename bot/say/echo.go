@@ -12,12 +12,13 @@ import (
 
 // Echoed returns words of taste as they were typed: what is understood as gross
 // was "horrible". Misspelt words, comparisons and other languages' words are
-// said as they were understood.
+// said as they were understood, and so are all where a bar is not answered in
+// English.
 func (l Lang) Echoed(spoken []bar.Word, raw string) []string {
 	typed := lowered(raw)
 	words := []string{}
 	for _, w := range spoken {
-		if form := typedForm(w, typed); form != "" {
+		if form := typedForm(w, typed); form != "" && l.english() {
 			w.Term = form
 		}
 		if s := l.wordText(w); !slices.Contains(words, s) {

@@ -10,20 +10,20 @@ import (
 // ShotForm is the form that an empty /shot opens: five short fields.
 func (l Lang) ShotForm() chat.Form {
 	return chat.Form{
-		Title:   "A shot",
+		Title:   l.Say("A shot"),
 		Command: chat.Command{Name: "shot"},
 		Fields: []chat.Field{
-			{Name: "dose", Label: "Dose, g", Hint: "18.1 (empty: as the recipe)"},
-			{Name: "yield", Label: "Yield, g", Hint: "36.4 (empty: as the recipe)"},
-			{Name: "time", Label: "Time, s", Hint: "24"},
-			{Name: "grind", Label: "Where the grinder stood", Hint: "5.2, or 2 finer (empty: as before)"},
-			{Name: "taste", Label: "How it tasted", Hint: "sour, thin"},
+			{Name: "dose", Label: l.Say("Dose, g"), Hint: l.Say("18.1 (empty: as the recipe)")},
+			{Name: "yield", Label: l.Say("Yield, g"), Hint: l.Say("36.4 (empty: as the recipe)")},
+			{Name: "time", Label: l.Say("Time, s"), Hint: "24"},
+			{Name: "grind", Label: l.Say("Where the grinder stood"), Hint: l.Say("5.2, or 2 finer (empty: as before)")},
+			{Name: "taste", Label: l.Say("How it tasted"), Hint: l.Say("sour, thin")},
 		},
 	}
 }
 
 // AllHelp says in one screen, also of a narrow terminal, what one can type.
-const AllHelp = `Type a shot: dose, yield, time, taste.
+const AllHelp English = `Type a shot: dose, yield, time, taste.
   18.1 36.4 24 sour thin
   harbour 18 36 28 grind 5.2 balanced
 Put it right: was 5.1, no 27 s, or /undo
@@ -44,7 +44,7 @@ Tell what happened: new bag, descaled
 /help words  the bar's own taste words`
 
 // shotHelpText says in what ways a shot can be told.
-const shotHelpText = `A shot is read as people say it:
+const shotHelpText English = `A shot is read as people say it:
   18.1 36.4 24 sour thin
   harbour 18 in, 36 out, 28 s, grind 5.2, purged, balanced
   18/36/28 balanced
@@ -60,7 +60,7 @@ What happens, alone or beside it: new bag, hopper is low, topped up the hopper, 
 // one that there is not.
 func (l Lang) Help(topic string) string {
 	if topic == "" {
-		return AllHelp
+		return l.Say(AllHelp)
 	}
 	var lines, group []string
 	for _, c := range command.All() {
@@ -69,26 +69,26 @@ func (l Lang) Help(topic string) string {
 			return l.ofCommandText(c)
 		case name:
 			group = append(group, c.Name)
-			lines = append(lines, "/"+c.Name+"  "+c.Help)
+			lines = append(lines, "/"+c.Name+"  "+l.Say(English(c.Help)))
 			if len(c.Options) > 0 {
-				lines = append(lines, "  takes "+strings.Join(c.Names(), ", "))
+				lines = append(lines, "  "+l.Say("takes %s", strings.Join(c.Names(), ", ")))
 			}
 		}
 	}
 	if group == nil {
 		return ""
 	}
-	return strings.Join(append(lines, "What each of these is: /help "+group[0]), "\n")
+	return strings.Join(append(lines, l.Say("What each of these is: /help %s", group[0])), "\n")
 }
 
 // ofCommandText says all that one command takes.
 func (l Lang) ofCommandText(c command.Command) string {
-	lines := []string{"/" + c.Name + "  " + c.Help}
+	lines := []string{"/" + c.Name + "  " + l.Say(English(c.Help))}
 	for _, o := range c.Options {
-		lines = append(lines, "  "+o.Name+": "+o.Help)
+		lines = append(lines, "  "+o.Name+": "+l.Say(English(o.Help)))
 	}
 	if c.Name == "shot" {
-		lines = append([]string{shotHelpText}, lines...)
+		lines = append([]string{l.Say(shotHelpText)}, lines...)
 	}
 	return strings.Join(lines, "\n")
 }
@@ -106,5 +106,5 @@ func Topics() []string {
 
 // NoTopic says that there is no help on something.
 func (l Lang) NoTopic(topic string) string {
-	return "There is no help on “" + Clip(topic) + "”. There is " + strings.Join(Topics(), ", ") + "." + l.Meant(topic, Topics())
+	return l.Say("There is no help on “%s”. There is %s.", Clip(topic), strings.Join(Topics(), ", ")) + l.Meant(topic, Topics())
 }

@@ -36,35 +36,38 @@ func GrinderNames(grinders []bar.Grinder) []string {
 }
 
 // NotPulled says that a coffee has no shot today.
-func (l Lang) NotPulled(c bar.Coffee) string { return c.Name + " has not been pulled today." }
+func (l Lang) NotPulled(c bar.Coffee) string { return l.Say("%s has not been pulled today.", c.Name) }
 
 // WhichCoffee asks for the coffee's name.
 func (l Lang) WhichCoffee(coffees []bar.Coffee) string {
 	if len(coffees) == 0 {
-		return "There is no coffee yet. Post a shot, or add one: /coffee add name:Harbour dose:18 yield:36 time:25-31"
+		return l.Say("There is no coffee yet. Post a shot, or add one: /coffee add name:Harbour dose:18 yield:36 time:25-31")
 	}
-	return "Which coffee? There is " + l.List(Names(coffees)) + "."
+	return l.Say("Which coffee? There is %s.", l.List(Names(coffees)))
 }
 
 // WhichGrinder asks for the grinder's name.
 func (l Lang) WhichGrinder(grinders []bar.Grinder) string {
 	if len(grinders) == 0 {
-		return "There is no grinder yet. Add one: /grinder add name:left finer:lower step:0.1"
+		return l.Say("There is no grinder yet. Add one: /grinder add name:left finer:lower step:0.1")
 	}
-	return "Which grinder? There is " + l.List(GrinderNames(grinders)) + "."
+	return l.Say("Which grinder? There is %s.", l.List(GrinderNames(grinders)))
 }
 
 // NoCoffee says that no coffee, or more than one, is called so.
-func (l Lang) NoCoffee(said string, all []string) string { return l.noneText("coffee", said, all) }
+func (l Lang) NoCoffee(said string, all []string) string {
+	if len(all) == 0 {
+		return l.Say("There is no coffee yet.")
+	}
+	return l.Say("No one coffee is called “%s”. There is %s.", Clip(said), l.List(all)) + l.Meant(said, all)
+}
 
 // NoGrinder says that no grinder, or more than one, is called so.
-func (l Lang) NoGrinder(said string, all []string) string { return l.noneText("grinder", said, all) }
-
-func (l Lang) noneText(what, said string, all []string) string {
+func (l Lang) NoGrinder(said string, all []string) string {
 	if len(all) == 0 {
-		return "There is no " + what + " yet."
+		return l.Say("There is no grinder yet.")
 	}
-	return "No one " + what + " is called “" + Clip(said) + "”. There is " + l.List(all) + "." + l.Meant(said, all)
+	return l.Say("No one grinder is called “%s”. There is %s.", Clip(said), l.List(all)) + l.Meant(said, all)
 }
 
 // Clip shortens what somebody typed.
@@ -84,5 +87,5 @@ const (
 
 // TakenName refuses a name that something has already.
 func (l Lang) TakenName(name string) string {
-	return "There is a " + name + " already; nothing was changed. Take another name, or change that one with edit in the place of add."
+	return l.Say("There is a %s already; nothing was changed. Take another name, or change that one with edit in the place of add.", name)
 }

@@ -4,6 +4,9 @@ import (
 	"math"
 	"strconv"
 	"strings"
+	"time"
+	"unicode"
+	"unicode/utf8"
 
 	"shothand/advisor/bar"
 	"shothand/bot/parse"
@@ -27,22 +30,43 @@ const (
 )
 
 // StillLabel is the button of somebody who has not turned the dial.
-func (l Lang) StillLabel(at string) string { return "still " + at }
+func (l Lang) StillLabel(at string) string { return l.Say("still %s", at) }
 
 // Position prints a position of the dial as its people write it.
-func (v Advice) Position(x float64) string { return parse.Write(v.grinder, bar.Dial(x)) }
+func (v Advice) Position(x float64) string { return v.lang.written(v.grinder, bar.Dial(x)) }
+
+// written prints a position of a dial. Where a dial has parts its point parts
+// them and is no decimal point.
+func (l Lang) written(g bar.Grinder, x bar.Dial) string {
+	text := parse.Write(g, x)
+	if g.Letters || g.Small > 0 || g.Wraps > 0 {
+		return text
+	}
+	return l.decimal(text)
+}
+
+// decimal puts the language's own sign for the decimal point into a number.
+func (l Lang) decimal(number string) string {
+	if l.english() {
+		return number
+	}
+	return strings.Replace(number, ".", l.Say(pointSign), 1)
+}
+
+// pointSign parts the whole from the rest in a number.
+const pointSign English = "decimal|."
 
 // TasteTaps are the four answers to how a shot tastes.
 func TasteTaps() []string { return []string{"sour", "bitter", "thin", "balanced"} }
 
 // Number prints x without trailing zeros, to two decimals.
 func (l Lang) Number(x float64) string {
-	return strconv.FormatFloat(math.Round(x*100)/100+0, 'f', -1, 64)
+	return l.decimal(strconv.FormatFloat(math.Round(x*100)/100+0, 'f', -1, 64))
 }
 
 // grams prints a mass to a tenth.
 func (l Lang) grams(g bar.Grams) string {
-	return strconv.FormatFloat(math.Round(float64(g)*10)/10+0, 'f', -1, 64)
+	return l.decimal(strconv.FormatFloat(math.Round(float64(g)*10)/10+0, 'f', -1, 64))
 }
 
 // weighed prints a mass as it was typed, or to a tenth where it was not.
@@ -53,13 +77,16 @@ func (l Lang) weighed(v bar.Value[bar.Grams]) string {
 	return l.grams(v.X)
 }
 
+// Clock prints a time of day.
+func (l Lang) Clock(t time.Time) string { return t.Format(l.Say("clock|15:04")) }
+
 // whole prints whole seconds.
 func whole(s bar.Seconds) string { return strconv.Itoa(int(math.Round(float64(s)))) }
 
 // timed prints seconds as they were typed, to a tenth: half a second more may
 // be out of the window.
 func (l Lang) timed(s bar.Seconds) string {
-	return strconv.FormatFloat(math.Round(float64(s)*10)/10+0, 'f', -1, 64)
+	return l.decimal(strconv.FormatFloat(math.Round(float64(s)*10)/10+0, 'f', -1, 64))
 }
 
 // window prints a recipe's window.
@@ -72,41 +99,44 @@ func (l Lang) window(r bar.Recipe) string {
 
 // recipeText prints a recipe.
 func (l Lang) recipeText(r bar.Recipe) string {
-	return l.grams(r.Dose) + " → " + l.grams(r.Yield) + " g in " + l.window(r)
+	return l.Say("%s → %s g in %s", l.grams(r.Dose), l.grams(r.Yield), l.window(r))
 }
 
 // dial prints a position; of a grinder without numbers, in steps.
 func (l Lang) dial(g bar.Grinder, x bar.Dial) string {
 	if g.Step > 0 {
-		return "at " + parse.Write(g, x)
+		return l.Say("at %s", l.written(g, x))
 	}
 	switch {
 	case x > 0:
-		return l.steps(float64(x)) + " finer than at first"
+		return l.Say("%s finer than at first", l.steps(float64(x)))
 	case x < 0:
-		return l.steps(float64(-x)) + " coarser than at first"
+		return l.Say("%s coarser than at first", l.steps(float64(-x)))
 	}
-	return "where the grinder stood at first"
+	return l.Say("where the grinder stood at first")
 }
 
 // steps prints a number of steps.
 func (l Lang) steps(n float64) string {
 	switch n = math.Abs(n); n {
 	case 1:
-		return "1 step"
+		return l.Say("1 step")
 	case 0.5:
-		return "half a step"
+		return l.Say("half a step")
 	}
-	return l.Number(n) + " steps"
+	return l.Say("%s steps", l.Number(n))
 }
 
 // nth prints which shot of the day it is.
 func (l Lang) nth(n int) string {
-	names := []string{"first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth"}
-	if 1 <= n && n <= len(names) {
-		return names[n-1] + " shot"
+	names := []English{
+		"first shot", "second shot", "third shot", "fourth shot", "fifth shot",
+		"sixth shot", "seventh shot", "eighth shot", "ninth shot", "tenth shot",
 	}
-	return "shot " + strconv.Itoa(n)
+	if 1 <= n && n <= len(names) {
+		return l.Say(names[n-1])
+	}
+	return l.Say("shot %s", strconv.Itoa(n))
 }
 
 // List joins words as people do.
@@ -117,7 +147,7 @@ func (l Lang) List(words []string) string {
 	case 1:
 		return words[0]
 	}
-	return strings.Join(words[:len(words)-1], ", ") + " and " + words[len(words)-1]
+	return l.Say("%s and %s", strings.Join(words[:len(words)-1], ", "), words[len(words)-1])
 }
 
 // Upper begins s with a capital.
@@ -125,18 +155,13 @@ func Upper(s string) string {
 	if s == "" {
 		return s
 	}
-	return strings.ToUpper(s[:1]) + s[1:]
+	first, size := utf8.DecodeRuneInString(s)
+	return string(unicode.ToUpper(first)) + s[size:]
 }
 
 func (l Lang) daysText(n int) string { return l.Count(n, "day") }
 
 // tenths prints seconds to a tenth, for what is worth less than a few.
-func (l Lang) tenths(s bar.Seconds) string { return strconv.FormatFloat(float64(s), 'f', 1, 64) }
-
-// Count prints a number of things.
-func (l Lang) Count(n int, thing string) string {
-	if n == 1 {
-		return "1 " + thing
-	}
-	return strconv.Itoa(n) + " " + thing + "s"
+func (l Lang) tenths(s bar.Seconds) string {
+	return l.decimal(strconv.FormatFloat(float64(s), 'f', 1, 64))
 }

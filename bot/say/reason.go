@@ -32,9 +32,18 @@ func (v Advice) reasonText() string {
 	case len(seen) == 0:
 		return what + "."
 	case what == "":
-		return Upper(strings.Join(seen, ", and ")) + "."
+		return Upper(v.lang.join(seen)) + "."
 	}
-	return what + ": " + strings.Join(seen, ", and ") + "."
+	return what + ": " + v.lang.join(seen) + "."
+}
+
+// join puts what was seen one after the other.
+func (l Lang) join(seen []string) string {
+	text := seen[0]
+	for _, more := range seen[1:] {
+		text = l.Say("%s, and %s", text, more)
+	}
+	return text
 }
 
 // voicesText says how the cup tasted, and to whom where several tasted it.
@@ -44,15 +53,15 @@ func (v Advice) voicesText() string {
 	}
 	var parts []string
 	for i, voice := range v.voices {
-		verb := ""
+		who, said := v.lang.List(voice.clipped()), strings.Join(voice.said, ", ")
 		switch {
 		case i > 0:
+			parts = append(parts, v.lang.Say("%s %s", who, said))
 		case len(voice.names) > 1:
-			verb = " find it"
+			parts = append(parts, v.lang.Say("%s find it %s", who, said))
 		default:
-			verb = " finds it"
+			parts = append(parts, v.lang.Say("%s finds it %s", who, said))
 		}
-		parts = append(parts, v.lang.List(voice.clipped())+verb+" "+strings.Join(voice.said, ", "))
 	}
 	return strings.Join(parts, "; ")
 }
@@ -61,7 +70,7 @@ func (v Advice) voicesText() string {
 func (v Advice) ruleText() string {
 	texts := []struct {
 		reason why.Reason
-		text   string
+		text   English
 	}{
 		{why.Choked, "It choked"},
 		{why.DoseOff, "The dose was off, so the rest says little"},
@@ -84,7 +93,7 @@ func (v Advice) ruleText() string {
 	}
 	for _, t := range texts {
 		if v.Because(t.reason) {
-			return t.text
+			return v.lang.Say(t.text)
 		}
 	}
 	return ""
@@ -95,16 +104,16 @@ func (v Advice) readingText() string {
 	var parts []string
 	switch {
 	case v.Because(why.UnderExtracted):
-		parts = append(parts, "not enough out of it")
+		parts = append(parts, v.lang.Say("not enough out of it"))
 	case v.Because(why.OverExtracted):
-		parts = append(parts, "too much out of it")
+		parts = append(parts, v.lang.Say("too much out of it"))
 	}
 	switch {
 	case v.strengthSaid():
 	case v.Because(why.Weak):
-		parts = append(parts, "a bit thin")
+		parts = append(parts, v.lang.Say("a bit thin"))
 	case v.Because(why.Strong):
-		parts = append(parts, "a bit strong")
+		parts = append(parts, v.lang.Say("a bit strong"))
 	}
 	return Upper(v.lang.List(parts))
 }
@@ -122,17 +131,19 @@ func (v Advice) clockText() string {
 	if v.shot.Time.From == bar.None || v.shot.Marks.Has(bar.Choked) {
 		return ""
 	}
-	asIf := ""
-	if v.offLength() {
-		asIf = ", for " + v.lang.grams(v.shot.Yield.X) + " g,"
-	}
+	took, window := v.lang.timed(v.shot.Time.X), v.lang.window(v.coffee.Recipe)
+	fast := v.Because(why.Fast)
 	switch {
-	case v.Because(why.Fast):
-		return v.lang.timed(v.shot.Time.X) + " s" + asIf + " is short of " + v.lang.window(v.coffee.Recipe)
-	case v.Because(why.Slow):
-		return v.lang.timed(v.shot.Time.X) + " s" + asIf + " is over " + v.lang.window(v.coffee.Recipe)
+	case !fast && !v.Because(why.Slow):
+		return ""
+	case v.offLength() && fast:
+		return v.lang.Say("%s s, for %s g, is short of %s", took, v.lang.grams(v.shot.Yield.X), window)
+	case v.offLength():
+		return v.lang.Say("%s s, for %s g, is over %s", took, v.lang.grams(v.shot.Yield.X), window)
+	case fast:
+		return v.lang.Say("%s s is short of %s", took, window)
 	}
-	return ""
+	return v.lang.Say("%s s is over %s", took, window)
 }
 
 // offLength reports whether the cup was of another length than the recipe's.
@@ -159,38 +170,50 @@ func (l Lang) wordsText(spoken []bar.Word) []string {
 
 // comparedText is a word that compares with the cup before.
 func (l Lang) comparedText(w bar.Word) string {
-	little := ""
-	if w.Degree < 1 && !w.Not || w.Degree > 1 && w.Not { // only the far end is denied
-		little = "a bit "
-	}
+	text := l.Say("more %s", l.Term(w.Term))
 	switch {
 	case w.Term == "nice" && !w.Not, w.Term == "bad" && w.Not:
-		return little + "better"
+		text = l.Say("better")
 	case w.Term == "bad", w.Term == "nice":
-		return little + "worse"
+		text = l.Say("worse")
 	case w.Term == "sweet" && !w.Not:
-		return little + "sweeter"
+		text = l.Say("sweeter")
 	case w.Not:
-		return little + "less " + w.Term
+		text = l.Say("less %s", l.Term(w.Term))
 	}
-	return little + "more " + w.Term
+	if w.Degree < 1 && !w.Not || w.Degree > 1 && w.Not { // only the far end is denied
+		return l.Say("compared|a bit %s", text)
+	}
+	return text
 }
 
 // wordText is a word as it was understood.
 func (l Lang) wordText(w bar.Word) string {
+	term := l.Term(w.Term)
 	switch {
 	case w.Than:
 		return l.comparedText(w)
 	case w.Not && w.Degree > 1:
-		return "not too " + w.Term
+		return l.Say("not too %s", term)
 	case w.Not:
-		return "not " + w.Term
+		return l.Say("not %s", term)
 	case w.Degree >= 2:
-		return "far too " + w.Term
+		return l.Say("far too %s", term)
 	case w.Degree > 1:
-		return "very " + w.Term
+		return l.Say("very %s", term)
 	case w.Degree < 1:
-		return "a bit " + w.Term
+		return l.Say("a bit %s", term)
 	}
-	return w.Term
+	return term
 }
+
+// Term is a word of taste, by its name in the lexicon.
+func (l Lang) Term(name string) string {
+	if l.english() {
+		return name
+	}
+	return l.Say(tasted(name))
+}
+
+// tasted is the key of a word of taste.
+func tasted(name string) English { return English("taste|" + name) }

@@ -1,11 +1,7 @@
 package say
 
 import (
-	"fmt"
-	"strings"
-
 	"shothand/advisor/bar"
-	"shothand/bot/parse"
 )
 
 // Labels of buttons: that a dial was the last shot's, and that it was not moved.
@@ -16,49 +12,50 @@ const (
 
 // Set says where a dial was put.
 func (l Lang) Set(g bar.Grinder, w bar.Told, from bar.Dial, known, left bool) string {
-	at := func(x bar.Dial) string { return parse.Write(g, x) }
+	where := ""
 	switch {
 	case left && !known:
-		return g.Name + " stays as it was."
+		return l.Say("%s stays as it was.", g.Name)
 	case left:
-		return g.Name + " stays " + l.dial(g, w.Dial.X) + ". The next shot has it."
+		where = l.Say("%s stays %s.", g.Name, l.dial(g, w.Dial.X))
 	case w.Dial.From == bar.None:
-		return g.Name + ": " + l.turned(w.Turned) + " than at the last shot. The next shot has it."
+		where = l.Say("%s: %s than at the last shot.", g.Name, l.turned(w.Turned))
 	case !(g.Step > 0):
-		return g.Name + ": " + l.dial(g, w.Dial.X) + ". The next shot has it."
+		where = g.Name + ": " + l.dial(g, w.Dial.X) + "."
 	case !known:
-		return g.Name + " " + l.dial(g, w.Dial.X) + ". The next shot has it."
+		where = g.Name + " " + l.dial(g, w.Dial.X) + "."
+	default:
+		where = g.Name + ": " + l.written(g, from) + " → " + l.written(g, w.Dial.X) + "."
 	}
-	return g.Name + ": " + at(from) + " → " + at(w.Dial.X) + ". The next shot has it."
+	return where + " " + l.Say("The next shot has it.")
 }
 
 // turned says how far a dial was turned.
 func (l Lang) turned(by float64) string {
 	if by < 0 {
-		return l.steps(-by) + " coarser"
+		return l.Say("%s coarser", l.steps(-by))
 	}
-	return l.steps(by) + " finer"
+	return l.Say("%s finer", l.steps(by))
 }
 
 // WhichSetQuestion asks which grinder was set.
 func (l Lang) WhichSetQuestion(grinders []bar.Grinder) string {
-	return "Which grinder? There is " + l.List(GrinderNames(grinders)) + ". Nothing was noted yet."
+	return l.Say("Which grinder? There is %s. Nothing was noted yet.", l.List(GrinderNames(grinders)))
 }
 
 // FarSetQuestion asks whether a dial was put so far from where it stood.
 func (l Lang) FarSetQuestion(g bar.Grinder, from, to bar.Dial) string {
-	return g.Name + " stood at " + parse.Write(g, from) + ": is it at " + parse.Write(g, to) + " now? Nothing was noted yet."
+	return l.Say("%s stood at %s: is it at %s now? Nothing was noted yet.", g.Name, l.written(g, from), l.written(g, to))
 }
 
 // PutAt says in a record of the day where a dial was put.
 func (l Lang) PutAt(g bar.Grinder, at bar.Dial) string {
-	return g.Name + " put at " + parse.Write(g, at)
+	return l.Say("%s put at %s", g.Name, l.written(g, at))
 }
 
 // FarBeside says that a position beside words about a cup was not noted.
 func (l Lang) FarBeside(g bar.Grinder, to bar.Dial) string {
-	at := parse.Write(g, to)
-	return "“" + at + "” is far from where " + g.Name + " stood, so that was not noted. If it is there, say it alone: now at " + at
+	return l.Say("“%s” is far from where %s stood, so that was not noted. If it is there, say it alone: now at %[1]s", l.written(g, to), g.Name)
 }
 
 // Stood says where a coffee last stood on its grinder, or nothing.
@@ -66,13 +63,13 @@ func (l Lang) Stood(c bar.Coffee, g bar.Grinder, s bar.Shot) string {
 	if s.Grinder != g.ID || s.Grind.From == bar.None || !(g.Step > 0) {
 		return ""
 	}
-	return " " + c.Name + " last stood " + strings.TrimSpace(l.dial(g, s.Grind.X)) + "."
+	return " " + l.Say("%s last stood %s.", c.Name, l.dial(g, s.Grind.X))
 }
 
 // StoodIn says where the dial stood in the last shots.
-func StoodIn(g bar.Grinder, at bar.Dial, shots int) string {
+func (l Lang) StoodIn(g bar.Grinder, at bar.Dial, shots int) string {
 	if shots == 1 {
-		return "Noted: that shot was at " + parse.Write(g, at) + "."
+		return l.Say("Noted: that shot was at %s.", l.written(g, at))
 	}
-	return fmt.Sprintf("Noted: the last %d shots were at %s.", shots, parse.Write(g, at))
+	return l.Say("Noted: the last %d shots were at %s.", shots, l.written(g, at))
 }

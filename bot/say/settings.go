@@ -1,41 +1,55 @@
 package say
 
 import (
-	"fmt"
 	"time"
 
 	"shothand/advisor/bar"
 )
 
 // BadRecipe says what a recipe can have.
-func (l Lang) BadRecipe(what, said, limits string) string {
-	return fmt.Sprintf("A %s of “%s” is out of range: %s. Nothing was changed.", what, Clip(said), limits)
+func (l Lang) BadRecipe(f Figure, said, limits string) string {
+	return l.Say("A %s of “%s” is out of range: %s. Nothing was changed.", l.figure(f), Clip(said), limits)
+}
+
+// BadPreInfusion says how long a pre-infusion can be.
+func (l Lang) BadPreInfusion(said string) string {
+	return l.Say("A pre-infusion of “%s” is out of range: up to 30 s. Nothing was changed.", Clip(said))
 }
 
 // BadZone says what a zone looks like; near is the one that was probably
 // meant, or empty.
 func (l Lang) BadZone(said, near string) string {
 	if near != "" {
-		return "No zone is called “" + Clip(said) + "”. Did you mean " + near + "?"
+		return l.Say("No zone is called “%s”. Did you mean %s?", Clip(said), near)
 	}
-	return "No zone is called “" + Clip(said) + "”. Zones are named by a city, such as Europe/Berlin."
+	return l.Say("No zone is called “%s”. Zones are named by a city, such as Europe/Berlin.", Clip(said))
 }
 
 // Setup tells what the bar has told of itself.
 func (l Lang) Setup(b bar.Bar) string {
 	zone := b.Zone
 	if zone == "" {
-		zone = "as this computer has it"
+		zone = l.Say("as this computer has it")
 	}
-	order := "dose, yield, time"
+	order := l.Say("dose, yield, time")
 	if b.Order == bar.DoseTimeYield {
-		order = "dose, time, yield"
+		order = l.Say("dose, time, yield")
 	}
-	clock := "the pump"
+	clock := l.Say("the pump")
 	if b.FromDrip {
-		clock = "the first drip"
+		clock = l.Say("the first drip")
 	}
-	return b.Name + ": zone " + zone + "; three bare numbers are " + order + "; shots end by " + l.endsText(b.Ends) + ", timed from " + clock + l.dayText(b) + l.crewText(b.Crew) + l.currencyText(b) + "."
+	return l.Say("%s: zone %s; three bare numbers are %s; shots end by %s, timed from %s", b.Name, zone, order, l.endsText(b.Ends), clock) +
+		l.dayText(b) + l.crewText(b.Crew) + l.currencyText(b) + l.languageText() + "."
+}
+
+// languageText tells in what language it is answered in, where that is not
+// English.
+func (l Lang) languageText() string {
+	if l.english() {
+		return ""
+	}
+	return "; " + l.Say("answers are in English")
 }
 
 // currencyText tells in what prices are.
@@ -43,7 +57,7 @@ func (l Lang) currencyText(b bar.Bar) string {
 	if b.Currency == "" {
 		return ""
 	}
-	return "; prices are in " + b.Currency
+	return "; " + l.Say("prices are in %s", b.Currency)
 }
 
 // dayText tells when a bar is open and reminded.
@@ -51,17 +65,17 @@ func (l Lang) dayText(b bar.Bar) string {
 	text := ""
 	switch {
 	case b.Opens != "" && b.Closes != "":
-		text += "; open " + string(b.Opens) + "–" + string(b.Closes)
+		text += "; " + l.Say("open %s–%s", string(b.Opens), string(b.Closes))
 	case b.Opens != "":
-		text += "; opens " + string(b.Opens)
+		text += "; " + l.Say("opens %s", string(b.Opens))
 	case b.Closes != "":
-		text += "; closes " + string(b.Closes)
+		text += "; " + l.Say("closes %s", string(b.Closes))
 	}
 	if b.Days != 0 {
-		text += "; on " + l.weekdaysText(b.Days)
+		text += "; " + l.Say("weekdays|on %s", l.weekdaysText(b.Days))
 	}
 	if b.Remind != "" {
-		text += "; reminds at " + string(b.Remind)
+		text += "; " + l.Say("reminds at %s", string(b.Remind))
 	}
 	return text
 }
@@ -71,10 +85,15 @@ func (l Lang) weekdaysText(days bar.Weekdays) string {
 	var names []string
 	for n := range 7 {
 		if d := time.Weekday((n + 1) % 7); days.Has(d) {
-			names = append(names, d.String()[:3])
+			names = append(names, l.shortDay(d))
 		}
 	}
 	return l.List(names)
+}
+
+// shortDay names a day of the week in short.
+func (l Lang) shortDay(d time.Weekday) string {
+	return l.Say([...]English{"Sun", "Mon", "Tue", "Wed", "Thu", "Fri", "Sat"}[d])
 }
 
 // crewText tells which levers the crew moves.
@@ -85,32 +104,48 @@ func (l Lang) crewText(crew bar.Levers) string {
 	var names []string
 	for _, lever := range []bar.Lever{bar.Grind, bar.Yield, bar.Dose, bar.Temperature} {
 		if crew.Has(lever) {
-			names = append(names, lever.String())
+			names = append(names, l.lever(lever))
 		}
 	}
-	return "; the crew moves " + l.List(names) + ", the rest is the lead's"
+	return "; " + l.Say("the crew moves %s, the rest is the lead's", l.List(names))
+}
+
+// lever names a lever.
+func (l Lang) lever(lever bar.Lever) string {
+	switch lever {
+	case bar.Grind:
+		return l.Say("grind")
+	case bar.Yield:
+		return l.figure(YieldFigure)
+	case bar.Dose:
+		return l.figure(DoseFigure)
+	case bar.Temperature:
+		return l.Say("temperature")
+	case bar.NoLever, bar.Time, bar.Prep, bar.Repeat, bar.Keep:
+	}
+	return lever.String()
 }
 
 // Mention answers who wants to be named in alerts, or no more, and says what that
 // does.
 func (l Lang) Mention(name string, wants bool) string {
 	if wants {
-		return "Noted: an alert ends with “For " + Clip(name) + ".” when a coffee drifts. It names you and rings no phone. /mention me:no ends it."
+		return l.Say("Noted: an alert ends with “For %s.” when a coffee drifts. It names you and rings no phone. /mention me:no ends it.", Clip(name))
 	}
-	return "Noted: alerts do not name you."
+	return l.Say("Noted: alerts do not name you.")
 }
 
 // endsText says what ends a bar's shots.
 func (l Lang) endsText(e bar.Ends) string {
 	switch e {
 	case bar.ByScale:
-		return "the scale"
+		return l.Say("the scale")
 	case bar.ByButton:
-		return "a button"
+		return l.Say("a button")
 	case bar.ByTime:
-		return "the clock"
+		return l.Say("the clock")
 	case bar.ByEye:
-		return "eye"
+		return l.Say("eye")
 	}
 	return ""
 }

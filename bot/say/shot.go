@@ -1,7 +1,6 @@
 package say
 
 import (
-	"fmt"
 	"math"
 	"strings"
 	"unicode"
@@ -20,11 +19,11 @@ func (v Advice) factsText() string {
 	what := v.coffee.Name + ", " + v.lang.nth(v.Nth) + ": "
 	what += v.lang.weighed(s.Dose) + " → " + v.lang.weighed(s.Yield) + " g"
 	if s.Marks.Has(bar.InMilk) {
-		what += " for milk"
+		what += " " + v.lang.Say("for milk")
 	}
 	switch {
 	case s.Marks.Has(bar.Choked):
-		what += ", choked"
+		what += ", " + v.lang.Say("choked")
 	case s.Time.From != bar.None:
 		what += ", " + v.lang.timed(s.Time.X) + " s"
 	}
@@ -32,7 +31,7 @@ func (v Advice) factsText() string {
 		if s.Grind.From != bar.None {
 			what += ", " + v.lang.dial(v.grinder, s.Grind.X) + v.lang.provenanceText(s.Grind.From)
 		} else {
-			what += ", setting not known"
+			what += ", " + v.lang.Say("setting not known")
 		}
 	} else if s.Grind.From == bar.Advised {
 		what += v.lang.provenanceText(s.Grind.From)
@@ -40,13 +39,13 @@ func (v Advice) factsText() string {
 	what += v.lang.strengthText(s)
 	var assumed []string
 	if s.Dose.From == bar.Assumed {
-		assumed = append(assumed, "dose")
+		assumed = append(assumed, v.lang.figure(DoseFigure))
 	}
 	if s.Yield.From == bar.Assumed {
-		assumed = append(assumed, "yield")
+		assumed = append(assumed, v.lang.figure(YieldFigure))
 	}
 	if len(assumed) > 0 {
-		what += " (" + v.lang.List(assumed) + " from the recipe)"
+		what += " " + v.lang.Say("(%s from the recipe)", v.lang.List(assumed))
 	}
 	return what
 }
@@ -56,16 +55,16 @@ func (l Lang) strengthText(s bar.Shot) string {
 	if !(s.TDS > 0) {
 		return ""
 	}
-	text := ", " + l.Number(float64(s.TDS)) + " % TDS"
+	text := ", " + l.Say("%s %% TDS", l.Number(float64(s.TDS)))
 	ey, err := extraction.Yield(float64(s.TDS), float64(s.Yield.X), float64(s.Dose.X))
 	switch {
 	case err != nil:
 	case ey > extraction.BadYield:
-		text += ", which would be " + l.Number(math.Round(ey)) + " % of the coffee: more than dissolves, so it is left out"
+		text += ", " + l.Say("which would be %s %% of the coffee: more than dissolves, so it is left out", l.Number(math.Round(ey)))
 	case ey > extraction.QueryYield:
-		text += ", " + l.Number(math.Round(ey*10)/10) + " % of the coffee: is that so?"
+		text += ", " + l.Say("%s %% of the coffee: is that so?", l.Number(math.Round(ey*10)/10))
 	default:
-		text += ", " + l.Number(math.Round(ey*10)/10) + " % of the coffee"
+		text += ", " + l.Say("%s %% of the coffee", l.Number(math.Round(ey*10)/10))
 	}
 	return text
 }
@@ -74,11 +73,11 @@ func (l Lang) strengthText(s bar.Shot) string {
 func (l Lang) provenanceText(p bar.Provenance) string {
 	switch p {
 	case bar.Advised:
-		return ", as advised"
+		return ", " + l.Say("as advised")
 	case bar.Last:
-		return ", as before"
+		return ", " + l.Say("as before")
 	case bar.Clocked:
-		return ", by the clock"
+		return ", " + l.Say("by the clock")
 	case bar.None, bar.Said, bar.Assumed:
 	}
 	return ""
@@ -86,50 +85,50 @@ func (l Lang) provenanceText(p bar.Provenance) string {
 
 // newCoffee is said when the first shot made its coffee.
 func (l Lang) newCoffee(c bar.Coffee) string {
-	return fmt.Sprintf("New coffee “%s”, %s. Change it: /coffee edit name:%s yield:38 time:25-31\nIf the grinder has numbers: /grinder edit finer:lower step:0.1",
-		c.Name, l.recipeText(c.Recipe), c.Name)
+	return l.Say("New coffee “%s”, %s. Change it: /coffee edit name:%[1]s yield:38 time:25-31", c.Name, l.recipeText(c.Recipe)) + "\n" +
+		l.Say("If the grinder has numbers: /grinder edit finer:lower step:0.1")
 }
 
 // Unplaced asks again for a position that is none of this dial's.
 func (l Lang) Unplaced(g bar.Grinder, n Notes) string {
-	said := "“" + Clip(n.Odd) + "”"
+	said := Clip(n.Odd)
 	switch {
 	case n.Beyond && g.Max > g.Min:
-		return said + " is past the end of this dial, which goes from " + parse.Write(g, g.Min) + " to " + parse.Write(g, g.Max) + ". Where was it? Say it once, such as: was " + l.example(g)
+		return l.Say("“%s” is past the end of this dial, which goes from %s to %s. Where was it? Say it once, such as: was %s", said, l.written(g, g.Min), l.written(g, g.Max), l.example(g))
 	case n.Beyond:
-		return said + " is past the end of this dial. Where was it? Say it once, such as: was " + l.example(g)
+		return l.Say("“%s” is past the end of this dial. Where was it? Say it once, such as: was %s", said, l.example(g))
 	case strings.ContainsFunc(n.Odd, unicode.IsLetter) && strings.ContainsFunc(n.Odd, unicode.IsDigit) && !g.Letters:
-		return "I cannot place " + said + " on this grinder. For lettered steps say once: /grinder edit name:" + quoted(g.Name) + " small:A-K   Or give a plain number: was " + l.example(g)
+		return l.Say("I cannot place “%s” on this grinder. For lettered steps say once: /grinder edit name:%s small:A-K   Or give a plain number: was %s", said, quoted(g.Name), l.example(g))
 	case strings.Count(n.Odd, ".") == 2 && !(g.Wraps > 0):
-		return "I cannot place " + said + " on this grinder. For turns, marks and small steps say once: /grinder edit name:" + quoted(g.Name) + " wraps:12 small:5   Or give a plain number: was " + l.example(g)
+		return l.Say("I cannot place “%s” on this grinder. For turns, marks and small steps say once: /grinder edit name:%s wraps:12 small:5   Or give a plain number: was %s", said, quoted(g.Name), l.example(g))
 	}
-	return "I cannot place " + said + " on this grinder. Say it once as " + l.kindOf(g) + ", such as: was " + l.example(g)
+	return l.Say("I cannot place “%s” on this grinder. Say it once as %s, such as: was %s", said, l.kindOf(g), l.example(g))
 }
 
 // kindOf says what positions of a grinder look like.
 func (l Lang) kindOf(g bar.Grinder) string {
 	switch {
 	case !(g.Step > 0):
-		return "a number of steps"
+		return l.Say("a number of steps")
 	case g.Wraps > 0:
-		return "it stands, turns first"
+		return l.Say("it stands, turns first")
 	case g.Letters:
-		return "a number and a letter up to " + string(rune('A'+g.Small-1))
+		return l.Say("a number and a letter up to %s", string(rune('A'+g.Small-1)))
 	case g.Small > 0:
-		return fmt.Sprintf("big and small steps, 0 to %d after the point", g.Small-1)
+		return l.Say("big and small steps, 0 to %d after the point", g.Small-1)
 	}
-	return "a plain number"
+	return l.Say("a plain number")
 }
 
 // example is a position of a grinder.
 func (l Lang) example(g bar.Grinder) string {
 	switch {
 	case !(g.Step > 0):
-		return "2 finer"
+		return l.Say("2 finer")
 	case g.Max > g.Min:
-		return parse.Write(g, g.Min+bar.Dial(math.Round(float64(g.Max-g.Min)/g.Step/2)*g.Step))
+		return l.written(g, g.Min+bar.Dial(math.Round(float64(g.Max-g.Min)/g.Step/2)*g.Step))
 	}
-	return parse.Write(g, bar.Dial(math.Round(5.2/g.Step)*g.Step))
+	return l.written(g, bar.Dial(math.Round(5.2/g.Step)*g.Step))
 }
 
 // quoted prints a name as an option takes it.
@@ -142,16 +141,16 @@ func quoted(name string) string {
 
 // CoffeeQuestion asks which coffee a shot was of.
 func (l Lang) CoffeeQuestion(coffees []bar.Coffee) string {
-	return "Which coffee was that: " + l.List(Names(coffees)) + "? I kept the shot."
+	return l.Say("Which coffee was that: %s? I kept the shot.", l.List(Names(coffees)))
 }
 
 // OrderQuestion asks in which order the numbers stand.
 func (l Lang) OrderQuestion(p parse.Shot) string {
-	return fmt.Sprintf("Did you mean %s? As typed it reads %s. I kept the shot.",
+	return l.Say("Did you mean %s? As typed it reads %s. I kept the shot.",
 		l.Trio(p.Better), l.Trio(parse.Trio{Dose: p.Dose, Yield: p.Yield, Time: p.Time}))
 }
 
 // Trio prints the three numbers of a shot.
 func (l Lang) Trio(t parse.Trio) string {
-	return l.Number(t.Dose.X) + " → " + l.Number(t.Yield.X) + " g in " + l.Number(t.Time.X) + " s"
+	return l.Say("%s → %s g in %s s", l.Number(t.Dose.X), l.Number(t.Yield.X), l.Number(t.Time.X))
 }

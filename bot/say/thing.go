@@ -1,38 +1,36 @@
 package say
 
 import (
-	"fmt"
 	"strings"
 
 	"shothand/advisor/bar"
-	"shothand/bot/parse"
 )
 
 // Basket refuses a dose that its basket does not hold.
 func (l Lang) Basket(c bar.Coffee) string {
-	return "The basket of " + c.Name + " holds " + l.Number(float64(c.Basket.Low)) + "–" + l.Number(float64(c.Basket.High)) + " g, and a recipe's dose is outside that. Nothing was changed."
+	return l.Say("The basket of %s holds %s–%s g, and a recipe's dose is outside that. Nothing was changed.", c.Name, l.Number(float64(c.Basket.Low)), l.Number(float64(c.Basket.High)))
 }
 
 // Coffee tells of a coffee on its grinder, as of a day.
 func (l Lang) Coffee(how string, c bar.Coffee, g bar.Grinder, day bar.Day) string {
 	text := c.Name + ": " + l.recipeText(c.Recipe)
 	if c.Recipe.Soft {
-		text += " (a soft window, nobody has set one)"
+		text += " " + l.Say("(a soft window, nobody has set one)")
 	}
 	if c.For == bar.WithMilk {
-		text += ", for milk"
+		text += ", " + l.Say("for milk")
 	}
 	if c.Milk != (bar.Recipe{}) {
-		text += "; in milk " + l.recipeText(c.Milk)
+		text += "; " + l.Say("in milk %s", l.recipeText(c.Milk))
 	}
 	if g.Name != "" {
-		text += ", on " + g.Name
+		text += ", " + l.Say("on %s", g.Name)
 	}
 	text += l.coffeeFacts(c)
 	if c.Roasted != "" {
-		text += ", roasted " + string(c.Roasted)
+		text += ", " + l.Say("roasted %s", string(c.Roasted))
 		if days, ok := day.Since(c.Roasted); ok && days >= 0 {
-			text += fmt.Sprintf(" (%s ago)", l.daysText(days))
+			text += " " + l.Say("(%s ago)", l.daysText(days))
 		}
 	}
 	if how != "" {
@@ -46,30 +44,30 @@ func (l Lang) coffeeFacts(c bar.Coffee) string {
 	text := ""
 	switch c.Roast {
 	case bar.Light:
-		text += ", a light roast"
+		text += ", " + l.Say("a light roast")
 	case bar.Medium:
-		text += ", a medium roast"
+		text += ", " + l.Say("a medium roast")
 	case bar.Dark:
-		text += ", a dark roast"
+		text += ", " + l.Say("a dark roast")
 	case bar.UnknownRoast:
 	}
 	switch c.Aim {
 	case bar.Bright:
-		text += ", meant bright"
+		text += ", " + l.Say("meant bright")
 	case bar.Round:
-		text += ", meant round"
+		text += ", " + l.Say("meant round")
 	case bar.Rich:
-		text += ", meant rich"
+		text += ", " + l.Say("meant rich")
 	case bar.NoAim:
 	}
 	if c.Basket != (bar.Basket{}) {
-		text += ", in a basket of " + l.Number(float64(c.Basket.Low)) + "–" + l.Number(float64(c.Basket.High)) + " g"
+		text += ", " + l.Say("in a basket of %s–%s g", l.Number(float64(c.Basket.Low)), l.Number(float64(c.Basket.High)))
 	}
 	if c.PreInfusion > 0 {
-		text += ", " + l.Number(float64(c.PreInfusion)) + " s of pre-infusion"
+		text += ", " + l.Say("%s s of pre-infusion", l.Number(float64(c.PreInfusion)))
 	}
 	if c.Price > 0 {
-		text += ", " + l.Number(c.Price) + " a kg"
+		text += ", " + l.Say("%s a kg", l.Number(c.Price))
 	}
 	return text
 }
@@ -87,34 +85,34 @@ func (l Lang) Grinder(how string, g bar.Grinder) string {
 	text := g.Name + ": "
 	switch {
 	case !(g.Step > 0):
-		text += "no numbers, counted in steps"
+		text += l.Say("no numbers, counted in steps")
 	case g.Finer == bar.Higher:
-		text += "higher is finer, " + l.stepText(g)
+		text += l.Say(HigherLabel) + ", " + l.stepText(g)
 	case g.Finer == bar.Lower:
-		text += "lower is finer, " + l.stepText(g)
+		text += l.Say(LowerLabel) + ", " + l.stepText(g)
 	default:
-		text += l.stepText(g) + ", which way is finer is not known"
+		text += l.stepText(g) + ", " + l.Say("which way is finer is not known")
 	}
 	if g.Wraps > 0 {
-		text += ", " + l.Number(g.Wraps) + " marks to a turn"
+		text += ", " + l.Say("%s marks to a turn", l.Number(g.Wraps))
 	}
 	if g.Max > g.Min {
-		text += ", from " + parse.Write(g, g.Min) + " to " + parse.Write(g, g.Max)
+		text += ", " + l.Say("from %s to %s", l.written(g, g.Min), l.written(g, g.Max))
 	}
 	if g.Worth > 0 {
-		text += ", a step is worth about " + l.Number(float64(g.Worth)) + " s"
+		text += ", " + l.Say("a step is worth about %s s", l.Number(float64(g.Worth)))
 	}
 	switch g.Doser {
 	case bar.ByWeight:
-		text += ", doses by weight"
+		text += ", " + l.Say("doses by weight")
 	case bar.Timed:
-		text += ", doses by a timer"
+		text += ", " + l.Say("doses by a timer")
 	case bar.ByHand:
-		text += ", dosed by hand"
+		text += ", " + l.Say("dosed by hand")
 	case bar.UnknownDoser:
 	}
 	if g.Purge > 0 {
-		text += ", purged with " + l.grams(g.Purge) + " g"
+		text += ", " + l.Say("purged with %s g", l.grams(g.Purge))
 	}
 	if how != "" {
 		text = how + ". " + text
@@ -126,11 +124,11 @@ func (l Lang) Grinder(how string, g bar.Grinder) string {
 func (l Lang) stepText(g bar.Grinder) string {
 	switch {
 	case g.Letters:
-		return fmt.Sprintf("small steps A to %c", 'A'+g.Small-1)
+		return l.Say("small steps A to %s", string(rune('A'+g.Small-1)))
 	case g.Small > 0:
-		return fmt.Sprintf("%d small steps to a big one", g.Small)
+		return l.Say("%d small steps to a big one", g.Small)
 	}
-	return "in steps of " + l.Number(g.Step)
+	return l.Say("in steps of %s", l.Number(g.Step))
 }
 
 // GrinderList lists the grinders.

@@ -5,56 +5,55 @@ import (
 
 	"shothand/advisor"
 	"shothand/advisor/bar"
-	"shothand/bot/parse"
 )
 
 // Did answers somebody who did what was advised.
 func (l Lang) Did(lever bar.Lever, unit advisor.Unit, to float64, g bar.Grinder) string {
 	switch {
 	case lever == bar.Grind && unit == advisor.DialUnit:
-		return "Noted: at " + parse.Write(g, bar.Dial(to)) + " from the next shot."
+		return l.Say("Noted: at %s from the next shot.", l.written(g, bar.Dial(to)))
 	case lever == bar.Yield, lever == bar.Dose:
-		return "Noted: " + l.Number(to) + " g from the next shot."
+		return l.Say("Noted: %s g from the next shot.", l.Number(to))
 	}
-	return "Noted."
+	return l.Say(Noted)
 }
 
 // Direction says which way a dial was said to go.
 func (l Lang) Direction(g bar.Grinder) string {
 	if g.Finer == bar.Higher {
-		return "Noted: a higher number is finer on " + g.Name + ", in steps of " + l.Number(g.Step) + "."
+		return l.Say("Noted: a higher number is finer on %s, in steps of %s.", g.Name, l.Number(g.Step))
 	}
-	return "Noted: a lower number is finer on " + g.Name + ", in steps of " + l.Number(g.Step) + "."
+	return l.Say("Noted: a lower number is finer on %s, in steps of %s.", g.Name, l.Number(g.Step))
 }
 
 // NotedFor says for which shot words were taken, where a newer one stands
 // below.
 func (l Lang) NotedFor(shot bar.Entry, by string, said []string) string {
-	return "Noted for " + Clip(by) + "’s shot of " + shot.At.Format("15:04") + ": " + strings.Join(said, ", ") + "."
+	return l.Say("Noted for %s’s shot of %s: %s.", Clip(by), l.Clock(shot.At), strings.Join(said, ", "))
 }
 
 // TakenOut says that an entry no longer counts.
 func (l Lang) TakenOut(e bar.Entry) string {
 	switch w := e.What.(type) {
 	case bar.Shot:
-		return "Taken out: " + l.pouredText(w) + "."
+		return l.Say("Taken out: %s.", l.pouredText(w))
 	case bar.Words:
-		return "Taken out: what was said of the taste."
+		return l.Say("Taken out: what was said of the taste.")
 	case bar.Dialled:
-		return "Taken back: not called dialled in any more."
+		return l.Say("Taken back: not called dialled in any more.")
 	case bar.Told:
 		if w.Event == bar.Moved {
-			return "Taken back: the dial was not moved."
+			return l.Say("Taken back: the dial was not moved.")
 		}
-		return "Taken back: it did not happen."
+		return l.Say("Taken back: it did not happen.")
 	case bar.Setting:
-		return "Put back as it was."
+		return l.Say("Put back as it was.")
 	case bar.Held:
-		return "Taken out: what I had asked about."
+		return l.Say("Taken out: what I had asked about.")
 	case bar.Layers:
-		return "Taken back: the tasting cup by cup is off."
+		return l.Say("Taken back: the tasting cup by cup is off.")
 	case bar.Sips:
-		return "Taken out: what was said of the cups."
+		return l.Say("Taken out: what was said of the cups.")
 	}
 	return ""
 }
@@ -64,7 +63,7 @@ func (l Lang) Receipt(s bar.Shot, lead string) string {
 	if lead != "" {
 		return lead
 	}
-	return "On the record: " + l.pouredText(s) + ". What to change stands under the newest shot."
+	return l.Say("On the record: %s. What to change stands under the newest shot.", l.pouredText(s))
 }
 
 // pouredText is what a shot's numbers were, but for the grind.
@@ -81,27 +80,27 @@ func (l Lang) pouredText(s bar.Shot) string {
 func (l Lang) Happened(t bar.Told, coffee bar.Coffee, grinder bar.Grinder, stood string) string {
 	switch t.Event {
 	case bar.NewBag:
-		return "Noted: a new bag of " + coffee.Name + ". It may run a little differently."
+		return l.Say("Noted: a new bag of %s. It may run a little differently.", coffee.Name)
 	case bar.Cleaned:
-		return "Noted: " + grinder.Name + " was cleaned. Only ever do that unplugged. Purge before the first shot."
+		return l.Say("Noted: %s was cleaned. Only ever do that unplugged. Purge before the first shot.", grinder.Name)
 	case bar.Rezeroed:
-		return "Noted: the dial of " + grinder.Name + " was re-zeroed. Its old numbers mean nothing now; say the setting with the next shot."
+		return l.Say("Noted: the dial of %s was re-zeroed. Its old numbers mean nothing now; say the setting with the next shot.", grinder.Name)
 	case bar.NewBurrs:
-		return "Noted: new burrs in " + grinder.Name + ". I start learning it anew."
+		return l.Say("Noted: new burrs in %s. I start learning it anew.", grinder.Name)
 	case bar.HopperLow:
-		return "Noted: the hopper of " + grinder.Name + " is low. Shots may run faster and doses come out lighter; weigh the next one."
+		return l.Say("Noted: the hopper of %s is low. Shots may run faster and doses come out lighter; weigh the next one.", grinder.Name)
 	case bar.HopperFilled:
-		return "Noted: the hopper of " + grinder.Name + " was filled. Shots may run a little slower; weigh the next dose."
+		return l.Say("Noted: the hopper of %s was filled. Shots may run a little slower; weigh the next dose.", grinder.Name)
 	case bar.Swapped:
-		return "Noted: " + coffee.Name + " is in " + grinder.Name + " now. Purge before the first shot, so that the other coffee is out." + stood
+		return l.Say("Noted: %s is in %s now. Purge before the first shot, so that the other coffee is out.", coffee.Name, grinder.Name) + stood
 	case bar.NewFilter:
-		return "Noted: a new water filter. Flush it as its maker says; every coffee may run and taste a little differently."
+		return l.Say("Noted: a new water filter. Flush it as its maker says; every coffee may run and taste a little differently.")
 	case bar.Descaled:
-		return "Noted: the machine was descaled. Rinse until nothing of the descaler is left, as its maker says, before anything is served; every coffee may run differently."
+		return l.Say("Noted: the machine was descaled. Rinse until nothing of the descaler is left, as its maker says, before anything is served; every coffee may run differently.")
 	case bar.OtherBasket:
-		return "Noted: another basket" + l.ofText(coffee) + ". Its shots may run quite differently; if it holds another dose, say so: /coffee edit dose:19 basket:18-20"
+		return l.Say("Noted: another basket%s. Its shots may run quite differently; if it holds another dose, say so: /coffee edit dose:19 basket:18-20", l.ofText(coffee))
 	case bar.OtherGroup:
-		return "Noted: another group" + l.ofText(coffee) + ". Shots may run a little differently there."
+		return l.Say("Noted: another group%s. Shots may run a little differently there.", l.ofText(coffee))
 	case bar.Moved: // says where to
 	}
 	return "Noted."
@@ -110,38 +109,38 @@ func (l Lang) Happened(t bar.Told, coffee bar.Coffee, grinder bar.Grinder, stood
 // ofText says of which coffee, or of all.
 func (l Lang) ofText(c bar.Coffee) string {
 	if c.ID == 0 {
-		return " for every coffee"
+		return " " + l.Say("for every coffee")
 	}
-	return " for " + c.Name
+	return " " + l.Say("for %s", c.Name)
 }
 
 // EventName names what happened, for a record of the day.
 func (l Lang) EventName(t bar.Told, coffee, grinder string) string {
 	switch t.Event {
 	case bar.NewBag:
-		return "new bag of " + coffee
+		return l.Say("new bag of %s", coffee)
 	case bar.Cleaned:
-		return grinder + " cleaned"
+		return l.Say("%s cleaned", grinder)
 	case bar.Rezeroed:
-		return "dial of " + grinder + " re-zeroed"
+		return l.Say("dial of %s re-zeroed", grinder)
 	case bar.NewBurrs:
-		return "new burrs in " + grinder
+		return l.Say("new burrs in %s", grinder)
 	case bar.HopperLow:
-		return "hopper of " + grinder + " low"
+		return l.Say("hopper of %s low", grinder)
 	case bar.HopperFilled:
-		return "hopper of " + grinder + " filled"
+		return l.Say("hopper of %s filled", grinder)
 	case bar.Swapped:
-		return coffee + " put into " + grinder
+		return l.Say("%s put into %s", coffee, grinder)
 	case bar.NewFilter:
-		return "new water filter"
+		return l.Say("new water filter")
 	case bar.Descaled:
-		return "machine descaled"
+		return l.Say("machine descaled")
 	case bar.OtherBasket:
-		return "another basket" + l.forText(coffee)
+		return l.Say("another basket%s", l.forText(coffee))
 	case bar.OtherGroup:
-		return "another group" + l.forText(coffee)
+		return l.Say("another group%s", l.forText(coffee))
 	case bar.Moved:
-		return "dial of " + grinder + " moved"
+		return l.Say("dial of %s moved", grinder)
 	}
 	return ""
 }
@@ -150,12 +149,12 @@ func (l Lang) forText(coffee string) string {
 	if coffee == "" {
 		return ""
 	}
-	return " for " + coffee
+	return " " + l.Say("for %s", coffee)
 }
 
 // Dialled says who called a coffee dialled in, and at what.
 func (l Lang) Dialled(c bar.Coffee, g bar.Grinder, s bar.Shot, who string) string {
-	return c.Name + " is dialled in, called by " + who + ": " + l.shotText(g, s) + "."
+	return l.Say("%s is dialled in, called by %s: %s.", c.Name, who, l.shotText(g, s))
 }
 
 // shotText tells of a shot without its taste.

@@ -51,7 +51,7 @@ func (v Advice) spoken() []bar.Word { return append(slices.Clone(v.shot.Words), 
 // AdviceOf looks up what an advice is about.
 func AdviceOf(h bar.History, a advisor.Advice) Advice {
 	h = advisor.Heard(h)
-	v := Advice{lang: In(h.Bar), Advice: a, ends: h.Bar.Ends, long: a.Nth <= 1}
+	v := Advice{lang: In(h.Bar.Language), Advice: a, ends: h.Bar.Ends, long: a.Nth <= 1}
 	for _, g := range h.Grinders {
 		if g.ID == a.Grinder {
 			v.grinder = g
@@ -71,7 +71,7 @@ func AdviceOf(h bar.History, a advisor.Advice) Advice {
 			v.later = append(v.later, w.Words...)
 		}
 	}
-	v.voices = english().voicesOn(h, a.Shot)
+	v.voices = v.lang.voicesOn(h, a.Shot)
 	for _, voice := range v.voices {
 		v.echo = append(v.echo, voice.said...)
 	}

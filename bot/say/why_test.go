@@ -24,7 +24,7 @@ func TestRulesAreGivenAsReasons(t *testing.T) {
 			continue
 		}
 		held++
-		if line := "• " + Upper(english().reasonName(r)) + " (" + english().evidenceText(r) + ")"; !strings.Contains(string(text), line) {
+		if line := "• " + Upper((Lang{}).reasonName(r)) + " (" + (Lang{}).evidenceText(r) + ")"; !strings.Contains(string(text), line) {
 			t.Errorf("%s: its conversation does not say %q", r, line)
 		}
 	}

@@ -10,10 +10,10 @@ import (
 const maxUnread = 5
 
 // TeachLabel is the button that teaches a word.
-func (l Lang) TeachLabel(word string) string { return "teach “" + Clip(word) + "”" }
+func (l Lang) TeachLabel(word string) string { return l.Say("teach “%s”", Clip(word)) }
 
 // UnteachLabel is the button that forgets one.
-func (l Lang) UnteachLabel(word string) string { return "forget “" + Clip(word) + "”" }
+func (l Lang) UnteachLabel(word string) string { return l.Say("forget “%s”", Clip(word)) }
 
 // TeachMeanings are what a tap can teach, as the lexicon has it; empty is no
 // taste.
@@ -22,22 +22,22 @@ func TeachMeanings() []string { return []string{"sour", "bitter", "thin", "nice"
 // MeansLabel is the button of a meaning.
 func (l Lang) MeansLabel(means string) string {
 	if means == "" {
-		return "no taste"
+		return l.Say("no taste")
 	}
-	return means
+	return l.Term(means)
 }
 
 // TeachQuestion asks what a word means at this bar.
 func (l Lang) TeachQuestion(word string) string {
-	return "What is “" + Clip(word) + "” nearest to, here?"
+	return l.Say("What is “%s” nearest to, here?", Clip(word))
 }
 
 // Taught says what was learnt.
 func (l Lang) Taught(word, means string) string {
 	if means == "" {
-		return "Learnt: “" + Clip(word) + "” says nothing of taste here."
+		return l.Say("Learnt: “%s” says nothing of taste here.", Clip(word))
 	}
-	return "Learnt: “" + Clip(word) + "” is " + means + " here, also where it was said before."
+	return l.Say("Learnt: “%s” is %s here, also where it was said before.", Clip(word), l.Term(means))
 }
 
 // OwnWord says what a word means here now.
@@ -51,28 +51,28 @@ func (l Lang) OwnWord(words bar.OwnWords, word string) string {
 
 // Untaught says that a word was forgotten.
 func (l Lang) Untaught(word string) string {
-	return "Forgotten: “" + Clip(word) + "” is not read any more."
+	return l.Say("Forgotten: “%s” is not read any more.", Clip(word))
 }
 
 // KnownWord refuses to teach a word that has a meaning.
 func (l Lang) KnownWord(word string) string {
-	return "“" + Clip(word) + "” has a meaning already; nothing was changed."
+	return l.Say("“%s” has a meaning already; nothing was changed.", Clip(word))
 }
 
 // OwnWords lists the words a bar has taught.
 func (l Lang) OwnWords(list []bar.Own) string {
-	const how = "Words I cannot read have a button to teach them; /setup word:gribbly means:heavy does it too, means:nothing is no taste, means:forget forgets."
+	const how English = "Words I cannot read have a button to teach them; /setup word:gribbly means:heavy does it too, means:nothing is no taste, means:forget forgets."
 	if len(list) == 0 {
-		return "This bar has taught me no words of its own.\n" + how
+		return l.Say("This bar has taught me no words of its own.") + "\n" + l.Say(how)
 	}
-	lines := []string{"This bar’s own words:"}
+	lines := []string{l.Say("This bar’s own words:")}
 	for _, o := range list {
 		lines = append(lines, "• "+Clip(o.Word)+": "+l.MeansLabel(o.Means))
 	}
-	return strings.Join(append(lines, how), "\n")
+	return strings.Join(append(lines, l.Say(how)), "\n")
 }
 
 // unreadText is said once of words that were kept and not understood.
 func (l Lang) unreadText(words []string) string {
-	return "Kept, but not understood: " + l.asTyped(words) + "."
+	return l.Say("Kept, but not understood: %s.", l.asTyped(words))
 }
