@@ -50,7 +50,7 @@ func (b *Bot) Suggest(a chat.Asking) []string {
 		return matches(say.Topics(), a.Typed)
 	case command.Nothing, command.Coffees, command.Grinders, command.Tastes:
 	}
-	t, ok, err := b.looking(chat.Message{Channel: a.Channel, From: a.From})
+	t, ok, err := b.looking(chat.Message{Channel: a.Channel, From: a.From, At: a.At})
 	if err != nil || !ok || kind == command.Nothing {
 		return nil
 	}

@@ -100,6 +100,10 @@ func TestSuggest(t *testing.T) {
 			t.Errorf("/%s %s:%s in %s: %s", test.command, test.option, test.typed, test.channel, diff)
 		}
 	}
+	clockless := New(b.store, Options{}) // as on the console, where each line has its time
+	if got := clockless.Suggest(chat.Asking{Channel: "12", From: jo, Command: chat.Command{Name: "shot"}, Option: "coffee", Typed: "har", At: at}); len(got) != 2 {
+		t.Errorf("without a clock %q", got)
+	}
 	channels, err := b.Channels()
 	if err != nil || len(channels) != 1 || channels[0] != "12" {
 		t.Errorf("channels %q, %v", channels, err)

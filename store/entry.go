@@ -22,6 +22,9 @@ func (tx *Tx) AddEntry(here bar.ID, e bar.Entry) (bar.EntryID, error) {
 	if err := assign(b, &e.ID); err != nil {
 		return 0, err
 	}
+	if err := tx.checkEntry(here, e); err != nil {
+		return 0, fmt.Errorf("entry %d: %w", e.ID, err)
+	}
 	return e.ID, tx.addEntry(here, e)
 }
 
@@ -56,6 +59,9 @@ func (tx *Tx) PutEntry(here bar.ID, e bar.Entry) error {
 	if err != nil {
 		return err
 	}
+	if err := tx.checkEntry(here, e); err != nil {
+		return fmt.Errorf("entry %d: %w", e.ID, err)
+	}
 	for _, at := range places(old, at) {
 		if err := tx.drop(here, at.bucket, at.key); err != nil {
 			return err
@@ -66,9 +72,6 @@ func (tx *Tx) PutEntry(here bar.ID, e bar.Entry) error {
 
 // writeEntry writes the record of e and puts it in its places.
 func (tx *Tx) writeEntry(here bar.ID, at instant, e bar.Entry) error {
-	if err := tx.checkEntry(here, e); err != nil {
-		return fmt.Errorf("entry %d: %w", e.ID, err)
-	}
 	r, err := newEntryRecord(e)
 	if err != nil {
 		return fmt.Errorf("entry %d: %w", e.ID, err)

@@ -163,6 +163,14 @@ func (tx *Tx) putEntryRecord(here bar.ID, id bar.EntryID, r entryRecord) error {
 	if err != nil {
 		return err
 	}
+	known := e
+	if shot, is := e.What.(bar.Shot); is { // what was posted later comes later: End looks for it
+		shot.Posted = 0
+		known.What = shot
+	}
+	if err := tx.checkEntry(here, known); err != nil {
+		return err
+	}
 	return errors.Join(assign(b, &id), tx.addEntry(here, e))
 }
 

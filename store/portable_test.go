@@ -37,11 +37,16 @@ func busy(t testing.TB, s *Store) counter {
 	add(t, s, c.bar, entry("m3", morning(), bar.Told{Event: bar.NewBag, Coffee: c.harbour}))
 	add(t, s, c.bar, entry("m4", morning(), bar.Setting{Coffee: bar.Coffee{ID: c.tide, Name: "Tide", Recipe: bar.House()}}))
 	add(t, s, c.bar, entry("m5", morning(), bar.Held{}))
+	posted := add(t, s, c.bar, entry("m8", morning(), shot(c.harbour, c.left)))
+	joined := shot(c.harbour, c.left)
+	joined.Posted = posted.ID // a later entry: it was typed first, and posted then
+	first.What = joined
 	gone := add(t, s, c.bar, entry("m6", morning(), shot(c.tide, c.left)))
 	gone.Deleted = true
 	update(t, s, func(tx *Tx) error {
 		return errors.Join(
 			tx.PutEntry(c.bar, gone),
+			tx.PutEntry(c.bar, first),
 			tx.PutAdvice(c.bar, Said{Entry: first.ID, Coffee: c.harbour, Grinder: c.left, At: morning(), Lever: bar.Grind, From: 5.2, To: 4.9, Unit: advisor.DialUnit, Sure: 0.5}),
 			tx.PutReply(c.bar, Reply{Cause: "m1", Entry: first.ID, Kind: "advice", State: Sent, Post: "p1", At: morning()}),
 			tx.PutReply(c.bar, Reply{Cause: "m3", Kind: "recorded", At: morning()}),
@@ -122,6 +127,9 @@ func TestImportRefuses(t *testing.T) {
 		"nothing":        func([]Line) []Line { return nil },
 		"no bar":         func(l []Line) []Line { return l[1:] },
 		"no coffees":     func(l []Line) []Line { return slices.DeleteFunc(l, func(l Line) bool { return l.Kind == "coffee" }) },
+		"nothing posted": func(l []Line) []Line {
+			return slices.DeleteFunc(l, func(l Line) bool { return strings.Contains(string(l.Record), `"message":"m8"`) })
+		},
 		"unknown kind":   func(l []Line) []Line { l[1].Kind = "recipe"; return l },
 		"no id":          func(l []Line) []Line { l[1].ID = 0; return l },
 		"twice":          func(l []Line) []Line { return append(l, l[at("entry")]) },

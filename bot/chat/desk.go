@@ -1,5 +1,7 @@
 package chat
 
+import "time"
+
 // A Desk is what a service asks of the bot while people are still typing, and
 // before it listens. Its answers come at once: a person waits for them.
 type Desk interface {
@@ -49,9 +51,10 @@ type OptionSpec struct {
 type Asking struct {
 	Channel string
 	From    Person
-	Command Command // the options that stand already
-	Option  string  // the option being typed
-	Typed   string  // of it, so far
+	Command Command   // the options that stand already
+	Option  string    // the option being typed
+	Typed   string    // of it, so far
+	At      time.Time // zero for now
 }
 
 // A Form is a few fields to fill in. What is filled in is delivered as a call

@@ -3,6 +3,7 @@ package console
 import (
 	"slices"
 	"strings"
+	"time"
 	"unicode/utf8"
 
 	"shothand/bot/chat"
@@ -16,7 +17,10 @@ func (c *Console) onKey(line string, pos int, key rune) (newLine string, newPos 
 	}
 	c.mu.Lock()
 	defer c.mu.Unlock()
-	k := completer{known: c.o.Known, me: c.me, bar: c.bar}
+	k := completer{known: c.o.Known, me: c.me, bar: c.bar, at: c.at}
+	if k.at.IsZero() {
+		k.at = now() // nothing was typed yet
+	}
 	from, choices := k.complete(line[:pos])
 	if len(choices) == 0 {
 		return line, pos, true
@@ -68,6 +72,7 @@ func starting(word string, list []string) []string {
 type completer struct {
 	known   Known
 	me, bar string
+	at      time.Time // of the line before
 }
 
 // complete returns what the last word of head may be, whole, and where in head
@@ -123,7 +128,7 @@ func (k completer) coffees(typed string) []string { return k.values("coffee show
 // values returns what an option may be.
 func (k completer) values(command, option, typed string) []string {
 	return k.known.Suggest(chat.Asking{
-		Channel: k.bar, From: person(k.me), Command: chat.Command{Name: command}, Option: option, Typed: typed,
+		Channel: k.bar, From: person(k.me), Command: chat.Command{Name: command}, Option: option, Typed: typed, At: k.at,
 	})
 }
 

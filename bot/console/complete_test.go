@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/google/go-cmp/cmp"
 
@@ -23,7 +24,7 @@ func (harbour) Specs() []chat.Spec {
 }
 
 func (harbour) Suggest(a chat.Asking) []string {
-	if a.Channel != "bar" && a.Channel != "tide" {
+	if a.At.IsZero() || a.Channel != "bar" && a.Channel != "tide" {
 		return nil
 	}
 	if a.Option == "taste" {
@@ -40,7 +41,7 @@ func (harbour) People(channel string) []string {
 }
 
 func TestComplete(t *testing.T) {
-	k := completer{known: harbour{}, me: "me", bar: "bar"}
+	k := completer{known: harbour{}, me: "me", bar: "bar", at: time.Now()}
 	for _, test := range []struct{ head, want string }{
 		{"@", "@mara @Sam"},
 		{"@s", "@Sam"},
