@@ -124,9 +124,9 @@ func TestImportRefuses(t *testing.T) {
 	good := exported(t, from, busy(t, from).bar)
 	at := func(kind string) int { return slices.IndexFunc(good, func(l Line) bool { return l.Kind == kind }) }
 	for name, spoil := range map[string]func([]Line) []Line{
-		"nothing":        func([]Line) []Line { return nil },
-		"no bar":         func(l []Line) []Line { return l[1:] },
-		"no coffees":     func(l []Line) []Line { return slices.DeleteFunc(l, func(l Line) bool { return l.Kind == "coffee" }) },
+		"nothing":    func([]Line) []Line { return nil },
+		"no bar":     func(l []Line) []Line { return l[1:] },
+		"no coffees": func(l []Line) []Line { return slices.DeleteFunc(l, func(l Line) bool { return l.Kind == "coffee" }) },
 		"nothing posted": func(l []Line) []Line {
 			return slices.DeleteFunc(l, func(l Line) bool { return strings.Contains(string(l.Record), `"message":"m8"`) })
 		},

@@ -18,9 +18,6 @@ func (c *Console) onKey(line string, pos int, key rune) (newLine string, newPos 
 	c.mu.Lock()
 	defer c.mu.Unlock()
 	k := completer{known: c.o.Known, me: c.me, bar: c.bar, at: c.at}
-	if k.at.IsZero() {
-		k.at = now() // nothing was typed yet
-	}
 	from, choices := k.complete(line[:pos])
 	if len(choices) == 0 {
 		return line, pos, true

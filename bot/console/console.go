@@ -26,14 +26,15 @@ var _ chat.Service = (*Console)(nil)
 type Options struct {
 	In       io.Reader
 	Out, Err io.Writer
-	JSON     bool     // one JSON object for each input line
-	Dumb     bool     // the terminal knows no escape sequences
-	Managers []string // who may manage; empty: everyone
-	Me       string   // who speaks where a line does not say; empty: "me"
-	Bar      string   // where; empty: "bar"
-	FilesDir string   // where pictures are written, made when first needed
-	Hint     string   // said at the start of a typed session, or empty
-	Known    Known    // what the tab key completes words by; nil: it completes nothing
+	JSON     bool             // one JSON object for each input line
+	Dumb     bool             // the terminal knows no escape sequences
+	Managers []string         // who may manage; empty: everyone
+	Me       string           // who speaks where a line does not say; empty: "me"
+	Bar      string           // where; empty: "bar"
+	FilesDir string           // where pictures are written, made when first needed
+	Hint     string           // said at the start of a typed session, or empty
+	Now      func() time.Time // nil: the machine's clock
+	Known    Known            // what the tab key completes words by; nil: it completes nothing
 	Texts    Texts
 }
 
@@ -54,12 +55,13 @@ type Texts struct {
 	Private string // stands before a post that only its reader sees
 	Edited  string // stands above a post that is said again, changed
 
-	BadTime        func(word string) string               // a word in a time's shape that is none
-	BadLineNumber  func(word string) string               // no message came from that line; word may be empty
-	AfterNumber    func(number, rest string) string       // what follows a line's number is surplus, or missing where rest is empty
-	Unread         string                                 // to a person at the keyboard, whose line got no answer; empty: nothing
-	NothingToPress string                                 // no post with buttons is meant
-	ButtonChoices  func(said string, all []string) string // no button, or several, are called so; said may be empty
+	BadTime        func(word string) string                          // a word in a time's shape that is none
+	BadLineNumber  func(word string) string                          // no message came from that line; word may be empty
+	AfterNumber    func(number, rest string) string                  // what follows a line's number is surplus, or missing where rest is empty
+	Unread         string                                            // to a person at the keyboard, whose line got no answer; empty: nothing
+	NothingToPress string                                            // no post with buttons is meant
+	NoSuchNumber   func(n string, has []string, above string) string // the last answer has no button n, perhaps none; above is one further up
+	ButtonChoices  func(said string, all []string) string            // no button, or several, are called so; said may be empty
 }
 
 // Console is the chat service of a terminal.
@@ -103,6 +105,9 @@ func New(o Options) *Console {
 	if o.Bar == "" {
 		o.Bar = DefaultBar
 	}
+	if o.Now == nil {
+		o.Now = time.Now
+	}
 	// A missing sentence must not end a session.
 	if o.Texts.BadTime == nil {
 		o.Texts.BadTime = strings.Clone
@@ -113,10 +118,15 @@ func New(o Options) *Console {
 	if o.Texts.AfterNumber == nil {
 		o.Texts.AfterNumber = func(number, _ string) string { return number }
 	}
+	if o.Texts.NoSuchNumber == nil {
+		o.Texts.NoSuchNumber = func(n string, _ []string, _ string) string { return n }
+	}
 	if o.Texts.ButtonChoices == nil {
 		o.Texts.ButtonChoices = func(said string, _ []string) string { return said }
 	}
-	return &Console{o: o, out: o.Out, at: now(), me: o.Me, bar: o.Bar, posts: map[string]*posted{}, width: func() int { return 0 }}
+	c := &Console{o: o, out: o.Out, me: o.Me, bar: o.Bar, posts: map[string]*posted{}, width: func() int { return 0 }}
+	c.at = c.now()
+	return c
 }
 
 // Send shows p, or keeps it for the object of its line.
@@ -258,7 +268,7 @@ func (c *Console) write(text []byte) error {
 
 // now reads the clock as people do: by the local zone, without more of a
 // fraction than anybody wants to see.
-func now() time.Time { return time.Now().Truncate(time.Millisecond) }
+func (c *Console) now() time.Time { return c.o.Now().Truncate(time.Millisecond) }
 
 // newID returns an id that no other message or post has, in this process or
 // another on the same records.

@@ -33,6 +33,9 @@ func sampleTexts() Texts {
 		AfterNumber:    func(number, rest string) string { return "after " + number + ": " + rest },
 		Unread:         "not read",
 		NothingToPress: "nothing to press",
+		NoSuchNumber: func(n string, has []string, above string) string {
+			return fmt.Sprintf("no %s in %q, above %q", n, has, above)
+		},
 		ButtonChoices: func(said string, all []string) string {
 			return fmt.Sprintf("no %q in %q", said, all)
 		},

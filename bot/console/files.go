@@ -36,7 +36,7 @@ func (c *Console) keepAll(files []chat.File) ([]fileOut, error) {
 	if err := os.MkdirAll(c.o.FilesDir, 0o700); err != nil {
 		return nil, err
 	}
-	last, err := clearOld(c.o.FilesDir, now().Add(-picturesLast))
+	last, err := clearOld(c.o.FilesDir, c.now().Add(-picturesLast))
 	if err != nil {
 		return nil, err
 	}

@@ -16,6 +16,7 @@ type posted struct {
 	cause   string // the message it answers
 	channel string
 	thread  string
+	kind    chat.PostKind
 	text    string
 	buttons []chat.Button
 }
@@ -37,7 +38,7 @@ func (c *Console) remember(id string, p chat.Post) {
 			c.order = c.order[1:]
 		}
 	}
-	old.text, old.buttons = p.Text, p.Buttons
+	old.kind, old.text, old.buttons = p.Kind, p.Text, p.Buttons
 }
 
 // newest returns the newest post with buttons for which keep says yes.
@@ -52,10 +53,20 @@ func (c *Console) newest(keep func(*posted) bool) (posted, bool) {
 	return posted{}, false
 }
 
-// shownLast returns the newest post with buttons of the last line that was
-// answered in posts.
-func (c *Console) shownLast() (posted, bool) {
-	return c.newest(func(p *posted) bool { return p.line == c.order[len(c.order)-1].line })
+// standing returns the newest answer, or nothing if it has no buttons. Help, what
+// was not read and the like are no answers: the buttons above them still stand.
+func (c *Console) standing() posted {
+	c.mu.Lock()
+	defer c.mu.Unlock()
+	for _, p := range slices.Backward(c.order) {
+		switch {
+		case len(p.buttons) > 0:
+			return *p
+		case p.kind != chat.Info && p.kind != chat.Error && p.kind != chat.Reminder:
+			return posted{}
+		}
+	}
+	return posted{}
 }
 
 // find returns the button that s names: by its label, its place from 1, or

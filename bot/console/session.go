@@ -89,6 +89,10 @@ func (s *session) run(ctx context.Context, src source) error {
 		if s.typed && leaves(in.text) {
 			return nil
 		}
+		if s.typed && fold(in.text) == "now" {
+			s.standing = time.Time{}
+			continue
+		}
 		if err := s.answer(ctx, in.text); err != nil {
 			return err
 		}
@@ -156,7 +160,7 @@ func (s *session) now() time.Time {
 	if !s.standing.IsZero() {
 		return s.standing
 	}
-	return now()
+	return s.c.now()
 }
 
 func (s *session) see(bar string) {
@@ -224,12 +228,9 @@ func (s *session) fill(m *chat.Message, l line) (mistake string) {
 	if l.badTime != "" {
 		return s.c.o.Texts.BadTime(clean(l.badTime))
 	}
-	if l.verb == say && s.chosen(m, l.text) {
-		return ""
-	}
 	if l.verb == say {
 		m.Text = l.text
-		return ""
+		return s.chosen(m, l.text)
 	}
 	if l.verb == press {
 		return s.press(m, l.text)
@@ -280,19 +281,25 @@ func pressed(m *chat.Message, p posted, b chat.Button) {
 	}
 }
 
-// chosen makes m the press of the button that has the number text, if a person
-// types and the last answer has such a button.
-func (s *session) chosen(m *chat.Message, text string) bool {
-	n, _, rest := cutNumber(text)
-	if !s.typed || n == 0 || rest != "" {
-		return false
+// chosen makes m the press of the button that has the number text, where a person
+// types and the last answer has such a button. Of one further up a number may mean
+// another than it did there, so none of those is pressed by it.
+func (s *session) chosen(m *chat.Message, text string) (mistake string) {
+	n, word, rest := cutNumber(text)
+	latest, any := s.c.newest(func(*posted) bool { return true })
+	if !s.typed || n == 0 || n > 9 || rest != "" || !any {
+		return ""
 	}
-	p, ok := s.c.shownLast()
-	if !ok || n > len(p.buttons) {
-		return false
+	p := s.c.standing()
+	if n <= len(p.buttons) {
+		m.Text = ""
+		pressed(m, p, p.buttons[n-1])
+		return ""
 	}
-	pressed(m, p, p.buttons[n-1])
-	return true
+	if slices.Contains(labels(latest.buttons), word) {
+		return "" // it says what it means
+	}
+	return s.c.o.Texts.NoSuchNumber(word, labels(p.buttons), clean(latest.buttons[0].Label))
 }
 
 // button finds the button that text names: "N label" on the newest post that
@@ -381,12 +388,17 @@ func (s *session) managed(who string) []string {
 	return nil
 }
 
-// prompt shows who speaks, and where if not in the usual bar.
+// prompt shows who speaks, where if not in the usual bar, and when if a line has
+// told a time, at which the clock stands.
 func (s *session) prompt() string {
+	prompt := s.me
 	if s.bar != s.c.o.Bar {
-		return s.me + " #" + s.bar + "> "
+		prompt += " #" + s.bar
 	}
-	return s.me + "> "
+	if !s.standing.IsZero() {
+		prompt += s.standing.Format(" (2 January 15:04)")
+	}
+	return prompt + "> "
 }
 
 // person is somebody known by a name alone, however it is capitalised.

@@ -165,13 +165,16 @@ func TestTypedSession(t *testing.T) {
 }
 
 // Where a person types, a number presses the button that has it, as long as
-// the last answer has one; any other number is said. quit leaves.
+// the last answer has one. One that it has not presses nothing further up. quit
+// leaves.
 func TestButtonsByNumber(t *testing.T) {
 	s := newScreen(t)
 	_, ended := listen(t.Context(), s, Options{}, func(c *Console, m chat.Message) {
 		switch {
 		case m.Kind == chat.Text && m.Text == "ask":
 			send(t, c, chat.Post{Text: "which?", Buttons: []chat.Button{{Label: "did it", State: "d"}, {Label: "still 5.2", State: "s"}}})
+		case m.Kind == chat.Text && m.Text == "help":
+			send(t, c, chat.Post{Kind: chat.Info, Text: "helped"})
 		case m.Kind == chat.Text:
 			send(t, c, chat.Post{Text: "said " + m.Text})
 		case m.Kind == chat.Pressed:
@@ -183,9 +186,13 @@ func TestButtonsByNumber(t *testing.T) {
 		{"2", "said 2"},
 		{"ask", "[1 did it]  [2 still 5.2]"},
 		{"2", "pressed s"},
-		{"2", "said 2"},
+		{"2", "no 2 in [], above \"did it\""},
+		{"22", "said 22"},
 		{"ask", "[1 did it]  [2 still 5.2]"},
-		{"3", "said 3"},
+		{"help", "helped"},
+		{"1", "pressed d"},
+		{"ask", "[1 did it]  [2 still 5.2]"},
+		{"3", "no 3 in [\"did it\" \"still 5.2\"], above \"did it\""},
 		{"ask", "[1 did it]  [2 still 5.2]"},
 		{"1 a", "said 1 a"},
 	} {

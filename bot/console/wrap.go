@@ -38,6 +38,9 @@ func wrapLine(line string, width int) string {
 	at, gap := len(indent), ""
 	for rest != "" {
 		word, tail, _ := strings.Cut(rest, " ")
+		if next, more, _ := strings.Cut(tail, " "); together(word, next) {
+			word, tail = word+" "+next, more
+		}
 		rest = strings.TrimLeft(tail, " ")
 		wide := uniseg.StringWidth(word)
 		if gap != "" && at+len(gap)+wide > width {
@@ -52,3 +55,19 @@ func wrapLine(line string, width int) string {
 	}
 	return all.String()
 }
+
+// together reports whether two words are one thing to the eye: a number with its
+// unit, or the number that the dial is at.
+func together(word, next string) bool {
+	if next == "" {
+		return false
+	}
+	switch strings.TrimRight(next, ".,;:)!?") {
+	case "g", "s", "%", "mg":
+		return digit(word[len(word)-1:])
+	}
+	return word == "at" && digit(strings.TrimPrefix(next, "-"))
+}
+
+// digit reports whether s begins with one.
+func digit(s string) bool { return s != "" && '0' <= s[0] && s[0] <= '9' }

@@ -22,6 +22,9 @@ func TestWrap(t *testing.T) {
 		{"see " + path, 30, "see\n  " + path},
 		{"ééééé ééééé ééééé ééééé", 23, "ééééé ééééé ééééé ééééé"},
 		{"日本語 日本語 日本語 日", 20, "日本語 日本語 日本語\n  日"}, // two columns each
+		{"house, first: 18 → 36 g, 28 s", 20, "house, first: 18 →\n  36 g, 28 s"},
+		{"Keep what it is, at 5.2, then", 20, "Keep what it is,\n  at 5.2, then"},
+		{"at", 20, "at"},
 		{"a b\n\nc", 30, "a b\n\nc"},
 		{"[1 did it]  [2" + hardSpace + "still" + hardSpace + "5.2]", 20, "[1 did it]\n  [2 still 5.2]"},
 	} {

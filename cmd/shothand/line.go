@@ -5,6 +5,7 @@ import (
 	"errors"
 	"io"
 	"strings"
+	"time"
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
@@ -17,6 +18,7 @@ type program struct {
 	getenv      func(string) string
 	in          io.Reader
 	out, errOut io.Writer
+	now         func() time.Time // of what is typed on the console; nil: the machine's clock
 }
 
 // run is the program.
@@ -24,7 +26,11 @@ func run(ctx context.Context, args []string, getenv func(string) string, in io.R
 	if getenv == nil {
 		getenv = func(string) string { return "" }
 	}
-	c := program{getenv, in, out, errOut}.root(wantsDiscord(args, getenv))
+	return program{getenv: getenv, in: in, out: out, errOut: errOut}.run(ctx, args)
+}
+
+func (p program) run(ctx context.Context, args []string) error {
+	c := p.root(wantsDiscord(args, p.getenv))
 	if err := named(c, args); err != nil {
 		return err
 	}

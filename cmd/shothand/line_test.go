@@ -16,7 +16,7 @@ import (
 )
 
 func bareRoot() *cobra.Command {
-	return program{func(string) string { return "" }, nil, io.Discard, io.Discard}.root(false)
+	return program{getenv: func(string) string { return "" }, out: io.Discard, errOut: io.Discard}.root(false)
 }
 
 // One dash is as good as two, also where the value looks like an option.

@@ -81,8 +81,8 @@ func (p program) runConsole(ctx context.Context, o openWith, hint string) (err e
 	}
 	defer stopPosts()
 	service := console.New(console.Options{
-		Known: shothand,
-		In:    p.in, Out: p.out, Err: p.errOut, JSON: o.json,
+		Known: shothand, Now: p.now,
+		In: p.in, Out: p.out, Err: p.errOut, JSON: o.json,
 		Dumb:     p.getenv("TERM") == "dumb",
 		Managers: split(o.managers),
 		FilesDir: o.db + ".files",
@@ -90,7 +90,7 @@ func (p program) runConsole(ctx context.Context, o openWith, hint string) (err e
 			Welcome: welcomeText, Empty: emptyText,
 			Private: privateText, Edited: editedText,
 			BadTime: badTimeText, BadLineNumber: badLineNumberText, AfterNumber: say.Lang{}.AfterNumber,
-			Unread: unreadText, NothingToPress: nothingToPressText, ButtonChoices: buttonChoicesText,
+			Unread: unreadText, NothingToPress: nothingToPressText, NoSuchNumber: noSuchNumberText, ButtonChoices: buttonChoicesText,
 		},
 	})
 	return shothand.Run(ctx, service)

@@ -42,6 +42,15 @@ func badLineNumberText(said string) string {
 	return "No message came from line “" + say.Clip(said) + "”. Lines count from 1, the first of this session."
 }
 
+// noSuchNumberText says that the last answer has no button of that number, and
+// how one further up is pressed.
+func noSuchNumberText(n string, has []string, above string) string {
+	if len(has) > 0 {
+		return "There is no button " + n + " on the last answer: it has " + say.Lang{}.List(has) + ". Nothing was changed."
+	}
+	return "The last answer has no button. One further up is pressed by what it says, such as /press " + above + ". Nothing was changed."
+}
+
 // buttonChoicesText says which buttons there are.
 func buttonChoicesText(said string, all []string) string {
 	if said == "" {
