@@ -98,8 +98,8 @@ func (r *room) grind(entry bar.Entry, p parse.Grind, g bar.Grinder, said store.S
 	known = known || !(g.Step > 0) // counted from where it stood: 0 steps
 	followed := advised && said.Lever == bar.Grind && said.Grinder == g.ID
 	moved, set := r.dialSet(entry, g.ID)
-	if by, ok := r.lastMove(entry, g.ID); followed && ok && by.At.Before(said.At) {
-		set = false // advised since, and done
+	if by, ok := r.lastMove(entry, g.ID); followed && ok && by.With == "" && by.At.Before(said.At) {
+		set = false // advised since, and done; what was told in the same breath holds
 	}
 	switch {
 	case p.Odd: // asked about, never half understood

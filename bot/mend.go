@@ -1,10 +1,8 @@
 package bot
 
 import (
-	"cmp"
 	"errors"
 	"slices"
-	"strings"
 
 	"shothand/advisor/bar"
 	"shothand/bot/chat"
@@ -12,171 +10,6 @@ import (
 	"shothand/bot/say"
 	"shothand/store"
 )
-
-// edited puts an entry right whose message was edited. What the edit does not
-// say again stays as it was resolved.
-func (t *turn) edited() ([]Out, error) {
-	e, reply, ok, err := t.original()
-	switch {
-	case err != nil:
-		return nil, err
-	case !ok:
-		return t.text() // it had been chat, or was never seen
-	}
-	if e.Raw == t.m.Text { // brought again, or shown anew without a change
-		return nil, nil
-	}
-	if told, err := t.told(); err != nil || told {
-		return nil, err
-	}
-	r, err := t.room()
-	if err != nil {
-		return nil, err
-	}
-	switch w := e.What.(type) {
-	case bar.Setting, bar.Layers:
-		return nil, mistake(t.own().Say(say.EditedCommand))
-	case bar.Sips:
-		return t.editedSips(r, e, w)
-	case bar.Shot, bar.Words, bar.Told, bar.Dialled, bar.Held:
-	}
-	e.Raw, e.Deleted = t.m.Text, false
-	shot, ok, err := readShot(t.m.Text, r.vocab())
-	switch {
-	case err != nil:
-		return nil, err
-	case ok:
-		return t.editedShot(r, e, shot, reply, "")
-	}
-	meaning, err := parse.Message(t.m.Text, r.vocab())
-	if err != nil {
-		return nil, err
-	}
-	switch w := meaning.(type) {
-	case parse.Words:
-		old, ok := e.What.(bar.Words)
-		if s, shot := e.What.(bar.Shot); shot { // the numbers stand, the words are new
-			s.Words, s.Unread = w.Words, w.Unread
-			e.What = s
-			return t.mended(r, e, s.Coffee, t.in().Say(say.Corrected), reply)
-		}
-		if ok {
-			old.Words, old.Unread = w.Words, w.Unread
-			e.What = old
-			return t.mendedWords(r, e, t.in().Say(say.Corrected), reply)
-		}
-	case parse.Happened:
-		if _, ok := e.What.(bar.Told); ok {
-			return t.editedTold(r, e, w, reply)
-		}
-	case parse.Set:
-		if told, ok := e.What.(bar.Told); ok && told.Event == bar.Moved {
-			if g, ok := r.settable(w); ok {
-				outs, err := t.putSet(r, e, w, g)
-				if err == nil {
-					outs[0].Edits = reply
-				}
-				return outs, err
-			}
-		}
-	case parse.Shot, parse.Call, parse.Correction, parse.CallIt, parse.Chatter:
-	}
-	return t.takeOut(r, e, reply) // it is none any more
-}
-
-// editedShot records a shot anew in place of e. Settled are the numbers that an
-// answer settled, see settle.
-func (t *turn) editedShot(r *room, e bar.Entry, p parse.Shot, reply, settled string) ([]Out, error) {
-	old, was := e.What.(bar.Shot)
-	if p.Coffee == 0 && was {
-		p.Coffee = old.Coffee
-	}
-	coffee, ok := r.which(p.Coffee)
-	if !ok && len(r.onBar()) > 1 {
-		return nil, mistake(t.own().WhichCoffee(r.onBar()))
-	}
-	if off, far := r.farOff(p, coffee, settled); far && ok {
-		return t.askEdit(e, p, off, settled)
-	}
-	if err := errors.Join(t.untell(r, e), t.before(r, e, p, coffee)); err != nil {
-		return nil, err
-	}
-	grinder, err := t.learnDial(r, cmp.Or(p.Grinder, coffee.Grinder), p.Grind, e)
-	if err != nil {
-		return nil, err
-	}
-	p.Grind = r.settle(e, p.Grind, grinder)
-	s, err := t.resolve(r, e, p, coffee, grinder)
-	if err != nil {
-		return nil, err
-	}
-	if was && s.Grind.From != bar.Said && old.Grinder == s.Grinder {
-		s.Grind, s.Turned = old.Grind, old.Turned
-		s.Marks |= old.Marks & bar.Unplaced
-	}
-	var aside *bar.Entry
-	if was && old.Posted != 0 {
-		if s, aside, err = t.rejoined(r, s, p, old.Posted, coffee); err != nil {
-			return nil, err
-		}
-	}
-	e.What = s
-	if err := t.uncall(r, e.ID); err != nil {
-		return nil, err
-	}
-	a := t.mending(r, e, coffee, t.in().Say(say.Corrected), reply)
-	a.aside = aside
-	a.call = p.Dialled
-	a.notes.Unplaced(p.Grind)
-	return a.give()
-}
-
-// askEdit asks whether a number was meant that an edit has put in. The new text is
-// kept; the entry stays as it was until the answer.
-func (t *turn) askEdit(e bar.Entry, p parse.Shot, off say.FarOff, settled string) ([]Out, error) {
-	err := t.update(func(tx *store.Tx) error {
-		if err := tx.MarkSeen(t.bar.ID, t.m.ID, t.now); err != nil {
-			return err
-		}
-		return tx.PutEntry(t.bar.ID, e)
-	})
-	post := t.farPost(e.ID, p, off, settled)
-	post.Text = t.in().FarEditQuestion(off)
-	post.Buttons[len(post.Buttons)-1].Label = t.in().Say(say.LeaveEditLabel)
-	return []Out{{Post: post}}, err
-}
-
-// pressEdit goes on with an edit that was asked about.
-func (t *turn) pressEdit(r *room, e bar.Entry, verb, arg string) ([]Out, error) {
-	p, ok, err := readShot(e.Raw, r.vocab())
-	switch {
-	case err != nil:
-		return nil, err
-	case verb == pressShot && arg == say.ShotNo:
-		return t.say(chat.Info, t.in().Say(say.LeftAsItWas)), nil
-	case verb != pressFar || !ok:
-		return nil, nil // answered already
-	}
-	coffee, settled, _ := strings.Cut(arg, ":")
-	if err := settle(t.in(), &p, settled); err != nil {
-		return nil, err
-	}
-	if id, ok := idOf(r, coffee); ok {
-		p.Coffee = id
-	}
-	return t.editedShot(r, e, p, "", settled)
-}
-
-// editedTold records something else that happened in place of e.
-func (t *turn) editedTold(r *room, e bar.Entry, p parse.Happened, reply string) ([]Out, error) {
-	coffee, known := r.which(p.Coffee)
-	told, err := r.told(p, coffee, known)
-	if err != nil {
-		return nil, err
-	}
-	e.What = told
-	return t.mended(r, e, told.Coffee, r.happened(told), reply)
-}
 
 // uncall takes back that the message of a shot called its coffee dialled in.
 func (t *turn) uncall(r *room, shot bar.EntryID) error {
@@ -354,6 +187,9 @@ func ignored(e bar.Entry) bar.Entry {
 
 // correct puts this person's last shot right by what they say of it.
 func (t *turn) correct(r *room, p parse.Correction) ([]Out, error) {
+	if outs, ours, err := t.otherwise(r, p); ours || err != nil {
+		return outs, err
+	}
 	shots := r.shots(func(e bar.Entry, _ bar.Shot) bool { return e.Person == t.who.ID && e.Day == r.day })
 	if t.m.ReplyTo != "" {
 		e, ok, err := t.answered()
@@ -363,6 +199,9 @@ func (t *turn) correct(r *room, p parse.Correction) ([]Out, error) {
 		if ok {
 			shots = []bar.Entry{e}
 		}
+	}
+	if len(shots) == 0 && p.Weak {
+		return nil, nil // talk
 	}
 	if len(shots) == 0 {
 		return nil, mistake(t.own().Say(say.NothingToCorrect))
@@ -381,7 +220,7 @@ func (t *turn) correct(r *room, p parse.Correction) ([]Out, error) {
 		list, sure := readings(s, g, p.Bare.X, p.Mass)
 		if f, ok := figureThatIs(s, p.Was); ok {
 			list, sure = []say.Figure{f}, true
-		} else if p.Only {
+		} else if p.Only || p.Weak && (p.Bare.X < 10 || len(list) > 2 || list[0] == say.DialFigure) {
 			return nil, nil // talk
 		}
 		if len(list) == 0 {

@@ -115,9 +115,37 @@ func (here *messageBar) become(t *testing.T, text string) string {
 	b, done := here.open(t, copied)
 	defer done()
 	before := here.book(t, b)
-	outs := b.Handle(here.message("mara", text, 3))
+	var outs []Out
+	ids := map[string]string{}
+	for i, step := range strings.Split(text, " >> ") {
+		m := here.step(step, ids)
+		m.At = m.At.Add(time.Duration(20*i) * time.Second)
+		outs = b.Handle(m)
+	}
 	after := here.book(t, b)
 	return cmp.Or(after.since(before), answeredBy(outs))
+}
+
+// step returns what one of several messages is: of whom, and whether it edits the
+// one before of the same person.
+func (here *messageBar) step(text string, ids map[string]string) chat.Message {
+	from, edits := "mara", false
+	if marks, rest, ok := strings.Cut(text, "] "); ok && strings.HasPrefix(marks, "[") {
+		text = rest
+		for mark := range strings.FieldsSeq(marks[1:]) {
+			if mark == "edit" {
+				edits = true
+			} else {
+				from = mark
+			}
+		}
+	}
+	m := here.message(from, text, 3)
+	if edits {
+		m.Kind, m.ID = chat.Edited, ids[from]
+	}
+	ids[from] = m.ID
+	return m
 }
 
 // answeredBy says what became of a message that left nothing in the book.

@@ -65,8 +65,8 @@ func (t *turn) pressed() ([]Out, error) {
 	case pressCups, pressReveal, pressPair, pressBetter, pressMove, pressLeave:
 		return t.pressLayers(r, e, verb, arg)
 	case pressUnset, pressOf:
-		return t.pressUnset(r, e, verb == pressOf)
-	case pressCoffee, pressNear, pressOrder, pressShot, pressOn, pressFar:
+		return t.pressUnset(r, e, verb, arg)
+	case pressCoffee, pressNear, pressOrder, pressShot, pressOn, pressTo, pressFar:
 		if _, shot := e.What.(bar.Shot); shot {
 			return t.pressEdit(r, e, verb, arg)
 		}

@@ -88,7 +88,7 @@ func (b *Bot) late(looking *turn, reply store.Reply) (Out, bool, error) {
 		return Out{}, false, err
 	}
 	t.who.ID = e.Person
-	post, err := t.answerAnew(e)
+	post, err := t.answerAnew(e, chat.PostKind(reply.Kind))
 	if err != nil || post.Text == "" {
 		return Out{}, false, err
 	}
@@ -96,14 +96,19 @@ func (b *Bot) late(looking *turn, reply store.Reply) (Out, bool, error) {
 	return Out{Post: post, Edits: reply.Post}, true, nil
 }
 
-// answerAnew makes the answer to an entry as things stand.
-func (t *turn) answerAnew(e bar.Entry) (chat.Post, error) {
+// answerAnew makes the answer to an entry as things stand, which was of a kind.
+func (t *turn) answerAnew(e bar.Entry, was chat.PostKind) (chat.Post, error) {
 	lead := ""
 	if e.Deleted {
 		lead = t.in().TakenOut(e)
 	}
 	switch w := e.What.(type) {
 	case bar.Shot:
+		if was == chat.Question {
+			if post, asks, err := t.editAnew(e); asks || err != nil {
+				return post, err
+			}
+		}
 		newer, err := t.newer(e, w.Coffee)
 		if newer || err != nil {
 			return t.post(chat.Recorded, t.in().Receipt(w, lead)), err

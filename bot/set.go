@@ -2,6 +2,9 @@ package bot
 
 import (
 	"math"
+	"slices"
+	"strconv"
+	"time"
 
 	"shothand/advisor"
 	"shothand/advisor/bar"
@@ -16,6 +19,7 @@ const (
 	pressUnset = "unset" // it was not
 	pressOf    = "of"    // it was the last shot's
 	pressOn    = "on"    // which grinder it was
+	pressTo    = "to"    // where it stands now
 )
 
 // set notes where a grinder's dial was put between shots; its next shot has it.
@@ -31,10 +35,99 @@ func (t *turn) set(r *room, p parse.Set) ([]Out, error) {
 		return t.ask(r, func(e bar.EntryID) chat.Post { return t.grinderPost(r, e) })
 	}
 	entry := bar.Entry{Message: t.m.ID, Person: t.who.ID, At: t.now, Day: r.day, Raw: t.m.Text}
-	if r.farSet(entry, p, g) {
-		return t.ask(r, func(e bar.EntryID) chat.Post { return t.farSetPost(r, e, p, g) })
+	if post := t.setDoubt(r, entry, p, g); post != nil {
+		return t.ask(r, post)
+	}
+	if p.Instead {
+		return t.putInstead(r, entry, p, g)
 	}
 	return t.putSet(r, entry, p, g)
+}
+
+// setDoubt returns what must be asked before a setting is noted, or nil.
+func (t *turn) setDoubt(r *room, entry bar.Entry, p parse.Set, g bar.Grinder) func(bar.EntryID) chat.Post {
+	switch {
+	case r.farSet(entry, p, g):
+		return func(e bar.EntryID) chat.Post { return t.farSetPost(r, e, p, g) }
+	case r.howFar(entry, p, g):
+		return func(e bar.EntryID) chat.Post { return t.howFarPost(r, e, p, g) }
+	}
+	return nil
+}
+
+// howFar reports whether a dial that is known was moved by no number of steps.
+func (r *room) howFar(entry bar.Entry, p parse.Set, g bar.Grinder) bool {
+	_, known := r.stands(entry, g)
+	return p.Grind.Relative && p.Grind.Odd && p.Grind.X != 0 && known && g.Step > 0 && g.Finer != bar.Unknown
+}
+
+// howFarPost asks where the dial stands now.
+func (t *turn) howFarPost(r *room, e bar.EntryID, p parse.Set, g bar.Grinder) chat.Post {
+	at, _ := r.stands(bar.Entry{At: t.now}, g)
+	post := t.post(chat.Question, t.in().HowFarQuestion(g, at, p.Grind.Text))
+	for steps := range 3 {
+		to := g.Turn(at, p.Grind.X*float64(steps+1))
+		post.Buttons = append(post.Buttons, chat.Button{Label: parse.Write(g, to), State: toState(e, float64(to))})
+	}
+	post.Buttons = append(post.Buttons, chat.Button{Label: t.in().Say(say.NoLabel), State: pressState(pressShot, e, say.ShotNo)})
+	return post
+}
+
+// toState is the state of a button that says where a dial stands.
+func toState(e bar.EntryID, x float64) string {
+	return pressState(pressTo, e, strconv.FormatFloat(x, 'g', 6, 64))
+}
+
+// putInstead notes a setting in the place of what the same person said of the same
+// dial just before, which taking it back brings back.
+func (t *turn) putInstead(r *room, entry bar.Entry, p parse.Set, g bar.Grinder) ([]Out, error) {
+	old, ok := r.ownMove(t.who.ID, g.ID)
+	if !ok {
+		return t.putSet(r, entry, p, g)
+	}
+	old.Deleted = true
+	r.recent = with(r.recent, old)
+	outs, err := t.putSet(r, entry, p, g)
+	if err != nil {
+		return outs, err
+	}
+	outs[0].Text = t.in().SetInstead(g, old.What.(bar.Told), outs[0].Text)
+	err = t.update(func(tx *store.Tx) error { return tx.PutEntry(t.bar.ID, old) })
+	for i := range outs[0].Buttons {
+		if b := &outs[0].Buttons[i]; b.Label == t.in().Say(say.BackLabel) {
+			b.State += ":" + idText(old.ID)
+		}
+	}
+	return outs, err
+}
+
+// ownMove returns the last thing a person did, where it was to say where a
+// grinder's dial was put, 0 for any grinder.
+func (r *room) ownMove(who bar.PersonID, g bar.GrinderID) (bar.Entry, bool) {
+	for _, e := range slices.Backward(r.recent) {
+		if e.Person != who || e.Deleted {
+			continue
+		}
+		w, ok := e.What.(bar.Told)
+		return e, ok && w.Event == bar.Moved && !w.Shown && (g == 0 || w.Grinder == g) && e.Day == r.day
+	}
+	return bar.Entry{}, false
+}
+
+// otherwise takes a number that puts the last message right, "sorry, 5.1", for
+// where the dial stands, where that message said so.
+func (t *turn) otherwise(r *room, p parse.Correction) (outs []Out, ours bool, err error) {
+	e, ok := r.ownMove(t.who.ID, 0)
+	if !ok || !p.Bare.Said || p.Mass || p.Grind.Odd || p.Was.Said || t.m.ReplyTo != "" {
+		return nil, false, nil
+	}
+	g, _ := r.grinder(e.What.(bar.Told).Grinder)
+	set := parse.Set{Grind: p.Grind, Grinder: g.ID, Instead: true}
+	if r.farSet(bar.Entry{At: t.now}, set, g) {
+		return nil, false, nil
+	}
+	outs, err = t.set(r, set)
+	return outs, true, err
 }
 
 // ofLastShot reports whether a dial without more words is that of this person's
@@ -98,7 +191,7 @@ func (t *turn) putSet(r *room, entry bar.Entry, p parse.Set, g bar.Grinder) ([]O
 
 // setBeside writes down what the words about a shot say of its grinder's dial, and
 // returns what to say of it. It is undone with the words.
-func (t *turn) setBeside(r *room, shot bar.Shot, p parse.Set) (string, error) {
+func (t *turn) setBeside(r *room, at time.Time, shot bar.Shot, p parse.Set) (string, error) {
 	if p.Grinder == 0 {
 		p.Grinder = shot.Grinder
 	}
@@ -106,7 +199,7 @@ func (t *turn) setBeside(r *room, shot bar.Shot, p parse.Set) (string, error) {
 	if !ok {
 		return "", nil
 	}
-	entry := bar.Entry{With: t.m.ID, Person: t.who.ID, At: toldAt(t.now), Day: r.day, Raw: t.m.Text}
+	entry := bar.Entry{With: t.m.ID, Person: t.who.ID, At: toldAt(at), Day: bar.DayOf(at), Raw: t.m.Text}
 	if r.farSet(entry, p, g) {
 		return t.in().FarBeside(g, bar.Dial(p.Grind.X)), nil
 	}
@@ -272,10 +365,14 @@ func (t *turn) farSetPost(r *room, e bar.EntryID, p parse.Set, g bar.Grinder) ch
 
 // setQuestion asks again about a setting that was kept.
 func (t *turn) setQuestion(r *room, e bar.Entry, p parse.Set) chat.Post {
-	if g, ok := r.settable(p); ok {
-		return t.farSetPost(r, e.ID, p, g)
+	g, ok := r.settable(p)
+	if !ok {
+		return t.grinderPost(r, e.ID)
 	}
-	return t.grinderPost(r, e.ID)
+	if post := t.setDoubt(r, e, p, g); post != nil {
+		return post(e.ID)
+	}
+	return t.farSetPost(r, e.ID, p, g)
 }
 
 // heldSet goes on with a setting that was asked about.
@@ -287,25 +384,32 @@ func (t *turn) heldSet(r *room, e bar.Entry, p parse.Set, verb, arg string) ([]O
 			}
 		}
 	}
+	if verb == pressTo {
+		x, err := strconv.ParseFloat(arg, 64)
+		if err != nil || math.IsNaN(x) {
+			return nil, mistake(t.own().Say(say.OldButton))
+		}
+		p.Grind = parse.Grind{X: x, Said: true, Text: arg}
+	}
 	g, ok := r.settable(p)
-	switch {
-	case !ok:
+	if !ok {
 		return nil, mistake(t.own().Say(say.OldButton))
-	case verb == pressOn && r.farSet(e, p, g):
-		return []Out{{Post: t.farSetPost(r, e.ID, p, g)}}, nil
+	}
+	if post := t.setDoubt(r, e, p, g); post != nil && (verb == pressOn || verb == pressTo) {
+		return []Out{{Post: post(e.ID)}}, nil
 	}
 	return t.putSet(r, e, p, g)
 }
 
 // pressUnset takes back that a dial was set; or says that it was the last
 // shot's.
-func (t *turn) pressUnset(r *room, e bar.Entry, ofShot bool) ([]Out, error) {
+func (t *turn) pressUnset(r *room, e bar.Entry, verb, arg string) ([]Out, error) {
 	w, ok := e.What.(bar.Told)
 	if !ok || w.Event != bar.Moved {
 		return nil, mistake(t.own().Say(say.OldButton))
 	}
-	if !ofShot {
-		return t.takeOut(r, e, "")
+	if verb == pressUnset {
+		return t.unset(r, e, arg)
 	}
 	e.Deleted = true
 	if err := t.update(func(tx *store.Tx) error { return tx.PutEntry(t.bar.ID, e) }); err != nil {
@@ -318,6 +422,24 @@ func (t *turn) pressUnset(r *room, e bar.Entry, ofShot bool) ([]Out, error) {
 	}
 	g := parse.Grind{X: float64(w.Dial.X), Said: true, Rough: w.Dial.Rough}
 	return t.putRight(r, shot, shot.What.(bar.Shot), parse.Correction{Grind: g}, bar.Said)
+}
+
+// unset takes back where a dial was put; what it stood in the place of holds again.
+func (t *turn) unset(r *room, e bar.Entry, before string) ([]Out, error) {
+	id, err := strconv.ParseUint(before, 10, 64)
+	if err != nil {
+		return t.takeOut(r, e, "")
+	}
+	old, err := t.stored(bar.EntryID(id))
+	if err != nil {
+		return nil, mistake(t.own().Say(say.OldButton))
+	}
+	old.Deleted = false
+	if err := t.update(func(tx *store.Tx) error { return tx.PutEntry(t.bar.ID, old) }); err != nil {
+		return nil, err
+	}
+	r.recent = with(r.recent, old)
+	return t.takeOut(r, e, "")
 }
 
 // unmoved takes out where a grinder's dial was put since its last shot: somebody

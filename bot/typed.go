@@ -204,6 +204,11 @@ func chosen(taps []store.Tap, text string, isName func(string) bool) (state stri
 	if n, err := strconv.Atoi(strings.TrimLeft(said, "#")); err == nil && 1 <= n && n <= len(taps) {
 		return taps[n-1].State, true
 	}
+	if verb, id, _, _ := readPress(taps[0].State); verb == pressTo {
+		if x, err := parse.Position(said); err == nil {
+			return toState(id, x), true
+		}
+	}
 	if state, ok := yesOrNo(taps, said); ok {
 		return state, true
 	}
@@ -313,7 +318,7 @@ func backKey(who bar.PersonID) string { return "back " + idText(who) }
 func (t *turn) rememberBack(outs []Out) error {
 	for _, o := range outs {
 		i := slices.IndexFunc(o.Buttons, func(b chat.Button) bool {
-			return b.Label == t.in().Say(say.BackLabel) && !strings.HasPrefix(b.State, pressUnset+":")
+			return b.Label == t.in().Say(say.BackLabel) && (!strings.HasPrefix(b.State, pressUnset+":") || strings.Count(b.State, ":") > 1)
 		})
 		if i >= 0 && o.Cause == t.m.ID {
 			back, err := t.lastBack()

@@ -103,7 +103,7 @@ func (t *turn) addWords(r *room, shot bar.Entry, p parse.Words) ([]Out, error) {
 	set := ""
 	if p.Set.Grind.Said {
 		var err error
-		if set, err = t.setBeside(r, s, p.Set); err != nil {
+		if set, err = t.setBeside(r, t.now, s, p.Set); err != nil {
 			return nil, err
 		}
 	}

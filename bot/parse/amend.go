@@ -66,13 +66,14 @@ func amend(s *sheet) (Meaning, bool) {
 		was = other.number()
 		i, strength = i+1+n, 2
 	}
-	i = s.skip(i, ".", "!", "sorry")
-	if i < len(s.tokens) || !s.settles(q, place, strength) {
+	i = s.skip(i, ".", "!", ",", "sorry", "after", "all", "though", "then", "lol", "oops")
+	weak := i == len(s.tokens) && !s.settles(q, place, strength)
+	if i < len(s.tokens) || weak && (q.unit != noUnit || q.rough) {
 		return nil, false
 	}
 	c, ok := correctionOf(q, place)
 	if c.Bare.Said {
-		c.Was, c.Only = was, only
+		c.Was, c.Only, c.Weak = was, only, weak
 	}
 	if c.Bare.Said && !c.Mass {
 		c.Grind = dial

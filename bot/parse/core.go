@@ -333,7 +333,7 @@ func (s *sheet) shown() bool {
 	}
 	return s.shot.Coffee != 0 || s.shot.Near != 0 || s.shot.Grinder != 0 || len(s.shot.Words) > 0 || s.shot.Grind.Said ||
 		s.shot.Marks&^bar.First != 0 || s.shot.Gushed || s.shot.Dialled || s.shot.Event != 0 || s.labels > 0 ||
-		s.holds("shot", "espresso", "doppio", "pulled", "pull", "tastes", "tasted", "tasting", "ristretto", "lungo",
+		s.holds("shot", "espresso", "doppio", "pulled", "pull", "taste", "tastes", "tasted", "tasting", "ristretto", "lungo",
 			"bag", "hopper", "grinder", "basket", "burrs")
 }
 

@@ -68,6 +68,9 @@ func (s *sheet) dialBehind() {
 		return
 	}
 	last := s.items[n-1]
+	if s.telephone(core{0, n}) {
+		return
+	}
 	if len(last.vals) != 1 || last.to-last.from != 1 || last.vals[0] > mostUnlabelled || s.unknown(last.to) || s.unknown(last.from-1) {
 		return
 	}

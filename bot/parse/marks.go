@@ -21,7 +21,7 @@ func mark(s *sheet, i int) int {
 	if m == bar.First {
 		return s.skip(i+1, "shot", "one", "of", "the", "day", "today") - i
 	}
-	return 1
+	return s.markLength(i, m)
 }
 
 func markOf(t token) bar.Marks {

@@ -99,6 +99,7 @@ type Correction struct {
 	Was               Number // where Bare: what it is not, "27, not 28"
 	Only              bool   // where Bare: nothing more was said, so that it may be of something else
 	Mass              bool   // Bare was said in g
+	Weak              bool   // where Bare: only a no stood before it, "no 27"
 }
 
 // Happened is something that happened to the bar: "new bag", "re-zeroed".
@@ -144,6 +145,7 @@ const (
 	Surplus                               // What: words that a command does not take, More: the command
 	Several                               // more than one shot: What the first, More the second
 	Unclear                               // What: a number that has no place beside the others
+	SeveralDials                          // where two grinders were put: What the first, More the second
 	BadPost                               // of a device: What of it, More: what would do
 )
 

@@ -44,7 +44,7 @@ func joined(tokens []token) string {
 	var out []string
 	word := false
 	for _, t := range tokens {
-		word = word || t.kind == wordToken
+		word = word || t.kind == wordToken || t.isSpelled()
 		if t.kind == wordToken || t.kind == numberToken {
 			out = append(out, t.low)
 		}
@@ -71,11 +71,16 @@ func lookUp[T any](names []key[T], s *sheet, i int) match[T] {
 	phrase := ""
 	for n := 1; n <= 6 && i+n <= len(tokens); n++ {
 		t := tokens[i+n-1]
-		if t.kind != wordToken && (t.kind != numberToken || n == 1) {
+		if t.kind != wordToken && (t.kind != numberToken || n == 1 && !t.isSpelled()) {
 			break
 		}
 		phrase = strings.TrimSpace(phrase + " " + t.low)
 		m := matching(names, phrase)
+		if short, its := strings.CutSuffix(phrase, "'s"); its && len(m.found) == 0 { // "tide's running fast"
+			if m = matching(names, short); !m.exact {
+				m = match[T]{}
+			}
+		}
 		m.n, m.text = n, phrase
 		if len(m.found) == 0 {
 			break
@@ -107,6 +112,10 @@ func (s *sheet) coffee(names []key[bar.CoffeeID], i int) int {
 	m := lookUp(names, s, i)
 	if m.n == 0 || m.n == 1 && s.ordinary(i) && (!m.exact || i > 0) {
 		return 0
+	}
+	if i > 0 && s.tokens[i-1].is("like", "than", "als", "wie", "que", "comme", "come", "como") { // "better than tide"
+		s.hold(i-1, m.n+1)
+		return m.n
 	}
 	if len(m.found) > 1 {
 		s.ambiguous(m)

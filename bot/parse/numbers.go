@@ -130,6 +130,11 @@ func (l *lexer) piece(piece string, last bool) {
 	if last {
 		after := l.letters(l.at + n)
 		if r, _ := utf8.DecodeRuneInString(l.text[l.at+n:]); unicode.IsLetter(r) && !sticks(fold(l.text[l.at+n:l.at+n+after])) {
+			if zeros := l.text[l.at+n : l.at+n+after]; strings.Trim(zeros, "O") == "" && digits(piece) == n && n+after <= 3 { // "4O"
+				l.emit(numberToken, n+after)
+				l.last().num = plain(decimal(piece + strings.Repeat("0", after)))
+				return
+			}
 			l.emit(wordToken, n+after)
 			return
 		}

@@ -17,15 +17,28 @@ func (s *sheet) decide() (Meaning, error) {
 		return Chatter{}, nil
 	}
 	s.dialBehind()
+	if m, ok := s.copied().regrouped(); ok {
+		return m, nil
+	}
 	c, ok := s.core()
 	if ok && s.unsure.Kind == Several {
 		return nil, s.unsure
 	}
 	if ok {
-		return s.around(c, s.runOf(c)-(c.to-c.from))
+		crowd := s.runOf(c) - (c.to - c.from)
+		if s.telephone(c) {
+			crowd = longestRun
+		}
+		return s.around(c, crowd)
 	}
 	if c, ok = s.labelledCore(); ok {
 		return s.around(c, 0)
+	}
+	if c, ok = s.timedPair(); ok && len(s.strangers()) > 0 {
+		return s.around(c, 0)
+	}
+	if m, ok := s.copied().tooFast(); ok {
+		return m, nil
 	}
 	if c, ok = s.halfCore(); ok {
 		return s.half(c)
@@ -58,7 +71,7 @@ const mostTalk = 4
 // timeInTalk returns a shot to ask about where somebody talks of one and says its
 // time and how it tastes: "forgot to weigh, 26 s, sour".
 func (s *sheet) timeInTalk(fits bool) (Meaning, bool) {
-	if fits || len(s.items) != 1 || !s.timed() || s.labels > 0 || s.elsewhere() || s.planned() {
+	if bare := !s.timed() && s.holds("shot", "espresso"); fits && !bare || len(s.items) != 1 || !s.timed() && !bare || s.labels > 0 || s.elsewhere() || s.planned() || s.waits() {
 		return nil, false
 	}
 	x := s.items[0].vals[0]
@@ -70,6 +83,9 @@ func (s *sheet) timeInTalk(fits bool) (Meaning, bool) {
 	s.shot.Words, s.shot.Doubt = words, slices.DeleteFunc(unread, s.saysNothing)
 	if len(s.shot.Doubt) == 0 {
 		s.shot.Doubt = strange
+	}
+	if fits { // a number without a unit, beside the word "shot"
+		s.shot.Doubt = []string{s.tokens[s.items[0].from].text}
 	}
 	return s.shot, s.assign() && Check(s.shot) == nil && len(s.shot.Doubt) > 0
 }
@@ -179,7 +195,7 @@ func (s *sheet) strangers() []string {
 	for i, t := range s.tokens[:s.first] {
 		switch {
 		case s.used[i] || t.kind == symbolToken:
-		case s.opening(t):
+		case s.opening(t), i == 0 && t.is("ok", "okay"):
 			s.used[i] = true
 		case t.kind != wordToken:
 			strange = append(strange, t.text)
@@ -226,7 +242,7 @@ func (s *sheet) telling(evidence int) bool {
 	case s.shot.Gushed, s.shot.Marks.Has(bar.Choked), s.said() > 0, s.timed(), s.shot.TDS.Said, s.shot.Drip.Said, s.count() > 1:
 		return true
 	case s.count() > 0:
-		return evidence > 1
+		return evidence > 1 && s.weighed()
 	}
 	return s.shot.Ratio.Said && evidence > 0
 }
@@ -432,7 +448,7 @@ func (s *sheet) has(p place) bool {
 // time of a shot that was otherwise the same, or what the recipe makes likely.
 func (s *sheet) lonePlace(q quantity) place {
 	switch {
-	case !s.shot.Time.Said && (s.said() == 2 || s.said() == 0):
+	case !s.shot.Time.Said && (s.said() == 2 || s.said() == 0 || s.shot.Same):
 		return timePlace
 	case s.shot.Dose.Said:
 		return yieldPlace

@@ -36,7 +36,7 @@ func correction(s *sheet) (Meaning, bool) {
 	}
 	rest, ok := s.rest(true, "that", "it", "was", "still", "actually", "sorry", "no", "on", "at", "the", "grind", "setting", "dial",
 		"it's", "its", "one", "shot", "last", "oops", "set", "to", "a", "is", "though", "of", "with", "wait", "i", "mean", "meant", "coffee",
-		"das", "es", "war", "era", "c'était", "était", "scusa", "pardon", "perdón", "desculpa", "entschuldigung")
+		"nein", "non", "não", "nee", "das", "es", "war", "era", "c'était", "était", "scusa", "pardon", "perdón", "desculpa", "entschuldigung")
 	if len(rest) == 1 && rest[0] == "wrong" && s.shot.Coffee != 0 { // "wrong coffee, that was tide"
 		rest = nil
 	}
@@ -57,6 +57,9 @@ func correction(s *sheet) (Meaning, bool) {
 // corrects reports whether the message sounds like a correction: "was",
 // "still" or "actually" are in it, or it is a labelled dial alone.
 func (s *sheet) corrects() bool {
+	if s.shot.Coffee != 0 && s.at(0).is("no", "nein", "non", "não", "nee") && s.at(1).is(",") { // "no, tide"
+		return true
+	}
 	for i, t := range s.tokens {
 		if t.is("was", "still", "actually", "war", "era", "c'était", "était", "mean", "meant") || t.is("wrong") && s.at(i+1).is("grinder") || i == 0 && t.is("grind", "setting", "dial") {
 			return true

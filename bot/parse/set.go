@@ -2,6 +2,8 @@ package parse
 
 import (
 	"math"
+	"slices"
+	"strings"
 
 	"shothand/advisor/bar"
 )
@@ -15,6 +17,7 @@ type Set struct {
 	Coffee  bar.CoffeeID  // whose grinder it is, 0: not named
 	Grinder bar.GrinderID // 0: not named
 	Purged  bool          // the old grounds were let out: "went 2 finer and purged"
+	Instead bool          // what this person said of the dial just before was wrong: "no, 3 finer"
 }
 
 func (Set) isMeaning() {}
@@ -27,9 +30,67 @@ func setting(s *sheet) (Meaning, bool) {
 	if s.leftIt() {
 		return Set{Left: true, Coffee: s.shot.Coffee, Grinder: s.shot.Grinder}, true
 	}
-	scratch := *s
+	scratch := s.copied()
 	scratch.shot = Shot{Coffee: s.shot.Coffee, Grinder: s.shot.Grinder}
-	return scratch.setTo()
+	n := scratch.wrong()
+	scratch.hold(0, n)
+	m, ok := scratch.setTo()
+	if set, is := m.(Set); is && n > 0 {
+		set.Instead = true
+		return set, ok
+	}
+	return m, ok
+}
+
+// wrong returns how many tokens at the beginning say that what was said before
+// was wrong: "no,", "sorry", "I mean", "make that".
+func (s *sheet) wrong() int {
+	i := 0
+	for {
+		switch t := s.at(i); {
+		case t.is("no", "nein", "non", "não", "nee") && s.at(i+1).is(","):
+			i += 2
+		case t.is("sorry", "sry", "wait", "actually", "oops", "pardon", "scusa", "perdón", "desculpa", "nee", "nein"):
+			i = s.skip(i+1, ",")
+		case t.is("i") && s.at(i+1).is("mean", "meant"), t.is("make") && s.at(i+1).is("that", "it"):
+			i += 2
+		default:
+			return i
+		}
+	}
+}
+
+// settings returns a mistake where a message says of two grinders where they were
+// put: "left at 5.0, right at 21".
+func (s *sheet) settings() (m Mistake, ok bool) {
+	for i, t := range s.tokens {
+		if !t.is(",", ";", "and", "und", "et", "e", "y") {
+			continue
+		}
+		first, second := strings.TrimSpace(s.text[:t.start]), strings.TrimSpace(s.text[t.end():])
+		if numbered(s.tokens[:i]) && numbered(s.tokens[i+1:]) && s.sets(first) && s.sets(second) {
+			return Mistake{Kind: SeveralDials, What: cut(first), More: cut(second)}, true
+		}
+	}
+	return m, false
+}
+
+// numbered reports whether a number stands among tokens.
+func numbered(tokens []token) bool {
+	return slices.ContainsFunc(tokens, func(t token) bool { return t.kind == numberToken })
+}
+
+// sets reports whether a text says of a named grinder or coffee where it was put.
+func (s *sheet) sets(text string) bool {
+	part := newSheet(text, s.vocab)
+	m, ok := setting(part)
+	set, is := m.(Set)
+	if !ok && (part.shot.Grinder != 0 || part.shot.Coffee != 0) { // "right at 21"
+		set.Grinder, set.Coffee = part.shot.Grinder, part.shot.Coffee
+		m, ok = setting(newSheet("now "+text, s.vocab))
+		_, is = m.(Set)
+	}
+	return ok && is && (set.Grinder != 0 || set.Coffee != 0)
 }
 
 // setTo reads the words about one position, or one move.
@@ -37,6 +98,12 @@ func (s *sheet) setTo() (Meaning, bool) {
 	moved, label, far, purged := false, false, false, false
 	for i := 0; i < len(s.tokens); {
 		t := s.at(i)
+		if countOf(t) > 0 && !s.shot.Grind.Said { // "um ponto mais grosso": "um" is a small word as well
+			if n := s.moveAt(i, moved); n > 0 {
+				i, far = i+n, true
+				continue
+			}
+		}
 		switch {
 		case s.used[i]:
 			i++
@@ -46,16 +113,21 @@ func (s *sheet) setTo() (Meaning, bool) {
 			i += 2
 		case t.is(setWords()...):
 			moved, i = true, i+1
+		case t.is("one") && s.shot.Grinder != 0 && i > 0 && s.used[i-1] && directionOf(s.at(i+1)) == 0: // "the right one"
+			i++
 		case t.is("grind", "setting", "dial", "grinder", "grinder's", "mühle", "moulin", "macinino", "molino", "moinho", "molen"):
 			label, i = true, i+1
 		case t.is(setFillers()...):
 			i++
 		case markOf(t) == bar.Purged:
-			purged, i = true, i+1
+			purged, i = true, i+1+s.purge(i+1)
 		case s.shot.Grind.Said:
 			return nil, false
 		default:
 			n := s.moveAt(i, moved)
+			if n == 0 {
+				n = s.unmeasured(i, moved)
+			}
 			far = far || n > 0
 			if n == 0 {
 				if n = s.dialLength(i, label); n == 0 {
@@ -148,6 +220,39 @@ func (s *sheet) moveAt(i int, moved bool) int {
 	}
 	s.setGrind(Grind{Relative: true, X: sign * steps.x, Text: s.text[s.tokens[i].start:s.tokens[j].end()]})
 	return j + 1 - i
+}
+
+// unmeasured takes a move that is no number of steps, "1mm finer", "a quarter turn
+// coarser", "much finer now". How far it is has to be asked.
+func (s *sheet) unmeasured(i int, moved bool) int {
+	j := i
+	switch t := s.at(i); {
+	case t.kind == wordToken && digits(t.low) > 0 && isLength(t.low[digits(t.low):]):
+		j++
+	case t.kind == numberToken && isLength(s.at(i+1).low):
+		j += 2
+	case s.at(s.skip(i, "a", "half", "quarter", "full")).is("turn", "turns") && !t.is("turn", "turns"):
+		j = s.skip(i, "a", "half", "quarter", "full", "turn", "turns")
+	case moved && t.is("much", "way", "lots", "far", "viel", "beaucoup", "molto", "mucho", "muito"), t.is("much", "way", "lots", "far") && s.holds("now"):
+		j++
+	default:
+		return 0
+	}
+	sign := directionOf(s.at(j))
+	if sign == 0 {
+		return 0
+	}
+	s.setGrind(Grind{Relative: true, Odd: true, X: sign, Text: s.text[s.tokens[i].start:s.tokens[j].end()]})
+	return j + 1 - i
+}
+
+// isLength reports whether a word measures how far a collar was turned.
+func isLength(low string) bool {
+	switch low {
+	case "mm", "cm", "turn", "turns", "deg", "degrees", "millimetre", "millimetres":
+		return true
+	}
+	return false
 }
 
 // directionOf is 1 for a word that says finer, -1 for coarser, else 0.

@@ -44,6 +44,9 @@ func Shorthand(text string, v Vocab) (Meaning, error) {
 			return m, nil
 		}
 	}
+	if m, ok := s.settings(); ok {
+		return nil, m
+	}
 	s.run()
 	return s.decide()
 }
@@ -70,7 +73,7 @@ type rule func(s *sheet, i int) int
 func rules() []rule {
 	return []rule{
 		ordinal, event, onGroup, towards, initials, drip, soaked, drinksOf, solids, otherFigure, tasteOfGrind, sameGrind, grind, relative, stopped, choked, gushed,
-		ratio, clock, labelled, numberOf, same, inMilk, notPurged, notThat, calledDialled, mark,
+		ratio, clock, labelled, numberOf, same, inMilk, notPurged, notThat, calledDialled, mark, exclaimed,
 	}
 }
 

@@ -139,6 +139,11 @@ func (l *lexer) mention() bool {
 
 // word takes letters, with digits, apostrophes and hyphens inside.
 func (l *lexer) word() {
+	if x, n := spelled(l.text[l.at:]); n > 0 {
+		l.emit(numberToken, n)
+		l.last().num = plain(x)
+		return
+	}
 	n := l.letters(l.at)
 	n = l.unstuck(n)
 	if l.at+n < len(l.text) && l.text[l.at+n] == '@' { // an address

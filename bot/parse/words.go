@@ -98,6 +98,16 @@ func (s *sheet) instead() bool {
 		s.take(0, 2)
 		return true
 	}
+	for _, words := range []string{"en fait", "in realtà", "en realidad", "na verdade"} {
+		if s.lows(0, 2) == words {
+			s.take(0, 2)
+			return true
+		}
+	}
+	if s.at(0).is("eigentlich", "eigenlijk") {
+		s.take(0, 1)
+		return true
+	}
 	return s.at(0).is("actually", "oops") && !s.holds("cools", "cooled", "cooler", "cold", "now", "too", "also", "later")
 }
 

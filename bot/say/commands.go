@@ -52,6 +52,8 @@ func (l Lang) Mistake(m parse.Mistake) string {
 		return l.surplusText(what, m.More) + " " + l.Say(nothingChanged)
 	case parse.Several:
 		return l.Say("I read two shots, “%s” and “%s”: send each as a message of its own.", what, Clip(m.More)) + " " + l.Say(nothingRecorded)
+	case parse.SeveralDials:
+		return l.Say("I read two settings, “%s” and “%s”: send each as a message of its own. Nothing was noted.", what, Clip(m.More))
 	case parse.Unclear:
 		return l.Say("There is a shot in “%s”, but one of its numbers twice: say dose, yield and time once each.", what) + " " + l.Say(nothingRecorded)
 	case parse.BadPost:
@@ -154,7 +156,7 @@ func Misspelt(m parse.Mistake) (typed, right string) {
 	case parse.BadOption:
 		return m.What, Nearest(m.What, values(m.More))
 	case parse.Impossible, parse.Ambiguous, parse.MissingOption, parse.GivenTwice, parse.OpenQuote, parse.TooLong, parse.Twice,
-		parse.Surplus, parse.Several, parse.Unclear, parse.BadPost:
+		parse.Surplus, parse.Several, parse.SeveralDials, parse.Unclear, parse.BadPost:
 	}
 	return "", ""
 }

@@ -48,6 +48,19 @@ func (l Lang) FarSetQuestion(g bar.Grinder, from, to bar.Dial) string {
 	return l.Say("%s stood at %s: is it at %s now? Nothing was noted yet.", g.Name, l.written(g, from), l.written(g, to))
 }
 
+// SetInstead says of a setting in place of which one it stands.
+func (l Lang) SetInstead(g bar.Grinder, old bar.Told, text string) string {
+	if old.Dial.From == bar.None {
+		return text
+	}
+	return l.Say("Not %s.", l.written(g, old.Dial.X)) + " " + text
+}
+
+// HowFarQuestion asks where a dial stands after a move that is no number of steps.
+func (l Lang) HowFarQuestion(g bar.Grinder, from bar.Dial, typed string) string {
+	return l.Say("%s stood at %s: where does it stand now, “%s”? Tap or type it. Nothing was noted yet.", g.Name, l.written(g, from), Clip(typed))
+}
+
 // PutAt says in a record of the day where a dial was put.
 func (l Lang) PutAt(g bar.Grinder, at bar.Dial) string {
 	return l.Say("%s put at %s", g.Name, l.written(g, at))

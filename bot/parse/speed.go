@@ -1,0 +1,194 @@
+package parse
+
+import (
+	"slices"
+	"strings"
+
+	"shothand/advisor/bar"
+)
+
+// How fast a shot ran says nothing that can be stored without its time; with a
+// number beside it, it is most likely one: "too slow, 35", "that one ran away, 14
+// secs". It is asked about.
+
+// speeds are the ways to say so, as their words.
+func speeds() []string {
+	return []string{
+		"too fast", "too slow", "too quick", "too quickly", "so fast", "so slow", "really fast", "really slow", "super fast", "super slow",
+		"running fast", "running slow", "running quick", "ran fast", "ran slow", "ran away", "ran long", "ran short", "flew out",
+		"zu schnell", "zu langsam", "trop vite", "trop rapide", "trop lent", "trop lente",
+		"troppo veloce", "troppo rapido", "troppo rapida", "troppo lento", "troppo lenta",
+		"muy rápido", "muy rapido", "muy lento", "demasiado rápido", "demasiado rapido", "demasiado lento",
+		"muito rápido", "muito rapido", "muito lento", "rápido demais", "lento demais", "demasiado lenta",
+	}
+}
+
+// speed finds how fast it is said to have run, and returns it as typed.
+func (s *sheet) speed() (typed string, ok bool) {
+	for i := range s.tokens {
+		for _, words := range speeds() {
+			n := strings.Count(words, " ") + 1
+			if low := s.lows(i, n); low == words {
+				s.hold(i, n)
+				return s.text[s.tokens[i].start:s.tokens[i+n-1].end()], true
+			}
+		}
+	}
+	return "", false
+}
+
+// lows returns n tokens from i on in lower case.
+func (s *sheet) lows(i, n int) string {
+	if i+n > len(s.tokens) {
+		return ""
+	}
+	var low []string
+	for _, t := range s.tokens[i : i+n] {
+		low = append(low, t.low)
+	}
+	return strings.Join(low, " ")
+}
+
+// tooFast returns a shot to ask about where a message says how fast it ran, one
+// number that may be its time, and nothing of anything else.
+func (s *sheet) tooFast() (Meaning, bool) {
+	if len(s.items) != 1 || len(s.items[0].vals) != 1 || s.labels > 0 || len(s.stray) > 0 || s.elsewhere() || s.waits() {
+		return nil, false
+	}
+	it := s.items[0]
+	x := it.vals[0]
+	if it.unit != second && it.unit != noUnit || !(10 <= x && x <= 60) || s.unknown(it.to) || s.unknown(it.from-1) && !s.at(it.from-1).is("at", "in") {
+		return nil, false
+	}
+	typed, ok := s.speed()
+	if !ok || len(s.strangers()) > 0 {
+		return nil, false
+	}
+	words, unread := s.readWords(len(s.tokens))
+	if len(unread) > 0 {
+		return nil, false
+	}
+	s.shot.Words, s.shot.Doubt = words, []string{typed}
+	s.items = nil
+	s.put(timePlace, it.quantity)
+	return s.shot, !s.clash && Check(s.shot) == nil
+}
+
+// copied returns the sheet to read on trial.
+func (s *sheet) copied() *sheet {
+	c := *s
+	c.used = slices.Clone(s.used)
+	return &c
+}
+
+// waits reports whether a message asks for time, or says when somebody is back.
+func (s *sheet) waits() bool {
+	return s.holds("hang", "hold", "wait", "waiting", "gimme", "give", "moment", "brb", "warte", "attends", "aspetta", "espera")
+}
+
+// regrouped returns a shot to ask about where the digits of a message, however
+// spaces cut them, are those of a shot of the recipe's dose: "18 36 2 7", "1836 28".
+func (s *sheet) regrouped() (Meaning, bool) {
+	var all strings.Builder
+	first, last, n := -1, -1, 0
+	for i, t := range s.tokens {
+		if digits(t.text) == len(t.text) {
+			all.WriteString(t.text)
+			if first < 0 {
+				first = i
+			}
+			last, n = i, n+1
+		}
+	}
+	if all.Len() != 6 || n == 3 || last-first != n-1 || s.labels > 0 {
+		return nil, false
+	}
+	text := all.String()
+	x := []float64{decimal(text[:2]), decimal(text[2:4]), decimal(text[4:])}
+	if !typical(x) || x[1] < leastLengthening*x[0] || apart(x[0], float64(s.recipe().Dose)) > 2*doseStray {
+		return nil, false
+	}
+	s.hold(first, n)
+	s.first = first
+	words, unread := s.readWords(len(s.tokens))
+	if len(unread) > 0 || len(s.strangers()) > 0 || s.elsewhere() || s.planned() {
+		return nil, false
+	}
+	said := func(v float64) Number { return Number{X: v, Said: true} }
+	s.shot.Dose, s.shot.Yield, s.shot.Time = said(x[0]), said(x[1]), said(x[2])
+	s.shot.Words, s.shot.Doubt = words, []string{s.text[s.tokens[first].start:s.tokens[last].end()]}
+	s.shot.Grind = Grind{}
+	return s.shot, true
+}
+
+// timedPair returns the dose and the yield of a shot whose time follows them with
+// its word: "mocca 18 36 in 27s".
+func (s *sheet) timedPair() (c core, ok bool) {
+	if !s.shot.Time.Said || s.said() != 1 || s.shot.Ratio.Said || s.clash {
+		return c, false
+	}
+	for i := range len(s.items) - 1 {
+		a, b := s.items[i], s.items[i+1]
+		if len(a.vals) != 1 || len(b.vals) != 1 || !s.joined(i) || b.to >= len(s.tokens) || !s.tokens[b.to].is("in", "after", "→", ",", "/", "-") {
+			continue
+		}
+		x := []float64{a.vals[0], b.vals[0], s.shot.Time.X}
+		other := s.at(b.to+2).is("min", "mins", "minutes", "hours", "h", "days", "weeks", "months", "years", "%", "euro")
+		if typical(x) && x[1] >= leastLengthening*x[0] && !other {
+			return core{i, i + 2}, true
+		}
+	}
+	return c, false
+}
+
+// telephone reports whether a number of a telephone or an order stands beside the
+// items from from up to to: "0151 18 36 28".
+func (s *sheet) telephone(c core) bool {
+	for c.from > 0 && s.joined(c.from-1) {
+		c.from--
+	}
+	for c.to < len(s.items) && s.joined(c.to-1) {
+		c.to++
+	}
+	beside := func(i int) bool {
+		return 0 <= i && i < len(s.tokens) && s.tokens[i].kind == noiseToken && digits(s.tokens[i].text) > 3
+	}
+	return beside(s.items[c.from].from-1) || beside(s.items[c.to-1].to)
+}
+
+// exclaimed takes what people sigh beside a shot, which says nothing of it.
+func exclaimed(s *sheet, i int) int {
+	said := s.count()+s.labels > 0 || s.shot.Marks != 0 || s.shot.Gushed
+	if said && s.at(i).is("again", "ffs", "omg", "smh", "jeez", "argh", "dammit", "damn", "wtf", "wieder", "encore", "ancora", "outra", "otra", "mate", "lol") {
+		return 1
+	}
+	return 0
+}
+
+// purge takes how much was let out, which is not kept: "purged 3g".
+func (s *sheet) purge(i int) int {
+	q, n := s.one(i)
+	if n > 0 && q.unit == gram && len(q.vals) == 1 && q.vals[0] < leastDose {
+		return n
+	}
+	return 0
+}
+
+// weighed reports whether a mass that stands alone may be one of a shot: "3g of
+// sugar" is none.
+func (s *sheet) weighed() bool {
+	for _, it := range s.items {
+		if it.unit == gram && (it.vals[0] < leastDose || s.at(it.to).is("of", "de", "di", "von")) {
+			return false
+		}
+	}
+	return true
+}
+
+// markLength is how many tokens a mark takes with what belongs to it.
+func (s *sheet) markLength(i int, m bar.Marks) int {
+	if m == bar.Purged {
+		return 1 + s.purge(i+1)
+	}
+	return 1
+}
