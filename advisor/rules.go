@@ -192,22 +192,33 @@ func practice(s *situation) (verdict, bool) {
 func (s *situation) inside() bool { return s.timed() && !s.fast() && !s.slow() }
 
 // chokedShot goes coarser, boldly: to where the time is believed to be right,
-// and at the least by what takes off a third of it.
+// and at the least by what takes off a third of it, but not to what is believed to
+// be too fast. A setting that has just poured well is not blamed the first time.
 func chokedShot(s *situation) (verdict, bool) {
 	if !choked(s.last.shot, s.coffee.Recipe) {
 		return verdict{}, false
+	}
+	if prev, ok := s.previous(); ok && prev.Day == s.last.Day && prev.grind == s.last.grind && s.poured(prev) {
+		return verdict{move: s.again(bar.Prep)}, true
 	}
 	bold := math.Ceil(-math.Log(2.0/3) / s.filter.Slopes().Mean())
 	coarser := slices.DeleteFunc(slices.Clone(s.moves), func(m move) bool { return m.steps >= s.here.steps })
 	if len(coarser) == 0 {
 		return verdict{move: move{lever: bar.NoLever}, reasons: []why.Reason{why.OutOfReach}}, true
 	}
+	top := coarser[0]
 	for _, m := range coarser { // nearest first
-		if m.steps <= s.here.steps-bold && m.time <= middle(s.coffee.Recipe) {
-			return verdict{move: m}, true
+		if top = m; m.steps <= s.here.steps-bold && m.time <= middle(s.coffee.Recipe) || m.time <= math.Log(float64(s.coffee.Recipe.Low)) {
+			break
 		}
 	}
-	return verdict{move: coarser[len(coarser)-1]}, true
+	return verdict{move: top}, true
+}
+
+// poured reports whether a shot poured at its own pace, and was not too slow.
+func (s *situation) poured(p pull) bool {
+	r := s.coffee.Recipe
+	return !choked(p.shot, r) && !math.IsNaN(p.time) && !tooSlow(r, p.time) && !p.astray()
 }
 
 func doseOff(s *situation) (verdict, bool) {

@@ -77,12 +77,15 @@ func (v Advice) actionText() string {
 	case bar.Temperature:
 		return v.lang.Say("Water: %s °C instead of %s, if the machine's maker allows it. It is the last lever and a weak one.", v.lang.Number(v.To), v.lang.Number(v.From))
 	case bar.Prep:
+		if v.Because(why.Choked) {
+			return v.lang.Say("It had just poured here: look at dose and dial, spread the coffee evenly, tamp level, and pull again.") + v.chokeText()
+		}
 		return v.lang.Say("Change nothing; take care of the puck: spread it evenly, tamp level, and pull again.")
 	case bar.Repeat:
 		return v.repeatText()
 	case bar.Keep:
 		if v.State != advisor.Dialling {
-			return "✓"
+			return v.servedText()
 		}
 		if v.Because(why.MoveWindow) {
 			return v.lang.Say("Keep this%s. It tastes right outside %s: move the window with /coffee edit name:%s%s time:%s, if you agree.",
@@ -166,13 +169,22 @@ func (v Advice) expectText() string {
 	return " " + v.lang.Say("Expect about %s s.", whole(v.Expect.Time))
 }
 
+// servedText is said of a coffee that was called dialled in and needs no change: no
+// more than a tick, unless its time is out of the window.
+func (v Advice) servedText() string {
+	if off := v.clockText(); off != "" {
+		return v.lang.Say("Noted: %s. The next one tells.", off)
+	}
+	return "✓"
+}
+
 // repeatText is the action where nothing is changed.
 func (v Advice) repeatText() string {
 	switch {
 	case v.shot.Marks.Has(bar.Practice):
 		return v.lang.Say("Noted as practice.")
 	case v.served():
-		return "✓"
+		return v.servedText()
 	case v.Because(why.Untasted):
 		if v.shot.Time.From == bar.None {
 			return v.lang.Say("How does it taste, and how long did it take?")
