@@ -134,9 +134,9 @@ func (b *Bot) Handle(m chat.Message) []Out {
 		}
 	}
 	if m.Device {
-		return []Out{{Post: b.trouble(m, err), err: err, unsaid: t.outside()}}
+		return []Out{{Post: b.trouble(t.own(), m, err), err: err, unsaid: t.outside()}}
 	}
-	post, err := t.askMeant(b.trouble(m, err), err)
+	post, err := t.askMeant(b.trouble(t.own(), m, err), err)
 	if err != nil {
 		b.log.Error("handle", "message", m.ID, "err", err)
 	}
@@ -145,24 +145,24 @@ func (b *Bot) Handle(m chat.Message) []Out {
 
 // trouble returns what the person hears of an error. Theirs are told; the
 // rest goes to the log.
-func (b *Bot) trouble(m chat.Message, err error) chat.Post {
+func (b *Bot) trouble(l say.Lang, m chat.Message, err error) chat.Post {
 	p := chat.Post{Kind: chat.Error, Channel: m.Channel, Thread: m.Thread, Cause: m.ID, At: m.At, Private: true}
 	var theirs parse.Mistake
 	var said mistake
 	var named misnamed
 	switch {
 	case errors.As(err, &theirs):
-		p.Text = say.Lang{}.Mistake(theirs)
+		p.Text = l.Mistake(theirs)
 	case errors.As(err, &said):
 		p.Text = string(said)
 	case errors.As(err, &named):
 		p.Text = string(named.mistake)
 	case errors.Is(err, store.ErrNotSaved):
 		b.log.Error("not saved", "message", m.ID, "err", err)
-		p.Text, p.Private = say.Lang{}.Say(say.NotSaved), false
+		p.Text, p.Private = l.Say(say.NotSaved), false
 	default:
 		b.log.Error("handle", "message", m.ID, "err", err)
-		p.Text = say.Lang{}.Say(say.Trouble)
+		p.Text = l.Say(say.Trouble)
 	}
 	return p
 }
@@ -197,7 +197,7 @@ func (b *Bot) turn(m chat.Message) (t *turn, ok bool, err error) {
 	if !found || !known {
 		err = t.update(func(tx *store.Tx) error {
 			if !found {
-				if t.bar, err = tx.AddBar(m.Channel, bar.Bar{Name: cmp.Or(say.ShownName(m.Title), m.Channel)}); err != nil {
+				if t.bar, err = tx.AddBar(m.Channel, bar.Bar{Name: cmp.Or(say.ShownName(m.Title), m.Channel), Language: homeLanguage(m)}); err != nil {
 					return err
 				}
 			}
@@ -236,13 +236,13 @@ func setUp(m chat.Message) error {
 	case m.Kind != chat.Called:
 		return nil
 	case m.Command.Name != "setup":
-		return mistake(say.Lang{}.Say(say.SetUpFirst))
+		return mistake(ownLanguage(m, say.Lang{}).Say(say.SetUpFirst))
 	case !m.Manager:
-		return mistake(say.Lang{}.Say(say.NotManager))
+		return mistake(ownLanguage(m, say.Lang{}).Say(say.NotManager))
 	case zone == "":
-		return mistake(say.Lang{}.Say(say.SetUpZone))
+		return mistake(ownLanguage(m, say.Lang{}).Say(say.SetUpZone))
 	}
-	return checkZone(say.Lang{}, zone)
+	return checkZone(ownLanguage(m, say.Lang{}), zone)
 }
 
 // person finds who wrote among the bar's people, under the name they have now.

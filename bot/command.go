@@ -237,6 +237,8 @@ func (t *turn) setup(c chat.Command) ([]Out, error) {
 			bar.Crew, err = parse.CrewLevers(value)
 		case "currency":
 			bar.Currency, err = parse.Currency(value)
+		case "language":
+			bar.Language, err = parse.Language(value)
 		case "word":
 			bar.Words, err = taught(t.in(), bar.Words, value, option(c, "means", ""))
 		case "means":
@@ -254,19 +256,20 @@ func (t *turn) setup(c chat.Command) ([]Out, error) {
 	if err != nil {
 		return nil, err
 	}
+	in := say.In(bar.Language)
 	switch {
 	case len(c.Options) == 0:
 		all, err := t.devices()
-		return t.say(chat.Info, t.in().Setup(bar)+t.in().Devices(all)), err
+		return t.say(chat.Info, t.in().Setup(bar)+say.Lang{}.Devices(all)), err
 	case bar.Equal(t.bar):
 		return nil, mistake(t.own().NothingChanged(t.own().Setup(bar)))
 	}
 	err = t.changeBar(bar)
-	text := t.in().Setup(bar)
+	text := in.Setup(bar)
 	if word := option(c, "word", ""); word != "" {
-		learnt := t.in().OwnWord(bar.Words, word)
+		learnt := in.OwnWord(bar.Words, word)
 		if text = learnt; len(c.Options) > 2 { // more than the word and what it means
-			text = learnt + "\n" + t.in().Setup(bar)
+			text = learnt + "\n" + in.Setup(bar)
 		}
 	}
 	return t.say(chat.Recorded, text), err

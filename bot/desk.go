@@ -189,7 +189,7 @@ func (b *Bot) Form(m chat.Message) (chat.Form, bool) {
 	if _, ok, err := b.looking(m); err != nil || !ok {
 		return chat.Form{}, false
 	}
-	return say.Lang{}.ShotForm(), true
+	return ownLanguage(m, say.Lang{}).ShotForm(), true
 }
 
 // handledSpan is how far back a service is told what was handled, so that it

@@ -175,7 +175,7 @@ func (t *turn) postedAt(r *room, d bar.Device, p parse.Posted, key string) ([]Ou
 	}
 	switch {
 	case at.After(t.now.Add(ahead)), at.Before(t.now.Add(-oldestPost)):
-		return nil, mistake(t.own().PostedAt(at, t.now))
+		return nil, mistake(say.Lang{}.PostedAt(at, t.now))
 	case at.After(t.now):
 		at = t.now
 	}
@@ -236,7 +236,7 @@ func (t *turn) recordPosted(r *room, entry bar.Entry, d bar.Device, p parse.Shot
 	}
 	entry.What = s
 	outs, err := answer{
-		turn: t, room: r, entry: entry, coffee: coffee, mark: key, lead: t.in().Posted(d),
+		turn: t, room: r, entry: entry, coffee: coffee, mark: key, lead: say.Lang{}.Posted(d),
 		stale: t.m.Device && t.now.Sub(entry.At) > tasteWindow, notes: say.Notes{House: !known},
 	}.give()
 	if err == nil {

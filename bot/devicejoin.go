@@ -181,10 +181,10 @@ func tied(list []twin) bool {
 // askPosted asks which of the shots that devices posted a person has told of.
 func (t *turn) askPosted(r *room, list []twin) ([]Out, error) {
 	return t.ask(r, func(held bar.EntryID) chat.Post {
-		post := t.post(chat.Question, t.in().WhichPosted())
+		post := t.post(chat.Question, say.Lang{}.WhichPosted())
 		for _, l := range list[:min(len(list), maxButtons-1)] {
 			s := bar.Shot{Time: bar.Value[bar.Seconds]{X: bar.Seconds(l.posted.Time.X)}}
-			post.Buttons = append(post.Buttons, chat.Button{Label: t.in().PostedLabel(l.device, l.entry, s), State: pressState(pressPosted, held, idText(l.entry.ID))})
+			post.Buttons = append(post.Buttons, chat.Button{Label: say.Lang{}.PostedLabel(l.device, l.entry, s), State: pressState(pressPosted, held, idText(l.entry.ID))})
 		}
 		post.Buttons = append(post.Buttons, chat.Button{Label: t.in().Say(say.AnotherLabel), State: pressState(pressPosted, held, "0")})
 		return post
@@ -278,7 +278,7 @@ func (t *turn) joinTold(r *room, told, posted bar.Entry, d bar.Device, p parse.S
 	}
 	told.What = s
 	r.recent = with(r.recent, told)
-	return answer{turn: t, room: r, entry: told, coffee: c, mark: key, aside: &posted, ifNews: true, lead: t.in().SameShot(d)}.give()
+	return answer{turn: t, room: r, entry: told, coffee: c, mark: key, aside: &posted, ifNews: true, lead: say.Lang{}.SameShot(d)}.give()
 }
 
 // rejoined returns a person's shot that was put right, with what the device
@@ -420,7 +420,7 @@ func (t *turn) mine(r *room, rest string) ([]Out, bool, error) {
 	}
 	s := e.What.(bar.Shot)
 	coffee, _ := r.coffee(s.Coffee)
-	outs, err := t.mending(r, e, coffee, t.in().NowMine(t.who.Name), "").give()
+	outs, err := t.mending(r, e, coffee, say.Lang{}.NowMine(t.who.Name), "").give()
 	return outs, true, err
 }
 
@@ -438,7 +438,7 @@ func (t *turn) handBack(r *room, e bar.Entry) ([]Out, bool, error) {
 	e.Person = 0
 	r.recent = with(r.recent, e)
 	coffee, _ := r.coffee(s.Coffee)
-	outs, err := t.mending(r, e, coffee, t.in().HandedBack(d), "").give()
+	outs, err := t.mending(r, e, coffee, say.Lang{}.HandedBack(d), "").give()
 	return outs, true, err
 }
 

@@ -41,15 +41,15 @@ func (t *turn) setupDevice(c chat.Command) ([]Out, error) {
 	secret := option(c, "secret", "") == "new" || fresh && option(c, "secret", "") == ""
 	if secret && !t.m.Alone {
 		if !fresh {
-			return nil, mistake(t.own().SecretAlone(d.Name))
+			return nil, mistake(say.Lang{}.SecretAlone(d.Name))
 		}
 		secret = false
 	}
 	switch {
 	case known && len(c.Options) == 1 && !fresh:
-		return t.private(t.in().Device("", d, t.bar))
+		return t.private(say.Lang{}.Device("", d, t.bar))
 	case d == old && !secret && known:
-		return nil, mistake(t.own().NothingChanged(t.own().Device("", d, t.bar)))
+		return nil, mistake(t.own().NothingChanged(say.Lang{}.Device("", d, t.bar)))
 	}
 	shown, err := t.putDevice(old, d, known, secret)
 	if err != nil {
@@ -59,7 +59,7 @@ func (t *turn) setupDevice(c chat.Command) ([]Out, error) {
 	if known {
 		how = t.in().Say(say.Changed)
 	}
-	return t.private(t.in().Device(how, d, t.bar) + "\n" + t.in().DeviceNext(d, shown, fresh, t.m.Alone))
+	return t.private(say.Lang{}.Device(how, d, t.bar) + "\n" + say.Lang{}.DeviceNext(d, shown, fresh, t.m.Alone))
 }
 
 // newDevice returns the device that a name, or the id of a webhook, means.

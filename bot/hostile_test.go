@@ -214,7 +214,7 @@ func TestMembersChangeNoSetting(t *testing.T) {
 	values := map[string]string{
 		"name": "Harbour", "zone": "Asia/Tokyo", "order": "dose-time-yield", "ends": "button", "clock": "drip", "opens": "05:00",
 		"closes": "06:00", "days": "sun", "remind": "04:30", "levers": "grind", "dose": "17", "yield": "30", "time": "20-22", "roasted": "2026-02-01",
-		"roast": "dark", "aim": "rich", "for": "milk", "basket": "15-25", "preinfusion": "4", "price": "24", "currency": "EUR", "rename": "Other", "finer": "higher", "step": "2",
+		"roast": "dark", "aim": "rich", "for": "milk", "basket": "15-25", "preinfusion": "4", "price": "24", "currency": "EUR", "language": "it", "rename": "Other", "finer": "higher", "step": "2",
 		"min": "1", "max": "20", "worth": "3", "doser": "timer", "purge": "4", "small": "5", "wraps": "10", "format": "jsonl", "grinder": "right", "word": "gribbly", "means": "sour",
 		"device": "scale", "lag": "1 s", "secret": "new", "allow": "no",
 	}

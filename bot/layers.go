@@ -121,7 +121,7 @@ func (t *turn) layersStart(r *room, c chat.Command) ([]Out, error) {
 	}
 	outs := []Out{{Post: t.startPost(b, t.who.Name, cuts)}}
 	if l.Blind {
-		key := t.post(chat.Info, t.in().Key(l.Key))
+		key := t.post(chat.Info, say.Lang{}.Key(l.Key))
 		key.Private = true
 		outs = append(outs, Out{Post: key})
 	}
@@ -130,7 +130,7 @@ func (t *turn) layersStart(r *room, c chat.Command) ([]Out, error) {
 
 // startPost says what to do.
 func (t *turn) startPost(b layers.Table, leader string, cuts [layers.Cups]layers.Cut) chat.Post {
-	p := t.post(chat.Info, t.in().TastingStart(b, leader, cuts, t.bar.Ends))
+	p := t.post(chat.Info, say.Lang{}.TastingStart(b, leader, cuts, t.bar.Ends))
 	p.Buttons = cupButtons(t.in(), b)
 	return p
 }
@@ -285,7 +285,7 @@ func (t *turn) layersStop(b layers.Table) ([]Out, error) {
 	}
 	b.Begun.Stopped = true
 	err := t.update(func(tx *store.Tx) error { return t.put(tx, b) })
-	return t.say(chat.Recorded, t.in().Stopped(b.Coffee)), err
+	return t.say(chat.Recorded, say.Lang{}.Stopped(b.Coffee)), err
 }
 
 // strike takes a bad split out of the account.
@@ -302,11 +302,11 @@ func (t *turn) strike(b layers.Table, c chat.Command) ([]Out, error) {
 		split = n
 	}
 	if b.OfPair() || split > b.Begun.Split || b.Begun.IsStruck(split) {
-		return nil, mistake(t.own().NoSuchSplit(split))
+		return nil, mistake(say.Lang{}.NoSuchSplit(split))
 	}
 	b.Begun.Struck = append(slices.Clone(b.Begun.Struck), split)
 	err := t.update(func(tx *store.Tx) error { return t.put(tx, b) })
-	return t.say(chat.Recorded, t.in().Struck(split)), err
+	return t.say(chat.Recorded, say.Lang{}.Struck(split)), err
 }
 
 // pressLayers handles a button of a tasting.
@@ -329,7 +329,7 @@ func (t *turn) pressLayers(r *room, e bar.Entry, verb, arg string) ([]Out, error
 	}
 	switch verb {
 	case pressCups:
-		return t.private(t.in().HowToTaste(b))
+		return t.private(say.Lang{}.HowToTaste(b))
 	case pressReveal:
 		return t.reveal(r, b)
 	case pressBetter:

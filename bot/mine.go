@@ -5,6 +5,7 @@ import (
 
 	"shothand/advisor/bar"
 	"shothand/advisor/layers"
+	"shothand/bot/say"
 )
 
 // layersMine tells somebody, and nobody else, how they taste beside the others.
@@ -13,7 +14,7 @@ func (t *turn) layersMine(r *room) ([]Out, error) {
 	if err != nil {
 		return nil, err
 	}
-	return t.private(t.in().Progress(p))
+	return t.private(say.Lang{}.Progress(p))
 }
 
 // progressOf looks back over all tastings of the bar.

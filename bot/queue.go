@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"shothand/bot/chat"
+	"shothand/bot/say"
 )
 
 // queueLength is how many messages of one bar may wait. A service that brings
@@ -192,7 +193,7 @@ func (r *running) record(j job, box *outbox) {
 func (b *Bot) safely(handle func(chat.Message) []Out, m chat.Message) (outs []Out) {
 	defer func() {
 		if p := recover(); p != nil {
-			outs = []Out{{Post: b.trouble(m, fmt.Errorf("panic: %v", p))}}
+			outs = []Out{{Post: b.trouble(ownLanguage(m, say.Lang{}), m, fmt.Errorf("panic: %v", p))}}
 		}
 	}()
 	return handle(m)

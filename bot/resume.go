@@ -7,6 +7,7 @@ import (
 	"shothand/advisor/bar"
 	"shothand/bot/chat"
 	"shothand/bot/parse"
+	"shothand/bot/say"
 	"shothand/store"
 )
 
@@ -120,7 +121,7 @@ func (t *turn) answerAnew(e bar.Entry, was chat.PostKind) (chat.Post, error) {
 		if err != nil {
 			return chat.Post{}, err
 		}
-		post, err := t.again(w.Coffee, t.in().Posted(d))
+		post, err := t.again(w.Coffee, say.Lang{}.Posted(d))
 		return asksWhose(post, e.ID), err
 	case bar.Dialled:
 		return t.again(w.Coffee, lead)

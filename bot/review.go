@@ -184,7 +184,7 @@ func (t *turn) readBag(s *scope, today bar.Day) error {
 		}
 	}
 	if s.Span.From == "" {
-		return mistake(t.own().NoBag(s.Coffee))
+		return mistake(say.Lang{}.NoBag(s.Coffee))
 	}
 	s.said = parse.ThisBag
 	s.narrow()

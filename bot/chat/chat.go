@@ -59,6 +59,8 @@ type Message struct {
 	Press   string // State of the button pressed
 	Post    string // id of the post whose button was pressed
 	Title   string // what people call the channel, or empty where it is not known
+	Locale  string // the writer's own, as "pt-BR", or empty where it is not known
+	Home    string // the locale of the server that the channel is on, or empty
 }
 
 // Everywhere stands for every channel, where one person manages them all.

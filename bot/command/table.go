@@ -100,6 +100,7 @@ func ofTheBar() []Command {
 			{Name: "secret", Help: "With device: new for a new secret, none to end its use", Choices: []string{"new", "none"}},
 			{Name: "allow", Help: "With device: no, if nothing it posts is to be read any more", Choices: yesNo()},
 			{Name: "currency", Help: "The currency of your prices, as EUR"},
+			{Name: "language", Help: "The language that is answered in, as it for Italian", Choices: []string{"en", "it", "es", "de", "fr", "pt"}},
 		}},
 		{Name: "mention", Help: "Whether an alert may mention you", Free: "me", Options: []Option{
 			{Name: "me", Help: "yes or no", Choices: yesNo()},

@@ -350,7 +350,7 @@ func (d *Discord) messageOf(ctx context.Context, i wireInteraction) (chat.Messag
 	}
 	m := chat.Message{
 		ID: interactionMark + i.ID, Kind: chat.Called, Alone: true, At: timeOf(i.ID),
-		From: chat.Person{ID: user.ID, Name: shown(user, i.Member)},
+		From: chat.Person{ID: user.ID, Name: shown(user, i.Member)}, Locale: i.Locale, Home: i.Home,
 	}
 	if i.Member != nil {
 		m.Manager = manages(number(i.Member.Permissions))

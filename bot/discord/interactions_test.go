@@ -84,7 +84,7 @@ func TestCommand(t *testing.T) {
 	eventually(t, "the answer", func() bool { return len(r.answersTo(id)) == 1 })
 	m := r.messages(chat.Called)[0]
 	want := chat.Message{
-		ID: "i" + id, Kind: chat.Called, Channel: f.Channel("dial-in").ID, Manager: true, Manages: []string{f.Channel("dial-in").ID}, Alone: true, At: timeOf(id), Title: "dial-in",
+		ID: "i" + id, Kind: chat.Called, Channel: f.Channel("dial-in").ID, Manager: true, Manages: []string{f.Channel("dial-in").ID}, Alone: true, At: timeOf(id), Title: "dial-in", Locale: "en-US", Home: "en-US",
 		From:    chat.Person{ID: f.User("mara").ID, Name: "mara"},
 		Command: chat.Command{Name: "coffee add", Options: []chat.Option{{Name: "name", Value: `Har"bour time:9`}, {Name: "grinder", Value: "left"}}},
 	}

@@ -129,6 +129,8 @@ type wireInteraction struct {
 	User      *wireUser    `json:"user"`
 	Message   *wireMessage `json:"message"`
 	Data      wireData     `json:"data"`
+	Locale    string       `json:"locale"`
+	Home      string       `json:"guild_locale"`
 }
 
 // Types of interactions.

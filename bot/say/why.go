@@ -12,6 +12,7 @@ import (
 
 // Why is the whole account of an advice, for one phone screen.
 func (v Advice) Why() string {
+	v.lang = Lang{} // no catalogue has it yet
 	lines := []string{v.sharedText() + v.actionText(), v.factsText()}
 	if len(v.echo) > 0 {
 		lines = append(lines, "Said: "+strings.Join(v.echo, ", "))
@@ -39,6 +40,7 @@ func (v Advice) Why() string {
 
 // LearntMore is what /why adds when more is asked for.
 func (v Advice) LearntMore() string {
+	v.lang = Lang{} // no catalogue has it yet
 	l := v.Learnt
 	lines := []string{
 		fmt.Sprintf("Learnt from %s, %s tasted:", v.lang.Count(l.Shots, "shot"), v.lang.Count(l.Cups, "cup")),
