@@ -24,10 +24,11 @@ type answer struct {
 	call   bool        // the message calls the coffee dialled in as well
 	back   chat.Button // takes a correction back, or is empty
 
-	aside  *bar.Entry // what a device posted of the same shot, which is taken out; or nil
-	mark   string     // what else the message is known by, or empty
-	stale  bool       // it is too long ago to be told
-	ifNews bool       // it is told only if the advice is another than was said
+	aside  *bar.Entry  // what a device posted of the same shot, which is taken out; or nil
+	mark   string      // what else the message is known by, or empty
+	posted *bar.Device // that has posted the shot just now, or nil
+	stale  bool        // it is too long ago to be told
+	ifNews bool        // it is told only if the advice is another than was said
 }
 
 // provisional stands for the id of an entry that has none yet.
@@ -73,20 +74,23 @@ func (a answer) give() ([]Out, error) {
 		kind = v.Kind()
 	}
 	open := isOpen(a.entry)
-	unsaid := a.stale
-	if a.ifNews && ok {
-		if unsaid, err = a.saidAlready(advice); err != nil {
-			return nil, err
-		}
+	said, err := a.saidAlready(advice)
+	if err != nil {
+		return nil, err
 	}
+	unsaid := a.stale || a.ifNews && ok && said
+	newest := ok && advice.Shot == cmp.Or(a.entry.ID, provisional)
+	same := a.posted != nil && ok && !newest && said // a late shot that has changed nothing
 	var id bar.EntryID
 	var over []Out
 	err = a.update(func(tx *store.Tx) (err error) {
 		if err := noteAlert(tx); err != nil {
 			return err
 		}
-		if over, err = a.supersede(tx, a.room, a.coffee.ID, a.edits); err != nil {
-			return err
+		if over = nil; !same {
+			if over, err = a.supersede(tx, a.room, a.coffee.ID, a.edits); err != nil {
+				return err
+			}
 		}
 		if id, err = a.write(tx); err != nil {
 			return err
@@ -126,10 +130,16 @@ func (a answer) give() ([]Out, error) {
 	if err != nil {
 		return nil, err
 	}
+	if a.posted != nil {
+		a.lead = a.postedLead(newest, said || !ok)
+	}
 	post := a.post(kind, a.lead)
 	if ok {
 		v.Advice = placed(advice, id) // it was looked up before it had its id
 		post = a.advicePost(v, a.lead, a.notes)
+	}
+	if same {
+		post.Text = a.lead
 	}
 	if a.notes.Uncalled != "" && len(post.Buttons) < maxButtons {
 		post.Buttons = append(post.Buttons, callButton(a.in(), id))
@@ -140,11 +150,31 @@ func (a answer) give() ([]Out, error) {
 	if open {
 		post = asksWhose(post, id)
 	}
-	outs := append([]Out{{Post: post, Edits: a.edits, unsaid: unsaid}}, alerts...)
+	outs := append([]Out{{Post: post, Edits: a.edits, unsaid: unsaid, shot: shotShown(a.coffee, a.entry, newest)}}, alerts...)
 	if warned, ok := a.caution(a.room, a.entry); ok {
 		outs = append(outs, Out{Post: warned})
 	}
 	return append(outs, over...), nil
+}
+
+// postedLead is what stands above a shot that a device has posted: which it is,
+// where the advice is on another.
+func (a answer) postedLead(newest, said bool) string {
+	s, _ := a.entry.What.(bar.Shot)
+	switch {
+	case a.stale && newest:
+		return a.in().PostedLate(a.coffee, a.entry, s)
+	case newest:
+		return a.in().Posted(*a.posted)
+	}
+	lead := a.in().PostedEarlier(*a.posted, a.coffee, a.entry, s)
+	if a.stale {
+		lead = a.in().PostedLate(a.coffee, a.entry, s)
+	}
+	if !said {
+		lead += "\n" + a.in().Say(say.NewestNow)
+	}
+	return lead
 }
 
 // placed returns the advice with the id that its shot has been given, if it had

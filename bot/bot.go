@@ -86,12 +86,13 @@ type Out struct {
 	chat.Post
 	Edits string // id of the post it replaces, or empty
 
-	bare     bool     // of the post it edits only the buttons are taken away
-	deed     *deedRef // that is done once it is sent, or nil
-	inThread bool     // it goes into the thread of its deed's day
-	unsaid   bool     // it is for the device that posted, and not for the chat
-	again    bool     // what was posted had been taken before
-	err      error    // that it tells of, or nil
+	bare     bool        // of the post it edits only the buttons are taken away
+	deed     *deedRef    // that is done once it is sent, or nil
+	inThread bool        // it goes into the thread of its deed's day
+	unsaid   bool        // it is for the device that posted, and not for the chat
+	again    bool        // what was posted had been taken before
+	shot     *PostedShot // what stands for what was posted, or nil
+	err      error       // that it tells of, or nil
 }
 
 // A turn is one message being handled.

@@ -1,8 +1,6 @@
 package bot
 
 import (
-	"crypto/sha256"
-	"encoding/hex"
 	"errors"
 	"fmt"
 	"strings"
@@ -24,9 +22,6 @@ const (
 	oldestPost = recentSpan
 	// ahead is by how much a device's clock may run ahead of ours.
 	ahead = 2 * time.Minute
-	// sameWithin is how long the same text from a device is the same shot, if
-	// it has neither a key nor a time. Twice as long at most.
-	sameWithin = 5 * time.Second
 )
 
 // outsidePrefix begins the id under which a device posts that has shown its
@@ -63,16 +58,22 @@ func (t *turn) posted() ([]Out, error) {
 	if err := t.meet(d); err != nil {
 		return nil, err
 	}
-	keys := t.postKeys(d, p)
-	for _, key := range keys {
-		if known, err := t.seenAs(key); err != nil || known {
-			return t.repeated(r, d, key), err
-		}
+	keys := postKeys(d, p, t.m.Text, t.now)
+	known, err := t.knownAs(keys)
+	if err != nil {
+		return nil, err
+	}
+	if known != "" {
+		return t.repeated(r, d, known)
 	}
 	if t.outside() {
 		t.m.ID = keys[0]
 	}
-	return t.postedAt(r, d, p, keys[0])
+	outs, err := t.postedAt(r, d, p, keys[0])
+	if err == nil {
+		err = t.postedAgain(d, p, outs)
+	}
+	return outs, err
 }
 
 // sender returns the device that posted the message: by the secret it showed,
@@ -125,48 +126,6 @@ func (t *turn) badPost(d bar.Device, err error) error {
 	return errors.Join(err, t.update(func(tx *store.Tx) error { return tx.TellOnce(t.bar.ID, key, t.now) }))
 }
 
-// postKeys returns the keys under which a posted shot may be known already. The
-// first is the one to keep it under.
-func (t *turn) postKeys(d bar.Device, p parse.Posted) []string {
-	key := func(parts ...any) string {
-		sum := sha256.Sum256(fmt.Appendln(nil, parts...))
-		return fmt.Sprintf("post %d %s", d.ID, hex.EncodeToString(sum[:16]))
-	}
-	switch {
-	case p.Key != "":
-		return []string{key("key", p.Key)}
-	case !p.At.IsZero():
-		return []string{key("at", p.At.UnixNano(), p.Shot.Dose, p.Shot.Yield, p.Shot.Time, p.Shot.Drip)}
-	}
-	while := t.now.UnixNano() / int64(sameWithin)
-	return []string{key("text", t.m.Text, while), key("text", t.m.Text, while-1)}
-}
-
-// repeated answers a post that was taken before with the advice of now. It says
-// nothing in the chat.
-func (t *turn) repeated(r *room, d bar.Device, key string) []Out {
-	out := Out{unsaid: true, again: true}
-	e, ok := r.newest(func(_ bar.Entry, s bar.Shot) bool { return s.Device == d.ID })
-	err := t.see(func(tx *store.Tx) error {
-		it, found, err := tx.EntryOf(t.bar.ID, key)
-		if found {
-			e, ok = it, true
-		}
-		return err
-	})
-	if _, held := e.What.(bar.Held); held && ok {
-		out.Post = t.post(chat.Question, t.in().Say(say.StillHeld))
-	}
-	if s, shot := e.What.(bar.Shot); shot && ok && err == nil {
-		if h, err := t.history(s.Coffee); err == nil {
-			if a, ok := t.advise(h, s.Coffee, t.now); ok {
-				out.Post = t.advicePost(say.AdviceOf(h, a), "", say.Notes{})
-			}
-		}
-	}
-	return []Out{out}
-}
-
 // postedAt takes a shot at the time that its device tells.
 func (t *turn) postedAt(r *room, d bar.Device, p parse.Posted, key string) ([]Out, error) {
 	at := t.now
@@ -188,7 +147,6 @@ func (t *turn) postedShot(r *room, entry bar.Entry, d bar.Device, p parse.Shot, 
 	told, joins := r.toldOf(d, entry, p)
 	if joins {
 		p.Coffee = told.What.(bar.Shot).Coffee
-		p.Stranger = ""
 	}
 	coffee, ok := r.whichPosted(d, p.Coffee)
 	ask := func(question func(bar.EntryID) chat.Post) ([]Out, error) {
@@ -236,7 +194,7 @@ func (t *turn) recordPosted(r *room, entry bar.Entry, d bar.Device, p parse.Shot
 	}
 	entry.What = s
 	outs, err := answer{
-		turn: t, room: r, entry: entry, coffee: coffee, mark: key, lead: say.Lang{}.Posted(d),
+		turn: t, room: r, entry: entry, coffee: coffee, mark: key, posted: &d,
 		stale: t.m.Device && t.now.Sub(entry.At) > tasteWindow, notes: say.Notes{House: !known},
 	}.give()
 	if err == nil {

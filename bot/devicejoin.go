@@ -74,6 +74,9 @@ func saidOf(s bar.Shot) bar.Reading {
 func (r *room) toldOf(d bar.Device, posted bar.Entry, p parse.Shot) (bar.Entry, bool) {
 	var best bar.Entry
 	least := math.Inf(1)
+	if p.Stranger != "" {
+		return best, false
+	}
 	shots := r.shots(func(e bar.Entry, s bar.Shot) bool {
 		return s.Device == 0 && e.Person != 0 && e.Message != "" && around(e.At, posted.At) && (p.Coffee == 0 || p.Coffee == s.Coffee)
 	})

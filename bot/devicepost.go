@@ -22,11 +22,12 @@ var (
 
 // A PostAnswer is what came of a post from outside the chat.
 type PostAnswer struct {
-	Recorded bool   // the shot is in the book, by this post or by an earlier one
-	Repeated bool   // by an earlier one
-	Refused  bool   // it cannot be taken, and Text says why; to send it again is of no use
-	Text     string // what was said in the chat, or would be
-	Advice   any    // as programs read it, or nil
+	Recorded bool        // the shot is in the book, by this post or by an earlier one
+	Repeated bool        // by an earlier one
+	Refused  bool        // it cannot be taken, and Text says why; to send it again is of no use
+	Text     string      // what was said in the chat, or would be
+	Advice   any         // as programs read it, or nil
+	Shot     *PostedShot // as it stands in the book, or nil
 }
 
 // mostPosts is how much may wait in a bar's queue for a post to be put in it
@@ -96,7 +97,8 @@ func answerOf(outs []Out) (a PostAnswer, failed bool) {
 		return PostAnswer{Refused: true, Text: string(say.NoShotPosted)}, false
 	}
 	first := outs[0]
-	a = PostAnswer{Text: first.Text, Advice: first.Data, Repeated: first.again, Recorded: first.err == nil && (first.Kind != chat.Question || first.Data != nil)}
+	a = PostAnswer{Text: first.Text, Advice: first.Data, Repeated: first.again, Shot: first.shot}
+	a.Recorded = first.shot != nil || first.again && first.Kind == chat.Recorded
 	if first.err != nil {
 		a.Refused = theirs(first.err)
 	}

@@ -3,6 +3,7 @@ package parse
 import (
 	"encoding/json"
 	"errors"
+	"fmt"
 	"io"
 	"slices"
 	"strings"
@@ -18,10 +19,15 @@ type Posted struct {
 	Shot Shot      // numbers and a coffee alone
 	At   time.Time // when the shot ended, zero if that was not told
 	Key  string    // by which the device knows the shot again, or empty
+	// Coffee is its name as the device has it, or empty.
+	Coffee string
 }
 
-// maxKey is how long a device's key may be, in bytes.
-const maxKey = 200
+// How long what a device posts may be, and its key, in bytes.
+const (
+	maxPost = 4096
+	maxKey  = 200
+)
 
 // postedShot is the JSON that a device posts. Add fields; never rename them.
 type postedShot struct {
@@ -42,18 +48,37 @@ const postedFields = "dose_g, yield_g, time_s, first_drip_s, coffee, at, key"
 // a Mistake.
 func Post(text string, v Vocab) (p Posted, ok bool, err error) {
 	text = strings.TrimSpace(clean(text))
-	if long(text) {
-		return Posted{}, false, nil
-	}
-	if body := unfenced(text); strings.HasPrefix(body, "{") {
+	if body := unfenced(text); strings.HasPrefix(body, "{") && len(body) <= maxPost {
 		p, err = postedJSON(body, v)
+	} else if long(text) {
+		return Posted{}, false, nil
 	} else if p.Shot, ok = postedText(text, v); !ok {
 		return Posted{}, false, nil
 	}
 	if err == nil {
-		err = Check(p.Shot)
+		err = checkPosted(p.Shot)
+	}
+	if m, ok := errors.AsType[Mistake](err); ok {
+		m.What = strings.Map(shown, m.What)
+		err = m
 	}
 	return p, err == nil, err
+}
+
+// checkPosted refuses what no shot has, and a first drip after the end.
+func checkPosted(s Shot) error {
+	if s.Drip.Said && s.Drip.X > s.Time.X {
+		return Mistake{Kind: BadPost, What: fmt.Sprintf("first_drip_s %g", s.Drip.X), More: fmt.Sprintf("it comes before the end, time_s %g", s.Time.X)}
+	}
+	return Check(s)
+}
+
+// shown drops what is not seen, or turns the text after it round.
+func shown(r rune) rune {
+	if unicode.In(r, unicode.Cf) || unicode.IsControl(r) && !unicode.IsSpace(r) {
+		return -1
+	}
+	return r
 }
 
 // unfenced takes the marks of a block of code off, which a chat shows as they
@@ -89,12 +114,17 @@ func postedJSON(text string, v Vocab) (Posted, error) {
 	if _, err := d.Token(); !errors.Is(err, io.EOF) {
 		return Posted{}, Mistake{Kind: BadPost, What: cut(text), More: "one object for one shot"}
 	}
+	if err := fieldsOnce(text); err != nil {
+		return Posted{}, err
+	}
 	if r.Time == nil {
 		return Posted{}, Mistake{Kind: BadPost, What: "no time_s", More: "it is the one field that has to be there"}
 	}
 	p := Posted{Shot: Shot{Dose: given(r.Dose), Yield: given(r.Yield), Time: given(r.Time), Drip: given(r.FirstDrip)}}
 	if r.Coffee != nil && strings.TrimSpace(*r.Coffee) != "" {
-		p.Shot.Coffee, p.Shot.Stranger = coffeeCalled(strings.TrimSpace(*r.Coffee), v)
+		if p.Coffee = strings.Join(strings.Fields(strings.Map(shown, *r.Coffee)), " "); p.Coffee != "" {
+			p.Shot.Coffee, p.Shot.Stranger = coffeeCalled(p.Coffee, v)
+		}
 	}
 	var err error
 	if r.At != nil {
@@ -109,6 +139,29 @@ func postedJSON(text string, v Vocab) (Posted, error) {
 		return Posted{}, Mistake{Kind: BadPost, What: cut("key " + p.Key), More: "at most 200 bytes"}
 	}
 	return p, nil
+}
+
+// fieldsOnce refuses a field that comes twice, or is spelt in other letters: a
+// decoder takes the last of them.
+func fieldsOnce(text string) error {
+	d := json.NewDecoder(strings.NewReader(text))
+	known, seen := strings.Split(postedFields, ", "), map[string]bool{}
+	for n := -1; ; n++ { // the brace, then name and value in turn: no value is an object
+		token, err := d.Token()
+		if err != nil {
+			return nil
+		}
+		name, ok := token.(string)
+		switch {
+		case n%2 != 0 || !ok:
+		case !slices.Contains(known, name):
+			return Mistake{Kind: BadPost, What: cut(name), More: "there is " + postedFields}
+		case seen[name]:
+			return Mistake{Kind: BadPost, What: cut(name + " twice"), More: "each field once"}
+		default:
+			seen[name] = true
+		}
+	}
 }
 
 // badJSON says what a decoder could not take.

@@ -19,13 +19,13 @@ func TestPost(t *testing.T) {
 	said := func(x float64) Number { return Number{X: x, Said: true} }
 	for text, want := range map[string]Posted{
 		`{"time_s": 27.4}`: {Shot: Shot{Time: said(27.4)}},
-		"```json\n{\"time_s\": 27.4, \"coffee\": \"tide\"}\n```": {Shot: Shot{Time: said(27.4), Coffee: 3}},
+		"```json\n{\"time_s\": 27.4, \"coffee\": \"tide\"}\n```": {Shot: Shot{Time: said(27.4), Coffee: 3}, Coffee: "tide"},
 		`{"time_s": 27, "dose_g": 18, "yield_g": 36.2, "first_drip_s": 6, "coffee": "har", "key": "7", "at": "2026-03-02T07:30:00+01:00"}`: {
 			Shot: Shot{Time: said(27), Dose: said(18), Yield: said(36.2), Drip: said(6), Coffee: 1},
-			At:   time.Date(2026, 3, 2, 7, 30, 0, 0, time.FixedZone("", 3600)), Key: "7",
+			At:   time.Date(2026, 3, 2, 7, 30, 0, 0, time.FixedZone("", 3600)), Key: "7", Coffee: "har",
 		},
-		`{"time_s": 27, "coffee": "h"}`:    {Shot: Shot{Time: said(27), Stranger: "h"}},
-		`{"time_s": 27, "coffee": "Quay"}`: {Shot: Shot{Time: said(27), Stranger: "Quay"}},
+		`{"time_s": 27, "coffee": "h"}`:    {Shot: Shot{Time: said(27), Stranger: "h"}, Coffee: "h"},
+		`{"time_s": 27, "coffee": "Quay"}`: {Shot: Shot{Time: said(27), Stranger: "Quay"}, Coffee: "Quay"},
 		"18 36.2 27":                       {Shot: Shot{Dose: said(18), Yield: said(36.2), Time: said(27)}},
 		"tide 18 36 27 sour grind 5":       {Shot: Shot{Coffee: 3, Dose: said(18), Yield: said(36), Time: said(27)}},
 		"36 g in 27 s":                     {Shot: Shot{Yield: said(36), Time: said(27)}},

@@ -68,10 +68,11 @@ func New(desk Desk, log *slog.Logger, now func() time.Time) http.Handler {
 
 // answerJSON is what a device is told. Add fields; never rename them.
 type answerJSON struct {
-	Recorded bool   `json:"recorded"`
-	Repeated bool   `json:"repeated"`
-	Text     string `json:"text"`
-	Advice   any    `json:"advice"`
+	Recorded bool            `json:"recorded"`
+	Repeated bool            `json:"repeated"`
+	Text     string          `json:"text"`
+	Advice   any             `json:"advice"`
+	Shot     *bot.PostedShot `json:"shot"`
 }
 
 type errorJSON struct {
@@ -134,7 +135,7 @@ func (h *handler) answer(w http.ResponseWriter, a bot.PostAnswer, err error) {
 		if !a.Recorded {
 			status = http.StatusAccepted
 		}
-		h.write(w, status, answerJSON{a.Recorded, a.Repeated, a.Text, a.Advice})
+		h.write(w, status, answerJSON{a.Recorded, a.Repeated, a.Text, a.Advice, a.Shot})
 	}
 }
 

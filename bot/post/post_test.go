@@ -93,6 +93,7 @@ type answer struct {
 	Recorded, Repeated bool
 	Text, Error        string
 	Advice             map[string]any
+	Shot               *bot.PostedShot
 }
 
 // post sends a body with a secret. The answer is held to the description, and
@@ -143,6 +144,11 @@ func TestShot(t *testing.T) {
 		{`{"dose_g": null, "time_s": 29, "coffee": null, "at": null, "key": null}`, 200, "29 s"},
 		{`{"time_s": 28, "coffee": "Heron"}`, 202, "no coffee “Heron”"},
 		{`{"time_s": 2.5, "yield_g": 4}`, 202, "4 g"},
+		{`{"time_s": 30.5` + strings.Repeat(" ", 4000) + `}`, 200, "30.5 s"},
+		{`{"time_s": 27, "time_s": 28}`, 400, "time_s twice"},
+		{`{"Time_S": 27}`, 400, "Time_S"},
+		{`{"time_s": 27, "first_drip_s": 28}`, 400, "before the end"},
+		{`{"time_s": 27, "coffee": "**\u202ekeel"}`, 202, "no coffee “**keel”"},
 		{`{}`, 400, "no time_s"},
 		{`[]`, 400, "no shot"},
 		{`27.4`, 400, ""},
@@ -172,8 +178,8 @@ func TestShot(t *testing.T) {
 	}
 }
 
-// A repeated post is one shot: by its key for as long as a week, by its time, or
-// within some seconds.
+// A repeated post is one shot: by its key and its numbers if it ended within some
+// hours of the other, by its time, or within some seconds.
 func TestRepeated(t *testing.T) {
 	r := open(t)
 	again := func(body string, after time.Duration, want bool) {
@@ -185,13 +191,47 @@ func TestRepeated(t *testing.T) {
 	}
 	again(`{"time_s": 27.4, "key": "a"}`, 0, false)
 	again(`{"time_s": 27.4, "key": "a"}`, time.Second, true)
-	again(`{"time_s": 27.5, "key": "a"}`, time.Hour, true)
+	again(`{"time_s": 27.4, "key": "a"}`, 6*time.Hour, true)
+	again(`{"time_s": 27.4, "key": "a", "coffee": "Harbour"}`, time.Second, false)
+	again(`{"time_s": 27.5, "key": "a"}`, time.Second, false) // its counter has started again
+	again(`{"time_s": 27.5, "key": "a"}`, time.Second, true)
+	again(`{"time_s": 27.5, "key": "a"}`, 12*time.Hour, false)
 	again(`{"time_s": 27.5, "key": "b"}`, time.Second, false)
-	again(`{"time_s": 28, "at": "2026-03-02T07:00:00Z"}`, time.Minute, false)
-	again(`{"time_s": 28, "at": "2026-03-02T08:00:00+01:00"}`, time.Hour, true)
+	again(`{"time_s": 28, "at": "2026-03-03T00:30:00Z"}`, time.Minute, false)
+	again(`{"time_s": 28, "at": "2026-03-03T01:30:00+01:00"}`, time.Hour, true)
+	again(`{"time_s": 28, "at": "2026-03-03T00:30:00Z", "key": "c"}`, time.Minute, false)
+	again(`{"time_s": 28, "at": "2026-03-03T00:30:00Z", "key": "c"}`, 25*time.Hour, true)
 	again(`{"time_s": 28}`, time.Minute, false)
 	again(`{"time_s": 28}`, 4*time.Second, true)
 	again(`{"time_s": 28}`, time.Minute, false)
+}
+
+// Of each post it is told which shot the answer is about: a late one, and one
+// that comes again, are not the one that the advice is on.
+func TestWhichShot(t *testing.T) {
+	r := open(t)
+	at := func(seconds int) string { return r.now.Add(time.Duration(seconds) * time.Second).Format(time.RFC3339) }
+	late := at(60)
+	for _, c := range []struct {
+		body   string
+		newest bool
+		says   string
+	}{
+		{`{"time_s": 27.4, "key": "a"}`, true, "From timer, nobody's yet. Tap"},
+		{`{"time_s": 22, "key": "b"}`, true, "22 s is short"},
+		{`{"time_s": 27.4, "key": "a"}`, false, "on the record already: Harbour of 06:34, 18 → 36 g, 27.4 s"},
+		{`{"time_s": 40, "key": "c", "at": "` + late + `"}`, false, "From timer, nobody's yet: Harbour of 06:34, 18 → 36 g, 40 s"},
+		{`{"time_s": 41, "key": "d", "at": "` + at(-900) + `"}`, false, "too long ago"},
+	} {
+		r.now = r.now.Add(time.Minute)
+		a := r.post(r.secret, c.body)
+		if a.status != 200 || a.Shot == nil || a.Shot.Newest != c.newest || !strings.Contains(a.Text, c.says) {
+			t.Errorf("%s: %+v, shot %+v", c.body, a, a.Shot)
+		}
+		if before, _, _ := strings.Cut(a.Text, "on the newest shot:"); !c.newest && strings.Contains(before, "22 s is short") {
+			t.Errorf("%s: is told of another shot: %s", c.body, a.Text)
+		}
+	}
 }
 
 // A secret that is none opens nothing, and neither does one that was taken back;
