@@ -54,6 +54,22 @@ func Restore(path, from string, at time.Time) (kept string, err error) {
 	return kept, nil
 }
 
+// Restorable returns why [Restore] refuses a backup whatever its records say: it
+// is not there, not ours, damaged or in use.
+func Restorable(from string) error {
+	if err := There(from); err != nil {
+		return ofBackup(from, err)
+	}
+	if _, err := inspect(from); err != nil {
+		return ofBackup(from, err)
+	}
+	db, _, err := openOurs(from, migrations())
+	if err != nil {
+		return ofBackup(from, err)
+	}
+	return db.Close()
+}
+
 // replacedExt stands before the instant in the name of what was replaced.
 const replacedExt = ".replaced-"
 

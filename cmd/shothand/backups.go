@@ -59,7 +59,7 @@ func (p program) runRestore(db, from string, yes bool) error {
 	if from == "" {
 		return errors.New(restoreWhatText)
 	}
-	if err := store.There(from); err != nil {
+	if err := store.Restorable(from); err != nil {
 		return err
 	}
 	if err := p.confirm(yes, restoreDeed(from, db)); err != nil {

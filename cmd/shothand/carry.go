@@ -51,7 +51,11 @@ func runExport(db, channel, format, name string, force bool, out io.Writer) (err
 		if name == "" || name == "-" {
 			return write(out)
 		}
-		return replace(name, force, func([]byte) bool { return false }, write)
+		if err := replace(name, force, func([]byte) bool { return false }, write); err != nil {
+			return err
+		}
+		_, err = fmt.Fprintln(out, wroteText(name))
+		return err
 	})
 }
 

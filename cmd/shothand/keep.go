@@ -114,13 +114,26 @@ func (p program) runForget(db, person string, yes bool) error {
 	if person == "" {
 		return errors.New(forgetWhomText)
 	}
-	if err := store.There(db); err != nil {
+	known, err := knows(db, person)
+	if err != nil {
 		return err
 	}
-	if err := p.confirm(yes, forgetDeed(person, db)); err != nil {
-		return err
+	if known {
+		if err := p.confirm(yes, forgetDeed(person, db)); err != nil {
+			return err
+		}
 	}
 	return p.slow("Forgetting", func(out io.Writer) error { return forgetIn(db, person, out) })
+}
+
+// knows reports whether somebody in a file is called so.
+func knows(db, person string) (known bool, err error) {
+	s, err := store.OpenToRead(db)
+	if err != nil {
+		return false, err
+	}
+	accounts, err := accountsOf(s, person)
+	return len(accounts) > 0, errors.Join(err, s.Close())
 }
 
 // forgetIn does it, and says what is left to do.
@@ -158,8 +171,25 @@ func forgetIn(db, person string, out io.Writer) (err error) {
 // forget takes whoever has that account, or else that name, out of every bar,
 // and returns in how many.
 func forget(s *store.Store, who string) (int, error) {
-	accounts := map[bar.ID]string{}
-	err := s.View(func(tx *store.Tx) error {
+	accounts, err := accountsOf(s, who)
+	if err != nil {
+		return 0, err
+	}
+	return len(accounts), s.Update(func(tx *store.Tx) error {
+		for bar, account := range accounts {
+			if _, err := tx.Forget(bar, account); err != nil {
+				return err
+			}
+		}
+		return nil
+	})
+}
+
+// accountsOf returns the account of whoever has that account, or else that name,
+// in each bar that knows them.
+func accountsOf(s *store.Store, who string) (accounts map[bar.ID]string, err error) {
+	err = s.View(func(tx *store.Tx) error {
+		accounts = map[bar.ID]string{}
 		bars, err := tx.Bars()
 		for _, bar := range bars {
 			people, err := tx.People(bar.ID)
@@ -176,17 +206,7 @@ func forget(s *store.Store, who string) (int, error) {
 		}
 		return err
 	})
-	if err != nil {
-		return 0, err
-	}
-	return len(accounts), s.Update(func(tx *store.Tx) error {
-		for bar, account := range accounts {
-			if _, err := tx.Forget(bar, account); err != nil {
-				return err
-			}
-		}
-		return nil
-	})
+	return accounts, err
 }
 
 // everybody returns the names of all people in a file, each once.

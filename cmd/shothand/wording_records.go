@@ -192,7 +192,7 @@ func importRecordsText(name string) string {
 
 // noSuchBarText says that a file has no bar of that channel.
 func noSuchBarText(channel string, has []string) string {
-	return "the file has no bar " + channel + "; it has " + strings.Join(has, ", ")
+	return "the file holds no bar of the channel “" + say.Clip(channel) + "”; there is " + say.Lang{}.List(has) + ": name one with -bar, or leave it out"
 }
 
 // noDemoText says that a file is not the invented bar's.
