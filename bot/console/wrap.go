@@ -1,9 +1,12 @@
 package console
 
 import (
+	"io"
+	"os"
 	"strings"
 
 	"github.com/rivo/uniseg"
+	"golang.org/x/term"
 )
 
 const (
@@ -15,6 +18,15 @@ const (
 	// hardSpace holds words together that belong on one line.
 	hardSpace = "\u00a0"
 )
+
+// Fit breaks the lines of text as a session does, if out is a terminal.
+func Fit(out io.Writer, text string) string {
+	f, ok := out.(*os.File)
+	if !ok || !term.IsTerminal(int(f.Fd())) {
+		return text
+	}
+	return wrap(text, columns(f))
+}
 
 // wrap breaks the lines of text between words, so that none is wider than
 // width; a word that is wider itself stays whole, since paths are to be

@@ -10,6 +10,7 @@ import (
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
+	"shothand/bot/console"
 	"shothand/store"
 )
 
@@ -60,6 +61,13 @@ func (p program) root(discord bool) *cobra.Command {
 		p.export(), p.importing(), p.forget(), p.completion(c), p.version())
 	c.CompletionOptions.DisableDefaultCmd = true
 	c.SetHelpCommand(p.help(c))
+	usual := c.HelpFunc()
+	c.SetHelpFunc(func(c *cobra.Command, args []string) { // broken between words on a terminal
+		var text strings.Builder
+		c.SetOut(&text)
+		usual(c, args)
+		_, _ = io.WriteString(p.out, console.Fit(p.out, text.String()))
+	})
 	c.SetIn(p.in)
 	c.SetOut(p.out)
 	c.SetErr(p.errOut)

@@ -26,7 +26,7 @@ func main() {
 	err := run(ctx, os.Args[1:], os.Getenv, os.Stdin, os.Stdout, os.Stderr)
 	stop()
 	if err != nil {
-		fmt.Fprintln(os.Stderr, "shothand: "+err.Error())
+		fmt.Fprintln(os.Stderr, console.Fit(os.Stderr, "shothand: "+err.Error()))
 		os.Exit(exitStatus(err))
 	}
 }

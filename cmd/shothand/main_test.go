@@ -28,7 +28,7 @@ func TestMain(m *testing.M) {
 
 // build returns where the program is. The race detector sees nothing of what
 // goes on in it: in that run, tests that need it are left out.
-func build(t *testing.T) string {
+func build(t testing.TB) string {
 	t.Helper()
 	if raced {
 		t.Skip("another process, of which the race detector sees nothing")

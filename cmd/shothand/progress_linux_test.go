@@ -86,3 +86,31 @@ func TestNoProgressInAPipe(t *testing.T) {
 		t.Errorf("%v, %q, %q", err, &out, &errOut)
 	}
 }
+
+// Help breaks between words, at the width of the terminal.
+func TestHelpFitsTheTerminal(t *testing.T) {
+	tty, screen := aTerminal(t)
+	if err := unix.IoctlSetWinsize(int(tty.Fd()), unix.TIOCSWINSZ, &unix.Winsize{Row: 40, Col: 60}); err != nil {
+		t.Fatal(err)
+	}
+	read := make(chan string)
+	go func() {
+		text, _ := io.ReadAll(screen) // ends in an error, once nobody has the terminal
+		read <- string(text)
+	}()
+	if err := run(t.Context(), []string{"import", "-h"}, nil, tty, tty, tty); err != nil {
+		t.Fatal(err)
+	}
+	if err := tty.Close(); err != nil {
+		t.Fatal(err)
+	}
+	said := <-read
+	if !strings.Contains(said, "--dry-run") {
+		t.Errorf("no help: %q", said)
+	}
+	for line := range strings.SplitSeq(said, "\r\n") {
+		if len([]rune(line)) > 60 {
+			t.Errorf("%d columns: %s", len([]rune(line)), line)
+		}
+	}
+}
