@@ -8,7 +8,6 @@ import (
 
 	"shothand/advisor"
 	"shothand/advisor/bar"
-	"shothand/bot/parse"
 )
 
 // A Today is where one coffee stands today.
@@ -44,22 +43,22 @@ func (m Move) Turn(g bar.Grinder) float64 {
 }
 
 // text says what to do, shortly.
-func (m Move) text(g bar.Grinder) string {
+func (m Move) text(l Lang, g bar.Grinder) string {
 	switch {
 	case m.Done:
-		return ": pull one and taste"
+		return ": " + l.Say("pull one and taste")
 	case m.Lever == bar.Grind && m.Unit == advisor.DialUnit:
-		return ": go to " + parse.Write(g, bar.Dial(m.To))
+		return ": " + l.Say("go to %s", l.written(g, bar.Dial(m.To)))
 	case m.Lever == bar.Grind:
-		return ": go " + Lang{}.turned(m.To)
+		return ": " + l.Say("go %s", l.turned(m.To))
 	case m.Lever == bar.Yield:
-		return ": stop at " + Lang{}.grams(bar.Grams(m.To)) + " g"
+		return ": " + l.Say("stop at %s g", l.grams(bar.Grams(m.To)))
 	case m.Lever == bar.Dose:
-		return ": dose " + Lang{}.grams(bar.Grams(m.To)) + " g"
+		return ": " + l.Say("dose %s g", l.grams(bar.Grams(m.To)))
 	case m.Lever == bar.Keep:
-		return ": call it, if it tastes right"
+		return ": " + l.Say("call it, if it tastes right")
 	case m.Lever == bar.Repeat, m.Lever == bar.Prep:
-		return ": pull one more"
+		return ": " + l.Say("pull one more")
 	}
 	return ""
 }
@@ -85,32 +84,32 @@ type Happening struct {
 
 // Together says that two coffees moved at once.
 func (l Lang) Together(a, b bar.Coffee, way float64) string {
-	how := "faster"
+	how := English("%s and %s both run faster than before:")
 	if way > 0 {
-		how = "slower"
+		how = "%s and %s both run slower than before:"
 	}
-	shared, move := "the machine or the water", "both grinds"
+	shared := English("that looks like the machine or the water. Check %s before you move both grinds.")
 	if a.Grinder == b.Grinder {
-		shared, move = "the machine, the water or the grinder", "the grind"
+		shared = "that looks like the machine, the water or the grinder. Check %s before you move the grind."
 	}
-	return a.Name + " and " + b.Name + " both run " + how + " than before: that looks like " + shared + ". Check " + l.lookFirst(a, b) + " before you move " + move + "."
+	return l.Say(how, a.Name, b.Name) + " " + l.Say(shared, l.lookFirst(a, b))
 }
 
 // lookFirst names what two coffees share.
 func (l Lang) lookFirst(a, b bar.Coffee) string {
 	if a.Grinder == b.Grinder {
-		return "pressure, temperature, water and the grinder"
+		return l.Say("pressure, temperature, water and the grinder")
 	}
-	return "pressure, temperature and water"
+	return l.Say("pressure, temperature and water")
 }
 
 // HappenedToday lists what happened to the bar today.
 func (l Lang) HappenedToday(told []Happening) string {
 	var parts []string
 	for _, h := range told {
-		parts = append(parts, h.At.Format("15:04")+" "+h.Text+" ("+h.Who+")")
+		parts = append(parts, l.Clock(h.At)+" "+h.Text+" ("+h.Who+")")
 	}
-	return "Happened: " + strings.Join(parts, "; ")
+	return l.Say("Happened: %s", strings.Join(parts, "; "))
 }
 
 // The bar's day: card, reminder, alert and closing note.
@@ -127,7 +126,7 @@ func (l Lang) DayTitle(b bar.Bar, channel string, day bar.Day) string {
 // Card is where every coffee stands: the card of the day.
 func (l Lang) Card(title string, lines []Today, told []Happening) string {
 	if len(lines) == 0 {
-		return "No coffee yet. Post a shot, such as: 18.1 36.4 24 sour thin"
+		return l.Say("No coffee yet. Post a shot, such as: 18.1 36.4 24 sour thin")
 	}
 	text := []string{title}
 	lines = slices.Clone(lines)
@@ -167,8 +166,7 @@ func (l Lang) opposed(lines []Today) (text []string) {
 			if x < 0 {
 				a, b = b, a
 			}
-			text = append(text, a.Grinder.Name+" is pulled two ways: finer for "+a.Coffee.Name+", coarser for "+b.Coffee.Name+
-				". Set it anew for each, or give one of them another grinder.")
+			text = append(text, l.Say("%s is pulled two ways: finer for %s, coarser for %s. Set it anew for each, or give one of them another grinder.", a.Grinder.Name, a.Coffee.Name, b.Coffee.Name))
 		}
 	}
 	return text
@@ -185,24 +183,24 @@ func (l Today) turn() float64 {
 func (l Today) text() string {
 	switch {
 	case l.Shots == 0:
-		return l.Coffee.Name + ": not pulled yet"
+		return l.Coffee.Name + ": " + l.Lang.Say("not pulled yet")
 	case l.State == advisor.DialledIn: // the shot that earned it: the card stands still while shots like it follow
-		return l.Coffee.Name + ": dialled in, " + l.shotText(l.earned()) + l.calledText()
+		return l.Coffee.Name + ": " + l.Lang.Say(DialledLabel) + ", " + l.shotText(l.earned()) + l.calledText()
 	case l.State == advisor.Drifting:
-		way := "slow"
+		way := English("%s is slow since %s, %s")
 		if l.Drift.Way() < 0 {
-			way = "fast"
+			way = "%s is fast since %s, %s"
 		}
-		next := l.Next.text(l.Grinder)
+		next := l.Next.text(l.Lang, l.Grinder)
 		if next == "" {
-			next = ": less than a step off, watch it"
+			next = ": " + l.Lang.Say("less than a step off, watch it")
 		}
-		return l.Coffee.Name + " is " + way + " since " + l.Drift.Since.Format("15:04") + ", " + l.Lang.driftText(l.Drift) + next
+		return l.Lang.Say(way, l.Coffee.Name, l.Lang.Clock(l.Drift.Since), l.Lang.driftText(l.Drift)) + next
 	case !l.CalledAt.IsZero():
-		return l.Coffee.Name + ": open again" + l.openedText() + ", last " + l.shotText(l.last()) + l.Next.text(l.Grinder)
+		return l.Coffee.Name + ": " + l.Lang.Say("open again%s, last %s", l.openedText(), l.shotText(l.last())) + l.Next.text(l.Lang, l.Grinder)
 	case l.State == advisor.Dialling:
 	}
-	return l.Coffee.Name + ": dialling, last " + l.shotText(l.last()) + l.Next.text(l.Grinder)
+	return l.Coffee.Name + ": " + l.Lang.Say("dialling, last %s", l.shotText(l.last())) + l.Next.text(l.Lang, l.Grinder)
 }
 
 // openedText says since when a coffee is open again, and by what, where that was
@@ -211,7 +209,7 @@ func (l Today) openedText() string {
 	if l.Opened.Text == "" {
 		return ""
 	}
-	return " since " + l.Opened.At.Format("15:04") + " (" + l.Opened.Text + ")"
+	return " " + l.Lang.Say("since %s (%s)", l.Lang.Clock(l.Opened.At), l.Opened.Text)
 }
 
 // shotText tells of a shot without its taste.
@@ -219,23 +217,23 @@ func (l Today) shotText(s bar.Shot) string { return l.Lang.shotText(l.Grinder, s
 
 // calledText says who called it and when.
 func (l Today) calledText() string {
-	return " (" + l.Caller + ", " + l.Called.At.Format("15:04") + ")"
+	return " (" + l.Caller + ", " + l.Lang.Clock(l.Called.At) + ")"
 }
 
 // driftText is how much a coffee has moved: "about 31 s, was 28 s".
 func (l Lang) driftText(d advisor.Drift) string {
-	return "about " + whole(d.Now) + " s, was " + whole(d.Was) + " s"
+	return l.Say("about %s s, was %s s", whole(d.Now), whole(d.Was))
 }
 
 // Alert tells of a drift: which coffee, since when, by how much, and the
 // one change that brings it back.
 func (l Lang) Alert(v Advice, who []string) string {
 	d := v.Drift
-	way := "slower"
+	way := English("%s runs slower since %s: %s.")
 	if d.Way() < 0 {
-		way = "faster"
+		way = "%s runs faster since %s: %s."
 	}
-	text := v.coffee.Name + " runs " + way + " since " + d.Since.Format("15:04") + ": " + l.driftText(d) + "."
+	text := l.Say(way, v.coffee.Name, l.Clock(d.Since), l.driftText(d))
 	switch {
 	case v.Lever == bar.Grind, v.Lever == bar.Yield: // as the shot was answered
 		text += "\n" + v.actionText()
@@ -245,10 +243,10 @@ func (l Lang) Alert(v Advice, who []string) string {
 		move.Expect.Time = d.Then
 		text += "\n" + move.actionText()
 	default:
-		text += "\nThat is less than a step of the grinder: leave it there and watch the next shots."
+		text += "\n" + l.Say("That is less than a step of the grinder: leave it there and watch the next shots.")
 	}
 	if r := v.coffee.Recipe; r.Low <= d.Now && d.Now <= r.High {
-		text += "\nIt is still in its window: change it when the queue allows."
+		text += "\n" + l.Say("It is still in its window: change it when the queue allows.")
 	}
 	return text + l.mentionsText(who)
 }
@@ -256,7 +254,7 @@ func (l Lang) Alert(v Advice, who []string) string {
 // Both tells that two coffees have moved at once.
 func (l Lang) Both(v Advice, other bar.Coffee, who []string) string {
 	d := v.Drift
-	return l.Together(v.coffee, other, float64(d.Way())) + "\n" + v.coffee.Name + " since " + d.Since.Format("15:04") + ": " + l.driftText(d) + "." + l.mentionsText(who)
+	return l.Together(v.coffee, other, float64(d.Way())) + "\n" + l.Say("%s since %s: %s.", v.coffee.Name, l.Clock(d.Since), l.driftText(d)) + l.mentionsText(who)
 }
 
 // mentionsText names those who want to be told.
@@ -264,7 +262,7 @@ func (l Lang) mentionsText(who []string) string {
 	if len(who) == 0 {
 		return ""
 	}
-	return "\nFor " + l.List(who) + "."
+	return "\n" + l.Say("For %s.", l.List(who))
 }
 
 // A Start is where to begin with one coffee.
@@ -288,7 +286,7 @@ func (l Lang) Reminder(title string, day bar.Day, lines []Start) string {
 func (l Start) text(day bar.Day) string {
 	parts := []string{l.fromText(), l.Lang.recipeText(l.Coffee.Recipe)}
 	if days, ok := day.Since(l.Coffee.Roasted); ok && days >= 0 && !l.Start.Undated {
-		parts = append(parts, l.Lang.daysText(days)+" after roast")
+		parts = append(parts, l.Lang.Say("%s after roast", l.Lang.daysText(days)))
 	}
 	if flag := l.Lang.flagText(l.Start.Flag); flag != "" {
 		parts = append(parts, flag)
@@ -300,64 +298,68 @@ func (l Start) text(day bar.Day) string {
 func (l Start) fromText() string {
 	switch s := l.Start; {
 	case s.Unit == advisor.DialUnit:
-		return "start " + l.Lang.dial(l.Grinder, bar.Dial(s.To))
+		return l.Lang.Say("start %s", l.Lang.dial(l.Grinder, bar.Dial(s.To)))
 	case s.Unit == advisor.StepUnit && s.To > 0:
-		return "start " + l.Lang.steps(s.To) + " finer"
+		return l.Lang.Say("start %s", l.Lang.turned(s.To))
 	case s.Unit == advisor.StepUnit && s.To < 0:
-		return "start " + l.Lang.steps(-s.To) + " coarser"
+		return l.Lang.Say("start %s", l.Lang.turned(s.To))
 	case s.Unit == advisor.StepUnit:
-		return "start where it stands"
+		return l.Lang.Say("start where it stands")
 	}
-	return "not pulled before"
+	return l.Lang.Say("not pulled before")
 }
 
 func (l Lang) flagText(f advisor.Flag) string {
 	switch f {
 	case advisor.NoFlag:
 	case advisor.OpenedBag:
-		return "new bag"
+		return l.Say("new bag")
 	case advisor.StillDrifting:
-		return "was drifting"
+		return l.Say("was drifting")
 	case advisor.RunningOld:
-		return "runs faster every day"
+		return l.Say("runs faster every day")
 	case advisor.NoRoastDate:
-		return "no roast date"
+		return l.Say("no roast date")
 	}
 	return ""
 }
 
 // Closing says what a day came to.
 func (l Lang) Closing(lines []Today, next time.Weekday, tomorrow bool) string {
-	text := []string{"Closing."}
+	text := []string{l.Say("Closing.")}
 	first := ""
 	for _, line := range lines {
 		line.Lang = l
-		text = append(text, line.Coffee.Name+": "+line.endText()+"; ended with "+line.shotText(line.last())+".")
+		text = append(text, line.Coffee.Name+": "+l.Say("%s; ended with %s.", line.endText(), line.shotText(line.last())))
 		if line.State != advisor.DialledIn {
 			first = cmp.Or(first, line.Coffee.Name)
 		}
 	}
-	day := next.String()
+	day := l.Say(weekdays()[next])
 	if tomorrow {
-		day = "tomorrow"
+		day = l.Say("tomorrow")
 	}
 	if first == "" {
-		return strings.Join(append(text, "First "+day+": start where each coffee ended, and taste."), "\n")
+		return strings.Join(append(text, l.Say("First %s: start where each coffee ended, and taste.", day)), "\n")
 	}
-	return strings.Join(append(text, "First "+day+": dial in "+first+"."), "\n")
+	return strings.Join(append(text, l.Say("First %s: dial in %s.", day, first)), "\n")
+}
+
+func weekdays() []English {
+	return []English{"Sunday", "Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday"}
 }
 
 // endText is how a coffee's day ended, and what dialling it in took.
 func (l Today) endText() string {
-	took := " after " + l.Lang.Count(l.DialIn, "shot") + ", " + l.Lang.grams(l.Ground) + " g"
+	took := l.Lang.Say("after %s, %s g", l.Lang.Count(l.DialIn, "shot"), l.Lang.grams(l.Ground))
 	switch {
 	case l.State == advisor.DialledIn:
-		return "dialled in" + took
+		return l.Lang.Say("dialled in %s", took)
 	case l.State == advisor.Drifting:
-		return "drifting, dialled in" + took
+		return l.Lang.Say("drifting, dialled in %s", took)
 	case !l.CalledAt.IsZero():
-		return "dialled in at " + l.CalledAt.Format("15:04") + took + "; open again" + l.openedText()
+		return l.Lang.Say("dialled in at %s %s; open again%s", l.Lang.Clock(l.CalledAt), took, l.openedText())
 	case l.State == advisor.Dialling:
 	}
-	return "not dialled in" + took
+	return l.Lang.Say("not dialled in %s", took)
 }

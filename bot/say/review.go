@@ -38,7 +38,7 @@ func (l Lang) NoBag(c bar.Coffee) string {
 }
 
 // DayName prints a day.
-func (l Lang) DayName(d bar.Day) string { return l.dateText(d, "Mon 2 January") }
+func (l Lang) DayName(d bar.Day) string { return l.dateText(d, longDate) }
 
 // dateText prints a day in a layout.
 func (l Lang) dateText(d bar.Day, layout string) string {
@@ -46,7 +46,28 @@ func (l Lang) dateText(d bar.Day, layout string) string {
 	if err != nil {
 		return string(d)
 	}
-	return t.Format(layout)
+	if l.english() {
+		return t.Format(layout)
+	}
+	day := strconv.Itoa(t.Day())
+	if layout == longDate {
+		return l.Say("date|%s %s %s", l.shortDay(t.Weekday()), day, l.Say(months()[t.Month()-1]))
+	}
+	return l.Say("date|%s %s", day, l.Say(shortMonths()[t.Month()-1]))
+}
+
+// longDate is the layout of a day by its name.
+const longDate = "Mon 2 January"
+
+func months() []English {
+	return []English{
+		"January", "February", "March", "April", "month|May", "June",
+		"July", "August", "September", "October", "November", "December",
+	}
+}
+
+func shortMonths() []English {
+	return []English{"Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"}
 }
 
 // Days prints the span of a review, as far as there were shots.

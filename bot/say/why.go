@@ -12,25 +12,24 @@ import (
 
 // Why is the whole account of an advice, for one phone screen.
 func (v Advice) Why() string {
-	v.lang = Lang{} // no catalogue has it yet
 	lines := []string{v.sharedText() + v.actionText(), v.factsText()}
 	if len(v.echo) > 0 {
-		lines = append(lines, "Said: "+strings.Join(v.echo, ", "))
+		lines = append(lines, v.lang.Say("Said: %s", strings.Join(v.echo, ", ")))
 	}
 	if v.Expect.Time > 0 {
-		lines = append(lines, fmt.Sprintf("Next shot: about %s s; four in five such shots take %s to %s s.", whole(v.Expect.Time), whole(v.Expect.Low), whole(v.Expect.High)))
+		lines = append(lines, v.lang.Say("Next shot: about %s s; four in five such shots take %s to %s s.", whole(v.Expect.Time), whole(v.Expect.Low), whole(v.Expect.High)))
 	}
 	if v.Because(why.MoveWindow) || v.Because(why.PraisedOutside) {
-		lines = append(lines, "By the window this setting is right: "+v.lang.sureText(v.Sure)+". The taste says otherwise, and it counts for more.")
+		lines = append(lines, v.lang.Say("By the window this setting is right: %s. The taste says otherwise, and it counts for more.", v.lang.sureText(v.Sure)))
 	} else {
-		lines = append(lines, "This setting is right: "+v.lang.sureText(v.Sure)+".")
+		lines = append(lines, v.lang.Say("This setting is right: %s.", v.lang.sureText(v.Sure)))
 	}
 	for _, r := range v.Reasons {
 		lines = append(lines, "• "+Upper(v.lang.reasonName(r))+" ("+v.lang.evidenceText(r)+")")
 	}
 	others := slices.DeleteFunc(slices.Clone(v.Others), func(c advisor.Candidate) bool { return c.Right < unlikely })
 	if len(others) > 0 {
-		lines = append(lines, "Weighed as well:")
+		lines = append(lines, v.lang.Say("Weighed as well:"))
 	}
 	for _, c := range others {
 		lines = append(lines, "• "+v.candidateText(c)+": "+v.lang.sureText(c.Right))
@@ -40,31 +39,30 @@ func (v Advice) Why() string {
 
 // LearntMore is what /why adds when more is asked for.
 func (v Advice) LearntMore() string {
-	v.lang = Lang{} // no catalogue has it yet
 	l := v.Learnt
 	lines := []string{
-		fmt.Sprintf("Learnt from %s, %s tasted:", v.lang.Count(l.Shots, "shot"), v.lang.Count(l.Cups, "cup")),
-		"• a step of " + v.grinder.Name + " is worth about " + v.lang.tenths(l.Step) + " s",
-		"• one shot differs from the next by about " + v.lang.tenths(bar.Seconds(l.Noise)*(v.coffee.Recipe.Low+v.coffee.Recipe.High)/2) + " s",
-		fmt.Sprintf("• after a change without a purge about %.0f g of old grounds come along", l.Old*float64(v.coffee.Recipe.Dose)),
-		"• that it tastes best outside " + v.lang.window(v.coffee.Recipe) + ": " + v.lang.sureText(l.Wrong),
-		"• the setting wins that is likeliest to be right in time and taste; one that may choke loses",
+		v.lang.Say("Learnt from %s, %s tasted:", v.lang.Count(l.Shots, "shot"), v.lang.Count(l.Cups, "cup")),
+		"• " + v.lang.Say("a step of %s is worth about %s s", v.grinder.Name, v.lang.tenths(l.Step)),
+		"• " + v.lang.Say("one shot differs from the next by about %s s", v.lang.tenths(bar.Seconds(l.Noise)*(v.coffee.Recipe.Low+v.coffee.Recipe.High)/2)),
+		"• " + v.lang.Say("after a change without a purge about %s g of old grounds come along", fmt.Sprintf("%.0f", l.Old*float64(v.coffee.Recipe.Dose))),
+		"• " + v.lang.Say("that it tastes best outside %s: %s", v.lang.window(v.coffee.Recipe), v.lang.sureText(l.Wrong)),
+		"• " + v.lang.Say("the setting wins that is likeliest to be right in time and taste; one that may choke loses"),
 	}
 	return strings.Join(lines, "\n")
 }
 
 // candidateText names a move that was weighed.
 func (v Advice) candidateText(c advisor.Candidate) string {
-	expect := ", about " + whole(c.Time) + " s"
+	expect := ", " + v.lang.Say("about %s s", whole(c.Time))
 	switch {
 	case c.Lever == bar.Yield:
-		return "stop at " + v.lang.Number(c.To) + " g"
+		return v.lang.Say("stop at %s g", v.lang.Number(c.To))
 	case c.From == c.To:
-		return "stay" + expect
+		return v.lang.Say("stay") + expect
 	case c.Unit == advisor.StepUnit && c.To > 0:
-		return v.lang.steps(c.To) + " finer" + expect
+		return v.lang.Say("%s finer", v.lang.steps(c.To)) + expect
 	case c.Unit == advisor.StepUnit:
-		return v.lang.steps(c.To) + " coarser" + expect
+		return v.lang.Say("%s coarser", v.lang.steps(c.To)) + expect
 	}
 	return v.Position(c.From) + " → " + v.Position(c.To) + expect
 }
@@ -77,22 +75,22 @@ const unlikely = 0.15
 func (l Lang) sureText(p float64) string {
 	switch {
 	case p >= 0.9:
-		return "nearly certain"
+		return l.Say("nearly certain")
 	case p >= 0.8:
-		return "very likely"
+		return l.Say("very likely")
 	case p >= 0.6:
-		return "likely"
+		return l.Say("likely")
 	case p >= 0.4:
-		return "could be"
+		return l.Say("could be")
 	case p >= unlikely:
-		return "unlikely"
+		return l.Say("unlikely")
 	}
-	return "very unlikely"
+	return l.Say("very unlikely")
 }
 
 // reasonName is a reason as a bar says it.
 func (l Lang) reasonName(r why.Reason) string {
-	said, ok := map[why.Reason]string{
+	said, ok := map[why.Reason]English{
 		why.Cleaner: "tastes of cleaner", why.Stale: "tastes stale", why.Practice: "a practice shot", why.Choked: "it choked",
 		why.HopperLow: "the hopper is low", why.DoseOff: "the dose is off", why.Unplaced: "nobody knows where the dial stood", why.Unmoved: "the clock has not followed the dial",
 		why.YieldOff: "the cup weighs something else than the recipe", why.Unpurged: "not purged after the change",
@@ -109,7 +107,7 @@ func (l Lang) reasonName(r why.Reason) string {
 		why.FirstOfDay: "first of the day", why.IdleHour: "the grinder stood for an hour", why.OtherGrounds: "grounds of another coffee may be in it",
 	}[r]
 	if ok {
-		return said
+		return l.Say(said)
 	}
 	return strings.ReplaceAll(r.String(), "-", " ")
 }
@@ -118,11 +116,11 @@ func (l Lang) reasonName(r why.Reason) string {
 func (l Lang) evidenceText(r why.Reason) string {
 	switch r.Evidence() {
 	case why.OwnShots:
-		return "from your own shots"
+		return l.Say("from your own shots")
 	case why.Published:
-		return "published: " + l.sourceText(r)
+		return l.Say("published: %s", l.sourceText(r))
 	case why.CommonPractice:
-		return "common practice, no source"
+		return l.Say("common practice, no source")
 	}
 	return ""
 }
@@ -130,7 +128,7 @@ func (l Lang) evidenceText(r why.Reason) string {
 // sourceText names the source of a published reason.
 func (l Lang) sourceText(r why.Reason) string {
 	if r == why.PraisedOutside {
-		return "Smrke 2024, one taster's plateau of 21 to 42 s"
+		return l.Say("Smrke 2024, one taster's plateau of 21 to 42 s")
 	}
-	return "Frost 2020, Guinard 2023, filter coffee"
+	return l.Say("Frost 2020, Guinard 2023, filter coffee")
 }
