@@ -1,0 +1,181 @@
+package say
+
+import (
+	"flag"
+	"go/ast"
+	"go/constant"
+	"go/token"
+	"go/types"
+	"maps"
+	"os"
+	"path/filepath"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+
+	"golang.org/x/tools/go/packages"
+
+	"shothand/advisor/taste"
+	"shothand/bot/command"
+)
+
+// Every sentence there is has an entry in every catalogue, and every entry is of
+// a sentence there is: one whose English was changed is stale, and fails.
+func TestCatalogues(t *testing.T) {
+	want, spoken := master(t)
+	for _, code := range Languages()[1:] {
+		c := shipped()[code]
+		for _, e := range slices.Sorted(maps.Keys(spoken)) {
+			if text, ok := c.sentences[e]; !ok || text == "" {
+				t.Errorf("%s lacks %q", code, e)
+			} else if problem := agrees(e, text); problem != "" {
+				t.Errorf("%s: %q is said as %q: %s", code, e, text, problem)
+			}
+		}
+		for _, e := range slices.Sorted(maps.Keys(c.sentences)) {
+			if !want[e] {
+				t.Errorf("%s has %q, which is said no more", code, e)
+			}
+		}
+	}
+}
+
+//nolint:gochecknoglobals // a flag
+var list = flag.String("sentences", "", "a file to write every English sentence to")
+
+func TestListOfSentences(t *testing.T) {
+	if *list == "" {
+		t.Skip("no -sentences")
+	}
+	all, _ := master(t)
+	var text strings.Builder
+	for _, e := range slices.Sorted(maps.Keys(all)) {
+		text.WriteString(strings.ReplaceAll(string(e), "\n", "\\n") + "\n")
+	}
+	if err := os.WriteFile(*list, []byte(text.String()), 0o600); err != nil {
+		t.Fatal(err)
+	}
+}
+
+// untranslated are the files whose sentences no catalogue need have yet. They
+// are said in English wholly.
+func untranslated() []string {
+	return []string{
+		"account.go", "coffee.go", "cups.go", "device.go", "effects.go", "files.go", "mine.go",
+		"mornings.go", "pair.go", "pictures.go", "review.go", "sides.go", "sources.go", "trouble.go",
+	}
+}
+
+// master finds every sentence: the constants of type English and Thing, what
+// commands and options do, the words of taste, and what a mistake says would do.
+// Spoken are those that a catalogue must have.
+func master(t *testing.T) (all, spoken map[English]bool) {
+	t.Helper()
+	all, spoken = map[English]bool{}, map[English]bool{}
+	add := func(e English) { all[e], spoken[e] = true, true }
+	note := func(e English, file string) {
+		if all[e] = true; !slices.Contains(untranslated(), filepath.Base(file)) {
+			add(e)
+		}
+	}
+	pkgs, err := packages.Load(&packages.Config{Mode: packages.LoadSyntax, Dir: ".."}, "./say", "./parse", ".")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, p := range pkgs {
+		for expr, at := range p.TypesInfo.Types {
+			if _, written := expr.(*ast.BasicLit); !written && !joined(expr) || at.Value == nil || at.Value.Kind() != constant.String {
+				continue // the name of one that is declared elsewhere
+			}
+			text := constant.StringVal(at.Value)
+			switch named, _ := at.Type.(*types.Named); {
+			case text == "" || named == nil || named.Obj().Pkg() == nil || named.Obj().Pkg().Name() != "say":
+			case named.Obj().Name() == "English" && !part(p, expr):
+				note(English(text), p.Fset.Position(expr.Pos()).Filename)
+			case named.Obj().Name() == "Thing":
+				note(Thing(text).many(), p.Fset.Position(expr.Pos()).Filename)
+			}
+		}
+		for _, would := range wouldDo(p) {
+			add(would)
+		}
+	}
+	for _, c := range command.All() {
+		add(English(c.Help))
+		for _, o := range c.Options {
+			add(English(o.Help))
+		}
+	}
+	for _, e := range taste.Default().Entries() {
+		add(tasted(e.Term))
+	}
+	return all, spoken
+}
+
+// joined reports whether an expression puts strings together.
+func joined(e ast.Expr) bool {
+	_, yes := e.(*ast.BinaryExpr)
+	return yes
+}
+
+// part reports whether a constant is only a piece of one: a prefix of keys.
+func part(p *packages.Package, e ast.Expr) bool {
+	text := constant.StringVal(p.TypesInfo.Types[e].Value)
+	return text == "taste|" || text == "%d " || text == "s"
+}
+
+// wouldDo returns what mistakes say would do, of those that say it in words.
+func wouldDo(p *packages.Package) (all []English) {
+	add := func(e ast.Expr) {
+		if at := p.TypesInfo.Types[e]; at.Value != nil && at.Value.Kind() == constant.String {
+			if text := constant.StringVal(at.Value); regexp.MustCompile(`\pL{2,}.* |^\pL{2,}$`).MatchString(text) {
+				all = append(all, English(text))
+			}
+		}
+	}
+	for _, f := range p.Syntax {
+		ast.Inspect(f, func(n ast.Node) bool {
+			switch x := n.(type) {
+			case *ast.CallExpr:
+				if name, ok := x.Fun.(*ast.Ident); ok && name.Name == "bad" && len(x.Args) == 2 {
+					add(x.Args[1])
+				}
+			case *ast.KeyValueExpr:
+				if name, ok := x.Key.(*ast.Ident); ok && name.Name == "More" && x.Value.Pos() != token.NoPos {
+					add(x.Value)
+				}
+			}
+			return true
+		})
+	}
+	return all
+}
+
+// agrees says what is wrong with the verbs of a translation: each value is said
+// as often as in English, and no other.
+func agrees(e English, text string) string {
+	if got, want := verbs(text), verbs(string(e)); !slices.Equal(got, want) {
+		return "it has the values " + strings.Join(got, " ") + " for " + strings.Join(want, " ")
+	}
+	return ""
+}
+
+// verbs are the values of a sentence, each by its place and verb, and each once.
+func verbs(text string) []string {
+	var all []string
+	next := 1
+	for _, m := range regexp.MustCompile(`%(\[(\d)\])?([sd%])`).FindAllStringSubmatch(text, -1) {
+		switch {
+		case m[3] == "%":
+			continue
+		case m[2] != "":
+			next = int(m[2][0] - '0')
+		}
+		all = append(all, strconv.Itoa(next)+m[3])
+		next++
+	}
+	slices.Sort(all)
+	return slices.Compact(all)
+}
