@@ -26,6 +26,7 @@ type answer struct {
 
 	aside  *bar.Entry  // what a device posted of the same shot, which is taken out; or nil
 	mark   string      // what else the message is known by, or empty
+	joined bool        // it is one of two: a person's, and what a device posted
 	posted *bar.Device // that has posted the shot just now, or nil
 	stale  bool        // it is too long ago to be told
 	ifNews bool        // it is told only if the advice is another than was said
@@ -74,11 +75,13 @@ func (a answer) give() ([]Out, error) {
 		kind = v.Kind()
 	}
 	open := isOpen(a.entry)
-	said, err := a.saidAlready(advice)
-	if err != nil {
-		return nil, err
+	said := false
+	if ok && (a.ifNews || a.posted != nil) {
+		if said, err = a.saidAlready(advice); err != nil {
+			return nil, err
+		}
 	}
-	unsaid := a.stale || a.ifNews && ok && said
+	unsaid := a.stale || a.ifNews && said
 	newest := ok && advice.Shot == cmp.Or(a.entry.ID, provisional)
 	same := a.posted != nil && ok && !newest && said // a late shot that has changed nothing
 	var id bar.EntryID
@@ -143,6 +146,9 @@ func (a answer) give() ([]Out, error) {
 	}
 	if a.notes.Uncalled != "" && len(post.Buttons) < maxButtons {
 		post.Buttons = append(post.Buttons, callButton(a.in(), id))
+	}
+	if a.joined && len(post.Buttons) < maxButtons {
+		post.Buttons = append(post.Buttons, chat.Button{Label: a.in().Say(say.AnotherLabel), State: pressState(pressApart, id)})
 	}
 	if a.back.State != "" && len(post.Buttons) < maxButtons {
 		post.Buttons = append(post.Buttons, a.back)

@@ -170,6 +170,19 @@ func (t *turn) postedShot(r *room, entry bar.Entry, d bar.Device, p parse.Shot, 
 	return t.recordPosted(r, entry, d, p, coffee, ok, key)
 }
 
+// heldPosted records a posted shot that was kept until somebody said what it is.
+func (t *turn) heldPosted(r *room, e bar.Entry, id bar.DeviceID, p parse.Shot, coffee bar.Coffee, known bool) ([]Out, error) {
+	d, err := t.deviceOf(id)
+	if err != nil {
+		return nil, err
+	}
+	p.Coffee, p.Stranger = coffee.ID, ""
+	if told, joins := r.toldOf(d, e, p); joins && known {
+		return t.joinTold(r, told, e, d, p, "")
+	}
+	return t.recordPosted(r, e, d, p, coffee, known, "")
+}
+
 // whichPosted returns the coffee of a posted shot: the one it names, else that
 // of the device's last shot today, else the only one on the bar.
 func (r *room) whichPosted(d bar.Device, named bar.CoffeeID) (bar.Coffee, bool) {

@@ -2,6 +2,7 @@ package bot
 
 import (
 	"cmp"
+	"errors"
 	"math"
 	"slices"
 	"time"
@@ -25,6 +26,11 @@ const (
 	sameTime  = 2.0 // s
 	sameYield = 2.0 // g
 	sameDose  = 1.0 // g
+	// beganAfter is how much later than it was told of a shot may have begun.
+	beganAfter = 10 * time.Second
+	// notable is how far apart, in these tolerances, two readings are one shot
+	// with a word about it.
+	notable = 0.5
 	// asNear is how little nearer one of two shots may be, in these
 	// tolerances, for it to be asked which was meant.
 	asNear = 0.25
@@ -34,24 +40,23 @@ const (
 )
 
 // apart returns how far two readings are apart, in tolerances. It is false if
-// they cannot be of one shot, or have nothing in common to tell by.
+// they cannot be of one shot, or have nothing in common to tell by. A dose is
+// often told from habit, and counts little.
 func apart(a, b bar.Reading) (float64, bool) {
-	sum, common := 0.0, false
-	for i, x := range [][3]float64{
-		{float64(a.Time), float64(b.Time), sameTime},
-		{float64(a.Yield), float64(b.Yield), sameYield},
-		{float64(a.Dose), float64(b.Dose), sameDose},
-	} {
-		if !(x[0] > 0) || !(x[1] > 0) {
-			continue
-		}
-		off := math.Abs(x[0]-x[1]) / x[2]
-		if off > 1+1e-9 {
+	off := func(x, y, most float64) (float64, bool) {
+		if !(x > 0) || !(y > 0) {
 			return 0, false
 		}
-		sum, common = sum+off*off, common || i < 2
+		return math.Abs(x-y) / most, true
 	}
-	return math.Sqrt(sum), common
+	inTime, timed := off(float64(a.Time), float64(b.Time), sameTime)
+	inYield, weighed := off(float64(a.Yield), float64(b.Yield), sameYield)
+	inDose, _ := off(float64(a.Dose), float64(b.Dose), sameDose)
+	far := math.Hypot(inTime, inYield)
+	if far > 1+1e-9 || inDose > 1+1e-9 {
+		return 0, false
+	}
+	return math.Hypot(far, inDose), timed || weighed
 }
 
 // saidOf returns the numbers of a shot that were said.
@@ -80,14 +85,32 @@ func (r *room) toldOf(d bar.Device, posted bar.Entry, p parse.Shot) (bar.Entry, 
 	shots := r.shots(func(e bar.Entry, s bar.Shot) bool {
 		return s.Device == 0 && e.Person != 0 && e.Message != "" && around(e.At, posted.At) && (p.Coffee == 0 || p.Coffee == s.Coffee)
 	})
+	began := posted.At.Add(-time.Duration(p.Time.X * float64(time.Second)))
 	for _, e := range slices.Backward(shots) { // the oldest first
 		s := e.What.(bar.Shot)
 		c, _ := r.coffee(s.Coffee)
-		if off, ok := r.seenBy(d, p, c, saidOf(s)); ok && off < least-1e-9 {
+		off, ok := r.seenBy(d, p, c, saidOf(s))
+		if ok && off < least-1e-9 && !began.After(e.At.Add(beganAfter)) && !r.postedFor(d, e, saidOf(s), posted.ID) {
 			best, least = e, off
 		}
 	}
 	return best, !math.IsInf(least, 1)
+}
+
+// postedFor reports whether a device has posted another shot that a person's may
+// be, and that has not been taken for it: then none that comes later is.
+func (r *room) postedFor(d bar.Device, told bar.Entry, said bar.Reading, but bar.EntryID) bool {
+	c, _ := r.coffee(told.What.(bar.Shot).Coffee)
+	return slices.ContainsFunc(r.recent, func(e bar.Entry) bool {
+		if postedBy(e) != d.ID || e.ID == but || !around(e.At, told.At) {
+			return false
+		}
+		p, ok, err := parse.Post(e.Raw, r.vocab())
+		if err == nil && ok {
+			_, ok = r.seenBy(d, p.Shot, c, said)
+		}
+		return err == nil && ok
+	})
 }
 
 func around(a, b time.Time) bool { return a.Sub(b).Abs() <= sameShot }
@@ -117,6 +140,9 @@ type twin struct {
 	device bar.Device
 	posted parse.Shot // as it shows it
 	apart  float64
+	// elsewhere is the coffee that the device's shot was taken for, if that is
+	// another than the person's; else empty.
+	elsewhere string
 }
 
 // coffee returns the coffee that the device's shot was taken for, or none.
@@ -142,6 +168,9 @@ func (t *turn) twins(r *room, p parse.Shot, at time.Time) ([]twin, error) {
 			list = append(list, l)
 		}
 	}
+	if slices.ContainsFunc(list, func(l twin) bool { return l.elsewhere == "" }) {
+		list = slices.DeleteFunc(list, func(l twin) bool { return l.elsewhere != "" })
+	}
 	slices.SortStableFunc(list, func(a, b twin) int { return cmp.Compare(a.apart, b.apart) })
 	return list, nil
 }
@@ -154,10 +183,14 @@ func (r *room) twin(all []bar.Device, e bar.Entry, p parse.Shot) (l twin, ok boo
 	}
 	shown, ok, err := parse.Post(e.Raw, r.vocab())
 	l = twin{entry: e, device: all[i], posted: shown.Shot}
-	if err != nil || !ok || p.Coffee != 0 && l.coffee() != 0 && p.Coffee != l.coffee() {
+	if err != nil || !ok {
 		return l, false
 	}
 	c, _ := r.coffee(cmp.Or(l.coffee(), p.Coffee))
+	l.elsewhere = shown.Shot.Stranger
+	if p.Coffee != 0 && l.coffee() != 0 && p.Coffee != l.coffee() {
+		l.elsewhere = c.Name
+	}
 	l.apart, ok = r.seenBy(l.device, l.posted, c, readingOf(p))
 	return l, ok
 }
@@ -176,15 +209,26 @@ func postedBy(e bar.Entry) bar.DeviceID {
 	return 0
 }
 
-// tied reports whether the first two of a list cannot be told apart.
-func tied(list []twin) bool {
-	return len(list) > 1 && list[1].apart-list[0].apart < asNear
+// tied returns those of a list that cannot be told from the first, or the first
+// where it may as well be another shot altogether. There are none if it is clear.
+func tied(list []twin) []twin {
+	n := 0
+	for n < len(list) && list[n].apart-list[0].apart < asNear {
+		n++
+	}
+	if n == 1 && list[0].elsewhere == "" {
+		return nil
+	}
+	return list[:n]
 }
 
 // askPosted asks which of the shots that devices posted a person has told of.
 func (t *turn) askPosted(r *room, list []twin) ([]Out, error) {
 	return t.ask(r, func(held bar.EntryID) chat.Post {
 		post := t.post(chat.Question, say.Lang{}.WhichPosted())
+		if first := list[0]; first.elsewhere != "" {
+			post.Text = t.in().PostedElsewhere(first.device, first.elsewhere)
+		}
 		for _, l := range list[:min(len(list), maxButtons-1)] {
 			s := bar.Shot{Time: bar.Value[bar.Seconds]{X: bar.Seconds(l.posted.Time.X)}}
 			post.Buttons = append(post.Buttons, chat.Button{Label: say.Lang{}.PostedLabel(l.device, l.entry, s), State: pressState(pressPosted, held, idText(l.entry.ID))})
@@ -194,8 +238,11 @@ func (t *turn) askPosted(r *room, list []twin) ([]Out, error) {
 	})
 }
 
-// pressPosted is the verb of its buttons.
-const pressPosted = "posted"
+// What its buttons begin with, and the one under a shot that was made one of two.
+const (
+	pressPosted = "posted"
+	pressApart  = "apart"
+)
 
 // twinOf returns what a device posted of the shot that a person's held message
 // tells: the one that a button names, else the nearest.
@@ -207,7 +254,7 @@ func (t *turn) twinOf(r *room, held bar.Entry, p parse.Shot, verb, arg string) (
 	switch {
 	case verb == pressPosted:
 		return meantBy(list, arg), err
-	case len(list) == 0:
+	case len(list) == 0 || list[0].elsewhere != "":
 		return nil, err
 	}
 	return &list[0], err
@@ -228,34 +275,42 @@ func meantBy(list []twin, arg string) *twin {
 func (t *turn) joined(r *room, s bar.Shot, p parse.Shot, l twin, c bar.Coffee) (bar.Shot, error) {
 	right, doubt := t.corrected(l.device, l.posted, c)
 	seen := right.Told()
-	if seen.Time.From != bar.None && (s.Time.From == bar.None || doubt <= sureClock) {
+	own := doubt > sureClock && s.Time.From == bar.Said && otherThan(float64(s.Time.X), l.posted.Time.X, right.Time.X)
+	if seen.Time.From != bar.None && !own {
 		s.Time, s.TimeSD = seen.Time, doubt
 	}
-	if seen.Yield.From != bar.None && (s.Yield.From != bar.Said || l.device.Settles == 0) {
+	own = s.Yield.From == bar.Said && otherThan(float64(s.Yield.X), l.posted.Yield.X, right.Yield.X)
+	if seen.Yield.From != bar.None && !own {
 		s.Yield = seen.Yield
 	}
-	if seen.Dose.From != bar.None && s.Dose.From != bar.Said {
+	if seen.Dose.From != bar.None {
 		s.Dose = seen.Dose
 	}
 	if s.FirstDrip == 0 {
 		s.FirstDrip = seen.FirstDrip
 	}
 	s.Device, s.Posted = l.device.ID, l.entry.ID
-	own, ok := l.entry.What.(bar.Shot)
-	if !ok || own.Coffee != s.Coffee || own.Grinder != s.Grinder {
+	taken, ok := l.entry.What.(bar.Shot)
+	if !ok || taken.Coffee != s.Coffee || taken.Grinder != s.Grinder {
 		return s, nil
 	}
-	own, err := t.pulledBy(r, l.entry, own)
+	taken, err := t.pulledBy(r, l.entry, taken)
 	if !p.Grind.Said {
-		s.Grind, s.Turned = own.Grind, own.Turned
+		s.Grind, s.Turned = taken.Grind, taken.Turned
 	}
 	if s.Dose.From != bar.Said {
-		s.Dose = own.Dose
+		s.Dose = taken.Dose
 	}
 	if s.Yield.From != bar.Said {
-		s.Yield = own.Yield
+		s.Yield = taken.Yield
 	}
 	return s, err
+}
+
+// otherThan reports whether what a person tells was not read off a device's
+// display: it is nearer to what the reading is corrected to than to what it shows.
+func otherThan(said, shown, right float64) bool {
+	return math.Abs(said-right) < math.Abs(said-shown)
 }
 
 // joinTold completes a person's shot with what a device posts of it. It is
@@ -281,7 +336,47 @@ func (t *turn) joinTold(r *room, told, posted bar.Entry, d bar.Device, p parse.S
 	}
 	told.What = s
 	r.recent = with(r.recent, told)
-	return answer{turn: t, room: r, entry: told, coffee: c, mark: key, aside: &posted, ifNews: true, lead: say.Lang{}.SameShot(d)}.give()
+	off, _ := r.seenBy(d, p, c, saidOf(was))
+	return answer{
+		turn: t, room: r, entry: told, coffee: c, mark: key, aside: &posted, joined: true,
+		ifNews: off < notable, lead: say.Lang{}.SameShot(d),
+	}.give()
+}
+
+// split makes two shots again of one that a device posted and a person told. The
+// person's is as they told it.
+func (t *turn) split(r *room, e bar.Entry) ([]Out, error) {
+	old, _ := e.What.(bar.Shot)
+	if old.Posted == 0 {
+		return nil, nil // done already
+	}
+	p, ok, err := readShot(e.Raw, r.vocab())
+	if err != nil || !ok {
+		return nil, errors.Join(err, mistake(t.own().Say(say.OldButton)))
+	}
+	posted, err := t.stored(old.Posted)
+	if err != nil {
+		return nil, err
+	}
+	d, err := t.deviceOf(old.Device)
+	if err != nil {
+		return nil, err
+	}
+	coffee, _ := r.coffee(old.Coffee)
+	grinder, _ := r.grinder(old.Grinder)
+	p.Grind = r.settle(e, p.Grind, grinder)
+	s, err := t.resolve(r, e, p, coffee, grinder)
+	if err != nil {
+		return nil, err
+	}
+	if s.Grind.From != bar.Said {
+		s.Grind, s.Turned = old.Grind, old.Turned
+	}
+	e.What, posted.Deleted = s, false
+	r.recent = with(with(r.recent, e), posted)
+	a := t.mending(r, e, coffee, t.in().TwoShots(d), "")
+	a.aside = &posted
+	return a.give()
 }
 
 // rejoined returns a person's shot that was put right, with what the device

@@ -1,6 +1,7 @@
 package bot
 
 import (
+	"cmp"
 	"crypto/rand"
 	"crypto/sha256"
 	"crypto/subtle"
@@ -26,13 +27,15 @@ func (t *turn) setupDevice(c chat.Command) ([]Out, error) {
 	if err != nil {
 		return nil, err
 	}
-	said := strings.TrimSpace(option(c, "device", ""))
-	old, known := findDevice(all, said)
-	d := old
-	if !known {
-		if d, err = newDevice(t.in(), said); err != nil {
-			return nil, err
-		}
+	d, err := newDevice(t.in(), strings.TrimSpace(option(c, "device", "")))
+	if err != nil {
+		return nil, err
+	}
+	old, known := findDevice(all, cmp.Or(d.Hook, d.Name))
+	if known {
+		d = old
+	} else if err := t.meantAnother(d, all, c); err != nil {
+		return nil, err
 	}
 	if err := setDevice(t.in(), &d, all, c); err != nil {
 		return nil, err
@@ -55,11 +58,31 @@ func (t *turn) setupDevice(c chat.Command) ([]Out, error) {
 	if err != nil {
 		return nil, err
 	}
-	how := t.in().Say(say.Added)
+	how := t.own().DeviceAdded(all)
 	if known {
 		how = t.in().Say(say.Changed)
 	}
 	return t.private(say.Lang{}.Device(how, d, t.bar) + "\n" + say.Lang{}.DeviceNext(d, shown, fresh, t.m.Alone))
+}
+
+// meantAnother returns why a device that nobody has allowed yet is not taken for
+// a new one: what was said of it is only said of one that there is, or its name
+// is nearly that of one. allow:yes adds it all the same.
+func (t *turn) meantAnother(d bar.Device, all []bar.Device, c chat.Command) error {
+	names := say.DeviceNames(all)
+	said := func(name string) bool {
+		return slices.ContainsFunc(c.Options, func(o chat.Option) bool { return o.Name == name })
+	}
+	yes, err := parse.YesNo(option(c, "allow", "yes"))
+	if err != nil {
+		return err
+	}
+	ends := !yes || said("name") || said("secret")
+	slip := len(c.Options) > 1 && !said("allow") && say.Nearest(d.Name, names) != "" && d.Hook == ""
+	if !ends && !slip {
+		return nil
+	}
+	return misnamedOf(t.own().NoSuchDevice(d.Name, names, ends), d.Name, names)
 }
 
 // newDevice returns the device that a name, or the id of a webhook, means.

@@ -73,6 +73,8 @@ func (t *turn) pressed() ([]Out, error) {
 		return t.pressHeld(r, e, verb, arg)
 	case pressPosted:
 		return t.pressHeld(r, e, verb, arg)
+	case pressApart:
+		return t.split(r, e)
 	case pressPut:
 		return t.pressPut(r, e, arg)
 	case pressWas:
@@ -214,11 +216,7 @@ func (t *turn) pressHeld(r *room, e bar.Entry, verb, arg string) ([]Out, error) 
 		return []Out{{Post: t.farPost(e.ID, p, off, settled)}}, nil
 	}
 	if held.Device != 0 {
-		d, err := t.deviceOf(held.Device)
-		if err != nil {
-			return nil, err
-		}
-		return t.recordPosted(r, e, d, p, coffee, known, "")
+		return t.heldPosted(r, e, held.Device, p, coffee, known)
 	}
 	return t.record(r, e, p, coffee, known, same)
 }

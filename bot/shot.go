@@ -26,8 +26,8 @@ func (t *turn) shot(r *room, p parse.Shot) ([]Out, error) {
 	if err != nil {
 		return nil, err
 	}
-	if tied(posted) && len(p.Doubt) == 0 && !p.Count {
-		return t.askPosted(r, posted)
+	if list := tied(posted); len(list) > 0 && len(p.Doubt) == 0 && !p.Count {
+		return t.askPosted(r, list)
 	}
 	var same *twin
 	if len(posted) > 0 {
@@ -105,7 +105,7 @@ func (t *turn) record(r *room, entry bar.Entry, p parse.Shot, coffee bar.Coffee,
 		r.recent = with(r.recent, *aside)
 	}
 	entry.What = shot
-	a := answer{turn: t, room: r, entry: entry, coffee: coffee, call: p.Dialled, lead: lead, aside: aside, notes: say.Notes{
+	a := answer{turn: t, room: r, entry: entry, coffee: coffee, call: p.Dialled, lead: lead, aside: aside, joined: same != nil, notes: say.Notes{
 		House:     !known,
 		Direction: p.Grind.Said && !p.Grind.Relative && grinder.Finer == bar.Unknown && grinder.Step > 0,
 		Unread:    shot.Unread,

@@ -96,12 +96,7 @@ func (l Lang) NotOfDevice(option string) string {
 
 // Devices lists the devices that may post.
 func (l Lang) Devices(all []bar.Device) string {
-	var names []string
-	for _, d := range all {
-		if !d.Retired {
-			names = append(names, d.Name)
-		}
-	}
+	names := DeviceNames(all)
 	if len(names) == 0 {
 		return ""
 	}

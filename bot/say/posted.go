@@ -36,3 +36,47 @@ const NewestNow English = "By that, on the newest shot:"
 func (l Lang) shotOf(c bar.Coffee, e bar.Entry, s bar.Shot) string {
 	return l.Say("%s of %s, %s", c.Name, l.Clock(e.At), l.pouredText(s))
 }
+
+// DeviceNames are the names of the devices that may post.
+func DeviceNames(all []bar.Device) []string {
+	var names []string
+	for _, d := range all {
+		if !d.Retired {
+			names = append(names, d.Name)
+		}
+	}
+	return names
+}
+
+// NoSuchDevice refuses what is said of a device that there is not. Ends says that
+// it can only be said of one there is.
+func (l Lang) NoSuchDevice(name string, names []string, ends bool) string {
+	text := l.Say("There is no device %s.", name)
+	if len(names) > 0 {
+		text = l.Say("There is no device %s; there is %s.", name, l.List(names))
+	}
+	if !ends {
+		text += " " + l.Say("To add it as another, put allow:yes behind it.")
+	}
+	return text + " " + l.Say(nothingChanged)
+}
+
+// DeviceAdded begins what is said of a new device: which others there are.
+func (l Lang) DeviceAdded(others []bar.Device) string {
+	names := DeviceNames(others)
+	if len(names) == 0 {
+		return l.Say(Added)
+	}
+	return l.Say("Added, as another device beside %s", l.List(names))
+}
+
+// PostedElsewhere asks whether a shot that a device posted for another coffee is
+// the one that a person has told.
+func (l Lang) PostedElsewhere(d bar.Device, coffee string) string {
+	return l.Say("%s posted these numbers for %s. Is it the same shot? I kept what you wrote.", d.Name, coffee)
+}
+
+// TwoShots says that a person's shot is not the one that a device posted.
+func (l Lang) TwoShots(d bar.Device) string {
+	return l.Say("Two shots, then. What %s posted stands by itself, as nobody's.", d.Name)
+}

@@ -206,9 +206,10 @@ func typedAfter(c *morning, n int, who, taste string) {
 }
 
 func typedBefore(c *morning, n int, who, taste string) {
+	ended := time.Now()
 	c.say(who, c.typed(n, taste))
 	time.Sleep(50 * time.Second)
-	device, seconds := c.post(n, time.Now())
+	device, seconds := c.post(n, ended)
 	c.expect(device, who, taste, seconds)
 }
 
