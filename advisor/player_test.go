@@ -30,12 +30,13 @@ type advised struct {
 	runs   int // runs begun
 	seen   int // shots of this run already in the history
 	asked  int // the shot that was asked about
+	second int // the shot that somebody else was to taste
 	stayed int // shots in a row that the advice has left where they were
 }
 
 // Start opens a run: a new grinder, another coffee on it, or another morning.
 func (p *advised) Start(t simbar.Table) {
-	p.table, p.seen, p.asked, p.stayed = t, 0, 0, 0
+	p.table, p.seen, p.asked, p.second, p.stayed = t, 0, 0, 0, 0
 	p.runs++
 	if !t.SameGrinder || p.part == noCarry {
 		p.History = bar.History{Grinders: []bar.Grinder{grinder(t.Dial)}}
@@ -74,7 +75,7 @@ func (p *advised) Next(shots []simbar.Shot) simbar.Move {
 	}
 	p.seen = len(shots)
 	last := shots[len(shots)-1]
-	if p.asked == len(shots) { // an answer came, or none
+	if p.asked == len(shots) || p.second == len(shots) { // an answer came, or none
 		p.taste(last)
 	}
 	a, ok := p.advise()
@@ -88,6 +89,10 @@ func (p *advised) Next(shots []simbar.Shot) simbar.Move {
 	}
 	if p.silent(last) && a.Lever != bar.Keep && p.asked != len(shots) {
 		p.asked, move.Ask = len(shots), true
+		return move
+	}
+	if slices.Contains(a.Reasons, why.SecondPalate) && p.second != len(shots) {
+		p.second, move.Second = len(shots), true
 		return move
 	}
 	if p.onAdvice != nil {

@@ -20,6 +20,7 @@ type Move struct {
 	Setting Setting // of the next shot
 	Keep    bool    // the last shot's setting is it; Setting is not looked at
 	Ask     bool    // first ask how the last shot tasted, then decide again
+	Second  bool    // first let somebody else taste it, then decide again
 }
 
 // A Result is how a run went.
@@ -85,6 +86,11 @@ func play(w *World, p Player, limit int, ended func(Result) bool) Result {
 		move := p.Next(w.state.shots)
 		if move.Ask {
 			w.Ask()
+			r.Asked++
+			move = p.Next(w.state.shots)
+		}
+		if move.Second {
+			w.Second()
 			r.Asked++
 			move = p.Next(w.state.shots)
 		}

@@ -107,7 +107,7 @@ func (w *World) puller(before int) int { return before/3%len(w.ways.people) + 1 
 // taste puts what is said of c into shot, and keeps what would be said if
 // somebody asked.
 func (w *World) taste(shot *Shot, c cup, channelled bool, n noise) {
-	w.state.asked = nil
+	w.state.asked, w.state.other = nil, nil
 	if w.Row.Family() {
 		shot.Tastings = []Tasting{{Person: 1, Words: []string{w.verdict(shot.Set, c)}}}
 		return
@@ -121,9 +121,15 @@ func (w *World) taste(shot *Shot, c cup, channelled bool, n noise) {
 	if n.second < w.ways.second && len(w.ways.people) > 1 {
 		tasters = maxTasters
 	}
-	for k := range tasters {
+	for k := range min(maxTasters, len(w.ways.people)) {
 		who := (shot.Person-1+k)%len(w.ways.people) + 1
 		said := Tasting{who, w.ways.people[who-1].say(e, s, channelled, &all, n.tasters[k])}
+		if k >= tasters {
+			if n.tasters[k].answer < w.ways.answers {
+				w.state.other = append(w.state.other, said)
+			}
+			continue
+		}
 		switch chat := n.tasters[k]; {
 		case chat.silent >= w.ways.silent:
 			shot.Tastings = append(shot.Tastings, said)
@@ -131,6 +137,14 @@ func (w *World) taste(shot *Shot, c cup, channelled bool, n noise) {
 			w.state.asked = append(w.state.asked, said)
 		}
 	}
+}
+
+// Second lets somebody else taste the last shot, and returns it with what they say,
+// if there is somebody and they say anything. It costs no shot.
+func (w *World) Second() Shot {
+	last := &w.state.shots[len(w.state.shots)-1]
+	last.Tastings, w.state.other = slices.Concat(last.Tastings, w.state.other), nil
+	return *last
 }
 
 // verdict returns what a taster without error says in a row of the family of a

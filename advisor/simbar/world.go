@@ -100,6 +100,7 @@ type state struct {
 	grind float64 // the last shot's, on the dial
 	shots []Shot
 	asked []Tasting // what would be said of the last shot if asked
+	other []Tasting // and by somebody else
 }
 
 // New returns the world of a row with an index. The same row and index give the

@@ -31,6 +31,7 @@ const (
 	// What the last of them saw.
 	Keep
 	Confirm
+	SecondPalate
 	Noted
 	Drifting
 	Scattered
@@ -94,6 +95,7 @@ func table() []row {
 		Decide:         {"decide", OwnShots},
 		Keep:           {"keep", OwnShots},
 		Confirm:        {"confirm", OwnShots},
+		SecondPalate:   {"second-palate", OwnShots},
 		Noted:          {"noted", CommonPractice},
 		Drifting:       {"drifting", OwnShots},
 		Scattered:      {"scattered", OwnShots},

@@ -203,6 +203,8 @@ func (v Advice) repeatText() string {
 		return v.lang.Say("Purge a few grams, then pull the same again%s.", v.atText())
 	case v.Because(why.HopperLow):
 		return v.lang.Say("Fill the hopper first, then pull the same again%s.", v.atText())
+	case v.Because(why.SecondPalate):
+		return v.lang.Say("It tastes right. Let somebody else taste it too, or pull one more the same.")
 	case v.Because(why.PraisedOutside):
 		return v.lang.Say("Change nothing: it tastes right. Pull one more the same.")
 	case v.Because(why.Confirm):

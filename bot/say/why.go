@@ -98,7 +98,7 @@ func (l Lang) reasonName(r why.Reason) string {
 		why.TastersDiffer: "you taste different things in it", why.HalfBelieved: "a shot that says little yet",
 		why.Temperature: "the temperature", why.LostInMilk: "it is lost in milk", why.OutOfReach: "this grinder cannot reach it",
 		why.Decide: "the likeliest way to a good cup", why.Keep: "this setting has shown that it works",
-		why.Confirm: "looks right, one more to be sure", why.Noted: "noted, nothing to change", why.Drifting: "it has been running away",
+		why.Confirm: "looks right, one more to be sure", why.SecondPalate: "a second palate tells as much as a shot", why.Noted: "noted, nothing to change", why.Drifting: "it has been running away",
 		why.Scattered: "shots at one setting lie far apart", why.MoveWindow: "it tastes best outside its window",
 		why.LoneOutlier: "one odd shot at a setting that was right", why.PraisedOutside: "you like it outside its window",
 		why.InsideTheNoise: "two shots differ by as much with nothing changed", why.Roast: "tastes of the roast", why.Raw: "tastes raw",
