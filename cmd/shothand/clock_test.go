@@ -87,6 +87,7 @@ func TestClockJumpsADayBack(t *testing.T) {
 // forward and back, each day has one morning and one closing note, and each
 // shot is recorded once.
 func TestClockOnConsole(t *testing.T) {
+	t.Parallel()
 	berlin, err := time.LoadLocation("Europe/Berlin")
 	if err != nil {
 		t.Fatal(err)

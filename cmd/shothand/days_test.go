@@ -22,6 +22,7 @@ func threeDays(t *testing.T) []string {
 // Three days of a bar: the reminders and the closing notes come at their
 // instants, each day has one card, and the drift is told once.
 func TestThreeDays(t *testing.T) {
+	t.Parallel()
 	answers := runJSON(t, []string{"-db", filepath.Join(t.TempDir(), "bar.db")}, threeDays(t))
 	var posted []string
 	edits := map[string]int{}

@@ -39,6 +39,7 @@ func typed(t *testing.T, db string, lines ...string) string {
 // The invented bar is a real file that passes its check, and is looked back on
 // with pictures that are there.
 func TestDemo(t *testing.T) {
+	t.Parallel()
 	db := madeDemo(t, demoTasting+2)
 	if err := store.Check(db); err != nil {
 		t.Error(err)

@@ -25,6 +25,7 @@ import (
 // while people tap, type and call shots theirs. Every shot is counted once and
 // tasted by whom it was tasted.
 func TestDevicesMorning(t *testing.T) {
+	t.Parallel()
 	inBubble(t, time.Date(2026, 3, 2, 6, 0, 0, 0, time.UTC), playDevices)
 }
 

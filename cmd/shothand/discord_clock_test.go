@@ -16,6 +16,7 @@ import (
 // forward or back, each morning has one reminder and each evening one closing
 // note, and each shot is recorded once and answered once.
 func TestClockOnDiscord(t *testing.T) {
+	t.Parallel()
 	const spring, autumn = "2026-03-28", "2026-10-24" // the clocks change on the next morning
 	for _, c := range []struct {
 		name, from string
@@ -31,7 +32,10 @@ func TestClockOnDiscord(t *testing.T) {
 		{"an hour ahead just before the reminder", "2026-03-02", map[string]time.Duration{"2026-03-03 07:29": time.Hour, "2026-03-03 07:33": 0}},
 		{"a year ahead for ten minutes", "2026-03-02", map[string]time.Duration{"2026-03-03 17:55": 366 * 24 * time.Hour, "2026-03-03 18:05": 0}},
 	} {
-		t.Run(c.name, func(t *testing.T) { playDays(t, c.from, c.jumps) })
+		t.Run(c.name, func(t *testing.T) {
+			t.Parallel()
+			playDays(t, c.from, c.jumps)
+		})
 	}
 }
 

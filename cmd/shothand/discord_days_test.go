@@ -20,6 +20,7 @@ import (
 // reminders, the closing notes in the thread, and one alert. Time is that of a
 // bubble, for the bot's clock, the heartbeats and the platform's ids alike.
 func TestThreeDaysOnDiscord(t *testing.T) {
+	t.Parallel()
 	lines := threeDays(t)
 	var onConsole []clockPost
 	for _, a := range runJSON(t, []string{"-db", filepath.Join(t.TempDir(), "bar.db")}, lines) {

@@ -201,6 +201,7 @@ func hasAnswer(message string, channels ...string) func(*fake.State) bool {
 // The whole way: setup, shots of two people in the channel and in a thread, an
 // edit, a deletion, a button, restarts in between.
 func TestDiscordDay(t *testing.T) {
+	t.Parallel()
 	f := newFake(t)
 	db := filepath.Join(t.TempDir(), "bar.db")
 	r := start(t, f, db)

@@ -30,7 +30,7 @@ func TestKilledConsoleLosesNoAnsweredShot(t *testing.T) {
 	dice := rand.New(rand.NewPCG(2026, 3))
 	var typed []string
 	answered := map[string]bool{}
-	n := kills(t, 20)
+	n := kills(t, 10)
 	for range n {
 		typed = killed(t, program, db, dice, typed, answered)
 		got := inFile(t, db)

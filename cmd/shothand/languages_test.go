@@ -51,6 +51,7 @@ func languagesDay(t *testing.T) []typedMessage {
 // A day of four people who type in English and in Italian: at its end the book
 // holds what they meant, line by line, on the console.
 func TestTwoLanguages(t *testing.T) {
+	t.Parallel()
 	day := languagesDay(t)
 	var typed []string
 	for _, m := range day {
@@ -68,6 +69,7 @@ func TestTwoLanguages(t *testing.T) {
 
 // And the same on Discord.
 func TestTwoLanguagesOnDiscord(t *testing.T) {
+	t.Parallel()
 	day := languagesDay(t)
 	inBubble(t, day[0].at.Add(-time.Minute), func(b *bubble) {
 		b.AddUser("Harbour Lane", "kim", false)

@@ -65,7 +65,7 @@ func TestImportOfALongLine(t *testing.T) {
 		}
 		return b.String()
 	}
-	noShots := ordered(t, "SHOTHAND_ROWS", 20_000) * 50
+	noShots := ordered(t, "SHOTHAND_ROWS", 5000) * 50
 	for _, test := range []struct {
 		name, format string
 		in           io.Reader

@@ -123,6 +123,7 @@ func playMonth(t *testing.T, b *bot.Bot, channel string, seed uint64, days, serv
 // and review, page and a coffee's page agree. In the usual tests it is ten days;
 // with SHOTHAND_MONTH it is the whole month, some 4,000 shots.
 func TestMonthOfThreeBars(t *testing.T) {
+	t.Parallel()
 	if raced {
 		t.Skip("takes minutes")
 	}

@@ -165,7 +165,7 @@ func TestPairsLoseNothing(t *testing.T) {
 	}
 	r := newRace(t)
 	dice := rand.New(rand.NewPCG(2026, 14))
-	n := pairs(t, 25)
+	n := pairs(t, 15)
 	both := 0
 	for i := range n {
 		first, second := r.rewriter(t, dice), r.opener(dice, i)

@@ -175,7 +175,7 @@ func wroteText(name string) string {
 func completionHelp() helpOf {
 	return helpOf{
 		"What makes a shell complete commands and options",
-		"Prints a script for bash, zsh or fish that completes commands and options.",
+		"Prints a script for bash, zsh or fish that completes commands and options. The one for bash needs the package bash-completion.",
 		"  source <(shothand completion bash)",
 	}
 }
