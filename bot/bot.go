@@ -322,7 +322,7 @@ func (t *turn) text() ([]Out, error) {
 	case parse.Set:
 		return t.set(r, w)
 	case parse.CallIt:
-		return t.dialled(r, w.Coffee)
+		return t.callIt(r, w)
 	case parse.Chatter:
 		return nil, nil
 	}

@@ -2,10 +2,13 @@ package bot
 
 import (
 	"fmt"
+	"math"
+	"slices"
 
 	"shothand/advisor"
 	"shothand/advisor/bar"
 	"shothand/bot/chat"
+	"shothand/bot/parse"
 	"shothand/store"
 )
 
@@ -36,6 +39,31 @@ func (t *turn) askCall(c bar.Coffee, shot bar.Entry) ([]Out, error) {
 	post := t.post(chat.Question, t.in().CallQuestion(c, why))
 	post.Buttons = []chat.Button{callButton(t.in(), shot.ID)}
 	return []Out{{Post: post}}, err
+}
+
+// callIt calls a coffee dialled in by what was said, or takes such a call back.
+func (t *turn) callIt(r *room, p parse.CallIt) ([]Out, error) {
+	coffee, ok := r.which(p.Coffee)
+	if !ok || !p.Not && !p.Grind.Said {
+		return t.dialled(r, p.Coffee)
+	}
+	if p.Not {
+		for _, e := range slices.Backward(r.recent) {
+			if d, ok := e.What.(bar.Dialled); ok && d.Coffee == coffee.ID && e.Day == r.day && !e.Deleted {
+				return t.takeOut(r, e, "")
+			}
+		}
+		return nil, mistake(t.own().NotCalled(coffee))
+	}
+	last, ok := r.newest(func(e bar.Entry, s bar.Shot) bool { return s.Coffee == coffee.ID && e.Day == r.day })
+	if ok {
+		s := last.What.(bar.Shot)
+		g, _ := r.grinder(s.Grinder)
+		if at := r.settle(last, p.Grind, g); !at.Odd && s.Grind.From != bar.None && math.Abs(at.X-float64(s.Grind.X)) > 1e-9 {
+			return nil, mistake(t.own().CalledElsewhere(coffee, g, s.Grind.X, bar.Dial(at.X)))
+		}
+	}
+	return t.dialled(r, coffee.ID)
 }
 
 // callKey marks that a call of a shot's coffee was asked about.

@@ -39,6 +39,9 @@ func (r *room) farOff(p parse.Shot, c bar.Coffee, settled string) (say.FarOff, b
 // does, is not near what was advised and is not typed for the second time.
 func (t *turn) farOff(r *room, p parse.Shot, c bar.Coffee) (say.FarOff, bool, error) {
 	settled := r.typedAgain(p)
+	if denied, err := t.deniedFar(); denied || err != nil {
+		settled = ""
+	}
 	off, far := r.farOff(p, c, settled)
 	if !far || off.Figure != say.DialFigure {
 		return off, far, nil

@@ -2,6 +2,7 @@ package bot
 
 import (
 	"errors"
+	"math"
 	"slices"
 
 	"shothand/advisor/bar"
@@ -105,7 +106,7 @@ func (t *turn) mended(r *room, e bar.Entry, c bar.CoffeeID, lead, reply string) 
 // mending is the answer to an entry that was put right.
 func (t *turn) mending(r *room, e bar.Entry, coffee bar.Coffee, lead, reply string) answer {
 	a := answer{turn: t, room: r, entry: e, coffee: coffee, lead: lead, edits: reply}
-	if s, ok := e.What.(bar.Shot); ok {
+	if s, ok := e.What.(bar.Shot); ok && !e.Deleted {
 		a.notes.Unread = s.Unread
 	}
 	return a
@@ -200,6 +201,11 @@ func (t *turn) correct(r *room, p parse.Correction) ([]Out, error) {
 			shots = []bar.Entry{e}
 		}
 	}
+	if len(shots) == 0 {
+		if outs, ours := t.correctOther(r, p); ours {
+			return outs, nil
+		}
+	}
 	if len(shots) == 0 && p.Weak {
 		return nil, nil // talk
 	}
@@ -207,6 +213,11 @@ func (t *turn) correct(r *room, p parse.Correction) ([]Out, error) {
 		return nil, mistake(t.own().Say(say.NothingToCorrect))
 	}
 	e := shots[0]
+	if s, ok := e.What.(bar.Shot); ok && p.Still {
+		if _, moved := r.lastMove(bar.Entry{At: t.now}, s.Grinder); moved {
+			return t.set(r, parse.Set{Grind: p.Grind, Grinder: s.Grinder, Instead: true})
+		}
+	}
 	if p.Ignore {
 		return t.takeOut(r, ignored(e), "")
 	}
@@ -220,7 +231,7 @@ func (t *turn) correct(r *room, p parse.Correction) ([]Out, error) {
 		list, sure := readings(s, g, p.Bare.X, p.Mass)
 		if f, ok := figureThatIs(s, p.Was); ok {
 			list, sure = []say.Figure{f}, true
-		} else if p.Only || p.Weak && (p.Bare.X < 10 || len(list) > 2 || list[0] == say.DialFigure) {
+		} else if p.Only || p.Weak && (len(list) > 2 || (p.Bare.X < 10 || list[0] == say.DialFigure) && p.Bare.X == math.Trunc(p.Bare.X)) {
 			return nil, nil // talk
 		}
 		if len(list) == 0 {
@@ -230,6 +241,9 @@ func (t *turn) correct(r *room, p parse.Correction) ([]Out, error) {
 			return t.askFigure(e, list, p.Bare.X), nil
 		}
 		p = only(p, list[0])
+	}
+	if far := t.farFixed(r, e, s, p); far != nil && parse.Fits(p.Dose, p.Yield, p.Time, s.Marks) == nil {
+		return far, nil
 	}
 	if p.Dose.Said || p.Yield.Said || p.Time.Said {
 		return t.putRight(r, e, s, p, bar.Said)

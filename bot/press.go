@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"shothand/advisor"
 	"shothand/advisor/bar"
 	"shothand/bot/chat"
 	"shothand/bot/parse"
@@ -66,7 +67,7 @@ func (t *turn) pressed() ([]Out, error) {
 		return t.pressLayers(r, e, verb, arg)
 	case pressUnset, pressOf:
 		return t.pressUnset(r, e, verb, arg)
-	case pressCoffee, pressNear, pressOrder, pressShot, pressOn, pressTo, pressFar:
+	case pressCoffee, pressNear, pressOrder, pressShot, pressLast, pressOn, pressTo, pressFar:
 		if _, shot := e.What.(bar.Shot); shot {
 			return t.pressEdit(r, e, verb, arg)
 		}
@@ -102,15 +103,22 @@ func (t *turn) pressDid(r *room, e bar.Entry, done bool) ([]Out, error) {
 		}
 		text = t.in().Say(say.Still)
 		said.Followed, said.Voided = done, !done
+		at, own := r.movedSince(said)
 		if done {
 			grinders, err := tx.Grinders(t.bar.ID)
 			if err != nil {
 				return err
 			}
-			said.Person, text = t.who.ID, t.in().Did(said.Lever, said.Unit, said.To, grinderOf(grinders, said.Grinder))
+			to, unit := said.To, said.Unit
+			if own { // that is what they did
+				to, unit = float64(at), advisor.DialUnit
+			}
+			said.Person, text = t.who.ID, t.in().Did(said.Lever, unit, to, grinderOf(grinders, said.Grinder))
 		}
-		if err := t.unmoved(tx, r, said.Grinder); err != nil {
-			return err
+		if said.Lever == bar.Grind && (!own || !done) {
+			if err := t.unmoved(tx, r, said.Grinder); err != nil {
+				return err
+			}
 		}
 		if err := tx.PutAdvice(t.bar.ID, said); err != nil {
 			return err
@@ -118,6 +126,17 @@ func (t *turn) pressDid(r *room, e bar.Entry, done bool) ([]Out, error) {
 		return tx.MarkSeen(t.bar.ID, t.m.ID, t.now)
 	})
 	return t.say(chat.Recorded, text), err
+}
+
+// movedSince returns where somebody has said that the dial was put since it was
+// advised to turn it.
+func (r *room) movedSince(said store.Said) (bar.Dial, bool) {
+	e, ok := r.lastMove(bar.Entry{At: r.now}, said.Grinder)
+	if !ok || said.Lever != bar.Grind || e.At.Before(said.At) {
+		return 0, false
+	}
+	w := e.What.(bar.Told)
+	return w.Dial.X, w.Dial.From != bar.None
 }
 
 // grinderOf returns the grinder with that id.
@@ -172,6 +191,9 @@ func (t *turn) pressHeld(r *room, e bar.Entry, verb, arg string) ([]Out, error) 
 	}
 	if !ok {
 		return nil, mistake(t.own().Say(say.OldButton))
+	}
+	if verb == pressLast {
+		return t.heldLast(r, e, p)
 	}
 	which, settled := arg, ""
 	switch verb {

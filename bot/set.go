@@ -35,6 +35,9 @@ func (t *turn) set(r *room, p parse.Set) ([]Out, error) {
 		return t.ask(r, func(e bar.EntryID) chat.Post { return t.grinderPost(r, e) })
 	}
 	entry := bar.Entry{Message: t.m.ID, Person: t.who.ID, At: t.now, Day: r.day, Raw: t.m.Text}
+	if _, known := r.stands(entry, g); p.Weak && (!known || !(g.Step > 0) || r.farSet(entry, p, g)) {
+		return nil, nil // talk
+	}
 	if post := t.setDoubt(r, entry, p, g); post != nil {
 		return t.ask(r, post)
 	}

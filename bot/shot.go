@@ -50,7 +50,12 @@ func (t *turn) shot(r *room, p parse.Shot) ([]Out, error) {
 // nil. Sure are numbers that a device has posted as well.
 func (t *turn) shotQuestion(r *room, p parse.Shot, sure bool) (func(bar.EntryID) chat.Post, error) {
 	coffee, ok := r.which(p.Coffee)
+	if last, may := r.referred(p, bar.Entry{At: t.now}); may && !sure {
+		return func(e bar.EntryID) chat.Post { return t.referPost(e, last) }, nil
+	}
 	switch {
+	case p.Two:
+		return func(e bar.EntryID) chat.Post { return t.coffeePost(r, e) }, nil
 	case p.Stranger != "" && len(r.onBar()) > 0:
 		return func(e bar.EntryID) chat.Post { return t.strangerPost(r, e, p) }, nil
 	case p.Stranger != "" || len(p.Doubt) > 0 || p.Count:

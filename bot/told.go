@@ -4,6 +4,7 @@ import (
 	"time"
 
 	"shothand/advisor/bar"
+	"shothand/bot/chat"
 	"shothand/bot/parse"
 	"shothand/bot/say"
 	"shothand/store"
@@ -15,6 +16,9 @@ func (t *turn) happened(r *room, p parse.Happened) ([]Out, error) {
 	told, err := r.told(p, coffee, known)
 	if err != nil {
 		return nil, err
+	}
+	if _, again := r.repeated(told); again && t.m.ReplyTo == "" {
+		return t.say(chat.Info, t.in().Say(say.NotedAlready)), nil
 	}
 	return t.note(r, told, r.happened(told))
 }

@@ -62,6 +62,12 @@ func (t *turn) typedAnswer(r *room) (outs []Out, ours bool, err error) {
 		taps = nil
 	}
 	if !ok {
+		state, ok = r.heldCoffee(taps, t.m.Text)
+	}
+	if !ok && r.saysNotThat(taps, t.m.Text) {
+		return t.notThat(taps), true, nil
+	}
+	if !ok {
 		state, ok = chosen(taps, t.m.Text, r.hasName)
 	}
 	if !ok {
@@ -204,15 +210,48 @@ func chosen(taps []store.Tap, text string, isName func(string) bool) (state stri
 	if n, err := strconv.Atoi(strings.TrimLeft(said, "#")); err == nil && 1 <= n && n <= len(taps) {
 		return taps[n-1].State, true
 	}
-	if verb, id, _, _ := readPress(taps[0].State); verb == pressTo {
-		if x, err := parse.Position(said); err == nil {
-			return toState(id, x), true
-		}
+	if state, ok := number(taps, said); ok {
+		return state, true
 	}
 	if state, ok := yesOrNo(taps, said); ok {
 		return state, true
 	}
 	return named(taps, said, isName(said))
+}
+
+// number returns the state of a button that a number makes which none of them has:
+// where a dial stands, or what a far number was.
+func number(taps []store.Tap, said string) (state string, ok bool) {
+	verb, id, arg, _ := readPress(taps[0].State)
+	if verb != pressTo && verb != pressFar {
+		return "", false
+	}
+	x, err := parse.Position(strings.TrimSuffix(strings.TrimSuffix(said, "s"), "g"))
+	at := strings.LastIndex(arg, "=")
+	switch _, label := single(taps, func(label string) bool { return strings.Contains(label, said) }); {
+	case err != nil:
+		return "", false
+	case verb == pressTo:
+		return toState(id, x), true
+	case at >= 0 && !label:
+		return pressState(pressFar, id, arg[:at+1]+strconv.FormatFloat(x, 'g', 6, 64)), true
+	}
+	return "", false
+}
+
+// saysNotThat reports whether a no answers the question whether a far number of a
+// message that was kept was meant.
+func (r *room) saysNotThat(taps []store.Tap, text string) bool {
+	if len(taps) == 0 {
+		return false
+	}
+	verb, id, _, _ := readPress(taps[0].State)
+	said := plain(text)
+	kept := slices.ContainsFunc(r.recent, func(e bar.Entry) bool {
+		_, held := e.What.(bar.Held)
+		return held && e.ID == id
+	})
+	return kept && verb == pressFar && slices.Contains(noWords(), said) && said != "no shot" && !slices.Contains(neverMindWords(), said)
 }
 
 // inEnglish returns the label of a button that is said in another language.
@@ -263,7 +302,7 @@ func yesOrNo(taps []store.Tap, said string) (string, bool) {
 func named(taps []store.Tap, said string, isName bool) (state string, ok bool) {
 	if strings.ContainsAny(said, "0123456789") { // "28" of "28 s", not of "18 → 28 g in 30 s"
 		return single(taps, func(label string) bool {
-			return strings.TrimSuffix(strings.TrimPrefix(label, "yes, "), " s") == strings.TrimSuffix(said, "s")
+			return strings.TrimSuffix(strings.TrimSuffix(strings.TrimPrefix(label, "yes, "), " s"), " g") == strings.TrimSuffix(strings.TrimSuffix(said, "s"), "g")
 		})
 	}
 	if len([]rune(said)) < 2 {

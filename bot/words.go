@@ -25,6 +25,11 @@ func (t *turn) words(r *room, p parse.Words) ([]Out, error) {
 	if shot, err = t.claim(r, shot); err != nil {
 		return nil, err
 	}
+	if revises := r.revises(shot, t.who.ID, p); len(p.Else) > 0 && !revises && r.tastedBy(shot, t.who.ID) {
+		p.Words, p.Instead = p.Else, true
+	} else if revises {
+		p.Instead = true
+	}
 	if p.Instead {
 		if shot, err = t.unsay(r, shot); err != nil {
 			return nil, err

@@ -12,7 +12,11 @@ func amend(s *sheet) (Meaning, bool) {
 	strength := 0
 	for ; s.at(i).kind == wordToken || s.at(i).kind == symbolToken || i < len(s.tokens) && s.used[i]; i++ {
 		t := s.at(i)
-		if t.is("no", "sorry", "actually", "nein", "non", "nee", "não", "nao", "doch", "wait", "sry", "pardon", "scusa", "perdón", "perdon", "desculpa", "i") {
+		if t.is("actually", "eigentlich") && s.isNumber(i+1) {
+			strength = 2
+			continue
+		}
+		if t.is("no", "nope", "nah", "sorry", "actually", "nein", "non", "not", "nicht", "nee", "não", "nao", "doch", "wait", "sry", "pardon", "scusa", "perdón", "perdon", "desculpa", "i") {
 			strength = max(strength, 1)
 			continue
 		}
@@ -42,6 +46,11 @@ func amend(s *sheet) (Meaning, bool) {
 		}
 	}
 	q, n := s.one(i)
+	if s.at(i-1).is("not", "non", "nicht", "pas") && s.at(i+n).is(",") && s.isNumber(i+n+1) { // "not 27, 26"
+		if right, m := s.one(i + n + 1); n > 0 && m > 0 {
+			i, q, n, strength = i+n+1, right, m, 2
+		}
+	}
 	only := n > 0 && i == 0 && s.at(i+n).is("not", "nicht", "pas", "non", "no", "não") && s.isNumber(i+n+1) // "27 not 28"
 	if only {
 		strength = 2

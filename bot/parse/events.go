@@ -29,7 +29,7 @@ func happened(s *sheet) (Meaning, bool) {
 	switch {
 	case e == 0,
 		phrase == "bag" && !s.holds("fresh", "open", "opened"),
-		e == bar.Cleaned && s.shot.Grinder == 0 && !s.holds("grinder"),
+		e == bar.Cleaned && phrase == "cleaned" && s.shot.Grinder == 0 && !s.holds("grinder"),
 		e == bar.HopperFilled && !s.holds("hopper", "beans"),
 		e == bar.Swapped && s.shot.Coffee == 0 && !s.holds("hopper", "hoppers", "coffee", "coffees"):
 		return nil, false
@@ -52,7 +52,10 @@ func eventWords() []eventWord {
 			"sacco nuovo", "nuovo sacco", "sacchetto nuovo", "nuovo sacchetto", "neue tüte", "neue packung", "neuer sack", "nouveau sac", "nouveau paquet",
 			"nueva bolsa", "bolsa nueva", "saco nuevo", "saco novo", "novo saco", "pacote novo", "novo pacote",
 		}},
-		{bar.Cleaned, "grinder cleaned", []string{"cleaned"}},
+		{bar.Cleaned, "grinder cleaned", []string{
+			"cleaned", "mühle gereinigt", "gereinigt mühle", "mühle geputzt", "pulito macinino", "pulito il macinino", "macinino pulito", "nettoyé moulin", "nettoyé le moulin",
+			"moulin nettoyé", "limpié molino", "limpié el molino", "molino limpio", "limpei moinho", "limpei o moinho", "moinho limpo",
+		}},
 		{bar.Rezeroed, "re-zeroed", []string{
 			"re-zeroed", "rezeroed", "re zeroed", "zeroed", "re-zero", "rezero", "recalibrated", "dial zeroed",
 			"zeroed dial", "rezeroed dial", "re-zeroed dial", "dial re-zeroed", "dial rezeroed",
@@ -149,7 +152,7 @@ func toldBy(e bar.Event, tokens []token) bool {
 	}
 	switch e { //nolint:exhaustive // the others need no more than their phrases
 	case bar.Cleaned:
-		return has("grinder")
+		return has("grinder", "mühle", "macinino", "moulin", "molino", "moinho")
 	case bar.NewBag:
 		return has("new", "fresh", "another", "next", "changed", "opened", "nuovo", "neue", "neuer", "nouveau", "nueva", "nuevo", "novo")
 	case bar.HopperFilled:

@@ -33,6 +33,9 @@ func FuzzRoundTrip(f *testing.F) {
 			return // what is asked about is printed only once it is answered
 		}
 		want.Aside, want.Volume = nil, false // which are told and not kept
+		if want.Refers, want.Two = false, false; want.Same && !want.Time.Said && len(want.Words) == 0 {
+			return
+		}
 		printed := Format(want, v)
 		if long(printed) { // it has more commas than the text
 			return

@@ -128,6 +128,22 @@ func (s *sheet) dialLength(j int, letters bool) int {
 // a cup heavier.
 const mostLettered = 15
 
+// dialLast takes a lone number at the end for the dial where dose, yield and time
+// stand before it: "18.5 > 37 in 29s 5.1".
+func (s *sheet) dialLast() {
+	n := len(s.items)
+	if n != 3 || !s.shot.Time.Said || s.said() != 1 || s.shot.Grind.Said || s.clash {
+		return
+	}
+	last := s.items[2]
+	x := []float64{s.items[0].vals[0], s.items[1].vals[0], s.shot.Time.X}
+	if last.unit != noUnit || last.to-last.from != 1 || last.vals[0] > mostUnlabelled || !typical(x) || s.unknown(last.to) || s.unknown(last.from-1) {
+		return
+	}
+	s.items = s.items[:2]
+	s.setGrind(s.readDial(last.from, 1))
+}
+
 // lettered reports whether token j begins a position that ends in a letter, as
 // some dials have. A unit is such a letter only where the bar's own dials have
 // it, but "at 3G" is no weight.

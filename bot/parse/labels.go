@@ -10,7 +10,7 @@ func labelled(s *sheet, i int) int {
 	}
 	j := s.skip(i+1, ":", "=", "of", "was", "is")
 	q, n := s.one(j)
-	if n == 0 {
+	if n == 0 || t.is("ran") && s.isNumber(s.skip(j+n, "/", ">", "→", "-", ",")) { // "ran 18 36 30"
 		return 0
 	}
 	if place == inPlace {
@@ -45,9 +45,9 @@ const (
 
 func label(t token) place {
 	switch {
-	case t.is("dose", "dosed", "dosis", "rein"):
+	case t.is("dose", "dosed", "dosis", "rein", "dentro"):
 		return dosePlace
-	case t.is("yield", "out", "yielded", "beverage", "raus", "resa", "ertrag", "rendement", "rendimento", "rendimiento"):
+	case t.is("yield", "out", "yielded", "beverage", "raus", "fuori", "fuera", "fora", "resa", "ertrag", "rendement", "rendimento", "rendimiento"):
 		return yieldPlace
 	case t.is("time", "ran", "tempo", "zeit", "temps", "tiempo"):
 		return timePlace
@@ -102,9 +102,9 @@ func (s *sheet) placeAfter(q quantity, j int) (place, int) {
 	switch t := s.at(j); {
 	case q.unit == celsius || q.unit == fahrenheit:
 		return waterPlace, s.skip(j, "water") - j
-	case t.is("out", "yield", "raus"):
+	case t.is("out", "yield", "raus", "fuori", "fuera", "fora"):
 		return yieldPlace, 1
-	case t.is("dose", "rein"):
+	case t.is("dose", "rein", "dentro"):
 		return dosePlace, 1
 	case t.is("in") && q.unit != second && (len(s.items) == 0 || q.unit == gram) && s.doseIn(j+1):
 		return dosePlace, 1

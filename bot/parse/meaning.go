@@ -41,6 +41,8 @@ type Shot struct {
 	// impossible: see Check.
 	Swapped bool
 	Better  Trio      // where Swapped: the numbers as they fit the recipe
+	Refers  bool      // "it ran 24": it may be of the shot before
+	Two     bool      // another coffee is named as well
 	Volume  bool      // Yield was said as a volume
 	Gushed  bool      // "gusher": it ran far too fast
 	Dialled bool      // the message also calls the coffee dialled in
@@ -79,7 +81,8 @@ type Words struct {
 	Coffee bar.CoffeeID // 0: not named
 	// Instead says that they take the place of this person's words before.
 	Instead bool
-	Set     Set // what was done to the dial since, "sour, went 2 finer"; zero: nothing
+	Else    []bar.Word // beside a no that may deny what was said before: "no balanced" as balanced
+	Set     Set        // what was done to the dial since, "sour, went 2 finer"; zero: nothing
 }
 
 // A Call is a command.
@@ -99,6 +102,7 @@ type Correction struct {
 	Was               Number // where Bare: what it is not, "27, not 28"
 	Only              bool   // where Bare: nothing more was said, so that it may be of something else
 	Mass              bool   // Bare was said in g
+	Still             bool   // the dial is still there: "still 5.2"
 	Weak              bool   // where Bare: only a no stood before it, "no 27"
 }
 
@@ -111,7 +115,11 @@ type Happened struct {
 
 // CallIt says in words that a coffee is dialled in: "dialled in", "harbour is
 // dialled".
-type CallIt struct{ Coffee bar.CoffeeID }
+type CallIt struct {
+	Coffee bar.CoffeeID
+	Grind  Grind // where it was said to stand, "dialled in at 5.2"
+	Not    bool  // it is not: "not dialled in"
+}
 
 // Chatter is anything else. It gets no answer.
 type Chatter struct{}

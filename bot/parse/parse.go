@@ -49,13 +49,19 @@ func bareCommand(text string, v Vocab) string {
 		return ""
 	}
 	switch word {
-	case "help":
-		return word
+	case "help", "help me", "hilfe", "aide", "aiuto", "ayuda", "ajuda":
+		return "help"
+	case "rückgängig", "annulla", "annuler", "annule", "deshacer", "desfazer", "zurück":
+		return "undo"
+	case "heute", "oggi", "aujourd'hui", "hoy", "hoje":
+		return "today"
+	case "warum", "warum?", "perché?", "perchè?", "pourquoi", "pourquoi?", "¿por qué?", "por qué?", "por quê?":
+		return "why"
 	case "?":
 		if strings.TrimSpace(text) == "?" {
 			return "help"
 		}
-	case "undo", "today", "why":
+	case "undo", "today", "why", "review":
 		return word
 	case "why?":
 		return "why"

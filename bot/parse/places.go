@@ -17,6 +17,10 @@ func (s *sheet) decide() (Meaning, error) {
 		return Chatter{}, nil
 	}
 	s.dialBehind()
+	s.dialLast()
+	if m, ok := s.copied().repeats(); ok {
+		return m, nil
+	}
 	if m, ok := s.copied().regrouped(); ok {
 		return m, nil
 	}
@@ -207,7 +211,7 @@ func (s *sheet) strangers() []string {
 
 // opening reports whether t is how shots begin here.
 func (s *sheet) opening(t token) bool {
-	if t.is("shot", "espresso", "next", "again", "another", "ugh", "oof", "uff", "puh", "hm", "hmm", "pff", "argh", "oh", "ah",
+	if t.is("shot", "espresso", "ran", "next", "again", "another", "ugh", "oof", "uff", "puh", "hm", "hmm", "pff", "argh", "oh", "ah",
 		"wieder", "nochmal", "encore", "ancora", "otra", "otro", "outro", "outra") || t.text[0] == '#' {
 		return true
 	}
@@ -348,8 +352,18 @@ func (s *sheet) pair() bool {
 // lone reports whether a single bare number has its place shown by what else
 // was said.
 func (s *sheet) lone() bool {
-	return s.shot.Same || s.shot.Gushed || s.shot.Marks&(bar.Choked|bar.Stopped) != 0 ||
+	return s.shot.Same || s.again() || s.shot.Gushed || s.shot.Marks&(bar.Choked|bar.Stopped) != 0 ||
 		s.said() > 0 || s.count() > 1 || s.shot.Ratio.Said
+}
+
+// again reports whether a message begins with a word for one more shot and its
+// number is such as times are: "again, 26".
+func (s *sheet) again() bool {
+	if len(s.items) != 1 || len(s.shot.Unread) > 0 {
+		return false
+	}
+	x := s.items[0].vals[0]
+	return s.tokens[0].is("again", "another", "wieder", "nochmal", "encore", "ancora", "otra", "outra") && 12 <= x && x <= 60
 }
 
 // assign gives each waiting number a place: units first, then the bar's order.

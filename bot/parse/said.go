@@ -36,7 +36,7 @@ func correction(s *sheet) (Meaning, bool) {
 	}
 	rest, ok := s.rest(true, "that", "it", "was", "still", "actually", "sorry", "no", "on", "at", "the", "grind", "setting", "dial",
 		"it's", "its", "one", "shot", "last", "oops", "set", "to", "a", "is", "though", "of", "with", "wait", "i", "mean", "meant", "coffee",
-		"nein", "non", "não", "nee", "das", "es", "war", "era", "c'était", "était", "scusa", "pardon", "perdón", "desculpa", "entschuldigung")
+		"nope", "after", "all", "nein", "non", "não", "nee", "das", "es", "war", "era", "c'était", "était", "scusa", "pardon", "perdón", "desculpa", "entschuldigung")
 	if len(rest) == 1 && rest[0] == "wrong" && s.shot.Coffee != 0 { // "wrong coffee, that was tide"
 		rest = nil
 	}
@@ -51,13 +51,14 @@ func correction(s *sheet) (Meaning, bool) {
 	if len(rest) > 0 && !s.dialOnly(&c, rest) {
 		return nil, false
 	}
+	c.Still = c.Grind.Said && s.holds("still")
 	return c, c.Grind.Said || c.Coffee != 0 || c.Grinder != 0
 }
 
 // corrects reports whether the message sounds like a correction: "was",
 // "still" or "actually" are in it, or it is a labelled dial alone.
 func (s *sheet) corrects() bool {
-	if s.shot.Coffee != 0 && s.at(0).is("no", "nein", "non", "não", "nee") && s.at(1).is(",") { // "no, tide"
+	if s.shot.Coffee != 0 && (s.at(0).is("sorry", "oops") || s.at(0).is("no", "nope", "nein", "non", "não", "nee")) { // "no, tide"
 		return true
 	}
 	for i, t := range s.tokens {
@@ -129,9 +130,33 @@ func (s *sheet) holds(words ...string) bool {
 	return false
 }
 
+// callsIt reports whether a message says that a coffee is dialled in, or is not.
+func (s *sheet) callsIt() bool {
+	for i, t := range s.tokens {
+		if t.is("dialled-in", "dialed-in", "undial", "undialled") || t.is("dialled", "dialed") && s.at(i+1).is("in") {
+			return true
+		}
+	}
+	return false
+}
+
+// calledAt takes the position of "dialled in at 5.2".
+func (s *sheet) calledAt() (g Grind) {
+	for i := range s.tokens {
+		if n := s.dialLength(i+1, false); s.at(i).is("at", "@", "on") && n > 0 && i+1+n == len(s.tokens) && s.callsIt() {
+			g = s.readDial(i+1, n)
+			g.Said = true
+			s.hold(i, n+1)
+			return g
+		}
+	}
+	return g
+}
+
 // callIt reads that a coffee is dialled in: "dialled in", "harbour is
 // dialled", "that's it, dialled".
 func callIt(s *sheet) (Meaning, bool) {
+	at := s.calledAt()
 	rest, ok := s.rest(false, "is", "that", "that's", "thats", "it", "it's", "we're", "we", "are", "all", "now", "and", "i", "the",
 		"call", "coffee", "looks", "yes", "ok", "okay", "good", "nice", "perfect", "great", "'s", "done", "a", "this", "for", "today", "us")
 	if !ok || s.unsure.Kind != 0 {
@@ -139,7 +164,9 @@ func callIt(s *sheet) (Meaning, bool) {
 	}
 	switch strings.Join(rest, " ") {
 	case "dialled", "dialled in", "dialed", "dialed in", "dialled-in", "dialed-in":
-		return CallIt{Coffee: s.shot.Coffee}, true
+		return CallIt{Coffee: s.shot.Coffee, Grind: at}, true
+	case "not dialled", "not dialled in", "not dialed", "not dialed in", "not dialled-in", "undial", "undialled", "un-dial", "isn't dialled in":
+		return CallIt{Coffee: s.shot.Coffee, Not: true}, true
 	}
 	return nil, false
 }

@@ -17,6 +17,7 @@ type Set struct {
 	Coffee  bar.CoffeeID  // whose grinder it is, 0: not named
 	Grinder bar.GrinderID // 0: not named
 	Purged  bool          // the old grounds were let out: "went 2 finer and purged"
+	Weak    bool          // only "at 5.1": may be of something else
 	Instead bool          // what this person said of the dial just before was wrong: "no, 3 finer"
 }
 
@@ -24,7 +25,7 @@ func (Set) isMeaning() {}
 
 // setting reads a message that says what was done to a dial, and nothing else.
 func setting(s *sheet) (Meaning, bool) {
-	if s.unsure.Kind != 0 || s.asked() {
+	if s.unsure.Kind != 0 || s.asked() || s.callsIt() {
 		return nil, false
 	}
 	if s.leftIt() {
@@ -98,6 +99,10 @@ func (s *sheet) setTo() (Meaning, bool) {
 	moved, label, far, purged := false, false, false, false
 	for i := 0; i < len(s.tokens); {
 		t := s.at(i)
+		if s.onlyMoves(i) && !s.shot.Grind.Said {
+			i, far = i+s.unmeasured(i, moved), true
+			continue
+		}
 		if countOf(t) > 0 && !s.shot.Grind.Said { // "um ponto mais grosso": "um" is a small word as well
 			if n := s.moveAt(i, moved); n > 0 {
 				i, far = i+n, true
@@ -115,8 +120,10 @@ func (s *sheet) setTo() (Meaning, bool) {
 			moved, i = true, i+1
 		case t.is("one") && s.shot.Grinder != 0 && i > 0 && s.used[i-1] && directionOf(s.at(i+1)) == 0: // "the right one"
 			i++
-		case t.is("grind", "setting", "dial", "grinder", "grinder's", "mühle", "moulin", "macinino", "molino", "moinho", "molen"):
+		case t.is("grind", "setting", "dial", "grinder", "grinder's", "stand", "mahlgrad", "mouture", "macinatura", "molienda", "moagem", "mühle", "moulin", "macinino", "molino", "moinho", "molen"):
 			label, i = true, i+1
+		case t.is("back") && s.at(i+1).is("to") && s.isNumber(i+2), t.is("to") && s.isNumber(i+1) && i > 0 && s.used[i-1]: // "back to 5.5", "right to 13"
+			moved, i = true, s.skip(i, "back", "to")
 		case t.is(setFillers()...):
 			i++
 		case markOf(t) == bar.Purged:
@@ -139,11 +146,12 @@ func (s *sheet) setTo() (Meaning, bool) {
 		}
 	}
 	g := s.shot.Grind
-	if !g.Said || !g.Relative && !moved && !label {
+	weak := !g.Relative && !moved && !label
+	if !g.Said || weak && (g.Odd || g.X == math.Trunc(g.X) || !s.holds("at", "@", "auf")) {
 		return nil, false
 	}
 	return Set{
-		Grind: g, Label: label && !moved && !far && s.shot.Coffee == 0 && s.shot.Grinder == 0 && s.at(0).is("grind", "setting", "dial"),
+		Grind: g, Weak: weak, Label: label && !moved && !far && s.shot.Coffee == 0 && s.shot.Grinder == 0 && s.at(0).is("grind", "setting", "dial"),
 		Coffee: s.shot.Coffee, Grinder: s.shot.Grinder, Purged: purged,
 	}, true
 }
@@ -208,14 +216,15 @@ func (s *sheet) moveAt(i int, moved bool) int {
 	} else {
 		n = steps.n
 	}
-	if n == 0 && !moved {
-		return 0
-	}
 	j := s.skip(i+n, "klicks", "klick", "stufen", "stufe", "schritte", "schritt", "strich", "striche", "crans", "cran", "pas", "scatti", "scatto",
 		"tacche", "tacca", "puntos", "punto", "pasos", "paso", "clics", "clic", "pontos", "ponto", "cliques", "clique", "stappen", "stap", "streepjes", "klikken",
 		"steps", "clicks", "notches", "plus", "più", "más", "mas", "mais")
 	sign := directionOf(s.at(j))
-	if sign == 0 {
+	if by := countOf(s.at(j + 2)); n == 0 && sign != 0 && s.at(j+1).is("di", "de", "um") && by > 0 { // "più grosso di due"
+		s.setGrind(Grind{Relative: true, X: sign * by, Text: s.text[s.tokens[i].start:s.tokens[j+2].end()]})
+		return j + 3 - i
+	}
+	if sign == 0 || n == 0 && !moved {
 		return 0
 	}
 	s.setGrind(Grind{Relative: true, X: sign * steps.x, Text: s.text[s.tokens[i].start:s.tokens[j].end()]})
@@ -233,6 +242,8 @@ func (s *sheet) unmeasured(i int, moved bool) int {
 		j += 2
 	case s.at(s.skip(i, "a", "half", "quarter", "full")).is("turn", "turns") && !t.is("turn", "turns"):
 		j = s.skip(i, "a", "half", "quarter", "full", "turn", "turns")
+	case s.onlyMoves(i):
+		j = s.skip(i, "a", "little", "touch", "bit", "tad", "hair", "smidge", "slightly")
 	case moved && t.is("much", "way", "lots", "far", "viel", "beaucoup", "molto", "mucho", "muito"), t.is("much", "way", "lots", "far") && s.holds("now"):
 		j++
 	default:
@@ -244,6 +255,13 @@ func (s *sheet) unmeasured(i int, moved bool) int {
 	}
 	s.setGrind(Grind{Relative: true, Odd: true, X: sign, Text: s.text[s.tokens[i].start:s.tokens[j].end()]})
 	return j + 1 - i
+}
+
+// onlyMoves reports whether a message is "a touch coarser" and no more: a wish, or
+// done.
+func (s *sheet) onlyMoves(i int) bool {
+	j := s.skip(i, "a", "little", "touch", "bit", "tad", "hair", "smidge", "slightly")
+	return i == 0 && j > 0 && (j != 1 || !s.at(0).is("a")) && directionOf(s.at(j)) != 0 && s.skip(j+1, ".", "!") == len(s.tokens)
 }
 
 // isLength reports whether a word measures how far a collar was turned.

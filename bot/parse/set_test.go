@@ -25,7 +25,7 @@ func TestSetBetweenShots(t *testing.T) {
 		{"didn't touch it", Set{Left: true}},
 		{"nicht verstellt", Set{Left: true}},
 		{"finer", Chatter{}},
-		{"a bit finer", Chatter{}},
+		{"a bit finer", Set{Grind: Grind{X: 1, Said: true, Relative: true, Odd: true, Text: "a bit finer"}}},
 		{"go 2 finer", Chatter{}},
 		{"shall we go 2 finer?", Chatter{}},
 		{"needs to go 2 finer", Chatter{}},

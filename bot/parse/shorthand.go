@@ -48,7 +48,12 @@ func Shorthand(text string, v Vocab) (Meaning, error) {
 		return nil, m
 	}
 	s.run()
-	return s.decide()
+	m, err := s.decide()
+	if shot, ok := m.(Shot); ok && err == nil {
+		shot.Refers, shot.Two = s.refers(shot), s.another()
+		return shot, nil
+	}
+	return m, err
 }
 
 func newSheet(text string, v Vocab) *sheet {
@@ -366,11 +371,24 @@ func clock(s *sheet, i int) int {
 
 // same takes "same": dose and yield as in the last shot.
 func same(s *sheet, i int) int {
-	if !s.at(i).is("same", "ditto") {
-		return 0
+	if n := s.alike(i); n > 0 {
+		s.shot.Same = true
+		return s.skip(i+n, "again", "recipe", "dose", "numbers", "weights", "as", "before", "last", "ma", "aber", "mais", "pero", "mas") - i
 	}
-	s.shot.Same = true
-	return s.skip(i+1, "again", "recipe", "dose", "numbers", "weights", "as", "before", "last") - i
+	return 0
+}
+
+// alike returns how many tokens from i on say "the same".
+func (s *sheet) alike(i int) int {
+	if s.at(i).is("same", "ditto", "uguale", "igual") && (i == 0 || s.at(i).is("same", "ditto")) {
+		return 1
+	}
+	for _, words := range []string{"lo stesso", "lo mismo", "o mesmo", "la même", "das gleiche", "das selbe"} {
+		if i == 0 && s.lows(0, 2) == words {
+			return 2
+		}
+	}
+	return 0
 }
 
 // calledDialled takes "dialled in" behind a shot.
@@ -385,7 +403,7 @@ func calledDialled(s *sheet, i int) int {
 // readWords reads what no rule took of the tokens up to to, and what its words
 // say of the shot itself, misspelt or not.
 func (s *sheet) readWords(to int) ([]bar.Word, []string) {
-	words, unread := s.lex.read(s.leftover(to))
+	words, unread := s.lex.read(s.lex.revised(s.leftover(to)))
 	s.shot.Marks |= told(words)
 	return words, unread
 }

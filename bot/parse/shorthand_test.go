@@ -104,7 +104,7 @@ func TestTheExamplesOfTheManual(t *testing.T) {
 		{"36-37 out", Shot{Yield: roughly(36.5)}},
 		{"sour and thin", Words{Words: tasted("sour", "thin")}},
 		{"that was decaf", Correction{Coffee: 3}},
-		{"still 5.2", Correction{Grind: Grind{X: 5.2, Said: true, Text: "5.2"}}},
+		{"still 5.2", Correction{Grind: Grind{X: 5.2, Said: true, Text: "5.2"}, Still: true}},
 		{"new bag", Happened{Event: bar.NewBag}},
 		{"18.1 36.4 24 sour thin", dyt(18.1, 36.4, 24, says("sour", "thin"))},
 	})
@@ -199,7 +199,7 @@ func TestLetteredDials(t *testing.T) {
 		{"18 36 28 @ 3k", dyt(18, 36, 28, odd("3k"))},
 		{"18 36 28 at 93C", dyt(18, 36, 28, func(s *Shot) { s.Water = num(93) })},
 		{"was 3G", Correction{Grind: Grind{Said: true, Odd: true, Text: "3G"}}},
-		{"still 4A", Correction{Grind: Grind{Said: true, Odd: true, Text: "4A"}}},
+		{"still 4A", Correction{Grind: Grind{Said: true, Odd: true, Text: "4A"}, Still: true}},
 		{"18 in, 36 out, 28s", dyt(18, 36, 28)},
 	})
 	checkExamples(t, theBar(), []example{ // and are asked about where it has none
@@ -226,7 +226,7 @@ func TestMarks(t *testing.T) {
 		{"18 36 28 channelled", dyt(18, 36, 28, marks(bar.Spurted), says("channelled"))},
 		{"18 36 28 not spurting", dyt(18, 36, 28, word(bar.Word{Term: "spurting", Degree: 1, Not: true}))},
 		{"choked at 45", Shot{Time: num(45), Marks: bar.Choked}},
-		{"it choked again", Shot{Marks: bar.Choked}},
+		{"it choked again", Shot{Marks: bar.Choked, Refers: true}},
 		{"18 45 choked", Shot{Dose: num(18), Time: num(45), Marks: bar.Choked}},
 		{"18 0 45 choked", dyt(18, 0, 45, marks(bar.Choked))},
 		{"gusher", Shot{Gushed: true}},
@@ -387,7 +387,9 @@ func TestPuttingItRight(t *testing.T) {
 		{"no, 2 of them", Chatter{}},
 	})
 	for _, text := range []string{"it was at 5.1", "that was at 5.1", "still at 5.1", "still on 5.1", "grind was 5.1", "Still 5.1!"} {
-		checkExamples(t, theBar(), []example{{text, dial(5.1, "5.1")}})
+		want := dial(5.1, "5.1")
+		want.Still = strings.HasPrefix(strings.ToLower(text), "still")
+		checkExamples(t, theBar(), []example{{text, want}})
 	}
 	for _, text := range []string{"ignore that", "scrap that", "wrong shot", "ignore that one", "scrap the last one", "forget that shot", "Ignore that!", "delete that please"} {
 		checkExamples(t, theBar(), []example{{text, Correction{Ignore: true}}})
@@ -395,7 +397,7 @@ func TestPuttingItRight(t *testing.T) {
 	checkExamples(t, theBar(), []example{
 		{"it was tide", Correction{Coffee: 2}},
 		{"that was the decaf", Correction{Coffee: 3}},
-		{"still 5+", Correction{Grind: Grind{Said: true, Odd: true, Text: "5+"}}},
+		{"still 5+", Correction{Grind: Grind{Said: true, Odd: true, Text: "5+"}, Still: true}},
 		{"was 2.3.5", Correction{Grind: Grind{Said: true, Odd: true, Text: "2.3.5"}}},
 		{"it was 2 finer", Correction{Grind: Grind{X: 2, Said: true, Relative: true, Text: "2 finer"}}},
 	})
@@ -436,7 +438,7 @@ func TestWhatHappenedToTheBar(t *testing.T) {
 		{"harbour dialled", CallIt{Coffee: 1}},
 		{"harbour is dialled in", CallIt{Coffee: 1}},
 		{"that's it, dialled", CallIt{}},
-		{"not dialled in", Chatter{}},
+		{"not dialled in", CallIt{Not: true}},
 	})
 }
 

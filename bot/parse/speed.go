@@ -1,6 +1,7 @@
 package parse
 
 import (
+	"math"
 	"slices"
 	"strings"
 
@@ -159,7 +160,7 @@ func (s *sheet) telephone(c core) bool {
 // exclaimed takes what people sigh beside a shot, which says nothing of it.
 func exclaimed(s *sheet, i int) int {
 	said := s.count()+s.labels > 0 || s.shot.Marks != 0 || s.shot.Gushed
-	if said && s.at(i).is("again", "ffs", "omg", "smh", "jeez", "argh", "dammit", "damn", "wtf", "wieder", "encore", "ancora", "outra", "otra", "mate", "lol") {
+	if said && s.at(i).is("again", "ffs", "omg", "smh", "jeez", "argh", "dammit", "damn", "wtf", "ugh", "oof", "uff", "puh", "hm", "hmm", "mmm", "pff", "ew", "wow", "yay", "bleh", "wieder", "encore", "ancora", "outra", "otra", "mate", "lol") {
 		return 1
 	}
 	return 0
@@ -191,4 +192,48 @@ func (s *sheet) markLength(i int, m bar.Marks) int {
 		return 1 + s.purge(i+1)
 	}
 	return 1
+}
+
+// refers reports whether a message that says little of a shot begins as one about
+// the shot before: "it ran 24", "the first shot was 25 s", "was choking a bit".
+func (s *sheet) refers(shot Shot) bool {
+	if shot.Dose.Said || shot.Yield.Said || shot.Grind.Said || shot.Ratio.Said || shot.Same || len(shot.Doubt) > 0 || shot.Stranger != "" {
+		return false
+	}
+	head := s.tokens[0].is("it", "that", "this", "the", "was") || s.tokens[0].is("first", "last") && (shot.Gushed || shot.Marks.Has(bar.Choked))
+	return head && s.holds("ran", "was", "took", "choked", "choking", "choke", "gushed", "gushing", "stalled")
+}
+
+// another reports whether a second coffee is named.
+func (s *sheet) another() bool {
+	if s.shot.Coffee == 0 {
+		return false
+	}
+	for i, t := range s.tokens {
+		for _, n := range s.vocab.Coffees {
+			if t.kind == wordToken && !s.used[i] && n.ID != s.shot.Coffee && strings.EqualFold(n.Name, t.text) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// repeats returns a shot to ask about where a message says that it was the same
+// again, and no number: "same again", "same but better".
+func (s *sheet) repeats() (Meaning, bool) {
+	if !s.shot.Same || len(s.items) > 0 || s.labels > 0 || len(s.stray) > 0 || s.asked() || s.planned() || s.elsewhere() {
+		return nil, false
+	}
+	words, unread := s.readWords(len(s.tokens))
+	unread = slices.DeleteFunc(unread, s.saysNothing)
+	more := len(words) > 0 || s.shot.Coffee != 0 || s.shot.Grind.Said || s.lows(0, 2) == "same again" && len(s.tokens) == 2
+	if g := s.shot.Grind; g.Said && !g.Relative && g.X == math.Trunc(g.X) && !s.holds("but", "grind") { // "same again at 7"
+		more = false
+	}
+	if len(unread) > 0 || !more || s.social() {
+		return nil, false
+	}
+	s.shot.Words, s.shot.Doubt = words, []string{s.text}
+	return s.shot, true
 }

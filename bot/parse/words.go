@@ -61,6 +61,8 @@ func (s *sheet) inCompany(read []bar.Word, unread []string) ([]bar.Word, []strin
 // greeting: "sweet, see you at 5" and "nice one jo" are no words about a shot.
 func (s *sheet) wordsAlone() (Meaning, bool) {
 	instead := s.instead()
+	s.sighs()
+	instead = s.takesBack() || instead
 	read, unread := s.readWords(len(s.tokens))
 	marks := s.shot.Marks &^ bar.First
 	if s.outOf() {
@@ -70,7 +72,7 @@ func (s *sheet) wordsAlone() (Meaning, bool) {
 	if strange || len(read) == 0 && marks == 0 || s.social() || s.asked() || s.acknowledges() {
 		return nil, false
 	}
-	w := Words{Words: read, Unread: unread, Marks: s.shot.Marks, Coffee: s.shot.Coffee, Instead: instead, Set: s.setBeside()}
+	w := Words{Words: read, Unread: unread, Else: s.denied(), Marks: s.shot.Marks, Coffee: s.shot.Coffee, Instead: instead, Set: s.setBeside()}
 	if w.Set.Grind.Said && len(read) == 0 { // of the next shot
 		w.Set.Coffee = s.shot.Coffee
 		return w.Set, true
@@ -79,6 +81,74 @@ func (s *sheet) wordsAlone() (Meaning, bool) {
 		w.Marks &^= bar.Purged
 	}
 	return w, true
+}
+
+// takesBack takes "wait no", "nee doch", "nope," before words that are what was
+// meant, and "at all" behind them.
+func (s *sheet) takesBack() bool {
+	if n := len(s.tokens); n > 2 && s.lows(n-2, 2) == "at all" {
+		s.take(n-2, 2)
+	}
+	for _, words := range []string{"actually no its", "actually no it's", "wait no its", "wait no it's", "wait no", "no wait", "nee doch", "nein doch", "actually no", "no actually", "nope", "oh no wait"} {
+		n := strings.Count(words, " ") + 1
+		if s.lows(0, n) == words {
+			s.take(0, s.skip(n, ","))
+			return true
+		}
+	}
+	if s.at(0).is("no", "nein", "non", "não") && s.at(1).is(",") && len(s.tokens) > 2 {
+		s.take(0, 2)
+		return true
+	}
+	return false
+}
+
+// denied returns the words behind a plain no, "no balanced", which may deny what
+// was said before, and not what follows.
+func (s *sheet) denied() []bar.Word {
+	if !s.at(0).is("no", "nein", "non", "não") || len(s.tokens) < 2 {
+		return nil
+	}
+	next := s.tokens[1].low
+	if strings.HasSuffix(next, "ness") || strings.HasSuffix(next, "ity") || s.tokens[1].is("more", "longer", "body", "finish", "aftertaste", "acid") {
+		return nil
+	}
+	rest := s.copied()
+	rest.take(0, 1)
+	words, unread := rest.readWords(len(rest.tokens))
+	if len(unread) > 0 || slices.ContainsFunc(words, func(w bar.Word) bool { return w.Not }) {
+		return nil
+	}
+	return words
+}
+
+// revised returns the part of a text that counts where somebody corrects
+// themselves in it: "balanced, no wait bitter", "sour? no bitter".
+func (l lexicon) revised(text string) string {
+	low := strings.ToLower(text)
+	for _, turn := range []string{"? no ", "? nein ", "? non ", "? nope ", " no wait ", " wait no ", " no actually ", " actually no ", " nein doch ", " oder doch "} {
+		at := strings.LastIndex(low, turn)
+		if at < 0 || len(low) != len(text) {
+			continue
+		}
+		before, _ := l.read(text[:at])
+		after, _ := l.read(text[at+len(turn):])
+		if len(before) > 0 && len(after) > 0 {
+			return text[at+len(turn):]
+		}
+	}
+	return text
+}
+
+// sighs takes what people sigh before words: "ugh bitter", "mmm nice".
+func (s *sheet) sighs() {
+	for i := range s.tokens {
+		if s.tokens[i].is("ugh", "oof", "uff", "puh", "hm", "hmm", "mm", "mmm", "mmmm", "pff", "argh", "oh", "ah", "wow", "yay", "jeez", "nah", "bleh", ",") {
+			s.take(i, 1)
+			continue
+		}
+		return
+	}
 }
 
 // outOf reports whether a message says that there is no more of something:
@@ -113,7 +183,10 @@ func (s *sheet) instead() bool {
 
 // social reports whether a message talks to people.
 func (s *sheet) social() bool {
-	for _, t := range s.tokens {
+	for i, t := range s.tokens {
+		if t.is("all") && i > 0 && s.tokens[i-1].is("at") {
+			continue
+		}
 		if t.kind == mentionToken || t.is("morning", "afternoon", "evening", "night", "thanks", "thank", "cheers", "guys", "team",
 			"please", "you", "your", "us", "we", "he", "she", "they", "will", "would", "can", "when", "what", "how", "going", "go",
 			"yesterday", "gestern", "hier", "ieri", "ayer", "ontem",

@@ -2,6 +2,7 @@ package say
 
 import (
 	"math"
+	"strings"
 
 	"shothand/advisor/bar"
 	"shothand/bot/chat"
@@ -37,6 +38,8 @@ func (l Lang) StrangerQuestion(p parse.Shot, near string) string {
 func (l Lang) DoubtQuestion(p parse.Shot, coffee string) string {
 	read := l.Trio(parse.Trio{Dose: p.Dose, Yield: p.Yield, Time: p.Time})
 	switch {
+	case p.Same && !p.Dose.Said && !p.Yield.Said && !p.Time.Said:
+		return l.Say("Was that another shot, the same again, in a time that was not said? I kept it until you say.")
 	case !p.Dose.Said && !p.Yield.Said:
 		read = l.Say("%s s", l.Number(p.Time.X))
 	case !p.Dose.Said:
@@ -53,6 +56,29 @@ func (l Lang) DoubtQuestion(p parse.Shot, coffee string) string {
 		return l.Say("Was that a shot: %s? Its numbers go up like a count. I kept it until you say.", read)
 	}
 	return l.Say("Was that a shot: %s? I could not read %s. I kept it until you say.", read, l.asTyped(what))
+}
+
+// Answers to whether a message is of the shot before.
+const (
+	LastOneLabel English = "the last one"
+	NewShotLabel English = "new shot"
+)
+
+// ReferQuestion asks whether a message is of the shot before or of a new one.
+func (l Lang) ReferQuestion(last bar.Shot) string {
+	read := l.Say("%s → %s g", l.Number(float64(last.Dose.X)), l.Number(float64(last.Yield.X)))
+	if last.Time.From != bar.None {
+		read = l.Say("%s, %s s", read, l.Number(float64(last.Time.X)))
+	}
+	return l.Say("Is that of the last shot (%s), or of a new one? I kept it until you say.", read)
+}
+
+// NotThatQuestion asks what a number was, if not the far one.
+const NotThatQuestion English = "What was it, then? Type the number. I kept the shot."
+
+// OthersQuestion asks whether somebody puts right what another has pulled.
+func (l Lang) OthersQuestion(name string, changes []string) string {
+	return l.Say("Of %s’s shot? It would be: %s. Nothing was changed yet.", name, strings.Join(changes, ", "))
 }
 
 // asTyped lists pieces of a message as they were typed.

@@ -86,3 +86,13 @@ func (l Lang) StoodIn(g bar.Grinder, at bar.Dial, shots int) string {
 	}
 	return l.Say("Noted: the last %d shots were at %s.", shots, l.written(g, at))
 }
+
+// NotCalled says that a coffee is not called dialled in.
+func (l Lang) NotCalled(c bar.Coffee) string {
+	return l.Say("Nobody has called %s dialled in today. Nothing was changed.", c.Name)
+}
+
+// CalledElsewhere says that a coffee is called dialled in at another position than its last shot stood at.
+func (l Lang) CalledElsewhere(c bar.Coffee, g bar.Grinder, was, said bar.Dial) string {
+	return l.Say("The last shot of %s was at %s, not at %s. If it was there, say: was %[3]s. If not, pull one there first. Nothing was changed.", c.Name, l.written(g, was), l.written(g, said))
+}

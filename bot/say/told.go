@@ -18,6 +18,9 @@ func (l Lang) Did(lever bar.Lever, unit advisor.Unit, to float64, g bar.Grinder)
 	return l.Say(Noted)
 }
 
+// NotedAlready answers what was told a minute before.
+const NotedAlready English = "That is noted already."
+
 // Direction says which way a dial was said to go.
 func (l Lang) Direction(g bar.Grinder) string {
 	if g.Finer == bar.Higher {
