@@ -26,7 +26,7 @@ const (
 	// nothingToPressText is said where no post has buttons.
 	nothingToPressText = "There is no button to press there. Buttons stand in [brackets] under an answer; press one by its number or what it says."
 	// unreadText is said to somebody at the console whose line means nothing.
-	unreadText = "I read no shot, no words of taste and no command in that, so nothing was recorded. help says what I read."
+	unreadText = "I could not read that, so nothing was recorded. help says what I read."
 )
 
 // badTimeText says that a time cannot be read.
