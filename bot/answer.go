@@ -26,6 +26,7 @@ type answer struct {
 
 	aside  *bar.Entry  // what a device posted of the same shot, which is taken out; or nil
 	mark   string      // what else the message is known by, or empty
+	ofIt   bool        // what is advised on another shot is said only if it has changed
 	joined bool        // it is one of two: a person's, and what a device posted
 	posted *bar.Device // that has posted the shot just now, or nil
 	stale  bool        // it is too long ago to be told
@@ -76,14 +77,15 @@ func (a answer) give() ([]Out, error) {
 	}
 	open := isOpen(a.entry)
 	said := false
-	if ok && (a.ifNews || a.posted != nil) {
+	a.ofIt = a.ofIt || a.posted != nil
+	if ok && (a.ifNews || a.ofIt) {
 		if said, err = a.saidAlready(advice); err != nil {
 			return nil, err
 		}
 	}
-	unsaid := a.stale || a.ifNews && said
+	unsaid := (a.stale || a.ifNews && said) && !a.m.Alone
 	newest := ok && advice.Shot == cmp.Or(a.entry.ID, provisional)
-	same := a.posted != nil && ok && !newest && said // a late shot that has changed nothing
+	same := a.ofIt && ok && !newest && said
 	var id bar.EntryID
 	var over []Out
 	err = a.update(func(tx *store.Tx) (err error) {
@@ -134,7 +136,10 @@ func (a answer) give() ([]Out, error) {
 		return nil, err
 	}
 	if a.posted != nil {
-		a.lead = a.postedLead(newest, said || !ok)
+		a.lead = a.postedLead(newest)
+	}
+	if a.ofIt && ok && !newest && !said {
+		a.lead += "\n" + a.in().Say(say.NewestNow)
 	}
 	post := a.post(kind, a.lead)
 	if ok {
@@ -142,7 +147,8 @@ func (a answer) give() ([]Out, error) {
 		post = a.advicePost(v, a.lead, a.notes)
 	}
 	if same {
-		post.Text = a.lead
+		post = a.post(chat.Question, a.lead)
+		post.Buttons, post.Data = tasteButtons(a.in(), id), v.Data()
 	}
 	if a.notes.Uncalled != "" && len(post.Buttons) < maxButtons {
 		post.Buttons = append(post.Buttons, callButton(a.in(), id))
@@ -153,7 +159,9 @@ func (a answer) give() ([]Out, error) {
 	if a.back.State != "" && len(post.Buttons) < maxButtons {
 		post.Buttons = append(post.Buttons, a.back)
 	}
-	if open {
+	if open && a.stale {
+		post.Kind, post.Buttons = chat.Recorded, nil
+	} else if open {
 		post = asksWhose(post, id)
 	}
 	outs := append([]Out{{Post: post, Edits: a.edits, unsaid: unsaid, shot: shotShown(a.coffee, a.entry, newest)}}, alerts...)
@@ -165,7 +173,7 @@ func (a answer) give() ([]Out, error) {
 
 // postedLead is what stands above a shot that a device has posted: which it is,
 // where the advice is on another.
-func (a answer) postedLead(newest, said bool) string {
+func (a answer) postedLead(newest bool) string {
 	s, _ := a.entry.What.(bar.Shot)
 	switch {
 	case a.stale && newest:
@@ -173,14 +181,10 @@ func (a answer) postedLead(newest, said bool) string {
 	case newest:
 		return a.in().Posted(*a.posted)
 	}
-	lead := a.in().PostedEarlier(*a.posted, a.coffee, a.entry, s)
 	if a.stale {
-		lead = a.in().PostedLate(a.coffee, a.entry, s)
+		return a.in().PostedLate(a.coffee, a.entry, s)
 	}
-	if !said {
-		lead += "\n" + a.in().Say(say.NewestNow)
-	}
-	return lead
+	return a.in().PostedEarlier(*a.posted, a.coffee, a.entry, s)
 }
 
 // placed returns the advice with the id that its shot has been given, if it had

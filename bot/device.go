@@ -35,6 +35,10 @@ func (t *turn) outside() bool { return strings.HasPrefix(t.m.From.ID, outsidePre
 // stays unread, as does an edit: a device posts a shot when it has ended.
 func (t *turn) posted() ([]Out, error) {
 	d, ok, err := t.sender()
+	if err == nil && !ok && t.m.Alone { // at the console, where nobody else posts
+		all, err := t.devices()
+		return nil, errors.Join(err, mistake(t.own().NotAllowed(t.m.From.Name, say.DeviceNames(all))))
+	}
 	if err != nil || !ok || t.m.Kind != chat.Text {
 		return nil, err
 	}
@@ -50,7 +54,7 @@ func (t *turn) posted() ([]Out, error) {
 		return nil, t.badPost(d, err)
 	}
 	if !ok {
-		if t.outside() {
+		if t.outside() || t.m.Alone {
 			return nil, mistake(t.own().Say(say.NoShotPosted))
 		}
 		return nil, nil

@@ -242,6 +242,7 @@ func (t *turn) askPosted(r *room, list []twin) ([]Out, error) {
 const (
 	pressPosted = "posted"
 	pressApart  = "apart"
+	pressBack   = "back" // a posted shot that was taken out stands again
 )
 
 // twinOf returns what a device posted of the shot that a person's held message
@@ -423,121 +424,6 @@ func readHeld(e bar.Entry, v parse.Vocab) (parse.Shot, bool, error) {
 		return p.Shot, ok, err
 	}
 	return readShot(e.Raw, v)
-}
-
-// pulledBy returns an open shot as the person of the turn has pulled it: when it
-// was posted, whoever had the last advice was taken to have done so.
-func (t *turn) pulledBy(r *room, e bar.Entry, s bar.Shot) (bar.Shot, error) {
-	before, ok := r.newest(func(other bar.Entry, o bar.Shot) bool { return o.Coffee == s.Coffee && earlier(other, e) })
-	if !ok {
-		return s, nil
-	}
-	var said store.Said
-	err := t.see(func(tx *store.Tx) (err error) {
-		said, ok, err = tx.AdviceOf(t.bar.ID, before.ID)
-		return err
-	})
-	if err != nil || !ok || said.Person == 0 || said.Person == t.who.ID {
-		return s, err
-	}
-	g, _ := r.grinder(s.Grinder)
-	c, _ := r.coffee(s.Coffee)
-	s.Grind, s.Turned = r.grind(e, parse.Grind{}, g, store.Said{}, false)
-	recipe := c.RecipeFor(s.Marks)
-	if s.Dose.From == bar.Advised {
-		s.Dose = bar.Value[bar.Grams]{X: recipe.Dose, From: bar.Assumed}
-	}
-	if s.Yield.From == bar.Advised {
-		s.Yield = bar.Value[bar.Grams]{X: recipe.Yield, From: bar.Assumed}
-	}
-	return s, nil
-}
-
-// claim makes an open shot, and the advice on it, the person's. Any other stays
-// as it is.
-func (t *turn) claim(r *room, e bar.Entry) (bar.Entry, error) {
-	if !isOpen(e) || t.who.ID == 0 {
-		return e, nil
-	}
-	s, err := t.pulledBy(r, e, e.What.(bar.Shot))
-	if err != nil {
-		return e, err
-	}
-	e.Person, e.What = t.who.ID, s
-	err = t.update(func(tx *store.Tx) error {
-		said, ok, err := tx.AdviceOf(t.bar.ID, e.ID)
-		if err != nil {
-			return err
-		}
-		if ok && said.Person == 0 {
-			said.Person = t.who.ID
-			if err := tx.PutAdvice(t.bar.ID, said); err != nil {
-				return err
-			}
-		}
-		return tx.PutEntry(t.bar.ID, e)
-	})
-	r.recent = with(r.recent, e)
-	return e, err
-}
-
-// mine makes the shot that was posted last, or the one that is answered, the
-// person's, with what else they say. It is false if there is none.
-func (t *turn) mine(r *room, rest string) ([]Out, bool, error) {
-	var words parse.Words
-	if rest != "" {
-		meaning, err := parse.Message(rest, r.vocab())
-		said, ok := meaning.(parse.Words)
-		if err != nil || !ok {
-			return nil, false, nil
-		}
-		words = said
-	}
-	e, ok := r.newest(func(e bar.Entry, _ bar.Shot) bool {
-		return isOpen(e) && t.now.Sub(e.At) <= tasteWindow && !e.At.After(t.now)
-	})
-	if t.m.ReplyTo != "" {
-		var err error
-		if e, ok, err = t.answered(); err != nil {
-			return nil, false, err
-		}
-		if postedBy(e) != 0 {
-			e.Person = 0 // whoever tapped first
-		}
-	}
-	if !ok || !isOpen(e) {
-		return nil, false, nil
-	}
-	e, err := t.claim(r, e)
-	if err != nil {
-		return nil, true, err
-	}
-	if rest != "" {
-		outs, err := t.addWords(r, e, words)
-		return outs, true, err
-	}
-	s := e.What.(bar.Shot)
-	coffee, _ := r.coffee(s.Coffee)
-	outs, err := t.mending(r, e, coffee, say.Lang{}.NowMine(t.who.Name), "").give()
-	return outs, true, err
-}
-
-// handBack gives a shot back that a person undoes: to nobody, if it is one
-// that a device posted. It is false for any other.
-func (t *turn) handBack(r *room, e bar.Entry) ([]Out, bool, error) {
-	s, ok := e.What.(bar.Shot)
-	if !ok || postedBy(e) == 0 {
-		return nil, false, nil
-	}
-	d, err := t.deviceOf(s.Device)
-	if err != nil {
-		return nil, true, err
-	}
-	e.Person = 0
-	r.recent = with(r.recent, e)
-	coffee, _ := r.coffee(s.Coffee)
-	outs, err := t.mending(r, e, coffee, say.Lang{}.HandedBack(d), "").give()
-	return outs, true, err
 }
 
 // standing returns the entry that stands for one that a device posted: the

@@ -142,6 +142,9 @@ func (t *turn) undo() ([]Out, error) {
 			return t.takeOut(r, e, "")
 		}
 	}
+	if outs, done, err := t.uncorrect(bar.Entry{}); done || err != nil {
+		return outs, err
+	}
 	return nil, mistake(t.own().Say(say.NothingToUndo))
 }
 
@@ -191,7 +194,10 @@ func (t *turn) correct(r *room, p parse.Correction) ([]Out, error) {
 	if outs, ours, err := t.otherwise(r, p); ours || err != nil {
 		return outs, err
 	}
-	shots := r.shots(func(e bar.Entry, _ bar.Shot) bool { return e.Person == t.who.ID && e.Day == r.day })
+	shots := r.spokenOf(t.who.ID)
+	if held, kept := r.heldPost(); kept && p.Coffee != 0 && t.m.ReplyTo == "" && (len(shots) == 0 || held.ID > shots[0].ID) {
+		return t.pressHeld(r, held, pressCoffee, idText(p.Coffee))
+	}
 	if t.m.ReplyTo != "" {
 		e, ok, err := t.answered()
 		if err != nil {
@@ -206,26 +212,29 @@ func (t *turn) correct(r *room, p parse.Correction) ([]Out, error) {
 			return outs, nil
 		}
 	}
-	if len(shots) == 0 && p.Weak {
+	if p.Weak && (len(shots) == 0 || isOpen(shots[0])) {
 		return nil, nil // talk
 	}
 	if len(shots) == 0 {
 		return nil, mistake(t.own().Say(say.NothingToCorrect))
 	}
-	e := shots[0]
-	if s, ok := e.What.(bar.Shot); ok && p.Still {
+	if s, ok := shots[0].What.(bar.Shot); ok && p.Still {
 		if _, moved := r.lastMove(bar.Entry{At: t.now}, s.Grinder); moved {
 			return t.set(r, parse.Set{Grind: p.Grind, Grinder: s.Grinder, Instead: true})
 		}
 	}
 	if p.Ignore {
-		return t.takeOut(r, ignored(e), "")
+		return t.ignore(r, shots[0])
 	}
+	return t.correctShot(r, shots[0], p)
+}
+
+// correctShot puts a shot right by what is said of it.
+func (t *turn) correctShot(r *room, e bar.Entry, p parse.Correction) ([]Out, error) {
 	s, ok := e.What.(bar.Shot)
 	if !ok {
 		return nil, mistake(t.own().Say(say.NothingToCorrect))
 	}
-	was := s
 	if p.Bare.Said {
 		g, _ := r.grinder(s.Grinder)
 		list, sure := readings(s, g, p.Bare.X, p.Mass)
@@ -245,6 +254,12 @@ func (t *turn) correct(r *room, p parse.Correction) ([]Out, error) {
 	if far := t.farFixed(r, e, s, p); far != nil && parse.Fits(p.Dose, p.Yield, p.Time, s.Marks) == nil {
 		return far, nil
 	}
+	e, err := t.claim(r, e)
+	if err != nil {
+		return nil, err
+	}
+	s = e.What.(bar.Shot)
+	was := s
 	if p.Dose.Said || p.Yield.Said || p.Time.Said {
 		return t.putRight(r, e, s, p, bar.Said)
 	}

@@ -43,7 +43,7 @@ func (t *turn) pressed() ([]Out, error) {
 	if err != nil {
 		return nil, err
 	}
-	if e.Deleted {
+	if e.Deleted && verb != pressBack {
 		return nil, mistake(t.own().Say(say.OldButton))
 	}
 	r, err := t.room()
@@ -76,6 +76,8 @@ func (t *turn) pressed() ([]Out, error) {
 		return t.pressHeld(r, e, verb, arg)
 	case pressApart:
 		return t.split(r, e)
+	case pressBack:
+		return t.putBackPosted(r, e)
 	case pressPut:
 		return t.pressPut(r, e, arg)
 	case pressWas:

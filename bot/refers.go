@@ -132,10 +132,12 @@ func (t *turn) notThat(taps []store.Tap) []Out {
 // deniedFar reports whether this person has just said that a far number was not
 // meant.
 func (t *turn) deniedFar() (bool, error) {
-	_, taps, err := t.asked()
-	if err != nil || len(taps) == 0 {
+	list, err := t.asked()
+	i := slices.IndexFunc(list, func(q asking) bool { return q.who == t.who.ID })
+	if err != nil || i < 0 {
 		return false, err
 	}
+	taps := list[i].taps
 	verb, _, _, _ := readPress(taps[0].State)
 	return verb == pressFar && !strings.HasPrefix(taps[0].Label, t.in().Say(say.YesLabel)), nil
 }

@@ -23,7 +23,11 @@ func (t *turn) restore(r *room, e bar.Entry, old bar.Setting) ([]Out, error) {
 		}
 		return tx.PutEntry(t.bar.ID, e)
 	})
-	return t.say(chat.Recorded, t.in().TakenOut(e)), err
+	text := t.in().TakenOut(e)
+	if old.Device.ID != 0 && old.Added {
+		text = t.in().DeviceGone(old.Device.Name)
+	}
+	return t.say(chat.Recorded, text), err
 }
 
 // oldNumbers takes back that a setting began new numbers on a grinder. If they

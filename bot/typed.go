@@ -26,8 +26,10 @@ func askedKey(who bar.PersonID) string {
 // remember keeps the question among what a message is answered with, so that it
 // can be answered by typing.
 func (t *turn) remember(outs []Out) error {
-	i := slices.IndexFunc(outs, func(o Out) bool { return o.Kind == chat.Question && len(o.Buttons) > 0 && o.Cause == t.m.ID })
-	if i < 0 || t.bar.ID == 0 || t.who.ID == 0 || t.m.Kind == chat.Tick {
+	i := slices.IndexFunc(outs, func(o Out) bool {
+		return o.Kind == chat.Question && len(o.Buttons) > 0 && o.Cause == t.m.ID && !o.unsaid
+	})
+	if i < 0 || t.bar.ID == 0 || t.who.ID == 0 && !t.m.Device || t.m.Kind == chat.Tick {
 		return nil
 	}
 	return t.putAsked(t.who.ID, outs[i].Buttons)
@@ -53,22 +55,19 @@ func (t *turn) typedAnswer(r *room) (outs []Out, ours bool, err error) {
 	if t.m.Kind != chat.Text || len(t.m.Text) > parse.MaxText {
 		return nil, false, nil
 	}
-	who, taps, err := t.asked()
+	list, err := t.asked()
 	if err != nil {
 		return nil, false, err
 	}
-	state, ok := r.bare(taps, t.m.Text)
-	if !ok && r.wordsDo(taps, t.m.Text) {
-		taps = nil
-	}
-	if !ok {
-		state, ok = r.heldCoffee(taps, t.m.Text)
-	}
-	if !ok && r.saysNotThat(taps, t.m.Text) {
-		return t.notThat(taps), true, nil
-	}
-	if !ok {
-		state, ok = chosen(taps, t.m.Text, r.hasName)
+	who, state, ok := t.who.ID, "", false
+	for _, q := range list {
+		if state, ok = r.answerTo(q.taps, t.m.Text); ok {
+			who = q.who
+			break
+		}
+		if !r.wordsDo(q.taps, t.m.Text) && r.saysNotThat(q.taps, t.m.Text) {
+			return t.notThat(q.taps), true, nil
+		}
 	}
 	if !ok {
 		if state, ok = r.plainAnswer(t.m); !ok {
@@ -82,6 +81,17 @@ func (t *turn) typedAnswer(r *room) (outs []Out, ours bool, err error) {
 		return nil, err != nil, err
 	}
 	return outs, true, t.putAsked(who, nil)
+}
+
+// answerTo returns the button of a question that a text presses.
+func (r *room) answerTo(taps []store.Tap, text string) (state string, ok bool) {
+	if state, ok = r.bare(taps, text); ok || r.wordsDo(taps, text) {
+		return state, ok
+	}
+	if state, ok = r.heldCoffee(taps, text); ok || r.saysNotThat(taps, text) {
+		return state, ok
+	}
+	return chosen(taps, text, r.hasName)
 }
 
 // bare returns what a word or a picture alone says to a question: that a cup was
@@ -137,10 +147,16 @@ func (r *room) wordsDo(taps []store.Tap, text string) bool {
 	return err != nil || !ok || r.now.Sub(e.At) > tasteWindow || r.tastedBy(e, r.who.ID)
 }
 
-// asked returns what can be answered to the last question: to the person who
-// writes, or of the post that is answered.
-func (t *turn) asked() (who bar.PersonID, taps []store.Tap, err error) {
-	who = t.who.ID
+// An asking is a question that can be answered by typing: to a person, or to
+// whoever answers first, 0.
+type asking struct {
+	who  bar.PersonID
+	taps []store.Tap
+}
+
+// asked returns what can be answered to the last questions, the newest first: to
+// the person who writes and to anybody, or of the post that is answered.
+func (t *turn) asked() (list []asking, err error) {
 	err = t.see(func(tx *store.Tx) error {
 		if t.m.ReplyTo != "" {
 			reply, found, err := tx.ReplyByPost(t.bar.ID, t.m.ReplyTo)
@@ -151,15 +167,38 @@ func (t *turn) asked() (who bar.PersonID, taps []store.Tap, err error) {
 			if err != nil {
 				return err
 			}
-			who = e.Person
+			asked, found, err := t.askedOf(tx, e.Person)
+			if found && (e.Person != 0 || asks(asked, e.ID)) {
+				list = []asking{{e.Person, asked.Taps}}
+			}
+			return err
 		}
-		asked, found, err := tx.ReplyOf(t.bar.ID, askedKey(who))
-		if found && asked.Thread == t.m.Thread && (t.m.ReplyTo != "" || !asked.At.Before(t.now.Add(-answerWindow))) {
-			taps = asked.Taps
+		own, found1, err1 := t.askedOf(tx, t.who.ID)
+		any, found2, err2 := t.askedOf(tx, 0)
+		list = nil
+		if found1 && !own.At.Before(t.now.Add(-answerWindow)) {
+			list = append(list, asking{t.who.ID, own.Taps})
 		}
-		return err
+		if found2 && !any.At.Before(t.now.Add(-answerWindow)) {
+			list = append(list, asking{0, any.Taps})
+		}
+		if len(list) == 2 && any.At.After(own.At) {
+			slices.Reverse(list)
+		}
+		return errors.Join(err1, err2)
 	})
-	return who, taps, err
+	return list, err
+}
+
+func (t *turn) askedOf(tx *store.Tx, who bar.PersonID) (store.Reply, bool, error) {
+	asked, found, err := tx.ReplyOf(t.bar.ID, askedKey(who))
+	return asked, found && len(asked.Taps) > 0 && asked.Thread == t.m.Thread, err
+}
+
+// asks reports whether a question is about an entry.
+func asks(q store.Reply, e bar.EntryID) bool {
+	_, id, _, _ := readPress(q.Taps[0].State)
+	return id == e
 }
 
 // plainAnswer returns the button under the advice on this person's last shot that

@@ -132,15 +132,13 @@ func (t *turn) tasted(r *room, coffee bar.CoffeeID) (bar.Entry, bool, error) {
 	fresh := r.shots(func(e bar.Entry, s bar.Shot) bool {
 		return t.now.Sub(e.At) <= tasteWindow && !e.At.After(t.now) && (coffee == 0 || s.Coffee == coffee)
 	})
+	last, ok := lastKept(fresh)
 	for _, e := range fresh {
-		if e.Person == t.who.ID && (!r.tastedBy(e, t.who.ID) || r.tastedBy(fresh[0], 0)) {
+		if e.Person == t.who.ID && (!r.tastedBy(e, t.who.ID) || r.tastedBy(last, 0)) {
 			return e, true, nil
 		}
 	}
-	if len(fresh) == 0 {
-		return bar.Entry{}, false, nil
-	}
-	return fresh[0], true, nil
+	return last, ok, nil
 }
 
 // tastedBy reports whether a person, 0 for anybody, has said how a shot tastes.

@@ -5,7 +5,9 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"math"
 	"slices"
+	"strconv"
 	"strings"
 	"time"
 	"unicode"
@@ -209,7 +211,7 @@ func coffeeCalled(name string, v Vocab) (id bar.CoffeeID, stranger string) {
 // besides: "mine, sour".
 func Mine(text string) (rest string, ok bool) {
 	text = strings.TrimSpace(text)
-	for _, call := range []string{"that's mine", "that’s mine", "thats mine", "that was mine", "that was me", "my shot", "mine"} {
+	for _, call := range []string{"that's mine", "that’s mine", "thats mine", "it's mine", "it’s mine", "its mine", "it was mine", "it was me", "that was mine", "that was me", "my shot", "mine"} {
 		if len(text) < len(call) || !strings.EqualFold(text[:len(call)], call) {
 			continue
 		}
@@ -222,6 +224,31 @@ func Mine(text string) (rest string, ok bool) {
 		}), true
 	}
 	return "", false
+}
+
+// MineAt takes where the dial stood off the front of what is said of such a shot:
+// "at 5.0, sour".
+func MineAt(rest string) (dial Grind, after string) {
+	label, tail, _ := strings.Cut(rest, " ")
+	place, after, _ := strings.Cut(strings.TrimSpace(tail), " ")
+	place = strings.TrimRight(place, ",.;")
+	if !slices.Contains([]string{"at", "grind", "grinder", "setting", "dial", "was"}, strings.ToLower(label)) || place == "" {
+		return Grind{}, rest
+	}
+	x, err := strconv.ParseFloat(strings.Replace(place, ",", ".", 1), 64)
+	if err != nil || math.IsNaN(x) {
+		return Grind{}, rest
+	}
+	return Grind{X: x, Said: true, Text: place}, strings.TrimSpace(after)
+}
+
+// CoffeeCalled finds the coffee of a name, or the one that begins so; else the
+// name is a stranger's.
+func CoffeeCalled(name string, v Vocab) (id bar.CoffeeID, stranger string) {
+	if name == "" {
+		return 0, ""
+	}
+	return coffeeCalled(name, v)
 }
 
 // Settles reads how long a device's yield is behind the cup: "settles-2s",

@@ -5,7 +5,7 @@ import "shothand/advisor/bar"
 // Sentences about a shot that a device posted late, again, or of what nobody
 // knows.
 const (
-	PostedBefore   English = "That shot is on the record already."
+	PostedBefore   English = "That shot came before, and was taken then. Nothing more was recorded."
 	PostedTakenOut English = "That shot came before, and somebody has taken it out since. Nothing was recorded."
 )
 
@@ -79,4 +79,22 @@ func (l Lang) PostedElsewhere(d bar.Device, coffee string) string {
 // TwoShots says that a person's shot is not the one that a device posted.
 func (l Lang) TwoShots(d bar.Device) string {
 	return l.Say("Two shots, then. What %s posted stands by itself, as nobody's.", d.Name)
+}
+
+// NowMineOf says which shot is somebody's now, where a newer one stands below.
+func (l Lang) NowMineOf(who string, c bar.Coffee, e bar.Entry, s bar.Shot) string {
+	return l.Say("Noted, %s's: %s. How did it taste?", Clip(who), l.shotOf(c, e, s))
+}
+
+// DeviceGone says that a device was taken out again.
+func (l Lang) DeviceGone(name string) string {
+	return l.Say("Taken back: %s is no device of the bar any more, and nothing of it is read.", name)
+}
+
+// NotAllowed answers a post at the console of a device that may not.
+func (l Lang) NotAllowed(name string, names []string) string {
+	if len(names) == 0 {
+		return l.Say("No device %s may post here. Allow it with /setup device:%s. Nothing was recorded.", name, asOption(name))
+	}
+	return l.Say("No device %s may post here; %s may. Nothing was recorded.", name, l.List(names))
 }
