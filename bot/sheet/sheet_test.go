@@ -188,7 +188,7 @@ yesterday,18,36,28,5.2,sour
 2026-03-02 06:36,,,,,
 2026-03-02 06:37,18,36,28,two finer,sour
 3/2/2026,18,36,28,5.2,sour
-2026-03-02 06:38,eighteen,36,28,5.2,sour
+2026-03-02 06:38,a handful,36,28,5.2,sour
 2026-03-02 06:39,18,36
 `
 	table, err := Read(strings.NewReader(text), &memory{}, Options{})
