@@ -231,7 +231,11 @@ func (t *turn) askPosted(r *room, list []twin) ([]Out, error) {
 		}
 		for _, l := range list[:min(len(list), maxButtons-1)] {
 			s := bar.Shot{Time: bar.Value[bar.Seconds]{X: bar.Seconds(l.posted.Time.X)}}
-			post.Buttons = append(post.Buttons, chat.Button{Label: say.Lang{}.PostedLabel(l.device, l.entry, s), State: pressState(pressPosted, held, idText(l.entry.ID))})
+			label := say.Lang{}.PostedLabel(l.device, l.entry, s)
+			if slices.ContainsFunc(post.Buttons, func(b chat.Button) bool { return b.Label == label }) {
+				label += ", " + t.in().Number(l.posted.Yield.X) + " g"
+			}
+			post.Buttons = append(post.Buttons, chat.Button{Label: label, State: pressState(pressPosted, held, idText(l.entry.ID))})
 		}
 		post.Buttons = append(post.Buttons, chat.Button{Label: t.in().Say(say.AnotherLabel), State: pressState(pressPosted, held, "0")})
 		return post

@@ -42,8 +42,17 @@ func (t *turn) advise(h bar.History, c bar.CoffeeID, now time.Time) (advisor.Adv
 	return t.Bot.advise(h, c, now)
 }
 
-// outlook tells where a coffee stands.
+// outlook tells where a coffee stands, its shots as they were told: by the bar's
+// own clock, and not by the pump, as the advisor sees them.
 func (t *turn) outlook(h bar.History, c bar.CoffeeID, now time.Time) (advisor.Outlook, bool) {
 	t.unlook()
-	return t.Bot.outlook(h, c, now)
+	o, ok := t.Bot.outlook(h, c, now)
+	for _, e := range h.Entries {
+		for _, shown := range []*bar.Entry{&o.Last, &o.Earned} {
+			if shown.ID == e.ID {
+				*shown = e
+			}
+		}
+	}
+	return o, ok
 }
