@@ -30,6 +30,7 @@ type Bot struct {
 	// outlook tells where a coffee stands.
 	outlook func(bar.History, bar.CoffeeID, time.Time) (advisor.Outlook, bool)
 	// clocked tells which of two settings the time of a shot fits.
+	chances func(bar.History, bar.CoffeeID, time.Time) advisor.Chances
 	clocked func(bar.History, bar.EntryID, bar.Value[bar.Dial]) float64
 	pulses  pulses
 	waker   waker
@@ -72,7 +73,7 @@ func New(s *store.Store, o Options) *Bot {
 	}
 	return &Bot{
 		meter: o.Meter, store: s, log: o.Log, open: o.Open, resent: o.Resend, clock: o.Clock, wakes: wakes,
-		advise: metered(o.Advise, o.Meter), outlook: memory.Outlook, clocked: memory.Clocked,
+		advise: metered(o.Advise, o.Meter), outlook: memory.Outlook, clocked: memory.Clocked, chances: memory.Chances,
 		inlet: &inlet{},
 		waker: waker{at: map[string]time.Time{}, changed: make(chan struct{}, 1)},
 	}

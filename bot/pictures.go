@@ -11,6 +11,7 @@ import (
 	"shothand/advisor/layers"
 	"shothand/advisor/review"
 	"shothand/bot/chart"
+	"shothand/bot/chat"
 	"shothand/bot/say"
 )
 
@@ -261,4 +262,21 @@ func layersPicture(a layers.Account) (picture, bool) {
 		d.Cups = append(d.Cups, cup)
 	}
 	return picture{d, fileName(a.Coffee.Name, "cups"), say.Lang{}.LayersAlt(d)}, true
+}
+
+// chancesFiles are how likely a cup of a coffee is right, by its time, with the last
+// shots on it.
+func chancesFiles(l say.Lang, c bar.Coffee, known advisor.Chances, dark bool) ([]chat.File, error) {
+	d := chart.Chances{
+		Title: l.ChancesTitle(c), Under: l.ChancesUnder(known), Low: float64(c.Recipe.Low), High: float64(c.Recipe.High), Words: l.ChancesWords(c.Recipe),
+	}
+	for _, at := range known.Curve {
+		d.Points = append(d.Points, chart.Chance{Time: float64(at.Time), Right: at.Right})
+	}
+	for _, s := range known.Shots {
+		d.Shots = append(d.Shots, chart.Tasted{Time: float64(s.Time), Liked: s.Liked, Blamed: s.Blamed})
+	}
+	var list pictures
+	list.add(picture{d, fileName(c.Name, "chances"), l.ChancesAlt(c, known)}, len(d.Points) > 0)
+	return drawFiles(list, dark)
 }

@@ -1,10 +1,12 @@
 package bot
 
 import (
+	"slices"
 	"time"
 
 	"shothand/advisor"
 	"shothand/advisor/bar"
+	"shothand/advisor/taste"
 	"shothand/bot/chat"
 	"shothand/bot/say"
 	"shothand/store"
@@ -106,6 +108,9 @@ func (t *turn) why(r *room, c chat.Command) ([]Out, error) {
 		return nil, err
 	}
 	text := v.Why()
+	if other := v.Otherwise(t.ifTasted(h, a)); other != "" {
+		text += "\n" + other
+	}
 	if said(c, "more") {
 		text += "\n" + v.LearntMore()
 	}
@@ -114,5 +119,37 @@ func (t *turn) why(r *room, c chat.Command) ([]Out, error) {
 	}
 	post := t.post(chat.Info, text)
 	post.Data = v.Data()
-	return []Out{{Post: post}}, nil
+	if said(c, "curve") {
+		post.Files, err = chancesFiles(t.in(), coffee, t.chances(h, coffee.ID, t.now), isDark(c))
+	}
+	return []Out{{Post: post}}, err
+}
+
+// ifTasted returns what would be advised if all that was said of the last cup were
+// one word, for a few words.
+func (t *turn) ifTasted(h bar.History, a advisor.Advice) map[string]advisor.Advice {
+	if a.State != advisor.Dialling {
+		return nil
+	}
+	other := map[string]advisor.Advice{}
+	for _, word := range say.TasteTaps() {
+		words, _ := taste.Default().Read(word)
+		told := h
+		told.Entries = slices.Clone(h.Entries)
+		for i, e := range told.Entries {
+			switch w := e.What.(type) {
+			case bar.Words:
+				told.Entries[i].Deleted = e.Deleted || w.Shot == a.Shot
+			case bar.Shot:
+				if e.ID == a.Shot {
+					w.Words = words
+					told.Entries[i].What = w
+				}
+			}
+		}
+		if b, ok := t.advise(told, a.Coffee, t.now); ok {
+			other[word] = b
+		}
+	}
+	return other
 }

@@ -62,6 +62,11 @@ func samples() map[string]Picture {
 			Words: CostWords{"shots to dialled in", "week of", "one coffee, one morning", "mean of the week"},
 			Weeks: []string{"19 Jan", "26 Jan", "2 Feb", "9 Feb", "16 Feb", "23 Feb"}, Mornings: mornings(),
 		},
+		"chances": Chances{
+			Title: "Harbour: how likely a cup is right", Under: "By all that was said of 6 cups", Low: 25, High: 31,
+			Words:  ChancesWords{"right, of 100 such cups", "time, s", "window 25–31 s", "liked", "something held against it", "not tasted"},
+			Points: bell(), Shots: []Tasted{{22, false, true}, {24.5, false, true}, {27, true, false}, {30, false, false}},
+		},
 		"effects": Rows{
 			Title: "What the changes did", Under: "Beyond what the time would have done anyway", Head: "difference in time, s", From: -6, To: 8, Zero: true,
 			Words: RowWords{"mean", "where it lies, 9 in 10", ""},
@@ -95,6 +100,16 @@ func drifting(n int) []Run {
 	}
 	return list
 }
+
+func bell() []Chance {
+	var list []Chance
+	for t := 10.0; t <= 60; t++ {
+		list = append(list, Chance{t, 0.85 * math.Exp(-sq(math.Log(t/28))*12)})
+	}
+	return list
+}
+
+func sq(x float64) float64 { return x * x }
 
 func falling() []Point {
 	var list []Point

@@ -74,7 +74,7 @@ func ofTheDay() []Command {
 		{Name: "dialled", Help: "Call a coffee dialled in", Free: "coffee", Options: []Option{coffee()}},
 		{Name: "undo", Help: "Take back your last entry of today"},
 		{Name: "today", Help: "Where each coffee stands today"},
-		{Name: "why", Help: "The account behind the last advice", Free: "coffee", Options: []Option{coffee(), more()}},
+		{Name: "why", Help: "The account behind the last advice", Free: "coffee", Options: []Option{coffee(), more(), {Name: "curve", Help: "yes for a picture: how likely a cup is right, by its time", Choices: []string{"yes"}}, look()}},
 	}
 }
 

@@ -1,8 +1,10 @@
 package say
 
 import (
+	"cmp"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"shothand/advisor"
@@ -73,6 +75,45 @@ func (l Lang) CurveWords(c review.Course, day bar.Day) chart.CurveWords {
 		Foot: foot, Window: "window " + l.window(c.Coffee.Recipe), Learnt: "time as learnt by now, for " + l.grams(c.Coffee.Recipe.Yield) + " g in the cup", Band: "the true time, 9 in 10",
 		Shot: "shots of " + l.dateText(day, "2 Jan"), Old: "earlier shots, of other days' coffee",
 	}
+}
+
+// ChancesWords stand in the picture of how likely a cup is right.
+func (l Lang) ChancesWords(r bar.Recipe) chart.ChancesWords {
+	return chart.ChancesWords{
+		Head: l.Say("right, of 100 such cups"), Foot: l.Say("time of the shot, s"), Window: l.Say("window %s", l.window(r)),
+		Liked: l.Say("liked"), Blamed: l.Say("something was wrong with it"), Untasted: l.Say("nobody said"),
+	}
+}
+
+// ChancesTitle stands above it.
+func (l Lang) ChancesTitle(c bar.Coffee) string {
+	return l.Say("%s: how likely a cup is right", c.Name)
+}
+
+// ChancesUnder says what it rests on.
+func (l Lang) ChancesUnder(c advisor.Chances) string {
+	return l.Say("By its time, from the taste of your cups; likeliest at %s s", whole(likeliest(c).Time))
+}
+
+// ChancesAlt tells of it.
+func (l Lang) ChancesAlt(c bar.Coffee, known advisor.Chances) string {
+	text := l.ChancesTitle(c) + ". " + l.ChancesUnder(known) + "."
+	for _, s := range known.Shots {
+		word := l.Say("nobody said")
+		switch {
+		case s.Blamed:
+			word = l.Say("something was wrong with it")
+		case s.Liked:
+			word = l.Say("liked")
+		}
+		text += " " + l.Say("%s s: %s.", whole(s.Time), word)
+	}
+	return text
+}
+
+// likeliest returns where a cup is likeliest to be right.
+func likeliest(c advisor.Chances) advisor.Chance {
+	return slices.MaxFunc(c.Curve, func(a, b advisor.Chance) int { return cmp.Compare(a.Right, b.Right) })
 }
 
 // DriftWords stand in the picture of a drift.

@@ -37,6 +37,26 @@ func (v Advice) Why() string {
 	return strings.Join(lines, "\n")
 }
 
+// Otherwise is what would change the advice: other words on the same cup, each with
+// what would be advised by it.
+func (v Advice) Otherwise(by map[string]advisor.Advice) string {
+	var lines []string
+	for _, word := range TasteTaps() {
+		a, ok := by[word]
+		do := Move{Lever: a.Lever, From: a.From, To: a.To, Unit: a.Unit}
+		if text := do.text(v.lang, v.grinder); ok && text != "" && (a.Lever != v.Lever || a.To != v.To) {
+			if a.Lever == bar.Keep {
+				text = ": " + v.lang.Say("keep it")
+			}
+			lines = append(lines, "• "+word+text)
+		}
+	}
+	if len(lines) == 0 {
+		return ""
+	}
+	return v.lang.Say("What would change it, if it tasted:") + "\n" + strings.Join(lines, "\n")
+}
+
 // LearntMore is what /why adds when more is asked for.
 func (v Advice) LearntMore() string {
 	l := v.Learnt
