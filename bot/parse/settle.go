@@ -50,7 +50,7 @@ func settle(s command.Command, o chat.Option) (chat.Option, error) {
 // choice reads the value of an option that has few.
 func choice(o chat.Option) (chat.Option, error) {
 	switch o.Name {
-	case "more", "pictures", "blind":
+	case "more", "pictures", "blind", "curve":
 		yes, err := YesNo(o.Value)
 		if err != nil {
 			return o, optionError(o).mistake("yes or no")

@@ -21,6 +21,8 @@ func (v Advice) Why() string {
 	}
 	if v.Because(why.MoveWindow) || v.Because(why.PraisedOutside) {
 		lines = append(lines, v.lang.Say("By the window this setting is right: %s. The taste says otherwise, and it counts for more.", v.lang.sureText(v.Sure)))
+	} else if v.Sure >= even && (v.Because(why.UnderExtracted) || v.Because(why.OverExtracted) || v.Because(why.Weak) || v.Because(why.Strong)) {
+		lines = append(lines, v.lang.Say("By all the cups so far this setting is right: %s. This cup says otherwise.", v.lang.sureText(v.Sure)))
 	} else {
 		lines = append(lines, v.lang.Say("This setting is right: %s.", v.lang.sureText(v.Sure)))
 	}
@@ -90,6 +92,9 @@ func (v Advice) candidateText(c advisor.Candidate) string {
 // unlikely is the probability below which something is very unlikely, and no
 // move is worth naming.
 const unlikely = 0.15
+
+// even is the probability from which something is as likely as not.
+const even = 0.5
 
 // sureText says how likely something is.
 func (l Lang) sureText(p float64) string {
