@@ -35,8 +35,8 @@ func main() {
 // before all else, so that no signal kills: that the terminal has gone is no
 // reason to stop, and a backup may be asked for before there is one to make.
 func heedSignals() (ctx context.Context, stop func()) {
-	signal.Ignore(syscall.SIGHUP)
 	notifyBackup(make(chan os.Signal, 1)) // startBackups listens when there is something to back up
+	signal.Ignore(syscall.SIGHUP)
 	return signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 }
 
