@@ -205,15 +205,16 @@ ul { padding-left: 1.2rem; }
 .quiet { color: var(--quiet); }
 .answer { font-size: 1.15rem; margin: .7rem 0; max-width: 48rem; }
 li { max-width: 60rem; margin: .2rem 0; }
-.pictures { columns: 22rem; column-gap: 1rem; }
-figure { margin: 0 0 1rem; border: 1px solid var(--line); break-inside: avoid; }
+.pictures { display: grid; grid-template-columns: repeat(auto-fill, minmax(min(22rem, 100%), 1fr)); gap: 1rem; align-items: start; }
+figure { margin: 0; border: 1px solid var(--line); break-inside: avoid; }
 figure svg { display: block; width: 100%; height: auto; font-family: "Liberation Sans", Arial, Helvetica, sans-serif; }
 .dark { display: none; }
 @media (prefers-color-scheme: dark) { .light { display: none; } .dark { display: block; } }
 @media print {
   :root { --paper: #fff; --ink: #000; --quiet: #444; --line: #ccc; }
   .light { display: block; } .dark { display: none; }
-  .pictures { columns: 2; }
+  .pictures { grid-template-columns: 1fr 1fr; }
+  h2 { break-after: avoid; }
 }
 </style>
 </head>

@@ -80,10 +80,10 @@ func rightness(r bar.Recipe, s bar.Shot, read taste.Reading) (float64, bool) {
 }
 
 // Taste steps by which a cup may be off and be right, and from which on it is
-// wrong: "a bit sour" reads as 0.8 and counts half, "sour" as 1.03.
+// wrong: "a bit sour" reads as 0.8 and counts half, "sour" as 1.04 and not at all.
 const (
-	rightWithin = 0.5
-	wrongFrom   = 1.1
+	rightWithin = 0.6
+	wrongFrom   = 1.0
 )
 
 // rightPlace returns how right a cup is that is so many taste steps off.

@@ -3,9 +3,19 @@ package review
 import "slices"
 
 // A design is the model of what cups became: how right a cup was is what the
-// cup before it and the belief of it let expect, as the repeated shots teach,
-// and what was changed adds to that, by the kind of change, a little different
-// with each coffee, grinder and week.
+// cup before it, the setting's record of that day and the call let expect, as the repeated
+// shots teach, and what was changed adds to that, by the kind of change, a little
+// different with each coffee, grinder and week.
+//
+// What is asked of a kind is its mean effect over the times it was done: by how
+// much more right those cups were than the same cups would have been at the
+// setting they left. In a morning's first shots a cup that is off comes of the
+// setting and stays off. In service, at a setting that has been right all day, it
+// mostly comes of itself and goes by itself, and who turns the dial then mends
+// nothing. Without the setting's record both are one, and the repeats of busy
+// hours, which are the most, say of the morning that it would have been right
+// without a change. Where nobody repeated a shot before the call, the prior alone
+// says what would have been, and the interval is as wide as that.
 type design struct {
 	pooling
 	columns map[any]int
@@ -20,8 +30,10 @@ const (
 	afterHalf               // or a bit off
 	asBelieved              // from a half
 	byClock
+	wasProven // the setting had been right that day
+	wasCalled // the coffee had been called dialled in that day
 	anyChange // what changes do, whatever their kind
-	anyHalf   // or did after a cup that was a bit off
+	anyProven // or do to a setting that had been right that day
 	bases     // how many
 )
 
@@ -29,6 +41,7 @@ const (
 type (
 	level  struct{ group any }
 	ofKind struct{ kind Kind }
+	ofHalf struct{ kind Kind } // after a cup that was a bit off
 	within struct {
 		kind  Kind
 		group any
@@ -42,24 +55,45 @@ func (u use) groups() []any {
 	return []any{ofCoffee{uint64(u.coffee)}, ofGrinder{uint64(u.grinder)}, ofWeek{u.week}}
 }
 
-// Priors, in shares of a cup; assumed. Of ten cups two to six more or less are
-// right after a kind of change, and with one coffee or week up to two more or
-// less than with another.
+// Priors, in shares of a cup; assumed. A cup that was plainly off stays so, three
+// times in four, at a setting that had no right cup and no call that day. Of ten cups
+// one to six more or less are right after a kind of change, and with one coffee or
+// week up to one more or less than with another.
 func basisPrior() []layer {
 	return []layer{
-		{1, 0.5, []width{{0.4, 1}}},
+		{1, 0.25, []width{{0.25, 1}}},
 		{1, 0.3, []width{{0.3, 1}}},
 		{2, 0.15, []width{{0.2, 1}}},
 		{1, 0, []width{{0.3, 1}}},
+		{2, 0.3, []width{{0.3, 1}}},
 		{1, 0, []width{{0.5, 1}}},
 		{1, 0, []width{{0.3, 1}}},
 	}
 }
 
-func kindWidths() []width   { return []width{{0.05, 0.5}, {0.2, 1}, {0.4, 1}, {0.7, 1}} }
-func groupWidths() []width  { return []width{{0.02, 1}, {0.1, 1}, {0.2, 0.5}} }
+func kindWidths() []width   { return []width{{0.1, 1}, {0.3, 1}, {0.6, 1}} }
+func halfWidths() []width   { return []width{{0.1, 1}, {0.4, 1}} }
+func groupWidths() []width  { return []width{{0.03, 1}, {0.12, 1}} }
 func levelWidths() []width  { return []width{{0.03, 1}, {0.12, 1}} }
-func singleWidths() []width { return []width{{0.2, 1}, {0.3, 1}, {0.4, 1}, {0.5, 1}} }
+func singleWidths() []width { return []width{{0.2, 1}, {0.33, 1}, {0.5, 1}} }
+
+// The sorts of uses whose noise is alike.
+const (
+	leftRight = iota // nothing was changed after a cup that was right
+	leftOff          // or after one that was not
+	changed
+	noises // how many
+)
+
+func (u use) noise() int {
+	switch {
+	case u.kind != 0:
+		return changed
+	case u.wasRight():
+		return leftRight
+	}
+	return leftOff
+}
 
 // newDesign lays the uses out, or nil if there is nothing to tell.
 func newDesign(uses []use) *design {
@@ -67,32 +101,40 @@ func newDesign(uses []use) *design {
 		return nil
 	}
 	d := &design{columns: map[any]int{}}
-	levels, kinds, groups := d.layout(uses)
+	levels, kinds, halves, groups := d.layout(uses)
 	d.layers = append(basisPrior(),
-		layer{levels, 0, levelWidths()}, layer{kinds, 0, kindWidths()}, layer{groups, 0, groupWidths()})
-	d.noise = singleWidths()
+		layer{levels, 0, levelWidths()}, layer{kinds, 0, kindWidths()},
+		layer{halves, 0, halfWidths()}, layer{groups, 0, groupWidths()})
+	for range noises {
+		d.sorts = append(d.sorts, sort{noise: singleWidths()})
+	}
 	for _, u := range uses {
-		row := map[int]float64{int(middling): 1, int(asBelieved): u.left - 0.5}
+		row := map[int]float64{int(middling): 1}
 		if u.wasRight() {
 			row[int(afterRight)] = 1
 		} else if u.wasHalf() {
 			row[int(afterHalf)] = 1
 		}
+		row[int(wasProven)] = u.proven
+		if u.called {
+			row[int(wasCalled)] = 1
+		}
 		if u.clocked {
-			row[int(byClock)] = 1
+			row[int(byClock)], row[int(asBelieved)] = 1, u.left-0.5
 		}
 		for _, g := range u.groups() {
 			d.add(row, level{g}, 1)
 		}
 		d.change(row, u)
-		d.rows, d.y = append(d.rows, row), append(d.y, u.right)
+		one := &d.sorts[u.noise()]
+		one.rows, one.y = append(one.rows, row), append(one.y, u.right)
 	}
 	return d
 }
 
 // layout gives each layer its columns. A grouping of which all uses share one
 // group tells nothing.
-func (d *design) layout(uses []use) (levels, kinds, groups int) {
+func (d *design) layout(uses []use) (levels, kinds, halves, groups int) {
 	next := int(bases)
 	add := func(key any) int {
 		if _, ok := d.columns[key]; ok {
@@ -123,27 +165,34 @@ func (d *design) layout(uses []use) (levels, kinds, groups int) {
 		}
 	}
 	for _, u := range uses {
+		if u.kind != 0 && u.wasHalf() {
+			halves += add(ofHalf{u.kind})
+		}
+	}
+	for _, u := range uses {
 		for _, g := range u.groups() {
 			if u.kind != 0 && slices.Contains(all, g) {
 				groups += add(within{u.kind, g})
 			}
 		}
 	}
-	return levels, kinds, groups
+	return levels, kinds, halves, groups
 }
 
-// change adds what was changed before a shot. After a cup that was only a bit
-// off there is half as much to mend.
+// change adds what was changed before a shot. Of a setting that had been right
+// that day there is little to mend, and after a cup that was only a bit off a
+// kind may do something else.
 func (d *design) change(row map[int]float64, u use) {
 	if u.kind == 0 {
 		return
 	}
-	part := 1.0
+	part := 1 - u.proven
+	row[int(anyProven)] += u.proven
 	if u.wasHalf() {
-		part = 0.5
-		row[int(anyHalf)]++
+		d.add(row, ofHalf{u.kind}, part)
+		return
 	}
-	row[int(anyChange)]++
+	row[int(anyChange)] += part
 	d.add(row, ofKind{u.kind}, part)
 	for _, g := range u.groups() {
 		d.add(row, within{u.kind, g}, part)

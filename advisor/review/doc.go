@@ -9,19 +9,24 @@
 //
 //	right = expected + any change + its kind + its kind with this coffee, grinder and week + noise
 //	expected = a level of the bar, coffee, grinder and week
-//	         + was the cup before right, or a bit off + how right the advisor believed it would be
+//	         + was the cup before right, or a bit off
+//	         + how far the setting had been right that day + had the coffee been called dialled in that day
 //
 // where right is 1 for a cup that nothing was said against, 0 for one that was
 // plainly off, in between for one that was a bit off; the clock says it where
-// nobody tasted. Each group of terms is normal around 0, how wide being unknown:
-// so few uses are drawn to what all kinds of change do, and many speak for
-// themselves. The posterior is exact on a grid of the widths.
+// nobody tasted, and then what the advisor believed of it counts too. Each group of
+// terms is normal around 0, how wide being unknown: so few uses are drawn to what
+// all kinds of change do, and many speak for themselves. The posterior is exact on
+// a grid of the widths.
 //
-// After a cup that was only a bit off there is half as much to mend, and a change
-// after a cup that was right is left out.
+// At a setting that had been right that day there is little to mend, and a change
+// then counts in that part; after a cup that was only a bit off a kind may do
+// something else than after one that was plainly off; a change after a cup that
+// was right is left out. Cups after a change scatter otherwise than repeats do, and
+// repeats after a right cup otherwise than after one that was off.
 //
 // A kind helps if it is 9 in 10 sure that more cups are right after it than
-// would have been, it harms if that is as sure of fewer, it does nothing that can
-// be seen if 9 in 10 of the interval lies within two cups of ten. All else is
+// would have been, it harms if it is 98 in 100 sure of fewer, it does nothing that
+// can be seen if the interval, of 9 in 10, lies within two cups of ten. All else is
 // open, and how many more uses would settle it follows from the interval.
 package review

@@ -45,7 +45,7 @@ type Effect struct {
 // When a kind is said to help or to do nothing.
 const (
 	sureEnough = 0.90
-	sureHarms  = 0.95 // who leaves a cup alone may have had a better reason than who changes it
+	sureHarms  = 0.98 // who leaves a cup alone may have had a better reason than who changes it
 	noMatter   = 2.0  // cups of ten: less than that makes no matter; assumed
 )
 

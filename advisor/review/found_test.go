@@ -199,15 +199,19 @@ func (c *crew) review(t *testing.T) review.Review {
 // A tally counts kinds by what was said of them.
 type tally struct {
 	effects []review.Effect
-	truth   float64 // sum over the uses
+	own     []float64 // truth of each, cups of ten, mean over its uses
+	truth   float64   // sum over the uses
 	uses    int
 }
 
 func (a *tally) add(e review.Effect, truths []float64) {
-	a.effects = append(a.effects, e)
+	sum := 0.0
 	for _, x := range truths {
-		a.truth += 10 * x
+		sum += 10 * x
 	}
+	a.effects = append(a.effects, e)
+	a.own = append(a.own, sum/float64(len(truths)))
+	a.truth += sum
 	a.uses += len(truths)
 }
 
@@ -222,11 +226,11 @@ func (a *tally) said(v review.Verdict) int {
 	return n
 }
 
-// inside returns in how many of the intervals a truth lies.
-func (a *tally) inside(truth float64) int {
+// inside returns how many of the intervals hold what is true of their own uses.
+func (a *tally) inside() int {
 	n := 0
-	for _, e := range a.effects {
-		if e.Cups.Low <= truth && truth <= e.Cups.High {
+	for i, e := range a.effects {
+		if e.Cups.Low <= a.own[i] && a.own[i] <= e.Cups.High {
 			n++
 		}
 	}
@@ -245,7 +249,7 @@ func (a *tally) row(name string) string {
 	}
 	truth := a.truth / float64(a.uses)
 	return fmt.Sprintf("%-28s %5d %6.1f %+7.2f %+7.2f  %s  %s  %s  %s  %s\n", name, n, float64(a.uses)/float64(n), truth, claimed,
-		share(a.said(review.Helps), n), share(a.said(review.Harms), n), share(a.said(review.Nothing), n), share(a.said(review.Open), n), share(a.inside(truth), n))
+		share(a.said(review.Helps), n), share(a.said(review.Harms), n), share(a.said(review.Nothing), n), share(a.said(review.Open), n), share(a.inside(), n))
 }
 
 // knownEffects plays bars and returns the kinds of change that do something to

@@ -10,7 +10,7 @@ import (
 // A layer is a group of coefficients that come from one normal distribution,
 // how wide being unknown:
 //
-//	y = Xθ + noise,  noise ~ N(0, σ²),  θ of a layer ~ N(mid, width²)
+//	y = Xθ + noise,  noise of a sort ~ N(0, σ²),  θ of a layer ~ N(mid, width²)
 //
 // Coefficients of nothing that is known beforehand have a layer of one wide
 // width.
@@ -24,12 +24,17 @@ type layer struct {
 type width struct{ sd, prior float64 }
 
 // A pooling is such a model with its data. Rows are sparse: the columns that
-// are not 0, with their values.
+// are not 0, with their values. They come in sorts, each with noise of its own.
 type pooling struct {
-	rows   []map[int]float64
-	y      []float64
+	sorts  []sort
 	layers []layer
-	noise  []width
+}
+
+// A sort is rows whose noise is alike.
+type sort struct {
+	rows  []map[int]float64
+	y     []float64
+	noise []width
 }
 
 // A posterior is what is known of θ: a mixture of normals, one for each choice
@@ -43,54 +48,77 @@ type posterior struct {
 // solve returns the posterior, over the grid of all widths.
 func (p *pooling) solve() posterior {
 	n := 0
+	var grid [][]width
 	for _, l := range p.layers {
 		n += l.columns
+		grid = append(grid, l.widths)
 	}
-	xx, xy, yy := mat.NewSymDense(n, nil), mat.NewVecDense(n, nil), 0.0
-	for i, row := range p.rows {
-		for a, x := range row {
-			for b, z := range row {
-				if a <= b {
-					xx.SetSym(a, b, xx.At(a, b)+x*z)
-				}
-			}
-			xy.SetVec(a, xy.AtVec(a)+x*p.y[i])
-		}
-		yy += p.y[i] * p.y[i]
+	var all []products
+	for _, s := range p.sorts {
+		all = append(all, s.products(n))
+		grid = append(grid, s.noise)
 	}
 	var post posterior
 	var logs []float64
-	p.each(0, 0, nil, func(chosen []float64, prior float64) {
-		for _, s := range p.noise {
-			mean, factor, log := p.cell(xx, xy, yy, chosen, s.sd)
-			post.means, post.factors = append(post.means, mean), append(post.factors, factor)
-			logs = append(logs, log+prior+math.Log(s.prior))
-		}
+	each(grid, 0, nil, func(chosen []float64, prior float64) {
+		mean, factor, log := p.cell(all, n, chosen[:len(p.layers)], chosen[len(p.layers):])
+		post.means, post.factors = append(post.means, mean), append(post.factors, factor)
+		logs = append(logs, log+prior)
 	})
 	post.weights = shares(logs)
 	return post
 }
 
-// each calls f with every choice of a width for each layer.
-func (p *pooling) each(at int, prior float64, chosen []float64, f func([]float64, float64)) {
-	if at == len(p.layers) {
+// Products are all that the posterior needs of a sort's rows.
+type products struct {
+	xx   *mat.SymDense
+	xy   *mat.VecDense
+	yy   float64
+	rows int
+}
+
+func (s sort) products(n int) products {
+	p := products{mat.NewSymDense(n, nil), mat.NewVecDense(n, nil), 0, len(s.rows)}
+	for i, row := range s.rows {
+		for a, x := range row {
+			for b, z := range row {
+				if a <= b {
+					p.xx.SetSym(a, b, p.xx.At(a, b)+x*z)
+				}
+			}
+			p.xy.SetVec(a, p.xy.AtVec(a)+x*s.y[i])
+		}
+		p.yy += s.y[i] * s.y[i]
+	}
+	return p
+}
+
+// each calls f with every choice of one width of each list, and the log of how
+// probable it is beforehand.
+func each(grid [][]width, prior float64, chosen []float64, f func([]float64, float64)) {
+	if len(chosen) == len(grid) {
 		f(chosen, prior)
 		return
 	}
-	for _, w := range p.layers[at].widths {
-		p.each(at+1, prior+math.Log(w.prior), append(chosen[:at:at], w.sd), f)
+	for _, w := range grid[len(chosen)] {
+		each(grid, prior+math.Log(w.prior), append(chosen[:len(chosen):len(chosen)], w.sd), f)
 	}
 }
 
 // cell returns the posterior where the widths are known, and the log of the
 // density of the data there.
-func (p *pooling) cell(xx *mat.SymDense, xy *mat.VecDense, yy float64, widths []float64, noise float64) (*mat.VecDense, *mat.Cholesky, float64) {
-	n := xy.Len()
-	var precision mat.SymDense
-	precision.ScaleSym(1/(noise*noise), xx)
-	b := mat.NewVecDense(n, nil)
-	b.ScaleVec(1/(noise*noise), xy)
-	square, log, at := yy/(noise*noise), -float64(len(p.y))*math.Log(noise), 0
+func (p *pooling) cell(all []products, n int, widths, noise []float64) (*mat.VecDense, *mat.Cholesky, float64) {
+	precision, b := mat.NewSymDense(n, nil), mat.NewVecDense(n, nil)
+	square, log, at := 0.0, 0.0, 0
+	for i, s := range all {
+		weight := 1 / (noise[i] * noise[i])
+		var part mat.SymDense
+		part.ScaleSym(weight, s.xx)
+		precision.AddSym(precision, &part)
+		b.AddScaledVec(b, weight, s.xy)
+		square += weight * s.yy
+		log -= float64(s.rows) * math.Log(noise[i])
+	}
 	for i, l := range p.layers {
 		for range l.columns {
 			inverse := 1 / (widths[i] * widths[i])
@@ -102,7 +130,7 @@ func (p *pooling) cell(xx *mat.SymDense, xy *mat.VecDense, yy float64, widths []
 		}
 	}
 	var factor mat.Cholesky
-	factor.Factorize(&precision)
+	factor.Factorize(precision)
 	mean := mat.NewVecDense(n, nil)
 	_ = factor.SolveVecTo(mean, b) // a prior holds every coefficient
 	return mean, &factor, log - factor.LogDet()/2 - (square-mat.Dot(b, mean))/2

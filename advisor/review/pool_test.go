@@ -11,12 +11,12 @@ import (
 func eightSchools(mid layer, between []width) *pooling {
 	effects := []float64{28, 8, -3, 7, -1, 1, 18, 12}
 	errors := []float64{15, 10, 16, 11, 9, 11, 10, 18}
-	p := &pooling{layers: []layer{mid, {columns: 8, widths: between}}, noise: []width{{1, 1}}}
+	one := sort{noise: []width{{1, 1}}}
 	for i, x := range effects {
-		p.rows = append(p.rows, map[int]float64{0: 1 / errors[i], 1 + i: 1 / errors[i]})
-		p.y = append(p.y, x/errors[i])
+		one.rows = append(one.rows, map[int]float64{0: 1 / errors[i], 1 + i: 1 / errors[i]})
+		one.y = append(one.y, x/errors[i])
 	}
-	return p
+	return &pooling{[]sort{one}, []layer{mid, {columns: 8, widths: between}}}
 }
 
 func school(i int) []float64 {
@@ -83,17 +83,18 @@ func TestKnownWidths(t *testing.T) {
 	p := eightSchools(layer{1, 0, []width{{1e5, 1}}}, []width{{between, 1}})
 	post := p.solve()
 	var sum, weights float64
-	for i := range p.y {
-		e := 1 / p.rows[i][0]
+	rows, y := p.sorts[0].rows, p.sorts[0].y
+	for i := range y {
+		e := 1 / rows[i][0]
 		w := 1 / (e*e + between*between)
-		sum, weights = sum+w*p.y[i]*e, weights+w
+		sum, weights = sum+w*y[i]*e, weights+w
 	}
 	middle := sum / weights
-	for i := range p.y {
-		e := 1 / p.rows[i][0]
+	for i := range y {
+		e := 1 / rows[i][0]
 		kept := between * between / (e*e + between*between)
 		m := post.of(school(i))
-		want := kept*p.y[i]*e + (1-kept)*middle
+		want := kept*y[i]*e + (1-kept)*middle
 		spread := math.Sqrt(kept*e*e + (1-kept)*(1-kept)/weights)
 		if !(math.Abs(m.mean()-want) < 1e-4 && math.Abs(m.sd()-spread) < 1e-4) {
 			t.Errorf("school %c: %.5f ± %.5f, want %.5f ± %.5f", 'A'+i, m.mean(), m.sd(), want, spread)

@@ -110,7 +110,7 @@ func Of(span Span, b Book) Review {
 			r.Best = append(r.Best, best)
 		}
 	}
-	r.replayed(b.Courses)
+	r.replayed(b)
 	return r
 }
 
@@ -134,12 +134,12 @@ func (r *Review) count(all []Cup) []Cup {
 }
 
 // replayed adds what needs to know what was believed at each shot.
-func (r *Review) replayed(courses []Course) {
+func (r *Review) replayed(b Book) {
 	var uses []use
 	var control []witness // shots pulled as the one before
-	for _, c := range courses {
+	for _, c := range b.Courses {
 		steps := c.in(r.Span)
-		own := c.uses(r.Span)
+		own := c.uses(r.Span, b.Calls)
 		uses = append(uses, own...)
 		for _, u := range own {
 			if u.kind == 0 {
@@ -153,7 +153,7 @@ func (r *Review) replayed(courses []Course) {
 		}
 	}
 	r.Repeats, r.Effects, r.Scatter = len(control), effects(uses), scatter(control)
-	r.Agree = agreement(courses, r.Span)
+	r.Agree = agreement(b.Courses, r.Span)
 }
 
 // in returns the steps of a course that are in the span and of its person.

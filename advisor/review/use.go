@@ -2,6 +2,7 @@ package review
 
 import (
 	"math"
+	"slices"
 	"time"
 
 	"shothand/advisor"
@@ -36,7 +37,9 @@ type use struct {
 	at      time.Time
 	right   float64 // how right the cup was, 0 to 1
 	before  float64 // the same of the cup before
-	left    float64 // how right it was believed to be, had nothing been changed
+	left    float64 // how right the clock was believed to find it, had nothing been changed
+	proven  float64 // how far the setting before had been right that day, 0 to 1
+	called  bool    // the coffee had been called dialled in that day
 	clocked bool    // nobody tasted it, so the clock said it
 	witness
 }
@@ -58,7 +61,7 @@ const waits = 12 * time.Hour
 
 // uses returns the shots of a course in the span that one thing or nothing was
 // changed before.
-func (c Course) uses(span Span) []use {
+func (c Course) uses(span Span, calls []bar.Entry) []use {
 	advised := map[bar.EntryID]Kind{}
 	for _, p := range c.pairs(span) {
 		if c.followed(p) {
@@ -66,11 +69,13 @@ func (c Course) uses(span Span) []use {
 		}
 	}
 	last := map[bar.Marks]advisor.Step{} // of each kind of cup
+	settings := map[bar.Marks]setting{}  // before the last
 	var list []use
 	for _, s := range c.Trail.Steps {
 		cup := s.Shot.Marks & bar.InMilk
 		before, ok := last[cup]
-		last[cup] = s
+		at := settings[cup]
+		last[cup], settings[cup] = s, at.then(c, before, s)
 		if !ok || !span.own(s.Entry) || !follows(before, s) {
 			continue
 		}
@@ -79,11 +84,43 @@ func (c Course) uses(span Span) []use {
 			kind = told // what leaves no trace in the numbers
 		}
 		u, ok := c.useOf(before, s)
+		u.proven, u.called = at.proven(), c.called(s.Entry, calls)
 		if u.kind = kind; ok && one && (kind == 0 || !u.wasRight()) { // a cup that was right is not mended
 			list = append(list, u)
 		}
 	}
 	return list
+}
+
+// A setting is how a coffee stands since it was last changed, or since the
+// morning: how many cups were judged before the last one, and how right they were.
+type setting struct {
+	right, cups float64
+}
+
+// then returns the setting of the shot before the next: before joins it if s was
+// pulled as before was, the same day.
+func (a setting) then(c Course, before, s advisor.Step) setting {
+	if kind, one := Moved(before, s); kind != 0 || !one || before.Entry.Day != s.Entry.Day {
+		return setting{}
+	}
+	if right, ok := rightness(c.Coffee.RecipeFor(before.Shot.Marks), before.Shot, before.Read); ok {
+		a.right, a.cups = a.right+right, a.cups+1
+	}
+	return a
+}
+
+// proven returns how far a setting had been right: none without a cup, half of
+// the way with one right cup, near 1 with many and few wrong ones between.
+func (a setting) proven() float64 { return a.right / (a.cups + 1) }
+
+// called reports whether the coffee had been called dialled in on the day of a
+// shot, before it.
+func (c Course) called(shot bar.Entry, calls []bar.Entry) bool {
+	return slices.ContainsFunc(calls, func(e bar.Entry) bool {
+		call, ok := e.What.(bar.Dialled)
+		return ok && call.Coffee == c.Coffee.ID && e.Day == shot.Day && e.At.Before(shot.At)
+	})
 }
 
 // follows reports whether a shot says what came of what was changed since the
@@ -129,10 +166,7 @@ func (c Course) useOf(before, s advisor.Step) (use, bool) {
 	var ok1, ok2 bool
 	u.right, ok1 = rightness(r, s.Shot, s.Read)
 	u.before, ok2 = rightness(r, before.Shot, before.Read)
-	u.left = rightPlace(math.Hypot(s.Meant.Extraction, s.Meant.Strength))
-	if u.clocked {
-		u.left = rightTime(r, s.Stayed.Mid)
-	}
+	u.left = rightTime(r, s.Stayed.Mid)
 	return u, ok1 && ok2 && s.Stayed.Mid > 0
 }
 
