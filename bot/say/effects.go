@@ -48,7 +48,7 @@ func (l Lang) workedText(effects []review.Effect) string {
 
 // EffectText is one kind of change in figures.
 func (l Lang) EffectText(e review.Effect) string {
-	text := fmt.Sprintf("done %s, %s of them right after it, about %s would have been anyway; of ten cups %s (%s to %s)",
+	text := fmt.Sprintf("done %s, %s of them right after it, about %s would have been anyway; of ten cups %s are right for it (%s to %s)",
 		l.times(e.Uses), cups(e.Right), cups(e.Left), l.moreText(e.Cups.Mid), l.signed(e.Cups.Low), l.signed(e.Cups.High))
 	if e.Time.Low > 0 {
 		text += "; it runs " + l.tenths(bar.Seconds(e.Time.Mid)) + " s longer"

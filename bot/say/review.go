@@ -245,7 +245,7 @@ func (l LookBack) grinderOf(id bar.CoffeeID) bar.Grinder { return l.grinder(l.co
 
 // worthText is what a step of a grinder is worth.
 func (l Lang) worthText(w review.Worth) string {
-	return "A step of " + w.Grinder.Name + " is worth " + l.tenths(bar.Seconds(w.Band.Mid)) + " s with " + w.Coffee.Name +
+	return "One step on grinder " + w.Grinder.Name + " is worth " + l.tenths(bar.Seconds(w.Band.Mid)) + " s with " + w.Coffee.Name +
 		" (" + l.tenths(bar.Seconds(w.Band.Low)) + "–" + l.tenths(bar.Seconds(w.Band.High)) + ")."
 }
 

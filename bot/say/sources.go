@@ -14,8 +14,8 @@ func (l LookBack) Sources() []string {
 	r := l.Review
 	lines := []string{
 		"The shots: all that were posted in these days. A cup is right where nothing was said against it; one that is a bit off counts half. Where nobody tasted, the clock says it: right in the window, wrong from 4 s out.",
-		"What a change did: how many cups were right after it, beyond those that would have been had nothing been changed. What would have been the " + l.Lang.Count(r.Repeats, "shot") + " teach that were pulled as the one before. All coffees, grinders and weeks are taken together, each allowed to be a little different, and few uses are drawn to what changes do here as a whole. The brackets hold it 9 times in 10.",
-		"“Helps”: 9 in 10 sure that more cups are right after it. “Nothing we can see”: 9 in 10 sure that it is no more than two cups of ten. Left out are changes of two things at once, since nobody can say which of them did it, and those after a cup that was right.",
+		"What a change did: how many cups were right after it, beyond those that would have been had nothing been changed. What would have been the " + l.Lang.Count(r.Repeats, "shot") + " teach that were pulled as the one before: it counts whether the cup before was off, whether that setting had been right that day, and whether the coffee had been called dialled in. All coffees, grinders and weeks are taken together, each allowed to be a little different, and few uses are drawn to what changes do here as a whole. The brackets hold it 9 times in 10.",
+		"“Helps”: 9 in 10 sure that more cups are right after it. “Does no good”: 98 in 100 sure that fewer are. “Nothing we can see”: 9 in 10 sure that it is no more than two cups of ten. Left out are changes of two things at once, since nobody can say which of them did it, and those after a cup that was right.",
 		l.Lang.regressText(r.Regress),
 	}
 	for _, e := range r.Effects {

@@ -20,7 +20,7 @@ func (l LookBack) troubleText() string {
 	if len(parts) == 0 {
 		return "What gives trouble: no coffee, grinder or hour more than the others, as far as these cups show."
 	}
-	return "What gives trouble: " + strings.Join(parts, "; ") + "."
+	return "What gives trouble: " + strings.Join(parts, "; ") + ". Counted are the cups that were off."
 }
 
 // troubleLines rank what gives trouble, with the reasons.

@@ -1,0 +1,169 @@
+package bot
+
+import (
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"shothand/advisor/bar"
+	"shothand/advisor/review"
+	"shothand/bot/chart"
+	"shothand/bot/chat"
+	"shothand/store"
+)
+
+// fortnight types two weeks of two coffees and returns what looking back on them
+// reads.
+func fortnight(t *testing.T) lookBack {
+	t.Helper()
+	s, err := store.Open(filepath.Join(t.TempDir(), "bar.db"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() { _ = s.Close() })
+	b, dice, n := New(s, Options{Open: true}), rand.New(rand.NewPCG(14, 2)), 0
+	var at time.Time
+	say := func(text string) {
+		n++
+		at = at.Add(3 * time.Minute)
+		b.Handle(chat.Message{ID: fmt.Sprint(n), Channel: "lane", From: chat.Person{ID: "mara", Name: "mara"}, Manager: true, At: at, Text: text})
+	}
+	at = time.Date(2026, 3, 2, 6, 0, 0, 0, time.UTC)
+	say("/setup zone:UTC currency:EUR")
+	for _, c := range []string{"harbour", "tide"} {
+		say("/grinder add name:g" + c + " finer:lower step:0.1")
+		say("/coffee add name:" + c + " grinder:g" + c + " dose:18 yield:36 time:25-31 price:24")
+	}
+	for day := range 14 {
+		at = time.Date(2026, 3, 2+day, 6, 30, 0, 0, time.UTC)
+		for _, c := range []string{"harbour", "tide"} {
+			if dice.Float64() < 0.6 {
+				say(c + " 18 36 22, grind 5.2, sour")
+			}
+			if dice.Float64() < 0.3 {
+				say(c + " 18 36 23, grind 5.2, a bit sour")
+			}
+			say(c + " 18 36 28, grind 5, balanced")
+			if dice.Float64() < 0.8 {
+				say("/dialled coffee:" + c)
+			}
+			for range 3 {
+				say(fmt.Sprintf("%s 18 36 %.0f, grind 5, %s", c, 28+dice.NormFloat64(), []string{"balanced", "balanced", "bitter"}[dice.IntN(3)]))
+			}
+		}
+	}
+	turn, err := reporter(s, "lane", at)
+	if err != nil {
+		t.Fatal(err)
+	}
+	r, err := turn.room()
+	if err != nil {
+		t.Fatal(err)
+	}
+	scope, err := turn.scope(r, chat.Command{Name: "review"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	l, err := turn.lookBack(scope)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return l
+}
+
+// Each picture shows the figures that the review says: those of what changes did
+// to the last digit, the shots of mornings and days one by one.
+func TestPicturesShowTheReview(t *testing.T) {
+	l := fortnight(t)
+	r := l.Review
+	p, ok := l.effectsPicture()
+	rows, isRows := p.Picture.(chart.Rows)
+	if !ok || !isRows || len(rows.Rows) == 0 {
+		t.Fatalf("no picture of what changes did: %+v", r.Effects)
+	}
+	i := 0
+	for _, e := range r.Effects {
+		if e.Uses < review.Few {
+			continue
+		}
+		row := rows.Rows[i]
+		i++
+		if row.X != e.Cups.Mid || row.Low != e.Cups.Low || row.High != e.Cups.High || !strings.HasPrefix(row.Name, l.Lang.Kind(e.Kind)) || !strings.HasSuffix(row.Name, l.Lang.Verdict(e.Verdict)) {
+			t.Errorf("the picture shows %+v of %+v", row, e)
+		}
+	}
+	if i != len(rows.Rows) {
+		t.Errorf("%d rows of %d kinds", len(rows.Rows), i)
+	}
+	p, _ = l.costPicture()
+	shots := 0.0
+	for _, m := range p.Picture.(chart.Cost).Mornings {
+		shots += m.Shots
+	}
+	if shots != float64(r.Cost.Total.Shots) || r.Cost.Uncalled == 0 {
+		t.Errorf("mornings show %.0f shots, cost %d, %d uncalled", shots, r.Cost.Total.Shots, r.Cost.Uncalled)
+	}
+	p, _ = l.calibrationPicture()
+	for i, row := range p.Picture.(chart.Rows).Rows {
+		if bin := r.Record.Bins[i]; row.X != 100*bin.Share || row.Against != 100*bin.Level {
+			t.Errorf("the picture shows %+v of %+v", row, bin)
+		}
+	}
+	l.everyDay(t)
+	l.everyCoffee(t)
+}
+
+// everyDay holds the pictures of days to the cups of the review.
+func (l lookBack) everyDay(t *testing.T) {
+	t.Helper()
+	want := map[bar.Day]int{}
+	for _, c := range l.book.Cups {
+		if l.Span.Holds(c.Entry) && c.Shot.Time.From != bar.None {
+			want[c.Entry.Day]++
+		}
+	}
+	all := 0
+	for day, n := range want {
+		p, _ := l.dayPicture(day)
+		shown := 0
+		for _, c := range p.Picture.(chart.Day).Coffees {
+			shown += len(c.Shots)
+		}
+		if all += shown; shown != n {
+			t.Errorf("%s shows %d of %d shots", day, shown, n)
+		}
+	}
+	if all != l.Review.Shots {
+		t.Errorf("the days show %d shots, the review has %d", all, l.Review.Shots)
+	}
+}
+
+// everyCoffee holds the pictures of coffees to the review's figures of them.
+func (l lookBack) everyCoffee(t *testing.T) {
+	t.Helper()
+	for _, c := range l.book.Courses {
+		p, ok := curvePicture(c, l.Span)
+		if !ok {
+			t.Fatalf("no curve of %s", c.Coffee.Name)
+		}
+		cups := 0
+		for _, one := range l.Review.Coffees {
+			if one.Coffee == c.Coffee.ID {
+				cups = one.Cups
+			}
+		}
+		if n := len(p.Picture.(chart.Curve).Shots); n != cups {
+			t.Errorf("%s's curve shows %d of %d shots", c.Coffee.Name, n, cups)
+		}
+		for _, w := range l.Review.Worth {
+			under := p.Picture.(chart.Curve).Under
+			if said := l.Lang.Number(math.Round(10*w.Band.Mid)/10) + " s"; w.Coffee.ID == c.Coffee.ID && review.HasShown(w.Band) && !strings.HasSuffix(under, said) {
+				t.Errorf("%s's curve says %q, the review %s", c.Coffee.Name, under, said)
+			}
+		}
+	}
+}
