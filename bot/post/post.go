@@ -63,6 +63,13 @@ func New(desk Desk, log *slog.Logger, now func() time.Time) http.Handler {
 		w.Header().Set("Content-Type", "application/yaml")
 		h.wrote(w.Write(description))
 	})
+	mux.HandleFunc("/shot", func(w http.ResponseWriter, _ *http.Request) {
+		w.Header().Set("Allow", http.MethodPost)
+		h.write(w, http.StatusMethodNotAllowed, errorJSON{string(say.PostOnly)})
+	})
+	mux.HandleFunc("/", func(w http.ResponseWriter, _ *http.Request) {
+		h.write(w, http.StatusNotFound, errorJSON{string(say.NothingHere)})
+	})
 	return mux
 }
 

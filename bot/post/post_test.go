@@ -297,8 +297,9 @@ func TestDescription(t *testing.T) {
 	}{{http.MethodGet, "/shot", 405}, {http.MethodPost, "/", 404}, {http.MethodGet, "/metrics", 404}} {
 		w := httptest.NewRecorder()
 		r.server.ServeHTTP(w, httptest.NewRequest(c.method, c.path, nil))
-		if w.Code != c.want {
-			t.Errorf("%s %s: %d", c.method, c.path, w.Code)
+		var told struct{ Error string }
+		if err := json.Unmarshal(w.Body.Bytes(), &told); w.Code != c.want || err != nil || !strings.Contains(told.Error, "POST") {
+			t.Errorf("%s %s: %d %s %v", c.method, c.path, w.Code, w.Body, err)
 		}
 	}
 }

@@ -9,6 +9,12 @@ const (
 	PostedTakenOut English = "That shot came before, and somebody has taken it out since. Nothing was recorded."
 )
 
+// What a device is told that asks for something else.
+const (
+	PostOnly    English = "A shot is posted: send it with POST. Nothing was recorded."
+	NothingHere English = "There is nothing at this address: POST /shot takes a shot, GET /openapi.yaml describes it."
+)
+
 // KeyUsed says that a device has used a key for two shots.
 func (l Lang) KeyUsed(d bar.Device, key string) string {
 	return l.Say("%s has used the key “%s” a while ago, for other numbers. This is taken for a new shot.", d.Name, Clip(key))

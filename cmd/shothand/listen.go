@@ -55,3 +55,14 @@ func servePosts(address string, desk post.Desk, log *slog.Logger) (stop func(), 
 		serving.Wait()
 	}, nil
 }
+
+// listensText says at the console where devices may post, and to whom the address
+// is open that names no machine.
+func listensText(address string) string {
+	text := "Devices may post to http://" + address + "/shot, by plain HTTP."
+	host, port, err := net.SplitHostPort(address)
+	if ip := net.ParseIP(host); err == nil && (host == "" || ip != nil && ip.IsUnspecified()) {
+		text = "Devices may post to /shot at port " + port + " of this computer, by plain HTTP. Whoever reaches the computer reaches it: name one address to keep it to a network."
+	}
+	return text
+}

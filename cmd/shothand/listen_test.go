@@ -39,6 +39,7 @@ func TestManualPosts(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
+	out.await(t, "Devices may post to http://"+address+"/shot")
 	secret := out.await(t, "shown this once: ")
 	shell := exec.Command("sh", "-c", strings.NewReplacer("curl", curl+" -sS", "127.0.0.1:8398", address).Replace(command))
 	shell.Env = append(os.Environ(), "SECRET="+secret)
@@ -230,6 +231,15 @@ func TestDevicesAreCarried(t *testing.T) {
 	for _, e := range shotsSince(t, db, time.Date(2026, 3, 2, 0, 0, 0, 0, time.UTC)) {
 		if posted := strings.HasPrefix(e.Raw, "{"); posted && e.Person != 0 || e.Raw == "" {
 			t.Errorf("after jo was forgotten: %+v", e)
+		}
+	}
+}
+
+// An address that is open to whoever reaches the computer is called so.
+func TestListensText(t *testing.T) {
+	for address, open := range map[string]bool{"127.0.0.1:8398": false, "192.168.1.20:8398": false, ":8398": true, "0.0.0.0:8398": true, "[::]:8398": true} {
+		if got := listensText(address); strings.Contains(got, "Whoever") != open {
+			t.Errorf("%s: %s", address, got)
 		}
 	}
 }

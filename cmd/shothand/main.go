@@ -80,6 +80,11 @@ func (p program) runConsole(ctx context.Context, o openWith, hint string) (err e
 		return err
 	}
 	defer stopPosts()
+	if o.listen != "" && !o.json {
+		if _, err := fmt.Fprintln(p.errOut, listensText(o.listen)); err != nil {
+			return err
+		}
+	}
 	service := console.New(console.Options{
 		Known: shothand, Now: p.now,
 		In: p.in, Out: p.out, Err: p.errOut, JSON: o.json,
