@@ -199,7 +199,7 @@ func (r *room) whichPosted(d bar.Device, named bar.CoffeeID) (bar.Coffee, bool) 
 // recordPosted puts a posted shot in the book, as nobody's.
 func (t *turn) recordPosted(r *room, entry bar.Entry, d bar.Device, p parse.Shot, coffee bar.Coffee, known bool, key string) ([]Out, error) {
 	if !known {
-		house, err := t.makeHouse(r)
+		house, err := t.makeHouse(r, "")
 		if err != nil {
 			return nil, err
 		}

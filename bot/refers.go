@@ -96,8 +96,11 @@ func (t *turn) correctOther(r *room, p parse.Correction) ([]Out, bool) {
 	}
 	s := e.What.(bar.Shot)
 	g, _ := r.grinder(s.Grinder)
-	if list, sure := readings(s, g, p.Bare.X, p.Mass); p.Bare.Said && sure {
+	switch list, sure := readings(s, g, p.Bare.X, p.Mass); {
+	case p.Bare.Said && sure:
 		p = only(p, list[0])
+	case p.Bare.Said && !p.Weak && len(list) > 0:
+		return t.askFigure(e, list, p.Bare.X), true
 	}
 	changes, _ := figures(t.in(), e, &s, p)
 	if len(changes) != 1 {

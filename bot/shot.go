@@ -2,6 +2,7 @@ package bot
 
 import (
 	"cmp"
+	"math"
 	"slices"
 	"time"
 
@@ -62,6 +63,8 @@ func (t *turn) shotQuestion(r *room, p parse.Shot, sure bool) (func(bar.EntryID)
 		return func(e bar.EntryID) chat.Post { return t.doubtPost(r, e, p) }, nil
 	case !ok && len(r.onBar()) > 1:
 		return func(e bar.EntryID) chat.Post { return t.coffeePost(r, e) }, nil
+	case p.Coffee == 0 && !sure && r.fitsAnother(p, coffee):
+		return func(e bar.EntryID) chat.Post { return t.coffeePost(r, e) }, nil
 	case p.Swapped:
 		return func(e bar.EntryID) chat.Post { return t.orderPost(e, p) }, nil
 	}
@@ -80,7 +83,7 @@ func (t *turn) shotQuestion(r *room, p parse.Shot, sure bool) (func(bar.EntryID)
 // there is no coffee yet, it makes one.
 func (t *turn) record(r *room, entry bar.Entry, p parse.Shot, coffee bar.Coffee, known bool, same *twin) ([]Out, error) {
 	if !known {
-		house, err := t.makeHouse(r)
+		house, err := t.makeHouse(r, p.Stranger)
 		if err != nil {
 			return nil, err
 		}
@@ -161,6 +164,26 @@ func (r *room) lastCoffee(of func(bar.Entry, bar.Shot) bool) (bar.Coffee, bool) 
 	return bar.Coffee{}, false
 }
 
+// How near the recipe of another coffee a shot that names none has to be, and how
+// far in its dose from its own, to be asked whose it is; as parts. Assumed.
+const (
+	fitsRecipe = 0.025
+	offRecipe  = 0.05
+)
+
+// fitsAnother reports whether a shot has the dose and the yield of another coffee's
+// recipe, and not the dose of the one it would be taken for.
+func (r *room) fitsAnother(p parse.Shot, taken bar.Coffee) bool {
+	near := func(n parse.Number, of bar.Grams, within float64) bool { return math.Abs(n.X/float64(of)-1) <= within }
+	if !p.Dose.Said || !p.Yield.Said || near(p.Dose, taken.RecipeFor(p.Marks).Dose, offRecipe) {
+		return false
+	}
+	return slices.ContainsFunc(r.onBar(), func(c bar.Coffee) bool {
+		recipe := c.RecipeFor(p.Marks)
+		return c.ID != taken.ID && near(p.Dose, recipe.Dose, fitsRecipe) && near(p.Yield, recipe.Yield, fitsRecipe)
+	})
+}
+
 // ask keeps the message as it is and asks what it means; the answer makes it a
 // shot.
 func (t *turn) ask(r *room, question func(bar.EntryID) chat.Post) ([]Out, error) {
@@ -186,9 +209,13 @@ func (t *turn) hold(entry bar.Entry, mark string, question func(bar.EntryID) cha
 	return []Out{{Post: post}}, err
 }
 
-// makeHouse adds the coffee of a bar that has told of none, and its grinder.
-func (t *turn) makeHouse(r *room) (bar.Coffee, error) {
+// makeHouse adds the coffee of a bar that has told of none, and its grinder, under
+// the name that its shot had, if it had one.
+func (t *turn) makeHouse(r *room, name string) (bar.Coffee, error) {
 	c := bar.Coffee{Name: t.in().Say(say.HouseName), Recipe: bar.House()}
+	if name = say.ShownName(name); name != "" && !parse.Reserved(name) {
+		c.Name = name
+	}
 	g := bar.Grinder{Name: t.in().Say(say.HouseGrinder)}
 	err := t.update(func(tx *store.Tx) error {
 		c.ID, c.Grinder, g.ID = 0, 0, 0

@@ -18,6 +18,11 @@ func (t *turn) today(r *room) ([]Out, error) {
 	if err != nil {
 		return nil, err
 	}
+	for _, e := range r.recent {
+		if held, asked := e.What.(bar.Held); asked && held.Device == 0 && e.Day == r.day && !e.Deleted {
+			text += "\n" + t.in().Waits(e, r.name(e.Person))
+		}
+	}
 	return t.say(chat.Info, text), nil
 }
 

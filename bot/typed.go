@@ -207,7 +207,8 @@ func (r *room) plainAnswer(m chat.Message) (state string, ok bool) {
 	said := plain(m.Text)
 	done := slices.Contains(doneWords(), said)
 	lower, higher := said == "lower" || said == r.in().Say(say.LowerLabel), said == "higher" || said == r.in().Say(say.HigherLabel)
-	if m.ReplyTo != "" || !done && !lower && !higher {
+	yes, no := slices.Contains(yesWords(), said), slices.Contains(noWords(), said)
+	if m.ReplyTo != "" || !done && !lower && !higher && !yes && !no {
 		return "", false
 	}
 	e, ok := r.newest(func(e bar.Entry, _ bar.Shot) bool {
@@ -216,13 +217,16 @@ func (r *room) plainAnswer(m chat.Message) (state string, ok bool) {
 	if !ok {
 		return "", false
 	}
-	g, _ := r.grinder(e.What.(bar.Shot).Grinder)
+	s := e.What.(bar.Shot)
+	g, _ := r.grinder(s.Grinder)
 	switch {
+	case (yes || no) && s.Grind.From != bar.Said: // "is a lower number finer?" was not asked
+		return "", false
 	case done:
 		return pressState(pressDid, e.ID), true
-	case g.Finer != bar.Unknown:
+	case g.Finer != bar.Unknown, (yes || no) && !(g.Step > 0):
 		return "", false
-	case lower:
+	case lower, yes:
 		return pressState(pressFiner, e.ID, "lower"), true
 	}
 	return pressState(pressFiner, e.ID, "higher"), true

@@ -104,7 +104,7 @@ func cutWord(s string) (word, tail string) {
 // mark returns what follows prefix in word, if that would do as a name.
 func mark(word, prefix string) (string, bool) {
 	name, ok := strings.CutPrefix(word, prefix)
-	name = strings.TrimRight(name, ",:")
+	name = strings.TrimSuffix(strings.TrimRight(name, ",:"), "'s") // "@jo's shot was sour"
 	if !ok || name == "" || len(name) > maxName || name != clean(name) {
 		return "", false
 	}

@@ -81,6 +81,11 @@ func (l Lang) OthersQuestion(name string, changes []string) string {
 	return l.Say("Of %s’s shot? It would be: %s. Nothing was changed yet.", name, strings.Join(changes, ", "))
 }
 
+// Waits says of a message that was asked about that nobody has answered.
+func (l Lang) Waits(e bar.Entry, by string) string {
+	return l.Say("Asked and not answered: “%s” (%s, %s)", Clip(e.Raw), by, l.Clock(e.At))
+}
+
 // asTyped lists pieces of a message as they were typed.
 func (l Lang) asTyped(texts []string) string {
 	var all []string
