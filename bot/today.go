@@ -142,14 +142,12 @@ func (t *turn) ifTasted(h bar.History, a advisor.Advice) map[string]advisor.Advi
 		told := h
 		told.Entries = slices.Clone(h.Entries)
 		for i, e := range told.Entries {
-			switch w := e.What.(type) {
-			case bar.Words:
-				told.Entries[i].Deleted = e.Deleted || w.Shot == a.Shot
-			case bar.Shot:
-				if e.ID == a.Shot {
-					w.Words = words
-					told.Entries[i].What = w
-				}
+			if w, ok := e.What.(bar.Words); ok && w.Shot == a.Shot {
+				told.Entries[i].Deleted = true
+			}
+			if s, ok := e.What.(bar.Shot); ok && e.ID == a.Shot {
+				s.Words = words
+				told.Entries[i].What = s
 			}
 		}
 		if b, ok := t.advise(told, a.Coffee, t.now); ok {

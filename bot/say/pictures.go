@@ -97,7 +97,7 @@ func (l Lang) ChancesUnder(c advisor.Chances) string {
 
 // ChancesAlt tells of it.
 func (l Lang) ChancesAlt(c bar.Coffee, known advisor.Chances) string {
-	text := l.ChancesTitle(c) + ". " + l.ChancesUnder(known) + "."
+	text := []string{l.ChancesTitle(c) + ".", l.ChancesUnder(known) + "."}
 	for _, s := range known.Shots {
 		word := l.Say("nobody said")
 		switch {
@@ -106,9 +106,9 @@ func (l Lang) ChancesAlt(c bar.Coffee, known advisor.Chances) string {
 		case s.Liked:
 			word = l.Say("liked")
 		}
-		text += " " + l.Say("%s s: %s.", whole(s.Time), word)
+		text = append(text, l.Say("%s s: %s.", whole(s.Time), word))
 	}
-	return text
+	return strings.Join(text, " ")
 }
 
 // likeliest returns where a cup is likeliest to be right.
