@@ -25,7 +25,7 @@ func (t *turn) askCall(c bar.Coffee, shot bar.Entry) ([]Out, error) {
 	if err != nil {
 		return nil, err
 	}
-	o, _ := t.outlook(h, c.ID, t.now)
+	o := t.outlook(h, c.ID, t.now)
 	why := t.in().Uncalled(c, shot.What.(bar.Shot), o.State == advisor.Drifting)
 	if why == "" {
 		return nil, nil

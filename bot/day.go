@@ -265,7 +265,7 @@ func (t *turn) look(c bar.Coffee) (advisor.Outlook, error) {
 	if err != nil {
 		return advisor.Outlook{}, err
 	}
-	o, _ := t.outlook(h, c.ID, t.now)
+	o := t.outlook(h, c.ID, t.now)
 	return o, nil
 }
 

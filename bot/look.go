@@ -44,9 +44,9 @@ func (t *turn) advise(h bar.History, c bar.CoffeeID, now time.Time) (advisor.Adv
 
 // outlook tells where a coffee stands, its shots as they were told: by the bar's
 // own clock, and not by the pump, as the advisor sees them.
-func (t *turn) outlook(h bar.History, c bar.CoffeeID, now time.Time) (advisor.Outlook, bool) {
+func (t *turn) outlook(h bar.History, c bar.CoffeeID, now time.Time) advisor.Outlook {
 	t.unlook()
-	o, ok := t.Bot.outlook(h, c, now)
+	o, _ := t.Bot.outlook(h, c, now)
 	for _, e := range h.Entries {
 		for _, shown := range []*bar.Entry{&o.Last, &o.Earned} {
 			if shown.ID == e.ID {
@@ -54,5 +54,5 @@ func (t *turn) outlook(h bar.History, c bar.CoffeeID, now time.Time) (advisor.Ou
 			}
 		}
 	}
-	return o, ok
+	return o
 }
