@@ -2,6 +2,7 @@ package review
 
 import (
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/stat/distuv"
@@ -101,7 +102,7 @@ func each(grid [][]width, prior float64, chosen []float64, f func([]float64, flo
 		return
 	}
 	for _, w := range grid[len(chosen)] {
-		each(grid, prior+math.Log(w.prior), append(chosen[:len(chosen):len(chosen)], w.sd), f)
+		each(grid, prior+math.Log(w.prior), append(slices.Clip(chosen), w.sd), f)
 	}
 }
 

@@ -22,12 +22,20 @@ func (l LookBack) costText() string {
 	text := "What mornings cost: " + l.bill(c.Total)
 	if c.Before.Mornings > 0 {
 		text += ", to dial in " + l.Lang.times(c.Total.Mornings)
-		text += "; the " + l.Lang.Count(days(l.Span), "day") + " before, " + l.bill(c.Before) + ", to dial in " + l.Lang.times(c.Before.Mornings)
+		text += "; the " + l.daysText() + " before, " + l.bill(c.Before) + ", to dial in " + l.Lang.times(c.Before.Mornings)
 	}
 	if most := c.Coffees[0]; len(c.Coffees) > 1 && most.Mornings > 0 && most.Shots < c.Total.Shots {
 		text += "; " + most.Coffee.Name + " costs most, " + l.bill(most.Bill)
 	}
 	return text + "."
+}
+
+// daysText says how many days a span has.
+func (l LookBack) daysText() string {
+	if n := days(l.Span); n > 1 {
+		return l.Lang.Count(n, "day")
+	}
+	return "day"
 }
 
 // costLines are what mornings cost in detail.
