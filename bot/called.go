@@ -26,7 +26,7 @@ func (t *turn) askCall(c bar.Coffee, shot bar.Entry) ([]Out, error) {
 		return nil, err
 	}
 	o := t.outlook(h, c.ID, t.now)
-	why := t.in().Uncalled(c, shot.What.(bar.Shot), o.State == advisor.Drifting)
+	why := t.in().Uncalled(c, shot.What.(bar.Shot), tastedOn(h.Entries, c.ID, shot.Day), o.State == advisor.Drifting)
 	if why == "" {
 		return nil, nil
 	}
@@ -39,6 +39,20 @@ func (t *turn) askCall(c bar.Coffee, shot bar.Entry) ([]Out, error) {
 	post := t.post(chat.Question, t.in().CallQuestion(c, why))
 	post.Buttons = []chat.Button{callButton(t.in(), shot.ID)}
 	return []Out{{Post: post}}, err
+}
+
+// tastedOn reports whether anybody has said how a shot of the coffee tasted, that day.
+func tastedOn(entries []bar.Entry, c bar.CoffeeID, day bar.Day) bool {
+	of := map[bar.EntryID]bool{}
+	for _, e := range entries {
+		s, shot := e.What.(bar.Shot)
+		w, words := e.What.(bar.Words)
+		of[e.ID] = shot && s.Coffee == c && e.Day == day && !e.Deleted
+		if of[e.ID] && len(s.Words) > 0 || words && !e.Deleted && of[w.Shot] && len(w.Words) > 0 {
+			return true
+		}
+	}
+	return false
 }
 
 // callIt calls a coffee dialled in by what was said, or takes such a call back.

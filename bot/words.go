@@ -124,7 +124,8 @@ func (t *turn) addWords(r *room, shot bar.Entry, p parse.Words) ([]Out, error) {
 }
 
 // tasted returns the shot that words without numbers are about: the one
-// answered, else this person's own of the last minutes, else anybody's.
+// answered, else this person's own of the last minutes, else anybody's. Who has
+// said how their own tastes speaks of the next one of that coffee.
 func (t *turn) tasted(r *room, coffee bar.CoffeeID) (bar.Entry, bool, error) {
 	if t.m.ReplyTo != "" {
 		return t.answered()
@@ -134,11 +135,18 @@ func (t *turn) tasted(r *room, coffee bar.CoffeeID) (bar.Entry, bool, error) {
 	})
 	last, ok := lastKept(fresh)
 	for _, e := range fresh {
-		if e.Person == t.who.ID && (!r.tastedBy(e, t.who.ID) || r.tastedBy(last, 0)) {
+		if e.Person == t.who.ID && (!r.tastedBy(e, t.who.ID) || r.tastedBy(last, 0) && !r.next(e, last)) {
 			return e, true, nil
 		}
 	}
 	return last, ok, nil
+}
+
+// next reports whether the last shot is another one of the same coffee, which who
+// writes has not tasted.
+func (r *room) next(own, last bar.Entry) bool {
+	a, b := own.What.(bar.Shot), last.What.(bar.Shot)
+	return own.ID != last.ID && a.Coffee == b.Coffee && !r.tastedBy(last, r.who.ID)
 }
 
 // tastedBy reports whether a person, 0 for anybody, has said how a shot tastes.

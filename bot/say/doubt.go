@@ -158,7 +158,7 @@ func (l Lang) farUnit(off FarOff, x float64) string {
 
 // Uncalled says why a coffee does not look dialled in by its last shot, or
 // nothing if it does.
-func (l Lang) Uncalled(c bar.Coffee, s bar.Shot, drifting bool) string {
+func (l Lang) Uncalled(c bar.Coffee, s bar.Shot, tasted, drifting bool) string {
 	recipe := c.RecipeFor(s.Marks)
 	x := float64(s.Time.X)
 	switch {
@@ -168,6 +168,8 @@ func (l Lang) Uncalled(c bar.Coffee, s bar.Shot, drifting bool) string {
 		return l.Say("its last shot ran %s s, and the window is %s–%s s", l.Number(x), l.Number(float64(recipe.Low)), l.Number(float64(recipe.High)))
 	case drifting:
 		return l.Say("its shots are moving")
+	case !tasted:
+		return l.Say("nobody has tasted it today")
 	}
 	return ""
 }
