@@ -162,7 +162,7 @@ func (a answer) give() ([]Out, error) {
 	if open && a.stale {
 		post.Kind, post.Buttons = chat.Recorded, nil
 	} else if open {
-		post = asksWhose(post, id)
+		post = asksWhose(a.in(), post, id)
 	}
 	outs := append([]Out{{Post: post, Edits: a.edits, unsaid: unsaid, shot: shotShown(a.coffee, a.entry, newest)}}, alerts...)
 	if warned, ok := a.caution(a.room, a.entry); ok {

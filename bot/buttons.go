@@ -34,7 +34,7 @@ func adviceTaps(v say.Advice, notes say.Notes) []chat.Button {
 	case v.Because(why.Unmoved):
 		return stoodButtons(v)
 	case v.Because(why.Untasted) && v.Kind() == chat.Question:
-		return tasteButtons(say.Lang{}, v.Shot)
+		return tasteButtons(v.Lang(), v.Shot)
 	case v.Kind() != chat.Advice:
 		return nil
 	case v.Lever == bar.Grind:
@@ -101,7 +101,7 @@ func idText[T ~uint64](id T) string { return strconv.FormatUint(uint64(id), 10) 
 func tasteButtons(l say.Lang, shot bar.EntryID) []chat.Button {
 	var list []chat.Button
 	for _, word := range say.TasteTaps() {
-		list = append(list, chat.Button{Label: word, State: pressState(pressTaste, shot, word)})
+		list = append(list, chat.Button{Label: l.Term(word), State: pressState(pressTaste, shot, word)})
 	}
 	return list
 }
@@ -115,7 +115,7 @@ func orderButtons(l say.Lang, e bar.EntryID, p parse.Shot) []chat.Button {
 	state := func(order string) string { return pressState(pressOrder, e, append([]string{order}, coffee...)...) }
 	return []chat.Button{
 		{Label: l.Trio(p.Better), State: state(say.OrderBetter)},
-		{Label: "as typed", State: state(say.OrderTyped)},
+		{Label: l.Say(say.AsTypedLabel), State: state(say.OrderTyped)},
 	}
 }
 

@@ -274,7 +274,7 @@ func isOpen(e bar.Entry) bool {
 }
 
 // asksWhose makes the post about an open shot ask how it tasted.
-func asksWhose(p chat.Post, e bar.EntryID) chat.Post {
-	p.Kind, p.Buttons = chat.Question, tasteButtons(say.Lang{}, e)
+func asksWhose(l say.Lang, p chat.Post, e bar.EntryID) chat.Post {
+	p.Kind, p.Buttons = chat.Question, tasteButtons(l, e)
 	return p
 }

@@ -13,6 +13,7 @@ import (
 	"shothand/advisor/bar"
 	"shothand/bot/booktest"
 	"shothand/bot/chat"
+	"shothand/bot/say"
 	"shothand/store"
 )
 
@@ -52,6 +53,39 @@ func TestMessages(t *testing.T) {
 	}
 }
 
+// What is typed in the bar's own language is understood, in a bar that is answered
+// in it.
+func TestTypedInEveryLanguage(t *testing.T) {
+	for _, code := range say.Languages()[1:] {
+		text, err := os.ReadFile(filepath.Join("../testdata/languages", code, "typed.tsv"))
+		if err != nil {
+			t.Fatal(err)
+		}
+		bar := messagesBar(t, "/setup language:"+code)
+		all, right := 0, 0
+		for line := range strings.Lines(string(text)) {
+			typed, want, ok := strings.Cut(strings.TrimSuffix(line, "\n"), "\t")
+			if !ok {
+				continue
+			}
+			all++
+			got := bar.become(t, typed)
+			want, short := strings.CutPrefix(want, "! ")
+			switch {
+			case got == want && short:
+				t.Errorf("%s: %q is no longer short: take its mark away", code, typed)
+			case got == want:
+				right++
+			case !short:
+				t.Errorf("%s: %q becomes\n  %s, not\n  %s", code, typed, got, want)
+			}
+		}
+		if t.Logf("%s: %d of %d", code, right, all); all < 60 {
+			t.Errorf("%s: %d messages, want 60", code, all)
+		}
+	}
+}
+
 // A messageBar is a bar's file that each message finds in the same state.
 type messageBar struct {
 	file string
@@ -60,7 +94,7 @@ type messageBar struct {
 }
 
 // messagesBar makes the file.
-func messagesBar(t *testing.T) *messageBar {
+func messagesBar(t *testing.T, besides ...string) *messageBar {
 	t.Helper()
 	dir := t.TempDir()
 	bar := &messageBar{file: filepath.Join(dir, "bar.db"), dir: dir}
@@ -75,6 +109,9 @@ func messagesBar(t *testing.T) *messageBar {
 		{"mara", "harbour 18 36 28 grind 5.2 sweet balanced"},
 	} {
 		b.Handle(bar.message(said[0], said[1], i-6))
+	}
+	for _, line := range besides {
+		b.Handle(bar.message("mara", line, 0))
 	}
 	done()
 	return bar

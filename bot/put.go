@@ -189,7 +189,7 @@ func putState(id bar.EntryID, f say.Figure, x float64, from bar.Provenance) stri
 func (t *turn) askFigure(e bar.Entry, list []say.Figure, x float64) []Out {
 	post := t.post(chat.Question, t.in().FigureQuestion(list, x))
 	for _, f := range list {
-		post.Buttons = append(post.Buttons, chat.Button{Label: string(f), State: putState(e.ID, f, x, bar.Said)})
+		post.Buttons = append(post.Buttons, chat.Button{Label: t.in().Figure(f), State: putState(e.ID, f, x, bar.Said)})
 	}
 	return []Out{{Post: post}}
 }

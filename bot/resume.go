@@ -122,7 +122,7 @@ func (t *turn) answerAnew(e bar.Entry, was chat.PostKind) (chat.Post, error) {
 			return chat.Post{}, err
 		}
 		post, err := t.again(w.Coffee, say.Lang{}.Posted(d))
-		return asksWhose(post, e.ID), err
+		return asksWhose(t.in(), post, e.ID), err
 	case bar.Dialled:
 		return t.again(w.Coffee, lead)
 	case bar.Words:

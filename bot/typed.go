@@ -91,7 +91,7 @@ func (r *room) answerTo(taps []store.Tap, text string) (state string, ok bool) {
 	if state, ok = r.heldCoffee(taps, text); ok || r.saysNotThat(taps, text) {
 		return state, ok
 	}
-	return chosen(taps, text, r.hasName)
+	return chosen(r.in(), taps, text, r.hasName)
 }
 
 // bare returns what a word or a picture alone says to a question: that a cup was
@@ -240,13 +240,13 @@ func doneWords() []string {
 // chosen returns the state of the button that a text names: by its label or the
 // beginning of it, its place from 1, or yes and no. Names are never taken for
 // another label that is spelt nearly so.
-func chosen(taps []store.Tap, text string, isName func(string) bool) (state string, ok bool) {
+func chosen(l say.Lang, taps []store.Tap, text string, isName func(string) bool) (state string, ok bool) {
 	said := plain(text)
 	if said == "" || len(taps) == 0 {
 		return "", false
 	}
 	for _, b := range taps {
-		if label := plain(b.Label); said == label || inEnglish(said) == label {
+		if label := plain(b.Label); said == label || inEnglish(said) == label || plain(l.Say(say.English(inEnglish(said)))) == label || plain(l.Term(said)) == label {
 			return b.State, true
 		}
 	}

@@ -51,6 +51,7 @@ func eventWords() []eventWord {
 			"new bag", "bag", "changed bag", "changed bags", "bag changed", "new bag new", "next bag", "another bag",
 			"sacco nuovo", "nuovo sacco", "sacchetto nuovo", "nuovo sacchetto", "neue tüte", "neue packung", "neuer sack", "nouveau sac", "nouveau paquet",
 			"nueva bolsa", "bolsa nueva", "saco nuevo", "saco novo", "novo saco", "pacote novo", "novo pacote",
+			"nuova busta", "busta nuova", "nouveau sachet",
 		}},
 		{bar.Cleaned, "grinder cleaned", []string{
 			"cleaned", "mühle gereinigt", "gereinigt mühle", "mühle geputzt", "pulito macinino", "pulito il macinino", "macinino pulito", "nettoyé moulin", "nettoyé le moulin",
@@ -62,11 +63,13 @@ func eventWords() []eventWord {
 		}},
 		{bar.NewBurrs, "new burrs", []string{
 			"new burrs", "new burrs new", "changed burrs", "burrs changed", "replaced burrs", "burrs replaced",
+			"macine nuove", "muelas nuevas", "neue mahlscheiben", "nouvelles meules", "meules neuves", "mós novas",
 		}},
 		{bar.HopperLow, "hopper low", []string{
 			"hopper low", "low hopper", "hopper running low", "hopper nearly empty", "hopper almost empty", "hopper empty",
 			"trichter leer", "trichter fast leer", "tramoggia vuota", "tramoggia quasi vuota", "trémie vide", "trémie presque vide",
 			"tolva vacía", "tolva casi vacía", "moega vazia", "moega quase vazia",
+			"campana vuota", "campana quasi vuota", "tolva baja", "bohnenbehälter leer", "bohnenbehälter fast leer", "trémie basse", "tremonha vazia", "tremonha quase vazia", "tremonha baixa",
 			"hopper half empty", "hopper getting low", "hopper very low", "hopper quite low", "hopper pretty low",
 		}},
 		{bar.HopperFilled, "hopper filled", []string{
@@ -79,10 +82,13 @@ func eventWords() []eventWord {
 			"coffee changed",
 		}},
 		{bar.NewFilter, "new filter", []string{
+			"nuovo filtro acqua", "filtro acqua nuovo", "nuovo filtro dell'acqua", "filtro dell'acqua nuovo", "filtro nuovo agua", "filtro agua nuevo", "filtro água novo", "filtro de agua nuevo", "neuer wasserfilter", "nouveau filtre à eau", "filtro de água novo",
 			"new filter", "changed filter", "filter changed", "replaced filter", "filter replaced", "new cartridge",
 			"changed cartridge", "new filter cartridge", "changed filter cartridge", "filter cartridge changed",
 		}},
-		{bar.Descaled, "descaled", []string{"descaled", "de-scaled"}},
+		{bar.Descaled, "descaled", []string{
+			"decalcificata", "macchina decalcificata", "descalcificada", "máquina descalcificada", "entkalkt", "maschine entkalkt", "détartré", "détartrée", "machine détartrée",
+			"descaled", "de-scaled"}},
 		{bar.OtherBasket, "new basket", []string{
 			"new basket", "changed basket", "other basket", "different basket", "swapped basket", "basket changed", "basket swapped",
 			"bigger basket", "smaller basket", "another basket",

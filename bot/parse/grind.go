@@ -21,7 +21,7 @@ func grind(s *sheet, i int) int {
 	if stuck {
 		i++
 	}
-	plain := s.at(i).is("grind", "grinder", "ground", "setting", "dial", "mahlgrad", "mouture", "macinatura", "macinazione", "molienda", "moagem") || s.at(i).is("g") && (!s.isNumber(i-1) || s.at(i+1).glued && !s.at(i).glued)
+	plain := s.at(i).is("grind", "grinder", "ground", "setting", "dial", "mahlgrad", "mouture", "macinatura", "macinazione", "molienda", "moagem", "macinino", "molino", "mühle", "moulin", "moinho") || s.at(i).is("g") && (!s.isNumber(i-1) || s.at(i+1).glued && !s.at(i).glued)
 	short := s.at(i).is("at", "@", "on", "between", "auf")
 	j := i
 	if s.at(i).is("went", "moved", "turned") && s.at(i+1).is("to") {

@@ -158,12 +158,13 @@ func (s *sheet) calledAt() (g Grind) {
 func callIt(s *sheet) (Meaning, bool) {
 	at := s.calledAt()
 	rest, ok := s.rest(false, "is", "that", "that's", "thats", "it", "it's", "we're", "we", "are", "all", "now", "and", "i", "the",
-		"call", "coffee", "looks", "yes", "ok", "okay", "good", "nice", "perfect", "great", "'s", "done", "a", "this", "for", "today", "us")
+		"è", "está", "ist", "est", "call", "coffee", "looks", "yes", "ok", "okay", "good", "nice", "perfect", "great", "'s", "done", "a", "this", "for", "today", "us")
 	if !ok || s.unsure.Kind != 0 {
 		return nil, false
 	}
 	switch strings.Join(rest, " ") {
-	case "dialled", "dialled in", "dialed", "dialed in", "dialled-in", "dialed-in":
+	case "dialled", "dialled in", "dialed", "dialed in", "dialled-in", "dialed-in",
+		"a punto", "punto", "è a punto", "calibrado", "está calibrado", "eingestellt", "ist eingestellt", "réglé", "est réglé", "regulado", "está regulado":
 		return CallIt{Coffee: s.shot.Coffee, Grind: at}, true
 	case "not dialled", "not dialled in", "not dialed", "not dialed in", "not dialled-in", "undial", "undialled", "un-dial", "isn't dialled in":
 		return CallIt{Coffee: s.shot.Coffee, Not: true}, true

@@ -282,7 +282,9 @@ func gushed(s *sheet, i int) int {
 	return 1 + s.timeAfter(i+1)
 }
 
-func isChoke(t token) bool { return t.is("choked", "choke", "choking", "stalled") }
+func isChoke(t token) bool {
+	return t.is("choked", "choke", "choking", "stalled", "bloccato", "atascado", "verstopft", "bouché", "entupido")
+}
 
 func isGush(t token) bool { return t.is("gusher", "gushed", "gushing", "gush") }
 

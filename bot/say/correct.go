@@ -17,8 +17,8 @@ const (
 	DialFigure  Figure = "dial"
 )
 
-// figure names a number of a shot.
-func (l Lang) figure(f Figure) string {
+// Figure names a number of a shot.
+func (l Lang) Figure(f Figure) string {
 	switch f {
 	case DoseFigure:
 		return l.Say("dose")
@@ -61,16 +61,16 @@ func (l Lang) FigureChange(f Figure, was float64, from bar.Provenance, is float6
 		unit = " s"
 	}
 	if from == bar.None {
-		return l.figure(f) + " " + l.Number(is) + unit
+		return l.Figure(f) + " " + l.Number(is) + unit
 	}
-	return l.figure(f) + " " + l.Number(was) + " → " + l.Number(is) + unit
+	return l.Figure(f) + " " + l.Number(was) + " → " + l.Number(is) + unit
 }
 
 // FigureQuestion asks which of a shot's numbers x is.
 func (l Lang) FigureQuestion(list []Figure, x float64) string {
 	names := make([]string, len(list))
 	for i, f := range list {
-		names[i] = l.figure(f)
+		names[i] = l.Figure(f)
 	}
 	last := len(names) - 1
 	if last == 0 {
@@ -86,7 +86,7 @@ func (l Lang) FigureQuestion(list []Figure, x float64) string {
 // DialChange says of the dial what it was and what it is now.
 func (l Lang) DialChange(g bar.Grinder, was, is bar.Value[bar.Dial]) string {
 	if was.From == bar.None {
-		return l.figure(DialFigure) + " " + l.written(g, is.X)
+		return l.Figure(DialFigure) + " " + l.written(g, is.X)
 	}
-	return l.figure(DialFigure) + " " + l.written(g, was.X) + " → " + l.written(g, is.X)
+	return l.Figure(DialFigure) + " " + l.written(g, was.X) + " → " + l.written(g, is.X)
 }

@@ -116,7 +116,7 @@ const (
 )
 
 func (l Lang) far(off FarOff) string {
-	what := Upper(l.figure(off.Figure)) + " " + l.farUnit(off, off.X)
+	what := Upper(l.Figure(off.Figure)) + " " + l.farUnit(off, off.X)
 	switch off.Figure {
 	case DialFigure:
 		return l.Say("%s? That is far off: the last was at %s.", what, l.Number(off.From))

@@ -23,6 +23,7 @@ const (
 const (
 	DidItLabel   English = "did it"
 	DialledLabel English = "dialled in"
+	AsTypedLabel English = "as typed"
 	LowerLabel   English = "lower is finer"
 	HigherLabel  English = "higher is finer"
 	OrderTyped           = "typed"

@@ -8,7 +8,7 @@ import (
 
 // BadRecipe says what a recipe can have.
 func (l Lang) BadRecipe(f Figure, said, limits string) string {
-	return l.Say("A %s of “%s” is out of range: %s. Nothing was changed.", l.figure(f), Clip(said), limits)
+	return l.Say("A %s of “%s” is out of range: %s. Nothing was changed.", l.Figure(f), Clip(said), limits)
 }
 
 // BadPreInfusion says how long a pre-infusion can be.
@@ -116,9 +116,9 @@ func (l Lang) lever(lever bar.Lever) string {
 	case bar.Grind:
 		return l.Say("grind")
 	case bar.Yield:
-		return l.figure(YieldFigure)
+		return l.Figure(YieldFigure)
 	case bar.Dose:
-		return l.figure(DoseFigure)
+		return l.Figure(DoseFigure)
 	case bar.Temperature:
 		return l.Say("temperature")
 	case bar.NoLever, bar.Time, bar.Prep, bar.Repeat, bar.Keep:

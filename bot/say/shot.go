@@ -39,10 +39,10 @@ func (v Advice) factsText() string {
 	what += v.lang.strengthText(s)
 	var assumed []string
 	if s.Dose.From == bar.Assumed {
-		assumed = append(assumed, v.lang.figure(DoseFigure))
+		assumed = append(assumed, v.lang.Figure(DoseFigure))
 	}
 	if s.Yield.From == bar.Assumed {
-		assumed = append(assumed, v.lang.figure(YieldFigure))
+		assumed = append(assumed, v.lang.Figure(YieldFigure))
 	}
 	if len(assumed) > 0 {
 		what += " " + v.lang.Say("(%s from the recipe)", v.lang.List(assumed))

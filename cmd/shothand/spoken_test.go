@@ -1,0 +1,246 @@
+package main
+
+import (
+	"maps"
+	"os"
+	"path/filepath"
+	"regexp"
+	"slices"
+	"strings"
+	"testing"
+	"unicode/utf8"
+
+	"github.com/google/go-cmp/cmp"
+	"go.yaml.in/yaml/v3"
+	"golang.org/x/tools/txtar"
+
+	"shothand/bot/say"
+)
+
+// The main job is said in every language: the conversations are played again,
+// and nothing of another language is said in them. What some of them say is
+// kept in full.
+func TestConversationsInEveryLanguage(t *testing.T) {
+	files, err := filepath.Glob("../../testdata/conversations/*.txtar")
+	if err != nil || len(files) == 0 {
+		t.Fatalf("no conversations: %v", err)
+	}
+	for _, code := range say.Languages()[1:] {
+		foreign := foreignTo(t, code)
+		for _, file := range files {
+			name := strings.TrimSuffix(filepath.Base(file), ".txtar")
+			if !ofTheMainJob(name) || testing.Short() && !keptInFull(name) {
+				continue
+			}
+			t.Run(code+"/"+name, func(t *testing.T) {
+				t.Parallel()
+				old, err := os.ReadFile(file)
+				if err != nil {
+					t.Fatal(err)
+				}
+				archive := txtar.Parse(old)
+				db := filepath.Join(t.TempDir(), "bar.db")
+				for i, section := range archive.Files {
+					flags := strings.Fields(section.Name)[1:]
+					if i == 0 {
+						speak(t, db, flags, code, string(old))
+					}
+					section.Data = pressedIn(t, code, section.Data)
+					archive.Files[i].Data = play(t, db, flags, string(section.Data))
+					checkSpoken(t, string(archive.Files[i].Data), foreign)
+				}
+				if keptInFull(name) {
+					archive.Comment = nil
+					golden(t, filepath.Join("../../testdata/languages", code, name+".txtar"), txtar.Format(archive))
+				}
+			})
+		}
+	}
+}
+
+// ofTheMainJob leaves out conversations about what no catalogue has yet.
+func ofTheMainJob(name string) bool {
+	return !regexp.MustCompile(`^(layers|review|coffee-page|devices|export|forget|both-coffees|best-move)`).MatchString(name)
+}
+
+func keptInFull(name string) bool {
+	return slices.Contains([]string{
+		"dial-in", "corrections", "choked", "did-it", "drift", "far-numbers", "first-shot", "numbers-later", "setup-facts",
+		"tasters-differ", "wrong-names", "words-later", "event-with-a-shot", "out-of-reach", "past-the-peak", "set-between",
+	}, name)
+}
+
+// speak sets the language of a bar before the first line of its first day.
+func speak(t *testing.T, db string, flags []string, code, section string) {
+	t.Helper()
+	_, first, _ := strings.Cut(section, "> ")
+	at, _, _ := strings.Cut(first, " ")
+	lines := []string{at + " @mara /setup language:" + code}
+	channels := regexp.MustCompile(`(?m)^> \S+ (?:@\S+ )?(#\S+)`).FindAllStringSubmatch(section, -1)
+	for _, m := range channels {
+		if line := at + " " + m[1] + " @mara /setup language:" + code; !slices.Contains(lines, line) {
+			lines = append(lines, line)
+		}
+	}
+	runJSON(t, append([]string{"-db", db}, flags...), lines)
+}
+
+// pressedIn has the labels of the buttons that are pressed in another language.
+func pressedIn(t *testing.T, code string, section []byte) []byte {
+	t.Helper()
+	said := catalogue(t, code)
+	press := regexp.MustCompile(`(?m)^(> .*/press \d+ )(.*)$`)
+	return press.ReplaceAllFunc(section, func(line []byte) []byte {
+		m := press.FindSubmatch(line)
+		label, ok := said[string(m[2])]
+		if !ok {
+			label, ok = said["taste|"+string(m[2])]
+		}
+		if at, still := strings.CutPrefix(string(m[2]), "still "); still {
+			label, ok = strings.Replace(said["still %s"], "%s", strings.Replace(at, ".", ",", 1), 1), true
+		}
+		if at, yes := strings.CutPrefix(string(m[2]), "yes, "); yes {
+			label, ok = said["yes"]+", "+strings.Replace(at, ".", ",", 1), true
+		}
+		if !ok {
+			return line
+		}
+		return append(m[1], label...)
+	})
+}
+
+func golden(t *testing.T, file string, got []byte) {
+	t.Helper()
+	if *update {
+		if err := os.MkdirAll(filepath.Dir(file), 0o755); err != nil {
+			t.Fatal(err)
+		}
+		if err := os.WriteFile(file, got, 0o644); err != nil {
+			t.Fatal(err)
+		}
+		return
+	}
+	want, err := os.ReadFile(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if diff := cmp.Diff(strings.Split(string(want), "\n"), strings.Split(string(got), "\n")); diff != "" {
+		t.Errorf("%s (-file +played):\n%s", file, diff)
+	}
+}
+
+// checkSpoken finds words of another language in the answers of a section. What
+// answers to a command about something untranslated is passed over.
+func checkSpoken(t *testing.T, played string, foreign *regexp.Regexp) {
+	t.Helper()
+	asked := ""
+	for line := range strings.Lines(played) {
+		if said, ok := strings.CutPrefix(line, "> "); ok {
+			asked = said
+			continue
+		}
+		if !strings.HasPrefix(line, "  ") || untranslated().MatchString(asked) || ofTheConsole().MatchString(line) {
+			continue
+		}
+		if m := foreign.FindString(line); m != "" {
+			t.Errorf("after %q: %q is of another language, in %q", strings.TrimSpace(asked), m, strings.TrimSpace(line))
+		}
+	}
+}
+
+func untranslated() *regexp.Regexp {
+	return regexp.MustCompile(`/(coffee (show|harbor|harbour)|review|layers|export|forget|setup device)`)
+}
+
+// ofTheConsole are the sentences of the command line, which is in English, and a
+// line of a coffee's page, which no catalogue has yet.
+func ofTheConsole() *regexp.Regexp {
+	return regexp.MustCompile(`^  (No one button|There is no button|And what does line|/delete takes|What changes are worth)`)
+}
+
+// foreignTo matches pieces of sentences that another language has and this one
+// has not: three words or more.
+func foreignTo(t *testing.T, code string) *regexp.Regexp {
+	t.Helper()
+	own, others := "", map[string]bool{}
+	for _, other := range say.Languages()[1:] {
+		for english, said := range catalogue(t, other) {
+			if other == code {
+				own += said + "\n"
+				others[english] = true
+			} else {
+				others[said] = true
+			}
+		}
+	}
+	var pieces []string
+	for _, sentence := range slices.Sorted(maps.Keys(others)) {
+		for _, piece := range regexp.MustCompile(`%(\[\d\])?[sd%]|[“”„«»"\n]|/[a-z].*`).Split(sentence, -1) {
+			piece = strings.Trim(piece, " .,;:()")
+			if words := regexp.MustCompile(`\pL+`).FindAllString(piece, -1); len(words) >= 3 && piece != "dose, yield, time" && !strings.Contains(own, piece) {
+				pieces = append(pieces, regexp.QuoteMeta(piece))
+			}
+		}
+	}
+	return regexp.MustCompile(strings.Join(slices.Compact(pieces), "|"))
+}
+
+// catalogue reads one as it is in its file.
+func catalogue(t *testing.T, code string) map[string]string {
+	t.Helper()
+	text, err := os.ReadFile("../../bot/say/catalogue/" + code + ".yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	var entries map[string]any
+	if err := yaml.Unmarshal(text, &entries); err != nil {
+		t.Fatal(err)
+	}
+	all := map[string]string{}
+	for english, said := range entries {
+		switch said := said.(type) {
+		case string:
+			all[english] = said
+		case map[string]any:
+			all[english] = said["other"].(string)
+		}
+	}
+	return all
+}
+
+// lockScreen is how many characters two lines of a lock screen have. Assumed.
+const lockScreen = 80
+
+// The action of an advice stands in the first two lines of a lock screen: what
+// to do is its first sentence, in every language.
+func TestFirstLines(t *testing.T) {
+	files, _ := filepath.Glob("../../testdata/languages/*/*.txtar")
+	if len(files) == 0 {
+		t.Fatal("no files")
+	}
+	longest := map[string]string{}
+	for _, file := range files {
+		text, err := os.ReadFile(file)
+		if err != nil {
+			t.Fatal(err)
+		}
+		code := filepath.Base(filepath.Dir(file))
+		lines := strings.Split(string(text), "\n")
+		for i, line := range lines[1:] {
+			if !strings.HasPrefix(lines[i], "> ") || !strings.HasPrefix(line, "  ") || strings.Contains(lines[i], " /") {
+				continue
+			}
+			action, _, _ := strings.Cut(strings.TrimSpace(line), ". ")
+			if utf8.RuneCountInString(action) > utf8.RuneCountInString(longest[code]) {
+				longest[code] = action
+			}
+		}
+	}
+	for code, action := range longest {
+		if n := utf8.RuneCountInString(action); n > lockScreen {
+			t.Errorf("%s: %d characters: %s", code, n, action)
+		} else {
+			t.Logf("%s: at most %d characters: %s", code, n, action)
+		}
+	}
+}
