@@ -88,7 +88,8 @@ func eventWords() []eventWord {
 		}},
 		{bar.Descaled, "descaled", []string{
 			"decalcificata", "macchina decalcificata", "descalcificada", "máquina descalcificada", "entkalkt", "maschine entkalkt", "détartré", "détartrée", "machine détartrée",
-			"descaled", "de-scaled"}},
+			"descaled", "de-scaled",
+		}},
 		{bar.OtherBasket, "new basket", []string{
 			"new basket", "changed basket", "other basket", "different basket", "swapped basket", "basket changed", "basket swapped",
 			"bigger basket", "smaller basket", "another basket",

@@ -42,7 +42,6 @@ func TestCatalogues(t *testing.T) {
 	}
 }
 
-//nolint:gochecknoglobals // a flag
 var list = flag.String("sentences", "", "a file to write every English sentence to")
 
 func TestListOfSentences(t *testing.T) {
