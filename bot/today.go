@@ -6,6 +6,7 @@ import (
 
 	"shothand/advisor"
 	"shothand/advisor/bar"
+	"shothand/advisor/review"
 	"shothand/advisor/taste"
 	"shothand/bot/chat"
 	"shothand/bot/say"
@@ -117,6 +118,9 @@ func (t *turn) why(r *room, c chat.Command) ([]Out, error) {
 		text += "\n" + other
 	}
 	if said(c, "more") {
+		if trail, ok := advisor.TrailOf(h, coffee.ID, t.now); ok && review.HasShown(trail.Worth) { // as the review and the page say it
+			v.Learnt.Step = bar.Seconds(trail.Worth.Mid)
+		}
 		text += "\n" + v.LearntMore()
 	}
 	if told := r.happenings(); len(told) > 0 {

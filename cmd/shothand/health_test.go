@@ -240,7 +240,9 @@ func TestHealthOfWhatLasts(t *testing.T) {
 		t.Run(test.name, func(t *testing.T) {
 			f, o, forward := observedOnDiscord(t)
 			await(t, f, "a look at what was missed", func(s *fake.State) bool { // it begins a moment after the bar was set up
-				return slices.ContainsFunc(s.Requests(), func(r fake.Request) bool { return r.Method == "GET" && strings.HasSuffix(r.Path, "/messages") && r.Status == 200 })
+				return slices.ContainsFunc(s.Requests(), func(r fake.Request) bool {
+					return r.Method == "GET" && strings.HasSuffix(r.Path, "/messages") && r.Status == 200
+				})
 			})
 			until(t, o.url, func(a healthAnswer, _ string) bool {
 				return a.OK && a.Gateway == "up" && a.Behind == 0 && a.Pending == 0
