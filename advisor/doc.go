@@ -10,6 +10,9 @@
 //	choose.go    every reachable move, weighed
 //	rules.go     what comes before any choice: slips, faults, chokes, unread cups
 //	decide.go    keep, one more, or move: one loss, within a few guards
+//	unmoved.go   when to ask where the dial stands
+//	clocked.go   where it stood, by the clock, if nobody has said
+//	chances.go   how likely a cup is right, by its time, to be drawn
 //	advise.go    all of it together
 //	memory.go    replays that are kept from one shot to the next
 //
