@@ -1,6 +1,10 @@
 package bot
 
 import (
+	"errors"
+	"slices"
+	"strings"
+
 	"shothand/advisor/bar"
 	"shothand/bot/chat"
 	"shothand/bot/parse"
@@ -14,6 +18,9 @@ func (t *turn) coffeeAdd(r *room, c chat.Command) ([]Out, error) {
 	name, err := coffeeName(t.in(), option(c, "name", ""), say.Names(r.onBar()))
 	if err != nil {
 		return nil, err
+	}
+	if old, ok := retired(r, name); ok {
+		return t.coffeeBack(r, old, c)
 	}
 	coffee.Name = name
 	grinders := r.inUse()
@@ -44,6 +51,31 @@ func (t *turn) coffeeAdd(r *room, c chat.Command) ([]Out, error) {
 		return bar.Setting{Coffee: coffee, ToCoffee: coffee, Added: true}, err
 	})
 	return t.say(chat.Recorded, r.coffeeText(t.in().Say(say.Added), coffee)), err
+}
+
+// coffeeBack puts a retired coffee on the bar again, with its history and as it was
+// but for what is said of it now.
+func (t *turn) coffeeBack(r *room, old bar.Coffee, c chat.Command) ([]Out, error) {
+	coffee := old
+	coffee.Retired = false
+	recipe, err := meantRecipe(&coffee, c)
+	if err != nil {
+		return nil, err
+	}
+	if err := errors.Join(setRecipe(t.in(), recipe, c), setFacts(r, &coffee, c)); err != nil {
+		return nil, err
+	}
+	return t.changeCoffee(r, old, coffee, t.in().Say(say.OnTheBarAgain))
+}
+
+// retired returns the retired coffee of that name, the last of several.
+func retired(r *room, name string) (bar.Coffee, bool) {
+	for _, c := range slices.Backward(r.coffees) {
+		if c.Retired && strings.EqualFold(c.Name, name) {
+			return c, true
+		}
+	}
+	return bar.Coffee{}, false
 }
 
 // coffeeEdit changes a coffee.

@@ -169,7 +169,11 @@ func (t *turn) meant(r *room, c chat.Command, name string) (bar.Coffee, error) {
 
 // findCoffee returns the coffee of that name, or the only one that begins so.
 func findCoffee(r *room, said string) (bar.Coffee, error) {
-	return find(r.onBar(), said, func(c bar.Coffee) string { return c.Name }, r.in().NoCoffee)
+	found, err := find(r.onBar(), said, func(c bar.Coffee) string { return c.Name }, r.in().NoCoffee)
+	if old, ok := retired(r, said); err != nil && ok {
+		return found, mistake(r.in().RetiredCoffee(old))
+	}
+	return found, err
 }
 
 // findGrinder returns the grinder of that name, or the only one that begins so.

@@ -102,7 +102,23 @@ func (t *turn) scope(r *room, c chat.Command) (s scope, err error) {
 			said = "since " + said
 		}
 	}
-	return s, t.read(&s, said, r.day)
+	err = t.read(&s, said, r.day)
+	if s.Coffee.ID == 0 && s.Grinder.ID == 0 && err != nil {
+		err = misspeltCoffee(r, words, err)
+	}
+	return s, err
+}
+
+// misspeltCoffee returns the mistake of a name that words begin with, if they begin
+// with nearly that of a coffee or that of a retired one, else another.
+func misspeltCoffee(r *room, words string, other error) error {
+	first, _, _ := strings.Cut(words, " ")
+	_, err := findCoffee(r, first)
+	m, isName := errors.AsType[misnamed](err)
+	if _, gone := retired(r, first); gone || isName && m.right != "" {
+		return err
+	}
+	return other
 }
 
 // isMe reports whether a word stands for whoever says it.

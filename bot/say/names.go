@@ -62,6 +62,11 @@ func (l Lang) NoCoffee(said string, all []string) string {
 	return l.Say("No one coffee is called “%s”. There is %s.", Clip(said), l.List(all)) + l.Meant(said, all)
 }
 
+// RetiredCoffee says that a coffee is not on the bar any more.
+func (l Lang) RetiredCoffee(c bar.Coffee) string {
+	return l.Say("%s is retired. To have it back, with its history: /coffee add name:%s", c.Name, quoted(c.Name))
+}
+
 // NoGrinder says that no grinder, or more than one, is called so.
 func (l Lang) NoGrinder(said string, all []string) string {
 	if len(all) == 0 {

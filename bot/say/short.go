@@ -15,6 +15,7 @@ const (
 	Added            English = "Added"
 	Changed          English = "Changed"
 	Retired          English = "Retired"
+	OnTheBarAgain    English = "On the bar again, with its history"
 	DialEnds         English = "Its dial ends below where it begins. Give both ends, such as min:0 max:10; nothing was changed."
 	Hours            English = "It cannot open and close at the same time; nothing was changed."
 	StepMissing      English = "How big is one step of its dial? Add step:0.1, or whatever the smallest mark you use is; nothing was changed."
