@@ -280,8 +280,12 @@ func TestMessagesGetTheirAnswer(t *testing.T) {
 			if diff := cmp.Diff(c.want, bar.say(at(9, "@mara "+c.text)).kinds()); diff != "" {
 				t.Errorf("kinds (-want +got):\n%s", diff)
 			}
-			if after := bar.say(at(9, "@mara /today")).Replies[0].Text; !c.counts && after != before {
+			after, open, asked := strings.Cut(bar.say(at(9, "@mara /today")).Replies[0].Text, "\nAsked and not answered: ")
+			if !c.counts && after != before {
 				t.Errorf("the day was %q and is %q", before, after)
+			}
+			if want := !c.counts && slices.Contains(c.want, "question") && c.text[0] != '/'; asked != want || asked && !strings.Contains(open, c.text) {
+				t.Errorf("asked and not answered: %q", open)
 			}
 			want := 2 // the next shot's number tells how many there have been
 			if c.counts {
