@@ -4,7 +4,6 @@ import (
 	"embed"
 	"fmt"
 	"path"
-	"strings"
 	"sync"
 
 	"go.yaml.in/yaml/v3"
@@ -26,34 +25,27 @@ type spoken struct {
 	sentences map[English]string // as the catalogue has them; of a plural, its form for many
 }
 
+// shipped are all languages but English, by their codes. Each is read when it is
+// first spoken, which takes some milliseconds: most bars speak one.
+//
 //nolint:gochecknoglobals // the embedded files, parsed once: a constant in all but form
-var shipped = sync.OnceValue(func() map[string]spoken {
-	all, err := readCatalogues()
-	if err != nil {
-		panic(err) // a test reads the files
+var shipped = sync.OnceValue(func() map[string]func() spoken {
+	all := map[string]func() spoken{}
+	for _, code := range Languages()[1:] {
+		all[code] = sync.OnceValue(func() spoken {
+			text, err := catalogues.ReadFile(path.Join("catalogue", code+".yaml"))
+			if err != nil {
+				panic(err) // a test reads the files
+			}
+			c, err := readCatalogue(code, text)
+			if err != nil {
+				panic(fmt.Errorf("%s: %w", code, err))
+			}
+			return c
+		})
 	}
 	return all
 })
-
-// readCatalogues reads all there are, by their language.
-func readCatalogues() (map[string]spoken, error) {
-	files, err := catalogues.ReadDir("catalogue")
-	if err != nil {
-		return nil, err
-	}
-	all := map[string]spoken{}
-	for _, f := range files {
-		code := strings.TrimSuffix(f.Name(), ".yaml")
-		text, err := catalogues.ReadFile(path.Join("catalogue", f.Name()))
-		if err != nil {
-			return nil, err
-		}
-		if all[code], err = readCatalogue(code, text); err != nil {
-			return nil, fmt.Errorf("%s: %w", f.Name(), err)
-		}
-	}
-	return all, nil
-}
 
 // An entry is a sentence, or its forms by number: one, other, as the Unicode
 // CLDR names them.

@@ -1,13 +1,11 @@
 package say
 
 import (
-	"flag"
 	"go/ast"
 	"go/constant"
 	"go/token"
 	"go/types"
 	"maps"
-	"os"
 	"path/filepath"
 	"regexp"
 	"slices"
@@ -26,7 +24,7 @@ import (
 func TestCatalogues(t *testing.T) {
 	want, spoken := master(t)
 	for _, code := range Languages()[1:] {
-		c := shipped()[code]
+		c := shipped()[code]()
 		for _, e := range slices.Sorted(maps.Keys(spoken)) {
 			if text, ok := c.sentences[e]; !ok || text == "" {
 				t.Errorf("%s lacks %q", code, e)
@@ -39,22 +37,6 @@ func TestCatalogues(t *testing.T) {
 				t.Errorf("%s has %q, which is said no more", code, e)
 			}
 		}
-	}
-}
-
-var list = flag.String("sentences", "", "a file to write every English sentence to")
-
-func TestListOfSentences(t *testing.T) {
-	if *list == "" {
-		t.Skip("no -sentences")
-	}
-	all, _ := master(t)
-	var text strings.Builder
-	for _, e := range slices.Sorted(maps.Keys(all)) {
-		text.WriteString(strings.ReplaceAll(string(e), "\n", "\\n") + "\n")
-	}
-	if err := os.WriteFile(*list, []byte(text.String()), 0o600); err != nil {
-		t.Fatal(err)
 	}
 }
 

@@ -29,10 +29,11 @@ type Lang struct {
 
 // In returns a language by its code, "it"; English for one that has no catalogue.
 func In(code string) Lang {
-	c, ok := shipped()[code]
+	read, ok := shipped()[code]
 	if !ok {
 		return Lang{}
 	}
+	c := read()
 	return Lang{code, c.printer, c.sentences}
 }
 
