@@ -49,7 +49,7 @@ func (m *Memory) Chances(h bar.History, id bar.CoffeeID, now time.Time) Chances 
 		if math.IsNaN(p.time) || choked(p.shot, r.coffee.Recipe) {
 			continue
 		}
-		blamed := p.reading.Under || p.reading.Over || p.reading.Weak || p.reading.Strong || p.reading.Praise < 0
+		blamed := r.blamed(p)
 		c.Shots = append(c.Shots, Timed{bar.Seconds(p.time), p.reading.Tasted && !blamed, p.reading.Tasted && blamed})
 	}
 	c.Shots = c.Shots[max(0, len(c.Shots)-lastTimed):]

@@ -88,31 +88,38 @@ func (s *situation) timed() bool { return !math.IsNaN(s.last.time) }
 func (s *situation) sour() bool   { return s.under(s.last) }
 func (s *situation) bitter() bool { return s.over(s.last) }
 func (s *situation) weak() bool   { return s.last.reading.Weak }
-func (s *situation) strong() bool {
-	return s.last.reading.Strong && (s.coffee.Aim != bar.Rich || s.erring().Strength > strongly)
-}
+func (s *situation) strong() bool { return s.heavy(s.last) }
 
 // under reports whether a cup was said to be under-extracted: one that is meant
 // bright is not so as soon.
-func (s *situation) under(p pull) bool {
-	return p.reading.Under && (s.coffee.Aim != bar.Bright || s.erred(p).Extraction < -strongly)
+func (r *replay) under(p pull) bool {
+	return p.reading.Under && (r.coffee.Aim != bar.Bright || r.erred(p).Extraction < -strongly)
 }
 
 // over reports whether a cup was said to be over-extracted.
-func (s *situation) over(p pull) bool { return p.reading.Over }
+func (r *replay) over(p pull) bool { return p.reading.Over }
+
+// heavy reports whether a cup was said to be strong: one that is meant rich is not
+// so as soon.
+func (r *replay) heavy(p pull) bool {
+	return p.reading.Strong && (r.coffee.Aim != bar.Rich || r.erred(p).Strength > strongly)
+}
 
 // complained reports whether anything was held against the last cup.
-func (s *situation) complained() bool {
-	return s.sour() || s.bitter() || s.weak() || s.strong() || s.last.reading.Praise < 0 || s.last.uneven()
+func (s *situation) complained() bool { return s.blamed(s.last) }
+
+// blamed reports whether anything was held against a cup.
+func (r *replay) blamed(p pull) bool {
+	return r.under(p) || r.over(p) || p.reading.Weak || r.heavy(p) || p.reading.Praise < 0 || p.uneven()
 }
 
 // erring returns how far the last cup was said to be from what it is meant to be.
 func (s *situation) erring() taste.Place { return s.erred(s.last) }
 
 // erred returns the same of any cup.
-func (s *situation) erred(p pull) taste.Place {
-	r, to := p.reading, targetOf(s.coffee.Aim)
-	return taste.Place{Extraction: r.Extraction - to.Extraction, Strength: r.Strength - to.Strength}
+func (r *replay) erred(p pull) taste.Place {
+	read, to := p.reading, targetOf(r.coffee.Aim)
+	return taste.Place{Extraction: read.Extraction - to.Extraction, Strength: read.Strength - to.Strength}
 }
 
 // praised reports that the cup was liked and nothing was held against it.
