@@ -55,8 +55,7 @@ func (s *situation) assumed() (first, moves int) {
 
 // unsaid reports whether nobody has said where the dial stood in a shot of today.
 func (s *situation) unsaid(p pull) bool {
-	from := p.shot.Grind.From
-	return p.Day == s.last.Day && p.shot.Grinder == s.grinder.ID && (from == bar.Advised || from == bar.Last || from == bar.Clocked)
+	return p.Day == s.last.Day && p.shot.Grinder == s.grinder.ID && p.shot.Grind.From.Supposed()
 }
 
 // stands returns where the dial may stand: as it was said last, and as advised since.

@@ -2,7 +2,6 @@ package bot
 
 import (
 	"math"
-	"slices"
 	"strconv"
 
 	"shothand/advisor/bar"
@@ -63,10 +62,7 @@ func (r *room) atOne(e bar.Entry, last bar.Shot, at bar.Dial) []bar.Entry {
 	var changed []bar.Entry
 	for _, o := range shots { // newest first
 		s := o.What.(bar.Shot)
-		if !slices.Contains([]bar.Provenance{bar.Advised, bar.Last, bar.Clocked}, s.Grind.From) {
-			break
-		}
-		if o.ID != e.ID && !((s.Grind.X-at)*way > 0) {
+		if !s.Grind.From.Supposed() || o.ID != e.ID && !((s.Grind.X-at)*way > 0) {
 			break
 		}
 		s.Grind, s.Turned = bar.Value[bar.Dial]{X: at, From: bar.Said}, 0

@@ -323,6 +323,10 @@ const (
 	Clocked            // of what was advised and where it stood before, what its time fits
 )
 
+// Supposed reports whether nobody has said a dial's position, and it was taken from
+// what came before.
+func (p Provenance) Supposed() bool { return p == Advised || p == Last || p == Clocked }
+
 func provenances() []string {
 	return []string{None: "none", Said: "said", Advised: "advised", Last: "last", Assumed: "assumed", Clocked: "clocked"}
 }
