@@ -46,7 +46,7 @@ func (d Chances) sheet(l look) sheet {
 	if proper(d.Low, d.High) {
 		p.Add(l.uprightEdges(d.Low, d.High))
 	}
-	p.Add(d.line(l), d.shots(l))
+	p.Add(l.curve(len(d.Points), func(i int) (x, y float64) { return d.Points[i].Time, 100 * d.Points[i].Right }), d.shots(l))
 	s.panels = []panel{{head: d.Words.Head, foot: d.Words.Foot, left: 38, right: 14, height: 300, plot: p}}
 	for _, k := range d.marks(l) {
 		if slices.ContainsFunc(d.Shots, k.of) {
@@ -54,19 +54,6 @@ func (d Chances) sheet(l look) sheet {
 		}
 	}
 	return s
-}
-
-// line draws the curve.
-func (d Chances) line(l look) plotFunc {
-	return func(c draw.Canvas, trX, trY func(float64) vg.Length) {
-		var line []vg.Point
-		for _, p := range d.Points {
-			line = append(line, vg.Point{X: trX(p.Time), Y: trY(100 * p.Right)})
-		}
-		if len(line) > 1 {
-			c.StrokeLines(stroke(l.ink, 2.4), c.ClipLinesXY(line)...)
-		}
-	}
 }
 
 // shots draws each shot where its time lies on the curve.

@@ -57,6 +57,20 @@ func (l look) uprightEdges(low, high float64) plotFunc {
 	}
 }
 
+// curve draws a line through n points.
+func (l look) curve(n int, at func(i int) (x, y float64)) plotFunc {
+	return func(c draw.Canvas, trX, trY func(float64) vg.Length) {
+		var line []vg.Point
+		for i := range n {
+			x, y := at(i)
+			line = append(line, vg.Point{X: trX(x), Y: trY(y)})
+		}
+		if n > 1 {
+			c.StrokeLines(stroke(l.ink, 2.4), c.ClipLinesXY(line)...)
+		}
+	}
+}
+
 func (l look) dashed() draw.LineStyle {
 	return draw.LineStyle{Color: l.edge, Width: 1.2, Dashes: []vg.Length{5, 4}}
 }

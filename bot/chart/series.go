@@ -292,7 +292,7 @@ func (d Curve) sheet(l look) sheet {
 	if proper(d.Low, d.High) {
 		p.Add(l.edges(d.Low, d.High))
 	}
-	p.Add(d.line(l), d.pulled(l))
+	p.Add(l.curve(len(d.Points), func(i int) (x, y float64) { return d.Points[i].Dial, d.Points[i].Mid }), d.pulled(l))
 	s.panels = []panel{{head: "time, s", foot: d.Words.Foot, left: 38, right: 14, height: 360, plot: p}}
 	s.keys = append(s.keys, lineKey(stroke(l.ink, 2.4), d.Words.Learnt), areaKey(l.belief, nil, d.Words.Band), markKey(disc, l.first, d.Words.Shot))
 	if old {
@@ -313,19 +313,6 @@ func (d Curve) band(l look) plotFunc {
 		}
 		if len(outline) > 3 {
 			c.FillPolygon(l.belief, c.ClipPolygonXY(outline))
-		}
-	}
-}
-
-// line draws the curve.
-func (d Curve) line(l look) plotFunc {
-	return func(c draw.Canvas, trX, trY func(float64) vg.Length) {
-		var line []vg.Point
-		for _, p := range d.Points {
-			line = append(line, vg.Point{X: trX(p.Dial), Y: trY(p.Mid)})
-		}
-		if len(line) > 1 {
-			c.StrokeLines(stroke(l.ink, 2.4), c.ClipLinesXY(line)...)
 		}
 	}
 }
