@@ -15,7 +15,7 @@ import (
 // askCall asks, once for a shot, whether a coffee is dialled in that does not
 // look it. Whoever says it again or taps it is believed. It returns nothing where
 // there is nothing to ask.
-func (t *turn) askCall(c bar.Coffee, shot bar.Entry) ([]Out, error) {
+func (t *turn) askCall(r *room, c bar.Coffee, shot bar.Entry) ([]Out, error) {
 	key := callKey(shot.ID)
 	asked, err := t.toldOnce(key)
 	if err != nil || asked || t.m.Kind == chat.Pressed {
@@ -26,7 +26,7 @@ func (t *turn) askCall(c bar.Coffee, shot bar.Entry) ([]Out, error) {
 		return nil, err
 	}
 	o := t.outlook(h, c.ID, t.now)
-	why := t.in().Uncalled(c, shot.What.(bar.Shot), tastedOn(h.Entries, c.ID, shot.Day), o.State == advisor.Drifting)
+	why := t.in().Uncalled(c, shot.What.(bar.Shot), r.tastedToday(c.ID), o.State == advisor.Drifting)
 	if why == "" {
 		return nil, nil
 	}
@@ -41,18 +41,10 @@ func (t *turn) askCall(c bar.Coffee, shot bar.Entry) ([]Out, error) {
 	return []Out{{Post: post}}, err
 }
 
-// tastedOn reports whether anybody has said how a shot of the coffee tasted, that day.
-func tastedOn(entries []bar.Entry, c bar.CoffeeID, day bar.Day) bool {
-	of := map[bar.EntryID]bool{}
-	for _, e := range entries {
-		s, shot := e.What.(bar.Shot)
-		w, words := e.What.(bar.Words)
-		of[e.ID] = shot && s.Coffee == c && e.Day == day && !e.Deleted
-		if of[e.ID] && len(s.Words) > 0 || words && !e.Deleted && of[w.Shot] && len(w.Words) > 0 {
-			return true
-		}
-	}
-	return false
+// tastedToday reports whether anybody has said how a shot of the coffee tasted today.
+func (r *room) tastedToday(c bar.CoffeeID) bool {
+	_, ok := r.newest(func(e bar.Entry, s bar.Shot) bool { return s.Coffee == c && e.Day == r.day && r.tastedBy(e, 0) })
+	return ok
 }
 
 // callIt calls a coffee dialled in by what was said, or takes such a call back.

@@ -120,7 +120,7 @@ func (t *turn) record(r *room, entry bar.Entry, p parse.Shot, coffee bar.Coffee,
 		Aside:     p.Aside,
 	}}
 	a.notes.Unplaced(p.Grind)
-	if why := t.in().Uncalled(coffee, shot, len(shot.Words) > 0 || tastedOn(r.recent, coffee.ID, r.day), false); a.call && why != "" {
+	if why := t.in().Uncalled(coffee, shot, len(shot.Words) > 0 || r.tastedToday(coffee.ID), false); a.call && why != "" {
 		a.call, a.notes.Uncalled = false, why
 	}
 	outs, err := a.give()

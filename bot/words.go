@@ -222,7 +222,7 @@ func (t *turn) dialled(r *room, named bar.CoffeeID) ([]Out, error) {
 			return t.say(chat.Info, t.in().Dialled(coffee, grinder, last, r.name(e.Person))), nil
 		}
 	}
-	if asked, err := t.askCall(coffee, shots[0]); asked != nil || err != nil {
+	if asked, err := t.askCall(r, coffee, shots[0]); asked != nil || err != nil {
 		return asked, err
 	}
 	return t.note(r, bar.Dialled{Coffee: coffee.ID, Shot: shots[0].ID}, t.in().Dialled(coffee, grinder, last, t.who.Name))
