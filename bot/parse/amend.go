@@ -33,7 +33,7 @@ func amend(s *sheet) (Meaning, bool) {
 			strength = 2
 			continue
 		}
-		if t.is("that", "it", "the", ",", ":", ".", ";", "-", "should", "be", "es", "das", "la", "el", "il", "le", "o", "het", "of", "shot") {
+		if t.is("that", "it", "the", ",", ":", ".", ";", "-", "should", "be", "es", "das", "la", "el", "il", "le", "o", "het", "of", "shot", "one", "last", "this") {
 			continue
 		}
 		break
