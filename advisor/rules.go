@@ -113,10 +113,7 @@ func (r *replay) blamed(p pull) bool {
 	return r.under(p) || r.over(p) || p.reading.Weak || r.heavy(p) || p.reading.Praise < 0 || p.uneven()
 }
 
-// erring returns how far the last cup was said to be from what it is meant to be.
-func (s *situation) erring() taste.Place { return s.erred(s.last) }
-
-// erred returns the same of any cup.
+// erred returns how far a cup was said to be from what it is meant to be.
 func (r *replay) erred(p pull) taste.Place {
 	read, to := p.reading, targetOf(r.coffee.Aim)
 	return taste.Place{Extraction: read.Extraction - to.Extraction, Strength: read.Strength - to.Strength}
