@@ -36,9 +36,9 @@ func (t *turn) accountPost(r *room, b layers.Table, whole, dark bool) (chat.Post
 			return chat.Post{}, err
 		}
 	}
-	p := t.post(chat.Info, say.Lang{}.Account(a, r.people, t.bar.Ends, whole))
+	p := t.post(chat.Info, t.in().Account(a, r.people, t.bar.Ends, whole))
 	var list pictures
-	list.add(layersPicture(a))
+	list.add(layersPicture(t.in(), a))
 	if p.Files, err = drawFiles(list, dark); err != nil {
 		return p, err
 	}
@@ -64,7 +64,7 @@ func (t *turn) layersShow(r *room, c chat.Command) ([]Out, error) {
 			return []Out{{Post: p}}, err
 		}
 	}
-	return nil, mistake(say.Lang{}.NoLayers(coffee))
+	return nil, mistake(t.in().NoLayers(coffee))
 }
 
 // tablesOf returns all tastings of a coffee, oldest first.

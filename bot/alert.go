@@ -43,7 +43,7 @@ func (a answer) alert(h bar.History, advice advisor.Advice, other bar.Coffee) (o
 		}
 		post := a.dayPost(chat.Alert, name, text)
 		post.Thread, post.Due = a.m.Thread, false
-		if post.Files, err = driftFiles(h, a.coffee, advice.Shot, a.now); err != nil {
+		if post.Files, err = driftFiles(say.In(h.Bar.Language), h, a.coffee, advice.Shot, a.now); err != nil {
 			return nil, nothing, err
 		}
 		outs = []Out{{Post: post, deed: &deedRef{bar: a.bar.ID, day: a.day(), name: name}}}

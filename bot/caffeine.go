@@ -6,7 +6,6 @@ import (
 	"shothand/advisor/bar"
 	"shothand/advisor/extraction"
 	"shothand/bot/chat"
-	"shothand/bot/say"
 )
 
 // A dose of caffeine is a range in mg: sipped and spat, or all drunk.
@@ -42,7 +41,7 @@ func (t *turn) caution(r *room, e bar.Entry) (chat.Post, bool) {
 	if e.Person == 0 || !after.past() || r.tasted(e.Person, e.Day, r.recent).past() {
 		return chat.Post{}, false
 	}
-	p := t.post(chat.Info, say.Lang{}.Caution(after.low, after.high))
+	p := t.post(chat.Info, t.own().Caution(after.low, after.high))
 	p.Private = true
 	return p, true
 }

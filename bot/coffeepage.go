@@ -13,7 +13,7 @@ import (
 
 // coffeePageOf looks it up.
 func (t *turn) coffeePageOf(r *room, c bar.Coffee, book review.Book) (say.CoffeePage, error) {
-	p := say.CoffeePage{Coffee: c}
+	p := say.CoffeePage{Lang: t.in(), Coffee: c}
 	p.Best, p.HasBest = review.BestOf(c.ID, book.Cups)
 	p.Grinder, _ = r.grinder(c.Grinder)
 	h, err := t.history(c.ID)
@@ -74,6 +74,6 @@ func (t *turn) coffeeShow(r *room, c chat.Command) ([]Out, error) {
 		return nil, err
 	}
 	post := t.post(chat.Info, p.Text(r.day))
-	post.Files, err = coffeeFiles(book, t.lately(), isDark(c))
+	post.Files, err = coffeeFiles(t.in(), book, t.lately(), isDark(c))
 	return []Out{{Post: post}}, err
 }

@@ -264,7 +264,7 @@ func (t *turn) setup(c chat.Command) ([]Out, error) {
 	switch {
 	case len(c.Options) == 0:
 		all, err := t.devices()
-		return t.say(chat.Info, t.in().Setup(bar)+say.Lang{}.Devices(all)), err
+		return t.say(chat.Info, t.in().Setup(bar)+t.in().Devices(all)), err
 	case bar.Equal(t.bar):
 		return nil, mistake(t.own().NothingChanged(t.own().Setup(bar)))
 	}

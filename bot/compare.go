@@ -71,7 +71,7 @@ func (t *turn) sideBySide(r *room, sides []chat.Command) ([]Out, error) {
 		}
 		list = append(list, l.LookBack)
 	}
-	post := t.post(chat.Info, say.Lang{}.Sides(list))
+	post := t.post(chat.Info, t.in().Sides(list))
 	post.Private = slices.ContainsFunc(list, func(l say.LookBack) bool { return l.Who.ID != 0 })
 	return []Out{{Post: post}}, nil
 }
@@ -116,7 +116,7 @@ func (t *turn) bars(c chat.Command, days string) ([]Out, error) {
 		l.Bar = b
 		list = append(list, l.LookBack)
 	}
-	post := t.post(chat.Info, say.Lang{}.Sides(list)+"\n"+say.Lang{}.OnlyYourBars(len(mine)))
+	post := t.post(chat.Info, t.in().Sides(list)+"\n"+t.in().OnlyYourBars(len(mine)))
 	post.Private = true
 	return []Out{{Post: post}}, nil
 }

@@ -186,10 +186,11 @@ func (b *Bot) Form(m chat.Message) (chat.Form, bool) {
 	if m.Kind != chat.Called || m.Command.Name != "shot" || len(m.Command.Options) > 0 {
 		return chat.Form{}, false
 	}
-	if _, ok, err := b.looking(m); err != nil || !ok {
+	t, ok, err := b.looking(m)
+	if err != nil || !ok {
 		return chat.Form{}, false
 	}
-	return ownLanguage(m, say.Lang{}).ShotForm(), true
+	return t.own().ShotForm(), true
 }
 
 // handledSpan is how far back a service is told what was handled, so that it

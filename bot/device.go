@@ -138,7 +138,7 @@ func (t *turn) postedAt(r *room, d bar.Device, p parse.Posted, key string) ([]Ou
 	}
 	switch {
 	case at.After(t.now.Add(ahead)), at.Before(t.now.Add(-oldestPost)):
-		return nil, mistake(say.Lang{}.PostedAt(at, t.now))
+		return nil, mistake(t.in().PostedAt(at, t.now))
 	case at.After(t.now):
 		at = t.now
 	}

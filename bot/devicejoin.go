@@ -225,13 +225,13 @@ func tied(list []twin) []twin {
 // askPosted asks which of the shots that devices posted a person has told of.
 func (t *turn) askPosted(r *room, list []twin) ([]Out, error) {
 	return t.ask(r, func(held bar.EntryID) chat.Post {
-		post := t.post(chat.Question, say.Lang{}.WhichPosted())
+		post := t.post(chat.Question, t.in().WhichPosted())
 		if first := list[0]; first.elsewhere != "" {
 			post.Text = t.in().PostedElsewhere(first.device, first.elsewhere)
 		}
 		for _, l := range list[:min(len(list), maxButtons-1)] {
 			s := bar.Shot{Time: bar.Value[bar.Seconds]{X: bar.Seconds(l.posted.Time.X)}}
-			label := say.Lang{}.PostedLabel(l.device, l.entry, s)
+			label := t.in().PostedLabel(l.device, l.entry, s)
 			if slices.ContainsFunc(post.Buttons, func(b chat.Button) bool { return b.Label == label }) {
 				label += ", " + t.in().Number(l.posted.Yield.X) + " g"
 			}
@@ -344,7 +344,7 @@ func (t *turn) joinTold(r *room, told, posted bar.Entry, d bar.Device, p parse.S
 	off, _ := r.seenBy(d, p, c, saidOf(was))
 	return answer{
 		turn: t, room: r, entry: told, coffee: c, mark: key, aside: &posted, joined: true,
-		ifNews: off < notable, lead: say.Lang{}.SameShot(d),
+		ifNews: off < notable, lead: t.in().SameShot(d),
 	}.give()
 }
 

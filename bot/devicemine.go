@@ -164,7 +164,7 @@ func (t *turn) wordsOf(r *room, text string) (words parse.Words, ok bool, err er
 func (t *turn) nowMine(r *room, e bar.Entry) ([]Out, error) {
 	s := e.What.(bar.Shot)
 	coffee, _ := r.coffee(s.Coffee)
-	lead := say.Lang{}.NowMine(t.who.Name)
+	lead := t.in().NowMine(t.who.Name)
 	newest, _ := r.newest(func(_ bar.Entry, o bar.Shot) bool { return o.Coffee == s.Coffee })
 	if newest.ID != e.ID {
 		lead = t.in().NowMineOf(t.who.Name, coffee, e, s)
@@ -213,7 +213,7 @@ func (t *turn) handBack(r *room, e bar.Entry) ([]Out, bool, error) {
 	e.Person = 0
 	r.recent = with(r.recent, e)
 	coffee, _ := r.coffee(s.Coffee)
-	outs, err := t.mending(r, e, coffee, say.Lang{}.HandedBack(d), "").give()
+	outs, err := t.mending(r, e, coffee, t.in().HandedBack(d), "").give()
 	return outs, true, err
 }
 

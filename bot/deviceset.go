@@ -27,7 +27,7 @@ func (t *turn) setupDevice(c chat.Command) ([]Out, error) {
 	if err != nil {
 		return nil, err
 	}
-	d, err := newDevice(t.in(), strings.TrimSpace(option(c, "device", "")))
+	d, err := newDevice(t.own(), strings.TrimSpace(option(c, "device", "")))
 	if err != nil {
 		return nil, err
 	}
@@ -37,22 +37,22 @@ func (t *turn) setupDevice(c chat.Command) ([]Out, error) {
 	} else if err := t.meantAnother(d, all, c); err != nil {
 		return nil, err
 	}
-	if err := setDevice(t.in(), &d, all, c); err != nil {
+	if err := setDevice(t.own(), &d, all, c); err != nil {
 		return nil, err
 	}
 	fresh := !known || old.Retired && !d.Retired
 	secret := option(c, "secret", "") == "new" || fresh && option(c, "secret", "") == ""
 	if secret && !t.m.Alone {
 		if !fresh {
-			return nil, mistake(say.Lang{}.SecretAlone(d.Name))
+			return nil, mistake(t.own().SecretAlone(d.Name))
 		}
 		secret = false
 	}
 	switch {
 	case known && len(c.Options) == 1 && !fresh:
-		return t.private(say.Lang{}.Device("", d, t.bar))
+		return t.private(t.own().Device("", d, t.bar))
 	case d == old && !secret && known:
-		return nil, mistake(t.own().NothingChanged(say.Lang{}.Device("", d, t.bar)))
+		return nil, mistake(t.own().NothingChanged(t.own().Device("", d, t.bar)))
 	}
 	shown, err := t.putDevice(old, d, known, secret)
 	if err != nil {
@@ -60,9 +60,9 @@ func (t *turn) setupDevice(c chat.Command) ([]Out, error) {
 	}
 	how := t.own().DeviceAdded(all)
 	if known {
-		how = t.in().Say(say.Changed)
+		how = t.own().Say(say.Changed)
 	}
-	return t.private(say.Lang{}.Device(how, d, t.bar) + "\n" + say.Lang{}.DeviceNext(d, shown, fresh, t.m.Alone))
+	return t.private(t.own().Device(how, d, t.bar) + "\n" + t.own().DeviceNext(d, shown, fresh, t.m.Alone))
 }
 
 // meantAnother returns why a device that nobody has allowed yet is not taken for

@@ -16,7 +16,7 @@ const mostAttached = 8 << 20
 // export posts what the bar has, for the person who asked alone: it names
 // people.
 func (t *turn) export(c chat.Command) ([]Out, error) {
-	f, err := carry.FormatOf(option(c, "format", string(carry.CSV)))
+	f, err := carry.FormatOf(t.in(), option(c, "format", string(carry.CSV)))
 	if err != nil {
 		return nil, err
 	}
@@ -29,10 +29,10 @@ func (t *turn) export(c chat.Command) ([]Out, error) {
 		return nil, err
 	}
 	if data.Len() > mostAttached {
-		return t.private(say.Lang{}.ExportTooLarge(string(f)))
+		return t.private(t.in().ExportTooLarge(string(f)))
 	}
-	p := t.post(chat.Info, say.Lang{}.Export(f == carry.JSONL))
+	p := t.post(chat.Info, t.in().Export(f == carry.JSONL))
 	p.Private = true
-	p.Files = []chat.File{{Name: say.ExportName(t.bar, t.now, string(f)), Alt: say.Lang{}.ExportAlt(f == carry.JSONL), Data: data.Bytes()}}
+	p.Files = []chat.File{{Name: say.ExportName(t.bar, t.now, string(f)), Alt: t.in().ExportAlt(f == carry.JSONL), Data: data.Bytes()}}
 	return []Out{{Post: p}}, nil
 }

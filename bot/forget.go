@@ -12,7 +12,7 @@ const pressForget = "forget"
 
 // forget asks the person who wrote whether they mean it.
 func (t *turn) forget() ([]Out, error) {
-	p := t.post(chat.Question, say.Lang{}.ForgetQuestion(t.m.From.Name))
+	p := t.post(chat.Question, t.in().ForgetQuestion(t.m.From.Name))
 	p.Private = true
 	p.Buttons = []chat.Button{{Label: t.in().Say(say.ForgetLabel), State: pressForget}}
 	return []Out{{Post: p}}, nil

@@ -121,7 +121,7 @@ func (t *turn) layersStart(r *room, c chat.Command) ([]Out, error) {
 	}
 	outs := []Out{{Post: t.startPost(b, t.who.Name, cuts)}}
 	if l.Blind {
-		key := t.post(chat.Info, say.Lang{}.Key(l.Key))
+		key := t.post(chat.Info, t.own().Key(l.Key))
 		key.Private = true
 		outs = append(outs, Out{Post: key})
 	}
@@ -130,7 +130,7 @@ func (t *turn) layersStart(r *room, c chat.Command) ([]Out, error) {
 
 // startPost says what to do.
 func (t *turn) startPost(b layers.Table, leader string, cuts [layers.Cups]layers.Cut) chat.Post {
-	p := t.post(chat.Info, say.Lang{}.TastingStart(b, leader, cuts, t.bar.Ends))
+	p := t.post(chat.Info, t.in().TastingStart(b, leader, cuts, t.bar.Ends))
 	p.Buttons = cupButtons(t.in(), b)
 	return p
 }
@@ -285,7 +285,7 @@ func (t *turn) layersStop(b layers.Table) ([]Out, error) {
 	}
 	b.Begun.Stopped = true
 	err := t.update(func(tx *store.Tx) error { return t.put(tx, b) })
-	return t.say(chat.Recorded, say.Lang{}.Stopped(b.Coffee)), err
+	return t.say(chat.Recorded, t.in().Stopped(b.Coffee)), err
 }
 
 // strike takes a bad split out of the account.
@@ -302,11 +302,11 @@ func (t *turn) strike(b layers.Table, c chat.Command) ([]Out, error) {
 		split = n
 	}
 	if b.OfPair() || split > b.Begun.Split || b.Begun.IsStruck(split) {
-		return nil, mistake(say.Lang{}.NoSuchSplit(split))
+		return nil, mistake(t.in().NoSuchSplit(split))
 	}
 	b.Begun.Struck = append(slices.Clone(b.Begun.Struck), split)
 	err := t.update(func(tx *store.Tx) error { return t.put(tx, b) })
-	return t.say(chat.Recorded, say.Lang{}.Struck(split)), err
+	return t.say(chat.Recorded, t.in().Struck(split)), err
 }
 
 // pressLayers handles a button of a tasting.
@@ -329,7 +329,7 @@ func (t *turn) pressLayers(r *room, e bar.Entry, verb, arg string) ([]Out, error
 	}
 	switch verb {
 	case pressCups:
-		return t.private(say.Lang{}.HowToTaste(b))
+		return t.private(t.own().HowToTaste(b))
 	case pressReveal:
 		return t.reveal(r, b)
 	case pressBetter:
@@ -359,11 +359,17 @@ func (b *Bot) layersForm(m chat.Message) (chat.Form, bool) {
 		return chat.Form{}, false
 	}
 	var l bar.Layers
+	lang := say.Lang{}
 	err := b.store.View(func(tx *store.Tx) error {
 		here, known := tx.BarOf(m.Channel)
 		if ok = known; !ok {
 			return nil
 		}
+		home, err := tx.Bar(here)
+		if err != nil {
+			return err
+		}
+		lang = ownLanguage(m, say.In(home.Language))
 		e, err := tx.Entry(here, id)
 		if err != nil {
 			return err
@@ -374,21 +380,21 @@ func (b *Bot) layersForm(m chat.Message) (chat.Form, bool) {
 	if err != nil || !ok || l.Stopped {
 		return chat.Form{}, false
 	}
-	f := chat.Form{Title: say.Lang{}.Say(say.CupsFormTitle), Command: chat.Command{Name: "layers taste"}}
+	f := chat.Form{Title: lang.Say(say.CupsFormTitle), Command: chat.Command{Name: "layers taste"}}
 	field := func(name, label string) {
-		f.Fields = append(f.Fields, chat.Field{Name: name, Label: label, Hint: say.Lang{}.Say(say.CupHint)})
+		f.Fields = append(f.Fields, chat.Field{Name: name, Label: label, Hint: lang.Say(say.CupHint)})
 	}
 	if !l.Blind {
-		field("early", "early")
-		field("middle", "middle")
-		field("late", "late")
-		field("whole", say.Lang{}.Say(say.WholeFieldLabel))
+		field("early", lang.Say("early"))
+		field("middle", lang.Say("middle"))
+		field("late", lang.Say("late"))
+		field("whole", lang.Say(say.WholeFieldLabel))
 		return f, true
 	}
 	for _, letter := range parse.Letters {
-		field(strings.ToLower(string(letter)), say.Lang{}.CupLabel(string(letter)))
+		field(strings.ToLower(string(letter)), lang.CupLabel(string(letter)))
 	}
-	f.Fields = append(f.Fields, chat.Field{Name: "order", Label: say.Lang{}.Say(say.OrderFieldLabel), Hint: say.Lang{}.Say(say.OrderHint)})
-	field("whole", say.Lang{}.Say(say.WholeFieldLabel))
+	f.Fields = append(f.Fields, chat.Field{Name: "order", Label: lang.Say(say.OrderFieldLabel), Hint: lang.Say(say.OrderHint)})
+	field("whole", lang.Say(say.WholeFieldLabel))
 	return f, true
 }

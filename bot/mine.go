@@ -5,7 +5,6 @@ import (
 
 	"shothand/advisor/bar"
 	"shothand/advisor/layers"
-	"shothand/bot/say"
 )
 
 // layersMine tells somebody, and nobody else, how they taste beside the others.
@@ -14,7 +13,7 @@ func (t *turn) layersMine(r *room) ([]Out, error) {
 	if err != nil {
 		return nil, err
 	}
-	return t.private(say.Lang{}.Progress(p))
+	return t.private(t.own().Progress(p))
 }
 
 // progressOf looks back over all tastings of the bar.

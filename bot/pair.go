@@ -32,7 +32,7 @@ func (t *turn) layersPair(r *room, c chat.Command) ([]Out, error) {
 			return t.pairOf(r, b, end)
 		}
 	}
-	return nil, mistake(say.Lang{}.NoLayers(coffee))
+	return nil, mistake(t.in().NoLayers(coffee))
 }
 
 // pairOf begins it after a tasting: the yield as it was against where the cups
@@ -76,25 +76,25 @@ func (t *turn) pairOf(r *room, b layers.Table, end float64) ([]Out, error) {
 	if err != nil {
 		return nil, err
 	}
-	key := t.post(chat.Info, say.Lang{}.PairKey(next))
+	key := t.post(chat.Info, t.own().PairKey(next))
 	key.Private = true
 	return []Out{{Post: t.pairStartPost(next)}, {Post: key}}, nil
 }
 
 // pairStartPost says how the two shots are compared.
 func (t *turn) pairStartPost(b layers.Table) chat.Post {
-	p := t.post(chat.Info, say.Lang{}.PairStart(b, t.bar.Ends))
+	p := t.post(chat.Info, t.in().PairStart(b, t.bar.Ends))
 	p.Buttons = cupButtons(t.in(), b)
 	return p
 }
 
 // pairPost is what a pair has come to.
 func (t *turn) pairPost(b layers.Table) chat.Post {
-	p := t.post(chat.Info, say.Lang{}.Pair(b))
+	p := t.post(chat.Info, t.in().Pair(b))
 	if b.Confirmed() && !b.Begun.Stopped {
 		p.Buttons = []chat.Button{
-			{Label: say.Lang{}.MoveLabel(b.Begun.Pair.New), State: pressState(pressMove, b.Entry.ID)},
-			{Label: say.Lang{}.LeaveLabel(b.Begun.Pair.Old), State: pressState(pressLeave, b.Entry.ID)},
+			{Label: t.in().MoveLabel(b.Begun.Pair.New), State: pressState(pressMove, b.Entry.ID)},
+			{Label: t.in().LeaveLabel(b.Begun.Pair.Old), State: pressState(pressLeave, b.Entry.ID)},
 		}
 	}
 	return p
@@ -115,7 +115,7 @@ func (t *turn) move(b layers.Table, yes bool) ([]Out, error) {
 	b.Begun.Stopped = true
 	if !yes {
 		err := t.update(func(tx *store.Tx) error { return t.put(tx, b) })
-		return t.say(chat.Recorded, say.Lang{}.Left(b.Coffee)), err
+		return t.say(chat.Recorded, t.in().Left(b.Coffee)), err
 	}
 	b.Begun.Pair.Moved = true
 	old := b.Coffee
@@ -128,7 +128,7 @@ func (t *turn) move(b layers.Table, yes bool) ([]Out, error) {
 		coffee := b.Coffee
 		return bar.Setting{Coffee: old, ToCoffee: coffee}, tx.PutCoffee(t.bar.ID, &coffee)
 	})
-	return t.say(chat.Recorded, say.Lang{}.Moved(b.Coffee, t.bar.Ends)), err
+	return t.say(chat.Recorded, t.in().Moved(b.Coffee, t.bar.Ends)), err
 }
 
 // unmove notes of the pair that moved a recipe that it was put back.

@@ -60,20 +60,20 @@ func lastDialIn(c review.Course, calls []bar.Entry, span review.Span) (steps []a
 const someShots = 3
 
 // dialInPicture shows how a coffee was last dialled in, in the span.
-func dialInPicture(c review.Course, calls []bar.Entry, span review.Span) (picture, bool) {
+func dialInPicture(l say.Lang, c review.Course, calls []bar.Entry, span review.Span) (picture, bool) {
 	steps, called := lastDialIn(c, calls, span)
 	if len(steps) == 0 {
 		return picture{}, false
 	}
 	d := chart.DialIn{
-		Title: say.Lang{}.DialInTitle(c.Coffee, steps[0].Entry.Day, called), Under: say.Lang{}.DialInUnder(steps),
+		Title: l.DialInTitle(c.Coffee, steps[0].Entry.Day, called), Under: l.DialInUnder(steps),
 		Low: float64(c.Coffee.Recipe.Low), High: float64(c.Coffee.Recipe.High), Yield: float64(c.Coffee.Recipe.Yield),
-		Words: say.Lang{}.DialInWords(c.Coffee, c.Grinder),
+		Words: l.DialInWords(c.Coffee, c.Grinder),
 	}
 	for i, s := range steps {
 		shot := chart.Shot{
-			Name: say.Lang{}.ShotName(c.Grinder, s), Time: math.NaN(), Yield: float64(s.Yield),
-			Said: say.Lang{}.Said(s), Choked: s.Shot.Marks.Has(bar.Choked),
+			Name: l.ShotName(c.Grinder, s), Time: math.NaN(), Yield: float64(s.Yield),
+			Said: l.Said(s), Choked: s.Shot.Marks.Has(bar.Choked),
 		}
 		if s.Shot.Time.From != bar.None {
 			shot.Time = float64(s.Shot.Time.X)
@@ -82,15 +82,15 @@ func dialInPicture(c review.Course, calls []bar.Entry, span review.Span) (pictur
 			shot.Low, shot.High = s.Foretold.Low, s.Foretold.High
 		}
 		if i > 0 {
-			shot.Changed = say.Lang{}.Change(s, steps[i-1])
+			shot.Changed = l.Change(s, steps[i-1])
 		}
 		d.Shots = append(d.Shots, shot)
 	}
-	return picture{d, fileName(c.Coffee.Name, "dial-in"), say.Lang{}.DialInAlt(c.Coffee, steps, called)}, true
+	return picture{d, fileName(c.Coffee.Name, "dial-in"), l.DialInAlt(c.Coffee, steps, called)}, true
 }
 
 // curvePicture shows a coffee's time over the dial.
-func curvePicture(c review.Course, span review.Span) (picture, bool) {
+func curvePicture(l say.Lang, c review.Course, span review.Span) (picture, bool) {
 	if len(c.Trail.Curve) == 0 {
 		return picture{}, false
 	}
@@ -101,8 +101,8 @@ func curvePicture(c review.Course, span review.Span) (picture, bool) {
 		}
 	}
 	d := chart.Curve{
-		Title: say.Lang{}.CurveTitle(c), Under: say.Lang{}.CurveUnder(c),
-		Low: float64(c.Coffee.Recipe.Low), High: float64(c.Coffee.Recipe.High), Words: say.Lang{}.CurveWords(c, day),
+		Title: l.CurveTitle(c), Under: l.CurveUnder(c),
+		Low: float64(c.Coffee.Recipe.Low), High: float64(c.Coffee.Recipe.High), Words: l.CurveWords(c, day),
 	}
 	low, high := math.Inf(1), math.Inf(-1)
 	for _, s := range c.Trail.Steps {
@@ -121,14 +121,14 @@ func curvePicture(c review.Course, span review.Span) (picture, bool) {
 			d.Points = append(d.Points, chart.Point{Dial: x, Mid: p.Mid, Low: p.Low, High: p.High})
 		}
 	}
-	return picture{d, fileName(c.Coffee.Name, "grind"), say.Lang{}.CurveAlt(c, len(d.Shots))}, true
+	return picture{d, fileName(c.Coffee.Name, "grind"), l.CurveAlt(c, len(d.Shots))}, true
 }
 
 // driftPicture shows how a coffee has run on a day, and at which shot it was
 // told that it drifts, if it was.
-func driftPicture(c review.Course, day bar.Day, told bar.EntryID) (picture, bool) {
+func driftPicture(l say.Lang, c review.Course, day bar.Day, told bar.EntryID) (picture, bool) {
 	d := chart.Drift{
-		Title: say.Lang{}.DriftTitle(c.Coffee, day), Low: float64(c.Coffee.Recipe.Low), High: float64(c.Coffee.Recipe.High), Words: say.Lang{}.DriftWords(c.Coffee),
+		Title: l.DriftTitle(c.Coffee, day), Low: float64(c.Coffee.Recipe.Low), High: float64(c.Coffee.Recipe.High), Words: l.DriftWords(c.Coffee),
 	}
 	for _, s := range c.Trail.Steps {
 		if s.Entry.Day != day || s.Shot.Time.From == bar.None || s.Shot.Marks.Has(bar.Practice) {
@@ -144,13 +144,13 @@ func driftPicture(c review.Course, day bar.Day, told bar.EntryID) (picture, bool
 	if len(d.Shots) < someShots {
 		return picture{}, false
 	}
-	d.Under = say.Lang{}.Count(len(d.Shots), "shot")
-	return picture{d, fileName(c.Coffee.Name, "drift"), say.Lang{}.DriftAlt(c.Coffee, d)}, true
+	d.Under = l.Count(len(d.Shots), "shot")
+	return picture{d, fileName(c.Coffee.Name, "drift"), l.DriftAlt(c.Coffee, d)}, true
 }
 
 // dayPicture shows a day's shots by the clock.
 func (l lookBack) dayPicture(day bar.Day) (picture, bool) {
-	d := chart.Day{Title: say.Lang{}.DayName(day), Words: say.Lang{}.DayWords()}
+	d := chart.Day{Title: l.DayName(day), Words: l.DayWords()}
 	shots := 0
 	for _, c := range l.book.Courses {
 		one := chart.DayCoffee{Name: c.Coffee.Name, Low: float64(c.Coffee.Recipe.Low), High: float64(c.Coffee.Recipe.High), Called: math.NaN()}
@@ -168,8 +168,8 @@ func (l lookBack) dayPicture(day bar.Day) (picture, bool) {
 			d.Coffees = append(d.Coffees, one)
 		}
 	}
-	d.Under = say.Lang{}.Count(shots, "shot")
-	return picture{d, fileName("day", string(day)), say.Lang{}.DayAlt(d)}, shots > 0
+	d.Under = l.Count(shots, "shot")
+	return picture{d, fileName("day", string(day)), l.DayAlt(d)}, shots > 0
 }
 
 // own reports whether an entry is of the person asked of.
@@ -187,7 +187,7 @@ func clockHour(at time.Time) float64 {
 
 // effectsPicture shows what the changes did to the time.
 func (l lookBack) effectsPicture() (picture, bool) {
-	d := chart.Rows{Title: say.Lang{}.Say(say.EffectsTitle), Under: l.Days() + ". " + say.Lang{}.Say(say.EffectsUnder), Head: say.Lang{}.Say(say.EffectsHead), Zero: true, Words: say.Lang{}.EffectsWords()}
+	d := chart.Rows{Title: l.Say(say.EffectsTitle), Under: l.Days() + ". " + l.Say(say.EffectsUnder), Head: l.Say(say.EffectsHead), Zero: true, Words: l.EffectsWords()}
 	low, high := -2.0, 2.0
 	for _, e := range l.Review.Effects {
 		if e.Uses < review.Few {
@@ -195,7 +195,7 @@ func (l lookBack) effectsPicture() (picture, bool) {
 		}
 		low, high = min(low, e.Cups.Low), max(high, e.Cups.High)
 		d.Rows = append(d.Rows, chart.Row{
-			Name: say.Lang{}.Kind(e.Kind) + " " + say.Lang{}.Verdict(e.Verdict), Note: say.Lang{}.EffectNote(e),
+			Name: l.Kind(e.Kind) + " " + l.Verdict(e.Verdict), Note: l.EffectNote(e),
 			X: e.Cups.Mid, Low: e.Cups.Low, High: e.Cups.High, Against: math.NaN(),
 		})
 	}
@@ -211,7 +211,7 @@ func (l lookBack) costPicture() (picture, bool) {
 	}
 	first, _ := time.Parse(time.DateOnly, string(list[0].Day))
 	monday := first.AddDate(0, 0, -(int(first.Weekday())+6)%7)
-	d := chart.Cost{Title: say.Lang{}.Say(say.CostTitle), Under: l.Days(), Words: say.Lang{}.CostWords()}
+	d := chart.Cost{Title: l.Say(say.CostTitle), Under: l.Days(), Words: l.CostWords()}
 	weeks := 0
 	var coffees []bar.CoffeeID // side by side within a day, so that none hides another
 	for _, m := range list {
@@ -226,7 +226,7 @@ func (l lookBack) costPicture() (picture, bool) {
 		d.Mornings = append(d.Mornings, chart.Morning{Week: (float64(days) + part) / 7, Shots: float64(m.Shots)})
 	}
 	for i := range weeks {
-		d.Weeks = append(d.Weeks, monday.AddDate(0, 0, 7*i).Format("2 Jan"))
+		d.Weeks = append(d.Weeks, l.ShortDate(monday.AddDate(0, 0, 7*i)))
 	}
 	return picture{d, "mornings", l.CostAlt()}, true
 }
@@ -237,23 +237,23 @@ func (l lookBack) calibrationPicture() (picture, bool) {
 	if len(bins) == 0 || bins[0].N < say.EnoughTimes {
 		return picture{}, false
 	}
-	d := chart.Rows{Title: say.Lang{}.Say(say.CalibrationTitle), Under: say.Lang{}.Count(bins[0].N, "shot"), Head: say.Lang{}.Say(say.CalibrationHead), From: 0, To: 100, Words: say.Lang{}.CalibrationWords()}
+	d := chart.Rows{Title: l.Say(say.CalibrationTitle), Under: l.Count(bins[0].N, "shot"), Head: l.Say(say.CalibrationHead), From: 0, To: 100, Words: l.CalibrationWords()}
 	for _, b := range bins {
-		d.Rows = append(d.Rows, chart.Row{Name: say.Lang{}.CalibrationName(b), X: 100 * b.Share, Against: 100 * b.Level})
+		d.Rows = append(d.Rows, chart.Row{Name: l.CalibrationName(b), X: 100 * b.Share, Against: 100 * b.Level})
 	}
-	return picture{d, "forecasts", say.Lang{}.CalibrationAlt(bins)}, true
+	return picture{d, "forecasts", l.CalibrationAlt(bins)}, true
 }
 
 // layersPicture shows a tasting cup by cup, by its last split.
-func layersPicture(a layers.Account) (picture, bool) {
+func layersPicture(l say.Lang, a layers.Account) (picture, bool) {
 	if len(a.Splits) == 0 {
 		return picture{}, false
 	}
-	d := chart.Layers{Title: say.Lang{}.LayersTitle(a), Under: say.Lang{}.AccountHead(a), Head: say.Lang{}.Say(say.LayersHead), Words: say.Lang{}.LayersWords(a)}
+	d := chart.Layers{Title: l.LayersTitle(a), Under: l.AccountHead(a), Head: l.Say(say.LayersHead), Words: l.LayersWords(a)}
 	for i, mass := range a.Masses[a.Splits[len(a.Splits)-1]] {
 		share := a.Expected[i].Share
 		cup := chart.LayerCup{
-			Name: say.Lang{}.LayerName(bar.Layer(i), mass), Said: say.Lang{}.CupSaid(a, bar.Layer(i)),
+			Name: l.LayerName(bar.Layer(i), mass), Said: l.CupSaid(a, bar.Layer(i)),
 			Share: math.NaN(), Expected: share.X / 100, Low: share.Low / 100, High: share.High / 100,
 		}
 		if a.Known {
@@ -261,7 +261,7 @@ func layersPicture(a layers.Account) (picture, bool) {
 		}
 		d.Cups = append(d.Cups, cup)
 	}
-	return picture{d, fileName(a.Coffee.Name, "cups"), say.Lang{}.LayersAlt(d)}, true
+	return picture{d, fileName(a.Coffee.Name, "cups"), l.LayersAlt(d)}, true
 }
 
 // chancesFiles are how likely a cup of a coffee is right, by its time, with the last

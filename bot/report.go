@@ -73,14 +73,14 @@ func reporter(s *store.Store, channel string, now time.Time) (*turn, error) {
 
 // A page is what a report shows.
 type page struct {
-	Title, Span string
-	Answers     []string // to the three questions
-	Sections    []pageSection
-	More        string   // above the figures
-	Figures     []string // one a line
-	Head        string   // of the sources
-	Sources     []string
-	Made        string
+	Lang, Title, Span string
+	Answers           []string // to the three questions
+	Sections          []pageSection
+	More              string   // above the figures
+	Figures           []string // one a line
+	Head              string   // of the sources
+	Sources           []string
+	Made              string
 }
 
 // A pageSection is a heading and pictures.
@@ -97,13 +97,13 @@ type pagePicture struct {
 
 // page lays a review out.
 func (l lookBack) page(bar bar.Bar) (page, error) {
-	p := page{Title: say.Lang{}.ReportTitle(bar), Span: l.Head(), More: say.Lang{}.Say(say.PageMore), Made: say.Lang{}.Say(say.Made)}
+	p := page{Lang: l.Code(), Title: l.ReportTitle(bar), Span: l.Head(), More: l.Say(say.PageMore), Made: l.Say(say.Made)}
 	if l.Review.Shots > 0 {
 		p.Answers = l.Answers()
 		for _, line := range l.Figures() {
 			p.Figures = append(p.Figures, strings.TrimPrefix(line, "• "))
 		}
-		p.Head, p.Sources = say.Lang{}.Say(say.SourcesHead), l.Sources()
+		p.Head, p.Sources = l.Say(say.SourcesHead), l.Sources()
 	}
 	err := l.sections(&p)
 	return p, err
@@ -125,7 +125,7 @@ func (l lookBack) sections(p *page) error {
 		}
 		return nil
 	}
-	if err := add(say.Lang{}.Say(say.WholeBar), l.barPictures()); err != nil {
+	if err := add(l.Say(say.WholeBar), l.barPictures()); err != nil {
 		return err
 	}
 	for _, c := range l.book.Courses {
@@ -162,9 +162,9 @@ func (l lookBack) lastDay() bar.Day {
 // coffeePictures are those of one coffee.
 func (l lookBack) coffeePictures(c review.Course) pictures {
 	var list pictures
-	list.add(dialInPicture(c, l.book.Calls, l.Span))
-	list.add(curvePicture(c, l.Span))
-	list.add(driftPicture(c, l.lastDay(), 0))
+	list.add(dialInPicture(l.Lang, c, l.book.Calls, l.Span))
+	list.add(curvePicture(l.Lang, c, l.Span))
+	list.add(driftPicture(l.Lang, c, l.lastDay(), 0))
 	return list
 }
 
@@ -183,10 +183,10 @@ func drawBoth(p picture) (pagePicture, error) {
 }
 
 // ReportHead is how each page begins, and no other file.
-const ReportHead = "<!DOCTYPE html>\n<html lang=\"en\" data-report=\"shothand\">"
+const ReportHead = "<!DOCTYPE html>\n<html data-report=\"shothand\" lang=\""
 
 // reportPage is the page.
-const reportPage = ReportHead + `
+const reportPage = ReportHead + `{{.Lang}}">
 <head>
 <meta charset="utf-8">
 <meta name="viewport" content="width=device-width, initial-scale=1">

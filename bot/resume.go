@@ -7,7 +7,6 @@ import (
 	"shothand/advisor/bar"
 	"shothand/bot/chat"
 	"shothand/bot/parse"
-	"shothand/bot/say"
 	"shothand/store"
 )
 
@@ -121,7 +120,7 @@ func (t *turn) answerAnew(e bar.Entry, was chat.PostKind) (chat.Post, error) {
 		if err != nil {
 			return chat.Post{}, err
 		}
-		post, err := t.again(w.Coffee, say.Lang{}.Posted(d))
+		post, err := t.again(w.Coffee, t.in().Posted(d))
 		return asksWhose(t.in(), post, e.ID), err
 	case bar.Dialled:
 		return t.again(w.Coffee, lead)

@@ -200,7 +200,7 @@ func (t *turn) readBag(s *scope, today bar.Day) error {
 		}
 	}
 	if s.Span.From == "" {
-		return mistake(say.Lang{}.NoBag(s.Coffee))
+		return mistake(t.in().NoBag(s.Coffee))
 	}
 	s.said = parse.ThisBag
 	s.narrow()
@@ -213,6 +213,10 @@ func (t *turn) lookBack(s scope) (lookBack, error) {
 	h, err := t.longHistory(s.Span)
 	if err != nil {
 		return l, err
+	}
+	l.Lang = t.in()
+	if l.Who.ID != 0 {
+		l.Lang = t.own()
 	}
 	l.Coffees, l.Grinders, l.Currency = h.Coffees, h.Grinders, t.bar.Currency
 	l.book, err = t.book(h, s.coffees, s.Span)
@@ -310,7 +314,7 @@ func (l lookBack) files(dark bool) ([]chat.File, error) {
 		list = append(list, l.coffeePictures(l.book.Courses[0])...)
 	} else if l.Grinder.ID != 0 {
 		for _, c := range l.book.Courses[:min(2, len(l.book.Courses))] {
-			list.add(curvePicture(c, l.Span))
+			list.add(curvePicture(l.Lang, c, l.Span))
 		}
 	}
 	list.add(l.costPicture())
@@ -349,20 +353,20 @@ func drawFiles(list pictures, dark bool) ([]chat.File, error) {
 
 // coffeeFiles are the pictures of one coffee: its last dial-in, and its time
 // over the dial.
-func coffeeFiles(b review.Book, span review.Span, dark bool) ([]chat.File, error) {
+func coffeeFiles(l say.Lang, b review.Book, span review.Span, dark bool) ([]chat.File, error) {
 	var list pictures
 	for _, c := range b.Courses {
-		list.add(dialInPicture(c, b.Calls, span))
-		list.add(curvePicture(c, span))
+		list.add(dialInPicture(l, c, b.Calls, span))
+		list.add(curvePicture(l, c, span))
 	}
 	return drawFiles(list, dark)
 }
 
 // driftFiles are the picture that goes with an alert: how the coffee has run
 // today, with the shot at which it is told.
-func driftFiles(h bar.History, coffee bar.Coffee, shot bar.EntryID, now time.Time) ([]chat.File, error) {
+func driftFiles(l say.Lang, h bar.History, coffee bar.Coffee, shot bar.EntryID, now time.Time) ([]chat.File, error) {
 	trail, _ := advisor.TrailOf(h, coffee.ID, now)
 	var list pictures
-	list.add(driftPicture(review.Course{Coffee: coffee, Trail: trail}, bar.DayOf(now), shot))
+	list.add(driftPicture(l, review.Course{Coffee: coffee, Trail: trail}, bar.DayOf(now), shot))
 	return drawFiles(list, false)
 }

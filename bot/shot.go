@@ -104,7 +104,7 @@ func (t *turn) record(r *room, entry bar.Entry, p parse.Shot, coffee bar.Coffee,
 	var aside *bar.Entry
 	lead := ""
 	if same != nil {
-		lead = say.Lang{}.SameShot(same.device)
+		lead = t.in().SameShot(same.device)
 		if shot, err = t.joined(r, shot, p, *same, coffee); err != nil {
 			return nil, err
 		}

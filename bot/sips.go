@@ -78,7 +78,7 @@ func (t *turn) seat(r *room, b layers.Table, s bar.Sips) ([]Out, error) {
 // answerSips tells who tasted what was understood, and all what was said if it
 // is time.
 func (t *turn) answerSips(r *room, b layers.Table, s bar.Sips, show bool) ([]Out, error) {
-	mine := t.post(chat.Recorded, say.Lang{}.KeptCups(b, t.who.ID, s))
+	mine := t.post(chat.Recorded, t.own().KeptCups(b, t.who.ID, s))
 	mine.Private = true
 	outs := []Out{{Post: mine}}
 	if warned, ok := t.caution(r, b.Sips[len(b.Sips)-1]); ok {
@@ -89,9 +89,9 @@ func (t *turn) answerSips(r *room, b layers.Table, s bar.Sips, show bool) ([]Out
 		account, err := t.accountPost(r, b, false, false)
 		return append(outs, Out{Post: account}), err
 	case s.After && b.OfPair():
-		return append(outs, Out{Post: t.post(chat.Info, say.Lang{}.Pair(b))}), nil
+		return append(outs, Out{Post: t.post(chat.Info, t.in().Pair(b))}), nil
 	case s.After:
-		late := t.post(chat.Info, say.Lang{}.LateCups(b, r.people, t.who.ID, s))
+		late := t.post(chat.Info, t.in().LateCups(b, r.people, t.who.ID, s))
 		return append(outs, Out{Post: late}), nil
 	}
 	return outs, nil
@@ -190,7 +190,7 @@ func (t *turn) editedSips(r *room, e bar.Entry, old bar.Sips) ([]Out, error) {
 	if b, err = t.tableOf(r, of); err != nil {
 		return nil, err
 	}
-	p := t.post(chat.Recorded, t.in().Say(say.Corrected)+" "+say.Lang{}.KeptCups(b, e.Person, s))
+	p := t.post(chat.Recorded, t.own().Say(say.Corrected)+" "+t.own().KeptCups(b, e.Person, s))
 	p.Private = true
 	return []Out{{Post: p}}, nil
 }

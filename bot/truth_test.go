@@ -146,7 +146,7 @@ func (l lookBack) everyDay(t *testing.T) {
 func (l lookBack) everyCoffee(t *testing.T) {
 	t.Helper()
 	for _, c := range l.book.Courses {
-		p, ok := curvePicture(c, l.Span)
+		p, ok := curvePicture(l.Lang, c, l.Span)
 		if !ok {
 			t.Fatalf("no curve of %s", c.Coffee.Name)
 		}

@@ -24,12 +24,12 @@ const (
 )
 
 // FormatOf reads the name of a format. The error is for the person who named it.
-func FormatOf(name string) (Format, error) {
+func FormatOf(l say.Lang, name string) (Format, error) {
 	switch f := Format(strings.ToLower(name)); f {
 	case CSV, JSONL:
 		return f, nil
 	}
-	return "", say.Error(say.Format(name))
+	return "", say.Error(l.Format(name))
 }
 
 // Export writes what a bar has.

@@ -1,9 +1,9 @@
 package say
 
 import (
-	"fmt"
 	"math"
 	"slices"
+	"strconv"
 	"strings"
 
 	"shothand/advisor/agree"
@@ -55,34 +55,34 @@ func (l Lang) endText(a layers.Account, ends bar.Ends) string {
 	v := a.Verdict
 	name := a.Coffee.Name
 	if a.Begun.Method == bar.PourOver {
-		name += " poured over"
+		name = l.Say("%s poured over", name)
 	}
 	at := l.grams(a.Begun.Yield)
 	switch {
 	case v.Tasters() == 0:
-		return name + ": nobody has tasted all three cups of a split, so nothing follows yet."
+		return l.Say("%s: nobody has tasted all three cups of a split, so nothing follows yet.", name)
 	case v.Torn:
-		return "Nothing to change yet: some of you would end " + name + " later and some sooner. Keep " + at + " g."
+		return l.Say("Nothing to change yet: some of you would end %s later and some sooner. Keep %s g.", name, at)
 	case v.Unsteady:
-		return "Nothing to change: the splits say opposite things. Keep " + at + " g."
+		return l.Say("Nothing to change: the splits say opposite things. Keep %s g.", at)
 	case v.Way == layers.Stay:
-		return "Nothing to change: end " + name + " at " + at + " g as it is."
+		return l.Say("Nothing to change: end %s at %s g as it is.", name, at)
 	}
-	text := fmt.Sprintf("By these cups %s should end later: %s g instead of %s (%s).", name, l.gram(v.Yield), at, l.ofTasters(v.Longer, v.Tasters()))
+	text := l.Say("By these cups %s should end later: %s g instead of %s (%s).", name, l.gram(v.Yield), at, l.ofTasters(v.Longer, v.Tasters()))
 	if v.Way == layers.Shorter {
-		text = fmt.Sprintf("By these cups %s should end sooner: %s g instead of %s (%s).", name, l.gram(v.Yield), at, l.ofTasters(v.Shorter, v.Tasters()))
+		text = l.Say("By these cups %s should end sooner: %s g instead of %s (%s).", name, l.gram(v.Yield), at, l.ofTasters(v.Shorter, v.Tasters()))
 	}
 	if ends == bar.ByButton && a.Begun.Method == bar.Espresso && v.Way == layers.Longer {
-		text += " A button's shot cannot be stretched by hand: the button has to be set anew, in a quiet hour."
+		text += " " + l.Say("A button's shot cannot be stretched by hand: the button has to be set anew, in a quiet hour.")
 	}
 	return text
 }
 
 func (l Lang) ofTasters(n, of int) string {
 	if of == 1 {
-		return "one taster"
+		return l.Say("one taster")
 	}
-	return fmt.Sprintf("%d of %d tasters", n, of)
+	return l.Say("%s of %s tasters", strconv.Itoa(n), strconv.Itoa(of))
 }
 
 // AccountHead says what the account is of.
@@ -93,7 +93,7 @@ func (l Lang) AccountHead(a layers.Account) string {
 			who = append(who, row.Who)
 		}
 	}
-	return fmt.Sprintf("%s → %s g, %s, %s", l.grams(a.Begun.Dose), l.grams(a.Begun.Yield), l.Count(len(a.Splits), "split"), l.Count(len(who), "taster"))
+	return l.Say("%s → %s g, %s, %s", l.grams(a.Begun.Dose), l.grams(a.Begun.Yield), l.Count(len(a.Splits), "split"), l.Count(len(who), "taster"))
 }
 
 // cupText is what a cup brought, by its name.
@@ -102,7 +102,7 @@ func (l Lang) cupText(a layers.Account, cup bar.Layer) string {
 	if said == "" {
 		return ""
 	}
-	return "• " + cup.String() + ": " + said
+	return "• " + l.cupName(cup) + ": " + said
 }
 
 // CupSaid is what a cup brought and how often it was said, in all splits.
@@ -116,11 +116,11 @@ func (l Lang) CupSaid(a layers.Account, cup bar.Layer) string {
 		}
 		var words []string
 		for _, w := range s.Words {
-			words = append(words, l.termText(w.Term, w.Not))
+			words = append(words, l.termText(l.Term(w.Term), w.Not))
 		}
 		for _, x := range s.Scores {
 			if x.X >= namedScore {
-				words = append(words, x.Of.String())
+				words = append(words, l.scaleName(x.Of))
 			}
 		}
 		slices.Sort(words)
@@ -133,7 +133,7 @@ func (l Lang) CupSaid(a layers.Account, cup bar.Layer) string {
 	slices.SortStableFunc(order, func(x, y string) int { return said[y] - said[x] })
 	var parts []string
 	for _, w := range order {
-		parts = append(parts, fmt.Sprintf("%s %d×", w, said[w]))
+		parts = append(parts, w+" "+strconv.Itoa(said[w])+"×")
 	}
 	return strings.Join(parts, ", ")
 }
@@ -143,7 +143,7 @@ const namedScore = 2
 
 func (l Lang) termText(term string, not bool) string {
 	if not {
-		return "not " + term
+		return l.Say("not %s", term)
 	}
 	return term
 }
@@ -167,7 +167,7 @@ func (l Lang) sideBySide(a layers.Account, people []bar.Person) []string {
 		}
 		line := name + ": " + strings.Join(cups, " / ")
 		if row.After {
-			line += " (after the others)"
+			line += " " + l.Say("(after the others)")
 		}
 		lines = append(lines, line)
 	}
@@ -179,8 +179,8 @@ func (l Lang) sideBySide(a layers.Account, people []bar.Person) []string {
 
 // orderText says how well blind cups were put in order.
 func (l Lang) orderText(a layers.Account) string {
-	key := fmt.Sprintf("Early was %s, middle %s, late %s. ", a.LetterOf(bar.Early), a.LetterOf(bar.Middle), a.LetterOf(bar.Late))
-	return key + fmt.Sprintf("In order: %d of %d.", a.Right, a.Orders) + l.guessText(a.Right, a.Orders)
+	return l.Say("Early was %s, middle %s, late %s.", a.LetterOf(bar.Early), a.LetterOf(bar.Middle), a.LetterOf(bar.Late)) + " " +
+		l.Say("In order: %s of %s.", strconv.Itoa(a.Right), strconv.Itoa(a.Orders)) + l.guessText(a.Right, a.Orders)
 }
 
 // guessText says how often guessing puts so many blind cups in order.
@@ -188,18 +188,18 @@ func (l Lang) guessText(right, orders int) string {
 	if right == 0 {
 		return ""
 	}
-	return " Guessing does that well " + l.timesText(layers.ByChance(right, orders, layers.OrderChance)) + "."
+	return " " + l.Say("Guessing does that well %s.", l.timesText(layers.ByChance(right, orders, layers.OrderChance)))
 }
 
 // timesText says how often something happens by chance.
 func (l Lang) timesText(p float64) string {
 	switch {
 	case !(p < 0.999):
-		return "always"
+		return l.Say("always")
 	case p > 0.35:
-		return fmt.Sprintf("%.0f times in 10", 10*p)
+		return l.Say("%s times in 10", rounded(10*p))
 	}
-	return fmt.Sprintf("1 time in %.0f", 1/p)
+	return l.Say("1 time in %s", rounded(1/p))
 }
 
 // holdText is what the cups hold, expected and measured.
@@ -214,15 +214,15 @@ func (l Lang) holdText(a layers.Account) []string {
 		}
 		return strings.Join(parts, " / ")
 	}
-	weights := "as planned, nobody weighed them"
+	weights := l.Say("as planned, nobody weighed them")
 	if a.Weighed {
-		weights = "of the " + l.splitName(a.Splits[len(a.Splits)-1])
+		weights = l.Say("of the %s", l.splitName(a.Splits[len(a.Splits)-1]))
 	}
 	lines := []string{
-		"Expected of cups of " + of(func(e layers.Expected) string { return l.gram(e.Mass) }) + " g, by a model (" + weights + "; " + l.modelText(a) + "):",
-		"  " + of(func(e layers.Expected) string { return between(e.Share.Low, e.Share.High, 1) }) + " % of the solids",
-		"  " + of(func(e layers.Expected) string { return l.span(e.TDS) }) + " % TDS",
-		"  " + of(func(e layers.Expected) string { return l.span(e.EY) }) + " % of the dose",
+		l.Say("Expected of cups of %s g, by a model (%s; %s):", of(func(e layers.Expected) string { return l.gram(e.Mass) }), weights, l.modelText(a)),
+		"  " + l.Say("%s %% of the solids", of(func(e layers.Expected) string { return between(e.Share.Low, e.Share.High, 1) })),
+		"  " + l.Say("%s %% TDS", of(func(e layers.Expected) string { return l.span(e.TDS) })),
+		"  " + l.Say("%s %% of the dose", of(func(e layers.Expected) string { return l.span(e.EY) })),
 	}
 	if a.Known {
 		lines = append(lines, l.measuredText(a)...)
@@ -236,16 +236,16 @@ func (l Lang) holdText(a layers.Account) []string {
 // modelText says what the model is worth.
 func (l Lang) modelText(a layers.Account) string {
 	if a.Begun.Method == bar.PourOver {
-		return "no published split of a pour-over to hold it to, so the ranges are wide"
+		return l.Say("no published split of a pour-over to hold it to, so the ranges are wide")
 	}
-	return "held to published splits of one coffee; four in five should be in the range"
+	return l.Say("held to published splits of one coffee; four in five should be in the range")
 }
 
 func (l Lang) span(e layers.Estimate) string {
 	if e.High < 9.95 {
-		return fmt.Sprintf("%.1f–%.1f", e.Low, e.High)
+		return l.tenth(e.Low) + "–" + l.tenth(e.High)
 	}
-	return fmt.Sprintf("%.0f–%.0f", e.Low, e.High)
+	return rounded(e.Low) + "–" + rounded(e.High)
 }
 
 // measuredText is what was measured of the cups beside it.
@@ -253,18 +253,18 @@ func (l Lang) measuredText(a layers.Account) []string {
 	var share, tds, ey []string
 	var odd []string
 	for i, h := range a.Measured {
-		share = append(share, fmt.Sprintf("%.0f", h.Share))
-		tds = append(tds, fmt.Sprintf("%.1f", h.TDS))
-		ey = append(ey, fmt.Sprintf("%.1f", h.EY))
+		share = append(share, rounded(h.Share))
+		tds = append(tds, l.tenth(h.TDS))
+		ey = append(ey, l.tenth(h.EY))
 		if a.Expected[i].Share.Outside(h.Share) {
-			odd = append(odd, bar.Layer(i).String())
+			odd = append(odd, l.cupName(bar.Layer(i)))
 		}
 	}
-	text := "Measured: " + strings.Join(share, " / ") + " % of the solids, " + strings.Join(tds, " / ") + " % TDS, " + strings.Join(ey, " / ") + " % of the dose"
+	text := l.Say("Measured: %s %% of the solids, %s %% TDS, %s %% of the dose", strings.Join(share, " / "), strings.Join(tds, " / "), strings.Join(ey, " / "))
 	if len(odd) > 0 {
-		return []string{text + ". Outside the range: " + l.List(odd) + "; look at how the cups were changed before you believe it."}
+		return []string{text + ". " + l.Say("Outside the range: %s; look at how the cups were changed before you believe it.", l.List(odd))}
 	}
-	return []string{text + ", as expected."}
+	return []string{text + ", " + l.Say("as expected.")}
 }
 
 // balanceText says whether the cups are the whole.
@@ -273,25 +273,25 @@ func (l Lang) balanceText(a layers.Account) string {
 	for _, m := range a.Masses[a.Splits[len(a.Splits)-1]] {
 		total += m
 	}
-	text := "Together " + l.gram(total) + " g"
+	text := l.Say("Together %s g", l.gram(total))
 	if a.Known {
 		whole := layers.Together(a.Measured)
-		text += fmt.Sprintf(" at %.1f %% TDS, %.1f %% of the dose", whole.TDS, whole.EY)
+		text = l.Say("Together %s g at %s %% TDS, %s %% of the dose", l.gram(total), l.tenth(whole.TDS), l.tenth(whole.EY))
 		if a.Whole > 0 && !layers.Agrees(whole.TDS, a.Whole) {
-			return text + fmt.Sprintf(": not the strength of the whole shot, %.1f %%. One of the readings or shots is off.", a.Whole)
+			return l.Say("%s: not the strength of the whole shot, %s %%. One of the readings or shots is off.", text, l.tenth(a.Whole))
 		}
 		if a.Whole > 0 {
-			text += fmt.Sprintf(" (the whole shot %.1f %%)", a.Whole)
+			text += " " + l.Say("(the whole shot %s %%)", l.tenth(a.Whole))
 		}
 	}
-	if off := total - float64(a.Begun.Yield); !layers.Balances(total, float64(a.Begun.Yield)) {
-		way := "more"
-		if off < 0 {
-			way = "less"
-		}
-		return text + fmt.Sprintf(": %.0f g %s than the recipe's %s, so this was another shot than the usual one.", math.Abs(off), way, l.grams(a.Begun.Yield))
+	off := total - float64(a.Begun.Yield)
+	switch {
+	case layers.Balances(total, float64(a.Begun.Yield)):
+		return l.Say("%s: it balances.", text)
+	case off < 0:
+		return l.Say("%s: %s g less than the recipe's %s, so this was another shot than the usual one.", text, rounded(-off), l.grams(a.Begun.Yield))
 	}
-	return text + ": it balances."
+	return l.Say("%s: %s g more than the recipe's %s, so this was another shot than the usual one.", text, rounded(off), l.grams(a.Begun.Yield))
 }
 
 // atTheTableText says what can be tasted now from the cups on the table.
@@ -300,14 +300,14 @@ func (l Lang) atTheTableText(a layers.Account) string {
 		return ""
 	}
 	early, late := a.Expected[bar.Early].TDS.X, a.Expected[bar.Late].TDS.X
-	why := "about"
+	why := l.Say("water|about")
 	if a.Known {
-		early, late, why = a.Measured[bar.Early].TDS, a.Measured[bar.Late].TDS, "by your readings"
+		early, late, why = a.Measured[bar.Early].TDS, a.Measured[bar.Late].TDS, l.Say("by your readings")
 	}
 	lines := []string{
-		"What falls from cup to cup is strength as much as flavour. With what you kept back:",
-		fmt.Sprintf("• 5 g of the early cup and %.0f g of warm water (%s) are as strong as the late cup: now compare flavour", layers.Water(5, early, late), why),
-		"• pair them by equal spoons: early and middle, middle and late, early and late; none is meant to be good alone",
+		l.Say("What falls from cup to cup is strength as much as flavour. With what you kept back:"),
+		"• " + l.Say("5 g of the early cup and %s g of warm water (%s) are as strong as the late cup: now compare flavour", rounded(layers.Water(5, early, late)), why),
+		"• " + l.Say("pair them by equal spoons: early and middle, middle and late, early and late; none is meant to be good alone"),
 		"• " + l.mixText(a),
 	}
 	return strings.Join(lines, "\n")
@@ -318,22 +318,23 @@ func (l Lang) mixText(a layers.Account) string {
 	masses := a.Masses[a.Splits[len(a.Splits)-1]]
 	end := a.Verdict.Yield
 	if a.Verdict.Way == layers.Stay {
-		return "by weight, " + l.weightsText(masses) + ", they are the whole " + l.brewText(a) + " again"
+		return l.brewSay(a, "by weight, %s, they are the whole shot again", "by weight, %s, they are the whole brew again", l.weightsText(masses))
 	}
 	parts, ok := layers.Mix(masses, end)
 	if !ok {
 		total := masses[0] + masses[1] + masses[2]
-		return fmt.Sprintf("a %s of %s g cannot be mixed from these cups; all of them and %.0f g of warm water come near it", l.brewText(a), l.gram(end), end-total)
+		return l.brewSay(a, "a shot of %s g cannot be mixed from these cups; all of them and %s g of warm water come near it",
+			"a brew of %s g cannot be mixed from these cups; all of them and %s g of warm water come near it", l.gram(end), rounded(end-total))
 	}
-	return "by weight, " + l.weightsText(parts) + ", they are a " + l.brewText(a) + " that ends at " + l.gram(end) + " g"
+	return l.brewSay(a, "by weight, %s, they are a shot that ends at %s g", "by weight, %s, they are a brew that ends at %s g", l.weightsText(parts), l.gram(end))
 }
 
-// brewText is what was split.
-func (l Lang) brewText(a layers.Account) string {
+// brewSay says the one sentence of a shot, the other of a pour-over.
+func (l Lang) brewSay(a layers.Account, shot, brew English, values ...any) string {
 	if a.Begun.Method == bar.PourOver {
-		return "brew"
+		return l.Say(brew, values...)
 	}
-	return "shot"
+	return l.Say(shot, values...)
 }
 
 // weightsText is how to mix a spoonful by weight, for cups that are half empty.
@@ -342,7 +343,7 @@ func (l Lang) weightsText(parts [layers.Cups]float64) string {
 	var text []string
 	for i, p := range parts {
 		if tenth := 10 * p / total; tenth > 0 {
-			text = append(text, fmt.Sprintf("%.1f g of %s", tenth, bar.Layer(i).String()))
+			text = append(text, l.Say("%s g of %s", l.tenth(tenth), l.cupName(bar.Layer(i))))
 		}
 	}
 	return l.List(text)
@@ -352,43 +353,40 @@ func (l Lang) weightsText(parts [layers.Cups]float64) string {
 func (l Lang) yieldsText(a layers.Account) string {
 	var parts []string
 	for _, y := range a.Yields {
-		parts = append(parts, fmt.Sprintf("%.0f g: about %.1f %% TDS, %.1f %% of the dose", y.Yield, y.Cup.TDS, y.Cup.EY))
+		parts = append(parts, l.Say("at %s g: about %s %% TDS, %s %% of the dose", rounded(y.Yield), l.tenth(y.Cup.TDS), l.tenth(y.Cup.EY)))
 	}
-	return "Ending at " + strings.Join(parts, "; at ")
+	return l.Say("Ending %s", strings.Join(parts, "; "))
 }
 
 // alikeText says how alike the bar tastes.
 func (l Lang) alikeText(a layers.Account) string {
 	if len(a.Alike) == 0 {
-		return fmt.Sprintf("How alike you taste: too few cups to say (%d of %d that two of you have tasted).", a.Both, agree.Enough)
+		return l.Say("How alike you taste: too few cups to say (%s of %s that two of you have tasted).", strconv.Itoa(a.Both), strconv.Itoa(agree.Enough))
 	}
 	var parts []string
 	for _, likeness := range a.Alike {
-		name := likeness.Of.String()
+		name := l.scaleName(likeness.Of)
 		if likeness.Scores {
-			name += " by scores"
+			name = l.Say("%s by scores", name)
 		}
-		parts = append(parts, fmt.Sprintf("%s %s (%s to %s)", name, l.one(likeness.Alpha), l.one(likeness.Low), l.one(likeness.High)))
+		parts = append(parts, l.Say("%s %s (%s to %s)", name, l.one(likeness.Alpha), l.one(likeness.Low), l.one(likeness.High)))
 	}
-	return fmt.Sprintf("How alike you taste, over %d cups: %s; 1 is all alike, 0 is chance, 0.7 is called fair.", a.Both, strings.Join(parts, ", "))
+	return l.Say("How alike you taste, over %s: %s; 1 is all alike, 0 is chance, 0.7 is called fair.", l.Count(a.Both, "cup"), strings.Join(parts, ", "))
 }
 
 // one prints a figure to a tenth.
 func (l Lang) one(x float64) string {
-	return strings.Replace(fmt.Sprintf("%.1f", math.Round(10*x)/10+0), "-", "−", 1)
+	return strings.Replace(l.tenth(math.Round(10*x)/10+0), "-", "−", 1)
 }
 
 // nextText is what should follow.
 func (l Lang) nextText(a layers.Account) string {
 	switch {
 	case len(a.Splits) < layers.EnoughSplits && a.Verdict.Tasters() > 0:
-		pull := "Pull"
-		if a.Begun.Method == bar.PourOver {
-			pull = "Brew"
-		}
-		return "One split is noisy, one " + l.brewText(a) + "'s cut differs by a fifth and more from the next. " + pull + " the second, taste it the same way and post again; strike a bad one with /layers strike."
+		return l.brewSay(a, "One split is noisy, one shot's cut differs by a fifth and more from the next. Pull the second, taste it the same way and post again; strike a bad one with /layers strike.",
+			"One split is noisy, one brew's cut differs by a fifth and more from the next. Brew the second, taste it the same way and post again; strike a bad one with /layers strike.")
 	case a.Verdict.Way == layers.Stay || a.Begun.Method == bar.PourOver:
 		return ""
 	}
-	return "Before the recipe moves: a real shot that ends at " + l.gram(a.Verdict.Yield) + " g against one of " + l.grams(a.Begun.Yield) + ", blind: /layers pair"
+	return l.Say("Before the recipe moves: a real shot that ends at %s g against one of %s, blind: /layers pair", l.gram(a.Verdict.Yield), l.grams(a.Begun.Yield))
 }

@@ -6,7 +6,6 @@ import (
 	"go/token"
 	"go/types"
 	"maps"
-	"path/filepath"
 	"regexp"
 	"slices"
 	"strconv"
@@ -22,10 +21,10 @@ import (
 // Every sentence there is has an entry in every catalogue, and every entry is of
 // a sentence there is: one whose English was changed is stale, and fails.
 func TestCatalogues(t *testing.T) {
-	want, spoken := master(t)
+	want := master(t)
 	for _, code := range Languages()[1:] {
 		c := shipped()[code]()
-		for _, e := range slices.Sorted(maps.Keys(spoken)) {
+		for _, e := range slices.Sorted(maps.Keys(want)) {
 			if text, ok := c.sentences[e]; !ok || text == "" {
 				t.Errorf("%s lacks %q", code, e)
 			} else if problem := agrees(e, text); problem != "" {
@@ -40,27 +39,12 @@ func TestCatalogues(t *testing.T) {
 	}
 }
 
-// untranslated are the files whose sentences no catalogue need have yet. They
-// are said in English wholly.
-func untranslated() []string {
-	return []string{
-		"account.go", "coffee.go", "cups.go", "device.go", "effects.go", "files.go", "mine.go",
-		"mornings.go", "pair.go", "pictures.go", "review.go", "sides.go", "sources.go", "trouble.go",
-	}
-}
-
 // master finds every sentence: the constants of type English and Thing, what
 // commands and options do, the words of taste, and what a mistake says would do.
-// Spoken are those that a catalogue must have.
-func master(t *testing.T) (all, spoken map[English]bool) {
+func master(t *testing.T) map[English]bool {
 	t.Helper()
-	all, spoken = map[English]bool{}, map[English]bool{}
-	add := func(e English) { all[e], spoken[e] = true, true }
-	note := func(e English, file string) {
-		if all[e] = true; !slices.Contains(untranslated(), filepath.Base(file)) {
-			add(e)
-		}
-	}
+	all := map[English]bool{}
+	add := func(e English) { all[e] = true }
 	pkgs, err := packages.Load(&packages.Config{Mode: packages.LoadSyntax, Dir: ".."}, "./say", "./parse", ".")
 	if err != nil {
 		t.Fatal(err)
@@ -74,9 +58,9 @@ func master(t *testing.T) (all, spoken map[English]bool) {
 			switch named, _ := at.Type.(*types.Named); {
 			case text == "" || named == nil || named.Obj().Pkg() == nil || named.Obj().Pkg().Name() != "say":
 			case named.Obj().Name() == "English" && !part(p, expr):
-				note(English(text), p.Fset.Position(expr.Pos()).Filename)
+				add(English(text))
 			case named.Obj().Name() == "Thing":
-				note(Thing(text).many(), p.Fset.Position(expr.Pos()).Filename)
+				add(Thing(text).many())
 			}
 		}
 		for _, would := range wouldDo(p) {
@@ -92,7 +76,7 @@ func master(t *testing.T) (all, spoken map[English]bool) {
 	for _, e := range taste.Default().Entries() {
 		add(tasted(e.Term))
 	}
-	return all, spoken
+	return all
 }
 
 // joined reports whether an expression puts strings together.

@@ -1,7 +1,7 @@
 package say
 
 import (
-	"fmt"
+	"strconv"
 	"strings"
 
 	"shothand/advisor"
@@ -13,7 +13,7 @@ import (
 
 // A CoffeePage is all that is known of a coffee, looked up for the wording.
 type CoffeePage struct {
-	Lang       Lang
+	Lang
 	Coffee     bar.Coffee
 	Grinder    bar.Grinder
 	Ageing     advisor.Trend
@@ -44,7 +44,7 @@ func (p CoffeePage) Text(day bar.Day) string {
 		lines = append(lines, p.layersText())
 	}
 	if p.HasPair {
-		lines = append(lines, "Compared blind: "+p.Lang.Pair(p.Pair))
+		lines = append(lines, p.Say("Compared blind: %s", p.Lang.Pair(p.Pair)))
 	}
 	return strings.Join(append(lines, p.ageingText(), p.worthText(), p.cautionsText()), "\n")
 }
@@ -53,13 +53,13 @@ func (p CoffeePage) Text(day bar.Day) string {
 func (p CoffeePage) bestText() string {
 	switch b := p.Best; {
 	case p.HasBest:
-		return p.Lang.Best(p.Coffee, p.Grinder, b) + " (the last 90 days)."
+		return p.Say("%s (the last 90 days).", p.Lang.Best(p.Coffee, p.Grinder, b))
 	case b.OtherCups == 0:
-		return "Tasted best: nobody has tasted it yet."
+		return p.Say("Tasted best: nobody has tasted it yet.")
 	case b.OtherLiked == 0:
-		return fmt.Sprintf("Tasted best: none of %s was liked yet.", p.Lang.Count(b.OtherCups, "tasted shot"))
+		return p.Say("Tasted best: none of %s was liked yet.", p.Lang.Count(b.OtherCups, "tasted shot"))
 	}
-	return fmt.Sprintf("Tasted best: too few cups of one kind to say (liked %d of %s).", p.Best.OtherLiked, p.Lang.Count(p.Best.OtherCups, "tasted shot"))
+	return p.Say("Tasted best: too few cups of one kind to say (liked %s of %s).", strconv.Itoa(p.Best.OtherLiked), p.Lang.Count(p.Best.OtherCups, "tasted shot"))
 }
 
 // layersText is the last tasting cup by cup in short.
@@ -70,7 +70,7 @@ func (p CoffeePage) layersText() string {
 			cups = append(cups, line)
 		}
 	}
-	return fmt.Sprintf("Cup by cup, %s: %s. %s", p.Lang.dateText(p.Tasting.Entry.Day, "2 Jan"), strings.Join(cups, "; "), p.Lang.endText(p.Tasting, bar.ByScale))
+	return p.Say("Cup by cup, %s: %s. %s", p.Lang.dateText(p.Tasting.Entry.Day, "2 Jan"), strings.Join(cups, "; "), p.Lang.endText(p.Tasting, bar.ByScale))
 }
 
 // ageingText says how it runs as it gets older, by its own shots.
@@ -78,40 +78,41 @@ func (p CoffeePage) ageingText() string {
 	a := p.Ageing
 	switch {
 	case !a.Known():
-		return fmt.Sprintf("Ageing: too few shots at one setting over several days to say (%d); no study has measured it.", a.Shots)
+		return p.Say("Ageing: too few shots at one setting over several days to say (%s); no study has measured it.", strconv.Itoa(a.Shots))
 	case !a.Shows():
-		return fmt.Sprintf("Ageing: at one setting it runs the same from day to day, as far as %d shots show.", a.Shots)
+		return p.Say("Ageing: at one setting it runs the same from day to day, as far as %s show.", p.Count(a.Shots, "shot"))
 	case a.Day < 0:
-		return fmt.Sprintf("Ageing: at one setting it runs about %s s faster each day (%d shots).", p.Lang.tenths(-a.Day), a.Shots)
+		return p.Say("Ageing: at one setting it runs about %s s faster each day (%s).", p.tenths(-a.Day), p.Count(a.Shots, "shot"))
 	}
-	return fmt.Sprintf("Ageing: at one setting it runs about %s s slower each day (%d shots).", p.Lang.tenths(a.Day), a.Shots)
+	return p.Say("Ageing: at one setting it runs about %s s slower each day (%s).", p.tenths(a.Day), p.Count(a.Shots, "shot"))
 }
 
 // worthText says what changes are worth.
 func (p CoffeePage) worthText() string {
-	text := "What changes are worth: "
+	text := ""
 	switch {
 	case p.Pulled && review.HasShown(p.Worth):
-		text += "a step of " + p.Grinder.Name + " about " + p.Lang.tenths(bar.Seconds(p.Worth.Mid)) + " s (learnt from " + p.Lang.Count(p.Learnt.Shots, "shot") + ")"
+		text = p.Say("a step of %s about %s s (learnt from %s)", p.Grinder.Name, p.tenths(bar.Seconds(p.Worth.Mid)), p.Count(p.Learnt.Shots, "shot"))
 	case p.Grinder.Worth > 0:
-		text += "a step of " + p.Grinder.Name + " about " + p.Lang.tenths(p.Grinder.Worth) + " s (as you told)"
+		text = p.Say("a step of %s about %s s (as you told)", p.Grinder.Name, p.tenths(p.Grinder.Worth))
 	default:
-		text += "what a step of " + p.Grinder.Name + " does has not shown yet"
+		text = p.Say("what a step of %s does has not shown yet", p.Grinder.Name)
 	}
 	if p.Modeled {
-		text += fmt.Sprintf("; %d g more in the cup about %.1f points of TDS weaker, %.1f points more of the dose out (by the model)", YieldTried, p.Now.TDS-p.Longer.TDS, p.Longer.EY-p.Now.EY)
+		text += "; " + p.Say("%s g more in the cup about %s points of TDS weaker, %s points more of the dose out (by the model)",
+			strconv.Itoa(YieldTried), p.tenth(p.Now.TDS-p.Longer.TDS), p.tenth(p.Longer.EY-p.Now.EY))
 	}
-	return text + "."
+	return p.Say("What changes are worth: %s.", text)
 }
 
 // cautionsText are the cautions of a coffee.
 func (p CoffeePage) cautionsText() string {
-	text := "With care: let cups cool before tasting"
+	text := p.Say("With care: let cups cool before tasting")
 	if c, err := extraction.Caffeine(float64(p.Coffee.Recipe.Dose), 0, float64(p.Coffee.Recipe.Yield)); err == nil {
-		text += "; a whole shot holds some " + between(c.Low, c.High, 10) + " mg of caffeine, more with Robusta in it"
+		text += "; " + p.Say("a whole shot holds some %s mg of caffeine, more with Robusta in it", between(c.Low, c.High, 10))
 	}
 	if p.Coffee.For == bar.WithMilk || p.Coffee.Milk != (bar.Recipe{}) {
-		text += "; milk, soya, nut and oat drinks that share a wand share their allergens"
+		text += "; " + p.Say("milk, soya, nut and oat drinks that share a wand share their allergens")
 	}
 	return text + "."
 }

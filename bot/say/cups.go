@@ -29,13 +29,13 @@ const (
 )
 
 // CupLabel names a cup by its letter.
-func (l Lang) CupLabel(letter string) string { return "cup " + letter }
+func (l Lang) CupLabel(letter string) string { return l.Say("cup %s", letter) }
 
 // MoveLabel is the button that moves a recipe.
-func (l Lang) MoveLabel(to bar.Grams) string { return "move to " + l.grams(to) + " g" }
+func (l Lang) MoveLabel(to bar.Grams) string { return l.Say("move to %s g", l.grams(to)) }
 
 // LeaveLabel is the one that leaves it.
-func (l Lang) LeaveLabel(at bar.Grams) string { return "leave at " + l.grams(at) + " g" }
+func (l Lang) LeaveLabel(at bar.Grams) string { return l.Say("leave at %s g", l.grams(at)) }
 
 // Short sentences of a tasting.
 const (
@@ -54,13 +54,26 @@ const (
 	RecipeChanged    English = "The recipe has changed since these two were compared; nothing was moved."
 )
 
+// cupName names a cup, as it is typed and read.
+func (l Lang) cupName(cup bar.Layer) string {
+	return l.Say(map[bar.Layer]English{bar.Early: "early", bar.Middle: "middle", bar.Late: "late", bar.Whole: "whole"}[cup])
+}
+
 // splitName names a split.
 func (l Lang) splitName(split int) string {
-	names := []string{"first", "second", "third", "fourth"}
+	names := []English{"first split", "second split", "third split", "fourth split"}
 	if 1 <= split && split <= len(names) {
-		return names[split-1] + " split"
+		return l.Say(names[split-1])
 	}
-	return "split " + strconv.Itoa(split)
+	return l.Say("split %s", strconv.Itoa(split))
+}
+
+// scaleName names what a cup is scored for.
+func (l Lang) scaleName(s bar.Scale) string {
+	if s == bar.Body {
+		return l.Say("body")
+	}
+	return l.Term(s.String())
 }
 
 // minutes prints a time as a timer shows it.
@@ -74,7 +87,7 @@ func (l Lang) gram(x float64) string { return l.grams(bar.Grams(x)) }
 
 // TastingStart says how it is done.
 func (l Lang) TastingStart(b layers.Table, leader string, cuts [layers.Cups]layers.Cut, ends bar.Ends) string {
-	lines := []string{b.Coffee.Name + ", cup by cup, led by " + leader + "."}
+	lines := []string{l.Say("%s, cup by cup, led by %s.", b.Coffee.Name, leader)}
 	if b.Begun.Method == bar.PourOver {
 		lines = append(lines, l.filterSteps(b, cuts))
 	} else {
@@ -85,99 +98,101 @@ func (l Lang) TastingStart(b layers.Table, leader string, cuts [layers.Cups]laye
 }
 
 func (l Lang) espressoSteps(b layers.Table, cuts [layers.Cups]layers.Cut, ends bar.Ends) string {
-	text := fmt.Sprintf("1. Pull one as always, %s → %s g, and set it aside whole: the reference.\n", l.grams(b.Begun.Dose), l.grams(b.Begun.Yield)) +
-		fmt.Sprintf("2. Pull another the same over a scale, and change the cup at %s g and at %s g; stop at %s g. ", l.gram(cuts[0].Grams), l.gram(cuts[1].Grams), l.gram(cuts[2].Grams)) +
-		fmt.Sprintf("Without a scale: at about %.0f and %.0f s from the pump, stop at %.0f. The first drops come late and the flow quickens, so equal times are not equal cups. ", cuts[0].Seconds, cuts[1].Seconds, cuts[2].Seconds) +
-		"Hold the cups by their handles, fingers off the group and the spout. Weigh each."
+	text := l.Say("1. Pull one as always, %s → %s g, and set it aside whole: the reference.", l.grams(b.Begun.Dose), l.grams(b.Begun.Yield)) + "\n" +
+		l.Say("2. Pull another the same over a scale, and change the cup at %s g and at %s g; stop at %s g.", l.gram(cuts[0].Grams), l.gram(cuts[1].Grams), l.gram(cuts[2].Grams)) + " " +
+		l.Say("Without a scale: at about %s and %s s from the pump, stop at %s. The first drops come late and the flow quickens, so equal times are not equal cups.", rounded(cuts[0].Seconds), rounded(cuts[1].Seconds), rounded(cuts[2].Seconds)) + " " +
+		l.Say("Hold the cups by their handles, fingers off the group and the spout. Weigh each.")
 	if ends == bar.ByButton {
-		text += " Your shots end by a button: the cups are changed while it runs, and it ends where it is set to. It cannot be stretched for a try."
+		text += " " + l.Say("Your shots end by a button: the cups are changed while it runs, and it ends where it is set to. It cannot be stretched for a try.")
 	}
 	return text
 }
 
 func (l Lang) filterSteps(b layers.Table, cuts [layers.Cups]layers.Cut) string {
 	water := layers.FilterWater(float64(b.Begun.Dose), float64(b.Begun.Yield))
-	return fmt.Sprintf("1. Brew one as always, %s g with about %.0f g of water off the boil (about 94 °C), and set it aside whole: the reference.\n", l.grams(b.Begun.Dose), water) +
-		fmt.Sprintf("2. Brew another the same and change the vessel at %s and at %s from the first water; take the dripper away at %s. Weigh each. Kettle and dripper scald.", l.minutes(cuts[0].Seconds), l.minutes(cuts[1].Seconds), l.minutes(cuts[2].Seconds))
+	return l.Say("1. Brew one as always, %s g with about %s g of water off the boil (about 94 °C), and set it aside whole: the reference.", l.grams(b.Begun.Dose), rounded(water)) + "\n" +
+		l.Say("2. Brew another the same and change the vessel at %s and at %s from the first water; take the dripper away at %s. Weigh each. Kettle and dripper scald.", l.minutes(cuts[0].Seconds), l.minutes(cuts[1].Seconds), l.minutes(cuts[2].Seconds))
 }
 
 // tasteSteps are the same however it was made.
 func (l Lang) tasteSteps(b layers.Table, cuts [layers.Cups]layers.Cut) string {
 	portion := ""
 	if n := b.Begun.Tasters; n > 1 {
-		portion = fmt.Sprintf(" For %d of you that is about %.0f g of each cup.", n, layers.Masses(cuts)[0]*2/3/float64(n))
+		portion = " " + l.Say("For %s of you that is about %s g of each cup.", strconv.Itoa(n), rounded(layers.Masses(cuts)[0]*2/3/float64(n)))
 	}
-	order := "Taste early, middle, late, then the whole one"
-	how := "early 12.1 g your words / middle 12.8 g your words / late 11.9 g your words"
+	order := l.Say("Taste early, middle, late, then the whole one")
+	how := l.Say("early 12.1 g your words / middle 12.8 g your words / late 11.9 g your words")
 	if b.Begun.Method == bar.PourOver {
-		how = "early 70 g your words / middle 110 g your words / late 105 g your words"
+		how = l.Say("early 70 g your words / middle 110 g your words / late 105 g your words")
 	}
 	if b.Begun.Blind {
-		order = "Taste A, B, C, then the whole one"
-		how = "a your words / b your words / c your words, order b c a (early first)"
+		order = l.Say("Taste A, B, C, then the whole one")
+		how = l.Say("a your words / b your words / c your words, order b c a (early first)")
 	}
-	return "3. Stir each cup, keep a third of each for afterwards, share out the rest." + portion + "\n" +
-		"4. " + order + ", a sip of water between. Say nothing aloud.\n" +
-		"5. Tap “" + l.Say(CupsLabel) + "”, or post it here if nobody reads along:\n   " + how + "\n" +
-		"   Also whole …; tds 9.4 if you measure; 0 to 5 if you like: sour 3 bitter 0 sweet 2 body 4 dry 1\n" +
-		"It is kept back until " + l.untilText(b.Begun.Tasters) + ". One split is noisy: a second belongs to it."
+	return l.Say("3. Stir each cup, keep a third of each for afterwards, share out the rest.") + portion + "\n" +
+		l.Say("4. %s, a sip of water between. Say nothing aloud.", order) + "\n" +
+		l.Say("5. Tap “%s”, or post it here if nobody reads along:", l.Say(CupsLabel)) + "\n   " + how + "\n" +
+		"   " + l.Say("Also whole …; tds 9.4 if you measure; 0 to 5 if you like: sour 3 bitter 0 sweet 2 body 4 dry 1") + "\n" +
+		l.Say("It is kept back until %s. One split is noisy: a second belongs to it.", l.untilText(b.Begun.Tasters))
 }
 
 func (l Lang) untilText(tasters int) string {
 	if tasters == 0 {
-		return "the leader shows it"
+		return l.Say("the leader shows it")
 	}
-	return "all " + strconv.Itoa(tasters) + " are in or the leader shows it"
+	return l.Say("all %s are in or the leader shows it", strconv.Itoa(tasters))
 }
 
 // careText are the cautions, once.
 func (l Lang) careText(b layers.Table) string {
-	text := "With care: for adults. Let the cups cool, they scald; some are strong. Own spoons, small sips, spit."
+	text := l.Say("With care: for adults. Let the cups cool, they scald; some are strong. Own spoons, small sips, spit.")
 	if b.Begun.Method == bar.PourOver {
-		return text + " Three brews hold a lot of caffeine between you: EFSA (2015) has no concern up to 200 mg at once and 400 mg a day for adults, 200 a day in pregnancy; if in doubt ask a doctor."
+		return text + " " + l.Say("Three brews hold a lot of caffeine between you.") + " " + l.Say(caffeineLimits)
 	}
 	if r, err := extraction.Caffeine(float64(b.Begun.Dose), 0, float64(b.Begun.Yield)); err == nil {
-		text += fmt.Sprintf(" Each whole shot holds some %s mg of caffeine, more with Robusta in it, and this takes three: EFSA (2015) has no concern up to 200 mg at once and 400 mg a day for adults, 200 a day in pregnancy; if in doubt ask a doctor.", between(r.Low, r.High, 10))
+		text += " " + l.Say("Each whole shot holds some %s mg of caffeine, more with Robusta in it, and this takes three.", between(r.Low, r.High, 10)) + " " + l.Say(caffeineLimits)
 	}
 	return text
 }
 
+// caffeineLimits are what is known of how much is too much.
+const caffeineLimits English = "EFSA (2015) has no concern up to 200 mg at once and 400 mg a day for adults, 200 a day in pregnancy; if in doubt ask a doctor."
+
 // between prints a range, its ends rounded to a multiple.
 func between(low, high, to float64) string {
-	return fmt.Sprintf("%.0f–%.0f", math.Round(low/to)*to, math.Round(high/to)*to)
+	return rounded(math.Round(low/to)*to) + "–" + rounded(math.Round(high/to)*to)
 }
 
 // Key tells the leader which letter is which cup.
 func (l Lang) Key(key string) string {
-	return fmt.Sprintf("For you alone: early goes into cup %s, middle into %s, late into %s. Mark them underneath. You know the order, so yours is not counted.", key[:1], key[1:2], key[2:])
+	return l.Say("For you alone: early goes into cup %s, middle into %s, late into %s. Mark them underneath. You know the order, so yours is not counted.", key[:1], key[1:2], key[2:])
 }
 
 // HowToTaste says how to write so that nobody reads along, where no form opens.
 func (l Lang) HowToTaste(b layers.Table) string {
 	if b.Begun.Blind {
-		return "Type it so that only you see it: /layers taste a:\"your words\" b:\"your words\" c:\"your words\" order:BCA"
+		return l.Say("Type it so that only you see it: /layers taste a:\"your words\" b:\"your words\" c:\"your words\" order:BCA")
 	}
-	return "Type it so that only you see it: /layers taste early:\"12.1 g your words\" middle:\"your words\" late:\"your words\""
+	return l.Say("Type it so that only you see it: /layers taste early:\"12.1 g your words\" middle:\"your words\" late:\"your words\"")
 }
 
 // KeptCups says to a taster what was understood.
 func (l Lang) KeptCups(b layers.Table, who bar.PersonID, s bar.Sips) string {
 	if s.Better != "" {
-		return "Kept: " + l.betterText(s.Better) + "." + l.waitText(b, 0)
+		return l.Say("Kept: %s.", l.betterText(s.Better)) + l.waitText(b, 0)
 	}
 	said := b.Of(who, s.Split)
-	text := "Kept"
+	text := l.Say("Kept: %s.", l.cupsSaid(b, said, b.Begun.Blind))
 	if b.Begun.Split > 1 || s.Split > 1 {
-		text += ", " + l.splitName(s.Split)
+		text = l.Say("Kept, %s: %s.", l.splitName(s.Split), l.cupsSaid(b, said, b.Begun.Blind))
 	}
-	text += ": " + l.cupsSaid(b, said, b.Begun.Blind) + "."
 	if s.Order != "" {
-		text += " Order " + s.Order + "."
+		text += " " + l.Say("Order %s.", s.Order)
 	}
 	var missing, unread []string
 	for cup := range bar.Layer(layers.Cups) {
 		if x, ok := said.Note(cup); !ok || !x.Tasted() {
-			name := cup.String()
+			name := l.cupName(cup)
 			if b.Begun.Blind {
 				name = l.CupLabel(b.LetterOf(cup))
 			}
@@ -191,7 +206,7 @@ func (l Lang) KeptCups(b layers.Table, who bar.PersonID, s bar.Sips) string {
 		unread = append(unread, x.Unread...)
 	}
 	if len(missing) > 0 {
-		text += " Still to taste: " + l.List(missing) + "."
+		text += " " + l.Say("Still to taste: %s.", l.List(missing))
 	}
 	if len(unread) > 0 {
 		text += " " + l.unreadText(unread)
@@ -203,7 +218,7 @@ func (l Lang) betterText(better string) string {
 	if better == "same" {
 		return l.Say(SameLabel)
 	}
-	return better + " is better"
+	return l.Say("%s is better", better)
 }
 
 // waitText says how many are in, while it is kept back.
@@ -212,9 +227,9 @@ func (l Lang) waitText(b layers.Table, split int) string {
 	case b.Shown(split):
 		return ""
 	case b.Begun.Tasters > 0:
-		return fmt.Sprintf(" %d of %d in.", b.In(split), b.Begun.Tasters)
+		return " " + l.Say("%s of %s in.", strconv.Itoa(b.In(split)), strconv.Itoa(b.Begun.Tasters))
 	}
-	return " Kept back until the leader shows it."
+	return " " + l.Say("Kept back until the leader shows it.")
 }
 
 // cupsSaid is what somebody said of the cups, by name or by letter.
@@ -225,7 +240,7 @@ func (l Lang) cupsSaid(b layers.Table, said layers.Tasting, letters bool) string
 		if !ok {
 			continue
 		}
-		name := cup.String()
+		name := l.cupName(cup)
 		if letters && cup != bar.Whole {
 			name = b.LetterOf(cup)
 		}
@@ -259,46 +274,46 @@ func (l Lang) tasteText(s bar.Note) string {
 		parts = append(parts, l.wordText(w))
 	}
 	for _, x := range s.Scores {
-		parts = append(parts, x.Of.String()+" "+l.Number(x.X))
+		parts = append(parts, l.scaleName(x.Of)+" "+l.Number(x.X))
 	}
 	return strings.Join(parts, ", ")
 }
 
 // Stopped says that a tasting is over.
 func (l Lang) Stopped(c bar.Coffee) string {
-	return "The tasting of " + c.Name + " is over. What was shown is kept: /layers show"
+	return l.Say("The tasting of %s is over. What was shown is kept: /layers show", c.Name)
 }
 
 // Struck says that a split does not count.
 func (l Lang) Struck(split int) string {
-	return "The " + l.splitName(split) + " is struck out and does not count. Pull another the same way; what is posted now is of that one."
+	return l.Say("The %s is struck out and does not count. Pull another the same way; what is posted now is of that one.", l.splitName(split))
 }
 
 // NoSuchSplit says that there is nothing to do with a split.
 func (l Lang) NoSuchSplit(split int) string {
-	return "There is no " + l.splitName(split) + " to speak of here, or it is struck out."
+	return l.Say("There is no %s to speak of here, or it is struck out.", l.splitName(split))
 }
 
 // NoLayers says that a coffee has not been tasted cup by cup.
 func (l Lang) NoLayers(c bar.Coffee) string {
-	return "No tasting of " + c.Name + " cup by cup has been shown yet. Begin one: /layers start coffee:" + c.Name
+	return l.Say("No tasting of %[1]s cup by cup has been shown yet. Begin one: /layers start coffee:%[1]s", c.Name)
 }
 
 // Left says that a recipe stays.
 func (l Lang) Left(c bar.Coffee) string {
-	return c.Name + " stays " + l.recipeText(c.Recipe) + "."
+	return l.Say("%s stays %s.", c.Name, l.recipeText(c.Recipe))
 }
 
 // Moved says that it was moved.
 func (l Lang) Moved(c bar.Coffee, ends bar.Ends) string {
-	text := c.Name + " is now " + l.recipeText(c.Recipe) + ". Leave the grind: only the end moves, and the window with it. /undo puts it back."
+	text := l.Say("%s is now %s. Leave the grind: only the end moves, and the window with it. /undo puts it back.", c.Name, l.recipeText(c.Recipe))
 	if ends == bar.ByButton {
-		text += " The button has to be set anew; do that in a quiet hour."
+		text += " " + l.Say("The button has to be set anew; do that in a quiet hour.")
 	}
 	return text
 }
 
 // LateCups is what somebody says who came after the others were shown.
 func (l Lang) LateCups(b layers.Table, people []bar.Person, who bar.PersonID, s bar.Sips) string {
-	return l.NameOf(people, who) + ", after the others: " + l.cupsSaid(b, b.Of(who, s.Split), false) + ".\n/layers show has the account with it."
+	return l.Say("%s, after the others: %s.\n/layers show has the account with it.", l.NameOf(people, who), l.cupsSaid(b, b.Of(who, s.Split), false))
 }

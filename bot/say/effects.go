@@ -1,7 +1,6 @@
 package say
 
 import (
-	"fmt"
 	"math"
 	"strconv"
 	"strings"
@@ -15,46 +14,44 @@ import (
 // workedText answers which changes worked.
 func (l Lang) workedText(effects []review.Effect) string {
 	if len(effects) == 0 {
-		return "Which changes worked: nothing was changed that a shot came after."
+		return l.Say("Which changes worked: nothing was changed that a shot came after.")
 	}
 	said := map[review.Verdict][]string{}
 	for _, e := range effects {
 		if e.Verdict == review.Open && e.Uses < review.Few {
 			continue
 		}
-		said[e.Verdict] = append(said[e.Verdict], strings.ToLower(l.Kind(e.Kind)))
+		said[e.Verdict] = append(said[e.Verdict], l.kindText(e.Kind))
 	}
 	var parts []string
-	add := func(v review.Verdict, one, many string) {
+	add := func(v review.Verdict, one, many English) {
 		if names := said[v]; len(names) == 1 {
-			parts = append(parts, names[0]+" "+one)
+			parts = append(parts, l.Say(one, names[0]))
 		} else if len(names) > 1 {
-			parts = append(parts, l.List(names)+" "+many)
+			parts = append(parts, l.Say(many, l.List(names)))
 		}
 	}
-	add(review.Helps, "helps here", "help here")
-	add(review.Harms, "does no good here", "do no good here")
-	add(review.Nothing, "does nothing we can see", "do nothing we can see")
-	text := "Which changes worked: "
+	add(review.Helps, "%s helps here", "%s help here")
+	add(review.Harms, "%s does no good here", "%s do no good here")
+	add(review.Nothing, "%s does nothing we can see", "%s do nothing we can see")
 	if len(parts) == 0 {
-		text += "none that we can be sure of"
+		parts = []string{l.Say("none that we can be sure of")}
 	}
-	text += strings.Join(parts, "; ")
 	if open := said[review.Open]; len(open) > 0 {
-		text += "; still open: " + l.List(open)
+		parts = append(parts, l.Say("still open: %s", l.List(open)))
 	}
-	return text + "."
+	return l.Say("Which changes worked: %s.", strings.Join(parts, "; "))
 }
 
 // EffectText is one kind of change in figures.
 func (l Lang) EffectText(e review.Effect) string {
-	text := fmt.Sprintf("done %s, %s of them right after it, about %s would have been anyway; of ten cups %s are right for it (%s to %s)",
+	text := l.Say("done %s, %s of them right after it, about %s would have been anyway; of ten cups %s are right for it (%s to %s)",
 		l.times(e.Uses), cups(e.Right), cups(e.Left), l.moreText(e.Cups.Mid), l.signed(e.Cups.Low), l.signed(e.Cups.High))
 	if e.Time.Low > 0 {
-		text += "; it runs " + l.tenths(bar.Seconds(e.Time.Mid)) + " s longer"
+		text += "; " + l.Say("it runs %s s longer", l.tenths(bar.Seconds(e.Time.Mid)))
 	}
 	if e.Time.High < 0 {
-		text += "; it runs " + l.tenths(bar.Seconds(-e.Time.Mid)) + " s shorter"
+		text += "; " + l.Say("it runs %s s shorter", l.tenths(bar.Seconds(-e.Time.Mid)))
 	}
 	if e.Verdict == review.Open {
 		text += "; " + l.settleText(e.More)
@@ -64,7 +61,7 @@ func (l Lang) EffectText(e review.Effect) string {
 
 // EffectNote is one kind of change for the foot of its row.
 func (l Lang) EffectNote(e review.Effect) string {
-	text := fmt.Sprintf("%s of %d right, about %s without", cups(e.Right), e.Uses, cups(e.Left))
+	text := l.Say("%s of %s right, about %s without", cups(e.Right), strconv.Itoa(e.Uses), cups(e.Left))
 	if e.Verdict == review.Open {
 		text += "; " + l.settleText(e.More)
 	}
@@ -75,41 +72,44 @@ func (l Lang) EffectNote(e review.Effect) string {
 func (l Lang) moreText(x float64) string {
 	switch n := l.Number(math.Abs(math.Round(10*x) / 10)); {
 	case n == "0":
-		return "none more"
+		return l.Say("none more")
 	case x < 0:
-		return n + " fewer"
+		return l.Say("%s fewer", n)
 	default:
-		return n + " more"
+		return l.Say("%s more", n)
 	}
 }
 
 // settleText says how many uses would settle what is open.
 func (l Lang) settleText(more int) string {
-	return "about " + strconv.Itoa(more) + " more would settle it"
+	return l.Say("about %s more would settle it", strconv.Itoa(more))
 }
 
 // cups prints a number of cups, of which one that is a bit off counts in part.
 func cups(x float64) string { return strconv.Itoa(int(math.Round(x))) }
 
-// Kind names a kind of change.
-func (l Lang) Kind(k review.Kind) string {
+// Kind names a kind of change where a line begins.
+func (l Lang) Kind(k review.Kind) string { return Upper(l.kindText(k)) }
+
+// kindText names a kind of change.
+func (l Lang) kindText(k review.Kind) string {
 	switch k {
 	case review.Finer:
-		return "Finer"
+		return l.Say("finer")
 	case review.Coarser:
-		return "Coarser"
+		return l.Say("coarser")
 	case review.Longer:
-		return "Longer cup"
+		return l.Say("longer cup")
 	case review.Shorter:
-		return "Shorter cup"
+		return l.Say("shorter cup")
 	case review.MoreDose:
-		return "More coffee"
+		return l.Say("more coffee")
 	case review.LessDose:
-		return "Less coffee"
+		return l.Say("less coffee")
 	case review.Care:
-		return "Care of the puck"
+		return l.Say("care of the puck")
 	case review.Water:
-		return "Water temperature"
+		return l.Say("water temperature")
 	}
 	return ""
 }
@@ -118,13 +118,13 @@ func (l Lang) Kind(k review.Kind) string {
 func (l Lang) Verdict(v review.Verdict) string {
 	switch v {
 	case review.Open:
-		return "is open"
+		return l.Say("is open")
 	case review.Helps:
-		return "helps here"
+		return l.Say("helps here")
 	case review.Nothing:
-		return "does nothing we can see"
+		return l.Say("does nothing we can see")
 	case review.Harms:
-		return "does no good here"
+		return l.Say("does no good here")
 	}
 	return ""
 }

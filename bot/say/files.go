@@ -10,24 +10,24 @@ import (
 )
 
 // Format refuses a format.
-func Format(said string) string {
-	return "“" + Clip(said) + "” is no format: csv holds the shots, jsonl everything."
+func (l Lang) Format(said string) string {
+	return l.Say("“%s” is no format: csv holds the shots, jsonl everything.", Clip(said))
 }
 
 // Export goes with the file, of everything or of shots.
 func (l Lang) Export(everything bool) string {
 	if everything {
-		return "Everything this bar has, one record a line. Another shothand takes it with: shothand import"
+		return l.Say("Everything this bar has, one record a line. Another shothand takes it with: shothand import")
 	}
-	return "All shots, one a row. format:jsonl is everything."
+	return l.Say("All shots, one a row. format:jsonl is everything.")
 }
 
 // ExportAlt says what the file is, for those who do not see it.
 func (l Lang) ExportAlt(everything bool) string {
 	if everything {
-		return "all records of the bar as JSON lines"
+		return l.Say("all records of the bar as JSON lines")
 	}
-	return "all shots of the bar as a table"
+	return l.Say("all shots of the bar as a table")
 }
 
 // ExportName is the name of the file.
@@ -43,7 +43,7 @@ func ExportName(bar bar.Bar, now time.Time, ending string) string {
 
 // ExportTooLarge says where it can be had all the same.
 func (l Lang) ExportTooLarge(format string) string {
-	return "That is too much for a chat. The operator has it with: shothand export -format " + format
+	return l.Say("That is too much for a chat. The operator has it with: shothand export -format %s", format)
 }
 
 // What a person who wants to be forgotten hears.
@@ -54,7 +54,7 @@ const (
 
 // ForgetQuestion asks whether a person means it.
 func (l Lang) ForgetQuestion(name string) string {
-	return "Take your name (" + Clip(name) + ") and what you typed out of all records? Your shots stay, without a name. It cannot be undone."
+	return l.Say("Take your name (%s) and what you typed out of all records? Your shots stay, without a name. It cannot be undone.", Clip(name))
 }
 
 // What stands on a report's page.
@@ -67,9 +67,9 @@ const (
 // ReportTitle stands above the report of a bar.
 func (l Lang) ReportTitle(b bar.Bar) string {
 	if b.Name == "" {
-		return "Looking back"
+		return l.Say("Looking back")
 	}
-	return "Looking back: " + b.Name
+	return l.Say("Looking back: %s", b.Name)
 }
 
 // WhichBarOf asks which bar of a file is meant.

@@ -1,7 +1,6 @@
 package say
 
 import (
-	"fmt"
 	"math"
 	"strconv"
 	"strings"
@@ -17,25 +16,25 @@ import (
 func (l LookBack) costText() string {
 	c := l.Review.Cost
 	if c.Total.Mornings == 0 {
-		return "What mornings cost: nobody called a coffee dialled in, so nobody knows."
+		return l.Say("What mornings cost: nobody called a coffee dialled in, so nobody knows.")
 	}
-	text := "What mornings cost: " + l.bill(c.Total)
+	text := l.bill(c.Total)
 	if c.Before.Mornings > 0 {
-		text += ", to dial in " + l.Lang.times(c.Total.Mornings)
-		text += "; the " + l.daysText() + " before, " + l.bill(c.Before) + ", to dial in " + l.Lang.times(c.Before.Mornings)
+		text += ", " + l.Say("to dial in %s", l.times(c.Total.Mornings)) +
+			"; " + l.beforeText() + ", " + l.bill(c.Before) + ", " + l.Say("to dial in %s", l.times(c.Before.Mornings))
 	}
 	if most := c.Coffees[0]; len(c.Coffees) > 1 && most.Mornings > 0 && most.Shots < c.Total.Shots {
-		text += "; " + most.Coffee.Name + " costs most, " + l.bill(most.Bill)
+		text += "; " + l.Say("%s costs most, %s", most.Coffee.Name, l.bill(most.Bill))
 	}
-	return text + "."
+	return l.Say("What mornings cost: %s.", text)
 }
 
-// daysText says how many days a span has.
-func (l LookBack) daysText() string {
+// beforeText names the span before.
+func (l LookBack) beforeText() string {
 	if n := days(l.Span); n > 1 {
-		return l.Lang.Count(n, "day")
+		return l.Say("the %s before", l.Count(n, "day"))
 	}
-	return "day"
+	return l.Say("the day before")
 }
 
 // costLines are what mornings cost in detail.
@@ -51,16 +50,16 @@ func (l LookBack) costLines() []string {
 		}
 		line := "• " + one.Coffee.Name + ": " + l.bill(one.Bill)
 		if one.Before.Mornings > 0 {
-			line += "; before, " + l.bill(one.Before)
+			line += "; " + l.Say("before, %s", l.bill(one.Before))
 		}
 		lines = append(lines, line+".")
 	}
 	if len(c.Weeks) > 1 {
 		var weeks []string
 		for _, w := range c.Weeks {
-			weeks = append(weeks, l.Lang.dateText(w.Monday, "2 Jan")+" "+l.short(w.Bill))
+			weeks = append(weeks, l.dateText(w.Monday, "2 Jan")+" "+l.short(w.Bill))
 		}
-		lines = append(lines, "• By week: "+strings.Join(weeks, ", ")+".")
+		lines = append(lines, "• "+l.Say("By week: %s.", strings.Join(weeks, ", ")))
 	}
 	return lines
 }
@@ -68,36 +67,39 @@ func (l LookBack) costLines() []string {
 // eachText is what one morning of one coffee took.
 func (l LookBack) eachText() string {
 	c := l.Review.Cost.Total
-	shots := l.Lang.Number(math.Round(10*c.Each(float64(c.Shots))) / 10)
-	unit := " shots"
+	shots := l.Number(math.Round(10*c.Each(float64(c.Shots))) / 10)
+	took := English("A coffee took %s shots, %s g and %s min to dial in (%s).")
 	if shots == "1" {
-		unit = " shot"
+		took = "A coffee took %s shot, %s g and %s min to dial in (%s)."
 	}
-	text := fmt.Sprintf("A coffee took %s%s, %.0f g and %.0f min to dial in (%s", shots, unit, c.Each(c.Grams), c.Each(c.Minutes), l.Lang.times(c.Mornings))
-	switch {
-	case c.Mornings < review.Few:
-		text += ")"
-	case l.Review.Trend == review.Falling:
-		text += "; fewer shots from week to week)"
-	case l.Review.Trend == review.Rising:
-		text += "; more shots from week to week)"
-	default:
-		text += "; about the same from week to week)"
-	}
+	text := l.Say(took, shots, rounded(c.Each(c.Grams)), rounded(c.Each(c.Minutes)), l.times(c.Mornings)+l.trendText())
 	if n := l.Review.Cost.Uncalled; n > 0 {
-		text += "; " + l.Lang.times(n) + " nobody called it, and that is not counted"
+		text = strings.TrimSuffix(text, ".") + "; " + l.Say("%s nobody called it, and that is not counted.", l.times(n))
 	}
-	return text + "."
+	return text
+}
+
+// trendText says whether mornings take more shots or fewer as weeks go by.
+func (l LookBack) trendText() string {
+	switch {
+	case l.Review.Cost.Total.Mornings < review.Few:
+		return ""
+	case l.Review.Trend == review.Falling:
+		return "; " + l.Say("fewer shots from week to week")
+	case l.Review.Trend == review.Rising:
+		return "; " + l.Say("more shots from week to week")
+	}
+	return "; " + l.Say("about the same from week to week")
 }
 
 // bill prints shots, coffee and money.
 func (l LookBack) bill(b review.Bill) string {
-	text := l.Lang.Count(b.Shots, "shot") + ", " + l.Lang.weight(b.Grams)
+	text := l.Count(b.Shots, "shot") + ", " + l.weight(b.Grams)
 	if b.Money > 0 {
-		text += ", " + l.Lang.Money(b.Money, l.Currency)
+		text += ", " + l.Money(b.Money, l.Currency)
 	}
 	if b.Money > 0 && b.Unpriced > 0 {
-		text += " without " + l.Lang.weight(b.Unpriced) + " that has no price"
+		text += " " + l.Say("without %s that has no price", l.weight(b.Unpriced))
 	}
 	return text
 }
@@ -105,15 +107,15 @@ func (l LookBack) bill(b review.Bill) string {
 // short prints money, or else shots.
 func (l LookBack) short(b review.Bill) string {
 	if b.Money > 0 && b.Unpriced == 0 {
-		return l.Lang.Money(b.Money, l.Currency)
+		return l.Money(b.Money, l.Currency)
 	}
-	return l.Lang.Count(b.Shots, "shot")
+	return l.Count(b.Shots, "shot")
 }
 
 // weight prints a weight of coffee.
 func (l Lang) weight(g float64) string {
 	if g < 999.5 {
-		return fmt.Sprintf("%.0f g", g)
+		return rounded(g) + " g"
 	}
 	return l.Number(math.Round(g/10)/100) + " kg"
 }
@@ -124,7 +126,7 @@ func (l Lang) Money(x float64, code string) string {
 	if unit, err := currency.ParseISO(code); err == nil {
 		places, _ = currency.Standard.Rounding(unit)
 	}
-	return strings.TrimSpace(strconv.FormatFloat(x, 'f', places, 64) + " " + code)
+	return strings.TrimSpace(l.decimal(strconv.FormatFloat(x, 'f', places, 64)) + " " + code)
 }
 
 // days returns how many days a span has.

@@ -1,7 +1,7 @@
 package say
 
 import (
-	"fmt"
+	"strconv"
 
 	"shothand/advisor/bar"
 	"shothand/advisor/layers"
@@ -10,14 +10,14 @@ import (
 // PairStart says how the two shots are compared.
 func (l Lang) PairStart(b layers.Table, ends bar.Ends) string {
 	p := b.Begun.Pair
-	text := fmt.Sprintf("%s: one shot that ends at %s g (about %s s) against one of %s g, blind. Same dose, same grind.\n", b.Coffee.Name, l.grams(p.New), whole(p.Time), l.grams(p.Old)) +
-		"The leader alone knows which is cup X and which is cup Y, and does not vote. Same cups, same warmth, own spoons, small sips, spit. Half of you begin with X, half with Y.\n" +
-		"Tap, or post: X, Y or no difference. It is kept back until " + l.untilText(b.Begun.Tasters) + "."
+	text := l.Say("%s: one shot that ends at %s g (about %s s) against one of %s g, blind. Same dose, same grind.", b.Coffee.Name, l.grams(p.New), whole(p.Time), l.grams(p.Old)) + "\n" +
+		l.Say("The leader alone knows which is cup X and which is cup Y, and does not vote. Same cups, same warmth, own spoons, small sips, spit. Half of you begin with X, half with Y.") + "\n" +
+		l.Say("Tap, or post: X, Y or no difference. It is kept back until %s.", l.untilText(b.Begun.Tasters))
 	if ends == bar.ByButton {
 		if p.New > p.Old {
-			return text + "\nA button's shot cannot be stretched: set a spare button to " + l.grams(p.New) + " g first. Water let through afterwards is not the same."
+			return text + "\n" + l.Say("A button's shot cannot be stretched: set a spare button to %s g first. Water let through afterwards is not the same.", l.grams(p.New))
 		}
-		return text + "\nThe button ends it too late: take the cup away at " + l.grams(p.New) + " g, by its handle."
+		return text + "\n" + l.Say("The button ends it too late: take the cup away at %s g, by its handle.", l.grams(p.New))
 	}
 	return text
 }
@@ -28,7 +28,7 @@ func (l Lang) PairKey(b layers.Table) string {
 	if !b.Begun.Pair.First {
 		x, y = y, x
 	}
-	return "For you alone: X is the shot of " + l.grams(x) + " g, Y that of " + l.grams(y) + " g. Pour them, mark them underneath, and tell nobody."
+	return l.Say("For you alone: X is the shot of %s g, Y that of %s g. Pour them, mark them underneath, and tell nobody.", l.grams(x), l.grams(y))
 }
 
 // Pair is what a pair has come to.
@@ -36,25 +36,25 @@ func (l Lang) Pair(b layers.Table) string {
 	p := b.Begun.Pair
 	better, worse, same := b.Votes()
 	n := better + worse
-	text := fmt.Sprintf("Better: the shot of %s g %d×, that of %s g %d×, no difference %d×.", l.grams(p.New), better, l.grams(p.Old), worse, same)
+	text := l.Say("Better: the shot of %s g %s×, that of %s g %s×, no difference %s×.", l.grams(p.New), strconv.Itoa(better), l.grams(p.Old), strconv.Itoa(worse), strconv.Itoa(same))
 	if n > 1 {
 		most := max(better, worse)
-		side := fmt.Sprintf("%d or more of %d", most, n)
+		side := l.Say("%s or more of %s", strconv.Itoa(most), strconv.Itoa(n))
 		switch {
 		case most == n && n == 2:
-			side = "both"
+			side = l.Say("both")
 		case most == n:
-			side = fmt.Sprintf("all %d", n)
+			side = l.Say("all %s", strconv.Itoa(n))
 		}
-		text += fmt.Sprintf(" If nobody could tell, %s would side with one cup %s.", side, l.timesText(min(1, layers.ByChance(most, n, layers.PairChance)+layers.ByChance(most, n, layers.PairChance))))
+		text += " " + l.Say("If nobody could tell, %s would side with one cup %s.", side, l.timesText(min(1, layers.ByChance(most, n, layers.PairChance)+layers.ByChance(most, n, layers.PairChance))))
 	}
 	switch {
 	case p.Moved:
-		return "The recipe of " + b.Coffee.Name + " was moved. " + text
+		return l.Say("The recipe of %s was moved.", b.Coffee.Name) + " " + text
 	case b.Confirmed():
-		return "Confirmed: end " + b.Coffee.Name + " at " + l.grams(p.New) + " g, if you agree. " + text
+		return l.Say("Confirmed: end %s at %s g, if you agree.", b.Coffee.Name, l.grams(p.New)) + " " + text
 	}
-	return "Not confirmed: " + b.Coffee.Name + " stays at " + l.grams(p.Old) + " g. " + text
+	return l.Say("Not confirmed: %s stays at %s g.", b.Coffee.Name, l.grams(p.Old)) + " " + text
 }
 
 // LeaderVotes refuses the vote of who knows the cups.

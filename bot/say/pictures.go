@@ -2,7 +2,6 @@ package say
 
 import (
 	"cmp"
-	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -26,54 +25,54 @@ const (
 
 // EffectsWords stand in the picture of what the changes did.
 func (l Lang) EffectsWords() chart.RowWords {
-	return chart.RowWords{Value: "most likely", Interval: "9 times in 10 it lies here"}
+	return chart.RowWords{Value: l.Say("most likely"), Interval: l.Say("9 times in 10 it lies here")}
 }
 
 // CalibrationWords stand in the picture of forecasts.
 func (l Lang) CalibrationWords() chart.RowWords {
-	return chart.RowWords{Value: "shots that did", Against: "that should"}
+	return chart.RowWords{Value: l.Say("shots that did"), Against: l.Say("that should")}
 }
 
 // CalibrationName names a row of it.
 func (l Lang) CalibrationName(b review.Bin) string {
-	return "range for " + l.Number(100*b.Level) + " of 100 shots"
+	return l.Say("range for %s of 100 shots", l.Number(100*b.Level))
 }
 
 // CostWords stand in the picture of what mornings cost.
 func (l Lang) CostWords() chart.CostWords {
-	return chart.CostWords{Head: "shots to dialled in", Foot: "week of", Morning: "one coffee, one morning", Mean: "mean of the week"}
+	return chart.CostWords{Head: l.Say("shots to dialled in"), Foot: l.Say("week of"), Morning: l.Say("one coffee, one morning"), Mean: l.Say("mean of the week")}
 }
 
 // DayWords stand in the picture of a day.
 func (l Lang) DayWords() chart.DayWords {
-	return chart.DayWords{Window: "window", Shot: "shot", Choked: "choked", Called: "called dialled in"}
+	return chart.DayWords{Window: l.Say("window"), Shot: l.Say("shot"), Choked: l.Say("choked"), Called: l.Say("called dialled in")}
 }
 
 // DialInWords stand in the picture of a dial-in.
 func (l Lang) DialInWords(c bar.Coffee, g bar.Grinder) chart.Words {
-	names := "clock"
+	names := l.Say("clock")
 	if g.Step > 0 {
-		names = "dial"
+		names = l.Say("dial")
 	}
 	return chart.Words{
-		Names: names, Window: "window " + l.window(c.Recipe), Believed: "expected before the shot, 9 in 10", Shot: "shot", Choked: "choked",
-		Yield: "in the cup; the line is the recipe's " + l.grams(c.Recipe.Yield) + " g",
+		Names: names, Window: l.Say("window %s", l.window(c.Recipe)), Believed: l.Say("expected before the shot, 9 in 10"), Shot: l.Say("shot"), Choked: l.Say("choked"),
+		Yield: l.Say("in the cup; the line is the recipe's %s g", l.grams(c.Recipe.Yield)),
 	}
 }
 
 // CurveWords stand in the picture of the time over the dial.
 func (l Lang) CurveWords(c review.Course, day bar.Day) chart.CurveWords {
-	foot := "dial of " + c.Grinder.Name
+	foot := l.Say("dial of %s", c.Grinder.Name)
 	switch c.Grinder.Finer {
 	case bar.Lower:
-		foot += ", lower is finer"
+		foot += ", " + l.Say(LowerLabel)
 	case bar.Higher:
-		foot += ", higher is finer"
+		foot += ", " + l.Say(HigherLabel)
 	case bar.Unknown:
 	}
 	return chart.CurveWords{
-		Foot: foot, Window: "window " + l.window(c.Coffee.Recipe), Learnt: "time as learnt by now, for " + l.grams(c.Coffee.Recipe.Yield) + " g in the cup", Band: "the true time, 9 in 10",
-		Shot: "shots of " + l.dateText(day, "2 Jan"), Old: "earlier shots, of other days' coffee",
+		Foot: foot, Window: l.Say("window %s", l.window(c.Coffee.Recipe)), Learnt: l.Say("time as learnt by now, for %s g in the cup", l.grams(c.Coffee.Recipe.Yield)), Band: l.Say("the true time, 9 in 10"),
+		Shot: l.Say("shots of %s", l.dateText(day, "2 Jan")), Old: l.Say("earlier shots, of other days' coffee"),
 	}
 }
 
@@ -118,15 +117,15 @@ func likeliest(c advisor.Chances) advisor.Chance {
 
 // DriftWords stand in the picture of a drift.
 func (l Lang) DriftWords(c bar.Coffee) chart.DriftWords {
-	return chart.DriftWords{Window: "window " + l.window(c.Recipe), Believed: "expected before the shot, 9 in 10", Shot: "shot", Moved: "after a change", Alarm: "told here"}
+	return chart.DriftWords{Window: l.Say("window %s", l.window(c.Recipe)), Believed: l.Say("expected before the shot, 9 in 10"), Shot: l.Say("shot"), Moved: l.Say("after a change"), Alarm: l.Say("told here")}
 }
 
 // DialInTitle stands above a dial-in.
 func (l Lang) DialInTitle(c bar.Coffee, day bar.Day, called bool) string {
 	if called {
-		return c.Name + ", dialled in on " + l.DayName(day)
+		return l.Say("%s, dialled in on %s", c.Name, l.DayName(day))
 	}
-	return c.Name + " on " + l.DayName(day)
+	return l.Say("day|%s on %s", c.Name, l.DayName(day))
 }
 
 // DialInUnder is what it cost.
@@ -136,15 +135,15 @@ func (l Lang) DialInUnder(steps []advisor.Step) string {
 		g += float64(s.Shot.Dose.X)
 	}
 	minutes := steps[len(steps)-1].Entry.At.Sub(steps[0].Entry.At).Minutes()
-	return fmt.Sprintf("%s, %.0f g of coffee, %.0f min", l.Count(len(steps), "shot"), g, minutes)
+	return l.Say("%s, %s g of coffee, %s min", l.Count(len(steps), "shot"), rounded(g), rounded(minutes))
 }
 
 // ShotName is where the dial stood, or which shot it is.
 func (l Lang) ShotName(g bar.Grinder, s advisor.Step) string {
 	if g.Step > 0 && s.Shot.Grind.From != bar.None {
-		return l.Number(float64(s.Shot.Grind.X))
+		return l.written(g, s.Shot.Grind.X)
 	}
-	return s.Entry.At.Format("15:04")
+	return l.Clock(s.Entry.At)
 }
 
 // Said is what was said of a shot, then and later, by anybody.
@@ -154,28 +153,30 @@ func (l Lang) Said(s advisor.Step) string { return strings.Join(l.wordsText(s.Wo
 func (l Lang) Change(s, before advisor.Step) string {
 	kind, one := review.Moved(before, s)
 	if one {
-		return map[review.Kind]string{
+		return l.Say(map[review.Kind]English{
 			review.Finer: "finer", review.Coarser: "coarser", review.Longer: "longer", review.Shorter: "shorter",
 			review.MoreDose: "more coffee", review.LessDose: "less coffee",
-		}[kind]
+		}[kind])
 	}
-	return "several things"
+	return l.Say("several things")
 }
 
 // CurveTitle stands above the time over the dial.
-func (l Lang) CurveTitle(c review.Course) string { return c.Coffee.Name + " on " + c.Grinder.Name }
+func (l Lang) CurveTitle(c review.Course) string {
+	return l.Say("grinder|%s on %s", c.Coffee.Name, c.Grinder.Name)
+}
 
 // CurveUnder says what a step does.
 func (l Lang) CurveUnder(c review.Course) string {
 	if !review.HasShown(c.Trail.Worth) {
-		return "What a step does has not shown yet"
+		return l.Say("What a step does has not shown yet")
 	}
-	return fmt.Sprintf("A step of %s is worth about %s s", l.Number(c.Grinder.Step), l.tenths(bar.Seconds(c.Trail.Worth.Mid)))
+	return l.Say("A step of %s is worth about %s s", l.Number(c.Grinder.Step), l.tenths(bar.Seconds(c.Trail.Worth.Mid)))
 }
 
 // DriftTitle stands above a drift.
 func (l Lang) DriftTitle(c bar.Coffee, day bar.Day) string {
-	return c.Name + " through " + l.DayName(day)
+	return l.Say("%s through %s", c.Name, l.DayName(day))
 }
 
 // What pictures show, for those who do not see them.
@@ -187,9 +188,9 @@ func (l Lang) DialInAlt(c bar.Coffee, steps []advisor.Step, called bool) string 
 		row := ""
 		switch {
 		case s.Shot.Marks.Has(bar.Choked):
-			row = "choked"
+			row = l.Say("choked")
 		case s.Shot.Time.From == bar.None:
-			row = "not timed"
+			row = l.Say("not timed")
 		default:
 			row = l.timed(s.Shot.Time.X) + " s"
 		}
@@ -199,20 +200,20 @@ func (l Lang) DialInAlt(c bar.Coffee, steps []advisor.Step, called bool) string 
 		}
 		rows = append(rows, row)
 	}
-	return clipAlt(l.DialInTitle(c, steps[0].Entry.Day, called) + ". Shot by shot: " + strings.Join(rows, "; ") + ". The window is " + l.window(c.Recipe) + ".")
+	return clipAlt(l.Say("%s. Shot by shot: %s. The window is %s.", l.DialInTitle(c, steps[0].Entry.Day, called), strings.Join(rows, "; "), l.window(c.Recipe)))
 }
 
 // CurveAlt tells of the time over the dial.
 func (l Lang) CurveAlt(c review.Course, shots int) string {
 	first, last := c.Trail.Curve[0], c.Trail.Curve[len(c.Trail.Curve)-1]
-	return fmt.Sprintf("%s: time of %s over the dial, from about %.0f s at %s to %.0f s at %s. %s.", l.CurveTitle(c), l.Count(shots, "shot"),
-		first.Mid, l.Number(float64(first.Dial)), last.Mid, l.Number(float64(last.Dial)), l.CurveUnder(c))
+	return l.Say("%s: time of %s over the dial, from about %s s at %s to %s s at %s. %s.", l.CurveTitle(c), l.Count(shots, "shot"),
+		rounded(first.Mid), l.Number(float64(first.Dial)), rounded(last.Mid), l.Number(float64(last.Dial)), l.CurveUnder(c))
 }
 
 // DriftAlt tells of a drift.
 func (l Lang) DriftAlt(c bar.Coffee, d chart.Drift) string {
 	first, last := d.Shots[0], d.Shots[len(d.Shots)-1]
-	return fmt.Sprintf("%s. %s, from %.0f s at first to %.0f s at last. The window is %s.", d.Title, d.Under, first.Time, last.Time, l.window(c.Recipe))
+	return l.Say("%s. %s, from %s s at first to %s s at last. The window is %s.", d.Title, d.Under, rounded(first.Time), rounded(last.Time), l.window(c.Recipe))
 }
 
 // DayAlt tells of a day.
@@ -223,18 +224,18 @@ func (l Lang) DayAlt(d chart.Day) string {
 		for _, s := range c.Shots {
 			low, high = min(low, s.Time), max(high, s.Time)
 		}
-		parts = append(parts, fmt.Sprintf("%s, %s of %.0f to %.0f s", c.Name, l.Count(len(c.Shots), "shot"), low, high))
+		parts = append(parts, l.Say("%s, %s of %s to %s s", c.Name, l.Count(len(c.Shots), "shot"), rounded(low), rounded(high)))
 	}
-	return d.Title + ", shots by the clock: " + strings.Join(parts, "; ") + "."
+	return l.Say("%s, shots by the clock: %s.", d.Title, strings.Join(parts, "; "))
 }
 
 // EffectsAlt tells what the changes did.
 func (l LookBack) EffectsAlt() string {
 	var parts []string
 	for _, e := range l.Review.Effects {
-		parts = append(parts, l.Lang.Kind(e.Kind)+" "+l.Lang.Verdict(e.Verdict)+", "+l.Lang.EffectText(e))
+		parts = append(parts, l.Kind(e.Kind)+" "+l.Verdict(e.Verdict)+", "+l.EffectText(e))
 	}
-	return clipAlt(l.Lang.Say(EffectsTitle) + ". " + strings.Join(parts, ". ") + ".")
+	return clipAlt(l.Say(EffectsTitle) + ". " + strings.Join(parts, ". ") + ".")
 }
 
 // CostAlt tells what mornings cost.
@@ -246,7 +247,7 @@ func (l LookBack) CostAlt() string {
 func (l Lang) CalibrationAlt(bins []review.Bin) string {
 	var parts []string
 	for _, b := range bins {
-		parts = append(parts, fmt.Sprintf("%.0f of 100 where it should be %.0f", 100*b.Share, 100*b.Level))
+		parts = append(parts, l.Say("%s of 100 where it should be %s", rounded(100*b.Share), rounded(100*b.Level)))
 	}
 	return l.Say(CalibrationTitle) + ": " + strings.Join(parts, ", ") + ". " + l.Count(bins[0].N, "shot") + "."
 }
@@ -266,29 +267,29 @@ func clipAlt(text string) string {
 const LayersHead English = "share of all that was dissolved, %"
 
 // LayersTitle stands above a tasting cup by cup.
-func (l Lang) LayersTitle(a layers.Account) string { return a.Coffee.Name + ", cup by cup" }
+func (l Lang) LayersTitle(a layers.Account) string { return l.Say("%s, cup by cup", a.Coffee.Name) }
 
 // LayersWords stand in its picture.
 func (l Lang) LayersWords(a layers.Account) chart.RowWords {
-	w := chart.RowWords{Interval: "expected by a model, 4 in 5", Against: "its middle"}
+	w := chart.RowWords{Interval: l.Say("expected by a model, 4 in 5"), Against: l.Say("its middle")}
 	if a.Known {
-		w.Value = "measured"
+		w.Value = l.Say("measured")
 	}
 	return w
 }
 
 // LayerName names a cup with its weight.
 func (l Lang) LayerName(cup bar.Layer, mass float64) string {
-	return cup.String() + ", " + l.grams(bar.Grams(mass)) + " g"
+	return l.cupName(cup) + ", " + l.grams(bar.Grams(mass)) + " g"
 }
 
 // LayersAlt tells of it.
 func (l Lang) LayersAlt(d chart.Layers) string {
 	var parts []string
 	for _, c := range d.Cups {
-		part := fmt.Sprintf("%s, %.0f to %.0f %% of what was dissolved expected", c.Name, 100*c.Low, 100*c.High)
+		part := l.Say("%s, %s to %s %% of what was dissolved expected", c.Name, rounded(100*c.Low), rounded(100*c.High))
 		if !math.IsNaN(c.Share) {
-			part += fmt.Sprintf(", %.0f %% measured", 100*c.Share)
+			part += ", " + l.Say("%s %% measured", rounded(100*c.Share))
 		}
 		if c.Said != "" {
 			part += ", " + c.Said

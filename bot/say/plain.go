@@ -163,6 +163,12 @@ func Upper(s string) string {
 func (l Lang) daysText(n int) string { return l.Count(n, "day") }
 
 // tenths prints seconds to a tenth, for what is worth less than a few.
-func (l Lang) tenths(s bar.Seconds) string {
-	return l.decimal(strconv.FormatFloat(float64(s), 'f', 1, 64))
+func (l Lang) tenths(s bar.Seconds) string { return l.tenth(float64(s)) }
+
+// tenth prints a figure to a tenth.
+func (l Lang) tenth(x float64) string {
+	return l.decimal(strconv.FormatFloat(x, 'f', 1, 64))
 }
+
+// rounded prints a figure without its tenths.
+func rounded(x float64) string { return strconv.FormatFloat(x, 'f', 0, 64) }

@@ -1,7 +1,6 @@
 package say
 
 import (
-	"fmt"
 	"math"
 	"strconv"
 	"strings"
@@ -9,12 +8,11 @@ import (
 
 	"shothand/advisor/bar"
 	"shothand/advisor/review"
-	"shothand/bot/parse"
 )
 
 // A LookBack is a review and what it was asked of.
 type LookBack struct {
-	Lang    Lang
+	Lang
 	Span    review.Span
 	Coffee  bar.Coffee  // the one asked of, or none
 	Grinder bar.Grinder // the one asked of, or none
@@ -34,7 +32,7 @@ const NotYours English = "A review of a person is for that person alone. Your ow
 
 // NoBag is said when nobody has told of a bag.
 func (l Lang) NoBag(c bar.Coffee) string {
-	return "Nobody has told of a new bag of " + c.Name + ". Say “" + strings.ToLower(c.Name) + " new bag” when it is opened."
+	return l.Say("Nobody has told of a new bag of %s. Say “%s new bag” when it is opened.", c.Name, strings.ToLower(c.Name))
 }
 
 // DayName prints a day.
@@ -56,6 +54,11 @@ func (l Lang) dateText(d bar.Day, layout string) string {
 	return l.Say("date|%s %s", day, l.Say(shortMonths()[t.Month()-1]))
 }
 
+// ShortDate prints a day and its month.
+func (l Lang) ShortDate(t time.Time) string {
+	return l.dateText(bar.Day(t.Format(time.DateOnly)), "2 Jan")
+}
+
 // longDate is the layout of a day by its name.
 const longDate = "Mon 2 January"
 
@@ -74,12 +77,12 @@ func shortMonths() []English {
 func (l LookBack) Days() string {
 	from, to := l.Span.From, l.Span.To
 	if from < Earliest {
-		return "all that is kept"
+		return l.Say("all that is kept")
 	}
 	if from == to {
-		return l.Lang.dateText(from, "2 Jan")
+		return l.dateText(from, "2 Jan")
 	}
-	return l.Lang.dateText(from, "2 Jan") + "–" + l.Lang.dateText(to, "2 Jan")
+	return l.dateText(from, "2 Jan") + "–" + l.dateText(to, "2 Jan")
 }
 
 // Earliest is before any bar's first shot here.
@@ -94,9 +97,9 @@ func (l LookBack) Text(more bool) string {
 	lines := append([]string{l.Head()}, l.Answers()...)
 	lines = append(lines, l.Figures()...)
 	if !more {
-		return strings.Join(append(lines, "Where these figures come from: /review more:yes"), "\n")
+		return strings.Join(append(lines, l.Say("Where these figures come from: /review more:yes")), "\n")
 	}
-	lines = append(lines, l.Lang.Say(SourcesHead))
+	lines = append(lines, l.Say(SourcesHead))
 	for _, source := range l.Sources() {
 		lines = append(lines, "• "+source)
 	}
@@ -107,11 +110,11 @@ func (l LookBack) Text(more bool) string {
 func (l LookBack) Head() string {
 	r := l.Review
 	if r.Shots == 0 {
-		return Upper(l.Days()) + ": no shots" + l.ofText() + "."
+		return l.Say("%s: no shots%s.", Upper(l.Days()), l.ofText())
 	}
-	text := Upper(l.Days()) + l.ofText() + ": " + l.Lang.Count(r.Shots, "shot") + " on " + l.Lang.Count(r.Days, "day")
+	text := l.Say("%s: %s on %s", Upper(l.Days())+l.ofText(), l.Count(r.Shots, "shot"), l.Count(r.Days, "day"))
 	if r.Judged > 0 {
-		text += fmt.Sprintf("; %d of %s right", r.Right, l.Lang.Count(r.Judged, "cup"))
+		text += "; " + l.Say("%s of %s right", strconv.Itoa(r.Right), l.Count(r.Judged, "cup"))
 	}
 	return text + "."
 }
@@ -119,7 +122,7 @@ func (l LookBack) Head() string {
 // Answers are the three questions of whoever runs the bar, answered in a
 // sentence each: which changes worked, what mornings cost, what gives trouble.
 func (l LookBack) Answers() []string {
-	list := []string{l.Lang.workedText(l.Review.Effects), l.costText()}
+	list := []string{l.workedText(l.Review.Effects), l.costText()}
 	if l.Who.ID == 0 {
 		list = append(list, l.troubleText())
 	}
@@ -143,20 +146,20 @@ func (l LookBack) Figures() []string {
 		add(l.troubleLines()...)
 	}
 	for _, b := range r.Best {
-		add(l.Lang.Best(l.coffee(b.Coffee), l.grinderOf(b.Coffee), b) + ".")
+		add(l.Best(l.coffee(b.Coffee), l.grinderOf(b.Coffee), b) + ".")
 	}
 	if l.Who.ID == 0 {
 		for _, w := range r.Worth {
 			if w.Grinder.Step > 0 && review.HasShown(w.Band) {
-				add(l.Lang.worthText(w))
+				add(l.worthText(w))
 			}
 		}
 	}
-	add(l.Lang.recordText(r.Record))
+	add(l.recordText(r.Record))
 	if l.Who.ID != 0 {
-		add(l.Lang.scatterText(r.Scatter))
+		add(l.scatterText(r.Scatter))
 	} else {
-		add(l.Lang.agreeText(r.Agree))
+		add(l.agreeText(r.Agree))
 	}
 	return lines
 }
@@ -166,13 +169,13 @@ func (l LookBack) EffectLines() []string {
 	var lines, open []string
 	for _, e := range l.Review.Effects {
 		if e.Verdict == review.Open {
-			open = append(open, strings.ToLower(l.Lang.Kind(e.Kind))+" "+l.Lang.times(e.Uses)+", "+l.Lang.settleText(e.More))
+			open = append(open, l.kindText(e.Kind)+" "+l.times(e.Uses)+", "+l.settleText(e.More))
 			continue
 		}
-		lines = append(lines, "• "+l.Lang.Kind(e.Kind)+" "+l.Lang.Verdict(e.Verdict)+": "+l.Lang.EffectText(e)+".")
+		lines = append(lines, "• "+l.Kind(e.Kind)+" "+l.Verdict(e.Verdict)+": "+l.EffectText(e)+".")
 	}
 	if len(open) > 0 {
-		lines = append(lines, "• Still open: "+strings.Join(open, "; ")+".")
+		lines = append(lines, "• "+l.Say("Still open: %s.", strings.Join(open, "; ")))
 	}
 	return lines
 }
@@ -184,10 +187,10 @@ func (l LookBack) ofText() string {
 	case l.Coffee.ID != 0:
 		text = ", " + l.Coffee.Name
 	case l.Grinder.ID != 0:
-		text = ", grinder " + l.Grinder.Name
+		text = ", " + l.Say("grinder %s", l.Grinder.Name)
 	}
 	if l.Who.ID != 0 {
-		text += ", your own"
+		text += ", " + l.Say("your own")
 	}
 	return text
 }
@@ -211,13 +214,13 @@ func (l Lang) signed(x float64) string {
 func (l Lang) times(n int) string {
 	switch n {
 	case 0:
-		return "never"
+		return l.Say("never")
 	case 1:
-		return "once"
+		return l.Say("once")
 	case 2:
-		return "twice"
+		return l.Say("twice")
 	}
-	return strconv.Itoa(n) + " times"
+	return l.Say("%s times", strconv.Itoa(n))
 }
 
 // coffee returns the coffee with that id.
@@ -237,7 +240,7 @@ func (l LookBack) grinder(id bar.GrinderID) bar.Grinder {
 			return g
 		}
 	}
-	return bar.Grinder{Name: "without a name"}
+	return bar.Grinder{Name: l.Say("without a name")}
 }
 
 // grinderOf returns the grinder of a coffee.
@@ -245,19 +248,19 @@ func (l LookBack) grinderOf(id bar.CoffeeID) bar.Grinder { return l.grinder(l.co
 
 // worthText is what a step of a grinder is worth.
 func (l Lang) worthText(w review.Worth) string {
-	return "One step on grinder " + w.Grinder.Name + " is worth " + l.tenths(bar.Seconds(w.Band.Mid)) + " s with " + w.Coffee.Name +
-		" (" + l.tenths(bar.Seconds(w.Band.Low)) + "–" + l.tenths(bar.Seconds(w.Band.High)) + ")."
+	return l.Say("One step on grinder %s is worth %s s with %s (%s–%s).", w.Grinder.Name, l.tenths(bar.Seconds(w.Band.Mid)), w.Coffee.Name,
+		l.tenths(bar.Seconds(w.Band.Low)), l.tenths(bar.Seconds(w.Band.High)))
 }
 
 // Best is where a coffee tasted best.
 func (l Lang) Best(c bar.Coffee, g bar.Grinder, b review.Best) string {
-	text := fmt.Sprintf("%s tasted best at %s–%s s and about %s g", c.Name, l.Number(b.Low), l.Number(b.High), l.Number(b.Yield))
+	text := l.Say("%s tasted best at %s–%s s and about %s g", c.Name, l.Number(b.Low), l.Number(b.High), l.Number(b.Yield))
 	if b.HasDial && g.Step > 0 {
-		text += ", last at " + parse.Write(g, b.Dial)
+		text += ", " + l.Say("last at %s", l.written(g, b.Dial))
 	}
-	text += fmt.Sprintf(": liked %d of %s", b.Liked, l.Count(b.Cups, "cup"))
+	text += l.Say(": liked %s of %s", strconv.Itoa(b.Liked), l.Count(b.Cups, "cup"))
 	if b.OtherCups > 0 {
-		text += fmt.Sprintf(", elsewhere %d of %d", b.OtherLiked, b.OtherCups)
+		text += ", " + l.Say("elsewhere %s of %s", strconv.Itoa(b.OtherLiked), strconv.Itoa(b.OtherCups))
 	}
 	return text
 }
@@ -267,9 +270,9 @@ func (l Lang) recordText(r review.Record) string {
 	if r.Said == 0 {
 		return ""
 	}
-	text := fmt.Sprintf("My advice: you did it %d of %s", r.Followed, l.Count(r.Said, "time"))
+	text := l.Say("My advice: you did it %s of %s", strconv.Itoa(r.Followed), l.Count(r.Said, "time"))
 	if share, level, shots := r.Held(); shots >= EnoughTimes {
-		text += fmt.Sprintf("; of 100 shots %.0f took about the time I expected, as %.0f should", 100*share, 100*level)
+		text += "; " + l.Say("of 100 shots %s took about the time I expected, as %s should", rounded(100*share), rounded(100*level))
 	}
 	if r.Keeps > 0 {
 		text += "; " + l.keepsText(r.Wrong, r.Keeps)
@@ -284,19 +287,19 @@ const EnoughTimes = 20
 func (l Lang) keepsText(wrong, keeps int) string {
 	switch {
 	case wrong == 0 && keeps == 1:
-		return "the one setting I said to leave stayed right"
+		return l.Say("the one setting I said to leave stayed right")
 	case wrong == 0:
-		return fmt.Sprintf("all %d settings I said to leave stayed right", keeps)
+		return l.Say("all %s settings I said to leave stayed right", strconv.Itoa(keeps))
 	}
-	return fmt.Sprintf("of %s I said to leave, %d went off with the next two shots", l.Count(keeps, "setting"), wrong)
+	return l.Say("of %s I said to leave, %s went off with the next two shots", l.Count(keeps, "setting"), strconv.Itoa(wrong))
 }
 
 // scatterText is how far single shots lie apart.
 func (l Lang) scatterText(e review.Estimate) string {
 	if !(e.Mid > 0) {
-		return "How even your hand is: too few to say."
+		return l.Say("How even your hand is: too few to say.")
 	}
-	return fmt.Sprintf("At one setting your shots differ by about %s s (%s–%s).", l.tenths(bar.Seconds(e.Mid)), l.tenths(bar.Seconds(e.Low)), l.tenths(bar.Seconds(e.High)))
+	return l.Say("At one setting your shots differ by about %s s (%s–%s).", l.tenths(bar.Seconds(e.Mid)), l.tenths(bar.Seconds(e.Low)), l.tenths(bar.Seconds(e.High)))
 }
 
 // agreeText is how well tasters agree.
@@ -305,9 +308,9 @@ func (l Lang) agreeText(a review.Agreement) string {
 		return ""
 	}
 	if !a.Enough {
-		return "Whether your tasters find the same: too few cups to say (" + l.Count(a.Units, "cup") + " tasted by two)."
+		return l.Say("Whether your tasters find the same: too few cups to say (%s tasted by two).", l.Count(a.Units, "cup"))
 	}
-	how := "Your tasters often differ: what one calls sour another calls bitter or right"
+	how := English("Your tasters often differ: what one calls sour another calls bitter or right")
 	switch {
 	case a.Alpha >= 0.8:
 		how = "Your tasters find the same sour and the same bitter"
@@ -316,5 +319,5 @@ func (l Lang) agreeText(a review.Agreement) string {
 	case a.Alpha >= 0.3:
 		how = "Your tasters find the same sour or bitter about half the time"
 	}
-	return how + " (" + l.Count(a.Units, "cup") + " tasted by two or more)."
+	return l.Say("%s (%s tasted by two or more).", l.Say(how), l.Count(a.Units, "cup"))
 }

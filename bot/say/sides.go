@@ -1,7 +1,7 @@
 package say
 
 import (
-	"fmt"
+	"strconv"
 	"strings"
 
 	"shothand/advisor/review"
@@ -18,7 +18,7 @@ func (l Lang) Sides(list []LookBack) string {
 		same = same && l.Span == list[0].Span
 	}
 	if same && len(list) > 0 {
-		lines = append(lines, Upper(list[0].Days())+", side by side:")
+		lines = append(lines, l.Say("%s, side by side:", Upper(list[0].Days())))
 	}
 	all := true
 	for _, l := range list {
@@ -40,10 +40,10 @@ func (l LookBack) sideName(days bool) string {
 	case l.Coffee.ID != 0:
 		name = l.Coffee.Name
 	case l.Grinder.ID != 0:
-		name = "grinder " + l.Grinder.Name
+		name = l.Say("grinder %s", l.Grinder.Name)
 	}
 	if l.Who.ID != 0 {
-		name = strings.TrimPrefix(name+", your own", ", ")
+		name = strings.TrimPrefix(name+", "+l.Say("your own"), ", ")
 	}
 	if days || name == "" {
 		name = strings.TrimPrefix(name+", "+l.Days(), ", ")
@@ -55,26 +55,26 @@ func (l LookBack) sideName(days bool) string {
 func (l LookBack) side(days bool) []string {
 	r := l.Review
 	if r.Shots == 0 {
-		return []string{l.sideName(days) + ": no shots."}
+		return []string{l.Say("%s: no shots.", l.sideName(days))}
 	}
-	text := l.sideName(days) + ": " + l.Lang.Count(r.Shots, "shot")
+	text := l.sideName(days) + ": " + l.Count(r.Shots, "shot")
 	if r.Judged > 0 {
-		text += fmt.Sprintf(", %d of %s right", r.Right, l.Lang.Count(r.Judged, "cup"))
+		text += ", " + l.Say("%s of %s right", strconv.Itoa(r.Right), l.Count(r.Judged, "cup"))
 	}
 	lines := []string{text + "."}
 	if c := r.Cost.Total; c.Mornings > 0 {
-		lines = append(lines, "• mornings: "+l.bill(c))
+		lines = append(lines, "• "+l.Say("mornings: %s", l.bill(c)))
 	}
 	for _, list := range [][]review.Trouble{r.Coffees, r.Grinders, r.Hours} {
 		if len(list) > 1 && list[0].Plain() {
-			lines = append(lines, "• trouble: "+l.Where(list[0])+", cups off "+l.Lang.offText(list[0]))
+			lines = append(lines, "• "+l.Say("trouble: %s, cups off %s", l.Where(list[0]), l.offText(list[0])))
 		}
 	}
-	if helps := l.Lang.helping(r.Effects); helps != "" {
-		lines = append(lines, "• helps here: "+helps)
+	if helps := l.helping(r.Effects); helps != "" {
+		lines = append(lines, "• "+l.Say("helps here: %s", helps))
 	}
 	if len(r.Best) == 1 {
-		lines = append(lines, "• "+l.Lang.Best(l.coffee(r.Best[0].Coffee), l.grinderOf(r.Best[0].Coffee), r.Best[0]))
+		lines = append(lines, "• "+l.Best(l.coffee(r.Best[0].Coffee), l.grinderOf(r.Best[0].Coffee), r.Best[0]))
 	}
 	return lines
 }
@@ -84,7 +84,7 @@ func (l Lang) helping(effects []review.Effect) string {
 	var names []string
 	for _, e := range effects {
 		if e.Verdict == review.Helps {
-			names = append(names, strings.ToLower(l.Kind(e.Kind)))
+			names = append(names, l.kindText(e.Kind))
 		}
 	}
 	return l.List(names)
@@ -107,15 +107,15 @@ func (l Lang) worseText(all []LookBack, days bool) string {
 		}
 	}
 	if sure > 1-0.1/float64(len(all)) {
-		return worst + " has more cups off than the rest."
+		return l.Say("%s has more cups off than the rest.", worst)
 	}
-	return "None has more cups off than the others, as far as these cups show."
+	return l.Say("None has more cups off than the others, as far as these cups show.")
 }
 
 // OnlyYourBars says which bars were looked at.
 func (l Lang) OnlyYourBars(bars int) string {
 	if bars == 1 {
-		return "I know of no other bar that you may manage; bars of other channels are left out."
+		return l.Say("I know of no other bar that you may manage; bars of other channels are left out.")
 	}
-	return "Only bars of channels that you may manage are here; any other is left out."
+	return l.Say("Only bars of channels that you may manage are here; any other is left out.")
 }

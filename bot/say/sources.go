@@ -1,7 +1,6 @@
 package say
 
 import (
-	"fmt"
 	"strconv"
 	"strings"
 	"time"
@@ -13,23 +12,23 @@ import (
 func (l LookBack) Sources() []string {
 	r := l.Review
 	lines := []string{
-		"The shots: all that were posted in these days. A cup is right where nothing was said against it; one that is a bit off counts half. Where nobody tasted, the clock says it: right in the window, wrong from 4 s out.",
-		"What a change did: how many cups were right after it, beyond those that would have been had nothing been changed. What would have been the " + l.Lang.Count(r.Repeats, "shot") + " teach that were pulled as the one before: it counts whether the cup before was off, whether that setting had been right that day, and whether the coffee had been called dialled in. All coffees, grinders and weeks are taken together, each allowed to be a little different, and few uses are drawn to what changes do here as a whole. The brackets hold it 9 times in 10.",
-		"“Helps”: 9 in 10 sure that more cups are right after it. “Does no good”: 98 in 100 sure that fewer are. “Nothing we can see”: 9 in 10 sure that it is no more than two cups of ten. Left out are changes of two things at once, since nobody can say which of them did it, and those after a cup that was right.",
-		l.Lang.regressText(r.Regress),
+		l.Say("The shots: all that were posted in these days. A cup is right where nothing was said against it; one that is a bit off counts half. Where nobody tasted, the clock says it: right in the window, wrong from 4 s out."),
+		l.Say("What a change did: how many cups were right after it, beyond those that would have been had nothing been changed. What would have been the %s teach that were pulled as the one before: it counts whether the cup before was off, whether that setting had been right that day, and whether the coffee had been called dialled in. All coffees, grinders and weeks are taken together, each allowed to be a little different, and few uses are drawn to what changes do here as a whole. The brackets hold it 9 times in 10.", l.Count(r.Repeats, "shot")),
+		l.Say("“Helps”: 9 in 10 sure that more cups are right after it. “Does no good”: 98 in 100 sure that fewer are. “Nothing we can see”: 9 in 10 sure that it is no more than two cups of ten. Left out are changes of two things at once, since nobody can say which of them did it, and those after a cup that was right."),
+		l.regressText(r.Regress),
 	}
 	for _, e := range r.Effects {
 		if len(e.When) > 0 {
-			lines = append(lines, l.Lang.Kind(e.Kind)+": "+l.Lang.whenText(e.When))
+			lines = append(lines, l.Kind(e.Kind)+": "+l.whenText(e.When))
 		}
 	}
 	return append(lines,
-		"What mornings cost: the shots from a coffee's first of the day to the one it was called dialled in by; days without a call are not counted. Money is at today's price: /coffee edit price:24, /setup currency:EUR.",
-		"What gives trouble: cups that were more wrong than right. It is named where we are 9 in 10 sure that it is worse than the rest together.",
-		"Tasted best: cups put together by 3 s and 2 g, from five cups on; one lucky cup is no best place.",
-		"What a step is worth: what the shots have taught of this grinder, in the middle of the window, 9 times in 10.",
-		"My advice: what a shot came after within 12 hours. The time I expect is a range that 80 of 100 shots should lie in. A setting that I said to leave went off if the two shots after it were both out of the window by over 2 s, or both complained of.",
-		"Tasters: Krippendorff's alpha on shots tasted by two or more, its interval by leaving out a shot at a time; from ten shots on."+l.Lang.alphaText(r.Agree))
+		l.Say("What mornings cost: the shots from a coffee's first of the day to the one it was called dialled in by; days without a call are not counted. Money is at today's price: /coffee edit price:24, /setup currency:EUR."),
+		l.Say("What gives trouble: cups that were more wrong than right. It is named where we are 9 in 10 sure that it is worse than the rest together."),
+		l.Say("Tasted best: cups put together by 3 s and 2 g, from five cups on; one lucky cup is no best place."),
+		l.Say("What a step is worth: what the shots have taught of this grinder, in the middle of the window, 9 times in 10."),
+		l.Say("My advice: what a shot came after within 12 hours. The time I expect is a range that 80 of 100 shots should lie in. A setting that I said to leave went off if the two shots after it were both out of the window by over 2 s, or both complained of."),
+		l.Say("Tasters: Krippendorff's alpha on shots tasted by two or more, its interval by leaving out a shot at a time; from ten shots on.")+l.alphaText(r.Agree))
 }
 
 // alphaText is the figure behind how tasters agree.
@@ -37,16 +36,16 @@ func (l Lang) alphaText(a review.Agreement) string {
 	if !a.Enough {
 		return ""
 	}
-	return fmt.Sprintf(" Here %.2f (%.2f to %.2f).", a.Alpha, a.Low, a.High)
+	return " " + l.Say("Here %s (%s to %s).", l.Number(a.Alpha), l.Number(a.Low), l.Number(a.High))
 }
 
 // regressText tells how much comes by itself.
 func (l Lang) regressText(r review.Regress) string {
 	if r.Changed == 0 && r.Unchanged == 0 {
-		return "Why not simply before and after: most shots after a bad one are better, whatever was done."
+		return l.Say("Why not simply before and after: most shots after a bad one are better, whatever was done.")
 	}
-	return fmt.Sprintf("Why not simply before and after: of shots after one well out of the window, %d of %d were nearer to it where something was changed, and %d of %d where nothing was.",
-		r.Nearer, r.Changed, r.NearerAnyway, r.Unchanged)
+	return l.Say("Why not simply before and after: of shots after one well out of the window, %s of %s were nearer to it where something was changed, and %s of %s where nothing was.",
+		strconv.Itoa(r.Nearer), strconv.Itoa(r.Changed), strconv.Itoa(r.NearerAnyway), strconv.Itoa(r.Unchanged))
 }
 
 // mostDates is how many shots are named.
@@ -57,15 +56,15 @@ func (l Lang) whenText(list []time.Time) string {
 	var names []string
 	last := ""
 	for _, at := range list[max(0, len(list)-mostDates):] {
-		name := at.Format("15:04")
-		if day := at.Format("2 Jan"); day != last {
+		name := l.Clock(at)
+		if day := l.ShortDate(at); day != last {
 			name, last = day+" "+name, day
 		}
 		names = append(names, name)
 	}
-	text := "the shots of " + strings.Join(names, ", ")
+	text := l.Say("the shots of %s", strings.Join(names, ", "))
 	if n := len(list) - mostDates; n > 0 {
-		text += ", and " + strconv.Itoa(n) + " before"
+		text += l.Say(", and %s before", strconv.Itoa(n))
 	}
 	return text
 }

@@ -1,8 +1,9 @@
 package say
 
 import (
-	"fmt"
+	"strconv"
 	"strings"
+	"time"
 
 	"shothand/advisor/review"
 )
@@ -14,13 +15,13 @@ func (l LookBack) troubleText() string {
 	var parts []string
 	for _, list := range [][]review.Trouble{l.Review.Coffees, l.Review.Grinders, l.Review.Hours} {
 		if len(list) > 1 && list[0].Plain() {
-			parts = append(parts, l.Where(list[0])+" ("+l.Lang.offText(list[0])+")")
+			parts = append(parts, l.Where(list[0])+" ("+l.offText(list[0])+")")
 		}
 	}
 	if len(parts) == 0 {
-		return "What gives trouble: no coffee, grinder or hour more than the others, as far as these cups show."
+		return l.Say("What gives trouble: no coffee, grinder or hour more than the others, as far as these cups show.")
 	}
-	return "What gives trouble: " + strings.Join(parts, "; ") + ". Counted are the cups that were off."
+	return l.Say("What gives trouble: %s. Counted are the cups that were off.", strings.Join(parts, "; "))
 }
 
 // troubleLines rank what gives trouble, with the reasons.
@@ -32,9 +33,9 @@ func (l LookBack) troubleLines() []string {
 		}
 		var parts []string
 		for _, t := range ranked[:min(3, len(ranked))] {
-			parts = append(parts, l.Where(t)+" "+l.Lang.offText(t))
+			parts = append(parts, l.Where(t)+" "+l.offText(t))
 		}
-		lines = append(lines, "• Cups that were off: "+strings.Join(parts, "; ")+".")
+		lines = append(lines, "• "+l.Say("Cups that were off: %s.", strings.Join(parts, "; ")))
 	}
 	return lines
 }
@@ -45,16 +46,24 @@ func (l LookBack) Where(t review.Trouble) string {
 	case t.Coffee != 0:
 		return l.coffee(t.Coffee).Name
 	case t.Grinder != 0:
-		return "grinder " + l.grinder(t.Grinder).Name
+		return l.Say("grinder %s", l.grinder(t.Grinder).Name)
 	}
-	return fmt.Sprintf("%02d:00 to %02d:00", t.Hour, t.Hour+1)
+	return l.Say("%s to %s", l.hour(t.Hour), l.hour(t.Hour+1))
+}
+
+// hour prints a full hour of the day.
+func (l Lang) hour(n int) string {
+	if n == 24 {
+		return strings.Replace(l.hour(0), "00", "24", 1)
+	}
+	return l.Clock(time.Date(2000, 1, 1, n, 0, 0, 0, time.UTC))
 }
 
 // offText says how many cups were off, and why.
 func (l Lang) offText(t review.Trouble) string {
-	text := fmt.Sprintf("%d of %d", t.Off, t.Cups)
+	text := l.Say("%s of %s", strconv.Itoa(t.Off), strconv.Itoa(t.Cups))
 	if len(t.Reasons) > 0 && t.Off > 1 {
-		text += ", mostly " + l.Fault(t.Reasons[0].What)
+		text += ", " + l.Say("mostly %s", l.Fault(t.Reasons[0].What))
 	}
 	return text
 }
@@ -63,21 +72,21 @@ func (l Lang) offText(t review.Trouble) string {
 func (l Lang) Fault(f review.Fault) string {
 	switch f {
 	case review.Under:
-		return "sour"
+		return l.Say("fault|sour")
 	case review.Over:
-		return "bitter"
+		return l.Say("fault|bitter")
 	case review.Weak:
-		return "thin"
+		return l.Say("fault|thin")
 	case review.Strong:
-		return "too strong"
+		return l.Say("fault|too strong")
 	case review.Fast:
-		return "fast"
+		return l.Say("fault|fast")
 	case review.Slow:
-		return "slow"
+		return l.Say("fault|slow")
 	case review.Choked:
-		return "choked"
+		return l.Say("fault|choked")
 	case review.Disliked:
-		return "not liked"
+		return l.Say("fault|not liked")
 	}
 	return ""
 }

@@ -15,6 +15,7 @@ import (
 
 	"shothand/advisor/bar"
 	"shothand/bot/carry"
+	"shothand/bot/say"
 	"shothand/bot/console"
 	"shothand/bot/sheet"
 	"shothand/store"
@@ -68,7 +69,7 @@ func exportTo(w io.Writer, tx *store.Tx, bar bar.ID, f carry.Format) error {
 // formatOf returns the format that was named, or that a file's name ends in.
 func formatOf(said, name string) (carry.Format, error) {
 	if said != "" {
-		return carry.FormatOf(said)
+		return carry.FormatOf(say.Lang{}, said)
 	}
 	switch ending := strings.ToLower(filepath.Ext(name)); ending {
 	case ".jsonl":
