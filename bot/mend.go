@@ -191,6 +191,9 @@ func ignored(e bar.Entry) bar.Entry {
 
 // correct puts this person's last shot right by what they say of it.
 func (t *turn) correct(r *room, p parse.Correction) ([]Out, error) {
+	if p.Yesterday {
+		return t.correctYesterday(r, p)
+	}
 	if outs, ours, err := t.otherwise(r, p); ours || err != nil {
 		return outs, err
 	}

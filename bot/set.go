@@ -68,12 +68,43 @@ func (r *room) howFar(entry bar.Entry, p parse.Set, g bar.Grinder) bool {
 func (t *turn) howFarPost(r *room, e bar.EntryID, p parse.Set, g bar.Grinder) chat.Post {
 	at, _ := r.stands(bar.Entry{At: t.now}, g)
 	post := t.post(chat.Question, t.in().HowFarQuestion(g, at, p.Grind.Text))
-	for steps := range 3 {
-		to := g.Turn(at, p.Grind.X*float64(steps+1))
+	turns := []float64{p.Grind.X, 2 * p.Grind.X, 3 * p.Grind.X}
+	if p.Grind.Back {
+		turns = r.turnsBack(g, at, p.Grind.X)
+	}
+	for _, steps := range turns {
+		to := g.Turn(at, steps)
 		post.Buttons = append(post.Buttons, chat.Button{Label: parse.Write(g, to), State: toState(e, float64(to))})
 	}
 	post.Buttons = append(post.Buttons, chat.Button{Label: t.in().Say(say.NoLabel), State: pressState(pressShot, e, say.ShotNo)})
 	return post
+}
+
+// turnsBack returns how a dial may have been turned that went back so many steps:
+// against its last move first.
+func (r *room) turnsBack(g bar.Grinder, at bar.Dial, steps float64) []float64 {
+	for _, e := range slices.Backward(slices.Concat(r.before, r.recent)) {
+		was := bar.Value[bar.Dial]{}
+		switch w := e.What.(type) {
+		case bar.Shot:
+			if w.Grinder == g.ID {
+				was = w.Grind
+			}
+		case bar.Told:
+			if w.Grinder == g.ID && w.Event == bar.Moved {
+				was = w.Dial
+			}
+		case bar.Words, bar.Dialled, bar.Setting, bar.Held, bar.Layers, bar.Sips:
+		}
+		if e.Deleted || was.From == bar.None || was.X == at {
+			continue
+		}
+		if g.Turn(at, 1) > at != (was.X > at) {
+			steps = -steps
+		}
+		break
+	}
+	return []float64{steps, -steps}
 }
 
 // toState is the state of a button that says where a dial stands.

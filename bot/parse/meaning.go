@@ -70,6 +70,7 @@ type Grind struct {
 	Rough    bool   // the middle of "5-6"
 	Odd      bool   // Text is no plain number, "2.3.5", "5+", "much finer": X is 0; see Place
 	Beyond   bool   // where Odd: the dial does not go so far
+	Back     bool   // where Odd: X steps against the last move, "went back one"
 	Text     string // as typed, without its label
 }
 
@@ -104,6 +105,10 @@ type Correction struct {
 	Mass              bool   // Bare was said in g
 	Still             bool   // the dial is still there: "still 5.2"
 	Weak              bool   // where Bare: only a no stood before it, "no 27"
+
+	Yesterday bool         // it is of a shot of the day before
+	Of        bar.CoffeeID // where Yesterday: of which coffee, 0: not named
+	Last      bool         // where Yesterday: of the last one
 }
 
 // Happened is something that happened to the bar: "new bag", "re-zeroed".

@@ -103,6 +103,10 @@ func (s *sheet) setTo() (Meaning, bool) {
 			i, far = i+s.unmeasured(i, moved), true
 			continue
 		}
+		if n := s.backBy(i, moved); n > 0 {
+			i, far = i+n, true
+			continue
+		}
 		if countOf(t) > 0 && !s.shot.Grind.Said { // "um ponto mais grosso": "um" is a small word as well
 			if n := s.moveAt(i, moved); n > 0 {
 				i, far = i+n, true

@@ -39,7 +39,7 @@ func Shorthand(text string, v Vocab) (Meaning, error) {
 		return tooLong(text, v)
 	}
 	s := newSheet(text, v)
-	for _, read := range []func(*sheet) (Meaning, bool){amend, setting, correction, happened, callIt} {
+	for _, read := range []func(*sheet) (Meaning, bool){ofYesterday, amend, setting, correction, happened, callIt} {
 		if m, ok := read(s); ok {
 			return m, nil
 		}
@@ -51,6 +51,9 @@ func Shorthand(text string, v Vocab) (Meaning, error) {
 	m, err := s.decide()
 	if shot, ok := m.(Shot); ok && err == nil {
 		shot.Refers, shot.Two = s.refers(shot), s.another()
+		if i := s.dayBefore(); i >= 0 && len(shot.Doubt) == 0 {
+			shot.Doubt = []string{s.tokens[i].text}
+		}
 		return shot, nil
 	}
 	return m, err

@@ -54,6 +54,20 @@ func (l Lang) CorrectedOf(shot bar.Entry, by string, changes []string) string {
 	return l.Say("Corrected %s’s shot of %s: %s.", Clip(by), l.Clock(shot.At), strings.Join(changes, ", "))
 }
 
+// WhichQuestion asks of which of yesterday's shots a number is.
+func (l Lang) WhichQuestion(x float64, f Figure) string {
+	return l.Say("Which of yesterday’s shots was it: %s %s? Nothing was changed yet.", l.Figure(f), l.Number(x))
+}
+
+// WhichLabel is the button of one of them.
+func (l Lang) WhichLabel(e bar.Entry, s bar.Shot, coffee bar.Coffee) string {
+	label := coffee.Name + " " + l.Clock(e.At) + ", " + l.Number(float64(s.Yield.X)) + " g"
+	if s.Time.From != bar.None {
+		label += ", " + l.Number(float64(s.Time.X)) + " s"
+	}
+	return Clip(label)
+}
+
 // FigureChange says of one number what it was and what it is now.
 func (l Lang) FigureChange(f Figure, was float64, from bar.Provenance, is float64) string {
 	unit := " g"
