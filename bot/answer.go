@@ -23,6 +23,7 @@ type answer struct {
 	edits  string      // id of the post that this one replaces, or empty
 	call   bool        // the message calls the coffee dialled in as well
 	back   chat.Button // takes a correction back, or is empty
+	called bar.Entry   // the call that rests on what was taken back, or zero
 
 	aside  *bar.Entry  // what a device posted of the same shot, which is taken out; or nil
 	mark   string      // what else the message is known by, or empty
@@ -155,6 +156,10 @@ func (a answer) give() ([]Out, error) {
 	}
 	if a.joined && len(post.Buttons) < maxButtons {
 		post.Buttons = append(post.Buttons, chat.Button{Label: a.in().Say(say.AnotherLabel), State: pressState(pressApart, id)})
+	}
+	if a.called.ID != 0 && ok && advice.Lever != bar.Keep && len(post.Buttons) < maxButtons {
+		post.Text += "\n" + a.in().StillCalled(a.coffee)
+		post.Buttons = append(post.Buttons, chat.Button{Label: a.in().Say(say.NotDialledLabel), State: pressState(pressUncall, a.called.ID)})
 	}
 	if a.back.State != "" && len(post.Buttons) < maxButtons {
 		post.Buttons = append(post.Buttons, a.back)

@@ -105,6 +105,7 @@ type turn struct {
 	who bar.Person
 
 	looked *store.Reading // shared by all that reads for the message, or nil
+	asking store.Reply    // the last question to this person when the message came, or zero
 }
 
 // Handle returns what to say to m. What it says is on the disk already.

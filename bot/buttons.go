@@ -56,6 +56,7 @@ const (
 	pressDid     = "did"     // the advice was done
 	pressStill   = "still"   // it was not: the grinder is where it was
 	pressDialled = "dialled" // the coffee is dialled in
+	pressUncall  = "uncall"  // it is not, after all
 	pressTaste   = "taste"   // how the shot tasted
 	pressCoffee  = "coffee"  // which coffee a held message is about
 	pressNear    = "near"    // that it is about the one whose name is nearly so

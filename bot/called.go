@@ -72,5 +72,15 @@ func (t *turn) callIt(r *room, p parse.CallIt) ([]Out, error) {
 	return t.dialled(r, coffee.ID)
 }
 
+// callOn returns the call that a shot was called dialled in by, or zero.
+func (r *room) callOn(shot bar.Entry) bar.Entry {
+	for _, e := range slices.Backward(r.recent) {
+		if d, ok := e.What.(bar.Dialled); ok && d.Shot == shot.ID && !e.Deleted {
+			return e
+		}
+	}
+	return bar.Entry{}
+}
+
 // callKey marks that a call of a shot's coffee was asked about.
 func callKey(shot bar.EntryID) string { return fmt.Sprintf("call %d", shot) }

@@ -75,7 +75,7 @@ func dialInPicture(l say.Lang, c review.Course, calls []bar.Entry, span review.S
 			Name: l.ShotName(c.Grinder, s), Time: math.NaN(), Yield: float64(s.Yield),
 			Said: l.Said(s), Choked: s.Shot.Marks.Has(bar.Choked),
 		}
-		if s.Shot.Time.From != bar.None {
+		if s.Shot.Timed() {
 			shot.Time = float64(s.Shot.Time.X)
 		}
 		if i > 0 || !s.First {
@@ -106,7 +106,7 @@ func curvePicture(l say.Lang, c review.Course, span review.Span) (picture, bool)
 	}
 	low, high := math.Inf(1), math.Inf(-1)
 	for _, s := range c.Trail.Steps {
-		if !span.Holds(s.Entry) || s.Shot.Grind.From == bar.None || s.Shot.Time.From == bar.None || s.Shot.Marks.Has(bar.Choked) || s.Shot.Grinder != c.Grinder.ID {
+		if !span.Holds(s.Entry) || s.Shot.Grind.From == bar.None || !s.Shot.Timed() || s.Shot.Marks.Has(bar.Choked) || s.Shot.Grinder != c.Grinder.ID {
 			continue
 		}
 		x := float64(s.Shot.Grind.X)
@@ -131,7 +131,7 @@ func driftPicture(l say.Lang, c review.Course, day bar.Day, told bar.EntryID) (p
 		Title: l.DriftTitle(c.Coffee, day), Low: float64(c.Coffee.Recipe.Low), High: float64(c.Coffee.Recipe.High), Words: l.DriftWords(c.Coffee),
 	}
 	for _, s := range c.Trail.Steps {
-		if s.Entry.Day != day || s.Shot.Time.From == bar.None || s.Shot.Marks.Has(bar.Practice) {
+		if s.Entry.Day != day || !s.Shot.Timed() || s.Shot.Marks.Has(bar.Practice) {
 			continue
 		}
 		d.Shots = append(d.Shots, chart.Run{
@@ -155,7 +155,7 @@ func (l lookBack) dayPicture(day bar.Day) (picture, bool) {
 	for _, c := range l.book.Courses {
 		one := chart.DayCoffee{Name: c.Coffee.Name, Low: float64(c.Coffee.Recipe.Low), High: float64(c.Coffee.Recipe.High), Called: math.NaN()}
 		for _, s := range c.Trail.Steps {
-			if s.Entry.Day == day && s.Shot.Time.From != bar.None && l.own(s.Entry) {
+			if s.Entry.Day == day && s.Shot.Timed() && l.own(s.Entry) {
 				one.Shots = append(one.Shots, chart.Timed{Hour: clockHour(s.Entry.At), Time: float64(s.Shot.Time.X), Choked: s.Shot.Marks.Has(bar.Choked)})
 			}
 		}

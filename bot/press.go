@@ -59,6 +59,10 @@ func (t *turn) pressed() ([]Out, error) {
 		if s, ok := e.What.(bar.Shot); ok {
 			return t.dialled(r, s.Coffee)
 		}
+	case pressUncall:
+		if _, ok := e.What.(bar.Dialled); ok {
+			return t.takeOut(r, e, "")
+		}
 	case pressStood:
 		return t.pressStood(r, e, arg)
 	case pressTaste:

@@ -29,10 +29,30 @@ func (t *turn) remember(outs []Out) error {
 	i := slices.IndexFunc(outs, func(o Out) bool {
 		return o.Kind == chat.Question && len(o.Buttons) > 0 && o.Cause == t.m.ID && !o.unsaid
 	})
-	if i < 0 || t.bar.ID == 0 || t.who.ID == 0 && !t.m.Device || t.m.Kind == chat.Tick {
+	if t.bar.ID == 0 || t.who.ID == 0 && !t.m.Device || t.m.Kind == chat.Tick {
 		return nil
 	}
+	if i < 0 {
+		return t.passAsked(outs)
+	}
 	return t.putAsked(t.who.ID, outs[i].Buttons)
+}
+
+// passed marks a question after which something else with buttons was said to the
+// person: a number is no answer to it any more, it may be meant for those.
+const passed = "passed"
+
+// passAsked marks the last question so, where a message that did not answer it was
+// answered with something else.
+func (t *turn) passAsked(outs []Out) error {
+	other := slices.ContainsFunc(outs, func(o Out) bool {
+		return o.Cause == t.m.ID && (len(o.Buttons) > 0 || o.Kind == chat.Advice || o.Kind == chat.Recorded)
+	})
+	if !other || len(t.asking.Taps) == 0 || t.asking.Kind == passed {
+		return nil
+	}
+	t.asking.Kind = passed
+	return t.update(func(tx *store.Tx) error { return tx.PutReply(t.bar.ID, t.asking) })
 }
 
 // putAsked keeps what the last question to a person can be answered with.
@@ -60,7 +80,11 @@ func (t *turn) typedAnswer(r *room) (outs []Out, ours bool, err error) {
 		return nil, false, err
 	}
 	who, state, ok := t.who.ID, "", false
+	_, notPlace := strconv.Atoi(strings.TrimLeft(plain(t.m.Text), "#"))
 	for _, q := range list {
+		if q.passed && notPlace == nil {
+			continue
+		}
 		if state, ok = r.answerTo(q.taps, t.m.Text); ok {
 			who = q.who
 			break
@@ -80,6 +104,7 @@ func (t *turn) typedAnswer(r *room) (outs []Out, ours bool, err error) {
 	if err != nil || len(outs) == 0 {
 		return nil, err != nil, err
 	}
+	t.asking = store.Reply{}
 	return outs, true, t.putAsked(who, nil)
 }
 
@@ -150,8 +175,9 @@ func (r *room) wordsDo(taps []store.Tap, text string) bool {
 // An asking is a question that can be answered by typing: to a person, or to
 // whoever answers first, 0.
 type asking struct {
-	who  bar.PersonID
-	taps []store.Tap
+	who    bar.PersonID
+	taps   []store.Tap
+	passed bool
 }
 
 // asked returns what can be answered to the last questions, the newest first: to
@@ -169,18 +195,21 @@ func (t *turn) asked() (list []asking, err error) {
 			}
 			asked, found, err := t.askedOf(tx, e.Person)
 			if found && (e.Person != 0 || asks(asked, e.ID)) {
-				list = []asking{{e.Person, asked.Taps}}
+				list = []asking{{e.Person, asked.Taps, false}}
 			}
 			return err
 		}
 		own, found1, err1 := t.askedOf(tx, t.who.ID)
 		any, found2, err2 := t.askedOf(tx, 0)
 		list = nil
+		if t.asking = (store.Reply{}); found1 {
+			t.asking = own
+		}
 		if found1 && !own.At.Before(t.now.Add(-answerWindow)) {
-			list = append(list, asking{t.who.ID, own.Taps})
+			list = append(list, asking{t.who.ID, own.Taps, own.Kind == passed})
 		}
 		if found2 && !any.At.Before(t.now.Add(-answerWindow)) {
-			list = append(list, asking{0, any.Taps})
+			list = append(list, asking{0, any.Taps, any.Kind == passed})
 		}
 		if len(list) == 2 && any.At.After(own.At) {
 			slices.Reverse(list)

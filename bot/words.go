@@ -39,19 +39,28 @@ func (t *turn) words(r *room, p parse.Words) ([]Out, error) {
 	if p.Marks == 0 || !own || shot.Person != t.who.ID {
 		return t.addWords(r, shot, p)
 	}
+	was := s.Marks
 	s.Marks = marked(s.Marks, p.Marks)
 	if coffee, ok := r.coffee(s.Coffee); ok && p.Marks.Has(bar.InMilk) {
 		s = assumed(s, coffee.RecipeFor(s.Marks))
 	}
 	shot.What = s
 	if len(p.Words) == 0 {
-		return t.mended(r, shot, s.Coffee, t.in().Say(say.Noted), "")
+		return t.mended(r, shot, s.Coffee, t.notedMarks(p.Marks, was == s.Marks), "")
 	}
 	err = t.update(func(tx *store.Tx) error { return tx.PutEntry(t.bar.ID, shot) })
 	if err != nil {
 		return nil, err
 	}
 	return t.addWords(r, shot, p)
+}
+
+// notedMarks says which marks were noted; of practice the advice says it.
+func (t *turn) notedMarks(m bar.Marks, known bool) string {
+	if m == bar.Practice {
+		return ""
+	}
+	return t.in().NotedMarks(m, known)
 }
 
 // unsay takes back what this person has said of how a shot tastes, and returns
@@ -116,6 +125,9 @@ func (t *turn) addWords(r *room, shot bar.Entry, p parse.Words) ([]Out, error) {
 		Message: t.m.ID, Person: t.who.ID, At: t.now, Day: r.day, Raw: t.m.Text,
 		What: bar.Words{Shot: shot.ID, Words: p.Words, Unread: p.Unread},
 	}}
+	if p.Instead {
+		a.called = r.callOn(shot)
+	}
 	newest := r.shots(func(_ bar.Entry, other bar.Shot) bool { return other.Coffee == s.Coffee })
 	if len(newest) > 0 && newest[0].ID != shot.ID { // the advice is on that one
 		a.lead = strings.TrimSpace(t.in().NotedFor(shot, r.name(shot.Person), t.in().Echoed(p.Words, t.m.Text)) + "\n" + set)

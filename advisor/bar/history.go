@@ -303,6 +303,10 @@ type Shot struct {
 	TimeSD Seconds  // what the device's corrections leave unsure of Time
 }
 
+// Timed reports whether somebody timed a shot: a gusher that nobody timed is taken
+// for one of some seconds, which are none of its own.
+func (s Shot) Timed() bool { return s.Time.From != None && s.Time.From != Assumed }
+
 // A Value is one number of a shot and where it comes from.
 type Value[T ~float64] struct {
 	X     T          `json:"x"`

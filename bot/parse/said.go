@@ -166,7 +166,9 @@ func callIt(s *sheet) (Meaning, bool) {
 	case "dialled", "dialled in", "dialed", "dialed in", "dialled-in", "dialed-in",
 		"a punto", "punto", "è a punto", "calibrado", "está calibrado", "eingestellt", "ist eingestellt", "réglé", "est réglé", "regulado", "está regulado":
 		return CallIt{Coffee: s.shot.Coffee, Grind: at}, true
-	case "not dialled", "not dialled in", "not dialed", "not dialed in", "not dialled-in", "undial", "undialled", "un-dial", "isn't dialled in":
+	case "not dialled", "not dialled in", "not dialed", "not dialed in", "not dialled-in", "undial", "undialled", "un-dial", "isn't dialled in",
+		"non a punto", "non è a punto", "no calibrado", "no está calibrado", "nicht eingestellt", "pas réglé", "n'est pas réglé",
+		"não calibrado", "não afinado", "não está calibrado":
 		return CallIt{Coffee: s.shot.Coffee, Not: true}, true
 	}
 	return nil, false

@@ -63,7 +63,7 @@ func (l Lang) WhichQuestion(x float64, f Figure) string {
 func (l Lang) WhichLabel(e bar.Entry, s bar.Shot, coffee bar.Coffee) string {
 	label := coffee.Name + " " + l.Clock(e.At) + ", " + l.Number(float64(s.Yield.X)) + " g"
 	if s.Time.From != bar.None {
-		label += ", " + l.Number(float64(s.Time.X)) + " s"
+		label += ", " + l.took(s)
 	}
 	return Clip(label)
 }
@@ -74,7 +74,7 @@ func (l Lang) FigureChange(f Figure, was float64, from bar.Provenance, is float6
 	if f == TimeFigure {
 		unit = " s"
 	}
-	if from == bar.None {
+	if from == bar.None || from == bar.Assumed && f == TimeFigure {
 		return l.Figure(f) + " " + l.Number(is) + unit
 	}
 	return l.Figure(f) + " " + l.Number(was) + " → " + l.Number(is) + unit

@@ -68,7 +68,7 @@ const (
 func (l Lang) ReferQuestion(last bar.Shot) string {
 	read := l.Say("%s → %s g", l.Number(float64(last.Dose.X)), l.Number(float64(last.Yield.X)))
 	if last.Time.From != bar.None {
-		read = l.Say("%s, %s s", read, l.Number(float64(last.Time.X)))
+		read += ", " + l.took(last)
 	}
 	return l.Say("Is that of the last shot (%s), or of a new one? I kept it until you say.", read)
 }
@@ -162,7 +162,7 @@ func (l Lang) Uncalled(c bar.Coffee, s bar.Shot, tasted, drifting bool) string {
 	recipe := c.RecipeFor(s.Marks)
 	x := float64(s.Time.X)
 	switch {
-	case s.Time.From == bar.None:
+	case !s.Timed():
 		return l.Say("its last shot has no time")
 	case recipe.High > 0 && (x < float64(recipe.Low) || x > float64(recipe.High)):
 		return l.Say("its last shot ran %s s, and the window is %s–%s s", l.Number(x), l.Number(float64(recipe.Low)), l.Number(float64(recipe.High)))

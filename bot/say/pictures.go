@@ -192,7 +192,7 @@ func (l Lang) DialInAlt(c bar.Coffee, steps []advisor.Step, called bool) string 
 		case s.Shot.Time.From == bar.None:
 			row = l.Say("not timed")
 		default:
-			row = l.timed(s.Shot.Time.X) + " s"
+			row = l.took(s.Shot)
 		}
 		row += ", " + l.grams(s.Yield) + " g"
 		if said := l.Said(s); said != "" {

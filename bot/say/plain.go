@@ -21,13 +21,14 @@ const (
 
 // Labels of buttons.
 const (
-	DidItLabel   English = "did it"
-	DialledLabel English = "dialled in"
-	AsTypedLabel English = "as typed"
-	LowerLabel   English = "lower is finer"
-	HigherLabel  English = "higher is finer"
-	OrderTyped           = "typed"
-	OrderBetter          = "better"
+	DidItLabel      English = "did it"
+	DialledLabel    English = "dialled in"
+	NotDialledLabel English = "not dialled in"
+	AsTypedLabel    English = "as typed"
+	LowerLabel      English = "lower is finer"
+	HigherLabel     English = "higher is finer"
+	OrderTyped              = "typed"
+	OrderBetter             = "better"
 )
 
 // StillLabel is the button of somebody who has not turned the dial.

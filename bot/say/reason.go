@@ -131,6 +131,9 @@ func (v Advice) clockText() string {
 	if v.shot.Time.From == bar.None || v.shot.Marks.Has(bar.Choked) {
 		return ""
 	}
+	if fast := v.Because(why.Fast); fast && !v.shot.Timed() {
+		return v.lang.Say("it gushed")
+	}
 	took, window := v.lang.timed(v.shot.Time.X), v.lang.window(v.coffee.Recipe)
 	fast := v.Because(why.Fast)
 	switch {

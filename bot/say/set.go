@@ -92,6 +92,11 @@ func (l Lang) NotCalled(c bar.Coffee) string {
 	return l.Say("Nobody has called %s dialled in today. Nothing was changed.", c.Name)
 }
 
+// StillCalled says that a call stands which rested on words that were taken back.
+func (l Lang) StillCalled(c bar.Coffee) string {
+	return l.Say("%s is still called dialled in. If it is not, tap it or say: not dialled in", c.Name)
+}
+
 // CalledElsewhere says that a coffee is called dialled in at another position than its last shot stood at.
 func (l Lang) CalledElsewhere(c bar.Coffee, g bar.Grinder, was, said bar.Dial) string {
 	return l.Say("The last shot of %s was at %s, not at %s. If it was there, say: was %[3]s. If not, pull one there first. Nothing was changed.", c.Name, l.written(g, was), l.written(g, said))

@@ -11,7 +11,7 @@ const (
 	EditedCommand    English = "A command that is edited is not run again; undo it with /undo, or type it anew."
 	NotManager       English = "That needs the right to manage this channel."
 	Corrected        English = "Corrected."
-	Noted            English = "Noted."
+	Noted            English = "Noted: done, as advised."
 	Still            English = "Noted: the dial was not moved."
 	Added            English = "Added"
 	Changed          English = "Changed"

@@ -25,7 +25,7 @@ func (v Advice) factsText() string {
 	case s.Marks.Has(bar.Choked):
 		what += ", " + v.lang.Say("choked")
 	case s.Time.From != bar.None:
-		what += ", " + v.lang.timed(s.Time.X) + " s"
+		what += ", " + v.lang.took(s)
 	}
 	if v.grinder.Step > 0 {
 		if s.Grind.From != bar.None {
@@ -48,6 +48,14 @@ func (v Advice) factsText() string {
 		what += " " + v.lang.Say("(%s from the recipe)", v.lang.List(assumed))
 	}
 	return what
+}
+
+// took says how long a shot took, or that it gushed where nobody timed that.
+func (l Lang) took(s bar.Shot) string {
+	if !s.Timed() {
+		return l.Say("a gusher")
+	}
+	return l.timed(s.Time.X) + " s"
 }
 
 // strengthText says what was measured, and what it comes to.

@@ -75,7 +75,7 @@ func (l Lang) pouredText(s bar.Shot) string {
 	if s.Time.From == bar.None {
 		return text
 	}
-	return text + ", " + l.timed(s.Time.X) + " s"
+	return text + ", " + l.took(s)
 }
 
 // Happened says what was noted of the bar, and where a coffee that was put
@@ -106,7 +106,7 @@ func (l Lang) Happened(t bar.Told, coffee bar.Coffee, grinder bar.Grinder, stood
 		return l.Say("Noted: another group%s. Shots may run a little differently there.", l.ofText(coffee))
 	case bar.Moved: // says where to
 	}
-	return "Noted."
+	return l.Say(Noted)
 }
 
 // ofText says of which coffee, or of all.
