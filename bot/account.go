@@ -7,6 +7,7 @@ import (
 	"shothand/advisor/bar"
 	"shothand/advisor/layers"
 	"shothand/bot/chat"
+	"shothand/bot/lookback"
 	"shothand/bot/say"
 	"shothand/store"
 )
@@ -37,9 +38,7 @@ func (t *turn) accountPost(r *room, b layers.Table, whole, dark bool) (chat.Post
 		}
 	}
 	p := t.post(chat.Info, t.in().Account(a, r.people, t.bar.Ends, whole))
-	var list pictures
-	list.add(layersPicture(t.in(), a))
-	if p.Files, err = drawFiles(list, dark); err != nil {
+	if p.Files, err = lookback.LayersFiles(t.in(), a, dark); err != nil {
 		return p, err
 	}
 	if a.Verdict.Way != layers.Stay && len(a.Splits) >= layers.EnoughSplits && b.Begun.Method == bar.Espresso {

@@ -6,6 +6,7 @@ import (
 	"shothand/advisor"
 	"shothand/advisor/bar"
 	"shothand/bot/chat"
+	"shothand/bot/lookback"
 	"shothand/bot/say"
 	"shothand/store"
 )
@@ -43,7 +44,7 @@ func (a answer) alert(h bar.History, advice advisor.Advice, other bar.Coffee) (o
 		}
 		post := a.dayPost(chat.Alert, name, text)
 		post.Thread, post.Due = a.m.Thread, false
-		if post.Files, err = driftFiles(say.In(h.Bar.Language), h, a.coffee, advice.Shot, a.now); err != nil {
+		if post.Files, err = lookback.DriftFiles(say.In(h.Bar.Language), h, a.coffee, advice.Shot, a.now); err != nil {
 			return nil, nothing, err
 		}
 		outs = []Out{{Post: post, deed: &deedRef{bar: a.bar.ID, day: a.day(), name: name}}}
@@ -101,8 +102,8 @@ func (t *turn) quiet() bool {
 	case ok1 && ok2: // it closes after midnight
 		return minutes < opens && minutes >= closes
 	case ok1:
-		return minutes < opens && minutes >= int(dayBegins.Minutes())
-	case ok2 && closes >= int(dayBegins.Minutes()):
+		return minutes < opens && minutes >= int(bar.DayBegins.Minutes())
+	case ok2 && closes >= int(bar.DayBegins.Minutes()):
 		return minutes >= closes
 	}
 	return false

@@ -429,24 +429,10 @@ func (r *room) usual() []string {
 }
 
 // coffee returns the coffee with that id.
-func (r *room) coffee(id bar.CoffeeID) (bar.Coffee, bool) {
-	for _, c := range r.coffees {
-		if c.ID == id {
-			return c, true
-		}
-	}
-	return bar.Coffee{}, false
-}
+func (r *room) coffee(id bar.CoffeeID) (bar.Coffee, bool) { return bar.CoffeeOf(r.coffees, id) }
 
 // grinder returns the grinder with that id.
-func (r *room) grinder(id bar.GrinderID) (bar.Grinder, bool) {
-	for _, g := range r.grinders {
-		if g.ID == id {
-			return g, true
-		}
-	}
-	return bar.Grinder{}, false
-}
+func (r *room) grinder(id bar.GrinderID) (bar.Grinder, bool) { return bar.GrinderOf(r.grinders, id) }
 
 // inUse returns the grinders that are not retired.
 func (r *room) inUse() []bar.Grinder {

@@ -106,6 +106,3 @@ func after(w bar.Weekdays) bar.Weekdays {
 	}
 	return next
 }
-
-// dayBegins is when a bar's day begins, as [bar.DayOf] has it.
-const dayBegins = 4 * time.Hour

@@ -88,7 +88,7 @@ func TestTimetableComesOnceADay(t *testing.T) {
 			if !next.After(now) {
 				t.Fatalf("%v is not after %v", next, now)
 			}
-			if on, ok := tt.On(bar.DayOf(next.In(zone)), dayBegins); ok && wall(next).Hour() >= 5 && !on.Equal(next) {
+			if on, ok := tt.On(bar.DayOf(next.In(zone)), bar.DayBegins); ok && wall(next).Hour() >= 5 && !on.Equal(next) {
 				t.Fatalf("on its day it comes at %v, next at %v", on, next)
 			}
 			if now.Year() > 1970 && next.Sub(now) > 8*24*time.Hour {

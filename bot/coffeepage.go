@@ -8,6 +8,7 @@ import (
 	"shothand/advisor/layers"
 	"shothand/advisor/review"
 	"shothand/bot/chat"
+	"shothand/bot/lookback"
 	"shothand/bot/say"
 )
 
@@ -61,11 +62,12 @@ func (t *turn) coffeeShow(r *room, c chat.Command) ([]Out, error) {
 	if err != nil {
 		return nil, err
 	}
-	h, err := t.longHistory(t.lately())
+	read := t.records()
+	h, err := read.History(read.Lately())
 	if err != nil {
 		return nil, err
 	}
-	book, err := t.book(h, []bar.Coffee{coffee}, t.lately())
+	book, err := read.Book(h, []bar.Coffee{coffee}, read.Lately())
 	if err != nil {
 		return nil, err
 	}
@@ -74,6 +76,6 @@ func (t *turn) coffeeShow(r *room, c chat.Command) ([]Out, error) {
 		return nil, err
 	}
 	post := t.post(chat.Info, p.Text(r.day))
-	post.Files, err = coffeeFiles(t.in(), book, t.lately(), isDark(c))
+	post.Files, err = lookback.CoffeeFiles(t.in(), book, read.Lately(), isDark(c))
 	return []Out{{Post: post}}, err
 }

@@ -196,7 +196,7 @@ func isShot(e bar.Entry) bool {
 // day begins it is for the day to come.
 func (t *turn) remind() ([]Out, error) {
 	y, m, d := t.now.Date()
-	morning := time.Date(y, m, d, int(dayBegins.Hours()), 0, 0, 0, t.now.Location())
+	morning := time.Date(y, m, d, int(bar.DayBegins.Hours()), 0, 0, 0, t.now.Location())
 	if !t.now.Before(morning) {
 		return t.remindToday()
 	}

@@ -27,7 +27,7 @@
 //	account.go   what it has come to, by package layers; pair.go compares two real shots
 //	mine.go      how one person tastes beside the others
 //	caffeine.go  what somebody has tasted in a day
-//	review.go    what worked; pictures.go draws it, report.go makes it a page
+//	review.go    what worked; package lookback reads, draws and makes a page of it
 //
 // Tables and lines go out and in through package carry. Every sentence is in package say, which knows values and no records.
 //

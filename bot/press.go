@@ -119,7 +119,8 @@ func (t *turn) pressDid(r *room, e bar.Entry, done bool) ([]Out, error) {
 			if own { // that is what they did
 				to, unit = float64(at), advisor.DialUnit
 			}
-			said.Person, text = t.who.ID, t.in().Did(said.Lever, unit, to, grinderOf(grinders, said.Grinder))
+			g, _ := bar.GrinderOf(grinders, said.Grinder)
+			said.Person, text = t.who.ID, t.in().Did(said.Lever, unit, to, g)
 		}
 		if said.Lever == bar.Grind && (!own || !done) {
 			if err := t.unmoved(tx, r, said.Grinder); err != nil {
@@ -143,16 +144,6 @@ func (r *room) movedSince(said store.Said) (bar.Dial, bool) {
 	}
 	w := e.What.(bar.Told)
 	return w.Dial.X, w.Dial.From != bar.None
-}
-
-// grinderOf returns the grinder with that id.
-func grinderOf(grinders []bar.Grinder, id bar.GrinderID) bar.Grinder {
-	for _, g := range grinders {
-		if g.ID == id {
-			return g
-		}
-	}
-	return bar.Grinder{}
 }
 
 // pressTaste takes a tapped word for how the shot tasted.

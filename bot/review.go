@@ -2,19 +2,15 @@ package bot
 
 import (
 	"errors"
-	"slices"
 	"strings"
-	"time"
 
-	"shothand/advisor"
 	"shothand/advisor/bar"
 	"shothand/advisor/review"
-	"shothand/bot/chart"
 	"shothand/bot/chat"
 	"shothand/bot/command"
+	"shothand/bot/lookback"
 	"shothand/bot/parse"
 	"shothand/bot/say"
-	"shothand/store"
 )
 
 // usualSpan is what a review is of if nobody says.
@@ -25,12 +21,6 @@ type scope struct {
 	say.LookBack
 	said    string // the span, in words
 	coffees []bar.Coffee
-}
-
-// A look-back is a review with what it was made of.
-type lookBack struct {
-	scope
-	book review.Book
 }
 
 // review looks back.
@@ -52,7 +42,7 @@ func (t *turn) review(r *room, c chat.Command) ([]Out, error) {
 	post := t.post(chat.Info, l.Text(said(c, "more")))
 	post.Private = s.Who.ID != 0
 	if l.Review.Shots > 0 && option(c, "pictures", "") != "no" {
-		post.Files, err = l.files(isDark(c))
+		post.Files, err = l.Files(isDark(c))
 	}
 	return []Out{{Post: post}}, err
 }
@@ -207,166 +197,16 @@ func (t *turn) readBag(s *scope, today bar.Day) error {
 	return nil
 }
 
-// lookBack reads and reckons a review.
-func (t *turn) lookBack(s scope) (lookBack, error) {
-	l := lookBack{scope: s}
-	h, err := t.longHistory(s.Span)
-	if err != nil {
-		return l, err
-	}
-	l.Lang = t.in()
-	if l.Who.ID != 0 {
-		l.Lang = t.own()
-	}
-	l.Coffees, l.Grinders, l.Currency = h.Coffees, h.Grinders, t.bar.Currency
-	l.book, err = t.book(h, s.coffees, s.Span)
-	l.Review = review.Of(s.Span, l.book)
-	return l, err
+// records are those of the bar, for looking back on them.
+func (t *turn) records() lookback.Records {
+	return lookback.Records{See: t.see, Bar: t.bar, Now: t.now}
 }
 
-// lookBackSpan is how far back a coffee's shots are looked at.
-const lookBackSpan = 90 * 24 * time.Hour
-
-// longHistory reads all that happened in a span and in the one before it, and
-// in the last months.
-func (t *turn) longHistory(span review.Span) (h bar.History, err error) {
-	first := span.Before().From
-	if span.From < say.Earliest {
-		first = span.From
+// lookBack looks back on what was asked of.
+func (t *turn) lookBack(s scope) (lookback.Back, error) {
+	s.Lang = t.in()
+	if s.Who.ID != 0 {
+		s.Lang = t.own()
 	}
-	since := t.now.Add(-lookBackSpan)
-	if at, err := time.ParseInLocation(time.DateOnly, string(first), t.now.Location()); err == nil && at.Before(since) {
-		since = at
-	}
-	err = t.see(func(tx *store.Tx) error {
-		var errs [4]error
-		h.Bar = t.bar
-		h.Coffees, errs[0] = tx.Coffees(t.bar.ID)
-		h.Grinders, errs[1] = tx.Grinders(t.bar.ID)
-		h.People, errs[2] = tx.People(t.bar.ID)
-		h.Entries, errs[3] = tx.Recent(t.bar.ID, since)
-		return errors.Join(errs[:]...)
-	})
-	return h, err
-}
-
-// book opens the book of some coffees.
-func (t *turn) book(h bar.History, coffees []bar.Coffee, span review.Span) (review.Book, error) {
-	b := review.Book{Coffees: coffees}
-	asked := func(id bar.CoffeeID) bool {
-		return slices.ContainsFunc(coffees, func(c bar.Coffee) bool { return c.ID == id })
-	}
-	for _, c := range review.CupsOf(h) {
-		if asked(c.Shot.Coffee) {
-			b.Cups = append(b.Cups, c)
-		}
-	}
-	for _, e := range h.Entries {
-		if d, ok := e.What.(bar.Dialled); ok && asked(d.Coffee) {
-			b.Calls = append(b.Calls, e)
-		}
-	}
-	for _, c := range coffees {
-		course, err := t.course(h, c, span.From)
-		if err != nil {
-			return b, err
-		}
-		if len(course.Trail.Steps) > 0 {
-			b.Courses = append(b.Courses, course)
-		}
-	}
-	return b, nil
-}
-
-// course reads how a coffee went since a day.
-func (t *turn) course(h bar.History, coffee bar.Coffee, since bar.Day) (c review.Course, err error) {
-	c.Coffee, c.Grinder = coffee, grinderOf(h.Grinders, coffee.Grinder)
-	c.Trail, _ = review.TrailOf(h, coffee.ID, since, t.now)
-	if len(c.Trail.Steps) == 0 {
-		return c, nil
-	}
-	var said []store.Said
-	err = t.see(func(tx *store.Tx) (err error) {
-		said, err = tx.AdviceSince(t.bar.ID, coffee.ID, c.Trail.Steps[0].Entry.At)
-		return err
-	})
-	for _, a := range said {
-		c.Said = append(c.Said, review.Said{
-			Shot: a.Entry, At: a.At, Lever: a.Lever, From: a.From, To: a.To, Unit: a.Unit, Done: a.Followed,
-		})
-	}
-	return c, err
-}
-
-// lately is the span of a coffee's page.
-func (t *turn) lately() review.Span {
-	return review.Span{From: bar.DayOf(t.now.Add(-lookBackSpan)), To: bar.DayOf(t.now)}
-}
-
-// files are the pictures of a review.
-func (l lookBack) files(dark bool) ([]chat.File, error) {
-	var list pictures
-	if l.Span.From == l.Span.To && l.Coffee.ID == 0 {
-		list.add(l.dayPicture(l.Span.From))
-	}
-	list.add(l.effectsPicture())
-	if l.Coffee.ID != 0 && len(l.book.Courses) == 1 {
-		list = append(list, l.coffeePictures(l.book.Courses[0])...)
-	} else if l.Grinder.ID != 0 {
-		for _, c := range l.book.Courses[:min(2, len(l.book.Courses))] {
-			list.add(curvePicture(l.Lang, c, l.Span))
-		}
-	}
-	list.add(l.costPicture())
-	list.add(l.calibrationPicture())
-	return drawFiles(list, dark)
-}
-
-// A picture is one to send, with its name and what it shows.
-type picture struct {
-	chart.Picture
-	name, alt string
-}
-
-// pictures are several, in the order in which they are sent.
-type pictures []picture
-
-// add adds a picture, if there is one.
-func (all *pictures) add(p picture, ok bool) {
-	if ok {
-		*all = append(*all, p)
-	}
-}
-
-// drawFiles draws pictures as files.
-func drawFiles(list pictures, dark bool) ([]chat.File, error) {
-	var files []chat.File
-	for _, p := range list {
-		data, err := chart.PNG(p.Picture, dark)
-		if err != nil {
-			return nil, err
-		}
-		files = append(files, chat.File{Name: p.name + ".png", Alt: p.alt, Data: data})
-	}
-	return files, nil
-}
-
-// coffeeFiles are the pictures of one coffee: its last dial-in, and its time
-// over the dial.
-func coffeeFiles(l say.Lang, b review.Book, span review.Span, dark bool) ([]chat.File, error) {
-	var list pictures
-	for _, c := range b.Courses {
-		list.add(dialInPicture(l, c, b.Calls, span))
-		list.add(curvePicture(l, c, span))
-	}
-	return drawFiles(list, dark)
-}
-
-// driftFiles are the picture that goes with an alert: how the coffee has run
-// today, with the shot at which it is told.
-func driftFiles(l say.Lang, h bar.History, coffee bar.Coffee, shot bar.EntryID, now time.Time) ([]chat.File, error) {
-	trail, _ := advisor.TrailOf(h, coffee.ID, now)
-	var list pictures
-	list.add(driftPicture(l, review.Course{Coffee: coffee, Trail: trail}, bar.DayOf(now), shot))
-	return drawFiles(list, false)
+	return t.records().Of(s.LookBack, s.coffees)
 }

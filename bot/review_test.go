@@ -102,3 +102,17 @@ func TestLayersHaveTheirPicture(t *testing.T) {
 	}
 	t.Errorf("no picture with %d posts: %q", len(all), all[len(all)-1].Text)
 }
+
+// What a step is worth is not told where only the usual is known of it.
+func TestWorthThatHasNotShown(t *testing.T) {
+	var said strings.Builder
+	for _, o := range posted(t, "/grinder add name:left finer:lower step:0.1", "/coffee add name:Harbour time:25-31",
+		"18 36 28 grind 5 balanced", "18 36 28 balanced", "18 36 29 balanced", "/review today", "/coffee show name:Harbour") {
+		said.WriteString(o.Text + "\n")
+	}
+	for _, want := range []string{"What changes are worth: what a step of left does has not shown yet"} {
+		if !strings.Contains(said.String(), want) {
+			t.Errorf("does not say %q:\n%s", want, said.String())
+		}
+	}
+}

@@ -139,7 +139,7 @@ func (t *turn) timetables() []daily {
 		tables = append(tables, daily{timetable: tt})
 	}
 	days := t.bar.Days
-	if minutes, ok := t.bar.Closes.Minutes(); ok && minutes < int(dayBegins.Minutes()) {
+	if minutes, ok := t.bar.Closes.Minutes(); ok && minutes < int(bar.DayBegins.Minutes()) {
 		days = after(days)
 	}
 	if tt, ok := newTimetable(t.bar.Closes, days, t.now.Location()); ok {
@@ -152,7 +152,7 @@ func (t *turn) timetables() []daily {
 // reminder is for its date, also before the bar's day begins.
 func (t *turn) on(tt daily) (time.Time, bool) {
 	if tt.closing {
-		return tt.On(t.day(), dayBegins)
+		return tt.On(t.day(), bar.DayBegins)
 	}
 	return tt.On(bar.Day(t.now.Format(time.DateOnly)), 0)
 }

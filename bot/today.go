@@ -9,6 +9,7 @@ import (
 	"shothand/advisor/review"
 	"shothand/advisor/taste"
 	"shothand/bot/chat"
+	"shothand/bot/lookback"
 	"shothand/bot/say"
 	"shothand/store"
 )
@@ -129,7 +130,7 @@ func (t *turn) why(r *room, c chat.Command) ([]Out, error) {
 	post := t.post(chat.Info, text)
 	post.Data = v.Data()
 	if said(c, "curve") {
-		post.Files, err = chancesFiles(t.in(), coffee, t.chances(h, coffee.ID, t.now), isDark(c))
+		post.Files, err = lookback.ChancesFiles(t.in(), coffee, t.chances(h, coffee.ID, t.now), isDark(c))
 	}
 	return []Out{{Post: post}}, err
 }

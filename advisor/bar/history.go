@@ -3,6 +3,7 @@ package bar
 import (
 	"math"
 	"reflect"
+	"slices"
 	"time"
 
 	"shothand/advisor/closed"
@@ -226,13 +227,34 @@ type Person struct {
 // begins at 04:00. Empty is none.
 type Day string
 
+// DayBegins is when a bar's day begins, after midnight.
+const DayBegins = 4 * time.Hour
+
 // DayOf returns the bar's day in which at falls, by the clock of at's zone.
 func DayOf(at time.Time) Day {
 	y, m, d := at.Date()
-	if at.Hour() < 4 {
+	if at.Hour() < int(DayBegins.Hours()) {
 		d--
 	}
 	return Day(time.Date(y, m, d, 12, 0, 0, 0, time.UTC).Format(time.DateOnly))
+}
+
+// CoffeeOf returns the coffee of that id.
+func CoffeeOf(all []Coffee, id CoffeeID) (Coffee, bool) {
+	i := slices.IndexFunc(all, func(c Coffee) bool { return c.ID == id })
+	if i < 0 {
+		return Coffee{}, false
+	}
+	return all[i], true
+}
+
+// GrinderOf returns the grinder of that id.
+func GrinderOf(all []Grinder, id GrinderID) (Grinder, bool) {
+	i := slices.IndexFunc(all, func(g Grinder) bool { return g.ID == id })
+	if i < 0 {
+		return Grinder{}, false
+	}
+	return all[i], true
 }
 
 // Since returns the number of days from e to d, or false if either is no date.

@@ -225,20 +225,14 @@ func (l Lang) times(n int) string {
 
 // coffee returns the coffee with that id.
 func (l LookBack) coffee(id bar.CoffeeID) bar.Coffee {
-	for _, c := range l.Coffees {
-		if c.ID == id {
-			return c
-		}
-	}
-	return bar.Coffee{}
+	c, _ := bar.CoffeeOf(l.Coffees, id)
+	return c
 }
 
 // grinder returns the grinder with that id.
 func (l LookBack) grinder(id bar.GrinderID) bar.Grinder {
-	for _, g := range l.Grinders {
-		if g.ID == id {
-			return g
-		}
+	if g, ok := bar.GrinderOf(l.Grinders, id); ok {
+		return g
 	}
 	return bar.Grinder{Name: l.Say("without a name")}
 }

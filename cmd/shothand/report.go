@@ -12,6 +12,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"shothand/bot"
+	"shothand/bot/lookback"
 	"shothand/store"
 )
 
@@ -48,4 +49,4 @@ func runReport(db, to, channel, since string, force bool, out io.Writer) (err er
 }
 
 // isPage reports whether a file begins as a report does.
-func isPage(head []byte) bool { return bytes.HasPrefix(head, []byte(bot.ReportHead)) }
+func isPage(head []byte) bool { return bytes.HasPrefix(head, []byte(lookback.PageHead)) }

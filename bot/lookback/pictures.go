@@ -1,4 +1,4 @@
-package bot
+package lookback
 
 import (
 	"math"
@@ -149,17 +149,17 @@ func driftPicture(l say.Lang, c review.Course, day bar.Day, told bar.EntryID) (p
 }
 
 // dayPicture shows a day's shots by the clock.
-func (l lookBack) dayPicture(day bar.Day) (picture, bool) {
+func (l Back) dayPicture(day bar.Day) (picture, bool) {
 	d := chart.Day{Title: l.DayName(day), Words: l.DayWords()}
 	shots := 0
-	for _, c := range l.book.Courses {
+	for _, c := range l.Book.Courses {
 		one := chart.DayCoffee{Name: c.Coffee.Name, Low: float64(c.Coffee.Recipe.Low), High: float64(c.Coffee.Recipe.High), Called: math.NaN()}
 		for _, s := range c.Trail.Steps {
 			if s.Entry.Day == day && s.Shot.Timed() && l.own(s.Entry) {
 				one.Shots = append(one.Shots, chart.Timed{Hour: clockHour(s.Entry.At), Time: float64(s.Shot.Time.X), Choked: s.Shot.Marks.Has(bar.Choked)})
 			}
 		}
-		for _, e := range l.book.Calls {
+		for _, e := range l.Book.Calls {
 			if w := e.What.(bar.Dialled); w.Coffee == c.Coffee.ID && e.Day == day && math.IsNaN(one.Called) {
 				one.Called = clockHour(e.At)
 			}
@@ -173,20 +173,20 @@ func (l lookBack) dayPicture(day bar.Day) (picture, bool) {
 }
 
 // own reports whether an entry is of the person asked of.
-func (l lookBack) own(e bar.Entry) bool { return l.Who.ID == 0 || e.Person == l.Who.ID }
+func (l Back) own(e bar.Entry) bool { return l.Who.ID == 0 || e.Person == l.Who.ID }
 
 // clockHour returns the hour of an instant on the clock of the bar's day, which
 // goes on past midnight: half past twelve at night is 24.5.
 func clockHour(at time.Time) float64 {
 	hour := float64(at.Hour()) + float64(at.Minute())/60
-	if hour < dayBegins.Hours() {
+	if hour < bar.DayBegins.Hours() {
 		hour += 24
 	}
 	return hour
 }
 
 // effectsPicture shows what the changes did to the time.
-func (l lookBack) effectsPicture() (picture, bool) {
+func (l Back) effectsPicture() (picture, bool) {
 	d := chart.Rows{Title: l.Say(say.EffectsTitle), Under: l.Days() + ". " + l.Say(say.EffectsUnder), Head: l.Say(say.EffectsHead), Zero: true, Words: l.EffectsWords()}
 	low, high := -2.0, 2.0
 	for _, e := range l.Review.Effects {
@@ -204,7 +204,7 @@ func (l lookBack) effectsPicture() (picture, bool) {
 }
 
 // costPicture shows what mornings cost.
-func (l lookBack) costPicture() (picture, bool) {
+func (l Back) costPicture() (picture, bool) {
 	list := l.Review.Mornings
 	if len(list) < 3 {
 		return picture{}, false
@@ -232,7 +232,7 @@ func (l lookBack) costPicture() (picture, bool) {
 }
 
 // calibrationPicture shows how the times that were believed held.
-func (l lookBack) calibrationPicture() (picture, bool) {
+func (l Back) calibrationPicture() (picture, bool) {
 	bins := l.Review.Record.Bins
 	if len(bins) == 0 || bins[0].N < say.EnoughTimes {
 		return picture{}, false
@@ -264,9 +264,9 @@ func layersPicture(l say.Lang, a layers.Account) (picture, bool) {
 	return picture{d, fileName(a.Coffee.Name, "cups"), l.LayersAlt(d)}, true
 }
 
-// chancesFiles are how likely a cup of a coffee is right, by its time, with the last
+// ChancesFiles are how likely a cup of a coffee is right, by its time, with the last
 // shots on it.
-func chancesFiles(l say.Lang, c bar.Coffee, known advisor.Chances, dark bool) ([]chat.File, error) {
+func ChancesFiles(l say.Lang, c bar.Coffee, known advisor.Chances, dark bool) ([]chat.File, error) {
 	d := chart.Chances{
 		Title: l.ChancesTitle(c), Under: l.ChancesUnder(known), Low: float64(c.Recipe.Low), High: float64(c.Recipe.High), Words: l.ChancesWords(c.Recipe),
 	}

@@ -1,4 +1,4 @@
-package bot
+package lookback_test
 
 import (
 	"fmt"
@@ -11,64 +11,68 @@ import (
 
 	"shothand/advisor/bar"
 	"shothand/advisor/review"
+	"shothand/bot"
 	"shothand/bot/chart"
 	"shothand/bot/chat"
+	"shothand/bot/lookback"
+	"shothand/bot/say"
 	"shothand/store"
 )
 
 // fortnight types two weeks of two coffees and returns what looking back on them
 // reads.
-func fortnight(t *testing.T) lookBack {
+func fortnight(t *testing.T) lookback.Back {
 	t.Helper()
 	s, err := store.Open(filepath.Join(t.TempDir(), "bar.db"))
 	if err != nil {
 		t.Fatal(err)
 	}
 	t.Cleanup(func() { _ = s.Close() })
-	b, dice, n := New(s, Options{Open: true}), rand.New(rand.NewPCG(14, 2)), 0
+	b, dice, n := bot.New(s, bot.Options{Open: true}), rand.New(rand.NewPCG(14, 2)), 0
 	var at time.Time
-	say := func(text string) {
+	var coffees []bar.Coffee
+	typed := func(text string) {
 		n++
 		at = at.Add(3 * time.Minute)
 		b.Handle(chat.Message{ID: fmt.Sprint(n), Channel: "lane", From: chat.Person{ID: "mara", Name: "mara"}, Manager: true, At: at, Text: text})
 	}
 	at = time.Date(2026, 3, 2, 6, 0, 0, 0, time.UTC)
-	say("/setup zone:UTC currency:EUR")
+	typed("/setup zone:UTC currency:EUR")
 	for _, c := range []string{"harbour", "tide"} {
-		say("/grinder add name:g" + c + " finer:lower step:0.1")
-		say("/coffee add name:" + c + " grinder:g" + c + " dose:18 yield:36 time:25-31 price:24")
+		typed("/grinder add name:g" + c + " finer:lower step:0.1")
+		typed("/coffee add name:" + c + " grinder:g" + c + " dose:18 yield:36 time:25-31 price:24")
 	}
 	for day := range 14 {
 		at = time.Date(2026, 3, 2+day, 6, 30, 0, 0, time.UTC)
 		for _, c := range []string{"harbour", "tide"} {
 			if dice.Float64() < 0.6 {
-				say(c + " 18 36 22, grind 5.2, sour")
+				typed(c + " 18 36 22, grind 5.2, sour")
 			}
 			if dice.Float64() < 0.3 {
-				say(c + " 18 36 23, grind 5.2, a bit sour")
+				typed(c + " 18 36 23, grind 5.2, a bit sour")
 			}
-			say(c + " 18 36 28, grind 5, balanced")
+			typed(c + " 18 36 28, grind 5, balanced")
 			if dice.Float64() < 0.8 {
-				say("/dialled coffee:" + c)
+				typed("/dialled coffee:" + c)
 			}
 			for range 3 {
-				say(fmt.Sprintf("%s 18 36 %.0f, grind 5, %s", c, 28+dice.NormFloat64(), []string{"balanced", "balanced", "bitter"}[dice.IntN(3)]))
+				typed(fmt.Sprintf("%s 18 36 %.0f, grind 5, %s", c, 28+dice.NormFloat64(), []string{"balanced", "balanced", "bitter"}[dice.IntN(3)]))
 			}
 		}
 	}
-	turn, err := reporter(s, "lane", at)
+	records := lookback.Records{See: s.View, Now: at}
+	err = s.View(func(tx *store.Tx) (err error) {
+		id, _ := tx.BarOf("lane")
+		if records.Bar, err = tx.Bar(id); err == nil {
+			coffees, err = tx.Coffees(id)
+		}
+		return err
+	})
 	if err != nil {
 		t.Fatal(err)
 	}
-	r, err := turn.room()
-	if err != nil {
-		t.Fatal(err)
-	}
-	scope, err := turn.scope(r, chat.Command{Name: "review"})
-	if err != nil {
-		t.Fatal(err)
-	}
-	l, err := turn.lookBack(scope)
+	asked := say.LookBack{Span: review.Span{From: "2026-02-17", To: bar.DayOf(at)}}
+	l, err := records.Of(asked, coffees)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -80,7 +84,7 @@ func fortnight(t *testing.T) lookBack {
 func TestPicturesShowTheReview(t *testing.T) {
 	l := fortnight(t)
 	r := l.Review
-	p, ok := l.effectsPicture()
+	p, ok := l.EffectsPicture()
 	rows, isRows := p.Picture.(chart.Rows)
 	if !ok || !isRows || len(rows.Rows) == 0 {
 		t.Fatalf("no picture of what changes did: %+v", r.Effects)
@@ -99,7 +103,7 @@ func TestPicturesShowTheReview(t *testing.T) {
 	if i != len(rows.Rows) {
 		t.Errorf("%d rows of %d kinds", len(rows.Rows), i)
 	}
-	p, _ = l.costPicture()
+	p, _ = l.CostPicture()
 	shots := 0.0
 	for _, m := range p.Picture.(chart.Cost).Mornings {
 		shots += m.Shots
@@ -107,28 +111,28 @@ func TestPicturesShowTheReview(t *testing.T) {
 	if shots != float64(r.Cost.Total.Shots) || r.Cost.Uncalled == 0 {
 		t.Errorf("mornings show %.0f shots, cost %d, %d uncalled", shots, r.Cost.Total.Shots, r.Cost.Uncalled)
 	}
-	p, _ = l.calibrationPicture()
+	p, _ = l.CalibrationPicture()
 	for i, row := range p.Picture.(chart.Rows).Rows {
 		if bin := r.Record.Bins[i]; row.X != 100*bin.Share || row.Against != 100*bin.Level {
 			t.Errorf("the picture shows %+v of %+v", row, bin)
 		}
 	}
-	l.everyDay(t)
-	l.everyCoffee(t)
+	everyDay(t, l)
+	everyCoffee(t, l)
 }
 
 // everyDay holds the pictures of days to the cups of the review.
-func (l lookBack) everyDay(t *testing.T) {
+func everyDay(t *testing.T, l lookback.Back) {
 	t.Helper()
 	want := map[bar.Day]int{}
-	for _, c := range l.book.Cups {
+	for _, c := range l.Book.Cups {
 		if l.Span.Holds(c.Entry) && c.Shot.Time.From != bar.None {
 			want[c.Entry.Day]++
 		}
 	}
 	all := 0
 	for day, n := range want {
-		p, _ := l.dayPicture(day)
+		p, _ := l.DayPicture(day)
 		shown := 0
 		for _, c := range p.Picture.(chart.Day).Coffees {
 			shown += len(c.Shots)
@@ -143,10 +147,10 @@ func (l lookBack) everyDay(t *testing.T) {
 }
 
 // everyCoffee holds the pictures of coffees to the review's figures of them.
-func (l lookBack) everyCoffee(t *testing.T) {
+func everyCoffee(t *testing.T, l lookback.Back) {
 	t.Helper()
-	for _, c := range l.book.Courses {
-		p, ok := curvePicture(l.Lang, c, l.Span)
+	for _, c := range l.Book.Courses {
+		p, ok := lookback.CurvePicture(l.Lang, c, l.Span)
 		if !ok {
 			t.Fatalf("no curve of %s", c.Coffee.Name)
 		}
