@@ -96,7 +96,7 @@ func TestPicturesShowTheReview(t *testing.T) {
 		}
 		row := rows.Rows[i]
 		i++
-		if row.X != e.Cups.Mid || row.Low != e.Cups.Low || row.High != e.Cups.High || !strings.HasPrefix(row.Name, l.Lang.Kind(e.Kind)) || !strings.HasSuffix(row.Name, l.Lang.Verdict(e.Verdict)) {
+		if row.X != e.Cups.Mid || row.Low != e.Cups.Low || row.High != e.Cups.High || !strings.HasPrefix(row.Name, l.Kind(e.Kind)) || !strings.HasSuffix(row.Name, l.Verdict(e.Verdict)) {
 			t.Errorf("the picture shows %+v of %+v", row, e)
 		}
 	}
@@ -165,7 +165,7 @@ func everyCoffee(t *testing.T, l lookback.Back) {
 		}
 		for _, w := range l.Review.Worth {
 			under := p.Picture.(chart.Curve).Under
-			if said := l.Lang.Number(math.Round(10*w.Band.Mid)/10) + " s"; w.Coffee.ID == c.Coffee.ID && review.HasShown(w.Band) && !strings.HasSuffix(under, said) {
+			if said := l.Number(math.Round(10*w.Band.Mid)/10) + " s"; w.Coffee.ID == c.Coffee.ID && review.HasShown(w.Band) && !strings.HasSuffix(under, said) {
 				t.Errorf("%s's curve says %q, the review %s", c.Coffee.Name, under, said)
 			}
 		}

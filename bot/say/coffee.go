@@ -57,20 +57,20 @@ func (p CoffeePage) bestText() string {
 	case b.OtherCups == 0:
 		return p.Say("Tasted best: nobody has tasted it yet.")
 	case b.OtherLiked == 0:
-		return p.Say("Tasted best: none of %s was liked yet.", p.Lang.Count(b.OtherCups, "tasted shot"))
+		return p.Say("Tasted best: none of %s was liked yet.", p.Count(b.OtherCups, "tasted shot"))
 	}
-	return p.Say("Tasted best: too few cups of one kind to say (liked %s of %s).", strconv.Itoa(p.Best.OtherLiked), p.Lang.Count(p.Best.OtherCups, "tasted shot"))
+	return p.Say("Tasted best: too few cups of one kind to say (liked %s of %s).", strconv.Itoa(p.Best.OtherLiked), p.Count(p.Best.OtherCups, "tasted shot"))
 }
 
 // layersText is the last tasting cup by cup in short.
 func (p CoffeePage) layersText() string {
 	var cups []string
 	for l := range bar.Layer(layers.Cups) {
-		if line := strings.TrimPrefix(p.Lang.cupText(p.Tasting, l), "• "); line != "" {
+		if line := strings.TrimPrefix(p.cupText(p.Tasting, l), "• "); line != "" {
 			cups = append(cups, line)
 		}
 	}
-	return p.Say("Cup by cup, %s: %s. %s", p.Lang.dateText(p.Tasting.Entry.Day, "2 Jan"), strings.Join(cups, "; "), p.Lang.endText(p.Tasting, bar.ByScale))
+	return p.Say("Cup by cup, %s: %s. %s", p.dateText(p.Tasting.Entry.Day, "2 Jan"), strings.Join(cups, "; "), p.endText(p.Tasting, bar.ByScale))
 }
 
 // ageingText says how it runs as it gets older, by its own shots.

@@ -15,8 +15,8 @@ import (
 
 	"shothand/advisor/bar"
 	"shothand/bot/carry"
-	"shothand/bot/say"
 	"shothand/bot/console"
+	"shothand/bot/say"
 	"shothand/bot/sheet"
 	"shothand/store"
 )
