@@ -15,19 +15,43 @@ import (
 
 var _ chat.Desk = (*Bot)(nil)
 
-// Specs returns the commands there are.
-func (b *Bot) Specs() []chat.Spec {
+// Specs returns the commands there are, with what they are called in locales.
+func (b *Bot) Specs(locales ...string) []chat.Spec {
 	var list []chat.Spec
 	for _, c := range command.All() {
-		s := chat.Spec{Name: c.Name, Help: c.Help, Manage: c.Manages, Private: c.Private}
+		s := chat.Spec{Name: c.Name, Help: c.Help, Says: saidIn(locales, say.English(c.Help)), Manage: c.Manages, Private: c.Private}
 		for _, o := range c.Options {
-			s.Options = append(s.Options, chat.OptionSpec{
-				Name: o.Name, Help: o.Help, Choices: o.Choices, Required: o.Required, Suggests: o.Suggest != command.Nothing,
-			})
+			s.Options = append(s.Options, optionSpec(o, locales))
 		}
 		list = append(list, s)
 	}
 	return list
+}
+
+// optionSpec is an option as a service shows it.
+func optionSpec(o command.Option, locales []string) chat.OptionSpec {
+	s := chat.OptionSpec{
+		Name: o.Name, Help: o.Help, Says: saidIn(locales, say.English(o.Help)),
+		Choices: o.Choices, Required: o.Required, Suggests: o.Suggest != command.Nothing,
+	}
+	for _, c := range o.Choices {
+		if len(locales) > 0 {
+			s.Named = append(s.Named, saidIn(locales, say.Choice(c)))
+		}
+	}
+	return s
+}
+
+// saidIn says a sentence in the language of each locale.
+func saidIn(locales []string, e say.English) chat.Said {
+	if len(locales) == 0 {
+		return nil
+	}
+	said := chat.Said{}
+	for _, locale := range locales {
+		said[locale] = say.In(say.LanguageOf(locale)).Say(e)
+	}
+	return said
 }
 
 // suggested returns what kind of value is suggested for an option.

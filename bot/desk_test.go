@@ -34,13 +34,22 @@ func desk(t *testing.T, o Options) *Bot {
 // Whoever types a command is told of each of its options, within what a
 // service can show.
 func TestEveryOptionHasHelp(t *testing.T) {
-	for _, s := range desk(t, Options{}).Specs() {
-		if s.Help == s.Name || len([]rune(s.Help)) > 100 {
-			t.Errorf("/%s: help %q", s.Name, s.Help)
+	fits := func(name, help string, said chat.Said) {
+		for locale, text := range said {
+			if n := len([]rune(text)); n == 0 || n > 100 {
+				t.Errorf("/%s in %s: help %q", name, locale, text)
+			}
 		}
+		if help == name || len([]rune(help)) > 100 {
+			t.Errorf("/%s: help %q", name, help)
+		}
+	}
+	for _, s := range desk(t, Options{}).Specs(say.Languages()...) {
+		fits(s.Name, s.Help, s.Says)
 		for _, o := range s.Options {
-			if o.Help == o.Name || len([]rune(o.Help)) > 100 || len(o.Choices) > 25 {
-				t.Errorf("/%s %s: help %q, %d choices", s.Name, o.Name, o.Help, len(o.Choices))
+			fits(s.Name+" "+o.Name, o.Help, o.Says)
+			if len(o.Choices) > 25 || len(o.Named) != len(o.Choices) {
+				t.Errorf("/%s %s: %d choices, %d named", s.Name, o.Name, len(o.Choices), len(o.Named))
 			}
 		}
 	}

@@ -6,7 +6,7 @@ import "time"
 // before it listens. Its answers come at once: a person waits for them.
 type Desk interface {
 	// Specs returns the commands there are, for services that show them.
-	Specs() []Spec
+	Specs(locales ...string) []Spec
 	// Suggest returns at most 25 values for the option being typed, the
 	// likeliest first.
 	Suggest(Asking) []string
@@ -29,10 +29,14 @@ type Desk interface {
 	Threads(channel string) ([]string, error)
 }
 
+// Said is a text in other languages, by the locales that were asked for.
+type Said map[string]string
+
 // A Spec is a command as a service shows it.
 type Spec struct {
 	Name    string // "coffee add"
 	Help    string // at most 100 characters
+	Says    Said   // it, elsewhere
 	Options []OptionSpec
 	Manage  bool // needs the right to manage the channel
 	Private bool // its answer is only for the person who asked
@@ -42,8 +46,10 @@ type Spec struct {
 type OptionSpec struct {
 	Name     string
 	Help     string // at most 100 characters
+	Says     Said   // it, elsewhere
 	Required bool
 	Choices  []string // all there are, at most 25; nil: any value
+	Named    []Said   // what each is called elsewhere, or nil
 	Suggests bool     // Suggest knows values for it
 }
 

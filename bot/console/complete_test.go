@@ -14,7 +14,7 @@ import (
 // A harbour is what is known at a bar in an example.
 type harbour struct{}
 
-func (harbour) Specs() []chat.Spec {
+func (harbour) Specs(...string) []chat.Spec {
 	return []chat.Spec{
 		{Name: "coffee show", Options: []chat.OptionSpec{{Name: "name", Suggests: true}, {Name: "look", Choices: []string{"light", "dark"}}}},
 		{Name: "coffee list"},

@@ -41,7 +41,7 @@ type Options struct {
 // Known is what the bot says while somebody still types.
 type Known interface {
 	// Specs returns the commands there are.
-	Specs() []chat.Spec
+	Specs(locales ...string) []chat.Spec
 	// Suggest returns values for the option being typed, the likeliest first.
 	Suggest(chat.Asking) []string
 	// People returns the names of those who have spoken in a channel.

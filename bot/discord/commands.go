@@ -1,9 +1,10 @@
 package discord
 
 import (
+	"bytes"
 	"context"
+	"encoding/json"
 	"net/http"
-	"reflect"
 	"strconv"
 	"strings"
 	"time"
@@ -34,6 +35,7 @@ const manyGuilds = 4096
 type command struct {
 	Name    string          `json:"name"`
 	Help    string          `json:"description"`
+	Says    chat.Said       `json:"description_localizations,omitempty"`
 	Options []commandOption `json:"options"`
 	Rights  *string         `json:"default_member_permissions"`
 }
@@ -42,6 +44,7 @@ type commandOption struct {
 	Type     int             `json:"type"`
 	Name     string          `json:"name"`
 	Help     string          `json:"description"`
+	Says     chat.Said       `json:"description_localizations,omitempty"`
 	Required bool            `json:"required,omitempty"`
 	Most     int             `json:"max_length,omitempty"`
 	Suggests bool            `json:"autocomplete,omitempty"`
@@ -50,8 +53,9 @@ type commandOption struct {
 }
 
 type commandChoice struct {
-	Name  string `json:"name"`
-	Value string `json:"value"`
+	Name  string    `json:"name"`
+	Says  chat.Said `json:"name_localizations,omitempty"`
+	Value string    `json:"value"`
 }
 
 // commands are the bot's commands. Those of two words share a command with
@@ -67,7 +71,7 @@ func commands(specs []chat.Spec) []command {
 			i = len(list)
 			at[name] = i
 			rights := strconv.Itoa(rightManageChannels)
-			list = append(list, command{Name: name, Help: label(s.Help, maxHelp), Options: []commandOption{}, Rights: &rights})
+			list = append(list, command{Name: name, Help: label(s.Help, maxHelp), Says: labels(s.Says, maxHelp), Options: []commandOption{}, Rights: &rights})
 		}
 		c := &list[i]
 		if !s.Manage {
@@ -78,9 +82,9 @@ func commands(specs []chat.Spec) []command {
 			continue
 		}
 		if known {
-			c.Help = label(name+": "+subs(specs, name), maxHelp)
+			c.Help, c.Says = label(name+": "+subs(specs, name), maxHelp), nil
 		}
-		c.Options = append(c.Options, commandOption{Type: optionSub, Name: sub, Help: label(s.Help, maxHelp), Options: options(s.Options)})
+		c.Options = append(c.Options, commandOption{Type: optionSub, Name: sub, Help: label(s.Help, maxHelp), Says: labels(s.Says, maxHelp), Options: options(s.Options)})
 	}
 	return list
 }
@@ -101,12 +105,10 @@ func subs(specs []chat.Spec, name string) string {
 func options(specs []chat.OptionSpec) []commandOption {
 	var must, may []commandOption
 	for _, s := range specs {
-		o := commandOption{Type: optionText, Name: s.Name, Help: label(s.Help, maxHelp), Required: s.Required}
+		o := commandOption{Type: optionText, Name: s.Name, Help: label(s.Help, maxHelp), Says: labels(s.Says, maxHelp), Required: s.Required}
 		switch {
 		case len(s.Choices) > 0 && len(s.Choices) <= manyChoices:
-			for _, c := range s.Choices {
-				o.Choices = append(o.Choices, commandChoice{label(c, maxChoice), c})
-			}
+			o.Choices = choices(s)
 		default:
 			o.Suggests, o.Most = s.Suggests, maxValue
 		}
@@ -117,6 +119,32 @@ func options(specs []chat.OptionSpec) []commandOption {
 		}
 	}
 	return append(must, may...)
+}
+
+// choices are what an option may be. What is sent back is the same in every language.
+func choices(s chat.OptionSpec) []commandChoice {
+	var list []commandChoice
+	for i, c := range s.Choices {
+		one := commandChoice{Name: label(c, maxChoice), Value: c}
+		if i < len(s.Named) {
+			one.Says = labels(s.Named[i], maxChoice)
+		}
+		list = append(list, one)
+	}
+	return list
+}
+
+// locales are the platform's, of the languages that the bot may speak besides
+// English. It has no Portuguese but Brazil's.
+func locales() []string { return []string{"it", "es-ES", "es-419", "de", "fr", "pt-BR"} }
+
+// labels cuts what is said in each locale.
+func labels(said chat.Said, most int) chat.Said {
+	cut := chat.Said{}
+	for locale, text := range said {
+		cut[locale] = label(text, most)
+	}
+	return cut
 }
 
 // register sees to it that each server has the commands that there are. They
@@ -154,7 +182,7 @@ func (d *Discord) registerIn(ctx context.Context, guild string, want []command) 
 	}
 	path := "/applications/" + me.app + "/guilds/" + guild + "/commands"
 	var have []command
-	if err := d.rest.do(ctx, call{method: http.MethodGet, path: path}, &have); err != nil {
+	if err := d.rest.do(ctx, call{method: http.MethodGet, path: path + "?with_localizations=true"}, &have); err != nil {
 		return err
 	}
 	if sameCommands(want, have) {
@@ -168,6 +196,15 @@ func (d *Discord) registerIn(ctx context.Context, guild string, want []command) 
 	return nil
 }
 
+// asSent is a command as it is sent, where nothing and an empty list are one.
+func asSent(c command) []byte {
+	if len(c.Options) == 0 {
+		c.Options = nil
+	}
+	data, _ := json.Marshal(c) //nolint:errchkjson // of texts alone
+	return data
+}
+
 // sameCommands compares commands in any order, since the platform has its own.
 func sameCommands(a, b []command) bool {
 	if len(a) != len(b) {
@@ -179,10 +216,7 @@ func sameCommands(a, b []command) bool {
 	}
 	for _, c := range a {
 		other, ok := have[c.Name]
-		if len(c.Options) == 0 && len(other.Options) == 0 {
-			c.Options, other.Options = nil, nil
-		}
-		if !ok || !reflect.DeepEqual(c, other) {
+		if !ok || !bytes.Equal(asSent(c), asSent(other)) {
 			return false
 		}
 	}

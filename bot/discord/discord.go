@@ -108,7 +108,7 @@ func New(o Options) *Discord {
 		slots: make(chan struct{}, manyAskings), guilds: make(chan string, manyGuilds),
 		world: newWorld(), reached: map[string]*reach{}, past: newPast(),
 		parts: make(chan stretch), slotsToRead: make(chan struct{}, readers), lag: lag{from: map[string]uint64{}},
-		calls: map[string]*asking{}, specs: o.Desk.Specs(), endSession: func() {},
+		calls: map[string]*asking{}, specs: o.Desk.Specs(locales()...), endSession: func() {},
 	}
 	d.rest = &rest{
 		http: client, token: o.Token, agent: "DiscordBot (https://github.com/bwmarrin/discordgo, v" + discordgo.VERSION + ")",

@@ -38,7 +38,7 @@ type stub struct {
 	reply     func(chat.Message) []chat.Post // in place of the usual answer
 }
 
-func (s *stub) Specs() []chat.Spec {
+func (s *stub) Specs(...string) []chat.Spec {
 	return []chat.Spec{
 		{Name: "shot", Help: "a shot", Options: []chat.OptionSpec{{Name: "text", Help: "of it"}, {Name: "coffee", Help: "which", Suggests: true}}},
 		{Name: "coffee add", Help: "add one", Options: []chat.OptionSpec{{Name: "grinder", Help: "on"}, {Name: "name", Help: "its name", Required: true}}},

@@ -71,6 +71,9 @@ func master(t *testing.T) map[English]bool {
 		add(English(c.Help))
 		for _, o := range c.Options {
 			add(English(o.Help))
+			for _, choice := range o.Choices {
+				add(Choice(choice))
+			}
 		}
 	}
 	for _, e := range taste.Default().Entries() {
@@ -88,7 +91,7 @@ func joined(e ast.Expr) bool {
 // part reports whether a constant is only a piece of one: a prefix of keys.
 func part(p *packages.Package, e ast.Expr) bool {
 	text := constant.StringVal(p.TypesInfo.Types[e].Value)
-	return text == "taste|" || text == "%d " || text == "s"
+	return text == "taste|" || text == "choice|" || text == "%d " || text == "s"
 }
 
 // wouldDo returns what mistakes say would do, of those that say it in words.

@@ -196,3 +196,7 @@ func (l Lang) NoWater(water string) string {
 func (l Lang) SinceTwice(words, since string) string {
 	return l.Say("I read two spans, “%s” and “since:%s”. Say one of them.", Clip(words), Clip(since))
 }
+
+// Choice is what a value that an option may have is called where it is picked from
+// a list. It is typed in English everywhere.
+func Choice(value string) English { return English("choice|" + value) }

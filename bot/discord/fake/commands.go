@@ -48,7 +48,14 @@ func listCommands(s *Server, c *call) (answer, *refusal) {
 	if refused != nil {
 		return answer{}, refused
 	}
-	return ok(orEmpty(s.state.commands[scope]))
+	list := []object{}
+	for _, o := range s.state.commands[scope] {
+		list = append(list, cloneJSON(o))
+	}
+	if c.query.Get("with_localizations") != "true" {
+		dropLocalizations(list)
+	}
+	return ok(list)
 }
 
 func overwriteCommands(s *Server, c *call) (answer, *refusal) {
@@ -101,7 +108,7 @@ func deleteCommand(s *Server, c *call) (answer, *refusal) {
 // registered is a command as Discord keeps it. A name keeps its id.
 func (s *Server) registered(scope string, sent object) object {
 	o := object{"type": 1, "default_member_permissions": nil, "description": "", "options": []object{}, "nsfw": false}
-	for _, k := range []string{"type", "name", "description", "options", "default_member_permissions", "nsfw", "contexts", "dm_permission"} {
+	for _, k := range []string{"type", "name", "description", "options", "default_member_permissions", "nsfw", "contexts", "dm_permission", "description_localizations"} {
 		if v, there := sent[k]; there && v != nil {
 			o[k] = v
 		}
@@ -117,6 +124,17 @@ func (s *Server) registered(scope string, sent object) object {
 		}
 	}
 	return o
+}
+
+// dropLocalizations leaves out what is said in other languages, which is sent only
+// where it is asked for.
+func dropLocalizations(list []object) {
+	for _, o := range list {
+		delete(o, "name_localizations")
+		delete(o, "description_localizations")
+		dropLocalizations(objects(o["options"]))
+		dropLocalizations(objects(o["choices"]))
+	}
 }
 
 // dropNulls leaves out what was sent as null: Discord does not send it back.

@@ -234,7 +234,30 @@ func badDescription(o object) []string {
 	if n := utf8.RuneCountInString(text(o["description"])); n < 1 || n > 100 {
 		return []string{fmt.Sprintf("the description of %q has %d characters, not 1 to 100", text(o["name"]), n)}
 	}
-	return nil
+	return badLocalizations(o, "description_localizations", 100)
+}
+
+// badLocalizations checks what is said in other languages: by locales that
+// Discord has, and no longer than in the first.
+func badLocalizations(o object, field string, most int) (found []string) {
+	said, _ := o[field].(object)
+	for locale, v := range said {
+		if !slices.Contains(locales(), locale) {
+			found = append(found, fmt.Sprintf("%q of %q has no locale %q", field, text(o["name"]), locale))
+		}
+		if n := utf8.RuneCountInString(text(v)); n < 1 || n > most {
+			found = append(found, fmt.Sprintf("%q of %q has %d characters in %s, not 1 to %d", field, text(o["name"]), n, locale, most))
+		}
+	}
+	return found
+}
+
+// locales are those of Discord's documentation.
+func locales() []string {
+	return []string{
+		"id", "da", "de", "en-GB", "en-US", "es-ES", "es-419", "fr", "hr", "it", "lt", "hu", "nl", "no", "pl", "pt-BR",
+		"ro", "fi", "sv-SE", "vi", "tr", "cs", "el", "bg", "ru", "uk", "hi", "th", "zh-CN", "ja", "zh-TW", "ko",
+	}
 }
 
 func optionLimits(options []object) (found []string) {
@@ -266,7 +289,7 @@ func optionLimits(options []object) (found []string) {
 	return found
 }
 
-func choiceLimits(o object) []string {
+func choiceLimits(o object) (found []string) {
 	choices := objects(o["choices"])
 	if len(choices) > 25 {
 		return []string{fmt.Sprintf("option %q has more than 25 choices", text(o["name"]))}
@@ -277,15 +300,27 @@ func choiceLimits(o object) []string {
 				return []string{fmt.Sprintf("a choice of option %q has more than 100 characters", text(o["name"]))}
 			}
 		}
+		found = append(found, badLocalizations(c, "name_localizations", 100)...)
 	}
-	return nil
+	return found
 }
 
-// commandLength counts names, descriptions and values of choices, all the way down.
+// commandLength counts names, descriptions and values of choices, all the way down,
+// each in the language where it is longest.
 func commandLength(o object) int {
-	n := utf8.RuneCountInString(text(o["name"])) + utf8.RuneCountInString(text(o["description"])) + utf8.RuneCountInString(text(o["value"]))
+	n := longest(o, "name") + longest(o, "description") + longest(o, "value")
 	for _, inner := range append(slices.Clone(objects(o["options"])), objects(o["choices"])...) {
 		n += commandLength(inner)
+	}
+	return n
+}
+
+// longest is how long a field is in the language where it is longest.
+func longest(o object, field string) int {
+	n := utf8.RuneCountInString(text(o[field]))
+	said, _ := o[field+"_localizations"].(object)
+	for _, v := range said {
+		n = max(n, utf8.RuneCountInString(text(v)))
 	}
 	return n
 }

@@ -237,7 +237,7 @@ func (st *State) guildJSON(g *Guild) object {
 		"widget_channel_id": nil, "verification_level": 0, "default_message_notifications": 0, "mfa_level": 0,
 		"explicit_content_filter": 0, "max_presences": nil, "max_members": 1000, "max_stage_video_channel_users": 0,
 		"max_video_channel_users": 0, "vanity_url_code": nil, "premium_tier": 0, "premium_subscription_count": 0,
-		"preferred_locale": "en-US", "rules_channel_id": nil, "safety_alerts_channel_id": nil, "public_updates_channel_id": nil,
+		"preferred_locale": g.locale(), "rules_channel_id": nil, "safety_alerts_channel_id": nil, "public_updates_channel_id": nil,
 		"premium_progress_bar_enabled": false, "nsfw": false, "nsfw_level": 0, "emojis": []object{}, "stickers": []object{}, "incidents_data": nil,
 	}
 }

@@ -241,8 +241,8 @@ func (s *Server) interact(i *Interaction, data object) string {
 	member["permissions"] = strconv.FormatInt(g.permissions(i.User), 10)
 	e := object{
 		"id": i.ID, "application_id": s.state.Bot.ID, "type": int(i.Kind), "data": data, "guild_id": g.ID, "channel_id": c.ID,
-		"channel": s.state.channelJSON(c), "guild": object{"id": g.ID, "locale": "en-US", "features": []string{}},
-		"member": member, "token": i.token, "version": 1, "locale": "en-US", "guild_locale": "en-US", "entitlements": []object{},
+		"channel": s.state.channelJSON(c), "guild": object{"id": g.ID, "locale": g.locale(), "features": []string{}},
+		"member": member, "token": i.token, "version": 1, "locale": s.state.mustUser(i.User).locale(), "guild_locale": g.locale(), "entitlements": []object{},
 		"app_permissions": strconv.FormatInt(everyonePermissions&^c.Denied, 10), "context": 0,
 		"authorizing_integration_owners": object{"0": g.ID},
 	}

@@ -1,6 +1,7 @@
 package fake
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strconv"
@@ -28,15 +29,21 @@ const (
 type User struct {
 	ID, Name string
 	Bot      bool
+	Locale   string // of their client; "" is en-US
 }
+
+func (u *User) locale() string { return cmp.Or(u.Locale, "en-US") }
 
 // A Guild is one team's place.
 type Guild struct {
 	ID, Name string
+	Locale   string          // that its owner prefers; "" is en-US
 	Owner    string          // user id
 	Lead     string          // id of the role that manages channels
 	Members  map[string]bool // user id → has the Lead role
 }
+
+func (g *Guild) locale() string { return cmp.Or(g.Locale, "en-US") }
 
 // A Channel is a text channel or, with a Parent, a public thread.
 type Channel struct {
@@ -117,6 +124,16 @@ func (s *Server) AddChannel(guild, name string) (id string) {
 func (s *Server) AddUser(guild, name string, manages bool) (id string) {
 	s.do(func() { id = s.state.addUser(s.state.mustGuild(guild), name, manages).ID })
 	return id
+}
+
+// Prefer sets the locale of a guild.
+func (s *Server) Prefer(guild, locale string) {
+	s.do(func() { s.state.mustGuild(guild).Locale = locale })
+}
+
+// Speak sets the locale of a user's client.
+func (s *Server) Speak(user, locale string) {
+	s.do(func() { s.state.mustUser(user).Locale = locale })
 }
 
 // Deny takes permissions from the bot in a channel; Deny(channel, 0) gives all back.
