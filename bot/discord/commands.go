@@ -71,7 +71,7 @@ func commands(specs []chat.Spec) []command {
 			i = len(list)
 			at[name] = i
 			rights := strconv.Itoa(rightManageChannels)
-			list = append(list, command{Name: name, Help: label(s.Help, maxHelp), Says: labels(s.Says, maxHelp), Options: []commandOption{}, Rights: &rights})
+			list = append(list, command{Name: name, Help: label(s.Help, maxHelp), Says: labels(s.Says), Options: []commandOption{}, Rights: &rights})
 		}
 		c := &list[i]
 		if !s.Manage {
@@ -84,7 +84,7 @@ func commands(specs []chat.Spec) []command {
 		if known {
 			c.Help, c.Says = label(name+": "+subs(specs, name), maxHelp), nil
 		}
-		c.Options = append(c.Options, commandOption{Type: optionSub, Name: sub, Help: label(s.Help, maxHelp), Says: labels(s.Says, maxHelp), Options: options(s.Options)})
+		c.Options = append(c.Options, commandOption{Type: optionSub, Name: sub, Help: label(s.Help, maxHelp), Says: labels(s.Says), Options: options(s.Options)})
 	}
 	return list
 }
@@ -105,7 +105,7 @@ func subs(specs []chat.Spec, name string) string {
 func options(specs []chat.OptionSpec) []commandOption {
 	var must, may []commandOption
 	for _, s := range specs {
-		o := commandOption{Type: optionText, Name: s.Name, Help: label(s.Help, maxHelp), Says: labels(s.Says, maxHelp), Required: s.Required}
+		o := commandOption{Type: optionText, Name: s.Name, Help: label(s.Help, maxHelp), Says: labels(s.Says), Required: s.Required}
 		switch {
 		case len(s.Choices) > 0 && len(s.Choices) <= manyChoices:
 			o.Choices = choices(s)
@@ -127,7 +127,7 @@ func choices(s chat.OptionSpec) []commandChoice {
 	for i, c := range s.Choices {
 		one := commandChoice{Name: label(c, maxChoice), Value: c}
 		if i < len(s.Named) {
-			one.Says = labels(s.Named[i], maxChoice)
+			one.Says = labels(s.Named[i])
 		}
 		list = append(list, one)
 	}
@@ -138,11 +138,11 @@ func choices(s chat.OptionSpec) []commandChoice {
 // English. It has no Portuguese but Brazil's.
 func locales() []string { return []string{"it", "es-ES", "es-419", "de", "fr", "pt-BR"} }
 
-// labels cuts what is said in each locale.
-func labels(said chat.Said, most int) chat.Said {
+// labels cuts what is said in each locale: what helps and a choice may be as long.
+func labels(said chat.Said) chat.Said {
 	cut := chat.Said{}
 	for locale, text := range said {
-		cut[locale] = label(text, most)
+		cut[locale] = label(text, maxHelp)
 	}
 	return cut
 }
