@@ -169,7 +169,7 @@ func (a answer) give() ([]Out, error) {
 	} else if open {
 		post = asksWhose(a.in(), post, id)
 	}
-	outs := append([]Out{{Post: post, Edits: a.edits, unsaid: unsaid, shot: shotShown(a.coffee, a.entry, newest)}}, alerts...)
+	outs := append([]Out{{Post: post, Edits: a.edits, Unsaid: unsaid, shot: shotShown(a.coffee, a.entry, newest)}}, alerts...)
 	if warned, ok := a.caution(a.room, a.entry); ok {
 		outs = append(outs, Out{Post: warned})
 	}

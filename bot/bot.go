@@ -22,8 +22,8 @@ import (
 type Bot struct {
 	store  *store.Store
 	log    *slog.Logger
+	made   Options
 	open   bool
-	resent bool
 	clock  func() time.Time
 	wakes  bool // bars are woken by the clock
 	advise Advisor
@@ -33,9 +33,7 @@ type Bot struct {
 	chances func(bar.History, bar.CoffeeID, time.Time) advisor.Chances
 	clocked func(bar.History, bar.EntryID, bar.Value[bar.Dial]) float64
 	pulses  pulses
-	waker   waker
 	meter   Meter
-	inlet   *inlet
 }
 
 // An Advisor advises on a coffee, or returns false if there is nothing to say.
@@ -60,10 +58,6 @@ func New(s *store.Store, o Options) *Bot {
 	if o.Log == nil {
 		o.Log = slog.New(slog.DiscardHandler)
 	}
-	wakes := o.Clock != nil
-	if !wakes {
-		o.Clock = func() time.Time { return time.Time{} }
-	}
 	memory := advisor.NewMemory(remembered)
 	if o.Advise == nil {
 		o.Advise = memory.Advise
@@ -71,13 +65,18 @@ func New(s *store.Store, o Options) *Bot {
 	if o.Meter == nil {
 		o.Meter = unmetered{}
 	}
+	clock := o.Clock
+	if clock == nil {
+		clock = func() time.Time { return time.Time{} }
+	}
 	return &Bot{
-		meter: o.Meter, store: s, log: o.Log, open: o.Open, resent: o.Resend, clock: o.Clock, wakes: wakes,
+		meter: o.Meter, store: s, log: o.Log, made: o, open: o.Open, clock: clock, wakes: o.Clock != nil,
 		advise: metered(o.Advise, o.Meter), outlook: memory.Outlook, clocked: memory.Clocked, chances: memory.Chances,
-		inlet: &inlet{},
-		waker: waker{at: map[string]time.Time{}, changed: make(chan struct{}, 1)},
 	}
 }
+
+// Options returns how the bot was made, with what stands for what was left out.
+func (b *Bot) Options() Options { return b.made }
 
 // remembered is how many coffees' replays are kept between shots: some 50 MB.
 const remembered = 256
@@ -85,12 +84,12 @@ const remembered = 256
 // An Out is a post to send, or to put in place of an earlier one.
 type Out struct {
 	chat.Post
-	Edits string // id of the post it replaces, or empty
+	Edits  string // id of the post it replaces, or empty
+	Bare   bool   // of the post it edits only the buttons are taken away
+	Unsaid bool   // it is for the device that posted, and not for the chat
 
-	bare     bool        // of the post it edits only the buttons are taken away
 	deed     *deedRef    // that is done once it is sent, or nil
 	inThread bool        // it goes into the thread of its deed's day
-	unsaid   bool        // it is for the device that posted, and not for the chat
 	again    bool        // what was posted had been taken before
 	shot     *PostedShot // what stands for what was posted, or nil
 	err      error       // that it tells of, or nil
@@ -137,13 +136,18 @@ func (b *Bot) Handle(m chat.Message) []Out {
 		}
 	}
 	if m.Device {
-		return []Out{{Post: b.trouble(t.own(), m, err), err: err, unsaid: t.outside()}}
+		return []Out{{Post: b.trouble(t.own(), m, err), err: err, Unsaid: t.outside()}}
 	}
 	post, err := t.askMeant(b.trouble(t.own(), m, err), err)
 	if err != nil {
 		b.log.Error("handle", "message", m.ID, "err", err)
 	}
 	return []Out{{Post: post}}
+}
+
+// Failed is what the person hears of an error that kept m from being handled.
+func (b *Bot) Failed(m chat.Message, err error) Out {
+	return Out{Post: b.trouble(ownLanguage(m, say.Lang{}), m, err)}
 }
 
 // trouble returns what the person hears of an error. Theirs are told; the

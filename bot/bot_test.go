@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"path/filepath"
 	"strings"
-	"sync"
 	"testing"
 	"time"
 	"unicode/utf8"
@@ -79,61 +78,25 @@ func checkPost(t *rapid.T, text string, out Out) {
 	}
 }
 
-// A script is a service that brings messages of several bars at once.
-type script struct {
-	bars, shots int
-	mu          sync.Mutex
-	sent        map[string][]string // of each bar, in order
-}
-
-func (s *script) Listen(_ context.Context, deliver func(chat.Message) <-chan struct{}) error {
-	var bars sync.WaitGroup
-	for bar := range s.bars {
-		bars.Go(func() {
-			var last <-chan struct{}
-			for n := range s.shots {
-				last = deliver(chat.Message{
-					ID: fmt.Sprint(bar, "-", n), Channel: fmt.Sprint("bar ", bar), From: chat.Person{ID: "mara", Name: "mara"},
-					At: morning().Add(time.Duration(n) * 3 * time.Minute), Text: fmt.Sprintf("18 36 %d sour", 20+n),
-				})
-			}
-			<-last
-		})
+// sendOut sends an answer and notes it, as whoever runs a bot does.
+func sendOut(ctx context.Context, b *Bot, service chat.Service, out Out) (err error) {
+	out.Thread = b.Thread(out)
+	id := out.Edits
+	if id != "" {
+		err = service.Edit(ctx, id, out.Post)
+	} else {
+		id, err = service.Send(ctx, out.Post)
 	}
-	bars.Wait()
-	return nil
-}
-
-func (s *script) Send(_ context.Context, p chat.Post) (string, error) {
-	s.mu.Lock()
-	defer s.mu.Unlock()
-	s.sent[p.Channel] = append(s.sent[p.Channel], p.Cause)
-	return "post " + p.Cause, nil
-}
-
-func (s *script) Edit(context.Context, string, chat.Post) error { return nil }
-
-// Bars side by side do not disturb each other, and each is answered in order.
-func TestBarsSideBySide(t *testing.T) {
-	s := &script{bars: 5, shots: 6, sent: map[string][]string{}}
-	if err := newBot(t).Run(t.Context(), s); err != nil {
-		t.Fatal(err)
+	if err != nil {
+		return err
 	}
-	for bar := range s.bars {
-		var want []string
-		for n := range s.shots {
-			want = append(want, fmt.Sprint(bar, "-", n))
-		}
-		if got := s.sent[fmt.Sprint("bar ", bar)]; strings.Join(got, " ") != strings.Join(want, " ") {
-			t.Errorf("bar %d was answered %v, want %v", bar, got, want)
-		}
-	}
+	return b.Sent(out.Channel, out, true, id)
 }
 
 // Once a post is out, or an edit of it, no reply is left to be sent.
 func TestNothingIsLeftPending(t *testing.T) {
 	b := newBot(t)
-	s := &script{sent: map[string][]string{}}
+	s := &board{finds: true}
 	for i, m := range []chat.Message{
 		{ID: "1", Kind: chat.Text, Text: "18 36 24 sour"},
 		{ID: "1", Kind: chat.Edited, Text: "18 36 26 sour"},
@@ -141,7 +104,7 @@ func TestNothingIsLeftPending(t *testing.T) {
 	} {
 		m.Channel, m.From, m.At = "bar", chat.Person{ID: "mara", Name: "mara"}, morning().Add(time.Duration(i)*time.Minute)
 		for _, out := range b.Handle(m) {
-			if err := b.send(t.Context(), s, m.Channel, out, true); err != nil {
+			if err := sendOut(t.Context(), b, s, out); err != nil {
 				t.Fatal(err)
 			}
 		}

@@ -6,10 +6,7 @@ import (
 	"path/filepath"
 	"sync"
 	"testing"
-	"testing/synctest"
 	"time"
-
-	"github.com/google/go-cmp/cmp"
 
 	"shothand/bot/chat"
 	"shothand/store"
@@ -115,7 +112,7 @@ func live(t *testing.T, path string, service *board, dies step, at ...time.Time)
 			break
 		}
 		for _, out := range b.Handle(m) {
-			if err := b.send(t.Context(), service, m.Channel, out, true); err != nil && !errors.Is(err, errKilled) {
+			if err := sendOut(t.Context(), b, service, out); err != nil && !errors.Is(err, errKilled) {
 				t.Error(err)
 			}
 			if dead {
@@ -169,59 +166,4 @@ func TestReminderUnderKill(t *testing.T) {
 			}
 		})
 	}
-}
-
-// With a clock, Run wakes bars in which nobody has spoken since it began, and
-// edits a card seconds after, not with, what happens.
-func TestRunWakesBars(t *testing.T) {
-	path, _ := morningBar(t)
-	synctest.Test(t, func(t *testing.T) {
-		s, err := store.Open(path)
-		if err != nil {
-			t.Fatal(err)
-		}
-		// The fake clock begins at 2000-01-01; the bar lives in 2026.
-		start := time.Date(2026, 3, 3, 5, 0, 0, 0, time.UTC)
-		began := time.Now()
-		clock := func() time.Time { return start.Add(time.Since(began)) }
-		b := New(s, Options{Open: true, Clock: clock})
-		service := &board{finds: true}
-		type seen struct {
-			At, Kind string
-			Thread   bool
-		}
-		service.listens = func(ctx context.Context, deliver func(chat.Message) <-chan struct{}) error {
-			time.Sleep(2 * time.Hour)
-			for i := range 3 {
-				<-deliver(chat.Message{ID: clock().String(), Channel: "lane", From: chat.Person{ID: "mara", Name: "mara"}, At: clock(), Text: []string{"18 36 28", "sweet", "/dialled"}[i]})
-				time.Sleep(time.Second)
-			}
-			service.mu.Lock()
-			if service.edits != 0 {
-				t.Errorf("%d edits at once", service.edits)
-			}
-			service.mu.Unlock()
-			time.Sleep(24 * time.Hour)
-			return nil
-		}
-		if err := b.Run(t.Context(), service); err != nil {
-			t.Fatal(err)
-		}
-		var got []seen
-		for _, p := range service.posts {
-			if p.Due {
-				got = append(got, seen{p.At.Format("2 15:04"), string(p.Kind), p.Thread != ""})
-			}
-		}
-		want := []seen{{"3 06:30", "reminder", false}, {"3 18:00", "info", true}}
-		if diff := cmp.Diff(want, got); diff != "" {
-			t.Errorf("posts (-want +got):\n%s", diff)
-		}
-		if service.edits == 0 || service.edits > 3 {
-			t.Errorf("the card was edited %d times", service.edits)
-		}
-		if err := s.Close(); err != nil {
-			t.Fatal(err)
-		}
-	})
 }

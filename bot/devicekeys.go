@@ -100,7 +100,7 @@ func (t *turn) repeated(r *room, d bar.Device, key string) ([]Out, error) {
 	if err != nil {
 		return nil, err
 	}
-	out := Out{unsaid: !t.m.Alone, again: true, Post: t.post(chat.Recorded, t.own().Say(say.PostedBefore))}
+	out := Out{Unsaid: !t.m.Alone, again: true, Post: t.post(chat.Recorded, t.own().Say(say.PostedBefore))}
 	s, shot := e.What.(bar.Shot)
 	switch {
 	case !found:

@@ -2,7 +2,6 @@
 //
 // # From a message to a reply
 //
-//	queue.go     a queue for each bar: the only place where a message meets the network
 //	bot.go       Handle: whose message, of which kind
 //	shot.go      a shot: which coffee, what was said and what was not; dial.go, where the grinder stood
 //	words.go     taste words that come later, and that a coffee is dialled in
@@ -11,12 +10,12 @@
 //	press.go     buttons
 //	answer.go    advice asked for and put into a post; buttons.go puts buttons under it
 //	command.go   commands; coffee.go, coffeepage.go, today.go, taught.go, export.go, forget.go
-//	outbox.go    what is on its way; resume.go, what was not sent; repeated.go, what was told
+//	sent.go      what was sent; resume.go, what was not; repeated.go, what was told
 //	desk.go      what is asked while somebody still types
 //
 // # What nobody asked for
 //
-//	tick.go   what is due; wake.go when to look, clock.go by the clocks of the bar's zone
+//	tick.go   what is due; clock.go, by the clocks of the bar's zone
 //	day.go    the card, the reminder and the closing note of a day
 //	alert.go  a coffee that drifts; together.go, two that moved at once
 //
@@ -29,6 +28,7 @@
 //	caffeine.go  what somebody has tasted in a day
 //	review.go    what worked; package lookback reads, draws and makes a page of it
 //
+// Package serve brings the messages, a queue for each bar, and sends what they cause.
 // Tables and lines go out and in through package carry. Every sentence is in package say, which knows values and no records.
 //
 // Handle writes before it returns, so nothing is said that is not on the disk.

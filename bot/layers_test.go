@@ -94,7 +94,7 @@ func TestTastingAfterACrash(t *testing.T) {
 	at("jo", "early salty / middle flat / late watery")
 	texts := func() []string {
 		var all []string
-		for _, out := range b.resume("bar") {
+		for _, out := range b.Resume("bar") {
 			first, _, _ := strings.Cut(out.Text, "\n")
 			all = append(all, first)
 		}

@@ -13,9 +13,9 @@ import (
 // lateAtMost is the age at which an answer is no longer worth sending.
 const lateAtMost = 12 * time.Hour
 
-// pendingChannels returns the channels of bars with replies that were written
+// PendingChannels returns the channels of bars with replies that were written
 // and perhaps not sent when the program last stopped.
-func (b *Bot) pendingChannels() ([]string, error) {
+func (b *Bot) PendingChannels() ([]string, error) {
 	var channels []string
 	err := b.store.View(func(tx *store.Tx) error {
 		bars, err := tx.Bars()
@@ -39,9 +39,9 @@ func (b *Bot) pendingChannels() ([]string, error) {
 	return channels, err
 }
 
-// resume returns the replies of a channel that may not have been sent, made
+// Resume returns the replies of a channel that may not have been sent, made
 // anew from how things stand. The service finds out which are there already.
-func (b *Bot) resume(channel string) []Out {
+func (b *Bot) Resume(channel string) []Out {
 	t, ok, err := b.looking(chat.Message{Channel: channel})
 	if err != nil || !ok {
 		return nil
@@ -74,6 +74,33 @@ func (b *Bot) resume(channel string) []Out {
 		}
 	}
 	return outs
+}
+
+// LeftBehind makes the answer to a message from how things stand, if one is kept and
+// not sent.
+func (b *Bot) LeftBehind(m chat.Message) []Out {
+	t, ok, err := b.looking(chat.Message{Channel: m.Channel})
+	if err != nil || !ok {
+		return b.unmade(m.ID, err)
+	}
+	reply, kept, err := b.reply(m.Channel, m.ID)
+	if err != nil || !kept || reply.State != store.Pending {
+		return b.unmade(m.ID, err)
+	}
+	out, ok, err := b.late(t, reply)
+	if err != nil || !ok {
+		return b.unmade(m.ID, err)
+	}
+	out.Again = false // it was never sent; send knows if another was
+	return []Out{out}
+}
+
+// unmade says that an answer could not be made, if that is why there is none.
+func (b *Bot) unmade(cause string, err error) []Out {
+	if err != nil {
+		b.log.Warn("an answer cannot be made", "cause", cause, "err", err)
+	}
+	return nil
 }
 
 // late makes a reply anew. It is false for one that has nothing to say any

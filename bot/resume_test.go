@@ -21,7 +21,7 @@ func TestQuestionsAfterACrash(t *testing.T) {
 			done()
 			continue
 		}
-		again := b.resume("harbour-lane")
+		again := b.Resume("harbour-lane")
 		if n := len(again); n == 0 || again[n-1].Text != outs[0].Text || len(again[n-1].Buttons) != len(outs[0].Buttons) {
 			t.Errorf("%q: asked %q, and after a crash %+v", text, outs[0].Text, again)
 		}
@@ -43,11 +43,11 @@ func TestEditsAfterACrash(t *testing.T) {
 	if len(outs) == 0 || outs[0].Kind != chat.Question {
 		t.Fatalf("the edit is answered with %+v", outs)
 	}
-	if again := b.resume("harbour-lane"); !asksAgain(again, outs[0]) {
+	if again := b.Resume("harbour-lane"); !asksAgain(again, outs[0]) {
 		t.Errorf("asked %q, and after a crash %+v", outs[0].Text, again)
 	}
 	b.Handle(here.message("mara", "5.1", 5))
-	if again := b.resume("harbour-lane"); asksAgain(again, outs[0]) {
+	if again := b.Resume("harbour-lane"); asksAgain(again, outs[0]) {
 		t.Errorf("asked again after the answer: %+v", again)
 	}
 }

@@ -38,7 +38,7 @@ func (t *turn) supersede(tx *store.Tx, r *room, coffee bar.CoffeeID, edited stri
 		if err := tx.PutReply(t.bar.ID, reply); err != nil {
 			return nil, err
 		}
-		outs = append(outs, Out{Post: chat.Post{Channel: t.m.Channel}, Edits: reply.Post, bare: true})
+		outs = append(outs, Out{Post: chat.Post{Channel: t.m.Channel}, Edits: reply.Post, Bare: true})
 	}
 	return outs, nil
 }

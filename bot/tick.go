@@ -17,8 +17,10 @@ const (
 	missed      = 5 * time.Minute    // after which something due counts as late
 	afterwards  = 5 * time.Second    // after a message the card is edited
 	goneBy      = 7 * 24 * time.Hour // what was due longer ago is over
-	resendEvery = time.Minute        // what could not be sent is tried again
 )
+
+// ResendEvery is how often what could not be sent is tried again.
+const ResendEvery = time.Minute
 
 // A pulse is what is known of a channel while the program runs. Only its own
 // queue changes it.
@@ -27,7 +29,6 @@ type pulse struct {
 	heard  time.Time   // the last message
 	dirty  bool        // something was said since the card was last looked at
 	unsent atomic.Bool // something could not be sent; set by who sends
-	doubt  sync.Map    // answers that failed and may have come through all the same; for who sends
 }
 
 // pulses are those of all channels.
@@ -47,14 +48,6 @@ func (p *pulses) get(channel string) *pulse {
 		p.of[channel] = &pulse{}
 	}
 	return p.of[channel]
-}
-
-// tryLater has a bar woken for what could not be sent.
-func (b *Bot) tryLater(channel string) {
-	b.pulses.get(channel).unsent.Store(true)
-	if b.wakes {
-		b.waker.sooner(channel, b.clock().Add(resendEvery))
-	}
 }
 
 // listen notes that a message came.
@@ -285,7 +278,7 @@ func (t *turn) next(p *pulse) time.Time {
 		}
 	}
 	if p.unsent.Load() {
-		earlier(t.now.Add(resendEvery))
+		earlier(t.now.Add(ResendEvery))
 	}
 	if !t.keepsDay() {
 		return at
@@ -297,4 +290,34 @@ func (t *turn) next(p *pulse) time.Time {
 		earlier(t.now.Add(afterwards))
 	}
 	return at
+}
+
+// Next returns when the bar of a channel is next to be woken, zero for never. It
+// is false for a channel that is no bar.
+func (b *Bot) Next(channel string) (time.Time, bool) {
+	t, ok, err := b.looking(chat.Message{Channel: channel})
+	if err != nil || !ok {
+		return time.Time{}, false
+	}
+	return t.next(b.pulses.get(channel)), true
+}
+
+// Unsent notes that something could not be sent to a channel.
+func (b *Bot) Unsent(channel string) { b.pulses.get(channel).unsent.Store(true) }
+
+// HasUnsent reports whether something could not be sent since what was due was
+// last looked for.
+func (b *Bot) HasUnsent(channel string) bool { return b.pulses.get(channel).unsent.Load() }
+
+// NumberOf returns the number of a channel's bar, 0 if it is none.
+func (b *Bot) NumberOf(channel string) (bar uint64) {
+	err := b.store.View(func(tx *store.Tx) error {
+		id, _ := tx.BarOf(channel)
+		bar = uint64(id)
+		return nil
+	})
+	if err != nil {
+		b.log.Error("which bar", "err", err)
+	}
+	return bar
 }

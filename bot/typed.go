@@ -27,7 +27,7 @@ func askedKey(who bar.PersonID) string {
 // can be answered by typing.
 func (t *turn) remember(outs []Out) error {
 	i := slices.IndexFunc(outs, func(o Out) bool {
-		return o.Kind == chat.Question && len(o.Buttons) > 0 && o.Cause == t.m.ID && !o.unsaid
+		return o.Kind == chat.Question && len(o.Buttons) > 0 && o.Cause == t.m.ID && !o.Unsaid
 	})
 	if t.bar.ID == 0 || t.who.ID == 0 && !t.m.Device || t.m.Kind == chat.Tick {
 		return nil

@@ -21,6 +21,7 @@ import (
 	"shothand/bot"
 	"shothand/bot/chat"
 	"shothand/bot/post"
+	"shothand/bot/serve"
 	"shothand/store"
 )
 
@@ -54,7 +55,7 @@ func open(t *testing.T) *room {
 	if err != nil {
 		t.Fatal(err)
 	}
-	b := bot.New(s, bot.Options{Open: true})
+	b := serve.New(bot.New(s, bot.Options{Open: true}))
 	r := &room{t: t, now: time.Date(2026, 3, 2, 6, 33, 0, 0, time.UTC)}
 	for _, line := range []string{"/grinder add name:left finer:lower step:0.1", "/coffee add name:Harbour grinder:left", "/setup device:scale", "/setup device:timer"} {
 		outs := b.Handle(chat.Message{ID: line, Channel: "bar", From: chat.Person{ID: "mara", Name: "mara"}, Manager: true, Alone: true, At: r.now, Text: line})
@@ -319,5 +320,5 @@ type stopped struct{}
 func (stopped) Admit(string) (bot.Sender, bool) { return bot.Sender{}, true }
 
 func (stopped) Post(context.Context, bot.Sender, string, time.Time) (bot.PostAnswer, error) {
-	return bot.PostAnswer{}, bot.ErrStopped
+	return bot.PostAnswer{}, serve.ErrStopped
 }

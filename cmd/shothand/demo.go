@@ -17,6 +17,7 @@ import (
 	"shothand/bot"
 	"shothand/bot/chat"
 	"shothand/bot/console"
+	"shothand/bot/serve"
 	"shothand/store"
 )
 
@@ -140,7 +141,7 @@ func makeDemo(ctx context.Context, db string, now time.Time, mornings int, playe
 	}
 	defer func() { err = errors.Join(err, records.Close()) }()
 	r := &rehearsal{mornings: mornings, played: played, now: now, dice: rand.New(rand.NewPCG(demoSeed, 1))}
-	return bot.New(records, bot.Options{Log: slog.New(slog.DiscardHandler), Open: true}).Run(ctx, r)
+	return serve.New(bot.New(records, bot.Options{Log: slog.New(slog.DiscardHandler), Open: true})).Run(ctx, r)
 }
 
 // A rehearsal is a chat service on which an invented crew types.

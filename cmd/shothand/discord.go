@@ -11,6 +11,7 @@ import (
 
 	"shothand/bot"
 	"shothand/bot/discord"
+	"shothand/bot/serve"
 	"shothand/store"
 )
 
@@ -76,7 +77,7 @@ func (p program) runDiscord(ctx context.Context, call openWith) (err error) {
 	defer func() { err = errors.Join(err, records.Close()) }()
 	defer endWhenBroken(records, p.errOut)()
 	count, last := newMeter(), &lastBackup{}
-	b := bot.New(records, bot.Options{Log: o.Log, Resend: true, Clock: time.Now, Meter: count})
+	b := serve.New(bot.New(records, bot.Options{Log: o.Log, Resend: true, Clock: time.Now, Meter: count}))
 	o.Desk = b
 	service := discord.New(o)
 	watched := newObserver(o.Log, records, service, count, last)

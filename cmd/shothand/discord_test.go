@@ -16,6 +16,7 @@ import (
 	"shothand/bot"
 	"shothand/bot/discord"
 	"shothand/bot/discord/fake"
+	"shothand/bot/serve"
 	"shothand/store"
 )
 
@@ -65,7 +66,7 @@ func quick() discord.Timings {
 type running struct {
 	t    *testing.T
 	stop func()
-	bot  *bot.Bot
+	bot  *serve.Runner
 }
 
 // start joins the fake with the records in a file.
@@ -94,7 +95,7 @@ func startBy(t *testing.T, f *fake.Server, db string, o discord.Options, clock f
 		t.Fatal(err)
 	}
 	o.Log = slog.New(slog.NewTextHandler(t.Output(), &slog.HandlerOptions{Level: slog.LevelInfo}))
-	b := bot.New(records, bot.Options{Log: o.Log, Resend: true, Clock: clock})
+	b := serve.New(bot.New(records, bot.Options{Log: o.Log, Resend: true, Clock: clock}))
 	o.Token, o.Desk = "x", b
 	o.Texts = discord.Texts{Nothing: nothingSaidText, Fatal: discordClosed, Token: tokenRefused()}
 	service := discord.New(o)

@@ -23,6 +23,7 @@ import (
 	"shothand/bot"
 	"shothand/bot/discord"
 	"shothand/bot/discord/fake"
+	"shothand/bot/serve"
 	"shothand/store"
 )
 
@@ -182,10 +183,10 @@ func observedOnDiscord(t *testing.T) (f *fake.Server, o *watched, forward *atomi
 	if err != nil {
 		t.Fatal(err)
 	}
-	var b *bot.Bot
+	var b *serve.Runner
 	var service *discord.Discord
 	o = observed(t, func(records *store.Store, m *meter) connection {
-		b = bot.New(records, bot.Options{Resend: true, Clock: time.Now, Meter: m})
+		b = serve.New(bot.New(records, bot.Options{Resend: true, Clock: time.Now, Meter: m}))
 		service = discord.New(discord.Options{
 			Root: root, Token: "x", Times: quick(), Desk: b, Log: slog.New(slog.NewTextHandler(t.Output(), nil)),
 			Texts: discord.Texts{Nothing: nothingSaidText, Fatal: discordClosed, Token: tokenRefused()},

@@ -19,6 +19,7 @@ import (
 	"shothand/advisor/why"
 	"shothand/bot"
 	"shothand/bot/chat"
+	"shothand/bot/serve"
 	"shothand/store"
 )
 
@@ -109,7 +110,7 @@ func oneAdvice(b *testing.B, shots int) {
 		return stub(h, id, now)
 	}
 	c := crowd{bars: 1, n: shots, took: make(chan duration, shots)}
-	if err := bot.New(records, bot.Options{Open: true, Advise: listening}).Run(b.Context(), c); err != nil {
+	if err := serve.New(bot.New(records, bot.Options{Open: true, Advise: listening})).Run(b.Context(), c); err != nil {
 		b.Fatal(err)
 	}
 	if err := records.Close(); err != nil {
@@ -184,7 +185,7 @@ func crowded(b *testing.B, bars int, o bot.Options) {
 			b.Error(err)
 		}
 	}()
-	shotBot := bot.New(records, o)
+	shotBot := serve.New(bot.New(records, o))
 	c := crowd{bars: bars, n: bars, took: make(chan duration, bars+b.N)}
 	if err := shotBot.Run(b.Context(), c); err != nil { // makes the bars
 		b.Fatal(err)
@@ -227,7 +228,7 @@ func puts(b *testing.B) (first, second []keyValue) {
 		if err != nil {
 			b.Fatal(err)
 		}
-		shotBot := bot.New(records, bot.Options{Open: true, Advise: stub})
+		shotBot := serve.New(bot.New(records, bot.Options{Open: true, Advise: stub}))
 		n := min(i, 1) // the second shot is handled, and then sent
 		if sent {
 			if err := shotBot.Run(b.Context(), one{shotMessage(0, n)}); err != nil {

@@ -12,11 +12,12 @@ import (
 	"runtime"
 	"strings"
 	"syscall"
-	_ "time/tzdata" // zones also where the machine has none
+	_ "time/tzdata"
 
 	"shothand/bot"
 	"shothand/bot/console"
 	"shothand/bot/say"
+	"shothand/bot/serve"
 	"shothand/store"
 )
 
@@ -74,7 +75,7 @@ func (p program) runConsole(ctx context.Context, o openWith, hint string) (err e
 			return err
 		}
 	}
-	shothand := bot.New(records, bot.Options{Log: log, Open: true, Meter: count})
+	shothand := serve.New(bot.New(records, bot.Options{Log: log, Open: true, Meter: count}))
 	stopPosts, err := servePosts(o.listen, shothand, log)
 	if err != nil {
 		return err

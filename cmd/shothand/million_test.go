@@ -17,6 +17,7 @@ import (
 	"shothand/advisor/why"
 	"shothand/bot"
 	"shothand/bot/chat"
+	"shothand/bot/serve"
 	"shothand/store"
 )
 
@@ -188,7 +189,7 @@ func shotTaken(b *testing.B, path string) {
 	if err != nil {
 		b.Fatal(err)
 	}
-	shotBot := bot.New(records, bot.Options{Open: true})
+	shotBot := serve.New(bot.New(records, bot.Options{Open: true}))
 	n := 0
 	var took []time.Duration
 	for b.Loop() {
@@ -231,7 +232,7 @@ func TestThousandBars(t *testing.T) {
 			t.Errorf("the heap holds %d MiB, want at most %d", held>>20, mostHeap>>20)
 		}
 	}}
-	if err := bot.New(records, bot.Options{Open: true}).Run(t.Context(), morning); err != nil {
+	if err := serve.New(bot.New(records, bot.Options{Open: true})).Run(t.Context(), morning); err != nil {
 		t.Fatal(err)
 	}
 	if err := records.Close(); err != nil {

@@ -13,6 +13,7 @@ import (
 
 	"shothand/bot"
 	"shothand/bot/chat"
+	"shothand/bot/serve"
 	"shothand/store"
 )
 
@@ -106,7 +107,7 @@ func playPart(t *testing.T, path string, p *part) {
 		t.Error(err)
 		return
 	}
-	if err := bot.New(records, bot.Options{Open: true}).Run(t.Context(), p); err != nil {
+	if err := serve.New(bot.New(records, bot.Options{Open: true})).Run(t.Context(), p); err != nil {
 		t.Error(err)
 	}
 	if err := records.Close(); err != nil {

@@ -1,4 +1,4 @@
-package bot
+package serve
 
 import (
 	"cmp"
@@ -13,6 +13,7 @@ import (
 	"time"
 
 	"shothand/advisor/bar"
+	"shothand/bot"
 	"shothand/bot/chat"
 	"shothand/store"
 )
@@ -94,7 +95,7 @@ func (b *tester) booked(channel string) (shots, pending int) {
 func TestHangingChat(t *testing.T) {
 	const n = keptWhole + 40 // so many that the last are made anew
 	synctest.Test(t, func(t *testing.T) {
-		b := newTester(t)
+		b := newTester(t, bot.Options{Open: true})
 		release := make(chan struct{})
 		c := &chatter{send: func(chat.Post) error { <-release; return nil }}
 		c.listen = func(_ context.Context, deliver func(chat.Message) <-chan struct{}) {
@@ -140,7 +141,7 @@ func TestHangingChat(t *testing.T) {
 // it is there.
 func TestEditedWhileBeingSent(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
-		b := newTester(t)
+		b := newTester(t, bot.Options{Open: true})
 		c := &chatter{send: func(chat.Post) error { time.Sleep(catchUp / 2); return nil }}
 		c.listen = func(_ context.Context, deliver func(chat.Message) <-chan struct{}) {
 			deliver(shotOf("lane", 1))
@@ -164,7 +165,7 @@ func TestEditedWhileBeingSent(t *testing.T) {
 // What was delivered is recorded, what could not be sent is known to be unsent.
 func TestStopWhileHanging(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
-		b := newTester(t)
+		b := newTester(t, bot.Options{Open: true})
 		ctx, stop := context.WithCancel(t.Context())
 		release := make(chan struct{})
 		c := &chatter{send: func(chat.Post) error { <-release; return errors.New("too late") }}
@@ -194,7 +195,7 @@ func TestStopWhileHanging(t *testing.T) {
 // recorded once, and what is sent is in order.
 func TestUnreliableChat(t *testing.T) {
 	const bars, shots = 8, 25
-	b := newTester(t)
+	b := newTester(t, bot.Options{Open: true})
 	var mu sync.Mutex
 	n, failed, answered := 0, map[string]int{}, map[string]bool{}
 	c := &chatter{send: func(p chat.Post) error {
@@ -252,8 +253,7 @@ func TestUnreliableChat(t *testing.T) {
 // and comes once.
 func TestRefusedIsTriedAgain(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
-		b := newTester(t)
-		b.resent, b.wakes, b.clock = true, true, time.Now
+		b := newTester(t, bot.Options{Open: true, Resend: true, Clock: time.Now})
 		well := time.Now().Add(5 * time.Minute)
 		c := &chatter{send: func(chat.Post) error {
 			if time.Now().Before(well) {

@@ -1,12 +1,12 @@
-package bot
+package serve
 
 import (
 	"context"
 	"sync"
 	"time"
 
+	"shothand/bot"
 	"shothand/bot/chat"
-	"shothand/store"
 )
 
 // A waker holds when each channel is next to be woken.
@@ -73,28 +73,28 @@ const longestSleep = time.Minute
 
 // wake ticks every bar at once and then whenever something is due in it, until
 // stop is called. Without a clock it is the service that ticks.
-func (b *Bot) wake(ctx context.Context, deliver func(chat.Message) <-chan struct{}) (stop func()) {
-	if !b.wakes {
+func (r *Runner) wake(ctx context.Context, deliver func(chat.Message) <-chan struct{}) (stop func()) {
+	if !r.wakes() {
 		return func() {}
 	}
-	channels, err := b.channels()
+	channels, err := r.Channels()
 	if err != nil {
-		b.log.Error("wake", "err", err)
+		r.log.Error("wake", "err", err)
 	}
 	for _, channel := range channels {
-		deliver(chat.Message{Kind: chat.Tick, Channel: channel, At: b.clock()})
+		deliver(chat.Message{Kind: chat.Tick, Channel: channel, At: r.clock()})
 	}
 	ctx, cancel := context.WithCancel(ctx)
 	var running sync.WaitGroup
 	running.Go(func() {
 		var last time.Time
 		for {
-			now := b.clock().Round(0) // what the wall clock shows: it may be put back
+			now := r.clock().Round(0) // what the wall clock shows: it may be put back
 			if now.Before(last) {
-				b.waker.all(now)
+				r.waker.all(now)
 			}
 			last = now
-			ready, next := b.waker.take(now)
+			ready, next := r.waker.take(now)
 			for _, channel := range ready {
 				deliver(chat.Message{Kind: chat.Tick, Channel: channel, At: now})
 			}
@@ -105,7 +105,7 @@ func (b *Bot) wake(ctx context.Context, deliver func(chat.Message) <-chan struct
 			timer := time.NewTimer(sleep)
 			select {
 			case <-timer.C:
-			case <-b.waker.changed:
+			case <-r.waker.changed:
 			case <-ctx.Done():
 			}
 			timer.Stop()
@@ -117,33 +117,23 @@ func (b *Bot) wake(ctx context.Context, deliver func(chat.Message) <-chan struct
 	return func() { cancel(); running.Wait() }
 }
 
+// wakes reports whether bars are woken by a clock.
+func (r *Runner) wakes() bool { return r.clock != nil }
+
 // wakeLater notes when a bar is next to be woken.
-func (b *Bot) wakeLater(channel string) {
-	if !b.wakes {
+func (r *Runner) wakeLater(channel string) {
+	if !r.wakes() {
 		return
 	}
-	t, ok, err := b.looking(chat.Message{Channel: channel})
-	if err != nil || !ok {
-		return
+	if at, ok := r.Next(channel); ok {
+		r.waker.set(channel, at)
 	}
-	b.waker.set(channel, t.next(b.pulses.get(channel)))
 }
 
-// channels returns those of all bars.
-func (b *Bot) channels() ([]string, error) {
-	var channels []string
-	err := b.store.View(func(tx *store.Tx) error {
-		bars, err := tx.Bars()
-		channels = nil
-		for _, bar := range bars {
-			if err != nil {
-				return err
-			}
-			var channel string
-			channel, err = tx.ChannelOf(bar.ID)
-			channels = append(channels, channel)
-		}
-		return err
-	})
-	return channels, err
+// tryLater has a bar woken for what could not be sent.
+func (r *Runner) tryLater(channel string) {
+	r.Unsent(channel)
+	if r.wakes() {
+		r.waker.sooner(channel, r.clock().Add(bot.ResendEvery))
+	}
 }

@@ -1,14 +1,15 @@
-package bot
+package serve
 
 import (
 	"context"
 	"fmt"
+	"log/slog"
 	"slices"
 	"sync"
 	"time"
 
+	"shothand/bot"
 	"shothand/bot/chat"
-	"shothand/bot/say"
 )
 
 // queueLength is how many messages of one bar may wait. A service that brings
@@ -25,33 +26,54 @@ const (
 	catchUp = 2 * time.Second
 )
 
+// A Runner runs a bot: it brings it messages, and sends what they cause.
+type Runner struct {
+	*bot.Bot
+	log    *slog.Logger
+	meter  bot.Meter
+	clock  func() time.Time // nil: the service ticks
+	resent bool             // what was perhaps not sent is sent again
+	waker  waker
+	inlet  inlet
+	doubt  sync.Map // by [doubted]
+}
+
+// New returns a runner of a bot.
+func New(b *bot.Bot) *Runner {
+	o := b.Options()
+	return &Runner{
+		Bot: b, log: o.Log, meter: o.Meter, clock: o.Clock, resent: o.Resend,
+		waker: waker{at: map[string]time.Time{}, changed: make(chan struct{}, 1)},
+	}
+}
+
 // Run answers what service brings until it has no more or ctx is done. Each
 // bar has a queue and a goroutine of its own: bars do not wait for each other,
 // and one bar's messages keep their order. What they cause is sent by another
 // goroutine, in order: no bar waits for the chat to take its answers.
-func (b *Bot) Run(ctx context.Context, service chat.Service) error {
-	r := &running{Bot: b, ctx: ctx, service: service, queues: map[string]chan job{}}
+func (r *Runner) Run(ctx context.Context, service chat.Service) error {
+	at := &running{Runner: r, ctx: ctx, service: service, queues: map[string]chan job{}}
 	var cancel context.CancelFunc
-	r.stopped, cancel = context.WithCancel(context.WithoutCancel(ctx))
+	at.stopped, cancel = context.WithCancel(context.WithoutCancel(ctx))
 	defer cancel()
 	defer context.AfterFunc(ctx, func() { time.AfterFunc(farewell, cancel) })()
-	if err := b.resend(func(channel string) {
-		r.queue(channel) <- job{m: chat.Message{Channel: channel}, done: make(chan struct{}), late: true}
+	if err := r.resend(func(channel string) {
+		at.queue(channel) <- job{m: chat.Message{Channel: channel}, done: make(chan struct{}), late: true}
 	}); err != nil {
-		b.log.Error("resend", "err", err)
+		r.log.Error("resend", "err", err)
 	}
-	b.inlet.open(r)
-	stop := b.wake(ctx, r.deliver)
-	err := service.Listen(ctx, r.deliver)
+	r.inlet.open(at)
+	stop := r.wake(ctx, at.deliver)
+	err := service.Listen(ctx, at.deliver)
 	stop()
-	b.inlet.open(nil)
-	r.finish()
+	r.inlet.open(nil)
+	at.finish()
 	return err
 }
 
 // running is what Run shares with its goroutines.
 type running struct {
-	*Bot
+	*Runner
 	ctx, stopped context.Context // the second ends when nothing more is to be sent
 	service      chat.Service
 
@@ -106,18 +128,18 @@ func (r *running) finish() {
 // A job is a message in a queue.
 type job struct {
 	m    chat.Message
-	done chan struct{} // closed when all it caused has been sent
-	late bool          // no message: what was not sent in time is sent
-	told chan<- []Out  // is given what came of it, or nil; never waited for
+	done chan struct{}    // closed when all it caused has been sent
+	late bool             // no message: what was not sent in time is sent
+	told chan<- []bot.Out // is given what came of it, or nil; never waited for
 }
 
 // resend starts the sending of what may not have been sent, in each channel
 // with such replies.
-func (b *Bot) resend(start func(channel string)) error {
-	if !b.resent {
+func (r *Runner) resend(start func(channel string)) error {
+	if !r.resent {
 		return nil
 	}
-	channels, err := b.pendingChannels()
+	channels, err := r.PendingChannels()
 	for _, channel := range channels {
 		start(channel)
 	}
@@ -159,10 +181,10 @@ func (r *running) record(j job, box *outbox) {
 		}
 	case chat.Called, chat.Tick:
 	}
-	again := j.late || j.m.Kind == chat.Tick && r.resent && r.pulses.get(j.m.Channel).unsent.Load()
-	outs := r.observed(func(m chat.Message) (outs []Out) {
+	again := j.late || j.m.Kind == chat.Tick && r.resent && r.HasUnsent(j.m.Channel)
+	outs := r.observed(func(m chat.Message) (outs []bot.Out) {
 		if again {
-			outs = r.resume(m.Channel)
+			outs = r.Resume(m.Channel)
 		}
 		if !j.late {
 			outs = append(outs, r.Handle(m)...)
@@ -172,7 +194,7 @@ func (r *running) record(j job, box *outbox) {
 	if j.told != nil {
 		j.told <- slices.Clone(outs)
 	}
-	outs = slices.DeleteFunc(outs, func(o Out) bool { return o.unsaid })
+	outs = slices.DeleteFunc(outs, func(o bot.Out) bool { return o.Unsaid })
 	if len(outs) == 0 {
 		if waiting, _ := box.waiting(); !waiting {
 			close(j.done)
@@ -184,16 +206,16 @@ func (r *running) record(j job, box *outbox) {
 		close(j.done)
 	}
 	if box.lags() {
-		r.log.Warn("answers wait for the chat to take them", "bar", r.barOf(j.m.Channel), "waiting", keptWhole)
+		r.log.Warn("answers wait for the chat to take them", "bar", r.NumberOf(j.m.Channel), "waiting", keptWhole)
 	}
 }
 
 // safely handles m, proof against a bug: one message must not take the others
 // down.
-func (b *Bot) safely(handle func(chat.Message) []Out, m chat.Message) (outs []Out) {
+func (r *Runner) safely(handle func(chat.Message) []bot.Out, m chat.Message) (outs []bot.Out) {
 	defer func() {
 		if p := recover(); p != nil {
-			outs = []Out{{Post: b.trouble(ownLanguage(m, say.Lang{}), m, fmt.Errorf("panic: %v", p))}}
+			outs = []bot.Out{r.Failed(m, fmt.Errorf("panic: %v", p))}
 		}
 	}()
 	return handle(m)

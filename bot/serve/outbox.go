@@ -1,4 +1,4 @@
-package bot
+package serve
 
 import (
 	"context"
@@ -6,9 +6,8 @@ import (
 	"sync"
 	"time"
 
-	"shothand/advisor/bar"
+	"shothand/bot"
 	"shothand/bot/chat"
-	"shothand/store"
 )
 
 // How much of one bar may wait to be sent.
@@ -20,7 +19,7 @@ const (
 // A parcel is all that one message caused, on its way out.
 type parcel struct {
 	m     chat.Message
-	outs  []Out
+	outs  []bot.Out
 	slim  bool          // the posts were dropped: there were too many
 	again bool          // it was refused before: should it be again, the rest waits, too
 	done  chan struct{} // closed when it has gone
@@ -135,10 +134,10 @@ func (o *outbox) settle(most time.Duration) {
 
 // sendAll sends what is in an outbox until there will be no more. When stopped is
 // done, what is left stays in the file as not sent.
-func (b *Bot) sendAll(ctx, stopped context.Context, service chat.Service, box *outbox) {
+func (r *Runner) sendAll(ctx, stopped context.Context, service chat.Service, box *outbox) {
 	for p, ok := box.next(); ok; p, ok = box.next() {
 		if stopped.Err() == nil {
-			b.sendParcel(ctx, service, p)
+			r.sendParcel(ctx, service, p)
 		}
 		box.sent()
 		close(p.done)
@@ -147,17 +146,17 @@ func (b *Bot) sendAll(ctx, stopped context.Context, service chat.Service, box *o
 
 // sendParcel sends what one message caused. The first post of each cause is
 // the answer to it, of which the file keeps account.
-func (b *Bot) sendParcel(ctx context.Context, service chat.Service, p parcel) {
+func (r *Runner) sendParcel(ctx context.Context, service chat.Service, p parcel) {
 	if p.slim {
-		p.outs = b.leftBehind(p.m)
+		p.outs = r.LeftBehind(p.m)
 	}
 	answered := map[string]bool{}
 	for _, out := range p.outs {
 		first := !answered[out.Cause]
 		answered[out.Cause] = true
 		out.More = out.More || !first
-		if err := b.send(ctx, service, p.m.Channel, out, first); err != nil {
-			b.log.Error("send", "cause", out.Cause, "err", err)
+		if err := r.send(ctx, service, p.m.Channel, out, first); err != nil {
+			r.log.Error("send", "cause", out.Cause, "err", err)
 			if p.again {
 				return
 			}
@@ -165,113 +164,44 @@ func (b *Bot) sendParcel(ctx context.Context, service chat.Service, p parcel) {
 	}
 }
 
-// leftBehind makes the answer to a message from how things stand, if one is kept and
-// not sent.
-func (b *Bot) leftBehind(m chat.Message) []Out {
-	t, ok, err := b.looking(chat.Message{Channel: m.Channel})
-	if err != nil || !ok {
-		return b.unmade(m.ID, err)
-	}
-	reply, kept, err := b.reply(m.Channel, m.ID)
-	if err != nil || !kept || reply.State != store.Pending {
-		return b.unmade(m.ID, err)
-	}
-	out, ok, err := b.late(t, reply)
-	if err != nil || !ok {
-		return b.unmade(m.ID, err)
-	}
-	out.Again = false // it was never sent; send knows if another was
-	return []Out{out}
-}
-
-// unmade says that an answer could not be made, if that is why there is none.
-func (b *Bot) unmade(cause string, err error) []Out {
-	if err != nil {
-		b.log.Warn("an answer cannot be made", "cause", cause, "err", err)
-	}
-	return nil
-}
-
 // send posts out, or puts it in place of an earlier post, and notes that the
 // reply was sent if out is one that is kept.
-func (b *Bot) send(ctx context.Context, service chat.Service, channel string, out Out, isReply bool) error {
-	if out.bare {
+func (r *Runner) send(ctx context.Context, service chat.Service, channel string, out bot.Out, isReply bool) error {
+	if out.Bare {
 		if s, ok := service.(chat.Stripper); ok {
 			return s.Strip(ctx, channel, out.Edits)
 		}
 		return nil
 	}
 	id, err := out.Edits, error(nil)
-	doubt, answer := &b.pulses.get(channel).doubt, out.Cause+" "+out.At.UTC().String()
-	if _, tried := doubt.Load(answer); tried && isReply {
+	answer := doubted{channel, out.Cause, out.At.UnixNano()}
+	if _, tried := r.doubt.Load(answer); tried && isReply {
 		out.Again = true
 	}
-	if out.inThread {
-		out.Thread = b.threadOf(*out.deed)
-	}
+	out.Thread = r.Thread(out)
 	if id != "" {
 		err = service.Edit(ctx, id, out.Post)
 	} else {
 		id, err = service.Send(ctx, out.Post)
 	}
-	if err == nil {
-		doubt.Delete(answer)
-	}
-	if err == nil && isReply {
-		b.meter.Sent()
-	}
-	switch {
-	case err != nil:
+	if err != nil {
 		if isReply {
-			doubt.Store(answer, true)
+			r.doubt.Store(answer, true)
 		}
-		if out.deed != nil || isReply {
-			b.tryLater(channel)
+		if isReply || out.IsDeed() {
+			r.tryLater(channel)
 		}
 		return err
-	case out.deed == nil && !isReply:
-		return nil
-	case out.deed != nil:
-		return b.done(*out.deed, id)
 	}
-	return b.noteSent(channel, out, id)
+	r.doubt.Delete(answer)
+	if isReply {
+		r.meter.Sent()
+	}
+	return r.Sent(channel, out, isReply, id)
 }
 
-// noteSent notes as what a reply was sent. If its message has been edited
-// meanwhile, there is another one to be sent.
-func (b *Bot) noteSent(channel string, out Out, id string) error {
-	var bar bar.ID
-	kept := false
-	err := b.store.View(func(tx *store.Tx) (err error) {
-		if bar, kept = tx.BarOf(channel); kept {
-			kept, err = tx.Replied(bar, out.Cause)
-		}
-		return err
-	})
-	if err != nil || !kept {
-		return err // an answer that is not kept costs no write
-	}
-	return b.store.Update(func(tx *store.Tx) error {
-		reply, kept, err := tx.ReplyOf(bar, out.Cause)
-		if err != nil || !kept {
-			return err
-		}
-		if reply.Post = id; reply.At.Equal(out.At) {
-			reply.State = store.Sent
-		}
-		return tx.PutReply(bar, reply)
-	})
-}
-
-// reply returns the reply that is kept of a cause in a channel.
-func (b *Bot) reply(channel, cause string) (r store.Reply, kept bool, err error) {
-	err = b.store.View(func(tx *store.Tx) error {
-		bar, ok := tx.BarOf(channel)
-		if !ok {
-			return nil
-		}
-		r, kept, err = tx.ReplyOf(bar, cause)
-		return err
-	})
-	return r, kept, err
+// A doubted answer failed and may have come through all the same.
+type doubted struct {
+	channel, cause string
+	at             int64
 }

@@ -1,18 +1,18 @@
-package bot
+package serve
 
 import (
 	"log/slog"
 	"strings"
 	"time"
 
+	"shothand/bot"
 	"shothand/bot/chat"
-	"shothand/store"
 )
 
 // observed handles a message and writes one line about it to the log: where,
 // which, what came of it, how long it took. The log holds no name and nothing
 // that anybody wrote.
-func (r *running) observed(handle func(chat.Message) []Out, j job) []Out {
+func (r *running) observed(handle func(chat.Message) []bot.Out, j job) []bot.Out {
 	began := time.Now() //nolint:forbidigo // Run reads the clock
 	outs := r.safely(handle, j.m)
 	if j.m.Kind == chat.Tick && len(outs) == 0 { // nothing was due
@@ -22,22 +22,9 @@ func (r *running) observed(handle func(chat.Message) []Out, j job) []Out {
 		return outs
 	}
 	took := time.Since(began) //nolint:forbidigo // as above
-	r.log.Info("handled", "bar", r.barOf(j.m.Channel), "message", j.m.ID, "kind", whatCame(j),
+	r.log.Info("handled", "bar", r.NumberOf(j.m.Channel), "message", j.m.ID, "kind", whatCame(j),
 		"answer", whatWent(outs), "ms", float64(took.Microseconds())/1e3)
 	return outs
-}
-
-// barOf returns the number of a channel's bar, 0 if it is none.
-func (b *Bot) barOf(channel string) (bar uint64) {
-	err := b.store.View(func(tx *store.Tx) error {
-		id, _ := tx.BarOf(channel)
-		bar = uint64(id)
-		return nil
-	})
-	if err != nil {
-		b.log.Error("which bar", "err", err)
-	}
-	return bar
 }
 
 // whatCame names what came in.
@@ -63,10 +50,10 @@ func whatCame(j job) string {
 }
 
 // whatWent names what went out: the kinds of the posts.
-func whatWent(outs []Out) string {
+func whatWent(outs []bot.Out) string {
 	var kinds []string
 	for _, out := range outs {
-		if !out.bare {
+		if !out.Bare {
 			kinds = append(kinds, string(out.Kind))
 		}
 	}
