@@ -16,7 +16,7 @@ import (
 // once is what they share, and is told once a day.
 func (a answer) alert(h bar.History, advice advisor.Advice, other bar.Coffee) (outs []Out, write func(*store.Tx) error, err error) {
 	nothing := func(*store.Tx) error { return nil }
-	if advice.State != advisor.Drifting || a.entry.Deleted || a.quiet() {
+	if advice.State != advisor.Drifting || a.entry.Deleted || a.turn.clock().Quiet() {
 		return nil, nothing, nil
 	}
 	deeds, err := a.deeds()
@@ -89,22 +89,4 @@ func (r *room) mentioned() []string {
 		}
 	}
 	return names
-}
-
-// quiet reports whether the bar is closed at this hour.
-func (t *turn) quiet() bool {
-	minutes := t.now.Hour()*60 + t.now.Minute()
-	opens, ok1 := t.bar.Opens.Minutes()
-	closes, ok2 := t.bar.Closes.Minutes()
-	switch {
-	case ok1 && ok2 && opens < closes:
-		return minutes < opens || minutes >= closes
-	case ok1 && ok2: // it closes after midnight
-		return minutes < opens && minutes >= closes
-	case ok1:
-		return minutes < opens && minutes >= int(bar.DayBegins.Minutes())
-	case ok2 && closes >= int(bar.DayBegins.Minutes()):
-		return minutes >= closes
-	}
-	return false
 }

@@ -20,13 +20,6 @@ const (
 	closingDeed  = "closing"
 )
 
-// keepsDay reports whether the bar has told enough of its day for the bot to
-// do anything by itself.
-func (t *turn) keepsDay() bool {
-	b := t.bar
-	return b.Zone != "" || b.Opens != "" || b.Closes != "" || b.Remind != ""
-}
-
 // at returns the same turn at another instant.
 func (t *turn) at(when time.Time) *turn {
 	other := *t

@@ -9,6 +9,7 @@ import (
 	"shothand/advisor/bar"
 	"shothand/bot/chat"
 	"shothand/bot/command"
+	"shothand/bot/day"
 	"shothand/bot/say"
 	"shothand/store"
 )
@@ -320,7 +321,7 @@ func (b *Bot) Threads(channel string) (ids []string, err error) {
 	if err != nil || !ok {
 		return nil, err
 	}
-	for at := t.now; t.now.Sub(at) <= goneBy && len(ids) < dayThreads; at = at.AddDate(0, 0, -1) {
+	for at := t.now; t.now.Sub(at) <= day.GoneBy && len(ids) < dayThreads; at = at.AddDate(0, 0, -1) {
 		deeds, err := t.at(at).deeds()
 		if err != nil {
 			return nil, err

@@ -15,7 +15,7 @@
 //
 // # What nobody asked for
 //
-//	tick.go   what is due; clock.go, by the clocks of the bar's zone
+//	tick.go   what is due, by package day
 //	day.go    the card, the reminder and the closing note of a day
 //	alert.go  a coffee that drifts; together.go, two that moved at once
 //

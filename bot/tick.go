@@ -1,22 +1,18 @@
 package bot
 
 import (
-	"slices"
 	"sync"
 	"sync/atomic"
 	"time"
 
-	"shothand/advisor/bar"
 	"shothand/bot/chat"
+	"shothand/bot/day"
 	"shothand/store"
 )
 
 // Times of what a bar is told by itself. Common practice, no source.
 const (
-	stillUseful = 2 * time.Hour      // after opening, for a reminder that comes late
-	missed      = 5 * time.Minute    // after which something due counts as late
-	afterwards  = 5 * time.Second    // after a message the card is edited
-	goneBy      = 7 * 24 * time.Hour // what was due longer ago is over
+	afterwards = 5 * time.Second // after a message the card is edited
 )
 
 // ResendEvery is how often what could not be sent is tried again.
@@ -58,12 +54,6 @@ func (p *pulse) listen(at time.Time) {
 	p.heard, p.dirty = at, true
 }
 
-// due is something that a bar is told by the clock.
-type due struct {
-	at time.Time
-	do func(*turn) ([]Out, error)
-}
-
 // tick does what is due in a channel, if that is a bar.
 func (b *Bot) tick(t *turn, isBar bool, err error) (outs []Out) {
 	p := b.pulses.get(t.m.Channel)
@@ -90,7 +80,7 @@ func (t *turn) tick(p *pulse) ([]Out, error) {
 		p.ticked = t.now
 	}
 	p.unsent.Store(false)
-	if !t.keepsDay() {
+	if !t.clock().Keeps() {
 		return nil, nil
 	}
 	outs, err := t.unsent()
@@ -108,8 +98,12 @@ func (t *turn) tick(p *pulse) ([]Out, error) {
 		}
 		outs, p.dirty = append(outs, more...), false
 	}
-	for _, d := range t.dues(last) {
-		more, err := d.do(t.at(d.at))
+	for _, d := range t.clock().Due(last) {
+		do := (*turn).remind
+		if d.Closing {
+			do = (*turn).closing
+		}
+		more, err := do(t.at(d.At))
 		if err != nil {
 			return outs, err
 		}
@@ -118,84 +112,8 @@ func (t *turn) tick(p *pulse) ([]Out, error) {
 	return outs, nil
 }
 
-// A daily is what comes at a time of each day: the reminder, or the closing.
-type daily struct {
-	timetable
-	closing bool
-}
-
-// timetables returns when the bar is reminded and when its day is closed, in
-// this order. What closes after midnight closes the day before.
-func (t *turn) timetables() []daily {
-	var tables []daily
-	if tt, ok := newTimetable(t.bar.Remind, t.bar.Days, t.now.Location()); ok {
-		tables = append(tables, daily{timetable: tt})
-	}
-	days := t.bar.Days
-	if minutes, ok := t.bar.Closes.Minutes(); ok && minutes < int(bar.DayBegins.Minutes()) {
-		days = after(days)
-	}
-	if tt, ok := newTimetable(t.bar.Closes, days, t.now.Location()); ok {
-		tables = append(tables, daily{timetable: tt, closing: true})
-	}
-	return tables
-}
-
-// on returns when a timetable of the bar comes on the day that it is now. A
-// reminder is for its date, also before the bar's day begins.
-func (t *turn) on(tt daily) (time.Time, bool) {
-	if tt.closing {
-		return tt.On(t.day(), bar.DayBegins)
-	}
-	return tt.On(bar.Day(t.now.Format(time.DateOnly)), 0)
-}
-
-// dues returns what has come due since last, in order. What came due while the
-// program was down, last being zero, or asleep is told late if that is still of
-// use.
-func (t *turn) dues(last time.Time) []due {
-	var list []due
-	for _, tt := range t.timetables() {
-		do := (*turn).remind
-		if tt.closing {
-			do = (*turn).closing
-		}
-		if last.IsZero() {
-			if at, ok := t.on(tt); ok && !at.After(t.now) && t.useful(tt.closing, at) {
-				list = append(list, due{t.now, do})
-			}
-			continue
-		}
-		since := last
-		if far := t.now.Add(-goneBy); since.Before(far) {
-			since = far
-		}
-		for at := tt.Next(since); !at.IsZero() && !at.After(t.now); at = tt.Next(at) {
-			today, ok := t.on(tt)
-			switch late := t.wakes && t.now.Sub(at) > missed; {
-			case !late:
-				list = append(list, due{at, do})
-			case ok && today.Equal(at) && t.useful(tt.closing, at):
-				list = append(list, due{t.now, do})
-			}
-		}
-	}
-	slices.SortStableFunc(list, func(a, b due) int { return a.at.Compare(b.at) })
-	return list
-}
-
-// useful reports whether what was due today at an instant is worth telling now.
-func (t *turn) useful(closing bool, at time.Time) bool {
-	if closing {
-		return true
-	}
-	if tt, ok := newTimetable(t.bar.Opens, t.bar.Days, t.now.Location()); ok {
-		if opens, ok := t.on(daily{timetable: tt}); ok {
-			at = opens
-		}
-	}
-	return t.now.Before(at.Add(stillUseful))
-}
+// clock is what the bar is told by, as it stands.
+func (t *turn) clock() day.Clock { return day.Clock{Bar: t.bar, Now: t.now, Live: t.wakes} }
 
 // unsent returns the posts of today that were to be sent and perhaps were not,
 // made anew from how things stood then.
@@ -280,12 +198,10 @@ func (t *turn) next(p *pulse) time.Time {
 	if p.unsent.Load() {
 		earlier(t.now.Add(ResendEvery))
 	}
-	if !t.keepsDay() {
+	if !t.clock().Keeps() {
 		return at
 	}
-	for _, tt := range t.timetables() {
-		earlier(tt.Next(t.now))
-	}
+	earlier(t.clock().Next())
 	if p.dirty {
 		earlier(t.now.Add(afterwards))
 	}

@@ -1,4 +1,4 @@
-package bot
+package day
 
 import (
 	"testing"
@@ -11,7 +11,7 @@ import (
 func TestTimetablesHaveAnOrder(t *testing.T) {
 	at := time.Date(2026, 3, 2, 18, 0, 0, 0, time.UTC)
 	for range 50 {
-		got := (&turn{bar: bar.Bar{Remind: "18:00", Closes: "18:00"}, now: at}).timetables()
+		got := Clock{Bar: bar.Bar{Remind: "18:00", Closes: "18:00"}, Now: at}.timetables()
 		if len(got) != 2 || got[0].closing || !got[1].closing {
 			t.Fatalf("the reminder is not before the closing: %v", got)
 		}
