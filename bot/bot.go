@@ -314,6 +314,11 @@ func (t *turn) text() ([]Out, error) {
 	if err != nil {
 		return nil, err
 	}
+	return t.take(r, meaning)
+}
+
+// take does what a message means.
+func (t *turn) take(r *room, meaning parse.Meaning) ([]Out, error) {
 	switch w := meaning.(type) {
 	case parse.Shot:
 		return t.shot(r, w)

@@ -44,7 +44,9 @@ func mendedLine(m chat.Message, err error) (line, piece string) {
 		line = parse.FormatCommand(m.Command)
 	}
 	at := strings.Index(strings.ToLower(line), strings.ToLower(typed))
-	if typed == "" || right == "" || at < 0 || !strings.HasPrefix(line, "/") || m.Kind != chat.Called && m.Kind != chat.Text {
+	mistaken, plain := errors.AsType[parse.Mistake](err)
+	plain = plain && mistaken.Kind == parse.NoCoffee
+	if typed == "" || right == "" || at < 0 || !plain && !strings.HasPrefix(line, "/") || m.Kind != chat.Called && m.Kind != chat.Text {
 		return "", ""
 	}
 	piece = strings.TrimSuffix(right, ":")
@@ -52,7 +54,9 @@ func mendedLine(m chat.Message, err error) (line, piece string) {
 	if strings.Contains(right, " ") && strings.HasSuffix(before, ":") {
 		right = strconv.Quote(right)
 	}
-	line = before + right + after
+	if line = before + right + after; plain {
+		return line, piece
+	}
 	c, err := parse.Command(line)
 	if err == nil {
 		_, err = parse.Settle(c)
@@ -88,6 +92,20 @@ func (t *turn) askMeant(post chat.Post, err error) (chat.Post, error) {
 	return post, errors.Join(err, t.putAsked(t.who.ID, post.Buttons))
 }
 
+// takeMeant takes a message in free text as it was meant.
+func (t *turn) takeMeant() ([]Out, error) {
+	r, err := t.room()
+	if err != nil {
+		return nil, err
+	}
+	meaning, err := parse.Message(t.m.Text, r.vocab())
+	if err != nil {
+		return nil, err
+	}
+	outs, err := t.take(r, meaning)
+	return outs, errors.Join(err, t.putAsked(t.who.ID, nil))
+}
+
 // pressMeant does a command as it was meant. A state without a message is a no.
 func (t *turn) pressMeant(message string) ([]Out, error) {
 	if message == "" {
@@ -107,10 +125,12 @@ func (t *turn) pressMeant(message string) ([]Out, error) {
 	if len(kept.Taps) == 0 || kept.Taps[0].State != pressMeant+":"+message {
 		return nil, mistake(t.own().Say(say.OldButton))
 	}
-	c, err := parse.Command(kept.Taps[0].Label)
+	if t.m.Text = kept.Taps[0].Label; !strings.HasPrefix(t.m.Text, "/") {
+		return t.takeMeant()
+	}
+	c, err := parse.Command(t.m.Text)
 	if err != nil {
 		return nil, err
 	}
-	t.m.Text = kept.Taps[0].Label
 	return t.command(c)
 }

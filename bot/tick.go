@@ -87,7 +87,10 @@ func (t *turn) tick(p *pulse) ([]Out, error) {
 	if err != nil {
 		return nil, err
 	}
-	if p.dirty || last.IsZero() {
+	switch {
+	case last.IsZero() && !p.dirty: // the card waits, so that the first message is not kept waiting by it
+		p.heard, p.dirty = t.now, true
+	case p.dirty:
 		when := t.now
 		if soon := p.heard.Add(afterwards); p.dirty && !p.heard.Before(last) && soon.Before(when) {
 			when = soon

@@ -18,6 +18,12 @@ func (t *turn) words(r *room, p parse.Words) ([]Out, error) {
 	if err != nil || !ok && !p.Set.Grind.Said {
 		return nil, err
 	}
+	if p.Both && ok && t.m.ReplyTo == "" {
+		fresh := r.shots(func(e bar.Entry, _ bar.Shot) bool { return t.now.Sub(e.At) <= tasteWindow && !e.At.After(t.now) })
+		if len(fresh) > 1 {
+			return nil, mistake(t.own().OneCup(r.coffeesOf(fresh[:2]), p.Words))
+		}
+	}
 	if !ok {
 		p.Set.Coffee = p.Coffee
 		return t.set(r, p.Set)
@@ -61,6 +67,17 @@ func (t *turn) notedMarks(m bar.Marks, known bool) string {
 		return ""
 	}
 	return t.in().NotedMarks(m, known)
+}
+
+// coffeesOf names the coffees of shots, each once.
+func (r *room) coffeesOf(shots []bar.Entry) (names []string) {
+	for _, e := range shots {
+		s, _ := e.What.(bar.Shot)
+		if c, ok := r.coffee(s.Coffee); ok && !slices.Contains(names, c.Name) {
+			names = append(names, c.Name)
+		}
+	}
+	return names
 }
 
 // unsay takes back what this person has said of how a shot tastes, and returns
@@ -142,6 +159,9 @@ func (t *turn) tasted(r *room, coffee bar.CoffeeID) (bar.Entry, bool, error) {
 	if t.m.ReplyTo != "" {
 		return t.answered()
 	}
+	if e, ok := t.askedTaste(r, coffee); ok {
+		return e, true, nil
+	}
 	fresh := r.shots(func(e bar.Entry, s bar.Shot) bool {
 		return t.now.Sub(e.At) <= tasteWindow && !e.At.After(t.now) && (coffee == 0 || s.Coffee == coffee)
 	})
@@ -152,6 +172,18 @@ func (t *turn) tasted(r *room, coffee bar.CoffeeID) (bar.Entry, bool, error) {
 		}
 	}
 	return last, ok, nil
+}
+
+// askedTaste returns the shot that this person was asked about in the last minutes,
+// how it tastes, however old it is.
+func (t *turn) askedTaste(r *room, coffee bar.CoffeeID) (bar.Entry, bool) {
+	if len(t.asking.Taps) == 0 || t.asking.At.Before(t.now.Add(-tasteWindow)) {
+		return bar.Entry{}, false
+	}
+	verb, id, _, _ := readPress(t.asking.Taps[0].State)
+	return r.newest(func(e bar.Entry, s bar.Shot) bool {
+		return verb == pressTaste && e.ID == id && e.Day == r.day && (coffee == 0 || s.Coffee == coffee) && !r.tastedBy(e, r.who.ID)
+	})
 }
 
 // next reports whether the last shot is another one of the same coffee, which who

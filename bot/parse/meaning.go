@@ -82,6 +82,7 @@ type Words struct {
 	Coffee bar.CoffeeID // 0: not named
 	// Instead says that they take the place of this person's words before.
 	Instead bool
+	Both    bool       // it is of two cups: "both sour"
 	Else    []bar.Word // beside a no that may deny what was said before: "no balanced" as balanced
 	Set     Set        // what was done to the dial since, "sour, went 2 finer"; zero: nothing
 }
@@ -159,6 +160,7 @@ const (
 	Several                               // more than one shot: What the first, More the second
 	Unclear                               // What: a number that has no place beside the others
 	SeveralDials                          // where two grinders were put: What the first, More the second
+	NoCoffee                              // What stands where a coffee's name does, More: the one it is near, or all
 	BadPost                               // of a device: What of it, More: what would do
 )
 

@@ -56,6 +56,11 @@ func Shorthand(text string, v Vocab) (Meaning, error) {
 		}
 		return shot, nil
 	}
+	if _, chatter := m.(Chatter); chatter && err == nil {
+		if m, ok := newSheet(text, v).noSuchCoffee(); ok {
+			return nil, m
+		}
+	}
 	return m, err
 }
 

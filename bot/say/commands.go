@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"shothand/advisor/taste"
+	"shothand/bot/chat"
 	"shothand/bot/parse"
 )
 
@@ -54,6 +55,12 @@ func (l Lang) Mistake(m parse.Mistake) string {
 		return l.Say("I read two shots, “%s” and “%s”: send each as a message of its own.", what, Clip(m.More)) + " " + l.Say(nothingRecorded)
 	case parse.SeveralDials:
 		return l.Say("I read two settings, “%s” and “%s”: send each as a message of its own. Nothing was noted.", what, Clip(m.More))
+	case parse.NoCoffee:
+		if _, near := Misspelt(m); near != "" {
+			return l.Say("There is no coffee “%s” here. Did you mean %s? Nothing was noted.", what, near)
+		}
+		return l.Say("There is no coffee “%s” here: %s. Nothing was noted. To have it here: %s", what, Clip(m.More),
+			parse.FormatCommand(chat.Command{Name: "coffee add", Options: []chat.Option{{Name: "name", Value: m.What}}}))
 	case parse.Unclear:
 		return l.Say("There is a shot in “%s”, but one of its numbers twice: say dose, yield and time once each.", what) + " " + l.Say(nothingRecorded)
 	case parse.BadPost:
@@ -153,6 +160,8 @@ func Misspelt(m parse.Mistake) (typed, right string) {
 		if near := Nearest(m.What, strings.Split(m.More, ", ")); near != "" {
 			return m.What + ":", near + ":"
 		}
+	case parse.NoCoffee:
+		return m.What, Nearest(m.What, strings.Split(m.More, ", "))
 	case parse.BadOption:
 		return m.What, Nearest(m.What, values(m.More))
 	case parse.Impossible, parse.Ambiguous, parse.MissingOption, parse.GivenTwice, parse.OpenQuote, parse.TooLong, parse.Twice,

@@ -92,6 +92,15 @@ func (l Lang) NotCalled(c bar.Coffee) string {
 	return l.Say("Nobody has called %s dialled in today. Nothing was changed.", c.Name)
 }
 
+// OneCup says that words of two cups at once are to be said of each.
+func (l Lang) OneCup(coffees []string, words []bar.Word) string {
+	example := coffees[0]
+	for _, w := range words {
+		example += " " + l.wordText(w)
+	}
+	return l.Say("Both? Two shots stand, and I take the words of one at a time, such as: %s. Nothing was noted.", Clip(example))
+}
+
 // StillCalled says that a call stands which rested on words that were taken back.
 func (l Lang) StillCalled(c bar.Coffee) string {
 	return l.Say("%s is still called dialled in. If it is not, tap it or say: not dialled in", c.Name)
