@@ -72,8 +72,10 @@ func (s *sheet) wordsAlone() (Meaning, bool) {
 	if strange || len(read) == 0 && marks == 0 || s.social() || s.asked() || s.acknowledges() {
 		return nil, false
 	}
-	w := Words{Words: read, Unread: unread, Else: s.denied(), Marks: s.shot.Marks, Coffee: s.shot.Coffee, Instead: instead, Set: s.setBeside(),
-		Both: s.holds("both", "beide", "beides", "entrambi", "entrambe", "ambos", "ambas")}
+	w := Words{
+		Words: read, Unread: unread, Else: s.denied(), Marks: s.shot.Marks, Coffee: s.shot.Coffee, Instead: instead, Set: s.setBeside(),
+		Both: s.holds("both", "beide", "beides", "entrambi", "entrambe", "ambos", "ambas"),
+	}
 	if w.Set.Grind.Said && len(read) == 0 { // of the next shot
 		w.Set.Coffee = s.shot.Coffee
 		return w.Set, true

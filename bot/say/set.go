@@ -1,6 +1,8 @@
 package say
 
 import (
+	"strings"
+
 	"shothand/advisor/bar"
 )
 
@@ -94,11 +96,11 @@ func (l Lang) NotCalled(c bar.Coffee) string {
 
 // OneCup says that words of two cups at once are to be said of each.
 func (l Lang) OneCup(coffees []string, words []bar.Word) string {
-	example := coffees[0]
+	example := []string{coffees[0]}
 	for _, w := range words {
-		example += " " + l.wordText(w)
+		example = append(example, l.wordText(w))
 	}
-	return l.Say("Both? Two shots stand, and I take the words of one at a time, such as: %s. Nothing was noted.", Clip(example))
+	return l.Say("Both? Two shots stand, and I take the words of one at a time, such as: %s. Nothing was noted.", Clip(strings.Join(example, " ")))
 }
 
 // StillCalled says that a call stands which rested on words that were taken back.
