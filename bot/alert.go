@@ -11,52 +11,52 @@ import (
 	"shothand/store"
 )
 
+// An alert is that a coffee has begun to drift. It is told with the advice on the
+// shot that showed it: one post, one picture.
+type alert struct {
+	now   bool // it is told now
+	files []chat.File
+	write func(*store.Tx) error
+}
+
 // alert returns what is to be told of a coffee that has begun to drift, once
 // for each drift, and not outside the bar's hours. What moves two coffees at
 // once is what they share, and is told once a day.
-func (a answer) alert(h bar.History, advice advisor.Advice, other bar.Coffee) (outs []Out, write func(*store.Tx) error, err error) {
-	nothing := func(*store.Tx) error { return nil }
-	if advice.State != advisor.Drifting || a.entry.Deleted || a.turn.clock().Quiet() {
-		return nil, nothing, nil
+func (a answer) alert(h bar.History, advice advisor.Advice, other bar.Coffee) (alert, error) {
+	quiet := alert{write: func(*store.Tx) error { return nil }}
+	if advice.State != advisor.Drifting || a.entry.Deleted || a.turn.clock().Quiet() || a.stale {
+		return quiet, nil
 	}
 	deeds, err := a.deeds()
 	if err != nil {
-		return nil, nothing, err
+		return quiet, err
 	}
 	d := advice.Drift
 	name := fmt.Sprintf("drift-%d-%d-%d", a.coffee.ID, d.Called.Unix(), d.Nth)
 	if _, told := deedOf(deeds, name); told {
-		return nil, nothing, nil
+		return quiet, nil
 	}
 	both, seen := other.ID != 0, false
 	if both {
 		if seen, err = a.toldTogether(); err != nil {
-			return nil, nothing, err
+			return quiet, err
 		}
 	}
-	deed := store.Deed{Name: name, State: store.Passed, Kind: string(chat.Alert), At: a.now}
-	if !seen {
-		deed.State = store.Intended
-		v := say.AdviceOf(h, advice)
-		text := a.in().Alert(v, a.room.mentioned())
-		if both {
-			text = a.in().Both(v, other, a.room.mentioned())
+	told := alert{now: !seen}
+	if told.now {
+		if told.files, err = lookback.DriftFiles(a.in(), h, a.coffee, advice.Shot, a.now); err != nil {
+			return quiet, err
 		}
-		post := a.dayPost(chat.Alert, name, text)
-		post.Thread, post.Due = a.m.Thread, false
-		if post.Files, err = lookback.DriftFiles(say.In(h.Bar.Language), h, a.coffee, advice.Shot, a.now); err != nil {
-			return nil, nothing, err
-		}
-		outs = []Out{{Post: post, deed: &deedRef{bar: a.bar.ID, day: a.day(), name: name}}}
 	}
-	return outs, func(tx *store.Tx) error {
+	told.write = func(tx *store.Tx) error {
 		if both {
 			if err := tx.TellOnce(a.bar.ID, a.togetherKey(), a.now); err != nil {
 				return err
 			}
 		}
-		return tx.PutDeed(a.bar.ID, a.day(), deed)
-	}, nil
+		return tx.PutDeed(a.bar.ID, a.day(), store.Deed{Name: name, State: store.Passed, Kind: string(chat.Alert), At: a.now})
+	}
+	return told, nil
 }
 
 // leaning returns another coffee that was called dialled in and has moved since,

@@ -3,6 +3,7 @@ package bot
 import (
 	"cmp"
 	"math"
+	"slices"
 
 	"shothand/advisor"
 	"shothand/advisor/bar"
@@ -66,14 +67,17 @@ func (a answer) give() ([]Out, error) {
 	if err != nil {
 		return nil, err
 	}
-	alerts, noteAlert, err := a.alert(h, advice, other)
+	alert, err := a.alert(h, advice, other)
 	if err != nil {
 		return nil, err
 	}
 	v, kind := say.Advice{}, chat.Recorded
 	if ok {
 		v = say.AdviceOf(h, advice)
-		v.Other = other
+		if v.Other = other; alert.now {
+			v = v.Alerting(a.room.mentioned())
+			a.notes.Alike = ""
+		}
 		kind = v.Kind()
 	}
 	open := isOpen(a.entry)
@@ -90,7 +94,7 @@ func (a answer) give() ([]Out, error) {
 	var id bar.EntryID
 	var over []Out
 	err = a.update(func(tx *store.Tx) (err error) {
-		if err := noteAlert(tx); err != nil {
+		if err := alert.write(tx); err != nil {
 			return err
 		}
 		if over = nil; !same {
@@ -164,16 +168,18 @@ func (a answer) give() ([]Out, error) {
 	if a.back.State != "" && len(post.Buttons) < maxButtons {
 		post.Buttons = append(post.Buttons, a.back)
 	}
+	post.Files = alert.files
+	post.Tick = post.Tick && len(post.Buttons) == 0
 	if open && a.stale {
 		post.Kind, post.Buttons = chat.Recorded, nil
 	} else if open {
 		post = asksWhose(a.in(), post, id)
 	}
-	outs := append([]Out{{Post: post, Edits: a.edits, Unsaid: unsaid, shot: shotShown(a.coffee, a.entry, newest)}}, alerts...)
+	outs := append([]Out{{Post: post, Edits: a.edits, Unsaid: unsaid, shot: shotShown(a.coffee, a.entry, newest)}}, over...)
 	if warned, ok := a.caution(a.room, a.entry); ok {
-		outs = append(outs, Out{Post: warned})
+		outs = slices.Insert(outs, 1, Out{Post: warned})
 	}
-	return append(outs, over...), nil
+	return outs, nil
 }
 
 // postedLead is what stands above a shot that a device has posted: which it is,
@@ -339,6 +345,7 @@ func (t *turn) advicePost(v say.Advice, lead string, notes say.Notes) chat.Post 
 	p := t.post(v.Kind(), v.Text(lead, notes))
 	p.Buttons = adviceButtons(v, notes)
 	p.Data = v.Data()
+	p.Tick = v.Ticks() && lead == "" && notes.Silent() && len(p.Buttons) == 0
 	return p
 }
 

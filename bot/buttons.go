@@ -35,7 +35,7 @@ func adviceTaps(v say.Advice, notes say.Notes) []chat.Button {
 		return stoodButtons(v)
 	case v.Because(why.Untasted) && v.Kind() == chat.Question:
 		return tasteButtons(v.Lang(), v.Shot)
-	case v.Kind() != chat.Advice:
+	case !proposes(v):
 		return nil
 	case v.Lever == bar.Grind:
 		list := []chat.Button{{Label: v.Lang().Say(say.DidItLabel), State: state(pressDid)}}
@@ -49,6 +49,13 @@ func adviceTaps(v say.Advice, notes say.Notes) []chat.Button {
 		return []chat.Button{{Label: v.Lang().Say(say.DialledLabel), State: state(pressDialled)}}
 	}
 	return nil
+}
+
+// proposes reports whether an advice is there to be done, also with a drift that is
+// told of.
+func proposes(v say.Advice) bool {
+	turns := v.Lever == bar.Grind || v.Lever == bar.Yield || v.Lever == bar.Dose || v.Lever == bar.Time
+	return v.Kind() == chat.Advice || v.Kind() == chat.Alert && turns
 }
 
 // What a button's state begins with.

@@ -153,7 +153,7 @@ func (t *turn) layersAnew(e bar.Entry) (chat.Post, error) {
 	switch {
 	case err != nil || of.Deleted:
 		return chat.Post{}, err
-	case of.ID != e.ID && b.Shown(split):
+	case of.ID != e.ID && b.Shown(split) && lastSaid(b, split) == e.ID: // once, with what was said last
 		return t.accountPost(r, b, false, false)
 	case of.ID != e.ID:
 		return chat.Post{}, nil
@@ -162,6 +162,16 @@ func (t *turn) layersAnew(e bar.Entry) (chat.Post, error) {
 	}
 	cuts, err := layers.Plan(b.Begun.Method, b.Brew())
 	return t.startPost(b, r.name(e.Person), cuts), err
+}
+
+// lastSaid returns the last entry that was made before a split was shown.
+func lastSaid(b layers.Table, split int) (last bar.EntryID) {
+	for _, e := range b.Sips {
+		if s := e.What.(bar.Sips); !e.Deleted && !s.After && (b.OfPair() || s.Split == split) {
+			last = max(last, e.ID)
+		}
+	}
+	return last
 }
 
 // begin reads the options of /layers start; what is left out is the coffee's

@@ -144,12 +144,12 @@ func (t *turn) reveal(r *room, b layers.Table) ([]Out, error) {
 		return nil, mistake(t.own().Say(say.NotLeader))
 	case len(b.Tasters(split)) == 0 || b.Begun.IsStruck(split):
 		return nil, mistake(t.own().Say(say.NothingToShow))
+	case b.Shown(split):
+		return nil, mistake(t.own().Say(say.ShownAlready))
 	}
-	if !b.Shown(split) {
-		b.Show(split)
-		if err := t.update(func(tx *store.Tx) error { return t.put(tx, b) }); err != nil {
-			return nil, err
-		}
+	b.Show(split)
+	if err := t.update(func(tx *store.Tx) error { return t.put(tx, b) }); err != nil {
+		return nil, err
 	}
 	p, err := t.accountPost(r, b, false, false)
 	return []Out{{Post: p}}, err

@@ -31,7 +31,7 @@ func (t *turn) supersede(tx *store.Tx, r *room, coffee bar.CoffeeID, edited stri
 		if err != nil {
 			return nil, err
 		}
-		if !reply.Live || reply.Post == "" || reply.Post == edited {
+		if !reply.Live || reply.Post == "" || reply.Post == chat.Ticked || reply.Post == edited {
 			continue
 		}
 		reply.Live = false
@@ -46,7 +46,7 @@ func (t *turn) supersede(tx *store.Tx, r *room, coffee bar.CoffeeID, edited stri
 // passing reports whether the buttons under an advice are over once there is a
 // newer one: not those that ask which way a dial goes, or teach a word.
 func passing(v say.Advice, notes say.Notes) bool {
-	return v.Kind() == chat.Advice && len(adviceTaps(v, notes)) > 0 && !notes.Direction && len(notes.Unread) == 0
+	return proposes(v) && len(adviceTaps(v, notes)) > 0 && !notes.Direction && len(notes.Unread) == 0
 }
 
 // coffeeOf returns the coffee that a shot, or words about one, is of; else none.

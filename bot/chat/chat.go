@@ -28,6 +28,20 @@ type Stripper interface {
 	Strip(ctx context.Context, channel, post string) error
 }
 
+// A Ticker is a service that can put a tick on a message in place of a post that
+// says no more than that. What it has ticked has the post id [Ticked].
+type Ticker interface {
+	// Tick ticks the message that p answers. It is false where it cannot, and p is
+	// to be sent.
+	Tick(ctx context.Context, p Post) (done bool, err error)
+	// Untick takes the tick off again: something else is said of it now.
+	Untick(ctx context.Context, p Post) error
+}
+
+// Ticked stands where the id of a post would, for an answer that was a tick on
+// the message itself.
+const Ticked = "ticked"
+
 // A Kind is what sort of message came in.
 type Kind int
 
@@ -121,8 +135,13 @@ type Post struct {
 	// Again says that the post may be there already, from before a crash: the
 	// service looks for it first and returns it if it finds it.
 	Again bool
-	Data  any // what a program reading along is told, or nil
+	Tick  bool // all that it says is that it was noted and all is well
+	Data  any  // what a program reading along is told, or nil
 }
+
+// Quiet reports whether it need ring nobody's phone: it notes something, or nobody
+// asked for it and it needs no hand.
+func (p Post) Quiet() bool { return p.Kind == Recorded || p.Due && p.Kind == Info }
 
 // A Button is one answer to tap.
 type Button struct {

@@ -18,6 +18,7 @@ import (
 var (
 	_ chat.Service  = (*Discord)(nil)
 	_ chat.Stripper = (*Discord)(nil)
+	_ chat.Ticker   = (*Discord)(nil)
 )
 
 // Options say how to reach Discord and whom to ask.

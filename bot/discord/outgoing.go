@@ -22,6 +22,7 @@ const (
 	maxFiles     = 10
 	flagNoEmbeds = 1 << 2 // links show no previews
 	flagPrivate  = 1 << 6
+	flagSilent   = 1 << 12 // rings nobody
 )
 
 // An outgoing is a message on its way out.

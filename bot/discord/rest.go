@@ -166,17 +166,19 @@ func (e *apiError) Error() string {
 
 // Codes of refusals, from the platform's documentation.
 const (
-	unknownChannel  = 10003
-	unknownMessage  = 10008
-	unknownWebhook  = 10015
-	unknownAsking   = 10062
-	answeredAlready = 40060
-	missingAccess   = 50001
-	missingRight    = 50013
-	expiredToken    = 50027
-	archived        = 50083
-	threadThere     = 160004
-	threadLocked    = 160005
+	unknownChannel   = 10003
+	unknownMessage   = 10008
+	unknownWebhook   = 10015
+	unknownAsking    = 10062
+	answeredAlready  = 40060
+	tooManyReactions = 30010
+	missingAccess    = 50001
+	missingRight     = 50013
+	expiredToken     = 50027
+	archived         = 50083
+	reactionBlocked  = 90001
+	threadThere      = 160004
+	threadLocked     = 160005
 )
 
 // refused reports whether err is a refusal with one of the codes.

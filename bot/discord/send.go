@@ -5,7 +5,9 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"maps"
 	"net/http"
+	"slices"
 	"strconv"
 	"time"
 
@@ -74,6 +76,9 @@ func (d *Discord) postIn(ctx context.Context, p chat.Post) (id string, err error
 	}
 	for i, part := range parts {
 		part.Nonce, part.Enforce = nonce(p, i), true
+		if p.Quiet() {
+			part.Flags |= flagSilent
+		}
 		if thread, message, ok := cutID(p.Cause); ok && thread == p.Thread && i == 0 && !p.More {
 			part.Answers = &answers{MessageID: message, ChannelID: where}
 		}
@@ -98,7 +103,7 @@ func (d *Discord) postIn(ctx context.Context, p chat.Post) (id string, err error
 func (d *Discord) Edit(ctx context.Context, id string, p chat.Post) error {
 	ctx, cancel := detach(ctx, d.times.Grace)
 	defer cancel()
-	d.replacing(p.Cause, id)
+	d.replaced(id)
 	files := attachedTo(p.Files)
 	body := outgoing{
 		Content: cut(plain(p.Text), maxContent), Flags: flagNoEmbeds, Mentions: nobody(), Components: rows(p.Buttons), Files: &files,
@@ -110,21 +115,23 @@ func (d *Discord) Edit(ctx context.Context, id string, p chat.Post) error {
 func (d *Discord) Strip(ctx context.Context, channel, post string) error {
 	ctx, cancel := detach(ctx, d.times.Grace)
 	defer cancel()
+	d.replaced(post)
 	return d.change(ctx, channel, post, map[string]any{"components": []row{}, "allowed_mentions": nobody()}, nil)
 }
 
-// replacing notes that the post whose button was pressed is edited.
-func (d *Discord) replacing(cause, post string) {
+// replaced notes that a post is changed: where one of its buttons was pressed, they
+// need not be taken off once more.
+func (d *Discord) replaced(post string) {
+	_, message, _ := cutID(post)
 	d.mu.Lock()
-	a := d.calls[cause]
+	asking := slices.Collect(maps.Values(d.calls))
 	d.mu.Unlock()
-	if a == nil || a.i.Message == nil {
-		return
-	}
-	a.mu.Lock()
-	defer a.mu.Unlock()
-	if _, message, _ := cutID(post); message == a.i.Message.ID {
-		a.replaced = true
+	for _, a := range asking {
+		if a.i.Message != nil && a.i.Message.ID == message {
+			a.mu.Lock()
+			a.replaced = true
+			a.mu.Unlock()
+		}
 	}
 }
 

@@ -17,12 +17,18 @@ func (v Advice) Text(lead string, notes Notes) string {
 		}
 	}
 	add(lead)
-	if v.Because(why.ForTheLead) {
+	switch {
+	case v.alerts:
+		add(v.driftLine())
+		add(v.alertText())
+	case v.Because(why.ForTheLead):
 		add(v.lang.Say("Ask the lead first.") + " " + v.sharedText() + v.actionText())
-	} else {
+	default:
 		add(v.sharedText() + v.actionText())
 	}
-	add(v.reasonText())
+	if !v.alerts || v.Lever != bar.Grind { // a drift is the reason to turn the dial
+		add(v.reasonText())
+	}
 	add(v.factsText())
 	switch {
 	case notes.Odd != "":
@@ -46,7 +52,7 @@ func (v Advice) Text(lead string, notes Notes) string {
 	if len(notes.Unread) > 0 {
 		add(v.lang.unreadText(notes.Unread))
 	}
-	return strings.Join(lines, "\n")
+	return strings.Join(lines, "\n") + v.lang.mentionsText(v.who)
 }
 
 // actionText is the first line: what to do.
@@ -175,8 +181,14 @@ func (v Advice) servedText() string {
 	if off := v.clockText(); off != "" {
 		return v.lang.Say("Noted: %s. The next one tells.", off)
 	}
-	return "✓"
+	return tick
 }
+
+// tick is all that is said of a shot that needs no word.
+const tick = "✓"
+
+// Ticks reports whether an advice says no more than a tick does.
+func (v Advice) Ticks() bool { return !v.alerts && v.actionText() == tick && v.reasonText() == "" }
 
 // repeatText is the action where nothing is changed.
 func (v Advice) repeatText() string {

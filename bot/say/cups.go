@@ -42,6 +42,7 @@ const (
 	NoTable          English = "No tasting is going on here. Begin one: /layers start coffee:Harbour tasters:3"
 	NoSplit          English = "That cannot be split into three cups; give dose, yield and time as they are. Nothing was started."
 	NotLeader        English = "That is for who began the tasting, or who manages the channel."
+	ShownAlready     English = "It has been shown already. All of it again, with a model's numbers: /layers show"
 	NothingToShow    English = "Nobody has said anything of these cups yet."
 	NoCups           English = "Say what is in the cups, such as: early … / middle … / late …"
 	Letters          English = "These cups have letters: a … / b … / c …, and the order you would put them in: order b c a"

@@ -222,39 +222,41 @@ func (l Today) calledText() string {
 
 // driftText is how much a coffee has moved: "about 31 s, was 28 s".
 func (l Lang) driftText(d advisor.Drift) string {
-	return l.Say("about %s s, was %s s", whole(d.Now), whole(d.Was))
+	now, was := whole(d.Now), whole(d.Was)
+	if now == was {
+		now, was = l.timed(d.Now), l.timed(d.Was)
+	}
+	return l.Say("about %s s, was %s s", now, was)
 }
 
-// Alert tells of a drift: which coffee, since when, by how much, and the
-// one change that brings it back.
-func (l Lang) Alert(v Advice, who []string) string {
-	d := v.Drift
+// driftLine tells of a drift: which coffee, since when, and by how much.
+func (v Advice) driftLine() string {
 	way := English("%s runs slower since %s: %s.")
-	if d.Way() < 0 {
+	if v.Drift.Way() < 0 {
 		way = "%s runs faster since %s: %s."
 	}
-	text := l.Say(way, v.coffee.Name, l.Clock(d.Since), l.driftText(d))
-	switch {
-	case v.Lever == bar.Grind, v.Lever == bar.Yield: // as the shot was answered
-		text += "\n" + v.actionText()
-	case d.Lever == bar.Grind:
+	return v.lang.Say(way, v.coffee.Name, v.lang.Clock(v.Drift.Since), v.lang.driftText(v.Drift))
+}
+
+// alertText is the action under it: that of the advice, or the one change that
+// brings the coffee back where the advice has none.
+func (v Advice) alertText() string {
+	d, text := v.Drift, v.sharedText()+v.actionText()
+	if v.Lever == bar.Keep || v.Lever == bar.Repeat {
 		move := v
 		move.Lever, move.From, move.To, move.Unit, move.Purge, move.long = d.Lever, d.From, d.To, d.Unit, true, false
 		move.Expect.Time = d.Then
-		text += "\n" + move.actionText()
-	default:
-		text += "\n" + l.Say("That is less than a step of the grinder: leave it there and watch the next shots.")
+		text = v.lang.Say("That is less than a step of the grinder: leave it there and watch the next shots.")
+		if d.Lever == bar.Grind {
+			text = move.sharedText() + move.actionText()
+		} else if v.Other.ID != 0 {
+			text = v.lang.Together(v.coffee, v.Other, float64(d.Way()))
+		}
 	}
 	if r := v.coffee.Recipe; r.Low <= d.Now && d.Now <= r.High {
-		text += "\n" + l.Say("It is still in its window: change it when the queue allows.")
+		text += "\n" + v.lang.Say("It is still in its window: change it when the queue allows.")
 	}
-	return text + l.mentionsText(who)
-}
-
-// Both tells that two coffees have moved at once.
-func (l Lang) Both(v Advice, other bar.Coffee, who []string) string {
-	d := v.Drift
-	return l.Together(v.coffee, other, float64(d.Way())) + "\n" + l.Say("%s since %s: %s.", v.coffee.Name, l.Clock(d.Since), l.driftText(d)) + l.mentionsText(who)
+	return text
 }
 
 // mentionsText names those who want to be told.

@@ -136,12 +136,14 @@ func (v Advice) clockText() string {
 	}
 	took, window := v.lang.timed(v.shot.Time.X), v.lang.window(v.coffee.Recipe)
 	fast := v.Because(why.Fast)
+	r := v.coffee.Recipe // a time within it can be off for the length of the cup alone
+	forLength := v.offLength() || r.Low <= v.shot.Time.X && v.shot.Time.X <= r.High
 	switch {
 	case !fast && !v.Because(why.Slow):
 		return ""
-	case v.offLength() && fast:
+	case forLength && fast:
 		return v.lang.Say("%s s, for %s g, is short of %s", took, v.lang.grams(v.shot.Yield.X), window)
-	case v.offLength():
+	case forLength:
 		return v.lang.Say("%s s, for %s g, is over %s", took, v.lang.grams(v.shot.Yield.X), window)
 	case fast:
 		return v.lang.Say("%s s is short of %s", took, window)

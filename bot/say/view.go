@@ -22,6 +22,11 @@ type Notes struct {
 	Beyond    bool     // since the dial does not go so far
 }
 
+// Silent reports whether nothing must be said besides.
+func (n Notes) Silent() bool {
+	return !n.House && !n.Direction && len(n.Unread) == 0 && n.Uncalled == "" && len(n.Aside) == 0 && n.Alike == "" && n.Odd == ""
+}
+
 // Unplaced notes a position that could not be placed.
 func (n *Notes) Unplaced(g parse.Grind) {
 	if g.Odd {
@@ -42,7 +47,9 @@ type Advice struct {
 	voices  []voice
 	echo    []string // the words of taste as they were typed
 	lang    Lang
-	long    bool // the first advice to purge today: say it at length
+	alerts  bool     // it tells that a drift has begun
+	who     []string // want to be told
+	long    bool     // the first advice to purge today: say it at length
 }
 
 // spoken returns what was said of the shot, then and later.
@@ -83,10 +90,17 @@ func (v Advice) Because(r why.Reason) bool {
 	return slices.Contains(v.Reasons, r)
 }
 
+// Alerting returns the advice that tells as well that a drift has begun, and names
+// those who want to be told.
+func (v Advice) Alerting(who []string) Advice {
+	v.alerts, v.who = true, who
+	return v
+}
+
 // Kind returns what sort of post the advice is.
 func (v Advice) Kind() chat.PostKind {
 	switch {
-	case v.Because(why.Cleaner):
+	case v.alerts, v.Because(why.Cleaner):
 		return chat.Alert
 	case v.Lever == bar.NoLever:
 		return chat.Info

@@ -179,10 +179,10 @@ func (r *Runner) send(ctx context.Context, service chat.Service, channel string,
 		out.Again = true
 	}
 	out.Thread = r.Thread(out)
-	if id != "" {
+	if id != "" && id != chat.Ticked {
 		err = service.Edit(ctx, id, out.Post)
 	} else {
-		id, err = service.Send(ctx, out.Post)
+		id, err = tickOrSend(ctx, service, out.Post, id == chat.Ticked)
 	}
 	if err != nil {
 		if isReply {
@@ -204,4 +204,21 @@ func (r *Runner) send(ctx context.Context, service chat.Service, channel string,
 type doubted struct {
 	channel, cause string
 	at             int64
+}
+
+// tickOrSend posts p, or puts a tick on what it answers if it says no more than
+// that. A tick that was there already goes where more is to be said.
+func tickOrSend(ctx context.Context, service chat.Service, p chat.Post, ticked bool) (string, error) {
+	ticker, ok := service.(chat.Ticker)
+	switch {
+	case ok && p.Tick:
+		if done, err := ticker.Tick(ctx, p); done || err != nil {
+			return chat.Ticked, err
+		}
+	case ok && ticked:
+		if err := ticker.Untick(ctx, p); err != nil {
+			return chat.Ticked, err
+		}
+	}
+	return service.Send(ctx, p)
 }

@@ -174,3 +174,62 @@ func TestAnswersAfterAnOutage(t *testing.T) {
 		}
 	})
 }
+
+// In service a shot that is all right gets a tick and no post, also when the program
+// is restarted before it was put there. Put right to one that is not, the tick goes
+// and a post says so. Where the bot may not react it posts.
+func TestTicks(t *testing.T) {
+	inBubble(t, time.Date(2026, 3, 2, 6, 0, 0, 0, time.UTC), func(b *bubble) {
+		t, f := b.T, b.Server
+		db := filepath.Join(t.TempDir(), "bar.db")
+		r := b.join(db)
+		bind(t, f)
+		sayOrCall(t, f, "mara", "/grinder add name:left finer:lower step:0.1")
+		sayOrCall(t, f, "mara", "/coffee add name:Harbour grinder:left dose:18 yield:36 time:25-31")
+		say := func(text string) string {
+			time.Sleep(3 * time.Minute)
+			id := f.Say("dial-in", "mara", text, "")
+			await(t, f, "the answer to "+text, hasAnswer(id))
+			return id
+		}
+		say("18 36 28 grind 5, sweet")
+		say("18 36 28 sweet, dialled in")
+		posted := func(id string) int { return len(answers(f, id)) }
+		hasTick := func(id string) (yes bool) {
+			m, _ := f.Message(id)
+			return len(m.Reactions) > 0
+		}
+		good := say("18 36 28")
+		if !hasTick(good) || posted(good) != 0 {
+			t.Errorf("a good shot: tick %v, %d posts", hasTick(good), posted(good))
+		}
+		f.Break(fake.Fault{Method: "PUT", Path: "/channels/*/messages/*/reactions/*/@me", Status: 503, Times: -1})
+		waits := f.Say("dial-in", "mara", "18 36 29", "")
+		time.Sleep(20 * time.Second)
+		r.stop()
+		f.Mend()
+		r = b.join(db)
+		await(t, f, "the tick after the restart", hasAnswer(waits))
+		if !hasTick(waits) || posted(waits) != 0 {
+			t.Errorf("after a restart: tick %v, %d posts", hasTick(waits), posted(waits))
+		}
+		f.EditMessage(waits, "18 36 21 sour")
+		await(t, f, "the answer to the edit", func(s *fake.State) bool { return len(answers(s, waits)) > 0 })
+		if hasTick(waits) || posted(waits) != 1 {
+			t.Errorf("put right: tick %v, %d posts", hasTick(waits), posted(waits))
+		}
+		f.EditMessage(waits, "18 36 28 sweet")
+		time.Sleep(time.Minute)
+		f.Deny("dial-in", fake.AddReactions)
+		denied := say("18 36 28")
+		r.stop()
+		if hasTick(denied) || posted(denied) != 1 || !answers(f, denied)[0].Silent() {
+			t.Errorf("without the right to react: tick %v\n%s", hasTick(denied), transcript(f, "dial-in"))
+		}
+		for _, m := range f.Posts("dial-in") {
+			if quiet := strings.HasPrefix(m.Content, "✓") || strings.Contains(m.Content, "Mon 2 March"); quiet != m.Silent() && m.Interaction == "" {
+				t.Errorf("silent %v: %s", m.Silent(), m.Content)
+			}
+		}
+	})
+}

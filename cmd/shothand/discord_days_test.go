@@ -47,9 +47,9 @@ func TestThreeDaysOnDiscord(t *testing.T) {
 		alerts := 0
 		for _, s := range sent {
 			switch {
-			case s.answers:
 			case strings.Contains(s.text, "runs slower since"):
 				alerts++
+			case s.answers:
 			default:
 				unasked = append(unasked, clockPost{s.at.Format(time.RFC3339), s.edits != "", s.text})
 			}
@@ -132,7 +132,7 @@ func allSent(t *testing.T, f *fake.Server) (list []sent) {
 			Reference any `json:"message_reference"`
 			Data      struct{ Content string }
 		}
-		if q.Method == "GET" || q.Method == "PUT" || strings.HasSuffix(q.Path, "/threads") {
+		if q.Method == "GET" || q.Method == "PUT" || q.Method == "DELETE" || strings.HasSuffix(q.Path, "/threads") {
 			continue
 		}
 		if err := json.Unmarshal([]byte(q.Body), &body); err != nil {

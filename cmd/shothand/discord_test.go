@@ -195,8 +195,17 @@ func withoutCaution(posts []fake.Message) []fake.Message {
 	return slices.DeleteFunc(posts, func(m fake.Message) bool { return strings.Contains(m.Content, "caffeine") })
 }
 
+// or that it has a tick.
 func hasAnswer(message string, channels ...string) func(*fake.State) bool {
-	return func(s *fake.State) bool { return len(answers(s, message, channels...)) > 0 }
+	return func(s *fake.State) bool {
+		return len(answers(s, message, channels...)) > 0 || ticked(s, message)
+	}
+}
+
+// ticked reports whether the bot has put its tick on a message.
+func ticked(s *fake.State, message string) bool {
+	m, _ := s.Message(message)
+	return slices.ContainsFunc(m.Reactions, func(r string) bool { return strings.HasPrefix(r, "✅ ") })
 }
 
 // The whole way: setup, shots of two people in the channel and in a thread, an

@@ -56,6 +56,7 @@ const (
 	flagHasThread    = 1 << 5
 	flagEphemeral    = 1 << 6
 	flagLoading      = 1 << 7
+	flagSilent       = 1 << 12
 	flagComponentsV2 = 1 << 15
 )
 
@@ -69,6 +70,9 @@ func (m Message) Buttons() []Button {
 	}
 	return list
 }
+
+// Silent reports whether m rang nobody's phone.
+func (m Message) Silent() bool { return m.flags&flagSilent != 0 }
 
 func (m *Message) clone() Message {
 	c := *m

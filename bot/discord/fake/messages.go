@@ -221,7 +221,7 @@ func (s *Server) fill(m *Message, c *call, o object, webhook bool) *refusal {
 	if v, sent := o["components"]; sent {
 		m.Components = numbered(objects(v))
 	}
-	m.flags |= number(o["flags"]) & (flagEphemeral | flagComponentsV2)
+	m.flags |= number(o["flags"]) & (flagEphemeral | flagComponentsV2 | flagSilent)
 	if refused := s.attach(m, c, o); refused != nil {
 		return refused
 	}
@@ -360,6 +360,9 @@ func addReaction(s *Server, c *call) (answer, *refusal) {
 		return answer{}, refused
 	case channel.Archived:
 		return answer{}, refuse(http.StatusBadRequest, 50083, "Thread is archived")
+	case emoji == "✓": // a letter, which people take for an emoji
+		s.violate(c, "✓ is no emoji")
+		return answer{}, refuse(http.StatusBadRequest, 10014, "Unknown Emoji")
 	case emoji == "" || utf8.RuneCountInString(emoji) > 40 || emoji[0] < utf8.RuneSelf && !strings.Contains(emoji, ":"):
 		return answer{}, refuse(http.StatusBadRequest, 10014, "Unknown Emoji")
 	}
