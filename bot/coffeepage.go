@@ -10,6 +10,7 @@ import (
 	"shothand/bot/chat"
 	"shothand/bot/lookback"
 	"shothand/bot/say"
+	"shothand/bot/tasting"
 )
 
 // coffeePageOf looks it up.
@@ -28,7 +29,7 @@ func (t *turn) coffeePageOf(r *room, c bar.Coffee, book review.Book) (say.Coffee
 	if a, ok := t.advise(h, c.ID, t.now); ok {
 		p.Learnt, p.Pulled = a.Learnt, true
 	}
-	tables, err := t.tablesOf(r, c.ID)
+	tables, err := t.tastings(r).Of(c.ID)
 	if err != nil {
 		return p, err
 	}
@@ -37,7 +38,7 @@ func (t *turn) coffeePageOf(r *room, c bar.Coffee, book review.Book) (say.Coffee
 		case b.OfPair() && b.Begun.Pair.Shown && !p.HasPair:
 			p.Pair, p.HasPair = b, true
 		case !b.OfPair() && len(b.Begun.Shown) > 0 && !p.HasTasting:
-			if p.Tasting, err = accountOf(t.in(), b); err != nil {
+			if p.Tasting, err = tasting.AccountOf(t.in(), b); err != nil {
 				return p, err
 			}
 			p.HasTasting = len(p.Tasting.Splits) > 0

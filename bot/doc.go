@@ -23,9 +23,7 @@
 //
 //	layers.go    a tasting: begin, strike, stop, and its buttons
 //	sips.go      what somebody says of the cups, kept back until all are in
-//	account.go   what it has come to, by package layers; pair.go compares two real shots
-//	mine.go      how one person tastes beside the others
-//	caffeine.go  what somebody has tasted in a day
+//	account.go   what it has come to, by package tasting; pair.go compares two real shots
 //	review.go    what worked; package lookback reads, draws and makes a page of it
 //
 // Package serve brings the messages, a queue for each bar, and sends what they cause.

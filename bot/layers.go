@@ -2,10 +2,8 @@ package bot
 
 import (
 	"fmt"
-	"hash/fnv"
 	"slices"
 	"strings"
-	"time"
 
 	"shothand/advisor/bar"
 	"shothand/advisor/extraction"
@@ -13,6 +11,7 @@ import (
 	"shothand/bot/chat"
 	"shothand/bot/parse"
 	"shothand/bot/say"
+	"shothand/bot/tasting"
 	"shothand/store"
 )
 
@@ -25,10 +24,6 @@ const (
 	pressMove   = "move"   // the recipe to where the cups say
 	pressLeave  = "leave"  // it as it is
 )
-
-// layersSpan is how long a tasting takes messages: an abandoned one must not
-// take those of the evening.
-const layersSpan = 4 * time.Hour
 
 // layers runs one of the commands of a tasting.
 func (t *turn) layers(r *room, c chat.Command) ([]Out, error) {
@@ -63,34 +58,22 @@ func (t *turn) layers(r *room, c chat.Command) ([]Out, error) {
 	return nil, fmt.Errorf("command %q", c.Name)
 }
 
-// openTable returns the newest tasting that is still going on, if there is one.
-func (r *room) openTable() (bar.Entry, bool) {
-	for _, e := range slices.Backward(r.recent) {
-		if l, ok := e.What.(bar.Layers); ok {
-			return e, !l.Stopped && r.now.Sub(e.At) <= layersSpan
-		}
-	}
-	return bar.Entry{}, false
-}
-
 // table returns the tasting that is going on.
 func (t *turn) table(r *room) (layers.Table, error) {
-	e, ok := r.openTable()
+	e, ok := tasting.Open(r.recent, r.now)
 	if !ok {
 		return layers.Table{}, mistake(t.own().Say(say.NoTable))
 	}
-	return t.tableOf(r, e)
+	return t.tastings(r).Table(e)
 }
 
-// tableOf reads what has been said at a tasting.
-func (t *turn) tableOf(r *room, e bar.Entry) (b layers.Table, err error) {
-	b.Entry, b.Begun = e, e.What.(bar.Layers)
-	b.Coffee, _ = r.coffee(b.Begun.Coffee)
-	err = t.see(func(tx *store.Tx) error {
-		b.Sips, err = tx.SipsOf(t.bar.ID, e.ID)
-		return err
-	})
-	return b, err
+// layersMine tells somebody, and nobody else, how they taste beside the others.
+func (t *turn) layersMine(r *room) ([]Out, error) {
+	p, err := t.tastings(r).Progress(t.who.ID)
+	if err != nil {
+		return nil, err
+	}
+	return t.private(t.own().Progress(p))
 }
 
 // layersStart begins a tasting and says what to do.
@@ -104,7 +87,7 @@ func (t *turn) layersStart(r *room, c chat.Command) ([]Out, error) {
 		return nil, mistake(t.own().Say(say.NoSplit))
 	}
 	if l.Blind {
-		l.Key = keyFor(t.now, l.Coffee)
+		l.Key = tasting.KeyFor(t.now, l.Coffee)
 	}
 	b := layers.Table{Begun: l}
 	b.Coffee, _ = r.coffee(l.Coffee)
@@ -149,7 +132,7 @@ func (t *turn) layersAnew(e bar.Entry) (chat.Post, error) {
 			return chat.Post{}, err
 		}
 	}
-	b, err := t.tableOf(r, of)
+	b, err := t.tastings(r).Table(of)
 	switch {
 	case err != nil || of.Deleted:
 		return chat.Post{}, err
@@ -240,23 +223,9 @@ func brewOptions(l say.Lang, m bar.Method, c chat.Command) error {
 // mostBrew is the most that one person brews to split, in g.
 const mostBrew = 1000
 
-// keyFor draws the letters of three cups, from what nobody can foretell.
-func keyFor(at time.Time, c bar.CoffeeID) string {
-	keys := []string{"ABC", "ACB", "BAC", "BCA", "CAB", "CBA"}
-	return keys[draw(at, c)%uint64(len(keys))]
-}
-
-// draw returns a number that depends on the instant of a message.
-func draw(at time.Time, c bar.CoffeeID) uint64 {
-	sum := fnv.New64a()
-	sum.Write(fmt.Append(nil, at.UnixNano(), c))
-	x := sum.Sum64()
-	return x ^ x>>29
-}
-
 // closeTable stops the tasting that was left open, if there is one.
 func (t *turn) closeTable(tx *store.Tx, r *room) error {
-	e, ok := r.openTable()
+	e, ok := tasting.Open(r.recent, r.now)
 	if !ok {
 		return nil
 	}
@@ -324,7 +293,7 @@ func (t *turn) pressLayers(r *room, e bar.Entry, verb, arg string) ([]Out, error
 	if _, ok := e.What.(bar.Layers); !ok {
 		return nil, mistake(t.own().Say(say.OldButton))
 	}
-	b, err := t.tableOf(r, e)
+	b, err := t.tastings(r).Table(e)
 	if err != nil {
 		return nil, err
 	}

@@ -8,6 +8,7 @@ import (
 	"shothand/bot/chat"
 	"shothand/bot/parse"
 	"shothand/bot/say"
+	"shothand/bot/tasting"
 	"shothand/store"
 )
 
@@ -23,7 +24,7 @@ func (t *turn) layersPair(r *room, c chat.Command) ([]Out, error) {
 			return nil, err
 		}
 	}
-	tables, err := t.tablesOf(r, coffee.ID)
+	tables, err := t.tastings(r).Of(coffee.ID)
 	if err != nil {
 		return nil, err
 	}
@@ -41,7 +42,7 @@ func (t *turn) pairOf(r *room, b layers.Table, end float64) ([]Out, error) {
 	if b.Begun.Method != bar.Espresso {
 		return nil, mistake(t.own().Say(say.NoFilterPair))
 	}
-	a, err := accountOf(t.in(), b)
+	a, err := tasting.AccountOf(t.in(), b)
 	if err != nil {
 		return nil, err
 	}
@@ -63,7 +64,7 @@ func (t *turn) pairOf(r *room, b layers.Table, end float64) ([]Out, error) {
 	}
 	l := bar.Layers{
 		Coffee: b.Begun.Coffee, Method: b.Begun.Method, Dose: b.Begun.Dose, Yield: b.Begun.Yield, Time: b.Begun.Time, Tasters: a.OthersThan(t.who.ID),
-		Pair: bar.Pair{Old: b.Begun.Yield, New: bar.Grams(end), Time: bar.Seconds(on.Time), First: draw(t.now, b.Begun.Coffee)%2 == 0},
+		Pair: bar.Pair{Old: b.Begun.Yield, New: bar.Grams(end), Time: bar.Seconds(on.Time), First: tasting.Draw(t.now, b.Begun.Coffee)%2 == 0},
 	}
 	next := layers.Table{Begun: l, Coffee: b.Coffee}
 	err = t.update(func(tx *store.Tx) (err error) {

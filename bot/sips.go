@@ -9,13 +9,14 @@ import (
 	"shothand/bot/chat"
 	"shothand/bot/parse"
 	"shothand/bot/say"
+	"shothand/bot/tasting"
 	"shothand/store"
 )
 
 // atTheTable takes a message that says what is in the cups, while a tasting is
 // going on. It is false for all others.
 func (t *turn) atTheTable(r *room) ([]Out, bool, error) {
-	e, ok := r.openTable()
+	e, ok := tasting.Open(r.recent, r.now)
 	if !ok || strings.HasPrefix(strings.TrimSpace(t.m.Text), "/") {
 		return nil, false, nil
 	}
@@ -27,7 +28,7 @@ func (t *turn) atTheTable(r *room) ([]Out, bool, error) {
 	if err != nil {
 		return nil, true, err
 	}
-	b, err := t.tableOf(r, e)
+	b, err := t.tastings(r).Table(e)
 	if err != nil {
 		return nil, true, err
 	}
@@ -38,7 +39,7 @@ func (t *turn) atTheTable(r *room) ([]Out, bool, error) {
 // sip records what somebody says of the cups, and keeps it back until all are
 // in or the leader shows it.
 func (t *turn) sip(r *room, b layers.Table, said parse.Cups) ([]Out, error) {
-	s, err := readSips(t.in(), b, t.who.ID, said)
+	s, err := tasting.Read(t.in(), b, t.who.ID, said)
 	if err != nil {
 		return nil, err
 	}
@@ -97,42 +98,6 @@ func (t *turn) answerSips(r *room, b layers.Table, s bar.Sips, show bool) ([]Out
 	return outs, nil
 }
 
-// read turns what a message says into sips of the cups on this table.
-func readSips(l say.Lang, b layers.Table, who bar.PersonID, said parse.Cups) (bar.Sips, error) {
-	s := bar.Sips{Split: said.Split, Sips: said.Sips, Order: said.Order, Better: said.Better}
-	switch {
-	case b.OfPair() && who == b.Entry.Person:
-		return s, mistake(l.Say(say.LeaderVotes))
-	case b.OfPair() && said.Better == "":
-		return s, mistake(l.Say(say.PairOnly))
-	case b.OfPair():
-		return bar.Sips{Better: said.Better}, nil
-	case said.Better != "":
-		return s, mistake(l.Say(say.NoPair))
-	}
-	if b.Begun.Blind {
-		if slices.ContainsFunc(said.Sips, func(x bar.Note) bool { return x.Of != bar.Whole }) {
-			return s, mistake(l.Say(say.Letters))
-		}
-	} else if len(said.Lets) > 0 || said.Order != "" {
-		return s, mistake(l.Say(say.NotBlind))
-	}
-	for _, x := range said.Lets {
-		x.Of = bar.Layer(strings.Index(b.Begun.Key, x.Letter))
-		s.Sips = append(s.Sips, x.Note)
-	}
-	if len(s.Sips) == 0 && s.Order == "" {
-		return s, mistake(l.Say(say.NoCups))
-	}
-	if s.Split == 0 {
-		s.Split = b.TurnOf(who)
-	}
-	if s.Split > b.Begun.Split+1 || b.Begun.IsStruck(s.Split) {
-		return s, mistake(l.NoSuchSplit(s.Split))
-	}
-	return s, nil
-}
-
 // reveal shows what all have said so far.
 func (t *turn) reveal(r *room, b layers.Table) ([]Out, error) {
 	split := b.Begun.Split
@@ -169,14 +134,14 @@ func (t *turn) editedSips(r *room, e bar.Entry, old bar.Sips) ([]Out, error) {
 	if !ours {
 		return t.takeOut(r, e, "")
 	}
-	b, err := t.tableOf(r, of)
+	b, err := t.tastings(r).Table(of)
 	if err != nil {
 		return nil, err
 	}
 	if said.Split == 0 {
 		said.Split = old.Split
 	}
-	s, err := readSips(t.in(), b, e.Person, said)
+	s, err := tasting.Read(t.in(), b, e.Person, said)
 	if err != nil {
 		return nil, err
 	}
@@ -187,10 +152,23 @@ func (t *turn) editedSips(r *room, e bar.Entry, old bar.Sips) ([]Out, error) {
 	if err != nil {
 		return nil, err
 	}
-	if b, err = t.tableOf(r, of); err != nil {
+	if b, err = t.tastings(r).Table(of); err != nil {
 		return nil, err
 	}
 	p := t.post(chat.Recorded, t.own().Say(say.Corrected)+" "+t.own().KeptCups(b, e.Person, s))
 	p.Private = true
 	return []Out{{Post: p}}, nil
+}
+
+// caution returns what somebody hears whose tastings of the day have passed
+// the mark with this entry, which the room does not hold yet. So it is said
+// once.
+func (t *turn) caution(r *room, e bar.Entry) (chat.Post, bool) {
+	after := tasting.CaffeineOf(e.Person, e.Day, with(r.recent, e))
+	if e.Person == 0 || !after.Past() || tasting.CaffeineOf(e.Person, e.Day, r.recent).Past() {
+		return chat.Post{}, false
+	}
+	p := t.post(chat.Info, t.own().Caution(after.Low, after.High))
+	p.Private = true
+	return p, true
 }

@@ -1,4 +1,4 @@
-package bot
+package tasting
 
 import (
 	"math"
@@ -7,30 +7,21 @@ import (
 	"shothand/advisor/layers"
 )
 
-// layersMine tells somebody, and nobody else, how they taste beside the others.
-func (t *turn) layersMine(r *room) ([]Out, error) {
-	p, err := t.progressOf(r)
-	if err != nil {
-		return nil, err
-	}
-	return t.private(t.own().Progress(p))
-}
-
-// progressOf looks back over all tastings of the bar.
-func (t *turn) progressOf(r *room) (layers.Progress, error) {
+// Progress is how somebody tastes beside the others, over all tastings of the bar.
+func (r Records) Progress(who bar.PersonID) (layers.Progress, error) {
 	var p layers.Progress
-	tables, err := t.allTables(r)
+	tables, err := r.All()
 	if err != nil {
 		return p, err
 	}
-	units := cupsOfAll(r, tables, layers.ScoreOf)
+	units := r.cups(tables, layers.ScoreOf)
 	families := layers.Families()
 	differ := make([][]float64, len(families))
 	var far []float64 // of each cup
 	for at := 0; at+len(families) <= len(units); at += len(families) {
 		sum, ok := 0.0, false
 		for f := range families {
-			d, together := fromOthers(r, units[at+f])
+			d, together := fromOthers(r.People, who, units[at+f])
 			if ok = together; !ok {
 				break
 			}
@@ -51,18 +42,18 @@ func (t *turn) progressOf(r *room) (layers.Progress, error) {
 		p.Before, _ = meanOf(far[:len(far)/2])
 		p.Now, _ = meanOf(far[len(far)/2:])
 	}
-	p.Right, p.Orders = ordersOf(r.who.ID, tables)
+	p.Right, p.Orders = ordersOf(who, tables)
 	return p, nil
 }
 
 // fromOthers returns by how much the person's own value lies above the mean of
 // the others'. It is false if there are not both.
-func fromOthers(r *room, unit []float64) (float64, bool) {
+func fromOthers(people []bar.Person, who bar.PersonID, unit []float64) (float64, bool) {
 	own, sum, n := math.NaN(), 0.0, 0
 	for i, x := range unit {
 		switch {
 		case math.IsNaN(x):
-		case r.people[i].ID == r.who.ID:
+		case people[i].ID == who:
 			own = x
 		default:
 			sum, n = sum+x, n+1

@@ -1,15 +1,14 @@
-package bot
+package tasting
 
 import (
 	"math"
 
 	"shothand/advisor/bar"
 	"shothand/advisor/extraction"
-	"shothand/bot/chat"
 )
 
-// A dose of caffeine is a range in mg: sipped and spat, or all drunk.
-type caffeine struct{ low, high float64 }
+// A Caffeine is a range in mg: sipped and spat, or all drunk.
+type Caffeine struct{ Low, High float64 }
 
 // What is counted. EFSA (2015, EFSA Journal 13(5):4102) has no concern up to 400
 // mg a day for adults. How much of a cup somebody takes to taste it nobody
@@ -19,35 +18,22 @@ const (
 	sip     = 5.0   // g
 )
 
-// past reports whether the middle of the range, by ratio, is past the mark: by
+// Past reports whether the middle of the range, by ratio, is past the mark: by
 // its high end everybody would be who dials a coffee in, and nobody would listen.
-func (c caffeine) past() bool { return math.Sqrt(c.low*c.high) > dayMark }
+func (c Caffeine) Past() bool { return math.Sqrt(c.Low*c.High) > dayMark }
 
 // brewed returns the caffeine of a brew that so many share.
-func brewed(dose, yield float64, between int) caffeine {
+func brewed(dose, yield float64, between int) Caffeine {
 	r, err := extraction.Caffeine(dose, 0, yield)
 	if err != nil || !(yield > 0) || between < 1 {
-		return caffeine{}
+		return Caffeine{}
 	}
 	whole := 1 / float64(between)
-	return caffeine{low: r.Low * min(sip/yield, whole), high: r.High * whole}
+	return Caffeine{Low: r.Low * min(sip/yield, whole), High: r.High * whole}
 }
 
-// caution returns what somebody hears whose tastings of the day have passed
-// the mark with this entry, which the room does not hold yet. So it is said
-// once.
-func (t *turn) caution(r *room, e bar.Entry) (chat.Post, bool) {
-	after := r.tasted(e.Person, e.Day, with(r.recent, e))
-	if e.Person == 0 || !after.past() || r.tasted(e.Person, e.Day, r.recent).past() {
-		return chat.Post{}, false
-	}
-	p := t.post(chat.Info, t.own().Caution(after.low, after.high))
-	p.Private = true
-	return p, true
-}
-
-// tasted returns what somebody has tasted on a day, by the posts.
-func (r *room) tasted(who bar.PersonID, day bar.Day, entries []bar.Entry) caffeine {
+// CaffeineOf returns what somebody has tasted on a day, by the posts.
+func CaffeineOf(who bar.PersonID, day bar.Day, entries []bar.Entry) Caffeine {
 	tables := map[bar.EntryID]bar.Layers{}
 	type cups struct {
 		table bar.EntryID
@@ -76,8 +62,8 @@ func (r *room) tasted(who bar.PersonID, day bar.Day, entries []bar.Entry) caffei
 		case bar.Told, bar.Dialled, bar.Setting, bar.Held:
 		}
 	}
-	var all caffeine
-	add := func(c caffeine) { all.low, all.high = all.low+c.low, all.high+c.high }
+	var all Caffeine
+	add := func(c Caffeine) { all.Low, all.High = all.Low+c.Low, all.High+c.High }
 	for _, e := range entries {
 		if s, ok := e.What.(bar.Shot); ok && mine[e.ID] {
 			add(brewed(float64(s.Dose.X), float64(s.Yield.X), 1))
