@@ -80,10 +80,22 @@ func (l Lang) moreText(x float64) string {
 	}
 }
 
-// settleText says how many uses would settle what is open.
+// settleText says how many uses would settle what is open, no more exactly than
+// that is known.
 func (l Lang) settleText(more int) string {
-	return l.Say("about %s more would settle it", strconv.Itoa(more))
+	switch {
+	case more <= 5:
+		return l.Say("a few more would settle it")
+	case more > 100:
+		return l.Say("more than a hundred more would settle it")
+	case more > 20:
+		return l.Say("about %s more would settle it", strconv.Itoa(nearest(more, 10)))
+	}
+	return l.Say("about %s more would settle it", strconv.Itoa(nearest(more, 5)))
 }
+
+// nearest rounds n to whole units.
+func nearest(n, unit int) int { return (n + unit/2) / unit * unit }
 
 // cups prints a number of cups, of which one that is a bit off counts in part.
 func cups(x float64) string { return strconv.Itoa(int(math.Round(x))) }
