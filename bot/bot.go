@@ -403,7 +403,7 @@ const recentSpan = 48 * time.Hour
 
 // vocab returns the bar's own words.
 func (r *room) vocab() parse.Vocab {
-	v := parse.Vocab{Order: r.bar.Order, Usual: r.usual(), Recipe: bar.House(), Words: r.bar.Words.List()}
+	v := parse.Vocab{Order: r.bar.Order, Usual: r.usual(), Recipe: bar.House(), Words: r.bar.Words.List(), Language: r.bar.Language}
 	v.Recipes = map[bar.CoffeeID]parse.Recipes{}
 	for _, c := range r.onBar() {
 		v.Recipes[c.ID] = parse.Recipes{Black: c.Recipe, Milk: c.Milk}

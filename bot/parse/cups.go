@@ -237,7 +237,7 @@ func readNote(text string) (bar.Note, error) {
 			return s, err
 		}
 	}
-	s.Words, s.Unread = words(nil).read(text)
+	s.Words, s.Unread = words(nil, "").read(text)
 	return s, nil
 }
 

@@ -26,7 +26,7 @@ func mark(s *sheet, i int) int {
 
 func markOf(t token) bar.Marks {
 	switch {
-	case t.is("practice", "practise", "training", "trainee", "práctica", "übung", "treino", "entraînement"):
+	case t.is("practice", "practise", "training", "trainee", "práctica", "übung", "treino", "entraînement", "prova", "essai"):
 		return bar.Practice
 	case t.is("sink", "sinked", "binned", "dumped"):
 		return bar.Sink

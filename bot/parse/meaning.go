@@ -174,6 +174,7 @@ type Vocab struct {
 	Milk     bar.Recipe // of the same coffee in milk, zero if there is none
 	Recipes  map[bar.CoffeeID]Recipes
 	Words    []bar.Own // the bar's own for how a cup tastes
+	Language string    // that the bar is answered in, empty for English
 	Answer   bool      // the message answers another: strange words may stand beside words of taste
 	Letters  int       // how many small steps are lettered on the bar's dials, 0 for none
 }

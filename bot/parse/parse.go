@@ -45,7 +45,7 @@ func bareCommand(text string, v Vocab) string {
 	word := strings.ToLower(strings.Trim(text, " .!\n\t"))
 	named := slices.ContainsFunc(v.Coffees, func(n Name[bar.CoffeeID]) bool { return strings.EqualFold(n.Name, word) }) ||
 		slices.ContainsFunc(v.Grinders, func(n Name[bar.GrinderID]) bool { return strings.EqualFold(n.Name, word) })
-	if named || words(v.Words).known(word) {
+	if named || words(v.Words, v.Language).known(word) {
 		return ""
 	}
 	switch word {

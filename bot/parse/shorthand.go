@@ -2,6 +2,7 @@ package parse
 
 import (
 	"shothand/advisor/bar"
+	"slices"
 )
 
 // A sheet is a message on its way to a meaning. Rules go over its tokens from
@@ -66,7 +67,7 @@ func Shorthand(text string, v Vocab) (Meaning, error) {
 
 func newSheet(text string, v Vocab) *sheet {
 	tokens := lex(text)
-	s := &sheet{vocab: v, text: text, tokens: tokens, lex: words(v.Words), used: make([]bool, len(tokens)), first: len(tokens)}
+	s := &sheet{vocab: v, text: text, tokens: tokens, lex: words(v.Words, v.Language), used: make([]bool, len(tokens)), first: len(tokens)}
 	s.names()
 	return s
 }
@@ -393,12 +394,23 @@ func (s *sheet) alike(i int) int {
 	if s.at(i).is("same", "ditto", "uguale", "igual") && (i == 0 || s.at(i).is("same", "ditto")) {
 		return 1
 	}
+	if i == 0 && slices.Contains(sameAgain(), s.lows(0, 2)) {
+		return 2
+	}
 	for _, words := range []string{"lo stesso", "lo mismo", "o mesmo", "la même", "das gleiche", "das selbe"} {
 		if i == 0 && s.lows(0, 2) == words {
 			return 2
 		}
 	}
 	return 0
+}
+
+// sameAgain are the two words that by themselves say that a shot was as the last.
+func sameAgain() []string {
+	return []string{
+		"same again", "ancora uguale", "otra igual", "outra igual", "nochmal gleich", "wieder gleich", "encore pareil",
+		"encore pareille",
+	}
 }
 
 // calledDialled takes "dialled in" behind a shot.

@@ -227,7 +227,7 @@ func (s *sheet) repeats() (Meaning, bool) {
 	}
 	words, unread := s.readWords(len(s.tokens))
 	unread = slices.DeleteFunc(unread, s.saysNothing)
-	more := len(words) > 0 || s.shot.Coffee != 0 || s.shot.Grind.Said || s.lows(0, 2) == "same again" && len(s.tokens) == 2
+	more := len(words) > 0 || s.shot.Coffee != 0 || s.shot.Grind.Said || len(s.tokens) == 2 && slices.Contains(sameAgain(), s.lows(0, 2))
 	if g := s.shot.Grind; g.Said && !g.Relative && g.X == math.Trunc(g.X) && !s.holds("but", "grind") { // "same again at 7"
 		more = false
 	}

@@ -17,9 +17,27 @@ type lexicon struct {
 	inCompany func(word string) (bar.Word, bool)
 }
 
-func words(own []bar.Own) lexicon {
+// words is the lexicon with a bar's own words. In a bar that is answered in another
+// language than English, a word that may be of that language is one by itself:
+// "secco".
+func words(own []bar.Own, language string) lexicon {
 	l := taste.Default().With(own)
-	return lexicon{read: l.Read, known: l.Known, filler: l.Filler, inCompany: l.InCompany}
+	lex := lexicon{read: l.Read, known: l.Known, filler: l.Filler, inCompany: l.InCompany}
+	if language == "" {
+		return lex
+	}
+	lex.read = func(text string) ([]bar.Word, []string) {
+		read, unread := l.Read(text)
+		if w, ok := l.InCompany(strings.Trim(text, " ,.!")); ok && len(read) == 0 {
+			return []bar.Word{w}, nil
+		}
+		return read, unread
+	}
+	lex.known = func(word string) bool {
+		_, ok := l.InCompany(word)
+		return ok || l.Known(word)
+	}
+	return lex
 }
 
 // leftover is the text of the tokens up to to that no rule has taken,
@@ -192,7 +210,7 @@ func (s *sheet) social() bool {
 		}
 		if t.kind == mentionToken || t.is("morning", "afternoon", "evening", "night", "thanks", "thank", "cheers", "guys", "team",
 			"please", "you", "your", "us", "we", "he", "she", "they", "will", "would", "can", "when", "what", "how", "going", "go",
-			"yesterday", "gestern", "hier", "ieri", "ayer", "ontem",
+			"yesterday", "gestern", "hier", "ieri", "ayer", "ontem", "tard", "vale",
 			"have", "has", "do", "did", "lol", "haha", "all", "everyone") {
 			return true
 		}
