@@ -34,7 +34,7 @@ func markOf(t token) bar.Marks {
 		return bar.Single
 	case t.is("first"):
 		return bar.First
-	case t.is("purged", "spurgato", "spurgata", "purgato", "gespült", "gepurged", "purgé", "purgée", "purgado", "purgada"):
+	case t.is("purged", "spurgato", "spurgata", "purgato", "gespült", "durchgemahlen", "gepurged", "purgé", "purgée", "purgado", "purgada"):
 		return bar.Purged
 	case t.is("spurted", "spurting", "spurts", "sprayed", "spraying", "channelled", "channeled", "channelling",
 		"channeling", "squirted", "squirting"):
