@@ -54,7 +54,7 @@ func (a answer) alert(h bar.History, advice advisor.Advice, other bar.Coffee) (a
 				return err
 			}
 		}
-		return tx.PutDeed(a.bar.ID, a.day(), store.Deed{Name: name, State: store.Passed, Kind: string(chat.Alert), At: a.now})
+		return tx.PutDeed(a.bar.ID, a.day(), store.Deed{Name: name, State: store.Passed, Kind: chat.Alert.String(), At: a.now})
 	}
 	return told, nil
 }

@@ -134,7 +134,7 @@ func (a answer) give() ([]Out, error) {
 			return nil
 		}
 		return tx.PutReply(a.bar.ID, store.Reply{
-			Cause: a.m.ID, Entry: id, Kind: string(kind), Post: a.edits, Live: ok && passing(v, a.notes) && !open, At: a.now,
+			Cause: a.m.ID, Entry: id, Kind: kind.String(), Post: a.edits, Live: ok && passing(v, a.notes) && !open, At: a.now,
 		})
 	})
 	if err != nil {

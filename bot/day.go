@@ -71,7 +71,7 @@ func (t *turn) dayPost(kind chat.PostKind, name, text string) chat.Post {
 // intend writes down that a post of today is to be sent, and returns it.
 func (t *turn) intend(name string, post chat.Post) (Out, error) {
 	out := Out{Post: post, deed: &deedRef{t.bar.ID, t.day(), name, digest(post.Text)}}
-	return out, t.putDeeds(store.Deed{Name: name, Kind: string(post.Kind), At: t.now})
+	return out, t.putDeeds(store.Deed{Name: name, Kind: post.Kind.String(), At: t.now})
 }
 
 // A deedRef says which deed is done once its post is sent, and what it shows.

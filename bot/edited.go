@@ -134,7 +134,7 @@ func (t *turn) askEdit(e bar.Entry, p parse.Shot, off say.FarOff, settled string
 		if err := tx.MarkSeen(t.bar.ID, t.m.ID, t.now); err != nil {
 			return err
 		}
-		asks := store.Reply{Cause: t.m.ID, Entry: e.ID, Kind: string(chat.Question), At: t.now}
+		asks := store.Reply{Cause: t.m.ID, Entry: e.ID, Kind: chat.Question.String(), At: t.now}
 		return errors.Join(tx.PutEntry(t.bar.ID, e), tx.PutReply(t.bar.ID, asks))
 	})
 	return []Out{{Post: t.farEditPost(e, p, off, settled)}}, err
@@ -191,7 +191,7 @@ func (t *turn) pressEdit(r *room, e bar.Entry, verb, arg string) ([]Out, error) 
 func (t *turn) answeredEdit(e bar.Entry) error {
 	return t.update(func(tx *store.Tx) error {
 		asked, kept, err := tx.ReplyOf(t.bar.ID, e.Message)
-		if err != nil || !kept || asked.Kind != string(chat.Question) {
+		if err != nil || !kept || asked.Kind != chat.Question.String() {
 			return err
 		}
 		asked.State = store.Sent

@@ -242,7 +242,7 @@ func (t *turn) add(tx *store.Tx, r *room, w bar.What) (bar.Entry, error) {
 	if e.ID = id; err != nil {
 		return e, err
 	}
-	return e, tx.PutReply(t.bar.ID, store.Reply{Cause: t.m.ID, Entry: id, Kind: string(chat.Info), At: t.now})
+	return e, tx.PutReply(t.bar.ID, store.Reply{Cause: t.m.ID, Entry: id, Kind: chat.Info.String(), At: t.now})
 }
 
 // put writes the state of a tasting, and that the message was handled.

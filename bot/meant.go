@@ -84,7 +84,7 @@ func (t *turn) askMeant(post chat.Post, err error) (chat.Post, error) {
 	}
 	state := pressMeant + ":" + t.m.ID
 	kept := store.Reply{
-		Cause: meantKey(t.who.ID), Kind: string(chat.Question), State: store.Sent, At: t.now, Thread: t.m.Thread,
+		Cause: meantKey(t.who.ID), Kind: chat.Question.String(), State: store.Sent, At: t.now, Thread: t.m.Thread,
 		Taps: []store.Tap{{Label: line, State: state}},
 	}
 	post.Kind, post.Buttons = chat.Question, []chat.Button{{Label: say.Clip(piece), State: state}}

@@ -115,7 +115,7 @@ func (b *Bot) late(looking *turn, reply store.Reply) (Out, bool, error) {
 		return Out{}, false, err
 	}
 	t.who.ID = e.Person
-	post, err := t.answerAnew(e, chat.PostKind(reply.Kind))
+	post, err := t.answerAnew(e, chat.KindOf(reply.Kind))
 	if err != nil || post.Text == "" {
 		return Out{}, false, err
 	}

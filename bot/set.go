@@ -309,7 +309,7 @@ func (t *turn) writeSet(e bar.Entry) (id bar.EntryID, err error) {
 		if err := tx.MarkSeen(t.bar.ID, t.m.ID, t.now); err != nil {
 			return err
 		}
-		return tx.PutReply(t.bar.ID, store.Reply{Cause: t.m.ID, Entry: id, Kind: string(chat.Recorded), At: t.now})
+		return tx.PutReply(t.bar.ID, store.Reply{Cause: t.m.ID, Entry: id, Kind: chat.Recorded.String(), At: t.now})
 	})
 	return id, err
 }

@@ -204,7 +204,7 @@ func (t *turn) hold(entry bar.Entry, mark string, question func(bar.EntryID) cha
 			}
 		}
 		post = question(id)
-		return tx.PutReply(t.bar.ID, store.Reply{Cause: t.m.ID, Entry: id, Kind: string(post.Kind), At: t.now})
+		return tx.PutReply(t.bar.ID, store.Reply{Cause: t.m.ID, Entry: id, Kind: post.Kind.String(), At: t.now})
 	})
 	return []Out{{Post: post}}, err
 }

@@ -149,13 +149,13 @@ func (t *turn) anew(d store.Deed) (Out, error) {
 	switch d.Name {
 	case cardDeed:
 		text := ""
-		if d.Kind == string(chat.Reminder) {
+		if d.Kind == chat.Reminder.String() {
 			if text, err = then.reminder(r); err != nil {
 				return Out{}, err
 			}
 		}
 		var out Out
-		out, err = then.opening(r, chat.PostKind(d.Kind), text)
+		out, err = then.opening(r, chat.KindOf(d.Kind), text)
 		outs = []Out{out}
 	case reminderDeed, closingDeed:
 		outs, err = then.byName(d.Name, r)

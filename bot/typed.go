@@ -57,7 +57,7 @@ func (t *turn) passAsked(outs []Out) error {
 
 // putAsked keeps what the last question to a person can be answered with.
 func (t *turn) putAsked(who bar.PersonID, buttons []chat.Button) error {
-	asked := store.Reply{Cause: askedKey(who), Kind: string(chat.Question), State: store.Sent, At: t.now, Thread: t.m.Thread}
+	asked := store.Reply{Cause: askedKey(who), Kind: chat.Question.String(), State: store.Sent, At: t.now, Thread: t.m.Thread}
 	for _, b := range buttons {
 		asked.Taps = append(asked.Taps, store.Tap{Label: b.Label, State: b.State})
 	}
@@ -443,7 +443,7 @@ func (t *turn) rememberBack(outs []Out) error {
 }
 
 func (t *turn) putBackKey(taps []store.Tap) error {
-	back := store.Reply{Cause: backKey(t.who.ID), Kind: string(chat.Recorded), State: store.Sent, At: t.now, Taps: taps}
+	back := store.Reply{Cause: backKey(t.who.ID), Kind: chat.Recorded.String(), State: store.Sent, At: t.now, Taps: taps}
 	return t.update(func(tx *store.Tx) error { return tx.PutReply(t.bar.ID, back) })
 }
 

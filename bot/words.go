@@ -242,7 +242,7 @@ func (t *turn) note(r *room, w bar.What, text string) ([]Out, error) {
 		if err != nil {
 			return err
 		}
-		return tx.PutReply(t.bar.ID, store.Reply{Cause: t.m.ID, Entry: id, Kind: string(chat.Recorded), At: t.now})
+		return tx.PutReply(t.bar.ID, store.Reply{Cause: t.m.ID, Entry: id, Kind: chat.Recorded.String(), At: t.now})
 	})
 	return t.say(chat.Recorded, text), err
 }

@@ -7,6 +7,8 @@ import (
 	"context"
 	"slices"
 	"time"
+
+	"shothand/advisor/closed"
 )
 
 // A Service carries messages in and posts out.
@@ -103,18 +105,38 @@ type Command struct {
 type Option struct{ Name, Value string }
 
 // A PostKind is what sort of post goes out.
-type PostKind string
+type PostKind int
 
 // The kinds of post.
 const (
-	Advice   PostKind = "advice"
-	Recorded PostKind = "recorded"
-	Question PostKind = "question"
-	Error    PostKind = "error"
-	Info     PostKind = "info"
-	Reminder PostKind = "reminder"
-	Alert    PostKind = "alert"
+	Advice PostKind = iota + 1
+	Recorded
+	Question
+	Error
+	Info
+	Reminder
+	Alert
 )
+
+// kindNames are the names of the kinds, as records and the log have them.
+func kindNames() []string {
+	return []string{
+		Advice: "advice", Recorded: "recorded", Question: "question", Error: "error",
+		Info: "info", Reminder: "reminder", Alert: "alert",
+	}
+}
+
+// KindOf returns the kind of that name, or none.
+func KindOf(name string) PostKind { return max(0, PostKind(slices.Index(kindNames(), name))) }
+
+// String returns the kind's name, empty for none.
+func (k PostKind) String() string { return closed.Name(k, kindNames()) }
+
+// MarshalText writes a kind as its name.
+func (k PostKind) MarshalText() ([]byte, error) { return closed.Marshal(k, kindNames()) }
+
+// UnmarshalText reads it back.
+func (k *PostKind) UnmarshalText(text []byte) error { return closed.Unmarshal(k, text, kindNames()) }
 
 // A Post is one thing that goes out.
 type Post struct {

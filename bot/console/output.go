@@ -25,7 +25,7 @@ type lineOut struct {
 type postOut struct {
 	At      string          `json:"at,omitempty"`
 	Bar     string          `json:"bar,omitempty"`
-	Kind    chat.PostKind   `json:"kind"`
+	Kind    chat.PostKind   `json:"kind,omitzero"`
 	Text    string          `json:"text"`
 	Buttons []string        `json:"buttons,omitempty"`
 	Private bool            `json:"private,omitempty"`

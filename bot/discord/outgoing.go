@@ -146,7 +146,7 @@ func nonce(p chat.Post, part int) string {
 	h := sha256.New()
 	which := p.At.UTC().Format(time.RFC3339Nano)
 	if _, _, isMessage := cutID(p.Cause); !isMessage || p.More || p.Due {
-		which = string(p.Kind) + p.Text
+		which = p.Kind.String() + p.Text
 	}
 	for _, s := range []string{p.Channel, p.Thread, p.Cause, which, strconv.Itoa(part)} {
 		h.Write([]byte(strconv.Itoa(len(s)) + ":" + s)) // a hash never fails

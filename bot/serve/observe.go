@@ -54,7 +54,7 @@ func whatWent(outs []bot.Out) string {
 	var kinds []string
 	for _, out := range outs {
 		if !out.Bare {
-			kinds = append(kinds, string(out.Kind))
+			kinds = append(kinds, out.Kind.String())
 		}
 	}
 	if len(kinds) == 0 {

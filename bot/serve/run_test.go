@@ -152,7 +152,7 @@ func TestRunWakesBars(t *testing.T) {
 		var got []seen
 		for _, p := range service.posts {
 			if p.Due {
-				got = append(got, seen{p.At.Format("2 15:04"), string(p.Kind), p.Thread != ""})
+				got = append(got, seen{p.At.Format("2 15:04"), p.Kind.String(), p.Thread != ""})
 			}
 		}
 		want := []seen{{"3 06:30", "reminder", false}, {"3 18:00", "info", true}}

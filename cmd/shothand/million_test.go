@@ -123,7 +123,7 @@ func oldShot(tx *store.Tx, here bar.ID, n int) error {
 	if err != nil {
 		return err
 	}
-	return tx.PutReply(here, store.Reply{Cause: message, Entry: id, Kind: string(chat.Advice), State: store.Sent, Post: "p-" + message, At: at})
+	return tx.PutReply(here, store.Reply{Cause: message, Entry: id, Kind: chat.Advice.String(), State: store.Sent, Post: "p-" + message, At: at})
 }
 
 // opened times the opening of a file, which reads all of it.

@@ -1,0 +1,81 @@
+package main
+
+import (
+	"io/fs"
+	"os"
+	"path/filepath"
+	"regexp"
+	"strings"
+	"testing"
+)
+
+// What the tour for developers names is there: each file, each package; and each
+// package is named in its table.
+func TestTourNamesWhatThereIs(t *testing.T) {
+	tour, err := os.ReadFile("../../DEVELOPERS.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	// In an example the package's folder alone stands before the file.
+	roots := []string{"", "advisor", "bot", "bot/discord"}
+	for _, path := range regexp.MustCompile(`\b[a-z]+(?:/[a-z]+)*/[a-z_]+\.(?:go|yml|txt|tsv|yaml)\b`).FindAllString(string(tour), -1) {
+		if !isThere(roots, path) {
+			t.Errorf("the tour names %s, which is not there", path)
+		}
+	}
+	table := rows(string(tour))
+	for _, dir := range packages(t) {
+		if !strings.Contains(table, "`"+dir+"`") {
+			t.Errorf("the tour's table lacks %s", dir)
+		}
+	}
+	for _, name := range regexp.MustCompile("`((?:advisor|bot|store|cmd)[a-z/]*)`").FindAllStringSubmatch(table, -1) {
+		if _, err := os.Stat(filepath.Join("../..", name[1])); err != nil {
+			t.Errorf("the tour's table has %s, which is not there", name[1])
+		}
+	}
+}
+
+func isThere(roots []string, path string) bool {
+	for _, root := range roots {
+		if _, err := os.Stat(filepath.Join("../..", root, path)); err == nil {
+			return true
+		}
+	}
+	return false
+}
+
+// rows returns the lines of a text that are rows of a table.
+func rows(text string) string {
+	var rows []string
+	for line := range strings.Lines(text) {
+		if strings.HasPrefix(line, "|") {
+			rows = append(rows, line)
+		}
+	}
+	return strings.Join(rows, "")
+}
+
+// packages returns the folders that hold code.
+func packages(t *testing.T) (dirs []string) {
+	t.Helper()
+	seen := map[string]bool{}
+	err := fs.WalkDir(os.DirFS("../.."), ".", func(path string, d fs.DirEntry, err error) error {
+		if err != nil || d.IsDir() || !strings.HasSuffix(path, ".go") || strings.HasSuffix(path, "_test.go") {
+			return err
+		}
+		dir := filepath.ToSlash(filepath.Dir(path))
+		switch strings.Split(dir, "/")[0] {
+		case "advisor", "bot", "store", "cmd":
+			if !seen[dir] {
+				seen[dir] = true
+				dirs = append(dirs, dir)
+			}
+		}
+		return nil
+	})
+	if err != nil || len(dirs) < 20 {
+		t.Fatalf("%d packages found: %v", len(dirs), err)
+	}
+	return dirs
+}
