@@ -9,7 +9,7 @@
 //
 //	right = expected + any change + its kind + its kind with this coffee, grinder and week + noise
 //	expected = a level of the bar, coffee, grinder and week
-//	         + was the cup before right, or a bit off
+//	         + was the cup before right, or a bit off, or off by the clock as well
 //	         + how far the setting had been right that day + had the coffee been called dialled in that day
 //
 // where right is 1 for a cup that nothing was said against, 0 for one that was
@@ -18,6 +18,11 @@
 // terms is normal around 0, how wide being unknown: so few uses are drawn to what
 // all kinds of change do, and many speak for themselves. The posterior is exact on
 // a grid of the widths.
+//
+// A cup that is off by taste alone often comes of itself; one that is off by the
+// clock as well mostly comes of where the dial stands, and the next is like it. A
+// lever that is pulled after such cups, as care of the puck after a morning's
+// first shot, would else be blamed for what it was called for.
 //
 // At a setting that had been right that day there is little to mend, and a change
 // then counts in that part; after a cup that was only a bit off a kind may do

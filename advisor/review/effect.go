@@ -94,7 +94,7 @@ func (e *Effect) judge(m mixture) {
 	case e.Uses < Few:
 	case e.Sure > sureEnough:
 		e.Verdict = Helps
-	case e.Sure < 1-sureHarms:
+	case e.Sure < 1-sureHarms && e.Kind != Care: // care does no harm: that was what it was called for
 		e.Verdict = Harms
 	case -noMatter < e.Cups.Low && e.Cups.High < noMatter:
 		e.Verdict = Nothing

@@ -37,6 +37,7 @@ type use struct {
 	at      time.Time
 	right   float64 // how right the cup was, 0 to 1
 	before  float64 // the same of the cup before
+	out     float64 // how far the clock found the cup before out of the window, 0 to 1, where it was not right
 	left    float64 // how right the clock was believed to find it, had nothing been changed
 	proven  float64 // how far the setting before had been right that day, 0 to 1
 	called  bool    // the coffee had been called dialled in that day
@@ -166,6 +167,9 @@ func (c Course) useOf(before, s advisor.Step) (use, bool) {
 	var ok1, ok2 bool
 	u.right, ok1 = rightness(r, s.Shot, s.Read)
 	u.before, ok2 = rightness(r, before.Shot, before.Read)
+	if x := float64(before.Shot.Time.X); !u.wasRight() && counts(before) && before.Shot.Time.From != bar.None && x > 0 {
+		u.out = 1 - rightTime(r, x)
+	}
 	u.left = rightTime(r, s.Stayed.Mid)
 	return u, ok1 && ok2 && s.Stayed.Mid > 0
 }

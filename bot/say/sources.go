@@ -13,7 +13,7 @@ func (l LookBack) Sources() []string {
 	r := l.Review
 	lines := []string{
 		l.Say("The shots: all that were posted in these days. A cup is right where nothing was said against it; one that is a bit off counts half. Where nobody tasted, the clock says it: right in the window, wrong from 4 s out."),
-		l.Say("What a change did: how many cups were right after it, beyond those that would have been had nothing been changed. What would have been the %s teach that were pulled as the one before: it counts whether the cup before was off, whether that setting had been right that day, and whether the coffee had been called dialled in. All coffees, grinders and weeks are taken together, each allowed to be a little different, and few uses are drawn to what changes do here as a whole. The brackets hold it 9 times in 10.", l.Count(r.Repeats, "shot")),
+		l.Say("What a change did: how many cups were right after it, beyond those that would have been had nothing been changed. What would have been the %s teach that were pulled as the one before: it counts whether the cup before was off, and by the clock as well, whether that setting had been right that day, and whether the coffee had been called dialled in. All coffees, grinders and weeks are taken together, each allowed to be a little different, and few uses are drawn to what changes do here as a whole. The brackets hold it 9 times in 10.", l.Count(r.Repeats, "shot")),
 		l.Say("“Helps”: 9 in 10 sure that more cups are right after it. “Does no good”: 98 in 100 sure that fewer are. “Nothing we can see”: 9 in 10 sure that it is no more than two cups of ten. Left out are changes of two things at once, since nobody can say which of them did it, and those after a cup that was right."),
 		l.regressText(r.Regress),
 	}
