@@ -12,7 +12,11 @@ import (
 
 // Why is the whole account of an advice, for one phone screen.
 func (v Advice) Why() string {
-	lines := []string{v.sharedText() + v.actionText(), v.factsText()}
+	action := v.sharedText() + v.actionText()
+	if action == tick {
+		action = v.lang.Say("As it should be: nothing to change.")
+	}
+	lines := []string{action, v.factsText()}
 	if len(v.echo) > 0 {
 		lines = append(lines, v.lang.Say("Said: %s", strings.Join(v.echo, ", ")))
 	}
