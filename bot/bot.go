@@ -297,7 +297,7 @@ func (t *turn) text() ([]Out, error) {
 	if err != nil {
 		return nil, err
 	}
-	if outs, ours, err := t.atTheTable(r); ours || err != nil {
+	if outs, ours, err := t.saidOfCups(r); ours || err != nil {
 		return outs, err
 	}
 	if outs, ours, err := t.typedAnswer(r); ours || err != nil {

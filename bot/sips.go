@@ -13,9 +13,9 @@ import (
 	"shothand/store"
 )
 
-// atTheTable takes a message that says what is in the cups, while a tasting is
+// saidOfCups takes a message that says what is in the cups, while a tasting is
 // going on. It is false for all others.
-func (t *turn) atTheTable(r *room) ([]Out, bool, error) {
+func (t *turn) saidOfCups(r *room) ([]Out, bool, error) {
 	e, ok := tasting.Open(r.recent, r.now)
 	if !ok || strings.HasPrefix(strings.TrimSpace(t.m.Text), "/") {
 		return nil, false, nil
@@ -44,11 +44,11 @@ func (t *turn) sip(r *room, b layers.Table, said parse.Cups) ([]Out, error) {
 		return nil, err
 	}
 	s.Layers = b.Entry.ID
-	return t.seat(r, b, s)
+	return t.recordSips(r, b, s)
 }
 
-// seat records sips at a table and answers them.
-func (t *turn) seat(r *room, b layers.Table, s bar.Sips) ([]Out, error) {
+// recordSips records what somebody says of the cups, and answers it.
+func (t *turn) recordSips(r *room, b layers.Table, s bar.Sips) ([]Out, error) {
 	ahead := s.Split > b.Begun.Split
 	b.Begun.Split = max(b.Begun.Split, s.Split)
 	s.After = b.Shown(s.Split)

@@ -11,8 +11,8 @@ import (
 // same time. Common practice, no source.
 const together = 2 * time.Hour
 
-// alike returns another coffee whose last shot left what was expected of it the
-// same way as this one's just did: what moves two coffees at once is what they
+// alike returns another coffee that has just moved the same way: its last shot, too,
+// was slower, or faster, than expected. What moves two coffees at once is what they
 // share. It is told once a day.
 func (a answer) alike(advice advisor.Advice) (other bar.Coffee, ok bool, err error) {
 	if advice.Beyond == 0 || advice.Shot != provisional {

@@ -43,16 +43,6 @@ func Named(s bar.Note, of bar.Scale) bool {
 	return x >= some || -x >= some
 }
 
-// FamilyOf returns the family of a word of the lexicon, or false if it has none.
-func FamilyOf(term string) (bar.Scale, bool) {
-	for _, f := range Families() {
-		if sideOf(term, f) != 0 {
-			return f, true
-		}
-	}
-	return 0, false
-}
-
 // leaning is how sharply a word must depend on extraction or strength to be of
 // a family, in logits a taste step.
 const leaning = 0.9
