@@ -1,8 +1,9 @@
 package parse
 
 import (
-	"shothand/advisor/bar"
 	"slices"
+
+	"shothand/advisor/bar"
 )
 
 // A sheet is a message on its way to a meaning. Rules go over its tokens from

@@ -17,7 +17,7 @@ func (l Lang) Mistake(m parse.Mistake) string {
 	}
 	switch m.Kind {
 	case parse.Impossible:
-		return l.Say("No shot has “%s”%s.", what, more) + " " + l.Say(nothingRecorded)
+		return l.Say("No shot has “%s”%s.", l.figured(what), more) + " " + l.Say(nothingRecorded)
 	case parse.Ambiguous:
 		return l.Say("“%s” could be more than one%s.", what, more) + " " + l.Say(nothingRecorded)
 	case parse.UnknownCommand:
@@ -69,6 +69,16 @@ func (l Lang) Mistake(m parse.Mistake) string {
 		return l.Say("That is too long for a shot.") + " " + l.Say(nothingRecorded)
 	}
 	return l.Say(Trouble)
+}
+
+// figured says which number of a shot is meant, "yield 400 g".
+func (l Lang) figured(what string) string {
+	for _, f := range []Figure{DoseFigure, YieldFigure, TimeFigure} {
+		if rest, ok := strings.CutPrefix(what, string(f)+" "); ok {
+			return l.Figure(f) + " " + rest
+		}
+	}
+	return what
 }
 
 // What became of what was refused.

@@ -147,11 +147,15 @@ func golden(t *testing.T, file string, got []byte) {
 // checkSpoken finds words of another language in the answers of a section.
 func checkSpoken(t *testing.T, played string, foreign *regexp.Regexp) {
 	t.Helper()
-	asked := ""
+	asked, answered := "", false
 	for line := range strings.Lines(played) {
 		if said, ok := strings.CutPrefix(line, "> "); ok {
-			asked = said
+			asked, answered = said, false
 			continue
+		}
+		if first := strings.HasPrefix(line, "  ") && !answered; first {
+			answered = true
+			checkFirst(t, asked, line)
 		}
 		if !strings.HasPrefix(line, "  ") || ofTheConsole().MatchString(line) {
 			continue
@@ -162,6 +166,19 @@ func checkSpoken(t *testing.T, played string, foreign *regexp.Regexp) {
 		if m := foreign.FindString(line); m != "" {
 			t.Errorf("after %q: %q is of another language, in %q", strings.TrimSpace(asked), m, strings.TrimSpace(line))
 		}
+	}
+}
+
+// checkFirst holds the first sentence of what answers a shot, a word or an event
+// to two lines of a lock screen.
+func checkFirst(t *testing.T, asked, line string) {
+	t.Helper()
+	if strings.Contains(asked, " /") || strings.Contains(line, "(to them alone)") {
+		return
+	}
+	action, _, _ := strings.Cut(strings.TrimSpace(line), ". ")
+	if n := utf8.RuneCountInString(action); n > lockScreen {
+		t.Errorf("after %q: the first sentence has %d characters: %s", strings.TrimSpace(asked), n, action)
 	}
 }
 
