@@ -176,8 +176,8 @@ func checkFirst(t *testing.T, asked, line string) {
 	if strings.Contains(asked, " /") || strings.Contains(line, "(to them alone)") {
 		return
 	}
-	action, _, _ := strings.Cut(strings.TrimSpace(line), ". ")
-	if n := utf8.RuneCountInString(action); n > lockScreen {
+	action := regexp.MustCompile(`^.*?(\. |\?|$)`).FindString(strings.TrimSpace(line))
+	if n := utf8.RuneCountInString(strings.TrimSpace(action)); n > lockScreen+1 { // the dot may go over the end
 		t.Errorf("after %q: the first sentence has %d characters: %s", strings.TrimSpace(asked), n, action)
 	}
 }
@@ -187,7 +187,7 @@ func checkFirst(t *testing.T, asked, line string) {
 func englishIn(line string) string {
 	line = strings.Replace(line, "(to them alone)", "", 1)
 	line = regexp.MustCompile("“[^”]*”|„[^“]*“|«[^»]*»|/[a-z]+ .*").ReplaceAllString(line, "")
-	return regexp.MustCompile(`(?i)\b(the|were|of|that|with|and|nothing|which|your|about)\b`).FindString(line)
+	return regexp.MustCompile(`(?i)\b(the|were|of|that|with|and|which|your|about)\b`).FindString(line)
 }
 
 // ofTheConsole are the sentences of the command line, which is in English.
