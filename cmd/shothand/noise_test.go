@@ -20,9 +20,9 @@ import (
 // and counts what everybody in the channel is shown.
 type listener struct {
 	*rehearsal
-	days                 int
-	shots, posts, silent int
-	kinds                map[chat.PostKind]int
+	days          int
+	posts, silent int
+	kinds         map[chat.PostKind]int
 }
 
 // Send counts what a channel shows.
