@@ -261,6 +261,7 @@ func (t *turn) moved(r *room, entry bar.Entry, p parse.Set, g bar.Grinder) (bar.
 	if err != nil {
 		return bar.Told{}, "", err
 	}
+	known = known && (g.Step > 0 || p.Grind.Relative) // steps that were counted are no numbers of a dial
 	if p.Left {
 		base, known = r.stands(entry, g)
 	} else if g, err = t.learnDial(r, g.ID, p.Grind, entry); err != nil {

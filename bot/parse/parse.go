@@ -61,6 +61,8 @@ func bareCommand(text string, v Vocab) string {
 		if strings.TrimSpace(text) == "?" {
 			return "help"
 		}
+	case "add coffee", "add a coffee", "add grinder", "add a grinder":
+		return "help " + word[strings.LastIndex(word, " ")+1:]
 	case "undo", "today", "why", "review":
 		return word
 	case "why?":

@@ -115,6 +115,7 @@ func (s *sheet) setTo() (Meaning, bool) {
 		}
 		switch {
 		case s.used[i]:
+			label = label || s.tokens[i].is("grinder") // what a first grinder is called
 			i++
 		case t.is("not", "nicht", "pas", "non", "no", "niet", "não") && s.shot.Grind.Said && s.at(i+1).num.form == plainForm:
 			i = s.skip(i+2, "finer", "coarser")
@@ -191,7 +192,7 @@ func setWords() []string {
 // setFillers are the small words beside it.
 func setFillers() []string {
 	return []string{
-		",", ".", "!", ":", "=", "@", "→", "to", "at", "the", "it", "is", "it's", "its", "on", "in", "of", "i", "i've", "we", "we've", "have", "has", "by", "just",
+		",", ".", "!", ":", "=", "@", "→", "to", "at", "the", "it", "is", "it's", "its", "on", "in", "of", "my", "i", "i've", "we", "we've", "have", "has", "by", "just",
 		"ok", "okay", "instead", "back", "up", "down", "and", "n", "&", "then", "been", "so", "e", "y", "et", "und",
 		"auf", "bei", "die", "der", "ist", "um", "ich", "wir", "hab", "habe", "haben", "sie",
 		"à", "sur", "le", "la", "j'ai", "on", "a", "est", "de", "du",

@@ -23,7 +23,12 @@ const NotedAlready English = "That is noted already."
 
 // Direction says which way a dial was said to go.
 func (l Lang) Direction(g bar.Grinder) string {
-	if g.Finer == bar.Higher {
+	switch {
+	case !(g.Step > 0) && g.Finer == bar.Higher:
+		return l.Say("Noted: a higher number is finer on %s.", g.Name)
+	case !(g.Step > 0):
+		return l.Say("Noted: a lower number is finer on %s.", g.Name)
+	case g.Finer == bar.Higher:
 		return l.Say("Noted: a higher number is finer on %s, in steps of %s.", g.Name, l.Number(g.Step))
 	}
 	return l.Say("Noted: a lower number is finer on %s, in steps of %s.", g.Name, l.Number(g.Step))

@@ -26,7 +26,7 @@ const (
 	// nothingToPressText is said where no post has buttons.
 	nothingToPressText = "There is no button to press there. Buttons stand in [brackets] under an answer; press one by its number or what it says."
 	// unreadText is said to somebody at the console whose line means nothing.
-	unreadText = "I could not read that, so nothing was recorded. help says what I read."
+	unreadText = "Not read, nothing recorded. A shot is typed so: 18 36 28 sour. help says more."
 )
 
 // badTimeText says that a time cannot be read.
