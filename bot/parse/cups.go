@@ -31,11 +31,11 @@ type LetteredNote struct {
 const Letters = "ABC"
 
 var (
-	cupLabel = regexp.MustCompile(`(?i)(?:^|[^\pL\d])(early|first|1st|middle|mid|second|2nd|late|last|third|3rd|whole|reference)(?:\s+(?:cup|one|shot))?\b\s*[:=–-]?`)
+	cupLabel = regexp.MustCompile(`(?i)(?:^|[^\pL\d])(early|first|1st|middle|mid|second|2nd|late|last|third|3rd|whole|reference|prima|seconda|terza|intera|primera|segunda|tercera|entera|erste|zweite|dritte|ganze|première|deuxième|troisième|entière|primeira|terceira|inteira)(?:\s+(?:cup|one|shot|tazza|taza|tasse|chávena))?\b\s*[:=–-]?`)
 	letLabel = regexp.MustCompile(`(?i)(?:^|[/;|\n])\s*(?:cup\s+)?([abc])(?:\s*[:=–-]|\s)`)
 	splitSet = regexp.MustCompile(`(?i)^\s*(?:(second|2nd|third|3rd|first|1st)\s+split|split\s*([1-9]))\b\s*[:,/–-]?`)
 	orderSet = regexp.MustCompile(`(?i)\border\b\s*[:=]?\s*([abc])[\s,>-]*([abc])[\s,>-]*([abc])\b`)
-	betterOf = regexp.MustCompile(`(?i)^\s*(?:i\s+)?(?:prefer(?:red)?|better|liked?|choose)?\s*[:=]?\s*(?:cup\s+)?(x|y|same|equal|neither|no difference)(?:\s+(?:is|was|tasted|tastes))?(?:\s+better)?\s*[.]?\s*$`)
+	betterOf = regexp.MustCompile(`(?i)^\s*(?:i\s+)?(?:prefer(?:red)?|better|liked?|choose)?\s*[:=]?\s*(?:cup\s+)?(x|y|same|equal|neither|no difference|nessuna differenza|sin diferencia|kein unterschied|aucune différence|sem diferença)(?:\s+(?:is|was|tasted|tastes))?(?:\s+better)?\s*[.]?\s*$`)
 	cupMass  = regexp.MustCompile(`(?i)(?:^|\s)(\d+(?:[.,]\d+)?)\s*(?:g|gr|grams?)\b`)
 	cupBare  = regexp.MustCompile(`^\s*(\d+(?:[.,]\d+)?)(?:\s|,\s|$)`)
 	cupTDS   = regexp.MustCompile(`(?i)(?:\btds\s*[:=]?\s*(\d+(?:[.,]\d+)?)\s*%?|(\d+(?:[.,]\d+)?)\s*%(?:\s*tds\b)?)`)
@@ -149,13 +149,13 @@ func splitNumber(said string) int {
 // layerOf returns the cup that a label names.
 func layerOf(label string) (bar.Layer, bool) {
 	switch strings.ToLower(label) {
-	case "early", "first", "1st":
+	case "early", "first", "1st", "prima", "primera", "erste", "première", "primeira":
 		return bar.Early, true
-	case "middle", "mid", "second", "2nd":
+	case "middle", "mid", "second", "2nd", "seconda", "segunda", "zweite", "deuxième":
 		return bar.Middle, true
-	case "late", "last", "third", "3rd":
+	case "late", "last", "third", "3rd", "terza", "tercera", "dritte", "troisième", "terceira":
 		return bar.Late, true
-	case "whole", "reference":
+	case "whole", "reference", "intera", "entera", "ganze", "entière", "inteira":
 		return bar.Whole, true
 	}
 	return 0, false
