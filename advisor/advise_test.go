@@ -134,7 +134,7 @@ func TestRules(t *testing.T) {
 		{why.Weak, func(s *stage) Advice { s.pull(5, 28, "balanced"); return s.pull(5, 24, "thin") }, bar.Yield, -1},
 		{why.Keep, func(s *stage) Advice { s.proven(); return s.pull(5, 28, "sweet") }, bar.Keep, 0},
 		{why.Keep, func(s *stage) Advice { return s.pull(5, 28, "balanced") }, bar.Keep, 0},
-		{why.UnderExtracted, func(s *stage) Advice { s.pull(5, 28, "very sour"); return s.pull(5, 28, "very sour, sharp") }, bar.Yield, +1},
+		{why.UnderExtracted, func(s *stage) Advice { s.pull(5, 28, "very sour"); return s.pull(5, 28, "very sour, sharp") }, bar.Grind, -1},
 		{why.OverExtracted, func(s *stage) Advice { return s.pull(5, 28, "ashy") }, bar.Yield, -1},
 		{why.Raw, func(s *stage) Advice { return s.pull(5, 28, "grassy") }, bar.Yield, +1},
 		{why.MoveWindow, func(s *stage) Advice { s.pull(5, 35, "delicious"); return s.pull(5, 35, "sweet, lovely") }, bar.Keep, 0},

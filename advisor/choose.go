@@ -11,15 +11,16 @@ import (
 
 // What a decision costs, in shots; tried on simulated bars of several makes.
 const (
-	wrongKeep  = 8.5  // a keep that is wrong
-	goOn       = 5.5  // a next shot that is not right: what is still to come
-	chokeCost  = 3.0  // a choke, in next shots that are not right
-	toMove     = 0.3  // what moving is worth for what it teaches
-	fading     = 0.2  // by which share that fades with each shot late in a dial-in
-	impatience = 0.08 // and by which a wrong keep costs less
-	patience   = 4    // shots after which it is late
-	praiseKept = 0.2  // probability by which a move must beat a setting whose cup was just liked
-	alike      = 0.02 // probability by which two moves are as good as each other
+	wrongKeep  = 8.5   // a keep that is wrong
+	goOn       = 5.5   // a next shot that is not right: what is still to come
+	chokeCost  = 3.0   // a choke, in next shots that are not right
+	toMove     = 0.3   // what moving is worth for what it teaches
+	fading     = 0.2   // by which share that fades with each shot late in a dial-in
+	impatience = 0.08  // and by which a wrong keep costs less
+	patience   = 4     // shots after which it is late
+	praiseKept = 0.2   // probability by which a move must beat a setting whose cup was just liked
+	alikeFar   = 0.004 // the same before any cup of the coffee was liked
+	alike      = 0.02  // probability by which two moves are as good as each other
 )
 
 // How moves are bounded.
@@ -106,26 +107,32 @@ func (r *replay) set() float64 {
 // cups of today have been of another.
 func (r *replay) yieldUsed() bar.Grams {
 	recipe := r.coffee.Recipe.Yield
-	meant := recipe
+	meant, back := recipe, 0 // back: shots in a row nearer to the recipe's than to what is meant
 	for i := range r.pulls {
 		p := &r.pulls[i]
 		if i > 0 && p.Day != r.pulls[i-1].Day && !r.called.At.IsZero() {
 			continue // a night changes no recipe
 		}
-		if p.shot.Yield.From == bar.Advised {
-			meant = p.shot.Yield.X
+		yield := p.shot.Yield
+		asked := p.shot.Meant
+		likelier := math.Abs(float64(yield.X-asked)) <= math.Abs(float64(yield.X-meant))+halfGram
+		if asked > 0 && math.Abs(logOf(yield.X, asked)) < closeYield && likelier {
+			meant, back = asked, 0
 			continue
 		}
-		if p.shot.Yield.From != bar.Said || choked(p.shot, r.coffee.Recipe) || p.shot.Marks.Has(bar.Stopped) {
+		if yield.From != bar.Said || choked(p.shot, r.coffee.Recipe) || p.shot.Marks.Has(bar.Stopped) {
 			continue
 		}
-		off := math.Abs(logOf(p.shot.Yield.X, meant))
-		again := i > 0 && math.Abs(logRatio(r.pulls[i-1].shot.Yield, p.shot.Yield.X)) < sameYield
+		off, home := math.Abs(logOf(yield.X, meant)), math.Abs(logOf(yield.X, recipe))
+		again := i > 0 && math.Abs(logRatio(r.pulls[i-1].shot.Yield, yield.X)) < sameYield
+		if back++; home >= min(off, closeYield) {
+			back = 0
+		}
 		switch {
-		case math.Abs(logOf(p.shot.Yield.X, recipe)) < closeYield:
+		case back > 1, back > 0 && off > closeYield:
 			meant = recipe
-		case off > closeYield && (off < longCup || again):
-			meant = bar.Grams(math.Round(float64(p.shot.Yield.X)))
+		case home >= closeYield && off > closeYield && (off < longCup || again):
+			meant = bar.Grams(math.Round(float64(yield.X)))
 		}
 	}
 	return meant
@@ -133,6 +140,10 @@ func (r *replay) yieldUsed() bar.Grams {
 
 // closeYield is the log yield that a hand on the scale misses by.
 const closeYield = 0.045
+
+// halfGram is by how much a yield may be nearer to what was meant before, in g, and
+// still be of what was advised: most advice is done.
+const halfGram = 0.5
 
 // doseUsed returns the dose people are aiming at: the recipe's, unless the last
 // shot was trimmed on purpose.
@@ -229,16 +240,28 @@ func (r *replay) yields() []move {
 	return moves
 }
 
-// best returns the move that costs least, among near equals the smallest. Moves
-// stand nearest first.
-func best(moves []move) move {
-	top := moves[0]
+// best returns the move that costs least, among those that are so near to each
+// other in the probability of being right the smallest. Moves stand nearest first.
+func (r *replay) best(moves []move) move {
+	top, near := moves[0], r.near()
 	for _, m := range moves[1:] {
-		if m.cost() < top.cost()-goOn*alike {
+		if m.cost() < top.cost()-goOn*near {
 			top = m
 		}
 	}
 	return top
+}
+
+// near returns by which probability two moves are as good as each other: less
+// before any cup was liked, where small steps towards a taste that is far away cost
+// a shot each.
+func (r *replay) near() float64 {
+	for i := range r.pulls {
+		if r.pulls[i].reading.Praise > 0 {
+			return alike
+		}
+	}
+	return alikeFar
 }
 
 // candidates returns moves as runners-up, best first, without the chosen one.

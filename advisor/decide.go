@@ -16,6 +16,9 @@ func decide(s *situation) (verdict, bool) {
 	if v.lever == bar.Repeat && s.secondPays() {
 		v.reasons = append(v.reasons, why.SecondPalate)
 	}
+	if s.last.uneven() && !s.liked() {
+		v.reasons = append(v.reasons, why.Uneven)
+	}
 	v.reasons = append(v.reasons, s.faults()...)
 	return v, true
 }
@@ -135,7 +138,7 @@ func (s *situation) choice() (move, bool) {
 	if len(all) == 0 {
 		return move{}, false
 	}
-	return best(all), true
+	return s.best(all), true
 }
 
 // coarse reports whether a step of the grinder is about as wide as the window, so
@@ -171,15 +174,17 @@ func (s *situation) guards() []guard {
 
 // notAgainstTheCup: sour, in or below the window or with no time known, is never
 // answered coarser or shorter; bitter, in or above it, never finer, and never
-// longer unless it was strong too; weak is not made longer, nor strong shorter.
+// longer unless it was strong too; weak is not made longer, nor strong shorter. A
+// bed that ran unevenly in or above the window is never answered finer, and never
+// by the yield.
 func notAgainstTheCup(s *situation, m move) bool {
 	coarser, finer := m.steps < s.here.steps, m.steps > s.here.steps
 	longer, shorter := m.yield > s.here.yield, m.yield < s.here.yield
 	low, high := !s.timed() || !s.slow(), !s.timed() || !s.fast()
 	switch {
 	case s.last.uneven():
-		away := s.timed() && (finer && s.slow() || coarser && s.fast())
-		return math.Abs(m.steps-s.here.steps) <= unevenSteps && !away
+		away := finer && high || coarser && s.timed() && s.fast()
+		return math.Abs(m.steps-s.here.steps) <= unevenSteps && !away && !longer && !shorter
 	case s.sour() && low && (coarser || shorter):
 		return false
 	case s.bitter() && (high && finer || longer && !s.strong()):
@@ -236,15 +241,22 @@ func (s *situation) agreed() (under, over bool) {
 }
 
 // betweenRefused: between a setting refused as sour and a finer one refused as
-// bitter the grind stays between them, and goes back to neither, until something
+// bitter, or at which the bed ran unevenly a second time, the grind stays between them, and goes back to neither, until something
 // happens.
 func betweenRefused(s *situation, m move) bool {
 	if m.steps == s.here.steps {
 		return true
 	}
-	sour, bitter := math.Inf(-1), math.Inf(1)
+	sour, bitter, finest := math.Inf(-1), math.Inf(1), math.Inf(1)
 	for _, p := range s.pulls[min(s.opened, len(s.pulls)):] {
-		if p.Day != s.last.Day || !p.reading.Tasted || p.uneven() || math.Abs(logRatio(p.shot.Yield, s.here.yield)) >= sameYield {
+		if p.uneven() && p.Day == s.last.Day {
+			if p.grind >= finest { // the second one so fine
+				bitter = min(bitter, p.grind)
+			}
+			finest = min(finest, p.grind)
+			continue
+		}
+		if p.Day != s.last.Day || !p.reading.Tasted || math.Abs(logRatio(p.shot.Yield, s.here.yield)) >= sameYield {
 			continue
 		}
 		switch {

@@ -42,3 +42,12 @@ func AdviseGiven(h bar.History, id bar.CoffeeID, now time.Time, carried *flow.Ca
 	c.play(s, 0, len(s.entries))
 	return c.end(s, now).advise()
 }
+
+// YieldUsed returns the yield, in g, that people are taken to aim at.
+func YieldUsed(h bar.History, id bar.CoffeeID, now time.Time) (float64, bool) {
+	r, ok := (*Memory)(nil).replay(h, id, now)
+	if !ok {
+		return 0, false
+	}
+	return float64(r.yieldUsed()), true
+}

@@ -10,6 +10,7 @@ import (
 	"time"
 
 	"shothand/advisor/bar"
+	"shothand/advisor/taste"
 )
 
 // A Memory keeps replays, so that a new shot need not replay those before it.
@@ -20,7 +21,8 @@ type Memory struct {
 	seed  maphash.Seed
 	size  int
 	by    map[digest]*list.Element
-	order *list.List // of remembered, the last used first
+	order *list.List             // of remembered, the last used first
+	team  map[digest]taste.Leans // by the cups they are of
 }
 
 // A digest is the hash of what went into a replay, within one memory.
@@ -35,7 +37,7 @@ type remembered struct {
 
 // NewMemory returns a memory of at most size replays, of some 0.2 MB each.
 func NewMemory(size int) *Memory {
-	return &Memory{seed: maphash.MakeSeed(), size: size, by: map[digest]*list.Element{}, order: list.New()}
+	return &Memory{seed: maphash.MakeSeed(), size: size, by: map[digest]*list.Element{}, order: list.New(), team: map[digest]taste.Leans{}}
 }
 
 // Advise is [Advise], helped by what m remembers.
@@ -62,7 +64,12 @@ func (m *Memory) replay(h bar.History, id bar.CoffeeID, now time.Time) (*replay,
 		c.aim.Settle() // what is kept is shared, and only read from here on
 		m.keep(key, c)
 	}
-	return c.end(s, now), true
+	r := c.end(s, now)
+	if l := m.leans(s, r.day); len(l) > 0 {
+		r.aim = r.aim.Clone() // what is kept knows nobody: the team is known better each day
+		r.aim.Know(l)
+	}
+	return r, true
 }
 
 // before returns the replay of all before the coffee's last shot, and the key that
@@ -149,7 +156,7 @@ func hashEntry(e bar.Entry, sum *maphash.Hash) {
 		put(bits(w.Dose)...)
 		put(bits(w.Yield)...)
 		put(bits(w.Time)...)
-		for _, x := range []float64{w.Turned, float64(w.TDS), float64(w.Water), float64(w.FirstDrip), float64(w.TimeSD)} {
+		for _, x := range []float64{w.Turned, float64(w.TDS), float64(w.Water), float64(w.FirstDrip), float64(w.TimeSD), float64(w.Meant)} {
 			put(math.Float64bits(x))
 		}
 		for _, word := range w.Words {

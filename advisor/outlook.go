@@ -89,7 +89,7 @@ func (r *replay) outlook() Outlook {
 
 // start returns where to begin.
 func (s *situation) start() Start {
-	top := best(s.moves)
+	top := s.best(s.moves)
 	st := Start{Known: s.placed, Flag: s.flag(s)}
 	st.From, st.To, st.Unit = s.fromTo(top)
 	st.Undated = s.fresh && s.coffee.Roasted <= s.last.Day

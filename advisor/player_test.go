@@ -27,11 +27,12 @@ type advised struct {
 	table  simbar.Table
 	coffee bar.CoffeeID
 	now    time.Time
-	runs   int // runs begun
-	seen   int // shots of this run already in the history
-	asked  int // the shot that was asked about
-	second int // the shot that somebody else was to taste
-	stayed int // shots in a row that the advice has left where they were
+	runs   int  // runs begun
+	seen   int  // shots of this run already in the history
+	asked  int  // the shot that was asked about
+	second int  // the shot that somebody else was to taste
+	stayed int  // shots in a row that the advice has left where they were
+	cut    bool // the last advice was of the yield
 }
 
 // Start opens a run: a new grinder, another coffee on it, or another morning.
@@ -119,6 +120,7 @@ func (p *advised) silent(s simbar.Shot) bool {
 func (p *advised) obey(a advisor.Advice, last simbar.Shot, move *simbar.Move) {
 	to := &move.Setting
 	to.Purge, to.Care = a.Purge, a.Lever == bar.Prep
+	p.cut = a.Lever == bar.Yield
 	switch a.Lever {
 	case bar.Keep:
 		move.Keep = true
@@ -154,6 +156,9 @@ func (p *advised) report(s simbar.Shot) {
 		Yield: bar.Value[bar.Grams]{X: bar.Grams(s.Yield), From: bar.Said, Rough: !s.Weighed},
 		Time:  bar.Value[bar.Seconds]{X: bar.Seconds(s.Time), From: bar.Said},
 		Marks: marks(s),
+	}
+	if p.cut {
+		shot.Meant = bar.Grams(s.Set.Yield)
 	}
 	e := bar.Entry{Person: bar.PersonID(s.Person), At: p.now, Day: bar.DayOf(p.now), What: shot}
 	if p.onShot != nil {

@@ -383,7 +383,7 @@ func (s *situation) errs() float64 {
 // likely to help; a degree at a time, and never above 96 °C.
 func temperature(s *situation) (verdict, bool) {
 	water, way := s.last.shot.Water, s.errs()
-	if !(water > 0) || way == 0 || len(s.today) < 5 || best(slices.Concat(s.moves, s.cups)).right >= unreachable {
+	if !(water > 0) || way == 0 || len(s.today) < 5 || s.best(slices.Concat(s.moves, s.cups)).right >= unreachable {
 		return verdict{}, false
 	}
 	if !s.tried() {
@@ -406,7 +406,7 @@ func (s *situation) tried() bool {
 
 // outOfReach: the end of the dial, and still not right.
 func outOfReach(s *situation) (verdict, bool) {
-	top := best(s.moves)
+	top := s.best(s.moves)
 	if top.right >= unreachable || len(s.today) < 2 {
 		return verdict{}, false
 	}

@@ -268,6 +268,9 @@ func (t *turn) resolve(r *room, entry bar.Entry, p parse.Shot, c bar.Coffee, g b
 		s.Yield = bar.Value[bar.Grams]{X: s.Dose.X * bar.Grams(p.Ratio.X), From: bar.Said, Rough: p.Ratio.Rough || s.Dose.From != bar.Said}
 	}
 	fill(&s.Yield, recipe.Yield, last.Yield, p.Same && pulled, advised && said.Lever == bar.Yield, said.To)
+	if advised && said.Lever == bar.Yield {
+		s.Meant = bar.Grams(said.To)
+	}
 	return s, nil
 }
 

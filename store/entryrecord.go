@@ -87,6 +87,7 @@ type shotRecord struct {
 	Turned  float64                `json:"turned_steps,omitempty"`
 	Dose    bar.Value[bar.Grams]   `json:"dose_g,omitzero"`
 	Yield   bar.Value[bar.Grams]   `json:"yield_g,omitzero"`
+	Meant   bar.Grams              `json:"meant_g,omitempty"`
 	Time    bar.Value[bar.Seconds] `json:"time_s,omitzero"`
 	Marks   bar.Marks              `json:"marks,omitempty"`
 

@@ -67,7 +67,7 @@ func anyShot(t *rapid.T) bar.Shot {
 		FirstDrip: bar.Seconds(rapid.Float64().Draw(t, "drip")),
 		Words:     rapid.SliceOf(anyWord()).Draw(t, "words"), Unread: rapid.SliceOf(rapid.String()).Draw(t, "unread"),
 		Device: bar.DeviceID(rapid.Uint64().Draw(t, "device")), Posted: bar.EntryID(rapid.Uint64().Draw(t, "posted")),
-		TimeSD: bar.Seconds(rapid.Float64().Draw(t, "time sd")),
+		TimeSD: bar.Seconds(rapid.Float64().Draw(t, "time sd")), Meant: bar.Grams(rapid.Float64().Draw(t, "meant")),
 	}
 	for _, m := range rapid.SliceOf(rapid.SampledFrom(marks())).Draw(t, "marks") {
 		s.Marks |= m

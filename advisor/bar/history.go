@@ -308,8 +308,11 @@ type Shot struct {
 	Turned float64
 	Dose   Value[Grams]
 	Yield  Value[Grams]
-	Time   Value[Seconds]
-	Marks  Marks
+	// Meant is the yield that had been advised for it, 0 where none was. A hand on the
+	// scale misses by more than what is often advised.
+	Meant Grams
+	Time  Value[Seconds]
+	Marks Marks
 
 	// What few bars measure; zero when not told.
 	TDS       Percent

@@ -163,6 +163,7 @@ func traitsOf(row Row) traits {
 				gainLow: t.gainLow, gainHigh: t.gainHigh, yieldOff: t.yieldOff, noiseHigh: t.noiseHigh, outliers: t.outliers, walk: t.walk,
 			}
 		},
+		KnownTeam:    func() { t.bias, t.people = 0.8, 2 },
 		SharpTongues: func() { t.bias, t.looseness, t.people = 0, 0.5, 1 },
 		StepAside:    func() { t.aside, t.yieldOff = true, 0.25 },
 		LittleGain:   func() { t.gainLow, t.gainHigh, t.yieldOff = 0.3, 1.2, 0.3 },

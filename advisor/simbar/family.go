@@ -118,7 +118,7 @@ func stress(row Row, dice *rand.Rand, w *World, f *family) {
 // precede puts the runs of w's row before it: other coffees on the grinder, or
 // mornings of the same one. It returns the last.
 func precede(w *World, other, morning func(*World)) *World {
-	coffees := map[Row]int{OnceKnown: 1, KnownGrinder: 8, KnownPurged: 8, SecondCoffee: 1}
+	coffees := map[Row]int{OnceKnown: 1, KnownGrinder: 8, KnownPurged: 8, SecondCoffee: 1, KnownTeam: 6}
 	days := map[Row]int{NextMorning: 1, BarMorning: 1, SecondWeek: 5, BarSecondWeek: 5}
 	return mornings(others(w, coffees[w.Row], other), days[w.Row], morning)
 }

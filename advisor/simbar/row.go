@@ -47,6 +47,7 @@ const (
 	LittleGain    Row = "little by the grind"       // extraction hardly moves with it
 	Restless      Row = "restless"                  // a level that walks, heavy tails
 	OtherRecipes  Row = "other recipes"             // 1:1.5 to 1:2.8, windows up to 40 s
+	KnownTeam     Row = "known team"                // biased tasters, six coffees before
 	Untold        Row = "settings not said"         // and not always set as ordered
 )
 
@@ -68,7 +69,7 @@ func BarRows() []Row {
 	return []Row{
 		Bars, Channelling, Bent, LooseWords, WholeSeconds, Forgetful, Misread, ManyDials, Chokable,
 		OutsideTyped, OutsideSoft, SecondCoffee, BarMorning, BarSecondWeek, Everything,
-		SharpTongues, StepAside, LittleGain, Restless, OtherRecipes, Untold,
+		SharpTongues, StepAside, LittleGain, Restless, OtherRecipes, Untold, KnownTeam,
 	}
 }
 

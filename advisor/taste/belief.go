@@ -194,16 +194,8 @@ func (b *Belief) of(taster uint64) *opinion {
 	return o
 }
 
-// add sums the opinion up over the leanings.
-func (o *opinion) add() {
-	for i := range o.sum {
-		q := 0.0
-		for n, l := range o.by[i] {
-			q += share(n) * math.Exp(float64(l))
-		}
-		o.sum[i] = float32(math.Log(max(q, math.SmallestNonzeroFloat32)))
-	}
-}
+// add sums the opinion up over the leanings of a taster who is not known.
+func (o *opinion) add() { o.weigh([nodes]float64{1, 1, 1, 1, 1, 1, 1, 1, 1}) }
 
 // Fade takes a share off all that was learnt: time has passed.
 func (b *Belief) Fade(share float64) {

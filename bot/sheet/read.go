@@ -331,7 +331,7 @@ func shotOption(c Column, text string) (name, value string) {
 		return "text", withUnit(text, or(c.Unit, "C"))
 	case fieldDrip:
 		return "text", "first drip " + strings.TrimSuffix(text, "s") + " s"
-	case fieldAt, fieldOf, fieldCoffee, fieldGrinder, fieldPerson, fieldTurned, fieldMarks, fieldUnread, fieldFrom, fieldRough, fieldDay, fieldClock, fieldDevice, fieldTimeSD:
+	case fieldAt, fieldOf, fieldCoffee, fieldGrinder, fieldPerson, fieldTurned, fieldMarks, fieldUnread, fieldFrom, fieldRough, fieldDay, fieldClock, fieldDevice, fieldTimeSD, fieldMeant:
 	}
 	return "", ""
 }
@@ -372,6 +372,13 @@ func (t Table) rest(r *Row, cell map[field]string, d dates) (err error) {
 			return Reason{Why: BadCell, What: text, More: string(fieldTurned)}
 		}
 		r.Shot.Turned = n
+	}
+	if text := cell[fieldMeant]; text != "" {
+		n, err := number(text)
+		if err != nil || !(0 <= n && n <= 1000) {
+			return Reason{Why: BadCell, What: text, More: string(fieldMeant)}
+		}
+		r.Shot.Meant = bar.Grams(n)
 	}
 	if text := cell[fieldTimeSD]; text != "" {
 		n, err := number(text)

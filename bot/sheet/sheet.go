@@ -44,6 +44,7 @@ const (
 	fieldTurned  field = "turned_steps"
 	fieldDose    field = "dose_g"
 	fieldYield   field = "yield_g"
+	fieldMeant   field = "meant_g" // the yield that had been advised
 	fieldTime    field = "time_s"
 	fieldTDS     field = "tds_percent"
 	fieldWater   field = "water_c"
@@ -63,7 +64,7 @@ const (
 func written() []field {
 	return []field{
 		fieldAt, fieldOf, fieldCoffee, fieldGrinder, fieldPerson, fieldGrind, fieldTurned, fieldDose, fieldYield, fieldTime,
-		fieldTDS, fieldWater, fieldDrip, fieldMarks, fieldTaste, fieldUnread, fieldFrom, fieldRough, fieldDevice, fieldTimeSD,
+		fieldTDS, fieldWater, fieldDrip, fieldMarks, fieldTaste, fieldUnread, fieldFrom, fieldRough, fieldDevice, fieldTimeSD, fieldMeant,
 	}
 }
 
@@ -113,7 +114,7 @@ func cells(r Row) (map[field]string, error) {
 	all := map[field]string{
 		fieldAt: r.At.Format(time.RFC3339Nano), fieldCoffee: r.Coffee, fieldGrinder: r.Grinder, fieldPerson: r.Person,
 		fieldTurned: digits(s.Turned), fieldTDS: digits(s.TDS), fieldWater: digits(s.Water), fieldDrip: digits(s.FirstDrip),
-		fieldDevice: r.Device, fieldTimeSD: digits(s.TimeSD),
+		fieldDevice: r.Device, fieldTimeSD: digits(s.TimeSD), fieldMeant: digits(s.Meant),
 		fieldMarks: strings.Join(marks, " "), fieldTaste: tasteCell(s), fieldUnread: strings.Join(s.Unread, ", "),
 	}
 	if !r.Of.IsZero() {

@@ -109,7 +109,7 @@ func anyRow(t *rapid.T) Row {
 		r.Shot.TDS, r.Shot.Water, r.Shot.FirstDrip = 9.4, 93, 7
 	}
 	if rapid.Bool().Draw(t, "posted") {
-		r.Device, r.Shot.TimeSD = name.Draw(t, "device"), 0.4
+		r.Device, r.Shot.TimeSD, r.Shot.Meant = name.Draw(t, "device"), 0.4, 37
 	}
 	return r
 }
@@ -128,30 +128,30 @@ func TestReadsTablesFromElsewhere(t *testing.T) {
 	}{
 		"plain words and units": {
 			text: "Date,Time,Coffee,Coffee (g),Yield (g),Time (s),Grinder setting,Notes\n2026-03-02,06:33,Harbour,18.1,36.4,24,5.2,\"sour, thin\"\n",
-			want: "2026-03-02T06:33:00Z,,Harbour,,,5.2,,18.1,36.4,24,,,,,\"sour, thin\",,,,,",
+			want: "2026-03-02T06:33:00Z,,Harbour,,,5.2,,18.1,36.4,24,,,,,\"sour, thin\",,,,,,",
 			as:   "day clock coffee dose_g yield_g time_s grind_dial taste",
 		},
 		"semicolons, decimal commas, a zone": {
 			text: "\ufeffwhen;bean;in;out;time;temp\n2.3.2026 6:33;Tide;18,2;36,5;0:28;93\n",
 			o:    Options{Zone: berlin},
-			want: "2026-03-02T06:33:00+01:00,,Tide,,,,,18.2,36.5,28,,93,,,,,,,,",
+			want: "2026-03-02T06:33:00+01:00,,Tide,,,,,18.2,36.5,28,,93,,,,,,,,,",
 			as:   "at coffee dose_g yield_g time_s water_c",
 		},
 		"ounces, Fahrenheit, the day before the month because another row says so": {
 			text: "date\tdose [oz]\tyield [oz]\tsecs\ttemp (F)\n2/3/2026\t0.6\t1.2\t28\t200\n14/3/2026\t0.6\t1.2\t29\t200\n",
-			want: "2026-03-02T12:00:00Z,,,,,,,17.009713875,35.488235474999996,28,,93.33333333333333,,,,,,yield_g,,\n" +
-				"2026-03-14T12:00:00Z,,,,,,,17.009713875,35.488235474999996,29,,93.33333333333333,,,,,,yield_g,,",
+			want: "2026-03-02T12:00:00Z,,,,,,,17.009713875,35.488235474999996,28,,93.33333333333333,,,,,,yield_g,,,\n" +
+				"2026-03-14T12:00:00Z,,,,,,,17.009713875,35.488235474999996,29,,93.33333333333333,,,,,,yield_g,,,",
 			as: "day dose_g yield_g time_s water_c",
 		},
 		"columns that were named": {
 			text: "a,b,c,when\n18,36,28,2026-03-02 06:33:10\n",
 			o:    Options{Columns: map[string]string{"dose": "a", "yield_g": "B", "time": "c"}},
-			want: "2026-03-02T06:33:10Z,,,,,,,18,36,28,,,,,,,,,,",
+			want: "2026-03-02T06:33:10Z,,,,,,,18,36,28,,,,,,,,,,,",
 			as:   "dose_g yield_g time_s at",
 		},
 		"a time that is an instant": {
 			text: "time,dose,yield,duration\n2026-03-02T06:33:00Z,18,36,28 s\n",
-			want: "2026-03-02T06:33:00Z,,,,,,,18,36,28,,,,,,,,,,",
+			want: "2026-03-02T06:33:00Z,,,,,,,18,36,28,,,,,,,,,,,",
 			as:   "at dose_g yield_g time_s",
 		},
 	} {
