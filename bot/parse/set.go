@@ -129,8 +129,10 @@ func (s *sheet) setTo() (Meaning, bool) {
 			label, i = true, i+1
 		case t.is("back") && s.at(i+1).is("to") && s.isNumber(i+2), t.is("to") && s.isNumber(i+1) && i > 0 && s.used[i-1]: // "back to 5.5", "right to 13"
 			moved, i = true, s.skip(i, "back", "to")
-		case t.is(setFillers()...):
+		case t.is(setFillers()...), t.is("lets", "let's", "go") && s.at(s.skip(i+1, "go")).is("back"): // "go 2 finer" tells somebody to
 			i++
+		case directionOf(t) != 0 && s.isNumber(s.skip(i+1, ",", "to", "at", ":")) && !s.shot.Grind.Said: // "coarser, 5.2"
+			moved, i = true, s.skip(i+1, ",", "to", "at", ":")
 		case markOf(t) == bar.Purged:
 			purged, i = true, i+1+s.purge(i+1)
 		case s.shot.Grind.Said:
@@ -193,7 +195,7 @@ func setWords() []string {
 func setFillers() []string {
 	return []string{
 		",", ".", "!", ":", "=", "@", "→", "to", "at", "the", "it", "is", "it's", "its", "on", "in", "of", "my", "i", "i've", "we", "we've", "have", "has", "by", "just",
-		"ok", "okay", "instead", "back", "up", "down", "and", "n", "&", "then", "been", "so", "e", "y", "et", "und",
+		"ok", "okay", "instead", "going", "gone", "back", "up", "down", "and", "n", "&", "then", "been", "so", "e", "y", "et", "und",
 		"auf", "bei", "die", "der", "ist", "um", "ich", "wir", "hab", "habe", "haben", "sie",
 		"à", "sur", "le", "la", "j'ai", "on", "a", "est", "de", "du",
 		"su", "il", "lo", "ho", "è", "sta", "abbiamo",
