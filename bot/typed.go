@@ -251,8 +251,9 @@ func (r *room) plainAnswer(m chat.Message) (state string, ok bool) {
 	switch {
 	case (yes || no) && s.Grind.From != bar.Said: // "is a lower number finer?" was not asked
 		return "", false
-	case done:
-		return pressState(pressDid, e.ID), true
+	case done: // what is open belongs to the grinder, whoever was told
+		last, _ := r.newest(func(_ bar.Entry, other bar.Shot) bool { return other.Grinder == s.Grinder })
+		return pressState(pressDid, last.ID), true
 	case g.Finer != bar.Unknown, (yes || no) && !(g.Step > 0):
 		return "", false
 	case lower, yes:
