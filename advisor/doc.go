@@ -14,6 +14,7 @@
 //	clocked.go   where it stood, by the clock, if nobody has said
 //	chances.go   how likely a cup is right, by its time, to be drawn
 //	advise.go    all of it together
+//	team.go      how the tasters lean, by the cups of other coffees
 //	memory.go    replays that are kept from one shot to the next
 //
 // Beneath, package flow predicts times, package extraction says what is in a

@@ -8,8 +8,8 @@ import (
 	"shothand/advisor/bar"
 )
 
-// team is a bar with two coffees on one grinder. Mara calls everything of the first
-// sour, at 28 s in the middle of its window, for so many days; jo finds it balanced.
+// team is a bar with five coffees on one grinder, four of which two people have
+// tasted at 28 s for so many days, each with a word of their own.
 func team(days int, words map[bar.PersonID]string) bar.History {
 	h := bar.History{Grinders: []bar.Grinder{{ID: 1, Name: "left", Finer: bar.Lower, Step: 0.1}}}
 	for id := range bar.CoffeeID(5) {
