@@ -70,7 +70,7 @@ func Post(text string, v Vocab) (p Posted, ok bool, err error) {
 // checkPosted refuses what no shot has, and a first drip after the end.
 func checkPosted(s Shot) error {
 	if s.Drip.Said && s.Drip.X > s.Time.X {
-		return Mistake{Kind: BadPost, What: fmt.Sprintf("first_drip_s %g", s.Drip.X), More: fmt.Sprintf("it comes before the end, time_s %g", s.Time.X)}
+		return Mistake{Kind: BadPost, What: fmt.Sprintf("first_drip_s %g", s.Drip.X), More: fmt.Sprintf("first_drip_s ≤ time_s, %g", s.Time.X)}
 	}
 	return Check(s)
 }
