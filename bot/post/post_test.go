@@ -148,7 +148,7 @@ func TestShot(t *testing.T) {
 		{`{"time_s": 30.5` + strings.Repeat(" ", 4000) + `}`, 200, "30.5 s"},
 		{`{"time_s": 27, "time_s": 28}`, 400, "time_s twice"},
 		{`{"Time_S": 27}`, 400, "Time_S"},
-		{`{"time_s": 27, "first_drip_s": 28}`, 400, "before the end"},
+		{`{"time_s": 27, "first_drip_s": 28}`, 400, "first_drip_s ≤ time_s"},
 		{`{"time_s": 27, "coffee": "**\u202ekeel"}`, 202, "no coffee “**keel”"},
 		{`{}`, 400, "no time_s"},
 		{`[]`, 400, "no shot"},
