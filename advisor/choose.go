@@ -19,8 +19,8 @@ const (
 	impatience = 0.08  // and by which a wrong keep costs less
 	patience   = 4     // shots after which it is late
 	praiseKept = 0.2   // probability by which a move must beat a setting whose cup was just liked
-	alikeFar   = 0.004 // the same before any cup of the coffee was liked
 	alike      = 0.02  // probability by which two moves are as good as each other
+	alikeFar   = 0.004 // the same before any cup of the coffee was liked
 )
 
 // How moves are bounded.

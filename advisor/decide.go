@@ -241,8 +241,8 @@ func (s *situation) agreed() (under, over bool) {
 }
 
 // betweenRefused: between a setting refused as sour and a finer one refused as
-// bitter, or at which the bed ran unevenly a second time, the grind stays between them, and goes back to neither, until something
-// happens.
+// bitter, or at which the bed ran unevenly a second time, the grind stays between
+// them, and goes back to neither, until something happens.
 func betweenRefused(s *situation, m move) bool {
 	if m.steps == s.here.steps {
 		return true

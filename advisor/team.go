@@ -39,6 +39,9 @@ func (s score) leans(cups []bar.Entry) taste.Leans {
 	usual := flow.Unknown(1)
 	l := taste.Leans{}
 	for _, coffee := range s.history.Coffees { // in the bar's order, so that the product is always the same
+		if !slices.ContainsFunc(cups, func(e bar.Entry) bool { return e.What.(bar.Shot).Coffee == coffee.ID }) {
+			continue // a belief is not made for nothing
+		}
 		answers, recipe := respond(coffee.Recipe, nil), coffee.Recipe
 		b := newAim(recipe, answers)
 		for _, e := range cups {
