@@ -15,7 +15,7 @@ func (m *Memory) Clocked(h bar.History, shot bar.EntryID, instead bar.Value[bar.
 	}
 	id := e.What.(bar.Shot).Coffee
 	h = fromPump(inCup(Heard(h), id))
-	coffee, ok := coffeeOf(h, id)
+	coffee, ok := bar.CoffeeOf(h.Coffees, id)
 	if !ok {
 		return 1
 	}

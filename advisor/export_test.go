@@ -18,7 +18,7 @@ func ForetoldStill(h bar.History, e bar.Entry) flow.Mixture { return foretold(h,
 
 func foretold(h bar.History, e bar.Entry, still bool) flow.Mixture {
 	shot := e.What.(bar.Shot)
-	coffee, _ := coffeeOf(h, shot.Coffee)
+	coffee, _ := bar.CoffeeOf(h.Coffees, shot.Coffee)
 	s := newScore(h, coffee)
 	c := s.start()
 	c.mill.still = still
@@ -30,7 +30,7 @@ func foretold(h bar.History, e bar.Entry, still bool) flow.Mixture {
 // AdviseGiven is [Advise] for the only coffee of a new grinder, where the
 // filter begins with what carried says of the grinder.
 func AdviseGiven(h bar.History, id bar.CoffeeID, now time.Time, carried *flow.Carried) (Advice, bool) {
-	coffee, ok := coffeeOf(h, id)
+	coffee, ok := bar.CoffeeOf(h.Coffees, id)
 	if !ok {
 		return Advice{}, false
 	}

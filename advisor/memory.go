@@ -53,7 +53,7 @@ func (m *Memory) Advise(h bar.History, id bar.CoffeeID, now time.Time) (Advice, 
 // coffee that is not known.
 func (m *Memory) replay(h bar.History, id bar.CoffeeID, now time.Time) (*replay, bool) {
 	h = fromPump(inCup(Heard(h), id))
-	coffee, ok := coffeeOf(h, id)
+	coffee, ok := bar.CoffeeOf(h.Coffees, id)
 	if !ok {
 		return nil, false
 	}

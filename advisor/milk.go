@@ -10,7 +10,7 @@ import (
 // a recipe for milk beside its own, its shots for the other teach of the grind,
 // which they share, and not of the taste.
 func inCup(h bar.History, id bar.CoffeeID) bar.History {
-	c, ok := coffeeOf(h, id)
+	c, ok := bar.CoffeeOf(h.Coffees, id)
 	if !ok || c.Milk == (bar.Recipe{}) {
 		return h
 	}

@@ -18,7 +18,7 @@ func (r *replay) shot(h bar.History, m *mill, e bar.Entry, s bar.Shot, later []t
 	if !own && s.Grinder != r.grinder.ID {
 		return
 	}
-	coffee, ok := coffeeOf(h, s.Coffee)
+	coffee, ok := bar.CoffeeOf(h.Coffees, s.Coffee)
 	if !ok {
 		return
 	}
@@ -40,15 +40,6 @@ func (r *replay) shot(h bar.History, m *mill, e bar.Entry, s bar.Shot, later []t
 		}
 		r.watch(m)
 	}
-}
-
-func coffeeOf(h bar.History, id bar.CoffeeID) (bar.Coffee, bool) {
-	for _, c := range h.Coffees {
-		if c.ID == id {
-			return c, true
-		}
-	}
-	return bar.Coffee{}, false
 }
 
 // pull lets a shot pass through the grinder and, if it teaches, through its

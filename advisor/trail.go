@@ -68,7 +68,7 @@ const doseMoved = 0.3
 // the cup it was last pulled for.
 func TrailOf(h bar.History, id bar.CoffeeID, now time.Time) (Trail, bool) {
 	h = Heard(h)
-	coffee, ok := coffeeOf(h, id)
+	coffee, ok := bar.CoffeeOf(h.Coffees, id)
 	if !ok {
 		return Trail{}, false
 	}
@@ -89,7 +89,7 @@ func TrailOf(h bar.History, id bar.CoffeeID, now time.Time) (Trail, bool) {
 func trailIn(h bar.History, coffee bar.Coffee, cup bar.Marks, now time.Time) (Trail, bool) {
 	id, both := coffee.ID, coffee.Milk != (bar.Recipe{})
 	h = fromPump(forCup(h, coffee, cup))
-	coffee, _ = coffeeOf(h, id)
+	coffee, _ = bar.CoffeeOf(h.Coffees, id)
 	s := newScore(h, coffee)
 	s.untaught = 0 // which cups had taught by a shot must not hang on how many came after it
 	c := s.start()
