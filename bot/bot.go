@@ -20,10 +20,17 @@ import (
 
 // A Bot answers messages and keeps its records in a store.
 type Bot struct {
-	store  *store.Store
-	log    *slog.Logger
+	tools  *tools
 	made   Options
 	open   bool
+	pulses pulses
+}
+
+// Tools are what a message is handled with, whichever it is.
+type tools struct {
+	store  *store.Store
+	log    *slog.Logger
+	meter  Meter
 	clock  func() time.Time
 	wakes  bool // bars are woken by the clock
 	advise Advisor
@@ -32,8 +39,6 @@ type Bot struct {
 	// clocked tells which of two settings the time of a shot fits.
 	chances func(bar.History, bar.CoffeeID, time.Time) advisor.Chances
 	clocked func(bar.History, bar.EntryID, bar.Value[bar.Dial]) float64
-	pulses  pulses
-	meter   Meter
 }
 
 // An Advisor advises on a coffee, or returns false if there is nothing to say.
@@ -69,10 +74,10 @@ func New(s *store.Store, o Options) *Bot {
 	if clock == nil {
 		clock = func() time.Time { return time.Time{} }
 	}
-	return &Bot{
-		meter: o.Meter, store: s, log: o.Log, made: o, open: o.Open, clock: clock, wakes: o.Clock != nil,
+	return &Bot{made: o, open: o.Open, tools: &tools{
+		meter: o.Meter, store: s, log: o.Log, clock: clock, wakes: o.Clock != nil,
 		advise: metered(o.Advise, o.Meter), outlook: memory.Outlook, clocked: memory.Clocked, chances: memory.Chances,
-	}
+	}}
 }
 
 // Options returns how the bot was made, with what stands for what was left out.
@@ -97,7 +102,7 @@ type Out struct {
 
 // A turn is one message being handled.
 type turn struct {
-	*Bot
+	*tools
 	m   chat.Message
 	bar bar.Bar
 	now time.Time // in the bar's zone
@@ -122,7 +127,7 @@ func (b *Bot) Handle(m chat.Message) []Out {
 		outs, err = t.handle()
 		if err == nil {
 			if err := errors.Join(t.remember(outs), t.rememberBack(outs)); err != nil {
-				b.log.Error("handle", "message", m.ID, "err", err)
+				b.tools.log.Error("handle", "message", m.ID, "err", err)
 			}
 			return outs
 		}
@@ -132,7 +137,7 @@ func (b *Bot) Handle(m chat.Message) []Out {
 	}
 	if !errors.Is(err, store.ErrNotSaved) {
 		if err := t.markTold(); err != nil {
-			b.log.Error("handle", "message", m.ID, "err", err)
+			b.tools.log.Error("handle", "message", m.ID, "err", err)
 		}
 	}
 	if m.Device {
@@ -140,7 +145,7 @@ func (b *Bot) Handle(m chat.Message) []Out {
 	}
 	post, err := t.askMeant(b.trouble(t.own(), m, err), err)
 	if err != nil {
-		b.log.Error("handle", "message", m.ID, "err", err)
+		b.tools.log.Error("handle", "message", m.ID, "err", err)
 	}
 	return []Out{{Post: post}}
 }
@@ -165,10 +170,10 @@ func (b *Bot) trouble(l say.Lang, m chat.Message, err error) chat.Post {
 	case errors.As(err, &named):
 		p.Text = string(named.mistake)
 	case errors.Is(err, store.ErrNotSaved):
-		b.log.Error("not saved", "message", m.ID, "err", err)
+		b.tools.log.Error("not saved", "message", m.ID, "err", err)
 		p.Text, p.Private = l.Say(say.NotSaved), false
 	default:
-		b.log.Error("handle", "message", m.ID, "err", err)
+		b.tools.log.Error("handle", "message", m.ID, "err", err)
 		p.Text = l.Say(say.Trouble)
 	}
 	return p
@@ -180,10 +185,10 @@ type mistake = say.Error
 // turn finds the bar and the person of m. It is false for a channel that is
 // no bar.
 func (b *Bot) turn(m chat.Message) (t *turn, ok bool, err error) {
-	t, found, known, err := b.find(m, b.store.Reading())
+	t, found, known, err := b.find(m, b.tools.store.Reading())
 	m = t.m
 	if m.Device { // of no person, and in no bar of its own making
-		t.now = b.store.InZone(m.At, t.bar.Zone)
+		t.now = b.tools.store.InZone(m.At, t.bar.Zone)
 		return t, found, err
 	}
 	if err == nil && !found && !b.open {
@@ -193,7 +198,7 @@ func (b *Bot) turn(m chat.Message) (t *turn, ok bool, err error) {
 		}
 	}
 	if err != nil || m.Kind == chat.Tick || !found && m.From.ID == "" {
-		t.now = b.store.InZone(m.At, t.bar.Zone)
+		t.now = b.tools.store.InZone(m.At, t.bar.Zone)
 		return t, found, err
 	}
 	// A service need not know who deleted something, and nobody is written down
@@ -212,7 +217,7 @@ func (b *Bot) turn(m chat.Message) (t *turn, ok bool, err error) {
 			return err
 		})
 	}
-	t.now = b.store.InZone(m.At, t.bar.Zone)
+	t.now = b.tools.store.InZone(m.At, t.bar.Zone)
 	return t, true, err
 }
 
@@ -220,7 +225,7 @@ func (b *Bot) turn(m chat.Message) (t *turn, ok bool, err error) {
 // if there is one.
 func (b *Bot) find(m chat.Message, look *store.Reading) (t *turn, found, known bool, err error) {
 	m.From.Name = say.ShownName(m.From.Name)
-	t = &turn{Bot: b, m: m, looked: look}
+	t = &turn{tools: b.tools, m: m, looked: look}
 	err = t.see(func(tx *store.Tx) error {
 		id, ok := tx.BarOf(m.Channel)
 		if found = ok; !ok {

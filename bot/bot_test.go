@@ -109,7 +109,7 @@ func TestNothingIsLeftPending(t *testing.T) {
 			}
 		}
 	}
-	err := b.store.View(func(tx *store.Tx) error {
+	err := b.tools.store.View(func(tx *store.Tx) error {
 		bar, _ := tx.BarOf("bar")
 		pending, err := tx.PendingReplies(bar)
 		if len(pending) > 0 {

@@ -91,7 +91,7 @@ func digest(text string) string {
 
 // done notes that a deed's post was sent.
 func (b *Bot) done(ref deedRef, post string) error {
-	return b.store.Update(func(tx *store.Tx) error {
+	return b.tools.store.Update(func(tx *store.Tx) error {
 		deeds, err := tx.Deeds(ref.bar, ref.day)
 		if err != nil {
 			return err
@@ -107,14 +107,14 @@ func (b *Bot) done(ref deedRef, post string) error {
 
 // threadOf returns the day's thread, or nothing while it is not open.
 func (b *Bot) threadOf(ref deedRef) (thread string) {
-	err := b.store.View(func(tx *store.Tx) error {
+	err := b.tools.store.View(func(tx *store.Tx) error {
 		deeds, err := tx.Deeds(ref.bar, ref.day)
 		card, _ := deedOf(deeds, cardDeed)
 		thread = card.Post
 		return err
 	})
 	if err != nil {
-		b.log.Error("thread of the day", "day", ref.day, "err", err)
+		b.tools.log.Error("thread of the day", "day", ref.day, "err", err)
 	}
 	return thread
 }

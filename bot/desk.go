@@ -81,7 +81,7 @@ func (b *Bot) Suggest(a chat.Asking) []string {
 	}
 	r, err := t.room()
 	if err != nil {
-		b.log.Error("suggest", "err", err)
+		b.tools.log.Error("suggest", "err", err)
 		return nil
 	}
 	switch kind {
@@ -103,7 +103,7 @@ func (b *Bot) People(channel string) []string {
 		return nil
 	}
 	var all []string
-	err = b.store.View(func(tx *store.Tx) error {
+	err = b.tools.store.View(func(tx *store.Tx) error {
 		people, err := tx.People(t.bar.ID)
 		for _, p := range people {
 			all = append(all, p.Name)
@@ -111,7 +111,7 @@ func (b *Bot) People(channel string) []string {
 		return err
 	})
 	if err != nil {
-		b.log.Error("people", "err", err)
+		b.tools.log.Error("people", "err", err)
 	}
 	return all
 }
@@ -121,9 +121,9 @@ func (b *Bot) looking(m chat.Message) (t *turn, ok bool, err error) {
 	t, ok, _, err = b.find(m, nil)
 	at := m.At
 	if at.IsZero() {
-		at = b.clock()
+		at = b.tools.clock()
 	}
-	t.now = b.store.InZone(at, t.bar.Zone)
+	t.now = b.tools.store.InZone(at, t.bar.Zone)
 	return t, ok, err
 }
 
@@ -229,7 +229,7 @@ const longSpan = 30 * 24 * time.Hour
 // Channels returns the bars' channels.
 func (b *Bot) Channels() ([]string, error) {
 	var channels []string
-	err := b.store.View(func(tx *store.Tx) error {
+	err := b.tools.store.View(func(tx *store.Tx) error {
 		bars, err := tx.Bars()
 		if err != nil {
 			return err
@@ -249,9 +249,9 @@ func (b *Bot) Channels() ([]string, error) {
 // Handled returns the ids of the messages of a channel that were handled: none
 // where there is no bar.
 func (b *Bot) Handled(channel string) (ids []string, err error) {
-	err = b.store.View(func(tx *store.Tx) error {
+	err = b.tools.store.View(func(tx *store.Tx) error {
 		if bar, known := tx.BarOf(channel); known {
-			ids, err = handledIn(tx, bar, b.clock())
+			ids, err = handledIn(tx, bar, b.tools.clock())
 		}
 		return err
 	})
@@ -285,7 +285,7 @@ const (
 
 // Unread returns after which message some of a channel were left out.
 func (b *Bot) Unread(channel string) (id string, err error) {
-	err = b.store.View(func(tx *store.Tx) error {
+	err = b.tools.store.View(func(tx *store.Tx) error {
 		bar, known := tx.BarOf(channel)
 		if !known {
 			return nil
@@ -300,12 +300,12 @@ func (b *Bot) Unread(channel string) (id string, err error) {
 
 // SetUnread notes it.
 func (b *Bot) SetUnread(channel, id string) error {
-	return b.store.Update(func(tx *store.Tx) error {
+	return b.tools.store.Update(func(tx *store.Tx) error {
 		bar, known := tx.BarOf(channel)
 		if !known {
 			return nil
 		}
-		return tx.PutDeed(bar, unreadDay, store.Deed{Name: unreadDeed, State: store.Done, Post: id, At: b.clock()})
+		return tx.PutDeed(bar, unreadDay, store.Deed{Name: unreadDeed, State: store.Done, Post: id, At: b.tools.clock()})
 	})
 }
 

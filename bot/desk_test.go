@@ -109,7 +109,7 @@ func TestSuggest(t *testing.T) {
 			t.Errorf("/%s %s:%s in %s: %s", test.command, test.option, test.typed, test.channel, diff)
 		}
 	}
-	clockless := New(b.store, Options{}) // as on the console, where each line has its time
+	clockless := New(b.tools.store, Options{}) // as on the console, where each line has its time
 	if got := clockless.Suggest(chat.Asking{Channel: "12", From: jo, Command: chat.Command{Name: "shot"}, Option: "coffee", Typed: "har", At: at}); len(got) != 2 {
 		t.Errorf("without a clock %q", got)
 	}
@@ -165,7 +165,7 @@ func TestHelpFitsAScreen(t *testing.T) {
 // A person who has spoken in a bar is known there, and nowhere else.
 func TestPeople(t *testing.T) {
 	b := desk(t, Options{Open: true})
-	b.Handle(chat.Message{ID: "1", Channel: "bar", From: chat.Person{ID: "mara", Name: "mara"}, Text: "18 36 28 sour", At: b.clock()})
+	b.Handle(chat.Message{ID: "1", Channel: "bar", From: chat.Person{ID: "mara", Name: "mara"}, Text: "18 36 28 sour", At: b.tools.clock()})
 	if got := b.People("bar"); !slices.Equal(got, []string{"mara"}) {
 		t.Errorf("people %q", got)
 	}

@@ -229,7 +229,7 @@ func (b *Bot) Admit(secret string) (from Sender, ok bool) {
 	if err1 != nil || err2 != nil {
 		return Sender{}, false
 	}
-	err := b.store.View(func(tx *store.Tx) (err error) {
+	err := b.tools.store.View(func(tx *store.Tx) (err error) {
 		if from.channel, err = tx.ChannelOf(bar.ID(h)); err != nil {
 			return err
 		}

@@ -97,7 +97,7 @@ type known struct {
 // known reads it of Harbour Lane.
 func (b *tester) known() (k known) {
 	b.t.Helper()
-	err := b.store.View(func(tx *store.Tx) (err error) {
+	err := b.tools.store.View(func(tx *store.Tx) (err error) {
 		id, _ := tx.BarOf("harbour-lane")
 		if k.Bar, err = tx.Bar(id); err != nil {
 			return err
@@ -191,7 +191,7 @@ func TestNamesOfPeople(t *testing.T) {
 		b.hear(chat.Message{From: from, Text: "/mention"})
 		b.say("/today")
 		b.say("/export format:jsonl")
-		err := b.store.View(func(tx *store.Tx) error {
+		err := b.tools.store.View(func(tx *store.Tx) error {
 			bar, _ := tx.BarOf("harbour-lane")
 			people, err := tx.People(bar)
 			for _, p := range people {
@@ -395,7 +395,7 @@ func TestBarsDoNotSeeEachOther(t *testing.T) {
 func exported(t *testing.T, b *tester, channel string) string {
 	t.Helper()
 	var all strings.Builder
-	err := b.store.View(func(tx *store.Tx) error {
+	err := b.tools.store.View(func(tx *store.Tx) error {
 		all.Reset()
 		bar, _ := tx.BarOf(channel)
 		return carry.Export(tx, bar, carry.JSONL, &all)
@@ -446,7 +446,7 @@ func TestForgedPresses(t *testing.T) {
 	if diff := cmp.Diff(before, b.known()); diff != "" {
 		t.Errorf("presses changed\n%s", diff)
 	}
-	if err := b.store.Check(); err != nil {
+	if err := b.tools.store.Check(); err != nil {
 		t.Error(err)
 	}
 }
@@ -482,7 +482,7 @@ func TestForgottenOnce(t *testing.T) {
 		if got := texts(b.hear(chat.Message{From: jo, Kind: chat.Pressed, Press: pressForget})); got != string(say.Forgotten) {
 			t.Errorf("answered %q", got)
 		}
-		err := b.store.View(func(tx *store.Tx) error {
+		err := b.tools.store.View(func(tx *store.Tx) error {
 			bar, _ := tx.BarOf("harbour-lane")
 			people, err := tx.People(bar)
 			if len(people) != 1 || people[0].Account == "jo" {

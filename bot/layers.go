@@ -339,7 +339,7 @@ func (b *Bot) layersForm(m chat.Message) (chat.Form, bool) {
 	}
 	var l bar.Layers
 	lang := say.Lang{}
-	err := b.store.View(func(tx *store.Tx) error {
+	err := b.tools.store.View(func(tx *store.Tx) error {
 		here, known := tx.BarOf(m.Channel)
 		if ok = known; !ok {
 			return nil

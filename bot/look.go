@@ -39,14 +39,14 @@ func (t *turn) unlook() {
 // advise advises on a coffee.
 func (t *turn) advise(h bar.History, c bar.CoffeeID, now time.Time) (advisor.Advice, bool) {
 	t.unlook()
-	return t.Bot.advise(h, c, now)
+	return t.tools.advise(h, c, now)
 }
 
 // outlook tells where a coffee stands, its shots as they were told: by the bar's
 // own clock, and not by the pump, as the advisor sees them.
 func (t *turn) outlook(h bar.History, c bar.CoffeeID, now time.Time) advisor.Outlook {
 	t.unlook()
-	o, _ := t.Bot.outlook(h, c, now)
+	o, _ := t.tools.outlook(h, c, now)
 	for _, e := range h.Entries {
 		for _, shown := range []*bar.Entry{&o.Last, &o.Earned} {
 			if shown.ID == e.ID {

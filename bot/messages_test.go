@@ -209,7 +209,7 @@ type bookLines struct {
 func (here *messageBar) book(t *testing.T, b *Bot) bookLines {
 	t.Helper()
 	list := bookLines{lines: map[bar.EntryID]string{}}
-	err := b.store.View(func(tx *store.Tx) error {
+	err := b.tools.store.View(func(tx *store.Tx) error {
 		id, _ := tx.BarOf("harbour-lane")
 		lines, err := booktest.Lines(tx, id, morning().Add(-time.Hour))
 		for _, l := range lines {

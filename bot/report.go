@@ -41,7 +41,7 @@ func Report(w io.Writer, s *store.Store, channel, since string, now time.Time) e
 
 // reporter returns a turn of nobody in a bar.
 func reporter(s *store.Store, channel string, now time.Time) (*turn, error) {
-	t := &turn{Bot: New(s, Options{}), m: chat.Message{Channel: channel, At: now}}
+	t := &turn{tools: New(s, Options{}).tools, m: chat.Message{Channel: channel, At: now}}
 	err := s.View(func(tx *store.Tx) error {
 		bars, err := tx.Bars()
 		if err != nil {

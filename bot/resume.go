@@ -17,7 +17,7 @@ const lateAtMost = 12 * time.Hour
 // and perhaps not sent when the program last stopped.
 func (b *Bot) PendingChannels() ([]string, error) {
 	var channels []string
-	err := b.store.View(func(tx *store.Tx) error {
+	err := b.tools.store.View(func(tx *store.Tx) error {
 		bars, err := tx.Bars()
 		channels = nil
 		for _, bar := range bars {
@@ -47,30 +47,30 @@ func (b *Bot) Resume(channel string) []Out {
 		return nil
 	}
 	var replies []store.Reply
-	err = b.store.View(func(tx *store.Tx) error {
+	err = b.tools.store.View(func(tx *store.Tx) error {
 		replies, err = tx.PendingReplies(t.bar.ID)
 		return err
 	})
 	if err != nil {
-		b.log.Error("resume", "channel", channel, "err", err)
+		b.tools.log.Error("resume", "channel", channel, "err", err)
 		return nil
 	}
 	var outs []Out
 	for _, reply := range replies {
 		out, ok, err := b.late(t, reply)
 		if err != nil {
-			b.log.Error("resume", "cause", reply.Cause, "err", err)
+			b.tools.log.Error("resume", "cause", reply.Cause, "err", err)
 		}
 		if ok && err == nil {
 			outs = append(outs, out)
 			continue
 		}
 		if t.now.Sub(reply.At) > lateAtMost {
-			b.log.Warn("reply given up", "cause", reply.Cause, "of", reply.At)
+			b.tools.log.Warn("reply given up", "cause", reply.Cause, "of", reply.At)
 		}
 		reply.State = store.Sent
-		if err := b.store.Update(func(tx *store.Tx) error { return tx.PutReply(t.bar.ID, reply) }); err != nil {
-			b.log.Error("resume", "cause", reply.Cause, "err", err)
+		if err := b.tools.store.Update(func(tx *store.Tx) error { return tx.PutReply(t.bar.ID, reply) }); err != nil {
+			b.tools.log.Error("resume", "cause", reply.Cause, "err", err)
 		}
 	}
 	return outs
@@ -98,7 +98,7 @@ func (b *Bot) LeftBehind(m chat.Message) []Out {
 // unmade says that an answer could not be made, if that is why there is none.
 func (b *Bot) unmade(cause string, err error) []Out {
 	if err != nil {
-		b.log.Warn("an answer cannot be made", "cause", cause, "err", err)
+		b.tools.log.Warn("an answer cannot be made", "cause", cause, "err", err)
 	}
 	return nil
 }
@@ -106,7 +106,7 @@ func (b *Bot) unmade(cause string, err error) []Out {
 // late makes a reply anew. It is false for one that has nothing to say any
 // more.
 func (b *Bot) late(looking *turn, reply store.Reply) (Out, bool, error) {
-	t := &turn{Bot: b, bar: looking.bar, now: reply.At, m: chat.Message{ID: reply.Cause, Channel: looking.m.Channel, At: reply.At}}
+	t := &turn{tools: b.tools, bar: looking.bar, now: reply.At, m: chat.Message{ID: reply.Cause, Channel: looking.m.Channel, At: reply.At}}
 	if looking.now.Sub(reply.At) > lateAtMost {
 		return Out{}, false, nil
 	}

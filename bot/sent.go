@@ -32,7 +32,7 @@ func (b *Bot) Sent(channel string, o Out, isReply bool, id string) error {
 func (b *Bot) noteSent(channel string, out Out, id string) error {
 	var here bar.ID
 	kept := false
-	err := b.store.View(func(tx *store.Tx) (err error) {
+	err := b.tools.store.View(func(tx *store.Tx) (err error) {
 		if here, kept = tx.BarOf(channel); kept {
 			kept, err = tx.Replied(here, out.Cause)
 		}
@@ -41,7 +41,7 @@ func (b *Bot) noteSent(channel string, out Out, id string) error {
 	if err != nil || !kept {
 		return err // an answer that is not kept costs no write
 	}
-	return b.store.Update(func(tx *store.Tx) error {
+	return b.tools.store.Update(func(tx *store.Tx) error {
 		reply, kept, err := tx.ReplyOf(here, out.Cause)
 		if err != nil || !kept {
 			return err
@@ -55,7 +55,7 @@ func (b *Bot) noteSent(channel string, out Out, id string) error {
 
 // reply returns the reply that is kept of a cause in a channel.
 func (b *Bot) reply(channel, cause string) (r store.Reply, kept bool, err error) {
-	err = b.store.View(func(tx *store.Tx) error {
+	err = b.tools.store.View(func(tx *store.Tx) error {
 		bar, ok := tx.BarOf(channel)
 		if !ok {
 			return nil

@@ -65,7 +65,7 @@ func (b *Bot) tick(t *turn, isBar bool, err error) (outs []Out) {
 		p.ticked = t.m.At
 	}
 	if err != nil {
-		b.log.Error("what is due", "channel", t.m.Channel, "err", err)
+		b.tools.log.Error("what is due", "channel", t.m.Channel, "err", err)
 	}
 	return outs
 }
@@ -230,13 +230,13 @@ func (b *Bot) HasUnsent(channel string) bool { return b.pulses.get(channel).unse
 
 // NumberOf returns the number of a channel's bar, 0 if it is none.
 func (b *Bot) NumberOf(channel string) (bar uint64) {
-	err := b.store.View(func(tx *store.Tx) error {
+	err := b.tools.store.View(func(tx *store.Tx) error {
 		id, _ := tx.BarOf(channel)
 		bar = uint64(id)
 		return nil
 	})
 	if err != nil {
-		b.log.Error("which bar", "err", err)
+		b.tools.log.Error("which bar", "err", err)
 	}
 	return bar
 }
