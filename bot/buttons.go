@@ -71,6 +71,7 @@ const (
 	pressFar     = "far"     // which number a far one is
 	pressShot    = "shot"    // whether it is a shot: shotYes or shotNo
 	pressPut     = "put"     // one number of a shot is another
+	pressThat    = "that"    // of which of two coffees a shot is
 	pressWas     = "was"     // a shot is as it was before a correction
 	pressFiner   = "finer"   // which way the shot's dial goes
 )

@@ -238,6 +238,9 @@ func (t *turn) correctShot(r *room, e bar.Entry, p parse.Correction) ([]Out, err
 	if !ok {
 		return nil, mistake(t.own().Say(say.NothingToCorrect))
 	}
+	if p.Or != 0 {
+		return t.askThat(r, e, p), nil
+	}
 	if p.Bare.Said {
 		g, _ := r.grinder(s.Grinder)
 		list, sure := readings(s, g, p.Bare.X, p.Mass)
@@ -304,6 +307,25 @@ func (t *turn) correctShot(r *room, e bar.Entry, p parse.Correction) ([]Out, err
 		return t.mended(r, e, s.Coffee, t.in().Say(say.Corrected), "")
 	}
 	return t.movedRight(r, e, was, coffee)
+}
+
+// askThat asks of which of two coffees a shot is that were both named.
+func (t *turn) askThat(r *room, e bar.Entry, p parse.Correction) []Out {
+	post := t.post(chat.Question, t.in().Say(say.ThatQuestion))
+	for _, id := range []bar.CoffeeID{p.Coffee, p.Or} {
+		c, _ := r.coffee(id)
+		post.Buttons = append(post.Buttons, chat.Button{Label: say.Clip(c.Name), State: pressState(pressThat, e.ID, idText(id))})
+	}
+	return []Out{{Post: post}}
+}
+
+// pressThat moves a shot to one of them.
+func (t *turn) pressThat(r *room, e bar.Entry, arg string) ([]Out, error) {
+	id, ok := idOf(r, arg)
+	if !ok {
+		return nil, mistake(t.own().Say(say.OldButton))
+	}
+	return t.correctShot(r, e, parse.Correction{Coffee: id})
 }
 
 // movedRight writes down a shot whose dial, coffee or grinder was put right, and

@@ -82,6 +82,8 @@ func (t *turn) pressed() ([]Out, error) {
 		return t.split(r, e)
 	case pressBack:
 		return t.putBackPosted(r, e)
+	case pressThat:
+		return t.pressThat(r, e, arg)
 	case pressPut:
 		return t.pressPut(r, e, arg)
 	case pressWas:

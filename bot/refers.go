@@ -185,11 +185,17 @@ func (r *room) heldCoffee(taps []store.Tap, text string) (string, bool) {
 		return "", false
 	}
 	verb, id, _, _ := readPress(taps[0].State)
-	said := plain(text)
+	if verb != pressCoffee && verb != pressNear {
+		return "", false
+	}
 	for _, c := range r.onBar() {
-		if (verb == pressCoffee || verb == pressNear) && plain(c.Name) == said {
+		if plain(c.Name) == plain(text) {
 			return pressState(pressCoffee, id, idText(c.ID)), true
 		}
+	}
+	m, err := parse.Message(text, r.vocab())
+	if p, ok := m.(parse.Correction); ok && err == nil && p.Coffee != 0 && p.Or == 0 { // "sorry that was tide"
+		return pressState(pressCoffee, id, idText(p.Coffee)), true
 	}
 	return "", false
 }

@@ -94,8 +94,12 @@ func (t *turn) typedAnswer(r *room) (outs []Out, ours bool, err error) {
 		}
 	}
 	if !ok {
-		if state, ok = r.plainAnswer(t.m); !ok {
-			return nil, false, nil
+		if outs, ours, err = t.whatNow(r); ours || err != nil {
+			return outs, ours, err
+		}
+		open, err := t.openAdvice(r)
+		if state, ok = r.plainAnswer(t.m, open); !ok || err != nil {
+			return nil, false, err
 		}
 	}
 	pressed := *t
@@ -232,9 +236,9 @@ func asks(q store.Reply, e bar.EntryID) bool {
 
 // plainAnswer returns the button under the advice on this person's last shot that
 // a message says: that it was done, or which way the dial goes.
-func (r *room) plainAnswer(m chat.Message) (state string, ok bool) {
+func (r *room) plainAnswer(m chat.Message, open bool) (state string, ok bool) {
 	said := plain(m.Text)
-	done := slices.Contains(doneWords(), said)
+	done := slices.Contains(doneWords(), said) || open && slices.Contains(bareDone(), said)
 	lower, higher := said == "lower" || said == r.in().Say(say.LowerLabel), said == "higher" || said == r.in().Say(say.HigherLabel)
 	yes, no := slices.Contains(yesWords(), said), slices.Contains(noWords(), said)
 	if m.ReplyTo != "" || !done && !lower && !higher && !yes && !no {

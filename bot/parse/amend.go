@@ -16,7 +16,7 @@ func amend(s *sheet) (Meaning, bool) {
 			strength = 2
 			continue
 		}
-		if t.is("no", "nope", "nah", "sorry", "actually", "nein", "non", "not", "nicht", "nee", "não", "nao", "doch", "wait", "sry", "pardon", "scusa", "perdón", "perdon", "desculpa", "i") {
+		if t.is("no", "nope", "nah", "sorry", "actually", "nein", "non", "not", "nicht", "nee", "não", "nao", "doch", "wait", "pardon", "scusa", "perdón", "perdon", "desculpa", "i") {
 			strength = max(strength, 1)
 			continue
 		}
@@ -75,7 +75,7 @@ func amend(s *sheet) (Meaning, bool) {
 		was = other.number()
 		i, strength = i+1+n, 2
 	}
-	i = s.skip(i, ".", "!", ",", "sorry", "after", "all", "though", "then", "lol", "oops")
+	i = s.skip(i, append(sighs(), ".", "!", ",", "sorry", "after", "all", "though", "then", "oops")...)
 	weak := i == len(s.tokens) && !s.settles(q, place, strength)
 	if i < len(s.tokens) || weak && (q.unit != noUnit || q.rough) {
 		return nil, false

@@ -11,8 +11,7 @@ func (s *sheet) backBy(i int, moved bool) int {
 	if a := s.amount(j); a.n > 0 && !a.vague {
 		x, n = a.x, a.n
 	}
-	end := s.skip(j+n, "step", "steps", "notch", "notches", "click", "clicks", "klick", "klicks", "stufe", "stufen",
-		"cran", "crans", "scatto", "scatti", "tacca", "tacche", "punto", "puntos", "ponto", "pontos")
+	end := s.skip(j+n, stepWords()...)
 	counted := end > j+n
 	if x <= 0 || x > 9 || !moved && !counted || directionOf(s.at(end)) != 0 {
 		return 0

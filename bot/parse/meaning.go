@@ -50,6 +50,7 @@ type Shot struct {
 
 	Aside    []string     // numbers that are none of the shot's, as typed: "table 4"
 	Count    bool         // its numbers go up like a count, "15 30 45", and nothing else shows a shot. The bot asks
+	Half     bool         // where Doubt: so little was said that it may be something else, "18 36", "27 sour"
 	Doubt    []string     // why it may be no shot: what could not be read, as typed. The bot asks
 	Stranger string       // what stands where a coffee's name does and is none, as typed. The bot asks
 	Near     bar.CoffeeID // where Stranger: the coffee whose name is misspelt so, or 0
@@ -83,6 +84,7 @@ type Words struct {
 	// Instead says that they take the place of this person's words before.
 	Instead bool
 	Both    bool       // it is of two cups: "both sour"
+	Own     bool       // it is of the writer's own shot: "mine was fine"
 	Else    []bar.Word // beside a no that may deny what was said before: "no balanced" as balanced
 	Set     Set        // what was done to the dial since, "sour, went 2 finer"; zero: nothing
 }
@@ -96,6 +98,7 @@ type Correction struct {
 	Grind   Grind
 	Coffee  bar.CoffeeID  // 0: not corrected
 	Grinder bar.GrinderID // 0: not corrected
+	Or      bar.CoffeeID  // where Coffee: the other that was named, "it was tide and harbour"
 	Other   bool          // it was the other grinder, without its name
 	Ignore  bool          // take the shot out
 

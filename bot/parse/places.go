@@ -57,15 +57,56 @@ func (s *sheet) decide() (Meaning, error) {
 		return Chatter{}, nil
 	}
 	s.misspelt()
+	before := s.copied()
 	evidence, fits := s.readAround()
 	bare := s.bare()
 	if m, ok := s.timeInTalk(fits); ok {
 		return m, nil
 	}
 	if !fits || s.planned() || !s.together() || !s.placeable(bare, evidence) || !s.assign() {
+		if m, ok := before.halfSaid(); ok {
+			return m, nil
+		}
 		return Chatter{}, nil
 	}
 	return s.settle(bare)
+}
+
+// halfSaid returns a shot to ask about where a message has two numbers that fit the
+// recipe and no more, "18 36", or one that may be a time, and how it tasted: "27 sour".
+func (s *sheet) halfSaid() (Meaning, bool) {
+	s.forWhom()
+	words, unread := s.readWords(len(s.tokens))
+	unread = slices.DeleteFunc(unread, s.saysNothing)
+	if s.bare() != s.count() || s.labels > 0 || len(unread) > 0 || s.holds("?") || s.planned() || s.social() || s.elsewhere() || !s.together() {
+		return nil, false
+	}
+	x, r := s.inOrder(), s.recipe()
+	dose, second, place := x[0], x[s.order()[1]], float64(r.Yield)
+	near := func(a, of, stray float64) bool { return apart(a, of) <= 2*stray }
+	if s.order()[1] == 2 {
+		place = math.Sqrt(float64(r.Low * r.High))
+	}
+	switch said := func(v float64) Number { return Number{X: v, Said: true} }; {
+	case s.count() == 1:
+		if len(words) == 0 || dose < 0.6*float64(r.Low) || dose > 1.5*float64(r.High) {
+			return nil, false
+		}
+		s.shot.Time, s.shot.Refers = said(dose), true
+	case s.count() != 2:
+		return nil, false
+	case near(dose, float64(r.Dose), doseStray) && near(second, place, yieldStray):
+		s.shot.Dose, s.shot.Yield = said(dose), said(second)
+		if s.order()[1] == 2 {
+			s.shot.Yield, s.shot.Time = Number{}, said(second)
+		}
+	case len(words) > 0 && near(second, float64(r.Dose), doseStray) && near(dose, float64(r.Yield), yieldStray):
+		s.shot.Dose, s.shot.Yield = said(second), said(dose)
+	default:
+		return nil, false
+	}
+	s.shot.Words, s.shot.Half, s.shot.Doubt = words, true, []string{cut(s.text)}
+	return s.shot, Check(s.shot) == nil
 }
 
 // mostTalk is how many strange words may stand before the time of a shot, so that

@@ -34,9 +34,15 @@ func correction(s *sheet) (Meaning, bool) {
 	if s.unsure.Kind != 0 || s.asked() || !s.corrects() {
 		return nil, false
 	}
-	rest, ok := s.rest(true, "that", "it", "was", "still", "actually", "sorry", "no", "on", "at", "the", "grind", "setting", "dial",
+	rest, ok := s.rest(true, append(sighs(), "that", "it", "was", "still", "actually", "sorry", "no", "on", "at", "the", "grind", "setting", "dial",
 		"it's", "its", "one", "shot", "last", "oops", "set", "to", "a", "is", "though", "of", "with", "wait", "i", "mean", "meant", "coffee",
-		"nope", "after", "all", "nein", "non", "não", "nee", "das", "es", "war", "era", "c'était", "était", "scusa", "pardon", "perdón", "desculpa", "entschuldigung")
+		"nope", "after", "all", "nein", "non", "não", "nee", "das", "es", "war", "era", "c'était", "était", "scusa", "pardon", "perdón", "desculpa", "entschuldigung")...)
+	or := s.second()
+	if n := len(rest); or >= 0 && n > 0 && rest[n-1] == s.tokens[or].low { // "it was tide and harbour"
+		rest = slices.DeleteFunc(rest[:n-1], func(word string) bool {
+			return slices.Contains([]string{"and", "or", "&", "und", "oder", "e", "o", "y", "et", "ou"}, word)
+		})
+	}
 	if len(rest) == 1 && rest[0] == "wrong" && s.shot.Coffee != 0 { // "wrong coffee, that was tide"
 		rest = nil
 	}
@@ -44,6 +50,9 @@ func correction(s *sheet) (Meaning, bool) {
 		return nil, false
 	}
 	c := Correction{Coffee: s.shot.Coffee, Grinder: s.shot.Grinder}
+	if or >= 0 {
+		c.Or = s.coffeeOf(s.tokens[or])
+	}
 	if slices.Equal(rest, []string{"wrong", "grinder"}) || slices.Equal(rest, []string{"other", "grinder"}) {
 		c.Other = c.Grinder == 0
 		return c, true

@@ -51,7 +51,7 @@ func (s *sheet) wrong() int {
 		switch t := s.at(i); {
 		case t.is("no", "nein", "non", "não", "nee") && s.at(i+1).is(","):
 			i += 2
-		case t.is("sorry", "sry", "wait", "actually", "oops", "pardon", "scusa", "perdón", "desculpa", "nee", "nein"):
+		case t.is("sorry", "wait", "actually", "oops", "pardon", "scusa", "perdón", "desculpa", "nee", "nein"):
 			i = s.skip(i+1, ",")
 		case t.is("i") && s.at(i+1).is("mean", "meant"), t.is("make") && s.at(i+1).is("that", "it"):
 			i += 2
@@ -103,7 +103,7 @@ func (s *sheet) setTo() (Meaning, bool) {
 			i, far = i+s.unmeasured(i, moved), true
 			continue
 		}
-		if n := s.backBy(i, moved); n > 0 {
+		if n := s.backBy(i, moved) + s.tightened(i); n > 0 {
 			i, far = i+n, true
 			continue
 		}
@@ -223,9 +223,7 @@ func (s *sheet) moveAt(i int, moved bool) int {
 	} else {
 		n = steps.n
 	}
-	j := s.skip(i+n, "klicks", "klick", "stufen", "stufe", "schritte", "schritt", "strich", "striche", "crans", "cran", "pas", "scatti", "scatto",
-		"tacche", "tacca", "puntos", "punto", "pasos", "paso", "clics", "clic", "pontos", "ponto", "cliques", "clique", "stappen", "stap", "streepjes", "klikken",
-		"steps", "clicks", "notches", "plus", "più", "más", "mas", "mais")
+	j := s.skip(i+n, append(stepWords(), "plus", "più", "más", "mas", "mais")...)
 	sign := directionOf(s.at(j))
 	if by := countOf(s.at(j + 2)); n == 0 && sign != 0 && s.at(j+1).is("di", "de", "um") && by > 0 { // "più grosso di due"
 		s.setGrind(Grind{Relative: true, X: sign * by, Text: s.text[s.tokens[i].start:s.tokens[j+2].end()]})
@@ -250,7 +248,7 @@ func (s *sheet) unmeasured(i int, moved bool) int {
 	case s.at(s.skip(i, "a", "half", "quarter", "full")).is("turn", "turns") && !t.is("turn", "turns"):
 		j = s.skip(i, "a", "half", "quarter", "full", "turn", "turns")
 	case s.onlyMoves(i):
-		j = s.skip(i, "a", "little", "touch", "bit", "tad", "hair", "smidge", "slightly")
+		j = s.skip(i, "a", "little", "touch", "bit", "tad", "hair", "smidge", "slightly", "plus", "più", "más", "mas", "mais")
 	case moved && t.is("much", "way", "lots", "far", "viel", "beaucoup", "molto", "mucho", "muito"), t.is("much", "way", "lots", "far") && s.holds("now"):
 		j++
 	default:
@@ -268,7 +266,11 @@ func (s *sheet) unmeasured(i int, moved bool) int {
 // done.
 func (s *sheet) onlyMoves(i int) bool {
 	j := s.skip(i, "a", "little", "touch", "bit", "tad", "hair", "smidge", "slightly")
-	return i == 0 && j > 0 && (j != 1 || !s.at(0).is("a")) && directionOf(s.at(j)) != 0 && s.skip(j+1, ".", "!") == len(s.tokens)
+	if k := s.skip(j, "plus", "più", "más", "mas", "mais"); k > j {
+		j = k
+	}
+	said := j > 0 && (j != 1 || !s.at(0).is("a")) || s.at(0).is("finer", "coarser", "feiner", "gröber")
+	return i == 0 && said && directionOf(s.at(j)) != 0 && s.skip(j+1, ".", "!") == len(s.tokens)
 }
 
 // isLength reports whether a word measures how far a collar was turned.
@@ -283,12 +285,44 @@ func isLength(low string) bool {
 // directionOf is 1 for a word that says finer, -1 for coarser, else 0.
 func directionOf(t token) float64 {
 	switch {
-	case t.is("finer", "feiner", "fin", "fine", "fino", "fina", "fijner"):
+	case t.is("finer", "feiner", "enger", "fin", "fine", "fino", "fina", "fijner"):
 		return 1
 	case t.is("coarser", "gröber", "grober", "gros", "grosso", "grossa", "grueso", "gruesa", "grover"):
 		return -1
 	}
 	return 0
+}
+
+// tightened takes a move of the dial that its verb tells, "tightened it by two", "ho
+// stretto di due".
+func (s *sheet) tightened(i int) int {
+	sign := 0.0
+	switch t := s.at(i); {
+	case t.is("tightened", "closed", "stretto", "chiuso", "serré", "resserré", "cerrado", "cerré", "apretado", "apertado", "apertei", "fechado", "fechei"):
+		sign = 1
+	case t.is("loosened", "opened", "allargato", "aperto", "desserré", "ouvert", "abierto", "abrí", "aberto", "abri"):
+		sign = -1
+	}
+	j := s.skip(i+1, "it", "up", "by", "di", "de", "du", "il", "el", "le", "o", "the", "grinder", "macinino", "moulin", "molino", "moinho")
+	x := max(countOf(s.at(j)), s.amount(j).x)
+	if sign == 0 || !(x > 0) || x > 9 || s.shot.Grind.Said {
+		return 0
+	}
+	end := s.skip(j+max(1, s.amount(j).n), stepWords()...)
+	if s.at(i).is("opened", "closed") && !s.at(end-1).is(stepWords()...) && !s.at(i+1).is("it", "the", "grinder") { // "opened by 7"
+		return 0
+	}
+	s.setGrind(Grind{Relative: true, X: sign * x, Text: s.text[s.tokens[i].start:s.tokens[end-1].end()]})
+	return end - i
+}
+
+// stepWords are what the steps of a dial are called.
+func stepWords() []string {
+	return []string{
+		"klicks", "klick", "stufen", "stufe", "schritte", "schritt", "strich", "striche", "crans", "cran", "pas", "scatti", "scatto",
+		"tacche", "tacca", "puntos", "punto", "pasos", "paso", "clics", "clic", "pontos", "ponto", "cliques", "clique", "stappen", "stap", "streepjes", "klikken",
+		"steps", "step", "clicks", "click", "notches", "notch",
+	}
 }
 
 // countOf reads a small number that is written as a word.

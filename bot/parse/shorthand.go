@@ -40,6 +40,18 @@ func Shorthand(text string, v Vocab) (Meaning, error) {
 	if long(text) {
 		return tooLong(text, v)
 	}
+	m, err := understood(text, v)
+	if _, chatter := m.(Chatter); chatter && err == nil {
+		if m, ok := newSheet(text, v).noSuchCoffee(); ok {
+			return nil, m
+		}
+	}
+	return m, err
+}
+
+// understood is Shorthand for a text that is not too long, whatever names it may
+// have meant.
+func understood(text string, v Vocab) (Meaning, error) {
 	s := newSheet(text, v)
 	for _, read := range []func(*sheet) (Meaning, bool){ofYesterday, amend, setting, correction, happened, callIt} {
 		if m, ok := read(s); ok {
@@ -52,16 +64,11 @@ func Shorthand(text string, v Vocab) (Meaning, error) {
 	s.run()
 	m, err := s.decide()
 	if shot, ok := m.(Shot); ok && err == nil {
-		shot.Refers, shot.Two = s.refers(shot), s.another()
+		shot.Refers, shot.Two = shot.Refers || s.refers(shot), s.another()
 		if i := s.dayBefore(); i >= 0 && len(shot.Doubt) == 0 {
 			shot.Doubt = []string{s.tokens[i].text}
 		}
 		return shot, nil
-	}
-	if _, chatter := m.(Chatter); chatter && err == nil {
-		if m, ok := newSheet(text, v).noSuchCoffee(); ok {
-			return nil, m
-		}
 	}
 	return m, err
 }

@@ -316,7 +316,7 @@ func TestHalfReports(t *testing.T) {
 		{"28s", Shot{Time: num(28)}},
 		{"28", Chatter{}},
 		{"28ish", Chatter{}},
-		{"18 36", Chatter{}},
+		{"18 36", Shot{Dose: num(18), Yield: num(36), Half: true, Doubt: []string{"18 36"}}},
 		{"18 36 sour", Shot{Dose: num(18), Yield: num(36), Words: tasted("sour")}},
 		{"18 → 36, purged", Shot{Dose: num(18), Yield: num(36), Marks: bar.Purged}},
 		{"36 in 28", Shot{Yield: num(36), Time: num(28)}},

@@ -160,7 +160,7 @@ func (s *sheet) telephone(c core) bool {
 // exclaimed takes what people sigh beside a shot, which says nothing of it.
 func exclaimed(s *sheet, i int) int {
 	said := s.count()+s.labels > 0 || s.shot.Marks != 0 || s.shot.Gushed
-	if said && s.at(i).is("again", "ffs", "omg", "smh", "jeez", "argh", "dammit", "damn", "wtf", "ugh", "oof", "uff", "puh", "hm", "hmm", "mmm", "pff", "ew", "wow", "yay", "bleh", "wieder", "encore", "ancora", "outra", "otra", "mate", "lol") {
+	if said && (s.at(i).is(sighs()...) || s.at(i).is("again", "wieder", "encore", "ancora", "outra", "otra")) {
 		return 1
 	}
 	return 0
@@ -205,18 +205,26 @@ func (s *sheet) refers(shot Shot) bool {
 }
 
 // another reports whether a second coffee is named.
-func (s *sheet) another() bool {
-	if s.shot.Coffee == 0 {
-		return false
-	}
+func (s *sheet) another() bool { return s.second() >= 0 }
+
+// second returns the token that names a second coffee, or -1.
+func (s *sheet) second() int {
 	for i, t := range s.tokens {
-		for _, n := range s.vocab.Coffees {
-			if t.kind == wordToken && !s.used[i] && n.ID != s.shot.Coffee && strings.EqualFold(n.Name, t.text) {
-				return true
-			}
+		if c := s.coffeeOf(t); s.shot.Coffee != 0 && !s.used[i] && c != 0 && c != s.shot.Coffee {
+			return i
 		}
 	}
-	return false
+	return -1
+}
+
+// coffeeOf returns the coffee whose name is that one word, or 0.
+func (s *sheet) coffeeOf(t token) bar.CoffeeID {
+	for _, n := range s.vocab.Coffees {
+		if t.kind == wordToken && strings.EqualFold(n.Name, t.text) {
+			return n.ID
+		}
+	}
+	return 0
 }
 
 // repeats returns a shot to ask about where a message says that it was the same

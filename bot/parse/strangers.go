@@ -8,8 +8,11 @@ import (
 	"shothand/advisor/bar"
 )
 
-// strangest is the coffee that a strange word is taken for on trial.
-const strangest bar.CoffeeID = math.MaxUint64
+// strangest is the coffee that a strange word is taken for on trial, and its name.
+const (
+	strangest bar.CoffeeID = math.MaxUint64
+	standIn                = "Xqxqxq"
+)
 
 // mostWords is how long a message is in which a strange word may name a coffee.
 const mostWords = 8
@@ -21,16 +24,17 @@ func (s *sheet) noSuchCoffee() (m Mistake, ok bool) {
 		return m, false
 	}
 	for i, t := range s.tokens {
-		if t.kind != wordToken || len(t.low) < 4 || !s.unknown(i) || t.is(household()...) {
+		if t.kind != wordToken || len(t.low) < 4 || !s.unknown(i) && !s.guessed(i) || t.is(household()...) {
 			continue
 		}
 		near := nearCoffee(keys(s.vocab.Coffees), t.low)
 		v := s.vocab
-		v.Coffees = append(slices.Clone(v.Coffees), Name[bar.CoffeeID]{Name: t.text, ID: strangest})
-		said, tells := newSheet(s.text, v).ofCoffee(strangest)
+		v.Coffees = append(slices.Clone(v.Coffees), Name[bar.CoffeeID]{Name: standIn, ID: strangest})
+		said, tells := ofCoffee(s.text[:t.start]+standIn+s.text[t.end():], v, strangest)
 		_, amends := said.(Correction)
+		_, told := said.(Happened)
 		after := s.at(i-1).is("of", "to", "di", "von", "de", "auf")
-		if !tells || near == 0 && amends && !t.is("decaf") || near == 0 && !amends && !after {
+		if !tells || near == 0 && amends && !t.is("decaf") || near == 0 && !amends && (!told || !after) {
 			continue
 		}
 		var names []string
@@ -44,15 +48,38 @@ func (s *sheet) noSuchCoffee() (m Mistake, ok bool) {
 	return m, false
 }
 
-// ofCoffee reads what a message tells of a coffee, if it does.
-func (s *sheet) ofCoffee(id bar.CoffeeID) (Meaning, bool) {
-	if m, ok := correction(s); ok {
-		return m, m.(Correction).Coffee == id
+// ofCoffee returns what a text tells of a coffee besides a shot, if it does.
+func ofCoffee(text string, v Vocab, id bar.CoffeeID) (Meaning, bool) {
+	m, err := understood(text, v)
+	if err != nil {
+		return nil, false
 	}
-	if m, ok := happened(s); ok {
-		return m, m.(Happened).Coffee == id
+	switch w := m.(type) {
+	case Correction:
+		return m, w.Coffee == id
+	case Happened:
+		return m, w.Coffee == id
+	case Words:
+		return m, w.Coffee == id
+	case Set:
+		return m, w.Coffee == id
+	case CallIt:
+		return m, w.Coffee == id
+	case Shot, Call, Chatter:
 	}
 	return nil, false
+}
+
+// nearlyNamed reports whether a word that is one of taste only where it is misspelt
+// is nearly a coffee's name as well, where none is named.
+func (s *sheet) nearlyNamed() bool {
+	coffees := keys(s.vocab.Coffees)
+	for i := range s.tokens {
+		if s.shot.Coffee == 0 && s.guessed(i) && nearCoffee(coffees, s.tokens[i].low) != 0 {
+			return true
+		}
+	}
+	return false
 }
 
 // household are what else comes in bags, and is opened or changed at a bar.

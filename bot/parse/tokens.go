@@ -86,8 +86,22 @@ func (l *lexer) last() *token { return &l.tokens[len(l.tokens)-1] }
 func (l *lexer) emit(k kind, n int) {
 	text := l.text[l.at : l.at+n]
 	glued := len(l.tokens) > 0 && l.last().end() == l.at
-	l.tokens = append(l.tokens, token{kind: k, text: text, low: fold(text), start: l.at, glued: glued})
+	l.tokens = append(l.tokens, token{kind: k, text: text, low: spelt(fold(text)), start: l.at, glued: glued})
 	l.at += n
+}
+
+// spelt returns a small word as it is spelt, where it is one that tired people often
+// misspell or shorten. Names and words of taste are compared elsewhere.
+func spelt(low string) string {
+	switch low {
+	case "actualy", "actully", "acutally", "acually", "aktually":
+		return "actually"
+	case "sry", "srry", "sorrry", "soz":
+		return "sorry"
+	case "tho":
+		return "though"
+	}
+	return low
 }
 
 // fold makes text comparable: lower case, plain apostrophes and dashes.

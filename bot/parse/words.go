@@ -79,11 +79,12 @@ func (s *sheet) inCompany(read []bar.Word, unread []string) ([]bar.Word, []strin
 // greeting: "sweet, see you at 5" and "nice one jo" are no words about a shot.
 func (s *sheet) wordsAlone() (Meaning, bool) {
 	instead := s.instead()
-	s.sighs()
+	s.sighing()
 	instead = s.takesBack() || instead
+	mine := s.mine()
 	read, unread := s.readWords(len(s.tokens))
 	marks := s.shot.Marks &^ bar.First
-	if s.outOf() {
+	if s.outOf() || s.nearlyNamed() {
 		return nil, false
 	}
 	strange := len(unread) > 0 && (!s.vocab.Answer || len(read) == 0 || len(unread) > mostUnread)
@@ -92,7 +93,7 @@ func (s *sheet) wordsAlone() (Meaning, bool) {
 	}
 	w := Words{
 		Words: read, Unread: unread, Else: s.denied(), Marks: s.shot.Marks, Coffee: s.shot.Coffee, Instead: instead, Set: s.setBeside(),
-		Both: s.holds("both", "beide", "beides", "entrambi", "entrambe", "ambos", "ambas"),
+		Own: mine, Both: s.holds("both", "beide", "beides", "entrambi", "entrambe", "ambos", "ambas"),
 	}
 	if w.Set.Grind.Said && len(read) == 0 { // of the next shot
 		w.Set.Coffee = s.shot.Coffee
@@ -102,6 +103,22 @@ func (s *sheet) wordsAlone() (Meaning, bool) {
 		w.Marks &^= bar.Purged
 	}
 	return w, true
+}
+
+// mine takes "mine" before words about the writer's own shot: "mine was fine", "nah
+// mine's sour".
+func (s *sheet) mine() bool {
+	for i := range s.tokens {
+		switch {
+		case s.used[i]:
+		case s.tokens[i].is("mine's", "meiner", "meins"), s.tokens[i].is("mine") && s.at(i+1).is("was", "is", "tastes", "tasted"):
+			s.take(i, 1)
+			return true
+		default:
+			return false
+		}
+	}
+	return false
 }
 
 // takesBack takes "wait no", "nee doch", "nope," before words that are what was
@@ -161,14 +178,21 @@ func (l lexicon) revised(text string) string {
 	return text
 }
 
-// sighs takes what people sigh before words: "ugh bitter", "mmm nice".
-func (s *sheet) sighs() {
+// sighing takes what people sigh before words: "ugh bitter", "mmm nice".
+func (s *sheet) sighing() {
 	for i := range s.tokens {
-		if s.tokens[i].is("ugh", "oof", "uff", "puh", "hm", "hmm", "mm", "mmm", "mmmm", "pff", "argh", "oh", "ah", "wow", "yay", "jeez", "nah", "bleh", ",") {
-			s.take(i, 1)
-			continue
+		if !s.tokens[i].is(sighs()...) && !s.tokens[i].is("nah", ",") {
+			return
 		}
-		return
+		s.take(i, 1)
+	}
+}
+
+// sighs are what people sigh around what they say.
+func sighs() []string {
+	return []string{
+		"ugh", "oof", "uff", "puh", "hm", "hmm", "mm", "mmm", "mmmm", "pff", "argh", "oh", "ah", "ew", "wow", "yay", "jeez", "bleh",
+		"ffs", "omg", "smh", "dammit", "damn", "wtf", "mate", "lol", "haha",
 	}
 }
 
@@ -199,7 +223,11 @@ func (s *sheet) instead() bool {
 		s.take(0, 1)
 		return true
 	}
-	return s.at(0).is("actually", "oops") && !s.holds("cools", "cooled", "cooler", "cold", "now", "too", "also", "later")
+	if !s.at(0).is("actually", "oops") || s.holds("cools", "cooled", "cooler", "cold", "now", "too", "also", "later") {
+		return false
+	}
+	s.take(0, 1)
+	return true
 }
 
 // social reports whether a message talks to people.

@@ -35,6 +35,9 @@ func (l Lang) Figure(f Figure) string {
 // BackLabel is the button that takes a correction back.
 const BackLabel English = "take it back"
 
+// ThatQuestion asks of which of two coffees a shot is that were both named.
+const ThatQuestion English = "Two coffees: which one was that shot? Nothing was changed yet."
+
 // PutBackWhole says that a correction was taken back.
 const PutBackWhole English = "Put back as it was."
 

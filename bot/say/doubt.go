@@ -40,6 +40,8 @@ func (l Lang) DoubtQuestion(p parse.Shot, coffee string) string {
 	switch {
 	case p.Same && !p.Dose.Said && !p.Yield.Said && !p.Time.Said:
 		return l.Say("Was that another shot, the same again, in a time that was not said? I kept it until you say.")
+	case !p.Time.Said:
+		read = l.Say("%s → %s g", l.Number(p.Dose.X), l.Number(p.Yield.X))
 	case !p.Dose.Said && !p.Yield.Said:
 		read = l.Say("%s s", l.Number(p.Time.X))
 	case !p.Dose.Said:
@@ -51,6 +53,9 @@ func (l Lang) DoubtQuestion(p parse.Shot, coffee string) string {
 	what := p.Doubt
 	if p.Stranger != "" {
 		what = []string{p.Stranger}
+	}
+	if p.Half {
+		return l.Say("Was that a shot: %s? I kept it until you say.", read)
 	}
 	if p.Count {
 		return l.Say("Was that a shot: %s? Its numbers go up like a count. I kept it until you say.", read)
