@@ -5,7 +5,6 @@ import (
 	"strings"
 
 	"shothand/advisor/bar"
-	"shothand/bot/chat"
 	"shothand/store"
 )
 
@@ -51,7 +50,6 @@ func (t *turn) whatNow(r *room) ([]Out, bool, error) {
 	if !ok || !slices.Contains(asksNow(), strings.Trim(plain(t.m.Text), "?¿ ")) {
 		return nil, false, nil
 	}
-	c, _ := r.coffee(e.What.(bar.Shot).Coffee)
-	outs, err := t.why(r, chat.Command{Name: "why", Options: []chat.Option{{Name: "coffee", Value: c.Name}}})
-	return outs, true, err
+	post, err := t.again(e.What.(bar.Shot).Coffee, "")
+	return []Out{{Post: post}}, true, err
 }

@@ -5,6 +5,7 @@
 //	bot.go       Handle: whose message, of which kind
 //	shot.go      a shot: which coffee, what was said and what was not; dial.go, where the grinder stood
 //	words.go     taste words that come later, and that a coffee is dialled in
+//	barewords.go "done", "what now"; typed.go, answers to questions that are typed
 //	told.go      what happened to the bar
 //	mend.go      edits, deletions, undo and corrections in words; restore.go, of settings
 //	press.go     buttons

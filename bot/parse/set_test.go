@@ -24,7 +24,7 @@ func TestSetBetweenShots(t *testing.T) {
 		{"left it", Set{Left: true}},
 		{"didn't touch it", Set{Left: true}},
 		{"nicht verstellt", Set{Left: true}},
-		{"finer", Set{Grind: Grind{Relative: true, Odd: true, X: 1, Text: "finer"}}},
+		{"finer", Set{Grind: Grind{Said: true, Relative: true, Odd: true, X: 1, Text: "finer"}}},
 		{"a bit finer", Set{Grind: Grind{X: 1, Said: true, Relative: true, Odd: true, Text: "a bit finer"}}},
 		{"go 2 finer", Chatter{}},
 		{"shall we go 2 finer?", Chatter{}},
