@@ -2,7 +2,6 @@ package taste
 
 import (
 	"fmt"
-	"maps"
 	"math"
 	"slices"
 	"strconv"
@@ -202,11 +201,12 @@ func (l *Lexicon) index() {
 // singles returns the words of taste, ordered, that a misspelling may mean.
 func singles(phrases map[string]meaning) []string {
 	var list []string
-	for _, key := range slices.Sorted(maps.Keys(phrases)) {
-		if phrases[key].role == term && len(key) >= 4 && !strings.Contains(key, " ") {
+	for key, m := range phrases {
+		if m.role == term && len(key) >= 4 && !strings.Contains(key, " ") {
 			list = append(list, key)
 		}
 	}
+	slices.Sort(list)
 	return list
 }
 

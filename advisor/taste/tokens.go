@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strings"
 	"unicode"
+	"unicode/utf8"
 
 	"shothand/advisor/bar"
 )
@@ -22,27 +23,26 @@ type token struct {
 func tokenize(text string, elided bool) []token {
 	var (
 		tokens    []token
-		word, raw strings.Builder
+		word, raw []byte
 	)
 	flush := func() {
-		if startsWithLetter(word.String()) {
-			tokens = append(tokens, token{word: word.String(), raw: strings.TrimRight(raw.String(), "'’")})
+		if startsWithLetter(string(word)) {
+			tokens = append(tokens, token{word: string(word), raw: strings.TrimRight(string(raw), "'’")})
 		}
-		word.Reset()
-		raw.Reset()
+		word, raw = word[:0], raw[:0]
 	}
 	for _, r := range strings.ToLower(text) {
 		switch {
-		case unicode.IsMark(r) && word.Len() > 0:
-			raw.WriteRune(r)
+		case unicode.IsMark(r) && len(word) > 0:
+			raw = utf8.AppendRune(raw, r)
 		case unicode.IsLetter(r) || unicode.IsDigit(r):
-			word.WriteRune(bar.Bare(r))
-			raw.WriteRune(r)
+			word = utf8.AppendRune(word, bar.Bare(r))
+			raw = utf8.AppendRune(raw, r)
 		case r == '\'' || r == '’':
-			if elided && elides(word.String()) {
+			if elided && elides(string(word)) {
 				flush()
-			} else if word.Len() > 0 {
-				raw.WriteRune(r)
+			} else if len(word) > 0 {
+				raw = utf8.AppendRune(raw, r)
 			}
 		default:
 			flush()
@@ -97,12 +97,24 @@ func normal(phrase string, elided bool) string {
 // spellings returns the normal forms of a phrase of another language: "süß" is
 // typed "süss", "suess" and "suss" as well.
 func spellings(phrase string) []string {
-	sharp := strings.NewReplacer("ß", "ss", "œ", "oe", "æ", "ae")
-	umlaut := strings.NewReplacer("ä", "ae", "ö", "oe", "ü", "ue")
-	forms := []string{phrase, sharp.Replace(phrase), umlaut.Replace(phrase), umlaut.Replace(sharp.Replace(phrase))}
-	for i := range forms {
-		forms[i] = normal(forms[i], true)
+	if !strings.ContainsAny(phrase, "ßœæäöü") { // most, and the program starts with thousands of them
+		return []string{normal(phrase, true)}
+	}
+	sharp := replaced(phrase, "ß", "ss", "œ", "oe", "æ", "ae")
+	var forms []string
+	for _, form := range []string{phrase, sharp, umlauts(phrase), umlauts(sharp)} {
+		forms = append(forms, normal(form, true))
 	}
 	slices.Sort(forms)
 	return slices.Compact(forms)
+}
+
+func umlauts(s string) string { return replaced(s, "ä", "ae", "ö", "oe", "ü", "ue") }
+
+// replaced puts the second of each pair in the place of the first.
+func replaced(s string, pairs ...string) string {
+	for pair := range slices.Chunk(pairs, 2) {
+		s = strings.ReplaceAll(s, pair[0], pair[1])
+	}
+	return s
 }
