@@ -104,7 +104,7 @@ func each(c chat.Command, read func(name, value string) error) error {
 		}
 		err := read(o.Name, o.Value)
 		if m, ok := errors.AsType[parse.Mistake](err); ok && m.Kind == parse.Impossible { // no shot is meant
-			return parse.Mistake{Kind: parse.BadOption, What: o.Name + ":" + o.Value, More: m.More}
+			return parse.Mistake{Kind: parse.BadOption, What: o.Name + ":" + o.Value, More: m.More, Would: m.Would}
 		}
 		if err != nil {
 			return err

@@ -141,7 +141,7 @@ func setDevice(l say.Lang, d *bar.Device, all []bar.Device, c chat.Command) erro
 				d.Secret = ""
 			case "new":
 			default:
-				err = parse.Mistake{Kind: parse.BadOption, What: "secret:" + value, More: "new or none"}
+				err = parse.Mistake{Kind: parse.BadOption, What: "secret:" + value, Would: "new or none"}
 			}
 		case "allow":
 			var yes bool
@@ -174,7 +174,7 @@ func recipeDose(value string) (bool, error) {
 	case "posted":
 		return false, nil
 	}
-	return false, parse.Mistake{Kind: parse.BadOption, What: "dose:" + value, More: "recipe or posted"}
+	return false, parse.Mistake{Kind: parse.BadOption, What: "dose:" + value, Would: "recipe or posted"}
 }
 
 // putDevice writes a device in place of old, with a new secret if it is to have

@@ -121,9 +121,9 @@ func taught(l say.Lang, words bar.OwnWords, word, means string) (bar.OwnWords, e
 	key := bar.Normal(word)
 	switch {
 	case means == "":
-		return words, parse.Mistake{Kind: parse.MissingOption, What: "means", More: "sour, bitter, thin, nice, any other word of taste, nothing or forget"}
+		return words, parse.Mistake{Kind: parse.MissingOption, What: "means", Would: "sour, bitter, thin, nice, any other word of taste, nothing or forget"}
 	case key == "" || strings.Contains(key, " ") || len(key) > say.MaxName:
-		return words, parse.Mistake{Kind: parse.BadOption, What: "word:" + word, More: "one word"}
+		return words, parse.Mistake{Kind: parse.BadOption, What: "word:" + word, Would: "one word"}
 	case strings.EqualFold(means, "forget"):
 		return words.Forget(key), nil
 	case parse.None(means), strings.EqualFold(means, "nothing"):
@@ -131,7 +131,7 @@ func taught(l say.Lang, words bar.OwnWords, word, means string) (bar.OwnWords, e
 	}
 	read, unread := taste.Default().Read(means)
 	if len(read) != 1 || len(unread) > 0 || read[0].Not || read[0].Than || read[0].Degree != 1 {
-		return words, parse.Mistake{Kind: parse.BadOption, What: "means:" + means, More: "one word of taste that I know, nothing or forget"}
+		return words, parse.Mistake{Kind: parse.BadOption, What: "means:" + means, Would: "one word of taste that I know, nothing or forget"}
 	}
 	if known, _ := taste.Default().Read(key); len(known) > 0 {
 		return words, mistake(l.KnownWord(word))

@@ -37,7 +37,7 @@ func (s *sheet) called(text string) (Shot, error) {
 	case s.unsure.Kind != 0:
 		return Shot{}, s.unsure
 	case s.clash || len(s.stray) > 0 || bare > 3 || !s.assign():
-		return Shot{}, Mistake{Kind: BadOption, What: cut(text), More: "dose, yield and time, each once"}
+		return Shot{}, Mistake{Kind: BadOption, What: cut(text), Would: "dose, yield and time, each once"}
 	case !s.anyShot() && s.said() == 0 && len(s.shot.Words) == 0 && s.shot.Marks == 0:
 		return Shot{}, Mistake{Kind: MissingOption, What: "text"}
 	}
@@ -70,14 +70,14 @@ func (s *sheet) option(o chat.Option) error {
 	return nil
 }
 
-func (o optionError) mistake(would string) error {
-	return Mistake{Kind: BadOption, What: cut(o.Name + ":" + o.Value), More: would}
+func (o optionError) mistake(would Would) error {
+	return Mistake{Kind: BadOption, What: cut(o.Name + ":" + o.Value), Would: would}
 }
 
 // An optionError is an option whose value does not do.
 type optionError chat.Option
 
-func (s *sheet) measured(o chat.Option, p place, would string) error {
+func (s *sheet) measured(o chat.Option, p place, would Would) error {
 	q, ok := measure(o.Value)
 	if !ok {
 		return optionError(o).mistake(would)
@@ -145,7 +145,7 @@ func named[T any](value string, names []Name[T]) (T, error) {
 	var none T
 	switch len(found) {
 	case 0:
-		return none, bad(value, strings.Join(all, ", "))
+		return none, Mistake{Kind: BadOption, What: cut(value), More: strings.Join(all, ", ")}
 	case 1:
 		return id, nil
 	}

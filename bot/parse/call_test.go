@@ -37,13 +37,13 @@ func TestShotOf(t *testing.T) {
 
 func TestShotOfRefuses(t *testing.T) {
 	for text, want := range map[string]Mistake{
-		"/shot":                   {MissingOption, "text", ""},
-		"/shot dose:x":            {BadOption, "dose:x", "grams, as 18 or 18.2 g"},
-		"/shot time:5g":           {BadOption, "time:5g", "seconds, as 28 or 28 s"},
-		"/shot dose:90 time:28":   {Impossible, "dose 90 g", "5–30 g"},
-		"/shot coffee:zonk 18 36": {BadOption, "zonk", "Harbour, Tide, decaf"},
-		"/shot 1 2 3 4":           {BadOption, "1 2 3 4", "dose, yield and time, each once"},
-		"/shot 18 36 28 grind:x":  {BadOption, "grind:x", "a position as 5.2, or a move as 2 finer"},
+		"/shot":                   {MissingOption, "text", "", ""},
+		"/shot dose:x":            {BadOption, "dose:x", "", "grams, as 18 or 18.2 g"},
+		"/shot time:5g":           {BadOption, "time:5g", "", "seconds, as 28 or 28 s"},
+		"/shot dose:90 time:28":   {Impossible, "dose 90 g", "5–30 g", ""},
+		"/shot coffee:zonk 18 36": {BadOption, "zonk", "Harbour, Tide, decaf", ""},
+		"/shot 1 2 3 4":           {BadOption, "1 2 3 4", "", "dose, yield and time, each once"},
+		"/shot 18 36 28 grind:x":  {BadOption, "grind:x", "", "a position as 5.2, or a move as 2 finer"},
 	} {
 		c, err := Command(text)
 		if err != nil {

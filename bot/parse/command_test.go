@@ -63,18 +63,18 @@ func TestCommand(t *testing.T) {
 func TestCommandsThatAreNone(t *testing.T) {
 	subs := "/coffee add, /coffee edit, /coffee list, /coffee show, /coffee retire"
 	for text, want := range map[string]Mistake{
-		"/cofee add name:x":              {UnknownCommand, "/cofee", "/coffee"},
-		"/dialed":                        {UnknownCommand, "/dialed", "/dialled"},
-		"/crossword":                     {UnknownCommand, "/crossword", ""},
-		"/shrug":                         {UnknownCommand, "/shrug", ""},
-		"/coffee":                        {BadOption, "/coffee", subs},
-		"/coffee Harbour":                {BadOption, "/coffee Harbour", subs},
-		"/coffee show colour:red":        {UnknownOption, "colour", "name, look"},
-		"/undo name:x":                   {UnknownOption, "name", ""},
-		"/coffee add name:":              {MissingOption, "name", ""},
-		"/coffee add name: dose:18":      {MissingOption, "name", ""},
-		"/coffee add name:a name:b":      {GivenTwice, "name", ""},
-		`/coffee add name:"Harbour Lane`: {OpenQuote, `"Harbour Lane`, ""},
+		"/cofee add name:x":              {UnknownCommand, "/cofee", "/coffee", ""},
+		"/dialed":                        {UnknownCommand, "/dialed", "/dialled", ""},
+		"/crossword":                     {UnknownCommand, "/crossword", "", ""},
+		"/shrug":                         {UnknownCommand, "/shrug", "", ""},
+		"/coffee":                        {BadOption, "/coffee", subs, ""},
+		"/coffee Harbour":                {BadOption, "/coffee Harbour", subs, ""},
+		"/coffee show colour:red":        {UnknownOption, "colour", "name, look", ""},
+		"/undo name:x":                   {UnknownOption, "name", "", ""},
+		"/coffee add name:":              {MissingOption, "name", "", ""},
+		"/coffee add name: dose:18":      {MissingOption, "name", "", ""},
+		"/coffee add name:a name:b":      {GivenTwice, "name", "", ""},
+		`/coffee add name:"Harbour Lane`: {OpenQuote, `"Harbour Lane`, "", ""},
 	} {
 		checkMistake(t, theBar(), text, want)
 	}

@@ -62,7 +62,7 @@ func CupWords(text string, blind bool) (Cups, bool, error) {
 		c.Order = strings.ToUpper(text[m[2]:m[3]] + text[m[4]:m[5]] + text[m[6]:m[7]])
 		text = text[:m[0]] + "/" + text[m[1]:]
 		if !isOrder(c.Order) {
-			return Cups{}, false, Mistake{Kind: BadOption, What: "order " + c.Order, More: "each letter once, early first"}
+			return Cups{}, false, Mistake{Kind: BadOption, What: "order " + c.Order, Would: "each letter once, early first"}
 		}
 	}
 	ok, err := c.cups(text, blind)
@@ -100,13 +100,13 @@ func CupsOf(c chat.Command) (Cups, error) {
 		case "order":
 			letters := strings.ToUpper(strings.Join(strings.FieldsFunc(o.Value, func(r rune) bool { return strings.ContainsRune(" ,>-/", r) }), ""))
 			if !isOrder(letters) {
-				return Cups{}, Mistake{Kind: BadOption, What: "order:" + cut(o.Value), More: "each letter once, early first, such as BCA"}
+				return Cups{}, Mistake{Kind: BadOption, What: "order:" + cut(o.Value), Would: "each letter once, early first, such as BCA"}
 			}
 			all.Order = letters
 		case "better":
 			m := betterOf.FindStringSubmatch(o.Value)
 			if m == nil {
-				return Cups{}, Mistake{Kind: BadOption, What: "better:" + cut(o.Value), More: "X, Y or same"}
+				return Cups{}, Mistake{Kind: BadOption, What: "better:" + cut(o.Value), Would: "X, Y or same"}
 			}
 			all.Better = likedCup(m[1])
 		}
@@ -220,7 +220,7 @@ func readNote(text string) (bar.Note, error) {
 		}
 		x := decimal(text[m[4]:m[5]])
 		if !(0 <= x && x <= layers.MostScore) {
-			return s, Mistake{Kind: BadOption, What: cut(text[m[2]:m[5]]), More: "from 0 to 5"}
+			return s, Mistake{Kind: BadOption, What: cut(text[m[2]:m[5]]), Would: "from 0 to 5"}
 		}
 		s.Scores = append(s.Scores, bar.Score{Of: tasteScale(text[m[2]:m[3]]), X: x})
 		text = text[:m[2]] + ", " + text[m[5]:]
@@ -243,7 +243,7 @@ func readNote(text string) (bar.Note, error) {
 
 // measured takes a number out of text, if there is one, which is above 0 and at
 // most most.
-func measured(text string, at *regexp.Regexp, most float64, limits string) (string, float64, error) {
+func measured(text string, at *regexp.Regexp, most float64, limits Would) (string, float64, error) {
 	m := at.FindStringSubmatchIndex(text)
 	if m == nil {
 		return text, 0, nil
@@ -254,7 +254,7 @@ func measured(text string, at *regexp.Regexp, most float64, limits string) (stri
 	}
 	x := decimal(text[from:to])
 	if !(0 < x && x <= most) {
-		return text, 0, Mistake{Kind: BadOption, What: cut(strings.TrimSpace(text[m[0]:m[1]])), More: limits}
+		return text, 0, Mistake{Kind: BadOption, What: cut(strings.TrimSpace(text[m[0]:m[1]])), Would: limits}
 	}
 	return text[:m[0]] + ", " + text[m[1]:], x, nil
 }

@@ -148,7 +148,7 @@ func Basket(value string) (bar.Basket, error) {
 		return bar.Basket{}, bad(value, "what the basket holds, as 18-20")
 	}
 	if !(leastDose <= low && low < high && high <= mostDose) {
-		return bar.Basket{}, Mistake{Kind: Impossible, What: cut(value), More: "5–30 g, the lower end first"}
+		return bar.Basket{}, Mistake{Kind: Impossible, What: cut(value), Would: "5–30 g, the lower end first"}
 	}
 	return bar.Basket{Low: bar.Grams(low), High: bar.Grams(high)}, nil
 }

@@ -136,10 +136,15 @@ type Chatter struct{}
 // A Mistake is a message that is meant for the bot and cannot be taken; the
 // bot's wording says what was read. Nothing of it is stored.
 type Mistake struct {
-	Kind MistakeKind
-	What string // the piece of text it is about, as typed, at most 80 characters
-	More string // what would do: a limit, the names there are
+	Kind  MistakeKind
+	What  string // the piece of text it is about, as typed, at most 80 characters
+	More  string // what would do, in no language: a limit, the names there are
+	Would Would  // the same in words
 }
+
+// A Would says in words what would do in the place of what was read: "yes or no".
+// The catalogues have each of them.
+type Would string
 
 // Error names the mistake for a log.
 func (m Mistake) Error() string { return "mistake: " + m.What }
@@ -156,7 +161,7 @@ const (
 	MissingOption                         // What: the option's name
 	GivenTwice                            // What: the option's name
 	OpenQuote                             // What: all after it
-	BadOption                             // What: name:value, More: what would do
+	BadOption                             // What: name:value
 	TooLong                               // the message is longer than any shot
 	Twice                                 // What: name:"one two" of an option with words besides, More: these words
 	Surplus                               // What: words that a command does not take, More: the command
@@ -164,7 +169,7 @@ const (
 	Unclear                               // What: a number that has no place beside the others
 	SeveralDials                          // where two grinders were put: What the first, More the second
 	NoCoffee                              // What stands where a coffee's name does, More: the one it is near, or all
-	BadPost                               // of a device: What of it, More: what would do
+	BadPost                               // of a device: What of it
 )
 
 // A Vocab is what a bar's own words are, when a message is read.

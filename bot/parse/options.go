@@ -9,8 +9,8 @@ import (
 )
 
 // bad is a value that an option does not take, and what it would.
-func bad(value, would string) error {
-	return Mistake{Kind: BadOption, What: cut(value), More: would}
+func bad(value string, would Would) error {
+	return Mistake{Kind: BadOption, What: cut(value), Would: would}
 }
 
 // measure reads a value that is one number with perhaps a unit.
@@ -60,7 +60,7 @@ func Window(value string) (low, high float64, err error) {
 		return 0, 0, bad(value, "a window in seconds, as 25-31")
 	}
 	if !(leastTime <= low && low < high && high <= mostTime) {
-		return 0, 0, Mistake{Kind: Impossible, What: cut(value), More: "1–180 s, the lower end first"}
+		return 0, 0, Mistake{Kind: Impossible, What: cut(value), Would: "1–180 s, the lower end first"}
 	}
 	return low, high, nil
 }

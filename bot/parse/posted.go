@@ -114,13 +114,13 @@ func postedJSON(text string, v Vocab) (Posted, error) {
 		return Posted{}, badJSON(err, text)
 	}
 	if _, err := d.Token(); !errors.Is(err, io.EOF) {
-		return Posted{}, Mistake{Kind: BadPost, What: cut(text), More: "one object for one shot"}
+		return Posted{}, Mistake{Kind: BadPost, What: cut(text), Would: "one object for one shot"}
 	}
 	if err := fieldsOnce(text); err != nil {
 		return Posted{}, err
 	}
 	if r.Time == nil {
-		return Posted{}, Mistake{Kind: BadPost, What: "no time_s", More: "it is the one field that has to be there"}
+		return Posted{}, Mistake{Kind: BadPost, What: cut(text), Would: "time_s is the one field that has to be there"}
 	}
 	p := Posted{Shot: Shot{Dose: given(r.Dose), Yield: given(r.Yield), Time: given(r.Time), Drip: given(r.FirstDrip)}}
 	if r.Coffee != nil && strings.TrimSpace(*r.Coffee) != "" {
@@ -131,14 +131,14 @@ func postedJSON(text string, v Vocab) (Posted, error) {
 	var err error
 	if r.At != nil {
 		if p.At, err = time.Parse(time.RFC3339, *r.At); err != nil {
-			return Posted{}, Mistake{Kind: BadPost, What: cut("at " + *r.At), More: "a time as 2026-03-02T07:30:00+01:00"}
+			return Posted{}, Mistake{Kind: BadPost, What: cut("at " + *r.At), Would: "a time as 2026-03-02T07:30:00+01:00"}
 		}
 	}
 	if r.Key != nil {
 		p.Key = *r.Key
 	}
 	if len(p.Key) > maxKey {
-		return Posted{}, Mistake{Kind: BadPost, What: cut("key " + p.Key), More: "at most 200 bytes"}
+		return Posted{}, Mistake{Kind: BadPost, What: cut("key " + p.Key), Would: "at most 200 bytes"}
 	}
 	return p, nil
 }
@@ -157,9 +157,9 @@ func fieldsOnce(text string) error {
 		switch {
 		case n%2 != 0 || !ok:
 		case !slices.Contains(known, name):
-			return Mistake{Kind: BadPost, What: cut(name), More: "there is " + postedFields}
+			return Mistake{Kind: BadPost, What: cut(name), Would: "there is " + postedFields}
 		case seen[name]:
-			return Mistake{Kind: BadPost, What: cut(name + " twice"), More: "each field once"}
+			return Mistake{Kind: BadPost, What: cut(name), Would: "each field once"}
 		default:
 			seen[name] = true
 		}
@@ -169,16 +169,16 @@ func fieldsOnce(text string) error {
 // badJSON says what a decoder could not take.
 func badJSON(err error, text string) error {
 	if t, ok := errors.AsType[*json.UnmarshalTypeError](err); ok && t.Field != "" {
-		would := "a number, as 27.4"
+		would := Would("a number, as 27.4")
 		if t.Type.Kind().String() == "string" {
 			would = "a text in quotes"
 		}
-		return Mistake{Kind: BadPost, What: cut(t.Field + " " + t.Value), More: would}
+		return Mistake{Kind: BadPost, What: cut(t.Field + " " + t.Value), Would: would}
 	}
 	if _, name, ok := strings.Cut(err.Error(), "unknown field "); ok {
-		return Mistake{Kind: BadPost, What: cut(strings.Trim(name, `"`)), More: "there is " + postedFields}
+		return Mistake{Kind: BadPost, What: cut(strings.Trim(name, `"`)), Would: "there is " + postedFields}
 	}
-	return Mistake{Kind: BadPost, What: cut(text), More: `JSON as {"time_s": 27.4, "yield_g": 36.2}`}
+	return Mistake{Kind: BadPost, What: cut(text), Would: `JSON as {"time_s": 27.4, "yield_g": 36.2}`}
 }
 
 // given returns a number that was told, in Post's sense.

@@ -259,7 +259,7 @@ func TestNames(t *testing.T) {
 		{"left 18 36 28", dyt(18, 36, 28, on(1))},
 		{"harbour is sour", Words{Words: tasted("sour"), Coffee: 1}},
 	})
-	checkMistake(t, v, "ha 18 36 28", Mistake{Ambiguous, "ha", "Harbour, Harbour Night"})
+	checkMistake(t, v, "ha 18 36 28", Mistake{Ambiguous, "ha", "Harbour, Harbour Night", ""})
 	checkExamples(t, v, []example{{"ha ha ha", Chatter{}}})
 }
 
@@ -273,20 +273,20 @@ func checkMistake(t *testing.T, v Vocab, text string, want Mistake) {
 
 func TestTheImpossibleIsRefused(t *testing.T) {
 	for text, want := range map[string]Mistake{
-		"18 36 0":         {Impossible, "time 0 s", "1–180 s"},
-		"18 36 NaN":       {Impossible, "time NaN", "1–180 s"},
-		"18 36 inf sour":  {Impossible, "time inf", "1–180 s"},
-		"18 36 ∞":         {Impossible, "time inf", "1–180 s"},
-		"18 36 -28":       {Impossible, "time -28 s", "1–180 s"},
-		"18 400 28":       {Impossible, "yield 400 g", "0.1–120 g"},
-		"18 0 28":         {Impossible, "yield 0 g", "0.1–120 g"},
-		"0 36 28":         {Impossible, "dose 0 g", "5–30 g"},
-		"60 36 28":        {Impossible, "dose 60 g", "5–30 g"},
-		"18 36 28 tds 50": {Impossible, "TDS 50 %", "1–30 %"},
-		"18 36 28 120C":   {Impossible, "water 120 °C", "70–100 °C"},
-		"18 36 200s":      {Impossible, "time 200 s", "1–180 s"},
-		"36 18 28 6C":     {Impossible, "water 6 °C", "70–100 °C"}, // in whatever order the others stand
-		"0s sour":         {Impossible, "time 0 s", "1–180 s"},
+		"18 36 0":         {Impossible, "time 0 s", "1–180 s", ""},
+		"18 36 NaN":       {Impossible, "time NaN", "1–180 s", ""},
+		"18 36 inf sour":  {Impossible, "time inf", "1–180 s", ""},
+		"18 36 ∞":         {Impossible, "time inf", "1–180 s", ""},
+		"18 36 -28":       {Impossible, "time -28 s", "1–180 s", ""},
+		"18 400 28":       {Impossible, "yield 400 g", "0.1–120 g", ""},
+		"18 0 28":         {Impossible, "yield 0 g", "0.1–120 g", ""},
+		"0 36 28":         {Impossible, "dose 0 g", "5–30 g", ""},
+		"60 36 28":        {Impossible, "dose 60 g", "5–30 g", ""},
+		"18 36 28 tds 50": {Impossible, "TDS 50 %", "1–30 %", ""},
+		"18 36 28 120C":   {Impossible, "water 120 °C", "70–100 °C", ""},
+		"18 36 200s":      {Impossible, "time 200 s", "1–180 s", ""},
+		"36 18 28 6C":     {Impossible, "water 6 °C", "70–100 °C", ""}, // in whatever order the others stand
+		"0s sour":         {Impossible, "time 0 s", "1–180 s", ""},
 	} {
 		checkMistake(t, theBar(), text, want)
 	}
@@ -489,7 +489,7 @@ func TestAnEventAndAShot(t *testing.T) {
 // What is too long is refused if it began as a shot, and left alone if not.
 func TestLongMessages(t *testing.T) {
 	noise := strings.Repeat("so we went to the lake and ", 120)
-	checkMistake(t, theBar(), "18 36 28 sour "+noise, Mistake{TooLong, "18 36 28 sour so", "2000 characters"})
+	checkMistake(t, theBar(), "18 36 28 sour "+noise, Mistake{TooLong, "18 36 28 sour so", "2000 characters", ""})
 	checkExamples(t, theBar(), []example{{noise, Chatter{}}, {strings.Repeat("☕", 3000), Chatter{}}, {noise[:1990], Chatter{}}})
 }
 
@@ -612,6 +612,6 @@ func TestNoShotIsLost(t *testing.T) {
 		{"recipe for harbour is 18 36 28", Chatter{}},
 		{"18 20 22 24 26 28", Chatter{}},
 	})
-	checkMistake(t, v, "18 36 28 sour, 18 36 25 sweet", Mistake{Several, "18 36 28", "18 36 25"})
+	checkMistake(t, v, "18 36 28 sour, 18 36 25 sweet", Mistake{Several, "18 36 28", "18 36 25", ""})
 	checkMistake(t, v, "18 36 28 out 40", Mistake{Kind: Unclear, What: "18 36 28 out 40"})
 }

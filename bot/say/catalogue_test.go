@@ -3,7 +3,6 @@ package say
 import (
 	"go/ast"
 	"go/constant"
-	"go/token"
 	"go/types"
 	"maps"
 	"regexp"
@@ -50,21 +49,22 @@ func master(t *testing.T) map[English]bool {
 		t.Fatal(err)
 	}
 	for _, p := range pkgs {
+		noWords(t, p)
 		for expr, at := range p.TypesInfo.Types {
 			if _, written := expr.(*ast.BasicLit); !written && !joined(expr) || at.Value == nil || at.Value.Kind() != constant.String {
 				continue // the name of one that is declared elsewhere
 			}
 			text := constant.StringVal(at.Value)
 			switch named, _ := at.Type.(*types.Named); {
-			case text == "" || named == nil || named.Obj().Pkg() == nil || named.Obj().Pkg().Name() != "say":
+			case text == "" || named == nil || named.Obj().Pkg() == nil:
+			case named.Obj().Name() == "Would" && worded(text) && !part(p, expr):
+				add(English(text))
+			case named.Obj().Pkg().Name() != "say":
 			case named.Obj().Name() == "English" && !part(p, expr):
 				add(English(text))
 			case named.Obj().Name() == "Thing":
 				add(Thing(text).many())
 			}
-		}
-		for _, would := range wouldDo(p) {
-			add(would)
 		}
 	}
 	for _, c := range command.All() {
@@ -91,34 +91,27 @@ func joined(e ast.Expr) bool {
 // part reports whether a constant is only a piece of one: a prefix of keys.
 func part(p *packages.Package, e ast.Expr) bool {
 	text := constant.StringVal(p.TypesInfo.Types[e].Value)
-	return text == "taste|" || text == "choice|" || text == "%d " || text == "s"
+	return text == "taste|" || text == "choice|" || text == "%d " || text == "s" || text == "there is "
 }
 
-// wouldDo returns what mistakes say would do, of those that say it in words.
-func wouldDo(p *packages.Package) (all []English) {
-	add := func(e ast.Expr) {
-		if at := p.TypesInfo.Types[e]; at.Value != nil && at.Value.Kind() == constant.String {
-			if text := constant.StringVal(at.Value); regexp.MustCompile(`\pL{2,}.* |^\pL{2,}$`).MatchString(text) {
-				all = append(all, English(text))
-			}
-		}
-	}
+// worded reports whether a text has words of a language: "0–10 s" has none.
+func worded(text string) bool { return regexp.MustCompile(`\pL{2,}.* |^\pL{2,}$`).MatchString(text) }
+
+// noWords refuses a mistake that has words where no catalogue would find them.
+func noWords(t *testing.T, p *packages.Package) {
+	t.Helper()
 	for _, f := range p.Syntax {
 		ast.Inspect(f, func(n ast.Node) bool {
-			switch x := n.(type) {
-			case *ast.CallExpr:
-				if name, ok := x.Fun.(*ast.Ident); ok && name.Name == "bad" && len(x.Args) == 2 {
-					add(x.Args[1])
-				}
-			case *ast.KeyValueExpr:
-				if name, ok := x.Key.(*ast.Ident); ok && name.Name == "More" && x.Value.Pos() != token.NoPos {
-					add(x.Value)
+			if x, ok := n.(*ast.KeyValueExpr); ok {
+				name, _ := x.Key.(*ast.Ident)
+				value := p.TypesInfo.Types[x.Value].Value
+				if name != nil && name.Name == "More" && value != nil && value.Kind() == constant.String && worded(constant.StringVal(value)) {
+					t.Errorf("%s: %s are words: they belong in Would", p.Fset.Position(x.Pos()), value)
 				}
 			}
 			return true
 		})
 	}
-	return all
 }
 
 // agrees says what is wrong with the verbs of a translation: each value is said

@@ -11,9 +11,9 @@ import (
 // Mistake says what was read and could not be taken.
 func (l Lang) Mistake(m parse.Mistake) string {
 	what := Clip(m.What)
-	more := ""
-	if m.More != "" {
-		more = ": " + l.Say(English(m.More))
+	more := l.would(m)
+	if more != "" {
+		more = ": " + more
 	}
 	switch m.Kind {
 	case parse.Impossible:
@@ -46,7 +46,7 @@ func (l Lang) Mistake(m parse.Mistake) string {
 		if strings.HasPrefix(m.What, "/") {
 			return l.Say("There is no command “%s”. There is %s.", what, m.More) + l.Meant(m.What, strings.Split(m.More, ", ")) + " " + l.Say(nothingChanged)
 		}
-		return l.Say("I cannot take “%s”%s.", what, more) + l.Meant(m.What, values(m.More)) + " " + l.Say(nothingChanged)
+		return l.Say("I cannot take “%s”%s.", what, more) + l.Meant(m.What, values(m)) + " " + l.Say(nothingChanged)
 	case parse.Twice:
 		return l.twiceText(m) + " " + l.Say(nothingChanged)
 	case parse.Surplus:
@@ -71,11 +71,25 @@ func (l Lang) Mistake(m parse.Mistake) string {
 	return l.Say(Trouble)
 }
 
+// would says what would do in the place of what was read.
+func (l Lang) would(m parse.Mistake) string {
+	if m.Would != "" {
+		return l.Say(English(m.Would))
+	}
+	return m.More
+}
+
 // figured says which number of a shot is meant, "yield 400 g".
 func (l Lang) figured(what string) string {
-	for _, f := range []Figure{DoseFigure, YieldFigure, TimeFigure} {
-		if rest, ok := strings.CutPrefix(what, string(f)+" "); ok {
-			return l.Figure(f) + " " + rest
+	for _, f := range []struct {
+		read string
+		said English
+	}{
+		{"dose", "dose"}, {"yield", "yield"}, {"time", "time"}, {"grind", "grind"},
+		{"first drip", "first drip"}, {"water", "water"}, {"ratio", "ratio"},
+	} {
+		if rest, ok := strings.CutPrefix(what, f.read+" "); ok {
+			return l.Say(f.said) + " " + rest
 		}
 	}
 	return what
@@ -173,16 +187,16 @@ func Misspelt(m parse.Mistake) (typed, right string) {
 	case parse.NoCoffee:
 		return m.What, Nearest(m.What, strings.Split(m.More, ", "))
 	case parse.BadOption:
-		return m.What, Nearest(m.What, values(m.More))
+		return m.What, Nearest(m.What, values(m))
 	case parse.Impossible, parse.Ambiguous, parse.MissingOption, parse.GivenTwice, parse.OpenQuote, parse.TooLong, parse.Twice,
 		parse.Surplus, parse.Several, parse.SeveralDials, parse.Unclear, parse.BadPost:
 	}
 	return "", ""
 }
 
-// values are those that an option takes, of a list of them.
-func values(list string) []string {
-	return strings.Split(strings.ReplaceAll(list, " or ", ", "), ", ")
+// values are those that an option takes, where what would do is a list of them.
+func values(m parse.Mistake) []string {
+	return strings.Split(strings.ReplaceAll(m.More+string(m.Would), " or ", ", "), ", ")
 }
 
 // NothingDone answers a no to whether something else was meant.

@@ -136,7 +136,7 @@ const AnotherLabel English = "another shot"
 
 // badPost says what of a device's message could not be taken.
 func (l Lang) badPost(m parse.Mistake) string {
-	return l.Say("I cannot take “%s” from a device: %s. Nothing was recorded.", Clip(m.What), l.Say(English(m.More)))
+	return l.Say("I cannot take “%s” from a device: %s. Nothing was recorded.", Clip(m.What), l.would(m))
 }
 
 // PostedAt refuses a time that cannot be, or is too long ago.
