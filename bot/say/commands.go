@@ -85,8 +85,13 @@ func (l Lang) figured(what string) string {
 		read string
 		said English
 	}{
-		{"dose", "dose"}, {"yield", "yield"}, {"time", "time"}, {"grind", "grind"},
-		{"first drip", "first drip"}, {"water", "water"}, {"ratio", "ratio"},
+		{"dose", "dose"},
+		{"yield", "yield"},
+		{"time", "time"},
+		{"grind", "grind"},
+		{"first drip", "first drip"},
+		{"water", "water"},
+		{"ratio", "ratio"},
 	} {
 		if rest, ok := strings.CutPrefix(what, f.read+" "); ok {
 			return l.Say(f.said) + " " + rest
