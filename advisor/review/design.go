@@ -1,6 +1,9 @@
 package review
 
-import "slices"
+import (
+	"math"
+	"slices"
+)
 
 // A design is the model of what cups became: how right a cup was is what the
 // cup before it, the setting's record of that day and the call let expect, as the repeated
@@ -25,9 +28,9 @@ type design struct {
 type basis int
 
 const (
-	middling   basis = iota // of all cups
-	afterRight              // the cup before was right
+	afterOff   basis = iota // the cup before was plainly off
 	afterHalf               // or a bit off
+	afterRight              // or right
 	asBelieved              // from a half
 	byClock
 	farOut    // the cup before was off, and by the clock as well
@@ -57,15 +60,16 @@ func (u use) groups() []any {
 }
 
 // Priors, in shares of a cup; assumed. A cup that was plainly off stays so, three
-// times in four, at a setting that had no right cup and no call that day, and nineteen times in
-// twenty where the clock was well off as well. Of ten cups
-// one to six more or less are right after a kind of change, and with one coffee or
-// week up to one more or less than with another.
+// times in four, and one that was a bit off every other time, at a setting that had
+// no right cup and no call that day; nineteen times in twenty where the clock was
+// well off as well. Of ten cups three to six more or less are right after a kind of
+// change, and with one coffee or week up to one more or less than with another.
 func basisPrior() []layer {
 	return []layer{
 		{1, 0.25, []width{{0.25, 1}}},
-		{1, 0.3, []width{{0.3, 1}}},
-		{2, 0.15, []width{{0.2, 1}}},
+		{1, 0.5, []width{{0.3, 1}}},
+		{1, 0.6, []width{{0.3, 1}}},
+		{1, 0.15, []width{{0.2, 1}}},
 		{1, 0, []width{{0.3, 1}}},
 		{1, -0.2, []width{{0.2, 1}}},
 		{2, 0.3, []width{{0.3, 1}}},
@@ -74,28 +78,23 @@ func basisPrior() []layer {
 	}
 }
 
-func kindWidths() []width   { return []width{{0.1, 1}, {0.3, 1}, {0.6, 1}} }
-func halfWidths() []width   { return []width{{0.1, 1}, {0.4, 1}} }
-func groupWidths() []width  { return []width{{0.03, 1}, {0.12, 1}} }
-func levelWidths() []width  { return []width{{0.03, 1}, {0.12, 1}} }
-func singleWidths() []width { return []width{{0.2, 1}, {0.33, 1}, {0.5, 1}} }
+func kindWidths() []width  { return []width{{0.3, 1}, {0.6, 1}} }
+func halfWidths() []width  { return []width{{0.2, 1}, {0.6, 1}} }
+func groupWidths() []width { return []width{{0.03, 1}, {0.12, 1}} }
+func levelWidths() []width { return []width{{0.03, 1}, {0.12, 1}} }
 
-// The sorts of uses whose noise is alike.
-const (
-	leftRight = iota // nothing was changed after a cup that was right
-	leftOff          // or after one that was not
-	changed
-	noises // how many
-)
+// singleWidths are of the noise of one cup, beside that of a coin.
+func singleWidths() []width { return []width{{0.6, 1}, {0.75, 1}, {0.9, 1}, {1.1, 1}, {1.3, 1}} }
 
-func (u use) noise() int {
+// was is the column of the cup before.
+func (u use) was() basis {
 	switch {
-	case u.kind != 0:
-		return changed
 	case u.wasRight():
-		return leftRight
+		return afterRight
+	case u.wasHalf():
+		return afterHalf
 	}
-	return leftOff
+	return afterOff
 }
 
 // newDesign lays the uses out, or nil if there is nothing to tell.
@@ -108,16 +107,9 @@ func newDesign(uses []use) *design {
 	d.layers = append(basisPrior(),
 		layer{levels, 0, levelWidths()}, layer{kinds, 0, kindWidths()},
 		layer{halves, 0, halfWidths()}, layer{groups, 0, groupWidths()})
-	for range noises {
-		d.sorts = append(d.sorts, sort{noise: singleWidths()})
-	}
+	d.noise = singleWidths()
 	for _, u := range uses {
-		row := map[int]float64{int(middling): 1}
-		if u.wasRight() {
-			row[int(afterRight)] = 1
-		} else if u.wasHalf() {
-			row[int(afterHalf)] = 1
-		}
+		row := map[int]float64{int(u.was()): 1}
 		row[int(wasProven)], row[int(farOut)] = u.proven, u.out
 		if u.called {
 			row[int(wasCalled)] = 1
@@ -129,11 +121,32 @@ func newDesign(uses []use) *design {
 			d.add(row, level{g}, 1)
 		}
 		d.change(row, u)
-		one := &d.sorts[u.noise()]
-		one.rows, one.y = append(one.rows, row), append(one.y, u.right)
+		d.rows, d.y, d.scale = append(d.rows, row), append(d.y, u.right), append(d.scale, 0.5)
+	}
+	for range 3 {
+		d.weigh()
 	}
 	return d
 }
+
+// weigh gives each cup the noise of what is expected of it: of cups that are
+// hardly ever right, or nearly always, single ones differ by less than of those
+// that are right every other time, as with a coin.
+func (d *design) weigh() {
+	theta := d.likeliest()
+	for i, row := range d.rows {
+		share := 0.0
+		for at, x := range row {
+			share += x * theta.AtVec(at)
+		}
+		share = min(max(share, rarely), 1-rarely)
+		d.scale[i] = math.Sqrt(share * (1 - share))
+	}
+}
+
+// rarely is the share of right cups that no cup is held to be beyond: a few cups
+// that were all right, or all wrong, do not tell that the next will be; assumed.
+const rarely = 0.15
 
 // layout gives each layer its columns. A grouping of which all uses share one
 // group tells nothing.

@@ -325,6 +325,9 @@ func TestKnownEffects(t *testing.T) {
 	if n := real.said(review.Helps); 4*n < 3*len(real.effects) {
 		t.Errorf("of %d kinds that mend %d are found", len(real.effects), n)
 	}
+	if n, all := real.inside()+null.inside(), len(real.effects)+len(null.effects); 10*n < 8*all {
+		t.Errorf("%d of %d intervals hold what is true", n, all)
+	}
 }
 
 func golden() string {

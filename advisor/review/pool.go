@@ -11,7 +11,7 @@ import (
 // A layer is a group of coefficients that come from one normal distribution,
 // how wide being unknown:
 //
-//	y = Xθ + noise,  noise of a sort ~ N(0, σ²),  θ of a layer ~ N(mid, width²)
+//	y = Xθ + noise,  noise of row i ~ N(0, (σ scale_i)²),  θ of a layer ~ N(mid, width²)
 //
 // Coefficients of nothing that is known beforehand have a layer of one wide
 // width.
@@ -25,17 +25,13 @@ type layer struct {
 type width struct{ sd, prior float64 }
 
 // A pooling is such a model with its data. Rows are sparse: the columns that
-// are not 0, with their values. They come in sorts, each with noise of its own.
+// are not 0, with their values.
 type pooling struct {
-	sorts  []sort
+	rows   []map[int]float64
+	y      []float64
+	scale  []float64 // of each row's noise
+	noise  []width   // what σ may be
 	layers []layer
-}
-
-// A sort is rows whose noise is alike.
-type sort struct {
-	rows  []map[int]float64
-	y     []float64
-	noise []width
 }
 
 // A posterior is what is known of θ: a mixture of normals, one for each choice
@@ -46,31 +42,106 @@ type posterior struct {
 	factors []*mat.Cholesky // of the precision
 }
 
-// solve returns the posterior, over the grid of all widths.
+// solve returns the posterior, over the grid of those widths that the data leave.
 func (p *pooling) solve() posterior {
-	n := 0
-	var grid [][]width
-	for _, l := range p.layers {
-		n += l.columns
-		grid = append(grid, l.widths)
-	}
-	var all []products
-	for _, s := range p.sorts {
-		all = append(all, s.products(n))
-		grid = append(grid, s.noise)
-	}
+	grid, at := p.grid()
 	var post posterior
 	var logs []float64
-	each(grid, 0, nil, func(chosen []float64, prior float64) {
-		mean, factor, log := p.cell(all, n, chosen[:len(p.layers)], chosen[len(p.layers):])
-		post.means, post.factors = append(post.means, mean), append(post.factors, factor)
-		logs = append(logs, log+prior)
+	lists, _ := profile(grid, at)
+	each(lists, 0, 0, nil, func(chosen []float64, prior float64) {
+		c := at(chosen)
+		post.means, post.factors = append(post.means, c.mean), append(post.factors, c.factor)
+		logs = append(logs, c.log+prior)
 	})
 	post.weights = shares(logs)
 	return post
 }
 
-// Products are all that the posterior needs of a sort's rows.
+// likeliest returns θ where the widths are the most probable ones.
+func (p *pooling) likeliest() *mat.VecDense {
+	grid, at := p.grid()
+	_, best := profile(grid, at)
+	return at(best).mean
+}
+
+// grid returns what each width may be, and the posterior where they are known.
+func (p *pooling) grid() (grid [][]width, at func([]float64) cell) {
+	n := 0
+	for _, l := range p.layers {
+		n += l.columns
+		grid = append(grid, l.widths)
+	}
+	all := p.products(n)
+	return append(grid, p.noise), func(chosen []float64) cell {
+		return p.cell(all, n, chosen[:len(p.layers)], chosen[len(p.layers)])
+	}
+}
+
+// unlikely is how much less probable than the best a choice of widths is that is
+// left out.
+const unlikely = 0.003
+
+// A plausible width has the log by which it is less probable than the best of its
+// list, where the others are the best.
+type plausible struct {
+	width
+	loss float64
+}
+
+// profile looks for the most probable choice of a width of each list, one list
+// after the other and three times over, and returns it and what the others lose by it.
+func profile(grid [][]width, at func([]float64) cell) (lists [][]plausible, best []float64) {
+	best = make([]float64, len(grid))
+	for i, list := range grid {
+		best[i] = list[len(list)/2].sd
+	}
+	lists = make([][]plausible, len(grid))
+	for range 3 {
+		for i, list := range grid {
+			lists[i] = nil
+			most := math.Inf(-1)
+			before := best
+			for _, w := range list {
+				chosen := slices.Clone(before)
+				chosen[i] = w.sd
+				log := at(chosen).log + math.Log(w.prior)
+				lists[i] = append(lists[i], plausible{w, log})
+				if log > most {
+					most, best = log, chosen
+				}
+			}
+			for k := range lists[i] {
+				lists[i][k].loss -= most
+			}
+		}
+	}
+	return lists, best
+}
+
+// A cell is the posterior where the widths are known, and the log of the density
+// of the data there.
+type cell struct {
+	mean   *mat.VecDense
+	factor *mat.Cholesky // of the precision
+	log    float64
+}
+
+// each calls f with every choice of one width of each list that does not lose too
+// much, and the log of how probable it is beforehand.
+func each(grid [][]plausible, prior, loss float64, chosen []float64, f func([]float64, float64)) {
+	if loss < math.Log(unlikely) {
+		return
+	}
+	if len(chosen) == len(grid) {
+		f(chosen, prior)
+		return
+	}
+	for _, w := range grid[len(chosen)] {
+		each(grid, prior+math.Log(w.prior), loss+w.loss, append(slices.Clip(chosen), w.sd), f)
+	}
+}
+
+// Products are all that the posterior needs of the rows, each divided by its scale.
 type products struct {
 	xx   *mat.SymDense
 	xy   *mat.VecDense
@@ -78,48 +149,30 @@ type products struct {
 	rows int
 }
 
-func (s sort) products(n int) products {
-	p := products{mat.NewSymDense(n, nil), mat.NewVecDense(n, nil), 0, len(s.rows)}
-	for i, row := range s.rows {
+func (p *pooling) products(n int) products {
+	all := products{mat.NewSymDense(n, nil), mat.NewVecDense(n, nil), 0, len(p.rows)}
+	for i, row := range p.rows {
+		weight := 1 / (p.scale[i] * p.scale[i])
 		for a, x := range row {
 			for b, z := range row {
 				if a <= b {
-					p.xx.SetSym(a, b, p.xx.At(a, b)+x*z)
+					all.xx.SetSym(a, b, all.xx.At(a, b)+weight*x*z)
 				}
 			}
-			p.xy.SetVec(a, p.xy.AtVec(a)+x*s.y[i])
+			all.xy.SetVec(a, all.xy.AtVec(a)+weight*x*p.y[i])
 		}
-		p.yy += s.y[i] * s.y[i]
+		all.yy += weight * p.y[i] * p.y[i]
 	}
-	return p
+	return all
 }
 
-// each calls f with every choice of one width of each list, and the log of how
-// probable it is beforehand.
-func each(grid [][]width, prior float64, chosen []float64, f func([]float64, float64)) {
-	if len(chosen) == len(grid) {
-		f(chosen, prior)
-		return
-	}
-	for _, w := range grid[len(chosen)] {
-		each(grid, prior+math.Log(w.prior), append(slices.Clip(chosen), w.sd), f)
-	}
-}
-
-// cell returns the posterior where the widths are known, and the log of the
-// density of the data there.
-func (p *pooling) cell(all []products, n int, widths, noise []float64) (*mat.VecDense, *mat.Cholesky, float64) {
+// cell returns the posterior for such widths and such noise.
+func (p *pooling) cell(all products, n int, widths []float64, noise float64) cell {
 	precision, b := mat.NewSymDense(n, nil), mat.NewVecDense(n, nil)
-	square, log, at := 0.0, 0.0, 0
-	for i, s := range all {
-		weight := 1 / (noise[i] * noise[i])
-		var part mat.SymDense
-		part.ScaleSym(weight, s.xx)
-		precision.AddSym(precision, &part)
-		b.AddScaledVec(b, weight, s.xy)
-		square += weight * s.yy
-		log -= float64(s.rows) * math.Log(noise[i])
-	}
+	weight := 1 / (noise * noise)
+	precision.ScaleSym(weight, all.xx)
+	b.ScaleVec(weight, all.xy)
+	square, log, at := weight*all.yy, -float64(all.rows)*math.Log(noise), 0
 	for i, l := range p.layers {
 		for range l.columns {
 			inverse := 1 / (widths[i] * widths[i])
@@ -134,7 +187,7 @@ func (p *pooling) cell(all []products, n int, widths, noise []float64) (*mat.Vec
 	factor.Factorize(precision)
 	mean := mat.NewVecDense(n, nil)
 	_ = factor.SolveVecTo(mean, b) // a prior holds every coefficient
-	return mean, &factor, log - factor.LogDet()/2 - (square-mat.Dot(b, mean))/2
+	return cell{mean, &factor, log - factor.LogDet()/2 - (square-mat.Dot(b, mean))/2}
 }
 
 // shares returns weights that sum to 1, of their logs.

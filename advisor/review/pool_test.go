@@ -11,12 +11,12 @@ import (
 func eightSchools(mid layer, between []width) *pooling {
 	effects := []float64{28, 8, -3, 7, -1, 1, 18, 12}
 	errors := []float64{15, 10, 16, 11, 9, 11, 10, 18}
-	one := sort{noise: []width{{1, 1}}}
+	one := &pooling{noise: []width{{1, 1}}, layers: []layer{mid, {columns: 8, widths: between}}}
 	for i, x := range effects {
 		one.rows = append(one.rows, map[int]float64{0: 1 / errors[i], 1 + i: 1 / errors[i]})
-		one.y = append(one.y, x/errors[i])
+		one.y, one.scale = append(one.y, x/errors[i]), append(one.scale, 1)
 	}
-	return &pooling{[]sort{one}, []layer{mid, {columns: 8, widths: between}}}
+	return one
 }
 
 func school(i int) []float64 {
@@ -83,7 +83,7 @@ func TestKnownWidths(t *testing.T) {
 	p := eightSchools(layer{1, 0, []width{{1e5, 1}}}, []width{{between, 1}})
 	post := p.solve()
 	var sum, weights float64
-	rows, y := p.sorts[0].rows, p.sorts[0].y
+	rows, y := p.rows, p.y
 	for i := range y {
 		e := 1 / rows[i][0]
 		w := 1 / (e*e + between*between)
