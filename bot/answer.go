@@ -83,7 +83,8 @@ func (a answer) give() ([]Out, error) {
 	open := isOpen(a.entry)
 	said := false
 	a.ofIt = a.ofIt || a.posted != nil
-	if ok && (a.ifNews || a.ofIt) {
+	_, words := a.entry.What.(bar.Words)
+	if ok && (a.ifNews || a.ofIt || words) {
 		if said, err = a.saidAlready(advice); err != nil {
 			return nil, err
 		}
@@ -91,13 +92,14 @@ func (a answer) give() ([]Out, error) {
 	unsaid := (a.stale || a.ifNews && said) && !a.m.Alone
 	newest := ok && advice.Shot == cmp.Or(a.entry.ID, provisional)
 	same := a.ofIt && ok && !newest && said
+	agrees := words && said && v.Moves() && a.lead == "" && a.notes.Silent() && a.called.ID == 0 && a.back.State == "" && a.edits == ""
 	var id bar.EntryID
 	var over []Out
 	err = a.update(func(tx *store.Tx) (err error) {
 		if err := alert.write(tx); err != nil {
 			return err
 		}
-		if over = nil; !same {
+		if over = nil; !same && !agrees {
 			if over, err = a.supersede(tx, a.room, a.coffee.ID, a.edits); err != nil {
 				return err
 			}
@@ -134,7 +136,7 @@ func (a answer) give() ([]Out, error) {
 			return nil
 		}
 		return tx.PutReply(a.bar.ID, store.Reply{
-			Cause: a.m.ID, Entry: id, Kind: kind.String(), Post: a.edits, Live: ok && passing(v, a.notes) && !open, At: a.now,
+			Cause: a.m.ID, Entry: id, Kind: kind.String(), Post: a.edits, Live: ok && passing(v, a.notes) && !open && !agrees, At: a.now,
 		})
 	})
 	if err != nil {
@@ -169,7 +171,7 @@ func (a answer) give() ([]Out, error) {
 		post.Buttons = append(post.Buttons, a.back)
 	}
 	post.Files = alert.files
-	post.Tick = post.Tick && len(post.Buttons) == 0
+	post.Tick = agrees || post.Tick && len(post.Buttons) == 0
 	if open && a.stale {
 		post.Kind, post.Buttons = chat.Recorded, nil
 	} else if open {

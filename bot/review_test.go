@@ -14,8 +14,8 @@ import (
 	"shothand/store"
 )
 
-// posted plays lines into a new bot, a minute apart from half past six, and
-// returns all that it said.
+// posted plays lines of mara's, or of somebody else's as "@jo sour", into a new
+// bot, minutes apart from half past six, and returns all that it said.
 func posted(t *testing.T, lines ...string) []Out {
 	t.Helper()
 	s, err := store.Open(filepath.Join(t.TempDir(), "bar.db"))
@@ -31,8 +31,12 @@ func posted(t *testing.T, lines ...string) []Out {
 	var all []Out
 	for i, line := range lines {
 		at := time.Date(2026, 3, 2, 6, 30, 0, 0, time.UTC).Add(time.Duration(3*i) * time.Minute)
+		who := "mara"
+		if other, text, ok := strings.Cut(line, " "); ok && strings.HasPrefix(other, "@") {
+			who, line = other[1:], text
+		}
 		all = append(all, b.Handle(chat.Message{
-			ID: fmt.Sprint("m", i), Channel: "bar", From: chat.Person{ID: "mara", Name: "mara"}, Manager: true, At: at, Text: line,
+			ID: fmt.Sprint("m", i), Channel: "bar", From: chat.Person{ID: who, Name: who}, Manager: true, At: at, Text: line,
 		})...)
 	}
 	return all

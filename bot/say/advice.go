@@ -176,9 +176,9 @@ func (v Advice) expectText() string {
 }
 
 // servedText is said of a coffee that was called dialled in and needs no change: no
-// more than a tick, unless its time is out of the window.
+// more than a tick, unless its time is out of the window and was not when it was called.
 func (v Advice) servedText() string {
-	if off := v.clockText(); off != "" {
+	if off := v.clockText(); off != "" && !v.as {
 		return v.lang.Say("Noted: %s. The next one tells.", off)
 	}
 	return tick
@@ -189,6 +189,19 @@ const tick = "✓"
 
 // Ticks reports whether an advice says no more than a tick does.
 func (v Advice) Ticks() bool { return !v.alerts && v.actionText() == tick && v.reasonText() == "" }
+
+// Moves reports whether an advice is told in full by what it changes, or keeps
+// and may be called by.
+func (v Advice) Moves() bool {
+	switch v.Lever {
+	case bar.Grind, bar.Yield, bar.Dose, bar.Time, bar.Temperature:
+		return !v.alerts
+	case bar.Keep:
+		return v.State == advisor.Dialling && !v.Because(why.MoveWindow)
+	case bar.Prep, bar.Repeat, bar.NoLever:
+	}
+	return false
+}
 
 // repeatText is the action where nothing is changed.
 func (v Advice) repeatText() string {

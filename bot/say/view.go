@@ -1,6 +1,7 @@
 package say
 
 import (
+	"math"
 	"slices"
 
 	"shothand/advisor"
@@ -48,6 +49,7 @@ type Advice struct {
 	echo    []string // the words of taste as they were typed
 	lang    Lang
 	alerts  bool     // it tells that a drift has begun
+	as      bool     // it ran as when it was called dialled in
 	who     []string // want to be told
 	long    bool     // the first advice to purge today: say it at length
 }
@@ -78,11 +80,34 @@ func AdviceOf(h bar.History, a advisor.Advice) Advice {
 			v.later = append(v.later, w.Words...)
 		}
 	}
+	v.as = v.known && v.asCalled(h)
 	v.voices = v.lang.voicesOn(h, a.Shot)
 	for _, voice := range v.voices {
 		v.echo = append(v.echo, voice.said...)
 	}
 	return v
+}
+
+// near is how many seconds and grams two shots may lie apart that ran alike.
+const near = 1
+
+// asCalled reports whether the shot ran as the one by which its coffee was last
+// called dialled in outside its window: whoever called it was asked about that.
+func (v Advice) asCalled(h bar.History) bool {
+	var called bar.EntryID
+	for _, e := range h.Entries {
+		if d, ok := e.What.(bar.Dialled); ok && d.Coffee == v.Coffee && !e.Deleted {
+			called = d.Shot
+		}
+	}
+	for _, e := range h.Entries {
+		if s, ok := e.What.(bar.Shot); ok && e.ID == called && e.ID != v.Shot {
+			r := v.coffee.RecipeFor(s.Marks)
+			return (s.Time.X < r.Low || s.Time.X > r.High) && s.Timed() && v.shot.Timed() && s.Grind.X == v.shot.Grind.X &&
+				math.Abs(float64(s.Time.X-v.shot.Time.X)) <= near && math.Abs(float64(s.Yield.X-v.shot.Yield.X)) <= near
+		}
+	}
+	return false
 }
 
 // Because reports whether a reason was given.
@@ -114,7 +139,8 @@ func (v Advice) Kind() chat.PostKind {
 
 // served reports a shot of a dialled-in coffee that needs no word.
 func (v Advice) served() bool {
-	return v.State != advisor.Dialling && (v.Lever == bar.Keep || v.Because(why.Confirm) || v.Because(why.Untasted))
+	return v.State != advisor.Dialling && (v.Lever == bar.Keep || v.Because(why.Confirm) || v.Because(why.Untasted) ||
+		v.as && v.Because(why.InsideTheNoise) && len(v.echo) == 0)
 }
 
 // Lang is the language that an advice is said in.

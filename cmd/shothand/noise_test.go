@@ -148,7 +148,7 @@ func TestPostsAShot(t *testing.T) {
 	if marked.posts+marked.ticks != plain.posts {
 		t.Errorf("%d posts and %d ticks, %d posts without ticks", marked.posts, marked.ticks, plain.posts)
 	}
-	if after > 0.4 {
+	if after > 0.3 {
 		t.Errorf("%.2f posts a shot", after)
 	}
 }
