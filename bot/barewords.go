@@ -5,6 +5,10 @@ import (
 	"strings"
 
 	"shothand/advisor/bar"
+	"shothand/bot/answer"
+	"shothand/bot/recent"
+	"shothand/bot/resolve"
+	"shothand/bot/turn"
 	"shothand/store"
 )
 
@@ -23,19 +27,21 @@ func asksNow() []string {
 }
 
 // justPulled returns this person's last shot, if it is of the last minutes.
-func (r *room) justPulled() (bar.Entry, bool) {
-	return r.newest(func(e bar.Entry, _ bar.Shot) bool { return e.Person == r.who.ID && r.now.Sub(e.At) <= tasteWindow })
+func justPulled(r *recent.Book) (bar.Entry, bool) {
+	return r.Newest(func(e bar.Entry, _ bar.Shot) bool {
+		return e.Person == r.Who.ID && r.Now.Sub(e.At) <= resolve.TasteWindow
+	})
 }
 
 // openAdvice reports whether what was advised on this person's last shot waits to be
 // done, where a message may say that it was.
-func (t *turn) openAdvice(r *room) (open bool, err error) {
-	e, ok := r.justPulled()
-	if !ok || !slices.Contains(bareDone(), plain(t.m.Text)) {
+func openAdvice(t *turn.Turn, r *recent.Book) (open bool, err error) {
+	e, ok := justPulled(r)
+	if !ok || !slices.Contains(bareDone(), turn.Plain(t.Msg.Text)) {
 		return false, nil
 	}
-	err = t.see(func(tx *store.Tx) error {
-		said, ok, err := tx.AdviceOf(t.bar.ID, e.ID)
+	err = t.See(func(tx *store.Tx) error {
+		said, ok, err := tx.AdviceOf(t.Bar.ID, e.ID)
 		move := said.Lever == bar.Grind || said.Lever == bar.Yield || said.Lever == bar.Dose || said.Lever == bar.Time
 		open = ok && move && !said.Followed && !said.Voided
 		return err
@@ -45,11 +51,11 @@ func (t *turn) openAdvice(r *room) (open bool, err error) {
 
 // whatNow answers who asks what to do just after a shot with what was advised on it.
 // False where a message asks no such thing.
-func (t *turn) whatNow(r *room) ([]Out, bool, error) {
-	e, ok := r.justPulled()
-	if !ok || !slices.Contains(asksNow(), strings.Trim(plain(t.m.Text), "?¿ ")) {
+func whatNow(t *turn.Turn, r *recent.Book) ([]turn.Out, bool, error) {
+	e, ok := justPulled(r)
+	if !ok || !slices.Contains(asksNow(), strings.Trim(turn.Plain(t.Msg.Text), "?¿ ")) {
 		return nil, false, nil
 	}
-	post, err := t.again(e.What.(bar.Shot).Coffee, "")
-	return []Out{{Post: post}}, true, err
+	post, err := answer.Again(t, e.What.(bar.Shot).Coffee, "")
+	return []turn.Out{{Post: post}}, true, err
 }

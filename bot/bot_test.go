@@ -13,6 +13,7 @@ import (
 
 	"shothand/bot/chat"
 	"shothand/bot/say"
+	"shothand/bot/turn"
 	"shothand/store"
 )
 
@@ -64,7 +65,7 @@ func TestAnythingIsAnswered(t *testing.T) {
 }
 
 // checkPost fails unless a post is one that a chat takes.
-func checkPost(t *rapid.T, text string, out Out) {
+func checkPost(t *rapid.T, text string, out turn.Out) {
 	if out.Text == string(say.Trouble) || out.Text == "" {
 		t.Fatalf("%q was answered %q", text, out.Text)
 	}
@@ -79,7 +80,7 @@ func checkPost(t *rapid.T, text string, out Out) {
 }
 
 // sendOut sends an answer and notes it, as whoever runs a bot does.
-func sendOut(ctx context.Context, b *Bot, service chat.Service, out Out) (err error) {
+func sendOut(ctx context.Context, b *Bot, service chat.Service, out turn.Out) (err error) {
 	out.Thread = b.Thread(out)
 	id := out.Edits
 	if id != "" {
@@ -109,7 +110,7 @@ func TestNothingIsLeftPending(t *testing.T) {
 			}
 		}
 	}
-	err := b.tools.store.View(func(tx *store.Tx) error {
+	err := b.tools.Store.View(func(tx *store.Tx) error {
 		bar, _ := tx.BarOf("bar")
 		pending, err := tx.PendingReplies(bar)
 		if len(pending) > 0 {

@@ -8,28 +8,31 @@ import (
 	"shothand/advisor/layers"
 	"shothand/advisor/review"
 	"shothand/bot/chat"
+	"shothand/bot/cups"
 	"shothand/bot/lookback"
+	"shothand/bot/recent"
 	"shothand/bot/say"
 	"shothand/bot/tasting"
+	"shothand/bot/turn"
 )
 
 // coffeePageOf looks it up.
-func (t *turn) coffeePageOf(r *room, c bar.Coffee, book review.Book) (say.CoffeePage, error) {
-	p := say.CoffeePage{Lang: t.in(), Coffee: c}
+func coffeePageOf(t *turn.Turn, r *recent.Book, c bar.Coffee, book review.Book) (say.CoffeePage, error) {
+	p := say.CoffeePage{Lang: t.In(), Coffee: c}
 	p.Best, p.HasBest = review.BestOf(c.ID, book.Cups)
-	p.Grinder, _ = r.grinder(c.Grinder)
-	h, err := t.history(c.ID)
+	p.Grinder, _ = r.Grinder(c.Grinder)
+	h, err := t.History(c.ID)
 	if err != nil {
 		return p, err
 	}
-	p.Ageing = advisor.PageOf(h, c.ID, t.now).Ageing
+	p.Ageing = advisor.PageOf(h, c.ID, t.Now).Ageing
 	for _, course := range book.Courses {
 		p.Worth = course.Trail.Worth
 	}
-	if a, ok := t.advise(h, c.ID, t.now); ok {
+	if a, ok := t.Advise(h, c.ID, t.Now); ok {
 		p.Learnt, p.Pulled = a.Learnt, true
 	}
-	tables, err := t.tastings(r).Of(c.ID)
+	tables, err := cups.Tastings(t, r).Of(c.ID)
 	if err != nil {
 		return p, err
 	}
@@ -38,7 +41,7 @@ func (t *turn) coffeePageOf(r *room, c bar.Coffee, book review.Book) (say.Coffee
 		case b.OfPair() && b.Begun.Pair.Shown && !p.HasPair:
 			p.Pair, p.HasPair = b, true
 		case !b.OfPair() && len(b.Begun.Shown) > 0 && !p.HasTasting:
-			if p.Tasting, err = tasting.AccountOf(t.in(), b); err != nil {
+			if p.Tasting, err = tasting.AccountOf(t.In(), b); err != nil {
 				return p, err
 			}
 			p.HasTasting = len(p.Tasting.Splits) > 0
@@ -58,12 +61,12 @@ func modelPage(p *say.CoffeePage) {
 }
 
 // coffeeShow tells what is known of a coffee.
-func (t *turn) coffeeShow(r *room, c chat.Command) ([]Out, error) {
-	coffee, err := t.meant(r, c, "name")
+func coffeeShow(t *turn.Turn, r *recent.Book, c chat.Command) ([]turn.Out, error) {
+	coffee, err := t.Meant(r, c, "name")
 	if err != nil {
 		return nil, err
 	}
-	read := t.records()
+	read := records(t)
 	h, err := read.History(read.Lately())
 	if err != nil {
 		return nil, err
@@ -72,11 +75,11 @@ func (t *turn) coffeeShow(r *room, c chat.Command) ([]Out, error) {
 	if err != nil {
 		return nil, err
 	}
-	p, err := t.coffeePageOf(r, coffee, book)
+	p, err := coffeePageOf(t, r, coffee, book)
 	if err != nil {
 		return nil, err
 	}
-	post := t.post(chat.Info, p.Text(r.day))
-	post.Files, err = lookback.CoffeeFiles(t.in(), book, read.Lately(), isDark(c))
-	return []Out{{Post: post}}, err
+	post := t.Post(chat.Info, p.Text(r.Day))
+	post.Files, err = lookback.CoffeeFiles(t.In(), book, read.Lately(), turn.IsDark(c))
+	return []turn.Out{{Post: post}}, err
 }

@@ -7,15 +7,17 @@ import (
 	"shothand/advisor/bar"
 	"shothand/bot/chat"
 	"shothand/bot/command"
+	"shothand/bot/recent"
 	"shothand/bot/say"
+	"shothand/bot/turn"
 	"shothand/store"
 )
 
 // sidesOf returns the reviews that are to stand side by side: "Harbour against
 // Tide", "march against february", "grinder", "coffees last month". It is false
 // where one alone is asked for.
-func sidesOf(r *room, c chat.Command) ([]chat.Command, bool) {
-	words := option(c, command.FreeWords, "")
+func sidesOf(r *recent.Book, c chat.Command) ([]chat.Command, bool) {
+	words := turn.Option(c, command.FreeWords, "")
 	with := func(words string) chat.Command {
 		side := chat.Command{Name: c.Name, Options: slices.Clone(c.Options)}
 		side.Options = slices.DeleteFunc(side.Options, func(o chat.Option) bool { return o.Name == command.FreeWords })
@@ -32,11 +34,11 @@ func sidesOf(r *room, c chat.Command) ([]chat.Command, bool) {
 	first, rest, _ := strings.Cut(low, " ")
 	switch g, _ := leadingGrinder(r, words); {
 	case first == "grinders" || first == "grinder" && g.ID == 0:
-		for _, g := range r.inUse() {
+		for _, g := range r.InUse() {
 			sides = append(sides, with(g.Name+" "+rest))
 		}
 	case first == "coffees":
-		for _, coffee := range r.onBar() {
+		for _, coffee := range r.OnBar() {
 			sides = append(sides, with(coffee.Name+" "+rest))
 		}
 	}
@@ -45,11 +47,11 @@ func sidesOf(r *room, c chat.Command) ([]chat.Command, bool) {
 
 // sideBySide looks back on several things and sets them beside each other. A
 // side without a span has that of another.
-func (t *turn) sideBySide(r *room, sides []chat.Command) ([]Out, error) {
+func sideBySide(t *turn.Turn, r *recent.Book, sides []chat.Command) ([]turn.Out, error) {
 	var scopes []scope
 	spoken := ""
 	for _, c := range sides {
-		s, err := t.scope(r, c)
+		s, err := scopeOf(t, r, c)
 		if err != nil {
 			return nil, err
 		}
@@ -61,38 +63,38 @@ func (t *turn) sideBySide(r *room, sides []chat.Command) ([]Out, error) {
 	var list []say.LookBack
 	for _, s := range scopes {
 		if s.said == usualSpan && spoken != "" {
-			if err := t.read(&s, spoken, r.day); err != nil {
+			if err := read(t, &s, spoken, r.Day); err != nil {
 				return nil, err
 			}
 		}
-		l, err := t.lookBack(s)
+		l, err := lookBack(t, s)
 		if err != nil {
 			return nil, err
 		}
 		list = append(list, l.LookBack)
 	}
-	post := t.post(chat.Info, t.in().Sides(list))
+	post := t.Post(chat.Info, t.In().Sides(list))
 	post.Private = slices.ContainsFunc(list, func(l say.LookBack) bool { return l.Who.ID != 0 })
-	return []Out{{Post: post}}, nil
+	return []turn.Out{{Post: post}}, nil
 }
 
 // ofBars reports whether a review is of several bars, and of which days.
 func ofBars(c chat.Command) (rest string, ok bool) {
-	first, rest, _ := strings.Cut(option(c, command.FreeWords, ""), " ")
+	first, rest, _ := strings.Cut(turn.Option(c, command.FreeWords, ""), " ")
 	return strings.TrimSpace(rest), strings.EqualFold(first, "bars")
 }
 
 // bars sets the bars that whoever asks may manage beside each other, for them
 // alone. A bar that is not known to be theirs is not looked at.
-func (t *turn) bars(c chat.Command, days string) ([]Out, error) {
-	if !t.m.Manager {
-		return nil, mistake(t.own().Say(say.NotManager))
+func bars(t *turn.Turn, c chat.Command, days string) ([]turn.Out, error) {
+	if !t.Msg.Manager {
+		return nil, turn.Mistake(t.Own().Say(say.NotManager))
 	}
-	mine, err := t.managed()
+	mine, err := managed(t)
 	if err != nil {
 		return nil, err
 	}
-	if since := option(c, "since", ""); days == "" && since != "" {
+	if since := turn.Option(c, "since", ""); days == "" && since != "" {
 		if days = since; !bounded(days) {
 			days = "since " + days
 		}
@@ -100,31 +102,31 @@ func (t *turn) bars(c chat.Command, days string) ([]Out, error) {
 	var list []say.LookBack
 	for _, b := range mine {
 		there := *t
-		there.bar, there.now = b, t.store.InZone(t.m.At, b.Zone)
-		r, err := there.room()
+		there.Bar, there.Now = b, t.Store.InZone(t.Msg.At, b.Zone)
+		r, err := there.Book()
 		if err != nil {
 			return nil, err
 		}
-		s := scope{coffees: r.coffees}
-		if err := there.read(&s, days, r.day); err != nil {
+		s := scope{coffees: r.Coffees}
+		if err := read(&there, &s, days, r.Day); err != nil {
 			return nil, err
 		}
-		l, err := there.lookBack(s)
+		l, err := lookBack(&there, s)
 		if err != nil {
 			return nil, err
 		}
 		l.Bar = b
 		list = append(list, l.LookBack)
 	}
-	post := t.post(chat.Info, t.in().Sides(list)+"\n"+t.in().OnlyYourBars(len(mine)))
+	post := t.Post(chat.Info, t.In().Sides(list)+"\n"+t.In().OnlyYourBars(len(mine)))
 	post.Private = true
-	return []Out{{Post: post}}, nil
+	return []turn.Out{{Post: post}}, nil
 }
 
 // managed returns the bars that whoever asks may manage: that of the channel, and
 // those of the other channels that the service knows to be theirs.
-func (t *turn) managed() (mine []bar.Bar, err error) {
-	err = t.see(func(tx *store.Tx) error {
+func managed(t *turn.Turn) (mine []bar.Bar, err error) {
+	err = t.See(func(tx *store.Tx) error {
 		mine = nil
 		all, err := tx.Bars()
 		if err != nil {
@@ -135,7 +137,7 @@ func (t *turn) managed() (mine []bar.Bar, err error) {
 			if err != nil {
 				return err
 			}
-			if b.ID == t.bar.ID || t.m.MayManage(channel) {
+			if b.ID == t.Bar.ID || t.Msg.MayManage(channel) {
 				mine = append(mine, b)
 			}
 		}

@@ -9,6 +9,7 @@ import (
 
 	"shothand/bot/chat"
 	"shothand/bot/say"
+	"shothand/bot/turn"
 	"shothand/store"
 )
 
@@ -26,7 +27,7 @@ func TestReviewOfBars(t *testing.T) {
 	}()
 	b, n := New(s, Options{Open: true}), 0
 	at := time.Date(2026, 3, 2, 6, 30, 0, 0, time.UTC)
-	hear := func(m chat.Message) Out {
+	hear := func(m chat.Message) turn.Out {
 		n++
 		m.ID, m.At, m.From = fmt.Sprint("m", n), at.Add(time.Duration(n)*time.Minute), chat.Person{ID: "mara", Name: "mara"}
 		out := b.Handle(m)

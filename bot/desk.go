@@ -9,8 +9,13 @@ import (
 	"shothand/advisor/bar"
 	"shothand/bot/chat"
 	"shothand/bot/command"
+	"shothand/bot/cups"
 	"shothand/bot/day"
+	"shothand/bot/parse"
+	"shothand/bot/recent"
 	"shothand/bot/say"
+	"shothand/bot/settings"
+	"shothand/bot/turn"
 	"shothand/store"
 )
 
@@ -70,7 +75,7 @@ func (b *Bot) Suggest(a chat.Asking) []string {
 	kind := suggested(a.Command.Name, a.Option)
 	switch kind {
 	case command.Zones:
-		return matches(zones(), a.Typed)
+		return matches(settings.Zones(), a.Typed)
 	case command.Topics:
 		return matches(say.Topics(), a.Typed)
 	case command.Nothing, command.Coffees, command.Grinders, command.Tastes:
@@ -79,18 +84,18 @@ func (b *Bot) Suggest(a chat.Asking) []string {
 	if err != nil || !ok || kind == command.Nothing {
 		return nil
 	}
-	r, err := t.room()
+	r, err := t.Book()
 	if err != nil {
-		b.tools.log.Error("suggest", "err", err)
+		b.tools.Log.Error("suggest", "err", err)
 		return nil
 	}
 	switch kind {
 	case command.Coffees:
-		return matches(say.Names(r.likeliest()), a.Typed)
+		return matches(say.Names(likeliest(r)), a.Typed)
 	case command.Grinders:
-		return matches(say.GrinderNames(r.inUse()), a.Typed)
+		return matches(say.GrinderNames(r.InUse()), a.Typed)
 	case command.Tastes:
-		return r.tastes(a.Typed)
+		return tastes(r, a.Typed)
 	case command.Nothing, command.Zones, command.Topics:
 	}
 	return nil
@@ -103,35 +108,35 @@ func (b *Bot) People(channel string) []string {
 		return nil
 	}
 	var all []string
-	err = b.tools.store.View(func(tx *store.Tx) error {
-		people, err := tx.People(t.bar.ID)
+	err = b.tools.Store.View(func(tx *store.Tx) error {
+		people, err := tx.People(t.Bar.ID)
 		for _, p := range people {
 			all = append(all, p.Name)
 		}
 		return err
 	})
 	if err != nil {
-		b.tools.log.Error("people", "err", err)
+		b.tools.Log.Error("people", "err", err)
 	}
 	return all
 }
 
 // looking is a turn of somebody who only looks: nothing is written for it.
-func (b *Bot) looking(m chat.Message) (t *turn, ok bool, err error) {
+func (b *Bot) looking(m chat.Message) (t *turn.Turn, ok bool, err error) {
 	t, ok, _, err = b.find(m, nil)
 	at := m.At
 	if at.IsZero() {
-		at = b.tools.clock()
+		at = b.tools.Clock()
 	}
-	t.now = b.tools.store.InZone(at, t.bar.Zone)
+	t.Now = b.tools.Store.InZone(at, t.Bar.Zone)
 	return t, ok, err
 }
 
 // likeliest returns the coffees on bar, the one this person means by default
 // first.
-func (r *room) likeliest() []bar.Coffee {
-	list := r.onBar()
-	usual, ok := r.usualCoffee()
+func likeliest(r *recent.Book) []bar.Coffee {
+	list := r.OnBar()
+	usual, ok := r.UsualCoffee()
 	slices.SortStableFunc(list, func(a, b bar.Coffee) int {
 		return cmp.Compare(rank(ok && a.ID == usual.ID), rank(ok && b.ID == usual.ID))
 	})
@@ -147,15 +152,15 @@ func rank(first bool) int {
 
 // tastes completes the last word of a taste with those this person has used
 // lately, then with the bar's, then with the usual ones.
-func (r *room) tastes(typed string) []string {
+func tastes(r *recent.Book, typed string) []string {
 	said, last := "", typed
 	if i := strings.LastIndexByte(typed, ','); i >= 0 {
 		said, last = strings.TrimRight(typed[:i], " ")+", ", strings.TrimLeft(typed[i+1:], " ")
 	}
 	var mine, others []string
-	for _, e := range slices.Backward(r.recent) {
-		for _, w := range wordsOf(r.in(), e) {
-			if e.Person == r.who.ID {
+	for _, e := range slices.Backward(r.Recent) {
+		for _, w := range wordsOf(r.In(), e) {
+			if e.Person == r.Who.ID {
 				mine = append(mine, w)
 			} else {
 				others = append(others, w)
@@ -215,7 +220,7 @@ func (b *Bot) Form(m chat.Message) (chat.Form, bool) {
 	if err != nil || !ok {
 		return chat.Form{}, false
 	}
-	return t.own().ShotForm(), true
+	return t.Own().ShotForm(), true
 }
 
 // handledSpan is how far back a service is told what was handled, so that it
@@ -229,7 +234,7 @@ const longSpan = 30 * 24 * time.Hour
 // Channels returns the bars' channels.
 func (b *Bot) Channels() ([]string, error) {
 	var channels []string
-	err := b.tools.store.View(func(tx *store.Tx) error {
+	err := b.tools.Store.View(func(tx *store.Tx) error {
 		bars, err := tx.Bars()
 		if err != nil {
 			return err
@@ -249,9 +254,9 @@ func (b *Bot) Channels() ([]string, error) {
 // Handled returns the ids of the messages of a channel that were handled: none
 // where there is no bar.
 func (b *Bot) Handled(channel string) (ids []string, err error) {
-	err = b.tools.store.View(func(tx *store.Tx) error {
+	err = b.tools.Store.View(func(tx *store.Tx) error {
 		if bar, known := tx.BarOf(channel); known {
-			ids, err = handledIn(tx, bar, b.tools.clock())
+			ids, err = handledIn(tx, bar, b.tools.Clock())
 		}
 		return err
 	})
@@ -285,13 +290,13 @@ const (
 
 // Unread returns after which message some of a channel were left out.
 func (b *Bot) Unread(channel string) (id string, err error) {
-	err = b.tools.store.View(func(tx *store.Tx) error {
+	err = b.tools.Store.View(func(tx *store.Tx) error {
 		bar, known := tx.BarOf(channel)
 		if !known {
 			return nil
 		}
 		deeds, err := tx.Deeds(bar, unreadDay)
-		d, _ := deedOf(deeds, unreadDeed)
+		d, _ := turn.DeedOf(deeds, unreadDeed)
 		id = d.Post
 		return err
 	})
@@ -300,12 +305,12 @@ func (b *Bot) Unread(channel string) (id string, err error) {
 
 // SetUnread notes it.
 func (b *Bot) SetUnread(channel, id string) error {
-	return b.tools.store.Update(func(tx *store.Tx) error {
+	return b.tools.Store.Update(func(tx *store.Tx) error {
 		bar, known := tx.BarOf(channel)
 		if !known {
 			return nil
 		}
-		return tx.PutDeed(bar, unreadDay, store.Deed{Name: unreadDeed, State: store.Done, Post: id, At: b.tools.clock()})
+		return tx.PutDeed(bar, unreadDay, store.Deed{Name: unreadDeed, State: store.Done, Post: id, At: b.tools.Clock()})
 	})
 }
 
@@ -321,14 +326,62 @@ func (b *Bot) Threads(channel string) (ids []string, err error) {
 	if err != nil || !ok {
 		return nil, err
 	}
-	for at := t.now; t.now.Sub(at) <= day.GoneBy && len(ids) < dayThreads; at = at.AddDate(0, 0, -1) {
-		deeds, err := t.at(at).deeds()
+	for at := t.Now; t.Now.Sub(at) <= day.GoneBy && len(ids) < dayThreads; at = at.AddDate(0, 0, -1) {
+		deeds, err := t.At(at).Deeds()
 		if err != nil {
 			return nil, err
 		}
-		if card, ok := deedOf(deeds, cardDeed); ok && card.Post != "" {
+		if card, ok := turn.DeedOf(deeds, cardDeed); ok && card.Post != "" {
 			ids = append(ids, card.Post)
 		}
 	}
 	return ids, nil
+}
+
+// layersForm returns the form that the button of a tasting opens, on services
+// that have forms.
+func (b *Bot) layersForm(m chat.Message) (chat.Form, bool) {
+	verb, id, _, ok := turn.ReadPress(m.Press)
+	if !ok || verb != cups.PressCups {
+		return chat.Form{}, false
+	}
+	var l bar.Layers
+	lang := say.Lang{}
+	err := b.tools.Store.View(func(tx *store.Tx) error {
+		here, known := tx.BarOf(m.Channel)
+		if ok = known; !ok {
+			return nil
+		}
+		home, err := tx.Bar(here)
+		if err != nil {
+			return err
+		}
+		lang = turn.OwnLanguage(m, say.In(home.Language))
+		e, err := tx.Entry(here, id)
+		if err != nil {
+			return err
+		}
+		l, ok = e.What.(bar.Layers)
+		return nil
+	})
+	if err != nil || !ok || l.Stopped {
+		return chat.Form{}, false
+	}
+	f := chat.Form{Title: lang.Say(say.CupsFormTitle), Command: chat.Command{Name: "layers taste"}}
+	field := func(name, label string) {
+		f.Fields = append(f.Fields, chat.Field{Name: name, Label: label, Hint: lang.Say(say.CupHint)})
+	}
+	if !l.Blind {
+		field("early", lang.Say("early"))
+		field("middle", lang.Say("middle"))
+		field("late", lang.Say("late"))
+		field("whole", lang.Say(say.WholeFieldLabel))
+		return f, true
+	}
+	for _, letter := range parse.Letters {
+		field(strings.ToLower(string(letter)), lang.CupLabel(string(letter)))
+	}
+	f.Fields = append(f.Fields, chat.Field{Name: "order", Label: lang.Say(say.OrderFieldLabel), Hint: lang.Say(say.OrderHint)})
+	field("whole", lang.Say(say.WholeFieldLabel))
+	return f, true
 }

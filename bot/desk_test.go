@@ -13,6 +13,7 @@ import (
 	"shothand/bot/chat"
 	"shothand/bot/command"
 	"shothand/bot/say"
+	"shothand/bot/settings"
 	"shothand/store"
 )
 
@@ -72,8 +73,8 @@ func TestEveryCommandRuns(t *testing.T) {
 
 // Every zone that is suggested is one.
 func TestZonesExist(t *testing.T) {
-	for _, z := range zones() {
-		if err := checkZone(say.Lang{}, z); err != nil {
+	for _, z := range settings.Zones() {
+		if err := settings.CheckZone(say.Lang{}, z); err != nil {
 			t.Error(z, err)
 		}
 	}
@@ -109,7 +110,7 @@ func TestSuggest(t *testing.T) {
 			t.Errorf("/%s %s:%s in %s: %s", test.command, test.option, test.typed, test.channel, diff)
 		}
 	}
-	clockless := New(b.tools.store, Options{}) // as on the console, where each line has its time
+	clockless := New(b.tools.Store, Options{}) // as on the console, where each line has its time
 	if got := clockless.Suggest(chat.Asking{Channel: "12", From: jo, Command: chat.Command{Name: "shot"}, Option: "coffee", Typed: "har", At: at}); len(got) != 2 {
 		t.Errorf("without a clock %q", got)
 	}
@@ -165,7 +166,7 @@ func TestHelpFitsAScreen(t *testing.T) {
 // A person who has spoken in a bar is known there, and nowhere else.
 func TestPeople(t *testing.T) {
 	b := desk(t, Options{Open: true})
-	b.Handle(chat.Message{ID: "1", Channel: "bar", From: chat.Person{ID: "mara", Name: "mara"}, Text: "18 36 28 sour", At: b.tools.clock()})
+	b.Handle(chat.Message{ID: "1", Channel: "bar", From: chat.Person{ID: "mara", Name: "mara"}, Text: "18 36 28 sour", At: b.tools.Clock()})
 	if got := b.People("bar"); !slices.Equal(got, []string{"mara"}) {
 		t.Errorf("people %q", got)
 	}

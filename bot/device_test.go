@@ -126,7 +126,7 @@ func TestDeviceShotIsTastedByWhoTasted(t *testing.T) {
 	for i, who := range []string{"jo", "sam"} {
 		b.hear(chat.Message{Kind: chat.Pressed, From: chat.Person{ID: who, Name: who}, Press: taps[i]})
 	}
-	err := b.tools.store.View(func(tx *store.Tx) error {
+	err := b.tools.Store.View(func(tx *store.Tx) error {
 		people, err := tx.People(1)
 		if err != nil {
 			return err

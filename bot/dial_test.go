@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"shothand/bot/chat"
+	"shothand/bot/turn"
 )
 
 // A program reads positions as numbers, and as they are written where they are
@@ -16,7 +17,7 @@ func TestOddDialsInTheData(t *testing.T) {
 		"step:0.1": `"from":2.3,"to":2.1,"unit":"dial"}`,
 	} {
 		b := newBot(t)
-		var last []Out
+		var last []turn.Out
 		for i, text := range []string{
 			"/grinder add name:left finer:lower " + dial,
 			"/coffee add name:Harbour grinder:left dose:18 yield:36 time:25-31",

@@ -6,6 +6,7 @@ import (
 	"shothand/bot/carry"
 	"shothand/bot/chat"
 	"shothand/bot/say"
+	"shothand/bot/turn"
 	"shothand/store"
 )
 
@@ -15,24 +16,24 @@ const mostAttached = 8 << 20
 
 // export posts what the bar has, for the person who asked alone: it names
 // people.
-func (t *turn) export(c chat.Command) ([]Out, error) {
-	f, err := carry.FormatOf(t.in(), option(c, "format", string(carry.CSV)))
+func export(t *turn.Turn, c chat.Command) ([]turn.Out, error) {
+	f, err := carry.FormatOf(t.In(), turn.Option(c, "format", string(carry.CSV)))
 	if err != nil {
 		return nil, err
 	}
 	var data bytes.Buffer
-	err = t.see(func(tx *store.Tx) error {
+	err = t.See(func(tx *store.Tx) error {
 		data.Reset()
-		return carry.Export(tx, t.bar.ID, f, &data)
+		return carry.Export(tx, t.Bar.ID, f, &data)
 	})
 	if err != nil {
 		return nil, err
 	}
 	if data.Len() > mostAttached {
-		return t.private(t.in().ExportTooLarge(string(f)))
+		return t.Private(t.In().ExportTooLarge(string(f)))
 	}
-	p := t.post(chat.Info, t.in().Export(f == carry.JSONL))
+	p := t.Post(chat.Info, t.In().Export(f == carry.JSONL))
 	p.Private = true
-	p.Files = []chat.File{{Name: say.ExportName(t.bar, t.now, string(f)), Alt: t.in().ExportAlt(f == carry.JSONL), Data: data.Bytes()}}
-	return []Out{{Post: p}}, nil
+	p.Files = []chat.File{{Name: say.ExportName(t.Bar, t.Now, string(f)), Alt: t.In().ExportAlt(f == carry.JSONL), Data: data.Bytes()}}
+	return []turn.Out{{Post: p}}, nil
 }

@@ -3,6 +3,7 @@ package bot
 import (
 	"shothand/bot/chat"
 	"shothand/bot/say"
+	"shothand/bot/turn"
 	"shothand/store"
 )
 
@@ -11,22 +12,22 @@ import (
 const pressForget = "forget"
 
 // forget asks the person who wrote whether they mean it.
-func (t *turn) forget() ([]Out, error) {
-	p := t.post(chat.Question, t.in().ForgetQuestion(t.m.From.Name))
+func forget(t *turn.Turn) ([]turn.Out, error) {
+	p := t.Post(chat.Question, t.In().ForgetQuestion(t.Msg.From.Name))
 	p.Private = true
-	p.Buttons = []chat.Button{{Label: t.in().Say(say.ForgetLabel), State: pressForget}}
-	return []Out{{Post: p}}, nil
+	p.Buttons = []chat.Button{{Label: t.In().Say(say.ForgetLabel), State: pressForget}}
+	return []turn.Out{{Post: p}}, nil
 }
 
 // forgetMe takes the name of the person who pressed out of every bar they are
 // known in, and writes the file anew so that it is on no page of it.
-func (t *turn) forgetMe() ([]Out, error) {
+func forgetMe(t *turn.Turn) ([]turn.Out, error) {
 	known := false
-	err := t.update(func(tx *store.Tx) error {
+	err := t.Update(func(tx *store.Tx) error {
 		known = false
 		bars, err := tx.Bars()
 		for _, bar := range bars {
-			forgotten, err := tx.Forget(bar.ID, t.m.From.ID)
+			forgotten, err := tx.Forget(bar.ID, t.Msg.From.ID)
 			if err != nil {
 				return err
 			}
@@ -38,10 +39,10 @@ func (t *turn) forgetMe() ([]Out, error) {
 		return nil, err
 	}
 	if known {
-		t.unlook()
-		if _, _, err := t.store.Compact(); err != nil {
+		t.Unlook()
+		if _, _, err := t.Store.Compact(); err != nil {
 			return nil, err
 		}
 	}
-	return t.private(t.in().Say(say.Forgotten))
+	return t.Private(t.In().Say(say.Forgotten))
 }

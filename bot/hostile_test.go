@@ -16,7 +16,9 @@ import (
 	"shothand/advisor/bar"
 	"shothand/bot/carry"
 	"shothand/bot/chat"
+	"shothand/bot/cups"
 	"shothand/bot/say"
+	"shothand/bot/turn"
 	"shothand/store"
 )
 
@@ -34,7 +36,7 @@ func newTester(t *testing.T) *tester {
 
 // hear hands the bot a message and checks that every answer is one that a chat
 // takes.
-func (b *tester) hear(m chat.Message) []Out {
+func (b *tester) hear(m chat.Message) []turn.Out {
 	b.t.Helper()
 	b.n++
 	m.At = morning().Add(time.Duration(b.n) * time.Minute)
@@ -67,7 +69,7 @@ func (b *tester) say(text string) string {
 	return texts(b.hear(chat.Message{Manager: true, Text: text}))
 }
 
-func texts(outs []Out) string {
+func texts(outs []turn.Out) string {
 	var all []string
 	for _, out := range outs {
 		all = append(all, out.Text)
@@ -76,7 +78,7 @@ func texts(outs []Out) string {
 }
 
 // buttons returns the states of all buttons of posts.
-func buttons(outs []Out) []string {
+func buttons(outs []turn.Out) []string {
 	var all []string
 	for _, out := range outs {
 		for _, b := range out.Buttons {
@@ -97,7 +99,7 @@ type known struct {
 // known reads it of Harbour Lane.
 func (b *tester) known() (k known) {
 	b.t.Helper()
-	err := b.tools.store.View(func(tx *store.Tx) (err error) {
+	err := b.tools.Store.View(func(tx *store.Tx) (err error) {
 		id, _ := tx.BarOf("harbour-lane")
 		if k.Bar, err = tx.Bar(id); err != nil {
 			return err
@@ -191,7 +193,7 @@ func TestNamesOfPeople(t *testing.T) {
 		b.hear(chat.Message{From: from, Text: "/mention"})
 		b.say("/today")
 		b.say("/export format:jsonl")
-		err := b.tools.store.View(func(tx *store.Tx) error {
+		err := b.tools.Store.View(func(tx *store.Tx) error {
 			bar, _ := tx.BarOf("harbour-lane")
 			people, err := tx.People(bar)
 			for _, p := range people {
@@ -287,7 +289,7 @@ func TestMembersTurnNoDialRound(t *testing.T) {
 	b.say("/grinder add name:left step:0.1")
 	b.say("/coffee add name:Harbour")
 	asked := b.hear(chat.Message{Text: "18 36 24 grind 5.2 sour"})
-	i := slices.IndexFunc(buttons(asked), func(s string) bool { return strings.HasPrefix(s, pressFiner+":") })
+	i := slices.IndexFunc(buttons(asked), func(s string) bool { return strings.HasPrefix(s, turn.PressFiner+":") })
 	if i < 0 {
 		t.Fatalf("nobody was asked which way the dial goes: %v", buttons(asked))
 	}
@@ -395,7 +397,7 @@ func TestBarsDoNotSeeEachOther(t *testing.T) {
 func exported(t *testing.T, b *tester, channel string) string {
 	t.Helper()
 	var all strings.Builder
-	err := b.tools.store.View(func(tx *store.Tx) error {
+	err := b.tools.Store.View(func(tx *store.Tx) error {
 		all.Reset()
 		bar, _ := tx.BarOf(channel)
 		return carry.Export(tx, bar, carry.JSONL, &all)
@@ -411,8 +413,8 @@ func exported(t *testing.T, b *tester, channel string) string {
 // it changes a setting, and a press that is repeated changes nothing more.
 func TestForgedPresses(t *testing.T) {
 	verbs := []string{
-		pressDid, pressStill, pressDialled, pressTaste, pressCoffee, pressOrder, pressFiner, pressCups, pressReveal, pressPair, pressBetter,
-		pressMove, pressLeave, pressForget, "", "DID", "drop", "\x00", strings.Repeat("did", 10_000),
+		turn.PressDid, turn.PressStill, turn.PressDialled, turn.PressTaste, turn.PressCoffee, turn.PressOrder, turn.PressFiner, cups.PressCups, cups.PressReveal, cups.PressPair, cups.PressBetter,
+		cups.PressMove, cups.PressLeave, pressForget, "", "DID", "drop", "\x00", strings.Repeat("did", 10_000),
 	}
 	numbers := []string{"0", "1", "2", "3", "4", "5", "6", "7", "8", "9", "10", "11", "12", "99", "-1", "18446744073709551615", "18446744073709551616", "1e3", "x", "", "0x1"}
 	args := []string{"", ":", ":1", ":99", ":lower", ":sour", ":X", ":better", ":typed", ":better:99", ":better:2", ":18446744073709551615", ":../..", ":@everyone", ":" + strings.Repeat("x", 10_000)}
@@ -435,7 +437,7 @@ func TestForgedPresses(t *testing.T) {
 					continue
 				}
 				m.ID = outs[0].Cause
-				if !outs[0].Private && verb != pressReveal && verb != pressTaste && verb != pressBetter {
+				if !outs[0].Private && verb != cups.PressReveal && verb != turn.PressTaste && verb != cups.PressBetter {
 					continue
 				}
 				b.hear(m)
@@ -446,7 +448,7 @@ func TestForgedPresses(t *testing.T) {
 	if diff := cmp.Diff(before, b.known()); diff != "" {
 		t.Errorf("presses changed\n%s", diff)
 	}
-	if err := b.tools.store.Check(); err != nil {
+	if err := b.tools.Store.Check(); err != nil {
 		t.Error(err)
 	}
 }
@@ -482,7 +484,7 @@ func TestForgottenOnce(t *testing.T) {
 		if got := texts(b.hear(chat.Message{From: jo, Kind: chat.Pressed, Press: pressForget})); got != string(say.Forgotten) {
 			t.Errorf("answered %q", got)
 		}
-		err := b.tools.store.View(func(tx *store.Tx) error {
+		err := b.tools.Store.View(func(tx *store.Tx) error {
 			bar, _ := tx.BarOf("harbour-lane")
 			people, err := tx.People(bar)
 			if len(people) != 1 || people[0].Account == "jo" {

@@ -9,13 +9,14 @@ import (
 
 	"shothand/bot/chat"
 	"shothand/bot/say"
+	"shothand/bot/turn"
 )
 
 // A tableside is a bot at which a tasting is going on, led by mara.
-func tableside(t *testing.T, start string) (*Bot, func(who, text string) []Out) {
+func tableside(t *testing.T, start string) (*Bot, func(who, text string) []turn.Out) {
 	t.Helper()
 	b, n := newBot(t), 0
-	at := func(who, text string) []Out {
+	at := func(who, text string) []turn.Out {
 		n++
 		return b.Handle(chat.Message{
 			ID: strings.Repeat("m", n), Channel: "bar", From: chat.Person{ID: who, Name: who}, Manager: who == "mara",
@@ -30,7 +31,7 @@ func tableside(t *testing.T, start string) (*Bot, func(who, text string) []Out) 
 }
 
 // pressed is a press of the button with a label under the first of outs.
-func pressed(t *testing.T, outs []Out, label string) chat.Message {
+func pressed(t *testing.T, outs []turn.Out, label string) chat.Message {
 	t.Helper()
 	for _, button := range outs[0].Buttons {
 		if button.Label == label {

@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"shothand/bot/chat"
+	"shothand/bot/turn"
 	"shothand/store"
 )
 
@@ -23,7 +24,7 @@ func TestAShotTakesOneLookAndOneChange(t *testing.T) {
 	}()
 	b := New(s, Options{Open: true})
 	at := time.Date(2026, 3, 2, 7, 0, 0, 0, time.UTC)
-	say := func(text string) []Out {
+	say := func(text string) []turn.Out {
 		at = at.Add(4 * time.Minute)
 		return b.Handle(chat.Message{
 			ID: at.String(), Channel: "dial-in", From: chat.Person{ID: "1", Name: "mara"}, Manager: true, Text: text, At: at,

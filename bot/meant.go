@@ -9,19 +9,9 @@ import (
 	"shothand/bot/chat"
 	"shothand/bot/parse"
 	"shothand/bot/say"
+	"shothand/bot/turn"
 	"shothand/store"
 )
-
-// A misnamed is a mistake about a name that nothing has.
-type misnamed struct {
-	mistake
-	said, right string // as typed, and what was probably meant, or empty
-}
-
-// misnamedOf returns the mistake that text tells of a name.
-func misnamedOf(text, said string, all []string) error {
-	return misnamed{mistake(text), said, say.Nearest(said, all)}
-}
 
 // misspelt returns the piece of a command that a mistake is about and what it
 // should probably be; both are empty where nothing is close.
@@ -29,8 +19,8 @@ func misspelt(err error) (typed, right string) {
 	if m, ok := errors.AsType[parse.Mistake](err); ok {
 		return say.Misspelt(m)
 	}
-	if m, ok := errors.AsType[misnamed](err); ok {
-		return m.said, m.right
+	if m, ok := errors.AsType[turn.Misnamed](err); ok {
+		return m.Said, m.Right
 	}
 	return "", ""
 }
@@ -73,64 +63,64 @@ const pressMeant = "meant"
 
 // meantKey is the cause under which the command is kept that a person probably
 // meant. It may be longer than the state of a button.
-func meantKey(who bar.PersonID) string { return "meant " + idText(who) }
+func meantKey(who bar.PersonID) string { return "meant " + turn.IdText(who) }
 
 // askMeant puts a button under the answer to a misspelt command that does it as it
 // was meant.
-func (t *turn) askMeant(post chat.Post, err error) (chat.Post, error) {
-	line, piece := mendedLine(t.m, err)
-	if line == "" || t.bar.ID == 0 || t.who.ID == 0 {
+func askMeant(t *turn.Turn, post chat.Post, err error) (chat.Post, error) {
+	line, piece := mendedLine(t.Msg, err)
+	if line == "" || t.Bar.ID == 0 || t.Who.ID == 0 {
 		return post, nil
 	}
-	state := pressMeant + ":" + t.m.ID
+	state := pressMeant + ":" + t.Msg.ID
 	kept := store.Reply{
-		Cause: meantKey(t.who.ID), Kind: chat.Question.String(), State: store.Sent, At: t.now, Thread: t.m.Thread,
+		Cause: meantKey(t.Who.ID), Kind: chat.Question.String(), State: store.Sent, At: t.Now, Thread: t.Msg.Thread,
 		Taps: []store.Tap{{Label: line, State: state}},
 	}
 	post.Kind, post.Buttons = chat.Question, []chat.Button{{Label: say.Clip(piece), State: state}}
-	err = t.update(func(tx *store.Tx) error { return tx.PutReply(t.bar.ID, kept) })
-	return post, errors.Join(err, t.putAsked(t.who.ID, post.Buttons))
+	err = t.Update(func(tx *store.Tx) error { return tx.PutReply(t.Bar.ID, kept) })
+	return post, errors.Join(err, putAsked(t, t.Who.ID, post.Buttons))
 }
 
 // takeMeant takes a message in free text as it was meant.
-func (t *turn) takeMeant() ([]Out, error) {
-	r, err := t.room()
+func takeMeant(t *turn.Turn) ([]turn.Out, error) {
+	r, err := t.Book()
 	if err != nil {
 		return nil, err
 	}
-	meaning, err := parse.Message(t.m.Text, r.vocab())
+	meaning, err := parse.Message(t.Msg.Text, r.Vocab())
 	if err != nil {
 		return nil, err
 	}
-	outs, err := t.take(r, meaning)
-	return outs, errors.Join(err, t.putAsked(t.who.ID, nil))
+	outs, err := take(t, r, meaning)
+	return outs, errors.Join(err, putAsked(t, t.Who.ID, nil))
 }
 
-// pressMeant does a command as it was meant. A state without a message is a no.
-func (t *turn) pressMeant(message string) ([]Out, error) {
+// doMeant does a command as it was meant. A state without a message is a no.
+func doMeant(t *turn.Turn, message string) ([]turn.Out, error) {
 	if message == "" {
-		return t.say(chat.Info, t.in().Say(say.NothingDone)), nil
+		return t.Says(chat.Info, t.In().Say(say.NothingDone)), nil
 	}
 	var kept store.Reply
-	err := t.see(func(tx *store.Tx) (err error) {
-		if tx.Seen(t.bar.ID, t.m.ID) {
+	err := t.See(func(tx *store.Tx) (err error) {
+		if tx.Seen(t.Bar.ID, t.Msg.ID) {
 			return store.ErrSeen
 		}
-		kept, _, err = tx.ReplyOf(t.bar.ID, meantKey(t.who.ID))
+		kept, _, err = tx.ReplyOf(t.Bar.ID, meantKey(t.Who.ID))
 		return err
 	})
 	if err != nil {
 		return nil, err
 	}
 	if len(kept.Taps) == 0 || kept.Taps[0].State != pressMeant+":"+message {
-		return nil, mistake(t.own().Say(say.OldButton))
+		return nil, turn.Mistake(t.Own().Say(say.OldButton))
 	}
-	if t.m.Text = kept.Taps[0].Label; !strings.HasPrefix(t.m.Text, "/") {
-		return t.takeMeant()
+	if t.Msg.Text = kept.Taps[0].Label; !strings.HasPrefix(t.Msg.Text, "/") {
+		return takeMeant(t)
 	}
-	c, err := parse.Command(t.m.Text)
+	c, err := parse.Command(t.Msg.Text)
 	if err != nil {
 		return nil, err
 	}
-	return t.command(c)
+	return doCommand(t, c)
 }

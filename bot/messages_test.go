@@ -14,6 +14,7 @@ import (
 	"shothand/bot/booktest"
 	"shothand/bot/chat"
 	"shothand/bot/say"
+	"shothand/bot/turn"
 	"shothand/store"
 )
 
@@ -152,7 +153,7 @@ func (here *messageBar) become(t *testing.T, text string) string {
 	b, done := here.open(t, copied)
 	defer done()
 	before := here.book(t, b)
-	var outs []Out
+	var outs []turn.Out
 	ids := map[string]string{}
 	for i, step := range strings.Split(text, " >> ") {
 		m := here.step(step, ids)
@@ -186,7 +187,7 @@ func (here *messageBar) step(text string, ids map[string]string) chat.Message {
 }
 
 // answeredBy says what became of a message that left nothing in the book.
-func answeredBy(outs []Out) string {
+func answeredBy(outs []turn.Out) string {
 	if len(outs) == 0 {
 		return "silent"
 	}
@@ -209,7 +210,7 @@ type bookLines struct {
 func (here *messageBar) book(t *testing.T, b *Bot) bookLines {
 	t.Helper()
 	list := bookLines{lines: map[bar.EntryID]string{}}
-	err := b.tools.store.View(func(tx *store.Tx) error {
+	err := b.tools.Store.View(func(tx *store.Tx) error {
 		id, _ := tx.BarOf("harbour-lane")
 		lines, err := booktest.Lines(tx, id, morning().Add(-time.Hour))
 		for _, l := range lines {

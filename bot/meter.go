@@ -5,19 +5,9 @@ import (
 
 	"shothand/advisor"
 	"shothand/advisor/bar"
+	"shothand/bot/turn"
 	"shothand/store"
 )
-
-// A Meter counts what a bot does, for whoever watches the program. Its methods
-// are called from several goroutines.
-type Meter interface {
-	// Recorded counts a shot that went into the book.
-	Recorded()
-	// Sent counts a reply that the chat took.
-	Sent()
-	// Advised notes how long an advice took.
-	Advised(time.Duration)
-}
 
 // unmetered counts nothing.
 type unmetered struct{}
@@ -32,7 +22,7 @@ func (unmetered) Sent() {}
 func (unmetered) Advised(time.Duration) {}
 
 // metered times an advisor.
-func metered(advise Advisor, m Meter) Advisor {
+func metered(advise turn.Advisor, m turn.Meter) turn.Advisor {
 	return func(h bar.History, c bar.CoffeeID, now time.Time) (advisor.Advice, bool) {
 		began := time.Now()                             //nolint:forbidigo // how long it takes changes nothing
 		defer func() { m.Advised(time.Since(began)) }() //nolint:forbidigo // as above

@@ -3,10 +3,12 @@ package bot
 import (
 	"slices"
 	"testing"
+
+	"shothand/bot/turn"
 )
 
 // ticked reports whether the last of the posts says no more than a tick does.
-func ticked(out []Out) bool { return out[len(out)-1].Tick }
+func ticked(out []turn.Out) bool { return out[len(out)-1].Tick }
 
 // A coffee that was called dialled in outside its window, by somebody who was asked,
 // runs as it should when it runs as it did then.

@@ -5,6 +5,7 @@ import (
 	"strconv"
 
 	"shothand/bot/chat"
+	"shothand/bot/turn"
 	"shothand/store"
 )
 
@@ -20,12 +21,12 @@ func toldKey(m chat.Message) string {
 }
 
 // told reports whether the message was answered with a mistake already.
-func (t *turn) told() (bool, error) { return t.toldOnce(toldKey(t.m)) }
+func told(t *turn.Turn) (bool, error) { return t.ToldOnce(toldKey(t.Msg)) }
 
 // markTold notes that it was.
-func (t *turn) markTold() error {
-	if t.m.Kind != chat.Text && t.m.Kind != chat.Edited || t.bar.ID == 0 {
+func markTold(t *turn.Turn) error {
+	if t.Msg.Kind != chat.Text && t.Msg.Kind != chat.Edited || t.Bar.ID == 0 {
 		return nil
 	}
-	return t.update(func(tx *store.Tx) error { return tx.TellOnce(t.bar.ID, toldKey(t.m), t.now) })
+	return t.Update(func(tx *store.Tx) error { return tx.TellOnce(t.Bar.ID, toldKey(t.Msg), t.Now) })
 }

@@ -9,6 +9,7 @@ import (
 	"shothand/bot/command"
 	"shothand/bot/parse"
 	"shothand/bot/say"
+	"shothand/bot/turn"
 	"shothand/store"
 )
 
@@ -20,44 +21,44 @@ func Report(w io.Writer, s *store.Store, channel, since string, now time.Time) e
 	if err != nil {
 		return err
 	}
-	r, err := t.room()
+	r, err := t.Book()
 	if err != nil {
 		return err
 	}
 	c := chat.Command{Name: "review", Options: []chat.Option{{Name: command.FreeWords, Value: since}}}
-	scope, err := t.scope(r, c)
+	scope, err := scopeOf(t, r, c)
 	if m, ok := errors.AsType[parse.Mistake](err); ok {
 		return errors.New(say.Lang{}.Mistake(m))
 	}
 	if err != nil {
 		return err
 	}
-	l, err := t.lookBack(scope)
+	l, err := lookBack(t, scope)
 	if err != nil {
 		return err
 	}
-	return l.WritePage(w, t.bar)
+	return l.WritePage(w, t.Bar)
 }
 
 // reporter returns a turn of nobody in a bar.
-func reporter(s *store.Store, channel string, now time.Time) (*turn, error) {
-	t := &turn{tools: New(s, Options{}).tools, m: chat.Message{Channel: channel, At: now}}
+func reporter(s *store.Store, channel string, now time.Time) (*turn.Turn, error) {
+	t := &turn.Turn{Tools: New(s, Options{}).tools, Msg: chat.Message{Channel: channel, At: now}}
 	err := s.View(func(tx *store.Tx) error {
 		bars, err := tx.Bars()
 		if err != nil {
 			return err
 		}
 		if channel == "" && len(bars) == 1 {
-			t.bar = bars[0]
+			t.Bar = bars[0]
 			return nil
 		}
 		id, ok := tx.BarOf(channel)
 		if !ok {
 			return errors.New(say.Lang{}.WhichBarOf(channel, len(bars)))
 		}
-		t.bar, err = tx.Bar(id)
+		t.Bar, err = tx.Bar(id)
 		return err
 	})
-	t.now = s.InZone(now, t.bar.Zone)
+	t.Now = s.InZone(now, t.Bar.Zone)
 	return t, err
 }

@@ -1,12 +1,16 @@
 package bot
 
 import (
-	"slices"
 	"time"
 
 	"shothand/advisor/bar"
+	"shothand/bot/answer"
 	"shothand/bot/chat"
-	"shothand/bot/parse"
+	"shothand/bot/cups"
+	"shothand/bot/device"
+	"shothand/bot/recent"
+	"shothand/bot/shots"
+	"shothand/bot/turn"
 	"shothand/store"
 )
 
@@ -17,7 +21,7 @@ const lateAtMost = 12 * time.Hour
 // and perhaps not sent when the program last stopped.
 func (b *Bot) PendingChannels() ([]string, error) {
 	var channels []string
-	err := b.tools.store.View(func(tx *store.Tx) error {
+	err := b.tools.Store.View(func(tx *store.Tx) error {
 		bars, err := tx.Bars()
 		channels = nil
 		for _, bar := range bars {
@@ -41,36 +45,36 @@ func (b *Bot) PendingChannels() ([]string, error) {
 
 // Resume returns the replies of a channel that may not have been sent, made
 // anew from how things stand. The service finds out which are there already.
-func (b *Bot) Resume(channel string) []Out {
+func (b *Bot) Resume(channel string) []turn.Out {
 	t, ok, err := b.looking(chat.Message{Channel: channel})
 	if err != nil || !ok {
 		return nil
 	}
 	var replies []store.Reply
-	err = b.tools.store.View(func(tx *store.Tx) error {
-		replies, err = tx.PendingReplies(t.bar.ID)
+	err = b.tools.Store.View(func(tx *store.Tx) error {
+		replies, err = tx.PendingReplies(t.Bar.ID)
 		return err
 	})
 	if err != nil {
-		b.tools.log.Error("resume", "channel", channel, "err", err)
+		b.tools.Log.Error("resume", "channel", channel, "err", err)
 		return nil
 	}
-	var outs []Out
+	var outs []turn.Out
 	for _, reply := range replies {
 		out, ok, err := b.late(t, reply)
 		if err != nil {
-			b.tools.log.Error("resume", "cause", reply.Cause, "err", err)
+			b.tools.Log.Error("resume", "cause", reply.Cause, "err", err)
 		}
 		if ok && err == nil {
 			outs = append(outs, out)
 			continue
 		}
-		if t.now.Sub(reply.At) > lateAtMost {
-			b.tools.log.Warn("reply given up", "cause", reply.Cause, "of", reply.At)
+		if t.Now.Sub(reply.At) > lateAtMost {
+			b.tools.Log.Warn("reply given up", "cause", reply.Cause, "of", reply.At)
 		}
 		reply.State = store.Sent
-		if err := b.tools.store.Update(func(tx *store.Tx) error { return tx.PutReply(t.bar.ID, reply) }); err != nil {
-			b.tools.log.Error("resume", "cause", reply.Cause, "err", err)
+		if err := b.tools.Store.Update(func(tx *store.Tx) error { return tx.PutReply(t.Bar.ID, reply) }); err != nil {
+			b.tools.Log.Error("resume", "cause", reply.Cause, "err", err)
 		}
 	}
 	return outs
@@ -78,7 +82,7 @@ func (b *Bot) Resume(channel string) []Out {
 
 // LeftBehind makes the answer to a message from how things stand, if one is kept and
 // not sent.
-func (b *Bot) LeftBehind(m chat.Message) []Out {
+func (b *Bot) LeftBehind(m chat.Message) []turn.Out {
 	t, ok, err := b.looking(chat.Message{Channel: m.Channel})
 	if err != nil || !ok {
 		return b.unmade(m.ID, err)
@@ -92,117 +96,93 @@ func (b *Bot) LeftBehind(m chat.Message) []Out {
 		return b.unmade(m.ID, err)
 	}
 	out.Again = false // it was never sent; send knows if another was
-	return []Out{out}
+	return []turn.Out{out}
 }
 
 // unmade says that an answer could not be made, if that is why there is none.
-func (b *Bot) unmade(cause string, err error) []Out {
+func (b *Bot) unmade(cause string, err error) []turn.Out {
 	if err != nil {
-		b.tools.log.Warn("an answer cannot be made", "cause", cause, "err", err)
+		b.tools.Log.Warn("an answer cannot be made", "cause", cause, "err", err)
 	}
 	return nil
 }
 
 // late makes a reply anew. It is false for one that has nothing to say any
 // more.
-func (b *Bot) late(looking *turn, reply store.Reply) (Out, bool, error) {
-	t := &turn{tools: b.tools, bar: looking.bar, now: reply.At, m: chat.Message{ID: reply.Cause, Channel: looking.m.Channel, At: reply.At}}
-	if looking.now.Sub(reply.At) > lateAtMost {
-		return Out{}, false, nil
+func (b *Bot) late(looking *turn.Turn, reply store.Reply) (turn.Out, bool, error) {
+	t := &turn.Turn{Tools: b.tools, Bar: looking.Bar, Now: reply.At, Msg: chat.Message{ID: reply.Cause, Channel: looking.Msg.Channel, At: reply.At}}
+	if looking.Now.Sub(reply.At) > lateAtMost {
+		return turn.Out{}, false, nil
 	}
-	e, err := t.stored(reply.Entry)
+	e, err := t.Stored(reply.Entry)
 	if err != nil {
-		return Out{}, false, err
+		return turn.Out{}, false, err
 	}
-	t.who.ID = e.Person
-	post, err := t.answerAnew(e, chat.KindOf(reply.Kind))
+	t.Who.ID = e.Person
+	post, err := answerAnew(t, e, chat.KindOf(reply.Kind))
 	if err != nil || post.Text == "" {
-		return Out{}, false, err
+		return turn.Out{}, false, err
 	}
 	post.Again = true
-	return Out{Post: post, Edits: reply.Post}, true, nil
+	return turn.Out{Post: post, Edits: reply.Post}, true, nil
 }
 
 // answerAnew makes the answer to an entry as things stand, which was of a kind.
-func (t *turn) answerAnew(e bar.Entry, was chat.PostKind) (chat.Post, error) {
+func answerAnew(t *turn.Turn, e bar.Entry, was chat.PostKind) (chat.Post, error) {
 	lead := ""
 	if e.Deleted {
-		lead = t.in().TakenOut(e)
+		lead = t.In().TakenOut(e)
 	}
 	switch w := e.What.(type) {
 	case bar.Shot:
 		if was == chat.Question {
-			if post, asks, err := t.editAnew(e); asks || err != nil {
+			if post, asks, err := shots.EditAnew(t, e); asks || err != nil {
 				return post, err
 			}
 		}
-		newer, err := t.newer(e, w.Coffee)
+		newer, err := newer(t, e, w.Coffee)
 		if newer || err != nil {
-			return t.post(chat.Recorded, t.in().Receipt(w, lead)), err
+			return t.Post(chat.Recorded, t.In().Receipt(w, lead)), err
 		}
-		if !isOpen(e) {
-			return t.again(w.Coffee, lead)
+		if !recent.IsOpen(e) {
+			return answer.Again(t, w.Coffee, lead)
 		}
-		d, err := t.deviceOf(w.Device)
+		d, err := device.Of(t, w.Device)
 		if err != nil {
 			return chat.Post{}, err
 		}
-		post, err := t.again(w.Coffee, t.in().Posted(d))
-		return asksWhose(t.in(), post, e.ID), err
+		post, err := answer.Again(t, w.Coffee, t.In().Posted(d))
+		return answer.AsksWhose(t.In(), post, e.ID), err
 	case bar.Dialled:
-		return t.again(w.Coffee, lead)
+		return answer.Again(t, w.Coffee, lead)
 	case bar.Words:
-		shot, err := t.stored(w.Shot)
+		shot, err := t.Stored(w.Shot)
 		if err != nil {
 			return chat.Post{}, err
 		}
 		s, _ := shot.What.(bar.Shot)
-		return t.again(s.Coffee, lead)
+		return answer.Again(t, s.Coffee, lead)
 	case bar.Held:
 		if e.Deleted {
-			return t.post(chat.Recorded, lead), nil
+			return t.Post(chat.Recorded, lead), nil
 		}
-		return t.askAnew(e)
+		return shots.AskAnew(t, e)
 	case bar.Layers, bar.Sips:
 		if !e.Deleted {
-			return t.layersAnew(e)
+			return cups.LayersAnew(t, e)
 		}
 	case bar.Told, bar.Setting:
 	}
-	return t.post(chat.Recorded, lead), nil
+	return t.Post(chat.Recorded, lead), nil
 }
 
 // newer reports whether there is a newer shot of a coffee, whose answer has the
 // advice.
-func (t *turn) newer(than bar.Entry, c bar.CoffeeID) (bool, error) {
-	r, err := t.room()
+func newer(t *turn.Turn, than bar.Entry, c bar.CoffeeID) (bool, error) {
+	r, err := t.Book()
 	if err != nil {
 		return false, err
 	}
-	_, newer := r.newest(func(e bar.Entry, s bar.Shot) bool { return s.Coffee == c && earlier(than, e) })
+	_, newer := r.Newest(func(e bar.Entry, s bar.Shot) bool { return s.Coffee == c && recent.Earlier(than, e) })
 	return newer, nil
-}
-
-// askAnew asks again what a message meant.
-func (t *turn) askAnew(e bar.Entry) (chat.Post, error) {
-	r, err := t.room()
-	if err != nil {
-		return chat.Post{}, err
-	}
-	r.who.ID = e.Person
-	if meaning, err := parse.Message(e.Raw, r.vocab()); err == nil {
-		if set, ok := meaning.(parse.Set); ok {
-			return t.setQuestion(r, e, set), nil
-		}
-	}
-	p, ok, err := readHeld(e, r.vocab())
-	if err != nil || !ok {
-		return chat.Post{}, err
-	}
-	r.recent = slices.DeleteFunc(r.recent, func(o bar.Entry) bool { return !earlier(o, e) })
-	question, err := t.shotQuestion(r, p, false)
-	if question == nil || err != nil {
-		return t.coffeePost(r, e.ID), err
-	}
-	return question(e.ID), nil
 }

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"shothand/bot/chat"
+	"shothand/bot/turn"
 )
 
 // A question that may not have been sent is asked again as it was, after a crash.
@@ -53,8 +54,8 @@ func TestEditsAfterACrash(t *testing.T) {
 }
 
 // asksAgain reports whether one of some posts is a question as it was.
-func asksAgain(outs []Out, was Out) bool {
-	return slices.ContainsFunc(outs, func(o Out) bool {
+func asksAgain(outs []turn.Out, was turn.Out) bool {
+	return slices.ContainsFunc(outs, func(o turn.Out) bool {
 		return o.Text == was.Text && o.Cause == was.Cause && len(o.Buttons) == len(was.Buttons) && o.Again
 	})
 }

@@ -10,7 +10,9 @@ import (
 	"shothand/bot/command"
 	"shothand/bot/lookback"
 	"shothand/bot/parse"
+	"shothand/bot/recent"
 	"shothand/bot/say"
+	"shothand/bot/turn"
 )
 
 // usualSpan is what a review is of if nobody says.
@@ -23,53 +25,50 @@ type scope struct {
 	coffees []bar.Coffee
 }
 
-// review looks back.
-func (t *turn) review(r *room, c chat.Command) ([]Out, error) {
+// reviewPost looks back.
+func reviewPost(t *turn.Turn, r *recent.Book, c chat.Command) ([]turn.Out, error) {
 	if sides, ok := sidesOf(r, c); ok {
-		return t.sideBySide(r, sides)
+		return sideBySide(t, r, sides)
 	}
 	if rest, ok := ofBars(c); ok {
-		return t.bars(c, rest)
+		return bars(t, c, rest)
 	}
-	s, err := t.scope(r, c)
+	s, err := scopeOf(t, r, c)
 	if err != nil {
 		return nil, err
 	}
-	l, err := t.lookBack(s)
+	l, err := lookBack(t, s)
 	if err != nil {
 		return nil, err
 	}
-	post := t.post(chat.Info, l.Text(said(c, "more")))
+	post := t.Post(chat.Info, l.Text(turn.Said(c, "more")))
 	post.Private = s.Who.ID != 0
-	if l.Review.Shots > 0 && option(c, "pictures", "") != "no" {
-		post.Files, err = l.Files(isDark(c))
+	if l.Review.Shots > 0 && turn.Option(c, "pictures", "") != "no" {
+		post.Files, err = l.Files(turn.IsDark(c))
 	}
-	return []Out{{Post: post}}, err
+	return []turn.Out{{Post: post}}, err
 }
 
-// isDark reports whether pictures are asked for in dark colours.
-func isDark(c chat.Command) bool { return option(c, "look", "light") == "dark" }
-
-// scope reads what a review is asked of.
-func (t *turn) scope(r *room, c chat.Command) (s scope, err error) {
-	s.coffees = r.coffees
-	words := option(c, command.FreeWords, "")
-	if name := option(c, "coffee", ""); name != "" {
-		s.Coffee, err = findCoffee(r, name)
+// scopeOf reads what a review is asked of.
+func scopeOf(t *turn.Turn, r *recent.Book, c chat.Command) (s scope, err error) {
+	s.coffees = r.Coffees
+	words := turn.Option(c, command.FreeWords, "")
+	if name := turn.Option(c, "coffee", ""); name != "" {
+		s.Coffee, err = turn.FindCoffee(r, name)
 	} else {
 		s.Coffee, words = leading(r, words)
 	}
 	if err != nil {
 		return s, err
 	}
-	if name := option(c, "grinder", ""); name != "" {
-		if s.Grinder, err = findGrinder(r, name); err != nil {
+	if name := turn.Option(c, "grinder", ""); name != "" {
+		if s.Grinder, err = turn.FindGrinder(r, name); err != nil {
 			return s, err
 		}
 	} else if s.Coffee.ID == 0 {
 		s.Grinder, words = leadingGrinder(r, words)
 	}
-	name := option(c, "person", "")
+	name := turn.Option(c, "person", "")
 	if first, rest, _ := strings.Cut(words, " "); name == "" && isMe(first) {
 		name, words = first, strings.TrimSpace(rest)
 		if s.Coffee.ID == 0 {
@@ -77,22 +76,22 @@ func (t *turn) scope(r *room, c chat.Command) (s scope, err error) {
 		}
 	}
 	if name != "" {
-		if !strings.EqualFold(name, t.who.Name) && !isMe(name) {
-			return s, mistake(t.own().Say(say.NotYours))
+		if !strings.EqualFold(name, t.Who.Name) && !isMe(name) {
+			return s, turn.Mistake(t.Own().Say(say.NotYours))
 		}
-		s.Who = t.who
+		s.Who = t.Who
 	}
 	s.narrow()
 	said := words
-	if since := option(c, "since", ""); since != "" {
+	if since := turn.Option(c, "since", ""); since != "" {
 		if words != "" {
-			return s, mistake(t.own().SinceTwice(words, since))
+			return s, turn.Mistake(t.Own().SinceTwice(words, since))
 		}
 		if said = since; !bounded(said) {
 			said = "since " + said
 		}
 	}
-	err = t.read(&s, said, r.day)
+	err = read(t, &s, said, r.Day)
 	if s.Coffee.ID == 0 && s.Grinder.ID == 0 && err != nil {
 		err = misspeltCoffee(r, words, err)
 	}
@@ -101,11 +100,11 @@ func (t *turn) scope(r *room, c chat.Command) (s scope, err error) {
 
 // misspeltCoffee returns the mistake of a name that words begin with, if they begin
 // with nearly that of a coffee or that of a retired one, else another.
-func misspeltCoffee(r *room, words string, other error) error {
+func misspeltCoffee(r *recent.Book, words string, other error) error {
 	first, _, _ := strings.Cut(words, " ")
-	_, err := findCoffee(r, first)
-	m, isName := errors.AsType[misnamed](err)
-	if _, gone := retired(r, first); gone || isName && m.right != "" {
+	_, err := turn.FindCoffee(r, first)
+	m, isName := errors.AsType[turn.Misnamed](err)
+	if _, gone := turn.Retired(r, first); gone || isName && m.Right != "" {
 		return err
 	}
 	return other
@@ -123,8 +122,8 @@ func bounded(said string) bool {
 
 // leading takes the name of a coffee off the front of words, if they begin with
 // one.
-func leading(r *room, words string) (bar.Coffee, string) {
-	for _, c := range r.onBar() {
+func leading(r *recent.Book, words string) (bar.Coffee, string) {
+	for _, c := range r.OnBar() {
 		if len(words) >= len(c.Name) && strings.EqualFold(words[:len(c.Name)], c.Name) {
 			return c, strings.TrimSpace(words[len(c.Name):])
 		}
@@ -134,12 +133,12 @@ func leading(r *room, words string) (bar.Coffee, string) {
 
 // leadingGrinder takes the name of a grinder off the front of words, with or
 // without the word before it.
-func leadingGrinder(r *room, words string) (bar.Grinder, string) {
+func leadingGrinder(r *recent.Book, words string) (bar.Grinder, string) {
 	text := words
 	if first, rest, _ := strings.Cut(words, " "); strings.EqualFold(first, "grinder") {
 		text = strings.TrimSpace(rest)
 	}
-	for _, g := range r.inUse() {
+	for _, g := range r.InUse() {
 		if rest := strings.TrimPrefix(strings.ToLower(text), strings.ToLower(g.Name)); len(rest) < len(text) && (rest == "" || rest[0] == ' ') {
 			return g, strings.TrimSpace(text[len(text)-len(rest):])
 		}
@@ -159,12 +158,12 @@ func (s *scope) narrow() {
 }
 
 // read sets the days that said means.
-func (t *turn) read(s *scope, said string, today bar.Day) error {
+func read(t *turn.Turn, s *scope, said string, today bar.Day) error {
 	if said == "" {
 		said = usualSpan
 	}
 	if strings.EqualFold(strings.TrimPrefix(strings.ToLower(said), "since "), parse.ThisBag) {
-		return t.readBag(s, today)
+		return readBag(t, s, today)
 	}
 	span, err := parse.SpanOf(said, today)
 	s.Span, s.said = review.Span{From: span.From, To: span.To, Person: s.Who.ID}, said
@@ -172,14 +171,14 @@ func (t *turn) read(s *scope, said string, today bar.Day) error {
 }
 
 // readBag sets the days since the coffee's last new bag.
-func (t *turn) readBag(s *scope, today bar.Day) error {
+func readBag(t *turn.Turn, s *scope, today bar.Day) error {
 	if s.Coffee.ID == 0 && len(s.coffees) == 1 {
 		s.Coffee = s.coffees[0]
 	}
 	if s.Coffee.ID == 0 {
-		return mistake(t.own().WhichCoffee(s.coffees))
+		return turn.Mistake(t.Own().WhichCoffee(s.coffees))
 	}
-	h, err := t.history(s.Coffee.ID)
+	h, err := t.History(s.Coffee.ID)
 	if err != nil {
 		return err
 	}
@@ -190,7 +189,7 @@ func (t *turn) readBag(s *scope, today bar.Day) error {
 		}
 	}
 	if s.Span.From == "" {
-		return mistake(t.in().NoBag(s.Coffee))
+		return turn.Mistake(t.In().NoBag(s.Coffee))
 	}
 	s.said = parse.ThisBag
 	s.narrow()
@@ -198,15 +197,15 @@ func (t *turn) readBag(s *scope, today bar.Day) error {
 }
 
 // records are those of the bar, for looking back on them.
-func (t *turn) records() lookback.Records {
-	return lookback.Records{See: t.see, Bar: t.bar, Now: t.now}
+func records(t *turn.Turn) lookback.Records {
+	return lookback.Records{See: t.See, Bar: t.Bar, Now: t.Now}
 }
 
 // lookBack looks back on what was asked of.
-func (t *turn) lookBack(s scope) (lookback.Back, error) {
-	s.Lang = t.in()
+func lookBack(t *turn.Turn, s scope) (lookback.Back, error) {
+	s.Lang = t.In()
 	if s.Who.ID != 0 {
-		s.Lang = t.own()
+		s.Lang = t.Own()
 	}
-	return t.records().Of(s.LookBack, s.coffees)
+	return records(t).Of(s.LookBack, s.coffees)
 }

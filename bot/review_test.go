@@ -11,12 +11,13 @@ import (
 
 	"shothand/bot/chat"
 	"shothand/bot/say"
+	"shothand/bot/turn"
 	"shothand/store"
 )
 
 // posted plays lines of mara's, or of somebody else's as "@jo sour", into a new
 // bot, minutes apart from half past six, and returns all that it said.
-func posted(t *testing.T, lines ...string) []Out {
+func posted(t *testing.T, lines ...string) []turn.Out {
 	t.Helper()
 	s, err := store.Open(filepath.Join(t.TempDir(), "bar.db"))
 	if err != nil {
@@ -28,7 +29,7 @@ func posted(t *testing.T, lines ...string) []Out {
 		}
 	})
 	b := New(s, Options{Open: true})
-	var all []Out
+	var all []turn.Out
 	for i, line := range lines {
 		at := time.Date(2026, 3, 2, 6, 30, 0, 0, time.UTC).Add(time.Duration(3*i) * time.Minute)
 		who := "mara"
@@ -51,7 +52,7 @@ func TestAlertHasItsPicture(t *testing.T) {
 	for i := range 14 {
 		lines = append(lines, fmt.Sprintf("18 36 %d", 28+min(i, 9)))
 	}
-	var alerts []Out
+	var alerts []turn.Out
 	for _, o := range posted(t, lines...) {
 		if o.Kind == chat.Alert {
 			alerts = append(alerts, o)

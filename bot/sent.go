@@ -2,25 +2,23 @@ package bot
 
 import (
 	"shothand/advisor/bar"
+	"shothand/bot/turn"
 	"shothand/store"
 )
 
-// IsDeed reports whether it is a post of the day that nobody asked for.
-func (o Out) IsDeed() bool { return o.deed != nil }
-
 // Thread returns the thread into which it goes.
-func (b *Bot) Thread(o Out) string {
-	if o.inThread {
-		return b.threadOf(*o.deed)
+func (b *Bot) Thread(o turn.Out) string {
+	if o.InThread {
+		return b.threadOf(*o.Deed)
 	}
 	return o.Thread
 }
 
 // Sent notes as what a post was sent: a deed of the day, or the reply to a message.
-func (b *Bot) Sent(channel string, o Out, isReply bool, id string) error {
+func (b *Bot) Sent(channel string, o turn.Out, isReply bool, id string) error {
 	switch {
-	case o.deed != nil:
-		return b.done(*o.deed, id)
+	case o.Deed != nil:
+		return b.done(*o.Deed, id)
 	case isReply:
 		return b.noteSent(channel, o, id)
 	}
@@ -29,10 +27,10 @@ func (b *Bot) Sent(channel string, o Out, isReply bool, id string) error {
 
 // noteSent notes as what a reply was sent. If its message has been edited
 // meanwhile, there is another one to be sent.
-func (b *Bot) noteSent(channel string, out Out, id string) error {
+func (b *Bot) noteSent(channel string, out turn.Out, id string) error {
 	var here bar.ID
 	kept := false
-	err := b.tools.store.View(func(tx *store.Tx) (err error) {
+	err := b.tools.Store.View(func(tx *store.Tx) (err error) {
 		if here, kept = tx.BarOf(channel); kept {
 			kept, err = tx.Replied(here, out.Cause)
 		}
@@ -41,7 +39,7 @@ func (b *Bot) noteSent(channel string, out Out, id string) error {
 	if err != nil || !kept {
 		return err // an answer that is not kept costs no write
 	}
-	return b.tools.store.Update(func(tx *store.Tx) error {
+	return b.tools.Store.Update(func(tx *store.Tx) error {
 		reply, kept, err := tx.ReplyOf(here, out.Cause)
 		if err != nil || !kept {
 			return err
@@ -55,7 +53,7 @@ func (b *Bot) noteSent(channel string, out Out, id string) error {
 
 // reply returns the reply that is kept of a cause in a channel.
 func (b *Bot) reply(channel, cause string) (r store.Reply, kept bool, err error) {
-	err = b.tools.store.View(func(tx *store.Tx) error {
+	err = b.tools.Store.View(func(tx *store.Tx) error {
 		bar, ok := tx.BarOf(channel)
 		if !ok {
 			return nil

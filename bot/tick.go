@@ -6,7 +6,8 @@ import (
 	"time"
 
 	"shothand/bot/chat"
-	"shothand/bot/day"
+	"shothand/bot/recent"
+	"shothand/bot/turn"
 	"shothand/store"
 )
 
@@ -55,58 +56,58 @@ func (p *pulse) listen(at time.Time) {
 }
 
 // tick does what is due in a channel, if that is a bar.
-func (b *Bot) tick(t *turn, isBar bool, err error) (outs []Out) {
-	p := b.pulses.get(t.m.Channel)
+func (b *Bot) tick(t *turn.Turn, isBar bool, err error) (outs []turn.Out) {
+	p := b.pulses.get(t.Msg.Channel)
 	switch {
 	case err != nil:
 	case isBar:
-		outs, err = t.tick(p)
+		outs, err = tick(t, p)
 	default:
-		p.ticked = t.m.At
+		p.ticked = t.Msg.At
 	}
 	if err != nil {
-		b.tools.log.Error("what is due", "channel", t.m.Channel, "err", err)
+		b.tools.Log.Error("what is due", "channel", t.Msg.Channel, "err", err)
 	}
 	return outs
 }
 
 // tick does what is due by now.
-func (t *turn) tick(p *pulse) ([]Out, error) {
+func tick(t *turn.Turn, p *pulse) ([]turn.Out, error) {
 	last := p.ticked
-	if t.wakes && t.now.Before(last) { // the clock was put back, and what it passed over may not have been told
+	if t.Wakes && t.Now.Before(last) { // the clock was put back, and what it passed over may not have been told
 		last = time.Time{}
 	}
-	if t.wakes || t.now.After(last) {
-		p.ticked = t.now
+	if t.Wakes || t.Now.After(last) {
+		p.ticked = t.Now
 	}
 	p.unsent.Store(false)
-	if !t.clock().Keeps() {
+	if !t.Clock().Keeps() {
 		return nil, nil
 	}
-	outs, err := t.unsent()
+	outs, err := unsent(t)
 	if err != nil {
 		return nil, err
 	}
 	switch {
 	case last.IsZero() && !p.dirty: // the card waits, so that the first message is not kept waiting by it
-		p.heard, p.dirty = t.now, true
+		p.heard, p.dirty = t.Now, true
 	case p.dirty:
-		when := t.now
+		when := t.Now
 		if soon := p.heard.Add(afterwards); p.dirty && !p.heard.Before(last) && soon.Before(when) {
 			when = soon
 		}
-		more, err := t.at(when).refresh()
+		more, err := refresh(t.At(when))
 		if err != nil {
 			return outs, err
 		}
 		outs, p.dirty = append(outs, more...), false
 	}
-	for _, d := range t.clock().Due(last) {
-		do := (*turn).remind
+	for _, d := range t.Clock().Due(last) {
+		do := remind
 		if d.Closing {
-			do = (*turn).closing
+			do = closing
 		}
-		more, err := do(t.at(d.At))
+		more, err := do(t.At(d.At))
 		if err != nil {
 			return outs, err
 		}
@@ -115,14 +116,11 @@ func (t *turn) tick(p *pulse) ([]Out, error) {
 	return outs, nil
 }
 
-// clock is what the bar is told by, as it stands.
-func (t *turn) clock() day.Clock { return day.Clock{Bar: t.bar, Now: t.now, Live: t.wakes} }
-
 // unsent returns the posts of today that were to be sent and perhaps were not,
 // made anew from how things stood then.
-func (t *turn) unsent() ([]Out, error) {
-	deeds, err := t.deeds()
-	var outs []Out
+func unsent(t *turn.Turn) ([]turn.Out, error) {
+	deeds, err := t.Deeds()
+	var outs []turn.Out
 	for _, d := range deeds {
 		if err != nil {
 			return nil, err
@@ -130,8 +128,8 @@ func (t *turn) unsent() ([]Out, error) {
 		if d.State != store.Intended {
 			continue
 		}
-		var out Out
-		if out, err = t.anew(d); out.Text != "" {
+		var out turn.Out
+		if out, err = anew(t, d); out.Text != "" {
 			outs = append(outs, out)
 		}
 	}
@@ -139,59 +137,59 @@ func (t *turn) unsent() ([]Out, error) {
 }
 
 // anew makes the post of a deed again.
-func (t *turn) anew(d store.Deed) (Out, error) {
-	then := t.at(d.At)
-	r, err := then.room()
+func anew(t *turn.Turn, d store.Deed) (turn.Out, error) {
+	then := t.At(d.At)
+	r, err := then.Book()
 	if err != nil {
-		return Out{}, err
+		return turn.Out{}, err
 	}
-	var outs []Out
+	var outs []turn.Out
 	switch d.Name {
 	case cardDeed:
 		text := ""
 		if d.Kind == chat.Reminder.String() {
-			if text, err = then.reminder(r); err != nil {
-				return Out{}, err
+			if text, err = reminder(then, r); err != nil {
+				return turn.Out{}, err
 			}
 		}
-		var out Out
-		out, err = then.opening(r, chat.KindOf(d.Kind), text)
-		outs = []Out{out}
+		var out turn.Out
+		out, err = opening(then, r, chat.KindOf(d.Kind), text)
+		outs = []turn.Out{out}
 	case reminderDeed, closingDeed:
-		outs, err = then.byName(d.Name, r)
+		outs, err = byName(then, d.Name, r)
 	default:
-		return Out{}, then.putDeeds(store.Deed{Name: d.Name, State: store.Passed, At: d.At}) // an alert is for its moment
+		return turn.Out{}, then.PutDeeds(store.Deed{Name: d.Name, State: store.Passed, At: d.At}) // an alert is for its moment
 	}
 	if err != nil || len(outs) == 0 {
-		return Out{}, err
+		return turn.Out{}, err
 	}
 	outs[0].Again = true
 	return outs[0], nil
 }
 
 // byName makes the reminder in the thread or the closing note.
-func (t *turn) byName(name string, r *room) ([]Out, error) {
+func byName(t *turn.Turn, name string, r *recent.Book) ([]turn.Out, error) {
 	text, kind := "", chat.Reminder
 	var err error
 	if name == closingDeed {
 		kind = chat.Info
-		text, err = t.closingNote(r)
+		text, err = closingNote(t, r)
 	} else {
-		text, err = t.reminder(r)
+		text, err = reminder(t, r)
 	}
 	if err != nil {
 		return nil, err
 	}
 	if text == "" {
-		return nil, t.putDeeds(store.Deed{Name: name, State: store.Passed, At: t.now})
+		return nil, t.PutDeeds(store.Deed{Name: name, State: store.Passed, At: t.Now})
 	}
-	out, err := t.intend(name, t.dayPost(kind, name, text))
-	out.inThread = true
-	return []Out{out}, err
+	out, err := intend(t, name, dayPost(t, kind, name, text))
+	out.InThread = true
+	return []turn.Out{out}, err
 }
 
 // next returns when a bar is next to be woken, zero for never.
-func (t *turn) next(p *pulse) time.Time {
+func next(t *turn.Turn, p *pulse) time.Time {
 	var at time.Time
 	earlier := func(x time.Time) {
 		if !x.IsZero() && (at.IsZero() || x.Before(at)) {
@@ -199,14 +197,14 @@ func (t *turn) next(p *pulse) time.Time {
 		}
 	}
 	if p.unsent.Load() {
-		earlier(t.now.Add(ResendEvery))
+		earlier(t.Now.Add(ResendEvery))
 	}
-	if !t.clock().Keeps() {
+	if !t.Clock().Keeps() {
 		return at
 	}
-	earlier(t.clock().Next())
+	earlier(t.Clock().Next())
 	if p.dirty {
-		earlier(t.now.Add(afterwards))
+		earlier(t.Now.Add(afterwards))
 	}
 	return at
 }
@@ -218,7 +216,7 @@ func (b *Bot) Next(channel string) (time.Time, bool) {
 	if err != nil || !ok {
 		return time.Time{}, false
 	}
-	return t.next(b.pulses.get(channel)), true
+	return next(t, b.pulses.get(channel)), true
 }
 
 // Unsent notes that something could not be sent to a channel.
@@ -230,13 +228,13 @@ func (b *Bot) HasUnsent(channel string) bool { return b.pulses.get(channel).unse
 
 // NumberOf returns the number of a channel's bar, 0 if it is none.
 func (b *Bot) NumberOf(channel string) (bar uint64) {
-	err := b.tools.store.View(func(tx *store.Tx) error {
+	err := b.tools.Store.View(func(tx *store.Tx) error {
 		id, _ := tx.BarOf(channel)
 		bar = uint64(id)
 		return nil
 	})
 	if err != nil {
-		b.tools.log.Error("which bar", "err", err)
+		b.tools.Log.Error("which bar", "err", err)
 	}
 	return bar
 }

@@ -8,41 +8,44 @@ import (
 	"shothand/advisor/bar"
 	"shothand/advisor/review"
 	"shothand/advisor/taste"
+	"shothand/bot/answer"
 	"shothand/bot/chat"
 	"shothand/bot/lookback"
+	"shothand/bot/recent"
 	"shothand/bot/say"
+	"shothand/bot/turn"
 	"shothand/store"
 )
 
 // today tells where each coffee stands: the card of the day.
-func (t *turn) today(r *room) ([]Out, error) {
-	text, err := t.card(r)
+func today(t *turn.Turn, r *recent.Book) ([]turn.Out, error) {
+	text, err := cardText(t, r)
 	if err != nil {
 		return nil, err
 	}
-	for _, e := range r.recent {
-		if held, asked := e.What.(bar.Held); asked && held.Device == 0 && e.Day == r.day && !e.Deleted {
-			text += "\n" + t.in().Waits(e, r.name(e.Person))
+	for _, e := range r.Recent {
+		if held, asked := e.What.(bar.Held); asked && held.Device == 0 && e.Day == r.Day && !e.Deleted {
+			text += "\n" + t.In().Waits(e, r.NameOf(e.Person))
 		}
 	}
-	return t.say(chat.Info, text), nil
+	return t.Says(chat.Info, text), nil
 }
 
 // todayLines returns one for each coffee on the bar.
-func (t *turn) todayLines(r *room) ([]say.Today, error) {
+func todayLines(t *turn.Turn, r *recent.Book) ([]say.Today, error) {
 	var lines []say.Today
-	for _, c := range r.onBar() {
-		o, err := t.look(c)
+	for _, c := range r.OnBar() {
+		o, err := t.Look(c)
 		if err != nil {
 			return nil, err
 		}
-		l := say.Today{Outlook: o, Coffee: c, Caller: r.name(o.Called.Person)}
-		l.Grinder, _ = r.grinder(c.Grinder)
-		if l.Next, err = t.nextMove(r, l); err != nil {
+		l := say.Today{Outlook: o, Coffee: c, Caller: r.NameOf(o.Called.Person)}
+		l.Grinder, _ = r.Grinder(c.Grinder)
+		if l.Next, err = nextMove(t, r, l); err != nil {
 			return nil, err
 		}
 		if o.State == advisor.Dialling {
-			l.CalledAt, l.Opened = r.reopened(c, l.Grinder)
+			l.CalledAt, l.Opened = reopened(r, c, l.Grinder)
 			l.Next.Done = l.Next.Done || l.Opened.At.After(l.Last.At) // what was advised was of the coffee before
 		}
 		lines = append(lines, l)
@@ -52,14 +55,14 @@ func (t *turn) todayLines(r *room) ([]say.Today, error) {
 
 // nextMove returns what to do with a coffee: as its newest shot was answered, else
 // what brings a drift back.
-func (t *turn) nextMove(r *room, l say.Today) (m say.Move, err error) {
+func nextMove(t *turn.Turn, r *recent.Book, l say.Today) (m say.Move, err error) {
 	if l.State == advisor.Drifting {
 		m = say.Move{Lever: l.Drift.Lever, From: l.Drift.From, To: l.Drift.To, Unit: l.Drift.Unit}
 	}
 	var said store.Said
 	var ok bool
-	err = t.store.View(func(tx *store.Tx) (err error) {
-		said, ok, err = tx.AdviceOf(t.bar.ID, l.Last.ID)
+	err = t.Store.View(func(tx *store.Tx) (err error) {
+		said, ok, err = tx.AdviceOf(t.Bar.ID, l.Last.ID)
 		return err
 	})
 	moves := said.Lever == bar.Grind || said.Lever == bar.Yield || said.Lever == bar.Dose
@@ -67,7 +70,7 @@ func (t *turn) nextMove(r *room, l say.Today) (m say.Move, err error) {
 		return m, err
 	}
 	m = say.Move{Lever: said.Lever, From: said.From, To: said.To, Unit: said.Unit, Done: said.Followed}
-	set, ok := r.dialSet(bar.Entry{At: t.now}, said.Grinder)
+	set, ok := r.DialSet(bar.Entry{At: t.Now}, said.Grinder)
 	at := set.Dial.From != bar.None && said.Unit == advisor.DialUnit && set.Dial.X == bar.Dial(said.To)
 	m.Done = m.Done || ok && said.Lever == bar.Grind && (at || said.Unit == advisor.StepUnit && set.Turned == said.To)
 	return m, nil
@@ -75,9 +78,9 @@ func (t *turn) nextMove(r *room, l say.Today) (m say.Move, err error) {
 
 // reopened returns when a coffee was called dialled in today, where that no longer
 // stands, and what was told since that has opened it.
-func (r *room) reopened(c bar.Coffee, g bar.Grinder) (called time.Time, by say.Happening) {
-	for _, e := range r.recent {
-		if e.Day != r.day || e.Deleted {
+func reopened(r *recent.Book, c bar.Coffee, g bar.Grinder) (called time.Time, by say.Happening) {
+	for _, e := range r.Recent {
+		if e.Day != r.Day || e.Deleted {
 			continue
 		}
 		switch w := e.What.(type) {
@@ -88,7 +91,7 @@ func (r *room) reopened(c bar.Coffee, g bar.Grinder) (called time.Time, by say.H
 		case bar.Told:
 			its := w.Coffee == c.ID || w.Coffee == 0 && (w.Grinder == 0 || w.Grinder == g.ID)
 			if its && w.Event != bar.Moved && !called.IsZero() && by.Text == "" {
-				by = say.Happening{At: e.At, Text: r.in().EventName(w, c.Name, g.Name), Who: r.name(e.Person)}
+				by = say.Happening{At: e.At, Text: r.In().EventName(w, c.Name, g.Name), Who: r.NameOf(e.Person)}
 			}
 		case bar.Shot, bar.Words, bar.Setting, bar.Held, bar.Layers, bar.Sips:
 		}
@@ -97,47 +100,47 @@ func (r *room) reopened(c bar.Coffee, g bar.Grinder) (called time.Time, by say.H
 }
 
 // why gives the whole account of the last advice on a coffee.
-func (t *turn) why(r *room, c chat.Command) ([]Out, error) {
-	coffee, err := t.meant(r, c, "coffee")
+func why(t *turn.Turn, r *recent.Book, c chat.Command) ([]turn.Out, error) {
+	coffee, err := t.Meant(r, c, "coffee")
 	if err != nil {
 		return nil, err
 	}
-	h, err := t.history(coffee.ID)
+	h, err := t.History(coffee.ID)
 	if err != nil {
 		return nil, err
 	}
-	a, ok := t.advise(h, coffee.ID, t.now)
+	a, ok := t.Advise(h, coffee.ID, t.Now)
 	if !ok {
-		return nil, mistake(t.own().NotPulled(coffee))
+		return nil, turn.Mistake(t.Own().NotPulled(coffee))
 	}
-	v, err := t.view(h, a)
+	v, err := answer.View(t, h, a)
 	if err != nil {
 		return nil, err
 	}
 	text := v.Why()
-	if other := v.Otherwise(t.ifTasted(h, a)); other != "" {
+	if other := v.Otherwise(ifTasted(t, h, a)); other != "" {
 		text += "\n" + other
 	}
-	if said(c, "more") {
-		if trail, ok := advisor.TrailOf(h, coffee.ID, t.now); ok && review.HasShown(trail.Worth) { // as the review and the page say it
+	if turn.Said(c, "more") {
+		if trail, ok := advisor.TrailOf(h, coffee.ID, t.Now); ok && review.HasShown(trail.Worth) { // as the review and the page say it
 			v.Learnt.Step = bar.Seconds(trail.Worth.Mid)
 		}
 		text += "\n" + v.LearntMore()
 	}
-	if told := r.happenings(); len(told) > 0 {
-		text += "\n" + t.in().HappenedToday(told)
+	if told := r.Happenings(); len(told) > 0 {
+		text += "\n" + t.In().HappenedToday(told)
 	}
-	post := t.post(chat.Info, text)
+	post := t.Post(chat.Info, text)
 	post.Data = v.Data()
-	if said(c, "curve") {
-		post.Files, err = lookback.ChancesFiles(t.in(), coffee, t.chances(h, coffee.ID, t.now), isDark(c))
+	if turn.Said(c, "curve") {
+		post.Files, err = lookback.ChancesFiles(t.In(), coffee, t.Chances(h, coffee.ID, t.Now), turn.IsDark(c))
 	}
-	return []Out{{Post: post}}, err
+	return []turn.Out{{Post: post}}, err
 }
 
 // ifTasted returns what would be advised if all that was said of the last cup were
 // one word, for a few words.
-func (t *turn) ifTasted(h bar.History, a advisor.Advice) map[string]advisor.Advice {
+func ifTasted(t *turn.Turn, h bar.History, a advisor.Advice) map[string]advisor.Advice {
 	if a.State != advisor.Dialling {
 		return nil
 	}
@@ -155,7 +158,7 @@ func (t *turn) ifTasted(h bar.History, a advisor.Advice) map[string]advisor.Advi
 				told.Entries[i].What = s
 			}
 		}
-		if b, ok := t.advise(told, a.Coffee, t.now); ok {
+		if b, ok := t.Advise(told, a.Coffee, t.Now); ok {
 			other[word] = b
 		}
 	}

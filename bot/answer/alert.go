@@ -1,0 +1,94 @@
+package answer
+
+import (
+	"fmt"
+
+	"shothand/advisor"
+	"shothand/advisor/bar"
+	"shothand/bot/chat"
+	"shothand/bot/lookback"
+	"shothand/bot/recent"
+	"shothand/bot/say"
+	"shothand/bot/turn"
+	"shothand/store"
+)
+
+// An alert is that a coffee has begun to drift. It is told with the advice on the
+// shot that showed it: one post, one picture.
+type alert struct {
+	now   bool // it is told now
+	files []chat.File
+	write func(*store.Tx) error
+}
+
+// alert returns what is to be told of a coffee that has begun to drift, once
+// for each drift, and not outside the bar's hours. What moves two coffees at
+// once is what they share, and is told once a day.
+func (a Answer) alert(h bar.History, advice advisor.Advice, other bar.Coffee) (alert, error) {
+	quiet := alert{write: func(*store.Tx) error { return nil }}
+	if advice.State != advisor.Drifting || a.Entry.Deleted || a.Turn.Clock().Quiet() || a.Stale {
+		return quiet, nil
+	}
+	deeds, err := a.Deeds()
+	if err != nil {
+		return quiet, err
+	}
+	d := advice.Drift
+	name := fmt.Sprintf("drift-%d-%d-%d", a.Coffee.ID, d.Called.Unix(), d.Nth)
+	if _, told := turn.DeedOf(deeds, name); told {
+		return quiet, nil
+	}
+	both, seen := other.ID != 0, false
+	if both {
+		if seen, err = a.toldTogether(); err != nil {
+			return quiet, err
+		}
+	}
+	told := alert{now: !seen}
+	if told.now {
+		if told.files, err = lookback.DriftFiles(a.In(), h, a.Coffee, advice.Shot, a.Now); err != nil {
+			return quiet, err
+		}
+	}
+	told.write = func(tx *store.Tx) error {
+		if both {
+			if err := tx.TellOnce(a.Bar.ID, a.togetherKey(), a.Now); err != nil {
+				return err
+			}
+		}
+		return tx.PutDeed(a.Bar.ID, a.Day(), store.Deed{Name: name, State: store.Passed, Kind: chat.Alert.String(), At: a.Now})
+	}
+	return told, nil
+}
+
+// leaning returns another coffee that was called dialled in and has moved since,
+// or is about to, as the one that an advice is on; without one, none.
+func leaning(t *turn.Turn, r *recent.Book, a advisor.Advice) (bar.Coffee, error) {
+	if a.State != advisor.Drifting {
+		return bar.Coffee{}, nil
+	}
+	for _, c := range r.OnBar() {
+		if c.ID == a.Coffee {
+			continue
+		}
+		o, err := t.Look(c)
+		if err != nil {
+			return bar.Coffee{}, err
+		}
+		if o.Leans == a.Drift.Way() {
+			return c, nil
+		}
+	}
+	return bar.Coffee{}, nil
+}
+
+// mentioned returns the names of those who want to be told.
+func mentioned(r *recent.Book) []string {
+	var names []string
+	for _, p := range r.People {
+		if p.Mention && p.Name != "" {
+			names = append(names, say.Clip(p.Name))
+		}
+	}
+	return names
+}

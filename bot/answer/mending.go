@@ -1,0 +1,53 @@
+package answer
+
+import (
+	"shothand/advisor/bar"
+	"shothand/bot/chat"
+	"shothand/bot/recent"
+	"shothand/bot/say"
+	"shothand/bot/turn"
+	"shothand/store"
+)
+
+// Mended writes an entry that was put right, and says what to do now. The
+// advice is that of the coffee's newest shot, whichever was mended.
+func Mended(t *turn.Turn, r *recent.Book, e bar.Entry, c bar.CoffeeID, lead, reply string) ([]turn.Out, error) {
+	coffee, known := r.Coffee(c)
+	if !known {
+		err := t.Update(func(tx *store.Tx) error {
+			if err := tx.MarkSeen(t.Bar.ID, t.Msg.ID, t.Now); err != nil {
+				return err
+			}
+			return tx.PutEntry(t.Bar.ID, e)
+		})
+		return []turn.Out{{Post: t.Post(chat.Recorded, lead), Edits: reply}}, err
+	}
+	for i := range r.Recent {
+		if r.Recent[i].ID == e.ID {
+			r.Recent[i] = e
+		}
+	}
+	return Mending(t, r, e, coffee, lead, reply).Give()
+}
+
+// Mending is the answer to an entry that was put right.
+func Mending(t *turn.Turn, r *recent.Book, e bar.Entry, coffee bar.Coffee, lead, reply string) Answer {
+	a := Answer{Turn: t, Room: r, Entry: e, Coffee: coffee, Lead: lead, edits: reply}
+	if s, ok := e.What.(bar.Shot); ok && !e.Deleted {
+		a.Notes.Unread = s.Unread
+	}
+	return a
+}
+
+// Corrected says what was changed of a shot, and of which where it is not the
+// coffee's newest.
+func Corrected(r *recent.Book, e bar.Entry, s bar.Shot, changes []string) string {
+	newest, ok := r.Newest(func(_ bar.Entry, o bar.Shot) bool { return o.Coffee == s.Coffee })
+	switch {
+	case len(changes) == 0:
+		return r.In().Say(say.Corrected)
+	case ok && newest.ID != e.ID:
+		return r.In().CorrectedOf(e, r.NameOf(e.Person), changes)
+	}
+	return r.In().CorrectedFrom(changes)
+}

@@ -1,0 +1,63 @@
+package cups
+
+import (
+	"slices"
+
+	"shothand/advisor/bar"
+	"shothand/advisor/layers"
+	"shothand/bot/chat"
+	"shothand/bot/lookback"
+	"shothand/bot/recent"
+	"shothand/bot/say"
+	"shothand/bot/tasting"
+	"shothand/bot/turn"
+)
+
+// accountPost is the account, whole or as it is told at the table, with its
+// picture in light or dark, or the result of a pair, as a post.
+func accountPost(t *turn.Turn, r *recent.Book, b layers.Table, whole, dark bool) (chat.Post, error) {
+	if b.OfPair() {
+		return pairPost(t, b), nil
+	}
+	a, err := tasting.AccountOf(t.In(), b)
+	if err != nil {
+		return chat.Post{}, err
+	}
+	if len(a.Splits) > 0 {
+		if a.Alike, a.Both, err = Tastings(t, r).Likenesses(); err != nil {
+			return chat.Post{}, err
+		}
+	}
+	p := t.Post(chat.Info, t.In().Account(a, r.People, t.Bar.Ends, whole))
+	if p.Files, err = lookback.LayersFiles(t.In(), a, dark); err != nil {
+		return p, err
+	}
+	if a.Verdict.Way != layers.Stay && len(a.Splits) >= layers.EnoughSplits && b.Begun.Method == bar.Espresso {
+		p.Buttons = []chat.Button{{Label: t.In().Say(say.PairLabel), State: turn.PressState(PressPair, b.Entry.ID)}}
+	}
+	return p, nil
+}
+
+// layersShow says again what the last tasting of a coffee has come to.
+func layersShow(t *turn.Turn, r *recent.Book, c chat.Command) ([]turn.Out, error) {
+	coffee, err := t.Meant(r, c, "coffee")
+	if err != nil {
+		return nil, err
+	}
+	tables, err := Tastings(t, r).Of(coffee.ID)
+	if err != nil {
+		return nil, err
+	}
+	for _, b := range slices.Backward(tables) {
+		if b.OfPair() && b.Begun.Pair.Shown || !b.OfPair() && len(b.Begun.Shown) > 0 {
+			p, err := accountPost(t, r, b, true, turn.IsDark(c))
+			return []turn.Out{{Post: p}}, err
+		}
+	}
+	return nil, turn.Mistake(t.In().NoLayers(coffee))
+}
+
+// Tastings are those of the bar.
+func Tastings(t *turn.Turn, r *recent.Book) tasting.Records {
+	return tasting.Records{See: t.See, Bar: t.Bar.ID, Coffees: r.Coffees, People: r.People}
+}

@@ -1,0 +1,132 @@
+package recent
+
+import (
+	"slices"
+	"time"
+
+	"shothand/advisor/bar"
+	"shothand/bot/parse"
+)
+
+// LearntAt is when the numbers of a dial begin that a shot has shown.
+func LearntAt(shot time.Time) time.Time { return shot.Add(-time.Millisecond) }
+
+// Begun returns the entry that newNumbers made of another.
+func (r *Book) Begun(g bar.GrinderID, of bar.Entry) (bar.Entry, bool) {
+	for _, e := range r.Recent {
+		if w, ok := e.What.(bar.Told); ok && w.Grinder == g && w.Shown && e.With == of.Message && e.With != "" {
+			return e, true
+		}
+	}
+	return bar.Entry{}, false
+}
+
+// Settle returns a position that was said as the people of its grinder mean
+// it. What the dial does not have stays odd, and is asked about.
+func (r *Book) Settle(entry bar.Entry, p parse.Grind, g bar.Grinder) parse.Grind {
+	if !p.Said || p.Relative && p.Odd {
+		return p
+	}
+	last, known := r.Position(entry, g)
+	at, ok := bar.Dial(p.X), true
+	switch {
+	case p.Relative && !known:
+		return p
+	case p.Relative:
+		at = g.Turn(last, p.X)
+	case p.Odd || g.Small > 0 || g.Wraps > 0:
+		near := bar.Value[bar.Dial]{X: last}
+		if known {
+			near.From = bar.Last
+		}
+		at, ok = parse.Place(p.Text, g, near)
+		p.X = float64(at)
+	}
+	p.Beyond = ok && g.Step > 0 && !g.Holds(at)
+	p.Odd = !ok || p.Beyond
+	return p
+}
+
+// Position returns where a grinder stood at its last shot before an entry, if
+// its numbers still mean the same.
+func (r *Book) Position(before bar.Entry, g bar.Grinder) (bar.Dial, bool) {
+	for e := range r.EachShot(func(e bar.Entry, s bar.Shot) bool { return s.Grinder == g.ID && Earlier(e, before) }) {
+		if r.Rezeroed(g.ID, e.At, before) {
+			return 0, false
+		}
+		if v := e.What.(bar.Shot).Grind; v.From != bar.None {
+			return v.X, true
+		}
+	}
+	return 0, false
+}
+
+// Rezeroed reports whether the numbers of a grinder's dial got another meaning
+// between an instant and an entry.
+func (r *Book) Rezeroed(g bar.GrinderID, since time.Time, before bar.Entry) bool {
+	is := func(e bar.Entry) bool {
+		w, ok := e.What.(bar.Told)
+		return ok && w.Event == bar.Rezeroed && w.Grinder == g && e.At.After(since) && Earlier(e, before)
+	}
+	return slices.ContainsFunc(r.Recent, is) || slices.ContainsFunc(r.Before, is)
+}
+
+// Settable returns the grinder that was set.
+func (r *Book) Settable(p parse.Set) (bar.Grinder, bool) {
+	if p.Grinder != 0 {
+		return r.Grinder(p.Grinder)
+	}
+	if p.Coffee == 0 && len(r.InUse()) == 1 {
+		return r.InUse()[0], true
+	}
+	c, ok := r.Which(p.Coffee)
+	if !ok {
+		return bar.Grinder{}, false
+	}
+	return r.Grinder(c.Grinder)
+}
+
+// DialSet returns where a grinder's dial was put since its last shot before an
+// entry, if it was.
+func (r *Book) DialSet(before bar.Entry, g bar.GrinderID) (bar.Told, bool) {
+	e, ok := r.LastMove(before, g)
+	if !ok {
+		return bar.Told{}, false
+	}
+	return e.What.(bar.Told), true
+}
+
+// LastMove returns the entry that says so.
+func (r *Book) LastMove(before bar.Entry, g bar.GrinderID) (found bar.Entry, ok bool) {
+	for _, entries := range [][]bar.Entry{r.Before, r.Recent} {
+		for _, e := range entries {
+			if e.Deleted || !Earlier(e, before) {
+				continue
+			}
+			switch w := e.What.(type) {
+			case bar.Shot:
+				ok = ok && w.Grinder != g
+			case bar.Told:
+				if w.Grinder == g && w.Event == bar.Moved {
+					found, ok = e, true
+				} else if w.Grinder == g && w.Event == bar.Rezeroed {
+					ok = false
+				}
+			case bar.Words, bar.Dialled, bar.Setting, bar.Held, bar.Layers, bar.Sips:
+			}
+		}
+	}
+	return found, ok
+}
+
+// Stands returns where a grinder's dial stands before an entry: where it was put
+// since its last shot, else as that shot had it.
+func (r *Book) Stands(before bar.Entry, g bar.Grinder) (bar.Dial, bool) {
+	if w, ok := r.DialSet(before, g.ID); ok && w.Dial.From != bar.None {
+		return w.Dial.X, true
+	} else if ok && w.Turned != 0 {
+		return 0, false
+	}
+	at, known := r.Position(before, g)
+	return at, known || !(g.Step > 0)
+}

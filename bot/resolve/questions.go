@@ -1,0 +1,102 @@
+package resolve
+
+import (
+	"cmp"
+	"slices"
+
+	"shothand/advisor/bar"
+	"shothand/bot/chat"
+	"shothand/bot/parse"
+	"shothand/bot/recent"
+	"shothand/bot/say"
+	"shothand/bot/turn"
+)
+
+// coffeeButtons are its answers.
+func coffeeButtons(e bar.EntryID, coffees []bar.Coffee) []chat.Button {
+	var list []chat.Button
+	for _, c := range coffees[:min(len(coffees), turn.MaxButtons)] {
+		list = append(list, chat.Button{Label: c.Name, State: turn.PressState(turn.PressCoffee, e, turn.IdText(c.ID))})
+	}
+	return list
+}
+
+// orderButtons are its answers.
+func orderButtons(l say.Lang, e bar.EntryID, p parse.Shot) []chat.Button {
+	var coffee []string // that was asked before
+	if p.Coffee != 0 {
+		coffee = []string{turn.IdText(p.Coffee)}
+	}
+	state := func(order string) string {
+		return turn.PressState(turn.PressOrder, e, append([]string{order}, coffee...)...)
+	}
+	return []chat.Button{
+		{Label: l.Trio(p.Better), State: state(say.OrderBetter)},
+		{Label: l.Say(say.AsTypedLabel), State: state(say.OrderTyped)},
+	}
+}
+
+func NoShotButton(l say.Lang, e bar.EntryID) chat.Button {
+	return chat.Button{Label: l.Say(say.NoShotLabel), State: turn.PressState(turn.PressShot, e, say.ShotNo)}
+}
+
+// ReadShot reads text that was a shot before, in free text or by command.
+func ReadShot(text string, v parse.Vocab) (parse.Shot, bool, error) {
+	meaning, err := parse.Message(text, v)
+	if err != nil {
+		return parse.Shot{}, false, err
+	}
+	if call, ok := meaning.(parse.Call); ok && call.Command.Name == "shot" {
+		s, err := parse.ShotOf(call.Command, v)
+		return s, err == nil, err
+	}
+	s, ok := meaning.(parse.Shot)
+	return s, ok, nil
+}
+
+// OrderPost asks in which order the numbers of a held message stand.
+func OrderPost(t *turn.Turn, e bar.EntryID, p parse.Shot) chat.Post {
+	post := t.Post(chat.Question, t.In().OrderQuestion(p))
+	post.Buttons = orderButtons(t.In(), e, p)
+	return post
+}
+
+// StrangerPost asks which coffee a held message means by a name that is none.
+func StrangerPost(t *turn.Turn, r *recent.Book, e bar.EntryID, p parse.Shot) chat.Post {
+	coffees := r.OnBar()
+	slices.SortStableFunc(coffees, func(a, b bar.Coffee) int { return cmp.Compare(far(a, p.Near), far(b, p.Near)) })
+	near, _ := r.Coffee(p.Near)
+	post := t.Post(chat.Question, t.In().StrangerQuestion(p, near.Name))
+	post.Buttons = coffeeButtons(e, coffees)
+	if p.Near != 0 {
+		post.Buttons[0].State = turn.PressState(turn.PressNear, e, turn.IdText(p.Near))
+	}
+	if len(post.Buttons) == turn.MaxButtons {
+		post.Buttons = post.Buttons[:turn.MaxButtons-1]
+	}
+	post.Buttons = append(post.Buttons, NoShotButton(t.In(), e))
+	return post
+}
+
+// far is 0 for the coffee that is near.
+func far(c bar.Coffee, near bar.CoffeeID) int {
+	if c.ID == near {
+		return 0
+	}
+	return 1
+}
+
+// DoubtPost asks whether a held message is a shot.
+func DoubtPost(t *turn.Turn, r *recent.Book, e bar.EntryID, p parse.Shot) chat.Post {
+	coffee, _ := r.Which(p.Coffee)
+	post := t.Post(chat.Question, t.In().DoubtQuestion(p, coffee.Name))
+	post.Buttons = []chat.Button{{Label: t.In().Say(say.YesLabel), State: turn.PressState(turn.PressShot, e, say.ShotYes)}, NoShotButton(t.In(), e)}
+	return post
+}
+
+// CoffeePost asks which coffee a held message is about.
+func CoffeePost(t *turn.Turn, r *recent.Book, e bar.EntryID) chat.Post {
+	post := t.Post(chat.Question, t.In().CoffeeQuestion(r.OnBar()))
+	post.Buttons = coffeeButtons(e, r.OnBar())
+	return post
+}

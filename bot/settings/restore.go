@@ -1,0 +1,143 @@
+package settings
+
+import (
+	"errors"
+	"reflect"
+
+	"shothand/advisor/bar"
+	"shothand/bot/chat"
+	"shothand/bot/recent"
+	"shothand/bot/resolve"
+	"shothand/bot/turn"
+	"shothand/store"
+)
+
+// unmove notes of the pair that moved a recipe that it was put back.
+func unmove(t *turn.Turn, tx *store.Tx, old bar.Setting) error {
+	entries, err := tx.LayersOf(t.Bar.ID, old.Coffee.ID)
+	for _, e := range entries {
+		l, ok := e.What.(bar.Layers)
+		if !ok || !l.Pair.Moved || l.Pair.Old != old.Coffee.Recipe.Yield || l.Pair.New != old.ToCoffee.Recipe.Yield {
+			continue
+		}
+		l.Pair.Moved = false
+		e.What = l
+		if err := tx.PutEntry(t.Bar.ID, e); err != nil {
+			return err
+		}
+	}
+	return err
+}
+
+// Restore undoes a setting, and nothing that was changed since.
+func Restore(t *turn.Turn, r *recent.Book, e bar.Entry, old bar.Setting) ([]turn.Out, error) {
+	err := t.Update(func(tx *store.Tx) error {
+		if err := oldNumbers(t, tx, r, e, old.Grinder.ID); err != nil {
+			return err
+		}
+		if err := errors.Join(putBack(t, tx, r, old), unmove(t, tx, old)); err != nil {
+			return err
+		}
+		if err := tx.MarkSeen(t.Bar.ID, t.Msg.ID, t.Now); err != nil {
+			return err
+		}
+		return tx.PutEntry(t.Bar.ID, e)
+	})
+	text := t.In().TakenOut(e)
+	if old.Device.ID != 0 && old.Added {
+		text = t.In().DeviceGone(old.Device.Name)
+	}
+	return t.Says(chat.Recorded, text), err
+}
+
+// oldNumbers takes back that a setting began new numbers on a grinder. If they
+// have been used, the old ones begin anew.
+func oldNumbers(t *turn.Turn, tx *store.Tx, r *recent.Book, setting bar.Entry, g bar.GrinderID) error {
+	begun, ok := r.Begun(g, setting)
+	if !ok {
+		return nil
+	}
+	since := func(e bar.Entry, s bar.Shot) bool { return s.Grinder == g && recent.Earlier(setting, e) }
+	if len(r.Shots(since)) > 0 {
+		return resolve.NewNumbers(t, tx, g, bar.Entry{At: t.Now})
+	}
+	begun.Deleted = true
+	return tx.PutEntry(t.Bar.ID, begun)
+}
+
+// putBack writes what a setting changed as it was before. What had been added is
+// retired, since shots may point to it.
+func putBack(t *turn.Turn, tx *store.Tx, r *recent.Book, old bar.Setting) error {
+	if c := old.Coffee; c.ID != 0 {
+		now, _ := r.Coffee(c.ID)
+		back := without(now, c, old.ToCoffee)
+		back.Retired = back.Retired || old.Added
+		if err := tx.PutCoffee(t.Bar.ID, &back); err != nil {
+			return err
+		}
+	}
+	if g := old.Grinder; g.ID != 0 {
+		now, _ := r.Grinder(g.ID)
+		back := without(now, g, old.ToGrinder)
+		back.Retired = back.Retired || old.Added
+		if err := tx.PutGrinder(t.Bar.ID, &back); err != nil {
+			return err
+		}
+	}
+	if d := old.Device; d.ID != 0 {
+		if err := putDeviceBack(t, tx, old); err != nil {
+			return err
+		}
+	}
+	if old.Bar.ID == 0 {
+		return nil
+	}
+	back := without(t.Bar, old.Bar, old.ToBar)
+	if old.ToBar.ID != 0 {
+		back.Words = t.Bar.Words.Restore(old.Bar.Words, old.ToBar.Words)
+	}
+	return tx.PutBar(back)
+}
+
+// putDeviceBack writes a device as it was before. Its secret is as it is now:
+// what was taken back stays so, and one that had been added has none.
+func putDeviceBack(t *turn.Turn, tx *store.Tx, old bar.Setting) error {
+	all, err := tx.Devices(t.Bar.ID)
+	if err != nil {
+		return err
+	}
+	for _, now := range all {
+		if now.ID != old.Device.ID {
+			continue
+		}
+		back := without(now, old.Device, old.ToDevice)
+		if back.Retired = back.Retired || old.Added; back.Retired {
+			back.Secret = ""
+		}
+		return tx.PutDevice(t.Bar.ID, &back)
+	}
+	return nil
+}
+
+// without returns now without the change from before to after: field by field,
+// and none that was changed again. An old record does not know what came after;
+// then all is as before.
+func without[T any](now, before, after T) T {
+	if reflect.ValueOf(after).IsZero() {
+		return before
+	}
+	takeBack(reflect.ValueOf(&now).Elem(), reflect.ValueOf(before), reflect.ValueOf(after))
+	return now
+}
+
+func takeBack(now, before, after reflect.Value) {
+	if now.Kind() == reflect.Struct {
+		for i := range now.NumField() {
+			takeBack(now.Field(i), before.Field(i), after.Field(i))
+		}
+		return
+	}
+	if now.Kind() != reflect.Map && !before.Equal(after) && now.Equal(after) { // words are taken back one by one
+		now.Set(before)
+	}
+}

@@ -1,0 +1,69 @@
+package shots
+
+import (
+	"math"
+	"slices"
+
+	"shothand/advisor"
+	"shothand/advisor/bar"
+	"shothand/bot/answer"
+	"shothand/bot/chat"
+	"shothand/bot/parse"
+	"shothand/bot/recent"
+	"shothand/bot/turn"
+	"shothand/store"
+)
+
+// askCall asks, once for a shot, whether a coffee is dialled in that does not
+// look it. Whoever says it again or taps it is believed. It returns nothing where
+// there is nothing to ask.
+func askCall(t *turn.Turn, r *recent.Book, c bar.Coffee, shot bar.Entry) ([]turn.Out, error) {
+	key := answer.CallKey(shot.ID)
+	asked, err := t.ToldOnce(key)
+	if err != nil || asked || t.Msg.Kind == chat.Pressed {
+		return nil, err
+	}
+	h, err := t.History(c.ID)
+	if err != nil {
+		return nil, err
+	}
+	o := t.Outlook(h, c.ID, t.Now)
+	why := t.In().Uncalled(c, shot.What.(bar.Shot), r.TastedToday(c.ID), o.State == advisor.Drifting)
+	if why == "" {
+		return nil, nil
+	}
+	err = t.Update(func(tx *store.Tx) error {
+		if err := tx.MarkSeen(t.Bar.ID, t.Msg.ID, t.Now); err != nil {
+			return err
+		}
+		return tx.TellOnce(t.Bar.ID, key, t.Now)
+	})
+	post := t.Post(chat.Question, t.In().CallQuestion(c, why))
+	post.Buttons = []chat.Button{answer.CallButton(t.In(), shot.ID)}
+	return []turn.Out{{Post: post}}, err
+}
+
+// CallIt calls a coffee dialled in by what was said, or takes such a call back.
+func CallIt(t *turn.Turn, r *recent.Book, p parse.CallIt) ([]turn.Out, error) {
+	coffee, ok := r.Which(p.Coffee)
+	if !ok || !p.Not && !p.Grind.Said {
+		return Dialled(t, r, p.Coffee)
+	}
+	if p.Not {
+		for _, e := range slices.Backward(r.Recent) {
+			if d, ok := e.What.(bar.Dialled); ok && d.Coffee == coffee.ID && e.Day == r.Day && !e.Deleted {
+				return TakeOut(t, r, e, "")
+			}
+		}
+		return nil, turn.Mistake(t.Own().NotCalled(coffee))
+	}
+	last, ok := r.Newest(func(e bar.Entry, s bar.Shot) bool { return s.Coffee == coffee.ID && e.Day == r.Day })
+	if ok {
+		s := last.What.(bar.Shot)
+		g, _ := r.Grinder(s.Grinder)
+		if at := r.Settle(last, p.Grind, g); !at.Odd && s.Grind.From != bar.None && math.Abs(at.X-float64(s.Grind.X)) > 1e-9 {
+			return nil, turn.Mistake(t.Own().CalledElsewhere(coffee, g, s.Grind.X, bar.Dial(at.X)))
+		}
+	}
+	return Dialled(t, r, coffee.ID)
+}

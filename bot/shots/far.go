@@ -1,0 +1,78 @@
+package shots
+
+import (
+	"math"
+	"slices"
+	"strings"
+
+	"shothand/advisor"
+	"shothand/advisor/bar"
+	"shothand/bot/parse"
+	"shothand/bot/recent"
+	"shothand/bot/resolve"
+	"shothand/bot/say"
+	"shothand/bot/turn"
+	"shothand/store"
+)
+
+// farOff returns the first number of a new shot that is far from what the bar
+// does, is not near what was advised and is not typed for the second time.
+func farOff(t *turn.Turn, r *recent.Book, p parse.Shot, c bar.Coffee) (say.FarOff, bool, error) {
+	settled := typedAgain(r, p)
+	if denied, err := deniedFar(t); denied || err != nil {
+		settled = ""
+	}
+	off, far := resolve.FarOff(r, p, c, settled)
+	if !far || off.Figure != say.DialFigure {
+		return off, far, nil
+	}
+	advised, err := nearAdvice(t, r, off, c)
+	if advised {
+		off, far = resolve.FarOff(r, p, c, settled+","+string(say.DialFigure))
+	}
+	return off, far, err
+}
+
+// nearAdvice reports whether a position is near the one last advised for a coffee.
+func nearAdvice(t *turn.Turn, r *recent.Book, off say.FarOff, c bar.Coffee) (near bool, err error) {
+	err = t.See(func(tx *store.Tx) error {
+		said, ok, err := tx.LastAdvice(t.Bar.ID, c.ID)
+		g, _ := r.Grinder(said.Grinder)
+		near = ok && said.Lever == bar.Grind && said.Unit == advisor.DialUnit && math.Abs(off.X-said.To) <= resolve.NearSteps*g.Step+1e-9
+		return err
+	})
+	return near, err
+}
+
+// typedAgain names the numbers that this person's last message of today had too,
+// if it was asked about: who types a number again meant it.
+func typedAgain(r *recent.Book, p parse.Shot) string {
+	for _, e := range slices.Backward(r.Recent) {
+		if e.Person != r.Who.ID || e.Day != r.Day || e.Deleted {
+			continue
+		}
+		if _, held := e.What.(bar.Held); !held {
+			return ""
+		}
+		before, ok, err := resolve.ReadShot(e.Raw, r.Vocab())
+		if !ok || err != nil {
+			return ""
+		}
+		var same []string
+		for _, both := range []struct {
+			say.Figure
+			then, now parse.Number
+		}{
+			{say.DoseFigure, before.Dose, p.Dose},
+			{say.YieldFigure, before.Yield, p.Yield},
+			{say.TimeFigure, before.Time, p.Time},
+			{say.DialFigure, parse.Number{X: before.Grind.X, Said: before.Grind.Said}, parse.Number{X: p.Grind.X, Said: p.Grind.Said}},
+		} {
+			if both.then.Said && both.then.X == both.now.X {
+				same = append(same, string(both.Figure))
+			}
+		}
+		return strings.Join(same, ",")
+	}
+	return ""
+}

@@ -1,0 +1,203 @@
+package shots
+
+import (
+	"cmp"
+	"strings"
+
+	"shothand/advisor"
+	"shothand/advisor/bar"
+	"shothand/bot/answer"
+	"shothand/bot/chat"
+	"shothand/bot/device"
+	"shothand/bot/parse"
+	"shothand/bot/recent"
+	"shothand/bot/resolve"
+	"shothand/bot/say"
+	"shothand/bot/turn"
+	"shothand/store"
+)
+
+// PressDid notes whether the advice on a shot was done.
+func PressDid(t *turn.Turn, r *recent.Book, e bar.Entry, done bool) ([]turn.Out, error) {
+	text := t.In().Say(say.Still)
+	err := t.Update(func(tx *store.Tx) error {
+		said, ok, err := tx.AdviceOf(t.Bar.ID, e.ID)
+		if err != nil {
+			return err
+		}
+		if !ok {
+			return turn.Mistake(t.Own().Say(say.OldButton))
+		}
+		text = t.In().Say(say.Still)
+		said.Followed, said.Voided = done, !done
+		at, own := movedSince(r, said)
+		if done {
+			grinders, err := tx.Grinders(t.Bar.ID)
+			if err != nil {
+				return err
+			}
+			to, unit := said.To, said.Unit
+			if own { // that is what they did
+				to, unit = float64(at), advisor.DialUnit
+			}
+			g, _ := bar.GrinderOf(grinders, said.Grinder)
+			said.Person, text = t.Who.ID, t.In().Did(said.Lever, unit, to, g)
+		}
+		if said.Lever == bar.Grind && (!own || !done) {
+			if err := unmoved(t, tx, r, said.Grinder); err != nil {
+				return err
+			}
+		}
+		if err := tx.PutAdvice(t.Bar.ID, said); err != nil {
+			return err
+		}
+		return tx.MarkSeen(t.Bar.ID, t.Msg.ID, t.Now)
+	})
+	return t.Says(chat.Recorded, text), err
+}
+
+// movedSince returns where somebody has said that the dial was put since it was
+// advised to turn it.
+func movedSince(r *recent.Book, said store.Said) (bar.Dial, bool) {
+	e, ok := r.LastMove(bar.Entry{At: r.Now}, said.Grinder)
+	if !ok || said.Lever != bar.Grind || e.At.Before(said.At) {
+		return 0, false
+	}
+	w := e.What.(bar.Told)
+	return w.Dial.X, w.Dial.From != bar.None
+}
+
+// PressTaste takes a tapped word for how the shot tasted.
+func PressTaste(t *turn.Turn, r *recent.Book, e bar.Entry, word string) ([]turn.Out, error) {
+	for _, old := range r.Recent { // a second tap says nothing new
+		if w, ok := old.What.(bar.Words); ok && w.Shot == e.ID && old.Person == t.Who.ID && old.Raw == word {
+			return nil, nil
+		}
+	}
+	meaning, err := parse.Message(word, parse.Vocab{}) // a tap is a word of ours, whatever coffees are called
+	if err != nil {
+		return nil, err
+	}
+	words, ok := meaning.(parse.Words)
+	if !ok {
+		return nil, turn.Mistake(t.Own().Say(say.OldButton))
+	}
+	t.Msg.Text = word
+	if e, err = claim(t, r, e); err != nil {
+		return nil, err
+	}
+	return addWords(t, r, e, words)
+}
+
+// PressHeld makes a shot of a message that was asked about.
+func PressHeld(t *turn.Turn, r *recent.Book, e bar.Entry, verb, arg string) ([]turn.Out, error) {
+	held, ok := e.What.(bar.Held)
+	if !ok {
+		return nil, nil // answered already
+	}
+	if verb == turn.PressShot && arg == say.ShotNo {
+		return TakeOut(t, r, e, "")
+	}
+	if meaning, err := parse.Message(e.Raw, r.Vocab()); err == nil {
+		if p, ok := meaning.(parse.Set); ok {
+			return heldSet(t, r, e, p, verb, arg)
+		}
+	}
+	p, ok, err := device.ReadHeld(e, r.Vocab())
+	if err != nil {
+		return nil, err
+	}
+	if !ok {
+		return nil, turn.Mistake(t.Own().Say(say.OldButton))
+	}
+	if verb == PressLast {
+		return heldLast(t, r, e, p)
+	}
+	which, settled := arg, ""
+	switch verb {
+	case turn.PressOrder:
+		var order string
+		if order, which, _ = strings.Cut(arg, ":"); order == say.OrderBetter {
+			p.Dose, p.Yield, p.Time = p.Better.Dose, p.Better.Yield, p.Better.Time
+		}
+	case turn.PressShot, turn.PressPosted:
+		which = ""
+	case turn.PressFar:
+		which, settled, _ = strings.Cut(arg, ":")
+		if err := resolve.Settle(t.In(), &p, settled); err != nil {
+			return nil, err
+		}
+		which = strings.TrimPrefix(which, turn.IdText(bar.CoffeeID(0))) // none was named
+	}
+	if which != "" {
+		if p.Coffee, ok = idOf(r, which); !ok {
+			return nil, turn.Mistake(t.Own().Say(say.OldButton))
+		}
+	}
+	p.Swapped = p.Swapped && verb != turn.PressOrder && verb != turn.PressFar
+	if p.Swapped {
+		return []turn.Out{{Post: resolve.OrderPost(t, e.ID, p)}}, nil
+	}
+	if err := parse.Check(p); err != nil {
+		return nil, err
+	}
+	same, err := device.TwinOf(t, r, e, p, verb, arg)
+	if err != nil {
+		return nil, err
+	}
+	if same != nil {
+		p.Coffee = cmp.Or(p.Coffee, same.Coffee())
+	}
+	coffee, known := r.Which(p.Coffee)
+	if !known && len(r.OnBar()) > 1 {
+		return []turn.Out{{Post: resolve.CoffeePost(t, r, e.ID)}}, nil
+	}
+	if off, far := resolve.FarOff(r, p, coffee, settled); far && known && same == nil && verb != turn.PressOrder { // one question about the numbers is enough
+		return []turn.Out{{Post: resolve.FarPost(t, e.ID, p, off, settled)}}, nil
+	}
+	if held.Device != 0 {
+		return device.HeldPosted(t, r, e, held.Device, p, coffee, known)
+	}
+	return record(t, r, e, p, coffee, known, same)
+}
+
+// idOf returns the coffee a button names, if it is on the bar.
+func idOf(r *recent.Book, arg string) (bar.CoffeeID, bool) {
+	for _, c := range r.OnBar() {
+		if turn.IdText(c.ID) == arg {
+			return c.ID, true
+		}
+	}
+	return 0, false
+}
+
+// PressFiner takes which way the dial of a shot's grinder goes.
+func PressFiner(t *turn.Turn, r *recent.Book, e bar.Entry, arg string) ([]turn.Out, error) {
+	finer, err := parse.Direction(arg)
+	if err != nil {
+		return nil, err
+	}
+	s, ok := e.What.(bar.Shot)
+	if !ok {
+		return nil, turn.Mistake(t.Own().Say(say.OldButton))
+	}
+	g, ok := r.Grinder(s.Grinder)
+	if !ok {
+		return nil, turn.Mistake(t.Own().Say(say.OldButton))
+	}
+	if g.Finer != bar.Unknown && g.Finer != finer && !t.Msg.Manager { // a setting by now
+		return nil, turn.Mistake(t.Own().Say(say.NotManager))
+	}
+	g.Finer = finer
+	err = t.Update(func(tx *store.Tx) error {
+		if err := tx.MarkSeen(t.Bar.ID, t.Msg.ID, t.Now); err != nil {
+			return err
+		}
+		return tx.PutGrinder(t.Bar.ID, &g)
+	})
+	if err != nil {
+		return nil, err
+	}
+	post, err := answer.Again(t, s.Coffee, t.In().Direction(g))
+	return []turn.Out{{Post: post}}, err
+}

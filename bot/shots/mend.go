@@ -1,0 +1,281 @@
+package shots
+
+import (
+	"errors"
+	"math"
+
+	"shothand/advisor/bar"
+	"shothand/bot/answer"
+	"shothand/bot/chat"
+	"shothand/bot/device"
+	"shothand/bot/parse"
+	"shothand/bot/recent"
+	"shothand/bot/resolve"
+	"shothand/bot/say"
+	"shothand/bot/settings"
+	"shothand/bot/turn"
+	"shothand/store"
+)
+
+// uncall takes back that the message of a shot called its coffee dialled in.
+func uncall(t *turn.Turn, r *recent.Book, shot bar.EntryID) error {
+	return t.Update(func(tx *store.Tx) error {
+		for _, e := range r.Recent {
+			if d, ok := e.What.(bar.Dialled); ok && d.Shot == shot && e.Message == "" {
+				e.Deleted = true
+				if err := tx.PutEntry(t.Bar.ID, e); err != nil {
+					return err
+				}
+			}
+		}
+		return nil
+	})
+}
+
+// TakeOut marks an entry deleted and advises on what is left.
+func TakeOut(t *turn.Turn, r *recent.Book, e bar.Entry, reply string) ([]turn.Out, error) {
+	e.Deleted = true
+	switch w := e.What.(type) {
+	case bar.Shot:
+		if err := errors.Join(resolve.UnlearnDial(t, r, e, w), uncall(t, r, e.ID), untell(t, r, e), device.BringBack(t, r, w.Posted)); err != nil {
+			return nil, err
+		}
+		return answer.Mended(t, r, e, w.Coffee, t.In().TakenOut(e), reply)
+	case bar.Words:
+		if err := untell(t, r, e); err != nil {
+			return nil, err
+		}
+		return mendedWords(t, r, e, t.In().TakenOut(e), reply)
+	case bar.Setting:
+		return settings.Restore(t, r, e, w)
+	case bar.Dialled:
+		return answer.Mended(t, r, e, w.Coffee, t.In().TakenOut(e), reply)
+	case bar.Told:
+		return answer.Mended(t, r, e, w.Coffee, t.In().TakenOut(e), reply)
+	case bar.Held:
+		return answer.Mended(t, r, e, 0, t.In().TakenOut(e), reply)
+	case bar.Layers, bar.Sips: // what answered them may be the account of all
+		return answer.Mended(t, r, e, 0, t.In().TakenOut(e), "")
+	}
+	return nil, nil
+}
+
+// mendedWords is mended for words, whose coffee is that of their shot.
+func mendedWords(t *turn.Turn, r *recent.Book, e bar.Entry, lead, reply string) ([]turn.Out, error) {
+	shot, err := t.Stored(e.What.(bar.Words).Shot)
+	if err != nil {
+		return nil, err
+	}
+	s, _ := shot.What.(bar.Shot)
+	return answer.Mended(t, r, e, s.Coffee, lead, reply)
+}
+
+// movedTo returns a shot that was of another coffee than it was taken for. What
+// came from that coffee's recipe or grinder comes from this one's.
+func movedTo(r *recent.Book, e bar.Entry, s bar.Shot, to bar.Coffee) bar.Shot {
+	if s.Dose.From != bar.Said {
+		s.Dose = bar.Value[bar.Grams]{X: to.Recipe.Dose, From: bar.Assumed}
+	}
+	if s.Yield.From != bar.Said {
+		s.Yield = bar.Value[bar.Grams]{X: to.Recipe.Yield, From: bar.Assumed}
+	}
+	if s.Grinder != to.Grinder {
+		g, _ := r.Grinder(to.Grinder)
+		s.Grind, s.Turned = resolve.Grind(r, e, parse.Grind{}, g, store.Said{}, false)
+	}
+	s.Coffee, s.Grinder = to.ID, to.Grinder
+	return s
+}
+
+// otherGrinder returns the only other grinder there is.
+func otherGrinder(r *recent.Book, than bar.GrinderID) bar.GrinderID {
+	var others []bar.GrinderID
+	for _, g := range r.InUse() {
+		if g.ID != than {
+			others = append(others, g.ID)
+		}
+	}
+	if len(others) != 1 {
+		return 0
+	}
+	return others[0]
+}
+
+// Correct puts this person's last shot right by what they say of it.
+func Correct(t *turn.Turn, r *recent.Book, p parse.Correction) ([]turn.Out, error) {
+	if p.Yesterday {
+		return correctYesterday(t, r, p)
+	}
+	if outs, ours, err := otherwise(t, r, p); ours || err != nil {
+		return outs, err
+	}
+	shots := spokenOf(r, t.Who.ID)
+	if held, kept := heldPost(r); kept && p.Coffee != 0 && t.Msg.ReplyTo == "" && (len(shots) == 0 || held.ID > shots[0].ID) {
+		return PressHeld(t, r, held, turn.PressCoffee, turn.IdText(p.Coffee))
+	}
+	if t.Msg.ReplyTo != "" {
+		e, ok, err := answered(t)
+		if err != nil {
+			return nil, err
+		}
+		if ok {
+			shots = []bar.Entry{e}
+		}
+	}
+	if len(shots) == 0 {
+		if outs, ours := correctOther(t, r, p); ours {
+			return outs, nil
+		}
+	}
+	if p.Weak && (len(shots) == 0 || recent.IsOpen(shots[0])) {
+		return nil, nil // talk
+	}
+	if len(shots) == 0 {
+		return nil, turn.Mistake(t.Own().Say(say.NothingToCorrect))
+	}
+	if s, ok := shots[0].What.(bar.Shot); ok && p.Still {
+		if _, moved := r.LastMove(bar.Entry{At: t.Now}, s.Grinder); moved {
+			return Set(t, r, parse.Set{Grind: p.Grind, Grinder: s.Grinder, Instead: true})
+		}
+	}
+	if p.Ignore {
+		return ignore(t, r, shots[0])
+	}
+	return correctShot(t, r, shots[0], p)
+}
+
+// correctShot puts a shot right by what is said of it.
+func correctShot(t *turn.Turn, r *recent.Book, e bar.Entry, p parse.Correction) ([]turn.Out, error) {
+	s, ok := e.What.(bar.Shot)
+	if !ok {
+		return nil, turn.Mistake(t.Own().Say(say.NothingToCorrect))
+	}
+	if p.Or != 0 {
+		return askThat(t, r, e, p), nil
+	}
+	if p.Bare.Said {
+		g, _ := r.Grinder(s.Grinder)
+		list, sure := readings(s, g, p.Bare.X, p.Mass)
+		if f, ok := figureThatIs(s, p.Was); ok {
+			list, sure = []say.Figure{f}, true
+		} else if p.Only || p.Weak && (len(list) > 2 || (p.Bare.X < 10 || list[0] == say.DialFigure) && p.Bare.X == math.Trunc(p.Bare.X)) {
+			return nil, nil // talk
+		}
+		if len(list) == 0 {
+			list, sure = []say.Figure{say.TimeFigure}, true // which refuses it, and says why
+		}
+		if !sure {
+			return askFigure(t, e, list, p.Bare.X), nil
+		}
+		p = only(p, list[0])
+	}
+	if far := farFixed(t, r, e, s, p); far != nil && parse.Fits(p.Dose, p.Yield, p.Time, s.Marks) == nil {
+		return far, nil
+	}
+	e, err := claim(t, r, e)
+	if err != nil {
+		return nil, err
+	}
+	s = e.What.(bar.Shot)
+	was := s
+	if p.Dose.Said || p.Yield.Said || p.Time.Said {
+		return putRight(t, r, e, s, p, bar.Said)
+	}
+	if p.Coffee != 0 {
+		c, _ := r.Coffee(p.Coffee)
+		s = movedTo(r, e, s, c)
+	}
+	if p.Other {
+		if p.Grinder = otherGrinder(r, s.Grinder); p.Grinder == 0 {
+			return nil, turn.Mistake(t.Own().WhichGrinder(r.InUse()))
+		}
+	}
+	if p.Grinder != 0 && p.Grinder != s.Grinder {
+		g, _ := r.Grinder(p.Grinder)
+		s.Grinder = g.ID
+		s.Grind, s.Turned = resolve.Grind(r, e, parse.Grind{}, g, store.Said{}, false)
+	}
+	if p.Grind.Said {
+		g, err := resolve.LearnDial(t, r, s.Grinder, p.Grind, e)
+		if err != nil {
+			return nil, err
+		}
+		if p.Grind = r.Settle(e, p.Grind, g); p.Grind.Odd {
+			return nil, turn.Mistake(t.Own().Unplaced(g, say.Notes{Odd: p.Grind.Text, Beyond: p.Grind.Beyond}))
+		}
+		s.Marks &^= bar.Unplaced
+		switch {
+		case p.Grind.Relative && s.Grind.From == bar.None && g.Step > 0:
+			s.Turned = p.Grind.X
+		case p.Grind.Relative:
+			s.Grind, s.Turned = bar.Value[bar.Dial]{X: g.Turn(s.Grind.X, p.Grind.X), From: bar.Said, Rough: p.Grind.Rough}, 0
+		default:
+			s.Grind, s.Turned = bar.Value[bar.Dial]{X: bar.Dial(p.Grind.X), From: bar.Said, Rough: p.Grind.Rough}, 0
+		}
+	}
+	e.What = s
+	coffee, known := r.Coffee(s.Coffee)
+	if !known {
+		return answer.Mended(t, r, e, s.Coffee, t.In().Say(say.Corrected), "")
+	}
+	return movedRight(t, r, e, was, coffee)
+}
+
+// askThat asks of which of two coffees a shot is that were both named.
+func askThat(t *turn.Turn, r *recent.Book, e bar.Entry, p parse.Correction) []turn.Out {
+	post := t.Post(chat.Question, t.In().Say(say.ThatQuestion))
+	for _, id := range []bar.CoffeeID{p.Coffee, p.Or} {
+		c, _ := r.Coffee(id)
+		post.Buttons = append(post.Buttons, chat.Button{Label: say.Clip(c.Name), State: turn.PressState(turn.PressThat, e.ID, turn.IdText(id))})
+	}
+	return []turn.Out{{Post: post}}
+}
+
+// PressThat moves a shot to one of them.
+func PressThat(t *turn.Turn, r *recent.Book, e bar.Entry, arg string) ([]turn.Out, error) {
+	id, ok := idOf(r, arg)
+	if !ok {
+		return nil, turn.Mistake(t.Own().Say(say.OldButton))
+	}
+	return correctShot(t, r, e, parse.Correction{Coffee: id})
+}
+
+// movedRight writes down a shot whose dial, coffee or grinder was put right, and
+// says from what to what.
+func movedRight(t *turn.Turn, r *recent.Book, e bar.Entry, was bar.Shot, coffee bar.Coffee) ([]turn.Out, error) {
+	s := e.What.(bar.Shot)
+	state := backState(e, say.DialFigure, float64(was.Grind.X), was.Grind.From)
+	var changes []string
+	if s.Coffee != was.Coffee || s.Grinder != was.Grinder {
+		state = ""
+		changes = append(changes, elsewhere(r, was, s)...)
+	}
+	if s.Grinder == was.Grinder && s.Grind != was.Grind {
+		g, _ := r.Grinder(s.Grinder)
+		changes = append(changes, t.In().DialChange(g, was.Grind, s.Grind))
+	}
+	if state == "" {
+		state = wasState(e, was)
+	}
+	r.Recent = recent.With(r.Recent, e)
+	lead := answer.Corrected(r, e, s, changes)
+	a := answer.Mending(t, r, e, coffee, lead, "")
+	a.Back = chat.Button{Label: t.In().Say(say.BackLabel), State: state}
+	return a.Give()
+}
+
+// elsewhere says of a shot of which coffee and grinder it was taken to be, and of
+// which it is.
+func elsewhere(r *recent.Book, was, is bar.Shot) (changes []string) {
+	if was.Coffee != is.Coffee {
+		from, _ := r.Coffee(was.Coffee)
+		to, _ := r.Coffee(is.Coffee)
+		changes = append(changes, r.In().CoffeeChange(from, to))
+	}
+	if was.Grinder != is.Grinder {
+		from, _ := r.Grinder(was.Grinder)
+		to, _ := r.Grinder(is.Grinder)
+		changes = append(changes, r.In().GrinderChange(from, to))
+	}
+	return changes
+}

@@ -1,0 +1,219 @@
+package shots
+
+import (
+	"cmp"
+	"slices"
+	"strings"
+
+	"shothand/advisor/bar"
+	"shothand/bot/answer"
+	"shothand/bot/chat"
+	"shothand/bot/device"
+	"shothand/bot/parse"
+	"shothand/bot/recent"
+	"shothand/bot/resolve"
+	"shothand/bot/say"
+	"shothand/bot/turn"
+	"shothand/store"
+)
+
+// claim makes an open shot, and the advice on it, the person's. Any other stays
+// as it is.
+func claim(t *turn.Turn, r *recent.Book, e bar.Entry) (bar.Entry, error) {
+	if !recent.IsOpen(e) || t.Who.ID == 0 {
+		return e, nil
+	}
+	s, err := device.PulledBy(t, r, e, e.What.(bar.Shot))
+	if err != nil {
+		return e, err
+	}
+	e.Person, e.What = t.Who.ID, s
+	err = t.Update(func(tx *store.Tx) error {
+		said, ok, err := tx.AdviceOf(t.Bar.ID, e.ID)
+		if err != nil {
+			return err
+		}
+		if ok && said.Person == 0 {
+			said.Person = t.Who.ID
+			if err := tx.PutAdvice(t.Bar.ID, said); err != nil {
+				return err
+			}
+		}
+		return tx.PutEntry(t.Bar.ID, e)
+	})
+	r.Recent = recent.With(r.Recent, e)
+	return e, err
+}
+
+// lastOpen returns the shot that was put in the book last of those that are
+// nobody's and still asked about.
+func lastOpen(r *recent.Book) (bar.Entry, bool) {
+	return lastKept(r.Shots(func(e bar.Entry, _ bar.Shot) bool {
+		return recent.IsOpen(e) && r.Now.Sub(e.At) <= resolve.TasteWindow && !e.At.After(r.Now)
+	}))
+}
+
+// lastKept returns the entry that was put in the book last: what people have seen
+// last. One that is told late is not the last by its time.
+func lastKept(list []bar.Entry) (bar.Entry, bool) {
+	if len(list) == 0 {
+		return bar.Entry{}, false
+	}
+	return slices.MaxFunc(list, func(a, b bar.Entry) int { return cmp.Compare(a.ID, b.ID) }), true
+}
+
+// spokenOf returns the shots that a person may put right without a name, the one
+// that is meant first: what a device has posted since their own last is.
+func spokenOf(r *recent.Book, who bar.PersonID) []bar.Entry {
+	own := r.Shots(func(e bar.Entry, _ bar.Shot) bool { return e.Person == who && e.Day == r.Day })
+	if open, ok := lastOpen(r); ok && (len(own) == 0 || open.ID > own[0].ID) {
+		return append([]bar.Entry{open}, own...)
+	}
+	return own
+}
+
+// heldPost returns what a device posted last of what is kept until somebody says
+// what it is.
+func heldPost(r *recent.Book) (bar.Entry, bool) {
+	for _, e := range slices.Backward(r.Recent) {
+		if h, ok := e.What.(bar.Held); ok && h.Device != 0 && r.Now.Sub(e.At) <= turn.AnswerWindow && !e.At.After(r.Now) {
+			return e, true
+		}
+	}
+	return bar.Entry{}, false
+}
+
+// Mine makes the shot that was posted last, or the one that is answered, the
+// person's, with what else they say. It is false if there is none.
+func Mine(t *turn.Turn, r *recent.Book, rest string) ([]turn.Out, bool, error) {
+	e, ok := lastOpen(r)
+	if t.Msg.ReplyTo != "" {
+		var err error
+		if e, ok, err = answered(t); err != nil {
+			return nil, false, err
+		}
+		if recent.PostedBy(e) != 0 {
+			e.Person = 0 // whoever tapped first
+		}
+	} else if held, kept := heldPost(r); kept && (!ok || held.ID > e.ID) {
+		return mineKept(t, r, held, rest)
+	}
+	if !ok || !recent.IsOpen(e) {
+		return nil, false, nil
+	}
+	dial, rest := parse.MineAt(rest)
+	words, said, err := wordsOf(t, r, rest)
+	if err != nil || !said && rest != "" {
+		return nil, false, err
+	}
+	if e, err = claim(t, r, e); err != nil {
+		return nil, true, err
+	}
+	var outs []turn.Out
+	if rest != "" {
+		if outs, err = addWords(t, r, e, words); err != nil {
+			return nil, true, err
+		}
+	}
+	switch {
+	case dial.Said:
+		outs, err = correctShot(t, r, e, parse.Correction{Grind: dial})
+	case rest == "":
+		outs, err = nowMine(t, r, e)
+	}
+	return outs, true, err
+}
+
+// wordsOf reads how a shot tasted. It is false for what says nothing of that.
+func wordsOf(t *turn.Turn, r *recent.Book, text string) (words parse.Words, ok bool, err error) {
+	if text == "" {
+		return words, false, nil
+	}
+	meaning, err := parse.Message(text, r.Vocab())
+	words, ok = meaning.(parse.Words)
+	return words, ok, err
+}
+
+// nowMine says which shot is somebody's now.
+func nowMine(t *turn.Turn, r *recent.Book, e bar.Entry) ([]turn.Out, error) {
+	s := e.What.(bar.Shot)
+	coffee, _ := r.Coffee(s.Coffee)
+	lead := t.In().NowMine(t.Who.Name)
+	newest, _ := r.Newest(func(_ bar.Entry, o bar.Shot) bool { return o.Coffee == s.Coffee })
+	if newest.ID != e.ID {
+		lead = t.In().NowMineOf(t.Who.Name, coffee, e, s)
+	}
+	a := answer.Mending(t, r, e, coffee, lead, "")
+	a.OfIt = true
+	return a.Give()
+}
+
+// mineKept makes a shot that is kept the person's who says which coffee it was,
+// or asks again. What else they say waits until that is known.
+func mineKept(t *turn.Turn, r *recent.Book, held bar.Entry, coffee string) ([]turn.Out, bool, error) {
+	id, stranger := parse.CoffeeCalled(strings.Trim(coffee, " .!"), r.Vocab())
+	if id == 0 || stranger != "" {
+		return []turn.Out{{Post: resolve.CoffeePost(t, r, held.ID)}}, true, nil
+	}
+	outs, err := PressHeld(t, r, held, turn.PressCoffee, turn.IdText(id))
+	if err != nil {
+		return nil, true, err
+	}
+	if r, err = t.Book(); err != nil {
+		return nil, true, err
+	}
+	e, ok := r.Newest(func(e bar.Entry, _ bar.Shot) bool { return e.ID == held.ID })
+	if !ok || !recent.IsOpen(e) { // more is to be asked, or it was told by somebody
+		return outs, true, nil
+	}
+	if e, err = claim(t, r, e); err != nil {
+		return nil, true, err
+	}
+	outs, err = nowMine(t, r, e)
+	return outs, true, err
+}
+
+// HandBack gives a shot back that a person undoes: to nobody, if it is one
+// that a device posted. It is false for any other.
+func HandBack(t *turn.Turn, r *recent.Book, e bar.Entry) ([]turn.Out, bool, error) {
+	s, ok := e.What.(bar.Shot)
+	if !ok || recent.PostedBy(e) == 0 {
+		return nil, false, nil
+	}
+	d, err := device.Of(t, s.Device)
+	if err != nil {
+		return nil, true, err
+	}
+	e.Person = 0
+	r.Recent = recent.With(r.Recent, e)
+	coffee, _ := r.Coffee(s.Coffee)
+	outs, err := answer.Mending(t, r, e, coffee, t.In().HandedBack(d), "").Give()
+	return outs, true, err
+}
+
+// PutBackPosted lets a device's shot stand again that was taken out.
+func PutBackPosted(t *turn.Turn, r *recent.Book, e bar.Entry) ([]turn.Out, error) {
+	s, ok := e.What.(bar.Shot)
+	coffee, known := r.Coffee(s.Coffee)
+	if !ok || !known || !e.Deleted {
+		return nil, turn.Mistake(t.Own().Say(say.OldButton))
+	}
+	e.Deleted = false
+	r.Recent = recent.With(r.Recent, e)
+	err := t.Update(func(tx *store.Tx) error { return tx.PutEntry(t.Bar.ID, e) }) // its words count again
+	if err != nil {
+		return nil, err
+	}
+	return answer.Mending(t, r, e, coffee, t.In().Say(say.PutBackWhole), "").Give()
+}
+
+// ignore takes out a shot that is to be none at all. What a device posted can be
+// put back.
+func ignore(t *turn.Turn, r *recent.Book, e bar.Entry) ([]turn.Out, error) {
+	s, ok := e.What.(bar.Shot)
+	outs, err := TakeOut(t, r, recent.Ignored(e), "")
+	if ok && s.Device != 0 && err == nil && len(outs) > 0 && len(outs[0].Buttons) < turn.MaxButtons {
+		outs[0].Buttons = append(outs[0].Buttons, chat.Button{Label: t.In().Say(say.BackLabel), State: turn.PressState(turn.PressBack, e.ID)})
+	}
+	return outs, err
+}

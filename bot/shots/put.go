@@ -1,0 +1,277 @@
+package shots
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+
+	"shothand/advisor/bar"
+	"shothand/bot/answer"
+	"shothand/bot/chat"
+	"shothand/bot/parse"
+	"shothand/bot/recent"
+	"shothand/bot/resolve"
+	"shothand/bot/say"
+	"shothand/bot/turn"
+)
+
+// readings returns which of a shot's numbers x may be: those it is near, else
+// all that it can be.
+func readings(s bar.Shot, g bar.Grinder, x float64, mass bool) (list []say.Figure, sure bool) {
+	var near, can []say.Figure
+	add := func(f say.Figure, close, possible bool) {
+		if close {
+			near = append(near, f)
+		}
+		if possible {
+			can = append(can, f)
+		}
+	}
+	n := parse.Number{X: x, Said: true}
+	off := func(old float64) float64 { return math.Abs(math.Log(x / old)) }
+	if !mass {
+		step := g.Step
+		if !(step > 0) {
+			step = 1
+		}
+		close := math.Abs(float64(s.Grind.X)-x) <= resolve.NearSteps*step+1e-9
+		if s.Grind.From == bar.None { // it may stand anywhere: what is far from every other number is the dial
+			close = off(float64(s.Yield.X)) > resolve.NearNothing && off(float64(s.Dose.X)) > resolve.NearNothing && off(float64(s.Time.X)) > resolve.NearNothing
+		}
+		add(say.DialFigure, close, true)
+		add(say.TimeFigure, s.Time.From != bar.None && off(float64(s.Time.X)) < resolve.NearTime, parse.Fits(parse.Number{}, parse.Number{}, n, s.Marks) == nil)
+	}
+	add(say.YieldFigure, off(float64(s.Yield.X)) < resolve.NearYield, parse.Fits(parse.Number{}, n, parse.Number{}, s.Marks) == nil)
+	add(say.DoseFigure, off(float64(s.Dose.X)) < resolve.NearDose, parse.Fits(n, parse.Number{}, parse.Number{}, s.Marks) == nil)
+	if len(near) > 0 {
+		return near, len(near) == 1
+	}
+	return can, false
+}
+
+// figureThatIs returns the only number of a shot that is so.
+func figureThatIs(s bar.Shot, was parse.Number) (f say.Figure, ok bool) {
+	n := 0
+	for _, of := range []struct {
+		figure say.Figure
+		x      float64
+		from   bar.Provenance
+	}{
+		{say.DoseFigure, float64(s.Dose.X), s.Dose.From},
+		{say.YieldFigure, float64(s.Yield.X), s.Yield.From},
+		{say.TimeFigure, float64(s.Time.X), s.Time.From},
+		{say.DialFigure, float64(s.Grind.X), s.Grind.From},
+	} {
+		if was.Said && of.from != bar.None && math.Abs(of.x-was.X) < 1e-9 {
+			f, n = of.figure, n+1
+		}
+	}
+	return f, n == 1
+}
+
+// figures puts those numbers of a shot right that p names, and returns what was
+// changed, with the state that takes it back where it is one number.
+func figures(l say.Lang, e bar.Entry, s *bar.Shot, p parse.Correction) (changes []string, back string) {
+	if p.Dose.Said {
+		back = backState(e, say.DoseFigure, float64(s.Dose.X), s.Dose.From)
+		changes = append(changes, l.FigureChange(say.DoseFigure, float64(s.Dose.X), s.Dose.From, p.Dose.X))
+		s.Dose = bar.Value[bar.Grams]{X: bar.Grams(p.Dose.X), From: bar.Said, Rough: p.Dose.Rough}
+	}
+	if p.Yield.Said {
+		back = backState(e, say.YieldFigure, float64(s.Yield.X), s.Yield.From)
+		changes = append(changes, l.FigureChange(say.YieldFigure, float64(s.Yield.X), s.Yield.From, p.Yield.X))
+		s.Yield = bar.Value[bar.Grams]{X: bar.Grams(p.Yield.X), From: bar.Said, Rough: p.Yield.Rough}
+	}
+	if p.Time.Said {
+		back = backState(e, say.TimeFigure, float64(s.Time.X), s.Time.From)
+		changes = append(changes, l.FigureChange(say.TimeFigure, float64(s.Time.X), s.Time.From, p.Time.X))
+		s.Time, s.TimeSD = bar.Value[bar.Seconds]{X: bar.Seconds(p.Time.X), From: bar.Said, Rough: p.Time.Rough}, 0
+	}
+	return changes, back
+}
+
+// wasState is the state of a button that puts a shot back in all its numbers, its
+// coffee and its grinder.
+func wasState(e bar.Entry, s bar.Shot) string {
+	unplaced := 0
+	if s.Marks.Has(bar.Unplaced) {
+		unplaced = 1
+	}
+	return turn.PressState(turn.PressWas, e.ID, fmt.Sprintf("%d,%d,%s,%s,%s,%s,%g,%d", s.Coffee, s.Grinder,
+		valueState(s.Dose), valueState(s.Yield), valueState(s.Time), valueState(s.Grind), s.Turned, unplaced))
+}
+
+// valueState writes a value with where it comes from, "18.2/1" or "18.2/1~".
+func valueState[T ~float64](v bar.Value[T]) string {
+	text := strconv.FormatFloat(float64(v.X), 'g', 7, 64) + "/" + strconv.Itoa(int(v.From))
+	if v.Rough {
+		text += "~"
+	}
+	return text
+}
+
+// readValue reads it.
+func readValue[T ~float64](text string) (v bar.Value[T], ok bool) {
+	text, v.Rough = strings.CutSuffix(text, "~")
+	number, from, _ := strings.Cut(text, "/")
+	x, err := strconv.ParseFloat(number, 64)
+	source, err2 := strconv.Atoi(from)
+	v.X, v.From = T(x), bar.Provenance(source)
+	return v, err == nil && err2 == nil && !math.IsNaN(x) && int(bar.None) <= source && source <= int(bar.Assumed)
+}
+
+// shotWas returns a shot as a state has it.
+func shotWas(s bar.Shot, arg string) (bar.Shot, bool) {
+	parts := strings.Split(arg, ",")
+	if len(parts) != 8 {
+		return s, false
+	}
+	coffee, err := strconv.ParseUint(parts[0], 10, 64)
+	grinder, err2 := strconv.ParseUint(parts[1], 10, 64)
+	turned, err3 := strconv.ParseFloat(parts[6], 64)
+	var ok [4]bool
+	s.Coffee, s.Grinder, s.Turned = bar.CoffeeID(coffee), bar.GrinderID(grinder), turned
+	s.Dose, ok[0] = readValue[bar.Grams](parts[2])
+	s.Yield, ok[1] = readValue[bar.Grams](parts[3])
+	s.Time, ok[2] = readValue[bar.Seconds](parts[4])
+	s.Grind, ok[3] = readValue[bar.Dial](parts[5])
+	if s.Marks &^= bar.Unplaced; parts[7] == "1" {
+		s.Marks |= bar.Unplaced
+	}
+	return s, errors.Join(err, err2, err3) == nil && !slices.Contains(ok[:], false)
+}
+
+// PressWas puts a shot back as it was before a correction.
+func PressWas(t *turn.Turn, r *recent.Book, e bar.Entry, arg string) ([]turn.Out, error) {
+	now, ok := e.What.(bar.Shot)
+	was, read := shotWas(now, arg)
+	coffee, known := r.Coffee(was.Coffee)
+	if !ok || !read || !known {
+		return nil, turn.Mistake(t.Own().Say(say.OldButton))
+	}
+	if now.Grind.From != bar.None && was.Grind.From == bar.None {
+		if err := resolve.UnlearnDial(t, r, e, now); err != nil {
+			return nil, err
+		}
+	}
+	e.What = was
+	r.Recent = recent.With(r.Recent, e)
+	a := answer.Mending(t, r, e, coffee, t.In().Say(say.PutBackWhole), "")
+	a.Back = chat.Button{Label: t.In().Say(say.BackLabel), State: wasState(e, now)}
+	return a.Give()
+}
+
+// backState is the state of a button that puts a number back to x; empty where
+// there was none to go back to.
+func backState(e bar.Entry, f say.Figure, x float64, from bar.Provenance) string {
+	if from == bar.None {
+		return ""
+	}
+	return putState(e.ID, f, x, from)
+}
+
+// putState is the state of a button that puts a number of a shot to x.
+func putState(id bar.EntryID, f say.Figure, x float64, from bar.Provenance) string {
+	return turn.PressState(turn.PressPut, id, string(f)+"="+strconv.FormatFloat(x, 'g', -1, 64)+"/"+strconv.Itoa(int(from)))
+}
+
+// askFigure asks which of a shot's numbers x is.
+func askFigure(t *turn.Turn, e bar.Entry, list []say.Figure, x float64) []turn.Out {
+	post := t.Post(chat.Question, t.In().FigureQuestion(list, x))
+	for _, f := range list {
+		post.Buttons = append(post.Buttons, chat.Button{Label: t.In().Figure(f), State: putState(e.ID, f, x, bar.Said)})
+	}
+	return []turn.Out{{Post: post}}
+}
+
+// PressPut puts a number of a shot right, or back, by a tap.
+func PressPut(t *turn.Turn, r *recent.Book, e bar.Entry, arg string) ([]turn.Out, error) {
+	s, ok := e.What.(bar.Shot)
+	name, rest, _ := strings.Cut(arg, "=")
+	text, from, _ := strings.Cut(rest, "/")
+	x, err := strconv.ParseFloat(text, 64)
+	source, err2 := strconv.Atoi(from)
+	if !ok || err != nil || err2 != nil || math.IsNaN(x) || source < int(bar.Said) || source > int(bar.Assumed) {
+		return nil, turn.Mistake(t.Own().Say(say.OldButton))
+	}
+	n := parse.Number{X: x, Said: true}
+	p := parse.Correction{}
+	switch say.Figure(name) {
+	case say.DoseFigure:
+		p.Dose = n
+	case say.YieldFigure:
+		p.Yield = n
+	case say.TimeFigure:
+		p.Time = n
+	case say.DialFigure:
+		p.Grind = parse.Grind{X: x, Said: true, Text: text}
+	default:
+		return nil, turn.Mistake(t.Own().Say(say.OldButton))
+	}
+	return putRight(t, r, e, s, p, bar.Provenance(source))
+}
+
+// putRight changes what p names of a shot, and nothing else.
+func putRight(t *turn.Turn, r *recent.Book, e bar.Entry, s bar.Shot, p parse.Correction, from bar.Provenance) ([]turn.Out, error) {
+	if err := parse.Fits(p.Dose, p.Yield, p.Time, s.Marks); err != nil {
+		return nil, err
+	}
+	if err := parse.Check(parse.Shot{Grind: p.Grind}); err != nil {
+		return nil, err
+	}
+	before := s
+	changes, back := figures(t.In(), e, &s, p)
+	if p.Dose.Said {
+		s.Dose.From = from
+	}
+	if p.Yield.Said {
+		s.Yield.From = from
+	}
+	if p.Time.Said {
+		s.Time.From = from
+	}
+	if p.Grind.Said {
+		g, err := resolve.LearnDial(t, r, s.Grinder, p.Grind, e)
+		if err != nil {
+			return nil, err
+		}
+		was := s.Grind
+		s.Grind = bar.Value[bar.Dial]{X: bar.Dial(p.Grind.X), From: from}
+		s.Turned, s.Marks = 0, s.Marks&^bar.Unplaced
+		changes = append(changes, t.In().DialChange(g, was, s.Grind))
+		back = backState(e, say.DialFigure, float64(was.X), was.From)
+	}
+	e.What = s
+	coffee, known := r.Coffee(s.Coffee)
+	if !known {
+		return nil, turn.Mistake(t.Own().Say(say.OldButton))
+	}
+	for i := range r.Recent {
+		if r.Recent[i].ID == e.ID {
+			r.Recent[i] = e
+		}
+	}
+	a := answer.Mending(t, r, e, coffee, answer.Corrected(r, e, s, changes), "")
+	if back == "" || len(changes) > 1 {
+		back = wasState(e, before)
+	}
+	a.Back = chat.Button{Label: t.In().Say(say.BackLabel), State: back}
+	return a.Give()
+}
+
+// only takes a number without a label for one of a shot's.
+func only(p parse.Correction, f say.Figure) parse.Correction {
+	switch f {
+	case say.DoseFigure:
+		return parse.Correction{Dose: p.Bare}
+	case say.YieldFigure:
+		return parse.Correction{Yield: p.Bare}
+	case say.TimeFigure:
+		return parse.Correction{Time: p.Bare}
+	case say.DialFigure:
+	}
+	return parse.Correction{Grind: p.Grind}
+}

@@ -1,0 +1,205 @@
+package shots
+
+import (
+	"slices"
+	"strings"
+	"time"
+
+	"shothand/advisor/bar"
+	"shothand/bot/answer"
+	"shothand/bot/chat"
+	"shothand/bot/parse"
+	"shothand/bot/recent"
+	"shothand/bot/resolve"
+	"shothand/bot/say"
+	"shothand/bot/turn"
+	"shothand/store"
+)
+
+// PressLast says that a held message is of the shot before.
+const PressLast = "last"
+
+// referred returns this person's last shot where a message may be of it: one of
+// the last minutes.
+func referred(r *recent.Book, p parse.Shot, before bar.Entry) (bar.Entry, bool) {
+	e, ok := r.Newest(func(e bar.Entry, _ bar.Shot) bool { return e.Person == r.Who.ID && recent.Earlier(e, before) })
+	return e, ok && p.Refers && before.At.Sub(e.At) <= resolve.TasteWindow
+}
+
+// referPost asks whether a message is of the last shot or of a new one.
+func referPost(t *turn.Turn, e bar.EntryID, last bar.Entry) chat.Post {
+	post := t.Post(chat.Question, t.In().ReferQuestion(last.What.(bar.Shot)))
+	post.Buttons = []chat.Button{
+		{Label: t.In().Say(say.LastOneLabel), State: turn.PressState(PressLast, e)},
+		{Label: t.In().Say(say.NewShotLabel), State: turn.PressState(turn.PressShot, e, say.ShotYes)},
+		resolve.NoShotButton(t.In(), e),
+	}
+	return post
+}
+
+// heldLast puts the shot before a held message right by it.
+func heldLast(t *turn.Turn, r *recent.Book, held bar.Entry, p parse.Shot) ([]turn.Out, error) {
+	e, ok := r.Newest(func(e bar.Entry, _ bar.Shot) bool { return e.Person == held.Person && recent.Earlier(e, held) })
+	if !ok {
+		return nil, turn.Mistake(t.Own().Say(say.OldButton))
+	}
+	held.Deleted = true
+	if err := t.Update(func(tx *store.Tx) error { return tx.PutEntry(t.Bar.ID, held) }); err != nil {
+		return nil, err
+	}
+	r.Recent = recent.With(r.Recent, held)
+	s := e.What.(bar.Shot)
+	was := s
+	var changes []string
+	if p.Time.Said {
+		changes, _ = figures(t.In(), e, &s, parse.Correction{Time: p.Time})
+	}
+	s.Marks = recent.Marked(s.Marks, p.Marks&^bar.First)
+	s.Words, s.Unread = slices.Concat(s.Words, p.Words), slices.Concat(s.Unread, p.Unread)
+	if err := parse.Fits(parse.Number{}, parse.Number{}, p.Time, s.Marks); err != nil {
+		return nil, err
+	}
+	e.What = s
+	r.Recent = recent.With(r.Recent, e)
+	coffee, _ := r.Coffee(s.Coffee)
+	a := answer.Mending(t, r, e, coffee, answer.Corrected(r, e, s, changes), "")
+	a.Back = chat.Button{Label: t.In().Say(say.BackLabel), State: wasState(e, was)}
+	return a.Give()
+}
+
+// farFixed asks whether a number was meant that a correction puts far off; it is
+// nil where none is.
+func farFixed(t *turn.Turn, r *recent.Book, e bar.Entry, s bar.Shot, p parse.Correction) []turn.Out {
+	coffee, known := r.Coffee(s.Coffee)
+	look := parse.Shot{Grinder: s.Grinder, Dose: p.Dose, Yield: p.Yield, Time: p.Time, Marks: s.Marks}
+	if !p.Grind.Relative && !p.Grind.Odd {
+		look.Grind = p.Grind
+	}
+	off, far := resolve.FarOff(r, look, coffee, "")
+	if !known || !far {
+		return nil
+	}
+	post := t.Post(chat.Question, t.In().FarEditQuestion(off))
+	for _, x := range []float64{off.X, off.Instead} {
+		if x != 0 {
+			post.Buttons = append(post.Buttons, chat.Button{Label: t.In().FarLabel(off, x), State: putState(e.ID, off.Figure, x, bar.Said)})
+		}
+	}
+	post.Buttons = append(post.Buttons, chat.Button{Label: t.In().Say(say.LeaveEditLabel), State: turn.PressState(turn.PressShot, e.ID, say.ShotNo)})
+	return []turn.Out{{Post: post}}
+}
+
+// correctOther asks whether a correction is of what somebody else has just pulled,
+// by a person who has pulled nothing; false where there is no such shot.
+func correctOther(t *turn.Turn, r *recent.Book, p parse.Correction) ([]turn.Out, bool) {
+	e, ok := r.Newest(func(e bar.Entry, _ bar.Shot) bool {
+		return t.Now.Sub(e.At) <= resolve.TasteWindow && !e.At.After(t.Now) && e.Person != 0
+	})
+	if !ok {
+		return nil, false
+	}
+	s := e.What.(bar.Shot)
+	g, _ := r.Grinder(s.Grinder)
+	switch list, sure := readings(s, g, p.Bare.X, p.Mass); {
+	case p.Bare.Said && sure:
+		p = only(p, list[0])
+	case p.Bare.Said && !p.Weak && len(list) > 0:
+		return askFigure(t, e, list, p.Bare.X), true
+	}
+	changes, _ := figures(t.In(), e, &s, p)
+	if len(changes) != 1 {
+		return nil, false
+	}
+	f, x := say.TimeFigure, p.Time.X
+	if p.Dose.Said {
+		f, x = say.DoseFigure, p.Dose.X
+	} else if p.Yield.Said {
+		f, x = say.YieldFigure, p.Yield.X
+	}
+	post := t.Post(chat.Question, t.In().OthersQuestion(r.NameOf(e.Person), changes))
+	post.Buttons = []chat.Button{
+		{Label: t.In().Say(say.YesLabel), State: putState(e.ID, f, x, bar.Said)},
+		{Label: t.In().Say(say.NoLabel), State: turn.PressState(turn.PressShot, e.ID, say.ShotNo)},
+	}
+	return []turn.Out{{Post: post}}, true
+}
+
+// NotThat asks what a far number was, once it was said that it was not that.
+func NotThat(t *turn.Turn, taps []store.Tap) []turn.Out {
+	post := t.Post(chat.Question, t.In().Say(say.NotThatQuestion))
+	if len(taps) > 2 {
+		taps = taps[1:] // which was denied
+	}
+	for _, tap := range taps {
+		post.Buttons = append(post.Buttons, chat.Button{Label: tap.Label, State: tap.State})
+	}
+	return []turn.Out{{Post: post}}
+}
+
+// deniedFar reports whether this person has just said that a far number was not
+// meant.
+func deniedFar(t *turn.Turn) (bool, error) {
+	list, err := t.Asked()
+	i := slices.IndexFunc(list, func(q turn.Asking) bool { return q.Who == t.Who.ID })
+	if err != nil || i < 0 {
+		return false, err
+	}
+	taps := list[i].Taps
+	verb, _, _, _ := turn.ReadPress(taps[0].State)
+	return verb == turn.PressFar && !strings.HasPrefix(taps[0].Label, t.In().Say(say.YesLabel)), nil
+}
+
+// repeated reports whether the same was told of the bar minutes ago.
+func repeated(r *recent.Book, w bar.Told) (bar.Entry, bool) {
+	for _, e := range slices.Backward(r.Recent) {
+		if o, ok := e.What.(bar.Told); ok && !e.Deleted && o == w && w.Event != bar.Moved && r.Now.Sub(e.At) < 5*time.Minute {
+			return e, true
+		}
+		if _, shot := e.What.(bar.Shot); shot {
+			break
+		}
+	}
+	return bar.Entry{}, false
+}
+
+// revises reports whether words deny what the same person has said of a shot, or
+// say that it was not that: "no balanced" after "sour".
+func revises(r *recent.Book, shot bar.Entry, who bar.PersonID, p parse.Words) bool {
+	before := map[string]bool{}
+	note := func(words []bar.Word) {
+		for _, w := range words {
+			before[w.Term] = before[w.Term] || !w.Not && !w.Than
+		}
+	}
+	if s, ok := shot.What.(bar.Shot); ok && shot.Person == who {
+		note(s.Words)
+	}
+	for _, e := range r.Recent {
+		if w, ok := e.What.(bar.Words); ok && w.Shot == shot.ID && e.Person == who && !e.Deleted {
+			note(w.Words)
+		}
+	}
+	return slices.ContainsFunc(p.Words, func(w bar.Word) bool { return w.Not && before[w.Term] })
+}
+
+// HeldCoffee returns the button of a coffee that was put on the bar after the
+// question which coffee it was.
+func HeldCoffee(r *recent.Book, taps []store.Tap, text string) (string, bool) {
+	if len(taps) == 0 {
+		return "", false
+	}
+	verb, id, _, _ := turn.ReadPress(taps[0].State)
+	if verb != turn.PressCoffee && verb != turn.PressNear {
+		return "", false
+	}
+	for _, c := range r.OnBar() {
+		if turn.Plain(c.Name) == turn.Plain(text) {
+			return turn.PressState(turn.PressCoffee, id, turn.IdText(c.ID)), true
+		}
+	}
+	m, err := parse.Message(text, r.Vocab())
+	if p, ok := m.(parse.Correction); ok && err == nil && p.Coffee != 0 && p.Or == 0 { // "sorry that was tide"
+		return turn.PressState(turn.PressCoffee, id, turn.IdText(p.Coffee)), true
+	}
+	return "", false
+}

@@ -1,0 +1,424 @@
+package shots
+
+import (
+	"math"
+	"slices"
+	"strconv"
+	"time"
+
+	"shothand/advisor"
+	"shothand/advisor/bar"
+	"shothand/bot/chat"
+	"shothand/bot/parse"
+	"shothand/bot/recent"
+	"shothand/bot/resolve"
+	"shothand/bot/say"
+	"shothand/bot/turn"
+	"shothand/store"
+)
+
+// Set notes where a grinder's dial was put between shots; its next shot has it.
+func Set(t *turn.Turn, r *recent.Book, p parse.Set) ([]turn.Out, error) {
+	if p.Label && ofLastShot(t, r) {
+		return Correct(t, r, parse.Correction{Grind: p.Grind})
+	}
+	g, ok := r.Settable(p)
+	if !ok {
+		if len(r.InUse()) == 0 {
+			return nil, nil
+		}
+		return resolve.Ask(t, r, func(e bar.EntryID) chat.Post { return grinderPost(t, r, e) })
+	}
+	entry := bar.Entry{Message: t.Msg.ID, Person: t.Who.ID, At: t.Now, Day: r.Day, Raw: t.Msg.Text}
+	if _, known := r.Stands(entry, g); p.Weak && (!known || !(g.Step > 0) || farSet(r, entry, p, g)) {
+		return nil, nil // talk
+	}
+	if post := setDoubt(t, r, entry, p, g); post != nil {
+		return resolve.Ask(t, r, post)
+	}
+	if p.Instead {
+		return putInstead(t, r, entry, p, g)
+	}
+	return PutSet(t, r, entry, p, g)
+}
+
+// setDoubt returns what must be asked before a setting is noted, or nil.
+func setDoubt(t *turn.Turn, r *recent.Book, entry bar.Entry, p parse.Set, g bar.Grinder) func(bar.EntryID) chat.Post {
+	switch {
+	case farSet(r, entry, p, g):
+		return func(e bar.EntryID) chat.Post { return farSetPost(t, r, e, p, g) }
+	case howFar(r, entry, p, g):
+		return func(e bar.EntryID) chat.Post { return howFarPost(t, r, e, p, g) }
+	}
+	return nil
+}
+
+// howFar reports whether a dial that is known was moved by no number of steps.
+func howFar(r *recent.Book, entry bar.Entry, p parse.Set, g bar.Grinder) bool {
+	_, known := r.Stands(entry, g)
+	return p.Grind.Relative && p.Grind.Odd && p.Grind.X != 0 && known && g.Step > 0 && g.Finer != bar.Unknown
+}
+
+// howFarPost asks where the dial stands now.
+func howFarPost(t *turn.Turn, r *recent.Book, e bar.EntryID, p parse.Set, g bar.Grinder) chat.Post {
+	at, _ := r.Stands(bar.Entry{At: t.Now}, g)
+	post := t.Post(chat.Question, t.In().HowFarQuestion(g, at, p.Grind.Text))
+	turns := []float64{p.Grind.X, 2 * p.Grind.X, 3 * p.Grind.X}
+	if p.Grind.Back {
+		turns = turnsBack(r, g, at, p.Grind.X)
+	}
+	for _, steps := range turns {
+		to := g.Turn(at, steps)
+		post.Buttons = append(post.Buttons, chat.Button{Label: parse.Write(g, to), State: ToState(e, float64(to))})
+	}
+	post.Buttons = append(post.Buttons, chat.Button{Label: t.In().Say(say.NoLabel), State: turn.PressState(turn.PressShot, e, say.ShotNo)})
+	return post
+}
+
+// turnsBack returns how a dial may have been turned that went back so many steps:
+// against its last move first.
+func turnsBack(r *recent.Book, g bar.Grinder, at bar.Dial, steps float64) []float64 {
+	for _, e := range slices.Backward(slices.Concat(r.Before, r.Recent)) {
+		was := bar.Value[bar.Dial]{}
+		switch w := e.What.(type) {
+		case bar.Shot:
+			if w.Grinder == g.ID {
+				was = w.Grind
+			}
+		case bar.Told:
+			if w.Grinder == g.ID && w.Event == bar.Moved {
+				was = w.Dial
+			}
+		case bar.Words, bar.Dialled, bar.Setting, bar.Held, bar.Layers, bar.Sips:
+		}
+		if e.Deleted || was.From == bar.None || was.X == at {
+			continue
+		}
+		if g.Turn(at, 1) > at != (was.X > at) {
+			steps = -steps
+		}
+		break
+	}
+	return []float64{steps, -steps}
+}
+
+// ToState is the state of a button that says where a dial stands.
+func ToState(e bar.EntryID, x float64) string {
+	return turn.PressState(turn.PressTo, e, strconv.FormatFloat(x, 'g', 6, 64))
+}
+
+// putInstead notes a setting in the place of what the same person said of the same
+// dial just before, which taking it back brings back.
+func putInstead(t *turn.Turn, r *recent.Book, entry bar.Entry, p parse.Set, g bar.Grinder) ([]turn.Out, error) {
+	old, ok := ownMove(r, t.Who.ID, g.ID)
+	if !ok {
+		return PutSet(t, r, entry, p, g)
+	}
+	old.Deleted = true
+	r.Recent = recent.With(r.Recent, old)
+	outs, err := PutSet(t, r, entry, p, g)
+	if err != nil {
+		return outs, err
+	}
+	outs[0].Text = t.In().SetInstead(g, old.What.(bar.Told), outs[0].Text)
+	err = t.Update(func(tx *store.Tx) error { return tx.PutEntry(t.Bar.ID, old) })
+	for i := range outs[0].Buttons {
+		if b := &outs[0].Buttons[i]; b.Label == t.In().Say(say.BackLabel) {
+			b.State += ":" + turn.IdText(old.ID)
+		}
+	}
+	return outs, err
+}
+
+// ownMove returns the last thing a person did, where it was to say where a
+// grinder's dial was put, 0 for any grinder.
+func ownMove(r *recent.Book, who bar.PersonID, g bar.GrinderID) (bar.Entry, bool) {
+	for _, e := range slices.Backward(r.Recent) {
+		if e.Person != who || e.Deleted {
+			continue
+		}
+		w, ok := e.What.(bar.Told)
+		return e, ok && w.Event == bar.Moved && !w.Shown && (g == 0 || w.Grinder == g) && e.Day == r.Day
+	}
+	return bar.Entry{}, false
+}
+
+// otherwise takes a number that puts the last message right, "sorry, 5.1", for
+// where the dial stands, where that message said so.
+func otherwise(t *turn.Turn, r *recent.Book, p parse.Correction) (outs []turn.Out, ours bool, err error) {
+	e, ok := ownMove(r, t.Who.ID, 0)
+	if !ok || !p.Bare.Said || p.Mass || p.Grind.Odd || p.Was.Said || t.Msg.ReplyTo != "" {
+		return nil, false, nil
+	}
+	g, _ := r.Grinder(e.What.(bar.Told).Grinder)
+	set := parse.Set{Grind: p.Grind, Grinder: g.ID, Instead: true}
+	if farSet(r, bar.Entry{At: t.Now}, set, g) {
+		return nil, false, nil
+	}
+	outs, err = Set(t, r, set)
+	return outs, true, err
+}
+
+// ofLastShot reports whether a dial without more words is that of this person's
+// last shot: it was answered, or nothing was known of its dial.
+func ofLastShot(t *turn.Turn, r *recent.Book) bool {
+	if t.Msg.ReplyTo != "" {
+		_, ok, err := answered(t)
+		return ok && err == nil
+	}
+	e, ok := r.Newest(func(e bar.Entry, _ bar.Shot) bool { return e.Person == t.Who.ID && e.Day == r.Day })
+	if !ok {
+		return false
+	}
+	s := e.What.(bar.Shot)
+	_, set := r.DialSet(bar.Entry{At: t.Now}, s.Grinder)
+	return s.Grind.From == bar.None && !set
+}
+
+// farSet reports whether a dial was put far from where it is known to stand.
+func farSet(r *recent.Book, entry bar.Entry, p parse.Set, g bar.Grinder) bool {
+	at, known := r.Stands(entry, g)
+	if !known || p.Left || p.Grind.Relative || p.Grind.Odd || !(g.Step > 0) {
+		return false
+	}
+	return math.Abs(float64(at)-p.Grind.X) > resolve.NearSteps*g.Step+1e-9
+}
+
+// PutSet writes it down, and says from where to where the dial went.
+func PutSet(t *turn.Turn, r *recent.Book, entry bar.Entry, p parse.Set, g bar.Grinder) ([]turn.Out, error) {
+	told, text, err := moved(t, r, entry, p, g)
+	if err != nil {
+		return nil, err
+	}
+	entry.What = told
+	id, err := writeSet(t, entry)
+	if err != nil {
+		return nil, err
+	}
+	post := t.Post(chat.Recorded, text)
+	post.Buttons = []chat.Button{{Label: t.In().Say(say.BackLabel), State: turn.PressState(turn.PressUnset, id)}}
+	if p.Label {
+		post.Buttons = append(post.Buttons, chat.Button{Label: t.In().Say(say.OfShotLabel), State: turn.PressState(turn.PressOf, id)})
+	}
+	return []turn.Out{{Post: post}}, nil
+}
+
+// setBeside writes down what the words about a shot say of its grinder's dial, and
+// returns what to say of it. It is undone with the words.
+func setBeside(t *turn.Turn, r *recent.Book, at time.Time, shot bar.Shot, p parse.Set) (string, error) {
+	if p.Grinder == 0 {
+		p.Grinder = shot.Grinder
+	}
+	g, ok := r.Settable(p)
+	if !ok {
+		return "", nil
+	}
+	entry := bar.Entry{With: t.Msg.ID, Person: t.Who.ID, At: toldAt(at), Day: bar.DayOf(at), Raw: t.Msg.Text}
+	if farSet(r, entry, p, g) {
+		return t.In().FarBeside(g, bar.Dial(p.Grind.X)), nil
+	}
+	told, text, err := moved(t, r, entry, p, g)
+	if err != nil {
+		return "", err
+	}
+	entry.What = told
+	err = t.Update(func(tx *store.Tx) error {
+		entry.ID = 0
+		entry.ID, err = tx.AddEntry(t.Bar.ID, entry)
+		return err
+	})
+	r.Recent = recent.With(r.Recent, entry)
+	return text, err
+}
+
+// moved returns what is to be written down of a dial that was put somewhere, and
+// what to say of it.
+func moved(t *turn.Turn, r *recent.Book, entry bar.Entry, p parse.Set, g bar.Grinder) (bar.Told, string, error) {
+	if err := parse.Check(parse.Shot{Grind: p.Grind}); err != nil {
+		return bar.Told{}, "", err
+	}
+	base, known, err := base(t, r, entry, g)
+	if err != nil {
+		return bar.Told{}, "", err
+	}
+	known = known && (g.Step > 0 || p.Grind.Relative) // steps that were counted are no numbers of a dial
+	if p.Left {
+		base, known = r.Stands(entry, g)
+	} else if g, err = resolve.LearnDial(t, r, g.ID, p.Grind, entry); err != nil {
+		return bar.Told{}, "", err
+	} else if p.Grind = placed(r, entry, p.Grind, g, base, known); p.Grind.Odd {
+		return bar.Told{}, "", turn.Mistake(t.Own().Unplaced(g, say.Notes{Odd: p.Grind.Text, Beyond: p.Grind.Beyond}))
+	}
+	told := bar.Told{Event: bar.Moved, Grinder: g.ID, Purged: p.Purged}
+	switch {
+	case p.Left && known:
+		told.Dial = bar.Value[bar.Dial]{X: base, From: bar.Said}
+	case p.Left:
+	case !p.Grind.Relative:
+		told.Dial = bar.Value[bar.Dial]{X: bar.Dial(p.Grind.X), From: bar.Said, Rough: p.Grind.Rough}
+	case known:
+		told.Dial = bar.Value[bar.Dial]{X: g.Turn(base, p.Grind.X), From: bar.Said}
+	default:
+		before, _ := r.DialSet(entry, g.ID)
+		told.Turned = before.Turned + p.Grind.X
+	}
+	return told, t.In().Set(g, told, base, known, p.Left), nil
+}
+
+// placed returns a position that was set as the people of its grinder mean it. One
+// beyond the end of the dial is odd.
+func placed(r *recent.Book, entry bar.Entry, p parse.Grind, g bar.Grinder, base bar.Dial, known bool) parse.Grind {
+	if !p.Relative {
+		return r.Settle(entry, p, g)
+	}
+	if !p.Odd && known && g.Step > 0 && !g.Holds(g.Turn(base, p.X)) {
+		p.Odd, p.Beyond = true, true
+	}
+	return p
+}
+
+// writeSet puts the entry in the book, anew or in place of what was asked about.
+func writeSet(t *turn.Turn, e bar.Entry) (id bar.EntryID, err error) {
+	err = t.Update(func(tx *store.Tx) error {
+		if id = e.ID; id == 0 {
+			if id, err = tx.AddEntry(t.Bar.ID, e); err != nil {
+				return err
+			}
+		} else if err := tx.PutEntry(t.Bar.ID, e); err != nil {
+			return err
+		}
+		if err := tx.MarkSeen(t.Bar.ID, t.Msg.ID, t.Now); err != nil {
+			return err
+		}
+		return tx.PutReply(t.Bar.ID, store.Reply{Cause: t.Msg.ID, Entry: id, Kind: chat.Recorded.String(), At: t.Now})
+	})
+	return id, err
+}
+
+// base returns from where a dial was moved: where it stands, or where somebody
+// had put it who said that advice was done.
+func base(t *turn.Turn, r *recent.Book, entry bar.Entry, g bar.Grinder) (bar.Dial, bool, error) {
+	at, known := r.Stands(entry, g)
+	last, ok := r.Newest(func(e bar.Entry, s bar.Shot) bool { return s.Grinder == g.ID && recent.Earlier(e, entry) })
+	if _, moved := r.DialSet(entry, g.ID); moved || !ok {
+		return at, known, nil
+	}
+	var said store.Said
+	err := t.See(func(tx *store.Tx) (err error) {
+		said, ok, err = tx.AdviceOf(t.Bar.ID, last.ID)
+		return err
+	})
+	if err != nil || !ok || !said.Followed || said.Voided || said.Lever != bar.Grind || said.Grinder != g.ID || said.Unit != advisor.DialUnit {
+		return at, known, err
+	}
+	return bar.Dial(said.To), true, nil
+}
+
+// grinderPost asks which grinder was set.
+func grinderPost(t *turn.Turn, r *recent.Book, e bar.EntryID) chat.Post {
+	post := t.Post(chat.Question, t.In().WhichSetQuestion(r.InUse()))
+	for _, g := range r.InUse()[:min(len(r.InUse()), turn.MaxButtons)] {
+		post.Buttons = append(post.Buttons, chat.Button{Label: say.Clip(g.Name), State: turn.PressState(turn.PressOn, e, turn.IdText(g.ID))})
+	}
+	return post
+}
+
+// farSetPost asks whether a dial was really put so far from where it stood.
+func farSetPost(t *turn.Turn, r *recent.Book, e bar.EntryID, p parse.Set, g bar.Grinder) chat.Post {
+	at, _ := r.Stands(bar.Entry{At: t.Now}, g)
+	post := t.Post(chat.Question, t.In().FarSetQuestion(g, at, bar.Dial(p.Grind.X)))
+	post.Buttons = []chat.Button{
+		{Label: t.In().Say(say.YesLabel), State: turn.PressState(turn.PressShot, e, say.ShotYes)}, {Label: t.In().Say(say.NoLabel), State: turn.PressState(turn.PressShot, e, say.ShotNo)},
+	}
+	return post
+}
+
+// setQuestion asks again about a setting that was kept.
+func setQuestion(t *turn.Turn, r *recent.Book, e bar.Entry, p parse.Set) chat.Post {
+	g, ok := r.Settable(p)
+	if !ok {
+		return grinderPost(t, r, e.ID)
+	}
+	if post := setDoubt(t, r, e, p, g); post != nil {
+		return post(e.ID)
+	}
+	return farSetPost(t, r, e.ID, p, g)
+}
+
+// heldSet goes on with a setting that was asked about.
+func heldSet(t *turn.Turn, r *recent.Book, e bar.Entry, p parse.Set, verb, arg string) ([]turn.Out, error) {
+	if verb == turn.PressOn {
+		for _, g := range r.InUse() {
+			if turn.IdText(g.ID) == arg {
+				p.Grinder = g.ID
+			}
+		}
+	}
+	if verb == turn.PressTo {
+		x, err := strconv.ParseFloat(arg, 64)
+		if err != nil || math.IsNaN(x) {
+			return nil, turn.Mistake(t.Own().Say(say.OldButton))
+		}
+		p.Grind = parse.Grind{X: x, Said: true, Text: arg}
+	}
+	g, ok := r.Settable(p)
+	if !ok {
+		return nil, turn.Mistake(t.Own().Say(say.OldButton))
+	}
+	if post := setDoubt(t, r, e, p, g); post != nil && (verb == turn.PressOn || verb == turn.PressTo) {
+		return []turn.Out{{Post: post(e.ID)}}, nil
+	}
+	return PutSet(t, r, e, p, g)
+}
+
+// PressUnset takes back that a dial was set; or says that it was the last
+// shot's.
+func PressUnset(t *turn.Turn, r *recent.Book, e bar.Entry, verb, arg string) ([]turn.Out, error) {
+	w, ok := e.What.(bar.Told)
+	if !ok || w.Event != bar.Moved {
+		return nil, turn.Mistake(t.Own().Say(say.OldButton))
+	}
+	if verb == turn.PressUnset {
+		return unset(t, r, e, arg)
+	}
+	e.Deleted = true
+	if err := t.Update(func(tx *store.Tx) error { return tx.PutEntry(t.Bar.ID, e) }); err != nil {
+		return nil, err
+	}
+	r.Recent = recent.With(r.Recent, e)
+	shot, ok := r.Newest(func(o bar.Entry, s bar.Shot) bool { return s.Grinder == w.Grinder && recent.Earlier(o, e) })
+	if !ok || w.Dial.From == bar.None {
+		return nil, turn.Mistake(t.Own().Say(say.NothingToCorrect))
+	}
+	g := parse.Grind{X: float64(w.Dial.X), Said: true, Rough: w.Dial.Rough}
+	return putRight(t, r, shot, shot.What.(bar.Shot), parse.Correction{Grind: g}, bar.Said)
+}
+
+// unset takes back where a dial was put; what it stood in the place of holds again.
+func unset(t *turn.Turn, r *recent.Book, e bar.Entry, before string) ([]turn.Out, error) {
+	id, err := strconv.ParseUint(before, 10, 64)
+	if err != nil {
+		return TakeOut(t, r, e, "")
+	}
+	old, err := t.Stored(bar.EntryID(id))
+	if err != nil {
+		return nil, turn.Mistake(t.Own().Say(say.OldButton))
+	}
+	old.Deleted = false
+	if err := t.Update(func(tx *store.Tx) error { return tx.PutEntry(t.Bar.ID, old) }); err != nil {
+		return nil, err
+	}
+	r.Recent = recent.With(r.Recent, old)
+	return TakeOut(t, r, e, "")
+}
+
+// unmoved takes out where a grinder's dial was put since its last shot: somebody
+// says now that it stands elsewhere.
+func unmoved(t *turn.Turn, tx *store.Tx, r *recent.Book, g bar.GrinderID) error {
+	e, ok := r.LastMove(bar.Entry{At: t.Now}, g)
+	if !ok {
+		return nil
+	}
+	e.Deleted = true
+	return tx.PutEntry(t.Bar.ID, e)
+}

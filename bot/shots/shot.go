@@ -1,0 +1,124 @@
+package shots
+
+import (
+	"cmp"
+
+	"shothand/advisor/bar"
+	"shothand/bot/answer"
+	"shothand/bot/chat"
+	"shothand/bot/device"
+	"shothand/bot/parse"
+	"shothand/bot/recent"
+	"shothand/bot/resolve"
+	"shothand/bot/say"
+	"shothand/bot/turn"
+)
+
+// Shot records a shot and advises on the next.
+func Shot(t *turn.Turn, r *recent.Book, p parse.Shot) ([]turn.Out, error) {
+	posted, err := device.Twins(t, r, p, t.Now)
+	if err != nil {
+		return nil, err
+	}
+	if list := device.Tied(posted); len(list) > 0 && len(p.Doubt) == 0 && !p.Count {
+		return device.AskPosted(t, r, list)
+	}
+	var same *device.Twin
+	if len(posted) > 0 {
+		same = &posted[0]
+		p.Coffee = cmp.Or(p.Coffee, same.Coffee())
+	}
+	question, err := shotQuestion(t, r, p, same != nil)
+	if err != nil {
+		return nil, err
+	}
+	if question != nil {
+		return resolve.Ask(t, r, question)
+	}
+	coffee, ok := r.Which(p.Coffee)
+	entry := bar.Entry{Message: t.Msg.ID, Person: t.Who.ID, At: t.Now, Day: r.Day, Raw: t.Msg.Text}
+	return record(t, r, entry, p, coffee, ok, same)
+}
+
+// shotQuestion returns what must be asked of a message before it is a shot, or
+// nil. Sure are numbers that a device has posted as well.
+func shotQuestion(t *turn.Turn, r *recent.Book, p parse.Shot, sure bool) (func(bar.EntryID) chat.Post, error) {
+	coffee, ok := r.Which(p.Coffee)
+	if last, may := referred(r, p, bar.Entry{At: t.Now}); may && !sure {
+		return func(e bar.EntryID) chat.Post { return referPost(t, e, last) }, nil
+	}
+	switch {
+	case p.Two:
+		return func(e bar.EntryID) chat.Post { return resolve.CoffeePost(t, r, e) }, nil
+	case p.Stranger != "" && len(r.OnBar()) > 0:
+		return func(e bar.EntryID) chat.Post { return resolve.StrangerPost(t, r, e, p) }, nil
+	case p.Stranger != "" || len(p.Doubt) > 0 || p.Count:
+		return func(e bar.EntryID) chat.Post { return resolve.DoubtPost(t, r, e, p) }, nil
+	case !ok && len(r.OnBar()) > 1:
+		return func(e bar.EntryID) chat.Post { return resolve.CoffeePost(t, r, e) }, nil
+	case p.Coffee == 0 && !sure && resolve.FitsAnother(r, p, coffee):
+		return func(e bar.EntryID) chat.Post { return resolve.CoffeePost(t, r, e) }, nil
+	case p.Swapped:
+		return func(e bar.EntryID) chat.Post { return resolve.OrderPost(t, e, p) }, nil
+	}
+	if sure {
+		return nil, nil
+	}
+	off, far, err := farOff(t, r, p, coffee)
+	if err == nil && far && ok {
+		return func(e bar.EntryID) chat.Post { return resolve.FarPost(t, e, p, off, "") }, nil
+	}
+	return nil, err
+}
+
+// record puts a shot of a coffee in the book, as a new entry or in place of
+// one, and answers it: the same as a device has posted, if that is not nil. If
+// there is no coffee yet, it makes one.
+func record(t *turn.Turn, r *recent.Book, entry bar.Entry, p parse.Shot, coffee bar.Coffee, known bool, same *device.Twin) ([]turn.Out, error) {
+	if !known {
+		house, err := resolve.MakeHouse(t, r, p.Stranger)
+		if err != nil {
+			return nil, err
+		}
+		coffee = house
+	}
+	if err := before(t, r, entry, p, coffee); err != nil {
+		return nil, err
+	}
+	grinder, err := resolve.LearnDial(t, r, cmp.Or(p.Grinder, coffee.Grinder), p.Grind, entry)
+	if err != nil {
+		return nil, err
+	}
+	p.Grind = r.Settle(entry, p.Grind, grinder)
+	shot, err := resolve.Resolve(t, r, entry, p, coffee, grinder)
+	if err != nil {
+		return nil, err
+	}
+	var aside *bar.Entry
+	lead := ""
+	if same != nil {
+		lead = t.In().SameShot(same.Device)
+		if shot, err = device.Joined(t, r, shot, p, *same, coffee); err != nil {
+			return nil, err
+		}
+		aside = &same.Entry
+		aside.Deleted = true
+		r.Recent = recent.With(r.Recent, *aside)
+	}
+	entry.What = shot
+	a := answer.Answer{Turn: t, Room: r, Entry: entry, Coffee: coffee, Call: p.Dialled, Lead: lead, Aside: aside, Joined: same != nil, Notes: say.Notes{
+		House:     !known,
+		Direction: p.Grind.Said && !p.Grind.Relative && grinder.Finer == bar.Unknown && grinder.Step > 0,
+		Unread:    shot.Unread,
+		Aside:     p.Aside,
+	}}
+	a.Notes.Unplaced(p.Grind)
+	if why := t.In().Uncalled(coffee, shot, len(shot.Words) > 0 || r.TastedToday(coffee.ID), false); a.Call && why != "" {
+		a.Call, a.Notes.Uncalled = false, why
+	}
+	outs, err := a.Give()
+	if err == nil {
+		t.Meter.Recorded()
+	}
+	return outs, err
+}

@@ -1,0 +1,62 @@
+package shots
+
+import (
+	"math"
+	"strconv"
+
+	"shothand/advisor/bar"
+	"shothand/bot/answer"
+	"shothand/bot/recent"
+	"shothand/bot/say"
+	"shothand/bot/turn"
+	"shothand/store"
+)
+
+// PressStood puts the dial of the last shots where it stood, as far as they are
+// believed to have been pulled beyond that.
+func PressStood(t *turn.Turn, r *recent.Book, e bar.Entry, arg string) ([]turn.Out, error) {
+	x, err := strconv.ParseFloat(arg, 64)
+	last, ok := e.What.(bar.Shot)
+	if err != nil || !ok || math.IsNaN(x) {
+		return nil, turn.Mistake(say.OldButton)
+	}
+	g, ok := r.Grinder(last.Grinder)
+	if !ok || !g.Holds(bar.Dial(x)) {
+		return nil, turn.Mistake(say.OldButton)
+	}
+	stood := bar.Dial(x)
+	changed := atOne(r, e, last, stood)
+	err = t.Update(func(tx *store.Tx) error {
+		for _, e := range changed {
+			if err := tx.PutEntry(t.Bar.ID, e); err != nil {
+				return err
+			}
+		}
+		return tx.MarkSeen(t.Bar.ID, t.Msg.ID, t.Now)
+	})
+	if err != nil {
+		return nil, err
+	}
+	post, err := answer.Again(t, last.Coffee, t.In().StoodIn(g, stood, len(changed)))
+	return []turn.Out{{Post: post}}, err
+}
+
+// atOne returns the shot, and those before it that nobody said the dial of and that
+// are believed to have been pulled beyond where it stood, as they were then.
+func atOne(r *recent.Book, e bar.Entry, last bar.Shot, at bar.Dial) []bar.Entry {
+	shots := r.Shots(func(o bar.Entry, s bar.Shot) bool {
+		return s.Coffee == last.Coffee && s.Grinder == last.Grinder && o.Day == e.Day && !recent.Earlier(e, o)
+	})
+	way := last.Grind.X - at
+	var changed []bar.Entry
+	for _, o := range shots { // newest first
+		s := o.What.(bar.Shot)
+		if !s.Grind.From.Supposed() || o.ID != e.ID && !((s.Grind.X-at)*way > 0) {
+			break
+		}
+		s.Grind, s.Turned = bar.Value[bar.Dial]{X: at, From: bar.Said}, 0
+		o.What = s
+		changed = append(changed, o)
+	}
+	return changed
+}

@@ -1,0 +1,129 @@
+package shots
+
+import (
+	"time"
+
+	"shothand/advisor/bar"
+	"shothand/bot/chat"
+	"shothand/bot/parse"
+	"shothand/bot/recent"
+	"shothand/bot/say"
+	"shothand/bot/turn"
+	"shothand/store"
+)
+
+// Happened records what happened to the bar.
+func Happened(t *turn.Turn, r *recent.Book, p parse.Happened) ([]turn.Out, error) {
+	coffee, known := r.Which(p.Coffee)
+	told, err := told(r, p, coffee, known)
+	if err != nil {
+		return nil, err
+	}
+	if _, again := repeated(r, told); again && t.Msg.ReplyTo == "" {
+		return t.Says(chat.Info, t.In().Say(say.NotedAlready)), nil
+	}
+	return note(t, r, told, r.Happened(told))
+}
+
+// told returns what p is about: the coffee or the grinder it names, else those
+// of the coffee it is taken to be about; the machine's is the whole bar's.
+func told(r *recent.Book, p parse.Happened, coffee bar.Coffee, known bool) (bar.Told, error) {
+	told := bar.Told{Event: p.Event}
+	switch p.Event.About() {
+	case bar.TheBar:
+	case bar.TheCoffee:
+		if !known {
+			return told, turn.Mistake(r.In().WhichCoffee(r.OnBar()))
+		}
+		told.Coffee = coffee.ID
+	case bar.NamedCoffee:
+		told.Coffee = p.Coffee
+	case bar.CoffeeInGrinder:
+		if told.Coffee = p.Coffee; told.Coffee == 0 {
+			coffee = other(r, p.Grinder)
+			told.Coffee = coffee.ID
+		}
+		if told.Coffee == 0 {
+			return told, turn.Mistake(r.In().WhichCoffee(r.OnBar()))
+		}
+		if told.Grinder = p.Grinder; told.Grinder == 0 {
+			told.Grinder = coffee.Grinder
+		}
+	case bar.TheGrinder:
+		switch {
+		case p.Grinder != 0:
+			told.Grinder = p.Grinder
+		case p.Coffee == 0 && len(r.InUse()) == 1:
+			told.Grinder = r.InUse()[0].ID
+		case known:
+			told.Grinder = coffee.Grinder
+		default:
+			return told, turn.Mistake(r.In().WhichGrinder(r.InUse()))
+		}
+	}
+	return told, nil
+}
+
+// other returns the coffee that a grinder holds after a swap that names none: the
+// only other one on it besides the one last pulled there.
+func other(r *recent.Book, g bar.GrinderID) bar.Coffee {
+	last := r.Shots(func(_ bar.Entry, s bar.Shot) bool { return g == 0 || s.Grinder == g })
+	if len(last) == 0 {
+		return bar.Coffee{}
+	}
+	s := last[0].What.(bar.Shot)
+	in := r.InGrinder(s.Coffee, s.Grinder, last[0])
+	var others []bar.Coffee
+	for _, c := range r.OnBar() {
+		if c.Grinder == s.Grinder && c.ID != in {
+			others = append(others, c)
+		}
+	}
+	if len(others) != 1 {
+		return bar.Coffee{}
+	}
+	return others[0]
+}
+
+// before records what a shot's message told beside it, as having happened just
+// before. It is undone with the shot.
+func before(t *turn.Turn, r *recent.Book, shot bar.Entry, p parse.Shot, coffee bar.Coffee) error {
+	if p.Event == 0 {
+		return nil
+	}
+	h := parse.Happened{Event: p.Event, Coffee: p.Coffee, Grinder: p.Grinder}
+	if p.Event == bar.Swapped {
+		h.Coffee = coffee.ID
+	}
+	told, err := told(r, h, coffee, true)
+	if err != nil {
+		return err
+	}
+	e := bar.Entry{With: shot.Message, Person: shot.Person, At: toldAt(shot.At), Day: shot.Day, Raw: shot.Raw, What: told}
+	err = t.Update(func(tx *store.Tx) error {
+		e.ID = 0
+		e.ID, err = tx.AddEntry(t.Bar.ID, e)
+		return err
+	})
+	r.Recent = recent.With(r.Recent, e)
+	return err
+}
+
+// toldAt is when something happened that a shot's message told: before what
+// the shot has shown of its dial.
+func toldAt(shot time.Time) time.Time { return shot.Add(-2 * time.Millisecond) }
+
+// untell takes back what a shot's message told beside it.
+func untell(t *turn.Turn, r *recent.Book, shot bar.Entry) error {
+	for _, e := range r.Recent {
+		if w, told := e.What.(bar.Told); !told || w.Shown || e.With == "" || e.With != shot.Message {
+			continue
+		}
+		e.Deleted = true
+		if err := t.Update(func(tx *store.Tx) error { return tx.PutEntry(t.Bar.ID, e) }); err != nil {
+			return err
+		}
+		r.Recent = recent.With(r.Recent, e)
+	}
+	return nil
+}

@@ -1,0 +1,248 @@
+package shots
+
+import (
+	"slices"
+	"strings"
+
+	"shothand/advisor/bar"
+	"shothand/bot/answer"
+	"shothand/bot/chat"
+	"shothand/bot/parse"
+	"shothand/bot/recent"
+	"shothand/bot/resolve"
+	"shothand/bot/say"
+	"shothand/bot/turn"
+	"shothand/store"
+)
+
+// Words handles taste words that came without a shot: they belong to the shot
+// they answer, or to one just pulled. Otherwise they are chat.
+func Words(t *turn.Turn, r *recent.Book, p parse.Words) ([]turn.Out, error) {
+	shot, ok, err := tasted(t, r, p.Coffee)
+	if err != nil || !ok && !p.Set.Grind.Said {
+		return nil, err
+	}
+	if p.Both && ok && t.Msg.ReplyTo == "" {
+		fresh := r.Shots(func(e bar.Entry, _ bar.Shot) bool {
+			return t.Now.Sub(e.At) <= resolve.TasteWindow && !e.At.After(t.Now)
+		})
+		if len(fresh) > 1 {
+			return nil, turn.Mistake(t.Own().OneCup(coffeesOf(r, fresh[:2]), p.Words))
+		}
+	}
+	if !ok {
+		p.Set.Coffee = p.Coffee
+		return Set(t, r, p.Set)
+	}
+	if shot, err = claim(t, r, shot); err != nil {
+		return nil, err
+	}
+	if revises := revises(r, shot, t.Who.ID, p); len(p.Else) > 0 && !revises && r.TastedBy(shot, t.Who.ID) {
+		p.Words, p.Instead = p.Else, true
+	} else if revises {
+		p.Instead = true
+	}
+	if p.Instead {
+		if shot, err = unsay(t, r, shot); err != nil {
+			return nil, err
+		}
+	}
+	s, own := shot.What.(bar.Shot)
+	if p.Marks == 0 || !own || shot.Person != t.Who.ID {
+		return addWords(t, r, shot, p)
+	}
+	was := s.Marks
+	s.Marks = recent.Marked(s.Marks, p.Marks)
+	if coffee, ok := r.Coffee(s.Coffee); ok && p.Marks.Has(bar.InMilk) {
+		s = recent.Assumed(s, coffee.RecipeFor(s.Marks))
+	}
+	shot.What = s
+	if len(p.Words) == 0 {
+		return answer.Mended(t, r, shot, s.Coffee, notedMarks(t, p.Marks, was == s.Marks), "")
+	}
+	err = t.Update(func(tx *store.Tx) error { return tx.PutEntry(t.Bar.ID, shot) })
+	if err != nil {
+		return nil, err
+	}
+	return addWords(t, r, shot, p)
+}
+
+// notedMarks says which marks were noted; of practice the advice says it.
+func notedMarks(t *turn.Turn, m bar.Marks, known bool) string {
+	if m == bar.Practice {
+		return ""
+	}
+	return t.In().NotedMarks(m, known)
+}
+
+// coffeesOf names the coffees of shots, each once.
+func coffeesOf(r *recent.Book, shots []bar.Entry) (names []string) {
+	for _, e := range shots {
+		s, _ := e.What.(bar.Shot)
+		if c, ok := r.Coffee(s.Coffee); ok && !slices.Contains(names, c.Name) {
+			names = append(names, c.Name)
+		}
+	}
+	return names
+}
+
+// unsay takes back what this person has said of how a shot tastes, and returns
+// the shot without it.
+func unsay(t *turn.Turn, r *recent.Book, shot bar.Entry) (bar.Entry, error) {
+	var changed []bar.Entry
+	for _, e := range r.Recent {
+		w, ok := e.What.(bar.Words)
+		if ok && w.Shot == shot.ID && e.Person == t.Who.ID && !e.Deleted {
+			e.Deleted = true
+			changed = append(changed, e)
+		}
+	}
+	if s, ok := shot.What.(bar.Shot); ok && shot.Person == t.Who.ID && len(s.Words) > 0 {
+		s.Words, s.Unread = nil, nil
+		shot.What = s
+		changed = append(changed, shot)
+	}
+	for _, e := range changed {
+		if err := t.Update(func(tx *store.Tx) error { return tx.PutEntry(t.Bar.ID, e) }); err != nil {
+			return shot, err
+		}
+		r.Recent = recent.With(r.Recent, e)
+	}
+	return shot, nil
+}
+
+// addWords records words about a shot and advises again.
+func addWords(t *turn.Turn, r *recent.Book, shot bar.Entry, p parse.Words) ([]turn.Out, error) {
+	s, ok := shot.What.(bar.Shot)
+	if !ok {
+		return nil, nil
+	}
+	coffee, _ := r.Coffee(s.Coffee)
+	set := ""
+	if p.Set.Grind.Said {
+		var err error
+		if set, err = setBeside(t, r, t.Now, s, p.Set); err != nil {
+			return nil, err
+		}
+	}
+	a := answer.Answer{Turn: t, Room: r, Coffee: coffee, Lead: set, Notes: say.Notes{Unread: p.Unread}, Entry: bar.Entry{
+		Message: t.Msg.ID, Person: t.Who.ID, At: t.Now, Day: r.Day, Raw: t.Msg.Text,
+		What: bar.Words{Shot: shot.ID, Words: p.Words, Unread: p.Unread},
+	}}
+	if p.Instead {
+		a.Called = r.CallOn(shot)
+	}
+	newest := r.Shots(func(_ bar.Entry, other bar.Shot) bool { return other.Coffee == s.Coffee })
+	if len(newest) > 0 && newest[0].ID != shot.ID { // the advice is on that one
+		a.Lead = strings.TrimSpace(t.In().NotedFor(shot, r.NameOf(shot.Person), t.In().Echoed(p.Words, t.Msg.Text)) + "\n" + set)
+	}
+	return a.Give()
+}
+
+// tasted returns the shot that words without numbers are about: the one
+// answered, else this person's own of the last minutes, else anybody's. Who has
+// said how their own tastes speaks of the next one of that coffee.
+func tasted(t *turn.Turn, r *recent.Book, coffee bar.CoffeeID) (bar.Entry, bool, error) {
+	if t.Msg.ReplyTo != "" {
+		return answered(t)
+	}
+	if e, ok := askedTaste(t, r, coffee); ok {
+		return e, true, nil
+	}
+	fresh := r.Shots(func(e bar.Entry, s bar.Shot) bool {
+		return t.Now.Sub(e.At) <= resolve.TasteWindow && !e.At.After(t.Now) && (coffee == 0 || s.Coffee == coffee)
+	})
+	last, ok := lastKept(fresh)
+	for _, e := range fresh {
+		if e.Person == t.Who.ID && (!r.TastedBy(e, t.Who.ID) || r.TastedBy(last, 0) && !next(r, e, last)) {
+			return e, true, nil
+		}
+	}
+	return last, ok, nil
+}
+
+// askedTaste returns the shot that this person was asked about in the last minutes,
+// how it tastes, however old it is.
+func askedTaste(t *turn.Turn, r *recent.Book, coffee bar.CoffeeID) (bar.Entry, bool) {
+	if len(t.Asking.Taps) == 0 || t.Asking.At.Before(t.Now.Add(-resolve.TasteWindow)) {
+		return bar.Entry{}, false
+	}
+	verb, id, _, _ := turn.ReadPress(t.Asking.Taps[0].State)
+	return r.Newest(func(e bar.Entry, s bar.Shot) bool {
+		return verb == turn.PressTaste && e.ID == id && e.Day == r.Day && (coffee == 0 || s.Coffee == coffee) && !r.TastedBy(e, r.Who.ID)
+	})
+}
+
+// next reports whether the last shot is another one of the same coffee, which who
+// writes has not tasted.
+func next(r *recent.Book, own, last bar.Entry) bool {
+	a, b := own.What.(bar.Shot), last.What.(bar.Shot)
+	return own.ID != last.ID && a.Coffee == b.Coffee && !r.TastedBy(last, r.Who.ID)
+}
+
+// answered returns the shot that the message, or the post, it answers is about.
+func answered(t *turn.Turn) (e bar.Entry, ok bool, err error) {
+	err = t.See(func(tx *store.Tx) error {
+		if e, ok, err = tx.EntryOf(t.Bar.ID, t.Msg.ReplyTo); err != nil {
+			return err
+		}
+		if !ok {
+			reply, found, err := tx.ReplyByPost(t.Bar.ID, t.Msg.ReplyTo)
+			if err != nil || !found || reply.Entry == 0 {
+				return err
+			}
+			if e, err = tx.Entry(t.Bar.ID, reply.Entry); err != nil {
+				return err
+			}
+		}
+		if w, words := e.What.(bar.Words); words {
+			e, err = tx.Entry(t.Bar.ID, w.Shot)
+		}
+		if err == nil {
+			e, err = turn.Standing(tx, t.Bar.ID, e)
+		}
+		_, shot := e.What.(bar.Shot)
+		ok = shot && !e.Deleted
+		return err
+	})
+	return e, ok, err
+}
+
+// note records an entry that is no shot, and says so.
+func note(t *turn.Turn, r *recent.Book, w bar.What, text string) ([]turn.Out, error) {
+	err := t.Update(func(tx *store.Tx) error {
+		id, err := tx.AddEntry(t.Bar.ID, bar.Entry{
+			Message: t.Msg.ID, Person: t.Who.ID, At: t.Now, Day: r.Day, Raw: t.Msg.Text, What: w,
+		})
+		if err != nil {
+			return err
+		}
+		return tx.PutReply(t.Bar.ID, store.Reply{Cause: t.Msg.ID, Entry: id, Kind: chat.Recorded.String(), At: t.Now})
+	})
+	return t.Says(chat.Recorded, text), err
+}
+
+// Dialled calls a coffee dialled in, as its last shot was pulled.
+func Dialled(t *turn.Turn, r *recent.Book, named bar.CoffeeID) ([]turn.Out, error) {
+	coffee, ok := r.Which(named)
+	if !ok {
+		return nil, turn.Mistake(t.Own().WhichCoffee(r.OnBar()))
+	}
+	shots := r.Shots(func(e bar.Entry, s bar.Shot) bool {
+		return s.Coffee == coffee.ID && e.Day == r.Day && !s.Marks.Has(bar.Practice)
+	})
+	if len(shots) == 0 {
+		return nil, turn.Mistake(t.Own().NotPulled(coffee))
+	}
+	grinder, _ := r.Grinder(coffee.Grinder)
+	last := shots[0].What.(bar.Shot)
+	for _, e := range r.Recent {
+		if d, ok := e.What.(bar.Dialled); ok && d.Coffee == coffee.ID && d.Shot == shots[0].ID { // called already
+			return t.Says(chat.Info, t.In().Dialled(coffee, grinder, last, r.NameOf(e.Person))), nil
+		}
+	}
+	if asked, err := askCall(t, r, coffee, shots[0]); asked != nil || err != nil {
+		return asked, err
+	}
+	return note(t, r, bar.Dialled{Coffee: coffee.ID, Shot: shots[0].ID}, t.In().Dialled(coffee, grinder, last, t.Who.Name))
+}

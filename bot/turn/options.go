@@ -1,0 +1,147 @@
+package turn
+
+import (
+	"errors"
+	"slices"
+	"strings"
+
+	"shothand/advisor/bar"
+	"shothand/bot/chat"
+	"shothand/bot/parse"
+	"shothand/bot/recent"
+	"shothand/bot/say"
+	"shothand/store"
+)
+
+// Retired returns the retired coffee of that name, the last of several.
+func Retired(r *recent.Book, name string) (bar.Coffee, bool) {
+	for _, c := range slices.Backward(r.Coffees) {
+		if c.Retired && strings.EqualFold(c.Name, name) {
+			return c, true
+		}
+	}
+	return bar.Coffee{}, false
+}
+
+// Private returns a post for the person who wrote only.
+func (t *Turn) Private(text string) ([]Out, error) {
+	p := t.Post(chat.Info, text)
+	p.Private = true
+	return []Out{{Post: p}}, nil
+}
+
+// Option returns the value of an option, or without if it was not given.
+func Option(c chat.Command, name, without string) string {
+	for _, o := range c.Options {
+		if o.Name == name {
+			return o.Value
+		}
+	}
+	return without
+}
+
+// Said reports whether an option of yes or no was given as yes.
+func Said(c chat.Command, name string) bool { return Option(c, name, "no") == "yes" }
+
+// Each calls read for every option of c that has a value, in order.
+func Each(c chat.Command, read func(name, value string) error) error {
+	for _, o := range c.Options {
+		if o.Value == "" {
+			continue
+		}
+		err := read(o.Name, o.Value)
+		if m, ok := errors.AsType[parse.Mistake](err); ok && m.Kind == parse.Impossible { // no shot is meant
+			return parse.Mistake{Kind: parse.BadOption, What: o.Name + ":" + o.Value, More: m.More, Would: m.Would}
+		}
+		if err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// Meant returns the coffee that an option of c names; else the one a message
+// without a name is about.
+func (t *Turn) Meant(r *recent.Book, c chat.Command, name string) (bar.Coffee, error) {
+	if said := Option(c, name, ""); said != "" {
+		return FindCoffee(r, said)
+	}
+	if coffee, ok := r.Which(0); ok {
+		return coffee, nil
+	}
+	if last := r.Shots(func(bar.Entry, bar.Shot) bool { return true }); len(last) > 0 {
+		coffee, _ := r.Coffee(last[0].What.(bar.Shot).Coffee)
+		return coffee, nil
+	}
+	return bar.Coffee{}, Mistake(t.Own().WhichCoffee(r.OnBar()))
+}
+
+// FindCoffee returns the coffee of that name, or the only one that begins so.
+func FindCoffee(r *recent.Book, said string) (bar.Coffee, error) {
+	found, err := Named(r.OnBar(), said, func(c bar.Coffee) string { return c.Name }, r.In().NoCoffee)
+	if old, ok := Retired(r, said); err != nil && ok {
+		return found, Mistake(r.In().RetiredCoffee(old))
+	}
+	return found, err
+}
+
+// FindGrinder returns the grinder of that name, or the only one that begins so.
+func FindGrinder(r *recent.Book, said string) (bar.Grinder, error) {
+	return Named(r.InUse(), said, func(g bar.Grinder) string { return g.Name }, r.In().NoGrinder)
+}
+
+// Named returns the thing of that name, or the only one whose name begins so.
+func Named[T any](all []T, said string, name func(T) string, none func(said string, names []string) string) (T, error) {
+	var zero T
+	var near []T
+	var names []string
+	for _, x := range all {
+		n := name(x)
+		names = append(names, n)
+		if strings.EqualFold(n, said) {
+			return x, nil
+		}
+		if len(n) >= len(said) && strings.EqualFold(n[:len(said)], said) {
+			near = append(near, x)
+		}
+	}
+	if len(near) == 1 {
+		return near[0], nil
+	}
+	return zero, MisnamedOf(none(said, names), said, names)
+}
+
+// ChangeBar writes the bar in place of what it was.
+func (t *Turn) ChangeBar(here bar.Bar) error {
+	return t.Change(func(tx *store.Tx) (bar.Setting, error) {
+		return bar.Setting{Bar: t.Bar, ToBar: here}, tx.PutBar(here)
+	})
+}
+
+// Change makes a change of settings and an entry by which it can be undone.
+func (t *Turn) Change(do func(*store.Tx) (bar.Setting, error)) error {
+	return t.Update(func(tx *store.Tx) error {
+		old, err := do(tx)
+		if err != nil {
+			return err
+		}
+		_, err = tx.AddEntry(t.Bar.ID, bar.Entry{
+			Message: t.Msg.ID, Person: t.Who.ID, At: t.Now, Day: bar.DayOf(t.Now), Raw: t.Msg.Text, What: old,
+		})
+		return err
+	})
+}
+
+// A Misnamed is a mistake about a name that nothing has.
+type Misnamed struct {
+	Mistake
+	Said, Right string // as typed, and what was probably meant, or empty
+}
+
+// MisnamedOf returns the mistake that text tells of a name.
+func MisnamedOf(text, said string, all []string) error {
+	return Misnamed{Mistake(text), said, say.Nearest(said, all)}
+}
+
+// IsDark reports whether pictures are asked for in dark colours.
+func IsDark(c chat.Command) bool { return Option(c, "look", "light") == "dark" }
