@@ -25,7 +25,7 @@ const (
 func dayPost(t *turn.Turn, kind chat.PostKind, name, text string) chat.Post {
 	return chat.Post{
 		Kind: kind, Channel: t.Msg.Channel, At: t.Now, Text: text, Due: true,
-		Cause: "day-" + turn.IdText(t.Bar.ID) + "-" + string(t.Day()) + "-" + name,
+		Cause: "day-" + turn.IDText(t.Bar.ID) + "-" + string(t.Day()) + "-" + name,
 	}
 }
 

@@ -63,7 +63,7 @@ const pressMeant = "meant"
 
 // meantKey is the cause under which the command is kept that a person probably
 // meant. It may be longer than the state of a button.
-func meantKey(who bar.PersonID) string { return "meant " + turn.IdText(who) }
+func meantKey(who bar.PersonID) string { return "meant " + turn.IDText(who) }
 
 // askMeant puts a button under the answer to a misspelt command that does it as it
 // was meant.

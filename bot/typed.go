@@ -344,7 +344,7 @@ func noWords() []string {
 
 // backKey is the cause under which what takes a person's last correction back is
 // kept.
-func backKey(who bar.PersonID) string { return "back " + turn.IdText(who) }
+func backKey(who bar.PersonID) string { return "back " + turn.IDText(who) }
 
 // rememberBack keeps what takes the correction back that a message made.
 func rememberBack(t *turn.Turn, outs []turn.Out) error {

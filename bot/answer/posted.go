@@ -13,6 +13,7 @@ func AsksWhose(l say.Lang, p chat.Post, e bar.EntryID) chat.Post {
 	return p
 }
 
+// ShotShown returns what a device is told of its shot.
 func ShotShown(c bar.Coffee, e bar.Entry, newest bool) *turn.PostedShot {
 	s, ok := e.What.(bar.Shot)
 	if !ok {

@@ -93,7 +93,7 @@ func sender(t *turn.Turn) (bar.Device, bool, error) {
 	for _, d := range all {
 		switch {
 		case d.Retired:
-		case outside && turn.IdText(d.ID) == id, !outside && d.Hook != "" && d.Hook == t.Msg.From.ID:
+		case outside && turn.IDText(d.ID) == id, !outside && d.Hook != "" && d.Hook == t.Msg.From.ID:
 			return d, true, err
 		}
 	}

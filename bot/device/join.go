@@ -198,7 +198,7 @@ func AskPosted(t *turn.Turn, r *recent.Book, list []Twin) ([]turn.Out, error) {
 			if slices.ContainsFunc(post.Buttons, func(b chat.Button) bool { return b.Label == label }) {
 				label += ", " + t.In().Number(l.posted.Yield.X) + " g"
 			}
-			post.Buttons = append(post.Buttons, chat.Button{Label: label, State: turn.PressState(turn.PressPosted, held, turn.IdText(l.Entry.ID))})
+			post.Buttons = append(post.Buttons, chat.Button{Label: label, State: turn.PressState(turn.PressPosted, held, turn.IDText(l.Entry.ID))})
 		}
 		post.Buttons = append(post.Buttons, chat.Button{Label: t.In().Say(say.AnotherLabel), State: turn.PressState(turn.PressPosted, held, "0")})
 		return post
@@ -224,7 +224,7 @@ func TwinOf(t *turn.Turn, r *recent.Book, held bar.Entry, p parse.Shot, verb, ar
 // meantBy returns the one of a list that a button names, or none.
 func meantBy(list []Twin, arg string) *Twin {
 	for _, l := range list {
-		if turn.IdText(l.Entry.ID) == arg {
+		if turn.IDText(l.Entry.ID) == arg {
 			return &l
 		}
 	}

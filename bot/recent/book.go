@@ -105,6 +105,7 @@ func (r *Book) EachShot(keep func(bar.Entry, bar.Shot) bool) iter.Seq[bar.Entry]
 	}
 }
 
+// IsShot reports whether an entry is a shot.
 func IsShot(e bar.Entry) bool {
 	_, ok := e.What.(bar.Shot)
 	return ok

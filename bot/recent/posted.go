@@ -37,6 +37,7 @@ const (
 	SureClock = 1.0
 )
 
+// Around reports whether two instants may be of one shot.
 func Around(a, b time.Time) bool { return a.Sub(b).Abs() <= SameShot }
 
 // PostedBy returns the device whose own entry e is, or none.

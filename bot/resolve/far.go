@@ -142,7 +142,7 @@ func FarPost(t *turn.Turn, e bar.EntryID, p parse.Shot, off say.FarOff, settled 
 		if settled != "" {
 			value = settled + "," + value
 		}
-		return turn.PressState(turn.PressFar, e, turn.IdText(p.Coffee), value)
+		return turn.PressState(turn.PressFar, e, turn.IDText(p.Coffee), value)
 	}
 	post.Buttons = append(post.Buttons, chat.Button{Label: t.In().FarLabel(off, off.X), State: state(off.X)})
 	if off.Instead != 0 {

@@ -16,7 +16,7 @@ import (
 func coffeeButtons(e bar.EntryID, coffees []bar.Coffee) []chat.Button {
 	var list []chat.Button
 	for _, c := range coffees[:min(len(coffees), turn.MaxButtons)] {
-		list = append(list, chat.Button{Label: c.Name, State: turn.PressState(turn.PressCoffee, e, turn.IdText(c.ID))})
+		list = append(list, chat.Button{Label: c.Name, State: turn.PressState(turn.PressCoffee, e, turn.IDText(c.ID))})
 	}
 	return list
 }
@@ -25,7 +25,7 @@ func coffeeButtons(e bar.EntryID, coffees []bar.Coffee) []chat.Button {
 func orderButtons(l say.Lang, e bar.EntryID, p parse.Shot) []chat.Button {
 	var coffee []string // that was asked before
 	if p.Coffee != 0 {
-		coffee = []string{turn.IdText(p.Coffee)}
+		coffee = []string{turn.IDText(p.Coffee)}
 	}
 	state := func(order string) string {
 		return turn.PressState(turn.PressOrder, e, append([]string{order}, coffee...)...)
@@ -36,6 +36,7 @@ func orderButtons(l say.Lang, e bar.EntryID, p parse.Shot) []chat.Button {
 	}
 }
 
+// NoShotButton says that a message is no shot.
 func NoShotButton(l say.Lang, e bar.EntryID) chat.Button {
 	return chat.Button{Label: l.Say(say.NoShotLabel), State: turn.PressState(turn.PressShot, e, say.ShotNo)}
 }
@@ -69,7 +70,7 @@ func StrangerPost(t *turn.Turn, r *recent.Book, e bar.EntryID, p parse.Shot) cha
 	post := t.Post(chat.Question, t.In().StrangerQuestion(p, near.Name))
 	post.Buttons = coffeeButtons(e, coffees)
 	if p.Near != 0 {
-		post.Buttons[0].State = turn.PressState(turn.PressNear, e, turn.IdText(p.Near))
+		post.Buttons[0].State = turn.PressState(turn.PressNear, e, turn.IDText(p.Near))
 	}
 	if len(post.Buttons) == turn.MaxButtons {
 		post.Buttons = post.Buttons[:turn.MaxButtons-1]

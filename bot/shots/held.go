@@ -127,7 +127,7 @@ func PressHeld(t *turn.Turn, r *recent.Book, e bar.Entry, verb, arg string) ([]t
 		if err := resolve.Settle(t.In(), &p, settled); err != nil {
 			return nil, err
 		}
-		which = strings.TrimPrefix(which, turn.IdText(bar.CoffeeID(0))) // none was named
+		which = strings.TrimPrefix(which, turn.IDText(bar.CoffeeID(0))) // none was named
 	}
 	if which != "" {
 		if p.Coffee, ok = idOf(r, which); !ok {
@@ -164,7 +164,7 @@ func PressHeld(t *turn.Turn, r *recent.Book, e bar.Entry, verb, arg string) ([]t
 // idOf returns the coffee a button names, if it is on the bar.
 func idOf(r *recent.Book, arg string) (bar.CoffeeID, bool) {
 	for _, c := range r.OnBar() {
-		if turn.IdText(c.ID) == arg {
+		if turn.IDText(c.ID) == arg {
 			return c.ID, true
 		}
 	}

@@ -111,7 +111,7 @@ func Correct(t *turn.Turn, r *recent.Book, p parse.Correction) ([]turn.Out, erro
 	}
 	shots := spokenOf(r, t.Who.ID)
 	if held, kept := heldPost(r); kept && p.Coffee != 0 && t.Msg.ReplyTo == "" && (len(shots) == 0 || held.ID > shots[0].ID) {
-		return PressHeld(t, r, held, turn.PressCoffee, turn.IdText(p.Coffee))
+		return PressHeld(t, r, held, turn.PressCoffee, turn.IDText(p.Coffee))
 	}
 	if t.Msg.ReplyTo != "" {
 		e, ok, err := answered(t)
@@ -226,7 +226,7 @@ func askThat(t *turn.Turn, r *recent.Book, e bar.Entry, p parse.Correction) []tu
 	post := t.Post(chat.Question, t.In().Say(say.ThatQuestion))
 	for _, id := range []bar.CoffeeID{p.Coffee, p.Or} {
 		c, _ := r.Coffee(id)
-		post.Buttons = append(post.Buttons, chat.Button{Label: say.Clip(c.Name), State: turn.PressState(turn.PressThat, e.ID, turn.IdText(id))})
+		post.Buttons = append(post.Buttons, chat.Button{Label: say.Clip(c.Name), State: turn.PressState(turn.PressThat, e.ID, turn.IDText(id))})
 	}
 	return []turn.Out{{Post: post}}
 }

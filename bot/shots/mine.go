@@ -102,7 +102,7 @@ func Mine(t *turn.Turn, r *recent.Book, rest string) ([]turn.Out, bool, error) {
 		return nil, false, nil
 	}
 	dial, rest := parse.MineAt(rest)
-	words, said, err := wordsOf(t, r, rest)
+	words, said, err := wordsOf(r, rest)
 	if err != nil || !said && rest != "" {
 		return nil, false, err
 	}
@@ -125,7 +125,7 @@ func Mine(t *turn.Turn, r *recent.Book, rest string) ([]turn.Out, bool, error) {
 }
 
 // wordsOf reads how a shot tasted. It is false for what says nothing of that.
-func wordsOf(t *turn.Turn, r *recent.Book, text string) (words parse.Words, ok bool, err error) {
+func wordsOf(r *recent.Book, text string) (words parse.Words, ok bool, err error) {
 	if text == "" {
 		return words, false, nil
 	}
@@ -155,7 +155,7 @@ func mineKept(t *turn.Turn, r *recent.Book, held bar.Entry, coffee string) ([]tu
 	if id == 0 || stranger != "" {
 		return []turn.Out{{Post: resolve.CoffeePost(t, r, held.ID)}}, true, nil
 	}
-	outs, err := PressHeld(t, r, held, turn.PressCoffee, turn.IdText(id))
+	outs, err := PressHeld(t, r, held, turn.PressCoffee, turn.IDText(id))
 	if err != nil {
 		return nil, true, err
 	}

@@ -194,12 +194,12 @@ func HeldCoffee(r *recent.Book, taps []store.Tap, text string) (string, bool) {
 	}
 	for _, c := range r.OnBar() {
 		if turn.Plain(c.Name) == turn.Plain(text) {
-			return turn.PressState(turn.PressCoffee, id, turn.IdText(c.ID)), true
+			return turn.PressState(turn.PressCoffee, id, turn.IDText(c.ID)), true
 		}
 	}
 	m, err := parse.Message(text, r.Vocab())
 	if p, ok := m.(parse.Correction); ok && err == nil && p.Coffee != 0 && p.Or == 0 { // "sorry that was tide"
-		return turn.PressState(turn.PressCoffee, id, turn.IdText(p.Coffee)), true
+		return turn.PressState(turn.PressCoffee, id, turn.IDText(p.Coffee)), true
 	}
 	return "", false
 }

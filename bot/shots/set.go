@@ -124,7 +124,7 @@ func putInstead(t *turn.Turn, r *recent.Book, entry bar.Entry, p parse.Set, g ba
 	err = t.Update(func(tx *store.Tx) error { return tx.PutEntry(t.Bar.ID, old) })
 	for i := range outs[0].Buttons {
 		if b := &outs[0].Buttons[i]; b.Label == t.In().Say(say.BackLabel) {
-			b.State += ":" + turn.IdText(old.ID)
+			b.State += ":" + turn.IDText(old.ID)
 		}
 	}
 	return outs, err
@@ -318,7 +318,7 @@ func base(t *turn.Turn, r *recent.Book, entry bar.Entry, g bar.Grinder) (bar.Dia
 func grinderPost(t *turn.Turn, r *recent.Book, e bar.EntryID) chat.Post {
 	post := t.Post(chat.Question, t.In().WhichSetQuestion(r.InUse()))
 	for _, g := range r.InUse()[:min(len(r.InUse()), turn.MaxButtons)] {
-		post.Buttons = append(post.Buttons, chat.Button{Label: say.Clip(g.Name), State: turn.PressState(turn.PressOn, e, turn.IdText(g.ID))})
+		post.Buttons = append(post.Buttons, chat.Button{Label: say.Clip(g.Name), State: turn.PressState(turn.PressOn, e, turn.IDText(g.ID))})
 	}
 	return post
 }
@@ -349,7 +349,7 @@ func setQuestion(t *turn.Turn, r *recent.Book, e bar.Entry, p parse.Set) chat.Po
 func heldSet(t *turn.Turn, r *recent.Book, e bar.Entry, p parse.Set, verb, arg string) ([]turn.Out, error) {
 	if verb == turn.PressOn {
 		for _, g := range r.InUse() {
-			if turn.IdText(g.ID) == arg {
+			if turn.IDText(g.ID) == arg {
 				p.Grinder = g.ID
 			}
 		}

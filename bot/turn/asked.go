@@ -15,7 +15,7 @@ const AnswerWindow = 15 * time.Minute
 
 // AskedKey is the cause under which the last question to a person is kept.
 func AskedKey(who bar.PersonID) string {
-	return "asked " + IdText(who)
+	return "asked " + IDText(who)
 }
 
 // Passed marks a question after which something else with buttons was said to the

@@ -27,7 +27,7 @@ const (
 
 // PressState returns the state of a button about an entry.
 func PressState(verb string, e bar.EntryID, args ...string) string {
-	return strings.Join(append([]string{verb, IdText(e)}, args...), ":")
+	return strings.Join(append([]string{verb, IDText(e)}, args...), ":")
 }
 
 // ReadPress takes a state apart again.
@@ -44,7 +44,8 @@ func ReadPress(state string) (verb string, e bar.EntryID, arg string, ok bool) {
 // MaxButtons is how many buttons stand under a post at most.
 const MaxButtons = 5
 
-func IdText[T ~uint64](id T) string { return strconv.FormatUint(uint64(id), 10) }
+// IDText writes an id.
+func IDText[T ~uint64](id T) string { return strconv.FormatUint(uint64(id), 10) }
 
 // Presses about a dial that was set between shots.
 const (
