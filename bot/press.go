@@ -5,8 +5,10 @@ import (
 
 	"shothand/advisor/bar"
 	"shothand/bot/answer"
+	"shothand/bot/chat"
 	"shothand/bot/cups"
 	"shothand/bot/device"
+	"shothand/bot/recent"
 	"shothand/bot/say"
 	"shothand/bot/settings"
 	"shothand/bot/shots"
@@ -72,7 +74,7 @@ func press(t *turn.Turn) ([]turn.Out, error) {
 		return cups.PressLayers(t, r, e, verb, arg)
 	case turn.PressUnset, turn.PressOf:
 		return shots.PressUnset(t, r, e, verb, arg)
-	case turn.PressCoffee, turn.PressNear, turn.PressOrder, turn.PressShot, shots.PressLast, turn.PressOn, turn.PressTo, turn.PressFar:
+	case turn.PressCoffee, turn.PressNear, turn.PressBy, turn.PressOrder, turn.PressShot, shots.PressLast, turn.PressOn, turn.PressTo, turn.PressFar:
 		if _, shot := e.What.(bar.Shot); shot {
 			return shots.PressEdit(t, r, e, verb, arg)
 		}
@@ -83,6 +85,10 @@ func press(t *turn.Turn) ([]turn.Out, error) {
 		return device.Split(t, r, e)
 	case turn.PressBack:
 		return shots.PutBackPosted(t, r, e)
+	case shots.PressUnsaid:
+		return shots.PressUnsay(t, r, e, arg)
+	case turn.PressAdd:
+		return pressAdd(t, r, e, arg)
 	case turn.PressThat:
 		return shots.PressThat(t, r, e, arg)
 	case turn.PressPut:
@@ -97,4 +103,43 @@ func press(t *turn.Turn) ([]turn.Out, error) {
 		return settings.PressMeans(t, e, arg)
 	}
 	return nil, turn.Mistake(t.Own().Say(say.OldButton))
+}
+
+// pressAdd puts the coffee of a held message on the bar, as the command does, and goes
+// on with its shot.
+func pressAdd(t *turn.Turn, r *recent.Book, e bar.Entry, grinder string) ([]turn.Out, error) {
+	p, ok, err := device.ReadHeld(e, r.Vocab())
+	if err != nil {
+		return nil, err
+	}
+	if _, held := e.What.(bar.Held); !ok || !held || p.Stranger == "" {
+		return nil, turn.Mistake(t.Own().Say(say.OldButton))
+	}
+	c := chat.Command{Name: "coffee add", Options: []chat.Option{{Name: "name", Value: p.Stranger}}}
+	if used := r.InUse(); grinder == "" && len(used) > 1 {
+		post := t.Post(chat.Question, t.In().WhichSetQuestion(used))
+		for _, g := range used[:min(len(used), turn.MaxButtons)] {
+			post.Buttons = append(post.Buttons, chat.Button{Label: say.Clip(g.Name), State: turn.PressState(turn.PressAdd, e.ID, g.Name)})
+		}
+		return []turn.Out{{Post: post}}, nil
+	}
+	if grinder != "" {
+		c.Options = append(c.Options, chat.Option{Name: "grinder", Value: grinder})
+	}
+	added, err := settings.CoffeeAdd(t, r, c)
+	if err != nil {
+		return nil, err
+	}
+	if r, err = t.Book(); err != nil {
+		return nil, err
+	}
+	coffee, err := turn.FindCoffee(r, p.Stranger)
+	if err != nil {
+		return nil, err
+	}
+	outs, err := shots.PressHeld(t, r, e, turn.PressCoffee, turn.IDText(coffee.ID))
+	if err == nil && len(outs) > 0 && len(added) > 0 {
+		outs[0].Text = added[0].Text + "\n" + outs[0].Text
+	}
+	return outs, err
 }

@@ -88,9 +88,14 @@ func typedAnswer(t *turn.Turn, r *recent.Book) (outs []turn.Out, ours bool, err 
 		if outs, ours, err = whatNow(t, r); ours || err != nil {
 			return outs, ours, err
 		}
-		open, err := openAdvice(t, r)
-		if state, ok = plainAnswer(r, t.Msg, open); !ok || err != nil {
+		if state, ok, err = shots.OfAdvice(t, r); err != nil {
 			return nil, false, err
+		}
+		if !ok {
+			state, ok = plainAnswer(r, t.Msg)
+		}
+		if !ok {
+			return nil, false, nil
 		}
 	}
 	pressed := *t
@@ -169,9 +174,9 @@ func wordsDo(r *recent.Book, taps []store.Tap, text string) bool {
 
 // plainAnswer returns the button under the advice on this person's last shot that
 // a message says: that it was done, or which way the dial goes.
-func plainAnswer(r *recent.Book, m chat.Message, open bool) (state string, ok bool) {
+func plainAnswer(r *recent.Book, m chat.Message) (state string, ok bool) {
 	said := turn.Plain(m.Text)
-	done := slices.Contains(doneWords(), said) || open && slices.Contains(bareDone(), said)
+	done := slices.Contains(doneWords(), said)
 	lower, higher := said == "lower" || said == r.In().Say(say.LowerLabel), said == "higher" || said == r.In().Say(say.HigherLabel)
 	yes, no := slices.Contains(yesWords(), said), slices.Contains(noWords(), said)
 	if m.ReplyTo != "" || !done && !lower && !higher && !yes && !no {

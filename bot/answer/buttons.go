@@ -43,6 +43,11 @@ func adviceTaps(v say.Advice, notes say.Notes) []chat.Button {
 			list = append(list, chat.Button{Label: v.Lang().StillLabel(v.Position(v.From)), State: state(turn.PressStill)})
 		}
 		return list
+	case (v.Lever == bar.Yield || v.Lever == bar.Dose) && !v.Because(why.DoseOff) && !v.Because(why.YieldOff):
+		return []chat.Button{
+			{Label: v.Lang().Say(say.DidItLabel), State: state(turn.PressDid)},
+			{Label: v.Lang().StillGrams(v.From), State: state(turn.PressStill)},
+		}
 	case v.Lever == bar.Yield, v.Lever == bar.Dose, v.Lever == bar.Time:
 		return []chat.Button{{Label: v.Lang().Say(say.DidItLabel), State: state(turn.PressDid)}}
 	case v.Lever == bar.Keep, v.Because(why.Confirm):

@@ -41,13 +41,22 @@ func Mending(t *turn.Turn, r *recent.Book, e bar.Entry, coffee bar.Coffee, lead,
 
 // Corrected says what was changed of a shot, and of which where it is not the
 // coffee's newest.
-func Corrected(r *recent.Book, e bar.Entry, s bar.Shot, changes []string) string {
+func Corrected(r *recent.Book, e bar.Entry, was, s bar.Shot, changes []string) string {
 	newest, ok := r.Newest(func(_ bar.Entry, o bar.Shot) bool { return o.Coffee == s.Coffee })
 	switch {
 	case len(changes) == 0:
 		return r.In().Say(say.Corrected)
+	case Alike(was, s):
+		return r.In().StandsSo(changes)
 	case ok && newest.ID != e.ID:
 		return r.In().CorrectedOf(e, r.NameOf(e.Person), changes)
 	}
 	return r.In().CorrectedFrom(changes)
+}
+
+// Alike reports whether two shots are the same but for where their numbers come from.
+func Alike(a, b bar.Shot) bool {
+	return a.Coffee == b.Coffee && a.Grinder == b.Grinder && a.Marks == b.Marks && a.Turned == b.Turned && len(a.Words) == len(b.Words) &&
+		a.Dose.X == b.Dose.X && a.Yield.X == b.Yield.X && a.Time.X == b.Time.X && a.Grind.X == b.Grind.X &&
+		(a.Time.From == bar.None) == (b.Time.From == bar.None) && (a.Grind.From == bar.None) == (b.Grind.From == bar.None)
 }

@@ -84,6 +84,7 @@ type Words struct {
 	// Instead says that they take the place of this person's words before.
 	Instead bool
 	Both    bool       // it is of two cups: "both sour"
+	By      string     // whose words they are said to be, "jo says it's bitter"; empty for the writer's
 	Own     bool       // it is of the writer's own shot: "mine was fine"
 	Else    []bar.Word // beside a no that may deny what was said before: "no balanced" as balanced
 	Set     Set        // what was done to the dial since, "sour, went 2 finer"; zero: nothing

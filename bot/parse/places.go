@@ -109,6 +109,10 @@ func (s *sheet) halfSaid() (Meaning, bool) {
 	return s.shot, Check(s.shot) == nil
 }
 
+// ranThrough is how much of the recipe's yield a cup holds at the least whose shot was
+// slow and did not choke. Assumed.
+const ranThrough = 0.8
+
 // mostTalk is how many strange words may stand before the time of a shot, so that
 // it is asked about. Assumed.
 const mostTalk = 4
@@ -139,6 +143,9 @@ func (s *sheet) timeInTalk(fits bool) (Meaning, bool) {
 func (s *sheet) settle(bare int) (Meaning, error) {
 	if s.unsure.Kind != 0 {
 		return nil, s.unsure
+	}
+	if r := s.recipe(); s.shot.Yield.Said && s.shot.Yield.X >= ranThrough*float64(r.Yield) && (!s.shot.Time.Said || s.shot.Time.X >= float64(r.Low)) {
+		s.shot.Marks &^= bar.Choked // it ran through, if slowly
 	}
 	s.checkOrder(bare)
 	if err := Check(s.shot.inBetterOrder()); err != nil {

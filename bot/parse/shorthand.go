@@ -390,6 +390,11 @@ func clock(s *sheet, i int) int {
 
 // same takes "same": dose and yield as in the last shot.
 func same(s *sheet, i int) int {
+	if slices.Contains(asBefore(), s.lows(i, 2)) && s.count()+s.labels > 0 { // nothing that was advised was done
+		s.shot.Same = true
+		s.shot.Marks |= bar.Stuck
+		return 2
+	}
 	if n := s.alike(i); n > 0 {
 		s.shot.Same = true
 		return s.skip(i+n, "again", "recipe", "dose", "numbers", "weights", "as", "before", "last", "ma", "aber", "mais", "pero", "mas") - i
@@ -411,6 +416,11 @@ func (s *sheet) alike(i int) int {
 		}
 	}
 	return 0
+}
+
+// asBefore are the two words that say that nothing was changed for a shot.
+func asBefore() []string {
+	return []string{"as before", "like before", "wie vorher", "wie zuvor", "come prima", "como antes", "comme avant"}
 }
 
 // sameAgain are the two words that by themselves say that a shot was as the last.

@@ -81,7 +81,7 @@ func (s *sheet) wordsAlone() (Meaning, bool) {
 	instead := s.instead()
 	s.sighing()
 	instead = s.takesBack() || instead
-	mine := s.mine()
+	mine, by := s.mine(), s.saidBy()
 	read, unread := s.readWords(len(s.tokens))
 	marks := s.shot.Marks &^ bar.First
 	if s.outOf() || s.nearlyNamed() {
@@ -93,7 +93,7 @@ func (s *sheet) wordsAlone() (Meaning, bool) {
 	}
 	w := Words{
 		Words: read, Unread: unread, Else: s.denied(), Marks: s.shot.Marks, Coffee: s.shot.Coffee, Instead: instead, Set: s.setBeside(),
-		Own: mine, Both: s.holds("both", "beide", "beides", "entrambi", "entrambe", "ambos", "ambas"),
+		By: by, Own: mine, Both: s.holds("both", "beide", "beides", "entrambi", "entrambe", "ambos", "ambas"),
 	}
 	if w.Set.Grind.Said && len(read) == 0 { // of the next shot
 		w.Set.Coffee = s.shot.Coffee
@@ -119,6 +119,19 @@ func (s *sheet) mine() bool {
 		}
 	}
 	return false
+}
+
+// saidBy takes who is said to taste what follows, "jo says it's bitter", and returns
+// the name.
+func (s *sheet) saidBy() string {
+	if len(s.tokens) < 3 || s.tokens[0].kind != wordToken || !s.tokens[1].is("says", "said", "thinks", "finds", "reckons", "tastes", "sagt", "meint", "findet",
+		"dice", "trova", "dit", "trouve", "diz", "acha", "encuentra", "piensa") || s.used[1] || len(s.tokens[0].text) < 2 {
+		return ""
+	}
+	s.used[0] = true
+	i := s.skip(2, "that", "it", "it's", "its", "is", "was", "che", "è", "era", "que", "es", "está", "é", "c'est", "dass", "ist", "sei", "er", "ihn", "lo", "o")
+	s.take(1, i-1)
+	return s.tokens[0].text
 }
 
 // takesBack takes "wait no", "nee doch", "nope," before words that are what was
@@ -221,6 +234,9 @@ func (s *sheet) instead() bool {
 	}
 	if s.at(0).is("eigentlich", "eigenlijk") {
 		s.take(0, 1)
+		return true
+	}
+	if s.at(0).is("was", "war", "era") { // "was bitter", as "was 36 s"
 		return true
 	}
 	if !s.at(0).is("actually", "oops") || s.holds("cools", "cooled", "cooler", "cold", "now", "too", "also", "later") {

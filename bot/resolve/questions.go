@@ -69,13 +69,13 @@ func StrangerPost(t *turn.Turn, r *recent.Book, e bar.EntryID, p parse.Shot) cha
 	near, _ := r.Coffee(p.Near)
 	post := t.Post(chat.Question, t.In().StrangerQuestion(p, near.Name))
 	post.Buttons = coffeeButtons(e, coffees)
+	more := []chat.Button{NoShotButton(t.In(), e)}
 	if p.Near != 0 {
 		post.Buttons[0].State = turn.PressState(turn.PressNear, e, turn.IDText(p.Near))
+	} else {
+		more = slices.Insert(more, 0, chat.Button{Label: t.In().Say(say.AddItLabel), State: turn.PressState(turn.PressAdd, e)})
 	}
-	if len(post.Buttons) == turn.MaxButtons {
-		post.Buttons = post.Buttons[:turn.MaxButtons-1]
-	}
-	post.Buttons = append(post.Buttons, NoShotButton(t.In(), e))
+	post.Buttons = append(post.Buttons[:min(len(post.Buttons), turn.MaxButtons-len(more))], more...)
 	return post
 }
 

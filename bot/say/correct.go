@@ -38,6 +38,26 @@ const BackLabel English = "take it back"
 // ThatQuestion asks of which of two coffees a shot is that were both named.
 const ThatQuestion English = "Two coffees: which one was that shot? Nothing was changed yet."
 
+// MineLabel is the answer that it is how the writer tastes it.
+const MineLabel English = "mine"
+
+// WhoseTasteQuestion asks whose taste it is that somebody told of a person who is not
+// known here; near is who may be meant, or empty.
+func (l Lang) WhoseTasteQuestion(name, near string) string {
+	if near != "" {
+		return l.Say("Nobody here is called “%s”. Did you mean %s? Nothing was noted yet.", Clip(name), near)
+	}
+	return l.Say("Nobody here is called “%s”. Is it what you taste as well? Nothing was noted yet.", Clip(name))
+}
+
+// HeardFrom says whose words were noted that somebody else has told.
+func (l Lang) HeardFrom(name string) string { return l.Say("Noted as %s’s taste.", Clip(name)) }
+
+// StandsSo says that a correction changes nothing.
+func (l Lang) StandsSo(what []string) string {
+	return l.Say("It stands so already: %s.", strings.Join(what, ", "))
+}
+
 // PutBackWhole says that a correction was taken back.
 const PutBackWhole English = "Put back as it was."
 
@@ -77,7 +97,7 @@ func (l Lang) FigureChange(f Figure, was float64, from bar.Provenance, is float6
 	if f == TimeFigure {
 		unit = " s"
 	}
-	if from == bar.None || from == bar.Assumed && f == TimeFigure {
+	if from == bar.None || from == bar.Assumed && f == TimeFigure || was == is {
 		return l.Figure(f) + " " + l.Number(is) + unit
 	}
 	return l.Figure(f) + " " + l.Number(was) + " → " + l.Number(is) + unit
@@ -102,7 +122,7 @@ func (l Lang) FigureQuestion(list []Figure, x float64) string {
 
 // DialChange says of the dial what it was and what it is now.
 func (l Lang) DialChange(g bar.Grinder, was, is bar.Value[bar.Dial]) string {
-	if was.From == bar.None {
+	if was.From == bar.None || was.X == is.X {
 		return l.Figure(DialFigure) + " " + l.written(g, is.X)
 	}
 	return l.Figure(DialFigure) + " " + l.written(g, was.X) + " → " + l.written(g, is.X)

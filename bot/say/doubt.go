@@ -5,7 +5,6 @@ import (
 	"strings"
 
 	"shothand/advisor/bar"
-	"shothand/bot/chat"
 	"shothand/bot/parse"
 )
 
@@ -22,6 +21,7 @@ const (
 	ShotNo              = "no"
 	YesLabel    English = "yes"
 	NoShotLabel English = "no shot"
+	AddItLabel  English = "add it"
 )
 
 // StrangerQuestion asks which coffee is meant by a name that is none; near is
@@ -30,8 +30,7 @@ func (l Lang) StrangerQuestion(p parse.Shot, near string) string {
 	if near != "" {
 		return l.Say("There is no “%s”. Did you mean %s? I kept the shot.", Clip(p.Stranger), near)
 	}
-	return l.Say("There is no coffee “%s” here. Which one was that? I kept the shot. To have it here:", Clip(p.Stranger)) + " " +
-		parse.FormatCommand(chat.Command{Name: "coffee add", Options: []chat.Option{{Name: "name", Value: p.Stranger}}})
+	return l.Say("There is no coffee “%s” here. Which one was that, or is it new? I kept the shot.", Clip(p.Stranger))
 }
 
 // DoubtQuestion asks whether a message is a shot, and says what was read.

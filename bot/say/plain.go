@@ -34,6 +34,9 @@ const (
 // StillLabel is the button of somebody who has not turned the dial.
 func (l Lang) StillLabel(at string) string { return l.Say("still %s", at) }
 
+// StillGrams is the button of somebody who weighs what they weighed before.
+func (l Lang) StillGrams(g float64) string { return l.StillLabel(l.grams(bar.Grams(g)) + " g") }
+
 // Position prints a position of the dial as its people write it.
 func (v Advice) Position(x float64) string { return v.lang.written(v.grinder, bar.Dial(x)) }
 

@@ -13,6 +13,7 @@ const (
 	Corrected        English = "Corrected."
 	Noted            English = "Noted: done, as advised."
 	Still            English = "Noted: the dial was not moved."
+	NotDone          English = "Noted: that was not done."
 	Added            English = "Added"
 	Changed          English = "Changed"
 	Retired          English = "Retired"

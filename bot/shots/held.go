@@ -30,6 +30,9 @@ func PressDid(t *turn.Turn, r *recent.Book, e bar.Entry, done bool) ([]turn.Out,
 		}
 		text = t.In().Say(say.Still)
 		said.Followed, said.Voided = done, !done
+		if said.Lever != bar.Grind {
+			text = t.In().Say(say.NotDone)
+		}
 		at, own := movedSince(r, said)
 		if done {
 			grinders, err := tx.Grinders(t.Bar.ID)
@@ -86,7 +89,7 @@ func PressTaste(t *turn.Turn, r *recent.Book, e bar.Entry, word string) ([]turn.
 	if e, err = claim(t, r, e); err != nil {
 		return nil, err
 	}
-	return addWords(t, r, e, words)
+	return addWords(t, r, e, words, retaste{})
 }
 
 // PressHeld makes a shot of a message that was asked about.
@@ -101,6 +104,9 @@ func PressHeld(t *turn.Turn, r *recent.Book, e bar.Entry, verb, arg string) ([]t
 	if meaning, err := parse.Message(e.Raw, r.Vocab()); err == nil {
 		if p, ok := meaning.(parse.Set); ok {
 			return heldSet(t, r, e, p, verb, arg)
+		}
+		if p, ok := meaning.(parse.Words); ok {
+			return heldWords(t, r, e, p, verb, arg)
 		}
 	}
 	p, ok, err := device.ReadHeld(e, r.Vocab())

@@ -133,6 +133,9 @@ func Correct(t *turn.Turn, r *recent.Book, p parse.Correction) ([]turn.Out, erro
 	if len(shots) == 0 {
 		return nil, turn.Mistake(t.Own().Say(say.NothingToCorrect))
 	}
+	if outs, ours, err := stillFigure(t, r, shots[0], p); ours || err != nil {
+		return outs, err
+	}
 	if s, ok := shots[0].What.(bar.Shot); ok && p.Still {
 		if _, moved := r.LastMove(bar.Entry{At: t.Now}, s.Grinder); moved {
 			return Set(t, r, parse.Set{Grind: p.Grind, Grinder: s.Grinder, Instead: true})
@@ -250,7 +253,7 @@ func movedRight(t *turn.Turn, r *recent.Book, e bar.Entry, was bar.Shot, coffee 
 		state = ""
 		changes = append(changes, elsewhere(r, was, s)...)
 	}
-	if s.Grinder == was.Grinder && s.Grind != was.Grind {
+	if s.Grinder == was.Grinder && (s.Grind != was.Grind || len(changes) == 0 && s.Grind.From != bar.None) {
 		g, _ := r.Grinder(s.Grinder)
 		changes = append(changes, t.In().DialChange(g, was.Grind, s.Grind))
 	}
@@ -258,8 +261,11 @@ func movedRight(t *turn.Turn, r *recent.Book, e bar.Entry, was bar.Shot, coffee 
 		state = wasState(e, was)
 	}
 	r.Recent = recent.With(r.Recent, e)
-	lead := answer.Corrected(r, e, s, changes)
+	lead := answer.Corrected(r, e, was, s, changes)
 	a := answer.Mending(t, r, e, coffee, lead, "")
+	if answer.Alike(was, s) {
+		return a.Give()
+	}
 	a.Back = chat.Button{Label: t.In().Say(say.BackLabel), State: state}
 	return a.Give()
 }

@@ -111,7 +111,7 @@ func Mine(t *turn.Turn, r *recent.Book, rest string) ([]turn.Out, bool, error) {
 	}
 	var outs []turn.Out
 	if rest != "" {
-		if outs, err = addWords(t, r, e, words); err != nil {
+		if outs, err = addWords(t, r, e, words, retaste{}); err != nil {
 			return nil, true, err
 		}
 	}

@@ -254,11 +254,13 @@ func putRight(t *turn.Turn, r *recent.Book, e bar.Entry, s bar.Shot, p parse.Cor
 			r.Recent[i] = e
 		}
 	}
-	a := answer.Mending(t, r, e, coffee, answer.Corrected(r, e, s, changes), "")
+	a := answer.Mending(t, r, e, coffee, answer.Corrected(r, e, before, s, changes), "")
 	if back == "" || len(changes) > 1 {
 		back = wasState(e, before)
 	}
-	a.Back = chat.Button{Label: t.In().Say(say.BackLabel), State: back}
+	if !answer.Alike(before, s) {
+		a.Back = chat.Button{Label: t.In().Say(say.BackLabel), State: back}
+	}
 	return a.Give()
 }
 

@@ -62,8 +62,10 @@ func heldLast(t *turn.Turn, r *recent.Book, held bar.Entry, p parse.Shot) ([]tur
 	e.What = s
 	r.Recent = recent.With(r.Recent, e)
 	coffee, _ := r.Coffee(s.Coffee)
-	a := answer.Mending(t, r, e, coffee, answer.Corrected(r, e, s, changes), "")
-	a.Back = chat.Button{Label: t.In().Say(say.BackLabel), State: wasState(e, was)}
+	a := answer.Mending(t, r, e, coffee, answer.Corrected(r, e, was, s, changes), "")
+	if !answer.Alike(was, s) {
+		a.Back = chat.Button{Label: t.In().Say(say.BackLabel), State: wasState(e, was)}
+	}
 	return a.Give()
 }
 

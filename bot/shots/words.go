@@ -34,6 +34,9 @@ func Words(t *turn.Turn, r *recent.Book, p parse.Words) ([]turn.Out, error) {
 		p.Set.Coffee = p.Coffee
 		return Set(t, r, p.Set)
 	}
+	if p.By != "" {
+		return heardFrom(t, r, shot, p)
+	}
 	if shot, err = claim(t, r, shot); err != nil {
 		return nil, err
 	}
@@ -42,14 +45,15 @@ func Words(t *turn.Turn, r *recent.Book, p parse.Words) ([]turn.Out, error) {
 	} else if revises {
 		p.Instead = true
 	}
+	put := retaste{}
 	if p.Instead {
-		if shot, err = unsay(t, r, shot); err != nil {
+		if shot, put, err = unsay(t, r, shot); err != nil {
 			return nil, err
 		}
 	}
 	s, own := shot.What.(bar.Shot)
 	if p.Marks == 0 || !own || shot.Person != t.Who.ID {
-		return addWords(t, r, shot, p)
+		return addWords(t, r, shot, p, put)
 	}
 	was := s.Marks
 	s.Marks = recent.Marked(s.Marks, p.Marks)
@@ -64,7 +68,7 @@ func Words(t *turn.Turn, r *recent.Book, p parse.Words) ([]turn.Out, error) {
 	if err != nil {
 		return nil, err
 	}
-	return addWords(t, r, shot, p)
+	return addWords(t, r, shot, p, put)
 }
 
 // notedMarks says which marks were noted; of practice the advice says it.
@@ -86,33 +90,8 @@ func coffeesOf(r *recent.Book, shots []bar.Entry) (names []string) {
 	return names
 }
 
-// unsay takes back what this person has said of how a shot tastes, and returns
-// the shot without it.
-func unsay(t *turn.Turn, r *recent.Book, shot bar.Entry) (bar.Entry, error) {
-	var changed []bar.Entry
-	for _, e := range r.Recent {
-		w, ok := e.What.(bar.Words)
-		if ok && w.Shot == shot.ID && e.Person == t.Who.ID && !e.Deleted {
-			e.Deleted = true
-			changed = append(changed, e)
-		}
-	}
-	if s, ok := shot.What.(bar.Shot); ok && shot.Person == t.Who.ID && len(s.Words) > 0 {
-		s.Words, s.Unread = nil, nil
-		shot.What = s
-		changed = append(changed, shot)
-	}
-	for _, e := range changed {
-		if err := t.Update(func(tx *store.Tx) error { return tx.PutEntry(t.Bar.ID, e) }); err != nil {
-			return shot, err
-		}
-		r.Recent = recent.With(r.Recent, e)
-	}
-	return shot, nil
-}
-
 // addWords records words about a shot and advises again.
-func addWords(t *turn.Turn, r *recent.Book, shot bar.Entry, p parse.Words) ([]turn.Out, error) {
+func addWords(t *turn.Turn, r *recent.Book, shot bar.Entry, p parse.Words, put retaste) ([]turn.Out, error) {
 	s, ok := shot.What.(bar.Shot)
 	if !ok {
 		return nil, nil
@@ -132,6 +111,8 @@ func addWords(t *turn.Turn, r *recent.Book, shot bar.Entry, p parse.Words) ([]tu
 	if p.Instead {
 		a.Called = r.CallOn(shot)
 	}
+	set = strings.TrimSpace(put.lead(t.In(), p.Words, t.Msg.Text) + "\n" + set)
+	a.Lead, a.Back = set, put.back(t.In(), shot.ID)
 	newest := r.Shots(func(_ bar.Entry, other bar.Shot) bool { return other.Coffee == s.Coffee })
 	if len(newest) > 0 && newest[0].ID != shot.ID { // the advice is on that one
 		a.Lead = strings.TrimSpace(t.In().NotedFor(shot, r.NameOf(shot.Person), t.In().Echoed(p.Words, t.Msg.Text)) + "\n" + set)

@@ -15,11 +15,13 @@ const (
 	PressUncall  = "uncall"  // it is not, after all
 	PressTaste   = "taste"   // how the shot tasted
 	PressCoffee  = "coffee"  // which coffee a held message is about
+	PressAdd     = "add"     // that its coffee is to be put on the bar
 	PressNear    = "near"    // that it is about the one whose name is nearly so
 	PressOrder   = "order"   // which order its numbers stand in
 	PressFar     = "far"     // which number a far one is
 	PressShot    = "shot"    // whether it is a shot: shotYes or shotNo
 	PressPut     = "put"     // one number of a shot is another
+	PressBy      = "by"      // whose words it was
 	PressThat    = "that"    // of which of two coffees a shot is
 	PressWas     = "was"     // a shot is as it was before a correction
 	PressFiner   = "finer"   // which way the shot's dial goes

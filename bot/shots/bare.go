@@ -1,0 +1,84 @@
+package shots
+
+import (
+	"math"
+	"slices"
+
+	"shothand/advisor/bar"
+	"shothand/bot/parse"
+	"shothand/bot/recent"
+	"shothand/bot/resolve"
+	"shothand/bot/say"
+	"shothand/bot/turn"
+	"shothand/store"
+)
+
+// bareDone say that advice was done, while one is open.
+func bareDone() []string {
+	return []string{"done", "all done", "ok done", "done that", "✅", "fertig", "fait", "listo", "listo ya", "pronto"}
+}
+
+// unchanged say that nothing was changed, whatever was advised.
+func unchanged() []string {
+	return []string{"as before", "same as before", "like before", "left as before", "wie vorher", "wie zuvor", "come prima", "como antes", "comme avant", "nothing changed"}
+}
+
+// JustPulled returns this person's last shot, if it is of the last minutes.
+func JustPulled(r *recent.Book) (bar.Entry, bool) {
+	return r.Newest(func(e bar.Entry, _ bar.Shot) bool {
+		return e.Person == r.Who.ID && r.Now.Sub(e.At) <= resolve.TasteWindow
+	})
+}
+
+// openAdvice returns what was advised on this person's last shot, if it waits to be
+// done.
+func openAdvice(t *turn.Turn, r *recent.Book) (said store.Said, open bool, err error) {
+	e, ok := JustPulled(r)
+	if !ok {
+		return said, false, nil
+	}
+	err = t.See(func(tx *store.Tx) (err error) {
+		said, ok, err = tx.AdviceOf(t.Bar.ID, e.ID)
+		move := said.Lever == bar.Grind || said.Lever == bar.Yield || said.Lever == bar.Dose || said.Lever == bar.Time
+		open = ok && move && !said.Followed && !said.Voided
+		return err
+	})
+	return said, open, err
+}
+
+// OfAdvice returns the button under the last advice that a bare word presses: that it
+// was done, or that nothing was changed.
+func OfAdvice(t *turn.Turn, r *recent.Book) (state string, ok bool, err error) {
+	done := slices.Contains(bareDone(), turn.Plain(t.Msg.Text))
+	if !done && !slices.Contains(unchanged(), turn.Plain(t.Msg.Text)) {
+		return "", false, nil
+	}
+	said, open, err := openAdvice(t, r)
+	if done {
+		return turn.PressState(turn.PressDid, said.Entry), open, err
+	}
+	return turn.PressState(turn.PressStill, said.Entry), open, err
+}
+
+// stillFigure takes "still 36" for the dose or the yield that it is near: that what was
+// advised of it was not done, or that the shot did not have it.
+func stillFigure(t *turn.Turn, r *recent.Book, e bar.Entry, p parse.Correction) ([]turn.Out, bool, error) {
+	s, ok := e.What.(bar.Shot)
+	if !ok || !p.Still || p.Grind.Relative || p.Grind.Odd {
+		return nil, false, nil
+	}
+	g, _ := r.Grinder(s.Grinder)
+	list, _ := readings(s, g, p.Grind.X, false)
+	list = slices.DeleteFunc(list, func(f say.Figure) bool { return f == say.TimeFigure }) // no time stays
+	if len(list) != 1 || list[0] == say.DialFigure {
+		return nil, false, nil
+	}
+	said, open, err := openAdvice(t, r)
+	if err != nil || open && said.Lever != bar.Grind && said.Entry == e.ID && math.Abs(said.From-p.Grind.X) < 0.05 {
+		outs, err := PressDid(t, r, e, false)
+		return outs, true, err
+	}
+	p = only(parse.Correction{Bare: parse.Number{X: p.Grind.X, Said: true}}, list[0])
+	outs, err := correctShot(t, r, e, p)
+	return outs, true, err
+}
