@@ -28,8 +28,7 @@ func amend(s *sheet) (Meaning, bool) {
 			strength = 2
 			continue
 		}
-		if t.is("was", "were", "waren", "war", "era", "eran", "eram", "était", "etait", "c'était", "c'etait", "erano",
-			"typo", "oops", "meant", "meinte", "correction", "correct", "korrektur", "*") {
+		if t.is(wasWords()...) || t.is("typo", "oops", "forgot", "meant", "meinte", "correction", "correct", "korrektur", "*") {
 			strength = 2
 			continue
 		}
@@ -55,6 +54,9 @@ func amend(s *sheet) (Meaning, bool) {
 	if only {
 		strength = 2
 	}
+	if end := s.skip(i+n, ","); strength == 0 && (q.unit == gram || q.unit == second) && s.at(end).is("actually", "sorry", "eigentlich", "scusa", "perdón", "desculpa", "pardon") {
+		strength = 2 // "27.5s actually"
+	}
 	if n == 0 || strength == 0 || s.lettered(i) && q.unit != second {
 		return nil, false
 	}
@@ -75,7 +77,7 @@ func amend(s *sheet) (Meaning, bool) {
 		was = other.number()
 		i, strength = i+1+n, 2
 	}
-	i = s.skip(i, append(sighs(), ".", "!", ",", "sorry", "after", "all", "though", "then", "oops")...)
+	i = s.skip(i, append(sighs(), ".", "!", ",", "sorry", "scusa", "perdón", "desculpa", "pardon", "after", "all", "though", "then", "oops")...)
 	weak := i == len(s.tokens) && !s.settles(q, place, strength)
 	if i < len(s.tokens) || weak && (q.unit != noUnit || q.rough) {
 		return nil, false
@@ -89,6 +91,13 @@ func amend(s *sheet) (Meaning, bool) {
 		c.Grind.Said = true
 	}
 	return c, ok
+}
+
+// wasWords say what a shot was.
+func wasWords() []string {
+	return []string{
+		"was", "were", "war", "waren", "era", "eran", "eram", "erano", "foi", "fue", "était", "etait", "c'était", "c'etait",
+	}
 }
 
 // amended tells which number of a shot a word names.

@@ -111,6 +111,8 @@ func notPurged(s *sheet, i int) int {
 	case s.at(i).is("not", "no", "without", "didn't", "didnt", "wasn't", "never", "un") &&
 		s.at(i+1).is("purged", "purge", "purging"):
 		n = 2
+	case s.at(i).is("forgot") && s.at(s.skip(i+1, "to", "the")).is("purge", "purging"):
+		n = s.skip(i+1, "to", "the") + 1 - i
 	}
 	if n > 0 {
 		s.shot.Marks |= bar.NotPurged

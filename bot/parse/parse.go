@@ -43,13 +43,14 @@ func Message(text string, v Vocab) (Meaning, error) {
 // A coffee or a grinder of that name, or an own word, goes first.
 func bareCommand(text string, v Vocab) string {
 	word := strings.ToLower(strings.Trim(text, " .!\n\t"))
+	word = strings.TrimSuffix(strings.TrimSuffix(word, " pls"), " please")
 	named := slices.ContainsFunc(v.Coffees, func(n Name[bar.CoffeeID]) bool { return strings.EqualFold(n.Name, word) }) ||
 		slices.ContainsFunc(v.Grinders, func(n Name[bar.GrinderID]) bool { return strings.EqualFold(n.Name, word) })
 	if named || words(v.Words, v.Language).known(word) {
 		return ""
 	}
 	switch word {
-	case "help", "help me", "hilfe", "aide", "aiuto", "ayuda", "ajuda":
+	case "help", "help me", "how do i undo", "how do i undo?", "how to undo", "how does this work", "how does this work?", "hilfe", "aide", "aiuto", "ayuda", "ajuda":
 		return "help"
 	case "rückgängig", "annulla", "annuler", "annule", "deshacer", "desfazer", "zurück":
 		return "undo"

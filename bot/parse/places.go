@@ -259,7 +259,7 @@ func (s *sheet) strangers() []string {
 
 // opening reports whether t is how shots begin here.
 func (s *sheet) opening(t token) bool {
-	if t.is("shot", "espresso", "ran", "next", "again", "another", "ugh", "oof", "uff", "puh", "hm", "hmm", "pff", "argh", "oh", "ah",
+	if s.tokens[0].is("pulled") && t.is("pulled", "long", "short") || t.is("shot", "espresso", "ran", "next", "again", "another", "ugh", "oof", "uff", "puh", "hm", "hmm", "pff", "argh", "oh", "ah",
 		"wieder", "nochmal", "encore", "ancora", "otra", "otro", "outro", "outra") || t.text[0] == '#' {
 		return true
 	}

@@ -3,6 +3,8 @@ package parse
 import (
 	"slices"
 	"strings"
+
+	"shothand/advisor/bar"
 )
 
 // rest returns what a short message says when names and the given words are
@@ -34,25 +36,17 @@ func correction(s *sheet) (Meaning, bool) {
 	if s.unsure.Kind != 0 || s.asked() || !s.corrects() {
 		return nil, false
 	}
-	rest, ok := s.rest(true, append(sighs(), "that", "it", "was", "still", "actually", "sorry", "no", "on", "at", "the", "grind", "setting", "dial",
+	rest, ok := s.rest(true, slices.Concat(sighs(), wasWords(), []string{"that", "it", "still", "forgot", "actually", "sorry", "no", "on", "at", "the", "grind", "setting", "dial",
 		"it's", "its", "one", "shot", "last", "oops", "set", "to", "a", "is", "though", "of", "with", "wait", "i", "mean", "meant", "coffee",
-		"nope", "after", "all", "nein", "non", "não", "nee", "das", "es", "war", "era", "c'était", "était", "scusa", "pardon", "perdón", "desculpa", "entschuldigung")...)
-	or := s.second()
-	if n := len(rest); or >= 0 && n > 0 && rest[n-1] == s.tokens[or].low { // "it was tide and harbour"
-		rest = slices.DeleteFunc(rest[:n-1], func(word string) bool {
-			return slices.Contains([]string{"and", "or", "&", "und", "oder", "e", "o", "y", "et", "ou"}, word)
-		})
-	}
+		"nope", "after", "all", "nein", "non", "não", "nee", "das", "es", "scusa", "pardon", "perdón", "desculpa", "entschuldigung"})...)
+	coffee, or, rest := s.either(rest)
 	if len(rest) == 1 && rest[0] == "wrong" && s.shot.Coffee != 0 { // "wrong coffee, that was tide"
 		rest = nil
 	}
 	if !ok {
 		return nil, false
 	}
-	c := Correction{Coffee: s.shot.Coffee, Grinder: s.shot.Grinder}
-	if or >= 0 {
-		c.Or = s.coffeeOf(s.tokens[or])
-	}
+	c := Correction{Coffee: coffee, Or: or, Grinder: s.shot.Grinder}
 	if slices.Equal(rest, []string{"wrong", "grinder"}) || slices.Equal(rest, []string{"other", "grinder"}) {
 		c.Other = c.Grinder == 0
 		return c, true
@@ -64,6 +58,30 @@ func correction(s *sheet) (Meaning, bool) {
 	return c, c.Grind.Said || c.Coffee != 0 || c.Grinder != 0
 }
 
+// either returns the coffee that a correction names, the other where it names two, and
+// what is left of the rest. One of them may be denied: "that was tide, not harbour".
+func (s *sheet) either(rest []string) (coffee, or bar.CoffeeID, left []string) {
+	second := s.second()
+	if coffee = s.shot.Coffee; second < 0 || !slices.Contains(rest, s.tokens[second].low) {
+		return coffee, 0, rest
+	}
+	or = s.coffeeOf(s.tokens[second])
+	first := slices.IndexFunc(s.tokens, func(t token) bool { return s.coffeeOf(t) == coffee })
+	denied := func(i int) bool {
+		return i > 0 && s.tokens[i-1].is("not", "wasn't", "wasnt", "nicht", "non", "pas", "no", "não")
+	}
+	switch {
+	case denied(first):
+		coffee, or = or, 0
+	case denied(second):
+		or = 0
+	}
+	left = slices.DeleteFunc(slices.Clone(rest), func(word string) bool {
+		return word == s.tokens[second].low || slices.Contains([]string{"and", "or", "&", "und", "oder", "e", "o", "y", "et", "ou", "not", "wasn't", "wasnt", "nicht", "pas"}, word)
+	})
+	return coffee, or, left
+}
+
 // corrects reports whether the message sounds like a correction: "was",
 // "still" or "actually" are in it, or it is a labelled dial alone.
 func (s *sheet) corrects() bool {
@@ -71,7 +89,7 @@ func (s *sheet) corrects() bool {
 		return true
 	}
 	for i, t := range s.tokens {
-		if t.is("was", "still", "actually", "war", "era", "c'était", "était", "mean", "meant") || t.is("wrong") && s.at(i+1).is("grinder") || i == 0 && t.is("grind", "setting", "dial") {
+		if t.is(wasWords()...) || t.is("still", "actually", "mean", "meant", "wasn't", "wasnt") || i == 0 && t.is("not") && s.second() >= 0 || t.is("wrong") && s.at(i+1).is("grinder") || i == 0 && t.is("grind", "setting", "dial") {
 			return true
 		}
 	}
@@ -108,6 +126,15 @@ func covers(tokens []token, rest []string) bool {
 		}
 	}
 	return strings.HasSuffix(strings.Join(low, " "), strings.Join(rest, " "))
+}
+
+// apologies makes "sorry" of "my bad".
+func (s *sheet) apologies() {
+	for i := range s.tokens {
+		if i > 0 && s.tokens[i-1].is("my") && s.tokens[i].is("bad", "mistake", "fault") {
+			s.tokens[i-1].low, s.used[i] = "sorry", true
+		}
+	}
 }
 
 // ignore reads "ignore that", "scrap the last one", "wrong shot".
@@ -167,7 +194,7 @@ func (s *sheet) calledAt() (g Grind) {
 func callIt(s *sheet) (Meaning, bool) {
 	at := s.calledAt()
 	rest, ok := s.rest(false, "is", "that", "that's", "thats", "it", "it's", "we're", "we", "are", "all", "now", "and", "i", "the",
-		"è", "está", "ist", "est", "call", "coffee", "looks", "yes", "ok", "okay", "good", "nice", "perfect", "great", "'s", "done", "a", "this", "for", "today", "us")
+		"è", "está", "ist", "est", "call", "coffee", "looks", "yes", "ok", "okay", "good", "nice", "perfect", "great", "'s", "done", "a", "this", "for", "today", "us", "anymore", "any", "more")
 	if !ok || s.unsure.Kind != 0 {
 		return nil, false
 	}

@@ -185,8 +185,8 @@ func setWords() []string {
 		"jetzt", "nun", "gestellt", "eingestellt", "gedreht", "gegangen", "steht",
 		"maintenant", "réglé", "mis", "passé", "tourné",
 		"ora", "adesso", "messo", "regolato", "spostato", "girato", "passato", "portato",
-		"ahora", "puesto", "puse", "ajustado", "movido", "girado",
-		"agora", "posto", "pus", "ajustei", "mudei",
+		"ahora", "puesto", "puse", "ajustado", "movido", "girado", "subí", "bajé", "pasé",
+		"agora", "posto", "pus", "ajustei", "mudei", "passei", "subi", "baixei",
 		"nu", "gezet", "gedraaid", "staat",
 	}
 }
@@ -225,9 +225,10 @@ func (s *sheet) moveAt(i int, moved bool) int {
 	}
 	j := s.skip(i+n, append(stepWords(), "plus", "più", "más", "mas", "mais")...)
 	sign := directionOf(s.at(j))
-	if by := countOf(s.at(j + 2)); n == 0 && sign != 0 && s.at(j+1).is("di", "de", "um") && by > 0 { // "più grosso di due"
-		s.setGrind(Grind{Relative: true, X: sign * by, Text: s.text[s.tokens[i].start:s.tokens[j+2].end()]})
-		return j + 3 - i
+	if by := max(countOf(s.at(j+2)), s.amount(j+2).x); n == 0 && sign != 0 && s.at(j+1).is("by", "um", "di", "de") && by > 0 && by <= 9 { // "finer by one", "più grosso di due"
+		end := s.skip(j+3, stepWords()...)
+		s.setGrind(Grind{Relative: true, X: sign * by, Text: s.text[s.tokens[i].start:s.tokens[end-1].end()]})
+		return end - i
 	}
 	if sign == 0 || n == 0 && !moved {
 		return 0

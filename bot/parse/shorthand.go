@@ -76,6 +76,7 @@ func understood(text string, v Vocab) (Meaning, error) {
 func newSheet(text string, v Vocab) *sheet {
 	tokens := lex(text)
 	s := &sheet{vocab: v, text: text, tokens: tokens, lex: words(v.Words, v.Language), used: make([]bool, len(tokens)), first: len(tokens)}
+	s.apologies()
 	s.names()
 	return s
 }
@@ -287,6 +288,9 @@ func choked(s *sheet, i int) int {
 		return 0
 	}
 	s.shot.Marks |= bar.Choked
+	if s.at(0).is("ok", "okay") {
+		s.take(0, 1)
+	}
 	return 1 + s.timeAfter(i+1)
 }
 
@@ -397,7 +401,7 @@ func same(s *sheet, i int) int {
 	}
 	if n := s.alike(i); n > 0 {
 		s.shot.Same = true
-		return s.skip(i+n, "again", "recipe", "dose", "numbers", "weights", "as", "before", "last", "ma", "aber", "mais", "pero", "mas") - i
+		return s.skip(i+n, "thing", "again", "recipe", "dose", "numbers", "weights", "as", "before", "last", "ma", "aber", "mais", "pero", "mas") - i
 	}
 	return 0
 }

@@ -58,10 +58,10 @@ func (s *sheet) tooFast() (Meaning, bool) {
 	}
 	it := s.items[0]
 	x := it.vals[0]
+	typed, ok := s.speed()
 	if it.unit != second && it.unit != noUnit || !(10 <= x && x <= 60) || s.unknown(it.to) || s.unknown(it.from-1) && !s.at(it.from-1).is("at", "in") {
 		return nil, false
 	}
-	typed, ok := s.speed()
 	if !ok || len(s.strangers()) > 0 {
 		return nil, false
 	}
@@ -200,7 +200,12 @@ func (s *sheet) refers(shot Shot) bool {
 	if shot.Dose.Said || shot.Yield.Said || shot.Grind.Said || shot.Ratio.Said || shot.Same || len(shot.Doubt) > 0 || shot.Stranger != "" {
 		return false
 	}
-	head := s.tokens[0].is("it", "that", "this", "the", "was") || s.tokens[0].is("first", "last") && (shot.Gushed || shot.Marks.Has(bar.Choked))
+	from := 0
+	for s.tokens[from].is("ok", "okay", ",") && from+1 < len(s.tokens) {
+		from++
+	}
+	first := s.tokens[from]
+	head := first.is("it", "that", "this", "the", "was") || first.is("first", "last") && (shot.Gushed || shot.Marks.Has(bar.Choked))
 	return head && s.holds("ran", "was", "took", "choked", "choking", "choke", "gushed", "gushing", "stalled")
 }
 

@@ -20,7 +20,7 @@ func bareDone() []string {
 
 // unchanged say that nothing was changed, whatever was advised.
 func unchanged() []string {
-	return []string{"as before", "same as before", "like before", "left as before", "wie vorher", "wie zuvor", "come prima", "como antes", "comme avant", "nothing changed"}
+	return []string{"as before", "same as before", "like before", "left as before", "wie vorher", "wie zuvor", "come prima", "como antes", "comme avant", "nothing changed", "no change"}
 }
 
 // JustPulled returns this person's last shot, if it is of the last minutes.
