@@ -3,6 +3,7 @@ package chart
 import (
 	"math"
 	"strconv"
+	"strings"
 
 	"gonum.org/v1/plot"
 	"gonum.org/v1/plot/vg"
@@ -94,6 +95,21 @@ func number(x float64) string {
 		return "−" + number(-x)
 	}
 	return strconv.FormatFloat(math.Round(x*100)/100+0, 'f', -1, 64)
+}
+
+// withComma writes the labels with a comma for the point, where a language does.
+func withComma(list []tick, comma bool) []tick {
+	for i := range list {
+		list[i].text = decimal(list[i].text, comma)
+	}
+	return list
+}
+
+func decimal(number string, comma bool) string {
+	if comma {
+		return strings.Replace(number, ".", ",", 1)
+	}
+	return number
 }
 
 // A span is a range that grows with what it holds.

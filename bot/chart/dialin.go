@@ -26,7 +26,11 @@ type Shot struct {
 }
 
 // Words are what stands in the keys of a picture.
-type Words struct{ Names, Window, Believed, Shot, Choked, Yield string }
+type Words struct {
+	Names, Window, Believed, Shot, Choked, Yield string
+	Time, Mass                                   string // what is measured, with its unit
+	Comma                                        bool   // numbers are written with one
+}
 
 // MostShots is how many rows are drawn at most.
 const MostShots = 12
@@ -63,10 +67,10 @@ func (d DialIn) sheet(l look) sheet {
 	}
 	main.Add(d.rows(l, shots), d.namesHead(l))
 	side := newPlot(l, y.low, y.high, main.Y.Min, 0)
-	side.Add(axes{look: l, x: ends(y, d.Yield)}, d.yields(l, shots))
+	side.Add(axes{look: l, x: withComma(ends(y, d.Yield), d.Words.Comma)}, d.yields(l, shots))
 	s.panels = []panel{{
-		head: "time, s", left: leftRoom, right: yieldRoom + 14, height: height, plot: main,
-		beside: &panel{head: "yield, g", left: width - 2*margin - yieldRoom, height: height, plot: side},
+		head: d.Words.Time, left: leftRoom, right: yieldRoom + 14, height: height, plot: main,
+		beside: &panel{head: d.Words.Mass, left: width - 2*margin - yieldRoom, height: height, plot: side},
 	}}
 	s.keys = append(s.keys, areaKey(l.belief, nil, d.Words.Believed), markKey(disc, l.first, d.Words.Shot))
 	for _, x := range shots {
@@ -153,9 +157,10 @@ func (d DialIn) yields(l look, shots []Shot) plotFunc {
 			}
 			x := trX(s.Yield)
 			mark(c, diamond, l.second, vg.Point{X: x, Y: trY(-float64(i) - rowAt)})
-			half := words.Width(number(s.Yield)) / 2
+			text := decimal(number(s.Yield), d.Words.Comma)
+			half := words.Width(text) / 2
 			x = min(max(x, c.Min.X+half), c.Max.X-half)
-			c.FillText(words, vg.Point{X: x, Y: trY(-float64(i) - 0.76)}, number(s.Yield))
+			c.FillText(words, vg.Point{X: x, Y: trY(-float64(i) - 0.76)}, text)
 		}
 	}
 }

@@ -20,6 +20,7 @@ type Day struct {
 // A DayCoffee is one coffee of a day.
 type DayCoffee struct {
 	Name      string
+	Head      string  // above its panel, with the unit
 	Low, High float64 // s, the window; both 0 for none
 	Shots     []Timed
 	Called    float64 // hour at which it was called dialled in, NaN for never
@@ -32,7 +33,7 @@ type Timed struct {
 }
 
 // DayWords are what stands in a day's keys.
-type DayWords struct{ Window, Shot, Choked, Called string }
+type DayWords struct{ Window, Shot, Choked, Called, Foot string }
 
 func (d Day) sheet(l look) sheet {
 	s := sheet{title: d.Title, under: d.Under}
@@ -69,10 +70,10 @@ func (d Day) sheet(l look) sheet {
 			p.Add(l.upright(c.Called))
 		}
 		p.Add(l.timed(c.Shots))
-		s.panels = append(s.panels, panel{head: c.Name + ": time, s", left: 38, right: 12, height: 190, plot: p})
+		s.panels = append(s.panels, panel{head: c.Head, left: 38, right: 12, height: 190, plot: p})
 	}
 	if n := len(s.panels); n > 0 {
-		s.panels[n-1].foot = "time of day"
+		s.panels[n-1].foot = d.Words.Foot
 	}
 	if window {
 		s.keys = append(s.keys, areaKey(l.aim, l.edge, d.Words.Window))
@@ -143,7 +144,7 @@ type Run struct {
 }
 
 // DriftWords are what stands in the keys of a Drift.
-type DriftWords struct{ Window, Believed, Shot, Moved, Alarm string }
+type DriftWords struct{ Window, Believed, Shot, Moved, Alarm, Time string }
 
 func (d Drift) sheet(l look) sheet {
 	s := sheet{title: d.Title, under: d.Under}
@@ -165,7 +166,7 @@ func (d Drift) sheet(l look) sheet {
 		p.Add(l.upright(float64(d.Alarm)))
 	}
 	p.Add(d.runs(l))
-	s.panels = []panel{{head: "time, s", foot: "shot", left: 38, right: 12, height: 330, plot: p}}
+	s.panels = []panel{{head: d.Words.Time, foot: d.Words.Shot, left: 38, right: 12, height: 330, plot: p}}
 	s.keys = append(s.keys, areaKey(l.belief, nil, d.Words.Believed), markKey(disc, l.first, d.Words.Shot))
 	if moved {
 		s.keys = append(s.keys, markKey(ring, l.second, d.Words.Moved))
@@ -261,7 +262,10 @@ type Pulled struct {
 const longest = 75
 
 // CurveWords are what stands beside a Curve.
-type CurveWords struct{ Foot, Window, Learnt, Band, Shot, Old string }
+type CurveWords struct {
+	Foot, Window, Learnt, Band, Shot, Old, Time string
+	Comma                                       bool // numbers are written with one
+}
 
 func (d Curve) sheet(l look) sheet {
 	s := sheet{title: d.Title, under: d.Under}
@@ -288,12 +292,12 @@ func (d Curve) sheet(l look) sheet {
 		p.Add(l.lying(d.Low, d.High))
 		s.keys = append(s.keys, areaKey(l.aim, l.edge, d.Words.Window))
 	}
-	p.Add(d.band(l), axes{look: l, x: ticks(g.low, g.high, 7), y: ticks(max(t.low, 0), t.high, 5)})
+	p.Add(d.band(l), axes{look: l, x: withComma(ticks(g.low, g.high, 7), d.Words.Comma), y: ticks(max(t.low, 0), t.high, 5)})
 	if proper(d.Low, d.High) {
 		p.Add(l.edges(d.Low, d.High))
 	}
 	p.Add(l.curve(len(d.Points), func(i int) (x, y float64) { return d.Points[i].Dial, d.Points[i].Mid }), d.pulled(l))
-	s.panels = []panel{{head: "time, s", foot: d.Words.Foot, left: 38, right: 14, height: 360, plot: p}}
+	s.panels = []panel{{head: d.Words.Time, foot: d.Words.Foot, left: 38, right: 14, height: 360, plot: p}}
 	s.keys = append(s.keys, lineKey(stroke(l.ink, 2.4), d.Words.Learnt), areaKey(l.belief, nil, d.Words.Band), markKey(disc, l.first, d.Words.Shot))
 	if old {
 		s.keys = append(s.keys, markKey(ring, l.quiet, d.Words.Old))

@@ -153,7 +153,7 @@ func (l Back) dayPicture(day bar.Day) (picture, bool) {
 	d := chart.Day{Title: l.DayName(day), Words: l.DayWords()}
 	shots := 0
 	for _, c := range l.Book.Courses {
-		one := chart.DayCoffee{Name: c.Coffee.Name, Low: float64(c.Coffee.Recipe.Low), High: float64(c.Coffee.Recipe.High), Called: math.NaN()}
+		one := chart.DayCoffee{Name: c.Coffee.Name, Head: l.DayHead(c.Coffee), Low: float64(c.Coffee.Recipe.Low), High: float64(c.Coffee.Recipe.High), Called: math.NaN()}
 		for _, s := range c.Trail.Steps {
 			if s.Entry.Day == day && s.Shot.Timed() && l.own(s.Entry) {
 				one.Shots = append(one.Shots, chart.Timed{Hour: clockHour(s.Entry.At), Time: float64(s.Shot.Time.X), Choked: s.Shot.Marks.Has(bar.Choked)})
@@ -187,7 +187,7 @@ func clockHour(at time.Time) float64 {
 
 // effectsPicture shows what the changes did to the time.
 func (l Back) effectsPicture() (picture, bool) {
-	d := chart.Rows{Title: l.Say(say.EffectsTitle), Under: l.Days() + ". " + l.Say(say.EffectsUnder), Head: l.Say(say.EffectsHead), Zero: true, Words: l.EffectsWords()}
+	d := chart.Rows{Title: l.Say(say.EffectsTitle), Under: l.EffectsUnderText(), Head: l.Say(say.EffectsHead), Zero: true, Words: l.EffectsWords()}
 	low, high := -2.0, 2.0
 	for _, e := range l.Review.Effects {
 		if e.Uses < review.Few {

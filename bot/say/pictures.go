@@ -23,6 +23,20 @@ const (
 	CalibrationHead  English = "shots within, of 100"
 )
 
+// timeHead stands over the times of shots.
+const timeHead English = "time, s"
+
+// comma reports whether numbers are written with one.
+func (l Lang) comma() bool { return strings.Contains(l.Number(0.5), ",") }
+
+// DayHead stands over a coffee of a day.
+func (l Lang) DayHead(c bar.Coffee) string { return l.Say("%s: time, s", c.Name) }
+
+// EffectsUnderText says of which days the changes are.
+func (l LookBack) EffectsUnderText() string {
+	return strings.TrimSuffix(l.Days(), ".") + ". " + l.Say(EffectsUnder)
+}
+
 // EffectsWords stand in the picture of what the changes did.
 func (l Lang) EffectsWords() chart.RowWords {
 	return chart.RowWords{Value: l.Say("most likely"), Interval: l.Say("9 times in 10 it lies here")}
@@ -45,7 +59,7 @@ func (l Lang) CostWords() chart.CostWords {
 
 // DayWords stand in the picture of a day.
 func (l Lang) DayWords() chart.DayWords {
-	return chart.DayWords{Window: l.Say("window"), Shot: l.Say("shot"), Choked: l.Say("choked"), Called: l.Say("called dialled in")}
+	return chart.DayWords{Window: l.Say("window"), Shot: l.Say("shot"), Choked: l.Say("choked"), Called: l.Say("called dialled in"), Foot: l.Say("time of day")}
 }
 
 // DialInWords stand in the picture of a dial-in.
@@ -57,6 +71,7 @@ func (l Lang) DialInWords(c bar.Coffee, g bar.Grinder) chart.Words {
 	return chart.Words{
 		Names: names, Window: l.Say("window %s", l.window(c.Recipe)), Believed: l.Say("expected before the shot, 9 in 10"), Shot: l.Say("shot"), Choked: l.Say("choked"),
 		Yield: l.Say("in the cup; the line is the recipe's %s g", l.grams(c.Recipe.Yield)),
+		Time:  l.Say(timeHead), Mass: l.Say("yield, g"), Comma: l.comma(),
 	}
 }
 
@@ -73,6 +88,7 @@ func (l Lang) CurveWords(c review.Course, day bar.Day) chart.CurveWords {
 	return chart.CurveWords{
 		Foot: foot, Window: l.Say("window %s", l.window(c.Coffee.Recipe)), Learnt: l.Say("time as learnt by now, for %s g in the cup", l.grams(c.Coffee.Recipe.Yield)), Band: l.Say("the true time, 9 in 10"),
 		Shot: l.Say("shots of %s", l.dateText(day, "2 Jan")), Old: l.Say("earlier shots, of other days' coffee"),
+		Time: l.Say(timeHead), Comma: l.comma(),
 	}
 }
 
@@ -117,7 +133,7 @@ func likeliest(c advisor.Chances) advisor.Chance {
 
 // DriftWords stand in the picture of a drift.
 func (l Lang) DriftWords(c bar.Coffee) chart.DriftWords {
-	return chart.DriftWords{Window: l.Say("window %s", l.window(c.Recipe)), Believed: l.Say("expected before the shot, 9 in 10"), Shot: l.Say("shot"), Moved: l.Say("after a change"), Alarm: l.Say("told here")}
+	return chart.DriftWords{Window: l.Say("window %s", l.window(c.Recipe)), Believed: l.Say("expected before the shot, 9 in 10"), Shot: l.Say("shot"), Moved: l.Say("after a change"), Alarm: l.Say("told here"), Time: l.Say(timeHead)}
 }
 
 // DialInTitle stands above a dial-in.
