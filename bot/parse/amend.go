@@ -57,6 +57,9 @@ func amend(s *sheet) (Meaning, bool) {
 	if end := s.skip(i+n, ","); strength == 0 && (q.unit == gram || q.unit == second) && s.at(end).is("actually", "sorry", "eigentlich", "scusa", "perdón", "desculpa", "pardon") {
 		strength = 2 // "27.5s actually"
 	}
+	if strength == 0 && place != 0 && s.at(i+n).is("not", "nicht", "pas", "non", "no", "não") && s.isNumber(i+n+1) {
+		strength = 2 // "dose 18.5 not 18"
+	}
 	if n == 0 || strength == 0 || s.lettered(i) && q.unit != second {
 		return nil, false
 	}
@@ -64,7 +67,10 @@ func amend(s *sheet) (Meaning, bool) {
 	dial := s.readDial(i, n)
 	i += n
 	if place == 0 {
-		if place = amended(s.at(i)); place != 0 {
+		if place = amended(s.at(i)); s.at(i).is("in") && i+1 == len(s.tokens) {
+			place = dosePlace
+		}
+		if place != 0 {
 			i++
 		}
 	}

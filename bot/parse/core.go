@@ -138,7 +138,8 @@ const farFromRecipe = 0.35
 // half settles what a message with the yield and the time of a shot is: the dose
 // is the recipe's.
 func (s *sheet) half(c core) (Meaning, error) {
-	if strange := s.strangers(); len(strange) > 0 || s.planned() {
+	strange := s.strangers()
+	if len(strange) > mostTalk || s.planned() || s.waits() {
 		return Chatter{}, nil
 	}
 	s.setAside(c)
@@ -146,7 +147,7 @@ func (s *sheet) half(c core) (Meaning, error) {
 	words, unread := s.inCompany(s.readWords(len(s.tokens)))
 	unread = slices.DeleteFunc(unread, s.saysNothing)
 	s.shot.Words, s.shot.Unread = words, unread
-	if s.shot.Doubt = unread; len(unread) > mostUnread || !s.assign() {
+	if s.shot.Doubt = slices.Concat(strange, unread); len(unread) > mostUnread || len(strange) > 0 && len(words) == 0 || !s.assign() {
 		return Chatter{}, nil
 	}
 	return s.settle(0)

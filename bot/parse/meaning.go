@@ -100,6 +100,7 @@ type Correction struct {
 	Coffee  bar.CoffeeID  // 0: not corrected
 	Grinder bar.GrinderID // 0: not corrected
 	Or      bar.CoffeeID  // where Coffee: the other that was named, "it was tide and harbour"
+	Wrong   bool          // it was another coffee, which was not said
 	Other   bool          // it was the other grinder, without its name
 	Ignore  bool          // take the shot out
 

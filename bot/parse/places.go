@@ -60,8 +60,10 @@ func (s *sheet) decide() (Meaning, error) {
 	before := s.copied()
 	evidence, fits := s.readAround()
 	bare := s.bare()
-	if m, ok := s.timeInTalk(fits); ok {
-		return m, nil
+	for _, talk := range []func() (Meaning, bool){func() (Meaning, bool) { return s.timeInTalk(fits) }, s.copied().doseInTalk} {
+		if m, ok := talk(); ok {
+			return m, nil
+		}
 	}
 	if !fits || s.planned() || !s.together() || !s.placeable(bare, evidence) || !s.assign() {
 		if m, ok := before.halfSaid(); ok {
@@ -89,7 +91,7 @@ func (s *sheet) halfSaid() (Meaning, bool) {
 	}
 	switch said := func(v float64) Number { return Number{X: v, Said: true} }; {
 	case s.count() == 1:
-		if len(words) == 0 || dose < 0.6*float64(r.Low) || dose > 1.5*float64(r.High) {
+		if len(words) == 0 && !s.again() || dose < 0.6*float64(r.Low) || dose > 1.5*float64(r.High) {
 			return nil, false
 		}
 		s.shot.Time, s.shot.Refers = said(dose), true
@@ -137,6 +139,22 @@ func (s *sheet) timeInTalk(fits bool) (Meaning, bool) {
 		s.shot.Doubt = []string{s.tokens[s.items[0].from].text}
 	}
 	return s.shot, s.assign() && Check(s.shot) == nil && len(s.shot.Doubt) > 0
+}
+
+// doseInTalk returns a shot to ask about where somebody talks of one and says its dose
+// and its time: "forgot the yield, 18 in 27s".
+func (s *sheet) doseInTalk() (Meaning, bool) {
+	if s.count() != 1 || len(s.items) != 1 || s.items[0].unit != noUnit || s.said() != 1 || !s.shot.Time.Said || s.elsewhere() || s.planned() || s.waits() {
+		return nil, false
+	}
+	dose, x, strange := s.items[0].vals[0], s.shot.Time.X, s.strangers()
+	words, unread := s.readWords(len(s.tokens))
+	if len(strange) == 0 || len(strange)+len(unread) > mostTalk || apart(dose, float64(s.recipe().Dose)) > 2*doseStray || !(12 <= x && x <= 60) {
+		return nil, false
+	}
+	s.shot.Dose = Number{X: dose, Said: true}
+	s.shot.Words, s.shot.Doubt = words, strange
+	return s.shot, Check(s.shot) == nil
 }
 
 // settle checks a shot whose numbers have their places.
@@ -259,7 +277,7 @@ func (s *sheet) strangers() []string {
 
 // opening reports whether t is how shots begin here.
 func (s *sheet) opening(t token) bool {
-	if s.tokens[0].is("pulled") && t.is("pulled", "long", "short") || t.is("shot", "espresso", "ran", "next", "again", "another", "ugh", "oof", "uff", "puh", "hm", "hmm", "pff", "argh", "oh", "ah",
+	if t.is(sighs()...) || s.tokens[0].is("pulled") && t.is("pulled", "long", "short") || t.is("shot", "espresso", "ran", "next", "again", "another",
 		"wieder", "nochmal", "encore", "ancora", "otra", "otro", "outro", "outra") || t.text[0] == '#' {
 		return true
 	}

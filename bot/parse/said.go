@@ -40,6 +40,9 @@ func correction(s *sheet) (Meaning, bool) {
 		"it's", "its", "one", "shot", "last", "oops", "set", "to", "a", "is", "though", "of", "with", "wait", "i", "mean", "meant", "coffee",
 		"nope", "after", "all", "nein", "non", "não", "nee", "das", "es", "scusa", "pardon", "perdón", "desculpa", "entschuldigung"})...)
 	coffee, or, rest := s.either(rest)
+	if len(rest) == 1 && rest[0] == "wrong" && s.shot.Coffee == 0 && s.holds("coffee") {
+		return Correction{Wrong: true}, true
+	}
 	if len(rest) == 1 && rest[0] == "wrong" && s.shot.Coffee != 0 { // "wrong coffee, that was tide"
 		rest = nil
 	}
@@ -89,7 +92,7 @@ func (s *sheet) corrects() bool {
 		return true
 	}
 	for i, t := range s.tokens {
-		if t.is(wasWords()...) || t.is("still", "actually", "mean", "meant", "wasn't", "wasnt") || i == 0 && t.is("not") && s.second() >= 0 || t.is("wrong") && s.at(i+1).is("grinder") || i == 0 && t.is("grind", "setting", "dial") {
+		if t.is(wasWords()...) || t.is("still", "actually", "mean", "meant", "wasn't", "wasnt") || i == 0 && t.is("not") && s.second() >= 0 || t.is("wrong") && s.at(i+1).is("grinder", "coffee") || i == 0 && t.is("grind", "setting", "dial") {
 			return true
 		}
 	}

@@ -181,7 +181,7 @@ func plainSteps(g Grind) bool {
 // setWords say that the dial was moved.
 func setWords() []string {
 	return []string{
-		"went", "moved", "now", "set", "turned", "changed", "adjusted", "put", "bumped", "dialed", "dialled",
+		"went", "moved", "now", "set", "turned", "changed", "adjusted", "put", "bumped", "ground", "dialed", "dialled",
 		"jetzt", "nun", "gestellt", "eingestellt", "gedreht", "gegangen", "steht",
 		"maintenant", "réglé", "mis", "passé", "tourné",
 		"ora", "adesso", "messo", "regolato", "spostato", "girato", "passato", "portato",

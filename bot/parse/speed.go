@@ -205,8 +205,8 @@ func (s *sheet) refers(shot Shot) bool {
 		from++
 	}
 	first := s.tokens[from]
-	head := first.is("it", "that", "this", "the", "was") || first.is("first", "last") && (shot.Gushed || shot.Marks.Has(bar.Choked))
-	return head && s.holds("ran", "was", "took", "choked", "choking", "choke", "gushed", "gushing", "stalled")
+	head := first.is("it", "it's", "its", "that", "this", "the", "was") || first.is("first", "last") && (shot.Gushed || shot.Marks.Has(bar.Choked))
+	return head && s.holds("ran", "was", "took", "choked", "choking", "choke", "gushed", "gushing", "stalled", "it's", "its")
 }
 
 // another reports whether a second coffee is named.

@@ -205,7 +205,7 @@ func (s *sheet) sighing() {
 func sighs() []string {
 	return []string{
 		"ugh", "oof", "uff", "puh", "hm", "hmm", "mm", "mmm", "mmmm", "pff", "argh", "oh", "ah", "ew", "wow", "yay", "jeez", "bleh",
-		"ffs", "omg", "smh", "dammit", "damn", "wtf", "mate", "lol", "haha",
+		"eh", "dunno", "ffs", "omg", "smh", "dammit", "damn", "wtf", "mate", "lol", "haha",
 	}
 }
 
@@ -278,6 +278,9 @@ func (s *sheet) acknowledges() bool {
 
 // asked reports whether a message is a question about shots, not one of them.
 func (s *sheet) asked() bool {
+	if len(s.tokens) > 1 && s.tokens[0].is("is", "was") && s.tokens[1].is("that", "it", "this") && s.holds("or") { // "is that sour or bitter"
+		return true
+	}
 	if len(s.tokens) == 0 || !s.tokens[len(s.tokens)-1].is("?") {
 		return false
 	}

@@ -12,8 +12,8 @@ import (
 	"shothand/bot/turn"
 )
 
-// coffeeButtons are its answers.
-func coffeeButtons(e bar.EntryID, coffees []bar.Coffee) []chat.Button {
+// CoffeeButtons are the answers to which coffee it is.
+func CoffeeButtons(e bar.EntryID, coffees []bar.Coffee) []chat.Button {
 	var list []chat.Button
 	for _, c := range coffees[:min(len(coffees), turn.MaxButtons)] {
 		list = append(list, chat.Button{Label: c.Name, State: turn.PressState(turn.PressCoffee, e, turn.IDText(c.ID))})
@@ -68,7 +68,7 @@ func StrangerPost(t *turn.Turn, r *recent.Book, e bar.EntryID, p parse.Shot) cha
 	slices.SortStableFunc(coffees, func(a, b bar.Coffee) int { return cmp.Compare(far(a, p.Near), far(b, p.Near)) })
 	near, _ := r.Coffee(p.Near)
 	post := t.Post(chat.Question, t.In().StrangerQuestion(p, near.Name))
-	post.Buttons = coffeeButtons(e, coffees)
+	post.Buttons = CoffeeButtons(e, coffees)
 	more := []chat.Button{NoShotButton(t.In(), e)}
 	if p.Near != 0 {
 		post.Buttons[0].State = turn.PressState(turn.PressNear, e, turn.IDText(p.Near))
@@ -98,6 +98,6 @@ func DoubtPost(t *turn.Turn, r *recent.Book, e bar.EntryID, p parse.Shot) chat.P
 // CoffeePost asks which coffee a held message is about.
 func CoffeePost(t *turn.Turn, r *recent.Book, e bar.EntryID) chat.Post {
 	post := t.Post(chat.Question, t.In().CoffeeQuestion(r.OnBar()))
-	post.Buttons = coffeeButtons(e, r.OnBar())
+	post.Buttons = CoffeeButtons(e, r.OnBar())
 	return post
 }

@@ -35,8 +35,8 @@ func (l Lang) Figure(f Figure) string {
 // BackLabel is the button that takes a correction back.
 const BackLabel English = "take it back"
 
-// ThatQuestion asks of which of two coffees a shot is that were both named.
-const ThatQuestion English = "Two coffees: which one was that shot? Nothing was changed yet."
+// ThatQuestion asks of which coffee a shot is.
+const ThatQuestion English = "Which coffee was that shot? Nothing was changed yet."
 
 // MineLabel is the answer that it is how the writer tastes it.
 const MineLabel English = "mine"

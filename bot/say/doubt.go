@@ -39,6 +39,8 @@ func (l Lang) DoubtQuestion(p parse.Shot, coffee string) string {
 	switch {
 	case p.Same && !p.Dose.Said && !p.Yield.Said && !p.Time.Said:
 		return l.Say("Was that another shot, the same again, in a time that was not said? I kept it until you say.")
+	case p.Time.Said && p.Dose.Said && !p.Yield.Said:
+		read = l.Say("%s g in, %s s", l.Number(p.Dose.X), l.Number(p.Time.X))
 	case !p.Time.Said:
 		read = l.Say("%s → %s g", l.Number(p.Dose.X), l.Number(p.Yield.X))
 	case !p.Dose.Said && !p.Yield.Said:

@@ -15,12 +15,12 @@ import (
 
 // bareDone say that advice was done, while one is open.
 func bareDone() []string {
-	return []string{"done", "all done", "ok done", "done that", "✅", "fertig", "fait", "listo", "listo ya", "pronto"}
+	return []string{"done", "all done", "ok done", "done that", "ok did it", "ok did that", "✅", "fertig", "fait", "listo", "listo ya", "pronto"}
 }
 
 // unchanged say that nothing was changed, whatever was advised.
 func unchanged() []string {
-	return []string{"as before", "same as before", "like before", "left as before", "wie vorher", "wie zuvor", "come prima", "como antes", "comme avant", "nothing changed", "no change"}
+	return []string{"as before", "same as before", "like before", "left as before", "wie vorher", "wie zuvor", "come prima", "como antes", "comme avant", "nothing changed", "no change", "didn't do it", "didnt do it", "i didn't do it", "i didnt do it", "didn't change anything", "i didn't change anything", "i didnt change anything"}
 }
 
 // JustPulled returns this person's last shot, if it is of the last minutes.

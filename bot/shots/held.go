@@ -105,6 +105,9 @@ func PressHeld(t *turn.Turn, r *recent.Book, e bar.Entry, verb, arg string) ([]t
 		if p, ok := meaning.(parse.Set); ok {
 			return heldSet(t, r, e, p, verb, arg)
 		}
+		if p, ok := meaning.(parse.Happened); ok {
+			return heldTold(t, r, e, p, arg)
+		}
 		if p, ok := meaning.(parse.Words); ok {
 			return heldWords(t, r, e, p, verb, arg)
 		}

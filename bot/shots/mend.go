@@ -153,7 +153,7 @@ func correctShot(t *turn.Turn, r *recent.Book, e bar.Entry, p parse.Correction) 
 	if !ok {
 		return nil, turn.Mistake(t.Own().Say(say.NothingToCorrect))
 	}
-	if p.Or != 0 {
+	if p.Or != 0 || p.Wrong {
 		return askThat(t, r, e, p), nil
 	}
 	if p.Bare.Said {
@@ -224,12 +224,15 @@ func correctShot(t *turn.Turn, r *recent.Book, e bar.Entry, p parse.Correction) 
 	return movedRight(t, r, e, was, coffee)
 }
 
-// askThat asks of which of two coffees a shot is that were both named.
+// askThat asks of which coffee a shot is: of two that were both named, or of any other.
 func askThat(t *turn.Turn, r *recent.Book, e bar.Entry, p parse.Correction) []turn.Out {
+	s, _ := e.What.(bar.Shot)
 	post := t.Post(chat.Question, t.In().Say(say.ThatQuestion))
-	for _, id := range []bar.CoffeeID{p.Coffee, p.Or} {
-		c, _ := r.Coffee(id)
-		post.Buttons = append(post.Buttons, chat.Button{Label: say.Clip(c.Name), State: turn.PressState(turn.PressThat, e.ID, turn.IDText(id))})
+	for _, c := range r.OnBar() {
+		named := c.ID == p.Coffee || c.ID == p.Or || p.Wrong && c.ID != s.Coffee
+		if named && len(post.Buttons) < turn.MaxButtons {
+			post.Buttons = append(post.Buttons, chat.Button{Label: say.Clip(c.Name), State: turn.PressState(turn.PressThat, e.ID, turn.IDText(c.ID))})
+		}
 	}
 	return []turn.Out{{Post: post}}
 }

@@ -7,6 +7,7 @@ import (
 	"shothand/bot/chat"
 	"shothand/bot/parse"
 	"shothand/bot/recent"
+	"shothand/bot/resolve"
 	"shothand/bot/say"
 	"shothand/bot/turn"
 	"shothand/store"
@@ -15,6 +16,14 @@ import (
 // Happened records what happened to the bar.
 func Happened(t *turn.Turn, r *recent.Book, p parse.Happened) ([]turn.Out, error) {
 	coffee, known := r.Which(p.Coffee)
+	about := p.Event.About()
+	if len(r.OnBar()) > 1 && (about == bar.TheCoffee && !known || about == bar.CoffeeInGrinder && p.Coffee == 0 && other(r, p.Grinder).ID == 0) {
+		return resolve.Ask(t, r, func(e bar.EntryID) chat.Post {
+			post := t.Post(chat.Question, t.In().WhichCoffee(r.OnBar()))
+			post.Buttons = resolve.CoffeeButtons(e, r.OnBar())
+			return post
+		})
+	}
 	told, err := told(r, p, coffee, known)
 	if err != nil {
 		return nil, err
@@ -23,6 +32,21 @@ func Happened(t *turn.Turn, r *recent.Book, p parse.Happened) ([]turn.Out, error
 		return t.Says(chat.Info, t.In().Say(say.NotedAlready)), nil
 	}
 	return note(t, r, told, r.Happened(told))
+}
+
+// heldTold goes on with what happened, once it was said to which coffee.
+func heldTold(t *turn.Turn, r *recent.Book, held bar.Entry, p parse.Happened, coffee string) ([]turn.Out, error) {
+	id, ok := idOf(r, coffee)
+	if !ok {
+		return nil, turn.Mistake(t.Own().Say(say.OldButton))
+	}
+	held.Deleted = true
+	if err := t.Update(func(tx *store.Tx) error { return tx.PutEntry(t.Bar.ID, held) }); err != nil {
+		return nil, err
+	}
+	r.Recent = recent.With(r.Recent, held)
+	p.Coffee, t.Msg.Text = id, held.Raw
+	return Happened(t, r, p)
 }
 
 // told returns what p is about: the coffee or the grinder it names, else those
