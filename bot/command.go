@@ -1,6 +1,7 @@
 package bot
 
 import (
+	"slices"
 	"strings"
 
 	"shothand/bot/chat"
@@ -16,16 +17,29 @@ import (
 	"shothand/store"
 )
 
+// choicesOf puts the English value where one was typed in the writer's or the bar's
+// language, as "roast:scura".
+func choicesOf(t *turn.Turn, known command.Command, c chat.Command) chat.Command {
+	c.Options = slices.Clone(c.Options)
+	for i, o := range c.Options {
+		if option, ok := known.Option(o.Name); ok {
+			c.Options[i].Value = t.In().Chosen(option, t.Own().Chosen(option, o.Value))
+		}
+	}
+	return c
+}
+
 // doCommand handles a command, whether it was typed or came in parts.
 func doCommand(t *turn.Turn, c chat.Command) ([]turn.Out, error) {
 	seen, err := t.Seen()
 	if err != nil || seen {
 		return nil, err
 	}
-	if known, _ := command.Of(c.Name); known.Manages && !t.Msg.Manager {
+	known, _ := command.Of(c.Name)
+	if known.Manages && !t.Msg.Manager {
 		return nil, turn.Mistake(t.Own().Say(say.NotManager))
 	}
-	if c, err = parse.Settle(c); err != nil {
+	if c, err = parse.Settle(choicesOf(t, known, c)); err != nil {
 		return nil, err
 	}
 	switch c.Name {

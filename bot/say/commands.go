@@ -3,8 +3,10 @@ package say
 import (
 	"strings"
 
+	"shothand/advisor/bar"
 	"shothand/advisor/taste"
 	"shothand/bot/chat"
+	"shothand/bot/command"
 	"shothand/bot/parse"
 )
 
@@ -236,5 +238,17 @@ func (l Lang) SinceTwice(words, since string) string {
 }
 
 // Choice is what a value that an option may have is called where it is picked from
-// a list. It is typed in English everywhere.
+// a list. It may be typed so, and in English everywhere.
 func Choice(value string) English { return English("choice|" + value) }
+
+// Chosen returns the value in English that is called so in a language, of those
+// that an option may have. What is none of them stays as it is.
+func (l Lang) Chosen(o command.Option, value string) string {
+	called := bar.Normal(value)
+	for _, choice := range o.Choices {
+		if called != "" && called == bar.Normal(l.Say(Choice(choice))) {
+			return choice
+		}
+	}
+	return value
+}
