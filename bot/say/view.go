@@ -3,6 +3,7 @@ package say
 import (
 	"math"
 	"slices"
+	"time"
 
 	"shothand/advisor"
 	"shothand/advisor/bar"
@@ -75,6 +76,9 @@ func AdviceOf(h bar.History, a advisor.Advice) Advice {
 		if s, ok := e.What.(bar.Shot); ok && e.ID == a.Shot {
 			v.shot, v.known = s, true
 			v.coffee.Recipe = v.coffee.RecipeFor(s.Marks)
+			if s.Grind.From != bar.Said && numberedSince(h, s.Grinder, e.At) {
+				v.shot.Grind = bar.Value[bar.Dial]{} // it was counted from 0 before there were numbers
+			}
 		}
 		if w, ok := e.What.(bar.Words); ok && w.Shot == a.Shot {
 			v.later = append(v.later, w.Words...)
@@ -86,6 +90,14 @@ func AdviceOf(h bar.History, a advisor.Advice) Advice {
 		v.echo = append(v.echo, voice.said...)
 	}
 	return v
+}
+
+// numberedSince reports whether a dial's numbers have begun since.
+func numberedSince(h bar.History, g bar.GrinderID, since time.Time) bool {
+	return slices.ContainsFunc(h.Entries, func(e bar.Entry) bool {
+		t, ok := e.What.(bar.Told)
+		return ok && t.Shown && t.Event == bar.Rezeroed && t.Grinder == g && !e.Deleted && e.At.After(since)
+	})
 }
 
 // near is how many seconds and grams two shots may lie apart that ran alike.
