@@ -44,7 +44,8 @@ func master(t *testing.T) map[English]bool {
 	t.Helper()
 	all := map[English]bool{}
 	add := func(e English) { all[e] = true }
-	pkgs, err := packages.Load(&packages.Config{Mode: packages.LoadSyntax, Dir: ".."}, "./say", "./parse", ".")
+	pkgs, err := packages.Load(&packages.Config{Mode: packages.LoadSyntax, Dir: ".."}, "./say", "./parse", ".",
+		"./answer", "./cups", "./device", "./recent", "./resolve", "./settings", "./shots", "./turn")
 	if err != nil {
 		t.Fatal(err)
 	}
