@@ -2,6 +2,7 @@ package bot
 
 import (
 	"strings"
+	"time"
 
 	"shothand/advisor/bar"
 	"shothand/bot/answer"
@@ -126,7 +127,9 @@ func pressAdd(t *turn.Turn, r *recent.Book, e bar.Entry, grinder string) ([]turn
 	if grinder != "" {
 		c.Options = append(c.Options, chat.Option{Name: "grinder", Value: grinder})
 	}
-	added, err := settings.CoffeeAdd(t, r, c)
+	before := *t
+	before.Now = e.At.Add(-time.Millisecond) // so that it is taken back after its shot
+	added, err := settings.CoffeeAdd(&before, r, c)
 	if err != nil {
 		return nil, err
 	}

@@ -66,7 +66,7 @@ func (s *sheet) drink(i int) int {
 func inMilk(s *sheet, i int) int {
 	stands := func(i int) bool { return s.at(i).kind != wordToken }
 	whom := s.at(i).is("for", "per", "für", "pour", "para")
-	if (whom || s.at(i).is("in", "with", "as")) && (stands(i-1) || whom && s.first < i) {
+	if (whom || s.at(i).is("in", "with", "as")) && (stands(i-1) || whom && s.first < i || s.at(i-1).is("was", "is")) {
 		j := s.skip(i+1, "a", "an", "the", "un", "une", "ein", "einen", "um", "two", "due", "zwei", "deux", "dos", "dois")
 		if n := s.drink(j); n > 0 && (s.first < i || stands(j+n)) {
 			s.shot.Marks |= bar.InMilk

@@ -102,6 +102,8 @@ func (s *sheet) halfSaid() (Meaning, bool) {
 		if s.order()[1] == 2 {
 			s.shot.Yield, s.shot.Time = Number{}, said(second)
 		}
+	case s.order()[1] == 1 && near(dose, float64(r.Yield), yieldStray) && 0.75*float64(r.Low) <= second && second <= 1.5*float64(r.High):
+		s.shot.Yield, s.shot.Time = said(dose), said(second)
 	case len(words) > 0 && near(second, float64(r.Dose), doseStray) && near(dose, float64(r.Yield), yieldStray):
 		s.shot.Dose, s.shot.Yield = said(second), said(dose)
 	default:

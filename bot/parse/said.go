@@ -134,8 +134,8 @@ func covers(tokens []token, rest []string) bool {
 // apologies makes "sorry" of "my bad".
 func (s *sheet) apologies() {
 	for i := range s.tokens {
-		if i > 0 && s.tokens[i-1].is("my") && s.tokens[i].is("bad", "mistake", "fault") {
-			s.tokens[i-1].low, s.used[i] = "sorry", true
+		if i > 0 && len(s.tokens) > 2 && s.tokens[i-1].is("my") && s.tokens[i].is("bad", "mistake", "fault") {
+			s.tokens[i-1].low, s.tokens[i].low, s.tokens[i].kind = "sorry", ",", symbolToken
 		}
 	}
 }

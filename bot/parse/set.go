@@ -49,7 +49,7 @@ func (s *sheet) wrong() int {
 	i := 0
 	for {
 		switch t := s.at(i); {
-		case t.is("no", "nein", "non", "não", "nee") && s.at(i+1).is(","):
+		case t.is("no", "nein", "non", "não", "nee") && s.at(i+1).is(",", "wait", "actually", "sorry"):
 			i += 2
 		case t.is("sorry", "wait", "actually", "oops", "pardon", "scusa", "perdón", "desculpa", "nee", "nein"):
 			i = s.skip(i+1, ",")

@@ -143,6 +143,9 @@ func (s *sheet) takesBack() bool {
 	for _, words := range []string{"actually no its", "actually no it's", "wait no its", "wait no it's", "wait no", "no wait", "nee doch", "nein doch", "actually no", "no actually", "nope", "oh no wait"} {
 		n := strings.Count(words, " ") + 1
 		if s.lows(0, n) == words {
+			if s.tokens[n-1].is("its", "it's") { // "is fine" is a word of taste
+				n--
+			}
 			s.take(0, s.skip(n, ","))
 			return true
 		}
@@ -265,7 +268,7 @@ func (s *sheet) social() bool {
 // acknowledges reports whether a message is what people say to an answer, and
 // not of a cup: "ok", "nice one", "feeling rough".
 func (s *sheet) acknowledges() bool {
-	if s.at(0).is("feeling") {
+	if s.at(0).is("feeling") || len(s.tokens) == 2 && s.tokens[0].is("my") { // "my bad"
 		return true
 	}
 	for i := range s.tokens {

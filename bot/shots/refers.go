@@ -48,6 +48,23 @@ func heldLast(t *turn.Turn, r *recent.Book, held bar.Entry, p parse.Shot) ([]tur
 		return nil, err
 	}
 	r.Recent = recent.With(r.Recent, held)
+	return timed(t, r, e, p)
+}
+
+// untimed returns this person's last shot where it has no time, which was asked, and a
+// message says little more than one: "28 s".
+func untimed(r *recent.Book, p parse.Shot) (bar.Entry, bool) {
+	e, ok := r.Newest(func(e bar.Entry, _ bar.Shot) bool { return e.Person == r.Who.ID })
+	if !ok || r.Now.Sub(e.At) > resolve.TasteWindow {
+		return e, false
+	}
+	s := e.What.(bar.Shot)
+	only := p.Time.Said && !p.Dose.Said && !p.Yield.Said && !p.Ratio.Said && !p.Grind.Said && !p.Same && p.Stranger == "" && p.Event == 0 && !p.Gushed
+	return e, only && s.Time.From == bar.None && !s.Marks.Has(bar.Choked) && (p.Coffee == 0 || p.Coffee == s.Coffee) && (len(p.Doubt) == 0 || p.Half)
+}
+
+// timed puts the time, the words and the marks of a message to a shot.
+func timed(t *turn.Turn, r *recent.Book, e bar.Entry, p parse.Shot) ([]turn.Out, error) {
 	s := e.What.(bar.Shot)
 	was := s
 	var changes []string

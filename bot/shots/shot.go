@@ -23,6 +23,9 @@ func Shot(t *turn.Turn, r *recent.Book, p parse.Shot) ([]turn.Out, error) {
 	if list := device.Tied(posted); len(list) > 0 && len(p.Doubt) == 0 && !p.Count {
 		return device.AskPosted(t, r, list)
 	}
+	if e, ok := untimed(r, p); ok && len(posted) == 0 {
+		return timed(t, r, e, p)
+	}
 	var same *device.Twin
 	if len(posted) > 0 {
 		same = &posted[0]
