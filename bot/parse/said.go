@@ -36,9 +36,11 @@ func correction(s *sheet) (Meaning, bool) {
 	if s.unsure.Kind != 0 || s.asked() || !s.corrects() {
 		return nil, false
 	}
-	rest, ok := s.rest(true, slices.Concat(sighs(), wasWords(), []string{"that", "it", "still", "forgot", "actually", "sorry", "no", "on", "at", "the", "grind", "setting", "dial",
+	rest, ok := s.rest(true, slices.Concat(sighs(), wasWords(), []string{
+		"that", "it", "still", "forgot", "actually", "sorry", "no", "on", "at", "the", "grind", "setting", "dial",
 		"it's", "its", "one", "shot", "last", "oops", "set", "to", "a", "is", "though", "of", "with", "wait", "i", "mean", "meant", "coffee",
-		"nope", "after", "all", "nein", "non", "não", "nee", "das", "es", "scusa", "pardon", "perdón", "desculpa", "entschuldigung"})...)
+		"nope", "after", "all", "nein", "non", "não", "nee", "das", "es", "scusa", "pardon", "perdón", "desculpa", "entschuldigung",
+	})...)
 	coffee, or, rest := s.either(rest)
 	if len(rest) == 1 && rest[0] == "wrong" && s.shot.Coffee == 0 && s.holds("coffee") {
 		return Correction{Wrong: true}, true
