@@ -17,7 +17,7 @@ func labelled(s *sheet, i int) int {
 		place = timePlace
 		if s.massIn(q, i, j, n) {
 			place = dosePlace
-		} else if q.unit == noUnit && len(s.items) == 0 && s.labels == 0 && !s.shot.Ratio.Said {
+		} else if (q.unit == noUnit || !t.is("in")) && len(s.items) == 0 && s.labels == 0 && !s.shot.Ratio.Said {
 			return 0 // "in 5" begins no shot
 		}
 	}
@@ -53,7 +53,7 @@ func label(t token) place {
 		return timePlace
 	case t.is("water", "temp", "temperature"):
 		return waterPlace
-	case t.is("in"):
+	case t.is("in", "en", "em"):
 		return inPlace
 	}
 	return 0
@@ -102,9 +102,9 @@ func (s *sheet) placeAfter(q quantity, j int) (place, int) {
 	switch t := s.at(j); {
 	case q.unit == celsius || q.unit == fahrenheit:
 		return waterPlace, s.skip(j, "water") - j
-	case t.is("out", "yield", "raus", "fuori", "fuera", "fora"):
+	case t.is("out", "yield", "raus", "fuori", "fuera", "fora", "dehors"):
 		return yieldPlace, 1
-	case t.is("dose", "rein", "dentro"):
+	case t.is("dose", "rein", "dentro", "dedans"):
 		return dosePlace, 1
 	case t.is("in") && q.unit != second && (len(s.items) == 0 || q.unit == gram) && s.doseIn(j+1):
 		return dosePlace, 1

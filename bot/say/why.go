@@ -54,7 +54,7 @@ func (v Advice) Otherwise(by map[string]advisor.Advice) string {
 			if a.Lever == bar.Keep {
 				text = ": " + v.lang.Say("keep it")
 			}
-			lines = append(lines, "• "+word+text)
+			lines = append(lines, "• "+v.lang.Term(word)+text)
 		}
 	}
 	if len(lines) == 0 {
