@@ -44,6 +44,12 @@ func todayLines(t *turn.Turn, r *recent.Book) ([]say.Today, error) {
 		if l.Next, err = nextMove(t, r, l); err != nil {
 			return nil, err
 		}
+		if o.State == advisor.Drifting {
+			if l.Drift.Since, err = answer.Since(t, c.ID, o.Drift); err != nil {
+				return nil, err
+			}
+		}
+		l.Tasted = r.TastedBy(o.Last, 0)
 		if o.State == advisor.Dialling {
 			l.CalledAt, l.Opened = reopened(r, c, l.Grinder)
 			l.Next.Done = l.Next.Done || l.Opened.At.After(l.Last.At) // what was advised was of the coffee before

@@ -2,6 +2,7 @@ package answer
 
 import (
 	"fmt"
+	"time"
 
 	"shothand/advisor"
 	"shothand/advisor/bar"
@@ -34,7 +35,7 @@ func (a Answer) alert(h bar.History, advice advisor.Advice, other bar.Coffee) (a
 		return quiet, err
 	}
 	d := advice.Drift
-	name := fmt.Sprintf("drift-%d-%d-%d", a.Coffee.ID, d.Called.Unix(), d.Nth)
+	name := driftDeed(a.Coffee.ID, d)
 	if _, told := turn.DeedOf(deeds, name); told {
 		return quiet, nil
 	}
@@ -56,9 +57,28 @@ func (a Answer) alert(h bar.History, advice advisor.Advice, other bar.Coffee) (a
 				return err
 			}
 		}
-		return tx.PutDeed(a.Bar.ID, a.Day(), store.Deed{Name: name, State: store.Passed, Kind: chat.Alert.String(), At: a.Now})
+		return tx.PutDeed(a.Bar.ID, a.Day(), store.Deed{Name: name, State: store.Passed, Kind: chat.Alert.String(), Shown: d.Since.Format(time.RFC3339), At: a.Now})
 	}
 	return told, nil
+}
+
+// driftDeed names the deed of telling that a coffee drifts.
+func driftDeed(c bar.CoffeeID, d advisor.Drift) string {
+	return fmt.Sprintf("drift-%d-%d-%d", c, d.Called.Unix(), d.Nth)
+}
+
+// Since returns since when a coffee drifts: as it was told, though later shots may
+// put it a little elsewhere.
+func Since(t *turn.Turn, c bar.CoffeeID, d advisor.Drift) (time.Time, error) {
+	deeds, err := t.Deeds()
+	if err != nil {
+		return d.Since, err
+	}
+	told, _ := turn.DeedOf(deeds, driftDeed(c, d))
+	if at, err := time.Parse(time.RFC3339, told.Shown); err == nil {
+		return at.In(d.Since.Location()), nil
+	}
+	return d.Since, nil
 }
 
 // leaning returns another coffee that was called dialled in and has moved since,

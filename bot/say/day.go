@@ -18,6 +18,7 @@ type Today struct {
 	Grinder bar.Grinder
 	Caller  string // who called it dialled in
 	Next    Move   // what to do now
+	Tasted  bool   // somebody has tasted the newest shot
 
 	CalledAt time.Time // where it was called dialled in today and is open again
 	Opened   Happening // what has opened it, if that was told
@@ -40,6 +41,14 @@ func (m Move) Turn(g bar.Grinder) float64 {
 		return m.To
 	}
 	return g.Steps(bar.Dial(m.To)) - g.Steps(bar.Dial(m.From))
+}
+
+// nextText says what to do with a coffee.
+func (l Today) nextText() string {
+	if l.Next.Lever == bar.Keep && !l.Next.Done && l.Tasted {
+		return ": " + l.Lang.Say("call it dialled in")
+	}
+	return l.Next.text(l.Lang, l.Grinder)
 }
 
 // text says what to do, shortly.
@@ -191,16 +200,16 @@ func (l Today) text() string {
 		if l.Drift.Way() < 0 {
 			way = "%s is fast since %s, %s"
 		}
-		next := l.Next.text(l.Lang, l.Grinder)
+		next := l.nextText()
 		if next == "" {
 			next = ": " + l.Lang.Say("less than a step off, watch it")
 		}
 		return l.Lang.Say(way, l.Coffee.Name, l.Lang.Clock(l.Drift.Since), l.Lang.driftText(l.Drift)) + next
 	case !l.CalledAt.IsZero():
-		return l.Coffee.Name + ": " + l.Lang.Say("open again%s, last %s", l.openedText(), l.shotText(l.last())) + l.Next.text(l.Lang, l.Grinder)
+		return l.Coffee.Name + ": " + l.Lang.Say("open again%s, last %s", l.openedText(), l.shotText(l.last())) + l.nextText()
 	case l.State == advisor.Dialling:
 	}
-	return l.Coffee.Name + ": " + l.Lang.Say("dialling, last %s", l.shotText(l.last())) + l.Next.text(l.Lang, l.Grinder)
+	return l.Coffee.Name + ": " + l.Lang.Say("dialling, last %s", l.shotText(l.last())) + l.nextText()
 }
 
 // openedText says since when a coffee is open again, and by what, where that was

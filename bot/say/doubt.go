@@ -162,9 +162,19 @@ func (l Lang) farUnit(off FarOff, x float64) string {
 	return l.Number(x) + " g"
 }
 
+// Tasted is how near to a shot its coffee has been tasted today.
+type Tasted int
+
+// From not at all to as it is set now.
+const (
+	Untasted Tasted = iota
+	TastedElsewhere
+	TastedHere
+)
+
 // Uncalled says why a coffee does not look dialled in by its last shot, or
 // nothing if it does.
-func (l Lang) Uncalled(c bar.Coffee, s bar.Shot, tasted, drifting bool) string {
+func (l Lang) Uncalled(c bar.Coffee, s bar.Shot, tasted Tasted, drifting bool) string {
 	recipe := c.RecipeFor(s.Marks)
 	x := float64(s.Time.X)
 	switch {
@@ -174,8 +184,10 @@ func (l Lang) Uncalled(c bar.Coffee, s bar.Shot, tasted, drifting bool) string {
 		return l.Say("its last shot ran %s s, and the window is %s–%s s", l.Number(x), l.Number(float64(recipe.Low)), l.Number(float64(recipe.High)))
 	case drifting:
 		return l.Say("its shots are moving")
-	case !tasted:
+	case tasted == Untasted:
 		return l.Say("nobody has tasted it today")
+	case tasted == TastedElsewhere:
+		return l.Say("nobody has tasted it as it is set now")
 	}
 	return ""
 }

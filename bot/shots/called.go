@@ -28,7 +28,7 @@ func askCall(t *turn.Turn, r *recent.Book, c bar.Coffee, shot bar.Entry) ([]turn
 		return nil, err
 	}
 	o := t.Outlook(h, c.ID, t.Now)
-	why := t.In().Uncalled(c, shot.What.(bar.Shot), r.TastedToday(c.ID), o.State == advisor.Drifting)
+	why := t.In().Uncalled(c, shot.What.(bar.Shot), r.TastedAs(shot), o.State == advisor.Drifting)
 	if why == "" {
 		return nil, nil
 	}

@@ -116,7 +116,7 @@ func record(t *turn.Turn, r *recent.Book, entry bar.Entry, p parse.Shot, coffee 
 		Aside:     p.Aside,
 	}}
 	a.Notes.Unplaced(p.Grind)
-	if why := t.In().Uncalled(coffee, shot, len(shot.Words) > 0 || r.TastedToday(coffee.ID), false); a.Call && why != "" {
+	if why := t.In().Uncalled(coffee, shot, r.TastedAs(entry), false); a.Call && why != "" {
 		a.Call, a.Notes.Uncalled = false, why
 	}
 	outs, err := a.Give()
