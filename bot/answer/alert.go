@@ -2,6 +2,7 @@ package answer
 
 import (
 	"fmt"
+	"strings"
 	"time"
 
 	"shothand/advisor"
@@ -57,7 +58,7 @@ func (a Answer) alert(h bar.History, advice advisor.Advice, other bar.Coffee) (a
 				return err
 			}
 		}
-		return tx.PutDeed(a.Bar.ID, a.Day(), store.Deed{Name: name, State: store.Passed, Kind: chat.Alert.String(), Shown: d.Since.Format(time.RFC3339), At: a.Now})
+		return tx.PutDeed(a.Bar.ID, a.Day(), store.Deed{Name: name, State: store.Passed, Kind: chat.Alert.String(), Shown: drifted(d), At: a.Now})
 	}
 	return told, nil
 }
@@ -67,15 +68,21 @@ func driftDeed(c bar.CoffeeID, d advisor.Drift) string {
 	return fmt.Sprintf("drift-%d-%d-%d", c, d.Called.Unix(), d.Nth)
 }
 
+// drifted is which way and since when a coffee drifts, as it was told.
+func drifted(d advisor.Drift) string { return driftWay(d) + d.Since.Format(time.RFC3339) }
+
+func driftWay(d advisor.Drift) string { return fmt.Sprint(d.Way(), " ") }
+
 // Since returns since when a coffee drifts: as it was told, though later shots may
-// put it a little elsewhere.
+// put it a little elsewhere, unless it has turned and runs off the other way.
 func Since(t *turn.Turn, c bar.CoffeeID, d advisor.Drift) (time.Time, error) {
 	deeds, err := t.Deeds()
 	if err != nil {
 		return d.Since, err
 	}
 	told, _ := turn.DeedOf(deeds, driftDeed(c, d))
-	if at, err := time.Parse(time.RFC3339, told.Shown); err == nil {
+	since, same := strings.CutPrefix(told.Shown, driftWay(d))
+	if at, err := time.Parse(time.RFC3339, since); same && err == nil {
 		return at.In(d.Since.Location()), nil
 	}
 	return d.Since, nil
