@@ -33,6 +33,8 @@ func (v Advice) reasonText() string {
 		return what + "."
 	case what == "":
 		return Upper(v.lang.join(seen)) + "."
+	case len(seen) == 2 && (v.Because(why.UnderExtracted) && v.Because(why.Slow) || v.Because(why.OverExtracted) && v.Because(why.Fast)):
+		return what + ": " + v.lang.Say("%s, though %s", seen[0], seen[1]) + "."
 	}
 	return what + ": " + v.lang.join(seen) + "."
 }
