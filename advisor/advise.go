@@ -78,6 +78,9 @@ func (s *situation) serve(by rule, v verdict) verdict {
 	case !moving && v.lever != bar.Repeat, 1-s.here.inTime >= outsideAlarm, under, over:
 		return v
 	case s.complained():
+		if s.last.uneven() {
+			return verdict{move: s.again(bar.Prep), silent: true, reasons: []why.Reason{why.Uneven}}
+		}
 		return verdict{move: s.again(bar.Repeat), silent: true, reasons: []why.Reason{why.Noted}}
 	}
 	return verdict{move: s.again(bar.Keep), silent: true}

@@ -105,7 +105,7 @@ func TestRules(t *testing.T) {
 		{why.Practice, func(s *stage) Advice { return s.pull(5, 15, "sour", bar.Practice) }, bar.Repeat, 0},
 		{why.Choked, func(s *stage) Advice { return s.pull(5, 45, "", bar.Choked) }, bar.Grind, +1},
 		{why.DoseOff, func(s *stage) Advice { return s.dosed(19.2, 34, "bitter") }, bar.Dose, -1},
-		{why.MoveWindow, func(s *stage) Advice { return s.pull(5, 34, "delicious") }, bar.Keep, 0},
+		{why.PraisedOutside, func(s *stage) Advice { return s.pull(5, 34, "delicious") }, bar.Keep, 0},
 		{why.OverExtracted, func(s *stage) Advice { return s.pull(5, 14, "bitter") }, bar.Grind, -1},
 		{why.LoneOutlier, func(s *stage) Advice { s.proven(); return s.pull(5, 16, "sour") }, bar.Prep, 0},
 		{why.Uneven, func(s *stage) Advice { return s.pull(5, 28, "sour and bitter") }, bar.Prep, 0},

@@ -13,6 +13,9 @@ import (
 func decide(s *situation) (verdict, bool) {
 	v := s.cheapest()
 	v.silent = true
+	if v.lever == bar.Repeat && s.last.uneven() {
+		v.lever = bar.Prep
+	}
 	if v.lever == bar.Repeat && s.secondPays() {
 		v.reasons = append(v.reasons, why.SecondPalate)
 	}
@@ -99,25 +102,45 @@ func (s *situation) shots() int {
 // tasted, and nothing was held against it.
 func (s *situation) keepable() bool { return s.liked() }
 
-// window adds that the window is not where this coffee tastes best, where a
-// setting outside it is kept.
+// window adds, where a setting outside the window is kept, that it is liked there,
+// and that the window is not where this coffee tastes best once two cups were.
 func (s *situation) window(kept why.Reason) []why.Reason {
-	t := bar.Seconds(math.Exp(s.here.time))
-	if r := s.coffee.Recipe; t < r.Low-0.5 || t > r.High+0.5 {
+	t, r := math.Exp(s.here.time), s.coffee.Recipe
+	switch {
+	case !tooFast(r, t) && !tooSlow(r, t):
+		return []why.Reason{kept}
+	case s.likedOutside() >= 2:
 		return []why.Reason{why.MoveWindow}
 	}
-	return []why.Reason{kept}
+	return []why.Reason{why.PraisedOutside}
+}
+
+// likedOutside returns how many cups of today were liked on the side of the window
+// where the last is.
+func (s *situation) likedOutside() int {
+	n, r := 0, s.coffee.Recipe
+	for _, p := range s.today {
+		if p.reading.Tasted && !s.blamed(p) && (s.fast() && tooFast(r, p.time) || s.slow() && tooSlow(r, p.time)) {
+			n++
+		}
+	}
+	return n
 }
 
 // stuck reports whether the last two shots were pulled alike, nobody liked either
 // and the last is off: then one more is no answer.
 func (s *situation) stuck() bool {
 	prev, ok := s.previous()
-	if !ok || prev.Day != s.last.Day || prev.grind != s.last.grind || math.Abs(logRatio(prev.shot.Yield, s.last.shot.Yield.X)) >= sameYield {
+	if !ok || !s.alike(prev) {
 		return false
 	}
 	off := s.complained() || s.timed() && !s.inside()
 	return off && prev.reading.Praise <= 0 && s.last.reading.Praise <= 0
+}
+
+// alike reports whether a shot was pulled today as the last was.
+func (s *situation) alike(p pull) bool {
+	return p.Day == s.last.Day && p.grind == s.last.grind && math.Abs(logRatio(p.shot.Yield, s.last.shot.Yield.X)) < sameYield
 }
 
 // choice returns the cheapest move that the guards leave: among near equals the
@@ -176,7 +199,7 @@ func (s *situation) guards() []guard {
 // answered coarser or shorter; bitter, in or above it, never finer, and never
 // longer unless it was strong too; weak is not made longer, nor strong shorter. A
 // bed that ran unevenly in or above the window is never answered finer, and never
-// by the yield.
+// by the yield or the dose.
 func notAgainstTheCup(s *situation, m move) bool {
 	coarser, finer := m.steps < s.here.steps, m.steps > s.here.steps
 	longer, shorter := m.yield > s.here.yield, m.yield < s.here.yield
@@ -184,7 +207,7 @@ func notAgainstTheCup(s *situation, m move) bool {
 	switch {
 	case s.last.uneven():
 		away := finer && high || coarser && s.timed() && s.fast()
-		return math.Abs(m.steps-s.here.steps) <= unevenSteps && !away && !longer && !shorter
+		return math.Abs(m.steps-s.here.steps) <= unevenSteps && !away && !longer && !shorter && m.dose == s.here.dose
 	case s.sour() && low && (coarser || shorter):
 		return false
 	case s.bitter() && (high && finer || longer && !s.strong()):
@@ -197,11 +220,14 @@ func notAgainstTheCup(s *situation, m move) bool {
 	return true
 }
 
-// notFromPraise: a praised cup in the window is never moved, and praise outside
-// it never moves further away.
+// notFromPraise: a praised cup in the window is never moved, nor are two in a row
+// that were pulled alike, and praise outside it never moves further away.
 func notFromPraise(s *situation, m move) bool {
 	if !s.praised() {
 		return true
+	}
+	if prev, ok := s.previous(); ok && s.alike(prev) && prev.reading.Praise >= plainPraise && !s.blamed(prev) {
+		return false
 	}
 	return !s.inside() && s.timed() && (s.fast() && m.time >= s.here.time || s.slow() && m.time <= s.here.time)
 }

@@ -251,7 +251,7 @@ func uneven(s *situation) (verdict, bool) {
 
 // uneven reports whether a shot's bed ran unevenly, as far as is seen or tasted.
 func (p pull) uneven() bool {
-	return p.shot.Marks.Has(bar.Spurted) || p.reading.Tasted && p.reading.Even < evenEnough
+	return p.shot.Marks.Has(bar.Spurted) || p.reading.Even < evenEnough
 }
 
 // astray reports whether a shot says little of its setting: its bed ran unevenly,
@@ -299,7 +299,7 @@ func halfBelieved(s *situation) (verdict, bool) {
 
 // untasted asks for the taste of a shot whose time is right.
 func untasted(s *situation) (verdict, bool) {
-	if s.last.reading.Tasted || s.last.shot.Marks.Has(bar.Sink) {
+	if s.last.reading.Tasted || s.last.shot.Marks.Has(bar.Sink) || s.last.uneven() {
 		return verdict{}, false
 	}
 	return verdict{move: s.again(bar.Repeat)}, s.inside() || !s.timed()

@@ -20,7 +20,7 @@ import (
 
 var (
 	update = flag.Bool("update", false, "rewrite the tables in testdata/advisor")
-	full   = flag.Bool("full", false, "2,000 bars a row instead of 100, which takes an hour")
+	full   = flag.Bool("full", false, "2,000 bars a row instead of 50, which takes an hour")
 )
 
 const (
@@ -32,13 +32,13 @@ const (
 // the table to the one in the tree. It fails where a figure is missed that the
 // table does not list as short. The list is kept by hand: -update leaves it.
 //
-//	go test ./advisor -run Scorecard$ -update                    100 bars a row
+//	go test ./advisor -run Scorecard$ -update                    50 bars a row
 //	go test ./advisor -run Scorecard$ -full -update -timeout 0    2,000 bars a row
 func TestScorecard(t *testing.T) {
 	if raced || testing.Short() {
 		t.Skip("takes minutes")
 	}
-	bars, file := 100, golden
+	bars, file := 50, golden
 	if *full {
 		bars, file = 2000, goldenFull
 	}

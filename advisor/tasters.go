@@ -2,8 +2,8 @@ package advisor
 
 import "shothand/advisor/bar"
 
-// tastersDiffer: two tasters of one cup who lean to opposite sides are no reason
-// to change a setting. The next cup is tasted by both, side by side; if they
+// tastersDiffer: two tasters of one cup who lean to opposite sides, or of whom one
+// likes it, are no reason to change a setting. The next cup is tasted by both, side by side; if they
 // still differ there, what they say is weighed as always.
 func tastersDiffer(s *situation) (verdict, bool) {
 	if prev, ok := s.previous(); ok && prev.Day == s.last.Day && prev.grind == s.last.grind && prev.differ() {
@@ -12,14 +12,18 @@ func tastersDiffer(s *situation) (verdict, bool) {
 	return verdict{move: s.again(bar.Repeat)}, s.last.differ()
 }
 
-// differ reports whether two tasters of the cup found opposite things in it.
+// differ reports whether two tasters of the cup found opposite things in it, or one
+// liked it and the other held something against it.
 func (p pull) differ() bool {
-	under, over, weak, strong := false, false, false, false
+	under, over, weak, strong, liked, blamed := false, false, false, false, false, false
 	for _, t := range p.tasted {
-		under = under || t.reading.Extraction < -strongly
-		over = over || t.reading.Extraction > strongly
-		weak = weak || t.reading.Strength < -strongly
-		strong = strong || t.reading.Strength > strongly
+		r := t.reading
+		under = under || r.Extraction < -strongly
+		over = over || r.Extraction > strongly
+		weak = weak || r.Strength < -strongly
+		strong = strong || r.Strength > strongly
+		held := r.Under || r.Over || r.Weak || r.Strong || r.Praise < 0
+		liked, blamed = liked || r.Praise >= plainPraise && !held, blamed || held
 	}
-	return len(p.tasted) > 1 && (under && over || weak && strong)
+	return len(p.tasted) > 1 && (under && over || weak && strong || liked && blamed)
 }

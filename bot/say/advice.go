@@ -1,6 +1,7 @@
 package say
 
 import (
+	"math"
 	"strings"
 
 	"shothand/advisor"
@@ -95,7 +96,7 @@ func (v Advice) actionText() string {
 		}
 		if v.Because(why.MoveWindow) {
 			return v.lang.Say("Keep this%s. It tastes right outside %s: move the window with /coffee edit name:%s%s time:%s, if you agree.",
-				v.atText(), v.lang.window(v.coffee.Recipe), quoted(v.coffee.Name), v.forMilk(), v.windowAround())
+				v.atText(), v.lang.window(v.coffee.Recipe), quoted(v.coffee.Name), v.forMilk()+v.yieldMoved(), v.windowAround())
 		}
 		return v.lang.Say("Keep this%s. Call it dialled in.", v.atText())
 	case bar.NoLever:
@@ -126,11 +127,28 @@ func (v Advice) forMilk() string {
 	return ""
 }
 
-// windowAround proposes a window of the same width about the last shot.
+// windowAround proposes a window of the same width about what this setting takes.
 func (v Advice) windowAround() string {
 	half := (v.coffee.Recipe.High - v.coffee.Recipe.Low) / 2
-	return whole(v.shot.Time.X-half) + "-" + whole(v.shot.Time.X+half)
+	middle := v.shot.Time.X
+	if v.Expect.Time > 0 {
+		middle = v.Expect.Time
+	}
+	return whole(middle-half) + "-" + whole(middle+half)
 }
+
+// yieldMoved is the option that moves the yield too, where another than the recipe's
+// is what was liked.
+func (v Advice) yieldMoved() string {
+	recipe := v.coffee.RecipeFor(v.shot.Marks)
+	if math.Abs(float64(v.shot.Yield.X-recipe.Yield)) < yieldMoves*float64(recipe.Yield) {
+		return ""
+	}
+	return " yield:" + whole(bar.Seconds(v.shot.Yield.X))
+}
+
+// yieldMoves is the share of a recipe's yield that a hand on the scale misses by.
+const yieldMoves = 0.045
 
 // grindText is the action of a grind change.
 func (v Advice) grindText() string {

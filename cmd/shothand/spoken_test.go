@@ -40,6 +40,9 @@ func TestConversationsInEveryLanguage(t *testing.T) {
 				if err != nil {
 					t.Fatal(err)
 				}
+				if regexp.MustCompile(`/setup .*language:`).Match(old) {
+					t.Skip("it has a language of its own")
+				}
 				archive := txtar.Parse(old)
 				db := filepath.Join(t.TempDir(), "bar.db")
 				for i, section := range archive.Files {
