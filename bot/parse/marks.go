@@ -45,7 +45,7 @@ func markOf(t token) bar.Marks {
 
 // drinks are the words for a cup in milk.
 func drinks() []string {
-	return []string{"milk", "latte", "cappuccino", "cappuccini", "cappucci", "capp", "cortado", "macchiato", "macchiati", "milchkaffee", "galão", "galões"}
+	return []string{"milk", "milch", "lait", "leche", "leite", "latte", "cappuccino", "cappuccini", "cappucci", "capp", "cortado", "macchiato", "macchiati", "milchkaffee", "galão", "galões"}
 }
 
 // drink returns how many tokens from i on name a cup in milk, 0 for none.
@@ -66,8 +66,8 @@ func (s *sheet) drink(i int) int {
 func inMilk(s *sheet, i int) int {
 	stands := func(i int) bool { return s.at(i).kind != wordToken }
 	whom := s.at(i).is("for", "per", "für", "pour", "para")
-	if (whom || s.at(i).is("in", "with", "as")) && (stands(i-1) || whom && s.first < i || s.at(i-1).is("was", "is")) {
-		j := s.skip(i+1, "a", "an", "the", "un", "une", "ein", "einen", "um", "two", "due", "zwei", "deux", "dos", "dois")
+	if (whom || s.at(i).is("in", "with", "as")) && (stands(i-1) || whom && s.first < i || s.at(i-1).is("is") || s.at(i-1).is(wasWords()...)) {
+		j := s.skip(i+1, "a", "an", "the", "du", "un", "une", "ein", "einen", "um", "two", "due", "zwei", "deux", "dos", "dois")
 		if n := s.drink(j); n > 0 && (s.first < i || stands(j+n)) {
 			s.shot.Marks |= bar.InMilk
 			return j + n - i
@@ -110,6 +110,9 @@ func notPurged(s *sheet, i int) int {
 		n = 1
 	case s.at(i).is("not", "no", "without", "didn't", "didnt", "wasn't", "never", "un") &&
 		s.at(i+1).is("purged", "purge", "purging"):
+		n = 2
+	case s.at(i).is("nicht", "non", "pas", "no", "não", "sin", "senza", "sans", "ohne", "sem") &&
+		(markOf(s.at(i+1)) == bar.Purged || s.at(i+1).is("purgar", "purger", "spurgare", "purgare", "spülen")):
 		n = 2
 	case s.at(i).is("forgot") && s.at(s.skip(i+1, "to", "the")).is("purge", "purging"):
 		n = s.skip(i+1, "to", "the") + 1 - i

@@ -42,6 +42,11 @@ func correction(s *sheet) (Meaning, bool) {
 		"nope", "after", "all", "nein", "non", "não", "nee", "das", "es", "scusa", "pardon", "perdón", "desculpa", "entschuldigung",
 	})...)
 	coffee, or, rest := s.either(rest)
+	for _, wrong := range []string{"falscher kaffee", "caffè sbagliato", "mauvais café", "café equivocado", "café errado"} {
+		if s.lows(0, 2) == wrong && len(s.tokens) == 2 {
+			return Correction{Wrong: true}, true
+		}
+	}
 	if len(rest) == 1 && rest[0] == "wrong" && s.shot.Coffee == 0 && s.holds("coffee") {
 		return Correction{Wrong: true}, true
 	}
@@ -94,7 +99,7 @@ func (s *sheet) corrects() bool {
 		return true
 	}
 	for i, t := range s.tokens {
-		if t.is(wasWords()...) || t.is("still", "actually", "mean", "meant", "wasn't", "wasnt") || i == 0 && t.is("not") && s.second() >= 0 || t.is("wrong") && s.at(i+1).is("grinder", "coffee") || i == 0 && t.is("grind", "setting", "dial") {
+		if t.is(wasWords()...) || t.is("still", "actually", "mean", "meant", "wasn't", "wasnt") || i == 0 && t.is("not") && s.second() >= 0 || t.is("wrong", "falscher", "sbagliato", "mauvais", "equivocado", "errado") && (len(s.tokens) == 2 || s.at(i+1).is("grinder", "coffee")) || i == 0 && t.is("grind", "setting", "dial") {
 			return true
 		}
 	}

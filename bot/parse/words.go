@@ -268,7 +268,7 @@ func (s *sheet) social() bool {
 // acknowledges reports whether a message is what people say to an answer, and
 // not of a cup: "ok", "nice one", "feeling rough".
 func (s *sheet) acknowledges() bool {
-	if s.at(0).is("feeling") || len(s.tokens) == 2 && s.tokens[0].is("my") { // "my bad"
+	if s.at(0).is("feeling") || len(s.tokens) == 2 && s.tokens[0].is("my") || len(s.tokens) == 1 && s.tokens[0].is("fait", "fini", "listo", "pronto", "fertig") { // "my bad"; done
 		return true
 	}
 	for i := range s.tokens {
