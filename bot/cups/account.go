@@ -13,9 +13,10 @@ import (
 	"shothand/bot/turn"
 )
 
-// accountPost is the account, whole or as it is told at the table, with its
-// picture in light or dark, or the result of a pair, as a post.
-func accountPost(t *turn.Turn, r *recent.Book, b layers.Table, whole, dark bool) (chat.Post, error) {
+// accountPost is the account as it is told at the table once a split is shown, or
+// all of it with split 0, with its picture in light or dark, or the result of a
+// pair, as a post. The table is told it once: a later split brings a line.
+func accountPost(t *turn.Turn, r *recent.Book, b layers.Table, split int, dark bool) (chat.Post, error) {
 	if b.OfPair() {
 		return pairPost(t, b), nil
 	}
@@ -28,9 +29,12 @@ func accountPost(t *turn.Turn, r *recent.Book, b layers.Table, whole, dark bool)
 			return chat.Post{}, err
 		}
 	}
-	p := t.Post(chat.Info, t.In().Account(a, r.People, t.Bar.Ends, whole))
-	if p.Files, err = lookback.LayersFiles(t.In(), a, dark); err != nil {
-		return p, err
+	p := t.Post(chat.Info, t.In().AccountAgain(a, t.Bar.Ends))
+	if again := len(a.Splits) > 0 && split > a.Splits[0]; !again {
+		p.Text = t.In().Account(a, r.People, t.Bar.Ends, split == 0)
+		if p.Files, err = lookback.LayersFiles(t.In(), a, dark); err != nil {
+			return p, err
+		}
 	}
 	if a.Verdict.Way != layers.Stay && len(a.Splits) >= layers.EnoughSplits && b.Begun.Method == bar.Espresso {
 		p.Buttons = []chat.Button{{Label: t.In().Say(say.PairLabel), State: turn.PressState(PressPair, b.Entry.ID)}}
@@ -50,7 +54,7 @@ func layersShow(t *turn.Turn, r *recent.Book, c chat.Command) ([]turn.Out, error
 	}
 	for _, b := range slices.Backward(tables) {
 		if b.OfPair() && b.Begun.Pair.Shown || !b.OfPair() && len(b.Begun.Shown) > 0 {
-			p, err := accountPost(t, r, b, true, turn.IsDark(c))
+			p, err := accountPost(t, r, b, 0, turn.IsDark(c))
 			return []turn.Out{{Post: p}}, err
 		}
 	}

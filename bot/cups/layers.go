@@ -138,7 +138,7 @@ func LayersAnew(t *turn.Turn, e bar.Entry) (chat.Post, error) {
 	case err != nil || of.Deleted:
 		return chat.Post{}, err
 	case of.ID != e.ID && b.Shown(split) && lastSaid(b, split) == e.ID: // once, with what was said last
-		return accountPost(t, r, b, false, false)
+		return accountPost(t, r, b, split, false)
 	case of.ID != e.ID:
 		return chat.Post{}, nil
 	case b.OfPair():

@@ -91,7 +91,7 @@ func answerSips(t *turn.Turn, r *recent.Book, b layers.Table, s bar.Sips, show b
 	}
 	switch {
 	case show:
-		account, err := accountPost(t, r, b, false, false)
+		account, err := accountPost(t, r, b, s.Split, false)
 		return append(outs, turn.Out{Post: account}), err
 	case s.After && b.OfPair():
 		return append(outs, turn.Out{Post: t.Post(chat.Info, t.In().Pair(b))}), nil
@@ -120,7 +120,7 @@ func reveal(t *turn.Turn, r *recent.Book, b layers.Table) ([]turn.Out, error) {
 	if err := t.Update(func(tx *store.Tx) error { return put(t, tx, b) }); err != nil {
 		return nil, err
 	}
-	p, err := accountPost(t, r, b, false, false)
+	p, err := accountPost(t, r, b, split, false)
 	return []turn.Out{{Post: p}}, err
 }
 

@@ -47,6 +47,11 @@ func (l Lang) Account(a layers.Account, people []bar.Person, ends bar.Ends, whol
 	return strings.Join(lines, "\n")
 }
 
+// AccountAgain is what an account has come to with a later split, in a line.
+func (l Lang) AccountAgain(a layers.Account, ends bar.Ends) string {
+	return l.endText(a, ends) + " " + l.Say("That is from %s. All of it: /layers show", l.Count(len(a.Splits), "split"))
+}
+
 // moreOfCupsText says where the rest of an account is.
 const moreOfCupsText English = "All of it, with what a model expects of these cups: /layers show"
 
