@@ -49,7 +49,7 @@ func todayLines(t *turn.Turn, r *recent.Book) ([]say.Today, error) {
 				return nil, err
 			}
 		}
-		l.Tasted = r.TastedBy(o.Last, 0)
+		l.Tasted, l.Last = r.TastedBy(o.Last, 0), r.AsNumbered(o.Last)
 		if o.State == advisor.Dialling {
 			l.CalledAt, l.Opened = reopened(r, c, l.Grinder)
 			l.Next.Done = l.Next.Done || l.Opened.At.After(l.Last.At) // what was advised was of the coffee before

@@ -177,7 +177,8 @@ func wordsDo(r *recent.Book, taps []store.Tap, text string) bool {
 func plainAnswer(r *recent.Book, m chat.Message) (state string, ok bool) {
 	said := turn.Plain(m.Text)
 	done := slices.Contains(doneWords(), said)
-	lower, higher := said == "lower" || said == r.In().Say(say.LowerLabel), said == "higher" || said == r.In().Say(say.HigherLabel)
+	finer := parse.Finer(said)
+	lower, higher := finer == bar.Lower || said == r.In().Say(say.LowerLabel), finer == bar.Higher || said == r.In().Say(say.HigherLabel)
 	yes, no := slices.Contains(yesWords(), said), slices.Contains(noWords(), said)
 	if m.ReplyTo != "" || !done && !lower && !higher && !yes && !no {
 		return "", false

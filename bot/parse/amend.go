@@ -102,7 +102,7 @@ func amend(s *sheet) (Meaning, bool) {
 // wasWords say what a shot was.
 func wasWords() []string {
 	return []string{
-		"was", "were", "war", "waren", "era", "eran", "eram", "erano", "foi", "fue", "était", "etait", "c'était", "c'etait",
+		"was", "were", "war", "waren", "era", "eran", "eram", "erano", "foi", "foram", "fue", "fueron", "était", "etait", "étaient", "c'était", "c'etait", "c'étaient",
 	}
 }
 

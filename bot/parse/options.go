@@ -152,6 +152,40 @@ func Direction(value string) (bar.Direction, error) {
 	return bar.Unknown, bad(value, "lower or higher")
 }
 
+// Finer reads a message that says which way a dial gets finer: "lower", "the higher
+// the coarser", "il più basso è più fine".
+func Finer(text string) bar.Direction {
+	down, up, coarser := false, false, false
+	for _, t := range lex(text) {
+		switch {
+		case t.is("lower", "smaller", "lowest", "smallest", "niedriger", "niedrigere", "kleiner", "kleinere", "tiefer", "basso", "bassi", "basse", "minore", "bajo", "menor", "baixo", "bas", "petit"):
+			down = true
+		case t.is("higher", "bigger", "highest", "biggest", "höher", "höhere", "größer", "größere", "alto", "alti", "alte", "maggiore", "mayor", "maior", "haut", "grand"):
+			up = true
+		case directionOf(t) < 0, t.is("coarsest"):
+			coarser = true
+		case directionOf(t) > 0, t.is("finest", ",", ".", "!"), t.is(betweenDirections()...):
+		default:
+			return bar.Unknown
+		}
+	}
+	if down == up {
+		return bar.Unknown
+	}
+	if down == coarser {
+		return bar.Higher
+	}
+	return bar.Lower
+}
+
+// betweenDirections are the small words of "the lower the finer".
+func betweenDirections() []string {
+	return []string{
+		"the", "a", "is", "are", "number", "numbers", "means", "je", "desto", "umso", "ist", "die", "eine", "zahl", "il", "i", "più", "è", "numero", "el", "más", "es", "número", "cuanto",
+		"o", "mais", "é", "quanto", "le", "plus", "c'est", "est", "chiffre", "un", "una", "um",
+	}
+}
+
 // Ends reads what ends a bar's shots.
 func Ends(value string) (bar.Ends, error) {
 	switch fold(strings.TrimSpace(value)) {

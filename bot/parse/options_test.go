@@ -86,3 +86,18 @@ func FuzzOptions(f *testing.F) {
 		}
 	})
 }
+
+// Which way a dial gets finer is said in many ways.
+func TestFiner(t *testing.T) {
+	for text, want := range map[string]bar.Direction{
+		"lower": bar.Lower, "lower is finer": bar.Lower, "the lowest is the finest": bar.Lower, "higher is coarser": bar.Lower,
+		"higher": bar.Higher, "the lower the coarser": bar.Higher, "il più basso è più fine": bar.Lower, "più alto è più grosso": bar.Lower,
+		"cuanto más bajo, más fino": bar.Lower, "o mais alto é mais fino": bar.Higher, "je niedriger desto feiner": bar.Lower,
+		"le plus bas est le plus fin": bar.Lower, "plus haut c'est plus fin": bar.Higher,
+		"finer": bar.Unknown, "lower please": bar.Unknown, "lower or higher": bar.Unknown, "": bar.Unknown,
+	} {
+		if got := Finer(text); got != want {
+			t.Errorf("%q: %v, not %v", text, got, want)
+		}
+	}
+}

@@ -204,17 +204,16 @@ func (s *sheet) calledAt() (g Grind) {
 func callIt(s *sheet) (Meaning, bool) {
 	at := s.calledAt()
 	rest, ok := s.rest(false, "is", "that", "that's", "thats", "it", "it's", "we're", "we", "are", "all", "now", "and", "i", "the",
-		"è", "está", "ist", "est", "call", "coffee", "looks", "yes", "ok", "okay", "good", "nice", "perfect", "great", "'s", "done", "a", "this", "for", "today", "us", "anymore", "any", "more")
+		"è", "é", "está", "ist", "est", "c'est", "ya", "já", "già", "déjà", "schon", "jetzt", "noch", "ancora", "encore", "todavía", "aún", "ainda", "call", "coffee", "looks", "yes", "ok", "okay", "good", "nice", "perfect", "great", "'s", "done", "a", "this", "for", "today", "us", "anymore", "any", "more")
 	if !ok || s.unsure.Kind != 0 {
 		return nil, false
 	}
 	switch strings.Join(rest, " ") {
 	case "dialled", "dialled in", "dialed", "dialed in", "dialled-in", "dialed-in",
-		"a punto", "punto", "è a punto", "calibrado", "está calibrado", "eingestellt", "ist eingestellt", "réglé", "est réglé", "regulado", "está regulado":
+		"a punto", "punto", "calibrado", "eingestellt", "réglé", "regulado", "afinado":
 		return CallIt{Coffee: s.shot.Coffee, Grind: at}, true
 	case "not dialled", "not dialled in", "not dialed", "not dialed in", "not dialled-in", "undial", "undialled", "un-dial", "isn't dialled in",
-		"non a punto", "non è a punto", "no calibrado", "no está calibrado", "nicht eingestellt", "pas réglé", "n'est pas réglé",
-		"não calibrado", "não afinado", "não está calibrado":
+		"non a punto", "no calibrado", "nicht eingestellt", "pas réglé", "n'est pas réglé", "não calibrado", "não afinado":
 		return CallIt{Coffee: s.shot.Coffee, Not: true}, true
 	}
 	return nil, false

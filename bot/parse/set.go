@@ -115,7 +115,7 @@ func (s *sheet) setTo() (Meaning, bool) {
 		}
 		switch {
 		case s.used[i]:
-			label = label || s.tokens[i].is("grinder") // what a first grinder is called
+			label = label || s.tokens[i].is(grinderWords()...) // what a first grinder is called
 			i++
 		case t.is("not", "nicht", "pas", "non", "no", "niet", "não") && s.shot.Grind.Said && s.at(i+1).num.form == plainForm:
 			i = s.skip(i+2, "finer", "coarser")
@@ -125,7 +125,7 @@ func (s *sheet) setTo() (Meaning, bool) {
 			moved, i = true, i+1
 		case t.is("one") && s.shot.Grinder != 0 && i > 0 && s.used[i-1] && directionOf(s.at(i+1)) == 0: // "the right one"
 			i++
-		case t.is("grind", "setting", "dial", "grinder", "grinder's", "stand", "mahlgrad", "mouture", "macinatura", "molienda", "moagem", "mühle", "moulin", "macinino", "molino", "moinho", "molen"):
+		case t.is(grinderWords()...), t.is("grind", "setting", "dial", "grinder's", "stand", "mahlgrad", "mouture", "macinatura", "molienda", "moagem"):
 			label, i = true, i+1
 		case t.is("back") && s.at(i+1).is("to") && s.isNumber(i+2), t.is("to") && s.isNumber(i+1) && i > 0 && s.used[i-1]: // "back to 5.5", "right to 13"
 			moved, i = true, s.skip(i, "back", "to")
@@ -191,6 +191,11 @@ func setWords() []string {
 	}
 }
 
+// grinderWords are what a grinder is called, and what a first one is named.
+func grinderWords() []string {
+	return []string{"grinder", "mühle", "moulin", "macinino", "molino", "moinho", "molen"}
+}
+
 // setFillers are the small words beside it.
 func setFillers() []string {
 	return []string{
@@ -199,7 +204,7 @@ func setFillers() []string {
 		"auf", "bei", "die", "der", "ist", "um", "ich", "wir", "hab", "habe", "haben", "sie",
 		"à", "sur", "le", "la", "j'ai", "on", "a", "est", "de", "du",
 		"su", "il", "lo", "ho", "è", "sta", "abbiamo",
-		"en", "el", "está", "he", "lo", "hemos",
+		"en", "el", "al", "está", "he", "lo", "hemos",
 		"em", "o", "no", "na", "estou", "para",
 		"op", "ik", "we", "heb", "hebben", "naar", "het",
 	}

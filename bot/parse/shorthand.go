@@ -96,7 +96,7 @@ type rule func(s *sheet, i int) int
 func rules() []rule {
 	return []rule{
 		ordinal, event, onGroup, towards, initials, drip, soaked, drinksOf, solids, otherFigure, tasteOfGrind, sameGrind, grind, relative, stopped, choked, gushed,
-		ratio, clock, labelled, numberOf, same, inMilk, notPurged, notThat, calledDialled, mark, exclaimed,
+		ratio, clock, labelled, numberOf, same, inMilk, notPurged, notThat, calledDialled, mark, exclaimed, paced,
 	}
 }
 

@@ -38,6 +38,37 @@ func (s *sheet) speed() (typed string, ok bool) {
 	return "", false
 }
 
+// paced takes how fast a shot ran beside all its numbers, whose time says it better:
+// "18 36 20 läuft durch". What is quick may be something else of the cup, "quick finish".
+func paced(s *sheet, i int) int {
+	j := s.skip(i, "it", "was", "is", "ran", "runs", "running", "very", "bit", "läuft", "lief", "sehr", "va", "ça", "coule", "sale", "sai", "esce")
+	through := j > i && s.at(j).is("through", "durch", "court")
+	if !through && !s.at(j).is(paces()...) || s.numbers() < 3 {
+		return 0
+	}
+	if next := s.at(j + 1); next.kind == wordToken && (!s.lex.known(next.low) || s.lex.filler(next.low)) && !next.is("and", "but", "und", "aber", "e", "ma", "y", "pero", "et", "mais", "mas") {
+		return 0
+	}
+	return j + 1 - i
+}
+
+// paces are the words for how fast a shot ran.
+func paces() []string {
+	return []string{
+		"fast", "quick", "quickly", "slow", "slowly", "schnell", "langsam", "rast", "veloce", "corre", "rápido", "rapido", "rápida", "rapida", "depressa",
+		"lento", "lenta", "vite", "rapide", "lent", "lente", "lentement", "lentamente",
+	}
+}
+
+// numbers counts all numbers of a message.
+func (s *sheet) numbers() int {
+	n := 0
+	for _, t := range s.tokens {
+		n += len(t.num.vals)
+	}
+	return n
+}
+
 // lows returns n tokens from i on in lower case.
 func (s *sheet) lows(i, n int) string {
 	if i+n > len(s.tokens) {

@@ -71,6 +71,21 @@ func (r *Book) Rezeroed(g bar.GrinderID, since time.Time, before bar.Entry) bool
 	return slices.ContainsFunc(r.Recent, is) || slices.ContainsFunc(r.Before, is)
 }
 
+// AsNumbered returns an entry without where its shot stood, if that was counted from 0
+// before the dial had numbers.
+func (r *Book) AsNumbered(e bar.Entry) bar.Entry {
+	s, ok := e.What.(bar.Shot)
+	begun := func(b bar.Entry) bool {
+		w, ok := b.What.(bar.Told)
+		return ok && w.Shown && w.Event == bar.Rezeroed && w.Grinder == s.Grinder && !b.Deleted && b.At.After(e.At)
+	}
+	if ok && s.Grind.From != bar.Said && (slices.ContainsFunc(r.Recent, begun) || slices.ContainsFunc(r.Before, begun)) {
+		s.Grind = bar.Value[bar.Dial]{}
+		e.What = s
+	}
+	return e
+}
+
 // Settable returns the grinder that was set.
 func (r *Book) Settable(p parse.Set) (bar.Grinder, bool) {
 	if p.Grinder != 0 {

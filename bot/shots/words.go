@@ -216,7 +216,7 @@ func Dialled(t *turn.Turn, r *recent.Book, named bar.CoffeeID) ([]turn.Out, erro
 		return nil, turn.Mistake(t.Own().NotPulled(coffee))
 	}
 	grinder, _ := r.Grinder(coffee.Grinder)
-	last := shots[0].What.(bar.Shot)
+	last := r.AsNumbered(shots[0]).What.(bar.Shot)
 	for _, e := range r.Recent {
 		if d, ok := e.What.(bar.Dialled); ok && d.Coffee == coffee.ID && d.Shot == shots[0].ID { // called already
 			return t.Says(chat.Info, t.In().Dialled(coffee, grinder, last, r.NameOf(e.Person))), nil
