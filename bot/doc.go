@@ -2,15 +2,10 @@
 //
 // # From a message to a reply
 //
-//	bot.go       Handle: whose message, of which kind
-//	shot.go      a shot: which coffee, what was said and what was not; dial.go, where the grinder stood
-//	words.go     taste words that come later, and that a coffee is dialled in
-//	barewords.go "done", "what now"; typed.go, answers to questions that are typed
-//	told.go      what happened to the bar
-//	mend.go      edits, deletions, undo and corrections in words; restore.go, of settings
-//	press.go     buttons
-//	answer.go    advice asked for and put into a post; buttons.go puts buttons under it
-//	command.go   commands; coffee.go, coffeepage.go, today.go, taught.go, export.go, forget.go
+//	bot.go       Handle: whose message, of which kind, and which package does what it asks for
+//	command.go   commands; coffeepage.go, today.go, review.go, export.go, forget.go
+//	press.go     buttons; typed.go, questions answered by typing; barewords.go, "what now"
+//	edited.go    edits; undo.go, deletions and /undo; meant.go, a command as it was meant
 //	sent.go      what was sent; resume.go, what was not; repeated.go, what was told
 //	desk.go      what is asked while somebody still types
 //
@@ -18,14 +13,17 @@
 //
 //	tick.go   what is due, by package day
 //	day.go    the card, the reminder and the closing note of a day
-//	alert.go  a coffee that drifts; together.go, two that moved at once
 //
-// # Cup by cup, and looking back
+// # Below it, each knowing only those under it
 //
-//	layers.go    a tasting: begin, strike, stop, and its buttons
-//	sips.go      what somebody says of the cups, kept back until all are in
-//	account.go   what it has come to, by package tasting; pair.go compares two real shots
-//	review.go    what worked; package lookback reads, draws and makes a page of it
+//	cups       a tasting cup by cup; package tasting has what it comes to
+//	shots      shots, and all that is said of them later
+//	device     what devices post
+//	settings   what is set, and taken back
+//	resolve    what a shot left out, and what must be asked
+//	answer     advice, written down and put into a post
+//	turn       the message being handled
+//	recent     what the bar knows
 //
 // Package serve brings the messages, a queue for each bar, and sends what they cause.
 // Tables and lines go out and in through package carry. Every sentence is in package say, which knows values and no records.

@@ -7,7 +7,7 @@ import (
 	"shothand/bot/sheet"
 )
 
-// What the command line itself says. What the bot says is in bot/wording.go.
+// What the command line itself says. What the bot says is in bot/say.
 
 // forgetDeed is what forget does.
 func forgetDeed(person, db string) string {
