@@ -104,17 +104,24 @@ func (e *Effect) judge(m mixture) {
 	}
 }
 
-// more returns how many uses would settle an open kind, if the mean stays where
-// it is: 90 % have to lie on one side of none, or within what makes no matter.
+// more returns how many uses would settle an open kind, if the mean stays where it
+// is and the interval narrows as 1/√n: it has to leave none on one side by as much
+// as the verdicts ask, or to lie within what makes no matter, whichever is sooner.
 func (e *Effect) more() int {
-	const z = 1.6449
-	goal := max(math.Abs(e.Cups.Mid), noMatter-math.Abs(e.Cups.Mid)) / z
-	n := math.Ceil(oneCup*oneCup/(goal*goal)) - float64(e.Uses)
-	return int(max(n, float64(Few-e.Uses), 1))
+	const z, helps, harms = 1.6449, 1.2816, 2.0537 // normal quantiles of 0.95, sureEnough and sureHarms
+	far := max(noMatter-math.Abs(e.Cups.Mid), e.Cups.Mid*z/helps)
+	if e.Kind != Care {
+		far = max(far, -e.Cups.Mid*z/harms)
+	}
+	far = max(far, 0.1)
+	half := max((e.Cups.High-e.Cups.Low)/2, z*oneCup/math.Sqrt(float64(e.Uses)))
+	n := float64(e.Uses) * (half / far) * (half / far)
+	return int(max(math.Ceil(n)-float64(e.Uses), float64(Few-e.Uses), 1))
 }
 
-// oneCup is by how much one cup differs from what would have been, in cups of
-// ten, sd; from the noise that simulated bars show.
+// oneCup is by how much one cup differs at the least from what would have been, in
+// cups of ten, sd; from the noise that simulated bars show. After a few uses the
+// interval is narrower, because it leans on the other kinds.
 const oneCup = 4.5
 
 // Priors of the mean effect on time and of the scatter of one shot; assumed, and

@@ -83,6 +83,7 @@ func (b Bill) Each(sum float64) float64 { return sum / max(float64(b.Mornings), 
 type Cost struct {
 	Total    Bill
 	Before   Bill         // of the span of as many days before it
+	Held     int          // days of that span with a shot
 	Coffees  []CoffeeBill // the dearest first
 	Weeks    []WeekBill   // oldest first
 	Uncalled int          // days on which a coffee was pulled and nobody called it dialled in
@@ -126,11 +127,23 @@ func costOf(span Span, coffees []bar.Coffee, cups []Cup, calls []bar.Entry, now 
 		own.Before.add(m, own.Coffee.Price)
 		c.Before.add(m, own.Coffee.Price)
 	}
+	c.Held = daysWithShots(span.Before(), cups)
 	c.Uncalled = uncalled(span, cups, now)
 	slices.SortStableFunc(c.Coffees, func(a, b CoffeeBill) int {
 		return cmp.Or(cmp.Compare(b.Money, a.Money), cmp.Compare(b.Grams, a.Grams))
 	})
 	return c
+}
+
+// daysWithShots returns on how many days of a span there were shots.
+func daysWithShots(span Span, cups []Cup) int {
+	days := map[bar.Day]bool{}
+	for _, c := range cups {
+		if span.own(c.Entry) {
+			days[c.Entry.Day] = true
+		}
+	}
+	return len(days)
 }
 
 // uncalled returns on how many days a coffee was pulled that nobody called.

@@ -29,12 +29,17 @@ func (l LookBack) costText() string {
 	return l.Say("What mornings cost: %s.", text)
 }
 
-// beforeText names the span before.
+// beforeText names the span before, and says so where it has far fewer days with
+// shots: then the two sums are not alike.
 func (l LookBack) beforeText() string {
-	if n := days(l.Span); n > 1 {
-		return l.Say("the %s before", l.Count(n, "day"))
+	n, held := days(l.Span), l.Review.Cost.Held
+	switch {
+	case n == 1:
+		return l.Say("the day before")
+	case 4*held < 3*l.Review.Days:
+		return l.Say("the %s before, with shots on %s only", l.Count(n, "day"), l.Count(held, "day"))
 	}
-	return l.Say("the day before")
+	return l.Say("the %s before", l.Count(n, "day"))
 }
 
 // costLines are what mornings cost in detail.
