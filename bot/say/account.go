@@ -107,7 +107,7 @@ func (l Lang) cupText(a layers.Account, cup bar.Layer) string {
 	if said == "" {
 		return ""
 	}
-	return "• " + l.cupName(cup) + ": " + said
+	return "• " + l.cupName(cup) + l.colon() + said
 }
 
 // CupSaid is what a cup brought and how often it was said, in all splits.
@@ -170,7 +170,7 @@ func (l Lang) sideBySide(a layers.Account, people []bar.Person) []string {
 				cups = append(cups, "–")
 			}
 		}
-		line := name + ": " + strings.Join(cups, " / ")
+		line := name + l.colon() + strings.Join(cups, " / ")
 		if row.After {
 			line += " " + l.Say("(after the others)")
 		}
@@ -360,7 +360,7 @@ func (l Lang) yieldsText(a layers.Account) string {
 	for _, y := range a.Yields {
 		parts = append(parts, l.Say("at %s g: about %s %% TDS, %s %% of the dose", rounded(y.Yield), l.tenth(y.Cup.TDS), l.tenth(y.Cup.EY)))
 	}
-	return l.Say("Ending %s", strings.Join(parts, "; "))
+	return l.Say("Ending %s", strings.Join(parts, l.semicolon()))
 }
 
 // alikeText says how alike the bar tastes.

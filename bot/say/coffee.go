@@ -70,7 +70,7 @@ func (p CoffeePage) layersText() string {
 			cups = append(cups, line)
 		}
 	}
-	return p.Say("Cup by cup, %s: %s. %s", p.dateText(p.Tasting.Entry.Day, "2 Jan"), strings.Join(cups, "; "), p.endText(p.Tasting, bar.ByScale))
+	return p.Say("Cup by cup, %s: %s. %s", p.dateText(p.Tasting.Entry.Day, "2 Jan"), strings.Join(cups, p.semicolon()), p.endText(p.Tasting, bar.ByScale))
 }
 
 // ageingText says how it runs as it gets older, by its own shots.
@@ -99,7 +99,7 @@ func (p CoffeePage) worthText() string {
 		text = p.Say("what a step of %s does has not shown yet", p.Grinder.Name)
 	}
 	if p.Modeled {
-		text += "; " + p.Say("%s g more in the cup about %s points of TDS weaker, %s points more of the dose out (by the model)",
+		text += p.semicolon() + p.Say("%s g more in the cup about %s points of TDS weaker, %s points more of the dose out (by the model)",
 			strconv.Itoa(YieldTried), p.tenth(p.Now.TDS-p.Longer.TDS), p.tenth(p.Longer.EY-p.Now.EY))
 	}
 	return p.Say("What changes are worth: %s.", text)
@@ -109,10 +109,10 @@ func (p CoffeePage) worthText() string {
 func (p CoffeePage) cautionsText() string {
 	text := p.Say("With care: let cups cool before tasting")
 	if c, err := extraction.Caffeine(float64(p.Coffee.Recipe.Dose), 0, float64(p.Coffee.Recipe.Yield)); err == nil {
-		text += "; " + p.Say("a whole shot holds some %s mg of caffeine, more with Robusta in it", between(c.Low, c.High, 10))
+		text += p.semicolon() + p.Say("a whole shot holds some %s mg of caffeine, more with Robusta in it", between(c.Low, c.High, 10))
 	}
 	if p.Coffee.For == bar.WithMilk || p.Coffee.Milk != (bar.Recipe{}) {
-		text += "; " + p.Say("milk, soya, nut and oat drinks that share a wand share their allergens")
+		text += p.semicolon() + p.Say("milk, soya, nut and oat drinks that share a wand share their allergens")
 	}
 	return text + "."
 }

@@ -15,7 +15,7 @@ func (l Lang) Mistake(m parse.Mistake) string {
 	what := Clip(m.What)
 	more := l.would(m)
 	if more != "" {
-		more = ": " + more
+		more = l.colon() + more
 	}
 	switch m.Kind {
 	case parse.Impossible:

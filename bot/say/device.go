@@ -17,7 +17,7 @@ const (
 
 // Device tells of a device.
 func (l Lang) Device(how string, d bar.Device, b bar.Bar) string {
-	text := d.Name + ": "
+	text := d.Name + l.colon()
 	if how != "" {
 		text = how + ". " + text
 	}
@@ -37,7 +37,7 @@ func (l Lang) Device(how string, d bar.Device, b bar.Bar) string {
 	if d.Secret != "" {
 		parts = append(parts, l.Say("it has a secret"))
 	}
-	return text + strings.Join(parts, "; ") + "."
+	return text + strings.Join(parts, l.semicolon()) + "."
 }
 
 func (l Lang) clockStart(d bar.Device, b bar.Bar) string {

@@ -40,7 +40,7 @@ func (l Lang) workedText(effects []review.Effect) string {
 	if open := said[review.Open]; len(open) > 0 {
 		parts = append(parts, l.Say("still open: %s", l.List(open)))
 	}
-	return l.Say("Which changes worked: %s.", strings.Join(parts, "; "))
+	return l.Say("Which changes worked: %s.", strings.Join(parts, l.semicolon()))
 }
 
 // EffectText is one kind of change in figures.
@@ -48,13 +48,13 @@ func (l Lang) EffectText(e review.Effect) string {
 	text := l.Say("done %s, %s of them right after it, about %s would have been anyway; of ten cups %s are right for it (%s to %s)",
 		l.times(e.Uses), cups(e.Right), cups(e.Left), l.moreText(e.Cups.Mid), l.signed(e.Cups.Low), l.signed(e.Cups.High))
 	if e.Time.Low > 0 {
-		text += "; " + l.Say("it runs %s s longer", l.tenths(bar.Seconds(e.Time.Mid)))
+		text += l.semicolon() + l.Say("it runs %s s longer", l.tenths(bar.Seconds(e.Time.Mid)))
 	}
 	if e.Time.High < 0 {
-		text += "; " + l.Say("it runs %s s shorter", l.tenths(bar.Seconds(-e.Time.Mid)))
+		text += l.semicolon() + l.Say("it runs %s s shorter", l.tenths(bar.Seconds(-e.Time.Mid)))
 	}
 	if e.Verdict == review.Open {
-		text += "; " + l.settleText(e.More)
+		text += l.semicolon() + l.settleText(e.More)
 	}
 	return text
 }
@@ -63,7 +63,7 @@ func (l Lang) EffectText(e review.Effect) string {
 func (l Lang) EffectNote(e review.Effect) string {
 	text := l.Say("%s of %s right, about %s without", cups(e.Right), strconv.Itoa(e.Uses), cups(e.Left))
 	if e.Verdict == review.Open {
-		text += "; " + l.settleText(e.More)
+		text += l.semicolon() + l.settleText(e.More)
 	}
 	return text
 }

@@ -85,7 +85,7 @@ func (l Lang) Help(topic string) string {
 func (l Lang) ofCommandText(c command.Command) string {
 	lines := []string{"/" + c.Name + "  " + l.Say(English(c.Help))}
 	for _, o := range c.Options {
-		lines = append(lines, "  "+o.Name+": "+l.Say(English(o.Help)))
+		lines = append(lines, "  "+o.Name+l.colon()+l.Say(English(o.Help)))
 	}
 	if c.Name == "shot" {
 		lines = append([]string{l.Say(shotHelpText)}, lines...)

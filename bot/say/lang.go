@@ -87,6 +87,12 @@ func (l Lang) Say(e English, values ...any) string {
 	return fmt.Sprintf(bare, values...)
 }
 
+// colon joins a name and what is said of it, as the language spaces it.
+func (l Lang) colon() string { return l.Say("colon|: ") }
+
+// semicolon joins what is said one after the other.
+func (l Lang) semicolon() string { return l.Say("semicolon|; ") }
+
 // Count prints a number of things.
 func (l Lang) Count(n int, thing Thing) string {
 	if _, ok := l.known[thing.many()]; ok {

@@ -45,3 +45,13 @@ func TestLacking(t *testing.T) {
 		t.Error(got.Code())
 	}
 }
+
+// French sets a space before a colon and a semicolon, also where sentences are
+// joined; the others do not.
+func TestJoinersAreSpacedAsTheLanguageHasThem(t *testing.T) {
+	for code, want := range map[string]string{"en": "a: b; c", "it": "a: b; c", "es": "a: b; c", "de": "a: b; c", "fr": "a : b ; c", "pt": "a: b; c"} {
+		if l := In(code); "a"+l.colon()+"b"+l.semicolon()+"c" != want {
+			t.Errorf("%s: %q", code, "a"+l.colon()+"b"+l.semicolon()+"c")
+		}
+	}
+}

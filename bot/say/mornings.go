@@ -21,10 +21,10 @@ func (l LookBack) costText() string {
 	text := l.bill(c.Total)
 	if c.Before.Mornings > 0 {
 		text += ", " + l.Say("to dial in %s", l.times(c.Total.Mornings)) +
-			"; " + l.beforeText() + ", " + l.bill(c.Before) + ", " + l.Say("to dial in %s", l.times(c.Before.Mornings))
+			l.semicolon() + l.beforeText() + ", " + l.bill(c.Before) + ", " + l.Say("to dial in %s", l.times(c.Before.Mornings))
 	}
 	if most := c.Coffees[0]; len(c.Coffees) > 1 && most.Mornings > 0 && most.Shots < c.Total.Shots {
-		text += "; " + l.Say("%s costs most, %s", most.Coffee.Name, l.bill(most.Bill))
+		text += l.semicolon() + l.Say("%s costs most, %s", most.Coffee.Name, l.bill(most.Bill))
 	}
 	return l.Say("What mornings cost: %s.", text)
 }
@@ -53,9 +53,9 @@ func (l LookBack) costLines() []string {
 		if one.Mornings == 0 || len(c.Coffees) == 1 {
 			continue
 		}
-		line := "• " + one.Coffee.Name + ": " + l.bill(one.Bill)
+		line := "• " + one.Coffee.Name + l.colon() + l.bill(one.Bill)
 		if one.Before.Mornings > 0 {
-			line += "; " + l.Say("before, %s", l.bill(one.Before))
+			line += l.semicolon() + l.Say("before, %s", l.bill(one.Before))
 		}
 		lines = append(lines, line+".")
 	}
@@ -79,7 +79,7 @@ func (l LookBack) eachText() string {
 	}
 	text := l.Say(took, shots, rounded(c.Each(c.Grams)), rounded(c.Each(c.Minutes)), l.times(c.Mornings)+l.trendText())
 	if n := l.Review.Cost.Uncalled; n > 0 {
-		text = strings.TrimSuffix(text, ".") + "; " + l.Say("%s nobody called it, and that is not counted.", l.times(n))
+		text = strings.TrimSuffix(text, ".") + l.semicolon() + l.Say("%s nobody called it, and that is not counted.", l.times(n))
 	}
 	return text
 }
@@ -90,11 +90,11 @@ func (l LookBack) trendText() string {
 	case l.Review.Cost.Total.Mornings < review.Few:
 		return ""
 	case l.Review.Trend == review.Falling:
-		return "; " + l.Say("fewer shots from week to week")
+		return l.semicolon() + l.Say("fewer shots from week to week")
 	case l.Review.Trend == review.Rising:
-		return "; " + l.Say("more shots from week to week")
+		return l.semicolon() + l.Say("more shots from week to week")
 	}
-	return "; " + l.Say("about the same from week to week")
+	return l.semicolon() + l.Say("about the same from week to week")
 }
 
 // bill prints shots, coffee and money.

@@ -216,7 +216,7 @@ func (l Lang) DialInAlt(c bar.Coffee, steps []advisor.Step, called bool) string 
 		}
 		rows = append(rows, row)
 	}
-	return clipAlt(l.Say("%s. Shot by shot: %s. The window is %s.", l.DialInTitle(c, steps[0].Entry.Day, called), strings.Join(rows, "; "), l.window(c.Recipe)))
+	return clipAlt(l.Say("%s. Shot by shot: %s. The window is %s.", l.DialInTitle(c, steps[0].Entry.Day, called), strings.Join(rows, l.semicolon()), l.window(c.Recipe)))
 }
 
 // CurveAlt tells of the time over the dial.
@@ -242,7 +242,7 @@ func (l Lang) DayAlt(d chart.Day) string {
 		}
 		parts = append(parts, l.Say("%s, %s of %s to %s s", c.Name, l.Count(len(c.Shots), "shot"), rounded(low), rounded(high)))
 	}
-	return l.Say("%s, shots by the clock: %s.", d.Title, strings.Join(parts, "; "))
+	return l.Say("%s, shots by the clock: %s.", d.Title, strings.Join(parts, l.semicolon()))
 }
 
 // EffectsAlt tells what the changes did.
@@ -265,7 +265,7 @@ func (l Lang) CalibrationAlt(bins []review.Bin) string {
 	for _, b := range bins {
 		parts = append(parts, l.Say("%s of 100 where it should be %s", rounded(100*b.Share), rounded(100*b.Level)))
 	}
-	return l.Say(CalibrationTitle) + ": " + strings.Join(parts, ", ") + ". " + l.Count(bins[0].N, "shot") + "."
+	return l.Say(CalibrationTitle) + l.colon() + strings.Join(parts, ", ") + ". " + l.Count(bins[0].N, "shot") + "."
 }
 
 // MostAlt is how long what a picture shows may be told, in characters: the
@@ -312,5 +312,5 @@ func (l Lang) LayersAlt(d chart.Layers) string {
 		}
 		parts = append(parts, part)
 	}
-	return clipAlt(d.Title + ": " + strings.Join(parts, "; ") + ".")
+	return clipAlt(d.Title + l.colon() + strings.Join(parts, l.semicolon()) + ".")
 }

@@ -34,9 +34,9 @@ func (v Advice) reasonText() string {
 	case what == "":
 		return Upper(v.lang.join(seen)) + "."
 	case len(seen) == 2 && (v.Because(why.UnderExtracted) && v.Because(why.Slow) || v.Because(why.OverExtracted) && v.Because(why.Fast)):
-		return what + ": " + v.lang.Say("%s, though %s", seen[0], seen[1]) + "."
+		return what + v.lang.colon() + v.lang.Say("%s, though %s", seen[0], seen[1]) + "."
 	}
-	return what + ": " + v.lang.join(seen) + "."
+	return what + v.lang.colon() + v.lang.join(seen) + "."
 }
 
 // join puts what was seen one after the other.
@@ -65,7 +65,7 @@ func (v Advice) voicesText() string {
 			parts = append(parts, v.lang.Say("%s finds it %s", who, said))
 		}
 	}
-	return strings.Join(parts, "; ")
+	return strings.Join(parts, v.lang.semicolon())
 }
 
 // ruleText is the reason of a rule that has one of its own.

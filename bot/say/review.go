@@ -114,7 +114,7 @@ func (l LookBack) Head() string {
 	}
 	text := l.Say("%s: %s on %s", Upper(l.Days())+l.ofText(), l.Count(r.Shots, "shot"), l.Count(r.Days, "day"))
 	if r.Judged > 0 {
-		text += "; " + l.Say("%s of %s right", strconv.Itoa(r.Right), l.Count(r.Judged, "cup"))
+		text += l.semicolon() + l.Say("%s of %s right", strconv.Itoa(r.Right), l.Count(r.Judged, "cup"))
 	}
 	return text + "."
 }
@@ -172,10 +172,10 @@ func (l LookBack) EffectLines() []string {
 			open = append(open, l.kindText(e.Kind)+" "+l.times(e.Uses)+", "+l.settleText(e.More))
 			continue
 		}
-		lines = append(lines, "• "+l.Kind(e.Kind)+" "+l.Verdict(e.Verdict)+": "+l.EffectText(e)+".")
+		lines = append(lines, "• "+l.Kind(e.Kind)+" "+l.Verdict(e.Verdict)+l.colon()+l.EffectText(e)+".")
 	}
 	if len(open) > 0 {
-		lines = append(lines, "• "+l.Say("Still open: %s.", strings.Join(open, "; ")))
+		lines = append(lines, "• "+l.Say("Still open: %s.", strings.Join(open, l.semicolon())))
 	}
 	return lines
 }
@@ -266,10 +266,10 @@ func (l Lang) recordText(r review.Record) string {
 	}
 	text := l.Say("My advice: you did it %s of %s", strconv.Itoa(r.Followed), l.Count(r.Said, "time"))
 	if share, level, shots := r.Held(); shots >= EnoughTimes {
-		text += "; " + l.Say("of 100 shots %s took about the time I expected, as %s should", rounded(100*share), rounded(100*level))
+		text += l.semicolon() + l.Say("of 100 shots %s took about the time I expected, as %s should", rounded(100*share), rounded(100*level))
 	}
 	if r.Keeps > 0 {
-		text += "; " + l.keepsText(r.Wrong, r.Keeps)
+		text += l.semicolon() + l.keepsText(r.Wrong, r.Keeps)
 	}
 	return text + "."
 }

@@ -23,11 +23,11 @@ func (l Lang) Set(g bar.Grinder, w bar.Told, from bar.Dial, known, left bool) st
 	case w.Dial.From == bar.None:
 		where = l.Say("%s: %s than at the last shot.", g.Name, l.turned(w.Turned))
 	case !(g.Step > 0):
-		where = g.Name + ": " + l.dial(g, w.Dial.X) + "."
+		where = g.Name + l.colon() + l.dial(g, w.Dial.X) + "."
 	case !known:
 		where = g.Name + " " + l.dial(g, w.Dial.X) + "."
 	default:
-		where = g.Name + ": " + l.written(g, from) + " → " + l.written(g, w.Dial.X) + "."
+		where = g.Name + l.colon() + l.written(g, from) + " → " + l.written(g, w.Dial.X) + "."
 	}
 	return where + " " + l.Say("The next shot has it.")
 }

@@ -49,7 +49,7 @@ func (l Lang) languageText() string {
 	if l.english() {
 		return ""
 	}
-	return "; " + l.Say("answers are in English")
+	return l.semicolon() + l.Say("answers are in English")
 }
 
 // currencyText tells in what prices are.
@@ -57,7 +57,7 @@ func (l Lang) currencyText(b bar.Bar) string {
 	if b.Currency == "" {
 		return ""
 	}
-	return "; " + l.Say("prices are in %s", b.Currency)
+	return l.semicolon() + l.Say("prices are in %s", b.Currency)
 }
 
 // dayText tells when a bar is open and reminded.
@@ -65,17 +65,17 @@ func (l Lang) dayText(b bar.Bar) string {
 	text := ""
 	switch {
 	case b.Opens != "" && b.Closes != "":
-		text += "; " + l.Say("open %s–%s", string(b.Opens), string(b.Closes))
+		text += l.semicolon() + l.Say("open %s–%s", string(b.Opens), string(b.Closes))
 	case b.Opens != "":
-		text += "; " + l.Say("opens %s", string(b.Opens))
+		text += l.semicolon() + l.Say("opens %s", string(b.Opens))
 	case b.Closes != "":
-		text += "; " + l.Say("closes %s", string(b.Closes))
+		text += l.semicolon() + l.Say("closes %s", string(b.Closes))
 	}
 	if b.Days != 0 {
-		text += "; " + l.Say("weekdays|on %s", l.weekdaysText(b.Days))
+		text += l.semicolon() + l.Say("weekdays|on %s", l.weekdaysText(b.Days))
 	}
 	if b.Remind != "" {
-		text += "; " + l.Say("reminds at %s", string(b.Remind))
+		text += l.semicolon() + l.Say("reminds at %s", string(b.Remind))
 	}
 	return text
 }
@@ -107,7 +107,7 @@ func (l Lang) crewText(crew bar.Levers) string {
 			names = append(names, l.lever(lever))
 		}
 	}
-	return "; " + l.Say("the crew moves %s, the rest is the lead's", l.List(names))
+	return l.semicolon() + l.Say("the crew moves %s, the rest is the lead's", l.List(names))
 }
 
 // lever names a lever.

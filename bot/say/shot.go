@@ -16,7 +16,7 @@ func (v Advice) factsText() string {
 	if !v.known {
 		return ""
 	}
-	what := v.coffee.Name + ", " + v.lang.nth(v.Nth) + ": "
+	what := v.coffee.Name + ", " + v.lang.nth(v.Nth) + v.lang.colon()
 	what += v.lang.weighed(s.Dose) + " → " + v.lang.weighed(s.Yield) + " g"
 	if s.Marks.Has(bar.InMilk) {
 		what += " " + v.lang.Say("for milk")

@@ -57,7 +57,7 @@ func (l LookBack) side(days bool) []string {
 	if r.Shots == 0 {
 		return []string{l.Say("%s: no shots.", l.sideName(days))}
 	}
-	text := l.sideName(days) + ": " + l.Count(r.Shots, "shot")
+	text := l.sideName(days) + l.colon() + l.Count(r.Shots, "shot")
 	if r.Judged > 0 {
 		text += ", " + l.Say("%s of %s right", strconv.Itoa(r.Right), l.Count(r.Judged, "cup"))
 	}

@@ -13,7 +13,7 @@ func (l Lang) Basket(c bar.Coffee) string {
 
 // Coffee tells of a coffee on its grinder, as of a day.
 func (l Lang) Coffee(how string, c bar.Coffee, g bar.Grinder, day bar.Day) string {
-	text := c.Name + ": " + l.recipeText(c.Recipe)
+	text := c.Name + l.colon() + l.recipeText(c.Recipe)
 	if c.Recipe.Soft {
 		text += " " + l.Say("(a soft window, nobody has set one)")
 	}
@@ -21,7 +21,7 @@ func (l Lang) Coffee(how string, c bar.Coffee, g bar.Grinder, day bar.Day) strin
 		text += ", " + l.Say("for milk")
 	}
 	if c.Milk != (bar.Recipe{}) {
-		text += "; " + l.Say("in milk %s", l.recipeText(c.Milk))
+		text += l.semicolon() + l.Say("in milk %s", l.recipeText(c.Milk))
 	}
 	if g.Name != "" {
 		text += ", " + l.Say("on %s", g.Name)
@@ -82,7 +82,7 @@ func (l Lang) CoffeeList(lines []string) string {
 
 // Grinder tells of a grinder.
 func (l Lang) Grinder(how string, g bar.Grinder) string {
-	text := g.Name + ": "
+	text := g.Name + l.colon()
 	switch {
 	case !(g.Step > 0):
 		text += l.Say("no numbers, counted in steps")

@@ -21,7 +21,7 @@ func (l LookBack) troubleText() string {
 	if len(parts) == 0 {
 		return l.Say("What gives trouble: no coffee, grinder or hour more than the others, as far as these cups show.")
 	}
-	return l.Say("What gives trouble: %s. Counted are the cups that were off.", strings.Join(parts, "; "))
+	return l.Say("What gives trouble: %s. Counted are the cups that were off.", strings.Join(parts, l.semicolon()))
 }
 
 // troubleLines rank what gives trouble, with the reasons.
@@ -35,7 +35,7 @@ func (l LookBack) troubleLines() []string {
 		for _, t := range ranked[:min(3, len(ranked))] {
 			parts = append(parts, l.Where(t)+" "+l.offText(t))
 		}
-		lines = append(lines, "• "+l.Say("Cups that were off: %s.", strings.Join(parts, "; ")))
+		lines = append(lines, "• "+l.Say("Cups that were off: %s.", strings.Join(parts, l.semicolon())))
 	}
 	return lines
 }

@@ -38,7 +38,7 @@ func (v Advice) Why() string {
 		lines = append(lines, v.lang.Say("Weighed as well:"))
 	}
 	for _, c := range others {
-		lines = append(lines, "• "+v.candidateText(c)+": "+v.lang.sureText(c.Right))
+		lines = append(lines, "• "+v.candidateText(c)+v.lang.colon()+v.lang.sureText(c.Right))
 	}
 	return strings.Join(lines, "\n")
 }
@@ -52,7 +52,7 @@ func (v Advice) Otherwise(by map[string]advisor.Advice) string {
 		do := Move{Lever: a.Lever, From: a.From, To: a.To, Unit: a.Unit}
 		if text := do.text(v.lang, v.grinder); ok && text != "" && (a.Lever != v.Lever || a.To != v.To) {
 			if a.Lever == bar.Keep {
-				text = ": " + v.lang.Say("keep it")
+				text = v.lang.colon() + v.lang.Say("keep it")
 			}
 			lines = append(lines, "• "+v.lang.Term(word)+text)
 		}

@@ -67,7 +67,7 @@ func (l Lang) OwnWords(list []bar.Own) string {
 	}
 	lines := []string{l.Say("This bar’s own words:")}
 	for _, o := range list {
-		lines = append(lines, "• "+Clip(o.Word)+": "+l.MeansLabel(o.Means))
+		lines = append(lines, "• "+Clip(o.Word)+l.colon()+l.MeansLabel(o.Means))
 	}
 	return strings.Join(append(lines, l.Say(how)), "\n")
 }
