@@ -113,7 +113,9 @@ func (e *Effect) more() int {
 	if e.Kind != Care {
 		far = max(far, -e.Cups.Mid*z/harms)
 	}
-	far = max(far, 0.1)
+	if far = max(far, 0.1); e.Uses < Few {
+		far = noMatter // nobody knows the mean yet
+	}
 	half := max((e.Cups.High-e.Cups.Low)/2, z*oneCup/math.Sqrt(float64(e.Uses)))
 	n := float64(e.Uses) * (half / far) * (half / far)
 	return int(max(math.Ceil(n)-float64(e.Uses), float64(Few-e.Uses), 1))

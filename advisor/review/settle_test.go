@@ -37,7 +37,9 @@ func TestMoreUsesSettle(t *testing.T) {
 // After a few uses the interval says little of how cups differ: what simulated
 // bars show is the least that is reckoned with.
 func TestFewUsesPromiseLittle(t *testing.T) {
-	if e := review.Judged(2, 0.5, 1.5); e.More < 10 {
-		t.Errorf("after two uses %d more are said to settle it", e.More)
+	for _, cups := range []float64{0.5, -3, 4} {
+		if e := review.Judged(2, cups, 1.5); e.More < 10 {
+			t.Errorf("after two uses %d more are said to settle it", e.More)
+		}
 	}
 }
