@@ -10,7 +10,8 @@ import (
 	"shothand/store"
 )
 
-// A shot is read for with one look at the records and written with one change,
+// A shot, also one that is asked about, is read for with one look at the records and
+// written with one change,
 // and that its answer was sent is noted with another.
 func TestAShotTakesOneLookAndOneChange(t *testing.T) {
 	s, err := store.Open(filepath.Join(t.TempDir(), "bar.db"))
@@ -33,7 +34,7 @@ func TestAShotTakesOneLookAndOneChange(t *testing.T) {
 	say("/grinder add name:left finer:lower step:0.1")
 	say("/coffee add name:Harbour grinder:left dose:18 yield:36 time:25-31")
 	say("18 36 22 grind 5.2 sour")
-	for _, text := range []string{"18 36 25 grind 5 a bit sour", "18 36 27 purged balanced", "18 36 28 sweet", "18 36 38 practice"} {
+	for _, text := range []string{"18 36 25 grind 5 a bit sour", "18 36 27 purged balanced", "18 36 28 sweet", "18 36 38 practice", "18 36 29", "18 36 29 grind 52"} {
 		views, updates := s.Counts()
 		outs := say(text)
 		v, u := s.Counts()

@@ -30,6 +30,9 @@ func remember(t *turn.Turn, outs []turn.Out) error {
 	if i < 0 {
 		return passAsked(t, outs)
 	}
+	if slices.Equal(t.Kept, outs[i].Buttons) {
+		return nil // written down with its entry
+	}
 	return putAsked(t, t.Who.ID, outs[i].Buttons)
 }
 
@@ -48,16 +51,8 @@ func passAsked(t *turn.Turn, outs []turn.Out) error {
 
 // putAsked keeps what the last question to a person can be answered with.
 func putAsked(t *turn.Turn, who bar.PersonID, buttons []chat.Button) error {
-	asked := store.Reply{Cause: turn.AskedKey(who), Kind: chat.Question.String(), State: store.Sent, At: t.Now, Thread: t.Msg.Thread}
-	for _, b := range buttons {
-		asked.Taps = append(asked.Taps, store.Tap{Label: b.Label, State: b.State})
-	}
-	return t.Update(func(tx *store.Tx) error {
-		if err := tx.MarkSeen(t.Bar.ID, t.Msg.ID, t.Now); err != nil {
-			return err
-		}
-		return tx.PutReply(t.Bar.ID, asked)
-	})
+	t.Kept = nil
+	return t.Update(func(tx *store.Tx) error { return t.KeepAsked(tx, who, buttons) })
 }
 
 // typedAnswer takes a message for the answer to the last question, as if its

@@ -91,8 +91,10 @@ func (a Answer) Give() ([]turn.Out, error) {
 	newest := ok && advice.Shot == cmp.Or(a.Entry.ID, recent.Provisional)
 	same := a.OfIt && ok && !newest && said
 	agrees := words && said && v.Moves() && a.Lead == "" && a.Notes.Silent() && a.Called.ID == 0 && a.Back.State == "" && a.edits == ""
+	w := word{v, kind, alert.files, ok, newest, said, same, agrees}
 	var id bar.EntryID
 	var over []turn.Out
+	var post chat.Post
 	err = a.Update(func(tx *store.Tx) (err error) {
 		if err := alert.write(tx); err != nil {
 			return err
@@ -130,28 +132,54 @@ func (a Answer) Give() ([]turn.Out, error) {
 				return err
 			}
 		}
+		post = a.post(w, id)
 		if unsaid {
 			return nil
 		}
-		return tx.PutReply(a.Bar.ID, store.Reply{
+		if err := tx.PutReply(a.Bar.ID, store.Reply{
 			Cause: a.Msg.ID, Entry: id, Kind: kind.String(), Post: a.edits, Live: ok && passing(v, a.Notes) && !open && !agrees, At: a.Now,
-		})
+		}); err != nil {
+			return err
+		}
+		return a.KeepQuestion(tx, post)
 	})
 	if err != nil {
 		return nil, err
 	}
-	if a.Posted != nil {
-		a.Lead = a.postedLead(newest)
+	outs := append([]turn.Out{{Post: post, Edits: a.edits, Unsaid: unsaid, Shot: ShotShown(a.Coffee, a.Entry, newest)}}, over...)
+	if warned, ok := Caution(a.Turn, a.Room, a.Entry); ok {
+		outs = slices.Insert(outs, 1, turn.Out{Post: warned})
 	}
-	if a.OfIt && ok && !newest && !said {
+	return outs, nil
+}
+
+// A word is what an answer says of its advice.
+type word struct {
+	advice say.Advice // if ok
+	kind   chat.PostKind
+	files  []chat.File
+	ok     bool
+	newest bool // it is on the shot that was told
+	said   bool // it was said before
+	same   bool // and is not said again
+	agrees bool // nothing but that somebody else's taste says the same
+}
+
+// post makes the post of an answer whose entry has its id.
+func (a Answer) post(w word, id bar.EntryID) chat.Post {
+	v := w.advice
+	if a.Posted != nil {
+		a.Lead = a.postedLead(w.newest)
+	}
+	if a.OfIt && w.ok && !w.newest && !w.said {
 		a.Lead += "\n" + a.In().Say(say.NewestNow)
 	}
-	post := a.Post(kind, a.Lead)
-	if ok {
-		v.Advice = placed(advice, id) // it was looked up before it had its id
+	post := a.Post(w.kind, a.Lead)
+	if w.ok {
+		v.Advice = placed(v.Advice, id) // it was looked up before it had its id
 		post = AdvicePost(a.Turn, v, a.Lead, a.Notes)
 	}
-	if same {
+	if w.same {
 		post = a.Post(chat.Question, a.Lead)
 		post.Buttons, post.Data = tasteButtons(a.In(), id), v.Data()
 	}
@@ -161,25 +189,22 @@ func (a Answer) Give() ([]turn.Out, error) {
 	if a.Joined && len(post.Buttons) < turn.MaxButtons {
 		post.Buttons = append(post.Buttons, chat.Button{Label: a.In().Say(say.AnotherLabel), State: turn.PressState(turn.PressApart, id)})
 	}
-	if a.Called.ID != 0 && ok && advice.Lever != bar.Keep && len(post.Buttons) < turn.MaxButtons {
+	if a.Called.ID != 0 && w.ok && v.Lever != bar.Keep && len(post.Buttons) < turn.MaxButtons {
 		post.Text += "\n" + a.In().StillCalled(a.Coffee)
 		post.Buttons = append(post.Buttons, chat.Button{Label: a.In().Say(say.NotDialledLabel), State: turn.PressState(turn.PressUncall, a.Called.ID)})
 	}
 	if a.Back.State != "" && len(post.Buttons) < turn.MaxButtons {
 		post.Buttons = append(post.Buttons, a.Back)
 	}
-	post.Files = alert.files
-	post.Tick = agrees || post.Tick && len(post.Buttons) == 0
+	post.Files = w.files
+	post.Tick = w.agrees || post.Tick && len(post.Buttons) == 0
+	open := recent.IsOpen(a.Entry)
 	if open && a.Stale {
 		post.Kind, post.Buttons = chat.Recorded, nil
 	} else if open {
 		post = AsksWhose(a.In(), post, id)
 	}
-	outs := append([]turn.Out{{Post: post, Edits: a.edits, Unsaid: unsaid, Shot: ShotShown(a.Coffee, a.Entry, newest)}}, over...)
-	if warned, ok := Caution(a.Turn, a.Room, a.Entry); ok {
-		outs = slices.Insert(outs, 1, turn.Out{Post: warned})
-	}
-	return outs, nil
+	return post
 }
 
 // postedLead is what stands above a shot that a device has posted: which it is,

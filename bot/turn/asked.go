@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"shothand/advisor/bar"
+	"shothand/bot/chat"
 	"shothand/store"
 )
 
@@ -21,6 +22,29 @@ func AskedKey(who bar.PersonID) string {
 // Passed marks a question after which something else with buttons was said to the
 // person: a number is no answer to it any more, it may be meant for those.
 const Passed = "passed"
+
+// KeepAsked writes down what the last question to a person can be answered with.
+func (t *Turn) KeepAsked(tx *store.Tx, who bar.PersonID, buttons []chat.Button) error {
+	asked := store.Reply{Cause: AskedKey(who), Kind: chat.Question.String(), State: store.Sent, At: t.Now, Thread: t.Msg.Thread}
+	for _, b := range buttons {
+		asked.Taps = append(asked.Taps, store.Tap{Label: b.Label, State: b.State})
+	}
+	if err := tx.MarkSeen(t.Bar.ID, t.Msg.ID, t.Now); err != nil {
+		return err
+	}
+	return tx.PutReply(t.Bar.ID, asked)
+}
+
+// KeepQuestion does so of a post with the entry that it is about, if it is a
+// question to whoever wrote.
+func (t *Turn) KeepQuestion(tx *store.Tx, p chat.Post) error {
+	t.Kept = nil
+	if p.Kind != chat.Question || len(p.Buttons) == 0 || t.Who.ID == 0 && !t.Msg.Device {
+		return nil
+	}
+	t.Kept = slices.Clone(p.Buttons)
+	return t.KeepAsked(tx, t.Who.ID, p.Buttons)
+}
 
 // An Asking is a question that can be answered by typing: to a person, or to
 // whoever answers first, 0.

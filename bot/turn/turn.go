@@ -72,6 +72,7 @@ type Turn struct {
 
 	Looked *store.Reading // shared by all that reads for the message, or nil
 	Asking store.Reply    // the last question to this person when the message came, or zero
+	Kept   []chat.Button  // what the question can be answered with that was kept with its entry, or none
 }
 
 // A Mistake is an error to tell the person who made it.
