@@ -2,6 +2,7 @@ package carry
 
 import (
 	"cmp"
+	"context"
 	"errors"
 	"fmt"
 	"iter"
@@ -25,19 +26,22 @@ type Imported struct {
 
 // updateRows is how many rows of a table go into an update: little memory, and
 // not many updates.
-const updateRows = 2000
+const updateRows = 500
 
 // Import puts the rows of a table in the book of the bar of a channel, which it
 // makes if need be. Coffees, grinders and people are found by name or made. A row
 // that is in the book already is left alone, so that a table may be taken again.
 // The store is a copy as [store.Store.UpdateAside] gives it: the rows go into it
-// in several updates.
-func Import(s *store.Store, channel string, t sheet.Table) (Imported, error) {
+// in several updates; once ctx is done, no more do.
+func Import(ctx context.Context, s *store.Store, channel string, t sheet.Table) (Imported, error) {
 	done := Imported{Refused: sheet.Refusals{First: slices.Clone(t.Refused.First), N: t.Refused.N}}
 	rows := map[shotKey]int{}
 	next, stop := iter.Pull2(t.Rows())
 	defer stop()
 	for more := true; more; {
+		if err := ctx.Err(); err != nil {
+			return done, err
+		}
 		err := s.Update(func(tx *store.Tx) error {
 			b, err := openBook(s, tx, channel)
 			if err != nil {

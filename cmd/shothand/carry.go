@@ -2,6 +2,7 @@ package main
 
 import (
 	"bufio"
+	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -124,7 +125,9 @@ func (p program) importing() *cobra.Command {
 	completes(c, "format", "csv", "jsonl")
 	completes(c, "dates", "dmy", "mdy")
 	return runs(c, 1, func(args []string) error {
-		return p.slow("Importing", func(out io.Writer) error { return runImport(*db, first(args), o, p.in, out) })
+		return p.slow("Importing", func(out io.Writer) error {
+			return stoppedImport(c.Context(), runImport(c.Context(), *db, first(args), o, p.in, out))
+		})
 	})
 }
 
@@ -136,7 +139,7 @@ type importing struct {
 }
 
 // runImport takes in what another file, or anybody's table, has.
-func runImport(db, name string, how importing, in io.Reader, out io.Writer) (err error) {
+func runImport(ctx context.Context, db, name string, how importing, in io.Reader, out io.Writer) (err error) {
 	if name == "" {
 		if !isPiped(in) {
 			return errors.New(importWhatText)
@@ -163,7 +166,7 @@ func runImport(db, name string, how importing, in io.Reader, out io.Writer) (err
 		}
 		in = read
 	}
-	from := source{db: db, name: name, in: in, channel: how.channel, dry: how.dry}
+	from := source{ctx: ctx, db: db, name: name, in: heeding{ctx, in}, channel: how.channel, dry: how.dry}
 	if f == carry.JSONL {
 		return importLines(from, out)
 	}
@@ -208,6 +211,7 @@ func tableOptions(zone, dates, named string) (sheet.Options, error) {
 
 // A source is what is taken in, and where it goes.
 type source struct {
+	ctx     context.Context // until when it is read
 	db      string
 	name    string // of what is read
 	in      io.Reader
@@ -248,7 +252,7 @@ func importTable(from source, o sheet.Options, out io.Writer) (err error) {
 	}
 	var done carry.Imported
 	err = from.into(s)(func(aside *store.Store) (err error) {
-		done, err = carry.Import(aside, channel, t)
+		done, err = carry.Import(from.ctx, aside, channel, t)
 		return err
 	})
 	if errors.Is(err, carry.ErrNoShot) {

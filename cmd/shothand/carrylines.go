@@ -130,6 +130,9 @@ const updateBytes = 1 << 20
 // take puts all lines into a store.
 func (c *carried) take(s *store.Store) error {
 	for c.lines.More() {
+		if err := c.from.ctx.Err(); err != nil {
+			return err
+		}
 		if err := s.Update(c.some); err != nil {
 			return err
 		}

@@ -68,6 +68,9 @@ func (p program) runDemo(ctx context.Context, db string, fresh, yes, jsonOut boo
 		if err != nil {
 			return err
 		}
+		if ctx.Err() != nil {
+			return stoppedDemo(db)
+		}
 	}
 	o := openWith{db: db, json: jsonOut, level: "warn", keep: keepUsual()}
 	return p.runConsole(ctx, o, demoHintText)

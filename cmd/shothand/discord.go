@@ -30,6 +30,9 @@ func exitStatus(err error) int {
 	if _, hopeless := errors.AsType[configError](err); hopeless {
 		return exitConfig
 	}
+	if _, stopped := errors.AsType[stoppedError](err); stopped {
+		return exitStopped
+	}
 	return 1
 }
 

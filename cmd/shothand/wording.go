@@ -146,6 +146,12 @@ func valueText(e *pflag.InvalidValueError) string {
 	return errors.Unwrap(e).Error()
 }
 
+// Somebody stopped what took long.
+const (
+	stoppedImportText = "Stopped before the end: nothing was taken in."
+	stoppedDemoText   = "Stopped before the end: the invented bar was not kept. shothand demo makes it."
+)
+
 // surplusText refuses an argument that a command has no use for.
 func surplusText(c *cobra.Command, said string) string {
 	return c.CommandPath() + " has no use for “" + said + "”. " + c.CommandPath() + " -h says what it takes."

@@ -1,0 +1,94 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+)
+
+// An import that somebody stops takes nothing in, whether it still reads or puts
+// rows in already, and says so.
+func TestImportStopped(t *testing.T) {
+	t.Parallel()
+	db := filepath.Join(t.TempDir(), "bar.db")
+	played(t, db, "@mara 18 36 28 sour\n")
+	before := exported(t, db)
+	table := manyShots(20_000)
+	for _, left := range []int{len(table) - 4096, 0} {
+		ctx, stop := context.WithCancel(t.Context())
+		in := &stopsAt{in: strings.NewReader(table), left: left, stop: stop}
+		var out strings.Builder
+		err := run(ctx, []string{"import", "--db", db, "-"}, nil, in, &out, &out)
+		if err == nil || err.Error() != stoppedImportText || exitStatus(err) != exitStopped {
+			t.Errorf("%d left: %v, status %d; %s", left, err, exitStatus(err), out.String())
+		}
+		if after := exported(t, db); after != before {
+			t.Errorf("%d left: there is %s", left, after)
+		}
+	}
+}
+
+// A bar that is half made is taken away, so that demo does not open it.
+func TestDemoStopped(t *testing.T) {
+	t.Parallel()
+	db := filepath.Join(t.TempDir(), "demo.db")
+	ctx, stop := context.WithCancel(t.Context())
+	stop()
+	var out strings.Builder
+	err := run(ctx, []string{"demo", "--db", db}, nil, strings.NewReader(""), &out, &out)
+	if err == nil || err.Error() != stoppedDemoText || exitStatus(err) != exitStopped {
+		t.Errorf("%v, status %d; %s", err, exitStatus(err), out.String())
+	}
+	if _, err := os.Stat(db); !os.IsNotExist(err) {
+		t.Errorf("the file: %v", err)
+	}
+}
+
+// stopsAt is a reader that stops the program once so much is left.
+type stopsAt struct {
+	in   *strings.Reader
+	left int
+	stop func()
+}
+
+func (s *stopsAt) Read(p []byte) (int, error) {
+	n, err := s.in.Read(p[:min(len(p), 512)])
+	if s.in.Len() <= s.left {
+		s.stop()
+	}
+	return n, err
+}
+
+// manyShots is a table of n shots.
+func manyShots(n int) string {
+	var b strings.Builder
+	b.WriteString("at,coffee,dose_g,yield_g,time_s,taste\n")
+	for i := range n {
+		at := time.Date(2026, 3, 2, 7, 0, 0, 0, time.UTC).Add(time.Duration(i) * time.Minute)
+		fmt.Fprintf(&b, "%s,Harbour,18,36,%d,sour\n", at.Format(time.RFC3339), 22+i%9)
+	}
+	return b.String()
+}
+
+// played puts what is typed into a file.
+func played(t *testing.T, db, lines string) {
+	t.Helper()
+	var out strings.Builder
+	if err := run(t.Context(), []string{"console", "--db", db}, nil, strings.NewReader(lines), &out, &out); err != nil {
+		t.Fatal(err)
+	}
+}
+
+// exported is the table of the shots of a file.
+func exported(t *testing.T, db string) string {
+	t.Helper()
+	var out strings.Builder
+	if err := run(t.Context(), []string{"export", "--db", db}, nil, nil, &out, &out); err != nil {
+		t.Fatal(err)
+	}
+	return out.String()
+}
