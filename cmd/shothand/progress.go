@@ -49,10 +49,12 @@ func (g *goingOn) stop() {
 	g.shown.Wait()
 }
 
-func (g *goingOn) show(out io.Writer, what string, steps int) {
+func (g *goingOn) show(out *os.File, what string, steps int) {
 	next := time.NewTimer(slowAfter)
 	defer next.Stop()
 	var bar *progressbar.ProgressBar
+	restore := func() {}
+	defer func() { restore() }()
 	for {
 		select {
 		case <-g.ended:
@@ -63,6 +65,7 @@ func (g *goingOn) show(out io.Writer, what string, steps int) {
 		case <-next.C:
 		}
 		if bar == nil {
+			restore = hush(out)
 			bar = progressbar.NewOptions(steps, progressbar.OptionSetWriter(out), progressbar.OptionSetDescription(what),
 				progressbar.OptionSetWidth(20), progressbar.OptionSetPredictTime(false), progressbar.OptionSetElapsedTime(true),
 				progressbar.OptionSetSpinnerChangeInterval(0)) // it is turned here
