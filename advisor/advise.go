@@ -152,7 +152,7 @@ func (s *situation) advice(by rule, v verdict) Advice {
 		a.Drift, _ = s.drift()
 	}
 	a.Beyond = s.last.beyond
-	a.Others = s.candidates(slices.Concat(s.cups, s.moves), a)
+	a.Others = s.candidates(append(s.guarded(slices.Concat(s.cups, s.moves[1:])), s.here), a)
 	return a
 }
 

@@ -40,7 +40,24 @@ func (v Advice) Why() string {
 	for _, c := range others {
 		lines = append(lines, "• "+v.candidateText(c)+v.lang.colon()+v.lang.sureText(c.Right))
 	}
+	if text := v.stayText(others); text != "" {
+		lines = append(lines, text)
+	}
 	return strings.Join(lines, "\n")
+}
+
+// stayText says why a setting is left as it is where a move looks likelier.
+func (v Advice) stayText(others []advisor.Candidate) string {
+	likelier := func(c advisor.Candidate) bool { return c.Right > v.Sure }
+	switch stays := v.Lever == bar.Keep || v.Lever == bar.Repeat || v.Lever == bar.Prep; {
+	case !stays || !slices.ContainsFunc(others, likelier):
+		return ""
+	case v.Read.Praise > 0:
+		return v.lang.Say("A cup that was liked is left only for one that is plainly likelier to be right.")
+	case len(v.Reasons) > 0: // they say it
+		return ""
+	}
+	return v.lang.Say("One shot alone is little to go by: another as it is comes first.")
 }
 
 // Otherwise is what would change the advice: other words on the same cup, each with
