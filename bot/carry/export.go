@@ -7,6 +7,7 @@ import (
 	"errors"
 	"io"
 	"strings"
+	"time"
 
 	"shothand/advisor/bar"
 	"shothand/bot/say"
@@ -47,14 +48,49 @@ func Export(tx *store.Tx, here bar.ID, f Format, w io.Writer) error {
 	if err != nil {
 		return err
 	}
+	counted, err := countedOf(tx, here)
+	if err != nil {
+		return err
+	}
 	err = tx.EachEntry(here, func(e bar.Entry) error {
 		row, ok, err := labels.row(tx, here, e)
 		if err != nil || !ok {
 			return err
 		}
+		if counted.shot(e, row.Shot) {
+			row.Shot.Grind = bar.Value[bar.Dial]{}
+		}
 		return table.Write(row)
 	})
 	return errors.Join(err, table.Flush())
+}
+
+// counted is when the numbers of dials began that had been counted from 0 before;
+// the zero time is that of a dial which has none yet.
+type counted map[bar.GrinderID]time.Time
+
+func countedOf(tx *store.Tx, here bar.ID) (counted, error) {
+	c := counted{}
+	grinders, err := tx.Grinders(here)
+	for _, g := range grinders {
+		if !(g.Step > 0) {
+			c[g.ID] = time.Time{}
+		}
+	}
+	return c, errors.Join(err, tx.EachEntry(here, func(e bar.Entry) error {
+		w, ok := e.What.(bar.Told)
+		if ok && w.Shown && w.Event == bar.Rezeroed && !e.Deleted && e.At.After(c[w.Grinder]) {
+			c[w.Grinder] = e.At
+		}
+		return nil
+	}))
+}
+
+// shot reports whether nobody said where a shot's dial stood, and its position is
+// only such a count.
+func (c counted) shot(e bar.Entry, s bar.Shot) bool {
+	began, ok := c[s.Grinder]
+	return ok && s.Grind.From != bar.Said && (began.IsZero() || began.After(e.At))
 }
 
 // labels are the names of what a bar has.

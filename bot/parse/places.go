@@ -182,6 +182,9 @@ func (s *sheet) strangers() []string {
 	if s.first == len(s.tokens) {
 		return nil
 	}
+	for i, t := range s.tokens {
+		s.used[i] = s.used[i] || t.is(pours()...)
+	}
 	var strange []string
 	for i, t := range s.tokens[:s.first] {
 		switch {
@@ -194,6 +197,15 @@ func (s *sheet) strangers() []string {
 	}
 	_, unread := s.readWords(s.first)
 	return append(strange, unread...)
+}
+
+// pours are what a shot is called by its length or its basket, which is no coffee's
+// name and no taste.
+func pours() []string {
+	return []string{
+		"espresso", "espressi", "espressos", "expresso", "ristretto", "ristretti", "ristrettos", "lungo", "lunghi", "lungos", "doppio", "doppi", "doppios", "double", "single",
+		"doppelter", "doppelte", "einfacher", "verlängerter", "allongé", "allonge", "serré", "corto", "doble", "curto", "cheio", "duplo", "bica",
+	}
 }
 
 // opening reports whether t is how shots begin here.

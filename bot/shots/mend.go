@@ -256,8 +256,12 @@ func movedRight(t *turn.Turn, r *recent.Book, e bar.Entry, was bar.Shot, coffee 
 		state = ""
 		changes = append(changes, elsewhere(r, was, s)...)
 	}
-	if s.Grinder == was.Grinder && (s.Grind != was.Grind || len(changes) == 0 && s.Grind.From != bar.None) {
-		g, _ := r.Grinder(s.Grinder)
+	g, _ := r.Grinder(s.Grinder)
+	switch {
+	case s.Grinder != was.Grinder:
+	case s.Grind == was.Grind && !(g.Step > 0) && len(changes) == 0: // it has no numbers to tell
+		changes = append(changes, coffee.Name)
+	case s.Grind != was.Grind || len(changes) == 0 && s.Grind.From != bar.None:
 		changes = append(changes, t.In().DialChange(g, was.Grind, s.Grind))
 	}
 	if state == "" {

@@ -25,7 +25,8 @@ func (e configError) Unwrap() error { return e.error }
 // exitConfig is what the program exits with then, EX_CONFIG of sysexits.h.
 const exitConfig = 78
 
-// exitStatus is what the program exits with after an error.
+// exitStatus is what the program exits with after an error. Another process may
+// soon let go of a file in use, but a damaged one stays as it is.
 func exitStatus(err error) int {
 	if _, hopeless := errors.AsType[configError](err); hopeless {
 		return exitConfig
@@ -33,16 +34,10 @@ func exitStatus(err error) int {
 	if _, stopped := errors.AsType[stoppedError](err); stopped {
 		return exitStopped
 	}
-	return 1
-}
-
-// openError tells apart why the records cannot be opened: another process may
-// soon let go of the file, but a damaged one stays as it is.
-func openError(err error) error {
 	if file, ok := errors.AsType[*store.FileError](err); ok && !errors.Is(file.Kind, store.ErrLocked) {
-		return configError{err}
+		return exitConfig
 	}
-	return err
+	return 1
 }
 
 // wantsDiscord reports whether the program is to join Discord.
@@ -75,7 +70,7 @@ func (p program) runDiscord(ctx context.Context, call openWith) (err error) {
 	}
 	records, err := store.Open(call.db)
 	if err != nil {
-		return openError(err)
+		return err
 	}
 	defer func() { err = errors.Join(err, records.Close()) }()
 	defer endWhenBroken(records, p.errOut)()

@@ -58,6 +58,8 @@ func TestExitStatus(t *testing.T) {
 		{"no such directory", []string{"-db=" + filepath.Join(dir, "none", "bar.db")}, nil, exitConfig},
 		{"cut short", []string{"-db=" + file("cut.db", string(text[:len(text)/2]))}, nil, exitConfig},
 		{"not ours", []string{"-db=" + file("not.db", strings.Repeat("not ours ", 4096))}, nil, exitConfig},
+		{"not ours, on the console", []string{"-db=" + file("my.csv", "a,b\n1,2\n")}, map[string]string{"DISCORD_TOKEN": ""}, exitConfig},
+		{"not ours, to export", []string{"export", "-db=" + file("my.txt", "a,b\n1,2\n")}, map[string]string{"DISCORD_TOKEN": ""}, exitConfig},
 		{"in use", []string{"-db=" + whole}, nil, 1},
 	} {
 		t.Run(test.name, func(t *testing.T) {
