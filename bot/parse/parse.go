@@ -56,7 +56,7 @@ func bareCommand(text string, v Vocab) string {
 		return "undo"
 	case "heute", "oggi", "aujourd'hui", "hoy", "hoje":
 		return "today"
-	case "warum", "warum?", "perché?", "perchè?", "pourquoi", "pourquoi?", "¿por qué?", "por qué?", "por qué", "por quê?", "por quê", "porquê", "perché":
+	case "why finer", "why finer?", "why coarser", "why coarser?", "why that", "why that?", "why this", "why this?", "warum", "warum?", "perché?", "perchè?", "pourquoi", "pourquoi?", "¿por qué?", "por qué?", "por qué", "por quê?", "por quê", "porquê", "perché":
 		return "why"
 	case "?":
 		if strings.TrimSpace(text) == "?" {

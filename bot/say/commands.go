@@ -45,6 +45,9 @@ func (l Lang) Mistake(m parse.Mistake) string {
 	case parse.OpenQuote:
 		return l.Say("I read “%s”, a quote that does not end: close it, or leave it out.", what) + " " + l.Say(nothingChanged)
 	case parse.BadOption:
+		if strings.HasPrefix(m.What, "/") && !strings.Contains(m.What, " ") {
+			return l.Say("“%s” takes one more word: %s.", what, m.More) + " " + l.Say(nothingChanged)
+		}
 		if strings.HasPrefix(m.What, "/") {
 			return l.Say("There is no command “%s”. There is %s.", what, m.More) + l.Meant(m.What, strings.Split(m.More, ", ")) + " " + l.Say(nothingChanged)
 		}

@@ -31,7 +31,7 @@ func TestNothingIsTakenAwayUnasked(t *testing.T) {
 	} {
 		before := contents(t, []string{db, demo})
 		said, err := call(t, "yes\n", args...)
-		if err == nil || !strings.Contains(err.Error(), "Say -yes") {
+		if err == nil || !strings.Contains(err.Error(), "Say --yes") {
 			t.Errorf("%s: %q, %v", args[0], said, err)
 		}
 		for i, now := range contents(t, []string{db, demo}) {

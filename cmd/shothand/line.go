@@ -273,8 +273,8 @@ func takesNext(root *cobra.Command, a string) bool {
 	return false
 }
 
-// optionNames returns the options of a command, each with its dash.
+// optionNames returns the options of a command, each with its dashes.
 func optionNames(c *cobra.Command) (all []string) {
-	c.Flags().VisitAll(func(f *pflag.Flag) { all = append(all, "-"+f.Name) })
+	c.Flags().VisitAll(func(f *pflag.Flag) { all = append(all, "--"+f.Name) })
 	return all
 }

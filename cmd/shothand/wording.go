@@ -120,17 +120,17 @@ func helpHelp() helpOf {
 
 // flagErrorText says what is wrong with an option.
 func flagErrorText(c *cobra.Command, err error) string {
-	more := " " + c.CommandPath() + " -h lists its options."
+	more := " " + c.CommandPath() + " --help lists its options."
 	if e, ok := errors.AsType[*pflag.NotExistError](err); ok {
-		said := "-" + e.GetSpecifiedName()
+		said := "--" + e.GetSpecifiedName()
 		return fmt.Sprintf("%s has no option %s.%s%s", c.CommandPath(), said, say.Lang{}.Meant(said, optionNames(c)), more)
 	}
 	if e, ok := errors.AsType[*pflag.ValueRequiredError](err); ok {
 		what, _ := pflag.UnquoteUsage(e.GetFlag())
-		return fmt.Sprintf("-%s takes a value (%s), and nothing follows it.%s", e.GetSpecifiedName(), what, more)
+		return fmt.Sprintf("--%s takes a value (%s), and nothing follows it.%s", e.GetSpecifiedName(), what, more)
 	}
 	if e, ok := errors.AsType[*pflag.InvalidValueError](err); ok {
-		return fmt.Sprintf("-%s cannot be “%s”: %s", e.GetFlag().Name, e.GetValue(), valueText(e))
+		return fmt.Sprintf("--%s cannot be “%s”: %s", e.GetFlag().Name, e.GetValue(), valueText(e))
 	}
 	if e, ok := errors.AsType[*pflag.InvalidSyntaxError](err); ok {
 		return fmt.Sprintf("“%s” is no option.%s", e.GetSpecifiedFlag(), more)
@@ -154,7 +154,11 @@ const (
 
 // surplusText refuses an argument that a command has no use for.
 func surplusText(c *cobra.Command, said string) string {
-	return c.CommandPath() + " has no use for “" + said + "”. " + c.CommandPath() + " -h says what it takes."
+	text := c.CommandPath() + " has no use for “" + said + "”."
+	if option, ok := map[string]string{"backup": "to", "forget": "person"}[c.Name()]; ok {
+		text += " Did you mean --" + option + " " + said + "?"
+	}
+	return text + " " + c.CommandPath() + " --help says what it takes."
 }
 
 // noCommandText refuses a word that is no command.
@@ -163,11 +167,11 @@ func noCommandText(said string, all []string) string {
 }
 
 func consoleOnlyText(option string) string {
-	return "-" + option + " is for the console, and a token or address of Discord is set. Leave it out, or run: shothand console -" + option
+	return "--" + option + " is for the console, and a token or address of Discord is set. Leave it out, or run: shothand console --" + option
 }
 
 func levelText(said string) string {
-	return "-log cannot be “" + said + "”: say debug, info, warn or error."
+	return "--log cannot be “" + said + "”: say debug, info, warn or error."
 }
 
 // wroteText says what has been written.
@@ -193,18 +197,18 @@ func whichShellText(said string) string {
 	return "There is no completion for “" + said + "”: say bash, zsh or fish."
 }
 
-func noNameText() string { return "-db names no file: put its name after it, or leave -db out." }
+func noNameText() string { return "--db names no file: put its name after it, or leave --db out." }
 
 func datesText(said string) string {
-	return "-dates cannot be “" + said + "”: say dmy if 3/2/2026 is the third of February, mdy if it is the second of March."
+	return "--dates cannot be “" + said + "”: say dmy if 3/2/2026 is the third of February, mdy if it is the second of March."
 }
 
 func columnsText(said string) string {
-	return "-columns cannot have “" + said + "”: say field=header, by comma, such as dose=In,yield=Out."
+	return "--columns cannot have “" + said + "”: say field=header, by comma, such as dose=In,yield=Out."
 }
 
 func zoneText(said string) string {
-	return "-zone cannot be “" + said + "”: zones are named by a city, such as Europe/Berlin."
+	return "--zone cannot be “" + said + "”: zones are named by a city, such as Europe/Berlin."
 }
 
 // fileError words what is wrong with a file that was named.
@@ -242,5 +246,5 @@ func (w worded) Unwrap() error { return w.err }
 
 // listenText says that an address cannot be listened at.
 func listenText(address string, err error) string {
-	return "nothing can listen at " + address + " (" + err.Error() + "): give -listen a free address of this machine, such as 192.168.1.20:8398"
+	return "nothing can listen at " + address + " (" + err.Error() + "): give --listen a free address of this machine, such as 192.168.1.20:8398"
 }

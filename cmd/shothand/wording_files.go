@@ -29,7 +29,7 @@ func questionText(deed string) string { return deed + ". Go on? [yes/no] " }
 
 // needsYesText refuses a deed where nobody can be asked.
 func needsYesText(deed string) string {
-	return deed + ": nobody is there to be asked, so nothing was changed. Say -yes if you mean it"
+	return deed + ": nobody is there to be asked, so nothing was changed. Say --yes if you mean it"
 }
 
 // notYesText says that a deed was not done.
@@ -86,7 +86,7 @@ func longLineText(name string, line int) string {
 }
 
 // linesExpected says what lines of records are.
-const linesExpected = "Such a file is what shothand export has written: one record a line, the bar first; a table is taken with -format csv. Nothing was changed"
+const linesExpected = "Such a file is what shothand export has written: one record a line, the bar first; a table is taken with --format csv. Nothing was changed"
 
 // inputName is how what is read is called.
 func inputName(name string) string {

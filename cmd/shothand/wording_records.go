@@ -63,7 +63,7 @@ func refusedText(err error) string {
 		}
 		return what + " is no time; 2026-03-02T06:33:00Z would be"
 	case sheet.WhichDate:
-		return what + " can be meant two ways; say -dates dmy or -dates mdy"
+		return what + " can be meant two ways; say --dates dmy or --dates mdy"
 	case sheet.NoShot:
 		return "nothing of a shot"
 	case sheet.LongLine:
@@ -92,13 +92,13 @@ func importedBarText(channel string, lines int, dry bool) string {
 
 // What the program says of taking records in.
 const (
-	importWhatText = "which file? shothand import -db F FILE, or - for what is piped in"
-	whichBarText   = "the file has several bars; name one by its channel with -bar: "
-	noBarText      = "the file has no bar yet: post a shot first, or name another file with -db"
+	importWhatText = "which file? shothand import --db F FILE, or - for what is piped in"
+	whichBarText   = "the file has several bars; name one by its channel with --bar: "
+	noBarText      = "the file has no bar yet: post a shot first, or name another file with --db"
 )
 
 // forgetWhomText asks an operator for a name.
-const forgetWhomText = "whom? shothand forget -person NAME, or the account's number"
+const forgetWhomText = "whom? shothand forget --person NAME, or the account's number"
 
 // wholeText says that a file is as it should be.
 func wholeText(path string) string { return path + " is whole." }
@@ -133,7 +133,7 @@ func forgottenEverywhereText(bars int, places []backupPlace, partial int) string
 }
 
 // restoreWhatText asks an operator for a file.
-const restoreWhatText = "which backup? shothand restore -db F BACKUP"
+const restoreWhatText = "which backup? shothand restore --db F BACKUP"
 
 // restoredText says that a backup is in the place of a file, and where what
 // was there before is.
@@ -172,12 +172,12 @@ func holdsRecordsText(name string) string {
 // notOursText says that a file is not replaced, since it was not made by the
 // command.
 func notOursText(name string) string {
-	return name + " is there already and was not made by this command: name another file, or say -force to replace it"
+	return name + " is there already and was not made by this command: name another file, or say --force to replace it"
 }
 
 // endingText says which files can be written and read.
 func endingText(ending string) string {
-	return "“" + ending + "” is no file this program writes or reads: name it .csv for shots or .jsonl for everything, or say -format"
+	return "“" + ending + "” is no file this program writes or reads: name it .csv for shots or .jsonl for everything, or say --format"
 }
 
 // pageEndingText says what a report is.
@@ -187,17 +187,17 @@ func pageEndingText(name string) string {
 
 // importRecordsText says how a file of records is taken in.
 func importRecordsText(name string) string {
-	return name + " is a file of records, not a table. Take it whole with shothand restore, or write it out first: shothand export -db " + name + " bar.jsonl"
+	return name + " is a file of records, not a table. Take it whole with shothand restore, or write it out first: shothand export --db " + name + " bar.jsonl"
 }
 
 // noSuchBarText says that a file has no bar of that channel.
 func noSuchBarText(channel string, has []string) string {
-	return "the file holds no bar of the channel “" + say.Clip(channel) + "”; there is " + say.Lang{}.List(has) + ": name one with -bar, or leave it out"
+	return "the file holds no bar of the channel “" + say.Clip(channel) + "”; there is " + say.Lang{}.List(has) + ": name one with --bar, or leave it out"
 }
 
 // noDemoText says that a file is not the invented bar's.
 func noDemoText(name string) string {
-	return name + " is not the file of an invented bar and is left as it is: say -db with another name"
+	return name + " is not the file of an invented bar and is left as it is: say --db with another name"
 }
 
 // reportWhereText asks where a report should go.

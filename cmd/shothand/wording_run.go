@@ -70,17 +70,17 @@ const (
 	// oddTokenText refuses what cannot be a token, without showing it.
 	oddTokenText = "the token for Discord holds a space or another character that no token has: copy it anew"
 	// noHomeText says that there is no place for the records.
-	noHomeText = "there is no place for the records: name a file with -db"
+	noHomeText = "there is no place for the records: name a file with --db"
 )
 
 // badRootText refuses the URL of a server in Discord's place.
 func badRootText(url string) string {
-	return "-discord-url " + strconv.Quote(url) + " is not of the form http://127.0.0.1:8080"
+	return "--discord-url " + strconv.Quote(url) + " is not of the form http://127.0.0.1:8080"
 }
 
 // badShardText refuses a part of the servers.
 func badShardText(part string) string {
-	return "-shard " + strconv.Quote(part) + " is not of the form 0/4, the first number below the second"
+	return "--shard " + strconv.Quote(part) + " is not of the form 0/4, the first number below the second"
 }
 
 // nothingSaidText answers a command that leaves nothing to say.
@@ -96,9 +96,9 @@ func discordClosed(code int) error {
 	case 4004:
 		return errors.New(tokenRefusedText)
 	case 4010:
-		return errors.New("this shard is not taken by Discord: give -shard i/n with i below n, the same n for all")
+		return errors.New("this shard is not taken by Discord: give --shard i/n with i below n, the same n for all")
 	case 4011:
-		return errors.New("the bot is in too many servers for one process: run several, each with -shard i/n")
+		return errors.New("the bot is in too many servers for one process: run several, each with --shard i/n")
 	case 4012:
 		return errors.New("this version of the gateway is no longer spoken by Discord: install a newer shothand")
 	case 4013:
@@ -111,5 +111,5 @@ func discordClosed(code int) error {
 
 // healthAddressText refuses an address for -health.
 func healthAddressText(said string) string {
-	return "-health " + said + ": only an address of this machine alone is taken, such as 127.0.0.1:8399"
+	return "--health " + said + ": only an address of this machine alone is taken, such as 127.0.0.1:8399"
 }
