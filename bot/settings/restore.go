@@ -8,6 +8,7 @@ import (
 	"shothand/bot/chat"
 	"shothand/bot/recent"
 	"shothand/bot/resolve"
+	"shothand/bot/say"
 	"shothand/bot/turn"
 	"shothand/store"
 )
@@ -43,11 +44,47 @@ func Restore(t *turn.Turn, r *recent.Book, e bar.Entry, old bar.Setting) ([]turn
 		}
 		return tx.PutEntry(t.Bar.ID, e)
 	})
-	text := t.In().TakenOut(e)
+	text, err := putBackText(t, r, old, err)
 	if old.Device.ID != 0 && old.Added {
 		text = t.In().DeviceGone(old.Device.Name)
 	}
 	return t.Says(chat.Recorded, text), err
+}
+
+// putBackText says what a setting was and is, after it was put back. It speaks as the
+// bar does then.
+func putBackText(t *turn.Turn, was *recent.Book, old bar.Setting, err error) (string, error) {
+	if err != nil {
+		return "", err
+	}
+	now, bars := *was, t.Bar
+	err = t.See(func(tx *store.Tx) (err error) {
+		if bars, err = tx.Bar(t.Bar.ID); err != nil {
+			return err
+		}
+		if now.Coffees, err = tx.Coffees(t.Bar.ID); err != nil {
+			return err
+		}
+		now.Grinders, err = tx.Grinders(t.Bar.ID)
+		return err
+	})
+	l := say.In(bars.Language)
+	switch {
+	case old.Coffee.ID != 0:
+		a, _ := was.Coffee(old.Coffee.ID)
+		b, _ := now.Coffee(old.Coffee.ID)
+		return l.PutBack(a.Name, l.CoffeeFacts(a, grinderName(was, a)), l.CoffeeFacts(b, grinderName(&now, b))), err
+	case old.Grinder.ID != 0:
+		a, _ := was.Grinder(old.Grinder.ID)
+		b, _ := now.Grinder(old.Grinder.ID)
+		return l.PutBack(a.Name, l.GrinderFacts(a), l.GrinderFacts(b)), err
+	}
+	return l.PutBack(t.Bar.Name, l.BarFacts(t.Bar), l.BarFacts(bars)), err
+}
+
+func grinderName(r *recent.Book, c bar.Coffee) string {
+	g, _ := r.Grinder(c.Grinder)
+	return g.Name
 }
 
 // oldNumbers takes back that a setting began new numbers on a grinder. If they

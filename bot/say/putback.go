@@ -1,0 +1,84 @@
+package say
+
+import (
+	"encoding"
+	"fmt"
+	"strconv"
+	"strings"
+
+	"shothand/advisor/bar"
+)
+
+// PutBack says which settings were put back, of what, and how each was and is.
+func (l Lang) PutBack(of string, now, back []Fact) string {
+	var changes []string
+	for i, f := range back {
+		if was := now[i].Value; was != f.Value {
+			changes = append(changes, f.Option+": "+l.orNone(was)+" → "+l.orNone(f.Value))
+		}
+	}
+	if len(changes) == 0 {
+		return l.Say("Put back as it was.")
+	}
+	return l.Say("Put back, of %s: %s.", of, strings.Join(changes, ", "))
+}
+
+// A Fact is an option of a command, and what it is.
+type Fact struct{ Option, Value string }
+
+func (l Lang) orNone(value string) string {
+	if value == "" {
+		return l.Say("setting|none")
+	}
+	return Clip(value)
+}
+
+// BarFacts are what /setup tells of a bar.
+func (l Lang) BarFacts(b bar.Bar) []Fact {
+	clock, language := "pump", b.Language
+	if b.FromDrip {
+		clock = "drip"
+	}
+	if language == "" {
+		language = "en"
+	}
+	return []Fact{
+		{"name", b.Name}, {"zone", b.Zone}, {"order", nameOf(b.Order)}, {"ends", nameOf(b.Ends)}, {"clock", clock},
+		{"opens", string(b.Opens)}, {"closes", string(b.Closes)}, {"days", l.weekdaysText(b.Days)}, {"remind", string(b.Remind)},
+		{"levers", strings.TrimPrefix(l.crewText(b.Crew), l.semicolon())}, {"currency", b.Currency}, {"language", language},
+	}
+}
+
+// CoffeeFacts are what /coffee tells of a coffee.
+func (l Lang) CoffeeFacts(c bar.Coffee, grinder string) []Fact {
+	r := c.Recipe
+	return []Fact{
+		{"name", c.Name}, {"grinder", grinder}, {"dose", l.ifSet(float64(r.Dose))}, {"yield", l.ifSet(float64(r.Yield))}, {"time", l.window(r)},
+		{"roasted", string(c.Roasted)}, {"roast", nameOf(c.Roast)}, {"aim", nameOf(c.Aim)}, {"for", nameOf(c.For)},
+		{"price", l.ifSet(c.Price)}, {"retired", strconv.FormatBool(c.Retired)},
+	}
+}
+
+// GrinderFacts are what /grinder tells of a grinder.
+func (l Lang) GrinderFacts(g bar.Grinder) []Fact {
+	return []Fact{
+		{"name", g.Name}, {"step", l.ifSet(g.Step)}, {"finer", nameOf(g.Finer)}, {"min", l.Number(float64(g.Min))}, {"max", l.Number(float64(g.Max))},
+		{"purge", l.ifSet(float64(g.Purge))}, {"retired", strconv.FormatBool(g.Retired)},
+	}
+}
+
+func (l Lang) ifSet(x float64) string {
+	if x == 0 {
+		return ""
+	}
+	return l.Number(x)
+}
+
+// nameOf returns the name that an option's value has in the records.
+func nameOf(v encoding.TextMarshaler) string {
+	text, err := v.MarshalText()
+	if err != nil {
+		return fmt.Sprint(v)
+	}
+	return string(text)
+}
