@@ -9,20 +9,6 @@ import (
 	"shothand/advisor/flow"
 )
 
-// What a decision costs, in shots; tried on simulated bars of several makes.
-const (
-	wrongKeep  = 8.5   // a keep that is wrong
-	goOn       = 5.5   // a next shot that is not right: what is still to come
-	chokeCost  = 3.0   // a choke, in next shots that are not right
-	toMove     = 0.3   // what moving is worth for what it teaches
-	fading     = 0.2   // by which share that fades with each shot late in a dial-in
-	impatience = 0.08  // and by which a wrong keep costs less
-	patience   = 4     // shots after which it is late
-	praiseKept = 0.2   // probability by which a move must beat a setting whose cup was just liked
-	alike      = 0.02  // probability by which two moves are as good as each other
-	alikeFar   = 0.004 // the same before any cup of the coffee was liked
-)
-
 // How moves are bounded.
 const (
 	chokeRisk    = 0.02 // the most a move may risk of a choke, where the setting just used risks less
@@ -59,9 +45,6 @@ type move struct {
 	right  float64     // probability that a cup of it is
 	time   float64     // log s expected there, at the recipe's dose and yield
 }
-
-// cost is what going on with a move costs, in shots.
-func (m move) cost() float64 { return 1 + goOn*(1-m.right+chokeCost*m.choke) }
 
 // middle returns the logarithm of the middle of a recipe's window.
 func middle(r bar.Recipe) float64 { return (math.Log(float64(r.Low)) + math.Log(float64(r.High))) / 2 }
@@ -214,14 +197,6 @@ func (r *replay) bound(here move, way float64) float64 {
 	return max(1, math.Floor(room))
 }
 
-// onDial reports whether the grinder can be set to steps, in its own count. A
-// dial whose ends nobody has told is not turned below 0 from above it.
-func (r *replay) onDial(steps float64) bool {
-	g, to := r.grinder, r.grinder.At(steps-r.shift)
-	numbered := r.placed && g.Step > 0 && !(g.Max > g.Min)
-	return g.Holds(to) && !(numbered && to < -1e-9 && g.At(r.set()-r.shift) >= 0)
-}
-
 // yields weighs a shorter and a longer cup at the present grind.
 func (r *replay) yields() []move {
 	at, used := r.set(), r.yieldUsed()
@@ -286,30 +261,6 @@ func (r *replay) candidate(m move) Candidate {
 	c := Candidate{Lever: m.lever, Right: m.right, Time: bar.Seconds(math.Exp(m.time))}
 	c.From, c.To, c.Unit = r.fromTo(m)
 	return c
-}
-
-// fromTo returns what m changes, in the unit people read it in.
-func (r *replay) fromTo(m move) (from, to float64, unit Unit) {
-	switch {
-	case m.lever == bar.Dose:
-		return float64(r.doseUsed()), float64(m.dose), GramUnit
-	case m.lever == bar.Yield:
-		return float64(r.yieldUsed()), float64(m.yield), GramUnit
-	case r.placed && r.grinder.Step > 0 && r.grinder.Finer != bar.Unknown && !r.adrift():
-		return r.reading(r.set()), r.reading(m.steps), DialUnit
-	default:
-		return 0, math.Round((m.steps-r.set())*100) / 100, StepUnit
-	}
-}
-
-// adrift reports whether nobody knows where the dial stands since the last shot.
-func (r *replay) adrift() bool {
-	return len(r.pulls) > 0 && r.pulls[len(r.pulls)-1].shot.Marks.Has(bar.Unplaced)
-}
-
-// reading returns what the dial shows at steps, rid of the noise of arithmetic.
-func (r *replay) reading(steps float64) float64 {
-	return math.Round(float64(r.grinder.At(steps-r.shift))*1e6)/1e6 + 0
 }
 
 // expect returns what the next shot at m should show. A purge is what the

@@ -8,6 +8,23 @@ import (
 	"shothand/advisor/why"
 )
 
+// What a decision costs, in shots; tried on simulated bars of several makes.
+const (
+	wrongKeep  = 8.5   // a keep that is wrong
+	goOn       = 5.5   // a next shot that is not right: what is still to come
+	chokeCost  = 3.0   // a choke, in next shots that are not right
+	toMove     = 0.3   // what moving is worth for what it teaches
+	fading     = 0.2   // by which share that fades with each shot late in a dial-in
+	impatience = 0.08  // and by which a wrong keep costs less
+	patience   = 4     // shots after which it is late
+	praiseKept = 0.2   // probability by which a move must beat a setting whose cup was just liked
+	alike      = 0.02  // probability by which two moves are as good as each other
+	alikeFar   = 0.004 // the same before any cup of the coffee was liked
+)
+
+// cost is what going on with a move costs, in shots.
+func (m move) cost() float64 { return 1 + goOn*(1-m.right+chokeCost*m.choke) }
+
 // decide is the one place where keep, confirm and move come from: what each is
 // expected to cost, in shots, by one belief. Guards bound the moves beforehand.
 func decide(s *situation) (verdict, bool) {

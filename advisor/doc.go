@@ -8,8 +8,9 @@
 //	aim.go       where this coffee tastes best, and what is right
 //	response.go  how a change of grind, yield or dose moves the taste
 //	choose.go    every reachable move, weighed
+//	dial.go      what the dial can be set to, and what it shows
 //	rules.go     what comes before any choice: slips, faults, chokes, unread cups
-//	decide.go    keep, one more, or move: one loss, within a few guards
+//	decide.go    keep, one more, or move: one loss and what it weighs, within a few guards
 //	unmoved.go   when to ask where the dial stands
 //	clocked.go   where it stood, by the clock, if nobody has said
 //	chances.go   how likely a cup is right, by its time, to be drawn

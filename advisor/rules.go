@@ -297,12 +297,30 @@ func halfBelieved(s *situation) (verdict, bool) {
 	return verdict{move: s.again(bar.Repeat)}, half && s.last.reading.Tasted && !s.praised() && !s.fast() && !s.slow()
 }
 
-// untasted asks for the taste of a shot whose time is right.
+// proven reports whether a cup of this setting was liked on this side of the window
+// before, and it is likelier right than not for all that has been tasted since.
+func (s *situation) proven() bool {
+	if s.here.right < likelierRight {
+		return false
+	}
+	return slices.ContainsFunc(s.pulls[:len(s.pulls)-1], func(p pull) bool {
+		r := s.coffee.Recipe
+		outside := s.fast() && tooFast(r, p.time) || s.slow() && tooSlow(r, p.time)
+		return outside && p.grind == s.last.grind && math.Abs(logRatio(p.shot.Yield, s.last.shot.Yield.X)) < sameYield && p.reading.Praise >= plainPraise && !s.blamed(p)
+	})
+}
+
+// likelierRight is the probability of being right from which a setting that was
+// liked is tasted again before it is moved for its time. Assumed.
+const likelierRight = 0.6
+
+// untasted asks for the taste of a shot whose time is right, or whose setting was
+// liked whatever the window says.
 func untasted(s *situation) (verdict, bool) {
 	if s.last.reading.Tasted || s.last.shot.Marks.Has(bar.Sink) || s.last.uneven() {
 		return verdict{}, false
 	}
-	return verdict{move: s.again(bar.Repeat)}, s.inside() || !s.timed()
+	return verdict{move: s.again(bar.Repeat)}, s.inside() || !s.timed() || s.state() == Dialling && s.proven() && s.last.odd <= oddShot
 }
 
 // yieldOff: a cup that was not stopped where it was meant to be, and whose clock

@@ -235,6 +235,9 @@ func (v Advice) repeatText() string {
 		if v.offLength() {
 			return v.lang.Say("%s s is right for %s g. How does it taste?", v.lang.timed(v.shot.Time.X), v.lang.grams(v.shot.Yield.X))
 		}
+		if v.Because(why.Fast) || v.Because(why.Slow) {
+			return v.lang.Say("%s s, but this setting was liked. How does it taste?", v.lang.timed(v.shot.Time.X))
+		}
 		return v.lang.Say("%s s, in the window. How does it taste?", v.lang.timed(v.shot.Time.X))
 	case v.Because(why.TastersDiffer):
 		return v.lang.Say("Change nothing yet%s: pull one more and taste it side by side.", v.atText())

@@ -15,12 +15,16 @@ import (
 )
 
 // askCall asks, once for a shot, whether a coffee is dialled in that does not
-// look it. Whoever says it again or taps it is believed. It returns nothing where
+// look it. Whoever says it again or taps it is believed, and whoever does what was
+// advised is not asked. It returns nothing where
 // there is nothing to ask.
 func askCall(t *turn.Turn, r *recent.Book, c bar.Coffee, shot bar.Entry) ([]turn.Out, error) {
 	key := answer.CallKey(shot.ID)
 	asked, err := t.ToldOnce(key)
 	if err != nil || asked || t.Msg.Kind == chat.Pressed {
+		return nil, err
+	}
+	if kept, err := saidToCall(t, shot.ID); err != nil || kept {
 		return nil, err
 	}
 	h, err := t.History(c.ID)
@@ -41,6 +45,16 @@ func askCall(t *turn.Turn, r *recent.Book, c bar.Coffee, shot bar.Entry) ([]turn
 	post := t.Post(chat.Question, t.In().CallQuestion(c, why))
 	post.Buttons = []chat.Button{answer.CallButton(t.In(), shot.ID)}
 	return []turn.Out{{Post: post}}, err
+}
+
+// saidToCall reports whether calling it dialled in is what was advised after a shot.
+func saidToCall(t *turn.Turn, shot bar.EntryID) (yes bool, err error) {
+	err = t.See(func(tx *store.Tx) error {
+		said, ok, err := tx.AdviceOf(t.Bar.ID, shot)
+		yes = ok && said.Lever == bar.Keep && !said.Voided
+		return err
+	})
+	return yes, err
 }
 
 // CallIt calls a coffee dialled in by what was said, or takes such a call back.
