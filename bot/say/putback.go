@@ -43,9 +43,18 @@ func (l Lang) BarFacts(b bar.Bar) []Fact {
 		language = "en"
 	}
 	return []Fact{
-		{"name", b.Name}, {"zone", b.Zone}, {"order", nameOf(b.Order)}, {"ends", nameOf(b.Ends)}, {"clock", clock},
-		{"opens", string(b.Opens)}, {"closes", string(b.Closes)}, {"days", l.weekdaysText(b.Days)}, {"remind", string(b.Remind)},
-		{"levers", strings.TrimPrefix(l.crewText(b.Crew), l.semicolon())}, {"currency", b.Currency}, {"language", language},
+		{"name", b.Name},
+		{"zone", b.Zone},
+		{"order", nameOf(b.Order)},
+		{"ends", nameOf(b.Ends)},
+		{"clock", clock},
+		{"opens", string(b.Opens)},
+		{"closes", string(b.Closes)},
+		{"days", l.weekdaysText(b.Days)},
+		{"remind", string(b.Remind)},
+		{"levers", strings.TrimPrefix(l.crewText(b.Crew), l.semicolon())},
+		{"currency", b.Currency},
+		{"language", language},
 	}
 }
 
@@ -53,17 +62,30 @@ func (l Lang) BarFacts(b bar.Bar) []Fact {
 func (l Lang) CoffeeFacts(c bar.Coffee, grinder string) []Fact {
 	r := c.Recipe
 	return []Fact{
-		{"name", c.Name}, {"grinder", grinder}, {"dose", l.ifSet(float64(r.Dose))}, {"yield", l.ifSet(float64(r.Yield))}, {"time", l.window(r)},
-		{"roasted", string(c.Roasted)}, {"roast", nameOf(c.Roast)}, {"aim", nameOf(c.Aim)}, {"for", nameOf(c.For)},
-		{"price", l.ifSet(c.Price)}, {"retired", strconv.FormatBool(c.Retired)},
+		{"name", c.Name},
+		{"grinder", grinder},
+		{"dose", l.ifSet(float64(r.Dose))},
+		{"yield", l.ifSet(float64(r.Yield))},
+		{"time", l.window(r)},
+		{"roasted", string(c.Roasted)},
+		{"roast", nameOf(c.Roast)},
+		{"aim", nameOf(c.Aim)},
+		{"for", nameOf(c.For)},
+		{"price", l.ifSet(c.Price)},
+		{"retired", strconv.FormatBool(c.Retired)},
 	}
 }
 
 // GrinderFacts are what /grinder tells of a grinder.
 func (l Lang) GrinderFacts(g bar.Grinder) []Fact {
 	return []Fact{
-		{"name", g.Name}, {"step", l.ifSet(g.Step)}, {"finer", nameOf(g.Finer)}, {"min", l.Number(float64(g.Min))}, {"max", l.Number(float64(g.Max))},
-		{"purge", l.ifSet(float64(g.Purge))}, {"retired", strconv.FormatBool(g.Retired)},
+		{"name", g.Name},
+		{"step", l.ifSet(g.Step)},
+		{"finer", nameOf(g.Finer)},
+		{"min", l.Number(float64(g.Min))},
+		{"max", l.Number(float64(g.Max))},
+		{"purge", l.ifSet(float64(g.Purge))},
+		{"retired", strconv.FormatBool(g.Retired)},
 	}
 }
 

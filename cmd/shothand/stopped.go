@@ -2,14 +2,15 @@ package main
 
 import (
 	"context"
-	"errors"
 	"io"
 	"os"
 	"path/filepath"
 )
 
 // A stoppedError says what was left undone when somebody stopped the program.
-type stoppedError struct{ error }
+type stoppedError string
+
+func (e stoppedError) Error() string { return string(e) }
 
 // exitStopped is what the program exits with then, as shells do after Ctrl-C.
 const exitStopped = 130
@@ -31,7 +32,7 @@ func (h heeding) Read(p []byte) (int, error) {
 // became of it. An import is taken in wholly or not at all.
 func stoppedImport(ctx context.Context, err error) error {
 	if err != nil && ctx.Err() != nil {
-		return stoppedError{errors.New(stoppedImportText)}
+		return stoppedError(stoppedImportText)
 	}
 	return err
 }
@@ -45,5 +46,5 @@ func stoppedDemo(db string) error {
 	if err != nil {
 		return err
 	}
-	return stoppedError{errors.New(stoppedDemoText)}
+	return stoppedError(stoppedDemoText)
 }
