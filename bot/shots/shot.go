@@ -2,6 +2,7 @@ package shots
 
 import (
 	"cmp"
+	"slices"
 
 	"shothand/advisor/bar"
 	"shothand/bot/answer"
@@ -59,7 +60,7 @@ func shotQuestion(t *turn.Turn, r *recent.Book, p parse.Shot, sure bool) (func(b
 		return func(e bar.EntryID) chat.Post { return resolve.DoubtPost(t, r, e, p) }, nil
 	case !ok && len(r.OnBar()) > 1:
 		return func(e bar.EntryID) chat.Post { return resolve.CoffeePost(t, r, e) }, nil
-	case p.Coffee == 0 && !sure && resolve.FitsAnother(r, p, coffee):
+	case p.Coffee == 0 && !sure && (resolve.FitsAnother(r, p, coffee) || strangerOpen(r)):
 		return func(e bar.EntryID) chat.Post { return resolve.CoffeePost(t, r, e) }, nil
 	case p.Swapped:
 		return func(e bar.EntryID) chat.Post { return resolve.OrderPost(t, e, p) }, nil
@@ -72,6 +73,23 @@ func shotQuestion(t *turn.Turn, r *recent.Book, p parse.Shot, sure bool) (func(b
 		return func(e bar.EntryID) chat.Post { return resolve.FarPost(t, e, p, off, "") }, nil
 	}
 	return nil, err
+}
+
+// strangerOpen reports whether a person's last shot still waits for its coffee: the
+// next one without a name may be of the same.
+func strangerOpen(r *recent.Book) bool {
+	for _, e := range slices.Backward(r.Recent) {
+		if e.Person != r.Who.ID || e.Deleted {
+			continue
+		}
+		held, ok := e.What.(bar.Held)
+		if !ok || held.Device != 0 || r.Now.Sub(e.At) > turn.AnswerWindow {
+			return false
+		}
+		p, ok, err := device.ReadHeld(e, r.Vocab())
+		return err == nil && ok && p.Stranger != ""
+	}
+	return false
 }
 
 // record puts a shot of a coffee in the book, as a new entry or in place of

@@ -66,6 +66,9 @@ func TestConversationsInEveryLanguage(t *testing.T) {
 // playedIn has the main job played in every language, and what lies beside it,
 // which takes longest, each in one, by turns.
 func playedIn(name, code string) bool {
+	if name == "dial-unlearnt" { // takes back all that was set, the language as well
+		return false
+	}
 	if os.Getenv("SHOTHAND_TEST_ALL_LANGUAGES") != "" || !regexp.MustCompile(`^(layers|review|coffee-page|devices|both-coffees|best-move)`).MatchString(name) {
 		return true
 	}
