@@ -135,29 +135,36 @@ func (s *situation) window(kept why.Reason) []why.Reason {
 // likedOutside returns how many cups of today were liked on the side of the window
 // where the last is.
 func (s *situation) likedOutside() int {
-	n, r := 0, s.coffee.Recipe
+	n := 0
 	for _, p := range s.today {
-		if p.reading.Tasted && !s.blamed(p) && (s.fast() && tooFast(r, p.time) || s.slow() && tooSlow(r, p.time)) {
+		if p.reading.Tasted && !s.blamed(p) && s.sameSide(p) {
 			n++
 		}
 	}
 	return n
 }
 
+// sameSide reports whether a shot ran out of the window on the side where the last
+// did.
+func (s *situation) sameSide(p pull) bool {
+	r := s.coffee.Recipe
+	return s.fast() && tooFast(r, p.time) || s.slow() && tooSlow(r, p.time)
+}
+
 // stuck reports whether the last two shots were pulled alike, nobody liked either
 // and the last is off: then one more is no answer.
 func (s *situation) stuck() bool {
 	prev, ok := s.previous()
-	if !ok || !s.alike(prev) {
+	if !ok || prev.Day != s.last.Day || !s.sameSetting(prev) {
 		return false
 	}
 	off := s.complained() || s.timed() && !s.inside()
 	return off && prev.reading.Praise <= 0 && s.last.reading.Praise <= 0
 }
 
-// alike reports whether a shot was pulled today as the last was.
-func (s *situation) alike(p pull) bool {
-	return p.Day == s.last.Day && p.grind == s.last.grind && math.Abs(logRatio(p.shot.Yield, s.last.shot.Yield.X)) < sameYield
+// sameSetting reports whether a shot was pulled as the last was.
+func (s *situation) sameSetting(p pull) bool {
+	return p.grind == s.last.grind && math.Abs(logRatio(p.shot.Yield, s.last.shot.Yield.X)) < sameYield
 }
 
 // choice returns the cheapest move that the guards leave: among near equals the
@@ -243,7 +250,7 @@ func notFromPraise(s *situation, m move) bool {
 	if !s.praised() {
 		return true
 	}
-	if prev, ok := s.previous(); ok && s.alike(prev) && prev.reading.Praise >= plainPraise && !s.blamed(prev) {
+	if prev, ok := s.previous(); ok && prev.Day == s.last.Day && s.sameSetting(prev) && s.praisedCup(prev) {
 		return false
 	}
 	return !s.inside() && s.timed() && (s.fast() && m.time >= s.here.time || s.slow() && m.time <= s.here.time)

@@ -120,7 +120,10 @@ func (r *replay) erred(p pull) taste.Place {
 }
 
 // praised reports that the cup was liked and nothing was held against it.
-func (s *situation) praised() bool { return s.last.reading.Praise >= plainPraise && !s.complained() }
+func (s *situation) praised() bool { return s.praisedCup(s.last) }
+
+// praisedCup reports the same of any cup.
+func (r *replay) praisedCup(p pull) bool { return p.reading.Praise >= plainPraise && !r.blamed(p) }
 
 // previous returns the shot of this coffee before the last.
 func (s *situation) previous() (pull, bool) {
@@ -300,13 +303,8 @@ func halfBelieved(s *situation) (verdict, bool) {
 // proven reports whether a cup of this setting was liked on this side of the window
 // before, and it is likelier right than not for all that has been tasted since.
 func (s *situation) proven() bool {
-	if s.here.right < likelierRight {
-		return false
-	}
-	return slices.ContainsFunc(s.pulls[:len(s.pulls)-1], func(p pull) bool {
-		r := s.coffee.Recipe
-		outside := s.fast() && tooFast(r, p.time) || s.slow() && tooSlow(r, p.time)
-		return outside && p.grind == s.last.grind && math.Abs(logRatio(p.shot.Yield, s.last.shot.Yield.X)) < sameYield && p.reading.Praise >= plainPraise && !s.blamed(p)
+	return s.here.right >= likelierRight && slices.ContainsFunc(s.pulls[:len(s.pulls)-1], func(p pull) bool {
+		return s.sameSide(p) && s.sameSetting(p) && s.praisedCup(p)
 	})
 }
 

@@ -3,8 +3,8 @@ package advisor
 import "shothand/advisor/bar"
 
 // tastersDiffer: two tasters of one cup who lean to opposite sides, or of whom one
-// likes it, are no reason to change a setting. The next cup is tasted by both, side by side; if they
-// still differ there, what they say is weighed as always.
+// likes it, are no reason to change a setting. The next cup is tasted by both, side
+// by side; if they still differ there, what they say is weighed as always.
 func tastersDiffer(s *situation) (verdict, bool) {
 	if prev, ok := s.previous(); ok && prev.Day == s.last.Day && prev.grind == s.last.grind && prev.differ() {
 		return verdict{}, false

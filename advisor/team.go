@@ -77,13 +77,17 @@ func (m *Memory) leans(s score, today bar.Day) taste.Leans {
 	}
 	key := digest(sum.Sum64())
 	m.mu.Lock()
-	defer m.mu.Unlock()
 	l, ok := m.team[key]
-	if !ok {
-		if l = s.leans(cups); len(m.team) >= m.size {
-			clear(m.team)
-		}
-		m.team[key] = l
+	m.mu.Unlock()
+	if ok {
+		return l
 	}
+	l = s.leans(cups) // which other bars need not wait for
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	if len(m.team) >= m.size {
+		clear(m.team)
+	}
+	m.team[key] = l
 	return l
 }

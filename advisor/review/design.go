@@ -1,6 +1,7 @@
 package review
 
 import (
+	"maps"
 	"math"
 	"slices"
 )
@@ -136,8 +137,8 @@ func (d *design) weigh() {
 	theta := d.likeliest()
 	for i, row := range d.rows {
 		share := 0.0
-		for at, x := range row {
-			share += x * theta.AtVec(at)
+		for _, at := range slices.Sorted(maps.Keys(row)) { // a sum is the same in the same order
+			share += row[at] * theta.AtVec(at)
 		}
 		share = min(max(share, rarely), 1-rarely)
 		d.scale[i] = math.Sqrt(share * (1 - share))

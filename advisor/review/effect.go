@@ -108,7 +108,8 @@ func (e *Effect) judge(m mixture) {
 // is and the interval narrows as 1/√n: it has to leave none on one side by as much
 // as the verdicts ask, or to lie within what makes no matter, whichever is sooner.
 func (e *Effect) more() int {
-	const z, helps, harms = 1.6449, 1.2816, 2.0537 // normal quantiles of 0.95, sureEnough and sureHarms
+	normal := distuv.UnitNormal
+	z, helps, harms := normal.Quantile(0.95), normal.Quantile(sureEnough), normal.Quantile(sureHarms)
 	far := max(noMatter-math.Abs(e.Cups.Mid), e.Cups.Mid*z/helps)
 	if e.Kind != Care {
 		far = max(far, -e.Cups.Mid*z/harms)
