@@ -99,7 +99,7 @@ func (r *replay) yieldUsed() bar.Grams {
 		yield := p.shot.Yield
 		asked := p.shot.Meant
 		likelier := math.Abs(float64(yield.X-asked)) <= math.Abs(float64(yield.X-meant))+halfGram
-		if asked > 0 && math.Abs(logOf(yield.X, asked)) < closeYield && likelier {
+		if asked > 0 && math.Abs(logOf(yield.X, asked)) < CloseYield && likelier {
 			meant, back = asked, 0
 			continue
 		}
@@ -108,21 +108,22 @@ func (r *replay) yieldUsed() bar.Grams {
 		}
 		off, home := math.Abs(logOf(yield.X, meant)), math.Abs(logOf(yield.X, recipe))
 		again := i > 0 && math.Abs(logRatio(r.pulls[i-1].shot.Yield, yield.X)) < sameYield
-		if back++; home >= min(off, closeYield) {
+		if back++; home >= min(off, CloseYield) {
 			back = 0
 		}
 		switch {
-		case back > 1, back > 0 && off > closeYield:
+		case back > 1, back > 0 && off > CloseYield:
 			meant = recipe
-		case home >= closeYield && off > closeYield && (off < longCup || again):
+		case home >= CloseYield && off > CloseYield && (off < longCup || again):
 			meant = bar.Grams(math.Round(float64(yield.X)))
 		}
 	}
 	return meant
 }
 
-// closeYield is the log yield that a hand on the scale misses by.
-const closeYield = 0.045
+// CloseYield is the log yield, or as well the share of it, that a hand on the scale
+// misses by. Assumed.
+const CloseYield = 0.045
 
 // halfGram is by how much a yield may be nearer to what was meant before, in g, and
 // still be of what was advised: most advice is done.

@@ -128,7 +128,7 @@ func (s *sheet) halfCore() (c core, ok bool) {
 	in := it.to < len(s.tokens) && s.tokens[it.to].is("in", "en", "em", "after", "→", ",", "/", "-")
 	near := len(it.vals) == 1 && (it.unit == noUnit || it.unit == gram) && apart(it.vals[0], float64(s.recipe().Yield)) < farFromRecipe
 	other := s.at(it.to+2).is("min", "mins", "minutes", "hours", "days", "weeks", "months", "years", "%", "euro")
-	return core{0, 1}, in && near && 12 <= x && x <= 60 && !other && !s.elsewhere()
+	return core{0, 1}, in && near && aShot(x) && !other && !s.elsewhere()
 }
 
 // farFromRecipe is how far a yield may lie from the recipe's, as a logarithm, to

@@ -44,6 +44,9 @@ func (s *sheet) halfSaid() (Meaning, bool) {
 	return s.shot, Check(s.shot) == nil
 }
 
+// aShot reports whether a bare number is a time in s such as shots take.
+func aShot(x float64) bool { return 12 <= x && x <= 60 }
+
 // mostTalk is how many strange words may stand before the time of a shot, so that
 // it is asked about. Assumed.
 const mostTalk = 4
@@ -57,7 +60,7 @@ func (s *sheet) timeInTalk(fits bool) (Meaning, bool) {
 	x := s.items[0].vals[0]
 	strange := s.strangers()
 	words, unread := s.readWords(len(s.tokens))
-	if len(words) == 0 && s.shot.Coffee == 0 || len(strange)+len(unread) > mostTalk || !(12 <= x && x <= 60) {
+	if len(words) == 0 && s.shot.Coffee == 0 || len(strange)+len(unread) > mostTalk || !aShot(x) {
 		return nil, false
 	}
 	s.shot.Words, s.shot.Doubt = words, slices.DeleteFunc(unread, s.saysNothing)
@@ -78,7 +81,7 @@ func (s *sheet) doseInTalk() (Meaning, bool) {
 	}
 	dose, x, strange := s.items[0].vals[0], s.shot.Time.X, s.strangers()
 	words, unread := s.readWords(len(s.tokens))
-	if len(strange) == 0 || len(strange)+len(unread) > mostTalk || apart(dose, float64(s.recipe().Dose)) > 2*doseStray || !(12 <= x && x <= 60) {
+	if len(strange) == 0 || len(strange)+len(unread) > mostTalk || apart(dose, float64(s.recipe().Dose)) > 2*doseStray || !aShot(x) {
 		return nil, false
 	}
 	s.shot.Dose = Number{X: dose, Said: true}

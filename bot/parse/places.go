@@ -362,7 +362,7 @@ func (s *sheet) again() bool {
 		return false
 	}
 	x := s.items[0].vals[0]
-	return s.tokens[0].is("again", "another", "wieder", "nochmal", "encore", "ancora", "otra", "outra") && 12 <= x && x <= 60
+	return s.tokens[0].is("again", "another", "wieder", "nochmal", "encore", "ancora", "otra", "outra") && aShot(x)
 }
 
 // assign gives each waiting number a place: units first, then the bar's order.

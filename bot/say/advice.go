@@ -141,14 +141,11 @@ func (v Advice) windowAround() string {
 // is what was liked.
 func (v Advice) yieldMoved() string {
 	recipe := v.coffee.RecipeFor(v.shot.Marks)
-	if math.Abs(float64(v.shot.Yield.X-recipe.Yield)) < yieldMoves*float64(recipe.Yield) {
+	if math.Abs(float64(v.shot.Yield.X-recipe.Yield)) < advisor.CloseYield*float64(recipe.Yield) {
 		return ""
 	}
-	return " yield:" + whole(bar.Seconds(v.shot.Yield.X))
+	return " yield:" + whole(v.shot.Yield.X)
 }
-
-// yieldMoves is the share of a recipe's yield that a hand on the scale misses by.
-const yieldMoves = 0.045
 
 // grindText is the action of a grind change.
 func (v Advice) grindText() string {

@@ -86,7 +86,7 @@ func (l Lang) weighed(v bar.Value[bar.Grams]) string {
 func (l Lang) Clock(t time.Time) string { return t.Format(l.Say("clock|15:04")) }
 
 // whole prints whole seconds.
-func whole(s bar.Seconds) string { return strconv.Itoa(int(math.Round(float64(s)))) }
+func whole[T ~float64](x T) string { return strconv.Itoa(int(math.Round(float64(x)))) }
 
 // timed prints seconds as they were typed, to a tenth: half a second more may
 // be out of the window.

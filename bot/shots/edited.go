@@ -31,15 +31,10 @@ func EditedShot(t *turn.Turn, r *recent.Book, e bar.Entry, p parse.Shot, reply, 
 	if off, far := resolve.FarOff(r, p, coffee, settled); far && ok {
 		return askEdit(t, e, p, off, settled)
 	}
-	if err := errors.Join(untell(t, r, e), before(t, r, e, p, coffee)); err != nil {
+	if err := untell(t, r, e); err != nil {
 		return nil, err
 	}
-	grinder, err := resolve.LearnDial(t, r, cmp.Or(p.Grinder, coffee.Grinder), p.Grind, e)
-	if err != nil {
-		return nil, err
-	}
-	p.Grind = r.Settle(e, p.Grind, grinder)
-	s, err := resolve.Resolve(t, r, e, p, coffee, grinder)
+	s, _, err := resolved(t, r, e, &p, coffee)
 	if err != nil {
 		return nil, err
 	}

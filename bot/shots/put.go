@@ -191,13 +191,12 @@ func askFigure(t *turn.Turn, e bar.Entry, list []say.Figure, x float64) []turn.O
 func PressPut(t *turn.Turn, r *recent.Book, e bar.Entry, arg string) ([]turn.Out, error) {
 	s, ok := e.What.(bar.Shot)
 	name, rest, _ := strings.Cut(arg, "=")
-	text, from, _ := strings.Cut(rest, "/")
-	x, err := strconv.ParseFloat(text, 64)
-	source, err2 := strconv.Atoi(from)
-	if !ok || err != nil || err2 != nil || math.IsNaN(x) || source < int(bar.Said) || source > int(bar.Assumed) {
+	text, _, _ := strings.Cut(rest, "/")
+	v, read := readValue[float64](rest)
+	if !ok || !read || v.From < bar.Said {
 		return nil, turn.Mistake(t.Own().Say(say.OldButton))
 	}
-	n := parse.Number{X: x, Said: true}
+	n := parse.Number{X: v.X, Said: true}
 	p := parse.Correction{}
 	switch say.Figure(name) {
 	case say.DoseFigure:
@@ -207,11 +206,11 @@ func PressPut(t *turn.Turn, r *recent.Book, e bar.Entry, arg string) ([]turn.Out
 	case say.TimeFigure:
 		p.Time = n
 	case say.DialFigure:
-		p.Grind = parse.Grind{X: x, Said: true, Text: text}
+		p.Grind = parse.Grind{X: v.X, Said: true, Text: text}
 	default:
 		return nil, turn.Mistake(t.Own().Say(say.OldButton))
 	}
-	return putRight(t, r, e, s, p, bar.Provenance(source))
+	return putRight(t, r, e, s, p, v.From)
 }
 
 // putRight changes what p names of a shot, and nothing else.

@@ -92,6 +92,21 @@ func strangerOpen(r *recent.Book) bool {
 	return false
 }
 
+// resolved books what was said to have happened before a shot, settles where the dial
+// stood, in p as well, and returns the whole shot and its grinder.
+func resolved(t *turn.Turn, r *recent.Book, e bar.Entry, p *parse.Shot, coffee bar.Coffee) (bar.Shot, bar.Grinder, error) {
+	if err := before(t, r, e, *p, coffee); err != nil {
+		return bar.Shot{}, bar.Grinder{}, err
+	}
+	grinder, err := resolve.LearnDial(t, r, cmp.Or(p.Grinder, coffee.Grinder), p.Grind, e)
+	if err != nil {
+		return bar.Shot{}, bar.Grinder{}, err
+	}
+	p.Grind = r.Settle(e, p.Grind, grinder)
+	shot, err := resolve.Resolve(t, r, e, *p, coffee, grinder)
+	return shot, grinder, err
+}
+
 // record puts a shot of a coffee in the book, as a new entry or in place of
 // one, and answers it: the same as a device has posted, if that is not nil. If
 // there is no coffee yet, it makes one.
@@ -103,15 +118,7 @@ func record(t *turn.Turn, r *recent.Book, entry bar.Entry, p parse.Shot, coffee 
 		}
 		coffee = house
 	}
-	if err := before(t, r, entry, p, coffee); err != nil {
-		return nil, err
-	}
-	grinder, err := resolve.LearnDial(t, r, cmp.Or(p.Grinder, coffee.Grinder), p.Grind, entry)
-	if err != nil {
-		return nil, err
-	}
-	p.Grind = r.Settle(entry, p.Grind, grinder)
-	shot, err := resolve.Resolve(t, r, entry, p, coffee, grinder)
+	shot, grinder, err := resolved(t, r, entry, &p, coffee)
 	if err != nil {
 		return nil, err
 	}
