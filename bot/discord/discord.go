@@ -133,7 +133,7 @@ func (d *Discord) Listen(ctx context.Context, deliver func(chat.Message) <-chan 
 	d.begin(ctx)
 	defer func() { d.endSession() }()
 	d.gate.event = func(kind string, data json.RawMessage) { d.event(ctx, kind, data) }
-	if err := d.rebind(); err != nil {
+	if err := d.rebind(0); err != nil {
 		return err
 	}
 	if _, err := d.self(ctx); status(err) == http.StatusUnauthorized && d.o.Texts.Token != nil {

@@ -4,6 +4,7 @@ import (
 	"context"
 	"encoding/json"
 	"errors"
+	"fmt"
 	"log/slog"
 	"net/url"
 	"testing"
@@ -222,6 +223,28 @@ func TestIgnored(t *testing.T) {
 	f.SayUnknown("dial-in")
 	last := r.say("read")
 	r.once(last)
+	if got := r.messages(chat.Text); len(got) != 1 {
+		t.Errorf("delivered: %+v", got)
+	}
+}
+
+// What was written before a channel was a bar stays unread, also where the
+// command that made it one overtakes it.
+func TestWrittenBeforeTheBar(t *testing.T) {
+	t.Parallel()
+	f := newFake(t, fake.Options{})
+	s := &stub{t: t, f: f, reply: func(m chat.Message) []chat.Post { return []chat.Post{{Kind: chat.Recorded, Text: "got"}} }}
+	r := listenWith(t, s, quick())
+	r.commands()
+	before := f.Say("dial-in", "jo", "18 36 22 before anybody asked", "")
+	s.mu.Lock()
+	s.channel = f.Channel("dial-in").ID
+	s.mu.Unlock()
+	r.slash("mara", "setup", map[string]any{"zone": "UTC"})
+	r.await("the answer to the command", func(s *fake.State) bool { return len(s.Posts("dial-in")) == 1 })
+	late := fmt.Sprintf(`{"id":%q,"channel_id":%q,"content":"18 36 22 before anybody asked","author":{"id":"7","username":"jo"}}`, before, s.channel)
+	r.d.queue.put("MESSAGE_CREATE", []byte(late))
+	r.once(r.say("read"))
 	if got := r.messages(chat.Text); len(got) != 1 {
 		t.Errorf("delivered: %+v", got)
 	}

@@ -33,7 +33,7 @@ func (d *Discord) ready(ctx context.Context, data json.RawMessage) error {
 	}
 	d.know(identity{r.User.ID, r.Application.ID})
 	d.begin(ctx)
-	return d.rebind()
+	return d.rebind(0)
 }
 
 // guild notes what a server is, and reads what was said in it meanwhile.
@@ -110,7 +110,7 @@ func (d *Discord) message(ctx context.Context, e event) error {
 		return nil
 	}
 	channel, thread, ok, err := d.bar(ctx, m.ChannelID, e)
-	if err != nil || !ok {
+	if err != nil || !ok || d.world.before(channel, number(m.ID)) { // a command overtakes what was written before it
 		return err
 	}
 	if e.kind == "MESSAGE_UPDATE" {

@@ -20,7 +20,8 @@ func (d *Discord) Send(ctx context.Context, p chat.Post) (string, error) {
 	ctx, cancel := detach(ctx, d.times.Grace)
 	defer cancel()
 	if !d.world.isBound(p.Channel) { // perhaps it just became a bar: whoever reads so may write at once
-		if err := d.rebind(); err != nil {
+		_, cause, _ := cutID(p.Cause)
+		if err := d.rebind(number(cause)); err != nil {
 			return "", err
 		}
 	}

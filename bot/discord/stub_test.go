@@ -59,7 +59,11 @@ func (s *stub) Form(m chat.Message) (chat.Form, bool) {
 	return *s.form, true
 }
 
-func (s *stub) Channels() ([]string, error) { return []string{s.channel}, nil }
+func (s *stub) Channels() ([]string, error) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	return []string{s.channel}, nil
+}
 
 func (s *stub) Unread(string) (string, error) {
 	s.mu.Lock()

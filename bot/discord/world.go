@@ -13,11 +13,11 @@ type world struct {
 	mu       sync.Mutex
 	guilds   map[string]wireGuild // without its channels
 	channels map[string]wireChannel
-	bound    map[string]bool
+	bound    map[string]uint64 // the number of what made a channel a bar, 0 where that was before this process
 }
 
 func newWorld() *world {
-	return &world{guilds: map[string]wireGuild{}, channels: map[string]wireChannel{}, bound: map[string]bool{}}
+	return &world{guilds: map[string]wireGuild{}, channels: map[string]wireChannel{}, bound: map[string]uint64{}}
 }
 
 // addGuild notes a server with its channels and threads.
@@ -88,7 +88,15 @@ func (w *world) threadsOf(channel string) []string {
 func (w *world) isBound(channel string) bool {
 	w.mu.Lock()
 	defer w.mu.Unlock()
-	return w.bound[channel]
+	_, bound := w.bound[channel]
+	return bound
+}
+
+// before reports whether a message was written before its channel was a bar.
+func (w *world) before(channel string, message uint64) bool {
+	w.mu.Lock()
+	defer w.mu.Unlock()
+	return message < w.bound[channel]
 }
 
 func (w *world) boundChannels() []string {
@@ -102,25 +110,32 @@ func (w *world) boundChannels() []string {
 	return list
 }
 
-func (w *world) bind(channels map[string]bool) {
+// bind notes which channels are bars. Those that are new were made so by the
+// message of that number.
+func (w *world) bind(channels []string, by uint64) {
 	w.mu.Lock()
 	defer w.mu.Unlock()
-	w.bound = channels
+	bound := map[string]uint64{}
+	for _, c := range channels {
+		if number(c) == 0 {
+			continue
+		}
+		bound[c] = by
+		if was, known := w.bound[c]; known {
+			bound[c] = was
+		}
+	}
+	w.bound = bound
 }
 
-// rebind asks the bot which channels are bars.
-func (d *Discord) rebind() error {
+// rebind asks the bot which channels are bars. Those that are new were made so by
+// the command of that number, if it is not 0.
+func (d *Discord) rebind(by uint64) error {
 	channels, err := d.o.Desk.Channels()
 	if err != nil {
 		return err
 	}
-	bound := map[string]bool{}
-	for _, c := range channels {
-		if number(c) > 0 {
-			bound[c] = true
-		}
-	}
-	d.world.bind(bound)
+	d.world.bind(channels, by)
 	return nil
 }
 
