@@ -85,7 +85,7 @@ func (b *Bot) Handle(m chat.Message) []turn.Out {
 		var outs []turn.Out
 		outs, err = handle(t)
 		if err == nil {
-			if err := errors.Join(remember(t, outs), rememberBack(t, outs)); err != nil {
+			if err := errors.Join(remember(t, outs), rememberBack(t, outs), t.Settle()); err != nil {
 				b.tools.Log.Error("handle", "message", m.ID, "err", err)
 			}
 			return outs
@@ -94,6 +94,7 @@ func (b *Bot) Handle(m chat.Message) []turn.Out {
 	if err == nil || errors.Is(err, store.ErrSeen) {
 		return nil
 	}
+	t.Drop()
 	if !errors.Is(err, store.ErrNotSaved) {
 		if err := markTold(t); err != nil {
 			b.tools.Log.Error("handle", "message", m.ID, "err", err)

@@ -1,7 +1,6 @@
 package bot
 
 import (
-	"errors"
 	"slices"
 	"strconv"
 	"strings"
@@ -21,9 +20,7 @@ import (
 // remember keeps the question among what a message is answered with, so that it
 // can be answered by typing.
 func remember(t *turn.Turn, outs []turn.Out) error {
-	i := slices.IndexFunc(outs, func(o turn.Out) bool {
-		return o.Kind == chat.Question && len(o.Buttons) > 0 && o.Cause == t.Msg.ID && !o.Unsaid
-	})
+	i := slices.IndexFunc(outs, func(o turn.Out) bool { return turn.Asks(o.Post) && o.Cause == t.Msg.ID && !o.Unsaid })
 	if t.Bar.ID == 0 || t.Who.ID == 0 && !t.Msg.Device || t.Msg.Kind == chat.Tick {
 		return nil
 	}
@@ -39,9 +36,7 @@ func remember(t *turn.Turn, outs []turn.Out) error {
 // passAsked marks the last question so, where a message that did not answer it was
 // answered with something else.
 func passAsked(t *turn.Turn, outs []turn.Out) error {
-	other := slices.ContainsFunc(outs, func(o turn.Out) bool {
-		return o.Cause == t.Msg.ID && (len(o.Buttons) > 0 || o.Kind == chat.Advice || o.Kind == chat.Recorded)
-	})
+	other := slices.ContainsFunc(outs, func(o turn.Out) bool { return o.Cause == t.Msg.ID && turn.PassesOver(o.Post) })
 	if !other || len(t.Asking.Taps) == 0 || t.Asking.Kind == turn.Passed {
 		return nil
 	}
@@ -93,14 +88,23 @@ func typedAnswer(t *turn.Turn, r *recent.Book) (outs []turn.Out, ours bool, err 
 			return nil, false, nil
 		}
 	}
+	err = t.Try(func() (bool, error) {
+		t.Later(func(tx *store.Tx) error { return t.PutAsked(tx, who, nil) })
+		outs, err = pressTyped(t, state)
+		return len(outs) > 0, err
+	})
+	return outs, err != nil || len(outs) > 0, err
+}
+
+// pressTyped presses a button for a person who typed what it says.
+func pressTyped(t *turn.Turn, state string) ([]turn.Out, error) {
 	pressed := *t
-	pressed.Msg.Kind, pressed.Msg.Press = chat.Pressed, state
-	outs, err = press(&pressed)
-	if err != nil || len(outs) == 0 {
-		return nil, err != nil, err
+	pressed.Msg.Kind, pressed.Msg.Press, pressed.Asking = chat.Pressed, state, store.Reply{}
+	outs, err := press(&pressed)
+	if len(outs) > 0 {
+		t.Asking, t.Kept, t.KeptBack = pressed.Asking, pressed.Kept, pressed.KeptBack
 	}
-	t.Asking = store.Reply{}
-	return outs, true, putAsked(t, who, nil)
+	return outs, err
 }
 
 // answerTo returns the button of a question that a text presses.
@@ -343,30 +347,26 @@ func noWords() []string {
 	return []string{"no", "nope", "nah", "n", "nein", "non", "nee", "não", "nao", "👎", "no shot", "wrong", "never mind", "nevermind"}
 }
 
-// backKey is the cause under which what takes a person's last correction back is
-// kept.
-func backKey(who bar.PersonID) string { return "back " + turn.IDText(who) }
-
 // rememberBack keeps what takes the correction back that a message made.
 func rememberBack(t *turn.Turn, outs []turn.Out) error {
 	for _, o := range outs {
-		i := slices.IndexFunc(o.Buttons, func(b chat.Button) bool {
-			return b.Label == t.In().Say(say.BackLabel) && (!strings.HasPrefix(b.State, turn.PressUnset+":") || strings.Count(b.State, ":") > 1)
-		})
-		if i >= 0 && o.Cause == t.Msg.ID {
-			back, err := lastBack(t)
-			if err != nil || len(back.Taps) > 0 && back.Taps[0].State == t.Msg.Press {
-				return errors.Join(err, putBackKey(t, nil)) // it was taken back by a tap
-			}
-			return putBackKey(t, []store.Tap{{Label: t.In().Say(say.BackLabel), State: o.Buttons[i].State}})
+		state := t.BackOf(o.Post)
+		if state == "" || o.Cause != t.Msg.ID {
+			continue
 		}
+		if state == t.KeptBack {
+			return nil // written down with its entry
+		}
+		back, err := lastBack(t)
+		if err != nil {
+			return err
+		}
+		if len(back.Taps) > 0 && back.Taps[0].State == t.Msg.Press { // it was taken back by a tap
+			state = ""
+		}
+		return t.Update(func(tx *store.Tx) error { return t.KeepBack(tx, state) })
 	}
 	return nil
-}
-
-func putBackKey(t *turn.Turn, taps []store.Tap) error {
-	back := store.Reply{Cause: backKey(t.Who.ID), Kind: chat.Recorded.String(), State: store.Sent, At: t.Now, Taps: taps}
-	return t.Update(func(tx *store.Tx) error { return tx.PutReply(t.Bar.ID, back) })
 }
 
 // uncorrect takes back this person's last correction, if nothing of theirs was
@@ -376,21 +376,22 @@ func uncorrect(t *turn.Turn, newest bar.Entry) (outs []turn.Out, done bool, err 
 	if err != nil || len(back.Taps) == 0 || back.At.Before(newest.At) {
 		return nil, false, err
 	}
-	pressed := *t
-	pressed.Msg.Kind, pressed.Msg.Press = chat.Pressed, back.Taps[0].State
-	if outs, err = press(&pressed); err != nil {
+	if outs, err = pressTyped(t, back.Taps[0].State); err != nil {
 		return nil, true, err
+	}
+	if t.KeptBack == "" { // else it was written down with its entry
+		t.Later(func(tx *store.Tx) error { return t.KeepBack(tx, "") })
 	}
 	for i := range outs {
 		outs[i].Buttons = slices.DeleteFunc(outs[i].Buttons, func(b chat.Button) bool { return b.Label == t.In().Say(say.BackLabel) })
 	}
-	return outs, true, putBackKey(t, nil)
+	return outs, true, nil
 }
 
 // lastBack returns what takes this person's last correction back.
 func lastBack(t *turn.Turn) (back store.Reply, err error) {
 	err = t.See(func(tx *store.Tx) error {
-		back, _, err = tx.ReplyOf(t.Bar.ID, backKey(t.Who.ID))
+		back, _, err = tx.ReplyOf(t.Bar.ID, turn.BackKey(t.Who.ID))
 		return err
 	})
 	return back, err

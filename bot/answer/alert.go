@@ -26,7 +26,7 @@ type alert struct {
 // alert returns what is to be told of a coffee that has begun to drift, once
 // for each drift, and not outside the bar's hours. What moves two coffees at
 // once is what they share, and is told once a day.
-func (a Answer) alert(h bar.History, advice advisor.Advice, other bar.Coffee) (alert, error) {
+func (a Answer) alert(h bar.History, advice advisor.Advice, other bar.Coffee, toldTogether bool) (alert, error) {
 	quiet := alert{write: func(*store.Tx) error { return nil }}
 	if advice.State != advisor.Drifting || a.Entry.Deleted || a.Turn.Clock().Quiet() || a.Stale {
 		return quiet, nil
@@ -40,13 +40,8 @@ func (a Answer) alert(h bar.History, advice advisor.Advice, other bar.Coffee) (a
 	if _, told := turn.DeedOf(deeds, name); told {
 		return quiet, nil
 	}
-	both, seen := other.ID != 0, false
-	if both {
-		if seen, err = a.toldTogether(); err != nil {
-			return quiet, err
-		}
-	}
-	told := alert{now: !seen}
+	both := other.ID != 0
+	told := alert{now: !both || !toldTogether}
 	if told.now {
 		if told.files, err = lookback.DriftFiles(a.In(), h, a.Coffee, advice.Shot, a.Now); err != nil {
 			return quiet, err

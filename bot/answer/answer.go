@@ -2,6 +2,7 @@ package answer
 
 import (
 	"cmp"
+	"errors"
 	"slices"
 
 	"shothand/advisor"
@@ -39,170 +40,201 @@ type Answer struct {
 // Give computes the advice as if the entry stood, writes both in one
 // transaction, and returns the post.
 func (a Answer) Give() ([]turn.Out, error) {
-	h, err := a.History(a.Coffee.ID)
+	told, err := a.toldTogether()
 	if err != nil {
 		return nil, err
 	}
-	if a.Aside != nil && a.Aside.ID != 0 {
-		h.Entries = recent.With(h.Entries, *a.Aside)
-	}
-	h.Entries = recent.With(h.Entries, a.Entry)
-	a.Notes.Unread = a.Room.FirstHeard(a.Entry, a.Notes.Unread)
-	if a.Call {
-		call := a.dialledEntry(cmp.Or(a.Entry.ID, recent.Provisional))
-		call.ID = recent.Provisional - 1
-		h.Entries = recent.With(h.Entries, call)
-	}
-	advice, ok := a.Advise(h, a.Coffee.ID, a.Now)
-	other, moved, err := a.alike(advice)
+	h, err := a.asIfItStood()
 	if err != nil {
 		return nil, err
 	}
-	if moved {
-		a.Notes.Alike = a.In().Together(a.Coffee, other, advice.Beyond)
-	}
-	other, err = leaning(a.Turn, a.Room, advice)
-	if err != nil {
-		return nil, err
-	}
-	alert, err := a.alert(h, advice, other)
-	if err != nil {
-		return nil, err
-	}
-	v, kind := say.Advice{}, chat.Recorded
-	if ok {
-		v = say.AdviceOf(h, advice)
-		if v.Other = other; alert.now {
-			v = v.Alerting(mentioned(a.Room))
-			a.Notes.Alike = ""
-		}
-		kind = v.Kind()
-	}
-	open := recent.IsOpen(a.Entry)
-	said := false
 	a.OfIt = a.OfIt || a.Posted != nil
-	_, words := a.Entry.What.(bar.Words)
-	if ok && (a.IfNews || a.OfIt || words) {
-		if said, err = a.saidAlready(advice); err != nil {
-			return nil, err
-		}
+	a.Notes.Unread = a.Room.FirstHeard(a.Entry, a.Notes.Unread)
+	g, err := a.advised(h, told)
+	if err != nil {
+		return nil, err
 	}
-	unsaid := (a.Stale || a.IfNews && said) && !a.Msg.Alone
-	newest := ok && advice.Shot == cmp.Or(a.Entry.ID, recent.Provisional)
-	same := a.OfIt && ok && !newest && said
-	agrees := words && said && v.Moves() && a.Lead == "" && a.Notes.Silent() && a.Called.ID == 0 && a.Back.State == "" && a.edits == ""
-	w := word{v, kind, alert.files, ok, newest, said, same, agrees}
-	var id bar.EntryID
-	var over []turn.Out
-	var post chat.Post
+	var outs []turn.Out
 	err = a.Update(func(tx *store.Tx) (err error) {
-		if err := alert.write(tx); err != nil {
-			return err
-		}
-		if over = nil; !same && !agrees {
-			if over, err = supersede(a.Turn, tx, a.Room, a.Coffee.ID, a.edits); err != nil {
-				return err
-			}
-		}
-		if id, err = a.write(tx); err != nil {
-			return err
-		}
-		for _, id := range []string{a.Msg.ID, cmp.Or(a.Mark, a.Msg.ID)} {
-			if err := tx.MarkSeen(a.Bar.ID, id, a.Now); err != nil {
-				return err
-			}
-		}
-		if moved {
-			if err := tx.TellOnce(a.Bar.ID, a.togetherKey(), a.Now); err != nil {
-				return err
-			}
-		}
-		if ok {
-			given := placed(advice, id)
-			owner, err := a.owner(tx, given.Shot)
-			if err != nil {
-				return err
-			}
-			if err := keep(a.Turn, tx, given, owner); err != nil {
-				return err
-			}
-		}
-		if a.Notes.Uncalled != "" {
-			if err := tx.TellOnce(a.Bar.ID, CallKey(id), a.Now); err != nil {
-				return err
-			}
-		}
-		post = a.post(w, id)
-		if unsaid {
-			return nil
-		}
-		if err := tx.PutReply(a.Bar.ID, store.Reply{
-			Cause: a.Msg.ID, Entry: id, Kind: kind.String(), Post: a.edits, Live: ok && passing(v, a.Notes) && !open && !agrees, At: a.Now,
-		}); err != nil {
-			return err
-		}
-		return a.KeepQuestion(tx, post)
+		outs, err = g.put(tx)
+		return err
 	})
 	if err != nil {
 		return nil, err
 	}
-	outs := append([]turn.Out{{Post: post, Edits: a.edits, Unsaid: unsaid, Shot: ShotShown(a.Coffee, a.Entry, newest)}}, over...)
 	if warned, ok := Caution(a.Turn, a.Room, a.Entry); ok {
 		outs = slices.Insert(outs, 1, turn.Out{Post: warned})
 	}
 	return outs, nil
 }
 
+// asIfItStood is what the advisor needs to know, with the entry and what comes with it.
+func (a Answer) asIfItStood() (bar.History, error) {
+	h, err := a.History(a.Coffee.ID)
+	if a.Aside != nil && a.Aside.ID != 0 {
+		h.Entries = recent.With(h.Entries, *a.Aside)
+	}
+	h.Entries = recent.With(h.Entries, a.Entry)
+	if a.Call {
+		call := a.dialledEntry(cmp.Or(a.Entry.ID, recent.Provisional))
+		call.ID = recent.Provisional - 1
+		h.Entries = recent.With(h.Entries, call)
+	}
+	return h, err
+}
+
+// A given is an answer and the advice that it gives, if there is any.
+type given struct {
+	Answer
+	advice advisor.Advice
+	ok     bool
+	view   say.Advice // of the advice
+	kind   chat.PostKind
+	alert  alert
+	moved  bool // another coffee moved the same way
+}
+
+// advised asks for the advice and for what belongs to it. Told says that today was
+// told of what two coffees share.
+func (a Answer) advised(h bar.History, told bool) (g given, err error) {
+	g = given{Answer: a, kind: chat.Recorded}
+	g.advice, g.ok = a.Advise(h, a.Coffee.ID, a.Now)
+	other, moved, err := a.alike(g.advice, told)
+	if err != nil {
+		return g, err
+	}
+	if g.moved = moved; moved {
+		g.Notes.Alike = a.In().Together(a.Coffee, other, g.advice.Beyond)
+	}
+	if other, err = leaning(a.Turn, a.Room, g.advice); err != nil {
+		return g, err
+	}
+	if g.alert, err = a.alert(h, g.advice, other, told); err != nil || !g.ok {
+		return g, err
+	}
+	g.view = say.AdviceOf(h, g.advice)
+	if g.view.Other = other; g.alert.now {
+		g.view = g.view.Alerting(mentioned(a.Room))
+		g.Notes.Alike = ""
+	}
+	g.kind = g.view.Kind()
+	return g, nil
+}
+
+// put writes all of it down and returns what is posted.
+func (g given) put(tx *store.Tx) (outs []turn.Out, err error) {
+	w, err := g.word(tx)
+	if err != nil {
+		return nil, err
+	}
+	if err := g.alert.write(tx); err != nil {
+		return nil, err
+	}
+	if !w.same && !w.agrees {
+		if outs, err = supersede(g.Turn, tx, g.Room, g.Coffee.ID, g.edits); err != nil {
+			return nil, err
+		}
+	}
+	id, err := g.write(tx)
+	if err != nil {
+		return nil, err
+	}
+	if err := g.note(tx, id); err != nil {
+		return nil, err
+	}
+	post, unsaid := g.post(w, id), (g.Stale || g.IfNews && w.said) && !g.Msg.Alone
+	if !unsaid {
+		live := g.ok && passing(g.view, g.Notes) && !recent.IsOpen(g.Entry) && !w.agrees
+		reply := store.Reply{Cause: g.Msg.ID, Entry: id, Kind: g.kind.String(), Post: g.edits, Live: live, At: g.Now}
+		err = errors.Join(tx.PutReply(g.Bar.ID, reply), g.Remember(tx, post))
+	}
+	out := turn.Out{Post: post, Edits: g.edits, Unsaid: unsaid, Shot: ShotShown(g.Coffee, g.Entry, w.newest)}
+	return slices.Insert(outs, 0, out), err
+}
+
+// note notes that the message was handled, what was told once with it, and the
+// advice, as it is given on the entry's id.
+func (g given) note(tx *store.Tx, id bar.EntryID) error {
+	err := errors.Join(tx.MarkSeen(g.Bar.ID, g.Msg.ID, g.Now), tx.MarkSeen(g.Bar.ID, cmp.Or(g.Mark, g.Msg.ID), g.Now))
+	if g.moved {
+		err = errors.Join(err, tx.TellOnce(g.Bar.ID, g.togetherKey(), g.Now))
+	}
+	if g.Notes.Uncalled != "" {
+		err = errors.Join(err, tx.TellOnce(g.Bar.ID, CallKey(id), g.Now))
+	}
+	if err != nil || !g.ok {
+		return err
+	}
+	on := placed(g.advice, id)
+	owner, err := g.owner(tx, on.Shot)
+	if err != nil {
+		return err
+	}
+	return keep(g.Turn, tx, on, owner)
+}
+
 // A word is what an answer says of its advice.
 type word struct {
-	advice say.Advice // if ok
-	kind   chat.PostKind
-	files  []chat.File
-	ok     bool
 	newest bool // it is on the shot that was told
 	said   bool // it was said before
 	same   bool // and is not said again
 	agrees bool // nothing but that somebody else's taste says the same
 }
 
+func (g given) word(tx *store.Tx) (w word, err error) {
+	w.newest = g.ok && g.advice.Shot == cmp.Or(g.Entry.ID, recent.Provisional)
+	_, words := g.Entry.What.(bar.Words)
+	if g.ok && (g.IfNews || g.OfIt || words) {
+		said, known, err := tx.AdviceOf(g.Bar.ID, g.advice.Shot)
+		if err != nil {
+			return w, err
+		}
+		w.said = known && SameChange(said, store.Said{Lever: g.advice.Lever, Unit: g.advice.Unit, From: g.advice.From, To: g.advice.To})
+	}
+	w.same = g.OfIt && g.ok && !w.newest && w.said
+	bare := g.Lead == "" && g.Notes.Silent() && g.Called.ID == 0 && g.Back.State == "" && g.edits == ""
+	w.agrees = words && w.said && g.view.Moves() && bare
+	return w, nil
+}
+
 // post makes the post of an answer whose entry has its id.
-func (a Answer) post(w word, id bar.EntryID) chat.Post {
-	v := w.advice
-	if a.Posted != nil {
-		a.Lead = a.postedLead(w.newest)
+func (g given) post(w word, id bar.EntryID) chat.Post {
+	v := g.view
+	if g.Posted != nil {
+		g.Lead = g.postedLead(w.newest)
 	}
-	if a.OfIt && w.ok && !w.newest && !w.said {
-		a.Lead += "\n" + a.In().Say(say.NewestNow)
+	if g.OfIt && g.ok && !w.newest && !w.said {
+		g.Lead += "\n" + g.In().Say(say.NewestNow)
 	}
-	post := a.Post(w.kind, a.Lead)
-	if w.ok {
+	post := g.Post(g.kind, g.Lead)
+	if g.ok {
 		v.Advice = placed(v.Advice, id) // it was looked up before it had its id
-		post = AdvicePost(a.Turn, v, a.Lead, a.Notes)
+		post = AdvicePost(g.Turn, v, g.Lead, g.Notes)
 	}
 	if w.same {
-		post = a.Post(chat.Question, a.Lead)
-		post.Buttons, post.Data = tasteButtons(a.In(), id), v.Data()
+		post = g.Post(chat.Question, g.Lead)
+		post.Buttons, post.Data = tasteButtons(g.In(), id), v.Data()
 	}
-	if a.Notes.Uncalled != "" && len(post.Buttons) < turn.MaxButtons {
-		post.Buttons = append(post.Buttons, CallButton(a.In(), id))
+	if g.Notes.Uncalled != "" && len(post.Buttons) < turn.MaxButtons {
+		post.Buttons = append(post.Buttons, CallButton(g.In(), id))
 	}
-	if a.Joined && len(post.Buttons) < turn.MaxButtons {
-		post.Buttons = append(post.Buttons, chat.Button{Label: a.In().Say(say.AnotherLabel), State: turn.PressState(turn.PressApart, id)})
+	if g.Joined && len(post.Buttons) < turn.MaxButtons {
+		post.Buttons = append(post.Buttons, chat.Button{Label: g.In().Say(say.AnotherLabel), State: turn.PressState(turn.PressApart, id)})
 	}
-	if a.Called.ID != 0 && w.ok && v.Lever != bar.Keep && len(post.Buttons) < turn.MaxButtons {
-		post.Text += "\n" + a.In().StillCalled(a.Coffee)
-		post.Buttons = append(post.Buttons, chat.Button{Label: a.In().Say(say.NotDialledLabel), State: turn.PressState(turn.PressUncall, a.Called.ID)})
+	if g.Called.ID != 0 && g.ok && v.Lever != bar.Keep && len(post.Buttons) < turn.MaxButtons {
+		post.Text += "\n" + g.In().StillCalled(g.Coffee)
+		post.Buttons = append(post.Buttons, chat.Button{Label: g.In().Say(say.NotDialledLabel), State: turn.PressState(turn.PressUncall, g.Called.ID)})
 	}
-	if a.Back.State != "" && len(post.Buttons) < turn.MaxButtons {
-		post.Buttons = append(post.Buttons, a.Back)
+	if g.Back.State != "" && len(post.Buttons) < turn.MaxButtons {
+		post.Buttons = append(post.Buttons, g.Back)
 	}
-	post.Files = w.files
+	post.Files = g.alert.files
 	post.Tick = w.agrees || post.Tick && len(post.Buttons) == 0
-	open := recent.IsOpen(a.Entry)
-	if open && a.Stale {
+	open := recent.IsOpen(g.Entry)
+	if open && g.Stale {
 		post.Kind, post.Buttons = chat.Recorded, nil
 	} else if open {
-		post = AsksWhose(a.In(), post, id)
+		post = AsksWhose(g.In(), post, id)
 	}
 	return post
 }
@@ -230,17 +262,6 @@ func placed(a advisor.Advice, id bar.EntryID) advisor.Advice {
 		a.Shot = id
 	}
 	return a
-}
-
-// saidAlready reports whether the advice asks for what was said last.
-func (a Answer) saidAlready(advice advisor.Advice) (yes bool, err error) {
-	err = a.See(func(tx *store.Tx) error {
-		said, ok, err := tx.AdviceOf(a.Bar.ID, advice.Shot)
-		now := store.Said{Lever: advice.Lever, Unit: advice.Unit, From: advice.From, To: advice.To}
-		yes = ok && SameChange(said, now)
-		return err
-	})
-	return yes, err
 }
 
 // write puts the entry in the book and returns its id.
@@ -345,18 +366,19 @@ func Again(t *turn.Turn, c bar.CoffeeID, lead string) (chat.Post, error) {
 	if !ok {
 		return t.Post(chat.Recorded, lead), nil
 	}
+	v, err := View(t, h, a)
+	if err != nil {
+		return chat.Post{}, err
+	}
+	post := AdvicePost(t, v, lead, say.Notes{})
 	err = t.Update(func(tx *store.Tx) error {
 		on, err := tx.Entry(t.Bar.ID, a.Shot)
 		if err != nil {
 			return err
 		}
-		return keep(t, tx, a, on.Person)
+		return errors.Join(keep(t, tx, a, on.Person), t.Remember(tx, post))
 	})
-	if err != nil {
-		return chat.Post{}, err
-	}
-	v, err := View(t, h, a)
-	return AdvicePost(t, v, lead, say.Notes{}), err
+	return post, err
 }
 
 // View looks up what an advice is about, and what moves together with it.

@@ -1,6 +1,8 @@
 package answer
 
 import (
+	"errors"
+
 	"shothand/advisor/bar"
 	"shothand/bot/chat"
 	"shothand/bot/recent"
@@ -14,13 +16,11 @@ import (
 func Mended(t *turn.Turn, r *recent.Book, e bar.Entry, c bar.CoffeeID, lead, reply string) ([]turn.Out, error) {
 	coffee, known := r.Coffee(c)
 	if !known {
+		post := t.Post(chat.Recorded, lead)
 		err := t.Update(func(tx *store.Tx) error {
-			if err := tx.MarkSeen(t.Bar.ID, t.Msg.ID, t.Now); err != nil {
-				return err
-			}
-			return tx.PutEntry(t.Bar.ID, e)
+			return errors.Join(tx.MarkSeen(t.Bar.ID, t.Msg.ID, t.Now), tx.PutEntry(t.Bar.ID, e), t.Remember(tx, post))
 		})
-		return []turn.Out{{Post: t.Post(chat.Recorded, lead), Edits: reply}}, err
+		return []turn.Out{{Post: post, Edits: reply}}, err
 	}
 	for i := range r.Recent {
 		if r.Recent[i].ID == e.ID {

@@ -14,13 +14,10 @@ const together = 2 * time.Hour
 
 // alike returns another coffee that has just moved the same way: its last shot, too,
 // was slower, or faster, than expected. What moves two coffees at once is what they
-// share. It is told once a day.
-func (a Answer) alike(advice advisor.Advice) (other bar.Coffee, ok bool, err error) {
-	if advice.Beyond == 0 || advice.Shot != recent.Provisional {
+// share. It is told once a day: not if it was told.
+func (a Answer) alike(advice advisor.Advice, told bool) (other bar.Coffee, ok bool, err error) {
+	if told || advice.Beyond == 0 || advice.Shot != recent.Provisional {
 		return bar.Coffee{}, false, nil
-	}
-	if told, err := a.toldTogether(); err != nil || told {
-		return bar.Coffee{}, false, err
 	}
 	for _, c := range a.Room.OnBar() {
 		recent := a.Room.Shots(func(e bar.Entry, s bar.Shot) bool { return s.Coffee == c.ID && a.Now.Sub(e.At) <= together })

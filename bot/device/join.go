@@ -15,7 +15,6 @@ import (
 	"shothand/bot/resolve"
 	"shothand/bot/say"
 	"shothand/bot/turn"
-	"shothand/store"
 )
 
 // apart returns how far two readings are apart, in tolerances. It is false if
@@ -373,8 +372,8 @@ func BringBack(t *turn.Turn, r *recent.Book, posted bar.EntryID) error {
 		return err
 	}
 	e.Deleted = false
-	r.Recent = recent.With(r.Recent, e)
-	return t.Update(func(tx *store.Tx) error { return tx.PutEntry(t.Bar.ID, e) })
+	r.Recent = recent.With(r.Recent, t.Put(e))
+	return nil
 }
 
 // ReadHeld reads again what was kept until it is known what it is.

@@ -14,7 +14,7 @@ import (
 
 // LearnDial returns the grinder of an entry that tells a number of its dial. A number read off a grinder
 // that had none shows its step; which way it goes is asked.
-func LearnDial(t *turn.Turn, r *recent.Book, id bar.GrinderID, p parse.Grind, of bar.Entry) (bar.Grinder, error) {
+func LearnDial(t *turn.Turn, r *recent.Book, id bar.GrinderID, p parse.Grind, of bar.Entry) bar.Grinder {
 	g, _ := r.Grinder(id)
 	whole, plus := strings.CutSuffix(p.Text, "+")
 	if plus {
@@ -26,54 +26,50 @@ func LearnDial(t *turn.Turn, r *recent.Book, id bar.GrinderID, p parse.Grind, of
 	plus = plus && !g.Plus && g.Small == 0 && !(g.Wraps > 0)
 	known := g.Step > 0 && (!g.Guessed || g.Step <= parse.StepOf(p.X))
 	if !p.Said || p.Relative || p.Odd || known && !plus {
-		return g, nil
+		return g
 	}
 	fresh := !(g.Step > 0)
 	if g.Plus = g.Plus || plus; !known {
 		g.Step, g.Guessed = parse.StepOf(p.X), true
 	}
 	_, used := r.Newest(func(e bar.Entry, s bar.Shot) bool { return s.Grinder == g.ID && e.At.Before(of.At) })
-	err := t.Update(func(tx *store.Tx) error {
-		if fresh && used { // what was counted in steps and what the dial says have nothing in common
-			if err := NewNumbers(t, tx, g.ID, of); err != nil {
-				return err
-			}
-		}
-		return tx.PutGrinder(t.Bar.ID, &g)
-	})
+	if fresh && used { // what was counted in steps and what the dial says have nothing in common
+		t.Put(newNumbers(t, g.ID, of))
+	}
+	t.PutGrinder(g)
 	for i := range r.Grinders {
 		if r.Grinders[i].ID == g.ID {
 			r.Grinders[i] = g
 		}
 	}
-	return g, err
+	return g
 }
 
 // NewNumbers records that a dial's numbers begin with an entry.
 func NewNumbers(t *turn.Turn, tx *store.Tx, g bar.GrinderID, of bar.Entry) error {
-	_, err := tx.AddEntry(t.Bar.ID, bar.Entry{
+	_, err := tx.AddEntry(t.Bar.ID, newNumbers(t, g, of))
+	return err
+}
+
+func newNumbers(t *turn.Turn, g bar.GrinderID, of bar.Entry) bar.Entry {
+	return bar.Entry{
 		With: cmp.Or(of.Message, of.With), Person: t.Who.ID, At: recent.LearntAt(of.At), Day: bar.DayOf(of.At),
 		What: bar.Told{Event: bar.Rezeroed, Grinder: g, Shown: true},
-	})
-	return err
+	}
 }
 
 // UnlearnDial takes back what learnDial saw in a shot that never was, unless
 // the numbers have been used since.
-func UnlearnDial(t *turn.Turn, r *recent.Book, e bar.Entry, s bar.Shot) error {
+func UnlearnDial(t *turn.Turn, r *recent.Book, e bar.Entry, s bar.Shot) {
 	g, _ := r.Grinder(s.Grinder)
 	_, used := r.Newest(func(other bar.Entry, o bar.Shot) bool { return o.Grinder == g.ID && recent.Earlier(e, other) })
 	learnt, ok := r.Begun(g.ID, e)
 	if !ok || !g.Guessed || used {
-		return nil
+		return
 	}
 	learnt.Deleted, g.Step, g.Guessed = true, 0, false
-	return t.Update(func(tx *store.Tx) error {
-		if err := tx.PutEntry(t.Bar.ID, learnt); err != nil {
-			return err
-		}
-		return tx.PutGrinder(t.Bar.ID, &g)
-	})
+	t.Put(learnt)
+	t.PutGrinder(g)
 }
 
 // Grind returns the dial position of a shot: said, else as advised, else the

@@ -67,7 +67,7 @@ func Hold(t *turn.Turn, entry bar.Entry, mark string, question func(bar.EntryID)
 		if err := tx.PutReply(t.Bar.ID, store.Reply{Cause: t.Msg.ID, Entry: id, Kind: post.Kind.String(), At: t.Now}); err != nil {
 			return err
 		}
-		return t.KeepQuestion(tx, post)
+		return t.Remember(tx, post)
 	})
 	return []turn.Out{{Post: post}}, err
 }

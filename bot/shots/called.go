@@ -36,15 +36,10 @@ func askCall(t *turn.Turn, r *recent.Book, c bar.Coffee, shot bar.Entry) ([]turn
 	if why == "" {
 		return nil, nil
 	}
-	err = t.Update(func(tx *store.Tx) error {
-		if err := tx.MarkSeen(t.Bar.ID, t.Msg.ID, t.Now); err != nil {
-			return err
-		}
-		return tx.TellOnce(t.Bar.ID, key, t.Now)
-	})
+	t.Later(func(tx *store.Tx) error { return tx.TellOnce(t.Bar.ID, key, t.Now) })
 	post := t.Post(chat.Question, t.In().CallQuestion(c, why))
 	post.Buttons = []chat.Button{answer.CallButton(t.In(), shot.ID)}
-	return []turn.Out{{Post: post}}, err
+	return []turn.Out{{Post: post}}, nil
 }
 
 // saidToCall reports whether calling it dialled in is what was advised after a shot.

@@ -31,9 +31,7 @@ func EditedShot(t *turn.Turn, r *recent.Book, e bar.Entry, p parse.Shot, reply, 
 	if off, far := resolve.FarOff(r, p, coffee, settled); far && ok {
 		return askEdit(t, e, p, off, settled)
 	}
-	if err := untell(t, r, e); err != nil {
-		return nil, err
-	}
+	untell(t, r, e)
 	s, _, err := resolved(t, r, e, &p, coffee)
 	if err != nil {
 		return nil, err
@@ -49,9 +47,7 @@ func EditedShot(t *turn.Turn, r *recent.Book, e bar.Entry, p parse.Shot, reply, 
 		}
 	}
 	e.What = s
-	if err := uncall(t, r, e.ID); err != nil {
-		return nil, err
-	}
+	uncall(t, r, e.ID)
 	a := answer.Mending(t, r, e, coffee, t.In().Say(say.Corrected), reply)
 	a.Aside = aside
 	a.Call = p.Dialled
@@ -105,14 +101,16 @@ func PressEdit(t *turn.Turn, r *recent.Book, e bar.Entry, verb, arg string) ([]t
 	case err != nil:
 		return nil, err
 	case verb == turn.PressShot && arg == say.ShotNo:
-		return t.Says(chat.Info, t.In().Say(say.LeftAsItWas)), answeredEdit(t, e)
+		answeredEdit(t, e)
+		return t.Says(chat.Info, t.In().Say(say.LeftAsItWas)), nil
 	case verb != turn.PressFar || !ok:
 		return nil, nil // answered already
 	}
 	coffee, settled, _ := strings.Cut(arg, ":")
-	if err := errors.Join(resolve.Settle(t.In(), &p, settled), answeredEdit(t, e)); err != nil {
+	if err := resolve.Settle(t.In(), &p, settled); err != nil {
 		return nil, err
 	}
+	answeredEdit(t, e)
 	if id, ok := idOf(r, coffee); ok {
 		p.Coffee = id
 	}
@@ -120,8 +118,8 @@ func PressEdit(t *turn.Turn, r *recent.Book, e bar.Entry, verb, arg string) ([]t
 }
 
 // answeredEdit notes that the question about an edit needs no asking again.
-func answeredEdit(t *turn.Turn, e bar.Entry) error {
-	return t.Update(func(tx *store.Tx) error {
+func answeredEdit(t *turn.Turn, e bar.Entry) {
+	t.Later(func(tx *store.Tx) error {
 		asked, kept, err := tx.ReplyOf(t.Bar.ID, e.Message)
 		if err != nil || !kept || asked.Kind != chat.Question.String() {
 			return err
@@ -140,9 +138,7 @@ func EditedWords(t *turn.Turn, r *recent.Book, e bar.Entry, p parse.Words, reply
 		return nil, err
 	}
 	s, _ := shot.What.(bar.Shot)
-	if err := untell(t, r, e); err != nil {
-		return nil, err
-	}
+	untell(t, r, e)
 	lead := t.In().Say(say.Corrected)
 	if p.Set.Grind.Said {
 		set, err := setBeside(t, r, e.At, s, p.Set)

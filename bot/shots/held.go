@@ -198,15 +198,8 @@ func PressFiner(t *turn.Turn, r *recent.Book, e bar.Entry, arg string) ([]turn.O
 		return nil, turn.Mistake(t.Own().Say(say.NotManager))
 	}
 	g.Finer = finer
-	err = t.Update(func(tx *store.Tx) error {
-		if err := tx.MarkSeen(t.Bar.ID, t.Msg.ID, t.Now); err != nil {
-			return err
-		}
-		return tx.PutGrinder(t.Bar.ID, &g)
-	})
-	if err != nil {
-		return nil, err
-	}
+	t.PutGrinder(g)
+	t.Later(func(tx *store.Tx) error { return tx.MarkSeen(t.Bar.ID, t.Msg.ID, t.Now) })
 	post, err := answer.Again(t, s.Coffee, t.In().Direction(g))
 	return []turn.Out{{Post: post}}, err
 }

@@ -1,7 +1,6 @@
 package shots
 
 import (
-	"errors"
 	"math"
 
 	"shothand/advisor/bar"
@@ -18,18 +17,13 @@ import (
 )
 
 // uncall takes back that the message of a shot called its coffee dialled in.
-func uncall(t *turn.Turn, r *recent.Book, shot bar.EntryID) error {
-	return t.Update(func(tx *store.Tx) error {
-		for _, e := range r.Recent {
-			if d, ok := e.What.(bar.Dialled); ok && d.Shot == shot && e.Message == "" {
-				e.Deleted = true
-				if err := tx.PutEntry(t.Bar.ID, e); err != nil {
-					return err
-				}
-			}
+func uncall(t *turn.Turn, r *recent.Book, shot bar.EntryID) {
+	for _, e := range r.Recent {
+		if d, ok := e.What.(bar.Dialled); ok && d.Shot == shot && e.Message == "" {
+			e.Deleted = true
+			t.Put(e)
 		}
-		return nil
-	})
+	}
 }
 
 // TakeOut marks an entry deleted and advises on what is left.
@@ -37,14 +31,15 @@ func TakeOut(t *turn.Turn, r *recent.Book, e bar.Entry, reply string) ([]turn.Ou
 	e.Deleted = true
 	switch w := e.What.(type) {
 	case bar.Shot:
-		if err := errors.Join(resolve.UnlearnDial(t, r, e, w), uncall(t, r, e.ID), untell(t, r, e), device.BringBack(t, r, w.Posted)); err != nil {
+		resolve.UnlearnDial(t, r, e, w)
+		uncall(t, r, e.ID)
+		untell(t, r, e)
+		if err := device.BringBack(t, r, w.Posted); err != nil {
 			return nil, err
 		}
 		return answer.Mended(t, r, e, w.Coffee, t.In().TakenOut(e), reply)
 	case bar.Words:
-		if err := untell(t, r, e); err != nil {
-			return nil, err
-		}
+		untell(t, r, e)
 		return mendedWords(t, r, e, t.In().TakenOut(e), reply)
 	case bar.Setting:
 		return settings.Restore(t, r, e, w)
@@ -199,10 +194,7 @@ func correctShot(t *turn.Turn, r *recent.Book, e bar.Entry, p parse.Correction) 
 		s.Grind, s.Turned = resolve.Grind(r, e, parse.Grind{}, g, store.Said{}, false)
 	}
 	if p.Grind.Said {
-		g, err := resolve.LearnDial(t, r, s.Grinder, p.Grind, e)
-		if err != nil {
-			return nil, err
-		}
+		g := resolve.LearnDial(t, r, s.Grinder, p.Grind, e)
 		if p.Grind = r.Settle(e, p.Grind, g); p.Grind.Odd {
 			return nil, turn.Mistake(t.Own().Unplaced(g, say.Notes{Odd: p.Grind.Text, Beyond: p.Grind.Beyond}))
 		}

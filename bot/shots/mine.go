@@ -28,21 +28,16 @@ func claim(t *turn.Turn, r *recent.Book, e bar.Entry) (bar.Entry, error) {
 		return e, err
 	}
 	e.Person, e.What = t.Who.ID, s
-	err = t.Update(func(tx *store.Tx) error {
+	t.Later(func(tx *store.Tx) error {
 		said, ok, err := tx.AdviceOf(t.Bar.ID, e.ID)
-		if err != nil {
+		if err != nil || !ok || said.Person != 0 {
 			return err
 		}
-		if ok && said.Person == 0 {
-			said.Person = t.Who.ID
-			if err := tx.PutAdvice(t.Bar.ID, said); err != nil {
-				return err
-			}
-		}
-		return tx.PutEntry(t.Bar.ID, e)
+		said.Person = t.Who.ID
+		return tx.PutAdvice(t.Bar.ID, said)
 	})
-	r.Recent = recent.With(r.Recent, e)
-	return e, err
+	r.Recent = recent.With(r.Recent, t.Put(e))
+	return e, nil
 }
 
 // lastOpen returns the shot that was put in the book last of those that are

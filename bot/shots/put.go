@@ -153,9 +153,7 @@ func PressWas(t *turn.Turn, r *recent.Book, e bar.Entry, arg string) ([]turn.Out
 		return nil, turn.Mistake(t.Own().Say(say.OldButton))
 	}
 	if now.Grind.From != bar.None && was.Grind.From == bar.None {
-		if err := resolve.UnlearnDial(t, r, e, now); err != nil {
-			return nil, err
-		}
+		resolve.UnlearnDial(t, r, e, now)
 	}
 	e.What = was
 	r.Recent = recent.With(r.Recent, e)
@@ -233,10 +231,7 @@ func putRight(t *turn.Turn, r *recent.Book, e bar.Entry, s bar.Shot, p parse.Cor
 		s.Time.From = from
 	}
 	if p.Grind.Said {
-		g, err := resolve.LearnDial(t, r, s.Grinder, p.Grind, e)
-		if err != nil {
-			return nil, err
-		}
+		g := resolve.LearnDial(t, r, s.Grinder, p.Grind, e)
 		was := s.Grind
 		s.Grind = bar.Value[bar.Dial]{X: bar.Dial(p.Grind.X), From: from}
 		s.Turned, s.Marks = 0, s.Marks&^bar.Unplaced

@@ -244,10 +244,11 @@ func moved(t *turn.Turn, r *recent.Book, entry bar.Entry, p parse.Set, g bar.Gri
 	known = known && (g.Step > 0 || p.Grind.Relative) // steps that were counted are no numbers of a dial
 	if p.Left {
 		base, known = r.Stands(entry, g)
-	} else if g, err = resolve.LearnDial(t, r, g.ID, p.Grind, entry); err != nil {
-		return bar.Told{}, "", err
-	} else if p.Grind = placed(r, entry, p.Grind, g, base, known); p.Grind.Odd {
-		return bar.Told{}, "", turn.Mistake(t.Own().Unplaced(g, say.Notes{Odd: p.Grind.Text, Beyond: p.Grind.Beyond}))
+	} else {
+		g = resolve.LearnDial(t, r, g.ID, p.Grind, entry)
+		if p.Grind = placed(r, entry, p.Grind, g, base, known); p.Grind.Odd {
+			return bar.Told{}, "", turn.Mistake(t.Own().Unplaced(g, say.Notes{Odd: p.Grind.Text, Beyond: p.Grind.Beyond}))
+		}
 	}
 	told := bar.Told{Event: bar.Moved, Grinder: g.ID, Purged: p.Purged}
 	switch {

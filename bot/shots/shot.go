@@ -98,10 +98,7 @@ func resolved(t *turn.Turn, r *recent.Book, e bar.Entry, p *parse.Shot, coffee b
 	if err := before(t, r, e, *p, coffee); err != nil {
 		return bar.Shot{}, bar.Grinder{}, err
 	}
-	grinder, err := resolve.LearnDial(t, r, cmp.Or(p.Grinder, coffee.Grinder), p.Grind, e)
-	if err != nil {
-		return bar.Shot{}, bar.Grinder{}, err
-	}
+	grinder := resolve.LearnDial(t, r, cmp.Or(p.Grinder, coffee.Grinder), p.Grind, e)
 	p.Grind = r.Settle(e, p.Grind, grinder)
 	shot, err := resolve.Resolve(t, r, e, *p, coffee, grinder)
 	return shot, grinder, err

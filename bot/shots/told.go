@@ -10,7 +10,6 @@ import (
 	"shothand/bot/resolve"
 	"shothand/bot/say"
 	"shothand/bot/turn"
-	"shothand/store"
 )
 
 // Happened records what happened to the bar.
@@ -41,10 +40,7 @@ func heldTold(t *turn.Turn, r *recent.Book, held bar.Entry, p parse.Happened, co
 		return nil, turn.Mistake(t.Own().Say(say.OldButton))
 	}
 	held.Deleted = true
-	if err := t.Update(func(tx *store.Tx) error { return tx.PutEntry(t.Bar.ID, held) }); err != nil {
-		return nil, err
-	}
-	r.Recent = recent.With(r.Recent, held)
+	r.Recent = recent.With(r.Recent, t.Put(held))
 	p.Coffee, t.Msg.Text = id, held.Raw
 	return Happened(t, r, p)
 }
@@ -124,13 +120,8 @@ func before(t *turn.Turn, r *recent.Book, shot bar.Entry, p parse.Shot, coffee b
 		return err
 	}
 	e := bar.Entry{With: shot.Message, Person: shot.Person, At: toldAt(shot.At), Day: shot.Day, Raw: shot.Raw, What: told}
-	err = t.Update(func(tx *store.Tx) error {
-		e.ID = 0
-		e.ID, err = tx.AddEntry(t.Bar.ID, e)
-		return err
-	})
-	r.Recent = recent.With(r.Recent, e)
-	return err
+	r.Recent = recent.With(r.Recent, t.Put(e))
+	return nil
 }
 
 // toldAt is when something happened that a shot's message told: before what
@@ -138,16 +129,12 @@ func before(t *turn.Turn, r *recent.Book, shot bar.Entry, p parse.Shot, coffee b
 func toldAt(shot time.Time) time.Time { return shot.Add(-2 * time.Millisecond) }
 
 // untell takes back what a shot's message told beside it.
-func untell(t *turn.Turn, r *recent.Book, shot bar.Entry) error {
+func untell(t *turn.Turn, r *recent.Book, shot bar.Entry) {
 	for _, e := range r.Recent {
 		if w, told := e.What.(bar.Told); !told || w.Shown || e.With == "" || e.With != shot.Message {
 			continue
 		}
 		e.Deleted = true
-		if err := t.Update(func(tx *store.Tx) error { return tx.PutEntry(t.Bar.ID, e) }); err != nil {
-			return err
-		}
-		r.Recent = recent.With(r.Recent, e)
+		r.Recent = recent.With(r.Recent, t.Put(e))
 	}
-	return nil
 }

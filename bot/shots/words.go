@@ -191,6 +191,7 @@ func answered(t *turn.Turn) (e bar.Entry, ok bool, err error) {
 
 // note records an entry that is no shot, and says so.
 func note(t *turn.Turn, r *recent.Book, w bar.What, text string) ([]turn.Out, error) {
+	post := t.Post(chat.Recorded, text)
 	err := t.Update(func(tx *store.Tx) error {
 		id, err := tx.AddEntry(t.Bar.ID, bar.Entry{
 			Message: t.Msg.ID, Person: t.Who.ID, At: t.Now, Day: r.Day, Raw: t.Msg.Text, What: w,
@@ -198,9 +199,12 @@ func note(t *turn.Turn, r *recent.Book, w bar.What, text string) ([]turn.Out, er
 		if err != nil {
 			return err
 		}
-		return tx.PutReply(t.Bar.ID, store.Reply{Cause: t.Msg.ID, Entry: id, Kind: chat.Recorded.String(), At: t.Now})
+		if err := tx.PutReply(t.Bar.ID, store.Reply{Cause: t.Msg.ID, Entry: id, Kind: post.Kind.String(), At: t.Now}); err != nil {
+			return err
+		}
+		return t.Remember(tx, post)
 	})
-	return t.Says(chat.Recorded, text), err
+	return []turn.Out{{Post: post}}, err
 }
 
 // Dialled calls a coffee dialled in, as its last shot was pulled.

@@ -8,6 +8,7 @@ import (
 
 	"shothand/advisor/bar"
 	"shothand/bot/chat"
+	"shothand/bot/say"
 	"shothand/store"
 )
 
@@ -23,27 +24,93 @@ func AskedKey(who bar.PersonID) string {
 // person: a number is no answer to it any more, it may be meant for those.
 const Passed = "passed"
 
-// KeepAsked writes down what the last question to a person can be answered with.
+// KeepAsked writes down what the last question to a person can be answered with,
+// and that the message has been handled.
 func (t *Turn) KeepAsked(tx *store.Tx, who bar.PersonID, buttons []chat.Button) error {
+	if err := tx.MarkSeen(t.Bar.ID, t.Msg.ID, t.Now); err != nil {
+		return err
+	}
+	return t.PutAsked(tx, who, buttons)
+}
+
+// PutAsked writes down what the last question to a person can be answered with.
+func (t *Turn) PutAsked(tx *store.Tx, who bar.PersonID, buttons []chat.Button) error {
 	asked := store.Reply{Cause: AskedKey(who), Kind: chat.Question.String(), State: store.Sent, At: t.Now, Thread: t.Msg.Thread}
 	for _, b := range buttons {
 		asked.Taps = append(asked.Taps, store.Tap{Label: b.Label, State: b.State})
 	}
-	if err := tx.MarkSeen(t.Bar.ID, t.Msg.ID, t.Now); err != nil {
-		return err
-	}
 	return tx.PutReply(t.Bar.ID, asked)
 }
 
-// KeepQuestion does so of a post with the entry that it is about, if it is a
-// question to whoever wrote.
-func (t *Turn) KeepQuestion(tx *store.Tx, p chat.Post) error {
-	t.Kept = nil
-	if p.Kind != chat.Question || len(p.Buttons) == 0 || t.Who.ID == 0 && !t.Msg.Device {
+// Remember notes with an entry what the post about it leaves to be typed: the
+// answers of a question, or that an older one was passed over, and what takes a
+// correction back.
+func (t *Turn) Remember(tx *store.Tx, p chat.Post) error {
+	t.Kept, t.KeptBack = nil, ""
+	if t.Who.ID == 0 && !t.Msg.Device {
 		return nil
 	}
-	t.Kept = slices.Clone(p.Buttons)
-	return t.KeepAsked(tx, t.Who.ID, p.Buttons)
+	if err := t.rememberBack(tx, p); err != nil {
+		return err
+	}
+	switch {
+	case Asks(p):
+		t.Kept = slices.Clone(p.Buttons)
+		return t.KeepAsked(tx, t.Who.ID, p.Buttons)
+	case PassesOver(p) && len(t.Asking.Taps) > 0:
+		t.Asking.Kind = Passed
+		return tx.PutReply(t.Bar.ID, t.Asking)
+	}
+	return nil
+}
+
+// Asks reports whether a post is a question that can be answered by typing.
+func Asks(p chat.Post) bool { return p.Kind == chat.Question && len(p.Buttons) > 0 }
+
+// PassesOver reports whether a post is what an older question is no more
+// answered under.
+func PassesOver(p chat.Post) bool {
+	return len(p.Buttons) > 0 || p.Kind == chat.Advice || p.Kind == chat.Recorded
+}
+
+func (t *Turn) rememberBack(tx *store.Tx, p chat.Post) error {
+	state := t.BackOf(p)
+	if state == "" {
+		return nil
+	}
+	t.KeptBack = state
+	last, _, err := tx.ReplyOf(t.Bar.ID, BackKey(t.Who.ID))
+	if err != nil {
+		return err
+	}
+	if len(last.Taps) > 0 && last.Taps[0].State == t.Msg.Press { // it was taken back by a tap
+		return t.KeepBack(tx, "")
+	}
+	return t.KeepBack(tx, state)
+}
+
+// BackOf returns the state of the button under a post that takes a correction back.
+func (t *Turn) BackOf(p chat.Post) string {
+	for _, b := range p.Buttons {
+		if b.Label == t.In().Say(say.BackLabel) && (!strings.HasPrefix(b.State, PressUnset+":") || strings.Count(b.State, ":") > 1) {
+			return b.State
+		}
+	}
+	return ""
+}
+
+// BackKey is the cause under which what takes a person's last correction back is
+// kept.
+func BackKey(who bar.PersonID) string { return "back " + IDText(who) }
+
+// KeepBack writes down what takes the writer's last correction back; nothing, if
+// state is empty.
+func (t *Turn) KeepBack(tx *store.Tx, state string) error {
+	back := store.Reply{Cause: BackKey(t.Who.ID), Kind: chat.Recorded.String(), State: store.Sent, At: t.Now}
+	if state != "" {
+		back.Taps = []store.Tap{{Label: t.In().Say(say.BackLabel), State: state}}
+	}
+	return tx.PutReply(t.Bar.ID, back)
 }
 
 // An Asking is a question that can be answered by typing: to a person, or to

@@ -12,6 +12,7 @@ import (
 
 // At returns the same turn at another instant.
 func (t *Turn) At(when time.Time) *Turn {
+	t.waiting() // is of both
 	other := *t
 	other.Now = when.In(t.Now.Location())
 	return &other

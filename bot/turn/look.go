@@ -20,10 +20,19 @@ func (t *Turn) See(read func(*store.Tx) error) error {
 	return t.Looked.View(read)
 }
 
-// Update changes the records.
+// Update changes the records, by what waits as well.
 func (t *Turn) Update(change func(*store.Tx) error) error {
 	t.Unlook()
-	return t.Store.Update(change)
+	before := t.waiting().writes
+	t.Drop()
+	return t.Store.Update(func(tx *store.Tx) error {
+		for _, write := range before {
+			if err := write(tx); err != nil {
+				return err
+			}
+		}
+		return change(tx)
+	})
 }
 
 // Unlook ends the look.

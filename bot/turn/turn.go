@@ -2,6 +2,7 @@ package turn
 
 import (
 	"log/slog"
+	"slices"
 	"time"
 
 	"shothand/advisor"
@@ -18,11 +19,17 @@ func (t *Turn) History(c bar.CoffeeID) (h bar.History, err error) {
 		h, err = tx.History(t.Bar.ID, c, t.Now)
 		return err
 	})
+	t.waiting().showIn(&h, c)
 	return h, err
 }
 
 // Stored returns the entry with that id.
 func (t *Turn) Stored(id bar.EntryID) (e bar.Entry, err error) {
+	for _, e := range slices.Backward(t.waiting().entries) {
+		if e.ID == id {
+			return e, nil
+		}
+	}
 	err = t.See(func(tx *store.Tx) error {
 		e, err = tx.Entry(t.Bar.ID, id)
 		return err
@@ -73,6 +80,9 @@ type Turn struct {
 	Looked *store.Reading // shared by all that reads for the message, or nil
 	Asking store.Reply    // the last question to this person when the message came, or zero
 	Kept   []chat.Button  // what the question can be answered with that was kept with its entry, or none
+	// KeptBack is the state of what takes a correction back that was kept with it, or empty.
+	KeptBack string
+	later    *later // what waits for the next change, or nil
 }
 
 // A Mistake is an error to tell the person who made it.
@@ -119,6 +129,9 @@ func (t *Turn) Book() (*recent.Book, error) {
 		r.Before, err = tx.Before(t.Bar.ID, since)
 		return err
 	})
+	for _, e := range t.waiting().entries {
+		r.Recent = recent.With(r.Recent, e)
+	}
 	return r, err
 }
 
