@@ -41,6 +41,7 @@ func TestAMessageTakesOneLookAndOneChange(t *testing.T) {
 		"new bag, 18 36 26 sour", "/undo", "new bag", "/undo", "/dialled", "/undo", // events, beside a shot and alone
 		"Tide 18 36 27 sour", "Tide 18 36 27 grind 3.5 sour", "lower", "/undo", // a dial's first number
 		"went to 4.9", "/undo", "18 36 27 sour", "that was Harbour", "18 36 15 choked", "not sour, bitter", "did it",
+		"actually 4.8", "actually 4.9", "/undo", "18 36 27", "sour practice",
 	} {
 		views, updates := s.Counts()
 		outs := say(text)

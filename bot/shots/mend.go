@@ -26,6 +26,13 @@ func uncall(t *turn.Turn, r *recent.Book, shot bar.EntryID) {
 	}
 }
 
+// putAll writes entries with the answer.
+func putAll(t *turn.Turn, r *recent.Book, entries []bar.Entry) {
+	for _, e := range entries {
+		r.Recent = recent.With(r.Recent, t.Put(e))
+	}
+}
+
 // TakeOut marks an entry deleted and advises on what is left.
 func TakeOut(t *turn.Turn, r *recent.Book, e bar.Entry, reply string) ([]turn.Out, error) {
 	e.Deleted = true

@@ -44,10 +44,7 @@ func heldLast(t *turn.Turn, r *recent.Book, held bar.Entry, p parse.Shot) ([]tur
 		return nil, turn.Mistake(t.Own().Say(say.OldButton))
 	}
 	held.Deleted = true
-	if err := t.Update(func(tx *store.Tx) error { return tx.PutEntry(t.Bar.ID, held) }); err != nil {
-		return nil, err
-	}
-	r.Recent = recent.With(r.Recent, held)
+	putAll(t, r, []bar.Entry{held})
 	return timed(t, r, e, p)
 }
 

@@ -13,7 +13,6 @@ import (
 	"shothand/bot/resolve"
 	"shothand/bot/say"
 	"shothand/bot/turn"
-	"shothand/store"
 )
 
 // PressUnsaid is the state of a button that brings back what somebody had said of how
@@ -65,7 +64,7 @@ func wordsOn(r *recent.Book, shot bar.EntryID, who bar.PersonID) (list []bar.Ent
 
 // unsay takes back what this person has said of how a shot tastes, and returns
 // the shot without it.
-func unsay(t *turn.Turn, r *recent.Book, shot bar.Entry) (bar.Entry, retaste, error) {
+func unsay(t *turn.Turn, r *recent.Book, shot bar.Entry) (bar.Entry, retaste) {
 	put := retaste{of: t.Who.ID}
 	var changed []bar.Entry
 	if s, ok := shot.What.(bar.Shot); ok && shot.Person == t.Who.ID && len(s.Words) > 0 {
@@ -79,13 +78,8 @@ func unsay(t *turn.Turn, r *recent.Book, shot bar.Entry) (bar.Entry, retaste, er
 		e.Deleted = true
 		changed = append(changed, e)
 	}
-	for _, e := range changed {
-		if err := t.Update(func(tx *store.Tx) error { return tx.PutEntry(t.Bar.ID, e) }); err != nil {
-			return shot, put, err
-		}
-		r.Recent = recent.With(r.Recent, e)
-	}
-	return shot, put, nil
+	putAll(t, r, changed)
+	return shot, put
 }
 
 // PressUnsay brings a person's words before back, in place of those since.
@@ -117,12 +111,7 @@ func PressUnsay(t *turn.Turn, r *recent.Book, shot bar.Entry, arg string) ([]tur
 		s.Words, s.Unread = before.Words, before.Unread
 		shot.What = s
 	}
-	for _, e := range changed {
-		if err := t.Update(func(tx *store.Tx) error { return tx.PutEntry(t.Bar.ID, e) }); err != nil {
-			return nil, err
-		}
-		r.Recent = recent.With(r.Recent, e)
-	}
+	putAll(t, r, changed)
 	return answer.Mended(t, r, shot, s.Coffee, t.In().Say(say.PutBackWhole), "")
 }
 
@@ -160,10 +149,7 @@ func heardFrom(t *turn.Turn, r *recent.Book, shot bar.Entry, p parse.Words) ([]t
 // heldWords goes on with words that were asked whose they are.
 func heldWords(t *turn.Turn, r *recent.Book, held bar.Entry, p parse.Words, verb, name string) ([]turn.Out, error) {
 	held.Deleted = true
-	if err := t.Update(func(tx *store.Tx) error { return tx.PutEntry(t.Bar.ID, held) }); err != nil {
-		return nil, err
-	}
-	r.Recent = recent.With(r.Recent, held)
+	putAll(t, r, []bar.Entry{held})
 	t.Msg.Text = held.Raw
 	if p.By = ""; verb == turn.PressBy {
 		p.By = name

@@ -1,6 +1,7 @@
 package shots
 
 import (
+	"errors"
 	"math"
 	"slices"
 	"strconv"
@@ -115,19 +116,8 @@ func putInstead(t *turn.Turn, r *recent.Book, entry bar.Entry, p parse.Set, g ba
 		return PutSet(t, r, entry, p, g)
 	}
 	old.Deleted = true
-	r.Recent = recent.With(r.Recent, old)
-	outs, err := PutSet(t, r, entry, p, g)
-	if err != nil {
-		return outs, err
-	}
-	outs[0].Text = t.In().SetInstead(g, old.What.(bar.Told), outs[0].Text)
-	err = t.Update(func(tx *store.Tx) error { return tx.PutEntry(t.Bar.ID, old) })
-	for i := range outs[0].Buttons {
-		if b := &outs[0].Buttons[i]; b.Label == t.In().Say(say.BackLabel) {
-			b.State += ":" + turn.IDText(old.ID)
-		}
-	}
-	return outs, err
+	putAll(t, r, []bar.Entry{old})
+	return putSet(t, r, entry, p, g, old)
 }
 
 // ownMove returns the last thing a person did, where it was to say where a
@@ -186,21 +176,29 @@ func farSet(r *recent.Book, entry bar.Entry, p parse.Set, g bar.Grinder) bool {
 
 // PutSet writes it down, and says from where to where the dial went.
 func PutSet(t *turn.Turn, r *recent.Book, entry bar.Entry, p parse.Set, g bar.Grinder) ([]turn.Out, error) {
+	return putSet(t, r, entry, p, g, bar.Entry{})
+}
+
+// putSet does so in the place of an older setting, if there is one.
+func putSet(t *turn.Turn, r *recent.Book, entry bar.Entry, p parse.Set, g bar.Grinder, old bar.Entry) ([]turn.Out, error) {
 	told, text, err := moved(t, r, entry, p, g)
 	if err != nil {
 		return nil, err
 	}
 	entry.What = told
-	id, err := writeSet(t, entry)
-	if err != nil {
-		return nil, err
+	back := ""
+	if old.ID != 0 {
+		text, back = t.In().SetInstead(g, old.What.(bar.Told), text), ":"+turn.IDText(old.ID)
 	}
 	post := t.Post(chat.Recorded, text)
-	post.Buttons = []chat.Button{{Label: t.In().Say(say.BackLabel), State: turn.PressState(turn.PressUnset, id)}}
-	if p.Label {
-		post.Buttons = append(post.Buttons, chat.Button{Label: t.In().Say(say.OfShotLabel), State: turn.PressState(turn.PressOf, id)})
-	}
-	return []turn.Out{{Post: post}}, nil
+	err = writeSet(t, entry, func(tx *store.Tx, id bar.EntryID) error {
+		post.Buttons = []chat.Button{{Label: t.In().Say(say.BackLabel), State: turn.PressState(turn.PressUnset, id) + back}}
+		if p.Label {
+			post.Buttons = append(post.Buttons, chat.Button{Label: t.In().Say(say.OfShotLabel), State: turn.PressState(turn.PressOf, id)})
+		}
+		return t.Remember(tx, post)
+	})
+	return []turn.Out{{Post: post}}, err
 }
 
 // setBeside writes down what the words about a shot say of its grinder's dial, and
@@ -222,13 +220,8 @@ func setBeside(t *turn.Turn, r *recent.Book, at time.Time, shot bar.Shot, p pars
 		return "", err
 	}
 	entry.What = told
-	err = t.Update(func(tx *store.Tx) error {
-		entry.ID = 0
-		entry.ID, err = tx.AddEntry(t.Bar.ID, entry)
-		return err
-	})
-	r.Recent = recent.With(r.Recent, entry)
-	return text, err
+	putAll(t, r, []bar.Entry{entry})
+	return text, nil
 }
 
 // moved returns what is to be written down of a dial that was put somewhere, and
@@ -278,22 +271,22 @@ func placed(r *recent.Book, entry bar.Entry, p parse.Grind, g bar.Grinder, base 
 	return p
 }
 
-// writeSet puts the entry in the book, anew or in place of what was asked about.
-func writeSet(t *turn.Turn, e bar.Entry) (id bar.EntryID, err error) {
-	err = t.Update(func(tx *store.Tx) error {
-		if id = e.ID; id == 0 {
-			if id, err = tx.AddEntry(t.Bar.ID, e); err != nil {
-				return err
-			}
-		} else if err := tx.PutEntry(t.Bar.ID, e); err != nil {
+// writeSet puts the entry in the book, anew or in place of what was asked about, and
+// does what needs its id.
+func writeSet(t *turn.Turn, e bar.Entry, then func(*store.Tx, bar.EntryID) error) error {
+	return t.Update(func(tx *store.Tx) (err error) {
+		id := e.ID
+		if id == 0 {
+			id, err = tx.AddEntry(t.Bar.ID, e)
+		} else {
+			err = tx.PutEntry(t.Bar.ID, e)
+		}
+		if err != nil {
 			return err
 		}
-		if err := tx.MarkSeen(t.Bar.ID, t.Msg.ID, t.Now); err != nil {
-			return err
-		}
-		return tx.PutReply(t.Bar.ID, store.Reply{Cause: t.Msg.ID, Entry: id, Kind: chat.Recorded.String(), At: t.Now})
+		reply := store.Reply{Cause: t.Msg.ID, Entry: id, Kind: chat.Recorded.String(), At: t.Now}
+		return errors.Join(tx.MarkSeen(t.Bar.ID, t.Msg.ID, t.Now), tx.PutReply(t.Bar.ID, reply), then(tx, id))
 	})
-	return id, err
 }
 
 // base returns from where a dial was moved: where it stands, or where somebody
@@ -383,10 +376,7 @@ func PressUnset(t *turn.Turn, r *recent.Book, e bar.Entry, verb, arg string) ([]
 		return unset(t, r, e, arg)
 	}
 	e.Deleted = true
-	if err := t.Update(func(tx *store.Tx) error { return tx.PutEntry(t.Bar.ID, e) }); err != nil {
-		return nil, err
-	}
-	r.Recent = recent.With(r.Recent, e)
+	putAll(t, r, []bar.Entry{e})
 	shot, ok := r.Newest(func(o bar.Entry, s bar.Shot) bool { return s.Grinder == w.Grinder && recent.Earlier(o, e) })
 	if !ok || w.Dial.From == bar.None {
 		return nil, turn.Mistake(t.Own().Say(say.NothingToCorrect))
@@ -406,10 +396,7 @@ func unset(t *turn.Turn, r *recent.Book, e bar.Entry, before string) ([]turn.Out
 		return nil, turn.Mistake(t.Own().Say(say.OldButton))
 	}
 	old.Deleted = false
-	if err := t.Update(func(tx *store.Tx) error { return tx.PutEntry(t.Bar.ID, old) }); err != nil {
-		return nil, err
-	}
-	r.Recent = recent.With(r.Recent, old)
+	putAll(t, r, []bar.Entry{old})
 	return TakeOut(t, r, e, "")
 }
 

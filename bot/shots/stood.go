@@ -26,17 +26,8 @@ func PressStood(t *turn.Turn, r *recent.Book, e bar.Entry, arg string) ([]turn.O
 	}
 	stood := bar.Dial(x)
 	changed := atOne(r, e, last, stood)
-	err = t.Update(func(tx *store.Tx) error {
-		for _, e := range changed {
-			if err := tx.PutEntry(t.Bar.ID, e); err != nil {
-				return err
-			}
-		}
-		return tx.MarkSeen(t.Bar.ID, t.Msg.ID, t.Now)
-	})
-	if err != nil {
-		return nil, err
-	}
+	putAll(t, r, changed)
+	t.Later(func(tx *store.Tx) error { return tx.MarkSeen(t.Bar.ID, t.Msg.ID, t.Now) })
 	post, err := answer.Again(t, last.Coffee, t.In().StoodIn(g, stood, len(changed)))
 	return []turn.Out{{Post: post}}, err
 }

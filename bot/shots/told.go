@@ -40,7 +40,7 @@ func heldTold(t *turn.Turn, r *recent.Book, held bar.Entry, p parse.Happened, co
 		return nil, turn.Mistake(t.Own().Say(say.OldButton))
 	}
 	held.Deleted = true
-	r.Recent = recent.With(r.Recent, t.Put(held))
+	putAll(t, r, []bar.Entry{held})
 	p.Coffee, t.Msg.Text = id, held.Raw
 	return Happened(t, r, p)
 }
@@ -120,7 +120,7 @@ func before(t *turn.Turn, r *recent.Book, shot bar.Entry, p parse.Shot, coffee b
 		return err
 	}
 	e := bar.Entry{With: shot.Message, Person: shot.Person, At: toldAt(shot.At), Day: shot.Day, Raw: shot.Raw, What: told}
-	r.Recent = recent.With(r.Recent, t.Put(e))
+	putAll(t, r, []bar.Entry{e})
 	return nil
 }
 

@@ -47,9 +47,7 @@ func Words(t *turn.Turn, r *recent.Book, p parse.Words) ([]turn.Out, error) {
 	}
 	put := retaste{}
 	if p.Instead {
-		if shot, put, err = unsay(t, r, shot); err != nil {
-			return nil, err
-		}
+		shot, put = unsay(t, r, shot)
 	}
 	s, own := shot.What.(bar.Shot)
 	if p.Marks == 0 || !own || shot.Person != t.Who.ID {
@@ -64,10 +62,7 @@ func Words(t *turn.Turn, r *recent.Book, p parse.Words) ([]turn.Out, error) {
 	if len(p.Words) == 0 {
 		return answer.Mended(t, r, shot, s.Coffee, notedMarks(t, p.Marks, was == s.Marks), "")
 	}
-	err = t.Update(func(tx *store.Tx) error { return tx.PutEntry(t.Bar.ID, shot) })
-	if err != nil {
-		return nil, err
-	}
+	putAll(t, r, []bar.Entry{shot})
 	return addWords(t, r, shot, p, put)
 }
 
