@@ -123,11 +123,6 @@ func Coffee(value string, coffees []Name[bar.CoffeeID]) (bar.CoffeeID, error) {
 	return named(value, coffees)
 }
 
-// Grinder finds a grinder as [Coffee] finds a coffee.
-func Grinder(value string, grinders []Name[bar.GrinderID]) (bar.GrinderID, error) {
-	return named(value, grinders)
-}
-
 func named[T any](value string, names []Name[T]) (T, error) {
 	low := strings.Join(strings.Fields(fold(value)), " ")
 	var found, all []string

@@ -37,7 +37,7 @@ func happened(s *sheet) (Meaning, bool) {
 	return Happened{Event: e, Coffee: s.shot.Coffee, Grinder: s.shot.Grinder}, true
 }
 
-// An eventWord is an event, how Format prints it, and the ways to tell it, without
+// An eventWord is an event, how it is printed, and the ways to tell it, without
 // the words that happened leaves out. No shot tells that a dial was moved.
 type eventWord struct {
 	event   bar.Event
@@ -115,7 +115,7 @@ var eventPhrases = sync.OnceValue(func() map[string]bar.Event {
 	return events
 })
 
-// EventText prints an event, as Format does.
+// EventText prints an event as people tell it.
 func EventText(e bar.Event) string {
 	for _, w := range eventWords() {
 		if w.event == e {

@@ -123,28 +123,10 @@ func notPurged(s *sheet, i int) int {
 	return n
 }
 
-// words of a mark's canonical form, for Format.
-func markWords(m bar.Marks) []string {
-	var out []string
-	for _, known := range []struct {
-		m    bar.Marks
-		word string
-	}{
-		{bar.Practice, "practice"},
-		{bar.Sink, "sink"},
-		{bar.Single, "single"},
-		{bar.First, "first"},
-		{bar.Purged, "purged"},
-		{bar.NotPurged, "unpurged"},
-		{bar.Choked, "choked"},
-		{bar.Stopped, "stopped early"},
-		{bar.Spurted, "spurted"},
-		{bar.Stuck, "same grind"},
-		{bar.InMilk, "for milk"},
-	} {
-		if m.Has(known.m) {
-			out = append(out, known.word)
-		}
+// markLength is how many tokens a mark takes with what belongs to it.
+func (s *sheet) markLength(i int, m bar.Marks) int {
+	if m == bar.Purged {
+		return 1 + s.purge(i+1)
 	}
-	return out
+	return 1
 }

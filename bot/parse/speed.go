@@ -217,14 +217,6 @@ func (s *sheet) weighed() bool {
 	return true
 }
 
-// markLength is how many tokens a mark takes with what belongs to it.
-func (s *sheet) markLength(i int, m bar.Marks) int {
-	if m == bar.Purged {
-		return 1 + s.purge(i+1)
-	}
-	return 1
-}
-
 // refers reports whether a message that says little of a shot begins as one about
 // the shot before: "it ran 24", "the first shot was 25 s", "was choking a bit".
 func (s *sheet) refers(shot Shot) bool {

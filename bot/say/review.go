@@ -195,11 +195,8 @@ func (l LookBack) ofText() string {
 	return text
 }
 
-// What stands above lists.
-const (
-	EffectsLead English = "What changes did"
-	SourcesHead English = "Where the figures come from:"
-)
+// SourcesHead stands above the sources.
+const SourcesHead English = "Where the figures come from:"
 
 // signed prints a number to a tenth with its sign.
 func (l Lang) signed(x float64) string {

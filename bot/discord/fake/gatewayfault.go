@@ -141,11 +141,6 @@ func (s *Server) leave(l *link, x *session) {
 	s.state.open--
 }
 
-// ForgetSessions makes every later Resume fail.
-func (s *Server) ForgetSessions() {
-	s.do(func() { clear(s.sessions) })
-}
-
 func (s *Server) sendAll(o object) { s.everyLink(func(l *link) { l.pushJSON(o) }) }
 
 func (s *Server) everyLink(f func(*link)) {

@@ -141,19 +141,6 @@ func (s *Server) Deny(channel string, permissions int64) {
 	s.do(func() { s.state.mustChannel(channel).Denied = permissions })
 }
 
-// RemoveChannel deletes a channel or thread and tells the bot.
-func (s *Server) RemoveChannel(channel string) {
-	s.do(func() {
-		c := s.state.mustChannel(channel)
-		name := "CHANNEL_DELETE"
-		if c.Parent != "" {
-			name = "THREAD_DELETE"
-		}
-		s.dispatch(event{name: name, guild: c.Guild, intent: intentGuilds, data: s.state.channelJSON(c)})
-		s.state.forget(c)
-	})
-}
-
 // A mistake is a test's or a person's own: something that is not there.
 type mistake string
 
@@ -221,13 +208,4 @@ func (st *State) findUser(key string) *User {
 		}
 	}
 	return nil
-}
-
-func (st *State) forget(gone *Channel) {
-	for i, c := range st.channels {
-		if c == gone {
-			st.channels = append(st.channels[:i:i], st.channels[i+1:]...)
-			return
-		}
-	}
 }
