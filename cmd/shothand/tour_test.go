@@ -5,6 +5,7 @@ import (
 	"os"
 	"path/filepath"
 	"regexp"
+	"strconv"
 	"strings"
 	"testing"
 )
@@ -40,6 +41,50 @@ func theTour(t *testing.T) string {
 		t.Fatal(err)
 	}
 	return string(text)
+}
+
+// The table's numbers of lines are near what is there: within a tenth and a
+// hundred lines.
+func TestTourCountsLines(t *testing.T) {
+	counted := 0
+	for row := range strings.Lines(rows(theTour(t))) {
+		cells := strings.Split(row, "|")
+		said, err := strconv.Atoi(strings.ReplaceAll(strings.TrimSpace(cells[2]), ",", ""))
+		if err != nil {
+			continue // the head
+		}
+		lines := 0
+		for _, name := range regexp.MustCompile("`([a-z/]+)`").FindAllStringSubmatch(cells[1], -1) {
+			lines += linesIn(t, name[1])
+			counted++
+		}
+		if off := max(said-lines, lines-said); off > lines/10+100 {
+			t.Errorf("the tour says %d lines of %s, which has %d", said, strings.TrimSpace(cells[1]), lines)
+		}
+	}
+	if want := len(packages(t)); counted != want {
+		t.Errorf("the tour counts %d packages of %d", counted, want)
+	}
+}
+
+// linesIn counts the lines of a package without its tests.
+func linesIn(t *testing.T, dir string) (n int) {
+	t.Helper()
+	files, err := filepath.Glob(filepath.Join("../..", dir, "*.go"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, file := range files {
+		if strings.HasSuffix(file, "_test.go") {
+			continue
+		}
+		text, err := os.ReadFile(file)
+		if err != nil {
+			t.Fatal(err)
+		}
+		n += strings.Count(string(text), "\n")
+	}
+	return n
 }
 
 func isThere(roots []string, path string) bool {
