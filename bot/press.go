@@ -90,6 +90,8 @@ func press(t *turn.Turn) ([]turn.Out, error) {
 		return shots.PressUnsay(t, r, e, arg)
 	case turn.PressAdd:
 		return pressAdd(t, r, e, arg)
+	case shots.PressPuller:
+		return shots.PutPuller(t, r, e, arg)
 	case turn.PressThat:
 		return shots.PressThat(t, r, e, arg)
 	case turn.PressPut:
@@ -117,7 +119,8 @@ func pressAdd(t *turn.Turn, r *recent.Book, e bar.Entry, grinder string) ([]turn
 		return nil, turn.Mistake(t.Own().Say(say.OldButton))
 	}
 	c := chat.Command{Name: "coffee add", Options: []chat.Option{{Name: "name", Value: p.Stranger}}}
-	if used := r.InUse(); grinder == "" && len(used) > 1 {
+	_, retired := turn.Retired(r, p.Stranger) // it has its grinder
+	if used := r.InUse(); grinder == "" && len(used) > 1 && !retired {
 		post := t.Post(chat.Question, t.In().WhichSetQuestion(used))
 		for _, g := range used[:min(len(used), turn.MaxButtons)] {
 			post.Buttons = append(post.Buttons, chat.Button{Label: say.Clip(g.Name), State: turn.PressState(turn.PressAdd, e.ID, g.Name)})

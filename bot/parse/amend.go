@@ -39,15 +39,16 @@ func amend(s *sheet) (Meaning, bool) {
 	}
 	place := amended(s.at(i))
 	if place != 0 {
-		i = s.skip(i+1, ":", "=", "of", "is", "was", "should", "be", "actually", "war", "era", "était")
-		if s.at(i-1).is("was", "be", "actually", "war", "era", "était") {
+		i = s.skip(i+1, ":", "=", "of", "is", "was", "should", "shoulda", "should've", "have", "be", "been", "actually", "war", "era", "était")
+		if s.at(i-1).is("was", "be", "been", "shoulda", "actually", "war", "era", "était") {
 			strength = 2
 		}
 	}
 	q, n := s.one(i)
+	var was Number
 	if s.at(i-1).is("not", "non", "nicht", "pas") && s.at(i+n).is(",") && s.isNumber(i+n+1) { // "not 27, 26"
 		if right, m := s.one(i + n + 1); n > 0 && m > 0 {
-			i, q, n, strength = i+n+1, right, m, 2
+			i, q, n, strength, was = i+n+1, right, m, 2, q.number()
 		}
 	}
 	only := n > 0 && i == 0 && s.at(i+n).is("not", "nicht", "pas", "non", "no", "não") && s.isNumber(i+n+1) // "27 not 28"
@@ -63,7 +64,6 @@ func amend(s *sheet) (Meaning, bool) {
 	if n == 0 || strength == 0 || s.lettered(i) && q.unit != second {
 		return nil, false
 	}
-	var was Number
 	dial := s.readDial(i, n)
 	i += n
 	if place == 0 {

@@ -20,7 +20,7 @@ func happened(s *sheet) (Meaning, bool) {
 	}
 	phrase := strings.Join(rest, " ")
 	e := eventOf(phrase)
-	if phrase == "hopper" && s.shot.Coffee != 0 && s.holds("in", "into") { // "tide is in the hopper"
+	if phrase == "hopper" && s.shot.Coffee != 0 && s.holds("in", "into", "has") { // "tide is in the hopper"
 		e = bar.Swapped
 	}
 	if phrase == "new" && s.shot.Coffee != 0 && s.holds("opened", "open", "started") { // "opened new tide"

@@ -83,6 +83,7 @@ type Words struct {
 	Coffee bar.CoffeeID // 0: not named
 	// Instead says that they take the place of this person's words before.
 	Instead bool
+	Was     bool       // "it was bitter": they may put right what was said before
 	Both    bool       // it is of two cups: "both sour"
 	By      string     // whose words they are said to be, "jo says it's bitter"; empty for the writer's
 	Own     bool       // it is of the writer's own shot: "mine was fine"
@@ -100,6 +101,8 @@ type Correction struct {
 	Coffee  bar.CoffeeID  // 0: not corrected
 	Grinder bar.GrinderID // 0: not corrected
 	Or      bar.CoffeeID  // where Coffee: the other that was named, "it was tide and harbour"
+	Alone   bool          // nothing but Coffee was said
+	By      string        // who pulled it, "that was jo's"
 	Wrong   bool          // it was another coffee, which was not said
 	Other   bool          // it was the other grinder, without its name
 	Ignore  bool          // take the shot out
@@ -171,6 +174,7 @@ const (
 	Unclear                               // What: a number that has no place beside the others
 	SeveralDials                          // where two grinders were put: What the first, More the second
 	NoCoffee                              // What stands where a coffee's name does, More: the one it is near, or all
+	TurnIt                                // somebody tells the bot to turn a dial
 	BadPost                               // of a device: What of it
 )
 
@@ -178,6 +182,7 @@ const (
 type Vocab struct {
 	Coffees  []Name[bar.CoffeeID]
 	Grinders []Name[bar.GrinderID]
+	Gone     []string // coffees that are not on the bar any more
 	Order    bar.Order
 	Usual    []string   // words this person's shots usually begin with, lower case
 	Recipe   bar.Recipe // of the coffee a bare shot would be taken for

@@ -11,8 +11,11 @@ import (
 // reads it, so that a coffee called "Blend 2" keeps its number.
 func (s *sheet) names() {
 	coffees, grinders := keys(s.vocab.Coffees), keys(s.vocab.Grinders)
+	gone := s.goneNames()
 	for i := 0; i < len(s.tokens); {
 		if n := s.coffee(coffees, i); n > 0 {
+			i += n
+		} else if n := s.gone(gone, i); n > 0 {
 			i += n
 		} else if n := s.grinder(grinders, i); n > 0 {
 			i += n
@@ -135,6 +138,26 @@ func (s *sheet) hold(i, n int) {
 	for j := i; j < i+n; j++ {
 		s.used[j] = true
 	}
+}
+
+// goneNames are the names of coffees that are not on the bar, as they are compared.
+func (s *sheet) goneNames() []key[bar.CoffeeID] {
+	var names []Name[bar.CoffeeID]
+	for _, name := range s.vocab.Gone {
+		names = append(names, Name[bar.CoffeeID]{Name: name})
+	}
+	return keys(names)
+}
+
+// gone takes the whole name of a coffee that is not on the bar for a stranger.
+func (s *sheet) gone(names []key[bar.CoffeeID], i int) int {
+	m := lookUp(names, s, i)
+	if !m.exact || s.shot.Coffee != 0 || s.shot.Stranger != "" || s.ordinary(i) && i > 0 {
+		return 0
+	}
+	s.shot.Stranger = m.found[0].Name.Name
+	s.hold(i, m.n)
+	return m.n
 }
 
 func (s *sheet) ambiguous(m match[bar.CoffeeID]) {

@@ -66,6 +66,8 @@ func bareCommand(text string, v Vocab) string {
 		return "help " + word[strings.LastIndex(word, " ")+1:]
 	case "undo", "today", "why", "review":
 		return word
+	case "cancel":
+		return "undo"
 	case "why?":
 		return "why"
 	case "status":

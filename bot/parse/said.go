@@ -33,6 +33,12 @@ func correction(s *sheet) (Meaning, bool) {
 	if s.ignore() {
 		return Correction{Ignore: true}, true
 	}
+	if by := s.pulledBy(); by != "" {
+		return Correction{By: by}, true
+	}
+	if rest, ok := s.rest(false); ok && len(rest) == 0 && s.shot.Coffee != 0 && s.shot.Grinder == 0 && s.unsure.Kind == 0 {
+		return Correction{Coffee: s.shot.Coffee, Alone: true}, true
+	}
 	if s.unsure.Kind != 0 || s.asked() || !s.corrects() {
 		return nil, false
 	}
@@ -147,6 +153,50 @@ func (s *sheet) apologies() {
 	}
 }
 
+// pulledBy returns who is said to have pulled a shot, "that was jo's", "jo pulled that".
+func (s *sheet) pulledBy() string {
+	i := s.skip(0, "no", "nope", "sorry", "oops", "wait", "actually", "ah", ",", "nein", "non", "não")
+	name := func(j int) string {
+		if t := s.at(j); t.kind == wordToken && s.skip(j+1, "shot", "one", ".", "!") == len(s.tokens) {
+			return t.text
+		}
+		return ""
+	}
+	for _, head := range []string{"that was", "it was", "this was", "that's", "last one was", "this one was"} {
+		n := strings.Count(head, " ") + 1
+		if owner, ok := strings.CutSuffix(strings.ReplaceAll(name(i+n), "’", "'"), "'s"); ok && s.lows(i, n) == head {
+			return owner
+		}
+	}
+	for _, head := range []string{"that was by", "das war von", "der war von", "era di", "quello era di", "c'était celui de", "era de", "era do", "era da", "foi do", "foi da"} {
+		if n := strings.Count(head, " ") + 1; s.lows(i, n) == head {
+			return name(i + n)
+		}
+	}
+	if s.at(i+1).is("pulled", "made") && s.at(i+2).is("that", "this", "it") && s.skip(i+3, "shot", "one", ".", "!") == len(s.tokens) {
+		return s.at(i).text
+	}
+	return ""
+}
+
+// takingBack makes "not 5.1, 5.2" of "did i say 5.1? its 5.2".
+func takingBack(tokens []token) []token {
+	for i, t := range tokens {
+		if i+4 >= len(tokens) || !t.is("did") || !tokens[i+1].is("i") || !tokens[i+2].is("say", "write", "type", "put") ||
+			tokens[i+3].kind != numberToken || !tokens[i+4].is("?") {
+			continue
+		}
+		not, comma := t, tokens[i+4]
+		not.low, comma.low = "not", ","
+		rest := tokens[i+5:]
+		for len(rest) > 0 && rest[0].is("its", "it's", "it", "is", "was", "no", ",", "i", "meant") {
+			rest = rest[1:]
+		}
+		return slices.Concat(tokens[:i], []token{not, tokens[i+3], comma}, rest)
+	}
+	return tokens
+}
+
 // ignore reads "ignore that", "scrap the last one", "wrong shot".
 func (s *sheet) ignore() bool {
 	rest, ok := s.rest(false, "that", "the", "last", "one", "it", "please", "sorry", "shot", "my", "this", "oops",
@@ -212,6 +262,8 @@ func callIt(s *sheet) (Meaning, bool) {
 	case "dialled", "dialled in", "dialed", "dialed in", "dialled-in", "dialed-in",
 		"a punto", "punto", "calibrado", "eingestellt", "réglé", "regulado", "afinado":
 		return CallIt{Coffee: s.shot.Coffee, Grind: at}, true
+	case "":
+		return CallIt{Coffee: s.shot.Coffee}, s.lows(0, 2) == "call it" && s.shot.Coffee == 0
 	case "not dialled", "not dialled in", "not dialed", "not dialed in", "not dialled-in", "undial", "undialled", "un-dial", "isn't dialled in",
 		"non a punto", "no calibrado", "nicht eingestellt", "pas réglé", "n'est pas réglé", "não calibrado", "não afinado":
 		return CallIt{Coffee: s.shot.Coffee, Not: true}, true

@@ -28,6 +28,9 @@ func setting(s *sheet) (Meaning, bool) {
 	if s.unsure.Kind != 0 || s.asked() || s.callsIt() {
 		return nil, false
 	}
+	if g, ok := s.upOrDown(); ok {
+		return Set{Grind: g, Coffee: s.shot.Coffee, Grinder: s.shot.Grinder}, true
+	}
 	if s.leftIt() {
 		return Set{Left: true, Coffee: s.shot.Coffee, Grinder: s.shot.Grinder}, true
 	}
@@ -371,4 +374,17 @@ func (s *sheet) leftIt() bool {
 		return true
 	}
 	return false
+}
+
+// tellsToTurn reports whether a message tells somebody to turn the dial, "make it
+// finer", and no more.
+func (s *sheet) tellsToTurn() bool {
+	i := s.skip(2, "a", "bit", "little", "touch")
+	if low := s.lows(0, 2); low != "make it" && low != "mach es" && low != "fallo più" {
+		return false
+	}
+	if s.at(i).kind == numberToken {
+		i = s.skip(i+1, stepWords()...)
+	}
+	return directionOf(s.at(i)) != 0 && s.skip(i+1, "please", "pls", ".", "!") == len(s.tokens)
 }

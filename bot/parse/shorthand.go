@@ -58,6 +58,9 @@ func understood(text string, v Vocab) (Meaning, error) {
 			return m, nil
 		}
 	}
+	if s.tellsToTurn() {
+		return nil, Mistake{Kind: TurnIt, What: cut(text)}
+	}
 	if m, ok := s.settings(); ok {
 		return nil, m
 	}
@@ -74,7 +77,7 @@ func understood(text string, v Vocab) (Meaning, error) {
 }
 
 func newSheet(text string, v Vocab) *sheet {
-	tokens := lex(text)
+	tokens := takingBack(lex(text))
 	s := &sheet{vocab: v, text: text, tokens: tokens, lex: words(v.Words, v.Language), used: make([]bool, len(tokens)), first: len(tokens)}
 	s.apologies()
 	s.names()
@@ -399,6 +402,10 @@ func same(s *sheet, i int) int {
 		s.shot.Marks |= bar.Stuck
 		return 2
 	}
+	if s.at(i).is("again") && s.count() == 1 && s.items[0].to == i && aShot(s.items[0].vals[0]) { // "27 again, a little dry"
+		s.shot.Same = true
+		return 1
+	}
 	if n := s.alike(i); n > 0 {
 		s.shot.Same = true
 		return s.skip(i+n, "thing", "again", "recipe", "dose", "numbers", "weights", "as", "before", "last", "ma", "aber", "mais", "pero", "mas") - i
@@ -437,6 +444,10 @@ func sameAgain() []string {
 
 // calledDialled takes "dialled in" behind a shot.
 func calledDialled(s *sheet, i int) int {
+	if s.at(i).is("call") && s.at(i+1).is("it", "that") && s.skip(i+2, ".", "!") == len(s.tokens) { // and not "call it a day"
+		s.shot.Dialled = true
+		return len(s.tokens) - i
+	}
 	if !s.at(i).is("dialled", "dialed", "dialled-in", "dialed-in") || s.negated(i) {
 		return 0
 	}

@@ -56,7 +56,7 @@ func ofCoffee(text string, v Vocab, id bar.CoffeeID) (Meaning, bool) {
 	}
 	switch w := m.(type) {
 	case Correction:
-		return m, w.Coffee == id
+		return m, w.Coffee == id && !w.Alone
 	case Happened:
 		return m, w.Coffee == id
 	case Words:

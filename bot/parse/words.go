@@ -80,6 +80,7 @@ func (s *sheet) inCompany(read []bar.Word, unread []string) ([]bar.Word, []strin
 func (s *sheet) wordsAlone() (Meaning, bool) {
 	instead := s.instead()
 	s.sighing()
+	s.opining()
 	instead = s.takesBack() || instead
 	mine, by := s.mine(), s.saidBy()
 	read, unread := s.readWords(len(s.tokens))
@@ -92,7 +93,7 @@ func (s *sheet) wordsAlone() (Meaning, bool) {
 		return nil, false
 	}
 	w := Words{
-		Words: read, Unread: unread, Else: s.denied(), Marks: s.shot.Marks, Coffee: s.shot.Coffee, Instead: instead, Set: s.setBeside(),
+		Words: read, Unread: unread, Else: s.denied(), Marks: s.shot.Marks, Coffee: s.shot.Coffee, Instead: instead, Was: s.itWas(), Set: s.setBeside(),
 		By: by, Own: mine, Both: s.holds("both", "beide", "beides", "entrambi", "entrambe", "ambos", "ambas"),
 	}
 	if w.Set.Grind.Said && len(read) == 0 { // of the next shot
@@ -204,6 +205,20 @@ func (s *sheet) sighing() {
 	}
 }
 
+// opining takes what says whose opinion words are, the writer's: "tbf i thought it was
+// a touch bitter".
+func (s *sheet) opining() {
+	i := s.skip(0, "tbf", "tbh", "imo", "imho", "honestly", "frankly", ",")
+	for _, said := range []string{"i thought", "i think", "i found", "i find", "i'd say", "i reckon", "for me", "to me", "ich fand", "ich finde", "je trouve", "j'ai trouvé",
+		"per me", "secondo me", "para mí", "para mi", "para mim", "für mich", "pour moi"} {
+		if s.lows(i, 2) == said {
+			i = s.skip(i+2, ",", "that", "it", "es", "ihn", "que", "c'était", "era", "è", "é")
+			break
+		}
+	}
+	s.take(0, i)
+}
+
 // sighs are what people sigh around what they say.
 func sighs() []string {
 	return []string{
@@ -249,10 +264,18 @@ func (s *sheet) instead() bool {
 	return true
 }
 
+// itWas reports whether words say what a cup was, and not what it was as well: "it
+// was bitter".
+func (s *sheet) itWas() bool {
+	began := slices.Contains([]string{"it was", "that was", "es war", "das war", "c'était amer", "c'etait"}, s.lows(0, 2)) ||
+		len(s.tokens) > 0 && s.tokens[0].is("era", "estaba", "estava", "foi", "c'était", "c'etait")
+	return began && !s.holds("too", "also", "and", "but", "still", "auch", "noch", "aussi", "encore", "anche", "ancora", "también", "também", "ainda", "now", "again")
+}
+
 // social reports whether a message talks to people.
 func (s *sheet) social() bool {
 	for i, t := range s.tokens {
-		if t.is("all") && i > 0 && s.tokens[i-1].is("at") {
+		if t.is("all") && i > 0 && s.tokens[i-1].is("at") || t.is("night") && i == 0 && s.unknown(1) { // "night owl 18 36 27" is a name
 			continue
 		}
 		if t.kind == mentionToken || t.is("morning", "afternoon", "evening", "night", "thanks", "thank", "cheers", "guys", "team",

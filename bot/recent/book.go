@@ -36,6 +36,11 @@ func (r *Book) Vocab() parse.Vocab {
 		v.Recipes[c.ID] = parse.Recipes{Black: c.Recipe, Milk: c.Milk}
 		v.Coffees = append(v.Coffees, parse.Name[bar.CoffeeID]{Name: c.Name, ID: c.ID})
 	}
+	for _, c := range r.Coffees {
+		if c.Retired {
+			v.Gone = append(v.Gone, c.Name)
+		}
+	}
 	for _, g := range r.InUse() {
 		if g.Letters {
 			v.Letters = max(v.Letters, g.Small)

@@ -67,15 +67,23 @@ func StrangerPost(t *turn.Turn, r *recent.Book, e bar.EntryID, p parse.Shot) cha
 	coffees := r.OnBar()
 	slices.SortStableFunc(coffees, func(a, b bar.Coffee) int { return cmp.Compare(far(a, p.Near), far(b, p.Near)) })
 	near, _ := r.Coffee(p.Near)
+	add := say.AddItLabel
+	_, retired := turn.Retired(r, p.Stranger)
 	post := t.Post(chat.Question, t.In().StrangerQuestion(p, near.Name))
+	if retired {
+		post.Text, add = t.In().RetiredQuestion(p.Stranger), say.PutItBackLabel
+	}
 	post.Buttons = CoffeeButtons(e, coffees)
 	more := []chat.Button{NoShotButton(t.In(), e)}
 	if p.Near != 0 {
 		post.Buttons[0].State = turn.PressState(turn.PressNear, e, turn.IDText(p.Near))
 	} else {
-		more = slices.Insert(more, 0, chat.Button{Label: t.In().Say(say.AddItLabel), State: turn.PressState(turn.PressAdd, e)})
+		more = slices.Insert(more, 0, chat.Button{Label: t.In().Say(add), State: turn.PressState(turn.PressAdd, e)})
 	}
 	post.Buttons = append(post.Buttons[:min(len(post.Buttons), turn.MaxButtons-len(more))], more...)
+	if retired { // most likely that
+		post.Buttons = slices.Concat(more[:1], post.Buttons[:len(post.Buttons)-len(more)], more[1:])
+	}
 	return post
 }
 

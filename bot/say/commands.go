@@ -66,6 +66,8 @@ func (l Lang) Mistake(m parse.Mistake) string {
 		}
 		return l.Say("There is no coffee “%s” here: %s. Nothing was noted. To have it here: %s", what, Clip(m.More),
 			parse.FormatCommand(chat.Command{Name: "coffee add", Options: []chat.Option{{Name: "name", Value: m.What}}}))
+	case parse.TurnIt:
+		return l.Say("I turn no dial: turn it, then say where it is, such as: went 1 finer")
 	case parse.Unclear:
 		return l.Say("There is a shot in “%s”, but one of its numbers twice: say dose, yield and time once each.", what) + " " + l.Say(nothingRecorded)
 	case parse.BadPost:
@@ -199,7 +201,7 @@ func Misspelt(m parse.Mistake) (typed, right string) {
 	case parse.BadOption:
 		return m.What, Nearest(m.What, values(m))
 	case parse.Impossible, parse.Ambiguous, parse.MissingOption, parse.GivenTwice, parse.OpenQuote, parse.TooLong, parse.Twice,
-		parse.Surplus, parse.Several, parse.SeveralDials, parse.Unclear, parse.BadPost:
+		parse.Surplus, parse.Several, parse.SeveralDials, parse.Unclear, parse.BadPost, parse.TurnIt:
 	}
 	return "", ""
 }

@@ -33,6 +33,14 @@ func (l Lang) StrangerQuestion(p parse.Shot, near string) string {
 	return l.Say("There is no coffee “%s” here. Which one was that, or is it new? I kept the shot.", Clip(p.Stranger))
 }
 
+// RetiredQuestion asks whether a coffee that is not on the bar is on it again.
+func (l Lang) RetiredQuestion(name string) string {
+	return l.Say("%s is retired. Put it back on the bar, or which one was that? I kept the shot.", Clip(name))
+}
+
+// PutItBackLabel puts a retired coffee on the bar again.
+const PutItBackLabel English = "put it back"
+
 // DoubtQuestion asks whether a message is a shot, and says what was read.
 func (l Lang) DoubtQuestion(p parse.Shot, coffee string) string {
 	read := l.Trio(parse.Trio{Dose: p.Dose, Yield: p.Yield, Time: p.Time})

@@ -155,6 +155,14 @@ func (l Lang) List(words []string) string {
 	return l.Say("%s and %s", strings.Join(words[:len(words)-1], ", "), words[len(words)-1])
 }
 
+// AnyOf joins words of which one is asked for.
+func (l Lang) AnyOf(words []string) string {
+	if len(words) < 2 {
+		return l.List(words)
+	}
+	return l.Say("%s or %s", strings.Join(words[:len(words)-1], ", "), words[len(words)-1])
+}
+
 // Upper begins s with a capital.
 func Upper(s string) string {
 	if s == "" {

@@ -144,9 +144,9 @@ func (v Advice) clockText() string {
 	case !fast && !v.Because(why.Slow):
 		return ""
 	case forLength && fast:
-		return v.lang.Say("%s s, for %s g, is short of %s", took, v.lang.grams(v.shot.Yield.X), window)
+		return v.lang.Say("%s s is short for %s g (%s is for %s g)", took, v.lang.grams(v.shot.Yield.X), window, v.lang.grams(r.Yield))
 	case forLength:
-		return v.lang.Say("%s s, for %s g, is over %s", took, v.lang.grams(v.shot.Yield.X), window)
+		return v.lang.Say("%s s is long for %s g (%s is for %s g)", took, v.lang.grams(v.shot.Yield.X), window, v.lang.grams(r.Yield))
 	case fast:
 		return v.lang.Say("%s s is short of %s", took, window)
 	}

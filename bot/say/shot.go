@@ -149,7 +149,7 @@ func quoted(name string) string {
 
 // CoffeeQuestion asks which coffee a shot was of.
 func (l Lang) CoffeeQuestion(coffees []bar.Coffee) string {
-	return l.Say("Which coffee was that: %s? I kept the shot.", l.List(Names(coffees)))
+	return l.Say("Which coffee was that: %s? I kept the shot.", l.AnyOf(Names(coffees)))
 }
 
 // OrderQuestion asks in which order the numbers stand.

@@ -124,6 +124,12 @@ func Correct(t *turn.Turn, r *recent.Book, p parse.Correction) ([]turn.Out, erro
 			shots = []bar.Entry{e}
 		}
 	}
+	if p.Alone && !nameless(r, shots, p.Coffee) {
+		return nil, nil
+	}
+	if p.By != "" {
+		return pulledBy(t, r, shots, p.By)
+	}
 	if len(shots) == 0 {
 		if outs, ours := correctOther(t, r, p); ours {
 			return outs, nil

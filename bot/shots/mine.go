@@ -212,3 +212,59 @@ func ignore(t *turn.Turn, r *recent.Book, e bar.Entry) ([]turn.Out, error) {
 	}
 	return outs, err
 }
+
+// nameless reports whether the first of some shots is just pulled, was given without a
+// coffee's name, and was taken for another one than this.
+func nameless(r *recent.Book, shots []bar.Entry, coffee bar.CoffeeID) bool {
+	if len(shots) == 0 || r.Now.Sub(shots[0].At) > resolve.TasteWindow {
+		return false
+	}
+	p, ok, err := resolve.ReadShot(shots[0].Raw, r.Vocab())
+	s, _ := shots[0].What.(bar.Shot)
+	return err == nil && ok && p.Coffee == 0 && s.Coffee != coffee
+}
+
+// PressPuller is the state of a button that says who pulled a shot.
+const PressPuller = "puller"
+
+// pulledBy makes the first of some shots somebody else's, "that was jo's". A name of
+// nobody's is talk.
+func pulledBy(t *turn.Turn, r *recent.Book, shots []bar.Entry, name string) ([]turn.Out, error) {
+	i := slices.IndexFunc(r.People, func(p bar.Person) bool { return strings.EqualFold(p.Name, name) })
+	if i < 0 || len(shots) == 0 || r.People[i].ID == shots[0].Person {
+		return nil, nil
+	}
+	return pullerPut(t, r, shots[0], r.People[i].ID)
+}
+
+// PutPuller makes a shot a person's again.
+func PutPuller(t *turn.Turn, r *recent.Book, e bar.Entry, arg string) ([]turn.Out, error) {
+	for _, p := range r.People {
+		if turn.IDText(p.ID) == arg {
+			return pullerPut(t, r, e, p.ID)
+		}
+	}
+	return nil, turn.Mistake(t.Own().Say(say.OldButton))
+}
+
+func pullerPut(t *turn.Turn, r *recent.Book, e bar.Entry, who bar.PersonID) ([]turn.Out, error) {
+	s, ok := e.What.(bar.Shot)
+	if !ok {
+		return nil, turn.Mistake(t.Own().Say(say.OldButton))
+	}
+	was := e.Person
+	e.Person = who
+	t.Later(func(tx *store.Tx) error {
+		said, ok, err := tx.AdviceOf(t.Bar.ID, e.ID)
+		if err != nil || !ok || said.Person != was {
+			return err
+		}
+		said.Person = who
+		return tx.PutAdvice(t.Bar.ID, said)
+	})
+	r.Recent = recent.With(r.Recent, e)
+	coffee, _ := r.Coffee(s.Coffee)
+	a := answer.Mending(t, r, e, coffee, t.In().CorrectedFrom([]string{r.NameOf(was) + " → " + r.NameOf(who)}), "")
+	a.Back = chat.Button{Label: t.In().Say(say.BackLabel), State: turn.PressState(PressPuller, e.ID, turn.IDText(was))}
+	return a.Give()
+}

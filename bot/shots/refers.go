@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"shothand/advisor/bar"
+	"shothand/advisor/taste"
 	"shothand/bot/answer"
 	"shothand/bot/chat"
 	"shothand/bot/parse"
@@ -182,20 +183,39 @@ func repeated(r *recent.Book, w bar.Told) (bar.Entry, bool) {
 // say that it was not that: "no balanced" after "sour".
 func revises(r *recent.Book, shot bar.Entry, who bar.PersonID, p parse.Words) bool {
 	before := map[string]bool{}
-	note := func(words []bar.Word) {
-		for _, w := range words {
-			before[w.Term] = before[w.Term] || !w.Not && !w.Than
-		}
-	}
-	if s, ok := shot.What.(bar.Shot); ok && shot.Person == who {
-		note(s.Words)
-	}
-	for _, e := range r.Recent {
-		if w, ok := e.What.(bar.Words); ok && w.Shot == shot.ID && e.Person == who && !e.Deleted {
-			note(w.Words)
-		}
+	for _, w := range saidOf(r, shot, who) {
+		before[w.Term] = before[w.Term] || !w.Not && !w.Than
 	}
 	return slices.ContainsFunc(p.Words, func(w bar.Word) bool { return w.Not && before[w.Term] })
+}
+
+// saidOf returns what a person has said of how a shot tastes.
+func saidOf(r *recent.Book, shot bar.Entry, who bar.PersonID) (words []bar.Word) {
+	if s, ok := shot.What.(bar.Shot); ok && shot.Person == who {
+		words = append(words, s.Words...)
+	}
+	for _, e := range wordsOn(r, shot.ID, who) {
+		words = append(words, e.What.(bar.Words).Words...)
+	}
+	return words
+}
+
+// contradicts reports whether words and what the same person has said of a shot cannot
+// both be so: one praises and the other complains, or they are of too little and of too much.
+func contradicts(r *recent.Book, shot bar.Entry, who bar.PersonID, words []bar.Word) bool {
+	side := func(words []bar.Word) (praised, little, much bool) {
+		for _, w := range words {
+			e, ok := taste.Default().Entry(w.Term)
+			if !ok || w.Not || w.Than {
+				continue
+			}
+			praised, little, much = praised || e.Praise > 0, little || e.Praise <= 0 && e.Extraction < -1, much || e.Praise <= 0 && e.Extraction > 1
+		}
+		return praised, little, much
+	}
+	praised, little, much := side(saidOf(r, shot, who))
+	nice, less, more := side(words)
+	return praised && (less || more) || nice && (little || much) || little && !much && more && !less || much && !little && less && !more
 }
 
 // HeldCoffee returns the button of a coffee that was put on the bar after the
