@@ -209,8 +209,10 @@ func (s *sheet) sighing() {
 // a touch bitter".
 func (s *sheet) opining() {
 	i := s.skip(0, "tbf", "tbh", "imo", "imho", "honestly", "frankly", ",")
-	for _, said := range []string{"i thought", "i think", "i found", "i find", "i'd say", "i reckon", "for me", "to me", "ich fand", "ich finde", "je trouve", "j'ai trouvé",
-		"per me", "secondo me", "para mí", "para mi", "para mim", "für mich", "pour moi"} {
+	for _, said := range []string{
+		"i thought", "i think", "i found", "i find", "i'd say", "i reckon", "for me", "to me", "ich fand", "ich finde", "je trouve", "j'ai trouvé",
+		"per me", "secondo me", "para mí", "para mi", "para mim", "für mich", "pour moi",
+	} {
 		if s.lows(i, 2) == said {
 			i = s.skip(i+2, ",", "that", "it", "es", "ihn", "que", "c'était", "era", "è", "é")
 			break
