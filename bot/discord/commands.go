@@ -10,6 +10,8 @@ import (
 	"time"
 
 	"shothand/bot/chat"
+	"shothand/bot/discord/markup"
+	"shothand/bot/discord/rest"
 )
 
 // Types of a command's options.
@@ -71,7 +73,7 @@ func commands(specs []chat.Spec) []command {
 			i = len(list)
 			at[name] = i
 			rights := strconv.Itoa(rightManageChannels)
-			list = append(list, command{Name: name, Help: label(s.Help, maxHelp), Says: labels(s.Says), Options: []commandOption{}, Rights: &rights})
+			list = append(list, command{Name: name, Help: markup.Label(s.Help, maxHelp), Says: labels(s.Says), Options: []commandOption{}, Rights: &rights})
 		}
 		c := &list[i]
 		if !s.Manage {
@@ -82,9 +84,9 @@ func commands(specs []chat.Spec) []command {
 			continue
 		}
 		if known {
-			c.Help, c.Says = label(name+": "+subs(specs, name), maxHelp), nil
+			c.Help, c.Says = markup.Label(name+": "+subs(specs, name), maxHelp), nil
 		}
-		c.Options = append(c.Options, commandOption{Type: optionSub, Name: sub, Help: label(s.Help, maxHelp), Says: labels(s.Says), Options: options(s.Options)})
+		c.Options = append(c.Options, commandOption{Type: optionSub, Name: sub, Help: markup.Label(s.Help, maxHelp), Says: labels(s.Says), Options: options(s.Options)})
 	}
 	return list
 }
@@ -105,7 +107,7 @@ func subs(specs []chat.Spec, name string) string {
 func options(specs []chat.OptionSpec) []commandOption {
 	var must, may []commandOption
 	for _, s := range specs {
-		o := commandOption{Type: optionText, Name: s.Name, Help: label(s.Help, maxHelp), Says: labels(s.Says), Required: s.Required}
+		o := commandOption{Type: optionText, Name: s.Name, Help: markup.Label(s.Help, maxHelp), Says: labels(s.Says), Required: s.Required}
 		switch {
 		case len(s.Choices) > 0 && len(s.Choices) <= manyChoices:
 			o.Choices = choices(s)
@@ -125,7 +127,7 @@ func options(specs []chat.OptionSpec) []commandOption {
 func choices(s chat.OptionSpec) []commandChoice {
 	var list []commandChoice
 	for i, c := range s.Choices {
-		one := commandChoice{Name: label(c, maxChoice), Value: c}
+		one := commandChoice{Name: markup.Label(c, maxChoice), Value: c}
 		if i < len(s.Named) {
 			one.Says = labels(s.Named[i])
 		}
@@ -142,7 +144,7 @@ func locales() []string { return []string{"it", "es-ES", "es-419", "de", "fr", "
 func labels(said chat.Said) chat.Said {
 	cut := chat.Said{}
 	for locale, text := range said {
-		cut[locale] = label(text, maxHelp)
+		cut[locale] = markup.Label(text, maxHelp)
 	}
 	return cut
 }
@@ -163,12 +165,12 @@ func (d *Discord) register(ctx context.Context) {
 			d.safely("register commands", func() error {
 				err := d.registerIn(ctx, guild, want)
 				done[guild] = err == nil
-				if refused(err, missingAccess) {
+				if rest.Refused(err, rest.MissingAccess) {
 					done[guild] = true // until somebody invites it anew
 				}
 				return err
 			})
-			if err := sleep(ctx, d.times.Retry); err != nil {
+			if err := rest.Sleep(ctx, d.times.Retry); err != nil {
 				return
 			}
 		}
@@ -182,14 +184,14 @@ func (d *Discord) registerIn(ctx context.Context, guild string, want []command) 
 	}
 	path := "/applications/" + me.app + "/guilds/" + guild + "/commands"
 	var have []command
-	if err := d.rest.do(ctx, call{method: http.MethodGet, path: path + "?with_localizations=true"}, &have); err != nil {
+	if err := d.rest.Do(ctx, rest.Call{Method: http.MethodGet, Path: path + "?with_localizations=true"}, &have); err != nil {
 		return err
 	}
 	if sameCommands(want, have) {
 		return nil
 	}
 	began := time.Now()
-	if err := d.rest.do(ctx, call{method: http.MethodPut, path: path, body: want}, nil); err != nil {
+	if err := d.rest.Do(ctx, rest.Call{Method: http.MethodPut, Path: path, Body: want}, nil); err != nil {
 		return err
 	}
 	d.log.Info("commands registered", "server", guild, "commands", len(want), "took", time.Since(began).String())

@@ -4,7 +4,6 @@ import (
 	"os"
 	"path/filepath"
 	"testing"
-	"time"
 )
 
 func TestToken(t *testing.T) {
@@ -126,30 +125,5 @@ func TestQueueOverflow(t *testing.T) {
 	}
 	if e, ok := q.take(); !ok || e.kind != "READY" {
 		t.Errorf("first is %q", e.kind)
-	}
-}
-
-// Limits are kept by what they depend on, and hold no token.
-func TestRoutes(t *testing.T) {
-	for path, want := range map[string]string{
-		"/channels/12/messages/34":            "GET /channels/12/messages/-",
-		"/channels/12/messages?after=5":       "GET /channels/12/messages",
-		"/interactions/12/tok/callback":       "GET /interactions/-/-/callback",
-		"/webhooks/12/tok/messages/@original": "GET /webhooks/12/-/messages/@original",
-		"/applications/12/guilds/34/commands": "GET /applications/12/guilds/-/commands",
-		"/channels/12/messages/34/threads":    "GET /channels/12/messages/-/threads",
-	} {
-		if got := routeOf(call{method: "GET", path: path}); got != want {
-			t.Errorf("%s: %s, want %s", path, got, want)
-		}
-	}
-	if d := duration(1e12); d != 0 {
-		t.Error(d)
-	}
-	if d := duration(1e6); d != longestWait {
-		t.Error(d)
-	}
-	if d := seconds("1.5"); d != 1500*time.Millisecond {
-		t.Error(d)
 	}
 }

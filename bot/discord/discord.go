@@ -13,6 +13,7 @@ import (
 	"github.com/bwmarrin/discordgo"
 
 	"shothand/bot/chat"
+	"shothand/bot/discord/rest"
 )
 
 var (
@@ -46,7 +47,7 @@ type Discord struct {
 	o     Options
 	log   *slog.Logger
 	times Timings
-	rest  *rest
+	rest  *rest.Client
 	gate  *gateway
 	queue *queue
 
@@ -94,13 +95,13 @@ func New(o Options) *Discord {
 		o.Shard = Shard{0, 1}
 	}
 	times := o.Times.orUsual()
-	clean := newRedactor(o.Token)
+	clean := rest.NewRedactor(o.Token)
 	transport := http.DefaultTransport.(*http.Transport).Clone()
 	if o.Dial != nil {
 		transport.DialContext = o.Dial
 	}
 	client := &http.Client{
-		Transport:     redirect{o.Root, transport},
+		Transport:     rest.Redirect{Root: o.Root, Next: transport},
 		Timeout:       times.Call,
 		CheckRedirect: func(*http.Request, []*http.Request) error { return http.ErrUseLastResponse },
 	}
@@ -111,10 +112,10 @@ func New(o Options) *Discord {
 		parts: make(chan stretch), slotsToRead: make(chan struct{}, readers), lag: lag{from: map[string]uint64{}},
 		calls: map[string]*asking{}, specs: o.Desk.Specs(locales()...), endSession: func() {},
 	}
-	d.rest = &rest{
-		http: client, token: o.Token, agent: "DiscordBot (https://github.com/bwmarrin/discordgo, v" + discordgo.VERSION + ")",
-		clean: clean, log: o.Log, times: times, limits: &limits{routes: map[string]time.Time{}},
-	}
+	d.rest = rest.New(rest.Options{
+		HTTP: client, Token: o.Token, Agent: "DiscordBot (https://github.com/bwmarrin/discordgo, v" + discordgo.VERSION + ")",
+		Secrets: clean, Log: o.Log, Call: times.Call, Retry: times.Retry,
+	})
 	d.gate = &gateway{
 		token: o.Token, client: client, dial: transport.DialContext, shard: o.Shard, times: times, log: o.Log, clean: clean,
 		renew: make(chan error, 1),
@@ -126,7 +127,7 @@ func New(o Options) *Discord {
 // Listen delivers what is said in the bars' channels until ctx is done. It
 // returns an error only if another try would be of no use.
 func (d *Discord) Listen(ctx context.Context, deliver func(chat.Message) <-chan struct{}) error {
-	discordgo.Logger = d.rest.clean.logger(d.log)
+	discordgo.Logger = logger(d.rest.Secrets, d.log)
 	ctx, cancel := context.WithCancel(ctx)
 	defer cancel()
 	d.deliver = deliver
@@ -136,7 +137,7 @@ func (d *Discord) Listen(ctx context.Context, deliver func(chat.Message) <-chan 
 	if err := d.rebind(0); err != nil {
 		return err
 	}
-	if _, err := d.self(ctx); status(err) == http.StatusUnauthorized && d.o.Texts.Token != nil {
+	if _, err := d.self(ctx); rest.Status(err) == http.StatusUnauthorized && d.o.Texts.Token != nil {
 		return d.o.Texts.Token
 	}
 	var fatal error
@@ -150,7 +151,7 @@ func (d *Discord) Listen(ctx context.Context, deliver func(chat.Message) <-chan 
 	d.ended = true
 	d.mu.Unlock()
 	d.callers.Wait()
-	d.rest.http.CloseIdleConnections()
+	d.rest.HTTP.CloseIdleConnections()
 	if dead, ok := errors.AsType[fatalError](fatal); ok {
 		return d.o.Texts.Fatal(dead.code)
 	}
@@ -175,10 +176,10 @@ func (d *Discord) self(ctx context.Context) (identity, error) {
 	var user, app struct {
 		ID string `json:"id"`
 	}
-	if err := d.rest.do(ctx, call{method: http.MethodGet, path: "/users/@me"}, &user); err != nil {
+	if err := d.rest.Do(ctx, rest.Call{Method: http.MethodGet, Path: "/users/@me"}, &user); err != nil {
 		return identity{}, err
 	}
-	if err := d.rest.do(ctx, call{method: http.MethodGet, path: "/applications/@me"}, &app); err != nil {
+	if err := d.rest.Do(ctx, rest.Call{Method: http.MethodGet, Path: "/applications/@me"}, &app); err != nil {
 		return identity{}, err
 	}
 	return d.know(identity{user.ID, app.ID}), nil
@@ -236,6 +237,6 @@ func (d *Discord) work(ctx context.Context) {
 func (d *Discord) safely(what string, do func() error) {
 	defer d.gate.recovered(what)
 	if err := do(); err != nil && !errors.Is(err, context.Canceled) {
-		d.log.Error("event", "kind", what, "err", d.rest.clean.err(err))
+		d.log.Error("event", "kind", what, "err", d.rest.Secrets.Err(err))
 	}
 }

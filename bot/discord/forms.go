@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"shothand/bot/chat"
+	"shothand/bot/discord/markup"
 )
 
 // Limits of forms, from the platform's documentation.
@@ -41,17 +42,17 @@ type modalText struct {
 // it outlives a restart, and the number of what opened it, since phones show
 // old contents under an id they know.
 func formOf(opener string, f chat.Form) modal {
-	m := modal{ID: formID(opener, f.Command), Title: label(f.Title, maxTitle)}
+	m := modal{ID: formID(opener, f.Command), Title: markup.Label(f.Title, maxTitle)}
 	for _, field := range f.Fields[:min(len(f.Fields), maxFields)] {
 		style := 1
 		if field.Long {
 			style = 2
 		}
 		m.Components = append(m.Components, modalField{
-			Type: componentLabel, Label: label(field.Label, maxTitle),
+			Type: componentLabel, Label: markup.Label(field.Label, maxTitle),
 			Component: modalText{
 				Type: componentText, ID: field.Name, Style: style,
-				Hint: label(field.Hint, maxHint), Required: field.Required, Most: maxTyped,
+				Hint: markup.Label(field.Hint, maxHint), Required: field.Required, Most: maxTyped,
 			},
 		})
 	}
@@ -67,7 +68,7 @@ func formID(opener string, c chat.Command) string {
 			parts = append(parts, o.Name, o.Value)
 		}
 		packed, err := json.Marshal(parts)
-		if id := opener + string(packed); err == nil && length(id) <= maxState || n == 0 {
+		if id := opener + string(packed); err == nil && markup.Length(id) <= maxState || n == 0 {
 			return id
 		}
 	}

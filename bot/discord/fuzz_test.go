@@ -67,7 +67,7 @@ func FuzzEvent(f *testing.F) {
 	f.Fuzz(func(t *testing.T, kind byte, data []byte) {
 		s := &stub{channel: "10"}
 		d := New(Options{Token: token, Desk: s, Times: quick()})
-		d.rest.http = &http.Client{Transport: nowhere{}}
+		d.rest.HTTP = &http.Client{Transport: nowhere{}}
 		d.deliver = func(m chat.Message) <-chan struct{} {
 			if m.Kind != chat.Called && m.Kind != chat.Pressed && m.Channel != "10" {
 				t.Errorf("%s %s: delivered %+v", kinds()[int(kind)%len(kinds())], data, m)

@@ -133,7 +133,7 @@ func TestStopWhileOpening(t *testing.T) {
 		t.Fatal(err)
 	}
 	d := New(Options{Token: token, Root: root, Desk: &stub{}, Times: quick(), Log: slog.New(slog.DiscardHandler)})
-	defer d.rest.http.CloseIdleConnections()
+	defer d.rest.HTTP.CloseIdleConnections()
 	ctx, cancel := context.WithCancel(t.Context())
 	d.gate.event = func(kind string, _ json.RawMessage) {
 		if kind == "READY" {

@@ -11,6 +11,8 @@ import (
 	"time"
 
 	"shothand/bot/chat"
+	"shothand/bot/discord/markup"
+	"shothand/bot/discord/rest"
 )
 
 // An asking is a command or a press that waits for its answer.
@@ -94,7 +96,7 @@ func (d *Discord) interact(ctx context.Context, i wireInteraction) error {
 func (d *Discord) ask(ctx context.Context, a *asking, m chat.Message) error {
 	if a.press {
 		err := d.first(ctx, a.i, callback{Type: answerSilently}, nil, nil)
-		if err != nil && !refused(err, answeredAlready) {
+		if err != nil && !rest.Refused(err, rest.AnsweredAlready) {
 			d.log.Warn("press not acknowledged", "err", err)
 		}
 		a.answered = true
@@ -150,10 +152,10 @@ func (d *Discord) deferAnswer(ctx context.Context, a *asking) {
 		flags = flagPrivate
 	}
 	err := d.first(ctx, a.i, callback{answerDefer, map[string]int{"flags": flags}}, nil, nil)
-	if err != nil && status(err)/100 != 4 { // it may have come through: what stands there says so
-		err = d.rest.do(ctx, call{method: http.MethodGet, path: d.webhook(a) + "/messages/@original", bare: true}, nil)
+	if err != nil && rest.Status(err)/100 != 4 { // it may have come through: what stands there says so
+		err = d.rest.Do(ctx, rest.Call{Method: http.MethodGet, Path: d.webhook(a) + "/messages/@original", Bare: true}, nil)
 	}
-	if err != nil && !refused(err, answeredAlready) {
+	if err != nil && !rest.Refused(err, rest.AnsweredAlready) {
 		d.log.Warn("command not deferred", "err", err)
 		a.answered = true // its answer is a post of its own
 		return
@@ -211,7 +213,7 @@ func (d *Discord) answer(ctx context.Context, p chat.Post) (id string, done bool
 	default:
 		return "", false, nil // a post of its own has a nonce, a follow-up has none
 	}
-	if refused(err, unknownAsking, unknownWebhook, expiredToken) || status(err) == http.StatusNotFound {
+	if rest.Refused(err, rest.UnknownAsking, rest.UnknownWebhook, rest.ExpiredToken) || rest.Status(err) == http.StatusNotFound {
 		return "", p.Private, nil // too late for an answer, not for a post
 	}
 	return id, true, err
@@ -232,7 +234,7 @@ func (d *Discord) answerFirst(ctx context.Context, a *asking, p chat.Post) (id s
 			err = d.more(ctx, a, body, files, &posted)
 		case a.deferred && a.private != p.Private:
 			// It was to be shown to others than is right now.
-			if err = d.rest.do(ctx, call{method: http.MethodDelete, path: d.webhook(a) + "/messages/@original", bare: true}, nil); err == nil {
+			if err = d.rest.Do(ctx, rest.Call{Method: http.MethodDelete, Path: d.webhook(a) + "/messages/@original", Bare: true}, nil); err == nil {
 				err = d.more(ctx, a, body, files, &posted)
 			}
 		case a.deferred:
@@ -240,7 +242,7 @@ func (d *Discord) answerFirst(ctx context.Context, a *asking, p chat.Post) (id s
 		default:
 			err = d.answerNow(ctx, a, body, files, &posted)
 		}
-		if err != nil && !errors.Is(err, errUnread) {
+		if err != nil && !errors.Is(err, rest.ErrUnread) {
 			return "", err
 		}
 		id = idOf(p.Thread, posted.ID)
@@ -260,11 +262,11 @@ func (d *Discord) answerNow(ctx context.Context, a *asking, body outgoing, files
 	if *posted = said.Resource.Message; posted.ID != "" {
 		return nil
 	}
-	if err != nil && !errors.Is(err, errUnread) && status(err)/100 == 4 && !refused(err, answeredAlready) {
+	if err != nil && !errors.Is(err, rest.ErrUnread) && rest.Status(err)/100 == 4 && !rest.Refused(err, rest.AnsweredAlready) {
 		return err
 	}
 	// It may have come through: what stands there says so.
-	return d.rest.do(ctx, call{method: http.MethodGet, path: d.webhook(a) + "/messages/@original", bare: true}, posted)
+	return d.rest.Do(ctx, rest.Call{Method: http.MethodGet, Path: d.webhook(a) + "/messages/@original", Bare: true}, posted)
 }
 
 // first sends the first answer to an interaction.
@@ -275,7 +277,7 @@ func (d *Discord) first(ctx context.Context, i wireInteraction, c callback, file
 	if out != nil {
 		path += "?with_response=true"
 	}
-	return d.rest.do(ctx, call{method: http.MethodPost, path: path, body: c, files: files, bare: true}, out)
+	return d.rest.Do(ctx, rest.Call{Method: http.MethodPost, Path: path, Body: c, Files: files, Bare: true}, out)
 }
 
 // webhook is where an interaction's answers lie.
@@ -284,13 +286,13 @@ func (d *Discord) webhook(a *asking) string { return "/webhooks/" + a.i.AppID + 
 // instead puts body in the place of what was deferred.
 func (d *Discord) instead(ctx context.Context, a *asking, body outgoing, files []chat.File, out any) error {
 	body.Flags &= flagNoEmbeds
-	return d.rest.do(ctx, call{method: http.MethodPatch, path: d.webhook(a) + "/messages/@original", body: body, files: files, bare: true}, out)
+	return d.rest.Do(ctx, rest.Call{Method: http.MethodPatch, Path: d.webhook(a) + "/messages/@original", Body: body, Files: files, Bare: true}, out)
 }
 
 // more sends a further answer. It has no nonce, so it is not sent again where
 // it may have come through.
 func (d *Discord) more(ctx context.Context, a *asking, body outgoing, files []chat.File, out any) error {
-	return d.rest.do(ctx, call{method: http.MethodPost, path: d.webhook(a) + "?wait=true", body: body, files: files, bare: true, once: true}, out)
+	return d.rest.Do(ctx, rest.Call{Method: http.MethodPost, Path: d.webhook(a) + "?wait=true", Body: body, Files: files, Bare: true, Once: true}, out)
 }
 
 // followUp answers somebody alone.
@@ -298,7 +300,7 @@ func (d *Discord) followUp(ctx context.Context, a *asking, p chat.Post) (id stri
 	for _, body := range pieces(p) {
 		body.Flags |= flagPrivate
 		var posted wireMessage
-		if err := d.more(ctx, a, body, body.carried(p.Files), &posted); err != nil && !errors.Is(err, errUnread) {
+		if err := d.more(ctx, a, body, body.carried(p.Files), &posted); err != nil && !errors.Is(err, rest.ErrUnread) {
 			return "", err
 		}
 		id = idOf(p.Thread, posted.ID)
@@ -320,7 +322,7 @@ func (d *Discord) suggest(ctx context.Context, i wireInteraction, m chat.Message
 	}
 	choices := []map[string]string{}
 	for _, s := range d.o.Desk.Suggest(ask) {
-		if name := label(s, maxChoice); name != "" && length(s) <= maxChoice && len(choices) < manyChoices {
+		if name := markup.Label(s, maxChoice); name != "" && markup.Length(s) <= maxChoice && len(choices) < manyChoices {
 			choices = append(choices, map[string]string{"name": name, "value": s})
 		}
 	}
@@ -368,7 +370,7 @@ func (d *Discord) messageOf(ctx context.Context, i wireInteraction) (chat.Messag
 		return m, false
 	}
 	c, _ := d.world.channel(m.Channel)
-	m.Title = label(c.Name, maxThread)
+	m.Title = markup.Label(c.Name, maxThread)
 	switch i.Type {
 	case askedPress:
 		m.Kind, m.Press = chat.Pressed, i.Data.CustomID

@@ -7,6 +7,8 @@ import (
 	"time"
 
 	"shothand/bot/chat"
+	"shothand/bot/discord/markup"
+	"shothand/bot/discord/rest"
 )
 
 // Limits of what is sent, from the platform's documentation.
@@ -85,7 +87,7 @@ type button struct {
 // several. Buttons and files go with the last.
 func pieces(p chat.Post) []outgoing {
 	var list []outgoing
-	for _, text := range split(plain(p.Text), maxContent) {
+	for _, text := range markup.Split(markup.Plain(p.Text), maxContent) {
 		list = append(list, outgoing{Content: text, Flags: flagNoEmbeds, Mentions: nobody(), Components: []row{}})
 	}
 	last := &list[len(list)-1]
@@ -115,7 +117,7 @@ func rows(buttons []chat.Button) []row {
 			continue
 		}
 		seen[b.State] = true
-		text := label(b.Label, maxLabel)
+		text := markup.Label(b.Label, maxLabel)
 		if text == "" {
 			text = "–"
 		}
@@ -134,7 +136,7 @@ func rows(buttons []chat.Button) []row {
 func attachedTo(files []chat.File) []attached {
 	list := []attached{}
 	for i, f := range files {
-		list = append(list, attached{strconv.Itoa(i), fileName(f.Name), label(f.Alt, maxAlt)})
+		list = append(list, attached{strconv.Itoa(i), rest.FileName(f.Name), markup.Label(f.Alt, maxAlt)})
 	}
 	return list
 }

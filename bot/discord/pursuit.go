@@ -10,6 +10,8 @@ import (
 	"strconv"
 	"sync"
 	"time"
+
+	"shothand/bot/discord/rest"
 )
 
 // page is how many messages the platform returns at most.
@@ -153,8 +155,8 @@ func newest(messages []wireMessage) (n uint64) {
 func (d *Discord) page(ctx context.Context, channel, thread string, after uint64) ([]wireMessage, error) {
 	var got []json.RawMessage
 	path := "/channels/" + cmp.Or(thread, channel) + "/messages?limit=" + strconv.Itoa(page) + "&after=" + itoa(after)
-	err := d.rest.do(ctx, call{method: http.MethodGet, path: path}, &got)
-	if s := status(err); s == http.StatusForbidden || s == http.StatusNotFound {
+	err := d.rest.Do(ctx, rest.Call{Method: http.MethodGet, Path: path}, &got)
+	if s := rest.Status(err); s == http.StatusForbidden || s == http.StatusNotFound {
 		level := slog.LevelWarn
 		if thread != "" && s == http.StatusNotFound {
 			level = slog.LevelInfo // it is gone, or was never opened
@@ -184,11 +186,11 @@ func (p pursuit) deleted(ctx context.Context, there []found, from, to uint64) (g
 			continue
 		}
 		path := "/channels/" + cmp.Or(thread, p.channel) + "/messages/" + message
-		err := p.d.rest.do(ctx, call{method: http.MethodGet, path: path}, nil)
+		err := p.d.rest.Do(ctx, rest.Call{Method: http.MethodGet, Path: path}, nil)
 		switch {
-		case refused(err, unknownMessage):
+		case rest.Refused(err, rest.UnknownMessage):
 			gone = append(gone, found{thread, wireMessage{ID: message}})
-		case err != nil && status(err) == 0:
+		case err != nil && rest.Status(err) == 0:
 			return gone, err
 		}
 	}

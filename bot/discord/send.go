@@ -12,6 +12,8 @@ import (
 	"time"
 
 	"shothand/bot/chat"
+	"shothand/bot/discord/markup"
+	"shothand/bot/discord/rest"
 )
 
 // Send posts p: as the answer to the command or press that caused it, else in
@@ -49,7 +51,7 @@ func (d *Discord) Send(ctx context.Context, p chat.Post) (string, error) {
 func detach(ctx context.Context, grace time.Duration) (context.Context, context.CancelFunc) {
 	longer, cancel := context.WithCancel(context.WithoutCancel(ctx))
 	stop := context.AfterFunc(ctx, func() {
-		if sleep(longer, grace) == nil {
+		if rest.Sleep(longer, grace) == nil {
 			cancel()
 		}
 	})
@@ -60,7 +62,7 @@ func detach(ctx context.Context, grace time.Duration) (context.Context, context.
 // good is no reason to keep silent.
 func (d *Discord) post(ctx context.Context, p chat.Post) (string, error) {
 	id, err := d.postIn(ctx, p)
-	if p.Thread != "" && refused(err, unknownChannel, threadLocked, archived) {
+	if p.Thread != "" && rest.Refused(err, rest.UnknownChannel, rest.ThreadLocked, rest.Archived) {
 		p.Thread = ""
 		return d.postIn(ctx, p)
 	}
@@ -84,9 +86,9 @@ func (d *Discord) postIn(ctx context.Context, p chat.Post) (id string, err error
 			part.Answers = &answers{MessageID: message, ChannelID: where}
 		}
 		var posted wireMessage
-		c := call{method: http.MethodPost, path: "/channels/" + where + "/messages", body: part, files: part.carried(p.Files)}
-		err := d.rest.do(ctx, c, &posted)
-		if errors.Is(err, errUnread) && posted.ID == "" { // posted, and that is what counts
+		c := rest.Call{Method: http.MethodPost, Path: "/channels/" + where + "/messages", Body: part, Files: part.carried(p.Files)}
+		err := d.rest.Do(ctx, c, &posted)
+		if errors.Is(err, rest.ErrUnread) && posted.ID == "" { // posted, and that is what counts
 			if old, err := d.find(ctx, p, parts); err == nil && old != "" {
 				return old, nil
 			}
@@ -107,7 +109,7 @@ func (d *Discord) Edit(ctx context.Context, id string, p chat.Post) error {
 	d.replaced(id)
 	files := attachedTo(p.Files)
 	body := outgoing{
-		Content: cut(plain(p.Text), maxContent), Flags: flagNoEmbeds, Mentions: nobody(), Components: rows(p.Buttons), Files: &files,
+		Content: markup.Cut(markup.Plain(p.Text), maxContent), Flags: flagNoEmbeds, Mentions: nobody(), Components: rows(p.Buttons), Files: &files,
 	}
 	return d.change(ctx, p.Channel, id, body, p.Files)
 }
@@ -143,15 +145,15 @@ func (d *Discord) change(ctx context.Context, channel, id string, body any, file
 		return fmt.Errorf("edit: %q is no post", id)
 	}
 	where := cmp.Or(thread, channel)
-	c := call{method: http.MethodPatch, path: "/channels/" + where + "/messages/" + message, body: body, files: files}
-	err := d.rest.do(ctx, c, nil)
-	if refused(err, archived) && thread != "" {
-		if err := d.rest.do(ctx, call{method: http.MethodPatch, path: "/channels/" + thread, body: map[string]bool{"archived": false}}, nil); err != nil {
+	c := rest.Call{Method: http.MethodPatch, Path: "/channels/" + where + "/messages/" + message, Body: body, Files: files}
+	err := d.rest.Do(ctx, c, nil)
+	if rest.Refused(err, rest.Archived) && thread != "" {
+		if err := d.rest.Do(ctx, rest.Call{Method: http.MethodPatch, Path: "/channels/" + thread, Body: map[string]bool{"archived": false}}, nil); err != nil {
 			return err
 		}
-		err = d.rest.do(ctx, c, nil)
+		err = d.rest.Do(ctx, c, nil)
 	}
-	if refused(err, unknownMessage, unknownChannel) {
+	if rest.Refused(err, rest.UnknownMessage, rest.UnknownChannel) {
 		d.log.Info("the post is gone", "post", id)
 		return nil
 	}
@@ -161,13 +163,13 @@ func (d *Discord) change(ctx context.Context, channel, id string, body any, file
 // openThread opens a thread on a post. That it is there already is fine; that
 // it cannot be is no reason to fail, since the channel is there.
 func (d *Discord) openThread(ctx context.Context, channel, post, name string) {
-	name = label(name, maxThread)
+	name = markup.Label(name, maxThread)
 	if name == "" {
 		name = strconv.Itoa(time.Now().Year())
 	}
 	body := map[string]any{"name": name, "auto_archive_duration": 1440}
-	err := d.rest.do(ctx, call{method: http.MethodPost, path: "/channels/" + channel + "/messages/" + post + "/threads", body: body}, nil)
-	if err != nil && !refused(err, threadThere) {
+	err := d.rest.Do(ctx, rest.Call{Method: http.MethodPost, Path: "/channels/" + channel + "/messages/" + post + "/threads", Body: body}, nil)
+	if err != nil && !rest.Refused(err, rest.ThreadThere) {
 		d.log.Error("open thread", "post", post, "err", err)
 	}
 }

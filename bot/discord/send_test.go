@@ -8,6 +8,7 @@ import (
 
 	"shothand/bot/chat"
 	"shothand/bot/discord/fake"
+	"shothand/bot/discord/rest"
 )
 
 const messages = "/channels/*/messages"
@@ -67,10 +68,8 @@ func TestEdgeLimit(t *testing.T) {
 	f.Break(fake.Fault{Method: "POST", Path: messages, Status: 429, HTML: true})
 	f.Say("dial-in", "jo", "one", "")
 	eventually(t, "the refusal", func() bool { return strings.Contains(r.log.String(), "status 429") })
-	r.d.rest.limits.mu.Lock()
-	held := time.Until(r.d.rest.limits.global)
-	r.d.rest.limits.mu.Unlock()
-	if held <= 0 || held > edgePause {
+	held := time.Until(r.d.rest.Held())
+	if held <= 0 || held > time.Second {
 		t.Errorf("calls wait for %v after the edge refused one", held)
 	}
 }
@@ -225,13 +224,13 @@ func TestErrorsHoldNoToken(t *testing.T) {
 	if err == nil || strings.Contains(err.Error(), token) {
 		t.Error(err)
 	}
-	clean := newRedactor(token)
+	clean := rest.NewRedactor(token)
 	for _, s := range []string{
 		"Post \"https://discord.com/api/v10/interactions/12/abcDEF_-/callback\": EOF",
 		"Patch \"https://discord.com/api/v10/webhooks/12/abcDEF_-/messages/@original\": EOF",
 		"{\"token\": \"abcDEF_-\"} " + token,
 	} {
-		if got := clean.clean(s); strings.Contains(got, "abcDEF") || strings.Contains(got, token) {
+		if got := clean.Clean(s); strings.Contains(got, "abcDEF") || strings.Contains(got, token) {
 			t.Errorf("%s", got)
 		}
 	}

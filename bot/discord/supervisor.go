@@ -12,6 +12,8 @@ import (
 	"slices"
 	"time"
 
+	"shothand/bot/discord/rest"
+
 	"github.com/bwmarrin/discordgo"
 	"github.com/gorilla/websocket"
 )
@@ -33,7 +35,7 @@ type gateway struct {
 	shard  Shard
 	times  Timings
 	log    *slog.Logger
-	clean  redactor
+	clean  rest.Redactor
 	// event takes one event. It must return at once: until it does, nothing
 	// else is read.
 	event func(kind string, data json.RawMessage)
@@ -85,8 +87,8 @@ func (g *gateway) run(ctx context.Context) error {
 			failures = 0
 		}
 		wait := backoff(g.times, failures)
-		g.log.Warn("session ended", "err", g.clean.err(err), "next_in", wait.String())
-		if err := sleep(ctx, wait); err != nil {
+		g.log.Warn("session ended", "err", g.clean.Err(err), "next_in", wait.String())
+		if err := rest.Sleep(ctx, wait); err != nil {
 			return nil
 		}
 	}
@@ -114,7 +116,7 @@ func (g *gateway) mayIdentify(ctx context.Context) error {
 			g.log.Error("too many sessions today", "sessions", n, "next_in", wait.String())
 		}
 	}
-	if err := sleep(ctx, wait); err != nil {
+	if err := rest.Sleep(ctx, wait); err != nil {
 		return err
 	}
 	g.identified = append(g.identified, time.Now())
@@ -197,7 +199,7 @@ func (g *gateway) newSession(l *line, gone chan<- struct{}) (*discordgo.Session,
 // comes.
 func (g *gateway) recovered(kind string) {
 	if p := recover(); p != nil {
-		g.log.Error("panic", "event", kind, "err", g.clean.clean(fmt.Sprint(p)))
+		g.log.Error("panic", "event", kind, "err", g.clean.Clean(fmt.Sprint(p)))
 	}
 }
 
@@ -232,7 +234,7 @@ func (g *gateway) close(s *discordgo.Session) {
 	go func() {
 		defer close(closed)
 		if err := s.Close(); err != nil {
-			g.log.Debug("close", "err", g.clean.err(err))
+			g.log.Debug("close", "err", g.clean.Err(err))
 		}
 	}()
 	limit := time.NewTimer(g.times.Close)

@@ -7,6 +7,7 @@ import (
 	"net/url"
 
 	"shothand/bot/chat"
+	"shothand/bot/discord/rest"
 )
 
 // tickMark is the reaction that stands for a post which says no more.
@@ -35,11 +36,11 @@ func (d *Discord) react(ctx context.Context, method string, p chat.Post) (bool, 
 	ctx, cancel := detach(ctx, d.times.Grace)
 	defer cancel()
 	path := "/channels/" + cmp.Or(thread, p.Channel) + "/messages/" + message + "/reactions/" + url.PathEscape(tickMark) + "/@me"
-	err := d.rest.do(ctx, call{method: method, path: path}, nil)
+	err := d.rest.Do(ctx, rest.Call{Method: method, Path: path}, nil)
 	switch {
-	case refused(err, unknownMessage):
+	case rest.Refused(err, rest.UnknownMessage):
 		return true, nil
-	case refused(err, missingRight, missingAccess, reactionBlocked, tooManyReactions, archived, unknownChannel):
+	case rest.Refused(err, rest.MissingRight, rest.MissingAccess, rest.ReactionBlocked, rest.TooManyReactions, rest.Archived, rest.UnknownChannel):
 		return false, nil
 	}
 	return err == nil, err

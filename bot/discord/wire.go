@@ -3,6 +3,8 @@ package discord
 import (
 	"encoding/json"
 	"time"
+
+	"shothand/bot/discord/markup"
 )
 
 // The platform's objects, as far as they are read. They are decoded leniently,
@@ -31,8 +33,8 @@ func shown(u *wireUser, m *wireMember) string {
 	if m != nil && m.Nick != "" {
 		name = m.Nick
 	}
-	if name = visible(name); name == "" {
-		name = visible(u.Username)
+	if name = markup.Visible(name); name == "" {
+		name = markup.Visible(u.Username)
 	}
 	return name
 }

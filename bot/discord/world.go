@@ -5,6 +5,8 @@ import (
 	"net/http"
 	"slices"
 	"sync"
+
+	"shothand/bot/discord/rest"
 )
 
 // A world is what is known of servers, channels and threads, and which of the
@@ -144,7 +146,7 @@ func (d *Discord) rebind(by uint64) error {
 func (d *Discord) place(ctx context.Context, id string) (channel, thread string, err error) {
 	c, known := d.world.channel(id)
 	if !known {
-		if err := d.rest.do(ctx, call{method: http.MethodGet, path: "/channels/" + id}, &c); err != nil {
+		if err := d.rest.Do(ctx, rest.Call{Method: http.MethodGet, Path: "/channels/" + id}, &c); err != nil {
 			return "", "", err
 		}
 		d.world.addChannel(c)

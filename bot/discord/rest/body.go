@@ -1,4 +1,4 @@
-package discord
+package rest
 
 import (
 	"bytes"
@@ -26,7 +26,7 @@ func encode(body any, files []chat.File) (data []byte, kind string, err error) {
 		return nil, "", err
 	}
 	for i, f := range files {
-		head := fmt.Sprintf(`form-data; name="files[%d]"; filename="%s"`, i, fileName(f.Name))
+		head := fmt.Sprintf(`form-data; name="files[%d]"; filename="%s"`, i, FileName(f.Name))
 		if err := part(form, head, "application/octet-stream", f.Data); err != nil {
 			return nil, "", err
 		}
@@ -45,8 +45,8 @@ func part(form *multipart.Writer, head, kind string, data []byte) error {
 	return err
 }
 
-// fileName keeps of a name what every server takes.
-func fileName(s string) string {
+// FileName keeps of a name what every server takes.
+func FileName(s string) string {
 	return strings.Map(func(r rune) rune {
 		if 'a' <= r && r <= 'z' || 'A' <= r && r <= 'Z' || '0' <= r && r <= '9' || r == '.' || r == '-' || r == '_' {
 			return r

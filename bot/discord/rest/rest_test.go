@@ -1,4 +1,4 @@
-package discord
+package rest
 
 import (
 	"io"
@@ -67,15 +67,39 @@ func TestRefusals(t *testing.T) {
 	} {
 		synctest.Test(t, func(t *testing.T) {
 			s := &script{answers: c.answers}
-			r := &rest{
-				http: &http.Client{Transport: s}, clean: newRedactor("x"), log: slog.New(slog.DiscardHandler),
-				times: Timings{}.orUsual(), limits: &limits{routes: map[string]time.Time{}},
-			}
+			r := New(Options{
+				HTTP: &http.Client{Transport: s}, Secrets: NewRedactor("x"), Log: slog.New(slog.DiscardHandler), Call: 20 * time.Second, Retry: 500 * time.Millisecond,
+			})
 			began := time.Now()
-			err := r.do(t.Context(), call{method: http.MethodGet, path: "/gateway"}, nil)
+			err := r.Do(t.Context(), Call{Method: http.MethodGet, Path: "/gateway"}, nil)
 			if took := time.Since(began); took < c.least || took > c.most || (err != nil) != c.fails || s.calls != c.calls {
 				t.Errorf("%s: %v, %d calls, %v; want %v to %v, %d calls", name, took, s.calls, err, c.least, c.most, c.calls)
 			}
 		})
+	}
+}
+
+// Limits are kept by what they depend on, and hold no token.
+func TestRoutes(t *testing.T) {
+	for path, want := range map[string]string{
+		"/channels/12/messages/34":            "GET /channels/12/messages/-",
+		"/channels/12/messages?after=5":       "GET /channels/12/messages",
+		"/interactions/12/tok/callback":       "GET /interactions/-/-/callback",
+		"/webhooks/12/tok/messages/@original": "GET /webhooks/12/-/messages/@original",
+		"/applications/12/guilds/34/commands": "GET /applications/12/guilds/-/commands",
+		"/channels/12/messages/34/threads":    "GET /channels/12/messages/-/threads",
+	} {
+		if got := routeOf(Call{Method: "GET", Path: path}); got != want {
+			t.Errorf("%s: %s, want %s", path, got, want)
+		}
+	}
+	if d := duration(1e12); d != 0 {
+		t.Error(d)
+	}
+	if d := duration(1e6); d != longestWait {
+		t.Error(d)
+	}
+	if d := seconds("1.5"); d != 1500*time.Millisecond {
+		t.Error(d)
 	}
 }

@@ -1,4 +1,4 @@
-package discord
+package markup
 
 import (
 	"strings"
@@ -22,8 +22,8 @@ func TestPlain(t *testing.T) {
 		{"\u3164\u2800 x", "x"},
 		{"/coffee edit name:house time:25-31", "/coffee edit name:house time:25-31"},
 	} {
-		if got := plain(test.text); got != test.want {
-			t.Errorf("plain(%q) = %q, want %q", test.text, got, test.want)
+		if got := Plain(test.text); got != test.want {
+			t.Errorf("Plain(%q) = %q, want %q", test.text, got, test.want)
 		}
 	}
 }
@@ -38,8 +38,8 @@ func FuzzSplit(f *testing.F) {
 			t.Skip()
 		}
 		ends := map[int]bool{0: true} // where in the text the pieces so far may end
-		for i, piece := range split(text, n) {
-			if length(piece) > n {
+		for i, piece := range Split(text, n) {
+			if Length(piece) > n {
 				t.Fatalf("piece %q is longer than %d", piece, n)
 			}
 			if !utf8.ValidString(piece) {
@@ -68,8 +68,8 @@ func FuzzSplit(f *testing.F) {
 // taken away it is the text.
 func TestPlainIsReversible(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		text := visible(rapid.String().Draw(t, "text"))
-		got := plain(text)
+		text := Visible(rapid.String().Draw(t, "text"))
+		got := Plain(text)
 		var b strings.Builder
 		for i := 0; i < len(got); i++ {
 			if got[i] == '\\' && i+1 < len(got) {
@@ -78,29 +78,7 @@ func TestPlainIsReversible(t *testing.T) {
 			b.WriteByte(got[i])
 		}
 		if b.String() != text {
-			t.Errorf("plain(%q) = %q, which reads %q", text, got, b.String())
+			t.Errorf("Plain(%q) = %q, which reads %q", text, got, b.String())
 		}
 	})
-}
-
-func TestIDs(t *testing.T) {
-	for _, test := range []struct {
-		id, thread, message string
-		isMessage           bool
-	}{
-		{"12", "", "12", true},
-		{"34/12", "34", "12", true},
-		{"i12", "", "12", false},
-		{"rem-2026-03-02", "", "rem-2026-03-02", false},
-		{"t1772", "", "t1772", false},
-	} {
-		thread, message, isMessage := cutID(test.id)
-		if thread != test.thread || message != test.message || isMessage != test.isMessage {
-			t.Errorf("cutID(%q) = %q, %q, %v", test.id, thread, message, isMessage)
-		}
-	}
-	// An id and its time from the platform's documentation of its ids.
-	if got := timeOf("175928847299117063").UTC().Format("2006-01-02T15:04:05.000"); got != "2016-04-30T11:18:25.796" {
-		t.Error(got)
-	}
 }

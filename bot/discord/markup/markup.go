@@ -1,4 +1,6 @@
-package discord
+// Package markup makes texts that Discord shows as they are written, within its
+// limits.
+package markup
 
 import (
 	"strings"
@@ -10,9 +12,9 @@ import (
 // language, too few to paint over the lines around.
 const maxMarks = 3
 
-// visible drops what is not seen or turns the reading direction, so that a
+// Visible drops what is not seen or turns the reading direction, so that a
 // name can neither hide nor disguise anything.
-func visible(s string) string {
+func Visible(s string) string {
 	var b strings.Builder
 	marks := 0
 	for _, r := range strings.ToValidUTF8(s, "\uFFFD") {
@@ -44,9 +46,9 @@ func blank(r rune) bool {
 	return false
 }
 
-// plain makes text show as it is written: no format, no mention, no link.
-func plain(s string) string {
-	s = visible(s)
+// Plain makes text show as it is written: no format, no mention, no link.
+func Plain(s string) string {
+	s = Visible(s)
 	var b strings.Builder
 	start := true // of a line, where a few more characters format
 	for i, r := range s {
@@ -82,24 +84,24 @@ func upToSpace(s string) string {
 	return s
 }
 
-// label makes a text of at most n characters on one line, for what shows no
+// Label makes a text of at most n characters on one line, for what shows no
 // formats.
-func label(s string, n int) string {
-	return cut(strings.Join(strings.Fields(visible(s)), " "), n)
+func Label(s string, n int) string {
+	return Cut(strings.Join(strings.Fields(Visible(s)), " "), n)
 }
 
-// cut shortens s to n characters.
-func cut(s string, n int) string {
-	if length(s) <= n {
+// Cut shortens s to n characters.
+func Cut(s string, n int) string {
+	if Length(s) <= n {
 		return s
 	}
-	pieces := split(s, n-1)
+	pieces := Split(s, n-1)
 	return strings.TrimSuffix(strings.TrimRight(pieces[0], " \n"), `\`) + "…"
 }
 
-// length counts characters as the strictest reading of the platform's limits
+// Length counts characters as the strictest reading of the platform's limits
 // has it: those beyond the basic plane count twice.
-func length(s string) int {
+func Length(s string) int {
 	n := 0
 	for _, r := range s {
 		n += width(r)
@@ -114,12 +116,12 @@ func width(r rune) int {
 	return 1
 }
 
-// split cuts text into pieces of at most n characters: between lines, else
+// Split cuts text into pieces of at most n characters: between lines, else
 // between words, else anywhere but after a backslash. The pieces joined by the
 // breaks they were cut at are the text.
-func split(text string, n int) []string {
+func Split(text string, n int) []string {
 	var pieces []string
-	for length(text) > n {
+	for Length(text) > n {
 		end := fitting(text, n)
 		piece := text[:end]
 		at := strings.LastIndexByte(piece, '\n')

@@ -1,4 +1,4 @@
-package discord
+package rest
 
 import (
 	"context"
@@ -40,11 +40,11 @@ const shortestWait = 100 * time.Millisecond
 const longestWait = time.Hour
 
 // wait returns when c may be made, or with an error when ctx is done.
-func (l *limits) wait(ctx context.Context, c call) error {
+func (l *limits) wait(ctx context.Context, c Call) error {
 	for {
 		l.mu.Lock()
 		until := l.routes[routeOf(c)]
-		if !c.bare && l.global.After(until) {
+		if !c.Bare && l.global.After(until) {
 			until = l.global
 		}
 		l.mu.Unlock()
@@ -52,14 +52,14 @@ func (l *limits) wait(ctx context.Context, c call) error {
 		if d <= 0 {
 			return ctx.Err()
 		}
-		if err := sleep(ctx, d); err != nil {
+		if err := Sleep(ctx, d); err != nil {
 			return err
 		}
 	}
 }
 
 // heed notes what an answer says of limits.
-func (l *limits) heed(c call, resp *http.Response, answer []byte) {
+func (l *limits) heed(c Call, resp *http.Response, answer []byte) {
 	h := resp.Header
 	if resp.StatusCode != http.StatusTooManyRequests {
 		if h.Get("X-Ratelimit-Remaining") == "0" {
@@ -136,16 +136,21 @@ func duration(x float64) time.Duration {
 
 // routeOf names the calls that share a limit with c: the path with its first
 // id, on which limits depend, and without the others and without tokens.
-func routeOf(c call) string {
-	path, _, _ := strings.Cut(c.path, "?")
+func routeOf(c Call) string {
+	path, _, _ := strings.Cut(c.Path, "?")
 	parts := strings.Split(strings.TrimPrefix(path, "/"), "/")
 	for i, p := range parts {
-		if i > 1 && (number(p) > 0 || i == 2 && (parts[0] == "interactions" || parts[0] == "webhooks")) {
+		if i > 1 && (isNumber(p) || i == 2 && (parts[0] == "interactions" || parts[0] == "webhooks")) {
 			parts[i] = "-"
 		}
 	}
 	if parts[0] == "interactions" {
 		parts[1] = "-"
 	}
-	return c.method + " /" + strings.Join(parts, "/")
+	return c.Method + " /" + strings.Join(parts, "/")
+}
+
+func isNumber(id string) bool {
+	n, err := strconv.ParseUint(id, 10, 64)
+	return err == nil && n > 0
 }

@@ -1,4 +1,4 @@
-package discord
+package rest
 
 import (
 	"bytes"
@@ -11,23 +11,23 @@ import (
 	"strings"
 )
 
-// A redirect sends every call to another server's root, and has it say that
+// A Redirect sends every call to another server's root, and has it say that
 // its gateway is there, too.
-type redirect struct {
-	root *url.URL // nil: nothing is redirected
-	next http.RoundTripper
+type Redirect struct {
+	Root *url.URL // nil: nothing is redirected
+	Next http.RoundTripper
 }
 
 // RoundTrip makes one call.
-func (r redirect) RoundTrip(req *http.Request) (*http.Response, error) {
-	if r.root == nil {
-		return r.next.RoundTrip(req)
+func (r Redirect) RoundTrip(req *http.Request) (*http.Response, error) {
+	if r.Root == nil {
+		return r.Next.RoundTrip(req)
 	}
 	there := req.Clone(req.Context())
-	there.URL.Scheme, there.URL.Host, there.Host = r.root.Scheme, r.root.Host, r.root.Host
-	there.URL.Path = strings.TrimSuffix(r.root.Path, "/") + req.URL.Path
+	there.URL.Scheme, there.URL.Host, there.Host = r.Root.Scheme, r.Root.Host, r.Root.Host
+	there.URL.Path = strings.TrimSuffix(r.Root.Path, "/") + req.URL.Path
 	there.URL.RawPath = ""
-	resp, err := r.next.RoundTrip(there)
+	resp, err := r.Next.RoundTrip(there)
 	if err == nil && resp.StatusCode == http.StatusOK && strings.HasSuffix(req.URL.Path, "/gateway") {
 		err = r.moveGateway(resp)
 	}
@@ -36,14 +36,14 @@ func (r redirect) RoundTrip(req *http.Request) (*http.Response, error) {
 
 // CloseIdleConnections closes what is open and unused, which a client asks of
 // its outermost transport alone.
-func (r redirect) CloseIdleConnections() {
-	if next, ok := r.next.(interface{ CloseIdleConnections() }); ok {
+func (r Redirect) CloseIdleConnections() {
+	if next, ok := r.Next.(interface{ CloseIdleConnections() }); ok {
 		next.CloseIdleConnections()
 	}
 }
 
 // moveGateway rewrites the answer that says where the gateway is.
-func (r redirect) moveGateway(resp *http.Response) error {
+func (r Redirect) moveGateway(resp *http.Response) error {
 	body, err := io.ReadAll(io.LimitReader(resp.Body, 1<<16))
 	if err = cmp.Or(err, resp.Body.Close()); err != nil {
 		return err
@@ -53,8 +53,8 @@ func (r redirect) moveGateway(resp *http.Response) error {
 	}
 	if json.Unmarshal(body, &said) == nil {
 		if at, err := url.Parse(said.URL); err == nil && said.URL != "" {
-			at.Host, at.Scheme = r.root.Host, "ws"
-			if r.root.Scheme == "https" {
+			at.Host, at.Scheme = r.Root.Host, "ws"
+			if r.Root.Scheme == "https" {
 				at.Scheme = "wss"
 			}
 			said.URL = at.String()
