@@ -13,6 +13,7 @@ import (
 	"github.com/bwmarrin/discordgo"
 
 	"shothand/bot/chat"
+	"shothand/bot/discord/line"
 	"shothand/bot/discord/rest"
 )
 
@@ -32,7 +33,7 @@ type Options struct {
 	Texts Texts
 	Times Timings // zero: the usual
 	// Dial opens a connection to a server; nil: over the network.
-	Dial dialFunc
+	Dial line.DialFunc
 }
 
 // Texts are the sentences that the service has to say by itself.

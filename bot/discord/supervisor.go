@@ -12,10 +12,11 @@ import (
 	"slices"
 	"time"
 
-	"shothand/bot/discord/rest"
-
 	"github.com/bwmarrin/discordgo"
 	"github.com/gorilla/websocket"
+
+	"shothand/bot/discord/line"
+	"shothand/bot/discord/rest"
 )
 
 // identifiesADay is how many sessions are opened in 24 hours at most. The
@@ -31,7 +32,7 @@ const intents = discordgo.IntentsGuilds | discordgo.IntentsGuildMessages | disco
 type gateway struct {
 	token  string
 	client *http.Client
-	dial   dialFunc
+	dial   line.DialFunc
 	shard  Shard
 	times  Timings
 	log    *slog.Logger
@@ -132,11 +133,11 @@ var (
 
 // session opens a session and returns when it has ended, with why.
 func (g *gateway) session(ctx context.Context) error {
-	l := newLine(g.times, g.dial, g.log, func(kind string, data json.RawMessage) {
+	l := line.New(g.times.Open, g.times.Hello, g.dial, g.log, func(kind string, data json.RawMessage) {
 		defer g.recovered(kind)
 		g.event(kind, data)
 	})
-	defer l.cut()
+	defer l.Cut()
 	gone := make(chan struct{}, 1)
 	s, err := g.newSession(l, gone)
 	if err != nil {
@@ -149,14 +150,14 @@ func (g *gateway) session(ctx context.Context) error {
 	select {
 	case err := <-opened:
 		if err != nil {
-			return cmp.Or(fatal(err), l.why(), err)
+			return cmp.Or(fatal(err), l.Why(), err)
 		}
 	case <-limit.C:
-		l.cut() // so that Open lets go of the session
+		l.Cut() // so that Open lets go of the session
 		g.close(s)
 		return errSlowOpen
 	case <-ctx.Done():
-		l.cut()
+		l.Cut()
 		g.close(s)
 		return ctx.Err()
 	}
@@ -164,19 +165,19 @@ func (g *gateway) session(ctx context.Context) error {
 	g.state.set(true, time.Now())
 	defer func() { g.state.set(false, time.Now()) }()
 	err = g.watch(ctx, s, gone)
-	l.mute()
+	l.Mute()
 	g.close(s)
-	return cmp.Or(l.why(), err)
+	return cmp.Or(l.Why(), err)
 }
 
 // newSession makes a session that never mends itself.
-func (g *gateway) newSession(l *line, gone chan<- struct{}) (*discordgo.Session, error) {
+func (g *gateway) newSession(l *line.Line, gone chan<- struct{}) (*discordgo.Session, error) {
 	s, err := discordgo.New("Bot " + g.token)
 	if err != nil {
 		return nil, err
 	}
 	s.Client = g.client
-	s.Dialer = l.dialer()
+	s.Dialer = l.Dialer()
 	s.Identify.Intents = intents
 	s.ShardID, s.ShardCount = g.shard.Number, g.shard.Of
 	s.Compress = false // so that the line can read

@@ -1,4 +1,4 @@
-package discord
+package line
 
 import (
 	"bufio"
@@ -101,14 +101,14 @@ const (
 // see of it.
 type reader struct {
 	in     *bufio.Reader
-	line   *line
+	line   *Line
 	head   bool  // the answer to the handshake is still being read
 	frames bool  // it was such that frames follow
 	began  frame // a message of which more frames come
 	ready  []byte
 }
 
-func newReader(in io.Reader, l *line) *reader {
+func newReader(in io.Reader, l *Line) *reader {
 	return &reader{in: bufio.NewReader(in), line: l, head: true}
 }
 
@@ -166,7 +166,7 @@ func (r *reader) next() ([]byte, error) {
 
 // hear takes a message and returns what discordgo is to see of it, or an error
 // if it ends the line.
-func (l *line) hear(data []byte) ([]byte, error) {
+func (l *Line) hear(data []byte) ([]byte, error) {
 	var p packet
 	if err := json.Unmarshal(data, &p); err != nil || p.Op == nil {
 		l.strange(data)
@@ -199,12 +199,12 @@ func (l *line) hear(data []byte) ([]byte, error) {
 }
 
 // strange notes a message that is no object of the gateway's.
-func (l *line) strange(data []byte) {
+func (l *Line) strange(data []byte) {
 	l.log.Warn("the gateway said what it never should", "bytes", len(data))
 }
 
 // greeted notes the interval of the heart.
-func (l *line) greeted(data json.RawMessage) bool {
+func (l *Line) greeted(data json.RawMessage) bool {
 	var hello struct {
 		Interval int64 `json:"heartbeat_interval"`
 	}

@@ -1,4 +1,6 @@
-package discord
+// Package line is the connection under a session of the gateway: it ends where
+// discordgo would hang.
+package line
 
 import (
 	"context"
@@ -13,21 +15,21 @@ import (
 	"github.com/gorilla/websocket"
 )
 
-// A line is the connection under one session of the gateway. It reads what
+// A Line is the connection under one session of the gateway. It reads what
 // discordgo would, uncompressed, takes the events, and ends the session where
 // discordgo would hang or be rude: without a sign of life, told to reconnect,
 // or told that its session is invalid.
-type line struct {
-	times  Timings
-	open   dialFunc
-	log    *slog.Logger
-	event  func(kind string, data json.RawMessage) // takes one event, at once
-	mu     sync.Mutex
-	conn   net.Conn
-	closed bool
-	muted  bool
-	beat   time.Duration // interval of the heart, 0 before Hello
-	told   error         // why the line ended itself
+type Line struct {
+	opening, hello time.Duration
+	open           DialFunc
+	log            *slog.Logger
+	event          func(kind string, data json.RawMessage) // takes one event, at once
+	mu             sync.Mutex
+	conn           net.Conn
+	closed         bool
+	muted          bool
+	beat           time.Duration // interval of the heart, 0 before Hello
+	told           error         // why the line ended itself
 }
 
 // Reasons for which a line ends itself.
@@ -36,17 +38,19 @@ var (
 	errInvalid   = errors.New("told that the session is invalid")
 )
 
-// A dialFunc opens a connection.
-type dialFunc = func(ctx context.Context, network, addr string) (net.Conn, error)
+// A DialFunc opens a connection.
+type DialFunc = func(ctx context.Context, network, addr string) (net.Conn, error)
 
-func newLine(t Timings, open dialFunc, log *slog.Logger, event func(string, json.RawMessage)) *line {
-	return &line{times: t, open: open, log: log, event: event}
+// New returns the connection of a session that is to be opened: its times are for the
+// opening, and for a silence before the interval of the heart is known.
+func New(opening, hello time.Duration, open DialFunc, log *slog.Logger, event func(string, json.RawMessage)) *Line {
+	return &Line{opening: opening, hello: hello, open: open, log: log, event: event}
 }
 
-// dialer returns what discordgo opens its socket with.
-func (l *line) dialer() *websocket.Dialer {
+// Dialer returns what discordgo opens its socket with.
+func (l *Line) Dialer() *websocket.Dialer {
 	return &websocket.Dialer{
-		HandshakeTimeout: l.times.Open,
+		HandshakeTimeout: l.opening,
 		NetDialContext:   l.dial,
 		NetDialTLSContext: func(ctx context.Context, network, addr string) (net.Conn, error) {
 			host, _, err := net.SplitHostPort(addr)
@@ -66,13 +70,13 @@ func (l *line) dialer() *websocket.Dialer {
 	}
 }
 
-func (l *line) dial(ctx context.Context, network, addr string) (net.Conn, error) {
+func (l *Line) dial(ctx context.Context, network, addr string) (net.Conn, error) {
 	conn, err := l.open(ctx, network, addr)
 	return l.over(conn, err)
 }
 
 // over takes conn as the line's.
-func (l *line) over(conn net.Conn, err error) (net.Conn, error) {
+func (l *Line) over(conn net.Conn, err error) (net.Conn, error) {
 	if err != nil {
 		return nil, err
 	}
@@ -85,8 +89,8 @@ func (l *line) over(conn net.Conn, err error) (net.Conn, error) {
 	return &lineConn{conn, newReader(patient{conn, l}, l)}, nil
 }
 
-// cut ends the line at once, whatever discordgo does with it.
-func (l *line) cut() {
+// Cut ends the line at once, whatever discordgo does with it.
+func (l *Line) Cut() {
 	l.mu.Lock()
 	defer l.mu.Unlock()
 	l.closed = true
@@ -95,8 +99,8 @@ func (l *line) cut() {
 	}
 }
 
-// why returns the reason for which the line ended itself, or nil.
-func (l *line) why() error {
+// Why returns the reason for which the line ended itself, or nil.
+func (l *Line) Why() error {
 	l.mu.Lock()
 	defer l.mu.Unlock()
 	return l.told
@@ -104,31 +108,31 @@ func (l *line) why() error {
 
 // patience is how long the gateway may be silent: it answers every beat of the
 // heart, so half an interval more means that nobody is there.
-func (l *line) patience() time.Duration {
+func (l *Line) patience() time.Duration {
 	l.mu.Lock()
 	defer l.mu.Unlock()
 	if l.beat == 0 {
-		return l.times.Hello
+		return l.hello
 	}
 	return l.beat + l.beat/2
 }
 
 // end notes why the line ends itself, and returns it.
-func (l *line) end(why error) error {
+func (l *Line) end(why error) error {
 	l.mu.Lock()
 	defer l.mu.Unlock()
 	l.told = why
 	return why
 }
 
-// mute says that nothing that comes in counts any more.
-func (l *line) mute() {
+// Mute says that nothing that comes in counts any more.
+func (l *Line) Mute() {
 	l.mu.Lock()
 	defer l.mu.Unlock()
 	l.muted = true
 }
 
-func (l *line) ended() bool {
+func (l *Line) ended() bool {
 	l.mu.Lock()
 	defer l.mu.Unlock()
 	return l.muted || l.told != nil
@@ -146,7 +150,7 @@ func (c *lineConn) Read(p []byte) (int, error) { return c.in.Read(p) }
 // A patient reads with a deadline.
 type patient struct {
 	net.Conn
-	line *line
+	line *Line
 }
 
 // Read reads from the connection itself.
