@@ -42,6 +42,7 @@ func TestAMessageTakesOneLookAndOneChange(t *testing.T) {
 		"Tide 18 36 27 sour", "Tide 18 36 27 grind 3.5 sour", "lower", "/undo", // a dial's first number
 		"went to 4.9", "/undo", "18 36 27 sour", "that was Harbour", "18 36 15 choked", "not sour, bitter", "did it",
 		"actually 4.8", "actually 4.9", "/undo", "18 36 27", "sour practice",
+		"18 36", "/coffee edit Harbour yield:37", "/undo", "/grinder edit left step:0.2", "/undo", "/setup name:Lane", "/undo", // settings, also over a question
 	} {
 		views, updates := s.Counts()
 		outs := say(text)

@@ -92,18 +92,21 @@ func layersStart(t *turn.Turn, r *recent.Book, c chat.Command) ([]turn.Out, erro
 	}
 	b := layers.Table{Begun: l}
 	b.Coffee, _ = r.Coffee(l.Coffee)
-	err = t.Update(func(tx *store.Tx) error {
+	var post chat.Post
+	err = t.Update(func(tx *store.Tx) (err error) {
 		if err := closeTable(t, tx, r); err != nil {
 			return err
 		}
-		e, err := add(t, tx, r, l)
-		b.Entry = e
-		return err
+		if b.Entry, err = add(t, tx, r, l); err != nil {
+			return err
+		}
+		post = startPost(t, b, t.Who.Name, cuts)
+		return t.Remember(tx, post)
 	})
 	if err != nil {
 		return nil, err
 	}
-	outs := []turn.Out{{Post: startPost(t, b, t.Who.Name, cuts)}}
+	outs := []turn.Out{{Post: post}}
 	if l.Blind {
 		key := t.Post(chat.Info, t.Own().Key(l.Key))
 		key.Private = true

@@ -32,7 +32,8 @@ func unmove(t *turn.Turn, tx *store.Tx, old bar.Setting) error {
 
 // Restore undoes a setting, and nothing that was changed since.
 func Restore(t *turn.Turn, r *recent.Book, e bar.Entry, old bar.Setting) ([]turn.Out, error) {
-	err := t.Update(func(tx *store.Tx) error {
+	now, bars := *r, t.Bar
+	err := t.Update(func(tx *store.Tx) (err error) {
 		if err := oldNumbers(t, tx, r, e, old.Grinder.ID); err != nil {
 			return err
 		}
@@ -42,44 +43,45 @@ func Restore(t *turn.Turn, r *recent.Book, e bar.Entry, old bar.Setting) ([]turn
 		if err := tx.MarkSeen(t.Bar.ID, t.Msg.ID, t.Now); err != nil {
 			return err
 		}
-		return tx.PutEntry(t.Bar.ID, e)
-	})
-	text, err := putBackText(t, r, old, err)
-	if old.Device.ID != 0 && old.Added {
-		text = t.In().DeviceGone(old.Device.Name)
-	}
-	return t.Says(chat.Recorded, text), err
-}
-
-// putBackText says what a setting was and is, after it was put back. It speaks as the
-// bar does then.
-func putBackText(t *turn.Turn, was *recent.Book, old bar.Setting, err error) (string, error) {
-	if err != nil {
-		return "", err
-	}
-	now, bars := *was, t.Bar
-	err = t.See(func(tx *store.Tx) (err error) {
+		if err := tx.PutEntry(t.Bar.ID, e); err != nil {
+			return err
+		}
 		if bars, err = tx.Bar(t.Bar.ID); err != nil {
 			return err
 		}
 		if now.Coffees, err = tx.Coffees(t.Bar.ID); err != nil {
 			return err
 		}
-		now.Grinders, err = tx.Grinders(t.Bar.ID)
-		return err
+		if now.Grinders, err = tx.Grinders(t.Bar.ID); err != nil {
+			return err
+		}
+		return t.Remember(tx, t.Post(chat.Recorded, ""))
 	})
+	if err != nil {
+		return nil, err
+	}
+	text := putBackText(t, r, &now, bars, old)
+	if old.Device.ID != 0 && old.Added {
+		text = t.In().DeviceGone(old.Device.Name)
+	}
+	return t.Says(chat.Recorded, text), nil
+}
+
+// putBackText says what a setting was and is, after it was put back. It speaks as the
+// bar does then.
+func putBackText(t *turn.Turn, was, now *recent.Book, bars bar.Bar, old bar.Setting) string {
 	l := say.In(bars.Language)
 	switch {
 	case old.Coffee.ID != 0:
 		a, _ := was.Coffee(old.Coffee.ID)
 		b, _ := now.Coffee(old.Coffee.ID)
-		return l.PutBack(a.Name, l.CoffeeFacts(a, grinderName(was, a)), l.CoffeeFacts(b, grinderName(&now, b))), err
+		return l.PutBack(a.Name, l.CoffeeFacts(a, grinderName(was, a)), l.CoffeeFacts(b, grinderName(now, b)))
 	case old.Grinder.ID != 0:
 		a, _ := was.Grinder(old.Grinder.ID)
 		b, _ := now.Grinder(old.Grinder.ID)
-		return l.PutBack(a.Name, l.GrinderFacts(a), l.GrinderFacts(b)), err
+		return l.PutBack(a.Name, l.GrinderFacts(a), l.GrinderFacts(b))
 	}
-	return l.PutBack(t.Bar.Name, l.BarFacts(t.Bar), l.BarFacts(bars)), err
+	return l.PutBack(t.Bar.Name, l.BarFacts(t.Bar), l.BarFacts(bars))
 }
 
 func grinderName(r *recent.Book, c bar.Coffee) string {

@@ -128,7 +128,7 @@ func (t *Turn) Change(do func(*store.Tx) (bar.Setting, error)) error {
 		_, err = tx.AddEntry(t.Bar.ID, bar.Entry{
 			Message: t.Msg.ID, Person: t.Who.ID, At: t.Now, Day: bar.DayOf(t.Now), Raw: t.Msg.Text, What: old,
 		})
-		return err
+		return errors.Join(err, t.Remember(tx, t.Post(chat.Recorded, "")))
 	})
 }
 
