@@ -18,7 +18,7 @@ import (
 
 // coffeePageOf looks it up.
 func coffeePageOf(t *turn.Turn, r *recent.Book, c bar.Coffee, book review.Book) (say.CoffeePage, error) {
-	p := say.CoffeePage{Lang: t.In(), Coffee: c}
+	p := say.CoffeePage{Lang: t.In(), Coffee: c, Currency: t.Bar.Currency}
 	p.Best, p.HasBest = review.BestOf(c.ID, book.Cups)
 	p.Grinder, _ = r.Grinder(c.Grinder)
 	h, err := t.History(c.ID)

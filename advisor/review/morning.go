@@ -17,26 +17,33 @@ type Morning struct {
 	Minutes float64 // from the first shot to the call
 }
 
+// A coffeeDay is one coffee on one day.
+type coffeeDay struct {
+	day    bar.Day
+	coffee bar.CoffeeID
+}
+
+// firstCalls returns when each coffee was first called dialled in, each day.
+func firstCalls(calls []bar.Entry) map[coffeeDay]time.Time {
+	first := map[coffeeDay]time.Time{}
+	for _, e := range calls {
+		d, ok := e.What.(bar.Dialled)
+		key := coffeeDay{e.Day, d.Coffee}
+		if _, before := first[key]; ok && !before {
+			first[key] = e.At
+		}
+	}
+	return first
+}
+
 // mornings returns the days of the span on which a coffee was called dialled in.
 // Days without a call are not counted: nobody knows when they were done.
 func mornings(span Span, cups []Cup, calls []bar.Entry) []Morning {
-	type morning struct {
-		day    bar.Day
-		coffee bar.CoffeeID
-	}
-	called := map[morning]time.Time{}
-	for _, e := range calls {
-		d, ok := e.What.(bar.Dialled)
-		key := morning{e.Day, d.Coffee}
-		if _, before := called[key]; ok && !before && span.own(e) {
-			called[key] = e.At
-		}
-	}
-	at := map[morning]int{}
+	called := firstCalls(slices.DeleteFunc(slices.Clone(calls), func(e bar.Entry) bool { return !span.own(e) }))
+	at := map[coffeeDay]int{}
 	var list []Morning
-	first := map[morning]time.Time{}
 	for _, c := range cups {
-		key := morning{c.Entry.Day, c.Shot.Coffee}
+		key := coffeeDay{c.Entry.Day, c.Shot.Coffee}
 		call, ok := called[key]
 		if !ok || !span.own(c.Entry) || c.Entry.At.After(call) || c.Shot.Marks.Has(bar.Practice) {
 			continue
@@ -44,7 +51,7 @@ func mornings(span Span, cups []Cup, calls []bar.Entry) []Morning {
 		i, ok := at[key]
 		if !ok {
 			i = len(list)
-			at[key], first[key] = i, c.Entry.At
+			at[key] = i
 			list = append(list, Morning{Day: key.day, Coffee: key.coffee, Minutes: call.Sub(c.Entry.At).Minutes()})
 		}
 		list[i].Shots++
@@ -83,7 +90,7 @@ func (b Bill) Each(sum float64) float64 { return sum / max(float64(b.Mornings), 
 type Cost struct {
 	Total    Bill
 	Before   Bill         // of the span of as many days before it
-	Held     int          // days of that span with a shot
+	Trend    Trend        // of the shots a morning takes, beside that span
 	Coffees  []CoffeeBill // the dearest first
 	Weeks    []WeekBill   // oldest first
 	Uncalled int          // days on which a coffee was pulled and nobody called it dialled in
@@ -122,12 +129,13 @@ func costOf(span Span, coffees []bar.Coffee, cups []Cup, calls []bar.Entry, now 
 		}
 		c.Weeks[len(c.Weeks)-1].add(m, price)
 	}
-	for _, m := range mornings(span.Before(), cups, calls) {
+	before := mornings(span.Before(), cups, calls)
+	for _, m := range before {
 		own := at(m.Coffee)
 		own.Before.add(m, own.Coffee.Price)
 		c.Before.add(m, own.Coffee.Price)
 	}
-	c.Held = daysWithShots(span.Before(), cups)
+	c.Trend = compared(now, before)
 	c.Uncalled = uncalled(span, cups, now)
 	slices.SortStableFunc(c.Coffees, func(a, b CoffeeBill) int {
 		return cmp.Or(cmp.Compare(b.Money, a.Money), cmp.Compare(b.Grams, a.Grams))
@@ -135,31 +143,16 @@ func costOf(span Span, coffees []bar.Coffee, cups []Cup, calls []bar.Entry, now 
 	return c
 }
 
-// daysWithShots returns on how many days of a span there were shots.
-func daysWithShots(span Span, cups []Cup) int {
-	days := map[bar.Day]bool{}
-	for _, c := range cups {
-		if span.own(c.Entry) {
-			days[c.Entry.Day] = true
-		}
-	}
-	return len(days)
-}
-
 // uncalled returns on how many days a coffee was pulled that nobody called.
 func uncalled(span Span, cups []Cup, called []Morning) int {
-	type morning struct {
-		day    bar.Day
-		coffee bar.CoffeeID
-	}
-	days := map[morning]bool{}
+	days := map[coffeeDay]bool{}
 	for _, c := range cups {
 		if span.own(c.Entry) && c.serves() {
-			days[morning{c.Entry.Day, c.Shot.Coffee}] = true
+			days[coffeeDay{c.Entry.Day, c.Shot.Coffee}] = true
 		}
 	}
 	for _, m := range called {
-		delete(days, morning{m.Day, m.Coffee})
+		delete(days, coffeeDay{m.Day, m.Coffee})
 	}
 	return len(days)
 }

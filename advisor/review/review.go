@@ -73,14 +73,13 @@ type Review struct {
 	Record   Record
 	Mornings []Morning // by day
 	Cost     Cost
-	Trend    Trend // of the shots a morning takes
 	Best     []Best
 	Worth    []Worth
 	Agree    Agreement
 	Scatter  Estimate // s by which single shots at one setting differ, sd; N shots
 	Coffees  []Trouble
-	Grinders []Trouble
-	Hours    []Trouble
+	Grinders []Trouble // none where each has one coffee
+	Hours    []Trouble // of cups that were served
 }
 
 // A Worth is what one step of a grinder is worth with a coffee.
@@ -101,10 +100,12 @@ func Of(span Span, b Book) Review {
 	r := Review{Span: span}
 	cups := r.count(b.Cups)
 	r.Mornings = mornings(span, b.Cups, b.Calls)
-	r.Cost, r.Trend = costOf(span, b.Coffees, b.Cups, b.Calls, r.Mornings), trendOf(r.Mornings)
+	r.Cost = costOf(span, b.Coffees, b.Cups, b.Calls, r.Mornings)
 	r.Coffees = troubles(cups, func(c Cup) Trouble { return Trouble{Coffee: c.Shot.Coffee} })
-	r.Grinders = troubles(cups, func(c Cup) Trouble { return Trouble{Grinder: c.Shot.Grinder} })
-	r.Hours = troubles(cups, func(c Cup) Trouble { return Trouble{Hour: c.Entry.At.Hour()} })
+	if grindersShared(cups) {
+		r.Grinders = troubles(cups, func(c Cup) Trouble { return Trouble{Grinder: c.Shot.Grinder} })
+	}
+	r.Hours = troubles(served(cups, b.Calls), func(c Cup) Trouble { return Trouble{Hour: c.Entry.At.Hour()} })
 	for _, c := range b.Coffees {
 		if best, ok := BestOf(c.ID, cups); ok {
 			r.Best = append(r.Best, best)

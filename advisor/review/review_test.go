@@ -154,27 +154,35 @@ func TestMornings(t *testing.T) {
 		t.Error(diff)
 	}
 	total := Bill{Mornings: 2, Shots: 3, Grams: 54, Minutes: 6, Unpriced: 54}
-	if r.Cost.Total != total || r.Cost.Uncalled != 1 || r.Trend != NoTrend || r.Days != 3 || r.Shots != 6 {
+	if r.Cost.Total != total || r.Cost.Uncalled != 1 || r.Cost.Trend != NoTrend || r.Days != 3 || r.Shots != 6 {
 		t.Errorf("cost %+v of %d shots on %d days", r.Cost, r.Shots, r.Days)
 	}
 }
 
-// The cost falls if its line does beyond chance.
-func TestTrend(t *testing.T) {
-	var falling, level []Morning
-	for i := range 18 {
-		day := bar.Day(at(1+i, 0).Format(time.DateOnly))
-		falling = append(falling, Morning{Day: day, Shots: 10 - i/2 + i%2})
-		level = append(level, Morning{Day: day, Shots: 4 + i*7%3})
+// Mornings take fewer shots than before where that is beyond chance, and nothing is
+// said of too few. It is one computation, so it cannot contradict the two means.
+func TestMorningsBesideTheSpanBefore(t *testing.T) {
+	mornings := func(shots ...int) (list []Morning) {
+		for _, n := range shots {
+			list = append(list, Morning{Shots: n})
+		}
+		return list
 	}
-	if c := trendOf(falling); c != Falling {
-		t.Errorf("falling: %v", c)
-	}
-	if c := trendOf(level); c != NoTrend {
-		t.Errorf("level: %v", c)
-	}
-	if c := trendOf(falling[:4]); c != NoTrend {
-		t.Errorf("four mornings: %v", c)
+	many, few := mornings(4, 5, 4, 3, 5, 4, 6), mornings(2, 1, 2, 3, 2, 2)
+	for _, test := range []struct {
+		name        string
+		now, before []Morning
+		want        Trend
+	}{
+		{"fewer", few, many, Fewer},
+		{"more", many, few, More},
+		{"alike", mornings(2, 3, 2, 1, 2, 3), few, Alike},
+		{"too few before", few, many[:4], NoTrend},
+		{"none before", few, nil, NoTrend},
+	} {
+		if got := compared(test.now, test.before); got != test.want {
+			t.Errorf("%s: %v, want %v", test.name, got, test.want)
+		}
 	}
 }
 

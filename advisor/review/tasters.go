@@ -1,6 +1,7 @@
 package review
 
 import (
+	"math"
 	"slices"
 
 	"shothand/advisor"
@@ -14,6 +15,9 @@ type Agreement struct {
 	agree.Agreement
 	Enough bool // to say anything
 	People int
+	Pairs  int     // of two that tasted the same shot
+	Same   int     // of them, that found the same
+	Chance float64 // of them, that would find the same if each answer were drawn by chance
 }
 
 // plain is how far from the middle, in taste steps, a cup is called under or
@@ -51,8 +55,33 @@ func agreement(courses []Course, span Span) Agreement {
 		values = append(values, row)
 	}
 	a := Agreement{People: len(people)}
-	a.Agreement, a.Enough = agree.Judge(values, agree.Ordinal)
+	a.Agreement, _ = agree.Judge(values, agree.Ordinal)
+	a.Enough = a.Units >= agree.Enough
+	a.pair(values)
 	return a
+}
+
+// pair counts how often two find the same of a shot, and how often they would if
+// their answers were any two of all.
+func (a *Agreement) pair(values [][]float64) {
+	answers, all := map[float64]float64{}, 0.0
+	for _, row := range values {
+		said := slices.DeleteFunc(slices.Clone(row), math.IsNaN)
+		if len(said) < 2 {
+			continue
+		}
+		for i, x := range said {
+			answers[x]++
+			all++
+			for _, y := range said[:i] {
+				a.Pairs++
+				a.Same += one(x == y)
+			}
+		}
+	}
+	for _, n := range answers {
+		a.Chance += float64(a.Pairs) * n * (n - 1) / (all * (all - 1))
+	}
 }
 
 // side returns −1 for under-extracted, +1 for over, 0 for neither.

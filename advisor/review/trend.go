@@ -3,56 +3,58 @@ package review
 import (
 	"math"
 
+	"gonum.org/v1/gonum/stat"
 	"gonum.org/v1/gonum/stat/distuv"
 )
 
-// A Trend is which way the cost of mornings goes.
+// A Trend is whether mornings take other than those of the span before.
 type Trend int
 
 // The trends.
 const (
-	NoTrend Trend = iota // that can be told from chance
-	Falling
-	Rising
+	NoTrend Trend = iota // too few mornings to say
+	Alike                // as far as can be told from chance
+	Fewer                // shots
+	More
 )
 
-// trendOf returns which way the shots of a morning go from week to week, by
-// least squares, where 9 in 10 of the interval is on one side.
-func trendOf(list []Morning) Trend {
-	if len(list) < Few {
+// compared returns whether a morning takes fewer shots than one of the span before,
+// where 9 in 10 of the interval of the difference is on one side.
+func compared(now, before []Morning) Trend {
+	if len(now) < Few || len(before) < Few {
 		return NoTrend
 	}
-	var x, y []float64
-	for _, m := range list {
-		day, _ := m.Day.Since(list[0].Day)
-		x, y = append(x, float64(day)/7), append(y, float64(m.Shots))
+	switch d := difference(shotsOf(now), shotsOf(before)); {
+	case d.High < 0:
+		return Fewer
+	case d.Low > 0:
+		return More
 	}
-	switch s := slope(x, y); {
-	case s.High < 0:
-		return Falling
-	case s.Low > 0:
-		return Rising
-	}
-	return NoTrend
+	return Alike
 }
 
-// slope returns the slope of y over x by least squares.
-func slope(x, y []float64) Estimate {
-	n := float64(len(x))
-	var mx, my, xx, xy, yy float64
-	for i := range x {
-		mx += x[i] / n
-		my += y[i] / n
+func shotsOf(list []Morning) (shots []float64) {
+	for _, m := range list {
+		shots = append(shots, float64(m.Shots))
 	}
-	for i := range x {
-		xx += (x[i] - mx) * (x[i] - mx)
-		xy += (x[i] - mx) * (y[i] - my)
-		yy += (y[i] - my) * (y[i] - my)
+	return shots
+}
+
+// difference returns by how much the mean of x is above that of y, which may
+// scatter otherwise: Welch's t, with the freedom of Satterthwaite,
+//
+//	s² = a + b,  a = s²x/nx,  b = s²y/ny,  freedom = (a + b)² / (a²/(nx − 1) + b²/(ny − 1))
+func difference(x, y []float64) Estimate {
+	mx, sx := stat.MeanVariance(x, nil)
+	my, sy := stat.MeanVariance(y, nil)
+	nx, ny := float64(len(x)), float64(len(y))
+	a, b := sx/nx, sy/ny
+	e := Estimate{Mid: mx - my, N: len(x) + len(y)}
+	half := 0.0
+	if a+b > 0 {
+		freedom := (a + b) * (a + b) / (a*a/(nx-1) + b*b/(ny-1))
+		half = distuv.StudentsT{Sigma: 1, Nu: freedom}.Quantile(0.95) * math.Sqrt(a+b)
 	}
-	if n < 3 || !(xx > 0) {
-		return Estimate{N: len(x), Low: math.Inf(-1), High: math.Inf(1)}
-	}
-	b := xy / xx
-	half := distuv.StudentsT{Sigma: 1, Nu: n - 2}.Quantile(0.95) * math.Sqrt(max(yy-b*xy, 0)/(n-2)/xx)
-	return Estimate{Mid: b, Low: b - half, High: b + half, N: len(x)}
+	e.Low, e.High = e.Mid-half, e.Mid+half
+	return e
 }

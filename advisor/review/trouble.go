@@ -51,6 +51,29 @@ func (t Trouble) Plain() bool {
 	return t.Cups >= Few && t.Sure > 1-(1-sureEnough)/float64(max(t.Among, 1))
 }
 
+// grindersShared reports whether two coffees ran on one grinder: else it says the
+// same of a grinder as of its coffee.
+func grindersShared(cups []Cup) bool {
+	of := map[bar.GrinderID]bar.CoffeeID{}
+	for _, c := range cups {
+		if other, ok := of[c.Shot.Grinder]; ok && other != c.Shot.Coffee {
+			return true
+		}
+		of[c.Shot.Grinder] = c.Shot.Coffee
+	}
+	return false
+}
+
+// served returns the cups without those that a coffee was dialled in with: that they
+// are off, and in the morning, is no news. Of a day without a call all are.
+func served(cups []Cup, calls []bar.Entry) []Cup {
+	called := firstCalls(calls)
+	return slices.DeleteFunc(slices.Clone(cups), func(c Cup) bool {
+		at, ok := called[coffeeDay{c.Entry.Day, c.Shot.Coffee}]
+		return ok && !c.Entry.At.After(at)
+	})
+}
+
 // troubles ranks what key names by how often its cups are off.
 func troubles(cups []Cup, key func(Cup) Trouble) []Trouble {
 	var list []Trouble

@@ -95,3 +95,42 @@ func TestCost(t *testing.T) {
 		t.Errorf("by week %+v", got)
 	}
 }
+
+// That cups are off while a coffee is dialled in is no news: an hour is named by the
+// cups that were served. A grinder with one coffee is not named beside it.
+func TestTroubleIsNews(t *testing.T) {
+	var cups []Cup
+	var calls []bar.Entry
+	for day := range 10 {
+		for i := range 6 {
+			cups = append(cups, cupOf(1, 2+day, i, i == 5))
+		}
+		calls = append(calls, bar.Entry{At: at(2+day, 6), Day: bar.DayOf(at(2+day, 6)), What: bar.Dialled{Coffee: 1}})
+		for i := range 6 {
+			cups = append(cups, cupOf(1, 2+day, 200+i, true))
+		}
+	}
+	r := Of(march(), Book{Coffees: []bar.Coffee{{ID: 1}}, Cups: cups, Calls: calls})
+	if len(r.Hours) != 1 || r.Hours[0].Off != 0 {
+		t.Errorf("by hour %+v", r.Hours)
+	}
+	if len(r.Grinders) != 0 {
+		t.Errorf("by grinder %+v", r.Grinders)
+	}
+	other := cupOf(2, 2, 300, true)
+	other.Shot.Grinder = 1
+	if r := Of(march(), Book{Coffees: []bar.Coffee{{ID: 1}, {ID: 2}}, Cups: append(cups, other), Calls: calls}); len(r.Grinders) != 1 {
+		t.Errorf("by a grinder of two coffees %+v", r.Grinders)
+	}
+}
+
+// Three tasters of one cup are three pairs, of whom one is of one mind; of five
+// answers, two sour, two right and one bitter, two drawn by chance are the same two
+// times in ten. A cup of one taster tells nothing.
+func TestTwoTasters(t *testing.T) {
+	var a Agreement
+	a.pair([][]float64{{-1, -1, 0}, {0, 1, math.NaN()}, {1, math.NaN(), math.NaN()}})
+	if a.Pairs != 4 || a.Same != 1 || !(math.Abs(a.Chance-4*0.2) < 1e-12) {
+		t.Errorf("%+v, want 1 of 4, by chance 0.8", a)
+	}
+}

@@ -10,10 +10,10 @@ import (
 
 // Caution returns what somebody hears whose tastings of the day have passed
 // the mark with this entry, which the room does not hold yet. So it is said
-// once.
+// once, and not to those who have read of it that day where a tasting began.
 func Caution(t *turn.Turn, r *recent.Book, e bar.Entry) (chat.Post, bool) {
 	after := tasting.CaffeineOf(e.Person, e.Day, recent.With(r.Recent, e))
-	if e.Person == 0 || !after.Past() || tasting.CaffeineOf(e.Person, e.Day, r.Recent).Past() {
+	if e.Person == 0 || tasting.Warned(e, r.Recent) || !after.Past() || tasting.CaffeineOf(e.Person, e.Day, r.Recent).Past() {
 		return chat.Post{}, false
 	}
 	p := t.Post(chat.Info, t.Own().Caution(after.Low, after.High))

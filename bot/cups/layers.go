@@ -100,7 +100,7 @@ func layersStart(t *turn.Turn, r *recent.Book, c chat.Command) ([]turn.Out, erro
 		if b.Entry, err = add(t, tx, r, l); err != nil {
 			return err
 		}
-		post = startPost(t, b, t.Who.Name, cuts)
+		post = startPost(t, r, b, t.Who.Name, cuts)
 		return t.Remember(tx, post)
 	})
 	if err != nil {
@@ -116,8 +116,8 @@ func layersStart(t *turn.Turn, r *recent.Book, c chat.Command) ([]turn.Out, erro
 }
 
 // startPost says what to do.
-func startPost(t *turn.Turn, b layers.Table, leader string, cuts [layers.Cups]layers.Cut) chat.Post {
-	p := t.Post(chat.Info, t.In().TastingStart(b, leader, cuts, t.Bar.Ends))
+func startPost(t *turn.Turn, r *recent.Book, b layers.Table, leader string, cuts [layers.Cups]layers.Cut) chat.Post {
+	p := t.Post(chat.Info, t.In().TastingStart(b, leader, cuts, t.Bar.Ends, tasting.Warned(b.Entry, r.Recent)))
 	p.Buttons = cupButtons(t.In(), b)
 	return p
 }
@@ -148,7 +148,7 @@ func LayersAnew(t *turn.Turn, e bar.Entry) (chat.Post, error) {
 		return pairStartPost(t, b), nil
 	}
 	cuts, err := layers.Plan(b.Begun.Method, b.Brew())
-	return startPost(t, b, r.NameOf(e.Person), cuts), err
+	return startPost(t, r, b, r.NameOf(e.Person), cuts), err
 }
 
 // lastSaid returns the last entry that was made before a split was shown.

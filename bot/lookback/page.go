@@ -3,7 +3,6 @@ package lookback
 import (
 	"html/template"
 	"io"
-	"strings"
 
 	"shothand/advisor/bar"
 	"shothand/advisor/review"
@@ -22,19 +21,19 @@ func (l Back) WritePage(w io.Writer, b bar.Bar) error {
 
 // A page is what a report shows.
 type page struct {
-	Lang, Title, Span string
+	Lang, Title, Days string
 	Answers           []string // to the three questions
+	All               string   // how much there was
 	Sections          []pageSection
-	More              string   // above the figures
-	Figures           []string // one a line
-	Head              string   // of the sources
+	Head              string // of the sources
 	Sources           []string
 	Made              string
 }
 
-// A pageSection is a heading and pictures.
+// A pageSection is a heading, what there is to say under it, and pictures.
 type pageSection struct {
 	Name     string
+	Lines    []string
 	Pictures []pagePicture
 }
 
@@ -44,54 +43,56 @@ type pagePicture struct {
 	Alt         string
 }
 
-// page lays a review out.
+// page lays a review out: the answers first, then a section a subject.
 func (l Back) page(bar bar.Bar) (page, error) {
-	p := page{Lang: l.Code(), Title: l.ReportTitle(bar), Span: l.Head(), More: l.Say(say.PageMore), Made: l.Say(say.Made)}
-	if l.Review.Shots > 0 {
-		p.Answers = l.Answers()
-		for _, line := range l.Figures() {
-			p.Figures = append(p.Figures, strings.TrimPrefix(line, "• "))
-		}
-		p.Head, p.Sources = l.Say(say.SourcesHead), l.Sources()
+	p := page{Lang: l.Code(), Title: l.ReportTitle(bar), Days: say.Upper(l.Days()), All: l.Head(), Made: l.Say(say.Made)}
+	if l.Review.Shots == 0 {
+		return p, nil
 	}
-	err := l.sections(&p)
-	return p, err
-}
-
-// sections draws the pictures.
-func (l Back) sections(p *page) error {
-	add := func(name string, list pictures) error {
-		s := pageSection{Name: name}
-		for _, one := range list {
-			drawn, err := drawBoth(one)
-			if err != nil {
-				return err
-			}
-			s.Pictures = append(s.Pictures, drawn)
+	p.Answers, p.Head, p.Sources = l.Answers(), l.Say(say.SourcesHead), l.Sources()
+	for _, part := range l.Parts() {
+		s, err := l.section(part)
+		if err != nil {
+			return p, err
 		}
-		if len(s.Pictures) > 0 {
+		if len(s.Lines)+len(s.Pictures) > 0 {
 			p.Sections = append(p.Sections, s)
 		}
-		return nil
 	}
-	if err := add(l.Say(say.WholeBar), l.barPictures()); err != nil {
-		return err
-	}
-	for _, c := range l.Book.Courses {
-		if err := add(c.Coffee.Name, l.coffeePictures(c)); err != nil {
-			return err
-		}
-	}
-	return nil
+	return p, nil
 }
 
-// barPictures are those of the whole bar.
-func (l Back) barPictures() pictures {
-	var list pictures
-	list.add(l.effectsPicture())
-	list.add(l.costPicture())
-	list.add(l.calibrationPicture())
-	list.add(l.dayPicture(l.lastDay()))
+// section draws the pictures of a part beside what it says.
+func (l Back) section(part say.Part) (pageSection, error) {
+	s := pageSection{Name: part.Name, Lines: part.Lines}
+	for _, one := range l.partPictures(part) {
+		drawn, err := drawBoth(one)
+		if err != nil {
+			return s, err
+		}
+		s.Pictures = append(s.Pictures, drawn)
+	}
+	return s, nil
+}
+
+// partPictures are those of one part.
+func (l Back) partPictures(part say.Part) (list pictures) {
+	switch part.About {
+	case say.OfChanges:
+		list.add(l.effectsPicture())
+	case say.OfMornings:
+		list.add(l.costPicture())
+	case say.OfTrouble:
+		list.add(l.dayPicture(l.lastDay()))
+	case say.OfCoffee:
+		for _, c := range l.Book.Courses {
+			if c.Coffee.ID == part.Coffee {
+				list = append(list, l.coffeePictures(c)...)
+			}
+		}
+	case say.OfAdvice:
+		list.add(l.calibrationPicture())
+	}
 	return list
 }
 
@@ -169,19 +170,18 @@ figure svg { display: block; width: 100%; height: auto; font-family: "Liberation
 </head>
 <body>
 <h1>{{.Title}}</h1>
-<p class="quiet">{{.Span}}</p>
+<p class="quiet">{{.Days}}</p>
 {{range .Answers}}<p class="answer">{{.}}</p>
-{{end}}
+{{end}}<p class="quiet">{{.All}}</p>
 {{range .Sections}}<h2>{{.Name}}</h2>
-<div class="pictures">
+{{if .Lines}}<ul>
+{{range .Lines}}<li>{{.}}</li>
+{{end}}</ul>
+{{end}}{{if .Pictures}}<div class="pictures">
 {{range .Pictures}}<figure role="img" aria-label="{{.Alt}}"><div class="light" aria-hidden="true">{{.Light}}</div><div class="dark" aria-hidden="true">{{.Dark}}</div></figure>
 {{end}}</div>
-{{end}}
-{{if .Figures}}<h2>{{.More}}</h2>
-<ul>
-{{range .Figures}}<li>{{.}}</li>
-{{end}}</ul>
-<h2>{{.Head}}</h2>
+{{end}}{{end}}
+{{if .Sources}}<h2>{{.Head}}</h2>
 <ul>
 {{range .Sources}}<li>{{.}}</li>
 {{end}}</ul>{{end}}

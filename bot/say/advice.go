@@ -96,9 +96,9 @@ func (v Advice) actionText() string {
 		}
 		if v.Because(why.MoveWindow) {
 			return v.lang.Say("Keep this%s. It tastes right outside %s: move the window with /coffee edit name:%s%s time:%s, if you agree.",
-				v.atText(), v.lang.window(v.coffee.Recipe), quoted(v.coffee.Name), v.forMilk()+v.yieldMoved(), v.windowAround())
+				v.thisText(), v.lang.window(v.coffee.Recipe), quoted(v.coffee.Name), v.forMilk()+v.yieldMoved(), v.windowAround())
 		}
-		return v.lang.Say("Keep this%s. Call it dialled in.", v.atText())
+		return v.lang.Say("Keep this%s. Call it dialled in.", v.thisText())
 	case bar.NoLever:
 		return v.noLeverText()
 	}
@@ -254,6 +254,14 @@ func (v Advice) repeatText() string {
 		return v.lang.Say("Looks right. Pull one more the same to confirm.")
 	}
 	return v.lang.Say("Same again%s: one more before anything is changed.", v.atText())
+}
+
+// thisText is what is to be kept: dose, yield and where the grinder is.
+func (v Advice) thisText() string {
+	if v.shot.Dose.From == bar.None || v.shot.Yield.From == bar.None {
+		return v.atText()
+	}
+	return v.lang.colon() + v.lang.weighed(v.shot.Dose) + " → " + v.lang.weighed(v.shot.Yield) + " g" + v.atText()
 }
 
 // atText is where the grinder is, on a dial with numbers.

@@ -15,6 +15,7 @@ import (
 type CoffeePage struct {
 	Lang
 	Coffee     bar.Coffee
+	Currency   string
 	Grinder    bar.Grinder
 	Ageing     advisor.Trend
 	Best       review.Best // of the cups of three months
@@ -39,7 +40,7 @@ const YieldTried = 4
 
 // Text is a coffee's page, as of a day.
 func (p CoffeePage) Text(day bar.Day) string {
-	lines := []string{p.Lang.Coffee("", p.Coffee, p.Grinder, day), p.bestText()}
+	lines := []string{p.Lang.Coffee("", p.Coffee, p.Grinder, day, p.Currency), p.bestText()}
 	if p.HasTasting {
 		lines = append(lines, p.layersText())
 	}
@@ -53,7 +54,7 @@ func (p CoffeePage) Text(day bar.Day) string {
 func (p CoffeePage) bestText() string {
 	switch b := p.Best; {
 	case p.HasBest:
-		return p.Say("%s (the last 90 days).", p.Lang.Best(p.Coffee, p.Grinder, b))
+		return p.Lang.Best(p.Coffee, p.Grinder, b) + " " + p.Say("That is of the last 90 days.")
 	case b.OtherCups == 0:
 		return p.Say("Tasted best: nobody has tasted it yet.")
 	case b.OtherLiked == 0:
@@ -80,7 +81,7 @@ func (p CoffeePage) ageingText() string {
 	case !a.Known():
 		return p.Say("Ageing: too few shots at one setting over several days to say (%s); no study has measured it.", strconv.Itoa(a.Shots))
 	case !a.Shows():
-		return p.Say("Ageing: at one setting it runs the same from day to day, as far as %s show.", p.Count(a.Shots, "shot"))
+		return p.Say("Ageing: at one setting it runs the same from day to day, as far as the %s show that ran at one setting on several days.", p.Count(a.Shots, "shot"))
 	case a.Day < 0:
 		return p.Say("Ageing: at one setting it runs about %s s faster each day (%s).", p.tenths(-a.Day), p.Count(a.Shots, "shot"))
 	}
@@ -92,7 +93,7 @@ func (p CoffeePage) worthText() string {
 	text := ""
 	switch {
 	case p.Pulled && review.HasShown(p.Worth):
-		text = p.Say("a step of %s about %s s (learnt from %s)", p.Grinder.Name, p.tenths(bar.Seconds(p.Worth.Mid)), p.Count(p.Learnt.Shots, "shot"))
+		text = p.Say("a step of %s about %s s (learnt from all %s)", p.Grinder.Name, p.tenths(bar.Seconds(p.Worth.Mid)), p.Count(p.Learnt.Shots, "shot"))
 	case p.Grinder.Worth > 0:
 		text = p.Say("a step of %s about %s s (as you told)", p.Grinder.Name, p.tenths(p.Grinder.Worth))
 	default:

@@ -86,15 +86,15 @@ func (l Lang) minutes(s float64) string {
 // gram prints a weight as a scale shows it, to a tenth.
 func (l Lang) gram(x float64) string { return l.grams(bar.Grams(x)) }
 
-// TastingStart says how it is done.
-func (l Lang) TastingStart(b layers.Table, leader string, cuts [layers.Cups]layers.Cut, ends bar.Ends) string {
+// TastingStart says how it is done. Of caffeine it tells unless that was told today.
+func (l Lang) TastingStart(b layers.Table, leader string, cuts [layers.Cups]layers.Cut, ends bar.Ends, told bool) string {
 	lines := []string{l.Say("%s, cup by cup, led by %s.", b.Coffee.Name, leader)}
 	if b.Begun.Method == bar.PourOver {
 		lines = append(lines, l.filterSteps(b, cuts))
 	} else {
 		lines = append(lines, l.espressoSteps(b, cuts, ends))
 	}
-	lines = append(lines, l.tasteSteps(b, cuts), l.careText(b))
+	lines = append(lines, l.tasteSteps(b, cuts), l.careText(b, told))
 	return strings.Join(lines, "\n")
 }
 
@@ -144,9 +144,12 @@ func (l Lang) untilText(tasters int) string {
 	return l.Say("all %s are in or the leader shows it", strconv.Itoa(tasters))
 }
 
-// careText are the cautions, once.
-func (l Lang) careText(b layers.Table) string {
+// careText are the cautions, that of caffeine once a day.
+func (l Lang) careText(b layers.Table, told bool) string {
 	text := l.Say("With care: for adults. Let the cups cool, they scald; some are strong. Own spoons, small sips, spit.")
+	if told {
+		return text
+	}
 	if b.Begun.Method == bar.PourOver {
 		return text + " " + l.Say("Three brews hold a lot of caffeine between you.") + " " + l.Say(caffeineLimits)
 	}

@@ -59,9 +59,7 @@ func (l Lang) ForgetQuestion(name string) string {
 
 // What stands on a report's page.
 const (
-	WholeBar English = "The whole bar"
-	PageMore English = "In detail"
-	Made     English = "Made by shothand. Figures in brackets are intervals that hold 9 times in 10. Local rules and the makers' manuals come before anything here."
+	Made English = "Made by shothand. Figures in brackets are intervals that hold 9 times in 10. Local rules and the makers' manuals come before anything here."
 )
 
 // ReportTitle stands above the report of a bar.

@@ -12,89 +12,101 @@ import (
 
 // What mornings cost.
 
-// costText answers what mornings cost.
+// costText answers what mornings cost, in a sentence: each time a coffee was dialled
+// in, so that spans of another length compare, and all together.
 func (l LookBack) costText() string {
 	c := l.Review.Cost
 	if c.Total.Mornings == 0 {
 		return l.Say("What mornings cost: nobody called a coffee dialled in, so nobody knows.")
 	}
-	text := l.bill(c.Total)
+	text := l.Say("%s to dial one coffee in", l.each(c.Total))
 	if c.Before.Mornings > 0 {
-		text += ", " + l.Say("to dial in %s", l.times(c.Total.Mornings)) +
-			l.semicolon() + l.beforeText() + ", " + l.bill(c.Before) + ", " + l.Say("to dial in %s", l.times(c.Before.Mornings))
+		text += " " + l.Say("(%s: %s)", l.beforeText(), l.shortEach(c.Before))
 	}
+	text += l.semicolon() + l.Say("%s in all", l.bill(c.Total))
 	if most := c.Coffees[0]; len(c.Coffees) > 1 && most.Mornings > 0 && most.Shots < c.Total.Shots {
-		text += l.semicolon() + l.Say("%s costs most, %s", most.Coffee.Name, l.bill(most.Bill))
+		text += l.semicolon() + l.Say("%s costs most", most.Coffee.Name)
 	}
 	return l.Say("What mornings cost: %s.", text)
 }
 
-// beforeText names the span before, and says so where it has far fewer days with
-// shots: then the two sums are not alike.
+// beforeText names the span before.
 func (l LookBack) beforeText() string {
-	n, held := days(l.Span), l.Review.Cost.Held
-	switch {
-	case n == 1:
-		return l.Say("the day before")
-	case 4*held < 3*l.Review.Days:
-		return l.Say("the %s before, with shots on %s only", l.Count(n, "day"), l.Count(held, "day"))
+	if n := days(l.Span); n > 1 {
+		return l.Say("the %s before", l.Count(n, "day"))
 	}
-	return l.Say("the %s before", l.Count(n, "day"))
+	return l.Say("the day before")
 }
 
 // costLines are what mornings cost in detail.
 func (l LookBack) costLines() []string {
 	c := l.Review.Cost
-	var lines []string
-	if c.Total.Mornings > 0 {
-		lines = append(lines, l.eachText())
-	}
+	lines := some(l.besideText())
 	for _, one := range c.Coffees {
 		if one.Mornings == 0 || len(c.Coffees) == 1 {
 			continue
 		}
-		line := "• " + one.Coffee.Name + l.colon() + l.bill(one.Bill)
+		line := one.Coffee.Name + l.colon() + l.Say("%s in all", l.bill(one.Bill)) + l.semicolon() + l.Say("%s a morning", l.each(one.Bill))
 		if one.Before.Mornings > 0 {
-			line += l.semicolon() + l.Say("before, %s", l.bill(one.Before))
+			line += l.semicolon() + l.Say("before, %s", l.each(one.Before))
 		}
 		lines = append(lines, line+".")
 	}
 	if len(c.Weeks) > 1 {
 		var weeks []string
 		for _, w := range c.Weeks {
-			weeks = append(weeks, l.dateText(w.Monday, "2 Jan")+" "+l.short(w.Bill))
+			weeks = append(weeks, l.dateText(w.Monday, "2 Jan")+" "+l.shortEach(w.Bill))
 		}
-		lines = append(lines, "• "+l.Say("By week: %s.", strings.Join(weeks, ", ")))
+		lines = append(lines, l.Say("One coffee, one morning, by week: %s.", strings.Join(weeks, ", ")))
+	}
+	if c.Uncalled > 0 && c.Total.Mornings > 0 {
+		lines = append(lines, Upper(l.Say("%s nobody called it, and that is not counted.", l.times(c.Uncalled))))
 	}
 	return lines
 }
 
-// eachText is what one morning of one coffee took.
-func (l LookBack) eachText() string {
-	c := l.Review.Cost.Total
-	shots := l.Number(math.Round(10*c.Each(float64(c.Shots))) / 10)
-	took := English("A coffee took %s shots, %s g and %s min to dial in (%s).")
-	if shots == "1" {
-		took = "A coffee took %s shot, %s g and %s min to dial in (%s)."
+// besideText sets mornings beside those of the span before.
+func (l LookBack) besideText() string {
+	c := l.Review.Cost
+	if c.Before.Mornings == 0 || c.Total.Mornings == 0 {
+		return ""
 	}
-	text := l.Say(took, shots, rounded(c.Each(c.Grams)), rounded(c.Each(c.Minutes)), l.times(c.Mornings)+l.trendText())
-	if n := l.Review.Cost.Uncalled; n > 0 {
-		text = strings.TrimSuffix(text, ".") + l.semicolon() + l.Say("%s nobody called it, and that is not counted.", l.times(n))
+	text := Upper(l.beforeText()) + l.colon() + l.Say("%s to dial one coffee in", l.each(c.Before)) + ", " + l.times(c.Before.Mornings) + l.semicolon() + l.Say("now %s", l.times(c.Total.Mornings)) + "."
+	switch c.Trend {
+	case review.Fewer:
+		text += " " + l.Say("It takes fewer shots now.")
+	case review.More:
+		text += " " + l.Say("It takes more shots now.")
+	case review.Alike:
+		text += " " + l.Say("The difference could be chance.")
+	case review.NoTrend:
 	}
 	return text
 }
 
-// trendText says whether mornings take more shots or fewer as weeks go by.
-func (l LookBack) trendText() string {
-	switch {
-	case l.Review.Cost.Total.Mornings < review.Few:
-		return ""
-	case l.Review.Trend == review.Falling:
-		return l.semicolon() + l.Say("fewer shots from week to week")
-	case l.Review.Trend == review.Rising:
-		return l.semicolon() + l.Say("more shots from week to week")
+// each prints what dialling one coffee in took in the mean.
+func (l LookBack) each(b review.Bill) string {
+	text := l.shotsEach(b) + ", " + l.weight(b.Each(b.Grams)) + ", " + l.Say("%s min", rounded(b.Each(b.Minutes)))
+	if b.Money > 0 && b.Unpriced == 0 {
+		text += ", " + l.Money(b.Each(b.Money), l.Currency)
 	}
-	return l.semicolon() + l.Say("about the same from week to week")
+	return text
+}
+
+// shortEach prints money, or else shots, of one coffee dialled in.
+func (l LookBack) shortEach(b review.Bill) string {
+	if b.Money > 0 && b.Unpriced == 0 {
+		return l.Money(b.Each(b.Money), l.Currency)
+	}
+	return l.shotsEach(b)
+}
+
+// shotsEach prints how many shots it took in the mean.
+func (l LookBack) shotsEach(b review.Bill) string {
+	if n := math.Round(10*b.Each(float64(b.Shots))) / 10; n != 1 {
+		return l.Say("%s shots", l.Number(n))
+	}
+	return l.Count(1, "shot")
 }
 
 // bill prints shots, coffee and money.
@@ -107,14 +119,6 @@ func (l LookBack) bill(b review.Bill) string {
 		text += " " + l.Say("without %s that has no price", l.weight(b.Unpriced))
 	}
 	return text
-}
-
-// short prints money, or else shots.
-func (l LookBack) short(b review.Bill) string {
-	if b.Money > 0 && b.Unpriced == 0 {
-		return l.Money(b.Money, l.Currency)
-	}
-	return l.Count(b.Shots, "shot")
 }
 
 // weight prints a weight of coffee.

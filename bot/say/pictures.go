@@ -249,9 +249,9 @@ func (l Lang) DayAlt(d chart.Day) string {
 func (l LookBack) EffectsAlt() string {
 	var parts []string
 	for _, e := range l.Review.Effects {
-		parts = append(parts, l.Kind(e.Kind)+" "+l.Verdict(e.Verdict)+", "+l.EffectText(e))
+		parts = append(parts, l.Kind(e.Kind)+" "+l.Verdict(e.Verdict)+". "+l.EffectText(e))
 	}
-	return clipAlt(l.Say(EffectsTitle) + ". " + strings.Join(parts, ". ") + ".")
+	return clipAlt(l.Say(EffectsTitle) + ". " + strings.Join(parts, " "))
 }
 
 // CostAlt tells what mornings cost.

@@ -2,6 +2,7 @@ package say
 
 import (
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -95,7 +96,11 @@ func (l LookBack) Text(more bool) string {
 		return l.Head()
 	}
 	lines := append([]string{l.Head()}, l.Answers()...)
-	lines = append(lines, l.Figures()...)
+	for _, part := range l.Parts() {
+		for _, line := range part.Lines {
+			lines = append(lines, "• "+line)
+		}
+	}
 	if !more {
 		return strings.Join(append(lines, l.Say("Where these figures come from: /review more:yes")), "\n")
 	}
@@ -129,53 +134,78 @@ func (l LookBack) Answers() []string {
 	return list
 }
 
-// Figures are what there is to say besides the answers, a line each.
-func (l LookBack) Figures() []string {
-	r := l.Review
-	var lines []string
-	add := func(list ...string) {
-		for _, s := range list {
-			if s != "" {
-				lines = append(lines, s)
-			}
-		}
+// A Part is what there is to say of one subject besides the answers, a line each.
+type Part struct {
+	Name   string
+	About  Subject
+	Coffee bar.CoffeeID // of a coffee's own part
+	Lines  []string
+}
+
+// A Subject is what a part is about.
+type Subject int
+
+// The subjects.
+const (
+	OfChanges Subject = iota
+	OfMornings
+	OfTrouble
+	OfCoffee
+	OfAdvice
+)
+
+// Parts are what there is to say besides the answers.
+func (l LookBack) Parts() []Part {
+	list := []Part{
+		{Name: l.Say(EffectsTitle), About: OfChanges, Lines: l.EffectLines()},
+		{Name: l.Say(CostTitle), About: OfMornings, Lines: l.costLines()},
 	}
-	add(l.EffectLines()...)
-	add(l.costLines()...)
 	if l.Who.ID == 0 {
-		add(l.troubleLines()...)
+		list = append(list, Part{Name: l.Say("What gives trouble"), About: OfTrouble, Lines: l.troubleLines()})
 	}
-	for _, b := range r.Best {
-		add(l.Best(l.coffee(b.Coffee), l.grinderOf(b.Coffee), b) + ".")
+	for _, c := range l.Coffees {
+		list = append(list, Part{Name: c.Name, About: OfCoffee, Coffee: c.ID, Lines: l.coffeeLines(c)})
 	}
-	if l.Who.ID == 0 {
-		for _, w := range r.Worth {
-			if w.Grinder.Step > 0 && review.HasShown(w.Band) {
-				add(l.worthText(w))
-			}
-		}
-	}
-	add(l.recordText(r.Record))
+	own := Part{Name: l.Say("My advice and your tasters"), About: OfAdvice, Lines: some(l.recordText(l.Review.Record), l.agreeText(l.Review.Agree))}
 	if l.Who.ID != 0 {
-		add(l.scatterText(r.Scatter))
-	} else {
-		add(l.agreeText(r.Agree))
+		own.Name, own.Lines = l.Say("My advice and your hand"), some(l.recordText(l.Review.Record), l.scatterText(l.Review.Scatter))
+	}
+	return append(list, own)
+}
+
+// some returns the lines that say something.
+func some(lines ...string) []string {
+	return slices.DeleteFunc(lines, func(s string) bool { return s == "" })
+}
+
+// coffeeLines are where a coffee tasted best, and what a step of its grinder is worth.
+func (l LookBack) coffeeLines(c bar.Coffee) (lines []string) {
+	for _, b := range l.Review.Best {
+		if b.Coffee == c.ID {
+			lines = append(lines, l.Best(c, l.grinderOf(c.ID), b))
+		}
+	}
+	for _, w := range l.Review.Worth {
+		if w.Coffee.ID == c.ID && l.Who.ID == 0 && w.Grinder.Step > 0 && review.HasShown(w.Band) {
+			lines = append(lines, l.worthText(w))
+		}
 	}
 	return lines
 }
 
 // EffectLines are what is known of each kind of change.
 func (l LookBack) EffectLines() []string {
-	var lines, open []string
+	var lines []string
+	var open []review.Effect
 	for _, e := range l.Review.Effects {
 		if e.Verdict == review.Open {
-			open = append(open, l.kindText(e.Kind)+" "+l.times(e.Uses)+", "+l.settleText(e.More))
+			open = append(open, e)
 			continue
 		}
-		lines = append(lines, "• "+l.Kind(e.Kind)+" "+l.Verdict(e.Verdict)+l.colon()+l.EffectText(e)+".")
+		lines = append(lines, l.Kind(e.Kind)+" "+l.Verdict(e.Verdict)+". "+l.EffectText(e))
 	}
 	if len(open) > 0 {
-		lines = append(lines, "• "+l.Say("Still open: %s.", strings.Join(open, l.semicolon())))
+		lines = append(lines, l.openText(open))
 	}
 	return lines
 }
@@ -243,32 +273,33 @@ func (l Lang) worthText(w review.Worth) string {
 		l.tenths(bar.Seconds(w.Band.Low)), l.tenths(bar.Seconds(w.Band.High)))
 }
 
-// Best is where a coffee tasted best.
+// Best is where a coffee tasted best, an idea a sentence.
 func (l Lang) Best(c bar.Coffee, g bar.Grinder, b review.Best) string {
-	text := l.Say("%s tasted best at %s–%s s and about %s g", c.Name, l.Number(b.Low), l.Number(b.High), l.Number(b.Yield))
-	if b.HasDial && g.Step > 0 {
-		text += ", " + l.Say("last at %s", l.written(g, b.Dial))
-	}
-	text += l.Say(": liked %s of %s", strconv.Itoa(b.Liked), l.Count(b.Cups, "cup"))
+	text := l.Say("%s tasted best at %s–%s s and about %s g.", c.Name, l.Number(b.Low), l.Number(b.High), l.Number(b.Yield)) +
+		" " + l.Say("Of such cups %s of %s were liked", strconv.Itoa(b.Liked), strconv.Itoa(b.Cups))
 	if b.OtherCups > 0 {
-		text += ", " + l.Say("elsewhere %s of %s", strconv.Itoa(b.OtherLiked), strconv.Itoa(b.OtherCups))
+		text += ", " + l.Say("of the others %s of %s", strconv.Itoa(b.OtherLiked), strconv.Itoa(b.OtherCups))
+	}
+	text += "."
+	if b.HasDial && g.Step > 0 {
+		text += " " + l.Say("The last such cup was pulled at %s.", l.written(g, b.Dial))
 	}
 	return text
 }
 
-// recordText is how good the advice was.
+// recordText is how good the advice was, an idea a sentence.
 func (l Lang) recordText(r review.Record) string {
 	if r.Said == 0 {
 		return ""
 	}
-	text := l.Say("My advice: you did it %s of %s", strconv.Itoa(r.Followed), l.Count(r.Said, "time"))
+	text := []string{l.Say("You did what I advised %s of %s.", strconv.Itoa(r.Followed), l.Count(r.Said, "time"))}
 	if share, level, shots := r.Held(); shots >= EnoughTimes {
-		text += l.semicolon() + l.Say("of 100 shots %s took about the time I expected, as %s should", rounded(100*share), rounded(100*level))
+		text = append(text, l.Say("Of 100 shots %s took about the time I expected; %s should.", rounded(100*share), rounded(100*level)))
 	}
 	if r.Keeps > 0 {
-		text += l.semicolon() + l.keepsText(r.Wrong, r.Keeps)
+		text = append(text, Upper(l.keepsText(r.Wrong, r.Keeps))+".")
 	}
-	return text + "."
+	return strings.Join(text, " ")
 }
 
 // EnoughTimes is how many shots it takes to say how my times held.
@@ -301,14 +332,6 @@ func (l Lang) agreeText(a review.Agreement) string {
 	if !a.Enough {
 		return l.Say("Whether your tasters find the same: too few cups to say (%s tasted by two).", l.Count(a.Units, "cup"))
 	}
-	how := English("Your tasters often differ: what one calls sour another calls bitter or right")
-	switch {
-	case a.Alpha >= 0.8:
-		how = "Your tasters find the same sour and the same bitter"
-	case a.Alpha >= 0.667:
-		how = "Your tasters mostly find the same sour and the same bitter"
-	case a.Alpha >= 0.3:
-		how = "Your tasters find the same sour or bitter about half the time"
-	}
-	return l.Say("%s (%s tasted by two or more).", l.Say(how), l.Count(a.Units, "cup"))
+	return l.Say("Two tasters of one cup said the same %s of %s.", strconv.Itoa(a.Same), l.Count(a.Pairs, "time")) +
+		" " + l.Say("By guessing it would have been about %s.", rounded(a.Chance))
 }

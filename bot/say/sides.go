@@ -63,10 +63,10 @@ func (l LookBack) side(days bool) []string {
 	}
 	lines := []string{text + "."}
 	if c := r.Cost.Total; c.Mornings > 0 {
-		lines = append(lines, "• "+l.Say("mornings: %s", l.bill(c)))
+		lines = append(lines, "• "+l.Say("mornings: %s", l.Say("%s to dial one coffee in", l.each(c))+l.semicolon()+l.Say("%s in all", l.bill(c))))
 	}
-	for _, list := range [][]review.Trouble{r.Coffees, r.Grinders, r.Hours} {
-		if len(list) > 1 && list[0].Plain() {
+	for _, list := range l.troubles() {
+		if list[0].Plain() {
 			lines = append(lines, "• "+l.Say("trouble: %s, cups off %s", l.Where(list[0]), l.offText(list[0])))
 		}
 	}
@@ -82,9 +82,9 @@ func (l LookBack) side(days bool) []string {
 // helping names the changes that help.
 func (l Lang) helping(effects []review.Effect) string {
 	var names []string
-	for _, e := range effects {
-		if e.Verdict == review.Helps {
-			names = append(names, l.kindText(e.Kind))
+	for _, w := range ways(effects) {
+		if w.verdict == review.Helps {
+			names = append(names, l.wayText(w))
 		}
 	}
 	return l.List(names)

@@ -14,7 +14,7 @@ func (l LookBack) Sources() []string {
 	lines := []string{
 		l.Say("The shots: all that were posted in these days. A cup is right where nothing was said against it; one that is a bit off counts half. Where nobody tasted, the clock says it: right in the window, wrong from 4 s out."),
 		l.Say("What a change did: how many cups were right after it, beyond those that would have been had nothing been changed. What would have been the %s teach that were pulled as the one before: it counts whether the cup before was off, and by the clock as well, whether that setting had been right that day, and whether the coffee had been called dialled in. All coffees, grinders and weeks are taken together, each allowed to be a little different, and few uses are drawn to what changes do here as a whole. The brackets hold it 9 times in 10.", l.Count(r.Repeats, "shot")),
-		l.Say("“Helps”: 9 in 10 sure that more cups are right after it. “Does no good”: 98 in 100 sure that fewer are. “Nothing we can see”: 9 in 10 sure that it is no more than two cups of ten. Left out are changes of two things at once, since nobody can say which of them did it, and those after a cup that was right."),
+		l.Say("“Helps”: 9 in 10 sure that more cups are right after it. “Does not help”: 98 in 100 sure that no more are. “No difference we can see”: 9 in 10 sure that it is no more than two cups of ten. Left out are changes of two things at once, since nobody can say which of them did it, and those after a cup that was right."),
 		l.regressText(r.Regress),
 	}
 	for _, e := range r.Effects {
@@ -23,20 +23,12 @@ func (l LookBack) Sources() []string {
 		}
 	}
 	return append(lines,
-		l.Say("What mornings cost: the shots from a coffee's first of the day to the one it was called dialled in by; days without a call are not counted. Money is at today's price: /coffee edit price:24, /setup currency:EUR."),
-		l.Say("What gives trouble: cups that were more wrong than right. It is named where we are 9 in 10 sure that it is worse than the rest together."),
+		l.Say("What mornings cost: the shots from a coffee's first of the day to the one it was called dialled in by, each coffee and morning for itself; days without a call are not counted. Now and before differ where we are 9 in 10 sure of it. Money is at today's price: /coffee edit price:24, /setup currency:EUR."),
+		l.Say("What gives trouble: cups that were more wrong than right. It is named where we are 9 in 10 sure that it is worse than the rest together. Of an hour the cups count that came after the coffee was called dialled in: that some are off before is no news."),
 		l.Say("Tasted best: cups put together by 3 s and 2 g, from five cups on; one lucky cup is no best place."),
 		l.Say("What a step is worth: what the shots have taught of this grinder, in the middle of the window, 9 times in 10."),
 		l.Say("My advice: what a shot came after within 12 hours. The time I expect is a range that 80 of 100 shots should lie in. A setting that I said to leave went off if the two shots after it were both out of the window by over 2 s, or both complained of."),
-		l.Say("Tasters: Krippendorff's alpha on shots tasted by two or more, its interval by leaving out a shot at a time; from ten shots on.")+l.alphaText(r.Agree))
-}
-
-// alphaText is the figure behind how tasters agree.
-func (l Lang) alphaText(a review.Agreement) string {
-	if !a.Enough {
-		return ""
-	}
-	return " " + l.Say("Here %s (%s to %s).", l.Number(a.Alpha), l.Number(a.Low), l.Number(a.High))
+		l.Say("Tasters: cups that two or more tasted, from ten on. The same is both sour, both bitter, or neither of both. By guessing: as often as two of their answers are the same that are drawn by chance."))
 }
 
 // regressText tells how much comes by itself.

@@ -12,7 +12,7 @@ func (l Lang) Basket(c bar.Coffee) string {
 }
 
 // Coffee tells of a coffee on its grinder, as of a day.
-func (l Lang) Coffee(how string, c bar.Coffee, g bar.Grinder, day bar.Day) string {
+func (l Lang) Coffee(how string, c bar.Coffee, g bar.Grinder, day bar.Day, currency string) string {
 	text := c.Name + l.colon() + l.recipeText(c.Recipe)
 	if c.Recipe.Soft {
 		text += " " + l.Say("(a soft window, nobody has set one)")
@@ -26,7 +26,7 @@ func (l Lang) Coffee(how string, c bar.Coffee, g bar.Grinder, day bar.Day) strin
 	if g.Name != "" {
 		text += ", " + l.Say("on %s", g.Name)
 	}
-	text += l.coffeeFacts(c)
+	text += l.coffeeFacts(c, currency)
 	if c.Roasted != "" {
 		text += ", " + l.Say("roasted %s", string(c.Roasted))
 		if days, ok := day.Since(c.Roasted); ok && days >= 0 {
@@ -40,7 +40,7 @@ func (l Lang) Coffee(how string, c bar.Coffee, g bar.Grinder, day bar.Day) strin
 }
 
 // coffeeFacts tells what else is known of a coffee.
-func (l Lang) coffeeFacts(c bar.Coffee) string {
+func (l Lang) coffeeFacts(c bar.Coffee, currency string) string {
 	text := ""
 	switch c.Roast {
 	case bar.Light:
@@ -67,7 +67,7 @@ func (l Lang) coffeeFacts(c bar.Coffee) string {
 		text += ", " + l.Say("%s s of pre-infusion", l.Number(float64(c.PreInfusion)))
 	}
 	if c.Price > 0 {
-		text += ", " + l.Say("%s a kg", l.Number(c.Price))
+		text += ", " + l.Say("%s a kg", strings.TrimSpace(l.Number(c.Price)+" "+currency))
 	}
 	return text
 }

@@ -1,6 +1,7 @@
 package say
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -13,29 +14,42 @@ import (
 // troubleText answers what gives trouble.
 func (l LookBack) troubleText() string {
 	var parts []string
-	for _, list := range [][]review.Trouble{l.Review.Coffees, l.Review.Grinders, l.Review.Hours} {
-		if len(list) > 1 && list[0].Plain() {
-			parts = append(parts, l.Where(list[0])+" ("+l.offText(list[0])+")")
+	for _, list := range l.troubles() {
+		if list[0].Plain() {
+			parts = append(parts, l.Where(list[0])+" ("+l.offCups(list[0])+")")
 		}
 	}
 	if len(parts) == 0 {
 		return l.Say("What gives trouble: no coffee, grinder or hour more than the others, as far as these cups show.")
 	}
-	return l.Say("What gives trouble: %s. Counted are the cups that were off.", strings.Join(parts, l.semicolon()))
+	return l.Say("What gives trouble: %s.", strings.Join(parts, l.semicolon()))
+}
+
+// troubles are the coffees, the grinders and the hours, where there are several and
+// some of their cups were off; of an hour one cup is no trouble.
+func (l LookBack) troubles() (lists [][]review.Trouble) {
+	for _, all := range [][]review.Trouble{l.Review.Coffees, l.Review.Grinders, l.Review.Hours} {
+		off := slices.DeleteFunc(slices.Clone(all), func(t review.Trouble) bool { return t.Off == 0 || t.Off == 1 && t.Coffee == 0 && t.Grinder == 0 })
+		if len(all) > 1 && len(off) > 0 {
+			lists = append(lists, off)
+		}
+	}
+	return lists
 }
 
 // troubleLines rank what gives trouble, with the reasons.
 func (l LookBack) troubleLines() []string {
 	var lines []string
-	for _, ranked := range [][]review.Trouble{l.Review.Coffees, l.Review.Grinders, l.Review.Hours} {
-		if len(ranked) < 2 {
-			continue
-		}
+	for _, ranked := range l.troubles() {
 		var parts []string
 		for _, t := range ranked[:min(3, len(ranked))] {
 			parts = append(parts, l.Where(t)+" "+l.offText(t))
 		}
-		lines = append(lines, "• "+l.Say("Cups that were off: %s.", strings.Join(parts, l.semicolon())))
+		text := English("Cups that were off: %s.")
+		if ranked[0].Coffee == 0 && ranked[0].Grinder == 0 {
+			text = "Cups that were off once the coffee was dialled in: %s."
+		}
+		lines = append(lines, l.Say(text, strings.Join(parts, l.semicolon())))
 	}
 	return lines
 }
@@ -59,13 +73,23 @@ func (l Lang) hour(n int) string {
 	return l.Clock(time.Date(2000, 1, 1, n, 0, 0, 0, time.UTC))
 }
 
+// offCups says how many cups were off, as a sentence needs it.
+func (l Lang) offCups(t review.Trouble) string {
+	text := l.Say("%s of %s off", strconv.Itoa(t.Off), l.Count(t.Cups, "cup"))
+	return text + l.mostly(t)
+}
+
 // offText says how many cups were off, and why.
 func (l Lang) offText(t review.Trouble) string {
-	text := l.Say("%s of %s", strconv.Itoa(t.Off), strconv.Itoa(t.Cups))
-	if len(t.Reasons) > 0 && t.Off > 1 {
-		text += ", " + l.Say("mostly %s", l.Fault(t.Reasons[0].What))
+	return l.Say("%s of %s", strconv.Itoa(t.Off), strconv.Itoa(t.Cups)) + l.mostly(t)
+}
+
+// mostly says why most of the cups were off, where it is more than one.
+func (l Lang) mostly(t review.Trouble) string {
+	if len(t.Reasons) == 0 || t.Off < 2 {
+		return ""
 	}
-	return text
+	return ", " + l.Say("mostly %s", l.Fault(t.Reasons[0].What))
 }
 
 // Fault names a way of being off.

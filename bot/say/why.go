@@ -34,16 +34,35 @@ func (v Advice) Why() string {
 		lines = append(lines, "• "+Upper(v.lang.reasonName(r))+" ("+v.lang.evidenceText(r)+")")
 	}
 	others := slices.DeleteFunc(slices.Clone(v.Others), func(c advisor.Candidate) bool { return c.Right < unlikely })
-	if len(others) > 0 {
-		lines = append(lines, v.lang.Say("Weighed as well:"))
-	}
-	for _, c := range others {
-		lines = append(lines, "• "+v.candidateText(c)+v.lang.colon()+v.lang.sureText(c.Right))
-	}
+	lines = append(lines, v.weighedLines(others)...)
 	if text := v.stayText(others); text != "" {
 		lines = append(lines, text)
 	}
 	return strings.Join(lines, "\n")
+}
+
+// weighedLines list the moves that were weighed, those together that are as likely.
+func (v Advice) weighedLines(others []advisor.Candidate) []string {
+	if len(others) == 0 {
+		return nil
+	}
+	var words []string
+	moves := map[string][]string{}
+	for _, c := range others {
+		word := v.lang.sureText(c.Right)
+		if word == v.lang.sureText(v.Sure) {
+			word = v.lang.Say("just as likely")
+		}
+		if _, ok := moves[word]; !ok {
+			words = append(words, word)
+		}
+		moves[word] = append(moves[word], v.candidateText(c))
+	}
+	lines := []string{v.lang.Say("Weighed as well:")}
+	for _, word := range words {
+		lines = append(lines, "• "+Upper(word)+v.lang.colon()+strings.Join(moves[word], v.lang.semicolon()))
+	}
+	return lines
 }
 
 // stayText says why a setting is left as it is where a move looks likelier.

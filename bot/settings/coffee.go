@@ -129,7 +129,7 @@ func changeCoffee(t *turn.Turn, r *recent.Book, old, coffee bar.Coffee, how stri
 // coffeeText tells of a coffee.
 func coffeeText(r *recent.Book, how string, c bar.Coffee) string {
 	g, _ := r.Grinder(c.Grinder)
-	return r.In().Coffee(how, c, g, r.Day)
+	return r.In().Coffee(how, c, g, r.Day, r.Bar.Currency)
 }
 
 // CoffeeList lists the coffees on the bar.

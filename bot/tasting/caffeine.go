@@ -2,6 +2,7 @@ package tasting
 
 import (
 	"math"
+	"slices"
 
 	"shothand/advisor/bar"
 	"shothand/advisor/extraction"
@@ -30,6 +31,15 @@ func brewed(dose, yield float64, between int) Caffeine {
 	}
 	whole := 1 / float64(between)
 	return Caffeine{Low: r.Low * min(sip/yield, whole), High: r.High * whole}
+}
+
+// Warned reports whether a bar was told of caffeine that day before an entry: where a
+// tasting cup by cup begins, all read of it.
+func Warned(before bar.Entry, entries []bar.Entry) bool {
+	return slices.ContainsFunc(entries, func(e bar.Entry) bool {
+		l, ok := e.What.(bar.Layers)
+		return ok && l.Pair.New == 0 && !e.Deleted && e.Day == before.Day && e.ID != before.ID && !e.At.After(before.At)
+	})
 }
 
 // CaffeineOf returns what somebody has tasted on a day, by the posts.
