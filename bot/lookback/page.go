@@ -21,13 +21,13 @@ func (l Back) WritePage(w io.Writer, b bar.Bar) error {
 
 // A page is what a report shows.
 type page struct {
-	Lang, Title, Days string
-	Answers           []string // to the three questions
-	All               string   // how much there was
-	Sections          []pageSection
-	Head              string // of the sources
-	Sources           []string
-	Made              string
+	Lang, Title string
+	Answers     []string // to the three questions
+	All         string   // how much there was
+	Sections    []pageSection
+	Head        string // of the sources
+	Sources     []string
+	Made        string
 }
 
 // A pageSection is a heading, what there is to say under it, and pictures.
@@ -45,7 +45,7 @@ type pagePicture struct {
 
 // page lays a review out: the answers first, then a section a subject.
 func (l Back) page(bar bar.Bar) (page, error) {
-	p := page{Lang: l.Code(), Title: l.ReportTitle(bar), Days: say.Upper(l.Days()), All: l.Head(), Made: l.Say(say.Made)}
+	p := page{Lang: l.Code(), Title: l.ReportTitle(bar) + ", " + l.Days(), All: l.Head(), Made: l.Say(say.Made)}
 	if l.Review.Shots == 0 {
 		return p, nil
 	}
@@ -155,6 +155,11 @@ ul { padding-left: 1.2rem; }
 .quiet { color: var(--quiet); }
 .answer { font-size: 1.15rem; margin: .7rem 0; max-width: 48rem; }
 li { max-width: 60rem; margin: .2rem 0; }
+@media (min-width: 60rem) {
+  .one { display: grid; grid-template: auto 1fr / 1fr 26rem; column-gap: 2rem; align-items: start; }
+  .one .pictures { grid-column: 2; grid-row: 1 / 3; margin-top: 2rem; }
+  .one ul { grid-row: 2; }
+}
 .pictures { display: grid; grid-template-columns: repeat(auto-fill, minmax(min(22rem, 100%), 1fr)); gap: 1rem; align-items: start; }
 figure { margin: 0; border: 1px solid var(--line); break-inside: avoid; }
 figure svg { display: block; width: 100%; height: auto; font-family: "Liberation Sans", Arial, Helvetica, sans-serif; }
@@ -164,24 +169,25 @@ figure svg { display: block; width: 100%; height: auto; font-family: "Liberation
   :root { --paper: #fff; --ink: #000; --quiet: #444; --line: #ccc; }
   .light { display: block; } .dark { display: none; }
   .pictures { grid-template-columns: 1fr 1fr; }
+  .one { display: block; }
   h2 { break-after: avoid; }
+  li, .answer { break-inside: avoid; }
 }
 </style>
 </head>
 <body>
 <h1>{{.Title}}</h1>
-<p class="quiet">{{.Days}}</p>
 {{range .Answers}}<p class="answer">{{.}}</p>
 {{end}}<p class="quiet">{{.All}}</p>
-{{range .Sections}}<h2>{{.Name}}</h2>
+{{range .Sections}}<section{{if eq (len .Pictures) 1}} class="one"{{end}}><h2>{{.Name}}</h2>
 {{if .Lines}}<ul>
 {{range .Lines}}<li>{{.}}</li>
 {{end}}</ul>
 {{end}}{{if .Pictures}}<div class="pictures">
 {{range .Pictures}}<figure role="img" aria-label="{{.Alt}}"><div class="light" aria-hidden="true">{{.Light}}</div><div class="dark" aria-hidden="true">{{.Dark}}</div></figure>
 {{end}}</div>
-{{end}}{{end}}
-{{if .Sources}}<h2>{{.Head}}</h2>
+{{end}}</section>
+{{end}}{{if .Sources}}<h2>{{.Head}}</h2>
 <ul>
 {{range .Sources}}<li>{{.}}</li>
 {{end}}</ul>{{end}}

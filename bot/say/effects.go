@@ -77,9 +77,9 @@ func (l Lang) wayText(w way) string {
 	case both && (k == review.Finer || k == review.Coarser):
 		return l.Say("changing the grind the way the cup calls for")
 	case both && (k == review.Longer || k == review.Shorter):
-		return l.Say("a longer or shorter cup, the way it calls for")
+		return l.Say("a longer or shorter cup, as the taste calls for")
 	case both:
-		return l.Say("more or less coffee, the way the cup calls for")
+		return l.Say("more or less coffee, as the taste calls for")
 	case k == review.Finer:
 		return l.Say("going finer")
 	case k == review.Coarser:
