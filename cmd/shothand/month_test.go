@@ -184,7 +184,7 @@ func (m *month) check(t *testing.T, said string) {
 	for _, want := range []string{
 		fmt.Sprintf("%d shots on", m.shots),
 		fmt.Sprintf("; %d shots, ", shots),
-		fmt.Sprintf(", %.2f EUR in all.", money),
+		fmt.Sprintf(", %.2f EUR in all;", money),
 	} {
 		if !strings.Contains(said, want) {
 			t.Errorf("%s: no %q", m.channel, want)
@@ -201,6 +201,9 @@ func (m *month) check(t *testing.T, said string) {
 		if strings.HasPrefix(line, "What gives trouble: ") && wholeMonth() {
 			if want := fmt.Sprintf("%s (%d of %d", m.trouble, m.wrongs[m.trouble], m.cups[m.trouble]); !strings.Contains(line, want) {
 				t.Errorf("%s: the coffee is %s: %s", m.channel, want, line)
+			}
+			if want := fmt.Sprintf("%02d:00 to %02d:00 (", m.badHour, m.badHour+1); !strings.Contains(line, want) {
+				t.Errorf("%s: the hour is %s: %s", m.channel, want, line)
 			}
 		}
 	}
