@@ -347,24 +347,16 @@ func noWords() []string {
 	return []string{"no", "nope", "nah", "n", "nein", "non", "nee", "não", "nao", "👎", "no shot", "wrong", "never mind", "nevermind"}
 }
 
-// rememberBack keeps what takes the correction back that a message made.
+// rememberBack keeps what takes the correction back that a message made, unless it
+// was written down with its entry.
 func rememberBack(t *turn.Turn, outs []turn.Out) error {
 	for _, o := range outs {
-		state := t.BackOf(o.Post)
-		if state == "" || o.Cause != t.Msg.ID {
-			continue
+		if state := t.BackOf(o.Post); state != "" && o.Cause == t.Msg.ID {
+			if state == t.KeptBack {
+				return nil
+			}
+			return t.Update(func(tx *store.Tx) error { return t.RememberBack(tx, o.Post) })
 		}
-		if state == t.KeptBack {
-			return nil // written down with its entry
-		}
-		back, err := lastBack(t)
-		if err != nil {
-			return err
-		}
-		if len(back.Taps) > 0 && back.Taps[0].State == t.Msg.Press { // it was taken back by a tap
-			state = ""
-		}
-		return t.Update(func(tx *store.Tx) error { return t.KeepBack(tx, state) })
 	}
 	return nil
 }

@@ -50,7 +50,7 @@ func (t *Turn) Remember(tx *store.Tx, p chat.Post) error {
 	if t.Who.ID == 0 && !t.Msg.Device {
 		return nil
 	}
-	if err := t.rememberBack(tx, p); err != nil {
+	if err := t.RememberBack(tx, p); err != nil {
 		return err
 	}
 	switch {
@@ -73,7 +73,8 @@ func PassesOver(p chat.Post) bool {
 	return len(p.Buttons) > 0 || p.Kind == chat.Advice || p.Kind == chat.Recorded
 }
 
-func (t *Turn) rememberBack(tx *store.Tx, p chat.Post) error {
+// RememberBack writes down what takes the correction back that a post tells of.
+func (t *Turn) RememberBack(tx *store.Tx, p chat.Post) error {
 	state := t.BackOf(p)
 	if state == "" {
 		return nil
