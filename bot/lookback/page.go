@@ -169,8 +169,10 @@ figure svg { display: block; width: 100%; height: auto; font-family: "Liberation
   :root { --paper: #fff; --ink: #000; --quiet: #444; --line: #ccc; }
   .light { display: block; } .dark { display: none; }
   .pictures { grid-template-columns: 1fr 1fr; }
-  .one { display: block; }
-  h2 { break-after: avoid; }
+  .one { display: grid; grid-template: auto 1fr / 1fr 46%; column-gap: 1.5rem; align-items: start; break-inside: avoid; }
+  .one .pictures { grid-column: 2; grid-row: 1 / 3; margin-top: 2rem; grid-template-columns: 1fr; }
+  .one ul { grid-row: 2; }
+  h2, section > ul { break-after: avoid; }
   li, .answer { break-inside: avoid; }
 }
 </style>
