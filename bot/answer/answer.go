@@ -77,7 +77,7 @@ func (a Answer) asIfItStood() (bar.History, error) {
 	h.Entries = recent.With(h.Entries, a.Entry)
 	if a.Call {
 		call := a.dialledEntry(cmp.Or(a.Entry.ID, recent.Provisional))
-		call.ID = recent.Provisional - 1
+		call.ID = recent.Provisional + 1
 		h.Entries = recent.With(h.Entries, call)
 	}
 	return h, err

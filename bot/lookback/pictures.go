@@ -59,6 +59,17 @@ func lastDialIn(c review.Course, calls []bar.Entry, span review.Span) (steps []a
 // someShots is how many shots make a dial-in worth a picture.
 const someShots = 3
 
+// numbered reports whether a number of the dial had been read when a shot was pulled;
+// before, it was counted from 0, which nobody has said.
+func numbered(c review.Course, s advisor.Step) bool {
+	for _, step := range c.Trail.Steps {
+		if step.Shot.Grinder == s.Shot.Grinder && step.Shot.Grind.From == bar.Said {
+			return !step.Entry.At.After(s.Entry.At)
+		}
+	}
+	return s.Shot.Grind.X != 0
+}
+
 // dialInPicture shows how a coffee was last dialled in, in the span.
 func dialInPicture(l say.Lang, c review.Course, calls []bar.Entry, span review.Span) (picture, bool) {
 	steps, called := lastDialIn(c, calls, span)
@@ -71,6 +82,9 @@ func dialInPicture(l say.Lang, c review.Course, calls []bar.Entry, span review.S
 		Words: l.DialInWords(c.Coffee, c.Grinder),
 	}
 	for i, s := range steps {
+		if !numbered(c, s) {
+			s.Shot.Grind = bar.Value[bar.Dial]{}
+		}
 		shot := chart.Shot{
 			Name: l.ShotName(c.Grinder, s), Time: math.NaN(), Yield: float64(s.Yield),
 			Said: l.Said(s), Choked: s.Shot.Marks.Has(bar.Choked),

@@ -6,8 +6,9 @@ import (
 	"shothand/advisor/bar"
 )
 
-// Provisional stands for the id of an entry that has none yet.
-const Provisional bar.EntryID = math.MaxUint64
+// Provisional stands for the id of an entry that has none yet; the next is of what comes
+// after it.
+const Provisional bar.EntryID = math.MaxUint64 - 1
 
 // With returns entries with e in its place: by its id, or by its time if it is
 // new. A deleted entry is taken out.

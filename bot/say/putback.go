@@ -1,6 +1,7 @@
 package say
 
 import (
+	"cmp"
 	"encoding"
 	"fmt"
 	"strconv"
@@ -33,6 +34,15 @@ func (l Lang) orNone(value string) string {
 	return Clip(value)
 }
 
+// ownText lists the bar's own words, as they are taught.
+func ownText(words bar.OwnWords) string {
+	var text []string
+	for _, o := range words.List() {
+		text = append(text, o.Word+" = "+cmp.Or(o.Means, "–"))
+	}
+	return strings.Join(text, ", ")
+}
+
 // BarFacts are what /setup tells of a bar.
 func (l Lang) BarFacts(b bar.Bar) []Fact {
 	clock, language := "pump", b.Language
@@ -55,6 +65,7 @@ func (l Lang) BarFacts(b bar.Bar) []Fact {
 		{"levers", strings.TrimPrefix(l.crewText(b.Crew), l.semicolon())},
 		{"currency", b.Currency},
 		{"language", language},
+		{"word", ownText(b.Words)},
 	}
 }
 
