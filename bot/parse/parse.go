@@ -66,7 +66,7 @@ func bareCommand(text string, v Vocab) string {
 		return "help " + word[strings.LastIndex(word, " ")+1:]
 	case "undo", "today", "why", "review":
 		return word
-	case "cancel":
+	case "cancel", "undo that", "undo last", "undo it", "undo the last", "undo the last one":
 		return "undo"
 	case "why?":
 		return "why"

@@ -45,8 +45,11 @@ func correction(s *sheet) (Meaning, bool) {
 	rest, ok := s.rest(true, slices.Concat(sighs(), wasWords(), []string{
 		"that", "it", "still", "forgot", "actually", "sorry", "no", "on", "at", "the", "grind", "setting", "dial",
 		"it's", "its", "one", "shot", "last", "oops", "set", "to", "a", "is", "though", "of", "with", "wait", "i", "mean", "meant", "coffee",
-		"nope", "after", "all", "nein", "non", "não", "nee", "das", "es", "scusa", "pardon", "perdón", "desculpa", "entschuldigung",
+		"say", "nope", "after", "all", "nein", "non", "não", "nee", "das", "es", "scusa", "pardon", "perdón", "desculpa", "entschuldigung",
 	})...)
+	if len(rest) > 1 && rest[0] == "grinder" { // "grinder was on 5.3"
+		rest = rest[1:]
+	}
 	coffee, or, rest := s.either(rest)
 	for _, wrong := range []string{"falscher kaffee", "caffè sbagliato", "mauvais café", "café equivocado", "café errado"} {
 		if s.lows(0, 2) == wrong && len(s.tokens) == 2 {

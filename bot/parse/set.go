@@ -130,8 +130,8 @@ func (s *sheet) setTo() (Meaning, bool) {
 			i++
 		case t.is(grinderWords()...), t.is("grind", "setting", "dial", "grinder's", "stand", "mahlgrad", "mouture", "macinatura", "molienda", "moagem"):
 			label, i = true, i+1
-		case t.is("back") && s.at(i+1).is("to") && s.isNumber(i+2), t.is("to") && s.isNumber(i+1) && i > 0 && s.used[i-1]: // "back to 5.5", "right to 13"
-			moved, i = true, s.skip(i, "back", "to")
+		case t.is("back") && s.at(i+1).is("to", "on", "at") && s.isNumber(i+2), t.is("to") && s.isNumber(i+1) && i > 0 && s.used[i-1]: // "back to 5.5", "right to 13"
+			moved, i = true, s.skip(i, "back", "to", "on", "at")
 		case t.is(setFillers()...), t.is("lets", "let's", "go") && s.at(s.skip(i+1, "go")).is("back"): // "go 2 finer" tells somebody to
 			i++
 		case directionOf(t) != 0 && s.isNumber(s.skip(i+1, ",", "to", "at", ":")) && !s.shot.Grind.Said: // "coarser, 5.2"
@@ -219,6 +219,9 @@ func (s *sheet) moveAt(i int, moved bool) int {
 	if !moved && (s.amount(i).vague || s.amount(i).n > 0 && s.at(i).is("a", "slightly", "touch", "bit", "tad")) {
 		return 0 // may be a wish
 	}
+	if n := s.movedBy(i); n > 0 {
+		return n
+	}
 	if n := s.step(i, moved); n > 0 {
 		return n
 	}
@@ -233,16 +236,28 @@ func (s *sheet) moveAt(i int, moved bool) int {
 	}
 	j := s.skip(i+n, append(stepWords(), "plus", "più", "más", "mas", "mais")...)
 	sign := directionOf(s.at(j))
-	if by := max(countOf(s.at(j+2)), s.amount(j+2).x); n == 0 && sign != 0 && s.at(j+1).is("by", "um", "di", "de") && by > 0 && by <= 9 { // "finer by one", "più grosso di due"
-		end := s.skip(j+3, stepWords()...)
-		s.setGrind(Grind{Relative: true, X: sign * by, Text: s.text[s.tokens[i].start:s.tokens[end-1].end()]})
-		return end - i
-	}
 	if sign == 0 || n == 0 && !moved {
 		return 0
 	}
 	s.setGrind(Grind{Relative: true, X: sign * steps.x, Text: s.text[s.tokens[i].start:s.tokens[j].end()]})
 	return j + 1 - i
+}
+
+// movedBy takes a move whose steps stand behind it: "finer by one", "più grosso di due",
+// "más fino un punto".
+func (s *sheet) movedBy(i int) int {
+	j := s.skip(i, "plus", "più", "más", "mas", "mais")
+	sign, k := directionOf(s.at(j)), s.skip(j+1, "by", "um", "di", "de")
+	by, n := countOf(s.at(k)), 1
+	if a := s.amount(k); a.n > 0 && !a.vague {
+		by, n = a.x, a.n
+	}
+	end := s.skip(k+n, stepWords()...)
+	if sign == 0 || by <= 0 || by > 9 || k == j+1 && end == k+n {
+		return 0
+	}
+	s.setGrind(Grind{Relative: true, X: sign * by, Text: s.text[s.tokens[i].start:s.tokens[end-1].end()]})
+	return end - i
 }
 
 // unmeasured takes a move that is no number of steps, "1mm finer", "a quarter turn
@@ -337,7 +352,7 @@ func stepWords() []string {
 // countOf reads a small number that is written as a word.
 func countOf(t token) float64 {
 	switch {
-	case t.is("ein", "eine", "einen", "eins", "un", "une", "uno", "una", "um", "uma", "een"):
+	case t.is("ein", "eine", "einen", "eins", "un", "une", "d'un", "d'une", "uno", "una", "um", "uma", "een"):
 		return 1
 	case t.is("zwei", "deux", "due", "dos", "dois", "duas", "twee"):
 		return 2

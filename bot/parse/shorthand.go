@@ -98,7 +98,7 @@ type rule func(s *sheet, i int) int
 // rules are tried in this order at each token.
 func rules() []rule {
 	return []rule{
-		ordinal, event, onGroup, towards, initials, drip, soaked, drinksOf, solids, otherFigure, tasteOfGrind, sameGrind, grind, relative, stopped, choked, gushed,
+		ordinal, event, insteadOf, unclocked, onGroup, towards, initials, drip, soaked, drinksOf, solids, otherFigure, tasteOfGrind, sameGrind, grind, relative, stopped, choked, gushed,
 		ratio, clock, labelled, numberOf, same, inMilk, notPurged, notThat, calledDialled, mark, exclaimed, paced,
 	}
 }
@@ -166,6 +166,30 @@ func (s *sheet) one(i int) (quantity, int) {
 		return quantity{}, 0
 	}
 	return q, n
+}
+
+// insteadOf takes what a number stands in place of: "17 instead of 18".
+func insteadOf(s *sheet, i int) int {
+	for _, words := range []string{"instead of", "statt", "anstatt", "invece di", "au lieu de", "en vez de", "em vez de"} {
+		if n := s.phrase(i, words); n > 0 {
+			if _, m := s.one(i + n); m > 0 {
+				return n + m
+			}
+		}
+	}
+	return 0
+}
+
+// unclocked takes that nobody took the time of a shot: "18 36 forgot time".
+func unclocked(s *sheet, i int) int {
+	if !s.at(i).is("forgot", "missed", "no", "without") || s.count() < 2 {
+		return 0
+	}
+	j := s.skip(i+1, "to", "the", "start", "my")
+	if !s.at(j).is("time", "timer", "clock") {
+		return 0
+	}
+	return j + 1 - i
 }
 
 // ordinal takes "1)" and "shot 2:" before a shot.
@@ -408,7 +432,7 @@ func same(s *sheet, i int) int {
 	}
 	if n := s.alike(i); n > 0 {
 		s.shot.Same = true
-		return s.skip(i+n, "thing", "again", "recipe", "dose", "numbers", "weights", "as", "before", "last", "ma", "aber", "mais", "pero", "mas") - i
+		return s.skip(i+n, "thing", "again", "recipe", "settings", "setup", "dose", "numbers", "weights", "as", "before", "last", "ma", "aber", "mais", "pero", "mas") - i
 	}
 	return 0
 }

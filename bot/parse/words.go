@@ -236,6 +236,9 @@ func (s *sheet) outOf() bool {
 	for n > 0 && s.tokens[n-1].kind == symbolToken {
 		n--
 	}
+	if n > 1 && s.shot.Coffee != 0 && s.tokens[n-1].is("empty") { // of the coffee, not of its taste
+		return true
+	}
 	return n > 2 && s.tokens[n-1].is("out") && s.tokens[n-2].is("is", "are")
 }
 
@@ -281,7 +284,7 @@ func (s *sheet) social() bool {
 			continue
 		}
 		if t.kind == mentionToken || t.is("morning", "afternoon", "evening", "night", "thanks", "thank", "cheers", "guys", "team",
-			"please", "you", "your", "us", "we", "he", "she", "they", "will", "would", "can", "when", "what", "how", "going", "go",
+			"please", "you", "your", "us", "we", "we're", "you're", "they're", "he", "she", "they", "will", "would", "can", "when", "what", "how", "going", "go",
 			"yesterday", "gestern", "hier", "ieri", "ayer", "ontem", "tard", "vale",
 			"have", "has", "do", "did", "lol", "haha", "all", "everyone") {
 			return true
