@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"encoding"
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -15,6 +16,9 @@ func (l Lang) PutBack(of string, now, back []Fact) string {
 	var changes []string
 	for i, f := range back {
 		if was := now[i].Value; was != f.Value {
+			if f.Option == ownOption { // the others stay
+				was, f.Value = besides(was, f.Value), besides(f.Value, was)
+			}
 			changes = append(changes, f.Option+": "+l.orNone(was)+" → "+l.orNone(f.Value))
 		}
 	}
@@ -32,6 +36,15 @@ func (l Lang) orNone(value string) string {
 		return l.Say("setting|none")
 	}
 	return Clip(value)
+}
+
+// ownOption teaches a bar a word of its own.
+const ownOption = "word"
+
+// besides returns what a list has that another has not.
+func besides(list, other string) string {
+	have := strings.Split(other, ", ")
+	return strings.Join(slices.DeleteFunc(strings.Split(list, ", "), func(one string) bool { return slices.Contains(have, one) }), ", ")
 }
 
 // ownText lists the bar's own words, as they are taught.
@@ -65,7 +78,7 @@ func (l Lang) BarFacts(b bar.Bar) []Fact {
 		{"levers", strings.TrimPrefix(l.crewText(b.Crew), l.semicolon())},
 		{"currency", b.Currency},
 		{"language", language},
-		{"word", ownText(b.Words)},
+		{ownOption, ownText(b.Words)},
 	}
 }
 
