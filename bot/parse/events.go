@@ -11,6 +11,7 @@ import (
 // happened reads what happened to the bar: "new bag", "re-zeroed left". An
 // event inside a message about a shot is a rule's: see event.
 func happened(s *sheet) (Meaning, bool) {
+	s, roasted := s.copied().roastedOn()
 	rest, ok := s.rest(false, "a", "the", "of", "just", "we", "i", "have", "we've", "i've", "opened", "open", "on", "for", "in", "into",
 		"started", "put", "grinder", "is", "was", "been", "has", "and", "today", "now", "it", "fresh", "bean", "beans", "some", "all", "to",
 		"di", "del", "per", "un", "von", "für", "eine", "einen", "de", "du", "pour", "una", "para", "um", "uma", "hab", "habe", "ho", "aperto", "aufgemacht", "ouvert", "abierto", "aberto",
@@ -34,7 +35,24 @@ func happened(s *sheet) (Meaning, bool) {
 		e == bar.Swapped && s.shot.Coffee == 0 && !s.holds("hopper", "hoppers", "coffee", "coffees"):
 		return nil, false
 	}
-	return Happened{Event: e, Coffee: s.shot.Coffee, Grinder: s.shot.Grinder}, true
+	return Happened{Event: e, Coffee: s.shot.Coffee, Grinder: s.shot.Grinder, Roasted: roasted}, e == bar.NewBag || roasted == ""
+}
+
+// roastedOn takes "roasted 20 nov" from the end of a message.
+func (s *sheet) roastedOn() (*sheet, string) {
+	for i, t := range s.tokens {
+		if !t.is("roasted", "geröstet", "tostato", "torréfié", "tostado", "torrado") || i == 0 {
+			continue
+		}
+		from := s.skip(i+1, "on", "the", ":", "am", "il", "le", "el", "em")
+		if from == len(s.tokens) || len(s.tokens)-from > 5 || !strings.ContainsAny(s.text[s.tokens[from].start:], "0123456789") {
+			continue
+		}
+		text := s.text[s.tokens[from].start:]
+		s.hold(i, len(s.tokens)-i)
+		return s, text
+	}
+	return s, ""
 }
 
 // An eventWord is an event, how it is printed, and the ways to tell it, without

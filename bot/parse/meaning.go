@@ -125,6 +125,7 @@ type Happened struct {
 	Event   bar.Event
 	Coffee  bar.CoffeeID
 	Grinder bar.GrinderID
+	Roasted string // of a new bag: when it was roasted, as typed
 }
 
 // CallIt says in words that a coffee is dialled in: "dialled in", "harbour is

@@ -5,6 +5,8 @@ import (
 
 	"shothand/advisor"
 	"shothand/advisor/bar"
+	"shothand/bot/chat"
+	"shothand/bot/parse"
 )
 
 // Did answers somebody who did what was advised.
@@ -120,6 +122,11 @@ func (l Lang) ofText(c bar.Coffee) string {
 		return " " + l.Say("for every coffee")
 	}
 	return " " + l.Say("for %s", c.Name)
+}
+
+// RoastedToo says how a roast date is set that was told with a new bag.
+func (l Lang) RoastedToo(coffee, day string) string {
+	return l.Say("The roast date is set with %s", parse.FormatCommand(chat.Command{Name: "coffee edit", Options: []chat.Option{{Name: "name", Value: coffee}, {Name: "roasted", Value: day}}}))
 }
 
 // EventName names what happened, for a record of the day.

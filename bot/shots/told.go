@@ -30,7 +30,21 @@ func Happened(t *turn.Turn, r *recent.Book, p parse.Happened) ([]turn.Out, error
 	if _, again := repeated(r, told); again && t.Msg.ReplyTo == "" {
 		return t.Says(chat.Info, t.In().Say(say.NotedAlready)), nil
 	}
-	return note(t, r, told, r.Happened(told))
+	text := r.Happened(told)
+	if p.Roasted != "" {
+		text += "\n" + t.In().RoastedToo(coffee.Name, roastDay(r.Now, p.Roasted))
+	}
+	return note(t, r, told, text)
+}
+
+// roastDay returns the last day of a date without a year, or the date as it was typed.
+func roastDay(now time.Time, typed string) string {
+	for _, text := range []string{typed, typed + " " + now.Format("2006"), typed + " " + now.AddDate(-1, 0, 0).Format("2006")} {
+		if day, err := parse.Date(text); err == nil && day <= bar.DayOf(now) {
+			return string(day)
+		}
+	}
+	return typed
 }
 
 // heldTold goes on with what happened, once it was said to which coffee.
