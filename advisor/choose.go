@@ -22,7 +22,7 @@ const (
 	yieldReach   = 0.1  // log yield a single advice may go
 	trimmed      = 0.25 // g off the recipe from which a dose is meant so: scales scatter by 0.1
 	doseTrim     = 0.2  // g
-	doseTrims    = 3    // steps of the dose a trim may go
+	doseTrims    = 2    // steps of the dose a trim may go
 	wideStep     = 0.6  // of the window's width, from which a grinder's step is too coarse to go by
 	sameYield    = 0.06 // log yield by which two cups may differ and be of one setting
 	expectLevel  = 0.8  // of the interval that people are told

@@ -60,7 +60,7 @@ func (s *situation) cheapest() verdict {
 	kept := wrongKeep * math.Pow(1-impatience, late) * (1 - s.here.right)
 	switch {
 	case s.keepable() && s.here.right >= likelier && kept <= min(again, going, s.here.cost()):
-		if s.scattered() {
+		if late == 0 && s.scattered() {
 			return verdict{move: s.again(bar.Prep), reasons: []why.Reason{why.Scattered}}
 		}
 		return verdict{move: s.again(bar.Keep), reasons: s.window(why.Keep)}
@@ -221,9 +221,10 @@ func (s *situation) guards() []guard {
 
 // notAgainstTheCup: sour, in or below the window or with no time known, is never
 // answered coarser or shorter; bitter, in or above it, never finer, and never
-// longer unless it was strong too; weak is not made longer, nor strong shorter. A
-// bed that ran unevenly in or above the window is never answered finer, and never
-// by the yield or the dose.
+// longer unless it was strong too; weak is not made longer, nor coarser unless it
+// was bitter too; strong not shorter, nor finer unless it was sour too. A bed that
+// ran unevenly in or above the window is never answered finer, and never by the
+// yield or the dose.
 func notAgainstTheCup(s *situation, m move) bool {
 	coarser, finer := m.steps < s.here.steps, m.steps > s.here.steps
 	longer, shorter := m.yield > s.here.yield, m.yield < s.here.yield
@@ -236,7 +237,7 @@ func notAgainstTheCup(s *situation, m move) bool {
 		return false
 	case s.bitter() && (high && finer || longer && !s.strong()):
 		return false
-	case s.weak() && longer, s.strong() && shorter:
+	case s.weak() && (longer || coarser && !s.bitter()), s.strong() && (shorter || finer && !s.sour()):
 		return false
 	case !s.complained() && s.timed() && (s.fast() && coarser || s.slow() && finer):
 		return false // nobody asked for it

@@ -252,6 +252,9 @@ func (r *replay) taste(p *pull, later []taste.Tasting) {
 		return
 	}
 	cup := r.cup(p)
+	if r.servedOn(p) {
+		r.aim.Serve(cup)
+	}
 	for _, t := range tastings {
 		one := p.reading
 		if len(tastings) > 1 {
@@ -264,6 +267,14 @@ func (r *replay) taste(p *pull, later []taste.Tasting) {
 			r.aim.Learn(t, cup, p.shot.Marks.Has(bar.First) || p.mixed)
 		}
 	}
+}
+
+// servedOn reports whether p is the first shot of its day of a coffee that was called
+// dialled in on a day before, and nothing was told to have happened since: it opens
+// at the setting that the bar served at.
+func (r *replay) servedOn(p *pull) bool {
+	n := len(r.pulls)
+	return n > 0 && r.settled != "" && r.settled < p.Day && r.pulls[n-1].Day != p.Day && r.opened < n
 }
 
 // spurting is by how much likelier an uneven bed is to spurt than an even one;

@@ -88,6 +88,7 @@ type replay struct {
 	judged   map[string]taste.Reading // what words read, by the words
 	called   bar.Entry                // the last Dialled of the coffee, if it still stands
 	service  service                  // since then
+	settled  bar.Day                  // when it was last called dialled in, whatever has happened since
 	fresh    bool                     // a new bag was opened since the last shot
 }
 
@@ -181,7 +182,7 @@ func (c *course) play(s score, from, to int) {
 			c.told(&c.mill, w)
 		case bar.Dialled:
 			if w.Coffee == c.coffee.ID {
-				c.called = e
+				c.called, c.settled = e, e.Day
 				c.call(&c.mill)
 			}
 		case bar.Setting, bar.Words, bar.Held, bar.Layers, bar.Sips:

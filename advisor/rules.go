@@ -253,8 +253,10 @@ func uneven(s *situation) (verdict, bool) {
 }
 
 // uneven reports whether a shot's bed ran unevenly, as far as is seen or tasted.
+// Sour and bitter from one mouth is uneven, whatever else was said.
 func (p pull) uneven() bool {
-	return p.shot.Marks.Has(bar.Spurted) || p.reading.Even < evenEnough
+	torn := func(t tasted) bool { return t.reading.Under && t.reading.Over }
+	return p.shot.Marks.Has(bar.Spurted) || p.reading.Even < evenEnough || slices.ContainsFunc(p.tasted, torn)
 }
 
 // astray reports whether a shot says little of its setting: its bed ran unevenly,

@@ -3,6 +3,8 @@ package taste
 import (
 	"math"
 	"slices"
+
+	"shothand/advisor/bar"
 )
 
 // A Place is where a cup stands from another, in taste steps.
@@ -148,6 +150,19 @@ func (b *Belief) Learn(t Tasting, c Cup, doubtful bool) {
 			}
 		}
 		b.stale = true
+	}
+}
+
+// served is how many people's praise it is worth that a bar has served a cup for a
+// day and opens with it again. Common practice, no source.
+const served = 2
+
+// Serve takes in that a cup was served for a day, and by its setting is pulled
+// again.
+func (b *Belief) Serve(c Cup) {
+	c.Time, c.Odds, c.Measured = c.Expected, 1, false
+	for range served {
+		b.Learn(Tasting{Words: []bar.Word{{Term: "balanced", Degree: 1}}}, c, false)
 	}
 }
 
