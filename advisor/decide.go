@@ -270,8 +270,8 @@ func notPastTheWindow(s *situation, m move) bool {
 	return under && m.time > s.here.time || over && m.time < s.here.time
 }
 
-// agreed reports whether the last two tasted cups of today were both called
-// under- or over-extracted.
+// agreed reports whether the last two tasted cups of today were both said to want
+// more time in the bed, being under-extracted or weak, or both less.
 func (s *situation) agreed() (under, over bool) {
 	n, u, o := 0, 0, 0
 	for _, p := range slices.Backward(s.today) {
@@ -279,9 +279,9 @@ func (s *situation) agreed() (under, over bool) {
 			continue
 		}
 		switch {
-		case s.under(p):
+		case s.under(p), p.reading.Weak && !s.over(p):
 			u++
-		case s.over(p):
+		case s.over(p), s.heavy(p):
 			o++
 		}
 		if n++; n == 2 {
