@@ -22,7 +22,7 @@ func (r *replay) shot(h bar.History, m *mill, e bar.Entry, s bar.Shot, later []t
 	if !ok {
 		return
 	}
-	p := pull{Entry: e, shot: s, time: math.NaN(), expected: math.NaN(), runs: math.NaN(), opened: r.opened}
+	p := pull{Entry: e, shot: s, time: math.NaN(), expected: math.NaN(), before: math.NaN(), runs: math.NaN(), opened: r.opened}
 	if s.Grinder == r.grinder.ID {
 		p.reading = r.judge(merge(append([]taste.Tasting{{Taster: uint64(p.Person), Words: s.Words}}, later...)))
 		r.pull(h, m, coffee, &p)
@@ -58,6 +58,7 @@ func (r *replay) pull(h bar.History, m *mill, c bar.Coffee, p *pull) {
 	}
 	seen.Odd = p.channelled()
 	p.seen = seen
+	p.before = l.filter.Steady(0, 0).Mean(p.grind - l.ref)
 	if own && (slices.Contains(r.lately[:], p.ID) || !teaches(p.shot)) {
 		r.foresee(l, p, seen)
 	}
@@ -147,7 +148,7 @@ func (m *mill) turn(s bar.Shot) float64 {
 
 // foresee notes what was believed of p before it came.
 func (r *replay) foresee(l *lane, p *pull, seen flow.Shot) {
-	p.expected = l.filter.Steady(0, 0).Mean(p.grind - l.ref)
+	p.expected = p.before
 	if teaches(p.shot) {
 		p.odd = l.filter.Odd(seen)
 		p.beyond = beyond(l, seen)
@@ -252,8 +253,10 @@ func (r *replay) taste(p *pull, later []taste.Tasting) {
 		return
 	}
 	cup := r.cup(p)
-	if r.servedOn(p) {
-		r.aim.Serve(cup)
+	if !math.IsNaN(p.before) && r.servedOn(p) {
+		was := cup
+		was.Expected = p.before - middle(r.coffee.Recipe)
+		r.aim.Serve(was)
 	}
 	for _, t := range tastings {
 		one := p.reading
@@ -270,11 +273,11 @@ func (r *replay) taste(p *pull, later []taste.Tasting) {
 }
 
 // servedOn reports whether p is the first shot of its day of a coffee that was called
-// dialled in on a day before, and nothing was told to have happened since: it opens
-// at the setting that the bar served at.
+// dialled in on a day before, and nothing has happened since: the bar opens with
+// what it served.
 func (r *replay) servedOn(p *pull) bool {
 	n := len(r.pulls)
-	return n > 0 && r.settled != "" && r.settled < p.Day && r.pulls[n-1].Day != p.Day && r.opened < n
+	return n > 0 && !r.called.At.IsZero() && r.called.Day < p.Day && r.pulls[n-1].Day != p.Day && r.opened < n
 }
 
 // spurting is by how much likelier an uneven bed is to spurt than an even one;

@@ -46,6 +46,7 @@ type pull struct {
 	reading  taste.Reading
 	odd      float64    // probability, when it came, that it is no witness of its setting
 	expected float64    // log s that was expected of it
+	before   float64    // log s that its setting was believed to run at before it came, or NaN
 	runs     float64    // log s that its setting was believed to run at, once it had been seen
 	tasted   []tasted   // by whom, in order
 	words    []bar.Word // of all who tasted it
@@ -88,7 +89,6 @@ type replay struct {
 	judged   map[string]taste.Reading // what words read, by the words
 	called   bar.Entry                // the last Dialled of the coffee, if it still stands
 	service  service                  // since then
-	settled  bar.Day                  // when it was last called dialled in, whatever has happened since
 	fresh    bool                     // a new bag was opened since the last shot
 }
 
@@ -182,7 +182,7 @@ func (c *course) play(s score, from, to int) {
 			c.told(&c.mill, w)
 		case bar.Dialled:
 			if w.Coffee == c.coffee.ID {
-				c.called, c.settled = e, e.Day
+				c.called = e
 				c.call(&c.mill)
 			}
 		case bar.Setting, bar.Words, bar.Held, bar.Layers, bar.Sips:

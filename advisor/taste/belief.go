@@ -153,17 +153,12 @@ func (b *Belief) Learn(t Tasting, c Cup, doubtful bool) {
 	}
 }
 
-// served is how many people's praise it is worth that a bar has served a cup for a
-// day and opens with it again. Common practice, no source.
-const served = 2
-
-// Serve takes in that a cup was served for a day, and by its setting is pulled
-// again.
+// Serve takes in that a cup was served for a day, at the time that was expected of
+// its setting, and that the bar opens with it again: as good as one person's
+// praise. Common practice, no source.
 func (b *Belief) Serve(c Cup) {
 	c.Time, c.Odds, c.Measured = c.Expected, 1, false
-	for range served {
-		b.Learn(Tasting{Words: []bar.Word{{Term: "balanced", Degree: 1}}}, c, false)
-	}
+	b.Learn(Tasting{Words: []bar.Word{{Term: "balanced", Degree: 1}}}, c, false)
 }
 
 // place returns where a cup of this coffee stands from a good one.

@@ -45,7 +45,7 @@ func TestDemo(t *testing.T) {
 		t.Error(err)
 	}
 	said := typed(t, db, "/review", "/review Harbour", "/coffee show name:Tide")
-	for _, want := range []string{"shots on", "My advice: you did it", "Compared blind: The recipe of Tide was moved", "One step on grinder left is worth", "EUR"} {
+	for _, want := range []string{"shots on", "You did what I advised", "Compared blind: The recipe of Tide was moved", "One step on grinder left is worth", "EUR"} {
 		if !strings.Contains(said, want) {
 			t.Errorf("does not say %q:\n%s", want, said)
 		}
