@@ -128,7 +128,7 @@ func New(o Options) *Discord {
 // Listen delivers what is said in the bars' channels until ctx is done. It
 // returns an error only if another try would be of no use.
 func (d *Discord) Listen(ctx context.Context, deliver func(chat.Message) <-chan struct{}) error {
-	discordgo.Logger = logger(d.rest.Secrets, d.log)
+	takeLog(d.rest.Secrets, d.log)
 	ctx, cancel := context.WithCancel(ctx)
 	defer cancel()
 	d.deliver = deliver

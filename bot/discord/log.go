@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"log/slog"
 	"strings"
+	"sync"
+	"sync/atomic"
 
 	"github.com/bwmarrin/discordgo"
 
@@ -14,9 +16,29 @@ import (
 // warnings hold whole events, with what people wrote.
 const maxLogged = 200
 
-// logger returns the function that discordgo logs with. It is discordgo's only
-// one for all its sessions.
-func logger(secrets rest.Redactor, log *slog.Logger) func(level, caller int, format string, a ...any) {
+// A logFunc is what discordgo logs with.
+type logFunc = func(level, caller int, format string, a ...any)
+
+// theirs is where discordgo logs to: it has one function for all its sessions, so
+// the last service that listens has it.
+var theirs struct { //nolint:gochecknoglobals // as discordgo's own is
+	once sync.Once
+	to   atomic.Pointer[logFunc]
+}
+
+// takeLog makes log where discordgo logs to.
+func takeLog(secrets rest.Redactor, log *slog.Logger) {
+	to := logger(secrets, log)
+	theirs.to.Store(&to)
+	theirs.once.Do(func() {
+		discordgo.Logger = func(level, caller int, format string, a ...any) {
+			(*theirs.to.Load())(level, caller, format, a...)
+		}
+	})
+}
+
+// logger returns the function that discordgo logs with.
+func logger(secrets rest.Redactor, log *slog.Logger) logFunc {
 	return func(level, _ int, format string, a ...any) {
 		text := strings.Join(strings.Fields(secrets.Clean(fmt.Sprintf(format, a...))), " ")
 		if len(text) > maxLogged {
