@@ -338,6 +338,23 @@ func (b *Bot) Threads(channel string) (ids []string, err error) {
 	return ids, nil
 }
 
+// Lang returns the language of the bar in a channel, English where there is none.
+func (b *Bot) Lang(channel string) (lang say.Lang) {
+	err := b.tools.Store.View(func(tx *store.Tx) error {
+		here, known := tx.BarOf(channel)
+		if !known {
+			return nil
+		}
+		home, err := tx.Bar(here)
+		lang = say.In(home.Language)
+		return err
+	})
+	if err != nil {
+		b.tools.Log.Error("the language of a bar cannot be read", "err", err)
+	}
+	return lang
+}
+
 // layersForm returns the form that the button of a tasting opens, on services
 // that have forms.
 func (b *Bot) layersForm(m chat.Message) (chat.Form, bool) {

@@ -26,16 +26,16 @@ var _ chat.Service = (*Console)(nil)
 type Options struct {
 	In       io.Reader
 	Out, Err io.Writer
-	JSON     bool             // one JSON object for each input line
-	Dumb     bool             // the terminal knows no escape sequences
-	Managers []string         // who may manage; empty: everyone
-	Me       string           // who speaks where a line does not say; empty: "me"
-	Bar      string           // where; empty: "bar"
-	FilesDir string           // where pictures are written, made when first needed
-	Hint     string           // said at the start of a typed session, or empty
-	Now      func() time.Time // nil: the machine's clock
-	Known    Known            // what the tab key completes words by; nil: it completes nothing
-	Texts    Texts
+	JSON     bool                       // one JSON object for each input line
+	Dumb     bool                       // the terminal knows no escape sequences
+	Managers []string                   // who may manage; empty: everyone
+	Me       string                     // who speaks where a line does not say; empty: "me"
+	Bar      string                     // where; empty: "bar"
+	FilesDir string                     // where pictures are written, made when first needed
+	Hint     string                     // said at the start of a typed session, or empty
+	Now      func() time.Time           // nil: the machine's clock
+	Known    Known                      // what the tab key completes words by; nil: it completes nothing
+	Texts    func(channel string) Texts // in the language of the bar there
 }
 
 // Known is what the bot says while somebody still types.
@@ -60,6 +60,7 @@ type Texts struct {
 	AfterNumber    func(number, rest string) string                  // what follows a line's number is surplus, or missing where rest is empty
 	Unread         string                                            // to a person at the keyboard, whose line got no answer; empty: nothing
 	NothingToPress string                                            // no post with buttons is meant
+	Called         func(label string) string                         // what a button that is called so in English is called
 	NoSuchNumber   func(n string, has []string, above string) string // the last answer has no button n, perhaps none; above is one further up
 	ButtonChoices  func(said string, all []string) string            // no button, or several, are called so; said may be empty
 }
@@ -109,21 +110,6 @@ func New(o Options) *Console {
 		o.Now = time.Now
 	}
 	// A missing sentence must not end a session.
-	if o.Texts.BadTime == nil {
-		o.Texts.BadTime = strings.Clone
-	}
-	if o.Texts.BadLineNumber == nil {
-		o.Texts.BadLineNumber = strings.Clone
-	}
-	if o.Texts.AfterNumber == nil {
-		o.Texts.AfterNumber = func(number, _ string) string { return number }
-	}
-	if o.Texts.NoSuchNumber == nil {
-		o.Texts.NoSuchNumber = func(n string, _ []string, _ string) string { return n }
-	}
-	if o.Texts.ButtonChoices == nil {
-		o.Texts.ButtonChoices = func(said string, _ []string) string { return said }
-	}
 	c := &Console{o: o, out: o.Out, me: o.Me, bar: o.Bar, posts: map[string]*posted{}, width: func() int { return 0 }}
 	c.at = c.now()
 	return c
@@ -170,7 +156,7 @@ func (c *Console) Edit(_ context.Context, id string, p chat.Post) error {
 	if c.o.JSON {
 		err = c.collect(p, files, func(o *postOut) { o.Edits = id })
 	} else {
-		err = c.show(c.asText(p, files, c.o.Texts.Edited))
+		err = c.show(c.asText(p, files, c.o.Texts(p.Channel).Edited))
 	}
 	if err != nil {
 		return err

@@ -22,7 +22,7 @@ import (
 )
 
 // sampleTexts are sentences of the tests' own.
-func sampleTexts() Texts {
+func sampleTexts(string) Texts {
 	return Texts{
 		Welcome:        "hello",
 		Empty:          "nothing came in",
@@ -33,6 +33,7 @@ func sampleTexts() Texts {
 		AfterNumber:    func(number, rest string) string { return "after " + number + ": " + rest },
 		Unread:         "not read",
 		NothingToPress: "nothing to press",
+		Called:         func(label string) string { return label },
 		NoSuchNumber: func(n string, has []string, above string) string {
 			return fmt.Sprintf("no %s in %q, above %q", n, has, above)
 		},
@@ -76,7 +77,7 @@ func (f *fakeBot) lines() []chat.Message {
 func play(t *testing.T, o Options, input string, answer func(*Console, chat.Message)) (f *fakeBot, out, errOut string) {
 	t.Helper()
 	var outBuf, errBuf bytes.Buffer
-	o.In, o.Out, o.Err, o.Texts = strings.NewReader(input), &outBuf, &errBuf, sampleTexts()
+	o.In, o.Out, o.Err, o.Texts = strings.NewReader(input), &outBuf, &errBuf, sampleTexts
 	c := New(o)
 	f = &fakeBot{c: c}
 	if answer != nil {

@@ -69,10 +69,19 @@ func (c *Console) standing() posted {
 	return posted{}
 }
 
-// find returns the button that s names: by its label, its place from 1, or
-// the beginning of its label, if of no other.
-func find(buttons []chat.Button, s string) (chat.Button, bool) {
-	if s = fold(s); s == "" {
+// find returns the button that the first of these names that names any: by its
+// label, its place from 1, or the beginning of its label, if of no other.
+func find(buttons []chat.Button, names ...string) (chat.Button, bool) {
+	for _, name := range names {
+		if b, ok := called(buttons, fold(name)); ok {
+			return b, true
+		}
+	}
+	return chat.Button{}, false
+}
+
+func called(buttons []chat.Button, s string) (chat.Button, bool) {
+	if s == "" {
 		return chat.Button{}, false
 	}
 	for _, b := range buttons {

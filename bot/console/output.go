@@ -83,7 +83,7 @@ func (c *Console) asText(p chat.Post, files []fileOut, heading string) string {
 		all = append(all, heading)
 	}
 	if text := strings.Trim(clean(p.Text), "\n"); text != "" {
-		all = append(all, c.marked(text, p.Private))
+		all = append(all, c.marked(text, p))
 	}
 	if len(p.Buttons) > 0 {
 		all = append(all, "   "+c.asButtons(labels(p.Buttons)))
@@ -96,9 +96,12 @@ func (c *Console) asText(p chat.Post, files []fileOut, heading string) string {
 
 // marked puts the mark of a private post before text: on its line if there is
 // one only, else above.
-func (c *Console) marked(text string, private bool) string {
-	switch mark := c.o.Texts.Private; {
-	case !private || mark == "":
+func (c *Console) marked(text string, p chat.Post) string {
+	if !p.Private {
+		return text
+	}
+	switch mark := c.o.Texts(p.Channel).Private; {
+	case mark == "":
 		return text
 	case strings.Contains(text, "\n"):
 		return mark + "\n" + text

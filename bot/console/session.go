@@ -53,8 +53,8 @@ func (c *Console) Listen(ctx context.Context, deliver func(chat.Message) (done <
 	c.setEnded(false)
 	defer c.setEnded(true)
 	err := s.run(ctx, src)
-	if err == nil && !s.heard && !typed && ctx.Err() == nil && c.o.Texts.Empty != "" {
-		_, err = fmt.Fprintln(c.o.Err, c.o.Texts.Empty)
+	if err == nil && !s.heard && !typed && ctx.Err() == nil && c.o.Texts(c.bar).Empty != "" {
+		_, err = fmt.Fprintln(c.o.Err, c.o.Texts(c.bar).Empty)
 	}
 	return err
 }
@@ -220,13 +220,13 @@ func (s *session) unread(m chat.Message) error {
 	if !s.typed || !s.c.silent || m.Kind != chat.Text {
 		return nil
 	}
-	return s.c.show(s.c.o.Texts.Unread)
+	return s.c.show(s.c.o.Texts(m.Channel).Unread)
 }
 
 // fill completes m by what l asks for, or returns what is wrong with l.
 func (s *session) fill(m *chat.Message, l line) (mistake string) {
 	if l.badTime != "" {
-		return s.c.o.Texts.BadTime(clean(l.badTime))
+		return s.c.o.Texts(m.Channel).BadTime(clean(l.badTime))
 	}
 	if l.verb == say {
 		m.Text = l.text
@@ -238,10 +238,10 @@ func (s *session) fill(m *chat.Message, l line) (mistake string) {
 	n, word, tail := cutNumber(l.text)
 	about, ok := s.message(n)
 	if !ok {
-		return s.c.o.Texts.BadLineNumber(clean(word))
+		return s.c.o.Texts(m.Channel).BadLineNumber(clean(word))
 	}
 	if (tail == "") != (l.verb == remove) {
-		return s.c.o.Texts.AfterNumber(word, clean(tail))
+		return s.c.o.Texts(m.Channel).AfterNumber(word, clean(tail))
 	}
 	m.Channel = about.channel
 	switch l.verb {
@@ -266,7 +266,7 @@ func (s *session) message(n int) (said, bool) {
 
 // press makes m the press of the button that text names.
 func (s *session) press(m *chat.Message, text string) (mistake string) {
-	p, b, mistake := s.button(text)
+	p, b, mistake := s.button(m.Channel, text)
 	if mistake != "" {
 		return mistake
 	}
@@ -299,23 +299,23 @@ func (s *session) chosen(m *chat.Message, text string) (mistake string) {
 	if slices.Contains(labels(latest.buttons), word) {
 		return "" // it says what it means
 	}
-	return s.c.o.Texts.NoSuchNumber(word, labels(p.buttons), clean(latest.buttons[0].Label))
+	return s.c.o.Texts(m.Channel).NoSuchNumber(word, labels(p.buttons), clean(latest.buttons[0].Label))
 }
 
 // button finds the button that text names: "N label" on the newest post that
 // answers line N, else "label" on the newest post there is, as a number may
 // belong to a label such as "28 s".
-func (s *session) button(text string) (p posted, b chat.Button, mistake string) {
+func (s *session) button(channel, text string) (p posted, b chat.Button, mistake string) {
 	n, word, label := cutNumber(text)
 	onLine, answered := s.answering(n)
-	if b, ok := find(onLine.buttons, label); ok {
+	texts := s.c.o.Texts(channel)
+	if b, ok := find(onLine.buttons, label, texts.Called(label)); ok {
 		return onLine, b, ""
 	}
 	latest, exists := s.c.newest(func(*posted) bool { return true })
-	if b, ok := find(latest.buttons, text); ok {
+	if b, ok := find(latest.buttons, text, texts.Called(text)); ok {
 		return latest, b, ""
 	}
-	texts := s.c.o.Texts
 	_, known := s.message(n)
 	switch {
 	case n > 0 && label != "" && answered:

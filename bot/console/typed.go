@@ -69,7 +69,7 @@ func (c *Console) redirect(out io.Writer) {
 func (c *Console) greet() {
 	c.mu.Lock()
 	defer c.mu.Unlock()
-	for _, text := range []string{c.o.Texts.Welcome, c.o.Hint} {
+	for _, text := range []string{c.o.Texts(c.bar).Welcome, c.o.Hint} {
 		if text != "" {
 			_ = c.write([]byte(wrap(text, c.width()) + "\n")) // the first answer will tell
 		}

@@ -109,7 +109,7 @@ func (s *screen) mode() unix.Termios {
 
 // listen runs a console on s; its error comes when it ends.
 func listen(ctx context.Context, s *screen, o Options, answer func(*Console, chat.Message)) (*Console, <-chan error) {
-	o.In, o.Out, o.Err, o.Texts = s.tty, s.tty, s.tty, sampleTexts()
+	o.In, o.Out, o.Err, o.Texts = s.tty, s.tty, s.tty, sampleTexts
 	c := New(o)
 	f := &fakeBot{c: c, answer: func(m chat.Message) { answer(c, m) }}
 	ended := make(chan error, 1)

@@ -29,12 +29,14 @@ func (p program) export() *cobra.Command {
 	force := c.Flags().Bool("force", false, "replace the file that is there, unless it is one of records")
 	completes(c, "format", "csv", "jsonl")
 	return runs(c, 1, func(args []string) error {
-		return p.slow("Exporting", func(out io.Writer) error { return runExport(*db, *channel, *format, first(args), *force, out) })
+		return p.untilStopped(c.Context(), "Exporting", func(out io.Writer) error {
+			return runExport(c.Context(), *db, *channel, *format, first(args), *force, out)
+		})
 	})
 }
 
 // runExport writes what a bar has to a new file, or to out.
-func runExport(db, channel, format, name string, force bool, out io.Writer) (err error) {
+func runExport(ctx context.Context, db, channel, format, name string, force bool, out io.Writer) (err error) {
 	f, err := formatOf(format, name)
 	if err != nil {
 		return err
@@ -53,7 +55,7 @@ func runExport(db, channel, format, name string, force bool, out io.Writer) (err
 		if name == "" || name == "-" {
 			return write(out)
 		}
-		if err := replace(name, force, func([]byte) bool { return false }, write); err != nil {
+		if err := replace(ctx, name, force, func([]byte) bool { return false }, write); err != nil {
 			return err
 		}
 		_, err = fmt.Fprintln(out, wroteText(name))

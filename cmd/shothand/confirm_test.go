@@ -152,7 +152,7 @@ func TestExportFails(t *testing.T) {
 		_, err := io.WriteString(w, "at,words_of\n")
 		return errors.Join(err, errors.New("no room"))
 	}
-	if err := replace(out, false, nil, failed); err == nil {
+	if err := replace(t.Context(), out, false, nil, failed); err == nil {
 		t.Error("no error")
 	}
 	for _, args := range [][]string{{"-bar", "nobody", out}, {"-format", "xlsx", out}} {

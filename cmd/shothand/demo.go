@@ -72,8 +72,45 @@ func (p program) runDemo(ctx context.Context, db string, fresh, yes, jsonOut boo
 			return stoppedDemo(db)
 		}
 	}
+	if p.now == nil {
+		if p.now, err = goingOnFrom(db, time.Now); err != nil {
+			return err
+		}
+	}
 	o := openWith{db: db, json: jsonOut, level: "warn", keep: keepUsual()}
 	return p.runConsole(ctx, o, demoHintText)
+}
+
+// goingOnFrom returns a clock that goes on a minute after the last of what is in
+// a file: an invented bar stands in the middle of its morning whenever it is
+// opened, and sums up no day unasked.
+func goingOnFrom(db string, machine func() time.Time) (clock func() time.Time, err error) {
+	s, err := store.OpenToRead(db)
+	if err != nil {
+		return nil, err
+	}
+	defer func() { err = errors.Join(err, s.Close()) }()
+	began, last := machine(), time.Time{}
+	err = s.View(func(tx *store.Tx) error {
+		bars, err := tx.Bars()
+		for _, b := range bars {
+			entries, failed := tx.Recent(b.ID, time.Unix(0, 0))
+			for _, e := range entries {
+				last = latest(last, e.At)
+			}
+			err = errors.Join(err, failed)
+		}
+		return err
+	})
+	return func() time.Time { return last.Add(time.Minute + machine().Sub(began)) }, err
+}
+
+// latest returns the later of two instants.
+func latest(a, b time.Time) time.Time {
+	if a.After(b) {
+		return a
+	}
+	return b
 }
 
 // demoLines is among how many of the first lines of an invented bar one made an

@@ -40,7 +40,7 @@ func (p program) backup() *cobra.Command {
 	to := c.Flags().String("to", "", "the new `file` to write; without it one named by the time, in DB.backups")
 	keep := keepFlag(c.Flags())
 	return runs(c, 0, func([]string) error {
-		return p.slow("Backing up", func(out io.Writer) error { return runBackup(*db, *to, *keep, out) })
+		return p.untilStopped(c.Context(), "Backing up", func(out io.Writer) error { return runBackup(*db, *to, *keep, out) })
 	})
 }
 
@@ -67,7 +67,7 @@ func runBackup(db, name string, keep store.Keep, out io.Writer) (err error) {
 func (p program) check() *cobra.Command {
 	c, db := onFile("check", checkHelp)
 	return runs(c, 0, func([]string) error {
-		return p.slow("Checking", func(out io.Writer) error { return runCheck(*db, out) })
+		return p.untilStopped(c.Context(), "Checking", func(out io.Writer) error { return runCheck(*db, out) })
 	})
 }
 
@@ -83,7 +83,7 @@ func runCheck(db string, out io.Writer) error {
 func (p program) compact() *cobra.Command {
 	c, db := onFile("compact", compactHelp)
 	return runs(c, 0, func([]string) error {
-		return p.slow("Compacting", func(out io.Writer) error { return runCompact(*db, out) })
+		return p.untilStopped(c.Context(), "Compacting", func(out io.Writer) error { return runCompact(*db, out) })
 	})
 }
 

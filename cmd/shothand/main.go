@@ -18,7 +18,6 @@ import (
 
 	"shothand/bot"
 	"shothand/bot/console"
-	"shothand/bot/say"
 	"shothand/bot/serve"
 	"shothand/store"
 )
@@ -106,12 +105,7 @@ func (p program) runConsole(ctx context.Context, o openWith, hint string) (err e
 		Dumb:     p.getenv("TERM") == "dumb",
 		Managers: split(o.managers),
 		FilesDir: o.db + ".files",
-		Texts: console.Texts{
-			Welcome: welcomeText, Empty: emptyText,
-			Private: privateText, Edited: editedText,
-			BadTime: badTimeText, BadLineNumber: badLineNumberText, AfterNumber: say.Lang{}.AfterNumber,
-			Unread: unreadText, NothingToPress: nothingToPressText, NoSuchNumber: noSuchNumberText, ButtonChoices: buttonChoicesText,
-		},
+		Texts:    func(channel string) console.Texts { return consoleTexts(shothand.Lang(channel)) },
 	})
 	return shothand.Run(ctx, service)
 }

@@ -3,16 +3,19 @@ package main
 import (
 	"bufio"
 	"bytes"
+	"context"
 	"errors"
 	"io"
 	"os"
 	"path/filepath"
+	"sync"
 )
 
 // replace writes the file to, whole or not at all: beside it first, and then in
 // its place. What stands there already is replaced if ours says, of its first
 // bytes, that this command made it, or if force is set; never a file of records.
-func replace(to string, force bool, ours func(head []byte) bool, write func(io.Writer) error) (err error) {
+// Once ctx is done nothing of it is left.
+func replace(ctx context.Context, to string, force bool, ours func(head []byte) bool, write func(io.Writer) error) (err error) {
 	if real, err := filepath.EvalSymlinks(to); err == nil {
 		to = real
 	}
@@ -23,9 +26,11 @@ func replace(to string, force bool, ours func(head []byte) bool, write func(io.W
 	if err != nil {
 		return err
 	}
+	gone := sync.OnceValue(func() error { return os.Remove(f.Name()) })
+	defer context.AfterFunc(ctx, func() { _ = gone() })()
 	defer func() {
 		if err != nil {
-			err = errors.Join(err, os.Remove(f.Name()))
+			err = errors.Join(err, gone())
 		}
 	}()
 	if err := errors.Join(write(f), f.Sync(), f.Close()); err != nil {

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"io"
 	"os"
 	"sync"
@@ -22,6 +23,29 @@ func (p program) slow(what string, do func(out io.Writer) error) error {
 	defer g.stop()
 	return do(afterwards{g, p.out})
 }
+
+// untilStopped is slow for what leaves all as it was when it is cut off: once ctx is
+// done it is given a moment to end by itself, and no more.
+func (p program) untilStopped(ctx context.Context, what string, do func(out io.Writer) error) error {
+	return p.slow(what, func(out io.Writer) error {
+		done := make(chan error, 1)
+		go func() { done <- do(out) }()
+		select {
+		case err := <-done:
+			return err
+		case <-ctx.Done():
+		}
+		select {
+		case err := <-done:
+			return err
+		case <-time.After(endsByItself):
+			return stoppedError(stoppedText)
+		}
+	})
+}
+
+// endsByItself is how long that moment is.
+const endsByItself = 300 * time.Millisecond
 
 // A goingOn is what is shown of something that takes long.
 type goingOn struct {

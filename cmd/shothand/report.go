@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -23,12 +24,14 @@ func (p program) report() *cobra.Command {
 	since := c.Flags().String("since", "", "the `span`, such as \"last month\"")
 	force := c.Flags().Bool("force", false, "replace the file whatever it holds, unless it is one of records")
 	return runs(c, 0, func([]string) error {
-		return p.slow("Looking back", func(out io.Writer) error { return runReport(*db, *to, *channel, *since, *force, out) })
+		return p.untilStopped(c.Context(), "Looking back", func(out io.Writer) error {
+			return runReport(c.Context(), *db, *to, *channel, *since, *force, out)
+		})
 	})
 }
 
 // runReport writes the review of a bar as a page.
-func runReport(db, to, channel, since string, force bool, out io.Writer) (err error) {
+func runReport(ctx context.Context, db, to, channel, since string, force bool, out io.Writer) (err error) {
 	if to == "" {
 		return errors.New(reportWhereText)
 	}
@@ -41,7 +44,7 @@ func runReport(db, to, channel, since string, force bool, out io.Writer) (err er
 	}
 	defer func() { err = errors.Join(err, s.Close()) }()
 	page := func(w io.Writer) error { return bot.Report(w, s, channel, since, time.Now()) }
-	if err := replace(to, force, isPage, page); err != nil {
+	if err := replace(ctx, to, force, isPage, page); err != nil {
 		return err
 	}
 	_, err = fmt.Fprintln(out, wroteText(to))

@@ -2,7 +2,9 @@ package main
 
 import (
 	"context"
+	"errors"
 	"fmt"
+	"io"
 	"os"
 	"path/filepath"
 	"strings"
@@ -91,4 +93,59 @@ func exported(t *testing.T, db string) string {
 		t.Fatal(err)
 	}
 	return out.String()
+}
+
+// What only reads, or writes beside, does not hold up somebody who wants to stop.
+func TestUntilStopped(t *testing.T) {
+	t.Parallel()
+	ctx, stop := context.WithCancel(t.Context())
+	under := make(chan struct{})
+	defer close(under)
+	p := program{out: io.Discard, errOut: io.Discard}
+	err := p.untilStopped(ctx, "Checking", func(io.Writer) error { stop(); <-under; return nil })
+	if err == nil || err.Error() != stoppedText || exitStatus(err) != exitStopped {
+		t.Errorf("%v, status %d", err, exitStatus(err))
+	}
+	ended := errors.New("ended by itself")
+	if err := p.untilStopped(ctx, "Checking", func(io.Writer) error { return ended }); !errors.Is(err, ended) {
+		t.Errorf("what ends by itself says %v", err)
+	}
+}
+
+// A file that is stopped half written is not left beside the one it was for.
+func TestReplaceStopped(t *testing.T) {
+	t.Parallel()
+	ctx, stop := context.WithCancel(t.Context())
+	dir := t.TempDir()
+	err := replace(ctx, filepath.Join(dir, "shots.csv"), false, nil, func(w io.Writer) error {
+		_, err := io.WriteString(w, "half of it")
+		stop()
+		for left := []os.DirEntry{nil}; len(left) > 0 && err == nil; { // until it is taken away
+			left, err = os.ReadDir(dir)
+		}
+		return err
+	})
+	if left, _ := os.ReadDir(dir); err == nil || len(left) > 0 {
+		t.Errorf("%v, and %v is left", err, left)
+	}
+}
+
+// The invented bar stands in its morning whenever it is opened.
+func TestDemoOpensInItsMorning(t *testing.T) {
+	t.Parallel()
+	db := madeDemo(t, 2)
+	began := time.Date(2031, 5, 1, 23, 0, 0, 0, time.UTC)
+	machine := began
+	clock, err := goingOnFrom(db, func() time.Time { return machine })
+	if err != nil {
+		t.Fatal(err)
+	}
+	opened := clock()
+	if h := opened.Local().Hour(); h < 4 || h > 12 {
+		t.Errorf("it opens at %v", opened)
+	}
+	machine = began.Add(90 * time.Second)
+	if on := clock().Sub(opened); on != 90*time.Second {
+		t.Errorf("in 90 s it went on by %v", on)
+	}
 }

@@ -29,8 +29,9 @@ directory, and on Discord in the state directory that systemd gives, or else in
 shothand/shothand.db of $XDG_DATA_HOME or ~/.local/share.
 
 Options may have one dash or two. It ends with status 0 when all is done, 1 when
-something failed, and 78 when starting again would not help: a wrong option or
-token on Discord, or a file of records that is damaged or not ours.`,
+something failed, 130 when somebody stopped it, and 78 when starting again would
+not help: a wrong option or token on Discord, or a file of records that is not
+there, is damaged or is not ours.`,
 		`  shothand                     the console, on shothand.db
   shothand demo                look round in an invented bar
   shothand help report         all that a command takes`,
@@ -79,7 +80,7 @@ func restoreHelp() helpOf {
 }
 
 func checkHelp() helpOf {
-	return helpOf{"Whether a file of records is whole", "Reads all of a file and says whether it is whole. It ends with status 1 if it is not.", "  shothand check --db shothand.db"}
+	return helpOf{"Whether a file of records is whole", "Reads all of a file and says whether it is whole. It ends with status 0 if it is, and 78 if it is not, or is not there.", "  shothand check --db shothand.db"}
 }
 
 func compactHelp() helpOf {
@@ -122,12 +123,12 @@ func helpHelp() helpOf {
 func flagErrorText(c *cobra.Command, err error) string {
 	more := " " + c.CommandPath() + " --help lists its options."
 	if e, ok := errors.AsType[*pflag.NotExistError](err); ok {
-		said := "--" + e.GetSpecifiedName()
+		said := dashed(e.GetSpecifiedName())
 		return fmt.Sprintf("%s has no option %s.%s%s", c.CommandPath(), said, say.Lang{}.Meant(said, optionNames(c)), more)
 	}
 	if e, ok := errors.AsType[*pflag.ValueRequiredError](err); ok {
 		what, _ := pflag.UnquoteUsage(e.GetFlag())
-		return fmt.Sprintf("--%s takes a value (%s), and nothing follows it.%s", e.GetSpecifiedName(), what, more)
+		return fmt.Sprintf("%s takes a value (%s), and nothing follows it.%s", dashed(e.GetSpecifiedName()), what, more)
 	}
 	if e, ok := errors.AsType[*pflag.InvalidValueError](err); ok {
 		return fmt.Sprintf("--%s cannot be “%s”: %s", e.GetFlag().Name, e.GetValue(), valueText(e))
@@ -136,6 +137,14 @@ func flagErrorText(c *cobra.Command, err error) string {
 		return fmt.Sprintf("“%s” is no option.%s", e.GetSpecifiedFlag(), more)
 	}
 	return err.Error()
+}
+
+// dashed is an option as it is typed.
+func dashed(name string) string {
+	if len(name) == 1 {
+		return "-" + name
+	}
+	return "--" + name
 }
 
 // valueText says what the value of an option should be.
@@ -148,6 +157,7 @@ func valueText(e *pflag.InvalidValueError) string {
 
 // Somebody stopped what took long.
 const (
+	stoppedText       = "Stopped before the end: nothing was written, and the records are as they were."
 	stoppedImportText = "Stopped before the end: nothing was taken in."
 	stoppedDemoText   = "Stopped before the end: the invented bar was not kept. shothand demo makes it."
 )

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"strconv"
 
+	"shothand/bot/console"
 	"shothand/bot/say"
 )
 
@@ -13,50 +14,17 @@ const (
 	// connectText says how to reach Discord, when the console opens without
 	// being asked for.
 	connectText = "This is the console. With DISCORD_TOKEN set the bot joins Discord; the README says how to get one."
-	// welcomeText opens a typed session.
-	welcomeText = "Type a shot: dose, yield, time, taste.\n" +
-		"  18.1 36.4 24 sour thin\n" +
-		"help says more, tab completes, quit leaves."
-	// emptyText is said when nothing was typed at all.
-	emptyText = "Nothing came in. Type a shot, or pipe one: echo '18.1 36.4 24 sour thin' | shothand console"
-	// privateText stands before a post that only its reader sees.
-	privateText = "(only you see this)"
-	// editedText stands above a post that is said again, changed.
-	editedText = "(changed)"
-	// nothingToPressText is said where no post has buttons.
-	nothingToPressText = "There is no button to press there. Buttons stand in [brackets] under an answer; press one by its number or what it says."
-	// unreadText is said to somebody at the console whose line means nothing.
-	unreadText = "Not read, nothing recorded. A shot is typed so: 18 36 28 sour. help says more."
 )
 
-// badTimeText says that a time cannot be read.
-func badTimeText(said string) string {
-	return "“" + say.Clip(said) + "” is no time such as 2026-03-02T06:33:00Z; the line was left out."
-}
-
-// badLineNumberText says that a line has no message.
-func badLineNumberText(said string) string {
-	if said == "" {
-		return "Which line? Give its number, such as /edit 3 18 36 28"
+// consoleTexts are the sentences of a terminal in a language.
+func consoleTexts(l say.Lang) console.Texts {
+	return console.Texts{
+		Welcome: l.Say(say.ConsoleWelcome), Empty: l.Say(say.ConsoleEmpty),
+		Private: l.Say(say.ConsolePrivate), Edited: l.Say(say.ConsoleEdited),
+		BadTime: l.BadTime, BadLineNumber: l.BadLineNumber, AfterNumber: l.AfterNumber,
+		Unread: l.Say(say.ConsoleUnread), NothingToPress: l.Say(say.ConsoleNothingToPress),
+		Called: l.Called, NoSuchNumber: l.NoSuchNumber, ButtonChoices: l.ButtonChoices,
 	}
-	return "No message came from line “" + say.Clip(said) + "”. Lines count from 1, the first of this session."
-}
-
-// noSuchNumberText says that the last answer has no button of that number, and
-// how one further up is pressed.
-func noSuchNumberText(n string, has []string, above string) string {
-	if len(has) > 0 {
-		return "There is no button " + n + " on the last answer: it has " + say.Lang{}.List(has) + ". Nothing was changed."
-	}
-	return "The last answer has no button. One further up is pressed by what it says, such as /press " + above + ". Nothing was changed."
-}
-
-// buttonChoicesText says which buttons there are.
-func buttonChoicesText(said string, all []string) string {
-	if said == "" {
-		return "Which button? There is " + say.Lang{}.List(all) + "."
-	}
-	return "No one button is called “" + say.Clip(said) + "”. There is " + say.Lang{}.List(all) + "."
 }
 
 // tokenRefusedText refuses a token.
