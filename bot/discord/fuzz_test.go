@@ -7,7 +7,6 @@ import (
 	"net/http"
 	"strings"
 	"testing"
-	"time"
 
 	"shothand/bot/chat"
 )
@@ -74,7 +73,7 @@ func FuzzEvent(f *testing.F) {
 			}
 			return nil
 		}
-		ctx, cancel := context.WithTimeout(t.Context(), 10*time.Second)
+		ctx, cancel := context.WithTimeout(t.Context(), patience)
 		defer cancel()
 		for _, first := range []event{{"READY", json.RawMessage(seeds()[0])}, {"GUILD_CREATE", json.RawMessage(seeds()[1])}} {
 			if err := d.handle(ctx, first); err != nil {

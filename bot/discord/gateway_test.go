@@ -109,7 +109,7 @@ func TestFatalClose(t *testing.T) {
 		r := listen(t, f, quick())
 		select {
 		case <-r.done:
-		case <-time.After(10 * time.Second):
+		case <-time.After(patience):
 			t.Fatal("still listening after", code)
 		}
 		err := r.stop()

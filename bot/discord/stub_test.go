@@ -249,10 +249,14 @@ func listenWith(t *testing.T, s *stub, times Timings) *run {
 	return &run{s, book, stop, done}
 }
 
+// patience is how long a test waits for what must come: it ends a test that
+// hangs, and must not end one on a busy machine.
+const patience = time.Minute
+
 // await waits until done says true of the fake.
 func (r *run) await(what string, done func(*fake.State) bool) {
 	r.t.Helper()
-	ctx, cancel := context.WithTimeout(r.t.Context(), 10*time.Second)
+	ctx, cancel := context.WithTimeout(r.t.Context(), patience)
 	defer cancel()
 	if err := r.f.Await(ctx, done); err != nil {
 		r.t.Fatalf("waiting for %s: %v", what, err)
@@ -262,7 +266,7 @@ func (r *run) await(what string, done func(*fake.State) bool) {
 // eventually waits until done says true.
 func eventually(t *testing.T, what string, done func() bool) {
 	t.Helper()
-	for end := time.Now().Add(10 * time.Second); !done(); time.Sleep(5 * time.Millisecond) {
+	for end := time.Now().Add(patience); !done(); time.Sleep(5 * time.Millisecond) {
 		if time.Now().After(end) {
 			t.Fatalf("waiting for %s", what)
 		}

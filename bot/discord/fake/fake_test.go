@@ -109,10 +109,10 @@ func sendAs(t *testing.T, s *fake.Server, method, path, kind string, body []byte
 	return answer{response.StatusCode, response.Header, string(raw)}
 }
 
-// await waits five seconds at most.
+// await waits until done says true of the fake.
 func await(t *testing.T, s *fake.Server, done func(*fake.State) bool) {
 	t.Helper()
-	ctx, cancel := context.WithTimeout(t.Context(), 5*time.Second)
+	ctx, cancel := context.WithTimeout(t.Context(), testPatience)
 	defer cancel()
 	if err := s.Await(ctx, done); err != nil {
 		t.Fatal(err)

@@ -34,7 +34,7 @@ type packet struct {
 }
 
 // testPatience is how long a test waits for what must come.
-const testPatience = 5 * time.Second
+const testPatience = time.Minute
 
 const allIntents = 1<<0 | 1<<9 | 1<<10 | 1<<15
 
@@ -80,7 +80,7 @@ func (w *wire) next(within time.Duration) (packet, error) {
 // expect reads packets until one has the opcode and, for a dispatch, the name.
 func (w *wire) expect(op int, name string) packet {
 	w.t.Helper()
-	p, err := w.next(5 * time.Second)
+	p, err := w.next(testPatience)
 	if err != nil {
 		w.t.Fatalf("waiting for op %d %s: %v", op, name, err)
 	}
@@ -94,7 +94,7 @@ func (w *wire) expect(op int, name string) packet {
 func (w *wire) closed() int {
 	w.t.Helper()
 	for {
-		_, err := w.next(5 * time.Second)
+		_, err := w.next(testPatience)
 		var closing *websocket.CloseError
 		switch {
 		case err == nil:

@@ -139,7 +139,7 @@ func wait[T any](t *testing.T, c <-chan T) (v T) {
 	t.Helper()
 	select {
 	case v = <-c:
-	case <-time.After(5 * time.Second):
+	case <-time.After(testPatience):
 		t.Fatal("nothing came")
 	}
 	return v

@@ -25,7 +25,7 @@ func (w *wire) interaction() arrived {
 	w.t.Helper()
 	var i arrived
 	for {
-		p, err := w.next(5 * time.Second)
+		p, err := w.next(testPatience)
 		if err != nil {
 			w.t.Fatal(err)
 		}
