@@ -66,26 +66,3 @@ func (c Curve) Time(grams float64) float64 {
 	}
 	return c.flow.time(c.within(grams))
 }
-
-// Together returns cups of one dose poured into one.
-func Together(cups ...Cup) Cup {
-	var all Cup
-	for _, c := range cups {
-		all.Mass += c.Mass
-		all.Solids += c.Solids
-		all.EY += c.EY
-	}
-	if all.Mass > 0 {
-		all.TDS = 100 * all.Solids / all.Mass
-	}
-	return all
-}
-
-// WaterTo returns the grams of water that thin c to so many percent of TDS, 0
-// if it is as thin already or that would be no coffee.
-func (c Cup) WaterTo(tds float64) float64 {
-	if !(0.01 <= tds && tds < c.TDS) {
-		return 0
-	}
-	return c.Mass * (c.TDS/tds - 1)
-}

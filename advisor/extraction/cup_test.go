@@ -29,16 +29,3 @@ func TestCupOutsideTheCurve(t *testing.T) {
 		t.Errorf("an empty curve holds %+v", got)
 	}
 }
-
-// 13.3 g of 17.37 % thinned to 3.77 % need 48 g: arithmetic.
-func TestWaterTo(t *testing.T) {
-	early := Cup{Mass: 40.0 / 3, TDS: 17.37}
-	if got := early.WaterTo(3.77); !(math.Abs(got-48.10) < 0.01) {
-		t.Errorf("%.2f g of water, want 48.10", got)
-	}
-	for _, tds := range []float64{17.37, 20, 0, -1, math.NaN()} {
-		if got := early.WaterTo(tds); got != 0 {
-			t.Errorf("to %g %%: %g g of water, want none", tds, got)
-		}
-	}
-}

@@ -2,7 +2,6 @@ package extraction
 
 import (
 	"fmt"
-	"math"
 )
 
 // What an extraction yield can be, in percent. Hours of stirring dissolve 28 to
@@ -43,38 +42,3 @@ const maxMass = 1e5
 // DripKept is the water that a filter's grounds keep, in g for each g of dose
 // (Guinard 2023, J Food Sci 88:2168).
 const DripKept = 2.1
-
-// DripYield returns the extraction yield in percent where the water that was
-// poured on is known and not the beverage, as a filter brew is told. Half an
-// espresso's water never leaves the machine: use [Yield] there.
-func DripYield(tds, water, dose float64) (float64, error) {
-	if err := checkCup(tds, water, dose); err != nil {
-		return 0, err
-	}
-	ratio := water/dose - DripKept
-	if !(ratio > 0) {
-		return 0, fmt.Errorf("%w: %g g of water, less than the grounds keep", ErrImplausible, water)
-	}
-	share := tds / 100
-	return 100 * share / (1 - share) * ratio, nil
-}
-
-// A Measured is a number and its standard deviation, in its own unit.
-type Measured struct{ X, SD float64 }
-
-// MeasuredYield returns the extraction yield in percent with its standard
-// deviation, of errors that have nothing to do with each other.
-func MeasuredYield(tds, beverage, dose Measured) (Measured, error) {
-	ey, err := Yield(tds.X, beverage.X, dose.X)
-	if err != nil {
-		return Measured{}, err
-	}
-	relative := 0.0
-	for _, m := range []Measured{tds, beverage, dose} {
-		if !(0 <= m.SD && m.SD <= maxMass) {
-			return Measured{}, fmt.Errorf("%w: standard deviation %g", ErrImplausible, m.SD)
-		}
-		relative = math.Hypot(relative, m.SD/m.X)
-	}
-	return Measured{X: ey, SD: ey * relative}, nil
-}

@@ -40,22 +40,7 @@ func TestYieldRefuses(t *testing.T) {
 			if got, err := Yield(x[0], x[1], x[2]); !errors.Is(err, ErrImplausible) || got != 0 {
 				t.Errorf("Yield%v = %g, %v", x, got, err)
 			}
-			if got, err := DripYield(x[0], 10*x[1], x[2]); !errors.Is(err, ErrImplausible) || got != 0 {
-				t.Errorf("DripYield%v = %g, %v", x, got, err)
-			}
 		}
-	}
-	if _, err := DripYield(1.3, 40, 20); !errors.Is(err, ErrImplausible) {
-		t.Errorf("40 g of water on 20 g: %v, want an error: the grounds keep it all", err)
-	}
-}
-
-// Drip, water in: TDS/(1-TDS)·(R-2.1), Guinard 2023. 1.35 % at 16.67 g/g derived
-// by hand: 0.0135/0.9865·14.5667 = 19.93 %.
-func TestDripYield(t *testing.T) {
-	got, err := DripYield(1.35, 300, 18)
-	if err != nil || !(math.Abs(got-19.934) < 0.001) {
-		t.Errorf("DripYield = %g, %v; want 19.934", got, err)
 	}
 }
 
@@ -68,23 +53,5 @@ func TestYieldTakesTheBeverage(t *testing.T) {
 	got, err := Yield(tds, ratio*20, 20)
 	if err != nil || !(math.Abs(immersion-21.51) < 0.005) || !(math.Abs(got-immersion) > 0.25) {
 		t.Errorf("Yield = %g, %v; the immersion's formula gives %g", got, err, immersion)
-	}
-}
-
-// Errors of 0.1 % TDS, 0.5 g and 0.2 g at 20 g to 40 g and 9.75 % are 0.20, 0.24
-// and 0.20 points, together 0.37: arithmetic.
-func TestMeasuredYield(t *testing.T) {
-	for _, test := range []struct{ tds, beverage, dose, want float64 }{
-		{0.1, 0, 0, 0.20}, {0, 0.5, 0, 0.244}, {0, 0, 0.2, 0.195}, {0.1, 0.5, 0.2, 0.37},
-	} {
-		got, err := MeasuredYield(Measured{9.75, test.tds}, Measured{40, test.beverage}, Measured{20, test.dose})
-		if err != nil || got.X != 19.5 || !(math.Abs(got.SD-test.want) < 0.005) {
-			t.Errorf("%+v: %+v, %v", test, got, err)
-		}
-	}
-	for _, sd := range []float64{-1, math.NaN(), math.Inf(1)} {
-		if _, err := MeasuredYield(Measured{9.75, sd}, Measured{40, 0}, Measured{20, 0}); !errors.Is(err, ErrImplausible) {
-			t.Errorf("a deviation of %g is let through", sd)
-		}
 	}
 }
