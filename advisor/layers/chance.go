@@ -5,9 +5,6 @@ import "math"
 // OrderChance is how often a guess puts three cups in their order: 1 of 6.
 const OrderChance = 1.0 / 6
 
-// TriangleChance is how often a guess finds the odd one of three cups.
-const TriangleChance = 1.0 / 3
-
 // PairChance is how often a guess picks one cup of two.
 const PairChance = 1.0 / 2
 

@@ -8,6 +8,9 @@ import (
 	"shothand/advisor/extraction"
 )
 
+// triangle is how often a guess finds the odd one of three cups.
+const triangle = 1.0 / 3
+
 const schmieder = "Schmieder 2023, Foods 12:2871, centre point: 20 g to 40 g, doi 10.3390/foods12152871"
 
 // thirds is the brew of that study. Its flow was set at 1.9 g/s.
@@ -89,7 +92,7 @@ func TestChances(t *testing.T) {
 		{2, 2, OrderChance, 1. / 36},
 		{3, 4, OrderChance, 4./216*5/6 + 1./1296},
 		{2, 3, OrderChance, 3./36*5/6 + 1./216},
-		{8, 12, TriangleChance, 0.018758},
+		{8, 12, triangle, 0.018758},
 		{0, 5, 0.5, 1},
 		{3, 3, PairChance, 0.125},
 	} {
@@ -111,7 +114,7 @@ func TestFewestRight(t *testing.T) {
 		return n + 1
 	}
 	for n, want := range map[int]int{3: 3, 4: 4, 5: 4, 6: 5, 7: 5, 8: 6, 9: 6, 10: 7, 12: 8, 15: 9, 18: 10, 20: 11, 24: 13, 30: 15, 36: 18} {
-		if got := fewest(n, TriangleChance); got != want {
+		if got := fewest(n, triangle); got != want {
 			t.Errorf("triangle of %d: %d, want %d", n, got, want)
 		}
 	}

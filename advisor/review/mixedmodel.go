@@ -261,12 +261,3 @@ func (m mixture) quantile(share float64) float64 {
 	}
 	return (low + high) / 2
 }
-
-// sd returns the standard deviation.
-func (m mixture) sd() float64 {
-	mid, sum, all := m.mean(), 0.0, 0.0
-	for i, p := range m.parts {
-		sum, all = sum+m.weights[i]*(p.Sigma*p.Sigma+(p.Mu-mid)*(p.Mu-mid)), all+m.weights[i]
-	}
-	return math.Sqrt(sum / all)
-}

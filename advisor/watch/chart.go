@@ -9,8 +9,6 @@
 // alarm on most days.
 package watch
 
-import "math"
-
 // An EWMA is an exponentially weighted moving average: each value counts for
 // Lambda of it, and what was before for the rest (NIST/SEMATECH e-Handbook,
 // 6.3.2.4).
@@ -21,12 +19,6 @@ type EWMA struct {
 
 // Add takes in a value.
 func (e *EWMA) Add(x float64) { e.Mean += e.Lambda * (x - e.Mean) }
-
-// Limit returns how far from its target the average of many values with that sd
-// lies, in so many of its own sds.
-func (e EWMA) Limit(sd, width float64) float64 {
-	return width * sd * math.Sqrt(e.Lambda/(2-e.Lambda))
-}
 
 // A CUSUM is a cumulative sum on either side of zero: what exceeds Slack is
 // summed until it exceeds Height. Both are in the unit of the values.

@@ -9,6 +9,12 @@ import (
 	"testing"
 )
 
+// limitOf returns how far from its target the average of many values with that sd
+// lies, in so many of its own sds (NIST/SEMATECH e-Handbook, 6.3.2.4).
+func limitOf(e EWMA, sd, width float64) float64 {
+	return width * sd * math.Sqrt(e.Lambda/(2-e.Lambda))
+}
+
 // rows reads a table of numbers from testdata.
 func rows(t *testing.T, file string) [][3]float64 {
 	t.Helper()
@@ -38,7 +44,7 @@ func TestEWMAOfNIST(t *testing.T) {
 			t.Errorf("value %d: %.4f, printed %.2f", i+1, e.Mean, r[1])
 		}
 	}
-	limit := e.Limit(2.0539, 3)
+	limit := limitOf(e, 2.0539, 3)
 	if math.Abs(50+limit-52.5884) > 1e-4 || math.Abs(50-limit-47.4115) > 1e-4 {
 		t.Errorf("limits 50 ± %.5f, printed 52.5884 and 47.4115", limit)
 	}
@@ -125,7 +131,7 @@ func TestEWMARunLengths(t *testing.T) {
 	} {
 		got, se := arl(8000, func() func(*rand.Rand) bool {
 			e := EWMA{Lambda: test.lambda}
-			limit := e.Limit(1, test.width)
+			limit := limitOf(e, 1, test.width)
 			return func(dice *rand.Rand) bool {
 				e.Add(dice.NormFloat64() + test.shift)
 				return math.Abs(e.Mean) > limit

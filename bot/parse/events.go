@@ -55,64 +55,63 @@ func (s *sheet) roastedOn() (*sheet, string) {
 	return s, ""
 }
 
-// An eventWord is an event, how it is printed, and the ways to tell it, without
-// the words that happened leaves out. No shot tells that a dial was moved.
+// An eventWord is an event and the ways to tell it, without the words that
+// happened leaves out. No shot tells that a dial was moved.
 type eventWord struct {
 	event   bar.Event
-	text    string
 	phrases []string
 }
 
 func eventWords() []eventWord {
 	return []eventWord{
-		{bar.NewBag, "new bag", []string{
+		{bar.NewBag, []string{
 			"new bag", "bag", "changed bag", "changed bags", "bag changed", "new bag new", "next bag", "another bag",
 			"sacco nuovo", "nuovo sacco", "sacchetto nuovo", "nuovo sacchetto", "neue tüte", "neue packung", "neuer sack", "nouveau sac", "nouveau paquet",
 			"nueva bolsa", "bolsa nueva", "saco nuevo", "saco novo", "novo saco", "pacote novo", "novo pacote",
 			"nuova busta", "busta nuova", "nouveau sachet",
 		}},
-		{bar.Cleaned, "grinder cleaned", []string{
+		{bar.Cleaned, []string{
 			"cleaned", "mühle gereinigt", "gereinigt mühle", "mühle geputzt", "pulito macinino", "pulito il macinino", "macinino pulito", "nettoyé moulin", "nettoyé le moulin",
 			"moulin nettoyé", "limpié molino", "limpié el molino", "molino limpio", "limpei moinho", "limpei o moinho", "moinho limpo",
 		}},
-		{bar.Rezeroed, "re-zeroed", []string{
+		{bar.Rezeroed, []string{
 			"re-zeroed", "rezeroed", "re zeroed", "zeroed", "re-zero", "rezero", "recalibrated", "dial zeroed",
 			"zeroed dial", "rezeroed dial", "re-zeroed dial", "dial re-zeroed", "dial rezeroed",
 		}},
-		{bar.NewBurrs, "new burrs", []string{
+		{bar.NewBurrs, []string{
 			"new burrs", "new burrs new", "changed burrs", "burrs changed", "replaced burrs", "burrs replaced",
 			"macine nuove", "muelas nuevas", "neue mahlscheiben", "nouvelles meules", "meules neuves", "mós novas",
 		}},
-		{bar.HopperLow, "hopper low", []string{
+		{bar.HopperLow, []string{
 			"hopper low", "low hopper", "hopper running low", "hopper nearly empty", "hopper almost empty", "hopper empty",
 			"trichter leer", "trichter fast leer", "tramoggia vuota", "tramoggia quasi vuota", "trémie vide", "trémie presque vide",
 			"tolva vacía", "tolva casi vacía", "moega vazia", "moega quase vazia",
 			"campana vuota", "campana quasi vuota", "tolva baja", "bohnenbehälter leer", "bohnenbehälter fast leer", "trémie basse", "tremonha vazia", "tremonha quase vazia", "tremonha baixa",
 			"hopper half empty", "hopper getting low", "hopper very low", "hopper quite low", "hopper pretty low",
 		}},
-		{bar.HopperFilled, "hopper filled", []string{
+		{bar.HopperFilled, []string{
 			"hopper filled", "filled hopper", "topped hopper", "hopper topped", "topped", "refilled hopper", "hopper refilled", "refilled",
 			"hopper full", "full hopper", "topped off hopper", "hopper topped off",
 		}},
-		{bar.Swapped, "swapped", []string{
+		{bar.Swapped, []string{
 			"swapped", "swapped coffee", "swapped coffees", "coffee swapped", "coffees swapped", "swapped hopper", "swapped hoppers",
 			"hopper swapped", "hoppers swapped", "changed coffee", "changed hopper", "hopper changed", "switched coffee", "switched hopper",
 			"coffee changed",
 		}},
-		{bar.NewFilter, "new filter", []string{
+		{bar.NewFilter, []string{
 			"nuovo filtro acqua", "filtro acqua nuovo", "nuovo filtro dell'acqua", "filtro dell'acqua nuovo", "filtro nuovo agua", "filtro agua nuevo", "filtro água novo", "filtro de agua nuevo", "neuer wasserfilter", "nouveau filtre à eau", "filtro de água novo",
 			"new filter", "changed filter", "filter changed", "replaced filter", "filter replaced", "new cartridge",
 			"changed cartridge", "new filter cartridge", "changed filter cartridge", "filter cartridge changed",
 		}},
-		{bar.Descaled, "descaled", []string{
+		{bar.Descaled, []string{
 			"decalcificata", "macchina decalcificata", "descalcificada", "máquina descalcificada", "entkalkt", "maschine entkalkt", "détartré", "détartrée", "machine détartrée",
 			"descaled", "de-scaled",
 		}},
-		{bar.OtherBasket, "new basket", []string{
+		{bar.OtherBasket, []string{
 			"new basket", "changed basket", "other basket", "different basket", "swapped basket", "basket changed", "basket swapped",
 			"bigger basket", "smaller basket", "another basket",
 		}},
-		{bar.OtherGroup, "other group", []string{
+		{bar.OtherGroup, []string{
 			"other group", "moved group", "changed group", "moved other group", "switched group", "moved different group", "changed other group",
 		}},
 	}
@@ -132,16 +131,6 @@ var eventPhrases = sync.OnceValue(func() map[string]bar.Event {
 	}
 	return events
 })
-
-// EventText prints an event as people tell it.
-func EventText(e bar.Event) string {
-	for _, w := range eventWords() {
-		if w.event == e {
-			return w.text
-		}
-	}
-	return ""
-}
 
 // event takes what is told beside a shot: "new bag, 18 36 24 sour". Only what
 // stands between stops, or before the numbers, is an event.

@@ -1,6 +1,7 @@
 package parse
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 
@@ -18,8 +19,10 @@ func Format(s Shot, v Vocab) string {
 	if n := nameOf(v.Grinders, s.Grinder); n != "" {
 		add("on " + n)
 	}
-	if e := EventText(s.Event); e != "" {
-		add(e)
+	for _, w := range eventWords() {
+		if w.event == s.Event {
+			add(cmp.Or(map[bar.Event]string{bar.Cleaned: "grinder cleaned"}[s.Event], w.phrases[0])) // of what is said
+		}
 	}
 	add(numbers(s, v.Order)...)
 	if s.Same {

@@ -37,11 +37,10 @@ type Desk interface {
 	Post(ctx context.Context, from bot.Sender, text string, at time.Time) (bot.PostAnswer, error)
 }
 
+// description is the OpenAPI description of what the handler answers.
+//
 //go:embed openapi.yaml
 var description []byte
-
-// Description returns the OpenAPI description of what the handler answers.
-func Description() []byte { return description }
 
 // A handler answers devices.
 type handler struct {
