@@ -10,7 +10,6 @@ import (
 	"time"
 
 	"shothand/advisor/bar"
-	"shothand/bot/parse"
 	"shothand/bot/say"
 	"shothand/store"
 )
@@ -62,7 +61,7 @@ func (n names) line(w bar.What) string {
 		return "words" + terms(w.Words)
 	case bar.Told:
 		name := cmp.Or(n.coffees[w.Coffee], n.grinders[w.Grinder])
-		return strings.TrimSpace("told "+toldWord(w.Event)+" "+name) + movedTo(w)
+		return strings.TrimSpace("told "+eventName(w.Event)+" "+name) + movedTo(w)
 	case bar.Dialled:
 		return "dialled " + n.coffees[w.Coffee]
 	case bar.Held:
@@ -137,10 +136,8 @@ func movedTo(w bar.Told) string {
 	return text
 }
 
-// toldWord names an event; where a dial was put is told by no shot.
-func toldWord(e bar.Event) string {
-	if e == bar.Moved {
-		return "moved"
-	}
-	return parse.EventText(e)
+// eventName names an event as records do.
+func eventName(e bar.Event) string {
+	name, _ := e.MarshalText() // an event that is none has no name
+	return strings.ReplaceAll(string(name), "_", " ")
 }
