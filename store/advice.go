@@ -11,50 +11,31 @@ import (
 
 // Said is advice as it was said, for looking back.
 type Said struct {
-	Entry    bar.EntryID // the shot it answered
-	Coffee   bar.CoffeeID
-	Grinder  bar.GrinderID
-	Person   bar.PersonID // to whom
-	At       time.Time
-	Model    string // version of the model that gave it
-	Lever    bar.Lever
-	From, To float64
-	Unit     advisor.Unit
-	Purge    bool
-	Expect   advisor.Expect
-	Sure     float64
-	State    advisor.State
-	Reasons  []why.Reason
-	Followed bool // the person said they did it
-	Voided   bool // taken back: the shot was undone or corrected
-}
-
-// adviceRecord is the on-disk form of [Said].
-type adviceRecord struct {
-	adviceFields
-	advisor.Expect
-	Reasons []reasonRecord `json:"reasons,omitempty"`
-	timeRecord
-}
-
-type adviceFields struct {
-	Entry    bar.EntryID    `json:"-"`
+	Entry    bar.EntryID    `json:"-"` // the shot it answered
 	Coffee   bar.CoffeeID   `json:"coffee"`
 	Grinder  bar.GrinderID  `json:"grinder,omitempty"`
-	Person   bar.PersonID   `json:"person,omitempty"`
+	Person   bar.PersonID   `json:"person,omitempty"` // to whom
 	At       time.Time      `json:"-"`
-	Model    string         `json:"model,omitempty"`
+	Model    string         `json:"model,omitempty"` // version of the model that gave it
 	Lever    bar.Lever      `json:"lever"`
-	From     float64        `json:"from"` // in Unit
-	To       float64        `json:"to"`   // in Unit
+	From     float64        `json:"from"`
+	To       float64        `json:"to"`
 	Unit     advisor.Unit   `json:"unit"`
 	Purge    bool           `json:"purge,omitempty"`
 	Expect   advisor.Expect `json:"-"`
 	Sure     float64        `json:"sure"`
 	State    advisor.State  `json:"state"`
 	Reasons  []why.Reason   `json:"-"`
-	Followed bool           `json:"followed,omitempty"`
-	Voided   bool           `json:"voided,omitempty"`
+	Followed bool           `json:"followed,omitempty"` // the person said they did it
+	Voided   bool           `json:"voided,omitempty"`   // taken back: the shot was undone or corrected
+}
+
+// adviceRecord is the on-disk form of [Said].
+type adviceRecord struct {
+	Said
+	advisor.Expect
+	Reasons []reasonRecord `json:"reasons,omitempty"`
+	timeRecord
 }
 
 // reasonRecord is the on-disk form of a [why.Reason].
@@ -65,7 +46,7 @@ type reasonRecord struct {
 
 func newAdviceRecord(s Said) (adviceRecord, error) {
 	at, err := newTimeRecord(s.At)
-	r := adviceRecord{adviceFields: adviceFields(s), Expect: s.Expect, timeRecord: at}
+	r := adviceRecord{Said: s, Expect: s.Expect, timeRecord: at}
 	for _, reason := range s.Reasons {
 		r.Reasons = append(r.Reasons, reasonRecord{reason, reason.Evidence()})
 	}
@@ -74,7 +55,7 @@ func newAdviceRecord(s Said) (adviceRecord, error) {
 
 func (r adviceRecord) said(entry bar.EntryID, zone *time.Location) (Said, error) {
 	at, err := r.time(zone)
-	s := Said(r.adviceFields)
+	s := r.Said
 	s.Entry, s.At, s.Expect = entry, at, r.Expect
 	for _, reason := range r.Reasons {
 		s.Reasons = append(s.Reasons, reason.Name)

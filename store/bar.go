@@ -9,35 +9,10 @@ import (
 // barRecord is the on-disk form of a [bar.Bar] and its channel.
 type barRecord struct {
 	Channel string `json:"channel"`
-	barFields
+	bar.Bar
 }
 
-// barFields is the on-disk form of a [bar.Bar].
-type barFields struct {
-	ID       bar.ID    `json:"-"`
-	Name     string    `json:"name,omitempty"`
-	Zone     string    `json:"zone,omitempty"`
-	Order    bar.Order `json:"order"`
-	Ends     bar.Ends  `json:"ends,omitzero"` // left out: by the scale
-	FromDrip bool      `json:"clock_from_first_drip,omitempty"`
-
-	Opens  bar.TimeOfDay `json:"opens,omitempty"`
-	Closes bar.TimeOfDay `json:"closes,omitempty"`
-	Days   bar.Weekdays  `json:"days,omitempty"` // left out: every day
-	Remind bar.TimeOfDay `json:"remind,omitempty"`
-	Crew   bar.Levers    `json:"crew_levers,omitempty"` // left out: every lever
-	Words  bar.OwnWords  `json:"own_words,omitempty"`
-
-	Currency string `json:"currency,omitempty"` // ISO 4217
-	Language string `json:"language,omitempty"` // ISO 639-1
-}
-
-func newBarFields(b bar.Bar) barFields { return barFields(b) }
-
-func (r barFields) bar(id bar.ID) bar.Bar {
-	r.ID = id
-	return bar.Bar(r)
-}
+func barAs(b bar.Bar, id bar.ID) bar.Bar { b.ID = id; return b }
 
 // BarOf returns the bar of a channel, or false if it has none.
 func (tx *Tx) BarOf(channel string) (bar.ID, bool) {
@@ -84,7 +59,7 @@ func (tx *Tx) PutBar(b bar.Bar) error {
 }
 
 func (tx *Tx) putBar(channel string, b bar.Bar) error {
-	err := put(tx.bar(b.ID), []byte(keyBar), barRecord{channel, barFields(b)})
+	err := put(tx.bar(b.ID), []byte(keyBar), barRecord{channel, b})
 	if err != nil {
 		return fmt.Errorf("bar %d: %w", b.ID, err)
 	}
@@ -123,7 +98,7 @@ func (tx *Tx) knownBar(id bar.ID) (b knownBar, err error) {
 		if err := decode([]byte(keyBar), value, &r); err != nil {
 			return b, err
 		}
-		return knownBar{r.bar(id), r.Channel}, nil
+		return knownBar{barAs(r.Bar, id), r.Channel}, nil
 	})
 	if err != nil {
 		return knownBar{}, fmt.Errorf("bar %d: %w", id, err)

@@ -13,12 +13,12 @@ import (
 // asked: it reminds, opens the day's thread, tells of a drift, says what a day
 // came to. It is written down before it is done.
 type Deed struct {
-	Name  string // "reminder"
-	State DeedState
-	Kind  string // of the post
-	Post  string // its id, once it is sent
-	Shown string // a digest of what the post says
-	At    time.Time
+	Name  string    `json:"name"` // "reminder"
+	State DeedState `json:"state"`
+	Kind  string    `json:"kind,omitempty"`  // of the post
+	Post  string    `json:"post,omitempty"`  // its id, once it is sent
+	Shown string    `json:"shown,omitempty"` // a digest of what the post says
+	At    time.Time `json:"-"`
 }
 
 // A DeedState is how far a deed has come.
@@ -45,29 +45,19 @@ type dayRecord struct {
 }
 
 type deedRecord struct {
-	deedFields
+	Deed
 	timeRecord
-}
-
-type deedFields struct {
-	Name  string    `json:"name"`
-	State DeedState `json:"state"`
-	Kind  string    `json:"kind,omitempty"`
-	Post  string    `json:"post,omitempty"`
-	Shown string    `json:"shown,omitempty"`
-	At    time.Time `json:"-"`
 }
 
 func newDeedRecord(d Deed) (deedRecord, error) {
 	at, err := newTimeRecord(d.At)
-	return deedRecord{deedFields(d), at}, err
+	return deedRecord{d, at}, err
 }
 
 func (r deedRecord) deed(zone *time.Location) (Deed, error) {
 	at, err := r.time(zone)
-	d := Deed(r.deedFields)
-	d.At = at
-	return d, err
+	r.Deed.At = at
+	return r.Deed, err
 }
 
 // Deeds returns what the bot has done on a day, oldest first.

@@ -16,11 +16,11 @@
 //	    ├── coffees
 //	    │   └── coffee          → coffeeRecord
 //	    ├── grinders
-//	    │   └── grinder         → grinderRecord
+//	    │   └── grinder         → bar.Grinder
 //	    ├── devices
-//	    │   └── device          → deviceRecord
+//	    │   └── device          → bar.Device
 //	    ├── people
-//	    │   └── person          → personRecord
+//	    │   └── person          → bar.Person
 //	    ├── accounts
 //	    │   └── account         → person
 //	    ├── entries             all of them, deleted ones too
@@ -57,8 +57,9 @@
 //	        └── day             → dayRecord
 //
 // A record is JSON, a space, and eight hex digits: the CRC-32C of its key and
-// the JSON, for bbolt sums only its two meta pages. Records have types of
-// their own with units in the names of their fields. Add fields; never rename
-// or retype one. What a program writes that is newer than this one but of the
-// same version is read without the fields that are not known here.
+// the JSON, for bbolt sums only its two meta pages. What package bar has is kept
+// as it is, each field under the name in its tag, which names its unit; so are
+// [Said], [Reply] and [Deed]. Add fields; never rename or retype one in the file.
+// What a program writes that is newer than this one but of the same version is
+// read without the fields that are not known here.
 package store

@@ -37,7 +37,7 @@ func (tx *Tx) Forget(here bar.ID, account string) (bool, error) {
 	if err := tx.drop(here, bucketAccounts, textKey(account)); err != nil {
 		return false, err
 	}
-	nobody := personRecord{Account: fmt.Sprintf("forgotten %d", id)}
+	nobody := bar.Person{Account: fmt.Sprintf("forgotten %d", id)}
 	if err := tx.write(here, bucketPeople, idKey(id), nobody); err != nil {
 		return false, err
 	}

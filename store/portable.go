@@ -35,16 +35,16 @@ type portable struct {
 // point to goes first.
 func portables() []portable {
 	return []portable{
-		{"grinder", bucketGrinders, byNumber, putLine(func(tx *Tx, here bar.ID, id bar.GrinderID, r grinderRecord) error {
-			g := r.grinder(id)
+		{"grinder", bucketGrinders, byNumber, putLine(func(tx *Tx, here bar.ID, id bar.GrinderID, g bar.Grinder) error {
+			g.ID = id
 			return tx.PutGrinder(here, &g)
 		})},
 		{"coffee", bucketCoffees, byNumber, putLine(func(tx *Tx, here bar.ID, id bar.CoffeeID, r coffeeRecord) error {
 			c := r.coffee(id)
 			return tx.PutCoffee(here, &c)
 		})},
-		{"device", bucketDevices, byNumber, putLine(func(tx *Tx, here bar.ID, id bar.DeviceID, r deviceRecord) error {
-			d := r.device(id)
+		{"device", bucketDevices, byNumber, putLine(func(tx *Tx, here bar.ID, id bar.DeviceID, d bar.Device) error {
+			d.ID = id
 			return tx.PutDevice(here, &d)
 		})},
 		{"person", bucketPeople, byNumber, putLine((*Tx).putPerson)},
@@ -140,13 +140,13 @@ type markLine struct {
 	At int64 `json:"at_ns"`
 }
 
-func (tx *Tx) putPerson(here bar.ID, id bar.PersonID, r personRecord) error {
-	if known, err := tx.value(here, bucketAccounts, textKey(r.Account)); err != nil || known != nil {
-		return errors.Join(err, fmt.Errorf("a second person with account %q", r.Account))
+func (tx *Tx) putPerson(here bar.ID, id bar.PersonID, p bar.Person) error {
+	if known, err := tx.value(here, bucketAccounts, textKey(p.Account)); err != nil || known != nil {
+		return errors.Join(err, fmt.Errorf("a second person with account %q", p.Account))
 	}
 	return errors.Join(
-		putThing(tx, here, bucketPeople, &id, r),
-		tx.index(here, bucketAccounts, textKey(r.Account), idKey(id)),
+		putThing(tx, here, bucketPeople, &id, p),
+		tx.index(here, bucketAccounts, textKey(p.Account), idKey(id)),
 	)
 }
 
@@ -250,7 +250,7 @@ func (tx *Tx) BeginImport(channel string, l Line) (*Carried, error) {
 	if _, known := tx.BarOf(channel); known {
 		return nil, fmt.Errorf("the bar of channel %q is %w", channel, ErrTwice)
 	}
-	here, err := tx.AddBar(channel, r.bar(0))
+	here, err := tx.AddBar(channel, r.Bar)
 	if err != nil {
 		return nil, err
 	}

@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"math"
+	"reflect"
 	"slices"
 	"testing"
 	"time"
@@ -191,7 +192,7 @@ func TestNoNaN(t *testing.T) {
 	for _, x := range []float64{math.NaN(), math.Inf(1), math.Inf(-1)} {
 		s := shot(1, 1)
 		s.Dose.X = bar.Grams(x)
-		if _, err := seal(nil, shotRecord(s)); err == nil {
+		if _, err := seal(nil, s); err == nil {
 			t.Errorf("%g g was recorded", x)
 		}
 	}
@@ -255,4 +256,37 @@ func FuzzRecord(f *testing.F) {
 			t.Errorf("recorded again: %v (-first +again):\n%s", err, diff)
 		}
 	})
+}
+
+// Each field that is kept has a name of its own in the file, so that it can be
+// renamed in the program.
+func TestEveryFieldIsNamed(t *testing.T) {
+	seen := map[reflect.Type]bool{}
+	var look func(reflect.Type)
+	look = func(of reflect.Type) {
+		for k := of.Kind(); k == reflect.Pointer || k == reflect.Slice; k = of.Kind() {
+			of = of.Elem()
+		}
+		if of.Kind() != reflect.Struct || seen[of] || of == reflect.TypeFor[time.Time]() {
+			return
+		}
+		seen[of] = true
+		for f := range of.Fields() {
+			name := f.Tag.Get("json")
+			if name == "" && !f.Anonymous {
+				t.Errorf("%s.%s has no name in the file", of, f.Name)
+			}
+			if name != "-" {
+				look(f.Type)
+			}
+		}
+	}
+	for _, record := range []any{
+		barRecord{}, coffeeRecord{}, bar.Grinder{}, bar.Device{}, bar.Person{}, entryRecord{}, adviceRecord{}, replyRecord{}, dayRecord{},
+	} {
+		look(reflect.TypeOf(record))
+	}
+	if len(seen) < 20 {
+		t.Errorf("looked at %d types only", len(seen))
+	}
 }

@@ -10,16 +10,16 @@ import (
 
 // A Reply is what became of the answer to a message.
 type Reply struct {
-	Cause string      // id of the message, or of whatever else caused it
-	Entry bar.EntryID // that it is about, or 0
-	Kind  string      // of the post
-	State ReplyState
-	Post  string // id of the post, once it is sent
-	Live  bool   // it has buttons that are over once there is newer advice
-	At    time.Time
+	Cause string      `json:"-"`               // id of the message, or of whatever else caused it
+	Entry bar.EntryID `json:"entry,omitempty"` // that it is about, or 0
+	Kind  string      `json:"kind,omitempty"`  // of the post
+	State ReplyState  `json:"state"`
+	Post  string      `json:"post,omitempty"` // id of the post, once it is sent
+	Live  bool        `json:"live,omitempty"` // it has buttons that are over once there is newer advice
+	At    time.Time   `json:"-"`
 
-	Thread string // where it was asked, of a question that may be answered by typing
-	Taps   []Tap  // its answers
+	Thread string `json:"thread,omitempty"` // where it was asked, of a question that may be answered by typing
+	Taps   []Tap  `json:"taps,omitempty"`   // its answers
 }
 
 // A Tap is one answer to a question.
@@ -49,21 +49,8 @@ func (s *ReplyState) UnmarshalText(text []byte) error {
 
 // replyRecord is the on-disk form of a [Reply].
 type replyRecord struct {
-	replyFields
+	Reply
 	timeRecord
-}
-
-type replyFields struct {
-	Cause string      `json:"-"`
-	Entry bar.EntryID `json:"entry,omitempty"`
-	Kind  string      `json:"kind,omitempty"`
-	State ReplyState  `json:"state"`
-	Post  string      `json:"post,omitempty"`
-	Live  bool        `json:"live,omitempty"`
-	At    time.Time   `json:"-"`
-
-	Thread string `json:"thread,omitempty"`
-	Taps   []Tap  `json:"taps,omitempty"`
 }
 
 // postRecord says what caused a post.
@@ -73,14 +60,13 @@ type postRecord struct {
 
 func newReplyRecord(r Reply) (replyRecord, error) {
 	at, err := newTimeRecord(r.At)
-	return replyRecord{replyFields(r), at}, err
+	return replyRecord{r, at}, err
 }
 
 func (r replyRecord) reply(cause string, zone *time.Location) (Reply, error) {
 	at, err := r.time(zone)
-	reply := Reply(r.replyFields)
-	reply.Cause, reply.At = cause, at
-	return reply, err
+	r.Reply.Cause, r.Reply.At = cause, at
+	return r.Reply, err
 }
 
 // PutReply records r, in place of what was recorded for its cause.

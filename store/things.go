@@ -6,79 +6,28 @@ import (
 	"shothand/advisor/bar"
 )
 
-// coffeeRecord is the on-disk form of a [bar.Coffee].
+// coffeeRecord is the on-disk form of a [bar.Coffee], its recipe and its basket
+// beside its other fields.
 type coffeeRecord struct {
-	coffeeFields
+	bar.Coffee
 	bar.Recipe
 	bar.Basket
 }
 
-type coffeeFields struct {
-	ID      bar.CoffeeID  `json:"-"`
-	Name    string        `json:"name"`
-	Grinder bar.GrinderID `json:"grinder,omitempty"`
-	Recipe  bar.Recipe    `json:"-"`
-	Roasted bar.Day       `json:"roasted,omitempty"`
-	Retired bool          `json:"retired,omitempty"`
-
-	Roast       bar.Roast   `json:"roast,omitzero"`
-	Aim         bar.Aim     `json:"aim,omitzero"`
-	For         bar.Drink   `json:"for,omitzero"` // left out: black
-	Milk        bar.Recipe  `json:"milk,omitzero"`
-	Basket      bar.Basket  `json:"-"`
-	PreInfusion bar.Seconds `json:"pre_infusion_s,omitempty"`
-	Price       float64     `json:"price_per_kg,omitempty"`
-}
-
-func newCoffeeRecord(c bar.Coffee) coffeeRecord {
-	return coffeeRecord{coffeeFields(c), c.Recipe, c.Basket}
-}
+func newCoffeeRecord(c bar.Coffee) coffeeRecord { return coffeeRecord{c, c.Recipe, c.Basket} }
 
 func (r coffeeRecord) coffee(id bar.CoffeeID) bar.Coffee {
-	c := bar.Coffee(r.coffeeFields)
+	c := r.Coffee
 	c.ID, c.Recipe, c.Basket = id, r.Recipe, r.Basket
 	return c
 }
 
-// grinderRecord is the on-disk form of a [bar.Grinder].
-type grinderRecord struct {
-	ID      bar.GrinderID `json:"-"`
-	Name    string        `json:"name"`
-	Step    float64       `json:"step_dial"`
-	Finer   bar.Direction `json:"finer"`
-	Min     bar.Dial      `json:"min_dial"`
-	Max     bar.Dial      `json:"max_dial"`
-	Worth   bar.Seconds   `json:"worth_s,omitempty"`
-	Guessed bool          `json:"step_guessed,omitempty"`
-	Retired bool          `json:"retired,omitempty"`
+// grinderAs returns g with its id, which is no field of a record.
+func grinderAs(g bar.Grinder, id bar.GrinderID) bar.Grinder { g.ID = id; return g }
 
-	Doser   bar.Doser `json:"doser,omitzero"`
-	Purge   bar.Grams `json:"purge_g,omitempty"`
-	Small   int       `json:"small_steps,omitempty"`
-	Letters bool      `json:"small_lettered,omitempty"`
-	Wraps   float64   `json:"turn_dial,omitempty"`
-	Plus    bool      `json:"plus_is_half,omitempty"`
-}
+func deviceAs(d bar.Device, id bar.DeviceID) bar.Device { d.ID = id; return d }
 
-func newGrinderRecord(g bar.Grinder) grinderRecord { return grinderRecord(g) }
-
-func (r grinderRecord) grinder(id bar.GrinderID) bar.Grinder {
-	r.ID = id
-	return bar.Grinder(r)
-}
-
-// personRecord is the on-disk form of a [bar.Person].
-type personRecord struct {
-	ID      bar.PersonID `json:"-"`
-	Account string       `json:"account"`
-	Name    string       `json:"name"`
-	Mention bool         `json:"mention,omitempty"`
-}
-
-func (r personRecord) person(id bar.PersonID) bar.Person {
-	r.ID = id
-	return bar.Person(r)
-}
+func personAs(p bar.Person, id bar.PersonID) bar.Person { p.ID = id; return p }
 
 // things returns all that lies in a bucket of numbered records.
 func things[R any, ID ~uint64, T any](tx *Tx, here bar.ID, bucket string, thing func(R, ID) T) ([]T, error) {
@@ -134,18 +83,18 @@ func (tx *Tx) PutCoffee(here bar.ID, c *bar.Coffee) error {
 
 // Grinders returns the grinders of a bar, in the order they were added.
 func (tx *Tx) Grinders(here bar.ID) ([]bar.Grinder, error) {
-	return things(tx, here, bucketGrinders, grinderRecord.grinder)
+	return things(tx, here, bucketGrinders, grinderAs)
 }
 
 // PutGrinder adds g, or replaces the grinder with its id. It sets the id as
 // [Tx.PutCoffee] does.
 func (tx *Tx) PutGrinder(here bar.ID, g *bar.Grinder) error {
-	return putThing(tx, here, bucketGrinders, &g.ID, newGrinderRecord(*g))
+	return putThing(tx, here, bucketGrinders, &g.ID, *g)
 }
 
 // People returns the people of a bar, in the order they came.
 func (tx *Tx) People(here bar.ID) ([]bar.Person, error) {
-	return things(tx, here, bucketPeople, personRecord.person)
+	return things(tx, here, bucketPeople, personAs)
 }
 
 // PersonOf returns the person with that account in a bar, and adds them if
@@ -157,17 +106,16 @@ func (tx *Tx) PersonOf(here bar.ID, account, name string) (bar.Person, error) {
 	}
 	p := bar.Person{Account: text(account)}
 	if known != nil {
-		var r personRecord
-		if _, err := tx.read(here, bucketPeople, known, &r); err != nil {
+		if _, err := tx.read(here, bucketPeople, known, &p); err != nil {
 			return bar.Person{}, err
 		}
-		p = r.person(readID[bar.PersonID](known))
+		p.ID = readID[bar.PersonID](known)
 		if name = text(name); name == "" || name == p.Name {
 			return p, nil
 		}
 	}
 	p.Name = text(name)
-	if err := putThing(tx, here, bucketPeople, &p.ID, personRecord(p)); err != nil {
+	if err := putThing(tx, here, bucketPeople, &p.ID, p); err != nil {
 		return bar.Person{}, err
 	}
 	return p, tx.index(here, bucketAccounts, textKey(account), idKey(p.ID))
@@ -175,5 +123,17 @@ func (tx *Tx) PersonOf(here bar.ID, account, name string) (bar.Person, error) {
 
 // PutPerson replaces what is known of a person.
 func (tx *Tx) PutPerson(here bar.ID, p bar.Person) error {
-	return putThing(tx, here, bucketPeople, &p.ID, personRecord(p))
+	return putThing(tx, here, bucketPeople, &p.ID, p)
+}
+
+// Devices returns the devices of a bar, retired ones too, in the order they
+// were added.
+func (tx *Tx) Devices(here bar.ID) ([]bar.Device, error) {
+	return things(tx, here, bucketDevices, deviceAs)
+}
+
+// PutDevice adds d, or replaces the device with its id. It sets the id as
+// [Tx.PutCoffee] does.
+func (tx *Tx) PutDevice(here bar.ID, d *bar.Device) error {
+	return putThing(tx, here, bucketDevices, &d.ID, *d)
 }

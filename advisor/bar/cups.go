@@ -13,19 +13,19 @@ func (Sips) isWhat() {}
 // Layers is the tasting of one coffee cup by cup, from its beginning on. It
 // changes as it goes on.
 type Layers struct {
-	Coffee  CoffeeID
-	Method  Method
-	Dose    Grams
-	Yield   Grams // of beverage
-	Time    Seconds
-	Tasters int    // who are expected, 0 if nobody said
-	Blind   bool   // the cups have letters, and are put in order by taste
-	Key     string // where Blind: the letters of the early, the middle and the late cup
-	Split   int    // that is being tasted, from 1
-	Shown   []int  // splits whose tastings have been shown
-	Struck  []int  // splits that do not count
-	Pair    Pair
-	Stopped bool
+	Coffee  CoffeeID `json:"coffee"`
+	Method  Method   `json:"method"`
+	Dose    Grams    `json:"dose_g,omitempty"`
+	Yield   Grams    `json:"yield_g,omitempty"` // of beverage
+	Time    Seconds  `json:"time_s,omitempty"`
+	Tasters int      `json:"tasters,omitempty"` // who are expected, 0 if nobody said
+	Blind   bool     `json:"blind,omitempty"`   // the cups have letters, and are put in order by taste
+	Key     string   `json:"key,omitempty"`     // where Blind: the letters of the early, the middle and the late cup
+	Split   int      `json:"split,omitempty"`   // that is being tasted, from 1
+	Shown   []int    `json:"shown,omitempty"`   // splits whose tastings have been shown
+	Struck  []int    `json:"struck,omitempty"`  // splits that do not count
+	Pair    Pair     `json:"pair,omitzero"`
+	Stopped bool     `json:"stopped,omitempty"`
 }
 
 // A Pair is two shots that are compared blind, before a recipe moves: one as it
@@ -42,12 +42,12 @@ type Pair struct {
 // Sips is what one person said of the cups of a split, or which cup of a pair
 // they like better.
 type Sips struct {
-	Layers EntryID
-	Split  int  // 0: the pair
-	After  bool // told after the others' had been shown
-	Sips   []Note
-	Order  string // the letters in the order that was guessed, early first
-	Better string // of a pair: "X", "Y", or "same"
+	Layers EntryID `json:"layers"`
+	Split  int     `json:"split,omitempty"` // 0: the pair
+	After  bool    `json:"after,omitempty"` // told after the others' had been shown
+	Sips   []Note  `json:"sips,omitempty"`
+	Order  string  `json:"order,omitempty"`  // the letters in the order that was guessed, early first
+	Better string  `json:"better,omitempty"` // of a pair: "X", "Y", or "same"
 }
 
 // IsShown reports whether a split has been shown.

@@ -11,19 +11,19 @@ type DeviceID uint64
 
 // A Device is a scale, a timer or a machine that posts the numbers of shots.
 type Device struct {
-	ID   DeviceID
-	Name string
+	ID   DeviceID `json:"-"`
+	Name string   `json:"name"`
 	// Hook is the id under which it posts in the chat, empty until it is known.
-	Hook string
+	Hook string `json:"hook,omitempty"`
 	// Secret is the SHA-256, in hex, of what the device shows to post from
 	// outside the chat. Empty: it may not.
-	Secret string
+	Secret string `json:"secret_sha256,omitempty"`
 
-	Clock   ClockStart // what its time begins with
-	Lag     Seconds    // by how much its clock begins later than that
-	Settles Seconds    // by how much its yield is behind the cup
-	NoDose  bool       // what it says of the dose is not read: that is the recipe's
-	Retired bool
+	Clock   ClockStart `json:"clock,omitzero"`                // what its time begins with
+	Lag     Seconds    `json:"lag_s,omitempty"`               // by how much its clock begins later than that
+	Settles Seconds    `json:"yield_settles_s,omitempty"`     // by how much its yield is behind the cup
+	NoDose  bool       `json:"dose_is_the_recipes,omitempty"` // what it says of the dose is not read: that is the recipe's
+	Retired bool       `json:"retired,omitempty"`
 }
 
 // A ClockStart is what a device's clock begins with.

@@ -8,31 +8,32 @@ import (
 
 // A Grinder is one grinder and what the bar told of its dial.
 type Grinder struct {
-	ID   GrinderID
-	Name string
+	ID   GrinderID `json:"-"`
+	Name string    `json:"name"`
 	// Step is the smallest move people make, in dial units, 0 on a grinder
 	// without numbers, whose positions are counted in steps.
-	Step float64
+	Step float64 `json:"step_dial"`
 	// Finer tells which way the numbers go.
-	Finer Direction
+	Finer Direction `json:"finer"`
 	// Min and Max are the ends of the dial, or both 0 when not known.
-	Min, Max Dial
+	Min Dial `json:"min_dial"`
+	Max Dial `json:"max_dial"`
 	// Worth is what one step changes a shot's time by, 0 when not known.
-	Worth Seconds
+	Worth Seconds `json:"worth_s,omitempty"`
 	// Guessed says that Step was read off the numbers people posted.
-	Guessed bool
-	Retired bool
+	Guessed bool `json:"step_guessed,omitempty"`
+	Retired bool `json:"retired,omitempty"`
 
-	Doser Doser
-	Purge Grams // it takes to clear the old grounds, 0 when not told
+	Doser Doser `json:"doser,omitzero"`
+	Purge Grams `json:"purge_g,omitempty"` // it takes to clear the old grounds, 0 when not told
 	// Small is how many small steps a big one has on a dial of two parts, which
 	// is counted in big steps: on one of 5, "2.3" stands at 2.6. 0 on others.
-	Small   int
-	Letters bool // the small steps are lettered from A: "3G"
+	Small   int  `json:"small_steps,omitempty"`
+	Letters bool `json:"small_lettered,omitempty"` // the small steps are lettered from A: "3G"
 	// Wraps is how many big steps a whole turn has on a dial that goes round
 	// more than once, 0 on others.
-	Wraps float64
-	Plus  bool // people here write half a step as "5+"
+	Wraps float64 `json:"turn_dial,omitempty"`
+	Plus  bool    `json:"plus_is_half,omitempty"` // people here write half a step as "5+"
 }
 
 // Turn returns where the dial stands when it is turned from d by so many steps,

@@ -50,24 +50,25 @@ type History struct {
 
 // A Bar is one espresso bar: one channel of a team's chat.
 type Bar struct {
-	ID    ID
-	Name  string
-	Zone  string // IANA name; empty until set
-	Order Order
-	Ends  Ends
+	ID    ID     `json:"-"`
+	Name  string `json:"name,omitempty"`
+	Zone  string `json:"zone,omitempty"` // IANA name; empty until set
+	Order Order  `json:"order"`
+	Ends  Ends   `json:"ends,omitzero"` // left out: by the scale
 	// FromDrip says that the bar's clock starts at the first drip, not with the
 	// pump. Its windows are meant so, too.
-	FromDrip bool
+	FromDrip bool `json:"clock_from_first_drip,omitempty"`
 
-	Opens, Closes TimeOfDay // of service; empty when not told
-	Days          Weekdays  // on which it is open
-	Remind        TimeOfDay // of the morning's reminder; empty for none
-	Crew          Levers    // that the crew may move; the others are the lead's
+	Opens  TimeOfDay `json:"opens,omitempty"` // of service; empty when not told
+	Closes TimeOfDay `json:"closes,omitempty"`
+	Days   Weekdays  `json:"days,omitempty"`        // on which it is open; left out: every day
+	Remind TimeOfDay `json:"remind,omitempty"`      // of the morning's reminder; empty for none
+	Crew   Levers    `json:"crew_levers,omitempty"` // that the crew may move; the others are the lead's
 
-	Words OwnWords // of its own for how a cup tastes
+	Words OwnWords `json:"own_words,omitempty"` // of its own for how a cup tastes
 
-	Currency string // of its prices, ISO 4217 ("EUR"); empty when not told
-	Language string // that it is answered in, "it"; empty for English
+	Currency string `json:"currency,omitempty"` // of its prices, ISO 4217 ("EUR"); empty when not told
+	Language string `json:"language,omitempty"` // that it is answered in, "it"; empty for English
 }
 
 // Equal reports whether all that was told of two bars is the same.
@@ -119,20 +120,20 @@ func (o *Order) UnmarshalText(text []byte) error { return closed.Unmarshal(o, te
 
 // A Coffee is one coffee on the bar's list.
 type Coffee struct {
-	ID      CoffeeID
-	Name    string
-	Grinder GrinderID
-	Recipe  Recipe
-	Roasted Day // empty when not known
-	Retired bool
+	ID      CoffeeID  `json:"-"`
+	Name    string    `json:"name"`
+	Grinder GrinderID `json:"grinder,omitempty"`
+	Recipe  Recipe    `json:"-"`
+	Roasted Day       `json:"roasted,omitempty"` // empty when not known
+	Retired bool      `json:"retired,omitempty"`
 
-	Roast       Roast
-	Aim         Aim
-	For         Drink   // what Recipe is for
-	Milk        Recipe  // of its cups in milk, zero where Recipe serves them too
-	Basket      Basket  // that Recipe is pulled in
-	PreInfusion Seconds // of it, within the time of a shot; 0 when not told
-	Price       float64 // of a kg, in the bar's currency; 0 when not told
+	Roast       Roast   `json:"roast,omitzero"`
+	Aim         Aim     `json:"aim,omitzero"`
+	For         Drink   `json:"for,omitzero"`             // what Recipe is for
+	Milk        Recipe  `json:"milk,omitzero"`            // of its cups in milk, zero where Recipe serves them too
+	Basket      Basket  `json:"-"`                        // that Recipe is pulled in
+	PreInfusion Seconds `json:"pre_infusion_s,omitempty"` // of it, within the time of a shot; 0 when not told
+	Price       float64 `json:"price_per_kg,omitempty"`   // of a kg, in the bar's currency; 0 when not told
 }
 
 // A Recipe is what a coffee is aimed at.
@@ -150,10 +151,10 @@ func House() Recipe { return Recipe{Dose: 18, Yield: 36, Low: 25, High: 31, Soft
 
 // A Person is somebody who has posted a shot or tasted one.
 type Person struct {
-	ID      PersonID
-	Account string // the id in the chat
-	Name    string // shown as text
-	Mention bool   // wants to be mentioned for alerts
+	ID      PersonID `json:"-"`
+	Account string   `json:"account"`           // the id in the chat
+	Name    string   `json:"name"`              // shown as text
+	Mention bool     `json:"mention,omitempty"` // wants to be mentioned for alerts
 }
 
 // A Day is a local date of a bar, "2026-03-02", ordered as text. A bar's day
@@ -202,15 +203,15 @@ func (d Day) Since(e Day) (int, bool) {
 
 // An Entry is one thing that happened in a bar, in the order of its time.
 type Entry struct {
-	ID      EntryID
-	Message string // id of the chat message that told it
-	With    string // that of the entry it came with, where its message told another too
-	Person  PersonID
-	At      time.Time
-	Day     Day
-	Raw     string // the text as posted
-	Deleted bool
-	What    What
+	ID      EntryID   `json:"-"`
+	Message string    `json:"message,omitempty"` // id of the chat message that told it
+	With    string    `json:"with,omitempty"`    // that of the entry it came with, where its message told another too
+	Person  PersonID  `json:"person,omitempty"`
+	At      time.Time `json:"-"`
+	Day     Day       `json:"day,omitempty"`
+	Raw     string    `json:"raw,omitempty"` // the text as posted
+	Deleted bool      `json:"deleted,omitempty"`
+	What    What      `json:"-"`
 }
 
 // What an entry tells: a Shot, Words, Told, Dialled, Setting, Held, Layers or
@@ -233,32 +234,32 @@ func (Held) isWhat() {}
 
 // A Shot is one shot as it was reported.
 type Shot struct {
-	Coffee  CoffeeID
-	Grinder GrinderID
-	Grind   Value[Dial]
+	Coffee  CoffeeID    `json:"coffee"`
+	Grinder GrinderID   `json:"grinder,omitempty"`
+	Grind   Value[Dial] `json:"grind_dial,omitzero"`
 	// Turned is how many steps, + is finer, the dial was turned since the
 	// grinder's shot before, where Grind is not known.
-	Turned float64
-	Dose   Value[Grams]
-	Yield  Value[Grams]
+	Turned float64      `json:"turned_steps,omitempty"`
+	Dose   Value[Grams] `json:"dose_g,omitzero"`
+	Yield  Value[Grams] `json:"yield_g,omitzero"`
 	// Meant is the yield that had been advised for it, 0 where none was. A hand on the
 	// scale misses by more than what is often advised.
-	Meant Grams
-	Time  Value[Seconds]
-	Marks Marks
+	Meant Grams          `json:"meant_g,omitempty"`
+	Time  Value[Seconds] `json:"time_s,omitzero"`
+	Marks Marks          `json:"marks,omitempty"`
 
 	// What few bars measure; zero when not told.
-	TDS       Percent
-	Water     Celsius
-	FirstDrip Seconds
+	TDS       Percent `json:"tds_percent,omitempty"`
+	Water     Celsius `json:"water_c,omitempty"`
+	FirstDrip Seconds `json:"first_drip_s,omitempty"`
 
-	Words  []Word   // of the person who posted
-	Unread []string // words nobody could place
+	Words  []Word   `json:"words,omitempty"`  // of the person who posted
+	Unread []string `json:"unread,omitempty"` // words nobody could place
 
 	// What a device had to do with it; zero where none had.
-	Device DeviceID // that the numbers come from
-	Posted EntryID  // as the device posted it, where a person told of the same shot
-	TimeSD Seconds  // what the device's corrections leave unsure of Time
+	Device DeviceID `json:"device,omitempty"`    // that the numbers come from
+	Posted EntryID  `json:"posted_as,omitempty"` // as the device posted it, where a person told of the same shot
+	TimeSD Seconds  `json:"time_sd_s,omitempty"` // what the device's corrections leave unsure of Time
 }
 
 // Timed reports whether somebody timed a shot: a gusher that nobody timed is taken
@@ -347,27 +348,27 @@ func (m Marks) Has(n Marks) bool { return m&n == n }
 
 // Words are taste words that came after their shot, or from a second taster.
 type Words struct {
-	Shot   EntryID
-	Words  []Word
-	Unread []string
+	Shot   EntryID  `json:"shot"`
+	Words  []Word   `json:"words,omitempty"`
+	Unread []string `json:"unread,omitempty"`
 }
 
 // Told is something that happened to the bar, told in words.
 type Told struct {
-	Event   Event
-	Coffee  CoffeeID  // 0: none in particular
-	Grinder GrinderID // 0: none in particular
+	Event   Event     `json:"event"`
+	Coffee  CoffeeID  `json:"coffee,omitempty"`  // 0: none in particular
+	Grinder GrinderID `json:"grinder,omitempty"` // 0: none in particular
 
-	Dial   Value[Dial] // where Moved: where the dial was put, if it has numbers and they are known
-	Turned float64     // where Moved and Dial is not known: by how many steps, + is finer
-	Purged bool        // where Moved: the old grounds were let out
-	Shown  bool        // where Rezeroed: a number showed it, nobody told
+	Dial   Value[Dial] `json:"dial,omitzero"`          // where Moved: where the dial was put, if it has numbers and they are known
+	Turned float64     `json:"turned_steps,omitempty"` // where Moved and Dial is not known: by how many steps, + is finer
+	Purged bool        `json:"purged,omitempty"`       // where Moved: the old grounds were let out
+	Shown  bool        `json:"shown,omitempty"`        // where Rezeroed: a number showed it, nobody told
 }
 
 // Dialled says that somebody called a coffee dialled in.
 type Dialled struct {
-	Coffee CoffeeID
-	Shot   EntryID // the shot that earned it, 0 if none
+	Coffee CoffeeID `json:"coffee"`
+	Shot   EntryID  `json:"shot,omitempty"` // the shot that earned it, 0 if none
 }
 
 // A Setting is a change of what the bar has told of itself, a coffee, a grinder
@@ -391,5 +392,5 @@ type Setting struct {
 // Held is a message that reads as a shot, kept as it was posted until somebody
 // says which coffee it was, or in which order its numbers stand.
 type Held struct {
-	Device DeviceID // that posted it, 0 for a person
+	Device DeviceID `json:"device"` // that posted it, 0 for a person
 }
