@@ -84,6 +84,13 @@ type Advice struct {
 	Learnt   Learnt
 	Stands   []bar.Dial // where the dial may stand, if that is asked: as said last, and as advised since
 	Beyond   float64    // which way the last shot's time lay beyond the noise: -1 faster, +1 slower, 0 within it
+	Trim     Trim       // of the dose, where no lever gets there
+}
+
+// A Trim is what the dose does where the grinder does not get there.
+type Trim struct {
+	Way  int       // more coffee: +1, less: -1, 0 where neither is known to help
+	Dose bar.Grams // to try, 0 where the basket holds no such
 }
 
 // Learnt is what a coffee's shots have taught so far, in the mean.

@@ -130,7 +130,9 @@ func (s *situation) advice(by rule, v verdict) Advice {
 		a.From, a.To, a.Unit = float64(s.last.shot.Water), float64(v.water), CelsiusUnit
 	case bar.NoLever, bar.Time, bar.Prep, bar.Repeat:
 	}
-	if v.lever != bar.NoLever {
+	if v.lever == bar.NoLever {
+		a.Trim = s.trim(a.Reasons)
+	} else {
 		a.Expect = s.expect(v.move, dose, yield)
 	}
 	if v.then > 0 {

@@ -472,3 +472,30 @@ func TestDayOf(t *testing.T) {
 		}
 	}
 }
+
+// Where the dial ends the dose is what moves, as far as the basket holds it.
+func TestTrimWhereTheDialEnds(t *testing.T) {
+	for _, test := range []struct {
+		grind   bar.Dial
+		seconds bar.Seconds
+		words   string
+		basket  bar.Basket
+		want    Trim
+	}{
+		{1, 17, "sour, thin", bar.Basket{}, Trim{+1, 18.5}},
+		{1, 17, "sour, thin", bar.Basket{Low: 17, High: 18.2}, Trim{+1, 0}},
+		{10, 52, "bitter", bar.Basket{}, Trim{-1, 17.5}},
+		{10, 52, "bitter", bar.Basket{Low: 17.8, High: 20}, Trim{-1, 0}},
+	} {
+		s := newStage(lower(), recipe())
+		s.Grinders[0].Step, s.Grinders[0].Min, s.Grinders[0].Max = 1, 1, 10
+		s.Coffees[0].Basket = test.basket
+		s.pull(test.grind, test.seconds, test.words)
+		if a := s.pull(test.grind, test.seconds, test.words); a.Trim != test.want || !because(a, why.OutOfReach) {
+			t.Errorf("%v s in %v: %+v, want %+v (%v)", test.seconds, test.basket, a.Trim, test.want, a.Reasons)
+		}
+	}
+	if a := newStage(lower(), recipe()).pull(5, 28, "sour"); a.Trim != (Trim{}) {
+		t.Errorf("%+v where the grinder gets there", a.Trim)
+	}
+}

@@ -7,6 +7,7 @@ import (
 
 	"shothand/advisor/bar"
 	"shothand/advisor/flow"
+	"shothand/advisor/why"
 )
 
 // How moves are bounded.
@@ -22,6 +23,7 @@ const (
 	yieldReach   = 0.1  // log yield a single advice may go
 	trimmed      = 0.25 // g off the recipe from which a dose is meant so: scales scatter by 0.1
 	doseTrim     = 0.2  // g
+	beyondTrim   = 0.5  // g, where the grind cannot go on
 	doseTrims    = 2    // steps of the dose a trim may go
 	wideStep     = 0.6  // of the window's width, from which a grinder's step is too coarse to go by
 	sameYield    = 0.06 // log yield by which two cups may differ and be of one setting
@@ -141,6 +143,24 @@ func (r *replay) doseUsed() bar.Grams {
 		return recipe
 	}
 	return bar.Grams(math.Round(float64(last.X)*10) / 10)
+}
+
+// trim returns what the dose does where the grind cannot go on: more coffee slows
+// a shot down.
+func (s *situation) trim(reasons []why.Reason) Trim {
+	because := func(r why.Reason) bool { return slices.Contains(reasons, r) }
+	way := 0
+	switch {
+	case because(why.Fast), !because(why.Slow) && because(why.UnderExtracted):
+		way = 1
+	case because(why.Slow), because(why.OverExtracted), because(why.Choked):
+		way = -1
+	}
+	dose := s.coffee.Recipe.Dose + bar.Grams(float64(way)*beyondTrim)
+	if way == 0 || !s.coffee.Basket.Holds(dose) {
+		dose = 0
+	}
+	return Trim{way, dose}
 }
 
 // doses weighs trims of the dose within the basket, at the present grind.

@@ -287,21 +287,15 @@ func (v Advice) noLeverText() string {
 	return v.lang.Say("No step of this grinder gets there.") + " " + v.beyondReachText()
 }
 
-// halfGram is the trim of the dose that is proposed where the grind cannot go on.
-const halfGram = 0.5
-
 // beyondReachText says what would do where the grinder does not.
 func (v Advice) beyondReachText() string {
-	dose, basket := v.coffee.Recipe.Dose, v.coffee.Basket
-	more := v.Because(why.Fast) || !v.Because(why.Slow) && v.Because(why.UnderExtracted)
-	less := !more && (v.Because(why.Slow) || v.Because(why.OverExtracted) || v.Because(why.Choked))
 	switch {
-	case more && basket.Holds(dose+halfGram):
-		return v.lang.Say("More coffee slows it down: try %s g.", v.lang.grams(dose+halfGram))
-	case less && basket.Holds(dose-halfGram):
-		return v.lang.Say("Less coffee speeds it up: try %s g.", v.lang.grams(dose-halfGram))
-	case more, less:
+	case v.Trim.Way == 0:
+		return v.lang.Say("A little more or less coffee in the basket is the way: try half a gram.")
+	case v.Trim.Dose == 0:
 		return v.lang.Say("Nor does the basket hold such a dose: another basket would do, or a look at the grinder's zero and burrs.")
+	case v.Trim.Way > 0:
+		return v.lang.Say("More coffee slows it down: try %s g.", v.lang.grams(v.Trim.Dose))
 	}
-	return v.lang.Say("A little more or less coffee in the basket is the way: try half a gram.")
+	return v.lang.Say("Less coffee speeds it up: try %s g.", v.lang.grams(v.Trim.Dose))
 }
