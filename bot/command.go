@@ -82,7 +82,10 @@ func doCommand(t *turn.Turn, c chat.Command) ([]turn.Out, error) {
 	case "why":
 		return why(t, r, c)
 	case "setup":
-		return setup(t, c)
+		if turn.Option(c, "device", "") != "" {
+			return device.SetupDevice(t, c)
+		}
+		return settings.Setup(t, c)
 	case "mention":
 		return mention(t, c)
 	case "layers start", "layers taste", "layers reveal", "layers strike", "layers pair", "layers stop", "layers show", "layers mine":
@@ -129,74 +132,6 @@ func dialledCommand(t *turn.Turn, r *recent.Book, c chat.Command) ([]turn.Out, e
 		return nil, err
 	}
 	return shots.Dialled(t, r, coffee.ID)
-}
-
-// setup changes what the bar tells of itself.
-func setup(t *turn.Turn, c chat.Command) ([]turn.Out, error) {
-	if turn.Option(c, "device", "") != "" {
-		return device.SetupDevice(t, c)
-	}
-	bar := t.Bar
-	err := turn.Each(c, func(name, value string) (err error) {
-		switch name {
-		case "zone":
-			bar.Zone, err = value, settings.CheckZone(t.In(), value)
-		case "order":
-			bar.Order, err = parse.Order(value)
-		case "ends":
-			bar.Ends, err = parse.Ends(value)
-		case "clock":
-			bar.FromDrip, err = parse.Clock(value)
-		case "name":
-			bar.Name, err = t.In().NewName(value, nil)
-		case "opens":
-			bar.Opens, err = settings.Hour(value)
-		case "closes":
-			bar.Closes, err = settings.Hour(value)
-		case "remind":
-			bar.Remind, err = settings.Hour(value)
-		case "days":
-			bar.Days, err = parse.DaysOpen(value)
-		case "levers":
-			bar.Crew, err = parse.CrewLevers(value)
-		case "currency":
-			bar.Currency, err = parse.Currency(value)
-		case "language":
-			bar.Language, err = parse.Language(value)
-		case "word":
-			bar.Words, err = settings.Taught(t.In(), bar.Words, value, turn.Option(c, "means", ""))
-		case "means":
-			if turn.Option(c, "word", "") == "" {
-				err = parse.Mistake{Kind: parse.MissingOption, What: "word"}
-			}
-		case "lag", "yield", "dose", "secret", "allow":
-			err = parse.Mistake{Kind: parse.MissingOption, What: "device"}
-		}
-		return err
-	})
-	if err == nil && bar.Opens != "" && bar.Opens == bar.Closes {
-		err = turn.Mistake(t.Own().Say(say.Hours))
-	}
-	if err != nil {
-		return nil, err
-	}
-	in := say.In(bar.Language)
-	switch {
-	case len(c.Options) == 0:
-		all, err := t.Devices()
-		return t.Says(chat.Info, t.In().Setup(bar)+t.In().Devices(all)), err
-	case bar.Equal(t.Bar):
-		return nil, turn.Mistake(t.Own().NothingChanged(t.Own().Setup(bar)))
-	}
-	err = t.ChangeBar(bar)
-	text := in.Setup(bar)
-	if word := turn.Option(c, "word", ""); word != "" {
-		learnt := in.OwnWord(bar.Words, word)
-		if text = learnt; len(c.Options) > 2 { // more than the word and what it means
-			text = learnt + "\n" + in.Setup(bar)
-		}
-	}
-	return t.Says(chat.Recorded, text), err
 }
 
 // mention notes whether the person who asks wants to be mentioned for alerts.

@@ -6,8 +6,6 @@ import "shothand/bot/turn"
 type (
 	// An Out is a post to send, or to put in place of an earlier one.
 	Out = turn.Out
-	// An Advisor advises on a coffee, or returns false if there is nothing to say.
-	Advisor = turn.Advisor
 	// A Meter counts what a bot does.
 	Meter = turn.Meter
 	// A PostedShot is what a device is told of its shot as it stands in the book.
