@@ -14,6 +14,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"shothand/advisor/bar"
+	"shothand/store/file"
 )
 
 // A backup holds what stood when it was begun, while others write.
@@ -113,7 +114,7 @@ func TestCompact(t *testing.T) {
 	if _, err := os.Stat(s.Path() + ".compact"); !errors.Is(err, fs.ErrNotExist) {
 		t.Errorf("left behind: %v", err)
 	}
-	if _, err := Open(s.Path()); !errors.Is(err, ErrLocked) {
+	if _, err := Open(s.Path()); !errors.Is(err, file.ErrLocked) {
 		t.Errorf("a second process: %v", err)
 	}
 }
@@ -183,9 +184,12 @@ func TestForgetCutShort(t *testing.T) {
 	closeChecked(t, s)
 	for range 2 { // the second time there is nothing to do
 		s = reopen(t, path)
-		if traces, err := hasTraces(s.db.DB); traces || err != nil {
-			t.Errorf("traces: %t, %v", traces, err)
-		}
+		view(t, s, func(tx *Tx) error {
+			if tx.tx.Bucket([]byte("shothand")).Get([]byte("traces")) != nil {
+				t.Error("traces are left")
+			}
+			return nil
+		})
 		closeChecked(t, s)
 		b, err := os.ReadFile(path)
 		if err != nil || bytes.Contains(bytes.ToLower(b), []byte("mara")) {

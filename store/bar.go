@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"shothand/advisor/bar"
+	"shothand/store/file"
 )
 
 // barRecord is the on-disk form of a [bar.Bar] and its channel.
@@ -59,7 +60,7 @@ func (tx *Tx) PutBar(b bar.Bar) error {
 }
 
 func (tx *Tx) putBar(channel string, b bar.Bar) error {
-	err := put(tx.bar(b.ID), []byte(keyBar), barRecord{channel, b})
+	err := file.Put(tx.bar(b.ID), []byte(keyBar), barRecord{channel, b})
 	if err != nil {
 		return fmt.Errorf("bar %d: %w", b.ID, err)
 	}
@@ -95,7 +96,7 @@ func (tx *Tx) knownBar(id bar.ID) (b knownBar, err error) {
 	}
 	b, err = readThing(tx, thingKey{bar: id}, value, func() (b knownBar, err error) {
 		var r barRecord
-		if err := decode([]byte(keyBar), value, &r); err != nil {
+		if err := file.Decode([]byte(keyBar), value, &r); err != nil {
 			return b, err
 		}
 		return knownBar{barAs(r.Bar, id), r.Channel}, nil

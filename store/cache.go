@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"shothand/advisor/bar"
+	"shothand/store/file"
 )
 
 // cached is how many records a cache may hold, some 20 MB of entries: those on
@@ -51,7 +52,7 @@ func (c *cache[K, V]) keep(k K, v V) {
 type entryAs struct {
 	bar  bar.ID
 	key  [16]byte
-	sum  [sealLen - 1]byte
+	sum  [file.SealLen - 1]byte
 	zone *time.Location
 }
 
@@ -59,7 +60,7 @@ type entryAs struct {
 // shape is not that of one.
 func newEntryAs(here bar.ID, key, value []byte, zone *time.Location) (entryAs, bool) {
 	k := entryAs{bar: here, zone: zone}
-	if len(key) != len(k.key) || len(value) < sealLen {
+	if len(key) != len(k.key) || len(value) < file.SealLen {
 		return k, false
 	}
 	copy(k.key[:], key)

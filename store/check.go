@@ -4,11 +4,11 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
-	"os"
 
 	"go.etcd.io/bbolt"
 
 	"shothand/advisor/bar"
+	"shothand/store/file"
 )
 
 // Check opens the file at path to be read and checks it as [Store.Check] does.
@@ -20,34 +20,11 @@ func Check(path string) error {
 	return errors.Join(s.Check(), s.Close())
 }
 
-// There returns a [FileError] if there is no file at path, or an empty one,
-// which [Open] would make.
-func There(path string) error {
-	e := &FileError{Path: path, Problem: "is not there", Hint: "name another file with -db", Kind: ErrAccess}
-	info, err := os.Stat(path)
-	switch {
-	case err != nil:
-		e.Cause = err
-		return e
-	case info.Mode().IsRegular() && info.Size() == 0:
-		e.Problem, e.Hint, e.Kind = "is empty", "put a backup in its place, or name another file with -db", ErrCorrupt
-		return e
-	}
-	return nil
-}
-
 // Check reads the whole file and returns all that is wrong with it: what bbolt
 // finds, records that cannot be read, indexes that do not agree with the
 // records, and records about something that is not there.
 func (s *Store) Check() error {
-	s.mu.RLock()
-	defer s.mu.RUnlock()
-	if err := s.Err(); err != nil {
-		return err
-	}
-	return guard(func() error { // a damaged record is what it is to tell of
-		return s.db.View(func(tx *bbolt.Tx) error { return (&Tx{tx: tx, store: s}).check() })
-	})
+	return s.Examine(func(tx *bbolt.Tx) error { return (&Tx{tx: tx, store: s}).check() })
 }
 
 func (tx *Tx) check() error {
@@ -169,8 +146,8 @@ func (k *bookkeeping) people() error {
 }
 
 func (k *bookkeeping) entry(key, value []byte) error {
-	if _, ok := unseal(key, value); !ok { // one that was read before may be remembered
-		return fmt.Errorf("bar %d: entries %x: %w", k.bar, key, errDamaged)
+	if _, ok := file.Unseal(key, value); !ok { // one that was read before may be remembered
+		return fmt.Errorf("bar %d: entries %x: %w", k.bar, key, file.ErrDamaged)
 	}
 	e, err := k.tx.entryAt(k.bar, key, nil)
 	if err != nil {

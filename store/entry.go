@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"shothand/advisor/bar"
+	"shothand/store/file"
 )
 
 // AddEntry records e, whose id it assigns. What e is about must be there. If
@@ -243,7 +244,7 @@ func (tx *Tx) entryOf(here bar.ID, key, value []byte, zone *time.Location) (bar.
 		return e, nil
 	}
 	var r entryRecord
-	if err := decode(key, value, &r); err != nil {
+	if err := file.Decode(key, value, &r); err != nil {
 		return bar.Entry{}, fmt.Errorf("bar %d: entry %d: %w", here, id, err)
 	}
 	e, err := r.entry(id, zone)

@@ -121,8 +121,9 @@ func (r *entryRecord) setWhat(what bar.What) error {
 func (r entryRecord) entry(id bar.EntryID, zone *time.Location) (bar.Entry, error) {
 	at, err1 := r.time(zone)
 	what, err2 := r.what()
-	r.Entry.ID, r.Entry.At, r.Entry.What = id, at, what
-	return r.Entry, errors.Join(err1, err2)
+	e := r.Entry
+	e.ID, e.At, e.What = id, at, what
+	return e, errors.Join(err1, err2)
 }
 
 // what returns what r tells. Its slices are shared (see cache), so that they have

@@ -16,6 +16,7 @@ import (
 	"go.etcd.io/bbolt"
 
 	"shothand/advisor/bar"
+	"shothand/store/file"
 )
 
 // wellUsed returns the bytes of a file with overflowing pages, branch pages,
@@ -84,8 +85,8 @@ func refused(t *testing.T, path string, kind error) {
 	if !errors.Is(err, kind) {
 		t.Errorf("%v, want %v", err, kind)
 	}
-	if _, ok := errors.AsType[*FileError](err); !ok {
-		t.Errorf("%v: no FileError", err)
+	if _, ok := errors.AsType[*file.Error](err); !ok {
+		t.Errorf("%v: no file.Error", err)
 	}
 	if text := err.Error(); !strings.HasPrefix(text, path+" ") || strings.ContainsAny(text, "\n\t") || strings.Contains(text, ". ") {
 		t.Errorf("not one sentence that names the file: %q", text)
@@ -121,30 +122,30 @@ func TestRefusedFiles(t *testing.T) {
 		kind error
 		path func(t *testing.T) string
 	}{
-		{"text", ErrForeign, func(t *testing.T) string { return fileWith(t, []byte("18.1 36.4 24 sour\n")) }},
-		{"long text", ErrForeign, func(t *testing.T) string { return fileWith(t, []byte(strings.Repeat("sour and thin\n", 5000))) }},
-		{"zeros", ErrForeign, func(t *testing.T) string { return fileWith(t, make([]byte, 1<<16)) }},
-		{"one byte", ErrForeign, func(t *testing.T) string { return fileWith(t, []byte{0}) }},
-		{"somebody else's bbolt", ErrForeign, func(t *testing.T) string { return boltFile(t, nil, bucket("sessions")) }},
-		{"a bbolt that bbolt would rewrite", ErrForeign, func(t *testing.T) string {
+		{"text", file.ErrForeign, func(t *testing.T) string { return fileWith(t, []byte("18.1 36.4 24 sour\n")) }},
+		{"long text", file.ErrForeign, func(t *testing.T) string { return fileWith(t, []byte(strings.Repeat("sour and thin\n", 5000))) }},
+		{"zeros", file.ErrForeign, func(t *testing.T) string { return fileWith(t, make([]byte, 1<<16)) }},
+		{"one byte", file.ErrForeign, func(t *testing.T) string { return fileWith(t, []byte{0}) }},
+		{"somebody else's bbolt", file.ErrForeign, func(t *testing.T) string { return boltFile(t, nil, bucket("sessions")) }},
+		{"a bbolt that bbolt would rewrite", file.ErrForeign, func(t *testing.T) string {
 			return boltFile(t, &bbolt.Options{NoFreelistSync: true}, bucket("sessions"))
 		}},
-		{"a bucket of our name", ErrForeign, func(t *testing.T) string { return boltFile(t, nil, bucket(bucketMark)) }},
-		{"newer", ErrNewer, func(t *testing.T) string {
-			return boltFile(t, nil, func(tx *bbolt.Tx) error { return setVersion(tx, latest(migrations())+1) })
+		{"a bucket of our name", file.ErrForeign, func(t *testing.T) string { return boltFile(t, nil, bucket("shothand")) }},
+		{"newer", file.ErrNewer, func(t *testing.T) string {
+			return boltFile(t, nil, func(tx *bbolt.Tx) error { return setVersion(tx, len(migrations())+1) })
 		}},
-		{"no version", ErrCorrupt, func(t *testing.T) string {
+		{"no version", file.ErrCorrupt, func(t *testing.T) string {
 			return boltFile(t, nil, func(tx *bbolt.Tx) error { return setVersion(tx, -1) })
 		}},
-		{"in use", ErrLocked, func(t *testing.T) string {
+		{"in use", file.ErrLocked, func(t *testing.T) string {
 			path := filepath.Join(t.TempDir(), "shothand.db")
 			reopen(t, path)
 			return path
 		}},
-		{"directory", ErrAccess, func(t *testing.T) string { return t.TempDir() }},
-		{"no directory", ErrAccess, func(t *testing.T) string { return filepath.Join(t.TempDir(), "none", "shothand.db") }},
-		{"below a file", ErrAccess, func(t *testing.T) string { return filepath.Join(fileWith(t, []byte("text")), "shothand.db") }},
-		{"device", ErrAccess, func(*testing.T) string { return os.DevNull }},
+		{"directory", file.ErrAccess, func(t *testing.T) string { return t.TempDir() }},
+		{"no directory", file.ErrAccess, func(t *testing.T) string { return filepath.Join(t.TempDir(), "none", "shothand.db") }},
+		{"below a file", file.ErrAccess, func(t *testing.T) string { return filepath.Join(fileWith(t, []byte("text")), "shothand.db") }},
+		{"device", file.ErrAccess, func(*testing.T) string { return os.DevNull }},
 	} {
 		t.Run(test.name, func(t *testing.T) { refused(t, test.path(t), test.kind) })
 	}
@@ -159,19 +160,15 @@ func TestForbiddenFile(t *testing.T) {
 	if err := os.Chmod(path, 0o400); err != nil {
 		t.Fatal(err)
 	}
-	refused(t, path, ErrAccess)
+	refused(t, path, file.ErrAccess)
 }
 
 // A file cut short anywhere is refused, at the bounds of pages too.
 func TestCutFiles(t *testing.T) {
 	whole := wellUsed(t)
-	m, err := sizedMetaOf(t, whole)
-	if err != nil {
-		t.Fatal(err)
-	}
-	need := int(m.high * m.pageSize)
+	need := inUse(t, whole)
 	var sizes []int
-	for size := int(m.pageSize); size < need; size += int(m.pageSize) {
+	for size := page; size < need; size += page {
 		sizes = append(sizes, size, size-1, size+1)
 	}
 	r := rand.New(rand.NewPCG(2, 1))
@@ -180,7 +177,7 @@ func TestCutFiles(t *testing.T) {
 	}
 	t.Logf("%d cuts", len(sizes)+5)
 	for _, size := range append(sizes, 20, 79, 80, 81, need-1) {
-		t.Run(fmt.Sprint(size), func(t *testing.T) { refused(t, fileWith(t, whole[:size]), ErrCorrupt) })
+		t.Run(fmt.Sprint(size), func(t *testing.T) { refused(t, fileWith(t, whole[:size]), file.ErrCorrupt) })
 	}
 	// What lies beyond the last page in use was never written.
 	if err := Check(fileWith(t, whole[:need])); err != nil {
@@ -188,15 +185,35 @@ func TestCutFiles(t *testing.T) {
 	}
 }
 
-func sizedMetaOf(t *testing.T, b []byte) (m meta, err error) {
+// page is the size of a page here.
+const page = 4096
+
+// inUse returns how many bytes of a file are in use.
+func inUse(t *testing.T, b []byte) (bytes int) {
 	t.Helper()
-	path := fileWith(t, b)
-	f, err := os.Open(path)
-	if err != nil {
-		t.Fatal(err)
+	s := reopen(t, fileWith(t, b))
+	if size := bolt(t, s).Info().PageSize; size != page {
+		t.Skipf("pages of %d bytes", size)
 	}
-	m, err = sizedMeta(path, f)
-	return m, errors.Join(err, f.Close())
+	view(t, s, func(tx *Tx) error { bytes = int(tx.tx.Size()); return nil })
+	closeChecked(t, s)
+	return bytes
+}
+
+// bolt returns what lies under a store.
+func bolt(t testing.TB, s *Store) (db *bbolt.DB) {
+	t.Helper()
+	view(t, s, func(tx *Tx) error { db = tx.tx.DB(); return nil })
+	return db
+}
+
+// setVersion makes a file one of a version.
+func setVersion(tx *bbolt.Tx, version int) error {
+	mark, err := tx.CreateBucketIfNotExists([]byte("shothand"))
+	if err != nil {
+		return err
+	}
+	return errors.Join(mark.Put([]byte("format"), []byte("shothand records")), mark.Put([]byte("version"), strconv.AppendInt(nil, int64(version), 10)))
 }
 
 // A flipped byte is refused, or it lay where nothing is kept: never a fault,
@@ -223,7 +240,7 @@ func TestFlippedBytes(t *testing.T) {
 		s, err := Open(path)
 		if err != nil {
 			refusals++
-			if !errors.Is(err, ErrCorrupt) && !errors.Is(err, ErrForeign) && !errors.Is(err, ErrNewer) {
+			if !errors.Is(err, file.ErrCorrupt) && !errors.Is(err, file.ErrForeign) && !errors.Is(err, file.ErrNewer) {
 				t.Errorf("byte %d: %v", offset, err)
 			}
 			if hash(t, path) != sha256.Sum256(flipped) {
@@ -290,7 +307,7 @@ func TestNewFiles(t *testing.T) {
 // Check says of an empty file that it holds nothing, and leaves it so.
 func TestCheckOfEmptyFile(t *testing.T) {
 	path := fileWith(t, nil)
-	if err := Check(path); !errors.Is(err, ErrCorrupt) || !strings.Contains(err.Error(), "is empty") {
+	if err := Check(path); !errors.Is(err, file.ErrCorrupt) || !strings.Contains(err.Error(), "is empty") {
 		t.Errorf("%v, want ErrCorrupt", err)
 	}
 	if info, err := os.Stat(path); err != nil || info.Size() != 0 {
@@ -301,7 +318,7 @@ func TestCheckOfEmptyFile(t *testing.T) {
 // Check does not make a file.
 func TestCheckOfAbsentFile(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "shothand.db")
-	if err := Check(path); !errors.Is(err, ErrAccess) {
+	if err := Check(path); !errors.Is(err, file.ErrAccess) {
 		t.Errorf("%v, want ErrAccess", err)
 	}
 	if _, err := os.Stat(path); !errors.Is(err, os.ErrNotExist) {
@@ -349,7 +366,7 @@ func TestCheckFinds(t *testing.T) {
 			if err := s.Check(); err == nil {
 				t.Error("nothing found")
 			}
-			if err := s.db.Close(); err != nil { // not to be checked again
+			if err := bolt(t, s).Close(); err != nil { // not to be checked again
 				t.Error(err)
 			}
 		})
@@ -374,7 +391,7 @@ func TestCutWhileOpen(t *testing.T) {
 	if err == nil {
 		t.Error("read what is not there")
 	}
-	if err := s.Close(); !errors.Is(err, ErrCorrupt) {
+	if err := s.Close(); !errors.Is(err, file.ErrCorrupt) {
 		t.Errorf("closed with %v", err)
 	}
 }
@@ -383,17 +400,14 @@ func TestCutWhileOpen(t *testing.T) {
 // nothing waits for it. What was done to it is not undone.
 func TestBrokenWhileOpen(t *testing.T) {
 	whole := wellUsed(t)
-	m, err := sizedMetaOf(t, whole)
-	if err != nil {
-		t.Fatal(err)
-	}
+	need := inUse(t, whole)
 	for _, test := range []struct {
 		name  string
 		spoil func(path string) error
 	}{
 		{"cut to nothing", func(path string) error { return os.Truncate(path, 0) }},
 		{"cut to its first pages", func(path string) error { return os.Truncate(path, 2*4096) }},
-		{"cut by a page", func(path string) error { return os.Truncate(path, int64(m.high-1)*4096) }},
+		{"cut by a page", func(path string) error { return os.Truncate(path, int64(need-page)) }},
 		{"overwritten with zeros", func(path string) error { return os.WriteFile(path, make([]byte, len(whole)), 0o600) }},
 		{"overwritten with an older copy", func(path string) error { return os.WriteFile(path, whole, 0o600) }},
 		{"overwritten but for the first pages", func(path string) error {
@@ -422,17 +436,17 @@ func TestBrokenWhileOpen(t *testing.T) {
 			}
 			before, statErr := os.ReadFile(s.Path())
 			for range 3 {
-				if err := s.Update(grow); !errors.Is(err, ErrCorrupt) {
+				if err := s.Update(grow); !errors.Is(err, file.ErrCorrupt) {
 					t.Errorf("updated: %v", err)
 				}
 			}
-			if err := s.View(func(*Tx) error { return nil }); !errors.Is(err, ErrCorrupt) {
+			if err := s.View(func(*Tx) error { return nil }); !errors.Is(err, file.ErrCorrupt) {
 				t.Errorf("read: %v", err)
 			}
 			for what, err := range map[string]error{
 				"looked": s.Look(), "checked": s.Check(), "backed up": s.Backup(s.Path() + ".backup"), "closed": s.Close(),
 			} {
-				if !errors.Is(err, ErrCorrupt) {
+				if !errors.Is(err, file.ErrCorrupt) {
 					t.Errorf("%s: %v", what, err)
 				}
 			}

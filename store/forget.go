@@ -7,9 +7,8 @@ import (
 	"strings"
 	"unicode"
 
-	"go.etcd.io/bbolt"
-
 	"shothand/advisor/bar"
+	"shothand/store/file"
 )
 
 // Forget takes the name and the account of a person out of a bar: their own
@@ -43,21 +42,9 @@ func (tx *Tx) Forget(here bar.ID, account string) (bool, error) {
 	}
 	return true, errors.Join(
 		tx.index(here, bucketAccounts, textKey(nobody.Account), idKey(id)),
-		tx.tx.Bucket([]byte(bucketMark)).Put([]byte(keyTraces), []byte("yes")),
+		file.LeaveTraces(tx.tx),
 	)
 }
-
-// hasTraces reports whether what was forgotten may still be on free pages.
-func hasTraces(db *bbolt.DB) (traces bool, err error) {
-	err = db.View(func(tx *bbolt.Tx) error {
-		traces = tx.Bucket([]byte(bucketMark)).Get([]byte(keyTraces)) != nil
-		return nil
-	})
-	return traces, err
-}
-
-// noTraces notes that there are none.
-func noTraces(tx *bbolt.Tx) error { return tx.Bucket([]byte(bucketMark)).Delete([]byte(keyTraces)) }
 
 // forgetEntries rewrites the entries in which a person can be recognised.
 func (tx *Tx) forgetEntries(here bar.ID, p bar.Person) error {

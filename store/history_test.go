@@ -271,3 +271,40 @@ func TestRefusedEntries(t *testing.T) {
 		t.Errorf("no time: %v, want errTime", err)
 	}
 }
+
+// Entries that were found once are found again beside others that were not, in
+// whatever order they are asked for.
+func TestWordsOfManyShots(t *testing.T) {
+	s := openTest(t)
+	c := harbourLane(t, s)
+	var shots, with []bar.EntryID
+	for n := range 9 {
+		e := add(t, s, c.bar, entry(fmt.Sprint("s", n), morning(), shot(c.harbour, c.left)))
+		shots = append(shots, e.ID)
+		if n%4 == 1 {
+			with = append(with, e.ID)
+		}
+	}
+	for _, id := range with {
+		for _, who := range []string{"a", "b"} {
+			add(t, s, c.bar, entry(fmt.Sprint(who, id), morning(), bar.Words{Shot: id}))
+		}
+	}
+	for _, asked := range [][]bar.EntryID{shots, {shots[8], shots[5], shots[1]}, with, {shots[0]}, nil} {
+		want := 0
+		for _, id := range asked {
+			for _, w := range with {
+				if id == w {
+					want += 2
+				}
+			}
+		}
+		view(t, s, func(tx *Tx) error {
+			keys, err := tx.wordsKeys(c.bar, asked, kindWords)
+			if len(keys) != want {
+				t.Errorf("of %v: %d words, want %d", asked, len(keys), want)
+			}
+			return err
+		})
+	}
+}

@@ -13,18 +13,12 @@ import (
 
 // Buckets at the root.
 const (
-	bucketMark     = "shothand" // says that the file is ours
 	bucketChannels = "channels" // which bar a channel is
 	bucketBars     = "bars"     // everything else
 )
 
-// Keys with a name.
-const (
-	keyFormat  = "format"  // in bucketMark
-	keyVersion = "version" // in bucketMark
-	keyTraces  = "traces"  // in bucketMark
-	keyBar     = "bar"     // in a bar's bucket
-)
+// keyBar is the key of what a bar tells of itself, in its bucket.
+const keyBar = "bar"
 
 // Buckets of a bar.
 const (

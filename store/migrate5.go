@@ -10,6 +10,7 @@ import (
 	"go.etcd.io/bbolt"
 
 	"shothand/advisor/bar"
+	"shothand/store/file"
 )
 
 // Until version 5 what was told once lay among the messages seen, and an entry
@@ -86,7 +87,7 @@ func nameCompanions(b *bbolt.Bucket) error {
 
 func nameCompanion(entries *bbolt.Bucket, key []byte) error {
 	var r entryRecord
-	if found, err := get(entries, key, &r); err != nil || !found || r.Message != "" || r.With != "" || r.Told == nil || r.Told.Shown {
+	if found, err := file.Get(entries, key, &r); err != nil || !found || r.Message != "" || r.With != "" || r.Told == nil || r.Told.Shown {
 		return err
 	}
 	at, _ := readEntryKey(key)
@@ -103,7 +104,7 @@ func nameCompanion(entries *bbolt.Bucket, key []byte) error {
 		return nil
 	}
 	r.With = with
-	return put(entries, key, r)
+	return file.Put(entries, key, r)
 }
 
 // messageAt returns the message of the entry at an instant, of a person if that is
@@ -114,7 +115,7 @@ func messageAt(entries *bbolt.Bucket, at instant, by bar.PersonID) string {
 	beside := false
 	for key, value := c.Seek(prefix); bytes.HasPrefix(key, prefix); key, value = c.Next() {
 		var r entryRecord
-		if decode(key, value, &r) != nil || by != 0 && r.Person != by {
+		if file.Decode(key, value, &r) != nil || by != 0 && r.Person != by {
 			continue
 		}
 		if r.Message != "" {

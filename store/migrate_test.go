@@ -20,6 +20,7 @@ import (
 	"shothand/advisor"
 	"shothand/advisor/bar"
 	"shothand/advisor/why"
+	"shothand/store/file"
 )
 
 var updateGolden = flag.Bool("update", false, "rewrite testdata/store")
@@ -220,15 +221,15 @@ func checkOld(t *testing.T, version string) {
 func TestMigrations(t *testing.T) {
 	path := oldFile(t, version1)
 	var ran []int
-	later := func(version int, err error) migration {
-		return migration{version, "a bucket more", func(tx *bbolt.Tx) error {
+	later := func(version int, err error) file.Migration {
+		return file.Migration{Version: version, What: "a bucket more", Do: func(tx *bbolt.Tx) error {
 			ran = append(ran, version)
 			_, err2 := tx.CreateBucket(fmt.Append(nil, "more ", version))
 			return errors.Join(err, err2)
 		}}
 	}
-	openWith := func(more ...migration) error {
-		s, err := open(path, append(migrations(), more...))
+	openWith := func(more ...file.Migration) error {
+		s, err := file.Format{Migrations: append(migrations(), more...), Check: Check}.Open(path)
 		if err != nil {
 			return err
 		}
@@ -250,7 +251,7 @@ func TestMigrations(t *testing.T) {
 	if diff := cmp.Diff([]int{6, 7}, ran); diff != "" {
 		t.Errorf("migrations run (-want +got):\n%s", diff)
 	}
-	refused(t, path, ErrNewer)
+	refused(t, path, file.ErrNewer)
 }
 
 // There is a file of every version there ever was. It opens, is sound after
@@ -258,7 +259,7 @@ func TestMigrations(t *testing.T) {
 // again.
 func TestEveryVersionOpens(t *testing.T) {
 	for _, m := range migrations() {
-		text, err := os.ReadFile(fmt.Sprintf("../testdata/store/v%d.txt", m.version))
+		text, err := os.ReadFile(fmt.Sprintf("../testdata/store/v%d.txt", m.Version))
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -267,12 +268,12 @@ func TestEveryVersionOpens(t *testing.T) {
 		for n := range 2 {
 			s := reopen(t, path)
 			if err := s.Check(); err != nil {
-				t.Errorf("version %d: %v", m.version, err)
+				t.Errorf("version %d: %v", m.Version, err)
 			}
 			err := s.View(func(tx *Tx) error {
 				bars, err := tx.Bars()
 				if len(bars) == 0 {
-					t.Errorf("version %d: no bars", m.version)
+					t.Errorf("version %d: no bars", m.Version)
 				}
 				for _, b := range bars {
 					entries := 0
@@ -280,13 +281,13 @@ func TestEveryVersionOpens(t *testing.T) {
 						return err
 					}
 					if entries == 0 {
-						t.Errorf("version %d: bar %d has no entries", m.version, b.ID)
+						t.Errorf("version %d: bar %d has no entries", m.Version, b.ID)
 					}
 				}
 				return err
 			})
 			if err != nil {
-				t.Errorf("version %d: %v", m.version, err)
+				t.Errorf("version %d: %v", m.Version, err)
 			}
 			if err := s.Close(); err != nil {
 				t.Error(err)
@@ -294,7 +295,7 @@ func TestEveryVersionOpens(t *testing.T) {
 			if now := contents(t, path); n == 0 {
 				before = now
 			} else if now != before {
-				t.Errorf("version %d: opening it again changed it", m.version)
+				t.Errorf("version %d: opening it again changed it", m.Version)
 			}
 		}
 	}
@@ -303,8 +304,8 @@ func TestEveryVersionOpens(t *testing.T) {
 // The list of migrations is a list of versions from 1 on.
 func TestMigrationsAreInOrder(t *testing.T) {
 	for n, m := range migrations() {
-		if m.version != n+1 || m.what == "" {
-			t.Errorf("migration %d is %d, %q", n, m.version, m.what)
+		if m.Version != n+1 || m.What == "" {
+			t.Errorf("migration %d is %d, %q", n, m.Version, m.What)
 		}
 	}
 }
@@ -325,7 +326,7 @@ func TestDumpAndLoad(t *testing.T) {
 // changes.
 func TestCompanionsAreNamed(t *testing.T) {
 	path := oldFile(t, version4)
-	s, err := open(path, migrations()[:4])
+	s, err := storeOf(file.Format{Migrations: migrations()[:4], Check: Check}.Open(path))
 	if err != nil {
 		t.Fatal(err)
 	}

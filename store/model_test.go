@@ -52,7 +52,7 @@ func (m *model) open() {
 	if err != nil {
 		m.t.Fatal(err)
 	}
-	s.db.NoSync = true // the disk is not what is tested here
+	bolt(m.t, s).NoSync = true // the disk is not what is tested here
 	m.store = s
 }
 

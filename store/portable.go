@@ -8,6 +8,7 @@ import (
 	"slices"
 
 	"shothand/advisor/bar"
+	"shothand/store/file"
 )
 
 // A Line is one record of a bar on its way to another file. Written as JSON,
@@ -85,9 +86,9 @@ func byName(_ *Tx, _ bar.ID, key, value []byte) (Line, error) {
 
 // opened returns a copy of the JSON in value.
 func opened(key, value []byte) (json.RawMessage, error) {
-	data, ok := unseal(key, value)
+	data, ok := file.Unseal(key, value)
 	if !ok {
-		return nil, errDamaged
+		return nil, file.ErrDamaged
 	}
 	return bytes.Clone(data), nil
 }
@@ -180,9 +181,9 @@ func (tx *Tx) Export(here bar.ID, each func(Line) error) error {
 	if b == nil {
 		return missing("bar", here)
 	}
-	record, ok := unseal([]byte(keyBar), b.Get([]byte(keyBar)))
+	record, ok := file.Unseal([]byte(keyBar), b.Get([]byte(keyBar)))
 	if !ok {
-		return fmt.Errorf("bar %d: %w", here, errDamaged)
+		return fmt.Errorf("bar %d: %w", here, file.ErrDamaged)
 	}
 	if err := each(Line{Kind: kindBar, Record: record}); err != nil {
 		return err

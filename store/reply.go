@@ -65,8 +65,9 @@ func newReplyRecord(r Reply) (replyRecord, error) {
 
 func (r replyRecord) reply(cause string, zone *time.Location) (Reply, error) {
 	at, err := r.time(zone)
-	r.Reply.Cause, r.Reply.At = cause, at
-	return r.Reply, err
+	reply := r.Reply
+	reply.Cause, reply.At = cause, at
+	return reply, err
 }
 
 // PutReply records r, in place of what was recorded for its cause.

@@ -10,6 +10,7 @@ import (
 	"testing"
 
 	"shothand/advisor/bar"
+	"shothand/store/file"
 )
 
 // A backup takes the place of a file that is whole, damaged or absent, also
@@ -87,17 +88,17 @@ func TestRestoreRefused(t *testing.T) {
 		kind       error
 		says       string
 	}{
-		{"in use", inUse, there(whole), ErrLocked, "in use"},
-		{"from a file in use", there(whole), inUse, ErrLocked, "in use"},
-		{"from a cut one", there(whole), there(whole[:len(whole)/2]), ErrCorrupt, "name another backup"},
-		{"from nothing", there(whole), there(nil), ErrCorrupt, "name another backup"},
-		{"from text", there(whole), there([]byte("text")), ErrForeign, "name another backup"},
-		{"from none", there(whole), func(t *testing.T) string { return filepath.Join(t.TempDir(), "none.db") }, ErrAccess, "is not there"},
-		{"from a directory", there(whole), func(t *testing.T) string { return t.TempDir() }, ErrAccess, "name another backup"},
-		{"from a device", there(whole), func(*testing.T) string { return os.DevNull }, ErrAccess, "name another backup"},
-		{"from itself", func(*testing.T) string { return same }, func(*testing.T) string { return same }, ErrLocked, "in use"},
-		{"into a directory", func(t *testing.T) string { return t.TempDir() }, there(whole), ErrAccess, "directory"},
-		{"below none", func(t *testing.T) string { return filepath.Join(t.TempDir(), "none", "bar.db") }, there(whole), ErrAccess, "directory that does not exist"},
+		{"in use", inUse, there(whole), file.ErrLocked, "in use"},
+		{"from a file in use", there(whole), inUse, file.ErrLocked, "in use"},
+		{"from a cut one", there(whole), there(whole[:len(whole)/2]), file.ErrCorrupt, "name another backup"},
+		{"from nothing", there(whole), there(nil), file.ErrCorrupt, "name another backup"},
+		{"from text", there(whole), there([]byte("text")), file.ErrForeign, "name another backup"},
+		{"from none", there(whole), func(t *testing.T) string { return filepath.Join(t.TempDir(), "none.db") }, file.ErrAccess, "is not there"},
+		{"from a directory", there(whole), func(t *testing.T) string { return t.TempDir() }, file.ErrAccess, "name another backup"},
+		{"from a device", there(whole), func(*testing.T) string { return os.DevNull }, file.ErrAccess, "name another backup"},
+		{"from itself", func(*testing.T) string { return same }, func(*testing.T) string { return same }, file.ErrLocked, "in use"},
+		{"into a directory", func(t *testing.T) string { return t.TempDir() }, there(whole), file.ErrAccess, "directory"},
+		{"below none", func(t *testing.T) string { return filepath.Join(t.TempDir(), "none", "bar.db") }, there(whole), file.ErrAccess, "directory that does not exist"},
 	} {
 		t.Run(test.name, func(t *testing.T) {
 			path, from := test.path(t), test.from(t)
@@ -144,7 +145,7 @@ func TestCompactKeepsModeAndOwner(t *testing.T) {
 		_, err := tx.Bar(bar.ID(1))
 		return err
 	})
-	if _, err := os.Stat(path + compactExt); !errors.Is(err, fs.ErrNotExist) {
+	if _, err := os.Stat(path + ".compact"); !errors.Is(err, fs.ErrNotExist) {
 		t.Errorf("left: %v", err)
 	}
 }

@@ -12,6 +12,7 @@ import (
 	berrors "go.etcd.io/bbolt/errors"
 
 	"shothand/advisor/bar"
+	"shothand/store/file"
 )
 
 // openTest opens a new file and checks it when the test ends.
@@ -167,7 +168,7 @@ func TestMessageOnce(t *testing.T) {
 	for _, message := range []string{"m1", "m2"} {
 		e.Message = message
 		err := s.Update(func(tx *Tx) error { _, err := tx.AddEntry(c.bar, e); return err })
-		if !errors.Is(err, ErrSeen) || errors.Is(err, ErrNotSaved) {
+		if !errors.Is(err, ErrSeen) || errors.Is(err, file.ErrNotSaved) {
 			t.Errorf("%s again: %v, want ErrSeen", message, err)
 		}
 	}
@@ -216,7 +217,7 @@ func TestPanicIsAnError(t *testing.T) {
 		}
 		panic("spilt")
 	})
-	if err == nil || errors.Is(err, ErrNotSaved) {
+	if err == nil || errors.Is(err, file.ErrNotSaved) {
 		t.Errorf("update: %v, want the panic", err)
 	}
 	if err := s.View(func(*Tx) error { panic("spilt") }); err == nil {
@@ -233,14 +234,14 @@ func TestNotSaved(t *testing.T) {
 	s := openTest(t)
 	c := harbourLane(t, s)
 	add(t, s, c.bar, entry("m1", morning(), shot(c.harbour, c.left)))
-	s.db.MaxSize = 64 << 10
+	bolt(t, s).MaxSize = 64 << 10
 	e := entry("m2", morning(), shot(c.harbour, c.left))
 	e.Raw = string(make([]byte, 100<<10))
 	err := s.Update(func(tx *Tx) error { _, err := tx.AddEntry(c.bar, e); return err })
-	if !errors.Is(err, ErrNotSaved) {
+	if !errors.Is(err, file.ErrNotSaved) {
 		t.Errorf("update: %v, want ErrNotSaved", err)
 	}
-	s.db.MaxSize = 0
+	bolt(t, s).MaxSize = 0
 	if got := history(t, s, c.bar, c.harbour, morning()); len(got) != 1 {
 		t.Errorf("%d entries, want the one before", len(got))
 	}
@@ -251,7 +252,7 @@ func TestNotSaved(t *testing.T) {
 func TestClosed(t *testing.T) {
 	s := openTest(t)
 	closeChecked(t, s)
-	if err := s.Update(func(*Tx) error { return nil }); !errors.Is(err, ErrNotSaved) {
+	if err := s.Update(func(*Tx) error { return nil }); !errors.Is(err, file.ErrNotSaved) {
 		t.Errorf("update: %v, want ErrNotSaved", err)
 	}
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"shothand/advisor/bar"
+	"shothand/store/file"
 )
 
 // coffeeRecord is the on-disk form of a [bar.Coffee], its recipe and its basket
@@ -38,11 +39,11 @@ func things[R any, ID ~uint64, T any](tx *Tx, here bar.ID, bucket string, thing 
 	var all []T
 	err = b.ForEach(func(key, value []byte) error {
 		if len(key) != 8 {
-			return fmt.Errorf("bar %d: %s %x: %w", here, bucket, key, errDamaged)
+			return fmt.Errorf("bar %d: %s %x: %w", here, bucket, key, file.ErrDamaged)
 		}
 		t, err := readThing(tx, thingKey{here, bucket, readID[uint64](key)}, value, func() (t T, err error) {
 			var r R
-			if err := decode(key, value, &r); err != nil {
+			if err := file.Decode(key, value, &r); err != nil {
 				return t, err
 			}
 			return thing(r, readID[ID](key)), nil

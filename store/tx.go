@@ -7,6 +7,7 @@ import (
 	"go.etcd.io/bbolt"
 
 	"shothand/advisor/bar"
+	"shothand/store/file"
 )
 
 // A Tx is a view of the records, or a change of them. It is good only within
@@ -69,7 +70,7 @@ func (tx *Tx) read(here bar.ID, bucket string, key []byte, record any) (found bo
 	if err != nil {
 		return false, err
 	}
-	if found, err = get(b, key, record); err != nil {
+	if found, err = file.Get(b, key, record); err != nil {
 		err = fmt.Errorf("bar %d: %s %x: %w", here, bucket, key, err)
 	}
 	return found, err
@@ -90,7 +91,7 @@ func (tx *Tx) write(here bar.ID, bucket string, key []byte, record any) error {
 	if err != nil {
 		return err
 	}
-	if err := put(b, key, record); err != nil {
+	if err := file.Put(b, key, record); err != nil {
 		return fmt.Errorf("bar %d: %s %x: %w", here, bucket, key, err)
 	}
 	return nil

@@ -14,38 +14,39 @@ import (
 	"github.com/spf13/pflag"
 
 	"shothand/store"
+	"shothand/store/file"
 )
 
 // keepUsual says which backups are kept unless -keep is given.
-func keepUsual() *store.Keep { return &store.Keep{Days: 7, Weeks: 4, Months: 6} }
+func keepUsual() *file.Keep { return &file.Keep{Days: 7, Weeks: 4, Months: 6} }
 
 // keepFlag describes -keep, with which backups are kept.
-func keepFlag(flags *pflag.FlagSet) *store.Keep {
+func keepFlag(flags *pflag.FlagSet) *file.Keep {
 	keep := keepUsual()
 	describeKeep(flags, keep)
 	return keep
 }
 
-func describeKeep(flags *pflag.FlagSet, keep *store.Keep) {
+func describeKeep(flags *pflag.FlagSet, keep *file.Keep) {
 	flags.Func("keep", "of how many `days,weeks,months` the last backup is kept; 7,4,6 unless it is given", func(said string) (err error) {
 		*keep, err = parseKeep(said)
 		return err
 	})
 }
 
-func parseKeep(said string) (store.Keep, error) {
+func parseKeep(said string) (file.Keep, error) {
 	parts := strings.Split(said, ",")
 	if len(parts) != 3 {
-		return store.Keep{}, errors.New(keepText)
+		return file.Keep{}, errors.New(keepText)
 	}
 	var n [3]int
 	for i, part := range parts {
 		var err error
 		if n[i], err = strconv.Atoi(strings.TrimSpace(part)); err != nil || n[i] < 0 {
-			return store.Keep{}, errors.New(keepText)
+			return file.Keep{}, errors.New(keepText)
 		}
 	}
-	return store.Keep{Days: n[0], Weeks: n[1], Months: n[2]}, nil
+	return file.Keep{Days: n[0], Weeks: n[1], Months: n[2]}, nil
 }
 
 func (p program) restore() *cobra.Command {
@@ -86,15 +87,15 @@ func backupsOf(db string) (places []backupPlace, partial int, err error) {
 		dirs = append(dirs, backupDir(real))
 	}
 	for _, dir := range dirs {
-		swept, err1 := store.Sweep(dir)
-		backups, err2 := store.Backups(dir)
+		swept, err1 := file.Sweep(dir)
+		backups, err2 := file.Backups(dir)
 		if err := errors.Join(err1, err2); err != nil {
 			return nil, 0, err
 		}
 		partial += swept
 		places = append(places, backupPlace{Dir: dir, Backups: len(backups)})
 	}
-	replaced, err := store.Replaced(db)
+	replaced, err := file.Replaced(db)
 	if err != nil {
 		return nil, 0, err
 	}

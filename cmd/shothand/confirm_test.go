@@ -10,6 +10,7 @@ import (
 	"testing"
 
 	"shothand/store"
+	"shothand/store/file"
 )
 
 // What takes something away is not done where nobody can be asked, unless -yes
@@ -40,7 +41,7 @@ func TestNothingIsTakenAwayUnasked(t *testing.T) {
 			}
 		}
 	}
-	if left, err := store.Replaced(db); err != nil || len(left) > 0 {
+	if left, err := file.Replaced(db); err != nil || len(left) > 0 {
 		t.Errorf("put aside: %v, %v", left, err)
 	}
 }
@@ -66,10 +67,10 @@ func TestDemoIsNotTakenFromSomebody(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if said, err := call(t, "", "demo", "-new", "-yes", "-db", db); !errors.Is(err, store.ErrLocked) {
+	if said, err := call(t, "", "demo", "-new", "-yes", "-db", db); !errors.Is(err, file.ErrLocked) {
 		t.Errorf("%q, %v", said, err)
 	}
-	if err := takeAway(db); !errors.Is(err, store.ErrLocked) {
+	if err := takeAway(db); !errors.Is(err, file.ErrLocked) {
 		t.Errorf("taken away: %v", err)
 	}
 	if err := s.Close(); err != nil {

@@ -13,6 +13,7 @@ import (
 	"shothand/bot/discord"
 	"shothand/bot/serve"
 	"shothand/store"
+	"shothand/store/file"
 )
 
 // A configError is an error that only another configuration mends: there is
@@ -34,7 +35,7 @@ func exitStatus(err error) int {
 	if _, stopped := errors.AsType[stoppedError](err); stopped {
 		return exitStopped
 	}
-	if file, ok := errors.AsType[*store.FileError](err); ok && !errors.Is(file.Kind, store.ErrLocked) {
+	if refused, ok := errors.AsType[*file.Error](err); ok && !errors.Is(refused.Kind, file.ErrLocked) {
 		return exitConfig
 	}
 	return 1

@@ -25,6 +25,7 @@ import (
 	"shothand/bot/discord/fake"
 	"shothand/bot/serve"
 	"shothand/store"
+	"shothand/store/file"
 )
 
 // Only this machine may ask, and only for one thing.
@@ -285,7 +286,7 @@ func TestHealthOfBackups(t *testing.T) {
 		t.Errorf("before any: %+v", got)
 	}
 	dir := backupDir(o.records.Path())
-	if _, err := o.records.BackupInto(dir, time.Date(2026, 3, 2, 7, 0, 0, 0, time.UTC), store.Keep{Days: 7, Weeks: 4, Months: 6}); err != nil {
+	if _, err := o.records.BackupInto(dir, time.Date(2026, 3, 2, 7, 0, 0, 0, time.UTC), file.Keep{Days: 7, Weeks: 4, Months: 6}); err != nil {
 		t.Fatal(err)
 	}
 	if err := o.last.found(dir); err != nil {
@@ -298,7 +299,7 @@ func TestHealthOfBackups(t *testing.T) {
 	ctx, cancel := context.WithCancel(t.Context())
 	var keeping sync.WaitGroup
 	keeping.Go(func() {
-		keepBackups(ctx, o.log, o.records, o.last, store.Keep{Days: 7, Weeks: 4, Months: 6}, false, asked)
+		keepBackups(ctx, o.log, o.records, o.last, file.Keep{Days: 7, Weeks: 4, Months: 6}, false, asked)
 	})
 	asked <- os.Interrupt
 	until(t, o.url, func(a healthAnswer, metrics string) bool {

@@ -19,6 +19,7 @@ import (
 	"shothand/advisor/bar"
 	"shothand/bot/say"
 	"shothand/store"
+	"shothand/store/file"
 )
 
 // backupEvery is how often a running bot backs up by itself.
@@ -29,7 +30,7 @@ const defaultDB = "shothand.db"
 
 // existing opens a file that must be there.
 func existing(path string) (*store.Store, error) {
-	if err := store.There(path); err != nil {
+	if err := file.There(path); err != nil {
 		return nil, err
 	}
 	return store.Open(path)
@@ -46,7 +47,7 @@ func (p program) backup() *cobra.Command {
 
 // runBackup writes a backup of a file that no bot has open. One that runs is
 // asked by SIGUSR1.
-func runBackup(db, name string, keep store.Keep, out io.Writer) (err error) {
+func runBackup(db, name string, keep file.Keep, out io.Writer) (err error) {
 	s, err := existing(db)
 	if err != nil {
 		return err
@@ -266,7 +267,7 @@ const (
 
 // found notes the newest backup there is already.
 func (l *lastBackup) found(dir string) error {
-	newest, err := store.LastBackup(dir, time.Now())
+	newest, err := file.LastBackup(dir, time.Now())
 	if err == nil && !newest.At.IsZero() {
 		l.set(newest.At, backupUnread)
 	}
@@ -290,7 +291,7 @@ func (l *lastBackup) get() (at time.Time, how string) {
 
 // startBackups backs the records up when the process gets SIGUSR1, and once a
 // day if daily is set, until stop is called.
-func startBackups(log *slog.Logger, s *store.Store, last *lastBackup, keep store.Keep, daily bool) (stop func()) {
+func startBackups(log *slog.Logger, s *store.Store, last *lastBackup, keep file.Keep, daily bool) (stop func()) {
 	sweepBackups(log, s)
 	if err := last.found(backupDir(s.Path())); err != nil {
 		log.Warn("backups cannot be listed", "err", err)
@@ -307,7 +308,7 @@ func startBackups(log *slog.Logger, s *store.Store, last *lastBackup, keep store
 	}
 }
 
-func keepBackups(ctx context.Context, log *slog.Logger, s *store.Store, last *lastBackup, keep store.Keep, daily bool, asked <-chan os.Signal) {
+func keepBackups(ctx context.Context, log *slog.Logger, s *store.Store, last *lastBackup, keep file.Keep, daily bool, asked <-chan os.Signal) {
 	dir := backupDir(s.Path())
 	for {
 		var due <-chan time.Time
@@ -338,7 +339,7 @@ func keepBackups(ctx context.Context, log *slog.Logger, s *store.Store, last *la
 // untilBackup returns how long until the next backup is due. One that is dated
 // later than now, since the clock was wrong, puts off none.
 func untilBackup(dir string) time.Duration {
-	last, err := store.LastBackup(dir, time.Now())
+	last, err := file.LastBackup(dir, time.Now())
 	if err != nil || last.At.IsZero() {
 		return 0
 	}

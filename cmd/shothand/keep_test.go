@@ -10,7 +10,7 @@ import (
 	"testing"
 	"time"
 
-	"shothand/store"
+	"shothand/store/file"
 )
 
 // call runs the program and returns what it wrote.
@@ -40,7 +40,7 @@ func TestRestoreFromBackup(t *testing.T) {
 	if err := os.Truncate(db, 4096); err != nil {
 		t.Fatal(err)
 	}
-	if _, err := call(t, "", "check", "-db", db); !errors.Is(err, store.ErrCorrupt) {
+	if _, err := call(t, "", "check", "-db", db); !errors.Is(err, file.ErrCorrupt) {
 		t.Errorf("a file cut short: %v", err)
 	}
 	if _, err := call(t, "", "restore", "-db", db); err == nil || err.Error() != restoreWhatText {
@@ -57,7 +57,7 @@ func TestRestoreFromBackup(t *testing.T) {
 	}
 	l := open(t, db)
 	l.say(at(1, "/today"))
-	if _, err := call(t, "", "restore", "-yes", "-db", db, backup); !errors.Is(err, store.ErrLocked) {
+	if _, err := call(t, "", "restore", "-yes", "-db", db, backup); !errors.Is(err, file.ErrLocked) {
 		t.Errorf("restored while a bot has the file: %v", err)
 	}
 	l.close()
@@ -162,7 +162,7 @@ func TestKeepFlag(t *testing.T) {
 			t.Errorf("-keep %s: %v %s", said, err, out)
 		}
 	}
-	if keep, err := parseKeep("10, 5,0"); err != nil || keep != (store.Keep{Days: 10, Weeks: 5}) {
+	if keep, err := parseKeep("10, 5,0"); err != nil || keep != (file.Keep{Days: 10, Weeks: 5}) {
 		t.Errorf("%+v, %v", keep, err)
 	}
 }
@@ -189,7 +189,7 @@ func TestBackupDueWhenTheClockWasWrong(t *testing.T) {
 func TestKeepingNeedsAFile(t *testing.T) {
 	db := filepath.Join(t.TempDir(), "none.db")
 	for _, command := range []string{"backup", "check", "compact"} {
-		if _, err := call(t, "", command, "-db", db); !errors.Is(err, store.ErrAccess) {
+		if _, err := call(t, "", command, "-db", db); !errors.Is(err, file.ErrAccess) {
 			t.Errorf("%s: %v", command, err)
 		}
 	}

@@ -12,6 +12,7 @@ import (
 	"time"
 
 	"shothand/store"
+	"shothand/store/file"
 )
 
 // killedSteps runs steps until n of them were killed, each at a random instant
@@ -66,7 +67,7 @@ func TestKilledBackup(t *testing.T) {
 	args := []string{"backup", "-db", r.db, "-keep", "0,0,0"}
 	partial := 0
 	killedSteps(t, r, kills(t, 5), func(int) step { return step{args: args} }, func(int, bool) {
-		backups, err := store.Backups(dir)
+		backups, err := file.Backups(dir)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -11,7 +11,7 @@ import (
 	"github.com/spf13/pflag"
 
 	"shothand/bot/console"
-	"shothand/store"
+	"shothand/store/file"
 )
 
 // A program is what every command has of the world.
@@ -105,7 +105,7 @@ type openWith struct {
 	db, managers, level, health string
 	listen                      string
 	json, logJSON               bool
-	keep                        *store.Keep
+	keep                        *file.Keep
 	root, part                  string // of Discord
 }
 

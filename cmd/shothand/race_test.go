@@ -14,6 +14,7 @@ import (
 	"time"
 
 	"shothand/store"
+	"shothand/store/file"
 )
 
 // pairs returns how many pairs of programs race: as many as usual, or as
@@ -197,7 +198,7 @@ func TestPairsLoseNothing(t *testing.T) {
 // aside, and removes that.
 func (r *race) putAside(t *testing.T) {
 	t.Helper()
-	aside, err := store.Replaced(r.db)
+	aside, err := file.Replaced(r.db)
 	if err != nil {
 		t.Fatal(err)
 	}

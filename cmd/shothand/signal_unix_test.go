@@ -10,6 +10,7 @@ import (
 	"time"
 
 	"shothand/store"
+	"shothand/store/file"
 )
 
 // A running bot backs up when it is asked to.
@@ -20,10 +21,10 @@ func TestBackupOnSignal(t *testing.T) {
 	if err := syscall.Kill(os.Getpid(), syscall.SIGUSR1); err != nil {
 		t.Fatal(err)
 	}
-	var backups []store.BackupFile
+	var backups []file.BackupFile
 	for start := time.Now(); len(backups) == 0 && time.Since(start) < 5*time.Second; time.Sleep(10 * time.Millisecond) {
 		var err error
-		if backups, err = store.Backups(db + ".backups"); err != nil {
+		if backups, err = file.Backups(db + ".backups"); err != nil {
 			t.Fatal(err)
 		}
 	}

@@ -1,4 +1,4 @@
-package store
+package file
 
 import (
 	"bytes"
@@ -153,7 +153,7 @@ func (w *walk) value(flags uint32, key, value []byte) error {
 	switch flags {
 	case 0:
 		if sealed(value) {
-			_, ok := unseal(key, value)
+			_, ok := Unseal(key, value)
 			w.damaged = w.damaged || !ok
 		}
 		return nil

@@ -1,4 +1,4 @@
-package store
+package file
 
 import (
 	"errors"
@@ -26,7 +26,7 @@ func isBusy(err error) bool { return errors.Is(err, windows.ERROR_LOCK_VIOLATION
 
 // swap puts a file in the place of the one of the store. A file that is open
 // cannot be renamed here, nor replaced, so both are closed meanwhile.
-func (s *Store) swap(fresh *database, temporary string) error {
+func (s *DB) swap(fresh *database, temporary string) error {
 	err := errors.Join(fresh.Close(), s.db.Close(), os.Rename(temporary, s.real))
 	db, gone := openBolt(s.real, false, func(*os.File) error { return nil })
 	if gone == nil {

@@ -1,4 +1,4 @@
-package store
+package file
 
 import (
 	"errors"
@@ -28,7 +28,7 @@ const newestKept = 5
 // BackupInto writes a backup into dir, which it makes if need be, named by the
 // instant, and takes away those that are not to be kept. It returns the file's
 // name. As long as a new one has errors, no old one is taken away.
-func (s *Store) BackupInto(dir string, at time.Time, keep Keep) (string, error) {
+func (s *DB) BackupInto(dir string, at time.Time, keep Keep) (string, error) {
 	if err := os.MkdirAll(dir, 0o700); err != nil {
 		return "", err
 	}

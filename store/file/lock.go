@@ -1,4 +1,4 @@
-package store
+package file
 
 import (
 	"errors"
@@ -18,7 +18,7 @@ const (
 
 // openLocked opens the file at path and locks it, as the one that writes or as
 // one of those that read. Whoever had it may have put another file in its
-// place meanwhile, as [Store.Compact] does; then that one is opened: what is
+// place meanwhile, as [DB.Compact] does; then that one is opened: what is
 // locked is what the path means.
 func openLocked(path string, flag int, exclusive bool) (*os.File, error) {
 	for {

@@ -1,4 +1,4 @@
-package store
+package file
 
 import (
 	"errors"
@@ -12,11 +12,11 @@ import (
 )
 
 // Restore puts a copy of the backup at from in the place of the file at path,
-// which may be absent or damaged. The copy is checked as [Check] does before it
+// which may be absent or damaged. The copy is checked as the format has it before it
 // has the name; the backup is only read. It is refused while another process
 // has either of them open. What was there before is kept beside it, under the
 // name that is returned, "" if nothing was.
-func Restore(path, from string, at time.Time) (kept string, err error) {
+func (of Format) Restore(path, from string, at time.Time) (kept string, err error) {
 	if err := There(from); err != nil {
 		return "", ofBackup(from, err)
 	}
@@ -33,7 +33,7 @@ func Restore(path, from string, at time.Time) (kept string, err error) {
 		return "", refusal(path, err)
 	}
 	if old == nil {
-		return "", restoreNew(path, source)
+		return "", of.restoreNew(path, source)
 	}
 	defer func() { err = errors.Join(err, old.Close()) }()
 	real, err := filepath.EvalSymlinks(path)
@@ -43,7 +43,7 @@ func Restore(path, from string, at time.Time) (kept string, err error) {
 	kept = real + replacedExt + at.UTC().Format("20060102T150405.000Z")
 	write := func(f *os.File) error { return errors.Join(copyAll(f, source), alike(f, old)) }
 	check := func(copied string) error {
-		if err := checkCopy(copied, source.Name()); err != nil {
+		if err := of.checkCopy(copied, source.Name()); err != nil {
 			return err
 		}
 		return os.Link(real, kept) // so that there is a file at the path at any instant
@@ -54,16 +54,16 @@ func Restore(path, from string, at time.Time) (kept string, err error) {
 	return kept, nil
 }
 
-// Restorable returns why [Restore] refuses a backup whatever its records say: it
+// Restorable returns why [Format.Restore] refuses a backup whatever its records say: it
 // is not there, not ours, damaged or in use.
-func Restorable(from string) error {
+func (of Format) Restorable(from string) error {
 	if err := There(from); err != nil {
 		return ofBackup(from, err)
 	}
 	if _, err := inspect(from); err != nil {
 		return ofBackup(from, err)
 	}
-	db, _, err := openOurs(from, migrations())
+	db, _, err := of.openOurs(from)
 	if err != nil {
 		return ofBackup(from, err)
 	}
@@ -73,7 +73,7 @@ func Restorable(from string) error {
 // replacedExt stands before the instant in the name of what was replaced.
 const replacedExt = ".replaced-"
 
-// Replaced returns the files that [Restore] has put aside for the one at path.
+// Replaced returns the files that [Format.Restore] has put aside for the one at path.
 func Replaced(path string) (list []string, err error) {
 	real, err := filepath.EvalSymlinks(path)
 	if err != nil {
@@ -89,12 +89,12 @@ func Replaced(path string) (list []string, err error) {
 }
 
 // restoreNew makes a file where there is none.
-func restoreNew(path string, source *os.File) error {
+func (of Format) restoreNew(path string, source *os.File) error {
 	if err := parentExists(path, fs.ErrNotExist); err != nil {
 		return err
 	}
 	return newFile(path, func(f *os.File) error { return copyAll(f, source) },
-		func(copied string) error { return checkCopy(copied, source.Name()) })
+		func(copied string) error { return of.checkCopy(copied, source.Name()) })
 }
 
 func copyAll(to io.Writer, from io.Reader) error {
@@ -103,19 +103,19 @@ func copyAll(to io.Writer, from io.Reader) error {
 }
 
 // checkCopy checks the copy of a backup, and names the backup in what it finds.
-func checkCopy(copied, of string) error {
-	err := Check(copied)
-	if _, refused := errors.AsType[*FileError](err); err != nil && !refused {
-		return fmt.Errorf("%s has records that do not agree; nothing was changed: %w", of, err)
+func (of Format) checkCopy(copied, backup string) error {
+	err := of.Check(copied)
+	if _, refused := errors.AsType[*Error](err); err != nil && !refused {
+		return fmt.Errorf("%s has records that do not agree; nothing was changed: %w", backup, err)
 	}
-	return ofBackup(of, err)
+	return ofBackup(backup, err)
 }
 
 // ofBackup says of a backup what was said of its copy.
 func ofBackup(path string, err error) error {
-	e, ok := errors.AsType[*FileError](err)
+	e, ok := errors.AsType[*Error](err)
 	if !ok {
 		return err
 	}
-	return &FileError{Path: path, Problem: e.Problem, Kind: e.Kind, Cause: e.Cause, Hint: "nothing was changed: name another backup"}
+	return &Error{Path: path, Problem: e.Problem, Kind: e.Kind, Cause: e.Cause, Hint: "nothing was changed: name another backup"}
 }

@@ -1,4 +1,4 @@
-package store
+package file
 
 import (
 	"errors"
@@ -32,10 +32,10 @@ func (db *database) remember() error {
 // replaced while it was open. From then on nothing is read or taken, Close does
 // not wait, and there is nothing to do but to end: bbolt's locks may be held
 // for ever.
-func (s *Store) Broken() <-chan struct{} { return s.broken }
+func (s *DB) Broken() <-chan struct{} { return s.broken }
 
 // Err returns what broke the file, or nil. It never waits.
-func (s *Store) Err() error {
+func (s *DB) Err() error {
 	select {
 	case <-s.broken:
 		return s.why
@@ -45,7 +45,7 @@ func (s *Store) Err() error {
 }
 
 // fail notes that the file is broken, and returns the first error that was.
-func (s *Store) fail(why *FileError) error {
+func (s *DB) fail(why *Error) error {
 	s.breaking.Do(func() {
 		s.why = why
 		close(s.broken)
@@ -53,23 +53,23 @@ func (s *Store) fail(why *FileError) error {
 	return s.Err()
 }
 
-func (s *Store) overwritten(cause error) error {
-	return s.fail(&FileError{
+func (s *DB) overwritten(cause error) error {
+	return s.fail(&Error{
 		Path: s.path, Problem: "was cut short or overwritten while it was open", Kind: ErrCorrupt, Cause: cause,
 		Hint: "nothing more was written: put a backup in its place",
 	})
 }
 
-func (s *Store) movedAway() error {
-	return s.fail(&FileError{
+func (s *DB) movedAway() error {
+	return s.fail(&Error{
 		Path: s.path, Problem: "was moved away or replaced while it was open", Kind: ErrCorrupt,
 		Hint: "nothing more was taken: see what is there now, and start again",
 	})
 }
 
 // Look finds out whether the file was broken while nobody used it, and
-// returns [Store.Err]. It may wait for ever if the file breaks at this moment.
-func (s *Store) Look() error {
+// returns [DB.Err]. It may wait for ever if the file breaks at this moment.
+func (s *DB) Look() error {
 	s.mu.RLock()
 	defer s.mu.RUnlock()
 	if err := s.look(func(*bbolt.Tx) error { return nil }); err != nil {
@@ -79,7 +79,7 @@ func (s *Store) Look() error {
 }
 
 // look calls read if the file is sound.
-func (s *Store) look(read func(*bbolt.Tx) error) error {
+func (s *DB) look(read func(*bbolt.Tx) error) error {
 	last := s.db.last.Load()
 	return s.guard(func() error {
 		return s.db.View(func(tx *bbolt.Tx) error {
@@ -94,7 +94,7 @@ func (s *Store) look(read func(*bbolt.Tx) error) error {
 // sound returns an error if the file is not as this program left it: shorter
 // than what is in use of it, or with another commit than the last, which is 0
 // if it is not known. To a reader there may be later ones.
-func (s *Store) sound(db *database, tx *bbolt.Tx, last int64) error {
+func (s *DB) sound(db *database, tx *bbolt.Tx, last int64) error {
 	info, err := db.file.Stat()
 	if err != nil {
 		return err
@@ -110,7 +110,7 @@ func (s *Store) sound(db *database, tx *bbolt.Tx, last int64) error {
 }
 
 // atPath returns an error if the path means another file than the open one.
-func (s *Store) atPath(db *database) error {
+func (s *DB) atPath(db *database) error {
 	if same, err := isAt(db.file, s.path); err == nil && !same {
 		return s.movedAway()
 	}
@@ -119,12 +119,12 @@ func (s *Store) atPath(db *database) error {
 
 // guard calls f and returns its panic as an error. What can only come of a
 // file that was changed from outside breaks the store.
-func (s *Store) guard(f func() error) error {
+func (s *DB) guard(f func() error) error {
 	if err := s.Err(); err != nil {
 		return err
 	}
 	err := guard(f)
-	if p, ok := errors.AsType[*panicked](err); ok && p.ofFile || errors.Is(err, errDamaged) {
+	if p, ok := errors.AsType[*panicked](err); ok && p.ofFile || errors.Is(err, ErrDamaged) {
 		return s.overwritten(err)
 	}
 	return err

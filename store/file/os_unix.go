@@ -1,6 +1,6 @@
 //go:build unix
 
-package store
+package file
 
 import (
 	"errors"
@@ -26,7 +26,7 @@ func isBusy(err error) bool {
 
 // swap puts a file that is open in the place of the one of the store. Both are
 // locked: nobody comes between.
-func (s *Store) swap(fresh *database, temporary string) error {
+func (s *DB) swap(fresh *database, temporary string) error {
 	if err := os.Rename(temporary, s.real); err != nil {
 		return errors.Join(err, fresh.Close(), os.Remove(temporary))
 	}

@@ -1,4 +1,4 @@
-package store
+package file
 
 import (
 	"sync"
@@ -29,7 +29,7 @@ const mostShared = 1000
 
 // commit applies change, in a commit with others, and returns once it is on
 // the disk or what kept it from there.
-func (s *Store) commit(change func(*bbolt.Tx) error) error {
+func (s *DB) commit(change func(*bbolt.Tx) error) error {
 	u := pending{change, make(chan error, 1)}
 	q := &s.queue
 	q.mu.Lock()
@@ -44,7 +44,7 @@ func (s *Store) commit(change func(*bbolt.Tx) error) error {
 
 // commitAll commits until nothing waits. The database stays the same as long
 // as somebody waits.
-func (s *Store) commitAll() {
+func (s *DB) commitAll() {
 	q := &s.queue
 	for {
 		q.mu.Lock()
@@ -64,7 +64,7 @@ func (s *Store) commitAll() {
 
 // commitShared applies updates in one commit. One that fails is tried again
 // without the others, and they without it.
-func (s *Store) commitShared(db *database, updates []pending) {
+func (s *DB) commitShared(db *database, updates []pending) {
 	for len(updates) > 0 {
 		failed := -1
 		err := s.write(db, func(tx *bbolt.Tx) error {
@@ -93,7 +93,7 @@ func (s *Store) commitShared(db *database, updates []pending) {
 
 // write makes one commit. It returns nil once that is on the disk, in the file
 // that the path means.
-func (s *Store) write(db *database, change func(*bbolt.Tx) error) error {
+func (s *DB) write(db *database, change func(*bbolt.Tx) error) error {
 	var id int64
 	err := s.guard(func() error {
 		return db.Update(func(tx *bbolt.Tx) error {

@@ -1,4 +1,4 @@
-package store
+package file
 
 import (
 	"encoding/binary"
@@ -11,7 +11,7 @@ import (
 	"path/filepath"
 )
 
-// Why a file is refused; a [FileError] wraps one of them.
+// Why a file is refused; a [Error] wraps one of them.
 var (
 	ErrCorrupt = errors.New("file damaged")      // cut short, or bytes of it changed
 	ErrForeign = errors.New("file not ours")     // not bbolt, or somebody else's
@@ -20,9 +20,9 @@ var (
 	ErrAccess  = errors.New("file out of reach") // missing, forbidden, a directory
 )
 
-// A FileError says in one sentence why a file was refused and what to do. The
+// A Error says in one sentence why a file was refused and what to do. The
 // file is as it was.
-type FileError struct {
+type Error struct {
 	Path    string
 	Problem string // "is cut short: …"
 	Hint    string // what to do
@@ -31,33 +31,33 @@ type FileError struct {
 }
 
 // Error returns the sentence.
-func (e *FileError) Error() string { return e.Path + " " + e.Problem + "; " + e.Hint }
+func (e *Error) Error() string { return e.Path + " " + e.Problem + "; " + e.Hint }
 
 // Unwrap returns the kind and the cause.
-func (e *FileError) Unwrap() []error {
+func (e *Error) Unwrap() []error {
 	if e.Cause == nil {
 		return []error{e.Kind}
 	}
 	return []error{e.Kind, e.Cause}
 }
 
-func corrupt(path, problem string) *FileError {
-	return &FileError{
+func corrupt(path, problem string) *Error {
+	return &Error{
 		Path: path, Problem: problem, Kind: ErrCorrupt,
 		Hint: "nothing was changed: put a backup in its place, or move it away to begin anew",
 	}
 }
 
-func foreign(path string) *FileError {
-	return &FileError{
+func foreign(path string) *Error {
+	return &Error{
 		Path: path, Problem: "was not written by shothand", Kind: ErrForeign,
 		Hint: "nothing was changed: name another file with -db",
 	}
 }
 
 // unreachable words what the system said of a file.
-func unreachable(path string, err error) *FileError {
-	e := &FileError{
+func unreachable(path string, err error) *Error {
+	e := &Error{
 		Path: path, Problem: "cannot be opened", Kind: ErrAccess, Cause: err,
 		Hint: "name another file with -db",
 	}
@@ -74,6 +74,22 @@ func unreachable(path string, err error) *FileError {
 	return e
 }
 
+// There returns a [Error] if there is no file at path, or an empty one,
+// which [Open] would make.
+func There(path string) error {
+	e := &Error{Path: path, Problem: "is not there", Hint: "name another file with -db", Kind: ErrAccess}
+	info, err := os.Stat(path)
+	switch {
+	case err != nil:
+		e.Cause = err
+		return e
+	case info.Mode().IsRegular() && info.Size() == 0:
+		e.Problem, e.Hint, e.Kind = "is empty", "put a backup in its place, or name another file with -db", ErrCorrupt
+		return e
+	}
+	return nil
+}
+
 // inspect looks at the file from outside, and reports whether it is yet to be
 // made: absent or empty.
 func inspect(path string) (fresh bool, err error) {
@@ -84,9 +100,9 @@ func inspect(path string) (fresh bool, err error) {
 	case err != nil:
 		return false, unreachable(path, err)
 	case info.IsDir():
-		return false, &FileError{Path: path, Problem: "is a directory", Kind: ErrAccess, Hint: "name a file in it with -db"}
+		return false, &Error{Path: path, Problem: "is a directory", Kind: ErrAccess, Hint: "name a file in it with -db"}
 	case !info.Mode().IsRegular():
-		return false, &FileError{Path: path, Problem: "is not a regular file", Kind: ErrAccess, Hint: "name another file with -db"}
+		return false, &Error{Path: path, Problem: "is not a regular file", Kind: ErrAccess, Hint: "name another file with -db"}
 	case info.Size() == 0:
 		return true, nil
 	}

@@ -1,4 +1,4 @@
-package store
+package file
 
 import (
 	"errors"
@@ -16,9 +16,9 @@ const compactStep = 8 << 20
 
 // Backup writes a copy of the records as they are at one instant to a new
 // file, while others read and write. The copy is on the disk, whole, when it
-// has its name. It is checked as [Check] does: a torn one is taken away, and one
+// has its name. It is checked as the format has it: a torn one is taken away, and one
 // whose records do not agree is left, with the error.
-func (s *Store) Backup(path string) error {
+func (s *DB) Backup(path string) error {
 	var disagrees error
 	write := func(f *os.File) error {
 		s.mu.RLock()
@@ -29,8 +29,8 @@ func (s *Store) Backup(path string) error {
 		})
 	}
 	check := func(path string) error {
-		err := Check(path)
-		if _, torn := errors.AsType[*FileError](err); torn {
+		err := s.format.Check(path)
+		if _, torn := errors.AsType[*Error](err); torn {
 			return fmt.Errorf("the copy is not whole and was taken away: %w", err)
 		}
 		disagrees = err
@@ -94,7 +94,7 @@ func replaceFile(path string, write func(*os.File) error, check func(path string
 // Compact writes the file anew without the room of what is gone, so that
 // nothing of it can be read from the disk. Others wait meanwhile. It returns
 // the file's size before and after, in bytes.
-func (s *Store) Compact() (before, after int64, err error) {
+func (s *DB) Compact() (before, after int64, err error) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	if before, err = size(s.real); err != nil {
@@ -111,21 +111,21 @@ func (s *Store) Compact() (before, after int64, err error) {
 // once change returns nil. All it did is there then, in however many updates,
 // or nothing. Nobody else has the copy, so each update of it is called once.
 // Others wait meanwhile.
-func (s *Store) UpdateAside(change func(*Store) error) error {
+func (s *DB) UpdateAside(change func(*DB) error) error {
 	s.updates.Add(1)
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	return s.rewrite(func(fresh *database) error {
-		return change(&Store{db: fresh, path: fresh.Path(), real: fresh.Path(), broken: make(chan struct{})})
+		return change(&DB{format: s.format, db: fresh, path: fresh.Path(), real: fresh.Path(), broken: make(chan struct{})})
 	})
 }
 
 // errTried undoes what was only tried.
 var errTried = errors.New("only tried")
 
-// TryAside calls change as [Store.UpdateAside] does and undoes all that it did.
-func (s *Store) TryAside(change func(*Store) error) error {
-	err := s.UpdateAside(func(aside *Store) error {
+// TryAside calls change as [DB.UpdateAside] does and undoes all that it did.
+func (s *DB) TryAside(change func(*DB) error) error {
+	err := s.UpdateAside(func(aside *DB) error {
 		if err := change(aside); err != nil {
 			return err
 		}
@@ -138,7 +138,7 @@ func (s *Store) TryAside(change func(*Store) error) error {
 }
 
 // rewrite puts in the place of the file a copy that change has seen.
-func (s *Store) rewrite(change func(*database) error) error {
+func (s *DB) rewrite(change func(*database) error) error {
 	temporary := s.real + compactExt
 	fresh, err := openBolt(temporary, false, func(*os.File) error { return nil })
 	if err != nil {
