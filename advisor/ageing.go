@@ -2,6 +2,7 @@ package advisor
 
 import (
 	"math"
+	"time"
 
 	"shothand/advisor/bar"
 
@@ -54,6 +55,14 @@ type dayMean struct {
 	day     bar.Day
 	seconds float64
 	shots   int
+}
+
+// AgeingOf returns how the times of a coffee go with its age, as of now.
+func AgeingOf(h bar.History, id bar.CoffeeID, now time.Time) (t Trend) {
+	if r, ok := (*Memory)(nil).replay(h, id, now); ok {
+		t = r.ageing()
+	}
+	return t
 }
 
 // ageing returns how the coffee's times, at the recipe's dose and yield, go with

@@ -25,7 +25,7 @@ func coffeePageOf(t *turn.Turn, r *recent.Book, c bar.Coffee, book review.Book) 
 	if err != nil {
 		return p, err
 	}
-	p.Ageing = advisor.PageOf(h, c.ID, t.Now).Ageing
+	p.Ageing = advisor.AgeingOf(h, c.ID, t.Now)
 	for _, course := range book.Courses {
 		p.Worth = course.Trail.Worth
 	}

@@ -13,7 +13,6 @@ type Best struct {
 	Coffee     bar.CoffeeID
 	Low, High  float64 // s that those shots took
 	Yield      float64 // g, to 2 g
-	Ratio      float64 // yield to dose, in the mean
 	Dial       bar.Dial
 	HasDial    bool // Dial is that of the last of them
 	Liked      int  // of Cups at that place
@@ -53,9 +52,6 @@ func BestOf(coffee bar.CoffeeID, cups []Cup) (Best, bool) {
 		b := Best{Coffee: coffee, Low: p.time * binTime, High: (p.time + 1) * binTime, Yield: p.yield * binYield, Cups: len(at[p])}
 		b.Liked = praised(at[p])
 		b.OtherLiked, b.OtherCups = praised(all)-b.Liked, len(all)-b.Cups
-		for _, c := range at[p] {
-			b.Ratio += float64(c.Shot.Yield.X/c.Shot.Dose.X) / float64(len(at[p]))
-		}
 		last := at[p][len(at[p])-1].Shot.Grind
 		b.Dial, b.HasDial = last.X, last.From != bar.None
 		low := distuv.Beta{Alpha: 2 + float64(b.Liked), Beta: 2 + float64(b.Cups-b.Liked)}.Quantile(0.1)

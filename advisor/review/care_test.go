@@ -54,7 +54,7 @@ func (b *bench) morning(day int) {
 		return
 	}
 	if b.dice.Float64() < 0.5 {
-		b.said = append(b.said, review.Said{Shot: bar.EntryID(len(b.history.Entries)), At: b.at, Lever: bar.Prep})
+		b.said = append(b.said, review.Said{Shot: bar.EntryID(len(b.history.Entries)), Lever: bar.Prep})
 	}
 	b.tasted()
 	b.turn(-math.Round(off / b.worth))

@@ -57,7 +57,7 @@ func (b *bench) pull() float64 {
 func (b *bench) turn(steps float64) {
 	to := math.Round((b.dial-0.1*steps)*10) / 10
 	b.said = append(b.said, review.Said{
-		Shot: bar.EntryID(len(b.history.Entries)), At: b.at, Lever: bar.Grind, From: b.dial, To: to, Unit: advisor.DialUnit,
+		Shot: bar.EntryID(len(b.history.Entries)), Lever: bar.Grind, From: b.dial, To: to, Unit: advisor.DialUnit,
 	})
 	b.dial = to
 }

@@ -10,11 +10,9 @@ import (
 // A Said is an advice as it was said.
 type Said struct {
 	Shot     bar.EntryID // that it answered
-	At       time.Time
 	Lever    bar.Lever
 	From, To float64
 	Unit     advisor.Unit
-	Expect   advisor.Expect
 	Done     bool // the person said they did it
 }
 
@@ -87,7 +85,6 @@ type Worth struct {
 	Grinder bar.Grinder
 	Coffee  bar.Coffee
 	Band    advisor.Band // s
-	Shots   int
 }
 
 // HasShown reports whether what a step is worth has shown, and is not only what
@@ -150,7 +147,7 @@ func (r *Review) replayed(b Book) {
 		r.Regress.add(c.Coffee.Recipe, steps)
 		r.Record.add(c, r.Span)
 		if len(steps) > 0 && c.Trail.Worth.Mid > 0 {
-			r.Worth = append(r.Worth, Worth{c.Grinder, c.Coffee, c.Trail.Worth, len(c.Trail.Steps)})
+			r.Worth = append(r.Worth, Worth{c.Grinder, c.Coffee, c.Trail.Worth})
 		}
 	}
 	r.Repeats, r.Effects, r.Scatter = len(control), effects(uses), scatter(control)

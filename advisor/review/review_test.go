@@ -115,13 +115,12 @@ func TestRecord(t *testing.T) {
 		taken(6, 1, at(3, 3), 35),
 		taken(7, 1, at(3, 6), 28), // takes back what 6 said against the keep
 	)
-	expect := advisor.Expect{Time: 28, Low: 26, High: 30, Level: 0.8}
 	c.Said = []Said{
-		{Shot: 1, Lever: bar.Grind, From: 5, To: 4.8, Unit: advisor.DialUnit, Expect: expect},
-		{Shot: 2, Lever: bar.Keep, Expect: expect},
-		{Shot: 3, Lever: bar.Grind, From: 4.8, To: 4.6, Unit: advisor.DialUnit, Expect: expect}, // not done
-		{Shot: 4, Lever: bar.Repeat, Expect: expect},                                            // no shot within 12 hours
-		{Shot: 5, Lever: bar.Keep, Expect: expect},
+		{Shot: 1, Lever: bar.Grind, From: 5, To: 4.8, Unit: advisor.DialUnit},
+		{Shot: 2, Lever: bar.Keep},
+		{Shot: 3, Lever: bar.Grind, From: 4.8, To: 4.6, Unit: advisor.DialUnit}, // not done
+		{Shot: 4, Lever: bar.Repeat}, // no shot within 12 hours
+		{Shot: 5, Lever: bar.Keep},
 	}
 	r := Of(march(), bookOf(c)).Record
 	if share, level, shots := r.Held(); level != 0.8 || shots != 7 || !(math.Abs(share-2.0/7) < 1e-9) {
@@ -202,7 +201,7 @@ func TestBest(t *testing.T) {
 	cups := bookOf(harbour(steps...)).Cups
 	got, _ := BestOf(1, cups)
 	want := Best{
-		Coffee: 1, Low: 27, High: 30, Yield: 36, Ratio: 2, Dial: 5, HasDial: true,
+		Coffee: 1, Low: 27, High: 30, Yield: 36, Dial: 5, HasDial: true,
 		Liked: 6, Cups: 8, OtherLiked: 1, OtherCups: 8,
 	}
 	if diff := cmp.Diff(want, got); diff != "" {

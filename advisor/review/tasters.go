@@ -13,8 +13,7 @@ import (
 // little or too much came out of them.
 type Agreement struct {
 	agree.Agreement
-	Enough bool // to say anything
-	People int
+	Enough bool    // to say anything
 	Pairs  int     // of two that tasted the same shot
 	Same   int     // of them, that found the same
 	Chance float64 // of them, that would find the same if each answer were drawn by chance
@@ -54,7 +53,7 @@ func agreement(courses []Course, span Span) Agreement {
 		}
 		values = append(values, row)
 	}
-	a := Agreement{People: len(people)}
+	var a Agreement
 	a.Agreement, _ = agree.Judge(values, agree.Ordinal)
 	a.Enough = a.Units >= agree.Enough
 	a.pair(values)

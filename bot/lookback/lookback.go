@@ -106,7 +106,7 @@ func (r Records) course(h bar.History, coffee bar.Coffee, since bar.Day) (c revi
 	})
 	for _, a := range said {
 		c.Said = append(c.Said, review.Said{
-			Shot: a.Entry, At: a.At, Lever: a.Lever, From: a.From, To: a.To, Unit: a.Unit, Done: a.Followed,
+			Shot: a.Entry, Lever: a.Lever, From: a.From, To: a.To, Unit: a.Unit, Done: a.Followed,
 		})
 	}
 	return c, err

@@ -31,22 +31,20 @@ func agedShots(days int, faster bar.Seconds) bar.History {
 	return h
 }
 
-// pageOf is a coffee's page a day after its last shot.
-func pageOf(h bar.History) Page { return PageOf(h, 1, h.Entries[len(h.Entries)-1].At.AddDate(0, 0, 1)) }
+// ageingOf is a coffee's ageing a day after its last shot.
+func ageingOf(h bar.History) Trend {
+	return AgeingOf(h, 1, h.Entries[len(h.Entries)-1].At.AddDate(0, 0, 1))
+}
 
-func TestPageOf(t *testing.T) {
-	got := pageOf(agedShots(5, 0.5))
+func TestAgeingOf(t *testing.T) {
+	got := ageingOf(agedShots(5, 0.5))
 	near := cmp.Comparer(func(a, b bar.Seconds) bool { return a-b < 0.01 && b-a < 0.01 })
-	want := Page{
-		Tasted: 10, Liked: 6,
-		Time: Spread{Middle: 29.9, Low: 29.4, High: 30.4}, Ratio: Spread{2, 2, 2},
-		// The slope within the setting is half a second a day by construction.
-		Ageing: Trend{Day: -0.5, SD: 0, Shots: 10, Free: 3, Mean: 29.2},
-	}
+	// The slope within the setting is half a second a day by construction.
+	want := Trend{Day: -0.5, SD: 0, Shots: 10, Free: 3, Mean: 29.2}
 	if diff := cmp.Diff(want, got, cmpopts.EquateApprox(0, 0.06), near); diff != "" {
 		t.Error(diff)
 	}
-	if !got.Ageing.Shows() {
+	if !got.Shows() {
 		t.Error("half a second a day does not show")
 	}
 }
@@ -61,10 +59,10 @@ func TestAgeingIsOfOneSetting(t *testing.T) {
 		}
 		h.Entries[i].What = s
 	}
-	if a := pageOf(h).Ageing; !a.Known() || a.Shows() {
+	if a := ageingOf(h); !a.Known() || a.Shows() {
 		t.Errorf("a finer setting reads as ageing: %+v", a)
 	}
-	if a := pageOf(agedShots(2, 1)).Ageing; a.Known() {
+	if a := ageingOf(agedShots(2, 1)); a.Known() {
 		t.Errorf("two days are enough: %+v", a)
 	}
 }
@@ -73,9 +71,9 @@ func TestAgeingIsOfOneSetting(t *testing.T) {
 func TestAgeingIsFlaggedAsShown(t *testing.T) {
 	for faster, old := range map[bar.Seconds]bool{0: false, 0.1: false, 0.7: true, -0.7: false} {
 		h := agedShots(6, faster)
-		page := pageOf(h)
-		if page.Ageing.RunsOld() != old || old && !page.Ageing.Shows() {
-			t.Errorf("%v s faster a day: %+v", faster, page.Ageing)
+		a := ageingOf(h)
+		if a.RunsOld() != old || old && !a.Shows() {
+			t.Errorf("%v s faster a day: %+v", faster, a)
 		}
 		h.Coffees[0].Roasted = "2026-03-01"
 		o, _ := (*Memory)(nil).Outlook(h, 1, h.Entries[len(h.Entries)-1].At.AddDate(0, 0, 1))
@@ -96,23 +94,8 @@ func TestAgeingCountsDays(t *testing.T) {
 		e.ID, e.At, e.What = bar.EntryID(10+i), e.At.Add(time.Duration(i+1)*time.Minute), s
 		h.Entries = append(h.Entries, e)
 	}
-	if a := pageOf(h).Ageing; a.Known() {
+	if a := ageingOf(h); a.Known() {
 		t.Errorf("two days are enough: %+v", a)
-	}
-}
-
-// A bar's own words count where it tasted best.
-func TestPageHearsOwnWords(t *testing.T) {
-	h := agedShots(5, 0.5)
-	h.Bar.Words = bar.NewOwnWords([]bar.Own{{Word: "yum", Means: "balanced"}})
-	for i := range h.Entries {
-		s := h.Entries[i].What.(bar.Shot)
-		if s.Words[0].Term == "balanced" {
-			s.Words[0].Term = "yum"
-		}
-	}
-	if got := pageOf(h); got.Liked != 6 || got.Tasted != 10 {
-		t.Errorf("liked %d of %d, want 6 of 10", got.Liked, got.Tasted)
 	}
 }
 
