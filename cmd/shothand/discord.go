@@ -12,6 +12,7 @@ import (
 	"shothand/bot"
 	"shothand/bot/discord"
 	"shothand/bot/serve"
+	"shothand/cmd/shothand/health"
 	"shothand/store"
 	"shothand/store/file"
 )
@@ -75,11 +76,11 @@ func (p program) runDiscord(ctx context.Context, call openWith) (err error) {
 	}
 	defer func() { err = errors.Join(err, records.Close()) }()
 	defer endWhenBroken(records, p.errOut)()
-	count, last := newMeter(), &lastBackup{}
+	count, last := health.NewMeter(), &health.LastBackup{}
 	b := serve.New(bot.New(records, bot.Options{Log: o.Log, Resend: true, Clock: time.Now, Meter: count}))
 	o.Desk = b
 	service := discord.New(o)
-	watched := newObserver(o.Log, records, service, count, last)
+	watched := health.New(o.Log, version(), records, service, count, last)
 	stopHealth, err := serveHealth(call.health, watched)
 	if err != nil {
 		return configError{err}
@@ -90,7 +91,7 @@ func (p program) runDiscord(ctx context.Context, call openWith) (err error) {
 		return configError{err}
 	}
 	defer stopPosts()
-	defer watched.watch()()
+	defer watched.Watch()()
 	defer startBackups(o.Log, records, last, *call.keep, true)()
 	o.Log.Info("start", "version", version(), "db", call.db)
 	err = b.Run(ctx, service)

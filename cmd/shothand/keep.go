@@ -18,6 +18,7 @@ import (
 
 	"shothand/advisor/bar"
 	"shothand/bot/say"
+	"shothand/cmd/shothand/health"
 	"shothand/store"
 	"shothand/store/file"
 )
@@ -251,49 +252,11 @@ func accountOf(people []bar.Person, who string) (string, error) {
 	return "", errors.New(severalCalledText(who, named))
 }
 
-// A lastBackup is what is known of the newest backup.
-type lastBackup struct {
-	mu  sync.Mutex
-	at  time.Time // zero: there is none
-	how string    // backupSound, backupUnread or backupFailed
-}
-
-// What is known of a backup.
-const (
-	backupSound  = "sound"
-	backupUnread = "not read since the bot started"
-	backupFailed = "the last try made none; the log says why" // and names files, which is not for here
-)
-
-// found notes the newest backup there is already.
-func (l *lastBackup) found(dir string) error {
-	newest, err := file.LastBackup(dir, time.Now())
-	if err == nil && !newest.At.IsZero() {
-		l.set(newest.At, backupUnread)
-	}
-	return err
-}
-
-// set notes a backup; at is zero for one that failed.
-func (l *lastBackup) set(at time.Time, how string) {
-	l.mu.Lock()
-	defer l.mu.Unlock()
-	if l.how = how; !at.IsZero() {
-		l.at = at
-	}
-}
-
-func (l *lastBackup) get() (at time.Time, how string) {
-	l.mu.Lock()
-	defer l.mu.Unlock()
-	return l.at, l.how
-}
-
 // startBackups backs the records up when the process gets SIGUSR1, and once a
 // day if daily is set, until stop is called.
-func startBackups(log *slog.Logger, s *store.Store, last *lastBackup, keep file.Keep, daily bool) (stop func()) {
+func startBackups(log *slog.Logger, s *store.Store, last *health.LastBackup, keep file.Keep, daily bool) (stop func()) {
 	sweepBackups(log, s)
-	if err := last.found(backupDir(s.Path())); err != nil {
+	if err := last.Found(backupDir(s.Path())); err != nil {
 		log.Warn("backups cannot be listed", "err", err)
 	}
 	ctx, cancel := context.WithCancel(context.Background())
@@ -308,7 +271,7 @@ func startBackups(log *slog.Logger, s *store.Store, last *lastBackup, keep file.
 	}
 }
 
-func keepBackups(ctx context.Context, log *slog.Logger, s *store.Store, last *lastBackup, keep file.Keep, daily bool, asked <-chan os.Signal) {
+func keepBackups(ctx context.Context, log *slog.Logger, s *store.Store, last *health.LastBackup, keep file.Keep, daily bool, asked <-chan os.Signal) {
 	dir := backupDir(s.Path())
 	for {
 		var due <-chan time.Time
@@ -324,11 +287,11 @@ func keepBackups(ctx context.Context, log *slog.Logger, s *store.Store, last *la
 		began := time.Now()
 		name, err := s.BackupInto(dir, began, keep) // and checks it
 		if err == nil {
-			last.set(began, backupSound)
+			last.Set(began, health.BackupSound)
 			log.Info("backup", "file", filepath.Base(name))
 			continue
 		}
-		last.set(time.Time{}, backupFailed)
+		last.Set(time.Time{}, health.BackupFailed)
 		log.Error("backup", "dir", filepath.Base(dir), "err", err)
 		if !pause(ctx, time.Minute) { // a full disk must not fill the log
 			return

@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"io"
 	"log/slog"
+	"net/netip"
 	"os"
 	"os/signal"
 	"runtime"
@@ -19,6 +20,7 @@ import (
 	"shothand/bot"
 	"shothand/bot/console"
 	"shothand/bot/serve"
+	"shothand/cmd/shothand/health"
 	"shothand/store"
 )
 
@@ -76,8 +78,8 @@ func (p program) runConsole(ctx context.Context, o openWith, hint string) (err e
 	}
 	defer func() { err = errors.Join(err, records.Close()) }()
 	defer endWhenBroken(records, p.errOut)()
-	count, last := newMeter(), &lastBackup{}
-	stopHealth, err := serveHealth(o.health, newObserver(log, records, nil, count, last))
+	count, last := health.NewMeter(), &health.LastBackup{}
+	stopHealth, err := serveHealth(o.health, health.New(log, version(), records, nil, count, last))
 	if err != nil {
 		return err
 	}
@@ -126,4 +128,14 @@ func logger(out io.Writer, level string, asJSON bool) (*slog.Logger, error) {
 		return slog.New(slog.NewJSONHandler(out, o)), nil
 	}
 	return slog.New(slog.NewTextHandler(out, o)), nil
+}
+
+// serveHealth answers on an address of this machine until stop is called. An empty
+// address asks for nothing.
+func serveHealth(address string, o *health.Observer) (stop func(), err error) {
+	host, err := netip.ParseAddrPort(address)
+	if address != "" && (err != nil || !host.Addr().IsLoopback()) {
+		return nil, errors.New(healthAddressText(address))
+	}
+	return o.Serve(address)
 }

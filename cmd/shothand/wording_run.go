@@ -81,3 +81,6 @@ func discordClosed(code int) error {
 func healthAddressText(said string) string {
 	return "--health " + said + ": only an address of this machine alone is taken, such as 127.0.0.1:8399"
 }
+
+// healthFlag describes -health.
+const healthFlag = "the loopback `address`, such as 127.0.0.1:8399, at which /health and /metrics tell how the bot is; without it nothing listens"

@@ -1,4 +1,4 @@
-package main
+package health
 
 import (
 	"encoding/json"
@@ -6,18 +6,14 @@ import (
 	"log/slog"
 	"net"
 	"net/http"
-	"net/netip"
 	"sync"
 	"time"
 
 	"github.com/prometheus/client_golang/prometheus/promhttp"
 )
 
-// healthFlag describes -health.
-const healthFlag = "the loopback `address`, such as 127.0.0.1:8399, at which /health and /metrics tell how the bot is; without it nothing listens"
-
-// healthAnswer is what /health says. Add keys; never rename them.
-type healthAnswer struct {
+// Answer is what /health says. Add keys; never rename them.
+type Answer struct {
 	OK      bool     `json:"ok"`
 	Why     []string `json:"why,omitempty"` // it is not
 	Version string   `json:"version"`
@@ -36,9 +32,9 @@ type healthAnswer struct {
 }
 
 // answerOf puts what was seen into words.
-func answerOf(l look, start time.Time) healthAnswer {
-	a := healthAnswer{
-		OK: true, Version: version(), Uptime: int(l.now.Sub(start).Seconds()), File: "writable", Gateway: "none",
+func answerOf(l look, version string, start time.Time) Answer {
+	a := Answer{
+		OK: true, Version: version, Uptime: int(l.now.Sub(start).Seconds()), File: "writable", Gateway: "none",
 		Lag: l.lag().Seconds(), Behind: l.bars, Pending: l.pending, Checked: l.checked, Bytes: l.bytes,
 	}
 	for _, t := range l.troubles() {
@@ -64,14 +60,11 @@ func answerOf(l look, start time.Time) healthAnswer {
 	return a
 }
 
-// serveHealth answers on address until stop is called. An empty address asks
+// Serve answers on address until stop is called. An empty address asks
 // for nothing.
-func serveHealth(address string, o *observer) (stop func(), err error) {
+func (o *Observer) Serve(address string) (stop func(), err error) {
 	if address == "" {
 		return func() {}, nil
-	}
-	if err := checkLoopback(address); err != nil {
-		return nil, err
 	}
 	listener, err := net.Listen("tcp", address)
 	if err != nil {
@@ -81,8 +74,8 @@ func serveHealth(address string, o *observer) (stop func(), err error) {
 	log.Info("health", "address", listener.Addr().String())
 	errorLog := slog.NewLogLogger(log.Handler(), slog.LevelWarn)
 	mux := http.NewServeMux()
-	mux.Handle("GET /health", health{o})
-	mux.Handle("GET /metrics", promhttp.HandlerFor(registryOf(o), promhttp.HandlerOpts{ErrorLog: errorLog}))
+	mux.Handle("GET /health", handler{o})
+	mux.Handle("GET /metrics", promhttp.HandlerFor(o.registry(), promhttp.HandlerOpts{ErrorLog: errorLog}))
 	server := &http.Server{
 		Handler: mux, ReadTimeout: 5 * time.Second, WriteTimeout: 10 * time.Second, MaxHeaderBytes: 8 << 10, ErrorLog: errorLog,
 	}
@@ -100,21 +93,12 @@ func serveHealth(address string, o *observer) (stop func(), err error) {
 	}, nil
 }
 
-// checkLoopback refuses an address that others than this machine can reach.
-func checkLoopback(address string) error {
-	host, err := netip.ParseAddrPort(address)
-	if err != nil || !host.Addr().IsLoopback() {
-		return errors.New(healthAddressText(address))
-	}
-	return nil
-}
-
-// A health tells whether the bot can do its work.
-type health struct{ *observer }
+// A handler tells whether the bot can do its work.
+type handler struct{ *Observer }
 
 // ServeHTTP answers 200 if the bot is well and 503, with why, if it is not.
-func (h health) ServeHTTP(w http.ResponseWriter, _ *http.Request) {
-	answer := answerOf(h.look(), h.start)
+func (h handler) ServeHTTP(w http.ResponseWriter, _ *http.Request) {
+	answer := answerOf(h.look(), h.version, h.start)
 	w.Header().Set("Content-Type", "application/json")
 	w.Header().Set("Cache-Control", "no-store")
 	if !answer.OK {

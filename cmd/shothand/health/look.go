@@ -1,4 +1,4 @@
-package main
+package health
 
 import (
 	"fmt"
@@ -22,8 +22,8 @@ const (
 	stuckAfter   = 5 * time.Minute  // a reply waits, and none was sent
 )
 
-// A connection is what is asked of a service that may lose its line.
-type connection interface {
+// A Connection is what is asked of a service that may lose its line.
+type Connection interface {
 	// Gateway returns whether it hears what is said, and since when.
 	Gateway() (up bool, since time.Time)
 	// Waiting returns for how long nothing of what was heard was taken up.
@@ -90,16 +90,18 @@ func (l look) lag() time.Duration {
 	return max(l.waiting, l.now.Sub(l.unread))
 }
 
-// An observer looks at a bot that runs.
-type observer struct {
+// An Observer looks at a bot that runs.
+type Observer struct {
 	log   *slog.Logger
 	try   func() tried // asks the records, and may never return
-	conn  connection   // nil on the console
-	meter *meter
-	last  *lastBackup
+	conn  Connection   // nil on the console
+	meter *Meter
+	last  *LastBackup
 	path  string
 	start time.Time
-	clock func() time.Time
+	Clock func() time.Time
+
+	version string
 
 	mu     sync.Mutex
 	asking chan struct{} // closed when the try that is under way is done
@@ -107,8 +109,8 @@ type observer struct {
 	fell   time.Time // some bar has been behind since
 }
 
-// newObserver returns one; conn is nil on the console.
-func newObserver(log *slog.Logger, records *store.Store, conn connection, m *meter, last *lastBackup) *observer {
+// New returns an observer; conn is nil on the console.
+func New(log *slog.Logger, version string, records *store.Store, conn Connection, m *Meter, last *LastBackup) *Observer {
 	try := func() tried {
 		t := tried{at: time.Now()}
 		if t.err = records.Update(func(*store.Tx) error { return nil }); t.err == nil {
@@ -116,12 +118,12 @@ func newObserver(log *slog.Logger, records *store.Store, conn connection, m *met
 		}
 		return t
 	}
-	return &observer{log: log, try: try, conn: conn, meter: m, last: last, path: records.Path(), start: time.Now(), clock: time.Now}
+	return &Observer{log: log, try: try, conn: conn, meter: m, last: last, path: records.Path(), start: time.Now(), Clock: time.Now, version: version}
 }
 
 // look looks.
-func (o *observer) look() look {
-	l := look{tried: o.records(), now: o.clock(), sent: o.meter.lastSent(o.start)}
+func (o *Observer) look() look {
+	l := look{tried: o.records(), now: o.Clock(), sent: o.meter.lastSent(o.start)}
 	l.backup, l.checked = o.last.get()
 	if info, err := os.Stat(o.path); err == nil {
 		l.bytes = info.Size()
@@ -139,7 +141,7 @@ func (o *observer) look() look {
 
 // fallen returns for how long some bar has been behind, as far as anybody
 // looked.
-func (o *observer) fallen(behind bool, now time.Time) time.Duration {
+func (o *Observer) fallen(behind bool, now time.Time) time.Duration {
 	o.mu.Lock()
 	defer o.mu.Unlock()
 	switch {
@@ -154,7 +156,7 @@ func (o *observer) fallen(behind bool, now time.Time) time.Duration {
 
 // records asks the records, at most every few seconds, and waits for no answer
 // that does not come.
-func (o *observer) records() tried {
+func (o *Observer) records() tried {
 	o.mu.Lock()
 	if !o.known.at.IsZero() && time.Since(o.known.at) < probeEvery && o.asking == nil {
 		defer o.mu.Unlock()
@@ -179,7 +181,7 @@ func (o *observer) records() tried {
 }
 
 // ask asks them.
-func (o *observer) ask(done chan struct{}) {
+func (o *Observer) ask(done chan struct{}) {
 	t := o.try()
 	if t.err != nil {
 		o.log.Error("the records", "err", t.err)
@@ -190,9 +192,9 @@ func (o *observer) ask(done chan struct{}) {
 	close(done)
 }
 
-// watch writes to the log what is not well, once when it begins and once when it
+// Watch writes to the log what is not well, once when it begins and once when it
 // ends, until stop is called.
-func (o *observer) watch() (stop func()) {
+func (o *Observer) Watch() (stop func()) {
 	done := make(chan struct{})
 	var watching sync.WaitGroup
 	watching.Go(func() {

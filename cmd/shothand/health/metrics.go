@@ -1,4 +1,4 @@
-package main
+package health
 
 import (
 	"sync/atomic"
@@ -10,17 +10,18 @@ import (
 	"shothand/bot"
 )
 
-var _ bot.Meter = (*meter)(nil)
+var _ bot.Meter = (*Meter)(nil)
 
-// A meter counts what the bot does.
-type meter struct {
+// A Meter counts what the bot does.
+type Meter struct {
 	recorded, sent prometheus.Counter
 	advice         prometheus.Histogram
 	sentAt         atomic.Int64 // ns since 1970, of the last reply; 0: none yet
 }
 
-func newMeter() *meter {
-	return &meter{
+// NewMeter returns one that has counted nothing.
+func NewMeter() *Meter {
+	return &Meter{
 		recorded: prometheus.NewCounter(prometheus.CounterOpts{
 			Name: "shothand_shots_recorded_total", Help: "Shots that went into the book.",
 		}),
@@ -35,35 +36,35 @@ func newMeter() *meter {
 }
 
 // Recorded counts a shot.
-func (m *meter) Recorded() { m.recorded.Inc() }
+func (m *Meter) Recorded() { m.recorded.Inc() }
 
 // Sent counts a reply.
-func (m *meter) Sent() {
+func (m *Meter) Sent() {
 	m.sent.Inc()
 	m.sentAt.Store(time.Now().UnixNano())
 }
 
 // Advised notes how long an advice took.
-func (m *meter) Advised(d time.Duration) { m.advice.Observe(d.Seconds()) }
+func (m *Meter) Advised(d time.Duration) { m.advice.Observe(d.Seconds()) }
 
 // lastSent returns when the last reply was sent, or start if none was yet.
-func (m *meter) lastSent(start time.Time) time.Time {
+func (m *Meter) lastSent(start time.Time) time.Time {
 	if at := m.sentAt.Load(); at != 0 {
 		return time.Unix(0, at)
 	}
 	return start
 }
 
-// gauges are what an observer sees, as Prometheus asks for it.
+// gauges are what an Observer sees, as Prometheus asks for it.
 type gauges struct {
-	*observer
+	*Observer
 	ok, pending, lag, behind, up, age, sound, bytes *prometheus.Desc
 }
 
-func newGauges(o *observer) gauges {
+func newGauges(o *Observer) gauges {
 	desc := func(name, help string) *prometheus.Desc { return prometheus.NewDesc("shothand_"+name, help, nil, nil) }
 	return gauges{
-		observer: o,
+		Observer: o,
 		ok:       desc("ok", "1 if /health says ok."),
 		pending:  desc("replies_pending", "Replies that are written and not known to be sent."),
 		lag:      desc("catch_up_lag_seconds", "How far behind what has been said the bot is."),
@@ -96,7 +97,7 @@ func (g gauges) Collect(list chan<- prometheus.Metric) {
 	send(l.connected, g.behind, float64(l.bars))
 	send(l.connected, g.up, asGauge(l.up))
 	send(!l.backup.IsZero(), g.age, l.now.Sub(l.backup).Seconds())
-	send(l.checked != "", g.sound, asGauge(l.checked == backupSound))
+	send(l.checked != "", g.sound, asGauge(l.checked == BackupSound))
 	send(l.bytes > 0, g.bytes, float64(l.bytes))
 }
 
@@ -108,8 +109,8 @@ func asGauge(yes bool) float64 {
 	return 0
 }
 
-// registryOf returns all there is to measure of a bot.
-func registryOf(o *observer) *prometheus.Registry {
+// registry returns all there is to measure of a bot.
+func (o *Observer) registry() *prometheus.Registry {
 	r := prometheus.NewRegistry()
 	r.MustRegister(o.meter.recorded, o.meter.sent, o.meter.advice, newGauges(o),
 		collectors.NewGoCollector(), collectors.NewProcessCollector(collectors.ProcessCollectorOpts{}))
