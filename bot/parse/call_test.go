@@ -81,3 +81,9 @@ func TestPrintedShotsAreReadAgain(t *testing.T) {
 		}
 	})
 }
+
+// A shot that ran through is none that choked, and its print says no more of it.
+func TestPrintOfAShotThatRanThrough(t *testing.T) {
+	want := Shot{Yield: num(36), Time: num(28)}.with(unread("zonk"))
+	checkExamples(t, theBar(), []example{{"36 28s choked zonk", want}, {Format(want, theBar()), want}})
+}

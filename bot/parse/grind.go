@@ -68,7 +68,7 @@ func (s *sheet) dialBehind() {
 		return
 	}
 	last := s.items[n-1]
-	if s.telephone(core{0, n}) {
+	if s.telephone(core{0, n}) || s.warmth(last.to) {
 		return
 	}
 	if len(last.vals) != 1 || last.to-last.from != 1 || last.vals[0] > mostUnlabelled || s.unknown(last.to) || s.unknown(last.from-1) {
@@ -80,6 +80,15 @@ func (s *sheet) dialBehind() {
 		return
 	}
 	s.items = append(s.items, last)
+}
+
+// warmth reports whether token i begins how warm the water was: "18 36 28 92 95 c".
+func (s *sheet) warmth(i int) bool {
+	if !s.shot.Water.Said || i+1 >= len(s.tokens) || s.tokens[i].kind != numberToken {
+		return false
+	}
+	unit := unitOf(s.tokens[i+1].low)
+	return unit == celsius || unit == fahrenheit
 }
 
 func (s *sheet) setGrind(g Grind) {

@@ -80,6 +80,33 @@ func (s *sheet) put(p place, q quantity) {
 	s.strong = s.strong || s.shot.Dose.Said && s.shot.Yield.Said
 }
 
+// inMinutes takes the time of a shot whose dose and yield were said: "18 to 36 in 5
+// minutes", "18 36 1 min 10 s".
+func inMinutes(s *sheet, i int) int {
+	j := s.skip(i, "in", "en", "em", "for", "after")
+	minute := []string{"min", "mins", "minute", "minutes", "minuten", "minuto", "minuti", "minutos"}
+	half := s.skip(j, "half", "a")
+	t := s.at(j)
+	switch {
+	case s.count()+s.said() != 2 || s.shot.Time.Said:
+		return 0
+	case s.at(j).is("half") && s.at(half).is(minute...):
+		s.put(timePlace, quantity{vals: []float64{30}, unit: second})
+		return half + 1 - i
+	case t.num.form != plainForm || !s.at(j+1).is(minute...):
+		return 0
+	}
+	time, end := 60*t.num.vals[0], s.skip(j+2, "and", "und", "e", "y", "et", ",")
+	rest, n := s.one(end)
+	if n == 0 || rest.vals[0] >= 60 || rest.unit != second && rest.unit != noUnit {
+		end, n = j+2, 0
+	} else {
+		time += rest.vals[0]
+	}
+	s.put(timePlace, quantity{vals: []float64{time}, unit: second})
+	return end + n - i
+}
+
 // numberOf takes a number, with its place behind it if it has one: "18 in",
 // "36 g out", "93C". A number without becomes an item.
 func numberOf(s *sheet, i int) int {

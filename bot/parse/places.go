@@ -228,7 +228,7 @@ func (s *sheet) placeable(bare, evidence int) bool {
 		return s.shotSized()
 	case all == 3:
 		return true
-	case len(s.shot.Unread) > 0 && 2*len(s.shot.Unread) >= evidence:
+	case len(s.shot.Unread) > 0 && (2*len(s.shot.Unread) > evidence || 2*len(s.shot.Unread) == evidence && !s.unitsSaid()):
 		return false
 	case bare == 2:
 		return evidence > 2 && s.pair()
@@ -236,6 +236,12 @@ func (s *sheet) placeable(bare, evidence int) bool {
 		return s.lone()
 	}
 	return s.telling(evidence)
+}
+
+// unitsSaid reports whether a message says both g and s.
+func (s *sheet) unitsSaid() bool {
+	grams := slices.ContainsFunc(s.tokens, func(t token) bool { return unitOf(t.low) == gram })
+	return grams && slices.ContainsFunc(s.tokens, func(t token) bool { return unitOf(t.low) == second })
 }
 
 // telling reports whether a shot that says little, "28 s still sour", says

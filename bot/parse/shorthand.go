@@ -53,7 +53,7 @@ func Shorthand(text string, v Vocab) (Meaning, error) {
 // have meant.
 func understood(text string, v Vocab) (Meaning, error) {
 	s := newSheet(text, v)
-	for _, read := range []func(*sheet) (Meaning, bool){ofYesterday, amend, setting, correction, happened, callIt} {
+	for _, read := range []func(*sheet) (Meaning, bool){ofYesterday, ofEarlier, amend, setting, correction, happened, callIt} {
 		if m, ok := read(s); ok {
 			return m, nil
 		}
@@ -99,7 +99,7 @@ type rule func(s *sheet, i int) int
 func rules() []rule {
 	return []rule{
 		ordinal, event, insteadOf, unclocked, onGroup, towards, initials, drip, soaked, drinksOf, solids, otherFigure, tasteOfGrind, sameGrind, grind, relative, stopped, choked, gushed,
-		ratio, clock, labelled, numberOf, same, inMilk, notPurged, notThat, calledDialled, mark, exclaimed, paced,
+		ratio, clock, inMinutes, labelled, numberOf, same, inMilk, notPurged, notThat, calledDialled, mark, exclaimed, paced,
 	}
 }
 

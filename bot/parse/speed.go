@@ -21,17 +21,33 @@ func speeds() []string {
 		"troppo veloce", "troppo rapido", "troppo rapida", "troppo lento", "troppo lenta",
 		"muy rápido", "muy rapido", "muy lento", "demasiado rápido", "demasiado rapido", "demasiado lento",
 		"muito rápido", "muito rapido", "muito lento", "rápido demais", "lento demais", "demasiado lenta",
+		"ran slowly", "ran quick", "lief lang", "lief kurz", "lief schnell", "lief langsam", "andato lungo", "andato veloce", "andato lento", "uscito lento", "uscito veloce",
+		"coulé long", "coulé court", "coulé vite", "coulé lentement", "salió largo", "salió corto", "salió rápido", "salió lento",
+		"saiu longo", "saiu curto", "saiu rápido", "saiu lento",
 	}
+}
+
+// degrees may stand between the two words of a speed: "ran a bit long".
+func degrees() []string {
+	return []string{
+		"a", "bit", "little", "touch", "tad", "too", "very", "really", "quite", "so", "etwas", "bisschen", "ein", "zu", "sehr", "un", "po", "po'", "'", "poco", "troppo", "molto",
+		"peu", "trop", "très", "demasiado", "muy", "um", "pouco", "muito",
+	}
+}
+
+// pulls are the verbs by which a speed is told of a shot that was pulled.
+func pulls() []string {
+	return []string{"ran", "lief", "andato", "uscito", "coulé", "salió", "saiu"}
 }
 
 // speed finds how fast it is said to have run, and returns it as typed.
 func (s *sheet) speed() (typed string, ok bool) {
 	for i := range s.tokens {
 		for _, words := range speeds() {
-			n := strings.Count(words, " ") + 1
-			if low := s.lows(i, n); low == words {
-				s.hold(i, n)
-				return s.text[s.tokens[i].start:s.tokens[i+n-1].end()], true
+			first, second, _ := strings.Cut(words, " ")
+			if end := s.skip(i+1, degrees()...); s.at(i).is(first) && s.at(end).is(second) {
+				s.hold(i, end+1-i)
+				return s.text[s.tokens[i].start:s.tokens[end].end()], true
 			}
 		}
 	}
@@ -101,6 +117,8 @@ func (s *sheet) tooFast() (Meaning, bool) {
 		return nil, false
 	}
 	s.shot.Words, s.shot.Doubt = words, []string{typed}
+	verb, _, _ := strings.Cut(strings.ToLower(typed), " ")
+	s.shot.Refers = slices.Contains(pulls(), verb)
 	s.items = nil
 	s.put(timePlace, it.quantity)
 	return s.shot, !s.clash && Check(s.shot) == nil

@@ -43,8 +43,12 @@ func dialFar(r *recent.Book, p parse.Shot, c bar.Coffee) (say.FarOff, bool) {
 	g, _ := r.Grinder(id)
 	now := bar.Entry{At: r.Now}
 	last, known := r.Position(now, g)
-	if !p.Grind.Said || p.Grind.Relative || p.Grind.Odd || !known || !(g.Step > 0) || parse.Odd(g) || p.Event == bar.Rezeroed || p.Event == bar.NewBurrs {
+	if p.Grind.Relative && math.Abs(p.Grind.X) <= FarMove || !p.Grind.Said || p.Grind.Odd || !known || !(g.Step > 0) || parse.Odd(g) || p.Event == bar.Rezeroed || p.Event == bar.NewBurrs {
 		return say.FarOff{}, false
+	}
+	if p.Grind.Relative {
+		to := float64(g.Turn(last, p.Grind.X))
+		return say.FarOff{Figure: say.DialFigure, X: to, From: float64(last)}, g.Holds(bar.Dial(to))
 	}
 	near := func(x float64) bool {
 		for e := range r.EachShot(func(_ bar.Entry, s bar.Shot) bool { return s.Grinder == g.ID && s.Grind.From != bar.None }) {

@@ -8,5 +8,8 @@ const (
 	NearTime  = 0.4
 	NearSteps = 20
 
+	// FarMove is how many steps a dial is moved at the most in one go. Assumed.
+	FarMove = 10
+
 	NearNothing = 0.8
 )

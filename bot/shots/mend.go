@@ -123,6 +123,8 @@ func Correct(t *turn.Turn, r *recent.Book, p parse.Correction) ([]turn.Out, erro
 		if ok {
 			shots = []bar.Entry{e}
 		}
+	} else if p.Before {
+		shots = earlierOf(shots, p.Was)
 	}
 	if p.Alone && !nameless(r, shots, p.Coffee) {
 		return nil, nil
@@ -153,6 +155,24 @@ func Correct(t *turn.Turn, r *recent.Book, p parse.Correction) ([]turn.Out, erro
 		return ignore(t, r, shots[0])
 	}
 	return correctShot(t, r, shots[0], p)
+}
+
+// earlierOf returns the shot before the last and those before it; where one of the
+// last two alone had a number that is said to be wrong, that one first. Who has pulled
+// one says so with the next in hand.
+func earlierOf(shots []bar.Entry, wrong parse.Number) []bar.Entry {
+	if len(shots) < 2 {
+		return shots
+	}
+	had := func(e bar.Entry) bool {
+		s, _ := e.What.(bar.Shot)
+		_, ok := figureThatIs(s, wrong)
+		return ok
+	}
+	if had(shots[0]) && !had(shots[1]) {
+		return shots
+	}
+	return shots[1:]
 }
 
 // correctShot puts a shot right by what is said of it.

@@ -19,12 +19,14 @@ import (
 )
 
 // readings returns which of a shot's numbers x may be: those it is near, else
-// all that it can be.
+// all that it can be. Of several it is near, it is the one that it is by far the
+// nearest to, unless a slip of a digit makes it another.
 func readings(s bar.Shot, g bar.Grinder, x float64, mass bool) (list []say.Figure, sure bool) {
 	var near, can []say.Figure
-	add := func(f say.Figure, close, possible bool) {
+	var old []float64 // of those that are near
+	add := func(f say.Figure, was float64, close, possible bool) {
 		if close {
-			near = append(near, f)
+			near, old = append(near, f), append(old, was)
 		}
 		if possible {
 			can = append(can, f)
@@ -41,15 +43,53 @@ func readings(s bar.Shot, g bar.Grinder, x float64, mass bool) (list []say.Figur
 		if s.Grind.From == bar.None { // it may stand anywhere: what is far from every other number is the dial
 			close = off(float64(s.Yield.X)) > resolve.NearNothing && off(float64(s.Dose.X)) > resolve.NearNothing && off(float64(s.Time.X)) > resolve.NearNothing
 		}
-		add(say.DialFigure, close, true)
-		add(say.TimeFigure, s.Time.From != bar.None && off(float64(s.Time.X)) < resolve.NearTime, parse.Fits(parse.Number{}, parse.Number{}, n, s.Marks) == nil)
+		add(say.DialFigure, float64(s.Grind.X), close, true)
+		add(say.TimeFigure, float64(s.Time.X), s.Time.From != bar.None && off(float64(s.Time.X)) < resolve.NearTime, parse.Fits(parse.Number{}, parse.Number{}, n, s.Marks) == nil)
 	}
-	add(say.YieldFigure, off(float64(s.Yield.X)) < resolve.NearYield, parse.Fits(parse.Number{}, n, parse.Number{}, s.Marks) == nil)
-	add(say.DoseFigure, off(float64(s.Dose.X)) < resolve.NearDose, parse.Fits(n, parse.Number{}, parse.Number{}, s.Marks) == nil)
+	add(say.YieldFigure, float64(s.Yield.X), off(float64(s.Yield.X)) < resolve.NearYield, parse.Fits(parse.Number{}, n, parse.Number{}, s.Marks) == nil)
+	add(say.DoseFigure, float64(s.Dose.X), off(float64(s.Dose.X)) < resolve.NearDose, parse.Fits(n, parse.Number{}, parse.Number{}, s.Marks) == nil)
+	if i := nearest(old, x); i >= 0 {
+		near = near[i : i+1]
+	}
 	if len(near) > 0 {
 		return near, len(near) == 1
 	}
 	return can, false
+}
+
+// muchNearer is how many times as far a number lies from others as from the one
+// it is surely. Assumed.
+const muchNearer = 4
+
+// nearest returns which of the old numbers x is put right, or -1 where it may be
+// several.
+func nearest(old []float64, x float64) int {
+	for i, was := range old {
+		others := was == x // which says nothing new of it
+		for j, other := range old {
+			others = others || j != i && (slip(other, x) || !(math.Abs(math.Log(x/other)) >= muchNearer*math.Abs(math.Log(x/was))))
+		}
+		if !others {
+			return i
+		}
+	}
+	return -1
+}
+
+// slip reports whether two numbers differ in one digit alone, or in the order of two.
+func slip(a, b float64) bool {
+	x, y := strconv.FormatFloat(a, 'f', -1, 64), strconv.FormatFloat(b, 'f', -1, 64)
+	if len(x) != len(y) {
+		return false
+	}
+	wrong := 0
+	for i := range len(x) {
+		if x[i] != y[i] {
+			wrong++
+		}
+	}
+	turned := len(x) == 2 && x[0] == y[1] && x[1] == y[0]
+	return wrong == 1 || turned
 }
 
 // figureThatIs returns the only number of a shot that is so.

@@ -168,10 +168,21 @@ func ofLastShot(t *turn.Turn, r *recent.Book) bool {
 // farSet reports whether a dial was put far from where it is known to stand.
 func farSet(r *recent.Book, entry bar.Entry, p parse.Set, g bar.Grinder) bool {
 	at, known := r.Stands(entry, g)
-	if !known || p.Left || p.Grind.Relative || p.Grind.Odd || !(g.Step > 0) {
+	switch {
+	case !known || p.Left || p.Grind.Odd || !(g.Step > 0):
 		return false
+	case p.Grind.Relative: // beyond the end of the dial it is refused
+		return math.Abs(p.Grind.X) > resolve.FarMove && g.Holds(g.Turn(at, p.Grind.X))
 	}
 	return math.Abs(float64(at)-p.Grind.X) > resolve.NearSteps*g.Step+1e-9
+}
+
+// putTo returns where a dial was put that stood at a position.
+func putTo(p parse.Grind, g bar.Grinder, at bar.Dial) bar.Dial {
+	if p.Relative {
+		return g.Turn(at, p.X)
+	}
+	return bar.Dial(p.X)
 }
 
 // PutSet writes it down, and says from where to where the dial went.
@@ -213,7 +224,8 @@ func setBeside(t *turn.Turn, r *recent.Book, at time.Time, shot bar.Shot, p pars
 	}
 	entry := bar.Entry{With: t.Msg.ID, Person: t.Who.ID, At: toldAt(at), Day: bar.DayOf(at), Raw: t.Msg.Text}
 	if farSet(r, entry, p, g) {
-		return t.In().FarBeside(g, bar.Dial(p.Grind.X)), nil
+		at, _ := r.Stands(entry, g)
+		return t.In().FarBeside(g, putTo(p.Grind, g, at)), nil
 	}
 	told, text, err := moved(t, r, entry, p, g)
 	if err != nil {
@@ -320,7 +332,7 @@ func grinderPost(t *turn.Turn, r *recent.Book, e bar.EntryID) chat.Post {
 // farSetPost asks whether a dial was really put so far from where it stood.
 func farSetPost(t *turn.Turn, r *recent.Book, e bar.EntryID, p parse.Set, g bar.Grinder) chat.Post {
 	at, _ := r.Stands(bar.Entry{At: t.Now}, g)
-	post := t.Post(chat.Question, t.In().FarSetQuestion(g, at, bar.Dial(p.Grind.X)))
+	post := t.Post(chat.Question, t.In().FarSetQuestion(g, at, putTo(p.Grind, g, at)))
 	post.Buttons = []chat.Button{
 		{Label: t.In().Say(say.YesLabel), State: turn.PressState(turn.PressShot, e, say.ShotYes)}, {Label: t.In().Say(say.NoLabel), State: turn.PressState(turn.PressShot, e, say.ShotNo)},
 	}

@@ -19,6 +19,11 @@ import (
 // they answer, or to one just pulled. Otherwise they are chat.
 func Words(t *turn.Turn, r *recent.Book, p parse.Words) ([]turn.Out, error) {
 	shot, ok, err := tasted(t, r, p.Coffee)
+	if own := earlierOf(spokenOf(r, t.Who.ID), parse.Number{}); p.Before && t.Msg.ReplyTo == "" && err == nil {
+		if ok = len(own) > 0; ok {
+			shot = own[0]
+		}
+	}
 	if err != nil || !ok && !p.Set.Grind.Said {
 		return nil, err
 	}
