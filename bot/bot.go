@@ -273,6 +273,11 @@ func text(t *turn.Turn) ([]turn.Out, error) {
 	v := r.Vocab()
 	v.Answer = t.Msg.ReplyTo != ""
 	meaning, err := parse.Message(t.Msg.Text, v)
+	if m, ok := errors.AsType[parse.Mistake](err); ok && m.Kind == parse.PerhapsCoffee {
+		if _, pulled := shots.JustPulled(r); !pulled {
+			return nil, nil
+		}
+	}
 	if err != nil {
 		return nil, err
 	}

@@ -30,6 +30,9 @@ func press(t *turn.Turn) ([]turn.Out, error) {
 	if !ok {
 		return nil, turn.Mistake(t.Own().Say(say.OldButton))
 	}
+	if verb == shots.PressNext {
+		return shots.NotNext(t)
+	}
 	if verb == answer.PressUnteach {
 		return settings.PressUnteach(t, arg)
 	}
@@ -73,6 +76,8 @@ func press(t *turn.Turn) ([]turn.Out, error) {
 		return shots.PressTaste(t, r, e, arg)
 	case cups.PressCups, cups.PressReveal, cups.PressPair, cups.PressBetter, cups.PressMove, cups.PressLeave:
 		return cups.PressLayers(t, r, e, verb, arg)
+	case answer.PressRecipe:
+		return shots.PutRecipe(t, r, e)
 	case turn.PressUnset, turn.PressOf:
 		return shots.PressUnset(t, r, e, verb, arg)
 	case turn.PressCoffee, turn.PressNear, turn.PressBy, turn.PressOrder, turn.PressShot, shots.PressLast, turn.PressOn, turn.PressTo, turn.PressFar:

@@ -291,7 +291,7 @@ func yesOrNo(taps []store.Tap, said string) (string, bool) {
 	last := taps[len(taps)-1]
 	lastVerb, _, arg, _ := turn.ReadPress(last.State)
 	refuses := lastVerb == turn.PressShot && arg == say.ShotNo
-	first := verb == turn.PressShot || verb == turn.PressFar || verb == turn.PressOrder || verb == turn.PressNear || verb == turn.PressDialled || len(taps) == 1 && verb == turn.PressPut
+	first := verb == turn.PressShot || verb == turn.PressFar || verb == turn.PressOrder || verb == turn.PressNear || verb == turn.PressDialled || verb == shots.PressLast || len(taps) == 1 && verb == turn.PressPut
 	meant := strings.HasPrefix(taps[0].State, pressMeant+":")
 	switch {
 	case meant && slices.Contains(yesWords(), said):

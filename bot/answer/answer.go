@@ -7,6 +7,7 @@ import (
 
 	"shothand/advisor"
 	"shothand/advisor/bar"
+	"shothand/advisor/why"
 	"shothand/bot/chat"
 	"shothand/bot/recent"
 	"shothand/bot/say"
@@ -26,6 +27,7 @@ type Answer struct {
 	edits  string      // id of the post that this one replaces, or empty
 	Call   bool        // the message calls the coffee dialled in as well
 	Back   chat.Button // takes a correction back, or is empty
+	Recipe string      // what is said on the button that makes its dose and yield the recipe, or empty
 	Called bar.Entry   // the call that rests on what was taken back, or zero
 
 	Aside  *bar.Entry  // what a device posted of the same shot, which is taken out; or nil
@@ -75,6 +77,11 @@ func (a Answer) asIfItStood() (bar.History, error) {
 		h.Entries = recent.With(h.Entries, *a.Aside)
 	}
 	h.Entries = recent.With(h.Entries, a.Entry)
+	for _, e := range a.Room.Recent { // of a shot that was another coffee's, the records have none here yet
+		if w, ok := e.What.(bar.Words); ok && w.Shot == a.Entry.ID && a.Entry.ID != 0 && !e.Deleted {
+			h.Entries = recent.With(h.Entries, e)
+		}
+	}
 	if a.Call {
 		call := a.dialledEntry(cmp.Or(a.Entry.ID, recent.Provisional))
 		call.ID = recent.Provisional + 1
@@ -227,6 +234,9 @@ func (g given) post(w word, id bar.EntryID) chat.Post {
 	}
 	if g.Back.State != "" && len(post.Buttons) < turn.MaxButtons {
 		post.Buttons = append(post.Buttons, g.Back)
+	}
+	if g.Recipe != "" && g.ok && v.Because(why.DoseOff) && len(post.Buttons) < turn.MaxButtons {
+		post.Buttons = append(post.Buttons, chat.Button{Label: g.Recipe, State: turn.PressState(PressRecipe, id)})
 	}
 	post.Files = g.alert.files
 	post.Tick = w.agrees || post.Tick && len(post.Buttons) == 0

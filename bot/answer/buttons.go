@@ -96,6 +96,7 @@ func stoodButtons(v say.Advice) []chat.Button {
 // What the state of a button about a word of the bar's own begins with.
 const (
 	PressTeach   = "teach"   // an unread word is to be taught: asks what it means
+	PressRecipe  = "recipe"  // the dose and the yield of the shot are the recipe of its coffee
 	PressMeans   = "means"   // what it means, "gribbly=sour"
 	PressUnteach = "unteach" // a taught word is to be forgotten
 )

@@ -31,11 +31,16 @@ func happened(s *sheet) (Meaning, bool) {
 	case e == 0,
 		phrase == "bag" && !s.holds("fresh", "open", "opened"),
 		e == bar.Cleaned && phrase == "cleaned" && s.shot.Grinder == 0 && !s.holds("grinder"),
-		e == bar.HopperFilled && !s.holds("hopper", "beans"),
+		e == bar.HopperFilled && !s.holds(append(hoppers(), "beans")...),
 		e == bar.Swapped && s.shot.Coffee == 0 && !s.holds("hopper", "hoppers", "coffee", "coffees"):
 		return nil, false
 	}
 	return Happened{Event: e, Coffee: s.shot.Coffee, Grinder: s.shot.Grinder, Roasted: roasted}, e == bar.NewBag || roasted == ""
+}
+
+// hoppers are what holds the beans.
+func hoppers() []string {
+	return []string{"hopper", "trichter", "bohnenbehälter", "trémie", "tramoggia", "tolva", "tremonha", "moega"}
 }
 
 // roastedOn takes "roasted 20 nov" from the end of a message.
@@ -91,7 +96,9 @@ func eventWords() []eventWord {
 		}},
 		{bar.HopperFilled, []string{
 			"hopper filled", "filled hopper", "topped hopper", "hopper topped", "topped", "refilled hopper", "hopper refilled", "refilled",
-			"hopper full", "full hopper", "topped off hopper", "hopper topped off",
+			"hopper full", "full hopper", "topped off hopper", "hopper topped off", "new hopper", "new hopper new",
+			"neuer trichter", "neuer bohnenbehälter", "trichter voll", "nouvelle trémie", "trémie pleine", "nuova tramoggia", "tramoggia piena", "nueva tolva", "tolva llena",
+			"nova tremonha", "nova moega", "tremonha cheia", "moega cheia",
 		}},
 		{bar.Swapped, []string{
 			"swapped", "swapped coffee", "swapped coffees", "coffee swapped", "coffees swapped", "swapped hopper", "swapped hoppers",
@@ -170,7 +177,7 @@ func toldBy(e bar.Event, tokens []token) bool {
 	case bar.NewBag:
 		return has("new", "fresh", "another", "next", "changed", "opened", "nuovo", "neue", "neuer", "nouveau", "nueva", "nuevo", "novo")
 	case bar.HopperFilled:
-		return has("hopper", "topped")
+		return has(append(hoppers(), "topped")...)
 	case bar.Swapped:
 		return has("swapped", "changed", "switched")
 	}

@@ -262,6 +262,9 @@ func (s *sheet) step(i int, done bool) int {
 	return j + 1 - i
 }
 
+// mostMoved is more steps than any dial has.
+const mostMoved = 999
+
 // An amount is how many steps, in how many tokens.
 type amount struct {
 	x     float64
@@ -270,7 +273,7 @@ type amount struct {
 }
 
 func (s *sheet) amount(i int) amount {
-	if t := s.at(i); t.kind == numberToken && t.num.form == plainForm && t.num.vals[0] > 0 && t.num.vals[0] <= 100 {
+	if t := s.at(i); t.kind == numberToken && t.num.form == plainForm && t.num.vals[0] > 0 && t.num.vals[0] <= mostMoved {
 		return amount{x: t.num.vals[0], n: 1}
 	}
 	if s.at(i).kind != wordToken {

@@ -103,6 +103,7 @@ type Correction struct {
 	Grinder bar.GrinderID // 0: not corrected
 	Or      bar.CoffeeID  // where Coffee: the other that was named, "it was tide and harbour"
 	Alone   bool          // nothing but Coffee was said
+	Next    bool          // where Alone: it is of the next shot, "tide next"
 	By      string        // who pulled it, "that was jo's"
 	Wrong   bool          // it was another coffee, which was not said
 	Other   bool          // it was the other grinder, without its name
@@ -177,6 +178,7 @@ const (
 	Unclear                               // What: a number that has no place beside the others
 	SeveralDials                          // where two grinders were put: What the first, More the second
 	NoCoffee                              // What stands where a coffee's name does, More: the one it is near, or all
+	PerhapsCoffee                         // as NoCoffee; but only just after a shot, else it is talk: "that was night owl"
 	TurnIt                                // somebody tells the bot to turn a dial
 	BadPost                               // of a device: What of it
 )

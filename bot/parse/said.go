@@ -39,6 +39,9 @@ func correction(s *sheet) (Meaning, bool) {
 	if rest, ok := s.rest(false); ok && len(rest) == 0 && s.shot.Coffee != 0 && s.shot.Grinder == 0 && s.unsure.Kind == 0 {
 		return Correction{Coffee: s.shot.Coffee, Alone: true}, true
 	}
+	if s.ofTheNext() {
+		return Correction{Coffee: s.shot.Coffee, Alone: true, Next: true}, true
+	}
 	if s.unsure.Kind != 0 || s.asked() || !s.corrects() {
 		return nil, false
 	}
@@ -75,6 +78,21 @@ func correction(s *sheet) (Meaning, bool) {
 	}
 	c.Still = c.Grind.Said && s.holds("still")
 	return c, c.Grind.Said || c.Coffee != 0 || c.Grinder != 0
+}
+
+// ofTheNext reports whether a message says no more than of which coffee the next shot
+// is: "tide next", "on tide now", "switching to tide".
+func (s *sheet) ofTheNext() bool {
+	if s.shot.Coffee == 0 || s.shot.Grinder != 0 || s.unsure.Kind != 0 || s.asked() {
+		return false
+	}
+	rest, ok := s.rest(false, "on", "to", "up", "with", "one", "shot", "time", "i'm", "im", "we're", "doing", "over", "the", "a", "con", "mit", "auf", "zu", "à", "sur", "em", "de")
+	if !ok || len(rest) != 1 {
+		return false
+	}
+	return slices.Contains([]string{
+		"next", "now", "switching", "moving", "back", "onto", "nächster", "nächstes", "jetzt", "weiter", "prossimo", "ora", "adesso", "prochain", "maintenant", "siguiente", "ahora", "próximo", "agora",
+	}, rest[0])
 }
 
 // either returns the coffee that a correction names, the other where it names two, and

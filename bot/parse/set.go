@@ -99,7 +99,7 @@ func (s *sheet) sets(text string) bool {
 
 // setTo reads the words about one position, or one move.
 func (s *sheet) setTo() (Meaning, bool) {
-	moved, label, far, purged := false, false, false, false
+	moved, label, far, purged, plan := false, false, false, false, false
 	for i := 0; i < len(s.tokens); {
 		t := s.at(i)
 		if s.onlyMoves(i) && !s.shot.Grind.Said {
@@ -126,6 +126,8 @@ func (s *sheet) setTo() (Meaning, bool) {
 			i += 2
 		case t.is(setWords()...):
 			moved, i = true, i+1
+		case s.plans(i) > 0:
+			moved, plan, i = true, true, i+s.plans(i)
 		case t.is("one") && s.shot.Grinder != 0 && i > 0 && s.used[i-1] && directionOf(s.at(i+1)) == 0: // "the right one"
 			i++
 		case t.is(grinderWords()...), t.is("grind", "setting", "dial", "grinder's", "stand", "mahlgrad", "mouture", "macinatura", "molienda", "moagem"):
@@ -156,14 +158,32 @@ func (s *sheet) setTo() (Meaning, bool) {
 		}
 	}
 	g := s.shot.Grind
-	weak := !g.Relative && !moved && !label
-	if !g.Said || weak && (g.Odd || g.X == math.Trunc(g.X) || !s.holds("at", "@", "auf")) {
+	weak := !g.Relative && (!moved || plan && !s.holds(tries()...)) && !label
+	if !g.Said || weak && (g.Odd || g.X == math.Trunc(g.X) || !s.holds("at", "@", "auf") && !(plan && s.holds("a", "à", "em", "en", "su"))) {
 		return nil, false
 	}
 	return Set{
-		Grind: g, Weak: weak, Label: label && !moved && !far && s.shot.Coffee == 0 && s.shot.Grinder == 0 && s.at(0).is("grind", "setting", "dial"),
+		Grind: g, Weak: weak || plan, Label: label && !moved && !far && s.shot.Coffee == 0 && s.shot.Grinder == 0 && s.at(0).is("grind", "setting", "dial"),
 		Coffee: s.shot.Coffee, Grinder: s.shot.Grinder, Purged: purged,
 	}, true
+}
+
+// tastedAndSet reads how a cup was, and behind a stop what was done to the dial since:
+// "sour, trying 5.1 next".
+func tastedAndSet(s *sheet) (Meaning, bool) {
+	i := slices.IndexFunc(s.tokens, func(t token) bool { return t.is(",", ";", ".") })
+	if i <= 0 || i+1 >= len(s.tokens) || s.asked() || !numbered(s.tokens[i+1:]) {
+		return nil, false
+	}
+	m, ok := setting(newSheet(s.text[s.tokens[i].end():], s.vocab))
+	set, is := m.(Set)
+	if !ok || !is {
+		return nil, false
+	}
+	m, err := understood(s.text[:s.tokens[i].start], s.vocab)
+	w, is := m.(Words)
+	w.Set = set
+	return w, err == nil && is
 }
 
 // setBeside returns what was done to the dial by a message about a cup: "sour,
@@ -179,6 +199,24 @@ func (s *sheet) setBeside() Set {
 // plainSteps reports whether the steps of a move were counted.
 func plainSteps(g Grind) bool {
 	return g.X != math.Trunc(g.X) || math.Abs(g.X) > 1 || digits(g.Text) > 0
+}
+
+// plans returns how many tokens from i on say that the next shot has what is said
+// beside them: "trying 5.1 next", "next one at 5.1", "i'll go 1 finer".
+func (s *sheet) plans(i int) int {
+	j := s.skip(i, "i'm", "im", "i'll", "ill", "i", "will", "gonna", "going", "to", "vou", "voy", "a", "ich", "werde", "je", "vais")
+	switch t := s.at(j); {
+	case t.is("trying"), t.is("try", "go") && s.at(j-1).is("i'll", "ill", "will", "gonna", "to"), t.is(tries()...) && !t.is("trying", "try", "go"):
+		return j + 1 - i
+	case s.at(i).is("next", "nächster", "nächste", "prossimo", "prochain", "siguiente", "próximo"):
+		return s.skip(i+1, "one", "shot", "up", "time") - i
+	}
+	return 0
+}
+
+// tries say that somebody tries a setting.
+func tries() []string {
+	return []string{"trying", "try", "go", "probiere", "probier", "versuche", "provo", "pruebo", "probar", "essaie", "essayer", "j'essaie", "tento", "tentar", "experimento", "experimentar"}
 }
 
 // setWords say that the dial was moved.

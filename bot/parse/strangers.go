@@ -4,6 +4,8 @@ import (
 	"math"
 	"slices"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"shothand/advisor/bar"
 )
@@ -22,6 +24,9 @@ const mostWords = 8
 func (s *sheet) noSuchCoffee() (m Mistake, ok bool) {
 	if s.shot.Coffee != 0 || len(s.tokens) > mostWords || len(s.vocab.Coffees) == 0 || s.asked() {
 		return m, false
+	}
+	if name := s.strangeName(); name != "" {
+		return Mistake{Kind: PerhapsCoffee, What: cut(name), More: strings.Join(namesOf(s.vocab.Coffees), ", ")}, true
 	}
 	for i, t := range s.tokens {
 		if t.kind != wordToken || len(t.low) < 4 || !s.unknown(i) && !s.guessed(i) || t.is(household()...) {
@@ -46,6 +51,51 @@ func (s *sheet) noSuchCoffee() (m Mistake, ok bool) {
 		return Mistake{Kind: NoCoffee, What: cut(t.text), More: strings.Join(names, ", ")}, true
 	}
 	return m, false
+}
+
+// strangeName returns two words, or one that is written like a name, which stand where a
+// coffee's name does in a message that says of which a shot was, and are none:
+// "that was night owl".
+func (s *sheet) strangeName() string {
+	for i, t := range s.tokens {
+		from, to := i, i+1
+		for s.nameless(to) {
+			to++
+		}
+		r, _ := utf8.DecodeRuneInString(t.text)
+		named := to-from == 2 || to-from == 1 && unicode.IsUpper(r) && t.text != strings.ToUpper(t.text)
+		if !s.nameless(i) || !s.at(i-1).is(wasWords()...) || !named || t.is(remarks()...) {
+			continue
+		}
+		v := s.vocab
+		v.Coffees = append(slices.Clone(v.Coffees), Name[bar.CoffeeID]{Name: standIn, ID: strangest})
+		said, tells := ofCoffee(s.text[:t.start]+standIn+s.text[s.tokens[to-1].end():], v, strangest)
+		if c, corrects := said.(Correction); tells && corrects && !c.Yesterday {
+			return s.text[t.start:s.tokens[to-1].end()]
+		}
+	}
+	return ""
+}
+
+// nameless reports whether token i is a word that nothing here is called or described by.
+func (s *sheet) nameless(i int) bool {
+	return s.unknown(i) && !s.readable(s.tokens[i].text) && !s.at(i).is(slices.Concat(household(), wasWords())...)
+}
+
+// remarks begin what people say of anything: "that was good fun".
+func remarks() []string {
+	return []string{
+		"so", "very", "really", "bloody", "super", "too", "pretty", "quite", "a", "my", "the", "our", "your", "his", "her", "good", "great", "bad", "nice", "pure", "total", "totally",
+		"such", "just", "only", "some", "way", "well", "like", "from", "for", "in", "on", "at", "not", "him", "me", "us", "you", "them", "what", "how", "why", "when", "where", "who", "all", "always",
+		"lustig", "schön", "gut", "so", "bien", "super", "trop", "bello", "molto", "muy", "muito", "ganz", "echt", "total", "halt", "très", "vraiment", "proprio", "davvero",
+	}
+}
+
+func namesOf(names []Name[bar.CoffeeID]) (list []string) {
+	for _, n := range names {
+		list = append(list, n.Name)
+	}
+	return list
 }
 
 // ofCoffee returns what a text tells of a coffee besides a shot, if it does.

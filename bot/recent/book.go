@@ -22,6 +22,13 @@ type Book struct {
 	Before   []bar.Entry // the last shot of each coffee before that, and what happened since
 	Day      bar.Day
 	Now      time.Time
+	Named    Named // for Who's next shot
+}
+
+// Named is a coffee that a person has named alone, for the shot after that.
+type Named struct {
+	Coffee bar.CoffeeID // 0: none
+	At     time.Time
 }
 
 // Span is how far back a room looks: today, also just after midnight,

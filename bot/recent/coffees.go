@@ -23,7 +23,25 @@ func (r *Book) Which(named bar.CoffeeID) (bar.Coffee, bool) {
 
 // UsualCoffee returns the coffee of a message that names none.
 func (r *Book) UsualCoffee() (bar.Coffee, bool) {
+	if c, ok := r.next(); ok {
+		return c, true
+	}
 	return r.LastCoffee(func(e bar.Entry, _ bar.Shot) bool { return e.Person == r.Who.ID && e.Day == r.Day })
+}
+
+// next returns the coffee that is named for this person's next shot.
+func (r *Book) next() (bar.Coffee, bool) {
+	_, since := r.Newest(func(e bar.Entry, _ bar.Shot) bool { return e.Person == r.Who.ID && e.At.After(r.Named.At) })
+	c, ok := r.Coffee(r.Named.Coffee)
+	return c, ok && !since && !c.Retired
+}
+
+// NamedFor reports whether a shot's coffee was named alone, before it.
+func (r *Book) NamedFor(e bar.Entry, s bar.Shot) bool {
+	_, between := r.Newest(func(o bar.Entry, _ bar.Shot) bool {
+		return o.Person == e.Person && o.At.After(r.Named.At) && o.At.Before(e.At)
+	})
+	return r.Named.Coffee != 0 && r.Named.Coffee == s.Coffee && r.Named.At.Before(e.At) && !between
 }
 
 // LastCoffee returns what is in the grinder now of the last of those shots, else the

@@ -22,11 +22,11 @@ func (r *Book) InGrinder(c bar.CoffeeID, g bar.GrinderID, since bar.Entry) bar.C
 func (r *Book) Happened(t bar.Told) string {
 	coffee, _ := r.Coffee(t.Coffee)
 	grinder, _ := r.Grinder(t.Grinder)
-	return r.In().Happened(t, coffee, grinder, r.stood(coffee, grinder))
+	return r.In().Happened(t, coffee, grinder, r.Stood(coffee, grinder))
 }
 
-// stood says where a coffee last stood on a grinder.
-func (r *Book) stood(c bar.Coffee, g bar.Grinder) string {
+// Stood says where a coffee last stood on a grinder.
+func (r *Book) Stood(c bar.Coffee, g bar.Grinder) string {
 	e, ok := r.Newest(func(_ bar.Entry, s bar.Shot) bool { return s.Coffee == c.ID })
 	if !ok || r.Rezeroed(g.ID, e.At, bar.Entry{At: r.Now}) {
 		return ""

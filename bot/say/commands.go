@@ -60,7 +60,7 @@ func (l Lang) Mistake(m parse.Mistake) string {
 		return l.Say("I read two shots, “%s” and “%s”: send each as a message of its own.", what, Clip(m.More)) + " " + l.Say(nothingRecorded)
 	case parse.SeveralDials:
 		return l.Say("I read two settings, “%s” and “%s”: send each as a message of its own. Nothing was noted.", what, Clip(m.More))
-	case parse.NoCoffee:
+	case parse.NoCoffee, parse.PerhapsCoffee:
 		if _, near := Misspelt(m); near != "" {
 			return l.Say("There is no coffee “%s” here. Did you mean %s? Nothing was noted.", what, near)
 		}
@@ -201,7 +201,7 @@ func Misspelt(m parse.Mistake) (typed, right string) {
 	case parse.BadOption:
 		return m.What, Nearest(m.What, values(m))
 	case parse.Impossible, parse.Ambiguous, parse.MissingOption, parse.GivenTwice, parse.OpenQuote, parse.TooLong, parse.Twice,
-		parse.Surplus, parse.Several, parse.SeveralDials, parse.Unclear, parse.BadPost, parse.TurnIt:
+		parse.Surplus, parse.Several, parse.SeveralDials, parse.Unclear, parse.BadPost, parse.TurnIt, parse.PerhapsCoffee:
 	}
 	return "", ""
 }

@@ -91,6 +91,11 @@ func (l Lang) WhichLabel(e bar.Entry, s bar.Shot, coffee bar.Coffee) string {
 	return Clip(label)
 }
 
+// RecipeLabel is the button that makes a shot's dose and yield the recipe.
+func (l Lang) RecipeLabel(s bar.Shot) string {
+	return l.Say("new recipe: %s → %s g", l.Number(float64(s.Dose.X)), l.Number(float64(s.Yield.X)))
+}
+
 // FigureChange says of one number what it was and what it is now.
 func (l Lang) FigureChange(f Figure, was float64, from bar.Provenance, is float64) string {
 	unit := " g"

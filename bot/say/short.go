@@ -14,6 +14,8 @@ const (
 	Noted            English = "Noted: done, as advised."
 	Still            English = "Noted: the dial was not moved."
 	NotDone          English = "Noted: that was not done."
+	NextShot         English = "For the next shot"
+	NextShotBack     English = "Taken back: a shot without a name is of the coffee you pulled last."
 	Added            English = "Added"
 	Changed          English = "Changed"
 	Retired          English = "Retired"

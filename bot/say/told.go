@@ -129,6 +129,14 @@ func (l Lang) RoastedToo(coffee, day string) string {
 	return l.Say("The roast date is set with %s", parse.FormatCommand(chat.Command{Name: "coffee edit", Options: []chat.Option{{Name: "name", Value: coffee}, {Name: "roasted", Value: day}}}))
 }
 
+// RoastedNow says that the roast date was set, from when to when.
+func (l Lang) RoastedNow(c bar.Coffee, day bar.Day) string {
+	if c.Roasted == "" {
+		return l.Say("Its roast date is now %s.", string(day))
+	}
+	return l.Say("Its roast date is now %s, it was %s.", string(day), string(c.Roasted))
+}
+
 // EventName names what happened, for a record of the day.
 func (l Lang) EventName(t bar.Told, coffee, grinder string) string {
 	switch t.Event {

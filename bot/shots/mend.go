@@ -126,8 +126,8 @@ func Correct(t *turn.Turn, r *recent.Book, p parse.Correction) ([]turn.Out, erro
 	} else if p.Before {
 		shots = earlierOf(shots, p.Was)
 	}
-	if p.Alone && !nameless(r, shots, p.Coffee) {
-		return nil, nil
+	if p.Alone && (p.Next || !nameless(r, shots, p.Coffee)) {
+		return nextCoffee(t, r, p.Coffee)
 	}
 	if p.By != "" {
 		return pulledBy(t, r, shots, p.By)

@@ -221,7 +221,7 @@ func nameless(r *recent.Book, shots []bar.Entry, coffee bar.CoffeeID) bool {
 	}
 	p, ok, err := resolve.ReadShot(shots[0].Raw, r.Vocab())
 	s, _ := shots[0].What.(bar.Shot)
-	return err == nil && ok && p.Coffee == 0 && s.Coffee != coffee
+	return err == nil && ok && p.Coffee == 0 && s.Coffee != coffee && !r.NamedFor(shots[0], s)
 }
 
 // PressPuller is the state of a button that says who pulled a shot.

@@ -24,7 +24,11 @@ const PressLast = "last"
 // the last minutes.
 func referred(r *recent.Book, p parse.Shot, before bar.Entry) (bar.Entry, bool) {
 	e, ok := r.Newest(func(e bar.Entry, _ bar.Shot) bool { return e.Person == r.Who.ID && recent.Earlier(e, before) })
-	return e, ok && p.Refers && before.At.Sub(e.At) <= resolve.TasteWindow
+	if !ok || !p.Refers || before.At.Sub(e.At) > resolve.TasteWindow {
+		return e, false
+	}
+	_, moved := r.DialSet(before, e.What.(bar.Shot).Grinder) // then it is of the next
+	return e, !moved
 }
 
 // referPost asks whether a message is of the last shot or of a new one.

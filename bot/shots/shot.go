@@ -137,6 +137,7 @@ func record(t *turn.Turn, r *recent.Book, entry bar.Entry, p parse.Shot, coffee 
 		Unread:    shot.Unread,
 		Aside:     p.Aside,
 	}}
+	a.Recipe = otherRecipe(t.In(), coffee, shot)
 	a.Notes.Unplaced(p.Grind)
 	if why := t.In().Uncalled(coffee, shot, r.TastedAs(entry), false); a.Call && why != "" {
 		a.Call, a.Notes.Uncalled = false, why

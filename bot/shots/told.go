@@ -1,6 +1,8 @@
 package shots
 
 import (
+	"cmp"
+	"errors"
 	"time"
 
 	"shothand/advisor/bar"
@@ -10,6 +12,7 @@ import (
 	"shothand/bot/resolve"
 	"shothand/bot/say"
 	"shothand/bot/turn"
+	"shothand/store"
 )
 
 // Happened records what happened to the bar.
@@ -31,20 +34,39 @@ func Happened(t *turn.Turn, r *recent.Book, p parse.Happened) ([]turn.Out, error
 		return t.Says(chat.Info, t.In().Say(say.NotedAlready)), nil
 	}
 	text := r.Happened(told)
-	if p.Roasted != "" {
-		text += "\n" + t.In().RoastedToo(coffee.Name, roastDay(r.Now, p.Roasted))
+	if p.Roasted == "" {
+		return note(t, r, told, text)
+	}
+	day, dated := roastDay(r.Now, p.Roasted)
+	if !dated || !t.Msg.Manager {
+		return note(t, r, told, text+"\n"+t.In().RoastedToo(coffee.Name, cmp.Or(string(day), p.Roasted)))
+	}
+	if day != coffee.Roasted {
+		text += "\n" + t.In().RoastedNow(coffee, day)
+		t.Later(func(tx *store.Tx) error { return putRoasted(t, tx, coffee, day) })
 	}
 	return note(t, r, told, text)
 }
 
-// roastDay returns the last day of a date without a year, or the date as it was typed.
-func roastDay(now time.Time, typed string) string {
+// putRoasted writes down when the beans of a coffee's new bag were roasted. It is undone
+// by itself.
+func putRoasted(t *turn.Turn, tx *store.Tx, old bar.Coffee, day bar.Day) error {
+	c := old
+	c.Roasted = day
+	_, err := tx.AddEntry(t.Bar.ID, bar.Entry{
+		With: t.Msg.ID, Person: t.Who.ID, At: toldAt(t.Now), Day: bar.DayOf(t.Now), Raw: t.Msg.Text, What: bar.Setting{Coffee: old, ToCoffee: c},
+	})
+	return errors.Join(err, tx.PutCoffee(t.Bar.ID, &c))
+}
+
+// roastDay returns the last day of a date without a year; false where it is no date.
+func roastDay(now time.Time, typed string) (bar.Day, bool) {
 	for _, text := range []string{typed, typed + " " + now.Format("2006"), typed + " " + now.AddDate(-1, 0, 0).Format("2006")} {
 		if day, err := parse.Date(text); err == nil && day <= bar.DayOf(now) {
-			return string(day)
+			return day, true
 		}
 	}
-	return typed
+	return "", false
 }
 
 // heldTold goes on with what happened, once it was said to which coffee.
@@ -62,6 +84,9 @@ func heldTold(t *turn.Turn, r *recent.Book, held bar.Entry, p parse.Happened, co
 // told returns what p is about: the coffee or the grinder it names, else those
 // of the coffee it is taken to be about; the machine's is the whole bar's.
 func told(r *recent.Book, p parse.Happened, coffee bar.Coffee, known bool) (bar.Told, error) {
+	if p.Event == bar.HopperFilled && p.Coffee != 0 && holdsOther(r, coffee) { // "new hopper of tide"
+		p.Event = bar.Swapped
+	}
 	told := bar.Told{Event: p.Event}
 	switch p.Event.About() {
 	case bar.TheBar:
@@ -96,6 +121,12 @@ func told(r *recent.Book, p parse.Happened, coffee bar.Coffee, known bool) (bar.
 		}
 	}
 	return told, nil
+}
+
+// holdsOther reports whether the grinder of a coffee holds another one now.
+func holdsOther(r *recent.Book, c bar.Coffee) bool {
+	e, ok := r.Newest(func(_ bar.Entry, s bar.Shot) bool { return s.Grinder == c.Grinder })
+	return ok && r.InGrinder(e.What.(bar.Shot).Coffee, c.Grinder, e) != c.ID
 }
 
 // other returns the coffee that a grinder holds after a swap that names none: the

@@ -126,7 +126,10 @@ func (t *Turn) Book() (*recent.Book, error) {
 		if r.Recent, err = tx.Recent(t.Bar.ID, since); err != nil {
 			return err
 		}
-		r.Before, err = tx.Before(t.Bar.ID, since)
+		if r.Before, err = tx.Before(t.Bar.ID, since); err != nil {
+			return err
+		}
+		r.Named, err = t.named(tx)
 		return err
 	})
 	for _, e := range t.waiting().entries {
