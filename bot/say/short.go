@@ -15,7 +15,7 @@ const (
 	Still            English = "Noted: the dial was not moved."
 	NotDone          English = "Noted: that was not done."
 	NextShot         English = "For the next shot"
-	NextShotBack     English = "Taken back: a shot without a name is of the coffee you pulled last."
+	NextShotBack     English = "Taken back. A shot without a name is of your last coffee."
 	Added            English = "Added"
 	Changed          English = "Changed"
 	Retired          English = "Retired"

@@ -17,9 +17,10 @@ import (
 const PressNext = "next"
 
 // nextCoffee keeps which coffee this person's next shot is of, where it names none.
+// Silent where it is of that one anyway.
 func nextCoffee(t *turn.Turn, r *recent.Book, id bar.CoffeeID) ([]turn.Out, error) {
 	c, ok := r.Coffee(id)
-	if !ok || t.Msg.ReplyTo != "" {
+	if usual, known := r.UsualCoffee(); !ok || t.Msg.ReplyTo != "" || known && usual.ID == id {
 		return nil, nil
 	}
 	g, _ := r.Grinder(c.Grinder)
