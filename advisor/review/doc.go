@@ -27,8 +27,8 @@
 // At a setting that had been right that day there is little to mend, and a change
 // then counts in that part; after a cup that was only a bit off a kind may do
 // something else than after one that was plainly off; a change after a cup that
-// was right is left out. Cups after a change scatter otherwise than repeats do, and
-// repeats after a right cup otherwise than after one that was off.
+// was right is left out. What is told is what the uses of a kind did together, and
+// one does more than another: of few uses the interval is wider by that.
 //
 // A kind helps if it is 9 in 10 sure that more cups are right after it than
 // would have been, it harms if it is 98 in 100 sure of fewer, it does nothing that

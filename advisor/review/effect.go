@@ -73,12 +73,19 @@ func effects(uses []use) []Effect {
 			continue
 		}
 		e.Time = meanTime(clock)
-		e.judge(post.of(d.effect(uses, kind)))
+		e.judge(post.of(d.effect(uses, kind)).ofUses(e.Uses))
 		list = append(list, e)
 	}
 	slices.SortStableFunc(list, func(a, b Effect) int { return rank(a) - rank(b) })
 	return list
 }
+
+// differ is by what part of its mean effect one use of a kind differs from the
+// next, sd: a change that was made the wrong way does no good, one that was made after a
+// cup that was only a bit off does little. Where a kind does nothing, no use of
+// it does anything. Assumed, and a little less than on the simulated bars, where
+// the rest shows in the cups.
+const differ = 0.5
 
 // rank puts what can be said before what cannot.
 func rank(e Effect) int {

@@ -229,6 +229,18 @@ type mixture struct {
 	parts   []distuv.Normal
 }
 
+// ofUses returns what is known of the mean of n single uses, where m is what the
+// kind does in the mean. With θ of one part of m, the uses are N(θ, (differ θ)²) each.
+func (m mixture) ofUses(n int) mixture {
+	own := mixture{weights: m.weights}
+	for _, p := range m.parts {
+		square := p.Mu*p.Mu + p.Sigma*p.Sigma // the mean of θ²
+		p.Sigma = math.Sqrt(p.Sigma*p.Sigma + differ*differ*square/float64(n))
+		own.parts = append(own.parts, p)
+	}
+	return own
+}
+
 func (m mixture) mean() float64 {
 	sum, all := 0.0, 0.0
 	for i, p := range m.parts {
