@@ -16,7 +16,7 @@ func amend(s *sheet) (Meaning, bool) {
 			strength = 2
 			continue
 		}
-		if t.is("no", "nope", "nah", "sorry", "actually", "nein", "non", "not", "nicht", "nee", "não", "nao", "doch", "wait", "pardon", "scusa", "perdón", "perdon", "desculpa", "i") {
+		if t.is("no", "nope", "nah", "sorry", "scusate", "entschuldige", "excusez", "désolé", "désolée", "perdona", "desculpem", "actually", "nein", "non", "not", "nicht", "nee", "não", "nao", "doch", "wait", "pardon", "scusa", "perdón", "perdon", "desculpa", "i") {
 			strength = max(strength, 1)
 			continue
 		}
@@ -32,12 +32,18 @@ func amend(s *sheet) (Meaning, bool) {
 			strength = 2
 			continue
 		}
-		if t.is("that", "it", "the", ",", ":", ".", ";", "-", "should", "be", "es", "das", "la", "el", "il", "le", "o", "het", "of", "shot", "one", "last", "this") {
+		if t.is(sighs()...) || t.is("that", "it", "the", ",", ":", ".", ";", "-", "should", "be", "es", "das", "la", "el", "il", "le", "o", "het", "of", "shot", "one", "last", "this") {
 			continue
 		}
 		break
 	}
+	if s.at(i).is("scale") && s.at(i+1).is("says", "said", "shows", "showed", "read", "reads") {
+		i, strength = i+2, 2
+	}
 	place := amended(s.at(i))
+	if s.at(i).is("yield's", "dose's", "time's") {
+		strength = 2
+	}
 	if place != 0 {
 		i = s.skip(i+1, ":", "=", "of", "is", "was", "should", "shoulda", "should've", "have", "be", "been", "actually", "war", "era", "était")
 		if s.at(i-1).is("was", "be", "been", "shoulda", "actually", "war", "era", "était") {

@@ -29,7 +29,7 @@ func (s *sheet) upOrDown() (g Grind, ok bool) {
 	for s.used != nil && i < len(s.used) && s.used[i] {
 		i++
 	}
-	i = s.skip(i, "went", "gone", "moved", ",", ":")
+	i = s.skip(i, "i", "went", "gone", "moved", "turned", "turn", "it", "the", "grinder", "dial", ",", ":")
 	if !s.at(i).is("up", "down") {
 		return g, false
 	}

@@ -335,7 +335,7 @@ func (s *sheet) shown() bool {
 	return s.shot.Coffee != 0 || s.shot.Near != 0 || s.shot.Grinder != 0 || len(s.shot.Words) > 0 || s.shot.Grind.Said ||
 		s.shot.Marks&^bar.First != 0 || s.shot.Gushed || s.shot.Dialled || s.shot.Event != 0 || s.labels > 0 ||
 		s.holds(pours()...) || s.holds("shot", "pulled", "pull", "taste", "tastes", "tasted", "tasting",
-		"bag", "hopper", "grinder", "basket", "burrs")
+		"bag", "hopper", "grinder", "basket", "burrs", "puck", "crema", "portafilter")
 }
 
 // elsewhere reports whether a message says that its numbers are of something

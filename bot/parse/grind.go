@@ -24,8 +24,8 @@ func grind(s *sheet, i int) int {
 	plain := s.at(i).is("grind", "grinder", "ground", "setting", "dial", "mahlgrad", "mouture", "macinatura", "macinazione", "molienda", "moagem", "macinino", "molino", "mühle", "moulin", "moinho") || s.at(i).is("g") && (!s.isNumber(i-1) || s.at(i+1).glued && !s.at(i).glued)
 	short := s.at(i).is("at", "@", "on", "between", "auf")
 	j := i
-	if s.at(i).is("went", "moved", "turned") && s.at(i+1).is("to") {
-		i, plain = i+1, true
+	if to := s.skip(i+1, "it", "up", "down", "back", "over", "in", "out", "the", "grinder", "dial"); s.at(i).is("went", "moved", "turned", "bumped", "dialled", "dialed") && s.at(to).is("to") {
+		i, plain = to, true
 	}
 	if plain || short && !s.at(i).is("between") {
 		j = s.skip(i+1, "was", "is", "at", "on", ":", "=", "to", "set", "setting", "size", "@", "still")

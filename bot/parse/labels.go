@@ -45,11 +45,11 @@ const (
 
 func label(t token) place {
 	switch {
-	case t.is("dose", "dosed", "dosis", "rein", "dentro"):
+	case t.is("dose", "dose's", "dosed", "dosis", "rein", "dentro"):
 		return dosePlace
-	case t.is("yield", "out", "yielded", "beverage", "raus", "fuori", "fuera", "fora", "resa", "ertrag", "rendement", "rendimento", "rendimiento"):
+	case t.is("yield", "yield's", "out", "yielded", "beverage", "raus", "fuori", "fuera", "fora", "resa", "ertrag", "rendement", "rendimento", "rendimiento"):
 		return yieldPlace
-	case t.is("time", "ran", "tempo", "zeit", "temps", "tiempo"):
+	case t.is("time", "time's", "ran", "tempo", "zeit", "temps", "tiempo"):
 		return timePlace
 	case t.is("water", "temp", "temperature"):
 		return waterPlace
@@ -78,6 +78,22 @@ func (s *sheet) put(p place, q quantity) {
 	case inPlace: // settled by labelled
 	}
 	s.strong = s.strong || s.shot.Dose.Said && s.shot.Yield.Said
+}
+
+// outOf takes a yield and the dose it came from: "34.5 from 18", "36 out of 18".
+func outOf(s *sheet, i int) int {
+	y, n := s.one(i)
+	j := s.skip(i+n, "g", "out")
+	if n == 0 || !s.at(j).is("from", "of", "aus") || s.at(j).is("of") && !s.at(j-1).is("out") {
+		return 0
+	}
+	d, m := s.one(j + 1)
+	if m == 0 || !typical([]float64{d.vals[0], y.vals[0], 30}) || apart(d.vals[0], float64(s.recipe().Dose)) > 4*doseStray || s.said() > 0 {
+		return 0
+	}
+	s.put(yieldPlace, y)
+	s.put(dosePlace, d)
+	return j + 1 + m - i
 }
 
 // inMinutes takes the time of a shot whose dose and yield were said: "18 to 36 in 5

@@ -211,7 +211,7 @@ func pours() []string {
 // opening reports whether t is how shots begin here.
 func (s *sheet) opening(t token) bool {
 	if t.is(sighs()...) || s.tokens[0].is("pulled") && t.is("pulled", "long", "short") || t.is("shot", "espresso", "ran", "next", "again", "another",
-		"wieder", "nochmal", "encore", "ancora", "otra", "otro", "outro", "outra") || t.text[0] == '#' {
+		"tirato", "estratto", "gezogen", "bezogen", "tiré", "sacado", "saqué", "tirado", "tirei", "wieder", "nochmal", "encore", "ancora", "otra", "otro", "outro", "outra") || t.text[0] == '#' {
 		return true
 	}
 	return slices.Contains(s.vocab.Usual, t.low)
@@ -472,6 +472,9 @@ func (s *sheet) lonePlace(q quantity) place {
 	case s.shot.Dose.Said:
 		return yieldPlace
 	case s.shot.Yield.Said:
+		if r := s.recipe(); !s.shot.Time.Said && apart(q.vals[0], float64(r.Dose)) > 3*doseStray && aShot(q.vals[0]) && q.unit == noUnit {
+			return timePlace
+		}
 		return dosePlace
 	}
 	return s.nearer(q)

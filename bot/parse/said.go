@@ -48,7 +48,7 @@ func correction(s *sheet) (Meaning, bool) {
 	rest, ok := s.rest(true, slices.Concat(sighs(), wasWords(), []string{
 		"that", "it", "still", "forgot", "actually", "sorry", "no", "on", "at", "the", "grind", "setting", "dial",
 		"it's", "its", "one", "shot", "last", "oops", "set", "to", "a", "is", "though", "of", "with", "wait", "i", "mean", "meant", "coffee",
-		"say", "nope", "after", "all", "nein", "non", "não", "nee", "das", "es", "scusa", "pardon", "perdón", "desculpa", "entschuldigung",
+		"should", "shoulda", "be", "been", "have", "say", "nope", "after", "all", "nein", "non", "não", "nee", "das", "es", "scusa", "pardon", "perdón", "desculpa", "entschuldigung",
 	})...)
 	if len(rest) > 1 && rest[0] == "grinder" { // "grinder was on 5.3"
 		rest = rest[1:]
@@ -86,12 +86,13 @@ func (s *sheet) ofTheNext() bool {
 	if s.shot.Coffee == 0 || s.shot.Grinder != 0 || s.unsure.Kind != 0 || s.asked() {
 		return false
 	}
-	rest, ok := s.rest(false, "on", "to", "up", "with", "one", "shot", "time", "i'm", "im", "we're", "doing", "over", "the", "a", "con", "mit", "auf", "zu", "à", "sur", "em", "de")
+	rest, ok := s.rest(false, "on", "to", "up", "with", "one", "shot", "time", "i'm", "im", "we're", "doing", "over", "the", "a", "con", "mit", "auf", "zu", "à", "sur", "em", "de", "para", "je", "wir", "ich", "nous", "i")
 	if !ok || len(rest) != 1 {
 		return false
 	}
 	return slices.Contains([]string{
 		"next", "now", "switching", "moving", "back", "onto", "nächster", "nächstes", "jetzt", "weiter", "prossimo", "ora", "adesso", "prochain", "maintenant", "siguiente", "ahora", "próximo", "agora",
+		"changed", "changing", "cambié", "cambio", "cambiamos", "paso", "passo", "passiamo", "passe", "passons", "wechsle", "wechseln", "mudei", "mudo", "passamos",
 	}, rest[0])
 }
 
@@ -126,7 +127,7 @@ func (s *sheet) corrects() bool {
 		return true
 	}
 	for i, t := range s.tokens {
-		if t.is(wasWords()...) || t.is("still", "actually", "mean", "meant", "wasn't", "wasnt") || i == 0 && t.is("not") && s.second() >= 0 || t.is("wrong", "falscher", "sbagliato", "mauvais", "equivocado", "errado") && (len(s.tokens) == 2 || s.at(i+1).is("grinder", "coffee")) || i == 0 && t.is("grind", "setting", "dial") {
+		if t.is(wasWords()...) || t.is("still", "actually", "mean", "meant", "wasn't", "wasnt", "shoulda") || t.is("should") && s.at(i+1).is("be", "have") || i == 0 && t.is("not") && s.second() >= 0 || t.is("wrong", "falscher", "sbagliato", "mauvais", "equivocado", "errado") && (len(s.tokens) == 2 || s.at(i+1).is("grinder", "coffee")) || i == 0 && t.is("grind", "setting", "dial") {
 			return true
 		}
 	}
@@ -200,22 +201,46 @@ func (s *sheet) pulledBy() string {
 	return ""
 }
 
-// takingBack makes "not 5.1, 5.2" of "did i say 5.1? its 5.2".
+// takingBack makes "not 5.1, 5.2" of "did i say 5.1? its 5.2", of "i wrote 5.1, it was
+// 5.2" and of "5.1? no 5.2".
 func takingBack(tokens []token) []token {
-	for i, t := range tokens {
-		if i+4 >= len(tokens) || !t.is("did") || !tokens[i+1].is("i") || !tokens[i+2].is("say", "write", "type", "put") ||
-			tokens[i+3].kind != numberToken || !tokens[i+4].is("?") {
+	for i := range tokens {
+		from, n := i, wroteIt(tokens[i:])
+		if from+n+1 >= len(tokens) || tokens[from+n].kind != numberToken || i > 0 && n == 0 {
 			continue
 		}
-		not, comma := t, tokens[i+4]
-		not.low, comma.low = "not", ","
-		rest := tokens[i+5:]
-		for len(rest) > 0 && rest[0].is("its", "it's", "it", "is", "was", "no", ",", "i", "meant") {
+		rest := tokens[from+n+2:]
+		switch stop := tokens[from+n+1]; {
+		case n == 0 && !(stop.is("?") && len(rest) == 2 && rest[0].is("no", "nope", "nah", "nein", "non", "não") && rest[1].kind == numberToken):
+			continue
+		case !stop.is("?", ",", "but"):
+			continue
+		}
+		not, comma := tokens[i], tokens[from+n+1]
+		not.low, not.kind, comma.low, comma.kind = "not", wordToken, ",", symbolToken
+		for len(rest) > 0 && rest[0].is("its", "it's", "it", "is", "was", "no", "nope", "nah", "nein", "non", "não", ",", "i", "meant", "should", "be") {
 			rest = rest[1:]
 		}
-		return slices.Concat(tokens[:i], []token{not, tokens[i+3], comma}, rest)
+		return slices.Concat(tokens[:i], []token{not, tokens[from+n], comma}, rest)
 	}
 	return tokens
+}
+
+// wroteIt returns how many tokens say what somebody has written: "did i say", "i think i
+// wrote".
+func wroteIt(tokens []token) int {
+	is := func(i int, words ...string) bool { return i < len(tokens) && tokens[i].is(words...) }
+	n := 0
+	if is(0, "i") && is(1, "think", "guess") {
+		n = 2
+	}
+	switch {
+	case n == 0 && is(0, "did") && is(1, "i") && is(2, "say", "write", "type", "put"):
+		return 3
+	case is(n, "i") && is(n+1, "wrote", "said", "typed", "put"):
+		return n + 2
+	}
+	return 0
 }
 
 // ignore reads "ignore that", "scrap the last one", "wrong shot".
@@ -229,7 +254,7 @@ func (s *sheet) ignore() bool {
 		return s.holds("shot")
 	}
 	switch rest[0] {
-	case "ignore", "scrap", "forget", "delete", "disregard":
+	case "ignore", "scrap", "forget", "delete", "disregard", "remove":
 		return s.holds("that", "it", "shot", "one", "this", "last")
 	case "cancella", "ignora", "lösch", "lösche", "vergiss", "ignorier", "annule", "oublie", "efface", "borra", "anula", "apaga", "ignore-o":
 		return s.holds("quello", "questo", "l'ultimo", "das", "den", "ça", "dernier", "eso", "último", "isso")

@@ -56,6 +56,8 @@ func (s *sheet) wrong() int {
 			i += 2
 		case t.is("sorry", "wait", "actually", "oops", "pardon", "scusa", "perdón", "desculpa", "nee", "nein"):
 			i = s.skip(i+1, ",")
+		case s.phrase(i, "changed my mind") > 0:
+			i = s.skip(i+3, ",", ":")
 		case t.is("i") && s.at(i+1).is("mean", "meant"), t.is("make") && s.at(i+1).is("that", "it"):
 			i += 2
 		default:
@@ -132,12 +134,14 @@ func (s *sheet) setTo() (Meaning, bool) {
 			i++
 		case t.is(grinderWords()...), t.is("grind", "setting", "dial", "grinder's", "stand", "mahlgrad", "mouture", "macinatura", "molienda", "moagem"):
 			label, i = true, i+1
+		case t.is("back") && s.at(i+1).is("at") && s.isNumber(i+2) && s.at(i+2).num.form == plainForm && first(s.at(i+2).num) == math.Trunc(first(s.at(i+2).num)):
+			return nil, false // somebody is, at that hour
 		case t.is("back") && s.at(i+1).is("to", "on", "at") && s.isNumber(i+2), t.is("to") && s.isNumber(i+1) && i > 0 && s.used[i-1]: // "back to 5.5", "right to 13"
 			moved, i = true, s.skip(i, "back", "to", "on", "at")
 		case t.is(setFillers()...), t.is("lets", "let's", "go") && s.at(s.skip(i+1, "go")).is("back"): // "go 2 finer" tells somebody to
 			i++
-		case directionOf(t) != 0 && s.isNumber(s.skip(i+1, ",", "to", "at", ":")) && !s.shot.Grind.Said: // "coarser, 5.2"
-			moved, i = true, s.skip(i+1, ",", "to", "at", ":")
+		case s.finerAt(i) > 0 && !s.shot.Grind.Said: // "coarser, 5.2"
+			moved, i = true, s.finerAt(i)
 		case markOf(t) == bar.Purged:
 			purged, i = true, i+1+s.purge(i+1)
 		case s.shot.Grind.Said:
@@ -201,6 +205,17 @@ func plainSteps(g Grind) bool {
 	return g.X != math.Trunc(g.X) || math.Abs(g.X) > 1 || digits(g.Text) > 0
 }
 
+// finerAt returns the token of the number that stands behind a direction, "coarser, 5.2",
+// "feiner gestellt auf 5,1", or 0.
+func (s *sheet) finerAt(i int) int {
+	i = s.skip(i, "plus", "più", "más", "mas", "mais")
+	j := s.skip(i+1, append(setWords(), ",", "to", "at", ":", "auf", "a", "à", "en", "em")...)
+	if directionOf(s.at(i)) == 0 || !s.isNumber(j) {
+		return 0
+	}
+	return j
+}
+
 // plans returns how many tokens from i on say that the next shot has what is said
 // beside them: "trying 5.1 next", "next one at 5.1", "i'll go 1 finer".
 func (s *sheet) plans(i int) int {
@@ -228,7 +243,7 @@ func setWords() []string {
 		"ora", "adesso", "messo", "regolato", "spostato", "girato", "passato", "portato",
 		"ahora", "puesto", "puse", "ajustado", "movido", "girado", "subí", "bajé", "pasé",
 		"agora", "posto", "pus", "ajustei", "mudei", "passei", "subi", "baixei",
-		"nu", "gezet", "gedraaid", "staat",
+		"nu", "gezet", "gedraaid", "staat", "geändert", "verstellt", "gemahlen", "changé", "moulu", "cambiato", "macinato", "cambiado", "molido", "mudado", "moí", "moído",
 	}
 }
 
@@ -241,12 +256,12 @@ func grinderWords() []string {
 func setFillers() []string {
 	return []string{
 		",", ".", "!", ":", "=", "@", "→", "to", "at", "the", "it", "is", "it's", "its", "on", "in", "of", "my", "i", "i've", "we", "we've", "have", "has", "by", "just",
-		"ok", "okay", "instead", "going", "gone", "back", "up", "down", "and", "n", "&", "then", "been", "so", "e", "y", "et", "und",
+		"ok", "okay", "instead", "says", "reads", "shows", "we're", "zeigt", "segna", "marca", "affiche", "going", "gone", "back", "up", "down", "and", "n", "&", "then", "been", "so", "e", "y", "et", "und",
 		"auf", "bei", "die", "der", "ist", "um", "ich", "wir", "hab", "habe", "haben", "sie",
 		"à", "sur", "le", "la", "j'ai", "on", "a", "est", "de", "du",
 		"su", "il", "lo", "ho", "è", "sta", "abbiamo",
 		"en", "el", "al", "está", "he", "lo", "hemos",
-		"em", "o", "no", "na", "estou", "para",
+		"em", "o", "no", "na", "estou", "para", "pour", "per", "por",
 		"op", "ik", "we", "heb", "hebben", "naar", "het",
 	}
 }
@@ -291,6 +306,9 @@ func (s *sheet) movedBy(i int) int {
 		by, n = a.x, a.n
 	}
 	end := s.skip(k+n, stepWords()...)
+	if s.at(k).is("twice") { // "finer twice"
+		by, n, end = 2, 0, k+1
+	}
 	if sign == 0 || by <= 0 || by > 9 || k == j+1 && end == k+n {
 		return 0
 	}

@@ -81,6 +81,7 @@ func newSheet(text string, v Vocab) *sheet {
 	s := &sheet{vocab: v, text: text, tokens: tokens, lex: words(v.Words, v.Language), used: make([]bool, len(tokens)), first: len(tokens)}
 	s.apologies()
 	s.names()
+	s.slipped()
 	return s
 }
 
@@ -99,7 +100,7 @@ type rule func(s *sheet, i int) int
 func rules() []rule {
 	return []rule{
 		ordinal, event, insteadOf, unclocked, onGroup, towards, initials, drip, soaked, drinksOf, solids, otherFigure, tasteOfGrind, sameGrind, grind, relative, stopped, choked, gushed,
-		ratio, clock, inMinutes, labelled, numberOf, same, inMilk, notPurged, notThat, calledDialled, mark, exclaimed, paced,
+		ratio, clock, outOf, inMinutes, labelled, numberOf, same, inMilk, notPurged, notThat, calledDialled, mark, exclaimed, paced,
 	}
 }
 
@@ -215,10 +216,11 @@ func towards(s *sheet, i int) int {
 	if n := len(s.items); n == 0 || s.items[n-1].to != i || !s.isNumber(i+1) {
 		return 0
 	}
-	if s.at(i).is("like", "maybe") {
+	q, _ := s.one(i + 1)
+	if s.at(i).is("like", "maybe") || s.at(i).is("and", "und", "e", "y", "et") && s.count() == 2 && (q.unit == second || q.rough) {
 		return 1
 	}
-	if q, _ := s.one(i + 1); s.at(i).is("to", "into") || s.at(i).is("auf") && s.count() == 1 || s.at(i).is("at") && q.unit == second {
+	if s.at(i).is("to", "into") || s.at(i).is("auf") && s.count() == 1 || s.at(i).is("at") && q.unit == second {
 		return 1
 	}
 	return 0
@@ -311,6 +313,12 @@ func (s *sheet) stoppedAt(q quantity) {
 
 // choked takes "choked", "choked at 45".
 func choked(s *sheet, i int) int {
+	for _, words := range []string{"nothing came out", "nothing is coming out", "nothing coming out", "only dripping", "dripping only", "barely dripping", "barely drips"} {
+		if n := s.phrase(i, words); n > 0 {
+			s.shot.Marks |= bar.Choked
+			return n + s.timeAfter(i+n)
+		}
+	}
 	if !isChoke(s.at(i)) || s.negated(i) {
 		return 0
 	}

@@ -21,6 +21,7 @@ func speeds() []string {
 		"troppo veloce", "troppo rapido", "troppo rapida", "troppo lento", "troppo lenta",
 		"muy rápido", "muy rapido", "muy lento", "demasiado rápido", "demasiado rapido", "demasiado lento",
 		"muito rápido", "muito rapido", "muito lento", "rápido demais", "lento demais", "demasiado lenta",
+		"too long", "too short", "zu lang", "zu kurz", "trop long", "trop court", "troppo lungo", "troppo corto", "demasiado largo", "demasiado corto", "muito longo", "muito curto",
 		"ran slowly", "ran quick", "lief lang", "lief kurz", "lief schnell", "lief langsam", "andato lungo", "andato veloce", "andato lento", "uscito lento", "uscito veloce",
 		"coulé long", "coulé court", "coulé vite", "coulé lentement", "salió largo", "salió corto", "salió rápido", "salió lento",
 		"saiu longo", "saiu curto", "saiu rápido", "saiu lento",
@@ -118,7 +119,7 @@ func (s *sheet) tooFast() (Meaning, bool) {
 	}
 	s.shot.Words, s.shot.Doubt = words, []string{typed}
 	verb, _, _ := strings.Cut(strings.ToLower(typed), " ")
-	s.shot.Refers = slices.Contains(pulls(), verb)
+	s.shot.Refers = slices.Contains(pulls(), verb) || s.tokens[0].is("that", "it", "this", "last")
 	s.items = nil
 	s.put(timePlace, it.quantity)
 	return s.shot, !s.clash && Check(s.shot) == nil
@@ -215,10 +216,14 @@ func exclaimed(s *sheet, i int) int {
 	return 0
 }
 
+// mostPurged is how much is let out at the most between shots, in g; a dose is more.
+// Common practice, no source.
+const mostPurged = 10
+
 // purge takes how much was let out, which is not kept: "purged 3g".
 func (s *sheet) purge(i int) int {
 	q, n := s.one(i)
-	if n > 0 && q.unit == gram && len(q.vals) == 1 && q.vals[0] < leastDose {
+	if n > 0 && q.unit == gram && len(q.vals) == 1 && q.vals[0] <= mostPurged {
 		return n
 	}
 	return 0
@@ -246,6 +251,9 @@ func (s *sheet) refers(shot Shot) bool {
 		from++
 	}
 	first := s.tokens[from]
+	if label(first) == timePlace && s.said() == 1 && len(shot.Words) == 0 { // "time 31"
+		return true
+	}
 	head := first.is("it", "it's", "its", "that", "this", "the", "was") || first.is("first", "last") && (shot.Gushed || shot.Marks.Has(bar.Choked))
 	return head && s.holds("ran", "was", "took", "choked", "choking", "choke", "gushed", "gushing", "stalled", "it's", "its")
 }

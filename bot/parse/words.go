@@ -225,7 +225,7 @@ func (s *sheet) opining() {
 func sighs() []string {
 	return []string{
 		"ugh", "oof", "uff", "puh", "hm", "hmm", "mm", "mmm", "mmmm", "pff", "argh", "oh", "ah", "ew", "wow", "yay", "jeez", "bleh",
-		"eh", "dunno", "ffs", "omg", "smh", "dammit", "damn", "wtf", "mate", "lol", "haha",
+		"eh", "dunno", "ffs", "omg", "smh", "dammit", "damn", "wtf", "mate", "lol", "haha", "btw", "fyi",
 	}
 }
 
@@ -284,7 +284,7 @@ func (s *sheet) social() bool {
 			continue
 		}
 		if t.kind == mentionToken || t.is("morning", "afternoon", "evening", "night", "thanks", "thank", "cheers", "guys", "team",
-			"please", "you", "your", "us", "we", "we're", "you're", "they're", "he", "she", "they", "will", "would", "can", "when", "what", "how", "going", "go",
+			"please", "you", "your", "us", "we", "we're", "you're", "they're", "he", "she", "they", "he's", "she's", "hes", "shes", "will", "would", "can", "when", "what", "how", "going", "go",
 			"yesterday", "gestern", "hier", "ieri", "ayer", "ontem", "tard", "vale",
 			"have", "has", "do", "did", "lol", "haha", "all", "everyone") {
 			return true

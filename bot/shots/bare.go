@@ -20,7 +20,7 @@ func bareDone() []string {
 
 // unchanged say that nothing was changed, whatever was advised.
 func unchanged() []string {
-	return []string{"as before", "same as before", "like before", "left as before", "wie vorher", "wie zuvor", "come prima", "como antes", "comme avant", "igual que antes", "uguale a prima", "pareil qu'avant", "igual a antes", "nothing changed", "no change", "didn't do it", "didnt do it", "i didn't do it", "i didnt do it", "didn't change anything", "i didn't change anything", "i didnt change anything"}
+	return []string{"as before", "same as before", "like before", "left as before", "wie vorher", "wie zuvor", "come prima", "como antes", "comme avant", "igual que antes", "uguale a prima", "pareil qu'avant", "igual a antes", "nothing changed", "forgot to change the grind", "forgot to change the grinder", "forgot to change it", "never changed the grind", "never changed the grinder", "never changed it", "didn't change the grind", "didnt change the grind", "no change", "didn't do it", "didnt do it", "i didn't do it", "i didnt do it", "didn't change anything", "i didn't change anything", "i didnt change anything"}
 }
 
 // JustPulled returns this person's last shot, if it is of the last minutes.

@@ -108,6 +108,9 @@ func Correct(t *turn.Turn, r *recent.Book, p parse.Correction) ([]turn.Out, erro
 	if p.Yesterday {
 		return correctYesterday(t, r, p)
 	}
+	if err := parse.Check(parse.Shot{Grind: p.Grind}); err != nil {
+		return nil, err
+	}
 	if outs, ours, err := otherwise(t, r, p); ours || err != nil {
 		return outs, err
 	}

@@ -1,0 +1,32 @@
+package parse
+
+import (
+	"regexp"
+	"strings"
+)
+
+// letterOne is a number of two digits whose first was typed as a letter: "l8".
+var letterOne = regexp.MustCompile(`^[lI|][0-9]$`)
+
+// slipped reads what a thumb made of a shot's numbers: "l8 36 28" as 18, and "18,36 in 28"
+// as two numbers, where those are the recipe's and no third stands for the yield.
+func (s *sheet) slipped() {
+	n := 0
+	for _, t := range s.tokens {
+		if t.kind == numberToken {
+			n++
+		}
+	}
+	for i := range s.tokens {
+		t := &s.tokens[i]
+		switch {
+		case n > 1 && t.kind == wordToken && letterOne.MatchString(t.text) && i+1 < len(s.tokens) && s.tokens[i+1].kind == numberToken:
+			t.kind, t.num = numberToken, plain(10+float64(t.text[len(t.text)-1]-'0'))
+		case n == 2 && t.num.form == plainForm && strings.Contains(t.text, ","):
+			dose, yield, _ := strings.Cut(t.text, ",")
+			if r := s.recipe(); len(dose) == 2 && len(yield) == 2 && apart(decimal(dose), float64(r.Dose)) <= 2*doseStray && apart(decimal(yield), float64(r.Yield)) <= 2*yieldStray {
+				t.num = numeral{form: dashForm, vals: []float64{decimal(dose), decimal(yield)}}
+			}
+		}
+	}
+}
