@@ -3,6 +3,8 @@ package bot
 import (
 	"slices"
 
+	"shothand/bot/say/past"
+
 	"shothand/advisor"
 	"shothand/advisor/bar"
 	"shothand/advisor/layers"
@@ -11,14 +13,13 @@ import (
 	"shothand/bot/cups"
 	"shothand/bot/lookback"
 	"shothand/bot/recent"
-	"shothand/bot/say"
 	"shothand/bot/tasting"
 	"shothand/bot/turn"
 )
 
 // coffeePageOf looks it up.
-func coffeePageOf(t *turn.Turn, r *recent.Book, c bar.Coffee, book review.Book) (say.CoffeePage, error) {
-	p := say.CoffeePage{Lang: t.In(), Coffee: c, Currency: t.Bar.Currency}
+func coffeePageOf(t *turn.Turn, r *recent.Book, c bar.Coffee, book review.Book) (past.CoffeePage, error) {
+	p := past.CoffeePage{Lang: past.In(t.In()), Coffee: c, Currency: t.Bar.Currency}
 	p.Best, p.HasBest = review.BestOf(c.ID, book.Cups)
 	p.Grinder, _ = r.Grinder(c.Grinder)
 	h, err := t.History(c.ID)
@@ -52,11 +53,11 @@ func coffeePageOf(t *turn.Turn, r *recent.Book, c bar.Coffee, book review.Book) 
 }
 
 // model works out what the recipe holds, and a longer shot of it.
-func modelPage(p *say.CoffeePage) {
+func modelPage(p *past.CoffeePage) {
 	b := layers.BrewOf(bar.Layers{Dose: p.Coffee.Recipe.Dose, Yield: p.Coffee.Recipe.Yield, Time: (p.Coffee.Recipe.Low + p.Coffee.Recipe.High) / 2})
 	var err1, err2 error
 	p.Now, _, err1 = layers.At(bar.Espresso, b, b.Yield)
-	p.Longer, _, err2 = layers.At(bar.Espresso, b, b.Yield+say.YieldTried)
+	p.Longer, _, err2 = layers.At(bar.Espresso, b, b.Yield+past.YieldTried)
 	p.Modeled = err1 == nil && err2 == nil
 }
 

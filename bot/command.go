@@ -4,6 +4,8 @@ import (
 	"slices"
 	"strings"
 
+	"shothand/bot/say/setup"
+
 	"shothand/bot/chat"
 	"shothand/bot/command"
 	"shothand/bot/cups"
@@ -118,9 +120,9 @@ func help(t *turn.Turn, topic string) ([]turn.Out, error) {
 	if of == "words" {
 		return settings.WordsHelp(t)
 	}
-	text := t.In().Help(of)
+	text := setup.In(t.In()).Help(of)
 	if text == "" {
-		return nil, turn.MisnamedOf(t.In().NoTopic(topic), topic, say.Topics())
+		return nil, turn.MisnamedOf(setup.In(t.In()).NoTopic(topic), topic, setup.Topics())
 	}
 	return t.Private(text)
 }
@@ -156,5 +158,5 @@ func mention(t *turn.Turn, c chat.Command) ([]turn.Out, error) {
 	if err != nil {
 		return nil, err
 	}
-	return t.Private(t.In().Mention(t.Who.Name, wants))
+	return t.Private(setup.In(t.In()).Mention(t.Who.Name, wants))
 }

@@ -4,6 +4,8 @@ import (
 	"slices"
 	"strings"
 
+	"shothand/bot/say/past"
+
 	"shothand/advisor/bar"
 	"shothand/bot/chat"
 	"shothand/bot/command"
@@ -60,7 +62,7 @@ func sideBySide(t *turn.Turn, r *recent.Book, sides []chat.Command) ([]turn.Out,
 		}
 		scopes = append(scopes, s)
 	}
-	var list []say.LookBack
+	var list []past.LookBack
 	for _, s := range scopes {
 		if s.said == usualSpan && spoken != "" {
 			if err := read(t, &s, spoken, r.Day); err != nil {
@@ -73,8 +75,8 @@ func sideBySide(t *turn.Turn, r *recent.Book, sides []chat.Command) ([]turn.Out,
 		}
 		list = append(list, l.LookBack)
 	}
-	post := t.Post(chat.Info, t.In().Sides(list))
-	post.Private = slices.ContainsFunc(list, func(l say.LookBack) bool { return l.Who.ID != 0 })
+	post := t.Post(chat.Info, past.In(t.In()).Sides(list))
+	post.Private = slices.ContainsFunc(list, func(l past.LookBack) bool { return l.Who.ID != 0 })
 	return []turn.Out{{Post: post}}, nil
 }
 
@@ -99,7 +101,7 @@ func bars(t *turn.Turn, c chat.Command, days string) ([]turn.Out, error) {
 			days = "since " + days
 		}
 	}
-	var list []say.LookBack
+	var list []past.LookBack
 	for _, b := range mine {
 		there := *t
 		there.Bar, there.Now = b, t.Store.InZone(t.Msg.At, b.Zone)
@@ -118,7 +120,7 @@ func bars(t *turn.Turn, c chat.Command, days string) ([]turn.Out, error) {
 		l.Bar = b
 		list = append(list, l.LookBack)
 	}
-	post := t.Post(chat.Info, t.In().Sides(list)+"\n"+t.In().OnlyYourBars(len(mine)))
+	post := t.Post(chat.Info, past.In(t.In()).Sides(list)+"\n"+past.In(t.In()).OnlyYourBars(len(mine)))
 	post.Private = true
 	return []turn.Out{{Post: post}}, nil
 }

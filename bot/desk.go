@@ -6,6 +6,10 @@ import (
 	"strings"
 	"time"
 
+	"shothand/bot/say/setup"
+
+	"shothand/bot/say/bycup"
+
 	"shothand/advisor/bar"
 	"shothand/bot/chat"
 	"shothand/bot/command"
@@ -77,7 +81,7 @@ func (b *Bot) Suggest(a chat.Asking) []string {
 	case command.Zones:
 		return matches(settings.Zones(), a.Typed)
 	case command.Topics:
-		return matches(say.Topics(), a.Typed)
+		return matches(setup.Topics(), a.Typed)
 	case command.Nothing, command.Coffees, command.Grinders, command.Tastes:
 	}
 	t, ok, err := b.looking(chat.Message{Channel: a.Channel, From: a.From, At: a.At})
@@ -220,7 +224,7 @@ func (b *Bot) Form(m chat.Message) (chat.Form, bool) {
 	if err != nil || !ok {
 		return chat.Form{}, false
 	}
-	return t.Own().ShotForm(), true
+	return setup.In(t.Own()).ShotForm(), true
 }
 
 // handledSpan is how far back a service is told what was handled, so that it
@@ -384,21 +388,21 @@ func (b *Bot) layersForm(m chat.Message) (chat.Form, bool) {
 	if err != nil || !ok || l.Stopped {
 		return chat.Form{}, false
 	}
-	f := chat.Form{Title: lang.Say(say.CupsFormTitle), Command: chat.Command{Name: "layers taste"}}
+	f := chat.Form{Title: lang.Say(bycup.CupsFormTitle), Command: chat.Command{Name: "layers taste"}}
 	field := func(name, label string) {
-		f.Fields = append(f.Fields, chat.Field{Name: name, Label: label, Hint: lang.Say(say.CupHint)})
+		f.Fields = append(f.Fields, chat.Field{Name: name, Label: label, Hint: lang.Say(bycup.CupHint)})
 	}
 	if !l.Blind {
 		field("early", lang.Say("early"))
 		field("middle", lang.Say("middle"))
 		field("late", lang.Say("late"))
-		field("whole", lang.Say(say.WholeFieldLabel))
+		field("whole", lang.Say(bycup.WholeFieldLabel))
 		return f, true
 	}
 	for _, letter := range parse.Letters {
-		field(strings.ToLower(string(letter)), lang.CupLabel(string(letter)))
+		field(strings.ToLower(string(letter)), bycup.In(lang).CupLabel(string(letter)))
 	}
-	f.Fields = append(f.Fields, chat.Field{Name: "order", Label: lang.Say(say.OrderFieldLabel), Hint: lang.Say(say.OrderHint)})
-	field("whole", lang.Say(say.WholeFieldLabel))
+	f.Fields = append(f.Fields, chat.Field{Name: "order", Label: lang.Say(bycup.OrderFieldLabel), Hint: lang.Say(bycup.OrderHint)})
+	field("whole", lang.Say(bycup.WholeFieldLabel))
 	return f, true
 }

@@ -8,6 +8,8 @@ import (
 	"testing"
 	"time"
 
+	"shothand/bot/say/setup"
+
 	"github.com/google/go-cmp/cmp"
 
 	"shothand/bot/chat"
@@ -144,20 +146,20 @@ func TestSuggest(t *testing.T) {
 // columns wide and lines have to be broken.
 func TestHelpFitsAScreen(t *testing.T) {
 	lines := 0
-	for line := range strings.SplitSeq(string(say.AllHelp), "\n") {
+	for line := range strings.SplitSeq(string(setup.AllHelp), "\n") {
 		lines += 1 + len([]rune(line))/44
 	}
 	if lines > 21 { // and the mark, a blank line and the prompt
 		t.Errorf("%d lines", lines)
 	}
-	for _, topic := range say.Topics() {
+	for _, topic := range setup.Topics() {
 		if topic == "words" { // of a bar
 			continue
 		}
-		if text := (say.Lang{}).Help(topic); text == "" || strings.Count(text, "\n") > 21 {
+		if text := setup.In((say.Lang{})).Help(topic); text == "" || strings.Count(text, "\n") > 21 {
 			t.Errorf("/help %s: %s", topic, text)
 		}
-		if text := (say.Lang{}).Help(topic); topic != "grinder" && strings.Contains(text, "/grinder") {
+		if text := setup.In((say.Lang{})).Help(topic); topic != "grinder" && strings.Contains(text, "/grinder") {
 			t.Errorf("/help %s says more than that: %s", topic, text)
 		}
 	}

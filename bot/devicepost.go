@@ -7,11 +7,12 @@ import (
 	"strings"
 	"time"
 
+	"shothand/bot/say/setup"
+
 	"shothand/advisor/bar"
 	"shothand/bot/chat"
 	"shothand/bot/device"
 	"shothand/bot/parse"
-	"shothand/bot/say"
 	"shothand/bot/turn"
 	"shothand/store"
 )
@@ -40,7 +41,7 @@ func (from Sender) Message(text string, at time.Time) chat.Message {
 // nothing through a fault of ours.
 func AnswerOf(outs []turn.Out) (a PostAnswer, failed bool) {
 	if len(outs) == 0 { // the device was taken out while its post waited
-		return PostAnswer{Refused: true, Text: string(say.NoShotPosted)}, false
+		return PostAnswer{Refused: true, Text: string(setup.NoShotPosted)}, false
 	}
 	first := outs[0]
 	a = PostAnswer{Text: first.Text, Advice: first.Data, Repeated: first.Repeated, Shot: first.Shot}

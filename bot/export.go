@@ -3,9 +3,10 @@ package bot
 import (
 	"bytes"
 
+	"shothand/bot/say/setup"
+
 	"shothand/bot/carry"
 	"shothand/bot/chat"
-	"shothand/bot/say"
 	"shothand/bot/turn"
 	"shothand/store"
 )
@@ -30,10 +31,10 @@ func export(t *turn.Turn, c chat.Command) ([]turn.Out, error) {
 		return nil, err
 	}
 	if data.Len() > mostAttached {
-		return t.Private(t.In().ExportTooLarge(string(f)))
+		return t.Private(setup.In(t.In()).ExportTooLarge(string(f)))
 	}
-	p := t.Post(chat.Info, t.In().Export(f == carry.JSONL))
+	p := t.Post(chat.Info, setup.In(t.In()).Export(f == carry.JSONL))
 	p.Private = true
-	p.Files = []chat.File{{Name: say.ExportName(t.Bar, t.Now, string(f)), Alt: t.In().ExportAlt(f == carry.JSONL), Data: data.Bytes()}}
+	p.Files = []chat.File{{Name: setup.ExportName(t.Bar, t.Now, string(f)), Alt: setup.In(t.In()).ExportAlt(f == carry.JSONL), Data: data.Bytes()}}
 	return []turn.Out{{Post: p}}, nil
 }

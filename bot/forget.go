@@ -2,7 +2,7 @@ package bot
 
 import (
 	"shothand/bot/chat"
-	"shothand/bot/say"
+	"shothand/bot/say/setup"
 	"shothand/bot/turn"
 	"shothand/store"
 )
@@ -13,9 +13,9 @@ const pressForget = "forget"
 
 // forget asks the person who wrote whether they mean it.
 func forget(t *turn.Turn) ([]turn.Out, error) {
-	p := t.Post(chat.Question, t.In().ForgetQuestion(t.Msg.From.Name))
+	p := t.Post(chat.Question, setup.In(t.In()).ForgetQuestion(t.Msg.From.Name))
 	p.Private = true
-	p.Buttons = []chat.Button{{Label: t.In().Say(say.ForgetLabel), State: pressForget}}
+	p.Buttons = []chat.Button{{Label: t.In().Say(setup.ForgetLabel), State: pressForget}}
 	return []turn.Out{{Post: p}}, nil
 }
 
@@ -44,5 +44,5 @@ func forgetMe(t *turn.Turn) ([]turn.Out, error) {
 			return nil, err
 		}
 	}
-	return t.Private(t.In().Say(say.Forgotten))
+	return t.Private(t.In().Say(setup.Forgotten))
 }

@@ -11,6 +11,8 @@ import (
 	"unicode"
 	"unicode/utf8"
 
+	"shothand/bot/say/setup"
+
 	"github.com/google/go-cmp/cmp"
 
 	"shothand/advisor/bar"
@@ -481,7 +483,7 @@ func TestForgottenOnce(t *testing.T) {
 	jo := chat.Person{ID: "jo", Name: "Josephine"}
 	b.hear(chat.Message{From: jo, Text: "18 36 24 sour"})
 	for range 2 {
-		if got := texts(b.hear(chat.Message{From: jo, Kind: chat.Pressed, Press: pressForget})); got != string(say.Forgotten) {
+		if got := texts(b.hear(chat.Message{From: jo, Kind: chat.Pressed, Press: pressForget})); got != string(setup.Forgotten) {
 			t.Errorf("answered %q", got)
 		}
 		err := b.tools.Store.View(func(tx *store.Tx) error {

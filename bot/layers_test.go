@@ -7,8 +7,9 @@ import (
 	"time"
 	"unicode"
 
+	"shothand/bot/say/bycup"
+
 	"shothand/bot/chat"
-	"shothand/bot/say"
 	"shothand/bot/turn"
 )
 
@@ -50,7 +51,7 @@ func TestFormOfATasting(t *testing.T) {
 	} {
 		b, at := tableside(t, "/layers start coffee:Harbour")
 		outs := at("mara", test.start)
-		f, ok := b.Form(pressed(t, outs, string(say.CupsLabel)))
+		f, ok := b.Form(pressed(t, outs, string(bycup.CupsLabel)))
 		var fields []string
 		for _, x := range f.Fields {
 			fields = append(fields, x.Name)
@@ -61,7 +62,7 @@ func TestFormOfATasting(t *testing.T) {
 		if got := strings.Join(fields, " "); !ok || got != test.fields || f.Command.Name != "layers taste" {
 			t.Errorf("%s: %v, %+v", test.start, ok, f)
 		}
-		if _, ok := b.Form(pressed(t, outs, string(say.RevealLabel))); ok {
+		if _, ok := b.Form(pressed(t, outs, string(bycup.RevealLabel))); ok {
 			t.Error("showing all opens a form")
 		}
 	}

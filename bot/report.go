@@ -5,6 +5,8 @@ import (
 	"io"
 	"time"
 
+	"shothand/bot/say/setup"
+
 	"shothand/bot/chat"
 	"shothand/bot/command"
 	"shothand/bot/parse"
@@ -54,7 +56,7 @@ func reporter(s *store.Store, channel string, now time.Time) (*turn.Turn, error)
 		}
 		id, ok := tx.BarOf(channel)
 		if !ok {
-			return errors.New(say.Lang{}.WhichBarOf(channel, len(bars)))
+			return errors.New(setup.In(say.Lang{}).WhichBarOf(channel, len(bars)))
 		}
 		t.Bar, err = tx.Bar(id)
 		return err

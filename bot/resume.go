@@ -3,6 +3,8 @@ package bot
 import (
 	"time"
 
+	"shothand/bot/say/setup"
+
 	"shothand/advisor/bar"
 	"shothand/bot/answer"
 	"shothand/bot/chat"
@@ -151,7 +153,7 @@ func answerAnew(t *turn.Turn, e bar.Entry, was chat.PostKind) (chat.Post, error)
 		if err != nil {
 			return chat.Post{}, err
 		}
-		post, err := answer.Again(t, w.Coffee, t.In().Posted(d))
+		post, err := answer.Again(t, w.Coffee, setup.In(t.In()).Posted(d))
 		return answer.AsksWhose(t.In(), post, e.ID), err
 	case bar.Dialled:
 		return answer.Again(t, w.Coffee, lead)

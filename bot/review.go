@@ -4,6 +4,8 @@ import (
 	"errors"
 	"strings"
 
+	"shothand/bot/say/past"
+
 	"shothand/advisor/bar"
 	"shothand/advisor/review"
 	"shothand/bot/chat"
@@ -11,7 +13,6 @@ import (
 	"shothand/bot/lookback"
 	"shothand/bot/parse"
 	"shothand/bot/recent"
-	"shothand/bot/say"
 	"shothand/bot/turn"
 )
 
@@ -20,7 +21,7 @@ const usualSpan = "last 4 weeks"
 
 // A scope is what a review is to be made of.
 type scope struct {
-	say.LookBack
+	past.LookBack
 	said    string // the span, in words
 	coffees []bar.Coffee
 }
@@ -77,7 +78,7 @@ func scopeOf(t *turn.Turn, r *recent.Book, c chat.Command) (s scope, err error) 
 	}
 	if name != "" {
 		if !strings.EqualFold(name, t.Who.Name) && !isMe(name) {
-			return s, turn.Mistake(t.Own().Say(say.NotYours))
+			return s, turn.Mistake(t.Own().Say(past.NotYours))
 		}
 		s.Who = t.Who
 	}
@@ -189,7 +190,7 @@ func readBag(t *turn.Turn, s *scope, today bar.Day) error {
 		}
 	}
 	if s.Span.From == "" {
-		return turn.Mistake(t.In().NoBag(s.Coffee))
+		return turn.Mistake(past.In(t.In()).NoBag(s.Coffee))
 	}
 	s.said = parse.ThisBag
 	s.narrow()
@@ -203,9 +204,9 @@ func records(t *turn.Turn) lookback.Records {
 
 // lookBack looks back on what was asked of.
 func lookBack(t *turn.Turn, s scope) (lookback.Back, error) {
-	s.Lang = t.In()
+	s.Lang = past.In(t.In())
 	if s.Who.ID != 0 {
-		s.Lang = t.Own()
+		s.Lang = past.In(t.Own())
 	}
 	return records(t).Of(s.LookBack, s.coffees)
 }

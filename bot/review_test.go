@@ -9,8 +9,9 @@ import (
 	"testing"
 	"time"
 
+	"shothand/bot/say/past"
+
 	"shothand/bot/chat"
-	"shothand/bot/say"
 	"shothand/bot/turn"
 	"shothand/store"
 )
@@ -87,7 +88,7 @@ func TestPicturesHaveAltText(t *testing.T) {
 			t.Errorf("%d pictures with %q", len(o.Files), o.Text)
 		}
 		for _, f := range o.Files {
-			if n := len([]rune(f.Alt)); n < 30 || n > say.MostAlt {
+			if n := len([]rune(f.Alt)); n < 30 || n > past.MostAlt {
 				t.Errorf("%s: alt text of %d characters: %q", f.Name, n, f.Alt)
 			}
 		}

@@ -5,6 +5,8 @@ import (
 	"errors"
 	"slices"
 
+	"shothand/bot/say/setup"
+
 	"shothand/advisor"
 	"shothand/advisor/bar"
 	"shothand/advisor/why"
@@ -211,7 +213,7 @@ func (g given) post(w word, id bar.EntryID) chat.Post {
 		g.Lead = g.postedLead(w.newest)
 	}
 	if g.OfIt && g.ok && !w.newest && !w.said {
-		g.Lead += "\n" + g.In().Say(say.NewestNow)
+		g.Lead += "\n" + g.In().Say(setup.NewestNow)
 	}
 	post := g.Post(g.kind, g.Lead)
 	if g.ok {
@@ -226,7 +228,7 @@ func (g given) post(w word, id bar.EntryID) chat.Post {
 		post.Buttons = append(post.Buttons, CallButton(g.In(), id))
 	}
 	if g.Joined && len(post.Buttons) < turn.MaxButtons {
-		post.Buttons = append(post.Buttons, chat.Button{Label: g.In().Say(say.AnotherLabel), State: turn.PressState(turn.PressApart, id)})
+		post.Buttons = append(post.Buttons, chat.Button{Label: g.In().Say(setup.AnotherLabel), State: turn.PressState(turn.PressApart, id)})
 	}
 	if g.Called.ID != 0 && g.ok && v.Lever != bar.Keep && len(post.Buttons) < turn.MaxButtons {
 		post.Text += "\n" + g.In().StillCalled(g.Coffee)
@@ -255,14 +257,14 @@ func (a Answer) postedLead(newest bool) string {
 	s, _ := a.Entry.What.(bar.Shot)
 	switch {
 	case a.Stale && newest:
-		return a.In().PostedLate(a.Coffee, a.Entry, s)
+		return setup.In(a.In()).PostedLate(a.Coffee, a.Entry, s)
 	case newest:
-		return a.In().Posted(*a.Posted)
+		return setup.In(a.In()).Posted(*a.Posted)
 	}
 	if a.Stale {
-		return a.In().PostedLate(a.Coffee, a.Entry, s)
+		return setup.In(a.In()).PostedLate(a.Coffee, a.Entry, s)
 	}
-	return a.In().PostedEarlier(*a.Posted, a.Coffee, a.Entry, s)
+	return setup.In(a.In()).PostedEarlier(*a.Posted, a.Coffee, a.Entry, s)
 }
 
 // placed returns the advice with the id that its shot has been given, if it had

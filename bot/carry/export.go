@@ -9,6 +9,8 @@ import (
 	"strings"
 	"time"
 
+	"shothand/bot/say/setup"
+
 	"shothand/advisor/bar"
 	"shothand/bot/say"
 	"shothand/bot/sheet"
@@ -30,7 +32,7 @@ func FormatOf(l say.Lang, name string) (Format, error) {
 	case CSV, JSONL:
 		return f, nil
 	}
-	return "", say.Error(l.Format(name))
+	return "", say.Error(setup.In(l).Format(name))
 }
 
 // Export writes what a bar has.

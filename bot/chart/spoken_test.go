@@ -6,6 +6,9 @@ import (
 	"testing"
 	"time"
 
+	"shothand/bot/say/bycup"
+	"shothand/bot/say/past"
+
 	"shothand/advisor/bar"
 	"shothand/advisor/layers"
 	"shothand/advisor/review"
@@ -48,53 +51,53 @@ func worded(l say.Lang, p chart.Picture) chart.Picture {
 	coffee := bar.Coffee{Name: "Harbour", Recipe: bar.Recipe{Dose: 18, Yield: 36.5, Low: 25, High: 31}}
 	grinder := bar.Grinder{Name: "left", Step: 0.1, Finer: bar.Lower}
 	course := review.Course{Coffee: coffee, Grinder: grinder}
-	back := say.LookBack{Lang: l}
+	back := past.LookBack{Lang: past.In(l)}
 	back.Span.From, back.Span.To = "2026-10-01", "2026-12-31"
 	switch p := p.(type) {
 	case chart.DialIn:
-		p.Title, p.Under, p.Words = l.DialInTitle(coffee, "2026-09-30", true), l.Count(6, "shot"), l.DialInWords(coffee, grinder)
+		p.Title, p.Under, p.Words = past.In(l).DialInTitle(coffee, "2026-09-30", true), l.Count(6, "shot"), past.In(l).DialInWords(coffee, grinder)
 		for i := range p.Shots {
 			p.Shots[i].Name, p.Shots[i].Said = l.Number(5.2), l.Term("sour")+", "+l.Term("thin")
 			if p.Shots[i].Changed != "" {
-				p.Shots[i].Changed = l.Kind(review.Coarser)
+				p.Shots[i].Changed = past.In(l).Kind(review.Coarser)
 			}
 		}
 		return p
 	case chart.Day:
-		p.Title, p.Under, p.Words = l.DayName("2026-09-30"), l.Count(11, "shot"), l.DayWords()
+		p.Title, p.Under, p.Words = l.DayName("2026-09-30"), l.Count(11, "shot"), past.In(l).DayWords()
 		for i := range p.Coffees {
-			p.Coffees[i].Head = l.DayHead(coffee)
+			p.Coffees[i].Head = past.In(l).DayHead(coffee)
 		}
 		return p
 	case chart.Drift:
-		p.Title, p.Under, p.Words = l.DriftTitle(coffee, "2026-09-30"), l.Count(22, "shot"), l.DriftWords(coffee)
+		p.Title, p.Under, p.Words = past.In(l).DriftTitle(coffee, "2026-09-30"), l.Count(22, "shot"), past.In(l).DriftWords(coffee)
 		return p
 	case chart.Curve:
-		p.Title, p.Under, p.Words = l.CurveTitle(course), l.CurveUnder(course), l.CurveWords(course, "2026-09-30")
+		p.Title, p.Under, p.Words = past.In(l).CurveTitle(course), past.In(l).CurveUnder(course), past.In(l).CurveWords(course, "2026-09-30")
 		return p
 	case chart.Cost:
-		p.Title, p.Under, p.Words = l.Say(say.CostTitle), back.Days(), l.CostWords()
+		p.Title, p.Under, p.Words = l.Say(past.CostTitle), back.Days(), past.In(l).CostWords()
 		for i := range p.Weeks {
 			p.Weeks[i] = l.ShortDate(time.Date(2026, 9, 30+7*i, 0, 0, 0, 0, time.UTC))
 		}
 		return p
 	case chart.Chances:
-		p.Title, p.Under, p.Words = l.ChancesTitle(coffee), l.Count(6, "cup"), l.ChancesWords(coffee.Recipe)
+		p.Title, p.Under, p.Words = past.In(l).ChancesTitle(coffee), l.Count(6, "cup"), past.In(l).ChancesWords(coffee.Recipe)
 		return p
 	case chart.Rows:
 		if !p.Zero {
-			p.Title, p.Under, p.Head, p.Words = l.Say(say.CalibrationTitle), l.Count(160, "shot"), l.Say(say.CalibrationHead), l.CalibrationWords()
+			p.Title, p.Under, p.Head, p.Words = l.Say(past.CalibrationTitle), l.Count(160, "shot"), l.Say(past.CalibrationHead), past.In(l).CalibrationWords()
 			for i := range p.Rows {
-				p.Rows[i].Name = l.CalibrationName(review.Bin{Level: 0.95})
+				p.Rows[i].Name = past.In(l).CalibrationName(review.Bin{Level: 0.95})
 			}
 			return p
 		}
-		p.Title, p.Under, p.Head, p.Words = l.Say(say.EffectsTitle), back.EffectsUnderText(), l.Say(say.EffectsHead), l.EffectsWords()
+		p.Title, p.Under, p.Head, p.Words = l.Say(past.EffectsTitle), back.EffectsUnderText(), l.Say(past.EffectsHead), past.In(l).EffectsWords()
 		row := p.Rows[0]
 		p.Rows = nil
 		for k := review.Finer; k <= review.Water; k++ {
 			for _, v := range []review.Verdict{review.Open, review.Helps, review.Nothing, review.Harms} {
-				row.Name, row.Note = l.Kind(k)+" "+l.Verdict(v), back.EffectNote(review.Effect{Kind: k, Uses: 12, Right: 9, Verdict: v, More: 30})
+				row.Name, row.Note = past.In(l).Kind(k)+" "+past.In(l).Verdict(v), back.EffectNote(review.Effect{Kind: k, Uses: 12, Right: 9, Verdict: v, More: 30})
 				p.Rows = append(p.Rows, row)
 			}
 		}
@@ -103,9 +106,9 @@ func worded(l say.Lang, p chart.Picture) chart.Picture {
 		account := layers.Account{Known: true}
 		account.Coffee = coffee
 		account.Begun.Dose, account.Begun.Yield = 18, 36.5
-		p.Title, p.Under, p.Head, p.Words = l.LayersTitle(account), l.AccountHead(account), l.Say(say.LayersHead), l.LayersWords(account)
+		p.Title, p.Under, p.Head, p.Words = past.In(l).LayersTitle(account), bycup.In(l).AccountHead(account), l.Say(past.LayersHead), past.In(l).LayersWords(account)
 		for i := range p.Cups {
-			p.Cups[i].Name, p.Cups[i].Said = l.LayerName(bar.Layer(i), 12.1), l.Term("sour")+", "+l.Term("salty")
+			p.Cups[i].Name, p.Cups[i].Said = past.In(l).LayerName(bar.Layer(i), 12.1), l.Term("sour")+", "+l.Term("salty")
 		}
 		return p
 	}

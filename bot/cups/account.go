@@ -3,12 +3,13 @@ package cups
 import (
 	"slices"
 
+	"shothand/bot/say/bycup"
+
 	"shothand/advisor/bar"
 	"shothand/advisor/layers"
 	"shothand/bot/chat"
 	"shothand/bot/lookback"
 	"shothand/bot/recent"
-	"shothand/bot/say"
 	"shothand/bot/tasting"
 	"shothand/bot/turn"
 )
@@ -29,15 +30,15 @@ func accountPost(t *turn.Turn, r *recent.Book, b layers.Table, split int, dark b
 			return chat.Post{}, err
 		}
 	}
-	p := t.Post(chat.Info, t.In().AccountAgain(a, t.Bar.Ends))
+	p := t.Post(chat.Info, bycup.In(t.In()).AccountAgain(a, t.Bar.Ends))
 	if again := len(a.Splits) > 0 && split > a.Splits[0]; !again {
-		p.Text = t.In().Account(a, r.People, t.Bar.Ends, split == 0)
+		p.Text = bycup.In(t.In()).Account(a, r.People, t.Bar.Ends, split == 0)
 		if p.Files, err = lookback.LayersFiles(t.In(), a, dark); err != nil {
 			return p, err
 		}
 	}
 	if a.Verdict.Way != layers.Stay && len(a.Splits) >= layers.EnoughSplits && b.Begun.Method == bar.Espresso {
-		p.Buttons = []chat.Button{{Label: t.In().Say(say.PairLabel), State: turn.PressState(PressPair, b.Entry.ID)}}
+		p.Buttons = []chat.Button{{Label: t.In().Say(bycup.PairLabel), State: turn.PressState(PressPair, b.Entry.ID)}}
 	}
 	return p, nil
 }
@@ -58,7 +59,7 @@ func layersShow(t *turn.Turn, r *recent.Book, c chat.Command) ([]turn.Out, error
 			return []turn.Out{{Post: p}}, err
 		}
 	}
-	return nil, turn.Mistake(t.In().NoLayers(coffee))
+	return nil, turn.Mistake(bycup.In(t.In()).NoLayers(coffee))
 }
 
 // Tastings are those of the bar.

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"slices"
 
+	"shothand/bot/say/bycup"
+
 	"shothand/advisor/bar"
 	"shothand/advisor/extraction"
 	"shothand/advisor/layers"
@@ -63,7 +65,7 @@ func Layers(t *turn.Turn, r *recent.Book, c chat.Command) ([]turn.Out, error) {
 func table(t *turn.Turn, r *recent.Book) (layers.Table, error) {
 	e, ok := tasting.Open(r.Recent, r.Now)
 	if !ok {
-		return layers.Table{}, turn.Mistake(t.Own().Say(say.NoTable))
+		return layers.Table{}, turn.Mistake(t.Own().Say(bycup.NoTable))
 	}
 	return Tastings(t, r).Table(e)
 }
@@ -74,7 +76,7 @@ func layersMine(t *turn.Turn, r *recent.Book) ([]turn.Out, error) {
 	if err != nil {
 		return nil, err
 	}
-	return t.Private(t.Own().Progress(p))
+	return t.Private(bycup.In(t.Own()).Progress(p))
 }
 
 // layersStart begins a tasting and says what to do.
@@ -85,7 +87,7 @@ func layersStart(t *turn.Turn, r *recent.Book, c chat.Command) ([]turn.Out, erro
 	}
 	cuts, err := layers.Plan(l.Method, layers.BrewOf(l))
 	if err != nil {
-		return nil, turn.Mistake(t.Own().Say(say.NoSplit))
+		return nil, turn.Mistake(t.Own().Say(bycup.NoSplit))
 	}
 	if l.Blind {
 		l.Key = tasting.KeyFor(t.Now, l.Coffee)
@@ -108,7 +110,7 @@ func layersStart(t *turn.Turn, r *recent.Book, c chat.Command) ([]turn.Out, erro
 	}
 	outs := []turn.Out{{Post: post}}
 	if l.Blind {
-		key := t.Post(chat.Info, t.Own().Key(l.Key))
+		key := t.Post(chat.Info, bycup.In(t.Own()).Key(l.Key))
 		key.Private = true
 		outs = append(outs, turn.Out{Post: key})
 	}
@@ -117,7 +119,7 @@ func layersStart(t *turn.Turn, r *recent.Book, c chat.Command) ([]turn.Out, erro
 
 // startPost says what to do.
 func startPost(t *turn.Turn, r *recent.Book, b layers.Table, leader string, cuts [layers.Cups]layers.Cut) chat.Post {
-	p := t.Post(chat.Info, t.In().TastingStart(b, leader, cuts, t.Bar.Ends, tasting.Warned(b.Entry, r.Recent)))
+	p := t.Post(chat.Info, bycup.In(t.In()).TastingStart(b, leader, cuts, t.Bar.Ends, tasting.Warned(b.Entry, r.Recent)))
 	p.Buttons = cupButtons(t.In(), b)
 	return p
 }
@@ -264,17 +266,17 @@ func leads(t *turn.Turn, b layers.Table) bool { return b.Entry.Person == t.Who.I
 // layersStop ends a tasting.
 func layersStop(t *turn.Turn, b layers.Table) ([]turn.Out, error) {
 	if !leads(t, b) {
-		return nil, turn.Mistake(t.Own().Say(say.NotLeader))
+		return nil, turn.Mistake(t.Own().Say(bycup.NotLeader))
 	}
 	b.Begun.Stopped = true
 	err := t.Update(func(tx *store.Tx) error { return put(t, tx, b) })
-	return t.Says(chat.Recorded, t.In().Stopped(b.Coffee)), err
+	return t.Says(chat.Recorded, bycup.In(t.In()).Stopped(b.Coffee)), err
 }
 
 // strike takes a bad split out of the account.
 func strike(t *turn.Turn, b layers.Table, c chat.Command) ([]turn.Out, error) {
 	if !leads(t, b) {
-		return nil, turn.Mistake(t.Own().Say(say.NotLeader))
+		return nil, turn.Mistake(t.Own().Say(bycup.NotLeader))
 	}
 	split := b.Begun.Split
 	if said := turn.Option(c, "split", ""); said != "" {
@@ -285,11 +287,11 @@ func strike(t *turn.Turn, b layers.Table, c chat.Command) ([]turn.Out, error) {
 		split = n
 	}
 	if b.OfPair() || split > b.Begun.Split || b.Begun.IsStruck(split) {
-		return nil, turn.Mistake(t.In().NoSuchSplit(split))
+		return nil, turn.Mistake(bycup.In(t.In()).NoSuchSplit(split))
 	}
 	b.Begun.Struck = append(slices.Clone(b.Begun.Struck), split)
 	err := t.Update(func(tx *store.Tx) error { return put(t, tx, b) })
-	return t.Says(chat.Recorded, t.In().Struck(split)), err
+	return t.Says(chat.Recorded, bycup.In(t.In()).Struck(split)), err
 }
 
 // PressLayers handles a button of a tasting.
@@ -312,7 +314,7 @@ func PressLayers(t *turn.Turn, r *recent.Book, e bar.Entry, verb, arg string) ([
 	}
 	switch verb {
 	case PressCups:
-		return t.Private(t.Own().HowToTaste(b))
+		return t.Private(bycup.In(t.Own()).HowToTaste(b))
 	case PressReveal:
 		return reveal(t, r, b)
 	case PressBetter:
@@ -328,8 +330,8 @@ func cupButtons(l say.Lang, b layers.Table) []chat.Button {
 		return []chat.Button{
 			{Label: "X", State: state(PressBetter, "X")},
 			{Label: "Y", State: state(PressBetter, "Y")},
-			{Label: l.Say(say.SameLabel), State: state(PressBetter, "same")},
+			{Label: l.Say(bycup.SameLabel), State: state(PressBetter, "same")},
 		}
 	}
-	return []chat.Button{{Label: l.Say(say.CupsLabel), State: state(PressCups)}, {Label: l.Say(say.RevealLabel), State: state(PressReveal)}}
+	return []chat.Button{{Label: l.Say(bycup.CupsLabel), State: state(PressCups)}, {Label: l.Say(bycup.RevealLabel), State: state(PressReveal)}}
 }

@@ -3,6 +3,8 @@ package cups
 import (
 	"slices"
 
+	"shothand/bot/say/bycup"
+
 	"shothand/advisor/bar"
 	"shothand/advisor/layers"
 	"shothand/bot/chat"
@@ -35,14 +37,14 @@ func layersPair(t *turn.Turn, r *recent.Book, c chat.Command) ([]turn.Out, error
 			return pairOf(t, r, b, end)
 		}
 	}
-	return nil, turn.Mistake(t.In().NoLayers(coffee))
+	return nil, turn.Mistake(bycup.In(t.In()).NoLayers(coffee))
 }
 
 // pairOf begins it after a tasting: the yield as it was against where the cups
 // say, or against end if that is not 0.
 func pairOf(t *turn.Turn, r *recent.Book, b layers.Table, end float64) ([]turn.Out, error) {
 	if b.Begun.Method != bar.Espresso {
-		return nil, turn.Mistake(t.Own().Say(say.NoFilterPair))
+		return nil, turn.Mistake(t.Own().Say(bycup.NoFilterPair))
 	}
 	a, err := tasting.AccountOf(t.In(), b)
 	if err != nil {
@@ -51,18 +53,18 @@ func pairOf(t *turn.Turn, r *recent.Book, b layers.Table, end float64) ([]turn.O
 	if end == 0 {
 		switch end = a.Verdict.Yield; {
 		case len(a.Splits) < layers.EnoughSplits:
-			return nil, turn.Mistake(t.Own().Say(say.SecondFirst))
+			return nil, turn.Mistake(t.Own().Say(bycup.SecondFirst))
 		case a.Verdict.Way == layers.Stay:
-			return nil, turn.Mistake(t.Own().Say(say.NothingToCompare))
+			return nil, turn.Mistake(t.Own().Say(bycup.NothingToCompare))
 		}
 	}
 	old := float64(b.Begun.Yield)
 	if end == old {
-		return nil, turn.Mistake(t.Own().Say(say.NothingToCompare))
+		return nil, turn.Mistake(t.Own().Say(bycup.NothingToCompare))
 	}
 	_, on, err := layers.At(b.Begun.Method, b.Brew(), end)
 	if err != nil {
-		return nil, turn.Mistake(t.Own().Say(say.NoSplit))
+		return nil, turn.Mistake(t.Own().Say(bycup.NoSplit))
 	}
 	l := bar.Layers{
 		Coffee: b.Begun.Coffee, Method: b.Begun.Method, Dose: b.Begun.Dose, Yield: b.Begun.Yield, Time: b.Begun.Time, Tasters: a.OthersThan(t.Who.ID),
@@ -79,25 +81,25 @@ func pairOf(t *turn.Turn, r *recent.Book, b layers.Table, end float64) ([]turn.O
 	if err != nil {
 		return nil, err
 	}
-	key := t.Post(chat.Info, t.Own().PairKey(next))
+	key := t.Post(chat.Info, bycup.In(t.Own()).PairKey(next))
 	key.Private = true
 	return []turn.Out{{Post: pairStartPost(t, next)}, {Post: key}}, nil
 }
 
 // pairStartPost says how the two shots are compared.
 func pairStartPost(t *turn.Turn, b layers.Table) chat.Post {
-	p := t.Post(chat.Info, t.In().PairStart(b, t.Bar.Ends))
+	p := t.Post(chat.Info, bycup.In(t.In()).PairStart(b, t.Bar.Ends))
 	p.Buttons = cupButtons(t.In(), b)
 	return p
 }
 
 // pairPost is what a pair has come to.
 func pairPost(t *turn.Turn, b layers.Table) chat.Post {
-	p := t.Post(chat.Info, t.In().Pair(b))
+	p := t.Post(chat.Info, bycup.In(t.In()).Pair(b))
 	if b.Confirmed() && !b.Begun.Stopped {
 		p.Buttons = []chat.Button{
-			{Label: t.In().MoveLabel(b.Begun.Pair.New), State: turn.PressState(PressMove, b.Entry.ID)},
-			{Label: t.In().LeaveLabel(b.Begun.Pair.Old), State: turn.PressState(PressLeave, b.Entry.ID)},
+			{Label: bycup.In(t.In()).MoveLabel(b.Begun.Pair.New), State: turn.PressState(PressMove, b.Entry.ID)},
+			{Label: bycup.In(t.In()).LeaveLabel(b.Begun.Pair.Old), State: turn.PressState(PressLeave, b.Entry.ID)},
 		}
 	}
 	return p
@@ -113,12 +115,12 @@ func move(t *turn.Turn, b layers.Table, yes bool) ([]turn.Out, error) {
 	case !b.OfPair() || !pair.Shown || b.Begun.Stopped:
 		return nil, turn.Mistake(t.Own().Say(say.OldButton))
 	case yes && b.Coffee.Recipe.Yield != pair.Old:
-		return nil, turn.Mistake(t.Own().Say(say.RecipeChanged))
+		return nil, turn.Mistake(t.Own().Say(bycup.RecipeChanged))
 	}
 	b.Begun.Stopped = true
 	if !yes {
 		err := t.Update(func(tx *store.Tx) error { return put(t, tx, b) })
-		return t.Says(chat.Recorded, t.In().Left(b.Coffee)), err
+		return t.Says(chat.Recorded, bycup.In(t.In()).Left(b.Coffee)), err
 	}
 	b.Begun.Pair.Moved = true
 	old := b.Coffee
@@ -131,5 +133,5 @@ func move(t *turn.Turn, b layers.Table, yes bool) ([]turn.Out, error) {
 		coffee := b.Coffee
 		return bar.Setting{Coffee: old, ToCoffee: coffee}, tx.PutCoffee(t.Bar.ID, &coffee)
 	})
-	return t.Says(chat.Recorded, t.In().Moved(b.Coffee, t.Bar.Ends)), err
+	return t.Says(chat.Recorded, bycup.In(t.In()).Moved(b.Coffee, t.Bar.Ends)), err
 }

@@ -4,6 +4,8 @@ import (
 	"slices"
 	"strings"
 
+	"shothand/bot/say/bycup"
+
 	"shothand/advisor/bar"
 	"shothand/advisor/layers"
 	"shothand/bot/answer"
@@ -83,7 +85,7 @@ func recordSips(t *turn.Turn, r *recent.Book, b layers.Table, s bar.Sips) ([]tur
 // answerSips tells who tasted what was understood, and all what was said if it
 // is time.
 func answerSips(t *turn.Turn, r *recent.Book, b layers.Table, s bar.Sips, show bool) ([]turn.Out, error) {
-	mine := t.Post(chat.Recorded, t.Own().KeptCups(b, t.Who.ID, s))
+	mine := t.Post(chat.Recorded, bycup.In(t.Own()).KeptCups(b, t.Who.ID, s))
 	mine.Private = true
 	outs := []turn.Out{{Post: mine}}
 	if warned, ok := answer.Caution(t, r, b.Sips[len(b.Sips)-1]); ok {
@@ -94,9 +96,9 @@ func answerSips(t *turn.Turn, r *recent.Book, b layers.Table, s bar.Sips, show b
 		account, err := accountPost(t, r, b, s.Split, false)
 		return append(outs, turn.Out{Post: account}), err
 	case s.After && b.OfPair():
-		return append(outs, turn.Out{Post: t.Post(chat.Info, t.In().Pair(b))}), nil
+		return append(outs, turn.Out{Post: t.Post(chat.Info, bycup.In(t.In()).Pair(b))}), nil
 	case s.After:
-		late := t.Post(chat.Info, t.In().LateCups(b, r.People, t.Who.ID, s))
+		late := t.Post(chat.Info, bycup.In(t.In()).LateCups(b, r.People, t.Who.ID, s))
 		return append(outs, turn.Out{Post: late}), nil
 	}
 	return outs, nil
@@ -110,11 +112,11 @@ func reveal(t *turn.Turn, r *recent.Book, b layers.Table) ([]turn.Out, error) {
 	}
 	switch {
 	case !leads(t, b):
-		return nil, turn.Mistake(t.Own().Say(say.NotLeader))
+		return nil, turn.Mistake(t.Own().Say(bycup.NotLeader))
 	case len(b.Tasters(split)) == 0 || b.Begun.IsStruck(split):
-		return nil, turn.Mistake(t.Own().Say(say.NothingToShow))
+		return nil, turn.Mistake(t.Own().Say(bycup.NothingToShow))
 	case b.Shown(split):
-		return nil, turn.Mistake(t.Own().Say(say.ShownAlready))
+		return nil, turn.Mistake(t.Own().Say(bycup.ShownAlready))
 	}
 	b.Show(split)
 	if err := t.Update(func(tx *store.Tx) error { return put(t, tx, b) }); err != nil {
@@ -159,7 +161,7 @@ func EditedSips(t *turn.Turn, r *recent.Book, e bar.Entry, old bar.Sips) ([]turn
 	if b, err = Tastings(t, r).Table(of); err != nil {
 		return nil, err
 	}
-	p := t.Post(chat.Recorded, t.Own().Say(say.Corrected)+" "+t.Own().KeptCups(b, e.Person, s))
+	p := t.Post(chat.Recorded, t.Own().Say(say.Corrected)+" "+bycup.In(t.Own()).KeptCups(b, e.Person, s))
 	p.Private = true
 	return []turn.Out{{Post: p}}, nil
 }

@@ -6,6 +6,8 @@ import (
 	"strings"
 	"time"
 
+	"shothand/bot/say/setup"
+
 	"shothand/advisor/bar"
 	"shothand/bot/answer"
 	"shothand/bot/chat"
@@ -41,7 +43,7 @@ func Posted(t *turn.Turn) ([]turn.Out, error) {
 	d, ok, err := sender(t)
 	if err == nil && !ok && t.Msg.Alone { // at the console, where nobody else posts
 		all, err := t.Devices()
-		return nil, errors.Join(err, turn.Mistake(t.Own().NotAllowed(t.Msg.From.Name, say.DeviceNames(all))))
+		return nil, errors.Join(err, turn.Mistake(setup.In(t.Own()).NotAllowed(t.Msg.From.Name, setup.DeviceNames(all))))
 	}
 	if err != nil || !ok || t.Msg.Kind != chat.Text {
 		return nil, err
@@ -59,7 +61,7 @@ func Posted(t *turn.Turn) ([]turn.Out, error) {
 	}
 	if !ok {
 		if Outside(t) || t.Msg.Alone {
-			return nil, turn.Mistake(t.Own().Say(say.NoShotPosted))
+			return nil, turn.Mistake(t.Own().Say(setup.NoShotPosted))
 		}
 		return nil, nil
 	}
@@ -142,7 +144,7 @@ func postedAt(t *turn.Turn, r *recent.Book, d bar.Device, p parse.Posted, key st
 	}
 	switch {
 	case at.After(t.Now.Add(ahead)), at.Before(t.Now.Add(-oldestPost)):
-		return nil, turn.Mistake(t.In().PostedAt(at, t.Now))
+		return nil, turn.Mistake(setup.In(t.In()).PostedAt(at, t.Now))
 	case at.After(t.Now):
 		at = t.Now
 	}

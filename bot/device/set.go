@@ -9,6 +9,8 @@ import (
 	"slices"
 	"strings"
 
+	"shothand/bot/say/setup"
+
 	"shothand/advisor/bar"
 	"shothand/bot/chat"
 	"shothand/bot/parse"
@@ -43,32 +45,32 @@ func SetupDevice(t *turn.Turn, c chat.Command) ([]turn.Out, error) {
 	secret := turn.Option(c, "secret", "") == "new" || fresh && turn.Option(c, "secret", "") == ""
 	if secret && !t.Msg.Alone {
 		if !fresh {
-			return nil, turn.Mistake(t.Own().SecretAlone(d.Name))
+			return nil, turn.Mistake(setup.In(t.Own()).SecretAlone(d.Name))
 		}
 		secret = false
 	}
 	switch {
 	case known && len(c.Options) == 1 && !fresh:
-		return t.Private(t.Own().Device("", d, t.Bar))
+		return t.Private(setup.In(t.Own()).Device("", d, t.Bar))
 	case d == old && !secret && known:
-		return nil, turn.Mistake(t.Own().NothingChanged(t.Own().Device("", d, t.Bar)))
+		return nil, turn.Mistake(t.Own().NothingChanged(setup.In(t.Own()).Device("", d, t.Bar)))
 	}
 	shown, err := putDevice(t, old, d, known, secret)
 	if err != nil {
 		return nil, err
 	}
-	how := t.Own().DeviceAdded(all)
+	how := setup.In(t.Own()).DeviceAdded(all)
 	if known {
 		how = t.Own().Say(say.Changed)
 	}
-	return t.Private(t.Own().Device(how, d, t.Bar) + "\n" + t.Own().DeviceNext(d, shown, fresh, t.Msg.Alone))
+	return t.Private(setup.In(t.Own()).Device(how, d, t.Bar) + "\n" + setup.In(t.Own()).DeviceNext(d, shown, fresh, t.Msg.Alone))
 }
 
 // meantAnother returns why a device that nobody has allowed yet is not taken for
 // a new one: what was said of it is only said of one that there is, or its name
 // is nearly that of one. allow:yes adds it all the same.
 func meantAnother(t *turn.Turn, d bar.Device, all []bar.Device, c chat.Command) error {
-	names := say.DeviceNames(all)
+	names := setup.DeviceNames(all)
 	said := func(name string) bool {
 		return slices.ContainsFunc(c.Options, func(o chat.Option) bool { return o.Name == name })
 	}
@@ -81,7 +83,7 @@ func meantAnother(t *turn.Turn, d bar.Device, all []bar.Device, c chat.Command) 
 	if !ends && !slip {
 		return nil
 	}
-	return turn.MisnamedOf(t.Own().NoSuchDevice(d.Name, names, ends), d.Name, names)
+	return turn.MisnamedOf(setup.In(t.Own()).NoSuchDevice(d.Name, names, ends), d.Name, names)
 }
 
 // newDevice returns the device that a name, or the id of a webhook, means.
@@ -121,7 +123,7 @@ func setDevice(l say.Lang, d *bar.Device, all []bar.Device, c chat.Command) erro
 		case "name":
 			if d.Name, err = l.NewName(value, nil); err == nil {
 				if other, taken := findDevice(all, d.Name); taken && other.ID != d.ID {
-					err = turn.Mistake(l.DeviceTaken(other.Name))
+					err = turn.Mistake(setup.In(l).DeviceTaken(other.Name))
 				}
 			}
 		case "clock":
@@ -149,7 +151,7 @@ func setDevice(l say.Lang, d *bar.Device, all []bar.Device, c chat.Command) erro
 				d.Secret = ""
 			}
 		default:
-			err = turn.Mistake(l.NotOfDevice(name))
+			err = turn.Mistake(setup.In(l).NotOfDevice(name))
 		}
 		return err
 	})

@@ -4,11 +4,12 @@ import (
 	"testing"
 	"time"
 
+	"shothand/bot/say/past"
+
 	"shothand/advisor"
 	"shothand/advisor/bar"
 	"shothand/advisor/review"
 	"shothand/bot/chart"
-	"shothand/bot/say"
 )
 
 // A dial that nobody had read when a shot was pulled is not drawn as 0.
@@ -28,7 +29,7 @@ func TestNoDialIsDrawnThatNobodyHasSaid(t *testing.T) {
 			step(6, bar.Value[bar.Dial]{X: 5.2, From: bar.Last}),
 		}},
 	}
-	p, ok := dialInPicture(say.Lang{}, c, nil, review.Span{From: "2026-03-01", To: "2026-03-03"})
+	p, ok := dialInPicture(past.Lang{}, c, nil, review.Span{From: "2026-03-01", To: "2026-03-03"})
 	if !ok {
 		t.Fatal("no picture")
 	}

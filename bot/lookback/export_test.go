@@ -3,7 +3,7 @@ package lookback
 import (
 	"shothand/advisor/bar"
 	"shothand/advisor/review"
-	"shothand/bot/say"
+	"shothand/bot/say/past"
 )
 
 // The pictures, for tests that fill the records through a bot.
@@ -24,6 +24,6 @@ func (l Back) CalibrationPicture() (Picture, bool) { return l.calibrationPicture
 func (l Back) DayPicture(day bar.Day) (Picture, bool) { return l.dayPicture(day) }
 
 // CurvePicture shows a coffee's time over the dial.
-func CurvePicture(l say.Lang, c review.Course, span review.Span) (Picture, bool) {
+func CurvePicture(l past.Lang, c review.Course, span review.Span) (Picture, bool) {
 	return curvePicture(l, c, span)
 }

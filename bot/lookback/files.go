@@ -10,6 +10,7 @@ import (
 	"shothand/bot/chart"
 	"shothand/bot/chat"
 	"shothand/bot/say"
+	"shothand/bot/say/past"
 )
 
 // Files are the pictures of a review.
@@ -65,8 +66,8 @@ func drawFiles(list pictures, dark bool) ([]chat.File, error) {
 func CoffeeFiles(l say.Lang, b review.Book, span review.Span, dark bool) ([]chat.File, error) {
 	var list pictures
 	for _, c := range b.Courses {
-		list.add(dialInPicture(l, c, b.Calls, span))
-		list.add(curvePicture(l, c, span))
+		list.add(dialInPicture(past.In(l), c, b.Calls, span))
+		list.add(curvePicture(past.In(l), c, span))
 	}
 	return drawFiles(list, dark)
 }
@@ -76,13 +77,13 @@ func CoffeeFiles(l say.Lang, b review.Book, span review.Span, dark bool) ([]chat
 func DriftFiles(l say.Lang, h bar.History, coffee bar.Coffee, shot bar.EntryID, now time.Time) ([]chat.File, error) {
 	trail, _ := advisor.TrailOf(h, coffee.ID, now)
 	var list pictures
-	list.add(driftPicture(l, review.Course{Coffee: coffee, Trail: trail}, bar.DayOf(now), shot))
+	list.add(driftPicture(past.In(l), review.Course{Coffee: coffee, Trail: trail}, bar.DayOf(now), shot))
 	return drawFiles(list, false)
 }
 
 // LayersFiles are the picture that goes with the account of a tasting.
 func LayersFiles(l say.Lang, a layers.Account, dark bool) ([]chat.File, error) {
 	var list pictures
-	list.add(layersPicture(l, a))
+	list.add(layersPicture(past.In(l), a))
 	return drawFiles(list, dark)
 }

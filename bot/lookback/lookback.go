@@ -5,15 +5,16 @@ import (
 	"slices"
 	"time"
 
+	"shothand/bot/say/past"
+
 	"shothand/advisor/bar"
 	"shothand/advisor/review"
-	"shothand/bot/say"
 	"shothand/store"
 )
 
 // A Back is a review with what it was made of.
 type Back struct {
-	say.LookBack
+	past.LookBack
 	Book review.Book
 }
 
@@ -25,7 +26,7 @@ type Records struct {
 }
 
 // Of looks back on some coffees, in the language and the span that asked has.
-func (r Records) Of(asked say.LookBack, coffees []bar.Coffee) (Back, error) {
+func (r Records) Of(asked past.LookBack, coffees []bar.Coffee) (Back, error) {
 	l := Back{LookBack: asked}
 	h, err := r.History(asked.Span)
 	if err != nil {
@@ -44,7 +45,7 @@ const lookedAt = 90 * 24 * time.Hour
 // in the last months.
 func (r Records) History(span review.Span) (h bar.History, err error) {
 	first := span.Before().From
-	if span.From < say.Earliest {
+	if span.From < past.Earliest {
 		first = span.From
 	}
 	since := r.Now.Add(-lookedAt)

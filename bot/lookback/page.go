@@ -4,10 +4,11 @@ import (
 	"html/template"
 	"io"
 
+	"shothand/bot/say/past"
+
 	"shothand/advisor/bar"
 	"shothand/advisor/review"
 	"shothand/bot/chart"
-	"shothand/bot/say"
 )
 
 // WritePage writes a review of a bar as one page that needs nothing else.
@@ -45,11 +46,11 @@ type pagePicture struct {
 
 // page lays a review out: the answers first, then a section a subject.
 func (l Back) page(bar bar.Bar) (page, error) {
-	p := page{Lang: l.Code(), Title: l.ReportTitle(bar) + ", " + l.Days(), All: l.Head(), Made: l.Say(say.Made)}
+	p := page{Lang: l.Code(), Title: l.ReportTitle(bar) + ", " + l.Days(), All: l.Head(), Made: l.Say(past.Made)}
 	if l.Review.Shots == 0 {
 		return p, nil
 	}
-	p.Answers, p.Head, p.Sources = l.Answers(), l.Say(say.SourcesHead), l.Sources()
+	p.Answers, p.Head, p.Sources = l.Answers(), l.Say(past.SourcesHead), l.Sources()
 	for _, part := range l.Parts() {
 		s, err := l.section(part)
 		if err != nil {
@@ -63,7 +64,7 @@ func (l Back) page(bar bar.Bar) (page, error) {
 }
 
 // section draws the pictures of a part beside what it says.
-func (l Back) section(part say.Part) (pageSection, error) {
+func (l Back) section(part past.Part) (pageSection, error) {
 	s := pageSection{Name: part.Name, Lines: part.Lines}
 	for _, one := range l.partPictures(part) {
 		drawn, err := drawBoth(one)
@@ -76,21 +77,21 @@ func (l Back) section(part say.Part) (pageSection, error) {
 }
 
 // partPictures are those of one part.
-func (l Back) partPictures(part say.Part) (list pictures) {
+func (l Back) partPictures(part past.Part) (list pictures) {
 	switch part.About {
-	case say.OfChanges:
+	case past.OfChanges:
 		list.add(l.effectsPicture())
-	case say.OfMornings:
+	case past.OfMornings:
 		list.add(l.costPicture())
-	case say.OfTrouble:
+	case past.OfTrouble:
 		list.add(l.dayPicture(l.lastDay()))
-	case say.OfCoffee:
+	case past.OfCoffee:
 		for _, c := range l.Book.Courses {
 			if c.Coffee.ID == part.Coffee {
 				list = append(list, l.coffeePictures(c)...)
 			}
 		}
-	case say.OfAdvice:
+	case past.OfAdvice:
 		list.add(l.calibrationPicture())
 	}
 	return list

@@ -6,6 +6,8 @@ import (
 	"strings"
 	"time"
 
+	"shothand/bot/say/past"
+
 	"shothand/advisor"
 	"shothand/advisor/bar"
 	"shothand/advisor/layers"
@@ -71,7 +73,7 @@ func numbered(c review.Course, s advisor.Step) bool {
 }
 
 // dialInPicture shows how a coffee was last dialled in, in the span.
-func dialInPicture(l say.Lang, c review.Course, calls []bar.Entry, span review.Span) (picture, bool) {
+func dialInPicture(l past.Lang, c review.Course, calls []bar.Entry, span review.Span) (picture, bool) {
 	steps, called := lastDialIn(c, calls, span)
 	if len(steps) == 0 {
 		return picture{}, false
@@ -104,7 +106,7 @@ func dialInPicture(l say.Lang, c review.Course, calls []bar.Entry, span review.S
 }
 
 // curvePicture shows a coffee's time over the dial.
-func curvePicture(l say.Lang, c review.Course, span review.Span) (picture, bool) {
+func curvePicture(l past.Lang, c review.Course, span review.Span) (picture, bool) {
 	if len(c.Trail.Curve) == 0 {
 		return picture{}, false
 	}
@@ -140,7 +142,7 @@ func curvePicture(l say.Lang, c review.Course, span review.Span) (picture, bool)
 
 // driftPicture shows how a coffee has run on a day, and at which shot it was
 // told that it drifts, if it was.
-func driftPicture(l say.Lang, c review.Course, day bar.Day, told bar.EntryID) (picture, bool) {
+func driftPicture(l past.Lang, c review.Course, day bar.Day, told bar.EntryID) (picture, bool) {
 	d := chart.Drift{
 		Title: l.DriftTitle(c.Coffee, day), Low: float64(c.Coffee.Recipe.Low), High: float64(c.Coffee.Recipe.High), Words: l.DriftWords(c.Coffee),
 	}
@@ -201,7 +203,7 @@ func clockHour(at time.Time) float64 {
 
 // effectsPicture shows what the changes did to the time.
 func (l Back) effectsPicture() (picture, bool) {
-	d := chart.Rows{Title: l.Say(say.EffectsTitle), Under: l.EffectsUnderText(), Head: l.Say(say.EffectsHead), Zero: true, Words: l.EffectsWords()}
+	d := chart.Rows{Title: l.Say(past.EffectsTitle), Under: l.EffectsUnderText(), Head: l.Say(past.EffectsHead), Zero: true, Words: l.EffectsWords()}
 	low, high := -2.0, 2.0
 	for _, e := range l.Review.Effects {
 		if e.Uses < review.Few {
@@ -225,7 +227,7 @@ func (l Back) costPicture() (picture, bool) {
 	}
 	first, _ := time.Parse(time.DateOnly, string(list[0].Day))
 	monday := first.AddDate(0, 0, -(int(first.Weekday())+6)%7)
-	d := chart.Cost{Title: l.Say(say.CostTitle), Under: l.Days(), Words: l.CostWords()}
+	d := chart.Cost{Title: l.Say(past.CostTitle), Under: l.Days(), Words: l.CostWords()}
 	weeks := 0
 	var coffees []bar.CoffeeID // side by side within a day, so that none hides another
 	for _, m := range list {
@@ -248,10 +250,10 @@ func (l Back) costPicture() (picture, bool) {
 // calibrationPicture shows how the times that were believed held.
 func (l Back) calibrationPicture() (picture, bool) {
 	bins := l.Review.Record.Bins
-	if len(bins) == 0 || bins[0].N < say.EnoughTimes {
+	if len(bins) == 0 || bins[0].N < past.EnoughTimes {
 		return picture{}, false
 	}
-	d := chart.Rows{Title: l.Say(say.CalibrationTitle), Under: l.Count(bins[0].N, "shot"), Head: l.Say(say.CalibrationHead), From: 0, To: 100, Words: l.CalibrationWords()}
+	d := chart.Rows{Title: l.Say(past.CalibrationTitle), Under: l.Count(bins[0].N, "shot"), Head: l.Say(past.CalibrationHead), From: 0, To: 100, Words: l.CalibrationWords()}
 	for _, b := range bins {
 		d.Rows = append(d.Rows, chart.Row{Name: l.CalibrationName(b), X: 100 * b.Share, Against: 100 * b.Level})
 	}
@@ -259,11 +261,11 @@ func (l Back) calibrationPicture() (picture, bool) {
 }
 
 // layersPicture shows a tasting cup by cup, by its last split.
-func layersPicture(l say.Lang, a layers.Account) (picture, bool) {
+func layersPicture(l past.Lang, a layers.Account) (picture, bool) {
 	if len(a.Splits) == 0 {
 		return picture{}, false
 	}
-	d := chart.Layers{Title: l.LayersTitle(a), Under: l.AccountHead(a), Head: l.Say(say.LayersHead), Words: l.LayersWords(a)}
+	d := chart.Layers{Title: l.LayersTitle(a), Under: l.AccountHead(a), Head: l.Say(past.LayersHead), Words: l.LayersWords(a)}
 	for i, mass := range a.Masses[a.Splits[len(a.Splits)-1]] {
 		share := a.Expected[i].Share
 		cup := chart.LayerCup{
@@ -282,7 +284,7 @@ func layersPicture(l say.Lang, a layers.Account) (picture, bool) {
 // shots on it.
 func ChancesFiles(l say.Lang, c bar.Coffee, known advisor.Chances, dark bool) ([]chat.File, error) {
 	d := chart.Chances{
-		Title: l.ChancesTitle(c), Under: l.ChancesUnder(known), Low: float64(c.Recipe.Low), High: float64(c.Recipe.High), Words: l.ChancesWords(c.Recipe),
+		Title: past.In(l).ChancesTitle(c), Under: past.In(l).ChancesUnder(known), Low: float64(c.Recipe.Low), High: float64(c.Recipe.High), Words: past.In(l).ChancesWords(c.Recipe),
 	}
 	for _, at := range known.Curve {
 		d.Points = append(d.Points, chart.Chance{Time: float64(at.Time), Right: at.Right})
@@ -291,6 +293,6 @@ func ChancesFiles(l say.Lang, c bar.Coffee, known advisor.Chances, dark bool) ([
 		d.Shots = append(d.Shots, chart.Tasted{Time: float64(s.Time), Liked: s.Liked, Blamed: s.Blamed})
 	}
 	var list pictures
-	list.add(picture{d, fileName(c.Name, "chances"), l.ChancesAlt(c, known)}, len(d.Points) > 0)
+	list.add(picture{d, fileName(c.Name, "chances"), past.In(l).ChancesAlt(c, known)}, len(d.Points) > 0)
 	return drawFiles(list, dark)
 }

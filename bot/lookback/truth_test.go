@@ -9,13 +9,14 @@ import (
 	"testing"
 	"time"
 
+	"shothand/bot/say/past"
+
 	"shothand/advisor/bar"
 	"shothand/advisor/review"
 	"shothand/bot"
 	"shothand/bot/chart"
 	"shothand/bot/chat"
 	"shothand/bot/lookback"
-	"shothand/bot/say"
 	"shothand/store"
 )
 
@@ -71,7 +72,7 @@ func fortnight(t *testing.T) lookback.Back {
 	if err != nil {
 		t.Fatal(err)
 	}
-	asked := say.LookBack{Span: review.Span{From: "2026-02-17", To: bar.DayOf(at)}}
+	asked := past.LookBack{Span: review.Span{From: "2026-02-17", To: bar.DayOf(at)}}
 	l, err := records.Of(asked, coffees)
 	if err != nil {
 		t.Fatal(err)

@@ -13,10 +13,11 @@ import (
 	"sync"
 	"time"
 
+	"shothand/bot/say/setup"
+
 	"golang.org/x/time/rate"
 
 	"shothand/bot"
-	"shothand/bot/say"
 )
 
 // Limits of what is taken.
@@ -64,10 +65,10 @@ func New(desk Desk, log *slog.Logger, now func() time.Time) http.Handler {
 	})
 	mux.HandleFunc("/shot", func(w http.ResponseWriter, _ *http.Request) {
 		w.Header().Set("Allow", http.MethodPost)
-		h.write(w, http.StatusMethodNotAllowed, errorJSON{string(say.PostOnly)})
+		h.write(w, http.StatusMethodNotAllowed, errorJSON{string(setup.PostOnly)})
 	})
 	mux.HandleFunc("/", func(w http.ResponseWriter, _ *http.Request) {
-		h.write(w, http.StatusNotFound, errorJSON{string(say.NothingHere)})
+		h.write(w, http.StatusNotFound, errorJSON{string(setup.NothingHere)})
 	})
 	return mux
 }
@@ -91,23 +92,23 @@ func (h *handler) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 	from, ok := h.desk.Admit(strings.TrimSpace(secret))
 	switch {
 	case !ok && !h.wrong.AllowN(h.now(), 1):
-		h.later(w, http.StatusTooManyRequests, 1, string(say.TooManySecrets))
+		h.later(w, http.StatusTooManyRequests, 1, string(setup.TooManySecrets))
 		return
 	case !ok:
 		w.Header().Set("WWW-Authenticate", "Bearer")
-		h.write(w, http.StatusUnauthorized, errorJSON{string(say.NoSuchSecret)})
+		h.write(w, http.StatusUnauthorized, errorJSON{string(setup.NoSuchSecret)})
 		return
 	case !h.limit(from).AllowN(h.now(), 1):
-		h.later(w, http.StatusTooManyRequests, 1, string(say.TooManyPosts))
+		h.later(w, http.StatusTooManyRequests, 1, string(setup.TooManyPosts))
 		return
 	}
 	body, err := io.ReadAll(http.MaxBytesReader(w, r.Body, maxBody))
 	if _, long := errors.AsType[*http.MaxBytesError](err); long {
-		h.write(w, http.StatusRequestEntityTooLarge, errorJSON{string(say.PostTooLong)})
+		h.write(w, http.StatusRequestEntityTooLarge, errorJSON{string(setup.PostTooLong)})
 		return
 	}
 	if err != nil || !json.Valid(body) {
-		h.write(w, http.StatusBadRequest, errorJSON{string(say.PostNoJSON)})
+		h.write(w, http.StatusBadRequest, errorJSON{string(setup.PostNoJSON)})
 		return
 	}
 	ctx, cancel := context.WithTimeout(r.Context(), patience)
@@ -133,7 +134,7 @@ func (h *handler) answer(w http.ResponseWriter, a bot.PostAnswer, err error) {
 	switch {
 	case err != nil:
 		h.log.Warn("post not taken", "err", err)
-		h.later(w, http.StatusServiceUnavailable, retry, string(say.PostLater))
+		h.later(w, http.StatusServiceUnavailable, retry, string(setup.PostLater))
 	case a.Refused:
 		h.write(w, http.StatusBadRequest, errorJSON{a.Text})
 	default:

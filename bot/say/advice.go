@@ -51,7 +51,7 @@ func (v Advice) Text(lead string, notes Notes) string {
 		add(v.lang.asideText(notes.Aside))
 	}
 	if len(notes.Unread) > 0 {
-		add(v.lang.unreadText(notes.Unread))
+		add(v.lang.UnreadText(notes.Unread))
 	}
 	return strings.Join(lines, "\n") + v.lang.mentionsText(v.who)
 }
@@ -96,7 +96,7 @@ func (v Advice) actionText() string {
 		}
 		if v.Because(why.MoveWindow) {
 			return v.lang.Say("Keep this%s. It tastes right outside %s: move the window with /coffee edit name:%s%s time:%s, if you agree.",
-				v.thisText(), v.lang.window(v.coffee.Recipe), quoted(v.coffee.Name), v.forMilk()+v.yieldMoved(), v.windowAround())
+				v.thisText(), v.lang.Window(v.coffee.Recipe), quoted(v.coffee.Name), v.forMilk()+v.yieldMoved(), v.windowAround())
 		}
 		return v.lang.Say("Keep this%s. Call it dialled in.", v.thisText())
 	case bar.NoLever:
@@ -134,7 +134,7 @@ func (v Advice) windowAround() string {
 	if v.Expect.Time > 0 {
 		middle = v.Expect.Time
 	}
-	return whole(middle-half) + "-" + whole(middle+half)
+	return Whole(middle-half) + "-" + Whole(middle+half)
 }
 
 // yieldMoved is the option that moves the yield too, where another than the recipe's
@@ -144,7 +144,7 @@ func (v Advice) yieldMoved() string {
 	if math.Abs(float64(v.shot.Yield.X-recipe.Yield)) < advisor.CloseYield*float64(recipe.Yield) {
 		return ""
 	}
-	return " yield:" + whole(v.shot.Yield.X)
+	return " yield:" + Whole(v.shot.Yield.X)
 }
 
 // grindText is the action of a grind change.
@@ -187,7 +187,7 @@ func (v Advice) expectText() string {
 	if !(v.Expect.Time > 0) {
 		return ""
 	}
-	return " " + v.lang.Say("Expect about %s s.", whole(v.Expect.Time))
+	return " " + v.lang.Say("Expect about %s s.", Whole(v.Expect.Time))
 }
 
 // servedText is said of a coffee that was called dialled in and needs no change: no
@@ -230,12 +230,12 @@ func (v Advice) repeatText() string {
 			return v.lang.Say("How does it taste, and how long did it take?")
 		}
 		if v.offLength() {
-			return v.lang.Say("%s s is right for %s g. How does it taste?", v.lang.timed(v.shot.Time.X), v.lang.grams(v.shot.Yield.X))
+			return v.lang.Say("%s s is right for %s g. How does it taste?", v.lang.Timed(v.shot.Time.X), v.lang.Grams(v.shot.Yield.X))
 		}
 		if v.Because(why.Fast) || v.Because(why.Slow) {
-			return v.lang.Say("%s s, but this setting was liked. How does it taste?", v.lang.timed(v.shot.Time.X))
+			return v.lang.Say("%s s, but this setting was liked. How does it taste?", v.lang.Timed(v.shot.Time.X))
 		}
-		return v.lang.Say("%s s, in the window. How does it taste?", v.lang.timed(v.shot.Time.X))
+		return v.lang.Say("%s s, in the window. How does it taste?", v.lang.Timed(v.shot.Time.X))
 	case v.Because(why.TastersDiffer):
 		return v.lang.Say("Change nothing yet%s: pull one more and taste it side by side.", v.atText())
 	case v.Because(why.Unmoved):
@@ -261,7 +261,7 @@ func (v Advice) thisText() string {
 	if v.shot.Dose.From == bar.None || v.shot.Yield.From == bar.None {
 		return v.atText()
 	}
-	return v.lang.colon() + v.lang.weighed(v.shot.Dose) + " → " + v.lang.weighed(v.shot.Yield) + " g" + v.atText()
+	return v.lang.Colon() + v.lang.weighed(v.shot.Dose) + " → " + v.lang.weighed(v.shot.Yield) + " g" + v.atText()
 }
 
 // atText is where the grinder is, on a dial with numbers.
@@ -295,7 +295,7 @@ func (v Advice) beyondReachText() string {
 	case v.Trim.Dose == 0:
 		return v.lang.Say("Nor does the basket hold such a dose: another basket would do, or a look at the grinder's zero and burrs.")
 	case v.Trim.Way > 0:
-		return v.lang.Say("More coffee slows it down: try %s g.", v.lang.grams(v.Trim.Dose))
+		return v.lang.Say("More coffee slows it down: try %s g.", v.lang.Grams(v.Trim.Dose))
 	}
-	return v.lang.Say("Less coffee speeds it up: try %s g.", v.lang.grams(v.Trim.Dose))
+	return v.lang.Say("Less coffee speeds it up: try %s g.", v.lang.Grams(v.Trim.Dose))
 }

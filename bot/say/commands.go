@@ -15,7 +15,7 @@ func (l Lang) Mistake(m parse.Mistake) string {
 	what := Clip(m.What)
 	more := l.would(m)
 	if more != "" {
-		more = l.colon() + more
+		more = l.Colon() + more
 	}
 	switch m.Kind {
 	case parse.Impossible:
@@ -29,33 +29,33 @@ func (l Lang) Mistake(m parse.Mistake) string {
 		return l.Say("There is no “%s”. /help lists what there is.", what)
 	case parse.UnknownOption:
 		if more == "" {
-			return l.Say("There is no option “%s” here: it takes none.", what) + " " + l.Say(nothingChanged)
+			return l.Say("There is no option “%s” here: it takes none.", what) + " " + l.Say(NothingChanged)
 		}
-		return l.Say("There is no option “%s” here%s.", what, more) + l.Meant(m.What, strings.Split(m.More, ", ")) + " " + l.Say(nothingChanged)
+		return l.Say("There is no option “%s” here%s.", what, more) + l.Meant(m.What, strings.Split(m.More, ", ")) + " " + l.Say(NothingChanged)
 	case parse.MissingOption:
 		if m.What == "text" {
 			return l.Say("And the shot? Such as /shot 18.1 36.4 24 sour thin.") + " " + l.Say(nothingRecorded)
 		}
 		if more != "" {
-			return l.Say("Say what “%s:” is%s.", what, more) + " " + l.Say(nothingChanged)
+			return l.Say("Say what “%s:” is%s.", what, more) + " " + l.Say(NothingChanged)
 		}
-		return l.Say("Say what “%s:” is, or leave it out.", what) + " " + l.Say(nothingChanged)
+		return l.Say("Say what “%s:” is, or leave it out.", what) + " " + l.Say(NothingChanged)
 	case parse.GivenTwice:
-		return l.Say("I read “%s” twice. Say it once.", what) + " " + l.Say(nothingChanged)
+		return l.Say("I read “%s” twice. Say it once.", what) + " " + l.Say(NothingChanged)
 	case parse.OpenQuote:
-		return l.Say("I read “%s”, a quote that does not end: close it, or leave it out.", what) + " " + l.Say(nothingChanged)
+		return l.Say("I read “%s”, a quote that does not end: close it, or leave it out.", what) + " " + l.Say(NothingChanged)
 	case parse.BadOption:
 		if strings.HasPrefix(m.What, "/") && !strings.Contains(m.What, " ") {
-			return l.Say("“%s” takes one more word: %s.", what, m.More) + " " + l.Say(nothingChanged)
+			return l.Say("“%s” takes one more word: %s.", what, m.More) + " " + l.Say(NothingChanged)
 		}
 		if strings.HasPrefix(m.What, "/") {
-			return l.Say("There is no command “%s”. There is %s.", what, m.More) + l.Meant(m.What, strings.Split(m.More, ", ")) + " " + l.Say(nothingChanged)
+			return l.Say("There is no command “%s”. There is %s.", what, m.More) + l.Meant(m.What, strings.Split(m.More, ", ")) + " " + l.Say(NothingChanged)
 		}
-		return l.Say("I cannot take “%s”%s.", what, more) + l.Meant(m.What, values(m)) + " " + l.Say(nothingChanged)
+		return l.Say("I cannot take “%s”%s.", what, more) + l.Meant(m.What, values(m)) + " " + l.Say(NothingChanged)
 	case parse.Twice:
-		return l.twiceText(m) + " " + l.Say(nothingChanged)
+		return l.twiceText(m) + " " + l.Say(NothingChanged)
 	case parse.Surplus:
-		return l.surplusText(what, m.More) + " " + l.Say(nothingChanged)
+		return l.surplusText(what, m.More) + " " + l.Say(NothingChanged)
 	case parse.Several:
 		return l.Say("I read two shots, “%s” and “%s”: send each as a message of its own.", what, Clip(m.More)) + " " + l.Say(nothingRecorded)
 	case parse.SeveralDials:
@@ -110,7 +110,7 @@ func (l Lang) figured(what string) string {
 // What became of what was refused.
 const (
 	nothingRecorded English = "Nothing was recorded."
-	nothingChanged  English = "Nothing was changed."
+	NothingChanged  English = "Nothing was changed."
 )
 
 // WaterOrYield refuses an option beside the one that it follows from.
@@ -256,4 +256,9 @@ func (l Lang) Chosen(o command.Option, value string) string {
 		}
 	}
 	return value
+}
+
+// badPost says what of a device's message could not be taken.
+func (l Lang) badPost(m parse.Mistake) string {
+	return l.Say("I cannot take “%s” from a device: %s. Nothing was recorded.", Clip(m.What), l.would(m))
 }

@@ -86,7 +86,7 @@ func (l Lang) WhichQuestion(x float64, f Figure) string {
 func (l Lang) WhichLabel(e bar.Entry, s bar.Shot, coffee bar.Coffee) string {
 	label := coffee.Name + " " + l.Clock(e.At) + ", " + l.Number(float64(s.Yield.X)) + " g"
 	if s.Time.From != bar.None {
-		label += ", " + l.took(s)
+		label += ", " + l.Took(s)
 	}
 	return Clip(label)
 }
@@ -128,7 +128,7 @@ func (l Lang) FigureQuestion(list []Figure, x float64) string {
 // DialChange says of the dial what it was and what it is now.
 func (l Lang) DialChange(g bar.Grinder, was, is bar.Value[bar.Dial]) string {
 	if was.From == bar.None || was.X == is.X {
-		return l.Figure(DialFigure) + " " + l.written(g, is.X)
+		return l.Figure(DialFigure) + " " + l.Written(g, is.X)
 	}
-	return l.Figure(DialFigure) + " " + l.written(g, was.X) + " → " + l.written(g, is.X)
+	return l.Figure(DialFigure) + " " + l.Written(g, was.X) + " → " + l.Written(g, is.X)
 }

@@ -46,7 +46,7 @@ func (m Move) Turn(g bar.Grinder) float64 {
 // nextText says what to do with a coffee.
 func (l Today) nextText() string {
 	if l.Next.Lever == bar.Keep && !l.Next.Done && l.Tasted {
-		return l.Lang.colon() + l.Lang.Say("call it dialled in")
+		return l.Lang.Colon() + l.Lang.Say("call it dialled in")
 	}
 	return l.Next.text(l.Lang, l.Grinder)
 }
@@ -55,19 +55,19 @@ func (l Today) nextText() string {
 func (m Move) text(l Lang, g bar.Grinder) string {
 	switch {
 	case m.Done:
-		return l.colon() + l.Say("pull one and taste")
+		return l.Colon() + l.Say("pull one and taste")
 	case m.Lever == bar.Grind && m.Unit == advisor.DialUnit:
-		return l.colon() + l.Say("go to %s", l.written(g, bar.Dial(m.To)))
+		return l.Colon() + l.Say("go to %s", l.Written(g, bar.Dial(m.To)))
 	case m.Lever == bar.Grind:
-		return l.colon() + l.Say("go %s", l.turned(m.To))
+		return l.Colon() + l.Say("go %s", l.turned(m.To))
 	case m.Lever == bar.Yield:
-		return l.colon() + l.Say("stop at %s g", l.grams(bar.Grams(m.To)))
+		return l.Colon() + l.Say("stop at %s g", l.Grams(bar.Grams(m.To)))
 	case m.Lever == bar.Dose:
-		return l.colon() + l.Say("dose %s g", l.grams(bar.Grams(m.To)))
+		return l.Colon() + l.Say("dose %s g", l.Grams(bar.Grams(m.To)))
 	case m.Lever == bar.Keep:
-		return l.colon() + l.Say("call it, if it tastes right")
+		return l.Colon() + l.Say("call it, if it tastes right")
 	case m.Lever == bar.Repeat, m.Lever == bar.Prep:
-		return l.colon() + l.Say("pull one more")
+		return l.Colon() + l.Say("pull one more")
 	}
 	return ""
 }
@@ -118,7 +118,7 @@ func (l Lang) HappenedToday(told []Happening) string {
 	for _, h := range told {
 		parts = append(parts, l.Clock(h.At)+" "+h.Text+" ("+h.Who+")")
 	}
-	return l.Say("Happened: %s", strings.Join(parts, l.semicolon()))
+	return l.Say("Happened: %s", strings.Join(parts, l.Semicolon()))
 }
 
 // The bar's day: card, reminder, alert and closing note.
@@ -192,9 +192,9 @@ func (l Today) turn() float64 {
 func (l Today) text() string {
 	switch {
 	case l.Shots == 0:
-		return l.Coffee.Name + l.Lang.colon() + l.Lang.Say("not pulled yet")
+		return l.Coffee.Name + l.Lang.Colon() + l.Lang.Say("not pulled yet")
 	case l.State == advisor.DialledIn: // the shot that earned it: the card stands still while shots like it follow
-		return l.Coffee.Name + l.Lang.colon() + l.Lang.Say(DialledLabel) + ", " + l.shotText(l.earned()) + l.calledText()
+		return l.Coffee.Name + l.Lang.Colon() + l.Lang.Say(DialledLabel) + ", " + l.shotText(l.earned()) + l.calledText()
 	case l.State == advisor.Drifting:
 		way := English("%s is slow since %s, %s")
 		if l.Drift.Way() < 0 {
@@ -202,14 +202,14 @@ func (l Today) text() string {
 		}
 		next := l.nextText()
 		if next == "" {
-			next = l.Lang.colon() + l.Lang.Say("less than a step off, watch it")
+			next = l.Lang.Colon() + l.Lang.Say("less than a step off, watch it")
 		}
 		return l.Lang.Say(way, l.Coffee.Name, l.Lang.Clock(l.Drift.Since), l.Lang.driftText(l.Drift)) + next
 	case !l.CalledAt.IsZero():
-		return l.Coffee.Name + l.Lang.colon() + l.Lang.Say("open again%s, last %s", l.openedText(), l.shotText(l.last())) + l.nextText()
+		return l.Coffee.Name + l.Lang.Colon() + l.Lang.Say("open again%s, last %s", l.openedText(), l.shotText(l.last())) + l.nextText()
 	case l.State == advisor.Dialling:
 	}
-	return l.Coffee.Name + l.Lang.colon() + l.Lang.Say("dialling, last %s", l.shotText(l.last())) + l.nextText()
+	return l.Coffee.Name + l.Lang.Colon() + l.Lang.Say("dialling, last %s", l.shotText(l.last())) + l.nextText()
 }
 
 // openedText says since when a coffee is open again, and by what, where that was
@@ -231,9 +231,9 @@ func (l Today) calledText() string {
 
 // driftText is how much a coffee has moved: "about 31 s, was 28 s".
 func (l Lang) driftText(d advisor.Drift) string {
-	now, was := whole(d.Now), whole(d.Was)
+	now, was := Whole(d.Now), Whole(d.Was)
 	if now == was {
-		now, was = l.timed(d.Now), l.timed(d.Was)
+		now, was = l.Timed(d.Now), l.Timed(d.Was)
 	}
 	return l.Say("about %s s, was %s s", now, was)
 }
@@ -295,14 +295,14 @@ func (l Lang) Reminder(title string, day bar.Day, lines []Start) string {
 }
 
 func (l Start) text(day bar.Day) string {
-	parts := []string{l.fromText(), l.Lang.recipeText(l.Coffee.Recipe)}
+	parts := []string{l.fromText(), l.Lang.RecipeText(l.Coffee.Recipe)}
 	if days, ok := day.Since(l.Coffee.Roasted); ok && days >= 0 && !l.Start.Undated {
 		parts = append(parts, l.Lang.Say("%s after roast", l.Lang.daysText(days)))
 	}
 	if flag := l.Lang.flagText(l.Start.Flag); flag != "" {
 		parts = append(parts, flag)
 	}
-	return l.Coffee.Name + l.Lang.colon() + strings.Join(parts, ", ")
+	return l.Coffee.Name + l.Lang.Colon() + strings.Join(parts, ", ")
 }
 
 // fromText is the setting to start from.
@@ -341,7 +341,7 @@ func (l Lang) Closing(lines []Today, next time.Weekday, tomorrow bool) string {
 	first := ""
 	for _, line := range lines {
 		line.Lang = l
-		text = append(text, line.Coffee.Name+l.colon()+l.Say("%s; ended with %s.", line.endText(), line.shotText(line.last())))
+		text = append(text, line.Coffee.Name+l.Colon()+l.Say("%s; ended with %s.", line.endText(), line.shotText(line.last())))
 		if line.State != advisor.DialledIn {
 			first = cmp.Or(first, line.Coffee.Name)
 		}
@@ -362,7 +362,7 @@ func weekdays() []English {
 
 // endText is how a coffee's day ended, and what dialling it in took.
 func (l Today) endText() string {
-	took := l.Lang.Say("after %s, %s g", l.Lang.Count(l.DialIn, "shot"), l.Lang.grams(l.Ground))
+	took := l.Lang.Say("after %s, %s g", l.Lang.Count(l.DialIn, "shot"), l.Lang.Grams(l.Ground))
 	switch {
 	case l.State == advisor.DialledIn:
 		return l.Lang.Say("dialled in %s", took)

@@ -82,7 +82,7 @@ const (
 func (l Lang) ReferQuestion(last bar.Shot) string {
 	read := l.Say("%s → %s g", l.Number(float64(last.Dose.X)), l.Number(float64(last.Yield.X)))
 	if last.Time.From != bar.None {
-		read += ", " + l.took(last)
+		read += ", " + l.Took(last)
 	}
 	return l.Say("Is that of the last shot (%s), or of a new one? I kept it until you say.", read)
 }

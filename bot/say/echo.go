@@ -18,10 +18,10 @@ func (l Lang) Echoed(spoken []bar.Word, raw string) []string {
 	typed := lowered(raw)
 	words := []string{}
 	for _, w := range spoken {
-		if form := typedForm(w, typed); form != "" && l.english() {
+		if form := typedForm(w, typed); form != "" && l.English() {
 			w.Term = form
 		}
-		if s := l.wordText(w); !slices.Contains(words, s) {
+		if s := l.WordText(w); !slices.Contains(words, s) {
 			words = append(words, s)
 		}
 	}

@@ -64,8 +64,8 @@ func (l Lang) Code() string {
 	return l.code
 }
 
-// english reports whether it is the master.
-func (l Lang) english() bool { return l.printer == nil }
+// English reports whether it is the master.
+func (l Lang) English() bool { return l.printer == nil }
 
 // Say says a sentence with its values in place. What a catalogue lacks is said in
 // English.
@@ -87,11 +87,11 @@ func (l Lang) Say(e English, values ...any) string {
 	return fmt.Sprintf(bare, values...)
 }
 
-// colon joins a name and what is said of it, as the language spaces it.
-func (l Lang) colon() string { return l.Say("colon|: ") }
+// Colon joins a name and what is said of it, as the language spaces it.
+func (l Lang) Colon() string { return l.Say("colon|: ") }
 
-// semicolon joins what is said one after the other.
-func (l Lang) semicolon() string { return l.Say("semicolon|; ") }
+// Semicolon joins what is said one after the other.
+func (l Lang) Semicolon() string { return l.Say("semicolon|; ") }
 
 // Count prints a number of things.
 func (l Lang) Count(n int, thing Thing) string {

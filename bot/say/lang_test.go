@@ -41,7 +41,7 @@ func TestLacking(t *testing.T) {
 	if got := In("it").Say("nobody|There is %s.", "x"); got != "There is x." {
 		t.Error(got)
 	}
-	if got := In("tlh"); !got.english() || strings.TrimSpace(got.Code()) != "en" {
+	if got := In("tlh"); !got.English() || strings.TrimSpace(got.Code()) != "en" {
 		t.Error(got.Code())
 	}
 }
@@ -50,8 +50,8 @@ func TestLacking(t *testing.T) {
 // joined; the others do not.
 func TestJoinersAreSpacedAsTheLanguageHasThem(t *testing.T) {
 	for code, want := range map[string]string{"en": "a: b; c", "it": "a: b; c", "es": "a: b; c", "de": "a: b; c", "fr": "a : b ; c", "pt": "a: b; c"} {
-		if l := In(code); "a"+l.colon()+"b"+l.semicolon()+"c" != want {
-			t.Errorf("%s: %q", code, "a"+l.colon()+"b"+l.semicolon()+"c")
+		if l := In(code); "a"+l.Colon()+"b"+l.Semicolon()+"c" != want {
+			t.Errorf("%s: %q", code, "a"+l.Colon()+"b"+l.Semicolon()+"c")
 		}
 	}
 }

@@ -35,24 +35,24 @@ const (
 func (l Lang) StillLabel(at string) string { return l.Say("still %s", at) }
 
 // StillGrams is the button of somebody who weighs what they weighed before.
-func (l Lang) StillGrams(g float64) string { return l.StillLabel(l.grams(bar.Grams(g)) + " g") }
+func (l Lang) StillGrams(g float64) string { return l.StillLabel(l.Grams(bar.Grams(g)) + " g") }
 
 // Position prints a position of the dial as its people write it.
-func (v Advice) Position(x float64) string { return v.lang.written(v.grinder, bar.Dial(x)) }
+func (v Advice) Position(x float64) string { return v.lang.Written(v.grinder, bar.Dial(x)) }
 
-// written prints a position of a dial. Where a dial has parts its point parts
+// Written prints a position of a dial. Where a dial has parts its point parts
 // them and is no decimal point.
-func (l Lang) written(g bar.Grinder, x bar.Dial) string {
+func (l Lang) Written(g bar.Grinder, x bar.Dial) string {
 	text := parse.Write(g, x)
 	if g.Letters || g.Small > 0 || g.Wraps > 0 {
 		return text
 	}
-	return l.decimal(text)
+	return l.Decimal(text)
 }
 
-// decimal puts the language's own sign for the decimal point into a number.
-func (l Lang) decimal(number string) string {
-	if l.english() {
+// Decimal puts the language's own sign for the decimal point into a number.
+func (l Lang) Decimal(number string) string {
+	if l.English() {
 		return number
 	}
 	return strings.Replace(number, ".", l.Say(pointSign), 1)
@@ -66,12 +66,12 @@ func TasteTaps() []string { return []string{"sour", "bitter", "thin", "balanced"
 
 // Number prints x without trailing zeros, to two decimals.
 func (l Lang) Number(x float64) string {
-	return l.decimal(strconv.FormatFloat(math.Round(x*100)/100+0, 'f', -1, 64))
+	return l.Decimal(strconv.FormatFloat(math.Round(x*100)/100+0, 'f', -1, 64))
 }
 
-// grams prints a mass to a tenth.
-func (l Lang) grams(g bar.Grams) string {
-	return l.decimal(strconv.FormatFloat(math.Round(float64(g)*10)/10+0, 'f', -1, 64))
+// Grams prints a mass to a tenth.
+func (l Lang) Grams(g bar.Grams) string {
+	return l.Decimal(strconv.FormatFloat(math.Round(float64(g)*10)/10+0, 'f', -1, 64))
 }
 
 // weighed prints a mass as it was typed, or to a tenth where it was not.
@@ -79,38 +79,38 @@ func (l Lang) weighed(v bar.Value[bar.Grams]) string {
 	if v.From == bar.Said && !v.Rough {
 		return l.Number(float64(v.X))
 	}
-	return l.grams(v.X)
+	return l.Grams(v.X)
 }
 
 // Clock prints a time of day.
 func (l Lang) Clock(t time.Time) string { return t.Format(l.Say("clock|15:04")) }
 
-// whole prints whole seconds.
-func whole[T ~float64](x T) string { return strconv.Itoa(int(math.Round(float64(x)))) }
+// Whole prints whole seconds.
+func Whole[T ~float64](x T) string { return strconv.Itoa(int(math.Round(float64(x)))) }
 
-// timed prints seconds as they were typed, to a tenth: half a second more may
+// Timed prints seconds as they were typed, to a tenth: half a second more may
 // be out of the window.
-func (l Lang) timed(s bar.Seconds) string {
-	return l.decimal(strconv.FormatFloat(math.Round(float64(s)*10)/10+0, 'f', -1, 64))
+func (l Lang) Timed(s bar.Seconds) string {
+	return l.Decimal(strconv.FormatFloat(math.Round(float64(s)*10)/10+0, 'f', -1, 64))
 }
 
-// window prints a recipe's window.
-func (l Lang) window(r bar.Recipe) string {
+// Window prints a recipe's window.
+func (l Lang) Window(r bar.Recipe) string {
 	if r.Low == r.High {
 		return l.Number(float64(r.Low)) + " s"
 	}
 	return l.Number(float64(r.Low)) + "–" + l.Number(float64(r.High)) + " s"
 }
 
-// recipeText prints a recipe.
-func (l Lang) recipeText(r bar.Recipe) string {
-	return l.Say("%s → %s g in %s", l.grams(r.Dose), l.grams(r.Yield), l.window(r))
+// RecipeText prints a recipe.
+func (l Lang) RecipeText(r bar.Recipe) string {
+	return l.Say("%s → %s g in %s", l.Grams(r.Dose), l.Grams(r.Yield), l.Window(r))
 }
 
 // dial prints a position; of a grinder without numbers, in steps.
 func (l Lang) dial(g bar.Grinder, x bar.Dial) string {
 	if g.Step > 0 {
-		return l.Say("at %s", l.written(g, x))
+		return l.Say("at %s", l.Written(g, x))
 	}
 	switch {
 	case x > 0:
@@ -174,13 +174,13 @@ func Upper(s string) string {
 
 func (l Lang) daysText(n int) string { return l.Count(n, "day") }
 
-// tenths prints seconds to a tenth, for what is worth less than a few.
-func (l Lang) tenths(s bar.Seconds) string { return l.tenth(float64(s)) }
+// Tenths prints seconds to a tenth, for what is worth less than a few.
+func (l Lang) Tenths(s bar.Seconds) string { return l.Tenth(float64(s)) }
 
-// tenth prints a figure to a tenth.
-func (l Lang) tenth(x float64) string {
-	return l.decimal(strconv.FormatFloat(x, 'f', 1, 64))
+// Tenth prints a figure to a tenth.
+func (l Lang) Tenth(x float64) string {
+	return l.Decimal(strconv.FormatFloat(x, 'f', 1, 64))
 }
 
-// rounded prints a figure without its tenths.
-func rounded(x float64) string { return strconv.FormatFloat(x, 'f', 0, 64) }
+// Rounded prints a figure without its tenths.
+func Rounded(x float64) string { return strconv.FormatFloat(x, 'f', 0, 64) }

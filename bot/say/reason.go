@@ -34,9 +34,9 @@ func (v Advice) reasonText() string {
 	case what == "":
 		return Upper(v.lang.join(seen)) + "."
 	case len(seen) == 2 && (v.Because(why.UnderExtracted) && v.Because(why.Slow) || v.Because(why.OverExtracted) && v.Because(why.Fast)):
-		return what + v.lang.colon() + v.lang.Say("%s, though %s", seen[0], seen[1]) + "."
+		return what + v.lang.Colon() + v.lang.Say("%s, though %s", seen[0], seen[1]) + "."
 	}
-	return what + v.lang.colon() + v.lang.join(seen) + "."
+	return what + v.lang.Colon() + v.lang.join(seen) + "."
 }
 
 // join puts what was seen one after the other.
@@ -65,7 +65,7 @@ func (v Advice) voicesText() string {
 			parts = append(parts, v.lang.Say("%s finds it %s", who, said))
 		}
 	}
-	return strings.Join(parts, v.lang.semicolon())
+	return strings.Join(parts, v.lang.Semicolon())
 }
 
 // ruleText is the reason of a rule that has one of its own.
@@ -136,7 +136,7 @@ func (v Advice) clockText() string {
 	if fast := v.Because(why.Fast); fast && !v.shot.Timed() {
 		return v.lang.Say("it gushed")
 	}
-	took, window := v.lang.timed(v.shot.Time.X), v.lang.window(v.coffee.Recipe)
+	took, window := v.lang.Timed(v.shot.Time.X), v.lang.Window(v.coffee.Recipe)
 	fast := v.Because(why.Fast)
 	r := v.coffee.Recipe // a time within it can be off for the length of the cup alone
 	forLength := v.offLength() || r.Low <= v.shot.Time.X && v.shot.Time.X <= r.High
@@ -144,9 +144,9 @@ func (v Advice) clockText() string {
 	case !fast && !v.Because(why.Slow):
 		return ""
 	case forLength && fast:
-		return v.lang.Say("%s s is short for %s g (%s is for %s g)", took, v.lang.grams(v.shot.Yield.X), window, v.lang.grams(r.Yield))
+		return v.lang.Say("%s s is short for %s g (%s is for %s g)", took, v.lang.Grams(v.shot.Yield.X), window, v.lang.Grams(r.Yield))
 	case forLength:
-		return v.lang.Say("%s s is long for %s g (%s is for %s g)", took, v.lang.grams(v.shot.Yield.X), window, v.lang.grams(r.Yield))
+		return v.lang.Say("%s s is long for %s g (%s is for %s g)", took, v.lang.Grams(v.shot.Yield.X), window, v.lang.Grams(r.Yield))
 	case fast:
 		return v.lang.Say("%s s is short of %s", took, window)
 	}
@@ -161,14 +161,14 @@ func (v Advice) offLength() bool {
 
 // said returns the taste words of the shot as they are understood.
 func (v Advice) said() []string {
-	return v.lang.wordsText(v.spoken())
+	return v.lang.WordsText(v.spoken())
 }
 
-// wordsText returns words as they were understood, each once.
-func (l Lang) wordsText(spoken []bar.Word) []string {
+// WordsText returns words as they were understood, each once.
+func (l Lang) WordsText(spoken []bar.Word) []string {
 	words := []string{}
 	for _, w := range spoken {
-		if s := l.wordText(w); !slices.Contains(words, s) {
+		if s := l.WordText(w); !slices.Contains(words, s) {
 			words = append(words, s)
 		}
 	}
@@ -194,8 +194,8 @@ func (l Lang) comparedText(w bar.Word) string {
 	return text
 }
 
-// wordText is a word as it was understood.
-func (l Lang) wordText(w bar.Word) string {
+// WordText is a word as it was understood.
+func (l Lang) WordText(w bar.Word) string {
 	term := l.Term(w.Term)
 	switch {
 	case w.Than:
@@ -216,7 +216,7 @@ func (l Lang) wordText(w bar.Word) string {
 
 // Term is a word of taste, by its name in the lexicon.
 func (l Lang) Term(name string) string {
-	if l.english() {
+	if l.English() {
 		return name
 	}
 	return l.Say(tasted(name))

@@ -23,11 +23,11 @@ func (l Lang) Set(g bar.Grinder, w bar.Told, from bar.Dial, known, left bool) st
 	case w.Dial.From == bar.None:
 		where = l.Say("%s: %s than at the last shot.", g.Name, l.turned(w.Turned))
 	case !(g.Step > 0):
-		where = g.Name + l.colon() + l.dial(g, w.Dial.X) + "."
+		where = g.Name + l.Colon() + l.dial(g, w.Dial.X) + "."
 	case !known:
 		where = g.Name + " " + l.dial(g, w.Dial.X) + "."
 	default:
-		where = g.Name + l.colon() + l.written(g, from) + " → " + l.written(g, w.Dial.X) + "."
+		where = g.Name + l.Colon() + l.Written(g, from) + " → " + l.Written(g, w.Dial.X) + "."
 	}
 	return where + " " + l.Say("The next shot has it.")
 }
@@ -47,7 +47,7 @@ func (l Lang) WhichSetQuestion(grinders []bar.Grinder) string {
 
 // FarSetQuestion asks whether a dial was put so far from where it stood.
 func (l Lang) FarSetQuestion(g bar.Grinder, from, to bar.Dial) string {
-	return l.Say("%s stood at %s: is it at %s now? Nothing was noted yet.", g.Name, l.written(g, from), l.written(g, to))
+	return l.Say("%s stood at %s: is it at %s now? Nothing was noted yet.", g.Name, l.Written(g, from), l.Written(g, to))
 }
 
 // SetInstead says of a setting in place of which one it stands.
@@ -55,22 +55,22 @@ func (l Lang) SetInstead(g bar.Grinder, old bar.Told, text string) string {
 	if old.Dial.From == bar.None {
 		return text
 	}
-	return l.Say("Not %s.", l.written(g, old.Dial.X)) + " " + text
+	return l.Say("Not %s.", l.Written(g, old.Dial.X)) + " " + text
 }
 
 // HowFarQuestion asks where a dial stands after a move that is no number of steps.
 func (l Lang) HowFarQuestion(g bar.Grinder, from bar.Dial, typed string) string {
-	return l.Say("%s stood at %s: where does it stand now, “%s”? Tap or type it. Nothing was noted yet.", g.Name, l.written(g, from), Clip(typed))
+	return l.Say("%s stood at %s: where does it stand now, “%s”? Tap or type it. Nothing was noted yet.", g.Name, l.Written(g, from), Clip(typed))
 }
 
 // PutAt says in a record of the day where a dial was put.
 func (l Lang) PutAt(g bar.Grinder, at bar.Dial) string {
-	return l.Say("%s put at %s", g.Name, l.written(g, at))
+	return l.Say("%s put at %s", g.Name, l.Written(g, at))
 }
 
 // FarBeside says that a position beside words about a cup was not noted.
 func (l Lang) FarBeside(g bar.Grinder, to bar.Dial) string {
-	return l.Say("“%s” is far from where %s stood, so that was not noted. If it is there, say it alone: now at %[1]s", l.written(g, to), g.Name)
+	return l.Say("“%s” is far from where %s stood, so that was not noted. If it is there, say it alone: now at %[1]s", l.Written(g, to), g.Name)
 }
 
 // Stood says where a coffee last stood on its grinder, or nothing.
@@ -84,9 +84,9 @@ func (l Lang) Stood(c bar.Coffee, g bar.Grinder, s bar.Shot) string {
 // StoodIn says where the dial stood in the last shots.
 func (l Lang) StoodIn(g bar.Grinder, at bar.Dial, shots int) string {
 	if shots == 1 {
-		return l.Say("Noted: that shot was at %s.", l.written(g, at))
+		return l.Say("Noted: that shot was at %s.", l.Written(g, at))
 	}
-	return l.Say("Noted: the last %d shots were at %s.", shots, l.written(g, at))
+	return l.Say("Noted: the last %d shots were at %s.", shots, l.Written(g, at))
 }
 
 // NotCalled says that a coffee is not called dialled in.
@@ -98,7 +98,7 @@ func (l Lang) NotCalled(c bar.Coffee) string {
 func (l Lang) OneCup(coffees []string, words []bar.Word) string {
 	example := []string{coffees[0]}
 	for _, w := range words {
-		example = append(example, l.wordText(w))
+		example = append(example, l.WordText(w))
 	}
 	return l.Say("Both? Two shots stand, and I take the words of one at a time, such as: %s. Nothing was noted.", Clip(strings.Join(example, " ")))
 }
@@ -110,5 +110,5 @@ func (l Lang) StillCalled(c bar.Coffee) string {
 
 // CalledElsewhere says that a coffee is called dialled in at another position than its last shot stood at.
 func (l Lang) CalledElsewhere(c bar.Coffee, g bar.Grinder, was, said bar.Dial) string {
-	return l.Say("The last shot of %s was at %s, not at %s. If it was there, say: was %[3]s. If not, pull one there first. Nothing was changed.", c.Name, l.written(g, was), l.written(g, said))
+	return l.Say("The last shot of %s was at %s, not at %s. If it was there, say: was %[3]s. If not, pull one there first. Nothing was changed.", c.Name, l.Written(g, was), l.Written(g, said))
 }

@@ -16,7 +16,7 @@ func (v Advice) factsText() string {
 	if !v.known {
 		return ""
 	}
-	what := v.coffee.Name + ", " + v.lang.nth(v.Nth) + v.lang.colon()
+	what := v.coffee.Name + ", " + v.lang.nth(v.Nth) + v.lang.Colon()
 	what += v.lang.weighed(s.Dose) + " → " + v.lang.weighed(s.Yield) + " g"
 	if s.Marks.Has(bar.InMilk) {
 		what += " " + v.lang.Say("for milk")
@@ -25,7 +25,7 @@ func (v Advice) factsText() string {
 	case s.Marks.Has(bar.Choked):
 		what += ", " + v.lang.Say("choked")
 	case s.Time.From != bar.None:
-		what += ", " + v.lang.took(s)
+		what += ", " + v.lang.Took(s)
 	}
 	if v.grinder.Step > 0 {
 		if s.Grind.From != bar.None {
@@ -50,12 +50,12 @@ func (v Advice) factsText() string {
 	return what
 }
 
-// took says how long a shot took, or that it gushed where nobody timed that.
-func (l Lang) took(s bar.Shot) string {
+// Took says how long a shot took, or that it gushed where nobody timed that.
+func (l Lang) Took(s bar.Shot) string {
 	if !s.Timed() {
 		return l.Say("a gusher")
 	}
-	return l.timed(s.Time.X) + " s"
+	return l.Timed(s.Time.X) + " s"
 }
 
 // strengthText says what was measured, and what it comes to.
@@ -93,7 +93,7 @@ func (l Lang) provenanceText(p bar.Provenance) string {
 
 // newCoffee is said when the first shot made its coffee.
 func (l Lang) newCoffee(c bar.Coffee) string {
-	return l.Say("New coffee “%s”, %s. Change it: /coffee edit name:%[1]s yield:38 time:25-31", c.Name, l.recipeText(c.Recipe)) + "\n" +
+	return l.Say("New coffee “%s”, %s. Change it: /coffee edit name:%[1]s yield:38 time:25-31", c.Name, l.RecipeText(c.Recipe)) + "\n" +
 		l.Say("If the grinder has numbers: /grinder edit finer:lower step:0.1")
 }
 
@@ -102,7 +102,7 @@ func (l Lang) Unplaced(g bar.Grinder, n Notes) string {
 	said := Clip(n.Odd)
 	switch {
 	case n.Beyond && g.Max > g.Min:
-		return l.Say("“%s” is past the end of this dial, which goes from %s to %s. Where was it? Say it once, such as: was %s", said, l.written(g, g.Min), l.written(g, g.Max), l.example(g))
+		return l.Say("“%s” is past the end of this dial, which goes from %s to %s. Where was it? Say it once, such as: was %s", said, l.Written(g, g.Min), l.Written(g, g.Max), l.example(g))
 	case n.Beyond:
 		return l.Say("“%s” is past the end of this dial. Where was it? Say it once, such as: was %s", said, l.example(g))
 	case strings.ContainsFunc(n.Odd, unicode.IsLetter) && strings.ContainsFunc(n.Odd, unicode.IsDigit) && !g.Letters:
@@ -134,9 +134,9 @@ func (l Lang) example(g bar.Grinder) string {
 	case !(g.Step > 0):
 		return l.Say("2 finer")
 	case g.Max > g.Min:
-		return l.written(g, g.Min+bar.Dial(math.Round(float64(g.Max-g.Min)/g.Step/2)*g.Step))
+		return l.Written(g, g.Min+bar.Dial(math.Round(float64(g.Max-g.Min)/g.Step/2)*g.Step))
 	}
-	return l.written(g, bar.Dial(math.Round(5.2/g.Step)*g.Step))
+	return l.Written(g, bar.Dial(math.Round(5.2/g.Step)*g.Step))
 }
 
 // quoted prints a name as an option takes it.

@@ -13,7 +13,7 @@ func (l Lang) Basket(c bar.Coffee) string {
 
 // Coffee tells of a coffee on its grinder, as of a day.
 func (l Lang) Coffee(how string, c bar.Coffee, g bar.Grinder, day bar.Day, currency string) string {
-	text := c.Name + l.colon() + l.recipeText(c.Recipe)
+	text := c.Name + l.Colon() + l.RecipeText(c.Recipe)
 	if c.Recipe.Soft {
 		text += " " + l.Say("(a soft window, nobody has set one)")
 	}
@@ -21,7 +21,7 @@ func (l Lang) Coffee(how string, c bar.Coffee, g bar.Grinder, day bar.Day, curre
 		text += ", " + l.Say("for milk")
 	}
 	if c.Milk != (bar.Recipe{}) {
-		text += l.semicolon() + l.Say("in milk %s", l.recipeText(c.Milk))
+		text += l.Semicolon() + l.Say("in milk %s", l.RecipeText(c.Milk))
 	}
 	if g.Name != "" {
 		text += ", " + l.Say("on %s", g.Name)
@@ -82,7 +82,7 @@ func (l Lang) CoffeeList(lines []string) string {
 
 // Grinder tells of a grinder.
 func (l Lang) Grinder(how string, g bar.Grinder) string {
-	text := g.Name + l.colon()
+	text := g.Name + l.Colon()
 	switch {
 	case !(g.Step > 0):
 		text += l.Say("no numbers, counted in steps")
@@ -97,7 +97,7 @@ func (l Lang) Grinder(how string, g bar.Grinder) string {
 		text += ", " + l.Say("%s marks to a turn", l.Number(g.Wraps))
 	}
 	if g.Max > g.Min {
-		text += ", " + l.Say("from %s to %s", l.written(g, g.Min), l.written(g, g.Max))
+		text += ", " + l.Say("from %s to %s", l.Written(g, g.Min), l.Written(g, g.Max))
 	}
 	if g.Worth > 0 {
 		text += ", " + l.Say("a step is worth about %s s", l.Number(float64(g.Worth)))
@@ -112,7 +112,7 @@ func (l Lang) Grinder(how string, g bar.Grinder) string {
 	case bar.UnknownDoser:
 	}
 	if g.Purge > 0 {
-		text += ", " + l.Say("purged with %s g", l.grams(g.Purge))
+		text += ", " + l.Say("purged with %s g", l.Grams(g.Purge))
 	}
 	if how != "" {
 		text = how + ". " + text

@@ -13,7 +13,7 @@ import (
 func (l Lang) Did(lever bar.Lever, unit advisor.Unit, to float64, g bar.Grinder) string {
 	switch {
 	case lever == bar.Grind && unit == advisor.DialUnit:
-		return l.Say("Noted: at %s from the next shot.", l.written(g, bar.Dial(to)))
+		return l.Say("Noted: at %s from the next shot.", l.Written(g, bar.Dial(to)))
 	case lever == bar.Yield, lever == bar.Dose:
 		return l.Say("Noted: %s g from the next shot.", l.Number(to))
 	}
@@ -46,7 +46,7 @@ func (l Lang) NotedFor(shot bar.Entry, by string, said []string) string {
 func (l Lang) TakenOut(e bar.Entry) string {
 	switch w := e.What.(type) {
 	case bar.Shot:
-		return l.Say("Taken out: %s.", l.pouredText(w))
+		return l.Say("Taken out: %s.", l.PouredText(w))
 	case bar.Words:
 		return l.Say("Taken out: what was said of the taste.")
 	case bar.Dialled:
@@ -73,16 +73,16 @@ func (l Lang) Receipt(s bar.Shot, lead string) string {
 	if lead != "" {
 		return lead
 	}
-	return l.Say("On the record: %s. What to change stands under the newest shot.", l.pouredText(s))
+	return l.Say("On the record: %s. What to change stands under the newest shot.", l.PouredText(s))
 }
 
-// pouredText is what a shot's numbers were, but for the grind.
-func (l Lang) pouredText(s bar.Shot) string {
+// PouredText is what a shot's numbers were, but for the grind.
+func (l Lang) PouredText(s bar.Shot) string {
 	text := l.weighed(s.Dose) + " → " + l.weighed(s.Yield) + " g"
 	if s.Time.From == bar.None {
 		return text
 	}
-	return text + ", " + l.took(s)
+	return text + ", " + l.Took(s)
 }
 
 // Happened says what was noted of the bar, and where a coffee that was put
@@ -182,7 +182,7 @@ func (l Lang) Dialled(c bar.Coffee, g bar.Grinder, s bar.Shot, who string) strin
 
 // shotText tells of a shot without its taste.
 func (l Lang) shotText(g bar.Grinder, s bar.Shot) string {
-	text := l.pouredText(s)
+	text := l.PouredText(s)
 	if g.Step > 0 && s.Grind.From != bar.None {
 		text += ", " + l.dial(g, s.Grind.X)
 	}

@@ -21,7 +21,7 @@ func (v Advice) Why() string {
 		lines = append(lines, v.lang.Say("Said: %s", strings.Join(v.echo, ", ")))
 	}
 	if v.Expect.Time > 0 {
-		lines = append(lines, v.lang.Say("Next shot: about %s s; four in five such shots take %s to %s s.", whole(v.Expect.Time), whole(v.Expect.Low), whole(v.Expect.High)))
+		lines = append(lines, v.lang.Say("Next shot: about %s s; four in five such shots take %s to %s s.", Whole(v.Expect.Time), Whole(v.Expect.Low), Whole(v.Expect.High)))
 	}
 	if v.Because(why.MoveWindow) || v.Because(why.PraisedOutside) {
 		lines = append(lines, v.lang.Say("By the window this setting is right: %s. The taste says otherwise, and it counts for more.", v.lang.sureText(v.Sure)))
@@ -60,7 +60,7 @@ func (v Advice) weighedLines(others []advisor.Candidate) []string {
 	}
 	lines := []string{v.lang.Say("Weighed as well:")}
 	for _, word := range words {
-		lines = append(lines, "• "+Upper(word)+v.lang.colon()+strings.Join(moves[word], v.lang.semicolon()))
+		lines = append(lines, "• "+Upper(word)+v.lang.Colon()+strings.Join(moves[word], v.lang.Semicolon()))
 	}
 	return lines
 }
@@ -88,7 +88,7 @@ func (v Advice) Otherwise(by map[string]advisor.Advice) string {
 		do := Move{Lever: a.Lever, From: a.From, To: a.To, Unit: a.Unit}
 		if text := do.text(v.lang, v.grinder); ok && text != "" && (a.Lever != v.Lever || a.To != v.To) {
 			if a.Lever == bar.Keep {
-				text = v.lang.colon() + v.lang.Say("keep it")
+				text = v.lang.Colon() + v.lang.Say("keep it")
 			}
 			lines = append(lines, "• "+v.lang.Term(word)+text)
 		}
@@ -104,10 +104,10 @@ func (v Advice) LearntMore() string {
 	l := v.Learnt
 	lines := []string{
 		v.lang.Say("Learnt from %s, %s tasted:", v.lang.Count(l.Shots, "shot"), v.lang.Count(l.Cups, "cup")),
-		"• " + v.lang.Say("a step of %s is worth about %s s", v.grinder.Name, v.lang.tenths(l.Step)),
-		"• " + v.lang.Say("one shot differs from the next by about %s s", v.lang.tenths(bar.Seconds(l.Noise)*(v.coffee.Recipe.Low+v.coffee.Recipe.High)/2)),
+		"• " + v.lang.Say("a step of %s is worth about %s s", v.grinder.Name, v.lang.Tenths(l.Step)),
+		"• " + v.lang.Say("one shot differs from the next by about %s s", v.lang.Tenths(bar.Seconds(l.Noise)*(v.coffee.Recipe.Low+v.coffee.Recipe.High)/2)),
 		"• " + v.lang.Say("after a change without a purge about %s g of old grounds come along", fmt.Sprintf("%.0f", l.Old*float64(v.coffee.Recipe.Dose))),
-		"• " + v.lang.Say("that it tastes best outside %s: %s", v.lang.window(v.coffee.Recipe), v.lang.sureText(l.Wrong)),
+		"• " + v.lang.Say("that it tastes best outside %s: %s", v.lang.Window(v.coffee.Recipe), v.lang.sureText(l.Wrong)),
 		"• " + v.lang.Say("the setting wins that is likeliest to be right in time and taste; one that may choke loses"),
 	}
 	return strings.Join(lines, "\n")
@@ -115,7 +115,7 @@ func (v Advice) LearntMore() string {
 
 // candidateText names a move that was weighed.
 func (v Advice) candidateText(c advisor.Candidate) string {
-	expect := ", " + v.lang.Say("about %s s", whole(c.Time))
+	expect := ", " + v.lang.Say("about %s s", Whole(c.Time))
 	switch {
 	case c.Lever == bar.Yield:
 		return v.lang.Say("stop at %s g", v.lang.Number(c.To))

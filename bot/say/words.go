@@ -67,12 +67,12 @@ func (l Lang) OwnWords(list []bar.Own) string {
 	}
 	lines := []string{l.Say("This bar’s own words:")}
 	for _, o := range list {
-		lines = append(lines, "• "+Clip(o.Word)+l.colon()+l.MeansLabel(o.Means))
+		lines = append(lines, "• "+Clip(o.Word)+l.Colon()+l.MeansLabel(o.Means))
 	}
 	return strings.Join(append(lines, l.Say(how)), "\n")
 }
 
-// unreadText is said once of words that were kept and not understood.
-func (l Lang) unreadText(words []string) string {
+// UnreadText is said once of words that were kept and not understood.
+func (l Lang) UnreadText(words []string) string {
 	return l.Say("Kept, but not understood: %s.", l.asTyped(words))
 }

@@ -3,6 +3,8 @@ package settings
 import (
 	"errors"
 
+	"shothand/bot/say/setup"
+
 	"shothand/advisor/bar"
 	"shothand/bot/chat"
 	"shothand/bot/parse"
@@ -188,14 +190,14 @@ func setRecipe(l say.Lang, recipe *bar.Recipe, c chat.Command) error {
 		case "dose":
 			x, err := parse.Grams(value)
 			if err == nil && !(5 <= x && x <= 30) {
-				err = turn.Mistake(l.BadRecipe(say.DoseFigure, value, "5–30 g"))
+				err = turn.Mistake(setup.In(l).BadRecipe(say.DoseFigure, value, "5–30 g"))
 			}
 			recipe.Dose = bar.Grams(x)
 			return err
 		case "yield":
 			x, err := parse.Grams(value)
 			if err == nil && !(5 <= x && x <= 120) {
-				err = turn.Mistake(l.BadRecipe(say.YieldFigure, value, "5–120 g"))
+				err = turn.Mistake(setup.In(l).BadRecipe(say.YieldFigure, value, "5–120 g"))
 			}
 			recipe.Yield = bar.Grams(x)
 			return err
@@ -246,7 +248,7 @@ func preInfusion(l say.Lang, value string) (bar.Seconds, error) {
 	}
 	x, err := parse.Secs(value)
 	if err == nil && x > 30 {
-		err = turn.Mistake(l.BadPreInfusion(value))
+		err = turn.Mistake(setup.In(l).BadPreInfusion(value))
 	}
 	return bar.Seconds(x), err
 }

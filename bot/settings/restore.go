@@ -4,6 +4,8 @@ import (
 	"errors"
 	"reflect"
 
+	"shothand/bot/say/setup"
+
 	"shothand/advisor/bar"
 	"shothand/bot/chat"
 	"shothand/bot/recent"
@@ -62,7 +64,7 @@ func Restore(t *turn.Turn, r *recent.Book, e bar.Entry, old bar.Setting) ([]turn
 	}
 	text := putBackText(t, r, &now, bars, old)
 	if old.Device.ID != 0 && old.Added {
-		text = t.In().DeviceGone(old.Device.Name)
+		text = setup.In(t.In()).DeviceGone(old.Device.Name)
 	}
 	return t.Says(chat.Recorded, text), nil
 }
@@ -75,13 +77,13 @@ func putBackText(t *turn.Turn, was, now *recent.Book, bars bar.Bar, old bar.Sett
 	case old.Coffee.ID != 0:
 		a, _ := was.Coffee(old.Coffee.ID)
 		b, _ := now.Coffee(old.Coffee.ID)
-		return l.PutBack(a.Name, l.CoffeeFacts(a, grinderName(was, a)), l.CoffeeFacts(b, grinderName(now, b)))
+		return setup.In(l).PutBack(a.Name, setup.In(l).CoffeeFacts(a, grinderName(was, a)), setup.In(l).CoffeeFacts(b, grinderName(now, b)))
 	case old.Grinder.ID != 0:
 		a, _ := was.Grinder(old.Grinder.ID)
 		b, _ := now.Grinder(old.Grinder.ID)
-		return l.PutBack(a.Name, l.GrinderFacts(a), l.GrinderFacts(b))
+		return setup.In(l).PutBack(a.Name, setup.In(l).GrinderFacts(a), setup.In(l).GrinderFacts(b))
 	}
-	return l.PutBack(t.Bar.Name, l.BarFacts(t.Bar), l.BarFacts(bars))
+	return setup.In(l).PutBack(t.Bar.Name, setup.In(l).BarFacts(t.Bar), setup.In(l).BarFacts(bars))
 }
 
 func grinderName(r *recent.Book, c bar.Coffee) string {

@@ -3,6 +3,8 @@ package settings
 import (
 	"time"
 
+	"shothand/bot/say/setup"
+
 	"shothand/advisor/bar"
 	"shothand/bot/chat"
 	"shothand/bot/parse"
@@ -60,16 +62,16 @@ func Setup(t *turn.Turn, c chat.Command) ([]turn.Out, error) {
 	switch {
 	case len(c.Options) == 0:
 		all, err := t.Devices()
-		return t.Says(chat.Info, t.In().Setup(b)+t.In().Devices(all)), err
+		return t.Says(chat.Info, setup.In(t.In()).Setup(b)+setup.In(t.In()).Devices(all)), err
 	case b.Equal(t.Bar):
-		return nil, turn.Mistake(t.Own().NothingChanged(t.Own().Setup(b)))
+		return nil, turn.Mistake(t.Own().NothingChanged(setup.In(t.Own()).Setup(b)))
 	}
 	err = t.ChangeBar(b)
-	text := in.Setup(b)
+	text := setup.In(in).Setup(b)
 	if word := turn.Option(c, "word", ""); word != "" {
 		learnt := in.OwnWord(b.Words, word)
 		if text = learnt; len(c.Options) > 2 { // more than the word and what it means
-			text = learnt + "\n" + in.Setup(b)
+			text = learnt + "\n" + setup.In(in).Setup(b)
 		}
 	}
 	return t.Says(chat.Recorded, text), err
@@ -79,7 +81,7 @@ func Setup(t *turn.Turn, c chat.Command) ([]turn.Out, error) {
 func CheckZone(l say.Lang, name string) error {
 	if _, bad := time.LoadLocation(name); bad != nil || name == "Local" {
 		near := nearestZone(name)
-		return turn.Misnamed{Mistake: turn.Mistake(l.BadZone(name, near)), Said: name, Right: near}
+		return turn.Misnamed{Mistake: turn.Mistake(setup.In(l).BadZone(name, near)), Said: name, Right: near}
 	}
 	return nil
 }

@@ -5,6 +5,8 @@ import (
 	"slices"
 	"strings"
 
+	"shothand/bot/say/setup"
+
 	"shothand/advisor/bar"
 	"shothand/bot/answer"
 	"shothand/bot/chat"
@@ -133,10 +135,10 @@ func wordsOf(r *recent.Book, text string) (words parse.Words, ok bool, err error
 func nowMine(t *turn.Turn, r *recent.Book, e bar.Entry) ([]turn.Out, error) {
 	s := e.What.(bar.Shot)
 	coffee, _ := r.Coffee(s.Coffee)
-	lead := t.In().NowMine(t.Who.Name)
+	lead := setup.In(t.In()).NowMine(t.Who.Name)
 	newest, _ := r.Newest(func(_ bar.Entry, o bar.Shot) bool { return o.Coffee == s.Coffee })
 	if newest.ID != e.ID {
-		lead = t.In().NowMineOf(t.Who.Name, coffee, e, s)
+		lead = setup.In(t.In()).NowMineOf(t.Who.Name, coffee, e, s)
 	}
 	a := answer.Mending(t, r, e, coffee, lead, "")
 	a.OfIt = true
@@ -182,7 +184,7 @@ func HandBack(t *turn.Turn, r *recent.Book, e bar.Entry) ([]turn.Out, bool, erro
 	e.Person = 0
 	r.Recent = recent.With(r.Recent, e)
 	coffee, _ := r.Coffee(s.Coffee)
-	outs, err := answer.Mending(t, r, e, coffee, t.In().HandedBack(d), "").Give()
+	outs, err := answer.Mending(t, r, e, coffee, setup.In(t.In()).HandedBack(d), "").Give()
 	return outs, true, err
 }
 

@@ -4,6 +4,8 @@ import (
 	"cmp"
 	"slices"
 
+	"shothand/bot/say/setup"
+
 	"shothand/advisor/bar"
 	"shothand/bot/answer"
 	"shothand/bot/chat"
@@ -122,7 +124,7 @@ func record(t *turn.Turn, r *recent.Book, entry bar.Entry, p parse.Shot, coffee 
 	var aside *bar.Entry
 	lead := ""
 	if same != nil {
-		lead = t.In().SameShot(same.Device)
+		lead = setup.In(t.In()).SameShot(same.Device)
 		if shot, err = device.Joined(t, r, shot, p, *same, coffee); err != nil {
 			return nil, err
 		}

@@ -6,6 +6,8 @@ import (
 	"slices"
 	"time"
 
+	"shothand/bot/say/bycup"
+
 	"shothand/advisor/bar"
 	"shothand/advisor/layers"
 	"shothand/bot/say"
@@ -81,7 +83,7 @@ func Open(entries []bar.Entry, now time.Time) (bar.Entry, bool) {
 func AccountOf(l say.Lang, b layers.Table) (layers.Account, error) {
 	a, err := layers.AccountOf(b)
 	if err != nil {
-		return a, say.Error(l.Say(say.NoSplit))
+		return a, say.Error(l.Say(bycup.NoSplit))
 	}
 	return a, nil
 }

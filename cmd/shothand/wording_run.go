@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"strconv"
 
+	"shothand/bot/say/setup"
+
 	"shothand/bot/console"
 	"shothand/bot/say"
 )
@@ -19,11 +21,11 @@ const (
 // consoleTexts are the sentences of a terminal in a language.
 func consoleTexts(l say.Lang) console.Texts {
 	return console.Texts{
-		Welcome: l.Say(say.ConsoleWelcome), Empty: l.Say(say.ConsoleEmpty),
-		Private: l.Say(say.ConsolePrivate), Edited: l.Say(say.ConsoleEdited),
-		BadTime: l.BadTime, BadLineNumber: l.BadLineNumber, AfterNumber: l.AfterNumber,
-		Unread: l.Say(say.ConsoleUnread), NothingToPress: l.Say(say.ConsoleNothingToPress),
-		Called: l.Called, NoSuchNumber: l.NoSuchNumber, ButtonChoices: l.ButtonChoices,
+		Welcome: l.Say(setup.ConsoleWelcome), Empty: l.Say(setup.ConsoleEmpty),
+		Private: l.Say(setup.ConsolePrivate), Edited: l.Say(setup.ConsoleEdited),
+		BadTime: setup.In(l).BadTime, BadLineNumber: setup.In(l).BadLineNumber, AfterNumber: l.AfterNumber,
+		Unread: l.Say(setup.ConsoleUnread), NothingToPress: l.Say(setup.ConsoleNothingToPress),
+		Called: setup.In(l).Called, NoSuchNumber: setup.In(l).NoSuchNumber, ButtonChoices: setup.In(l).ButtonChoices,
 	}
 }
 

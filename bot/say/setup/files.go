@@ -1,4 +1,4 @@
-package say
+package setup
 
 import (
 	"cmp"
@@ -6,12 +6,14 @@ import (
 	"time"
 	"unicode"
 
+	"shothand/bot/say"
+
 	"shothand/advisor/bar"
 )
 
 // Format refuses a format.
 func (l Lang) Format(said string) string {
-	return l.Say("“%s” is no format: csv holds the shots, jsonl everything.", Clip(said))
+	return l.Say("“%s” is no format: csv holds the shots, jsonl everything.", say.Clip(said))
 }
 
 // Export goes with the file, of everything or of shots.
@@ -37,7 +39,7 @@ func ExportName(bar bar.Bar, now time.Time, ending string) string {
 			return unicode.ToLower(r)
 		}
 		return '-'
-	}, string([]rune(bar.Name)[:min(MaxName, len([]rune(bar.Name)))]))
+	}, string([]rune(bar.Name)[:min(say.MaxName, len([]rune(bar.Name)))]))
 	return cmp.Or(strings.Trim(name, "-"), "bar") + "-" + now.Format(time.DateOnly) + "." + ending
 }
 
@@ -48,26 +50,13 @@ func (l Lang) ExportTooLarge(format string) string {
 
 // What a person who wants to be forgotten hears.
 const (
-	ForgetLabel English = "forget me"
-	Forgotten   English = "You are forgotten here: your name, your account and what you typed are gone. Your shots stay, as somebody’s. Backups of the operator’s may still tell; ask for those."
+	ForgetLabel say.English = "forget me"
+	Forgotten   say.English = "You are forgotten here: your name, your account and what you typed are gone. Your shots stay, as somebody’s. Backups of the operator’s may still tell; ask for those."
 )
 
 // ForgetQuestion asks whether a person means it.
 func (l Lang) ForgetQuestion(name string) string {
-	return l.Say("Take your name (%s) and what you typed out of all records? Your shots stay, without a name. It cannot be undone.", Clip(name))
-}
-
-// What stands on a report's page.
-const (
-	Made English = "Made by shothand. Figures in brackets are intervals that hold 9 times in 10. Local rules and the makers' manuals come before anything here."
-)
-
-// ReportTitle stands above the report of a bar.
-func (l Lang) ReportTitle(b bar.Bar) string {
-	if b.Name == "" {
-		return l.Say("Looking back")
-	}
-	return l.Say("Looking back: %s", b.Name)
+	return l.Say("Take your name (%s) and what you typed out of all records? Your shots stay, without a name. It cannot be undone.", say.Clip(name))
 }
 
 // WhichBarOf asks which bar of a file is meant.
@@ -75,5 +64,5 @@ func (l Lang) WhichBarOf(channel string, bars int) string {
 	if channel == "" {
 		return "the file holds " + l.Count(bars, "bar") + "; name one by its channel with -bar."
 	}
-	return "the file holds no bar of the channel “" + Clip(channel) + "”: name another with -bar, or leave it out."
+	return "the file holds no bar of the channel “" + say.Clip(channel) + "”: name another with -bar, or leave it out."
 }

@@ -1,8 +1,10 @@
-package say
+package past
 
 import (
 	"strconv"
 	"strings"
+
+	"shothand/bot/say"
 
 	"shothand/advisor/review"
 )
@@ -18,7 +20,7 @@ func (l Lang) Sides(list []LookBack) string {
 		same = same && l.Span == list[0].Span
 	}
 	if same && len(list) > 0 {
-		lines = append(lines, l.Say("%s, side by side:", Upper(list[0].Days())))
+		lines = append(lines, l.Say("%s, side by side:", say.Upper(list[0].Days())))
 	}
 	all := true
 	for _, l := range list {
@@ -48,7 +50,7 @@ func (l LookBack) sideName(days bool) string {
 	if days || name == "" {
 		name = strings.TrimPrefix(name+", "+l.Days(), ", ")
 	}
-	return Upper(name)
+	return say.Upper(name)
 }
 
 // side is one side in a few lines.
@@ -57,13 +59,13 @@ func (l LookBack) side(days bool) []string {
 	if r.Shots == 0 {
 		return []string{l.Say("%s: no shots.", l.sideName(days))}
 	}
-	text := l.sideName(days) + l.colon() + l.Count(r.Shots, "shot")
+	text := l.sideName(days) + l.Colon() + l.Count(r.Shots, "shot")
 	if r.Judged > 0 {
 		text += ", " + l.Say("%s of %s right", strconv.Itoa(r.Right), l.Count(r.Judged, "cup"))
 	}
 	lines := []string{text + "."}
 	if c := r.Cost.Total; c.Mornings > 0 {
-		lines = append(lines, "• "+l.Say("mornings: %s", l.Say("%s to dial one coffee in", l.each(c))+l.semicolon()+l.Say("%s in all", l.bill(c))))
+		lines = append(lines, "• "+l.Say("mornings: %s", l.Say("%s to dial one coffee in", l.each(c))+l.Semicolon()+l.Say("%s in all", l.bill(c))))
 	}
 	for _, list := range l.troubles() {
 		if list[0].Plain() {

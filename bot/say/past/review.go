@@ -1,11 +1,12 @@
-package say
+package past
 
 import (
 	"math"
 	"slices"
 	"strconv"
 	"strings"
-	"time"
+
+	"shothand/bot/say"
 
 	"shothand/advisor/bar"
 	"shothand/advisor/review"
@@ -29,49 +30,11 @@ type LookBack struct {
 // Looking back. A figure that could be chance is said to be too few to say.
 
 // NotYours refuses the review of another person.
-const NotYours English = "A review of a person is for that person alone. Your own: /review person:me"
+const NotYours say.English = "A review of a person is for that person alone. Your own: /review person:me"
 
 // NoBag is said when nobody has told of a bag.
 func (l Lang) NoBag(c bar.Coffee) string {
 	return l.Say("Nobody has told of a new bag of %s. Say “%s new bag” when it is opened.", c.Name, strings.ToLower(c.Name))
-}
-
-// DayName prints a day.
-func (l Lang) DayName(d bar.Day) string { return l.dateText(d, longDate) }
-
-// dateText prints a day in a layout.
-func (l Lang) dateText(d bar.Day, layout string) string {
-	t, err := time.Parse(time.DateOnly, string(d))
-	if err != nil {
-		return string(d)
-	}
-	if l.english() {
-		return t.Format(layout)
-	}
-	day := strconv.Itoa(t.Day())
-	if layout == longDate {
-		return l.Say("date|%s %s %s", l.shortDay(t.Weekday()), day, l.Say(months()[t.Month()-1]))
-	}
-	return l.Say("date|%s %s", day, l.Say(shortMonths()[t.Month()-1]))
-}
-
-// ShortDate prints a day and its month.
-func (l Lang) ShortDate(t time.Time) string {
-	return l.dateText(bar.Day(t.Format(time.DateOnly)), "2 Jan")
-}
-
-// longDate is the layout of a day by its name.
-const longDate = "Mon 2 January"
-
-func months() []English {
-	return []English{
-		"January", "February", "March", "April", "month|May", "June",
-		"July", "August", "September", "October", "November", "December",
-	}
-}
-
-func shortMonths() []English {
-	return []English{"Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"}
 }
 
 // Days prints the span of a review, as far as there were shots.
@@ -81,9 +44,9 @@ func (l LookBack) Days() string {
 		return l.Say("all that is kept")
 	}
 	if from == to {
-		return l.dateText(from, "2 Jan")
+		return l.DateText(from, "2 Jan")
 	}
-	return l.dateText(from, "2 Jan") + "–" + l.dateText(to, "2 Jan")
+	return l.DateText(from, "2 Jan") + "–" + l.DateText(to, "2 Jan")
 }
 
 // Earliest is before any bar's first shot here.
@@ -115,11 +78,11 @@ func (l LookBack) Text(more bool) string {
 func (l LookBack) Head() string {
 	r := l.Review
 	if r.Shots == 0 {
-		return l.Say("%s: no shots%s.", Upper(l.Days()), l.ofText())
+		return l.Say("%s: no shots%s.", say.Upper(l.Days()), l.ofText())
 	}
-	text := l.Say("%s: %s on %s", Upper(l.Days())+l.ofText(), l.Count(r.Shots, "shot"), l.Count(r.Days, "day"))
+	text := l.Say("%s: %s on %s", say.Upper(l.Days())+l.ofText(), l.Count(r.Shots, "shot"), l.Count(r.Days, "day"))
 	if r.Judged > 0 {
-		text += l.semicolon() + l.Say("%s of %s right", strconv.Itoa(r.Right), l.Count(r.Judged, "cup"))
+		text += l.Semicolon() + l.Say("%s of %s right", strconv.Itoa(r.Right), l.Count(r.Judged, "cup"))
 	}
 	return text + "."
 }
@@ -226,7 +189,7 @@ func (l LookBack) ofText() string {
 }
 
 // SourcesHead stands above the sources.
-const SourcesHead English = "Where the figures come from:"
+const SourcesHead say.English = "Where the figures come from:"
 
 // signed prints a number to a tenth with its sign.
 func (l Lang) signed(x float64) string {
@@ -269,8 +232,8 @@ func (l LookBack) grinderOf(id bar.CoffeeID) bar.Grinder { return l.grinder(l.co
 
 // worthText is what a step of a grinder is worth.
 func (l Lang) worthText(w review.Worth) string {
-	return l.Say("One step on grinder %s is worth %s s with %s (%s–%s).", w.Grinder.Name, l.tenths(bar.Seconds(w.Band.Mid)), w.Coffee.Name,
-		l.tenths(bar.Seconds(w.Band.Low)), l.tenths(bar.Seconds(w.Band.High)))
+	return l.Say("One step on grinder %s is worth %s s with %s (%s–%s).", w.Grinder.Name, l.Tenths(bar.Seconds(w.Band.Mid)), w.Coffee.Name,
+		l.Tenths(bar.Seconds(w.Band.Low)), l.Tenths(bar.Seconds(w.Band.High)))
 }
 
 // Best is where a coffee tasted best, an idea a sentence.
@@ -282,7 +245,7 @@ func (l Lang) Best(c bar.Coffee, g bar.Grinder, b review.Best) string {
 	}
 	text += "."
 	if b.HasDial && g.Step > 0 {
-		text += " " + l.Say("The last such cup was pulled at %s.", l.written(g, b.Dial))
+		text += " " + l.Say("The last such cup was pulled at %s.", l.Written(g, b.Dial))
 	}
 	return text
 }
@@ -294,10 +257,10 @@ func (l Lang) recordText(r review.Record) string {
 	}
 	text := []string{l.Say("You did what I advised %s of %s.", strconv.Itoa(r.Followed), l.Count(r.Said, "time"))}
 	if share, level, shots := r.Held(); shots >= EnoughTimes {
-		text = append(text, l.Say("Of 100 shots %s took about the time I expected; %s should.", rounded(100*share), rounded(100*level)))
+		text = append(text, l.Say("Of 100 shots %s took about the time I expected; %s should.", say.Rounded(100*share), say.Rounded(100*level)))
 	}
 	if r.Keeps > 0 {
-		text = append(text, Upper(l.keepsText(r.Wrong, r.Keeps))+".")
+		text = append(text, say.Upper(l.keepsText(r.Wrong, r.Keeps))+".")
 	}
 	return strings.Join(text, " ")
 }
@@ -321,7 +284,7 @@ func (l Lang) scatterText(e review.Estimate) string {
 	if !(e.Mid > 0) {
 		return l.Say("How even your hand is: too few to say.")
 	}
-	return l.Say("At one setting your shots differ by about %s s (%s–%s).", l.tenths(bar.Seconds(e.Mid)), l.tenths(bar.Seconds(e.Low)), l.tenths(bar.Seconds(e.High)))
+	return l.Say("At one setting your shots differ by about %s s (%s–%s).", l.Tenths(bar.Seconds(e.Mid)), l.Tenths(bar.Seconds(e.Low)), l.Tenths(bar.Seconds(e.High)))
 }
 
 // agreeText is how well tasters agree.
@@ -333,5 +296,16 @@ func (l Lang) agreeText(a review.Agreement) string {
 		return l.Say("Whether your tasters find the same: too few cups to say (%s tasted by two).", l.Count(a.Units, "cup"))
 	}
 	return l.Say("Two tasters of one cup said the same %s of %s.", strconv.Itoa(a.Same), l.Count(a.Pairs, "time")) +
-		" " + l.Say("By guessing it would have been about %s.", rounded(a.Chance))
+		" " + l.Say("By guessing it would have been about %s.", say.Rounded(a.Chance))
 }
+
+// ReportTitle stands above the report of a bar.
+func (l Lang) ReportTitle(b bar.Bar) string {
+	if b.Name == "" {
+		return l.Say("Looking back")
+	}
+	return l.Say("Looking back: %s", b.Name)
+}
+
+// Made stands at the foot of a report's page.
+const Made say.English = "Made by shothand. Figures in brackets are intervals that hold 9 times in 10. Local rules and the makers' manuals come before anything here."

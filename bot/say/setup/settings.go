@@ -1,28 +1,30 @@
-package say
+package setup
 
 import (
 	"time"
+
+	"shothand/bot/say"
 
 	"shothand/advisor/bar"
 )
 
 // BadRecipe says what a recipe can have.
-func (l Lang) BadRecipe(f Figure, said, limits string) string {
-	return l.Say("A %s of “%s” is out of range: %s. Nothing was changed.", l.Figure(f), Clip(said), limits)
+func (l Lang) BadRecipe(f say.Figure, said, limits string) string {
+	return l.Say("A %s of “%s” is out of range: %s. Nothing was changed.", l.Figure(f), say.Clip(said), limits)
 }
 
 // BadPreInfusion says how long a pre-infusion can be.
 func (l Lang) BadPreInfusion(said string) string {
-	return l.Say("A pre-infusion of “%s” is out of range: up to 30 s. Nothing was changed.", Clip(said))
+	return l.Say("A pre-infusion of “%s” is out of range: up to 30 s. Nothing was changed.", say.Clip(said))
 }
 
 // BadZone says what a zone looks like; near is the one that was probably
 // meant, or empty.
 func (l Lang) BadZone(said, near string) string {
 	if near != "" {
-		return l.Say("No zone is called “%s”. Did you mean %s?", Clip(said), near)
+		return l.Say("No zone is called “%s”. Did you mean %s?", say.Clip(said), near)
 	}
-	return l.Say("No zone is called “%s”. Zones are named by a city, such as Europe/Berlin.", Clip(said))
+	return l.Say("No zone is called “%s”. Zones are named by a city, such as Europe/Berlin.", say.Clip(said))
 }
 
 // Setup tells what the bar has told of itself.
@@ -46,10 +48,10 @@ func (l Lang) Setup(b bar.Bar) string {
 // languageText tells in what language it is answered in, where that is not
 // English.
 func (l Lang) languageText() string {
-	if l.english() {
+	if l.English() {
 		return ""
 	}
-	return l.semicolon() + l.Say("answers are in English")
+	return l.Semicolon() + l.Say("answers are in English")
 }
 
 // currencyText tells in what prices are.
@@ -57,7 +59,7 @@ func (l Lang) currencyText(b bar.Bar) string {
 	if b.Currency == "" {
 		return ""
 	}
-	return l.semicolon() + l.Say("prices are in %s", b.Currency)
+	return l.Semicolon() + l.Say("prices are in %s", b.Currency)
 }
 
 // dayText tells when a bar is open and reminded.
@@ -65,17 +67,17 @@ func (l Lang) dayText(b bar.Bar) string {
 	text := ""
 	switch {
 	case b.Opens != "" && b.Closes != "":
-		text += l.semicolon() + l.Say("open %s–%s", string(b.Opens), string(b.Closes))
+		text += l.Semicolon() + l.Say("open %s–%s", string(b.Opens), string(b.Closes))
 	case b.Opens != "":
-		text += l.semicolon() + l.Say("opens %s", string(b.Opens))
+		text += l.Semicolon() + l.Say("opens %s", string(b.Opens))
 	case b.Closes != "":
-		text += l.semicolon() + l.Say("closes %s", string(b.Closes))
+		text += l.Semicolon() + l.Say("closes %s", string(b.Closes))
 	}
 	if b.Days != 0 {
-		text += l.semicolon() + l.Say("weekdays|on %s", l.weekdaysText(b.Days))
+		text += l.Semicolon() + l.Say("weekdays|on %s", l.weekdaysText(b.Days))
 	}
 	if b.Remind != "" {
-		text += l.semicolon() + l.Say("reminds at %s", string(b.Remind))
+		text += l.Semicolon() + l.Say("reminds at %s", string(b.Remind))
 	}
 	return text
 }
@@ -85,15 +87,10 @@ func (l Lang) weekdaysText(days bar.Weekdays) string {
 	var names []string
 	for n := range 7 {
 		if d := time.Weekday((n + 1) % 7); days.Has(d) {
-			names = append(names, l.shortDay(d))
+			names = append(names, l.ShortDay(d))
 		}
 	}
 	return l.List(names)
-}
-
-// shortDay names a day of the week in short.
-func (l Lang) shortDay(d time.Weekday) string {
-	return l.Say([...]English{"Sun", "Mon", "Tue", "Wed", "Thu", "Fri", "Sat"}[d])
 }
 
 // crewText tells which levers the crew moves.
@@ -107,7 +104,7 @@ func (l Lang) crewText(crew bar.Levers) string {
 			names = append(names, l.lever(lever))
 		}
 	}
-	return l.semicolon() + l.Say("the crew moves %s, the rest is the lead's", l.List(names))
+	return l.Semicolon() + l.Say("the crew moves %s, the rest is the lead's", l.List(names))
 }
 
 // lever names a lever.
@@ -116,9 +113,9 @@ func (l Lang) lever(lever bar.Lever) string {
 	case bar.Grind:
 		return l.Say("grind")
 	case bar.Yield:
-		return l.Figure(YieldFigure)
+		return l.Figure(say.YieldFigure)
 	case bar.Dose:
-		return l.Figure(DoseFigure)
+		return l.Figure(say.DoseFigure)
 	case bar.Temperature:
 		return l.Say("temperature")
 	case bar.NoLever, bar.Time, bar.Prep, bar.Repeat, bar.Keep:
@@ -130,7 +127,7 @@ func (l Lang) lever(lever bar.Lever) string {
 // does.
 func (l Lang) Mention(name string, wants bool) string {
 	if wants {
-		return l.Say("Noted: an alert ends with “For %s.” when a coffee drifts. It names you and rings no phone. /mention me:no ends it.", Clip(name))
+		return l.Say("Noted: an alert ends with “For %s.” when a coffee drifts. It names you and rings no phone. /mention me:no ends it.", say.Clip(name))
 	}
 	return l.Say("Noted: alerts do not name you.")
 }

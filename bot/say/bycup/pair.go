@@ -1,7 +1,9 @@
-package say
+package bycup
 
 import (
 	"strconv"
+
+	"shothand/bot/say"
 
 	"shothand/advisor/bar"
 	"shothand/advisor/layers"
@@ -10,14 +12,14 @@ import (
 // PairStart says how the two shots are compared.
 func (l Lang) PairStart(b layers.Table, ends bar.Ends) string {
 	p := b.Begun.Pair
-	text := l.Say("%s: one shot that ends at %s g (about %s s) against one of %s g, blind. Same dose, same grind.", b.Coffee.Name, l.grams(p.New), whole(p.Time), l.grams(p.Old)) + "\n" +
+	text := l.Say("%s: one shot that ends at %s g (about %s s) against one of %s g, blind. Same dose, same grind.", b.Coffee.Name, l.Grams(p.New), say.Whole(p.Time), l.Grams(p.Old)) + "\n" +
 		l.Say("The leader alone knows which is cup X and which is cup Y, and does not vote. Same cups, same warmth, own spoons, small sips, spit. Half of you begin with X, half with Y.") + "\n" +
 		l.Say("Tap, or post: X, Y or no difference. It is kept back until %s.", l.untilText(b.Begun.Tasters))
 	if ends == bar.ByButton {
 		if p.New > p.Old {
-			return text + "\n" + l.Say("A button's shot cannot be stretched: set a spare button to %s g first. Water let through afterwards is not the same.", l.grams(p.New))
+			return text + "\n" + l.Say("A button's shot cannot be stretched: set a spare button to %s g first. Water let through afterwards is not the same.", l.Grams(p.New))
 		}
-		return text + "\n" + l.Say("The button ends it too late: take the cup away at %s g, by its handle.", l.grams(p.New))
+		return text + "\n" + l.Say("The button ends it too late: take the cup away at %s g, by its handle.", l.Grams(p.New))
 	}
 	return text
 }
@@ -28,7 +30,7 @@ func (l Lang) PairKey(b layers.Table) string {
 	if !b.Begun.Pair.First {
 		x, y = y, x
 	}
-	return l.Say("For you alone: X is the shot of %s g, Y that of %s g. Pour them, mark them underneath, and tell nobody.", l.grams(x), l.grams(y))
+	return l.Say("For you alone: X is the shot of %s g, Y that of %s g. Pour them, mark them underneath, and tell nobody.", l.Grams(x), l.Grams(y))
 }
 
 // Pair is what a pair has come to.
@@ -36,7 +38,7 @@ func (l Lang) Pair(b layers.Table) string {
 	p := b.Begun.Pair
 	better, worse, same := b.Votes()
 	n := better + worse
-	text := l.Say("Better: the shot of %s g %s×, that of %s g %s×, no difference %s×.", l.grams(p.New), strconv.Itoa(better), l.grams(p.Old), strconv.Itoa(worse), strconv.Itoa(same))
+	text := l.Say("Better: the shot of %s g %s×, that of %s g %s×, no difference %s×.", l.Grams(p.New), strconv.Itoa(better), l.Grams(p.Old), strconv.Itoa(worse), strconv.Itoa(same))
 	if n > 1 {
 		most := max(better, worse)
 		side := l.Say("%s or more of %s", strconv.Itoa(most), strconv.Itoa(n))
@@ -52,10 +54,10 @@ func (l Lang) Pair(b layers.Table) string {
 	case p.Moved:
 		return l.Say("The recipe of %s was moved.", b.Coffee.Name) + " " + text
 	case b.Confirmed():
-		return l.Say("Confirmed: end %s at %s g, if you agree.", b.Coffee.Name, l.grams(p.New)) + " " + text
+		return l.Say("Confirmed: end %s at %s g, if you agree.", b.Coffee.Name, l.Grams(p.New)) + " " + text
 	}
-	return l.Say("Not confirmed: %s stays at %s g.", b.Coffee.Name, l.grams(p.Old)) + " " + text
+	return l.Say("Not confirmed: %s stays at %s g.", b.Coffee.Name, l.Grams(p.Old)) + " " + text
 }
 
 // LeaderVotes refuses the vote of who knows the cups.
-const LeaderVotes English = "You know which cup is which, so yours is not counted."
+const LeaderVotes say.English = "You know which cup is which, so yours is not counted."

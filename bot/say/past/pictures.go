@@ -1,10 +1,12 @@
-package say
+package past
 
 import (
 	"cmp"
 	"math"
 	"slices"
 	"strings"
+
+	"shothand/bot/say"
 
 	"shothand/advisor"
 	"shothand/advisor/bar"
@@ -15,16 +17,16 @@ import (
 
 // What stands in and around the pictures.
 const (
-	EffectsTitle     English = "Which changes worked"
-	EffectsUnder     English = "Cups beyond those that would have been right anyway."
-	EffectsHead      English = "of ten cups, how many more are right"
-	CostTitle        English = "What mornings cost"
-	CalibrationTitle English = "How close my times came"
-	CalibrationHead  English = "shots within, of 100"
+	EffectsTitle     say.English = "Which changes worked"
+	EffectsUnder     say.English = "Cups beyond those that would have been right anyway."
+	EffectsHead      say.English = "of ten cups, how many more are right"
+	CostTitle        say.English = "What mornings cost"
+	CalibrationTitle say.English = "How close my times came"
+	CalibrationHead  say.English = "shots within, of 100"
 )
 
 // timeHead stands over the times of shots.
-const timeHead English = "time, s"
+const timeHead say.English = "time, s"
 
 // comma reports whether numbers are written with one.
 func (l Lang) comma() bool { return strings.Contains(l.Number(0.5), ",") }
@@ -69,8 +71,8 @@ func (l Lang) DialInWords(c bar.Coffee, g bar.Grinder) chart.Words {
 		names = l.Say("dial")
 	}
 	return chart.Words{
-		Names: names, Window: l.Say("window %s", l.window(c.Recipe)), Believed: l.Say("expected before the shot, 9 in 10"), Shot: l.Say("shot"), Choked: l.Say("choked"),
-		Yield: l.Say("in the cup; the line is the recipe's %s g", l.grams(c.Recipe.Yield)),
+		Names: names, Window: l.Say("window %s", l.Window(c.Recipe)), Believed: l.Say("expected before the shot, 9 in 10"), Shot: l.Say("shot"), Choked: l.Say("choked"),
+		Yield: l.Say("in the cup; the line is the recipe's %s g", l.Grams(c.Recipe.Yield)),
 		Time:  l.Say(timeHead), Mass: l.Say("yield, g"), Comma: l.comma(),
 	}
 }
@@ -80,14 +82,14 @@ func (l Lang) CurveWords(c review.Course, day bar.Day) chart.CurveWords {
 	foot := l.Say("dial of %s", c.Grinder.Name)
 	switch c.Grinder.Finer {
 	case bar.Lower:
-		foot += ", " + l.Say(LowerLabel)
+		foot += ", " + l.Say(say.LowerLabel)
 	case bar.Higher:
-		foot += ", " + l.Say(HigherLabel)
+		foot += ", " + l.Say(say.HigherLabel)
 	case bar.Unknown:
 	}
 	return chart.CurveWords{
-		Foot: foot, Window: l.Say("window %s", l.window(c.Coffee.Recipe)), Learnt: l.Say("time as learnt by now, for %s g in the cup", l.grams(c.Coffee.Recipe.Yield)), Band: l.Say("the true time, 9 in 10"),
-		Shot: l.Say("shots of %s", l.dateText(day, "2 Jan")), Old: l.Say("earlier shots, of other days' coffee"),
+		Foot: foot, Window: l.Say("window %s", l.Window(c.Coffee.Recipe)), Learnt: l.Say("time as learnt by now, for %s g in the cup", l.Grams(c.Coffee.Recipe.Yield)), Band: l.Say("the true time, 9 in 10"),
+		Shot: l.Say("shots of %s", l.DateText(day, "2 Jan")), Old: l.Say("earlier shots, of other days' coffee"),
 		Time: l.Say(timeHead), Comma: l.comma(),
 	}
 }
@@ -95,7 +97,7 @@ func (l Lang) CurveWords(c review.Course, day bar.Day) chart.CurveWords {
 // ChancesWords stand in the picture of how likely a cup is right.
 func (l Lang) ChancesWords(r bar.Recipe) chart.ChancesWords {
 	return chart.ChancesWords{
-		Head: l.Say("right, of 100 such cups"), Foot: l.Say("time of the shot, s"), Window: l.Say("window %s", l.window(r)),
+		Head: l.Say("right, of 100 such cups"), Foot: l.Say("time of the shot, s"), Window: l.Say("window %s", l.Window(r)),
 		Liked: l.Say("liked"), Blamed: l.Say("something was wrong with it"), Untasted: l.Say("nobody said"),
 	}
 }
@@ -107,7 +109,7 @@ func (l Lang) ChancesTitle(c bar.Coffee) string {
 
 // ChancesUnder says what it rests on.
 func (l Lang) ChancesUnder(c advisor.Chances) string {
-	return l.Say("By its time, from the taste of your cups; likeliest at %s s", whole(likeliest(c).Time))
+	return l.Say("By its time, from the taste of your cups; likeliest at %s s", say.Whole(likeliest(c).Time))
 }
 
 // ChancesAlt tells of it.
@@ -121,7 +123,7 @@ func (l Lang) ChancesAlt(c bar.Coffee, known advisor.Chances) string {
 		case s.Liked:
 			word = l.Say("liked")
 		}
-		text = append(text, l.Say("%s s: %s.", whole(s.Time), word))
+		text = append(text, l.Say("%s s: %s.", say.Whole(s.Time), word))
 	}
 	return strings.Join(text, " ")
 }
@@ -133,7 +135,7 @@ func likeliest(c advisor.Chances) advisor.Chance {
 
 // DriftWords stand in the picture of a drift.
 func (l Lang) DriftWords(c bar.Coffee) chart.DriftWords {
-	return chart.DriftWords{Window: l.Say("window %s", l.window(c.Recipe)), Believed: l.Say("expected before the shot, 9 in 10"), Shot: l.Say("shot"), Moved: l.Say("after a change"), Alarm: l.Say("told here"), Time: l.Say(timeHead)}
+	return chart.DriftWords{Window: l.Say("window %s", l.Window(c.Recipe)), Believed: l.Say("expected before the shot, 9 in 10"), Shot: l.Say("shot"), Moved: l.Say("after a change"), Alarm: l.Say("told here"), Time: l.Say(timeHead)}
 }
 
 // DialInTitle stands above a dial-in.
@@ -151,25 +153,25 @@ func (l Lang) DialInUnder(steps []advisor.Step) string {
 		g += float64(s.Shot.Dose.X)
 	}
 	minutes := steps[len(steps)-1].Entry.At.Sub(steps[0].Entry.At).Minutes()
-	return l.Say("%s, %s g of coffee, %s min", l.Count(len(steps), "shot"), rounded(g), rounded(minutes))
+	return l.Say("%s, %s g of coffee, %s min", l.Count(len(steps), "shot"), say.Rounded(g), say.Rounded(minutes))
 }
 
 // ShotName is where the dial stood, or which shot it is.
 func (l Lang) ShotName(g bar.Grinder, s advisor.Step) string {
 	if g.Step > 0 && s.Shot.Grind.From != bar.None {
-		return l.written(g, s.Shot.Grind.X)
+		return l.Written(g, s.Shot.Grind.X)
 	}
 	return l.Clock(s.Entry.At)
 }
 
 // Said is what was said of a shot, then and later, by anybody.
-func (l Lang) Said(s advisor.Step) string { return strings.Join(l.wordsText(s.Words), ", ") }
+func (l Lang) Said(s advisor.Step) string { return strings.Join(l.WordsText(s.Words), ", ") }
 
 // Change is what was changed before a shot.
 func (l Lang) Change(s, before advisor.Step) string {
 	kind, one := review.Moved(before, s)
 	if one {
-		return l.Say(map[review.Kind]English{
+		return l.Say(map[review.Kind]say.English{
 			review.Finer: "finer", review.Coarser: "coarser", review.Longer: "longer", review.Shorter: "shorter",
 			review.MoreDose: "more coffee", review.LessDose: "less coffee",
 		}[kind])
@@ -187,7 +189,7 @@ func (l Lang) CurveUnder(c review.Course) string {
 	if !review.HasShown(c.Trail.Worth) {
 		return l.Say("What a step does has not shown yet")
 	}
-	return l.Say("A step of %s is worth about %s s", l.Number(c.Grinder.Step), l.tenths(bar.Seconds(c.Trail.Worth.Mid)))
+	return l.Say("A step of %s is worth about %s s", l.Number(c.Grinder.Step), l.Tenths(bar.Seconds(c.Trail.Worth.Mid)))
 }
 
 // DriftTitle stands above a drift.
@@ -208,28 +210,28 @@ func (l Lang) DialInAlt(c bar.Coffee, steps []advisor.Step, called bool) string 
 		case s.Shot.Time.From == bar.None:
 			row = l.Say("not timed")
 		default:
-			row = l.took(s.Shot)
+			row = l.Took(s.Shot)
 		}
-		row += ", " + l.grams(s.Yield) + " g"
+		row += ", " + l.Grams(s.Yield) + " g"
 		if said := l.Said(s); said != "" {
 			row += ", " + said
 		}
 		rows = append(rows, row)
 	}
-	return clipAlt(l.Say("%s. Shot by shot: %s. The window is %s.", l.DialInTitle(c, steps[0].Entry.Day, called), strings.Join(rows, l.semicolon()), l.window(c.Recipe)))
+	return clipAlt(l.Say("%s. Shot by shot: %s. The window is %s.", l.DialInTitle(c, steps[0].Entry.Day, called), strings.Join(rows, l.Semicolon()), l.Window(c.Recipe)))
 }
 
 // CurveAlt tells of the time over the dial.
 func (l Lang) CurveAlt(c review.Course, shots int) string {
 	first, last := c.Trail.Curve[0], c.Trail.Curve[len(c.Trail.Curve)-1]
 	return l.Say("%s: time of %s over the dial, from about %s s at %s to %s s at %s. %s.", l.CurveTitle(c), l.Count(shots, "shot"),
-		rounded(first.Mid), l.Number(float64(first.Dial)), rounded(last.Mid), l.Number(float64(last.Dial)), l.CurveUnder(c))
+		say.Rounded(first.Mid), l.Number(float64(first.Dial)), say.Rounded(last.Mid), l.Number(float64(last.Dial)), l.CurveUnder(c))
 }
 
 // DriftAlt tells of a drift.
 func (l Lang) DriftAlt(c bar.Coffee, d chart.Drift) string {
 	first, last := d.Shots[0], d.Shots[len(d.Shots)-1]
-	return l.Say("%s. %s, from %s s at first to %s s at last. The window is %s.", d.Title, d.Under, rounded(first.Time), rounded(last.Time), l.window(c.Recipe))
+	return l.Say("%s. %s, from %s s at first to %s s at last. The window is %s.", d.Title, d.Under, say.Rounded(first.Time), say.Rounded(last.Time), l.Window(c.Recipe))
 }
 
 // DayAlt tells of a day.
@@ -240,9 +242,9 @@ func (l Lang) DayAlt(d chart.Day) string {
 		for _, s := range c.Shots {
 			low, high = min(low, s.Time), max(high, s.Time)
 		}
-		parts = append(parts, l.Say("%s, %s of %s to %s s", c.Name, l.Count(len(c.Shots), "shot"), rounded(low), rounded(high)))
+		parts = append(parts, l.Say("%s, %s of %s to %s s", c.Name, l.Count(len(c.Shots), "shot"), say.Rounded(low), say.Rounded(high)))
 	}
-	return l.Say("%s, shots by the clock: %s.", d.Title, strings.Join(parts, l.semicolon()))
+	return l.Say("%s, shots by the clock: %s.", d.Title, strings.Join(parts, l.Semicolon()))
 }
 
 // EffectsAlt tells what the changes did.
@@ -263,9 +265,9 @@ func (l LookBack) CostAlt() string {
 func (l Lang) CalibrationAlt(bins []review.Bin) string {
 	var parts []string
 	for _, b := range bins {
-		parts = append(parts, l.Say("%s of 100 where it should be %s", rounded(100*b.Share), rounded(100*b.Level)))
+		parts = append(parts, l.Say("%s of 100 where it should be %s", say.Rounded(100*b.Share), say.Rounded(100*b.Level)))
 	}
-	return l.Say(CalibrationTitle) + l.colon() + strings.Join(parts, ", ") + ". " + l.Count(bins[0].N, "shot") + "."
+	return l.Say(CalibrationTitle) + l.Colon() + strings.Join(parts, ", ") + ". " + l.Count(bins[0].N, "shot") + "."
 }
 
 // MostAlt is how long what a picture shows may be told, in characters: the
@@ -280,7 +282,7 @@ func clipAlt(text string) string {
 }
 
 // LayersHead stands over the picture of a tasting cup by cup.
-const LayersHead English = "share of all that was dissolved, %"
+const LayersHead say.English = "share of all that was dissolved, %"
 
 // LayersTitle stands above a tasting cup by cup.
 func (l Lang) LayersTitle(a layers.Account) string { return l.Say("%s, cup by cup", a.Coffee.Name) }
@@ -296,21 +298,21 @@ func (l Lang) LayersWords(a layers.Account) chart.RowWords {
 
 // LayerName names a cup with its weight.
 func (l Lang) LayerName(cup bar.Layer, mass float64) string {
-	return l.cupName(cup) + ", " + l.grams(bar.Grams(mass)) + " g"
+	return l.CupName(cup) + ", " + l.Grams(bar.Grams(mass)) + " g"
 }
 
 // LayersAlt tells of it.
 func (l Lang) LayersAlt(d chart.Layers) string {
 	var parts []string
 	for _, c := range d.Cups {
-		part := l.Say("%s, %s to %s %% of what was dissolved expected", c.Name, rounded(100*c.Low), rounded(100*c.High))
+		part := l.Say("%s, %s to %s %% of what was dissolved expected", c.Name, say.Rounded(100*c.Low), say.Rounded(100*c.High))
 		if !math.IsNaN(c.Share) {
-			part += ", " + l.Say("%s %% measured", rounded(100*c.Share))
+			part += ", " + l.Say("%s %% measured", say.Rounded(100*c.Share))
 		}
 		if c.Said != "" {
 			part += ", " + c.Said
 		}
 		parts = append(parts, part)
 	}
-	return clipAlt(d.Title + l.colon() + strings.Join(parts, l.semicolon()) + ".")
+	return clipAlt(d.Title + l.Colon() + strings.Join(parts, l.Semicolon()) + ".")
 }

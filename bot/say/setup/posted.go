@@ -1,23 +1,26 @@
-package say
+package setup
 
-import "shothand/advisor/bar"
+import (
+	"shothand/advisor/bar"
+	"shothand/bot/say"
+)
 
 // Sentences about a shot that a device posted late, again, or of what nobody
 // knows.
 const (
-	PostedBefore   English = "That shot came before, and was taken then. Nothing more was recorded."
-	PostedTakenOut English = "That shot came before, and somebody has taken it out since. Nothing was recorded."
+	PostedBefore   say.English = "That shot came before, and was taken then. Nothing more was recorded."
+	PostedTakenOut say.English = "That shot came before, and somebody has taken it out since. Nothing was recorded."
 )
 
 // What a device is told that asks for something else.
 const (
-	PostOnly    English = "A shot is posted: send it with POST. Nothing was recorded."
-	NothingHere English = "There is nothing at this address: POST /shot takes a shot, GET /openapi.yaml describes it."
+	PostOnly    say.English = "A shot is posted: send it with POST. Nothing was recorded."
+	NothingHere say.English = "There is nothing at this address: POST /shot takes a shot, GET /openapi.yaml describes it."
 )
 
 // KeyUsed says that a device has used a key for two shots.
 func (l Lang) KeyUsed(d bar.Device, key string) string {
-	return l.Say("%s has used the key “%s” a while ago, for other numbers. This is taken for a new shot.", d.Name, Clip(key))
+	return l.Say("%s has used the key “%s” a while ago, for other numbers. This is taken for a new shot.", d.Name, say.Clip(key))
 }
 
 // PostedAlready answers a post that has come again.
@@ -36,11 +39,11 @@ func (l Lang) PostedLate(c bar.Coffee, e bar.Entry, s bar.Shot) string {
 }
 
 // NewestNow stands above the advice where a late shot has changed it.
-const NewestNow English = "By that, on the newest shot:"
+const NewestNow say.English = "By that, on the newest shot:"
 
 // shotOf names a shot by its coffee, its numbers and its time of day.
 func (l Lang) shotOf(c bar.Coffee, e bar.Entry, s bar.Shot) string {
-	return l.Say("%s of %s, %s", c.Name, l.Clock(e.At), l.pouredText(s))
+	return l.Say("%s of %s, %s", c.Name, l.Clock(e.At), l.PouredText(s))
 }
 
 // DeviceNames are the names of the devices that may post.
@@ -64,14 +67,14 @@ func (l Lang) NoSuchDevice(name string, names []string, ends bool) string {
 	if !ends {
 		text += " " + l.Say("To add it as another, put allow:yes behind it.")
 	}
-	return text + " " + l.Say(nothingChanged)
+	return text + " " + l.Say(say.NothingChanged)
 }
 
 // DeviceAdded begins what is said of a new device: which others there are.
 func (l Lang) DeviceAdded(others []bar.Device) string {
 	names := DeviceNames(others)
 	if len(names) == 0 {
-		return l.Say(Added)
+		return l.Say(say.Added)
 	}
 	return l.Say("Added, as another device beside %s", l.List(names))
 }
@@ -89,7 +92,7 @@ func (l Lang) TwoShots(d bar.Device) string {
 
 // NowMineOf says which shot is somebody's now, where a newer one stands below.
 func (l Lang) NowMineOf(who string, c bar.Coffee, e bar.Entry, s bar.Shot) string {
-	return l.Say("Noted, %s's: %s. How did it taste?", Clip(who), l.shotOf(c, e, s))
+	return l.Say("Noted, %s's: %s. How did it taste?", say.Clip(who), l.shotOf(c, e, s))
 }
 
 // DeviceGone says that a device was taken out again.

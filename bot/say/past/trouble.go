@@ -1,10 +1,12 @@
-package say
+package past
 
 import (
 	"slices"
 	"strconv"
 	"strings"
 	"time"
+
+	"shothand/bot/say"
 
 	"shothand/advisor/review"
 )
@@ -22,7 +24,7 @@ func (l LookBack) troubleText() string {
 	if len(parts) == 0 {
 		return l.Say("What gives trouble: no coffee, grinder or hour more than the others, as far as these cups show.")
 	}
-	return l.Say("What gives trouble: %s.", strings.Join(parts, l.semicolon()))
+	return l.Say("What gives trouble: %s.", strings.Join(parts, l.Semicolon()))
 }
 
 // troubles are the coffees, the grinders and the hours, where there are several and
@@ -45,11 +47,11 @@ func (l LookBack) troubleLines() []string {
 		for _, t := range ranked[:min(3, len(ranked))] {
 			parts = append(parts, l.Where(t)+" "+l.offText(t))
 		}
-		text := English("Cups that were off: %s.")
+		text := say.English("Cups that were off: %s.")
 		if ranked[0].Coffee == 0 && ranked[0].Grinder == 0 {
 			text = "Cups that were off once the coffee was dialled in: %s."
 		}
-		lines = append(lines, l.Say(text, strings.Join(parts, l.semicolon())))
+		lines = append(lines, l.Say(text, strings.Join(parts, l.Semicolon())))
 	}
 	return lines
 }

@@ -1,23 +1,24 @@
-package say
+package setup
 
 import (
 	"strings"
 	"time"
 
+	"shothand/bot/say"
+
 	"shothand/advisor/bar"
-	"shothand/bot/parse"
 )
 
 // Sentences about what devices post.
 const (
-	deviceCaution English = "Before you fix anything to a machine: its maker's manual first, and keep mains and water apart. Nothing here opens, starts or stops a machine."
-	StillHeld     English = "That shot is kept until somebody says what it is."
-	NoShotPosted  English = "I read no shot in that. Nothing was recorded."
+	deviceCaution say.English = "Before you fix anything to a machine: its maker's manual first, and keep mains and water apart. Nothing here opens, starts or stops a machine."
+	StillHeld     say.English = "That shot is kept until somebody says what it is."
+	NoShotPosted  say.English = "I read no shot in that. Nothing was recorded."
 )
 
 // Device tells of a device.
 func (l Lang) Device(how string, d bar.Device, b bar.Bar) string {
-	text := d.Name + l.colon()
+	text := d.Name + l.Colon()
 	if how != "" {
 		text = how + ". " + text
 	}
@@ -37,7 +38,7 @@ func (l Lang) Device(how string, d bar.Device, b bar.Bar) string {
 	if d.Secret != "" {
 		parts = append(parts, l.Say("it has a secret"))
 	}
-	return text + strings.Join(parts, l.semicolon()) + "."
+	return text + strings.Join(parts, l.Semicolon()) + "."
 }
 
 func (l Lang) clockStart(d bar.Device, b bar.Bar) string {
@@ -128,16 +129,11 @@ func (l Lang) WhichPosted() string {
 
 // PostedLabel names a device's shot on a button.
 func (l Lang) PostedLabel(d bar.Device, e bar.Entry, s bar.Shot) string {
-	return l.Say("%s, %s s", d.Name+" "+e.At.Format("15:04:05"), l.timed(s.Time.X))
+	return l.Say("%s, %s s", d.Name+" "+e.At.Format("15:04:05"), l.Timed(s.Time.X))
 }
 
 // AnotherLabel is the button for a shot that no device has posted.
-const AnotherLabel English = "another shot"
-
-// badPost says what of a device's message could not be taken.
-func (l Lang) badPost(m parse.Mistake) string {
-	return l.Say("I cannot take “%s” from a device: %s. Nothing was recorded.", Clip(m.What), l.would(m))
-}
+const AnotherLabel say.English = "another shot"
 
 // PostedAt refuses a time that cannot be, or is too long ago.
 func (l Lang) PostedAt(at, now time.Time) string {
@@ -149,10 +145,10 @@ func (l Lang) PostedAt(at, now time.Time) string {
 
 // Why a post from outside the chat was not taken, for whoever sets a device up.
 const (
-	NoSuchSecret   English = "No device has this secret. A lead gets one with /setup device:NAME secret:new and sends it as “Authorization: Bearer SECRET”."
-	TooManySecrets English = "Too many wrong secrets. Wait a moment."
-	TooManyPosts   English = "Too many posts of this device. Wait as long as Retry-After says and send the same again, with its key."
-	PostTooLong    English = "A shot takes at most 4,096 bytes. Nothing was recorded."
-	PostNoJSON     English = "That is no JSON. A shot is an object such as {\"time_s\": 27.4, \"yield_g\": 36.2}. Nothing was recorded."
-	PostLater      English = "The bar cannot take it now. Send the same again, with its key."
+	NoSuchSecret   say.English = "No device has this secret. A lead gets one with /setup device:NAME secret:new and sends it as “Authorization: Bearer SECRET”."
+	TooManySecrets say.English = "Too many wrong secrets. Wait a moment."
+	TooManyPosts   say.English = "Too many posts of this device. Wait as long as Retry-After says and send the same again, with its key."
+	PostTooLong    say.English = "A shot takes at most 4,096 bytes. Nothing was recorded."
+	PostNoJSON     say.English = "That is no JSON. A shot is an object such as {\"time_s\": 27.4, \"yield_g\": 36.2}. Nothing was recorded."
+	PostLater      say.English = "The bar cannot take it now. Send the same again, with its key."
 )

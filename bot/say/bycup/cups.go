@@ -1,4 +1,4 @@
-package say
+package bycup
 
 import (
 	"fmt"
@@ -6,6 +6,8 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+
+	"shothand/bot/say"
 
 	"shothand/advisor/bar"
 	"shothand/advisor/extraction"
@@ -17,52 +19,52 @@ import (
 
 // Labels of its buttons and its form.
 const (
-	CupsLabel       English = "my cups"
-	RevealLabel     English = "show all"
-	PairLabel       English = "compare blind"
-	SameLabel       English = "no difference"
-	CupsFormTitle   English = "What is in your cups"
-	CupHint         English = "12.1 g, your words; if you like: sour 3 bitter 0 sweet 2 body 4 dry 1"
-	WholeFieldLabel English = "the whole shot"
-	OrderFieldLabel English = "order, early first"
-	OrderHint       English = "such as BCA"
+	CupsLabel       say.English = "my cups"
+	RevealLabel     say.English = "show all"
+	PairLabel       say.English = "compare blind"
+	SameLabel       say.English = "no difference"
+	CupsFormTitle   say.English = "What is in your cups"
+	CupHint         say.English = "12.1 g, your words; if you like: sour 3 bitter 0 sweet 2 body 4 dry 1"
+	WholeFieldLabel say.English = "the whole shot"
+	OrderFieldLabel say.English = "order, early first"
+	OrderHint       say.English = "such as BCA"
 )
 
 // CupLabel names a cup by its letter.
 func (l Lang) CupLabel(letter string) string { return l.Say("cup %s", letter) }
 
 // MoveLabel is the button that moves a recipe.
-func (l Lang) MoveLabel(to bar.Grams) string { return l.Say("move to %s g", l.grams(to)) }
+func (l Lang) MoveLabel(to bar.Grams) string { return l.Say("move to %s g", l.Grams(to)) }
 
 // LeaveLabel is the one that leaves it.
-func (l Lang) LeaveLabel(at bar.Grams) string { return l.Say("leave at %s g", l.grams(at)) }
+func (l Lang) LeaveLabel(at bar.Grams) string { return l.Say("leave at %s g", l.Grams(at)) }
 
 // Short sentences of a tasting.
 const (
-	NoTable          English = "No tasting is going on here. Begin one: /layers start coffee:Harbour tasters:3"
-	NoSplit          English = "That cannot be split into three cups; give dose, yield and time as they are. Nothing was started."
-	NotLeader        English = "That is for who began the tasting, or who manages the channel."
-	ShownAlready     English = "It has been shown already. All of it again, with a model's numbers: /layers show"
-	NothingToShow    English = "Nobody has said anything of these cups yet."
-	NoCups           English = "Say what is in the cups, such as: early … / middle … / late …"
-	Letters          English = "These cups have letters: a … / b … / c …, and the order you would put them in: order b c a"
-	NotBlind         English = "These cups have no letters: early … / middle … / late …"
-	PairOnly         English = "Two shots are being compared: say X, Y or no difference."
-	NoPair           English = "There is no pair to compare. The cups: early … / middle … / late …"
-	SecondFirst      English = "One split is too noisy to move a recipe on. Pull the second, taste it, then compare. (/layers pair yield:32 compares anyway.)"
-	NothingToCompare English = "By the cups nothing is to change, so there is nothing to compare. (/layers pair yield:32 compares anyway.)"
-	NoFilterPair     English = "The recipe here is the espresso's; of a pour-over the account is kept with the coffee, and you choose."
-	RecipeChanged    English = "The recipe has changed since these two were compared; nothing was moved."
+	NoTable          say.English = "No tasting is going on here. Begin one: /layers start coffee:Harbour tasters:3"
+	NoSplit          say.English = "That cannot be split into three cups; give dose, yield and time as they are. Nothing was started."
+	NotLeader        say.English = "That is for who began the tasting, or who manages the channel."
+	ShownAlready     say.English = "It has been shown already. All of it again, with a model's numbers: /layers show"
+	NothingToShow    say.English = "Nobody has said anything of these cups yet."
+	NoCups           say.English = "Say what is in the cups, such as: early … / middle … / late …"
+	Letters          say.English = "These cups have letters: a … / b … / c …, and the order you would put them in: order b c a"
+	NotBlind         say.English = "These cups have no letters: early … / middle … / late …"
+	PairOnly         say.English = "Two shots are being compared: say X, Y or no difference."
+	NoPair           say.English = "There is no pair to compare. The cups: early … / middle … / late …"
+	SecondFirst      say.English = "One split is too noisy to move a recipe on. Pull the second, taste it, then compare. (/layers pair yield:32 compares anyway.)"
+	NothingToCompare say.English = "By the cups nothing is to change, so there is nothing to compare. (/layers pair yield:32 compares anyway.)"
+	NoFilterPair     say.English = "The recipe here is the espresso's; of a pour-over the account is kept with the coffee, and you choose."
+	RecipeChanged    say.English = "The recipe has changed since these two were compared; nothing was moved."
 )
 
-// cupName names a cup, as it is typed and read.
-func (l Lang) cupName(cup bar.Layer) string {
-	return l.Say(map[bar.Layer]English{bar.Early: "early", bar.Middle: "middle", bar.Late: "late", bar.Whole: "whole"}[cup])
+// CupName names a cup, as it is typed and read.
+func (l Lang) CupName(cup bar.Layer) string {
+	return l.Say(map[bar.Layer]say.English{bar.Early: "early", bar.Middle: "middle", bar.Late: "late", bar.Whole: "whole"}[cup])
 }
 
 // splitName names a split.
 func (l Lang) splitName(split int) string {
-	names := []English{"first split", "second split", "third split", "fourth split"}
+	names := []say.English{"first split", "second split", "third split", "fourth split"}
 	if 1 <= split && split <= len(names) {
 		return l.Say(names[split-1])
 	}
@@ -84,7 +86,7 @@ func (l Lang) minutes(s float64) string {
 }
 
 // gram prints a weight as a scale shows it, to a tenth.
-func (l Lang) gram(x float64) string { return l.grams(bar.Grams(x)) }
+func (l Lang) gram(x float64) string { return l.Grams(bar.Grams(x)) }
 
 // TastingStart says how it is done. Of caffeine it tells unless that was told today.
 func (l Lang) TastingStart(b layers.Table, leader string, cuts [layers.Cups]layers.Cut, ends bar.Ends, told bool) string {
@@ -99,9 +101,9 @@ func (l Lang) TastingStart(b layers.Table, leader string, cuts [layers.Cups]laye
 }
 
 func (l Lang) espressoSteps(b layers.Table, cuts [layers.Cups]layers.Cut, ends bar.Ends) string {
-	text := l.Say("1. Pull one as always, %s → %s g, and set it aside whole: the reference.", l.grams(b.Begun.Dose), l.grams(b.Begun.Yield)) + "\n" +
+	text := l.Say("1. Pull one as always, %s → %s g, and set it aside whole: the reference.", l.Grams(b.Begun.Dose), l.Grams(b.Begun.Yield)) + "\n" +
 		l.Say("2. Pull another the same over a scale, and change the cup at %s g and at %s g; stop at %s g.", l.gram(cuts[0].Grams), l.gram(cuts[1].Grams), l.gram(cuts[2].Grams)) + " " +
-		l.Say("Without a scale: at about %s and %s s from the pump, stop at %s. The first drops come late and the flow quickens, so equal times are not equal cups.", rounded(cuts[0].Seconds), rounded(cuts[1].Seconds), rounded(cuts[2].Seconds)) + " " +
+		l.Say("Without a scale: at about %s and %s s from the pump, stop at %s. The first drops come late and the flow quickens, so equal times are not equal cups.", say.Rounded(cuts[0].Seconds), say.Rounded(cuts[1].Seconds), say.Rounded(cuts[2].Seconds)) + " " +
 		l.Say("Hold the cups by their handles, fingers off the group and the spout. Weigh each.")
 	if ends == bar.ByButton {
 		text += " " + l.Say("Your shots end by a button: the cups are changed while it runs, and it ends where it is set to. It cannot be stretched for a try.")
@@ -111,7 +113,7 @@ func (l Lang) espressoSteps(b layers.Table, cuts [layers.Cups]layers.Cut, ends b
 
 func (l Lang) filterSteps(b layers.Table, cuts [layers.Cups]layers.Cut) string {
 	water := layers.FilterWater(float64(b.Begun.Dose), float64(b.Begun.Yield))
-	return l.Say("1. Brew one as always, %s g with about %s g of water off the boil (about 94 °C), and set it aside whole: the reference.", l.grams(b.Begun.Dose), rounded(water)) + "\n" +
+	return l.Say("1. Brew one as always, %s g with about %s g of water off the boil (about 94 °C), and set it aside whole: the reference.", l.Grams(b.Begun.Dose), say.Rounded(water)) + "\n" +
 		l.Say("2. Brew another the same and change the vessel at %s and at %s from the first water; take the dripper away at %s. Weigh each. Kettle and dripper scald.", l.minutes(cuts[0].Seconds), l.minutes(cuts[1].Seconds), l.minutes(cuts[2].Seconds))
 }
 
@@ -119,7 +121,7 @@ func (l Lang) filterSteps(b layers.Table, cuts [layers.Cups]layers.Cut) string {
 func (l Lang) tasteSteps(b layers.Table, cuts [layers.Cups]layers.Cut) string {
 	portion := ""
 	if n := b.Begun.Tasters; n > 1 {
-		portion = " " + l.Say("For %s of you that is about %s g of each cup.", strconv.Itoa(n), rounded(layers.Masses(cuts)[0]*2/3/float64(n)))
+		portion = " " + l.Say("For %s of you that is about %s g of each cup.", strconv.Itoa(n), say.Rounded(layers.Masses(cuts)[0]*2/3/float64(n)))
 	}
 	order := l.Say("Taste early, middle, late, then the whole one")
 	how := l.Say("early 12.1 g your words / middle 12.8 g your words / late 11.9 g your words")
@@ -154,17 +156,17 @@ func (l Lang) careText(b layers.Table, told bool) string {
 		return text + " " + l.Say("Three brews hold a lot of caffeine between you.") + " " + l.Say(caffeineLimits)
 	}
 	if r, err := extraction.Caffeine(float64(b.Begun.Dose), 0, float64(b.Begun.Yield)); err == nil {
-		text += " " + l.Say("Each whole shot holds some %s mg of caffeine, more with Robusta in it, and this takes three.", between(r.Low, r.High, 10)) + " " + l.Say(caffeineLimits)
+		text += " " + l.Say("Each whole shot holds some %s mg of caffeine, more with Robusta in it, and this takes three.", Between(r.Low, r.High, 10)) + " " + l.Say(caffeineLimits)
 	}
 	return text
 }
 
 // caffeineLimits are what is known of how much is too much.
-const caffeineLimits English = "EFSA (2015) has no concern up to 200 mg at once and 400 mg a day for adults, 200 a day in pregnancy; if in doubt ask a doctor."
+const caffeineLimits say.English = "EFSA (2015) has no concern up to 200 mg at once and 400 mg a day for adults, 200 a day in pregnancy; if in doubt ask a doctor."
 
-// between prints a range, its ends rounded to a multiple.
-func between(low, high, to float64) string {
-	return rounded(math.Round(low/to)*to) + "–" + rounded(math.Round(high/to)*to)
+// Between prints a range, its ends rounded to a multiple.
+func Between(low, high, to float64) string {
+	return say.Rounded(math.Round(low/to)*to) + "–" + say.Rounded(math.Round(high/to)*to)
 }
 
 // Key tells the leader which letter is which cup.
@@ -196,7 +198,7 @@ func (l Lang) KeptCups(b layers.Table, who bar.PersonID, s bar.Sips) string {
 	var missing, unread []string
 	for cup := range bar.Layer(layers.Cups) {
 		if x, ok := said.Note(cup); !ok || !x.Tasted() {
-			name := l.cupName(cup)
+			name := l.CupName(cup)
 			if b.Begun.Blind {
 				name = l.CupLabel(b.LetterOf(cup))
 			}
@@ -213,7 +215,7 @@ func (l Lang) KeptCups(b layers.Table, who bar.PersonID, s bar.Sips) string {
 		text += " " + l.Say("Still to taste: %s.", l.List(missing))
 	}
 	if len(unread) > 0 {
-		text += " " + l.unreadText(unread)
+		text += " " + l.UnreadText(unread)
 	}
 	return text + l.waitText(b, s.Split)
 }
@@ -244,7 +246,7 @@ func (l Lang) cupsSaid(b layers.Table, said layers.Tasting, letters bool) string
 		if !ok {
 			continue
 		}
-		name := l.cupName(cup)
+		name := l.CupName(cup)
 		if letters && cup != bar.Whole {
 			name = b.LetterOf(cup)
 		}
@@ -275,7 +277,7 @@ func (l Lang) sipText(s bar.Note) string {
 func (l Lang) tasteText(s bar.Note) string {
 	var parts []string
 	for _, w := range s.Words {
-		parts = append(parts, l.wordText(w))
+		parts = append(parts, l.WordText(w))
 	}
 	for _, x := range s.Scores {
 		parts = append(parts, l.scaleName(x.Of)+" "+l.Number(x.X))
@@ -305,12 +307,12 @@ func (l Lang) NoLayers(c bar.Coffee) string {
 
 // Left says that a recipe stays.
 func (l Lang) Left(c bar.Coffee) string {
-	return l.Say("%s stays %s.", c.Name, l.recipeText(c.Recipe))
+	return l.Say("%s stays %s.", c.Name, l.RecipeText(c.Recipe))
 }
 
 // Moved says that it was moved.
 func (l Lang) Moved(c bar.Coffee, ends bar.Ends) string {
-	text := l.Say("%s is now %s. Leave the grind: only the end moves, and the window with it. /undo puts it back.", c.Name, l.recipeText(c.Recipe))
+	text := l.Say("%s is now %s. Leave the grind: only the end moves, and the window with it. /undo puts it back.", c.Name, l.RecipeText(c.Recipe))
 	if ends == bar.ByButton {
 		text += " " + l.Say("The button has to be set anew; do that in a quiet hour.")
 	}

@@ -1,4 +1,4 @@
-package say
+package past
 
 import (
 	"strconv"
@@ -19,7 +19,7 @@ func (l LookBack) Sources() []string {
 	}
 	for _, e := range r.Effects {
 		if len(e.When) > 0 {
-			lines = append(lines, l.Kind(e.Kind)+l.colon()+l.whenText(e.When))
+			lines = append(lines, l.Kind(e.Kind)+l.Colon()+l.whenText(e.When))
 		}
 	}
 	return append(lines,

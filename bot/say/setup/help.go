@@ -1,7 +1,9 @@
-package say
+package setup
 
 import (
 	"strings"
+
+	"shothand/bot/say"
 
 	"shothand/bot/chat"
 	"shothand/bot/command"
@@ -23,7 +25,7 @@ func (l Lang) ShotForm() chat.Form {
 }
 
 // AllHelp says in one screen, also of a narrow terminal, what one can type.
-const AllHelp English = `Type a shot: dose, yield, time, taste.
+const AllHelp say.English = `Type a shot: dose, yield, time, taste.
   18.1 36.4 24 sour thin
   harbour 18 36 28 grind 5.2 balanced
 Put it right: was 5.1, no 27 s, or /undo
@@ -44,7 +46,7 @@ Tell what happened: new bag, descaled
 /help words  the bar's own taste words`
 
 // shotHelpText says in what ways a shot can be told.
-const shotHelpText English = `A shot is read as people say it:
+const shotHelpText say.English = `A shot is read as people say it:
   18.1 36.4 24 sour thin
   harbour 18 in, 36 out, 28 s, grind 5.2, purged, balanced
   18/36/28 balanced
@@ -69,7 +71,7 @@ func (l Lang) Help(topic string) string {
 			return l.ofCommandText(c)
 		case name:
 			group = append(group, c.Name)
-			lines = append(lines, "/"+c.Name+"  "+l.Say(English(c.Help)))
+			lines = append(lines, "/"+c.Name+"  "+l.Say(say.English(c.Help)))
 			if len(c.Options) > 0 {
 				lines = append(lines, "  "+l.Say("takes %s", strings.Join(c.Names(), ", ")))
 			}
@@ -83,9 +85,9 @@ func (l Lang) Help(topic string) string {
 
 // ofCommandText says all that one command takes.
 func (l Lang) ofCommandText(c command.Command) string {
-	lines := []string{"/" + c.Name + "  " + l.Say(English(c.Help))}
+	lines := []string{"/" + c.Name + "  " + l.Say(say.English(c.Help))}
 	for _, o := range c.Options {
-		lines = append(lines, "  "+o.Name+l.colon()+l.Say(English(o.Help)))
+		lines = append(lines, "  "+o.Name+l.Colon()+l.Say(say.English(o.Help)))
 	}
 	if c.Name == "shot" {
 		lines = append([]string{l.Say(shotHelpText)}, lines...)
@@ -106,5 +108,5 @@ func Topics() []string {
 
 // NoTopic says that there is no help on something.
 func (l Lang) NoTopic(topic string) string {
-	return l.Say("There is no help on “%s”. There is %s.", Clip(topic), strings.Join(Topics(), ", ")) + l.Meant(topic, Topics())
+	return l.Say("There is no help on “%s”. There is %s.", say.Clip(topic), strings.Join(Topics(), ", ")) + l.Meant(topic, Topics())
 }

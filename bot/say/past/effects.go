@@ -1,10 +1,12 @@
-package say
+package past
 
 import (
 	"math"
 	"slices"
 	"strconv"
 	"strings"
+
+	"shothand/bot/say"
 
 	"shothand/advisor/bar"
 	"shothand/advisor/review"
@@ -33,7 +35,7 @@ func (l Lang) workedText(effects []review.Effect) string {
 	if len(idle) > 0 {
 		worked = append(worked, l.Say("no help that we can see from %s", l.List(idle)))
 	}
-	return l.Say("Which changes worked: %s.", strings.Join(worked, l.semicolon()))
+	return l.Say("Which changes worked: %s.", strings.Join(worked, l.Semicolon()))
 }
 
 // A way is a change in one direction, or in both where the same is to be said of
@@ -101,12 +103,12 @@ func (l Lang) EffectText(e review.Effect) string {
 	}
 	switch grind := e.Kind == review.Finer || e.Kind == review.Coarser; { // after other changes a time comes back by itself
 	case grind && e.Time.Low > 0:
-		text = append(text, l.Say("The shot runs %s s longer.", l.tenths(bar.Seconds(e.Time.Mid))))
+		text = append(text, l.Say("The shot runs %s s longer.", l.Tenths(bar.Seconds(e.Time.Mid))))
 	case grind && e.Time.High < 0:
-		text = append(text, l.Say("The shot runs %s s shorter.", l.tenths(bar.Seconds(-e.Time.Mid))))
+		text = append(text, l.Say("The shot runs %s s shorter.", l.Tenths(bar.Seconds(-e.Time.Mid))))
 	}
 	if e.Verdict == review.Open {
-		text = append(text, Upper(l.settleText(e.More, 1))+".")
+		text = append(text, say.Upper(l.settleText(e.More, 1))+".")
 	}
 	return strings.Join(text, " ")
 }
@@ -115,7 +117,7 @@ func (l Lang) EffectText(e review.Effect) string {
 func (l Lang) EffectNote(e review.Effect) string {
 	text := l.Say("%s of %s right, about %s without", cups(e.Right), strconv.Itoa(e.Uses), cups(e.Left))
 	if e.Verdict == review.Open {
-		text += l.semicolon() + l.settleText(e.More, 1)
+		text += l.Semicolon() + l.settleText(e.More, 1)
 	}
 	return text
 }
@@ -168,7 +170,7 @@ func (l Lang) openText(open []review.Effect) string {
 		parts = append(parts, strings.Join(names, ", ")+" ("+l.settleText(first.More, len(names))+")")
 		open = slices.DeleteFunc(open, alike)
 	}
-	return l.Say("Still open: %s.", strings.Join(parts, l.semicolon()))
+	return l.Say("Still open: %s.", strings.Join(parts, l.Semicolon()))
 }
 
 // nearest rounds n to whole units.
@@ -178,7 +180,7 @@ func nearest(n, unit int) int { return (n + unit/2) / unit * unit }
 func cups(x float64) string { return strconv.Itoa(int(math.Round(x))) }
 
 // Kind names a kind of change where a line begins.
-func (l Lang) Kind(k review.Kind) string { return Upper(l.kindText(k)) }
+func (l Lang) Kind(k review.Kind) string { return say.Upper(l.kindText(k)) }
 
 // kindText names a kind of change.
 func (l Lang) kindText(k review.Kind) string {

@@ -1,8 +1,10 @@
-package say
+package past
 
 import (
 	"strconv"
 	"strings"
+
+	"shothand/bot/say/bycup"
 
 	"shothand/advisor"
 	"shothand/advisor/bar"
@@ -67,11 +69,11 @@ func (p CoffeePage) bestText() string {
 func (p CoffeePage) layersText() string {
 	var cups []string
 	for l := range bar.Layer(layers.Cups) {
-		if line := strings.TrimPrefix(p.cupText(p.Tasting, l), "• "); line != "" {
+		if line := strings.TrimPrefix(p.CupText(p.Tasting, l), "• "); line != "" {
 			cups = append(cups, line)
 		}
 	}
-	return p.Say("Cup by cup, %s: %s. %s", p.dateText(p.Tasting.Entry.Day, "2 Jan"), strings.Join(cups, p.semicolon()), p.endText(p.Tasting, bar.ByScale))
+	return p.Say("Cup by cup, %s: %s. %s", p.DateText(p.Tasting.Entry.Day, "2 Jan"), strings.Join(cups, p.Semicolon()), p.EndText(p.Tasting, bar.ByScale))
 }
 
 // ageingText says how it runs as it gets older, by its own shots.
@@ -83,9 +85,9 @@ func (p CoffeePage) ageingText() string {
 	case !a.Shows():
 		return p.Say("Ageing: at one setting it runs the same from day to day, as far as the %s show that ran at one setting on several days.", p.Count(a.Shots, "shot"))
 	case a.Day < 0:
-		return p.Say("Ageing: at one setting it runs about %s s faster each day (%s).", p.tenths(-a.Day), p.Count(a.Shots, "shot"))
+		return p.Say("Ageing: at one setting it runs about %s s faster each day (%s).", p.Tenths(-a.Day), p.Count(a.Shots, "shot"))
 	}
-	return p.Say("Ageing: at one setting it runs about %s s slower each day (%s).", p.tenths(a.Day), p.Count(a.Shots, "shot"))
+	return p.Say("Ageing: at one setting it runs about %s s slower each day (%s).", p.Tenths(a.Day), p.Count(a.Shots, "shot"))
 }
 
 // worthText says what changes are worth.
@@ -93,15 +95,15 @@ func (p CoffeePage) worthText() string {
 	text := ""
 	switch {
 	case p.Pulled && review.HasShown(p.Worth):
-		text = p.Say("a step of %s about %s s (learnt from all %s)", p.Grinder.Name, p.tenths(bar.Seconds(p.Worth.Mid)), p.Count(p.Learnt.Shots, "shot"))
+		text = p.Say("a step of %s about %s s (learnt from all %s)", p.Grinder.Name, p.Tenths(bar.Seconds(p.Worth.Mid)), p.Count(p.Learnt.Shots, "shot"))
 	case p.Grinder.Worth > 0:
-		text = p.Say("a step of %s about %s s (as you told)", p.Grinder.Name, p.tenths(p.Grinder.Worth))
+		text = p.Say("a step of %s about %s s (as you told)", p.Grinder.Name, p.Tenths(p.Grinder.Worth))
 	default:
 		text = p.Say("what a step of %s does has not shown yet", p.Grinder.Name)
 	}
 	if p.Modeled {
-		text += p.semicolon() + p.Say("%s g more in the cup about %s points of TDS weaker, %s points more of the dose out (by the model)",
-			strconv.Itoa(YieldTried), p.tenth(p.Now.TDS-p.Longer.TDS), p.tenth(p.Longer.EY-p.Now.EY))
+		text += p.Semicolon() + p.Say("%s g more in the cup about %s points of TDS weaker, %s points more of the dose out (by the model)",
+			strconv.Itoa(YieldTried), p.Tenth(p.Now.TDS-p.Longer.TDS), p.Tenth(p.Longer.EY-p.Now.EY))
 	}
 	return p.Say("What changes are worth: %s.", text)
 }
@@ -110,10 +112,10 @@ func (p CoffeePage) worthText() string {
 func (p CoffeePage) cautionsText() string {
 	text := p.Say("With care: let cups cool before tasting")
 	if c, err := extraction.Caffeine(float64(p.Coffee.Recipe.Dose), 0, float64(p.Coffee.Recipe.Yield)); err == nil {
-		text += p.semicolon() + p.Say("a whole shot holds some %s mg of caffeine, more with Robusta in it", between(c.Low, c.High, 10))
+		text += p.Semicolon() + p.Say("a whole shot holds some %s mg of caffeine, more with Robusta in it", bycup.Between(c.Low, c.High, 10))
 	}
 	if p.Coffee.For == bar.WithMilk || p.Coffee.Milk != (bar.Recipe{}) {
-		text += p.semicolon() + p.Say("milk, soya, nut and oat drinks that share a wand share their allergens")
+		text += p.Semicolon() + p.Say("milk, soya, nut and oat drinks that share a wand share their allergens")
 	}
 	return text + "."
 }

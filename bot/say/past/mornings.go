@@ -1,9 +1,11 @@
-package say
+package past
 
 import (
 	"math"
 	"strconv"
 	"strings"
+
+	"shothand/bot/say"
 
 	"golang.org/x/text/currency"
 
@@ -23,9 +25,9 @@ func (l LookBack) costText() string {
 	if c.Before.Mornings > 0 {
 		text += " " + l.Say("(%s: %s)", l.beforeText(), l.shortEach(c.Before))
 	}
-	text += l.semicolon() + l.Say("%s in all", l.bill(c.Total))
+	text += l.Semicolon() + l.Say("%s in all", l.bill(c.Total))
 	if most := c.Coffees[0]; len(c.Coffees) > 1 && most.Mornings > 0 && most.Shots < c.Total.Shots {
-		text += l.semicolon() + l.Say("%s costs most", most.Coffee.Name)
+		text += l.Semicolon() + l.Say("%s costs most", most.Coffee.Name)
 	}
 	return l.Say("What mornings cost: %s.", text)
 }
@@ -46,21 +48,21 @@ func (l LookBack) costLines() []string {
 		if one.Mornings == 0 || len(c.Coffees) == 1 {
 			continue
 		}
-		line := one.Coffee.Name + l.colon() + l.Say("%s in all", l.bill(one.Bill)) + l.semicolon() + l.Say("%s a morning", l.each(one.Bill))
+		line := one.Coffee.Name + l.Colon() + l.Say("%s in all", l.bill(one.Bill)) + l.Semicolon() + l.Say("%s a morning", l.each(one.Bill))
 		if one.Before.Mornings > 0 {
-			line += l.semicolon() + l.Say("before, %s", l.each(one.Before))
+			line += l.Semicolon() + l.Say("before, %s", l.each(one.Before))
 		}
 		lines = append(lines, line+".")
 	}
 	if len(c.Weeks) > 1 {
 		var weeks []string
 		for _, w := range c.Weeks {
-			weeks = append(weeks, l.dateText(w.Monday, "2 Jan")+" "+l.shortEach(w.Bill))
+			weeks = append(weeks, l.DateText(w.Monday, "2 Jan")+" "+l.shortEach(w.Bill))
 		}
 		lines = append(lines, l.Say("One coffee, one morning, by week: %s.", strings.Join(weeks, ", ")))
 	}
 	if c.Uncalled > 0 && c.Total.Mornings > 0 {
-		lines = append(lines, Upper(l.Say("%s nobody called it, and that is not counted.", l.times(c.Uncalled))))
+		lines = append(lines, say.Upper(l.Say("%s nobody called it, and that is not counted.", l.times(c.Uncalled))))
 	}
 	return lines
 }
@@ -71,7 +73,7 @@ func (l LookBack) besideText() string {
 	if c.Before.Mornings == 0 || c.Total.Mornings == 0 {
 		return ""
 	}
-	text := Upper(l.beforeText()) + l.colon() + l.Say("%s to dial one coffee in", l.each(c.Before)) + ", " + l.times(c.Before.Mornings) + l.semicolon() + l.Say("now %s", l.times(c.Total.Mornings)) + "."
+	text := say.Upper(l.beforeText()) + l.Colon() + l.Say("%s to dial one coffee in", l.each(c.Before)) + ", " + l.times(c.Before.Mornings) + l.Semicolon() + l.Say("now %s", l.times(c.Total.Mornings)) + "."
 	switch c.Trend {
 	case review.Fewer:
 		text += " " + l.Say("It takes fewer shots now.")
@@ -86,7 +88,7 @@ func (l LookBack) besideText() string {
 
 // each prints what dialling one coffee in took in the mean.
 func (l LookBack) each(b review.Bill) string {
-	text := l.shotsEach(b) + ", " + l.weight(b.Each(b.Grams)) + ", " + l.Say("%s min", rounded(b.Each(b.Minutes)))
+	text := l.shotsEach(b) + ", " + l.weight(b.Each(b.Grams)) + ", " + l.Say("%s min", say.Rounded(b.Each(b.Minutes)))
 	if b.Money > 0 && b.Unpriced == 0 {
 		text += ", " + l.Money(b.Each(b.Money), l.Currency)
 	}
@@ -124,7 +126,7 @@ func (l LookBack) bill(b review.Bill) string {
 // weight prints a weight of coffee.
 func (l Lang) weight(g float64) string {
 	if g < 999.5 {
-		return rounded(g) + " g"
+		return say.Rounded(g) + " g"
 	}
 	return l.Number(math.Round(g/10)/100) + " kg"
 }
@@ -135,7 +137,7 @@ func (l Lang) Money(x float64, code string) string {
 	if unit, err := currency.ParseISO(code); err == nil {
 		places, _ = currency.Standard.Rounding(unit)
 	}
-	return strings.TrimSpace(l.decimal(strconv.FormatFloat(x, 'f', places, 64)) + " " + code)
+	return strings.TrimSpace(l.Decimal(strconv.FormatFloat(x, 'f', places, 64)) + " " + code)
 }
 
 // days returns how many days a span has.

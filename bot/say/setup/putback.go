@@ -1,4 +1,4 @@
-package say
+package setup
 
 import (
 	"cmp"
@@ -7,6 +7,8 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+
+	"shothand/bot/say"
 
 	"shothand/advisor/bar"
 )
@@ -35,7 +37,7 @@ func (l Lang) orNone(value string) string {
 	if value == "" {
 		return l.Say("setting|none")
 	}
-	return Clip(value)
+	return say.Clip(value)
 }
 
 // ownOption teaches a bar a word of its own.
@@ -75,7 +77,7 @@ func (l Lang) BarFacts(b bar.Bar) []Fact {
 		{"closes", string(b.Closes)},
 		{"days", l.weekdaysText(b.Days)},
 		{"remind", string(b.Remind)},
-		{"levers", strings.TrimPrefix(l.crewText(b.Crew), l.semicolon())},
+		{"levers", strings.TrimPrefix(l.crewText(b.Crew), l.Semicolon())},
 		{"currency", b.Currency},
 		{"language", language},
 		{ownOption, ownText(b.Words)},
@@ -90,7 +92,7 @@ func (l Lang) CoffeeFacts(c bar.Coffee, grinder string) []Fact {
 		{"grinder", grinder},
 		{"dose", l.ifSet(float64(r.Dose))},
 		{"yield", l.ifSet(float64(r.Yield))},
-		{"time", l.window(r)},
+		{"time", l.Window(r)},
 		{"roasted", string(c.Roasted)},
 		{"roast", nameOf(c.Roast)},
 		{"aim", nameOf(c.Aim)},

@@ -1,10 +1,12 @@
-package say
+package bycup
 
 import (
 	"math"
 	"slices"
 	"strconv"
 	"strings"
+
+	"shothand/bot/say"
 
 	"shothand/advisor/agree"
 	"shothand/advisor/bar"
@@ -15,9 +17,9 @@ import (
 // that rests on. As it is posted it leaves out what nobody has measured: it is
 // read off a phone, with spoons in hand.
 func (l Lang) Account(a layers.Account, people []bar.Person, ends bar.Ends, whole bool) string {
-	lines := []string{l.endText(a, ends), l.AccountHead(a)}
+	lines := []string{l.EndText(a, ends), l.AccountHead(a)}
 	for cup := bar.Early; cup <= bar.Whole; cup++ {
-		if line := l.cupText(a, cup); line != "" {
+		if line := l.CupText(a, cup); line != "" {
 			lines = append(lines, line)
 		}
 	}
@@ -49,20 +51,20 @@ func (l Lang) Account(a layers.Account, people []bar.Person, ends bar.Ends, whol
 
 // AccountAgain is what an account has come to with a later split, in a line.
 func (l Lang) AccountAgain(a layers.Account, ends bar.Ends) string {
-	return l.endText(a, ends) + " " + l.Say("That is from %s. All of it: /layers show", l.Count(len(a.Splits), "split"))
+	return l.EndText(a, ends) + " " + l.Say("That is from %s. All of it: /layers show", l.Count(len(a.Splits), "split"))
 }
 
 // moreOfCupsText says where the rest of an account is.
-const moreOfCupsText English = "All of it, with what a model expects of these cups: /layers show"
+const moreOfCupsText say.English = "All of it, with what a model expects of these cups: /layers show"
 
-// endText is the first line: where the shot should end.
-func (l Lang) endText(a layers.Account, ends bar.Ends) string {
+// EndText is the first line: where the shot should end.
+func (l Lang) EndText(a layers.Account, ends bar.Ends) string {
 	v := a.Verdict
 	name := a.Coffee.Name
 	if a.Begun.Method == bar.PourOver {
 		name = l.Say("%s poured over", name)
 	}
-	at := l.grams(a.Begun.Yield)
+	at := l.Grams(a.Begun.Yield)
 	switch {
 	case v.Tasters() == 0:
 		return l.Say("%s: nobody has tasted all three cups of a split, so nothing follows yet.", name)
@@ -98,16 +100,16 @@ func (l Lang) AccountHead(a layers.Account) string {
 			who = append(who, row.Who)
 		}
 	}
-	return l.Say("%s → %s g, %s, %s", l.grams(a.Begun.Dose), l.grams(a.Begun.Yield), l.Count(len(a.Splits), "split"), l.Count(len(who), "taster"))
+	return l.Say("%s → %s g, %s, %s", l.Grams(a.Begun.Dose), l.Grams(a.Begun.Yield), l.Count(len(a.Splits), "split"), l.Count(len(who), "taster"))
 }
 
-// cupText is what a cup brought, by its name.
-func (l Lang) cupText(a layers.Account, cup bar.Layer) string {
+// CupText is what a cup brought, by its name.
+func (l Lang) CupText(a layers.Account, cup bar.Layer) string {
 	said := l.CupSaid(a, cup)
 	if said == "" {
 		return ""
 	}
-	return "• " + l.cupName(cup) + l.colon() + said
+	return "• " + l.CupName(cup) + l.Colon() + said
 }
 
 // CupSaid is what a cup brought and how often it was said, in all splits.
@@ -170,7 +172,7 @@ func (l Lang) sideBySide(a layers.Account, people []bar.Person) []string {
 				cups = append(cups, "–")
 			}
 		}
-		line := name + l.colon() + strings.Join(cups, " / ")
+		line := name + l.Colon() + strings.Join(cups, " / ")
 		if row.After {
 			line += " " + l.Say("(after the others)")
 		}
@@ -202,9 +204,9 @@ func (l Lang) timesText(p float64) string {
 	case !(p < 0.999):
 		return l.Say("always")
 	case p > 0.35:
-		return l.Say("%s times in 10", rounded(10*p))
+		return l.Say("%s times in 10", say.Rounded(10*p))
 	}
-	return l.Say("1 time in %s", rounded(1/p))
+	return l.Say("1 time in %s", say.Rounded(1/p))
 }
 
 // holdText is what the cups hold, expected and measured.
@@ -225,7 +227,7 @@ func (l Lang) holdText(a layers.Account) []string {
 	}
 	lines := []string{
 		l.Say("Expected of cups of %s g, by a model (%s; %s):", of(func(e layers.Expected) string { return l.gram(e.Mass) }), weights, l.modelText(a)),
-		"  " + l.Say("%s %% of the solids", of(func(e layers.Expected) string { return between(e.Share.Low, e.Share.High, 1) })),
+		"  " + l.Say("%s %% of the solids", of(func(e layers.Expected) string { return Between(e.Share.Low, e.Share.High, 1) })),
 		"  " + l.Say("%s %% TDS", of(func(e layers.Expected) string { return l.span(e.TDS) })),
 		"  " + l.Say("%s %% of the dose", of(func(e layers.Expected) string { return l.span(e.EY) })),
 	}
@@ -248,9 +250,9 @@ func (l Lang) modelText(a layers.Account) string {
 
 func (l Lang) span(e layers.Estimate) string {
 	if e.High < 9.95 {
-		return l.tenth(e.Low) + "–" + l.tenth(e.High)
+		return l.Tenth(e.Low) + "–" + l.Tenth(e.High)
 	}
-	return rounded(e.Low) + "–" + rounded(e.High)
+	return say.Rounded(e.Low) + "–" + say.Rounded(e.High)
 }
 
 // measuredText is what was measured of the cups beside it.
@@ -258,11 +260,11 @@ func (l Lang) measuredText(a layers.Account) []string {
 	var share, tds, ey []string
 	var odd []string
 	for i, h := range a.Measured {
-		share = append(share, rounded(h.Share))
-		tds = append(tds, l.tenth(h.TDS))
-		ey = append(ey, l.tenth(h.EY))
+		share = append(share, say.Rounded(h.Share))
+		tds = append(tds, l.Tenth(h.TDS))
+		ey = append(ey, l.Tenth(h.EY))
 		if a.Expected[i].Share.Outside(h.Share) {
-			odd = append(odd, l.cupName(bar.Layer(i)))
+			odd = append(odd, l.CupName(bar.Layer(i)))
 		}
 	}
 	text := l.Say("Measured: %s %% of the solids, %s %% TDS, %s %% of the dose", strings.Join(share, " / "), strings.Join(tds, " / "), strings.Join(ey, " / "))
@@ -281,12 +283,12 @@ func (l Lang) balanceText(a layers.Account) string {
 	text := l.Say("Together %s g", l.gram(total))
 	if a.Known {
 		whole := layers.Together(a.Measured)
-		text = l.Say("Together %s g at %s %% TDS, %s %% of the dose", l.gram(total), l.tenth(whole.TDS), l.tenth(whole.EY))
+		text = l.Say("Together %s g at %s %% TDS, %s %% of the dose", l.gram(total), l.Tenth(whole.TDS), l.Tenth(whole.EY))
 		if a.Whole > 0 && !layers.Agrees(whole.TDS, a.Whole) {
-			return l.Say("%s: not the strength of the whole shot, %s %%. One of the readings or shots is off.", text, l.tenth(a.Whole))
+			return l.Say("%s: not the strength of the whole shot, %s %%. One of the readings or shots is off.", text, l.Tenth(a.Whole))
 		}
 		if a.Whole > 0 {
-			text += " " + l.Say("(the whole shot %s %%)", l.tenth(a.Whole))
+			text += " " + l.Say("(the whole shot %s %%)", l.Tenth(a.Whole))
 		}
 	}
 	off := total - float64(a.Begun.Yield)
@@ -294,9 +296,9 @@ func (l Lang) balanceText(a layers.Account) string {
 	case layers.Balances(total, float64(a.Begun.Yield)):
 		return l.Say("%s: it balances.", text)
 	case off < 0:
-		return l.Say("%s: %s g less than the recipe's %s, so this was another shot than the usual one.", text, rounded(-off), l.grams(a.Begun.Yield))
+		return l.Say("%s: %s g less than the recipe's %s, so this was another shot than the usual one.", text, say.Rounded(-off), l.Grams(a.Begun.Yield))
 	}
-	return l.Say("%s: %s g more than the recipe's %s, so this was another shot than the usual one.", text, rounded(off), l.grams(a.Begun.Yield))
+	return l.Say("%s: %s g more than the recipe's %s, so this was another shot than the usual one.", text, say.Rounded(off), l.Grams(a.Begun.Yield))
 }
 
 // atTheTableText says what can be tasted now from the cups on the table.
@@ -311,7 +313,7 @@ func (l Lang) atTheTableText(a layers.Account) string {
 	}
 	lines := []string{
 		l.Say("What falls from cup to cup is strength as much as flavour. With what you kept back:"),
-		"• " + l.Say("5 g of the early cup and %s g of warm water (%s) are as strong as the late cup: now compare flavour", rounded(layers.Water(5, early, late)), why),
+		"• " + l.Say("5 g of the early cup and %s g of warm water (%s) are as strong as the late cup: now compare flavour", say.Rounded(layers.Water(5, early, late)), why),
 		"• " + l.Say("pair them by equal spoons: early and middle, middle and late, early and late; none is meant to be good alone"),
 		"• " + l.mixText(a),
 	}
@@ -329,13 +331,13 @@ func (l Lang) mixText(a layers.Account) string {
 	if !ok {
 		total := masses[0] + masses[1] + masses[2]
 		return l.brewSay(a, "a shot of %s g cannot be mixed from these cups; all of them and %s g of warm water come near it",
-			"a brew of %s g cannot be mixed from these cups; all of them and %s g of warm water come near it", l.gram(end), rounded(end-total))
+			"a brew of %s g cannot be mixed from these cups; all of them and %s g of warm water come near it", l.gram(end), say.Rounded(end-total))
 	}
 	return l.brewSay(a, "by weight, %s, they are a shot that ends at %s g", "by weight, %s, they are a brew that ends at %s g", l.weightsText(parts), l.gram(end))
 }
 
 // brewSay says the one sentence of a shot, the other of a pour-over.
-func (l Lang) brewSay(a layers.Account, shot, brew English, values ...any) string {
+func (l Lang) brewSay(a layers.Account, shot, brew say.English, values ...any) string {
 	if a.Begun.Method == bar.PourOver {
 		return l.Say(brew, values...)
 	}
@@ -348,7 +350,7 @@ func (l Lang) weightsText(parts [layers.Cups]float64) string {
 	var text []string
 	for i, p := range parts {
 		if tenth := 10 * p / total; tenth > 0 {
-			text = append(text, l.Say("%s g of %s", l.tenth(tenth), l.cupName(bar.Layer(i))))
+			text = append(text, l.Say("%s g of %s", l.Tenth(tenth), l.CupName(bar.Layer(i))))
 		}
 	}
 	return l.List(text)
@@ -358,9 +360,9 @@ func (l Lang) weightsText(parts [layers.Cups]float64) string {
 func (l Lang) yieldsText(a layers.Account) string {
 	var parts []string
 	for _, y := range a.Yields {
-		parts = append(parts, l.Say("at %s g: about %s %% TDS, %s %% of the dose", rounded(y.Yield), l.tenth(y.Cup.TDS), l.tenth(y.Cup.EY)))
+		parts = append(parts, l.Say("at %s g: about %s %% TDS, %s %% of the dose", say.Rounded(y.Yield), l.Tenth(y.Cup.TDS), l.Tenth(y.Cup.EY)))
 	}
-	return l.Say("Ending %s", strings.Join(parts, l.semicolon()))
+	return l.Say("Ending %s", strings.Join(parts, l.Semicolon()))
 }
 
 // alikeText says how alike the bar tastes.
@@ -381,7 +383,7 @@ func (l Lang) alikeText(a layers.Account) string {
 
 // one prints a figure to a tenth.
 func (l Lang) one(x float64) string {
-	return strings.Replace(l.tenth(math.Round(10*x)/10+0), "-", "−", 1)
+	return strings.Replace(l.Tenth(math.Round(10*x)/10+0), "-", "−", 1)
 }
 
 // nextText is what should follow.
@@ -393,5 +395,5 @@ func (l Lang) nextText(a layers.Account) string {
 	case a.Verdict.Way == layers.Stay || a.Begun.Method == bar.PourOver:
 		return ""
 	}
-	return l.Say("Before the recipe moves: a real shot that ends at %s g against one of %s, blind: /layers pair", l.gram(a.Verdict.Yield), l.grams(a.Begun.Yield))
+	return l.Say("Before the recipe moves: a real shot that ends at %s g against one of %s, blind: /layers pair", l.gram(a.Verdict.Yield), l.Grams(a.Begun.Yield))
 }
