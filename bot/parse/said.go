@@ -211,7 +211,7 @@ func takingBack(tokens []token) []token {
 		}
 		rest := tokens[from+n+2:]
 		switch stop := tokens[from+n+1]; {
-		case n == 0 && !(stop.is("?") && len(rest) == 2 && rest[0].is("no", "nope", "nah", "nein", "non", "não") && rest[1].kind == numberToken):
+		case n == 0 && (!stop.is("?") || len(rest) != 2 || !rest[0].is("no", "nope", "nah", "nein", "non", "não") || rest[1].kind != numberToken):
 			continue
 		case !stop.is("?", ",", "but"):
 			continue

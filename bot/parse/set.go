@@ -163,7 +163,8 @@ func (s *sheet) setTo() (Meaning, bool) {
 	}
 	g := s.shot.Grind
 	weak := !g.Relative && (!moved || plan && !s.holds(tries()...)) && !label
-	if !g.Said || weak && (g.Odd || g.X == math.Trunc(g.X) || !s.holds("at", "@", "auf") && !(plan && s.holds("a", "à", "em", "en", "su"))) {
+	at := s.holds("at", "@", "auf") || plan && s.holds("a", "à", "em", "en", "su")
+	if !g.Said || weak && (g.Odd || g.X == math.Trunc(g.X) || !at) {
 		return nil, false
 	}
 	return Set{
