@@ -5,8 +5,8 @@ import (
 	"io"
 	"time"
 
-	"shothand/bot/say/setup"
 
+	"shothand/advisor/bar"
 	"shothand/bot/chat"
 	"shothand/bot/command"
 	"shothand/bot/parse"
@@ -15,11 +15,10 @@ import (
 	"shothand/store"
 )
 
-// Report writes the review of a bar as one page that needs nothing else. The
-// bar is the one of the channel, or the only one if channel is empty; since is
-// a span as /review takes it, or empty.
-func Report(w io.Writer, s *store.Store, channel, since string, now time.Time) error {
-	t, err := reporter(s, channel, now)
+// Report writes the review of a bar as one page that needs nothing else. Since
+// is a span as /review takes it, or empty.
+func Report(w io.Writer, s *store.Store, of bar.ID, since string, now time.Time) error {
+	t, err := reporter(s, of, now)
 	if err != nil {
 		return err
 	}
@@ -43,22 +42,10 @@ func Report(w io.Writer, s *store.Store, channel, since string, now time.Time) e
 }
 
 // reporter returns a turn of nobody in a bar.
-func reporter(s *store.Store, channel string, now time.Time) (*turn.Turn, error) {
-	t := &turn.Turn{Tools: New(s, Options{}).tools, Msg: chat.Message{Channel: channel, At: now}}
-	err := s.View(func(tx *store.Tx) error {
-		bars, err := tx.Bars()
-		if err != nil {
-			return err
-		}
-		if channel == "" && len(bars) == 1 {
-			t.Bar = bars[0]
-			return nil
-		}
-		id, ok := tx.BarOf(channel)
-		if !ok {
-			return errors.New(setup.In(say.Lang{}).WhichBarOf(channel, len(bars)))
-		}
-		t.Bar, err = tx.Bar(id)
+func reporter(s *store.Store, of bar.ID, now time.Time) (*turn.Turn, error) {
+	t := &turn.Turn{Tools: New(s, Options{}).tools, Msg: chat.Message{At: now}}
+	err := s.View(func(tx *store.Tx) (err error) {
+		t.Bar, err = tx.Bar(of)
 		return err
 	})
 	t.Now = s.InZone(now, t.Bar.Zone)

@@ -137,23 +137,6 @@ func (p program) version() *cobra.Command {
 	})
 }
 
-// completion prints what makes a shell complete commands and options.
-func (p program) completion(root *cobra.Command) *cobra.Command {
-	c := command("completion SHELL", completionHelp)
-	c.ValidArgs = []string{"bash", "zsh", "fish"}
-	return runs(c, 1, func(args []string) error {
-		switch first(args) {
-		case "bash":
-			return root.GenBashCompletionV2(p.out, true)
-		case "zsh":
-			return root.GenZshCompletion(p.out)
-		case "fish":
-			return root.GenFishCompletion(p.out, true)
-		}
-		return errors.New(whichShellText(first(args)))
-	})
-}
-
 // help prints the help of a command; without a name, that of the program.
 func (p program) help(root *cobra.Command) *cobra.Command {
 	c := command("help [COMMAND]", helpHelp)

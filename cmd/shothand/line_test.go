@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"io"
 	"os"
+	"os/exec"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -106,6 +107,32 @@ func TestCompletionOfShells(t *testing.T) {
 		if err != nil || !slices.Equal(got, test.want) {
 			t.Errorf("%s: %q, want %q, %v", test.typed, got, test.want, err)
 		}
+	}
+}
+
+// A bash that has nothing but itself completes options and their values.
+func TestCompletionInAPlainBash(t *testing.T) {
+	bash, err := exec.LookPath("bash")
+	if err != nil {
+		t.Skip("there is no bash here")
+	}
+	script, err := call(t, "", "completion", "bash")
+	if err != nil {
+		t.Fatal(err)
+	}
+	const press = `
+compopt() { :; } # it is for a tab that was pressed
+shothand() { echo "$@" >&2; printf 'debug\n:4\n'; }
+COMP_WORDS=(shothand console --log = de); COMP_CWORD=4; COMP_LINE='shothand console --log=de'; COMP_POINT=${#COMP_LINE}; COMP_TYPE=9
+__start_shothand
+echo "${COMPREPLY[@]}"
+`
+	c := exec.CommandContext(t.Context(), bash, "--norc", "--noprofile", "-c", script+press)
+	var asked strings.Builder
+	c.Env, c.Stderr = []string{"PATH=/nowhere"}, &asked
+	offered, err := c.Output()
+	if err != nil || strings.TrimSpace(string(offered)) != "debug" {
+		t.Errorf("offered %q, %v: %s", offered, err, &asked)
 	}
 }
 

@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"errors"
 	"fmt"
 	"log/slog"
 	"math/rand/v2"
@@ -216,7 +217,11 @@ func wholeMonth() bool { return os.Getenv("SHOTHAND_MONTH") != "" }
 func oneTruth(t *testing.T, s *store.Store, ask func(channel, text string, manages ...string) string, last time.Time) {
 	t.Helper()
 	var page bytes.Buffer
-	if err := bot.Report(&page, s, "lane", "march", last); err != nil {
+	err := s.View(func(tx *store.Tx) error {
+		lane, err := barOf(tx, "lane")
+		return errors.Join(err, bot.Report(&page, s, lane, "march", last))
+	})
+	if err != nil {
 		t.Fatal(err)
 	}
 	plain := strings.NewReplacer("&#39;", "'", "&#43;", "+", "&quot;", `"`).Replace(page.String())

@@ -12,6 +12,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"shothand/advisor/bar"
 	"shothand/bot"
 	"shothand/bot/lookback"
 	"shothand/store"
@@ -43,7 +44,15 @@ func runReport(ctx context.Context, db, to, channel, since string, force bool, o
 		return err
 	}
 	defer func() { err = errors.Join(err, s.Close()) }()
-	page := func(w io.Writer) error { return bot.Report(w, s, channel, since, time.Now()) }
+	var of bar.ID
+	err = s.View(func(tx *store.Tx) (err error) {
+		of, err = barOf(tx, channel)
+		return err
+	})
+	if err != nil {
+		return err
+	}
+	page := func(w io.Writer) error { return bot.Report(w, s, of, since, time.Now()) }
 	if err := replace(ctx, to, force, isPage, page); err != nil {
 		return err
 	}

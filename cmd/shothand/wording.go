@@ -6,6 +6,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"strings"
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
@@ -165,8 +166,12 @@ const (
 // surplusText refuses an argument that a command has no use for.
 func surplusText(c *cobra.Command, said string) string {
 	text := c.CommandPath() + " has no use for “" + said + "”."
-	if option, ok := map[string]string{"backup": "to", "forget": "person"}[c.Name()]; ok {
-		text += " Did you mean --" + option + " " + said + "?"
+	option := map[string]string{"backup": "--to", "forget": "--person", "report": "-o"}[c.Name()]
+	if option == "" && strings.HasSuffix(said, ".db") && c.Flags().Lookup("db") != nil {
+		option = "--db"
+	}
+	if option != "" {
+		text += " Did you mean " + option + " " + said + "?"
 	}
 	return text + " " + c.CommandPath() + " --help says what it takes."
 }
@@ -195,7 +200,7 @@ func wroteText(name string) string {
 func completionHelp() helpOf {
 	return helpOf{
 		"What makes a shell complete commands and options",
-		"Prints a script for bash, zsh or fish that completes commands and options. The one for bash needs the package bash-completion.",
+		"Prints a script for bash, zsh or fish that completes commands and options.",
 		"  source <(shothand completion bash)",
 	}
 }

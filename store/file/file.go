@@ -51,7 +51,7 @@ func corrupt(path, problem string) *Error {
 func foreign(path string) *Error {
 	return &Error{
 		Path: path, Problem: "was not written by shothand", Kind: ErrForeign,
-		Hint: "nothing was changed: name another file with -db",
+		Hint: "nothing was changed: name another file with --db",
 	}
 }
 
@@ -59,13 +59,13 @@ func foreign(path string) *Error {
 func unreachable(path string, err error) *Error {
 	e := &Error{
 		Path: path, Problem: "cannot be opened", Kind: ErrAccess, Cause: err,
-		Hint: "name another file with -db",
+		Hint: "name another file with --db",
 	}
 	switch {
 	case errors.Is(err, fs.ErrPermission):
-		e.Problem, e.Hint = "may not be read and written by this user", "change who may, or name another file with -db"
+		e.Problem, e.Hint = "may not be read and written by this user", "change who may, or name another file with --db"
 	case errors.Is(err, fs.ErrNotExist):
-		e.Problem, e.Hint = "lies in a directory that does not exist", "make "+filepath.Dir(path)+" or name another file with -db"
+		e.Problem, e.Hint = "lies in a directory that does not exist", "make "+filepath.Dir(path)+" or name another file with --db"
 	default:
 		if inner, ok := errors.AsType[*fs.PathError](err); ok {
 			e.Problem += " (" + inner.Err.Error() + ")"
@@ -77,14 +77,14 @@ func unreachable(path string, err error) *Error {
 // There returns a [Error] if there is no file at path, or an empty one,
 // which [Open] would make.
 func There(path string) error {
-	e := &Error{Path: path, Problem: "is not there", Hint: "name another file with -db", Kind: ErrAccess}
+	e := &Error{Path: path, Problem: "is not there", Hint: "name another file with --db", Kind: ErrAccess}
 	info, err := os.Stat(path)
 	switch {
 	case err != nil:
 		e.Cause = err
 		return e
 	case info.Mode().IsRegular() && info.Size() == 0:
-		e.Problem, e.Hint, e.Kind = "is empty", "put a backup in its place, or name another file with -db", ErrCorrupt
+		e.Problem, e.Hint, e.Kind = "is empty", "put a backup in its place, or name another file with --db", ErrCorrupt
 		return e
 	}
 	return nil
@@ -100,9 +100,9 @@ func inspect(path string) (fresh bool, err error) {
 	case err != nil:
 		return false, unreachable(path, err)
 	case info.IsDir():
-		return false, &Error{Path: path, Problem: "is a directory", Kind: ErrAccess, Hint: "name a file in it with -db"}
+		return false, &Error{Path: path, Problem: "is a directory", Kind: ErrAccess, Hint: "name a file in it with --db"}
 	case !info.Mode().IsRegular():
-		return false, &Error{Path: path, Problem: "is not a regular file", Kind: ErrAccess, Hint: "name another file with -db"}
+		return false, &Error{Path: path, Problem: "is not a regular file", Kind: ErrAccess, Hint: "name another file with --db"}
 	case info.Size() == 0:
 		return true, nil
 	}

@@ -156,7 +156,7 @@ func (of Format) openOurs(path string) (db *database, version int, err error) {
 	case version > of.latest():
 		err = &Error{
 			Path: path, Problem: fmt.Sprintf("was written by a newer shothand (format %d)", version), Kind: ErrNewer,
-			Hint: "nothing was changed: run that version, or name another file with -db",
+			Hint: "nothing was changed: run that version, or name another file with --db",
 		}
 	case damaged:
 		err = corrupt(path, "is damaged (a record has a wrong checksum)")
@@ -233,7 +233,7 @@ func refusal(path string, err error) error {
 	case errors.Is(err, berrors.ErrTimeout):
 		return &Error{
 			Path: path, Problem: "is in use by another shothand", Kind: ErrLocked, Cause: err,
-			Hint: "stop that one first, or name another file with -db",
+			Hint: "stop that one first, or name another file with --db",
 		}
 	case errors.Is(err, ErrForeign):
 		return foreign(path)

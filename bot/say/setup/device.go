@@ -57,7 +57,7 @@ func (l Lang) DeviceNext(d bar.Device, secret string, fresh, alone bool) string 
 	var lines []string
 	if secret != "" {
 		lines = append(lines, l.Say("Its secret, shown this once: %s", secret),
-			l.Say("It posts to the address that the program was started with by -listen, with “Authorization: Bearer” and the secret."))
+			l.Say("It posts to the address that the program was started with by --listen, with “Authorization: Bearer” and the secret."))
 	}
 	if fresh {
 		by := l.Say("Or it posts here by a webhook of this channel called %s.", d.Name)

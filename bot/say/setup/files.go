@@ -45,7 +45,7 @@ func ExportName(bar bar.Bar, now time.Time, ending string) string {
 
 // ExportTooLarge says where it can be had all the same.
 func (l Lang) ExportTooLarge(format string) string {
-	return l.Say("That is too much for a chat. The operator has it with: shothand export -format %s", format)
+	return l.Say("That is too much for a chat. The operator has it with: shothand export --format %s", format)
 }
 
 // What a person who wants to be forgotten hears.
@@ -57,12 +57,4 @@ const (
 // ForgetQuestion asks whether a person means it.
 func (l Lang) ForgetQuestion(name string) string {
 	return l.Say("Take your name (%s) and what you typed out of all records? Your shots stay, without a name. It cannot be undone.", say.Clip(name))
-}
-
-// WhichBarOf asks which bar of a file is meant.
-func (l Lang) WhichBarOf(channel string, bars int) string {
-	if channel == "" {
-		return "the file holds " + l.Count(bars, "bar") + "; name one by its channel with -bar."
-	}
-	return "the file holds no bar of the channel “" + say.Clip(channel) + "”: name another with -bar, or leave it out."
 }
