@@ -5,7 +5,6 @@ import (
 	"io"
 	"time"
 
-
 	"shothand/advisor/bar"
 	"shothand/bot/chat"
 	"shothand/bot/command"
