@@ -84,7 +84,7 @@ func yieldFar(r *recent.Book, p parse.Shot, c bar.Coffee) (say.FarOff, bool) {
 	}
 	recipe := float64(c.RecipeFor(p.Marks).Yield)
 	off, far := farNumber(r, say.YieldFigure, p.Yield, recipe, most, c.ID)
-	if p.Volume && off.Instead == 0 {
+	if off.Volume = p.Volume; p.Volume && off.Instead == 0 {
 		off.Instead = recipe
 	}
 	return off, far

@@ -13,6 +13,7 @@ type FarOff struct {
 	Figure  Figure
 	X, From float64 // as typed, and the one it is compared with
 	Instead float64 // what may have been meant, or 0
+	Volume  bool    // X was said as a volume
 }
 
 // Answers to whether a message is a shot.
@@ -166,6 +167,9 @@ func (l Lang) farUnit(off FarOff, x float64) string {
 	case TimeFigure:
 		return l.Number(x) + " s"
 	case DoseFigure, YieldFigure:
+	}
+	if off.Volume && x == off.X {
+		return l.Number(x) + " ml"
 	}
 	return l.Number(x) + " g"
 }

@@ -50,6 +50,11 @@ func (l Lang) FarSetQuestion(g bar.Grinder, from, to bar.Dial) string {
 	return l.Say("%s stood at %s: is it at %s now? Nothing was noted yet.", g.Name, l.Written(g, from), l.Written(g, to))
 }
 
+// FarMoveQuestion asks the same of a move of a dial that has no number yet.
+func (l Lang) FarMoveQuestion(g bar.Grinder, typed string) string {
+	return l.Say("%s: “%s”, so far in one go? Nothing was noted yet.", g.Name, Clip(typed))
+}
+
 // SetInstead says of a setting in place of which one it stands.
 func (l Lang) SetInstead(g bar.Grinder, old bar.Told, text string) string {
 	if old.Dial.From == bar.None {

@@ -168,11 +168,14 @@ func ofLastShot(t *turn.Turn, r *recent.Book) bool {
 // farSet reports whether a dial was put far from where it is known to stand.
 func farSet(r *recent.Book, entry bar.Entry, p parse.Set, g bar.Grinder) bool {
 	at, known := r.Stands(entry, g)
+	known = known && g.Step > 0
 	switch {
-	case !known || p.Left || p.Grind.Odd || !(g.Step > 0):
+	case p.Left || p.Grind.Odd:
 		return false
 	case p.Grind.Relative: // beyond the end of the dial it is refused
-		return math.Abs(p.Grind.X) > resolve.FarMove && g.Holds(g.Turn(at, p.Grind.X))
+		return math.Abs(p.Grind.X) > resolve.FarMove && (!known || g.Holds(g.Turn(at, p.Grind.X)))
+	case !known:
+		return false
 	}
 	return math.Abs(float64(at)-p.Grind.X) > resolve.NearSteps*g.Step+1e-9
 }
@@ -224,7 +227,10 @@ func setBeside(t *turn.Turn, r *recent.Book, at time.Time, shot bar.Shot, p pars
 	}
 	entry := bar.Entry{With: t.Msg.ID, Person: t.Who.ID, At: toldAt(at), Day: bar.DayOf(at), Raw: t.Msg.Text}
 	if farSet(r, entry, p, g) {
-		at, _ := r.Stands(entry, g)
+		at, known := r.Stands(entry, g)
+		if p.Grind.Relative && (!known || !(g.Step > 0)) {
+			return t.In().FarMoveQuestion(g, p.Grind.Text), nil
+		}
 		return t.In().FarBeside(g, putTo(p.Grind, g, at)), nil
 	}
 	told, text, err := moved(t, r, entry, p, g)
@@ -331,8 +337,11 @@ func grinderPost(t *turn.Turn, r *recent.Book, e bar.EntryID) chat.Post {
 
 // farSetPost asks whether a dial was really put so far from where it stood.
 func farSetPost(t *turn.Turn, r *recent.Book, e bar.EntryID, p parse.Set, g bar.Grinder) chat.Post {
-	at, _ := r.Stands(bar.Entry{At: t.Now}, g)
+	at, known := r.Stands(bar.Entry{At: t.Now}, g)
 	post := t.Post(chat.Question, t.In().FarSetQuestion(g, at, putTo(p.Grind, g, at)))
+	if p.Grind.Relative && (!known || !(g.Step > 0)) {
+		post.Text = t.In().FarMoveQuestion(g, p.Grind.Text)
+	}
 	post.Buttons = []chat.Button{
 		{Label: t.In().Say(say.YesLabel), State: turn.PressState(turn.PressShot, e, say.ShotYes)}, {Label: t.In().Say(say.NoLabel), State: turn.PressState(turn.PressShot, e, say.ShotNo)},
 	}
