@@ -16,6 +16,7 @@ import (
 const (
 	leastDose, mostDose   = 5, 30    // g
 	leastYield, mostYield = 0.1, 120 // g; none at all only from a choke
+	leastAimed            = 5        // g, the yield of a recipe
 	leastTime, mostTime   = 1, 180   // s
 	leastTDS, mostTDS     = 1, 30    // %
 	leastWater, mostWater = 70, 100  // °C

@@ -22,13 +22,22 @@ func measure(value string) (quantity, bool) {
 }
 
 // Grams reads a mass: "18", "18,2 g", "0.6 oz".
-func Grams(value string) (float64, error) {
+func Grams(value string) (float64, error) { return grams(value, leastYield, mostYield) }
+
+// RecipeDose reads the dose of a recipe, which is what a shot's can be.
+func RecipeDose(value string) (float64, error) { return grams(value, leastDose, mostDose) }
+
+// RecipeYield reads the yield of a recipe: no shot ends on purpose below some
+// grams.
+func RecipeYield(value string) (float64, error) { return grams(value, leastAimed, mostYield) }
+
+func grams(value string, least, most float64) (float64, error) {
 	q, ok := measure(value)
 	n, mass := q.dose()
 	if !ok || !mass {
 		return 0, bad(value, "grams, as 18 or 18.2 g")
 	}
-	return within(limit{"", n, leastYield, mostYield, "g"}, value)
+	return within(limit{"", n, least, most, "g"}, value)
 }
 
 // within returns the number of l, or the mistake of one outside it.

@@ -351,9 +351,9 @@ func (l Lang) Closing(lines []Today, next time.Weekday, tomorrow bool) string {
 		day = l.Say("tomorrow")
 	}
 	if first == "" {
-		return strings.Join(append(text, l.Say("First %s: start where each coffee ended, and taste.", day)), "\n")
+		return strings.Join(append(text, Upper(l.Say("First %s: start where each coffee ended, and taste.", day))), "\n")
 	}
-	return strings.Join(append(text, l.Say("First %s: dial in %s.", day, first)), "\n")
+	return strings.Join(append(text, Upper(l.Say("First %s: dial in %s.", day, first))), "\n")
 }
 
 func weekdays() []English {

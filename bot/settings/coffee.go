@@ -65,7 +65,7 @@ func coffeeBack(t *turn.Turn, r *recent.Book, old bar.Coffee, c chat.Command) ([
 	if err != nil {
 		return nil, err
 	}
-	if err := errors.Join(setRecipe(t.In(), recipe, c), setFacts(r, &coffee, c)); err != nil {
+	if err := errors.Join(setRecipe(recipe, c), setFacts(r, &coffee, c)); err != nil {
 		return nil, err
 	}
 	return changeCoffee(t, r, old, coffee, t.In().Say(say.OnTheBarAgain))
@@ -82,7 +82,7 @@ func CoffeeEdit(t *turn.Turn, r *recent.Book, c chat.Command) ([]turn.Out, error
 	if err != nil {
 		return nil, err
 	}
-	if err := setRecipe(t.In(), recipe, c); err != nil {
+	if err := setRecipe(recipe, c); err != nil {
 		return nil, err
 	}
 	if err := setFacts(r, &coffee, c); err != nil {
@@ -145,7 +145,7 @@ func CoffeeList(r *recent.Book) string {
 
 // setCoffee takes over what the options say of a coffee with one recipe.
 func setCoffee(r *recent.Book, coffee *bar.Coffee, c chat.Command) error {
-	if err := setRecipe(r.In(), &coffee.Recipe, c); err != nil {
+	if err := setRecipe(&coffee.Recipe, c); err != nil {
 		return err
 	}
 	return setFacts(r, coffee, c)
@@ -184,21 +184,15 @@ func meantRecipe(coffee *bar.Coffee, c chat.Command) (*bar.Recipe, error) {
 }
 
 // setRecipe takes over what the options say of a recipe.
-func setRecipe(l say.Lang, recipe *bar.Recipe, c chat.Command) error {
+func setRecipe(recipe *bar.Recipe, c chat.Command) error {
 	return turn.Each(c, func(name, value string) error {
 		switch name {
 		case "dose":
-			x, err := parse.Grams(value)
-			if err == nil && !(5 <= x && x <= 30) {
-				err = turn.Mistake(setup.In(l).BadRecipe(say.DoseFigure, value, "5–30 g"))
-			}
+			x, err := parse.RecipeDose(value)
 			recipe.Dose = bar.Grams(x)
 			return err
 		case "yield":
-			x, err := parse.Grams(value)
-			if err == nil && !(5 <= x && x <= 120) {
-				err = turn.Mistake(setup.In(l).BadRecipe(say.YieldFigure, value, "5–120 g"))
-			}
+			x, err := parse.RecipeYield(value)
 			recipe.Yield = bar.Grams(x)
 			return err
 		case "time":

@@ -158,7 +158,7 @@ func forgetIn(db, person string, out io.Writer) (err error) {
 	if err != nil {
 		return err
 	}
-	text := forgottenEverywhereText(bars, places, s.Swept()+partial)
+	text := forgottenEverywhereText(person, bars, places, s.Swept()+partial)
 	if bars == 0 {
 		named, err := everybody(s)
 		if err != nil {

@@ -116,8 +116,8 @@ type backupPlace struct {
 
 // forgottenEverywhereText says to an operator that a person is gone, where
 // they are not, and how many partial copies were taken away.
-func forgottenEverywhereText(bars int, places []backupPlace, partial int) string {
-	text := "Nobody is called so in any bar of this file; nothing was changed."
+func forgottenEverywhereText(who string, bars int, places []backupPlace, partial int) string {
+	text := "Nobody is called “" + say.Clip(who) + "” in any bar of this file; nothing was changed."
 	if bars > 0 {
 		text = "Forgotten in " + say.Lang{}.Count(bars, "bar") + ", and the file was written anew. The shots stay, without a name."
 	}

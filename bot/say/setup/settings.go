@@ -8,11 +8,6 @@ import (
 	"shothand/advisor/bar"
 )
 
-// BadRecipe says what a recipe can have.
-func (l Lang) BadRecipe(f say.Figure, said, limits string) string {
-	return l.Say("A %s of “%s” is out of range: %s. Nothing was changed.", l.Figure(f), say.Clip(said), limits)
-}
-
 // BadPreInfusion says how long a pre-infusion can be.
 func (l Lang) BadPreInfusion(said string) string {
 	return l.Say("A pre-infusion of “%s” is out of range: up to 30 s. Nothing was changed.", say.Clip(said))
