@@ -302,25 +302,21 @@ func halfBelieved(s *situation) (verdict, bool) {
 	return verdict{move: s.again(bar.Repeat)}, half && s.last.reading.Tasted && !s.praised() && !s.fast() && !s.slow()
 }
 
-// proven reports whether a cup of this setting was liked on this side of the window
-// before, and it is likelier right than not for all that has been tasted since.
-func (s *situation) proven() bool {
-	return s.here.right >= likelierRight && slices.ContainsFunc(s.pulls[:len(s.pulls)-1], func(p pull) bool {
-		return s.sameSide(p) && s.sameSetting(p) && s.praisedCup(p)
-	})
-}
+// worthTasting is the probability of being right from which an untasted shot is
+// tasted before its time moves it. Assumed; tried on simulated bars.
+const worthTasting = 0.4
 
-// likelierRight is the probability of being right from which a setting that was
-// liked is tasted again before it is moved for its time. Assumed.
-const likelierRight = 0.6
-
-// untasted asks for the taste of a shot whose time is right, or whose setting was
-// liked whatever the window says.
+// untasted asks for the taste of a shot whose time is right or not known, or whose
+// setting may well be right whatever the window says. Where nobody tasted the shot
+// before either, the window is all there is to go by.
 func untasted(s *situation) (verdict, bool) {
 	if s.last.reading.Tasted || s.last.shot.Marks.Has(bar.Sink) || s.last.uneven() {
 		return verdict{}, false
 	}
-	return verdict{move: s.again(bar.Repeat)}, s.inside() || !s.timed() || s.state() == Dialling && s.proven() && s.last.odd <= oddShot
+	prev, ok := s.previous()
+	tasting := !ok || prev.Day != s.last.Day || prev.reading.Tasted
+	may := tasting && s.state() == Dialling && s.last.odd <= oddShot && s.here.right >= worthTasting
+	return verdict{move: s.again(bar.Repeat)}, may || s.inside() || !s.timed()
 }
 
 // yieldOff: a cup that was not stopped where it was meant to be, and whose clock

@@ -233,7 +233,7 @@ func (v Advice) repeatText() string {
 			return v.lang.Say("%s s is right for %s g. How does it taste?", v.lang.Timed(v.shot.Time.X), v.lang.Grams(v.shot.Yield.X))
 		}
 		if v.Because(why.Fast) || v.Because(why.Slow) {
-			return v.lang.Say("%s s, but this setting was liked. How does it taste?", v.lang.Timed(v.shot.Time.X))
+			return v.lang.Say("%s s, outside the window, but taste decides. How does it taste?", v.lang.Timed(v.shot.Time.X))
 		}
 		return v.lang.Say("%s s, in the window. How does it taste?", v.lang.Timed(v.shot.Time.X))
 	case v.Because(why.TastersDiffer):
