@@ -57,7 +57,7 @@ func (s *situation) cheapest() verdict {
 	if s.praised() && top.right < s.here.right+praiseKept {
 		going = math.Inf(1)
 	}
-	kept := wrongKeep * math.Pow(1-impatience, late) * (1 - s.here.right)
+	kept := wrongKeep*math.Pow(1-impatience, late)*(1-s.here.right) + goOn*chokeCost*s.here.choke
 	switch {
 	case s.keepable() && s.here.right >= likelier && kept <= min(again, going, s.here.cost()):
 		if late == 0 && s.scattered() {
@@ -291,6 +291,9 @@ func (s *situation) agreed() (under, over bool) {
 	return u == 2, o == 2
 }
 
+// rounding is by how much two counts of steps may differ and be the same setting.
+const rounding = 1e-6
+
 // betweenRefused: between a setting refused as sour and a finer one refused as
 // bitter, or at which the bed ran unevenly a second time, the grind stays between
 // them, and goes back to neither, until something happens.
@@ -320,5 +323,5 @@ func betweenRefused(s *situation, m move) bool {
 	if sour >= bitter || math.IsInf(sour, 0) || math.IsInf(bitter, 0) {
 		return true
 	}
-	return sour < m.steps && m.steps < bitter
+	return sour+rounding < m.steps && m.steps < bitter-rounding
 }
