@@ -119,12 +119,13 @@ func (s *situation) shots() int {
 // tasted, and nothing was held against it.
 func (s *situation) keepable() bool { return s.liked() }
 
-// window adds, where a setting outside the window is kept, that it is liked there,
-// and that the window is not where this coffee tastes best once two cups were.
+// window adds, where a setting outside the window is kept on a cup outside it, that
+// it is liked there, and that the window is not where this coffee tastes best once two
+// cups were.
 func (s *situation) window(kept why.Reason) []why.Reason {
 	t, r := math.Exp(s.here.time), s.coffee.Recipe
 	switch {
-	case !tooFast(r, t) && !tooSlow(r, t):
+	case s.inside(), !tooFast(r, t) && !tooSlow(r, t):
 		return []why.Reason{kept}
 	case s.likedOutside() >= 2:
 		return []why.Reason{why.MoveWindow}

@@ -48,6 +48,9 @@ func (l Today) nextText() string {
 	if l.Next.Lever == bar.Keep && !l.Next.Done && l.Tasted {
 		return l.Lang.Colon() + l.Lang.Say("call it dialled in")
 	}
+	if l.Next.Lever == bar.Repeat && !l.Tasted {
+		return l.Lang.Colon() + l.Lang.Say("pull one and taste")
+	}
 	return l.Next.text(l.Lang, l.Grinder)
 }
 

@@ -33,7 +33,7 @@ func (v Advice) reasonText() string {
 		return what + "."
 	case what == "":
 		return Upper(v.lang.join(seen)) + "."
-	case len(seen) == 2 && (v.Because(why.UnderExtracted) && v.Because(why.Slow) || v.Because(why.OverExtracted) && v.Because(why.Fast)):
+	case len(seen) == 2 && !v.bothSides() && (v.Because(why.UnderExtracted) && v.Because(why.Slow) || v.Because(why.OverExtracted) && v.Because(why.Fast)):
 		return what + v.lang.Colon() + v.lang.Say("%s, though %s", seen[0], seen[1]) + "."
 	}
 	return what + v.lang.Colon() + v.lang.join(seen) + "."
@@ -94,6 +94,9 @@ func (v Advice) ruleText() string {
 		{why.InsideTheNoise, "One shot off means little here, single shots differ by as much"},
 	}
 	for _, t := range texts {
+		if t.reason == why.PraisedOutside && !v.Because(why.Fast) && !v.Because(why.Slow) {
+			continue // it is the setting that is outside; this cup came in time
+		}
 		if v.Because(t.reason) {
 			return v.lang.Say(t.text)
 		}
@@ -105,6 +108,8 @@ func (v Advice) ruleText() string {
 func (v Advice) readingText() string {
 	var parts []string
 	switch {
+	case v.bothSides() && v.Lever == bar.Repeat:
+		parts = append(parts, v.lang.Say("Tongues differ"))
 	case v.Because(why.UnderExtracted):
 		parts = append(parts, v.lang.Say("not enough out of it"))
 	case v.Because(why.OverExtracted):
@@ -118,6 +123,11 @@ func (v Advice) readingText() string {
 		parts = append(parts, v.lang.Say("a bit strong"))
 	}
 	return Upper(v.lang.List(parts))
+}
+
+// bothSides reports whether some found too little in the cup and others too much.
+func (v Advice) bothSides() bool {
+	return len(v.voices) > 1 && v.Because(why.UnderExtracted) && v.Because(why.OverExtracted)
 }
 
 // strengthSaid reports whether the words alone say how strong the cup was.

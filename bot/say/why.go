@@ -23,7 +23,7 @@ func (v Advice) Why() string {
 	if v.Expect.Time > 0 {
 		lines = append(lines, v.lang.Say("Next shot: about %s s; four in five such shots take %s to %s s.", Whole(v.Expect.Time), Whole(v.Expect.Low), Whole(v.Expect.High)))
 	}
-	if v.Because(why.MoveWindow) || v.Because(why.PraisedOutside) {
+	if (v.Because(why.MoveWindow) || v.Because(why.PraisedOutside)) && v.Sure < even {
 		lines = append(lines, v.lang.Say("By the window this setting is right: %s. The taste says otherwise, and it counts for more.", v.lang.sureText(v.Sure)))
 	} else if v.Sure >= even && (v.Because(why.UnderExtracted) || v.Because(why.OverExtracted) || v.Because(why.Weak) || v.Because(why.Strong)) {
 		lines = append(lines, v.lang.Say("By all the cups so far this setting is right: %s. This cup says otherwise.", v.lang.sureText(v.Sure)))
