@@ -11,7 +11,7 @@ type Outlook struct {
 	Pulled bool      // it has been, as far as is remembered
 	Last   bar.Entry // its newest shot
 	Shots  int       // today, without a trainee's
-	DialIn int       // of them, while it was not called dialled in
+	DialIn int       // of them, before it was last called dialled in
 	Ground bar.Grams // in those
 	State  State
 	Called bar.Entry // the call, while it stands today
@@ -62,12 +62,16 @@ func (r *replay) outlook() Outlook {
 	}
 	s := r.situation()
 	o := Outlook{Pulled: true, Last: s.last.Entry, State: s.state()}
-	for _, p := range r.pulls {
+	ended := len(r.pulls)
+	if n := r.byCall; n > 0 && r.pulls[n-1].Day == r.day {
+		ended = n // what was pulled since it is open again is another dial-in
+	}
+	for i, p := range r.pulls {
 		if p.Day != r.day || p.shot.Marks.Has(bar.Practice) {
 			continue
 		}
 		o.Shots++
-		if p.dialling {
+		if p.dialling && i < ended {
 			o.DialIn++
 			o.Ground += p.shot.Dose.X
 		}

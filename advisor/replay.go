@@ -88,6 +88,7 @@ type replay struct {
 	lately   [2]bar.EntryID           // the coffee's last two shots, the last first
 	judged   map[string]taste.Reading // what words read, by the words
 	called   bar.Entry                // the last Dialled of the coffee, if it still stands
+	byCall   int                      // how many shots of the coffee there were at its last Dialled
 	service  service                  // since then
 	fresh    bool                     // a new bag was opened since the last shot
 }
@@ -182,7 +183,7 @@ func (c *course) play(s score, from, to int) {
 			c.told(&c.mill, w)
 		case bar.Dialled:
 			if w.Coffee == c.coffee.ID {
-				c.called = e
+				c.called, c.byCall = e, len(c.pulls)
 				c.call(&c.mill)
 			}
 		case bar.Setting, bar.Words, bar.Held, bar.Layers, bar.Sips:
