@@ -159,7 +159,7 @@ func (l Lang) reasonName(r why.Reason) string {
 		why.Cleaner: "tastes of cleaner", why.Stale: "tastes stale", why.Practice: "a practice shot", why.Choked: "it choked",
 		why.HopperLow: "the hopper is low", why.DoseOff: "the dose is off", why.Unplaced: "nobody knows where the dial stood", why.Unmoved: "the clock has not followed the dial",
 		why.YieldOff: "the cup weighs something else than the recipe", why.Unpurged: "not purged after the change",
-		why.Uneven: "the water did not run through evenly", why.Untasted: "nobody tasted it",
+		why.Uneven: "the water did not run through evenly", why.Untasted: "nobody tasted it, and taste comes first",
 		why.TastersDiffer: "you taste different things in it", why.HalfBelieved: "a shot that says little yet",
 		why.Temperature: "the temperature", why.LostInMilk: "it is lost in milk", why.OutOfReach: "this grinder cannot reach it",
 		why.Decide: "the likeliest way to a good cup", why.Keep: "this setting has shown that it works",

@@ -73,7 +73,7 @@ func (l LookBack) besideText() string {
 	if c.Before.Mornings == 0 || c.Total.Mornings == 0 {
 		return ""
 	}
-	text := say.Upper(l.beforeText()) + l.Colon() + l.Say("%s to dial one coffee in", l.each(c.Before)) + ", " + l.times(c.Before.Mornings) + l.Semicolon() + l.Say("now %s", l.times(c.Total.Mornings)) + "."
+	text := say.Upper(l.beforeText()) + l.Colon() + l.Say("%s to dial one coffee in", l.each(c.Before)) + " (" + l.Say("%s then, %s now", l.times(c.Before.Mornings), l.times(c.Total.Mornings)) + ")."
 	switch c.Trend {
 	case review.Fewer:
 		text += " " + l.Say("It takes fewer shots now.")
