@@ -144,3 +144,16 @@ func TestClosedBarIsNotRead(t *testing.T) {
 		t.Errorf("%d posts, want none", n)
 	}
 }
+
+// The first shot of a bar may be an edit of what was asked about: its coffee is made
+// then.
+func TestFirstShotByAnEdit(t *testing.T) {
+	b := newBot(t)
+	m := chat.Message{ID: "1", Channel: "bar", From: chat.Person{ID: "mara", Name: "mara"}, Manager: true, At: morning(), Text: "18 36"}
+	b.Handle(m)
+	m.Kind, m.Text = chat.Edited, "choked"
+	outs := b.Handle(m)
+	if len(outs) == 0 || !strings.Contains(outs[0].Text, "first shot: 18 → 36 g, choked") {
+		t.Errorf("%+v", outs)
+	}
+}

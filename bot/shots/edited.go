@@ -28,6 +28,13 @@ func EditedShot(t *turn.Turn, r *recent.Book, e bar.Entry, p parse.Shot, reply, 
 	if !ok && len(r.OnBar()) > 1 {
 		return nil, turn.Mistake(t.Own().WhichCoffee(r.OnBar()))
 	}
+	if !ok { // the first shot of a bar
+		house, err := resolve.MakeHouse(t, r, p.Stranger)
+		if err != nil {
+			return nil, err
+		}
+		coffee = house
+	}
 	if off, far := resolve.FarOff(r, p, coffee, settled); far && ok {
 		return askEdit(t, e, p, off, settled)
 	}
@@ -51,6 +58,7 @@ func EditedShot(t *turn.Turn, r *recent.Book, e bar.Entry, p parse.Shot, reply, 
 	a := answer.Mending(t, r, e, coffee, t.In().Say(say.Corrected), reply)
 	a.Aside = aside
 	a.Call = p.Dialled
+	a.Notes.House = !ok
 	a.Notes.Unplaced(p.Grind)
 	return a.Give()
 }
