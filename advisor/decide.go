@@ -155,8 +155,8 @@ func (s *situation) sameSide(p pull) bool {
 // stuck reports whether the last two shots were pulled alike, nobody liked either
 // and the last is off: then one more is no answer.
 func (s *situation) stuck() bool {
-	prev, ok := s.previous()
-	if !ok || prev.Day != s.last.Day || !s.sameSetting(prev) {
+	prev, ok := s.earlier()
+	if !ok || !s.sameSetting(prev) {
 		return false
 	}
 	off := s.complained() || s.timed() && !s.inside()
@@ -252,7 +252,7 @@ func notFromPraise(s *situation, m move) bool {
 	if !s.praised() {
 		return true
 	}
-	if prev, ok := s.previous(); ok && prev.Day == s.last.Day && s.sameSetting(prev) && s.praisedCup(prev) {
+	if prev, ok := s.earlier(); ok && s.sameSetting(prev) && s.praisedCup(prev) {
 		return false
 	}
 	return !s.inside() && s.timed() && (s.fast() && m.time >= s.here.time || s.slow() && m.time <= s.here.time)

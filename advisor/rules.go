@@ -133,6 +133,12 @@ func (s *situation) previous() (pull, bool) {
 	return s.pulls[len(s.pulls)-2], true
 }
 
+// earlier returns the same, if it was of the same day.
+func (s *situation) earlier() (pull, bool) {
+	prev, ok := s.previous()
+	return prev, ok && prev.Day == s.last.Day
+}
+
 // again returns the move that changes nothing, under another lever.
 func (s *situation) again(lever bar.Lever) move {
 	m := s.here
@@ -205,7 +211,7 @@ func chokedShot(s *situation) (verdict, bool) {
 	if !choked(s.last.shot, s.coffee.Recipe) {
 		return verdict{}, false
 	}
-	if prev, ok := s.previous(); ok && prev.Day == s.last.Day && prev.grind == s.last.grind && s.poured(prev) {
+	if prev, ok := s.earlier(); ok && prev.grind == s.last.grind && s.poured(prev) {
 		return verdict{move: s.again(bar.Prep)}, true
 	}
 	bold := math.Ceil(-math.Log(2.0/3) / s.filter.Slopes().Mean())
@@ -247,8 +253,8 @@ func unplaced(s *situation) (verdict, bool) {
 // uneven: sour and bitter at once, or a spurting bed, is no place to change a
 // setting from. Twice in a row it is left to the belief.
 func uneven(s *situation) (verdict, bool) {
-	prev, ok := s.previous()
-	again := ok && prev.grind == s.last.grind && prev.Day == s.last.Day && prev.astray()
+	prev, ok := s.earlier()
+	again := ok && prev.grind == s.last.grind && prev.astray()
 	return verdict{move: s.again(bar.Prep)}, s.last.uneven() && !again
 }
 
@@ -313,8 +319,8 @@ func untasted(s *situation) (verdict, bool) {
 	if s.last.reading.Tasted || s.last.shot.Marks.Has(bar.Sink) || s.last.uneven() {
 		return verdict{}, false
 	}
-	prev, ok := s.previous()
-	tasting := !ok || prev.Day != s.last.Day || prev.reading.Tasted
+	prev, ok := s.earlier()
+	tasting := !ok || prev.reading.Tasted
 	may := tasting && s.state() == Dialling && s.last.odd <= oddShot && s.here.right >= worthTasting
 	return verdict{move: s.again(bar.Repeat)}, may || s.inside() || !s.timed()
 }

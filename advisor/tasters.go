@@ -6,7 +6,7 @@ import "shothand/advisor/bar"
 // likes it, are no reason to change a setting. The next cup is tasted by both, side
 // by side; if they still differ there, what they say is weighed as always.
 func tastersDiffer(s *situation) (verdict, bool) {
-	if prev, ok := s.previous(); ok && prev.Day == s.last.Day && prev.grind == s.last.grind && prev.differ() {
+	if prev, ok := s.earlier(); ok && prev.grind == s.last.grind && prev.differ() {
 		return verdict{}, false
 	}
 	return verdict{move: s.again(bar.Repeat)}, s.last.differ()
