@@ -204,12 +204,9 @@ func whichPosted(r *recent.Book, d bar.Device, named bar.CoffeeID) (bar.Coffee, 
 
 // recordPosted puts a posted shot in the book, as nobody's.
 func recordPosted(t *turn.Turn, r *recent.Book, entry bar.Entry, d bar.Device, p parse.Shot, coffee bar.Coffee, known bool, key string) ([]turn.Out, error) {
-	if !known {
-		house, err := resolve.MakeHouse(t, r, "")
-		if err != nil {
-			return nil, err
-		}
-		coffee = house
+	coffee, err := resolve.OrHouse(t, r, coffee, known, "")
+	if err != nil {
+		return nil, err
 	}
 	s, err := resolvePosted(t, r, entry, d, p, coffee)
 	if err != nil {

@@ -72,9 +72,13 @@ func Hold(t *turn.Turn, entry bar.Entry, mark string, question func(bar.EntryID)
 	return []turn.Out{{Post: post}}, err
 }
 
-// MakeHouse adds the coffee of a bar that has told of none, and its grinder, under
-// the name that its shot had, if it had one.
-func MakeHouse(t *turn.Turn, r *recent.Book, name string) (bar.Coffee, error) {
+// OrHouse returns the coffee of a shot if it is known, else it adds that of a bar
+// that has told of none, and its grinder, under the name that the shot had, if it had
+// one.
+func OrHouse(t *turn.Turn, r *recent.Book, coffee bar.Coffee, known bool, name string) (bar.Coffee, error) {
+	if known {
+		return coffee, nil
+	}
 	c := bar.Coffee{Name: t.In().Say(say.HouseName), Recipe: bar.House()}
 	if name = say.ShownName(name); name != "" && !parse.Reserved(name) {
 		c.Name = name

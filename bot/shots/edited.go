@@ -28,12 +28,9 @@ func EditedShot(t *turn.Turn, r *recent.Book, e bar.Entry, p parse.Shot, reply, 
 	if !ok && len(r.OnBar()) > 1 {
 		return nil, turn.Mistake(t.Own().WhichCoffee(r.OnBar()))
 	}
-	if !ok { // the first shot of a bar
-		house, err := resolve.MakeHouse(t, r, p.Stranger)
-		if err != nil {
-			return nil, err
-		}
-		coffee = house
+	coffee, err := resolve.OrHouse(t, r, coffee, ok, p.Stranger)
+	if err != nil {
+		return nil, err
 	}
 	if off, far := resolve.FarOff(r, p, coffee, settled); far && ok {
 		return askEdit(t, e, p, off, settled)

@@ -110,12 +110,9 @@ func resolved(t *turn.Turn, r *recent.Book, e bar.Entry, p *parse.Shot, coffee b
 // one, and answers it: the same as a device has posted, if that is not nil. If
 // there is no coffee yet, it makes one.
 func record(t *turn.Turn, r *recent.Book, entry bar.Entry, p parse.Shot, coffee bar.Coffee, known bool, same *device.Twin) ([]turn.Out, error) {
-	if !known {
-		house, err := resolve.MakeHouse(t, r, p.Stranger)
-		if err != nil {
-			return nil, err
-		}
-		coffee = house
+	coffee, err := resolve.OrHouse(t, r, coffee, known, p.Stranger)
+	if err != nil {
+		return nil, err
 	}
 	shot, grinder, err := resolved(t, r, entry, &p, coffee)
 	if err != nil {
