@@ -14,9 +14,12 @@ func (c Coffee) Wetting() Seconds { return max(wetting, c.PreInfusion+afterSoaki
 
 // RecipeFor returns the recipe of a shot of c: that for milk, where there is one
 // and the shot was for it.
-func (c Coffee) RecipeFor(m Marks) Recipe {
+func (c Coffee) RecipeFor(m Marks) Recipe { return *RecipeOf(&c, m) }
+
+// RecipeOf returns where c has that recipe.
+func RecipeOf(c *Coffee, m Marks) *Recipe {
 	if m.Has(InMilk) && c.Milk != (Recipe{}) {
-		return c.Milk
+		return &c.Milk
 	}
-	return c.Recipe
+	return &c.Recipe
 }

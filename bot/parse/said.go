@@ -211,20 +211,23 @@ func takingBack(tokens []token) []token {
 		}
 		rest := tokens[from+n+2:]
 		switch stop := tokens[from+n+1]; {
-		case n == 0 && (!stop.is("?") || len(rest) != 2 || !rest[0].is("no", "nope", "nah", "nein", "non", "não") || rest[1].kind != numberToken):
+		case n == 0 && (!stop.is("?") || len(rest) != 2 || !rest[0].is(noes()...) || rest[1].kind != numberToken):
 			continue
 		case !stop.is("?", ",", "but"):
 			continue
 		}
 		not, comma := tokens[i], tokens[from+n+1]
 		not.low, not.kind, comma.low, comma.kind = "not", wordToken, ",", symbolToken
-		for len(rest) > 0 && rest[0].is("its", "it's", "it", "is", "was", "no", "nope", "nah", "nein", "non", "não", ",", "i", "meant", "should", "be") {
+		for len(rest) > 0 && (rest[0].is(noes()...) || rest[0].is("its", "it's", "it", "is", "was", ",", "i", "meant", "should", "be")) {
 			rest = rest[1:]
 		}
 		return slices.Concat(tokens[:i], []token{not, tokens[from+n], comma}, rest)
 	}
 	return tokens
 }
+
+// noes take back what stands before them.
+func noes() []string { return []string{"no", "nope", "nah", "nein", "non", "não"} }
 
 // wroteIt returns how many tokens say what somebody has written: "did i say", "i think i
 // wrote".

@@ -63,10 +63,7 @@ func PutRecipe(t *turn.Turn, r *recent.Book, e bar.Entry) ([]turn.Out, error) {
 		return nil, turn.Mistake(t.Own().Say(say.NotManager))
 	}
 	c := old
-	recipe := &c.Recipe
-	if s.Marks.Has(bar.InMilk) && c.Milk != (bar.Recipe{}) {
-		recipe = &c.Milk
-	}
+	recipe := bar.RecipeOf(&c, s.Marks)
 	recipe.Dose, recipe.Yield = s.Dose.X, s.Yield.X
 	if c != old {
 		err := t.Change(func(tx *store.Tx) (bar.Setting, error) {

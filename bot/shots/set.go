@@ -167,25 +167,27 @@ func ofLastShot(t *turn.Turn, r *recent.Book) bool {
 
 // farSet reports whether a dial was put far from where it is known to stand.
 func farSet(r *recent.Book, entry bar.Entry, p parse.Set, g bar.Grinder) bool {
-	at, known := r.Stands(entry, g)
-	known = known && g.Step > 0
+	at, to, known := putTo(r, entry, p.Grind, g)
 	switch {
 	case p.Left || p.Grind.Odd:
 		return false
 	case p.Grind.Relative: // beyond the end of the dial it is refused
-		return math.Abs(p.Grind.X) > resolve.FarMove && (!known || g.Holds(g.Turn(at, p.Grind.X)))
+		return math.Abs(p.Grind.X) > resolve.FarMove && (!known || g.Holds(to))
 	case !known:
 		return false
 	}
-	return math.Abs(float64(at)-p.Grind.X) > resolve.NearSteps*g.Step+1e-9
+	return math.Abs(float64(at-to)) > resolve.NearSteps*g.Step+1e-9
 }
 
-// putTo returns where a dial was put that stood at a position.
-func putTo(p parse.Grind, g bar.Grinder, at bar.Dial) bar.Dial {
+// putTo returns from where to where a dial was put, and whether the numbers from which
+// it went are known: else one that was moved by steps may stand anywhere.
+func putTo(r *recent.Book, entry bar.Entry, p parse.Grind, g bar.Grinder) (at, to bar.Dial, known bool) {
+	at, known = r.Stands(entry, g)
+	known, to = known && g.Step > 0, bar.Dial(p.X)
 	if p.Relative {
-		return g.Turn(at, p.X)
+		to = g.Turn(at, p.X)
 	}
-	return bar.Dial(p.X)
+	return at, to, known
 }
 
 // PutSet writes it down, and says from where to where the dial went.
@@ -227,11 +229,11 @@ func setBeside(t *turn.Turn, r *recent.Book, at time.Time, shot bar.Shot, p pars
 	}
 	entry := bar.Entry{With: t.Msg.ID, Person: t.Who.ID, At: toldAt(at), Day: bar.DayOf(at), Raw: t.Msg.Text}
 	if farSet(r, entry, p, g) {
-		at, known := r.Stands(entry, g)
-		if p.Grind.Relative && (!known || !(g.Step > 0)) {
+		_, to, known := putTo(r, entry, p.Grind, g)
+		if p.Grind.Relative && !known {
 			return t.In().FarMoveQuestion(g, p.Grind.Text), nil
 		}
-		return t.In().FarBeside(g, putTo(p.Grind, g, at)), nil
+		return t.In().FarBeside(g, to), nil
 	}
 	told, text, err := moved(t, r, entry, p, g)
 	if err != nil {
@@ -337,9 +339,9 @@ func grinderPost(t *turn.Turn, r *recent.Book, e bar.EntryID) chat.Post {
 
 // farSetPost asks whether a dial was really put so far from where it stood.
 func farSetPost(t *turn.Turn, r *recent.Book, e bar.EntryID, p parse.Set, g bar.Grinder) chat.Post {
-	at, known := r.Stands(bar.Entry{At: t.Now}, g)
-	post := t.Post(chat.Question, t.In().FarSetQuestion(g, at, putTo(p.Grind, g, at)))
-	if p.Grind.Relative && (!known || !(g.Step > 0)) {
+	at, to, known := putTo(r, bar.Entry{At: t.Now}, p.Grind, g)
+	post := t.Post(chat.Question, t.In().FarSetQuestion(g, at, to))
+	if p.Grind.Relative && !known {
 		post.Text = t.In().FarMoveQuestion(g, p.Grind.Text)
 	}
 	post.Buttons = []chat.Button{
