@@ -119,3 +119,20 @@ type Candidate struct {
 	Right    float64     // probability that the next steady shot is right
 	Time     bar.Seconds // expected there
 }
+
+// fromDrip returns a with its times counted from the first drip.
+func (a Advice) fromDrip(wet bar.Seconds) Advice {
+	if a.Expect.Time > 0 {
+		a.Expect.Time -= wet
+		a.Expect.Low = max(0, a.Expect.Low-wet)
+		a.Expect.High -= wet
+	}
+	if a.Lever == bar.Time {
+		a.From, a.To = a.From-float64(wet), a.To-float64(wet)
+	}
+	for i := range a.Others {
+		a.Others[i].Time -= wet
+	}
+	a.Drift = a.Drift.fromDrip(wet)
+	return a
+}

@@ -12,6 +12,7 @@ import (
 	"pgregory.net/rapid"
 
 	"shothand/advisor/bar"
+	"shothand/advisor/history"
 	"shothand/advisor/taste"
 	"shothand/advisor/why"
 )
@@ -439,9 +440,9 @@ func TestMemoryIsOnlyRead(t *testing.T) {
 
 // The same over more shots than are replayed.
 func TestMemoryOverALongPast(t *testing.T) {
-	long, m := longStage(maxShots+2*block), NewMemory(2)
+	long, m := longStage(history.MaxShots+2*history.Block), NewMemory(2)
 	all := long.Entries
-	for n := maxShots - 3; n < len(all); n += 1 + n%3 {
+	for n := history.MaxShots - 3; n < len(all); n += 1 + n%3 {
 		h := long.History
 		h.Entries = all[:n]
 		want, _ := Advise(h, 1, all[n-1].At)

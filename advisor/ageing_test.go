@@ -8,6 +8,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 	"github.com/google/go-cmp/cmp/cmpopts"
 
+	"shothand/advisor/ageing"
 	"shothand/advisor/bar"
 )
 
@@ -32,7 +33,7 @@ func agedShots(days int, faster bar.Seconds) bar.History {
 }
 
 // ageingOf is a coffee's ageing a day after its last shot.
-func ageingOf(h bar.History) Trend {
+func ageingOf(h bar.History) ageing.Trend {
 	return AgeingOf(h, 1, h.Entries[len(h.Entries)-1].At.AddDate(0, 0, 1))
 }
 
@@ -40,7 +41,7 @@ func TestAgeingOf(t *testing.T) {
 	got := ageingOf(agedShots(5, 0.5))
 	near := cmp.Comparer(func(a, b bar.Seconds) bool { return a-b < 0.01 && b-a < 0.01 })
 	// The slope within the setting is half a second a day by construction.
-	want := Trend{Day: -0.5, SD: 0, Shots: 10, Free: 3, Mean: 29.2}
+	want := ageing.Trend{Day: -0.5, SD: 0, Shots: 10, Free: 3, Mean: 29.2}
 	if diff := cmp.Diff(want, got, cmpopts.EquateApprox(0, 0.06), near); diff != "" {
 		t.Error(diff)
 	}
@@ -114,7 +115,7 @@ func TestAgeingClaimsNoMoreThanItSays(t *testing.T) {
 				}})
 			}
 		}
-		if r.ageing().Shows() {
+		if ageing.Of(r.dayMeans()).Shows() {
 			shown++
 		}
 	}

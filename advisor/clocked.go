@@ -3,6 +3,7 @@ package advisor
 import (
 	"shothand/advisor/bar"
 	"shothand/advisor/flow"
+	"shothand/advisor/history"
 )
 
 // Clocked returns the odds, by its time alone, that a coffee's last shot was
@@ -14,7 +15,7 @@ func (m *Memory) Clocked(h bar.History, shot bar.EntryID, instead bar.Value[bar.
 		return 1
 	}
 	id := e.What.(bar.Shot).Coffee
-	h = fromPump(inCup(Heard(h), id))
+	h = history.Of(h, id)
 	coffee, ok := bar.CoffeeOf(h.Coffees, id)
 	if !ok {
 		return 1

@@ -18,8 +18,9 @@
 //	team.go      how the tasters lean, by the cups of other coffees
 //	memory.go    replays that are kept from one shot to the next
 //
-// Beneath, package flow predicts times, package extraction says what is in a
-// cup, and package taste reads words.
+// Beneath, package history puts the entries as they are taken, package flow
+// predicts times, package extraction says what is in a cup, and package taste
+// reads words.
 //
 // # What is right
 //

@@ -10,6 +10,7 @@ import (
 	"time"
 
 	"shothand/advisor/bar"
+	"shothand/advisor/history"
 	"shothand/advisor/taste"
 )
 
@@ -52,7 +53,7 @@ func (m *Memory) Advise(h bar.History, id bar.CoffeeID, now time.Time) (Advice, 
 // replay returns what the entries of a coffee come to by now. It is false for a
 // coffee that is not known.
 func (m *Memory) replay(h bar.History, id bar.CoffeeID, now time.Time) (*replay, bool) {
-	h = fromPump(inCup(Heard(h), id))
+	h = history.Of(h, id)
 	coffee, ok := bar.CoffeeOf(h.Coffees, id)
 	if !ok {
 		return nil, false

@@ -3,6 +3,7 @@ package advisor
 import (
 	"time"
 
+	"shothand/advisor/ageing"
 	"shothand/advisor/bar"
 )
 
@@ -115,7 +116,7 @@ func (r *replay) flag(s *situation) Flag {
 		return OpenedBag
 	case s != nil && s.drifted():
 		return StillDrifting
-	case s != nil && r.ageing().RunsOld():
+	case s != nil && ageing.Of(r.dayMeans()).RunsOld():
 		return RunningOld
 	case r.coffee.Roasted == "":
 		return NoRoastDate

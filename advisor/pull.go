@@ -8,6 +8,7 @@ import (
 	"shothand/advisor/bar"
 	"shothand/advisor/extraction"
 	"shothand/advisor/flow"
+	"shothand/advisor/history"
 	"shothand/advisor/taste"
 )
 
@@ -24,7 +25,7 @@ func (r *replay) shot(h bar.History, m *mill, e bar.Entry, s bar.Shot, later []t
 	}
 	p := pull{Entry: e, shot: s, time: math.NaN(), expected: math.NaN(), before: math.NaN(), runs: math.NaN(), opened: r.opened}
 	if s.Grinder == r.grinder.ID {
-		p.reading = r.judge(merge(append([]taste.Tasting{{Taster: uint64(p.Person), Words: s.Words}}, later...)))
+		p.reading = r.judge(history.Tastings(e, s, later))
 		r.pull(h, m, coffee, &p)
 	} else if s.Time.From != bar.None {
 		usual := flow.Unknown(1)
@@ -244,7 +245,7 @@ func judged(r bar.Recipe, s bar.Shot, dose, yield float64) float64 {
 
 // taste reads what was said of p, and lets the aim learn from it.
 func (r *replay) taste(p *pull, later []taste.Tasting) {
-	tastings := merge(append([]taste.Tasting{{Taster: uint64(p.Person), Words: p.shot.Words}}, later...))
+	tastings := history.Tastings(p.Entry, p.shot, later)
 	p.reading = r.judge(tastings)
 	for _, t := range tastings {
 		p.words = append(p.words, t.Words...)
@@ -321,23 +322,4 @@ func (r *replay) judge(tastings []taste.Tasting) taste.Reading {
 		r.judged[key] = reading
 	}
 	return reading
-}
-
-// merge joins the words of each taster, in the order in which they spoke.
-func merge(all []taste.Tasting) []taste.Tasting {
-	var merged []taste.Tasting
-	at := map[uint64]int{}
-	for _, t := range all {
-		if len(t.Words) == 0 {
-			continue
-		}
-		i, ok := at[t.Taster]
-		if !ok {
-			i = len(merged)
-			at[t.Taster] = i
-			merged = append(merged, taste.Tasting{Taster: t.Taster, Whole: true})
-		}
-		merged[i].Words = append(merged[i].Words, t.Words...)
-	}
-	return merged
 }

@@ -1,20 +1,16 @@
 package advisor
 
 import (
-	"cmp"
 	"maps"
 	"math"
-	"slices"
 	"time"
 
 	"shothand/advisor/bar"
 	"shothand/advisor/extraction"
 	"shothand/advisor/flow"
+	"shothand/advisor/history"
 	"shothand/advisor/taste"
 )
-
-// maxShots is how many of a coffee's shots are replayed at most.
-const maxShots = 200
 
 // What is taken of shots that were not measured well; sd of the quantity's
 // logarithm. Common practice, no source.
@@ -141,7 +137,7 @@ type score struct {
 
 // newScore collects what h knows of a coffee.
 func newScore(h bar.History, coffee bar.Coffee) score {
-	s := score{history: h, coffee: coffee, entries: recent(h), later: laterWords(h.Entries), newest: -1}
+	s := score{history: h, coffee: coffee, entries: history.Recent(h), later: history.Later(h.Entries), newest: -1}
 	s.readings = readings(s.entries, coffee.ID)
 	shots := 0
 	for i, e := range s.entries {
@@ -222,52 +218,6 @@ func (c *course) clone() *course {
 		d.mill.filters[id] = &copied
 	}
 	return &d
-}
-
-// block is by how many shots the past is cut at once, so that what is replayed
-// stays the same from one shot to the next.
-const block = 20
-
-// recent returns the entries worth replaying: not deleted and, of each coffee,
-// not too many. How old they may be is for whoever collects them to say.
-func recent(h bar.History) []bar.Entry {
-	shots, skipped := map[bar.CoffeeID]int{}, map[bar.CoffeeID]int{}
-	for _, e := range h.Entries {
-		if s, ok := e.What.(bar.Shot); ok && !e.Deleted {
-			shots[s.Coffee]++
-		}
-	}
-	for id, n := range shots {
-		skipped[id] = max(0, n-maxShots+block-1) / block * block
-	}
-	var kept []bar.Entry
-	for _, e := range slices.Backward(h.Entries) {
-		if e.Deleted {
-			continue
-		}
-		if s, ok := e.What.(bar.Shot); ok {
-			if shots[s.Coffee]--; shots[s.Coffee] < skipped[s.Coffee] {
-				continue
-			}
-		}
-		kept = append(kept, e)
-	}
-	slices.Reverse(kept)
-	slices.SortStableFunc(kept, func(a, b bar.Entry) int {
-		return cmp.Or(a.At.Compare(b.At), cmp.Compare(a.ID, b.ID))
-	})
-	return kept
-}
-
-// laterWords collects the words that came after their shots.
-func laterWords(entries []bar.Entry) map[bar.EntryID][]taste.Tasting {
-	later := map[bar.EntryID][]taste.Tasting{}
-	for _, e := range entries {
-		if w, ok := e.What.(bar.Words); ok && !e.Deleted {
-			later[w.Shot] = append(later[w.Shot], taste.Tasting{Taster: uint64(e.Person), Words: w.Words})
-		}
-	}
-	return later
 }
 
 // told lets what happened re-open what it should.

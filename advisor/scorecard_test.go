@@ -193,7 +193,7 @@ func unhashed(table string) string {
 func modelHash(t *testing.T) string {
 	t.Helper()
 	var files []string
-	for _, pattern := range []string{"*.go", "bar/*.go", "extraction/*.go", "flow/*.go", "taste/*.go", "taste/lexicon.txt", "simbar/*.go"} {
+	for _, pattern := range []string{"*.go", "bar/*.go", "ageing/*.go", "extraction/*.go", "flow/*.go", "history/*.go", "taste/*.go", "taste/lexicon.txt", "simbar/*.go"} {
 		found, err := filepath.Glob(pattern)
 		if err != nil {
 			t.Fatal(err)

@@ -8,6 +8,7 @@ import (
 
 	"shothand/advisor/bar"
 	"shothand/advisor/flow"
+	"shothand/advisor/history"
 	"shothand/advisor/taste"
 )
 
@@ -53,7 +54,7 @@ func (s score) leans(cups []bar.Entry) taste.Leans {
 			cup := taste.Cup{Time: at, Expected: at, Odds: 1, Shift: answers.shift(spot{
 				yield: logRatio(shot.Yield, recipe.Yield), dose: logRatio(shot.Dose, recipe.Dose),
 			})}
-			for _, t := range merge(append([]taste.Tasting{{Taster: uint64(e.Person), Words: shot.Words}}, s.later[e.ID]...)) {
+			for _, t := range history.Tastings(e, shot, s.later[e.ID]) {
 				b.Learn(t, cup, false)
 			}
 		}

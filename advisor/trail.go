@@ -8,6 +8,7 @@ import (
 
 	"shothand/advisor/bar"
 	"shothand/advisor/flow"
+	"shothand/advisor/history"
 	"shothand/advisor/taste"
 )
 
@@ -67,12 +68,12 @@ const doseMoved = 0.3
 // beside that of its own cup; what a step is worth and the curve are those of
 // the cup it was last pulled for.
 func TrailOf(h bar.History, id bar.CoffeeID, now time.Time) (Trail, bool) {
-	h = Heard(h)
+	h = history.Heard(h)
 	coffee, ok := bar.CoffeeOf(h.Coffees, id)
 	if !ok {
 		return Trail{}, false
 	}
-	cup := lastMarks(h, id) & bar.InMilk
+	cup := history.LastMarks(h, id) & bar.InMilk
 	t, ok := trailIn(h, coffee, cup, now)
 	if coffee.Milk == (bar.Recipe{}) || !ok {
 		return t, ok
@@ -88,7 +89,7 @@ func TrailOf(h bar.History, id bar.CoffeeID, now time.Time) (Trail, bool) {
 // trailIn returns the trail of a coffee's shots for one kind of cup.
 func trailIn(h bar.History, coffee bar.Coffee, cup bar.Marks, now time.Time) (Trail, bool) {
 	id, both := coffee.ID, coffee.Milk != (bar.Recipe{})
-	h = fromPump(forCup(h, coffee, cup))
+	h = history.FromPump(history.ForCup(h, coffee, cup))
 	coffee, _ = bar.CoffeeOf(h.Coffees, id)
 	s := newScore(h, coffee)
 	s.untaught = 0 // which cups had taught by a shot must not hang on how many came after it

@@ -23,3 +23,17 @@ func TestTasteIsAskedForOnceOutsideTheWindow(t *testing.T) {
 		}
 	}
 }
+
+// Advice follows what a taught word means.
+func TestTaughtWordsAreJudged(t *testing.T) {
+	s := newStage(lower(), recipe())
+	s.silent(5, 28, "gribbly")
+	s.Entries[0].Raw = "18 36 28 grind 5 gribbly"
+	if a, _ := Advise(s.History, 1, s.now); !because(a, why.Untasted) {
+		t.Errorf("before it was taught: %v", a.Reasons)
+	}
+	s.Bar.Words = s.Bar.Words.Teach("gribbly", "sour")
+	if a, _ := Advise(s.History, 1, s.now); !because(a, why.UnderExtracted) {
+		t.Errorf("after: %v", a.Reasons)
+	}
+}

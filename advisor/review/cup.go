@@ -4,8 +4,8 @@ import (
 	"math"
 	"slices"
 
-	"shothand/advisor"
 	"shothand/advisor/bar"
+	"shothand/advisor/history"
 	"shothand/advisor/taste"
 )
 
@@ -22,13 +22,8 @@ type Cup struct {
 
 // CupsOf returns the shots of a history, oldest first.
 func CupsOf(h bar.History) []Cup {
-	h = advisor.Heard(h)
-	later := map[bar.EntryID][]taste.Tasting{}
-	for _, e := range h.Entries {
-		if w, ok := e.What.(bar.Words); ok && !e.Deleted {
-			later[w.Shot] = append(later[w.Shot], taste.Tasting{Taster: uint64(e.Person), Words: w.Words})
-		}
-	}
+	h = history.Heard(h)
+	later := history.Later(h.Entries)
 	recipes := map[bar.CoffeeID]bar.Coffee{}
 	for _, c := range h.Coffees {
 		recipes[c.ID] = c

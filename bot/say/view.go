@@ -7,6 +7,7 @@ import (
 
 	"shothand/advisor"
 	"shothand/advisor/bar"
+	"shothand/advisor/history"
 	"shothand/advisor/why"
 	"shothand/bot/chat"
 	"shothand/bot/parse"
@@ -60,7 +61,7 @@ func (v Advice) spoken() []bar.Word { return append(slices.Clone(v.shot.Words), 
 
 // AdviceOf looks up what an advice is about.
 func AdviceOf(h bar.History, a advisor.Advice) Advice {
-	h = advisor.Heard(h)
+	h = history.Heard(h)
 	v := Advice{lang: In(h.Bar.Language), Advice: a, ends: h.Bar.Ends, long: a.Nth <= 1}
 	for _, g := range h.Grinders {
 		if g.ID == a.Grinder {

@@ -7,6 +7,7 @@ import (
 	"shothand/bot/say/bycup"
 
 	"shothand/advisor"
+	"shothand/advisor/ageing"
 	"shothand/advisor/bar"
 	"shothand/advisor/extraction"
 	"shothand/advisor/layers"
@@ -19,7 +20,7 @@ type CoffeePage struct {
 	Coffee     bar.Coffee
 	Currency   string
 	Grinder    bar.Grinder
-	Ageing     advisor.Trend
+	Ageing     ageing.Trend
 	Best       review.Best // of the cups of three months
 	HasBest    bool
 	Learnt     advisor.Learnt

@@ -1,4 +1,4 @@
-package advisor
+package history
 
 import (
 	"slices"
@@ -14,11 +14,11 @@ func inCup(h bar.History, id bar.CoffeeID) bar.History {
 	if !ok || c.Milk == (bar.Recipe{}) {
 		return h
 	}
-	return forCup(h, c, lastMarks(h, id)&bar.InMilk)
+	return ForCup(h, c, LastMarks(h, id)&bar.InMilk)
 }
 
-// forCup returns h as it is for cups of c in milk, or for the others.
-func forCup(h bar.History, c bar.Coffee, milk bar.Marks) bar.History {
+// ForCup returns h as it is for cups of c in milk, or for the others.
+func ForCup(h bar.History, c bar.Coffee, milk bar.Marks) bar.History {
 	if c.Milk == (bar.Recipe{}) {
 		return h
 	}
@@ -44,8 +44,8 @@ func forCup(h bar.History, c bar.Coffee, milk bar.Marks) bar.History {
 	return h
 }
 
-// lastMarks returns the marks of a coffee's last shot.
-func lastMarks(h bar.History, id bar.CoffeeID) bar.Marks {
+// LastMarks returns the marks of a coffee's last shot.
+func LastMarks(h bar.History, id bar.CoffeeID) bar.Marks {
 	var last bar.Entry
 	var marks bar.Marks
 	for _, e := range h.Entries {
