@@ -1,7 +1,9 @@
 package store
 
 import (
+	"errors"
 	"fmt"
+	"slices"
 	"time"
 
 	"shothand/advisor"
@@ -66,11 +68,8 @@ func (r adviceRecord) said(entry bar.EntryID, zone *time.Location) (Said, error)
 // PutAdvice records what was said about an entry, in place of what was
 // recorded for it before.
 func (tx *Tx) PutAdvice(here bar.ID, s Said) error {
-	if err := there(tx, here, bucketCoffees, "coffee", s.Coffee); err != nil {
-		return fmt.Errorf("advice on entry %d: %w", s.Entry, err)
-	}
 	r, err := newAdviceRecord(s)
-	if err != nil {
+	if err := errors.Join(there(tx, here, bucketCoffees, "coffee", s.Coffee), err); err != nil {
 		return fmt.Errorf("advice on entry %d: %w", s.Entry, err)
 	}
 	old, found, err := tx.AdviceOf(here, s.Entry)
@@ -78,22 +77,15 @@ func (tx *Tx) PutAdvice(here bar.ID, s Said) error {
 		return err
 	}
 	if found {
-		key, err := saidKey(old)
-		if err != nil {
-			return err
-		}
-		if err := tx.drop(here, bucketAdviceByCoffee, key); err != nil {
+		was, err1 := saidKey(old)
+		if err := errors.Join(err1, tx.drop(here, bucketAdviceByCoffee, was)); err != nil {
 			return err
 		}
 	}
 	key, err := saidKey(s)
-	if err != nil {
-		return err
-	}
-	if err := tx.index(here, bucketAdviceByCoffee, key, nil); err != nil {
-		return err
-	}
-	return tx.write(here, bucketAdvice, idKey(s.Entry), r)
+	return errors.Join(err,
+		tx.index(here, bucketAdviceByCoffee, key, nil),
+		tx.write(here, bucketAdvice, idKey(s.Entry), r))
 }
 
 // saidKey is the key of s among the advice on its coffee.
@@ -109,12 +101,9 @@ func (tx *Tx) AdviceOf(here bar.ID, entry bar.EntryID) (Said, bool, error) {
 	if err != nil || !found {
 		return Said{}, false, err
 	}
-	zone, err := tx.zoneOf(here)
-	if err != nil {
-		return Said{}, false, err
-	}
-	s, err := r.said(entry, zone)
-	if err != nil {
+	zone, err1 := tx.zoneOf(here)
+	s, err2 := r.said(entry, zone)
+	if err := errors.Join(err1, err2); err != nil {
 		return Said{}, false, fmt.Errorf("bar %d: advice on entry %d: %w", here, entry, err)
 	}
 	return s, true, nil
@@ -132,14 +121,37 @@ func (tx *Tx) LastAdvice(here bar.ID, coffee bar.CoffeeID) (Said, bool, error) {
 
 // LastAdvised returns the entry that the last advice on a coffee was about, 0
 // if there was none.
-func (tx *Tx) LastAdvised(here bar.ID, coffee bar.CoffeeID) (last bar.EntryID, err error) {
+func (tx *Tx) LastAdvised(here bar.ID, coffee bar.CoffeeID) (bar.EntryID, error) {
 	index, err := tx.in(here, bucketAdviceByCoffee)
 	if err != nil {
 		return 0, err
 	}
-	owned(index, idKey(coffee), minInstant, func(key, _ []byte) bool {
-		_, last = readEntryKey(key)
-		return false
-	})
-	return last, nil
+	for key := range owned(index, idKey(coffee), maxInstant, minInstant) {
+		_, last := readEntryKey(key)
+		return last, nil
+	}
+	return 0, nil
+}
+
+// AdviceSince returns what was said about a coffee since an instant, oldest
+// first, without what was taken back.
+func (tx *Tx) AdviceSince(here bar.ID, coffee bar.CoffeeID, since time.Time) ([]Said, error) {
+	from, err1 := instantOf(since)
+	index, err2 := tx.in(here, bucketAdviceByCoffee)
+	if err := errors.Join(err1, err2); err != nil {
+		return nil, err
+	}
+	var list []Said
+	for key := range owned(index, idKey(coffee), maxInstant, from) {
+		_, id := readEntryKey(key)
+		s, found, err := tx.AdviceOf(here, id)
+		if err != nil {
+			return nil, err
+		}
+		if found && !s.Voided {
+			list = append(list, s)
+		}
+	}
+	slices.Reverse(list)
+	return list, nil
 }

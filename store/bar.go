@@ -60,8 +60,7 @@ func (tx *Tx) PutBar(b bar.Bar) error {
 }
 
 func (tx *Tx) putBar(channel string, b bar.Bar) error {
-	err := file.Put(tx.bar(b.ID), []byte(keyBar), barRecord{channel, b})
-	if err != nil {
+	if err := file.Put(tx.bar(b.ID), []byte(keyBar), barRecord{channel, b}); err != nil {
 		return fmt.Errorf("bar %d: %w", b.ID, err)
 	}
 	return nil
@@ -69,40 +68,31 @@ func (tx *Tx) putBar(channel string, b bar.Bar) error {
 
 // Bar returns the bar with that id.
 func (tx *Tx) Bar(id bar.ID) (bar.Bar, error) {
-	b, err := tx.knownBar(id)
+	b, err := tx.barRecord(id)
 	return b.Bar, err
 }
 
 // ChannelOf returns the channel of a bar.
 func (tx *Tx) ChannelOf(id bar.ID) (string, error) {
-	b, err := tx.knownBar(id)
-	return b.channel, err
+	b, err := tx.barRecord(id)
+	return b.Channel, err
 }
 
-// A knownBar is a bar and its channel.
-type knownBar struct {
-	bar.Bar
-	channel string
-}
-
-func (tx *Tx) knownBar(id bar.ID) (b knownBar, err error) {
-	bucket := tx.bar(id)
-	if bucket == nil {
-		return b, missing("bar", id)
+func (tx *Tx) barRecord(id bar.ID) (barRecord, error) {
+	var value []byte
+	if bucket := tx.bar(id); bucket != nil {
+		value = bucket.Get([]byte(keyBar))
 	}
-	value := bucket.Get([]byte(keyBar))
 	if value == nil {
-		return b, missing("bar", id)
+		return barRecord{}, missing("bar", id)
 	}
-	b, err = readThing(tx, thingKey{bar: id}, value, func() (b knownBar, err error) {
-		var r barRecord
-		if err := file.Decode([]byte(keyBar), value, &r); err != nil {
-			return b, err
-		}
-		return knownBar{barAs(r.Bar, id), r.Channel}, nil
+	b, err := readThing(tx, thingKey{bar: id}, value, func() (r barRecord, err error) {
+		err = file.Decode([]byte(keyBar), value, &r)
+		r.ID = id
+		return r, err
 	})
 	if err != nil {
-		return knownBar{}, fmt.Errorf("bar %d: %w", id, err)
+		return barRecord{}, fmt.Errorf("bar %d: %w", id, err)
 	}
 	return b, nil
 }

@@ -1,6 +1,7 @@
 package store
 
 import (
+	"errors"
 	"fmt"
 	"slices"
 	"time"
@@ -62,12 +63,9 @@ func (r deedRecord) deed(zone *time.Location) (Deed, error) {
 
 // Deeds returns what the bot has done on a day, oldest first.
 func (tx *Tx) Deeds(here bar.ID, day bar.Day) ([]Deed, error) {
-	record, err := tx.dayRecord(here, day)
-	if err != nil {
-		return nil, err
-	}
-	zone, err := tx.zoneOf(here)
-	if err != nil {
+	record, err1 := tx.dayRecord(here, day)
+	zone, err2 := tx.zoneOf(here)
+	if err := errors.Join(err1, err2); err != nil {
 		return nil, err
 	}
 	var deeds []Deed
@@ -91,11 +89,10 @@ func (tx *Tx) PutDeed(here bar.ID, day bar.Day, d Deed) error {
 	if err != nil {
 		return fmt.Errorf("bar %d: day %s: %s: %w", here, day, d.Name, err)
 	}
-	i := slices.IndexFunc(record.Deeds, func(old deedRecord) bool { return old.Name == text(r.Name) })
-	if i < 0 {
-		record.Deeds = append(record.Deeds, r)
-	} else {
+	if i := slices.IndexFunc(record.Deeds, func(old deedRecord) bool { return old.Name == text(r.Name) }); i >= 0 {
 		record.Deeds[i] = r
+	} else {
+		record.Deeds = append(record.Deeds, r)
 	}
 	return tx.putDay(here, day, record)
 }

@@ -1,8 +1,10 @@
 package store
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
+	"iter"
 	"time"
 
 	"shothand/advisor/bar"
@@ -35,15 +37,10 @@ func (tx *Tx) addEntry(here bar.ID, e bar.Entry) error {
 	if err != nil {
 		return err
 	}
-	if err := tx.index(here, bucketInstants, idKey(e.ID), at.append(nil)); err != nil {
-		return err
-	}
 	if e.Message != "" {
-		if err := tx.index(here, bucketMessages, textKey(e.Message), idKey(e.ID)); err != nil {
-			return err
-		}
+		err = tx.index(here, bucketMessages, textKey(e.Message), idKey(e.ID))
 	}
-	return tx.writeEntry(here, at, e)
+	return errors.Join(err, tx.index(here, bucketInstants, idKey(e.ID), at.append(nil)), tx.writeEntry(here, at, e))
 }
 
 // PutEntry replaces the entry with the id of e: an edit, a deletion, an undo.
@@ -139,49 +136,44 @@ func (tx *Tx) checkEntry(here bar.ID, e bar.Entry) error {
 	var grinder bar.GrinderID
 	var device bar.DeviceID
 	var shot bar.EntryID
+	var nothing error
 	switch w := e.What.(type) {
 	case bar.Shot:
 		coffee, grinder, device, shot = w.Coffee, w.Grinder, w.Device, w.Posted
-		if coffee == 0 {
-			return missing("coffee", coffee)
-		}
+		nothing = some("coffee", coffee)
 	case bar.Words:
 		shot = w.Shot
-		if shot == 0 {
-			return missing("shot", shot)
-		}
+		nothing = some("shot", shot)
 	case bar.Told:
 		coffee, grinder = w.Coffee, w.Grinder
 	case bar.Dialled:
 		coffee, shot = w.Coffee, w.Shot
-		if coffee == 0 {
-			return missing("coffee", coffee)
-		}
+		nothing = some("coffee", coffee)
 	case bar.Setting:
 		coffee, grinder, device = w.Coffee.ID, w.Grinder.ID, w.Device.ID
 	case bar.Layers:
 		coffee = w.Coffee
-		if coffee == 0 {
-			return missing("coffee", coffee)
-		}
+		nothing = some("coffee", coffee)
 	case bar.Sips:
 		shot = w.Layers
-		if shot == 0 {
-			return missing("layers", shot)
-		}
+		nothing = some("layers", shot)
 	case bar.Held:
 		device = w.Device
 	}
-	if err := there(tx, here, bucketDevices, "device", device); err != nil {
-		return err
+	return cmp.Or(nothing,
+		there(tx, here, bucketDevices, "device", device),
+		there(tx, here, bucketCoffees, "coffee", coffee),
+		there(tx, here, bucketGrinders, "grinder", grinder),
+		there(tx, here, bucketInstants, "shot", shot),
+	)
+}
+
+// some returns an error for the id of nothing.
+func some[T ~uint64](what string, id T) error {
+	if id == 0 {
+		return missing(what, id)
 	}
-	if err := there(tx, here, bucketCoffees, "coffee", coffee); err != nil {
-		return err
-	}
-	if err := there(tx, here, bucketGrinders, "grinder", grinder); err != nil {
-		return err
-	}
-	return there(tx, here, bucketInstants, "shot", shot)
+	return nil
 }
 
 // there returns an error if the bucket does not hold id, which may be zero.
@@ -260,69 +252,62 @@ func (tx *Tx) entryOf(here bar.ID, key, value []byte, zone *time.Location) (bar.
 // Recent returns the entries of a bar since an instant, oldest first, without
 // deleted ones.
 func (tx *Tx) Recent(here bar.ID, since time.Time) ([]bar.Entry, error) {
+	return tx.entriesWhile(here, since, func(bar.Entry) bool { return true })
+}
+
+// EntriesAt returns the entries of a bar of one instant, in the order in which
+// they came, without deleted ones.
+func (tx *Tx) EntriesAt(here bar.ID, at time.Time) ([]bar.Entry, error) {
+	return tx.entriesWhile(here, at, func(e bar.Entry) bool { return e.At.Equal(at) })
+}
+
+// entriesWhile returns the entries since an instant up to the first that is not
+// such.
+func (tx *Tx) entriesWhile(here bar.ID, since time.Time, such func(bar.Entry) bool) ([]bar.Entry, error) {
 	from, err := instantOf(since)
 	if err != nil {
 		return nil, err
 	}
 	var entries []bar.Entry
-	err = tx.eachSince(here, from, func(e bar.Entry) error {
-		entries = append(entries, e)
-		return nil
-	})
-	return entries, err
-}
-
-// errEnough ends a visit.
-var errEnough = errors.New("enough")
-
-// EntriesAt returns the entries of a bar of one instant, in the order in which
-// they came, without deleted ones.
-func (tx *Tx) EntriesAt(here bar.ID, at time.Time) ([]bar.Entry, error) {
-	from, err := instantOf(at)
-	if err != nil {
-		return nil, err
-	}
-	var entries []bar.Entry
-	err = tx.eachSince(here, from, func(e bar.Entry) error {
-		if !e.At.Equal(at) {
-			return errEnough
+	for e, err := range tx.entriesFrom(here, from) {
+		if err != nil || !such(e) {
+			return entries, err
 		}
 		entries = append(entries, e)
-		return nil
-	})
-	if errors.Is(err, errEnough) {
-		err = nil
 	}
-	return entries, err
+	return entries, nil
 }
 
 // EachEntry calls visit with all entries of a bar, oldest first, without
 // deleted ones.
 func (tx *Tx) EachEntry(here bar.ID, visit func(bar.Entry) error) error {
-	return tx.eachSince(here, minInstant, visit)
-}
-
-func (tx *Tx) eachSince(here bar.ID, from instant, visit func(bar.Entry) error) error {
-	b, err := tx.in(here, bucketEntries)
-	if err != nil {
-		return err
-	}
-	zone, err := tx.zoneOf(here)
-	if err != nil {
-		return err
-	}
-	c := b.Cursor()
-	for key, value := c.Seek(from.append(nil)); key != nil; key, value = c.Next() {
-		e, err := tx.entryOf(here, key, value, zone)
+	for e, err := range tx.entriesFrom(here, minInstant) {
 		if err != nil {
 			return err
-		}
-		if e.Deleted {
-			continue
 		}
 		if err := visit(e); err != nil {
 			return err
 		}
 	}
 	return nil
+}
+
+// entriesFrom goes through the entries from an instant on, oldest first, without
+// deleted ones. It ends with the first error.
+func (tx *Tx) entriesFrom(here bar.ID, from instant) iter.Seq2[bar.Entry, error] {
+	return func(yield func(bar.Entry, error) bool) {
+		b, err1 := tx.in(here, bucketEntries)
+		zone, err2 := tx.zoneOf(here)
+		if err := errors.Join(err1, err2); err != nil {
+			yield(bar.Entry{}, err)
+			return
+		}
+		c := b.Cursor()
+		for key, value := c.Seek(from.append(nil)); key != nil; key, value = c.Next() {
+			e, err := tx.entryOf(here, key, value, zone)
+			if !e.Deleted && !yield(e, err) || err != nil {
+				return
+			}
+		}
+	}
 }

@@ -33,14 +33,10 @@ func (tx *Tx) Forget(here bar.ID, account string) (bool, error) {
 	if err := tx.forgetEntries(here, people[i]); err != nil {
 		return false, err
 	}
-	if err := tx.drop(here, bucketAccounts, textKey(account)); err != nil {
-		return false, err
-	}
 	nobody := bar.Person{Account: fmt.Sprintf("forgotten %d", id)}
-	if err := tx.write(here, bucketPeople, idKey(id), nobody); err != nil {
-		return false, err
-	}
 	return true, errors.Join(
+		tx.drop(here, bucketAccounts, textKey(account)),
+		tx.write(here, bucketPeople, idKey(id), nobody),
 		tx.index(here, bucketAccounts, textKey(nobody.Account), idKey(id)),
 		file.LeaveTraces(tx.tx),
 	)
@@ -53,15 +49,12 @@ func (tx *Tx) forgetEntries(here bar.ID, p bar.Person) error {
 		return err
 	}
 	var changed []bar.Entry // not while the bucket is being read
-	err = b.ForEach(func(key, _ []byte) error {
-		e, err := tx.entryAt(here, key, nil)
-		if err != nil {
-			return err
-		}
+	err = b.ForEach(func(key, value []byte) error {
+		e, err := tx.entryOf(here, key, value, nil)
 		if stripped, ok := strip(e, p); ok {
 			changed = append(changed, stripped)
 		}
-		return nil
+		return err
 	})
 	if err != nil {
 		return err
@@ -92,8 +85,7 @@ func strip(e bar.Entry, p bar.Person) (bar.Entry, bool) {
 		e.Person, changed = 0, true
 	}
 	unread := func(words []string) []string {
-		kept := slices.Clone(words)
-		kept = slices.DeleteFunc(kept, func(w string) bool { return without(w, p) != w })
+		kept := slices.DeleteFunc(slices.Clone(words), func(w string) bool { return without(w, p) != w })
 		changed = changed || len(kept) != len(words)
 		return kept
 	}

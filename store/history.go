@@ -3,7 +3,7 @@ package store
 import (
 	"bytes"
 	"errors"
-	"math"
+	"iter"
 	"slices"
 	"time"
 
@@ -96,14 +96,12 @@ func (tx *Tx) historyKeys(here bar.ID, all []bar.Coffee, coffee bar.Coffee, sinc
 	if err != nil {
 		return nil, err
 	}
-	grinders := []bar.GrinderID{0, coffee.Grinder}
-	for _, g := range slices.Compact(grinders) {
-		owned(byGrinder, idKey(g), since, func(key, kind []byte) bool {
+	for _, g := range slices.Compact([]bar.GrinderID{0, coffee.Grinder}) {
+		for key, kind := range owned(byGrinder, idKey(g), maxInstant, since) {
 			if !kindMoved.is(kind) { // the shots have it
 				keys = append(keys, key)
 			}
-			return true
-		})
+		}
 	}
 	return keys, nil
 }
@@ -117,24 +115,23 @@ func (tx *Tx) coffeeEntries(here bar.ID, c bar.CoffeeID, since instant) ([]index
 	}
 	var all []indexed
 	shots := 0
-	owned(byCoffee, idKey(c), minInstant, func(key, kind []byte) bool {
+	for key, kind := range owned(byCoffee, idKey(c), maxInstant, minInstant) {
 		at, _ := readEntryKey(key)
 		old := at < since
 		if old && shots >= enough {
-			return false
+			break
 		}
 		if kindLayers.is(kind) { // teach by what becomes of the recipe
-			return true
+			continue
 		}
 		shot := kindShot.is(kind)
+		all = append(all, indexed{key, shot, old})
 		if shot {
 			shots++
 		}
-		all = append(all, indexed{key, shot, old})
-		return shots <= maxShots
-	})
-	if shots > maxShots {
-		all = inLeaps(all)
+		if shots > maxShots {
+			return inLeaps(all), nil
+		}
 	}
 	return all, nil
 }
@@ -165,19 +162,16 @@ func blockOf(key []byte, length time.Duration) int64 {
 	return int64(at) / int64(length)
 }
 
-// owned calls visit with the key and kind of each entry of one coffee or
-// grinder, newest first, until it returns false or they are older than since.
-func owned(index *bbolt.Bucket, owner []byte, since instant, visit func(key, kind []byte) bool) {
-	ownedBefore(index, owner, math.MaxInt64, since, visit)
-}
-
-// ownedBefore is owned for entries before an instant.
-func ownedBefore(index *bbolt.Bucket, owner []byte, end, since instant, visit func(key, kind []byte) bool) {
-	c := index.Cursor()
-	for k, kind := before(c, end.append(bytes.Clone(owner))); k != nil && bytes.HasPrefix(k, owner); k, kind = c.Prev() {
-		key := k[len(owner):]
-		if at, _ := readEntryKey(key); at < since || !visit(key, kind) {
-			return
+// owned goes through the keys and kinds of the entries of one coffee or grinder,
+// newest first, from before an instant back to another.
+func owned(index *bbolt.Bucket, owner []byte, end, since instant) iter.Seq2[[]byte, []byte] {
+	return func(yield func(key, kind []byte) bool) {
+		c := index.Cursor()
+		for k, kind := before(c, end.append(bytes.Clone(owner))); k != nil && bytes.HasPrefix(k, owner); k, kind = c.Prev() {
+			key := k[len(owner):]
+			if at, _ := readEntryKey(key); at < since || !yield(key, kind) {
+				return
+			}
 		}
 	}
 }
@@ -204,23 +198,22 @@ func (tx *Tx) Before(here bar.ID, now time.Time) ([]bar.Entry, error) {
 	var keys [][]byte
 	since := map[bar.GrinderID]instant{}
 	for _, c := range coffees {
-		ownedBefore(byCoffee, idKey(c.ID), end, minInstant, func(key, kind []byte) bool {
+		for key, kind := range owned(byCoffee, idKey(c.ID), end, minInstant) {
 			if !kindShot.is(kind) {
-				return true
+				continue
 			}
 			at, _ := readEntryKey(key)
 			keys = append(keys, key)
 			if earliest, ok := since[c.Grinder]; !ok || at < earliest {
 				since[c.Grinder] = at
 			}
-			return false
-		})
+			break
+		}
 	}
 	for g, from := range since {
-		ownedBefore(byGrinder, idKey(g), end, from, func(key, _ []byte) bool {
+		for key := range owned(byGrinder, idKey(g), end, from) {
 			keys = append(keys, key)
-			return true
-		})
+		}
 	}
 	return tx.entriesAt(here, keys, zone)
 }

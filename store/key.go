@@ -60,8 +60,11 @@ func barBuckets() []string {
 // An instant is a time as keys hold it: nanoseconds since 1970.
 type instant int64
 
-// minInstant is before all others.
-const minInstant instant = math.MinInt64
+// minInstant is before all others, maxInstant after them.
+const (
+	minInstant instant = math.MinInt64
+	maxInstant instant = math.MaxInt64
+)
 
 // errTime is returned for a time no key can hold.
 var errTime = errors.New("time outside the years 1678 to 2261")

@@ -1,7 +1,7 @@
 package store
 
 import (
-	"bytes"
+	"errors"
 
 	"shothand/advisor/bar"
 )
@@ -9,33 +9,26 @@ import (
 // LayersOf returns all tastings cup by cup of a coffee, oldest first, without
 // deleted ones.
 func (tx *Tx) LayersOf(here bar.ID, coffee bar.CoffeeID) ([]bar.Entry, error) {
-	index, err := tx.in(here, bucketByCoffee)
-	if err != nil {
-		return nil, err
-	}
-	zone, err := tx.zoneOf(here)
-	if err != nil {
+	index, err1 := tx.in(here, bucketByCoffee)
+	zone, err2 := tx.zoneOf(here)
+	if err := errors.Join(err1, err2); err != nil {
 		return nil, err
 	}
 	var keys [][]byte
-	owned(index, idKey(coffee), minInstant, func(key, kind []byte) bool {
+	for key, kind := range owned(index, idKey(coffee), maxInstant, minInstant) {
 		if kindLayers.is(kind) {
-			keys = append(keys, bytes.Clone(key))
+			keys = append(keys, key)
 		}
-		return true
-	})
+	}
 	return tx.entriesAt(here, keys, zone)
 }
 
 // SipsOf returns what was said of the cups of a tasting, in the order it was
 // told, without what was deleted.
 func (tx *Tx) SipsOf(here bar.ID, tasting bar.EntryID) ([]bar.Entry, error) {
-	zone, err := tx.zoneOf(here)
-	if err != nil {
-		return nil, err
-	}
-	keys, err := tx.wordsKeys(here, []bar.EntryID{tasting}, kindSips)
-	if err != nil {
+	zone, err1 := tx.zoneOf(here)
+	keys, err2 := tx.wordsKeys(here, []bar.EntryID{tasting}, kindSips)
+	if err := errors.Join(err1, err2); err != nil {
 		return nil, err
 	}
 	return tx.entriesAt(here, keys, zone)

@@ -1,6 +1,7 @@
 package store
 
 import (
+	"errors"
 	"fmt"
 	"time"
 
@@ -65,9 +66,8 @@ func newReplyRecord(r Reply) (replyRecord, error) {
 
 func (r replyRecord) reply(cause string, zone *time.Location) (Reply, error) {
 	at, err := r.time(zone)
-	reply := r.Reply
-	reply.Cause, reply.At = cause, at
-	return reply, err
+	r.Reply.Cause, r.Reply.At = cause, at
+	return r.Reply, err
 }
 
 // PutReply records r, in place of what was recorded for its cause.
@@ -80,20 +80,13 @@ func (tx *Tx) PutReply(here bar.ID, r Reply) error {
 		return err
 	}
 	if r.State == Pending {
-		at, err := instantOf(r.At)
-		if err != nil {
-			return err
-		}
-		if err := tx.index(here, bucketPending, timedKey(at, r.Cause), nil); err != nil {
-			return err
-		}
+		at, failed := instantOf(r.At)
+		err = errors.Join(failed, tx.index(here, bucketPending, timedKey(at, r.Cause), nil))
 	}
 	if r.Post != "" {
-		if err := tx.write(here, bucketPosts, textKey(r.Post), postRecord{Cause: text(r.Cause)}); err != nil {
-			return err
-		}
+		err = errors.Join(err, tx.write(here, bucketPosts, textKey(r.Post), postRecord{Cause: text(r.Cause)}))
 	}
-	return tx.write(here, bucketReplies, textKey(r.Cause), record)
+	return errors.Join(err, tx.write(here, bucketReplies, textKey(r.Cause), record))
 }
 
 // dropReply takes the reply to cause out of the indexes, if there is one.
@@ -103,13 +96,9 @@ func (tx *Tx) dropReply(here bar.ID, cause string) error {
 		return err
 	}
 	at, err := instantOf(old.At)
-	if err != nil {
-		return err
-	}
-	if err := tx.drop(here, bucketPending, timedKey(at, cause)); err != nil {
-		return err
-	}
-	return tx.drop(here, bucketPosts, textKey(old.Post))
+	return errors.Join(err,
+		tx.drop(here, bucketPending, timedKey(at, cause)),
+		tx.drop(here, bucketPosts, textKey(old.Post)))
 }
 
 // ReplyOf returns the reply to a message, or false if there is none.
@@ -119,12 +108,9 @@ func (tx *Tx) ReplyOf(here bar.ID, cause string) (Reply, bool, error) {
 	if err != nil || !found {
 		return Reply{}, false, err
 	}
-	zone, err := tx.zoneOf(here)
-	if err != nil {
-		return Reply{}, false, err
-	}
-	r, err := record.reply(text(cause), zone)
-	if err != nil {
+	zone, err1 := tx.zoneOf(here)
+	r, err2 := record.reply(text(cause), zone)
+	if err := errors.Join(err1, err2); err != nil {
 		return Reply{}, false, fmt.Errorf("bar %d: reply to %q: %w", here, cause, err)
 	}
 	return r, true, nil

@@ -1,6 +1,7 @@
 package store
 
 import (
+	"errors"
 	"time"
 
 	"shothand/advisor/bar"
@@ -62,17 +63,11 @@ func (tx *Tx) mark(here bar.ID, in marked, key string, marked time.Time) error {
 	if err != nil {
 		return err
 	}
-	if err := tx.putMark(here, in, key, at); err != nil {
-		return err
-	}
-	return tx.pruneMarks(here, in, at-instant(markedFor))
+	return errors.Join(tx.putMark(here, in, key, at), tx.pruneMarks(here, in, at-instant(markedFor)))
 }
 
 func (tx *Tx) putMark(here bar.ID, in marked, key string, at instant) error {
-	if err := tx.index(here, in.byKey, textKey(key), at.append(nil)); err != nil {
-		return err
-	}
-	return tx.index(here, in.byTime, timedKey(at, key), nil)
+	return errors.Join(tx.index(here, in.byKey, textKey(key), at.append(nil)), tx.index(here, in.byTime, timedKey(at, key), nil))
 }
 
 // pruneMarks forgets some of what was marked before an instant.
@@ -86,10 +81,7 @@ func (tx *Tx) pruneMarks(here bar.ID, in marked, before instant) error {
 		if key == nil || readInstant(key) >= before {
 			return nil
 		}
-		if err := tx.drop(here, in.byKey, key[8:]); err != nil {
-			return err
-		}
-		if err := byTime.Delete(key); err != nil {
+		if err := errors.Join(tx.drop(here, in.byKey, key[8:]), byTime.Delete(key)); err != nil {
 			return err
 		}
 	}

@@ -43,10 +43,8 @@ func things[R any, ID ~uint64, T any](tx *Tx, here bar.ID, bucket string, thing 
 		}
 		t, err := readThing(tx, thingKey{here, bucket, readID[uint64](key)}, value, func() (t T, err error) {
 			var r R
-			if err := file.Decode(key, value, &r); err != nil {
-				return t, err
-			}
-			return thing(r, readID[ID](key)), nil
+			err = file.Decode(key, value, &r)
+			return thing(r, readID[ID](key)), err
 		})
 		if err != nil {
 			return fmt.Errorf("bar %d: %s %x: %w", here, bucket, key, err)
