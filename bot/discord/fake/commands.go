@@ -20,34 +20,29 @@ const (
 func commandRoutes() map[string]handler {
 	routes := map[string]handler{}
 	for _, root := range []string{"/applications/{application}/commands", "/applications/{application}/guilds/{guild}/commands"} {
-		routes["GET "+root] = listCommands
-		routes["PUT "+root] = overwriteCommands
-		routes["POST "+root] = createCommand
-		routes["DELETE "+root+"/{command}"] = deleteCommand
+		routes["GET "+root] = inScope(listCommands)
+		routes["PUT "+root] = inScope(overwriteCommands)
+		routes["POST "+root] = inScope(createCommand)
+		routes["DELETE "+root+"/{command}"] = inScope(deleteCommand)
 	}
 	return routes
 }
 
-// commandScope returns the key under which a call's commands lie.
-func (s *Server) commandScope(c *call) (string, *refusal) {
-	if c.value("application") != s.state.Bot.ID {
-		return "", refuse(http.StatusForbidden, 20012, "You are not authorized to perform this action on this application")
+// inScope serves a call about commands: those of a guild, or the global ones.
+func inScope(h func(s *Server, c *call, guild string) (answer, *refusal)) handler {
+	return func(s *Server, c *call) (answer, *refusal) {
+		guild := c.value("guild")
+		switch {
+		case c.value("application") != s.state.Bot.ID:
+			return answer{}, refuse(http.StatusForbidden, 20012, "You are not authorized to perform this action on this application")
+		case guild != "" && s.state.guildByID(guild) == nil:
+			return answer{}, refuse(http.StatusForbidden, 50001, "Missing Access")
+		}
+		return h(s, c, guild)
 	}
-	if c.value("guild") == "" {
-		return "", nil
-	}
-	g, refused := s.guild(c)
-	if refused != nil {
-		return "", refuse(http.StatusForbidden, 50001, "Missing Access")
-	}
-	return g.ID, nil
 }
 
-func listCommands(s *Server, c *call) (answer, *refusal) {
-	scope, refused := s.commandScope(c)
-	if refused != nil {
-		return answer{}, refused
-	}
+func listCommands(s *Server, c *call, scope string) (answer, *refusal) {
 	list := []object{}
 	for _, o := range s.state.commands[scope] {
 		list = append(list, cloneJSON(o))
@@ -58,11 +53,7 @@ func listCommands(s *Server, c *call) (answer, *refusal) {
 	return ok(list)
 }
 
-func overwriteCommands(s *Server, c *call) (answer, *refusal) {
-	scope, refused := s.commandScope(c)
-	if refused != nil {
-		return answer{}, refused
-	}
+func overwriteCommands(s *Server, c *call, scope string) (answer, *refusal) {
 	var sent []object
 	if json.Unmarshal(c.body, &sent) != nil {
 		return answer{}, invalidForm("not a list")
@@ -75,11 +66,7 @@ func overwriteCommands(s *Server, c *call) (answer, *refusal) {
 	return ok(all)
 }
 
-func createCommand(s *Server, c *call) (answer, *refusal) {
-	scope, refused := s.commandScope(c)
-	if refused != nil {
-		return answer{}, refused
-	}
+func createCommand(s *Server, c *call, scope string) (answer, *refusal) {
 	made := s.registered(scope, c.object())
 	for i, old := range s.state.commands[scope] {
 		if old["id"] == made["id"] { // a name keeps its id
@@ -91,11 +78,7 @@ func createCommand(s *Server, c *call) (answer, *refusal) {
 	return answer{http.StatusCreated, made}, nil
 }
 
-func deleteCommand(s *Server, c *call) (answer, *refusal) {
-	scope, refused := s.commandScope(c)
-	if refused != nil {
-		return answer{}, refused
-	}
+func deleteCommand(s *Server, c *call, scope string) (answer, *refusal) {
 	for i, old := range s.state.commands[scope] {
 		if old["id"] == c.value("command") {
 			s.state.commands[scope] = append(s.state.commands[scope][:i:i], s.state.commands[scope][i+1:]...)

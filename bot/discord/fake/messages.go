@@ -11,14 +11,14 @@ import (
 func messageRoutes() map[string]handler {
 	const one = "/channels/{channel}/messages/{message}"
 	return map[string]handler{
-		"GET /channels/{channel}":                  getChannel,
-		"GET /channels/{channel}/messages":         listMessages,
-		"POST /channels/{channel}/messages":        createMessage,
-		"GET " + one:                               getMessage,
-		"PATCH " + one:                             editMessage,
-		"DELETE " + one:                            deleteMessage,
-		"PUT " + one + "/reactions/{emoji}/@me":    addReaction,
-		"DELETE " + one + "/reactions/{emoji}/@me": removeReaction,
+		"GET /channels/{channel}":                  inChannel(0, getChannel),
+		"GET /channels/{channel}/messages":         inChannel(0, listMessages),
+		"POST /channels/{channel}/messages":        inChannel(0, createMessage),
+		"GET " + one:                               onMessage(0, getMessage),
+		"PATCH " + one:                             onMessage(0, editMessage),
+		"DELETE " + one:                            onMessage(0, deleteMessage),
+		"PUT " + one + "/reactions/{emoji}/@me":    onMessage(AddReactions|ReadMessageHistory, addReaction),
+		"DELETE " + one + "/reactions/{emoji}/@me": onMessage(0, removeReaction),
 		"POST /channels/{channel}/typing":          func(*Server, *call) (answer, *refusal) { return noContent() },
 	}
 }
@@ -40,36 +40,13 @@ func (s *Server) channel(c *call, permissions int64) (*Channel, *refusal) {
 	return channel, nil
 }
 
-// channelMessage finds the message a call is about.
-func (s *Server) channelMessage(c *call) (*Channel, *Message, *refusal) {
-	channel, refused := s.channel(c, 0)
-	if refused != nil {
-		return nil, nil, refused
-	}
-	m := s.state.message(c.value("message"))
-	if m == nil || m.Deleted || m.Channel != channel.ID || m.For != "" {
-		return nil, nil, unknownMessage()
-	}
-	return channel, m, nil
-}
-
 func unknownMessage() *refusal { return refuse(http.StatusNotFound, 10008, "Unknown Message") }
 
-func getChannel(s *Server, c *call) (answer, *refusal) {
-	channel, refused := s.channel(c, 0)
-	if refused != nil {
-		return answer{}, refused
-	}
+func getChannel(s *Server, _ *call, channel *Channel) (answer, *refusal) {
 	return ok(s.state.channelJSON(channel))
 }
 
-func getMessage(s *Server, c *call) (answer, *refusal) {
-	_, m, refused := s.channelMessage(c)
-	if refused != nil {
-		return answer{}, refused
-	}
-	return ok(s.shown(m))
-}
+func getMessage(s *Server, _ *call, _ *Channel, m *Message) (answer, *refusal) { return ok(s.shown(m)) }
 
 // shown is a message as the bot may see it by REST, where the content intent
 // counts too.
@@ -86,11 +63,7 @@ func (s *Server) shown(m *Message) object {
 
 // listMessages returns the newest first. With after it is the ones that
 // follow it immediately, also the newest of them first.
-func listMessages(s *Server, c *call) (answer, *refusal) {
-	channel, refused := s.channel(c, 0)
-	if refused != nil {
-		return answer{}, refused
-	}
+func listMessages(s *Server, c *call, channel *Channel) (answer, *refusal) {
 	all := []object{}
 	if channel.Denied&ReadMessageHistory != 0 {
 		return ok(all)
@@ -123,19 +96,15 @@ func later(a, b string) bool {
 	return len(a) > len(b) || len(a) == len(b) && a > b
 }
 
-func createMessage(s *Server, c *call) (answer, *refusal) {
-	channel, refused := s.channel(c, 0)
-	if refused != nil {
-		return answer{}, refused
-	}
+func createMessage(s *Server, c *call, channel *Channel) (answer, *refusal) {
 	if refused := mayPost(channel, c); refused != nil {
 		return answer{}, refused
 	}
 	o := c.object()
-	if first, refused := s.sameNonce(channel, o); first != nil || refused != nil {
-		if refused != nil {
-			return answer{}, refused
-		}
+	switch first, refused := s.sameNonce(channel, o); {
+	case refused != nil:
+		return answer{}, refused
+	case first != nil:
 		return ok(s.state.messageJSON(first))
 	}
 	m := &Message{Channel: channel.ID, Author: s.state.Bot, Nonce: text(o["nonce"])}
@@ -307,11 +276,8 @@ func (s *Server) linkEmbeds(m *Message) {
 	}
 }
 
-func editMessage(s *Server, c *call) (answer, *refusal) {
-	channel, m, refused := s.channelMessage(c)
+func editMessage(s *Server, c *call, channel *Channel, m *Message) (answer, *refusal) {
 	switch {
-	case refused != nil:
-		return answer{}, refused
 	case m.Author != s.state.Bot || m.Webhook != "":
 		return answer{}, refuse(http.StatusForbidden, 50005, "Cannot edit a message authored by another user")
 	case channel.Archived:
@@ -337,27 +303,17 @@ func (s *Server) change(m *Message, c *call) *refusal {
 	return nil
 }
 
-func deleteMessage(s *Server, c *call) (answer, *refusal) {
-	_, m, refused := s.channelMessage(c)
-	switch {
-	case refused != nil:
-		return answer{}, refused
-	case m.Author != s.state.Bot:
+func deleteMessage(s *Server, _ *call, _ *Channel, m *Message) (answer, *refusal) {
+	if m.Author != s.state.Bot {
 		return answer{}, refuse(http.StatusForbidden, 50013, "Missing Permissions")
 	}
 	s.remove(m)
 	return noContent()
 }
 
-func addReaction(s *Server, c *call) (answer, *refusal) {
-	if _, refused := s.channel(c, AddReactions|ReadMessageHistory); refused != nil {
-		return answer{}, refused
-	}
-	channel, m, refused := s.channelMessage(c)
+func addReaction(s *Server, c *call, channel *Channel, m *Message) (answer, *refusal) {
 	emoji := c.value("emoji")
 	switch {
-	case refused != nil:
-		return answer{}, refused
 	case channel.Archived:
 		return answer{}, refuse(http.StatusBadRequest, 50083, "Thread is archived")
 	case emoji == "✓": // a letter, which people take for an emoji
@@ -370,11 +326,7 @@ func addReaction(s *Server, c *call) (answer, *refusal) {
 	return noContent()
 }
 
-func removeReaction(s *Server, c *call) (answer, *refusal) {
-	_, m, refused := s.channelMessage(c)
-	if refused != nil {
-		return answer{}, refused
-	}
+func removeReaction(s *Server, c *call, _ *Channel, m *Message) (answer, *refusal) {
 	mine := c.value("emoji") + " " + s.state.Bot.ID
 	m.Reactions = slices.DeleteFunc(m.Reactions, func(r string) bool { return r == mine })
 	return noContent()

@@ -54,6 +54,39 @@ func refuse(status, code int, message string) *refusal {
 	return &refusal{status: status, code: code, message: message}
 }
 
+// inChannel serves a call about a channel, if the bot may see it and do what it
+// wants there.
+func inChannel(permissions int64, h func(*Server, *call, *Channel) (answer, *refusal)) handler {
+	return func(s *Server, c *call) (answer, *refusal) {
+		channel, refused := s.channel(c, permissions)
+		if refused != nil {
+			return answer{}, refused
+		}
+		return h(s, c, channel)
+	}
+}
+
+// onMessage serves a call about a message of a channel.
+func onMessage(permissions int64, h func(*Server, *call, *Channel, *Message) (answer, *refusal)) handler {
+	return inChannel(permissions, func(s *Server, c *call, channel *Channel) (answer, *refusal) {
+		m := s.state.message(c.value("message"))
+		if m == nil || m.Deleted || m.Channel != channel.ID || m.For != "" {
+			return answer{}, unknownMessage()
+		}
+		return h(s, c, channel, m)
+	})
+}
+
+// inGuild serves a call about a guild.
+func inGuild(h func(*Server, *call, *Guild) (answer, *refusal)) handler {
+	return func(s *Server, c *call) (answer, *refusal) {
+		if g := s.state.guildByID(c.value("guild")); g != nil {
+			return h(s, c, g)
+		}
+		return answer{}, refuse(http.StatusNotFound, 10004, "Unknown Guild")
+	}
+}
+
 func invalidForm(why string) *refusal {
 	return refuse(http.StatusBadRequest, 50035, "Invalid Form Body: "+why)
 }

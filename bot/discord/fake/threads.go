@@ -10,25 +10,18 @@ import (
 
 func threadRoutes() map[string]handler {
 	return map[string]handler{
-		"POST /channels/{channel}/messages/{message}/threads": startFromMessage,
-		"POST /channels/{channel}/threads":                    startThread,
-		"GET /channels/{channel}/threads/active":              activeOfChannel,
-		"GET /guilds/{guild}/threads/active":                  activeOfGuild,
-		"GET /channels/{channel}/threads/archived/public":     archivedThreads,
-		"PATCH /channels/{channel}":                           changeThread,
+		"POST /channels/{channel}/messages/{message}/threads": onMessage(CreatePublicThreads, startFromMessage),
+		"POST /channels/{channel}/threads":                    inChannel(CreatePublicThreads, startThread),
+		"GET /channels/{channel}/threads/active":              inChannel(0, activeOfChannel),
+		"GET /guilds/{guild}/threads/active":                  inGuild(activeOfGuild),
+		"GET /channels/{channel}/threads/archived/public":     inChannel(ReadMessageHistory, archivedThreads),
+		"PATCH /channels/{channel}":                           inChannel(0, changeThread),
 		"PUT /channels/{channel}/thread-members/@me":          func(*Server, *call) (answer, *refusal) { return noContent() },
 	}
 }
 
-func startFromMessage(s *Server, c *call) (answer, *refusal) {
-	channel, refused := s.channel(c, CreatePublicThreads)
-	if refused != nil {
-		return answer{}, refused
-	}
-	_, m, refused := s.channelMessage(c)
+func startFromMessage(s *Server, c *call, channel *Channel, m *Message) (answer, *refusal) {
 	switch {
-	case refused != nil:
-		return answer{}, refused
 	case channel.Parent != "":
 		return answer{}, refuse(http.StatusBadRequest, 50024, "Cannot execute action on this channel type")
 	case s.state.channelByID(m.ID) != nil:
@@ -45,11 +38,7 @@ func startFromMessage(s *Server, c *call) (answer, *refusal) {
 	return answer{http.StatusCreated, s.state.channelJSON(thread)}, nil
 }
 
-func startThread(s *Server, c *call) (answer, *refusal) {
-	channel, refused := s.channel(c, CreatePublicThreads)
-	if refused != nil {
-		return answer{}, refused
-	}
+func startThread(s *Server, c *call, channel *Channel) (answer, *refusal) {
 	name, minutes, refused := threadParameters(c)
 	switch {
 	case refused != nil:
@@ -92,31 +81,19 @@ func (s *Server) threadList(keep func(*Channel) bool) object {
 }
 
 // activeOfChannel is in API version 9 only.
-func activeOfChannel(s *Server, c *call) (answer, *refusal) {
+func activeOfChannel(s *Server, c *call, channel *Channel) (answer, *refusal) {
 	if c.version != "v9" {
 		return answer{}, refuse(http.StatusNotFound, 0, "404: Not Found")
-	}
-	channel, refused := s.channel(c, 0)
-	if refused != nil {
-		return answer{}, refused
 	}
 	return ok(s.threadList(func(t *Channel) bool { return t.Parent == channel.ID && !t.Archived }))
 }
 
-func activeOfGuild(s *Server, c *call) (answer, *refusal) {
-	g, refused := s.guild(c)
-	if refused != nil {
-		return answer{}, refused
-	}
+func activeOfGuild(s *Server, _ *call, g *Guild) (answer, *refusal) {
 	return ok(s.threadList(func(t *Channel) bool { return t.Guild == g.ID && !t.Archived && t.Denied&ViewChannel == 0 }))
 }
 
 // archivedThreads returns a page, the last archived first.
-func archivedThreads(s *Server, c *call) (answer, *refusal) {
-	channel, refused := s.channel(c, ReadMessageHistory)
-	if refused != nil {
-		return answer{}, refused
-	}
+func archivedThreads(s *Server, c *call, channel *Channel) (answer, *refusal) {
 	before, err := time.Parse(time.RFC3339, c.query.Get("before"))
 	if c.query.Has("before") && err != nil {
 		return answer{}, invalidForm("before")
@@ -132,13 +109,10 @@ func archivedThreads(s *Server, c *call) (answer, *refusal) {
 }
 
 // changeThread renames, archives and opens the bot's own threads.
-func changeThread(s *Server, c *call) (answer, *refusal) {
-	thread, refused := s.channel(c, 0)
+func changeThread(s *Server, c *call, thread *Channel) (answer, *refusal) {
 	o := c.object()
 	archived, sent := o["archived"].(bool)
 	switch {
-	case refused != nil:
-		return answer{}, refused
 	case thread.Parent == "" || thread.Owner != s.state.Bot.ID:
 		return answer{}, refuse(http.StatusForbidden, 50013, "Missing Permissions")
 	case thread.Archived && (!sent || archived):

@@ -12,10 +12,10 @@ func whoami() map[string]handler {
 		"GET /users/{user}":                    getUser,
 		"GET /applications/@me":                getApplication,
 		"GET /oauth2/applications/@me":         getApplication,
-		"GET /guilds/{guild}":                  getGuild,
-		"GET /guilds/{guild}/channels":         getGuildChannels,
-		"GET /guilds/{guild}/roles":            getGuildRoles,
-		"GET /guilds/{guild}/members/{member}": getMember,
+		"GET /guilds/{guild}":                  inGuild(getGuild),
+		"GET /guilds/{guild}/channels":         inGuild(getGuildChannels),
+		"GET /guilds/{guild}/roles":            inGuild(getGuildRoles),
+		"GET /guilds/{guild}/members/{member}": inGuild(getMember),
 	}
 }
 
@@ -61,35 +61,11 @@ func getApplication(s *Server, _ *call) (answer, *refusal) {
 	})
 }
 
-// guild finds the guild a call is about.
-func (s *Server) guild(c *call) (*Guild, *refusal) {
-	if g := s.state.guildByID(c.value("guild")); g != nil {
-		return g, nil
-	}
-	return nil, refuse(http.StatusNotFound, 10004, "Unknown Guild")
-}
+func getGuild(s *Server, _ *call, g *Guild) (answer, *refusal) { return ok(s.state.guildJSON(g)) }
 
-func getGuild(s *Server, c *call) (answer, *refusal) {
-	g, refused := s.guild(c)
-	if refused != nil {
-		return answer{}, refused
-	}
-	return ok(s.state.guildJSON(g))
-}
+func getGuildRoles(s *Server, _ *call, g *Guild) (answer, *refusal) { return ok(s.state.rolesJSON(g)) }
 
-func getGuildRoles(s *Server, c *call) (answer, *refusal) {
-	g, refused := s.guild(c)
-	if refused != nil {
-		return answer{}, refused
-	}
-	return ok(s.state.rolesJSON(g))
-}
-
-func getGuildChannels(s *Server, c *call) (answer, *refusal) {
-	g, refused := s.guild(c)
-	if refused != nil {
-		return answer{}, refused
-	}
+func getGuildChannels(s *Server, _ *call, g *Guild) (answer, *refusal) {
 	all := []object{}
 	for _, channel := range s.state.channels {
 		if channel.Guild == g.ID && channel.Parent == "" {
@@ -99,11 +75,7 @@ func getGuildChannels(s *Server, c *call) (answer, *refusal) {
 	return ok(all)
 }
 
-func getMember(s *Server, c *call) (answer, *refusal) {
-	g, refused := s.guild(c)
-	if refused != nil {
-		return answer{}, refused
-	}
+func getMember(s *Server, c *call, g *Guild) (answer, *refusal) {
 	for _, u := range s.state.users {
 		if _, member := g.Members[u.ID]; member && u.ID == c.value("member") {
 			return ok(s.state.fullMemberJSON(g, *u))
