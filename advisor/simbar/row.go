@@ -1,6 +1,9 @@
 package simbar
 
-import "slices"
+import (
+	"hash/fnv"
+	"slices"
+)
 
 // A Row names a kind of world. Its name is its seed.
 type Row string
@@ -84,12 +87,9 @@ func (r Row) Limit() int {
 	return 20
 }
 
-// seed returns a number of r's own, so that a new row changes no other
-// (FNV-1a).
+// seed returns a number of r's own, so that a new row changes no other.
 func (r Row) seed() uint64 {
-	h := uint64(14695981039346656037)
-	for _, c := range []byte(r) {
-		h = (h ^ uint64(c)) * 1099511628211
-	}
-	return h
+	h := fnv.New64a()
+	_, _ = h.Write([]byte(r)) // a hash never fails
+	return h.Sum64()
 }

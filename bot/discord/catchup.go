@@ -241,17 +241,14 @@ func (d *Discord) handled(channel string) (handled, error) {
 		if n == 0 {
 			continue
 		}
-		if !isMessage {
-			asked = max(asked, n)
-		} else {
-			h.last = max(h.last, n)
-		}
 		if h.first == 0 || n < h.first {
 			h.first = n
 		}
 		if !isMessage {
+			asked = max(asked, n)
 			continue
 		}
+		h.last = max(h.last, n)
 		h.ids[id] = true
 		h.order = append(h.order, id)
 		if thread != "" && !slices.Contains(h.threads, thread) {

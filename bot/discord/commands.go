@@ -5,6 +5,7 @@ import (
 	"context"
 	"encoding/json"
 	"net/http"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -27,7 +28,6 @@ const (
 	maxChoice   = 100
 	manyChoices = 25
 	maxValue    = 1000 // ours: no option needs more
-	inServers   = 0    // a command's context: not in private
 )
 
 // manyGuilds is how many servers may wait for a look at their commands.
@@ -108,10 +108,9 @@ func options(specs []chat.OptionSpec) []commandOption {
 	var must, may []commandOption
 	for _, s := range specs {
 		o := commandOption{Type: optionText, Name: s.Name, Help: markup.Label(s.Help, maxHelp), Says: labels(s.Says), Required: s.Required}
-		switch {
-		case len(s.Choices) > 0 && len(s.Choices) <= manyChoices:
+		if len(s.Choices) > 0 && len(s.Choices) <= manyChoices {
 			o.Choices = choices(s)
-		default:
+		} else {
 			o.Suggests, o.Most = s.Suggests, maxValue
 		}
 		if s.Required {
@@ -209,18 +208,7 @@ func asSent(c command) []byte {
 
 // sameCommands compares commands in any order, since the platform has its own.
 func sameCommands(a, b []command) bool {
-	if len(a) != len(b) {
-		return false
-	}
-	have := map[string]command{}
-	for _, c := range b {
-		have[c.Name] = c
-	}
-	for _, c := range a {
-		other, ok := have[c.Name]
-		if !ok || !bytes.Equal(asSent(c), asSent(other)) {
-			return false
-		}
-	}
-	return true
+	byName := func(a, b command) int { return strings.Compare(a.Name, b.Name) }
+	return slices.EqualFunc(slices.SortedFunc(slices.Values(a), byName), slices.SortedFunc(slices.Values(b), byName),
+		func(a, b command) bool { return bytes.Equal(asSent(a), asSent(b)) })
 }

@@ -146,14 +146,14 @@ func (d *Discord) deferAnswer(ctx context.Context, a *asking) {
 	if a.answered || a.deferred {
 		return
 	}
-	a.private = d.isPrivate(commandName(a.i))
+	a.private = d.isPrivate(commandOf(a.i.Data).Name)
 	flags := 0
 	if a.private {
 		flags = flagPrivate
 	}
 	err := d.first(ctx, a.i, callback{answerDefer, map[string]int{"flags": flags}}, nil, nil)
 	if err != nil && rest.Status(err)/100 != 4 { // it may have come through: what stands there says so
-		err = d.rest.Do(ctx, rest.Call{Method: http.MethodGet, Path: d.webhook(a) + "/messages/@original", Bare: true}, nil)
+		err = d.original(ctx, http.MethodGet, a, nil)
 	}
 	if err != nil && !rest.Refused(err, rest.AnsweredAlready) {
 		d.log.Warn("command not deferred", "err", err)
@@ -234,7 +234,7 @@ func (d *Discord) answerFirst(ctx context.Context, a *asking, p chat.Post) (id s
 			err = d.more(ctx, a, body, files, &posted)
 		case a.deferred && a.private != p.Private:
 			// It was to be shown to others than is right now.
-			if err = d.rest.Do(ctx, rest.Call{Method: http.MethodDelete, Path: d.webhook(a) + "/messages/@original", Bare: true}, nil); err == nil {
+			if err = d.original(ctx, http.MethodDelete, a, nil); err == nil {
 				err = d.more(ctx, a, body, files, &posted)
 			}
 		case a.deferred:
@@ -266,7 +266,7 @@ func (d *Discord) answerNow(ctx context.Context, a *asking, body outgoing, files
 		return err
 	}
 	// It may have come through: what stands there says so.
-	return d.rest.Do(ctx, rest.Call{Method: http.MethodGet, Path: d.webhook(a) + "/messages/@original", Bare: true}, posted)
+	return d.original(ctx, http.MethodGet, a, posted)
 }
 
 // first sends the first answer to an interaction.
@@ -282,6 +282,11 @@ func (d *Discord) first(ctx context.Context, i wireInteraction, c callback, file
 
 // webhook is where an interaction's answers lie.
 func (d *Discord) webhook(a *asking) string { return "/webhooks/" + a.i.AppID + "/" + a.i.Token }
+
+// original does something with an interaction's first answer.
+func (d *Discord) original(ctx context.Context, method string, a *asking, out any) error {
+	return d.rest.Do(ctx, rest.Call{Method: method, Path: d.webhook(a) + "/messages/@original", Bare: true}, out)
+}
 
 // instead puts body in the place of what was deferred.
 func (d *Discord) instead(ctx context.Context, a *asking, body outgoing, files []chat.File, out any) error {
@@ -387,10 +392,7 @@ func (d *Discord) messageOf(ctx context.Context, i wireInteraction) (chat.Messag
 	return m, true
 }
 
-// commandName is the name of a command with its subcommands.
-func commandName(i wireInteraction) string { return commandOf(i.Data).Name }
-
-// commandOf reads a command with its options.
+// commandOf reads a command, its subcommands in its name, with its options.
 func commandOf(data wireData) chat.Command {
 	c := chat.Command{Name: data.Name}
 	options := data.Options

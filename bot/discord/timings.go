@@ -1,6 +1,9 @@
 package discord
 
-import "time"
+import (
+	"cmp"
+	"time"
+)
 
 // Timings are how long things may take. The zero value of each stands for what
 // a real Discord needs; tests shorten them.
@@ -23,25 +26,20 @@ type Timings struct {
 }
 
 func (t Timings) orUsual() Timings {
-	usual := func(d *time.Duration, to time.Duration) {
-		if *d == 0 {
-			*d = to
-		}
-	}
-	usual(&t.Open, 30*time.Second)
-	usual(&t.Hello, 15*time.Second)
-	usual(&t.Identify, 5500*time.Millisecond)
-	usual(&t.Backoff, time.Second)
-	usual(&t.BackoffTo, 5*time.Minute)
-	usual(&t.Probe, 5*time.Second)
-	usual(&t.Stuck, time.Minute)
-	usual(&t.Close, 2*time.Second)
-	usual(&t.Defer, 1500*time.Millisecond)
-	usual(&t.Answer, 2500*time.Millisecond)
-	usual(&t.Call, 20*time.Second)
-	usual(&t.Retry, 500*time.Millisecond)
-	usual(&t.Grace, 3*time.Second)
-	usual(&t.Hold, 2*time.Second)
-	usual(&t.Again, 30*time.Second)
+	t.Open = cmp.Or(t.Open, 30*time.Second)
+	t.Hello = cmp.Or(t.Hello, 15*time.Second)
+	t.Identify = cmp.Or(t.Identify, 5500*time.Millisecond)
+	t.Backoff = cmp.Or(t.Backoff, time.Second)
+	t.BackoffTo = cmp.Or(t.BackoffTo, 5*time.Minute)
+	t.Probe = cmp.Or(t.Probe, 5*time.Second)
+	t.Stuck = cmp.Or(t.Stuck, time.Minute)
+	t.Close = cmp.Or(t.Close, 2*time.Second)
+	t.Defer = cmp.Or(t.Defer, 1500*time.Millisecond)
+	t.Answer = cmp.Or(t.Answer, 2500*time.Millisecond)
+	t.Call = cmp.Or(t.Call, 20*time.Second)
+	t.Retry = cmp.Or(t.Retry, 500*time.Millisecond)
+	t.Grace = cmp.Or(t.Grace, 3*time.Second)
+	t.Hold = cmp.Or(t.Hold, 2*time.Second)
+	t.Again = cmp.Or(t.Again, 30*time.Second)
 	return t
 }

@@ -1,6 +1,7 @@
 package discord
 
 import (
+	"cmp"
 	"encoding/json"
 	"time"
 
@@ -26,17 +27,11 @@ type wireMember struct {
 
 // shown is what a person is called in a server.
 func shown(u *wireUser, m *wireMember) string {
-	name := u.Username
-	if u.GlobalName != "" {
-		name = u.GlobalName
-	}
+	name := cmp.Or(u.GlobalName, u.Username)
 	if m != nil && m.Nick != "" {
 		name = m.Nick
 	}
-	if name = markup.Visible(name); name == "" {
-		name = markup.Visible(u.Username)
-	}
-	return name
+	return cmp.Or(markup.Visible(name), markup.Visible(u.Username))
 }
 
 type wireReference struct {

@@ -96,12 +96,7 @@ func answerInteraction(s *Server, c *call) (answer, *refusal) {
 }
 
 func (s *Server) interaction(id, token string) *Interaction {
-	for _, i := range s.state.interactions {
-		if i.token == token && (id == "" || i.ID == id) {
-			return i
-		}
-	}
-	return nil
+	return find(s.state.interactions, func(i *Interaction) bool { return i.token == token && (id == "" || i.ID == id) })
 }
 
 // callbacks returns the types that may answer i.

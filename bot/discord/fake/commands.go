@@ -8,13 +8,12 @@ import (
 
 // Command option types.
 const (
-	optionSubcommand = 1
-	optionGroup      = 2
-	optionString     = 3
-	optionInteger    = 4
-	optionBoolean    = 5
-	optionUser       = 6
-	optionNumber     = 10
+	optionGroup   = 2 // a subcommand is 1
+	optionString  = 3
+	optionInteger = 4
+	optionBoolean = 5
+	optionUser    = 6
+	optionNumber  = 10
 )
 
 func commandRoutes() map[string]handler {

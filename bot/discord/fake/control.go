@@ -91,7 +91,7 @@ func (s *Server) orders() map[string]func(order) (any, error) {
 
 func (s *Server) looks() map[string]func(url.Values) any {
 	return map[string]func(url.Values) any{
-		"messages":   func(q url.Values) any { return s.readable(q.Get("channel")) },
+		"messages":   func(q url.Values) any { return s.readable(s.Messages(q.Get("channel"))) },
 		"threads":    func(q url.Values) any { return s.Threads(q.Get("channel")) },
 		"commands":   func(q url.Values) any { return s.Commands(q.Get("guild")) },
 		"requests":   func(url.Values) any { return s.Requests() },
@@ -116,11 +116,7 @@ func (s *Server) sayAndWait(o order) (any, error) {
 		return len(posts)+len(said.Reactions) > 0
 	})
 	said, _ := s.Message(id)
-	answers := []shown{}
-	for _, m := range posts {
-		answers = append(answers, s.show(m))
-	}
-	return map[string]any{"id": id, "posts": answers, "reactions": len(said.Reactions)}, nil
+	return map[string]any{"id": id, "posts": s.readable(posts), "reactions": len(said.Reactions)}, nil
 }
 
 // postsAfter returns what the bot posted anywhere since a message.
@@ -149,9 +145,9 @@ type shown struct {
 	Thinking  bool             `json:"thinking,omitempty"`
 }
 
-func (s *Server) readable(channel string) []shown {
+func (s *Server) readable(messages []Message) []shown {
 	list := []shown{}
-	for _, m := range s.Messages(channel) {
+	for _, m := range messages {
 		list = append(list, s.show(m))
 	}
 	return list

@@ -15,7 +15,6 @@ const (
 	componentRow    = 1
 	componentButton = 2
 	componentText   = 4
-	componentLabel  = 18
 )
 
 // checkRequest says what is wrong with a call before it is done: first by

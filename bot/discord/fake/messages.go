@@ -3,6 +3,7 @@ package fake
 import (
 	"net/http"
 	"slices"
+	"strconv"
 	"strings"
 	"time"
 	"unicode/utf8"
@@ -216,7 +217,7 @@ func (s *Server) attach(m *Message, c *call, o object) *refusal {
 	for i, f := range c.files {
 		f.ID = s.state.newID()
 		for _, a := range named {
-			if attachmentID(a) == itoa(c.slots[i]) {
+			if attachmentID(a) == strconv.Itoa(c.slots[i]) {
 				f.Description = text(a["description"])
 				if name := text(a["filename"]); name != "" {
 					f.Name = name
@@ -234,7 +235,7 @@ func (s *Server) attach(m *Message, c *call, o object) *refusal {
 // attachmentID reads an id that may be a number or text.
 func attachmentID(a object) string {
 	if n, isNumber := a["id"].(float64); isNumber {
-		return itoa(int(n))
+		return strconv.Itoa(int(n))
 	}
 	return text(a["id"])
 }

@@ -22,7 +22,7 @@ func userJSON(u User) object {
 func (st *State) memberJSON(g *Guild, user string) object {
 	roles := []string{}
 	if g.Members[user] {
-		roles = append(roles, g.Lead)
+		roles = []string{g.Lead}
 	}
 	return object{
 		"roles": roles, "nick": nil, "avatar": nil, "banner": nil, "communication_disabled_until": nil, "flags": 0,
@@ -113,18 +113,18 @@ func (st *State) referencedJSON(m *Message) object {
 
 func (st *State) metadataJSON(m *Message) object {
 	o := object{"id": m.Interaction, "type": interactionCommand, "authorizing_integration_owners": object{}}
-	for _, i := range st.interactions {
-		if i.ID == m.Interaction {
-			o["type"] = int(i.Kind)
-			o["user"] = userJSON(*st.mustUser(i.User))
-			switch i.Kind {
-			case interactionButton:
-				o["interacted_message_id"] = i.Message
-			case interactionModal:
-				o["triggering_interaction_metadata"] = object{"id": m.Interaction, "type": interactionCommand, "authorizing_integration_owners": object{}}
-			case interactionCommand, interactionAutocomplete:
-			}
-		}
+	i, there := st.Interaction(m.Interaction)
+	if !there {
+		return o
+	}
+	o["type"] = int(i.Kind)
+	o["user"] = userJSON(*st.mustUser(i.User))
+	switch i.Kind {
+	case interactionButton:
+		o["interacted_message_id"] = i.Message
+	case interactionModal:
+		o["triggering_interaction_metadata"] = object{"id": m.Interaction, "type": interactionCommand, "authorizing_integration_owners": object{}}
+	case interactionCommand, interactionAutocomplete:
 	}
 	return o
 }

@@ -1,6 +1,7 @@
 package fake
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"net"
@@ -100,19 +101,11 @@ func Serve(o Options, listener net.Listener) *Server {
 }
 
 func withDefaults(o Options) Options {
-	if o.Token == "" {
-		o.Token = "x"
-	}
-	setDefault(&o.HeartbeatEvery, 41250*time.Millisecond)
-	setDefault(&o.AnswerWithin, 3*time.Second)
-	setDefault(&o.TokenLife, 15*time.Minute)
+	o.Token = cmp.Or(o.Token, "x")
+	o.HeartbeatEvery = cmp.Or(o.HeartbeatEvery, 41250*time.Millisecond)
+	o.AnswerWithin = cmp.Or(o.AnswerWithin, 3*time.Second)
+	o.TokenLife = cmp.Or(o.TokenLife, 15*time.Minute)
 	return o
-}
-
-func setDefault(d *time.Duration, usual time.Duration) {
-	if *d == 0 {
-		*d = usual
-	}
 }
 
 // Close cuts every connection and waits until nothing of the fake runs any more.
@@ -132,13 +125,11 @@ func (s *Server) Close() {
 func (s *Server) do(f func()) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	defer s.touch()
+	defer func() {
+		close(s.changed)
+		s.changed = make(chan struct{})
+	}()
 	f()
-}
-
-func (s *Server) touch() {
-	close(s.changed)
-	s.changed = make(chan struct{})
 }
 
 // Await returns nil once done says true of the state; it is asked again after

@@ -81,10 +81,8 @@ func (st *State) message(id string) *Message {
 
 // Interaction returns how an interaction stands; false if there never was one.
 func (st *State) Interaction(id string) (Interaction, bool) {
-	for _, i := range st.interactions {
-		if i.ID == id {
-			return i.clone(), true
-		}
+	if i := find(st.interactions, func(i *Interaction) bool { return i.ID == id }); i != nil {
+		return i.clone(), true
 	}
 	return Interaction{}, false
 }

@@ -3,7 +3,6 @@ package fake
 import (
 	"net/http"
 	"slices"
-	"strconv"
 	"time"
 	"unicode/utf8"
 )
@@ -127,5 +126,3 @@ func changeThread(s *Server, c *call, thread *Channel) (answer, *refusal) {
 	s.threadEvent("THREAD_UPDATE", thread)
 	return ok(s.state.channelJSON(thread))
 }
-
-func itoa(n int) string { return strconv.Itoa(n) }

@@ -191,13 +191,11 @@ func unfitNumber(declared object, value any) string {
 // fields by custom id, and returns the new interaction's id.
 func (s *Server) SubmitModal(opener string, fields map[string]string) (id string, err error) {
 	s.do(func() {
-		for _, i := range s.state.interactions {
-			if i.ID == opener && i.Form != nil {
-				id, err = s.submit(i, fields)
-				return
-			}
+		if i, _ := s.state.Interaction(opener); i.Form != nil {
+			id, err = s.submit(&i, fields)
+		} else {
+			err = mistaken("interaction %q opened no form", opener)
 		}
-		err = mistaken("interaction %q opened no form", opener)
 	})
 	return id, err
 }

@@ -43,10 +43,8 @@ func getMyGuilds(s *Server, _ *call) (answer, *refusal) {
 }
 
 func getUser(s *Server, c *call) (answer, *refusal) {
-	for _, u := range s.state.users {
-		if u.ID == c.value("user") {
-			return ok(userJSON(*u))
-		}
+	if u := find(s.state.users, func(u *User) bool { return u.ID == c.value("user") }); u != nil {
+		return ok(userJSON(*u))
 	}
 	return answer{}, refuse(http.StatusNotFound, 10013, "Unknown User")
 }

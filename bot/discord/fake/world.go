@@ -149,28 +149,31 @@ func (m mistake) Error() string { return "fake: " + string(m) }
 
 func mistaken(format string, args ...any) mistake { return mistake(fmt.Sprintf(format, args...)) }
 
-func (st *State) mustGuild(key string) *Guild {
-	for _, g := range st.guilds {
-		if g.ID == key || g.Name == key {
-			return g
-		}
+// find returns the first that is such, or nil.
+func find[T any](list []*T, such func(*T) bool) *T {
+	if i := slices.IndexFunc(list, such); i >= 0 {
+		return list[i]
 	}
-	panic(mistaken("no guild %q", key))
+	return nil
+}
+
+// must returns what was found under a key, and panics if that is nothing.
+func must[T any](found *T, what, key string) *T {
+	if found == nil {
+		panic(mistaken("no %s %q", what, key))
+	}
+	return found
+}
+
+func (st *State) mustGuild(key string) *Guild {
+	return must(find(st.guilds, func(g *Guild) bool { return g.ID == key || g.Name == key }), "guild", key)
 }
 
 func (st *State) mustChannel(key string) *Channel {
-	if c := st.findChannel(key); c != nil {
-		return c
-	}
-	panic(mistaken("no channel or thread %q", key))
+	return must(st.findChannel(key), "channel or thread", key)
 }
 
-func (st *State) mustUser(key string) *User {
-	if u := st.findUser(key); u != nil {
-		return u
-	}
-	panic(mistaken("no user %q", key))
-}
+func (st *State) mustUser(key string) *User { return must(st.findUser(key), "user", key) }
 
 // findChannel finds by id or by name, the newest first: a thread of today
 // comes before one of the same name of yesterday.
@@ -184,28 +187,13 @@ func (st *State) findChannel(key string) *Channel {
 }
 
 func (st *State) channelByID(id string) *Channel {
-	for _, c := range st.channels {
-		if c.ID == id {
-			return c
-		}
-	}
-	return nil
+	return find(st.channels, func(c *Channel) bool { return c.ID == id })
 }
 
 func (st *State) guildByID(id string) *Guild {
-	for _, g := range st.guilds {
-		if g.ID == id {
-			return g
-		}
-	}
-	return nil
+	return find(st.guilds, func(g *Guild) bool { return g.ID == id })
 }
 
 func (st *State) findUser(key string) *User {
-	for _, u := range st.users {
-		if u.ID == key || u.Name == key {
-			return u
-		}
-	}
-	return nil
+	return find(st.users, func(u *User) bool { return u.ID == key || u.Name == key })
 }
