@@ -382,7 +382,11 @@ func TestMemoryChangesNothing(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		s, m := newStage(lower(), recipe()), NewMemory(3)
 		for range rapid.IntRange(2, 9).Draw(t, "events") {
-			switch rapid.IntRange(0, 6).Draw(t, "event") {
+			switch rapid.IntRange(0, 8).Draw(t, "event") {
+			case 7:
+				s.add(1, bar.Dialled{Coffee: 1})
+			case 8:
+				s.add(1, bar.Told{Coffee: 1, Event: bar.NewBag})
 			case 0:
 				if n := len(s.Entries); n > 0 {
 					s.Entries = slices.Clone(s.Entries)
@@ -410,6 +414,28 @@ func TestMemoryChangesNothing(t *testing.T) {
 			}
 		}
 	})
+}
+
+// What is told after a shot leaves the replay of the shot: of the next one no
+// more is replayed than came since.
+func TestMemoryGoesOn(t *testing.T) {
+	for name, what := range map[string]bar.What{
+		"call": bar.Dialled{Coffee: 1}, "new bag": bar.Told{Coffee: 1, Event: bar.NewBag}, "nothing": nil,
+	} {
+		s, m := longStage(20), NewMemory(4)
+		if _, ok := m.Advise(s.History, 1, s.now); !ok {
+			t.Fatal("no advice")
+		}
+		kept := len(s.Entries)
+		if what != nil {
+			s.add(1, what)
+		}
+		s.silent(5, 28, "")
+		now := newScore(s.History, s.Coffees[0])
+		if _, n := m.recall(now.digests(m.seed)); n != kept {
+			t.Errorf("%s: the replay of %d entries is recalled, %d were kept", name, n, kept)
+		}
+	}
 }
 
 // What a memory keeps is shared, so neither advice nor outlook, on another day

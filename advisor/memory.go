@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"hash/maphash"
 	"math"
+	"slices"
 	"sync"
 	"time"
 
@@ -82,25 +83,28 @@ func (m *Memory) before(s score) (*course, digest) {
 		c.play(s, 0, newest)
 		return c, 0
 	}
-	keys := s.digests(m.seed, newest)
-	c, known := m.recall(keys[0])
-	if !known {
+	keys := s.digests(m.seed)
+	c, from := m.recall(keys[:newest+1])
+	if c == nil {
 		c = s.start()
-		c.play(s, 0, newest)
 	}
-	return c, keys[1]
+	c.play(s, from, newest)
+	return c, keys[len(s.entries)]
 }
 
-// recall returns a clone of the replay with that key.
-func (m *Memory) recall(key digest) (*course, bool) {
+// recall returns a clone of the longest replay that is kept by one of keys, nil if
+// there is none, and how many entries it is of. What was said of a coffee since its
+// last shot, and a shot that was mended, leave the replay of what came before.
+func (m *Memory) recall(keys []digest) (c *course, entries int) {
 	m.mu.Lock()
 	defer m.mu.Unlock()
-	e, ok := m.by[key]
-	if !ok {
-		return nil, false
+	for n, key := range slices.Backward(keys) {
+		if e, ok := m.by[key]; ok {
+			m.order.MoveToFront(e)
+			return e.Value.(remembered).clone(), n
+		}
 	}
-	m.order.MoveToFront(e)
-	return e.Value.(remembered).clone(), true
+	return nil, 0
 }
 
 // keep remembers c, and forgets the replay that was not used for longest.
@@ -118,24 +122,19 @@ func (m *Memory) keep(key digest, c *course) {
 	}
 }
 
-// digests returns the hash of all that goes into the replay of the first so
-// many entries, and of all of them.
-func (s score) digests(seed maphash.Seed, first int) (keys [2]digest) {
+// digests returns the hash of all that goes into the replay of none of the
+// entries, of the first, of the first two, and so on to all of them.
+func (s score) digests(seed maphash.Seed) []digest {
 	var sum maphash.Hash
 	sum.SetSeed(seed)
 	sum.Write(fmt.Append(nil, Model, s.history.Bar, s.coffee, s.history.Coffees, s.history.Grinders, s.untaught, s.readings))
-	for i, e := range s.entries {
-		if i == first {
-			keys[0] = digest(sum.Sum64())
-		}
+	keys := []digest{digest(sum.Sum64())}
+	for _, e := range s.entries {
 		hashEntry(e, &sum)
 		for _, t := range s.later[e.ID] {
 			sum.Write(fmt.Append(nil, t))
 		}
-	}
-	keys[1] = digest(sum.Sum64())
-	if first == len(s.entries) {
-		keys[0] = keys[1]
+		keys = append(keys, digest(sum.Sum64()))
 	}
 	return keys
 }
