@@ -135,6 +135,13 @@ func (s *span) add(values ...float64) {
 	}
 }
 
+// window lets s hold a window, if there is one.
+func (s *span) window(low, high float64) {
+	if proper(low, high) {
+		s.add(low, high)
+	}
+}
+
 // wide returns s with a share of it on both ends, at least least wide.
 func (s span) wide(share, least float64) span {
 	if !(s.low <= s.high) {

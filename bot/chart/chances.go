@@ -42,10 +42,7 @@ func (d Chances) sheet(l look) sheet {
 		p.Add(l.standing(d.Low, d.High))
 		s.keys = append(s.keys, areaKey(l.aim, l.edge, d.Words.Window))
 	}
-	p.Add(axes{look: l, x: ticks(t.low, t.high, 6), y: ticks(0, 100, 5), bare: true})
-	if proper(d.Low, d.High) {
-		p.Add(l.uprightEdges(d.Low, d.High))
-	}
+	p.Add(axes{look: l, x: ticks(t.low, t.high, 6), y: ticks(0, 100, 5), bare: true}, l.uprightEdges(d.Low, d.High))
 	p.Add(l.curve(len(d.Points), func(i int) (x, y float64) { return d.Points[i].Time, 100 * d.Points[i].Right }), d.shots(l))
 	s.panels = []panel{{head: d.Words.Head, foot: d.Words.Foot, left: 38, right: 14, height: 300, plot: p}}
 	for _, k := range d.marks(l) {

@@ -1,6 +1,8 @@
 package chart
 
 import (
+	"slices"
+
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
 )
@@ -39,9 +41,7 @@ func (d DialIn) sheet(l look) sheet {
 	shots := d.Shots[max(0, len(d.Shots)-MostShots):]
 	s := sheet{title: d.Title, under: d.Under}
 	times, yields := nothing(), nothing()
-	if proper(d.Low, d.High) {
-		times.add(d.Low, d.High)
-	}
+	times.window(d.Low, d.High)
 	if d.Yield > 0 && drawable(d.Yield) {
 		yields.add(d.Yield)
 	}
@@ -61,11 +61,7 @@ func (d DialIn) sheet(l look) sheet {
 		main.Add(l.standing(d.Low, d.High))
 		s.keys = append(s.keys, areaKey(l.aim, l.edge, d.Words.Window))
 	}
-	main.Add(axes{look: l, x: ticks(t.low, t.high, 5)})
-	if proper(d.Low, d.High) {
-		main.Add(l.uprightEdges(d.Low, d.High))
-	}
-	main.Add(d.rows(l, shots), d.namesHead(l))
+	main.Add(axes{look: l, x: ticks(t.low, t.high, 5)}, l.uprightEdges(d.Low, d.High), d.rows(l, shots), d.namesHead(l))
 	side := newPlot(l, y.low, y.high, main.Y.Min, 0)
 	side.Add(axes{look: l, x: withComma(ends(y, d.Yield), d.Words.Comma)}, d.yields(l, shots))
 	s.panels = []panel{{
@@ -73,11 +69,8 @@ func (d DialIn) sheet(l look) sheet {
 		beside: &panel{head: d.Words.Mass, left: width - 2*margin - yieldRoom, height: height, plot: side},
 	}}
 	s.keys = append(s.keys, areaKey(l.belief, nil, d.Words.Believed), markKey(disc, l.first, d.Words.Shot))
-	for _, x := range shots {
-		if x.Choked {
-			s.keys = append(s.keys, markKey(cross, l.second, d.Words.Choked))
-			break
-		}
+	if slices.ContainsFunc(shots, func(x Shot) bool { return x.Choked }) {
+		s.keys = append(s.keys, markKey(cross, l.second, d.Words.Choked))
 	}
 	s.keys = append(s.keys, markKey(diamond, l.second, d.Words.Yield))
 	return s

@@ -32,9 +32,12 @@ func (l look) lying(low, high float64) plotFunc {
 	}
 }
 
-// edges draws its borders, above what else covers it.
+// edges draws its borders, above what else covers it, if it is proper.
 func (l look) edges(low, high float64) plotFunc {
 	return func(c draw.Canvas, _, trY func(float64) vg.Length) {
+		if !proper(low, high) {
+			return
+		}
 		for _, y := range []float64{low, high} {
 			c.StrokeLine2(l.dashed(), c.Min.X, trY(y), c.Max.X, trY(y))
 		}
@@ -48,9 +51,12 @@ func (l look) standing(low, high float64) plotFunc {
 	}
 }
 
-// uprightEdges draws its borders, above what else covers it.
+// uprightEdges draws its borders, above what else covers it, if it is proper.
 func (l look) uprightEdges(low, high float64) plotFunc {
 	return func(c draw.Canvas, trX, _ func(float64) vg.Length) {
+		if !proper(low, high) {
+			return
+		}
 		for _, x := range []float64{low, high} {
 			c.StrokeLine2(l.dashed(), trX(x), c.Min.Y, trX(x), c.Max.Y)
 		}

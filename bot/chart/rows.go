@@ -54,9 +54,7 @@ func (d Rows) plot(l look) (*plot.Plot, vg.Length) {
 	}
 	height = max(height, 40)
 	p := newPlot(l, d.From, d.To, -float64(height), 0)
-	x := ticks(d.From, d.To, 5)
-	p.Add(axes{look: l, x: x, bare: true})
-	p.Add(plotFunc(func(c draw.Canvas, trX, trY func(float64) vg.Length) {
+	p.Add(axes{look: l, x: ticks(d.From, d.To, 5), bare: true}, plotFunc(func(c draw.Canvas, trX, trY func(float64) vg.Length) {
 		for i, r := range d.Rows {
 			d.row(l, r, c, trX, trY(-float64(tops[i])))
 		}

@@ -48,10 +48,7 @@ func (d Day) sheet(l look) sheet {
 	h := hours.wide(0.04, 1)
 	for _, c := range d.Coffees {
 		times := nothing()
-		if proper(c.Low, c.High) {
-			times.add(c.Low, c.High)
-			window = true
-		}
+		times.window(c.Low, c.High)
 		for _, x := range c.Shots {
 			times.add(x.Time)
 			choked = choked || x.Choked
@@ -60,11 +57,9 @@ func (d Day) sheet(l look) sheet {
 		p := newPlot(l, h.low, h.high, t.low, t.high)
 		if proper(c.Low, c.High) {
 			p.Add(l.lying(c.Low, c.High))
+			window = true
 		}
-		p.Add(axes{look: l, x: clock(h), y: ticks(t.low, t.high, 4)})
-		if proper(c.Low, c.High) {
-			p.Add(l.edges(c.Low, c.High))
-		}
+		p.Add(axes{look: l, x: clock(h), y: ticks(t.low, t.high, 4)}, l.edges(c.Low, c.High))
 		if drawable(c.Called) {
 			called = true
 			p.Add(l.upright(c.Called))
@@ -148,27 +143,20 @@ type DriftWords struct{ Window, Believed, Shot, Moved, Alarm, Time string }
 
 func (d Drift) sheet(l look) sheet {
 	s := sheet{title: d.Title, under: d.Under}
-	moved := false
-	for _, r := range d.Shots {
-		moved = moved || r.Moved
-	}
 	t := d.times()
 	p := newPlot(l, 0.5, float64(max(len(d.Shots), 2))+0.5, t.low, t.high)
 	if proper(d.Low, d.High) {
 		p.Add(l.lying(d.Low, d.High))
 		s.keys = append(s.keys, areaKey(l.aim, l.edge, d.Words.Window))
 	}
-	p.Add(axes{look: l, x: whole(ticks(1, float64(len(d.Shots)), 6)), y: ticks(t.low, t.high, 5)}, d.beliefs(l))
-	if proper(d.Low, d.High) {
-		p.Add(l.edges(d.Low, d.High))
-	}
+	p.Add(axes{look: l, x: whole(ticks(1, float64(len(d.Shots)), 6)), y: ticks(t.low, t.high, 5)}, d.beliefs(l), l.edges(d.Low, d.High))
 	if d.Alarm > 0 {
 		p.Add(l.upright(float64(d.Alarm)))
 	}
 	p.Add(d.runs(l))
 	s.panels = []panel{{head: d.Words.Time, foot: d.Words.Shot, left: 38, right: 12, height: 330, plot: p}}
 	s.keys = append(s.keys, areaKey(l.belief, nil, d.Words.Believed), markKey(disc, l.first, d.Words.Shot))
-	if moved {
+	if slices.ContainsFunc(d.Shots, func(r Run) bool { return r.Moved }) {
 		s.keys = append(s.keys, markKey(ring, l.second, d.Words.Moved))
 	}
 	if d.Alarm > 0 {
@@ -181,9 +169,7 @@ func (d Drift) sheet(l look) sheet {
 // believed of them, but not all of a belief that is far wider than those.
 func (d Drift) times() span {
 	seen := nothing()
-	if proper(d.Low, d.High) {
-		seen.add(d.Low, d.High)
-	}
+	seen.window(d.Low, d.High)
 	for _, r := range d.Shots {
 		seen.add(r.Time)
 		if proper(r.Low, r.High) {
@@ -202,13 +188,7 @@ func (d Drift) times() span {
 
 // whole leaves out ticks between whole numbers.
 func whole(list []tick) []tick {
-	var kept []tick
-	for _, t := range list {
-		if t.x == math.Trunc(t.x) {
-			kept = append(kept, t)
-		}
-	}
-	return kept
+	return slices.DeleteFunc(list, func(t tick) bool { return t.x != math.Trunc(t.x) })
 }
 
 // beliefs draws what was believed of each shot.
@@ -270,14 +250,10 @@ type CurveWords struct {
 func (d Curve) sheet(l look) sheet {
 	s := sheet{title: d.Title, under: d.Under}
 	times, dials := nothing(), nothing()
-	if proper(d.Low, d.High) {
-		times.add(d.Low, d.High)
-	}
-	old := false
+	times.window(d.Low, d.High)
 	for _, x := range d.Shots {
 		times.add(x.Time)
 		dials.add(x.Dial)
-		old = old || x.Old
 	}
 	d.Points = slices.DeleteFunc(slices.Clone(d.Points), func(p Point) bool {
 		return !(drawable(p.Dial) && drawable(p.Mid) && drawable(p.Low) && drawable(p.High))
@@ -293,13 +269,10 @@ func (d Curve) sheet(l look) sheet {
 		s.keys = append(s.keys, areaKey(l.aim, l.edge, d.Words.Window))
 	}
 	p.Add(d.band(l), axes{look: l, x: withComma(ticks(g.low, g.high, 7), d.Words.Comma), y: ticks(max(t.low, 0), t.high, 5)})
-	if proper(d.Low, d.High) {
-		p.Add(l.edges(d.Low, d.High))
-	}
-	p.Add(l.curve(len(d.Points), func(i int) (x, y float64) { return d.Points[i].Dial, d.Points[i].Mid }), d.pulled(l))
+	p.Add(l.edges(d.Low, d.High), l.curve(len(d.Points), func(i int) (x, y float64) { return d.Points[i].Dial, d.Points[i].Mid }), d.pulled(l))
 	s.panels = []panel{{head: d.Words.Time, foot: d.Words.Foot, left: 38, right: 14, height: 360, plot: p}}
 	s.keys = append(s.keys, lineKey(stroke(l.ink, 2.4), d.Words.Learnt), areaKey(l.belief, nil, d.Words.Band), markKey(disc, l.first, d.Words.Shot))
-	if old {
+	if slices.ContainsFunc(d.Shots, func(x Pulled) bool { return x.Old }) {
 		s.keys = append(s.keys, markKey(ring, l.quiet, d.Words.Old))
 	}
 	return s

@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"bytes"
+	"cmp"
 	"encoding/csv"
 	"errors"
 	"io"
@@ -130,10 +131,7 @@ func Read(r io.Reader, kept io.ReadWriteSeeker, o Options) (Table, error) {
 	if t.Columns, err = columns(header, seen, o.Columns); err != nil {
 		return Table{}, err
 	}
-	t.dates = dates{zone: o.Zone, order: o.Dates}
-	if t.dates.zone == nil {
-		t.dates.zone = time.UTC
-	}
+	t.dates = dates{zone: cmp.Or(o.Zone, time.UTC), order: o.Dates}
 	t.dates.learn(t.Columns, seen)
 	return t, nil
 }
@@ -247,12 +245,7 @@ func delimiter(text []byte) rune {
 }
 
 func (t Table) has(f field) bool {
-	for _, c := range t.Columns {
-		if c.field == f {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(t.Columns, func(c Column) bool { return c.field == f })
 }
 
 // plainCell returns what a cell holds.
@@ -270,27 +263,25 @@ func guarded(text string) bool { return text != "" && strings.ContainsRune("=+-@
 
 // row reads a record.
 func (t Table) row(record []string) (Row, error) {
-	d := t.dates
 	cell := map[field]string{}
 	command := chat.Command{Name: "shot"}
 	for i, c := range t.Columns {
 		if i >= len(record) || c.field == "" {
 			continue
 		}
-		text := plainCell(record[i])
-		if text == "" {
+		text := strings.Clone(plainCell(record[i])) // of the whole row
+		switch {
+		case text == "":
 			continue
+		case len(text) > LongestCell:
+			return Row{}, Reason{Why: LongCell, What: text[:80]}
 		}
-		if len(text) > LongestCell {
-			return Row{}, Reason{Why: LongCell, What: strings.Clone(text[:80])}
-		}
-		text = strings.Clone(text) // of the whole row
 		cell[c.field] = text
 		if name, value := shotOption(c, text); name != "" {
 			command.Options = append(command.Options, chat.Option{Name: name, Value: value})
 		}
 	}
-	at, err := d.at(cell)
+	at, err := t.dates.at(cell)
 	if err != nil {
 		return Row{}, err
 	}
@@ -309,7 +300,7 @@ func (t Table) row(record []string) (Row, error) {
 	if shot.Grind.Said {
 		r.Shot.Grind = bar.Value[bar.Dial]{X: bar.Dial(shot.Grind.X), From: bar.Said}
 	}
-	return r, t.rest(&r, cell, d)
+	return r, t.rest(&r, cell)
 }
 
 // shotOption returns a cell as an option of the command that tells a shot.
@@ -328,19 +319,12 @@ func shotOption(c Column, text string) (name, value string) {
 	case fieldTDS:
 		return "text", "tds " + strings.TrimSuffix(text, "%") + " %"
 	case fieldWater:
-		return "text", withUnit(text, or(c.Unit, "C"))
+		return "text", withUnit(text, cmp.Or(c.Unit, "C"))
 	case fieldDrip:
 		return "text", "first drip " + strings.TrimSuffix(text, "s") + " s"
 	case fieldAt, fieldOf, fieldCoffee, fieldGrinder, fieldPerson, fieldTurned, fieldMarks, fieldUnread, fieldFrom, fieldRough, fieldDay, fieldClock, fieldDevice, fieldTimeSD, fieldMeant:
 	}
 	return "", ""
-}
-
-func or(s, otherwise string) string {
-	if s == "" {
-		return otherwise
-	}
-	return s
 }
 
 // withUnit puts the column's unit behind a bare number.
@@ -360,33 +344,19 @@ func seconds(text string) string {
 }
 
 // rest reads what only a table of ours has.
-func (t Table) rest(r *Row, cell map[field]string, d dates) (err error) {
+func (t Table) rest(r *Row, cell map[field]string) (err error) {
 	if text := cell[fieldOf]; text != "" {
-		if r.Of, err = d.instant(text); err != nil {
+		if r.Of, err = t.dates.instant(text); err != nil {
 			return Reason{Why: NoTime, What: text}
 		}
 	}
-	if text := cell[fieldTurned]; text != "" {
-		n, err := number(text)
-		if err != nil || !(-100 <= n && n <= 100) {
-			return Reason{Why: BadCell, What: text, More: string(fieldTurned)}
-		}
-		r.Shot.Turned = n
+	turned, err1 := numberIn(cell, fieldTurned, -100, 100)
+	meant, err2 := numberIn(cell, fieldMeant, 0, 1000)
+	sd, err3 := numberIn(cell, fieldTimeSD, 0, 60)
+	if err := cmp.Or(err1, err2, err3); err != nil {
+		return err
 	}
-	if text := cell[fieldMeant]; text != "" {
-		n, err := number(text)
-		if err != nil || !(0 <= n && n <= 1000) {
-			return Reason{Why: BadCell, What: text, More: string(fieldMeant)}
-		}
-		r.Shot.Meant = bar.Grams(n)
-	}
-	if text := cell[fieldTimeSD]; text != "" {
-		n, err := number(text)
-		if err != nil || !(0 <= n && n <= 60) {
-			return Reason{Why: BadCell, What: text, More: string(fieldTimeSD)}
-		}
-		r.Shot.TimeSD = bar.Seconds(n)
-	}
+	r.Shot.Turned, r.Shot.Meant, r.Shot.TimeSD = turned, bar.Grams(meant), bar.Seconds(sd)
 	if t.has(fieldMarks) {
 		if r.Shot.Marks, err = bar.MarksOf(strings.Fields(cell[fieldMarks])); err != nil {
 			return Reason{Why: BadCell, What: cell[fieldMarks], More: string(fieldMarks)}
@@ -396,6 +366,18 @@ func (t Table) rest(r *Row, cell map[field]string, d dates) (err error) {
 		r.Shot.Unread = append(r.Shot.Unread, strings.Split(text, ", ")...)
 	}
 	return r.sources(cell)
+}
+
+// numberIn returns the number in a cell, 0 for none, if it lies between two.
+func numberIn(cell map[field]string, f field, low, high float64) (float64, error) {
+	text := cell[f]
+	if text == "" {
+		return 0, nil
+	}
+	if n, err := number(text); err == nil && low <= n && n <= high {
+		return n, nil
+	}
+	return 0, Reason{Why: BadCell, What: text, More: string(f)}
 }
 
 // sources reads where values come from, and which of them are rough.
