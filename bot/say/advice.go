@@ -96,7 +96,7 @@ func (v Advice) actionText() string {
 		}
 		if v.Because(why.MoveWindow) {
 			return v.lang.Say("Keep this%s. It tastes right outside %s: move the window with /coffee edit name:%s%s time:%s, if you agree.",
-				v.thisText(), v.lang.Window(v.coffee.Recipe), quoted(v.coffee.Name), v.forMilk()+v.yieldMoved(), v.windowAround())
+				v.thisText(), v.lang.Window(v.coffee.Recipe), Quoted(v.coffee.Name), v.forMilk()+v.yieldMoved(), v.windowAround())
 		}
 		return v.lang.Say("Keep this%s. Call it dialled in.", v.thisText())
 	case bar.NoLever:

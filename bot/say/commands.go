@@ -88,20 +88,9 @@ func (l Lang) would(m parse.Mistake) string {
 
 // figured says which number of a shot is meant, "yield 400 g".
 func (l Lang) figured(what string) string {
-	for _, f := range []struct {
-		read string
-		said English
-	}{
-		{"dose", "dose"},
-		{"yield", "yield"},
-		{"time", "time"},
-		{"grind", "grind"},
-		{"first drip", "first drip"},
-		{"water", "water"},
-		{"ratio", "ratio"},
-	} {
-		if rest, ok := strings.CutPrefix(what, f.read+" "); ok {
-			return l.Say(f.said) + " " + rest
+	for _, f := range []English{"dose", "yield", "time", "grind", "first drip", "water", "ratio"} {
+		if rest, ok := strings.CutPrefix(what, string(f)+" "); ok {
+			return l.Say(f) + " " + rest
 		}
 	}
 	return what

@@ -110,10 +110,7 @@ func (l Lang) FigureChange(f Figure, was float64, from bar.Provenance, is float6
 
 // FigureQuestion asks which of a shot's numbers x is.
 func (l Lang) FigureQuestion(list []Figure, x float64) string {
-	names := make([]string, len(list))
-	for i, f := range list {
-		names[i] = l.Figure(f)
-	}
+	names := Each(list, l.Figure)
 	last := len(names) - 1
 	if last == 0 {
 		return l.Say("%s is far from what was noted: is that the %s? Nothing was changed yet. Tap it, or say it, such as: %[2]s was %[1]s", l.Number(x), names[0])

@@ -117,10 +117,7 @@ func (l Lang) lookFirst(a, b bar.Coffee) string {
 
 // HappenedToday lists what happened to the bar today.
 func (l Lang) HappenedToday(told []Happening) string {
-	var parts []string
-	for _, h := range told {
-		parts = append(parts, l.Clock(h.At)+" "+h.Text+" ("+h.Who+")")
-	}
+	parts := Each(told, func(h Happening) string { return l.Clock(h.At) + " " + h.Text + " (" + h.Who + ")" })
 	return l.Say("Happened: %s", strings.Join(parts, l.Semicolon()))
 }
 
@@ -313,9 +310,7 @@ func (l Start) fromText() string {
 	switch s := l.Start; {
 	case s.Unit == advisor.DialUnit:
 		return l.Lang.Say("start %s", l.Lang.dial(l.Grinder, bar.Dial(s.To)))
-	case s.Unit == advisor.StepUnit && s.To > 0:
-		return l.Lang.Say("start %s", l.Lang.turned(s.To))
-	case s.Unit == advisor.StepUnit && s.To < 0:
+	case s.Unit == advisor.StepUnit && s.To != 0:
 		return l.Lang.Say("start %s", l.Lang.turned(s.To))
 	case s.Unit == advisor.StepUnit:
 		return l.Lang.Say("start where it stands")

@@ -103,11 +103,7 @@ func (l Lang) Waits(e bar.Entry, by string) string {
 
 // asTyped lists pieces of a message as they were typed.
 func (l Lang) asTyped(texts []string) string {
-	var all []string
-	for _, text := range texts[:min(len(texts), maxUnread)] {
-		all = append(all, l.Say("“%s”", Clip(text)))
-	}
-	return l.List(all)
+	return l.List(Each(texts[:min(len(texts), maxUnread)], func(text string) string { return l.Say("“%s”", Clip(text)) }))
 }
 
 // asideText says which numbers of a message are none of the shot's.

@@ -112,12 +112,3 @@ func agreed(voices []voice) []voice {
 	}
 	return joined
 }
-
-// clipped returns the names, none too long to print.
-func (v voice) clipped() []string {
-	names := make([]string, len(v.names))
-	for i, n := range v.names {
-		names[i] = Clip(n)
-	}
-	return names
-}

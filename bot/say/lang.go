@@ -1,7 +1,9 @@
 package say
 
 import (
+	"cmp"
 	"fmt"
+	"slices"
 	"strings"
 
 	"golang.org/x/text/language"
@@ -48,21 +50,14 @@ func LanguageOf(locale string) string {
 		return ""
 	}
 	base, _ := tag.Base()
-	for _, code := range Languages() {
-		if code == base.String() {
-			return code
-		}
+	if slices.Contains(Languages(), base.String()) {
+		return base.String()
 	}
 	return ""
 }
 
 // Code is the language's code, "en" for English.
-func (l Lang) Code() string {
-	if l.code == "" {
-		return "en"
-	}
-	return l.code
-}
+func (l Lang) Code() string { return cmp.Or(l.code, "en") }
 
 // English reports whether it is the master.
 func (l Lang) English() bool { return l.printer == nil }

@@ -19,20 +19,12 @@ func (l Lang) NameOf(people []bar.Person, id bar.PersonID) string {
 
 // Names are the names of coffees.
 func Names(coffees []bar.Coffee) []string {
-	var list []string
-	for _, c := range coffees {
-		list = append(list, c.Name)
-	}
-	return list
+	return Each(coffees, func(c bar.Coffee) string { return c.Name })
 }
 
 // GrinderNames are the names of grinders.
 func GrinderNames(grinders []bar.Grinder) []string {
-	var list []string
-	for _, g := range grinders {
-		list = append(list, g.Name)
-	}
-	return list
+	return Each(grinders, func(g bar.Grinder) string { return g.Name })
 }
 
 // NotPulled says that a coffee has no shot today.
@@ -64,7 +56,7 @@ func (l Lang) NoCoffee(said string, all []string) string {
 
 // RetiredCoffee says that a coffee is not on the bar any more.
 func (l Lang) RetiredCoffee(c bar.Coffee) string {
-	return l.Say("%s is retired. To have it back, with its history: /coffee add name:%s", c.Name, quoted(c.Name))
+	return l.Say("%s is retired. To have it back, with its history: /coffee add name:%s", c.Name, Quoted(c.Name))
 }
 
 // NoGrinder says that no grinder, or more than one, is called so.

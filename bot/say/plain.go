@@ -144,6 +144,15 @@ func (l Lang) nth(n int) string {
 	return l.Say("shot %s", strconv.Itoa(n))
 }
 
+// Each says each of a list.
+func Each[T any](list []T, say func(T) string) []string {
+	texts := make([]string, len(list))
+	for i, x := range list {
+		texts[i] = say(x)
+	}
+	return texts
+}
+
 // List joins words as people do.
 func (l Lang) List(words []string) string {
 	switch len(words) {

@@ -1,6 +1,7 @@
 package say
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 
@@ -15,17 +16,8 @@ func (v Advice) reasonText() string {
 	case v.Lever == bar.NoLever, v.Because(why.Untasted), v.served(), v.shot.Marks.Has(bar.Practice):
 		return ""
 	}
-	var seen []string
-	if words := v.voicesText(); words != "" {
-		seen = append(seen, words)
-	}
-	if clock := v.clockText(); clock != "" {
-		seen = append(seen, clock)
-	}
-	what := v.readingText()
-	if rule := v.ruleText(); rule != "" {
-		what = rule
-	}
+	seen := slices.DeleteFunc([]string{v.voicesText(), v.clockText()}, func(s string) bool { return s == "" })
+	what := cmp.Or(v.ruleText(), v.readingText())
 	switch {
 	case what == "" && len(seen) == 0:
 		return ""
@@ -55,7 +47,7 @@ func (v Advice) voicesText() string {
 	}
 	var parts []string
 	for i, voice := range v.voices {
-		who, said := v.lang.List(voice.clipped()), strings.Join(voice.said, ", ")
+		who, said := v.lang.List(Each(voice.names, Clip)), strings.Join(voice.said, ", ")
 		switch {
 		case i > 0:
 			parts = append(parts, v.lang.Say("%s %s", who, said))

@@ -106,9 +106,9 @@ func (l Lang) Unplaced(g bar.Grinder, n Notes) string {
 	case n.Beyond:
 		return l.Say("“%s” is past the end of this dial. Where was it? Say it once, such as: was %s", said, l.example(g))
 	case strings.ContainsFunc(n.Odd, unicode.IsLetter) && strings.ContainsFunc(n.Odd, unicode.IsDigit) && !g.Letters:
-		return l.Say("I cannot place “%s” on this grinder. For lettered steps say once: /grinder edit name:%s small:A-K   Or give a plain number: was %s", said, quoted(g.Name), l.example(g))
+		return l.Say("I cannot place “%s” on this grinder. For lettered steps say once: /grinder edit name:%s small:A-K   Or give a plain number: was %s", said, Quoted(g.Name), l.example(g))
 	case strings.Count(n.Odd, ".") == 2 && !(g.Wraps > 0):
-		return l.Say("I cannot place “%s” on this grinder. For turns, marks and small steps say once: /grinder edit name:%s wraps:12 small:5   Or give a plain number: was %s", said, quoted(g.Name), l.example(g))
+		return l.Say("I cannot place “%s” on this grinder. For turns, marks and small steps say once: /grinder edit name:%s wraps:12 small:5   Or give a plain number: was %s", said, Quoted(g.Name), l.example(g))
 	}
 	return l.Say("I cannot place “%s” on this grinder. Say it once as %s, such as: was %s", said, l.kindOf(g), l.example(g))
 }
@@ -139,8 +139,8 @@ func (l Lang) example(g bar.Grinder) string {
 	return l.Written(g, bar.Dial(math.Round(5.2/g.Step)*g.Step))
 }
 
-// quoted prints a name as an option takes it.
-func quoted(name string) string {
+// Quoted prints a name as an option takes it.
+func Quoted(name string) string {
 	if strings.Contains(name, " ") {
 		return `"` + name + `"`
 	}

@@ -136,9 +136,5 @@ func (l Lang) GrinderList(grinders []bar.Grinder) string {
 	if len(grinders) == 0 {
 		return l.WhichGrinder(nil)
 	}
-	var lines []string
-	for _, g := range grinders {
-		lines = append(lines, l.Grinder("", g))
-	}
-	return strings.Join(lines, "\n")
+	return strings.Join(Each(grinders, func(g bar.Grinder) string { return l.Grinder("", g) }), "\n")
 }

@@ -138,11 +138,7 @@ func (l Lang) CupSaid(a layers.Account, cup bar.Layer) string {
 		}
 	}
 	slices.SortStableFunc(order, func(x, y string) int { return said[y] - said[x] })
-	var parts []string
-	for _, w := range order {
-		parts = append(parts, w+" "+strconv.Itoa(said[w])+"×")
-	}
-	return strings.Join(parts, ", ")
+	return strings.Join(say.Each(order, func(w string) string { return w + " " + strconv.Itoa(said[w]) + "×" }), ", ")
 }
 
 // namedScore is the least score that counts as named.
@@ -215,11 +211,7 @@ func (l Lang) holdText(a layers.Account) []string {
 		return nil
 	}
 	of := func(value func(layers.Expected) string) string {
-		var parts []string
-		for _, e := range a.Expected {
-			parts = append(parts, value(e))
-		}
-		return strings.Join(parts, " / ")
+		return strings.Join(say.Each(a.Expected[:], value), " / ")
 	}
 	weights := l.Say("as planned, nobody weighed them")
 	if a.Weighed {

@@ -275,10 +275,7 @@ func (l Lang) sipText(s bar.Note) string {
 
 // tasteText is how it tasted.
 func (l Lang) tasteText(s bar.Note) string {
-	var parts []string
-	for _, w := range s.Words {
-		parts = append(parts, l.WordText(w))
-	}
+	parts := say.Each(s.Words, l.WordText)
 	for _, x := range s.Scores {
 		parts = append(parts, l.scaleName(x.Of)+" "+l.Number(x.X))
 	}

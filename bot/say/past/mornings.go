@@ -55,10 +55,7 @@ func (l LookBack) costLines() []string {
 		lines = append(lines, line+".")
 	}
 	if len(c.Weeks) > 1 {
-		var weeks []string
-		for _, w := range c.Weeks {
-			weeks = append(weeks, l.DateText(w.Monday, "2 Jan")+" "+l.shortEach(w.Bill))
-		}
+		weeks := say.Each(c.Weeks, func(w review.WeekBill) string { return l.DateText(w.Monday, "2 Jan") + " " + l.shortEach(w.Bill) })
 		lines = append(lines, l.Say("One coffee, one morning, by week: %s.", strings.Join(weeks, ", ")))
 	}
 	if c.Uncalled > 0 && c.Total.Mornings > 0 {

@@ -249,11 +249,7 @@ func (l Lang) DayAlt(d chart.Day) string {
 
 // EffectsAlt tells what the changes did.
 func (l LookBack) EffectsAlt() string {
-	var parts []string
-	for _, e := range l.Review.Effects {
-		parts = append(parts, l.Kind(e.Kind)+" "+l.Verdict(e.Verdict)+". "+l.EffectText(e))
-	}
-	return clipAlt(l.Say(EffectsTitle) + ". " + strings.Join(parts, " "))
+	return clipAlt(l.Say(EffectsTitle) + ". " + strings.Join(say.Each(l.Review.Effects, l.effectLine), " "))
 }
 
 // CostAlt tells what mornings cost.
@@ -263,10 +259,9 @@ func (l LookBack) CostAlt() string {
 
 // CalibrationAlt tells how the forecasts held.
 func (l Lang) CalibrationAlt(bins []review.Bin) string {
-	var parts []string
-	for _, b := range bins {
-		parts = append(parts, l.Say("%s of 100 where it should be %s", say.Rounded(100*b.Share), say.Rounded(100*b.Level)))
-	}
+	parts := say.Each(bins, func(b review.Bin) string {
+		return l.Say("%s of 100 where it should be %s", say.Rounded(100*b.Share), say.Rounded(100*b.Level))
+	})
 	return l.Say(CalibrationTitle) + l.Colon() + strings.Join(parts, ", ") + ". " + l.Count(bins[0].N, "shot") + "."
 }
 

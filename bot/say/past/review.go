@@ -60,18 +60,17 @@ func (l LookBack) Text(more bool) string {
 	}
 	lines := append([]string{l.Head()}, l.Answers()...)
 	for _, part := range l.Parts() {
-		for _, line := range part.Lines {
-			lines = append(lines, "• "+line)
-		}
+		lines = append(lines, bullets(part.Lines)...)
 	}
 	if !more {
 		return strings.Join(append(lines, l.Say("Where these figures come from: /review more:yes")), "\n")
 	}
-	lines = append(lines, l.Say(SourcesHead))
-	for _, source := range l.Sources() {
-		lines = append(lines, "• "+source)
-	}
-	return strings.Join(lines, "\n")
+	return strings.Join(append(append(lines, l.Say(SourcesHead)), bullets(l.Sources())...), "\n")
+}
+
+// bullets puts a bullet before each line.
+func bullets(lines []string) []string {
+	return say.Each(lines, func(line string) string { return "• " + line })
 }
 
 // Head says what a review is of.
@@ -165,12 +164,17 @@ func (l LookBack) EffectLines() []string {
 			open = append(open, e)
 			continue
 		}
-		lines = append(lines, l.Kind(e.Kind)+" "+l.Verdict(e.Verdict)+". "+l.EffectText(e))
+		lines = append(lines, l.effectLine(e))
 	}
 	if len(open) > 0 {
 		lines = append(lines, l.openText(open))
 	}
 	return lines
+}
+
+// effectLine is what is known of a kind of change.
+func (l Lang) effectLine(e review.Effect) string {
+	return l.Kind(e.Kind) + " " + l.Verdict(e.Verdict) + ". " + l.EffectText(e)
 }
 
 // ofText says of what and of whom a review is.

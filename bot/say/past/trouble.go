@@ -43,10 +43,7 @@ func (l LookBack) troubles() (lists [][]review.Trouble) {
 func (l LookBack) troubleLines() []string {
 	var lines []string
 	for _, ranked := range l.troubles() {
-		var parts []string
-		for _, t := range ranked[:min(3, len(ranked))] {
-			parts = append(parts, l.Where(t)+" "+l.offText(t))
-		}
+		parts := say.Each(ranked[:min(3, len(ranked))], func(t review.Trouble) string { return l.Where(t) + " " + l.offText(t) })
 		text := say.English("Cups that were off: %s.")
 		if ranked[0].Coffee == 0 && ranked[0].Grinder == 0 {
 			text = "Cups that were off once the coffee was dialled in: %s."
@@ -77,8 +74,7 @@ func (l Lang) hour(n int) string {
 
 // offCups says how many cups were off, as a sentence needs it.
 func (l Lang) offCups(t review.Trouble) string {
-	text := l.Say("%s of %s off", strconv.Itoa(t.Off), l.Count(t.Cups, "cup"))
-	return text + l.mostly(t)
+	return l.Say("%s of %s off", strconv.Itoa(t.Off), l.Count(t.Cups, "cup")) + l.mostly(t)
 }
 
 // offText says how many cups were off, and why.

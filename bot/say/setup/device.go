@@ -52,7 +52,7 @@ func (l Lang) clockStart(d bar.Device, b bar.Bar) string {
 // is a new one.
 func (l Lang) DeviceNext(d bar.Device, secret string, fresh, alone bool) string {
 	if d.Retired {
-		return l.Say("Let it post again with /setup device:%s allow:yes.", asOption(d.Name))
+		return l.Say("Let it post again with /setup device:%s allow:yes.", say.Quoted(d.Name))
 	}
 	var lines []string
 	if secret != "" {
@@ -74,15 +74,7 @@ func (l Lang) DeviceNext(d bar.Device, secret string, fresh, alone bool) string 
 
 // SecretAlone says how to get a secret that nobody else reads.
 func (l Lang) SecretAlone(name string) string {
-	return l.Say("A secret is shown to you alone: pick /setup from the list that opens when you type a slash, with device:%s secret:new.", asOption(name))
-}
-
-// asOption puts a name in quotes that is more than one word.
-func asOption(name string) string {
-	if strings.Contains(name, " ") {
-		return `"` + name + `"`
-	}
-	return name
+	return l.Say("A secret is shown to you alone: pick /setup from the list that opens when you type a slash, with device:%s secret:new.", say.Quoted(name))
 }
 
 // DeviceTaken refuses a name that another device has.

@@ -103,7 +103,7 @@ func (l Lang) DeviceGone(name string) string {
 // NotAllowed answers a post at the console of a device that may not.
 func (l Lang) NotAllowed(name string, names []string) string {
 	if len(names) == 0 {
-		return l.Say("No device %s may post here. Allow it with /setup device:%s. Nothing was recorded.", name, asOption(name))
+		return l.Say("No device %s may post here. Allow it with /setup device:%s. Nothing was recorded.", name, say.Quoted(name))
 	}
 	return l.Say("No device %s may post here; %s may. Nothing was recorded.", name, l.List(names))
 }
