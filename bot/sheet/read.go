@@ -269,13 +269,14 @@ func (t Table) row(record []string) (Row, error) {
 		if i >= len(record) || c.field == "" {
 			continue
 		}
-		text := strings.Clone(plainCell(record[i])) // of the whole row
+		text := plainCell(record[i])
 		switch {
 		case text == "":
 			continue
 		case len(text) > LongestCell:
-			return Row{}, Reason{Why: LongCell, What: text[:80]}
+			return Row{}, Reason{Why: LongCell, What: strings.Clone(text[:80])}
 		}
+		text = strings.Clone(text) // of the whole row
 		cell[c.field] = text
 		if name, value := shotOption(c, text); name != "" {
 			command.Options = append(command.Options, chat.Option{Name: name, Value: value})
