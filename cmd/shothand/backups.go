@@ -2,7 +2,6 @@ package main
 
 import (
 	"errors"
-	"fmt"
 	"io"
 	"log/slog"
 	"path/filepath"
@@ -71,8 +70,7 @@ func (p program) runRestore(db, from string, yes bool) error {
 		if err != nil {
 			return err
 		}
-		_, err = fmt.Fprintln(out, restoredText(db, from, kept))
-		return err
+		return tell(out, restoredText(db, from, kept))
 	})
 }
 

@@ -2,9 +2,9 @@ package main
 
 import (
 	"bufio"
+	"cmp"
 	"context"
 	"errors"
-	"fmt"
 	"io"
 	"os"
 	"path/filepath"
@@ -36,30 +36,26 @@ func (p program) export() *cobra.Command {
 }
 
 // runExport writes what a bar has to a new file, or to out.
-func runExport(ctx context.Context, db, channel, format, name string, force bool, out io.Writer) (err error) {
+func runExport(ctx context.Context, db, channel, format, name string, force bool, out io.Writer) error {
 	f, err := formatOf(format, name)
 	if err != nil {
 		return err
 	}
-	s, err := store.OpenToRead(db)
-	if err != nil {
-		return err
-	}
-	defer func() { err = errors.Join(err, s.Close()) }()
-	return s.View(func(tx *store.Tx) error {
-		bar, err := barOf(tx, channel)
-		if err != nil {
-			return err
-		}
-		write := func(w io.Writer) error { return exportTo(w, tx, bar, f) }
-		if name == "" || name == "-" {
-			return write(out)
-		}
-		if err := replace(ctx, name, force, func([]byte) bool { return false }, write); err != nil {
-			return err
-		}
-		_, err = fmt.Fprintln(out, wroteText(name))
-		return err
+	return using(store.OpenToRead, db, func(s *store.Store) error {
+		return s.View(func(tx *store.Tx) error {
+			bar, err := barOf(tx, channel)
+			if err != nil {
+				return err
+			}
+			write := func(w io.Writer) error { return exportTo(w, tx, bar, f) }
+			if name == "" || name == "-" {
+				return write(out)
+			}
+			if err := replace(ctx, name, force, func([]byte) bool { return false }, write); err != nil {
+				return err
+			}
+			return tell(out, wroteText(name))
+		})
 	})
 }
 
@@ -221,12 +217,14 @@ type source struct {
 	dry     bool
 }
 
-// into returns how it goes there: wholly or not at all, or only for a try.
-func (from source) into(s *store.Store) func(func(*store.Store) error) error {
-	if from.dry {
-		return s.TryAside
-	}
-	return s.UpdateAside
+// into puts something there, wholly or not at all, or only for a try.
+func (from source) into(put func(*store.Store) error) error {
+	return using(store.Open, from.db, func(s *store.Store) error {
+		if from.dry {
+			return s.TryAside(put)
+		}
+		return s.UpdateAside(put)
+	})
 }
 
 // importTable adds the shots of a table, if there is one among its rows.
@@ -243,18 +241,9 @@ func importTable(from source, o sheet.Options, out io.Writer) (err error) {
 	if refused, any := anyRow(t); !any {
 		return errors.New(noShotsText(from.name, refused))
 	}
-	s, err := store.Open(from.db)
-	if err != nil {
-		return err
-	}
-	defer func() { err = errors.Join(err, s.Close()) }()
-	channel := from.channel
-	if channel == "" {
-		channel = console.DefaultBar
-	}
 	var done carry.Imported
-	err = from.into(s)(func(aside *store.Store) (err error) {
-		done, err = carry.Import(from.ctx, aside, channel, t)
+	err = from.into(func(aside *store.Store) (err error) {
+		done, err = carry.Import(from.ctx, aside, cmp.Or(from.channel, console.DefaultBar), t)
 		return err
 	})
 	if errors.Is(err, carry.ErrNoShot) {
@@ -263,8 +252,7 @@ func importTable(from source, o sheet.Options, out io.Writer) (err error) {
 	if err != nil {
 		return err
 	}
-	_, err = fmt.Fprintln(out, importText(t.Columns, done.Added, done.Known, done.Refused, from.dry))
-	return err
+	return tell(out, importText(t.Columns, done.Added, done.Known, done.Refused, from.dry))
 }
 
 // anyRow reports whether a row of a table can be taken, and what was refused

@@ -51,17 +51,11 @@ func importLines(from source, out io.Writer) (err error) {
 	if _, err := lines.Seek(0, io.SeekStart); err != nil {
 		return err
 	}
-	s, err := store.Open(from.db)
-	if err != nil {
-		return err
-	}
-	defer func() { err = errors.Join(err, s.Close()) }()
 	bars := carried{from: from, lines: json.NewDecoder(lines)}
-	if err := from.into(s)(bars.take); err != nil {
+	if err := from.into(bars.take); err != nil {
 		return err
 	}
-	_, err = fmt.Fprintln(out, strings.Join(bars.said, "\n"))
-	return err
+	return tell(out, strings.Join(bars.said, "\n"))
 }
 
 // spool writes lines to a file, if all of them can be lines of records.

@@ -59,7 +59,7 @@ func (p program) runDemo(ctx context.Context, db string, fresh, yes, jsonOut boo
 		}
 	}
 	if !there || fresh {
-		if _, err := fmt.Fprintln(p.errOut, demoText(db)); err != nil {
+		if err := tell(p.errOut, demoText(db)); err != nil {
 			return err
 		}
 		making := p.goingOn("Playing five weeks", demoMornings)
@@ -85,32 +85,21 @@ func (p program) runDemo(ctx context.Context, db string, fresh, yes, jsonOut boo
 // a file: an invented bar stands in the middle of its morning whenever it is
 // opened, and sums up no day unasked.
 func goingOnFrom(db string, machine func() time.Time) (clock func() time.Time, err error) {
-	s, err := store.OpenToRead(db)
-	if err != nil {
-		return nil, err
-	}
-	defer func() { err = errors.Join(err, s.Close()) }()
 	began, last := machine(), time.Time{}
-	err = s.View(func(tx *store.Tx) error {
-		bars, err := tx.Bars()
-		for _, b := range bars {
-			entries, failed := tx.Recent(b.ID, time.Unix(0, 0))
-			for _, e := range entries {
-				last = latest(last, e.At)
+	err = using(store.OpenToRead, db, func(s *store.Store) error {
+		return s.View(func(tx *store.Tx) error {
+			bars, err := tx.Bars()
+			for _, b := range bars {
+				entries, failed := tx.Recent(b.ID, time.Unix(0, 0))
+				if n := len(entries); n > 0 && entries[n-1].At.After(last) { // oldest first
+					last = entries[n-1].At
+				}
+				err = errors.Join(err, failed)
 			}
-			err = errors.Join(err, failed)
-		}
-		return err
+			return err
+		})
 	})
 	return func() time.Time { return last.Add(time.Minute + machine().Sub(began)) }, err
-}
-
-// latest returns the later of two instants.
-func latest(a, b time.Time) time.Time {
-	if a.After(b) {
-		return a
-	}
-	return b
 }
 
 // demoLines is among how many of the first lines of an invented bar one made an
@@ -123,25 +112,22 @@ func demoThere(db string) (there bool, err error) {
 	if _, err := os.Stat(db); errors.Is(err, os.ErrNotExist) {
 		return false, nil
 	}
-	s, err := store.OpenToRead(db)
-	if err != nil {
-		return true, err
-	}
-	defer func() { err = errors.Join(err, s.Close()) }()
-	return true, invented(s, db)
+	return true, using(store.OpenToRead, db, func(s *store.Store) error { return invented(s, db) })
 }
 
 // takeAway removes the file of an invented bar while nobody else has it: the
 // real one, where db is a link to it.
-func takeAway(db string) (err error) {
-	s, err := store.Open(db)
-	if err != nil {
-		return err
-	}
-	defer func() { err = errors.Join(err, s.Close()) }()
-	if err := invented(s, db); err != nil {
-		return err
-	}
+func takeAway(db string) error {
+	return using(store.Open, db, func(s *store.Store) error {
+		if err := invented(s, db); err != nil {
+			return err
+		}
+		return removeReal(db)
+	})
+}
+
+// removeReal removes a file, the real one where its name is a link to it.
+func removeReal(db string) error {
 	real, err := filepath.EvalSymlinks(db)
 	if err != nil {
 		return err
@@ -174,14 +160,11 @@ func demoID(n int) string { return fmt.Sprintf("demo-%d", n) }
 // makeDemo writes a bar that nobody has, up to this morning, into a file: what an
 // invented crew says goes through the bot as if people had typed it. After
 // each morning it calls played.
-func makeDemo(ctx context.Context, db string, now time.Time, mornings int, played func()) (err error) {
-	records, err := store.Open(db)
-	if err != nil {
-		return err
-	}
-	defer func() { err = errors.Join(err, records.Close()) }()
-	r := &rehearsal{mornings: mornings, played: played, now: now, dice: rand.New(rand.NewPCG(demoSeed, 1))}
-	return serve.New(bot.New(records, bot.Options{Log: slog.New(slog.DiscardHandler), Open: true})).Run(ctx, r)
+func makeDemo(ctx context.Context, db string, now time.Time, mornings int, played func()) error {
+	return using(store.Open, db, func(records *store.Store) error {
+		r := &rehearsal{mornings: mornings, played: played, now: now, dice: rand.New(rand.NewPCG(demoSeed, 1))}
+		return serve.New(bot.New(records, bot.Options{Log: slog.New(slog.DiscardHandler), Open: true})).Run(ctx, r)
+	})
 }
 
 // A rehearsal is a chat service on which an invented crew types.

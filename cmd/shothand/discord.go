@@ -128,15 +128,14 @@ func discordOptions(getenv func(string) string, root, part string) (o discord.Op
 // the directory.
 func dataFile(getenv func(string) string) (string, error) {
 	dir, _, _ := strings.Cut(getenv("STATE_DIRECTORY"), ":")
-	if dir == "" {
-		dir = getenv("XDG_DATA_HOME")
-		if dir == "" && getenv("HOME") != "" {
-			dir = filepath.Join(getenv("HOME"), ".local", "share")
-		}
-		if dir == "" {
-			return "", errors.New(noHomeText)
-		}
-		dir = filepath.Join(dir, "shothand")
+	switch data, home := getenv("XDG_DATA_HOME"), getenv("HOME"); {
+	case dir != "":
+	case data != "":
+		dir = filepath.Join(data, "shothand")
+	case home != "":
+		dir = filepath.Join(home, ".local", "share", "shothand")
+	default:
+		return "", errors.New(noHomeText)
 	}
 	if err := os.MkdirAll(dir, 0o700); err != nil {
 		return "", fmt.Errorf("make the directory of the records: %w", err)

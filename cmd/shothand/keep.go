@@ -29,6 +29,21 @@ const backupEvery = 24 * time.Hour
 // defaultDB is the file in the current directory.
 const defaultDB = "shothand.db"
 
+// using opens a file of records, does something with it and closes it.
+func using(open func(path string) (*store.Store, error), path string, do func(*store.Store) error) error {
+	s, err := open(path)
+	if err != nil {
+		return err
+	}
+	return errors.Join(do(s), s.Close())
+}
+
+// tell writes a line.
+func tell(out io.Writer, text string) error {
+	_, err := fmt.Fprintln(out, text)
+	return err
+}
+
 // existing opens a file that must be there.
 func existing(path string) (*store.Store, error) {
 	if err := file.There(path); err != nil {
@@ -48,22 +63,18 @@ func (p program) backup() *cobra.Command {
 
 // runBackup writes a backup of a file that no bot has open. One that runs is
 // asked by SIGUSR1.
-func runBackup(db, name string, keep file.Keep, out io.Writer) (err error) {
-	s, err := existing(db)
-	if err != nil {
-		return err
-	}
-	defer func() { err = errors.Join(err, s.Close()) }()
-	if name != "" {
-		err = s.Backup(name)
-	} else {
-		name, err = s.BackupInto(backupDir(db), time.Now(), keep)
-	}
-	if err != nil {
-		return err
-	}
-	_, err = fmt.Fprintln(out, name)
-	return err
+func runBackup(db, name string, keep file.Keep, out io.Writer) error {
+	return using(existing, db, func(s *store.Store) (err error) {
+		if name != "" {
+			err = s.Backup(name)
+		} else {
+			name, err = s.BackupInto(backupDir(db), time.Now(), keep)
+		}
+		if err != nil {
+			return err
+		}
+		return tell(out, name)
+	})
 }
 
 func (p program) check() *cobra.Command {
@@ -78,8 +89,7 @@ func runCheck(db string, out io.Writer) error {
 	if err := store.Check(db); err != nil {
 		return err
 	}
-	_, err := fmt.Fprintln(out, wholeText(db))
-	return err
+	return tell(out, wholeText(db))
 }
 
 func (p program) compact() *cobra.Command {
@@ -90,18 +100,14 @@ func (p program) compact() *cobra.Command {
 }
 
 // runCompact writes a file anew without the room of what is gone.
-func runCompact(db string, out io.Writer) (err error) {
-	s, err := existing(db)
-	if err != nil {
-		return err
-	}
-	defer func() { err = errors.Join(err, s.Close()) }()
-	before, after, err := s.Compact()
-	if err != nil {
-		return err
-	}
-	_, err = fmt.Fprintln(out, compactedText(db, before, after))
-	return err
+func runCompact(db string, out io.Writer) error {
+	return using(existing, db, func(s *store.Store) error {
+		before, after, err := s.Compact()
+		if err != nil {
+			return err
+		}
+		return tell(out, compactedText(db, before, after))
+	})
 }
 
 func (p program) forget() *cobra.Command {
@@ -125,26 +131,23 @@ func (p program) runForget(db, person string, yes bool) error {
 			return err
 		}
 	}
-	return p.slow("Forgetting", func(out io.Writer) error { return forgetIn(db, person, out) })
+	return p.slow("Forgetting", func(out io.Writer) error {
+		return using(existing, db, func(s *store.Store) error { return forgetIn(s, person, out) })
+	})
 }
 
 // knows reports whether somebody in a file is called so.
 func knows(db, person string) (known bool, err error) {
-	s, err := store.OpenToRead(db)
-	if err != nil {
-		return false, err
-	}
-	accounts, err := accountsOf(s, person)
-	return len(accounts) > 0, errors.Join(err, s.Close())
+	err = using(store.OpenToRead, db, func(s *store.Store) error {
+		accounts, err := accountsOf(s, person)
+		known = len(accounts) > 0
+		return err
+	})
+	return known, err
 }
 
 // forgetIn does it, and says what is left to do.
-func forgetIn(db, person string, out io.Writer) (err error) {
-	s, err := existing(db)
-	if err != nil {
-		return err
-	}
-	defer func() { err = errors.Join(err, s.Close()) }()
+func forgetIn(s *store.Store, person string, out io.Writer) error {
 	bars, err := forget(s, person)
 	if err != nil {
 		return err
@@ -154,7 +157,7 @@ func forgetIn(db, person string, out io.Writer) (err error) {
 			return err
 		}
 	}
-	places, partial, err := backupsOf(db)
+	places, partial, err := backupsOf(s.Path())
 	if err != nil {
 		return err
 	}
@@ -166,8 +169,7 @@ func forgetIn(db, person string, out io.Writer) (err error) {
 		}
 		text += say.Lang{}.Meant(person, named)
 	}
-	_, err = fmt.Fprintln(out, text)
-	return err
+	return tell(out, text)
 }
 
 // forget takes whoever has that account, or else that name, out of every bar,

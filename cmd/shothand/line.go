@@ -132,8 +132,7 @@ func (p program) console() *cobra.Command {
 func (p program) version() *cobra.Command {
 	c := command("version", versionHelp)
 	return runs(c, 0, func([]string) error {
-		_, err := io.WriteString(p.out, versionText()+"\n")
-		return err
+		return tell(p.out, versionText())
 	})
 }
 

@@ -86,7 +86,7 @@ func (p program) runConsole(ctx context.Context, o openWith, hint string) (err e
 	defer stopHealth()
 	defer startBackups(log, records, last, *o.keep, false)()
 	if hint != "" && !o.json {
-		if _, err := fmt.Fprintln(p.errOut, hint); err != nil {
+		if err := tell(p.errOut, hint); err != nil {
 			return err
 		}
 	}
@@ -97,7 +97,7 @@ func (p program) runConsole(ctx context.Context, o openWith, hint string) (err e
 	}
 	defer stopPosts()
 	if o.listen != "" && !o.json {
-		if _, err := fmt.Fprintln(p.errOut, listensText(o.listen)); err != nil {
+		if err := tell(p.errOut, listensText(o.listen)); err != nil {
 			return err
 		}
 	}

@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"context"
 	"errors"
-	"fmt"
 	"io"
 	"path/filepath"
 	"strings"
@@ -32,33 +31,27 @@ func (p program) report() *cobra.Command {
 }
 
 // runReport writes the review of a bar as a page.
-func runReport(ctx context.Context, db, to, channel, since string, force bool, out io.Writer) (err error) {
+func runReport(ctx context.Context, db, to, channel, since string, force bool, out io.Writer) error {
 	if to == "" {
 		return errors.New(reportWhereText)
 	}
 	if ending := strings.ToLower(filepath.Ext(to)); ending != ".html" && ending != ".htm" {
 		return errors.New(pageEndingText(to))
 	}
-	s, err := store.OpenToRead(db)
-	if err != nil {
-		return err
-	}
-	defer func() { err = errors.Join(err, s.Close()) }()
-	var of bar.ID
-	err = s.View(func(tx *store.Tx) (err error) {
-		of, err = barOf(tx, channel)
-		return err
+	return using(store.OpenToRead, db, func(s *store.Store) error {
+		var of bar.ID
+		err := s.View(func(tx *store.Tx) (err error) {
+			of, err = barOf(tx, channel)
+			return err
+		})
+		if err != nil {
+			return err
+		}
+		isPage := func(head []byte) bool { return bytes.HasPrefix(head, []byte(lookback.PageHead)) }
+		page := func(w io.Writer) error { return bot.Report(w, s, of, since, time.Now()) }
+		if err := replace(ctx, to, force, isPage, page); err != nil {
+			return err
+		}
+		return tell(out, wroteText(to))
 	})
-	if err != nil {
-		return err
-	}
-	page := func(w io.Writer) error { return bot.Report(w, s, of, since, time.Now()) }
-	if err := replace(ctx, to, force, isPage, page); err != nil {
-		return err
-	}
-	_, err = fmt.Fprintln(out, wroteText(to))
-	return err
 }
-
-// isPage reports whether a file begins as a report does.
-func isPage(head []byte) bool { return bytes.HasPrefix(head, []byte(lookback.PageHead)) }

@@ -3,8 +3,6 @@ package main
 import (
 	"context"
 	"io"
-	"os"
-	"path/filepath"
 )
 
 // A stoppedError says what was left undone when somebody stopped the program.
@@ -39,11 +37,7 @@ func stoppedImport(ctx context.Context, err error) error {
 
 // stoppedDemo takes the half of an invented bar away.
 func stoppedDemo(db string) error {
-	real, err := filepath.EvalSymlinks(db)
-	if err == nil {
-		err = os.Remove(real)
-	}
-	if err != nil {
+	if err := removeReal(db); err != nil {
 		return err
 	}
 	return stoppedError(stoppedDemoText)
