@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"log/slog"
+	"slices"
 	"time"
 
 	"shothand/advisor"
@@ -45,15 +46,11 @@ type Options struct {
 
 // New returns a bot that keeps its records in s.
 func New(s *store.Store, o Options) *Bot {
-	if o.Log == nil {
-		o.Log = slog.New(slog.DiscardHandler)
-	}
+	o.Log = cmp.Or(o.Log, slog.New(slog.DiscardHandler))
+	o.Meter = cmp.Or[turn.Meter](o.Meter, unmetered{})
 	memory := advisor.NewMemory(remembered)
 	if o.Advise == nil {
 		o.Advise = memory.Advise
-	}
-	if o.Meter == nil {
-		o.Meter = unmetered{}
 	}
 	clock := o.Clock
 	if clock == nil {
@@ -217,10 +214,8 @@ func setUp(m chat.Message) error {
 // person finds who wrote among the bar's people, under the name they have now.
 func person(tx *store.Tx, here bar.ID, from chat.Person) (bar.Person, bool, error) {
 	people, err := tx.People(here)
-	for _, p := range people {
-		if p.Account == from.ID && p.Name == from.Name {
-			return p, true, err
-		}
+	if i := slices.IndexFunc(people, func(p bar.Person) bool { return p.Account == from.ID && p.Name == from.Name }); i >= 0 {
+		return people[i], true, err
 	}
 	return bar.Person{}, false, err
 }

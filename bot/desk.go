@@ -1,7 +1,6 @@
 package bot
 
 import (
-	"cmp"
 	"slices"
 	"strings"
 	"time"
@@ -106,23 +105,26 @@ func (b *Bot) Suggest(a chat.Asking) []string {
 }
 
 // People returns the names of those who have spoken in a channel.
-func (b *Bot) People(channel string) []string {
-	t, ok, err := b.looking(chat.Message{Channel: channel})
-	if err != nil || !ok {
-		return nil
-	}
-	var all []string
-	err = b.tools.Store.View(func(tx *store.Tx) error {
-		people, err := tx.People(t.Bar.ID)
-		for _, p := range people {
-			all = append(all, p.Name)
-		}
+func (b *Bot) People(channel string) (all []string) {
+	err := b.inBar(channel, func(tx *store.Tx, here bar.ID) error {
+		people, err := tx.People(here)
+		all = say.Each(people, func(p bar.Person) string { return p.Name })
 		return err
 	})
 	if err != nil {
 		b.tools.Log.Error("people", "err", err)
 	}
 	return all
+}
+
+// inBar calls read with the bar of a channel, if that is one.
+func (b *Bot) inBar(channel string, read func(tx *store.Tx, here bar.ID) error) error {
+	return b.tools.Store.View(func(tx *store.Tx) error {
+		if here, known := tx.BarOf(channel); known {
+			return read(tx, here)
+		}
+		return nil
+	})
 }
 
 // looking is a turn of somebody who only looks: nothing is written for it.
@@ -141,17 +143,10 @@ func (b *Bot) looking(m chat.Message) (t *turn.Turn, ok bool, err error) {
 func likeliest(r *recent.Book) []bar.Coffee {
 	list := r.OnBar()
 	usual, ok := r.UsualCoffee()
-	slices.SortStableFunc(list, func(a, b bar.Coffee) int {
-		return cmp.Compare(rank(ok && a.ID == usual.ID), rank(ok && b.ID == usual.ID))
-	})
-	return list
-}
-
-func rank(first bool) int {
-	if first {
-		return 0
+	if i := slices.IndexFunc(list, func(c bar.Coffee) bool { return c.ID == usual.ID }); ok && i > 0 {
+		return slices.Concat(list[i:i+1], list[:i], list[i+1:])
 	}
-	return 1
+	return list
 }
 
 // tastes completes the last word of a taste with those this person has used
@@ -258,10 +253,8 @@ func (b *Bot) Channels() ([]string, error) {
 // Handled returns the ids of the messages of a channel that were handled: none
 // where there is no bar.
 func (b *Bot) Handled(channel string) (ids []string, err error) {
-	err = b.tools.Store.View(func(tx *store.Tx) error {
-		if bar, known := tx.BarOf(channel); known {
-			ids, err = handledIn(tx, bar, b.tools.Clock())
-		}
+	err = b.inBar(channel, func(tx *store.Tx, here bar.ID) error {
+		ids, err = handledIn(tx, here, b.tools.Clock())
 		return err
 	})
 	return ids, err
@@ -294,12 +287,8 @@ const (
 
 // Unread returns after which message some of a channel were left out.
 func (b *Bot) Unread(channel string) (id string, err error) {
-	err = b.tools.Store.View(func(tx *store.Tx) error {
-		bar, known := tx.BarOf(channel)
-		if !known {
-			return nil
-		}
-		deeds, err := tx.Deeds(bar, unreadDay)
+	err = b.inBar(channel, func(tx *store.Tx, here bar.ID) error {
+		deeds, err := tx.Deeds(here, unreadDay)
 		d, _ := turn.DeedOf(deeds, unreadDeed)
 		id = d.Post
 		return err
@@ -344,11 +333,7 @@ func (b *Bot) Threads(channel string) (ids []string, err error) {
 
 // Lang returns the language of the bar in a channel, English where there is none.
 func (b *Bot) Lang(channel string) (lang say.Lang) {
-	err := b.tools.Store.View(func(tx *store.Tx) error {
-		here, known := tx.BarOf(channel)
-		if !known {
-			return nil
-		}
+	err := b.inBar(channel, func(tx *store.Tx, here bar.ID) error {
 		home, err := tx.Bar(here)
 		lang = say.In(home.Language)
 		return err
@@ -368,11 +353,8 @@ func (b *Bot) layersForm(m chat.Message) (chat.Form, bool) {
 	}
 	var l bar.Layers
 	lang := say.Lang{}
-	err := b.tools.Store.View(func(tx *store.Tx) error {
-		here, known := tx.BarOf(m.Channel)
-		if ok = known; !ok {
-			return nil
-		}
+	ok = false
+	err := b.inBar(m.Channel, func(tx *store.Tx, here bar.ID) error {
 		home, err := tx.Bar(here)
 		if err != nil {
 			return err

@@ -30,10 +30,9 @@ func (b *Bot) Sent(channel string, o turn.Out, isReply bool, id string) error {
 func (b *Bot) noteSent(channel string, out turn.Out, id string) error {
 	var here bar.ID
 	kept := false
-	err := b.tools.Store.View(func(tx *store.Tx) (err error) {
-		if here, kept = tx.BarOf(channel); kept {
-			kept, err = tx.Replied(here, out.Cause)
-		}
+	err := b.inBar(channel, func(tx *store.Tx, id bar.ID) (err error) {
+		here = id
+		kept, err = tx.Replied(id, out.Cause)
 		return err
 	})
 	if err != nil || !kept {
@@ -53,12 +52,8 @@ func (b *Bot) noteSent(channel string, out turn.Out, id string) error {
 
 // reply returns the reply that is kept of a cause in a channel.
 func (b *Bot) reply(channel, cause string) (r store.Reply, kept bool, err error) {
-	err = b.tools.Store.View(func(tx *store.Tx) error {
-		bar, ok := tx.BarOf(channel)
-		if !ok {
-			return nil
-		}
-		r, kept, err = tx.ReplyOf(bar, cause)
+	err = b.inBar(channel, func(tx *store.Tx, here bar.ID) error {
+		r, kept, err = tx.ReplyOf(here, cause)
 		return err
 	})
 	return r, kept, err

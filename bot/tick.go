@@ -5,16 +5,16 @@ import (
 	"sync/atomic"
 	"time"
 
+	"shothand/advisor/bar"
 	"shothand/bot/chat"
 	"shothand/bot/recent"
 	"shothand/bot/turn"
 	"shothand/store"
 )
 
-// Times of what a bar is told by itself. Common practice, no source.
-const (
-	afterwards = 5 * time.Second // after a message the card is edited
-)
+// afterwards is how long after a message the card is edited. Common practice, no
+// source.
+const afterwards = 5 * time.Second
 
 // ResendEvery is how often what could not be sent is tried again.
 const ResendEvery = time.Minute
@@ -227,14 +227,13 @@ func (b *Bot) Unsent(channel string) { b.pulses.get(channel).unsent.Store(true) 
 func (b *Bot) HasUnsent(channel string) bool { return b.pulses.get(channel).unsent.Load() }
 
 // NumberOf returns the number of a channel's bar, 0 if it is none.
-func (b *Bot) NumberOf(channel string) (bar uint64) {
-	err := b.tools.Store.View(func(tx *store.Tx) error {
-		id, _ := tx.BarOf(channel)
-		bar = uint64(id)
+func (b *Bot) NumberOf(channel string) (number uint64) {
+	err := b.inBar(channel, func(_ *store.Tx, here bar.ID) error {
+		number = uint64(here)
 		return nil
 	})
 	if err != nil {
 		b.tools.Log.Error("which bar", "err", err)
 	}
-	return bar
+	return number
 }

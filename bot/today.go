@@ -14,7 +14,6 @@ import (
 	"shothand/bot/recent"
 	"shothand/bot/say"
 	"shothand/bot/turn"
-	"shothand/store"
 )
 
 // today tells where each coffee stands: the card of the day.
@@ -65,12 +64,7 @@ func nextMove(t *turn.Turn, r *recent.Book, l say.Today) (m say.Move, err error)
 	if l.State == advisor.Drifting {
 		m = say.Move{Lever: l.Drift.Lever, From: l.Drift.From, To: l.Drift.To, Unit: l.Drift.Unit}
 	}
-	var said store.Said
-	var ok bool
-	err = t.Store.View(func(tx *store.Tx) (err error) {
-		said, ok, err = tx.AdviceOf(t.Bar.ID, l.Last.ID)
-		return err
-	})
+	said, ok, err := t.AdviceOf(l.Last.ID)
 	moves := said.Lever == bar.Grind || said.Lever == bar.Yield || said.Lever == bar.Dose
 	if err != nil || !ok || said.Voided || l.State == advisor.Drifting && !moves {
 		return m, err

@@ -113,24 +113,18 @@ func openBook(s *store.Store, tx *store.Tx, channel string) (*book, error) {
 	if err != nil {
 		return nil, err
 	}
-	if b.coffees, err = tx.Coffees(b.bar.ID); err != nil {
-		return nil, err
-	}
-	if b.grinders, err = tx.Grinders(b.bar.ID); err != nil {
-		return nil, err
-	}
-	people, err := tx.People(b.bar.ID)
+	var err1, err2 error
+	b.coffees, err1 = tx.Coffees(b.bar.ID)
+	b.grinders, err2 = tx.Grinders(b.bar.ID)
+	people, err3 := tx.People(b.bar.ID)
 	for _, p := range people {
 		b.people[strings.ToLower(p.Name)] = p.ID
 	}
-	if err != nil {
-		return nil, err
-	}
-	devices, err := tx.Devices(b.bar.ID)
+	devices, err4 := tx.Devices(b.bar.ID)
 	for _, d := range devices {
 		b.devices[strings.ToLower(d.Name)] = d.ID
 	}
-	return b, err
+	return b, errors.Join(err1, err2, err3, err4)
 }
 
 // A shotKey is what a row of a shot has in common with the entry it became.
@@ -248,10 +242,8 @@ func (b *book) coffee(row sheet.Row) (bar.Coffee, error) {
 	if err != nil {
 		return bar.Coffee{}, err
 	}
-	for _, c := range b.coffees {
-		if strings.EqualFold(c.Name, name) {
-			return c, nil
-		}
+	if i := slices.IndexFunc(b.coffees, func(c bar.Coffee) bool { return strings.EqualFold(c.Name, name) }); i >= 0 {
+		return b.coffees[i], nil
 	}
 	g, err := b.grinderCalled(row.Grinder)
 	if err != nil {
@@ -292,10 +284,8 @@ func (b *book) grinderCalled(name string) (bar.Grinder, error) {
 	if err != nil {
 		return bar.Grinder{}, err
 	}
-	for _, g := range b.grinders {
-		if strings.EqualFold(g.Name, name) {
-			return g, nil
-		}
+	if i := slices.IndexFunc(b.grinders, func(g bar.Grinder) bool { return strings.EqualFold(g.Name, name) }); i >= 0 {
+		return b.grinders[i], nil
 	}
 	g := bar.Grinder{Name: name}
 	err = b.tx.PutGrinder(b.bar.ID, &g)

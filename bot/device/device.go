@@ -3,6 +3,7 @@ package device
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
@@ -228,14 +229,11 @@ func recordPosted(t *turn.Turn, r *recent.Book, entry bar.Entry, d bar.Device, p
 func resolvePosted(t *turn.Turn, r *recent.Book, entry bar.Entry, d bar.Device, p parse.Shot, c bar.Coffee) (bar.Shot, error) {
 	p, doubt := corrected(t, d, p, c)
 	g, _ := r.Grinder(c.Grinder)
-	err := t.See(func(tx *store.Tx) error {
-		last, _, err := tx.LastAdvice(t.Bar.ID, c.ID)
-		entry.Person = last.Person
-		return err
-	})
+	last, _, err := t.LastAdvice(c.ID)
 	if err != nil {
 		return bar.Shot{}, err
 	}
+	entry.Person = last.Person
 	s, err := resolve.Resolve(t, r, entry, p, c, g)
 	s.Device, s.TimeSD = d.ID, doubt
 	return s, err
@@ -262,10 +260,8 @@ func readingOf(p parse.Shot) bar.Reading {
 // Of returns the device with that id.
 func Of(t *turn.Turn, id bar.DeviceID) (bar.Device, error) {
 	all, err := t.Devices()
-	for _, d := range all {
-		if d.ID == id {
-			return d, err
-		}
+	if i := slices.IndexFunc(all, func(d bar.Device) bool { return d.ID == id }); i >= 0 {
+		return all[i], err
 	}
 	return bar.Device{}, err
 }

@@ -19,11 +19,7 @@ func PulledBy(t *turn.Turn, r *recent.Book, e bar.Entry, s bar.Shot) (bar.Shot, 
 	if !ok {
 		return s, nil
 	}
-	var said store.Said
-	err := t.See(func(tx *store.Tx) (err error) {
-		said, ok, err = tx.AdviceOf(t.Bar.ID, before.ID)
-		return err
-	})
+	said, ok, err := t.AdviceOf(before.ID)
 	if err != nil || !ok || said.Person == 0 || said.Person == t.Who.ID {
 		return s, err
 	}

@@ -37,13 +37,9 @@ func openAdvice(t *turn.Turn, r *recent.Book) (said store.Said, open bool, err e
 	if !ok {
 		return said, false, nil
 	}
-	err = t.See(func(tx *store.Tx) (err error) {
-		said, ok, err = tx.AdviceOf(t.Bar.ID, e.ID)
-		move := said.Lever == bar.Grind || said.Lever == bar.Yield || said.Lever == bar.Dose || said.Lever == bar.Time
-		open = ok && move && !said.Followed && !said.Voided
-		return err
-	})
-	return said, open, err
+	said, ok, err = t.AdviceOf(e.ID)
+	move := said.Lever == bar.Grind || said.Lever == bar.Yield || said.Lever == bar.Dose || said.Lever == bar.Time
+	return said, ok && move && !said.Followed && !said.Voided, err
 }
 
 // OfAdvice returns the button under the last advice that a bare word presses: that it

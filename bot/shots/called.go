@@ -43,13 +43,9 @@ func askCall(t *turn.Turn, r *recent.Book, c bar.Coffee, shot bar.Entry) ([]turn
 }
 
 // saidToCall reports whether calling it dialled in is what was advised after a shot.
-func saidToCall(t *turn.Turn, shot bar.EntryID) (yes bool, err error) {
-	err = t.See(func(tx *store.Tx) error {
-		said, ok, err := tx.AdviceOf(t.Bar.ID, shot)
-		yes = ok && said.Lever == bar.Keep && !said.Voided
-		return err
-	})
-	return yes, err
+func saidToCall(t *turn.Turn, shot bar.EntryID) (bool, error) {
+	said, ok, err := t.AdviceOf(shot)
+	return ok && said.Lever == bar.Keep && !said.Voided, err
 }
 
 // CallIt calls a coffee dialled in by what was said, or takes such a call back.

@@ -12,7 +12,6 @@ import (
 	"shothand/bot/resolve"
 	"shothand/bot/say"
 	"shothand/bot/turn"
-	"shothand/store"
 )
 
 // farOff returns the first number of a new shot that is far from what the bar
@@ -34,14 +33,10 @@ func farOff(t *turn.Turn, r *recent.Book, p parse.Shot, c bar.Coffee) (say.FarOf
 }
 
 // nearAdvice reports whether a position is near the one last advised for a coffee.
-func nearAdvice(t *turn.Turn, r *recent.Book, off say.FarOff, c bar.Coffee) (near bool, err error) {
-	err = t.See(func(tx *store.Tx) error {
-		said, ok, err := tx.LastAdvice(t.Bar.ID, c.ID)
-		g, _ := r.Grinder(said.Grinder)
-		near = ok && said.Lever == bar.Grind && said.Unit == advisor.DialUnit && math.Abs(off.X-said.To) <= resolve.NearSteps*g.Step+1e-9
-		return err
-	})
-	return near, err
+func nearAdvice(t *turn.Turn, r *recent.Book, off say.FarOff, c bar.Coffee) (bool, error) {
+	said, ok, err := t.LastAdvice(c.ID)
+	g, _ := r.Grinder(said.Grinder)
+	return ok && said.Lever == bar.Grind && said.Unit == advisor.DialUnit && math.Abs(off.X-said.To) <= resolve.NearSteps*g.Step+1e-9, err
 }
 
 // typedAgain names the numbers that this person's last message of today had too,

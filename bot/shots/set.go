@@ -317,11 +317,7 @@ func base(t *turn.Turn, r *recent.Book, entry bar.Entry, g bar.Grinder) (bar.Dia
 	if _, moved := r.DialSet(entry, g.ID); moved || !ok {
 		return at, known, nil
 	}
-	var said store.Said
-	err := t.See(func(tx *store.Tx) (err error) {
-		said, ok, err = tx.AdviceOf(t.Bar.ID, last.ID)
-		return err
-	})
+	said, ok, err := t.AdviceOf(last.ID)
 	if err != nil || !ok || !said.Followed || said.Voided || said.Lever != bar.Grind || said.Grinder != g.ID || said.Unit != advisor.DialUnit {
 		return at, known, err
 	}

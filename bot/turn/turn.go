@@ -37,6 +37,24 @@ func (t *Turn) Stored(id bar.EntryID) (e bar.Entry, err error) {
 	return e, err
 }
 
+// AdviceOf returns what was advised on a shot, or false if nothing was.
+func (t *Turn) AdviceOf(shot bar.EntryID) (said store.Said, ok bool, err error) {
+	err = t.See(func(tx *store.Tx) error {
+		said, ok, err = tx.AdviceOf(t.Bar.ID, shot)
+		return err
+	})
+	return said, ok, err
+}
+
+// LastAdvice returns what was advised last on a coffee, or false if nothing was.
+func (t *Turn) LastAdvice(c bar.CoffeeID) (said store.Said, ok bool, err error) {
+	err = t.See(func(tx *store.Tx) error {
+		said, ok, err = tx.LastAdvice(t.Bar.ID, c)
+		return err
+	})
+	return said, ok, err
+}
+
 // Tools are what a message is handled with, whichever it is.
 type Tools struct {
 	Store  *store.Store
