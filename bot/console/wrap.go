@@ -19,30 +19,38 @@ const (
 	hardSpace = "\u00a0"
 )
 
-// Fit breaks the lines of text as a session does, if out is a terminal.
-func Fit(out io.Writer, text string) string {
+// Columns returns how many columns there are on out to write in, 0 where it is
+// no terminal.
+func Columns(out io.Writer) int {
 	f, ok := out.(*os.File)
 	if !ok || !term.IsTerminal(int(f.Fd())) {
-		return text
+		return 0
 	}
-	return wrap(text, columns(f))
+	return columns(f)
 }
 
-// wrap breaks the lines of text between words, so that none is wider than
+// Fit breaks the lines of text as a session does, if out is a terminal.
+func Fit(out io.Writer, text string) string { return wrap(text, Columns(out)) }
+
+// wrap breaks the lines of text as Wrap does, and indents what follows a break.
+func wrap(text string, width int) string { return Wrap(text, width, hang) }
+
+// Wrap breaks the lines of text between words, so that none is wider than
 // width; a word that is wider itself stays whole, since paths are to be
-// copied. A width of 0 is not known, and breaks nothing.
-func wrap(text string, width int) string {
+// copied. A width of 0 is not known, and breaks nothing. What follows a break
+// is indented by hang.
+func Wrap(text string, width int, hang string) string {
 	if width > 0 {
 		var all []string
 		for line := range strings.SplitSeq(text, "\n") {
-			all = append(all, wrapLine(line, max(width, narrowest)))
+			all = append(all, wrapLine(line, max(width, narrowest), hang))
 		}
 		text = strings.Join(all, "\n")
 	}
 	return strings.ReplaceAll(text, hardSpace, " ")
 }
 
-func wrapLine(line string, width int) string {
+func wrapLine(line string, width int, hang string) string {
 	rest := strings.TrimLeft(line, " ")
 	indent := line[:len(line)-len(rest)]
 	var all strings.Builder

@@ -72,8 +72,8 @@ func (l Lang) Say(e English, values ...any) string {
 	case ok:
 		return text
 	}
-	_, bare, found := strings.Cut(string(e), "|")
-	if !found {
+	before, bare, found := strings.Cut(string(e), "|")
+	if !found || strings.HasSuffix(before, " ") { // that of a shell
 		bare = string(e)
 	}
 	if len(values) == 0 {

@@ -10,6 +10,8 @@ import (
 
 	"github.com/spf13/pflag"
 	"golang.org/x/term"
+
+	"shothand/bot/console"
 )
 
 // yesFlag describes -yes of a command that asks before it takes something away.
@@ -29,7 +31,7 @@ func (p program) confirm(yes bool, deed string) error {
 
 // askYes asks, and fails unless the answer is yes.
 func askYes(in io.Reader, errOut io.Writer, deed string) error {
-	if _, err := fmt.Fprint(errOut, questionText(deed)); err != nil {
+	if _, err := fmt.Fprint(errOut, console.Fit(errOut, questionText(deed))); err != nil {
 		return err
 	}
 	said, err := bufio.NewReader(in).ReadString('\n')

@@ -126,7 +126,7 @@ func TestWrongInputsOnTheCommandLine(t *testing.T) {
 			args[i] = strings.Trim(a, `"`)
 		}
 		var out strings.Builder
-		err := run(t.Context(), args, func(string) string { return "" }, nothingTyped{}, &out, io.Discard)
+		err := run(t.Context(), args, func(string) string { return "" }, nothingTyped{}, &out, &out)
 		said := strings.TrimSpace(out.String())
 		if err != nil {
 			said = fmt.Sprintf("%d  shothand: %v", exitStatus(err), err)

@@ -17,6 +17,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"shothand/advisor/bar"
+	"shothand/bot/console"
 	"shothand/bot/say"
 	"shothand/cmd/shothand/health"
 	"shothand/store"
@@ -38,9 +39,14 @@ func using(open func(path string) (*store.Store, error), path string, do func(*s
 	return errors.Join(do(s), s.Close())
 }
 
-// tell writes a line.
+// tell says something on a line of its own, broken between words if out is a
+// terminal.
 func tell(out io.Writer, text string) error {
-	_, err := fmt.Fprintln(out, text)
+	seen := out
+	if a, ok := out.(afterwards); ok {
+		seen = a.Writer
+	}
+	_, err := fmt.Fprintln(out, console.Fit(seen, text))
 	return err
 }
 
@@ -73,7 +79,7 @@ func runBackup(db, name string, keep file.Keep, out io.Writer) error {
 		if err != nil {
 			return err
 		}
-		return tell(out, name)
+		return tell(out, backedUpText(name))
 	})
 }
 
@@ -111,7 +117,7 @@ func runCompact(db string, out io.Writer) error {
 }
 
 func (p program) forget() *cobra.Command {
-	c, db := onFile("forget -person NAME", forgetHelp)
+	c, db := onFile("forget --person NAME", forgetHelp)
 	person := c.Flags().String("person", "", "the account or the `name` to forget, in every bar of the file")
 	yes := yesFlag(c.Flags())
 	return runs(c, 0, func([]string) error { return p.runForget(*db, *person, *yes) })

@@ -32,7 +32,7 @@ func TestRestoreFromBackup(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	backup := strings.TrimSpace(said)
+	backup := strings.TrimPrefix(strings.Split(said, ",")[0], "Wrote ")
 	today, err := call(t, at(1, "/today\n"), "console", "-db", backup)
 	if err != nil {
 		t.Fatal(err)
@@ -131,7 +131,7 @@ func TestOperatorForgetsThroughALink(t *testing.T) {
 		t.Fatal(err, said)
 	}
 	for _, part := range []string{
-		"Forgotten in 1 bar", "3 partial files", "1 backup in " + backupDir(db) + " ", "1 backup in " + backupDir(link) + " ",
+		"Forgotten in 1 bar", "3 partial files", "1 backup in " + backupDir(db) + ":", "1 backup in " + backupDir(link) + ":",
 	} {
 		if !strings.Contains(said, part) {
 			t.Errorf("%q does not say %q", said, part)

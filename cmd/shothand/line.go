@@ -10,7 +10,6 @@ import (
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
-	"shothand/bot/console"
 	"shothand/store/file"
 )
 
@@ -44,8 +43,8 @@ func (p program) run(ctx context.Context, args []string) error {
 func (p program) root(discord bool) *cobra.Command {
 	o := openWith{keep: keepUsual()}
 	c := &cobra.Command{
-		Use: "shothand", Short: rootHelp().short, Long: rootHelp().long, Example: rootHelp().example,
-		Version: versionText(), SilenceErrors: true, SilenceUsage: true,
+		Use: "shothand [OPTIONS]", Short: rootHelp().short, Long: rootHelp().long, Example: rootHelp().example,
+		Version: versionText(), SilenceErrors: true, SilenceUsage: true, DisableFlagsInUseLine: true,
 		RunE: func(c *cobra.Command, _ []string) error { return p.runRoot(c, o, discord) },
 	}
 	c.Args = func(_ *cobra.Command, args []string) error { return hopelessIf(discord, unknownCommand(c, args)) }
@@ -61,13 +60,7 @@ func (p program) root(discord bool) *cobra.Command {
 		p.export(), p.importing(), p.forget(), p.completion(c), p.version())
 	c.CompletionOptions.DisableDefaultCmd = true
 	c.SetHelpCommand(p.help(c))
-	usual := c.HelpFunc()
-	c.SetHelpFunc(func(c *cobra.Command, args []string) { // broken between words on a terminal
-		var text strings.Builder
-		c.SetOut(&text)
-		usual(c, args)
-		_, _ = io.WriteString(p.out, console.Fit(p.out, text.String()))
-	})
+	c.SetHelpFunc(func(c *cobra.Command, _ []string) { _, _ = io.WriteString(p.out, helpText(c, helpWidth(p.out))) })
 	c.SetIn(p.in)
 	c.SetOut(p.out)
 	c.SetErr(p.errOut)

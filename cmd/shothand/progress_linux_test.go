@@ -87,10 +87,39 @@ func TestNoProgressInAPipe(t *testing.T) {
 	}
 }
 
-// Help breaks between words, at the width of the terminal.
+// Help breaks between words, at the width of the terminal, and at 80 columns
+// elsewhere.
 func TestHelpFitsTheTerminal(t *testing.T) {
+	for _, c := range append(bareRoot().Commands(), bareRoot()) {
+		args := append(strings.Fields(c.CommandPath())[1:], "-h")
+		for _, width := range []uint16{44, 60, 100} {
+			heldToWidth(t, args, strings.ReplaceAll(onATerminal(t, width, args), "\r\n", "\n"), int(width))
+		}
+		said, err := call(t, "", args...)
+		if err != nil {
+			t.Fatal(err)
+		}
+		heldToWidth(t, args, said, 80)
+	}
+}
+
+func heldToWidth(t *testing.T, args []string, said string, width int) {
+	t.Helper()
+	if !strings.Contains(said, "--help") {
+		t.Errorf("%s: no help: %q", args, said)
+	}
+	for line := range strings.SplitSeq(said, "\n") {
+		if n := len([]rune(line)); n > width {
+			t.Errorf("%s: %d columns: %s", args, n, line)
+		}
+	}
+}
+
+// onATerminal returns what a terminal of so many columns shows of a run.
+func onATerminal(t *testing.T, columns uint16, args []string) string {
+	t.Helper()
 	tty, screen := aTerminal(t)
-	if err := unix.IoctlSetWinsize(int(tty.Fd()), unix.TIOCSWINSZ, &unix.Winsize{Row: 40, Col: 60}); err != nil {
+	if err := unix.IoctlSetWinsize(int(tty.Fd()), unix.TIOCSWINSZ, &unix.Winsize{Row: 40, Col: columns}); err != nil {
 		t.Fatal(err)
 	}
 	read := make(chan string)
@@ -98,19 +127,11 @@ func TestHelpFitsTheTerminal(t *testing.T) {
 		text, _ := io.ReadAll(screen) // ends in an error, once nobody has the terminal
 		read <- string(text)
 	}()
-	if err := run(t.Context(), []string{"import", "-h"}, nil, tty, tty, tty); err != nil {
+	if err := run(t.Context(), args, nil, tty, tty, tty); err != nil {
 		t.Fatal(err)
 	}
 	if err := tty.Close(); err != nil {
 		t.Fatal(err)
 	}
-	said := <-read
-	if !strings.Contains(said, "--dry-run") {
-		t.Errorf("no help: %q", said)
-	}
-	for line := range strings.SplitSeq(said, "\r\n") {
-		if len([]rune(line)) > 60 {
-			t.Errorf("%d columns: %s", len([]rune(line)), line)
-		}
-	}
+	return <-read
 }

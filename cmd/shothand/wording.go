@@ -6,6 +6,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"strconv"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -20,22 +21,14 @@ type helpOf struct{ short, long, example string }
 func rootHelp() helpOf {
 	return helpOf{
 		"Helps an espresso bar dial in its coffees",
-		`Shothand helps an espresso bar dial in its coffees, from the team's chat.
-
-With DISCORD_TOKEN or DISCORD_TOKEN_FILE set it is the bot on Discord; without,
-the console on this terminal.
-
-Records are kept in the file that --db names; without it in shothand.db in this
-directory, and on Discord in the state directory that systemd gives, or else in
-shothand/shothand.db of $XDG_DATA_HOME or ~/.local/share.
-
-Options may have one dash or two. It ends with status 0 when all is done, 1 when
-something failed, 130 when somebody stopped it, and 78 when starting again would
-not help: a wrong option or token on Discord, or a file of records that is not
-there, is damaged or is not ours.`,
-		`  shothand                     the console, on shothand.db
-  shothand demo                look round in an invented bar
-  shothand help report         all that a command takes`,
+		"Shothand helps an espresso bar dial in its coffees, from the team's chat.\n\n" +
+			"With DISCORD_TOKEN or DISCORD_TOKEN_FILE set it is the bot on Discord; without, the console on this terminal.\n\n" +
+			"Records are kept in the file that --db names; without it in shothand.db in this directory, and on Discord in the " +
+			"state directory that systemd gives, or else in shothand/shothand.db of $XDG_DATA_HOME or ~/.local/share.\n\n" +
+			"Options may have one dash or two. It ends with status 0 when all is done, 1 when something failed, 130 when somebody " +
+			"stopped it, and 78 when starting again would not help: a wrong option or token on Discord, or a file of records that " +
+			"is not there, is damaged or is not ours.",
+		"  shothand               the console\n  shothand demo          an invented bar\n  shothand help report   all of a command",
 	}
 }
 
@@ -60,7 +53,7 @@ func reportHelp() helpOf {
 	return helpOf{
 		"A review with its pictures as one page",
 		"Writes the review of a bar, with its pictures, as one HTML page. It replaces a page that it wrote itself, anything else only with --force, and a file of records never.",
-		"  shothand report --db shothand.db -o march.html --since march",
+		"  shothand report -o march.html --since march",
 	}
 }
 
@@ -68,7 +61,7 @@ func backupHelp() helpOf {
 	return helpOf{
 		"A copy of the records",
 		"Copies the records of a file that no bot has open, and checks the copy. A bot that runs makes one on SIGUSR1, and on Discord each day.",
-		"  shothand backup --db shothand.db\n  shothand backup --db shothand.db --to copy.db",
+		"  shothand backup\n  shothand backup --db bar.db --to copy.db",
 	}
 }
 
@@ -76,16 +69,16 @@ func restoreHelp() helpOf {
 	return helpOf{
 		"Put a backup in the place of the records",
 		"Puts a backup in the place of the records, while no bot runs; what was there is kept beside it. " + askedHelp,
-		"  shothand restore --db shothand.db shothand.db.backups/NAME\n  shothand restore --yes --db shothand.db copy.db",
+		"  shothand restore shothand.db.backups/NAME\n  shothand restore --yes --db bar.db copy.db",
 	}
 }
 
 func checkHelp() helpOf {
-	return helpOf{"Whether a file of records is whole", "Reads all of a file and says whether it is whole. It ends with status 0 if it is, and 78 if it is not, or is not there.", "  shothand check --db shothand.db"}
+	return helpOf{"Whether a file of records is whole", "Reads all of a file and says whether it is whole. It ends with status 0 if it is, and 78 if it is not, or is not there.", "  shothand check --db bar.db"}
 }
 
 func compactHelp() helpOf {
-	return helpOf{"Write the file anew, smaller", "Writes a file of records anew without the room of what is gone.", "  shothand compact --db shothand.db"}
+	return helpOf{"Write the file anew, smaller", "Writes a file of records anew without the room of what is gone.", "  shothand compact --db bar.db"}
 }
 
 func exportHelp() helpOf {
@@ -108,7 +101,7 @@ func forgetHelp() helpOf {
 	return helpOf{
 		"Take a person's name out of the records",
 		"Takes a person out of every bar of a file, by name or by account, and says where copies are left. " + askedHelp,
-		"  shothand forget --db shothand.db --person mara",
+		"  shothand forget --person mara",
 	}
 }
 
@@ -192,10 +185,13 @@ func levelText(said string) string {
 // wroteText says what has been written.
 func wroteText(name string) string {
 	if info, err := os.Stat(name); err == nil {
-		return fmt.Sprintf("Wrote %s, %d kB.", name, (info.Size()+1023)/1024)
+		return "Wrote " + name + ", " + kiloText(info.Size()) + "."
 	}
 	return "Wrote " + name + "."
 }
+
+// kiloText is a length in bytes as people read it.
+func kiloText(bytes int64) string { return strconv.FormatInt((bytes+1023)/1024, 10) + " kB" }
 
 func completionHelp() helpOf {
 	return helpOf{

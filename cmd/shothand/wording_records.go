@@ -18,6 +18,7 @@ func importText(columns []sheet.Column, added, known int, refused sheet.Refusals
 	var lines []string
 	for _, c := range columns {
 		switch {
+		case c.As == c.Header: // as export writes it
 		case c.As == "":
 			lines = append(lines, "column “"+say.Clip(c.Header)+"”: left out")
 		case c.Unit != "":
@@ -100,12 +101,17 @@ const (
 // forgetWhomText asks an operator for a name.
 const forgetWhomText = "whom? shothand forget --person NAME, or the account's number"
 
+// backedUpText says where a copy is.
+func backedUpText(path string) string {
+	return strings.TrimSuffix(wroteText(path), ".") + ", and checked it."
+}
+
 // wholeText says that a file is as it should be.
 func wholeText(path string) string { return path + " is whole." }
 
-// compactedText says what a compaction has done, in bytes.
+// compactedText says what a compaction has done.
 func compactedText(path string, before, after int64) string {
-	return path + " takes " + strconv.FormatInt(after, 10) + " bytes, before " + strconv.FormatInt(before, 10) + "."
+	return "Wrote " + path + " anew: " + kiloText(after) + ", before " + kiloText(before) + "."
 }
 
 // A backupPlace is a directory with so many backups.
@@ -126,7 +132,7 @@ func forgottenEverywhereText(who string, bars int, places []backupPlace, partial
 	}
 	for _, p := range places {
 		if bars > 0 && p.Backups > 0 {
-			text += "\nThe " + say.Lang{}.Count(p.Backups, "backup") + " in " + p.Dir + " still tell: delete what you need not keep."
+			text += "\nThe name is still in " + say.Lang{}.Count(p.Backups, "backup") + " in " + p.Dir + ": delete what you need not keep."
 		}
 	}
 	return text
@@ -159,7 +165,7 @@ func demoText(path string) string {
 }
 
 // demoHintText says what to look at.
-const demoHintText = "Harbour Lane is invented. Try: /review   /review Harbour against Tide   /coffee show name:Tide   /layers show coffee:Tide   /today"
+const demoHintText = "Harbour Lane is invented. Try:\n  /review\n  /review Harbour against Tide\n  /coffee show name:Tide\n  /layers show coffee:Tide\n  /today"
 
 // noFileText says that something is no file to write into.
 func noFileText(name string) string { return name + " is no plain file: name another one" }
