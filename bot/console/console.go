@@ -26,6 +26,7 @@ var _ chat.Service = (*Console)(nil)
 type Options struct {
 	In       io.Reader
 	Out, Err io.Writer
+	Aside    *Aside                     // where others write meanwhile, or nil
 	JSON     bool                       // one JSON object for each input line
 	Dumb     bool                       // the terminal knows no escape sequences
 	Managers []string                   // who may manage; empty: everyone

@@ -51,7 +51,13 @@ func (c *Console) openRaw(in, out *os.File, state *term.State) (source, func()) 
 	k.t.SetBracketedPasteMode(true) // what is pasted is taken as it is, tabs too
 	k.resize()
 	c.redirect(k.t)
+	if c.o.Aside != nil {
+		c.o.Aside.through(k.t)
+	}
 	return k, func() {
+		if c.o.Aside != nil {
+			c.o.Aside.through(nil)
+		}
 		c.redirect(out)
 		k.t.SetBracketedPasteMode(false)
 		_ = term.Restore(int(in.Fd()), state) // nothing can be done about it here

@@ -280,6 +280,38 @@ func TestTabOnATerminal(t *testing.T) {
 	}
 }
 
+// What is logged while somebody types stands above what is typed, also once words
+// were shown that it may become.
+func TestLogAboveWhatIsTyped(t *testing.T) {
+	s := newScreen(t)
+	aside := NewAside(s.tty)
+	said := make(chan string, 1)
+	_, ended := listen(t.Context(), s, Options{Known: harbour{}, Aside: aside}, func(_ *Console, m chat.Message) {
+		if m.Kind == chat.Text {
+			said <- m.Text
+		}
+	})
+	s.prompted("me> ")
+	s.press("/coffee \t\t")
+	s.until("choices", func(text string) bool { return strings.Contains(text, "\r\nme> /coffee ") })
+	if _, err := fmt.Fprintln(aside, "level=WARN"); err != nil {
+		t.Fatal(err)
+	}
+	s.wait("level=WARN\r\nme> /coffee ")
+	s.press("list\r")
+	if got := <-said; got != "/coffee list" {
+		t.Errorf("said %q", got)
+	}
+	s.press("quit\r")
+	if err := <-ended; err != nil {
+		t.Error(err)
+	}
+	if _, err := fmt.Fprintln(aside, "later"); err != nil {
+		t.Fatal(err)
+	}
+	s.wait("later\r\n")
+}
+
 // The terminal is given back when the program is told to stop, too.
 func TestTypedSessionStops(t *testing.T) {
 	s := newScreen(t)

@@ -66,7 +66,8 @@ func collectLater() {
 
 // runConsole opens the bot on a terminal, or on what is piped in.
 func (p program) runConsole(ctx context.Context, o openWith, hint string) (err error) {
-	log, err := logger(p.errOut, o.level, false)
+	aside := console.NewAside(p.errOut)
+	log, err := logger(aside, o.level, false)
 	if err != nil {
 		return err
 	}
@@ -103,7 +104,7 @@ func (p program) runConsole(ctx context.Context, o openWith, hint string) (err e
 	}
 	service := console.New(console.Options{
 		Known: shothand, Now: p.now,
-		In: p.in, Out: p.out, Err: p.errOut, JSON: o.json,
+		In: p.in, Out: p.out, Err: p.errOut, Aside: aside, JSON: o.json,
 		Dumb:     p.getenv("TERM") == "dumb",
 		Managers: split(o.managers),
 		FilesDir: o.db + ".files",
