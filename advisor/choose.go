@@ -19,8 +19,8 @@ const (
 	pastWindow   = 3.0  // s outside the window that no move is expected to end, unless cups that agree say so
 	overshoot    = 1.33 // by which a first move may pass the other side of the window if steps are steep
 	steepSteps   = 0.90 // as this share of them are at the most
-	yieldStep    = 1.0  // g
-	yieldReach   = 0.1  // log yield a single advice may go
+	yieldStep    = 0.05 // of the yield, to whole grams: nobody stops a cup to less
+	yieldReach   = 0.11 // log yield a single advice may go
 	trimmed      = 0.25 // g off the recipe from which a dose is meant so: scales scatter by 0.1
 	doseTrim     = 0.2  // g
 	beyondTrim   = 0.5  // g, where the grind cannot go on
@@ -222,12 +222,10 @@ func (r *replay) bound(here move, way float64) float64 {
 func (r *replay) yields() []move {
 	at, used := r.set(), r.yieldUsed()
 	dose := r.coffee.Recipe.Dose
+	step := max(1, math.Round(yieldStep*float64(used)))
 	var moves []move
-	for n := 1.0; n <= float64(used); n++ {
-		if math.Log1p(n*yieldStep/float64(used)) > yieldReach {
-			break
-		}
-		for _, to := range [2]bar.Grams{used - bar.Grams(n*yieldStep), used + bar.Grams(n*yieldStep)} {
+	for by := step; math.Log1p(by/float64(used)) <= yieldReach; by += step {
+		for _, to := range [2]bar.Grams{used - bar.Grams(by), used + bar.Grams(by)} {
 			if ratioLow*dose <= to && to <= ratioHigh*dose {
 				moves = append(moves, r.weigh(bar.Yield, at, to, r.doseUsed()))
 			}

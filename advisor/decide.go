@@ -33,8 +33,14 @@ func decide(s *situation) (verdict, bool) {
 	if v.lever == bar.Repeat && s.last.uneven() {
 		v.lever = bar.Prep
 	}
-	if v.lever == bar.Repeat && s.secondPays() {
+	switch {
+	case v.lever != bar.Repeat:
+	case s.secondPays() || s.disputed():
 		v.reasons = append(v.reasons, why.SecondPalate)
+	case s.last.differ():
+		v.reasons = append(v.reasons, why.ThirdPalate)
+	case s.contradicted():
+		v.reasons = append(v.reasons, why.LoneOutlier)
 	}
 	if s.last.uneven() && !s.liked() {
 		v.reasons = append(v.reasons, why.Uneven)
@@ -54,7 +60,7 @@ func (s *situation) cheapest() verdict {
 	if s.stuck() {
 		again = math.Inf(1)
 	}
-	if s.praised() && top.right < s.here.right+praiseKept {
+	if (s.praised() || s.contradicted()) && top.right < s.here.right+praiseKept {
 		going = math.Inf(1)
 	}
 	kept := wrongKeep*math.Pow(1-impatience, late)*(1-s.here.right) + goOn*chokeCost*s.here.choke
@@ -63,7 +69,14 @@ func (s *situation) cheapest() verdict {
 		if late == 0 && s.scattered() {
 			return verdict{move: s.again(bar.Prep), reasons: []why.Reason{why.Scattered}}
 		}
-		return verdict{move: s.again(bar.Keep), reasons: s.window(why.Keep)}
+		if s.disputed() {
+			return verdict{move: s.again(bar.Repeat)}
+		}
+		v := verdict{move: s.again(bar.Keep), reasons: s.window(why.Keep)}
+		if s.last.between() {
+			v.reasons = append(v.reasons, why.TastersDiffer)
+		}
+		return v
 	case s.alone():
 		return verdict{move: s.again(bar.Prep), reasons: []why.Reason{why.LoneOutlier}}
 	case going < again || math.IsInf(again, 1) && !math.IsInf(going, 1):
@@ -91,6 +104,16 @@ func (s *situation) secondPays() bool {
 	return s.praised() && secondFrom <= s.here.right && s.here.right < secondTo && len(s.last.tasted) == 1
 }
 
+// disputed reports whether the last cup was liked by one person alone, where two had
+// differed about a cup of today: then the word of one keeps nothing, until a second
+// cup in a row was liked.
+func (s *situation) disputed() bool {
+	if prev, ok := s.earlier(); !ok || !s.praised() || len(s.last.tasted) != 1 || s.sameSetting(prev) && s.praisedCup(prev) {
+		return false
+	}
+	return slices.ContainsFunc(s.today, pull.differ)
+}
+
 // alone reports whether the last shot is no witness of its setting, and the one
 // before it was one and did not err the same way.
 func (s *situation) alone() bool {
@@ -116,8 +139,8 @@ func (s *situation) shots() int {
 }
 
 // keepable reports whether a setting may be kept on the last cup at all: it was
-// tasted, and nothing was held against it.
-func (s *situation) keepable() bool { return s.liked() }
+// tasted, and nothing was held against it but what another taster denies.
+func (s *situation) keepable() bool { return s.liked() || s.last.between() }
 
 // window adds, where a setting outside the window is kept on a cup outside it, that
 // it is liked there, and that the window is not where this coffee tastes best once two
@@ -161,6 +184,22 @@ func (s *situation) stuck() bool {
 	}
 	off := s.complained() || s.timed() && !s.inside()
 	return off && prev.reading.Praise <= 0 && s.last.reading.Praise <= 0
+}
+
+// odds is the log time by which a shot that was pulled as the one before may run
+// faster or slower and be like it: some one and a half times the noise. Assumed.
+const odds = 0.08
+
+// contradicted reports whether the last cup is the first complaint about a setting
+// whose cup just before was praised, and its clock ran off the way it tastes: then it
+// tells of the shot, not of the setting.
+func (s *situation) contradicted() bool {
+	prev, ok := s.earlier()
+	if !ok || !s.sameSetting(prev) || !s.praisedCup(prev) {
+		return false
+	}
+	way := math.Log(s.last.time / prev.time)
+	return s.sour() && way < -odds || s.bitter() && way > odds
 }
 
 // sameSetting reports whether a shot was pulled as the last was.

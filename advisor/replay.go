@@ -274,8 +274,11 @@ func (m *mill) lane(h bar.History, c bar.Coffee) *lane {
 	}
 	target := math.Sqrt(float64(c.Recipe.Low * c.Recipe.High))
 	p := flow.Unknown(target)
-	if m.grinder.Worth > 0 {
+	switch steps := m.grinder.Length(); {
+	case m.grinder.Worth > 0:
 		p = p.Worth(float64(m.grinder.Worth), target)
+	case steps > 0:
+		p = p.Over(steps)
 	}
 	p.Still = m.still
 	var carried *flow.Carried

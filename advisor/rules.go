@@ -321,8 +321,12 @@ func untasted(s *situation) (verdict, bool) {
 	}
 	prev, ok := s.earlier()
 	tasting := !ok || prev.reading.Tasted
+	v := verdict{move: s.again(bar.Repeat)}
+	if ok && !prev.reading.Tasted && s.inside() && !tooFast(s.coffee.Recipe, prev.time) && !tooSlow(s.coffee.Recipe, prev.time) {
+		v.reasons = []why.Reason{why.StillUntasted} // it was asked for
+	}
 	may := tasting && s.state() == Dialling && s.last.odd <= oddShot && s.here.right >= worthTasting
-	return verdict{move: s.again(bar.Repeat)}, may || s.inside() || !s.timed()
+	return v, may || s.inside() || !s.timed()
 }
 
 // yieldOff: a cup that was not stopped where it was meant to be, and whose clock

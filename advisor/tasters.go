@@ -15,15 +15,31 @@ func tastersDiffer(s *situation) (verdict, bool) {
 // differ reports whether two tasters of the cup found opposite things in it, or one
 // liked it and the other held something against it.
 func (p pull) differ() bool {
-	under, over, weak, strong, liked, blamed := false, false, false, false, false, false
+	v := p.verdicts()
+	return v.under && v.over || v.weak && v.strong || v.liked && v.blamed
+}
+
+// between reports whether a cup stands between the tongues of those who tasted it:
+// one found too little in it, another too much, and a third liked it.
+func (p pull) between() bool {
+	v := p.verdicts()
+	return v.under && v.over && v.liked && !p.uneven()
+}
+
+// verdicts are what any of the tasters of a cup found.
+type verdicts struct{ under, over, weak, strong, liked, blamed bool }
+
+func (p pull) verdicts() verdicts {
+	var v verdicts
 	for _, t := range p.tasted {
 		r := t.reading
-		under = under || r.Extraction < -strongly
-		over = over || r.Extraction > strongly
-		weak = weak || r.Strength < -strongly
-		strong = strong || r.Strength > strongly
 		held := r.Under || r.Over || r.Weak || r.Strong || r.Praise < 0
-		liked, blamed = liked || r.Praise >= plainPraise && !held, blamed || held
+		v.under = v.under || r.Extraction < -strongly
+		v.over = v.over || r.Extraction > strongly
+		v.weak = v.weak || r.Strength < -strongly
+		v.strong = v.strong || r.Strength > strongly
+		v.liked = v.liked || r.Praise >= plainPraise && !held
+		v.blamed = v.blamed || held
 	}
-	return len(p.tasted) > 1 && (under && over || weak && strong || liked && blamed)
+	return v
 }

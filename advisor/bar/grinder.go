@@ -52,6 +52,15 @@ func (g Grinder) Holds(d Dial) bool {
 	return g.Small == 0 && !(g.Wraps > 0) && !g.Plus || d >= -1e-9
 }
 
+// Length returns how many steps the dial has from end to end, 0 where its ends are
+// not known.
+func (g Grinder) Length() float64 {
+	if !(g.Step > 0) || g.Max <= g.Min {
+		return 0
+	}
+	return float64(g.Max-g.Min) / g.Step
+}
+
 // Steps returns a dial position in steps, + is finer.
 func (g Grinder) Steps(d Dial) float64 {
 	if !(g.Step > 0) {

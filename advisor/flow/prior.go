@@ -51,6 +51,17 @@ func (p Prior) Worth(worth, target float64) Prior {
 	return p
 }
 
+// wholeDial is what a dial is worth from end to end, in log time: from a gusher of
+// 3 s to a shot of 160 s. Assumed.
+const wholeDial = 4.0
+
+// Over returns p with the slope of a dial of so many steps: the fewer there are, the
+// more each is worth, give or take a factor of 2.2.
+func (p Prior) Over(steps float64) Prior {
+	p.Slope, p.SlopeSD = math.Log(min(max(wholeDial/steps, slopeLow), slopeHigh)), 0.8
+	return p
+}
+
 // slopeAt returns grid point i of the slope, in log time a step.
 func slopeAt(i int) float64 {
 	return slopeLow * math.Pow(slopeHigh/slopeLow, float64(i)/(slopes-1))

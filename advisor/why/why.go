@@ -30,8 +30,10 @@ const (
 
 	// What the last of them saw.
 	Keep
+	StillUntasted
 	Confirm
 	SecondPalate
+	ThirdPalate
 	Noted
 	Drifting
 	Scattered
@@ -96,6 +98,8 @@ func table() []row {
 		Keep:           {"keep", OwnShots},
 		Confirm:        {"confirm", OwnShots},
 		SecondPalate:   {"second-palate", OwnShots},
+		StillUntasted:  {"still-untasted", CommonPractice},
+		ThirdPalate:    {"third-palate", CommonPractice},
 		Noted:          {"noted", CommonPractice},
 		Drifting:       {"drifting", OwnShots},
 		Scattered:      {"scattered", OwnShots},

@@ -229,6 +229,9 @@ func (v Advice) repeatText() string {
 		if v.shot.Time.From == bar.None {
 			return v.lang.Say("How does it taste, and how long did it take?")
 		}
+		if v.Because(why.StillUntasted) {
+			return v.lang.Say("%s s, in the window. The clock is right; only a taste can say keep.", v.lang.Timed(v.shot.Time.X))
+		}
 		if v.offLength() {
 			return v.lang.Say("%s s is right for %s g. How does it taste?", v.lang.Timed(v.shot.Time.X), v.lang.Grams(v.shot.Yield.X))
 		}
@@ -236,6 +239,10 @@ func (v Advice) repeatText() string {
 			return v.lang.Say("%s s, outside the window, but taste decides. How does it taste?", v.lang.Timed(v.shot.Time.X))
 		}
 		return v.lang.Say("%s s, in the window. How does it taste?", v.lang.Timed(v.shot.Time.X))
+	case v.Because(why.ThirdPalate) && len(v.voices) > 2:
+		return v.lang.Say("Tongues differ again%s. Agree whose word counts before anything is changed.", v.atText())
+	case v.Because(why.ThirdPalate):
+		return v.lang.Say("Tongues differ again%s. Let a third person taste it, or agree whose word counts.", v.atText())
 	case v.Because(why.TastersDiffer):
 		return v.lang.Say("Change nothing yet%s: pull one more and taste it side by side.", v.atText())
 	case v.Because(why.Unmoved):
@@ -261,7 +268,11 @@ func (v Advice) thisText() string {
 	if v.shot.Dose.From == bar.None || v.shot.Yield.From == bar.None {
 		return v.atText()
 	}
-	return v.lang.Colon() + v.lang.weighed(v.shot.Dose) + " → " + v.lang.weighed(v.shot.Yield) + " g" + v.atText()
+	stands := v.atText()
+	if !(v.grinder.Step > 0) {
+		stands = v.lang.Say(", the grinder as it stands")
+	}
+	return v.lang.Colon() + v.lang.weighed(v.shot.Dose) + " → " + v.lang.weighed(v.shot.Yield) + " g" + stands
 }
 
 // atText is where the grinder is, on a dial with numbers.

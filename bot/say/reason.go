@@ -100,7 +100,7 @@ func (v Advice) ruleText() string {
 func (v Advice) readingText() string {
 	var parts []string
 	switch {
-	case v.bothSides() && v.Lever == bar.Repeat:
+	case v.bothSides() && (v.Lever == bar.Repeat || v.Lever == bar.Keep):
 		parts = append(parts, v.lang.Say("Tongues differ"))
 	case v.Because(why.UnderExtracted):
 		parts = append(parts, v.lang.Say("not enough out of it"))

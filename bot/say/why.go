@@ -23,7 +23,9 @@ func (v Advice) Why() string {
 	if v.Expect.Time > 0 {
 		lines = append(lines, v.lang.Say("Next shot: about %s s; four in five such shots take %s to %s s.", Whole(v.Expect.Time), Whole(v.Expect.Low), Whole(v.Expect.High)))
 	}
-	if (v.Because(why.MoveWindow) || v.Because(why.PraisedOutside)) && v.Sure < even {
+	if v.Because(why.TastersDiffer) || v.Because(why.ThirdPalate) {
+		lines = append(lines, v.lang.Say("Between those who tasted, this setting is right: %s.", v.lang.sureText(v.Sure)))
+	} else if (v.Because(why.MoveWindow) || v.Because(why.PraisedOutside)) && v.Sure < even {
 		lines = append(lines, v.lang.Say("By the window this setting is right: %s. The taste says otherwise, and it counts for more.", v.lang.sureText(v.Sure)))
 	} else if v.Sure >= even && (v.Because(why.UnderExtracted) || v.Because(why.OverExtracted) || v.Because(why.Weak) || v.Because(why.Strong)) {
 		lines = append(lines, v.lang.Say("By all the cups so far this setting is right: %s. This cup says otherwise.", v.lang.sureText(v.Sure)))
@@ -159,11 +161,12 @@ func (l Lang) reasonName(r why.Reason) string {
 		why.Cleaner: "tastes of cleaner", why.Stale: "tastes stale", why.Practice: "a practice shot", why.Choked: "it choked",
 		why.HopperLow: "the hopper is low", why.DoseOff: "the dose is off", why.Unplaced: "nobody knows where the dial stood", why.Unmoved: "the clock has not followed the dial",
 		why.YieldOff: "the cup weighs something else than the recipe", why.Unpurged: "not purged after the change",
-		why.Uneven: "the water did not run through evenly", why.Untasted: "nobody tasted it, and taste comes first",
+		why.Uneven: "the water did not run through evenly", why.Untasted: "nobody tasted it, and taste comes first", why.StillUntasted: "nobody tasted the one before either",
 		why.TastersDiffer: "you taste different things in it", why.HalfBelieved: "a shot that says little yet",
 		why.Temperature: "the temperature", why.LostInMilk: "it is lost in milk", why.OutOfReach: "this grinder cannot reach it",
 		why.Decide: "the likeliest way to a good cup", why.Keep: "this setting has shown that it works",
-		why.Confirm: "looks right, one more to be sure", why.SecondPalate: "a second palate tells as much as a shot", why.Noted: "noted, nothing to change", why.Drifting: "it has been running away",
+		why.Confirm: "looks right, one more to be sure", why.SecondPalate: "a second palate tells as much as a shot",
+		why.ThirdPalate: "you taste different things in it, twice", why.Noted: "noted, nothing to change", why.Drifting: "it has been running away",
 		why.Scattered: "shots at one setting lie far apart", why.MoveWindow: "it tastes best outside its window",
 		why.LoneOutlier: "one odd shot at a setting that was right", why.PraisedOutside: "you like it outside its window",
 		why.InsideTheNoise: "two shots differ by as much with nothing changed", why.Roast: "tastes of the roast", why.Raw: "tastes raw",
