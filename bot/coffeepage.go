@@ -20,7 +20,7 @@ import (
 // coffeePageOf looks it up.
 func coffeePageOf(t *turn.Turn, r *recent.Book, c bar.Coffee, book review.Book) (past.CoffeePage, error) {
 	p := past.CoffeePage{Lang: past.In(t.In()), Coffee: c, Currency: t.Bar.Currency}
-	p.Best, p.HasBest = review.BestOf(c.ID, book.Cups)
+	p.Best, p.HasBest = review.BestOf(c, book.Cups)
 	p.Grinder, _ = r.Grinder(c.Grinder)
 	h, err := t.History(c.ID)
 	if err != nil {

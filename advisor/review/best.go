@@ -1,7 +1,9 @@
 package review
 
 import (
+	"cmp"
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/stat/distuv"
 
@@ -29,14 +31,15 @@ const (
 
 // BestOf returns where a coffee tasted best. It is false if no place has had
 // enough cups; all of them are elsewhere then. A place is as good as the lower tenth of Beta(2 + liked, 2 + not liked)
-// says, so that one lucky cup is no best place.
-func BestOf(coffee bar.CoffeeID, cups []Cup) (Best, bool) {
+// says, so that one lucky cup is no best place. Places where as many were liked as
+// that are as good, for all that the cups show: of them one with the recipe's yield is the best.
+func BestOf(coffee bar.Coffee, cups []Cup) (Best, bool) {
 	type place struct{ time, yield float64 }
 	at := map[place][]Cup{}
 	var places []place
 	var all []Cup
 	for _, c := range cups {
-		if c.Shot.Coffee != coffee || !c.teaches() {
+		if c.Shot.Coffee != coffee.ID || !c.teaches() {
 			continue
 		}
 		p := place{math.Floor(float64(c.Shot.Time.X) / binTime), math.Round(float64(c.Shot.Yield.X) / binYield)}
@@ -46,23 +49,39 @@ func BestOf(coffee bar.CoffeeID, cups []Cup) (Best, bool) {
 		at[p] = append(at[p], c)
 		all = append(all, c)
 	}
-	var best Best
-	score := 0.0
+	var list []placed
 	for _, p := range places {
-		b := Best{Coffee: coffee, Low: p.time * binTime, High: (p.time + 1) * binTime, Yield: p.yield * binYield, Cups: len(at[p])}
+		b := Best{Coffee: coffee.ID, Low: p.time * binTime, High: (p.time + 1) * binTime, Yield: p.yield * binYield, Cups: len(at[p])}
 		b.Liked = praised(at[p])
 		b.OtherLiked, b.OtherCups = praised(all)-b.Liked, len(all)-b.Cups
 		last := at[p][len(at[p])-1].Shot.Grind
 		b.Dial, b.HasDial = last.X, last.From != bar.None
-		low := distuv.Beta{Alpha: 2 + float64(b.Liked), Beta: 2 + float64(b.Cups-b.Liked)}.Quantile(0.1)
-		if b.Cups >= Few && b.Liked > 0 && low > score {
-			best, score = b, low
+		share := distuv.Beta{Alpha: 2 + float64(b.Liked), Beta: 2 + float64(b.Cups-b.Liked)}
+		if b.Cups >= Few && b.Liked > 0 {
+			list = append(list, placed{b, share.Mean(), share.Quantile(0.1)})
 		}
 	}
-	if score == 0 {
-		return Best{Coffee: coffee, OtherLiked: praised(all), OtherCups: len(all)}, false
+	if len(list) == 0 {
+		return Best{Coffee: coffee.ID, OtherLiked: praised(all), OtherCups: len(all)}, false
 	}
-	return best, true
+	return bestOf(list, float64(coffee.Recipe.Yield)), true
+}
+
+// A placed is a place and how good it is.
+type placed struct {
+	Best
+	mean, low float64
+}
+
+// bestOf returns the best place; of those that are as good, one with that yield.
+func bestOf(list []placed, yield float64) Best {
+	good := func(a, b placed) int { return cmp.Compare(a.low, b.low) }
+	best := slices.MaxFunc(list, good)
+	own := slices.DeleteFunc(list, func(p placed) bool { return p.mean < best.low || math.Abs(p.Yield-yield) > binYield/2 })
+	if len(own) > 0 {
+		best = slices.MaxFunc(own, good)
+	}
+	return best.Best
 }
 
 // teaches reports whether a cup says where its coffee tastes best, drunk black.

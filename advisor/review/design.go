@@ -34,7 +34,7 @@ const (
 	afterRight              // or right
 	asBelieved              // from a half
 	byClock
-	farOut    // the cup before was off, and by the clock as well
+	farOut    // the cup before was plainly off, and by the clock as well
 	wasProven // the setting had been right that day
 	wasCalled // the coffee had been called dialled in that day
 	anyChange // what changes do, whatever their kind
@@ -72,7 +72,7 @@ func basisPrior() []layer {
 		{1, 0.6, []width{{0.3, 1}}},
 		{1, 0.15, []width{{0.2, 1}}},
 		{1, 0, []width{{0.3, 1}}},
-		{1, -0.2, []width{{0.2, 1}}},
+		{1, 0.05, []width{{0.15, 1}}},
 		{2, 0.3, []width{{0.3, 1}}},
 		{1, 0, []width{{0.5, 1}}},
 		{1, 0, []width{{0.3, 1}}},
@@ -111,7 +111,10 @@ func newDesign(uses []use) *design {
 	d.noise = singleWidths()
 	for _, u := range uses {
 		row := map[int]float64{int(u.was()): 1}
-		row[int(wasProven)], row[int(farOut)] = u.proven, u.out
+		row[int(wasProven)] = u.proven
+		if u.was() == afterOff {
+			row[int(afterOff)], row[int(farOut)] = 1-u.out, u.out
+		}
 		if u.called {
 			row[int(wasCalled)] = 1
 		}

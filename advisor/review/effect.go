@@ -37,9 +37,9 @@ type Effect struct {
 	Cups    Estimate // cups of ten that are right beyond those
 	Sure    float64  // probability that more are right after it than without
 	Verdict Verdict
-	More    int      // uses that would about settle an open one
-	Time    Estimate // s, + is longer, beyond what was believed without a change
-	When    []time.Time
+	More    int         // uses that would about settle an open one
+	Time    Estimate    // s, + is longer, beyond what was believed without a change
+	When    []time.Time // oldest first
 }
 
 // When a kind is said to help or to do nothing.
@@ -72,6 +72,7 @@ func effects(uses []use) []Effect {
 		if e.Uses == 0 {
 			continue
 		}
+		slices.SortFunc(e.When, time.Time.Compare)
 		e.Time = meanTime(clock)
 		e.judge(post.of(d.effect(uses, kind)).ofUses(e.Uses))
 		list = append(list, e)

@@ -7,6 +7,7 @@ import (
 	"math/rand/v2"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"sync"
 	"testing"
@@ -330,6 +331,17 @@ func TestKnownEffects(t *testing.T) {
 	for name, a := range map[string]tally{"mend": real, "mend and were seldom done": few, "do nothing": null} {
 		if n, all := a.inside(), len(a.effects); 10*n < 8*all {
 			t.Errorf("of kinds that %s %d of %d intervals hold what is true", name, n, all)
+		}
+	}
+}
+
+// When a kind of change was made is told in order, whichever coffee it was with.
+func TestWhenIsInOrder(t *testing.T) {
+	c := newCrew(1)
+	c.play(60)
+	for _, e := range c.review(t).Effects {
+		if !slices.IsSortedFunc(e.When, time.Time.Compare) {
+			t.Errorf("kind %d: %v", e.Kind, e.When)
 		}
 	}
 }

@@ -78,6 +78,7 @@ type Review struct {
 	Coffees  []Trouble
 	Grinders []Trouble // none where each has one coffee
 	Hours    []Trouble // of cups that were served
+	Served   bool      // the hours are of cups after a call; else of all
 }
 
 // A Worth is what one step of a grinder is worth with a coffee.
@@ -102,9 +103,11 @@ func Of(span Span, b Book) Review {
 	if grindersShared(cups) {
 		r.Grinders = troubles(cups, func(c Cup) Trouble { return Trouble{Grinder: c.Shot.Grinder} })
 	}
-	r.Hours = troubles(served(cups, b.Calls), func(c Cup) Trouble { return Trouble{Hour: c.Entry.At.Hour()} })
+	after, called := served(cups, b.Calls)
+	r.Served = called
+	r.Hours = troubles(after, func(c Cup) Trouble { return Trouble{Hour: c.Entry.At.Hour()} })
 	for _, c := range b.Coffees {
-		if best, ok := BestOf(c.ID, cups); ok {
+		if best, ok := BestOf(c, cups); ok {
 			r.Best = append(r.Best, best)
 		}
 	}

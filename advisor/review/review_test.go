@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"github.com/google/go-cmp/cmp"
+	"gonum.org/v1/gonum/stat/distuv"
 
 	"shothand/advisor"
 	"shothand/advisor/bar"
@@ -198,8 +199,9 @@ func TestBest(t *testing.T) {
 	add(6, 28, liked)
 	add(2, 28.9, sour)
 	add(7, 22, sour)
-	cups := bookOf(harbour(steps...)).Cups
-	got, _ := BestOf(1, cups)
+	course := harbour(steps...)
+	own, cups := course.Coffee, bookOf(course).Cups
+	got, _ := BestOf(own, cups)
 	want := Best{
 		Coffee: 1, Low: 27, High: 30, Yield: 36, Dial: 5, HasDial: true,
 		Liked: 6, Cups: 8, OtherLiked: 1, OtherCups: 8,
@@ -207,8 +209,32 @@ func TestBest(t *testing.T) {
 	if diff := cmp.Diff(want, got); diff != "" {
 		t.Error(diff)
 	}
-	if got, ok := BestOf(1, cups[:4]); ok {
+	if got, ok := BestOf(own, cups[:4]); ok {
 		t.Errorf("of four cups: %+v", got)
+	}
+}
+
+// Of places that are as good, for all that the cups show, the recipe's is named: a
+// recipe that was moved and is liked is not spoken against by the one before.
+func TestBestIsTheRecipes(t *testing.T) {
+	place := func(yield float64, liked, of int) placed {
+		share := distuv.Beta{Alpha: 2 + float64(liked), Beta: 2 + float64(of-liked)}
+		return placed{Best{Yield: yield, Liked: liked, Cups: of}, share.Mean(), share.Quantile(0.1)}
+	}
+	for _, c := range []struct {
+		list   []placed
+		recipe float64
+		want   float64
+	}{
+		{[]placed{place(36, 24, 25), place(32, 22, 24)}, 32, 32},
+		{[]placed{place(36, 24, 25), place(32, 22, 24)}, 36, 36},
+		{[]placed{place(36, 24, 25), place(32, 22, 24)}, 28, 36},
+		{[]placed{place(36, 24, 25), place(32, 12, 24)}, 32, 36},
+		{[]placed{place(32, 5, 8), place(32, 14, 14), place(36, 24, 25)}, 32, 32},
+	} {
+		if got := bestOf(c.list, c.recipe); got.Yield != c.want || got.Yield == 32 && got.Liked < 14 {
+			t.Errorf("%+v with a recipe of %v: %+v", c.list, c.recipe, got)
+		}
 	}
 }
 

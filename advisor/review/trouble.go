@@ -51,6 +51,12 @@ func (t Trouble) Plain() bool {
 	return t.Cups >= Few && t.Sure > 1-(1-sureEnough)/float64(max(t.Among, 1))
 }
 
+// Share is what part of the cups were off, with its 90 % interval, of a uniform prior.
+func (t Trouble) Share() Estimate {
+	b := distuv.Beta{Alpha: 1 + float64(t.Off), Beta: 1 + float64(t.Cups-t.Off)}
+	return Estimate{Mid: float64(t.Off) / float64(max(t.Cups, 1)), Low: b.Quantile(0.05), High: b.Quantile(0.95), N: t.Cups}
+}
+
 // grindersShared reports whether two coffees ran on one grinder: else it says the
 // same of a grinder as of its coffee.
 func grindersShared(cups []Cup) bool {
@@ -64,14 +70,29 @@ func grindersShared(cups []Cup) bool {
 	return false
 }
 
-// served returns the cups without those that a coffee was dialled in with: that they
-// are off, and in the morning, is no news. Of a day without a call all are.
-func served(cups []Cup, calls []bar.Entry) []Cup {
-	called := firstCalls(calls)
-	return slices.DeleteFunc(slices.Clone(cups), func(c Cup) bool {
-		at, ok := called[coffeeDay{c.Entry.Day, c.Shot.Coffee}]
-		return ok && !c.Entry.At.After(at)
-	})
+// served returns the cups that came after the coffee was called dialled in: that some
+// are off before, and in the morning, is no news. Days without a call are left out,
+// since nobody knows when they were done. Where most days have none, it returns all
+// cups, and false.
+func served(cups []Cup, calls []bar.Entry) (after []Cup, called bool) {
+	first := firstCalls(calls)
+	days := map[coffeeDay]bool{}
+	with := 0
+	for _, c := range cups {
+		key := coffeeDay{c.Entry.Day, c.Shot.Coffee}
+		at, ok := first[key]
+		if !days[key] {
+			days[key] = true
+			with += one(ok)
+		}
+		if ok && c.Entry.At.After(at) {
+			after = append(after, c)
+		}
+	}
+	if 2*with < len(days) || with == 0 {
+		return cups, false
+	}
+	return after, true
 }
 
 // troubles ranks what key names by how often its cups are off.

@@ -124,6 +124,34 @@ func TestTroubleIsNews(t *testing.T) {
 	}
 }
 
+// Of a day that nobody called a coffee dialled in nobody knows which cups were served: an
+// hour is not blamed for them. Where hardly anybody calls, all cups count.
+func TestTroubleOfDaysWithoutACall(t *testing.T) {
+	var cups []Cup
+	var calls []bar.Entry
+	for day := range 10 {
+		for i := range 6 {
+			cups = append(cups, cupOf(1, 2+day, i, day%5 != 0), cupOf(1, 2+day, 200+i, true))
+		}
+		if day%5 != 0 {
+			calls = append(calls, bar.Entry{At: at(2+day, 0), Day: bar.DayOf(at(2+day, 0)), What: bar.Dialled{Coffee: 1}})
+		}
+	}
+	off := func(calls []bar.Entry) (n int, served bool) {
+		r := Of(march(), Book{Coffees: []bar.Coffee{{ID: 1}}, Cups: cups, Calls: calls})
+		for _, h := range r.Hours {
+			n += h.Off
+		}
+		return n, r.Served
+	}
+	if n, served := off(calls); n != 0 || !served {
+		t.Errorf("%d cups of days without a call are off in service, %v", n, served)
+	}
+	if n, served := off(calls[:2]); n != 12 || served {
+		t.Errorf("where hardly anybody calls %d cups are off, %v", n, served)
+	}
+}
+
 // Three tasters of one cup are three pairs, of whom one is of one mind; of five
 // answers, two sour, two right and one bitter, two drawn by chance are the same two
 // times in ten. A cup of one taster tells nothing.

@@ -20,6 +20,9 @@ func (l Back) CostPicture() (Picture, bool) { return l.costPicture() }
 // CalibrationPicture shows how the times that were believed held.
 func (l Back) CalibrationPicture() (Picture, bool) { return l.calibrationPicture() }
 
+// TroublePicture shows what gives trouble.
+func (l Back) TroublePicture() (Picture, bool) { return l.troublePicture() }
+
 // DayPicture shows a day's shots by the clock.
 func (l Back) DayPicture(day bar.Day) (Picture, bool) { return l.dayPicture(day) }
 

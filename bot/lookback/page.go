@@ -3,6 +3,7 @@ package lookback
 import (
 	"html/template"
 	"io"
+	"strings"
 
 	"shothand/bot/say/past"
 
@@ -50,7 +51,7 @@ func (l Back) page(bar bar.Bar) (page, error) {
 	if l.Review.Shots == 0 {
 		return p, nil
 	}
-	p.Answers, p.Head, p.Sources = l.Answers(), l.Say(past.SourcesHead), l.Sources()
+	p.Answers, p.Head, p.Sources = l.Answers(), strings.TrimRight(l.Say(past.SourcesHead), ": \u00a0\u202f"), l.Sources()
 	for _, part := range l.Parts() {
 		s, err := l.section(part)
 		if err != nil {
@@ -84,7 +85,7 @@ func (l Back) partPictures(part past.Part) (list pictures) {
 	case past.OfMornings:
 		list.add(l.costPicture())
 	case past.OfTrouble:
-		list.add(l.dayPicture(l.lastDay()))
+		list.add(l.troublePicture())
 	case past.OfCoffee:
 		for _, c := range l.Book.Courses {
 			if c.Coffee.ID == part.Coffee {
@@ -168,12 +169,16 @@ figure svg { display: block; width: 100%; height: auto; font-family: "Liberation
 @media (prefers-color-scheme: dark) { .light { display: none; } .dark { display: block; } }
 @media print {
   :root { --paper: #fff; --ink: #000; --quiet: #444; --line: #ccc; }
+  body { padding: 0 1px; font-size: 10.5pt; }
+  h2 { margin-top: 1.2rem; }
   .light { display: block; } .dark { display: none; }
-  .pictures { grid-template-columns: 1fr 1fr; }
+  .pictures { display: block; columns: 2; column-gap: 1rem; }
+  figure { margin-bottom: 1rem; }
   .one { display: grid; grid-template: auto 1fr / 1fr 46%; column-gap: 1.5rem; align-items: start; break-inside: avoid; }
-  .one .pictures { grid-column: 2; grid-row: 1 / 3; margin-top: 2rem; grid-template-columns: 1fr; }
+  .one .pictures { grid-column: 2; grid-row: 1 / 3; margin-top: 1.2rem; columns: auto; }
   .one ul { grid-row: 2; }
-  h2, section > ul { break-after: avoid; }
+  h2 { break-after: avoid; }
+  section:not(.one) > ul { break-inside: avoid; break-after: avoid; }
   li, .answer { break-inside: avoid; }
 }
 </style>

@@ -247,6 +247,23 @@ func (l Back) costPicture() (picture, bool) {
 	return picture{d, "mornings", l.CostAlt()}, true
 }
 
+// troublePicture shows how many cups were off, of each coffee, grinder and hour that
+// is told of, beside the rest together.
+func (l Back) troublePicture() (picture, bool) {
+	d := chart.Rows{Title: l.Say(past.TroubleTitle), Under: l.Days(), Head: l.Say(past.TroubleHead), From: 0, To: 100, Words: l.TroubleWords()}
+	for _, ranked := range l.Troubles() {
+		for _, t := range ranked {
+			share := t.Share()
+			row := chart.Row{Name: say.Upper(l.Where(t)), Note: l.OffCups(t), X: 100 * share.Mid, Low: 100 * share.Low, High: 100 * share.High, Against: math.NaN()}
+			if t.Rest > 0 {
+				row.Against = 100 * float64(t.RestOff) / float64(t.Rest)
+			}
+			d.Rows = append(d.Rows, row)
+		}
+	}
+	return picture{d, "trouble", l.TroubleAlt()}, len(d.Rows) > 0
+}
+
 // calibrationPicture shows how the times that were believed held.
 func (l Back) calibrationPicture() (picture, bool) {
 	bins := l.Review.Record.Bins

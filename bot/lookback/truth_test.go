@@ -118,8 +118,29 @@ func TestPicturesShowTheReview(t *testing.T) {
 			t.Errorf("the picture shows %+v of %+v", row, bin)
 		}
 	}
+	theTrouble(t, l)
 	everyDay(t, l)
 	everyCoffee(t, l)
+}
+
+// theTrouble holds the picture of trouble to what is said of it.
+func theTrouble(t *testing.T, l lookback.Back) {
+	t.Helper()
+	p, ok := l.TroublePicture()
+	if !ok {
+		t.Fatal("no picture of trouble")
+	}
+	said := strings.ToLower(l.Text(false))
+	for _, row := range p.Picture.(chart.Rows).Rows {
+		off, _, _ := strings.Cut(row.Note, " cups off")
+		if !strings.Contains(said, strings.ToLower(row.Name)+" "+off) {
+			t.Errorf("the picture shows %s %s, which is not said", row.Name, row.Note)
+		}
+		var n, of float64
+		if _, err := fmt.Sscanf(off, "%g of %g", &n, &of); err != nil || row.X != 100*(n/of) || !(row.Low < row.X && row.X < row.High) {
+			t.Errorf("%s: %s is drawn at %v, %v to %v", row.Name, row.Note, row.X, row.Low, row.High)
+		}
+	}
 }
 
 // everyDay holds the pictures of days to the cups of the review.

@@ -101,7 +101,7 @@ func TestDemoAnewThroughALink(t *testing.T) {
 	if _, err := os.Stat(db); !errors.Is(err, os.ErrNotExist) {
 		t.Errorf("the old bar is there: %v", err)
 	}
-	if err := makeDemo(t.Context(), link, opening, 1, func() {}); err != nil {
+	if err := makeDemo(t.Context(), link, rehearse(demoSeed, opening, 1, func() {})); err != nil {
 		t.Fatal(err)
 	}
 	if said, err := call(t, "", "check", "-db", db); err != nil {

@@ -28,7 +28,7 @@ const demoDB = "shothand-demo.db"
 // the last.
 const (
 	demoMornings = 30 // without Sundays, the last one today
-	demoSeed     = 9
+	demoSeed     = 56
 	demoTasting  = 12 // a coffee is tasted cup by cup, and its recipe moves
 	demoDrift    = 5  // a coffee runs away in service
 )
@@ -63,7 +63,7 @@ func (p program) runDemo(ctx context.Context, db string, fresh, yes, jsonOut boo
 			return err
 		}
 		making := p.goingOn("Playing five weeks", demoMornings)
-		err := makeDemo(ctx, db, time.Now(), demoMornings, making.step)
+		err := makeDemo(ctx, db, rehearse(demoSeed, time.Now(), demoMornings, making.step))
 		making.stop()
 		if err != nil {
 			return err
@@ -158,13 +158,17 @@ func invented(s *store.Store, db string) error {
 func demoID(n int) string { return fmt.Sprintf("demo-%d", n) }
 
 // makeDemo writes a bar that nobody has, up to this morning, into a file: what an
-// invented crew says goes through the bot as if people had typed it. After
-// each morning it calls played.
-func makeDemo(ctx context.Context, db string, now time.Time, mornings int, played func()) error {
+// invented crew says goes through the bot as if people had typed it.
+func makeDemo(ctx context.Context, db string, r *rehearsal) error {
 	return using(store.Open, db, func(records *store.Store) error {
-		r := &rehearsal{mornings: mornings, played: played, now: now, dice: rand.New(rand.NewPCG(demoSeed, 1))}
 		return serve.New(bot.New(records, bot.Options{Log: slog.New(slog.DiscardHandler), Open: true})).Run(ctx, r)
 	})
+}
+
+// rehearse returns an invented crew up to now, of so many mornings. After each
+// morning it calls played.
+func rehearse(seed uint64, now time.Time, mornings int, played func()) *rehearsal {
+	return &rehearsal{mornings: mornings, played: played, now: now, dice: rand.New(rand.NewPCG(seed, 1))}
 }
 
 // A rehearsal is a chat service on which an invented crew types.

@@ -136,6 +136,8 @@ func opener(i int) string { return []string{"mara", "jo", "sam"}[i%3] }
 const (
 	demoMost     = 7    // shots before a morning is given up
 	demoContrary = 0.15 // of advice is not followed
+	demoRush     = 11   // the hour of the longest queue
+	demoHurry    = 0.8  // taste steps that a hurried cup is more under
 	demoHabit    = 0.8  // of sour cups get more coffee in the basket from sam and jo, whatever is advised
 )
 
@@ -223,6 +225,9 @@ func (r *rehearsal) shot(c *counter, s setting, who string, tasted bool) float64
 	pulled.dose += 0.08 * r.dice.NormFloat64()
 	pulled.yield += 0.5 * r.dice.NormFloat64()
 	seconds, off := c.pull(r.dice, pulled)
+	if r.at.Hour() == demoRush {
+		off -= demoHurry
+	}
 	parts := []string{fmt.Sprintf("%s %.1f %.1f %.0f s, grind %.1f", strings.ToLower(c.name), pulled.dose, pulled.yield, seconds, s.dial)}
 	if s.purged {
 		parts = append(parts, "purged")

@@ -54,7 +54,12 @@ func TestMorningsBesideBefore(t *testing.T) {
 func TestNoTroubleIsNotNamed(t *testing.T) {
 	l := LookBack{Review: review.Review{Hours: []review.Trouble{{Hour: 9, Cups: 8, Off: 4}, {Hour: 12, Cups: 5, Off: 1}, {Hour: 7, Cups: 8}}}}
 	got := strings.Join(l.troubleLines(), "\n")
-	if want := "Cups that were off once the coffee was dialled in: 09:00 to 10:00 4 of 8."; got != want {
+	if want := "Cups that were off: 09:00 to 10:00 4 of 8."; got != want {
 		t.Errorf("said %q, want %q", got, want)
+	}
+	l.Review.Served = true
+	got = strings.Join(l.troubleLines(), "\n")
+	if want := "Cups that were off once the coffee was dialled in: 09:00 to 10:00 4 of 8."; got != want {
+		t.Errorf("of cups after a call said %q, want %q", got, want)
 	}
 }

@@ -21,6 +21,8 @@ const (
 	EffectsUnder     say.English = "Cups beyond those that would have been right anyway."
 	EffectsHead      say.English = "of ten cups, how many more are right"
 	CostTitle        say.English = "What mornings cost"
+	TroubleTitle     say.English = "What gives trouble"
+	TroubleHead      say.English = "cups that were off, of 100"
 	CalibrationTitle say.English = "How close my times came"
 	CalibrationHead  say.English = "shots within, of 100"
 )
@@ -42,6 +44,11 @@ func (l LookBack) EffectsUnderText() string {
 // EffectsWords stand in the picture of what the changes did.
 func (l Lang) EffectsWords() chart.RowWords {
 	return chart.RowWords{Value: l.Say("most likely"), Interval: l.Say("9 times in 10 it lies here")}
+}
+
+// TroubleWords stand in the picture of what gives trouble.
+func (l Lang) TroubleWords() chart.RowWords {
+	return chart.RowWords{Value: l.Say("these cups"), Interval: l.Say("9 times in 10 it lies here"), Against: l.Say("the other cups")}
 }
 
 // CalibrationWords stand in the picture of forecasts.
@@ -255,6 +262,11 @@ func (l LookBack) EffectsAlt() string {
 // CostAlt tells what mornings cost.
 func (l LookBack) CostAlt() string {
 	return clipAlt(l.costText() + " " + strings.Join(l.costLines(), " "))
+}
+
+// TroubleAlt tells what gives trouble.
+func (l LookBack) TroubleAlt() string {
+	return clipAlt(l.troubleText() + " " + strings.Join(l.troubleLines(), " "))
 }
 
 // CalibrationAlt tells how the forecasts held.

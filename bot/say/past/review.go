@@ -123,7 +123,7 @@ func (l LookBack) Parts() []Part {
 		{Name: l.Say(CostTitle), About: OfMornings, Lines: l.costLines()},
 	}
 	if l.Who.ID == 0 {
-		list = append(list, Part{Name: l.Say("What gives trouble"), About: OfTrouble, Lines: l.troubleLines()})
+		list = append(list, Part{Name: l.Say(TroubleTitle), About: OfTrouble, Lines: l.troubleLines()})
 	}
 	for _, c := range l.Coffees {
 		list = append(list, Part{Name: c.Name, About: OfCoffee, Coffee: c.ID, Lines: l.coffeeLines(c)})
@@ -312,4 +312,4 @@ func (l Lang) ReportTitle(b bar.Bar) string {
 }
 
 // Made stands at the foot of a report's page.
-const Made say.English = "Made by shothand. Figures in brackets are intervals that hold 9 times in 10. Local rules and the makers' manuals come before anything here."
+const Made say.English = "Made by shothand. Of figures in brackets: the true one lies between them 9 times in 10. Local rules and the makers' manuals come before anything here."

@@ -67,7 +67,7 @@ func (l LookBack) side(days bool) []string {
 	if c := r.Cost.Total; c.Mornings > 0 {
 		lines = append(lines, "• "+l.Say("mornings: %s", l.Say("%s to dial one coffee in", l.each(c))+l.Semicolon()+l.Say("%s in all", l.bill(c))))
 	}
-	for _, list := range l.troubles() {
+	for _, list := range l.Troubles() {
 		if list[0].Plain() {
 			lines = append(lines, "• "+l.Say("trouble: %s, cups off %s", l.Where(list[0]), l.offText(list[0])))
 		}

@@ -16,9 +16,9 @@ import (
 // troubleText answers what gives trouble.
 func (l LookBack) troubleText() string {
 	var parts []string
-	for _, list := range l.troubles() {
+	for _, list := range l.Troubles() {
 		if list[0].Plain() {
-			parts = append(parts, l.Where(list[0])+" ("+l.offCups(list[0])+")")
+			parts = append(parts, l.Where(list[0])+" ("+l.OffCups(list[0])+")")
 		}
 	}
 	if len(parts) == 0 {
@@ -27,13 +27,13 @@ func (l LookBack) troubleText() string {
 	return l.Say("What gives trouble: %s.", strings.Join(parts, l.Semicolon()))
 }
 
-// troubles are the coffees, the grinders and the hours, where there are several and
-// some of their cups were off; of an hour one cup is no trouble.
-func (l LookBack) troubles() (lists [][]review.Trouble) {
+// Troubles are the coffees, the grinders and the hours, where there are several and
+// some of their cups were off, the worst three of each; of an hour one cup is no trouble.
+func (l LookBack) Troubles() (lists [][]review.Trouble) {
 	for _, all := range [][]review.Trouble{l.Review.Coffees, l.Review.Grinders, l.Review.Hours} {
 		off := slices.DeleteFunc(slices.Clone(all), func(t review.Trouble) bool { return t.Off == 0 || t.Off == 1 && t.Coffee == 0 && t.Grinder == 0 })
 		if len(all) > 1 && len(off) > 0 {
-			lists = append(lists, off)
+			lists = append(lists, off[:min(3, len(off))])
 		}
 	}
 	return lists
@@ -42,10 +42,10 @@ func (l LookBack) troubles() (lists [][]review.Trouble) {
 // troubleLines rank what gives trouble, with the reasons.
 func (l LookBack) troubleLines() []string {
 	var lines []string
-	for _, ranked := range l.troubles() {
-		parts := say.Each(ranked[:min(3, len(ranked))], func(t review.Trouble) string { return l.Where(t) + " " + l.offText(t) })
+	for _, ranked := range l.Troubles() {
+		parts := say.Each(ranked, func(t review.Trouble) string { return l.Where(t) + " " + l.offText(t) })
 		text := say.English("Cups that were off: %s.")
-		if ranked[0].Coffee == 0 && ranked[0].Grinder == 0 {
+		if ranked[0].Coffee == 0 && ranked[0].Grinder == 0 && l.Review.Served {
 			text = "Cups that were off once the coffee was dialled in: %s."
 		}
 		lines = append(lines, l.Say(text, strings.Join(parts, l.Semicolon())))
@@ -72,8 +72,8 @@ func (l Lang) hour(n int) string {
 	return l.Clock(time.Date(2000, 1, 1, n, 0, 0, 0, time.UTC))
 }
 
-// offCups says how many cups were off, as a sentence needs it.
-func (l Lang) offCups(t review.Trouble) string {
+// OffCups says how many cups were off, as a sentence needs it.
+func (l Lang) OffCups(t review.Trouble) string {
 	return l.Say("%s of %s off", strconv.Itoa(t.Off), l.Count(t.Cups, "cup")) + l.mostly(t)
 }
 
