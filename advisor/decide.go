@@ -285,16 +285,19 @@ func notAgainstTheCup(s *situation, m move) bool {
 	return true
 }
 
-// notFromPraise: a praised cup in the window is never moved, nor are two in a row
-// that were pulled alike, and praise outside it never moves further away.
+// notFromPraise: a praised cup in the window is never moved, nor one that nobody holds
+// anything against the first time, nor are two praised in a row that were pulled
+// alike; and praise outside the window never moves further away.
 func notFromPraise(s *situation, m move) bool {
-	if !s.praised() {
-		return true
-	}
-	if prev, ok := s.earlier(); ok && s.sameSetting(prev) && s.praisedCup(prev) {
+	prev, ok := s.earlier()
+	again := ok && s.sameSetting(prev)
+	switch {
+	case s.praised() && (s.inside() || again && s.praisedCup(prev)):
 		return false
+	case s.praised():
+		return s.timed() && (s.fast() && m.time >= s.here.time || s.slow() && m.time <= s.here.time)
 	}
-	return !s.inside() && s.timed() && (s.fast() && m.time >= s.here.time || s.slow() && m.time <= s.here.time)
+	return !s.liked() || !s.inside() || again && prev.reading.Tasted
 }
 
 // notPastTheWindow: no move is expected to end more than three seconds outside the
