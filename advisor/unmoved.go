@@ -19,7 +19,7 @@ const (
 // nothing on the clock. Then where it stands has to be known first.
 func unmoved(s *situation) (verdict, bool) {
 	first, moves := s.assumed()
-	if moves < unshown || first == 0 || s.liked() || !s.placed || !(s.grinder.Step > 0) {
+	if moves < unshown || first == 0 || s.liked() || !s.placed && s.grinder.Step > 0 {
 		return verdict{}, false
 	}
 	before, expected := s.pulls[first-1], 0.0

@@ -88,7 +88,7 @@ func stoodButtons(v say.Advice) []chat.Button {
 	var list []chat.Button
 	for _, x := range v.Stands[max(0, len(v.Stands)-turn.MaxButtons):] {
 		arg := strconv.FormatFloat(float64(x), 'g', -1, 64)
-		list = append(list, chat.Button{Label: v.Position(float64(x)), State: turn.PressState(PressStood, v.Shot, arg)})
+		list = append(list, chat.Button{Label: v.StoodLabel(x), State: turn.PressState(PressStood, v.Shot, arg)})
 	}
 	return list
 }

@@ -246,7 +246,7 @@ func (v Advice) repeatText() string {
 	case v.Because(why.TastersDiffer):
 		return v.lang.Say("Change nothing yet%s: pull one more and taste it side by side.", v.atText())
 	case v.Because(why.Unmoved):
-		return v.lang.Say("Where does the dial stand? From %s to %s, and the clock has not moved.", v.Position(float64(v.Stands[0])), v.Position(float64(v.Stands[len(v.Stands)-1])))
+		return v.stoodText()
 	case v.Because(why.Unplaced):
 		return v.lang.Say("First the setting, then I can say what to change.")
 	case v.Because(why.Unpurged):
@@ -261,6 +261,28 @@ func (v Advice) repeatText() string {
 		return v.lang.Say("Looks right. Pull one more the same to confirm.")
 	}
 	return v.lang.Say("Same again%s: one more before anything is changed.", v.atText())
+}
+
+// stoodText asks where the dial stands, or on a grinder without numbers whether it was
+// turned at all.
+func (v Advice) stoodText() string {
+	first, last := v.Stands[0], v.Stands[len(v.Stands)-1]
+	if !(v.grinder.Step > 0) {
+		return v.lang.Say("Was the grinder turned? It is taken to be %s, and the clock has not moved.", v.lang.turned(float64(last-first)))
+	}
+	return v.lang.Say("Where does the dial stand? From %s to %s, and the clock has not moved.", v.Position(float64(first)), v.Position(float64(last)))
+}
+
+// StoodLabel is the button of a place where the dial may stand.
+func (v Advice) StoodLabel(at bar.Dial) string {
+	switch by := float64(at - v.Stands[0]); {
+	case v.grinder.Step > 0:
+		return v.Position(float64(at))
+	case by == 0:
+		return v.lang.Say("not turned")
+	default:
+		return v.lang.turned(by)
+	}
 }
 
 // thisText is what is to be kept: dose, yield and where the grinder is.

@@ -88,6 +88,9 @@ func (l Lang) Stood(c bar.Coffee, g bar.Grinder, s bar.Shot) string {
 
 // StoodIn says where the dial stood in the last shots.
 func (l Lang) StoodIn(g bar.Grinder, at bar.Dial, shots int) string {
+	if !(g.Step > 0) {
+		return l.Say("Noted for %s.", l.Count(shots, "shot"))
+	}
 	if shots == 1 {
 		return l.Say("Noted: that shot was at %s.", l.Written(g, at))
 	}
