@@ -66,7 +66,7 @@ func newReplyRecord(r Reply) (replyRecord, error) {
 
 func (r replyRecord) reply(cause string, zone *time.Location) (Reply, error) {
 	at, err := r.time(zone)
-	r.Reply.Cause, r.Reply.At = cause, at
+	r.Cause, r.Reply.At = cause, at
 	return r.Reply, err
 }
 

@@ -1,7 +1,17 @@
 package say
 
 import (
+	"strings"
+	"unicode"
+
 	"shothand/advisor/bar"
+)
+
+// Names the bot gives by itself.
+const (
+	HouseName    English = "house"
+	HouseGrinder English = "grinder"
+	someone      English = "somebody"
 )
 
 // MaxName is how long a name may be, in characters: it has to fit on a button.
@@ -27,52 +37,23 @@ func GrinderNames(grinders []bar.Grinder) []string {
 	return Each(grinders, func(g bar.Grinder) string { return g.Name })
 }
 
-// NotPulled says that a coffee has no shot today.
-func (l Lang) NotPulled(c bar.Coffee) string { return l.Say("%s has not been pulled today.", c.Name) }
-
-// WhichCoffee asks for the coffee's name.
-func (l Lang) WhichCoffee(coffees []bar.Coffee) string {
-	if len(coffees) == 0 {
-		return l.Say("There is no coffee yet. Post a shot, or add one: /coffee add name:Harbour dose:18 yield:36 time:25-31")
+// NewName checks the name of a new thing.
+func (l Lang) NewName(name string, taken []string) (string, error) {
+	name = strings.Join(strings.Fields(strings.Map(visible, name)), " ")
+	switch {
+	case name == "":
+		return "", Error(l.Say(NoName))
+	case len([]rune(name)) > MaxName:
+		return "", Error(l.Say(LongName))
+	case !strings.ContainsFunc(name, func(r rune) bool { return r > '9' }):
+		return "", Error(l.Say(NumberName))
 	}
-	return l.Say("Which coffee? There is %s.", l.List(Names(coffees)))
-}
-
-// WhichGrinder asks for the grinder's name.
-func (l Lang) WhichGrinder(grinders []bar.Grinder) string {
-	if len(grinders) == 0 {
-		return l.Say("There is no grinder yet. Add one: /grinder add name:left finer:lower step:0.1")
+	for _, t := range taken {
+		if strings.EqualFold(t, name) {
+			return "", Error(l.TakenName(t))
+		}
 	}
-	return l.Say("Which grinder? There is %s.", l.List(GrinderNames(grinders)))
-}
-
-// NoCoffee says that no coffee, or more than one, is called so.
-func (l Lang) NoCoffee(said string, all []string) string {
-	if len(all) == 0 {
-		return l.Say("There is no coffee yet.")
-	}
-	return l.Say("No one coffee is called “%s”. There is %s.", Clip(said), l.List(all)) + l.Meant(said, all)
-}
-
-// RetiredCoffee says that a coffee is not on the bar any more.
-func (l Lang) RetiredCoffee(c bar.Coffee) string {
-	return l.Say("%s is retired. To have it back, with its history: /coffee add name:%s", c.Name, Quoted(c.Name))
-}
-
-// NoGrinder says that no grinder, or more than one, is called so.
-func (l Lang) NoGrinder(said string, all []string) string {
-	if len(all) == 0 {
-		return l.Say("There is no grinder yet.")
-	}
-	return l.Say("No one grinder is called “%s”. There is %s.", Clip(said), l.List(all)) + l.Meant(said, all)
-}
-
-// Clip shortens what somebody typed.
-func Clip(s string) string {
-	if r := []rune(s); len(r) > MaxName {
-		return string(r[:MaxName]) + "…"
-	}
-	return s
+	return name, nil
 }
 
 // Why a name is none.
@@ -85,4 +66,29 @@ const (
 // TakenName refuses a name that something has already.
 func (l Lang) TakenName(name string) string {
 	return l.Say("There is a %s already; nothing was changed. Take another name, or change that one with edit in the place of add.", name)
+}
+
+// visible drops characters that are not seen, so that no two names look alike.
+func visible(r rune) rune {
+	if unicode.In(r, unicode.Cf) || unicode.IsControl(r) && !unicode.IsSpace(r) || strings.ContainsRune(blanks, r) {
+		return -1
+	}
+	return r
+}
+
+// blanks are letters by their class and nothing to the eye.
+const blanks = "\u115F\u1160\u17B4\u17B5\u2800\u3164\uFFA0"
+
+// ShownName is the name of a person or a channel as it is shown: one short line
+// that is what it looks like. They are chosen elsewhere, and not all are kind.
+func ShownName(name string) string {
+	return Clip(strings.Join(strings.Fields(strings.Map(visible, strings.ToValidUTF8(name, "\uFFFD"))), " "))
+}
+
+// Clip shortens what somebody typed.
+func Clip(s string) string {
+	if r := []rune(s); len(r) > MaxName {
+		return string(r[:MaxName]) + "…"
+	}
+	return s
 }

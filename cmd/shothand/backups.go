@@ -1,20 +1,53 @@
 package main
 
 import (
+	"context"
 	"errors"
 	"io"
 	"log/slog"
+	"os"
+	"os/signal"
 	"path/filepath"
 	"strconv"
 	"strings"
+	"sync"
 	"time"
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
+	"shothand/cmd/shothand/health"
 	"shothand/store"
 	"shothand/store/file"
 )
+
+// backupEvery is how often a running bot backs up by itself.
+const backupEvery = 24 * time.Hour
+
+func (p program) backup() *cobra.Command {
+	c, db := onFile("backup", backupHelp)
+	to := c.Flags().String("to", "", "the new `file` to write; without it one named by the time, in DB.backups")
+	keep := keepFlag(c.Flags())
+	return runs(c, 0, func([]string) error {
+		return p.untilStopped(c.Context(), "Backing up", func(out io.Writer) error { return runBackup(*db, *to, *keep, out) })
+	})
+}
+
+// runBackup writes a backup of a file that no bot has open. One that runs is
+// asked by SIGUSR1.
+func runBackup(db, name string, keep file.Keep, out io.Writer) error {
+	return using(existing, db, func(s *store.Store) (err error) {
+		if name != "" {
+			err = s.Backup(name)
+		} else {
+			name, err = s.BackupInto(backupDir(db), time.Now(), keep)
+		}
+		if err != nil {
+			return err
+		}
+		return tell(out, backedUpText(name))
+	})
+}
 
 // keepUsual says which backups are kept unless -keep is given.
 func keepUsual() *file.Keep { return &file.Keep{Days: 7, Weeks: 4, Months: 6} }
@@ -48,30 +81,71 @@ func parseKeep(said string) (file.Keep, error) {
 	return file.Keep{Days: n[0], Weeks: n[1], Months: n[2]}, nil
 }
 
-func (p program) restore() *cobra.Command {
-	c, db := onFile("restore BACKUP", restoreHelp)
-	yes := yesFlag(c.Flags())
-	return runs(c, 1, func(args []string) error { return p.runRestore(*db, first(args), *yes) })
+// startBackups backs the records up when the process gets SIGUSR1, and once a
+// day if daily is set, until stop is called.
+func startBackups(log *slog.Logger, s *store.Store, last *health.LastBackup, keep file.Keep, daily bool) (stop func()) {
+	sweepBackups(log, s)
+	if err := last.Found(backupDir(s.Path())); err != nil {
+		log.Warn("backups cannot be listed", "err", err)
+	}
+	ctx, cancel := context.WithCancel(context.Background())
+	asked := make(chan os.Signal, 1)
+	notifyBackup(asked)
+	var done sync.WaitGroup
+	done.Go(func() { keepBackups(ctx, log, s, last, keep, daily, asked) })
+	return func() {
+		signal.Stop(asked)
+		cancel()
+		done.Wait()
+	}
 }
 
-// runRestore puts a backup in the place of the file.
-func (p program) runRestore(db, from string, yes bool) error {
-	if from == "" {
-		return errors.New(restoreWhatText)
-	}
-	if err := store.Restorable(from); err != nil {
-		return err
-	}
-	if err := p.confirm(yes, restoreDeed(from, db)); err != nil {
-		return err
-	}
-	return p.slow("Restoring", func(out io.Writer) error {
-		kept, err := store.Restore(db, from, time.Now())
-		if err != nil {
-			return err
+func keepBackups(ctx context.Context, log *slog.Logger, s *store.Store, last *health.LastBackup, keep file.Keep, daily bool, asked <-chan os.Signal) {
+	dir := backupDir(s.Path())
+	for {
+		var due <-chan time.Time
+		if daily {
+			due = time.After(untilBackup(dir))
 		}
-		return tell(out, restoredText(db, from, kept))
-	})
+		select {
+		case <-ctx.Done():
+			return
+		case <-asked:
+		case <-due:
+		}
+		began := time.Now()
+		name, err := s.BackupInto(dir, began, keep) // and checks it
+		if err == nil {
+			last.Set(began, health.BackupSound)
+			log.Info("backup", "file", filepath.Base(name))
+			continue
+		}
+		last.Set(time.Time{}, health.BackupFailed)
+		log.Error("backup", "dir", filepath.Base(dir), "err", err)
+		if !pause(ctx, time.Minute) { // a full disk must not fill the log
+			return
+		}
+	}
+}
+
+// untilBackup returns how long until the next backup is due. One that is dated
+// later than now, since the clock was wrong, puts off none.
+func untilBackup(dir string) time.Duration {
+	last, err := file.LastBackup(dir, time.Now())
+	if err != nil || last.At.IsZero() {
+		return 0
+	}
+	return max(0, time.Until(last.At.Add(backupEvery)))
+}
+
+// pause waits, and reports whether ctx still runs.
+func pause(ctx context.Context, d time.Duration) bool {
+	select {
+	case <-ctx.Done():
+		return false
+	case <-time.After(d):
+		return true
+	}
 }
 
 func backupDir(db string) string { return db + ".backups" }

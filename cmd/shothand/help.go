@@ -28,11 +28,11 @@ func helpText(c *cobra.Command, width int) string {
 	if c.HasAvailableSubCommands() {
 		all = append(all, "Commands:\n"+commandsText(c, width), console.Wrap(c.Name()+" COMMAND --help says what a command takes.", width, "")+"\n")
 	}
-	examples := "Examples:\n"
+	examples := []string{"Examples:"}
 	for line := range strings.SplitSeq(c.Example, "\n") {
-		examples += exampleText(line, width) + "\n"
+		examples = append(examples, exampleText(line, width))
 	}
-	return strings.Join(append(all, examples), "\n")
+	return strings.Join(append(all, strings.Join(examples, "\n")+"\n"), "\n")
 }
 
 // usageText is how a command is called.

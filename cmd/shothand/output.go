@@ -5,10 +5,13 @@ import (
 	"bytes"
 	"context"
 	"errors"
+	"fmt"
 	"io"
 	"os"
 	"path/filepath"
 	"sync"
+
+	"shothand/bot/console"
 )
 
 // replace writes the file to, whole or not at all: beside it first, and then in
@@ -83,4 +86,15 @@ func notShort(err error) error {
 func isRecords(head []byte) bool {
 	little, big := []byte{0xed, 0xda, 0x0c, 0xed}, []byte{0xed, 0x0c, 0xda, 0xed}
 	return len(head) >= 20 && (bytes.Equal(head[16:20], little) || bytes.Equal(head[16:20], big))
+}
+
+// tell says something on a line of its own, broken between words if out is a
+// terminal.
+func tell(out io.Writer, text string) error {
+	seen := out
+	if a, ok := out.(afterwards); ok {
+		seen = a.Writer
+	}
+	_, err := fmt.Fprintln(out, console.Fit(seen, text))
+	return err
 }
