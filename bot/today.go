@@ -2,6 +2,7 @@ package bot
 
 import (
 	"slices"
+	"strings"
 	"time"
 
 	"shothand/advisor"
@@ -22,12 +23,21 @@ func today(t *turn.Turn, r *recent.Book) ([]turn.Out, error) {
 	if err != nil {
 		return nil, err
 	}
+	waits := waiting(t, r)
+	if len(waits) > 0 && len(r.OnBar()) == 0 { // a shot was posted
+		text = t.In().NoCoffee("", nil)
+	}
+	return t.Says(chat.Info, strings.Join(append([]string{text}, waits...), "\n")), nil
+}
+
+// waiting tells what was asked today and not answered.
+func waiting(t *turn.Turn, r *recent.Book) (lines []string) {
 	for _, e := range r.Recent {
 		if held, asked := e.What.(bar.Held); asked && held.Device == 0 && e.Day == r.Day && !e.Deleted {
-			text += "\n" + t.In().Waits(e, r.NameOf(e.Person))
+			lines = append(lines, t.In().Waits(e, r.NameOf(e.Person)))
 		}
 	}
-	return t.Says(chat.Info, text), nil
+	return lines
 }
 
 // todayLines returns one for each coffee on the bar.
@@ -101,6 +111,9 @@ func reopened(r *recent.Book, c bar.Coffee, g bar.Grinder) (called time.Time, by
 
 // why gives the whole account of the last advice on a coffee.
 func why(t *turn.Turn, r *recent.Book, c chat.Command) ([]turn.Out, error) {
+	if len(r.OnBar()) == 0 && len(waiting(t, r)) > 0 {
+		return today(t, r)
+	}
 	coffee, err := t.Meant(r, c, "coffee")
 	if err != nil {
 		return nil, err

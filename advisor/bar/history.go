@@ -393,4 +393,6 @@ type Setting struct {
 // says which coffee it was, or in which order its numbers stand.
 type Held struct {
 	Device DeviceID `json:"device"` // that posted it, 0 for a person
+	// Settled are the numbers that were put right since, "dose_g=18,yield_g=38".
+	Settled string `json:"settled,omitempty"`
 }

@@ -384,5 +384,9 @@ func ReadHeld(e bar.Entry, v parse.Vocab) (parse.Shot, bool, error) {
 		p, ok, err := parse.Post(e.Raw, v)
 		return p.Shot, ok, err
 	}
-	return resolve.ReadShot(e.Raw, v)
+	p, ok, err := resolve.ReadShot(e.Raw, v)
+	if held, _ := e.What.(bar.Held); err == nil && held.Settled != "" {
+		err = resolve.Settle(say.Lang{}, &p, held.Settled)
+	}
+	return p, ok, err
 }

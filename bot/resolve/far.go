@@ -43,10 +43,15 @@ func dialFar(r *recent.Book, p parse.Shot, c bar.Coffee) (say.FarOff, bool) {
 	g, _ := r.Grinder(id)
 	now := bar.Entry{At: r.Now}
 	last, known := r.Position(now, g)
-	if p.Grind.Relative && math.Abs(p.Grind.X) <= FarMove || !p.Grind.Said || p.Grind.Odd || !known || !(g.Step > 0) || parse.Odd(g) || p.Event == bar.Rezeroed || p.Event == bar.NewBurrs {
+	known = known && g.Step > 0
+	switch {
+	case !p.Grind.Said || p.Grind.Odd || parse.Odd(g) || p.Event == bar.Rezeroed || p.Event == bar.NewBurrs || p.Grind.Relative && math.Abs(p.Grind.X) <= FarMove:
 		return say.FarOff{}, false
-	}
-	if p.Grind.Relative {
+	case p.Grind.Relative && !known:
+		return say.FarOff{Figure: MoveFigure(p.Grind.X), X: math.Abs(p.Grind.X), Typed: p.Grind.Text}, true
+	case !known:
+		return say.FarOff{}, false
+	case p.Grind.Relative:
 		to := float64(g.Turn(last, p.Grind.X))
 		return say.FarOff{Figure: say.DialFigure, X: to, From: float64(last)}, g.Holds(bar.Dial(to))
 	}
@@ -65,6 +70,20 @@ func dialFar(r *recent.Book, p parse.Shot, c bar.Coffee) (say.FarOff, bool) {
 		}
 	}
 	return off, !near(off.X)
+}
+
+// Figures of a dial that was moved by steps.
+const (
+	finerBy   say.Figure = "finer"
+	coarserBy say.Figure = "coarser"
+)
+
+// MoveFigure is the figure of a dial that was moved by steps, + is finer.
+func MoveFigure(steps float64) say.Figure {
+	if steps < 0 {
+		return coarserBy
+	}
+	return finerBy
 }
 
 func doseFar(r *recent.Book, p parse.Shot, c bar.Coffee) (say.FarOff, bool) {
@@ -175,6 +194,10 @@ func Settle(l say.Lang, p *parse.Shot, settled string) error {
 			p.Time = n
 		case say.DialFigure:
 			p.Grind = parse.Grind{X: x, Said: true, Text: value}
+		case finerBy:
+			p.Grind = parse.Grind{X: x, Said: true, Relative: true, Text: value}
+		case coarserBy:
+			p.Grind = parse.Grind{X: -x, Said: true, Relative: true, Text: value}
 		default:
 			return turn.Mistake(l.Say(say.OldButton))
 		}

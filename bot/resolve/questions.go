@@ -98,7 +98,7 @@ func far(c bar.Coffee, near bar.CoffeeID) int {
 // DoubtPost asks whether a held message is a shot.
 func DoubtPost(t *turn.Turn, r *recent.Book, e bar.EntryID, p parse.Shot) chat.Post {
 	coffee, _ := r.Which(p.Coffee)
-	post := t.Post(chat.Question, t.In().DoubtQuestion(p, coffee.Name))
+	post := t.Post(chat.Question, t.In().DoubtQuestion(p, cmp.Or(coffee.Name, p.Stranger)))
 	post.Buttons = []chat.Button{{Label: t.In().Say(say.YesLabel), State: turn.PressState(turn.PressShot, e, say.ShotYes)}, NoShotButton(t.In(), e)}
 	return post
 }

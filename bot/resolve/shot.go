@@ -83,22 +83,32 @@ func OrHouse(t *turn.Turn, r *recent.Book, coffee bar.Coffee, known bool, name s
 	if name = say.ShownName(name); name != "" && !parse.Reserved(name) {
 		c.Name = name
 	}
-	g := bar.Grinder{Name: t.In().Say(say.HouseGrinder)}
-	err := t.Update(func(tx *store.Tx) error {
-		c.ID, c.Grinder, g.ID = 0, 0, 0
-		if used := r.InUse(); len(used) > 0 {
-			g = used[0]
-		} else if err := tx.PutGrinder(t.Bar.ID, &g); err != nil {
-			return err
-		}
-		c.Grinder = g.ID
+	g, err := FirstGrinder(t, r)
+	if err != nil {
+		return c, err
+	}
+	c.Grinder = g.ID
+	err = t.Update(func(tx *store.Tx) error {
+		c.ID = 0
 		return tx.PutCoffee(t.Bar.ID, &c)
 	})
 	r.Coffees = append(r.Coffees, c)
-	if len(r.InUse()) == 0 {
-		r.Grinders = append(r.Grinders, g)
-	}
 	return c, err
+}
+
+// FirstGrinder returns the first grinder in use. It adds that of a bar that has told of
+// none.
+func FirstGrinder(t *turn.Turn, r *recent.Book) (bar.Grinder, error) {
+	if used := r.InUse(); len(used) > 0 {
+		return used[0], nil
+	}
+	g := bar.Grinder{Name: t.In().Say(say.HouseGrinder)}
+	err := t.Update(func(tx *store.Tx) error {
+		g.ID = 0
+		return tx.PutGrinder(t.Bar.ID, &g)
+	})
+	r.Grinders = append(r.Grinders, g)
+	return g, err
 }
 
 // Resolve fills in what the message left out, and notes where each value comes

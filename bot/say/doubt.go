@@ -14,6 +14,7 @@ type FarOff struct {
 	X, From float64 // as typed, and the one it is compared with
 	Instead float64 // what may have been meant, or 0
 	Volume  bool    // X was said as a volume
+	Typed   string  // of a dial without numbers: the move, as typed
 }
 
 // Answers to whether a message is a shot.
@@ -60,17 +61,13 @@ func (l Lang) DoubtQuestion(p parse.Shot, coffee string) string {
 	if coffee != "" {
 		read = coffee + ", " + read
 	}
-	what := p.Doubt
-	if p.Stranger != "" {
-		what = []string{p.Stranger}
-	}
-	if p.Half {
+	switch {
+	case p.Count:
+		return l.Say("Was that a shot: %s? Its numbers go up like a count. I kept it until you say.", read)
+	case p.Half || len(p.Doubt) == 0:
 		return l.Say("Was that a shot: %s? I kept it until you say.", read)
 	}
-	if p.Count {
-		return l.Say("Was that a shot: %s? Its numbers go up like a count. I kept it until you say.", read)
-	}
-	return l.Say("Was that a shot: %s? I could not read %s. I kept it until you say.", read, l.asTyped(what))
+	return l.Say("Was that a shot: %s? I could not read %s. I kept it until you say.", read, l.asTyped(p.Doubt))
 }
 
 // Answers to whether a message is of the shot before.
@@ -127,6 +124,9 @@ const (
 )
 
 func (l Lang) far(off FarOff) string {
+	if off.Typed != "" {
+		return l.farMove(off.Typed)
+	}
 	what := Upper(l.Figure(off.Figure)) + " " + l.farUnit(off, off.X)
 	switch off.Figure {
 	case DialFigure:
@@ -150,6 +150,9 @@ func (l Lang) WordName(name string) string {
 
 // FarLabel is a button for a number that may be meant.
 func (l Lang) FarLabel(off FarOff, x float64) string {
+	if off.Typed != "" {
+		return l.Say(YesLabel)
+	}
 	if x == off.X {
 		return l.Say(YesLabel) + ", " + l.farUnit(off, x)
 	}

@@ -52,8 +52,11 @@ func (l Lang) FarSetQuestion(g bar.Grinder, from, to bar.Dial) string {
 
 // FarMoveQuestion asks the same of a move of a dial that has no number yet.
 func (l Lang) FarMoveQuestion(g bar.Grinder, typed string) string {
-	return l.Say("%s: “%s”, so far in one go? Nothing was noted yet.", g.Name, Clip(typed))
+	return g.Name + l.Colon() + l.farMove(typed) + " " + l.Say("Nothing was noted yet.")
 }
+
+// farMove asks whether a dial was moved so far.
+func (l Lang) farMove(typed string) string { return l.Say("“%s”, so far in one go?", Clip(typed)) }
 
 // SetInstead says of a setting in place of which one it stands.
 func (l Lang) SetInstead(g bar.Grinder, old bar.Told, text string) string {

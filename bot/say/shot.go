@@ -93,7 +93,7 @@ func (l Lang) provenanceText(p bar.Provenance) string {
 
 // newCoffee is said when the first shot made its coffee.
 func (l Lang) newCoffee(c bar.Coffee) string {
-	return l.Say("New coffee “%s”, %s. Change it: /coffee edit name:%[1]s yield:38 time:25-31", c.Name, l.RecipeText(c.Recipe)) + "\n" +
+	return l.Say("New coffee “%s”, %s. Change it: /coffee edit name:%s yield:38 time:25-31", c.Name, l.RecipeText(c.Recipe), Quoted(c.Name)) + "\n" +
 		l.Say("If the grinder has numbers: /grinder edit finer:lower step:0.1")
 }
 

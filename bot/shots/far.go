@@ -2,7 +2,6 @@ package shots
 
 import (
 	"math"
-	"slices"
 	"strings"
 
 	"shothand/advisor"
@@ -39,35 +38,27 @@ func nearAdvice(t *turn.Turn, r *recent.Book, off say.FarOff, c bar.Coffee) (boo
 	return ok && said.Lever == bar.Grind && said.Unit == advisor.DialUnit && math.Abs(off.X-said.To) <= resolve.NearSteps*g.Step+1e-9, err
 }
 
-// typedAgain names the numbers that this person's last message of today had too,
-// if it was asked about: who types a number again meant it.
+// typedAgain names the numbers that this person's last message had too, if it waits
+// for an answer: who types a number again meant it.
 func typedAgain(r *recent.Book, p parse.Shot) string {
-	for _, e := range slices.Backward(r.Recent) {
-		if e.Person != r.Who.ID || e.Day != r.Day || e.Deleted {
-			continue
-		}
-		if _, held := e.What.(bar.Held); !held {
-			return ""
-		}
-		before, ok, err := resolve.ReadShot(e.Raw, r.Vocab())
-		if !ok || err != nil {
-			return ""
-		}
-		var same []string
-		for _, both := range []struct {
-			say.Figure
-			then, now parse.Number
-		}{
-			{say.DoseFigure, before.Dose, p.Dose},
-			{say.YieldFigure, before.Yield, p.Yield},
-			{say.TimeFigure, before.Time, p.Time},
-			{say.DialFigure, parse.Number{X: before.Grind.X, Said: before.Grind.Said}, parse.Number{X: p.Grind.X, Said: p.Grind.Said}},
-		} {
-			if both.then.Said && both.then.X == both.now.X {
-				same = append(same, string(both.Figure))
-			}
-		}
-		return strings.Join(same, ",")
+	_, before, ok := waiting(r)
+	if !ok {
+		return ""
 	}
-	return ""
+	var same []string
+	for _, both := range []struct {
+		say.Figure
+		then, now parse.Number
+	}{
+		{say.DoseFigure, before.Dose, p.Dose},
+		{say.YieldFigure, before.Yield, p.Yield},
+		{say.TimeFigure, before.Time, p.Time},
+		{resolve.MoveFigure(p.Grind.X), parse.Number{X: before.Grind.X, Said: before.Grind.Relative}, parse.Number{X: p.Grind.X, Said: p.Grind.Relative}},
+		{say.DialFigure, parse.Number{X: before.Grind.X, Said: before.Grind.Said}, parse.Number{X: p.Grind.X, Said: p.Grind.Said}},
+	} {
+		if both.then.Said && both.then.X == both.now.X {
+			same = append(same, string(both.Figure))
+		}
+	}
+	return strings.Join(same, ",")
 }

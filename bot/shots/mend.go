@@ -111,8 +111,10 @@ func Correct(t *turn.Turn, r *recent.Book, p parse.Correction) ([]turn.Out, erro
 	if err := parse.Check(parse.Shot{Grind: p.Grind}); err != nil {
 		return nil, err
 	}
-	if outs, ours, err := otherwise(t, r, p); ours || err != nil {
-		return outs, err
+	for _, takes := range []func(*turn.Turn, *recent.Book, parse.Correction) ([]turn.Out, bool, error){mendWaiting, otherwise} {
+		if outs, ours, err := takes(t, r, p); ours || err != nil {
+			return outs, err
+		}
 	}
 	shots := spokenOf(r, t.Who.ID)
 	if held, kept := heldPost(r); kept && p.Coffee != 0 && t.Msg.ReplyTo == "" && (len(shots) == 0 || held.ID > shots[0].ID) {

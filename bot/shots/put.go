@@ -11,6 +11,7 @@ import (
 	"shothand/advisor/bar"
 	"shothand/bot/answer"
 	"shothand/bot/chat"
+	"shothand/bot/device"
 	"shothand/bot/parse"
 	"shothand/bot/recent"
 	"shothand/bot/resolve"
@@ -228,10 +229,11 @@ func askFigure(t *turn.Turn, e bar.Entry, list []say.Figure, x float64) []turn.O
 // PressPut puts a number of a shot right, or back, by a tap.
 func PressPut(t *turn.Turn, r *recent.Book, e bar.Entry, arg string) ([]turn.Out, error) {
 	s, ok := e.What.(bar.Shot)
+	held, kept := e.What.(bar.Held)
 	name, rest, _ := strings.Cut(arg, "=")
 	text, _, _ := strings.Cut(rest, "/")
 	v, read := readValue[float64](rest)
-	if !ok || !read || v.From < bar.Said {
+	if !ok && !kept || !read || v.From < bar.Said {
 		return nil, turn.Mistake(t.Own().Say(say.OldButton))
 	}
 	n := parse.Number{X: v.X, Said: true}
@@ -247,6 +249,13 @@ func PressPut(t *turn.Turn, r *recent.Book, e bar.Entry, arg string) ([]turn.Out
 		p.Grind = parse.Grind{X: v.X, Said: true, Text: text}
 	default:
 		return nil, turn.Mistake(t.Own().Say(say.OldButton))
+	}
+	if kept && held.Device == 0 {
+		shot, _, err := device.ReadHeld(e, r.Vocab())
+		if err != nil {
+			return nil, err
+		}
+		return putWaiting(t, r, e, shot, p)
 	}
 	return putRight(t, r, e, s, p, v.From)
 }

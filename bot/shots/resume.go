@@ -30,7 +30,10 @@ func AskAnew(t *turn.Turn, e bar.Entry) (chat.Post, error) {
 	}
 	r.Recent = slices.DeleteFunc(r.Recent, func(o bar.Entry) bool { return !recent.Earlier(o, e) })
 	question, err := shotQuestion(t, r, p, false)
-	if question == nil || err != nil {
+	switch {
+	case question == nil && len(r.OnBar()) == 0:
+		return resolve.DoubtPost(t, r, e.ID, p), err
+	case question == nil || err != nil:
 		return resolve.CoffeePost(t, r, e.ID), err
 	}
 	return question(e.ID), nil

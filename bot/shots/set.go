@@ -24,10 +24,15 @@ func Set(t *turn.Turn, r *recent.Book, p parse.Set) ([]turn.Out, error) {
 		return Correct(t, r, parse.Correction{Grind: p.Grind})
 	}
 	g, ok := r.Settable(p)
-	if !ok {
-		if len(r.InUse()) == 0 {
-			return nil, nil
+	switch {
+	case !ok && len(r.InUse()) == 0 && p.Weak:
+		return nil, nil // talk
+	case !ok && len(r.InUse()) == 0:
+		var err error
+		if g, err = resolve.FirstGrinder(t, r); err != nil {
+			return nil, err
 		}
+	case !ok:
 		return resolve.Ask(t, r, func(e bar.EntryID) chat.Post { return grinderPost(t, r, e) })
 	}
 	entry := bar.Entry{Message: t.Msg.ID, Person: t.Who.ID, At: t.Now, Day: r.Day, Raw: t.Msg.Text}

@@ -2,7 +2,6 @@ package shots
 
 import (
 	"cmp"
-	"slices"
 
 	"shothand/bot/say/setup"
 
@@ -34,6 +33,9 @@ func Shot(t *turn.Turn, r *recent.Book, p parse.Shot) ([]turn.Out, error) {
 		same = &posted[0]
 		p.Coffee = cmp.Or(p.Coffee, same.Coffee())
 	}
+	if len(r.Coffees) == 0 && p.Stranger == "" {
+		p.Stranger = openStranger(r)
+	}
 	question, err := shotQuestion(t, r, p, same != nil)
 	if err != nil {
 		return nil, err
@@ -49,49 +51,45 @@ func Shot(t *turn.Turn, r *recent.Book, p parse.Shot) ([]turn.Out, error) {
 // shotQuestion returns what must be asked of a message before it is a shot, or
 // nil. Sure are numbers that a device has posted as well.
 func shotQuestion(t *turn.Turn, r *recent.Book, p parse.Shot, sure bool) (func(bar.EntryID) chat.Post, error) {
+	if question := doubt(t, r, p, sure); question != nil || sure {
+		return question, nil
+	}
 	coffee, ok := r.Which(p.Coffee)
-	if last, may := referred(r, p, bar.Entry{At: t.Now}); may && !sure {
-		return func(e bar.EntryID) chat.Post { return referPost(t, e, last) }, nil
-	}
-	switch {
-	case p.Two:
-		return func(e bar.EntryID) chat.Post { return resolve.CoffeePost(t, r, e) }, nil
-	case p.Stranger != "" && len(r.OnBar()) > 0:
-		return func(e bar.EntryID) chat.Post { return resolve.StrangerPost(t, r, e, p) }, nil
-	case p.Stranger != "" || len(p.Doubt) > 0 || p.Count:
-		return func(e bar.EntryID) chat.Post { return resolve.DoubtPost(t, r, e, p) }, nil
-	case !ok && len(r.OnBar()) > 1:
-		return func(e bar.EntryID) chat.Post { return resolve.CoffeePost(t, r, e) }, nil
-	case p.Coffee == 0 && !sure && (resolve.FitsAnother(r, p, coffee) || strangerOpen(r)):
-		return func(e bar.EntryID) chat.Post { return resolve.CoffeePost(t, r, e) }, nil
-	case p.Swapped:
-		return func(e bar.EntryID) chat.Post { return resolve.OrderPost(t, e, p) }, nil
-	}
-	if sure {
-		return nil, nil
-	}
 	off, far, err := farOff(t, r, p, coffee)
-	if err == nil && far && ok {
+	if err == nil && far && (ok || off.Typed != "") {
 		return func(e bar.EntryID) chat.Post { return resolve.FarPost(t, e, p, off, "") }, nil
 	}
 	return nil, err
 }
 
-// strangerOpen reports whether a person's last shot still waits for its coffee: the
-// next one without a name may be of the same.
-func strangerOpen(r *recent.Book) bool {
-	for _, e := range slices.Backward(r.Recent) {
-		if e.Person != r.Who.ID || e.Deleted {
-			continue
-		}
-		held, ok := e.What.(bar.Held)
-		if !ok || held.Device != 0 || r.Now.Sub(e.At) > turn.AnswerWindow {
-			return false
-		}
-		p, ok, err := device.ReadHeld(e, r.Vocab())
-		return err == nil && ok && p.Stranger != ""
+// doubt returns what must be asked besides whether its numbers are far off.
+func doubt(t *turn.Turn, r *recent.Book, p parse.Shot, sure bool) func(bar.EntryID) chat.Post {
+	coffee, ok := r.Which(p.Coffee)
+	if last, may := referred(r, p, bar.Entry{At: t.Now}); may && !sure {
+		return func(e bar.EntryID) chat.Post { return referPost(t, e, last) }
 	}
-	return false
+	switch {
+	case p.Two:
+		return func(e bar.EntryID) chat.Post { return resolve.CoffeePost(t, r, e) }
+	case p.Stranger != "" && len(r.Coffees) > 0: // else it is the first
+		return func(e bar.EntryID) chat.Post { return resolve.StrangerPost(t, r, e, p) }
+	case len(p.Doubt) > 0 || p.Count:
+		return func(e bar.EntryID) chat.Post { return resolve.DoubtPost(t, r, e, p) }
+	case !ok && len(r.OnBar()) > 1:
+		return func(e bar.EntryID) chat.Post { return resolve.CoffeePost(t, r, e) }
+	case p.Coffee == 0 && !sure && len(r.OnBar()) > 0 && (resolve.FitsAnother(r, p, coffee) || openStranger(r) != ""):
+		return func(e bar.EntryID) chat.Post { return resolve.CoffeePost(t, r, e) }
+	case p.Swapped:
+		return func(e bar.EntryID) chat.Post { return resolve.OrderPost(t, e, p) }
+	}
+	return nil
+}
+
+// openStranger returns the strange name of a person's last shot, where that still waits
+// for its coffee: the next one without a name may be of the same.
+func openStranger(r *recent.Book) string {
+	_, p, _ := waiting(r)
+	return p.Stranger
 }
 
 // resolved books what was said to have happened before a shot, settles where the dial

@@ -18,6 +18,9 @@ import (
 // Words handles taste words that came without a shot: they belong to the shot
 // they answer, or to one just pulled. Otherwise they are chat.
 func Words(t *turn.Turn, r *recent.Book, p parse.Words) ([]turn.Out, error) {
+	if outs, ours, err := wordsWaiting(t, r, p); ours || err != nil {
+		return outs, err
+	}
 	shot, ok, err := tasted(t, r, p.Coffee)
 	if own := earlierOf(spokenOf(r, t.Who.ID), parse.Number{}); p.Before && t.Msg.ReplyTo == "" && err == nil {
 		if ok = len(own) > 0; ok {

@@ -1,0 +1,143 @@
+package shots
+
+import (
+	"slices"
+	"strconv"
+	"strings"
+
+	"shothand/advisor/bar"
+	"shothand/bot/device"
+	"shothand/bot/parse"
+	"shothand/bot/recent"
+	"shothand/bot/resolve"
+	"shothand/bot/say"
+	"shothand/bot/turn"
+)
+
+// waiting returns the last thing that this person did, where it is a shot that waits for
+// an answer.
+func waiting(r *recent.Book) (e bar.Entry, p parse.Shot, ok bool) {
+	for _, e := range slices.Backward(r.Recent) {
+		if e.Person != r.Who.ID || e.Deleted {
+			continue
+		}
+		if _, held := e.What.(bar.Held); !held || r.Now.Sub(e.At) > turn.AnswerWindow {
+			return e, p, false
+		}
+		p, ok, err := device.ReadHeld(e, r.Vocab())
+		return e, p, ok && err == nil
+	}
+	return e, p, false
+}
+
+// mendWaiting takes what puts the last shot right for the one that waits for an answer.
+// It is false where there is none, or where it says nothing of that one.
+func mendWaiting(t *turn.Turn, r *recent.Book, p parse.Correction) ([]turn.Out, bool, error) {
+	e, shot, ok := waiting(r)
+	if !ok || t.Msg.ReplyTo != "" || p.Before || p.Next || p.Or != 0 || p.By != "" {
+		return nil, false, nil
+	}
+	switch {
+	case p.Ignore:
+		outs, err := TakeOut(t, r, e, "")
+		return outs, true, err
+	case p.Coffee != 0 && !(p.Alone && shot.Coffee != 0):
+		outs, err := PressHeld(t, r, e, turn.PressCoffee, turn.IDText(p.Coffee))
+		return outs, true, err
+	case p.Bare.Said:
+		list, sure := readings(asTold(shot), bar.Grinder{}, p.Bare.X, p.Mass)
+		if f, ok := figureThatIs(asTold(shot), p.Was); ok {
+			list, sure = []say.Figure{f}, true
+		}
+		if !sure && (p.Weak || p.Only || len(list) == 0) {
+			return nil, false, nil
+		}
+		if !sure {
+			return askFigure(t, e, list, p.Bare.X), true, nil
+		}
+		p = only(p, list[0])
+	}
+	if p.Grind.Odd || p.Grind.Relative || !p.Grind.Said && !p.Dose.Said && !p.Yield.Said && !p.Time.Said {
+		return nil, false, nil
+	}
+	outs, err := putWaiting(t, r, e, shot, p)
+	return outs, true, err
+}
+
+// asTold returns a shot as a message tells it, with where its dial stood.
+func asTold(p parse.Shot) bar.Shot {
+	s := p.Told()
+	if p.Grind.Said && !p.Grind.Relative && !p.Grind.Odd {
+		s.Grind = bar.Value[bar.Dial]{X: bar.Dial(p.Grind.X), From: bar.Said}
+	}
+	return s
+}
+
+// putWaiting puts numbers of a shot right that waits for an answer, and goes on with it.
+func putWaiting(t *turn.Turn, r *recent.Book, e bar.Entry, shot parse.Shot, p parse.Correction) ([]turn.Out, error) {
+	if err := parse.Fits(p.Dose, p.Yield, p.Time, shot.Marks); err != nil {
+		return nil, err
+	}
+	if err := parse.Check(parse.Shot{Grind: p.Grind}); err != nil {
+		return nil, err
+	}
+	was, held := asTold(shot), e.What.(bar.Held)
+	is := was
+	changes, _ := figures(t.In(), e, &is, p)
+	if p.Grind.Said {
+		to := bar.Value[bar.Dial]{X: bar.Dial(p.Grind.X), From: bar.Said}
+		changes = append(changes, t.In().DialChange(bar.Grinder{}, was.Grind, to))
+	}
+	for _, put := range []struct {
+		say.Figure
+		said bool
+		x    float64
+	}{
+		{say.DoseFigure, p.Dose.Said, p.Dose.X},
+		{say.YieldFigure, p.Yield.Said, p.Yield.X},
+		{say.TimeFigure, p.Time.Said, p.Time.X},
+		{say.DialFigure, p.Grind.Said, p.Grind.X},
+	} {
+		if put.said {
+			held.Settled = strings.TrimPrefix(held.Settled+","+string(put.Figure)+"="+strconv.FormatFloat(put.x, 'g', -1, 64), ",")
+		}
+	}
+	e.What = held
+	putAll(t, r, []bar.Entry{e})
+	return goOn(t, r, e, t.In().CorrectedFrom(changes))
+}
+
+// goOn asks again what is still to be asked of a shot that waits, or records it.
+func goOn(t *turn.Turn, r *recent.Book, e bar.Entry, lead string) ([]turn.Out, error) {
+	p, _, err := device.ReadHeld(e, r.Vocab())
+	if err != nil {
+		return nil, err
+	}
+	question := doubt(t, r, p, false)
+	if question == nil {
+		outs, err := PressHeld(t, r, e, turn.PressShot, say.ShotYes)
+		if len(outs) > 0 {
+			outs[0].Text = lead + "\n" + outs[0].Text
+		}
+		return outs, err
+	}
+	post := question(e.ID)
+	post.Text = strings.TrimSpace(lead + "\n" + post.Text)
+	return []turn.Out{{Post: post}}, nil
+}
+
+// wordsWaiting puts words to a shot that waits for an answer, as if they had been typed
+// behind it.
+func wordsWaiting(t *turn.Turn, r *recent.Book, p parse.Words) ([]turn.Out, bool, error) {
+	e, shot, ok := waiting(r)
+	if !ok || t.Msg.ReplyTo != "" || p.By != "" || p.Before || p.Both || r.Now.Sub(e.At) > resolve.TasteWindow || p.Coffee != 0 && p.Coffee != shot.Coffee {
+		return nil, false, nil
+	}
+	e.Raw += ", " + t.Msg.Text
+	if _, ok, err := device.ReadHeld(e, r.Vocab()); !ok || err != nil {
+		return nil, false, nil //nolint:nilerr // then they are of no shot
+	}
+	putAll(t, r, []bar.Entry{e})
+	outs, err := goOn(t, r, e, "")
+	return outs, true, err
+}
