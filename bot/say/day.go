@@ -336,22 +336,22 @@ func (l Lang) flagText(f advisor.Flag) string {
 // Closing says what a day came to.
 func (l Lang) Closing(lines []Today, next time.Weekday, tomorrow bool) string {
 	text := []string{l.Say("Closing.")}
-	first := ""
+	var first []string
 	for _, line := range lines {
 		line.Lang = l
 		text = append(text, line.Coffee.Name+l.Colon()+l.Say("%s; ended with %s.", line.endText(), line.shotText(line.last())))
 		if line.State != advisor.DialledIn {
-			first = cmp.Or(first, line.Coffee.Name)
+			first = append(first, line.Coffee.Name)
 		}
 	}
 	day := l.Say(weekdays()[next])
 	if tomorrow {
 		day = l.Say("tomorrow")
 	}
-	if first == "" {
+	if len(first) == 0 {
 		return strings.Join(append(text, Upper(l.Say("First %s: start where each coffee ended, and taste.", day))), "\n")
 	}
-	return strings.Join(append(text, Upper(l.Say("First %s: dial in %s.", day, first))), "\n")
+	return strings.Join(append(text, Upper(l.Say("First %s: dial in %s.", day, l.List(first)))), "\n")
 }
 
 func weekdays() []English {

@@ -24,13 +24,13 @@ func (v Advice) Why() string {
 		lines = append(lines, v.lang.Say("Next shot: about %s s; four in five such shots take %s to %s s.", Whole(v.Expect.Time), Whole(v.Expect.Low), Whole(v.Expect.High)))
 	}
 	if v.Because(why.TastersDiffer) || v.Because(why.ThirdPalate) {
-		lines = append(lines, v.lang.Say("Between those who tasted, this setting is right: %s.", v.lang.sureText(v.Sure)))
+		lines = append(lines, v.lang.Say("Between those who tasted, the setting of this shot is right: %s.", v.lang.sureText(v.Sure)))
 	} else if (v.Because(why.MoveWindow) || v.Because(why.PraisedOutside)) && v.Sure < even {
-		lines = append(lines, v.lang.Say("By the window this setting is right: %s. The taste says otherwise, and it counts for more.", v.lang.sureText(v.Sure)))
+		lines = append(lines, v.lang.Say("By the window the setting of this shot is right: %s. The taste says otherwise, and it counts for more.", v.lang.sureText(v.Sure)))
 	} else if v.Sure >= even && (v.Because(why.UnderExtracted) || v.Because(why.OverExtracted) || v.Because(why.Weak) || v.Because(why.Strong)) {
-		lines = append(lines, v.lang.Say("By all the cups so far this setting is right: %s. This cup says otherwise.", v.lang.sureText(v.Sure)))
+		lines = append(lines, v.lang.Say("By all the cups so far the setting of this shot is right: %s. This cup says otherwise.", v.lang.sureText(v.Sure)))
 	} else {
-		lines = append(lines, v.lang.Say("This setting is right: %s.", v.lang.sureText(v.Sure)))
+		lines = append(lines, v.lang.Say("The setting of this shot is right: %s.", v.lang.sureText(v.Sure)))
 	}
 	for _, r := range v.Reasons {
 		lines = append(lines, "• "+Upper(v.lang.reasonName(r))+" ("+v.lang.evidenceText(r)+")")

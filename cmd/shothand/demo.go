@@ -27,7 +27,8 @@ const demoDB = "shothand-demo.db"
 // How long the invented history is, and where its turns lie, in mornings before
 // the last.
 const (
-	demoMornings = 30 // without Sundays, the last one today
+	demoMornings = 30 // the last one today
+	demoClosed   = 3  // days before today it is closed, and each week before: so that it goes the same whatever the day
 	demoSeed     = 56
 	demoTasting  = 12 // a coffee is tasted cup by cup, and its recipe moves
 	demoDrift    = 5  // a coffee runs away in service

@@ -93,7 +93,7 @@ func (r *rehearsal) Listen(ctx context.Context, deliver func(chat.Message) <-cha
 // demoService is how long the crew is there on its last morning.
 const demoService = 4 * time.Hour
 
-// workdays returns the last so many days that are no Sundays, the last of them
+// workdays returns the last so many days without one a week, the last of them
 // today, each at half past six, or sooner where it is early yet. Before seven in
 // the morning the last one is yesterday.
 func workdays(now time.Time, n int) []time.Time {
@@ -105,9 +105,9 @@ func workdays(now time.Time, n int) []time.Time {
 		last = start(now.AddDate(0, 0, -1))
 	}
 	list := []time.Time{last}
-	for d := last.AddDate(0, 0, -1); len(list) < n; d = d.AddDate(0, 0, -1) {
-		if d.Weekday() != time.Sunday {
-			list = append([]time.Time{d}, list...)
+	for before := 1; len(list) < n; before++ {
+		if before%7 != demoClosed {
+			list = append([]time.Time{last.AddDate(0, 0, -before)}, list...)
 		}
 	}
 	if early := now.Add(-demoService); early.Before(last) && !now.Before(last) {

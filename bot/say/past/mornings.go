@@ -59,7 +59,7 @@ func (l LookBack) costLines() []string {
 		lines = append(lines, l.Say("One coffee, one morning, by week: %s.", strings.Join(weeks, ", ")))
 	}
 	if c.Uncalled > 0 && c.Total.Mornings > 0 {
-		lines = append(lines, say.Upper(l.Say("%s nobody called it, and that is not counted.", l.times(c.Uncalled))))
+		lines = append(lines, say.Upper(l.Say("%s nobody called the coffee dialled in, and that is not counted.", l.times(c.Uncalled))))
 	}
 	return lines
 }
