@@ -19,7 +19,7 @@ const (
 // nothing on the clock. Then where it stands has to be known first.
 func unmoved(s *situation) (verdict, bool) {
 	first, moves := s.assumed()
-	if moves < unshown || first == 0 || s.liked() || !s.placed && s.grinder.Step > 0 {
+	if moves < unshown || first == 0 || s.liked() {
 		return verdict{}, false
 	}
 	before, expected := s.pulls[first-1], 0.0
@@ -55,7 +55,8 @@ func (s *situation) assumed() (first, moves int) {
 
 // unsaid reports whether nobody has said where the dial stood in a shot of today.
 func (s *situation) unsaid(p pull) bool {
-	return p.Day == s.last.Day && p.shot.Grinder == s.grinder.ID && p.shot.Grind.From.Supposed()
+	grind := p.shot.Grind.From
+	return p.Day == s.last.Day && p.shot.Grinder == s.grinder.ID && (grind.Supposed() || grind == bar.None)
 }
 
 // stands returns where the dial may stand: as it was said last, and as advised since.

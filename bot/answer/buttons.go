@@ -31,7 +31,7 @@ func adviceTaps(v say.Advice, notes say.Notes) []chat.Button {
 			{Label: v.Lang().Say(say.LowerLabel), State: state(turn.PressFiner, "lower")},
 			{Label: v.Lang().Say(say.HigherLabel), State: state(turn.PressFiner, "higher")},
 		}
-	case v.Because(why.Unmoved):
+	case v.Because(why.Unmoved) && v.Placed():
 		return stoodButtons(v)
 	case v.Because(why.Untasted) && v.Kind() == chat.Question:
 		return tasteButtons(v.Lang(), v.Shot)

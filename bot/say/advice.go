@@ -267,11 +267,17 @@ func (v Advice) repeatText() string {
 // turned at all.
 func (v Advice) stoodText() string {
 	first, last := v.Stands[0], v.Stands[len(v.Stands)-1]
-	if !(v.grinder.Step > 0) {
+	switch {
+	case !v.Placed():
+		return Upper(v.lang.Say("the clock has not followed the dial")) + ". " + v.lang.Say("Where was the grinder? Say it once, such as: was 5.2")
+	case !(v.grinder.Step > 0):
 		return v.lang.Say("Was the grinder turned? It is taken to be %s, and the clock has not moved.", v.lang.turned(float64(last-first)))
 	}
 	return v.lang.Say("Where does the dial stand? From %s to %s, and the clock has not moved.", v.Position(float64(first)), v.Position(float64(last)))
 }
+
+// Placed reports whether it is known where the dial stood, or it has no numbers.
+func (v Advice) Placed() bool { return !(v.grinder.Step > 0) || v.shot.Grind.From != bar.None }
 
 // StoodLabel is the button of a place where the dial may stand.
 func (v Advice) StoodLabel(at bar.Dial) string {

@@ -32,6 +32,9 @@ func (v Advice) factsText() string {
 			what += ", " + v.lang.dial(v.grinder, s.Grind.X) + v.lang.provenanceText(s.Grind.From)
 		} else {
 			what += ", " + v.lang.Say("setting not known")
+			if s.Turned != 0 {
+				what += ", " + v.lang.turned(s.Turned)
+			}
 		}
 	} else if s.Grind.From == bar.Advised {
 		what += v.lang.provenanceText(s.Grind.From)
