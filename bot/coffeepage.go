@@ -3,8 +3,6 @@ package bot
 import (
 	"slices"
 
-	"shothand/bot/say/past"
-
 	"shothand/advisor"
 	"shothand/advisor/bar"
 	"shothand/advisor/layers"
@@ -13,6 +11,7 @@ import (
 	"shothand/bot/cups"
 	"shothand/bot/lookback"
 	"shothand/bot/recent"
+	"shothand/bot/say/past"
 	"shothand/bot/tasting"
 	"shothand/bot/turn"
 )

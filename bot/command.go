@@ -4,8 +4,6 @@ import (
 	"slices"
 	"strings"
 
-	"shothand/bot/say/setup"
-
 	"shothand/bot/chat"
 	"shothand/bot/command"
 	"shothand/bot/cups"
@@ -13,6 +11,7 @@ import (
 	"shothand/bot/parse"
 	"shothand/bot/recent"
 	"shothand/bot/say"
+	"shothand/bot/say/setup"
 	"shothand/bot/settings"
 	"shothand/bot/shots"
 	"shothand/bot/turn"

@@ -4,13 +4,12 @@ import (
 	"slices"
 	"strings"
 
-	"shothand/bot/say/past"
-
 	"shothand/advisor/bar"
 	"shothand/bot/chat"
 	"shothand/bot/command"
 	"shothand/bot/recent"
 	"shothand/bot/say"
+	"shothand/bot/say/past"
 	"shothand/bot/turn"
 	"shothand/store"
 )
@@ -120,9 +119,7 @@ func bars(t *turn.Turn, c chat.Command, days string) ([]turn.Out, error) {
 		l.Bar = b
 		list = append(list, l.LookBack)
 	}
-	post := t.Post(chat.Info, past.In(t.In()).Sides(list)+"\n"+past.In(t.In()).OnlyYourBars(len(mine)))
-	post.Private = true
-	return []turn.Out{{Post: post}}, nil
+	return t.Private(past.In(t.In()).Sides(list) + "\n" + past.In(t.In()).OnlyYourBars(len(mine)))
 }
 
 // managed returns the bars that whoever asks may manage: that of the channel, and

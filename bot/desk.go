@@ -5,10 +5,6 @@ import (
 	"strings"
 	"time"
 
-	"shothand/bot/say/setup"
-
-	"shothand/bot/say/bycup"
-
 	"shothand/advisor/bar"
 	"shothand/bot/chat"
 	"shothand/bot/command"
@@ -17,6 +13,8 @@ import (
 	"shothand/bot/parse"
 	"shothand/bot/recent"
 	"shothand/bot/say"
+	"shothand/bot/say/bycup"
+	"shothand/bot/say/setup"
 	"shothand/bot/settings"
 	"shothand/bot/turn"
 	"shothand/store"

@@ -8,13 +8,12 @@ import (
 	"testing"
 	"time"
 
-	"shothand/bot/say/setup"
-
 	"github.com/google/go-cmp/cmp"
 
 	"shothand/bot/chat"
 	"shothand/bot/command"
 	"shothand/bot/say"
+	"shothand/bot/say/setup"
 	"shothand/bot/settings"
 	"shothand/store"
 )

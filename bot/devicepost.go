@@ -7,12 +7,11 @@ import (
 	"strings"
 	"time"
 
-	"shothand/bot/say/setup"
-
 	"shothand/advisor/bar"
 	"shothand/bot/chat"
 	"shothand/bot/device"
 	"shothand/bot/parse"
+	"shothand/bot/say/setup"
 	"shothand/bot/turn"
 	"shothand/store"
 )

@@ -3,10 +3,9 @@ package bot
 import (
 	"bytes"
 
-	"shothand/bot/say/setup"
-
 	"shothand/bot/carry"
 	"shothand/bot/chat"
+	"shothand/bot/say/setup"
 	"shothand/bot/turn"
 	"shothand/store"
 )
@@ -33,8 +32,7 @@ func export(t *turn.Turn, c chat.Command) ([]turn.Out, error) {
 	if data.Len() > mostAttached {
 		return t.Private(setup.In(t.In()).ExportTooLarge(string(f)))
 	}
-	p := t.Post(chat.Info, setup.In(t.In()).Export(f == carry.JSONL))
-	p.Private = true
+	p := t.PrivatePost(chat.Info, setup.In(t.In()).Export(f == carry.JSONL))
 	p.Files = []chat.File{{Name: setup.ExportName(t.Bar, t.Now, string(f)), Alt: setup.In(t.In()).ExportAlt(f == carry.JSONL), Data: data.Bytes()}}
 	return []turn.Out{{Post: p}}, nil
 }

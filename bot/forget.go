@@ -13,8 +13,7 @@ const pressForget = "forget"
 
 // forget asks the person who wrote whether they mean it.
 func forget(t *turn.Turn) ([]turn.Out, error) {
-	p := t.Post(chat.Question, setup.In(t.In()).ForgetQuestion(t.Msg.From.Name))
-	p.Private = true
+	p := t.PrivatePost(chat.Question, setup.In(t.In()).ForgetQuestion(t.Msg.From.Name))
 	p.Buttons = []chat.Button{{Label: t.In().Say(setup.ForgetLabel), State: pressForget}}
 	return []turn.Out{{Post: p}}, nil
 }

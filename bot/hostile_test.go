@@ -11,8 +11,6 @@ import (
 	"unicode"
 	"unicode/utf8"
 
-	"shothand/bot/say/setup"
-
 	"github.com/google/go-cmp/cmp"
 
 	"shothand/advisor/bar"
@@ -20,6 +18,7 @@ import (
 	"shothand/bot/chat"
 	"shothand/bot/cups"
 	"shothand/bot/say"
+	"shothand/bot/say/setup"
 	"shothand/bot/turn"
 	"shothand/store"
 )

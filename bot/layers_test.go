@@ -7,9 +7,8 @@ import (
 	"time"
 	"unicode"
 
-	"shothand/bot/say/bycup"
-
 	"shothand/bot/chat"
+	"shothand/bot/say/bycup"
 	"shothand/bot/turn"
 )
 

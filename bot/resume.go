@@ -3,14 +3,13 @@ package bot
 import (
 	"time"
 
-	"shothand/bot/say/setup"
-
 	"shothand/advisor/bar"
 	"shothand/bot/answer"
 	"shothand/bot/chat"
 	"shothand/bot/cups"
 	"shothand/bot/device"
 	"shothand/bot/recent"
+	"shothand/bot/say/setup"
 	"shothand/bot/shots"
 	"shothand/bot/turn"
 	"shothand/store"

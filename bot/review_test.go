@@ -9,9 +9,8 @@ import (
 	"testing"
 	"time"
 
-	"shothand/bot/say/past"
-
 	"shothand/bot/chat"
+	"shothand/bot/say/past"
 	"shothand/bot/turn"
 	"shothand/store"
 )

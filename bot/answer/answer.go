@@ -5,14 +5,13 @@ import (
 	"errors"
 	"slices"
 
-	"shothand/bot/say/setup"
-
 	"shothand/advisor"
 	"shothand/advisor/bar"
 	"shothand/advisor/why"
 	"shothand/bot/chat"
 	"shothand/bot/recent"
 	"shothand/bot/say"
+	"shothand/bot/say/setup"
 	"shothand/bot/turn"
 	"shothand/store"
 )

@@ -17,7 +17,5 @@ func Caution(t *turn.Turn, r *recent.Book, e bar.Entry) (chat.Post, bool) {
 	if e.Person == 0 || tasting.Warned(e, r.Recent) || !after.Past() || tasting.CaffeineOf(e.Person, e.Day, r.Recent).Past() {
 		return chat.Post{}, false
 	}
-	p := t.Post(chat.Info, bycup.In(t.Own()).Caution(after.Low, after.High))
-	p.Private = true
-	return p, true
+	return t.PrivatePost(chat.Info, bycup.In(t.Own()).Caution(after.Low, after.High)), true
 }

@@ -9,10 +9,9 @@ import (
 	"strings"
 	"time"
 
-	"shothand/bot/say/setup"
-
 	"shothand/advisor/bar"
 	"shothand/bot/say"
+	"shothand/bot/say/setup"
 	"shothand/bot/sheet"
 	"shothand/store"
 )

@@ -6,14 +6,13 @@ import (
 	"testing"
 	"time"
 
-	"shothand/bot/say/bycup"
-	"shothand/bot/say/past"
-
 	"shothand/advisor/bar"
 	"shothand/advisor/layers"
 	"shothand/advisor/review"
 	"shothand/bot/chart"
 	"shothand/bot/say"
+	"shothand/bot/say/bycup"
+	"shothand/bot/say/past"
 )
 
 // Each kind of picture has room for its words in every language, says none of them

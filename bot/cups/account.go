@@ -3,13 +3,12 @@ package cups
 import (
 	"slices"
 
-	"shothand/bot/say/bycup"
-
 	"shothand/advisor/bar"
 	"shothand/advisor/layers"
 	"shothand/bot/chat"
 	"shothand/bot/lookback"
 	"shothand/bot/recent"
+	"shothand/bot/say/bycup"
 	"shothand/bot/tasting"
 	"shothand/bot/turn"
 )

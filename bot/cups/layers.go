@@ -4,8 +4,6 @@ import (
 	"fmt"
 	"slices"
 
-	"shothand/bot/say/bycup"
-
 	"shothand/advisor/bar"
 	"shothand/advisor/extraction"
 	"shothand/advisor/layers"
@@ -13,6 +11,7 @@ import (
 	"shothand/bot/parse"
 	"shothand/bot/recent"
 	"shothand/bot/say"
+	"shothand/bot/say/bycup"
 	"shothand/bot/tasting"
 	"shothand/bot/turn"
 	"shothand/store"
@@ -110,9 +109,7 @@ func layersStart(t *turn.Turn, r *recent.Book, c chat.Command) ([]turn.Out, erro
 	}
 	outs := []turn.Out{{Post: post}}
 	if l.Blind {
-		key := t.Post(chat.Info, bycup.In(t.Own()).Key(l.Key))
-		key.Private = true
-		outs = append(outs, turn.Out{Post: key})
+		outs = append(outs, turn.Out{Post: t.PrivatePost(chat.Info, bycup.In(t.Own()).Key(l.Key))})
 	}
 	return outs, nil
 }
@@ -303,13 +300,12 @@ func PressLayers(t *turn.Turn, r *recent.Book, e bar.Entry, verb, arg string) ([
 	if err != nil {
 		return nil, err
 	}
-	if verb == PressPair {
+	switch {
+	case verb == PressPair:
 		return pairOf(t, r, b, 0)
-	}
-	if verb == PressMove || verb == PressLeave {
+	case verb == PressMove || verb == PressLeave:
 		return move(t, b, verb == PressMove)
-	}
-	if b.Begun.Stopped {
+	case b.Begun.Stopped:
 		return nil, turn.Mistake(t.Own().Say(say.OldButton))
 	}
 	switch verb {

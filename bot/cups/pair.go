@@ -3,14 +3,13 @@ package cups
 import (
 	"slices"
 
-	"shothand/bot/say/bycup"
-
 	"shothand/advisor/bar"
 	"shothand/advisor/layers"
 	"shothand/bot/chat"
 	"shothand/bot/parse"
 	"shothand/bot/recent"
 	"shothand/bot/say"
+	"shothand/bot/say/bycup"
 	"shothand/bot/tasting"
 	"shothand/bot/turn"
 	"shothand/store"
@@ -81,8 +80,7 @@ func pairOf(t *turn.Turn, r *recent.Book, b layers.Table, end float64) ([]turn.O
 	if err != nil {
 		return nil, err
 	}
-	key := t.Post(chat.Info, bycup.In(t.Own()).PairKey(next))
-	key.Private = true
+	key := t.PrivatePost(chat.Info, bycup.In(t.Own()).PairKey(next))
 	return []turn.Out{{Post: pairStartPost(t, next)}, {Post: key}}, nil
 }
 

@@ -4,8 +4,6 @@ import (
 	"slices"
 	"strings"
 
-	"shothand/bot/say/bycup"
-
 	"shothand/advisor/bar"
 	"shothand/advisor/layers"
 	"shothand/bot/answer"
@@ -13,6 +11,7 @@ import (
 	"shothand/bot/parse"
 	"shothand/bot/recent"
 	"shothand/bot/say"
+	"shothand/bot/say/bycup"
 	"shothand/bot/shots"
 	"shothand/bot/tasting"
 	"shothand/bot/turn"
@@ -85,9 +84,7 @@ func recordSips(t *turn.Turn, r *recent.Book, b layers.Table, s bar.Sips) ([]tur
 // answerSips tells who tasted what was understood, and all what was said if it
 // is time.
 func answerSips(t *turn.Turn, r *recent.Book, b layers.Table, s bar.Sips, show bool) ([]turn.Out, error) {
-	mine := t.Post(chat.Recorded, bycup.In(t.Own()).KeptCups(b, t.Who.ID, s))
-	mine.Private = true
-	outs := []turn.Out{{Post: mine}}
+	outs := []turn.Out{{Post: t.PrivatePost(chat.Recorded, bycup.In(t.Own()).KeptCups(b, t.Who.ID, s))}}
 	if warned, ok := answer.Caution(t, r, b.Sips[len(b.Sips)-1]); ok {
 		outs = append(outs, turn.Out{Post: warned})
 	}
@@ -161,7 +158,6 @@ func EditedSips(t *turn.Turn, r *recent.Book, e bar.Entry, old bar.Sips) ([]turn
 	if b, err = Tastings(t, r).Table(of); err != nil {
 		return nil, err
 	}
-	p := t.Post(chat.Recorded, t.Own().Say(say.Corrected)+" "+bycup.In(t.Own()).KeptCups(b, e.Person, s))
-	p.Private = true
+	p := t.PrivatePost(chat.Recorded, t.Own().Say(say.Corrected)+" "+bycup.In(t.Own()).KeptCups(b, e.Person, s))
 	return []turn.Out{{Post: p}}, nil
 }

@@ -7,8 +7,6 @@ import (
 	"strings"
 	"time"
 
-	"shothand/bot/say/setup"
-
 	"shothand/advisor/bar"
 	"shothand/bot/answer"
 	"shothand/bot/chat"
@@ -16,6 +14,7 @@ import (
 	"shothand/bot/recent"
 	"shothand/bot/resolve"
 	"shothand/bot/say"
+	"shothand/bot/say/setup"
 	"shothand/bot/turn"
 	"shothand/store"
 )

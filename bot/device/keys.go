@@ -7,14 +7,13 @@ import (
 	"slices"
 	"time"
 
-	"shothand/bot/say/setup"
-
 	"shothand/advisor/bar"
 	"shothand/bot/answer"
 	"shothand/bot/chat"
 	"shothand/bot/parse"
 	"shothand/bot/recent"
 	"shothand/bot/say"
+	"shothand/bot/say/setup"
 	"shothand/bot/turn"
 	"shothand/store"
 )

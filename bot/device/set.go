@@ -9,12 +9,11 @@ import (
 	"slices"
 	"strings"
 
-	"shothand/bot/say/setup"
-
 	"shothand/advisor/bar"
 	"shothand/bot/chat"
 	"shothand/bot/parse"
 	"shothand/bot/say"
+	"shothand/bot/say/setup"
 	"shothand/bot/turn"
 	"shothand/store"
 )

@@ -4,12 +4,11 @@ import (
 	"testing"
 	"time"
 
-	"shothand/bot/say/past"
-
 	"shothand/advisor"
 	"shothand/advisor/bar"
 	"shothand/advisor/review"
 	"shothand/bot/chart"
+	"shothand/bot/say/past"
 )
 
 // A dial that nobody had read when a shot was pulled is not drawn as 0.

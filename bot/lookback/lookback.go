@@ -5,10 +5,9 @@ import (
 	"slices"
 	"time"
 
-	"shothand/bot/say/past"
-
 	"shothand/advisor/bar"
 	"shothand/advisor/review"
+	"shothand/bot/say/past"
 	"shothand/store"
 )
 

@@ -5,11 +5,10 @@ import (
 	"io"
 	"strings"
 
-	"shothand/bot/say/past"
-
 	"shothand/advisor/bar"
 	"shothand/advisor/review"
 	"shothand/bot/chart"
+	"shothand/bot/say/past"
 )
 
 // WritePage writes a review of a bar as one page that needs nothing else.

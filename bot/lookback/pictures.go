@@ -6,8 +6,6 @@ import (
 	"strings"
 	"time"
 
-	"shothand/bot/say/past"
-
 	"shothand/advisor"
 	"shothand/advisor/bar"
 	"shothand/advisor/layers"
@@ -15,6 +13,7 @@ import (
 	"shothand/bot/chart"
 	"shothand/bot/chat"
 	"shothand/bot/say"
+	"shothand/bot/say/past"
 )
 
 // fileName makes a name of a file of a coffee's or a grinder's.

@@ -9,14 +9,13 @@ import (
 	"testing"
 	"time"
 
-	"shothand/bot/say/past"
-
 	"shothand/advisor/bar"
 	"shothand/advisor/review"
 	"shothand/bot"
 	"shothand/bot/chart"
 	"shothand/bot/chat"
 	"shothand/bot/lookback"
+	"shothand/bot/say/past"
 	"shothand/store"
 )
 

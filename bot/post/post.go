@@ -13,11 +13,10 @@ import (
 	"sync"
 	"time"
 
-	"shothand/bot/say/setup"
-
 	"golang.org/x/time/rate"
 
 	"shothand/bot"
+	"shothand/bot/say/setup"
 )
 
 // Limits of what is taken.

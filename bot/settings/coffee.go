@@ -1,23 +1,19 @@
 package settings
 
 import (
-	"errors"
-
-	"shothand/bot/say/setup"
-
 	"shothand/advisor/bar"
 	"shothand/bot/chat"
 	"shothand/bot/parse"
 	"shothand/bot/recent"
 	"shothand/bot/resolve"
 	"shothand/bot/say"
+	"shothand/bot/say/setup"
 	"shothand/bot/turn"
 	"shothand/store"
 )
 
 // CoffeeAdd puts a coffee on the list.
 func CoffeeAdd(t *turn.Turn, r *recent.Book, c chat.Command) ([]turn.Out, error) {
-	coffee := bar.Coffee{Recipe: bar.House()}
 	name, err := coffeeName(t.In(), turn.Option(c, "name", ""), say.Names(r.OnBar()))
 	if err != nil {
 		return nil, err
@@ -25,8 +21,7 @@ func CoffeeAdd(t *turn.Turn, r *recent.Book, c chat.Command) ([]turn.Out, error)
 	if old, ok := turn.Retired(r, name); ok {
 		return coffeeBack(t, r, old, c)
 	}
-	coffee.Name = name
-	grinders := r.InUse()
+	coffee, grinders := bar.Coffee{Name: name, Recipe: bar.House()}, r.InUse()
 	if len(grinders) > 0 {
 		coffee.Grinder = grinders[0].ID
 	}
@@ -35,7 +30,7 @@ func CoffeeAdd(t *turn.Turn, r *recent.Book, c chat.Command) ([]turn.Out, error)
 			return nil, err
 		}
 	}
-	if err := setCoffee(r, &coffee, c); err != nil {
+	if err := setCoffee(r, &coffee, &coffee.Recipe, c); err != nil {
 		return nil, err
 	}
 	if turn.Option(c, "grinder", "") == "" && len(grinders) > 1 {
@@ -65,7 +60,7 @@ func coffeeBack(t *turn.Turn, r *recent.Book, old bar.Coffee, c chat.Command) ([
 	if err != nil {
 		return nil, err
 	}
-	if err := errors.Join(setRecipe(recipe, c), setFacts(r, &coffee, c)); err != nil {
+	if err := setCoffee(r, &coffee, recipe, c); err != nil {
 		return nil, err
 	}
 	return changeCoffee(t, r, old, coffee, t.In().Say(say.OnTheBarAgain))
@@ -82,10 +77,7 @@ func CoffeeEdit(t *turn.Turn, r *recent.Book, c chat.Command) ([]turn.Out, error
 	if err != nil {
 		return nil, err
 	}
-	if err := setRecipe(recipe, c); err != nil {
-		return nil, err
-	}
-	if err := setFacts(r, &coffee, c); err != nil {
+	if err := setCoffee(r, &coffee, recipe, c); err != nil {
 		return nil, err
 	}
 	if to := turn.Option(c, "rename", ""); to != "" {
@@ -143,9 +135,9 @@ func CoffeeList(r *recent.Book) string {
 	return r.In().CoffeeList(lines)
 }
 
-// setCoffee takes over what the options say of a coffee with one recipe.
-func setCoffee(r *recent.Book, coffee *bar.Coffee, c chat.Command) error {
-	if err := setRecipe(&coffee.Recipe, c); err != nil {
+// setCoffee takes over what the options say of a coffee and of that recipe of it.
+func setCoffee(r *recent.Book, coffee *bar.Coffee, recipe *bar.Recipe, c chat.Command) error {
+	if err := setRecipe(recipe, c); err != nil {
 		return err
 	}
 	return setFacts(r, coffee, c)
@@ -249,12 +241,11 @@ func preInfusion(l say.Lang, value string) (bar.Seconds, error) {
 
 // GrinderAdd puts a grinder on the list.
 func GrinderAdd(t *turn.Turn, r *recent.Book, c chat.Command) ([]turn.Out, error) {
-	var g bar.Grinder
 	name, err := t.In().NewName(turn.Option(c, "name", ""), say.GrinderNames(r.InUse()))
 	if err != nil {
 		return nil, err
 	}
-	g.Name = name
+	g := bar.Grinder{Name: name}
 	if err := setGrinder(t.In(), &g, c); err != nil {
 		return nil, err
 	}

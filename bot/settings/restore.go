@@ -3,14 +3,14 @@ package settings
 import (
 	"errors"
 	"reflect"
-
-	"shothand/bot/say/setup"
+	"slices"
 
 	"shothand/advisor/bar"
 	"shothand/bot/chat"
 	"shothand/bot/recent"
 	"shothand/bot/resolve"
 	"shothand/bot/say"
+	"shothand/bot/say/setup"
 	"shothand/bot/turn"
 	"shothand/store"
 )
@@ -72,18 +72,18 @@ func Restore(t *turn.Turn, r *recent.Book, e bar.Entry, old bar.Setting) ([]turn
 // putBackText says what a setting was and is, after it was put back. It speaks as the
 // bar does then.
 func putBackText(t *turn.Turn, was, now *recent.Book, bars bar.Bar, old bar.Setting) string {
-	l := say.In(bars.Language)
+	l := setup.In(say.In(bars.Language))
 	switch {
 	case old.Coffee.ID != 0:
 		a, _ := was.Coffee(old.Coffee.ID)
 		b, _ := now.Coffee(old.Coffee.ID)
-		return setup.In(l).PutBack(a.Name, setup.In(l).CoffeeFacts(a, grinderName(was, a)), setup.In(l).CoffeeFacts(b, grinderName(now, b)))
+		return l.PutBack(a.Name, l.CoffeeFacts(a, grinderName(was, a)), l.CoffeeFacts(b, grinderName(now, b)))
 	case old.Grinder.ID != 0:
 		a, _ := was.Grinder(old.Grinder.ID)
 		b, _ := now.Grinder(old.Grinder.ID)
-		return setup.In(l).PutBack(a.Name, setup.In(l).GrinderFacts(a), setup.In(l).GrinderFacts(b))
+		return l.PutBack(a.Name, l.GrinderFacts(a), l.GrinderFacts(b))
 	}
-	return setup.In(l).PutBack(t.Bar.Name, setup.In(l).BarFacts(t.Bar), setup.In(l).BarFacts(bars))
+	return l.PutBack(t.Bar.Name, l.BarFacts(t.Bar), l.BarFacts(bars))
 }
 
 func grinderName(r *recent.Book, c bar.Coffee) string {
@@ -147,17 +147,15 @@ func putDeviceBack(t *turn.Turn, tx *store.Tx, old bar.Setting) error {
 	if err != nil {
 		return err
 	}
-	for _, now := range all {
-		if now.ID != old.Device.ID {
-			continue
-		}
-		back := without(now, old.Device, old.ToDevice)
-		if back.Retired = back.Retired || old.Added; back.Retired {
-			back.Secret = ""
-		}
-		return tx.PutDevice(t.Bar.ID, &back)
+	at := slices.IndexFunc(all, func(d bar.Device) bool { return d.ID == old.Device.ID })
+	if at < 0 {
+		return nil
 	}
-	return nil
+	back := without(all[at], old.Device, old.ToDevice)
+	if back.Retired = back.Retired || old.Added; back.Retired {
+		back.Secret = ""
+	}
+	return tx.PutDevice(t.Bar.ID, &back)
 }
 
 // without returns now without the change from before to after: field by field,

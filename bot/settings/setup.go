@@ -3,12 +3,11 @@ package settings
 import (
 	"time"
 
-	"shothand/bot/say/setup"
-
 	"shothand/advisor/bar"
 	"shothand/bot/chat"
 	"shothand/bot/parse"
 	"shothand/bot/say"
+	"shothand/bot/say/setup"
 	"shothand/bot/turn"
 )
 
@@ -58,7 +57,7 @@ func Setup(t *turn.Turn, c chat.Command) ([]turn.Out, error) {
 	if err != nil {
 		return nil, err
 	}
-	in := say.In(b.Language)
+	in := setup.In(say.In(b.Language))
 	switch {
 	case len(c.Options) == 0:
 		all, err := t.Devices()
@@ -67,11 +66,11 @@ func Setup(t *turn.Turn, c chat.Command) ([]turn.Out, error) {
 		return nil, turn.Mistake(t.Own().NothingChanged(setup.In(t.Own()).Setup(b)))
 	}
 	err = t.ChangeBar(b)
-	text := setup.In(in).Setup(b)
+	text := in.Setup(b)
 	if word := turn.Option(c, "word", ""); word != "" {
 		learnt := in.OwnWord(b.Words, word)
 		if text = learnt; len(c.Options) > 2 { // more than the word and what it means
-			text = learnt + "\n" + setup.In(in).Setup(b)
+			text = learnt + "\n" + in.Setup(b)
 		}
 	}
 	return t.Says(chat.Recorded, text), err

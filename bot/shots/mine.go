@@ -5,8 +5,6 @@ import (
 	"slices"
 	"strings"
 
-	"shothand/bot/say/setup"
-
 	"shothand/advisor/bar"
 	"shothand/bot/answer"
 	"shothand/bot/chat"
@@ -15,6 +13,7 @@ import (
 	"shothand/bot/recent"
 	"shothand/bot/resolve"
 	"shothand/bot/say"
+	"shothand/bot/say/setup"
 	"shothand/bot/turn"
 	"shothand/store"
 )

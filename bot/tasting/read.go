@@ -4,12 +4,11 @@ import (
 	"slices"
 	"strings"
 
-	"shothand/bot/say/bycup"
-
 	"shothand/advisor/bar"
 	"shothand/advisor/layers"
 	"shothand/bot/parse"
 	"shothand/bot/say"
+	"shothand/bot/say/bycup"
 )
 
 // Read turns what a message says into sips of the cups on this table.

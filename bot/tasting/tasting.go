@@ -6,11 +6,10 @@ import (
 	"slices"
 	"time"
 
-	"shothand/bot/say/bycup"
-
 	"shothand/advisor/bar"
 	"shothand/advisor/layers"
 	"shothand/bot/say"
+	"shothand/bot/say/bycup"
 	"shothand/store"
 )
 

@@ -23,11 +23,16 @@ func Retired(r *recent.Book, name string) (bar.Coffee, bool) {
 	return bar.Coffee{}, false
 }
 
-// Private returns a post for the person who wrote only.
-func (t *Turn) Private(text string) ([]Out, error) {
-	p := t.Post(chat.Info, text)
+// PrivatePost returns a post for the person who wrote only.
+func (t *Turn) PrivatePost(kind chat.PostKind, text string) chat.Post {
+	p := t.Post(kind, text)
 	p.Private = true
-	return []Out{{Post: p}}, nil
+	return p
+}
+
+// Private tells the person who wrote something, and nobody else.
+func (t *Turn) Private(text string) ([]Out, error) {
+	return []Out{{Post: t.PrivatePost(chat.Info, text)}}, nil
 }
 
 // Option returns the value of an option, or without if it was not given.
@@ -69,8 +74,8 @@ func (t *Turn) Meant(r *recent.Book, c chat.Command, name string) (bar.Coffee, e
 	if coffee, ok := r.Which(0); ok {
 		return coffee, nil
 	}
-	if last := r.Shots(func(bar.Entry, bar.Shot) bool { return true }); len(last) > 0 {
-		coffee, _ := r.Coffee(last[0].What.(bar.Shot).Coffee)
+	if last, ok := r.Newest(func(bar.Entry, bar.Shot) bool { return true }); ok {
+		coffee, _ := r.Coffee(last.What.(bar.Shot).Coffee)
 		return coffee, nil
 	}
 	return bar.Coffee{}, Mistake(t.Own().WhichCoffee(r.OnBar()))

@@ -5,10 +5,9 @@ import (
 	"fmt"
 	"strconv"
 
-	"shothand/bot/say/setup"
-
 	"shothand/bot/console"
 	"shothand/bot/say"
+	"shothand/bot/say/setup"
 )
 
 // What the program says beside the conversation.

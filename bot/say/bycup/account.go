@@ -6,11 +6,10 @@ import (
 	"strconv"
 	"strings"
 
-	"shothand/bot/say"
-
 	"shothand/advisor/agree"
 	"shothand/advisor/bar"
 	"shothand/advisor/layers"
+	"shothand/bot/say"
 )
 
 // Account is the account: what to do, what was tasted, what to try now, and what

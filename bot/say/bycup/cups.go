@@ -7,11 +7,10 @@ import (
 	"strconv"
 	"strings"
 
-	"shothand/bot/say"
-
 	"shothand/advisor/bar"
 	"shothand/advisor/extraction"
 	"shothand/advisor/layers"
+	"shothand/bot/say"
 )
 
 // What is said of tastings cup by cup. Nothing here tells what to expect in a

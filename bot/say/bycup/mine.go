@@ -5,10 +5,9 @@ import (
 	"strconv"
 	"strings"
 
-	"shothand/bot/say"
-
 	"shothand/advisor/bar"
 	"shothand/advisor/layers"
+	"shothand/bot/say"
 )
 
 // Caution is said once when somebody's tastings of a day add up.

@@ -3,10 +3,9 @@ package bycup
 import (
 	"strconv"
 
-	"shothand/bot/say"
-
 	"shothand/advisor/bar"
 	"shothand/advisor/layers"
+	"shothand/bot/say"
 )
 
 // PairStart says how the two shots are compared.

@@ -4,14 +4,13 @@ import (
 	"strconv"
 	"strings"
 
-	"shothand/bot/say/bycup"
-
 	"shothand/advisor"
 	"shothand/advisor/ageing"
 	"shothand/advisor/bar"
 	"shothand/advisor/extraction"
 	"shothand/advisor/layers"
 	"shothand/advisor/review"
+	"shothand/bot/say/bycup"
 )
 
 // A CoffeePage is all that is known of a coffee, looked up for the wording.

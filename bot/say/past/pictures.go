@@ -6,13 +6,12 @@ import (
 	"slices"
 	"strings"
 
-	"shothand/bot/say"
-
 	"shothand/advisor"
 	"shothand/advisor/bar"
 	"shothand/advisor/layers"
 	"shothand/advisor/review"
 	"shothand/bot/chart"
+	"shothand/bot/say"
 )
 
 // What stands in and around the pictures.

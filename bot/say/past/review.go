@@ -6,10 +6,9 @@ import (
 	"strconv"
 	"strings"
 
-	"shothand/bot/say"
-
 	"shothand/advisor/bar"
 	"shothand/advisor/review"
+	"shothand/bot/say"
 )
 
 // A LookBack is a review and what it was asked of.

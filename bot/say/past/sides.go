@@ -4,9 +4,8 @@ import (
 	"strconv"
 	"strings"
 
-	"shothand/bot/say"
-
 	"shothand/advisor/review"
+	"shothand/bot/say"
 )
 
 // Reviews side by side.

@@ -6,9 +6,8 @@ import (
 	"strings"
 	"time"
 
-	"shothand/bot/say"
-
 	"shothand/advisor/review"
+	"shothand/bot/say"
 )
 
 // What gives trouble.

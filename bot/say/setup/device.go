@@ -4,9 +4,8 @@ import (
 	"strings"
 	"time"
 
-	"shothand/bot/say"
-
 	"shothand/advisor/bar"
+	"shothand/bot/say"
 )
 
 // Sentences about what devices post.

@@ -6,9 +6,8 @@ import (
 	"time"
 	"unicode"
 
-	"shothand/bot/say"
-
 	"shothand/advisor/bar"
+	"shothand/bot/say"
 )
 
 // Format refuses a format.

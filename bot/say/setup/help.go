@@ -3,10 +3,9 @@ package setup
 import (
 	"strings"
 
-	"shothand/bot/say"
-
 	"shothand/bot/chat"
 	"shothand/bot/command"
+	"shothand/bot/say"
 )
 
 // ShotForm is the form that an empty /shot opens: five short fields.

@@ -8,9 +8,8 @@ import (
 	"strconv"
 	"strings"
 
-	"shothand/bot/say"
-
 	"shothand/advisor/bar"
+	"shothand/bot/say"
 )
 
 // PutBack says which settings were put back, of what, and how each was and is.

@@ -3,9 +3,8 @@ package setup
 import (
 	"time"
 
-	"shothand/bot/say"
-
 	"shothand/advisor/bar"
+	"shothand/bot/say"
 )
 
 // BadPreInfusion says how long a pre-infusion can be.
