@@ -24,7 +24,8 @@ func asksNow() []string {
 // False where a message asks no such thing.
 func whatNow(t *turn.Turn, r *recent.Book) ([]turn.Out, bool, error) {
 	e, ok := shots.JustPulled(r)
-	if !ok || !slices.Contains(asksNow(), strings.Trim(turn.Plain(t.Msg.Text), "?¿ ")) {
+	said := strings.Trim(strings.ToLower(t.Msg.Text), "?¿!. ") // Plain would take the "was" of "was jetzt" for English
+	if !ok || !slices.Contains(asksNow(), said) && !slices.Contains(asksNow(), strings.Trim(turn.Plain(t.Msg.Text), "?¿ ")) {
 		return nil, false, nil
 	}
 	post, err := answer.Again(t, e.What.(bar.Shot).Coffee, "")

@@ -2,6 +2,7 @@ package bot
 
 import (
 	"errors"
+	"slices"
 	"strings"
 
 	"shothand/bot/say/past"
@@ -85,10 +86,11 @@ func scopeOf(t *turn.Turn, r *recent.Book, c chat.Command) (s scope, err error) 
 	s.narrow()
 	said := words
 	if since := turn.Option(c, "since", ""); since != "" {
-		if words != "" {
+		said = strings.TrimSpace(since + " " + words) // "since:1 march"
+		if _, err := parse.SpanOf(parse.SpanInEnglish(said), r.Day); words != "" && err != nil {
 			return s, turn.Mistake(t.Own().SinceTwice(words, since))
 		}
-		if said = since; !bounded(said) {
+		if !bounded(parse.SpanInEnglish(said)) {
 			said = "since " + said
 		}
 	}
@@ -112,7 +114,9 @@ func misspeltCoffee(r *recent.Book, words string, other error) error {
 }
 
 // isMe reports whether a word stands for whoever says it.
-func isMe(word string) bool { return strings.EqualFold(word, "me") || strings.EqualFold(word, "mine") }
+func isMe(word string) bool {
+	return slices.Contains([]string{"me", "mine", "io", "mie", "ich", "moi", "yo", "eu", "mí", "mim"}, strings.ToLower(word))
+}
 
 // bounded reports whether a span that was given as since: is meant to end
 // where its words do.
@@ -163,10 +167,14 @@ func read(t *turn.Turn, s *scope, said string, today bar.Day) error {
 	if said == "" {
 		said = usualSpan
 	}
-	if strings.EqualFold(strings.TrimPrefix(strings.ToLower(said), "since "), parse.ThisBag) {
+	english := parse.SpanInEnglish(said)
+	if strings.TrimPrefix(english, "since ") == parse.ThisBag {
 		return readBag(t, s, today)
 	}
-	span, err := parse.SpanOf(said, today)
+	span, err := parse.SpanOf(english, today)
+	if err != nil {
+		_, err = parse.SpanOf(said, today) // which says it as it was typed
+	}
 	s.Span, s.said = review.Span{From: span.From, To: span.To, Person: s.Who.ID}, said
 	return err
 }

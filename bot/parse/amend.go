@@ -16,7 +16,7 @@ func amend(s *sheet) (Meaning, bool) {
 			strength = 2
 			continue
 		}
-		if t.is("no", "nope", "nah", "sorry", "scusate", "entschuldige", "excusez", "désolé", "désolée", "perdona", "desculpem", "actually", "nein", "non", "not", "nicht", "nee", "não", "nao", "doch", "wait", "pardon", "scusa", "perdón", "perdon", "desculpa", "i") {
+		if t.is("no", "nope", "nah", "sorry", "scusate", "entschuldige", "excusez", "désolé", "désolée", "perdona", "desculpem", "desculpe", "entschuldigung", "sbagliato", "ops", "anzi", "actually", "nein", "non", "not", "nicht", "nee", "não", "nao", "doch", "wait", "pardon", "scusa", "perdón", "perdon", "desculpa", "i") {
 			strength = max(strength, 1)
 			continue
 		}

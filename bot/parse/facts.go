@@ -54,12 +54,29 @@ func DaysOpen(value string) (bar.Weekdays, error) {
 }
 
 func weekday(text string) (time.Weekday, bool) {
-	for d := range time.Weekday(7) {
-		if name := strings.ToLower(d.String()); len(text) >= 3 && strings.HasPrefix(name, strings.TrimSuffix(text, "s")) {
-			return d, true
+	text = bar.Normal(text)
+	for d, names := range weekdayNames() {
+		for _, name := range names {
+			if text == name || len(text) >= 3 && strings.HasPrefix(name, strings.TrimSuffix(text, "s")) {
+				return time.Weekday(d), true
+			}
 		}
 	}
 	return 0, false
+}
+
+// weekdayNames are the days of the week, Sunday first, without accents. German
+// has them in two letters as well.
+func weekdayNames() [7][]string {
+	return [7][]string{
+		{"sunday", "domenica", "domingo", "sonntag", "so", "dimanche"},
+		{"monday", "lunedi", "lunes", "montag", "mo", "lundi", "segunda"},
+		{"tuesday", "martedi", "martes", "dienstag", "di", "mardi", "terca"},
+		{"wednesday", "mercoledi", "miercoles", "mittwoch", "mi", "mercredi", "quarta"},
+		{"thursday", "giovedi", "jueves", "donnerstag", "do", "jeudi", "quinta"},
+		{"friday", "venerdi", "viernes", "freitag", "fr", "vendredi", "sexta"},
+		{"saturday", "sabato", "sabado", "samstag", "sa", "samedi"},
+	}
 }
 
 // CrewLevers reads which levers a crew may move: "grind, yield", "all".
@@ -67,16 +84,16 @@ func CrewLevers(value string) (bar.Levers, error) {
 	var levers bar.Levers
 	for _, part := range strings.FieldsFunc(fold(value), func(r rune) bool { return strings.ContainsRune(" ,;+", r) }) {
 		switch part {
-		case "all", "any", "every":
+		case "all", "any", "every", "tutto", "todo", "alles", "tout", "tudo":
 			return 0, nil
-		case "and":
-		case "grind":
+		case "and", "e", "y", "und", "et":
+		case "grind", "macinatura", "molienda", "mahlgrad", "mouture", "moagem":
 			levers = levers.With(bar.Grind)
-		case "yield", "time": // the same cup, by the scale or by the clock
+		case "yield", "time", "resa", "rendimiento", "menge", "rendement", "rendimento": // the same cup, by the scale or by the clock
 			levers = levers.With(bar.Yield).With(bar.Time)
-		case "dose":
+		case "dose", "dosis":
 			levers = levers.With(bar.Dose)
-		case "temperature", "temp", "water":
+		case "temperature", "temp", "water", "temperatura", "temperatur", "température":
 			levers = levers.With(bar.Temperature)
 		default:
 			return 0, bad(value, "any of grind, yield, dose and temperature, or all")

@@ -219,7 +219,22 @@ func sameGrind(s *sheet, i int) int {
 
 // relative takes "2 finer", "a touch coarser", "one step coarser".
 func relative(s *sheet, i int) int {
-	return s.step(i, s.at(i-1).is("went", "ground", "now"))
+	if n := s.step(i, s.at(i-1).is("went", "ground", "now")); n > 0 || !s.countsSteps(i) {
+		return n
+	}
+	return s.moveAt(i, false)
+}
+
+// countsSteps reports whether token i is how many steps the dial was moved, in
+// another language than English: "due scatti più fine", "zwei feiner".
+func (s *sheet) countsSteps(i int) bool {
+	t := s.at(i)
+	if countOf(t) == 0 && !(t.num.form == plainForm && first(t.num) <= 9) {
+		return false
+	}
+	steps := s.skip(i+1, stepWords()...)
+	j := s.skip(steps, "plus", "più", "más", "mas", "mais")
+	return directionOf(s.at(j)) != 0 && (j > i+1 || s.at(j).is("feiner", "gröber", "grober")) && !s.at(j).is("finer", "coarser")
 }
 
 // tasteOfGrind takes "needs to go finer", "try 2 finer": what somebody means

@@ -47,7 +47,7 @@ func label(t token) place {
 	switch {
 	case t.is("dose", "dose's", "dosed", "dosis", "rein", "dentro"):
 		return dosePlace
-	case t.is("yield", "yield's", "out", "yielded", "beverage", "raus", "fuori", "fuera", "fora", "resa", "ertrag", "rendement", "rendimento", "rendimiento"):
+	case t.is("yield", "yield's", "out", "yielded", "beverage", "raus", "fuori", "fuera", "fora", "resa", "ertrag", "ausbeute", "menge", "rendement", "rendimento", "rendimiento"):
 		return yieldPlace
 	case t.is("time", "time's", "ran", "tempo", "zeit", "temps", "tiempo"):
 		return timePlace

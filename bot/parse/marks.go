@@ -28,11 +28,11 @@ func markOf(t token) bar.Marks {
 	switch {
 	case t.is("practice", "practise", "training", "trainee", "práctica", "übung", "treino", "entraînement", "prova", "essai"):
 		return bar.Practice
-	case t.is("sink", "sinked", "binned", "dumped"):
+	case t.is("sink", "sinked", "binned", "dumped", "buttato", "buttata", "weggeschüttet", "jeté", "jetée", "tirado", "tirada", "descartado", "descartada"):
 		return bar.Sink
-	case t.is("single"):
+	case t.is("single", "singolo", "einzeln", "simple", "sencillo", "simples"):
 		return bar.Single
-	case t.is("first"):
+	case t.is("first", "primo", "erster", "premier", "primero", "primeiro"):
 		return bar.First
 	case t.is("purged", "spurgato", "spurgata", "purgato", "gespült", "durchgemahlen", "gepurged", "purgé", "purgée", "purgado", "purgada"):
 		return bar.Purged

@@ -197,6 +197,9 @@ func (s *sheet) grinder(names []key[bar.GrinderID], i int) int {
 		return 0
 	}
 	m := lookUp(names, s, j)
+	if !on && s.countsSteps(j) { // "due scatti più fine", where a grinder is called so
+		return 0
+	}
 	if len(m.found) != 1 || !on && !m.exact || s.shot.Grinder != 0 && s.shot.Grinder != m.found[0].ID {
 		return 0
 	}

@@ -45,35 +45,53 @@ func bareCommand(text string, v Vocab) string {
 	word := strings.ToLower(strings.Trim(text, " .!\n\t"))
 	word = strings.TrimSuffix(strings.TrimSuffix(word, " pls"), " please")
 	named := slices.ContainsFunc(v.Coffees, func(n Name[bar.CoffeeID]) bool { return strings.EqualFold(n.Name, word) }) ||
-		slices.ContainsFunc(v.Grinders, func(n Name[bar.GrinderID]) bool { return strings.EqualFold(n.Name, word) })
-	if named || words(v.Words, v.Language).known(word) {
+		slices.ContainsFunc(v.Grinders, func(n Name[bar.GrinderID]) bool { return strings.EqualFold(n.Name, word) }) ||
+		slices.ContainsFunc(v.Words, func(w bar.Own) bool { return strings.EqualFold(w.Word, word) })
+	switch {
+	case named:
 		return ""
-	}
-	switch word {
-	case "help", "help me", "how do i undo", "how do i undo?", "how to undo", "how does this work", "how does this work?", "hilfe", "aide", "aiuto", "ayuda", "ajuda":
+	case word == "?" && strings.TrimSpace(text) == "?":
 		return "help"
-	case "rückgängig", "annulla", "annuler", "annule", "deshacer", "desfazer", "zurück":
-		return "undo"
-	case "heute", "oggi", "aujourd'hui", "hoy", "hoje":
-		return "today"
-	case "why finer", "why finer?", "why coarser", "why coarser?", "why that", "why that?", "why this", "why this?", "warum", "warum?", "perché?", "perchè?", "pourquoi", "pourquoi?", "¿por qué?", "por qué?", "por qué", "por quê?", "por quê", "porquê", "perché":
-		return "why"
-	case "?":
-		if strings.TrimSpace(text) == "?" {
-			return "help"
-		}
-	case "add coffee", "add a coffee", "add grinder", "add a grinder":
+	case slices.Contains([]string{"add coffee", "add a coffee", "add grinder", "add a grinder"}, word):
 		return "help " + word[strings.LastIndex(word, " ")+1:]
-	case "undo", "today", "why", "review":
-		return word
-	case "cancel", "undo that", "undo last", "undo it", "undo the last", "undo the last one":
-		return "undo"
-	case "why?":
-		return "why"
-	case "status":
-		return "today"
+	}
+	word = strings.Trim(word, " ¿?")
+	for _, b := range bareWords() {
+		if slices.Contains(b.said, word) {
+			return b.command
+		}
 	}
 	return ""
+}
+
+// A bareWord is a command and how people say it without its slash.
+type bareWord struct {
+	command string
+	said    []string
+}
+
+func bareWords() []bareWord {
+	return []bareWord{
+		{"help", []string{"help", "help me", "how do i undo", "how to undo", "how does this work", "hilfe", "aide", "aiuto", "ayuda", "ajuda"}},
+		{"undo", []string{
+			"undo", "cancel", "undo that", "undo last", "undo it", "undo the last", "undo the last one",
+			"rückgängig", "rückgängig machen", "zurück", "zurücknehmen", "löschen", "letzten löschen",
+			"annulla", "cancella", "cancella l'ultima", "cancella l'ultimo", "togli", "togli l'ultima", "togli l'ultimo",
+			"annuler", "annule", "efface", "deshacer", "deshazlo", "deshaz", "anular", "borrar", "desfazer", "desfaz", "anula", "apagar",
+		}},
+		{"today", []string{
+			"today", "status", "where are we", "where do we stand",
+			"heute", "stand", "was steht an", "wo stehen wir", "wie steht's", "wie stehts",
+			"oggi", "stato", "a che punto siamo", "come siamo messi", "come va",
+			"aujourd'hui", "où en est-on", "on en est où", "on en est ou", "où on en est", "état",
+			"hoy", "estado", "cómo vamos", "como vamos", "cómo va", "hoje", "como estamos", "ponto da situação",
+		}},
+		{"why", []string{
+			"why", "why finer", "why coarser", "why that", "why this", "warum", "wieso", "weshalb", "perché", "perchè", "perche", "come mai",
+			"pourquoi", "por qué", "por que", "por quê", "porquê", "porque",
+		}},
+		{"review", []string{"review"}},
+	}
 }
 
 // isCommand reports whether a name follows a slash at the beginning.

@@ -101,7 +101,7 @@ func (s *sheet) sets(text string) bool {
 
 // setTo reads the words about one position, or one move.
 func (s *sheet) setTo() (Meaning, bool) {
-	moved, label, far, purged, plan := false, false, false, false, false
+	moved, label, far, purged, plan := len(s.tokens) > 0 && s.tokens[len(s.tokens)-1].is("gestellt", "gemacht", "gedreht", "verstellt"), false, false, false, false
 	for i := 0; i < len(s.tokens); {
 		t := s.at(i)
 		if s.onlyMoves(i) && !s.shot.Grind.Said {
@@ -132,7 +132,7 @@ func (s *sheet) setTo() (Meaning, bool) {
 			moved, plan, i = true, true, i+s.plans(i)
 		case t.is("one") && s.shot.Grinder != 0 && i > 0 && s.used[i-1] && directionOf(s.at(i+1)) == 0: // "the right one"
 			i++
-		case t.is(grinderWords()...), t.is("grind", "setting", "dial", "grinder's", "stand", "mahlgrad", "mouture", "macinatura", "molienda", "moagem"):
+		case t.is(grinderWords()...), t.is("grind", "setting", "dial", "grinder's", "stand", "mahlgrad", "skala", "mouture", "molette", "macinatura", "macina", "ghiera", "molienda", "moagem", "escala"):
 			label, i = true, i+1
 		case t.is("back") && s.at(i+1).is("at") && s.isNumber(i+2) && s.at(i+2).num.form == plainForm && first(s.at(i+2).num) == math.Trunc(first(s.at(i+2).num)):
 			return nil, false // somebody is, at that hour
@@ -163,7 +163,8 @@ func (s *sheet) setTo() (Meaning, bool) {
 	}
 	g := s.shot.Grind
 	weak := !g.Relative && (!moved || plan && !s.holds(tries()...)) && !label
-	at := s.holds("at", "@", "auf") || plan && s.holds("a", "à", "em", "en", "su")
+	named := s.vocab.Language != "" && (s.shot.Grinder != 0 || s.holds("sono", "siamo", "estou", "estamos", "estoy", "suis"))
+	at := s.holds("at", "@", "auf") || (plan || named) && s.holds("a", "à", "em", "en", "su")
 	if !g.Said || weak && (g.Odd || g.X == math.Trunc(g.X) || !at) {
 		return nil, false
 	}
@@ -244,7 +245,7 @@ func setWords() []string {
 		"ora", "adesso", "messo", "regolato", "spostato", "girato", "passato", "portato",
 		"ahora", "puesto", "puse", "ajustado", "movido", "girado", "subí", "bajé", "pasé",
 		"agora", "posto", "pus", "ajustei", "mudei", "passei", "subi", "baixei",
-		"nu", "gezet", "gedraaid", "staat", "geändert", "verstellt", "gemahlen", "changé", "moulu", "cambiato", "macinato", "cambiado", "molido", "mudado", "moí", "moído",
+		"nu", "gezet", "gedraaid", "staat", "geändert", "verstellt", "gemahlen", "changé", "moulu", "cambiato", "macinato", "macino", "macinando", "moulé", "muelo", "moo", "mahle", "mahlen", "gemacht", "cambiado", "molido", "mudado", "moí", "moído",
 	}
 }
 
@@ -260,7 +261,7 @@ func setFillers() []string {
 		"ok", "okay", "instead", "says", "reads", "shows", "we're", "zeigt", "segna", "marca", "affiche", "going", "gone", "back", "up", "down", "and", "n", "&", "then", "been", "so", "e", "y", "et", "und",
 		"auf", "bei", "die", "der", "ist", "um", "ich", "wir", "hab", "habe", "haben", "sie",
 		"à", "sur", "le", "la", "j'ai", "on", "a", "est", "de", "du",
-		"su", "il", "lo", "ho", "è", "sta", "abbiamo",
+		"su", "il", "lo", "ho", "è", "sta", "abbiamo", "sono", "siamo", "mi", "je", "suis", "on", "est", "estamos", "estoy", "yo", "eu",
 		"en", "el", "al", "está", "he", "lo", "hemos",
 		"em", "o", "no", "na", "estou", "para", "pour", "per", "por",
 		"op", "ik", "we", "heb", "hebben", "naar", "het",
@@ -329,7 +330,7 @@ func (s *sheet) unmeasured(i int, moved bool) int {
 	case s.at(s.skip(i, "a", "half", "quarter", "full")).is("turn", "turns") && !t.is("turn", "turns"):
 		j = s.skip(i, "a", "half", "quarter", "full", "turn", "turns")
 	case s.onlyMoves(i):
-		j = s.skip(i, "a", "little", "touch", "bit", "tad", "hair", "smidge", "slightly", "plus", "più", "más", "mas", "mais")
+		j = s.skip(i, append(littles(), "plus", "più", "más", "mas", "mais")...)
 	case moved && t.is("much", "way", "lots", "far", "viel", "beaucoup", "molto", "mucho", "muito"), t.is("much", "way", "lots", "far") && s.holds("now"):
 		j++
 	default:
@@ -346,12 +347,21 @@ func (s *sheet) unmeasured(i int, moved bool) int {
 // onlyMoves reports whether a message is "a touch coarser" and no more: a wish, or
 // done.
 func (s *sheet) onlyMoves(i int) bool {
-	j := s.skip(i, "a", "little", "touch", "bit", "tad", "hair", "smidge", "slightly")
+	j := s.skip(i, littles()...)
 	if k := s.skip(j, "plus", "più", "más", "mas", "mais"); k > j {
 		j = k
 	}
 	said := j > 0 && (j != 1 || !s.at(0).is("a")) || s.at(0).is("finer", "coarser", "feiner", "gröber")
 	return i == 0 && said && directionOf(s.at(j)) != 0 && s.skip(j+1, ".", "!") == len(s.tokens)
+}
+
+// littles say that something is moved by no more than a little.
+func littles() []string {
+	return []string{
+		"a", "little", "touch", "bit", "tad", "hair", "smidge", "slightly",
+		"un", "pelo", "po", "po'", "'", "poco", "pochino", "filo", "tantino", "leggermente", "ein", "einen", "bisschen", "bissl", "wenig", "tick", "etwas", "hauch",
+		"poil", "peu", "brin", "légèrement", "pelín", "poquito", "ligeramente", "um", "pouco", "pouquinho", "bocadinho", "ligeiramente",
+	}
 }
 
 // isLength reports whether a word measures how far a collar was turned.
@@ -379,9 +389,12 @@ func directionOf(t token) float64 {
 func (s *sheet) tightened(i int) int {
 	sign := 0.0
 	switch t := s.at(i); {
-	case t.is("tightened", "closed", "stretto", "chiuso", "serré", "resserré", "cerrado", "cerré", "apretado", "apertado", "apertei", "fechado", "fechei"):
+	case t.is("aperto") && s.vocab.Language == "pt", t.is(
+		"tightened", "closed", "stretto", "stringo", "stringi", "chiuso", "chiudo", "serré", "serre", "resserré", "resserre", "cerrado", "cerré", "cierro", "apretado", "apreté", "aprieto",
+		"apertado", "apertei", "fechado", "fechei", "fecho"):
 		sign = 1
-	case t.is("loosened", "opened", "allargato", "aperto", "desserré", "ouvert", "abierto", "abrí", "aberto", "abri"):
+	case t.is(
+		"loosened", "opened", "allargato", "allargo", "aperto", "apro", "desserré", "desserre", "ouvert", "ouvre", "abierto", "abrí", "abro", "aflojado", "aflojo", "aberto", "abri", "alargo"):
 		sign = -1
 	}
 	j := s.skip(i+1, "it", "up", "by", "di", "de", "du", "il", "el", "le", "o", "the", "grinder", "macinino", "moulin", "molino", "moinho")

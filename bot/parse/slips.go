@@ -2,6 +2,7 @@ package parse
 
 import (
 	"regexp"
+	"slices"
 	"strings"
 )
 
@@ -29,4 +30,22 @@ func (s *sheet) slipped() {
 			}
 		}
 	}
+}
+
+// inTheCup makes "36 out" of "36 in tazza" and its like.
+func inTheCup(tokens []token) []token {
+	for i := 1; i+1 < len(tokens); i++ {
+		n := 2
+		if tokens[i].is("in") && tokens[i+1].is("der", "die") {
+			n = 3
+		}
+		cup := i+n-1 < len(tokens) && tokens[i+n-1].is("tazza", "taza", "tasse", "chávena", "xícara")
+		if !cup || !tokens[i].is("in", "en", "na") || !(tokens[i-1].kind == numberToken || unitOf(tokens[i-1].low) == gram) {
+			continue
+		}
+		out := tokens[i]
+		out.low = "out"
+		return slices.Concat(tokens[:i], []token{out}, inTheCup(tokens[i+n-1:])[1:])
+	}
+	return tokens
 }

@@ -141,7 +141,7 @@ func (s *sheet) takesBack() bool {
 	if n := len(s.tokens); n > 2 && s.lows(n-2, 2) == "at all" {
 		s.take(n-2, 2)
 	}
-	for _, words := range []string{"actually no its", "actually no it's", "wait no its", "wait no it's", "wait no", "no wait", "nee doch", "nein doch", "actually no", "no actually", "nope", "oh no wait"} {
+	for _, words := range []string{"actually no its", "actually no it's", "wait no its", "wait no it's", "wait no", "no wait", "nee doch", "nein doch", "no scusa", "non pardon", "no perdón", "não desculpa", "nein sorry", "actually no", "no actually", "nope", "oh no wait"} {
 		n := strings.Count(words, " ") + 1
 		if s.lows(0, n) == words {
 			if s.tokens[n-1].is("its", "it's") { // "is fine" is a word of taste
@@ -165,6 +165,10 @@ func (s *sheet) denied() []bar.Word {
 		return nil
 	}
 	next := s.tokens[1].low
+	switch { // what follows is denied, there
+	case s.vocab.Language == "it" && s.at(0).is("non"), s.vocab.Language == "es" && s.at(0).is("no"), s.vocab.Language == "pt" && s.at(0).is("não"):
+		return nil
+	}
 	if strings.HasSuffix(next, "ness") || strings.HasSuffix(next, "ity") || s.tokens[1].is("more", "longer", "body", "finish", "aftertaste", "acid") {
 		return nil
 	}
@@ -255,7 +259,7 @@ func (s *sheet) instead() bool {
 			return true
 		}
 	}
-	if s.at(0).is("eigentlich", "eigenlijk") {
+	if s.at(0).is("eigentlich", "eigenlijk", "anzi") {
 		s.take(0, 1)
 		return true
 	}
@@ -315,6 +319,19 @@ func (s *sheet) asked() bool {
 	if len(s.tokens) == 0 || !s.tokens[len(s.tokens)-1].is("?") {
 		return false
 	}
-	return s.tokens[0].is("who", "what", "when", "where", "why", "how", "which", "did", "does", "do", "is", "are", "was", "were",
-		"can", "could", "should", "would", "shall", "will", "has", "have", "any", "anyone")
+	if s.vocab.Language != "" && s.holds("o", "oppure", "oder", "ou", "u") { // "dolce o salato?"
+		return true
+	}
+	return s.tokens[0].is(questionWords()...)
+}
+
+// questionWords begin a question.
+func questionWords() []string {
+	return []string{
+		"who", "what", "when", "where", "why", "how", "which", "did", "does", "do", "is", "are", "was", "were",
+		"can", "could", "should", "would", "shall", "will", "has", "have", "any", "anyone",
+		"chi", "cosa", "che", "quando", "dove", "come", "com'è", "com’è", "quale", "quanto", "quanta", "wer", "wo", "wann", "wie", "welche", "welcher", "welches", "hat", "ist",
+		"qui", "quoi", "quand", "où", "comment", "quel", "quelle", "combien", "est-ce", "quién", "qué", "cuándo", "dónde", "cómo", "cuál", "cuánto",
+		"quem", "quê", "onde", "qual", "quanto", "¿",
+	}
 }

@@ -3,6 +3,7 @@ package shots
 import (
 	"math"
 	"slices"
+	"strings"
 
 	"shothand/advisor/bar"
 	"shothand/bot/parse"
@@ -46,10 +47,16 @@ func openAdvice(t *turn.Turn, r *recent.Book) (said store.Said, open bool, err e
 // was done, or that nothing was changed.
 func OfAdvice(t *turn.Turn, r *recent.Book) (state string, ok bool, err error) {
 	done := slices.Contains(bareDone(), turn.Plain(t.Msg.Text))
-	if !done && !slices.Contains(unchanged(), turn.Plain(t.Msg.Text)) {
+	stands := strings.HasPrefix(turn.Plain(t.Msg.Text), turn.Plain(r.In().StillLabel(""))) && !r.In().English()
+	if !done && !stands && !slices.Contains(unchanged(), turn.Plain(t.Msg.Text)) {
 		return "", false, nil
 	}
 	said, open, err := openAdvice(t, r)
+	if stands { // as the button says it
+		g, _ := r.Grinder(said.Grinder)
+		labels := []string{r.In().StillGrams(said.From), r.In().StillLabel(r.In().Written(g, bar.Dial(said.From)))}
+		open = open && slices.ContainsFunc(labels, func(l string) bool { return turn.Plain(l) == turn.Plain(t.Msg.Text) })
+	}
 	if done {
 		return turn.PressState(turn.PressDid, said.Entry), open, err
 	}

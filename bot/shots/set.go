@@ -75,7 +75,7 @@ func howFarPost(t *turn.Turn, r *recent.Book, e bar.EntryID, p parse.Set, g bar.
 	}
 	for _, steps := range turns {
 		to := g.Turn(at, steps)
-		post.Buttons = append(post.Buttons, chat.Button{Label: parse.Write(g, to), State: ToState(e, float64(to))})
+		post.Buttons = append(post.Buttons, chat.Button{Label: t.In().Written(g, to), State: ToState(e, float64(to))})
 	}
 	post.Buttons = append(post.Buttons, chat.Button{Label: t.In().Say(say.NoLabel), State: turn.PressState(turn.PressShot, e, say.ShotNo)})
 	return post
