@@ -1,6 +1,8 @@
 package layers
 
 import (
+	"slices"
+
 	"shothand/advisor/bar"
 )
 
@@ -40,19 +42,14 @@ func (t Tasting) Complete() bool {
 // With returns t with a newer tasting's cups in place of the same cups. A cup
 // whose weight or strength alone is told keeps what was said of its taste.
 func (t Tasting) With(newer Tasting) Tasting {
-	sips := append([]bar.Note{}, t.Sips...)
+	t.Sips = slices.Clone(t.Sips)
 	for _, s := range newer.Sips {
-		i := 0
-		for i < len(sips) && sips[i].Of != s.Of {
-			i++
+		if i := slices.IndexFunc(t.Sips, func(old bar.Note) bool { return old.Of == s.Of }); i >= 0 {
+			t.Sips[i] = with(t.Sips[i], s)
+		} else {
+			t.Sips = append(t.Sips, s)
 		}
-		if i == len(sips) {
-			sips = append(sips, s)
-			continue
-		}
-		sips[i] = with(sips[i], s)
 	}
-	t.Sips = sips
 	return t
 }
 

@@ -85,10 +85,7 @@ func doubled(degree float64) float64 {
 // turn moves the grind by so much log time, at least a step.
 func (h *habit) turn(last Shot, log float64) Move {
 	steps := math.Copysign(max(1, math.Round(math.Abs(log)/h.slope())), log)
-	s := same(last)
-	s.Grind = h.table.Dial.Turn(s.Grind, steps)
-	s.Purge = s.Grind != last.Set.Grind
-	return Move{Setting: s}
+	return h.table.turn(last, steps)
 }
 
 // slope returns the log time a step is worth: what the shots say, with one step

@@ -40,20 +40,14 @@ func (w *World) away(s Setting) float64 {
 // best returns the setting nearest to the best, looking at one lever after the
 // other.
 func (w *World) best(s Setting) Setting {
-	d, yield := w.table.Dial, w.table.Recipe.Yield
 	s.Grind = w.table.Start.Grind
 	for range 4 {
 		at := s
 		for k := -150.0; k <= 150; k++ {
-			at.Grind = d.Turn(w.table.Start.Grind, k)
+			at.Grind = w.table.Dial.Turn(w.table.Start.Grind, k)
 			s = w.nearer(s, at)
 		}
-		at = s
-		for by := -12.0; by <= 12; by++ {
-			at.Yield = yield + by
-			s = w.nearer(s, at)
-		}
-		if w.Right(s) {
+		if s = w.bestYield(s, s); w.Right(s) {
 			return s
 		}
 	}
@@ -65,10 +59,16 @@ func (w *World) bestOfAll(s Setting) Setting {
 	at := s
 	for k := -150.0; k <= 150; k++ {
 		at.Grind = w.table.Dial.Turn(w.table.Start.Grind, k)
-		for by := -12.0; by <= 12; by++ {
-			at.Yield = w.table.Recipe.Yield + by
-			s = w.nearer(s, at)
-		}
+		s = w.bestYield(s, at)
+	}
+	return s
+}
+
+// bestYield returns the setting nearest to the best of s and of at with any yield.
+func (w *World) bestYield(s, at Setting) Setting {
+	for by := -12.0; by <= 12; by++ {
+		at.Yield = w.table.Recipe.Yield + by
+		s = w.nearer(s, at)
 	}
 	return s
 }

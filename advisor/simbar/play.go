@@ -54,12 +54,15 @@ func (r Result) Cost() float64 {
 // latest at the row's limit.
 func Play(w *World, p Player) Result {
 	w.Reset()
-	return play(w, p, w.Row.Limit(), func(r Result) bool {
-		if w.Row.Family() {
-			return r.Reached > 0
-		}
-		return r.Kept
-	})
+	return play(w, p, w.Row.Limit(), w.Row.over)
+}
+
+// over reports whether a run of the row has ended.
+func (row Row) over(r Result) bool {
+	if row.Family() {
+		return r.Reached > 0
+	}
+	return r.Kept
 }
 
 // PlayOn is Play, but the last run goes on to a number of shots whatever is
@@ -72,9 +75,7 @@ func PlayOn(w *World, p Player, shots int) Result {
 // play plays w until it has ended.
 func play(w *World, p Player, limit int, ended func(Result) bool) Result {
 	if w.Before != nil {
-		play(w.Before, p, w.Row.Limit(), func(r Result) bool {
-			return w.Row.Family() && r.Reached > 0 || !w.Row.Family() && r.Kept
-		})
+		play(w.Before, p, w.Row.Limit(), w.Row.over)
 	}
 	w.begin()
 	p.Start(w.table)

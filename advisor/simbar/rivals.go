@@ -92,7 +92,7 @@ func (r *rule) Next(shots []Shot) Move {
 	if !r.inside(last) {
 		miss := seconds(last) - r.table.Recipe.Middle()
 		steps := max(1, math.Round(r.far(r, shots, math.Abs(miss))))
-		return r.turn(last, math.Copysign(steps, -miss))
+		return r.table.turn(last, math.Copysign(steps, -miss))
 	}
 	if r.inARow > 0 {
 		return Move{Keep: r.row(shots) >= r.inARow, Setting: same(last)}
@@ -110,9 +110,9 @@ func (r *rule) Next(shots []Shot) Move {
 func (r *rule) byTaste(last Shot) Move {
 	switch h := hear(last); {
 	case h.sour > h.bitter:
-		return r.turn(last, r.small(r))
+		return r.table.turn(last, r.small(r))
 	case h.bitter > h.sour:
-		return r.turn(last, -r.small(r))
+		return r.table.turn(last, -r.small(r))
 	case h.sour > 0: // both: nobody can tell which way
 		return Move{Setting: same(last)}
 	case h.thin > 0:
@@ -139,9 +139,9 @@ func (r *rule) row(shots []Shot) int {
 }
 
 // turn turns the grinder by so many steps, + is finer, and purges it.
-func (r *rule) turn(last Shot, steps float64) Move {
+func (t Table) turn(last Shot, steps float64) Move {
 	s := same(last)
-	s.Grind = r.table.Dial.Turn(s.Grind, steps)
+	s.Grind = t.Dial.Turn(s.Grind, steps)
 	s.Purge = s.Grind != last.Set.Grind
 	return Move{Setting: s}
 }
