@@ -4,6 +4,7 @@ import (
 	"strings"
 	"testing"
 
+	"shothand/advisor/bar"
 	"shothand/advisor/review"
 )
 
@@ -47,6 +48,22 @@ func TestMorningsBesideBefore(t *testing.T) {
 	}
 	if got := strings.Join(l.costLines(), "\n"); !strings.Contains(got, "4 shots, 72 g, 6 min, 1.80 EUR") || !strings.HasSuffix(got, "It takes fewer shots now.") {
 		t.Errorf("beside before: %q", got)
+	}
+}
+
+// A grinder that has one coffee alone is not named beside it: it is the same cups.
+func TestTroubleIsNamedOnce(t *testing.T) {
+	l := LookBack{Coffees: []bar.Coffee{{ID: 1, Name: "Tide"}, {ID: 2, Name: "Harbour"}}, Grinders: []bar.Grinder{{ID: 1, Name: "right"}, {ID: 2, Name: "left"}}}
+	bad := review.Trouble{Cups: 50, Off: 27, Sure: 0.999, Among: 2, Rest: 100, RestOff: 20}
+	coffee, grinder := bad, bad
+	coffee.Coffee, grinder.Grinder = 1, 1
+	l.Review.Coffees, l.Review.Grinders = []review.Trouble{coffee, {Coffee: 2, Cups: 100, Off: 20}}, []review.Trouble{grinder, {Grinder: 2, Cups: 100, Off: 20}}
+	if got, want := l.troubleText(), "What gives trouble: Tide (27 of 50 cups off)."; got != want {
+		t.Errorf("said %q, want %q", got, want)
+	}
+	l.Review.Grinders[0].Cups, l.Review.Grinders[0].Off = 80, 40
+	if got, want := l.troubleText(), "What gives trouble: Tide (27 of 50 cups off); grinder right (40 of 80 cups off)."; got != want {
+		t.Errorf("said %q, want %q", got, want)
 	}
 }
 

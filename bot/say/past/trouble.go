@@ -15,8 +15,10 @@ import (
 // troubleText answers what gives trouble.
 func (l LookBack) troubleText() string {
 	var parts []string
+	var named review.Trouble
 	for _, list := range l.Troubles() {
-		if list[0].Plain() {
+		if t := list[0]; t.Plain() && !(t.Grinder != 0 && t.Cups == named.Cups && t.Off == named.Off) { // a grinder of that coffee alone
+			named = t
 			parts = append(parts, l.Where(list[0])+" ("+l.OffCups(list[0])+")")
 		}
 	}
