@@ -29,7 +29,7 @@ const demoDB = "shothand-demo.db"
 const (
 	demoMornings = 30 // the last one today
 	demoClosed   = 3  // days before today it is closed, and each week before: so that it goes the same whatever the day
-	demoSeed     = 56
+	demoSeed     = 6
 	demoTasting  = 12 // a coffee is tasted cup by cup, and its recipe moves
 	demoDrift    = 5  // a coffee runs away in service
 )
@@ -169,13 +169,14 @@ func makeDemo(ctx context.Context, db string, r *rehearsal) error {
 // rehearse returns an invented crew up to now, of so many mornings. After each
 // morning it calls played.
 func rehearse(seed uint64, now time.Time, mornings int, played func()) *rehearsal {
-	return &rehearsal{mornings: mornings, played: played, now: now, dice: rand.New(rand.NewPCG(seed, 1))}
+	return &rehearsal{mornings: mornings, played: played, now: now, rush: demoRush, dice: rand.New(rand.NewPCG(seed, 1))}
 }
 
 // A rehearsal is a chat service on which an invented crew types.
 type rehearsal struct {
 	mornings int
 	played   func() // a morning
+	rush     int    // the hour at which cups are hurried, 0 for none
 	now      time.Time
 	dice     *rand.Rand
 	at       time.Time

@@ -225,7 +225,7 @@ func (r *rehearsal) shot(c *counter, s setting, who string, tasted bool) float64
 	pulled.dose += 0.08 * r.dice.NormFloat64()
 	pulled.yield += 0.5 * r.dice.NormFloat64()
 	seconds, off := c.pull(r.dice, pulled)
-	if r.at.Hour() == demoRush {
+	if r.rush > 0 && r.at.Hour() == r.rush {
 		off -= demoHurry
 	}
 	parts := []string{fmt.Sprintf("%s %.1f %.1f %.0f s, grind %.1f", strings.ToLower(c.name), pulled.dose, pulled.yield, seconds, s.dial)}
