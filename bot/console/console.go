@@ -52,6 +52,7 @@ type Known interface {
 // Texts are the sentences that the console has to say by itself.
 type Texts struct {
 	Welcome string // the first lines of a typed session
+	Keys    string // after the help of a typed session; empty: nothing
 	Empty   string // on Err, when the input said nothing at all
 	Private string // stands before a post that only its reader sees
 	Edited  string // stands above a post that is said again, changed

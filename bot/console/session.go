@@ -102,7 +102,7 @@ func (s *session) run(ctx context.Context, src source) error {
 // leaves reports whether a person asks to leave.
 func leaves(text string) bool {
 	switch strings.TrimPrefix(fold(text), "/") {
-	case "quit", "exit":
+	case "quit", "exit", "bye":
 		return true
 	}
 	return false
@@ -205,7 +205,7 @@ func (s *session) answer(ctx context.Context, text string) error {
 		if !s.hand(ctx, m) {
 			return s.c.cut()
 		}
-		if err := s.unread(m); err != nil {
+		if err := errors.Join(s.unread(m), s.keys(m)); err != nil {
 			return err
 		}
 	}
@@ -221,6 +221,17 @@ func (s *session) unread(m chat.Message) error {
 		return nil
 	}
 	return s.c.show(s.c.o.Texts(m.Channel).Unread)
+}
+
+// keys tells a person who asked for help what this terminal has beside it.
+func (s *session) keys(m chat.Message) error {
+	asked := slices.Contains([]string{"help", "aiuto", "hilfe", "aide", "ayuda", "ajuda"}, strings.TrimPrefix(fold(m.Text), "/"))
+	if !s.typed || !asked {
+		return nil
+	}
+	s.c.mu.Lock()
+	defer s.c.mu.Unlock()
+	return s.c.show(s.c.o.Texts(m.Channel).Keys)
 }
 
 // fill completes m by what l asks for, or returns what is wrong with l.

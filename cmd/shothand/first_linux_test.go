@@ -20,7 +20,7 @@ var prompts = regexp.MustCompile(`(?m)^[a-z]+( #[a-z]+)?( \(\d+ [A-Z][a-z]+ \d\d
 // What people typed who had read nothing is typed again, in a terminal as wide as
 // theirs, and answered as the recording shows: it is what they saw on the screen.
 func TestConversationsAtFirst(t *testing.T) {
-	for file, columns := range map[string]uint16{"44.txt": 44, "44-stranger.txt": 44, "100.txt": 100, "44-nothing-read.txt": 44, "100-nothing-read.txt": 100} {
+	for file, columns := range map[string]uint16{"44.txt": 44, "44-stranger.txt": 44, "100.txt": 100, "44-nothing-read.txt": 44, "100-nothing-read.txt": 100, "44-ten-minutes.txt": 44, "100-ten-minutes.txt": 100} {
 		t.Run(file, func(t *testing.T) {
 			name, err := filepath.Abs(filepath.Join("../../testdata/first", file))
 			if err != nil {

@@ -20,7 +20,7 @@ const (
 // consoleTexts are the sentences of a terminal in a language.
 func consoleTexts(l say.Lang) console.Texts {
 	return console.Texts{
-		Welcome: l.Say(setup.ConsoleWelcome), Empty: l.Say(setup.ConsoleEmpty),
+		Welcome: l.Say(setup.ConsoleWelcome), Keys: l.Say(setup.ConsoleKeys), Empty: l.Say(setup.ConsoleEmpty),
 		Private: l.Say(setup.ConsolePrivate), Edited: l.Say(setup.ConsoleEdited),
 		BadTime: setup.In(l).BadTime, BadLineNumber: setup.In(l).BadLineNumber, AfterNumber: l.AfterNumber,
 		Unread: l.Say(setup.ConsoleUnread), NothingToPress: l.Say(setup.ConsoleNothingToPress),

@@ -6,6 +6,8 @@ import "shothand/bot/say"
 const (
 	// ConsoleWelcome opens a typed session.
 	ConsoleWelcome say.English = "Type a shot: dose, yield, time, taste.\n  18.1 36.4 24 sour thin\nhelp says more, tab completes, quit leaves."
+	// ConsoleKeys follows the help of a typed session.
+	ConsoleKeys say.English = "Here @jo 18 36 28 sour is jo's shot, and @jo alone speaks as jo from then on. A number presses a button, tab completes, quit leaves."
 	// ConsoleEmpty is said when nothing was typed at all.
 	ConsoleEmpty say.English = "Nothing came in. Type a shot, or pipe one: echo '18.1 36.4 24 sour thin' | shothand console"
 	// ConsolePrivate stands before a post that only its reader sees.
