@@ -61,7 +61,7 @@ func bareCommand(text string, v Vocab) string {
 			return b.command
 		}
 	}
-	return ""
+	return bareReview(text, v)
 }
 
 // A bareWord is a command and how people say it without its slash.
@@ -90,7 +90,16 @@ func bareWords() []bareWord {
 			"why", "why finer", "why coarser", "why that", "why this", "warum", "wieso", "weshalb", "perché", "perchè", "perche", "come mai",
 			"pourquoi", "por qué", "por que", "por quê", "porquê", "porque",
 		}},
-		{"review", []string{"review"}},
+		{"review", []string{
+			"review", "which changes worked", "what changes worked", "which change worked", "what worked",
+			"what did mornings cost", "what do mornings cost", "what did the mornings cost", "what did our mornings cost", "what mornings cost",
+			"what gives trouble", "what gives us trouble", "which coffee gives trouble", "which grinder gives trouble", "which hour gives trouble",
+			"welche änderungen halfen", "welche änderungen haben geholfen", "was kostet das einstellen", "was macht ärger", "was macht probleme", "welcher kaffee macht ärger",
+			"quali cambi hanno funzionato", "quanto costano le mattine", "quanto sono costate le mattine", "che cosa dà problemi", "cosa dà problemi", "quale caffè dà problemi",
+			"quels changements ont marché", "combien coûtent les matins", "combien ont coûté les matins", "qu'est-ce qui pose problème", "quel café pose problème",
+			"qué cambios funcionaron", "qué cuestan las mañanas", "cuánto cuestan las mañanas", "qué da problemas", "qué café da problemas",
+			"que mudanças resultaram", "o que custam as manhãs", "quanto custam as manhãs", "o que dá problemas", "que café dá problemas",
+		}},
 	}
 }
 
