@@ -10,8 +10,12 @@ import (
 func amend(s *sheet) (Meaning, bool) {
 	i := 0
 	strength := 0
+	at := false
 	for ; s.at(i).kind == wordToken || s.at(i).kind == symbolToken || i < len(s.tokens) && s.used[i]; i++ {
 		t := s.at(i)
+		if at = strength == 2 && s.isNumber(i+1) && t.is("at", "on", "bei", "auf", "a", "à", "en", "em", "su"); at || i < len(s.tokens) && s.used[i] && s.shot.Coffee != 0 && s.shot.Grinder == 0 {
+			continue
+		}
 		if t.is("actually", "eigentlich") && s.isNumber(i+1) {
 			strength = 2
 			continue
@@ -89,14 +93,23 @@ func amend(s *sheet) (Meaning, bool) {
 		was = other.number()
 		i, strength = i+1+n, 2
 	}
+	if s.shot.Coffee != 0 && s.shot.Grinder == 0 { // "on harbour"
+		for j := s.skip(i, "on", "of", "for", "for", "bei", "von", "di", "de", "du", "do", "da"); j < len(s.tokens) && s.used[j]; i = j {
+			j++
+		}
+	}
 	i = s.skip(i, append(sighs(), ".", "!", ",", "sorry", "scusa", "perdón", "desculpa", "pardon", "after", "all", "though", "then", "oops")...)
 	weak := i == len(s.tokens) && !s.settles(q, place, strength)
 	if i < len(s.tokens) || weak && (q.unit != noUnit || q.rough) {
 		return nil, false
 	}
 	c, ok := correctionOf(q, place)
+	if at && (!c.Bare.Said || !was.Said) { // "was at 5.4" alone is a dial's
+		return nil, false
+	}
+	c.Of = s.shot.Coffee
 	if c.Bare.Said {
-		c.Was, c.Only, c.Weak = was, only, weak
+		c.Was, c.Only, c.Weak = was, only || at, weak
 	}
 	if c.Bare.Said && !c.Mass {
 		c.Grind = dial

@@ -2,6 +2,7 @@ package parse
 
 import (
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -28,6 +29,17 @@ func scaleOf(g bar.Grinder) scale {
 // Odd reports whether positions of g are written in another way than as a
 // plain number.
 func Odd(g bar.Grinder) bool { return g.Small > 0 || g.Wraps > 0 || g.Plus }
+
+// On returns a move as it is on a dial: "0.2 finer" is of its numbers where that is a
+// number of its steps.
+func (p Grind) On(g bar.Grinder) Grind {
+	steps := math.Abs(p.X) / g.Step
+	typed := strings.ContainsAny(p.Text, ".,") && !slices.ContainsFunc(strings.Fields(strings.ToLower(p.Text)), func(word string) bool { return slices.Contains(stepWords(), word) })
+	if p.Relative && !p.Odd && g.Step > 0 && typed && p.X != math.Trunc(p.X) && math.Abs(steps-math.Round(steps)) < 1e-6 {
+		p.X = math.Copysign(math.Round(steps), p.X)
+	}
+	return p
+}
 
 // Place returns where a position stands that was written as the people of g
 // write theirs: "5.2", "2.3" as two big steps and three small ones, "3G",

@@ -237,6 +237,29 @@ func (s *sheet) countsSteps(i int) bool {
 	return directionOf(s.at(j)) != 0 && (j > i+1 || s.at(j).is("feiner", "gröber", "grober")) && !s.at(j).is("finer", "coarser")
 }
 
+// moveBeside takes what was done to the dial before a shot with its verb, and that it was
+// before: "moved it one finer first, 18 36 27".
+func moveBeside(s *sheet, i int) int {
+	if s.numbers() < 3 || s.shot.Grind.Said {
+		return 0
+	}
+	j := s.skip(i, beforehand()...)
+	k := s.skip(j, append(setWords(), "it", "the", "grinder", "dial", "by", "i", "we", "ich", "hab", "habe", "ho", "j'ai", "he")...)
+	scratch := s.copied()
+	n := scratch.moveAt(k, s.at(j).is(setWords()...))
+	end := s.skip(k+n, append(setWords(), beforehand()...)...)
+	if n == 0 || end == i+n {
+		return 0
+	}
+	s.shot.Grind = scratch.shot.Grind
+	return end - i
+}
+
+// beforehand say that something was done before a shot.
+func beforehand() []string {
+	return []string{"first", "before", "beforehand", "zuerst", "vorher", "erst", "d'abord", "avant", "prima", "primero", "antes", "primeiro"}
+}
+
 // tasteOfGrind takes "needs to go finer", "try 2 finer": what somebody means
 // to do next is no setting of this shot, and no number of it either.
 func tasteOfGrind(s *sheet, i int) int {

@@ -3,6 +3,7 @@ package parse
 import (
 	"math"
 	"slices"
+	"strings"
 )
 
 // halfSaid returns a shot to ask about where a message has two numbers that fit the
@@ -42,6 +43,12 @@ func (s *sheet) halfSaid() (Meaning, bool) {
 	}
 	s.shot.Words, s.shot.Half, s.shot.Doubt = words, true, []string{cut(s.text)}
 	return s.shot, Check(s.shot) == nil
+}
+
+// BareTime reads a number alone that may be the time of a shot: "27", "27.5".
+func BareTime(text string) (Number, bool) {
+	x, err := Position(strings.TrimSpace(text))
+	return Number{X: x, Said: true}, err == nil && aShot(x)
 }
 
 // aShot reports whether a bare number is a time in s such as shots take.

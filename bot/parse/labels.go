@@ -25,6 +25,35 @@ func labelled(s *sheet, i int) int {
 	return j + n - i
 }
 
+// weighed takes what was put on the scale: "weighed 17.6 in", "pesati 17,6".
+func weighed(s *sheet, i int) int {
+	if !s.at(i).is(weighWords()...) {
+		return 0
+	}
+	j := s.skip(i+1, "it", ",", ":", "in", "at", "and")
+	q, n := s.one(j)
+	if n == 0 || q.unit != noUnit && q.unit != gram {
+		return 0
+	}
+	end := s.skip(j+n, "in", "rein", "dentro")
+	p := label(s.at(j + n))
+	switch r := s.recipe(); {
+	case p == yieldPlace:
+		end = j + n + 1
+	case end == j+n && !s.at(j-1).is("in") && apart(q.vals[0], float64(r.Yield)) < apart(q.vals[0], float64(r.Dose)):
+		p = yieldPlace
+	default:
+		p = dosePlace
+	}
+	s.put(p, q)
+	return end - i
+}
+
+// weighWords say that something was weighed.
+func weighWords() []string {
+	return []string{"weighed", "gewogen", "eingewogen", "abgewogen", "pesato", "pesati", "pesé", "pesée", "pesés", "pesado", "pesados", "pesei"}
+}
+
 // massIn reports whether "in 18" is a dose and no time: it has a unit of mass,
 // a colon, or "out" comes next.
 func (s *sheet) massIn(q quantity, i, j, n int) bool {
@@ -147,7 +176,7 @@ func (s *sheet) placeAfter(q quantity, j int) (place, int) {
 		return waterPlace, s.skip(j, "water") - j
 	case t.is("out", "yield", "raus", "fuori", "fuera", "fora", "dehors"):
 		return yieldPlace, 1
-	case t.is("dose", "rein", "dentro", "dedans"):
+	case t.is("dose", "rein", "dentro", "dedans", "eingewogen"):
 		return dosePlace, 1
 	case t.is("in") && q.unit != second && (len(s.items) == 0 || q.unit == gram) && s.doseIn(j+1):
 		return dosePlace, 1

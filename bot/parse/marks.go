@@ -11,6 +11,9 @@ import (
 func mark(s *sheet, i int) int {
 	t := s.at(i)
 	m := markOf(t)
+	if g := s.shot.Grind; m == bar.First && g.Said && i > 0 && s.used[i-1] && (g.Relative || s.holds(setWords()...)) && !s.at(i+1).is("shot", "one", "of") {
+		return 1 // that was done before
+	}
 	if m == 0 || s.negated(i) || m == bar.First && s.at(i-1).is("at") {
 		return 0
 	}

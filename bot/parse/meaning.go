@@ -42,6 +42,7 @@ type Shot struct {
 	Swapped bool
 	Better  Trio      // where Swapped: the numbers as they fit the recipe
 	Refers  bool      // "it ran 24": it may be of the shot before
+	Weight  bool      // what went in or came out, and no more: it may be of the shot before as well
 	Two     bool      // another coffee is named as well
 	Volume  bool      // Yield was said as a volume
 	Gushed  bool      // "gusher": it ran far too fast
@@ -89,6 +90,7 @@ type Words struct {
 	Own     bool       // it is of the writer's own shot: "mine was fine"
 	Before  bool       // it is of the shot before the last: "the one before was bitter"
 	Else    []bar.Word // beside a no that may deny what was said before: "no balanced" as balanced
+	At      Grind      // where the dial stood for the shot: "at 5.3 sour"; zero: not said
 	Set     Set        // what was done to the dial since, "sour, went 2 finer"; zero: nothing
 }
 
@@ -119,7 +121,7 @@ type Correction struct {
 
 	Before    bool         // it is of the shot before the last: "the one before was 26"
 	Yesterday bool         // it is of a shot of the day before
-	Of        bar.CoffeeID // where Yesterday: of which coffee, 0: not named
+	Of        bar.CoffeeID // of the last shot of which coffee, 0: not named
 	Last      bool         // where Yesterday: of the last one
 }
 

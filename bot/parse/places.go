@@ -87,10 +87,21 @@ func (s *sheet) settle(bare int) (Meaning, error) {
 		s.shot.Marks &^= bar.Choked // it ran through, if slowly
 	}
 	s.checkOrder(bare)
+	if r := s.recipe(); bare == 2 && s.said() == 2 && !s.shot.Time.Said && s.shot.Marks == 0 && s.timeLike(r) {
+		s.shot.Time, s.shot.Yield = s.shot.Yield, Number{}
+		s.shot.Half, s.shot.Doubt = true, []string{cut(s.text)}
+	}
 	if err := Check(s.shot.inBetterOrder()); err != nil {
 		return nil, err
 	}
 	return s.shot, nil
+}
+
+// timeLike reports whether a yield of two bare numbers fits the recipe's time and is far
+// from what it has in the cup: "18 28 sweet".
+func (s *sheet) timeLike(r bar.Recipe) bool {
+	x := s.shot.Yield.X
+	return apart(s.shot.Dose.X, float64(r.Dose)) <= 2*doseStray && float64(r.Low) <= x && x <= float64(r.High) && apart(x, float64(r.Yield)) > 2*yieldStray
 }
 
 // inBetterOrder returns the shot with its numbers as they fit the recipe, where

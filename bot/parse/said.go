@@ -313,7 +313,7 @@ func callIt(s *sheet) (Meaning, bool) {
 		return CallIt{Coffee: s.shot.Coffee, Grind: at}, true
 	case "":
 		return CallIt{Coffee: s.shot.Coffee}, s.lows(0, 2) == "call it" && s.shot.Coffee == 0
-	case "not dialled", "not dialled in", "not dialed", "not dialed in", "not dialled-in", "undial", "undialled", "un-dial", "isn't dialled in",
+	case "no not dialled", "no not dialled in", "no not dialed", "no not dialed in", "not dialled", "not dialled in", "not dialed", "not dialed in", "not dialled-in", "undial", "undialled", "un-dial", "isn't dialled in",
 		"non a punto", "no calibrado", "nicht eingestellt", "pas réglé", "n'est pas réglé", "não calibrado", "não afinado":
 		return CallIt{Coffee: s.shot.Coffee, Not: true}, true
 	}

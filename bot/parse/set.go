@@ -164,8 +164,8 @@ func (s *sheet) setTo() (Meaning, bool) {
 	g := s.shot.Grind
 	weak := !g.Relative && (!moved || plan && !s.holds(tries()...)) && !label
 	named := s.vocab.Language != "" && (s.shot.Grinder != 0 || s.holds("sono", "siamo", "estou", "estamos", "estoy", "suis"))
-	at := s.holds("at", "@", "auf") || (plan || named) && s.holds("a", "à", "em", "en", "su")
-	if !g.Said || weak && (g.Odd || g.X == math.Trunc(g.X) || !at) {
+	at := s.holds("at", "@", "auf") || (plan || named) && s.holds("a", "à", "em", "en", "su") || s.shot.Grinder != 0 && s.holds("is", "ist", "è", "est", "está")
+	if !g.Said || weak && (g.Odd || !strings.ContainsAny(g.Text, ".,") || !at) {
 		return nil, false
 	}
 	return Set{
@@ -239,7 +239,7 @@ func tries() []string {
 // setWords say that the dial was moved.
 func setWords() []string {
 	return []string{
-		"went", "moved", "now", "set", "turned", "changed", "adjusted", "put", "bumped", "ground", "dialed", "dialled",
+		"went", "moved", "now", "stands", "sits", "set", "turned", "changed", "adjusted", "put", "bumped", "ground", "dialed", "dialled",
 		"jetzt", "nun", "gestellt", "eingestellt", "gedreht", "gegangen", "steht",
 		"maintenant", "réglé", "mis", "passé", "tourné",
 		"ora", "adesso", "messo", "regolato", "spostato", "girato", "passato", "portato",

@@ -67,7 +67,7 @@ func understood(text string, v Vocab) (Meaning, error) {
 	s.run()
 	m, err := s.decide()
 	if shot, ok := m.(Shot); ok && err == nil {
-		shot.Refers, shot.Two = shot.Refers || s.refers(shot), s.another()
+		shot.Weight, shot.Refers, shot.Two = s.fragment(shot), shot.Refers || s.refers(shot), s.another()
 		if i := s.dayBefore(); i >= 0 && len(shot.Doubt) == 0 {
 			shot.Doubt = []string{s.tokens[i].text}
 		}
@@ -99,8 +99,8 @@ type rule func(s *sheet, i int) int
 // rules are tried in this order at each token.
 func rules() []rule {
 	return []rule{
-		ordinal, event, insteadOf, unclocked, onGroup, towards, initials, drip, soaked, drinksOf, solids, otherFigure, tasteOfGrind, sameGrind, grind, relative, stopped, choked, gushed,
-		ratio, clock, outOf, inMinutes, labelled, numberOf, same, inMilk, notPurged, notThat, calledDialled, mark, exclaimed, paced,
+		ordinal, event, insteadOf, unclocked, onGroup, towards, initials, drip, soaked, drinksOf, solids, otherFigure, moveBeside, tasteOfGrind, sameGrind, grind, relative, stopped, choked, gushed,
+		ratio, clock, outOf, inMinutes, weighed, labelled, numberOf, same, inMilk, notPurged, notThat, calledDialled, mark, exclaimed, paced,
 	}
 }
 

@@ -101,7 +101,7 @@ func TestTheExamplesOfTheManual(t *testing.T) {
 		{"18 4 45 choked", dyt(18, 4, 45, marks(bar.Choked))},
 		{"28s still sour", Shot{Time: num(28), Words: tasted("sour")}},
 		{"same, 27, sweeter", Shot{Same: true, Time: num(27), Words: []bar.Word{{Term: "sweet", Degree: 1, Than: true}}}},
-		{"36-37 out", Shot{Yield: roughly(36.5)}},
+		{"36-37 out", Shot{Yield: roughly(36.5), Weight: true}},
 		{"sour and thin", Words{Words: tasted("sour", "thin")}},
 		{"that was decaf", Correction{Coffee: 3}},
 		{"still 5.2", Correction{Grind: Grind{X: 5.2, Said: true, Text: "5.2"}, Still: true}},

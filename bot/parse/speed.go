@@ -258,6 +258,14 @@ func (s *sheet) refers(shot Shot) bool {
 	return head && s.holds("ran", "was", "took", "choked", "choking", "choke", "gushed", "gushing", "stalled", "it's", "its")
 }
 
+// fragment reports whether a message says what went in or what came out of a shot, and no
+// more: "weighed 17.6 in", "38 out".
+func (s *sheet) fragment(shot Shot) bool {
+	one := shot.Dose.Said != shot.Yield.Said && s.labels == 1 && len(s.items) == 0
+	more := shot.Time.Said || shot.Grind.Said || shot.Ratio.Said || shot.Same || shot.Gushed || shot.Event != 0 || shot.Marks != 0 || len(shot.Words)+len(shot.Unread)+len(shot.Doubt) > 0
+	return one && !more && shot.Stranger == ""
+}
+
 // another reports whether a second coffee is named.
 func (s *sheet) another() bool { return s.second() >= 0 }
 

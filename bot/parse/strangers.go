@@ -22,10 +22,17 @@ const mostWords = 8
 // noSuchCoffee finds the word that stands where a coffee's name would in a message
 // that tells something of one, "new bag of lighthouse", and is none.
 func (s *sheet) noSuchCoffee() (m Mistake, ok bool) {
-	if s.shot.Coffee != 0 || len(s.tokens) > mostWords || len(s.vocab.Coffees) == 0 || s.asked() {
+	if len(s.tokens) > mostWords || len(s.vocab.Coffees) == 0 || s.asked() {
 		return m, false
 	}
-	if name := s.strangeName(); name != "" {
+	rest, denied := s.undenied()
+	if denied {
+		s = newSheet(rest, s.vocab)
+	}
+	if s.shot.Coffee != 0 {
+		return m, false
+	}
+	if name := s.strangeName(denied); name != "" {
 		return Mistake{Kind: PerhapsCoffee, What: cut(name), More: strings.Join(namesOf(s.vocab.Coffees), ", ")}, true
 	}
 	for i, t := range s.tokens {
@@ -53,17 +60,34 @@ func (s *sheet) noSuchCoffee() (m Mistake, ok bool) {
 	return m, false
 }
 
+// undenied returns a text without the coffee that it says a shot was not of: "it was
+// night owl, not harbour".
+func (s *sheet) undenied() (rest string, ok bool) {
+	for i, t := range s.tokens[:max(0, len(s.tokens)-1)] {
+		if s.used[i] || !s.used[i+1] || !t.is("not", "wasn't", "wasnt", "nicht", "non", "pas", "no", "não", "nee") {
+			continue
+		}
+		end := i + 1
+		for end < len(s.tokens) && s.used[end] {
+			end++
+		}
+		before, after := s.text[:t.start], s.text[s.tokens[end-1].end():]
+		return strings.Trim(strings.TrimRight(before, " ,")+" "+strings.TrimLeft(after, " ,"), " "), s.shot.Coffee != 0
+	}
+	return "", false
+}
+
 // strangeName returns two words, or one that is written like a name, which stand where a
 // coffee's name does in a message that says of which a shot was, and are none:
-// "that was night owl".
-func (s *sheet) strangeName() string {
+// "that was night owl". Where another was denied, any word may be one.
+func (s *sheet) strangeName(denied bool) string {
 	for i, t := range s.tokens {
 		from, to := i, i+1
 		for s.nameless(to) {
 			to++
 		}
 		r, _ := utf8.DecodeRuneInString(t.text)
-		named := to-from == 2 || to-from == 1 && unicode.IsUpper(r) && t.text != strings.ToUpper(t.text)
+		named := denied && to-from <= 2 || to-from == 2 || to-from == 1 && unicode.IsUpper(r) && t.text != strings.ToUpper(t.text)
 		if !s.nameless(i) || !s.at(i-1).is(wasWords()...) || !named || t.is(remarks()...) {
 			continue
 		}

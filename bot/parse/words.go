@@ -96,6 +96,9 @@ func (s *sheet) wordsAlone() (Meaning, bool) {
 		Words: read, Unread: unread, Else: s.denied(), Marks: s.shot.Marks, Coffee: s.shot.Coffee, Instead: instead, Was: s.itWas(), Set: s.setBeside(),
 		By: by, Own: mine, Both: s.holds("both", "beide", "beides", "entrambi", "entrambe", "ambos", "ambas"),
 	}
+	if g := s.shot.Grind; g.Said && !g.Relative && !g.Odd && !w.Set.Grind.Said {
+		w.At = g
+	}
 	if w.Set.Grind.Said && len(read) == 0 { // of the next shot
 		w.Set.Coffee = s.shot.Coffee
 		return w.Set, true

@@ -27,6 +27,7 @@ func (r *Book) Settle(entry bar.Entry, p parse.Grind, g bar.Grinder) parse.Grind
 	if !p.Said || p.Relative && p.Odd {
 		return p
 	}
+	p = p.On(g)
 	last, known := r.Position(entry, g)
 	at, ok := bar.Dial(p.X), true
 	switch {

@@ -43,7 +43,7 @@ func dialFar(r *recent.Book, p parse.Shot, c bar.Coffee) (say.FarOff, bool) {
 	g, _ := r.Grinder(id)
 	now := bar.Entry{At: r.Now}
 	last, known := r.Position(now, g)
-	known = known && g.Step > 0
+	known, p.Grind = known && g.Step > 0, p.Grind.On(g)
 	switch {
 	case !p.Grind.Said || p.Grind.Odd || parse.Odd(g) || p.Event == bar.Rezeroed || p.Event == bar.NewBurrs || p.Grind.Relative && math.Abs(p.Grind.X) <= FarMove:
 		return say.FarOff{}, false

@@ -2,6 +2,7 @@ package shots
 
 import (
 	"math"
+	"slices"
 
 	"shothand/advisor/bar"
 	"shothand/bot/answer"
@@ -75,18 +76,29 @@ func mendedWords(t *turn.Turn, r *recent.Book, e bar.Entry, lead, reply string) 
 // movedTo returns a shot that was of another coffee than it was taken for. What
 // came from that coffee's recipe or grinder comes from this one's.
 func movedTo(r *recent.Book, e bar.Entry, s bar.Shot, to bar.Coffee) bar.Shot {
-	if s.Dose.From != bar.Said {
+	weighed := func(from bar.Provenance) bool { return from == bar.Said || from == bar.Last }
+	if !weighed(s.Dose.From) {
 		s.Dose = bar.Value[bar.Grams]{X: to.Recipe.Dose, From: bar.Assumed}
 	}
-	if s.Yield.From != bar.Said {
+	if !weighed(s.Yield.From) {
 		s.Yield = bar.Value[bar.Grams]{X: to.Recipe.Yield, From: bar.Assumed}
 	}
 	if s.Grinder != to.Grinder {
 		g, _ := r.Grinder(to.Grinder)
-		s.Grind, s.Turned = resolve.Grind(r, e, parse.Grind{}, g, store.Said{}, false)
+		s.Grind, s.Turned = resolve.Grind(r, e, dialOf(r, e, to, g), g, store.Said{}, false)
 	}
 	s.Coffee, s.Grinder = to.ID, to.Grinder
 	return s
+}
+
+// dialOf returns where the message of a shot says that the dial stood, where it was that
+// coffee's after all.
+func dialOf(r *recent.Book, e bar.Entry, c bar.Coffee, g bar.Grinder) parse.Grind {
+	p, ok, err := resolve.ReadShot(e.Raw, r.Vocab())
+	if at := r.Settle(e, p.Grind, g); ok && err == nil && p.Coffee == c.ID && !at.Relative && !at.Odd {
+		return at
+	}
+	return parse.Grind{}
 }
 
 // otherGrinder returns the only other grinder there is.
@@ -117,6 +129,9 @@ func Correct(t *turn.Turn, r *recent.Book, p parse.Correction) ([]turn.Out, erro
 		}
 	}
 	shots := spokenOf(r, t.Who.ID)
+	if p.Of != 0 {
+		shots = slices.DeleteFunc(shots, func(e bar.Entry) bool { return e.What.(bar.Shot).Coffee != p.Of })
+	}
 	if held, kept := heldPost(r); kept && p.Coffee != 0 && t.Msg.ReplyTo == "" && (len(shots) == 0 || held.ID > shots[0].ID) {
 		return PressHeld(t, r, held, turn.PressCoffee, turn.IDText(p.Coffee))
 	}
@@ -141,6 +156,9 @@ func Correct(t *turn.Turn, r *recent.Book, p parse.Correction) ([]turn.Out, erro
 		if outs, ours := correctOther(t, r, p); ours {
 			return outs, nil
 		}
+	}
+	if c, ok := r.Coffee(p.Of); ok && len(shots) == 0 {
+		return nil, turn.Mistake(t.Own().NoneOf(c))
 	}
 	if p.Weak && (len(shots) == 0 || recent.IsOpen(shots[0])) {
 		return nil, nil // talk

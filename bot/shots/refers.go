@@ -24,7 +24,7 @@ const PressLast = "last"
 // the last minutes.
 func referred(r *recent.Book, p parse.Shot, before bar.Entry) (bar.Entry, bool) {
 	e, ok := r.Newest(func(e bar.Entry, _ bar.Shot) bool { return e.Person == r.Who.ID && recent.Earlier(e, before) })
-	if !ok || !p.Refers || before.At.Sub(e.At) > resolve.TasteWindow {
+	if !ok || !p.Refers && !p.Weight || before.At.Sub(e.At) > resolve.TasteWindow {
 		return e, false
 	}
 	_, moved := r.DialSet(before, e.What.(bar.Shot).Grinder) // then it is of the next
@@ -65,17 +65,36 @@ func untimed(r *recent.Book, p parse.Shot) (bar.Entry, bool) {
 	return e, only && s.Time.From == bar.None && !s.Marks.Has(bar.Choked) && (p.Coffee == 0 || p.Coffee == s.Coffee) && (len(p.Doubt) == 0 || p.Half)
 }
 
-// timed puts the time, the words and the marks of a message to a shot.
+// BareTime takes a number alone for the time of this person's last shot, where that has
+// none, or waits for more than its time. It is false where the number may be something else.
+func BareTime(t *turn.Turn, r *recent.Book) ([]turn.Out, bool, error) {
+	x, ok := parse.BareTime(t.Msg.Text)
+	if !ok || t.Msg.ReplyTo != "" || t.Msg.Kind != chat.Text {
+		return nil, false, nil
+	}
+	if e, p, ok := waiting(r); ok {
+		if p.Time.Said || p.Refers {
+			return nil, false, nil
+		}
+		outs, err := putWaiting(t, r, e, p, parse.Correction{Time: x})
+		return outs, true, err
+	}
+	e, ok := untimed(r, parse.Shot{Time: x})
+	if !ok {
+		return nil, false, nil
+	}
+	outs, err := timed(t, r, e, parse.Shot{Time: x})
+	return outs, true, err
+}
+
+// timed puts the numbers, the words and the marks of a message to a shot.
 func timed(t *turn.Turn, r *recent.Book, e bar.Entry, p parse.Shot) ([]turn.Out, error) {
 	s := e.What.(bar.Shot)
 	was := s
-	var changes []string
-	if p.Time.Said {
-		changes, _ = figures(t.In(), e, &s, parse.Correction{Time: p.Time})
-	}
+	changes, _ := figures(t.In(), e, &s, parse.Correction{Dose: p.Dose, Yield: p.Yield, Time: p.Time})
 	s.Marks = recent.Marked(s.Marks, p.Marks&^bar.First)
 	s.Words, s.Unread = slices.Concat(s.Words, p.Words), slices.Concat(s.Unread, p.Unread)
-	if err := parse.Fits(parse.Number{}, parse.Number{}, p.Time, s.Marks); err != nil {
+	if err := parse.Fits(p.Dose, p.Yield, p.Time, s.Marks); err != nil {
 		return nil, err
 	}
 	e.What = s

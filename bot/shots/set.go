@@ -177,7 +177,7 @@ func farSet(r *recent.Book, entry bar.Entry, p parse.Set, g bar.Grinder) bool {
 	case p.Left || p.Grind.Odd:
 		return false
 	case p.Grind.Relative: // beyond the end of the dial it is refused
-		return math.Abs(p.Grind.X) > resolve.FarMove && (!known || g.Holds(to))
+		return math.Abs(p.Grind.On(g).X) > resolve.FarMove && (!known || g.Holds(to))
 	case !known:
 		return false
 	}
@@ -188,6 +188,7 @@ func farSet(r *recent.Book, entry bar.Entry, p parse.Set, g bar.Grinder) bool {
 // it went are known: else one that was moved by steps may stand anywhere.
 func putTo(r *recent.Book, entry bar.Entry, p parse.Grind, g bar.Grinder) (at, to bar.Dial, known bool) {
 	at, known = r.Stands(entry, g)
+	p = p.On(g)
 	known, to = known && g.Step > 0, bar.Dial(p.X)
 	if p.Relative {
 		to = g.Turn(at, p.X)
@@ -290,6 +291,7 @@ func placed(r *recent.Book, entry bar.Entry, p parse.Grind, g bar.Grinder, base 
 	if !p.Relative {
 		return r.Settle(entry, p, g)
 	}
+	p = p.On(g)
 	if !p.Odd && known && g.Step > 0 && !g.Holds(g.Turn(base, p.X)) {
 		p.Odd, p.Beyond = true, true
 	}

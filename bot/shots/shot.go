@@ -25,6 +25,13 @@ func Shot(t *turn.Turn, r *recent.Book, p parse.Shot) ([]turn.Out, error) {
 	if list := device.Tied(posted); len(list) > 0 && len(p.Doubt) == 0 && !p.Count {
 		return device.AskPosted(t, r, list)
 	}
+	if _, may := referred(r, p, bar.Entry{At: t.Now}); p.Weight && !may && len(posted) == 0 {
+		coffee, ok := r.Which(p.Coffee)
+		if !ok {
+			coffee.Recipe = bar.House()
+		}
+		return nil, turn.Mistake(t.Own().WeightAlone(cmp.Or(p.Dose.X, float64(coffee.Recipe.Dose)), cmp.Or(p.Yield.X, float64(coffee.Recipe.Yield))))
+	}
 	if e, ok := untimed(r, p); ok && len(posted) == 0 {
 		return timed(t, r, e, p)
 	}

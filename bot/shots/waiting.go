@@ -113,6 +113,9 @@ func goOn(t *turn.Turn, r *recent.Book, e bar.Entry, lead string) ([]turn.Out, e
 	if err != nil {
 		return nil, err
 	}
+	if p.Half && p.Dose.Said && p.Yield.Said && p.Time.Said { // nothing else has all three
+		p.Doubt = nil
+	}
 	question := doubt(t, r, p, false)
 	if question == nil {
 		outs, err := PressHeld(t, r, e, turn.PressShot, say.ShotYes)

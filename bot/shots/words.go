@@ -101,6 +101,10 @@ func addWords(t *turn.Turn, r *recent.Book, shot bar.Entry, p parse.Words, put r
 	}
 	coffee, _ := r.Coffee(s.Coffee)
 	set := ""
+	if p.At.Said {
+		set, shot = stoodAt(t, r, shot, p.At)
+		s = shot.What.(bar.Shot)
+	}
 	if p.Set.Grind.Said {
 		var err error
 		if set, err = setBeside(t, r, t.Now, s, p.Set); err != nil {
@@ -121,6 +125,25 @@ func addWords(t *turn.Turn, r *recent.Book, shot bar.Entry, p parse.Words, put r
 		a.Lead = strings.TrimSpace(t.In().NotedFor(shot, r.NameOf(shot.Person), t.In().Echoed(p.Words, t.Msg.Text)) + "\n" + set)
 	}
 	return a.Give()
+}
+
+// stoodAt puts right where the dial stood for a shot, beside words about it, and returns
+// what to say of that.
+func stoodAt(t *turn.Turn, r *recent.Book, e bar.Entry, p parse.Grind) (string, bar.Entry) {
+	s := e.What.(bar.Shot)
+	g, _ := r.Grinder(s.Grinder)
+	if _, to, _ := putTo(r, e, p, g); farSet(r, e, parse.Set{Grind: p}, g) {
+		return t.In().FarBeside(g, to), e
+	}
+	g = resolve.LearnDial(t, r, s.Grinder, p, e)
+	if p = r.Settle(e, p, g); p.Odd || s.Grind.From != bar.None && s.Grind.X == bar.Dial(p.X) {
+		return "", e
+	}
+	was := s.Grind
+	s.Grind, s.Turned, s.Marks = bar.Value[bar.Dial]{X: bar.Dial(p.X), From: bar.Said, Rough: p.Rough}, 0, s.Marks&^bar.Unplaced
+	e.What = s
+	putAll(t, r, []bar.Entry{e})
+	return t.In().CorrectedFrom([]string{t.In().DialChange(g, was, s.Grind)}), e
 }
 
 // tasted returns the shot that words without numbers are about: the one
