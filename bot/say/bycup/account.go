@@ -1,6 +1,7 @@
 package bycup
 
 import (
+	"cmp"
 	"math"
 	"slices"
 	"strconv"
@@ -18,9 +19,7 @@ import (
 func (l Lang) Account(a layers.Account, people []bar.Person, ends bar.Ends, whole bool) string {
 	lines := []string{l.EndText(a, ends), l.AccountHead(a)}
 	for cup := bar.Early; cup <= bar.Whole; cup++ {
-		if line := l.CupText(a, cup); line != "" {
-			lines = append(lines, line)
-		}
+		lines = append(lines, l.CupText(a, cup))
 	}
 	lines = append(lines, l.sideBySide(a, people)...)
 	if a.Orders > 0 {
@@ -30,10 +29,7 @@ func (l Lang) Account(a layers.Account, people []bar.Person, ends bar.Ends, whol
 	if a.Weighed && !numbers {
 		lines = append(lines, l.balanceText(a))
 	}
-	lines = append(lines, l.atTheTableText(a))
-	if next := l.nextText(a); next != "" {
-		lines = append(lines, next)
-	}
+	lines = append(lines, l.atTheTableText(a), l.nextText(a))
 	if numbers {
 		lines = append(lines, l.holdText(a)...)
 		lines = append(lines, l.yieldsText(a))
@@ -161,11 +157,7 @@ func (l Lang) sideBySide(a layers.Account, people []bar.Person) []string {
 		var cups []string
 		for cup := range bar.Layer(layers.Cups) {
 			s, _ := row.Said.Note(cup)
-			if taste := l.tasteText(s); taste != "" {
-				cups = append(cups, taste)
-			} else {
-				cups = append(cups, "–")
-			}
+			cups = append(cups, cmp.Or(l.tasteText(s), "–"))
 		}
 		line := name + l.Colon() + strings.Join(cups, " / ")
 		if row.After {

@@ -59,12 +59,9 @@ func ownText(words bar.OwnWords) string {
 
 // BarFacts are what /setup tells of a bar.
 func (l Lang) BarFacts(b bar.Bar) []Fact {
-	clock, language := "pump", b.Language
+	clock := "pump"
 	if b.FromDrip {
 		clock = "drip"
-	}
-	if language == "" {
-		language = "en"
 	}
 	return []Fact{
 		{"name", b.Name},
@@ -78,7 +75,7 @@ func (l Lang) BarFacts(b bar.Bar) []Fact {
 		{"remind", string(b.Remind)},
 		{"levers", strings.TrimPrefix(l.crewText(b.Crew), l.Semicolon())},
 		{"currency", b.Currency},
-		{"language", language},
+		{"language", cmp.Or(b.Language, "en")},
 		{ownOption, ownText(b.Words)},
 	}
 }

@@ -1,6 +1,7 @@
 package setup
 
 import (
+	"cmp"
 	"time"
 
 	"shothand/advisor/bar"
@@ -23,10 +24,7 @@ func (l Lang) BadZone(said, near string) string {
 
 // Setup tells what the bar has told of itself.
 func (l Lang) Setup(b bar.Bar) string {
-	zone := b.Zone
-	if zone == "" {
-		zone = l.Say("as this computer has it")
-	}
+	zone := cmp.Or(b.Zone, l.Say("as this computer has it"))
 	order := l.Say("dose, yield, time")
 	if b.Order == bar.DoseTimeYield {
 		order = l.Say("dose, time, yield")
