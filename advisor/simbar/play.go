@@ -58,11 +58,11 @@ func Play(w *World, p Player) Result {
 }
 
 // over reports whether a run of the row has ended.
-func (row Row) over(r Result) bool {
-	if row.Family() {
-		return r.Reached > 0
+func (r Row) over(at Result) bool {
+	if r.Family() {
+		return at.Reached > 0
 	}
-	return r.Kept
+	return at.Kept
 }
 
 // PlayOn is Play, but the last run goes on to a number of shots whatever is

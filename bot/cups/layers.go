@@ -216,9 +216,9 @@ func brewOptions(l say.Lang, m bar.Method, c chat.Command) error {
 	switch water := turn.Option(c, "water", ""); {
 	case water == "":
 	case m != bar.PourOver:
-		return turn.Mistake(l.NoWater(water))
+		return turn.Mistake(bycup.In(l).NoWater(water))
 	case turn.Option(c, "yield", "") != "":
-		return turn.Mistake(l.Say(say.WaterOrYield))
+		return turn.Mistake(l.Say(bycup.WaterOrYield))
 	}
 	return nil
 }

@@ -24,3 +24,6 @@ func (l Lang) StillGrams(g float64) string { return l.StillLabel(l.Grams(bar.Gra
 
 // TasteTaps are the four answers to how a shot tastes.
 func TasteTaps() []string { return []string{"sour", "bitter", "thin", "balanced"} }
+
+// TeachLabel is the button that teaches a word.
+func (l Lang) TeachLabel(word string) string { return l.Say("teach “%s”", Clip(word)) }

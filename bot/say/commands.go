@@ -102,9 +102,6 @@ const (
 	NothingChanged  English = "Nothing was changed."
 )
 
-// WaterOrYield refuses an option beside the one that it follows from.
-const WaterOrYield English = "Say either the water poured or what is in the cups, not both: the one follows from the other. Nothing was begun."
-
 // surplusText refuses words that a command has no use for.
 func (l Lang) surplusText(what, command string) string {
 	switch command {
@@ -219,11 +216,6 @@ func (l Lang) NothingChanged(still string) string {
 // MentionWhom says that nobody is put down by somebody else.
 func (l Lang) MentionWhom(said string) string {
 	return l.Say("I cannot take “%s”: everybody asks for themselves, with /mention, or /mention me:no to end it. Nothing was changed.", Clip(said))
-}
-
-// NoWater says that an espresso is told by its yield.
-func (l Lang) NoWater(water string) string {
-	return l.Say("I cannot take “water:%s” for an espresso: say what is in the cups, as yield:36, or add method:pour-over. Nothing was begun.", Clip(water))
 }
 
 // SinceTwice says that two spans were named.

@@ -9,14 +9,15 @@ import (
 	"shothand/bot/chat"
 	"shothand/bot/parse"
 	"shothand/bot/say"
+	"shothand/bot/say/setup"
 	"shothand/bot/turn"
 )
 
 // PressTeach asks what a word means here.
 func PressTeach(t *turn.Turn, e bar.Entry, word string) ([]turn.Out, error) {
-	p := t.Post(chat.Question, t.In().TeachQuestion(word))
-	for _, m := range say.TeachMeanings() {
-		p.Buttons = append(p.Buttons, chat.Button{Label: t.In().MeansLabel(m), State: turn.PressState(answer.PressMeans, e.ID, word+"="+m)})
+	p := t.Post(chat.Question, setup.In(t.In()).TeachQuestion(word))
+	for _, m := range setup.TeachMeanings() {
+		p.Buttons = append(p.Buttons, chat.Button{Label: setup.In(t.In()).MeansLabel(m), State: turn.PressState(answer.PressMeans, e.ID, word+"="+m)})
 	}
 	return []turn.Out{{Post: p}}, nil
 }
@@ -34,7 +35,7 @@ func PressMeans(t *turn.Turn, e bar.Entry, arg string) ([]turn.Out, error) {
 	if err := ownWords(t, t.Bar.Words.Teach(word, means)); err != nil {
 		return nil, err
 	}
-	post, err := answer.Again(t, s.Coffee, t.In().Taught(word, means))
+	post, err := answer.Again(t, s.Coffee, setup.In(t.In()).Taught(word, means))
 	return []turn.Out{{Post: post}}, err
 }
 
@@ -44,7 +45,7 @@ func PressUnteach(t *turn.Turn, word string) ([]turn.Out, error) {
 		return nil, nil
 	}
 	err := ownWords(t, t.Bar.Words.Forget(word))
-	return t.Says(chat.Recorded, t.In().Untaught(word)), err
+	return t.Says(chat.Recorded, setup.In(t.In()).Untaught(word)), err
 }
 
 // ownWords changes the bar's own words, so that it can be undone.
@@ -60,9 +61,9 @@ func ownWords(t *turn.Turn, words bar.OwnWords) error {
 // first.
 func WordsHelp(t *turn.Turn) ([]turn.Out, error) {
 	list := t.Bar.Words.List()
-	p := t.Post(chat.Info, t.In().OwnWords(list))
+	p := t.Post(chat.Info, setup.In(t.In()).OwnWords(list))
 	for _, o := range list[:min(len(list), turn.MaxButtons)] {
-		p.Buttons = append(p.Buttons, chat.Button{Label: t.In().UnteachLabel(o.Word), State: turn.PressState(answer.PressUnteach, 0, o.Word)})
+		p.Buttons = append(p.Buttons, chat.Button{Label: setup.In(t.In()).UnteachLabel(o.Word), State: turn.PressState(answer.PressUnteach, 0, o.Word)})
 	}
 	return []turn.Out{{Post: p}}, nil
 }
@@ -85,7 +86,7 @@ func Taught(l say.Lang, words bar.OwnWords, word, means string) (bar.OwnWords, e
 		return words, parse.Mistake{Kind: parse.BadOption, What: "means:" + means, Would: "one word of taste that I know, nothing or forget"}
 	}
 	if known, _ := taste.Default().Read(key); len(known) > 0 {
-		return words, turn.Mistake(l.KnownWord(word))
+		return words, turn.Mistake(setup.In(l).KnownWord(word))
 	}
 	return words.Teach(key, read[0].Term), nil
 }

@@ -319,3 +319,11 @@ func (l Lang) Moved(c bar.Coffee, ends bar.Ends) string {
 func (l Lang) LateCups(b layers.Table, people []bar.Person, who bar.PersonID, s bar.Sips) string {
 	return l.Say("%s, after the others: %s.\n/layers show has the account with it.", l.NameOf(people, who), l.cupsSaid(b, b.Of(who, s.Split), false))
 }
+
+// WaterOrYield refuses an option beside the one that it follows from.
+const WaterOrYield say.English = "Say either the water poured or what is in the cups, not both: the one follows from the other. Nothing was begun."
+
+// NoWater says that an espresso is told by its yield.
+func (l Lang) NoWater(water string) string {
+	return l.Say("I cannot take “water:%s” for an espresso: say what is in the cups, as yield:36, or add method:pour-over. Nothing was begun.", say.Clip(water))
+}

@@ -1,19 +1,11 @@
-package say
+package setup
 
 import (
 	"strings"
 
 	"shothand/advisor/bar"
+	"shothand/bot/say"
 )
-
-// maxUnread is how many words that were not understood are said back.
-const maxUnread = 5
-
-// TeachLabel is the button that teaches a word.
-func (l Lang) TeachLabel(word string) string { return l.Say("teach “%s”", Clip(word)) }
-
-// UnteachLabel is the button that forgets one.
-func (l Lang) UnteachLabel(word string) string { return l.Say("forget “%s”", Clip(word)) }
 
 // TeachMeanings are what a tap can teach, as the lexicon has it; empty is no
 // taste.
@@ -29,15 +21,15 @@ func (l Lang) MeansLabel(means string) string {
 
 // TeachQuestion asks what a word means at this bar.
 func (l Lang) TeachQuestion(word string) string {
-	return l.Say("What is “%s” nearest to, here?", Clip(word))
+	return l.Say("What is “%s” nearest to, here?", say.Clip(word))
 }
 
 // Taught says what was learnt.
 func (l Lang) Taught(word, means string) string {
 	if means == "" {
-		return l.Say("Learnt: “%s” says nothing of taste here.", Clip(word))
+		return l.Say("Learnt: “%s” says nothing of taste here.", say.Clip(word))
 	}
-	return l.Say("Learnt: “%s” is %s here, also where it was said before.", Clip(word), l.Term(means))
+	return l.Say("Learnt: “%s” is %s here, also where it was said before.", say.Clip(word), l.Term(means))
 }
 
 // OwnWord says what a word means here now.
@@ -51,28 +43,26 @@ func (l Lang) OwnWord(words bar.OwnWords, word string) string {
 
 // Untaught says that a word was forgotten.
 func (l Lang) Untaught(word string) string {
-	return l.Say("Forgotten: “%s” is not read any more.", Clip(word))
+	return l.Say("Forgotten: “%s” is not read any more.", say.Clip(word))
 }
+
+// UnteachLabel is the button that forgets one.
+func (l Lang) UnteachLabel(word string) string { return l.Say("forget “%s”", say.Clip(word)) }
 
 // KnownWord refuses to teach a word that has a meaning.
 func (l Lang) KnownWord(word string) string {
-	return l.Say("“%s” has a meaning already; nothing was changed.", Clip(word))
+	return l.Say("“%s” has a meaning already; nothing was changed.", say.Clip(word))
 }
 
 // OwnWords lists the words a bar has taught.
 func (l Lang) OwnWords(list []bar.Own) string {
-	const how English = "Words I cannot read have a button to teach them; /setup word:gribbly means:heavy does it too, means:nothing is no taste, means:forget forgets."
+	const how say.English = "Words I cannot read have a button to teach them; /setup word:gribbly means:heavy does it too, means:nothing is no taste, means:forget forgets."
 	if len(list) == 0 {
 		return l.Say("This bar has taught me no words of its own.") + "\n" + l.Say(how)
 	}
 	lines := []string{l.Say("This bar’s own words:")}
 	for _, o := range list {
-		lines = append(lines, "• "+Clip(o.Word)+l.Colon()+l.MeansLabel(o.Means))
+		lines = append(lines, "• "+say.Clip(o.Word)+l.Colon()+l.MeansLabel(o.Means))
 	}
 	return strings.Join(append(lines, l.Say(how)), "\n")
-}
-
-// UnreadText is said once of words that were kept and not understood.
-func (l Lang) UnreadText(words []string) string {
-	return l.Say("Kept, but not understood: %s.", l.asTyped(words))
 }
