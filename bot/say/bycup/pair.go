@@ -47,7 +47,7 @@ func (l Lang) Pair(b layers.Table) string {
 		case most == n:
 			side = l.Say("all %s", strconv.Itoa(n))
 		}
-		text += " " + l.Say("If nobody could tell, %s would side with one cup %s.", side, l.timesText(min(1, 2*layers.ByChance(most, n, layers.PairChance))))
+		text += " " + l.Say("If all only guessed, %s would choose the same cup %s.", side, l.timesText(min(1, 2*layers.ByChance(most, n, layers.PairChance))))
 	}
 	switch {
 	case p.Moved:
