@@ -6,6 +6,7 @@ import (
 	"html"
 	"io"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -179,7 +180,7 @@ func wrap(text string, size vg.Length, bold bool) []string {
 	const room = width - 2*margin
 	set := style(size, nil, bold)
 	var lines []string
-	for word := range strings.FieldsSeq(text) {
+	for _, word := range together(strings.Fields(text)) {
 		if n := len(lines); n > 0 && set.Width(lines[n-1]+" "+word) <= room {
 			lines[n-1] += " " + word
 			continue
@@ -187,6 +188,20 @@ func wrap(text string, size vg.Length, bold bool) []string {
 		lines = append(lines, fit(word, set, room))
 	}
 	return lines
+}
+
+// together puts each unit beside its number: "25 s" is one word to a line.
+func together(words []string) []string {
+	var all []string
+	for i, word := range words {
+		unit := slices.Contains([]string{"s", "g", "%", "min"}, strings.Trim(word, ".,;:)"))
+		if before := len(all) - 1; i > 0 && unit && strings.ContainsAny(words[i-1][len(words[i-1])-1:], "0123456789") {
+			all[before] += " " + word
+			continue
+		}
+		all = append(all, word)
+	}
+	return all
 }
 
 // fit returns text cut to room, with an ellipsis where it was.

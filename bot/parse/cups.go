@@ -34,12 +34,12 @@ var (
 	cupLabel = regexp.MustCompile(`(?i)(?:^|[^\pL\d])(early|first|1st|middle|mid|second|2nd|late|last|third|3rd|whole|reference|prima|seconda|terza|intera|primera|segunda|tercera|entera|erste|zweite|dritte|ganze|première|deuxième|troisième|entière|primeira|terceira|inteira)(?:\s+(?:cup|one|shot|tazza|taza|tasse|chávena))?\b\s*[:=–-]?`)
 	letLabel = regexp.MustCompile(`(?i)(?:^|[/;|\n])\s*(?:cup\s+)?([abc])(?:\s*[:=–-]|\s)`)
 	splitSet = regexp.MustCompile(`(?i)^\s*(?:(second|2nd|third|3rd|first|1st)\s+split|split\s*([1-9]))\b\s*[:,/–-]?`)
-	orderSet = regexp.MustCompile(`(?i)\border\b\s*[:=]?\s*([abc])[\s,>-]*([abc])[\s,>-]*([abc])\b`)
+	orderSet = regexp.MustCompile(`(?i)\b(?:order|ordine|orden|reihenfolge|ordre|ordem)\b\s*[:=]?\s*([abc])[\s,>-]*([abc])[\s,>-]*([abc])\b`)
 	betterOf = regexp.MustCompile(`(?i)^\s*(?:i\s+)?(?:prefer(?:red)?|better|liked?|choose)?\s*[:=]?\s*(?:cup\s+)?(x|y|same|equal|neither|no difference|nessuna differenza|sin diferencia|kein unterschied|aucune différence|sem diferença)(?:\s+(?:is|was|tasted|tastes))?(?:\s+better)?\s*[.]?\s*$`)
 	cupMass  = regexp.MustCompile(`(?i)(?:^|\s)(\d+(?:[.,]\d+)?)\s*(?:g|gr|grams?)\b`)
 	cupBare  = regexp.MustCompile(`^\s*(\d+(?:[.,]\d+)?)(?:\s|,\s|$)`)
 	cupTDS   = regexp.MustCompile(`(?i)(?:\btds\s*[:=]?\s*(\d+(?:[.,]\d+)?)\s*%?|(\d+(?:[.,]\d+)?)\s*%(?:\s*tds\b)?)`)
-	cupScore = regexp.MustCompile(`(?i)\b(sour|sourness|acid|acidity|bitter|bitterness|sweet|sweetness|body|dry|dryness)\s*[:=]?\s*(\d+(?:[.,]\d+)?)(?:\s*/\s*5)?(?:[^\d\pL%]|$)`)
+	cupScore = regexp.MustCompile(`(?i)(?:^|[^\pL\d])(` + scaleWords() + `)\s*[:=]?\s*(\d+(?:[.,]\d+)?)(?:\s*/\s*5)?(?:[^\d\pL%]|$)`)
 	outOf5   = regexp.MustCompile(`(\d)\s*/\s*5\b`)
 )
 
@@ -237,7 +237,8 @@ func readNote(text string) (bar.Note, error) {
 			return s, err
 		}
 	}
-	s.Words, s.Unread = words(nil, "").read(text)
+	in := sheet{lex: words(nil, "")}
+	s.Words, s.Unread = in.inCompany(in.lex.read(text)) // "dolce": a cup is told of, whatever else it means
 	return s, nil
 }
 
@@ -261,15 +262,35 @@ func measured(text string, at *regexp.Regexp, most float64, limits Would) (strin
 
 // tasteScale returns the scale that a word names.
 func tasteScale(name string) bar.Scale {
-	switch name = strings.ToLower(name); {
-	case strings.HasPrefix(name, "bitter"):
-		return bar.Bitter
-	case strings.HasPrefix(name, "sweet"):
-		return bar.Sweet
-	case name == "body":
-		return bar.Body
-	case strings.HasPrefix(name, "dry"):
-		return bar.Dry
+	for _, scale := range scaleNames() {
+		if slices.Contains(scale.names, strings.ToLower(name)) {
+			return scale.of
+		}
 	}
 	return bar.Sour
+}
+
+// A scaleName is a scale and what it is called.
+type scaleName struct {
+	of    bar.Scale
+	names []string
+}
+
+func scaleNames() []scaleName {
+	return []scaleName{
+		{bar.Sour, []string{"sour", "sourness", "acid", "acidity", "acido", "aspro", "acidità", "ácido", "agrio", "acidez", "sauer", "säure", "acide", "acidité", "azedo"}},
+		{bar.Bitter, []string{"bitter", "bitterness", "amaro", "amargo", "amer", "bitterkeit"}},
+		{bar.Sweet, []string{"sweet", "sweetness", "dolce", "dulce", "süß", "süße", "doux", "sucré", "doce"}},
+		{bar.Body, []string{"body", "corpo", "cuerpo", "körper", "corps"}},
+		{bar.Dry, []string{"dry", "dryness", "secco", "seco", "trocken", "sec"}},
+	}
+}
+
+// scaleWords are all names of scales, as a pattern has them.
+func scaleWords() string {
+	var all []string
+	for _, scale := range scaleNames() {
+		all = append(all, scale.names...)
+	}
+	return strings.Join(all, "|")
 }

@@ -71,7 +71,7 @@ func eventWords() []eventWord {
 	return []eventWord{
 		{bar.NewBag, []string{
 			"new bag", "bag", "changed bag", "changed bags", "bag changed", "new bag new", "next bag", "another bag",
-			"sacco nuovo", "nuovo sacco", "sacchetto nuovo", "nuovo sacchetto", "neue tüte", "neue packung", "neuer sack", "nouveau sac", "nouveau paquet",
+			"sacco nuovo", "nuovo sacco", "sacchetto nuovo", "nuovo sacchetto", "neue tüte", "neue packung", "neuer sack", "neuer beutel", "nouveau sac", "nouveau paquet",
 			"nueva bolsa", "bolsa nueva", "saco nuevo", "saco novo", "novo saco", "pacote novo", "novo pacote",
 			"nuova busta", "busta nuova", "nouveau sachet",
 		}},
@@ -85,13 +85,13 @@ func eventWords() []eventWord {
 		}},
 		{bar.NewBurrs, []string{
 			"new burrs", "new burrs new", "changed burrs", "burrs changed", "replaced burrs", "burrs replaced",
-			"macine nuove", "muelas nuevas", "neue mahlscheiben", "nouvelles meules", "meules neuves", "mós novas",
+			"macine nuove", "cambio macine", "cambiate macine", "muelas nuevas", "neue mahlscheiben", "nouvelles meules", "meules neuves", "mós novas",
 		}},
 		{bar.HopperLow, []string{
 			"hopper low", "low hopper", "hopper running low", "hopper nearly empty", "hopper almost empty", "hopper empty",
 			"trichter leer", "trichter fast leer", "tramoggia vuota", "tramoggia quasi vuota", "trémie vide", "trémie presque vide",
 			"tolva vacía", "tolva casi vacía", "moega vazia", "moega quase vazia",
-			"campana vuota", "campana quasi vuota", "tolva baja", "bohnenbehälter leer", "bohnenbehälter fast leer", "trémie basse", "tremonha vazia", "tremonha quase vazia", "tremonha baixa",
+			"campana vuota", "campana quasi vuota", "finita campana", "campana finita", "è finita la campana", "tolva baja", "bohnenbehälter leer", "bohnenbehälter fast leer", "trémie basse", "tremonha vazia", "tremonha quase vazia", "tremonha baixa",
 			"hopper half empty", "hopper getting low", "hopper very low", "hopper quite low", "hopper pretty low",
 		}},
 		{bar.HopperFilled, []string{

@@ -56,12 +56,25 @@ func bareCommand(text string, v Vocab) string {
 		return "help " + word[strings.LastIndex(word, " ")+1:]
 	}
 	word = strings.Trim(word, " ¿?")
+	for _, n := range v.Coffees {
+		if asked, ok := strings.CutSuffix(word, " "+strings.ToLower(n.Name)); ok && slices.Contains(whereOf(), asked) {
+			return "today"
+		}
+	}
 	for _, b := range bareWords() {
 		if slices.Contains(b.said, word) {
 			return b.command
 		}
 	}
 	return bareReview(text, v)
+}
+
+// whereOf ask, before the name of a coffee, where it stands.
+func whereOf() []string {
+	return []string{
+		"how is", "how's", "where is", "where's", "wie läuft", "wie steht's mit", "wie stehts mit", "wie steht es mit", "wo steht", "come va", "com'è messo", "a che punto è", "dove sta",
+		"où en est", "ou en est", "comment va", "cómo va", "como va", "cómo está", "como vai", "como vai o", "como está o", "como está",
+	}
 }
 
 // A bareWord is a command and how people say it without its slash.
