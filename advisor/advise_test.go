@@ -138,6 +138,7 @@ func TestRules(t *testing.T) {
 		{why.UnderExtracted, func(s *stage) Advice { s.pull(5, 28, "very sour"); return s.pull(5, 28, "very sour, sharp") }, bar.Yield, +1},
 		{why.OverExtracted, func(s *stage) Advice { return s.pull(5, 28, "ashy") }, bar.Yield, -1},
 		{why.Raw, func(s *stage) Advice { return s.pull(5, 28, "grassy") }, bar.Yield, +1},
+		{why.LoneOutlier, func(s *stage) Advice { s.pull(5, 28, "sweet"); return s.pull(5, 24, "sour") }, bar.Repeat, 0},
 		{why.MoveWindow, func(s *stage) Advice { s.pull(5, 35, "delicious"); return s.pull(5, 35, "sweet, lovely") }, bar.Keep, 0},
 		{why.UnderExtracted, func(s *stage) Advice {
 			s.pull(5, 29, "sour")

@@ -104,16 +104,6 @@ func (s *situation) secondPays() bool {
 	return s.praised() && secondFrom <= s.here.right && s.here.right < secondTo && len(s.last.tasted) == 1
 }
 
-// disputed reports whether the last cup was liked by one person alone, where two had
-// differed about a cup of today: then the word of one keeps nothing, until a second
-// cup in a row was liked.
-func (s *situation) disputed() bool {
-	if prev, ok := s.earlier(); !ok || !s.praised() || len(s.last.tasted) != 1 || s.sameSetting(prev) && s.praisedCup(prev) {
-		return false
-	}
-	return slices.ContainsFunc(s.today, pull.differ)
-}
-
 // alone reports whether the last shot is no witness of its setting, and the one
 // before it was one and did not err the same way.
 func (s *situation) alone() bool {
@@ -186,9 +176,9 @@ func (s *situation) stuck() bool {
 	return off && prev.reading.Praise <= 0 && s.last.reading.Praise <= 0
 }
 
-// odds is the log time by which a shot that was pulled as the one before may run
+// likeIt is the log time by which a shot that was pulled as the one before may run
 // faster or slower and be like it: some one and a half times the noise. Assumed.
-const odds = 0.08
+const likeIt = 0.08
 
 // contradicted reports whether the last cup is the first complaint about a setting
 // whose cup just before was praised, and its clock ran off the way it tastes: then it
@@ -199,7 +189,7 @@ func (s *situation) contradicted() bool {
 		return false
 	}
 	way := math.Log(s.last.time / prev.time)
-	return s.sour() && way < -odds || s.bitter() && way > odds
+	return s.sour() && way < -likeIt || s.bitter() && way > likeIt
 }
 
 // sameSetting reports whether a shot was pulled as the last was.

@@ -1,6 +1,10 @@
 package advisor
 
-import "shothand/advisor/bar"
+import (
+	"slices"
+
+	"shothand/advisor/bar"
+)
 
 // tastersDiffer: two tasters of one cup who lean to opposite sides, or of whom one
 // likes it, are no reason to change a setting. The next cup is tasted by both, side
@@ -24,6 +28,16 @@ func (p pull) differ() bool {
 func (p pull) between() bool {
 	v := p.verdicts()
 	return v.under && v.over && v.liked && !p.uneven()
+}
+
+// disputed reports whether the last cup was liked by one person alone, where two had
+// differed about a cup of today: then the word of one keeps nothing, until a second
+// cup in a row was liked.
+func (s *situation) disputed() bool {
+	if prev, ok := s.earlier(); !ok || !s.praised() || len(s.last.tasted) != 1 || s.sameSetting(prev) && s.praisedCup(prev) {
+		return false
+	}
+	return slices.ContainsFunc(s.today, pull.differ)
 }
 
 // verdicts are what any of the tasters of a cup found.
