@@ -20,6 +20,7 @@ type Outlook struct {
 	Drift  Drift     // while State is Drifting
 	Leans  int       // the way its shots since the call have moved or may be moving: 1 slower, -1 faster
 	Start  Start
+	Blamed bool // something was held against the cup of its newest shot
 }
 
 // A Start is where to begin with a coffee that has not been pulled today.
@@ -62,7 +63,7 @@ func (r *replay) outlook() Outlook {
 		return Outlook{Start: Start{Needed: true, Flag: r.flag(nil)}}
 	}
 	s := r.situation()
-	o := Outlook{Pulled: true, Last: s.last.Entry, State: s.state()}
+	o := Outlook{Pulled: true, Last: s.last.Entry, State: s.state(), Blamed: s.last.reading.Tasted && !s.keepable()}
 	ended := len(r.pulls)
 	if n := r.byCall; n > 0 && r.pulls[n-1].Day == r.day {
 		ended = n // what was pulled since it is open again is another dial-in

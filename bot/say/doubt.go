@@ -4,6 +4,7 @@ import (
 	"math"
 	"strings"
 
+	"shothand/advisor"
 	"shothand/advisor/bar"
 	"shothand/bot/parse"
 )
@@ -185,7 +186,7 @@ const (
 
 // Uncalled says why a coffee does not look dialled in by its last shot, or
 // nothing if it does.
-func (l Lang) Uncalled(c bar.Coffee, s bar.Shot, tasted Tasted, drifting bool) string {
+func (l Lang) Uncalled(c bar.Coffee, s bar.Shot, tasted Tasted, o advisor.Outlook) string {
 	recipe := c.RecipeFor(s.Marks)
 	x := float64(s.Time.X)
 	switch {
@@ -193,8 +194,10 @@ func (l Lang) Uncalled(c bar.Coffee, s bar.Shot, tasted Tasted, drifting bool) s
 		return l.Say("its last shot has no time")
 	case recipe.High > 0 && (x < float64(recipe.Low) || x > float64(recipe.High)):
 		return l.Say("its last shot ran %s s, and the window is %s–%s s", l.Number(x), l.Number(float64(recipe.Low)), l.Number(float64(recipe.High)))
-	case drifting:
+	case o.State == advisor.Drifting:
 		return l.Say("its shots are moving")
+	case o.Blamed:
+		return l.Say("something was held against its last cup")
 	case tasted == Untasted:
 		return l.Say("nobody has tasted it today")
 	case tasted == TastedElsewhere:

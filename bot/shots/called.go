@@ -4,7 +4,6 @@ import (
 	"math"
 	"slices"
 
-	"shothand/advisor"
 	"shothand/advisor/bar"
 	"shothand/bot/answer"
 	"shothand/bot/chat"
@@ -32,7 +31,7 @@ func askCall(t *turn.Turn, r *recent.Book, c bar.Coffee, shot bar.Entry) ([]turn
 		return nil, err
 	}
 	o := t.Outlook(h, c.ID, t.Now)
-	why := t.In().Uncalled(c, shot.What.(bar.Shot), r.TastedAs(shot), o.State == advisor.Drifting)
+	why := t.In().Uncalled(c, shot.What.(bar.Shot), r.TastedAs(shot), o)
 	if why == "" {
 		return nil, nil
 	}

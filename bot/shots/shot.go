@@ -5,7 +5,9 @@ import (
 
 	"shothand/bot/say/setup"
 
+	"shothand/advisor"
 	"shothand/advisor/bar"
+	"shothand/advisor/taste"
 	"shothand/bot/answer"
 	"shothand/bot/chat"
 	"shothand/bot/device"
@@ -143,7 +145,8 @@ func record(t *turn.Turn, r *recent.Book, entry bar.Entry, p parse.Shot, coffee 
 	}}
 	a.Recipe = otherRecipe(t.In(), coffee, shot)
 	a.Notes.Unplaced(p.Grind)
-	if why := t.In().Uncalled(coffee, shot, r.TastedAs(entry), false); a.Call && why != "" {
+	said := taste.Judge([]taste.Tasting{{Words: shot.Words}}, taste.Measured{})
+	if why := t.In().Uncalled(coffee, shot, r.TastedAs(entry), advisor.Outlook{Blamed: said.Blamed()}); a.Call && why != "" {
 		a.Call, a.Notes.Uncalled = false, why
 	}
 	outs, err := a.Give()
