@@ -41,7 +41,7 @@ func mendWaiting(t *turn.Turn, r *recent.Book, p parse.Correction) ([]turn.Out, 
 	case p.Ignore:
 		outs, err := TakeOut(t, r, e, "")
 		return outs, true, err
-	case p.Coffee != 0 && !(p.Alone && shot.Coffee != 0):
+	case p.Coffee != 0 && (!p.Alone || shot.Coffee == 0):
 		outs, err := PressHeld(t, r, e, turn.PressCoffee, turn.IDText(p.Coffee))
 		return outs, true, err
 	case p.Bare.Said:

@@ -17,7 +17,7 @@ func (l LookBack) troubleText() string {
 	var parts []string
 	var named review.Trouble
 	for _, list := range l.Troubles() {
-		if t := list[0]; t.Plain() && !(t.Grinder != 0 && t.Cups == named.Cups && t.Off == named.Off) { // a grinder of that coffee alone
+		if t := list[0]; t.Plain() && (t.Grinder == 0 || t.Cups != named.Cups || t.Off != named.Off) { // a grinder of that coffee alone
 			named = t
 			parts = append(parts, l.Where(list[0])+" ("+l.OffCups(list[0])+")")
 		}
