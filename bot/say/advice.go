@@ -193,10 +193,16 @@ func (v Advice) expectText() string {
 // servedText is said of a coffee that was called dialled in and needs no change: no
 // more than a tick, unless its time is out of the window and was not when it was called.
 func (v Advice) servedText() string {
-	if off := v.clockText(); off != "" && !v.as {
+	switch off := v.clockText(); {
+	case off == "" || v.as:
+		return tick
+	case v.again && len(v.echo) == 0:
+		return v.lang.Say("Noted again: %s.", off) + " " + v.lang.Say("Taste one: that tells more than the clock.")
+	case v.again:
+		return v.lang.Say("Noted again: %s.", off)
+	default:
 		return v.lang.Say("Noted: %s. The next one tells.", off)
 	}
-	return tick
 }
 
 // tick is all that is said of a shot that needs no word.

@@ -52,6 +52,7 @@ type Advice struct {
 	lang    Lang
 	alerts  bool     // it tells that a drift has begun
 	as      bool     // it ran as when it was called dialled in
+	again   bool     // the shot before, that day, was out of the window on the same side
 	who     []string // want to be told
 	long    bool     // the first advice to purge today: say it at length
 }
@@ -86,6 +87,7 @@ func AdviceOf(h bar.History, a advisor.Advice) Advice {
 		}
 	}
 	v.as = v.known && v.asCalled(h)
+	v.again = v.known && v.offBefore(h)
 	v.voices = v.lang.voicesOn(h, a.Shot)
 	for _, voice := range v.voices {
 		v.echo = append(v.echo, voice.said...)
@@ -121,6 +123,25 @@ func (v Advice) asCalled(h bar.History) bool {
 		}
 	}
 	return false
+}
+
+// offBefore reports whether the coffee's shot before this one, the same day, was out
+// of the window on the same side.
+func (v Advice) offBefore(h bar.History) bool {
+	var before, own bar.Entry
+	for _, e := range h.Entries {
+		if s, ok := e.What.(bar.Shot); ok && !e.Deleted && s.Coffee == v.Coffee {
+			if e.ID == v.Shot {
+				own = e
+				break
+			}
+			before = e
+		}
+	}
+	s, ok := before.What.(bar.Shot)
+	r := v.coffee.Recipe
+	return ok && before.Day == own.Day && s.Timed() && v.shot.Timed() && s.Marks == v.shot.Marks &&
+		(s.Time.X > r.High && v.shot.Time.X > r.High || s.Time.X < r.Low && v.shot.Time.X < r.Low)
 }
 
 // Because reports whether a reason was given.
