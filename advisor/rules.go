@@ -90,32 +90,42 @@ func (s *situation) bitter() bool { return s.over(s.last) }
 func (s *situation) weak() bool   { return s.last.reading.Weak }
 func (s *situation) strong() bool { return s.heavy(s.last) }
 
-// under reports whether a cup was said to be under-extracted: one that is meant
-// bright is not so as soon.
-func (r *replay) under(p pull) bool {
-	return p.reading.Under && (r.coffee.Aim != bar.Bright || r.erred(p).Extraction < -strongly)
+// under reports whether a cup was said to be under-extracted.
+func (r *replay) under(p pull) bool { return underSaid(r.coffee.Aim, p.reading) }
+
+// underSaid is the same of a reading: what is meant bright is not so as soon.
+func underSaid(aim bar.Aim, r taste.Reading) bool {
+	return r.Under && (aim != bar.Bright || erredFrom(aim, r).Extraction < -strongly)
 }
 
 // over reports whether a cup was said to be over-extracted.
 func (r *replay) over(p pull) bool { return p.reading.Over }
 
-// heavy reports whether a cup was said to be strong: one that is meant rich is not
-// so as soon.
-func (r *replay) heavy(p pull) bool {
-	return p.reading.Strong && (r.coffee.Aim != bar.Rich || r.erred(p).Strength > strongly)
+// heavy reports whether a cup was said to be strong.
+func (r *replay) heavy(p pull) bool { return heavySaid(r.coffee.Aim, p.reading) }
+
+// heavySaid is the same of a reading: what is meant rich is not so as soon.
+func heavySaid(aim bar.Aim, r taste.Reading) bool {
+	return r.Strong && (aim != bar.Rich || erredFrom(aim, r).Strength > strongly)
 }
 
 // complained reports whether anything was held against the last cup.
 func (s *situation) complained() bool { return s.blamed(s.last) }
 
 // blamed reports whether anything was held against a cup.
-func (r *replay) blamed(p pull) bool {
-	return r.under(p) || r.over(p) || p.reading.Weak || r.heavy(p) || p.reading.Praise < 0 || p.uneven()
+func (r *replay) blamed(p pull) bool { return Blamed(r.coffee.Aim, p.shot, p.reading) || p.uneven() }
+
+// Blamed reports whether anything is held against a cup of a coffee that is meant
+// so, by what was said of it: what is advised upon is wrong wherever it is counted.
+func Blamed(aim bar.Aim, s bar.Shot, r taste.Reading) bool {
+	return underSaid(aim, r) || r.Over || r.Weak || heavySaid(aim, r) || r.Praise < 0 || s.Marks.Has(bar.Spurted) || r.Even < evenEnough
 }
 
 // erred returns how far a cup was said to be from what it is meant to be.
-func (r *replay) erred(p pull) taste.Place {
-	read, to := p.reading, targetOf(r.coffee.Aim)
+func (r *replay) erred(p pull) taste.Place { return erredFrom(r.coffee.Aim, p.reading) }
+
+func erredFrom(aim bar.Aim, read taste.Reading) taste.Place {
+	to := targetOf(aim)
 	return taste.Place{Extraction: read.Extraction - to.Extraction, Strength: read.Strength - to.Strength}
 }
 

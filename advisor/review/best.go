@@ -91,11 +91,11 @@ func (c Cup) teaches() bool {
 	return c.Read.Tasted && s.Marks&not == 0 && s.Time.X > 0 && s.Dose.X > 0 && s.Yield.X > 0
 }
 
-// praised returns how many cups were praised.
+// praised returns how many cups were praised, and nothing held against them.
 func praised(cups []Cup) int {
 	n := 0
 	for _, c := range cups {
-		n += one(c.Read.Praise > 0)
+		n += one(c.Read.Praise > 0 && !c.Blamed)
 	}
 	return n
 }

@@ -105,7 +105,7 @@ func (a setting) then(c Course, before, s advisor.Step) setting {
 	if kind, one := Moved(before, s); kind != 0 || !one || before.Entry.Day != s.Entry.Day {
 		return setting{}
 	}
-	if right, ok := rightness(c.Coffee.RecipeFor(before.Shot.Marks), before.Shot, before.Read); ok {
+	if right, ok := rightness(c.Coffee, before.Shot, before.Read); ok {
 		a.right, a.cups = a.right+right, a.cups+1
 	}
 	return a
@@ -165,8 +165,8 @@ func (c Course) useOf(before, s advisor.Step) (use, bool) {
 	u.week = 100*year + week
 	r := c.Coffee.RecipeFor(s.Shot.Marks)
 	var ok1, ok2 bool
-	u.right, ok1 = rightness(r, s.Shot, s.Read)
-	u.before, ok2 = rightness(r, before.Shot, before.Read)
+	u.right, ok1 = rightness(c.Coffee, s.Shot, s.Read)
+	u.before, ok2 = rightness(c.Coffee, before.Shot, before.Read)
 	if x := float64(before.Shot.Time.X); !u.wasRight() && counts(before) && before.Shot.Time.From != bar.None && x > 0 {
 		u.out = 1 - rightTime(r, x)
 	}

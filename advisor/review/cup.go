@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 
+	"shothand/advisor"
 	"shothand/advisor/bar"
 	"shothand/advisor/history"
 	"shothand/advisor/taste"
@@ -17,6 +18,7 @@ type Cup struct {
 	Read   taste.Reading
 	Right  float64 // how right it was, 0 to 1, where Judged
 	Judged bool
+	Blamed bool // something that is advised upon was held against it
 	fast   bool // short of its window
 }
 
@@ -38,10 +40,11 @@ func CupsOf(h bar.History) []Cup {
 		for _, t := range later[e.ID] {
 			c.Words = append(slices.Clip(c.Words), t.Words...)
 		}
-		c.Read = taste.Default().Judge(append([]taste.Tasting{{Taster: uint64(e.Person), Words: s.Words}}, later[e.ID]...), taste.Measured{})
+		c.Read = taste.Judge(history.Tastings(e, s, later[e.ID]), taste.Measured{})
 		r := recipes[s.Coffee].RecipeFor(s.Marks)
 		c.fast = s.Time.X < r.Low
-		c.Right, c.Judged = rightness(r, s, c.Read)
+		c.Right, c.Judged = rightness(recipes[s.Coffee], s, c.Read)
+		c.Blamed = blamed(recipes[s.Coffee], s, c.Read)
 		list = append(list, c)
 	}
 	return list
@@ -51,14 +54,21 @@ func CupsOf(h bar.History) []Cup {
 // there.
 func (c Cup) serves() bool { return c.Shot.Marks&(bar.Practice|bar.Single) == 0 }
 
-// off reports whether a cup was more wrong than right.
-func (c Cup) off() bool { return c.Judged && c.Right < 0.5 }
+// off reports whether a cup counts as wrong: by what was held against it, or else by
+// the clock.
+func (c Cup) off() bool { return c.Judged && (c.Blamed || c.Right < 0.5) }
 
-// rightness returns how right a cup was: 1 where nothing was said against it, 0
-// where it was plainly off, by what was said of it, or else by the clock. It is
-// false where neither says anything, or the cup had a fault that no change
-// mends.
-func rightness(r bar.Recipe, s bar.Shot, read taste.Reading) (float64, bool) {
+// blamed reports whether what was said of a cup holds anything against it.
+func blamed(c bar.Coffee, s bar.Shot, read taste.Reading) bool {
+	return read.Tasted && advisor.Blamed(c.Aim, s, read)
+}
+
+// rightness returns how right a cup was: 1 where nothing was said against it, at
+// most half where anything was, and 0 where it was plainly off; of a cup that nobody
+// tasted, by the clock. It is false where neither says anything, or the cup had a
+// fault that no change mends.
+func rightness(c bar.Coffee, s bar.Shot, read taste.Reading) (float64, bool) {
+	r := c.RecipeFor(s.Marks)
 	switch {
 	case s.Marks.Has(bar.Choked):
 		return 0, true
@@ -66,17 +76,21 @@ func rightness(r bar.Recipe, s bar.Shot, read taste.Reading) (float64, bool) {
 		return 0, false
 	case read.Tasted && read.Praise < 0:
 		return 0, true
+	case blamed(c, s, read):
+		return min(atMost, rightPlace(math.Hypot(read.Extraction, read.Strength))), true
 	case read.Tasted:
-		return rightPlace(math.Hypot(read.Extraction, read.Strength)), true
+		return 1, true
 	case s.Time.From == bar.None || s.Marks.Has(bar.Stopped) || !(r.High > 0):
 		return 0, false
 	}
 	return rightTime(r, float64(s.Time.X)), true
 }
 
-// Taste steps by which a cup may be off and be right, and from which on it is
-// wrong: "a bit sour" reads as 0.8 and counts half, "sour" as 1.04 and not at all.
+// How right a cup may be that something was held against, and taste steps by which it
+// may be off and be so, and from which on it is plainly wrong: "a bit sour" reads as
+// 0.8 and counts half, "sour" as 1.04 and not at all.
 const (
+	atMost      = 0.5
 	rightWithin = 0.6
 	wrongFrom   = 1.0
 )

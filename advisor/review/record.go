@@ -63,7 +63,7 @@ func (r *Record) kept(c Course, p pair) {
 	}
 	r.Keeps++
 	a, b := outside(c.Coffee.Recipe, after[0]), outside(c.Coffee.Recipe, after[1])
-	if a*b > 0 || complained(after[0]) && complained(after[1]) {
+	if a*b > 0 || c.complained(after[0]) && c.complained(after[1]) {
 		r.Wrong++
 	}
 }
@@ -80,9 +80,9 @@ func outside(w bar.Recipe, s advisor.Step) int {
 	return 0
 }
 
-// complained reports whether a cup was found to be a taste step or more off.
-func complained(s advisor.Step) bool {
-	return s.Read.Tasted && !(math.Hypot(s.Read.Extraction, s.Read.Strength) < 1) && !(s.Read.Praise > 0)
+// complained reports whether anything was held against a cup, and nobody praised it.
+func (c Course) complained(s advisor.Step) bool {
+	return blamed(c.Coffee, s.Shot, s.Read) && !(s.Read.Praise > 0)
 }
 
 // calibrate holds the times believed before each shot against the shots.

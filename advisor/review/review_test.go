@@ -40,11 +40,11 @@ func taken(id bar.EntryID, who bar.PersonID, when time.Time, seconds float64, mo
 }
 
 func liked(s *advisor.Step) {
-	s.Read = taste.Reading{Tasted: true, Praise: 1, ExtractionSD: 0.5, StrengthSD: 0.5}
+	s.Read = taste.Reading{Tasted: true, Praise: 1, Even: 0.9, ExtractionSD: 0.5, StrengthSD: 0.5}
 }
 
 func sour(s *advisor.Step) {
-	s.Read = taste.Reading{Tasted: true, Extraction: -1.5, ExtractionSD: 0.6, StrengthSD: 0.9}
+	s.Read = taste.Reading{Tasted: true, Under: true, Even: 0.9, Extraction: -1.5, ExtractionSD: 0.6, StrengthSD: 0.9}
 }
 
 func moved(dial float64) func(*advisor.Step) {
@@ -67,7 +67,8 @@ func bookOf(c Course, calls ...bar.Entry) Book {
 	b := Book{Coffees: []bar.Coffee{c.Coffee}, Calls: calls, Courses: []Course{c}}
 	for _, s := range c.Trail.Steps {
 		cup := Cup{Entry: s.Entry, Shot: s.Shot, Read: s.Read}
-		cup.Right, cup.Judged = rightness(c.Coffee.Recipe, s.Shot, s.Read)
+		cup.Right, cup.Judged = rightness(c.Coffee, s.Shot, s.Read)
+		cup.Blamed = blamed(c.Coffee, s.Shot, s.Read)
 		b.Cups = append(b.Cups, cup)
 	}
 	return b
