@@ -153,7 +153,7 @@ func fineTaste(said string) string {
 }
 
 func neverMindWords() []string {
-	return []string{"never mind", "nevermind", "nvm", "cancel", "stop", "forget it", "egal", "vergiss es", "laisse tomber", "lascia stare", "lascia perdere", "déjalo", "dejalo", "olvídalo", "deixa", "esquece", "laat maar"}
+	return []string{"never mind", "nevermind", "nvm", "cancel", "stop", "forget it", "annulla", "cancella", "abbrechen", "annuler", "annule", "cancelar", "cancela", "egal", "vergiss es", "laisse tomber", "lascia stare", "lascia perdere", "déjalo", "dejalo", "olvídalo", "deixa", "esquece", "laat maar"}
 }
 
 // wordsDo reports whether the last question was how a shot tastes, and the text is

@@ -21,6 +21,7 @@ type Lexicon struct {
 	exact    map[string]bool    // no word is taken for a misspelling of it
 	tongues  []*tongue          // the other languages, in the order of the file
 	taught   map[string]meaning // a bar's own words; nil in the lexicon that ships
+	home     string             // the language that a bar writes in, empty for any
 }
 
 // An Entry is one word of taste. Its loadings are those of the formulas in
@@ -82,7 +83,11 @@ func (l *Lexicon) Known(token string) bool {
 	if m, ok := l.taught[normal(token, false)]; ok {
 		return m.role == term
 	}
-	if m, ok := l.lookUp(normal(token, false)); ok {
+	look := l.lookUp
+	if l.home != "" {
+		look = l.spelt
+	}
+	if m, ok := look(normal(token, false)); ok {
 		return m.role == term
 	}
 	key := normal(token, true)

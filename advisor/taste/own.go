@@ -6,6 +6,17 @@ import (
 	"shothand/advisor/bar"
 )
 
+// In returns the lexicon of a bar that writes in a language, "" for any: only of its
+// words is another taken for a misspelling.
+func (l *Lexicon) In(lang string) *Lexicon {
+	if lang == "" {
+		return l
+	}
+	c := *l
+	c.home = lang
+	return &c
+}
+
 // With returns the lexicon with a bar's own words. Read finds them under the
 // word itself, with the degree and the negation they are said with; another
 // lexicon's Judge passes them over. A word whose meaning the lexicon does not

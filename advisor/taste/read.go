@@ -44,6 +44,10 @@ func (l *Lexicon) readIn(t *tongue, text string) *reader {
 		r.step()
 	}
 	r.clause()
+	if t != nil && r.small && r.guessed > 0 && r.guessed == len(r.words) { // "è al suo posto" is no misspelt taste
+		r.unread = append(r.unread, r.guesses...)
+		r.words = nil
+	}
 	return r
 }
 
@@ -63,16 +67,18 @@ type reader struct {
 	close bool // a word of taste, and no unread one, has come before
 	last  int  // index of the word just before, in this clause; -1: none
 
-	denies  bool // the last word began with a negation: "no me gusta"
-	shown   bool // a word has come that belongs to the language alone
-	hinted  bool // one that is too short to be sure of
-	doubted bool // one that may be English
-	guessed int  // misspelt words
+	denies  bool     // the last word began with a negation: "no me gusta"
+	shown   bool     // a word has come that belongs to the language alone
+	hinted  bool     // one that is too short to be sure of
+	doubted bool     // one that may be English
+	guessed int      // misspelt words
+	guesses []string // as typed
+	small   bool     // a word that says nothing has come
 }
 
 // fits reports whether the text may be in the reader's language.
 func (r *reader) fits() bool {
-	return r.shown || r.hinted && !r.doubted && len(r.unread) == 0
+	return r.shown || r.hinted && !r.doubted && r.guessed == 0 && len(r.unread) == 0
 }
 
 // cost is how badly the language fits the text: a word that is misspelt in it
@@ -157,18 +163,30 @@ func (r *reader) match() (meaning, int) {
 			return m, 1
 		}
 	}
-	m, ok := r.lexicon.lookUp(parts[0])
-	if !ok && r.tongue != nil {
-		m, ok = r.tongue.lookUp(parts[0])
-	}
+	m, ok := r.guess(parts[0])
 	if !ok {
 		return meaning{}, 0
 	}
 	if m.misspelt {
 		r.guessed++
+		r.guesses = append(r.guesses, r.tokens[r.at].raw)
 	}
 	r.denies = false
 	return m, 1
+}
+
+// guess returns the meaning of a word that is not listed: in another language only
+// what that may have misspelt, for its common words lie near those of English.
+func (r *reader) guess(word string) (meaning, bool) {
+	home := r.lexicon.home
+	if r.tongue == nil && home == "" {
+		return r.lexicon.lookUp(word)
+	}
+	m, ok := r.lexicon.spelt(word)
+	if !ok && r.tongue != nil && (home == "" || home == r.tongue.lang) {
+		m, ok = r.tongue.lookUp(r.lexicon, word)
+	}
+	return m, ok
 }
 
 // isShort returns a word without the "'s" that is short for is.
@@ -303,7 +321,9 @@ func (r *reader) take(m meaning) {
 		r.wish = true
 	case plain:
 		r.plain = true
-	case filler, nope:
+	case filler:
+		r.small = true
+	case nope:
 	}
 }
 

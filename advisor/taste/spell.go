@@ -9,6 +9,14 @@ import (
 // letter drawn out ("soooour"), with an ending ("sourish", "sweeter",
 // "bitterness"), else misspelt.
 func (l *Lexicon) lookUp(word string) (meaning, bool) {
+	if m, ok := l.spelt(word); ok || l.ordinary[word] {
+		return m, ok
+	}
+	return l.nearest(word, l.singles, l.phrases)
+}
+
+// spelt is lookUp without what is misspelt.
+func (l *Lexicon) spelt(word string) (meaning, bool) {
 	if m, ok := l.phrases[word]; ok {
 		return m, true
 	}
@@ -24,7 +32,7 @@ func (l *Lexicon) lookUp(word string) (meaning, bool) {
 			return m, true
 		}
 	}
-	return nearest(word, l.singles, l.phrases)
+	return meaning{}, false
 }
 
 // squeeze cuts every run of three or more of one letter to at most so many.
@@ -95,8 +103,9 @@ func (l *Lexicon) stem(stem string) (meaning, bool) {
 // nearest returns the meaning of a misspelt word of taste: the nearest form, no
 // more than one edit away, or two if both have seven letters or more, that
 // begins with the same letter. Where forms of two entries are equally near,
-// there is none: an unread word is asked about, a wrong one misleads.
-func nearest(word string, forms []string, phrases map[string]meaning) (meaning, bool) {
+// there is none: an unread word is asked about, a wrong one misleads. What keeps a
+// cup from being served is taken from one edit alone.
+func (l *Lexicon) nearest(word string, forms []string, phrases map[string]meaning) (meaning, bool) {
 	var (
 		found meaning
 		near  = 3
@@ -105,8 +114,11 @@ func nearest(word string, forms []string, phrases map[string]meaning) (meaning, 
 		if !strings.HasPrefix(word, form[:1]) {
 			continue
 		}
-		d := distance(word, form, allowed(word, form))
-		m := phrases[form]
+		m, most := phrases[form], allowed(word, form)
+		if l.entries[m.entry].Fault == Cleaner {
+			most = min(most, 1)
+		}
+		d := distance(word, form, most)
 		switch {
 		case d < near:
 			found, near = m, d

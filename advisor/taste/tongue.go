@@ -22,6 +22,10 @@ func newTongue(lang string) *tongue {
 func (t *tongue) add(phrase string, m meaning) error {
 	phrase, m.doubtful = strings.CutSuffix(phrase, "?")
 	phrase, m.than = strings.CutSuffix(phrase, ">")
+	phrase, bit := strings.CutSuffix(phrase, "~")
+	if bit {
+		m.degree = aBit
+	}
 	for _, key := range spellings(phrase) {
 		if _, ok := t.phrases[key]; ok || key == "" {
 			return fmt.Errorf("%s: %q is empty or listed twice", t.lang, phrase)
@@ -34,13 +38,16 @@ func (t *tongue) add(phrase string, m meaning) error {
 
 // lookUp returns the meaning of a word that is not listed, with a letter drawn
 // out or misspelt.
-func (t *tongue) lookUp(word string) (meaning, bool) {
+func (t *tongue) lookUp(l *Lexicon, word string) (meaning, bool) {
 	for most := 2; most >= 1; most-- {
 		if m, ok := t.phrases[squeeze(word, most)]; ok {
 			return m, true
 		}
 	}
-	m, ok := nearest(word, t.singles, t.phrases)
+	if l.ordinary[word] {
+		return meaning{}, false
+	}
+	m, ok := l.nearest(word, t.singles, t.phrases)
 	m.doubtful = true
 	return m, ok
 }

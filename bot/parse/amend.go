@@ -1,6 +1,8 @@
 package parse
 
 import (
+	"slices"
+
 	"shothand/advisor/bar"
 )
 
@@ -20,7 +22,7 @@ func amend(s *sheet) (Meaning, bool) {
 			strength = 2
 			continue
 		}
-		if t.is("no", "nope", "nah", "sorry", "scusate", "entschuldige", "excusez", "désolé", "désolée", "perdona", "desculpem", "desculpe", "entschuldigung", "sbagliato", "ops", "anzi", "actually", "nein", "non", "not", "nicht", "nee", "não", "nao", "doch", "wait", "pardon", "scusa", "perdón", "perdon", "desculpa", "i") {
+		if t.is("no", "nope", "nah", "actually", "nein", "non", "not", "nicht", "nee", "não", "nao", "doch", "wait", "anzi", "i") || t.is(sorries()...) {
 			strength = max(strength, 1)
 			continue
 		}
@@ -32,7 +34,7 @@ func amend(s *sheet) (Meaning, bool) {
 			strength = 2
 			continue
 		}
-		if t.is(wasWords()...) || t.is("typo", "oops", "forgot", "meant", "meinte", "correction", "correct", "korrektur", "*") {
+		if t.is(wasWords()...) || t.is("typo", "oops", "ops", "ups", "oups", "hoppla", "sbagliato", "errore", "falsch", "erreur", "error", "erro", "forgot", "meant", "meinte", "correction", "correct", "korrektur", "*") {
 			strength = 2
 			continue
 		}
@@ -65,7 +67,7 @@ func amend(s *sheet) (Meaning, bool) {
 	if only {
 		strength = 2
 	}
-	if end := s.skip(i+n, ","); strength == 0 && (q.unit == gram || q.unit == second) && s.at(end).is("actually", "sorry", "eigentlich", "scusa", "perdón", "desculpa", "pardon") {
+	if end := s.skip(i+n, ","); strength == 0 && (q.unit == gram || q.unit == second) && (s.at(end).is("actually", "eigentlich") || s.at(end).is(sorries()...)) {
 		strength = 2 // "27.5s actually"
 	}
 	if strength == 0 && place != 0 && s.at(i+n).is("not", "nicht", "pas", "non", "no", "não") && s.isNumber(i+n+1) {
@@ -77,12 +79,11 @@ func amend(s *sheet) (Meaning, bool) {
 	dial := s.readDial(i, n)
 	i += n
 	if place == 0 {
-		if place = amended(s.at(i)); s.at(i).is("in") && i+1 == len(s.tokens) {
-			place = dosePlace
+		var m int
+		if place, m = s.behind(i); s.at(i).is("in") && i+1 == len(s.tokens) {
+			place, m = dosePlace, 1
 		}
-		if place != 0 {
-			i++
-		}
+		i += m
 	}
 	i = s.skip(i, ",", "sorry", "actually")
 	if s.at(i).is("not", "nicht", "pas", "non", "no", "niet", "não") {
@@ -98,7 +99,7 @@ func amend(s *sheet) (Meaning, bool) {
 			j++
 		}
 	}
-	i = s.skip(i, append(sighs(), ".", "!", ",", "sorry", "scusa", "perdón", "desculpa", "pardon", "after", "all", "though", "then", "oops")...)
+	i = s.skip(i, slices.Concat(sighs(), sorries(), []string{".", "!", ",", "after", "all", "though", "then", "oops"})...)
 	weak := i == len(s.tokens) && !s.settles(q, place, strength)
 	if i < len(s.tokens) || weak && (q.unit != noUnit || q.rough) {
 		return nil, false
@@ -116,6 +117,24 @@ func amend(s *sheet) (Meaning, bool) {
 		c.Grind.Said = true
 	}
 	return c, ok
+}
+
+// sorries are what people say before they put something right.
+func sorries() []string {
+	return []string{
+		"sorry", "scusa", "scusate", "scusami", "entschuldige", "entschuldigung", "excusez", "excuse", "pardon", "désolé", "désolée",
+		"perdón", "perdon", "perdona", "perdonad", "desculpa", "desculpe", "desculpem",
+	}
+}
+
+// behind tells which number of a shot the words behind it name, and how many tokens
+// they are: "19 di dose".
+func (s *sheet) behind(i int) (place, int) {
+	j := s.skip(i, "di", "de")
+	if p := amended(s.at(j)); p != 0 {
+		return p, j + 1 - i
+	}
+	return 0, 0
 }
 
 // wasWords say what a shot was.

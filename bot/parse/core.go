@@ -161,7 +161,7 @@ func (s *sheet) forWhom() {
 			continue
 		}
 		j := s.skip(i+1, "the", "a", "my", "our", "that", "die", "den", "le", "la", "el", "il", "o")
-		if s.unknown(j) && !s.readable(s.tokens[j].text) && !s.at(j).is("niente", "nulla", "nada") { // "per niente acido"
+		if s.unknown(j) && !s.readable(s.tokens[j].text) && !s.saysNothing(s.tokens[i].text+" "+s.tokens[j].text) { // "per niente" denies
 			s.hold(i, j+1-i)
 		}
 	}

@@ -17,7 +17,7 @@ func befores() []string {
 // ofEarlier reads what is said of the shot before the last: "the one before was 26",
 // "previous was 25 not 28", "the one before was bitter".
 func ofEarlier(s *sheet) (Meaning, bool) {
-	from, n := s.skip(0, "no", "sorry", "oops", "wait", "ah", "and", "actually", ",", "nein", "non", "não", "scusa", "pardon", "perdón", "desculpa"), 0
+	from, n := s.skip(0, append(sorries(), "no", "oops", "wait", "ah", "and", "actually", ",", "nein", "non", "não")...), 0
 	for _, words := range befores() {
 		if n = s.phrase(from, words); n > 0 {
 			break

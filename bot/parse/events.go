@@ -15,6 +15,7 @@ func happened(s *sheet) (Meaning, bool) {
 	rest, ok := s.rest(false, "a", "the", "of", "just", "we", "i", "have", "we've", "i've", "opened", "open", "on", "for", "in", "into",
 		"started", "put", "grinder", "is", "was", "been", "has", "and", "today", "now", "it", "fresh", "bean", "beans", "some", "all", "to",
 		"di", "del", "per", "un", "von", "für", "eine", "einen", "de", "du", "pour", "una", "para", "um", "uma", "hab", "habe", "ho", "aperto", "aufgemacht", "ouvert", "abierto", "aberto",
+		"è", "la", "le", "il", "i", "lo", "los", "las", "el", "die", "der", "den", "ist", "est", "está", "é", "o", "os", "as", "les", "j'ai", "he", "abbiamo", "hemos", "haben", "wir",
 		"our", "water", "machine's", "machine", "espresso", "with", "up", "done", "fitted")
 	if !ok || s.unsure.Kind != 0 {
 		return nil, false
@@ -73,7 +74,7 @@ func eventWords() []eventWord {
 			"new bag", "bag", "changed bag", "changed bags", "bag changed", "new bag new", "next bag", "another bag",
 			"sacco nuovo", "nuovo sacco", "sacchetto nuovo", "nuovo sacchetto", "neue tüte", "neue packung", "neuer sack", "neuer beutel", "nouveau sac", "nouveau paquet",
 			"nueva bolsa", "bolsa nueva", "saco nuevo", "saco novo", "novo saco", "pacote novo", "novo pacote",
-			"nuova busta", "busta nuova", "nouveau sachet",
+			"neuer beutel", "nuova busta", "busta nuova", "nouveau sachet",
 		}},
 		{bar.Cleaned, []string{
 			"cleaned", "mühle gereinigt", "gereinigt mühle", "mühle geputzt", "pulito macinino", "pulito il macinino", "macinino pulito", "nettoyé moulin", "nettoyé le moulin",
@@ -85,13 +86,16 @@ func eventWords() []eventWord {
 		}},
 		{bar.NewBurrs, []string{
 			"new burrs", "new burrs new", "changed burrs", "burrs changed", "replaced burrs", "burrs replaced",
-			"macine nuove", "cambio macine", "cambiate macine", "muelas nuevas", "neue mahlscheiben", "nouvelles meules", "meules neuves", "mós novas",
+			"cambio macine", "cambiato macine", "macine cambiate", "cambiate macine", "nuove macine", "mahlscheiben gewechselt", "scheiben gewechselt", "meules changées", "changé meules",
+			"muelas cambiadas", "cambiado muelas", "cambié muelas", "nuevas muelas", "mós trocadas", "troquei mós", "trocado mós", "novas mós",
+			"macine nuove", "muelas nuevas", "neue mahlscheiben", "nouvelles meules", "meules neuves", "mós novas",
 		}},
 		{bar.HopperLow, []string{
 			"hopper low", "low hopper", "hopper running low", "hopper nearly empty", "hopper almost empty", "hopper empty",
 			"trichter leer", "trichter fast leer", "tramoggia vuota", "tramoggia quasi vuota", "trémie vide", "trémie presque vide",
 			"tolva vacía", "tolva casi vacía", "moega vazia", "moega quase vazia",
-			"campana vuota", "campana quasi vuota", "finita campana", "campana finita", "è finita la campana", "tolva baja", "bohnenbehälter leer", "bohnenbehälter fast leer", "trémie basse", "tremonha vazia", "tremonha quase vazia", "tremonha baixa",
+			"finita campana", "campana finita", "finita tramoggia", "tramoggia finita", "bohnen fast leer", "bohnen leer", "trichter alle",
+			"campana vuota", "campana quasi vuota", "tolva baja", "bohnenbehälter leer", "bohnenbehälter fast leer", "trémie basse", "tremonha vazia", "tremonha quase vazia", "tremonha baixa",
 			"hopper half empty", "hopper getting low", "hopper very low", "hopper quite low", "hopper pretty low",
 		}},
 		{bar.HopperFilled, []string{
@@ -107,6 +111,9 @@ func eventWords() []eventWord {
 		}},
 		{bar.NewFilter, []string{
 			"nuovo filtro acqua", "filtro acqua nuovo", "nuovo filtro dell'acqua", "filtro dell'acqua nuovo", "filtro nuovo agua", "filtro agua nuevo", "filtro água novo", "filtro de agua nuevo", "neuer wasserfilter", "nouveau filtre à eau", "filtro de água novo",
+			"cambiato filtro", "filtro cambiato", "cambio filtro", "nuovo filtro", "filtro nuovo", "filter gewechselt", "wasserfilter gewechselt", "neuer filter",
+			"filtre changé", "changé filtre", "nouveau filtre", "filtre neuf", "filtro cambiado", "cambiado filtro", "cambié filtro", "nuevo filtro", "filtro nuevo",
+			"filtro trocado", "troquei filtro", "trocado filtro", "novo filtro", "filtro novo",
 			"new filter", "changed filter", "filter changed", "replaced filter", "filter replaced", "new cartridge",
 			"changed cartridge", "new filter cartridge", "changed filter cartridge", "filter cartridge changed",
 		}},

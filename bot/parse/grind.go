@@ -21,7 +21,7 @@ func grind(s *sheet, i int) int {
 	if stuck {
 		i++
 	}
-	plain := s.at(i).is("grind", "grinder", "ground", "setting", "dial", "mahlgrad", "mouture", "macinatura", "macinazione", "molienda", "moagem", "macinino", "molino", "mühle", "moulin", "moinho") || s.at(i).is("g") && (!s.isNumber(i-1) || s.at(i+1).glued && !s.at(i).glued)
+	plain := s.at(i).is("ground") || s.at(i).is(dialWords()...) || s.at(i).is(grinderWords()...) || s.at(i).is("g") && (!s.isNumber(i-1) || s.at(i+1).glued && !s.at(i).glued)
 	short := s.at(i).is("at", "@", "on", "between", "auf")
 	j := i
 	if to := s.skip(i+1, "it", "up", "down", "back", "over", "in", "out", "the", "grinder", "dial"); s.at(i).is("went", "moved", "turned", "bumped", "dialled", "dialed") && s.at(to).is("to") {
@@ -217,24 +217,22 @@ func sameGrind(s *sheet, i int) int {
 	return 0
 }
 
-// relative takes "2 finer", "a touch coarser", "one step coarser".
+// relative takes "2 finer", "a touch coarser", "due scatti più fine".
 func relative(s *sheet, i int) int {
-	if n := s.step(i, s.at(i-1).is("went", "ground", "now")); n > 0 || !s.countsSteps(i) {
+	if n := s.step(i, s.at(i-1).is("went", "ground", "now")); n > 0 || s.shot.Grind.Said {
 		return n
 	}
-	return s.moveAt(i, false)
-}
-
-// countsSteps reports whether token i is how many steps the dial was moved, in
-// another language than English: "due scatti più fine", "zwei feiner".
-func (s *sheet) countsSteps(i int) bool {
-	t := s.at(i)
-	if countOf(t) == 0 && !(t.num.form == plainForm && first(t.num) <= 9) {
-		return false
+	if n := s.moveAt(i, false); n > 0 {
+		return n
 	}
-	steps := s.skip(i+1, stepWords()...)
-	j := s.skip(steps, "plus", "più", "más", "mas", "mais")
-	return directionOf(s.at(j)) != 0 && (j > i+1 || s.at(j).is("feiner", "gröber", "grober")) && !s.at(j).is("finer", "coarser")
+	j := s.skip(i, littles()...)
+	end := s.skip(j, "plus", "più", "más", "mas", "mais")
+	sign := directionOf(s.at(end))
+	if j == i || sign == 0 || s.at(i).is("a") { // "un po' più fine"
+		return 0
+	}
+	s.setGrind(Grind{Relative: true, X: sign, Text: s.text[s.tokens[i].start:s.tokens[end].end()]})
+	return end + 1 - i
 }
 
 // moveBeside takes what was done to the dial before a shot with its verb, and that it was

@@ -74,7 +74,7 @@ const (
 
 func label(t token) place {
 	switch {
-	case t.is("dose", "dose's", "dosed", "dosis", "rein", "dentro"):
+	case t.is("dose", "dose's", "dosed", "dosis", "einwaage", "rein", "dentro"):
 		return dosePlace
 	case t.is("yield", "yield's", "out", "yielded", "beverage", "raus", "fuori", "fuera", "fora", "resa", "ertrag", "ausbeute", "menge", "rendement", "rendimento", "rendimiento"):
 		return yieldPlace
@@ -174,6 +174,8 @@ func (s *sheet) placeAfter(q quantity, j int) (place, int) {
 	switch t := s.at(j); {
 	case q.unit == celsius || q.unit == fahrenheit:
 		return waterPlace, s.skip(j, "water") - j
+	case s.at(s.skip(j, "di", "de")).is("dose", "dosis") && s.skip(j, "di", "de") > j:
+		return dosePlace, 2
 	case t.is("out", "yield", "raus", "fuori", "fuera", "fora", "dehors"):
 		return yieldPlace, 1
 	case t.is("dose", "rein", "dentro", "dedans", "eingewogen"):
@@ -191,7 +193,7 @@ func (s *sheet) doseIn(j int) bool {
 	if n == 0 {
 		return !s.at(j).is("total", "all", "stock", "town", "there", "the")
 	}
-	return s.at(j+n).is("out") || q.unit == gram
+	return s.at(j+n).is("out") || q.unit == gram || s.at(j+n).is("in") && s.isNumber(j+n+1)
 }
 
 func (s *sheet) isNumber(i int) bool { return s.at(i).kind == numberToken }

@@ -197,16 +197,22 @@ func (s *sheet) grinder(names []key[bar.GrinderID], i int) int {
 		return 0
 	}
 	m := lookUp(names, s, j)
-	if !on && s.countsSteps(j) { // "due scatti più fine", where a grinder is called so
-		return 0
-	}
-	if len(m.found) != 1 || !on && !m.exact || s.shot.Grinder != 0 && s.shot.Grinder != m.found[0].ID {
+	if len(m.found) != 1 || !on && (!m.exact || s.counts(j, m.n)) || s.shot.Grinder != 0 && s.shot.Grinder != m.found[0].ID {
 		return 0
 	}
 	s.shot.Grinder = m.found[0].ID
 	n := j - i + m.n
 	s.hold(i, n)
 	return n
+}
+
+// counts reports whether the n tokens from i on, which are a grinder's name, are the
+// number of a move: "due scatti più fine" beside a grinder called Due.
+func (s *sheet) counts(i, n int) bool {
+	number := n == 1 && (countOf(s.at(i)) > 0 || s.amount(i).n > 0)
+	j := s.skip(i+n, stepWords()...)
+	moves := j > i+n || directionOf(s.at(s.skip(j, "plus", "più", "más", "mas", "mais"))) != 0
+	return number && (moves || s.at(i-1).is("di", "by", "um", "de", "d'un") || func() bool { sign, _ := s.turnOf(s.at(i - 1)); return sign != 0 }())
 }
 
 // Reserved reports whether a coffee's name means something else as a message:

@@ -45,10 +45,10 @@ func correction(s *sheet) (Meaning, bool) {
 	if s.unsure.Kind != 0 || s.asked() || !s.corrects() {
 		return nil, false
 	}
-	rest, ok := s.rest(true, slices.Concat(sighs(), wasWords(), []string{
+	rest, ok := s.rest(true, slices.Concat(sighs(), wasWords(), sorries(), []string{
 		"that", "it", "still", "forgot", "actually", "sorry", "no", "on", "at", "the", "grind", "setting", "dial",
 		"it's", "its", "one", "shot", "last", "oops", "set", "to", "a", "is", "though", "of", "with", "wait", "i", "mean", "meant", "coffee",
-		"should", "shoulda", "be", "been", "have", "say", "nope", "after", "all", "nein", "non", "não", "nee", "das", "es", "scusa", "pardon", "perdón", "desculpa", "entschuldigung",
+		"should", "shoulda", "be", "been", "have", "say", "nope", "after", "all", "nein", "non", "não", "nee", "das", "es",
 	})...)
 	if len(rest) > 1 && rest[0] == "grinder" { // "grinder was on 5.3"
 		rest = rest[1:]
@@ -123,7 +123,7 @@ func (s *sheet) either(rest []string) (coffee, or bar.CoffeeID, left []string) {
 // corrects reports whether the message sounds like a correction: "was",
 // "still" or "actually" are in it, or it is a labelled dial alone.
 func (s *sheet) corrects() bool {
-	if s.shot.Coffee != 0 && (s.at(0).is("sorry", "oops") || s.at(0).is("no", "nope", "nein", "non", "não", "nee")) { // "no, tide"
+	if s.shot.Coffee != 0 && (s.at(0).is("oops") || s.at(0).is(sorries()...) || s.at(0).is("no", "nope", "nein", "non", "não", "nee")) { // "no, tide"
 		return true
 	}
 	for i, t := range s.tokens {
@@ -249,7 +249,7 @@ func wroteIt(tokens []token) int {
 // ignore reads "ignore that", "scrap the last one", "wrong shot".
 func (s *sheet) ignore() bool {
 	rest, ok := s.rest(false, "that", "the", "last", "one", "it", "please", "sorry", "shot", "my", "this", "oops",
-		"das", "den", "letzten", "quello", "questo", "l'ultimo", "ça", "le", "dernier", "eso", "el", "último", "isso", "o")
+		"das", "den", "die", "letzten", "letzte", "quello", "quella", "questo", "questa", "l'ultimo", "l'ultima", "ça", "le", "la", "dernier", "dernière", "eso", "el", "último", "última", "isso", "o", "a")
 	if !ok || len(rest) != 1 || len(s.tokens) < 2 {
 		return false
 	}
@@ -259,8 +259,8 @@ func (s *sheet) ignore() bool {
 	switch rest[0] {
 	case "ignore", "scrap", "forget", "delete", "disregard", "remove":
 		return s.holds("that", "it", "shot", "one", "this", "last")
-	case "cancella", "ignora", "lösch", "lösche", "vergiss", "ignorier", "annule", "oublie", "efface", "borra", "anula", "apaga", "ignore-o":
-		return s.holds("quello", "questo", "l'ultimo", "das", "den", "ça", "dernier", "eso", "último", "isso")
+	case "cancella", "ignora", "lösch", "lösche", "vergiss", "ignorier", "annule", "oublie", "efface", "supprime", "borra", "anula", "apaga", "ignore-o", "annulla", "togli":
+		return s.holds("quello", "quella", "questo", "questa", "l'ultimo", "l'ultima", "das", "den", "letzten", "letzte", "ça", "dernier", "dernière", "eso", "último", "última", "isso")
 	}
 	return false
 }

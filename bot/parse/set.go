@@ -52,9 +52,9 @@ func (s *sheet) wrong() int {
 	i := 0
 	for {
 		switch t := s.at(i); {
-		case t.is("no", "nein", "non", "não", "nee") && s.at(i+1).is(",", "wait", "actually", "sorry"):
+		case t.is("no", "nein", "non", "não", "nee") && (s.at(i+1).is(",", "wait", "actually") || s.at(i+1).is(sorries()...)):
 			i += 2
-		case t.is("sorry", "wait", "actually", "oops", "pardon", "scusa", "perdón", "desculpa", "nee", "nein"):
+		case t.is("wait", "actually", "oops", "ops", "anzi", "nee", "nein"), t.is(sorries()...):
 			i = s.skip(i+1, ",")
 		case s.phrase(i, "changed my mind") > 0:
 			i = s.skip(i+3, ",", ":")
@@ -101,7 +101,7 @@ func (s *sheet) sets(text string) bool {
 
 // setTo reads the words about one position, or one move.
 func (s *sheet) setTo() (Meaning, bool) {
-	moved, label, far, purged, plan := len(s.tokens) > 0 && s.tokens[len(s.tokens)-1].is("gestellt", "gemacht", "gedreht", "verstellt"), false, false, false, false
+	moved, label, far, purged, plan := s.at(len(s.tokens)-1).is("gestellt", "gemacht", "gedreht", "verstellt", "gemahlen"), false, false, false, false
 	for i := 0; i < len(s.tokens); {
 		t := s.at(i)
 		if s.onlyMoves(i) && !s.shot.Grind.Said {
@@ -132,7 +132,7 @@ func (s *sheet) setTo() (Meaning, bool) {
 			moved, plan, i = true, true, i+s.plans(i)
 		case t.is("one") && s.shot.Grinder != 0 && i > 0 && s.used[i-1] && directionOf(s.at(i+1)) == 0: // "the right one"
 			i++
-		case t.is(grinderWords()...), t.is("grind", "setting", "dial", "grinder's", "stand", "mahlgrad", "skala", "mouture", "molette", "macinatura", "macina", "ghiera", "molienda", "moagem", "escala"):
+		case t.is(grinderWords()...), t.is(dialWords()...), t.is("grinder's", "stand"):
 			label, i = true, i+1
 		case t.is("back") && s.at(i+1).is("at") && s.isNumber(i+2) && s.at(i+2).num.form == plainForm && first(s.at(i+2).num) == math.Trunc(first(s.at(i+2).num)):
 			return nil, false // somebody is, at that hour
@@ -163,8 +163,7 @@ func (s *sheet) setTo() (Meaning, bool) {
 	}
 	g := s.shot.Grind
 	weak := !g.Relative && (!moved || plan && !s.holds(tries()...)) && !label
-	named := s.vocab.Language != "" && (s.shot.Grinder != 0 || s.holds("sono", "siamo", "estou", "estamos", "estoy", "suis"))
-	at := s.holds("at", "@", "auf") || (plan || named) && s.holds("a", "à", "em", "en", "su") || s.shot.Grinder != 0 && s.holds("is", "ist", "è", "est", "está")
+	at := s.holds("at", "@", "auf") || (plan || s.shot.Grinder != 0 || s.holds(beings()...)) && s.holds("a", "à", "em", "en", "su", "bei") || s.shot.Grinder != 0 && s.holds("is", "ist", "è", "est", "está")
 	if !g.Said || weak && (g.Odd || !strings.ContainsAny(g.Text, ".,") || !at) {
 		return nil, false
 	}
@@ -245,7 +244,31 @@ func setWords() []string {
 		"ora", "adesso", "messo", "regolato", "spostato", "girato", "passato", "portato",
 		"ahora", "puesto", "puse", "ajustado", "movido", "girado", "subí", "bajé", "pasé",
 		"agora", "posto", "pus", "ajustei", "mudei", "passei", "subi", "baixei",
-		"nu", "gezet", "gedraaid", "staat", "geändert", "verstellt", "gemahlen", "changé", "moulu", "cambiato", "macinato", "macino", "macinando", "moulé", "muelo", "moo", "mahle", "mahlen", "gemacht", "cambiado", "molido", "mudado", "moí", "moído",
+		"macino", "macina", "metto", "regolo", "drehe", "stelle", "mahle", "gemacht", "macinando", "mahlen", "mouds", "moulé", "mets", "règle", "muelo", "pongo", "ajusto", "moo", "ponho", "regulo",
+		"nu", "gezet", "gedraaid", "staat", "geändert", "verstellt", "gemahlen", "changé", "moulu", "cambiato", "macinato", "cambiado", "molido", "mudado", "moí", "moído",
+	}
+}
+
+// beings say where somebody is, who tells of the dial with a number that has a fraction:
+// "sono a 4,5".
+func beings() []string {
+	return []string{"sono", "siamo", "bin", "sind", "suis", "sommes", "estoy", "estamos", "estou"}
+}
+
+// dialWords are what a setting of the grinder is called, and what shows it.
+func dialWords() []string {
+	return []string{
+		"grind", "setting", "dial", "mahlgrad", "einstellung", "mouture", "réglage", "macinatura", "macinazione", "regolazione", "ghiera",
+		"molienda", "ajuste", "moagem", "regulação", "skala", "molette", "escala",
+	}
+}
+
+// littles are the words of "a bit" beside a move.
+func littles() []string {
+	return []string{
+		"a", "little", "touch", "bit", "tad", "hair", "smidge", "slightly", "bisschen", "bissl", "tick", "wenig", "etwas", "minimal", "hauch", "spur",
+		"un", "po", "po'", "'", "pelo", "pelino", "filo", "filino", "pochino", "tantino", "leggermente", "appena", "poco", "poquito", "pelín", "pelin", "ligeramente", "algo",
+		"um", "pouco", "bocadinho", "pouquinho", "tico", "ligeiramente", "peu", "poil", "chouïa", "chouia", "brin", "légèrement", "ein", "einen", "eine", "klein",
 	}
 }
 
@@ -259,11 +282,12 @@ func setFillers() []string {
 	return []string{
 		",", ".", "!", ":", "=", "@", "→", "to", "at", "the", "it", "is", "it's", "its", "on", "in", "of", "my", "i", "i've", "we", "we've", "have", "has", "by", "just",
 		"ok", "okay", "instead", "says", "reads", "shows", "we're", "zeigt", "segna", "marca", "affiche", "going", "gone", "back", "up", "down", "and", "n", "&", "then", "been", "so", "e", "y", "et", "und",
+		"sono", "siamo", "bin", "sind", "suis", "sommes", "estoy", "estamos", "estou", "je", "io", "yo", "eu", "mi", "'",
 		"auf", "bei", "die", "der", "ist", "um", "ich", "wir", "hab", "habe", "haben", "sie",
 		"à", "sur", "le", "la", "j'ai", "on", "a", "est", "de", "du",
-		"su", "il", "lo", "ho", "è", "sta", "abbiamo", "sono", "siamo", "mi", "je", "suis", "on", "est", "estamos", "estoy", "yo", "eu",
+		"su", "il", "lo", "ho", "è", "sta", "abbiamo",
 		"en", "el", "al", "está", "he", "lo", "hemos",
-		"em", "o", "no", "na", "estou", "para", "pour", "per", "por",
+		"em", "o", "no", "na", "para", "pour", "per", "por",
 		"op", "ik", "we", "heb", "hebben", "naar", "het",
 	}
 }
@@ -330,7 +354,7 @@ func (s *sheet) unmeasured(i int, moved bool) int {
 	case s.at(s.skip(i, "a", "half", "quarter", "full")).is("turn", "turns") && !t.is("turn", "turns"):
 		j = s.skip(i, "a", "half", "quarter", "full", "turn", "turns")
 	case s.onlyMoves(i):
-		j = s.skip(i, append(littles(), "plus", "più", "más", "mas", "mais")...)
+		j = s.skip(s.skip(i, littles()...), "plus", "più", "más", "mas", "mais")
 	case moved && t.is("much", "way", "lots", "far", "viel", "beaucoup", "molto", "mucho", "muito"), t.is("much", "way", "lots", "far") && s.holds("now"):
 		j++
 	default:
@@ -355,15 +379,6 @@ func (s *sheet) onlyMoves(i int) bool {
 	return i == 0 && said && directionOf(s.at(j)) != 0 && s.skip(j+1, ".", "!") == len(s.tokens)
 }
 
-// littles say that something is moved by no more than a little.
-func littles() []string {
-	return []string{
-		"a", "little", "touch", "bit", "tad", "hair", "smidge", "slightly",
-		"un", "pelo", "po", "po'", "'", "poco", "pochino", "filo", "tantino", "leggermente", "ein", "einen", "bisschen", "bissl", "wenig", "tick", "etwas", "hauch",
-		"poil", "peu", "brin", "légèrement", "pelín", "poquito", "ligeramente", "um", "pouco", "pouquinho", "bocadinho", "ligeiramente",
-	}
-}
-
 // isLength reports whether a word measures how far a collar was turned.
 func isLength(low string) bool {
 	switch low {
@@ -385,29 +400,50 @@ func directionOf(t token) float64 {
 }
 
 // tightened takes a move of the dial that its verb tells, "tightened it by two", "ho
-// stretto di due".
+// stretto di due", "cierro dos puntos". How far "tightened the grinder" is has to be asked.
 func (s *sheet) tightened(i int) int {
-	sign := 0.0
-	switch t := s.at(i); {
-	case t.is("aperto") && s.vocab.Language == "pt", t.is(
-		"tightened", "closed", "stretto", "stringo", "stringi", "chiuso", "chiudo", "serré", "serre", "resserré", "resserre", "cerrado", "cerré", "cierro", "apretado", "apreté", "aprieto",
-		"apertado", "apertei", "fechado", "fechei", "fecho"):
-		sign = 1
-	case t.is(
-		"loosened", "opened", "allargato", "allargo", "aperto", "apro", "desserré", "desserre", "ouvert", "ouvre", "abierto", "abrí", "abro", "aflojado", "aflojo", "aberto", "abri", "alargo"):
-		sign = -1
-	}
-	j := s.skip(i+1, "it", "up", "by", "di", "de", "du", "il", "el", "le", "o", "the", "grinder", "macinino", "moulin", "molino", "moinho")
+	sign, now := s.turnOf(s.at(i))
+	j := s.skip(i+1, "it", "up", "by", "di", "de", "d", "'", "du", "il", "el", "le", "o", "the", "grinder", "macinino", "moulin", "molino", "moinho")
 	x := max(countOf(s.at(j)), s.amount(j).x)
-	if sign == 0 || !(x > 0) || x > 9 || s.shot.Grind.Said {
+	if sign == 0 || s.shot.Grind.Said {
+		return 0
+	}
+	if j > i+1 && s.at(j-1).is(grinderWords()...) && s.skip(j, ".", "!") == len(s.tokens) {
+		s.setGrind(Grind{Relative: true, Odd: true, X: sign, Text: s.text[s.tokens[i].start:s.tokens[j-1].end()]})
+		return j - i
+	}
+	if !(x > 0) || x > 9 {
 		return 0
 	}
 	end := s.skip(j+max(1, s.amount(j).n), stepWords()...)
-	if s.at(i).is("opened", "closed") && !s.at(end-1).is(stepWords()...) && !s.at(i+1).is("it", "the", "grinder") { // "opened by 7"
+	counted := s.at(end - 1).is(stepWords()...)
+	if s.at(i).is("opened", "closed") && !counted && !s.at(i+1).is("it", "the", "grinder") { // "opened by 7"
+		return 0
+	}
+	if now && !counted && j == i+1 && !s.at(j).is("d'un") { // "apro 2 sacchi"
 		return 0
 	}
 	s.setGrind(Grind{Relative: true, X: sign * x, Text: s.text[s.tokens[i].start:s.tokens[end-1].end()]})
 	return end - i
+}
+
+// turnOf is 1 for a verb that says that the grinder was made finer, -1 for coarser,
+// else 0, and whether it is being done. "Aperto" is opened in Italian and I tighten in
+// Portuguese.
+func (s *sheet) turnOf(t token) (sign float64, now bool) {
+	switch {
+	case t.is("aperto") && (s.vocab.Language == "pt" || s.vocab.Language != "it" && s.holds("dois", "duas", "um", "três", "ponto", "pontos", "clique", "cliques")):
+		return 1, true
+	case t.is("tightened", "closed", "stretto", "chiuso", "serré", "resserré", "cerrado", "cerré", "apretado", "apreté", "apertado", "apertei", "fechado", "fechei"):
+		return 1, false
+	case t.is("loosened", "opened", "allargato", "aperto", "desserré", "ouvert", "abierto", "abrí", "aflojado", "aflojé", "aberto", "abri", "alargado", "alarguei"):
+		return -1, false
+	case t.is("tightening", "closing", "stringo", "stringi", "chiudo", "serre", "resserre", "ferme", "cierro", "aprieto", "fecho"):
+		return 1, true
+	case t.is("loosening", "opening", "apro", "allargo", "desserre", "ouvre", "j'ouvre", "abro", "aflojo", "alargo", "afrouxo"):
+		return -1, true
+	}
+	return 0, false
 }
 
 // stepWords are what the steps of a dial are called.
@@ -428,10 +464,10 @@ func countOf(t token) float64 {
 		return 2
 	case t.is("drei", "trois", "tre", "tres", "três", "drie"):
 		return 3
-	case t.is("vier", "quatre", "quattro", "cuatro", "quatro"):
-		return 4
+	case t.is("sei"): // Italian as well: you are
+		return 0
 	}
-	return 0
+	return numberWords().units[t.low]
 }
 
 // leftIt reads "left it", "didn't touch it" and their like.

@@ -36,11 +36,11 @@ func (s *sheet) slipped() {
 func inTheCup(tokens []token) []token {
 	for i := 1; i+1 < len(tokens); i++ {
 		n := 2
-		if tokens[i].is("in") && tokens[i+1].is("der", "die") {
+		if tokens[i+1].is("der", "die", "the", "la", "a") {
 			n = 3
 		}
-		cup := i+n-1 < len(tokens) && tokens[i+n-1].is("tazza", "taza", "tasse", "chávena", "xícara")
-		if !cup || !tokens[i].is("in", "en", "na") || !(tokens[i-1].kind == numberToken || unitOf(tokens[i-1].low) == gram) {
+		cup := i+n-1 < len(tokens) && tokens[i+n-1].is("cup", "tazza", "tazzina", "taza", "tasse", "chávena", "chavena", "xícara", "xicara")
+		if !cup || !tokens[i].is("in", "en", "na", "nella", "dans") || !(tokens[i-1].kind == numberToken || unitOf(tokens[i-1].low) == gram) {
 			continue
 		}
 		out := tokens[i]

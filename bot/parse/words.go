@@ -1,6 +1,7 @@
 package parse
 
 import (
+	"math"
 	"slices"
 	"strings"
 
@@ -21,7 +22,7 @@ type lexicon struct {
 // language than English, a word that may be of that language is one by itself:
 // "secco".
 func words(own []bar.Own, language string) lexicon {
-	l := taste.Default().With(own)
+	l := taste.Default().With(own).In(language)
 	lex := lexicon{read: l.Read, known: l.Known, filler: l.Filler, inCompany: l.InCompany}
 	if language == "" {
 		return lex
@@ -86,6 +87,9 @@ func (s *sheet) wordsAlone() (Meaning, bool) {
 	read, unread := s.readWords(len(s.tokens))
 	marks := s.shot.Marks &^ bar.First
 	if s.outOf() || s.nearlyNamed() {
+		return nil, false
+	}
+	if s.ends("?") { // asks, whatever it names
 		return nil, false
 	}
 	strange := len(unread) > 0 && (!s.vocab.Answer || len(read) == 0 || len(unread) > mostUnread)
@@ -154,6 +158,10 @@ func (s *sheet) takesBack() bool {
 			return true
 		}
 	}
+	if n := s.skip(0, append(sorries(), "no", "nein", "non", "não", "anzi", "ops", "oups", "oops", ",")...); slices.ContainsFunc(s.tokens[:n], func(t token) bool { return t.is(sorries()...) || t.is("anzi", "ops", "oups") }) {
+		s.take(0, n)
+		return true
+	}
 	if s.at(0).is("no", "nein", "non", "não") && s.at(1).is(",") && len(s.tokens) > 2 {
 		s.take(0, 2)
 		return true
@@ -178,10 +186,24 @@ func (s *sheet) denied() []bar.Word {
 	rest := s.copied()
 	rest.take(0, 1)
 	words, unread := rest.readWords(len(rest.tokens))
-	if len(unread) > 0 || slices.ContainsFunc(words, func(w bar.Word) bool { return w.Not }) {
+	if len(unread) > 0 || slices.ContainsFunc(words, func(w bar.Word) bool { return w.Not }) || contrasts(words) {
 		return nil
 	}
 	return words
+}
+
+// contrasts reports whether the first of some words is what a cup that the others tell
+// of is not: "no ácido, amargo" is no correction to both.
+func contrasts(words []bar.Word) bool {
+	if len(words) == 0 {
+		return false
+	}
+	first, _ := taste.Default().Entry(words[0].Term)
+	return slices.ContainsFunc(words[1:], func(w bar.Word) bool {
+		e, _ := taste.Default().Entry(w.Term)
+		complaint, fine := max(math.Abs(first.Extraction), math.Abs(first.Strength)) > 1 || first.Praise < 0, e.Centre > 0 || e.Praise > 0
+		return first.Extraction*e.Extraction < -1 || first.Strength*e.Strength < -1 || complaint && fine && first.Praise <= 0
+	})
 }
 
 // revised returns the part of a text that counts where somebody corrects
@@ -314,12 +336,17 @@ func (s *sheet) acknowledges() bool {
 	return s.at(0).is("ok", "okay", "k", "cool") || s.at(len(s.tokens)-1).is("one")
 }
 
+// ends reports whether a message ends with a mark.
+func (s *sheet) ends(mark string) bool {
+	return len(s.tokens) > 0 && s.tokens[len(s.tokens)-1].is(mark)
+}
+
 // asked reports whether a message is a question about shots, not one of them.
 func (s *sheet) asked() bool {
 	if len(s.tokens) > 1 && s.tokens[0].is("is", "was") && s.tokens[1].is("that", "it", "this") && s.holds("or") { // "is that sour or bitter"
 		return true
 	}
-	if len(s.tokens) == 0 || !s.tokens[len(s.tokens)-1].is("?") {
+	if !s.ends("?") {
 		return false
 	}
 	if s.vocab.Language != "" && s.holds("o", "oppure", "oder", "ou", "u") { // "dolce o salato?"

@@ -46,16 +46,17 @@ func openAdvice(t *turn.Turn, r *recent.Book) (said store.Said, open bool, err e
 // OfAdvice returns the button under the last advice that a bare word presses: that it
 // was done, or that nothing was changed.
 func OfAdvice(t *turn.Turn, r *recent.Book) (state string, ok bool, err error) {
-	done := slices.Contains(bareDone(), turn.Plain(t.Msg.Text))
-	stands := strings.HasPrefix(turn.Plain(t.Msg.Text), turn.Plain(r.In().StillLabel(""))) && !r.In().English()
-	if !done && !stands && !slices.Contains(unchanged(), turn.Plain(t.Msg.Text)) {
+	typed := turn.Plain(t.Msg.Text)
+	done, still := slices.Contains(bareDone(), typed), slices.Contains(unchanged(), typed)
+	kept := strings.HasPrefix(typed, turn.Plain(t.In().StillLabel("")))
+	if !done && !still && !kept {
 		return "", false, nil
 	}
 	said, open, err := openAdvice(t, r)
-	if stands { // as the button says it
+	if kept && !done && !still && open { // its button, as it reads
 		g, _ := r.Grinder(said.Grinder)
-		labels := []string{r.In().StillGrams(said.From), r.In().StillLabel(r.In().Written(g, bar.Dial(said.From)))}
-		open = open && slices.ContainsFunc(labels, func(l string) bool { return turn.Plain(l) == turn.Plain(t.Msg.Text) })
+		v := t.In().Written(g, bar.Dial(said.From))
+		open = typed == turn.Plain(t.In().StillLabel(v)) || typed == turn.Plain(t.In().StillGrams(said.From))
 	}
 	if done {
 		return turn.PressState(turn.PressDid, said.Entry), open, err

@@ -1,0 +1,127 @@
+package parse
+
+import (
+	"slices"
+	"strings"
+)
+
+// bareCommand returns the command that words alone ask for, or nothing: "undo", "how's
+// harbour?". A coffee or a grinder of that name, or an own word, goes first.
+func bareCommand(text string, v Vocab) string {
+	typed := strings.ToLower(strings.Trim(text, " .!\n\t"))
+	typed = strings.TrimSuffix(strings.TrimSuffix(typed, " pls"), " please")
+	if typed == "?" && strings.TrimSpace(text) == "?" {
+		return "help"
+	}
+	asked := strings.HasSuffix(typed, "?")
+	word := strings.ReplaceAll(strings.Trim(typed, " ¿?"), "’", "'")
+	if isNamed(v.Coffees, word) || isNamed(v.Grinders, word) || words(v.Words, v.Language).known(word) {
+		return ""
+	}
+	for _, c := range bareCommands() {
+		if slices.Contains(c.asks, word) || !asked && slices.Contains(c.tells, word) {
+			return c.command
+		}
+	}
+	if asked := askedOf(word, v); asked != "" {
+		return asked
+	}
+	return bareReview(text, v)
+}
+
+// isNamed reports whether something of the bar has that name.
+func isNamed[T any](names []Name[T], low string) bool {
+	return slices.ContainsFunc(names, func(n Name[T]) bool { return strings.EqualFold(n.Name, low) })
+}
+
+// A bareWord is a command and the words that alone ask for it: some with a question
+// mark or without, others without alone.
+type bareWord struct {
+	command     string
+	asks, tells []string
+}
+
+func bareCommands() []bareWord {
+	return []bareWord{
+		{"undo", nil, []string{
+			"undo", "cancel", "undo that", "undo last", "undo it", "undo the last", "undo the last one",
+			"annulla", "annullare", "annulla l'ultima", "annulla l'ultimo", "cancella", "togli", "togli l'ultima", "togli l'ultimo",
+			"rückgängig", "rückgängig machen", "zurück", "zurücknehmen", "nimm zurück", "nimm das zurück", "löschen", "letzten löschen", "letzte löschen",
+			"annuler", "annule", "annulez", "supprimer", "supprime", "effacer", "efface", "annule le dernier", "annule la dernière",
+			"deshacer", "deshaz", "deshace", "deshazlo", "anular", "anula", "borrar", "borra",
+			"desfazer", "desfaz", "anular", "apagar", "apaga",
+		}},
+		{"today", []string{
+			"how are we doing with the coffees", "where are we with the coffees", "where are we", "where do we stand",
+			"a che punto siamo", "a che punto stiamo", "a che punto sono i caffè", "come siamo messi",
+			"was steht an", "wo stehen wir", "wie stehen wir", "wie steht's", "wie stehts",
+			"on en est où", "on en est ou", "où on en est", "où en est-on", "où en sommes-nous",
+			"cómo vamos", "como vamos", "en qué punto estamos", "por dónde vamos",
+			"como estamos", "em que ponto estamos", "ponto da situação", "onde estamos com os cafés",
+		}, []string{
+			"today", "status", "heute", "oggi", "aujourd'hui", "hoy", "hoje", "stato", "situazione", "stand", "état", "estado",
+		}},
+		{"why", []string{
+			"why", "why finer", "why coarser", "why that", "why this",
+			"warum", "wieso", "weshalb", "wieso das", "warum das", "perché", "perchè", "perche", "come mai", "pourquoi", "pourquoi ça", "por qué", "por que", "por quê", "porquê", "porquê isso",
+		}, nil},
+		{"help", []string{"how do i undo", "how does this work"}, []string{
+			"help", "help me", "how to undo", "hilfe", "aide", "aiuto", "ayuda", "ajuda",
+		}},
+		{"review", []string{
+			"review", "which changes worked", "what changes worked", "which change worked", "what worked",
+			"what did mornings cost", "what do mornings cost", "what did the mornings cost", "what did our mornings cost", "what mornings cost",
+			"what gives trouble", "what gives us trouble", "which coffee gives trouble", "which grinder gives trouble", "which hour gives trouble",
+			"welche änderungen halfen", "welche änderungen haben geholfen", "was kostet das einstellen", "was macht ärger", "was macht probleme", "welcher kaffee macht ärger",
+			"quali cambi hanno funzionato", "quanto costano le mattine", "quanto sono costate le mattine", "che cosa dà problemi", "cosa dà problemi", "quale caffè dà problemi",
+			"quels changements ont marché", "combien coûtent les matins", "combien ont coûté les matins", "qu'est-ce qui pose problème", "quel café pose problème",
+			"qué cambios funcionaron", "qué cuestan las mañanas", "cuánto cuestan las mañanas", "qué da problemas", "qué café da problemas",
+			"que mudanças resultaram", "o que custam as manhãs", "quanto custam as manhãs", "o que dá problemas", "que café dá problemas",
+		}, nil},
+		{"help coffee", nil, []string{"add coffee", "add a coffee"}},
+		{"help grinder", nil, []string{"add grinder", "add a grinder"}},
+	}
+}
+
+// askedOf returns the command that asks about a coffee by name: where it stands, or its
+// recipe.
+func askedOf(word string, v Vocab) string {
+	for _, name := range v.Coffees {
+		head, ok := strings.CutSuffix(word, " "+strings.ToLower(name.Name))
+		if !ok {
+			head, ok = strings.CutPrefix(word, strings.ToLower(name.Name)+" ")
+		}
+		switch {
+		case !ok:
+		case slices.Contains(standings(), head):
+			return "today"
+		case slices.Contains(recipes(), head):
+			return "coffee show name:\"" + name.Name + "\""
+		}
+	}
+	return ""
+}
+
+// standings are what stands before a coffee's name where somebody asks how it does.
+func standings() []string {
+	return []string{
+		"how's", "hows", "how is", "how's the", "how is the", "where are we with", "where is", "where's", "how are we doing with", "where do we stand with",
+		"come va", "come va il", "com'è messo", "com'è messa", "come è messo", "a che punto è", "a che punto siamo con", "come sta", "come siamo messi con",
+		"wie läuft", "wie läuft der", "wie läuft's mit", "wie steht", "wie steht's mit", "wie stehts mit", "wie steht es mit", "wie steht es um", "wo steht", "wo stehen wir mit", "was ist mit",
+		"où en est", "où en est le", "où on en est avec", "on en est où avec", "comment va", "comment va le",
+		"cómo va", "como va", "cómo va el", "como va el", "cómo vamos con", "como vamos con", "cómo está", "cómo está el", "en qué punto está",
+		"como vai", "como vai o", "como está", "como está o", "como estamos com", "como estamos com o", "em que ponto está", "em que ponto está o",
+	}
+}
+
+// recipes are the same where somebody asks for its recipe.
+func recipes() []string {
+	return []string{
+		"recipe", "recipe for", "recipe of", "what's the recipe for", "whats the recipe for", "what is the recipe for", "what's the recipe of",
+		"che ricetta ha", "ricetta", "ricetta di", "ricetta del", "qual è la ricetta di", "qual è la ricetta del",
+		"rezept", "rezept für", "rezept von", "welches rezept hat", "was ist das rezept für", "wie ist das rezept für",
+		"recette", "recette de", "recette du", "quelle est la recette de", "quelle est la recette du", "c'est quoi la recette de",
+		"receta", "receta de", "receta del", "cuál es la receta de", "cuál es la receta del", "qué receta tiene", "qué receta lleva",
+		"receita", "receita de", "receita do", "qual é a receita de", "qual é a receita do", "que receita tem", "que receita tem o",
+	}
+}
