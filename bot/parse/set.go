@@ -313,8 +313,13 @@ func (s *sheet) moveAt(i int, moved bool) int {
 	} else {
 		n = steps.n
 	}
-	j := s.skip(i+n, append(stepWords(), "plus", "più", "más", "mas", "mais")...)
-	sign := directionOf(s.at(j))
+	j := s.skip(i+n, stepWords()...)
+	more := s.skip(j, "plus", "più", "más", "mas", "mais")
+	sign := directionOf(s.at(more))
+	if more == j && !s.at(j).is("finer", "coarser", "feiner", "enger", "gröber", "grober", "fijner", "grover") { // "18 36 27 fine"
+		return 0
+	}
+	j = more
 	if sign == 0 || n == 0 && !moved {
 		return 0
 	}
