@@ -60,7 +60,6 @@ const (
 	scatter     = 0.11  // sd of log time at one setting: twice the published 6 %
 	hottest     = 96    // °C, the most that is ever advised
 	longCup     = 0.145 // log yield off what is meant from which a cup was not stopped where it was meant to be
-	significant = 0.16  // log time two single shots must differ by: 2.77 × 6 %
 )
 
 // A situation is what the rules look at.

@@ -7,10 +7,9 @@ import (
 
 // The grid: side points from -reach to +reach taste steps, on both axes.
 const (
-	side   = 41
-	reach  = 3.0
-	pitch  = 2 * reach / (side - 1)
-	biases = 3
+	side  = 41
+	reach = 3.0
+	pitch = 2 * reach / (side - 1)
 )
 
 // A plane holds a number for each (extraction, strength), extraction first.
