@@ -70,6 +70,9 @@ func typedAnswer(t *turn.Turn, r *recent.Book) (outs []turn.Out, ours bool, err 
 			who = q.Who
 			break
 		}
+		if outs, ours, err = shots.NewName(t, r, q.Taps); ours || err != nil {
+			return outs, ours, err
+		}
 		if !wordsDo(r, q.Taps, t.Msg.Text) && saysNotThat(r, q.Taps, t.Msg.Text) {
 			return shots.NotThat(t, q.Taps), true, nil
 		}

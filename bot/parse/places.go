@@ -155,12 +155,13 @@ func (s *sheet) joined(i int) bool {
 // coffee, a word of taste, or how this person's shots begin. Evidence counts
 // what speaks for a shot.
 func (s *sheet) readAround() (evidence int, fits bool) {
-	strange := len(s.strangers())
+	strange := s.strangers()
 	limit := 0
 	if s.strong || s.labels >= 3 {
 		limit = 2 // "that one was 18 in, 36 out"
+		s.foreign(strange)
 	}
-	if strange > limit {
+	if len(strange) > limit {
 		return 0, false
 	}
 	var unread []string

@@ -12,6 +12,7 @@ import (
 	"shothand/bot/resolve"
 	"shothand/bot/say"
 	"shothand/bot/turn"
+	"shothand/store"
 )
 
 // waiting returns the last thing that this person did, where it is a shot that waits for
@@ -127,6 +128,30 @@ func goOn(t *turn.Turn, r *recent.Book, e bar.Entry, lead string) ([]turn.Out, e
 	post := question(e.ID)
 	post.Text = strings.TrimSpace(lead + "\n" + post.Text)
 	return []turn.Out{{Post: post}}, nil
+}
+
+// NewName takes a name that none here has for the answer to which coffee a shot was that
+// waits: it is asked about as if it had stood before the shot. It is false for a text that
+// is no such name.
+func NewName(t *turn.Turn, r *recent.Book, taps []store.Tap) ([]turn.Out, bool, error) {
+	e, shot, ok := waiting(r)
+	verb, id, _, _ := turn.ReadPress(taps[0].State)
+	if !ok || verb != turn.PressCoffee || id != e.ID || shot.Coffee != 0 || shot.Stranger != "" {
+		return nil, false, nil
+	}
+	name := t.Msg.Text
+	for _, before := range []string{"it's ", "its ", "it was ", "that was ", "new coffee", "a new coffee", "a new one", "new one", "new", ":", ",", "the "} {
+		if len(name) > len(before) && strings.EqualFold(name[:len(before)], before) {
+			name = strings.TrimSpace(name[len(before):])
+		}
+	}
+	e.Raw = name + " " + e.Raw
+	if p, ok, err := device.ReadHeld(e, r.Vocab()); !ok || err != nil || p.Stranger != name {
+		return nil, false, nil //nolint:nilerr // then it is no name
+	}
+	putAll(t, r, []bar.Entry{e})
+	outs, err := goOn(t, r, e, "")
+	return outs, true, err
 }
 
 // wordsWaiting puts words to a shot that waits for an answer, as if they had been typed
