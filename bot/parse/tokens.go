@@ -183,7 +183,7 @@ func (l *lexer) unstuck(n int) int {
 	word := fold(l.text[l.at : l.at+letters])
 	behind := len(l.tokens) > 0 && l.last().kind == numberToken && l.last().end() == l.at
 	initial := strings.Contains("dytg", word) && len(word) == 1 && digits(l.text[l.at+letters:]) == n-letters
-	if behind && unitOf(word) != noUnit || !behind && initial {
+	if behind && unitOf(word) != noUnit || initial {
 		return letters
 	}
 	return n
