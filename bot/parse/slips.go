@@ -40,7 +40,7 @@ func inTheCup(tokens []token) []token {
 			n = 3
 		}
 		cup := i+n-1 < len(tokens) && tokens[i+n-1].is("cup", "tazza", "tazzina", "taza", "tasse", "chávena", "chavena", "xícara", "xicara")
-		if !cup || !tokens[i].is("in", "en", "na", "nella", "dans") || !(tokens[i-1].kind == numberToken || unitOf(tokens[i-1].low) == gram) {
+		if !cup || !tokens[i].is("in", "en", "na", "nella", "dans") || tokens[i-1].kind != numberToken && unitOf(tokens[i-1].low) != gram {
 			continue
 		}
 		out := tokens[i]
