@@ -493,5 +493,5 @@ func calledDialled(s *sheet, i int) int {
 func (s *sheet) readWords(to int) ([]bar.Word, []string) {
 	words, unread := s.lex.read(s.lex.revised(s.leftover(to)))
 	s.shot.Marks |= told(words)
-	return words, unread
+	return words, eachOnce(unread)
 }

@@ -62,6 +62,17 @@ func (s *sheet) leftover(to int) string {
 	return b.String()
 }
 
+// eachOnce returns words, each once: "goccia a goccia".
+func eachOnce(words []string) []string {
+	var kept []string
+	for _, w := range words {
+		if !slices.Contains(kept, w) {
+			kept = append(kept, w)
+		}
+	}
+	return kept
+}
+
 // inCompany reads those words that alone may be of another language, as beside
 // the numbers of a shot: "18 36 28 dolce". It returns what is left.
 func (s *sheet) inCompany(read []bar.Word, unread []string) ([]bar.Word, []string) {
