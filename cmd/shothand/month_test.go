@@ -72,14 +72,16 @@ func playMonth(t *testing.T, b *bot.Bot, channel string, seed uint64, days, serv
 	m := &month{channel: channel, march: newSpan(), before: newSpan(), badHour: 11 + int(seed)%3, trouble: []string{"Tide", "Harbour", "Heron"}[seed%3], cups: map[string]int{}, wrongs: map[string]int{}}
 	at := time.Date(2026, 2, 1, 6, 0, 0, 0, time.UTC)
 	n := 0
-	say := func(text string) {
+	say := func(text string) (asked bool) {
 		n++
 		out := b.Handle(chat.Message{ID: fmt.Sprint(channel, n), Channel: channel, From: chat.Person{ID: "mara", Name: "mara"}, Manager: true, At: at, Text: text})
 		for _, o := range out {
 			if o.Kind == chat.Error {
 				t.Fatalf("%q: %s", text, o.Text)
 			}
+			asked = asked || o.Kind == chat.Question
 		}
+		return asked
 	}
 	say("/setup zone:UTC name:" + channel + " currency:EUR")
 	coffees := []string{"Harbour", "Tide", "Heron"}
@@ -130,7 +132,9 @@ func playMonth(t *testing.T, b *bot.Bot, channel string, seed uint64, days, serv
 			}
 			dial[c] += 0.2 * float64(dice.IntN(2))
 			at = at.Add(time.Minute)
-			say("/dialled coffee:" + c)
+			if say("/dialled coffee:" + c) { // its last cup was sour
+				say("/dialled coffee:" + c)
+			}
 			of.mornings[c] += shots
 			of.calls[c]++
 			of.grams[c] += grams
