@@ -313,8 +313,10 @@ func (s *sheet) stoppedAt(q quantity) {
 
 // choked takes "choked", "choked at 45".
 func choked(s *sheet, i int) int {
-	for _, words := range []string{"nothing came out", "nothing is coming out", "nothing coming out", "only dripping", "dripping only", "barely dripping", "barely drips",
-		"non esce niente", "non esce nulla", "non scende niente", "kommt nichts raus", "kommt nichts", "rien ne sort", "ne coule pas", "no sale nada", "no cae nada", "não sai nada"} {
+	for _, words := range []string{
+		"nothing came out", "nothing is coming out", "nothing coming out", "only dripping", "dripping only", "barely dripping", "barely drips",
+		"non esce niente", "non esce nulla", "non scende niente", "kommt nichts raus", "kommt nichts", "rien ne sort", "ne coule pas", "no sale nada", "no cae nada", "não sai nada",
+	} {
 		if n := s.phrase(i, words); n > 0 {
 			s.shot.Marks |= bar.Choked
 			return n + s.timeAfter(i+n)
