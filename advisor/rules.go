@@ -120,9 +120,7 @@ func Blamed(aim bar.Aim, s bar.Shot, r taste.Reading) bool {
 	return underSaid(aim, r) || r.Over || r.Weak || heavySaid(aim, r) || r.Praise < 0 || s.Marks.Has(bar.Spurted) || r.Even < evenEnough
 }
 
-// erred returns how far a cup was said to be from what it is meant to be.
-func (r *replay) erred(p pull) taste.Place { return erredFrom(r.coffee.Aim, p.reading) }
-
+// erredFrom returns how far a cup was said to be from what it is meant to be.
 func erredFrom(aim bar.Aim, read taste.Reading) taste.Place {
 	to := targetOf(aim)
 	return taste.Place{Extraction: read.Extraction - to.Extraction, Strength: read.Strength - to.Strength}

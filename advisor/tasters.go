@@ -47,12 +47,13 @@ func (p pull) verdicts() verdicts {
 	var v verdicts
 	for _, t := range p.tasted {
 		r := t.reading
+		held := r.Under || r.Over || r.Weak || r.Strong || r.Praise < 0
 		v.under = v.under || r.Extraction < -strongly
 		v.over = v.over || r.Extraction > strongly
 		v.weak = v.weak || r.Strength < -strongly
 		v.strong = v.strong || r.Strength > strongly
-		v.liked = v.liked || r.Praise >= plainPraise && !r.Blamed()
-		v.blamed = v.blamed || r.Blamed()
+		v.liked = v.liked || r.Praise >= plainPraise && !held
+		v.blamed = v.blamed || held
 	}
 	return v
 }

@@ -21,9 +21,6 @@ type Reading struct {
 	Weak, Strong             bool    // or weak, or strong
 }
 
-// Blamed reports whether anything was held against the cup but how its bed ran.
-func (r Reading) Blamed() bool { return r.Under || r.Over || r.Weak || r.Strong || r.Praise < 0 }
-
 // A Fault is something wrong with a cup that no lever of the bar mends.
 type Fault int
 

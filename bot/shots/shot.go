@@ -146,7 +146,7 @@ func record(t *turn.Turn, r *recent.Book, entry bar.Entry, p parse.Shot, coffee 
 	a.Recipe = otherRecipe(t.In(), coffee, shot)
 	a.Notes.Unplaced(p.Grind)
 	said := taste.Judge([]taste.Tasting{{Words: shot.Words}}, taste.Measured{})
-	if why := t.In().Uncalled(coffee, shot, r.TastedAs(entry), advisor.Outlook{Blamed: said.Blamed()}); a.Call && why != "" {
+	if why := t.In().Uncalled(coffee, shot, r.TastedAs(entry), advisor.Outlook{Blamed: said.Tasted && advisor.Blamed(coffee.Aim, shot, said)}); a.Call && why != "" {
 		a.Call, a.Notes.Uncalled = false, why
 	}
 	outs, err := a.Give()
