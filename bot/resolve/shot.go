@@ -20,6 +20,7 @@ import (
 // Times that decide what a message is about. Common practice, no source.
 const (
 	TasteWindow = 5 * time.Minute  // words alone belong to a shot this long
+	LateTaste   = time.Hour        // and "it was bitter" to one's own last
 	toChange    = 15 * time.Second // the least it takes to read advice and turn a dial
 	gusherTime  = 12               // s of a gusher nobody timed
 )

@@ -21,7 +21,7 @@ func Words(t *turn.Turn, r *recent.Book, p parse.Words) ([]turn.Out, error) {
 	if outs, ours, err := wordsWaiting(t, r, p); ours || err != nil {
 		return outs, err
 	}
-	shot, ok, err := tasted(t, r, p.Coffee)
+	shot, ok, err := tasted(t, r, p)
 	if own := earlierOf(spokenOf(r, t.Who.ID), parse.Number{}); p.Before && t.Msg.ReplyTo == "" && err == nil {
 		if ok = len(own) > 0; ok {
 			shot = own[0]
@@ -148,8 +148,10 @@ func stoodAt(t *turn.Turn, r *recent.Book, e bar.Entry, p parse.Grind) (string, 
 
 // tasted returns the shot that words without numbers are about: the one
 // answered, else this person's own of the last minutes, else anybody's. Who has
-// said how their own tastes speaks of the next one of that coffee.
-func tasted(t *turn.Turn, r *recent.Book, coffee bar.CoffeeID) (bar.Entry, bool, error) {
+// said how their own tastes speaks of the next one of that coffee. "It was bitter"
+// is of one's own last shot for longer.
+func tasted(t *turn.Turn, r *recent.Book, p parse.Words) (bar.Entry, bool, error) {
+	coffee := p.Coffee
 	if t.Msg.ReplyTo != "" {
 		return answered(t)
 	}
@@ -164,6 +166,10 @@ func tasted(t *turn.Turn, r *recent.Book, coffee bar.CoffeeID) (bar.Entry, bool,
 		if e.Person == t.Who.ID && (!r.TastedBy(e, t.Who.ID) || r.TastedBy(last, 0) && !next(r, e, last)) {
 			return e, true, nil
 		}
+	}
+	if own := spokenOf(r, t.Who.ID); !ok && p.Was && len(own) > 0 && t.Now.Sub(own[0].At) <= resolve.LateTaste {
+		s, _ := own[0].What.(bar.Shot)
+		return own[0], coffee == 0 || s.Coffee == coffee, nil
 	}
 	return last, ok, nil
 }
