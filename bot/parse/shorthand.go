@@ -68,6 +68,7 @@ func understood(text string, v Vocab) (Meaning, error) {
 	m, err := s.decide()
 	if shot, ok := m.(Shot); ok && err == nil {
 		shot.Weight, shot.Refers, shot.Two = s.fragment(shot), shot.Refers || s.refers(shot), s.another()
+		shot.Words = orFace(shot.Words, text)
 		if i := s.dayBefore(); i >= 0 && len(shot.Doubt) == 0 {
 			shot.Doubt = []string{s.tokens[i].text}
 		}
