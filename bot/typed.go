@@ -1,6 +1,7 @@
 package bot
 
 import (
+	"cmp"
 	"slices"
 	"strconv"
 	"strings"
@@ -225,7 +226,7 @@ func chosen(l say.Lang, taps []store.Tap, text string, isName func(string) bool)
 			return b.State, true
 		}
 	}
-	if n, err := strconv.Atoi(strings.TrimLeft(said, "#")); err == nil && 1 <= n && n <= len(taps) {
+	if n := place(said, len(taps)); 1 <= n && n <= len(taps) {
 		return taps[n-1].State, true
 	}
 	if state, ok := number(taps, said); ok {
@@ -235,6 +236,30 @@ func chosen(l say.Lang, taps []store.Tap, text string, isName func(string) bool)
 		return state, true
 	}
 	return named(taps, said, isName(said))
+}
+
+// place returns which of n answers a text names by its place, from 1: "2", "#2", "the
+// second one", "the last". 0 is none.
+func place(said string, n int) int {
+	if i, err := strconv.Atoi(strings.TrimLeft(said, "#")); err == nil {
+		return i
+	}
+	for _, article := range []string{"the ", "der ", "die ", "das ", "il ", "la ", "l'", "lo ", "el ", "le ", "o ", "a "} {
+		said = strings.TrimPrefix(said, article)
+	}
+	said = strings.TrimSuffix(strings.TrimSuffix(said, " one"), " uno")
+	for i, words := range [][]string{
+		{"last", "letzte", "letzter", "ultimo", "ultima", "último", "última", "dernier", "dernière"},
+		{"first", "1st", "erste", "erster", "primo", "prima", "primero", "primera", "premier", "première", "primeiro", "primeira"},
+		{"second", "2nd", "zweite", "zweiter", "secondo", "seconda", "segundo", "segunda", "deuxième", "second", "seconde"},
+		{"third", "3rd", "dritte", "dritter", "terzo", "terza", "tercero", "tercera", "troisième", "terceiro", "terceira"},
+		{"fourth", "4th", "vierte", "vierter", "quarto", "quarta", "cuarto", "cuarta", "quatrième"},
+	} {
+		if slices.Contains(words, said) {
+			return cmp.Or(i, n)
+		}
+	}
+	return 0
 }
 
 // number returns the state of a button that a number makes which none of them has:

@@ -139,6 +139,9 @@ func NewName(t *turn.Turn, r *recent.Book, taps []store.Tap) ([]turn.Out, bool, 
 	if !ok || verb != turn.PressCoffee || id != e.ID || shot.Coffee != 0 || shot.Stranger != "" {
 		return nil, false, nil
 	}
+	if slices.Contains(noneWords(), turn.Plain(t.Msg.Text)) {
+		return nil, true, turn.Mistake(t.Own().Say("What is it called, then? Type its name, or “never mind”, and the shot is dropped."))
+	}
 	name := t.Msg.Text
 	for _, before := range []string{"it's ", "its ", "it was ", "that was ", "new coffee", "a new coffee", "a new one", "new one", "new", ":", ",", "the "} {
 		if len(name) > len(before) && strings.EqualFold(name[:len(before)], before) {
@@ -152,6 +155,15 @@ func NewName(t *turn.Turn, r *recent.Book, taps []store.Tap) ([]turn.Out, bool, 
 	putAll(t, r, []bar.Entry{e})
 	outs, err := goOn(t, r, e, "")
 	return outs, true, err
+}
+
+// noneWords answer which of some it is, if it is none of them.
+func noneWords() []string {
+	return []string{
+		"neither", "none", "no", "none of them", "none of those", "none of these", "another", "another one", "a different one", "something else",
+		"nessuno", "nessuno di questi", "un altro", "keiner", "keine", "keiner davon", "ein anderer", "aucun", "aucun des deux", "un autre",
+		"ninguno", "ninguno de esos", "otro", "nenhum", "nenhum desses", "outro",
+	}
 }
 
 // wordsWaiting puts words to a shot that waits for an answer, as if they had been typed
