@@ -86,6 +86,14 @@ func bareCommands() []bareWord {
 // askedOf returns the command that asks about a coffee by name: where it stands, or its
 // recipe.
 func askedOf(word string, v Vocab) string {
+	for _, end := range []string{" doing", " looking", " going", " on", " at", " now", " today", " right now"} {
+		word = strings.TrimSuffix(word, end)
+	}
+	for _, g := range v.Grinders {
+		if head, ok := strings.CutSuffix(word, " "+strings.ToLower(g.Name)); ok && slices.Contains(standings(), head) {
+			return "today"
+		}
+	}
 	for _, name := range v.Coffees {
 		head, ok := strings.CutSuffix(word, " "+strings.ToLower(name.Name))
 		if !ok {
@@ -106,6 +114,8 @@ func askedOf(word string, v Vocab) string {
 func standings() []string {
 	return []string{
 		"how's", "hows", "how is", "how's the", "how is the", "where are we with", "where is", "where's", "how are we doing with", "where do we stand with",
+		"what grind is", "what setting is", "what's the grind on", "what is the grind on", "what's the grind for", "what is the grind for", "what's the setting for", "what number is",
+		"a quanto è", "a che macinatura è", "auf was steht", "auf welcher zahl steht", "à combien est", "a cuánto está", "a quanto está",
 		"come va", "come va il", "com'è messo", "com'è messa", "come è messo", "a che punto è", "a che punto siamo con", "come sta", "come siamo messi con",
 		"wie läuft", "wie läuft der", "wie läuft's mit", "wie steht", "wie steht's mit", "wie stehts mit", "wie steht es mit", "wie steht es um", "wo steht", "wo stehen wir mit", "was ist mit",
 		"où en est", "où en est le", "où on en est avec", "on en est où avec", "comment va", "comment va le",
