@@ -75,7 +75,7 @@ func doCommand(t *turn.Turn, c chat.Command) ([]turn.Out, error) {
 	case "grinder edit":
 		return settings.GrinderEdit(t, r, c)
 	case "grinder list":
-		return t.Says(chat.Info, t.In().GrinderList(r.InUse())), nil
+		return t.Says(chat.Info, t.In().GrinderList(r.InUse(), r.StandsNow)), nil
 	case "dialled":
 		return dialledCommand(t, r, c)
 	case "today":

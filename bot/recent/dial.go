@@ -135,6 +135,9 @@ func (r *Book) LastMove(before bar.Entry, g bar.GrinderID) (found bar.Entry, ok 
 	return found, ok
 }
 
+// StandsNow returns where a grinder's dial stands now.
+func (r *Book) StandsNow(g bar.Grinder) (bar.Dial, bool) { return r.Stands(bar.Entry{At: r.Now}, g) }
+
 // Stands returns where a grinder's dial stands before an entry: where it was put
 // since its last shot, else as that shot had it.
 func (r *Book) Stands(before bar.Entry, g bar.Grinder) (bar.Dial, bool) {

@@ -131,10 +131,16 @@ func (l Lang) stepText(g bar.Grinder) string {
 	return l.Say("in steps of %s", l.Number(g.Step))
 }
 
-// GrinderList lists the grinders.
-func (l Lang) GrinderList(grinders []bar.Grinder) string {
+// GrinderList lists the grinders, and where their dials stand as far as that is known.
+func (l Lang) GrinderList(grinders []bar.Grinder, stands func(bar.Grinder) (bar.Dial, bool)) string {
 	if len(grinders) == 0 {
 		return l.WhichGrinder(nil)
 	}
-	return strings.Join(Each(grinders, func(g bar.Grinder) string { return l.Grinder("", g) }), "\n")
+	return strings.Join(Each(grinders, func(g bar.Grinder) string {
+		at, known := stands(g)
+		if !known || !(g.Step > 0) {
+			return l.Grinder("", g)
+		}
+		return l.Grinder("", g) + " " + l.Say("It stands at %s.", l.Written(g, at))
+	}), "\n")
 }

@@ -67,7 +67,7 @@ func howFar(r *recent.Book, entry bar.Entry, p parse.Set, g bar.Grinder) bool {
 
 // howFarPost asks where the dial stands now.
 func howFarPost(t *turn.Turn, r *recent.Book, e bar.EntryID, p parse.Set, g bar.Grinder) chat.Post {
-	at, _ := r.Stands(bar.Entry{At: t.Now}, g)
+	at, _ := r.StandsNow(g)
 	post := t.Post(chat.Question, t.In().HowFarQuestion(g, at, p.Grind.Text))
 	turns := []float64{p.Grind.X, 2 * p.Grind.X, 3 * p.Grind.X}
 	if p.Grind.Back {
