@@ -68,12 +68,13 @@ type Number struct {
 type Grind struct {
 	X        float64 // dial position; or steps, + is finer, where Relative
 	Said     bool
-	Relative bool   // "2 finer", "a touch coarser"
-	Rough    bool   // the middle of "5-6"
-	Odd      bool   // Text is no plain number, "2.3.5", "5+", "much finer": X is 0; see Place
-	Beyond   bool   // where Odd: the dial does not go so far
-	Back     bool   // where Odd: X steps against the last move, "went back one"
-	Text     string // as typed, without its label
+	Relative bool    // "2 finer", "a touch coarser"
+	Rough    bool    // the middle of "5-6"
+	Odd      bool    // Text is no plain number, "2.3.5", "5+", "much finer": X is 0; see Place
+	Beyond   bool    // where Odd: the dial does not go so far
+	Back     bool    // where Odd: X steps against the last move, "went back one"
+	Behind   float64 // X stands behind "finer", 1, or "coarser", -1: it may be steps as well as where the dial stands
+	Text     string  // as typed, without its label
 }
 
 // Words are taste words alone.

@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 	"strconv"
+	"strings"
 	"time"
 
 	"shothand/advisor"
@@ -36,6 +37,7 @@ func Set(t *turn.Turn, r *recent.Book, p parse.Set) ([]turn.Out, error) {
 		return resolve.Ask(t, r, func(e bar.EntryID) chat.Post { return grinderPost(t, r, e) })
 	}
 	entry := bar.Entry{Message: t.Msg.ID, Person: t.Who.ID, At: t.Now, Day: r.Day, Raw: t.Msg.Text}
+	p.Grind = stepsOrPlace(r, entry, p.Grind, g)
 	if _, known := r.Stands(entry, g); p.Weak && (!known || !(g.Step > 0) || farSet(r, entry, p, g)) {
 		return nil, nil // talk
 	}
@@ -70,8 +72,11 @@ func howFarPost(t *turn.Turn, r *recent.Book, e bar.EntryID, p parse.Set, g bar.
 	at, _ := r.StandsNow(g)
 	post := t.Post(chat.Question, t.In().HowFarQuestion(g, at, p.Grind.Text))
 	turns := []float64{p.Grind.X, 2 * p.Grind.X, 3 * p.Grind.X}
-	if p.Grind.Back {
+	switch {
+	case p.Grind.Back:
 		turns = turnsBack(r, g, at, p.Grind.X)
+	case p.Grind.Behind != 0:
+		turns = []float64{p.Grind.Behind * stepsBetween(at, math.Abs(p.Grind.X), g), p.Grind.X}
 	}
 	for _, steps := range turns {
 		to := g.Turn(at, steps)
@@ -79,6 +84,37 @@ func howFarPost(t *turn.Turn, r *recent.Book, e bar.EntryID, p parse.Set, g bar.
 	}
 	post.Buttons = append(post.Buttons, chat.Button{Label: t.In().Say(say.NoLabel), State: turn.PressState(turn.PressShot, e, say.ShotNo)})
 	return post
+}
+
+// stepsOrPlace takes a number behind its direction, "went finer 2", for steps or for where
+// the dial stands now: what it can be. If it can be both, it is odd, and asked about.
+func stepsOrPlace(r *recent.Book, entry bar.Entry, p parse.Grind, g bar.Grinder) parse.Grind {
+	if p.Behind == 0 || p.Odd || p.Relative {
+		return p
+	}
+	steps := p
+	steps.Relative, steps.X = true, p.Behind*p.X
+	steps = steps.On(g)
+	few := math.Abs(steps.X) <= resolve.FarMove
+	if strings.ContainsAny(p.Text, ".,") { // "finer 5.0" would be as far as "finer 5.1"
+		few = few && (p.X < 1 || g.Step > 0 && p.X/g.Step <= resolve.FarMove)
+	}
+	at, known := r.Stands(entry, g)
+	known = known && g.Step > 0 && g.Finer != bar.Unknown
+	towards := known && (p.X > float64(at)) == (g.Turn(at, p.Behind) > at)
+	switch near := towards && stepsBetween(at, p.X, g) <= resolve.FarMove/2; {
+	case near && few && math.Abs(float64(g.Turn(at, steps.X))-p.X) > 1e-9:
+		steps.Odd, steps.Text = true, entry.Raw
+		return steps
+	case few && !near:
+		return steps
+	}
+	return p
+}
+
+// stepsBetween returns by how many steps a dial has to be turned from at to x.
+func stepsBetween(at bar.Dial, x float64, g bar.Grinder) float64 {
+	return math.Abs(x-float64(at)) / g.Step
 }
 
 // turnsBack returns how a dial may have been turned that went back so many steps:
@@ -198,6 +234,7 @@ func putTo(r *recent.Book, entry bar.Entry, p parse.Grind, g bar.Grinder) (at, t
 
 // PutSet writes it down, and says from where to where the dial went.
 func PutSet(t *turn.Turn, r *recent.Book, entry bar.Entry, p parse.Set, g bar.Grinder) ([]turn.Out, error) {
+	p.Grind = stepsOrPlace(r, entry, p.Grind, g)
 	return putSet(t, r, entry, p, g, bar.Entry{})
 }
 
@@ -234,6 +271,9 @@ func setBeside(t *turn.Turn, r *recent.Book, at time.Time, shot bar.Shot, p pars
 		return "", nil
 	}
 	entry := bar.Entry{With: t.Msg.ID, Person: t.Who.ID, At: toldAt(at), Day: bar.DayOf(at), Raw: t.Msg.Text}
+	if steps := stepsOrPlace(r, entry, p.Grind, g); !steps.Odd { // else the number is where it stands: what is noted is shown
+		p.Grind = steps
+	}
 	if farSet(r, entry, p, g) {
 		_, to, known := putTo(r, entry, p.Grind, g)
 		if p.Grind.Relative && !known {
@@ -359,6 +399,7 @@ func setQuestion(t *turn.Turn, r *recent.Book, e bar.Entry, p parse.Set) chat.Po
 	if !ok {
 		return grinderPost(t, r, e.ID)
 	}
+	p.Grind = stepsOrPlace(r, e, p.Grind, g)
 	if post := setDoubt(t, r, e, p, g); post != nil {
 		return post(e.ID)
 	}
@@ -385,6 +426,7 @@ func heldSet(t *turn.Turn, r *recent.Book, e bar.Entry, p parse.Set, verb, arg s
 	if !ok {
 		return nil, turn.Mistake(t.Own().Say(say.OldButton))
 	}
+	p.Grind = stepsOrPlace(r, e, p.Grind, g)
 	if post := setDoubt(t, r, e, p, g); post != nil && (verb == turn.PressOn || verb == turn.PressTo) {
 		return []turn.Out{{Post: post(e.ID)}}, nil
 	}
