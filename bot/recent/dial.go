@@ -121,7 +121,7 @@ func (r *Book) LastMove(before bar.Entry, g bar.GrinderID) (found bar.Entry, ok 
 			}
 			switch w := e.What.(type) {
 			case bar.Shot:
-				ok = ok && w.Grinder != g
+				ok = ok && (w.Grinder != g || beforeTold(w))
 			case bar.Told:
 				if w.Grinder == g && w.Event == bar.Moved {
 					found, ok = e, true
@@ -133,6 +133,12 @@ func (r *Book) LastMove(before bar.Entry, g bar.GrinderID) (found bar.Entry, ok 
 		}
 	}
 	return found, ok
+}
+
+// beforeTold reports whether a shot was pulled before it was said where its dial stood:
+// what was said then holds after it as well.
+func beforeTold(s bar.Shot) bool {
+	return s.Grind.From == bar.None && s.Turned == 0 && !s.Marks.Has(bar.Unplaced)
 }
 
 // StandsNow returns where a grinder's dial stands now.

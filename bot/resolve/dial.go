@@ -2,6 +2,7 @@ package resolve
 
 import (
 	"cmp"
+	"slices"
 	"strings"
 
 	"shothand/advisor"
@@ -89,6 +90,8 @@ func Grind(r *recent.Book, entry bar.Entry, p parse.Grind, g bar.Grinder, said s
 		return position{}, 0
 	case p.Said && !p.Relative:
 		return position{X: bar.Dial(p.X), From: bar.Said, Rough: p.Rough}, 0
+	case asked(r, entry, g): // it was moved, and nobody has said yet to where
+		return position{}, 0
 	case p.Said && known:
 		return position{X: g.Turn(last, p.X), From: bar.Said}, 0
 	case p.Said:
@@ -107,4 +110,43 @@ func Grind(r *recent.Book, entry bar.Entry, p parse.Grind, g bar.Grinder, said s
 		return position{X: last, From: bar.Last}, 0
 	}
 	return position{}, 0
+}
+
+// asked reports whether a move of a grinder's dial was asked about on the day of an entry,
+// and neither that nor where it stands has been said since.
+func asked(r *recent.Book, entry bar.Entry, g bar.Grinder) bool {
+	for _, e := range slices.Backward(r.Recent) {
+		if e.Deleted || e.Day != entry.Day || !recent.Earlier(e, entry) {
+			continue
+		}
+		switch w := e.What.(type) {
+		case bar.Shot:
+			if w.Grinder == g.ID && w.Grind.From != bar.None {
+				return false
+			}
+		case bar.Told:
+			if w.Grinder == g.ID && w.Event == bar.Moved {
+				return false
+			}
+		case bar.Held:
+			if w.Device == 0 && movesDial(r, e, g) {
+				return true
+			}
+		case bar.Words, bar.Dialled, bar.Setting, bar.Layers, bar.Sips:
+		}
+	}
+	return false
+}
+
+// movesDial reports whether a message that was kept says that a grinder's dial was moved.
+func movesDial(r *recent.Book, held bar.Entry, g bar.Grinder) bool {
+	meaning, err := parse.Message(held.Raw, r.Vocab())
+	set, ok := meaning.(parse.Set)
+	if err != nil || !ok {
+		return false
+	}
+	then := *r
+	then.Who.ID = held.Person
+	of, ok := then.Settable(set)
+	return ok && of.ID == g.ID
 }
