@@ -181,9 +181,13 @@ func askedTaste(t *turn.Turn, r *recent.Book, coffee bar.CoffeeID) (bar.Entry, b
 		return bar.Entry{}, false
 	}
 	verb, id, _, _ := turn.ReadPress(t.Asking.Taps[0].State)
-	return r.Newest(func(e bar.Entry, s bar.Shot) bool {
+	asked, ok := r.Newest(func(e bar.Entry, s bar.Shot) bool {
 		return verb == turn.PressTaste && e.ID == id && e.Day == r.Day && (coffee == 0 || s.Coffee == coffee) && !r.TastedBy(e, r.Who.ID)
 	})
+	_, since := r.Newest(func(e bar.Entry, s bar.Shot) bool { // they speak of what they have pulled since
+		return e.Person == r.Who.ID && recent.Earlier(asked, e) && (coffee == 0 || s.Coffee == coffee) && !r.TastedBy(e, r.Who.ID)
+	})
+	return asked, ok && !since
 }
 
 // next reports whether the last shot is another one of the same coffee, which who
