@@ -253,7 +253,7 @@ func (s *sheet) typed(c core) string {
 func (s *sheet) misspelt() {
 	coffees := keys(s.vocab.Coffees)
 	for i := range s.tokens {
-		if s.shot.Coffee != 0 || s.shot.Stranger != "" || !s.unknown(i) && !s.guessed(i) {
+		if s.shot.Coffee != 0 || s.shot.Stranger != "" || !s.unknown(i) && !s.guessed(i) || s.judges(i) {
 			continue
 		}
 		if id := nearCoffee(coffees, s.tokens[i].low); id != 0 && (i < s.first || !s.readable(s.tokens[i].text)) {

@@ -197,13 +197,24 @@ func (s *sheet) grinder(names []key[bar.GrinderID], i int) int {
 		return 0
 	}
 	m := lookUp(names, s, j)
-	if len(m.found) != 1 || !on && (!m.exact || s.counts(j, m.n)) || s.shot.Grinder != 0 && s.shot.Grinder != m.found[0].ID {
+	if len(m.found) != 1 || !on && (!m.exact || s.counts(j, m.n) || s.judges(j)) || s.shot.Grinder != 0 && s.shot.Grinder != m.found[0].ID {
 		return 0
 	}
 	s.shot.Grinder = m.found[0].ID
 	n := j - i + m.n
 	s.hold(i, n)
 	return n
+}
+
+// judges reports whether the word at i, which is a grinder's name as well, says that
+// something is right: "just right", "not right yet", "right, harbour …".
+func (s *sheet) judges(i int) bool {
+	if !s.at(i).is("right") {
+		return false
+	}
+	before := i > 0 && s.tokens[i-1].is("just", "tastes", "taste", "tasting", "tasted", "not", "quite", "about", "almost", "nearly", "all", "isn't", "isnt", "looks", "feels", "seems", "bang", "dead", "spot")
+	on := s.at(i+1).is("on") && !s.isNumber(i+2)
+	return before || on || i == 0 && s.at(i+1).is(",") && s.at(i+2).kind == wordToken
 }
 
 // counts reports whether the n tokens from i on, which are a grinder's name, are the
