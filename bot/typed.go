@@ -197,8 +197,8 @@ func plainAnswer(r *recent.Book, m chat.Message) (state string, ok bool) {
 	switch {
 	case (yes || no) && s.Grind.From != bar.Said: // "is a lower number finer?" was not asked
 		return "", false
-	case done: // what is open belongs to the grinder, whoever was told
-		last, _ := r.Newest(func(_ bar.Entry, other bar.Shot) bool { return other.Grinder == s.Grinder })
+	case done: // what is open belongs to the coffee on its grinder, whoever was told
+		last, _ := r.Newest(func(_ bar.Entry, other bar.Shot) bool { return other.Grinder == s.Grinder && other.Coffee == s.Coffee })
 		return turn.PressState(turn.PressDid, last.ID), true
 	case g.Finer != bar.Unknown, (yes || no) && !(g.Step > 0):
 		return "", false
