@@ -1,6 +1,7 @@
 package parse
 
 import (
+	"cmp"
 	"slices"
 
 	"shothand/advisor/bar"
@@ -8,8 +9,26 @@ import (
 
 // amend reads a number of the last shot put right: "was 36 s", "dose was 17.5",
 // "no, 27s", "oops, that was 35 not 36", "*36s". A number with neither unit nor
-// label is Bare: which it is, the shot itself shows.
+// label is Bare: which it is, the shot itself shows. Two may be put right at once:
+// "dose was 18.3 and time 25".
 func amend(s *sheet) (Meaning, bool) {
+	for i, t := range s.tokens {
+		if i == 0 || !t.is("and", "und", "e", "et", "y", "&") || amended(s.at(i+1)) == 0 {
+			continue
+		}
+		first, ok := amendOne(newSheet(s.text[:t.start], s.vocab))
+		second, also := amendOne(newSheet("was "+s.text[s.tokens[i+1].start:], s.vocab))
+		if a, b := first, second; ok && also && !a.Bare.Said && !b.Bare.Said {
+			a.Dose, a.Yield, a.Time = cmp.Or(a.Dose, b.Dose), cmp.Or(a.Yield, b.Yield), cmp.Or(a.Time, b.Time)
+			return a, true
+		}
+	}
+	c, ok := amendOne(s)
+	return c, ok
+}
+
+func amendOne(s *sheet) (Correction, bool) {
+	none := Correction{}
 	i := 0
 	strength := 0
 	at := false
@@ -64,6 +83,10 @@ func amend(s *sheet) (Meaning, bool) {
 		}
 	}
 	only := n > 0 && i == 0 && s.at(i+n).is("not", "nicht", "pas", "non", "no", "não") && s.isNumber(i+n+1) // "27 not 28"
+	_, m := s.behind(i + n)
+	if end := s.skip(i+n+m, ","); n > 0 && m > 0 && i == 0 && s.at(end).is("not", "nicht", "pas", "non", "no", "não") && s.isNumber(end+1) { // "37 out not 36"
+		strength = 2
+	}
 	if only {
 		strength = 2
 	}
@@ -74,7 +97,7 @@ func amend(s *sheet) (Meaning, bool) {
 		strength = 2 // "dose 18.5 not 18"
 	}
 	if n == 0 || strength == 0 || s.lettered(i) && q.unit != second {
-		return nil, false
+		return none, false
 	}
 	dial := s.readDial(i, n)
 	i += n
@@ -89,7 +112,7 @@ func amend(s *sheet) (Meaning, bool) {
 	if s.at(i).is("not", "nicht", "pas", "non", "no", "niet", "não") {
 		other, n := s.one(i + 1)
 		if n == 0 {
-			return nil, false
+			return none, false
 		}
 		was = other.number()
 		i, strength = i+1+n, 2
@@ -102,11 +125,11 @@ func amend(s *sheet) (Meaning, bool) {
 	i = s.skip(i, slices.Concat(sighs(), sorries(), []string{".", "!", ",", "after", "all", "though", "then", "oops"})...)
 	weak := i == len(s.tokens) && !s.settles(q, place, strength)
 	if i < len(s.tokens) || weak && (q.unit != noUnit || q.rough) {
-		return nil, false
+		return none, false
 	}
 	c, ok := correctionOf(q, place)
 	if at && (!c.Bare.Said || !was.Said) { // "was at 5.4" alone is a dial's
-		return nil, false
+		return none, false
 	}
 	c.Of = s.shot.Coffee
 	if c.Bare.Said {
