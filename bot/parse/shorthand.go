@@ -82,7 +82,7 @@ func newSheet(text string, v Vocab) *sheet {
 	s := &sheet{vocab: v, text: text, tokens: tokens, lex: words(v.Words, v.Language), used: make([]bool, len(tokens)), first: len(tokens)}
 	s.apologies()
 	s.names()
-	s.slipped()
+	s.slipped().rated()
 	return s
 }
 

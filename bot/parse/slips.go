@@ -11,7 +11,7 @@ var letterOne = regexp.MustCompile(`^[lI|][0-9]$`)
 
 // slipped reads what a thumb made of a shot's numbers: "l8 36 28" as 18, and "18,36 in 28"
 // as two numbers, where those are the recipe's and no third stands for the yield.
-func (s *sheet) slipped() {
+func (s *sheet) slipped() *sheet {
 	n := 0
 	for _, t := range s.tokens {
 		if t.kind == numberToken {
@@ -28,6 +28,24 @@ func (s *sheet) slipped() {
 			if r := s.recipe(); len(dose) == 2 && len(yield) == 2 && apart(decimal(dose), float64(r.Dose)) <= 2*doseStray && apart(decimal(yield), float64(r.Yield)) <= 2*yieldStray {
 				t.num = numeral{form: dashForm, vals: []float64{decimal(dose), decimal(yield)}}
 			}
+		}
+	}
+	return s
+}
+
+// rating is a mark out of five or ten: "4/5".
+var rating = regexp.MustCompile(`^[0-9](\.5)?/(5|10)$`)
+
+// rated sets a mark that was given to the cup aside: "18 36 27 4/5".
+func (s *sheet) rated() {
+	for i, t := range s.tokens {
+		to := i + 1
+		for to < len(s.tokens) && s.tokens[to].start == s.tokens[to-1].end() {
+			to++
+		}
+		if text := s.text[t.start:s.tokens[to-1].end()]; i > 1 && t.kind == numberToken && s.tokens[i-1].end() < t.start && rating.MatchString(text) {
+			s.shot.Aside = append(s.shot.Aside, text)
+			s.hold(i, to-i)
 		}
 	}
 }
