@@ -119,6 +119,10 @@ func (s *sheet) setTo() (Meaning, bool) {
 				continue
 			}
 		}
+		if n := s.onTheWay(i, moved || label, label); n > 0 {
+			moved, i = true, i+n
+			continue
+		}
 		switch {
 		case s.used[i]:
 			label = label || s.tokens[i].is(grinderWords()...) // what a first grinder is called
@@ -212,7 +216,7 @@ func plainSteps(g Grind) bool {
 // "feiner gestellt auf 5,1", or 0.
 func (s *sheet) finerAt(i int) int {
 	i = s.skip(i, "plus", "più", "más", "mas", "mais")
-	j := s.skip(i+1, append(setWords(), ",", "to", "at", ":", "auf", "a", "à", "en", "em")...)
+	j := s.skip(i+1, append(setWords(), "touch", "bit", "little", "tad", "hair", ",", "to", "at", ":", "auf", "a", "à", "en", "em")...)
 	if directionOf(s.at(i)) == 0 || !s.isNumber(j) {
 		return 0
 	}
@@ -292,7 +296,7 @@ func grinderWords() []string {
 func setFillers() []string {
 	return []string{
 		",", ".", "!", ":", "=", "@", "→", "to", "at", "the", "it", "is", "it's", "its", "on", "in", "of", "my", "i", "i've", "we", "we've", "have", "has", "by", "just",
-		"ok", "okay", "instead", "says", "reads", "shows", "we're", "zeigt", "segna", "marca", "affiche", "going", "gone", "back", "up", "down", "and", "n", "&", "then", "been", "so", "e", "y", "et", "und",
+		"ok", "okay", "instead", "says", "reads", "shows", "we're", "zeigt", "segna", "marca", "affiche", "going", "gone", "back", "up", "down", "and", "n", "&", "then", "been", "so", "did", "e", "y", "et", "und",
 		"sono", "siamo", "bin", "sind", "suis", "sommes", "estoy", "estamos", "estou", "je", "io", "yo", "eu", "mi", "'",
 		"auf", "bei", "die", "der", "ist", "um", "ich", "wir", "hab", "habe", "haben", "sie",
 		"à", "sur", "le", "la", "j'ai", "on", "a", "est", "de", "du",
@@ -327,7 +331,12 @@ func (s *sheet) moveAt(i int, moved bool) int {
 	j := s.skip(i+n, stepWords()...)
 	more := s.skip(j, "plus", "più", "más", "mas", "mais")
 	sign := directionOf(s.at(more))
-	if more == j && !s.at(j).is("finer", "coarser", "feiner", "enger", "gröber", "grober", "fijner", "grover") { // "18 36 27 fine"
+	if j > i+n && s.at(j).is("tighter", "looser") {
+		sign = 1
+		if s.at(j).is("looser") {
+			sign = -1
+		}
+	} else if more == j && !s.at(j).is("finer", "coarser", "feiner", "enger", "gröber", "grober", "fijner", "grover") { // "18 36 27 fine"
 		return 0
 	}
 	j = more

@@ -17,6 +17,10 @@ func (s *sheet) tightened(i int) int {
 		return 0
 	}
 	end := s.skip(j+max(1, s.amount(j).n), stepWords()...)
+	if s.at(end).is("number", "numbers") { // of the dial, or steps
+		s.setGrind(Grind{Relative: true, Odd: true, X: sign, Text: s.text[s.tokens[i].start:s.tokens[end].end()]})
+		return end + 1 - i
+	}
 	counted := s.at(end - 1).is(stepWords()...)
 	if s.at(i).is("opened", "closed") && !counted && !s.at(i+1).is("it", "the", "grinder") { // "opened by 7"
 		return 0
