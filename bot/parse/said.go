@@ -303,7 +303,7 @@ func (s *sheet) calledAt() (g Grind) {
 func callIt(s *sheet) (Meaning, bool) {
 	at := s.calledAt()
 	rest, ok := s.rest(false, "is", "that", "that's", "thats", "it", "it's", "we're", "we", "are", "all", "now", "and", "i", "the",
-		"è", "é", "está", "ist", "est", "c'est", "ya", "já", "già", "déjà", "schon", "jetzt", "noch", "ancora", "encore", "todavía", "aún", "ainda", "call", "coffee", "looks", "yes", "ok", "okay", "good", "nice", "perfect", "great", "'s", "done", "a", "this", "for", "today", "us", "anymore", "any", "more")
+		"è", "é", "está", "ist", "est", "c'est", "ya", "já", "già", "déjà", "schon", "jetzt", "noch", "ancora", "encore", "todavía", "aún", "ainda", "call", "calling", "called", "happy", "with", "coffee", "looks", "yes", "ok", "okay", "good", "nice", "perfect", "great", "'s", "done", "a", "this", "for", "today", "us", "anymore", "any", "more")
 	if !ok || s.unsure.Kind != 0 {
 		return nil, false
 	}

@@ -83,9 +83,9 @@ func (l Lang) offText(t review.Trouble) string {
 	return l.Say("%s of %s", strconv.Itoa(t.Off), strconv.Itoa(t.Cups)) + l.mostly(t)
 }
 
-// mostly says why most of the cups were off, where it is more than one.
+// mostly says why most of the cups were off, where most were for one reason.
 func (l Lang) mostly(t review.Trouble) string {
-	if len(t.Reasons) == 0 || t.Off < 2 {
+	if len(t.Reasons) == 0 || t.Off < 2 || 2*t.Reasons[0].Cups <= t.Off {
 		return ""
 	}
 	return ", " + l.Say("mostly %s", l.Fault(t.Reasons[0].What))
