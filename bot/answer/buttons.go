@@ -59,8 +59,7 @@ func adviceTaps(v say.Advice, notes say.Notes) []chat.Button {
 // proposes reports whether an advice is there to be done, also with a drift that is
 // told of.
 func proposes(v say.Advice) bool {
-	turns := v.Lever == bar.Grind || v.Lever == bar.Yield || v.Lever == bar.Dose || v.Lever == bar.Time
-	return v.Kind() == chat.Advice || v.Kind() == chat.Alert && turns
+	return v.Kind() == chat.Advice || v.Kind() == chat.Alert && v.Turns()
 }
 
 // tasteButtons ask how a shot tasted.

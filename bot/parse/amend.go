@@ -82,18 +82,15 @@ func amendOne(s *sheet) (Correction, bool) {
 			i, q, n, strength, was = i+n+1, right, m, 2, q.number()
 		}
 	}
-	only := n > 0 && i == 0 && s.at(i+n).is("not", "nicht", "pas", "non", "no", "não") && s.isNumber(i+n+1) // "27 not 28"
+	only := n > 0 && i == 0 && s.butNot(i+n) // "27 not 28"
 	_, m := s.behind(i + n)
-	if end := s.skip(i+n+m, ","); n > 0 && m > 0 && i == 0 && s.at(end).is("not", "nicht", "pas", "non", "no", "não") && s.isNumber(end+1) { // "37 out not 36"
-		strength = 2
-	}
-	if only {
+	if labelled := n > 0 && m > 0 && i == 0 && s.butNot(s.skip(i+n+m, ",")); only || labelled { // "37 out not 36"
 		strength = 2
 	}
 	if end := s.skip(i+n, ","); strength == 0 && (q.unit == gram || q.unit == second) && (s.at(end).is("actually", "eigentlich") || s.at(end).is(sorries()...)) {
 		strength = 2 // "27.5s actually"
 	}
-	if strength == 0 && place != 0 && s.at(i+n).is("not", "nicht", "pas", "non", "no", "não") && s.isNumber(i+n+1) {
+	if strength == 0 && place != 0 && s.butNot(i+n) {
 		strength = 2 // "dose 18.5 not 18"
 	}
 	if n == 0 || strength == 0 || s.lettered(i) && q.unit != second {
@@ -118,7 +115,7 @@ func amendOne(s *sheet) (Correction, bool) {
 		i, strength = i+1+n, 2
 	}
 	if s.shot.Coffee != 0 && s.shot.Grinder == 0 { // "on harbour"
-		for j := s.skip(i, "on", "of", "for", "for", "bei", "von", "di", "de", "du", "do", "da"); j < len(s.tokens) && s.used[j]; i = j {
+		for j := s.skip(i, "on", "of", "for", "bei", "von", "di", "de", "du", "do", "da"); j < len(s.tokens) && s.used[j]; i = j {
 			j++
 		}
 	}
@@ -140,6 +137,11 @@ func amendOne(s *sheet) (Correction, bool) {
 		c.Grind.Said = true
 	}
 	return c, ok
+}
+
+// butNot reports whether a number that it is not stands at i: "27 not 28".
+func (s *sheet) butNot(i int) bool {
+	return s.at(i).is("not", "nicht", "pas", "non", "no", "não") && s.isNumber(i+1)
 }
 
 // sorries are what people say before they put something right.

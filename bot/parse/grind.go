@@ -226,7 +226,7 @@ func relative(s *sheet, i int) int {
 		return n
 	}
 	j := s.skip(i, littles()...)
-	end := s.skip(j, "plus", "più", "más", "mas", "mais")
+	end := s.skip(j, mores()...)
 	sign := directionOf(s.at(end))
 	if j == i || sign == 0 || s.at(i).is("a") { // "un po' più fine"
 		return 0

@@ -222,7 +222,7 @@ func (s *sheet) judges(i int) bool {
 func (s *sheet) counts(i, n int) bool {
 	number := n == 1 && (countOf(s.at(i)) > 0 || s.amount(i).n > 0)
 	j := s.skip(i+n, stepWords()...)
-	moves := j > i+n || directionOf(s.at(s.skip(j, "plus", "più", "más", "mas", "mais"))) != 0
+	moves := j > i+n || directionOf(s.at(s.skip(j, mores()...))) != 0
 	return number && (moves || s.at(i-1).is("di", "by", "um", "de", "d'un") || func() bool { sign, _ := s.turnOf(s.at(i - 1)); return sign != 0 }())
 }
 

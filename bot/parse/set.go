@@ -215,7 +215,7 @@ func plainSteps(g Grind) bool {
 // finerAt returns the token of the number that stands behind a direction, "coarser, 5.2",
 // "feiner gestellt auf 5,1", or 0.
 func (s *sheet) finerAt(i int) int {
-	i = s.skip(i, "plus", "più", "más", "mas", "mais")
+	i = s.skip(i, mores()...)
 	j := s.skip(i+1, append(setWords(), "touch", "bit", "little", "tad", "hair", ",", "to", "at", ":", "auf", "a", "à", "en", "em")...)
 	if directionOf(s.at(i)) == 0 || !s.isNumber(j) {
 		return 0
@@ -226,7 +226,7 @@ func (s *sheet) finerAt(i int) int {
 // towards is 1 or -1 where the number stands behind its direction with nothing between,
 // "finer 2", else 0.
 func (s *sheet) towards(i int) float64 {
-	if i = s.skip(i, "plus", "più", "más", "mas", "mais"); s.isNumber(i + 1) {
+	if i = s.skip(i, mores()...); s.isNumber(i + 1) {
 		return directionOf(s.at(i))
 	}
 	return 0
@@ -264,6 +264,10 @@ func setWords() []string {
 	}
 }
 
+// mores stand before the direction of a move where the language has no word of its own
+// for finer: "più fine".
+func mores() []string { return []string{"plus", "più", "más", "mas", "mais"} }
+
 // beings say where somebody is, who tells of the dial with a number that has a fraction:
 // "sono a 4,5".
 func beings() []string {
@@ -294,17 +298,17 @@ func grinderWords() []string {
 
 // setFillers are the small words beside it.
 func setFillers() []string {
-	return []string{
+	return append(beings(),
 		",", ".", "!", ":", "=", "@", "→", "to", "at", "the", "it", "is", "it's", "its", "on", "in", "of", "my", "i", "i've", "we", "we've", "have", "has", "by", "just",
 		"ok", "okay", "instead", "says", "reads", "shows", "we're", "zeigt", "segna", "marca", "affiche", "going", "gone", "back", "up", "down", "and", "n", "&", "then", "been", "so", "did", "e", "y", "et", "und",
-		"sono", "siamo", "bin", "sind", "suis", "sommes", "estoy", "estamos", "estou", "je", "io", "yo", "eu", "mi", "'",
+		"je", "io", "yo", "eu", "mi", "'",
 		"auf", "bei", "die", "der", "ist", "um", "ich", "wir", "hab", "habe", "haben", "sie",
 		"à", "sur", "le", "la", "j'ai", "on", "a", "est", "de", "du",
 		"su", "il", "lo", "ho", "è", "sta", "abbiamo",
 		"en", "el", "al", "está", "he", "lo", "hemos",
 		"em", "o", "no", "na", "para", "pour", "per", "por",
 		"op", "ik", "we", "heb", "hebben", "naar", "het",
-	}
+	)
 }
 
 // moveAt takes a move of the dial, "3 finer" or "drei feiner". Where it is said
@@ -329,7 +333,7 @@ func (s *sheet) moveAt(i int, moved bool) int {
 		n = steps.n
 	}
 	j := s.skip(i+n, stepWords()...)
-	more := s.skip(j, "plus", "più", "más", "mas", "mais")
+	more := s.skip(j, mores()...)
 	sign := directionOf(s.at(more))
 	if j > i+n && s.at(j).is("tighter", "looser") {
 		sign = 1
@@ -350,7 +354,7 @@ func (s *sheet) moveAt(i int, moved bool) int {
 // movedBy takes a move whose steps stand behind it: "finer by one", "più grosso di due",
 // "más fino un punto".
 func (s *sheet) movedBy(i int) int {
-	j := s.skip(i, "plus", "più", "más", "mas", "mais")
+	j := s.skip(i, mores()...)
 	sign, k := directionOf(s.at(j)), s.skip(j+1, "by", "um", "di", "de")
 	by, n := countOf(s.at(k)), 1
 	if a := s.amount(k); a.n > 0 && !a.vague {
@@ -379,7 +383,7 @@ func (s *sheet) unmeasured(i int, moved bool) int {
 	case s.at(s.skip(i, "a", "half", "quarter", "full")).is("turn", "turns") && !t.is("turn", "turns"):
 		j = s.skip(i, "a", "half", "quarter", "full", "turn", "turns")
 	case s.onlyMoves(i):
-		j = s.skip(s.skip(i, littles()...), "plus", "più", "más", "mas", "mais")
+		j = s.skip(s.skip(i, littles()...), mores()...)
 	case moved && t.is("much", "way", "lots", "far", "viel", "beaucoup", "molto", "mucho", "muito"), t.is("much", "way", "lots", "far") && s.holds("now"):
 		j++
 	default:
@@ -397,7 +401,7 @@ func (s *sheet) unmeasured(i int, moved bool) int {
 // done.
 func (s *sheet) onlyMoves(i int) bool {
 	j := s.skip(i, littles()...)
-	if k := s.skip(j, "plus", "più", "más", "mas", "mais"); k > j {
+	if k := s.skip(j, mores()...); k > j {
 		j = k
 	}
 	said := j > 0 && (j != 1 || !s.at(0).is("a")) || s.at(0).is("finer", "coarser", "feiner", "gröber")

@@ -34,7 +34,7 @@ func (v Advice) Text(lead string, notes Notes) string {
 	switch {
 	case notes.Odd != "":
 		add(v.lang.Unplaced(v.grinder, notes))
-	case v.grinder.Step > 0 && v.shot.Grind.From == bar.None && v.Lever == bar.Grind:
+	case !v.Placed() && v.Lever == bar.Grind:
 		add(v.lang.Say("Where was the grinder? Say it once, such as: was 5.2"))
 	}
 	add(notes.Alike)

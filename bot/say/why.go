@@ -29,7 +29,7 @@ func (v Advice) Why() string {
 		lines = append(lines, v.lang.Say("By the window the setting of this shot is right: %s. The taste says otherwise, and it counts for more.", v.lang.sureText(v.Sure)))
 	} else if v.Sure >= even && (v.Because(why.UnderExtracted) || v.Because(why.OverExtracted) || v.Because(why.Weak) || v.Because(why.Strong)) {
 		lines = append(lines, v.lang.Say("By all the cups so far the setting of this shot is right: %s. This cup says otherwise.", v.lang.sureText(v.Sure)))
-	} else if v.Sure >= even && v.turns() && (v.Because(why.Fast) || v.Because(why.Slow)) {
+	} else if v.Sure >= even && v.Turns() && (v.Because(why.Fast) || v.Because(why.Slow)) {
 		lines = append(lines, v.lang.Say("By all the cups so far the setting of this shot is right: %s. The clock says otherwise.", v.lang.sureText(v.Sure)))
 	} else {
 		lines = append(lines, v.lang.Say("The setting of this shot is right: %s.", v.lang.sureText(v.Sure)))
@@ -45,8 +45,8 @@ func (v Advice) Why() string {
 	return strings.Join(lines, "\n")
 }
 
-// turns reports whether something is to be changed.
-func (v Advice) turns() bool {
+// Turns reports whether something is to be changed.
+func (v Advice) Turns() bool {
 	return v.Lever == bar.Grind || v.Lever == bar.Yield || v.Lever == bar.Time || v.Lever == bar.Dose
 }
 
