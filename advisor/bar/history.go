@@ -239,9 +239,10 @@ type Shot struct {
 	Grind   Value[Dial] `json:"grind_dial,omitzero"`
 	// Turned is how many steps, + is finer, the dial was turned since the
 	// grinder's shot before, where Grind is not known.
-	Turned float64      `json:"turned_steps,omitempty"`
-	Dose   Value[Grams] `json:"dose_g,omitzero"`
-	Yield  Value[Grams] `json:"yield_g,omitzero"`
+	Turned     float64      `json:"turned_steps,omitempty"`
+	TurnedFrom Provenance   `json:"turned_from,omitempty"` // Advised where nobody said that it was turned
+	Dose       Value[Grams] `json:"dose_g,omitzero"`
+	Yield      Value[Grams] `json:"yield_g,omitzero"`
 	// Meant is the yield that had been advised for it, 0 where none was. A hand on the
 	// scale misses by more than what is often advised.
 	Meant Grams          `json:"meant_g,omitempty"`

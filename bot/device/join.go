@@ -258,7 +258,7 @@ func Joined(t *turn.Turn, r *recent.Book, s bar.Shot, p parse.Shot, l Twin, c ba
 	}
 	taken, err := PulledBy(t, r, l.Entry, taken)
 	if !p.Grind.Said {
-		s.Grind, s.Turned = taken.Grind, taken.Turned
+		s.Grind, s.Turned, s.TurnedFrom = taken.Grind, taken.Turned, taken.TurnedFrom
 	}
 	if s.Dose.From != bar.Said {
 		s.Dose = taken.Dose
@@ -332,7 +332,7 @@ func Split(t *turn.Turn, r *recent.Book, e bar.Entry) ([]turn.Out, error) {
 		return nil, err
 	}
 	if s.Grind.From != bar.Said {
-		s.Grind, s.Turned = old.Grind, old.Turned
+		s.Grind, s.Turned, s.TurnedFrom = old.Grind, old.Turned, old.TurnedFrom
 	}
 	e.What, posted.Deleted = s, false
 	r.Recent = recent.With(recent.With(r.Recent, e), posted)

@@ -25,7 +25,7 @@ func PulledBy(t *turn.Turn, r *recent.Book, e bar.Entry, s bar.Shot) (bar.Shot, 
 	}
 	g, _ := r.Grinder(s.Grinder)
 	c, _ := r.Coffee(s.Coffee)
-	s.Grind, s.Turned = resolve.Grind(r, e, parse.Grind{}, g, store.Said{}, false)
+	s.Grind, s.Turned, s.TurnedFrom = resolve.Grind(r, e, parse.Grind{}, g, store.Said{}, false)
 	recipe := c.RecipeFor(s.Marks)
 	if s.Dose.From == bar.Advised {
 		s.Dose = bar.Value[bar.Grams]{X: recipe.Dose, From: bar.Assumed}

@@ -75,8 +75,8 @@ func UnlearnDial(t *turn.Turn, r *recent.Book, e bar.Entry, s bar.Shot) {
 
 // Grind returns the dial position of a shot: said, else as advised, else the
 // grinder's last. Where the dial has numbers and none is known, it returns by
-// how many steps the dial was turned.
-func Grind(r *recent.Book, entry bar.Entry, p parse.Grind, g bar.Grinder, said store.Said, advised bool) (bar.Value[bar.Dial], float64) {
+// how many steps the dial was turned, and whether somebody said so.
+func Grind(r *recent.Book, entry bar.Entry, p parse.Grind, g bar.Grinder, said store.Said, advised bool) (at bar.Value[bar.Dial], turned float64, from bar.Provenance) {
 	type position = bar.Value[bar.Dial]
 	last, known := r.Position(entry, g)
 	known = known || !(g.Step > 0) // counted from where it stood: 0 steps
@@ -87,29 +87,29 @@ func Grind(r *recent.Book, entry bar.Entry, p parse.Grind, g bar.Grinder, said s
 	}
 	switch {
 	case p.Odd: // asked about, never half understood
-		return position{}, 0
+		return position{}, 0, bar.None
 	case p.Said && !p.Relative:
-		return position{X: bar.Dial(p.X), From: bar.Said, Rough: p.Rough}, 0
+		return position{X: bar.Dial(p.X), From: bar.Said, Rough: p.Rough}, 0, bar.None
 	case asked(r, entry, g): // it was moved, and nobody has said yet to where
-		return position{}, 0
+		return position{}, 0, bar.None
 	case p.Said && known:
-		return position{X: g.Turn(last, p.X), From: bar.Said}, 0
+		return position{X: g.Turn(last, p.X), From: bar.Said}, 0, bar.None
 	case p.Said:
-		return position{}, p.X
+		return position{}, p.X, bar.Said
 	case set && moved.Dial.From != bar.None:
-		return moved.Dial, 0
+		return moved.Dial, 0, bar.None
 	case set:
-		return position{}, moved.Turned
+		return position{}, moved.Turned, bar.Said
 	case followed && said.Unit == advisor.DialUnit:
-		return position{X: bar.Dial(said.To), From: bar.Advised}, 0
+		return position{X: bar.Dial(said.To), From: bar.Advised}, 0, bar.None
 	case followed && known:
-		return position{X: g.Turn(last, said.To), From: bar.Advised}, 0
+		return position{X: g.Turn(last, said.To), From: bar.Advised}, 0, bar.None
 	case followed:
-		return position{}, said.To
+		return position{}, said.To, bar.Advised
 	case known:
-		return position{X: last, From: bar.Last}, 0
+		return position{X: last, From: bar.Last}, 0, bar.None
 	}
-	return position{}, 0
+	return position{}, 0, bar.None
 }
 
 // asked reports whether a move of a grinder's dial was asked about on the day of an entry,

@@ -126,7 +126,7 @@ func Resolve(t *turn.Turn, r *recent.Book, entry bar.Entry, p parse.Shot, c bar.
 		s.Time = bar.Value[bar.Seconds]{X: gusherTime, From: bar.Assumed, Rough: true}
 	}
 	turned := advised && !p.Marks.Has(bar.Stuck)
-	s.Grind, s.Turned = Grind(r, entry, p.Grind, g, said, turned)
+	s.Grind, s.Turned, s.TurnedFrom = Grind(r, entry, p.Grind, g, said, turned)
 	if p.Grind.Odd {
 		s.Marks |= bar.Unplaced
 	}

@@ -33,7 +33,7 @@ func (v Advice) factsText() string {
 		} else {
 			what += ", " + v.lang.Say("setting not known")
 			if s.Turned != 0 {
-				what += ", " + v.lang.turned(s.Turned)
+				what += ", " + v.lang.turned(s.Turned) + v.lang.provenanceText(s.TurnedFrom)
 			}
 		}
 	} else if s.Grind.From == bar.Advised {

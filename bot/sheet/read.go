@@ -392,6 +392,9 @@ func (r *Row) sources(cell map[field]string) error {
 	}
 	for text := range strings.FieldsSeq(cell[fieldFrom]) {
 		name, word, _ := strings.Cut(text, "=")
+		if field(name) == fieldTurned && s.Turned != 0 && s.TurnedFrom.UnmarshalText([]byte(word)) == nil {
+			continue
+		}
 		if where := from[field(name)]; where != nil && *where != bar.None && where.UnmarshalText([]byte(word)) == nil {
 			continue
 		}

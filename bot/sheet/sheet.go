@@ -133,6 +133,9 @@ func cells(r Row) (map[field]string, error) {
 			rough = append(rough, string(f))
 		}
 	}
+	if s.Turned != 0 && s.TurnedFrom == bar.Advised {
+		from = append(from, fmt.Sprintf("%s=%s", fieldTurned, s.TurnedFrom))
+	}
 	put(fieldGrind, float64(s.Grind.X), s.Grind.From, s.Grind.Rough)
 	put(fieldDose, float64(s.Dose.X), s.Dose.From, s.Dose.Rough)
 	put(fieldYield, float64(s.Yield.X), s.Yield.From, s.Yield.Rough)

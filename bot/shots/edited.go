@@ -41,7 +41,7 @@ func EditedShot(t *turn.Turn, r *recent.Book, e bar.Entry, p parse.Shot, reply, 
 		return nil, err
 	}
 	if was && s.Grind.From != bar.Said && old.Grinder == s.Grinder {
-		s.Grind, s.Turned = old.Grind, old.Turned
+		s.Grind, s.Turned, s.TurnedFrom = old.Grind, old.Turned, old.TurnedFrom
 		s.Marks |= old.Marks & bar.Unplaced
 	}
 	var aside *bar.Entry

@@ -85,7 +85,7 @@ func movedTo(r *recent.Book, e bar.Entry, s bar.Shot, to bar.Coffee) bar.Shot {
 	}
 	if s.Grinder != to.Grinder {
 		g, _ := r.Grinder(to.Grinder)
-		s.Grind, s.Turned = resolve.Grind(r, e, dialOf(r, e, to, g), g, store.Said{}, false)
+		s.Grind, s.Turned, s.TurnedFrom = resolve.Grind(r, e, dialOf(r, e, to, g), g, store.Said{}, false)
 	}
 	s.Coffee, s.Grinder = to.ID, to.Grinder
 	return s
@@ -247,7 +247,7 @@ func correctShot(t *turn.Turn, r *recent.Book, e bar.Entry, p parse.Correction) 
 	if p.Grinder != 0 && p.Grinder != s.Grinder {
 		g, _ := r.Grinder(p.Grinder)
 		s.Grinder = g.ID
-		s.Grind, s.Turned = resolve.Grind(r, e, parse.Grind{}, g, store.Said{}, false)
+		s.Grind, s.Turned, s.TurnedFrom = resolve.Grind(r, e, parse.Grind{}, g, store.Said{}, false)
 	}
 	if p.Grind.Said {
 		g := resolve.LearnDial(t, r, s.Grinder, p.Grind, e)
@@ -257,7 +257,7 @@ func correctShot(t *turn.Turn, r *recent.Book, e bar.Entry, p parse.Correction) 
 		s.Marks &^= bar.Unplaced
 		switch {
 		case p.Grind.Relative && s.Grind.From == bar.None && g.Step > 0:
-			s.Turned = p.Grind.X
+			s.Turned, s.TurnedFrom = p.Grind.X, bar.Said
 		case p.Grind.Relative:
 			s.Grind, s.Turned = bar.Value[bar.Dial]{X: g.Turn(s.Grind.X, p.Grind.X), From: bar.Said, Rough: p.Grind.Rough}, 0
 		default:
