@@ -432,7 +432,7 @@ func TestMemoryGoesOn(t *testing.T) {
 			s.add(1, what)
 		}
 		s.silent(5, 28, "")
-		now := newScore(s.History, s.Coffees[0])
+		now := newReplayInput(s.History, s.Coffees[0])
 		if _, n := m.recall(now.digests(m.seed)); n != kept {
 			t.Errorf("%s: the replay of %d entries is recalled, %d were kept", name, n, kept)
 		}
@@ -443,16 +443,16 @@ func TestMemoryGoesOn(t *testing.T) {
 // or the same, changes it.
 func TestMemoryIsOnlyRead(t *testing.T) {
 	long := longStage(12)
-	played := newScore(long.History, long.Coffees[0])
+	played := newReplayInput(long.History, long.Coffees[0])
 	want := played.start()
-	want.play(played, 0, len(played.entries))
+	want.advance(played, 0, len(played.entries))
 	want.aim.Settle()
 	same := cmp.Options{cmp.Exporter(func(reflect.Type) bool { return true }), cmpopts.EquateNaNs(), cmpopts.IgnoreTypes(&taste.Lexicon{})}
 	for _, later := range []time.Duration{0, 24 * time.Hour} {
 		m := NewMemory(1)
 		r, _ := m.replay(long.History, 1, long.now.Add(later))
 		look := func(when string) {
-			if diff := cmp.Diff(want, m.order.Front().Value.(remembered).course, same); diff != "" {
+			if diff := cmp.Diff(want, m.order.Front().Value.(remembered).replaying, same); diff != "" {
 				t.Errorf("%v later, %s: %s", later, when, diff)
 			}
 		}

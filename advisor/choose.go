@@ -289,7 +289,7 @@ func (r *replay) expect(m move, dose, yield bar.Grams) Expect {
 	if m.steps != r.set() {
 		kept = flow.PurgedBy(purgeOf(r.grinder), float64(dose))
 	}
-	effective, _ := r.chute.Grind(m.steps, kept)
+	effective, _ := r.oldGrounds.Grind(m.steps, kept)
 	for i := range effective {
 		effective[i] -= r.ref
 	}

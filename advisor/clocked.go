@@ -20,7 +20,7 @@ func (m *Memory) Clocked(h bar.History, shot bar.EntryID, instead bar.Value[bar.
 	if !ok {
 		return 1
 	}
-	s := newScore(h, coffee)
+	s := newReplayInput(h, coffee)
 	if s.newest < 0 || s.entries[s.newest].ID != shot {
 		return 1
 	}
@@ -32,7 +32,7 @@ func (m *Memory) Clocked(h bar.History, shot bar.EntryID, instead bar.Value[bar.
 	other := as
 	other.Grind, other.Turned = instead, 0
 	c, _ := m.before(s)
-	likely := func(c *course, shot bar.Shot) float64 {
+	likely := func(c *replaying, shot bar.Shot) float64 {
 		next, seen := c.foretell(h, e, shot)
 		return next.Density(seen.LogTime)
 	}
@@ -51,10 +51,10 @@ func entryOf(h bar.History, id bar.EntryID) (bar.Entry, bool) {
 
 // foretell returns what c believes of the time of a shot that it has not seen, and
 // the shot as its filter sees it. It uses c up.
-func (c *course) foretell(h bar.History, e bar.Entry, shot bar.Shot) (flow.Mixture, flow.Shot) {
+func (c *replaying) foretell(h bar.History, e bar.Entry, shot bar.Shot) (flow.Mixture, flow.Shot) {
 	p := pull{Entry: e, shot: shot}
-	effective, doubt := c.mill.grind(&p)
-	l := c.mill.visit(h, c.coffee, &p)
-	seen := l.sight(c.coffee.Recipe, shot, effective, doubt)
+	effective, doubt := c.state.grind(&p)
+	l := c.state.visit(h, c.coffee, &p)
+	seen := l.observed(c.coffee.Recipe, shot, effective, doubt)
 	return l.filter.Next(seen), seen
 }

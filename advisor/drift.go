@@ -50,7 +50,7 @@ type service struct {
 }
 
 // call begins a service: the coffee has just been called dialled in.
-func (r *replay) call(m *mill) {
+func (r *replay) call(m *grinderState) {
 	r.service = service{}
 	r.service.earned = max(0, len(r.pulls)-1)
 	l, ok := m.filters[r.coffee.ID]
@@ -65,7 +65,7 @@ func (r *replay) call(m *mill) {
 }
 
 // watch takes the last shot into the service, if it is one of it.
-func (r *replay) watch(m *mill) {
+func (r *replay) watch(m *grinderState) {
 	p := &r.pulls[len(r.pulls)-1]
 	p.dialling = r.called.ID == 0 || r.called.Day != p.Day
 	r.fresh = false

@@ -19,10 +19,10 @@ func ForetoldStill(h bar.History, e bar.Entry) flow.Mixture { return foretold(h,
 func foretold(h bar.History, e bar.Entry, still bool) flow.Mixture {
 	shot := e.What.(bar.Shot)
 	coffee, _ := bar.CoffeeOf(h.Coffees, shot.Coffee)
-	s := newScore(h, coffee)
+	s := newReplayInput(h, coffee)
 	c := s.start()
-	c.mill.still = still
-	c.play(s, 0, len(s.entries))
+	c.state.still = still
+	c.advance(s, 0, len(s.entries))
 	next, _ := c.foretell(h, e, shot)
 	return next
 }
@@ -34,12 +34,12 @@ func AdviseGiven(h bar.History, id bar.CoffeeID, now time.Time, carried *flow.Ca
 	if !ok {
 		return Advice{}, false
 	}
-	s := newScore(h, coffee)
+	s := newReplayInput(h, coffee)
 	c := s.start()
 	prior := flow.Unknown(math.Sqrt(float64(coffee.Recipe.Low * coffee.Recipe.High)))
 	first := s.entries[0].What.(bar.Shot)
-	c.mill.filters[id] = &lane{filter: flow.New(prior, carried), ref: c.grinder.Steps(first.Grind.X)}
-	c.play(s, 0, len(s.entries))
+	c.state.filters[id] = &coffeeState{filter: flow.New(prior, carried), ref: c.grinder.Steps(first.Grind.X)}
+	c.advance(s, 0, len(s.entries))
 	return c.end(s, now).advise()
 }
 

@@ -34,7 +34,7 @@ type digest uint64
 // a clone.
 type remembered struct {
 	key digest
-	*course
+	*replaying
 }
 
 // NewMemory returns a memory of at most size replays, of some 0.2 MB each.
@@ -59,9 +59,9 @@ func (m *Memory) replay(h bar.History, id bar.CoffeeID, now time.Time) (*replay,
 	if !ok {
 		return nil, false
 	}
-	s := newScore(h, coffee)
+	s := newReplayInput(h, coffee)
 	c, key := m.before(s)
-	c.play(s, max(s.newest, 0), len(s.entries))
+	c.advance(s, max(s.newest, 0), len(s.entries))
 	if m != nil {
 		c.aim.Settle() // what is kept is shared, and only read from here on
 		m.keep(key, c)
@@ -76,11 +76,11 @@ func (m *Memory) replay(h bar.History, id bar.CoffeeID, now time.Time) (*replay,
 
 // before returns the replay of all before the coffee's last shot, and the key that
 // the whole replay is kept by.
-func (m *Memory) before(s score) (*course, digest) {
+func (m *Memory) before(s replayInput) (*replaying, digest) {
 	newest := max(s.newest, 0)
 	if m == nil {
 		c := s.start()
-		c.play(s, 0, newest)
+		c.advance(s, 0, newest)
 		return c, 0
 	}
 	keys := s.digests(m.seed)
@@ -88,14 +88,14 @@ func (m *Memory) before(s score) (*course, digest) {
 	if c == nil {
 		c = s.start()
 	}
-	c.play(s, from, newest)
+	c.advance(s, from, newest)
 	return c, keys[len(s.entries)]
 }
 
 // recall returns a clone of the longest replay that is kept by one of keys, nil if
 // there is none, and how many entries it is of. What was said of a coffee since its
 // last shot, and a shot that was mended, leave the replay of what came before.
-func (m *Memory) recall(keys []digest) (c *course, entries int) {
+func (m *Memory) recall(keys []digest) (c *replaying, entries int) {
 	m.mu.Lock()
 	defer m.mu.Unlock()
 	for n, key := range slices.Backward(keys) {
@@ -108,7 +108,7 @@ func (m *Memory) recall(keys []digest) (c *course, entries int) {
 }
 
 // keep remembers c, and forgets the replay that was not used for longest.
-func (m *Memory) keep(key digest, c *course) {
+func (m *Memory) keep(key digest, c *replaying) {
 	m.mu.Lock()
 	defer m.mu.Unlock()
 	if _, ok := m.by[key]; ok {
@@ -124,7 +124,7 @@ func (m *Memory) keep(key digest, c *course) {
 
 // digests returns the hash of all that goes into the replay of none of the
 // entries, of the first, of the first two, and so on to all of them.
-func (s score) digests(seed maphash.Seed) []digest {
+func (s replayInput) digests(seed maphash.Seed) []digest {
 	var sum maphash.Hash
 	sum.SetSeed(seed)
 	sum.Write(fmt.Append(nil, Model, s.history.Bar, s.coffee, s.history.Coffees, s.history.Grinders, s.untaught, s.readings))

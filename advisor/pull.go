@@ -14,7 +14,7 @@ import (
 
 // shot replays one shot of any coffee on the grinder, and takes it down if it is
 // of the coffee in question.
-func (r *replay) shot(h bar.History, m *mill, e bar.Entry, s bar.Shot, later []taste.Tasting) {
+func (r *replay) shot(h bar.History, m *grinderState, e bar.Entry, s bar.Shot, later []taste.Tasting) {
 	own := s.Coffee == r.coffee.ID
 	if !own && s.Grinder != r.grinder.ID {
 		return
@@ -45,7 +45,7 @@ func (r *replay) shot(h bar.History, m *mill, e bar.Entry, s bar.Shot, later []t
 
 // pull lets a shot pass through the grinder and, if it teaches, through its
 // coffee's filter.
-func (r *replay) pull(h bar.History, m *mill, c bar.Coffee, p *pull) {
+func (r *replay) pull(h bar.History, m *grinderState, c bar.Coffee, p *pull) {
 	own := c.ID == r.coffee.ID
 	effective, doubt := m.grind(p)
 	if !own && m.started {
@@ -53,7 +53,7 @@ func (r *replay) pull(h bar.History, m *mill, c bar.Coffee, p *pull) {
 	}
 	m.started = m.started || own
 	l := m.visit(h, c, p)
-	seen := l.sight(c.Recipe, p.shot, effective, doubt)
+	seen := l.observed(c.Recipe, p.shot, effective, doubt)
 	if p.shot.Marks.Has(bar.Unplaced) && l.taught {
 		seen.Extra += sq(unplacedGrind)
 	}
@@ -87,12 +87,12 @@ func (p *pull) channelled() float64 {
 
 // grind lets the dose of p through the grinder. It returns its effective grind
 // and how much the shot is doubted: 1 is half a witness.
-func (m *mill) grind(p *pull) (e flow.Effective, doubt float64) {
+func (m *grinderState) grind(p *pull) (e flow.Effective, doubt float64) {
 	gap := p.At.Sub(m.last)
 	p.grind = m.turn(p.shot)
 	if m.used && gap > serving {
 		// Shots were pulled where the grinder stood; its old grounds are theirs.
-		_, m.chute = m.chute.Grind(m.set, flow.Kept{})
+		_, m.oldGrounds = m.oldGrounds.Grind(m.set, flow.Kept{})
 	}
 	p.idle = m.used && gap > idle
 	if p.shot.Marks.Has(bar.First) || p.idle {
@@ -102,16 +102,16 @@ func (m *mill) grind(p *pull) (e flow.Effective, doubt float64) {
 		doubt, p.mixed = 1, true // old grounds of the other coffee are in it
 	}
 	m.swapped = false
-	e, m.chute = m.chute.Grind(p.grind, m.kept(p.shot))
+	e, m.oldGrounds = m.oldGrounds.Grind(p.grind, m.kept(p.shot))
 	m.set, m.used, m.last = p.grind, true, p.At
 	return e, doubt
 }
 
-// visit returns the lane of the coffee of p, as time has left it.
-func (m *mill) visit(h bar.History, c bar.Coffee, p *pull) *lane {
+// visit returns the state of the coffee of p, as time has left it.
+func (m *grinderState) visit(h bar.History, c bar.Coffee, p *pull) *coffeeState {
 	l, known := m.filters[c.ID]
 	if !known {
-		l = m.lane(h, c)
+		l = m.stateOf(h, c)
 		l.ref = p.grind
 	}
 	if l.day != "" {
@@ -131,7 +131,7 @@ func nights(from, to bar.Day) int {
 }
 
 // turn returns where the grinder stands for s, in its own count of steps.
-func (m *mill) turn(s bar.Shot) float64 {
+func (m *grinderState) turn(s bar.Shot) float64 {
 	if s.Marks.Has(bar.Unplaced) {
 		return m.set
 	}
@@ -148,7 +148,7 @@ func (m *mill) turn(s bar.Shot) float64 {
 }
 
 // foresee notes what was believed of p before it came.
-func (r *replay) foresee(l *lane, p *pull, seen flow.Shot) {
+func (r *replay) foresee(l *coffeeState, p *pull, seen flow.Shot) {
 	p.expected = p.before
 	if teaches(p.shot) {
 		p.odd = l.filter.Odd(seen)
@@ -160,7 +160,7 @@ func (r *replay) foresee(l *lane, p *pull, seen flow.Shot) {
 const tail = 0.02
 
 // beyond returns which way a shot lies beyond what was expected of it.
-func beyond(l *lane, seen flow.Shot) float64 {
+func beyond(l *coffeeState, seen flow.Shot) float64 {
 	if !l.taught || seen.Beyond || seen.Doubt > 0 {
 		return 0
 	}
@@ -174,7 +174,7 @@ func beyond(l *lane, seen flow.Shot) float64 {
 }
 
 // kept returns what of the old grounds is still there for s.
-func (m *mill) kept(s bar.Shot) flow.Kept {
+func (m *grinderState) kept(s bar.Shot) flow.Kept {
 	if s.Marks.Has(bar.Purged) {
 		return flow.PurgedBy(purgeOf(m.grinder), float64(max(s.Dose.X, 1)))
 	}
@@ -187,8 +187,8 @@ func teaches(s bar.Shot) bool {
 		(s.Marks.Has(bar.Choked) || s.Time.From != bar.None)
 }
 
-// sight returns s as the filter sees it.
-func sight(r bar.Recipe, s bar.Shot, effective flow.Effective) flow.Shot {
+// observed returns s as the filter sees it.
+func observed(r bar.Recipe, s bar.Shot, effective flow.Effective) flow.Shot {
 	if s.Marks.Has(bar.Choked) {
 		bound := max(float64(s.Time.X), chokeTime)
 		return flow.Shot{Grind: effective, LogTime: math.Log(bound), Beyond: true}

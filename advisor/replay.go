@@ -67,47 +67,47 @@ type replay struct {
 	grinder bar.Grinder
 	day     bar.Day // today
 
-	filter   *flow.Filter
-	answers  response    // how its taste answers
-	steady   flow.Steady // of the filter, at the recipe's dose and yield
-	chute    flow.Chute
-	ref      float64 // steps on the grinder where the filter's grind is 0
-	aim      *taste.Belief
-	curves   map[cupSize]*taste.Curve // how likely a cup is right, by its time
-	low      bool                     // the hopper has run low and nobody has filled it
-	pulls    []pull                   // oldest first
-	opened   int                      // how many of them came before something last happened
-	informed bool                     // what a step is worth has shown, or was told
-	placed   bool                     // what the dial says at the last shot is known
-	shift    float64                  // steps from what the dial says to the grinder's own count
-	untaught int                      // shots that are too old to teach of the taste
-	lately   [2]bar.EntryID           // the coffee's last two shots, the last first
-	judged   map[string]taste.Reading // what words read, by the words
-	called   bar.Entry                // the last Dialled of the coffee, if it still stands
-	byCall   int                      // how many shots of the coffee there were at its last Dialled
-	service  service                  // since then
-	fresh    bool                     // a new bag was opened since the last shot
+	filter     *flow.Filter
+	answers    response    // how its taste answers
+	steady     flow.Steady // of the filter, at the recipe's dose and yield
+	oldGrounds flow.OldGrounds
+	ref        float64 // steps on the grinder where the filter's grind is 0
+	aim        *taste.Belief
+	curves     map[cupSize]*taste.Curve // how likely a cup is right, by its time
+	low        bool                     // the hopper has run low and nobody has filled it
+	pulls      []pull                   // oldest first
+	opened     int                      // how many of them came before something last happened
+	informed   bool                     // what a step is worth has shown, or was told
+	placed     bool                     // what the dial says at the last shot is known
+	shift      float64                  // steps from what the dial says to the grinder's own count
+	untaught   int                      // shots that are too old to teach of the taste
+	lately     [2]bar.EntryID           // the coffee's last two shots, the last first
+	judged     map[string]taste.Reading // what words read, by the words
+	called     bar.Entry                // the last Dialled of the coffee, if it still stands
+	byCall     int                      // how many shots of the coffee there were at its last Dialled
+	service    service                  // since then
+	fresh      bool                     // a new bag was opened since the last shot
 }
 
-// A mill is the state of one grinder while its entries are replayed.
-type mill struct {
-	grinder  bar.Grinder
-	filters  map[bar.CoffeeID]*lane
-	chute    flow.Chute
-	last     time.Time
-	set      float64 // steps of the last shot
-	used     bool
-	shift    float64 // steps to add to what the dial says, since it was re-zeroed
-	placed   bool    // the dial's position has been told since it was last re-zeroed
-	carried  bool    // its lane began with what other coffees had taught
-	informed bool    // it has been pulled at two settings
-	started  bool    // the coffee that is asked about has been pulled
-	swapped  bool    // the coffee in it was exchanged, and not pulled since
-	still    bool    // nothing happened to it that nobody told
+// A grinderState is the state of one grinder while its entries are replayed.
+type grinderState struct {
+	grinder    bar.Grinder
+	filters    map[bar.CoffeeID]*coffeeState
+	oldGrounds flow.OldGrounds
+	last       time.Time
+	set        float64 // steps of the last shot
+	used       bool
+	shift      float64 // steps to add to what the dial says, since it was re-zeroed
+	placed     bool    // the dial's position has been told since it was last re-zeroed
+	carried    bool    // its first coffee began with what other coffees had taught
+	informed   bool    // it has been pulled at two settings
+	started    bool    // the coffee that is asked about has been pulled
+	swapped    bool    // the coffee in it was exchanged, and not pulled since
+	still      bool    // nothing happened to it that nobody told
 }
 
-// A lane is one coffee on the grinder.
-type lane struct {
+// A coffeeState is one coffee on the grinder.
+type coffeeState struct {
 	filter *flow.Filter
 	ref    float64
 	day    bar.Day
@@ -115,16 +115,16 @@ type lane struct {
 	last   float64 // and at which grind the last one was
 }
 
-// A course is a replay under way: what it comes to, and the grinder it passes
+// A replaying is a replay under way: what it comes to, and the grinder it passes
 // through.
-type course struct {
+type replaying struct {
 	replay
-	mill mill
-	last bar.Day
+	state grinderState
+	last  bar.Day
 }
 
-// A score is what there is to replay.
-type score struct {
+// A replayInput is what there is to replay.
+type replayInput struct {
 	history  bar.History
 	coffee   bar.Coffee
 	entries  []bar.Entry
@@ -135,9 +135,9 @@ type score struct {
 	readings []extraction.Reading
 }
 
-// newScore collects what h knows of a coffee.
-func newScore(h bar.History, coffee bar.Coffee) score {
-	s := score{history: h, coffee: coffee, entries: history.Recent(h), later: history.Later(h.Entries), newest: -1}
+// newReplayInput collects what h knows of a coffee.
+func newReplayInput(h bar.History, coffee bar.Coffee) replayInput {
+	s := replayInput{history: h, coffee: coffee, entries: history.Recent(h), later: history.Later(h.Entries), newest: -1}
 	s.readings = readings(s.entries, coffee.ID)
 	shots := 0
 	for i, e := range s.entries {
@@ -151,8 +151,8 @@ func newScore(h bar.History, coffee bar.Coffee) score {
 }
 
 // start returns the replay before its first entry.
-func (s score) start() *course {
-	c := &course{replay: replay{bar: s.history.Bar, coffee: s.coffee, untaught: s.untaught, judged: map[string]taste.Reading{}}}
+func (s replayInput) start() *replaying {
+	c := &replaying{replay: replay{bar: s.history.Bar, coffee: s.coffee, untaught: s.untaught, judged: map[string]taste.Reading{}}}
 	for _, g := range s.history.Grinders {
 		if g.ID == s.coffee.Grinder {
 			c.grinder = g
@@ -160,12 +160,12 @@ func (s score) start() *course {
 	}
 	c.answers = respond(s.coffee.Recipe, s.readings)
 	c.aim = newAim(s.coffee.Recipe, c.answers)
-	c.mill = mill{grinder: c.grinder, filters: map[bar.CoffeeID]*lane{}}
+	c.state = grinderState{grinder: c.grinder, filters: map[bar.CoffeeID]*coffeeState{}}
 	return c
 }
 
-// play goes on with entries from one index to another.
-func (c *course) play(s score, from, to int) {
+// advance goes on with entries from one index to another.
+func (c *replaying) advance(s replayInput, from, to int) {
 	c.lately = s.lately
 	for _, e := range s.entries[from:to] {
 		if c.last != "" && e.Day != c.last {
@@ -174,13 +174,13 @@ func (c *course) play(s score, from, to int) {
 		c.last = e.Day
 		switch w := e.What.(type) {
 		case bar.Shot:
-			c.shot(s.history, &c.mill, e, w, s.later[e.ID])
+			c.shot(s.history, &c.state, e, w, s.later[e.ID])
 		case bar.Told:
-			c.told(&c.mill, w)
+			c.told(&c.state, w)
 		case bar.Dialled:
 			if w.Coffee == c.coffee.ID {
 				c.called, c.byCall = e, len(c.pulls)
-				c.call(&c.mill)
+				c.call(&c.state)
 			}
 		case bar.Setting, bar.Words, bar.Held, bar.Layers, bar.Sips:
 		}
@@ -189,13 +189,13 @@ func (c *course) play(s score, from, to int) {
 
 // end returns what the replay has come to by now. It changes nothing of c, which
 // may go on.
-func (c *course) end(s score, now time.Time) *replay {
-	r, m := c.replay, c.mill
+func (c *replaying) end(s replayInput, now time.Time) *replay {
+	r, m := c.replay, c.state
 	r.day = bar.DayOf(now)
 	m.filters = maps.Clone(m.filters)
-	l := m.lane(s.history, s.coffee)
+	l := m.stateOf(s.history, s.coffee)
 	r.informed = m.informed || r.grinder.Worth > 0 || m.carried
-	r.filter, r.ref, r.chute, r.shift, r.placed = l.filter, l.ref, m.chute, m.shift, m.placed
+	r.filter, r.ref, r.oldGrounds, r.shift, r.placed = l.filter, l.ref, m.oldGrounds, m.shift, m.placed
 	if l.day != "" && l.day != r.day {
 		r.filter = r.filter.Clone()
 		r.filter.Wait(nights(l.day, r.day))
@@ -205,23 +205,23 @@ func (c *course) end(s score, now time.Time) *replay {
 	return &r
 }
 
-// clone returns a course that shares nothing with c that either changes.
-func (c *course) clone() *course {
+// clone returns a replay under way that shares nothing with c that either changes.
+func (c *replaying) clone() *replaying {
 	d := *c
 	d.aim = c.aim.Clone()
 	d.judged = maps.Clone(c.judged)
 	d.pulls = append(make([]pull, 0, len(c.pulls)+1), c.pulls...) // most often for one more
-	d.mill.filters = make(map[bar.CoffeeID]*lane, len(c.mill.filters))
-	for id, l := range c.mill.filters {
+	d.state.filters = make(map[bar.CoffeeID]*coffeeState, len(c.state.filters))
+	for id, l := range c.state.filters {
 		copied := *l
 		copied.filter = l.filter.Clone()
-		d.mill.filters[id] = &copied
+		d.state.filters[id] = &copied
 	}
 	return &d
 }
 
 // told lets what happened re-open what it should.
-func (r *replay) told(m *mill, t bar.Told) {
+func (r *replay) told(m *grinderState, t bar.Told) {
 	if t.Grinder != 0 && t.Grinder != m.grinder.ID {
 		return
 	}
@@ -238,11 +238,11 @@ func (r *replay) told(m *mill, t bar.Told) {
 	case bar.NewFilter, bar.Descaled:
 		r.aim.Fade(otherWater)
 	case bar.Cleaned:
-		m.chute = flow.Chute{}
+		m.oldGrounds = flow.OldGrounds{}
 	case bar.Rezeroed:
 		m.placed = false
 	case bar.NewBurrs:
-		m.chute, m.filters = flow.Chute{}, map[bar.CoffeeID]*lane{}
+		m.oldGrounds, m.filters = flow.OldGrounds{}, map[bar.CoffeeID]*coffeeState{}
 	}
 	if sd := t.Event.Moves(); sd > 0 {
 		m.loosen(t.Coffee, sd)
@@ -258,7 +258,7 @@ const otherWater = 0.3
 
 // loosen lets the level of a coffee on the grinder, of all for 0, move by sd of
 // log time.
-func (m *mill) loosen(c bar.CoffeeID, sd float64) {
+func (m *grinderState) loosen(c bar.CoffeeID, sd float64) {
 	for id, l := range m.filters {
 		if c == 0 || c == id {
 			l.filter.Loosen(sd * sd)
@@ -266,9 +266,9 @@ func (m *mill) loosen(c bar.CoffeeID, sd float64) {
 	}
 }
 
-// lane returns the lane of a coffee, a new one with what the others on this
+// stateOf returns the state of a coffee, a new one with what the others on this
 // grinder have taught if it has none.
-func (m *mill) lane(h bar.History, c bar.Coffee) *lane {
+func (m *grinderState) stateOf(h bar.History, c bar.Coffee) *coffeeState {
 	if l, ok := m.filters[c.ID]; ok {
 		return l
 	}
@@ -296,7 +296,7 @@ func (m *mill) lane(h bar.History, c bar.Coffee) *lane {
 		m.carried = true
 		carried = carried.Widened()
 	}
-	l := &lane{filter: flow.New(p, carried), ref: m.set}
+	l := &coffeeState{filter: flow.New(p, carried), ref: m.set}
 	m.filters[c.ID] = l
 	return l
 }

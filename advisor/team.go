@@ -17,7 +17,7 @@ const teamCups = 60
 
 // earlier returns the tasted shots of the other coffees on the days before, the
 // newest of them.
-func (s score) earlier(today bar.Day) []bar.Entry {
+func (s replayInput) earlier(today bar.Day) []bar.Entry {
 	var cups []bar.Entry
 	for _, e := range slices.Backward(s.entries) {
 		shot, ok := e.What.(bar.Shot)
@@ -36,7 +36,7 @@ func (s score) earlier(today bar.Day) []bar.Entry {
 
 // leans returns how the team leans, by those cups. Nobody knows how their coffees
 // ran; their time is brought to the recipe's dose and yield as usual.
-func (s score) leans(cups []bar.Entry) taste.Leans {
+func (s replayInput) leans(cups []bar.Entry) taste.Leans {
 	usual := flow.Unknown(1)
 	l := taste.Leans{}
 	for _, coffee := range s.history.Coffees { // in the bar's order, so that the product is always the same
@@ -64,7 +64,7 @@ func (s score) leans(cups []bar.Entry) taste.Leans {
 }
 
 // leans returns how the team leans, as remembered: it stays the same for a day.
-func (m *Memory) leans(s score, today bar.Day) taste.Leans {
+func (m *Memory) leans(s replayInput, today bar.Day) taste.Leans {
 	cups := s.earlier(today)
 	if m == nil || len(cups) == 0 {
 		return s.leans(cups)

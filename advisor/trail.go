@@ -91,10 +91,10 @@ func trailIn(h bar.History, coffee bar.Coffee, cup bar.Marks, now time.Time) (Tr
 	id, both := coffee.ID, coffee.Milk != (bar.Recipe{})
 	h = history.FromPump(history.ForCup(h, coffee, cup))
 	coffee, _ = bar.CoffeeOf(h.Coffees, id)
-	s := newScore(h, coffee)
+	s := newReplayInput(h, coffee)
 	s.untaught = 0 // which cups had taught by a shot must not hang on how many came after it
 	c := s.start()
-	c.mill.still = true // what a change did stands beside what would have been without one
+	c.state.still = true // what a change did stands beside what would have been without one
 	var t Trail
 	for i, e := range s.entries {
 		shot, ok := e.What.(bar.Shot)
@@ -103,7 +103,7 @@ func trailIn(h bar.History, coffee bar.Coffee, cup bar.Marks, now time.Time) (Tr
 		if own {
 			step = c.clone().step(h, e, shot)
 		}
-		c.play(s, i, i+1)
+		c.advance(s, i, i+1)
 		if own {
 			step.came(c.pulls[len(c.pulls)-1], s.later[e.ID])
 			t.Steps = append(t.Steps, step)
@@ -133,16 +133,16 @@ func (s *Step) came(p pull, later []taste.Tasting) {
 }
 
 // step returns what c believes of a shot that it has not seen. It uses c up.
-func (c *course) step(h bar.History, e bar.Entry, shot bar.Shot) Step {
+func (c *replaying) step(h bar.History, e bar.Entry, shot bar.Shot) Step {
 	step := Step{Entry: e, Shot: shot, Yield: shot.Yield.X, First: len(c.pulls) == 0}
 	if shot.Grinder != c.grinder.ID {
 		return step
 	}
-	before := c.mill
+	before := c.state
 	actual := pull{Entry: e, shot: shot}
-	effective, doubt := c.mill.grind(&actual)
-	l := c.mill.visit(h, c.coffee, &actual)
-	seen := l.sight(c.coffee.Recipe, shot, effective, doubt)
+	effective, doubt := c.state.grind(&actual)
+	l := c.state.visit(h, c.coffee, &actual)
+	seen := l.observed(c.coffee.Recipe, shot, effective, doubt)
 	step.Foretold = band(l.filter.Next(seen))
 	if shot.Time.From != bar.None && !shot.Marks.Has(bar.Choked) {
 		step.Odd = l.filter.Odd(seen)
@@ -159,9 +159,9 @@ func (c *course) step(h bar.History, e bar.Entry, shot bar.Shot) Step {
 	if math.Abs(float64(shot.Dose.X-last.shot.Dose.X)) > doseMoved {
 		same.Dose, step.Moved = last.shot.Dose, true
 	}
-	c.mill = before
-	effective, doubt = c.mill.stay(last.grind, actual)
-	step.Stayed = band(l.filter.Next(l.sight(c.coffee.Recipe, same, effective, doubt)))
+	c.state = before
+	effective, doubt = c.state.stay(last.grind, actual)
+	step.Stayed = band(l.filter.Next(l.observed(c.coffee.Recipe, same, effective, doubt)))
 	s := spot{
 		yield: logRatio(same.Yield, c.coffee.Recipe.Yield), dose: logRatio(same.Dose, c.coffee.Recipe.Dose),
 		time: l.filter.Steady(0, 0).Mean(last.grind-l.ref) - middle(c.coffee.Recipe),
@@ -171,17 +171,17 @@ func (c *course) step(h bar.History, e bar.Entry, shot bar.Shot) Step {
 }
 
 // stay lets the dose of p through the grinder as if it had been left at grind.
-func (m *mill) stay(grind float64, p pull) (flow.Effective, float64) {
+func (m *grinderState) stay(grind float64, p pull) (flow.Effective, float64) {
 	p.shot.Grind.From, p.shot.Turned = bar.None, grind-m.set
 	return m.grind(&p)
 }
 
-// sight returns a shot as the lane's filter sees it.
-func (l *lane) sight(r bar.Recipe, s bar.Shot, effective flow.Effective, doubt float64) flow.Shot {
+// observed returns a shot as the coffee's filter sees it.
+func (l *coffeeState) observed(r bar.Recipe, s bar.Shot, effective flow.Effective, doubt float64) flow.Shot {
 	for i := range effective {
 		effective[i] -= l.ref
 	}
-	seen := sight(r, s, effective)
+	seen := observed(r, s, effective)
 	seen.Doubt = doubt
 	return seen
 }

@@ -116,7 +116,7 @@ func TestBeyondKeepsTheMoments(t *testing.T) {
 // Old grounds: after a change without a purge the next dose lies between the
 // settings; after a purge it is nearly where it was set.
 func TestChute(t *testing.T) {
-	_, c := Chute{}.Grind(0, AllKept())
+	_, c := OldGrounds{}.Grind(0, AllKept())
 	mixed, _ := c.Grind(10, AllKept())
 	purged, _ := c.Grind(10, PurgedBy(5, 18))
 	for i := range mixed {

@@ -2,10 +2,10 @@ package flow
 
 import "math"
 
-// A Chute is what a grinder holds of earlier grinding: for each retention of
+// OldGrounds is what a grinder holds of earlier grinding: for each retention of
 // the grid, the effective grind of the last dose in steps, + is finer. The
-// zero Chute has ground nothing.
-type Chute struct {
+// zero OldGrounds has ground nothing.
+type OldGrounds struct {
 	used bool
 	eff  [retentions]float64
 }
@@ -13,10 +13,10 @@ type Chute struct {
 // An Effective is the effective grind of one dose, one for each retention.
 type Effective [retentions]float64
 
-// Grind returns the effective grind of a dose ground at set, and the chute
+// Grind returns the effective grind of a dose ground at set, and the old grounds
 // after it. Kept is how much of the old grounds is still there to be mixed in:
 // 1 after a change, less after a purge or shots nobody posted, 0 for none.
-func (c Chute) Grind(set float64, kept Kept) (Effective, Chute) {
+func (c OldGrounds) Grind(set float64, kept Kept) (Effective, OldGrounds) {
 	var e Effective
 	for i := range e {
 		e[i] = set
@@ -25,7 +25,7 @@ func (c Chute) Grind(set float64, kept Kept) (Effective, Chute) {
 			e[i] = (1-share)*set + share*c.eff[i]
 		}
 	}
-	return e, Chute{used: true, eff: e}
+	return e, OldGrounds{used: true, eff: e}
 }
 
 // Kept is the part of the old grounds that is still there, one for each
