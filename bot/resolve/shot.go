@@ -125,15 +125,11 @@ func Resolve(t *turn.Turn, r *recent.Book, entry bar.Entry, p parse.Shot, c bar.
 	if p.Gushed && !p.Time.Said { // a gusher is a fast time, whatever the clock said
 		s.Time = bar.Value[bar.Seconds]{X: gusherTime, From: bar.Assumed, Rough: true}
 	}
-	turned := advised && !p.Marks.Has(bar.Stuck)
-	s.Grind, s.Turned, s.TurnedFrom = Grind(r, entry, p.Grind, g, said, turned)
 	if p.Grind.Odd {
 		s.Marks |= bar.Unplaced
 	}
-	if grind, turned, err := byTheClock(t, r, entry, s, said, done); err != nil {
+	if s, err = stood(t, r, entry, s, p.Grind, said, done); err != nil {
 		return bar.Shot{}, err
-	} else if turned {
-		s.Grind = grind
 	}
 	if set, ok := r.DialSet(entry, g.ID); ok && set.Purged && s.Marks&bar.NotPurged == 0 {
 		s.Marks |= bar.Purged
@@ -150,6 +146,29 @@ func Resolve(t *turn.Turn, r *recent.Book, entry bar.Entry, p parse.Shot, c bar.
 		s.Meant = bar.Grams(said.To)
 	}
 	return s, nil
+}
+
+// stood returns a shot with where its dial stood, as said or as advised.
+func stood(t *turn.Turn, r *recent.Book, entry bar.Entry, s bar.Shot, p parse.Grind, said store.Said, done float64) (bar.Shot, error) {
+	g, _ := r.Grinder(s.Grinder)
+	s.Grind, s.Turned, s.TurnedFrom = Grind(r, entry, p, g, said, done > 0.5 && !s.Marks.Has(bar.Stuck))
+	grind, turned, err := byTheClock(t, r, entry, s, said, done)
+	if err == nil && turned {
+		s.Grind = grind
+	}
+	return s, err
+}
+
+// On returns a shot that was pulled on another grinder than it was taken for, of that
+// coffee: its dial stood there as it does for a new shot.
+func On(t *turn.Turn, r *recent.Book, entry bar.Entry, s bar.Shot, p parse.Grind, c bar.Coffee) (bar.Shot, error) {
+	s.Coffee, s.Grinder = c.ID, c.Grinder
+	shot := parse.Shot{Grind: p, Time: parse.Number{X: float64(s.Time.X)}}
+	said, done, err := advised(t, r, entry, shot, c)
+	if err != nil {
+		return s, err
+	}
+	return stood(t, r, entry, s, p, said, done)
 }
 
 // fill puts in v, if it was not said, what was advised, what was the same as
@@ -187,6 +206,11 @@ func advised(t *turn.Turn, r *recent.Book, entry bar.Entry, p parse.Shot, c bar.
 		return err
 	})
 	shots := r.Shots(func(e bar.Entry, s bar.Shot) bool { return s.Coffee == c.ID && recent.Earlier(e, entry) })
+	if err == nil && entry.ID != 0 && said.Entry >= entry.ID { // given on it, or since
+		if found = len(shots) > 0; found {
+			said, found, err = t.AdviceOf(shots[0].ID)
+		}
+	}
 	between := 0
 	if err == nil && found && said.Person != entry.Person && said.Person != 0 {
 		said, between, err = sharedAdvice(t, entry.Person, said, shots)

@@ -75,7 +75,7 @@ func mendedWords(t *turn.Turn, r *recent.Book, e bar.Entry, lead, reply string) 
 
 // movedTo returns a shot that was of another coffee than it was taken for. What
 // came from that coffee's recipe or grinder comes from this one's.
-func movedTo(r *recent.Book, e bar.Entry, s bar.Shot, to bar.Coffee) bar.Shot {
+func movedTo(t *turn.Turn, r *recent.Book, e bar.Entry, s bar.Shot, to bar.Coffee) (bar.Shot, error) {
 	weighed := func(from bar.Provenance) bool { return from == bar.Said || from == bar.Last }
 	if !weighed(s.Dose.From) {
 		s.Dose = bar.Value[bar.Grams]{X: to.Recipe.Dose, From: bar.Assumed}
@@ -85,17 +85,24 @@ func movedTo(r *recent.Book, e bar.Entry, s bar.Shot, to bar.Coffee) bar.Shot {
 	}
 	if s.Grinder != to.Grinder {
 		g, _ := r.Grinder(to.Grinder)
-		s.Grind, s.Turned, s.TurnedFrom = resolve.Grind(r, e, dialOf(r, e, to, g), g, store.Said{}, false)
+		return resolve.On(t, r, e, s, dialOf(r, e, to, g), to)
 	}
-	s.Coffee, s.Grinder = to.ID, to.Grinder
-	return s
+	s.Coffee = to.ID
+	return s, nil
 }
 
 // dialOf returns where the message of a shot says that the dial stood, where it was that
-// coffee's after all.
+// coffee's after all, or where that is near where its dial is known to stand.
 func dialOf(r *recent.Book, e bar.Entry, c bar.Coffee, g bar.Grinder) parse.Grind {
 	p, ok, err := resolve.ReadShot(e.Raw, r.Vocab())
-	if at := r.Settle(e, p.Grind, g); ok && err == nil && p.Coffee == c.ID && !at.Relative && !at.Odd {
+	at := r.Settle(e, p.Grind, g)
+	if !ok || err != nil || at.Relative || at.Odd {
+		return parse.Grind{}
+	}
+	stands, known := r.Stands(e, g)
+	whole := at.X/g.Step - math.Round(at.X/g.Step)
+	near := known && g.Step > 0 && stepsBetween(stands, at.X, g) <= resolve.FarMove/2 && math.Abs(whole) < 1e-6
+	if p.Coffee == c.ID || near {
 		return at
 	}
 	return parse.Grind{}
@@ -237,7 +244,9 @@ func correctShot(t *turn.Turn, r *recent.Book, e bar.Entry, p parse.Correction) 
 	}
 	if p.Coffee != 0 {
 		c, _ := r.Coffee(p.Coffee)
-		s = movedTo(r, e, s, c)
+		if s, err = movedTo(t, r, e, s, c); err != nil {
+			return nil, err
+		}
 	}
 	if p.Other {
 		if p.Grinder = otherGrinder(r, s.Grinder); p.Grinder == 0 {
