@@ -7,10 +7,11 @@
 //	pull.go      one shot of them: through the grinder, the clock and the tasters
 //	aim.go       where this coffee tastes best, and what is right
 //	response.go  how a change of grind, yield or dose moves the taste
-//	choose.go    every reachable move, weighed
+//	moves.go     every reachable move, its size and what it comes to
 //	dial.go      what the dial can be set to, and what it shows
 //	rules.go     what comes before any choice: slips, faults, chokes, unread cups
-//	decide.go    keep, one more, or move: one loss and what it weighs, within a few guards
+//	decide.go    keep, one more, or move: one loss and what it weighs
+//	guards.go    which moves may be made at all
 //	unmoved.go   when to ask where the dial stands
 //	clocked.go   where it stood, by the clock, if nobody has said
 //	chances.go   how likely a cup is right, by its time, to be drawn
@@ -41,7 +42,7 @@
 //	keep  wrongKeep · (1 - P(right here))
 //	move  1 + goOn · (1 - P(right there) + chokeCost · P(time > 60 s))
 //
-// The least is done. Guards in decide.go bound the moves; they never choose. The
+// The least is done. Guards in guards.go bound the moves; they never choose. The
 // first move on a grinder that has shown nothing of its steps is bounded both
 // ways, as if they were steep.
 //

@@ -20,7 +20,7 @@ import (
 // advice that goes back.
 type Answer struct {
 	*turn.Turn
-	Room   *recent.Book
+	Book   *recent.Book
 	Entry  bar.Entry // its ID is 0 if it is new
 	Coffee bar.Coffee
 	Notes  say.Notes
@@ -52,7 +52,7 @@ func (a Answer) Give() ([]turn.Out, error) {
 		return nil, err
 	}
 	a.OfIt = a.OfIt || a.Posted != nil
-	a.Notes.Unread = a.Room.FirstHeard(a.Entry, a.Notes.Unread)
+	a.Notes.Unread = a.Book.FirstHeard(a.Entry, a.Notes.Unread)
 	g, err := a.advised(h, told)
 	if err != nil {
 		return nil, err
@@ -65,7 +65,7 @@ func (a Answer) Give() ([]turn.Out, error) {
 	if err != nil {
 		return nil, err
 	}
-	if warned, ok := Caution(a.Turn, a.Room, a.Entry); ok {
+	if warned, ok := Caution(a.Turn, a.Book, a.Entry); ok {
 		outs = slices.Insert(outs, 1, turn.Out{Post: warned})
 	}
 	return outs, nil
@@ -78,7 +78,7 @@ func (a Answer) asIfItStood() (bar.History, error) {
 		h.Entries = recent.With(h.Entries, *a.Aside)
 	}
 	h.Entries = recent.With(h.Entries, a.Entry)
-	for _, e := range a.Room.Recent { // of a shot that was another coffee's, the records have none here yet
+	for _, e := range a.Book.Recent { // of a shot that was another coffee's, the records have none here yet
 		if w, ok := e.What.(bar.Words); ok && w.Shot == a.Entry.ID && a.Entry.ID != 0 && !e.Deleted {
 			h.Entries = recent.With(h.Entries, e)
 		}
@@ -114,7 +114,7 @@ func (a Answer) advised(h bar.History, told bool) (g given, err error) {
 	if g.moved = moved; moved {
 		g.Notes.Alike = a.In().Together(a.Coffee, other, g.advice.Beyond)
 	}
-	if other, err = leaning(a.Turn, a.Room, g.advice); err != nil {
+	if other, err = leaning(a.Turn, a.Book, g.advice); err != nil {
 		return g, err
 	}
 	if g.alert, err = a.alert(h, g.advice, other, told); err != nil || !g.ok {
@@ -122,7 +122,7 @@ func (a Answer) advised(h bar.History, told bool) (g given, err error) {
 	}
 	g.view = say.AdviceOf(h, g.advice)
 	if g.view.Other = other; g.alert.now {
-		g.view = g.view.Alerting(mentioned(a.Room))
+		g.view = g.view.Alerting(mentioned(a.Book))
 		g.Notes.Alike = ""
 	}
 	g.kind = g.view.Kind()
@@ -139,7 +139,7 @@ func (g given) put(tx *store.Tx) (outs []turn.Out, err error) {
 		return nil, err
 	}
 	if !w.same && !w.agrees {
-		if outs, err = supersede(g.Turn, tx, g.Room, g.Coffee.ID, g.edits); err != nil {
+		if outs, err = supersede(g.Turn, tx, g.Book, g.Coffee.ID, g.edits); err != nil {
 			return nil, err
 		}
 	}

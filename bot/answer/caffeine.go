@@ -10,7 +10,7 @@ import (
 )
 
 // Caution returns what somebody hears whose tastings of the day have passed
-// the mark with this entry, which the room does not hold yet. So it is said
+// the mark with this entry, which the Book does not hold yet. So it is said
 // once, and not to those who have read of it that day where a tasting began.
 func Caution(t *turn.Turn, r *recent.Book, e bar.Entry) (chat.Post, bool) {
 	after := tasting.CaffeineOf(e.Person, e.Day, recent.With(r.Recent, e))

@@ -32,7 +32,7 @@ func Mended(t *turn.Turn, r *recent.Book, e bar.Entry, c bar.CoffeeID, lead, rep
 
 // Mending is the answer to an entry that was put right.
 func Mending(t *turn.Turn, r *recent.Book, e bar.Entry, coffee bar.Coffee, lead, reply string) Answer {
-	a := Answer{Turn: t, Room: r, Entry: e, Coffee: coffee, Lead: lead, edits: reply}
+	a := Answer{Turn: t, Book: r, Entry: e, Coffee: coffee, Lead: lead, edits: reply}
 	if s, ok := e.What.(bar.Shot); ok && !e.Deleted {
 		a.Notes.Unread = s.Unread
 	}

@@ -19,9 +19,9 @@ func (a Answer) alike(advice advisor.Advice, told bool) (other bar.Coffee, ok bo
 	if told || advice.Beyond == 0 || advice.Shot != recent.Provisional {
 		return bar.Coffee{}, false, nil
 	}
-	for _, c := range a.Room.OnBar() {
-		recent := a.Room.Shots(func(e bar.Entry, s bar.Shot) bool { return s.Coffee == c.ID && a.Now.Sub(e.At) <= together })
-		if c.ID == a.Coffee.ID || len(recent) == 0 || recent[0].Day != a.Room.Day {
+	for _, c := range a.Book.OnBar() {
+		recent := a.Book.Shots(func(e bar.Entry, s bar.Shot) bool { return s.Coffee == c.ID && a.Now.Sub(e.At) <= together })
+		if c.ID == a.Coffee.ID || len(recent) == 0 || recent[0].Day != a.Book.Day {
 			continue
 		}
 		h, err := a.History(c.ID)
@@ -36,7 +36,7 @@ func (a Answer) alike(advice advisor.Advice, told bool) (other bar.Coffee, ok bo
 }
 
 // togetherKey is under what it is noted that a day has been told of it.
-func (a Answer) togetherKey() string { return "together " + string(a.Room.Day) }
+func (a Answer) togetherKey() string { return "together " + string(a.Book.Day) }
 
 // toldTogether reports whether today has been told of it.
 func (a Answer) toldTogether() (bool, error) { return a.ToldOnce(a.togetherKey()) }

@@ -20,11 +20,11 @@ import (
 )
 
 // What a device posts is a shot of nobody's until somebody says how it tasted,
-// calls it theirs, or tells of it with the same numbers (devicejoin.go). It is
+// calls it theirs, or tells of it with the same numbers (join.go). It is
 // recorded where its time is, once however often it comes.
 
 const (
-	// oldestPost is how old a posted shot may be: a room looks back as far.
+	// oldestPost is how old a posted shot may be: a [recent.Book] goes back as far.
 	oldestPost = recent.Span
 	// ahead is by how much a device's clock may run ahead of ours.
 	ahead = 2 * time.Minute
@@ -214,7 +214,7 @@ func recordPosted(t *turn.Turn, r *recent.Book, entry bar.Entry, d bar.Device, p
 	}
 	entry.What = s
 	outs, err := answer.Answer{
-		Turn: t, Room: r, Entry: entry, Coffee: coffee, Mark: key, Posted: &d,
+		Turn: t, Book: r, Entry: entry, Coffee: coffee, Mark: key, Posted: &d,
 		Stale: t.Msg.Device && t.Now.Sub(entry.At) > resolve.TasteWindow, Notes: say.Notes{House: !known},
 	}.Give()
 	if err == nil {

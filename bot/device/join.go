@@ -300,7 +300,7 @@ func joinTold(t *turn.Turn, r *recent.Book, told, posted bar.Entry, d bar.Device
 	r.Recent = recent.With(r.Recent, told)
 	off, _ := seenBy(r, d, p, c, saidOf(was))
 	return answer.Answer{
-		Turn: t, Room: r, Entry: told, Coffee: c, Mark: key, Aside: &posted, Joined: true,
+		Turn: t, Book: r, Entry: told, Coffee: c, Mark: key, Aside: &posted, Joined: true,
 		IfNews: off < recent.Notable, Lead: setup.In(t.In()).SameShot(d),
 	}.Give()
 }

@@ -31,7 +31,7 @@ type Named struct {
 	At     time.Time
 }
 
-// Span is how far back a room looks: today, also just after midnight,
+// Span is how far back a Book goes: today, also just after midnight,
 // and yesterday.
 const Span = 48 * time.Hour
 

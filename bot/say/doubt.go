@@ -4,7 +4,6 @@ import (
 	"math"
 	"strings"
 
-	"shothand/advisor"
 	"shothand/advisor/bar"
 	"shothand/bot/parse"
 )
@@ -172,46 +171,4 @@ func (l Lang) farUnit(off FarOff, x float64) string {
 		return l.Number(x) + " ml"
 	}
 	return l.Number(x) + " g"
-}
-
-// Tasted is how near to a shot its coffee has been tasted today.
-type Tasted int
-
-// From not at all to as it is set now.
-const (
-	Untasted Tasted = iota
-	TastedElsewhere
-	TastedHere
-)
-
-// Uncalled says why a coffee does not look dialled in by its last shot, or
-// nothing if it does.
-func (l Lang) Uncalled(c bar.Coffee, s bar.Shot, tasted Tasted, o advisor.Outlook) string {
-	recipe := c.RecipeFor(s.Marks)
-	x := float64(s.Time.X)
-	switch {
-	case !s.Timed():
-		return l.Say("its last shot has no time")
-	case recipe.High > 0 && (x < float64(recipe.Low) || x > float64(recipe.High)):
-		return l.Say("its last shot ran %s s, and the window is %s–%s s", l.Number(x), l.Number(float64(recipe.Low)), l.Number(float64(recipe.High)))
-	case o.State == advisor.Drifting:
-		return l.Say("its shots are moving")
-	case o.Blamed:
-		return l.Say("something was held against its last cup")
-	case tasted == Untasted:
-		return l.Say("nobody has tasted it today")
-	case tasted == TastedElsewhere:
-		return l.Say("nobody has tasted it as it is set now")
-	}
-	return ""
-}
-
-// CallQuestion asks whether a coffee is dialled in all the same.
-func (l Lang) CallQuestion(c bar.Coffee, why string) string {
-	return l.Say("%s, dialled in? %s. Say it again if it is; nothing was noted yet.", c.Name, Upper(why))
-}
-
-// uncalledNote says beside a shot that its coffee was not called dialled in.
-func (l Lang) uncalledNote(why string) string {
-	return l.Say("Not called dialled in yet: %s. Say it again if it is.", why)
 }

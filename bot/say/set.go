@@ -100,11 +100,6 @@ func (l Lang) StoodIn(g bar.Grinder, at bar.Dial, shots int) string {
 	return l.Say("Noted: the last %d shots were at %s.", shots, l.Written(g, at))
 }
 
-// NotCalled says that a coffee is not called dialled in.
-func (l Lang) NotCalled(c bar.Coffee) string {
-	return l.Say("Nobody has called %s dialled in today. Nothing was changed.", c.Name)
-}
-
 // OneCup says that words of two cups at once are to be said of each.
 func (l Lang) OneCup(coffees []string, words []bar.Word) string {
 	example := []string{coffees[0]}
@@ -112,14 +107,4 @@ func (l Lang) OneCup(coffees []string, words []bar.Word) string {
 		example = append(example, l.WordText(w))
 	}
 	return l.Say("Both? Two shots stand, and I take the words of one at a time, such as: %s. Nothing was noted.", Clip(strings.Join(example, " ")))
-}
-
-// StillCalled says that a call stands which rested on words that were taken back.
-func (l Lang) StillCalled(c bar.Coffee) string {
-	return l.Say("%s is still called dialled in. If it is not, tap it or say: not dialled in", c.Name)
-}
-
-// CalledElsewhere says that a coffee is called dialled in at another position than its last shot stood at.
-func (l Lang) CalledElsewhere(c bar.Coffee, g bar.Grinder, was, said bar.Dial) string {
-	return l.Say("The last shot of %s was at %s, not at %s. If it was there, say: was %[3]s. If not, pull one there first. Nothing was changed.", c.Name, l.Written(g, was), l.Written(g, said))
 }

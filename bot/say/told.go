@@ -175,11 +175,6 @@ func (l Lang) forText(coffee string) string {
 	return " " + l.Say("for %s", coffee)
 }
 
-// Dialled says who called a coffee dialled in, and at what.
-func (l Lang) Dialled(c bar.Coffee, g bar.Grinder, s bar.Shot, who string) string {
-	return l.Say("%s is dialled in, called by %s: %s.", c.Name, who, l.shotText(g, s))
-}
-
 // shotText tells of a shot without its taste.
 func (l Lang) shotText(g bar.Grinder, s bar.Shot) string {
 	text := l.PouredText(s)

@@ -18,7 +18,7 @@ import (
 )
 
 // EditedShot records a shot anew in place of e. Settled are the numbers that an
-// answer settled, see settle.
+// answer settled, see [resolve.Settle].
 func EditedShot(t *turn.Turn, r *recent.Book, e bar.Entry, p parse.Shot, reply, settled string) ([]turn.Out, error) {
 	old, was := e.What.(bar.Shot)
 	if p.Coffee == 0 && was {

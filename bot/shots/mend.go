@@ -63,7 +63,7 @@ func TakeOut(t *turn.Turn, r *recent.Book, e bar.Entry, reply string) ([]turn.Ou
 	return nil, nil
 }
 
-// mendedWords is mended for words, whose coffee is that of their shot.
+// mendedWords is answer.Mended for words, whose coffee is that of their shot.
 func mendedWords(t *turn.Turn, r *recent.Book, e bar.Entry, lead, reply string) ([]turn.Out, error) {
 	shot, err := t.Stored(e.What.(bar.Words).Shot)
 	if err != nil {

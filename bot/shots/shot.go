@@ -137,7 +137,7 @@ func record(t *turn.Turn, r *recent.Book, entry bar.Entry, p parse.Shot, coffee 
 		r.Recent = recent.With(r.Recent, *aside)
 	}
 	entry.What = shot
-	a := answer.Answer{Turn: t, Room: r, Entry: entry, Coffee: coffee, Call: p.Dialled, Lead: lead, Aside: aside, Joined: same != nil, Notes: say.Notes{
+	a := answer.Answer{Turn: t, Book: r, Entry: entry, Coffee: coffee, Call: p.Dialled, Lead: lead, Aside: aside, Joined: same != nil, Notes: say.Notes{
 		House:     !known,
 		Direction: p.Grind.Said && !p.Grind.Relative && grinder.Finer == bar.Unknown && grinder.Step > 0,
 		Unread:    shot.Unread,

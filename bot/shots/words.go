@@ -111,7 +111,7 @@ func addWords(t *turn.Turn, r *recent.Book, shot bar.Entry, p parse.Words, put r
 			return nil, err
 		}
 	}
-	a := answer.Answer{Turn: t, Room: r, Coffee: coffee, Lead: set, Notes: say.Notes{Unread: p.Unread}, Entry: bar.Entry{
+	a := answer.Answer{Turn: t, Book: r, Coffee: coffee, Lead: set, Notes: say.Notes{Unread: p.Unread}, Entry: bar.Entry{
 		Message: t.Msg.ID, Person: t.Who.ID, At: t.Now, Day: r.Day, Raw: t.Msg.Text,
 		What: bar.Words{Shot: shot.ID, Words: p.Words, Unread: p.Unread},
 	}}
