@@ -275,6 +275,9 @@ func text(t *turn.Turn) ([]turn.Out, error) {
 			return outs, err
 		}
 	}
+	if outs, ours, err := shots.NameFirst(t, r); ours || err != nil {
+		return outs, err
+	}
 	if outs, ours, err := shots.BareTime(t, r); ours || err != nil {
 		return outs, err
 	}

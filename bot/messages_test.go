@@ -54,6 +54,28 @@ func TestMessages(t *testing.T) {
 	}
 }
 
+// What is typed in a bar that has told of nothing: testdata/first-messages.tsv.
+func TestFirstMessages(t *testing.T) {
+	text, err := os.ReadFile("../testdata/first-messages.tsv")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for line := range strings.Lines(string(text)) {
+		typed, want, ok := strings.Cut(strings.TrimSuffix(line, "\n"), "\t")
+		if !ok {
+			continue
+		}
+		dir := t.TempDir()
+		bar := &messageBar{file: filepath.Join(dir, "bar.db"), dir: dir}
+		b, done := bar.open(t, bar.file)
+		b.Handle(bar.message("mara", "/setup zone:UTC", 0))
+		done()
+		if got := bar.become(t, typed); got != want {
+			t.Errorf("%q becomes\n  %s, not\n  %s", typed, got, want)
+		}
+	}
+}
+
 // What is typed in the bar's own language is understood, in a bar that is answered
 // in it.
 func TestTypedInEveryLanguage(t *testing.T) {

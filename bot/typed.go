@@ -235,7 +235,31 @@ func chosen(l say.Lang, taps []store.Tap, text string, isName func(string) bool)
 	if state, ok := yesOrNo(taps, said); ok {
 		return state, true
 	}
-	return named(taps, said, isName(said))
+	if state, ok := named(taps, said, isName(said)); ok {
+		return state, true
+	}
+	if bare := barer(said); bare != said {
+		return chosen(l, taps, bare, isName)
+	}
+	return "", false
+}
+
+// barer returns an answer without the yes before it, "yes add it", and without what people
+// put behind one, "the second one i think".
+func barer(said string) string {
+	first, rest, more := strings.Cut(said, " ")
+	if more && slices.Contains(yesWords(), strings.Trim(first, ",")) {
+		return rest
+	}
+	for _, behind := range []string{
+		"please", "pls", "i think", "i guess", "i believe", "i reckon", "probably", "maybe", "thanks", "thank you", "thx", "cheers", "then", "mate", "sorry", "for sure", "definitely", "of course", "that is", "that's it",
+		"bitte", "glaube ich", "denke ich", "danke", "per favore", "credo", "penso", "direi", "grazie", "por favor", "creo", "gracias", "s'il te plaît", "stp", "je crois", "je pense", "merci", "acho", "acho eu", "obrigado", "obrigada",
+	} {
+		if before, ok := strings.CutSuffix(said, " "+behind); ok {
+			return strings.TrimRight(before, " ,")
+		}
+	}
+	return said
 }
 
 // place returns which of n answers a text names by its place, from 1: "2", "#2", "the
@@ -300,6 +324,9 @@ func saysNotThat(r *recent.Book, taps []store.Tap, text string) bool {
 // inEnglish returns the label of a button that is said in another language.
 func inEnglish(said string) string {
 	switch said {
+	case "new", "new one", "a new one", "new coffee", "a new coffee", "it's new", "its new", "add", "add that", "add as new", "neu", "neuer", "ein neuer", "nuovo", "è nuovo", "uno nuovo", "nuevo", "es nuevo", "uno nuevo",
+		"nouveau", "un nouveau", "novo", "um novo", "é novo":
+		return string(say.AddItLabel)
 	case "tempo", "zeit", "die zeit", "temps", "le temps", "tiempo", "el tiempo", "il tempo", "o tempo", "seconds", "secs":
 		return string(say.TimeFigure)
 	case "resa", "la resa", "ertrag", "rendement", "rendimento", "rendimiento", "out":
@@ -321,6 +348,7 @@ func yesOrNo(taps []store.Tap, said string) (string, bool) {
 	refuses := lastVerb == turn.PressShot && arg == say.ShotNo
 	first := verb == turn.PressShot || verb == turn.PressFar || verb == turn.PressOrder || verb == turn.PressNear || verb == turn.PressDialled || verb == shots.PressLast || len(taps) == 1 && verb == turn.PressPut
 	meant := strings.HasPrefix(taps[0].State, pressMeant+":")
+	nameless := slices.IndexFunc(taps, func(b store.Tap) bool { return strings.HasSuffix(b.State, ":"+say.ShotNameless) })
 	switch {
 	case meant && slices.Contains(yesWords(), said):
 		return taps[0].State, true
@@ -328,6 +356,8 @@ func yesOrNo(taps []store.Tap, said string) (string, bool) {
 		return pressMeant + ":", true
 	case first && slices.Contains(yesWords(), said):
 		return taps[0].State, true
+	case slices.Contains(noWords(), said) && said != "no shot" && !slices.Contains(neverMindWords(), said) && nameless >= 0:
+		return taps[nameless].State, true
 	case slices.Contains(noWords(), said) && (refuses || verb == turn.PressOrder):
 		return last.State, true
 	}
@@ -368,7 +398,7 @@ func single(taps []store.Tap, fits func(label string) bool) (state string, ok bo
 }
 
 func yesWords() []string {
-	return []string{"yes", "yep", "yeah", "yup", "y", "ok", "okay", "right", "correct", "exactly", "👍", "ja", "genau", "oui", "sì", "si", "sí", "sim", "yes, that", "yes that's right"}
+	return []string{"yes", "yep", "yeah", "yup", "y", "yess", "yse", "yea", "yeh", "ye", "ya", "sure", "ok", "okay", "right", "correct", "exactly", "👍", "ja", "genau", "oui", "sì", "si", "sí", "sim", "yes, that", "yes that's right"}
 }
 
 func noWords() []string {

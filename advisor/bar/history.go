@@ -396,4 +396,5 @@ type Held struct {
 	Device DeviceID `json:"device"` // that posted it, 0 for a person
 	// Settled are the numbers that were put right since, "dose_g=18,yield_g=38".
 	Settled string `json:"settled,omitempty"`
+	Named   string `json:"named,omitempty"` // what its coffee was said to be called since
 }

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"math"
 	"slices"
+	"strings"
 	"time"
 
 	"shothand/bot/say/setup"
@@ -387,6 +388,12 @@ func ReadHeld(e bar.Entry, v parse.Vocab) (parse.Shot, bool, error) {
 	p, ok, err := resolve.ReadShot(e.Raw, v)
 	if held, _ := e.What.(bar.Held); err == nil && held.Settled != "" {
 		err = resolve.Settle(say.Lang{}, &p, held.Settled)
+	}
+	if held, _ := e.What.(bar.Held); held.Named != "" {
+		p.Stranger, p.Guess = held.Named, false
+		if i := slices.IndexFunc(v.Coffees, func(c parse.Name[bar.CoffeeID]) bool { return strings.EqualFold(c.Name, held.Named) }); i >= 0 {
+			p.Coffee, p.Stranger = v.Coffees[i].ID, ""
+		}
 	}
 	return p, ok, err
 }

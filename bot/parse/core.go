@@ -174,8 +174,10 @@ func (s *sheet) around(c core, crowd int) (Meaning, error) {
 	s.setAside(c)
 	s.forWhom()
 	s.misspelt()
+	greeted := s.greet()
 	strange := s.strangers()
-	s.foreign(strange)
+	s.foreign(strange, greeted)
+	s.guessName()
 	words, unread := s.inCompany(s.readWords(len(s.tokens)))
 	s.shot.Words, s.shot.Unread = words, slices.DeleteFunc(slices.Clone(unread), s.saysNothing)
 	shown := s.shown()
@@ -297,13 +299,13 @@ func nearCoffee(coffees []key[bar.CoffeeID], low string) bar.CoffeeID {
 
 // foreign takes a strange word or two before the numbers for a coffee's name,
 // where no coffee is named and nothing else is said there: "mocca 18 36 29 sour".
-func (s *sheet) foreign(strange []string) {
-	if s.shot.Coffee != 0 || s.shot.Stranger != "" || len(strange) == 0 || len(strange) > 2 || s.social() {
+func (s *sheet) foreign(strange []string, greeted int) {
+	if s.shot.Coffee != 0 || s.shot.Stranger != "" || len(strange) == 0 || len(strange) > 2 || s.socialFrom(greeted) {
 		return
 	}
 	sentence := func(i int) bool {
 		t := s.tokens[i]
-		return !s.used[i] && t.kind != symbolToken && !t.is("on", "with", "the") && !slices.Contains(strange, t.low)
+		return !s.used[i] && t.kind != symbolToken && !t.is("on", "with", "the") && !t.is(dayWords()...) && !slices.Contains(strange, t.low)
 	}
 	from := -1
 	for i := range s.tokens[:s.first] {

@@ -54,6 +54,7 @@ type Shot struct {
 	Half     bool         // where Doubt: so little was said that it may be something else, "18 36", "27 sour"
 	Doubt    []string     // why it may be no shot: what could not be read, as typed. The bot asks
 	Stranger string       // what stands where a coffee's name does and is none, as typed. The bot asks
+	Guess    bool         // where Stranger: it may be anything, in a bar that has no coffee yet
 	Near     bar.CoffeeID // where Stranger: the coffee whose name is misspelt so, or 0
 }
 

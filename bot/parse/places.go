@@ -159,7 +159,8 @@ func (s *sheet) readAround() (evidence int, fits bool) {
 	limit := 0
 	if s.strong || s.labels >= 3 {
 		limit = 2 // "that one was 18 in, 36 out"
-		s.foreign(strange)
+		s.foreign(strange, 0)
+		s.guessName()
 	}
 	if len(strange) > limit {
 		return 0, false

@@ -318,8 +318,14 @@ func (s *sheet) itWas() bool {
 }
 
 // social reports whether a message talks to people.
-func (s *sheet) social() bool {
+func (s *sheet) social() bool { return s.socialFrom(0) }
+
+// socialFrom reports it of what stands from a token on.
+func (s *sheet) socialFrom(from int) bool {
 	for i, t := range s.tokens {
+		if i < from {
+			continue
+		}
 		if t.is("all") && i > 0 && s.tokens[i-1].is("at") || t.is("night") && i == 0 && s.unknown(1) { // "night owl 18 36 27" is a name
 			continue
 		}

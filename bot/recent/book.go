@@ -90,6 +90,11 @@ func (r *Book) InUse() []bar.Grinder {
 // NameOf returns a person's name.
 func (r *Book) NameOf(id bar.PersonID) string { return r.In().NameOf(r.People, id) }
 
+// IsPerson reports whether one of the bar's people is called so.
+func (r *Book) IsPerson(name string) bool {
+	return slices.ContainsFunc(r.People, func(p bar.Person) bool { return strings.EqualFold(p.Name, name) })
+}
+
 // Shots returns the shots of the recent entries, and of each coffee the last one
 // before, that keep says yes to, newest first.
 func (r *Book) Shots(keep func(bar.Entry, bar.Shot) bool) []bar.Entry {

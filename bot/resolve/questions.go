@@ -95,6 +95,18 @@ func far(c bar.Coffee, near bar.CoffeeID) int {
 	return 1
 }
 
+// NamePost asks whether what could not be read of a held message is the name of a bar's
+// first coffee.
+func NamePost(t *turn.Turn, e bar.EntryID, p parse.Shot) chat.Post {
+	post := t.Post(chat.Question, t.In().NameQuestion(p))
+	post.Buttons = []chat.Button{
+		{Label: t.In().Say(say.YesLabel), State: turn.PressState(turn.PressShot, e, say.ShotYes)},
+		{Label: t.In().Say(say.NoLabel), State: turn.PressState(turn.PressShot, e, say.ShotNameless)},
+		NoShotButton(t.In(), e),
+	}
+	return post
+}
+
 // DoubtPost asks whether a held message is a shot.
 func DoubtPost(t *turn.Turn, r *recent.Book, e bar.EntryID, p parse.Shot) chat.Post {
 	coffee, _ := r.Which(p.Coffee)

@@ -19,11 +19,12 @@ type FarOff struct {
 
 // Answers to whether a message is a shot.
 const (
-	ShotYes             = "yes"
-	ShotNo              = "no"
-	YesLabel    English = "yes"
-	NoShotLabel English = "no shot"
-	AddItLabel  English = "add it"
+	ShotYes              = "yes"
+	ShotNo               = "no"
+	ShotNameless         = "nameless" // it is one, and what was asked about is no name
+	YesLabel     English = "yes"
+	NoShotLabel  English = "no shot"
+	AddItLabel   English = "add it"
 )
 
 // StrangerQuestion asks which coffee is meant by a name that is none; near is
@@ -33,6 +34,11 @@ func (l Lang) StrangerQuestion(p parse.Shot, near string) string {
 		return l.Say("There is no “%s”. Did you mean %s? I kept the shot.", Clip(p.Stranger), near)
 	}
 	return l.Say("There is no coffee “%s” here. Which one was that, or is it new? I kept the shot.", Clip(p.Stranger))
+}
+
+// NameQuestion asks whether what could not be read is the name of a bar's first coffee.
+func (l Lang) NameQuestion(p parse.Shot) string {
+	return l.Say("Is “%s” the name of the coffee? I kept the shot.", Clip(p.Stranger))
 }
 
 // RetiredQuestion asks whether a coffee that is not on the bar is on it again.

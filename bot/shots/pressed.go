@@ -130,7 +130,9 @@ func PressHeld(t *turn.Turn, r *recent.Book, e bar.Entry, verb, arg string) ([]t
 			p.Dose, p.Yield, p.Time = p.Better.Dose, p.Better.Yield, p.Better.Time
 		}
 	case turn.PressShot, turn.PressPosted:
-		which = ""
+		if which = ""; arg == say.ShotNameless {
+			p.Unread, p.Stranger = append(p.Unread, p.Stranger), ""
+		}
 	case turn.PressFar:
 		which, settled, _ = strings.Cut(arg, ":")
 		if err := resolve.Settle(t.In(), &p, settled); err != nil {

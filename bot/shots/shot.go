@@ -80,6 +80,8 @@ func doubt(t *turn.Turn, r *recent.Book, p parse.Shot, sure bool) func(bar.Entry
 	switch {
 	case p.Two:
 		return func(e bar.EntryID) chat.Post { return resolve.CoffeePost(t, r, e) }
+	case p.Guess && len(r.Coffees) == 0 && !p.Count:
+		return func(e bar.EntryID) chat.Post { return resolve.NamePost(t, e, p) }
 	case p.Stranger != "" && len(r.Coffees) > 0: // else it is the first
 		return func(e bar.EntryID) chat.Post { return resolve.StrangerPost(t, r, e, p) }
 	case len(p.Doubt) > 0 || p.Count:

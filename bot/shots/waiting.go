@@ -6,11 +6,13 @@ import (
 	"strings"
 
 	"shothand/advisor/bar"
+	"shothand/bot/chat"
 	"shothand/bot/device"
 	"shothand/bot/parse"
 	"shothand/bot/recent"
 	"shothand/bot/resolve"
 	"shothand/bot/say"
+	"shothand/bot/settings"
 	"shothand/bot/turn"
 	"shothand/store"
 )
@@ -131,30 +133,58 @@ func goOn(t *turn.Turn, r *recent.Book, e bar.Entry, lead string) ([]turn.Out, e
 }
 
 // NewName takes a name that none here has for the answer to which coffee a shot was that
-// waits: it is asked about as if it had stood before the shot. It is false for a text that
-// is no such name.
+// waits: it is asked about as if the shot had named it. It is false for a text that is no
+// such name.
 func NewName(t *turn.Turn, r *recent.Book, taps []store.Tap) ([]turn.Out, bool, error) {
 	e, shot, ok := waiting(r)
 	verb, id, _, _ := turn.ReadPress(taps[0].State)
-	if !ok || verb != turn.PressCoffee || id != e.ID || shot.Coffee != 0 || shot.Stranger != "" {
+	which := verb == turn.PressCoffee || verb == turn.PressNear || verb == turn.PressShot && len(r.Coffees) == 0 && (shot.Guess || shot.Stranger == "")
+	if !ok || id != e.ID || shot.Coffee != 0 || !which {
 		return nil, false, nil
 	}
-	if slices.Contains(noneWords(), turn.Plain(t.Msg.Text)) {
+	if verb != turn.PressShot && slices.Contains(noneWords(), turn.Plain(t.Msg.Text)) {
 		return nil, true, turn.Mistake(t.Own().Say("What is it called, then? Type its name, or “never mind”, and the shot is dropped."))
 	}
-	name := t.Msg.Text
-	for _, before := range []string{"it's ", "its ", "it was ", "that was ", "new coffee", "a new coffee", "a new one", "new one", "new", ":", ",", "the "} {
-		if len(name) > len(before) && strings.EqualFold(name[:len(before)], before) {
-			name = strings.TrimSpace(name[len(before):])
-		}
+	name, surely, ok := parse.Named(t.Msg.Text, r.Vocab())
+	if !ok || r.IsPerson(name) || verb == turn.PressShot && !surely && !strings.Contains(strings.ToLower(e.Raw), strings.ToLower(name)) {
+		return nil, false, nil
 	}
-	e.Raw = name + " " + e.Raw
-	if p, ok, err := device.ReadHeld(e, r.Vocab()); !ok || err != nil || p.Stranger != name {
-		return nil, false, nil //nolint:nilerr // then it is no name
-	}
+	held := e.What.(bar.Held)
+	held.Named = say.ShownName(name)
+	e.What = held
 	putAll(t, r, []bar.Entry{e})
+	if verb == turn.PressShot { // it was asked whether it is a shot
+		outs, err := PressHeld(t, r, e, turn.PressShot, say.ShotYes)
+		return outs, true, err
+	}
 	outs, err := goOn(t, r, e, "")
 	return outs, true, err
+}
+
+// NameFirst takes what a bar's first coffee is said to be called, "it was harbour", just
+// after a shot whose coffee had no name. A name alone is one where that shot had the word.
+func NameFirst(t *turn.Turn, r *recent.Book) ([]turn.Out, bool, error) {
+	on := r.OnBar()
+	if len(on) != 1 || on[0].Name != r.In().Say(say.HouseName) || t.Msg.Kind != chat.Text || t.Msg.ReplyTo != "" {
+		return nil, false, nil
+	}
+	e, ok := r.Newest(func(e bar.Entry, _ bar.Shot) bool { return e.Person == r.Who.ID })
+	if !ok || r.Now.Sub(e.At) > turn.AnswerWindow {
+		return nil, false, nil
+	}
+	shot := e.What.(bar.Shot)
+	name, surely, ok := parse.Named(t.Msg.Text, r.Vocab())
+	if !ok || r.IsPerson(name) || !surely && !slices.Contains(shot.Unread, name) {
+		return nil, false, nil
+	}
+	outs, err := settings.CoffeeEdit(t, r, chat.Command{Name: "coffee edit", Options: []chat.Option{{Name: "name", Value: on[0].Name}, {Name: "rename", Value: name}}})
+	if err != nil {
+		return nil, true, err
+	}
+	shot.Unread = slices.DeleteFunc(slices.Clone(shot.Unread), func(word string) bool { return strings.Contains(name, word) })
+	e.What = shot
+	t.Put(e)
+	return outs, true, nil
 }
 
 // noneWords answer which of some it is, if it is none of them.
