@@ -1,6 +1,7 @@
 package parse
 
 import (
+	"slices"
 	"strings"
 
 	"shothand/advisor/bar"
@@ -137,20 +138,33 @@ func (s *sheet) dialLength(j int, letters bool) int {
 // a cup heavier.
 const mostLettered = 15
 
-// dialLast takes a lone number at the end for the dial where dose, yield and time
-// stand before it: "18.5 > 37 in 29s 5.1".
-func (s *sheet) dialLast() {
-	n := len(s.items)
-	if n != 3 || !s.shot.Time.Said || s.said() != 1 || s.shot.Grind.Said || s.clash {
+// dialBeside takes a lone number for the dial where the figures of a shot are whole
+// without it: behind them, "18.5 > 37 in 29s 5.1", "18 in 36 out 26 secs 3.3", or with a
+// decimal before them, "harbour 5.1 18 36 28".
+func (s *sheet) dialBeside() {
+	if s.shot.Grind.Said || s.clash || s.count()+s.said() != 4 || s.said() == 1 && !s.shot.Time.Said || s.telephone(core{0, len(s.items)}) {
 		return
 	}
-	last := s.items[2]
-	x := []float64{s.items[0].vals[0], s.items[1].vals[0], s.shot.Time.X}
-	if last.unit != noUnit || last.to-last.from != 1 || last.vals[0] > mostUnlabelled || !typical(x) || s.unknown(last.to) || s.unknown(last.from-1) {
+	for _, i := range []int{len(s.items) - 1, 0} {
+		it := s.items[i]
+		typed := s.tokens[it.from].text
+		before := it.from <= s.first && strings.IndexAny(typed, ".,") != len(typed)-2 // no count, no time of day
+		if before || it.unit != noUnit || len(it.vals) != 1 || it.to-it.from != 1 || it.vals[0] > mostUnlabelled || s.unknown(it.to) || s.unknown(it.from-1) || s.warmth(it.to) {
+			continue
+		}
+		rest := s.copied()
+		rest.items = slices.Delete(slices.Clone(s.items), i, i+1)
+		whole := rest.copied()
+		if !whole.assign() || !typical([]float64{whole.shot.Dose.X, whole.shot.Yield.X, whole.shot.Time.X}) {
+			continue
+		}
+		s.items = rest.items
+		s.setGrind(s.readDial(it.from, 1))
+		if s.at(it.to).is("flat", "exactly", "dead", "even") && (it.to+1 == len(s.tokens) || s.at(it.to+1).kind == symbolToken) {
+			s.take(it.to, 1) // "5 flat," is where it stands, and no taste
+		}
 		return
 	}
-	s.items = s.items[:2]
-	s.setGrind(s.readDial(last.from, 1))
 }
 
 // lettered reports whether token j begins a position that ends in a letter, as

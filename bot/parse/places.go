@@ -17,7 +17,7 @@ func (s *sheet) decide() (Meaning, error) {
 		return Chatter{}, nil
 	}
 	s.dialBehind()
-	s.dialLast()
+	s.dialBeside()
 	if m, ok := s.copied().repeats(); ok {
 		return m, nil
 	}
