@@ -75,6 +75,7 @@ type Grind struct {
 	Beyond   bool    // where Odd: the dial does not go so far
 	Back     bool    // where Odd: X steps against the last move, "went back one"
 	Behind   float64 // X stands behind "finer", 1, or "coarser", -1: it may be steps as well as where the dial stands
+	Way      float64 // X was said to be finer, 1, or coarser, -1, than where it stood: "finer to 3.2"
 	Text     string  // as typed, without its label
 }
 

@@ -101,7 +101,7 @@ func (s *sheet) sets(text string) bool {
 
 // setTo reads the words about one position, or one move.
 func (s *sheet) setTo() (Meaning, bool) {
-	behind := 0.0
+	behind, way := 0.0, 0.0
 	moved, label, far, purged, plan := s.at(len(s.tokens)-1).is("gestellt", "gemacht", "gedreht", "verstellt", "gemahlen"), false, false, false, false
 	for i := 0; i < len(s.tokens); {
 		t := s.at(i)
@@ -146,7 +146,7 @@ func (s *sheet) setTo() (Meaning, bool) {
 		case t.is(setFillers()...), t.is("lets", "let's", "go") && s.at(s.skip(i+1, "go")).is("back"): // "go 2 finer" tells somebody to
 			i++
 		case s.finerAt(i) > 0 && !s.shot.Grind.Said: // "coarser, 5.2"
-			moved, behind, i = true, s.towards(i), s.finerAt(i)
+			moved, behind, way, i = true, s.towards(i), directionOf(s.at(s.skip(i, mores()...))), s.finerAt(i)
 		case markOf(t) == bar.Purged:
 			purged, i = true, i+1+s.purge(i+1)
 		case s.shot.Grind.Said:
@@ -166,7 +166,7 @@ func (s *sheet) setTo() (Meaning, bool) {
 			i += n
 		}
 	}
-	s.shot.Grind.Behind = behind
+	s.shot.Grind.Behind, s.shot.Grind.Way = behind, way
 	g := s.shot.Grind
 	weak := !g.Relative && (!moved || plan && !s.holds(tries()...)) && !label
 	at := s.holds("at", "@", "auf") || (plan || s.shot.Grinder != 0 || s.holds(beings()...)) && s.holds("a", "à", "em", "en", "su", "bei") || s.shot.Grinder != 0 && s.holds("is", "ist", "è", "est", "está")

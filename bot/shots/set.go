@@ -235,7 +235,21 @@ func putTo(r *recent.Book, entry bar.Entry, p parse.Grind, g bar.Grinder) (at, t
 // PutSet writes it down, and says from where to where the dial went.
 func PutSet(t *turn.Turn, r *recent.Book, entry bar.Entry, p parse.Set, g bar.Grinder) ([]turn.Out, error) {
 	p.Grind = stepsOrPlace(r, entry, p.Grind, g)
-	return putSet(t, r, entry, p, g, bar.Entry{})
+	return putSet(t, r, entry, p, learnWay(t, r, entry, p.Grind, g), bar.Entry{})
+}
+
+// learnWay returns the grinder with the way its dial goes, where that was not known and the
+// move tells it: "finer to 3.2" from 3.5.
+func learnWay(t *turn.Turn, r *recent.Book, entry bar.Entry, p parse.Grind, g bar.Grinder) bar.Grinder {
+	at, known := r.Stands(entry, g)
+	if g.Finer != bar.Unknown || !known || p.Way == 0 || p.Relative || p.Odd || p.X == float64(at) {
+		return g
+	}
+	if g.Finer = bar.Higher; (p.X < float64(at)) == (p.Way > 0) {
+		g.Finer = bar.Lower
+	}
+	t.PutGrinder(g)
+	return g
 }
 
 // putSet does so in the place of an older setting, if there is one.
@@ -246,6 +260,9 @@ func putSet(t *turn.Turn, r *recent.Book, entry bar.Entry, p parse.Set, g bar.Gr
 	}
 	entry.What = told
 	back := ""
+	if was, ok := r.Grinder(g.ID); ok && was.Finer != g.Finer { // the move told it
+		text += "\n" + t.In().Direction(g)
+	}
 	if old.ID != 0 {
 		text, back = t.In().SetInstead(g, old.What.(bar.Told), text), ":"+turn.IDText(old.ID)
 	}
