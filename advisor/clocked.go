@@ -6,10 +6,10 @@ import (
 	"shothand/advisor/history"
 )
 
-// Clocked returns the odds, by its time alone, that a coffee's last shot was
+// DialOdds returns the odds, by its time alone, that a coffee's last shot was
 // pulled where the dial is said to have stood, against another position. They are
 // 1 where its time tells nothing.
-func (m *Memory) Clocked(h bar.History, shot bar.EntryID, instead bar.Value[bar.Dial]) float64 {
+func (m *Memory) DialOdds(h bar.History, shot bar.EntryID, instead bar.Value[bar.Dial]) float64 {
 	e, ok := entryOf(h, shot)
 	if !ok {
 		return 1

@@ -204,7 +204,7 @@ func (p *advised) clock(s simbar.Shot) {
 	before := p.Entries[j].What.(bar.Shot).Grind.X
 	stood := bar.Value[bar.Dial]{X: before, From: bar.Clocked}
 	const notDone = 0.15 // as in the chat
-	if before != shot.Grind.X && notDone/(1-notDone) > p.memory.Clocked(p.History, p.Entries[i].ID, stood) {
+	if before != shot.Grind.X && notDone/(1-notDone) > p.memory.DialOdds(p.History, p.Entries[i].ID, stood) {
 		shot.Grind = stood
 		p.Entries[i].What = shot
 	}

@@ -14,14 +14,14 @@ import (
 
 // A Trail is how a coffee went, shot by shot, for looking back.
 type Trail struct {
-	Steps []Step
+	Steps []TrailShot
 	Worth Band    // s that one step of the grinder changes a shot in the window by, with 90 %
 	Curve []Point // steady time over the dial as it is believed now, finest last; none without numbers
 }
 
-// A Step is one shot: what was believed of it before it came, from the shots
+// A TrailShot is one shot: what was believed of it before it came, from the shots
 // before it alone, and how it came out.
-type Step struct {
+type TrailShot struct {
 	Entry    bar.Entry
 	Shot     bar.Shot
 	Grind    float64   // steps on the grinder, in its own count, + is finer
@@ -80,7 +80,7 @@ func TrailOf(h bar.History, id bar.CoffeeID, now time.Time) (Trail, bool) {
 	}
 	other, _ := trailIn(h, coffee, cup^bar.InMilk, now)
 	t.Steps = append(t.Steps, other.Steps...)
-	slices.SortStableFunc(t.Steps, func(a, b Step) int {
+	slices.SortStableFunc(t.Steps, func(a, b TrailShot) int {
 		return cmp.Or(a.Entry.At.Compare(b.Entry.At), cmp.Compare(a.Entry.ID, b.Entry.ID))
 	})
 	return t, true
@@ -99,7 +99,7 @@ func trailIn(h bar.History, coffee bar.Coffee, cup bar.Marks, now time.Time) (Tr
 	for i, e := range s.entries {
 		shot, ok := e.What.(bar.Shot)
 		own := ok && shot.Coffee == id && (!both || shot.Marks&bar.InMilk == cup)
-		var step Step
+		var step TrailShot
 		if own {
 			step = c.clone().step(h, e, shot)
 		}
@@ -121,7 +121,7 @@ func trailIn(h bar.History, coffee bar.Coffee, cup bar.Marks, now time.Time) (Tr
 }
 
 // came takes down how the shot came out.
-func (s *Step) came(p pull, later []taste.Tasting) {
+func (s *TrailShot) came(p pull, later []taste.Tasting) {
 	s.Grind, s.Read = p.grind, p.reading
 	s.Words = slices.Clone(s.Shot.Words)
 	for _, t := range later {
@@ -133,8 +133,8 @@ func (s *Step) came(p pull, later []taste.Tasting) {
 }
 
 // step returns what c believes of a shot that it has not seen. It uses c up.
-func (c *replaying) step(h bar.History, e bar.Entry, shot bar.Shot) Step {
-	step := Step{Entry: e, Shot: shot, Yield: shot.Yield.X, First: len(c.pulls) == 0}
+func (c *replaying) step(h bar.History, e bar.Entry, shot bar.Shot) TrailShot {
+	step := TrailShot{Entry: e, Shot: shot, Yield: shot.Yield.X, First: len(c.pulls) == 0}
 	if shot.Grinder != c.grinder.ID {
 		return step
 	}
@@ -213,7 +213,7 @@ const margin = 2
 const maxPoints = 60
 
 // curve returns the steady time over the dial where shots were pulled.
-func (r *replay) curve(steps []Step) []Point {
+func (r *replay) curve(steps []TrailShot) []Point {
 	if !(r.grinder.Step > 0) || !r.placed {
 		return nil
 	}

@@ -68,7 +68,7 @@ func New(s *store.Store, o Options) *Bot {
 	}
 	return &Bot{made: o, open: o.Open, tools: &turn.Tools{
 		Meter: o.Meter, Store: s, Log: o.Log, Clock: clock, Wakes: o.Clock != nil,
-		Advise: metered(o.Advise, o.Meter), Outlook: memory.Outlook, Clocked: memory.Clocked, Chances: memory.Chances,
+		Advise: metered(o.Advise, o.Meter), Outlook: memory.Outlook, Clocked: memory.DialOdds, Chances: memory.Chances,
 	}}
 }
 
@@ -271,7 +271,7 @@ func text(t *turn.Turn) ([]turn.Out, error) {
 		return outs, err
 	}
 	if rest, ok := parse.Mine(t.Msg.Text); ok && t.Msg.Kind == chat.Text {
-		if outs, ours, err := shots.Mine(t, r, rest); ours || err != nil {
+		if outs, ours, err := shots.ClaimPosted(t, r, rest); ours || err != nil {
 			return outs, err
 		}
 	}

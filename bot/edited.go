@@ -55,7 +55,7 @@ func edited(t *turn.Turn) ([]turn.Out, error) {
 		if s, shot := e.What.(bar.Shot); shot { // the numbers stand, the words are new
 			s.Words, s.Unread = w.Words, w.Unread
 			e.What = s
-			return answer.Mended(t, r, e, s.Coffee, t.In().Say(say.Corrected), reply)
+			return answer.GiveCorrected(t, r, e, s.Coffee, t.In().Say(say.Corrected), reply)
 		}
 		if _, ok := e.What.(bar.Words); ok {
 			return shots.EditedWords(t, r, e, w, reply)

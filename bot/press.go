@@ -31,7 +31,7 @@ func press(t *turn.Turn) ([]turn.Out, error) {
 		return nil, turn.Mistake(t.Own().Say(say.OldButton))
 	}
 	if verb == shots.PressNext {
-		return shots.NotNext(t)
+		return shots.ForgetNext(t)
 	}
 	if verb == answer.PressUnteach {
 		return settings.PressUnteach(t, arg)
@@ -44,7 +44,7 @@ func press(t *turn.Turn) ([]turn.Out, error) {
 		if e, err = tx.Entry(t.Bar.ID, id); err != nil {
 			return turn.Mistake(t.Own().Say(say.OldButton))
 		}
-		e, err = turn.Standing(tx, t.Bar.ID, e)
+		e, err = turn.StandsFor(tx, t.Bar.ID, e)
 		return err
 	})
 	if err != nil {

@@ -37,11 +37,11 @@ func remember(t *turn.Turn, outs []turn.Out) error {
 // passAsked marks the last question so, where a message that did not answer it was
 // answered with something else.
 func passAsked(t *turn.Turn, outs []turn.Out) error {
-	other := slices.ContainsFunc(outs, func(o turn.Out) bool { return o.Cause == t.Msg.ID && turn.PassesOver(o.Post) })
-	if !other || len(t.Asking.Taps) == 0 || t.Asking.Kind == turn.Passed {
+	other := slices.ContainsFunc(outs, func(o turn.Out) bool { return o.Cause == t.Msg.ID && turn.ClosesQuestion(o.Post) })
+	if !other || len(t.Asking.Taps) == 0 || t.Asking.Kind == turn.Closed {
 		return nil
 	}
-	t.Asking.Kind = turn.Passed
+	t.Asking.Kind = turn.Closed
 	return t.Update(func(tx *store.Tx) error { return tx.PutReply(t.Bar.ID, t.Asking) })
 }
 
@@ -75,14 +75,14 @@ func typedAnswer(t *turn.Turn, r *recent.Book) (outs []turn.Out, ours bool, err 
 			return outs, ours, err
 		}
 		if !wordsDo(r, q.Taps, t.Msg.Text) && saysNotThat(r, q.Taps, t.Msg.Text) {
-			return shots.NotThat(t, q.Taps), true, nil
+			return shots.AskDenied(t, q.Taps), true, nil
 		}
 	}
 	if !ok {
 		if outs, ours, err = whatNow(t, r); ours || err != nil {
 			return outs, ours, err
 		}
-		if state, ok, err = shots.OfAdvice(t, r); err != nil {
+		if state, ok, err = shots.DoneButton(t, r); err != nil {
 			return nil, false, err
 		}
 		if !ok {
@@ -299,7 +299,7 @@ func number(taps []store.Tap, said string) (state string, ok bool) {
 	case err != nil:
 		return "", false
 	case verb == turn.PressTo:
-		return shots.ToState(id, x), true
+		return shots.DialButton(id, x), true
 	case at >= 0 && !label:
 		return turn.PressState(turn.PressFar, id, arg[:at+1]+strconv.FormatFloat(x, 'g', 6, 64)), true
 	}

@@ -69,8 +69,8 @@ func (c Course) uses(span Span, calls []bar.Entry) []use {
 			advised[p.after.Entry.ID] = c.kind(p.said)
 		}
 	}
-	last := map[bar.Marks]advisor.Step{} // of each kind of cup
-	settings := map[bar.Marks]setting{}  // before the last
+	last := map[bar.Marks]advisor.TrailShot{} // of each kind of cup
+	settings := map[bar.Marks]setting{}       // before the last
 	var list []use
 	for _, s := range c.Trail.Steps {
 		cup := s.Shot.Marks & bar.InMilk
@@ -101,7 +101,7 @@ type setting struct {
 
 // then returns the setting of the shot before the next: before joins it if s was
 // pulled as before was, the same day.
-func (a setting) then(c Course, before, s advisor.Step) setting {
+func (a setting) then(c Course, before, s advisor.TrailShot) setting {
 	if kind, one := Moved(before, s); kind != 0 || !one || before.Entry.Day != s.Entry.Day {
 		return setting{}
 	}
@@ -126,7 +126,7 @@ func (c Course) called(shot bar.Entry, calls []bar.Entry) bool {
 
 // follows reports whether a shot says what came of what was changed since the
 // one before.
-func follows(before, s advisor.Step) bool {
+func follows(before, s advisor.TrailShot) bool {
 	return !s.First && s.Shot.Marks&noWitness == 0 && before.Shot.Grinder == s.Shot.Grinder && s.Entry.At.Sub(before.Entry.At) < waits &&
 		before.Shot.Marks&(bar.Practice|bar.Single|bar.Unplaced) == 0
 }
@@ -140,7 +140,7 @@ const (
 
 // Moved returns what was moved between two shots, 0 for nothing, and false if
 // it was more than one thing: nobody can say which of them did it.
-func Moved(before, s advisor.Step) (kind Kind, one bool) {
+func Moved(before, s advisor.TrailShot) (kind Kind, one bool) {
 	n := 0
 	if d := s.Grind - before.Grind; math.Abs(d) > 1e-9 {
 		kind, n = either(d > 0, Finer, Coarser), n+1
@@ -156,7 +156,7 @@ func Moved(before, s advisor.Step) (kind Kind, one bool) {
 
 // useOf returns what a shot shows of what was changed before it, or false if it
 // shows nothing.
-func (c Course) useOf(before, s advisor.Step) (use, bool) {
+func (c Course) useOf(before, s advisor.TrailShot) (use, bool) {
 	u := use{
 		coffee: c.Coffee.ID, grinder: s.Shot.Grinder, at: s.Entry.At, witness: witnessOf(s),
 		clocked: !s.Read.Tasted,
@@ -177,7 +177,7 @@ func (c Course) useOf(before, s advisor.Step) (use, bool) {
 // A pair is an advice, the shot it answered and the shot after it.
 type pair struct {
 	said          Said
-	before, after advisor.Step
+	before, after advisor.TrailShot
 }
 
 // pairs returns the advices in the span that a shot came after.
@@ -247,7 +247,7 @@ func (c Course) followed(p pair) bool {
 }
 
 // witnessOf returns what a shot's time says of the change before it.
-func witnessOf(s advisor.Step) witness {
+func witnessOf(s advisor.TrailShot) witness {
 	w := witness{seconds: math.NaN(), log: math.NaN(), mid: s.Stayed.Mid}
 	if counts(s) && s.Shot.Time.From != bar.None && s.Stayed.Mid > 0 {
 		w.seconds = float64(s.Shot.Time.X) - s.Stayed.Mid
@@ -261,6 +261,6 @@ func witnessOf(s advisor.Step) witness {
 const noWitness = bar.Practice | bar.Single | bar.First | bar.Stopped | bar.Unplaced
 
 // counts reports whether a shot's time says anything of its setting.
-func counts(s advisor.Step) bool {
+func counts(s advisor.TrailShot) bool {
 	return !s.First && s.Shot.Marks&(noWitness|bar.Choked) == 0
 }

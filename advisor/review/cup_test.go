@@ -21,7 +21,7 @@ func TestWrongIsWhatIsHeldAgainstACup(t *testing.T) {
 					h := bar.History{
 						Grinders: []bar.Grinder{{ID: 1, Name: "left", Step: 0.1, Finer: bar.Lower}},
 						Coffees:  []bar.Coffee{{ID: 1, Name: "Harbour", Grinder: 1, Aim: aim, Recipe: bar.Recipe{Dose: 18, Yield: 36, Low: 25, High: 31}}},
-						Entries:  []bar.Entry{taken(1, 1, pulled, 28, func(s *advisor.Step) { s.Shot.Words = []bar.Word{word} }).Entry},
+						Entries:  []bar.Entry{taken(1, 1, pulled, 28, func(s *advisor.TrailShot) { s.Shot.Words = []bar.Word{word} }).Entry},
 					}
 					cup := CupsOf(h)[0]
 					if !cup.Judged || !cup.Read.Tasted { // a fault, or only seen

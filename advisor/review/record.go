@@ -49,7 +49,7 @@ const off = 2
 // kept judges a "keep" by the two shots after it: both outside the window by
 // more than two seconds to the same side, or both complained of.
 func (r *Record) kept(c Course, p pair) {
-	var after []advisor.Step
+	var after []advisor.TrailShot
 	for _, s := range c.Trail.Steps {
 		if s.Entry.At.After(p.before.Entry.At) && s.Entry.Day == p.before.Entry.Day {
 			if s.Moved || len(after) == 2 {
@@ -69,7 +69,7 @@ func (r *Record) kept(c Course, p pair) {
 }
 
 // outside returns −1 for a shot short of the window, +1 for one over it.
-func outside(w bar.Recipe, s advisor.Step) int {
+func outside(w bar.Recipe, s advisor.TrailShot) int {
 	switch x := s.Shot.Time.X; {
 	case s.Shot.Time.From == bar.None || s.Read.Praise > 0:
 	case x < w.Low-off:
@@ -81,7 +81,7 @@ func outside(w bar.Recipe, s advisor.Step) int {
 }
 
 // complained reports whether anything was held against a cup, and nobody praised it.
-func (c Course) complained(s advisor.Step) bool {
+func (c Course) complained(s advisor.TrailShot) bool {
 	return blamed(c.Coffee, s.Shot, s.Read) && !(s.Read.Praise > 0)
 }
 

@@ -158,8 +158,8 @@ func (r *Review) replayed(b Book) {
 }
 
 // in returns the steps of a course that are in the span and of its person.
-func (c Course) in(span Span) []advisor.Step {
-	var list []advisor.Step
+func (c Course) in(span Span) []advisor.TrailShot {
+	var list []advisor.TrailShot
 	for _, s := range c.Trail.Steps {
 		if span.own(s.Entry) {
 			list = append(list, s)
@@ -176,7 +176,7 @@ type Regress struct {
 }
 
 // add takes the steps of a course into r.
-func (r *Regress) add(w bar.Recipe, steps []advisor.Step) {
+func (r *Regress) add(w bar.Recipe, steps []advisor.TrailShot) {
 	for i := 1; i < len(steps); i++ {
 		before, after := steps[i-1], steps[i]
 		if !counts(after) || before.Entry.Day != after.Entry.Day || outside(w, before) == 0 || after.Shot.Time.From == bar.None {

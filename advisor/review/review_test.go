@@ -20,7 +20,7 @@ func at(day, minute int) time.Time {
 
 // taken returns a step as the advisor gives it: a shot of a second's time after
 // one at the same setting.
-func taken(id bar.EntryID, who bar.PersonID, when time.Time, seconds float64, more ...func(*advisor.Step)) advisor.Step {
+func taken(id bar.EntryID, who bar.PersonID, when time.Time, seconds float64, more ...func(*advisor.TrailShot)) advisor.TrailShot {
 	shot := bar.Shot{
 		Coffee: 1, Grinder: 1,
 		Grind: bar.Value[bar.Dial]{X: 5, From: bar.Said},
@@ -28,7 +28,7 @@ func taken(id bar.EntryID, who bar.PersonID, when time.Time, seconds float64, mo
 		Yield: bar.Value[bar.Grams]{X: 36, From: bar.Said},
 		Time:  bar.Value[bar.Seconds]{X: bar.Seconds(seconds), From: bar.Said},
 	}
-	s := advisor.Step{
+	s := advisor.TrailShot{
 		Entry: bar.Entry{ID: id, Person: who, At: when, Day: bar.DayOf(when)}, Shot: shot, Grind: -50, Yield: 36,
 		Foretold: advisor.Band{Mid: 28, Low: 25, High: 31}, Stayed: advisor.Band{Mid: 28, Low: 25, High: 31},
 	}
@@ -39,22 +39,22 @@ func taken(id bar.EntryID, who bar.PersonID, when time.Time, seconds float64, mo
 	return s
 }
 
-func liked(s *advisor.Step) {
+func liked(s *advisor.TrailShot) {
 	s.Read = taste.Reading{Tasted: true, Praise: 1, Even: 0.9, ExtractionSD: 0.5, StrengthSD: 0.5}
 }
 
-func sour(s *advisor.Step) {
+func sour(s *advisor.TrailShot) {
 	s.Read = taste.Reading{Tasted: true, Under: true, Even: 0.9, Extraction: -1.5, ExtractionSD: 0.6, StrengthSD: 0.9}
 }
 
-func moved(dial float64) func(*advisor.Step) {
-	return func(s *advisor.Step) {
+func moved(dial float64) func(*advisor.TrailShot) {
+	return func(s *advisor.TrailShot) {
 		s.Shot.Grind.X, s.Grind, s.Moved = bar.Dial(dial), -dial*10, true
 		s.Foretold = advisor.Band{Mid: 31, Low: 28, High: 34}
 	}
 }
 
-func harbour(steps ...advisor.Step) Course {
+func harbour(steps ...advisor.TrailShot) Course {
 	return Course{
 		Coffee:  bar.Coffee{ID: 1, Name: "Harbour", Grinder: 1, Recipe: bar.Recipe{Dose: 18, Yield: 36, Low: 25, High: 31}},
 		Grinder: bar.Grinder{ID: 1, Name: "left", Step: 0.1, Finer: bar.Lower},
@@ -83,7 +83,7 @@ func TestFollowed(t *testing.T) {
 	for _, test := range []struct {
 		name string
 		said Said
-		next func(*advisor.Step)
+		next func(*advisor.TrailShot)
 		want bool
 	}{
 		{"done", Said{Lever: bar.Grind, From: 5, To: 4.8, Unit: advisor.DialUnit}, moved(4.8), true},
@@ -92,11 +92,11 @@ func TestFollowed(t *testing.T) {
 		{"the other way", Said{Lever: bar.Grind, From: 5, To: 4.8, Unit: advisor.DialUnit}, moved(5.2), false},
 		{"far beyond", Said{Lever: bar.Grind, From: 5, To: 4.8, Unit: advisor.DialUnit}, moved(4.5), false},
 		{"in steps", Said{Lever: bar.Grind, To: 2, Unit: advisor.StepUnit}, moved(4.8), true},
-		{"repeat", Said{Lever: bar.Repeat}, func(*advisor.Step) {}, true},
+		{"repeat", Said{Lever: bar.Repeat}, func(*advisor.TrailShot) {}, true},
 		{"repeat, moved", Said{Lever: bar.Repeat}, moved(4.9), false},
-		{"yield", Said{Lever: bar.Yield, From: 36, To: 40, Unit: advisor.GramUnit}, func(s *advisor.Step) { s.Shot.Yield.X = 39.2 }, true},
-		{"yield left", Said{Lever: bar.Yield, From: 36, To: 40, Unit: advisor.GramUnit}, func(*advisor.Step) {}, false},
-		{"water, said to be done", Said{Lever: bar.Temperature, From: 92, To: 94, Unit: advisor.CelsiusUnit, Done: true}, func(*advisor.Step) {}, true},
+		{"yield", Said{Lever: bar.Yield, From: 36, To: 40, Unit: advisor.GramUnit}, func(s *advisor.TrailShot) { s.Shot.Yield.X = 39.2 }, true},
+		{"yield left", Said{Lever: bar.Yield, From: 36, To: 40, Unit: advisor.GramUnit}, func(*advisor.TrailShot) {}, false},
+		{"water, said to be done", Said{Lever: bar.Temperature, From: 92, To: 94, Unit: advisor.CelsiusUnit, Done: true}, func(*advisor.TrailShot) {}, true},
 	} {
 		p := pair{test.said, taken(1, 1, at(2, 0), 24), taken(2, 1, at(2, 3), 28, test.next)}
 		if got := c.followed(p); got != test.want {
@@ -189,8 +189,8 @@ func TestMorningsBesideTheSpanBefore(t *testing.T) {
 
 // Liked best is where most cups were liked, not where one was.
 func TestBest(t *testing.T) {
-	var steps []advisor.Step
-	add := func(n int, seconds float64, how func(*advisor.Step)) {
+	var steps []advisor.TrailShot
+	add := func(n int, seconds float64, how func(*advisor.TrailShot)) {
 		for range n {
 			id := bar.EntryID(len(steps) + 1)
 			steps = append(steps, taken(id, 1, at(2, int(id)), seconds, how))

@@ -26,7 +26,7 @@ const plain = 0.5
 // agreement returns it, over the shots that two people or more tasted.
 func agreement(courses []Course, span Span) Agreement {
 	var people []bar.PersonID
-	var shots []advisor.Step
+	var shots []advisor.TrailShot
 	for _, c := range courses {
 		for _, s := range c.Trail.Steps {
 			if len(s.Cups) < 2 || !span.Holds(s.Entry) {

@@ -11,9 +11,9 @@ import (
 	"shothand/store"
 )
 
-// Mended writes an entry that was put right, and says what to do now. The
+// GiveCorrected writes an entry that was put right, and says what to do now. The
 // advice is that of the coffee's newest shot, whichever was mended.
-func Mended(t *turn.Turn, r *recent.Book, e bar.Entry, c bar.CoffeeID, lead, reply string) ([]turn.Out, error) {
+func GiveCorrected(t *turn.Turn, r *recent.Book, e bar.Entry, c bar.CoffeeID, lead, reply string) ([]turn.Out, error) {
 	coffee, known := r.Coffee(c)
 	if !known {
 		post := t.Post(chat.Recorded, lead)
@@ -27,11 +27,11 @@ func Mended(t *turn.Turn, r *recent.Book, e bar.Entry, c bar.CoffeeID, lead, rep
 			r.Recent[i] = e
 		}
 	}
-	return Mending(t, r, e, coffee, lead, reply).Give()
+	return CorrectionOf(t, r, e, coffee, lead, reply).Give()
 }
 
-// Mending is the answer to an entry that was put right.
-func Mending(t *turn.Turn, r *recent.Book, e bar.Entry, coffee bar.Coffee, lead, reply string) Answer {
+// CorrectionOf is the answer to an entry that was put right.
+func CorrectionOf(t *turn.Turn, r *recent.Book, e bar.Entry, coffee bar.Coffee, lead, reply string) Answer {
 	a := Answer{Turn: t, Book: r, Entry: e, Coffee: coffee, Lead: lead, edits: reply}
 	if s, ok := e.What.(bar.Shot); ok && !e.Deleted {
 		a.Notes.Unread = s.Unread

@@ -337,7 +337,7 @@ func Split(t *turn.Turn, r *recent.Book, e bar.Entry) ([]turn.Out, error) {
 	}
 	e.What, posted.Deleted = s, false
 	r.Recent = recent.With(recent.With(r.Recent, e), posted)
-	a := answer.Mending(t, r, e, coffee, setup.In(t.In()).TwoShots(d), "")
+	a := answer.CorrectionOf(t, r, e, coffee, setup.In(t.In()).TwoShots(d), "")
 	a.Aside = &posted
 	return a.Give()
 }

@@ -143,7 +143,7 @@ func repeatedShot(t *turn.Turn, r *recent.Book, out turn.Out, e bar.Entry, s bar
 func postedAs(t *turn.Turn, r *recent.Book, d bar.Device, key string) (e bar.Entry, found bool, err error) {
 	err = t.See(func(tx *store.Tx) error {
 		if e, found, err = tx.EntryOf(t.Bar.ID, key); err != nil || found {
-			e, err = turn.Standing(tx, t.Bar.ID, e)
+			e, err = turn.StandsFor(tx, t.Bar.ID, e)
 			return err
 		}
 		for _, other := range r.Recent { // what came by the chat has an id of its own

@@ -29,7 +29,7 @@ func fileName(parts ...string) string {
 
 // lastDialIn returns the steps of the last day in the span on which it took
 // some shots to dial the coffee in, up to the call; or of the last day of all.
-func lastDialIn(c review.Course, calls []bar.Entry, span review.Span) (steps []advisor.Step, called bool) {
+func lastDialIn(c review.Course, calls []bar.Entry, span review.Span) (steps []advisor.TrailShot, called bool) {
 	until := map[bar.Day]time.Time{}
 	for _, e := range calls {
 		w, ok := e.What.(bar.Dialled)
@@ -37,7 +37,7 @@ func lastDialIn(c review.Course, calls []bar.Entry, span review.Span) (steps []a
 			until[e.Day] = e.At
 		}
 	}
-	byDay := map[bar.Day][]advisor.Step{}
+	byDay := map[bar.Day][]advisor.TrailShot{}
 	var best, last bar.Day
 	for _, s := range c.Trail.Steps {
 		day := s.Entry.Day
@@ -62,7 +62,7 @@ const someShots = 3
 
 // numbered reports whether a number of the dial had been read when a shot was pulled;
 // before, it was counted from 0, which nobody has said.
-func numbered(c review.Course, s advisor.Step) bool {
+func numbered(c review.Course, s advisor.TrailShot) bool {
 	for _, step := range c.Trail.Steps {
 		if step.Shot.Grinder == s.Shot.Grinder && step.Shot.Grind.From == bar.Said {
 			return !step.Entry.At.After(s.Entry.At)

@@ -16,7 +16,7 @@ func TestDialInIsOfItsCoffee(t *testing.T) {
 	course := review.Course{Coffee: bar.Coffee{ID: 1}}
 	for i := range 4 {
 		e := bar.Entry{ID: bar.EntryID(i + 1), At: at.Add(time.Duration(3*i) * time.Minute), Day: "2026-03-02"}
-		course.Trail.Steps = append(course.Trail.Steps, advisor.Step{Entry: e})
+		course.Trail.Steps = append(course.Trail.Steps, advisor.TrailShot{Entry: e})
 	}
 	call := func(coffee bar.CoffeeID, after time.Duration) bar.Entry {
 		return bar.Entry{At: at.Add(after), Day: "2026-03-02", What: bar.Dialled{Coffee: coffee}}

@@ -43,9 +43,9 @@ func openAdvice(t *turn.Turn, r *recent.Book) (said store.Said, open bool, err e
 	return said, ok && move && !said.Followed && !said.Voided, err
 }
 
-// OfAdvice returns the button under the last advice that a bare word presses: that it
+// DoneButton returns the button under the last advice that a bare word presses: that it
 // was done, or that nothing was changed.
-func OfAdvice(t *turn.Turn, r *recent.Book) (state string, ok bool, err error) {
+func DoneButton(t *turn.Turn, r *recent.Book) (state string, ok bool, err error) {
 	typed := turn.Plain(t.Msg.Text)
 	done, still := slices.Contains(bareDone(), typed), slices.Contains(unchanged(), typed)
 	kept := strings.HasPrefix(typed, turn.Plain(t.In().StillLabel("")))

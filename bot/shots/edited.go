@@ -52,7 +52,7 @@ func EditedShot(t *turn.Turn, r *recent.Book, e bar.Entry, p parse.Shot, reply, 
 	}
 	e.What = s
 	uncall(t, r, e.ID)
-	a := answer.Mending(t, r, e, coffee, t.In().Say(say.Corrected), reply)
+	a := answer.CorrectionOf(t, r, e, coffee, t.In().Say(say.Corrected), reply)
 	a.Aside = aside
 	a.Call = p.Dialled
 	a.Notes.House = !ok
@@ -154,7 +154,7 @@ func EditedWords(t *turn.Turn, r *recent.Book, e bar.Entry, p parse.Words, reply
 	}
 	w.Words, w.Unread = p.Words, p.Unread
 	e.What = w
-	return answer.Mended(t, r, e, s.Coffee, lead, reply)
+	return answer.GiveCorrected(t, r, e, s.Coffee, lead, reply)
 }
 
 // EditedTold records something else that happened in place of e.
@@ -165,5 +165,5 @@ func EditedTold(t *turn.Turn, r *recent.Book, e bar.Entry, p parse.Happened, rep
 		return nil, err
 	}
 	e.What = told
-	return answer.Mended(t, r, e, told.Coffee, r.Happened(told), reply)
+	return answer.GiveCorrected(t, r, e, told.Coffee, r.Happened(told), reply)
 }

@@ -45,20 +45,20 @@ func TakeOut(t *turn.Turn, r *recent.Book, e bar.Entry, reply string) ([]turn.Ou
 		if err := device.BringBack(t, r, w.Posted); err != nil {
 			return nil, err
 		}
-		return answer.Mended(t, r, e, w.Coffee, t.In().TakenOut(e), reply)
+		return answer.GiveCorrected(t, r, e, w.Coffee, t.In().TakenOut(e), reply)
 	case bar.Words:
 		untell(t, r, e)
 		return mendedWords(t, r, e, t.In().TakenOut(e), reply)
 	case bar.Setting:
 		return settings.Restore(t, r, e, w)
 	case bar.Dialled:
-		return answer.Mended(t, r, e, w.Coffee, t.In().TakenOut(e), reply)
+		return answer.GiveCorrected(t, r, e, w.Coffee, t.In().TakenOut(e), reply)
 	case bar.Told:
-		return answer.Mended(t, r, e, w.Coffee, t.In().TakenOut(e), reply)
+		return answer.GiveCorrected(t, r, e, w.Coffee, t.In().TakenOut(e), reply)
 	case bar.Held:
-		return answer.Mended(t, r, e, 0, t.In().TakenOut(e), reply)
+		return answer.GiveCorrected(t, r, e, 0, t.In().TakenOut(e), reply)
 	case bar.Layers, bar.Sips: // what answered them may be the account of all
-		return answer.Mended(t, r, e, 0, t.In().TakenOut(e), "")
+		return answer.GiveCorrected(t, r, e, 0, t.In().TakenOut(e), "")
 	}
 	return nil, nil
 }
@@ -70,7 +70,7 @@ func mendedWords(t *turn.Turn, r *recent.Book, e bar.Entry, lead, reply string) 
 		return nil, err
 	}
 	s, _ := shot.What.(bar.Shot)
-	return answer.Mended(t, r, e, s.Coffee, lead, reply)
+	return answer.GiveCorrected(t, r, e, s.Coffee, lead, reply)
 }
 
 // movedTo returns a shot that was of another coffee than it was taken for. What
@@ -276,7 +276,7 @@ func correctShot(t *turn.Turn, r *recent.Book, e bar.Entry, p parse.Correction) 
 	e.What = s
 	coffee, known := r.Coffee(s.Coffee)
 	if !known {
-		return answer.Mended(t, r, e, s.Coffee, t.In().Say(say.Corrected), "")
+		return answer.GiveCorrected(t, r, e, s.Coffee, t.In().Say(say.Corrected), "")
 	}
 	return movedRight(t, r, e, was, coffee)
 }
@@ -326,7 +326,7 @@ func movedRight(t *turn.Turn, r *recent.Book, e bar.Entry, was bar.Shot, coffee 
 	}
 	r.Recent = recent.With(r.Recent, e)
 	lead := answer.Corrected(r, e, was, s, changes)
-	a := answer.Mending(t, r, e, coffee, lead, "")
+	a := answer.CorrectionOf(t, r, e, coffee, lead, "")
 	if answer.Alike(was, s) {
 		return a.Give()
 	}

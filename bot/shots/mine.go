@@ -79,9 +79,9 @@ func heldPost(r *recent.Book) (bar.Entry, bool) {
 	return bar.Entry{}, false
 }
 
-// Mine makes the shot that was posted last, or the one that is answered, the
+// ClaimPosted makes the shot that was posted last, or the one that is answered, the
 // person's, with what else they say. It is false if there is none.
-func Mine(t *turn.Turn, r *recent.Book, rest string) ([]turn.Out, bool, error) {
+func ClaimPosted(t *turn.Turn, r *recent.Book, rest string) ([]turn.Out, bool, error) {
 	e, ok := lastOpen(r)
 	if t.Msg.ReplyTo != "" {
 		var err error
@@ -139,7 +139,7 @@ func nowMine(t *turn.Turn, r *recent.Book, e bar.Entry) ([]turn.Out, error) {
 	if newest.ID != e.ID {
 		lead = setup.In(t.In()).NowMineOf(t.Who.Name, coffee, e, s)
 	}
-	a := answer.Mending(t, r, e, coffee, lead, "")
+	a := answer.CorrectionOf(t, r, e, coffee, lead, "")
 	a.OfIt = true
 	return a.Give()
 }
@@ -183,7 +183,7 @@ func HandBack(t *turn.Turn, r *recent.Book, e bar.Entry) ([]turn.Out, bool, erro
 	e.Person = 0
 	r.Recent = recent.With(r.Recent, e)
 	coffee, _ := r.Coffee(s.Coffee)
-	outs, err := answer.Mending(t, r, e, coffee, setup.In(t.In()).HandedBack(d), "").Give()
+	outs, err := answer.CorrectionOf(t, r, e, coffee, setup.In(t.In()).HandedBack(d), "").Give()
 	return outs, true, err
 }
 
@@ -200,7 +200,7 @@ func PutBackPosted(t *turn.Turn, r *recent.Book, e bar.Entry) ([]turn.Out, error
 	if err != nil {
 		return nil, err
 	}
-	return answer.Mending(t, r, e, coffee, t.In().Say(say.PutBackWhole), "").Give()
+	return answer.CorrectionOf(t, r, e, coffee, t.In().Say(say.PutBackWhole), "").Give()
 }
 
 // ignore takes out a shot that is to be none at all. What a device posted can be
@@ -265,7 +265,7 @@ func pullerPut(t *turn.Turn, r *recent.Book, e bar.Entry, who bar.PersonID) ([]t
 	})
 	r.Recent = recent.With(r.Recent, e)
 	coffee, _ := r.Coffee(s.Coffee)
-	a := answer.Mending(t, r, e, coffee, t.In().CorrectedFrom([]string{r.NameOf(was) + " → " + r.NameOf(who)}), "")
+	a := answer.CorrectionOf(t, r, e, coffee, t.In().CorrectedFrom([]string{r.NameOf(was) + " → " + r.NameOf(who)}), "")
 	a.Back = chat.Button{Label: t.In().Say(say.BackLabel), State: turn.PressState(PressPuller, e.ID, turn.IDText(was))}
 	return a.Give()
 }

@@ -78,8 +78,8 @@ func PutRecipe(t *turn.Turn, r *recent.Book, e bar.Entry) ([]turn.Out, error) {
 	return []turn.Out{{Post: post}}, err
 }
 
-// NotNext takes it back.
-func NotNext(t *turn.Turn) ([]turn.Out, error) {
+// ForgetNext takes it back.
+func ForgetNext(t *turn.Turn) ([]turn.Out, error) {
 	post := t.Post(chat.Recorded, t.In().Say(say.NextShotBack))
 	err := t.Update(func(tx *store.Tx) error {
 		if err := t.KeepNext(tx, 0); err != nil {

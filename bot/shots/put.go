@@ -198,7 +198,7 @@ func PressWas(t *turn.Turn, r *recent.Book, e bar.Entry, arg string) ([]turn.Out
 	}
 	e.What = was
 	r.Recent = recent.With(r.Recent, e)
-	a := answer.Mending(t, r, e, coffee, t.In().Say(say.PutBackWhole), "")
+	a := answer.CorrectionOf(t, r, e, coffee, t.In().Say(say.PutBackWhole), "")
 	a.Back = chat.Button{Label: t.In().Say(say.BackLabel), State: wasState(e, now)}
 	return a.Give()
 }
@@ -297,7 +297,7 @@ func putRight(t *turn.Turn, r *recent.Book, e bar.Entry, s bar.Shot, p parse.Cor
 			r.Recent[i] = e
 		}
 	}
-	a := answer.Mending(t, r, e, coffee, answer.Corrected(r, e, before, s, changes), "")
+	a := answer.CorrectionOf(t, r, e, coffee, answer.Corrected(r, e, before, s, changes), "")
 	if back == "" || len(changes) > 1 {
 		back = wasState(e, before)
 	}

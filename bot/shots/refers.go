@@ -100,7 +100,7 @@ func timed(t *turn.Turn, r *recent.Book, e bar.Entry, p parse.Shot) ([]turn.Out,
 	e.What = s
 	r.Recent = recent.With(r.Recent, e)
 	coffee, _ := r.Coffee(s.Coffee)
-	a := answer.Mending(t, r, e, coffee, answer.Corrected(r, e, was, s, changes), "")
+	a := answer.CorrectionOf(t, r, e, coffee, answer.Corrected(r, e, was, s, changes), "")
 	if !answer.Alike(was, s) {
 		a.Back = chat.Button{Label: t.In().Say(say.BackLabel), State: wasState(e, was)}
 	}
@@ -164,8 +164,8 @@ func correctOther(t *turn.Turn, r *recent.Book, p parse.Correction) ([]turn.Out,
 	return []turn.Out{{Post: post}}, true
 }
 
-// NotThat asks what a far number was, once it was said that it was not that.
-func NotThat(t *turn.Turn, taps []store.Tap) []turn.Out {
+// AskDenied asks what a far number was, once it was said that it was not that.
+func AskDenied(t *turn.Turn, taps []store.Tap) []turn.Out {
 	post := t.Post(chat.Question, t.In().Say(say.NotThatQuestion))
 	if len(taps) > 2 {
 		taps = taps[1:] // which was denied

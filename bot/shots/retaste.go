@@ -112,7 +112,7 @@ func PressUnsay(t *turn.Turn, r *recent.Book, shot bar.Entry, arg string) ([]tur
 		shot.What = s
 	}
 	putAll(t, r, changed)
-	return answer.Mended(t, r, shot, s.Coffee, t.In().Say(say.PutBackWhole), "")
+	return answer.GiveCorrected(t, r, shot, s.Coffee, t.In().Say(say.PutBackWhole), "")
 }
 
 // heardFrom records what somebody else is said to taste, "jo says it's bitter", as

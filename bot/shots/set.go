@@ -80,7 +80,7 @@ func howFarPost(t *turn.Turn, r *recent.Book, e bar.EntryID, p parse.Set, g bar.
 	}
 	for _, steps := range turns {
 		to := g.Turn(at, steps)
-		post.Buttons = append(post.Buttons, chat.Button{Label: t.In().Written(g, to), State: ToState(e, float64(to))})
+		post.Buttons = append(post.Buttons, chat.Button{Label: t.In().Written(g, to), State: DialButton(e, float64(to))})
 	}
 	post.Buttons = append(post.Buttons, chat.Button{Label: t.In().Say(say.NoLabel), State: turn.PressState(turn.PressShot, e, say.ShotNo)})
 	return post
@@ -144,8 +144,8 @@ func turnsBack(r *recent.Book, g bar.Grinder, at bar.Dial, steps float64) []floa
 	return []float64{steps, -steps}
 }
 
-// ToState is the state of a button that says where a dial stands.
-func ToState(e bar.EntryID, x float64) string {
+// DialButton is the state of a button that says where a dial stands.
+func DialButton(e bar.EntryID, x float64) string {
 	return turn.PressState(turn.PressTo, e, strconv.FormatFloat(x, 'g', 6, 64))
 }
 

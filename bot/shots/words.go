@@ -68,7 +68,7 @@ func Words(t *turn.Turn, r *recent.Book, p parse.Words) ([]turn.Out, error) {
 	}
 	shot.What = s
 	if len(p.Words) == 0 {
-		return answer.Mended(t, r, shot, s.Coffee, notedMarks(t, p.Marks, was == s.Marks), "")
+		return answer.GiveCorrected(t, r, shot, s.Coffee, notedMarks(t, p.Marks, was == s.Marks), "")
 	}
 	putAll(t, r, []bar.Entry{shot})
 	return addWords(t, r, shot, p, put)
@@ -216,7 +216,7 @@ func answered(t *turn.Turn) (e bar.Entry, ok bool, err error) {
 			e, err = tx.Entry(t.Bar.ID, w.Shot)
 		}
 		if err == nil {
-			e, err = turn.Standing(tx, t.Bar.ID, e)
+			e, err = turn.StandsFor(tx, t.Bar.ID, e)
 		}
 		_, shot := e.What.(bar.Shot)
 		ok = shot && !e.Deleted

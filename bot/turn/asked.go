@@ -20,9 +20,9 @@ func AskedKey(who bar.PersonID) string {
 	return "asked " + IDText(who)
 }
 
-// Passed marks a question after which something else with buttons was said to the
+// Closed marks a question after which something else with buttons was said to the
 // person: a number is no answer to it any more, it may be meant for those.
-const Passed = "passed"
+const Closed = "passed"
 
 // KeepAsked writes down what the last question to a person can be answered with,
 // and that the message has been handled.
@@ -57,8 +57,8 @@ func (t *Turn) Remember(tx *store.Tx, p chat.Post) error {
 	case Asks(p):
 		t.Kept = slices.Clone(p.Buttons)
 		return t.KeepAsked(tx, t.Who.ID, p.Buttons)
-	case PassesOver(p) && len(t.Asking.Taps) > 0:
-		t.Asking.Kind = Passed
+	case ClosesQuestion(p) && len(t.Asking.Taps) > 0:
+		t.Asking.Kind = Closed
 		return tx.PutReply(t.Bar.ID, t.Asking)
 	}
 	return nil
@@ -67,9 +67,9 @@ func (t *Turn) Remember(tx *store.Tx, p chat.Post) error {
 // Asks reports whether a post is a question that can be answered by typing.
 func Asks(p chat.Post) bool { return p.Kind == chat.Question && len(p.Buttons) > 0 }
 
-// PassesOver reports whether a post is what an older question is no more
+// ClosesQuestion reports whether a post is what an older question is no more
 // answered under.
-func PassesOver(p chat.Post) bool {
+func ClosesQuestion(p chat.Post) bool {
 	return len(p.Buttons) > 0 || p.Kind == chat.Advice || p.Kind == chat.Recorded
 }
 
@@ -148,10 +148,10 @@ func (t *Turn) Asked() (list []Asking, err error) {
 			t.Asking = own
 		}
 		if found1 && !own.At.Before(t.Now.Add(-AnswerWindow)) {
-			list = append(list, Asking{t.Who.ID, own.Taps, own.Kind == Passed})
+			list = append(list, Asking{t.Who.ID, own.Taps, own.Kind == Closed})
 		}
 		if found2 && !any.At.Before(t.Now.Add(-AnswerWindow)) {
-			list = append(list, Asking{0, any.Taps, any.Kind == Passed})
+			list = append(list, Asking{0, any.Taps, any.Kind == Closed})
 		}
 		if len(list) == 2 && any.At.After(own.At) {
 			slices.Reverse(list)

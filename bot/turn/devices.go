@@ -15,9 +15,9 @@ const (
 	PressBack   = "back" // a posted shot that was taken out stands again
 )
 
-// Standing returns the entry that stands for one that a device posted: the
+// StandsFor returns the entry that stands for one that a device posted: the
 // person's who told of the same shot, or e itself.
-func Standing(tx *store.Tx, here bar.ID, e bar.Entry) (bar.Entry, error) {
+func StandsFor(tx *store.Tx, here bar.ID, e bar.Entry) (bar.Entry, error) {
 	if recent.PostedBy(e) == 0 || !e.Deleted {
 		return e, nil
 	}

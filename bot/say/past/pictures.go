@@ -153,7 +153,7 @@ func (l Lang) DialInTitle(c bar.Coffee, day bar.Day, called bool) string {
 }
 
 // DialInUnder is what it cost.
-func (l Lang) DialInUnder(steps []advisor.Step) string {
+func (l Lang) DialInUnder(steps []advisor.TrailShot) string {
 	g := 0.0
 	for _, s := range steps {
 		g += float64(s.Shot.Dose.X)
@@ -163,7 +163,7 @@ func (l Lang) DialInUnder(steps []advisor.Step) string {
 }
 
 // ShotName is where the dial stood, or which shot it is.
-func (l Lang) ShotName(g bar.Grinder, s advisor.Step) string {
+func (l Lang) ShotName(g bar.Grinder, s advisor.TrailShot) string {
 	if g.Step > 0 && s.Shot.Grind.From != bar.None {
 		return l.Written(g, s.Shot.Grind.X)
 	}
@@ -171,10 +171,10 @@ func (l Lang) ShotName(g bar.Grinder, s advisor.Step) string {
 }
 
 // Said is what was said of a shot, then and later, by anybody.
-func (l Lang) Said(s advisor.Step) string { return strings.Join(l.WordsText(s.Words), ", ") }
+func (l Lang) Said(s advisor.TrailShot) string { return strings.Join(l.WordsText(s.Words), ", ") }
 
 // Change is what was changed before a shot.
-func (l Lang) Change(s, before advisor.Step) string {
+func (l Lang) Change(s, before advisor.TrailShot) string {
 	kind, one := review.Moved(before, s)
 	if one {
 		return l.Say(map[review.Kind]say.English{
@@ -206,7 +206,7 @@ func (l Lang) DriftTitle(c bar.Coffee, day bar.Day) string {
 // What pictures show, for those who do not see them.
 
 // DialInAlt tells of a dial-in shot by shot.
-func (l Lang) DialInAlt(c bar.Coffee, steps []advisor.Step, called bool) string {
+func (l Lang) DialInAlt(c bar.Coffee, steps []advisor.TrailShot, called bool) string {
 	var rows []string
 	for _, s := range steps {
 		row := ""
