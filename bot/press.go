@@ -90,7 +90,7 @@ func press(t *turn.Turn) ([]turn.Out, error) {
 	case turn.PressApart:
 		return device.Split(t, r, e)
 	case turn.PressBack:
-		return shots.PutBackPosted(t, r, e)
+		return shots.PutBackPosted(t, r, e, arg)
 	case shots.PressUnsaid:
 		return shots.PressUnsay(t, r, e, arg)
 	case turn.PressAdd:

@@ -91,7 +91,7 @@ type Words struct {
 	Both    bool       // it is of two cups: "both sour"
 	By      string     // whose words they are said to be, "jo says it's bitter"; empty for the writer's
 	Own     bool       // it is of the writer's own shot: "mine was fine"
-	Before  bool       // it is of the shot before the last: "the one before was bitter"
+	Which   Which      // of which shot, "the one before was bitter"
 	Else    []bar.Word // beside a no that may deny what was said before: "no balanced" as balanced
 	At      Grind      // where the dial stood for the shot: "at 5.3 sour"; zero: not said
 	Set     Set        // what was done to the dial since, "sour, went 2 finer"; zero: nothing
@@ -122,7 +122,7 @@ type Correction struct {
 	Still             bool   // the dial is still there: "still 5.2"
 	Weak              bool   // where Bare: only a no stood before it, "no 27"
 
-	Before    bool         // it is of the shot before the last: "the one before was 26"
+	Which     Which        // of which shot, "the one before was 26"
 	Yesterday bool         // it is of a shot of the day before
 	Of        bar.CoffeeID // of the last shot of which coffee, 0: not named
 	Last      bool         // where Yesterday: of the last one

@@ -1,8 +1,10 @@
 package shots
 
 import (
+	"cmp"
 	"math"
 	"slices"
+	"time"
 
 	"shothand/advisor/bar"
 	"shothand/bot/answer"
@@ -135,11 +137,8 @@ func Correct(t *turn.Turn, r *recent.Book, p parse.Correction) ([]turn.Out, erro
 			return outs, err
 		}
 	}
-	shots := spokenOf(r, t.Who.ID)
-	if p.Of != 0 {
-		shots = slices.DeleteFunc(shots, func(e bar.Entry) bool { return e.What.(bar.Shot).Coffee != p.Of })
-	}
-	if held, kept := heldPost(r); kept && p.Coffee != 0 && t.Msg.ReplyTo == "" && (len(shots) == 0 || held.ID > shots[0].ID) {
+	shots := ofCoffee(spokenOf(r, t.Who.ID), p.Of)
+	if held, kept := heldPost(r); kept && p.Coffee != 0 && p.Which == (parse.Which{}) && t.Msg.ReplyTo == "" && (len(shots) == 0 || held.ID > shots[0].ID) {
 		return PressHeld(t, r, held, turn.PressCoffee, turn.IDText(p.Coffee))
 	}
 	if t.Msg.ReplyTo != "" {
@@ -150,8 +149,8 @@ func Correct(t *turn.Turn, r *recent.Book, p parse.Correction) ([]turn.Out, erro
 		if ok {
 			shots = []bar.Entry{e}
 		}
-	} else if p.Before {
-		shots = earlierOf(shots, p.Was)
+	} else {
+		shots = ofWhich(r, shots, p.Which, p.Was)
 	}
 	if p.Alone && (p.Next || !nameless(r, shots, p.Coffee)) {
 		return nextCoffee(t, r, p.Coffee)
@@ -182,9 +181,36 @@ func Correct(t *turn.Turn, r *recent.Book, p parse.Correction) ([]turn.Out, erro
 		}
 	}
 	if p.Ignore {
-		return ignore(t, r, shots[0])
+		return ignore(t, r, shots, p.Which.Two)
 	}
 	return correctShot(t, r, shots[0], p)
+}
+
+// ofCoffee returns the shots of a coffee; 0 is any.
+func ofCoffee(shots []bar.Entry, id bar.CoffeeID) []bar.Entry {
+	return slices.DeleteFunc(shots, func(e bar.Entry) bool { return id != 0 && e.What.(bar.Shot).Coffee != id })
+}
+
+// clockSlip is how far the time may be from a shot's that somebody names it by, as they
+// read it off a clock. Assumed.
+const clockSlip = 3 * time.Minute
+
+// ofWhich returns some shots of a day, newest first, from the one on that is meant.
+func ofWhich(r *recent.Book, shots []bar.Entry, which parse.Which, wrong parse.Number) []bar.Entry {
+	switch {
+	case which.Before:
+		return earlierOf(shots, wrong)
+	case which.First && len(shots) > 0:
+		return shots[len(shots)-1:]
+	case which.Clock > 0:
+		midnight := time.Date(r.Now.Year(), r.Now.Month(), r.Now.Day(), 0, 0, 0, 0, r.Now.Location())
+		off := func(e bar.Entry) time.Duration {
+			return (e.At.Sub(midnight).Truncate(time.Minute) - time.Duration(which.Clock-1)*time.Minute).Abs()
+		}
+		shots = slices.DeleteFunc(slices.Clone(shots), func(e bar.Entry) bool { return off(e) > clockSlip })
+		slices.SortStableFunc(shots, func(a, b bar.Entry) int { return cmp.Compare(off(a), off(b)) })
+	}
+	return shots
 }
 
 // earlierOf returns the shot before the last and those before it; where one of the

@@ -2,7 +2,9 @@ package shots
 
 import (
 	"cmp"
+	"errors"
 	"slices"
+	"strconv"
 	"strings"
 
 	"shothand/advisor/bar"
@@ -187,29 +189,61 @@ func HandBack(t *turn.Turn, r *recent.Book, e bar.Entry) ([]turn.Out, bool, erro
 	return outs, true, err
 }
 
-// PutBackPosted lets a device's shot stand again that was taken out.
-func PutBackPosted(t *turn.Turn, r *recent.Book, e bar.Entry) ([]turn.Out, error) {
+// PutBackPosted lets a shot stand again that was taken out, and another with it.
+func PutBackPosted(t *turn.Turn, r *recent.Book, e bar.Entry, arg string) ([]turn.Out, error) {
 	s, ok := e.What.(bar.Shot)
 	coffee, known := r.Coffee(s.Coffee)
 	if !ok || !known || !e.Deleted {
 		return nil, turn.Mistake(t.Own().Say(say.OldButton))
 	}
-	e.Deleted = false
-	r.Recent = recent.With(r.Recent, e)
-	err := t.Update(func(tx *store.Tx) error { return tx.PutEntry(t.Bar.ID, e) }) // its words count again
+	stand := []bar.Entry{e}
+	if id, err := strconv.ParseUint(arg, 10, 64); err == nil {
+		other, err := t.Stored(bar.EntryID(id))
+		if err != nil {
+			return nil, err
+		}
+		stand = append(stand, other)
+	}
+	for i := range stand {
+		stand[i].Deleted = false
+		r.Recent = recent.With(r.Recent, stand[i])
+	}
+	e = stand[0]
+	err := t.Update(func(tx *store.Tx) (err error) { // their words count again
+		for _, e := range stand {
+			err = errors.Join(err, tx.PutEntry(t.Bar.ID, e))
+		}
+		return err
+	})
 	if err != nil {
 		return nil, err
 	}
 	return answer.CorrectionOf(t, r, e, coffee, t.In().Say(say.PutBackWhole), "").Give()
 }
 
-// ignore takes out a shot that is to be none at all. What a device posted can be
-// put back.
-func ignore(t *turn.Turn, r *recent.Book, e bar.Entry) ([]turn.Out, error) {
-	s, ok := e.What.(bar.Shot)
+// ignore takes out a shot that is to be none at all, or the two last, which can be put
+// back.
+func ignore(t *turn.Turn, r *recent.Book, shots []bar.Entry, two bool) ([]turn.Out, error) {
+	back := turn.PressState(turn.PressBack, shots[0].ID)
+	lead := ""
+	if two && len(shots) > 1 {
+		older := shots[1]
+		back = turn.PressState(turn.PressBack, shots[0].ID, turn.IDText(older.ID))
+		older = recent.Ignored(older)
+		older.Deleted = true
+		uncall(t, r, older.ID)
+		untell(t, r, older)
+		putAll(t, r, []bar.Entry{older})
+		lead = t.In().TakenOut(older) + "\n"
+	}
+	e := shots[0]
+	_, ok := e.What.(bar.Shot)
 	outs, err := TakeOut(t, r, recent.Ignored(e), "")
-	if ok && s.Device != 0 && err == nil && len(outs) > 0 && len(outs[0].Buttons) < turn.MaxButtons {
-		outs[0].Buttons = append(outs[0].Buttons, chat.Button{Label: t.In().Say(say.BackLabel), State: turn.PressState(turn.PressBack, e.ID)})
+	if ok && err == nil && len(outs) > 0 {
+		outs[0].Text = lead + outs[0].Text
+		if len(outs[0].Buttons) < turn.MaxButtons {
+			outs[0].Buttons = append(outs[0].Buttons, chat.Button{Label: t.In().Say(say.BackLabel), State: back})
+		}
 	}
 	return outs, err
 }

@@ -178,7 +178,7 @@ func ownMove(r *recent.Book, who bar.PersonID, g bar.GrinderID) (bar.Entry, bool
 // where the dial stands, where that message said so.
 func otherwise(t *turn.Turn, r *recent.Book, p parse.Correction) (outs []turn.Out, ours bool, err error) {
 	e, ok := ownMove(r, t.Who.ID, 0)
-	if !ok || !p.Bare.Said || p.Mass || p.Grind.Odd || p.Was.Said || t.Msg.ReplyTo != "" {
+	if !ok || !p.Bare.Said || p.Mass || p.Grind.Odd || p.Was.Said || p.Which != (parse.Which{}) || p.Of != 0 || t.Msg.ReplyTo != "" {
 		return nil, false, nil
 	}
 	g, _ := r.Grinder(e.What.(bar.Told).Grinder)

@@ -37,7 +37,7 @@ func waiting(r *recent.Book) (e bar.Entry, p parse.Shot, ok bool) {
 // It is false where there is none, or where it says nothing of that one.
 func mendWaiting(t *turn.Turn, r *recent.Book, p parse.Correction) ([]turn.Out, bool, error) {
 	e, shot, ok := waiting(r)
-	if !ok || t.Msg.ReplyTo != "" || p.Before || p.Next || p.Or != 0 || p.By != "" {
+	if !ok || t.Msg.ReplyTo != "" || p.Which != (parse.Which{}) || p.Next || p.Or != 0 || p.By != "" || p.Of != 0 && shot.Coffee != 0 && shot.Coffee != p.Of {
 		return nil, false, nil
 	}
 	switch {
@@ -200,7 +200,7 @@ func noneWords() []string {
 // behind it.
 func wordsWaiting(t *turn.Turn, r *recent.Book, p parse.Words) ([]turn.Out, bool, error) {
 	e, shot, ok := waiting(r)
-	if !ok || t.Msg.ReplyTo != "" || p.By != "" || p.Before || p.Both || r.Now.Sub(e.At) > resolve.TasteWindow || p.Coffee != 0 && p.Coffee != shot.Coffee {
+	if !ok || t.Msg.ReplyTo != "" || p.By != "" || p.Which != (parse.Which{}) || p.Both || r.Now.Sub(e.At) > resolve.TasteWindow || p.Coffee != 0 && p.Coffee != shot.Coffee {
 		return nil, false, nil
 	}
 	e.Raw += ", " + t.Msg.Text

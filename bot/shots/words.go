@@ -22,7 +22,8 @@ func Words(t *turn.Turn, r *recent.Book, p parse.Words) ([]turn.Out, error) {
 		return outs, err
 	}
 	shot, ok, err := tasted(t, r, p)
-	if own := earlierOf(spokenOf(r, t.Who.ID), parse.Number{}); p.Before && t.Msg.ReplyTo == "" && err == nil {
+	if p.Which != (parse.Which{}) && t.Msg.ReplyTo == "" && err == nil {
+		own := ofWhich(r, ofCoffee(spokenOf(r, t.Who.ID), p.Coffee), p.Which, parse.Number{})
 		if ok = len(own) > 0; ok {
 			shot = own[0]
 		}

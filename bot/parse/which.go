@@ -1,0 +1,134 @@
+package parse
+
+import (
+	"cmp"
+	"slices"
+	"strings"
+)
+
+// befores say, at the head of a message, that it is of the shot before the last; the
+// longer stand before the shorter.
+func befores() []string {
+	return []string{
+		"the one before that", "the one before last", "the one before", "one before that", "one before", "the shot before last", "the shot before that", "the shot before",
+		"the previous one", "the previous shot", "the previous", "previous one", "previous shot", "previous", "the last but one", "second last", "second to last",
+		"der davor", "die davor", "das davor", "der shot davor", "der vorige", "die vorige", "der vorherige", "der vorletzte", "die vorletzte", "vorletzter",
+		"celui d'avant", "le précédent", "l'avant-dernier", "l'avant dernier", "quello prima", "quello di prima", "il precedente", "il penultimo",
+		"el anterior", "el de antes", "el penúltimo", "o anterior", "o de antes", "o penúltimo",
+	}
+}
+
+// Which says which shot of its person a message is of. Zero is the last.
+type Which struct {
+	Before bool // the one before the last
+	First  bool // the first of the day
+	Clock  int  // where not 0: the one of that minute of the day, 6:30 as 391
+	Two    bool // the last two
+}
+
+// ofShot reads what is said of a shot that is named by its place, its time or its
+// coffee: "the one before was 26", "the first harbour was 5.3", "my 6:30 shot was 37 out",
+// "tide shot should be 5.4", "the one before was bitter", "delete the first harbour".
+func ofShot(s *sheet) (Meaning, bool) {
+	from := s.skip(0, append(sorries(), "no", "oops", "wait", "ah", "and", "actually", ",", "nein", "non", "não")...)
+	gone := s.at(from).is(takeOuts()...)
+	if gone {
+		from++
+	}
+	which, n := s.which(from)
+	if n == 0 || s.asked() || s.unsure.Kind != 0 {
+		return nil, false
+	}
+	of := s.shot.Coffee
+	if named := slices.Contains(s.used[from:from+n], true); !named {
+		of = 0
+	}
+	if gone {
+		all := s.skip(from+n, ".", "!", "please", "sorry", ",") == len(s.tokens)
+		return Correction{Ignore: true, Which: which, Of: of}, all && (which != Which{} || of != 0)
+	}
+	plain := []byte(s.text)
+	for _, t := range s.tokens[from : from+n] {
+		copy(plain[t.start:t.end()], strings.Repeat(" ", len(t.text)))
+	}
+	m, err := understood(string(plain), s.vocab)
+	switch w := m.(type) {
+	case Correction:
+		w.Which, w.Of = which, cmp.Or(of, w.Of)
+		return w, err == nil && !w.Ignore && !w.Alone && !w.Weak && w.By == "" && !which.Two
+	case Words:
+		w.Which, w.Coffee = which, cmp.Or(of, w.Coffee)
+		return w, err == nil && w.By == "" && !w.Both && !w.Set.Grind.Said && !which.Two && which != Which{}
+	case Set: // "at 5.0", of a shot
+		return Correction{Grind: w.Grind, Which: which, Of: of}, err == nil && w.Weak && !w.Grind.Relative && !which.Two
+	case Shot, Call, Happened, CallIt, Chatter:
+	}
+	return nil, false
+}
+
+// takeOuts say that a shot is to be none.
+func takeOuts() []string {
+	return []string{
+		"delete", "ignore", "scrap", "forget", "remove", "disregard", "cancel", "cancella", "ignora", "elimina", "togli", "annulla", "lösch", "lösche", "ignorier", "ignoriere", "vergiss",
+		"supprime", "efface", "annule", "oublie", "ignore", "borra", "elimina", "anula", "olvida", "apaga", "esquece", "elimina",
+	}
+}
+
+// which takes the words that name a shot from token i on, and returns how many they are.
+func (s *sheet) which(i int) (w Which, n int) {
+	for _, words := range befores() {
+		if n = s.phrase(i, words); n > 0 {
+			return Which{Before: true}, n
+		}
+	}
+	for _, words := range []string{"the last two", "last two", "the last 2", "last 2", "die letzten zwei", "die letzten beiden", "gli ultimi due", "les deux derniers", "los dos últimos", "los últimos dos", "os dois últimos", "os últimos dois"} {
+		if n = s.phraseOrNumber(i, words); n > 0 {
+			return Which{Two: true}, s.skip(i+n, "shots", "ones") - i
+		}
+	}
+	j := s.skip(i, "my", "mein", "meine", "meiner", "mio", "il", "mia", "mon", "ma", "mi", "meu", "o", "the", "that", "der", "die", "das", "la", "le", "el")
+	article, own := j > i, s.at(i).is("my", "mein", "meine", "meiner", "mon", "ma", "mi") || s.at(i+1).is("mio", "mia", "meu")
+	last := s.at(j).is("last", "latest", "letzter", "letzte", "ultimo", "ultima", "dernier", "dernière", "último", "última")
+	if w.First = s.at(j).is("first", "1st", "erste", "erster", "primo", "prima", "premier", "première", "primero", "primera", "primeiro", "primeira"); w.First || last {
+		j++
+	} else if w.Clock = s.minuteAt(j); w.Clock > 0 {
+		j++
+	}
+	name := j
+	for j < len(s.tokens) && s.used[j] && s.shot.Coffee != 0 && s.shot.Grinder == 0 {
+		j++
+	}
+	named := j > name
+	end := s.skip(j, "shot", "one", "pull", "espresso", "bezug")
+	shot := end > j
+	if k := s.skip(end, "at", "from", "of", "um", "von", "delle", "de", "às", "das"); w.Clock == 0 && k > end && shot && s.minuteAt(k) > 0 {
+		w.Clock, end = s.minuteAt(k), k+1
+	}
+	switch {
+	case w.First && (article || named || shot), w.Clock > 0 && (own || named || shot), last && (own || named), named && shot, own && shot:
+		return w, end - i
+	}
+	return w, 0
+}
+
+// minuteAt returns the minute of the day that token i is as a time on the clock, from 1;
+// 0 is none.
+func (s *sheet) minuteAt(i int) int {
+	t := s.at(i)
+	if t.kind != numberToken || t.num.form != colonForm || len(t.num.parts) != 2 || len(t.num.parts[1]) != 2 || !(t.num.vals[0] < 24 && t.num.vals[1] < 60) {
+		return 0
+	}
+	return 60*int(t.num.vals[0]) + int(t.num.vals[1]) + 1
+}
+
+// phraseOrNumber is phrase where a word may be a number.
+func (s *sheet) phraseOrNumber(i int, words string) int {
+	n := 0
+	for w := range strings.FieldsSeq(words) {
+		if s.at(i+n).low != w {
+			return 0
+		}
+		n++
+	}
+	return n
+}
