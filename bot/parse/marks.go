@@ -77,6 +77,11 @@ func inMilk(s *sheet, i int) int {
 		}
 		return 0
 	}
+	j := s.skip(i+1, "a", "an", "the", "un", "une", "ein", "einem", "einer", "um")
+	if n := s.drink(j); n > 0 && s.at(i).is("in", "with", "mit", "nel", "con", "en", "avec", "dans", "no", "com") && s.first < i && i > 0 && s.readable(s.at(i-1).text) && stands(j+n) && !s.holds("black", "straight", "neat") {
+		s.shot.Marks |= bar.InMilk // "a bit weak in milk"
+		return j + n - i
+	}
 	if n := s.drink(i); n > 0 && (s.first < i && stands(i-1) && stands(i+n) || i == 0 && s.coreFrom(n)) {
 		s.shot.Marks |= bar.InMilk
 		return n
@@ -87,6 +92,9 @@ func inMilk(s *sheet, i int) int {
 // coreFrom reports whether three plain numbers stand from token i on, so that
 // a drink before them is what the shot was for.
 func (s *sheet) coreFrom(i int) bool {
+	for i < len(s.tokens) && s.used[i] { // a coffee's name
+		i++
+	}
 	i = s.skip(i, ":", ",", "-")
 	return s.isNumber(i) && s.isNumber(i+1) && s.isNumber(i+2)
 }

@@ -46,6 +46,7 @@ type Shot struct {
 	Two     bool      // another coffee is named as well
 	Volume  bool      // Yield was said as a volume
 	Gushed  bool      // "gusher": it ran far too fast
+	Over    string    // a word that the numbers deny, as typed: "choked" of 36 g
 	Dialled bool      // the message also calls the coffee dialled in
 	Event   bar.Event // what happened just before, "new bag, 18 36 24"; 0 for nothing
 

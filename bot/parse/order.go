@@ -23,19 +23,20 @@ type Trio struct{ Dose, Yield, Time Number }
 // checkOrder compares three bare numbers with the recipe, and marks the shot
 // where it fits much better with yield and time exchanged, or dose and yield.
 func (s *sheet) checkOrder(bare int) {
-	if bare != 3 || s.shot.Marks&(bar.Choked|bar.Stopped) != 0 || s.shot.Gushed {
+	exchanged := bare < 3 && s.weights && s.shot.Dose.Said && s.shot.Yield.Said && s.shot.Time.Said // "27s 36 18"
+	if bare != 3 && !exchanged || s.shot.Marks&(bar.Choked|bar.Stopped) != 0 || s.shot.Gushed {
 		return
 	}
 	typed := Trio{s.shot.Dose, s.shot.Yield, s.shot.Time}
 	best := typed
-	for _, other := range []Trio{
-		{typed.Dose, typed.Time, typed.Yield},
+	for i, other := range []Trio{
 		{typed.Yield, typed.Dose, typed.Time},
+		{typed.Dose, typed.Time, typed.Yield},
 		{typed.Time, typed.Yield, typed.Dose},
 		{typed.Yield, typed.Time, typed.Dose},
 		{typed.Time, typed.Dose, typed.Yield},
 	} {
-		if s.misfit(other) < s.misfit(best) {
+		if s.misfit(other) < s.misfit(best) && (i == 0 || !exchanged) {
 			best = other
 		}
 	}

@@ -84,7 +84,12 @@ func (s *sheet) settle(bare int) (Meaning, error) {
 		return nil, s.unsure
 	}
 	if r := s.recipe(); s.shot.Yield.Said && s.shot.Yield.X >= ranThrough*float64(r.Yield) && (!s.shot.Time.Said || s.shot.Time.X >= float64(r.Low)) {
+		s.passOver(isChoke, s.shot.Marks.Has(bar.Choked) && s.shot.Time.Said)
 		s.shot.Marks &^= bar.Choked // it ran through, if slowly
+	}
+	if s.shot.Gushed && s.shot.Yield.Said && s.shot.Time.Said && s.shot.Time.X >= float64(s.recipe().Low) {
+		s.passOver(isGush, true)
+		s.shot.Gushed = false
 	}
 	s.checkOrder(bare)
 	if r := s.recipe(); bare == 2 && s.said() == 2 && !s.shot.Time.Said && s.shot.Marks == 0 && s.timeLike(r) {
@@ -95,6 +100,13 @@ func (s *sheet) settle(bare int) (Meaning, error) {
 		return nil, err
 	}
 	return s.shot, nil
+}
+
+// passOver notes a word that the numbers beside it deny.
+func (s *sheet) passOver(is func(token) bool, denied bool) {
+	if i := slices.IndexFunc(s.tokens, is); denied && i >= 0 {
+		s.shot.Over = s.tokens[i].text
+	}
 }
 
 // timeLike reports whether a yield of two bare numbers fits the recipe's time and is far
@@ -387,6 +399,7 @@ func (s *sheet) again() bool {
 // assign gives each waiting number a place: units first, then the bar's order.
 func (s *sheet) assign() bool {
 	var bare, mass []quantity
+	s.weights = !s.shot.Dose.Said && !s.shot.Yield.Said
 	for _, it := range s.items {
 		for _, v := range it.vals {
 			q := quantity{vals: []float64{v}, unit: it.unit, rough: it.rough}

@@ -15,15 +15,16 @@ type sheet struct {
 	tokens []token
 	lex    lexicon
 
-	used   []bool // token by token: taken by a rule
-	shot   Shot
-	items  []item // numbers that no label has given a place
-	first  int    // the first token that is a number's, or len(tokens)
-	labels int    // numbers whose place was said
-	strong bool   // both "in" and "out" were said
-	clash  bool   // a thing was said twice, or is of no shot
-	stray  []int  // tokens that are of no shot: a score, a time of day, a link
-	unsure Mistake
+	used    []bool // token by token: taken by a rule
+	shot    Shot
+	items   []item // numbers that no label has given a place
+	first   int    // the first token that is a number's, or len(tokens)
+	labels  int    // numbers whose place was said
+	strong  bool   // both "in" and "out" were said
+	weights bool   // neither dose nor yield had a label
+	clash   bool   // a thing was said twice, or is of no shot
+	stray   []int  // tokens that are of no shot: a score, a time of day, a link
+	unsure  Mistake
 }
 
 // An item is a number without a label, where it stands, and its text.

@@ -23,11 +23,13 @@ type Notes struct {
 	Alike     string   // another coffee moved the same way
 	Odd       string   // a dial position nobody could place
 	Beyond    bool     // since the dial does not go so far
+	Over      string   // a word that its numbers deny
+	Volume    bool     // what came out was said as a volume
 }
 
 // Silent reports whether nothing must be said besides.
 func (n Notes) Silent() bool {
-	return !n.House && !n.Direction && len(n.Unread) == 0 && n.Uncalled == "" && len(n.Aside) == 0 && n.Alike == "" && n.Odd == ""
+	return !n.House && !n.Direction && len(n.Unread) == 0 && n.Uncalled == "" && len(n.Aside) == 0 && n.Alike == "" && n.Odd == "" && n.Over == "" && !n.Volume
 }
 
 // Unplaced notes a position that could not be placed.

@@ -144,6 +144,8 @@ func record(t *turn.Turn, r *recent.Book, entry bar.Entry, p parse.Shot, coffee 
 		Direction: p.Grind.Said && !p.Grind.Relative && grinder.Finer == bar.Unknown && grinder.Step > 0,
 		Unread:    shot.Unread,
 		Aside:     p.Aside,
+		Over:      p.Over,
+		Volume:    p.Volume,
 	}}
 	a.Recipe = otherRecipe(t.In(), coffee, shot)
 	a.Notes.Unplaced(p.Grind)
