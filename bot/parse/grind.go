@@ -72,7 +72,7 @@ func (s *sheet) dialBehind() {
 	if s.telephone(core{0, n}) || s.warmth(last.to) {
 		return
 	}
-	if len(last.vals) != 1 || last.to-last.from != 1 || last.vals[0] > mostUnlabelled || s.unknown(last.to) || s.unknown(last.from-1) {
+	if len(last.vals) != 1 || last.to-last.from != 1 || last.vals[0] > mostUnlabelled || s.unexplained(last.to) || s.unknown(last.from-1) {
 		return
 	}
 	s.items = s.items[:n-1]
@@ -81,6 +81,17 @@ func (s *sheet) dialBehind() {
 		return
 	}
 	s.items = append(s.items, last)
+}
+
+// unexplained reports whether token i is a word that nothing explains, so that a number
+// before it may count what it names: "18 36 28 5 lattes". Small words of another language
+// are explained by the words of taste behind them: "18 36 28 5.2 schmeckt bitter".
+func (s *sheet) unexplained(i int) bool {
+	if !s.unknown(i) {
+		return false
+	}
+	_, unread := s.lex.read(s.text[s.tokens[i].start:])
+	return slices.ContainsFunc(unread, func(word string) bool { return strings.EqualFold(word, s.tokens[i].text) })
 }
 
 // warmth reports whether token i begins how warm the water was: "18 36 28 92 95 c".
@@ -149,7 +160,7 @@ func (s *sheet) dialBeside() {
 		it := s.items[i]
 		typed := s.tokens[it.from].text
 		before := it.from <= s.first && strings.IndexAny(typed, ".,") != len(typed)-2 // no count, no time of day
-		if before || it.unit != noUnit || len(it.vals) != 1 || it.to-it.from != 1 || it.vals[0] > mostUnlabelled || s.unknown(it.to) || s.unknown(it.from-1) || s.warmth(it.to) {
+		if before || it.unit != noUnit || len(it.vals) != 1 || it.to-it.from != 1 || it.vals[0] > mostUnlabelled || s.unexplained(it.to) || s.unknown(it.from-1) || s.warmth(it.to) {
 			continue
 		}
 		rest := s.copied()
