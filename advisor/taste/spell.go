@@ -71,6 +71,9 @@ func (l *Lexicon) ending(word string) (meaning, bool) {
 	}
 	if stem, ok := strings.CutSuffix(word, "er"); ok {
 		if m, ok := l.stem(stem); ok && !m.than {
+			if plain, slip := l.shortOf(word); slip && plain.entry != m.entry { // "biter" is bitter, not more biting
+				return plain, true
+			}
 			m.than = true
 			return m, true
 		}
@@ -126,8 +129,25 @@ func (l *Lexicon) nearest(word string, forms []string, phrases map[string]meanin
 			found.role = 0
 		}
 	}
+	for _, form := range forms { // "asty" may be ashy or tasty
+		if near < 3 && form[1:] == word && phrases[form].entry != found.entry {
+			found.role = 0
+		}
+	}
 	found.misspelt = true
 	return found, near < 3 && found.role == term
+}
+
+// shortOf returns the meaning of the listed word that this one is by a letter short of.
+func (l *Lexicon) shortOf(word string) (meaning, bool) {
+	for _, form := range l.singles {
+		if len(form) == len(word)+1 && form[0] == word[0] && Edits(word, form) == 1 && !l.phrases[form].than {
+			m := l.phrases[form]
+			m.misspelt = true
+			return m, true
+		}
+	}
+	return meaning{}, false
 }
 
 // allowed returns how many edits may lie between a word and a form.

@@ -90,6 +90,9 @@ func amendOne(s *sheet) (Correction, bool) {
 	if end := s.skip(i+n, ","); strength == 0 && (q.unit == gram || q.unit == second) && (s.at(end).is("actually", "eigentlich") || s.at(end).is(sorries()...)) {
 		strength = 2 // "27.5s actually"
 	}
+	if n > 0 && i == 0 && s.at(n).is("*") && n+1 == len(s.tokens) { // "36*"
+		s.tokens[n].low, strength = ",", 2
+	}
 	if strength == 0 && place != 0 && s.butNot(i+n) {
 		strength = 2 // "dose 18.5 not 18"
 	}

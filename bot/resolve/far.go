@@ -18,7 +18,7 @@ import (
 // nearSteps. A volume is read off foam, so less of it is far. Assumed.
 const (
 	farDose   = 0.3
-	farYield  = 0.6
+	farYield  = 0.5
 	farVolume = 0.35
 	farTime   = 1.1
 )
@@ -140,7 +140,16 @@ func farNumber(r *recent.Book, f say.Figure, n parse.Number, recipe, most float6
 			off.Instead = x
 		}
 	}
+	if math.Round(recipe) == recipe && Turned(n.X, recipe) {
+		off.Instead = recipe
+	}
 	return off, !near(n.X, recipe)
+}
+
+// Turned reports whether two numbers have the same two digits, in the other order.
+func Turned(a, b float64) bool {
+	x, y := strconv.FormatFloat(a, 'f', -1, 64), strconv.FormatFloat(b, 'f', -1, 64)
+	return len(x) == 2 && len(y) == 2 && x[0] == y[1] && x[1] == y[0] && x != y
 }
 
 // figureOf returns a number of a shot that a person said, NaN if none did.

@@ -71,8 +71,7 @@ func stillFigure(t *turn.Turn, r *recent.Book, e bar.Entry, p parse.Correction) 
 	if !ok || !p.Still || p.Grind.Relative || p.Grind.Odd {
 		return nil, false, nil
 	}
-	g, _ := r.Grinder(s.Grinder)
-	list, _ := readings(s, g, p.Grind.X, false)
+	list, _ := readings(r, s, p.Grind.X, false)
 	list = slices.DeleteFunc(list, func(f say.Figure) bool { return f == say.TimeFigure }) // no time stays
 	if len(list) != 1 || list[0] == say.DialFigure {
 		return nil, false, nil

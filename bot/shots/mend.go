@@ -241,8 +241,7 @@ func correctShot(t *turn.Turn, r *recent.Book, e bar.Entry, p parse.Correction) 
 		return askThat(t, r, e, p), nil
 	}
 	if p.Bare.Said {
-		g, _ := r.Grinder(s.Grinder)
-		list, sure := readings(s, g, p.Bare.X, p.Mass)
+		list, sure := readings(r, s, p.Bare.X, p.Mass)
 		if f, ok := figureThatIs(s, p.Was); ok {
 			list, sure = []say.Figure{f}, true
 		} else if p.Only || p.Weak && (len(list) > 2 || (p.Bare.X < 10 || list[0] == say.DialFigure) && p.Bare.X == math.Trunc(p.Bare.X)) {

@@ -21,8 +21,11 @@ import (
 
 // readings returns which of a shot's numbers x may be: those it is near, else
 // all that it can be. Of several it is near, it is the one that it is by far the
-// nearest to, unless a slip of a digit makes it another.
-func readings(s bar.Shot, g bar.Grinder, x float64, mass bool) (list []say.Figure, sure bool) {
+// nearest to, unless a slip of a digit makes it another. A number that is far from the
+// recipe's, where x is not, is what x most likely puts right.
+func readings(r *recent.Book, s bar.Shot, x float64, mass bool) (list []say.Figure, sure bool) {
+	g, _ := r.Grinder(s.Grinder)
+	c, _ := r.Coffee(s.Coffee)
 	var near, can []say.Figure
 	var old []float64 // of those that are near
 	add := func(f say.Figure, was float64, close, possible bool) {
@@ -49,6 +52,12 @@ func readings(s bar.Shot, g bar.Grinder, x float64, mass bool) (list []say.Figur
 	}
 	add(say.YieldFigure, float64(s.Yield.X), off(float64(s.Yield.X)) < resolve.NearYield, parse.Fits(parse.Number{}, n, parse.Number{}, s.Marks) == nil)
 	add(say.DoseFigure, float64(s.Dose.X), off(float64(s.Dose.X)) < resolve.NearDose, parse.Fits(n, parse.Number{}, parse.Number{}, s.Marks) == nil)
+	if f, turned, ok := mended(s, c.RecipeFor(s.Marks), x, mass); ok {
+		if near = slices.DeleteFunc(near, func(other say.Figure) bool { return other == f || turned }); len(near) == 0 {
+			return []say.Figure{f}, true
+		}
+		return append([]say.Figure{f}, near...), false
+	}
 	if i := nearest(old, x); i >= 0 {
 		near = near[i : i+1]
 	}
@@ -56,6 +65,34 @@ func readings(s bar.Shot, g bar.Grinder, x float64, mass bool) (list []say.Figur
 		return near, len(near) == 1
 	}
 	return can, false
+}
+
+// How far from a recipe a number is that was most likely a slip, and how near to it is
+// what puts it right, as logarithms. Assumed.
+const (
+	slipped = 0.3
+	asItIs  = 0.15
+)
+
+// mended returns the number of a shot that is far from its recipe, where x is near, and
+// whether x has its two digits in the other order.
+func mended(s bar.Shot, of bar.Recipe, x float64, mass bool) (f say.Figure, turned, ok bool) {
+	off := func(a, b float64) float64 { return math.Abs(math.Log(a / b)) }
+	for _, n := range []struct {
+		figure say.Figure
+		was    float64
+		from   bar.Provenance
+		recipe float64
+	}{
+		{say.DoseFigure, float64(s.Dose.X), s.Dose.From, float64(of.Dose)},
+		{say.YieldFigure, float64(s.Yield.X), s.Yield.From, float64(of.Yield)},
+		{say.TimeFigure, float64(s.Time.X), s.Time.From, math.Sqrt(float64(of.Low * of.High))},
+	} {
+		if n.from == bar.Said && n.recipe > 0 && off(n.was, n.recipe) > slipped && off(x, n.recipe) < asItIs && !(mass && n.figure == say.TimeFigure) {
+			return n.figure, resolve.Turned(n.was, x), true
+		}
+	}
+	return f, false, false
 }
 
 // muchNearer is how many times as far a number lies from others as from the one
@@ -89,8 +126,7 @@ func slip(a, b float64) bool {
 			wrong++
 		}
 	}
-	turned := len(x) == 2 && x[0] == y[1] && x[1] == y[0]
-	return wrong == 1 || turned
+	return wrong == 1 || resolve.Turned(a, b)
 }
 
 // figureThatIs returns the only number of a shot that is so.

@@ -139,8 +139,7 @@ func correctOther(t *turn.Turn, r *recent.Book, p parse.Correction) ([]turn.Out,
 		return nil, false
 	}
 	s := e.What.(bar.Shot)
-	g, _ := r.Grinder(s.Grinder)
-	switch list, sure := readings(s, g, p.Bare.X, p.Mass); {
+	switch list, sure := readings(r, s, p.Bare.X, p.Mass); {
 	case p.Bare.Said && sure:
 		p = only(p, list[0])
 	case p.Bare.Said && !p.Weak && len(list) > 0:

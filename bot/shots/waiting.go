@@ -48,7 +48,11 @@ func mendWaiting(t *turn.Turn, r *recent.Book, p parse.Correction) ([]turn.Out, 
 		outs, err := PressHeld(t, r, e, turn.PressCoffee, turn.IDText(p.Coffee))
 		return outs, true, err
 	case p.Bare.Said:
-		list, sure := readings(asTold(shot), bar.Grinder{}, p.Bare.X, p.Mass)
+		told := asTold(shot)
+		if c, ok := r.Which(shot.Coffee); ok {
+			told.Coffee = c.ID
+		}
+		list, sure := readings(r, told, p.Bare.X, p.Mass)
 		if f, ok := figureThatIs(asTold(shot), p.Was); ok {
 			list, sure = []say.Figure{f}, true
 		}

@@ -44,8 +44,7 @@ func askWhich(t *turn.Turn, r *recent.Book, list []bar.Entry, p parse.Correction
 		s := e.What.(bar.Shot)
 		fits := p
 		if p.Bare.Said {
-			g, _ := r.Grinder(s.Grinder)
-			figures, sure := readings(s, g, p.Bare.X, p.Mass)
+			figures, sure := readings(r, s, p.Bare.X, p.Mass)
 			if !sure {
 				continue
 			}
