@@ -293,10 +293,11 @@ func number(taps []store.Tap, said string) (state string, ok bool) {
 	if verb != turn.PressTo && verb != turn.PressFar {
 		return "", false
 	}
-	x, err := parse.Position(strings.TrimSuffix(strings.TrimSuffix(said, "s"), "g"))
+	x, err := parse.Position(strings.TrimSpace(strings.TrimSuffix(strings.TrimSuffix(said, "s"), "g")))
+	timed := strings.Contains(arg[:max(0, strings.LastIndex(arg, "="))], string(say.TimeFigure))
 	at := strings.LastIndex(arg, "=")
 	switch _, label := single(taps, func(label string) bool { return strings.Contains(label, said) }); {
-	case err != nil:
+	case err != nil, strings.HasSuffix(said, "s") && verb == turn.PressFar && !timed: // "28 s" is no yield
 		return "", false
 	case verb == turn.PressTo:
 		return shots.DialButton(id, x), true
@@ -346,7 +347,8 @@ func yesOrNo(taps []store.Tap, said string) (string, bool) {
 	last := taps[len(taps)-1]
 	lastVerb, _, arg, _ := turn.ReadPress(last.State)
 	refuses := lastVerb == turn.PressShot && arg == say.ShotNo
-	first := verb == turn.PressShot || verb == turn.PressFar || verb == turn.PressOrder || verb == turn.PressNear || verb == turn.PressDialled || verb == shots.PressLast || len(taps) == 1 && verb == turn.PressPut
+	_, _, what, _ := turn.ReadPress(taps[0].State)
+	first := verb == turn.PressShot && what != say.ShotNo || verb == turn.PressFar || verb == turn.PressOrder || verb == turn.PressNear || verb == turn.PressDialled || verb == shots.PressLast || len(taps) == 1 && verb == turn.PressPut
 	meant := strings.HasPrefix(taps[0].State, pressMeant+":")
 	nameless := slices.IndexFunc(taps, func(b store.Tap) bool { return strings.HasSuffix(b.State, ":"+say.ShotNameless) })
 	switch {

@@ -107,6 +107,13 @@ func NamePost(t *turn.Turn, e bar.EntryID, p parse.Shot) chat.Post {
 	return post
 }
 
+// PiecePost says that a weight that came before its shot is kept until the rest is said.
+func PiecePost(t *turn.Turn, e bar.EntryID, p parse.Shot) chat.Post {
+	post := t.Post(chat.Question, t.In().PieceKept(p))
+	post.Buttons = []chat.Button{NoShotButton(t.In(), e)}
+	return post
+}
+
 // DoubtPost asks whether a held message is a shot.
 func DoubtPost(t *turn.Turn, r *recent.Book, e bar.EntryID, p parse.Shot) chat.Post {
 	coffee, _ := r.Which(p.Coffee)

@@ -76,6 +76,14 @@ func (l Lang) DoubtQuestion(p parse.Shot, coffee string) string {
 	return l.Say("Was that a shot: %s? I could not read %s. I kept it until you say.", read, l.asTyped(p.Doubt))
 }
 
+// PieceKept says that a dose or a yield is kept that was said before its shot.
+func (l Lang) PieceKept(p parse.Shot) string {
+	if p.Dose.Said {
+		return l.Say("Kept for the next shot: %s g in. Say the rest once it is pulled, such as: 38 out, 28 s", l.Number(p.Dose.X))
+	}
+	return l.Say("Kept for the next shot: %s g out. Say the rest, such as: 18 in, 28 s", l.Number(p.Yield.X))
+}
+
 // Answers to whether a message is of the shot before.
 const (
 	LastOneLabel English = "the last one"

@@ -33,11 +33,6 @@ func (l Lang) NoneOf(c bar.Coffee) string {
 	return l.Say("There is no shot of %s of yours today to put right. Nothing was changed.", c.Name)
 }
 
-// WeightAlone says what to do with a dose or a yield that is said without a shot.
-func (l Lang) WeightAlone(dose, yield float64) string {
-	return l.Say("A weight alone is no shot. Type it with the shot, once it is pulled: %s %s 28", l.Number(dose), l.Number(yield))
-}
-
 // WhichCoffee asks for the coffee's name.
 func (l Lang) WhichCoffee(coffees []bar.Coffee) string {
 	if len(coffees) == 0 {

@@ -28,7 +28,7 @@ func referred(r *recent.Book, p parse.Shot, before bar.Entry) (bar.Entry, bool) 
 		return e, false
 	}
 	_, moved := r.DialSet(before, e.What.(bar.Shot).Grinder) // then it is of the next
-	return e, !moved
+	return e, !moved && !r.Named.At.After(e.At)
 }
 
 // referPost asks whether a message is of the last shot or of a new one.
@@ -53,16 +53,19 @@ func heldLast(t *turn.Turn, r *recent.Book, held bar.Entry, p parse.Shot) ([]tur
 	return timed(t, r, e, p)
 }
 
-// untimed returns this person's last shot where it has no time, which was asked, and a
-// message says little more than one: "28 s".
-func untimed(r *recent.Book, p parse.Shot) (bar.Entry, bool) {
+// unsaid returns this person's last shot where a message says little more than numbers
+// which that has not: "28 s" of one whose time was asked, "38 out" of one that was told by
+// its time alone.
+func unsaid(r *recent.Book, p parse.Shot) (bar.Entry, bool) {
 	e, ok := r.Newest(func(e bar.Entry, _ bar.Shot) bool { return e.Person == r.Who.ID })
 	if !ok || r.Now.Sub(e.At) > resolve.TasteWindow {
 		return e, false
 	}
 	s := e.What.(bar.Shot)
-	only := p.Time.Said && !p.Dose.Said && !p.Yield.Said && !p.Ratio.Said && !p.Grind.Said && !p.Same && p.Stranger == "" && p.Event == 0 && !p.Gushed
-	return e, only && s.Time.From == bar.None && !s.Marks.Has(bar.Choked) && (p.Coffee == 0 || p.Coffee == s.Coffee) && (len(p.Doubt) == 0 || p.Half)
+	more := p.Ratio.Said || p.Grind.Said || p.Same || p.Stranger != "" || p.Event != 0 || p.Gushed
+	timed := p.Time.Said && !p.Dose.Said && !p.Yield.Said && s.Time.From == bar.None && !s.Marks.Has(bar.Choked)
+	weighed := p.Weight && (!p.Dose.Said || s.Dose.From == bar.Assumed) && (!p.Yield.Said || s.Yield.From == bar.Assumed)
+	return e, !more && (timed || weighed) && (p.Coffee == 0 || p.Coffee == s.Coffee) && (len(p.Doubt) == 0 || p.Half)
 }
 
 // BareTime takes a number alone for the time of this person's last shot, where that has
@@ -79,7 +82,7 @@ func BareTime(t *turn.Turn, r *recent.Book) ([]turn.Out, bool, error) {
 		outs, err := putWaiting(t, r, e, p, parse.Correction{Time: x})
 		return outs, true, err
 	}
-	e, ok := untimed(r, parse.Shot{Time: x})
+	e, ok := unsaid(r, parse.Shot{Time: x})
 	if !ok {
 		return nil, false, nil
 	}

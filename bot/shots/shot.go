@@ -27,14 +27,10 @@ func Shot(t *turn.Turn, r *recent.Book, p parse.Shot) ([]turn.Out, error) {
 	if list := device.Tied(posted); len(list) > 0 && len(p.Doubt) == 0 && !p.Count {
 		return device.AskPosted(t, r, list)
 	}
-	if _, may := referred(r, p, bar.Entry{At: t.Now}); p.Weight && !may && len(posted) == 0 {
-		coffee, ok := r.Which(p.Coffee)
-		if !ok {
-			coffee.Recipe = bar.House()
-		}
-		return nil, turn.Mistake(t.Own().WeightAlone(cmp.Or(p.Dose.X, float64(coffee.Recipe.Dose)), cmp.Or(p.Yield.X, float64(coffee.Recipe.Yield))))
+	if outs, ours, err := pieced(t, r, p); len(posted) == 0 && (ours || err != nil) {
+		return outs, err
 	}
-	if e, ok := untimed(r, p); ok && len(posted) == 0 {
+	if e, ok := unsaid(r, p); ok && len(posted) == 0 {
 		return timed(t, r, e, p)
 	}
 	var same *device.Twin
@@ -52,6 +48,7 @@ func Shot(t *turn.Turn, r *recent.Book, p parse.Shot) ([]turn.Out, error) {
 	if question != nil {
 		return resolve.Ask(t, r, question)
 	}
+	overtaken(t, r, p)
 	coffee, ok := r.Which(p.Coffee)
 	entry := bar.Entry{Message: t.Msg.ID, Person: t.Who.ID, At: t.Now, Day: r.Day, Raw: t.Msg.Text}
 	return record(t, r, entry, p, coffee, ok, same)
@@ -84,6 +81,8 @@ func doubt(t *turn.Turn, r *recent.Book, p parse.Shot, sure bool) func(bar.Entry
 		return func(e bar.EntryID) chat.Post { return resolve.NamePost(t, e, p) }
 	case p.Stranger != "" && len(r.Coffees) > 0: // else it is the first
 		return func(e bar.EntryID) chat.Post { return resolve.StrangerPost(t, r, e, p) }
+	case p.Weight && !sure:
+		return func(e bar.EntryID) chat.Post { return resolve.PiecePost(t, e, p) }
 	case len(p.Doubt) > 0 || p.Count:
 		return func(e bar.EntryID) chat.Post { return resolve.DoubtPost(t, r, e, p) }
 	case !ok && len(r.OnBar()) > 1:

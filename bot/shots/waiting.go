@@ -127,13 +127,44 @@ func goOn(t *turn.Turn, r *recent.Book, e bar.Entry, lead string) ([]turn.Out, e
 	if question == nil {
 		outs, err := PressHeld(t, r, e, turn.PressShot, say.ShotYes)
 		if len(outs) > 0 {
-			outs[0].Text = lead + "\n" + outs[0].Text
+			outs[0].Text = strings.TrimSpace(lead + "\n" + outs[0].Text)
 		}
 		return outs, err
 	}
 	post := question(e.ID)
 	post.Text = strings.TrimSpace(lead + "\n" + post.Text)
 	return []turn.Out{{Post: post}}, nil
+}
+
+// pieced puts a message with numbers behind the one before of the same person that waits and
+// has not all of a shot's: "19,3 in", then "42 out", then "27 sec". It is false where the two
+// are not one shot.
+func pieced(t *turn.Turn, r *recent.Book, p parse.Shot) ([]turn.Out, bool, error) {
+	e, before, ok := waiting(r)
+	held, _ := e.What.(bar.Held)
+	whole := func(p parse.Shot) bool { return p.Dose.Said && p.Yield.Said && p.Time.Said }
+	twice := before.Dose.Said && p.Dose.Said || before.Yield.Said && p.Yield.Said || before.Time.Said && p.Time.Said
+	if !ok || held.Device != 0 || t.Msg.ReplyTo != "" || whole(before) || twice || r.Now.Sub(e.At) > resolve.TasteWindow {
+		return nil, false, nil
+	}
+	sum := func(a, b, both parse.Number) bool { return both.X == a.X+b.X }
+	for _, e.Raw = range []string{e.Raw + ", " + t.Msg.Text, t.Msg.Text + ", " + e.Raw} {
+		one, ok, err := device.ReadHeld(e, r.Vocab())
+		if ok && err == nil && sum(before.Dose, p.Dose, one.Dose) && sum(before.Yield, p.Yield, one.Yield) && sum(before.Time, p.Time, one.Time) {
+			putAll(t, r, []bar.Entry{e})
+			outs, err := goOn(t, r, e, "")
+			return outs, true, err
+		}
+	}
+	return nil, false, nil
+}
+
+// overtaken takes a weight out that was kept, where the shot says it again.
+func overtaken(t *turn.Turn, r *recent.Book, p parse.Shot) {
+	if e, before, ok := waiting(r); ok && before.Weight && (!before.Dose.Said || before.Dose == p.Dose) && (!before.Yield.Said || before.Yield == p.Yield) {
+		e.Deleted = true
+		putAll(t, r, []bar.Entry{e})
+	}
 }
 
 // NewName takes a name that none here has for the answer to which coffee a shot was that
