@@ -1,6 +1,7 @@
 package parse
 
 import (
+	"math"
 	"strings"
 	"sync"
 	"unicode"
@@ -107,6 +108,11 @@ func joinedItalian(ten, unit string) string {
 func spelled(text string) (x float64, n int) {
 	numbers := numberWords()
 	word, n := nextWord(text, 0)
+	if whole, ok := strings.CutSuffix(word, "einhalb"); ok && whole != "" { // "achtzehneinhalb"
+		if x, m := spelled(whole); m == len(whole) && x == math.Trunc(x) {
+			return x + 0.5, n
+		}
+	}
 	x, whole := numbers.whole[word]
 	ten, isTen := numbers.tens[word]
 	unit, isUnit := numbers.units[word]
@@ -160,6 +166,28 @@ func pointBehind(text string, at int) (x float64, end int) {
 		return 0, end
 	}
 	return 0, 0
+}
+
+// halved reads the half behind a whole number, in figures or in words: "thirty eight and a
+// half", "18 e mezzo".
+func (l *lexer) halved() {
+	t := l.last()
+	if t.kind != numberToken || t.num.form != plainForm || t.num.vals[0] != math.Trunc(t.num.vals[0]) {
+		return
+	}
+	for _, half := range []string{
+		"and a half", "and half", "point five", "e mezzo", "e mezza", "y medio", "y media", "et demi", "et demie", "e meio", "e meia", "einhalb", "und ein halb", "und ein halbes",
+	} {
+		rest := l.text[l.at:]
+		if n := len(half) + 1; len(rest) >= n && (rest[0] == ' ' || rest[0] == '-') && strings.EqualFold(rest[1:n], half) {
+			if r, _ := utf8.DecodeRuneInString(rest[n:]); !unicode.IsLetter(r) && !isDigit(r) {
+				l.at += n
+				t.text, t.num = l.text[t.start:l.at], plain(t.num.vals[0]+0.5)
+				t.low = fold(t.text)
+				return
+			}
+		}
+	}
 }
 
 // nextWord returns the letters behind one space or hyphen, in lower case, and where

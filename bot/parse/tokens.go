@@ -69,6 +69,7 @@ func (l *lexer) next() {
 		l.word()
 	case isDigit(r):
 		l.number()
+		l.halved()
 	case r == '∞':
 		l.emit(numberToken, size)
 		l.last().num = plain(math.Inf(1))
@@ -156,6 +157,7 @@ func (l *lexer) word() {
 	if x, n := spelled(l.text[l.at:]); n > 0 {
 		l.emit(numberToken, n)
 		l.last().num = plain(x)
+		l.halved()
 		return
 	}
 	n := l.letters(l.at)
