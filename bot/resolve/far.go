@@ -18,7 +18,8 @@ import (
 // nearSteps. A volume is read off foam, so less of it is far. Assumed.
 const (
 	farDose   = 0.3
-	farYield  = 0.5
+	farYield  = 0.6
+	farLonger = 0.5 // of a yield above the recipe's
 	farVolume = 0.35
 	farTime   = 1.1
 )
@@ -102,6 +103,9 @@ func yieldFar(r *recent.Book, p parse.Shot, c bar.Coffee) (say.FarOff, bool) {
 		most = farVolume
 	}
 	recipe := float64(c.RecipeFor(p.Marks).Yield)
+	if p.Yield.X > recipe {
+		most = min(most, farLonger)
+	}
 	off, far := farNumber(r, say.YieldFigure, p.Yield, recipe, most, c.ID)
 	if off.Volume = p.Volume; p.Volume && off.Instead == 0 {
 		off.Instead = recipe
