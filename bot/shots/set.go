@@ -10,6 +10,7 @@ import (
 
 	"shothand/advisor"
 	"shothand/advisor/bar"
+	"shothand/bot/answer"
 	"shothand/bot/chat"
 	"shothand/bot/parse"
 	"shothand/bot/recent"
@@ -266,6 +267,11 @@ func putSet(t *turn.Turn, r *recent.Book, entry bar.Entry, p parse.Set, g bar.Gr
 	if old.ID != 0 {
 		text, back = t.In().SetInstead(g, old.What.(bar.Told), text), ":"+turn.IDText(old.ID)
 	}
+	between := stoodToo(r, old, entry)
+	for _, e := range between {
+		text += "\n" + t.In().CorrectedOf(e, r.NameOf(e.Person), []string{t.In().DialChange(g, old.What.(bar.Told).Dial, told.Dial)})
+	}
+	putAll(t, r, between)
 	post := t.Post(chat.Recorded, text)
 	err = writeSet(t, entry, func(tx *store.Tx, id bar.EntryID) error {
 		post.Buttons = []chat.Button{{Label: t.In().Say(say.BackLabel), State: turn.PressState(turn.PressUnset, id) + back}}
@@ -274,7 +280,12 @@ func putSet(t *turn.Turn, r *recent.Book, entry bar.Entry, p parse.Set, g bar.Gr
 		}
 		return t.Remember(tx, post)
 	})
-	return []turn.Out{{Post: post}}, err
+	if err != nil || len(between) == 0 {
+		return []turn.Out{{Post: post}}, err
+	}
+	again, err := answer.Again(t, between[0].What.(bar.Shot).Coffee, text)
+	again.Buttons = append(again.Buttons, post.Buttons...)
+	return []turn.Out{{Post: again}}, err
 }
 
 // setBeside writes down what the words about a shot say of its grinder's dial, and
@@ -448,50 +459,4 @@ func heldSet(t *turn.Turn, r *recent.Book, e bar.Entry, p parse.Set, verb, arg s
 		return []turn.Out{{Post: post(e.ID)}}, nil
 	}
 	return PutSet(t, r, e, p, g)
-}
-
-// PressUnset takes back that a dial was set; or says that it was the last
-// shot's.
-func PressUnset(t *turn.Turn, r *recent.Book, e bar.Entry, verb, arg string) ([]turn.Out, error) {
-	w, ok := e.What.(bar.Told)
-	if !ok || w.Event != bar.Moved {
-		return nil, turn.Mistake(t.Own().Say(say.OldButton))
-	}
-	if verb == turn.PressUnset {
-		return unset(t, r, e, arg)
-	}
-	e.Deleted = true
-	putAll(t, r, []bar.Entry{e})
-	shot, ok := r.Newest(func(o bar.Entry, s bar.Shot) bool { return s.Grinder == w.Grinder && recent.Earlier(o, e) })
-	if !ok || w.Dial.From == bar.None {
-		return nil, turn.Mistake(t.Own().Say(say.NothingToCorrect))
-	}
-	g := parse.Grind{X: float64(w.Dial.X), Said: true, Rough: w.Dial.Rough}
-	return putRight(t, r, shot, shot.What.(bar.Shot), parse.Correction{Grind: g}, bar.Said)
-}
-
-// unset takes back where a dial was put; what it stood in the place of holds again.
-func unset(t *turn.Turn, r *recent.Book, e bar.Entry, before string) ([]turn.Out, error) {
-	id, err := strconv.ParseUint(before, 10, 64)
-	if err != nil {
-		return TakeOut(t, r, e, "")
-	}
-	old, err := t.Stored(bar.EntryID(id))
-	if err != nil {
-		return nil, turn.Mistake(t.Own().Say(say.OldButton))
-	}
-	old.Deleted = false
-	putAll(t, r, []bar.Entry{old})
-	return TakeOut(t, r, e, "")
-}
-
-// unmoved takes out where a grinder's dial was put since its last shot: somebody
-// says now that it stands elsewhere.
-func unmoved(t *turn.Turn, tx *store.Tx, r *recent.Book, g bar.GrinderID) error {
-	e, ok := r.LastMove(bar.Entry{At: t.Now}, g)
-	if !ok {
-		return nil
-	}
-	e.Deleted = true
-	return tx.PutEntry(t.Bar.ID, e)
 }

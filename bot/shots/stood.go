@@ -7,6 +7,7 @@ import (
 	"shothand/advisor/bar"
 	"shothand/bot/answer"
 	"shothand/bot/recent"
+	"shothand/bot/resolve"
 	"shothand/bot/say"
 	"shothand/bot/turn"
 	"shothand/store"
@@ -48,6 +49,34 @@ func atOne(r *recent.Book, e bar.Entry, last bar.Shot, at bar.Dial) []bar.Entry 
 		s.Grind, s.Turned = bar.Value[bar.Dial]{X: at, From: bar.Said}, 0
 		o.What = s
 		changed = append(changed, o)
+	}
+	return changed
+}
+
+// stoodToo returns the shots, newest first, that stood where somebody had said that a
+// dial was put and whose own message says nothing of it, as they stood where it was put
+// in truth.
+func stoodToo(r *recent.Book, told, truth bar.Entry) (changed []bar.Entry) {
+	was, is := told.What, truth.What
+	from, ok := was.(bar.Told)
+	to, also := is.(bar.Told)
+	if !ok || !also || from.Dial.From == bar.None || to.Dial.From == bar.None {
+		return nil
+	}
+	since := told
+	if truth.ID != 0 && truth.ID < told.ID { // back to what was said before
+		since = truth
+	}
+	for _, e := range r.Shots(func(e bar.Entry, s bar.Shot) bool {
+		return s.Grinder == from.Grinder && recent.Earlier(since, e) && s.Grind.From == bar.Said && s.Grind.X == from.Dial.X
+	}) {
+		if p, ok, err := resolve.ReadShot(e.Raw, r.Vocab()); err != nil || !ok || p.Grind.Said {
+			continue
+		}
+		s := e.What.(bar.Shot)
+		s.Grind = to.Dial
+		e.What = s
+		changed = append(changed, e)
 	}
 	return changed
 }
