@@ -88,7 +88,8 @@ type Words struct {
 	Coffee bar.CoffeeID // 0: not named
 	// Instead says that they take the place of this person's words before.
 	Instead bool
-	Was     bool       // "it was bitter": they may put right what was said before
+	Also    bool       // they stand beside what was said before, whatever that was: "and bitter", "bitter too"
+	Was     bool       // "it was bitter": of one's own last shot, for longer
 	Both    bool       // it is of two cups: "both sour"
 	By      string     // whose words they are said to be, "jo says it's bitter"; empty for the writer's
 	Own     bool       // it is of the writer's own shot: "mine was fine"

@@ -92,10 +92,14 @@ func (s *sheet) inCompany(read []bar.Word, unread []string) ([]bar.Word, []strin
 func (s *sheet) wordsAlone() (Meaning, bool) {
 	instead := s.instead()
 	s.sighing()
+	s.sipping()
 	s.opining()
 	instead = s.takesBack() || instead
 	mine, by := s.mine(), s.saidBy()
 	read, unread := s.readWords(len(s.tokens))
+	if instead && s.onlyFine() {
+		read, unread = s.lex.read("is fine")
+	}
 	marks := s.shot.Marks &^ bar.First
 	if s.outOf() || s.nearlyNamed() {
 		return nil, false
@@ -108,7 +112,7 @@ func (s *sheet) wordsAlone() (Meaning, bool) {
 		return nil, false
 	}
 	w := Words{
-		Words: read, Unread: unread, Else: s.denied(), Marks: s.shot.Marks, Coffee: s.shot.Coffee, Instead: instead, Was: s.itWas(), Set: s.setBeside(),
+		Words: read, Unread: unread, Else: s.denied(), Marks: s.shot.Marks, Coffee: s.shot.Coffee, Instead: instead, Also: s.also(), Was: s.itWas(), Set: s.setBeside(),
 		By: by, Own: mine, Both: s.holds("both", "beide", "beides", "entrambi", "entrambe", "ambos", "ambas"),
 	}
 	if g := s.shot.Grind; g.Said && !g.Relative && !g.Odd && !w.Set.Grind.Said {
@@ -245,6 +249,28 @@ func (s *sheet) sighing() {
 	}
 }
 
+// onlyFine reports whether nothing is left but "fine", which alone is no word of taste.
+func (s *sheet) onlyFine() bool {
+	left := 0
+	for i, t := range s.tokens {
+		if s.used[i] || t.kind == symbolToken {
+			continue
+		}
+		if left++; !t.is("fine", "alright", "ok", "okay") {
+			return false
+		}
+	}
+	return left == 1
+}
+
+// sipping takes which sip words are of: "on second sip it's fine".
+func (s *sheet) sipping() {
+	i := s.skip(0, "on", "at", "the", "my", "beim", "auf", "den", "am", "al", "à", "la", "ao")
+	if s.at(i).is("second", "third", "next", "2nd", "zweiten", "dritten", "secondo", "deuxième", "segundo") && s.at(i+1).is("sip", "taste", "tasting", "schluck", "sorso", "gorgée", "sorbo", "gole") {
+		s.take(0, s.skip(i+2, ",", ":"))
+	}
+}
+
 // opining takes what says whose opinion words are, the writer's: "tbf i thought it was
 // a touch bitter".
 func (s *sheet) opining() {
@@ -314,7 +340,19 @@ func (s *sheet) instead() bool {
 func (s *sheet) itWas() bool {
 	began := slices.Contains([]string{"it was", "that was", "es war", "das war", "c'était amer", "c'etait"}, s.lows(0, 2)) ||
 		len(s.tokens) > 0 && s.tokens[0].is("era", "estaba", "estava", "foi", "c'était", "c'etait")
-	return began && !s.holds("too", "also", "and", "but", "still", "auch", "noch", "aussi", "encore", "anche", "ancora", "también", "também", "ainda", "now", "again")
+	return began && !s.also()
+}
+
+// also reports whether words stand beside what was said before, or tell of what a cup has
+// become: "and bitter", "bitter too", "sweet now".
+func (s *sheet) also() bool {
+	if s.at(0).is("and", "but", "plus", "&", "+", "und", "aber", "e", "ma", "et", "mais", "y", "pero", "mas") {
+		return true
+	}
+	return s.holds(
+		"too", "also", "still", "again", "now", "cools", "cooled", "cooler", "cooling", "cold", "later", "auch", "noch", "jetzt", "kalt", "aussi", "encore", "maintenant", "froid",
+		"anche", "ancora", "ora", "adesso", "freddo", "también", "ahora", "frío", "também", "ainda", "agora", "frio",
+	)
 }
 
 // social reports whether a message talks to people.

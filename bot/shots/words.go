@@ -51,7 +51,7 @@ func Words(t *turn.Turn, r *recent.Book, p parse.Words) ([]turn.Out, error) {
 	}
 	if revises := revises(r, shot, t.Who.ID, p); len(p.Else) > 0 && !revises && r.TastedBy(shot, t.Who.ID) {
 		p.Words, p.Instead = p.Else, true
-	} else if revises || p.Was && contradicts(r, shot, t.Who.ID, p.Words) {
+	} else if revises || !p.Also && contradicts(r, shot, t.Who.ID, p.Words) {
 		p.Instead = true
 	}
 	put := retaste{}
