@@ -195,6 +195,7 @@ type Vocab struct {
 	Coffees  []Name[bar.CoffeeID]
 	Grinders []Name[bar.GrinderID]
 	Gone     []string // coffees that are not on the bar any more
+	People   []string // who is known here, lower case
 	Order    bar.Order
 	Usual    []string   // words this person's shots usually begin with, lower case
 	Recipe   bar.Recipe // of the coffee a bare shot would be taken for

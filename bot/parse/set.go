@@ -19,6 +19,7 @@ type Set struct {
 	Purged  bool          // the old grounds were let out: "went 2 finer and purged"
 	Weak    bool          // only "at 5.1": may be of something else
 	Instead bool          // what this person said of the dial just before was wrong: "no, 3 finer"
+	Undone  bool          // what was told of the dial was not done, or was undone
 }
 
 func (Set) isMeaning() {}
@@ -127,6 +128,8 @@ func (s *sheet) setTo() (Meaning, bool) {
 		case s.used[i]:
 			label = label || s.tokens[i].is(grinderWords()...) // what a first grinder is called
 			i++
+		case t.is("no") && s.shot.Grind.Said && s.holds("finer", "coarser"), t.is("then", "and") && s.at(i+1).is("back") && s.shot.Grind.Said:
+			return nil, false // "2 finer, no 3", "went finer then back"
 		case t.is("not", "nicht", "pas", "non", "no", "niet", "não") && s.shot.Grind.Said && s.at(i+1).num.form == plainForm:
 			i = s.skip(i+2, "finer", "coarser")
 		case t.is("from", "von", "de", "da", "van") && s.at(i+1).num.form == plainForm && !s.shot.Grind.Said:

@@ -43,6 +43,9 @@ func Shorthand(text string, v Vocab) (Meaning, error) {
 	}
 	m, err := understood(text, v)
 	if _, chatter := m.(Chatter); chatter && err == nil {
+		if m, ok := movedInWords(newSheet(text, v)); ok {
+			return m, nil
+		}
 		if m, ok := newSheet(text, v).noSuchCoffee(); ok {
 			return nil, m
 		}
@@ -54,7 +57,7 @@ func Shorthand(text string, v Vocab) (Meaning, error) {
 // have meant.
 func understood(text string, v Vocab) (Meaning, error) {
 	s := newSheet(text, v)
-	for _, read := range []func(*sheet) (Meaning, bool){ofYesterday, ofShot, amend, setting, correction, happened, callIt, tastedAndSet} {
+	for _, read := range []func(*sheet) (Meaning, bool){ofYesterday, ofShot, amend, setting, movedBecause, correction, happened, callIt, tastedAndSet} {
 		if m, ok := read(s); ok {
 			return m, nil
 		}

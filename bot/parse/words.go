@@ -104,7 +104,7 @@ func (s *sheet) wordsAlone() (Meaning, bool) {
 	if s.outOf() || s.nearlyNamed() {
 		return nil, false
 	}
-	if s.ends("?") { // asks, whatever it names
+	if s.asks() { // asks, whatever it names
 		return nil, false
 	}
 	strange := len(unread) > 0 && (!s.vocab.Answer || len(read) == 0 || len(unread) > mostUnread)
@@ -391,9 +391,9 @@ func (s *sheet) acknowledges() bool {
 	return s.at(0).is("ok", "okay", "k", "cool") || s.at(len(s.tokens)-1).is("one")
 }
 
-// ends reports whether a message ends with a mark.
-func (s *sheet) ends(mark string) bool {
-	return len(s.tokens) > 0 && s.tokens[len(s.tokens)-1].is(mark)
+// asks reports whether a message ends with a question mark.
+func (s *sheet) asks() bool {
+	return len(s.tokens) > 0 && s.tokens[len(s.tokens)-1].is("?")
 }
 
 // asked reports whether a message is a question about shots, not one of them.
@@ -401,7 +401,7 @@ func (s *sheet) asked() bool {
 	if len(s.tokens) > 1 && s.tokens[0].is("is", "was") && s.tokens[1].is("that", "it", "this") && s.holds("or") { // "is that sour or bitter"
 		return true
 	}
-	if !s.ends("?") {
+	if !s.asks() {
 		return false
 	}
 	if s.vocab.Language != "" && s.holds("o", "oppure", "oder", "ou", "u") { // "dolce o salato?"

@@ -54,6 +54,9 @@ func (r *Book) Vocab() parse.Vocab {
 		}
 		v.Grinders = append(v.Grinders, parse.Name[bar.GrinderID]{Name: g.Name, ID: g.ID})
 	}
+	for _, p := range r.People {
+		v.People = append(v.People, strings.ToLower(p.Name))
+	}
 	if c, ok := r.UsualCoffee(); ok {
 		v.Recipe, v.Milk = c.Recipe, c.Milk
 	}

@@ -25,9 +25,12 @@ func Set(t *turn.Turn, r *recent.Book, p parse.Set) ([]turn.Out, error) {
 	if p.Label && ofLastShot(t, r) {
 		return Correct(t, r, parse.Correction{Grind: p.Grind})
 	}
+	if p.Undone {
+		return undone(t, r)
+	}
 	g, ok := r.Settable(p)
 	switch {
-	case !ok && len(r.InUse()) == 0 && p.Weak:
+	case !ok && p.Weak && (len(r.InUse()) == 0 || p.Grind.Odd):
 		return nil, nil // talk
 	case !ok && len(r.InUse()) == 0:
 		var err error
@@ -39,7 +42,7 @@ func Set(t *turn.Turn, r *recent.Book, p parse.Set) ([]turn.Out, error) {
 	}
 	entry := bar.Entry{Message: t.Msg.ID, Person: t.Who.ID, At: t.Now, Day: r.Day, Raw: t.Msg.Text}
 	p.Grind = stepsOrPlace(r, entry, p.Grind, g)
-	if _, known := r.Stands(entry, g); p.Weak && (!known || !(g.Step > 0) || farSet(r, entry, p, g)) {
+	if _, known := r.Stands(entry, g); p.Weak && (!known || !(g.Step > 0) || farSet(r, entry, p, g) || p.Grind.Odd && !inUse(r, g)) {
 		return nil, nil // talk
 	}
 	if post := setDoubt(t, r, entry, p, g); post != nil {
@@ -65,7 +68,7 @@ func setDoubt(t *turn.Turn, r *recent.Book, entry bar.Entry, p parse.Set, g bar.
 // howFar reports whether a dial that is known was moved by no number of steps.
 func howFar(r *recent.Book, entry bar.Entry, p parse.Set, g bar.Grinder) bool {
 	_, known := r.Stands(entry, g)
-	return p.Grind.Relative && p.Grind.Odd && p.Grind.X != 0 && known && g.Step > 0 && g.Finer != bar.Unknown
+	return p.Grind.Relative && p.Grind.Odd && known && g.Step > 0 && g.Finer != bar.Unknown
 }
 
 // howFarPost asks where the dial stands now.
@@ -74,6 +77,8 @@ func howFarPost(t *turn.Turn, r *recent.Book, e bar.EntryID, p parse.Set, g bar.
 	post := t.Post(chat.Question, t.In().HowFarQuestion(g, at, p.Grind.Text))
 	turns := []float64{p.Grind.X, 2 * p.Grind.X, 3 * p.Grind.X}
 	switch {
+	case p.Grind.X == 0:
+		turns = []float64{1, -1, 2, -2}
 	case p.Grind.Back:
 		turns = turnsBack(r, g, at, p.Grind.X)
 	case p.Grind.Behind != 0:
