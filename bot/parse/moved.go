@@ -66,7 +66,7 @@ func movedInWords(s *sheet) (Meaning, bool) {
 			m.thing, m.verb, m.it = m.thing || all.thing, m.verb || all.verb, m.it || all.it
 			all, told = m, true
 		case rights:
-			all, instead = all.instead(m), true
+			all = all.instead(m)
 		case !all.then(m):
 			return nil, false
 		}
@@ -110,13 +110,25 @@ func (s *sheet) fromTo() (Set, bool) {
 	return Set{Grind: g, Weak: true, Coffee: s.shot.Coffee, Grinder: s.shot.Grinder}, true
 }
 
+// wasAndWhy reads where the dial stood, and leaves out how it came there: "was 5.3, only
+// went one".
+func wasAndWhy(s *sheet) (Meaning, bool) {
+	for i := 2; i < len(s.tokens); i++ {
+		if !s.at(i).is(",", "actually", "only", "just", "i", "cos", "because") || s.numbers() > 2 {
+			continue
+		}
+		c, ok := amendOne(newSheet(strings.TrimRight(s.text[:s.tokens[i].start], " ,"), s.vocab))
+		tail := newSheet(s.text[s.tokens[s.skip(i, ",", "actually", "cos", "because")-1].end():], s.vocab)
+		m, n, told := tail.moving(0, true)
+		if ok && c.Bare.Said && strings.ContainsAny(c.Grind.Text, ".,") && told && n > 1 && n == len(tail.tokens) && m.verb {
+			return c, true
+		}
+	}
+	return nil, false
+}
+
 // mostMovedWords is the longest such message, in tokens. Assumed.
 const mostMovedWords = 20
-
-// rightings stand before what puts right what was just said: "2 finer, no 3".
-func rightings() []string {
-	return append(sorries(), "no", "actually", "wait", "nope", "rather", "nein", "anzi", "non", "não", "eigentlich")
-}
 
 // says reports whether a clause says how far, where to or which way.
 func (m moving) says() bool {
@@ -197,7 +209,7 @@ func (s *sheet) setOf(m moving, instead bool) (Meaning, bool) {
 		g.X = m.sign * m.steps()
 	case m.sign != 0 && (m.verb || m.thing || m.vague || m.little):
 		g.Odd, g.X = true, m.sign
-	case m.x > 0 && ((m.signed || m.upwards) && (m.counted || m.thing || m.x < 1) || m.verb && (m.counted || (m.it || m.thing) && m.upwards)):
+	case m.x > 0 && (m.only && m.verb && len(s.tokens) <= 5 || (m.signed || m.upwards) && (m.counted || m.thing || m.x < 1) || m.verb && (m.counted || (m.it || m.thing) && m.upwards)):
 		g.Odd, g.Back, g.X = true, true, m.x
 	case m.turns && (m.thing && !s.sideways() || m.it && (m.little || m.tweaks)), m.tweaks && m.little, m.changes && m.dial, m.verb && m.thing && (m.little || m.vague || m.upwards) && !s.holds("set"):
 		g.Odd = true
@@ -254,11 +266,6 @@ func (s *sheet) breaks(i, start int) bool {
 		return false
 	}
 	return i > start && (t.is(clauseEnds()...) || s.rights(i))
-}
-
-// clauseEnds stand between two things that were done.
-func clauseEnds() []string {
-	return []string{",", ".", ";", "!", "then", "and", "but", "so", "dann", "poi", "luego", "después", "ensuite", "puis", "depois"}
 }
 
 // rights reports whether token i begins what puts right what stands before it.
@@ -378,75 +385,6 @@ func (s *sheet) holdsIn(from, to int, words ...string) bool {
 	return slices.ContainsFunc(s.tokens[from:to], func(t token) bool { return t.is(words...) })
 }
 
-// farAt takes how far the dial was moved: "two and a half clicks", "+2", "a few".
-func (s *sheet) farAt(m *moving, i int) int {
-	if m.x > 0 || m.vague {
-		return 0
-	}
-	t := s.at(i)
-	x, n := 0.0, 0
-	switch {
-	case t.kind == noiseToken && t.start > 0 && s.text[t.start-1] == '+' && digits(t.text) > 0:
-		x, n, m.signed = decimal(strings.Replace(t.text, ",", ".", 1)), 1, true
-	case t.is("+", "-") && s.isNumber(i+1) && s.at(i+1).num.form == plainForm && s.at(i-1).kind != numberToken:
-		x, n, m.signed = math.Abs(first(s.at(i+1).num)), 2, true
-	case t.kind == numberToken && t.num.form == plainForm && t.num.vals[0] > 0:
-		x, n = t.num.vals[0], 1
-	default:
-		x, n = s.fewAt(m, i)
-	}
-	if n == 0 {
-		return 0
-	}
-	if more := s.halves(i + n); more > 0 {
-		x, n = x+0.5, n+more
-	}
-	end := s.skip(i+n, "of", "a", "more", "full", "whole", "di", "de")
-	m.more = m.more || s.holdsIn(i+n, end, "more")
-	steps := s.skip(end, append(stepWords(), moreSteps()...)...)
-	switch {
-	case steps > end:
-		m.counted, n = true, steps-i
-	case s.at(end).is("number", "numbers", "turn", "turns", "mm", "zahl", "giro", "tour", "vuelta", "volta"):
-		m.vague, n = true, end+1-i
-	case x == 0 && !m.vague:
-		return 0
-	}
-	m.x = x
-	return n
-}
-
-// fewAt takes a number in words, and those that are none: "a few".
-func (s *sheet) fewAt(m *moving, i int) (x float64, n int) {
-	j := s.skip(i, "a", "about", "maybe", "like", "roughly", "ein", "eine", "einen", "um", "um", "un", "una", "uns")
-	step := func(k int) bool { return s.at(k).is(stepWords()...) || s.at(k).is(moreSteps()...) }
-	switch t := s.at(j); {
-	case t.is("half", "mezzo", "mezza", "halben", "halbe", "halber", "demi", "medio", "media", "meio", "meia"):
-		return 0.5, s.skip(j+1, "a") - i
-	case t.is("quarter", "viertel"):
-		m.vague = true
-		return 0, s.skip(j+1, "of", "a") - i
-	case t.is("couple", "pair", "par"), t.is("paio"):
-		return 2, j + 1 - i
-	case t.is("few", "several", "some", "lot", "lots", "bunch", "loads", "much", "way", "paar", "qualche", "quelques", "algunos", "unos", "alguns", "viel", "molto", "mucho", "beaucoup", "muito") && (j > i || step(j+1) || isWay(s.at(j+1))):
-		m.vague = true
-		return 0, j + 1 - i
-	case countOf(t) > 0 && (!t.is("one", "ein", "eine", "einen", "un", "une", "uno", "una", "um", "uma") || i == j):
-		return countOf(t), j + 1 - i
-	case t.is("full", "whole", "single") && (step(j+1) || s.at(j+1).is("number", "turn")):
-		return 1, j + 1 - i
-	}
-	if j > i && (step(j) || countOf(s.at(i)) > 0 && isWay(s.at(s.skip(j, mores()...)))) {
-		return 1, j - i
-	}
-	return 0, 0
-}
-
-// halves takes "and a half".
-func (s *sheet) halves(i int) int {
-	return s.phrase(i, "and a half") + s.phrase(i, "e mezzo") + s.phrase(i, "e mezza") + s.phrase(i, "y medio") + s.phrase(i, "et demi") + s.phrase(i, "e meio")
-}
-
 // judged takes why the dial was moved, which names where it stood: "4.8 was too fine".
 func (s *sheet) judged(i int) int {
 	if s.at(i).kind != numberToken || s.at(i).num.form != plainForm {
@@ -489,25 +427,6 @@ func movedBecause(s *sheet) (Meaning, bool) {
 		return set, ok && err == nil && !s.asks() && s.numbers() < 3
 	}
 	return nil, false
-}
-
-// undoes reports whether a message says that what was told of a dial was not done, or
-// was undone: "no wait, didnt do it", "put it back where it was".
-func (s *sheet) undoes() bool {
-	var words []string
-	for i := s.wrong(); i < len(s.tokens); i++ {
-		if t := s.tokens[i]; !s.used[i] && t.kind == wordToken && !t.is("i", "we", "ok", "then", "again", "now", "just", "after", "all", "wait", "no", "actually", "sorry", "ah", "oh", "ich", "io", "yo", "je", "eu", "doch") {
-			words = append(words, t.low)
-		}
-	}
-	switch strings.Join(words, " ") {
-	case "didn't do it", "didnt do it", "did not do it", "haven't done it", "didn't do that", "didnt do that", "never did it", "never did", "didn't move it", "didnt move it", "didn't touch it", "didnt touch it",
-		"put it back", "put it back where it was", "back where it was", "went back where it was", "went back to where it was", "turned it back", "undid it", "undid that", "moved it back", "it's back where it was", "its back where it was", "back to where it was",
-		"habs nicht gemacht", "hab's nicht gemacht", "hab es nicht gemacht", "nicht gemacht", "non l'ho fatto", "no lo hice", "no lo he hecho", "l'ai pas fait", "ne l'ai pas fait", "não fiz", "não o fiz",
-		"wieder zurückgestellt", "hab's zurückgestellt", "rimesso com'era", "l'ho rimesso com'era", "lo volví a dejar como estaba", "remis comme avant", "j'ai remis comme avant", "pus como estava", "voltei a pôr como estava":
-		return true
-	}
-	return false
 }
 
 // wayOf is 1 for finer and -1 for coarser, and whether the word is said of other things

@@ -1,5 +1,36 @@
 package parse
 
+import "strings"
+
+// undoes reports whether a message says that what was told of a dial was not done, or
+// was undone: "no wait, didnt do it", "put it back where it was".
+func (s *sheet) undoes() bool {
+	var words []string
+	for i := s.wrong(); i < len(s.tokens); i++ {
+		if t := s.tokens[i]; !s.used[i] && t.kind == wordToken && !t.is("i", "we", "ok", "then", "again", "now", "just", "after", "all", "wait", "no", "actually", "sorry", "ah", "oh", "ich", "io", "yo", "je", "eu", "doch") {
+			words = append(words, t.low)
+		}
+	}
+	switch strings.Join(words, " ") {
+	case "didn't do it", "didnt do it", "did not do it", "haven't done it", "didn't do that", "didnt do that", "never did it", "never did", "didn't move it", "didnt move it", "didn't touch it", "didnt touch it",
+		"put it back", "put it back where it was", "back where it was", "went back where it was", "went back to where it was", "turned it back", "undid it", "undid that", "moved it back", "it's back where it was", "its back where it was", "back to where it was",
+		"habs nicht gemacht", "hab's nicht gemacht", "hab es nicht gemacht", "nicht gemacht", "non l'ho fatto", "no lo hice", "no lo he hecho", "l'ai pas fait", "ne l'ai pas fait", "não fiz", "não o fiz",
+		"wieder zurückgestellt", "hab's zurückgestellt", "rimesso com'era", "l'ho rimesso com'era", "lo volví a dejar como estaba", "remis comme avant", "j'ai remis comme avant", "pus como estava", "voltei a pôr como estava":
+		return true
+	}
+	return false
+}
+
+// rightings stand before what puts right what was just said: "2 finer, no 3".
+func rightings() []string {
+	return append(sorries(), "no", "actually", "wait", "nope", "rather", "nein", "anzi", "non", "não", "eigentlich")
+}
+
+// clauseEnds stand between two things that were done.
+func clauseEnds() []string {
+	return []string{",", ".", ";", "!", "then", "and", "but", "so", "dann", "poi", "luego", "después", "ensuite", "puis", "depois"}
+}
+
 // turningWords say by themselves, with the grinder beside them, that its dial was moved.
 func turningWords() []string {
 	return []string{

@@ -46,6 +46,9 @@ func (r *Book) Happenings() []say.Happening {
 		grinder, _ := r.Grinder(w.Grinder)
 		text := r.In().EventName(w, coffee.Name, grinder.Name)
 		if w.Event == bar.Moved && w.Dial.From != bar.None {
+			if at, known := r.Stands(e, grinder); known && at == w.Dial.X {
+				continue // it stood there
+			}
 			text = r.In().PutAt(grinder, w.Dial.X)
 		}
 		list = append(list, say.Happening{At: e.At.Round(time.Second), Text: text, Who: r.NameOf(e.Person)})

@@ -8,7 +8,6 @@ import (
 	"strings"
 	"time"
 
-	"shothand/advisor"
 	"shothand/advisor/bar"
 	"shothand/bot/answer"
 	"shothand/bot/chat"
@@ -47,6 +46,9 @@ func Set(t *turn.Turn, r *recent.Book, p parse.Set) ([]turn.Out, error) {
 	}
 	if post := setDoubt(t, r, entry, p, g); post != nil {
 		return resolve.Ask(t, r, post)
+	}
+	if e, to, ok := onlyTurned(r, entry, p, g); ok {
+		return correctShot(t, r, e, parse.Correction{Grind: to})
 	}
 	if p.Instead {
 		return putInstead(t, r, entry, p, g)
@@ -264,6 +266,9 @@ func putSet(t *turn.Turn, r *recent.Book, entry bar.Entry, p parse.Set, g bar.Gr
 	if err != nil {
 		return nil, err
 	}
+	if at, set := r.DialSet(entry, g.ID); set && at == told && at.Dial.From != bar.None && entry.ID == 0 && old.ID == 0 {
+		return t.Says(chat.Info, text), nil // it is noted
+	}
 	entry.What = told
 	back := ""
 	if was, ok := r.Grinder(g.ID); ok && was.Finer != g.Finer { // the move told it
@@ -330,6 +335,9 @@ func moved(t *turn.Turn, r *recent.Book, entry bar.Entry, p parse.Set, g bar.Gri
 		return bar.Told{}, "", err
 	}
 	base, known, err := base(t, r, entry, g)
+	if p.Instead { // of what was said to be done
+		base, known = r.Stands(entry, g)
+	}
 	if err != nil {
 		return bar.Told{}, "", err
 	}
@@ -355,7 +363,8 @@ func moved(t *turn.Turn, r *recent.Book, entry bar.Entry, p parse.Set, g bar.Gri
 		before, _ := r.DialSet(entry, g.ID)
 		told.Turned = before.Turned + p.Grind.X
 	}
-	return told, t.In().Set(g, told, base, known, p.Left), nil
+	stays := p.Left || known && g.Step > 0 && told.Dial.X == base && told.Dial.From != bar.None
+	return told, t.In().Set(g, told, base, known, stays), nil
 }
 
 // placed returns a position that was set as the people of its grinder mean it. One
@@ -387,21 +396,6 @@ func writeSet(t *turn.Turn, e bar.Entry, then func(*store.Tx, bar.EntryID) error
 		reply := store.Reply{Cause: t.Msg.ID, Entry: id, Kind: chat.Recorded.String(), At: t.Now}
 		return errors.Join(tx.MarkSeen(t.Bar.ID, t.Msg.ID, t.Now), tx.PutReply(t.Bar.ID, reply), then(tx, id))
 	})
-}
-
-// base returns from where a dial was moved: where it stands, or where somebody
-// had put it who said that advice was done.
-func base(t *turn.Turn, r *recent.Book, entry bar.Entry, g bar.Grinder) (bar.Dial, bool, error) {
-	at, known := r.Stands(entry, g)
-	last, ok := r.Newest(func(e bar.Entry, s bar.Shot) bool { return s.Grinder == g.ID && recent.Earlier(e, entry) })
-	if _, moved := r.DialSet(entry, g.ID); moved || !ok {
-		return at, known, nil
-	}
-	said, ok, err := t.AdviceOf(last.ID)
-	if err != nil || !ok || !said.Followed || said.Voided || said.Lever != bar.Grind || said.Grinder != g.ID || said.Unit != advisor.DialUnit {
-		return at, known, err
-	}
-	return bar.Dial(said.To), true, nil
 }
 
 // grinderPost asks which grinder was set.

@@ -1,0 +1,70 @@
+package shots
+
+import (
+	"strconv"
+
+	"shothand/advisor"
+	"shothand/advisor/bar"
+	"shothand/bot/parse"
+	"shothand/bot/recent"
+	"shothand/bot/resolve"
+	"shothand/bot/turn"
+)
+
+// inUse reports whether a grinder's coffee was pulled not long ago.
+func inUse(r *recent.Book, g bar.Grinder) bool {
+	_, ok := r.Newest(func(e bar.Entry, s bar.Shot) bool { return s.Grinder == g.ID && r.Now.Sub(e.At) <= resolve.TasteWindow })
+	return ok
+}
+
+// undone takes back what this person told of a dial just before, or says that no advice
+// was done.
+func undone(t *turn.Turn, r *recent.Book) ([]turn.Out, error) {
+	if e, ok := ownMove(r, t.Who.ID, 0); ok {
+		return TakeOut(t, r, e, "")
+	}
+	said, open, err := openAdvice(t, r)
+	if g, ok := r.Settable(parse.Set{}); err == nil && !open && ok {
+		if _, moved := r.DialSet(bar.Entry{At: t.Now}, g.ID); moved { // by somebody else
+			return Set(t, r, parse.Set{Grinder: g.ID, Grind: parse.Grind{Said: true, Relative: true, Odd: true, Text: t.Msg.Text}})
+		}
+	}
+	if err != nil || !open {
+		return nil, err
+	}
+	e, err := t.Stored(said.Entry)
+	if err != nil {
+		return nil, err
+	}
+	return PressDid(t, r, e, false)
+}
+
+// onlyTurned returns the shot that somebody has just pulled, and where its dial stood, where
+// that was taken to be as advised and they say now how far they turned it: "only went 1
+// finer".
+func onlyTurned(r *recent.Book, entry bar.Entry, p parse.Set, g bar.Grinder) (e bar.Entry, to parse.Grind, ok bool) {
+	e, ok = JustPulled(r)
+	s, _ := e.What.(bar.Shot)
+	if !ok || !p.Instead || !p.Grind.Relative || p.Grind.Odd || s.Grinder != g.ID || s.Grind.From != bar.Advised {
+		return e, to, false
+	}
+	_, since := r.DialSet(entry, g.ID)
+	at, known := r.Position(e, g)
+	x := float64(g.Turn(at, p.Grind.On(g).X))
+	return e, parse.Grind{X: x, Said: true, Text: strconv.FormatFloat(x, 'f', -1, 64)}, known && !since && g.Step > 0
+}
+
+// base returns from where a dial was moved: where it stands, or where somebody
+// had put it who said that advice was done.
+func base(t *turn.Turn, r *recent.Book, entry bar.Entry, g bar.Grinder) (bar.Dial, bool, error) {
+	at, known := r.Stands(entry, g)
+	last, ok := r.Newest(func(e bar.Entry, s bar.Shot) bool { return s.Grinder == g.ID && recent.Earlier(e, entry) })
+	if _, moved := r.DialSet(entry, g.ID); moved || !ok {
+		return at, known, nil
+	}
+	said, ok, err := t.AdviceOf(last.ID)
+	if err != nil || !ok || !said.Followed || said.Voided || said.Lever != bar.Grind || said.Grinder != g.ID || said.Unit != advisor.DialUnit {
+		return at, known, err
+	}
+	return bar.Dial(said.To), true, nil
+}
