@@ -303,7 +303,7 @@ func (s *sheet) movingAt(m *moving, i int) int {
 		m.sign, m.lax, m.from, m.till = sign, lax, min(m.from, i), i+1
 		return 1
 	}
-	if sign, now := s.turnOf(t); sign != 0 && !now || loosens(t) {
+	if sign, now := s.turnOf(t); (sign != 0 && !now || loosens(t)) && !s.at(i-1).is("is", "are", "was", "it's", "we're", "è", "ist", "est", "está") {
 		if sign == 0 {
 			sign = -1
 		}
