@@ -1,7 +1,9 @@
 package parse
 
 import (
+	"slices"
 	"strings"
+	"unicode/utf8"
 
 	"shothand/advisor/bar"
 	"shothand/bot/chat"
@@ -117,34 +119,46 @@ func (s *sheet) coffeeOption(o chat.Option) error {
 	return nil
 }
 
-// Coffee finds the coffee that a whole value names, by its name or any
-// beginning of it that no other shares. The error is a Mistake.
+// Coffee finds the coffee that a whole value names, by its name, or any beginning or
+// word of it that no other shares. The error is a Mistake.
 func Coffee(value string, coffees []Name[bar.CoffeeID]) (bar.CoffeeID, error) {
 	return named(value, coffees)
 }
 
 func named[T any](value string, names []Name[T]) (T, error) {
-	low := strings.Join(strings.Fields(fold(value)), " ")
-	var found, all []string
-	var id T
+	var all, near []string
 	for _, n := range names {
-		name := strings.Join(strings.Fields(fold(n.Name)), " ")
 		all = append(all, n.Name)
-		if low == name {
-			return n.ID, nil
-		}
-		if low != "" && strings.HasPrefix(name, low) {
-			found, id = append(found, n.Name), n.ID
-		}
+	}
+	found := Called(value, all)
+	if len(found) == 1 {
+		return names[found[0]].ID, nil
 	}
 	var none T
-	switch len(found) {
-	case 0:
+	if len(found) == 0 {
 		return none, Mistake{Kind: BadOption, What: cut(value), More: strings.Join(all, ", ")}
-	case 1:
-		return id, nil
 	}
-	return none, Mistake{Kind: Ambiguous, What: cut(value), More: strings.Join(found, ", ")}
+	for _, i := range found {
+		near = append(near, all[i])
+	}
+	return none, Mistake{Kind: Ambiguous, What: cut(value), More: strings.Join(near, ", ")}
+}
+
+// Called returns which of some names a value is: the whole of one, else those of which it
+// is the beginning or a word, as in what is typed without a command.
+func Called(value string, names []string) (found []int) {
+	plain := func(text string) string { return strings.Join(strings.Fields(fold(text)), " ") }
+	low := plain(value)
+	for i, name := range names {
+		switch whole := plain(name); {
+		case low == whole:
+			return []int{i}
+		case low == "":
+		case strings.HasPrefix(whole, low), utf8.RuneCountInString(low) > 1 && slices.Contains(strings.Fields(whole), low):
+			found = append(found, i)
+		}
+	}
+	return found
 }
 
 func (s *sheet) purgedOption(o chat.Option) error {

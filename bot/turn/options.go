@@ -95,23 +95,16 @@ func FindGrinder(r *recent.Book, said string) (bar.Grinder, error) {
 	return Named(r.InUse(), said, func(g bar.Grinder) string { return g.Name }, r.In().NoGrinder)
 }
 
-// Named returns the thing of that name, or the only one whose name begins so.
+// Named returns the thing of that name, or the only one whose name begins so or has that
+// word.
 func Named[T any](all []T, said string, name func(T) string, none func(said string, names []string) string) (T, error) {
 	var zero T
-	var near []T
 	var names []string
 	for _, x := range all {
-		n := name(x)
-		names = append(names, n)
-		if strings.EqualFold(n, said) {
-			return x, nil
-		}
-		if len(n) >= len(said) && strings.EqualFold(n[:len(said)], said) {
-			near = append(near, x)
-		}
+		names = append(names, name(x))
 	}
-	if len(near) == 1 {
-		return near[0], nil
+	if found := parse.Called(said, names); len(found) == 1 {
+		return all[found[0]], nil
 	}
 	return zero, MisnamedOf(none(said, names), said, names)
 }
