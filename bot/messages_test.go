@@ -76,6 +76,24 @@ func TestFirstMessages(t *testing.T) {
 	}
 }
 
+// Every question can be answered by typing: testdata/answers.tsv.
+func TestAnswers(t *testing.T) {
+	text, err := os.ReadFile("../testdata/answers.tsv")
+	if err != nil {
+		t.Fatal(err)
+	}
+	bar := messagesBar(t)
+	for line := range strings.Lines(string(text)) {
+		typed, want, ok := strings.Cut(strings.TrimSuffix(line, "\n"), "\t")
+		if !ok {
+			continue
+		}
+		if got := bar.become(t, typed); got != want {
+			t.Errorf("%q becomes\n  %s, not\n  %s", typed, got, want)
+		}
+	}
+}
+
 // What is typed in the bar's own language is understood, in a bar that is answered
 // in it.
 func TestTypedInEveryLanguage(t *testing.T) {

@@ -1,13 +1,11 @@
 package bot
 
 import (
-	"cmp"
 	"slices"
 	"strconv"
 	"strings"
 
 	"shothand/advisor/bar"
-	"shothand/advisor/taste"
 	"shothand/bot/chat"
 	"shothand/bot/parse"
 	"shothand/bot/recent"
@@ -89,7 +87,7 @@ func typedAnswer(t *turn.Turn, r *recent.Book) (outs []turn.Out, ours bool, err 
 			state, ok = plainAnswer(r, t.Msg)
 		}
 		if !ok {
-			return nil, false, nil
+			return noAnswer(t, r, list)
 		}
 	}
 	err = t.Try(func() (bool, error) {
@@ -97,7 +95,47 @@ func typedAnswer(t *turn.Turn, r *recent.Book) (outs []turn.Out, ours bool, err 
 		outs, err = pressTyped(t, state)
 		return len(outs) > 0, err
 	})
+	if err == nil && len(outs) > 0 && chooses([]store.Tap{{State: state}}) && !slices.ContainsFunc(outs, func(o turn.Out) bool { return turn.Asks(o.Post) }) {
+		outs = append(outs, shots.AskOpen(t, list, state)...)
+	}
 	return outs, err != nil || len(outs) > 0, err
+}
+
+// noAnswer tells a person whose answer is none what can be answered, or whose question it
+// was.
+func noAnswer(t *turn.Turn, r *recent.Book, list []turn.Asking) ([]turn.Out, bool, error) {
+	said := turn.Plain(t.Msg.Text)
+	n, err := strconv.Atoi(said)
+	bare := err == nil && 1 <= n && n <= 9 || slices.Contains(yesWords(), said) || slices.Contains(noWords(), said) || shots.NoneOf(said) || inEnglish(said) == string(say.AddItLabel) || slices.Contains(neverMindWords(), said)
+	switch {
+	case !bare || t.Msg.ReplyTo != "":
+	case len(list) == 0 || list[0].Who != t.Who.ID:
+		if e, ok := shots.AskedLast(r); ok && len(list) == 0 && err != nil && said != "ok" && said != "okay" {
+			return []turn.Out{{Post: t.PrivatePost(chat.Info, t.Own().Say("I had asked %s that, about “%s”.", r.NameOf(e.Person), say.Clip(e.Raw)))}}, true, nil
+		}
+	case list[0].Passed || !chooses(list[0].Taps):
+	case slices.Contains(neverMindWords(), said):
+		t.Later(func(tx *store.Tx) error { return t.PutAsked(tx, t.Who.ID, nil) })
+		return t.Says(chat.Info, t.In().Say(say.LeftAsItWas)), true, nil
+	default:
+		var labels []string
+		for _, b := range list[0].Taps {
+			labels = append(labels, b.Label)
+		}
+		post := t.Post(chat.Question, t.In().Say("That is none of the answers. It can be: %s; or “never mind”.", t.In().AnyOf(labels)))
+		for _, b := range list[0].Taps {
+			post.Buttons = append(post.Buttons, chat.Button{Label: b.Label, State: b.State})
+		}
+		return []turn.Out{{Post: post}}, true, nil
+	}
+	return nil, false, nil
+}
+
+// chooses reports whether answers are some of which one must be told, and not how a cup
+// tastes or what was done.
+func chooses(taps []store.Tap) bool {
+	verb, _, _, _ := turn.ReadPress(taps[0].State)
+	return slices.Contains([]string{turn.PressCoffee, turn.PressNear, turn.PressOn, turn.PressTo, turn.PressPut, turn.PressThat, turn.PressAdd, shots.PressLast, turn.PressOrder, turn.PressShot}, verb)
 }
 
 // pressTyped presses a button for a person who typed what it says.
@@ -115,6 +153,11 @@ func pressTyped(t *turn.Turn, state string) ([]turn.Out, error) {
 func answerTo(r *recent.Book, taps []store.Tap, text string) (state string, ok bool) {
 	if state, ok = bare(r, taps, text); ok || wordsDo(r, taps, text) {
 		return state, ok
+	}
+	for _, said := range append([]string{turn.Plain(text)}, barer(turn.Plain(text))...) {
+		if state, ok = shots.HeldPlace(r, taps, said); ok {
+			return state, true
+		}
 	}
 	if state, ok = shots.HeldCoffee(r, taps, text); ok || saysNotThat(r, taps, text) {
 		return state, ok
@@ -157,7 +200,7 @@ func fineTaste(said string) string {
 }
 
 func neverMindWords() []string {
-	return []string{"never mind", "nevermind", "nvm", "cancel", "stop", "forget it", "annulla", "cancella", "abbrechen", "annuler", "annule", "cancelar", "cancela", "egal", "vergiss es", "laisse tomber", "lascia stare", "lascia perdere", "déjalo", "dejalo", "olvídalo", "deixa", "esquece", "laat maar"}
+	return []string{"no shot", "not a shot", "never mind", "nevermind", "nvm", "cancel", "stop", "forget it", "annulla", "cancella", "abbrechen", "annuler", "annule", "cancelar", "cancela", "egal", "vergiss es", "laisse tomber", "lascia stare", "lascia perdere", "déjalo", "dejalo", "olvídalo", "deixa", "esquece", "laat maar"}
 }
 
 // wordsDo reports whether the last question was how a shot tastes, and the text is
@@ -213,100 +256,6 @@ func doneWords() []string {
 	return []string{"did it", "did that", "done it", "gemacht", "erledigt", "c'est fait", "fatto", "hecho", "feito", "gedaan"}
 }
 
-// chosen returns the state of the button that a text names: by its label or the
-// beginning of it, its place from 1, or yes and no. Names are never taken for
-// another label that is spelt nearly so.
-func chosen(l say.Lang, taps []store.Tap, text string, isName func(string) bool) (state string, ok bool) {
-	said := turn.Plain(text)
-	if said == "" || len(taps) == 0 {
-		return "", false
-	}
-	for _, b := range taps {
-		if label := turn.Plain(b.Label); said == label || inEnglish(said) == label || turn.Plain(l.Say(say.English(inEnglish(said)))) == label || turn.Plain(l.Term(said)) == label {
-			return b.State, true
-		}
-	}
-	if n := place(said, len(taps)); 1 <= n && n <= len(taps) {
-		return taps[n-1].State, true
-	}
-	if state, ok := number(taps, said); ok {
-		return state, true
-	}
-	if state, ok := yesOrNo(taps, said); ok {
-		return state, true
-	}
-	if state, ok := named(taps, said, isName(said)); ok {
-		return state, true
-	}
-	if bare := barer(said); bare != said {
-		return chosen(l, taps, bare, isName)
-	}
-	return "", false
-}
-
-// barer returns an answer without the yes before it, "yes add it", and without what people
-// put behind one, "the second one i think".
-func barer(said string) string {
-	first, rest, more := strings.Cut(said, " ")
-	if more && slices.Contains(yesWords(), strings.Trim(first, ",")) {
-		return rest
-	}
-	for _, behind := range []string{
-		"please", "pls", "i think", "i guess", "i believe", "i reckon", "probably", "maybe", "thanks", "thank you", "thx", "cheers", "then", "mate", "sorry", "for sure", "definitely", "of course", "that is", "that's it",
-		"bitte", "glaube ich", "denke ich", "danke", "per favore", "credo", "penso", "direi", "grazie", "por favor", "creo", "gracias", "s'il te plaît", "stp", "je crois", "je pense", "merci", "acho", "acho eu", "obrigado", "obrigada",
-	} {
-		if before, ok := strings.CutSuffix(said, " "+behind); ok {
-			return strings.TrimRight(before, " ,")
-		}
-	}
-	return said
-}
-
-// place returns which of n answers a text names by its place, from 1: "2", "#2", "the
-// second one", "the last". 0 is none.
-func place(said string, n int) int {
-	if i, err := strconv.Atoi(strings.TrimLeft(said, "#")); err == nil {
-		return i
-	}
-	for _, article := range []string{"the ", "der ", "die ", "das ", "il ", "la ", "l'", "lo ", "el ", "le ", "o ", "a "} {
-		said = strings.TrimPrefix(said, article)
-	}
-	said = strings.TrimSuffix(strings.TrimSuffix(said, " one"), " uno")
-	for i, words := range [][]string{
-		{"last", "letzte", "letzter", "ultimo", "ultima", "último", "última", "dernier", "dernière"},
-		{"first", "1st", "erste", "erster", "primo", "prima", "primero", "primera", "premier", "première", "primeiro", "primeira"},
-		{"second", "2nd", "zweite", "zweiter", "secondo", "seconda", "segundo", "segunda", "deuxième", "second", "seconde"},
-		{"third", "3rd", "dritte", "dritter", "terzo", "terza", "tercero", "tercera", "troisième", "terceiro", "terceira"},
-		{"fourth", "4th", "vierte", "vierter", "quarto", "quarta", "cuarto", "cuarta", "quatrième"},
-	} {
-		if slices.Contains(words, said) {
-			return cmp.Or(i, n)
-		}
-	}
-	return 0
-}
-
-// number returns the state of a button that a number makes which none of them has:
-// where a dial stands, or what a far number was.
-func number(taps []store.Tap, said string) (state string, ok bool) {
-	verb, id, arg, _ := turn.ReadPress(taps[0].State)
-	if verb != turn.PressTo && verb != turn.PressFar {
-		return "", false
-	}
-	x, err := parse.Position(strings.TrimSpace(strings.TrimSuffix(strings.TrimSuffix(said, "s"), "g")))
-	timed := strings.Contains(arg[:max(0, strings.LastIndex(arg, "="))], string(say.TimeFigure))
-	at := strings.LastIndex(arg, "=")
-	switch _, label := single(taps, func(label string) bool { return strings.Contains(label, said) }); {
-	case err != nil, strings.HasSuffix(said, "s") && verb == turn.PressFar && !timed: // "28 s" is no yield
-		return "", false
-	case verb == turn.PressTo:
-		return shots.DialButton(id, x), true
-	case at >= 0 && !label:
-		return turn.PressState(turn.PressFar, id, arg[:at+1]+strconv.FormatFloat(x, 'g', 6, 64)), true
-	}
-	return "", false
-}
-
 // saysNotThat reports whether a no answers the question whether a far number of a
 // message that was kept was meant.
 func saysNotThat(r *recent.Book, taps []store.Tap, text string) bool {
@@ -320,91 +269,6 @@ func saysNotThat(r *recent.Book, taps []store.Tap, text string) bool {
 		return held && e.ID == id
 	})
 	return kept && verb == turn.PressFar && slices.Contains(noWords(), said) && said != "no shot" && !slices.Contains(neverMindWords(), said)
-}
-
-// inEnglish returns the label of a button that is said in another language.
-func inEnglish(said string) string {
-	switch said {
-	case "new", "new one", "a new one", "new coffee", "a new coffee", "it's new", "its new", "add", "add that", "add as new", "neu", "neuer", "ein neuer", "nuovo", "è nuovo", "uno nuovo", "nuevo", "es nuevo", "uno nuevo",
-		"nouveau", "un nouveau", "novo", "um novo", "é novo":
-		return string(say.AddItLabel)
-	case "tempo", "zeit", "die zeit", "temps", "le temps", "tiempo", "el tiempo", "il tempo", "o tempo", "seconds", "secs":
-		return string(say.TimeFigure)
-	case "resa", "la resa", "ertrag", "rendement", "rendimento", "rendimiento", "out":
-		return string(say.YieldFigure)
-	case "dosis", "die dosis", "la dose", "la dosis", "a dose":
-		return string(say.DoseFigure)
-	case "grind", "setting", "macinatura", "la macinatura", "mahlgrad", "der mahlgrad", "mouture", "la mouture", "molienda", "la molienda", "moagem", "a moagem":
-		return string(say.DialFigure)
-	}
-	return said
-}
-
-// yesOrNo returns the button that a yes or a no presses. Yes is the first where
-// the question asks whether that is so.
-func yesOrNo(taps []store.Tap, said string) (string, bool) {
-	verb, _, _, _ := turn.ReadPress(taps[0].State)
-	last := taps[len(taps)-1]
-	lastVerb, _, arg, _ := turn.ReadPress(last.State)
-	refuses := lastVerb == turn.PressShot && arg == say.ShotNo
-	_, _, what, _ := turn.ReadPress(taps[0].State)
-	first := verb == turn.PressShot && what != say.ShotNo || verb == turn.PressFar || verb == turn.PressOrder || verb == turn.PressNear || verb == turn.PressDialled || verb == shots.PressLast || len(taps) == 1 && verb == turn.PressPut
-	meant := strings.HasPrefix(taps[0].State, pressMeant+":")
-	nameless := slices.IndexFunc(taps, func(b store.Tap) bool { return strings.HasSuffix(b.State, ":"+say.ShotNameless) })
-	switch {
-	case meant && slices.Contains(yesWords(), said):
-		return taps[0].State, true
-	case meant && slices.Contains(noWords(), said):
-		return pressMeant + ":", true
-	case first && slices.Contains(yesWords(), said):
-		return taps[0].State, true
-	case slices.Contains(noWords(), said) && said != "no shot" && !slices.Contains(neverMindWords(), said) && nameless >= 0:
-		return taps[nameless].State, true
-	case slices.Contains(noWords(), said) && (refuses || verb == turn.PressOrder):
-		return last.State, true
-	}
-	return "", false
-}
-
-// named returns the only button whose label begins so, or, where that is no name
-// itself, is spelt nearly so.
-func named(taps []store.Tap, said string, isName bool) (state string, ok bool) {
-	if strings.ContainsAny(said, "0123456789") { // "28" of "28 s", not of "18 → 28 g in 30 s"
-		return single(taps, func(label string) bool {
-			return strings.TrimSuffix(strings.TrimSuffix(strings.TrimPrefix(label, "yes, "), " s"), " g") == strings.TrimSuffix(strings.TrimSuffix(said, "s"), "g")
-		})
-	}
-	if len([]rune(said)) < 2 {
-		return "", false
-	}
-	for _, near := range []func(label string) bool{
-		func(label string) bool { return strings.HasPrefix(label, said) },
-		func(label string) bool { return !isName && taste.Edits(said, label)*3 < len(label) && len(said) >= 4 },
-	} {
-		if state, ok = single(taps, near); ok {
-			return state, true
-		}
-	}
-	return "", false
-}
-
-// single returns the only button whose label fits.
-func single(taps []store.Tap, fits func(label string) bool) (state string, ok bool) {
-	n := 0
-	for _, b := range taps {
-		if fits(turn.Plain(b.Label)) {
-			state, n = b.State, n+1
-		}
-	}
-	return state, n == 1
-}
-
-func yesWords() []string {
-	return []string{"yes", "yep", "yeah", "yup", "y", "yess", "yse", "yea", "yeh", "ye", "ya", "sure", "ok", "okay", "right", "correct", "exactly", "👍", "ja", "genau", "oui", "sì", "si", "sí", "sim", "yes, that", "yes that's right"}
-}
-
-func noWords() []string {
-	return []string{"no", "nope", "nah", "n", "nein", "non", "nee", "não", "nao", "👎", "no shot", "wrong", "never mind", "nevermind"}
 }
 
 // rememberBack keeps what takes the correction back that a message made, unless it

@@ -1,9 +1,11 @@
 package shots
 
 import (
+	"math"
 	"slices"
 	"strconv"
 	"strings"
+	"time"
 
 	"shothand/advisor/bar"
 	"shothand/bot/chat"
@@ -222,10 +224,75 @@ func NameFirst(t *turn.Turn, r *recent.Book) ([]turn.Out, bool, error) {
 	return outs, true, nil
 }
 
+// AskedLast returns the last thing in the book, where it is a shot of somebody else that
+// waits for an answer since a moment.
+func AskedLast(r *recent.Book) (bar.Entry, bool) {
+	if len(r.Recent) == 0 {
+		return bar.Entry{}, false
+	}
+	e := r.Recent[len(r.Recent)-1]
+	held, ok := e.What.(bar.Held)
+	return e, ok && held.Device == 0 && !e.Deleted && e.Person != r.Who.ID && r.Now.Sub(e.At) <= 2*time.Minute
+}
+
+// AskOpen asks again about an older shot of this person that still waits, once another
+// question, which a button with that state has answered, needs no asking any more.
+func AskOpen(t *turn.Turn, list []turn.Asking, state string) []turn.Out {
+	_, answered, _, _ := turn.ReadPress(state)
+	r, err := t.Book()
+	if err != nil || len(list) == 0 {
+		return nil
+	}
+	for _, e := range slices.Backward(r.Recent) {
+		held, ok := e.What.(bar.Held)
+		if !ok || held.Device != 0 || e.Deleted || e.Person != r.Who.ID || e.ID == answered || r.Now.Sub(e.At) > resolve.TasteWindow {
+			continue
+		}
+		p, ok, err := device.ReadHeld(e, r.Vocab())
+		if !ok || err != nil {
+			continue
+		}
+		question := doubt(t, r, p, false)
+		switch {
+		case question != nil:
+			return []turn.Out{{Post: question(e.ID)}}
+		case p.Coffee == 0 && len(r.OnBar()) > 1:
+			return []turn.Out{{Post: resolve.CoffeePost(t, r, e.ID)}}
+		}
+	}
+	return nil
+}
+
+// HeldPlace returns the button that a number makes which answers whether a dial was put
+// so far: where it stands.
+func HeldPlace(r *recent.Book, taps []store.Tap, said string) (string, bool) {
+	if len(taps) == 0 {
+		return "", false
+	}
+	verb, id, arg, _ := turn.ReadPress(taps[0].State)
+	x, err := parse.Position(said)
+	i := slices.IndexFunc(r.Recent, func(e bar.Entry) bool { return e.ID == id })
+	if verb != turn.PressShot || arg != say.ShotYes || err != nil || i < 0 || x <= float64(len(taps)) && x == math.Trunc(x) {
+		return "", false
+	}
+	m, err := parse.Message(r.Recent[i].Raw, r.Vocab())
+	p, ok := m.(parse.Set)
+	if !ok || err != nil {
+		return "", false
+	}
+	if p.Grind.X == x {
+		return taps[0].State, true
+	}
+	return DialButton(id, x), true
+}
+
+// NoneOf reports whether somebody says that it is none of some.
+func NoneOf(said string) bool { return slices.Contains(noneWords(), said) }
+
 // noneWords answer which of some it is, if it is none of them.
 func noneWords() []string {
 	return []string{
-		"neither", "none", "no", "none of them", "none of those", "none of these", "another", "another one", "a different one", "something else",
+		"neither", "none", "no", "nope", "nah", "nein", "non", "não", "none of them", "none of those", "none of these", "another", "another one", "a different one", "something else",
 		"nessuno", "nessuno di questi", "un altro", "keiner", "keine", "keiner davon", "ein anderer", "aucun", "aucun des deux", "un autre",
 		"ninguno", "ninguno de esos", "otro", "nenhum", "nenhum desses", "outro",
 	}
