@@ -12,6 +12,9 @@ import (
 // label is Bare: which it is, the shot itself shows. Two may be put right at once:
 // "dose was 18.3 and time 25".
 func amend(s *sheet) (Meaning, bool) {
+	if c, ok := numbersNamed(s); ok {
+		return c, true
+	}
 	for i, t := range s.tokens {
 		if i == 0 || !t.is("and", "und", "e", "et", "y", "&") || amended(s.at(i+1)) == 0 {
 			continue

@@ -42,6 +42,12 @@ func correction(s *sheet) (Meaning, bool) {
 	if s.ofTheNext() {
 		return Correction{Coffee: s.shot.Coffee, Alone: true, Next: true}, true
 	}
+	if s.coffeeItIs() {
+		return Correction{Coffee: s.shot.Coffee, Alone: true}, true
+	}
+	if s.notThatCoffee() {
+		return Correction{Wrong: true, Of: s.shot.Coffee}, true
+	}
 	if s.unsure.Kind != 0 || s.asked() || !s.corrects() {
 		return nil, false
 	}
@@ -178,11 +184,34 @@ func (s *sheet) apologies() {
 // pulledBy returns who is said to have pulled a shot, "that was jo's", "jo pulled that".
 func (s *sheet) pulledBy() string {
 	i := s.skip(0, "no", "nope", "sorry", "oops", "wait", "actually", "ah", ",", "nein", "non", "não")
+	end := func(j int) bool {
+		j = s.skip(j, "shot", "one", ".", "!", ",")
+		if s.at(j).is("not") && s.at(j+1).is("me", "mine") {
+			j = s.skip(j+2, ".", "!")
+		}
+		return j == len(s.tokens)
+	}
 	name := func(j int) string {
-		if t := s.at(j); t.kind == wordToken && s.skip(j+1, "shot", "one", ".", "!") == len(s.tokens) {
+		if t := s.at(j); t.kind == wordToken && end(j+1) {
 			return t.text
 		}
 		return ""
+	}
+	for _, head := range []string{"wasn't me was", "wasn't me it was", "not me it was", "wasnt me it was", "wasnt me was"} { // not without who it was
+		words := strings.Fields(head)
+		if n := s.phrase(i, head); n > 0 {
+			return name(i + n)
+		}
+		if n := s.phrase(i, words[0]+" me"); n > 0 && s.at(i+n).is(",") && s.phrase(i+n+1, strings.Join(words[2:], " ")) > 0 {
+			return name(i + n + 1 + len(words) - 2)
+		}
+	}
+	if mine := len(s.tokens) - 2; mine > 0 && s.at(mine).is("not") && s.at(mine+1).is("me", "mine") {
+		for _, head := range []string{"that was", "it was", "this was", "that's"} {
+			if n := strings.Count(head, " ") + 1; s.lows(i, n) == head {
+				return strings.TrimSuffix(strings.ReplaceAll(name(i+n), "’", "'"), "'s")
+			}
+		}
 	}
 	for _, head := range []string{"that was", "it was", "this was", "that's", "last one was", "this one was"} {
 		n := strings.Count(head, " ") + 1
@@ -195,7 +224,7 @@ func (s *sheet) pulledBy() string {
 			return name(i + n)
 		}
 	}
-	if s.at(i+1).is("pulled", "made") && s.at(i+2).is("that", "this", "it") && s.skip(i+3, "shot", "one", ".", "!") == len(s.tokens) {
+	if s.at(i+1).is("pulled", "made") && s.at(i+2).is("that", "this", "it") && end(i+3) {
 		return s.at(i).text
 	}
 	return ""

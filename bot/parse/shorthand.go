@@ -82,7 +82,7 @@ func understood(text string, v Vocab) (Meaning, error) {
 }
 
 func newSheet(text string, v Vocab) *sheet {
-	tokens := inTheCup(takingBack(lex(text)))
+	tokens := inTheCup(denying(takingBack(lex(text))))
 	s := &sheet{vocab: v, text: text, tokens: tokens, lex: words(v.Words, v.Language), used: make([]bool, len(tokens)), first: len(tokens)}
 	s.apologies()
 	s.names()

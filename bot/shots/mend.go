@@ -137,7 +137,11 @@ func Correct(t *turn.Turn, r *recent.Book, p parse.Correction) ([]turn.Out, erro
 			return outs, err
 		}
 	}
-	shots := ofCoffee(spokenOf(r, t.Who.ID), p.Of)
+	shots := spokenOf(r, t.Who.ID)
+	if p.Wrong && p.Of != 0 && (len(shots) == 0 || r.Now.Sub(shots[0].At) > resolve.TasteWindow || shots[0].What.(bar.Shot).Coffee != p.Of) {
+		return nil, nil // talk: no shot was taken for that coffee
+	}
+	shots = ofCoffee(shots, p.Of)
 	if held, kept := heldPost(r); kept && p.Coffee != 0 && p.Which == (parse.Which{}) && t.Msg.ReplyTo == "" && (len(shots) == 0 || held.ID > shots[0].ID) {
 		return PressHeld(t, r, held, turn.PressCoffee, turn.IDText(p.Coffee))
 	}
