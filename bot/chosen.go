@@ -23,6 +23,14 @@ func chosen(l say.Lang, taps []store.Tap, text string, isName func(string) bool)
 	if said == "" || len(taps) == 0 {
 		return "", false
 	}
+	if unit := withUnit.FindStringSubmatch(said); unit != nil { // "28 seconds"
+		switch inEnglish(unit[2]) {
+		case string(say.TimeFigure):
+			said = unit[1] + " s"
+		case string(say.YieldFigure):
+			said = unit[1] + " g"
+		}
+	}
 	for _, b := range taps {
 		if label := turn.Plain(b.Label); said == label || inEnglish(said) == label || turn.Plain(l.Say(say.English(inEnglish(said)))) == label || turn.Plain(l.Term(said)) == label {
 			return b.State, true
@@ -38,7 +46,7 @@ func chosen(l say.Lang, taps []store.Tap, text string, isName func(string) bool)
 		func() (string, bool) { return isNew(l, taps, said) },
 		func() (string, bool) { return ofUnit(l, taps, said) },
 		func() (string, bool) {
-			n := place(said, len(taps))
+			n := place(said, alike(taps))
 			return taps[max(n, 1)-1].State, 1 <= n && n <= len(taps)
 		},
 		func() (string, bool) {
@@ -73,7 +81,7 @@ func barer(said string) (list []string) {
 	}
 	for _, before := range []string{
 		"its ", "it is ", "it's ", "i think it was ", "i think it's ", "i think ", "i'd say ", "i guess ", "i mean ", "maybe ", "probably ", "make it ", "make that ", "to ", "on ", "just ", "sorry ", "sorry, ", "oh ", "ah ", "um ",
-		"era ", "credo ", "direi ", "forse ", "es war ", "das war ", "ich glaube ", "wohl ", "c'était ", "je crois ", "sans doute ", "fue ", "creo ", "creo que ", "quizá ", "foi ", "acho que ", "acho ", "talvez ", "il ", "la ", "le ", "el ", "der ", "die ", "das ",
+		"era ", "sono ", "a ", "auf ", "à ", "em ", "waren ", "es waren ", "eran ", "eram ", "credo ", "direi ", "forse ", "es war ", "das war ", "ich glaube ", "wohl ", "c'était ", "je crois ", "sans doute ", "fue ", "creo ", "creo que ", "quizá ", "foi ", "acho que ", "acho ", "talvez ", "il ", "la ", "le ", "el ", "der ", "die ", "das ",
 	} {
 		if after, ok := strings.CutPrefix(said, before); ok {
 			list = append(list, after)
@@ -136,11 +144,11 @@ func number(taps []store.Tap, said string) (state string, ok bool) {
 func inEnglish(said string) string {
 	switch said {
 	case "new", "new one", "a new one", "new coffee", "a new coffee", "it's new", "its new", "add", "add that", "add as new", "neu", "neuer", "ein neuer", "nuovo", "è nuovo", "uno nuovo", "nuevo", "es nuevo", "uno nuevo",
-		"nouveau", "un nouveau", "novo", "um novo", "é novo":
+		"nouveau", "un nouveau", "novo", "um novo", "é novo", "nuova", "una nuova", "neue", "eine neue", "nouvelle", "une nouvelle", "nueva", "una nueva", "nova", "uma nova":
 		return string(say.AddItLabel)
-	case "tempo", "zeit", "die zeit", "temps", "le temps", "tiempo", "el tiempo", "il tempo", "o tempo", "seconds", "secs", "sec", "s":
+	case "tempo", "zeit", "die zeit", "temps", "le temps", "tiempo", "el tiempo", "il tempo", "o tempo", "seconds", "secs", "sec", "s", "second", "secondi", "sekunden", "sek", "secondes", "segundos", "seg":
 		return string(say.TimeFigure)
-	case "resa", "la resa", "ertrag", "rendement", "rendimento", "rendimiento", "out", "g", "grams":
+	case "resa", "la resa", "ertrag", "rendement", "rendimento", "rendimiento", "out", "g", "gr", "grams", "grammi", "gramm", "grammes", "gramos", "gramas":
 		return string(say.YieldFigure)
 	case "dosis", "die dosis", "la dose", "la dosis", "a dose":
 		return string(say.DoseFigure)
@@ -223,6 +231,20 @@ func begun(taps []store.Tap, said string) (state string, ok bool) {
 	return single(taps, func(label string) bool { return strings.HasPrefix(label, said) })
 }
 
+// alike counts the first answers that are of one kind: the last of them is the last, and not
+// that it was no shot.
+func alike(taps []store.Tap) int {
+	kind := func(b store.Tap) string {
+		verb, _, _, _ := turn.ReadPress(b.State)
+		return strings.Replace(verb, turn.PressNear, turn.PressCoffee, 1)
+	}
+	n := slices.IndexFunc(taps, func(b store.Tap) bool { return kind(b) != kind(taps[0]) })
+	if n < 0 {
+		return len(taps)
+	}
+	return n
+}
+
 // ofUnit returns the button of the figure that a number's unit tells, where the question is
 // which one that number is: "30 s".
 func ofUnit(l say.Lang, taps []store.Tap, said string) (string, bool) {
@@ -235,7 +257,7 @@ func ofUnit(l say.Lang, taps []store.Tap, said string) (string, bool) {
 }
 
 // withUnit finds the unit of a number alone: "30 s".
-var withUnit = regexp.MustCompile(`^([0-9.,]+) ?([a-z]+)$`)
+var withUnit = regexp.MustCompile(`^([0-9.,]+) ?([a-z]{1,9})$`)
 
 // figures finds the numbers of a text.
 var figures = regexp.MustCompile(`[0-9]+(?:[.,][0-9]+)?`)
@@ -252,7 +274,7 @@ func single(taps []store.Tap, fits func(label string) bool) (state string, ok bo
 }
 
 func yesWords() []string {
-	return []string{"yes", "yep", "yeah", "yup", "y", "yess", "yse", "yea", "yeh", "ye", "ya", "sure", "ok", "okay", "right", "correct", "exactly", "it was", "it is", "that's right", "that's it", "yes it was", "yes it is", "👍", "ja", "genau", "oui", "sì", "si", "sí", "sim", "yes, that", "yes that's right"}
+	return []string{"yes", "yep", "yeah", "yup", "y", "yess", "yse", "yea", "yeh", "ye", "ya", "sure", "ok", "okay", "right", "correct", "exactly", "it was", "it is", "that's right", "that's it", "yes it was", "yes it is", "👍", "ja", "genau", "oui", "sì", "si", "sí", "sim", "esatto", "giusto", "stimmt", "richtig", "exact", "c'est ça", "d'accord", "exacto", "eso es", "exato", "isso", "yes, that", "yes that's right"}
 }
 
 func noWords() []string {

@@ -76,20 +76,26 @@ func TestFirstMessages(t *testing.T) {
 	}
 }
 
-// Every question can be answered by typing: testdata/answers.tsv.
+// Every question can be answered by typing: testdata/answers.tsv, and those of the languages.
 func TestAnswers(t *testing.T) {
-	text, err := os.ReadFile("../testdata/answers.tsv")
-	if err != nil {
-		t.Fatal(err)
-	}
-	bar := messagesBar(t)
-	for line := range strings.Lines(string(text)) {
-		typed, want, ok := strings.Cut(strings.TrimSuffix(line, "\n"), "\t")
-		if !ok {
-			continue
+	for _, code := range say.Languages() {
+		file, setup := filepath.Join("../testdata/languages", code, "answers.tsv"), "/setup language:"+code
+		if code == say.Languages()[0] {
+			file, setup = "../testdata/answers.tsv", "/setup zone:UTC"
 		}
-		if got := bar.become(t, typed); got != want {
-			t.Errorf("%q becomes\n  %s, not\n  %s", typed, got, want)
+		text, err := os.ReadFile(file)
+		if err != nil {
+			t.Fatal(err)
+		}
+		bar := messagesBar(t, setup)
+		for line := range strings.Lines(string(text)) {
+			typed, want, ok := strings.Cut(strings.TrimSuffix(line, "\n"), "\t")
+			if !ok {
+				continue
+			}
+			if got := bar.become(t, typed); got != want {
+				t.Errorf("%s: %q becomes\n  %s, not\n  %s", code, typed, got, want)
+			}
 		}
 	}
 }
