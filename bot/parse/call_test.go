@@ -69,7 +69,7 @@ func TestPrintedShotsAreReadAgain(t *testing.T) {
 		if !ok || err != nil || len(want.Doubt) > 0 || want.Stranger != "" {
 			return
 		}
-		want.Aside, want.Volume = nil, false
+		want.Aside, want.Volume, want.Over = nil, false, ""
 		printed := Format(want, theBar())
 		got, err := Shorthand(printed, theBar())
 		same := []cmp.Option{
@@ -85,5 +85,7 @@ func TestPrintedShotsAreReadAgain(t *testing.T) {
 // A shot that ran through is none that choked, and its print says no more of it.
 func TestPrintOfAShotThatRanThrough(t *testing.T) {
 	want := Shot{Yield: num(36), Time: num(28)}.with(unread("zonk"))
-	checkExamples(t, theBar(), []example{{"36 28s choked zonk", want}, {Format(want, theBar()), want}})
+	typed := want
+	typed.Over = "choked"
+	checkExamples(t, theBar(), []example{{"36 28s choked zonk", typed}, {Format(want, theBar()), want}})
 }

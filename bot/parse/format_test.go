@@ -33,7 +33,7 @@ func FuzzRoundTrip(f *testing.F) {
 		if !ok || err != nil || Check(want) != nil || len(want.Doubt) > 0 || want.Stranger != "" || want.Count {
 			return // what is asked about is printed only once it is answered
 		}
-		want.Aside, want.Volume = nil, false // which are told and not kept
+		want.Aside, want.Volume, want.Over = nil, false, "" // which are told and not kept
 		if want.Refers, want.Two = false, false; want.Same && !want.Time.Said && len(want.Words) == 0 {
 			return
 		}

@@ -256,7 +256,7 @@ func tries() []string {
 // setWords say that the dial was moved.
 func setWords() []string {
 	return []string{
-		"went", "moved", "now", "stands", "sits", "set", "turned", "changed", "adjusted", "put", "bumped", "ground", "dialed", "dialled",
+		"went", "moved", "now", "stands", "stays", "stayed", "staying", "kept", "keeping", "leaving", "lasciato", "lascio", "resta", "rimane", "gelassen", "bleibt", "geblieben", "resté", "reste", "laissé", "sigue", "queda", "dejado", "deixado", "ficou", "fica", "sits", "set", "turned", "changed", "adjusted", "put", "bumped", "ground", "dialed", "dialled",
 		"jetzt", "nun", "gestellt", "eingestellt", "gedreht", "gegangen", "steht",
 		"maintenant", "réglé", "mis", "passé", "tourné",
 		"ora", "adesso", "messo", "regolato", "spostato", "girato", "passato", "portato",
@@ -453,33 +453,6 @@ func countOf(t token) float64 {
 		return 0
 	}
 	return numberWords().units[t.low]
-}
-
-// leftIt reads "left it", "didn't touch it" and their like.
-func (s *sheet) leftIt() bool {
-	if typed := s.tokens; len(typed) == 2 && typed[0].is("left") && typed[1].is("it") { // also where a grinder is called so
-		s.shot.Grinder = 0
-		return true
-	}
-	rest, ok := s.rest(false, "it", "i", "we", "the", "grinder", "dial", "there", "as", "is", "that", "where", "was", "alone", "just", "so", "ich", "hab", "habe",
-		"die", "mühle", "wir", "haben", "es", "je", "j'ai", "l'ai", "le", "moulin", "comme", "ça", "ho", "l'ho", "il", "macinino", "così", "com'era", "lo", "el", "molino",
-		"así", "igual", "o", "moinho", "assim", "como", "estava", "ik", "heb", "het", "de", "molen", "zo")
-	if !ok || len(rest) == 0 || len(rest) > 2 || len(s.tokens) < 2 && rest[0] != "unverändert" {
-		return false
-	}
-	phrase := rest[0]
-	if len(rest) == 2 {
-		phrase += " " + rest[1]
-	}
-	switch phrase {
-	case "left":
-		return s.holds("it", "grinder", "dial") && !s.holds("i", "we") || s.holds("it", "dial")
-	case "didn't touch", "didnt touch", "didn't move", "didnt move", "didn't change", "not moved", "not touched", "nothing changed", "kept same",
-		"gelassen", "unverändert", "nicht verstellt", "nicht angefasst", "laissé", "pas touché", "n'ai touché", "lasciato", "non toccato",
-		"dejé", "dejado", "no toqué", "deixei", "não mexi", "gelaten", "niet veranderd", "niet aangeraakt":
-		return true
-	}
-	return false
 }
 
 // tellsToTurn reports whether a message tells somebody to turn the dial, "make it

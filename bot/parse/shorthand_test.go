@@ -214,11 +214,12 @@ func TestMarks(t *testing.T) {
 	for text, want := range map[string]bar.Marks{
 		"practice": bar.Practice, "training": bar.Practice, "sink": bar.Sink, "single": bar.Single, "first": bar.First,
 		"first shot of the day": bar.First, "purged": bar.Purged, "not purged": bar.NotPurged, "no purge": bar.NotPurged,
-		"unpurged": bar.NotPurged, "didn’t purge": bar.NotPurged, "choked": 0, "stopped early": bar.Stopped,
+		"unpurged": bar.NotPurged, "didn’t purge": bar.NotPurged, "stopped early": bar.Stopped,
 		"cut at 28": bar.Stopped, "purged, sink": bar.Purged | bar.Sink, "not choked": 0, "didn't choke": 0, // with 36 g in the cup it ran through
 	} {
 		checkExamples(t, theBar(), []example{{"18 36 28 " + text, dyt(18, 36, 28, marks(want))}})
 	}
+	checkExamples(t, theBar(), []example{{"18 36 28 choked", dyt(18, 36, 28, func(s *Shot) { s.Over = "choked" })}})
 	for _, text := range []string{"spurted", "sprayed", "squirted", "spurtting", "sprurting"} {
 		checkExamples(t, theBar(), []example{{"18 36 28 " + text, dyt(18, 36, 28, marks(bar.Spurted), says("spurting"))}})
 	}

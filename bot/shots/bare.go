@@ -3,8 +3,8 @@ package shots
 import (
 	"math"
 	"slices"
-	"strings"
 
+	"shothand/advisor"
 	"shothand/advisor/bar"
 	"shothand/bot/parse"
 	"shothand/bot/recent"
@@ -22,6 +22,11 @@ func bareDone() []string {
 // unchanged say that nothing was changed, whatever was advised.
 func unchanged() []string {
 	return []string{"as before", "same as before", "like before", "left as before", "wie vorher", "wie zuvor", "come prima", "como antes", "comme avant", "igual que antes", "uguale a prima", "pareil qu'avant", "igual a antes", "nothing changed", "forgot to change the grind", "forgot to change the grinder", "forgot to change it", "never changed the grind", "never changed the grinder", "never changed it", "didn't change the grind", "didnt change the grind", "no change", "didn't do it", "didnt do it", "i didn't do it", "i didnt do it", "didn't change anything", "i didn't change anything", "i didnt change anything"}
+}
+
+// sameGrind say so of the dial, or that the last shot was pulled where the one before was.
+func sameGrind() []string {
+	return []string{"same grind", "same setting", "same dial", "stessa macinatura", "gleicher mahlgrad", "même mouture", "misma molienda", "mesma moagem"}
 }
 
 // JustPulled returns this person's last shot, if it is of the last minutes.
@@ -47,16 +52,13 @@ func openAdvice(t *turn.Turn, r *recent.Book) (said store.Said, open bool, err e
 // was done, or that nothing was changed.
 func DoneButton(t *turn.Turn, r *recent.Book) (state string, ok bool, err error) {
 	typed := turn.Plain(t.Msg.Text)
-	done, still := slices.Contains(bareDone(), typed), slices.Contains(unchanged(), typed)
-	kept := strings.HasPrefix(typed, turn.Plain(t.In().StillLabel("")))
-	if !done && !still && !kept {
+	done, still := slices.Contains(bareDone(), typed), slices.Contains(append(unchanged(), sameGrind()...), typed)
+	if !done && !still {
 		return "", false, nil
 	}
 	said, open, err := openAdvice(t, r)
-	if kept && !done && !still && open { // its button, as it reads
-		g, _ := r.Grinder(said.Grinder)
-		v := t.In().Written(g, bar.Dial(said.From))
-		open = typed == turn.Plain(t.In().StillLabel(v)) || typed == turn.Plain(t.In().StillGrams(said.From))
+	if e, ok := JustPulled(r); still && ok && slices.Contains(sameGrind(), typed) { // else it is of that shot
+		open = open && said.Lever == bar.Grind && e.What.(bar.Shot).Grind.From == bar.Said
 	}
 	if done {
 		return turn.PressState(turn.PressDid, said.Entry), open, err
@@ -65,7 +67,8 @@ func DoneButton(t *turn.Turn, r *recent.Book) (state string, ok bool, err error)
 }
 
 // stillFigure takes "still 36" for the dose or the yield that it is near: that what was
-// advised of it was not done, or that the shot did not have it.
+// advised of it was not done, or that the shot did not have it. "Still 5.4" is of the dial
+// where that is where it was to be turned from.
 func stillFigure(t *turn.Turn, r *recent.Book, e bar.Entry, p parse.Correction) ([]turn.Out, bool, error) {
 	s, ok := e.What.(bar.Shot)
 	if !ok || !p.Still || p.Grind.Relative || p.Grind.Odd {
@@ -73,10 +76,17 @@ func stillFigure(t *turn.Turn, r *recent.Book, e bar.Entry, p parse.Correction) 
 	}
 	list, _ := readings(r, s, p.Grind.X, false)
 	list = slices.DeleteFunc(list, func(f say.Figure) bool { return f == say.TimeFigure }) // no time stays
-	if len(list) != 1 || list[0] == say.DialFigure {
+	if len(list) != 1 {
 		return nil, false, nil
 	}
 	said, open, err := openAdvice(t, r)
+	if list[0] == say.DialFigure {
+		if err != nil || !open || said.Lever != bar.Grind || said.Unit != advisor.DialUnit || said.Entry != e.ID || math.Abs(said.From-p.Grind.X) > 1e-6 {
+			return nil, false, err
+		}
+		outs, err := PressDid(t, r, e, false)
+		return outs, true, err
+	}
 	if err != nil || open && said.Lever != bar.Grind && said.Entry == e.ID && math.Abs(said.From-p.Grind.X) < 0.05 {
 		outs, err := PressDid(t, r, e, false)
 		return outs, true, err
