@@ -107,6 +107,9 @@ func (b *Bot) Handle(m chat.Message) []turn.Out {
 			b.tools.Log.Error("handle", "message", m.ID, "err", err)
 		}
 	}
+	if err := keepRefused(t, err); err != nil {
+		b.tools.Log.Error("handle", "message", m.ID, "err", err)
+	}
 	if m.Device {
 		return []turn.Out{{Post: b.trouble(t.Own(), m, err), Err: err, Unsaid: device.Outside(t)}}
 	}
@@ -291,6 +294,9 @@ func text(t *turn.Turn) ([]turn.Out, error) {
 	}
 	if err != nil {
 		return nil, err
+	}
+	if outs, ours, err := mendRefused(t, r, meaning); ours || err != nil {
+		return outs, err
 	}
 	return take(t, r, meaning)
 }

@@ -41,7 +41,10 @@ func chosen(l say.Lang, taps []store.Tap, text string, isName func(string) bool)
 	}
 	for _, look := range []func() (string, bool){
 		func() (string, bool) { return begun(taps, said) },
-		func() (string, bool) { return number(taps, said) },
+		func() (string, bool) {
+			state, ok := number(taps, said)
+			return state, ok && (said == strings.TrimSpace(text) || !farToo(taps, said))
+		},
 		func() (string, bool) { return yesOrNo(l, taps, said) },
 		func() (string, bool) { return isNew(l, taps, said) },
 		func() (string, bool) { return ofUnit(l, taps, said) },
@@ -60,7 +63,7 @@ func chosen(l say.Lang, taps []store.Tap, text string, isName func(string) bool)
 		}
 	}
 	for _, bare := range barer(said) {
-		if state, ok = chosen(l, taps, bare, isName); ok {
+		if state, ok = chosen(l, taps, bare, isName); ok && !farToo(taps, bare) {
 			return state, true
 		}
 	}
@@ -117,6 +120,18 @@ func place(said string, n int) int {
 		}
 	}
 	return 0
+}
+
+// farToo reports whether a number lies as far from what it should be as the one that was
+// asked about: "was 5.3" to a time of 2.7 s is of another number of the shot.
+func farToo(taps []store.Tap, said string) bool {
+	if len(taps) < 3 {
+		return false
+	}
+	verb, _, arg, _ := turn.ReadPress(taps[1].State)
+	should, err := strconv.ParseFloat(arg[strings.LastIndex(arg, "=")+1:], 64)
+	x, err2 := parse.Position(strings.TrimSuffix(strings.TrimSuffix(said, "s"), "g"))
+	return verb == turn.PressFar && err == nil && err2 == nil && !(x > should/2 && x < 2*should)
 }
 
 // number returns the state of a button that a number makes which none of them has:

@@ -58,7 +58,7 @@ func mendWaiting(t *turn.Turn, r *recent.Book, p parse.Correction) ([]turn.Out, 
 		if f, ok := figureThatIs(asTold(shot), p.Was); ok {
 			list, sure = []say.Figure{f}, true
 		}
-		if !sure && (p.Weak || p.Only || len(list) == 0) {
+		if len(list) == 0 {
 			return nil, false, nil
 		}
 		if !sure {
