@@ -1,4 +1,5 @@
-// Package ageing tells how the time of a coffee goes with its age.
+// Package ageing tells how the time of a coffee goes with its age: a straight line over
+// the days since its roast or its bag.
 package ageing
 
 import (

@@ -319,7 +319,7 @@ const (
 	NotPurged                   // it was not
 	Choked                      // (almost) nothing came; the time is a lower bound
 	Stopped                     // stopped before its yield
-	Spurted                     // sprayed, spurted or ran in blond streaks
+	Spurted                     // sprayed, spurted or channelled
 	Stuck                       // grind said to be as it was, against the advice
 	InMilk                      // tasted in milk, by the coffee's recipe for it
 	Unplaced                    // at a setting that was said and could not be placed

@@ -1,4 +1,5 @@
-// Package taste knows what words of taste say about a shot.
+// Package taste knows what words of taste say about a shot; lexicon.txt has the words
+// of all six languages.
 //
 // A [Lexicon] is read from lexicon.txt, where each word has its kind, its
 // loadings and the evidence for them. [Lexicon.Read] finds the words in a
