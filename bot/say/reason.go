@@ -19,6 +19,8 @@ func (v Advice) reasonText() string {
 	seen := slices.DeleteFunc([]string{v.voicesText(), v.clockText()}, func(s string) bool { return s == "" })
 	what := cmp.Or(v.ruleText(), v.readingText())
 	switch {
+	case what == "" && len(seen) == 0 && len(v.voices) == 0 && slices.Contains([]bar.Lever{bar.Grind, bar.Yield, bar.Dose}, v.Lever):
+		return v.lang.Say("Nobody said how this one tastes: that is from the shots before it.")
 	case what == "" && len(seen) == 0:
 		return ""
 	case len(seen) == 0:
