@@ -167,11 +167,12 @@ func (s *sheet) joined(i int) bool {
 // coffee, a word of taste, or how this person's shots begin. Evidence counts
 // what speaks for a shot.
 func (s *sheet) readAround() (evidence int, fits bool) {
+	greeted := s.greet()
 	strange := s.strangers()
 	limit := 0
 	if s.strong || s.labels >= 3 {
 		limit = 2 // "that one was 18 in, 36 out"
-		s.foreign(strange, 0)
+		s.foreign(strange, greeted)
 		s.guessName()
 	}
 	if len(strange) > limit {
@@ -235,7 +236,7 @@ func pours() []string {
 
 // opening reports whether t is how shots begin here.
 func (s *sheet) opening(t token) bool {
-	if t.is(sighs()...) || s.tokens[0].is("pulled") && t.is("pulled", "long", "short") || t.is("shot", "espresso", "ran", "next", "again", "another",
+	if t.is(sighs()...) || s.tokens[0].is("pulled") && t.is("pulled", "long", "short") || t.is("shot", "espresso", "ran", "next", "again", "another", "opening", "opener", "trying", "testing",
 		"tirato", "estratto", "gezogen", "bezogen", "tiré", "sacado", "saqué", "tirado", "tirei", "wieder", "nochmal", "encore", "ancora", "otra", "otro", "outro", "outra") || t.text[0] == '#' {
 		return true
 	}

@@ -201,7 +201,9 @@ func unclocked(s *sheet, i int) int {
 // ordinal takes "1)" and "shot 2:" before a shot.
 func ordinal(s *sheet, i int) int {
 	t := s.at(i)
-	if len(s.items) > 0 || t.num.form != plainForm || t.num.vals[0] > 20 || !s.at(i+1).is(")", ":", ".") || i > 0 && !s.at(i-1).is("shot") {
+	next := s.at(i + 1)
+	named := s.at(i-1).is("shot") && (next.kind == wordToken && unitOf(next.low) == noUnit && label(next) == 0 || i+1 < len(s.tokens) && s.used[i+1]) // "shot 1 harbour 18 36 24"
+	if len(s.items) > 0 || t.num.form != plainForm || t.num.vals[0] > 20 || !named && !next.is(")", ":", ".") || i > 0 && !s.at(i-1).is("shot") {
 		return 0
 	}
 	n := 0
@@ -210,8 +212,11 @@ func ordinal(s *sheet, i int) int {
 			n++
 		}
 	}
-	if n < 3 {
+	switch {
+	case n < 3:
 		return 0
+	case named:
+		return 1
 	}
 	return 2
 }

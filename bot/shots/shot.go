@@ -38,6 +38,9 @@ func Shot(t *turn.Turn, r *recent.Book, p parse.Shot) ([]turn.Out, error) {
 		same = &posted[0]
 		p.Coffee = cmp.Or(p.Coffee, same.Coffee())
 	}
+	if len(r.Coffees) == 0 && r.IsPerson(p.Stranger) { // "jo: 18 36 24"
+		p.Unread, p.Stranger, p.Guess = append(p.Unread, p.Stranger), "", false
+	}
 	if len(r.Coffees) == 0 && p.Stranger == "" {
 		p.Stranger = openStranger(r)
 	}
