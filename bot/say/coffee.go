@@ -39,6 +39,14 @@ func (l Lang) Coffee(how string, c bar.Coffee, g bar.Grinder, day bar.Day, curre
 	return text + "."
 }
 
+// RecipeBefore says what a recipe was that was changed.
+func (l Lang) RecipeBefore(was, is bar.Coffee) string {
+	if was.Recipe == is.Recipe && was.Milk != (bar.Recipe{}) {
+		return l.Say("Before: %s.", l.RecipeText(was.Milk))
+	}
+	return l.Say("Before: %s.", l.RecipeText(was.Recipe))
+}
+
 // coffeeFacts tells what else is known of a coffee.
 func (l Lang) coffeeFacts(c bar.Coffee, currency string) string {
 	text := ""

@@ -1,6 +1,9 @@
 package settings
 
 import (
+	"errors"
+	"strings"
+
 	"shothand/advisor/bar"
 	"shothand/bot/chat"
 	"shothand/bot/parse"
@@ -114,10 +117,26 @@ func changeCoffee(t *turn.Turn, r *recent.Book, old, coffee bar.Coffee, how stri
 	if coffee == old {
 		return nil, turn.Mistake(t.Own().NothingChanged(coffeeText(r, "", coffee)))
 	}
+	if t.Msg.Kind == chat.Text && !strings.HasPrefix(strings.TrimSpace(t.Msg.Text), "/") {
+		return changedInWords(t, r, old, coffee, how)
+	}
 	err := t.Change(func(tx *store.Tx) (bar.Setting, error) {
 		return bar.Setting{Coffee: old, ToCoffee: coffee}, tx.PutCoffee(t.Bar.ID, &coffee)
 	})
 	return t.Says(chat.Recorded, coffeeText(r, how, coffee)), err
+}
+
+// changedInWords writes it where no command asked for it: one tap takes it back.
+func changedInWords(t *turn.Turn, r *recent.Book, old, coffee bar.Coffee, how string) ([]turn.Out, error) {
+	post := t.Post(chat.Recorded, coffeeText(r, how, coffee)+" "+t.In().RecipeBefore(old, coffee))
+	err := t.Update(func(tx *store.Tx) error {
+		id, err := tx.AddEntry(t.Bar.ID, bar.Entry{
+			Message: t.Msg.ID, Person: t.Who.ID, At: t.Now, Day: r.Day, Raw: t.Msg.Text, What: bar.Setting{Coffee: old, ToCoffee: coffee},
+		})
+		post.Buttons = []chat.Button{{Label: t.In().Say(say.BackLabel), State: turn.PressState(turn.PressUnset, id)}}
+		return errors.Join(err, tx.PutCoffee(t.Bar.ID, &coffee), tx.MarkSeen(t.Bar.ID, t.Msg.ID, t.Now), t.Remember(tx, post))
+	})
+	return []turn.Out{{Post: post}}, err
 }
 
 // coffeeText tells of a coffee.

@@ -14,6 +14,12 @@ import (
 // PressUnset takes back that a dial was set; or says that it was the last
 // shot's.
 func PressUnset(t *turn.Turn, r *recent.Book, e bar.Entry, verb, arg string) ([]turn.Out, error) {
+	if _, ok := e.What.(bar.Setting); ok {
+		if !t.Msg.Manager {
+			return nil, turn.Mistake(t.Own().Say(say.NotManager))
+		}
+		return TakeOut(t, r, e, "")
+	}
 	w, ok := e.What.(bar.Told)
 	if !ok || w.Event != bar.Moved {
 		return nil, turn.Mistake(t.Own().Say(say.OldButton))
