@@ -16,7 +16,7 @@ func happened(s *sheet) (Meaning, bool) {
 		"started", "put", "grinder", "is", "was", "been", "has", "and", "today", "now", "it", "fresh", "bean", "beans", "some", "all", "to",
 		"di", "del", "per", "un", "von", "für", "eine", "einen", "de", "du", "pour", "una", "para", "um", "uma", "hab", "habe", "ho", "aperto", "aufgemacht", "ouvert", "abierto", "aberto",
 		"è", "la", "le", "il", "i", "lo", "los", "las", "el", "die", "der", "den", "ist", "est", "está", "é", "o", "os", "as", "les", "j'ai", "he", "abbiamo", "hemos", "haben", "wir",
-		"our", "water", "machine's", "machine", "espresso", "with", "up", "done", "fitted")
+		"this", "morning", "earlier", "already", "btw", "fyi", "hey", "cracked", "over", "our", "water", "machine's", "machine", "espresso", "with", "up", "done", "fitted")
 	if !ok || s.unsure.Kind != 0 {
 		return nil, false
 	}
@@ -25,7 +25,10 @@ func happened(s *sheet) (Meaning, bool) {
 	if phrase == "hopper" && s.shot.Coffee != 0 && s.holds("in", "into", "has") { // "tide is in the hopper"
 		e = bar.Swapped
 	}
-	if phrase == "new" && s.shot.Coffee != 0 && s.holds("opened", "open", "started") { // "opened new tide"
+	if (phrase == "switched" || phrase == "changed") && s.shot.Coffee != 0 && s.holds("to") && (phrase == "switched" || s.holds("over")) { // "changed over to tide"
+		e = bar.Swapped
+	}
+	if (phrase == "new" || phrase == "another" || phrase == "next" || phrase == "" && s.holds("opened") && s.holds("today", "morning", "fresh")) && s.shot.Coffee != 0 && s.holds("opened", "open", "started") { // "opened new tide"
 		e = bar.NewBag
 	}
 	switch {
@@ -186,7 +189,7 @@ func toldBy(e bar.Event, tokens []token) bool {
 	case bar.HopperFilled:
 		return has(append(hoppers(), "topped")...)
 	case bar.Swapped:
-		return has("swapped", "changed", "switched")
+		return has("swapped", "changed") || has("switched") && has("coffee", "coffees", "hopper", "hoppers")
 	}
 	return true
 }

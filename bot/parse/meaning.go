@@ -136,6 +136,9 @@ type Happened struct {
 	Coffee  bar.CoffeeID
 	Grinder bar.GrinderID
 	Roasted string // of a new bag: when it was roasted, as typed
+	Instead bool   // what this person told just before was wrong: "that was a new bag of tide"
+	Not     bool   // it did not happen: "not a new bag"
+	Weak    bool   // where Instead: nothing new if nothing was told, "it was tide's bag"
 }
 
 // CallIt says in words that a coffee is dialled in: "dialled in", "harbour is

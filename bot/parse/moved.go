@@ -19,6 +19,7 @@ type moving struct {
 	opens   bool    // of a shop as well: "opened"
 	changes bool    // or of changing: "changed the grind"
 	thing   bool    // the grinder, its dial or its coffee is named
+	grinder bool    // in a word for it
 	dial    bool    // the dial or its setting itself
 	it      bool    // or spoken of
 	sign    float64 // 1 finer, -1 coarser, 0 not said
@@ -203,7 +204,7 @@ func (s *sheet) setOf(m moving, instead bool) (Meaning, bool) {
 		return nil, false
 	case m.sign != 0 && m.lax && !m.verb && !m.counted && !m.thing && !alone:
 		return nil, false
-	case m.sign != 0 && m.opens && !m.counted && !m.vague && !m.thing && !m.little && !(m.it && (m.upwards || m.x > 0)): // the shop, a box
+	case m.sign != 0 && m.opens && !m.counted && !m.vague && !m.grinder && s.shot.Grinder == 0 && !m.little && !(m.it && (m.upwards || m.x > 0)): // the shop, a box
 		return nil, false
 	case m.sign != 0 && !m.vague && (m.x > 0 || m.verb && !m.opens && !m.turns || m.verb && m.little):
 		g.X = m.sign * m.steps()
@@ -337,7 +338,7 @@ func (s *sheet) movingAt(m *moving, i int) int {
 	case t.is("up", "down", "hoch", "runter", "su", "giù", "arriba", "abajo", "haut", "bas", "cima", "baixo"):
 		m.upwards = true
 	case t.is(grinderWords()...), t.is(dialWords()...), t.is("collar"):
-		m.thing, m.dial = true, m.dial || t.is(dialWords()...)
+		m.thing, m.grinder, m.dial = true, true, m.dial || t.is(dialWords()...)
 	case t.is("another", "more", "mehr"):
 		m.more = true
 	case t.is("only", "nur", "solo", "seulement", "só"):

@@ -57,7 +57,7 @@ func Shorthand(text string, v Vocab) (Meaning, error) {
 // have meant.
 func understood(text string, v Vocab) (Meaning, error) {
 	s := newSheet(text, v)
-	for _, read := range []func(*sheet) (Meaning, bool){recipeTold, ofYesterday, ofShot, amend, wasAndWhy, setting, movedBecause, correction, happened, callIt, tastedAndSet} {
+	for _, read := range []func(*sheet) (Meaning, bool){recipeTold, eventRight, ranOut, ofYesterday, ofShot, amend, wasAndWhy, setting, movedBecause, correction, happened, callIt, tastedAndSet} {
 		if m, ok := read(s); ok {
 			return m, nil
 		}

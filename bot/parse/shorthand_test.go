@@ -11,6 +11,7 @@ import (
 	"github.com/google/go-cmp/cmp/cmpopts"
 
 	"shothand/advisor/bar"
+	"shothand/bot/chat"
 )
 
 func num(x float64) Number     { return Number{X: x, Said: true} }
@@ -610,7 +611,7 @@ func TestNoShotIsLost(t *testing.T) {
 		{"2 flat whites", Chatter{}},
 		{"won 18 36 24 in the lotto", Chatter{}},
 		{"try 18 36 28", Chatter{}},
-		{"recipe for harbour is 18 36 28", Chatter{}},
+		{"recipe for harbour is 18 36 28", Call{Command: chat.Command{Name: "coffee edit", Options: []chat.Option{{Name: "name", Value: "Harbour"}, {Name: "dose", Value: "18"}, {Name: "yield", Value: "36"}, {Name: "time", Value: "26-30"}}}}},
 		{"18 20 22 24 26 28", Chatter{}},
 	})
 	checkMistake(t, v, "18 36 28 sour, 18 36 25 sweet", Mistake{Several, "18 36 28", "18 36 25", ""})

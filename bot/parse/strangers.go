@@ -46,6 +46,7 @@ func (s *sheet) noSuchCoffee() (m Mistake, ok bool) {
 		_, amends := said.(Correction)
 		_, told := said.(Happened)
 		after := s.at(i-1).is("of", "to", "di", "von", "de", "auf")
+		told = told && !s.holds("switched", "ran", "run", "out") // "switched to decaf" may be what somebody drinks
 		if !tells || near == 0 && amends && !t.is("decaf") || near == 0 && !amends && (!told || !after) {
 			continue
 		}

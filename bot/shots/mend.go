@@ -132,7 +132,7 @@ func Correct(t *turn.Turn, r *recent.Book, p parse.Correction) ([]turn.Out, erro
 	if err := parse.Check(parse.Shot{Grind: p.Grind}); err != nil {
 		return nil, err
 	}
-	for _, takes := range []func(*turn.Turn, *recent.Book, parse.Correction) ([]turn.Out, bool, error){mendWaiting, otherwise} {
+	for _, takes := range []func(*turn.Turn, *recent.Book, parse.Correction) ([]turn.Out, bool, error){mendWaiting, otherwise, otherEvent} {
 		if outs, ours, err := takes(t, r, p); ours || err != nil {
 			return outs, err
 		}

@@ -17,6 +17,11 @@ import (
 
 // Happened records what happened to the bar.
 func Happened(t *turn.Turn, r *recent.Book, p parse.Happened) ([]turn.Out, error) {
+	if p.Not || p.Instead {
+		if outs, ours, err := toldWrong(t, r, p); ours || err != nil {
+			return outs, err
+		}
+	}
 	coffee, known := r.Which(p.Coffee)
 	about := p.Event.About()
 	if len(r.OnBar()) > 1 && (about == bar.TheCoffee && !known || about == bar.CoffeeInGrinder && p.Coffee == 0 && other(r, p.Grinder).ID == 0) {
