@@ -147,6 +147,8 @@ type CallIt struct {
 	Coffee bar.CoffeeID
 	Grind  Grind // where it was said to stand, "dialled in at 5.2"
 	Not    bool  // it is not: "not dialled in"
+	Yet    bool  // where Not: "not dialled yet", which is talk where nobody has called it
+	Weak   bool  // where Not: only "not yet", of a call just before, or talk
 }
 
 // Chatter is anything else. It gets no answer.

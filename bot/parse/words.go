@@ -325,8 +325,12 @@ func (s *sheet) instead() bool {
 		s.take(0, 1)
 		return true
 	}
-	if s.at(0).is("was", "war", "era") { // "was bitter", as "was 36 s"
-		return true
+	if s.at(0).is("was", "war", "era", "estaba", "estava") { // "was bitter", as "was 36 s"
+		was := s.at(0)
+		if !was.is("was") {
+			s.take(0, 1)
+		}
+		return was.is("was", "war", "era")
 	}
 	if !s.at(0).is("actually", "oops") || s.holds("cools", "cooled", "cooler", "cold", "now", "too", "also", "later") {
 		return false

@@ -9,6 +9,7 @@ import (
 	"shothand/bot/chat"
 	"shothand/bot/parse"
 	"shothand/bot/recent"
+	"shothand/bot/resolve"
 	"shothand/bot/turn"
 	"shothand/store"
 )
@@ -47,8 +48,26 @@ func saidToCall(t *turn.Turn, shot bar.EntryID) (bool, error) {
 	return ok && said.Lever == bar.Keep && !said.Voided, err
 }
 
+// uncallOwn takes back that a coffee was called dialled in, where that is the last thing
+// this person did, minutes ago.
+func uncallOwn(t *turn.Turn, r *recent.Book) ([]turn.Out, error) {
+	for _, e := range slices.Backward(r.Recent) {
+		if e.Person != t.Who.ID || e.Deleted {
+			continue
+		}
+		if _, called := e.What.(bar.Dialled); called && r.Now.Sub(e.At) <= resolve.TasteWindow {
+			return TakeOut(t, r, e, "")
+		}
+		break
+	}
+	return nil, nil
+}
+
 // CallIt calls a coffee dialled in by what was said, or takes such a call back.
 func CallIt(t *turn.Turn, r *recent.Book, p parse.CallIt) ([]turn.Out, error) {
+	if p.Weak {
+		return uncallOwn(t, r)
+	}
 	coffee, ok := r.Which(p.Coffee)
 	if !ok || !p.Not && !p.Grind.Said {
 		return Dialled(t, r, p.Coffee)
@@ -58,6 +77,9 @@ func CallIt(t *turn.Turn, r *recent.Book, p parse.CallIt) ([]turn.Out, error) {
 			if d, ok := e.What.(bar.Dialled); ok && d.Coffee == coffee.ID && e.Day == r.Day && !e.Deleted {
 				return TakeOut(t, r, e, "")
 			}
+		}
+		if p.Yet {
+			return nil, nil
 		}
 		return nil, turn.Mistake(t.Own().NotCalled(coffee))
 	}
