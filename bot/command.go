@@ -10,6 +10,7 @@ import (
 	"shothand/bot/device"
 	"shothand/bot/parse"
 	"shothand/bot/recent"
+	"shothand/bot/report"
 	"shothand/bot/say"
 	"shothand/bot/say/setup"
 	"shothand/bot/settings"
@@ -67,7 +68,7 @@ func doCommand(t *turn.Turn, c chat.Command) ([]turn.Out, error) {
 	case "coffee list":
 		return t.Says(chat.Info, settings.CoffeeList(r)), nil
 	case "coffee show":
-		return coffeeShow(t, r, c)
+		return report.CoffeeShow(t, r, c)
 	case "coffee retire":
 		return settings.CoffeeRetire(t, r, c)
 	case "grinder add":
@@ -92,7 +93,7 @@ func doCommand(t *turn.Turn, c chat.Command) ([]turn.Out, error) {
 	case "layers start", "layers taste", "layers reveal", "layers strike", "layers pair", "layers stop", "layers show", "layers mine":
 		return cups.Layers(t, r, c)
 	case "review":
-		return reviewPost(t, r, c)
+		return report.Review(t, r, c)
 	}
 	return nil, parse.Mistake{Kind: parse.UnknownCommand, What: "/" + c.Name}
 }

@@ -1,15 +1,13 @@
 package bot
 
 import (
-	"errors"
 	"io"
 	"time"
 
 	"shothand/advisor/bar"
 	"shothand/bot/chat"
 	"shothand/bot/command"
-	"shothand/bot/parse"
-	"shothand/bot/say"
+	"shothand/bot/report"
 	"shothand/bot/turn"
 	"shothand/store"
 )
@@ -26,18 +24,7 @@ func Report(w io.Writer, s *store.Store, of bar.ID, since string, now time.Time)
 		return err
 	}
 	c := chat.Command{Name: "review", Options: []chat.Option{{Name: command.FreeWords, Value: since}}}
-	scope, err := scopeOf(t, r, c)
-	if m, ok := errors.AsType[parse.Mistake](err); ok {
-		return errors.New(say.Lang{}.Mistake(m))
-	}
-	if err != nil {
-		return err
-	}
-	l, err := lookBack(t, scope)
-	if err != nil {
-		return err
-	}
-	return l.WritePage(w, t.Bar)
+	return report.WritePage(w, t, r, c)
 }
 
 // reporter returns a turn of nobody in a bar.

@@ -1,4 +1,4 @@
-package bot
+package report
 
 import (
 	"slices"
@@ -60,8 +60,8 @@ func modelPage(p *past.CoffeePage) {
 	p.Modeled = err1 == nil && err2 == nil
 }
 
-// coffeeShow tells what is known of a coffee.
-func coffeeShow(t *turn.Turn, r *recent.Book, c chat.Command) ([]turn.Out, error) {
+// CoffeeShow tells what is known of a coffee.
+func CoffeeShow(t *turn.Turn, r *recent.Book, c chat.Command) ([]turn.Out, error) {
 	coffee, err := t.Meant(r, c, "name")
 	if err != nil {
 		return nil, err

@@ -1,10 +1,12 @@
-package bot
+package report
 
 import (
 	"errors"
+	"io"
 	"slices"
 	"strings"
 
+	"shothand/bot/say"
 	"shothand/bot/say/past"
 
 	"shothand/advisor/bar"
@@ -27,8 +29,8 @@ type scope struct {
 	coffees []bar.Coffee
 }
 
-// reviewPost looks back.
-func reviewPost(t *turn.Turn, r *recent.Book, c chat.Command) ([]turn.Out, error) {
+// Review looks back, as /review asks for it.
+func Review(t *turn.Turn, r *recent.Book, c chat.Command) ([]turn.Out, error) {
 	if sides, ok := sidesOf(r, c); ok {
 		return sideBySide(t, r, sides)
 	}
@@ -217,4 +219,20 @@ func lookBack(t *turn.Turn, s scope) (lookback.Back, error) {
 		s.Lang = past.In(t.Own())
 	}
 	return records(t).Of(s.LookBack, s.coffees)
+}
+
+// WritePage writes what a review command asks for as one page that needs nothing else.
+func WritePage(w io.Writer, t *turn.Turn, r *recent.Book, c chat.Command) error {
+	scope, err := scopeOf(t, r, c)
+	if m, ok := errors.AsType[parse.Mistake](err); ok {
+		return errors.New(say.Lang{}.Mistake(m))
+	}
+	if err != nil {
+		return err
+	}
+	l, err := lookBack(t, scope)
+	if err != nil {
+		return err
+	}
+	return l.WritePage(w, t.Bar)
 }
