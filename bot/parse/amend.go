@@ -16,11 +16,12 @@ func amend(s *sheet) (Meaning, bool) {
 		return c, true
 	}
 	for i, t := range s.tokens {
-		if i == 0 || !t.is("and", "und", "e", "et", "y", "&") || amended(s.at(i+1)) == 0 {
+		next := s.skip(i+1, "the", "die", "der", "il", "la", "le", "el", "o", "a")
+		if i == 0 || !t.is("and", "und", "e", "et", "y", "&") || amended(s.at(next)) == 0 {
 			continue
 		}
 		first, ok := amendOne(newSheet(s.text[:t.start], s.vocab))
-		second, also := amendOne(newSheet("was "+s.text[s.tokens[i+1].start:], s.vocab))
+		second, also := amendOne(newSheet("was "+s.text[s.tokens[next].start:], s.vocab))
 		if a, b := first, second; ok && also && !a.Bare.Said && !b.Bare.Said {
 			a.Dose, a.Yield, a.Time = cmp.Or(a.Dose, b.Dose), cmp.Or(a.Yield, b.Yield), cmp.Or(a.Time, b.Time)
 			return a, true

@@ -56,6 +56,17 @@ func Shorthand(text string, v Vocab) (Meaning, error) {
 // understood is Shorthand for a text that is not too long, whatever names it may
 // have meant.
 func understood(text string, v Vocab) (Meaning, error) {
+	m, err := asTyped(text, v)
+	if _, chatter := m.(Chatter); chatter && err == nil {
+		if m, ok := unled(text, v); ok {
+			return m, nil
+		}
+	}
+	return m, err
+}
+
+// asTyped is understood for a text with all that stands around what it says.
+func asTyped(text string, v Vocab) (Meaning, error) {
 	s := newSheet(text, v)
 	for _, read := range []func(*sheet) (Meaning, bool){recipeTold, eventRight, ranOut, ofYesterday, ofShot, amend, wasAndWhy, setting, movedBecause, correction, happened, callIt, tastedAndSet} {
 		if m, ok := read(s); ok {

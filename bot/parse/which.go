@@ -10,7 +10,7 @@ import (
 // longer stand before the shorter.
 func befores() []string {
 	return []string{
-		"the one before that", "the one before last", "the one before", "one before that", "one before", "the shot before last", "the shot before that", "the shot before",
+		"mine before", "mine b4", "my one before", "my shot before", "my one b4", "the one b4", "one b4", "the one before that", "the one before last", "the one before", "one before that", "one before", "the shot before last", "the shot before that", "the shot before",
 		"the previous one", "the previous shot", "the previous", "previous one", "previous shot", "previous", "the last but one", "second last", "second to last",
 		"der davor", "die davor", "das davor", "der shot davor", "der vorige", "die vorige", "der vorherige", "der vorletzte", "die vorletzte", "vorletzter",
 		"celui d'avant", "le précédent", "l'avant-dernier", "l'avant dernier", "quello prima", "quello di prima", "il precedente", "il penultimo",

@@ -1,0 +1,193 @@
+package parse
+
+import (
+	"slices"
+	"strings"
+)
+
+// A message that nobody's rule knows may still be one with something polite around it:
+// "Apologies, that was Harbour.", "bitter i mean", "the dial was on 5.2 for that one". The
+// lists below are passed over here, once for all rules, and what is left is read again.
+
+// leadIns stand before what is said and say nothing of their own.
+func leadIns() []string {
+	return []string{
+		"and", "also", "oh", "ps", "well", "so", "hey", "fyi", "just to say", "i should say that", "i should say", "i should add that", "i forgot to say", "just so you know", "for the record",
+		"to be exact", "to be precise", "by the way", "btw", "turns out", "i just noticed", "just noticed", "und", "übrigens", "also", "nur zur info", "e", "comunque", "tra l'altro", "per la precisione", "et", "au fait", "d'ailleurs",
+		"y", "por cierto", "ah", "já agora", "a propósito", "che", "that", "dass", "que",
+	}
+}
+
+// takeBacks stand before what is put right.
+func takeBacks() []string {
+	return append(sorries(),
+		"apologies", "my apologies", "all", "everyone", "wait", "no", "nope", "hang on", "hold on", "my mistake", "my fault", "i was wrong", "i got that wrong", "i got it wrong",
+		"i made a mistake", "i mistyped", "mistyped", "scratch that", "small correction", "correction", "let me correct that", "let me correct myself", "actually", "oops", "i mean", "i meant",
+		"aspetta", "aspettate", "ho sbagliato", "mi sono sbagliato", "mi sono sbagliata", "mi correggo", "chiedo scusa", "errore mio", "anzi", "ops", "mi sa che",
+		"warte", "wartet", "moment", "halt", "nein", "nee", "doch", "ach", "mein fehler", "ich hab mich vertan", "ich habe mich vertan", "hab mich vertan", "vertippt", "verzeihung", "quatsch",
+		"attends", "attendez", "non", "je me suis trompé", "je me suis trompée", "erreur de ma part", "mes excuses", "toutes mes excuses", "en fait", "oups", "mince",
+		"espera", "esperad", "me equivoqué", "me he equivocado", "mis disculpas", "disculpas", "error mío", "ay",
+		"enganei-me", "me enganei", "erro meu", "peço desculpa", "as minhas desculpas", "não", "ai")
+}
+
+// tails stand behind what is said.
+func tails() []string {
+	return []string{
+		"too", "as well", "also", "auch", "anche", "pure", "aussi", "también", "também", "by the way", "btw", "tho", "though", "my bad", "my mistake", "my fault", "sorry about that", "apologies", "tbh", "to be exact", "to be precise",
+		"mein fehler", "errore mio", "error mío", "erro meu",
+	}
+}
+
+// meants stand behind the word that was meant.
+func meants() []string {
+	return []string{
+		"i mean", "i meant", "i meant to say", "meant to say", "volevo dire", "intendo", "intendevo", "meine ich", "meinte ich", "ich meine", "je veux dire", "je voulais dire",
+		"quiero decir", "quise decir", "quería decir", "quero dizer", "queria dizer",
+	}
+}
+
+// ofThatOne say, anywhere, that a message is of the last shot.
+func ofThatOne() []string {
+	var list []string
+	for _, of := range []string{"on", "of", "for", "in", "from"} {
+		for _, one := range []string{"my last shot", "my last one", "the last shot", "the last one", "that one", "that shot", "this one", "this shot"} {
+			list = append(list, of+" "+one)
+		}
+	}
+	return append(list, "del mio ultimo shot", "del mio ultimo", "per quello", "per l'ultimo", "dell'ultimo", "vom letzten shot", "vom letzten", "beim letzten shot", "beim letzten", "für den",
+		"de mon dernier shot", "de mon dernier", "pour le dernier", "du dernier", "de mi último shot", "de mi último", "del último", "en ese", "do meu último", "do último", "nesse")
+}
+
+// unled reads a message without what stands around it. It is of a shot that was told: only
+// what puts that right is taken.
+func unled(text string, v Vocab) (Meaning, bool) {
+	s := newSheet(text, v)
+	if len(s.tokens) < 2 || s.ends("?") || s.asked() {
+		return nil, false
+	}
+	if m, ok := s.takenOutBecause(); ok {
+		return m, true
+	}
+	from, takes := s.leadIn()
+	to, meant := s.tail(from)
+	left := s.without(from, to)
+	if left == strings.TrimSpace(text) || left == "" {
+		return nil, false
+	}
+	heads := []string{""}
+	if takes || meant {
+		heads = []string{"", "sorry, "}
+	}
+	for _, head := range heads {
+		m, err := asTyped(head+left, v)
+		if err != nil {
+			continue
+		}
+		switch w := m.(type) {
+		case Correction:
+			if !w.Ignore && w.By == "" && (!w.Alone && !w.Weak || takes) {
+				return w, true
+			}
+		case Words:
+			w.Instead = true
+			if meant && w.By == "" {
+				return w, true
+			}
+		case Shot, Call, Happened, CallIt, Set, Chatter:
+		}
+	}
+	return nil, false
+}
+
+// leadIn returns where what is said begins, and whether what stands before takes something
+// back.
+func (s *sheet) leadIn() (from int, takes bool) {
+	neutral, back := leadIns(), takeBacks()
+	for from < len(s.tokens) {
+		n := s.longest(from, back)
+		takes = takes || n > 0
+		if n = max(n, s.longest(from, neutral)); n == 0 && s.at(from).is(",", ".", ":", "-", "!", ";") {
+			n = 1
+		}
+		if n == 0 {
+			break
+		}
+		from += n
+	}
+	return from, takes
+}
+
+// tail returns where it ends, and whether it is said to be what was meant.
+func (s *sheet) tail(from int) (to int, meant bool) {
+	to = len(s.tokens)
+	for {
+		end := to
+		for to > from && s.at(to-1).is(",", ".", "!", ";") {
+			to--
+		}
+		for _, list := range [][]string{meants(), tails()} {
+			for _, words := range list {
+				if n := strings.Count(words, " ") + 1; to-n > from && s.phrase(to-n, words) == n {
+					meant = meant || slices.Contains(meants(), words)
+					to -= n
+					break
+				}
+			}
+		}
+		if to == end {
+			return to, meant
+		}
+	}
+}
+
+// longest returns how many tokens from i on the longest phrase of a list has that stands
+// there.
+func (s *sheet) longest(i int, list []string) (n int) {
+	for _, words := range list {
+		n = max(n, s.phrase(i, words))
+	}
+	return n
+}
+
+// without returns the text of the tokens from from up to to, without what says that it is
+// of the last shot.
+func (s *sheet) without(from, to int) string {
+	var b strings.Builder
+	end := -1
+	for i := from; i < to; {
+		if n := s.longest(i, ofThatOne()); n > 0 && i+n <= to && i > from {
+			i += n
+			continue
+		}
+		if t := s.tokens[i]; end >= 0 && t.start > end {
+			b.WriteByte(' ')
+			b.WriteString(t.text)
+		} else {
+			b.WriteString(t.text)
+		}
+		end = s.tokens[i].end()
+		i++
+	}
+	return b.String()
+}
+
+// takenOutBecause reads that a shot is to be none, and why: "delete that last one it was a
+// practice".
+func (s *sheet) takenOutBecause() (Meaning, bool) {
+	if !s.at(0).is(takeOuts()...) {
+		return nil, false
+	}
+	for i := 2; i < len(s.tokens); i++ {
+		why := s.skip(i, ",", ".", "it", "that", "was", "it's", "its", "because", "cos", "cause", "only", "just", "a", "as", "for", "my", "one",
+			"era", "è", "perché", "mio", "un", "una", "per", "solo", "war", "weil", "es", "das", "nur", "eine", "ein", "c'était", "parce", "que", "juste", "fue", "porque", "foi", "uma", "um", "sólo", "só")
+		if why == i || !s.at(why).is("sorry", "practice", "practise", "test", "mistake", "wrong", "accident", "training", "purge", "prova", "sbaglio", "errore", "versehen", "übung", "fehler", "essai", "erreur", "prueba", "error", "teste", "erro", "treino") ||
+			s.skip(why+1, "shot", "one", "pull", ".", "!", "sorry") != len(s.tokens) {
+			continue
+		}
+		head := s.text[:s.tokens[i].start]
+		m, err := asTyped(strings.TrimRight(head, " ,."), s.vocab)
+		c, ok := m.(Correction)
+		return c, ok && err == nil && c.Ignore
+	}
+	return nil, false
+}
