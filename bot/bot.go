@@ -286,6 +286,9 @@ func text(t *turn.Turn) ([]turn.Out, error) {
 	}
 	v := r.Vocab()
 	v.Answer = t.Msg.ReplyTo != ""
+	if e, pulled := shots.JustPulled(r); pulled {
+		v.Untasted = !r.TastedBy(e, t.Who.ID)
+	}
 	meaning, err := parse.Message(t.Msg.Text, v)
 	if m, ok := errors.AsType[parse.Mistake](err); ok && m.Kind == parse.PerhapsCoffee {
 		if _, pulled := shots.JustPulled(r); !pulled {

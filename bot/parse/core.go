@@ -259,10 +259,31 @@ func (s *sheet) misspelt() {
 			continue
 		}
 		if id := nearCoffee(coffees, s.tokens[i].low); id != 0 && (i < s.first || !s.readable(s.tokens[i].text)) {
+			if s.used[i] = true; s.slipOf(coffees, s.tokens[i].low) == id {
+				s.shot.Coffee = id
+				continue
+			}
 			s.shot.Stranger, s.shot.Near = s.tokens[i].text, id
-			s.used[i] = true
 		}
 	}
+}
+
+// slipOf returns the only coffee whose whole name is one letter from a word, 0 where there
+// are none or two, or where a coffee that is gone was called so. The word is a long one.
+func (s *sheet) slipOf(coffees []key[bar.CoffeeID], low string) (id bar.CoffeeID) {
+	for _, k := range coffees {
+		switch {
+		case len(low) < 5 || taste.Edits(low, k.low) != 1:
+		case id != 0:
+			return 0
+		default:
+			id = k.ID
+		}
+	}
+	if slices.ContainsFunc(s.vocab.Gone, func(gone string) bool { return taste.Edits(low, strings.ToLower(gone)) <= 1 }) {
+		return 0
+	}
+	return id
 }
 
 // guessed reports whether a word before the numbers is one of taste only where

@@ -181,7 +181,7 @@ func (s *sheet) takenOutBecause() (Meaning, bool) {
 		why := s.skip(i, ",", ".", "it", "that", "was", "it's", "its", "because", "cos", "cause", "only", "just", "a", "as", "for", "my", "one",
 			"era", "è", "perché", "mio", "un", "una", "per", "solo", "war", "weil", "es", "das", "nur", "eine", "ein", "c'était", "parce", "que", "juste", "fue", "porque", "foi", "uma", "um", "sólo", "só")
 		if why == i || !s.at(why).is("sorry", "practice", "practise", "test", "mistake", "wrong", "accident", "training", "purge", "prova", "sbaglio", "errore", "versehen", "übung", "fehler", "essai", "erreur", "prueba", "error", "teste", "erro", "treino") ||
-			s.skip(why+1, "shot", "one", "pull", ".", "!", "sorry") != len(s.tokens) {
+			s.skip(why+1, "shot", "one", "pull", ".", "!", ",", "sorry") != len(s.tokens) {
 			continue
 		}
 		head := s.text[:s.tokens[i].start]

@@ -179,7 +179,7 @@ func (s *sheet) readAround() (evidence int, fits bool) {
 		return 0, false
 	}
 	var unread []string
-	s.shot.Words, unread = s.readWords(len(s.tokens))
+	s.shot.Words, unread = s.inCompany(s.readWords(len(s.tokens)))
 	s.shot.Unread = slices.DeleteFunc(slices.Clone(unread), s.saysNothing)
 	evidence = s.labels + s.count() + len(s.shot.Words)
 	if s.shot.Marks != 0 || s.shot.Gushed {

@@ -86,6 +86,16 @@ func (s *sheet) inCompany(read []bar.Word, unread []string) ([]bar.Word, []strin
 	return read, left
 }
 
+// tasting takes what says that a cup was tasted before the word for how it was, where that
+// is waited for: "assaggiato: dolce", "è dolce".
+func (s *sheet) tasting() {
+	i := s.skip(0, "tasted", "tasting", "assaggiato", "assaggiata", "probiert", "gekostet", "goûté", "probado", "provado", "provei", ":", ",",
+		"è", "é", "es", "ist", "c'est", "está", "schmeckt", "sa", "sabe")
+	if _, alone := s.lex.inCompany(s.at(i).low); s.vocab.Untasted && (alone || s.lex.known(s.at(i).low)) {
+		s.take(0, i)
+	}
+}
+
 // wordsAlone reads a message that says how a cup tastes and nothing else.
 // Every word of it must be known, unless it answers a message, and none may be a
 // greeting: "sweet, see you at 5" and "nice one jo" are no words about a shot.
@@ -96,9 +106,13 @@ func (s *sheet) wordsAlone() (Meaning, bool) {
 	s.opining()
 	instead = s.takesBack() || instead
 	mine, by := s.mine(), s.saidBy()
+	s.tasting()
 	read, unread := s.readWords(len(s.tokens))
 	if instead && s.onlyFine() {
 		read, unread = s.lex.read("is fine")
+	}
+	if s.vocab.Untasted {
+		read, unread = s.inCompany(read, unread)
 	}
 	marks := s.shot.Marks &^ bar.First
 	if s.outOf() || s.nearlyNamed() {
@@ -242,8 +256,8 @@ func (l lexicon) revised(text string) string {
 // sighing takes what people sigh before words: "ugh bitter", "mmm nice".
 func (s *sheet) sighing() {
 	for i := range s.tokens {
-		if !s.tokens[i].is(sighs()...) && !s.tokens[i].is("nah", ",") {
-			return
+		if !s.tokens[i].is(sighs()...) && !s.tokens[i].is("nah", ",") || len(s.tokens) == 1 {
+			return // alone, "bleh" is a word of taste
 		}
 		s.take(i, 1)
 	}
