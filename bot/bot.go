@@ -288,6 +288,7 @@ func text(t *turn.Turn) ([]turn.Out, error) {
 	v.Answer = t.Msg.ReplyTo != ""
 	if e, pulled := shots.JustPulled(r); pulled {
 		v.Untasted = !r.TastedBy(e, t.Who.ID)
+		v.Unplaced = e.What.(bar.Shot).Grind.From == bar.None
 	}
 	meaning, err := parse.Message(t.Msg.Text, v)
 	if m, ok := errors.AsType[parse.Mistake](err); ok && m.Kind == parse.PerhapsCoffee {

@@ -6,6 +6,7 @@ import (
 	"sync"
 
 	"shothand/advisor/bar"
+	"shothand/bot/chat"
 )
 
 // happened reads what happened to the bar: "new bag", "re-zeroed left". An
@@ -47,6 +48,18 @@ func hoppers() []string {
 	return []string{"hopper", "trichter", "bohnenbehälter", "trémie", "tramoggia", "tolva", "tremonha", "moega"}
 }
 
+// roasted reads when a coffee's beans were roasted, with no new bag: "harbour was roasted on 24
+// February".
+func roasted(s *sheet) (Meaning, bool) {
+	s, day := s.copied().roastedOn()
+	rest, ok := s.rest(false, "was", "is", "the", "were", "beans", "ist", "wurde", "è", "stato", "stata", "a", "été", "est", "fue", "está", "foi")
+	i := slices.IndexFunc(s.vocab.Coffees, func(c Name[bar.CoffeeID]) bool { return c.ID == s.shot.Coffee })
+	if day == "" || !ok || len(rest) > 0 || i < 0 || s.asked() {
+		return nil, false
+	}
+	return Call{chat.Command{Name: "coffee edit", Options: []chat.Option{{Name: "name", Value: s.vocab.Coffees[i].Name}, {Name: "roasted", Value: day}}}}, true
+}
+
 // roastedOn takes "roasted 20 nov" from the end of a message.
 func (s *sheet) roastedOn() (*sheet, string) {
 	for i, t := range s.tokens {
@@ -57,7 +70,7 @@ func (s *sheet) roastedOn() (*sheet, string) {
 		if from == len(s.tokens) || len(s.tokens)-from > 5 || !strings.ContainsAny(s.text[s.tokens[from].start:], "0123456789") {
 			continue
 		}
-		text := s.text[s.tokens[from].start:]
+		text := strings.TrimRight(s.text[s.tokens[from].start:], " .,!;")
 		s.hold(i, len(s.tokens)-i)
 		return s, text
 	}

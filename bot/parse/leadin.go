@@ -171,6 +171,21 @@ func (s *sheet) without(from, to int) string {
 	return b.String()
 }
 
+// stood reads the answer to where the grinder was: "i'm at 14", "sono a 14".
+func stood(s *sheet) (Meaning, bool) {
+	i := s.skip(0, "i'm", "im", "we're", "it's", "its", "it", "is", "i", "the", "grinder", "dial", "sono", "siamo", "è", "ero", "ich", "wir", "bin", "sind", "er", "die", "mühle", "steht", "stand",
+		"je", "j'étais", "suis", "on", "est", "était", "estoy", "estamos", "está", "estaba", "estou", "estava", "o", "moinho", "il", "macinino", "nous", "sommes")
+	at := s.skip(i, "at", "on", "a", "auf", "bei", "à", "sur", "en", "em", "no", "su", "@")
+	n := s.dialLength(at, true)
+	on := at > i || i > 0 && s.at(i-1).is("on")
+	if end := s.skip(at+n, ".", "!", "now", "then"); !s.vocab.Unplaced || n == 0 || !on || end != len(s.tokens) {
+		return nil, false
+	}
+	c := Correction{Grind: s.readDial(at, n)}
+	c.Grind.Said = true
+	return c, true
+}
+
 // takenOutBecause reads that a shot is to be none, and why: "delete that last one it was a
 // practice".
 func (s *sheet) takenOutBecause() (Meaning, bool) {

@@ -2,6 +2,7 @@ package parse
 
 import (
 	"math"
+	"slices"
 	"strings"
 	"time"
 
@@ -106,7 +107,7 @@ func windowEnds(value string) (low, high float64, ok bool) {
 // the day and the month may be meant either way round; unless one of them is
 // past 12, or both are alike, that is refused.
 func Date(value string) (bar.Day, error) {
-	text := strings.Join(strings.Fields(strings.ReplaceAll(value, ",", " ")), " ")
+	text := inEnglish(strings.Join(strings.Fields(strings.ReplaceAll(value, ",", " ")), " "))
 	for _, layout := range []string{time.DateOnly, "2 January 2006", "2 Jan 2006", "January 2 2006", "Jan 2 2006", "2.1.2006", "2. January 2006"} {
 		if day, err := time.Parse(layout, text); err == nil {
 			return bar.Day(day.Format(time.DateOnly)), nil
@@ -121,6 +122,41 @@ func Date(value string) (bar.Day, error) {
 		return bar.Day(monthFirst.Format(time.DateOnly)), nil
 	}
 	return "", bad(value, "a date as 2026-03-01")
+}
+
+// PastDate reads a date that has been, with its year or without: "24 February", "24/2".
+func PastDate(value string, now time.Time) (bar.Day, error) {
+	plain := strings.TrimRight(strings.TrimSpace(value), " .,!;")
+	for _, year := range []string{now.Format("2006"), now.AddDate(-1, 0, 0).Format("2006")} {
+		for _, text := range []string{plain, plain + " " + year, plain + "/" + year, plain + "." + year} {
+			if day, err := Date(text); err == nil && (text == plain || day <= bar.DayOf(now)) {
+				return day, nil
+			}
+		}
+	}
+	return "", bad(value, "a date as 2026-03-01")
+}
+
+// inEnglish writes the months of a date in English, without what other languages put
+// between: "24 de febrero", "24. Februar", "24th".
+func inEnglish(text string) string {
+	words := strings.Fields(strings.ToLower(text))
+	for i, w := range words {
+		for n, names := range []string{
+			"jan january januar jänner gennaio enero janvier janeiro", "feb february februar febbraio febrero février fevrier fevereiro", "mar march märz marzo mars março marco",
+			"apr april aprile abril avril", "may mai maggio mayo maio", "jun june juni giugno junio juin junho", "jul july juli luglio julio juillet julho",
+			"aug august agosto août aout", "sep sept september settembre septiembre septembre setembro", "oct okt october oktober ottobre octubre octobre outubro",
+			"nov november novembre noviembre novembro", "dec dez december dezember dicembre diciembre décembre decembre dezembro",
+		} {
+			if slices.Contains(strings.Fields(names), strings.TrimSuffix(w, ".")) {
+				words[i] = time.Month(n + 1).String()
+			}
+		}
+		if n := digits(w); n > 0 && slices.Contains([]string{"st", "nd", "rd", "th", ".", "er", "º", "°"}, w[n:]) {
+			words[i] = w[:n]
+		}
+	}
+	return strings.Join(slices.DeleteFunc(words, func(w string) bool { return slices.Contains([]string{"de", "of", "the", "del", "di"}, w) }), " ")
 }
 
 // Step reads the smallest move of a dial, "0.1"; "none" is 0, a dial without

@@ -68,7 +68,7 @@ func understood(text string, v Vocab) (Meaning, error) {
 // asTyped is understood for a text with all that stands around what it says.
 func asTyped(text string, v Vocab) (Meaning, error) {
 	s := newSheet(text, v)
-	for _, read := range []func(*sheet) (Meaning, bool){recipeTold, eventRight, ranOut, ofYesterday, ofShot, amend, wasAndWhy, setting, movedBecause, correction, happened, callIt, tastedAndSet} {
+	for _, read := range []func(*sheet) (Meaning, bool){recipeTold, eventRight, ranOut, ofYesterday, ofShot, stood, amend, wasAndWhy, setting, movedBecause, correction, happened, roasted, callIt, tastedAndSet} {
 		if m, ok := read(s); ok {
 			return m, nil
 		}

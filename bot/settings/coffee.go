@@ -224,7 +224,7 @@ func setFacts(r *recent.Book, coffee *bar.Coffee, c chat.Command) error {
 			coffee.Grinder = g.ID
 			return err
 		case "roasted":
-			if coffee.Roasted, err = parse.Date(value); err == nil && coffee.Roasted > bar.DayOf(r.Now.AddDate(0, 0, 1)) {
+			if coffee.Roasted, err = parse.PastDate(value, r.Now); err == nil && coffee.Roasted > bar.DayOf(r.Now.AddDate(0, 0, 1)) {
 				err = turn.Mistake(r.In().RoastedLater(coffee.Roasted))
 			}
 		case "roast":

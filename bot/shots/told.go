@@ -42,9 +42,9 @@ func Happened(t *turn.Turn, r *recent.Book, p parse.Happened) ([]turn.Out, error
 	if p.Roasted == "" {
 		return note(t, r, told, text)
 	}
-	day, dated := roastDay(r.Now, p.Roasted)
-	if !dated || !t.Msg.Manager {
-		return note(t, r, told, text+"\n"+t.In().RoastedToo(coffee.Name, cmp.Or(string(day), p.Roasted)))
+	day, err := parse.PastDate(p.Roasted, r.Now)
+	if err != nil || !t.Msg.Manager {
+		return note(t, r, told, text+"\n"+t.In().RoastedToo(coffee.Name, cmp.Or(string(day), string(bar.DayOf(r.Now)))))
 	}
 	if day != coffee.Roasted {
 		text += "\n" + t.In().RoastedNow(coffee, day)
@@ -62,16 +62,6 @@ func putRoasted(t *turn.Turn, tx *store.Tx, old bar.Coffee, day bar.Day) error {
 		With: t.Msg.ID, Person: t.Who.ID, At: toldAt(t.Now), Day: bar.DayOf(t.Now), Raw: t.Msg.Text, What: bar.Setting{Coffee: old, ToCoffee: c},
 	})
 	return errors.Join(err, tx.PutCoffee(t.Bar.ID, &c))
-}
-
-// roastDay returns the last day of a date without a year; false where it is no date.
-func roastDay(now time.Time, typed string) (bar.Day, bool) {
-	for _, text := range []string{typed, typed + " " + now.Format("2006"), typed + " " + now.AddDate(-1, 0, 0).Format("2006")} {
-		if day, err := parse.Date(text); err == nil && day <= bar.DayOf(now) {
-			return day, true
-		}
-	}
-	return "", false
 }
 
 // heldTold goes on with what happened, once it was said to which coffee.
