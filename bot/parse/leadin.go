@@ -65,8 +65,10 @@ func unled(text string, v Vocab) (Meaning, bool) {
 	if len(s.tokens) < 2 || s.ends("?") || s.asked() {
 		return nil, false
 	}
-	if m, ok := s.takenOutBecause(); ok {
-		return m, true
+	for _, read := range []func(*sheet) (Meaning, bool){takenOutBecause, ofOthers} {
+		if m, ok := read(s.copied()); ok {
+			return m, true
+		}
 	}
 	from, takes := s.leadIn()
 	to, meant := s.tail(from)
@@ -188,7 +190,7 @@ func stood(s *sheet) (Meaning, bool) {
 
 // takenOutBecause reads that a shot is to be none, and why: "delete that last one it was a
 // practice".
-func (s *sheet) takenOutBecause() (Meaning, bool) {
+func takenOutBecause(s *sheet) (Meaning, bool) {
 	if !s.at(0).is(takeOuts()...) {
 		return nil, false
 	}

@@ -92,6 +92,7 @@ type Words struct {
 	Was     bool       // "it was bitter": of one's own last shot, for longer
 	Both    bool       // it is of two cups: "both sour"
 	By      string     // whose words they are said to be, "jo says it's bitter"; empty for the writer's
+	Of      string     // whose shot it is of, "jo's harbour is sour"; empty where that is not said
 	Own     bool       // it is of the writer's own shot: "mine was fine"
 	Which   Which      // of which shot, "the one before was bitter"
 	Else    []bar.Word // beside a no that may deny what was said before: "no balanced" as balanced
@@ -202,6 +203,7 @@ type Vocab struct {
 	Gone     []string // coffees that are not on the bar any more
 	People   []string // who is known here, lower case
 	Order    bar.Order
+	People   []string   // who works here
 	Usual    []string   // words this person's shots usually begin with, lower case
 	Recipe   bar.Recipe // of the coffee a bare shot would be taken for
 	Milk     bar.Recipe // of the same coffee in milk, zero if there is none

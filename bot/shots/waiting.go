@@ -302,7 +302,7 @@ func noneWords() []string {
 // behind it.
 func wordsWaiting(t *turn.Turn, r *recent.Book, p parse.Words) ([]turn.Out, bool, error) {
 	e, shot, ok := waiting(r)
-	if !ok || t.Msg.ReplyTo != "" || p.By != "" || p.Which != (parse.Which{}) || p.Both || r.Now.Sub(e.At) > resolve.TasteWindow || p.Coffee != 0 && p.Coffee != shot.Coffee {
+	if !ok || t.Msg.ReplyTo != "" || p.By != "" || p.Of != "" || p.Which != (parse.Which{}) || p.Both || r.Now.Sub(e.At) > resolve.TasteWindow || p.Coffee != 0 && p.Coffee != shot.Coffee {
 		return nil, false, nil
 	}
 	e.Raw += ", " + t.Msg.Text

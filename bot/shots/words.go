@@ -156,6 +156,12 @@ func tasted(t *turn.Turn, r *recent.Book, p parse.Words) (bar.Entry, bool, error
 	if t.Msg.ReplyTo != "" {
 		return answered(t)
 	}
+	if p.Of != "" {
+		e, ok := r.Newest(func(e bar.Entry, s bar.Shot) bool {
+			return strings.EqualFold(r.NameOf(e.Person), p.Of) && t.Now.Sub(e.At) <= resolve.LateTaste && !e.At.After(t.Now) && (coffee == 0 || s.Coffee == coffee)
+		})
+		return e, ok, nil
+	}
 	if e, ok := askedTaste(t, r, coffee); ok {
 		return e, true, nil
 	}
