@@ -62,7 +62,7 @@ func ofThatOne() []string {
 // what puts that right is taken.
 func unled(text string, v Vocab) (Meaning, bool) {
 	s := newSheet(text, v)
-	if len(s.tokens) < 2 || s.ends("?") || s.asked() {
+	if len(s.tokens) < 2 || s.asks() || s.asked() {
 		return nil, false
 	}
 	for _, read := range []func(*sheet) (Meaning, bool){takenOutBecause, ofOthers} {

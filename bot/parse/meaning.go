@@ -203,7 +203,6 @@ type Vocab struct {
 	Gone     []string // coffees that are not on the bar any more
 	People   []string // who is known here, lower case
 	Order    bar.Order
-	People   []string   // who works here
 	Usual    []string   // words this person's shots usually begin with, lower case
 	Recipe   bar.Recipe // of the coffee a bare shot would be taken for
 	Milk     bar.Recipe // of the same coffee in milk, zero if there is none

@@ -11,7 +11,7 @@ import (
 // of Jo.
 func ofOthers(s *sheet) (Meaning, bool) {
 	i, name := s.person()
-	if name == "" || s.asked() || s.ends("?") || len(s.tokens) < 3 {
+	if name == "" || s.asked() || s.asks() || len(s.tokens) < 3 {
 		return nil, false
 	}
 	from, to := i, i+1

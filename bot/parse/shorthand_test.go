@@ -584,8 +584,9 @@ func TestNoShotIsLost(t *testing.T) {
 	v := theBar()
 	v.Coffees = v.Coffees[:2]
 	checkExamples(t, v, []example{
-		{"harbor 18 36 24 sour", dyt(18, 36, 24, says("sour"), strangerOf("harbor", 1))},
-		{"18 36 24 sour harbor", dyt(18, 36, 24, says("sour"), strangerOf("harbor", 1))},
+		{"harbor 18 36 24 sour", dyt(18, 36, 24, says("sour"), of(1))},
+		{"habor 18 36 24 sour", dyt(18, 36, 24, says("sour"), strangerOf("habor", 1))},
+		{"18 36 24 sour habor", dyt(18, 36, 24, says("sour"), strangerOf("habor", 1))},
 		{"mocca 18 36 29 sour", dyt(18, 36, 29, says("sour"), strangerOf("mocca", 0))},
 		{"decaf 18 36 29", dyt(18, 36, 29, strangerOf("decaf", 0))},
 		{"harbour 18 36 24sour", dyt(18, 36, 24, of(1), says("sour"))},

@@ -48,9 +48,6 @@ func (r *Book) Vocab() parse.Vocab {
 			v.Gone = append(v.Gone, c.Name)
 		}
 	}
-	for _, p := range r.People {
-		v.People = append(v.People, p.Name)
-	}
 	for _, g := range r.InUse() {
 		if g.Letters {
 			v.Letters = max(v.Letters, g.Small)
