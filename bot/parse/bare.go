@@ -52,6 +52,7 @@ func bareCommands() []bareWord {
 			"desfazer", "desfaz", "anular", "apagar", "apaga",
 		}},
 		{"today", []string{
+			"last shots", "last shot", "the last shots", "how many shots today", "how many shots", "who pulled the last one", "who pulled that", "who pulled the last shot", "who was last", "what did we pull today", "are we dialled in", "are we dialed in", "where's the dial", "where is the dial", "what did i miss",
 			"how are we doing with the coffees", "where are we with the coffees", "where are we", "where do we stand",
 			"a che punto siamo", "a che punto stiamo", "a che punto sono i caffè", "come siamo messi",
 			"was steht an", "wo stehen wir", "wie stehen wir", "wie steht's", "wie stehts",
@@ -86,6 +87,9 @@ func bareCommands() []bareWord {
 // askedOf returns the command that asks about a coffee by name: where it stands, or its
 // recipe.
 func askedOf(word string, v Vocab) string {
+	if name := placeAsked(word, v); name != "" {
+		return name
+	}
 	for _, end := range []string{" doing", " looking", " going", " on", " at", " now", " today", " right now"} {
 		word = strings.TrimSuffix(word, end)
 	}
@@ -105,6 +109,27 @@ func askedOf(word string, v Vocab) string {
 			return "today"
 		case slices.Contains(recipes(), head):
 			return "coffee show name:\"" + name.Name + "\""
+		}
+	}
+	return ""
+}
+
+// placeAsked returns the command that answers what stands around a name: "what is left
+// on", "is harbour dialled in", "what worked on harbour".
+func placeAsked(word string, v Vocab) string {
+	answers := []struct{ before, behind, command string }{
+		{"what is ", " on", "today"}, {"what's ", " on", "today"}, {"whats ", " on", "today"}, {"what is ", " at", "today"}, {"what's ", " at", "today"},
+		{"where does ", " stand", "today"}, {"where does ", " sit", "today"}, {"is ", " dialled in", "today"}, {"is ", " dialed in", "today"}, {"is ", " dialled", "today"}, {"is ", " in yet", "today"},
+		{"what next for ", "", "today"}, {"what's next for ", "", "today"}, {"what now for ", "", "today"}, {"what worked on ", "", "review"}, {"what worked for ", "", "review"},
+	}
+	for _, a := range answers {
+		name, ok := strings.CutPrefix(word, a.before)
+		name, also := strings.CutSuffix(name, a.behind)
+		if ok && also && a.command == "today" && (isNamed(v.Coffees, name) || isNamed(v.Grinders, name)) {
+			return "today"
+		}
+		if ok && also && isNamed(v.Coffees, name) {
+			return "review " + name
 		}
 	}
 	return ""

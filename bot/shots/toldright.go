@@ -58,6 +58,8 @@ func otherEvent(t *turn.Turn, r *recent.Book, p parse.Correction) (outs []turn.O
 	switch {
 	case p.Ignore:
 		outs, err = TakeOut(t, r, e, "")
+	case p.Coffee != 0 && p.Coffee == w.Coffee: // of the shot, then
+		return nil, false, nil
 	case p.Coffee != 0 && (about == bar.TheCoffee || about == bar.NamedCoffee || about == bar.CoffeeInGrinder),
 		p.Grinder != 0 && p.Coffee == 0 && about == bar.TheGrinder:
 		outs, err = putToldRight(t, r, e, w, p.Coffee, p.Grinder)
