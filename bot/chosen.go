@@ -196,7 +196,7 @@ func yesOrNo(l say.Lang, taps []store.Tap, said string) (string, bool) {
 	verb, _, what, _ := turn.ReadPress(taps[0].State)
 	last := taps[len(taps)-1]
 	lastVerb, _, arg, _ := turn.ReadPress(last.State)
-	refuses := lastVerb == turn.PressShot && arg == say.ShotNo && (verb != turn.PressNear && verb != turn.PressCoffee || said == "no shot")
+	refuses := lastVerb == turn.PressShot && arg == say.ShotNo && (verb != turn.PressNear || said == "no shot")
 	first := verb == turn.PressShot && what != say.ShotNo || verb == turn.PressFar || verb == turn.PressOrder || verb == turn.PressNear || verb == turn.PressDialled || verb == shots.PressLast || len(taps) == 1 && verb == turn.PressPut
 	switch {
 	case yes && first:
