@@ -36,6 +36,38 @@ func Message(text string, v Vocab) (Meaning, error) {
 	return Call{Command: c}, nil
 }
 
+// Shorthand reads a message as a person writes it: a shot, words of taste, a
+// correction, something that happened, or nothing for us. The error is a
+// Mistake.
+func Shorthand(text string, v Vocab) (Meaning, error) {
+	text = clean(text)
+	if long(text) {
+		return tooLong(text, v)
+	}
+	m, err := understood(text, v)
+	if _, chatter := m.(Chatter); chatter && err == nil {
+		if m, ok := movedInWords(newSheet(text, v)); ok {
+			return m, nil
+		}
+		if m, ok := newSheet(text, v).noSuchCoffee(); ok {
+			return nil, m
+		}
+	}
+	return m, err
+}
+
+// understood is Shorthand for a text that is not too long, whatever names it may
+// have meant.
+func understood(text string, v Vocab) (Meaning, error) {
+	m, err := asTyped(text, v)
+	if _, chatter := m.(Chatter); chatter && err == nil {
+		if m, ok := unled(text, v); ok {
+			return m, nil
+		}
+	}
+	return m, err
+}
+
 // isCommand reports whether a name follows a slash at the beginning.
 func isCommand(text string) bool {
 	rest, ok := strings.CutPrefix(strings.TrimSpace(text), "/")
