@@ -118,9 +118,22 @@ func askedOf(word string, v Vocab) string {
 // on", "is harbour dialled in", "what worked on harbour".
 func placeAsked(word string, v Vocab) string {
 	answers := []struct{ before, behind, command string }{
-		{"what is ", " on", "today"}, {"what's ", " on", "today"}, {"whats ", " on", "today"}, {"what is ", " at", "today"}, {"what's ", " at", "today"},
-		{"where does ", " stand", "today"}, {"where does ", " sit", "today"}, {"is ", " dialled in", "today"}, {"is ", " dialed in", "today"}, {"is ", " dialled", "today"}, {"is ", " in yet", "today"},
-		{"what next for ", "", "today"}, {"what's next for ", "", "today"}, {"what now for ", "", "today"}, {"what worked on ", "", "review"}, {"what worked for ", "", "review"},
+		{"what is ", " on", "today"},
+		{"what's ", " on", "today"},
+		{"whats ", " on", "today"},
+		{"what is ", " at", "today"},
+		{"what's ", " at", "today"},
+		{"where does ", " stand", "today"},
+		{"where does ", " sit", "today"},
+		{"is ", " dialled in", "today"},
+		{"is ", " dialed in", "today"},
+		{"is ", " dialled", "today"},
+		{"is ", " in yet", "today"},
+		{"what next for ", "", "today"},
+		{"what's next for ", "", "today"},
+		{"what now for ", "", "today"},
+		{"what worked on ", "", "review"},
+		{"what worked for ", "", "review"},
 	}
 	for _, a := range answers {
 		name, ok := strings.CutPrefix(word, a.before)

@@ -1,6 +1,7 @@
 package shots
 
 import (
+	"slices"
 	"time"
 
 	"shothand/advisor/bar"
@@ -15,8 +16,7 @@ const soonPutRight = 15 * time.Minute
 
 // toldLast returns the last thing this person did, where it was to tell of the bar.
 func toldLast(t *turn.Turn, r *recent.Book) (bar.Entry, bool) {
-	for i := len(r.Recent) - 1; i >= 0; i-- {
-		e := r.Recent[i]
+	for _, e := range slices.Backward(r.Recent) {
 		if e.Person != t.Who.ID || e.Deleted {
 			continue
 		}
@@ -29,8 +29,7 @@ func toldLast(t *turn.Turn, r *recent.Book) (bar.Entry, bool) {
 // toldWrong puts right what was told of the bar, or takes it back: the last event of that
 // kind today.
 func toldWrong(t *turn.Turn, r *recent.Book, p parse.Happened) (outs []turn.Out, ours bool, err error) {
-	for i := len(r.Recent) - 1; i >= 0; i-- {
-		e := r.Recent[i]
+	for _, e := range slices.Backward(r.Recent) {
 		w, ok := e.What.(bar.Told)
 		if !ok || w.Event != p.Event || e.Deleted || e.Day != r.Day || e.Message == "" {
 			continue
