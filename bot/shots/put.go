@@ -88,7 +88,7 @@ func mended(s bar.Shot, of bar.Recipe, x float64, mass bool) (f say.Figure, turn
 		{say.YieldFigure, float64(s.Yield.X), s.Yield.From, float64(of.Yield)},
 		{say.TimeFigure, float64(s.Time.X), s.Time.From, math.Sqrt(float64(of.Low * of.High))},
 	} {
-		if n.from == bar.Said && n.recipe > 0 && off(n.was, n.recipe) > slipped && off(x, n.recipe) < asItIs && !(mass && n.figure == say.TimeFigure) {
+		if n.from == bar.Said && n.recipe > 0 && off(n.was, n.recipe) > slipped && off(x, n.recipe) < asItIs && (!mass || n.figure != say.TimeFigure) {
 			return n.figure, resolve.Turned(n.was, x), true
 		}
 	}
