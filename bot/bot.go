@@ -305,6 +305,9 @@ func text(t *turn.Turn) ([]turn.Out, error) {
 	return take(t, r, meaning)
 }
 
+// concerned is how long after a bar's last shot a message may be about one. Assumed.
+const concerned = 30 * time.Minute
+
 // take does what a message means.
 func take(t *turn.Turn, r *recent.Book, meaning parse.Meaning) ([]turn.Out, error) {
 	switch w := meaning.(type) {
@@ -323,6 +326,9 @@ func take(t *turn.Turn, r *recent.Book, meaning parse.Meaning) ([]turn.Out, erro
 	case parse.CallIt:
 		return shots.CallIt(t, r, w)
 	case parse.Chatter:
+		if _, pulled := r.Newest(func(e bar.Entry, _ bar.Shot) bool { return r.Now.Sub(e.At) <= concerned }); pulled && t.Msg.Kind == chat.Text && parse.Concerns(t.Msg.Text, r.Vocab()) {
+			return nil, turn.Mistake(t.Own().Say(say.NotTaken))
+		}
 		return nil, nil
 	}
 	return nil, fmt.Errorf("meaning %T", meaning)

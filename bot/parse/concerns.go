@@ -1,0 +1,73 @@
+package parse
+
+import (
+	"slices"
+	"strings"
+)
+
+// Concerns reports whether a message that no reader took is about a shot, a taste or the
+// dial all the same: it says so in at least three ways, as talk between other people
+// hardly does, and at least once in a word of the trade. Then it should not be met with silence.
+func Concerns(text string, v Vocab) bool {
+	s := newSheet(text, v)
+	if len(s.tokens) > mostConcerning || s.asks() {
+		return false
+	}
+	var ways [9]bool
+	tastes, numbers, strong := 0, 0, false
+	for i, t := range s.tokens {
+		switch {
+		case t.kind == numberToken && t.num.form == plainForm && first(t.num) > 0:
+			unit := unitOf(s.at(i + 1).low)
+			numbers++
+			measured := unit == gram || unit == second || strings.ContainsAny(t.text, ".,")
+			strong = strong || measured
+			ways[0] = ways[0] || measured || figureLike(first(t.num)) && unit == noUnit
+		case t.kind != wordToken:
+		case s.coffeeOf(t) != 0 || s.used[i] && s.shot.Coffee != 0 || t.is(grinderWords()...) || t.is(dialWords()...) || t.is("grind", "setting", "dial", "clicks", "click", "klick", "klicks", "feiner", "gröber", "grober", "finer", "coarser") || directionOf(t) != 0:
+			ways[1] = true
+		case s.lex.known(t.low) && !t.is("good", "nice", "great", "fine", "bad", "right", "off", "hot", "cold", "gut", "buono", "bueno", "bon", "bom"):
+			tastes++
+			ways[2], strong = true, true
+		case t.is(rightingWords()...):
+			ways[3] = true
+			strong = strong || t.is("wrong", "meant", "typo", "falsch", "sbagliato", "equivocado", "faux", "errado")
+		case t.is(turningWords()...), t.is(tweaks()...), t.is("zurückgedreht", "gedreht", "gestellt", "mühle", "turned", "adjusted"):
+			ways[8] = true
+		case t.is(shotWords()...):
+			ways[4] = true
+			strong = strong || !t.is("time", "in", "out", "last", "before", "first")
+		case slices.ContainsFunc(v.People, func(p string) bool {
+			return strings.EqualFold(p, t.low) || strings.EqualFold(p+"'s", t.low) || strings.EqualFold(p+"s", t.low)
+		}), t.is("mine", "meins", "meiner", "mio", "mía", "mío", "mien", "meu"):
+			ways[5] = true
+		}
+	}
+	ways[6] = tastes > 1
+	ways[7] = numbers > 1 && ways[0] && ways[3]
+	n := 0
+	for _, said := range ways {
+		if said {
+			n++
+		}
+	}
+	return strong && n >= 3
+}
+
+// mostConcerning is the longest such message, in tokens. Assumed.
+const mostConcerning = 32
+
+// figureLike reports whether a bare number may be one of a shot's.
+func figureLike(x float64) bool { return 14 <= x && x <= 60 }
+
+// rightingWords say that something was otherwise, or is to be.
+func rightingWords() []string {
+	return append(wasWords(), "not", "wrong", "sorry", "meant", "mean", "should", "actually", "delete", "scratch", "undo", "cancel", "forget", "ignore", "oops", "no", "nope", "correction", "typo",
+		"nicht", "falsch", "nein", "nee", "nix", "löschen", "vergessen", "sbagliato", "non", "cancella", "no", "equivocado", "borra", "pas", "faux", "non", "efface", "não", "errado", "apaga")
+}
+
+// shotWords are words of pulling one.
+func shotWords() []string {
+	return []string{"shot", "shots", "pulled", "pull", "yield", "dose", "time", "in", "out", "seconds", "sec", "secs", "grams", "choked", "last", "before", "first",
+		"bezug", "gezogen", "sekunden", "sek", "estrazione", "tirato", "secondi", "extracción", "sacado", "segundos", "extraction", "tiré", "secondes", "extração", "tirei"}
+}
