@@ -7,8 +7,8 @@ import (
 	"shothand/advisor/bar"
 	"shothand/bot/answer"
 	"shothand/bot/recent"
-	"shothand/bot/shots"
 	"shothand/bot/turn"
+	"shothand/bot/which"
 )
 
 // asksNow are the ways to ask what there is to do.
@@ -23,7 +23,7 @@ func asksNow() []string {
 // whatNow answers who asks what to do just after a shot with what was advised on it.
 // False where a message asks no such thing.
 func whatNow(t *turn.Turn, r *recent.Book) ([]turn.Out, bool, error) {
-	e, ok := shots.JustPulled(r)
+	e, ok := which.JustPulled(r)
 	said := strings.Trim(strings.ToLower(t.Msg.Text), "?¿!. ") // Plain would take the "was" of "was jetzt" for English
 	if !ok || !slices.Contains(asksNow(), said) && !slices.Contains(asksNow(), strings.Trim(turn.Plain(t.Msg.Text), "?¿ ")) {
 		return nil, false, nil

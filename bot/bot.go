@@ -19,6 +19,7 @@ import (
 	"shothand/bot/settings"
 	"shothand/bot/shots"
 	"shothand/bot/turn"
+	"shothand/bot/which"
 	"shothand/store"
 )
 
@@ -286,13 +287,13 @@ func text(t *turn.Turn) ([]turn.Out, error) {
 	}
 	v := r.Vocab()
 	v.Answer = t.Msg.ReplyTo != ""
-	if e, pulled := shots.JustPulled(r); pulled {
+	if e, pulled := which.JustPulled(r); pulled {
 		v.Untasted = !r.TastedBy(e, t.Who.ID)
 		v.Unplaced = e.What.(bar.Shot).Grind.From == bar.None
 	}
 	meaning, err := parse.Message(t.Msg.Text, v)
 	if m, ok := errors.AsType[parse.Mistake](err); ok && m.Kind == parse.PerhapsCoffee {
-		if _, pulled := shots.JustPulled(r); !pulled {
+		if _, pulled := which.JustPulled(r); !pulled {
 			return nil, nil
 		}
 	}

@@ -235,9 +235,9 @@ func begun(taps []store.Tap, said string) (state string, ok bool) {
 		}); ok {
 			return state, true
 		}
-		numbers := figures.FindAllString(said, -1)
+		numbers := typedNumbers.FindAllString(said, -1)
 		return single(taps, func(label string) bool {
-			return len(numbers) > 1 && slices.Equal(figures.FindAllString(label, -1), numbers)
+			return len(numbers) > 1 && slices.Equal(typedNumbers.FindAllString(label, -1), numbers)
 		})
 	}
 	if len([]rune(said)) < 2 || slices.Contains(noWords(), said) && said != "no shot" {
@@ -274,8 +274,8 @@ func ofUnit(l say.Lang, taps []store.Tap, said string) (string, bool) {
 // withUnit finds the unit of a number alone: "30 s".
 var withUnit = regexp.MustCompile(`^([0-9.,]+) ?([a-z]{1,9})$`)
 
-// figures finds the numbers of a text.
-var figures = regexp.MustCompile(`[0-9]+(?:[.,][0-9]+)?`)
+// typedNumbers finds the numbers of a text.
+var typedNumbers = regexp.MustCompile(`[0-9]+(?:[.,][0-9]+)?`)
 
 // single returns the only button whose label fits.
 func single(taps []store.Tap, fits func(label string) bool) (state string, ok bool) {

@@ -9,6 +9,7 @@ import (
 	"shothand/bot/chat"
 	"shothand/bot/cups"
 	"shothand/bot/device"
+	"shothand/bot/figures"
 	"shothand/bot/recent"
 	"shothand/bot/say"
 	"shothand/bot/settings"
@@ -102,7 +103,7 @@ func press(t *turn.Turn) ([]turn.Out, error) {
 	case turn.PressPut:
 		return shots.PressPut(t, r, e, arg)
 	case turn.PressWas:
-		return shots.PressWas(t, r, e, arg)
+		return figures.PressWas(t, r, e, arg)
 	case turn.PressFiner:
 		return shots.PressFiner(t, r, e, arg)
 	case answer.PressTeach:

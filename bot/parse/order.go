@@ -61,3 +61,19 @@ func (s *sheet) misfit(t Trio) float64 {
 	}
 	return m
 }
+
+// timeLike reports whether a yield of two bare numbers fits the recipe's time and is far
+// from what it has in the cup: "18 28 sweet".
+func (s *sheet) timeLike(r bar.Recipe) bool {
+	x := s.shot.Yield.X
+	return apart(s.shot.Dose.X, float64(r.Dose)) <= 2*doseStray && float64(r.Low) <= x && x <= float64(r.High) && apart(x, float64(r.Yield)) > 2*yieldStray
+}
+
+// inBetterOrder returns the shot with its numbers as they fit the recipe, where
+// they were perhaps typed in another order.
+func (s Shot) inBetterOrder() Shot {
+	if s.Swapped {
+		s.Dose, s.Yield, s.Time = s.Better.Dose, s.Better.Yield, s.Better.Time
+	}
+	return s
+}

@@ -6,11 +6,12 @@ import (
 
 	"shothand/advisor"
 	"shothand/advisor/bar"
+	"shothand/bot/figures"
 	"shothand/bot/parse"
 	"shothand/bot/recent"
-	"shothand/bot/resolve"
 	"shothand/bot/say"
 	"shothand/bot/turn"
+	"shothand/bot/which"
 	"shothand/store"
 )
 
@@ -29,17 +30,10 @@ func sameGrind() []string {
 	return []string{"same grind", "same setting", "same dial", "stessa macinatura", "gleicher mahlgrad", "même mouture", "misma molienda", "mesma moagem"}
 }
 
-// JustPulled returns this person's last shot, if it is of the last minutes.
-func JustPulled(r *recent.Book) (bar.Entry, bool) {
-	return r.Newest(func(e bar.Entry, _ bar.Shot) bool {
-		return e.Person == r.Who.ID && r.Now.Sub(e.At) <= resolve.TasteWindow
-	})
-}
-
 // openAdvice returns what was advised on this person's last shot, if it waits to be
 // done.
 func openAdvice(t *turn.Turn, r *recent.Book) (said store.Said, open bool, err error) {
-	e, ok := JustPulled(r)
+	e, ok := which.JustPulled(r)
 	if !ok {
 		return said, false, nil
 	}
@@ -57,7 +51,7 @@ func DoneButton(t *turn.Turn, r *recent.Book) (state string, ok bool, err error)
 		return "", false, nil
 	}
 	said, open, err := openAdvice(t, r)
-	if e, ok := JustPulled(r); still && ok && slices.Contains(sameGrind(), typed) { // else it is of that shot
+	if e, ok := which.JustPulled(r); still && ok && slices.Contains(sameGrind(), typed) { // else it is of that shot
 		open = open && said.Lever == bar.Grind && e.What.(bar.Shot).Grind.From == bar.Said
 	}
 	if done {
@@ -74,7 +68,7 @@ func stillFigure(t *turn.Turn, r *recent.Book, e bar.Entry, p parse.Correction) 
 	if !ok || !p.Still || p.Grind.Relative || p.Grind.Odd {
 		return nil, false, nil
 	}
-	list, _ := readings(r, s, p.Grind.X, false)
+	list, _ := figures.Readings(r, s, p.Grind.X, false)
 	list = slices.DeleteFunc(list, func(f say.Figure) bool { return f == say.TimeFigure }) // no time stays
 	if len(list) != 1 {
 		return nil, false, nil
@@ -91,7 +85,7 @@ func stillFigure(t *turn.Turn, r *recent.Book, e bar.Entry, p parse.Correction) 
 		outs, err := PressDid(t, r, e, false)
 		return outs, true, err
 	}
-	p = only(parse.Correction{Bare: parse.Number{X: p.Grind.X, Said: true}}, list[0])
+	p = figures.Only(parse.Correction{Bare: parse.Number{X: p.Grind.X, Said: true}}, list[0])
 	outs, err := correctShot(t, r, e, p)
 	return outs, true, err
 }

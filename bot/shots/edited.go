@@ -14,6 +14,7 @@ import (
 	"shothand/bot/resolve"
 	"shothand/bot/say"
 	"shothand/bot/turn"
+	"shothand/bot/which"
 	"shothand/store"
 )
 
@@ -160,7 +161,7 @@ func EditedWords(t *turn.Turn, r *recent.Book, e bar.Entry, p parse.Words, reply
 // EditedTold records something else that happened in place of e.
 func EditedTold(t *turn.Turn, r *recent.Book, e bar.Entry, p parse.Happened, reply string) ([]turn.Out, error) {
 	coffee, known := r.Which(p.Coffee)
-	told, err := told(r, p, coffee, known)
+	told, err := which.ToldOf(r, p, coffee, known)
 	if err != nil {
 		return nil, err
 	}

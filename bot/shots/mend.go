@@ -1,21 +1,20 @@
 package shots
 
 import (
-	"cmp"
 	"math"
-	"slices"
-	"time"
 
 	"shothand/advisor/bar"
 	"shothand/bot/answer"
 	"shothand/bot/chat"
 	"shothand/bot/device"
+	"shothand/bot/figures"
 	"shothand/bot/parse"
 	"shothand/bot/recent"
 	"shothand/bot/resolve"
 	"shothand/bot/say"
 	"shothand/bot/settings"
 	"shothand/bot/turn"
+	"shothand/bot/which"
 	"shothand/store"
 )
 
@@ -110,20 +109,6 @@ func dialOf(r *recent.Book, e bar.Entry, c bar.Coffee, g bar.Grinder) parse.Grin
 	return parse.Grind{}
 }
 
-// otherGrinder returns the only other grinder there is.
-func otherGrinder(r *recent.Book, than bar.GrinderID) bar.GrinderID {
-	var others []bar.GrinderID
-	for _, g := range r.InUse() {
-		if g.ID != than {
-			others = append(others, g.ID)
-		}
-	}
-	if len(others) != 1 {
-		return 0
-	}
-	return others[0]
-}
-
 // Correct puts this person's last shot right by what they say of it.
 func Correct(t *turn.Turn, r *recent.Book, p parse.Correction) ([]turn.Out, error) {
 	if p.Yesterday {
@@ -137,11 +122,11 @@ func Correct(t *turn.Turn, r *recent.Book, p parse.Correction) ([]turn.Out, erro
 			return outs, err
 		}
 	}
-	shots := spokenOf(r, t.Who.ID)
+	shots := which.SpokenOf(r, t.Who.ID)
 	if p.Wrong && p.Of != 0 && (len(shots) == 0 || r.Now.Sub(shots[0].At) > resolve.TasteWindow || shots[0].What.(bar.Shot).Coffee != p.Of) {
 		return nil, nil // talk: no shot was taken for that coffee
 	}
-	shots = ofCoffee(shots, p.Of)
+	shots = which.OfCoffee(shots, p.Of)
 	if held, kept := heldPost(r); kept && p.Coffee != 0 && p.Which == (parse.Which{}) && t.Msg.ReplyTo == "" && (len(shots) == 0 || held.ID > shots[0].ID) {
 		return PressHeld(t, r, held, turn.PressCoffee, turn.IDText(p.Coffee))
 	}
@@ -154,9 +139,9 @@ func Correct(t *turn.Turn, r *recent.Book, p parse.Correction) ([]turn.Out, erro
 			shots = []bar.Entry{e}
 		}
 	} else {
-		shots = ofWhich(r, shots, p.Which, p.Was)
+		shots = which.Meant(r, shots, p.Which, p.Was)
 	}
-	if p.Alone && (p.Next || !nameless(r, shots, p.Coffee)) {
+	if p.Alone && (p.Next || !which.Nameless(r, shots, p.Coffee)) {
 		return nextCoffee(t, r, p.Coffee)
 	}
 	if p.By != "" {
@@ -190,51 +175,6 @@ func Correct(t *turn.Turn, r *recent.Book, p parse.Correction) ([]turn.Out, erro
 	return correctShot(t, r, shots[0], p)
 }
 
-// ofCoffee returns the shots of a coffee; 0 is any.
-func ofCoffee(shots []bar.Entry, id bar.CoffeeID) []bar.Entry {
-	return slices.DeleteFunc(shots, func(e bar.Entry) bool { return id != 0 && e.What.(bar.Shot).Coffee != id })
-}
-
-// clockSlip is how far the time may be from a shot's that somebody names it by, as they
-// read it off a clock. Assumed.
-const clockSlip = 3 * time.Minute
-
-// ofWhich returns some shots of a day, newest first, from the one on that is meant.
-func ofWhich(r *recent.Book, shots []bar.Entry, which parse.Which, wrong parse.Number) []bar.Entry {
-	switch {
-	case which.Before:
-		return earlierOf(shots, wrong)
-	case which.First && len(shots) > 0:
-		return shots[len(shots)-1:]
-	case which.Clock > 0:
-		midnight := time.Date(r.Now.Year(), r.Now.Month(), r.Now.Day(), 0, 0, 0, 0, r.Now.Location())
-		off := func(e bar.Entry) time.Duration {
-			return (e.At.Sub(midnight).Truncate(time.Minute) - time.Duration(which.Clock-1)*time.Minute).Abs()
-		}
-		shots = slices.DeleteFunc(slices.Clone(shots), func(e bar.Entry) bool { return off(e) > clockSlip })
-		slices.SortStableFunc(shots, func(a, b bar.Entry) int { return cmp.Compare(off(a), off(b)) })
-	}
-	return shots
-}
-
-// earlierOf returns the shot before the last and those before it; where one of the
-// last two alone had a number that is said to be wrong, that one first. Who has pulled
-// one says so with the next in hand.
-func earlierOf(shots []bar.Entry, wrong parse.Number) []bar.Entry {
-	if len(shots) < 2 {
-		return shots
-	}
-	had := func(e bar.Entry) bool {
-		s, _ := e.What.(bar.Shot)
-		_, ok := figureThatIs(s, wrong)
-		return ok
-	}
-	if had(shots[0]) && !had(shots[1]) {
-		return shots
-	}
-	return shots[1:]
-}
-
 // correctShot puts a shot right by what is said of it.
 func correctShot(t *turn.Turn, r *recent.Book, e bar.Entry, p parse.Correction) ([]turn.Out, error) {
 	s, ok := e.What.(bar.Shot)
@@ -245,8 +185,8 @@ func correctShot(t *turn.Turn, r *recent.Book, e bar.Entry, p parse.Correction) 
 		return askThat(t, r, e, p), nil
 	}
 	if p.Bare.Said {
-		list, sure := readings(r, s, p.Bare.X, p.Mass)
-		if f, ok := figureThatIs(s, p.Was); ok {
+		list, sure := figures.Readings(r, s, p.Bare.X, p.Mass)
+		if f, ok := figures.Naming(s, p.Was); ok {
 			list, sure = []say.Figure{f}, true
 		} else if p.Only || p.Weak && (len(list) > 2 || (p.Bare.X < 10 || list[0] == say.DialFigure) && p.Bare.X == math.Trunc(p.Bare.X)) {
 			return nil, nil // talk
@@ -255,9 +195,9 @@ func correctShot(t *turn.Turn, r *recent.Book, e bar.Entry, p parse.Correction) 
 			list, sure = []say.Figure{say.TimeFigure}, true // which refuses it, and says why
 		}
 		if !sure {
-			return askFigure(t, e, list, p.Bare.X), nil
+			return figures.Ask(t, e, list, p.Bare.X), nil
 		}
-		p = only(p, list[0])
+		p = figures.Only(p, list[0])
 	}
 	if far := farFixed(t, r, e, s, p); far != nil && parse.Fits(p.Dose, p.Yield, p.Time, s.Marks) == nil {
 		return far, nil
@@ -269,7 +209,7 @@ func correctShot(t *turn.Turn, r *recent.Book, e bar.Entry, p parse.Correction) 
 	s = e.What.(bar.Shot)
 	was := s
 	if p.Dose.Said || p.Yield.Said || p.Time.Said {
-		return putRight(t, r, e, s, p, bar.Said)
+		return figures.PutRight(t, r, e, s, p, bar.Said)
 	}
 	if p.Coffee != 0 {
 		c, _ := r.Coffee(p.Coffee)
@@ -278,7 +218,7 @@ func correctShot(t *turn.Turn, r *recent.Book, e bar.Entry, p parse.Correction) 
 		}
 	}
 	if p.Other {
-		if p.Grinder = otherGrinder(r, s.Grinder); p.Grinder == 0 {
+		if p.Grinder = which.OtherGrinder(r, s.Grinder); p.Grinder == 0 {
 			return nil, turn.Mistake(t.Own().WhichGrinder(r.InUse()))
 		}
 	}
@@ -336,7 +276,7 @@ func PressThat(t *turn.Turn, r *recent.Book, e bar.Entry, arg string) ([]turn.Ou
 // says from what to what.
 func movedRight(t *turn.Turn, r *recent.Book, e bar.Entry, was bar.Shot, coffee bar.Coffee) ([]turn.Out, error) {
 	s := e.What.(bar.Shot)
-	state := backState(e, say.DialFigure, float64(was.Grind.X), was.Grind.From)
+	state := figures.BackState(e, say.DialFigure, float64(was.Grind.X), was.Grind.From)
 	var changes []string
 	if s.Coffee != was.Coffee || s.Grinder != was.Grinder {
 		state = ""
@@ -351,7 +291,7 @@ func movedRight(t *turn.Turn, r *recent.Book, e bar.Entry, was bar.Shot, coffee 
 		changes = append(changes, t.In().DialChange(g, was.Grind, s.Grind))
 	}
 	if state == "" {
-		state = wasState(e, was)
+		state = figures.WasState(e, was)
 	}
 	r.Recent = recent.With(r.Recent, e)
 	lead := answer.Corrected(r, e, was, s, changes)

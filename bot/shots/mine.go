@@ -1,7 +1,6 @@
 package shots
 
 import (
-	"cmp"
 	"errors"
 	"slices"
 	"strconv"
@@ -17,6 +16,7 @@ import (
 	"shothand/bot/say"
 	"shothand/bot/say/setup"
 	"shothand/bot/turn"
+	"shothand/bot/which"
 	"shothand/store"
 )
 
@@ -43,33 +43,6 @@ func claim(t *turn.Turn, r *recent.Book, e bar.Entry) (bar.Entry, error) {
 	return e, nil
 }
 
-// lastOpen returns the shot that was put in the book last of those that are
-// nobody's and still asked about.
-func lastOpen(r *recent.Book) (bar.Entry, bool) {
-	return lastKept(r.Shots(func(e bar.Entry, _ bar.Shot) bool {
-		return recent.IsOpen(e) && r.Now.Sub(e.At) <= resolve.TasteWindow && !e.At.After(r.Now)
-	}))
-}
-
-// lastKept returns the entry that was put in the book last: what people have seen
-// last. One that is told late is not the last by its time.
-func lastKept(list []bar.Entry) (bar.Entry, bool) {
-	if len(list) == 0 {
-		return bar.Entry{}, false
-	}
-	return slices.MaxFunc(list, func(a, b bar.Entry) int { return cmp.Compare(a.ID, b.ID) }), true
-}
-
-// spokenOf returns the shots that a person may put right without a name, the one
-// that is meant first: what a device has posted since their own last is.
-func spokenOf(r *recent.Book, who bar.PersonID) []bar.Entry {
-	own := r.Shots(func(e bar.Entry, _ bar.Shot) bool { return e.Person == who && e.Day == r.Day })
-	if open, ok := lastOpen(r); ok && (len(own) == 0 || open.ID > own[0].ID) {
-		return append([]bar.Entry{open}, own...)
-	}
-	return own
-}
-
 // heldPost returns what a device posted last of what is kept until somebody says
 // what it is.
 func heldPost(r *recent.Book) (bar.Entry, bool) {
@@ -84,7 +57,7 @@ func heldPost(r *recent.Book) (bar.Entry, bool) {
 // ClaimPosted makes the shot that was posted last, or the one that is answered, the
 // person's, with what else they say. It is false if there is none.
 func ClaimPosted(t *turn.Turn, r *recent.Book, rest string) ([]turn.Out, bool, error) {
-	e, ok := lastOpen(r)
+	e, ok := which.LastOpen(r)
 	if t.Msg.ReplyTo != "" {
 		var err error
 		if e, ok, err = answered(t); err != nil {
@@ -246,17 +219,6 @@ func ignore(t *turn.Turn, r *recent.Book, shots []bar.Entry, two bool) ([]turn.O
 		}
 	}
 	return outs, err
-}
-
-// nameless reports whether the first of some shots is just pulled, was given without a
-// coffee's name, and was taken for another one than this.
-func nameless(r *recent.Book, shots []bar.Entry, coffee bar.CoffeeID) bool {
-	if len(shots) == 0 || r.Now.Sub(shots[0].At) > resolve.TasteWindow {
-		return false
-	}
-	p, ok, err := resolve.ReadShot(shots[0].Raw, r.Vocab())
-	s, _ := shots[0].What.(bar.Shot)
-	return err == nil && ok && p.Coffee == 0 && s.Coffee != coffee && !r.NamedFor(shots[0], s)
 }
 
 // PressPuller is the state of a button that says who pulled a shot.

@@ -9,6 +9,7 @@ import (
 	"shothand/bot/answer"
 	"shothand/bot/chat"
 	"shothand/bot/device"
+	"shothand/bot/figures"
 	"shothand/bot/parse"
 	"shothand/bot/recent"
 	"shothand/bot/resolve"
@@ -204,4 +205,38 @@ func PressFiner(t *turn.Turn, r *recent.Book, e bar.Entry, arg string) ([]turn.O
 	t.Later(func(tx *store.Tx) error { return tx.MarkSeen(t.Bar.ID, t.Msg.ID, t.Now) })
 	post, err := answer.Again(t, s.Coffee, t.In().Direction(g))
 	return []turn.Out{{Post: post}}, err
+}
+
+// PressPut puts a number of a shot right, or back, by a tap.
+func PressPut(t *turn.Turn, r *recent.Book, e bar.Entry, arg string) ([]turn.Out, error) {
+	s, ok := e.What.(bar.Shot)
+	held, kept := e.What.(bar.Held)
+	name, rest, _ := strings.Cut(arg, "=")
+	text, _, _ := strings.Cut(rest, "/")
+	v, read := figures.ReadValue[float64](rest)
+	if !ok && !kept || !read || v.From < bar.Said {
+		return nil, turn.Mistake(t.Own().Say(say.OldButton))
+	}
+	n := parse.Number{X: v.X, Said: true}
+	p := parse.Correction{}
+	switch say.Figure(name) {
+	case say.DoseFigure:
+		p.Dose = n
+	case say.YieldFigure:
+		p.Yield = n
+	case say.TimeFigure:
+		p.Time = n
+	case say.DialFigure:
+		p.Grind = parse.Grind{X: v.X, Said: true, Text: text}
+	default:
+		return nil, turn.Mistake(t.Own().Say(say.OldButton))
+	}
+	if kept && held.Device == 0 {
+		shot, _, err := device.ReadHeld(e, r.Vocab())
+		if err != nil {
+			return nil, err
+		}
+		return putWaiting(t, r, e, shot, p)
+	}
+	return figures.PutRight(t, r, e, s, p, v.From)
 }

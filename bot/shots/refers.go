@@ -3,33 +3,22 @@ package shots
 import (
 	"slices"
 	"strings"
-	"time"
 
 	"shothand/advisor/bar"
-	"shothand/advisor/taste"
 	"shothand/bot/answer"
 	"shothand/bot/chat"
+	"shothand/bot/figures"
 	"shothand/bot/parse"
 	"shothand/bot/recent"
 	"shothand/bot/resolve"
 	"shothand/bot/say"
 	"shothand/bot/turn"
+	"shothand/bot/which"
 	"shothand/store"
 )
 
 // PressLast says that a held message is of the shot before.
 const PressLast = "last"
-
-// referred returns this person's last shot where a message may be of it: one of
-// the last minutes.
-func referred(r *recent.Book, p parse.Shot, before bar.Entry) (bar.Entry, bool) {
-	e, ok := r.Newest(func(e bar.Entry, _ bar.Shot) bool { return e.Person == r.Who.ID && recent.Earlier(e, before) })
-	if !ok || !p.Refers && !p.Weight || before.At.Sub(e.At) > resolve.TasteWindow {
-		return e, false
-	}
-	_, moved := r.DialSet(before, e.What.(bar.Shot).Grinder) // then it is of the next
-	return e, !moved && !r.Named.At.After(e.At)
-}
 
 // referPost asks whether a message is of the last shot or of a new one.
 func referPost(t *turn.Turn, e bar.EntryID, last bar.Entry) chat.Post {
@@ -53,21 +42,6 @@ func heldLast(t *turn.Turn, r *recent.Book, held bar.Entry, p parse.Shot) ([]tur
 	return timed(t, r, e, p)
 }
 
-// unsaid returns this person's last shot where a message says little more than numbers
-// which that has not: "28 s" of one whose time was asked, "38 out" of one that was told by
-// its time alone.
-func unsaid(r *recent.Book, p parse.Shot) (bar.Entry, bool) {
-	e, ok := r.Newest(func(e bar.Entry, _ bar.Shot) bool { return e.Person == r.Who.ID })
-	if !ok || r.Now.Sub(e.At) > resolve.TasteWindow {
-		return e, false
-	}
-	s := e.What.(bar.Shot)
-	more := p.Ratio.Said || p.Grind.Said || p.Same || p.Stranger != "" || p.Event != 0 || p.Gushed
-	timed := p.Time.Said && !p.Dose.Said && !p.Yield.Said && s.Time.From == bar.None && !s.Marks.Has(bar.Choked)
-	weighed := p.Weight && (!p.Dose.Said || s.Dose.From == bar.Assumed) && (!p.Yield.Said || s.Yield.From == bar.Assumed)
-	return e, !more && (timed || weighed) && (p.Coffee == 0 || p.Coffee == s.Coffee) && (len(p.Doubt) == 0 || p.Half)
-}
-
 // BareTime takes a number alone for the time of this person's last shot, where that has
 // none, or waits for more than its time. It is false where the number may be something else.
 func BareTime(t *turn.Turn, r *recent.Book) ([]turn.Out, bool, error) {
@@ -82,7 +56,7 @@ func BareTime(t *turn.Turn, r *recent.Book) ([]turn.Out, bool, error) {
 		outs, err := putWaiting(t, r, e, p, parse.Correction{Time: x})
 		return outs, true, err
 	}
-	e, ok := unsaid(r, parse.Shot{Time: x})
+	e, ok := which.Unsaid(r, parse.Shot{Time: x})
 	if !ok {
 		return nil, false, nil
 	}
@@ -94,7 +68,7 @@ func BareTime(t *turn.Turn, r *recent.Book) ([]turn.Out, bool, error) {
 func timed(t *turn.Turn, r *recent.Book, e bar.Entry, p parse.Shot) ([]turn.Out, error) {
 	s := e.What.(bar.Shot)
 	was := s
-	changes, _ := figures(t.In(), e, &s, parse.Correction{Dose: p.Dose, Yield: p.Yield, Time: p.Time})
+	changes, _ := figures.Put(t.In(), e, &s, parse.Correction{Dose: p.Dose, Yield: p.Yield, Time: p.Time})
 	s.Marks = recent.Marked(s.Marks, p.Marks&^bar.First)
 	s.Words, s.Unread = slices.Concat(s.Words, p.Words), slices.Concat(s.Unread, p.Unread)
 	if err := parse.Fits(p.Dose, p.Yield, p.Time, s.Marks); err != nil {
@@ -105,7 +79,7 @@ func timed(t *turn.Turn, r *recent.Book, e bar.Entry, p parse.Shot) ([]turn.Out,
 	coffee, _ := r.Coffee(s.Coffee)
 	a := answer.CorrectionOf(t, r, e, coffee, answer.Corrected(r, e, was, s, changes), "")
 	if !answer.Alike(was, s) {
-		a.Back = chat.Button{Label: t.In().Say(say.BackLabel), State: wasState(e, was)}
+		a.Back = chat.Button{Label: t.In().Say(say.BackLabel), State: figures.WasState(e, was)}
 	}
 	return a.Give()
 }
@@ -125,7 +99,7 @@ func farFixed(t *turn.Turn, r *recent.Book, e bar.Entry, s bar.Shot, p parse.Cor
 	post := t.Post(chat.Question, t.In().FarEditQuestion(off))
 	for _, x := range []float64{off.X, off.Instead} {
 		if x != 0 {
-			post.Buttons = append(post.Buttons, chat.Button{Label: t.In().FarLabel(off, x), State: putState(e.ID, off.Figure, x, bar.Said)})
+			post.Buttons = append(post.Buttons, chat.Button{Label: t.In().FarLabel(off, x), State: figures.ButtonState(e.ID, off.Figure, x, bar.Said)})
 		}
 	}
 	post.Buttons = append(post.Buttons, chat.Button{Label: t.In().Say(say.LeaveEditLabel), State: turn.PressState(turn.PressShot, e.ID, say.ShotNo)})
@@ -142,13 +116,13 @@ func correctOther(t *turn.Turn, r *recent.Book, p parse.Correction) ([]turn.Out,
 		return nil, false
 	}
 	s := e.What.(bar.Shot)
-	switch list, sure := readings(r, s, p.Bare.X, p.Mass); {
+	switch list, sure := figures.Readings(r, s, p.Bare.X, p.Mass); {
 	case p.Bare.Said && sure:
-		p = only(p, list[0])
+		p = figures.Only(p, list[0])
 	case p.Bare.Said && !p.Weak && len(list) > 0:
-		return askFigure(t, e, list, p.Bare.X), true
+		return figures.Ask(t, e, list, p.Bare.X), true
 	}
-	changes, _ := figures(t.In(), e, &s, p)
+	changes, _ := figures.Put(t.In(), e, &s, p)
 	if len(changes) != 1 {
 		return nil, false
 	}
@@ -160,7 +134,7 @@ func correctOther(t *turn.Turn, r *recent.Book, p parse.Correction) ([]turn.Out,
 	}
 	post := t.Post(chat.Question, t.In().OthersQuestion(r.NameOf(e.Person), changes))
 	post.Buttons = []chat.Button{
-		{Label: t.In().Say(say.YesLabel), State: putState(e.ID, f, x, bar.Said)},
+		{Label: t.In().Say(say.YesLabel), State: figures.ButtonState(e.ID, f, x, bar.Said)},
 		{Label: t.In().Say(say.NoLabel), State: turn.PressState(turn.PressShot, e.ID, say.ShotNo)},
 	}
 	return []turn.Out{{Post: post}}, true
@@ -189,58 +163,6 @@ func deniedFar(t *turn.Turn) (bool, error) {
 	taps := list[i].Taps
 	verb, _, _, _ := turn.ReadPress(taps[0].State)
 	return verb == turn.PressFar && !strings.HasPrefix(taps[0].Label, t.In().Say(say.YesLabel)), nil
-}
-
-// repeated reports whether the same was told of the bar minutes ago.
-func repeated(r *recent.Book, w bar.Told) (bar.Entry, bool) {
-	for _, e := range slices.Backward(r.Recent) {
-		if o, ok := e.What.(bar.Told); ok && !e.Deleted && o == w && w.Event != bar.Moved && r.Now.Sub(e.At) < 5*time.Minute {
-			return e, true
-		}
-		if _, shot := e.What.(bar.Shot); shot {
-			break
-		}
-	}
-	return bar.Entry{}, false
-}
-
-// revises reports whether words deny what the same person has said of a shot, or
-// say that it was not that: "no balanced" after "sour".
-func revises(r *recent.Book, shot bar.Entry, who bar.PersonID, p parse.Words) bool {
-	before := map[string]bool{}
-	for _, w := range saidOf(r, shot, who) {
-		before[w.Term] = before[w.Term] || !w.Not && !w.Than
-	}
-	return slices.ContainsFunc(p.Words, func(w bar.Word) bool { return w.Not && before[w.Term] })
-}
-
-// saidOf returns what a person has said of how a shot tastes.
-func saidOf(r *recent.Book, shot bar.Entry, who bar.PersonID) (words []bar.Word) {
-	if s, ok := shot.What.(bar.Shot); ok && shot.Person == who {
-		words = append(words, s.Words...)
-	}
-	for _, e := range wordsOn(r, shot.ID, who) {
-		words = append(words, e.What.(bar.Words).Words...)
-	}
-	return words
-}
-
-// contradicts reports whether words and what the same person has said of a shot cannot
-// both be so: one praises and the other complains, or they are of too little and of too much.
-func contradicts(r *recent.Book, shot bar.Entry, who bar.PersonID, words []bar.Word) bool {
-	side := func(words []bar.Word) (praised, little, much bool) {
-		for _, w := range words {
-			e, ok := taste.Default().Entry(w.Term)
-			if !ok || w.Not || w.Than {
-				continue
-			}
-			praised, little, much = praised || e.Praise > 0, little || e.Praise <= 0 && e.Extraction < -1, much || e.Praise <= 0 && e.Extraction > 1
-		}
-		return praised, little, much
-	}
-	praised, little, much := side(saidOf(r, shot, who))
-	nice, less, more := side(words)
-	return praised && (less || more) || nice && (little || much) || little && !much && more && !less || much && !little && less && !more
 }
 
 // HeldCoffee returns the button of a coffee that was put on the bar after the

@@ -13,6 +13,7 @@ import (
 	"shothand/bot/resolve"
 	"shothand/bot/say"
 	"shothand/bot/turn"
+	"shothand/bot/which"
 )
 
 // PressUnsaid is the state of a button that brings back what somebody had said of how
@@ -52,16 +53,6 @@ func (p retaste) back(l say.Lang, shot bar.EntryID) chat.Button {
 	return chat.Button{Label: l.Say(say.BackLabel), State: state}
 }
 
-// wordsOn returns the words that a person has said of a shot after it.
-func wordsOn(r *recent.Book, shot bar.EntryID, who bar.PersonID) (list []bar.Entry) {
-	for _, e := range r.Recent {
-		if w, ok := e.What.(bar.Words); ok && w.Shot == shot && e.Person == who && !e.Deleted {
-			list = append(list, e)
-		}
-	}
-	return list
-}
-
 // unsay takes back what this person has said of how a shot tastes, and returns
 // the shot without it.
 func unsay(t *turn.Turn, r *recent.Book, shot bar.Entry) (bar.Entry, retaste) {
@@ -73,7 +64,7 @@ func unsay(t *turn.Turn, r *recent.Book, shot bar.Entry) (bar.Entry, retaste) {
 		shot.What = s
 		changed = append(changed, shot)
 	}
-	for _, e := range wordsOn(r, shot.ID, t.Who.ID) {
+	for _, e := range which.WordsOn(r, shot.ID, t.Who.ID) {
 		put.ids, put.was = append(put.ids, turn.IDText(e.ID)), append(put.was, t.In().Echoed(e.What.(bar.Words).Words, e.Raw)...)
 		e.Deleted = true
 		changed = append(changed, e)
@@ -91,7 +82,7 @@ func PressUnsay(t *turn.Turn, r *recent.Book, shot bar.Entry, arg string) ([]tur
 		return nil, turn.Mistake(t.Own().Say(say.OldButton))
 	}
 	var changed []bar.Entry
-	for _, e := range wordsOn(r, shot.ID, bar.PersonID(who)) {
+	for _, e := range which.WordsOn(r, shot.ID, bar.PersonID(who)) {
 		e.Deleted = !slices.Contains(parts[2:], turn.IDText(e.ID))
 		changed = append(changed, e)
 	}
@@ -128,7 +119,7 @@ func heardFrom(t *turn.Turn, r *recent.Book, shot bar.Entry, p parse.Words) ([]t
 		if p.By = ""; who.ID == t.Who.ID {
 			return Words(t, r, p)
 		}
-		for _, e := range wordsOn(r, shot.ID, who.ID) {
+		for _, e := range which.WordsOn(r, shot.ID, who.ID) {
 			put.ids = append(put.ids, turn.IDText(e.ID))
 		}
 		other.Who = who

@@ -4,6 +4,7 @@ import (
 	"cmp"
 
 	"shothand/bot/say/setup"
+	"shothand/bot/which"
 
 	"shothand/advisor"
 	"shothand/advisor/bar"
@@ -30,7 +31,7 @@ func Shot(t *turn.Turn, r *recent.Book, p parse.Shot) ([]turn.Out, error) {
 	if outs, ours, err := pieced(t, r, p); len(posted) == 0 && (ours || err != nil) {
 		return outs, err
 	}
-	if e, ok := unsaid(r, p); ok && len(posted) == 0 {
+	if e, ok := which.Unsaid(r, p); ok && len(posted) == 0 {
 		return timed(t, r, e, p)
 	}
 	var same *device.Twin
@@ -74,7 +75,7 @@ func shotQuestion(t *turn.Turn, r *recent.Book, p parse.Shot, sure bool) (func(b
 // doubt returns what must be asked besides whether its numbers are far off.
 func doubt(t *turn.Turn, r *recent.Book, p parse.Shot, sure bool) func(bar.EntryID) chat.Post {
 	coffee, ok := r.Which(p.Coffee)
-	if last, may := referred(r, p, bar.Entry{At: t.Now}); may && !sure {
+	if last, may := which.Referred(r, p, bar.Entry{At: t.Now}); may && !sure {
 		return func(e bar.EntryID) chat.Post { return referPost(t, e, last) }
 	}
 	switch {

@@ -4,6 +4,7 @@ import (
 	"strconv"
 
 	"shothand/advisor/bar"
+	"shothand/bot/figures"
 	"shothand/bot/parse"
 	"shothand/bot/recent"
 	"shothand/bot/say"
@@ -34,7 +35,7 @@ func PressUnset(t *turn.Turn, r *recent.Book, e bar.Entry, verb, arg string) ([]
 		return nil, turn.Mistake(t.Own().Say(say.NothingToCorrect))
 	}
 	g := parse.Grind{X: float64(w.Dial.X), Said: true, Rough: w.Dial.Rough}
-	return putRight(t, r, shot, shot.What.(bar.Shot), parse.Correction{Grind: g}, bar.Said)
+	return figures.PutRight(t, r, shot, shot.What.(bar.Shot), parse.Correction{Grind: g}, bar.Said)
 }
 
 // unset takes back where a dial was put; what it stood in the place of holds again.

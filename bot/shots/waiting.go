@@ -10,6 +10,7 @@ import (
 	"shothand/advisor/bar"
 	"shothand/bot/chat"
 	"shothand/bot/device"
+	"shothand/bot/figures"
 	"shothand/bot/parse"
 	"shothand/bot/recent"
 	"shothand/bot/resolve"
@@ -54,17 +55,17 @@ func mendWaiting(t *turn.Turn, r *recent.Book, p parse.Correction) ([]turn.Out, 
 		if c, ok := r.Which(shot.Coffee); ok {
 			told.Coffee = c.ID
 		}
-		list, sure := readings(r, told, p.Bare.X, p.Mass)
-		if f, ok := figureThatIs(asTold(shot), p.Was); ok {
+		list, sure := figures.Readings(r, told, p.Bare.X, p.Mass)
+		if f, ok := figures.Naming(asTold(shot), p.Was); ok {
 			list, sure = []say.Figure{f}, true
 		}
 		if len(list) == 0 {
 			return nil, false, nil
 		}
 		if !sure {
-			return askFigure(t, e, list, p.Bare.X), true, nil
+			return figures.Ask(t, e, list, p.Bare.X), true, nil
 		}
-		p = only(p, list[0])
+		p = figures.Only(p, list[0])
 	}
 	if p.Grind.Odd || p.Grind.Relative || !p.Grind.Said && !p.Dose.Said && !p.Yield.Said && !p.Time.Said {
 		return nil, false, nil
@@ -92,7 +93,7 @@ func putWaiting(t *turn.Turn, r *recent.Book, e bar.Entry, shot parse.Shot, p pa
 	}
 	was, held := asTold(shot), e.What.(bar.Held)
 	is := was
-	changes, _ := figures(t.In(), e, &is, p)
+	changes, _ := figures.Put(t.In(), e, &is, p)
 	if p.Grind.Said {
 		to := bar.Value[bar.Dial]{X: bar.Dial(p.Grind.X), From: bar.Said}
 		changes = append(changes, t.In().DialChange(bar.Grinder{}, was.Grind, to))

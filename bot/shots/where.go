@@ -9,6 +9,7 @@ import (
 	"shothand/bot/recent"
 	"shothand/bot/resolve"
 	"shothand/bot/turn"
+	"shothand/bot/which"
 )
 
 // inUse reports whether a grinder's coffee was pulled not long ago.
@@ -43,7 +44,7 @@ func undone(t *turn.Turn, r *recent.Book) ([]turn.Out, error) {
 // that was taken to be as advised and they say now how far they turned it: "only went 1
 // finer".
 func onlyTurned(r *recent.Book, entry bar.Entry, p parse.Set, g bar.Grinder) (e bar.Entry, to parse.Grind, ok bool) {
-	e, ok = JustPulled(r)
+	e, ok = which.JustPulled(r)
 	s, _ := e.What.(bar.Shot)
 	if !ok || !p.Instead || !p.Grind.Relative || p.Grind.Odd || s.Grinder != g.ID || s.Grind.From != bar.Advised {
 		return e, to, false

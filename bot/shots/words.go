@@ -1,7 +1,6 @@
 package shots
 
 import (
-	"slices"
 	"strings"
 
 	"shothand/advisor/bar"
@@ -12,6 +11,7 @@ import (
 	"shothand/bot/resolve"
 	"shothand/bot/say"
 	"shothand/bot/turn"
+	"shothand/bot/which"
 	"shothand/store"
 )
 
@@ -23,7 +23,7 @@ func Words(t *turn.Turn, r *recent.Book, p parse.Words) ([]turn.Out, error) {
 	}
 	shot, ok, err := tasted(t, r, p)
 	if p.Which != (parse.Which{}) && t.Msg.ReplyTo == "" && err == nil {
-		own := ofWhich(r, ofCoffee(spokenOf(r, t.Who.ID), p.Coffee), p.Which, parse.Number{})
+		own := which.Meant(r, which.OfCoffee(which.SpokenOf(r, t.Who.ID), p.Coffee), p.Which, parse.Number{})
 		if ok = len(own) > 0; ok {
 			shot = own[0]
 		}
@@ -36,7 +36,7 @@ func Words(t *turn.Turn, r *recent.Book, p parse.Words) ([]turn.Out, error) {
 			return t.Now.Sub(e.At) <= resolve.TasteWindow && !e.At.After(t.Now)
 		})
 		if len(fresh) > 1 {
-			return nil, turn.Mistake(t.Own().OneCup(coffeesOf(r, fresh[:2]), p.Words))
+			return nil, turn.Mistake(t.Own().OneCup(which.CoffeesOf(r, fresh[:2]), p.Words))
 		}
 	}
 	if !ok {
@@ -49,9 +49,9 @@ func Words(t *turn.Turn, r *recent.Book, p parse.Words) ([]turn.Out, error) {
 	if shot, err = claim(t, r, shot); err != nil {
 		return nil, err
 	}
-	if revises := revises(r, shot, t.Who.ID, p); len(p.Else) > 0 && !revises && r.TastedBy(shot, t.Who.ID) {
+	if revises := which.Revises(r, shot, t.Who.ID, p); len(p.Else) > 0 && !revises && r.TastedBy(shot, t.Who.ID) {
 		p.Words, p.Instead = p.Else, true
-	} else if revises || !p.Also && contradicts(r, shot, t.Who.ID, p.Words) {
+	} else if revises || !p.Also && which.Contradicts(r, shot, t.Who.ID, p.Words) {
 		p.Instead = true
 	}
 	put := retaste{}
@@ -81,17 +81,6 @@ func notedMarks(t *turn.Turn, m bar.Marks, known bool) string {
 		return ""
 	}
 	return t.In().NotedMarks(m, known)
-}
-
-// coffeesOf names the coffees of shots, each once.
-func coffeesOf(r *recent.Book, shots []bar.Entry) (names []string) {
-	for _, e := range shots {
-		s, _ := e.What.(bar.Shot)
-		if c, ok := r.Coffee(s.Coffee); ok && !slices.Contains(names, c.Name) {
-			names = append(names, c.Name)
-		}
-	}
-	return names
 }
 
 // addWords records words about a shot and advises again.
@@ -168,13 +157,13 @@ func tasted(t *turn.Turn, r *recent.Book, p parse.Words) (bar.Entry, bool, error
 	fresh := r.Shots(func(e bar.Entry, s bar.Shot) bool {
 		return t.Now.Sub(e.At) <= resolve.TasteWindow && !e.At.After(t.Now) && (coffee == 0 || s.Coffee == coffee)
 	})
-	last, ok := lastKept(fresh)
+	last, ok := which.LastKept(fresh)
 	for _, e := range fresh {
 		if e.Person == t.Who.ID && (!r.TastedBy(e, t.Who.ID) || r.TastedBy(last, 0) && !next(r, e, last)) {
 			return e, true, nil
 		}
 	}
-	if own := spokenOf(r, t.Who.ID); !ok && p.Was && len(own) > 0 && t.Now.Sub(own[0].At) <= resolve.LateTaste {
+	if own := which.SpokenOf(r, t.Who.ID); !ok && p.Was && len(own) > 0 && t.Now.Sub(own[0].At) <= resolve.LateTaste {
 		s, _ := own[0].What.(bar.Shot)
 		return own[0], coffee == 0 || s.Coffee == coffee, nil
 	}

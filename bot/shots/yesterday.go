@@ -5,6 +5,7 @@ import (
 
 	"shothand/advisor/bar"
 	"shothand/bot/chat"
+	"shothand/bot/figures"
 	"shothand/bot/parse"
 	"shothand/bot/recent"
 	"shothand/bot/say"
@@ -44,11 +45,11 @@ func askWhich(t *turn.Turn, r *recent.Book, list []bar.Entry, p parse.Correction
 		s := e.What.(bar.Shot)
 		fits := p
 		if p.Bare.Said {
-			figures, sure := readings(r, s, p.Bare.X, p.Mass)
+			could, sure := figures.Readings(r, s, p.Bare.X, p.Mass)
 			if !sure {
 				continue
 			}
-			fits = only(p, figures[0])
+			fits = figures.Only(p, could[0])
 		}
 		f, x, ok := figureSaid(fits)
 		if !ok || len(post.Buttons) == mostWhich {
@@ -56,7 +57,7 @@ func askWhich(t *turn.Turn, r *recent.Book, list []bar.Entry, p parse.Correction
 		}
 		coffee, _ := r.Coffee(s.Coffee)
 		post.Text = t.In().WhichQuestion(x, f)
-		post.Buttons = append(post.Buttons, chat.Button{Label: t.In().WhichLabel(e, s, coffee), State: putState(e.ID, f, x, bar.Said)})
+		post.Buttons = append(post.Buttons, chat.Button{Label: t.In().WhichLabel(e, s, coffee), State: figures.ButtonState(e.ID, f, x, bar.Said)})
 	}
 	if len(post.Buttons) == 0 {
 		return nil

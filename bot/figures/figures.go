@@ -1,4 +1,4 @@
-package shots
+package figures
 
 import (
 	"errors"
@@ -11,7 +11,6 @@ import (
 	"shothand/advisor/bar"
 	"shothand/bot/answer"
 	"shothand/bot/chat"
-	"shothand/bot/device"
 	"shothand/bot/parse"
 	"shothand/bot/recent"
 	"shothand/bot/resolve"
@@ -19,11 +18,11 @@ import (
 	"shothand/bot/turn"
 )
 
-// readings returns which of a shot's numbers x may be: those it is near, else
+// Readings returns which of a shot's numbers x may be: those it is near, else
 // all that it can be. Of several it is near, it is the one that it is by far the
 // nearest to, unless a slip of a digit makes it another. A number that is far from the
 // recipe's, where x is not, is what x most likely puts right.
-func readings(r *recent.Book, s bar.Shot, x float64, mass bool) (list []say.Figure, sure bool) {
+func Readings(r *recent.Book, s bar.Shot, x float64, mass bool) (list []say.Figure, sure bool) {
 	g, _ := r.Grinder(s.Grinder)
 	c, _ := r.Coffee(s.Coffee)
 	var near, can []say.Figure
@@ -52,7 +51,7 @@ func readings(r *recent.Book, s bar.Shot, x float64, mass bool) (list []say.Figu
 	}
 	add(say.YieldFigure, float64(s.Yield.X), off(float64(s.Yield.X)) < resolve.NearYield, parse.Fits(parse.Number{}, n, parse.Number{}, s.Marks) == nil)
 	add(say.DoseFigure, float64(s.Dose.X), off(float64(s.Dose.X)) < resolve.NearDose, parse.Fits(n, parse.Number{}, parse.Number{}, s.Marks) == nil)
-	if f, turned, ok := mended(s, c.RecipeFor(s.Marks), x, mass); ok {
+	if f, turned, ok := slippedOne(s, c.RecipeFor(s.Marks), x, mass); ok {
 		if near = slices.DeleteFunc(near, func(other say.Figure) bool { return other == f || turned }); len(near) == 0 {
 			return []say.Figure{f}, true
 		}
@@ -74,9 +73,9 @@ const (
 	asItIs  = 0.15
 )
 
-// mended returns the number of a shot that is far from its recipe, where x is near, and
+// slippedOne returns the number of a shot that is far from its recipe, where x is near, and
 // whether x has its two digits in the other order.
-func mended(s bar.Shot, of bar.Recipe, x float64, mass bool) (f say.Figure, turned, ok bool) {
+func slippedOne(s bar.Shot, of bar.Recipe, x float64, mass bool) (f say.Figure, turned, ok bool) {
 	off := func(a, b float64) float64 { return math.Abs(math.Log(a / b)) }
 	for _, n := range []struct {
 		figure say.Figure
@@ -129,8 +128,8 @@ func slip(a, b float64) bool {
 	return wrong == 1 || resolve.Turned(a, b)
 }
 
-// figureThatIs returns the only number of a shot that is so.
-func figureThatIs(s bar.Shot, was parse.Number) (f say.Figure, ok bool) {
+// Naming returns the only number of a shot that is so.
+func Naming(s bar.Shot, was parse.Number) (f say.Figure, ok bool) {
 	n := 0
 	for _, of := range []struct {
 		figure say.Figure
@@ -149,30 +148,30 @@ func figureThatIs(s bar.Shot, was parse.Number) (f say.Figure, ok bool) {
 	return f, n == 1
 }
 
-// figures puts those numbers of a shot right that p names, and returns what was
+// Put puts those numbers of a shot right that p names, and returns what was
 // changed, with the state that takes it back where it is one number.
-func figures(l say.Lang, e bar.Entry, s *bar.Shot, p parse.Correction) (changes []string, back string) {
+func Put(l say.Lang, e bar.Entry, s *bar.Shot, p parse.Correction) (changes []string, back string) {
 	if p.Dose.Said {
-		back = backState(e, say.DoseFigure, float64(s.Dose.X), s.Dose.From)
+		back = BackState(e, say.DoseFigure, float64(s.Dose.X), s.Dose.From)
 		changes = append(changes, l.FigureChange(say.DoseFigure, float64(s.Dose.X), s.Dose.From, p.Dose.X))
 		s.Dose = bar.Value[bar.Grams]{X: bar.Grams(p.Dose.X), From: bar.Said, Rough: p.Dose.Rough}
 	}
 	if p.Yield.Said {
-		back = backState(e, say.YieldFigure, float64(s.Yield.X), s.Yield.From)
+		back = BackState(e, say.YieldFigure, float64(s.Yield.X), s.Yield.From)
 		changes = append(changes, l.FigureChange(say.YieldFigure, float64(s.Yield.X), s.Yield.From, p.Yield.X))
 		s.Yield = bar.Value[bar.Grams]{X: bar.Grams(p.Yield.X), From: bar.Said, Rough: p.Yield.Rough}
 	}
 	if p.Time.Said {
-		back = backState(e, say.TimeFigure, float64(s.Time.X), s.Time.From)
+		back = BackState(e, say.TimeFigure, float64(s.Time.X), s.Time.From)
 		changes = append(changes, l.FigureChange(say.TimeFigure, float64(s.Time.X), s.Time.From, p.Time.X))
 		s.Time, s.TimeSD = bar.Value[bar.Seconds]{X: bar.Seconds(p.Time.X), From: bar.Said, Rough: p.Time.Rough}, 0
 	}
 	return changes, back
 }
 
-// wasState is the state of a button that puts a shot back in all its numbers, its
+// WasState is the state of a button that puts a shot back in all its numbers, its
 // coffee and its grinder.
-func wasState(e bar.Entry, s bar.Shot) string {
+func WasState(e bar.Entry, s bar.Shot) string {
 	unplaced := 0
 	if s.Marks.Has(bar.Unplaced) {
 		unplaced = 1
@@ -190,8 +189,8 @@ func valueState[T ~float64](v bar.Value[T]) string {
 	return text
 }
 
-// readValue reads it.
-func readValue[T ~float64](text string) (v bar.Value[T], ok bool) {
+// ReadValue reads it.
+func ReadValue[T ~float64](text string) (v bar.Value[T], ok bool) {
 	text, v.Rough = strings.CutSuffix(text, "~")
 	number, from, _ := strings.Cut(text, "/")
 	x, err := strconv.ParseFloat(number, 64)
@@ -211,10 +210,10 @@ func shotWas(s bar.Shot, arg string) (bar.Shot, bool) {
 	turned, err3 := strconv.ParseFloat(parts[6], 64)
 	var ok [4]bool
 	s.Coffee, s.Grinder, s.Turned = bar.CoffeeID(coffee), bar.GrinderID(grinder), turned
-	s.Dose, ok[0] = readValue[bar.Grams](parts[2])
-	s.Yield, ok[1] = readValue[bar.Grams](parts[3])
-	s.Time, ok[2] = readValue[bar.Seconds](parts[4])
-	s.Grind, ok[3] = readValue[bar.Dial](parts[5])
+	s.Dose, ok[0] = ReadValue[bar.Grams](parts[2])
+	s.Yield, ok[1] = ReadValue[bar.Grams](parts[3])
+	s.Time, ok[2] = ReadValue[bar.Seconds](parts[4])
+	s.Grind, ok[3] = ReadValue[bar.Dial](parts[5])
 	if s.Marks &^= bar.Unplaced; parts[7] == "1" {
 		s.Marks |= bar.Unplaced
 	}
@@ -235,69 +234,35 @@ func PressWas(t *turn.Turn, r *recent.Book, e bar.Entry, arg string) ([]turn.Out
 	e.What = was
 	r.Recent = recent.With(r.Recent, e)
 	a := answer.CorrectionOf(t, r, e, coffee, t.In().Say(say.PutBackWhole), "")
-	a.Back = chat.Button{Label: t.In().Say(say.BackLabel), State: wasState(e, now)}
+	a.Back = chat.Button{Label: t.In().Say(say.BackLabel), State: WasState(e, now)}
 	return a.Give()
 }
 
-// backState is the state of a button that puts a number back to x; empty where
+// BackState is the state of a button that puts a number back to x; empty where
 // there was none to go back to.
-func backState(e bar.Entry, f say.Figure, x float64, from bar.Provenance) string {
+func BackState(e bar.Entry, f say.Figure, x float64, from bar.Provenance) string {
 	if from == bar.None {
 		return ""
 	}
-	return putState(e.ID, f, x, from)
+	return ButtonState(e.ID, f, x, from)
 }
 
-// putState is the state of a button that puts a number of a shot to x.
-func putState(id bar.EntryID, f say.Figure, x float64, from bar.Provenance) string {
+// ButtonState is the state of a button that puts a number of a shot to x.
+func ButtonState(id bar.EntryID, f say.Figure, x float64, from bar.Provenance) string {
 	return turn.PressState(turn.PressPut, id, string(f)+"="+strconv.FormatFloat(x, 'g', -1, 64)+"/"+strconv.Itoa(int(from)))
 }
 
-// askFigure asks which of a shot's numbers x is.
-func askFigure(t *turn.Turn, e bar.Entry, list []say.Figure, x float64) []turn.Out {
+// Ask asks which of a shot's numbers x is.
+func Ask(t *turn.Turn, e bar.Entry, list []say.Figure, x float64) []turn.Out {
 	post := t.Post(chat.Question, t.In().FigureQuestion(list, x))
 	for _, f := range list {
-		post.Buttons = append(post.Buttons, chat.Button{Label: t.In().Figure(f), State: putState(e.ID, f, x, bar.Said)})
+		post.Buttons = append(post.Buttons, chat.Button{Label: t.In().Figure(f), State: ButtonState(e.ID, f, x, bar.Said)})
 	}
 	return []turn.Out{{Post: post}}
 }
 
-// PressPut puts a number of a shot right, or back, by a tap.
-func PressPut(t *turn.Turn, r *recent.Book, e bar.Entry, arg string) ([]turn.Out, error) {
-	s, ok := e.What.(bar.Shot)
-	held, kept := e.What.(bar.Held)
-	name, rest, _ := strings.Cut(arg, "=")
-	text, _, _ := strings.Cut(rest, "/")
-	v, read := readValue[float64](rest)
-	if !ok && !kept || !read || v.From < bar.Said {
-		return nil, turn.Mistake(t.Own().Say(say.OldButton))
-	}
-	n := parse.Number{X: v.X, Said: true}
-	p := parse.Correction{}
-	switch say.Figure(name) {
-	case say.DoseFigure:
-		p.Dose = n
-	case say.YieldFigure:
-		p.Yield = n
-	case say.TimeFigure:
-		p.Time = n
-	case say.DialFigure:
-		p.Grind = parse.Grind{X: v.X, Said: true, Text: text}
-	default:
-		return nil, turn.Mistake(t.Own().Say(say.OldButton))
-	}
-	if kept && held.Device == 0 {
-		shot, _, err := device.ReadHeld(e, r.Vocab())
-		if err != nil {
-			return nil, err
-		}
-		return putWaiting(t, r, e, shot, p)
-	}
-	return putRight(t, r, e, s, p, v.From)
-}
-
-// putRight changes what p names of a shot, and nothing else.
-func putRight(t *turn.Turn, r *recent.Book, e bar.Entry, s bar.Shot, p parse.Correction, from bar.Provenance) ([]turn.Out, error) {
+// PutRight changes what p names of a shot, and nothing else.
+func PutRight(t *turn.Turn, r *recent.Book, e bar.Entry, s bar.Shot, p parse.Correction, from bar.Provenance) ([]turn.Out, error) {
 	if err := parse.Fits(p.Dose, p.Yield, p.Time, s.Marks); err != nil {
 		return nil, err
 	}
@@ -305,7 +270,7 @@ func putRight(t *turn.Turn, r *recent.Book, e bar.Entry, s bar.Shot, p parse.Cor
 		return nil, err
 	}
 	before := s
-	changes, back := figures(t.In(), e, &s, p)
+	changes, back := Put(t.In(), e, &s, p)
 	if p.Dose.Said {
 		s.Dose.From = from
 	}
@@ -321,7 +286,7 @@ func putRight(t *turn.Turn, r *recent.Book, e bar.Entry, s bar.Shot, p parse.Cor
 		s.Grind = bar.Value[bar.Dial]{X: bar.Dial(p.Grind.X), From: from}
 		s.Turned, s.Marks = 0, s.Marks&^bar.Unplaced
 		changes = append(changes, t.In().DialChange(g, was, s.Grind))
-		back = backState(e, say.DialFigure, float64(was.X), was.From)
+		back = BackState(e, say.DialFigure, float64(was.X), was.From)
 	}
 	e.What = s
 	coffee, known := r.Coffee(s.Coffee)
@@ -335,7 +300,7 @@ func putRight(t *turn.Turn, r *recent.Book, e bar.Entry, s bar.Shot, p parse.Cor
 	}
 	a := answer.CorrectionOf(t, r, e, coffee, answer.Corrected(r, e, before, s, changes), "")
 	if back == "" || len(changes) > 1 {
-		back = wasState(e, before)
+		back = WasState(e, before)
 	}
 	if !answer.Alike(before, s) {
 		a.Back = chat.Button{Label: t.In().Say(say.BackLabel), State: back}
@@ -343,8 +308,8 @@ func putRight(t *turn.Turn, r *recent.Book, e bar.Entry, s bar.Shot, p parse.Cor
 	return a.Give()
 }
 
-// only takes a number without a label for one of a shot's.
-func only(p parse.Correction, f say.Figure) parse.Correction {
+// Only takes a number without a label for one of a shot's.
+func Only(p parse.Correction, f say.Figure) parse.Correction {
 	switch f {
 	case say.DoseFigure:
 		return parse.Correction{Dose: p.Bare}

@@ -1,0 +1,287 @@
+package which
+
+import (
+	"cmp"
+	"slices"
+	"time"
+
+	"shothand/advisor/bar"
+	"shothand/advisor/taste"
+	"shothand/bot/figures"
+	"shothand/bot/parse"
+	"shothand/bot/recent"
+	"shothand/bot/resolve"
+	"shothand/bot/turn"
+)
+
+// OfCoffee returns the shots of a coffee; 0 is any.
+func OfCoffee(shots []bar.Entry, id bar.CoffeeID) []bar.Entry {
+	return slices.DeleteFunc(shots, func(e bar.Entry) bool { return id != 0 && e.What.(bar.Shot).Coffee != id })
+}
+
+// clockSlip is how far the time may be from a shot's that somebody names it by, as they
+// read it off a clock. Assumed.
+const clockSlip = 3 * time.Minute
+
+// Meant returns some shots of a day, newest first, from the one on that is meant.
+func Meant(r *recent.Book, shots []bar.Entry, which parse.Which, wrong parse.Number) []bar.Entry {
+	switch {
+	case which.Before:
+		return earlierOf(shots, wrong)
+	case which.First && len(shots) > 0:
+		return shots[len(shots)-1:]
+	case which.Clock > 0:
+		midnight := time.Date(r.Now.Year(), r.Now.Month(), r.Now.Day(), 0, 0, 0, 0, r.Now.Location())
+		off := func(e bar.Entry) time.Duration {
+			return (e.At.Sub(midnight).Truncate(time.Minute) - time.Duration(which.Clock-1)*time.Minute).Abs()
+		}
+		shots = slices.DeleteFunc(slices.Clone(shots), func(e bar.Entry) bool { return off(e) > clockSlip })
+		slices.SortStableFunc(shots, func(a, b bar.Entry) int { return cmp.Compare(off(a), off(b)) })
+	}
+	return shots
+}
+
+// earlierOf returns the shot before the last and those before it; where one of the
+// last two alone had a number that is said to be wrong, that one first. Who has pulled
+// one says so with the next in hand.
+func earlierOf(shots []bar.Entry, wrong parse.Number) []bar.Entry {
+	if len(shots) < 2 {
+		return shots
+	}
+	had := func(e bar.Entry) bool {
+		s, _ := e.What.(bar.Shot)
+		_, ok := figures.Naming(s, wrong)
+		return ok
+	}
+	if had(shots[0]) && !had(shots[1]) {
+		return shots
+	}
+	return shots[1:]
+}
+
+// OtherGrinder returns the only other grinder there is.
+func OtherGrinder(r *recent.Book, than bar.GrinderID) bar.GrinderID {
+	var others []bar.GrinderID
+	for _, g := range r.InUse() {
+		if g.ID != than {
+			others = append(others, g.ID)
+		}
+	}
+	if len(others) != 1 {
+		return 0
+	}
+	return others[0]
+}
+
+// LastOpen returns the shot that was put in the book last of those that are
+// nobody's and still asked about.
+func LastOpen(r *recent.Book) (bar.Entry, bool) {
+	return LastKept(r.Shots(func(e bar.Entry, _ bar.Shot) bool {
+		return recent.IsOpen(e) && r.Now.Sub(e.At) <= resolve.TasteWindow && !e.At.After(r.Now)
+	}))
+}
+
+// LastKept returns the entry that was put in the book last: what people have seen
+// last. One that is told late is not the last by its time.
+func LastKept(list []bar.Entry) (bar.Entry, bool) {
+	if len(list) == 0 {
+		return bar.Entry{}, false
+	}
+	return slices.MaxFunc(list, func(a, b bar.Entry) int { return cmp.Compare(a.ID, b.ID) }), true
+}
+
+// SpokenOf returns the shots that a person may put right without a name, the one
+// that is meant first: what a device has posted since their own last is.
+func SpokenOf(r *recent.Book, who bar.PersonID) []bar.Entry {
+	own := r.Shots(func(e bar.Entry, _ bar.Shot) bool { return e.Person == who && e.Day == r.Day })
+	if open, ok := LastOpen(r); ok && (len(own) == 0 || open.ID > own[0].ID) {
+		return append([]bar.Entry{open}, own...)
+	}
+	return own
+}
+
+// Nameless reports whether the first of some shots is just pulled, was given without a
+// coffee's name, and was taken for another one than this.
+func Nameless(r *recent.Book, shots []bar.Entry, coffee bar.CoffeeID) bool {
+	if len(shots) == 0 || r.Now.Sub(shots[0].At) > resolve.TasteWindow {
+		return false
+	}
+	p, ok, err := resolve.ReadShot(shots[0].Raw, r.Vocab())
+	s, _ := shots[0].What.(bar.Shot)
+	return err == nil && ok && p.Coffee == 0 && s.Coffee != coffee && !r.NamedFor(shots[0], s)
+}
+
+// Referred returns this person's last shot where a message may be of it: one of
+// the last minutes.
+func Referred(r *recent.Book, p parse.Shot, before bar.Entry) (bar.Entry, bool) {
+	e, ok := r.Newest(func(e bar.Entry, _ bar.Shot) bool { return e.Person == r.Who.ID && recent.Earlier(e, before) })
+	if !ok || !p.Refers && !p.Weight || before.At.Sub(e.At) > resolve.TasteWindow {
+		return e, false
+	}
+	_, moved := r.DialSet(before, e.What.(bar.Shot).Grinder) // then it is of the next
+	return e, !moved && !r.Named.At.After(e.At)
+}
+
+// Unsaid returns this person's last shot where a message says little more than numbers
+// which that has not: "28 s" of one whose time was asked, "38 out" of one that was told by
+// its time alone.
+func Unsaid(r *recent.Book, p parse.Shot) (bar.Entry, bool) {
+	e, ok := r.Newest(func(e bar.Entry, _ bar.Shot) bool { return e.Person == r.Who.ID })
+	if !ok || r.Now.Sub(e.At) > resolve.TasteWindow {
+		return e, false
+	}
+	s := e.What.(bar.Shot)
+	more := p.Ratio.Said || p.Grind.Said || p.Same || p.Stranger != "" || p.Event != 0 || p.Gushed
+	timed := p.Time.Said && !p.Dose.Said && !p.Yield.Said && s.Time.From == bar.None && !s.Marks.Has(bar.Choked)
+	weighed := p.Weight && (!p.Dose.Said || s.Dose.From == bar.Assumed) && (!p.Yield.Said || s.Yield.From == bar.Assumed)
+	return e, !more && (timed || weighed) && (p.Coffee == 0 || p.Coffee == s.Coffee) && (len(p.Doubt) == 0 || p.Half)
+}
+
+// Repeated reports whether the same was told of the bar minutes ago.
+func Repeated(r *recent.Book, w bar.Told) (bar.Entry, bool) {
+	for _, e := range slices.Backward(r.Recent) {
+		if o, ok := e.What.(bar.Told); ok && !e.Deleted && o == w && w.Event != bar.Moved && r.Now.Sub(e.At) < 5*time.Minute {
+			return e, true
+		}
+		if _, shot := e.What.(bar.Shot); shot {
+			break
+		}
+	}
+	return bar.Entry{}, false
+}
+
+// Revises reports whether words deny what the same person has said of a shot, or
+// say that it was not that: "no balanced" after "sour".
+func Revises(r *recent.Book, shot bar.Entry, who bar.PersonID, p parse.Words) bool {
+	before := map[string]bool{}
+	for _, w := range SaidOf(r, shot, who) {
+		before[w.Term] = before[w.Term] || !w.Not && !w.Than
+	}
+	return slices.ContainsFunc(p.Words, func(w bar.Word) bool { return w.Not && before[w.Term] })
+}
+
+// SaidOf returns what a person has said of how a shot tastes.
+func SaidOf(r *recent.Book, shot bar.Entry, who bar.PersonID) (words []bar.Word) {
+	if s, ok := shot.What.(bar.Shot); ok && shot.Person == who {
+		words = append(words, s.Words...)
+	}
+	for _, e := range WordsOn(r, shot.ID, who) {
+		words = append(words, e.What.(bar.Words).Words...)
+	}
+	return words
+}
+
+// Contradicts reports whether words and what the same person has said of a shot cannot
+// both be so: one praises and the other complains, or they are of too little and of too much.
+func Contradicts(r *recent.Book, shot bar.Entry, who bar.PersonID, words []bar.Word) bool {
+	side := func(words []bar.Word) (praised, little, much bool) {
+		for _, w := range words {
+			e, ok := taste.Default().Entry(w.Term)
+			if !ok || w.Not || w.Than {
+				continue
+			}
+			praised, little, much = praised || e.Praise > 0, little || e.Praise <= 0 && e.Extraction < -1, much || e.Praise <= 0 && e.Extraction > 1
+		}
+		return praised, little, much
+	}
+	praised, little, much := side(SaidOf(r, shot, who))
+	nice, less, more := side(words)
+	return praised && (less || more) || nice && (little || much) || little && !much && more && !less || much && !little && less && !more
+}
+
+// WordsOn returns the words that a person has said of a shot after it.
+func WordsOn(r *recent.Book, shot bar.EntryID, who bar.PersonID) (list []bar.Entry) {
+	for _, e := range r.Recent {
+		if w, ok := e.What.(bar.Words); ok && w.Shot == shot && e.Person == who && !e.Deleted {
+			list = append(list, e)
+		}
+	}
+	return list
+}
+
+// ToldOf returns what p is about: the coffee or the grinder it names, else those
+// of the coffee it is taken to be about; the machine's is the whole bar's.
+func ToldOf(r *recent.Book, p parse.Happened, coffee bar.Coffee, known bool) (bar.Told, error) {
+	if p.Event == bar.HopperFilled && p.Coffee != 0 && HoldsOther(r, coffee) { // "new hopper of tide"
+		p.Event = bar.Swapped
+	}
+	told := bar.Told{Event: p.Event}
+	switch p.Event.About() {
+	case bar.TheBar:
+	case bar.TheCoffee:
+		if !known {
+			return told, turn.Mistake(r.In().WhichCoffee(r.OnBar()))
+		}
+		told.Coffee = coffee.ID
+	case bar.NamedCoffee:
+		told.Coffee = p.Coffee
+	case bar.CoffeeInGrinder:
+		if told.Coffee = p.Coffee; told.Coffee == 0 {
+			coffee = OtherIn(r, p.Grinder)
+			told.Coffee = coffee.ID
+		}
+		if told.Coffee == 0 {
+			return told, turn.Mistake(r.In().WhichCoffee(r.OnBar()))
+		}
+		if told.Grinder = p.Grinder; told.Grinder == 0 {
+			told.Grinder = coffee.Grinder
+		}
+	case bar.TheGrinder:
+		switch {
+		case p.Grinder != 0:
+			told.Grinder = p.Grinder
+		case p.Coffee == 0 && len(r.InUse()) == 1:
+			told.Grinder = r.InUse()[0].ID
+		case known:
+			told.Grinder = coffee.Grinder
+		default:
+			return told, turn.Mistake(r.In().WhichGrinder(r.InUse()))
+		}
+	}
+	return told, nil
+}
+
+// HoldsOther reports whether the grinder of a coffee holds another one now.
+func HoldsOther(r *recent.Book, c bar.Coffee) bool {
+	e, ok := r.Newest(func(_ bar.Entry, s bar.Shot) bool { return s.Grinder == c.Grinder })
+	return ok && r.InGrinder(e.What.(bar.Shot).Coffee, c.Grinder, e) != c.ID
+}
+
+// OtherIn returns the coffee that a grinder holds after a swap that names none: the
+// only other one on it besides the one last pulled there.
+func OtherIn(r *recent.Book, g bar.GrinderID) bar.Coffee {
+	last := r.Shots(func(_ bar.Entry, s bar.Shot) bool { return g == 0 || s.Grinder == g })
+	if len(last) == 0 {
+		return bar.Coffee{}
+	}
+	s := last[0].What.(bar.Shot)
+	in := r.InGrinder(s.Coffee, s.Grinder, last[0])
+	var others []bar.Coffee
+	for _, c := range r.OnBar() {
+		if c.Grinder == s.Grinder && c.ID != in {
+			others = append(others, c)
+		}
+	}
+	if len(others) != 1 {
+		return bar.Coffee{}
+	}
+	return others[0]
+}
+
+// CoffeesOf names the coffees of shots, each once.
+func CoffeesOf(r *recent.Book, shots []bar.Entry) (names []string) {
+	for _, e := range shots {
+		s, _ := e.What.(bar.Shot)
+		if c, ok := r.Coffee(s.Coffee); ok && !slices.Contains(names, c.Name) {
+			names = append(names, c.Name)
+		}
+	}
+	return names
+}
+
+// JustPulled returns this person's last shot, if it is of the last minutes.
+func JustPulled(r *recent.Book) (bar.Entry, bool) {
+	return r.Newest(func(e bar.Entry, _ bar.Shot) bool {
+		return e.Person == r.Who.ID && r.Now.Sub(e.At) <= resolve.TasteWindow
+	})
+}
