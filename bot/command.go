@@ -76,7 +76,7 @@ func doCommand(t *turn.Turn, c chat.Command) ([]turn.Out, error) {
 	case "grinder edit":
 		return settings.GrinderEdit(t, r, c)
 	case "grinder list":
-		return t.Says(chat.Info, t.In().GrinderList(r.InUse(), r.StandsNow)), nil
+		return t.Says(chat.Info, setup.In(t.In()).GrinderList(r.InUse(), r.StandsNow)), nil
 	case "dialled":
 		return dialledCommand(t, r, c)
 	case "today":

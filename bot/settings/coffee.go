@@ -273,7 +273,7 @@ func GrinderAdd(t *turn.Turn, r *recent.Book, c chat.Command) ([]turn.Out, error
 		err := tx.PutGrinder(t.Bar.ID, &g)
 		return bar.Setting{Grinder: g, ToGrinder: g, Added: true}, err
 	})
-	return t.Says(chat.Recorded, t.In().Grinder(t.In().Say(say.Added), g)), err
+	return t.Says(chat.Recorded, setup.In(t.In()).Grinder(t.In().Say(say.Added), g)), err
 }
 
 // GrinderEdit changes a grinder.
@@ -300,7 +300,7 @@ func GrinderEdit(t *turn.Turn, r *recent.Book, c chat.Command) ([]turn.Out, erro
 		}
 	}
 	if g == old {
-		return nil, turn.Mistake(t.Own().NothingChanged(t.Own().Grinder("", g)))
+		return nil, turn.Mistake(t.Own().NothingChanged(setup.In(t.Own()).Grinder("", g)))
 	}
 	err = t.Change(func(tx *store.Tx) (bar.Setting, error) {
 		if otherNumbers(r, old, g) {
@@ -310,7 +310,7 @@ func GrinderEdit(t *turn.Turn, r *recent.Book, c chat.Command) ([]turn.Out, erro
 		}
 		return bar.Setting{Grinder: old, ToGrinder: g}, tx.PutGrinder(t.Bar.ID, &g)
 	})
-	return t.Says(chat.Recorded, t.In().Grinder(t.In().Say(say.Changed), g)), err
+	return t.Says(chat.Recorded, setup.In(t.In()).Grinder(t.In().Say(say.Changed), g)), err
 }
 
 // otherNumbers reports whether what was read off a grinder's dial, or counted on

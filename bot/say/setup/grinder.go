@@ -1,9 +1,10 @@
-package say
+package setup
 
 import (
 	"strings"
 
 	"shothand/advisor/bar"
+	"shothand/bot/say"
 )
 
 // Grinder tells of a grinder.
@@ -13,9 +14,9 @@ func (l Lang) Grinder(how string, g bar.Grinder) string {
 	case !(g.Step > 0):
 		text += l.Say("no numbers, counted in steps")
 	case g.Finer == bar.Higher:
-		text += l.Say(HigherLabel) + ", " + l.stepText(g)
+		text += l.Say(say.HigherLabel) + ", " + l.stepText(g)
 	case g.Finer == bar.Lower:
-		text += l.Say(LowerLabel) + ", " + l.stepText(g)
+		text += l.Say(say.LowerLabel) + ", " + l.stepText(g)
 	default:
 		text += l.stepText(g) + ", " + l.Say("which way is finer is not known")
 	}
@@ -62,7 +63,7 @@ func (l Lang) GrinderList(grinders []bar.Grinder, stands func(bar.Grinder) (bar.
 	if len(grinders) == 0 {
 		return l.WhichGrinder(nil)
 	}
-	return strings.Join(Each(grinders, func(g bar.Grinder) string {
+	return strings.Join(say.Each(grinders, func(g bar.Grinder) string {
 		at, known := stands(g)
 		if !known || !(g.Step > 0) {
 			return l.Grinder("", g)
