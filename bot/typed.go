@@ -80,6 +80,9 @@ func typedAnswer(t *turn.Turn, r *recent.Book) (outs []turn.Out, ours bool, err 
 		if outs, ours, err = whatNow(t, r); ours || err != nil {
 			return outs, ours, err
 		}
+		if outs, ours, err = shots.DoneOtherwise(t, r); ours || err != nil {
+			return outs, ours, err
+		}
 		if state, ok, err = shots.DoneButton(t, r); err != nil {
 			return nil, false, err
 		}

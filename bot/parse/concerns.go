@@ -24,7 +24,7 @@ func Concerns(text string, v Vocab) bool {
 			strong = strong || measured
 			ways[0] = ways[0] || measured || figureLike(first(t.num)) && unit == noUnit
 		case t.kind != wordToken:
-		case s.coffeeOf(t) != 0 || s.used[i] && s.shot.Coffee != 0 || t.is(grinderWords()...) || t.is(dialWords()...) || t.is("grind", "setting", "dial", "clicks", "click", "klick", "klicks", "feiner", "gröber", "grober", "finer", "coarser") || directionOf(t) != 0:
+		case s.coffeeOf(t) != 0 || s.used[i] && s.shot.Coffee != 0 || t.is(grinderWords()...) || t.is(dialWords()...) || t.is("grind", "setting", "dial", "clicks", "click", "klick", "klicks", "feiner", "gröber", "grober", "groeber", "finer", "coarser") || directionOf(t) != 0:
 			ways[1] = true
 		case s.lex.known(t.low) && !t.is("good", "nice", "great", "fine", "bad", "right", "off", "hot", "cold", "gut", "buono", "bueno", "bon", "bom"):
 			tastes++

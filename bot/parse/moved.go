@@ -160,6 +160,8 @@ func (m *moving) then(next moving) bool {
 		if m.around = m.x == 0; m.x < 0 {
 			m.x, m.sign = -m.x, -m.sign
 		}
+	case next.counted && next.sign == 0 && m.sign != 0 && m.x == 0 && !m.vague && m.to < 0: // "made it coarser, two clicks"
+		m.x, m.counted = next.x, true
 	case next.more && next.sign == 0 && m.sign != 0 && m.to < 0:
 		m.x = m.steps() + next.steps()
 	case next.sign != 0 && m.sign != 0 && m.to < 0 && next.to < 0:
@@ -229,11 +231,11 @@ func (s *sheet) placeOf(m moving, set Set) (Meaning, bool) {
 	fraction := strings.ContainsAny(text, ".,")
 	hour := fraction && !m.thing && len(text)-strings.IndexAny(text, ".,") > 2 // "pushed to 5.30"
 	done := m.verb || (m.upwards || m.back) && m.way != "at" || m.sign != 0
-	whole := m.thing && (m.verb || m.dial || m.sign != 0 || m.back) || m.it && m.verb && !m.opens && !s.holds("made", "gave") || m.upwards && (m.verb || m.back) && m.way != "at"
+	whole := m.thing && (m.verb || m.dial || m.sign != 0 || m.back) || m.it && m.verb && (!m.opens || m.way == "to") && !s.holds("made", "gave") || m.turns && m.back || m.upwards && (m.verb || m.back) && m.way != "at"
 	switch {
 	case set.Grind.Odd, hour, m.opens && m.way == "at", !done && !m.thing && m.way == "", !fraction && !whole:
 		return nil, false
-	case !done && !m.thing, !m.thing && m.sign == 0 && !fraction:
+	case !done && !m.thing, !m.thing && (m.sign == 0 || m.opens) && !fraction:
 		set.Weak = true
 	}
 	return set, true
@@ -329,6 +331,8 @@ func (s *sheet) movingAt(m *moving, i int) int {
 		m.verb, m.turns, m.tweaks = true, true, true
 	case t.is(turningWords()...):
 		m.verb, m.turns = true, true
+	case t.is("zurückgestellt", "zurückgedreht"):
+		m.verb, m.turns, m.back = true, true, true
 	case t.is(setWords()...), t.is(movingWords()...):
 		m.verb = true
 		m.changes = m.changes || t.is("changed", "turned", "altered", "geändert", "verändert", "gedreht", "cambiato", "cambiado", "changé", "mudei", "mudado", "girado", "girato", "tourné")

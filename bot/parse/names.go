@@ -197,6 +197,10 @@ func (s *sheet) grinder(names []key[bar.GrinderID], i int) int {
 		return 0
 	}
 	m := lookUp(names, s, j)
+	if side := sideOf(s.tokens[j]); len(m.found) == 0 && side != "" { // "links" of a grinder called Left
+		m.found = slices.DeleteFunc(slices.Clone(names), func(k key[bar.GrinderID]) bool { return k.low != side })
+		m.n, m.exact = 1, true
+	}
 	if len(m.found) != 1 || !on && (!m.exact || s.counts(j, m.n) || s.judges(j)) || s.shot.Grinder != 0 && s.shot.Grinder != m.found[0].ID {
 		return 0
 	}
@@ -204,6 +208,17 @@ func (s *sheet) grinder(names []key[bar.GrinderID], i int) int {
 	n := j - i + m.n
 	s.hold(i, n)
 	return n
+}
+
+// sideOf is the English word for a side that another language has a word for.
+func sideOf(t token) string {
+	switch {
+	case t.is("links", "linke", "linken", "sinistra", "sinistro", "gauche", "izquierda", "izquierdo", "esquerda", "esquerdo"):
+		return "left"
+	case t.is("rechts", "rechte", "rechten", "destra", "destro", "droite", "derecha", "derecho", "direita", "direito"):
+		return "right"
+	}
+	return ""
 }
 
 // judges reports whether the word at i, which is a grinder's name as well, says that

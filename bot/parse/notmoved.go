@@ -41,7 +41,7 @@ func (s *sheet) leftIt() bool {
 // nots deny what was done.
 func nots() []string {
 	return []string{
-		"not", "didn't", "didnt", "haven't", "havent", "hasn't", "hasnt", "never", "nobody", "nothing", "without", "no", "non", "nessuno", "nicht", "niemand", "nichts", "pas", "n'ai", "personne", "rien", "nadie", "nada", "não", "ninguém", "niet",
+		"not", "didn't", "didnt", "haven't", "havent", "hasn't", "hasnt", "never", "nobody", "nothing", "without", "no", "non", "nessuno", "nicht", "nix", "niemand", "nichts", "pas", "n'ai", "personne", "rien", "nadie", "nada", "não", "ninguém", "niet",
 	}
 }
 

@@ -134,7 +134,7 @@ func (s *sheet) setTo() (Meaning, bool) {
 			i = s.skip(i+2, "finer", "coarser")
 		case t.is("from", "von", "de", "da", "van") && s.at(i+1).num.form == plainForm && !s.shot.Grind.Said:
 			i += 2
-		case t.is(setWords()...):
+		case t.is(setWords()...), t.is("gone") && s.at(i+1).is("to"):
 			moved, i = true, i+1
 		case s.plans(i) > 0:
 			moved, plan, i = true, true, i+s.plans(i)
@@ -173,7 +173,8 @@ func (s *sheet) setTo() (Meaning, bool) {
 	g := s.shot.Grind
 	weak := !g.Relative && (!moved || plan && !s.holds(tries()...)) && !label
 	at := s.holds("at", "@", "auf") || (plan || s.shot.Grinder != 0 || s.holds(beings()...)) && s.holds("a", "à", "em", "en", "su", "bei") || s.shot.Grinder != 0 && s.holds("is", "ist", "è", "est", "está")
-	if !g.Said || weak && (g.Odd || !strings.ContainsAny(g.Text, ".,") || !at) {
+	alone := s.shot.Grinder != 0 && len(s.tokens) == 2 && s.used[0] // "right 21"
+	if !g.Said || weak && (g.Odd || !alone && (!strings.ContainsAny(g.Text, ".,") || !at)) {
 		return nil, false
 	}
 	return Set{
@@ -269,7 +270,7 @@ func setWords() []string {
 
 // mores stand before the direction of a move where the language has no word of its own
 // for finer: "più fine".
-func mores() []string { return []string{"plus", "più", "más", "mas", "mais"} }
+func mores() []string { return []string{"plus", "più", "piu", "más", "mas", "mais"} }
 
 // beings say where somebody is, who tells of the dial with a number that has a fraction:
 // "sono a 4,5".
@@ -296,7 +297,7 @@ func littles() []string {
 
 // grinderWords are what a grinder is called, and what a first one is named.
 func grinderWords() []string {
-	return []string{"grinder", "mühle", "moulin", "macinino", "molino", "moinho", "molen"}
+	return []string{"grinder", "mill", "mühle", "muehle", "moulin", "macinino", "molino", "moinho", "molen"}
 }
 
 // setFillers are the small words beside it.
@@ -343,7 +344,7 @@ func (s *sheet) moveAt(i int, moved bool) int {
 		if s.at(j).is("looser") {
 			sign = -1
 		}
-	} else if more == j && !s.at(j).is("finer", "coarser", "feiner", "enger", "gröber", "grober", "fijner", "grover") { // "18 36 27 fine"
+	} else if more == j && !s.at(j).is("finer", "coarser", "feiner", "enger", "gröber", "grober", "groeber", "fijner", "grover") { // "18 36 27 fine"
 		return 0
 	}
 	j = more
@@ -407,7 +408,7 @@ func (s *sheet) onlyMoves(i int) bool {
 	if k := s.skip(j, mores()...); k > j {
 		j = k
 	}
-	said := j > 0 && (j != 1 || !s.at(0).is("a")) || s.at(0).is("finer", "coarser", "feiner", "gröber")
+	said := j > 0 && (j != 1 || !s.at(0).is("a")) || s.at(0).is("finer", "coarser", "feiner", "gröber", "grober", "groeber")
 	return i == 0 && said && directionOf(s.at(j)) != 0 && s.skip(j+1, ".", "!") == len(s.tokens)
 }
 
@@ -425,7 +426,7 @@ func directionOf(t token) float64 {
 	switch {
 	case t.is("finer", "feiner", "enger", "fin", "fine", "fino", "fina", "fijner"):
 		return 1
-	case t.is("coarser", "gröber", "grober", "gros", "grosso", "grossa", "grueso", "gruesa", "grover"):
+	case t.is("coarser", "gröber", "grober", "groeber", "gros", "grosso", "grossa", "grueso", "gruesa", "grover"):
 		return -1
 	}
 	return 0

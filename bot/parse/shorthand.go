@@ -83,7 +83,7 @@ type rule func(s *sheet, i int) int
 // rules are tried in this order at each token.
 func rules() []rule {
 	return []rule{
-		ordinal, event, insteadOf, unclocked, onGroup, towards, initials, drip, soaked, drinksOf, solids, otherFigure, moveBeside, tasteOfGrind, sameGrind, grind, relative, stopped, choked, gushed,
+		inSentence, ordinal, event, insteadOf, unclocked, onGroup, towards, initials, drip, soaked, drinksOf, solids, otherFigure, moveBeside, tasteOfGrind, sameGrind, grind, relative, stopped, choked, gushed, mineBefore,
 		ratio, clock, outOf, inMinutes, weighed, labelled, numberOf, same, inMilk, notPurged, notThat, calledDialled, mark, exclaimed, paced,
 	}
 }
@@ -319,6 +319,15 @@ func choked(s *sheet, i int) int {
 		s.take(0, 1)
 	}
 	return 1 + s.timeAfter(i+1)
+}
+
+// mineBefore takes "mine was" at the head of a shot, "mine" of one that choked.
+func mineBefore(s *sheet, i int) int {
+	j := s.skip(i+1, "was", "is", "war", "era", "était", "foi", ":")
+	if i > 0 || !s.at(i).is("mine", "meiner", "meins") || !(s.isNumber(j) && s.numbers() >= 3 || isChoke(s.at(j))) {
+		return 0
+	}
+	return j
 }
 
 // gushed takes "gusher", "gushed".

@@ -3,6 +3,7 @@ package shots
 import (
 	"math"
 	"slices"
+	"strings"
 
 	"shothand/advisor"
 	"shothand/advisor/bar"
@@ -22,7 +23,7 @@ func bareDone() []string {
 
 // unchanged say that nothing was changed, whatever was advised.
 func unchanged() []string {
-	return []string{"as before", "same as before", "like before", "left as before", "wie vorher", "wie zuvor", "come prima", "como antes", "comme avant", "igual que antes", "uguale a prima", "pareil qu'avant", "igual a antes", "nothing changed", "forgot to change the grind", "forgot to change the grinder", "forgot to change it", "never changed the grind", "never changed the grinder", "never changed it", "didn't change the grind", "didnt change the grind", "no change", "didn't do it", "didnt do it", "i didn't do it", "i didnt do it", "didn't change anything", "i didn't change anything", "i didnt change anything"}
+	return []string{"as before", "same as before", "like before", "left as before", "wie vorher", "wie zuvor", "come prima", "como antes", "comme avant", "igual que antes", "uguale a prima", "pareil qu'avant", "igual a antes", "nothing changed", "forgot to change the grind", "forgot to change the grinder", "forgot to change it", "never changed the grind", "never changed the grinder", "never changed it", "didn't change the grind", "didnt change the grind", "no change", "didn't do it", "didnt do it", "i didn't do it", "i didnt do it", "didn't change anything", "i didn't change anything", "i didnt change anything", "not yet", "not done yet", "noch nicht", "nix gemacht", "non ancora", "pas encore", "todavía no", "aún no", "ainda não"}
 }
 
 // sameGrind say so of the dial, or that the last shot was pulled where the one before was.
@@ -88,4 +89,42 @@ func stillFigure(t *turn.Turn, r *recent.Book, e bar.Entry, p parse.Correction) 
 	p = figures.Only(parse.Correction{Bare: parse.Number{X: p.Grind.X, Said: true}}, list[0])
 	outs, err := correctShot(t, r, e, p)
 	return outs, true, err
+}
+
+// DoneOtherwise takes where the dial was put, or how far it was turned, behind a word that
+// what was advised of it was done, or a place alone: "done, 5.0", "yes 4.9", "5.0".
+func DoneOtherwise(t *turn.Turn, r *recent.Book) ([]turn.Out, bool, error) {
+	rest, said := afterDone(strings.ToLower(strings.TrimSpace(t.Msg.Text)))
+	if !said && !strings.ContainsAny(rest, ".,") || t.Msg.ReplyTo != "" {
+		return nil, false, nil
+	}
+	m, err := parse.Shorthand("now "+rest, r.Vocab())
+	set, ok := m.(parse.Set)
+	if err != nil || !ok || !set.Grind.Said || !said && set.Grind.Text != rest {
+		return nil, false, nil
+	}
+	advice, open, err := openAdvice(t, r)
+	if err != nil || !open || advice.Lever != bar.Grind {
+		return nil, false, err
+	}
+	set.Weak, set.Label = !said, false
+	if set.Grinder == 0 && set.Coffee == 0 {
+		set.Grinder = advice.Grinder
+	}
+	outs, err := Set(t, r, set)
+	return outs, err != nil || len(outs) > 0, err
+}
+
+// afterDone returns what stands behind a word that advice was done, and whether one does.
+func afterDone(text string) (rest string, said bool) {
+	for _, done := range append(bareDone(), "ok", "okay", "yes", "yep", "yeah", "ja", "jo", "sì", "si", "oui", "sí", "sim", "gemacht", "fatto", "hecho", "feito", "did it") {
+		after, ok := strings.CutPrefix(text, done)
+		if trimmed := strings.TrimLeft(after, " ,:-"); ok && trimmed != after && (!said || len(trimmed) < len(rest)) {
+			rest, said = trimmed, true
+		}
+	}
+	if !said {
+		return text, false
+	}
+	return rest, true
 }
