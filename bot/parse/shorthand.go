@@ -324,7 +324,8 @@ func choked(s *sheet, i int) int {
 // mineBefore takes "mine was" at the head of a shot, "mine" of one that choked.
 func mineBefore(s *sheet, i int) int {
 	j := s.skip(i+1, "was", "is", "war", "era", "était", "foi", ":")
-	if i > 0 || !s.at(i).is("mine", "meiner", "meins") || !(s.isNumber(j) && s.numbers() >= 3 || isChoke(s.at(j))) {
+	shot := s.isNumber(j) && s.numbers() >= 3 || isChoke(s.at(j))
+	if i > 0 || !shot || !s.at(i).is("mine", "meiner", "meins") {
 		return 0
 	}
 	return j
