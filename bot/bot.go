@@ -11,15 +11,11 @@ import (
 	"shothand/advisor"
 	"shothand/advisor/bar"
 	"shothand/bot/chat"
-	"shothand/bot/cups"
 	"shothand/bot/device"
 	"shothand/bot/parse"
-	"shothand/bot/recent"
 	"shothand/bot/say"
 	"shothand/bot/settings"
-	"shothand/bot/shots"
 	"shothand/bot/turn"
-	"shothand/bot/which"
 	"shothand/store"
 )
 
@@ -253,84 +249,4 @@ func handle(t *turn.Turn) ([]turn.Out, error) {
 		return nil, nil
 	}
 	return nil, fmt.Errorf("message of kind %d", t.Msg.Kind)
-}
-
-// text handles a message in free text.
-func text(t *turn.Turn) ([]turn.Out, error) {
-	seen, err := t.Seen()
-	if err != nil || seen && t.Msg.Kind == chat.Text { // what put something right may be edited
-		return nil, err
-	}
-	if told, err := told(t); err != nil || told {
-		return nil, err
-	}
-	r, err := t.Book()
-	if err != nil {
-		return nil, err
-	}
-	if outs, ours, err := cups.SaidOfCups(t, r); ours || err != nil {
-		return outs, err
-	}
-	if outs, ours, err := typedAnswer(t, r); ours || err != nil {
-		return outs, err
-	}
-	if rest, ok := parse.Mine(t.Msg.Text); ok && t.Msg.Kind == chat.Text {
-		if outs, ours, err := shots.ClaimPosted(t, r, rest); ours || err != nil {
-			return outs, err
-		}
-	}
-	if outs, ours, err := shots.NameFirst(t, r); ours || err != nil {
-		return outs, err
-	}
-	if outs, ours, err := shots.BareTime(t, r); ours || err != nil {
-		return outs, err
-	}
-	v := r.Vocab()
-	v.Answer = t.Msg.ReplyTo != ""
-	if e, pulled := which.JustPulled(r); pulled {
-		v.Untasted = !r.TastedBy(e, t.Who.ID)
-		v.Unplaced = e.What.(bar.Shot).Grind.From == bar.None
-	}
-	meaning, err := parse.Message(t.Msg.Text, v)
-	if m, ok := errors.AsType[parse.Mistake](err); ok && m.Kind == parse.PerhapsCoffee {
-		if _, pulled := which.JustPulled(r); !pulled {
-			return nil, nil
-		}
-	}
-	if err != nil {
-		return nil, err
-	}
-	if outs, ours, err := mendRefused(t, r, meaning); ours || err != nil {
-		return outs, err
-	}
-	return take(t, r, meaning)
-}
-
-// concerned is how long after a bar's last shot a message may be about one. Assumed.
-const concerned = 30 * time.Minute
-
-// take does what a message means.
-func take(t *turn.Turn, r *recent.Book, meaning parse.Meaning) ([]turn.Out, error) {
-	switch w := meaning.(type) {
-	case parse.Shot:
-		return shots.Shot(t, r, w)
-	case parse.Words:
-		return shots.Words(t, r, w)
-	case parse.Call:
-		return doCommand(t, w.Command)
-	case parse.Correction:
-		return shots.Correct(t, r, w)
-	case parse.Happened:
-		return shots.Happened(t, r, w)
-	case parse.Set:
-		return shots.Set(t, r, w)
-	case parse.CallIt:
-		return shots.CallIt(t, r, w)
-	case parse.Chatter:
-		if _, pulled := r.Newest(func(e bar.Entry, _ bar.Shot) bool { return r.Now.Sub(e.At) <= concerned }); pulled && t.Msg.Kind == chat.Text && parse.Concerns(t.Msg.Text, r.Vocab()) {
-			return nil, turn.Mistake(t.Own().Say(say.NotTaken))
-		}
-		return nil, nil
-	}
-	return nil, fmt.Errorf("meaning %T", meaning)
 }

@@ -68,6 +68,8 @@ func rightingWords() []string {
 
 // shotWords are words of pulling one.
 func shotWords() []string {
-	return []string{"shot", "shots", "pulled", "pull", "yield", "dose", "time", "in", "out", "seconds", "sec", "secs", "grams", "choked", "last", "before", "first",
-		"bezug", "gezogen", "sekunden", "sek", "estrazione", "tirato", "secondi", "extracción", "sacado", "segundos", "extraction", "tiré", "secondes", "extração", "tirei"}
+	return []string{
+		"shot", "shots", "pulled", "pull", "yield", "dose", "time", "in", "out", "seconds", "sec", "secs", "grams", "choked", "last", "before", "first",
+		"bezug", "gezogen", "sekunden", "sek", "estrazione", "tirato", "secondi", "extracción", "sacado", "segundos", "extraction", "tiré", "secondes", "extração", "tirei",
+	}
 }
