@@ -2,9 +2,13 @@ package bot
 
 import (
 	"slices"
+	"strings"
 
 	"shothand/advisor/bar"
+	"shothand/bot/chat"
+	"shothand/bot/recent"
 	"shothand/bot/say"
+	"shothand/bot/settings"
 	"shothand/bot/shots"
 	"shothand/bot/turn"
 	"shothand/store"
@@ -51,6 +55,9 @@ func undo(t *turn.Turn) ([]turn.Out, error) {
 			if outs, done, err := uncorrect(t, e); done || err != nil {
 				return outs, err
 			}
+			if what := long(t, r, e); what != "" {
+				return nil, turn.Mistake(what)
+			}
 			if outs, done, err := shots.HandBack(t, r, e); done || err != nil {
 				return outs, err
 			}
@@ -61,4 +68,28 @@ func undo(t *turn.Turn) ([]turn.Out, error) {
 		return outs, err
 	}
 	return nil, turn.Mistake(t.Own().Say(say.NothingToUndo))
+}
+
+// long says what there is to undo of a setting, or of what was said of a taste, that is not
+// the last thing that happened here: a word alone, which may be about something else, does
+// not take it back. It is empty for anything else.
+func long(t *turn.Turn, r *recent.Book, e bar.Entry) string {
+	if t.Msg.Kind != chat.Text || strings.HasPrefix(strings.TrimSpace(t.Msg.Text), "/") {
+		return ""
+	}
+	_, since := r.Newest(func(other bar.Entry, _ bar.Shot) bool { return recent.Earlier(e, other) })
+	switch w := e.What.(type) {
+	case bar.Setting:
+		if name := settings.Of(t, w); since || r.Now.Sub(e.At) > turn.AnswerWindow {
+			return t.Own().Say("All there is of yours to undo is what was set of %s at %s. /undo takes that back.", name, t.Own().Clock(e.At))
+		}
+	case bar.Words:
+		shot, ok := r.Newest(func(other bar.Entry, _ bar.Shot) bool { return other.ID == w.Shot })
+		if s, _ := shot.What.(bar.Shot); ok && since {
+			coffee, _ := r.Coffee(s.Coffee)
+			return t.Own().Say("All there is of yours to undo is what you said of the taste of %s at %s. /undo takes that back.", coffee.Name, t.Own().Clock(e.At))
+		}
+	case bar.Shot, bar.Dialled, bar.Told, bar.Held, bar.Layers, bar.Sips:
+	}
+	return ""
 }

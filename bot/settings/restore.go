@@ -1,6 +1,7 @@
 package settings
 
 import (
+	"cmp"
 	"errors"
 	"reflect"
 	"slices"
@@ -84,6 +85,11 @@ func putBackText(t *turn.Turn, was, now *recent.Book, bars bar.Bar, old bar.Sett
 		return l.PutBack(a.Name, l.GrinderFacts(a), l.GrinderFacts(b))
 	}
 	return l.PutBack(t.Bar.Name, l.BarFacts(t.Bar), l.BarFacts(bars))
+}
+
+// Of names what a setting is of.
+func Of(t *turn.Turn, w bar.Setting) string {
+	return cmp.Or(w.Coffee.Name, w.Grinder.Name, w.Device.Name, t.Bar.Name)
 }
 
 func grinderName(r *recent.Book, c bar.Coffee) string {
