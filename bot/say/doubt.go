@@ -103,8 +103,8 @@ func (l Lang) ReferQuestion(last bar.Shot) string {
 const NotThatQuestion English = "What was it, then? Type the number. I kept the shot."
 
 // OthersQuestion asks whether somebody puts right what another has pulled.
-func (l Lang) OthersQuestion(name string, changes []string) string {
-	return l.Say("Of %s’s shot? It would be: %s. Nothing was changed yet.", name, strings.Join(changes, ", "))
+func (l Lang) OthersQuestion(name string, coffee bar.Coffee, e bar.Entry, changes []string) string {
+	return l.Say("Of %s’s shot (%s, %s)? It would be: %s. Nothing was changed yet.", name, coffee.Name, l.Clock(e.At), strings.Join(changes, ", "))
 }
 
 // Waits says of a message that was asked about that nobody has answered.

@@ -106,33 +106,42 @@ func farFixed(t *turn.Turn, r *recent.Book, e bar.Entry, s bar.Shot, p parse.Cor
 	return []turn.Out{{Post: post}}
 }
 
-// correctOther asks whether a correction is of what somebody else has just pulled,
-// by a person who has pulled nothing; false where there is no such shot.
+// correctOther asks whether a correction is of what somebody else has pulled, by a person
+// who has pulled nothing that it can be of: the shot that it names, else what was pulled in
+// the last minutes. False where there is no such shot.
 func correctOther(t *turn.Turn, r *recent.Book, p parse.Correction) ([]turn.Out, bool) {
-	e, ok := r.Newest(func(e bar.Entry, _ bar.Shot) bool {
-		return t.Now.Sub(e.At) <= resolve.TasteWindow && !e.At.After(t.Now) && e.Person != 0
-	})
-	if !ok {
+	named := p.Of != 0 || p.Which != (parse.Which{})
+	list := which.Meant(r, r.Shots(func(e bar.Entry, s bar.Shot) bool {
+		fits := e.Person != 0 && e.Person != t.Who.ID && !e.At.After(t.Now) && (p.Of == 0 || s.Coffee == p.Of)
+		return fits && (named && e.Day == r.Day || t.Now.Sub(e.At) <= resolve.TasteWindow)
+	}), p.Which, p.Was)
+	if len(list) == 0 {
 		return nil, false
 	}
+	e := list[0]
 	s := e.What.(bar.Shot)
-	switch list, sure := figures.Readings(r, s, p.Bare.X, p.Mass); {
+	f, fits := figures.Naming(s, p.Was)
+	switch could, sure := figures.Readings(r, s, p.Bare.X, p.Mass); {
+	case p.Bare.Said && fits:
+		p = figures.Only(p, f)
+	case p.Bare.Said && p.Was.Said:
+		return nil, false
 	case p.Bare.Said && sure:
-		p = figures.Only(p, list[0])
-	case p.Bare.Said && !p.Weak && len(list) > 0:
-		return figures.Ask(t, e, list, p.Bare.X), true
+		p = figures.Only(p, could[0])
+	case p.Bare.Said && !p.Weak && len(could) > 0:
+		return figures.Ask(t, e, could, p.Bare.X), true
 	}
 	changes, _ := figures.Put(t.In(), e, &s, p)
-	if len(changes) != 1 {
+	f, x, said := figureSaid(p)
+	if g, ok := r.Grinder(s.Grinder); ok && p.Grind.Said && !p.Grind.Relative && !p.Grind.Odd && len(changes) == 0 {
+		f, x, said = say.DialFigure, p.Grind.X, true
+		changes = append(changes, t.In().DialChange(g, s.Grind, bar.Value[bar.Dial]{X: bar.Dial(x), From: bar.Said}))
+	}
+	if len(changes) != 1 || !said {
 		return nil, false
 	}
-	f, x := say.TimeFigure, p.Time.X
-	if p.Dose.Said {
-		f, x = say.DoseFigure, p.Dose.X
-	} else if p.Yield.Said {
-		f, x = say.YieldFigure, p.Yield.X
-	}
-	post := t.Post(chat.Question, t.In().OthersQuestion(r.NameOf(e.Person), changes))
+	coffee, _ := r.Coffee(s.Coffee)
+	post := t.Post(chat.Question, t.In().OthersQuestion(r.NameOf(e.Person), coffee, e, changes))
 	post.Buttons = []chat.Button{
 		{Label: t.In().Say(say.YesLabel), State: figures.ButtonState(e.ID, f, x, bar.Said)},
 		{Label: t.In().Say(say.NoLabel), State: turn.PressState(turn.PressShot, e.ID, say.ShotNo)},
