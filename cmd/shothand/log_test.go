@@ -28,7 +28,7 @@ func TestLogTellsWhatHappened(t *testing.T) {
 		got = append(got, fields.ReplaceAllString(stamp.ReplaceAllString(strings.TrimSpace(line), ""), ""))
 	}
 	want := []string{
-		"handled bar=1 message=m-1 kind=text answer=advice",
+		"handled bar=1 message=m-1 kind=text answer=question", // whether wibble is the coffee
 		"handled bar=1 message=m-2 kind=text answer=none",
 		"handled bar=1 message=m-3 kind=text answer=error",
 		"handled bar=1 message=m-1 kind=edit answer=advice",
