@@ -1,9 +1,6 @@
 package parse
 
-import (
-	"slices"
-	"strings"
-)
+import "strings"
 
 // Concerns reports whether a message that no reader took is about a shot, a taste or the
 // dial all the same: it says so in at least three ways, as talk between other people
@@ -13,8 +10,9 @@ func Concerns(text string, v Vocab) bool {
 	if len(s.tokens) > mostConcerning || s.asks() {
 		return false
 	}
-	var ways [9]bool
-	tastes, numbers, strong := 0, 0, false
+	var figure, dial, taste, righting, turning, shot bool
+	_, who := s.person()
+	tastes, numbers, whose, strong := 0, 0, who != "", false
 	for i, t := range s.tokens {
 		switch {
 		case t.kind == numberToken && t.num.form == plainForm && first(t.num) > 0:
@@ -22,40 +20,40 @@ func Concerns(text string, v Vocab) bool {
 			numbers++
 			measured := unit == gram || unit == second || strings.ContainsAny(t.text, ".,")
 			strong = strong || measured
-			ways[0] = ways[0] || measured || figureLike(first(t.num)) && unit == noUnit
+			figure = figure || measured || figureLike(first(t.num)) && unit == noUnit
 		case t.kind != wordToken:
 		case s.coffeeOf(t) != 0 || s.used[i] && s.shot.Coffee != 0 || t.is(grinderWords()...) || t.is(dialWords()...) || t.is("grind", "setting", "dial", "clicks", "click", "klick", "klicks", "feiner", "gröber", "grober", "groeber", "finer", "coarser") || directionOf(t) != 0:
-			ways[1] = true
+			dial = true
 		case s.lex.known(t.low) && !t.is("good", "nice", "great", "fine", "bad", "right", "off", "hot", "cold", "gut", "buono", "bueno", "bon", "bom"):
 			tastes++
-			ways[2], strong = true, true
+			taste, strong = true, true
 		case t.is(rightingWords()...):
-			ways[3] = true
+			righting = true
 			strong = strong || t.is("wrong", "meant", "typo", "falsch", "sbagliato", "equivocado", "faux", "errado")
 		case t.is(turningWords()...), t.is(tweaks()...), t.is("zurückgedreht", "gedreht", "gestellt", "mühle", "turned", "adjusted"):
-			ways[8] = true
+			turning = true
 		case t.is(shotWords()...):
-			ways[4] = true
+			shot = true
 			strong = strong || !t.is("time", "in", "out", "last", "before", "first")
-		case slices.ContainsFunc(v.People, func(p string) bool {
-			return strings.EqualFold(p, t.low) || strings.EqualFold(p+"'s", t.low) || strings.EqualFold(p+"s", t.low)
-		}), t.is("mine", "meins", "meiner", "mio", "mía", "mío", "mien", "meu"):
-			ways[5] = true
+		case t.is("mine", "meins", "meiner", "mio", "mía", "mío", "mien", "meu"):
+			whose = true
 		}
 	}
-	ways[6] = tastes > 1
-	ways[7] = numbers > 1 && ways[0] && ways[3]
-	n := 0
-	for _, said := range ways {
+	ways := 0
+	for _, said := range []bool{figure, dial, taste, righting, turning, shot, whose, tastes > 1, numbers > 1 && figure && righting} {
 		if said {
-			n++
+			ways++
 		}
 	}
-	return strong && n >= 3
+	return strong && ways >= leastConcerning
 }
 
-// mostConcerning is the longest such message, in tokens. Assumed.
-const mostConcerning = 32
+// In how many ways such a message speaks of a shot, and how long it is at the most, in
+// tokens. Assumed.
+const (
+	leastConcerning = 3
+	mostConcerning  = 32
+)
 
 // figureLike reports whether a bare number may be one of a shot's.
 func figureLike(x float64) bool { return 14 <= x && x <= 60 }

@@ -155,19 +155,18 @@ func (s *sheet) longest(i int, list []string) (n int) {
 // of the last shot.
 func (s *sheet) without(from, to int) string {
 	var b strings.Builder
-	end := -1
+	end, of := -1, ofThatOne()
 	for i := from; i < to; {
-		if n := s.longest(i, ofThatOne()); n > 0 && i+n <= to && i > from {
+		if n := s.longest(i, of); n > 0 && i+n <= to && i > from {
 			i += n
 			continue
 		}
-		if t := s.tokens[i]; end >= 0 && t.start > end {
+		t := s.tokens[i]
+		if end >= 0 && t.start > end {
 			b.WriteByte(' ')
-			b.WriteString(t.text)
-		} else {
-			b.WriteString(t.text)
 		}
-		end = s.tokens[i].end()
+		b.WriteString(t.text)
+		end = t.end()
 		i++
 	}
 	return b.String()

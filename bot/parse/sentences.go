@@ -3,11 +3,8 @@ package parse
 // inSentence takes the dose and the yield of a shot that is told in a whole sentence, by
 // what was done: "I put 19, it came 40, in 21 seconds". All three have to be told.
 func inSentence(s *sheet, i int) int {
-	if s.numbers() < 3 || !s.inSeconds() {
-		return 0
-	}
 	place, n := s.toldAt(i)
-	if n == 0 || !s.anyToldBut(place) {
+	if n == 0 || s.numbers() < 3 || !s.inSeconds() || !s.anyToldBut(place) {
 		return 0
 	}
 	q, m := s.one(i + n)

@@ -323,12 +323,14 @@ func choked(s *sheet, i int) int {
 
 // mineBefore takes "mine was" at the head of a shot, "mine" of one that choked.
 func mineBefore(s *sheet, i int) int {
-	j := s.skip(i+1, "was", "is", "war", "era", "était", "foi", ":")
-	shot := s.isNumber(j) && s.numbers() >= 3 || isChoke(s.at(j))
-	if i > 0 || !shot || !s.at(i).is("mine", "meiner", "meins") {
+	if i > 0 || !s.at(i).is("mine", "meiner", "meins") {
 		return 0
 	}
-	return j
+	j := s.skip(i+1, "was", "is", "war", "era", "était", "foi", ":")
+	if s.isNumber(j) && s.numbers() >= 3 || isChoke(s.at(j)) {
+		return j
+	}
+	return 0
 }
 
 // gushed takes "gusher", "gushed".

@@ -39,11 +39,14 @@ var rating = regexp.MustCompile(`^[0-9](\.5)?/(5|10)$`)
 // rated sets a mark that was given to the cup aside: "18 36 27 4/5".
 func (s *sheet) rated() {
 	for i, t := range s.tokens {
+		if i < 2 || t.kind != numberToken || s.tokens[i-1].end() >= t.start {
+			continue
+		}
 		to := i + 1
 		for to < len(s.tokens) && s.tokens[to].start == s.tokens[to-1].end() {
 			to++
 		}
-		if text := s.text[t.start:s.tokens[to-1].end()]; i > 1 && t.kind == numberToken && s.tokens[i-1].end() < t.start && rating.MatchString(text) {
+		if text := s.text[t.start:s.tokens[to-1].end()]; rating.MatchString(text) {
 			s.shot.Aside = append(s.shot.Aside, text)
 			s.hold(i, to-i)
 		}
