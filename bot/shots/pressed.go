@@ -2,6 +2,7 @@ package shots
 
 import (
 	"cmp"
+	"slices"
 	"strings"
 
 	"shothand/advisor"
@@ -218,19 +219,11 @@ func PressPut(t *turn.Turn, r *recent.Book, e bar.Entry, arg string) ([]turn.Out
 		return nil, turn.Mistake(t.Own().Say(say.OldButton))
 	}
 	n := parse.Number{X: v.X, Said: true}
-	p := parse.Correction{}
-	switch say.Figure(name) {
-	case say.DoseFigure:
-		p.Dose = n
-	case say.YieldFigure:
-		p.Yield = n
-	case say.TimeFigure:
-		p.Time = n
-	case say.DialFigure:
-		p.Grind = parse.Grind{X: v.X, Said: true, Text: text}
-	default:
+	f := say.Figure(name)
+	if !slices.Contains([]say.Figure{say.DoseFigure, say.YieldFigure, say.TimeFigure, say.DialFigure}, f) {
 		return nil, turn.Mistake(t.Own().Say(say.OldButton))
 	}
+	p := figures.Only(parse.Correction{Bare: n, Grind: parse.Grind{X: v.X, Said: true, Text: text}}, f)
 	if kept && held.Device == 0 {
 		shot, _, err := device.ReadHeld(e, r.Vocab())
 		if err != nil {
