@@ -203,8 +203,16 @@ func (s said) weight() float64 {
 // it says a third of the opposite.
 func (s said) evenOdds() float64 { return s.graded(s.Even, 1./3) }
 
-// praise returns how much liking the word holds. Denied, half the opposite.
-func (s said) praise() float64 { return s.graded(s.Praise, 0.5) }
+// praise returns how much liking the word holds. Denied, half the opposite. Better
+// than the cup before is not yet good: a comparison that likes holds half of what
+// it holds of the cup.
+func (s said) praise() float64 {
+	p := s.graded(s.Praise, 0.5)
+	if s.Than && p > 0 {
+		p *= thanWeight
+	}
+	return p
+}
 
 func (s said) graded(x, denied float64) float64 {
 	if s.Not {

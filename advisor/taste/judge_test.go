@@ -256,6 +256,17 @@ func TestComparisonsCountLess(t *testing.T) {
 	}
 }
 
+// Better than the cup before, however much, is not yet plain praise.
+func TestBetterIsNotPraise(t *testing.T) {
+	for _, degree := range []float64{0.5, 1, 1.5} {
+		plain := say(Default(), bar.Word{Term: "nice", Degree: degree})
+		than := say(Default(), bar.Word{Term: "nice", Degree: degree, Than: true})
+		if !(0 < than.Praise && than.Praise < plain.Praise/2 && than.Praise < plainLiking) {
+			t.Errorf("degree %v: plain %v, compared %v", degree, plain.Praise, than.Praise)
+		}
+	}
+}
+
 // Cups and words drawn from the model itself. A prototype with other invented
 // loadings had the side of extraction right in 80.6 % of the cups with
 // |E| > 0.5 by one taster and in 88.1 % by two; with the loadings here, steeper

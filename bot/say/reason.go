@@ -19,7 +19,7 @@ func (v Advice) reasonText() string {
 	seen := slices.DeleteFunc([]string{v.voicesText(), v.clockText()}, func(s string) bool { return s == "" })
 	what := cmp.Or(v.ruleText(), v.readingText())
 	switch {
-	case what == "" && len(seen) == 0 && len(v.voices) == 0 && slices.Contains([]bar.Lever{bar.Grind, bar.Yield, bar.Dose}, v.Lever):
+	case what == "" && len(seen) == 0 && len(v.voices) == 0 && v.changes():
 		return v.lang.Say("Nobody said how this one tastes: that is from the shots before it.")
 	case what == "" && len(seen) == 0:
 		return ""
@@ -116,7 +116,22 @@ func (v Advice) readingText() string {
 	case v.Because(why.Strong):
 		parts = append(parts, v.lang.Say("a bit strong"))
 	}
+	if len(parts) == 0 && v.nearer() {
+		parts = append(parts, v.lang.Say("not there yet"))
+	}
 	return Upper(v.lang.List(parts))
+}
+
+// nearer reports whether the cup was only compared with the one before, and is to
+// be changed all the same.
+func (v Advice) nearer() bool {
+	spoken := v.spoken()
+	return v.changes() && len(spoken) > 0 && !slices.ContainsFunc(spoken, func(w bar.Word) bool { return !w.Than })
+}
+
+// changes reports whether the advice is to set something otherwise.
+func (v Advice) changes() bool {
+	return slices.Contains([]bar.Lever{bar.Grind, bar.Yield, bar.Dose}, v.Lever)
 }
 
 // bothSides reports whether some found too little in the cup and others too much.
