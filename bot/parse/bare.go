@@ -1,6 +1,7 @@
 package parse
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 )
@@ -15,18 +16,27 @@ func bareCommand(text string, v Vocab) string {
 	}
 	asked := strings.HasSuffix(typed, "?")
 	word := strings.ReplaceAll(strings.Trim(typed, " ¿?"), "’", "'")
-	if isNamed(v.Coffees, word) || isNamed(v.Grinders, word) || words(v.Words, v.Language).known(word) {
+	if isNamed(v.Coffees, word) || isNamed(v.Grinders, word) {
 		return ""
 	}
+	command := wordsFor(word, asked)
+	if command == "" {
+		command = cmp.Or(askedOf(word, v), bareReview(text, v))
+	}
+	if command == "" || words(v.Words, v.Language).known(word) {
+		return ""
+	}
+	return command
+}
+
+// wordsFor returns the command that words ask for whatever the bar is like.
+func wordsFor(word string, asked bool) string {
 	for _, c := range bareCommands() {
 		if slices.Contains(c.asks, word) || !asked && slices.Contains(c.tells, word) {
 			return c.command
 		}
 	}
-	if asked := askedOf(word, v); asked != "" {
-		return asked
-	}
-	return bareReview(text, v)
+	return ""
 }
 
 // isNamed reports whether something of the bar has that name.

@@ -195,7 +195,7 @@ func tastedAndSet(s *sheet) (Meaning, bool) {
 	if !ok || !is {
 		return nil, false
 	}
-	m, err := understood(s.text[:s.tokens[i].start], s.vocab)
+	m, err := newSheet(s.text[:s.tokens[i].start], s.vocab).understood()
 	w, is := m.(Words)
 	w.Set = set
 	return w, err == nil && is

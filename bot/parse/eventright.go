@@ -9,7 +9,7 @@ import (
 // eventRight reads that what was told of the bar was of something else, or did not happen:
 // "that was a new bag of tide not harbour", "not a new bag", "it was tide's bag".
 func eventRight(s *sheet) (Meaning, bool) {
-	if s.asks() || s.numbers() > 0 {
+	if s.asks() || s.numbers > 0 {
 		return nil, false
 	}
 	from, not := 0, false
@@ -67,7 +67,7 @@ func (s *sheet) bagOf(more bool) (Happened, bool) {
 // ranOut reads that a coffee is out of its hopper, and what came into it: "harbour's run
 // out", "heron's out, swapped to night owl on right".
 func ranOut(s *sheet) (Meaning, bool) {
-	if s.asks() || s.numbers() > 0 || s.shot.Coffee == 0 || s.unsure.Kind != 0 {
+	if s.asks() || s.numbers > 0 || s.shot.Coffee == 0 || s.unsure.Kind != 0 {
 		return nil, false
 	}
 	end := len(s.tokens)

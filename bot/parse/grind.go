@@ -263,7 +263,7 @@ func relative(s *sheet, i int) int {
 // moveBeside takes what was done to the dial before a shot with its verb, and that it was
 // before: "moved it one finer first, 18 36 27".
 func moveBeside(s *sheet, i int) int {
-	if s.shot.Grind.Said || s.numbers() < 3 {
+	if s.shot.Grind.Said || s.numbers < 3 {
 		return 0
 	}
 	j := s.skip(i, beforehand()...)

@@ -60,8 +60,7 @@ func ofThatOne() []string {
 
 // unled reads a message without what stands around it. It is of a shot that was told: only
 // what puts that right is taken.
-func unled(text string, v Vocab) (Meaning, bool) {
-	s := newSheet(text, v)
+func (s *sheet) unled() (Meaning, bool) {
 	if len(s.tokens) < 2 || s.asks() || s.asked() {
 		return nil, false
 	}
@@ -73,7 +72,7 @@ func unled(text string, v Vocab) (Meaning, bool) {
 	from, takes := s.leadIn()
 	to, meant := s.tail(from)
 	left := s.without(from, to)
-	if left == strings.TrimSpace(text) || left == "" {
+	if left == strings.TrimSpace(s.text) || left == "" {
 		return nil, false
 	}
 	heads := []string{""}
@@ -81,7 +80,7 @@ func unled(text string, v Vocab) (Meaning, bool) {
 		heads = []string{"", "sorry, "}
 	}
 	for _, head := range heads {
-		m, err := asTyped(head+left, v)
+		m, err := newSheet(head+left, s.vocab).asTyped()
 		if err != nil {
 			continue
 		}
@@ -201,7 +200,7 @@ func takenOutBecause(s *sheet) (Meaning, bool) {
 			continue
 		}
 		head := s.text[:s.tokens[i].start]
-		m, err := asTyped(strings.TrimRight(head, " ,."), s.vocab)
+		m, err := newSheet(strings.TrimRight(head, " ,."), s.vocab).asTyped()
 		c, ok := m.(Correction)
 		return c, ok && err == nil && c.Ignore
 	}

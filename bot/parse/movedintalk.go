@@ -115,7 +115,7 @@ func (s *sheet) fromTo() (Set, bool) {
 // went one".
 func wasAndWhy(s *sheet) (Meaning, bool) {
 	for i := 2; i < len(s.tokens); i++ {
-		if !s.at(i).is(",", "actually", "only", "just", "i", "cos", "because") || s.numbers() > 2 {
+		if !s.at(i).is(",", "actually", "only", "just", "i", "cos", "because") || s.numbers > 2 {
 			continue
 		}
 		c, ok := amendOne(newSheet(strings.TrimRight(s.text[:s.tokens[i].start], " ,"), s.vocab))
@@ -429,7 +429,7 @@ func movedBecause(s *sheet) (Meaning, bool) {
 		}
 		m, err := Shorthand(strings.TrimRight(s.text[:s.tokens[i].start], " ,"), s.vocab)
 		set, ok := m.(Set)
-		return set, ok && err == nil && !s.asks() && s.numbers() < 3
+		return set, ok && err == nil && !s.asks() && s.numbers < 3
 	}
 	return nil, false
 }

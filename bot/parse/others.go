@@ -33,7 +33,7 @@ func ofOthers(s *sheet) (Meaning, bool) {
 			rest = append(rest, t.text)
 		}
 	}
-	m, err := asTyped(strings.Join(rest, " "), s.vocab)
+	m, err := newSheet(strings.Join(rest, " "), s.vocab).asTyped()
 	w, ok := m.(Words)
 	w.Of, w.Instead, w.Was = name, false, false
 	return w, ok && err == nil && w.By == "" && !w.Own && len(w.Words) > 0 && len(w.Unread) == 0 && w.Marks == 0 && !w.Set.Grind.Said && !w.At.Said

@@ -44,12 +44,13 @@ func Shorthand(text string, v Vocab) (Meaning, error) {
 	if long(text) {
 		return tooLong(text, v)
 	}
-	m, err := understood(text, v)
+	s := newSheet(text, v)
+	m, err := s.understood()
 	if _, chatter := m.(Chatter); chatter && err == nil {
-		if m, ok := movedInWords(newSheet(text, v)); ok {
+		if m, ok := movedInWords(s.copied()); ok {
 			return m, nil
 		}
-		if m, ok := newSheet(text, v).noSuchCoffee(); ok {
+		if m, ok := s.copied().noSuchCoffee(); ok {
 			return nil, m
 		}
 	}
@@ -58,10 +59,10 @@ func Shorthand(text string, v Vocab) (Meaning, error) {
 
 // understood is Shorthand for a text that is not too long, whatever names it may
 // have meant.
-func understood(text string, v Vocab) (Meaning, error) {
-	m, err := asTyped(text, v)
+func (s *sheet) understood() (Meaning, error) {
+	m, err := s.copied().asTyped()
 	if _, chatter := m.(Chatter); chatter && err == nil {
-		if m, ok := unled(text, v); ok {
+		if m, ok := s.unled(); ok {
 			return m, nil
 		}
 	}

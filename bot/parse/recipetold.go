@@ -99,7 +99,7 @@ func (s *sheet) bothWeights() bool {
 	for i, t := range s.tokens {
 		switch {
 		case t.num.form == colonForm && !minutes(t.num), label(t) == dosePlace && !t.is("in"), label(t) == yieldPlace && !t.is("out", "raus"):
-			return s.lastNumber() == len(s.tokens)-1 && s.numbers() <= 2
+			return s.lastNumber() == len(s.tokens)-1 && s.numbers <= 2
 		case t.kind == numberToken:
 			n++
 		case unitOf(t.low) == second && i > 0 && s.isNumber(i-1):
@@ -111,7 +111,7 @@ func (s *sheet) bothWeights() bool {
 
 // figuresOf reads dose, yield, time and drink of a text that has nothing else.
 func figuresOf(text string, v Vocab) (told Shot, ok bool) {
-	m, err := understood(text, v)
+	m, err := newSheet(text, v).understood()
 	if err != nil {
 		return told, false
 	}

@@ -4,7 +4,7 @@ package parse
 // what was done: "I put 19, it came 40, in 21 seconds". All three have to be told.
 func inSentence(s *sheet, i int) int {
 	place, n := s.toldAt(i)
-	if n == 0 || s.numbers() < 3 || !s.inSeconds() || !s.anyToldBut(place) {
+	if n == 0 || s.numbers < 3 || !s.inSeconds() || !s.anyToldBut(place) {
 		return 0
 	}
 	q, m := s.one(i + n)

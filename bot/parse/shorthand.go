@@ -15,6 +15,7 @@ type sheet struct {
 	tokens []token
 	lex    lexicon
 
+	numbers int    // how many there are in all
 	used    []bool // token by token: taken by a rule
 	shot    Shot
 	items   []item // numbers that no label has given a place
@@ -34,15 +35,14 @@ type item struct {
 }
 
 // asTyped is understood for a text with all that stands around what it says.
-func asTyped(text string, v Vocab) (Meaning, error) {
-	s := newSheet(text, v)
+func (s *sheet) asTyped() (Meaning, error) {
 	for _, read := range []func(*sheet) (Meaning, bool){recipeTold, eventRight, ranOut, ofYesterday, ofShot, stood, amend, wasAndWhy, setting, movedBecause, correction, happened, roasted, callIt, tastedAndSet} {
 		if m, ok := read(s); ok {
 			return m, nil
 		}
 	}
 	if s.tellsToTurn() {
-		return nil, Mistake{Kind: TurnIt, What: cut(text)}
+		return nil, Mistake{Kind: TurnIt, What: cut(s.text)}
 	}
 	if m, ok := s.settings(); ok {
 		return nil, m
@@ -51,7 +51,7 @@ func asTyped(text string, v Vocab) (Meaning, error) {
 	m, err := s.decide()
 	if shot, ok := m.(Shot); ok && err == nil {
 		shot.Weight, shot.Refers, shot.Two = s.fragment(shot), shot.Refers || s.refers(shot), s.another()
-		shot.Words = orFace(shot.Words, text)
+		shot.Words = orFace(shot.Words, s.text)
 		if i := s.dayBefore(); i >= 0 && len(shot.Doubt) == 0 {
 			shot.Doubt = []string{s.tokens[i].text}
 		}
@@ -66,6 +66,9 @@ func newSheet(text string, v Vocab) *sheet {
 	s.apologies()
 	s.names()
 	s.slipped().rated()
+	for _, t := range s.tokens {
+		s.numbers += len(t.num.vals)
+	}
 	return s
 }
 
@@ -327,7 +330,7 @@ func mineBefore(s *sheet, i int) int {
 		return 0
 	}
 	j := s.skip(i+1, "was", "is", "war", "era", "était", "foi", ":")
-	if s.isNumber(j) && s.numbers() >= 3 || isChoke(s.at(j)) {
+	if s.isNumber(j) && s.numbers >= 3 || isChoke(s.at(j)) {
 		return j
 	}
 	return 0

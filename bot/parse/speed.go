@@ -60,7 +60,7 @@ func (s *sheet) speed() (typed string, ok bool) {
 func paced(s *sheet, i int) int {
 	j := s.skip(i, "it", "was", "is", "ran", "runs", "running", "very", "bit", "läuft", "lief", "sehr", "va", "ça", "coule", "sale", "sai", "esce")
 	through := j > i && s.at(j).is("through", "durch", "court")
-	if !through && !s.at(j).is(paces()...) || s.numbers() < 3 {
+	if !through && !s.at(j).is(paces()...) || s.numbers < 3 {
 		return 0
 	}
 	if next := s.at(j + 1); next.kind == wordToken && (!s.lex.known(next.low) || s.lex.filler(next.low)) && !next.is("and", "but", "und", "aber", "e", "ma", "y", "pero", "et", "mais", "mas") {
@@ -75,15 +75,6 @@ func paces() []string {
 		"fast", "quick", "quickly", "slow", "slowly", "schnell", "langsam", "rast", "veloce", "corre", "rápido", "rapido", "rápida", "rapida", "depressa",
 		"lento", "lenta", "vite", "rapide", "lent", "lente", "lentement", "lentamente",
 	}
-}
-
-// numbers counts all numbers of a message.
-func (s *sheet) numbers() int {
-	n := 0
-	for _, t := range s.tokens {
-		n += len(t.num.vals)
-	}
-	return n
 }
 
 // lows returns n tokens from i on in lower case.

@@ -125,7 +125,7 @@ func namesOf(names []Name[bar.CoffeeID]) (list []string) {
 
 // ofCoffee returns what a text tells of a coffee besides a shot, if it does.
 func ofCoffee(text string, v Vocab, id bar.CoffeeID) (Meaning, bool) {
-	m, err := understood(text, v)
+	m, err := newSheet(text, v).understood()
 	if err != nil {
 		return nil, false
 	}

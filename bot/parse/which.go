@@ -51,7 +51,7 @@ func ofShot(s *sheet) (Meaning, bool) {
 	for _, t := range s.tokens[from : from+n] {
 		copy(plain[t.start:t.end()], strings.Repeat(" ", len(t.text)))
 	}
-	m, err := understood(string(plain), s.vocab)
+	m, err := newSheet(string(plain), s.vocab).understood()
 	switch w := m.(type) {
 	case Correction:
 		w.Which, w.Of = which, cmp.Or(of, w.Of)
