@@ -51,6 +51,7 @@ func text(t *turn.Turn) ([]turn.Out, error) {
 	if e, pulled := which.JustPulled(r); pulled {
 		v.Untasted = !r.TastedBy(e, t.Who.ID)
 		v.Unplaced = e.What.(bar.Shot).Grind.From == bar.None
+		v.Pulled = which.Pulled(e.What.(bar.Shot))
 	}
 	meaning, err := parse.Message(t.Msg.Text, v)
 	if m, ok := errors.AsType[parse.Mistake](err); ok && m.Kind == parse.PerhapsCoffee {

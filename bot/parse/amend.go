@@ -211,7 +211,7 @@ func correctionOf(q quantity, p place) (Correction, bool) {
 		c.Yield, ok = q.yield()
 	case timePlace:
 		c.Time, ok = q.time()
-	case waterPlace, inPlace:
+	case waterPlace, inPlace, dialPlace:
 	default:
 		c.Bare, c.Mass = q.number(), q.unit == gram
 		ok = q.unit == noUnit || q.unit == gram

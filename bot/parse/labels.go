@@ -69,7 +69,8 @@ const (
 	yieldPlace
 	timePlace
 	waterPlace
-	inPlace // dose or time, by what stands around
+	inPlace   // dose or time, by what stands around
+	dialPlace // where the grinder stood
 )
 
 func label(t token) place {
@@ -104,7 +105,7 @@ func (s *sheet) put(p place, q quantity) {
 	case waterPlace:
 		n, ok := q.water()
 		s.set(&s.shot.Water, n, ok)
-	case inPlace: // settled by labelled
+	case inPlace, dialPlace: // settled by labelled and by grind
 	}
 	s.strong = s.strong || s.shot.Dose.Said && s.shot.Yield.Said
 }

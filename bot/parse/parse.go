@@ -60,8 +60,14 @@ func Shorthand(text string, v Vocab) (Meaning, error) {
 // understood is Shorthand for a text that is not too long, whatever names it may
 // have meant.
 func (s *sheet) understood() (Meaning, error) {
+	if c, ok := s.putRight(true); ok {
+		return c, nil
+	}
 	m, err := s.copied().asTyped()
 	if _, chatter := m.(Chatter); chatter && err == nil {
+		if c, ok := s.putRight(false); ok {
+			return c, nil
+		}
 		if m, ok := s.unled(); ok {
 			return m, nil
 		}

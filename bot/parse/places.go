@@ -469,7 +469,7 @@ func (s *sheet) has(p place) bool {
 		return s.shot.Yield.Said
 	case timePlace:
 		return s.shot.Time.Said
-	case waterPlace, inPlace:
+	case waterPlace, inPlace, dialPlace:
 	}
 	return false
 }

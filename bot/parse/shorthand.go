@@ -50,6 +50,9 @@ func (s *sheet) asTyped() (Meaning, error) {
 	s.run()
 	m, err := s.decide()
 	if shot, ok := m.(Shot); ok && err == nil {
+		if s.numbers < 3 && s.holds("your", "yours", "dein", "deine", "deiner", "tuo", "tua", "ton", "tien", "tienne", "tuyo", "tuya", "teu") {
+			return Chatter{}, nil // "your time was 27"
+		}
 		shot.Weight, shot.Refers, shot.Two = s.fragment(shot), shot.Refers || s.refers(shot), s.another()
 		shot.Words = orFace(shot.Words, s.text)
 		if i := s.dayBefore(); i >= 0 && len(shot.Doubt) == 0 {

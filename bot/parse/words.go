@@ -56,7 +56,11 @@ func (s *sheet) leftover(to int) string {
 		} else {
 			b.WriteString(s.text[end:t.start])
 		}
-		b.WriteString(t.text)
+		if t.is(",") { // "bad" in "my bad" is one
+			b.WriteString(",")
+		} else {
+			b.WriteString(t.text)
+		}
 		end, gap = t.end(), false
 	}
 	return b.String()

@@ -285,3 +285,18 @@ func JustPulled(r *recent.Book) (bar.Entry, bool) {
 		return e.Person == r.Who.ID && r.Now.Sub(e.At) <= resolve.TasteWindow
 	})
 }
+
+// Pulled is a shot as what is typed of it is read.
+func Pulled(s bar.Shot) parse.Pulled {
+	return parse.Pulled{
+		Coffee: s.Coffee, Dose: known(s.Dose), Yield: known(s.Yield), Time: known(s.Time), Dial: known(s.Grind),
+	}
+}
+
+// known is a value, 0 where it is not known.
+func known[T ~float64](v bar.Value[T]) float64 {
+	if v.From == bar.None {
+		return 0
+	}
+	return float64(v.X)
+}
