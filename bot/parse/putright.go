@@ -37,13 +37,14 @@ func placesRight() []place { return []place{timePlace, yieldPlace, dosePlace, di
 // A righting is what a message holds that may put a number of a shot right, in whatever
 // order it stands.
 type righting struct {
-	said    []said // the numbers, one or two
-	hints   hint   // of all its words
-	named   []place
-	place   place // the only one that is named, 0 for none
-	mass    bool  // a weight is named, but not which
-	on      bool  // only an "at" before the number says that it is the dial
-	strange int   // words that say nothing here
+	said    []said  // the numbers, one or two
+	hints   hint    // of all its words
+	named   []place // of the shot's numbers
+	word    bool    // one is named by a word that says nothing else
+	unit    bool    // a number has a unit
+	mass    bool    // a weight is named, but not which
+	on      bool    // only an "at" before the number says that it is the dial
+	strange int     // words that say nothing here, one for each clause without a number
 }
 
 // A said is a number of a message.
@@ -51,14 +52,16 @@ type said struct {
 	quantity
 	at, n  int  // its tokens
 	denied bool // it is said not to be that
+	was    bool // a "was" stands right before it
 }
 
-// How long such a message is at the most, in tokens, and how far it may move a number, as
-// a logarithm. Assumed.
+// How long such a message is at the most, in tokens, how far it may move a number, as a
+// logarithm, and how much must speak for it. Assumed.
 const (
-	mostRighting = 16
-	farRighting  = 0.6
-	nearRighting = 0.16
+	mostRighting  = 20
+	farRighting   = 0.6
+	nearRighting  = 0.16
+	leastRighting = 2
 )
 
 // putRight reads a number of the writer's last shot that is put right. It goes by what the
@@ -71,12 +74,7 @@ func (s *sheet) putRight(surely bool) (Correction, bool) {
 		return Correction{}, false
 	}
 	of, now, old, ok := r.decided(s.vocab.Pulled)
-	switch {
-	case !ok:
-		return Correction{}, false
-	case of == dialPlace && (r.holds(turnHint) || !r.holds(wasHint|wrongHint) && !r.denies()):
-		return Correction{}, false // what is done to it now
-	case old.Said && r.strange > 1, !old.Said && !r.plain(surely):
+	if !ok || of == dialPlace && !r.backward(now, old.Said) || !r.enough(old.Said) || surely && !old.Said && !r.sure() {
 		return Correction{}, false
 	}
 	c := Correction{Of: s.shot.Coffee, Was: old}
@@ -96,24 +94,54 @@ func (s *sheet) putRight(surely bool) (Correction, bool) {
 	return c, ok
 }
 
-// plain reports whether a number is put right without the old one beside it.
-func (r righting) plain(surely bool) bool {
-	named, backward := r.place != 0, r.holds(wasHint|wrongHint)
-	atMost := 0
-	if named && backward && !r.on && !surely {
-		atMost = 1
-	}
-	switch {
-	case r.strange > atMost:
-		return false
-	case surely:
-		return named && backward && r.holds(lastHint|beHint)
-	}
-	return r.holds(wasHint|wrongHint|makeHint|sorryHint) || named && r.holds(lastHint)
-}
-
 // holds reports whether one of the words says so.
 func (r righting) holds(h hint) bool { return r.hints&h != 0 }
+
+// backward reports whether where the dial stood is put right, and not where it stands now.
+func (r righting) backward(now said, paired bool) bool {
+	switch {
+	case paired:
+		return now.was && r.holds(wrongHint|turnHint) || !r.holds(turnHint) && (r.denies() || r.holds(wasHint|wrongHint|shouldHint))
+	case r.holds(turnHint):
+		return false
+	}
+	return r.holds(wasHint|wrongHint) || r.holds(makeHint) && r.holds(lastHint)
+}
+
+// sure reports whether a number without the old one beside it is that of the last shot,
+// and of no new one.
+func (r righting) sure() bool {
+	return r.strange == 0 && len(r.named) > 0 && r.holds(wasHint|wrongHint) && r.holds(lastHint|beHint)
+}
+
+// enough reports whether more speaks for a number put right than for talk.
+func (r righting) enough(paired bool) bool {
+	if r.strange == 0 && (r.holds(wasHint|wrongHint|makeHint|sorryHint) || len(r.named) > 0 && r.holds(lastHint)) {
+		return true
+	}
+	if !paired && r.on && r.strange > 0 {
+		return false
+	}
+	n := -r.strange
+	for _, of := range []struct {
+		holds  bool
+		points int
+	}{
+		{paired, 2},
+		{r.denies(), 1},
+		{r.word, 2},
+		{r.unit && !r.word, 1},
+		{r.holds(wasHint | wrongHint), 1},
+		{r.holds(makeHint) && len(r.named) > 0, 1},
+		{r.holds(sorryHint), 1},
+		{r.holds(lastHint), 1},
+	} {
+		if of.holds {
+			n += of.points
+		}
+	}
+	return n >= leastRighting
+}
 
 // righting gathers what a message holds. It is false for one that is of something else.
 func (s *sheet) righting() (r righting, ok bool) {
@@ -122,62 +150,84 @@ func (s *sheet) righting() (r righting, ok bool) {
 		s.shot.Coffee != 0 && s.shot.Coffee != pulled.Coffee {
 		return r, false
 	}
+	strange, numbers := 0, 0 // of the clause
+	ended := func() {
+		if numbers == 0 {
+			strange = min(strange, 1)
+		}
+		r.strange, strange, numbers = r.strange+strange, 0, 0
+	}
 	for i := 0; i < len(s.tokens); i++ {
 		t := s.tokens[i]
 		switch {
-		case s.used[i], t.kind == symbolToken:
-			continue
+		case s.used[i]:
+		case t.kind == symbolToken:
+			ended()
 		case t.kind == numberToken:
 			q, n := s.one(i)
 			if n == 0 || len(r.said) == 2 || q.unit != noUnit && q.unit != gram && q.unit != second {
 				return r, false
 			}
-			r.said = append(r.said, said{quantity: q, at: i, n: n})
+			r.said = append(r.said, said{quantity: q, at: i, n: n, was: hints()[s.at(i-1).low]&beHint != 0})
+			numbers++
 			i += n - 1
-			continue
 		case t.kind != wordToken:
 			return r, false
+		default:
+			switch h := r.hear(s, i); {
+			case h == 0 && s.lex.known(t.low): // it tastes of something
+				strange += 2
+			case h == 0:
+				strange++
+			case h&sorryHint != 0:
+				ended()
+			}
 		}
-		r.hear(s, i)
 	}
-	if len(r.said) == 0 || r.holds(otherHint) {
-		return r, false
-	}
+	ended()
 	for i := range r.said {
-		r.said[i].denied = s.deniedAt(r.said[i].at, i > 0)
-		if r.said[i].unit == second {
+		n := &r.said[i]
+		n.denied = s.deniedAt(n.at, i > 0)
+		if n.unit == second {
 			r.named = append(r.named, timePlace)
 		}
-		r.mass = r.mass || r.said[i].unit == gram
-	}
-	if r.named = slices.Compact(slices.Sorted(slices.Values(r.named))); len(r.named) == 1 {
-		r.place = r.named[0]
+		r.unit, r.mass = r.unit || n.unit != noUnit, r.mass || n.unit == gram
 	}
 	r.on = r.on && !r.holds(dialHint)
-	return r, len(r.named) <= 1
+	return r, len(r.said) > 0 && !r.holds(otherHint)
 }
 
-// hear takes down what word i says.
-func (r *righting) hear(s *sheet, i int) {
+// hear takes down what word i says, and returns it.
+func (r *righting) hear(s *sheet, i int) hint {
 	t := s.tokens[i]
 	h := hints()[t.low]
 	people := s.vocab.People
 	switch {
 	case slices.Contains(people, t.low), slices.Contains(people, strings.TrimSuffix(strings.TrimSuffix(t.low, "s"), "'")):
 		h |= otherHint
-	case t.is("in") && (i > 0 && s.tokens[i-1].kind == numberToken && !s.the(i+1) || s.at(i-1).is("went", "put", "dosed")):
+	case t.is("in") && s.at(i-1).is("went", "put", "dosed"):
 		h |= doseHint | wasHint
+		r.word = true
+	case t.is("in") && i > 0 && s.tokens[i-1].kind == numberToken && !s.the(i+1):
+		h |= doseHint
 	case t.is(onWords()...) && s.dialLike(i+1):
 		r.named, r.on = append(r.named, dialPlace), true
-	}
-	if h == 0 {
-		r.strange++
 	}
 	r.hints |= h
 	r.mass = r.mass || h&massHint != 0
 	if p := h.place(); p != 0 {
 		r.named = append(r.named, p)
+		r.word = r.word || h&wasHint == 0
 	}
+	return h
+}
+
+// may reports whether the number of a place may be the one that is put right.
+func (r righting) may(p Pulled, at place) bool {
+	if r.mass && at != dosePlace && at != yieldPlace {
+		return false
+	}
+	return p.figure(at) != 0 && (len(r.named) == 0 || slices.Contains(r.named, at))
 }
 
 // the reports whether an article stands at i.
@@ -204,7 +254,7 @@ func (s *sheet) deniedAt(i int, later bool) bool {
 		switch h := hints()[s.tokens[j].low]; {
 		case h&denyHint != 0:
 			return true
-		case s.tokens[j].is("no", "non", "não", "nao"):
+		case s.tokens[j].is("no", "non", "não", "nao", "nn", "n"):
 			return later || s.butBehind(i)
 		case h&(wasHint|softHint) == 0 || s.tokens[j].kind != wordToken:
 			return false
@@ -235,7 +285,7 @@ func (r righting) decided(p Pulled) (of place, now said, was Number, ok bool) {
 	a, b := r.said[0], r.said[1]
 	for _, at := range placesRight() {
 		x := p.figure(at)
-		if x == 0 || r.place != 0 && at != r.place || r.mass && (at == timePlace || at == dialPlace) {
+		if !r.may(p, at) {
 			continue
 		}
 		old, other := a, b
@@ -258,13 +308,12 @@ func (r righting) decided(p Pulled) (of place, now said, was Number, ok bool) {
 // that it is near.
 func (r righting) single(p Pulled, x float64) (place, bool) {
 	near := farRighting
-	if r.place == 0 {
+	if len(r.named) != 1 {
 		near = nearRighting
 	}
 	of := place(0)
 	for _, at := range placesRight() {
-		was := p.figure(at)
-		if was == 0 || r.place != 0 && at != r.place || r.mass && (at == timePlace || at == dialPlace) || !(apart(x, was) < near) {
+		if !r.may(p, at) || !(apart(x, p.figure(at)) < near) {
 			continue
 		}
 		if of != 0 {
