@@ -242,7 +242,7 @@ func takingBack(tokens []token) []token {
 		switch stop := tokens[from+n+1]; {
 		case n == 0 && (!stop.is("?") || len(rest) != 2 || !rest[0].is(noes()...) || rest[1].kind != numberToken):
 			continue
-		case !stop.is("?", ",", "but"):
+		case !stop.is("?", ",", "but"), severalNumbers(rest): // "i put 19, it gave 40 in 27 s"
 			continue
 		}
 		not, comma := tokens[i], tokens[from+n+1]
@@ -253,6 +253,16 @@ func takingBack(tokens []token) []token {
 		return slices.Concat(tokens[:i], []token{not, tokens[from+n], comma}, rest)
 	}
 	return tokens
+}
+
+func severalNumbers(tokens []token) bool {
+	n := 0
+	for _, t := range tokens {
+		if t.kind == numberToken {
+			n++
+		}
+	}
+	return n > 1
 }
 
 // noes take back what stands before them.

@@ -36,6 +36,11 @@ type item struct {
 
 // asTyped is understood for a text with all that stands around what it says.
 func (s *sheet) asTyped() (Meaning, error) {
+	if told := s.copied(); told.inSentence() {
+		told.run()
+		told.setAside(core{})
+		return told.finished(told.around(core{}, 0))
+	}
 	for _, read := range []func(*sheet) (Meaning, bool){recipeTold, eventRight, ranOut, ofYesterday, ofShot, stood, amend, wasAndWhy, setting, movedBecause, correction, happened, roasted, callIt, tastedAndSet} {
 		if m, ok := read(s); ok {
 			return m, nil
@@ -48,7 +53,11 @@ func (s *sheet) asTyped() (Meaning, error) {
 		return nil, m
 	}
 	s.run()
-	m, err := s.decide()
+	return s.finished(s.decide())
+}
+
+// finished adds to a shot what its whole message says of it.
+func (s *sheet) finished(m Meaning, err error) (Meaning, error) {
 	if shot, ok := m.(Shot); ok && err == nil {
 		if s.numbers < 3 && s.holds("your", "yours", "dein", "deine", "deiner", "tuo", "tua", "ton", "tien", "tienne", "tuyo", "tuya", "teu") {
 			return Chatter{}, nil // "your time was 27"
@@ -89,7 +98,7 @@ type rule func(s *sheet, i int) int
 // rules are tried in this order at each token.
 func rules() []rule {
 	return []rule{
-		inSentence, ordinal, event, insteadOf, unclocked, onGroup, towards, initials, drip, soaked, drinksOf, solids, otherFigure, moveBeside, tasteOfGrind, sameGrind, grind, relative, stopped, choked, gushed, mineBefore,
+		ordinal, event, insteadOf, unclocked, onGroup, towards, initials, drip, soaked, drinksOf, solids, otherFigure, moveBeside, tasteOfGrind, sameGrind, grind, relative, stopped, choked, gushed, mineBefore,
 		ratio, clock, outOf, inMinutes, weighed, labelled, numberOf, same, inMilk, notPurged, notThat, calledDialled, mark, exclaimed, paced,
 	}
 }
