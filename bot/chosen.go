@@ -83,6 +83,7 @@ func barer(said string) (list []string) {
 		list = append(list, rest)
 	}
 	for _, before := range []string{
+		"all ", "they were all ", "they're all ", "both ", "all of them ", "alle ", "alles ", "waren alle ", "tutti ", "tutte ", "erano tutti ", "todos ", "todas ", "eran todos ", "eram todos ", "tous ", "toutes ", "c'étaient tous ",
 		"its ", "it is ", "it's ", "i think it was ", "i think it's ", "i think ", "i'd say ", "i guess ", "i mean ", "maybe ", "probably ", "make it ", "make that ", "to ", "on ", "just ", "sorry ", "sorry, ", "oh ", "ah ", "um ",
 		"era ", "sono ", "a ", "auf ", "à ", "em ", "waren ", "es waren ", "eran ", "eram ", "credo ", "direi ", "forse ", "es war ", "das war ", "ich glaube ", "wohl ", "c'était ", "je crois ", "sans doute ", "fue ", "creo ", "creo que ", "quizá ", "foi ", "acho que ", "acho ", "talvez ", "il ", "la ", "le ", "el ", "der ", "die ", "das ",
 	} {

@@ -95,7 +95,7 @@ func typedAnswer(t *turn.Turn, r *recent.Book) (outs []turn.Out, ours bool, err 
 	}
 	err = t.Try(func() (bool, error) {
 		t.Later(func(tx *store.Tx) error { return t.PutAsked(tx, who, nil) })
-		outs, err = pressTyped(t, state)
+		outs, err = pressTyped(t, state, shots.AlsoOf(t, r, state)...)
 		return len(outs) > 0, err
 	})
 	if err == nil && len(outs) > 0 && chooses([]store.Tap{{State: state}}) && !slices.ContainsFunc(outs, func(o turn.Out) bool { return turn.Asks(o.Post) }) {
@@ -141,11 +141,16 @@ func chooses(taps []store.Tap) bool {
 	return slices.Contains([]string{turn.PressCoffee, turn.PressNear, turn.PressOn, turn.PressTo, turn.PressPut, turn.PressThat, turn.PressAdd, shots.PressLast, turn.PressOrder, turn.PressShot}, verb)
 }
 
-// pressTyped presses a button for a person who typed what it says.
-func pressTyped(t *turn.Turn, state string) ([]turn.Out, error) {
+// pressTyped presses a button for a person who typed what it says, and for other shots
+// that wait for the same answer.
+func pressTyped(t *turn.Turn, state string, also ...bar.EntryID) (outs []turn.Out, err error) {
 	pressed := *t
 	pressed.Msg.Kind, pressed.Msg.Press, pressed.Asking = chat.Pressed, state, store.Reply{}
-	outs, err := press(&pressed)
+	if len(also) > 0 {
+		outs, err = shots.PressAll(&pressed, also, state)
+	} else {
+		outs, err = press(&pressed)
+	}
 	if len(outs) > 0 {
 		t.Asking, t.Kept, t.KeptBack = pressed.Asking, pressed.Kept, pressed.KeptBack
 	}
@@ -162,10 +167,48 @@ func answerTo(r *recent.Book, taps []store.Tap, text string) (state string, ok b
 			return state, true
 		}
 	}
+	if state, ok = wasShot(r, taps, text); ok {
+		return state, true
+	}
 	if state, ok = shots.HeldCoffee(r, taps, text); ok || saysNotThat(r, taps, text) {
 		return state, ok
 	}
 	return chosen(r.In(), taps, text, r.HasName)
+}
+
+// wasShot returns the button that says that a message was a shot, of a coffee too if one is
+// named: "yeah course it was a shot", "ja das war ein shot, tide".
+func wasShot(r *recent.Book, taps []store.Tap, text string) (state string, ok bool) {
+	if len(taps) == 0 {
+		return "", false
+	}
+	verb, id, arg, _ := turn.ReadPress(taps[0].State)
+	last, held := shots.LastHeld(r)
+	if verb != turn.PressShot || arg != say.ShotYes || !held || last != id {
+		return "", false
+	}
+	state = taps[0].State
+	said := " " + strings.Join(strings.FieldsFunc(strings.ToLower(text), func(r rune) bool { return strings.ContainsRune(" ,.!", r) }), " ") + " "
+	for _, c := range r.OnBar() {
+		if rest := strings.Replace(said, " "+strings.ToLower(c.Name)+" ", " ", 1); rest != said {
+			said, state, ok = rest, turn.PressState(turn.PressCoffee, id, turn.IDText(c.ID)), true
+			break
+		}
+	}
+	for word := range strings.FieldsSeq(said) {
+		shot := slices.Contains([]string{"shot", "espresso", "bezug", "estrazione", "extraction", "extracción", "extração", "course", "natürlich", "klar", "certo", "claro", "évidemment", "bien"}, word)
+		if ok = ok || shot || slices.Contains(yesWords(), word); !shot && !slices.Contains(yesWords(), word) && !slices.Contains(shotTalk(), word) {
+			return "", false
+		}
+	}
+	return state, ok
+}
+
+// shotTalk are the small words of saying that something was a shot.
+func shotTalk() []string {
+	return []string{
+		"of", "it", "was", "a", "an", "that", "one", "is", "its", "it's", "that's", "the", "das", "es", "war", "ein", "der", "era", "uno", "un", "è", "il", "c'était", "une", "bon", "fue", "el", "foi", "um", "o", "é", "do", "di", "de", "von", "vom", "del", "du",
+	}
 }
 
 // bare returns what a word or a picture alone says to a question: that a cup was

@@ -4,6 +4,8 @@ import (
 	"math"
 	"slices"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"shothand/advisor/bar"
 	"shothand/advisor/taste"
@@ -181,6 +183,7 @@ func (s *sheet) around(c core, crowd int) (Meaning, error) {
 	words, unread := s.inCompany(s.readWords(len(s.tokens)))
 	s.shot.Words, s.shot.Unread = words, slices.DeleteFunc(slices.Clone(unread), s.saysNothing)
 	shown := s.shown()
+	s.shot.Unread = slices.DeleteFunc(s.shot.Unread, func(word string) bool { return slices.Contains(tradeWords(), word) })
 	elsewhere := s.elsewhere()
 	switch {
 	case (elsewhere || crowd > 1) && !shown, s.planned():
@@ -189,6 +192,9 @@ func (s *sheet) around(c core, crowd int) (Meaning, error) {
 	case len(strange) == 0 && len(s.shot.Unread) <= mostUnread && !elsewhere && crowd == 0:
 	case len(strange) > 0 && !shown:
 		return Chatter{}, nil
+	case !elsewhere && crowd == 0 && s.plainlyOne(strange):
+		strange = slices.DeleteFunc(strange, func(word string) bool { return slices.Contains(tradeWords(), word) })
+		s.shot.Unread = eachOnce(append(strange, s.shot.Unread...))
 	default:
 		strange = slices.DeleteFunc(strange, func(word string) bool { return slices.Contains(s.shot.Unread, word) })
 		s.shot.Doubt = slices.Concat(strange, s.shot.Unread, s.shot.Aside)
@@ -199,6 +205,39 @@ func (s *sheet) around(c core, crowd int) (Meaning, error) {
 		return nil, Mistake{Kind: Unclear, What: cut(s.text)}
 	}
 	return s.settle(bare)
+}
+
+// plainlyOne reports whether a message is a shot whatever its strange words say: the numbers
+// are about the recipe's, and something of the trade is said beside them. Where no coffee is
+// named, none of these words may stand where its name would.
+func (s *sheet) plainlyOne(strange []string) bool {
+	placed, r := s.copied(), s.recipe()
+	trade := s.shot.Coffee != 0 || len(s.shot.Words) > 0 || s.shot.Grind.Said || s.shot.Marks&^bar.First != 0 || s.shot.Gushed || s.labels > 0 || s.shot.Event != 0 ||
+		slices.ContainsFunc(s.items, func(it item) bool { return it.unit != noUnit }) || s.holds(tradeWords()...)
+	if !trade || len(strange) > mostUnread || len(s.shot.Unread) > mostUnread || s.shot.Stranger != "" || !placed.assign() {
+		return false
+	}
+	x := placed.shot
+	near := apart(x.Dose.X, float64(r.Dose)) <= 4*doseStray && apart(x.Yield.X, float64(r.Yield)) <= 4*yieldStray
+	if !near || x.Time.Said && !(float64(r.Low)/2 <= x.Time.X && x.Time.X <= 2*float64(r.High)) {
+		return false
+	}
+	return s.shot.Coffee != 0 || !slices.ContainsFunc(strange, func(word string) bool {
+		i := slices.IndexFunc(s.tokens, func(t token) bool { return t.text == word })
+		r, _ := utf8.DecodeRuneInString(word)
+		if i < 0 || s.tokens[i].kind != wordToken || i+1 < len(s.tokens) && s.tokens[i+1].kind == numberToken { // "los palos 18 36 28"
+			return true
+		}
+		return i > 0 && s.tokens[i-1].is("on", "to", "of", "with", "auf", "mit", "von", "di", "del", "con", "de", "du", "sur", "avec", "do", "com", "em") || i > 0 && unicode.IsUpper(r)
+	})
+}
+
+// tradeWords are of what a shot is pulled with.
+func tradeWords() []string {
+	return []string{
+		"shot", "pulled", "pull", "taste", "tastes", "tasted", "tasting", "bag", "hopper", "grinder", "basket", "burrs", "puck", "crema", "portafilter", "pump", "siebträger", "sieb", "mühle", "portafiltro", "filtro", "macinino", "pompa", "pumpe",
+		"pompe", "bomba", "molino", "moulin", "moinho", "cestello", "panier", "cesta",
+	}
 }
 
 // counting reports whether three bare numbers go up like a count, from one that
@@ -335,7 +374,7 @@ func (s *sheet) foreign(strange []string, greeted int) {
 		}
 	}
 	for i, t := range s.tokens[:s.first] {
-		if s.unknown(i) && slices.Contains(strange, t.low) {
+		if s.unknown(i) && slices.Contains(strange, t.low) && !t.is(tradeWords()...) {
 			if from < 0 {
 				from = i
 			}
@@ -357,8 +396,7 @@ func (s *sheet) shown() bool {
 	}
 	return s.shot.Coffee != 0 || s.shot.Near != 0 || s.shot.Grinder != 0 || len(s.shot.Words) > 0 || s.shot.Grind.Said ||
 		s.shot.Marks&^bar.First != 0 || s.shot.Gushed || s.shot.Dialled || s.shot.Event != 0 || s.labels > 0 ||
-		s.holds(pours()...) || s.holds("shot", "pulled", "pull", "taste", "tastes", "tasted", "tasting",
-		"bag", "hopper", "grinder", "basket", "burrs", "puck", "crema", "portafilter")
+		s.holds(pours()...) || s.holds(tradeWords()...)
 }
 
 // elsewhere reports whether a message says that its numbers are of something

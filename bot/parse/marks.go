@@ -9,6 +9,10 @@ import (
 
 // mark takes what is said of a shot besides numbers and taste.
 func mark(s *sheet, i int) int {
+	if n := s.longest(i, spoilt()); n > 0 && s.numbers > 0 {
+		s.shot.Marks |= bar.Practice
+		return n
+	}
 	t := s.at(i)
 	m := markOf(t)
 	if g := s.shot.Grind; m == bar.First && g.Said && i > 0 && s.used[i-1] && (g.Relative || s.holds(setWords()...)) && !s.at(i+1).is("shot", "one", "of") {
@@ -25,6 +29,14 @@ func mark(s *sheet, i int) int {
 		return s.skip(i+1, "shot", "one", "of", "the", "day", "today") - i
 	}
 	return s.markLength(i, m)
+}
+
+// spoilt say that a shot was not pulled as others are, so that it teaches nothing.
+func spoilt() []string {
+	return []string{
+		"wrong basket", "the wrong basket", "forgot to tamp", "didn't tamp", "not tamped", "falsches sieb", "falschen sieb", "falscher korb", "vergessen zu tampen", "nicht getampt",
+		"cestello sbagliato", "filtro sbagliato", "senza pressare", "mauvais panier", "mauvais filtre", "pas tassé", "cesta equivocada", "filtro equivocado", "sin prensar", "cesto errado", "filtro errado", "sem prensar",
+	}
 }
 
 func markOf(t token) bar.Marks {

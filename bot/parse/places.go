@@ -38,6 +38,9 @@ func (s *sheet) decide() (Meaning, error) {
 	if c, ok = s.labelledCore(); ok {
 		return s.around(c, 0)
 	}
+	if s.allCounted() && len(s.strangers()) > 0 && !s.intends() {
+		return s.around(core{0, len(s.items)}, 0)
+	}
 	if c, ok = s.timedPair(); ok && len(s.strangers()) > 0 {
 		return s.around(c, 0)
 	}
@@ -72,6 +75,12 @@ func (s *sheet) decide() (Meaning, error) {
 		return Chatter{}, nil
 	}
 	return s.settle(bare)
+}
+
+// allCounted reports whether dose, yield and time are said, each with its unit or its label.
+func (s *sheet) allCounted() bool {
+	placed := s.copied()
+	return s.bare() == 0 && s.said()+s.count() == 3 && !s.clash && len(s.stray) == 0 && placed.assign() && placed.said() == 3 && typical([]float64{placed.shot.Dose.X, placed.shot.Yield.X, placed.shot.Time.X})
 }
 
 // ranThrough is how much of the recipe's yield a cup holds at the least whose shot was

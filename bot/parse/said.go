@@ -87,17 +87,19 @@ func correction(s *sheet) (Meaning, bool) {
 }
 
 // ofTheNext reports whether a message says no more than of which coffee the next shot
-// is: "tide next", "on tide now", "switching to tide".
+// is: "tide next", "on tide now", "switching to tide", "tide first".
 func (s *sheet) ofTheNext() bool {
 	if s.shot.Coffee == 0 || s.shot.Grinder != 0 || s.unsure.Kind != 0 || s.asked() {
 		return false
 	}
-	rest, ok := s.rest(false, "on", "to", "up", "with", "one", "shot", "time", "i'm", "im", "we're", "doing", "over", "the", "a", "con", "mit", "auf", "zu", "à", "sur", "em", "de", "para", "je", "wir", "ich", "nous", "i")
+	rest, ok := s.rest(false, "on", "to", "up", "with", "one", "shot", "time", "i'm", "im", "we're", "doing", "over", "the", "a", "con", "mit", "auf", "zu", "à", "sur", "em", "de", "para", "je", "wir", "ich", "nous", "i", "we", "an", "please", "pls", "bitte", "der", "den", "il", "la", "le", "el", "o", "per", "par", "pelo", "com")
 	if !ok || len(rest) != 1 {
 		return false
 	}
 	return slices.Contains([]string{
 		"next", "now", "switching", "moving", "back", "onto", "nächster", "nächstes", "jetzt", "weiter", "prossimo", "ora", "adesso", "prochain", "maintenant", "siguiente", "ahora", "próximo", "agora",
+		"first", "starting", "start", "beginning", "erst", "zuerst", "erstmal", "fang", "fange", "fangen", "beginne", "prima", "comincio", "cominciamo", "inizio", "iniziamo",
+		"primero", "empiezo", "empezamos", "d'abord", "commence", "commençons", "primeiro", "começo", "começamos",
 		"changed", "changing", "cambié", "cambio", "cambiamos", "paso", "passo", "passiamo", "passe", "passons", "wechsle", "wechseln", "mudei", "mudo", "passamos",
 	}, rest[0])
 }

@@ -204,7 +204,7 @@ func (s *sheet) asRecipe(list []figure) bool {
 // intends reports whether a sentence says what is meant to be done, or what mostly is.
 func (s *sheet) intends() bool {
 	return s.holds("should", "would", "could", "will", "must", "need", "needs", "want", "wants", "if", "when", "try", "aim", "let's", "lets", "please", "get", "gets", "use", "usually", "always", "normally", "recipe", "target", "tomorrow",
-		"soll", "sollen", "sollte", "sollten", "muss", "müssen", "will", "wenn", "bitte", "immer", "normalerweise", "meistens", "rezept", "morgen", "nimm", "nehmt", "deve", "devi", "dovrebbe", "dovresti", "vorrei", "se", "sempre", "solito", "ricetta", "domani", "prova", "usa", "metti",
+		"soll", "sollen", "sollte", "sollten", "muss", "müssen", "will", "wenn", "bitte", "immer", "normalerweise", "meistens", "rezept", "morgen", "nimm", "nehmt", "nehmen", "prends", "prenez", "mettez", "prendi", "mete", "deve", "devi", "dovrebbe", "dovresti", "vorrei", "se", "sempre", "solito", "ricetta", "domani", "prova", "usa", "metti",
 		"debe", "debes", "debería", "deberías", "quiero", "si", "siempre", "normalmente", "receta", "mañana", "pon", "doit", "dois", "devrait", "veux", "faut", "toujours", "d'habitude", "recette", "demain", "mets", "deves", "deveria", "quero", "receita", "amanhã", "põe")
 }
 

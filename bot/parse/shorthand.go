@@ -320,6 +320,8 @@ func choked(s *sheet, i int) int {
 	for _, words := range []string{
 		"nothing came out", "nothing is coming out", "nothing coming out", "only dripping", "dripping only", "barely dripping", "barely drips",
 		"non esce niente", "non esce nulla", "non scende niente", "kommt nichts raus", "kommt nichts", "rien ne sort", "ne coule pas", "no sale nada", "no cae nada", "não sai nada",
+		"nothing came", "nothing after", "kam nichts raus", "kam nichts", "nichts rausgekommen", "nichts rauskam", "non è uscito niente", "non è uscito nulla", "non usciva niente", "rien n'est sorti", "rien ne sortait", "rien n'a coulé",
+		"no salió nada", "no ha salido nada", "no salía nada", "não saiu nada", "nada saiu",
 	} {
 		if n := s.phrase(i, words); n > 0 {
 			s.shot.Marks |= bar.Choked
@@ -341,7 +343,7 @@ func mineBefore(s *sheet, i int) int {
 	if i > 0 || !s.at(i).is("mine", "meiner", "meins") {
 		return 0
 	}
-	j := s.skip(i+1, "was", "is", "war", "era", "était", "foi", ":")
+	j := s.skip(i+1, "was", "is", "war", "ist", "era", "è", "était", "est", "foi", "é", ":")
 	if s.isNumber(j) && s.numbers >= 3 || isChoke(s.at(j)) {
 		return j
 	}
@@ -371,16 +373,17 @@ const soonestChoke = 15
 // timeAfter takes "at 45" behind a choke. Where the time has been said, what
 // follows is where the grinder stands: "18 4 45 choked at 60".
 func (s *sheet) timeAfter(i int) int {
-	if !s.at(i).is("at", "after", "by", "in") {
+	if !s.at(i).is("at", "after", "by", "in", "nach", "dopo", "après", "después", "depois") {
 		return 0
 	}
-	q, n := s.one(i + 1)
+	j := s.skip(i+1, "de")
+	q, n := s.one(j)
 	x, ok := q.time()
 	if n == 0 || !ok || q.unit == noUnit && (x.X < soonestChoke || s.bare() == 3 || s.timed()) {
 		return 0
 	}
 	s.set(&s.shot.Time, x, true)
-	return 1 + n
+	return j - i + n
 }
 
 // negated reports whether a no stands before token i.

@@ -36,6 +36,12 @@ func waiting(r *recent.Book) (e bar.Entry, p parse.Shot, ok bool) {
 	return e, p, false
 }
 
+// LastHeld returns the last thing that this person did, where it is a shot that waits.
+func LastHeld(r *recent.Book) (bar.EntryID, bool) {
+	e, _, ok := waiting(r)
+	return e.ID, ok
+}
+
 // mendWaiting takes what puts the last shot right for the one that waits for an answer.
 // It is false where there is none, or where it says nothing of that one.
 func mendWaiting(t *turn.Turn, r *recent.Book, p parse.Correction) ([]turn.Out, bool, error) {
@@ -262,6 +268,52 @@ func AskOpen(t *turn.Turn, list []turn.Asking, state string) []turn.Out {
 		}
 	}
 	return nil
+}
+
+// AlsoOf returns this person's other shots that wait for an answer to the question that a
+// button answers, which coffee it was: an answer that is typed is of all of them.
+func AlsoOf(t *turn.Turn, r *recent.Book, state string) (ids []bar.EntryID) {
+	verb, answered, arg, _ := turn.ReadPress(state)
+	coffee, ok := idOf(r, arg)
+	c, _ := r.Which(coffee)
+	if verb != turn.PressCoffee || !ok {
+		return nil
+	}
+	for _, e := range r.Recent {
+		held, ok := e.What.(bar.Held)
+		if !ok || held.Device != 0 || e.Deleted || e.Person != r.Who.ID || e.ID == answered || r.Now.Sub(e.At) > turn.AnswerWindow {
+			continue
+		}
+		p, ok, err := device.ReadHeld(e, r.Vocab())
+		if !ok || err != nil || p.Coffee != 0 || p.Stranger != "" || resolve.FitsAnother(r, p, c) {
+			continue
+		}
+		if p.Coffee = coffee; doubt(t, r, p, false) == nil {
+			ids = append(ids, e.ID)
+		}
+	}
+	return ids
+}
+
+// PressAll presses a button for some shots that wait, and then for its own.
+func PressAll(t *turn.Turn, ids []bar.EntryID, state string) (outs []turn.Out, err error) {
+	verb, own, arg, _ := turn.ReadPress(state)
+	for _, id := range append(ids, own) {
+		r, err := t.Book()
+		if err != nil {
+			return nil, err
+		}
+		i := slices.IndexFunc(r.Recent, func(e bar.Entry) bool { return e.ID == id && !e.Deleted })
+		if i < 0 {
+			continue
+		}
+		more, err := PressHeld(t, r, r.Recent[i], verb, arg)
+		if err != nil {
+			return outs, err
+		}
+		outs = append(outs, more...)
+	}
+	return outs, nil
 }
 
 // HeldPlace returns the button that a number makes which answers whether a dial was put
