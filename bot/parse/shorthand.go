@@ -73,7 +73,7 @@ func (s *sheet) finished(m Meaning, err error) (Meaning, error) {
 }
 
 func newSheet(text string, v Vocab) *sheet {
-	tokens := inTheCup(denying(takingBack(lex(text))))
+	tokens := inTheCup(denying(takingBack(mendedInLine(lex(text)))))
 	s := &sheet{vocab: v, text: text, tokens: tokens, lex: words(v.Words, v.Language), used: make([]bool, len(tokens)), first: len(tokens)}
 	s.apologies()
 	s.names()
