@@ -23,11 +23,22 @@ func asksNow() []string {
 // whatNow answers who asks what to do just after a shot with what was advised on it.
 // False where a message asks no such thing.
 func whatNow(t *turn.Turn, r *recent.Book) ([]turn.Out, bool, error) {
-	e, ok := which.JustPulled(r)
 	said := strings.Trim(strings.ToLower(t.Msg.Text), "?¿!. ") // Plain would take the "was" of "was jetzt" for English
-	if !ok || !slices.Contains(asksNow(), said) && !slices.Contains(asksNow(), strings.Trim(turn.Plain(t.Msg.Text), "?¿ ")) {
+	if !slices.Contains(asksNow(), said) && !slices.Contains(asksNow(), strings.Trim(turn.Plain(t.Msg.Text), "?¿ ")) {
 		return nil, false, nil
 	}
-	post, err := answer.Again(t, e.What.(bar.Shot).Coffee, "")
-	return []turn.Out{{Post: post}}, true, err
+	outs, err := nextFor(t, r, 0)
+	return outs, len(outs) > 0, err
+}
+
+// nextFor tells what was advised on a coffee, or just after a shot, on that.
+func nextFor(t *turn.Turn, r *recent.Book, coffee bar.CoffeeID) ([]turn.Out, error) {
+	if e, ok := which.JustPulled(r); ok && coffee == 0 {
+		coffee = e.What.(bar.Shot).Coffee
+	}
+	if _, pulled := r.Newest(func(_ bar.Entry, s bar.Shot) bool { return s.Coffee == coffee }); !pulled {
+		return nil, nil
+	}
+	post, err := answer.Again(t, coffee, "")
+	return []turn.Out{{Post: post}}, err
 }

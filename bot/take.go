@@ -79,6 +79,9 @@ func take(t *turn.Turn, r *recent.Book, meaning parse.Meaning) ([]turn.Out, erro
 	case parse.Words:
 		return shots.Words(t, r, w)
 	case parse.Call:
+		if w.Next {
+			return nextFor(t, r, w.Of)
+		}
 		return doCommand(t, w.Command)
 	case parse.Correction:
 		return shots.Correct(t, r, w)

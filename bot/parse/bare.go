@@ -117,8 +117,6 @@ func askedOf(word string, v Vocab) string {
 		case !ok:
 		case slices.Contains(standings(), head):
 			return "today"
-		case slices.Contains(recipes(), head):
-			return "coffee show name:\"" + name.Name + "\""
 		}
 	}
 	return ""
@@ -169,17 +167,5 @@ func standings() []string {
 		"où en est", "où en est le", "où on en est avec", "on en est où avec", "comment va", "comment va le",
 		"cómo va", "como va", "cómo va el", "como va el", "cómo vamos con", "como vamos con", "cómo está", "cómo está el", "en qué punto está",
 		"como vai", "como vai o", "como está", "como está o", "como estamos com", "como estamos com o", "em que ponto está", "em que ponto está o",
-	}
-}
-
-// recipes are the same where somebody asks for its recipe.
-func recipes() []string {
-	return []string{
-		"recipe", "recipe for", "recipe of", "what's the recipe for", "whats the recipe for", "what is the recipe for", "what's the recipe of",
-		"che ricetta ha", "ricetta", "ricetta di", "ricetta del", "qual è la ricetta di", "qual è la ricetta del",
-		"rezept", "rezept für", "rezept von", "welches rezept hat", "was ist das rezept für", "wie ist das rezept für",
-		"recette", "recette de", "recette du", "quelle est la recette de", "quelle est la recette du", "c'est quoi la recette de",
-		"receta", "receta de", "receta del", "cuál es la receta de", "cuál es la receta del", "qué receta tiene", "qué receta lleva",
-		"receita", "receita de", "receita do", "qual é a receita de", "qual é a receita do", "que receita tem", "que receita tem o",
 	}
 }

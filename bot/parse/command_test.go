@@ -54,7 +54,7 @@ func TestCommand(t *testing.T) {
 			t.Errorf("%q (-want +got):\n%s", text, diff)
 		}
 		m, err := Message(text, theBar())
-		if diff := cmp.Diff(Meaning(Call{want}), m); diff != "" || err != nil {
+		if diff := cmp.Diff(Meaning(Call{Command: want}), m); diff != "" || err != nil {
 			t.Errorf("message %q: %v (-want +got):\n%s", text, err, diff)
 		}
 	}

@@ -57,7 +57,7 @@ func roasted(s *sheet) (Meaning, bool) {
 	if day == "" || !ok || len(rest) > 0 || i < 0 || s.asked() {
 		return nil, false
 	}
-	return Call{chat.Command{Name: "coffee edit", Options: []chat.Option{{Name: "name", Value: s.vocab.Coffees[i].Name}, {Name: "roasted", Value: day}}}}, true
+	return Call{Command: chat.Command{Name: "coffee edit", Options: []chat.Option{{Name: "name", Value: s.vocab.Coffees[i].Name}, {Name: "roasted", Value: day}}}}, true
 }
 
 // roastedOn takes "roasted 20 nov" from the end of a message.

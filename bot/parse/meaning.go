@@ -100,8 +100,12 @@ type Words struct {
 	Set     Set        // what was done to the dial since, "sour, went 2 finer"; zero: nothing
 }
 
-// A Call is a command.
-type Call struct{ Command chat.Command }
+// A Call is a command, or asks what there is to do next.
+type Call struct {
+	Command chat.Command
+	Next    bool
+	Of      bar.CoffeeID // where Next: of which coffee, 0: not named
+}
 
 // A Correction puts the last shot of the person right: "still 5.2",
 // "was 5.1", "that was decaf", "dose was 17.5", "no, 27 s", "ignore that".

@@ -47,6 +47,9 @@ func Shorthand(text string, v Vocab) (Meaning, error) {
 	s := newSheet(text, v)
 	m, err := s.understood()
 	if _, chatter := m.(Chatter); chatter && err == nil {
+		if m, ok := s.copied().question(); ok {
+			return m, nil
+		}
 		if m, ok := movedInWords(s.copied()); ok {
 			return m, nil
 		}
