@@ -8,7 +8,7 @@ import (
 // backBy takes a move that names no direction but back, "went back one", "back two
 // clicks". Where the dial came from, the bar's book knows.
 func (s *sheet) backBy(i int, moved bool) int {
-	if !s.at(i).is("back", "zurück", "indietro", "atrás", "arrière", "trás", "terug") || s.shot.Grind.Said {
+	if !s.at(i).is(backs()...) || s.shot.Grind.Said {
 		return 0
 	}
 	j := s.skip(i+1, "by", "um", "di", "de", "d'un", "a")

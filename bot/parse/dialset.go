@@ -20,6 +20,8 @@ type Set struct {
 	Weak    bool          // only "at 5.1": may be of something else
 	Instead bool          // what this person said of the dial just before was wrong: "no, 3 finer"
 	Undone  bool          // what was told of the dial was not done, or was undone
+	Also    *Set          // what was done to another grinder's: "left at 5.0, right at 21"
+	Both    [2]string     // where Also: the two as typed
 }
 
 func (Set) isMeaning() {}
@@ -67,19 +69,21 @@ func (s *sheet) wrong() int {
 	}
 }
 
-// settings returns a mistake where a message says of two grinders where they were
-// put: "left at 5.0, right at 21".
-func (s *sheet) settings() (m Mistake, ok bool) {
+// settings reads where two grinders were put: "left at 5.0, right at 21".
+func (s *sheet) settings() (set Set, ok bool) {
 	for i, t := range s.tokens {
-		if !t.is(",", ";", "and", "und", "et", "e", "y") {
+		if !t.is(",", ";", ".", "and", "und", "et", "e", "y", "&") || !numbered(s.tokens[:i]) || !numbered(s.tokens[i+1:]) {
 			continue
 		}
 		first, second := strings.TrimSpace(s.text[:t.start]), strings.TrimSpace(s.text[t.end():])
-		if numbered(s.tokens[:i]) && numbered(s.tokens[i+1:]) && s.sets(first) && s.sets(second) {
-			return Mistake{Kind: SeveralDials, What: cut(first), More: cut(second)}, true
+		one, is := s.sets(first)
+		two, also := s.sets(second)
+		if is && also && (one.Grinder != two.Grinder || one.Coffee != two.Coffee) {
+			one.Also, one.Both = &two, [2]string{cut(first), cut(second)}
+			return one, true
 		}
 	}
-	return m, false
+	return set, false
 }
 
 // numbered reports whether a number stands among tokens.
@@ -87,17 +91,17 @@ func numbered(tokens []token) bool {
 	return slices.ContainsFunc(tokens, func(t token) bool { return t.kind == numberToken })
 }
 
-// sets reports whether a text says of a named grinder or coffee where it was put.
-func (s *sheet) sets(text string) bool {
+// sets reads where a text says that a named grinder, or the grinder of a named coffee, was
+// put.
+func (s *sheet) sets(text string) (Set, bool) {
 	part := newSheet(text, s.vocab)
 	m, ok := setting(part)
 	set, is := m.(Set)
 	if !ok && (part.shot.Grinder != 0 || part.shot.Coffee != 0) { // "right at 21"
-		set.Grinder, set.Coffee = part.shot.Grinder, part.shot.Coffee
 		m, ok = setting(newSheet("now "+text, s.vocab))
-		_, is = m.(Set)
+		set, is = m.(Set)
 	}
-	return ok && is && (set.Grinder != 0 || set.Coffee != 0)
+	return set, ok && is && (set.Grinder != 0 || set.Coffee != 0)
 }
 
 // setTo reads the words about one position, or one move.
@@ -282,7 +286,7 @@ func beings() []string {
 func dialWords() []string {
 	return []string{
 		"grind", "setting", "dial", "mahlgrad", "einstellung", "mouture", "réglage", "macinatura", "macinazione", "regolazione", "ghiera",
-		"molienda", "ajuste", "moagem", "regulação", "skala", "molette", "escala",
+		"molienda", "ajuste", "moagem", "regulação", "skala", "molette", "escala", "collar", "mahlung", "mahlstufe", "mahleinstellung", "finezza",
 	}
 }
 

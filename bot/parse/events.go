@@ -21,8 +21,16 @@ func happened(s *sheet) (Meaning, bool) {
 	if !ok || s.unsure.Kind != 0 {
 		return nil, false
 	}
+	for i, word := range rest {
+		if slices.Contains([]string{"hoppers", "hopper's"}, word) {
+			rest[i] = "hopper"
+		}
+	}
 	phrase := strings.Join(rest, " ")
 	e := eventOf(phrase)
+	if bag := eventOf(strings.Join(slices.DeleteFunc(rest, func(word string) bool { return slices.Contains(hoppers(), word) }), " ")); e == 0 && bag == bar.NewBag && s.shot.Coffee != 0 {
+		e = bag // "new bag of tide in the left hopper"
+	}
 	if phrase == "hopper" && s.shot.Coffee != 0 && s.holds("in", "into", "has") { // "tide is in the hopper"
 		e = bar.Swapped
 	}
@@ -36,7 +44,7 @@ func happened(s *sheet) (Meaning, bool) {
 	case e == 0,
 		phrase == "bag" && !s.holds("fresh", "open", "opened"),
 		e == bar.Cleaned && phrase == "cleaned" && s.shot.Grinder == 0 && !s.holds("grinder"),
-		e == bar.HopperFilled && !s.holds(append(hoppers(), "beans")...),
+		e == bar.HopperFilled && s.shot.Coffee == 0 && !s.holds(append(hoppers(), "beans")...),
 		e == bar.Swapped && s.shot.Coffee == 0 && !s.holds("hopper", "hoppers", "coffee", "coffees"):
 		return nil, false
 	}
@@ -93,6 +101,8 @@ func eventWords() []eventWord {
 			"neuer beutel", "nuova busta", "busta nuova", "nouveau sachet",
 		}},
 		{bar.Cleaned, []string{
+			"cleaned burrs", "burrs cleaned", "brushed burrs", "burrs brushed", "mahlscheiben gereinigt", "mahlscheiben geputzt", "scheiben gereinigt", "scheiben geputzt", "pulito macine", "macine pulite", "pulite macine",
+			"meules nettoyées", "nettoyé meules", "limpié muelas", "muelas limpias", "limpiado muelas", "limpei mós", "mós limpas", "limpado mós",
 			"cleaned", "mühle gereinigt", "gereinigt mühle", "mühle geputzt", "pulito macinino", "pulito il macinino", "macinino pulito", "nettoyé moulin", "nettoyé le moulin",
 			"moulin nettoyé", "limpié molino", "limpié el molino", "molino limpio", "limpei moinho", "limpei o moinho", "moinho limpo",
 		}},
@@ -115,7 +125,8 @@ func eventWords() []eventWord {
 			"hopper half empty", "hopper getting low", "hopper very low", "hopper quite low", "hopper pretty low",
 		}},
 		{bar.HopperFilled, []string{
-			"hopper filled", "filled hopper", "topped hopper", "hopper topped", "topped", "refilled hopper", "hopper refilled", "refilled",
+			"hopper filled", "filled hopper", "topped hopper", "hopper topped", "topped", "refilled hopper", "hopper refilled", "refilled", "filled", "aufgefüllt", "nachgefüllt", "trichter aufgefüllt", "trichter nachgefüllt", "riempito", "rabboccato", "riempito tramoggia", "riempito campana", "tramoggia riempita", "campana riempita",
+			"rempli", "rempli trémie", "trémie remplie", "rellenado", "rellené", "rellenado tolva", "rellené tolva", "llenado tolva", "llené tolva", "tolva rellenada", "reabastecido", "enchi", "enchi tremonha", "enchi moega", "reabasteci",
 			"hopper full", "full hopper", "topped off hopper", "hopper topped off", "new hopper", "new hopper new",
 			"neuer trichter", "neuer bohnenbehälter", "trichter voll", "nouvelle trémie", "trémie pleine", "nuova tramoggia", "tramoggia piena", "nueva tolva", "tolva llena",
 			"nova tremonha", "nova moega", "tremonha cheia", "moega cheia",

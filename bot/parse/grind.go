@@ -22,14 +22,17 @@ func grind(s *sheet, i int) int {
 	if stuck {
 		i++
 	}
-	plain := s.at(i).is("ground") || s.at(i).is(dialWords()...) || s.at(i).is(grinderWords()...) || s.at(i).is("g") && (!s.isNumber(i-1) || s.at(i+1).glued && !s.at(i).glued)
-	short := s.at(i).is("at", "@", "on", "between", "auf")
+	plain := s.at(i).is("ground") || s.at(i).is(dialWords()...) || s.at(i).is(grinderWords()...) || s.at(i).is("burrs", "burr") || s.at(i).is("g") && (!s.isNumber(i-1) || s.at(i+1).glued && !s.at(i).glued)
+	short := s.at(i).is("at", "@", "on", "between", "auf") || s.headed(i)
 	j := i
 	if to := s.skip(i+1, "it", "up", "down", "back", "over", "in", "out", "the", "grinder", "dial"); s.at(i).is("went", "moved", "turned", "bumped", "dialled", "dialed") && s.at(to).is("to") {
 		i, plain = to, true
 	}
 	if plain || short && !s.at(i).is("between") {
 		j = s.skip(i+1, "was", "is", "at", "on", ":", "=", "to", "set", "setting", "size", "@", "still")
+		if k := s.skip(j, slices.Concat(beings(), wasWords(), ats(), []string{"steht", "stand", "zeigt", "ist", "è", "sta", "est", "está", "é"})...); s.isNumber(k) {
+			j = k
+		}
 	} else if !stuck && !short {
 		return 0
 	}
@@ -45,6 +48,28 @@ func grind(s *sheet, i int) int {
 		s.shot.Marks |= bar.Stuck
 	}
 	return j + n - start
+}
+
+// ats stand before where a dial is, in other languages than English.
+func ats() []string { return []string{"auf", "bei", "a", "à", "en", "em", "no", "na", "su", "sur"} }
+
+// headed reports whether the dial of a shot stands before its numbers, with a stop between:
+// "tide a 14: 18 38 30".
+func (s *sheet) headed(i int) bool {
+	return s.numbers >= 4 && s.at(i).is(ats()...) && !s.isNumber(i-1) && s.isNumber(i+1) && s.at(i+2).is(":", ",", ";") && s.isNumber(i+3)
+}
+
+// ofSide takes the dial that stands behind the name of its grinder, before the numbers of
+// the shot: "tide now, right 19, 18 38 28".
+func (s *sheet) ofSide() {
+	if s.shot.Grinder == 0 || s.numbers < 4 {
+		return
+	}
+	j := s.skip(s.named, append(ats(), ":", "=", "@", "at", "on", "is")...)
+	if n := s.dialLength(j, false); n > 0 && s.at(j+n).is(":", ",", ";") {
+		s.setGrind(s.readDial(j, n))
+		s.hold(s.named, j+n-s.named)
+	}
 }
 
 // onTheDial takes "5 on the dial".

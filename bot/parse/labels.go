@@ -181,7 +181,7 @@ func (s *sheet) placeAfter(q quantity, j int) (place, int) {
 		return yieldPlace, 1
 	case t.is("dose", "rein", "dentro", "dedans", "eingewogen"):
 		return dosePlace, 1
-	case t.is("in") && q.unit != second && (len(s.items) == 0 || q.unit == gram) && s.doseIn(j+1):
+	case t.is("in") && q.unit != second && (len(s.items) == 0 || q.unit == gram || s.outBehind(j+1)) && s.doseIn(j+1):
 		return dosePlace, 1
 	}
 	return 0, 0
@@ -195,6 +195,12 @@ func (s *sheet) doseIn(j int) bool {
 		return !s.at(j).is("total", "all", "stock", "town", "there", "the")
 	}
 	return s.at(j+n).is("out") || q.unit == gram || s.at(j+n).is("in") && s.isNumber(j+n+1)
+}
+
+// outBehind reports whether what came out stands at token j: "5.1 18 in 36 out".
+func (s *sheet) outBehind(j int) bool {
+	_, n := s.one(j)
+	return n > 0 && s.at(j+n).is("out")
 }
 
 func (s *sheet) isNumber(i int) bool { return s.at(i).kind == numberToken }

@@ -15,6 +15,10 @@ func leadIns() []string {
 		"and", "also", "oh", "ps", "well", "so", "hey", "fyi", "just to say", "i should say that", "i should say", "i should add that", "i forgot to say", "just so you know", "for the record",
 		"to be exact", "to be precise", "by the way", "btw", "turns out", "i just noticed", "just noticed", "und", "übrigens", "also", "nur zur info", "e", "comunque", "tra l'altro", "per la precisione", "et", "au fait", "d'ailleurs",
 		"y", "por cierto", "ah", "já agora", "a propósito", "che", "that", "dass", "que",
+		"i forgot", "forgot", "forgot to say", "forgot to mention", "forgot to tell you", "i forgot to mention", "i forgot to tell you", "should have said", "should've said", "ich hab vergessen", "ich habe vergessen", "hab vergessen", "vergessen", "vergessen zu sagen", "hab vergessen zu sagen",
+		"ho dimenticato", "mi sono dimenticato", "mi sono dimenticata", "mi sono scordato", "mi sono scordata", "ho dimenticato di dire", "mi sono dimenticato di dire", "dimenticavo", "olvidé", "olvidé decir", "se me olvidó", "se me olvidó decir", "me olvidé de decir", "me olvidé", "olvidaba",
+		"j'ai oublié", "j'ai oublié de dire", "oublié de dire", "oublié", "esqueci", "esqueci-me", "esqueci-me de dizer", "esqueci de dizer", "me esqueci", "me esqueci de dizer",
+		"i think", "i believe", "i guess", "i reckon", "pretty sure", "ich glaube", "ich glaub", "glaube", "glaub", "credo", "credo che", "mi pare", "je crois", "je crois que", "je pense", "creo", "creo que", "me parece que", "acho", "acho que", "penso que",
 	}
 }
 
@@ -54,7 +58,7 @@ func ofThatOne() []string {
 			list = append(list, of+" "+one)
 		}
 	}
-	return append(list, "del mio ultimo shot", "del mio ultimo", "per quello", "per l'ultimo", "dell'ultimo", "vom letzten shot", "vom letzten", "beim letzten shot", "beim letzten", "für den",
+	return append(list, "del mio ultimo shot", "del mio ultimo", "per quello", "per l'ultimo", "dell'ultimo", "vom letzten shot", "vom letzten", "beim letzten shot", "beim letzten", "für den letzten", "bei dem letzten", "bei dem", "für den",
 		"de mon dernier shot", "de mon dernier", "pour le dernier", "du dernier", "de mi último shot", "de mi último", "del último", "en ese", "do meu último", "do último", "nesse")
 }
 
@@ -94,10 +98,25 @@ func (s *sheet) unled() (Meaning, bool) {
 			if meant && w.By == "" {
 				return w, true
 			}
-		case Shot, Call, Happened, CallIt, Set, Chatter:
+		case Set:
+			if !w.Weak && w.Grind.Said && !s.ofLast(from) {
+				return w, true
+			}
+		case Shot, Call, Happened, CallIt, Chatter:
 		}
 	}
 	return nil, false
+}
+
+// ofLast reports whether a message says that it is of the last shot.
+func (s *sheet) ofLast(from int) bool {
+	of := ofThatOne()
+	for i := from; i < len(s.tokens); i++ {
+		if s.longest(i, of) > 0 {
+			return true
+		}
+	}
+	return false
 }
 
 // leadIn returns where what is said begins, and whether what stands before takes something
@@ -121,6 +140,9 @@ func (s *sheet) leadIn() (from int, takes bool) {
 // tail returns where it ends, and whether it is said to be what was meant.
 func (s *sheet) tail(from int) (to int, meant bool) {
 	to = len(s.tokens)
+	if said := to - 2; said > from && s.at(said+1).is("said", "says", "sagt", "meint", "dice", "dit", "diz", "disse", "dijo") && slices.Contains(s.vocab.People, s.at(said).low) {
+		to = said
+	}
 	for {
 		end := to
 		for to > from && s.at(to-1).is(",", ".", "!", ";") {
@@ -171,19 +193,42 @@ func (s *sheet) without(from, to int) string {
 	return b.String()
 }
 
-// stood reads the answer to where the grinder was: "i'm at 14", "sono a 14".
+// stood reads where the grinder was for the shot that was just pulled: "i'm at 14", "sono a
+// 14" where that was asked, else what says that it was: "die mühle stand auf 5.1".
 func stood(s *sheet) (Meaning, bool) {
-	i := s.skip(0, "i'm", "im", "we're", "it's", "its", "it", "is", "i", "the", "grinder", "dial", "sono", "siamo", "è", "ero", "ich", "wir", "bin", "sind", "er", "die", "mühle", "steht", "stand",
-		"je", "j'étais", "suis", "on", "est", "était", "estoy", "estamos", "está", "estaba", "estou", "estava", "o", "moinho", "il", "macinino", "nous", "sommes")
-	at := s.skip(i, "at", "on", "a", "auf", "bei", "à", "sur", "en", "em", "no", "su", "@")
+	i, past, thing := s.wrong(), false, s.shot.Grinder != 0
+	for i < len(s.tokens) && s.tokens[i].is(standing()...) || s.ofGrinder(i) {
+		t := s.tokens[i]
+		past = past || t.is(wasWords()...) || t.is(stoodWords()...)
+		thing = thing || t.is(grinderWords()...) || t.is(dialWords()...)
+		i++
+	}
+	at := s.skip(i, append(ats(), "at", "on", "@")...)
 	n := s.dialLength(at, true)
 	on := at > i || i > 0 && s.at(i-1).is("on")
-	if end := s.skip(at+n, ".", "!", "now", "then"); !s.vocab.Unplaced || n == 0 || !on || end != len(s.tokens) {
+	end := s.skip(at+n, ".", "!", "now", "then")
+	surely := past && s.shot.Coffee == 0 && (thing || strings.ContainsAny(s.at(at).text, ".,"))
+	if n == 0 || !on || end != len(s.tokens) || !surely && (!s.vocab.Unplaced || s.shot.Grinder != 0) {
 		return nil, false
 	}
-	c := Correction{Grind: s.readDial(at, n)}
+	c := Correction{Grind: s.readDial(at, n), Grinder: s.shot.Grinder}
 	c.Grind.Said = true
 	return c, true
+}
+
+// ofGrinder reports whether a grinder's name holds token i.
+func (s *sheet) ofGrinder(i int) bool { return i < len(s.tokens) && s.used[i] && s.shot.Coffee == 0 }
+
+// stoodWords say where something was.
+func stoodWords() []string {
+	return []string{"stood", "stand", "estaba", "estaban", "estava", "estavam", "stava", "ero", "eravamo", "étais", "j'étais", "étions", "hatte", "avevo", "tenía", "tinha", "avais", "j'avais"}
+}
+
+// standing may stand before where the dial is.
+func standing() []string {
+	return slices.Concat(stoodWords(), wasWords(), beings(), grinderWords(), dialWords(), []string{
+		"i'm", "im", "we're", "it's", "its", "it", "is", "i", "we", "the", "that", "one", "è", "ich", "wir", "er", "die", "der", "das", "den", "steht", "je", "on", "est", "le", "la", "está", "el", "lo", "o", "il", "nous", "quello", "quella", "questo", "ese", "esse", "celui-là", "ça",
+	})
 }
 
 // takenOutBecause reads that a shot is to be none, and why: "delete that last one it was a

@@ -231,7 +231,7 @@ func (s *sheet) placeOf(m moving, set Set) (Meaning, bool) {
 	fraction := strings.ContainsAny(text, ".,")
 	hour := fraction && !m.thing && len(text)-strings.IndexAny(text, ".,") > 2 // "pushed to 5.30"
 	done := m.verb || (m.upwards || m.back) && m.way != "at" || m.sign != 0
-	whole := m.thing && (m.verb || m.dial || m.sign != 0 || m.back) || m.it && m.verb && (!m.opens || m.way == "to") && !s.holds("made", "gave") || m.turns && m.back || m.upwards && (m.verb || m.back) && m.way != "at"
+	whole := m.thing && (m.verb || m.dial || m.sign != 0 || m.back) || m.it && m.verb && (!m.opens || m.way == "to") && !s.holds("made", "gave") || m.turns && m.back || (m.upwards || m.back) && (m.verb || m.back) && m.way != "at"
 	switch {
 	case set.Grind.Odd, hour, m.opens && m.way == "at", !done && !m.thing && m.way == "", !fraction && !whole:
 		return nil, false
@@ -336,12 +336,12 @@ func (s *sheet) movingAt(m *moving, i int) int {
 	case t.is(setWords()...), t.is(movingWords()...):
 		m.verb = true
 		m.changes = m.changes || t.is("changed", "turned", "altered", "geändert", "verändert", "gedreht", "cambiato", "cambiado", "changé", "mudei", "mudado", "girado", "girato", "tourné")
-		m.upwards = m.upwards || t.is(heightWords()...)
-	case t.is("back", "zurück", "indietro", "atrás", "arrière", "trás"):
+		m.upwards, m.back = m.upwards || t.is(heightWords()...), m.back || t.is(restorings()...)
+	case t.is(backs()...):
 		m.back = true
 	case t.is("up", "down", "hoch", "runter", "su", "giù", "arriba", "abajo", "haut", "bas", "cima", "baixo"):
 		m.upwards = true
-	case t.is(grinderWords()...), t.is(dialWords()...), t.is("collar"):
+	case t.is(grinderWords()...), t.is(dialWords()...):
 		m.thing, m.grinder, m.dial = true, true, m.dial || t.is(dialWords()...)
 	case t.is("another", "more", "mehr"):
 		m.more = true
@@ -351,7 +351,7 @@ func (s *sheet) movingAt(m *moving, i int) int {
 		m.little, m.from, m.till = true, min(m.from, i), i+1
 	case t.is("it", "this", "lo", "la", "le", "es", "o", "l'ho", "l'ai", "hab's", "habs"):
 		m.it = true
-	case t.is(setFillers()...), t.is(asideWords()...), slices.Contains(s.vocab.People, t.low):
+	case t.is(setFillers()...), t.is(asideWords()...), t.is(mores()...), slices.Contains(s.vocab.People, t.low):
 	case t.is("not", "nicht", "pas") && s.isNumber(i+1):
 		m.only = true
 		return 2

@@ -49,7 +49,17 @@ func tweaks() []string {
 func movingWords() []string {
 	return append(heightWords(), "took", "taken", "brought", "switched", "clicked", "gone", "currently", "reset", "returned", "gave", "made", "tried", "pushed", "eased", "twisted", "going", "dropping", "taking", "moving",
 		"genommen", "probiert", "gegeben", "dato", "portato", "provato", "tolto", "riportato", "rimesso", "dado", "di", "llevado", "probado", "llevé", "volví", "vuelto", "donné", "essayé", "remis", "ramené", "dei", "levei", "experimentei", "voltei",
-		"rauf", "gegangen", "andato", "sceso", "salito", "allé", "descendu", "monté", "ido", "fui", "puso", "pôs", "stellte", "verändert", "tornato", "tornata", "torno", "ritornato", "vuelvo", "vuelta", "revenu", "revenue", "retour", "reviens", "volta", "volto", "zurückgestellt", "zurückgedreht")
+		"poner", "ponerlo", "pôr", "mettere", "metterlo", "mettre", "stellen", "drehen", "rauf", "gegangen", "andato", "sceso", "salito", "allé", "descendu", "monté", "ido", "fui", "puso", "pôs", "stellte", "verändert", "tornato", "tornata", "torno", "ritornato", "vuelvo", "vuelta", "revenu", "revenue", "retour", "reviens", "volta", "volto", "zurückgestellt", "zurückgedreht")
+}
+
+// backs say that something is where it was before.
+func backs() []string {
+	return []string{"back", "zurück", "indietro", "atrás", "arrière", "trás", "terug"}
+}
+
+// restorings say by themselves that the dial was put back to where it was.
+func restorings() []string {
+	return []string{"riportato", "rimesso", "volví", "vuelto", "remis", "ramené", "voltei", "tornato", "tornata", "ritornato", "returned"}
 }
 
 // heightWords say so of what goes up or down; which of them is finer nobody said.

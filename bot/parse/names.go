@@ -207,6 +207,7 @@ func (s *sheet) grinder(names []key[bar.GrinderID], i int) int {
 	s.shot.Grinder = m.found[0].ID
 	n := j - i + m.n
 	s.hold(i, n)
+	s.named = i + n
 	return n
 }
 

@@ -19,6 +19,7 @@ type sheet struct {
 	used    []bool // token by token: taken by a rule
 	shot    Shot
 	items   []item // numbers that no label has given a place
+	named   int    // the token behind the name of the grinder
 	first   int    // the first token that is a number's, or len(tokens)
 	labels  int    // numbers whose place was said
 	strong  bool   // both "in" and "out" were said
@@ -49,9 +50,10 @@ func (s *sheet) asTyped() (Meaning, error) {
 	if s.tellsToTurn() {
 		return nil, Mistake{Kind: TurnIt, What: cut(s.text)}
 	}
-	if m, ok := s.settings(); ok {
-		return nil, m
+	if set, ok := s.settings(); ok {
+		return set, nil
 	}
+	s.ofSide()
 	s.run()
 	return s.finished(s.decide())
 }

@@ -102,6 +102,9 @@ func spelt(low string) string {
 	case "tho":
 		return "though"
 	}
+	if word, ok := accented()[low]; ok {
+		return word
+	}
 	return low
 }
 

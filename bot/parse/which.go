@@ -23,7 +23,7 @@ type Which struct {
 	Before bool // the one before the last
 	First  bool // the first of the day
 	Clock  int  // where not 0: the one of that minute of the day, 6:30 as 391
-	Two    bool // the last two
+	Last   int  // where not 0: so many of the last, "the last two"
 }
 
 // ofShot reads what is said of a shot that is named by its place, its time or its
@@ -36,6 +36,9 @@ func ofShot(s *sheet) (Meaning, bool) {
 		from++
 	}
 	which, n := s.which(from)
+	if n == 0 && !gone {
+		from, which, n = s.ofLastOnes()
+	}
 	if n == 0 || s.asked() || s.unsure.Kind != 0 {
 		return nil, false
 	}
@@ -55,15 +58,28 @@ func ofShot(s *sheet) (Meaning, bool) {
 	switch w := m.(type) {
 	case Correction:
 		w.Which, w.Of = which, cmp.Or(of, w.Of)
-		return w, err == nil && !w.Ignore && !w.Alone && !w.Weak && w.By == "" && !which.Two
+		return w, err == nil && !w.Ignore && !w.Alone && !w.Weak && w.By == "" && (which.Last == 0 || w.Grind.Said && !w.Grind.Relative && !w.Dose.Said && !w.Yield.Said && !w.Time.Said)
 	case Words:
 		w.Which, w.Coffee = which, cmp.Or(of, w.Coffee)
-		return w, err == nil && w.By == "" && !w.Both && !w.Set.Grind.Said && !which.Two && which != Which{}
+		return w, err == nil && w.By == "" && !w.Both && !w.Set.Grind.Said && which.Last == 0 && which != Which{}
 	case Set: // "at 5.0", of a shot
-		return Correction{Grind: w.Grind, Which: which, Of: of}, err == nil && w.Weak && !w.Grind.Relative && !which.Two
+		return Correction{Grind: w.Grind, Which: which, Of: of}, err == nil && (w.Weak || which.Last > 0) && !w.Grind.Relative && !w.Left
 	case Shot, Call, Happened, CallIt, Chatter:
 	}
 	return nil, false
+}
+
+// ofLastOnes takes "for the last three" from the end of a message.
+func (s *sheet) ofLastOnes() (from int, w Which, n int) {
+	for i := 2; i+2 < len(s.tokens); i++ {
+		if !s.at(i).is("for", "on", "of", "in", "bei", "für", "per", "con", "pour", "para", "en", "nas", "nos", "negli") {
+			continue
+		}
+		if w.Last, n = s.severalLast(i + 1); n > 0 && s.skip(i+1+n, ".", "!") == len(s.tokens) {
+			return i, w, n + 1
+		}
+	}
+	return 0, Which{}, 0
 }
 
 // takeOuts say that a shot is to be none.
@@ -81,10 +97,8 @@ func (s *sheet) which(i int) (w Which, n int) {
 			return Which{Before: true}, n
 		}
 	}
-	for _, words := range []string{"the last two", "last two", "the last 2", "last 2", "die letzten zwei", "die letzten beiden", "gli ultimi due", "les deux derniers", "los dos últimos", "los últimos dos", "os dois últimos", "os últimos dois"} {
-		if n = s.phraseOrNumber(i, words); n > 0 {
-			return Which{Two: true}, s.skip(i+n, "shots", "ones") - i
-		}
+	if w.Last, n = s.severalLast(i); n > 0 {
+		return w, n
 	}
 	j := s.skip(i, "my", "mein", "meine", "meiner", "mio", "il", "mia", "mon", "ma", "mi", "meu", "o", "the", "that", "der", "die", "das", "la", "le", "el")
 	article, own := j > i, s.at(i).is("my", "mein", "meine", "meiner", "mon", "ma", "mi") || s.at(i+1).is("mio", "mia", "meu")
@@ -101,7 +115,7 @@ func (s *sheet) which(i int) (w Which, n int) {
 	named := j > name
 	end := s.skip(j, "shot", "one", "pull", "espresso", "bezug")
 	shot := end > j
-	if k := s.skip(end, "at", "from", "of", "um", "von", "delle", "de", "às", "das"); w.Clock == 0 && k > end && shot && s.minuteAt(k) > 0 {
+	if k := s.skip(end, "at", "from", "of", "um", "von", "delle", "de", "às", "das"); w.Clock == 0 && k > end && (shot || named) && s.minuteAt(k) > 0 {
 		w.Clock, end = s.minuteAt(k), k+1
 	}
 	switch {
@@ -121,14 +135,23 @@ func (s *sheet) minuteAt(i int) int {
 	return 60*int(t.num.vals[0]) + int(t.num.vals[1]) + 1
 }
 
-// phraseOrNumber is phrase where a word may be a number.
-func (s *sheet) phraseOrNumber(i int, words string) int {
-	n := 0
-	for w := range strings.FieldsSeq(words) {
-		if s.at(i+n).low != w {
-			return 0
-		}
-		n++
+// severalLast takes the words for more than one shot of the last, "the last two", "die letzten
+// drei shots", and returns how many they are of.
+func (s *sheet) severalLast(i int) (count, n int) {
+	j := s.skip(i, "the", "my", "die", "meine", "gli", "i", "le", "les", "mes", "los", "mis", "os", "meus")
+	last := []string{"last", "letzten", "ultimi", "ultime", "dernières", "derniers", "últimos", "ultimos"}
+	k := s.skip(j, last...)
+	if s.at(k).is("both", "beiden", "couple") {
+		count = 2
+	} else if count = int(s.amount(k).x); count == 0 {
+		count = int(countOf(s.at(k)))
 	}
-	return n
+	end := s.skip(k+1, last...)
+	if k == j && end == k+1 || count < 2 || count > mostLast {
+		return 0, 0
+	}
+	return count, s.skip(end, "shots", "ones", "shot", "bezüge", "of", "mine", "them") - i
 }
+
+// mostLast is how many shots are put right at once at the most. Assumed.
+const mostLast = 5

@@ -55,6 +55,7 @@ func TakeOut(t *turn.Turn, r *recent.Book, e bar.Entry, reply string) ([]turn.Ou
 	case bar.Dialled:
 		return answer.GiveCorrected(t, r, e, w.Coffee, t.In().TakenOut(e), reply)
 	case bar.Told:
+		untell(t, r, e)
 		return answer.GiveCorrected(t, r, e, w.Coffee, t.In().TakenOut(e), reply)
 	case bar.Held:
 		return answer.GiveCorrected(t, r, e, 0, t.In().TakenOut(e), reply)
@@ -170,7 +171,10 @@ func Correct(t *turn.Turn, r *recent.Book, p parse.Correction) ([]turn.Out, erro
 		}
 	}
 	if p.Ignore {
-		return ignore(t, r, shots, p.Which.Two)
+		return ignore(t, r, shots, p.Which.Last == 2)
+	}
+	if p.Which.Last > 1 {
+		return standAt(t, r, shots, p)
 	}
 	return correctShot(t, r, shots[0], p)
 }

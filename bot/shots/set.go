@@ -27,6 +27,9 @@ func Set(t *turn.Turn, r *recent.Book, p parse.Set) ([]turn.Out, error) {
 	if p.Undone {
 		return undone(t, r)
 	}
+	if p.Also != nil {
+		return setBoth(t, r, p)
+	}
 	g, ok := r.Settable(p)
 	switch {
 	case !ok && p.Weak && (len(r.InUse()) == 0 || p.Grind.Odd):

@@ -6,6 +6,7 @@ import (
 
 	"shothand/advisor/bar"
 	"shothand/bot/answer"
+	"shothand/bot/parse"
 	"shothand/bot/recent"
 	"shothand/bot/resolve"
 	"shothand/bot/say"
@@ -30,6 +31,36 @@ func PressStood(t *turn.Turn, r *recent.Book, e bar.Entry, arg string) ([]turn.O
 	putAll(t, r, changed)
 	t.Later(func(tx *store.Tx) error { return tx.MarkSeen(t.Bar.ID, t.Msg.ID, t.Now) })
 	post, err := answer.Again(t, last.Coffee, t.In().StoodIn(g, stood, len(changed)))
+	return []turn.Out{{Post: post}}, err
+}
+
+// standAt puts where the dial stood for so many of the last shots: "the last two were on
+// 4.9". They are of one grinder, the last one's.
+func standAt(t *turn.Turn, r *recent.Book, shots []bar.Entry, p parse.Correction) ([]turn.Out, error) {
+	last, ok := shots[0].What.(bar.Shot)
+	if !ok {
+		return nil, turn.Mistake(t.Own().Say(say.NothingToCorrect))
+	}
+	g := resolve.LearnDial(t, r, last.Grinder, p.Grind, shots[0])
+	if p.Grind = r.Settle(shots[0], p.Grind, g); p.Grind.Odd {
+		return nil, turn.Mistake(t.Own().Unplaced(g, say.Notes{Odd: p.Grind.Text, Beyond: p.Grind.Beyond}))
+	}
+	if far := farFixed(t, r, shots[0], last, p); far != nil {
+		return far, nil
+	}
+	var changed []bar.Entry
+	for _, e := range shots {
+		s, ok := e.What.(bar.Shot)
+		if ok && s.Grinder == last.Grinder && len(changed) < p.Which.Last {
+			s.Grind, s.Turned = bar.Value[bar.Dial]{X: bar.Dial(p.Grind.X), From: bar.Said, Rough: p.Grind.Rough}, 0
+			s.Marks &^= bar.Unplaced
+			e.What = s
+			changed = append(changed, e)
+		}
+	}
+	putAll(t, r, changed)
+	t.Later(func(tx *store.Tx) error { return tx.MarkSeen(t.Bar.ID, t.Msg.ID, t.Now) })
+	post, err := answer.Again(t, last.Coffee, t.In().StoodIn(g, bar.Dial(p.Grind.X), len(changed)))
 	return []turn.Out{{Post: post}}, err
 }
 
