@@ -74,7 +74,8 @@ func (s *sheet) putRight(surely bool) (Correction, bool) {
 		return Correction{}, false
 	}
 	of, now, old, ok := r.decided(s.vocab.Pulled)
-	if !ok || of == dialPlace && !r.backward(now, old.Said) || !r.enough(old.Said) || surely && !old.Said && !r.sure() {
+	stands := !old.Said && s.holds("is", "grinder's", "ist", "è") && !r.holds(wasHint|lastHint|shouldHint) // "forgot to say, grinder is on 5.1"
+	if !ok || of == dialPlace && (stands || !r.backward(now, old.Said)) || !r.enough(old.Said) || surely && !old.Said && !r.sure() {
 		return Correction{}, false
 	}
 	c := Correction{Of: s.shot.Coffee, Was: old}
