@@ -96,6 +96,8 @@ func press(t *turn.Turn) ([]turn.Out, error) {
 		return shots.PressUnsay(t, r, e, arg)
 	case turn.PressAdd:
 		return pressAdd(t, r, e, arg)
+	case shots.PressOut:
+		return shots.TakeOther(t, r, e)
 	case shots.PressPuller:
 		return shots.PutPuller(t, r, e, arg)
 	case turn.PressThat:

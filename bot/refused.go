@@ -66,7 +66,7 @@ func mendRefused(t *turn.Turn, r *recent.Book, meaning parse.Meaning) ([]turn.Ou
 		x, err := parse.Position(strings.TrimSpace(t.Msg.Text))
 		p.Bare, ok = parse.Number{X: x, Said: true}, err == nil
 	}
-	if !ok || t.Msg.Kind != chat.Text || t.Msg.ReplyTo != "" || p.Which != (parse.Which{}) || p.Of != 0 || p.Yesterday || p.By != "" || p.Alone {
+	if !ok || t.Msg.Kind != chat.Text || t.Msg.ReplyTo != "" || p.Which != (parse.Which{}) || p.Of != 0 || p.Yesterday || p.By != "" || p.Mine || p.Alone {
 		return nil, false, nil
 	}
 	text, what, err := refused(t, r)

@@ -84,6 +84,9 @@ func take(t *turn.Turn, r *recent.Book, meaning parse.Meaning) ([]turn.Out, erro
 		}
 		return doCommand(t, w.Command)
 	case parse.Correction:
+		if since, err := saidSince(t, r); w.Vague && (since || err != nil) {
+			return undo(t)
+		}
 		return shots.Correct(t, r, w)
 	case parse.Happened:
 		return shots.Happened(t, r, w)

@@ -11,6 +11,7 @@ import (
 	"shothand/bot/settings"
 	"shothand/bot/shots"
 	"shothand/bot/turn"
+	"shothand/bot/which"
 	"shothand/store"
 )
 
@@ -92,4 +93,30 @@ func long(t *turn.Turn, r *recent.Book, e bar.Entry) string {
 	case bar.Shot, bar.Dialled, bar.Told, bar.Held, bar.Layers, bar.Sips:
 	}
 	return ""
+}
+
+// saidSince reports whether who writes has said something of their own last shot since, in
+// the last minutes, or put it right: "scratch that" is of that, and not of the shot.
+func saidSince(t *turn.Turn, r *recent.Book) (bool, error) {
+	shot, ok := which.JustPulled(r)
+	if !ok || t.Msg.ReplyTo != "" {
+		return false, nil
+	}
+	back, err := lastBack(t)
+	if err != nil || len(back.Taps) > 0 && back.At.After(shot.At) {
+		return err == nil, err
+	}
+	for _, e := range slices.Backward(r.Recent) {
+		if !recent.Earlier(shot, e) {
+			break
+		}
+		switch e.What.(type) {
+		case bar.Words, bar.Told:
+			if e.Person == t.Who.ID && e.Message != "" && !e.Deleted {
+				return true, nil
+			}
+		case bar.Shot, bar.Setting, bar.Dialled, bar.Held, bar.Layers, bar.Sips:
+		}
+	}
+	return false, nil
 }

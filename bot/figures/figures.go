@@ -148,6 +148,17 @@ func Naming(s bar.Shot, was parse.Number) (f say.Figure, ok bool) {
 	return f, n == 1
 }
 
+// misread is how far from a number of a shot one may be that is said to be it and wrong, as a
+// logarithm. Assumed.
+const misread = 0.1
+
+// Near reports whether a number of a shot is about what it is said not to be, where that is
+// said.
+func Near(s bar.Shot, f say.Figure, was parse.Number) bool {
+	x := map[say.Figure]float64{say.DoseFigure: float64(s.Dose.X), say.YieldFigure: float64(s.Yield.X), say.TimeFigure: float64(s.Time.X), say.DialFigure: float64(s.Grind.X)}[f]
+	return !was.Said || x == was.X || math.Abs(math.Log(was.X/x)) < misread
+}
+
 // Put puts those numbers of a shot right that p names, and returns what was
 // changed, with the state that takes it back where it is one number.
 func Put(l say.Lang, e bar.Entry, s *bar.Shot, p parse.Correction) (changes []string, back string) {

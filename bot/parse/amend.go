@@ -49,6 +49,9 @@ func amendOne(s *sheet) (Correction, bool) {
 			strength = max(strength, 1)
 			continue
 		}
+		if strength == 2 && t.is("more", "like", "rather", "eher", "piuttosto", "plutôt", "más", "mais", "bien") { // "was more like 38 out"
+			continue
+		}
 		if t.is("make") && s.at(i+1).is("that", "it") {
 			strength = 2
 			continue
@@ -86,6 +89,13 @@ func amendOne(s *sheet) (Correction, bool) {
 			i, q, n, strength, was = i+n+1, right, m, 2, q.number()
 		}
 	}
+	if j := s.rightOf(i + n); n > 0 && j > 0 { // "27 was wrong, 26"
+		right, m := s.one(j)
+		i, q, n, strength, was = j, right, m, 2, q.number()
+	}
+	if n > 0 && s.longest(i+n, itWas()) > 0 {
+		strength = 2
+	}
 	only := n > 0 && i == 0 && s.butNot(i+n) // "27 not 28"
 	_, m := s.behind(i + n)
 	if labelled := n > 0 && m > 0 && i == 0 && s.butNot(s.skip(i+n+m, ",")); only || labelled { // "37 out not 36"
@@ -107,7 +117,7 @@ func amendOne(s *sheet) (Correction, bool) {
 	i += n
 	if place == 0 {
 		var m int
-		if place, m = s.behind(i); s.at(i).is("in") && i+1 == len(s.tokens) {
+		if place, m = s.behind(i); s.at(i).is("in") && (i+1 == len(s.tokens) || s.at(i+1).is(",", ".") || s.at(i+1).is(denials()...)) {
 			place, m = dosePlace, 1
 		}
 		i += m
@@ -126,6 +136,7 @@ func amendOne(s *sheet) (Correction, bool) {
 			j++
 		}
 	}
+	i += s.longest(i, itWas())
 	i = s.skip(i, slices.Concat(sighs(), sorries(), []string{".", "!", ",", "after", "all", "though", "then", "oops"})...)
 	weak := i == len(s.tokens) && !s.settles(q, place, strength)
 	if i < len(s.tokens) || weak && (q.unit != noUnit || q.rough) {
@@ -135,9 +146,9 @@ func amendOne(s *sheet) (Correction, bool) {
 	if at && (!c.Bare.Said || !was.Said) { // "was at 5.4" alone is a dial's
 		return none, false
 	}
-	c.Of = s.shot.Coffee
+	c.Of, c.Was = s.shot.Coffee, was
 	if c.Bare.Said {
-		c.Was, c.Only, c.Weak = was, only || at, weak
+		c.Only, c.Weak = only || at, weak
 	}
 	if c.Bare.Said && !c.Mass {
 		c.Grind = dial
@@ -149,6 +160,25 @@ func amendOne(s *sheet) (Correction, bool) {
 // butNot reports whether a number that it is not stands at i: "27 not 28".
 func (s *sheet) butNot(i int) bool {
 	return s.at(i).is("not", "nicht", "pas", "non", "no", "não") && s.isNumber(i+1)
+}
+
+// rightOf returns where the right number stands behind one that is said to be wrong, 0 where
+// none is: ", it was 26" in "27 was wrong, it was 26".
+func (s *sheet) rightOf(i int) int {
+	j := s.skip(i, append(wasWords(), "is", "ist", "è", "est", "es", "está", "é", "estaba", "estava", "out", "in", "sec", "secs")...)
+	if j == i || !s.at(j).is("wrong", "falsch", "sbagliato", "sbagliata", "faux", "mal", "equivocado", "incorrecto", "errado", "incorrect") {
+		return 0
+	}
+	j = s.skip(j+1, append(wasWords(), ",", ".", ";", "-", "it", "its", "it's", "is", "should", "be", "es", "das", "sollte", "sein", "richtig", "ist", "è", "sono", "ma", "but", "c'est", "son", "é", "são")...)
+	if !s.isNumber(j) {
+		return 0
+	}
+	return j
+}
+
+// itWas say behind a number what a shot was: "27 it was".
+func itWas() []string {
+	return []string{"it was", "it is", "it should be", "war es", "war's", "wars", "era", "c'était", "fue", "foi"}
 }
 
 // sorries are what people say before they put something right.

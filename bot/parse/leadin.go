@@ -12,7 +12,7 @@ import (
 // leadIns stand before what is said and say nothing of their own.
 func leadIns() []string {
 	return []string{
-		"and", "also", "oh", "ps", "well", "so", "hey", "fyi", "just to say", "i should say that", "i should say", "i should add that", "i forgot to say", "just so you know", "for the record",
+		"and", "also", "oh", "yes", "yeah", "yep", "ja", "sì", "sí", "oui", "sim", "ps", "well", "so", "hey", "fyi", "just to say", "i should say that", "i should say", "i should add that", "i forgot to say", "just so you know", "for the record",
 		"to be exact", "to be precise", "by the way", "btw", "turns out", "i just noticed", "just noticed", "und", "übrigens", "also", "nur zur info", "e", "comunque", "tra l'altro", "per la precisione", "et", "au fait", "d'ailleurs",
 		"y", "por cierto", "ah", "já agora", "a propósito", "che", "that", "dass", "que",
 		"i forgot", "forgot", "forgot to say", "forgot to mention", "forgot to tell you", "i forgot to mention", "i forgot to tell you", "should have said", "should've said", "ich hab vergessen", "ich habe vergessen", "hab vergessen", "vergessen", "vergessen zu sagen", "hab vergessen zu sagen",
@@ -68,14 +68,9 @@ func (s *sheet) unled() (Meaning, bool) {
 	if len(s.tokens) < 2 || s.asks() || s.asked() {
 		return nil, false
 	}
-	for _, read := range []func(*sheet) (Meaning, bool){takenOutBecause, ofOthers} {
-		if m, ok := read(s.copied()); ok {
-			return m, true
-		}
-	}
 	from, takes := s.leadIn()
 	to, meant := s.tail(from)
-	left := s.without(from, to)
+	left, told := s.without(from, to)
 	if left == strings.TrimSpace(s.text) || left == "" {
 		return nil, false
 	}
@@ -90,12 +85,15 @@ func (s *sheet) unled() (Meaning, bool) {
 		}
 		switch w := m.(type) {
 		case Correction:
-			if !w.Ignore && w.By == "" && (!w.Alone && !w.Weak || takes) {
+			if w.To = told; !w.Ignore && w.By == "" && !w.Mine && (!w.Alone && !w.Weak || takes) {
 				return w, true
 			}
 		case Words:
 			w.Instead = true
-			if meant && w.By == "" {
+			if told != "" && !meant {
+				w.Instead = false
+			}
+			if (meant || told != "") && w.By == "" {
 				return w, true
 			}
 		case Set:
@@ -173,13 +171,18 @@ func (s *sheet) longest(i int, list []string) (n int) {
 }
 
 // without returns the text of the tokens from from up to to, without what says that it is
-// of the last shot.
-func (s *sheet) without(from, to int) string {
+// of the last shot and to which of the bar's people it is said: "that was 19.5 in, jo".
+func (s *sheet) without(from, to int) (left, told string) {
 	var b strings.Builder
 	end, of := -1, ofThatOne()
 	for i := from; i < to; {
 		if n := s.longest(i, of); n > 0 && i+n <= to && i > from {
 			i += n
+			continue
+		}
+		if name := s.oneOf(i); name != "" && !s.genitive(i) && (s.at(i-1).is(",") || s.at(i+1).is(",", ":")) && (i > from || i+1 < to) {
+			told = name
+			i++
 			continue
 		}
 		t := s.tokens[i]
@@ -190,7 +193,7 @@ func (s *sheet) without(from, to int) string {
 		end = t.end()
 		i++
 	}
-	return b.String()
+	return strings.Trim(b.String(), " ,:"), told
 }
 
 // stood reads where the grinder was for the shot that was just pulled: "i'm at 14", "sono a
@@ -229,25 +232,4 @@ func standing() []string {
 	return slices.Concat(stoodWords(), wasWords(), beings(), grinderWords(), dialWords(), []string{
 		"i'm", "im", "we're", "it's", "its", "it", "is", "i", "we", "the", "that", "one", "è", "ich", "wir", "er", "die", "der", "das", "den", "steht", "je", "on", "est", "le", "la", "está", "el", "lo", "o", "il", "nous", "quello", "quella", "questo", "ese", "esse", "celui-là", "ça",
 	})
-}
-
-// takenOutBecause reads that a shot is to be none, and why: "delete that last one it was a
-// practice".
-func takenOutBecause(s *sheet) (Meaning, bool) {
-	if !s.at(0).is(takeOuts()...) {
-		return nil, false
-	}
-	for i := 2; i < len(s.tokens); i++ {
-		why := s.skip(i, ",", ".", "it", "that", "was", "it's", "its", "because", "cos", "cause", "only", "just", "a", "as", "for", "my", "one",
-			"era", "è", "perché", "mio", "un", "una", "per", "solo", "war", "weil", "es", "das", "nur", "eine", "ein", "c'était", "parce", "que", "juste", "fue", "porque", "foi", "uma", "um", "sólo", "só")
-		if why == i || !s.at(why).is("sorry", "practice", "practise", "test", "mistake", "wrong", "accident", "training", "purge", "prova", "sbaglio", "errore", "versehen", "übung", "fehler", "essai", "erreur", "prueba", "error", "teste", "erro", "treino") ||
-			s.skip(why+1, "shot", "one", "pull", ".", "!", ",", "sorry") != len(s.tokens) {
-			continue
-		}
-		head := s.text[:s.tokens[i].start]
-		m, err := newSheet(strings.TrimRight(head, " ,."), s.vocab).asTyped()
-		c, ok := m.(Correction)
-		return c, ok && err == nil && c.Ignore
-	}
-	return nil, false
 }

@@ -93,6 +93,7 @@ type Words struct {
 	Both    bool       // it is of two cups: "both sour"
 	By      string     // whose words they are said to be, "jo says it's bitter"; empty for the writer's
 	Of      string     // whose shot it is of, "jo's harbour is sour"; empty where that is not said
+	Tried   bool       // who writes had a taste of somebody else's: "can i try it? sour"
 	Own     bool       // it is of the writer's own shot: "mine was fine"
 	Which   Which      // of which shot, "the one before was bitter"
 	Else    []bar.Word // beside a no that may deny what was said before: "no balanced" as balanced
@@ -117,13 +118,17 @@ type Correction struct {
 	Alone   bool          // nothing but Coffee was said
 	Next    bool          // where Alone: it is of the next shot, "tide next"
 	By      string        // who pulled it, "that was jo's"
+	Mine    bool          // who writes pulled it, "that was mine, not jo's"
+	Than    string        // where By or Mine: who did not, which may be Me
+	Not     bar.CoffeeID  // where Coffee: the one it was not, 0: not said
 	Wrong   bool          // it was another coffee, which was not said
 	Other   bool          // it was the other grinder, without its name
 	Ignore  bool          // take the shot out
+	Vague   bool          // where Ignore: "scratch that", which may be what was said last
 
 	Dose, Yield, Time Number
 	Bare              Number // which of the shot's numbers it is was not said
-	Was               Number // where Bare: what it is not, "27, not 28"
+	Was               Number // what the number is not, "27, not 28"
 	Only              bool   // where Bare: nothing more was said, so that it may be of something else
 	Mass              bool   // Bare was said in g
 	Still             bool   // the dial is still there: "still 5.2"
@@ -133,6 +138,7 @@ type Correction struct {
 	Yesterday bool         // it is of a shot of the day before
 	Of        bar.CoffeeID // of the last shot of which coffee, 0: not named
 	Last      bool         // where Yesterday: of the last one
+	To        string       // to which of the bar's people it was said, "that was 19.5 in, jo"
 }
 
 // Happened is something that happened to the bar: "new bag", "re-zeroed".

@@ -79,7 +79,7 @@ func lookUp[T any](names []key[T], s *sheet, i int) match[T] {
 		}
 		phrase = strings.TrimSpace(phrase + " " + t.low)
 		m := matching(names, phrase)
-		if short, its := strings.CutSuffix(phrase, "'s"); its && len(m.found) == 0 { // "tide's running fast"
+		if short := unelided(phrase); short != phrase && len(m.found) == 0 {
 			if m = matching(names, short); !m.exact {
 				m = match[T]{}
 			}
@@ -94,6 +94,18 @@ func lookUp[T any](names []key[T], s *sheet, i int) match[T] {
 		best = m
 	}
 	return best
+}
+
+// unelided is a name without what an apostrophe joins to it: "tide's running fast",
+// "l'harbour era di jo".
+func unelided(phrase string) string {
+	phrase = strings.TrimSuffix(phrase, "'s")
+	for _, head := range []string{"l'", "d'", "dell'", "all'", "dall'", "sull'", "nell'", "quell'"} {
+		if short, ok := strings.CutPrefix(phrase, head); ok {
+			return short
+		}
+	}
+	return phrase
 }
 
 func matching[T any](names []key[T], phrase string) match[T] {

@@ -30,11 +30,8 @@ func (s *sheet) rest(numbers bool, without ...string) ([]string, bool) {
 // correction reads what puts the last shot right: "still 5.2", "was 5.1",
 // "that was decaf", "ignore that".
 func correction(s *sheet) (Meaning, bool) {
-	if s.ignore() {
-		return Correction{Ignore: true}, true
-	}
-	if by := s.pulledBy(); by != "" {
-		return Correction{By: by}, true
+	if c, ok := whosePulled(s); ok {
+		return c, true
 	}
 	if rest, ok := s.rest(false); ok && len(rest) == 0 && s.shot.Coffee != 0 && s.shot.Grinder == 0 && s.unsure.Kind == 0 {
 		return Correction{Coffee: s.shot.Coffee, Alone: true}, true
@@ -59,7 +56,7 @@ func correction(s *sheet) (Meaning, bool) {
 	if len(rest) > 1 && rest[0] == "grinder" { // "grinder was on 5.3"
 		rest = rest[1:]
 	}
-	coffee, or, rest := s.either(rest)
+	coffee, or, not, rest := s.either(rest)
 	for _, wrong := range []string{"falscher kaffee", "caffè sbagliato", "mauvais café", "café equivocado", "café errado"} {
 		if s.lows(0, 2) == wrong && len(s.tokens) == 2 {
 			return Correction{Wrong: true}, true
@@ -74,7 +71,7 @@ func correction(s *sheet) (Meaning, bool) {
 	if !ok {
 		return nil, false
 	}
-	c := Correction{Coffee: coffee, Or: or, Grinder: s.shot.Grinder}
+	c := Correction{Coffee: coffee, Or: or, Not: not, Grinder: s.shot.Grinder}
 	if slices.Equal(rest, []string{"wrong", "grinder"}) || slices.Equal(rest, []string{"other", "grinder"}) {
 		c.Other = c.Grinder == 0
 		return c, true
@@ -104,12 +101,12 @@ func (s *sheet) ofTheNext() bool {
 	}, rest[0])
 }
 
-// either returns the coffee that a correction names, the other where it names two, and
-// what is left of the rest. One of them may be denied: "that was tide, not harbour".
-func (s *sheet) either(rest []string) (coffee, or bar.CoffeeID, left []string) {
+// either returns the coffee that a correction names, the other where it names two, the one
+// that is denied, and what is left of the rest: "that was tide, not harbour".
+func (s *sheet) either(rest []string) (coffee, or, not bar.CoffeeID, left []string) {
 	second := s.second()
 	if coffee = s.shot.Coffee; second < 0 || !slices.Contains(rest, s.tokens[second].low) {
-		return coffee, 0, rest
+		return coffee, 0, 0, rest
 	}
 	or = s.coffeeOf(s.tokens[second])
 	first := slices.IndexFunc(s.tokens, func(t token) bool { return s.coffeeOf(t) == coffee })
@@ -118,14 +115,14 @@ func (s *sheet) either(rest []string) (coffee, or bar.CoffeeID, left []string) {
 	}
 	switch {
 	case denied(first):
-		coffee, or = or, 0
+		coffee, or, not = or, 0, coffee
 	case denied(second):
-		or = 0
+		or, not = 0, or
 	}
 	left = slices.DeleteFunc(slices.Clone(rest), func(word string) bool {
 		return word == s.tokens[second].low || slices.Contains([]string{"and", "or", "&", "und", "oder", "e", "o", "y", "et", "ou", "not", "wasn't", "wasnt", "nicht", "pas"}, word)
 	})
-	return coffee, or, left
+	return coffee, or, not, left
 }
 
 // corrects reports whether the message sounds like a correction: "was",
@@ -183,55 +180,6 @@ func (s *sheet) apologies() {
 	}
 }
 
-// pulledBy returns who is said to have pulled a shot, "that was jo's", "jo pulled that".
-func (s *sheet) pulledBy() string {
-	i := s.skip(0, "no", "nope", "sorry", "oops", "wait", "actually", "ah", ",", "nein", "non", "não")
-	end := func(j int) bool {
-		j = s.skip(j, "shot", "one", ".", "!", ",")
-		if s.at(j).is("not") && s.at(j+1).is("me", "mine") {
-			j = s.skip(j+2, ".", "!")
-		}
-		return j == len(s.tokens)
-	}
-	name := func(j int) string {
-		if t := s.at(j); t.kind == wordToken && end(j+1) {
-			return t.text
-		}
-		return ""
-	}
-	for _, head := range []string{"wasn't me was", "wasn't me it was", "not me it was", "wasnt me it was", "wasnt me was"} { // not without who it was
-		words := strings.Fields(head)
-		if n := s.phrase(i, head); n > 0 {
-			return name(i + n)
-		}
-		if n := s.phrase(i, words[0]+" me"); n > 0 && s.at(i+n).is(",") && s.phrase(i+n+1, strings.Join(words[2:], " ")) > 0 {
-			return name(i + n + 1 + len(words) - 2)
-		}
-	}
-	if mine := len(s.tokens) - 2; mine > 0 && s.at(mine).is("not") && s.at(mine+1).is("me", "mine") {
-		for _, head := range []string{"that was", "it was", "this was", "that's"} {
-			if n := strings.Count(head, " ") + 1; s.lows(i, n) == head {
-				return strings.TrimSuffix(strings.ReplaceAll(name(i+n), "’", "'"), "'s")
-			}
-		}
-	}
-	for _, head := range []string{"that was", "it was", "this was", "that's", "last one was", "this one was"} {
-		n := strings.Count(head, " ") + 1
-		if owner, ok := strings.CutSuffix(strings.ReplaceAll(name(i+n), "’", "'"), "'s"); ok && s.lows(i, n) == head {
-			return owner
-		}
-	}
-	for _, head := range []string{"that was by", "das war von", "der war von", "era di", "quello era di", "c'était celui de", "era de", "era do", "era da", "foi do", "foi da"} {
-		if n := strings.Count(head, " ") + 1; s.lows(i, n) == head {
-			return name(i + n)
-		}
-	}
-	if s.at(i+1).is("pulled", "made") && s.at(i+2).is("that", "this", "it") && end(i+3) {
-		return s.at(i).text
-	}
-	return ""
-}
-
 // takingBack makes "not 5.1, 5.2" of "did i say 5.1? its 5.2", of "i wrote 5.1, it was
 // 5.2" and of "5.1? no 5.2".
 func takingBack(tokens []token) []token {
@@ -285,25 +233,6 @@ func wroteIt(tokens []token) int {
 		return n + 2
 	}
 	return 0
-}
-
-// ignore reads "ignore that", "scrap the last one", "wrong shot".
-func (s *sheet) ignore() bool {
-	rest, ok := s.rest(false, "that", "the", "last", "one", "it", "please", "sorry", "shot", "my", "this", "oops",
-		"das", "den", "die", "letzten", "letzte", "quello", "quella", "questo", "questa", "l'ultimo", "l'ultima", "ça", "le", "la", "dernier", "dernière", "eso", "el", "último", "última", "isso", "o", "a")
-	if !ok || len(rest) != 1 || len(s.tokens) < 2 {
-		return false
-	}
-	if rest[0] == "wrong" {
-		return s.holds("shot")
-	}
-	switch rest[0] {
-	case "ignore", "scrap", "forget", "delete", "disregard", "remove":
-		return s.holds("that", "it", "shot", "one", "this", "last")
-	case "cancella", "ignora", "lösch", "lösche", "vergiss", "ignorier", "annule", "oublie", "efface", "supprime", "borra", "anula", "apaga", "ignore-o", "annulla", "togli":
-		return s.holds("quello", "quella", "questo", "questa", "l'ultimo", "l'ultima", "das", "den", "letzten", "letzte", "ça", "dernier", "dernière", "eso", "último", "última", "isso")
-	}
-	return false
 }
 
 // holds reports whether a token is one of the words.

@@ -373,7 +373,7 @@ func TestPuttingItRight(t *testing.T) {
 		{"no, 27s", Correction{Time: num(27)}},
 		{"*36s", Correction{Time: num(36)}},
 		{"typo: 36s", Correction{Time: num(36)}},
-		{"I meant 36 s, not 35", Correction{Time: num(36)}},
+		{"I meant 36 s, not 35", Correction{Was: num(35), Time: num(36)}},
 		{"was 35 g", Correction{Bare: num(35), Mass: true}},
 		{"nein, es waren 26 s", Correction{Time: num(26)}},
 		{"no, era 26 s", Correction{Time: num(26)}},

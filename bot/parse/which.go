@@ -2,8 +2,8 @@ package parse
 
 import (
 	"cmp"
+	"math"
 	"slices"
-	"strings"
 )
 
 // befores say, at the head of a message, that it is of the shot before the last; the
@@ -18,50 +18,60 @@ func befores() []string {
 	}
 }
 
-// Which says which shot of its person a message is of. Zero is the last.
+// Which says which shot a message is of. Zero is the last of its person.
 type Which struct {
-	Before bool // the one before the last
-	First  bool // the first of the day
-	Clock  int  // where not 0: the one of that minute of the day, 6:30 as 391
-	Last   int  // where not 0: so many of the last, "the last two"
+	Before bool   // the one before the last
+	Nth    int    // the first of the day, 1, or the second, 2
+	Clock  int    // where not 0: the one of that minute of the day, 6:30 as 391
+	Around int    // where not 0: the one of about that hour, or with the dial there
+	Last   int    // where not 0: so many of the last, "the last two"
+	Whose  string // of which of the bar's people, "jo's"; empty: of who writes
 }
 
-// ofShot reads what is said of a shot that is named by its place, its time or its
-// coffee: "the one before was 26", "the first harbour was 5.3", "my 6:30 shot was 37 out",
-// "tide shot should be 5.4", "the one before was bitter", "delete the first harbour".
+// ofShot reads what is said of a shot that is named by its place, its time, its coffee or
+// by who pulled it: "the one before was 26", "the first harbour was 5.3", "my 6:30 shot was
+// 37 out", "the harbour i did at 6 was 37 out", "jo's last was sour", "delete the first
+// harbour", "the harbour was pulled by jo".
 func ofShot(s *sheet) (Meaning, bool) {
-	from := s.skip(0, append(sorries(), "no", "oops", "wait", "ah", "and", "actually", ",", "nein", "non", "não")...)
-	gone := s.at(from).is(takeOuts()...)
-	if gone {
-		from++
-	}
+	from := s.skip(0, append(sorries(), "no", "oops", "wait", "ah", "and", "actually", "yes", "yeah", "ja", "sì", "sí", "oui", "sim", "und", "e", "y", "et", ",", "nein", "nee", "non", "não")...)
+	from += s.longest(from, []string{"i think", "i tasted", "i tried", "just tasted", "just tried", "tasted", "tried", "ich glaube", "credo che", "creo que", "je crois que", "acho que", "ho assaggiato", "j'ai goûté", "he probado", "provei"})
 	which, n := s.which(from)
-	if n == 0 && !gone {
+	if n == 0 {
 		from, which, n = s.ofLastOnes()
 	}
 	if n == 0 || s.asked() || s.unsure.Kind != 0 {
 		return nil, false
 	}
-	of := s.shot.Coffee
-	if named := slices.Contains(s.used[from:from+n], true); !named {
+	of, end := s.shot.Coffee, from+n
+	if !s.holdsName(from, n) {
 		of = 0
 	}
-	if gone {
-		all := s.skip(from+n, ".", "!", "please", "sorry", ",") == len(s.tokens)
-		return Correction{Ignore: true, Which: which, Of: of}, all && (which != Which{} || of != 0)
+	if c, ok := s.puller(end); ok {
+		c.Which, c.Of = which, of
+		return c, which.Whose == "" && which.Last == 0
 	}
-	plain := []byte(s.text)
-	for _, t := range s.tokens[from : from+n] {
-		copy(plain[t.start:t.end()], strings.Repeat(" ", len(t.text)))
+	text := s.text[:s.tokens[from].start]
+	switch {
+	case s.at(end).is("with", "mit", "con", "avec", "com") && s.isNumber(end+1): // "the last one i made with 18.5"
+		text, end = text+" was ", end+1
+	case which.Whose != "":
+		end = s.skip(end, "and", "it", "e", "y", "et", "und", ",")
 	}
-	m, err := newSheet(string(plain), s.vocab).understood()
+	if end < len(s.tokens) {
+		text += " " + s.text[s.tokens[end].start:]
+	}
+	m, err := newSheet(text, s.vocab).understood()
 	switch w := m.(type) {
 	case Correction:
 		w.Which, w.Of = which, cmp.Or(of, w.Of)
-		return w, err == nil && !w.Ignore && !w.Alone && !w.Weak && w.By == "" && (which.Last == 0 || w.Grind.Said && !w.Grind.Relative && !w.Dose.Said && !w.Yield.Said && !w.Time.Said)
+		return w, err == nil && !w.Ignore && !w.Alone && !w.Weak && w.By == "" && !w.Mine && (which.Last == 0 || w.Grind.Said && !w.Grind.Relative && !w.Dose.Said && !w.Yield.Said && !w.Time.Said)
 	case Words:
 		w.Which, w.Coffee = which, cmp.Or(of, w.Coffee)
-		return w, err == nil && w.By == "" && !w.Both && !w.Set.Grind.Said && which.Last == 0 && which != Which{}
+		if which.Whose != "" {
+			w.Of, w.Instead, w.Was = which.Whose, false, false
+		}
+		plain := which.Whose == "" || len(w.Unread) == 0 && w.Marks == 0 && !w.At.Said && len(w.Words) > 0
+		return w, err == nil && plain && w.By == "" && !w.Both && !w.Own && !w.Set.Grind.Said && which.Last == 0 && which != Which{}
 	case Set: // "at 5.0", of a shot
 		return Correction{Grind: w.Grind, Which: which, Of: of}, err == nil && (w.Weak || which.Last > 0) && !w.Grind.Relative && !w.Left
 	case Shot, Call, Happened, CallIt, Chatter:
@@ -82,14 +92,6 @@ func (s *sheet) ofLastOnes() (from int, w Which, n int) {
 	return 0, Which{}, 0
 }
 
-// takeOuts say that a shot is to be none.
-func takeOuts() []string {
-	return []string{
-		"delete", "ignore", "scrap", "forget", "remove", "disregard", "cancel", "cancella", "ignora", "elimina", "togli", "annulla", "lösch", "lösche", "ignorier", "ignoriere", "vergiss",
-		"supprime", "efface", "annule", "oublie", "ignore", "borra", "elimina", "anula", "olvida", "apaga", "esquece", "elimina",
-	}
-}
-
 // which takes the words that name a shot from token i on, and returns how many they are.
 func (s *sheet) which(i int) (w Which, n int) {
 	for _, words := range befores() {
@@ -100,10 +102,19 @@ func (s *sheet) which(i int) (w Which, n int) {
 	if w.Last, n = s.severalLast(i); n > 0 {
 		return w, n
 	}
-	j := s.skip(i, "my", "mein", "meine", "meiner", "mio", "il", "mia", "mon", "ma", "mi", "meu", "o", "the", "that", "der", "die", "das", "la", "le", "el")
+	if j := s.skip(i, "il", "el", "le", "o"); s.at(j).is("mine", "meiner", "meins", "mio", "mío", "mien", "meu") && s.at(j+1).is(wasWords()...) {
+		return w, j + 1 - i
+	}
+	j := s.skip(i, "my", "mein", "meine", "meiner", "mio", "il", "mia", "mon", "ma", "mi", "meu", "o", "the", "that", "der", "den", "die", "das", "la", "le", "el", "los", "ese", "esse", "quel", "ce")
 	article, own := j > i, s.at(i).is("my", "mein", "meine", "meiner", "mon", "ma", "mi") || s.at(i+1).is("mio", "mia", "meu")
-	last := s.at(j).is("last", "latest", "letzter", "letzte", "ultimo", "ultima", "dernier", "dernière", "último", "última")
-	if w.First = s.at(j).is("first", "1st", "erste", "erster", "primo", "prima", "premier", "première", "primero", "primera", "primeiro", "primeira"); w.First || last {
+	if name := s.oneOf(j); name != "" && s.genitive(j) {
+		w.Whose = name
+		if j++; s.at(j).is(wasWords()...) || s.at(j).is("is", "wasn't") { // "jo's was sour", and not "jo's lovely"
+			return w, j - i
+		}
+	}
+	last := s.at(j).is("last", "latest", "letzter", "letzte", "letzten", "letztes", "ultimo", "ultima", "l'ultimo", "l'ultima", "dernier", "dernière", "último", "última")
+	if w.Nth = nthOf(s.at(j)); w.Nth > 0 || last {
 		j++
 	} else if w.Clock = s.minuteAt(j); w.Clock > 0 {
 		j++
@@ -113,16 +124,121 @@ func (s *sheet) which(i int) (w Which, n int) {
 		j++
 	}
 	named := j > name
-	end := s.skip(j, "shot", "one", "pull", "espresso", "bezug")
-	shot := end > j
-	if k := s.skip(end, "at", "from", "of", "um", "von", "delle", "de", "às", "das"); w.Clock == 0 && k > end && (shot || named) && s.minuteAt(k) > 0 {
-		w.Clock, end = s.minuteAt(k), k+1
+	if s.at(j).is("first", "second", "last") { // "l'harbour"
+		named = false
 	}
+	end := s.skip(j, "shot", "one", "pull", "espresso", "bezug", "quello", "celui", "tiro")
+	shot := end > j
+	end, mine := s.whoAndWhen(end, &w)
+	own = own || mine
+	pronoun := shot || article && end > j // "the one i made", "el de jo"
+	timed, said := w.Clock > 0 || w.Around > 0, w.Nth > 0 || last
 	switch {
-	case w.First && (article || named || shot), w.Clock > 0 && (own || named || shot), last && (own || named), named && shot, own && shot:
+	case w.Nth > 0 && (article || named || shot || w.Whose != ""), w.Clock > 0 && (own || named || shot), w.Around > 0 && (named || pronoun),
+		last && (own || named), named && shot, own && (shot || mine && pronoun), w.Whose != "" && (named || pronoun || said || timed), named && mine:
 		return w, end - i
 	}
 	return w, 0
+}
+
+// nthOf returns the place of a shot in its day that a word says, 0 where it says none.
+func nthOf(t token) int {
+	for n, words := range [][]string{
+		{"first", "1st", "erste", "erster", "ersten", "primo", "prima", "premier", "première", "primero", "primer", "primera", "primeiro", "primeira"},
+		{"second", "2nd", "zweite", "zweiter", "zweiten", "secondo", "seconda", "deuxième", "segundo", "segunda"},
+		{"third", "3rd", "dritte", "dritter", "dritten", "terzo", "terza", "troisième", "tercero", "tercer", "terceiro", "terceira"},
+	} {
+		if slices.Contains(words, t.low) {
+			return n + 1
+		}
+	}
+	return 0
+}
+
+// whoAndWhen takes what says behind a shot who pulled it and when: "of jo", "jo just pulled",
+// "i did at 6", "from 6:30", "this morning". It returns where that ends, and whether it was
+// the writer.
+func (s *sheet) whoAndWhen(i int, w *Which) (end int, mine bool) {
+	for end = i; ; {
+		from := end
+		if j := s.skip(end, ofs()...); j == end+1 && w.Whose == "" && !mine {
+			switch name := s.oneOf(j); {
+			case name != "":
+				w.Whose, end = name, j+1
+			case s.at(j).is("me", "mine", "mir", "mí", "mim", "moi"):
+				mine, end = true, j+1
+			}
+		}
+		if n, name := s.didIt(end); n > 0 && w.Whose == "" && !mine {
+			w.Whose, mine, end = name, name == "", end+n
+		}
+		end += s.whenPulled(end, w, mine || w.Whose != "")
+		if s.at(end).is("gezogen", "gemacht") { // "den ich um 8 gezogen habe"
+			end = s.skip(end+1, "hab", "habe", "hat", "hatte")
+		}
+		end += s.longest(end, []string{"this morning", "today", "earlier", "just now", "heute früh", "heute morgen", "heute", "vorhin", "stamattina", "oggi", "ce matin", "aujourd'hui", "esta mañana", "hoy", "esta manhã", "hoje"})
+		if end == from {
+			return end, mine
+		}
+	}
+}
+
+// ofs stand before whose a shot is.
+func ofs() []string {
+	return []string{"of", "by", "from", "von", "vom", "di", "de", "do", "da", "d'"}
+}
+
+// didIt takes that somebody pulled a shot, and returns who; empty is who writes.
+func (s *sheet) didIt(i int) (n int, name string) {
+	j := s.skip(i, "that", "which", "che", "que", "den", "der", "die", "das")
+	who := j
+	if name = s.oneOf(j); name != "" {
+		j++
+	} else {
+		j = s.skip(j, "i", "ich", "ho", "j'ai", "he")
+	}
+	told := j > who
+	j = s.skip(j, "just", "gerade", "eben", "appena", "has", "have", "had", "ha", "hat", "hab", "habe", "a")
+	if name == "" && told && s.at(j).is("um", "gegen") && j == who+1 { // the verb comes behind the time
+		return j - i, ""
+	}
+	verb := s.at(j)
+	if !told {
+		told = verb.is("hice", "saqué", "fiz", "tirei")
+	}
+	if !verb.is("pulled", "made", "did", "fatto", "tirato", "gezogen", "gemacht", "tiré", "fait", "hecho", "hice", "hizo", "saqué", "sacó", "sacado", "tirou", "tirei", "fez", "fiz") {
+		return 0, ""
+	}
+	if after := s.oneOf(j + 1); name == "" && after != "" && !told || after != "" && s.at(j-1).is("ha", "a") { // "che ha fatto jo"
+		return j + 2 - i, after
+	}
+	if !told {
+		return 0, ""
+	}
+	return s.skip(j+1, "hab", "habe", "hat") - i, name
+}
+
+// whenPulled takes when a shot was pulled: "at 6:30", "around 6", "at 6 o'clock"; where it was
+// said who pulled it, "at 6" as well, which may be its dial.
+func (s *sheet) whenPulled(i int, w *Which, pulled bool) (n int) {
+	k := s.skip(i, "at", "around", "about", "from", "of", "um", "gegen", "von", "alle", "delle", "verso", "le", "a", "las", "sobre", "de", "à", "vers", "às", "das", "pelas")
+	if k == i || w.Clock > 0 || w.Around > 0 {
+		return 0
+	}
+	if w.Clock = s.minuteAt(k); w.Clock > 0 {
+		return k + 1 - i
+	}
+	t := s.at(k)
+	end := s.skip(k+1, "o'clock", "oclock", "am", "pm", "uhr", "h", "heures", "ore", "horas")
+	hour := end > k+1 || s.at(k-1).is("around", "gegen", "alle", "delle", "verso", "vers", "às", "las")
+	if t.kind != numberToken || t.num.form != plainForm || len(t.num.vals) != 1 || t.num.vals[0] != math.Trunc(t.num.vals[0]) ||
+		!(1 <= t.num.vals[0] && t.num.vals[0] <= 24) || !hour && !pulled || unitOf(s.at(end).low) != noUnit || s.isNumber(end) {
+		return 0
+	}
+	if w.Around = int(t.num.vals[0]); s.at(k+1).is("pm") && w.Around < 12 {
+		w.Around += 12
+	}
+	return end - i
 }
 
 // minuteAt returns the minute of the day that token i is as a time on the clock, from 1;

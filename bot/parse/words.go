@@ -105,7 +105,8 @@ func (s *sheet) tasting() {
 // greeting: "sweet, see you at 5" and "nice one jo" are no words about a shot.
 func (s *sheet) wordsAlone() (Meaning, bool) {
 	instead := s.instead()
-	s.sighing()
+	from := s.tried()
+	s.sighing(from)
 	s.sipping()
 	s.opining()
 	instead = s.takesBack() || instead
@@ -126,12 +127,12 @@ func (s *sheet) wordsAlone() (Meaning, bool) {
 		return nil, false
 	}
 	strange := len(unread) > 0 && (!s.vocab.Answer || len(read) == 0 || len(unread) > mostUnread)
-	if strange || len(read) == 0 && marks == 0 || s.social() || s.asked() || s.acknowledges() {
+	if strange || len(read) == 0 && marks == 0 || s.socialFrom(from) || s.asked() || s.acknowledges() {
 		return nil, false
 	}
 	w := Words{
 		Words: read, Unread: unread, Else: s.denied(), Marks: s.shot.Marks, Coffee: s.shot.Coffee, Instead: instead, Also: s.also(), Was: s.itWas(), Set: s.setBeside(),
-		By: by, Own: mine, Both: s.holds("both", "beide", "beides", "entrambi", "entrambe", "ambos", "ambas"),
+		By: by, Own: mine, Tried: from > 0 && s.tokens[0].is("can", "let", "lass", "fammi", "fais", "deixa"), Both: s.holds("both", "beide", "beides", "entrambi", "entrambe", "ambos", "ambas"),
 	}
 	if g := s.shot.Grind; g.Said && !g.Relative && !g.Odd && !w.Set.Grind.Said {
 		w.At = g
@@ -181,13 +182,13 @@ func (s *sheet) takesBack() bool {
 	if n := len(s.tokens); n > 2 && s.lows(n-2, 2) == "at all" {
 		s.take(n-2, 2)
 	}
-	for _, words := range []string{"actually no its", "actually no it's", "wait no its", "wait no it's", "wait no", "no wait", "nee doch", "nein doch", "no scusa", "non pardon", "no perdón", "não desculpa", "nein sorry", "actually no", "no actually", "nope", "oh no wait"} {
+	for _, words := range []string{"actually no its", "actually no it's", "wait no its", "wait no it's", "wait no", "no wait", "nee doch", "nein doch", "nee", "nö", "no scusa", "non pardon", "no perdón", "não desculpa", "nein sorry", "actually no", "no actually", "nope", "oh no wait"} {
 		n := strings.Count(words, " ") + 1
 		if s.lows(0, n) == words {
 			if s.tokens[n-1].is("its", "it's") { // "is fine" is a word of taste
 				n--
 			}
-			s.take(0, s.skip(n, ","))
+			s.take(0, s.skip(n, ",", "war", "era", "es", "das"))
 			return true
 		}
 	}
@@ -196,7 +197,7 @@ func (s *sheet) takesBack() bool {
 		return true
 	}
 	if s.at(0).is("no", "nein", "non", "não") && s.at(1).is(",") && len(s.tokens) > 2 {
-		s.take(0, 2)
+		s.take(0, s.skip(2, "war", "es", "das"))
 		return true
 	}
 	return false
@@ -243,7 +244,7 @@ func contrasts(words []bar.Word) bool {
 // themselves in it: "balanced, no wait bitter", "sour? no bitter".
 func (l lexicon) revised(text string) string {
 	low := strings.ToLower(text)
-	for _, turn := range []string{"? no ", "? nein ", "? non ", "? nope ", " no wait ", " wait no ", " no actually ", " actually no ", " nein doch ", " oder doch "} {
+	for _, turn := range []string{"? no ", "? nein ", "? non ", "? nope ", "? nee ", "? nö ", " no wait ", " wait no ", " no actually ", " actually no ", " nein doch ", " oder doch "} {
 		at := strings.LastIndex(low, turn)
 		if at < 0 || len(low) != len(text) {
 			continue
@@ -257,9 +258,24 @@ func (l lexicon) revised(text string) string {
 	return text
 }
 
+// tried takes that who writes had a taste before how it was, and returns where that begins:
+// "can i try it? for me it's sour", "tried it, bit sour".
+func (s *sheet) tried() int {
+	n := s.longest(0, []string{
+		"can i try it", "can i try", "let me try", "let me try it", "tried it", "i tried it", "just tried it", "had a taste", "had a sip", "tasted it", "i tasted it",
+		"hab probiert", "hab ihn probiert", "lass mal probieren", "probiert", "ho provato", "l'ho assaggiato", "l'ho provato", "fammi provare", "j'ai goûté", "je l'ai goûté", "fais voir", "lo probé", "lo he probado", "a ver", "provei", "deixa provar",
+	})
+	end := s.skip(n, ",", ".", "?", "!", "…", ":", ";", "-", "and", "und", "e", "et", "y")
+	if n == 0 || end == n {
+		return 0
+	}
+	s.take(0, end)
+	return end
+}
+
 // sighing takes what people sigh before words: "ugh bitter", "mmm nice".
-func (s *sheet) sighing() {
-	for i := range s.tokens {
+func (s *sheet) sighing(from int) {
+	for i := from; i < len(s.tokens); i++ {
 		if !s.tokens[i].is(sighs()...) && !s.tokens[i].is("nah", ",") || len(s.tokens) == 1 {
 			return // alone, "bleh" is a word of taste
 		}
@@ -292,7 +308,12 @@ func (s *sheet) sipping() {
 // opining takes what says whose opinion words are, the writer's: "tbf i thought it was
 // a touch bitter".
 func (s *sheet) opining() {
-	i := s.skip(0, "tbf", "tbh", "imo", "imho", "honestly", "frankly", ",")
+	i := 0
+	for i < len(s.tokens) && s.used[i] {
+		i++
+	}
+	from := i
+	i = s.skip(i, "tbf", "tbh", "imo", "imho", "honestly", "frankly", ",")
 	for _, said := range []string{
 		"i thought", "i think", "i found", "i find", "i'd say", "i reckon", "for me", "to me", "ich fand", "ich finde", "je trouve", "j'ai trouvé",
 		"per me", "secondo me", "para mí", "para mi", "para mim", "für mich", "pour moi",
@@ -301,8 +322,15 @@ func (s *sheet) opining() {
 			i = s.skip(i+2, ",", "that", "it", "es", "ihn", "que", "c'était", "era", "è", "é")
 			break
 		}
+		if n := len(s.tokens); n > i+2 && s.lows(n-2, 2) == said { // "zu dünn für mich"
+			s.take(n-2, 2)
+			break
+		}
 	}
-	s.take(0, i)
+	if s.at(i).is("mir") {
+		i++
+	}
+	s.take(from, i-from)
 }
 
 // sighs are what people sigh around what they say.

@@ -107,6 +107,16 @@ func (l Lang) OthersQuestion(name string, coffee bar.Coffee, e bar.Entry, change
 	return l.Say("Of %s’s shot (%s, %s)? It would be: %s. Nothing was changed yet.", name, coffee.Name, l.Clock(e.At), strings.Join(changes, ", "))
 }
 
+// PullerQuestion asks whether what one person has told was pulled by another.
+func (l Lang) PullerQuestion(name string, coffee bar.Coffee, e bar.Entry, by string) string {
+	return l.Say("Was %s’s shot (%s, %s) pulled by %s? Nothing was changed yet.", name, coffee.Name, l.Clock(e.At), by)
+}
+
+// OutQuestion asks whether a shot that somebody else has told is to be none.
+func (l Lang) OutQuestion(name string, coffee bar.Coffee, e bar.Entry) string {
+	return l.Say("Take out %s’s shot (%s, %s)? Nothing was changed yet.", name, coffee.Name, l.Clock(e.At))
+}
+
 // Waits says of a message that was asked about that nobody has answered.
 func (l Lang) Waits(e bar.Entry, by string) string {
 	return l.Say("Asked and not answered: “%s” (%s, %s)", Clip(e.Raw), by, l.Clock(e.At))

@@ -33,6 +33,14 @@ func (l Lang) NoneOf(c bar.Coffee) string {
 	return l.Say("There is no shot of %s of yours today to put right. Nothing was changed.", c.Name)
 }
 
+// NoneSuch says that who writes has pulled no shot such as the one they name.
+const NoneSuch English = "There is no such shot of yours today. Nothing was changed."
+
+// NoneBy says that somebody else has pulled no such shot today.
+func (l Lang) NoneBy(name string) string {
+	return l.Say("There is no such shot of %s’s today. Nothing was changed.", name)
+}
+
 // WhichCoffee asks for the coffee's name.
 func (l Lang) WhichCoffee(coffees []bar.Coffee) string {
 	if len(coffees) == 0 {

@@ -145,13 +145,20 @@ func Correct(t *turn.Turn, r *recent.Book, p parse.Correction) ([]turn.Out, erro
 	if p.Alone && (p.Next || !which.Nameless(r, shots, p.Coffee)) {
 		return nextCoffee(t, r, p.Coffee)
 	}
-	if p.By != "" {
-		return pulledBy(t, r, shots, p.By)
+	if p.By != "" || p.Mine {
+		return pulledBy(t, r, shots, p)
 	}
-	if len(shots) == 0 {
-		if outs, ours := correctOther(t, r, p); ours {
+	if whose, other := ofAnother(t, r, shots, p); other {
+		outs, ours := correctOther(t, r, p, whose)
+		if !ours && whose != 0 && p.To == "" {
+			return nil, turn.Mistake(t.Own().NoneBy(r.NameOf(whose)))
+		}
+		if ours {
 			return outs, nil
 		}
+	}
+	if of := which.OfCoffee(which.SpokenOf(r, t.Who.ID), p.Of); len(shots) == 0 && len(of) > 0 {
+		return nil, turn.Mistake(t.Own().Say(say.NoneSuch))
 	}
 	if c, ok := r.Coffee(p.Of); ok && len(shots) == 0 {
 		return nil, turn.Mistake(t.Own().NoneOf(c))
@@ -198,7 +205,7 @@ func correctShot(t *turn.Turn, r *recent.Book, e bar.Entry, p parse.Correction) 
 		if len(list) == 0 {
 			list, sure = []say.Figure{say.TimeFigure}, true // which refuses it, and says why
 		}
-		if !sure {
+		if !sure || !figures.Near(s, list[0], p.Was) {
 			return figures.Ask(t, e, list, p.Bare.X), nil
 		}
 		p = figures.Only(p, list[0])

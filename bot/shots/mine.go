@@ -224,14 +224,57 @@ func ignore(t *turn.Turn, r *recent.Book, shots []bar.Entry, two bool) ([]turn.O
 // PressPuller is the state of a button that says who pulled a shot.
 const PressPuller = "puller"
 
-// pulledBy makes the first of some shots somebody else's, "that was jo's". A name of
-// nobody's is talk.
-func pulledBy(t *turn.Turn, r *recent.Book, shots []bar.Entry, name string) ([]turn.Out, error) {
-	i := slices.IndexFunc(r.People, func(p bar.Person) bool { return strings.EqualFold(p.Name, name) })
-	if i < 0 || len(shots) == 0 || r.People[i].ID == shots[0].Person {
+// pulledBy makes the first of some shots somebody else's, "that was jo's". Where who writes has
+// none that it can be, or says whose it was taken to be, it asks about the other's. A name
+// of nobody's is talk.
+func pulledBy(t *turn.Turn, r *recent.Book, shots []bar.Entry, p parse.Correction) ([]turn.Out, error) {
+	to, than := personNamed(t, r, p.By), personNamed(t, r, p.Than)
+	if p.Mine {
+		to = t.Who.ID
+	}
+	if to == 0 || to == than {
 		return nil, nil
 	}
-	return pullerPut(t, r, shots[0], r.People[i].ID)
+	others := which.Meant(r, r.Shots(func(e bar.Entry, s bar.Shot) bool {
+		taken := e.Person != 0 && e.Person != to && e.Person != t.Who.ID && (than == 0 || e.Person == than) && (p.Of == 0 || s.Coffee == p.Of)
+		return taken && t.Now.Sub(e.At) <= resolve.LateTaste && !e.At.After(t.Now)
+	}), p.Which, parse.Number{})
+	own := len(shots) > 0 && shots[0].Person != to && (than == 0 || than == shots[0].Person)
+	if own && (t.Msg.ReplyTo != "" || t.Now.Sub(shots[0].At) <= resolve.LateTaste && (than != 0 || len(others) == 0 || recent.Earlier(others[0], shots[0]))) {
+		return pullerPut(t, r, shots[0], to)
+	}
+	newest, _ := r.Newest(func(e bar.Entry, s bar.Shot) bool { return !e.At.After(t.Now) && (p.Of == 0 || s.Coffee == p.Of) })
+	if len(others) == 0 || newest.Person == to && than == 0 && p.Which == (parse.Which{}) {
+		return nil, nil
+	}
+	e := others[0]
+	s, _ := e.What.(bar.Shot)
+	coffee, _ := r.Coffee(s.Coffee)
+	yes := turn.PressState(PressPuller, e.ID, turn.IDText(to))
+	return askOther(t, e, t.In().PullerQuestion(r.NameOf(e.Person), coffee, e, r.NameOf(to)), yes), nil
+}
+
+// askOther asks whether a shot that somebody else has told of is to be changed.
+func askOther(t *turn.Turn, e bar.Entry, question, yes string) []turn.Out {
+	post := t.Post(chat.Question, question)
+	post.Buttons = []chat.Button{
+		{Label: t.In().Say(say.YesLabel), State: yes},
+		{Label: t.In().Say(say.NoLabel), State: turn.PressState(turn.PressShot, e.ID, say.ShotNo)},
+	}
+	return []turn.Out{{Post: post}}
+}
+
+// personNamed returns one of the bar's people, 0 for nobody.
+func personNamed(t *turn.Turn, r *recent.Book, name string) bar.PersonID {
+	if name == parse.Me {
+		return t.Who.ID
+	}
+	for _, p := range r.People {
+		if strings.EqualFold(p.Name, name) {
+			return p.ID
+		}
+	}
+	return 0
 }
 
 // PutPuller makes a shot a person's again.

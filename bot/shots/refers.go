@@ -106,20 +106,62 @@ func farFixed(t *turn.Turn, r *recent.Book, e bar.Entry, s bar.Shot, p parse.Cor
 	return []turn.Out{{Post: post}}
 }
 
-// correctOther asks whether a correction is of what somebody else has pulled, by a person
-// who has pulled nothing that it can be of: the shot that it names, else what was pulled in
-// the last minutes. False where there is no such shot.
-func correctOther(t *turn.Turn, r *recent.Book, p parse.Correction) ([]turn.Out, bool) {
+// ofAnother reports whether a correction is of what somebody else has pulled, and of whom,
+// 0 where that was not said: who writes names them, has pulled nothing that it can be of, or
+// speaks of the coffee of a shot that another has just pulled.
+func ofAnother(t *turn.Turn, r *recent.Book, own []bar.Entry, p parse.Correction) (bar.PersonID, bool) {
+	if t.Msg.ReplyTo != "" {
+		return 0, len(own) == 0
+	}
+	if whose := personNamed(t, r, p.Which.Whose); p.Which.Whose != "" {
+		return whose, whose != t.Who.ID
+	}
+	if had := func(e bar.Entry) bool { return which.Had(e, p.Was) }; p.Was.Said && p.Which == (parse.Which{}) && !slices.ContainsFunc(own, had) {
+		_, other := r.Newest(func(e bar.Entry, s bar.Shot) bool {
+			return had(e) && e.Person != 0 && e.Person != t.Who.ID && t.Now.Sub(e.At) <= resolve.TasteWindow && !e.At.After(t.Now) && (p.Of == 0 || s.Coffee == p.Of)
+		})
+		if other {
+			return 0, true
+		}
+	}
+	last, pulled := r.Newest(func(e bar.Entry, _ bar.Shot) bool { return !e.At.After(t.Now) })
+	since := pulled && last.Person != t.Who.ID && last.Person != 0 && t.Now.Sub(last.At) <= resolve.TasteWindow
+	if since && p.To != "" && personNamed(t, r, p.To) == last.Person {
+		return last.Person, true
+	}
+	if s, _ := last.What.(bar.Shot); since && p.Coffee != 0 && len(own) > 0 && p.Which == (parse.Which{}) {
+		is := own[0].What.(bar.Shot).Coffee
+		return 0, is == p.Coffee && s.Coffee != p.Coffee || p.Not != 0 && is != p.Not && s.Coffee == p.Not
+	}
+	return 0, len(own) == 0
+}
+
+// correctOther asks whether a correction is of what somebody else has pulled: the shot that
+// it names, else what was pulled in the last minutes. False where there is no such shot.
+func correctOther(t *turn.Turn, r *recent.Book, p parse.Correction, whose bar.PersonID) ([]turn.Out, bool) {
 	named := p.Of != 0 || p.Which != (parse.Which{})
 	list := which.Meant(r, r.Shots(func(e bar.Entry, s bar.Shot) bool {
-		fits := e.Person != 0 && e.Person != t.Who.ID && !e.At.After(t.Now) && (p.Of == 0 || s.Coffee == p.Of)
+		fits := e.Person != 0 && e.Person != t.Who.ID && (whose == 0 || e.Person == whose) && !e.At.After(t.Now) && (p.Of == 0 || s.Coffee == p.Of)
 		return fits && (named && e.Day == r.Day || t.Now.Sub(e.At) <= resolve.TasteWindow)
 	}), p.Which, p.Was)
-	if len(list) == 0 {
+	if len(list) == 0 || p.Yesterday || p.Which.Last > 0 {
 		return nil, false
 	}
 	e := list[0]
 	s := e.What.(bar.Shot)
+	coffee, _ := r.Coffee(s.Coffee)
+	ask := func(changes []string, yes string) ([]turn.Out, bool) {
+		return askOther(t, e, t.In().OthersQuestion(r.NameOf(e.Person), coffee, e, changes), yes), true
+	}
+	switch {
+	case p.Ignore:
+		return askOther(t, e, t.In().OutQuestion(r.NameOf(e.Person), coffee, e), turn.PressState(PressOut, e.ID)), true
+	case p.Coffee != 0 && (p.Or != 0 || p.Coffee == s.Coffee || p.Alone):
+		return nil, false
+	case p.Coffee != 0:
+		to, _ := r.Coffee(p.Coffee)
+		return ask([]string{t.In().CoffeeChange(coffee, to)}, turn.PressState(turn.PressThat, e.ID, turn.IDText(to.ID)))
+	}
 	f, fits := figures.Naming(s, p.Was)
 	switch could, sure := figures.Readings(r, s, p.Bare.X, p.Mass); {
 	case p.Bare.Said && fits:
@@ -140,13 +182,15 @@ func correctOther(t *turn.Turn, r *recent.Book, p parse.Correction) ([]turn.Out,
 	if len(changes) != 1 || !said {
 		return nil, false
 	}
-	coffee, _ := r.Coffee(s.Coffee)
-	post := t.Post(chat.Question, t.In().OthersQuestion(r.NameOf(e.Person), coffee, e, changes))
-	post.Buttons = []chat.Button{
-		{Label: t.In().Say(say.YesLabel), State: figures.ButtonState(e.ID, f, x, bar.Said)},
-		{Label: t.In().Say(say.NoLabel), State: turn.PressState(turn.PressShot, e.ID, say.ShotNo)},
-	}
-	return []turn.Out{{Post: post}}, true
+	return ask(changes, figures.ButtonState(e.ID, f, x, bar.Said))
+}
+
+// PressOut is the state of a button that takes a shot out that somebody else has told of.
+const PressOut = "out"
+
+// TakeOther takes it out, which can be taken back.
+func TakeOther(t *turn.Turn, r *recent.Book, e bar.Entry) ([]turn.Out, error) {
+	return ignore(t, r, []bar.Entry{e}, false)
 }
 
 // AskDenied asks what a far number was, once it was said that it was not that.

@@ -49,7 +49,7 @@ func toldWrong(t *turn.Turn, r *recent.Book, p parse.Happened) (outs []turn.Out,
 func otherEvent(t *turn.Turn, r *recent.Book, p parse.Correction) (outs []turn.Out, ours bool, err error) {
 	e, ok := toldLast(t, r)
 	figures := p.Dose.Said || p.Yield.Said || p.Time.Said || p.Bare.Said || p.Grind.Said
-	if !ok || figures || t.Msg.ReplyTo != "" || p.By != "" || p.Next || p.Yesterday || p.Or != 0 || p.Of != 0 {
+	if !ok || figures || t.Msg.ReplyTo != "" || p.By != "" || p.Mine || p.Which != (parse.Which{}) || p.Next || p.Yesterday || p.Or != 0 || p.Of != 0 {
 		return nil, false, nil
 	}
 	w := e.What.(bar.Told)

@@ -46,7 +46,7 @@ func LastHeld(r *recent.Book) (bar.EntryID, bool) {
 // It is false where there is none, or where it says nothing of that one.
 func mendWaiting(t *turn.Turn, r *recent.Book, p parse.Correction) ([]turn.Out, bool, error) {
 	e, shot, ok := waiting(r)
-	if !ok || t.Msg.ReplyTo != "" || p.Which != (parse.Which{}) || p.Next || p.Or != 0 || p.By != "" || p.Of != 0 && shot.Coffee != 0 && shot.Coffee != p.Of {
+	if !ok || t.Msg.ReplyTo != "" || p.Which != (parse.Which{}) || p.Next || p.Or != 0 || p.By != "" || p.Mine || p.Of != 0 && shot.Coffee != 0 && shot.Coffee != p.Of {
 		return nil, false, nil
 	}
 	switch {

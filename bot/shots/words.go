@@ -22,8 +22,12 @@ func Words(t *turn.Turn, r *recent.Book, p parse.Words) ([]turn.Out, error) {
 		return outs, err
 	}
 	shot, ok, err := tasted(t, r, p)
-	if p.Which != (parse.Which{}) && t.Msg.ReplyTo == "" && err == nil {
-		own := which.Meant(r, which.OfCoffee(which.SpokenOf(r, t.Who.ID), p.Coffee), p.Which, parse.Number{})
+	if p.Which != (parse.Which{}) && (p.Of == "" || p.Which != parse.Which{Whose: p.Of}) && t.Msg.ReplyTo == "" && err == nil {
+		who := t.Who.ID
+		if p.Of != "" {
+			who = personNamed(t, r, p.Of)
+		}
+		own := which.Meant(r, which.OfCoffee(which.SpokenOf(r, who), p.Coffee), p.Which, parse.Number{})
 		if ok = len(own) > 0; ok {
 			shot = own[0]
 		}
@@ -155,7 +159,7 @@ func tasted(t *turn.Turn, r *recent.Book, p parse.Words) (bar.Entry, bool, error
 		return e, true, nil
 	}
 	fresh := r.Shots(func(e bar.Entry, s bar.Shot) bool {
-		return t.Now.Sub(e.At) <= resolve.TasteWindow && !e.At.After(t.Now) && (coffee == 0 || s.Coffee == coffee)
+		return !(p.Tried && e.Person == t.Who.ID) && t.Now.Sub(e.At) <= resolve.TasteWindow && !e.At.After(t.Now) && (coffee == 0 || s.Coffee == coffee)
 	})
 	last, ok := which.LastKept(fresh)
 	for _, e := range fresh {

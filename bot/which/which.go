@@ -28,8 +28,12 @@ func Meant(r *recent.Book, shots []bar.Entry, which parse.Which, wrong parse.Num
 	switch {
 	case which.Before:
 		return earlierOf(shots, wrong)
-	case which.First && len(shots) > 0:
-		return shots[len(shots)-1:]
+	case which.Nth > 0 && which.Nth <= len(shots):
+		return shots[len(shots)-which.Nth:][:1]
+	case which.Nth > 0:
+		return nil
+	case which.Around > 0:
+		return about(r, shots, which.Around)
 	case which.Clock > 0:
 		midnight := time.Date(r.Now.Year(), r.Now.Month(), r.Now.Day(), 0, 0, 0, 0, r.Now.Location())
 		off := func(e bar.Entry) time.Duration {
@@ -37,9 +41,43 @@ func Meant(r *recent.Book, shots []bar.Entry, which parse.Which, wrong parse.Num
 		}
 		shots = slices.DeleteFunc(slices.Clone(shots), func(e bar.Entry) bool { return off(e) > clockSlip })
 		slices.SortStableFunc(shots, func(a, b bar.Entry) int { return cmp.Compare(off(a), off(b)) })
+	case which == parse.Which{}:
+		late := func(e bar.Entry) bool { return Had(e, wrong) && r.Now.Sub(e.At) <= resolve.LateTaste }
+		return shots[max(0, slices.IndexFunc(shots, late)):]
 	}
 	return shots
 }
+
+// Had reports whether just one number of a shot is so.
+func Had(e bar.Entry, wrong parse.Number) bool {
+	s, _ := e.What.(bar.Shot)
+	_, ok := figures.Naming(s, wrong)
+	return ok
+}
+
+// about returns the shots that were pulled about an hour of the day, else those whose dial
+// stood there: "the one i did at 6".
+func about(r *recent.Book, shots []bar.Entry, hour int) (then []bar.Entry) {
+	for _, after := range []int{0, 12} {
+		for _, e := range shots {
+			at := e.At.In(r.Now.Location())
+			from := time.Date(at.Year(), at.Month(), at.Day(), hour+after, 0, 0, 0, at.Location()).Add(-halfHour)
+			if !at.Before(from) && at.Before(from.Add(3*halfHour)) {
+				then = append(then, e)
+			}
+		}
+		if len(then) > 0 {
+			return then
+		}
+	}
+	return slices.DeleteFunc(slices.Clone(shots), func(e bar.Entry) bool {
+		s, _ := e.What.(bar.Shot)
+		return s.Grind.From == bar.None || s.Grind.X != bar.Dial(hour)
+	})
+}
+
+// halfHour is how long before an hour people may still mean that hour. Assumed.
+const halfHour = 30 * time.Minute
 
 // earlierOf returns the shot before the last and those before it; where one of the
 // last two alone had a number that is said to be wrong, that one first. Who has pulled
@@ -48,12 +86,7 @@ func earlierOf(shots []bar.Entry, wrong parse.Number) []bar.Entry {
 	if len(shots) < 2 {
 		return shots
 	}
-	had := func(e bar.Entry) bool {
-		s, _ := e.What.(bar.Shot)
-		_, ok := figures.Naming(s, wrong)
-		return ok
-	}
-	if had(shots[0]) && !had(shots[1]) {
+	if Had(shots[0], wrong) && !Had(shots[1], wrong) {
 		return shots
 	}
 	return shots[1:]

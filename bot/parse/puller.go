@@ -1,0 +1,158 @@
+package parse
+
+import (
+	"slices"
+	"strings"
+)
+
+// puller reads who pulled a shot, behind what names it: "was pulled by jo", "was mine, not
+// jo's", "wasn't me, was jo", "l'ha fatto jo". Whom it names has to be one of the bar's people.
+func (s *sheet) puller(i int) (c Correction, ok bool) {
+	end := i
+	switch {
+	case s.at(i).is(append(wasWords(), "is", "wasn't", "wasnt", "ist", "è", "est", "es")...):
+		if end++; s.at(i).is("wasn't", "wasnt") || s.at(end).is(denials()...) { // "wasn't me, was jo"
+			j := s.skip(end, denials()...)
+			if j, c.Than, ok = s.owner(j); !ok {
+				return c, false
+			}
+			j = s.skip(j, ",", ".", "but", "it", "that", "es", "das", "sondern", "ma", "sino", "mas", "mais")
+			if end = s.skip(j, append(wasWords(), "it's", "its")...); end == j {
+				return c, false
+			}
+		}
+		end = s.skip(end, "pulled", "made", "gezogen", "gemacht", "fatto", "tirato")
+	case s.at(i).is("hat", "hab", "habe", "l'ha", "l'ho", "lo", "la", "l'a", "l'ai"): // "den harbour hat jo gezogen", "l'ha fatto jo"
+		end = s.skip(i+1, "fatto", "tirato", "fait", "tiré", "hizo", "sacó", "fez", "tirou")
+	case s.at(i).is("fez", "tirou"):
+		end++
+	default:
+		return c, false
+	}
+	by := ""
+	if end, by, ok = s.owner(end); !ok {
+		return c, false
+	}
+	end = s.skip(end, "gezogen", "gemacht", ",", "and", "und", "e", "y", "et")
+	if j := s.skip(end, denials()...); j > end {
+		if end, c.Than, ok = s.owner(j); !ok {
+			return c, false
+		}
+	}
+	c.By, c.Mine = by, by == Me
+	if c.Mine {
+		c.By = ""
+	}
+	return c, s.skip(end, ".", "!", "sorry") == len(s.tokens) && c.Than != by
+}
+
+// Me stands for who writes where it is said who pulled a shot, or who did not.
+const Me = "\x00"
+
+// denials deny what follows.
+func denials() []string { return []string{"not", "nicht", "non", "no", "pas", "não"} }
+
+// owner takes whose a shot was: "by jo", "jo's shot", "mine", "di jo".
+func (s *sheet) owner(i int) (end int, name string, ok bool) {
+	j := s.skip(i, "by", "from", "von", "di", "de", "do", "da", "celui", "il", "el", "le", "o", "der", "die", "das", "à", "a")
+	of := j > i
+	own := s.at(j).is("mine", "me", "meiner", "meins", "meine", "mir", "mio", "mia", "mien", "mienne", "mío", "mía", "mí", "meu", "minha", "mim", "moi", "ich", "io")
+	if s.at(j).is("my", "mein", "mon", "mi", "mio", "meu") && s.at(j+1).is("shot", "one", "bezug", "espresso", "harbour") {
+		own = true
+	}
+	name = s.oneOf(j)
+	shot := s.skip(j+1, "shot", "one", "bezug", "espresso")
+	switch {
+	case own:
+		return shot, Me, true
+	case name != "" && (of || shot > j+1 || s.genitive(j) || s.skip(j+1, ".", "!", ",", "gezogen", "gemacht") > j+1 || j+1 == len(s.tokens) || s.at(j+1).is(denials()...)):
+		return shot, name, true
+	}
+	return i, "", false
+}
+
+// whosePulled reads who pulled the last shot: "that was jo's", "jo pulled that, not me", "it
+// was my shot", "not me, it was jo".
+func whosePulled(s *sheet) (c Correction, ok bool) {
+	i := s.skip(0, append(sorries(), "no", "nope", "oops", "wait", "actually", "ah", "yes", "yeah", ",", "nein", "nee", "ja", "non", "oui", "sí", "sì", "não", "sim")...)
+	i += s.longest(i, []string{"i think", "ich glaube", "credo che", "creo que", "je crois que", "acho que"})
+	if s.at(i).is("not", "nicht") && s.at(i+1).is("me", "mine", "ich", "meiner") {
+		j := s.skip(i+2, ",", "it", "that", "das")
+		c, ok = s.puller(j)
+		c.Than = Me
+		return c, ok && !c.Mine
+	}
+	if n, name := s.didIt(i); n > 0 && (name != "" || s.at(i).is("i", "ich")) { // "jo pulled that one"
+		which, m := s.which(i + n)
+		of := s.shot.Coffee
+		if m == 0 {
+			of = 0
+			if m = s.longest(i+n, []string{"that one", "this one", "that shot", "this shot", "the last one", "the last shot", "that", "this", "it", "den", "das"}); m == 0 && s.used[min(i+n+1, len(s.tokens)-1)] && s.at(i+n).is("the", "that", "den") {
+				for m, of = 1, s.shot.Coffee; i+n+m < len(s.tokens) && s.used[i+n+m] && s.shot.Grinder == 0; m++ {
+				}
+			}
+		}
+		end := s.skip(i+n+m, ",", ".", "!")
+		c.By, c.Mine, c.Which, c.Of = name, name == "", which, of
+		if j := s.skip(end, denials()...); j > end {
+			if end, c.Than, ok = s.owner(j); !ok {
+				return c, false
+			}
+		}
+		return c, m > 0 && which.Whose == "" && which.Last == 0 && s.skip(end, ".", "!") == len(s.tokens) && (name != "" || c.Than != "")
+	}
+	j := s.skip(i, "that", "this", "it", "the", "last", "one", "shot", "der", "den", "die", "das", "es", "le", "la", "il", "letzte", "letzter", "quello", "questo", "l'ultimo", "ese", "eso", "el", "último", "esse", "este", "o", "c'était", "celui-là", "ça")
+	for j > i && j < len(s.tokens) && s.used[j] && s.shot.Coffee != 0 && s.shot.Grinder == 0 {
+		c.Of, j = s.shot.Coffee, j+1
+	}
+	if j == i && s.used != nil && j < len(s.tokens) && s.used[j] && s.shot.Coffee != 0 && s.shot.Grinder == 0 { // "l'harbour era di jo"
+		for c.Of = s.shot.Coffee; j < len(s.tokens) && s.used[j]; j++ {
+		}
+	}
+	if s.at(j - 1).is("c'était") {
+		j--
+	}
+	if s.at(i).is("that's", "it's", "era", "fue", "foi") || s.at(i).is("c'était") {
+		j = i
+	}
+	if s.at(j).is("that's", "it's") {
+		s = s.copied()
+		s.tokens = slices.Clone(s.tokens)
+		s.tokens[j].low = "is"
+	}
+	of := c.Of
+	c, ok = s.puller(j)
+	c.Of = of
+	return c, ok && (j > i || s.at(j).is("is", "era", "fue", "foi", "c'était", "wasn't"))
+}
+
+// person finds the one of the bar's people that a message names, by the token.
+func (s *sheet) person() (i int, name string) {
+	for i := range s.tokens {
+		if name := s.oneOf(i); name != "" {
+			return i, name
+		}
+	}
+	return 0, ""
+}
+
+// oneOf returns the one of the bar's people that token i names: "jo", "jo's", "jos".
+func (s *sheet) oneOf(i int) string {
+	t := s.at(i)
+	if t.kind != wordToken {
+		return ""
+	}
+	n := slices.IndexFunc(s.vocab.People, func(p string) bool {
+		low := fold(p)
+		return t.low == low || t.low == low+"'s" || t.low == low+"s" && len(low) > 1
+	})
+	if n < 0 {
+		return ""
+	}
+	return s.vocab.People[n]
+}
+
+// genitive reports whether token i is one of them with an s: "jo's".
+func (s *sheet) genitive(i int) bool {
+	return strings.HasSuffix(s.at(i).low, "s") && !slices.ContainsFunc(s.vocab.People, func(p string) bool { return fold(p) == s.at(i).low })
+}
