@@ -17,10 +17,30 @@ import (
 // should probably be; both are empty where nothing is close.
 func misspelt(err error) (typed, right string) {
 	if m, ok := errors.AsType[parse.Mistake](err); ok {
+		if m.Kind == parse.Impossible {
+			return tenfold(m.What)
+		}
 		return say.Misspelt(m)
 	}
 	if m, ok := errors.AsType[turn.Misnamed](err); ok {
 		return m.Said, m.Right
+	}
+	return "", ""
+}
+
+// tenfold returns the number of what was refused, "yield 360 g", and the one that a point or
+// a zero makes of it, where that is such as shots have.
+func tenfold(what string) (typed, right string) {
+	number := refusedNumber.FindStringSubmatch(what)
+	if number == nil {
+		return "", ""
+	}
+	x, err := strconv.ParseFloat(number[2], 64)
+	usual := map[string][2]float64{"dose": {14, 22}, "yield": {20, 60}, "time": {15, 60}}[number[1]]
+	for _, y := range []float64{x / 10, x * 10} {
+		if err == nil && usual[0] <= y && y <= usual[1] {
+			return number[2], strconv.FormatFloat(y, 'g', 6, 64)
+		}
 	}
 	return "", ""
 }
@@ -35,7 +55,7 @@ func mendedLine(m chat.Message, err error) (line, piece string) {
 	}
 	at := strings.Index(strings.ToLower(line), strings.ToLower(typed))
 	mistaken, plain := errors.AsType[parse.Mistake](err)
-	plain = plain && mistaken.Kind == parse.NoCoffee
+	plain = plain && (mistaken.Kind == parse.NoCoffee || mistaken.Kind == parse.Impossible && m.Kind == chat.Text)
 	if typed == "" || right == "" || at < 0 || !plain && !strings.HasPrefix(line, "/") || m.Kind != chat.Called && m.Kind != chat.Text {
 		return "", ""
 	}

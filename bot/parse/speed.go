@@ -158,7 +158,7 @@ func (s *sheet) regrouped() (Meaning, bool) {
 	}
 	said := func(v float64) Number { return Number{X: v, Said: true} }
 	s.shot.Dose, s.shot.Yield, s.shot.Time = said(x[0]), said(x[1]), said(x[2])
-	s.shot.Words, s.shot.Doubt = words, []string{s.text[s.tokens[first].start:s.tokens[last].end()]}
+	s.shot.Words, s.shot.Half, s.shot.Doubt = words, true, []string{s.text[s.tokens[first].start:s.tokens[last].end()]}
 	s.shot.Grind = Grind{}
 	return s.shot, true
 }
