@@ -48,7 +48,7 @@ func (v Advice) Text(lead string, notes Notes) string {
 		add(v.lang.uncalledNote(notes.Uncalled))
 	}
 	if notes.Over != "" {
-		add(v.lang.Say("“%s” is passed over: %s g came out in %s s.", notes.Over, v.lang.Number(float64(v.shot.Yield.X)), v.lang.Number(float64(v.shot.Time.X))))
+		add(v.lang.Say("I left out “%s”: %s g came out in %s s.", notes.Over, v.lang.Number(float64(v.shot.Yield.X)), v.lang.Number(float64(v.shot.Time.X))))
 	}
 	if notes.Volume {
 		add(v.lang.Say("What came out is read as %s g, as if 1 ml weighed 1 g.", v.lang.Number(float64(v.shot.Yield.X))))

@@ -55,7 +55,7 @@ func (l Lang) HeardFrom(name string) string { return l.Say("Noted as %s’s tast
 
 // StandsSo says that a correction changes nothing.
 func (l Lang) StandsSo(what []string) string {
-	return l.Say("It stands so already: %s.", strings.Join(what, ", "))
+	return l.Say("That is how I have it: %s.", strings.Join(what, ", "))
 }
 
 // PutBackWhole says that a correction was taken back.

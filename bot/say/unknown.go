@@ -59,7 +59,7 @@ func (l Lang) WhichGrinder(grinders []bar.Grinder) string {
 
 // UnreadText is said once of words that were kept and not understood.
 func (l Lang) UnreadText(words []string) string {
-	return l.Say("Kept, but not understood: %s.", l.asTyped(words))
+	return l.Say("New to me, and kept as typed: %s.", l.asTyped(words))
 }
 
 // maxUnread is how many words that were not understood are said back.

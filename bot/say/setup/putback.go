@@ -20,13 +20,17 @@ func (l Lang) PutBack(of string, now, back []Fact) string {
 			if f.Option == ownOption { // the others stay
 				was, f.Value = besides(was, f.Value), besides(f.Value, was)
 			}
+			if f.Option == retiredOption {
+				changes = append(changes, l.onBar(was == "true")+" → "+l.onBar(f.Value == "true"))
+				continue
+			}
 			changes = append(changes, f.Option+": "+l.orNone(was)+" → "+l.orNone(f.Value))
 		}
 	}
 	if len(changes) == 0 {
 		return l.Say("Put back as it was.")
 	}
-	return l.Say("Put back, of %s: %s.", of, strings.Join(changes, ", "))
+	return l.Say("%s is as it was before: %s.", of, strings.Join(changes, ", "))
 }
 
 // A Fact is an option of a command, and what it is.
@@ -37,6 +41,16 @@ func (l Lang) orNone(value string) string {
 		return l.Say("setting|none")
 	}
 	return say.Clip(value)
+}
+
+// retiredOption takes a coffee or a grinder off the bar.
+const retiredOption = "retired"
+
+func (l Lang) onBar(retired bool) string {
+	if retired {
+		return l.Say("off the bar")
+	}
+	return l.Say("on the bar")
 }
 
 // ownOption teaches a bar a word of its own.
@@ -94,7 +108,7 @@ func (l Lang) CoffeeFacts(c bar.Coffee, grinder string) []Fact {
 		{"aim", nameOf(c.Aim)},
 		{"for", nameOf(c.For)},
 		{"price", l.ifSet(c.Price)},
-		{"retired", strconv.FormatBool(c.Retired)},
+		{retiredOption, strconv.FormatBool(c.Retired)},
 	}
 }
 
@@ -107,7 +121,7 @@ func (l Lang) GrinderFacts(g bar.Grinder) []Fact {
 		{"min", l.Number(float64(g.Min))},
 		{"max", l.Number(float64(g.Max))},
 		{"purge", l.ifSet(float64(g.Purge))},
-		{"retired", strconv.FormatBool(g.Retired)},
+		{retiredOption, strconv.FormatBool(g.Retired)},
 	}
 }
 
