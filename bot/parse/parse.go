@@ -53,6 +53,9 @@ func Shorthand(text string, v Vocab) (Meaning, error) {
 		if m, ok := movedInWords(s.copied()); ok {
 			return m, nil
 		}
+		if m, ok := s.besideRemarks(); ok {
+			return m, nil
+		}
 		if m, ok := s.copied().noSuchCoffee(); ok {
 			return nil, m
 		}
@@ -70,6 +73,9 @@ func (s *sheet) understood() (Meaning, error) {
 	if _, chatter := m.(Chatter); chatter && err == nil {
 		if c, ok := s.putRight(false); ok {
 			return c, nil
+		}
+		if m, ok := takenOut(s); ok {
+			return m, nil
 		}
 		if m, ok := s.unled(); ok {
 			return m, nil

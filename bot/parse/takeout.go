@@ -1,0 +1,126 @@
+package parse
+
+import (
+	"slices"
+	"strings"
+	"sync"
+)
+
+// A outWord is what a word says where a shot is to be taken out, and how much.
+type outWord int
+
+const (
+	outNothing outWord = iota + 1
+	outVerb            // "delete"
+	outWeakly          // "take", which is said of much else
+	outShot            // "shot"
+	outLast            // "last"
+	outMine            // "mine"
+	outThat            // "that one"
+	outBook            // "posted", "the list"
+	outWhy             // "test", "tamp"
+	outNot             // "not", "doesn't": with "count"
+	outCount
+	outOther // it is of something else, or not to be done
+)
+
+// leastTakenOut is how much must speak for a shot taken out. Assumed.
+const leastTakenOut = 3
+
+// takenOut reads that the writer's last shot is to be none, in whatever order that is said:
+// "wipe my last, it was jo's cup on the scale", "that one doesn't count".
+func takenOut(s *sheet) (Meaning, bool) {
+	if s.vocab.Pulled == (Pulled{}) || s.asks() || len(s.tokens) > mostRemarkTokens || s.shot.Grinder != 0 {
+		return nil, false
+	}
+	all, n := map[outWord]bool{}, 0
+	for _, c := range s.clauses() {
+		strange, verb := 0, false
+		for i := c.from; i < c.to; i++ {
+			t := s.tokens[i]
+			w := outWords()[t.low]
+			switch {
+			case s.used[i], w == outNothing, t.kind == symbolToken, w == outCount && s.at(i+1).is("on"):
+			case t.kind == numberToken:
+				if !s.vocab.Pulled.has(first(t.num)) {
+					return nil, false
+				}
+			case w == outOther:
+				return nil, false
+			case w == 0 && unitOf(t.low) == noUnit && !slices.Contains(s.vocab.People, strings.TrimSuffix(t.low, "s")):
+				strange++
+			default:
+				verb = verb || w == outVerb || w == outWeakly || w == outCount
+				all[w] = true
+			}
+		}
+		if verb {
+			n -= 2 * strange
+		} else {
+			n -= min(strange, 1)
+		}
+	}
+	if all[outNot] && !all[outCount] && !all[outBook] {
+		return nil, false // "don't delete that one"
+	}
+	all[outVerb] = all[outVerb] || all[outNot]
+	for w, points := range map[outWord]int{outVerb: 2, outWeakly: 1, outShot: 2, outLast: 1, outMine: 1, outThat: 1, outBook: 1, outWhy: 1} {
+		if all[w] {
+			n += points
+		}
+	}
+	surely := all[outShot] || all[outMine] || all[outBook]
+	of := surely || all[outLast] || all[outThat]
+	return Correction{Ignore: true, Of: s.shot.Coffee}, n >= leastTakenOut && of && (all[outVerb] || all[outWeakly] && (surely || all[outWhy]))
+}
+
+// has reports whether a number is one of the shot's.
+func (p Pulled) has(x float64) bool {
+	return slices.ContainsFunc(placesRight(), func(at place) bool { return p.figure(at) == x })
+}
+
+// outWords are the closed words of taking a shot out, in the six languages.
+//
+//nolint:gochecknoglobals // read once: a constant in all but form
+var outWords = sync.OnceValue(func() map[string]outWord {
+	all := map[string]outWord{}
+	for _, of := range []struct {
+		as    outWord
+		words string
+	}{
+		{outNothing, `pls please plz ta thx thanks sorry oh oops no can could you u the a an i it's its it's was is be to of from in on for me just actually and off out away again get got ok so hey guys mate we
+			bitte danke den der die das dem mir mich von nur weg wieder zum es war ist mal doch sorry
+			il lo la un una di da del per favore x era è ho mi scusa scusate via che
+			le la les un une de du s'il te plaît stp svp c'était est dsl désolé pardon que je de viens j'ai moi
+			el la lo un una de del por favor porfa era es me que acabo q perdón
+			o a os um uma de do por favor pf pfv era é me que acabei desculpa aqui`},
+		{outVerb, `rid delete delte deleted remove cancel scratch scrap erase undo disregard
+			lösch lösche löschen streich streiche
+			cancella cancellare elimina eliminalo eliminala annulla
+			supprime supprimer efface annule
+			borra bórralo borrar elimina elimínalo anula
+			apaga apagar elimina anula remove`},
+		{outWeakly, `bin wipe strike take ignore forget mind lose drop discard skip toss
+			vergiss ignorier ignoriere nimm nehmt
+			togli toglilo ignora lascia stare scarta
+			enlève retire oublie ignore
+			quita quítalo ignora olvida
+			tira ignora esquece`},
+		{outShot, `shot shots espresso bezug estrazione extraction extracción extração tiro`},
+		{outLast, `last latest letzten letzte letzter letztes ultimo l'ultimo ultima l'ultima dernier dernière último última`},
+		{outMine, `mine my meinen mein mio mia mon mi meu minha`},
+		{outThat, `that this one it eso ese esa quello quella questo questa celui celui-là ça das den ese esto esse essa isso`},
+		{outBook, `post posted posting log logged logging raus book record recorded entry mean poner postato postate poster postei pôr publicado eingetragen gepostet`},
+		{outWhy, `test tests practice practise flush purge mistake wrong tamp tamped channelled channeled puck basket scale tare cup numbers accident spülen test probe versehen prova errore tara báscula prueba error essai erreur tarer teste erro sieb waage cestello panier cesta`},
+		{outNot, `not doesn't doesnt don't dont shouldn't shouldnt didn't didnt nicht non no pas não`},
+		{outCount, `count counts counting zählt zählen conta contare compte compter cuenta contar`},
+		{outOther, `his her their your order photo pic if when next tomorrow table why wenn si cuando quando foto`},
+	} {
+		for word := range strings.FieldsSeq(of.words) {
+			if all[word] == 0 || of.as > all[word] {
+				all[word] = of.as
+			}
+		}
+	}
+	return all
+})
