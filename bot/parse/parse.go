@@ -74,7 +74,7 @@ func (s *sheet) understood() (Meaning, error) {
 		if c, ok := s.putRight(false); ok {
 			return c, nil
 		}
-		if m, ok := takenOut(s); ok {
+		if m, ok := notCounted(s); ok {
 			return m, nil
 		}
 		if m, ok := s.unled(); ok {

@@ -33,21 +33,17 @@ func (s *sheet) besideRemarks() (Meaning, bool) {
 	return nil, false
 }
 
-// done reads what was done to a dial, or that a shot is to be none.
+// done reads what was done to a dial.
 func (s *sheet) done() (Meaning, bool) {
 	m, err := s.copied().asTyped()
 	switch w := m.(type) {
 	case Set:
 		return w, err == nil
-	case Correction:
-		if w.Ignore {
-			return w, err == nil
-		}
 	case Chatter:
 		if err == nil {
 			return movedInWords(s)
 		}
-	case Shot, Words, Call, Happened, CallIt:
+	case Shot, Words, Call, Correction, Happened, CallIt:
 	}
 	return nil, false
 }

@@ -27,9 +27,9 @@ const (
 // leastTakenOut is how much must speak for a shot taken out. Assumed.
 const leastTakenOut = 3
 
-// takenOut reads that the writer's last shot is to be none, in whatever order that is said:
+// notCounted reads that the writer's last shot is to be none, in whatever order that is said:
 // "wipe my last, it was jo's cup on the scale", "that one doesn't count".
-func takenOut(s *sheet) (Meaning, bool) {
+func notCounted(s *sheet) (Meaning, bool) {
 	if s.vocab.Pulled == (Pulled{}) || s.asks() || len(s.tokens) > mostRemarkTokens || s.shot.Grinder != 0 {
 		return nil, false
 	}
