@@ -10,6 +10,7 @@ import (
 	"shothand/bot/cups"
 	"shothand/bot/parse"
 	"shothand/bot/recent"
+	"shothand/bot/resolve"
 	"shothand/bot/say"
 	"shothand/bot/shots"
 	"shothand/bot/turn"
@@ -57,6 +58,11 @@ func text(t *turn.Turn) ([]turn.Out, error) {
 	if m, ok := errors.AsType[parse.Mistake](err); ok && m.Kind == parse.PerhapsCoffee {
 		if _, pulled := which.JustPulled(r); !pulled {
 			return nil, nil
+		}
+	}
+	if parse.IsSeveral(err) && t.Msg.Kind == chat.Text && t.Msg.ReplyTo == "" {
+		if list := parse.Shots(t.Msg.Text, v); len(list) > 0 {
+			return resolve.Ask(t, r, func(e bar.EntryID) chat.Post { return resolve.SeveralPost(t, e, list) })
 		}
 	}
 	if err != nil {

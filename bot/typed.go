@@ -184,7 +184,13 @@ func wasShot(r *recent.Book, taps []store.Tap, text string) (state string, ok bo
 	}
 	verb, id, arg, _ := turn.ReadPress(taps[0].State)
 	last, held := shots.LastHeld(r)
-	if verb != turn.PressShot || arg != say.ShotYes || !held || last != id {
+	both := slices.Contains([]string{"both", "yes both", "yes, both", "both of them", "beide", "ja beide", "ja, beide", "entrambi", "sì entrambi", "tutti e due", "ambos", "sí ambos", "los dos", "les deux", "oui les deux", "os dois", "sim ambos"}, turn.Plain(text))
+	switch {
+	case verb != turn.PressShot || arg != say.ShotYes:
+		return "", false
+	case both:
+		return taps[0].State, true
+	case !held || last != id:
 		return "", false
 	}
 	state = taps[0].State

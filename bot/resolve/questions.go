@@ -122,6 +122,13 @@ func DoubtPost(t *turn.Turn, r *recent.Book, e bar.EntryID, p parse.Shot) chat.P
 	return post
 }
 
+// SeveralPost asks whether a held message tells so many shots.
+func SeveralPost(t *turn.Turn, e bar.EntryID, shots []string) chat.Post {
+	post := t.Post(chat.Question, t.In().SeveralQuestion(shots))
+	post.Buttons = []chat.Button{{Label: t.In().Say(say.YesLabel), State: turn.PressState(turn.PressShot, e, say.ShotYes)}, NoShotButton(t.In(), e)}
+	return post
+}
+
 // CoffeePost asks which coffee a held message is about.
 func CoffeePost(t *turn.Turn, r *recent.Book, e bar.EntryID) chat.Post {
 	post := t.Post(chat.Question, t.In().CoffeeQuestion(r.OnBar()))

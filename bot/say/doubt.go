@@ -76,6 +76,11 @@ func (l Lang) DoubtQuestion(p parse.Shot, coffee string) string {
 	return l.Say("Was that a shot: %s? I could not read %s. I kept it until you say.", read, l.asTyped(p.Doubt))
 }
 
+// SeveralQuestion asks whether a message tells several shots.
+func (l Lang) SeveralQuestion(shots []string) string {
+	return l.Say("Were those %d shots: %s? I kept the message until you say.", len(shots), l.asTyped(shots))
+}
+
 // PieceKept says that a dose or a yield is kept that was said before its shot.
 func (l Lang) PieceKept(p parse.Shot) string {
 	if p.Dose.Said {

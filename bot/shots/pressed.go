@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"slices"
 	"strings"
+	"time"
 
 	"shothand/advisor"
 	"shothand/advisor/bar"
@@ -103,7 +104,11 @@ func PressHeld(t *turn.Turn, r *recent.Book, e bar.Entry, verb, arg string) ([]t
 	if verb == turn.PressShot && arg == say.ShotNo {
 		return TakeOut(t, r, e, "")
 	}
-	if meaning, err := parse.Message(e.Raw, r.Vocab()); err == nil {
+	meaning, err := parse.Message(e.Raw, r.Vocab())
+	if parse.IsSeveral(err) {
+		return heldSeveral(t, r, e, verb, arg)
+	}
+	if err == nil {
 		if p, ok := meaning.(parse.Set); ok {
 			return heldSet(t, r, e, p, verb, arg)
 		}
@@ -172,6 +177,38 @@ func PressHeld(t *turn.Turn, r *recent.Book, e bar.Entry, verb, arg string) ([]t
 		return device.HeldPosted(t, r, e, held.Device, p, coffee, known)
 	}
 	return record(t, r, e, p, coffee, known, same)
+}
+
+// heldSeveral makes the shots of a message that tells several: the first stands for it.
+func heldSeveral(t *turn.Turn, r *recent.Book, e bar.Entry, verb, arg string) (outs []turn.Out, err error) {
+	for i, text := range parse.Shots(e.Raw, r.Vocab()) {
+		if r, err = t.Book(); err != nil {
+			return nil, err
+		}
+		m, err := parse.Message(text, r.Vocab())
+		p, ok := m.(parse.Shot)
+		if !ok || err != nil {
+			return outs, turn.Mistake(t.Own().Say(say.OldButton))
+		}
+		entry := e
+		entry.Raw = text
+		if i > 0 {
+			entry = bar.Entry{Person: e.Person, At: e.At.Add(time.Duration(i) * time.Second), Day: e.Day, Raw: text}
+		}
+		if id, ok := idOf(r, arg); ok && verb == turn.PressCoffee && p.Coffee == 0 {
+			p.Coffee = id
+		}
+		coffee, known := r.Which(p.Coffee)
+		if !known && len(r.OnBar()) > 1 {
+			return []turn.Out{{Post: resolve.CoffeePost(t, r, e.ID)}}, nil
+		}
+		more, err := record(t, r, entry, p, coffee, known, nil)
+		if err != nil {
+			return outs, err
+		}
+		outs = append(outs, more...)
+	}
+	return outs, nil
 }
 
 // idOf returns the coffee a button names, if it is on the bar.
