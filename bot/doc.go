@@ -3,9 +3,9 @@
 // # From a message to a reply
 //
 //	bot.go       Handle: whose message, of which kind, and which package does what it asks for
-//	command.go   commands; coffeepage.go, today.go, review.go, export.go, forget.go
+//	command.go   commands; today.go, export.go, forget.go
 //	press.go     buttons; typed.go, questions answered by typing; barewords.go, "what now"
-//	edited.go    edits; undo.go, deletions and /undo; meant.go, a command as it was meant
+//	edited.go    edits; undo.go, deletions and /undo; didyoumean.go, a command as it was meant
 //	sent.go      what was sent; resume.go, what was not; repeated.go, what was told
 //	desk.go      what is asked while somebody still types
 //
@@ -20,6 +20,8 @@
 //	shots      shots, and all that is said of them later
 //	device     what devices post
 //	settings   what is set, and taken back
+//	report     the page of a coffee, and what changes did
+//	which      which shot is meant; figures, which of its numbers
 //	resolve    what a shot left out, and what must be asked
 //	answer     advice, written down and put into a post
 //	turn       the message being handled
