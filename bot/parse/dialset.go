@@ -144,7 +144,7 @@ func (s *sheet) setTo() (Meaning, bool) {
 			moved, plan, i = true, true, i+s.plans(i)
 		case t.is("one") && s.shot.Grinder != 0 && i > 0 && s.used[i-1] && directionOf(s.at(i+1)) == 0: // "the right one"
 			i++
-		case t.is(grinderWords()...), t.is(dialWords()...), t.is("grinder's", "stand"):
+		case t.isDial(), t.is("stand"):
 			label, i = true, i+1
 		case t.is("back") && s.at(i+1).is("at") && s.isNumber(i+2) && s.at(i+2).num.form == plainForm && first(s.at(i+2).num) == math.Trunc(first(s.at(i+2).num)):
 			return nil, false // somebody is, at that hour
@@ -177,8 +177,9 @@ func (s *sheet) setTo() (Meaning, bool) {
 	g := s.shot.Grind
 	weak := !g.Relative && (!moved || plan && !s.holds(tries()...)) && !label
 	at := s.holds("at", "@", "auf") || (plan || s.shot.Grinder != 0 || s.holds(beings()...)) && s.holds("a", "à", "em", "en", "su", "bei") || s.shot.Grinder != 0 && s.holds("is", "ist", "è", "est", "está")
+	on := s.at(0).is("it", "it's", "its", "es", "sta", "está", "c'est") && s.holds("on", "auf", "su", "sur", "en", "em") && len(s.tokens) <= 5 // "it is on 5"
 	alone := s.shot.Grinder != 0 && len(s.tokens) == 2 && s.used[0] // "right 21"
-	if !g.Said || weak && (g.Odd || !alone && (!strings.ContainsAny(g.Text, ".,") || !at)) {
+	if !g.Said || weak && (g.Odd || !alone && !on && (!strings.ContainsAny(g.Text, ".,") || !at)) {
 		return nil, false
 	}
 	return Set{
@@ -187,22 +188,47 @@ func (s *sheet) setTo() (Meaning, bool) {
 	}, true
 }
 
-// tastedAndSet reads how a cup was, and behind a stop what was done to the dial since:
-// "sour, trying 5.1 next".
+// tastedAndSet reads how a cup was, or what happened, and behind a stop what was done to the
+// dial since: "sour, trying 5.1 next", "new bag, 2 finer".
 func tastedAndSet(s *sheet) (Meaning, bool) {
-	i := slices.IndexFunc(s.tokens, func(t token) bool { return t.is(",", ";", ".") })
-	if i <= 0 || i+1 >= len(s.tokens) || s.asked() || !numbered(s.tokens[i+1:]) {
+	if s.asked() || s.asks() {
 		return nil, false
 	}
-	m, ok := setting(newSheet(s.text[s.tokens[i].end():], s.vocab))
+	stopped := false
+	for i, t := range s.tokens {
+		stop := t.is(",", ";", ".")
+		if i == 0 || i+1 == len(s.tokens) || !stop && !t.is("and", "so", "then", "&", "+", "und", "dann", "e", "poi", "y", "luego", "et", "puis", "depois") {
+			continue
+		}
+		head := s.text[:t.start]
+		h, ok := happened(newSheet(head, s.vocab))
+		if told, is := h.(Happened); ok && is {
+			if told.Set, ok = s.setBehind(i); ok {
+				return told, true
+			}
+		}
+		if stop && !stopped {
+			stopped = true
+			m, err := newSheet(head, s.vocab).understood()
+			w, is := m.(Words)
+			if w.Set, ok = s.setBehind(i); ok && is && err == nil && numbered(s.tokens[i+1:]) {
+				return w, true
+			}
+		}
+	}
+	return nil, false
+}
+
+// setBehind reads what was done to a dial behind token i, where that is all that is said
+// there.
+func (s *sheet) setBehind(i int) (Set, bool) {
+	text := s.text[s.tokens[i].end():]
+	m, ok := setting(newSheet(text, s.vocab))
 	set, is := m.(Set)
-	if !ok || !is {
-		return nil, false
+	if ok && is {
+		return set, true
 	}
-	m, err := newSheet(s.text[:s.tokens[i].start], s.vocab).understood()
-	w, is := m.(Words)
-	w.Set = set
-	return w, err == nil && is
+	return s.sets(strings.TrimSpace(text))
 }
 
 // setBeside returns what was done to the dial by a message about a cup: "sour,
@@ -288,6 +314,12 @@ func dialWords() []string {
 		"grind", "setting", "dial", "mahlgrad", "einstellung", "mouture", "réglage", "macinatura", "macinazione", "regolazione", "ghiera",
 		"molienda", "ajuste", "moagem", "regulação", "skala", "molette", "escala", "collar", "mahlung", "mahlstufe", "mahleinstellung", "finezza",
 	}
+}
+
+// isDial reports whether t is a grinder or what shows its setting, "dial's" as well.
+func (t token) isDial() bool {
+	t.low = strings.TrimSuffix(t.low, "'s")
+	return t.is(grinderWords()...) || t.is(dialWords()...)
 }
 
 // littles are the words of "a bit" beside a move.

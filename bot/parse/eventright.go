@@ -95,14 +95,14 @@ func ranOut(s *sheet) (Meaning, bool) {
 // isOut reports whether a message says that its coffee is out, and no more. Alone,
 // "tide's out" may be of the sea.
 func (s *sheet) isOut(alone bool) bool {
-	rest, ok := s.rest(false, "is", "the", "we", "we're", "just", "has", "have", "all", "are", "now", "hopper", "è", "ist", "est", "está", "ha", "se", "of", "di", "l'", "il", "le", "el", "o", "der", "fast", "nearly", "almost")
+	rest, ok := s.rest(false, "is", "the", "we", "we're", "i'm", "just", "has", "have", "all", "are", "now", "hopper", "è", "ist", "est", "está", "ha", "se", "of", "di", "l'", "il", "le", "el", "o", "der", "fast", "nearly", "almost")
 	if !ok {
 		return false
 	}
 	switch strings.Join(rest, " ") {
 	case "out", "empty", "gone", "done":
 		return !alone || s.at(0).is("out", "we're", "we") && s.holds("of")
-	case "run out", "ran out", "finished", "running out", "running low", "finito", "finita", "leer", "alle", "fini", "vide", "acabó", "terminado", "acabou", "agotado", "esaurito":
+	case "run out", "ran out", "finished", "running out", "running out on", "running low", "running low on", "low on", "getting low", "getting low on", "going low", "finito", "finita", "leer", "alle", "fini", "vide", "acabó", "terminado", "acabou", "agotado", "esaurito":
 		return true
 	}
 	return false

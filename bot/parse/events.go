@@ -17,7 +17,7 @@ func happened(s *sheet) (Meaning, bool) {
 		"started", "put", "grinder", "is", "was", "been", "has", "and", "today", "now", "it", "fresh", "bean", "beans", "some", "all", "to",
 		"di", "del", "per", "un", "von", "für", "eine", "einen", "de", "du", "pour", "una", "para", "um", "uma", "hab", "habe", "ho", "aperto", "aufgemacht", "ouvert", "abierto", "aberto",
 		"è", "la", "le", "il", "i", "lo", "los", "las", "el", "die", "der", "den", "ist", "est", "está", "é", "o", "os", "as", "les", "j'ai", "he", "abbiamo", "hemos", "haben", "wir",
-		"this", "morning", "earlier", "already", "btw", "fyi", "hey", "cracked", "over", "our", "water", "machine's", "machine", "espresso", "with", "up", "done", "fitted")
+		"this", "morning", "earlier", "already", "btw", "fyi", "hey", "cracked", "over", "our", "im", "ins", "nella", "nel", "dans", "en", "na", "no", "em", "water", "machine's", "machine", "espresso", "with", "up", "done", "fitted")
 	if !ok || s.unsure.Kind != 0 {
 		return nil, false
 	}
@@ -53,7 +53,7 @@ func happened(s *sheet) (Meaning, bool) {
 
 // hoppers are what holds the beans.
 func hoppers() []string {
-	return []string{"hopper", "trichter", "bohnenbehälter", "trémie", "tramoggia", "tolva", "tremonha", "moega"}
+	return []string{"hopper", "trichter", "bohnenbehälter", "trémie", "tramoggia", "campana", "tolva", "tremonha", "moega"}
 }
 
 // roasted reads when a coffee's beans were roasted, with no new bag: "harbour was roasted on 24
@@ -101,7 +101,7 @@ func eventWords() []eventWord {
 			"neuer beutel", "nuova busta", "busta nuova", "nouveau sachet",
 		}},
 		{bar.Cleaned, []string{
-			"cleaned burrs", "burrs cleaned", "brushed burrs", "burrs brushed", "mahlscheiben gereinigt", "mahlscheiben geputzt", "scheiben gereinigt", "scheiben geputzt", "pulito macine", "macine pulite", "pulite macine",
+			"cleaned out", "cleaned burrs", "burrs cleaned", "brushed burrs", "burrs brushed", "mahlscheiben gereinigt", "mahlscheiben geputzt", "scheiben gereinigt", "scheiben geputzt", "pulito macine", "macine pulite", "pulite macine",
 			"meules nettoyées", "nettoyé meules", "limpié muelas", "muelas limpias", "limpiado muelas", "limpei mós", "mós limpas", "limpado mós",
 			"cleaned", "mühle gereinigt", "gereinigt mühle", "mühle geputzt", "pulito macinino", "pulito il macinino", "macinino pulito", "nettoyé moulin", "nettoyé le moulin",
 			"moulin nettoyé", "limpié molino", "limpié el molino", "molino limpio", "limpei moinho", "limpei o moinho", "moinho limpo",
@@ -125,7 +125,7 @@ func eventWords() []eventWord {
 			"hopper half empty", "hopper getting low", "hopper very low", "hopper quite low", "hopper pretty low",
 		}},
 		{bar.HopperFilled, []string{
-			"hopper filled", "filled hopper", "topped hopper", "hopper topped", "topped", "refilled hopper", "hopper refilled", "refilled", "filled", "aufgefüllt", "nachgefüllt", "trichter aufgefüllt", "trichter nachgefüllt", "riempito", "rabboccato", "riempito tramoggia", "riempito campana", "tramoggia riempita", "campana riempita",
+			"hopper filled", "filled hopper", "topped hopper", "hopper topped", "topped", "refilled hopper", "hopper refilled", "refilled", "filled", "aufgefüllt", "nachgefüllt", "trichter aufgefüllt", "trichter nachgefüllt", "riempito", "rabboccato", "riempito tramoggia", "riempito campana", "tramoggia riempita", "campana riempita", "riempita campana", "riempita tramoggia",
 			"rempli", "rempli trémie", "trémie remplie", "rellenado", "rellené", "rellenado tolva", "rellené tolva", "llenado tolva", "llené tolva", "tolva rellenada", "reabastecido", "enchi", "enchi tremonha", "enchi moega", "reabasteci",
 			"hopper full", "full hopper", "topped off hopper", "hopper topped off", "new hopper", "new hopper new",
 			"neuer trichter", "neuer bohnenbehälter", "trichter voll", "nouvelle trémie", "trémie pleine", "nuova tramoggia", "tramoggia piena", "nueva tolva", "tolva llena",

@@ -97,7 +97,7 @@ func (s *sheet) unled() (Meaning, bool) {
 				return w, true
 			}
 		case Set:
-			if !w.Weak && w.Grind.Said && !s.ofLast(from) {
+			if w.Grind.Said && !s.ofLast(from) {
 				return w, true
 			}
 		case Shot, Call, Happened, CallIt, Chatter:

@@ -49,7 +49,7 @@ func markOf(t token) bar.Marks {
 		return bar.Single
 	case t.is("first", "primo", "erster", "premier", "primero", "primeiro"):
 		return bar.First
-	case t.is("purged", "spurgato", "spurgata", "purgato", "gespült", "durchgemahlen", "gepurged", "purgé", "purgée", "purgado", "purgada"):
+	case t.is("purged", "spurgato", "spurgata", "purgato", "gespült", "durchgemahlen", "gepurged", "durchgespült", "gespühlt", "purgé", "purgée", "purgado", "purgada", "purgué", "purguei"):
 		return bar.Purged
 	case t.is("spurted", "spurting", "spurts", "sprayed", "spraying", "channelled", "channeled", "channelling",
 		"channeling", "squirted", "squirting"):
@@ -148,8 +148,34 @@ func notPurged(s *sheet, i int) int {
 
 // markLength is how many tokens a mark takes with what belongs to it.
 func (s *sheet) markLength(i int, m bar.Marks) int {
-	if m == bar.Purged {
-		return 1 + s.purge(i+1)
+	if m != bar.Purged {
+		return 1
 	}
-	return 1
+	if n := s.purge(i + 1); n > 0 {
+		return 1 + n
+	}
+	return s.grinderAt(i+1) - i
+}
+
+// grinderAt passes over "the grinder" from token i on, with its name.
+func (s *sheet) grinderAt(i int) int {
+	j := i
+	for s.at(j).is("the", "die", "il", "lo", "le", "el", "o", "out") || j < len(s.tokens) && s.used[j] && s.shot.Grinder != 0 {
+		j++
+	}
+	if end := s.skip(j, grinderWords()...); end > j {
+		return end
+	}
+	return i
+}
+
+// purging takes "mühle gespült", where the grinder stands before what was done to it.
+func purging(s *sheet, i int) int {
+	from := s.skip(i, "i", "we", "hab", "habe", "haben", "ich", "wir", "he", "hemos", "ho", "abbiamo", "j'ai", "on", "a")
+	j := s.skip(s.grinderAt(from), "is", "was", "been", "got", "wurde", "ist", "è", "est", "está")
+	if j == i || markOf(s.at(j)) != bar.Purged || s.negated(i) || s.negated(j) {
+		return 0
+	}
+	s.shot.Marks |= bar.Purged
+	return j + 1 - i
 }

@@ -150,6 +150,7 @@ type Happened struct {
 	Instead bool   // what this person told just before was wrong: "that was a new bag of tide"
 	Not     bool   // it did not happen: "not a new bag"
 	Weak    bool   // where Instead: nothing new if nothing was told, "it was tide's bag"
+	Set     Set    // what was done to the dial since, "new bag, 2 finer"; zero: nothing
 }
 
 // CallIt says in words that a coffee is dialled in: "dialled in", "harbour is

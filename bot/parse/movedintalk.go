@@ -343,6 +343,7 @@ func (s *sheet) movingAt(m *moving, i int) int {
 		m.upwards = true
 	case t.is(grinderWords()...), t.is(dialWords()...):
 		m.thing, m.grinder, m.dial = true, true, m.dial || t.is(dialWords()...)
+	case t.is("was", "been", "wurde", "worden", "stato", "été", "sido", "foi", "gegen", "contra", "contre") && s.holds(turningWords()...) || t.is("was", "got") && s.at(i+1).is(heightWords()...):
 	case t.is("another", "more", "mehr"):
 		m.more = true
 	case t.is("only", "nur", "solo", "seulement", "só"):

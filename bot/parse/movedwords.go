@@ -34,7 +34,7 @@ func clauseEnds() []string {
 // turningWords say by themselves, with the grinder beside them, that its dial was moved.
 func turningWords() []string {
 	return []string{
-		"moved", "touched", "wound", "fiddled", "messed", "played", "shifted", "knocked", "slipped", "drifted", "crept",
+		"moved", "touched", "wound", "fiddled", "messed", "played", "shifted", "knocked", "angestoßen", "gestoßen", "angerempelt", "urtato", "sbattuto", "golpeado", "golpeé", "golpeó", "cogné", "heurté", "bati", "bateu", "slipped", "drifted", "crept",
 		"toccato", "spostato", "mosso", "ritoccato", "tocado", "toqué", "tocó", "movido", "moví", "movió", "verstellt", "verdreht", "angefasst", "touché", "bougé", "déréglé", "gedreht", "mexeram", "mexi", "mexeu", "mexido", "toquei",
 	}
 }

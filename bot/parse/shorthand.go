@@ -101,7 +101,7 @@ type rule func(s *sheet, i int) int
 func rules() []rule {
 	return []rule{
 		ordinal, event, insteadOf, unclocked, onGroup, towards, initials, drip, soaked, drinksOf, solids, otherFigure, moveBeside, tasteOfGrind, sameGrind, grind, relative, stopped, choked, gushed, mineBefore,
-		ratio, clock, outOf, inMinutes, weighed, labelled, numberOf, same, inMilk, notPurged, notThat, calledDialled, mark, exclaimed, paced,
+		ratio, clock, outOf, inMinutes, weighed, labelled, numberOf, same, inMilk, notPurged, purging, notThat, calledDialled, mark, exclaimed, paced,
 	}
 }
 

@@ -40,6 +40,13 @@ func Happened(t *turn.Turn, r *recent.Book, p parse.Happened) ([]turn.Out, error
 		return t.Says(chat.Info, t.In().Say(say.NotedAlready)), nil
 	}
 	text := r.Happened(told)
+	if p.Set.Grind.Said || p.Set.Left {
+		more, err := setSince(t, r, told, p.Set)
+		if err != nil {
+			return nil, err
+		}
+		text += "\n" + more
+	}
 	if p.Roasted == "" {
 		return note(t, r, told, text)
 	}
@@ -52,6 +59,16 @@ func Happened(t *turn.Turn, r *recent.Book, p parse.Happened) ([]turn.Out, error
 		t.Later(func(tx *store.Tx) error { return putRoasted(t, tx, coffee, day) })
 	}
 	return note(t, r, told, text)
+}
+
+// setSince writes down what was done to the dial after what a message tells, "new bag, 2
+// finer", and returns what to say of it. It is undone with that.
+func setSince(t *turn.Turn, r *recent.Book, told bar.Told, p parse.Set) (string, error) {
+	g := told.Grinder
+	if c, ok := r.Coffee(told.Coffee); ok && g == 0 {
+		g = c.Grinder
+	}
+	return setBeside(t, r, t.Now.Add(3*time.Millisecond), bar.Shot{Grinder: g}, p) // behind it, as setBeside dates back
 }
 
 // putRoasted writes down when the beans of a coffee's new bag were roasted. It is undone
