@@ -43,6 +43,9 @@ func (s *sheet) upOrDown() (g Grind, ok bool) {
 		x, n = a.x, a.n
 	}
 	end := s.skip(j+n, stepWords()...)
+	if s.at(0).is("turn") && s.at(end-1).is("bit", "touch", "little", "tad") { // the music
+		return g, false
+	}
 	if x <= 0 || x > 9 || x != math.Trunc(x) || s.skip(end, ".", "!") != len(s.tokens) {
 		return g, false
 	}

@@ -20,6 +20,7 @@ type Set struct {
 	Weak    bool          // only "at 5.1": may be of something else
 	Instead bool          // what this person said of the dial just before was wrong: "no, 3 finer"
 	Undone  bool          // what was told of the dial was not done, or was undone
+	Order   bool          // somebody is told to do it: "go 3 finer mara"
 	Also    *Set          // what was done to another grinder's: "left at 5.0, right at 21"
 	Both    [2]string     // where Also: the two as typed
 }

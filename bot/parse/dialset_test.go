@@ -11,6 +11,8 @@ func TestSetBetweenShots(t *testing.T) {
 	labelled.Label = true
 	harbour := at(5.1, "5.1")
 	harbour.Coffee = 1
+	order := by(2, "2 finer")
+	order.Order = true
 	checkExamples(t, theBar(), []example{
 		{"grind 5.1", labelled},
 		{"set harbour to 5.1", harbour},
@@ -26,7 +28,7 @@ func TestSetBetweenShots(t *testing.T) {
 		{"nicht verstellt", Set{Left: true}},
 		{"finer", Set{Grind: Grind{Said: true, Relative: true, Odd: true, X: 1, Text: "finer"}}},
 		{"a bit finer", Set{Grind: Grind{X: 1, Said: true, Relative: true, Odd: true, Text: "a bit finer"}}},
-		{"go 2 finer", Chatter{}},
+		{"go 2 finer", order},
 		{"shall we go 2 finer?", Chatter{}},
 		{"needs to go 2 finer", Chatter{}},
 		{"now 5 people", Chatter{}},

@@ -97,7 +97,7 @@ func (s *sheet) unled() (Meaning, bool) {
 				return w, true
 			}
 		case Set:
-			if w.Grind.Said && !s.ofLast(from) {
+			if w.Grind.Said && !s.ofLast(from) && (!w.Weak || s.told(len(s.tokens))) {
 				return w, true
 			}
 		case Shot, Call, Happened, CallIt, Chatter:
@@ -138,8 +138,8 @@ func (s *sheet) leadIn() (from int, takes bool) {
 // tail returns where it ends, and whether it is said to be what was meant.
 func (s *sheet) tail(from int) (to int, meant bool) {
 	to = len(s.tokens)
-	if said := to - 2; said > from && s.at(said+1).is("said", "says", "sagt", "meint", "dice", "dit", "diz", "disse", "dijo") && slices.Contains(s.vocab.People, s.at(said).low) {
-		to = said
+	if s.told(to) {
+		to -= 2
 	}
 	for {
 		end := to
@@ -159,6 +159,20 @@ func (s *sheet) tail(from int) (to int, meant bool) {
 			return to, meant
 		}
 	}
+}
+
+// told reports whether "lena said" stands before token to, and something before that.
+func (s *sheet) told(to int) bool {
+	who, says := s.at(to-2), s.at(to-1)
+	if who.is(saids()...) {
+		who, says = says, who
+	}
+	return to > 3 && says.is(saids()...) && slices.Contains(s.vocab.People, who.low)
+}
+
+// saids say that somebody said it.
+func saids() []string {
+	return []string{"said", "says", "sagt", "meint", "meinte", "dice", "dit", "diz", "disse", "dijo", "dixit"}
 }
 
 // longest returns how many tokens from i on the longest phrase of a list has that stands

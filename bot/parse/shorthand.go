@@ -50,6 +50,9 @@ func (s *sheet) asTyped() (Meaning, error) {
 	if s.tellsToTurn() {
 		return nil, Mistake{Kind: TurnIt, What: cut(s.text)}
 	}
+	if set, ok := s.ordered(); ok {
+		return set, nil
+	}
 	if set, ok := s.settings(); ok {
 		return set, nil
 	}

@@ -1,6 +1,7 @@
 package recent
 
 import (
+	"math"
 	"slices"
 	"time"
 
@@ -96,10 +97,43 @@ func (r *Book) Settable(p parse.Set) (bar.Grinder, bool) {
 		return r.InUse()[0], true
 	}
 	c, ok := r.Which(p.Coffee)
+	if !ok && p.Coffee == 0 {
+		return r.onlyPulled(p)
+	}
 	if !ok {
 		return bar.Grinder{}, false
 	}
 	return r.Grinder(c.Grinder)
+}
+
+// nearDial is how many steps a dial is put from where it stood, at the most, where that
+// shows whose it is. Assumed.
+const nearDial = 10
+
+// onlyPulled returns the grinder that a setting is of by somebody who has pulled nothing:
+// the only one that was used today, or the only one of these whose dial stands near where it
+// was put.
+func (r *Book) onlyPulled(p parse.Set) (found bar.Grinder, ok bool) {
+	var used, near []bar.Grinder
+	for _, g := range r.InUse() {
+		e, pulled := r.Newest(func(e bar.Entry, s bar.Shot) bool { return s.Grinder == g.ID && e.Day == r.Day })
+		if !pulled {
+			continue
+		}
+		used = append(used, g)
+		at := e.What.(bar.Shot).Grind
+		whole := math.Abs(p.Grind.X/g.Step-math.Round(p.Grind.X/g.Step)) < 1e-6
+		if at.From != bar.None && g.Step > 0 && whole && math.Abs(p.Grind.X-float64(at.X)) <= nearDial*g.Step {
+			near = append(near, g)
+		}
+	}
+	if place := p.Grind.Said && !p.Grind.Relative && !p.Grind.Odd; place && len(near) == 1 && len(used) > 1 {
+		return near[0], true
+	}
+	if len(used) == 1 {
+		return used[0], true
+	}
+	return found, false
 }
 
 // DialSet returns where a grinder's dial was put since its last shot before an

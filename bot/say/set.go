@@ -71,6 +71,11 @@ func (l Lang) HowFarQuestion(g bar.Grinder, from bar.Dial, typed string) string 
 	return l.Say("%s stood at %s: where does it stand now, “%s”? Tap or type it. Nothing was noted yet.", g.Name, l.Written(g, from), Clip(typed))
 }
 
+// OrderedQuestion asks whether was done what somebody was told to do to a dial.
+func (l Lang) OrderedQuestion(g bar.Grinder, typed string) string {
+	return l.Say("%s: “%s”. Is that done? Nothing was noted yet.", g.Name, Clip(typed))
+}
+
 // PutAt says in a record of the day where a dial was put.
 func (l Lang) PutAt(g bar.Grinder, at bar.Dial) string {
 	return l.Say("%s put at %s", g.Name, l.Written(g, at))

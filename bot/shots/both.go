@@ -35,3 +35,31 @@ func setBoth(t *turn.Turn, r *recent.Book, p parse.Set) ([]turn.Out, error) {
 	}
 	return outs, err
 }
+
+// setWaiting notes what the same person had told before of a dial that was asked about as
+// well, once it was said of which grinder that is: one answer is enough for all.
+func setWaiting(t *turn.Turn, r *recent.Book, answered bar.Entry, g bar.Grinder) (lead string, err error) {
+	for _, e := range r.Recent {
+		held, ok := e.What.(bar.Held)
+		if !ok || held.Device != 0 || e.Deleted || e.Person != answered.Person || e.Day != answered.Day || !recent.Earlier(e, answered) {
+			continue
+		}
+		m, err := parse.Message(e.Raw, r.Vocab())
+		p, is := m.(parse.Set)
+		if _, known := r.Settable(p); err != nil || !is || known || p.Also != nil {
+			continue
+		}
+		p.Grinder, p.Grind = g.ID, stepsOrPlace(r, e, p.Grind, g)
+		if p.Grind.Odd || setDoubt(t, r, e, p, g) != nil {
+			continue
+		}
+		told, text, err := moved(t, r, e, p, g)
+		if err != nil {
+			return "", err
+		}
+		e.What = told
+		putAll(t, r, []bar.Entry{e})
+		lead += text + "\n"
+	}
+	return lead, nil
+}

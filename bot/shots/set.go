@@ -27,6 +27,9 @@ func Set(t *turn.Turn, r *recent.Book, p parse.Set) ([]turn.Out, error) {
 	if p.Undone {
 		return undone(t, r)
 	}
+	if p.Order {
+		return ordered(t, r, p)
+	}
 	if p.Also != nil {
 		return setBoth(t, r, p)
 	}
@@ -437,13 +440,24 @@ func setQuestion(t *turn.Turn, r *recent.Book, e bar.Entry, p parse.Set) chat.Po
 }
 
 // heldSet goes on with a setting that was asked about.
-func heldSet(t *turn.Turn, r *recent.Book, e bar.Entry, p parse.Set, verb, arg string) ([]turn.Out, error) {
+func heldSet(t *turn.Turn, r *recent.Book, e bar.Entry, p parse.Set, verb, arg string) (outs []turn.Out, err error) {
 	if verb == turn.PressOn {
 		for _, g := range r.InUse() {
 			if turn.IDText(g.ID) == arg {
 				p.Grinder = g.ID
 			}
 		}
+	}
+	if g, ok := r.Grinder(p.Grinder); ok && verb == turn.PressOn {
+		lead, err := setWaiting(t, r, e, g)
+		if err != nil {
+			return nil, err
+		}
+		defer func() {
+			if len(outs) > 0 {
+				outs[0].Text = lead + outs[0].Text
+			}
+		}()
 	}
 	if verb == turn.PressTo {
 		x, err := strconv.ParseFloat(arg, 64)
@@ -453,6 +467,9 @@ func heldSet(t *turn.Turn, r *recent.Book, e bar.Entry, p parse.Set, verb, arg s
 		p.Grind = parse.Grind{X: x, Said: true, Text: arg}
 	}
 	g, ok := r.Settable(p)
+	if p.Order {
+		_, g, ok = orderedOf(r, e, p)
+	}
 	if !ok {
 		return nil, turn.Mistake(t.Own().Say(say.OldButton))
 	}

@@ -2,6 +2,7 @@ package shots
 
 import (
 	"math"
+	"slices"
 	"strconv"
 
 	"shothand/advisor/bar"
@@ -35,17 +36,18 @@ func PressStood(t *turn.Turn, r *recent.Book, e bar.Entry, arg string) ([]turn.O
 }
 
 // standAt puts where the dial stood for so many of the last shots: "the last two were on
-// 4.9". They are of one grinder, the last one's.
+// 4.9". They are of one grinder, the last one's that can stand there.
 func standAt(t *turn.Turn, r *recent.Book, shots []bar.Entry, p parse.Correction) ([]turn.Out, error) {
-	last, ok := shots[0].What.(bar.Shot)
+	newest := shots[max(0, slices.IndexFunc(shots, func(e bar.Entry) bool { return couldStand(r, e, p.Grind) }))]
+	last, ok := newest.What.(bar.Shot)
 	if !ok {
 		return nil, turn.Mistake(t.Own().Say(say.NothingToCorrect))
 	}
-	g := resolve.LearnDial(t, r, last.Grinder, p.Grind, shots[0])
-	if p.Grind = r.Settle(shots[0], p.Grind, g); p.Grind.Odd {
+	g := resolve.LearnDial(t, r, last.Grinder, p.Grind, newest)
+	if p.Grind = r.Settle(newest, p.Grind, g); p.Grind.Odd {
 		return nil, turn.Mistake(t.Own().Unplaced(g, say.Notes{Odd: p.Grind.Text, Beyond: p.Grind.Beyond}))
 	}
-	if far := farFixed(t, r, shots[0], last, p); far != nil {
+	if far := farFixed(t, r, newest, last, p); far != nil {
 		return far, nil
 	}
 	var changed []bar.Entry
@@ -62,6 +64,14 @@ func standAt(t *turn.Turn, r *recent.Book, shots []bar.Entry, p parse.Correction
 	t.Later(func(tx *store.Tx) error { return tx.MarkSeen(t.Bar.ID, t.Msg.ID, t.Now) })
 	post, err := answer.Again(t, last.Coffee, t.In().StoodIn(g, bar.Dial(p.Grind.X), len(changed)))
 	return []turn.Out{{Post: post}}, err
+}
+
+// couldStand reports whether a shot's grinder has such a position, near where it stood.
+func couldStand(r *recent.Book, e bar.Entry, p parse.Grind) bool {
+	s, ok := e.What.(bar.Shot)
+	g, known := r.Grinder(s.Grinder)
+	steps := p.X / g.Step
+	return ok && known && g.Step > 0 && s.Grind.From != bar.None && math.Abs(steps-math.Round(steps)) < 1e-6 && stepsBetween(s.Grind.X, p.X, g) <= resolve.FarMove
 }
 
 // atOne returns the shot, and those before it that nobody said the dial of and that
