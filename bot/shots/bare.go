@@ -18,7 +18,7 @@ import (
 
 // bareDone say that advice was done, while one is open.
 func bareDone() []string {
-	return []string{"done", "all done", "ok done", "done that", "ok did it", "ok did that", "yeah did that", "yep did that", "yes did that", "yeah done", "yep done", "yes done", "✅", "fertig", "gemacht", "ok gemacht", "hab ich gemacht", "hab's gemacht", "erledigt", "fait", "ok fait", "c'est fait", "fatto", "ok fatto", "hecho", "ok hecho", "ya está", "feito", "ok feito", "did it", "listo", "listo ya", "pronto"}
+	return []string{"done", "all done", "ok done", "done that", "ok did it", "ok did that", "yeah did that", "yep did that", "yes did that", "yeah done", "yep done", "yes done", "✅", "fertig", "gemacht", "ok gemacht", "hab ich gemacht", "hab's gemacht", "erledigt", "fait", "ok fait", "c'est fait", "fatto", "ok fatto", "hecho", "ok hecho", "ya está", "feito", "ok feito", "listo", "listo ya", "pronto"}
 }
 
 // unchanged say that nothing was changed, whatever was advised.
