@@ -179,7 +179,7 @@ func (s *sheet) setTo() (Meaning, bool) {
 	weak := !g.Relative && (!moved || plan && !s.holds(tries()...)) && !label
 	at := s.holds("at", "@", "auf") || (plan || s.shot.Grinder != 0 || s.holds(beings()...)) && s.holds("a", "à", "em", "en", "su", "bei") || s.shot.Grinder != 0 && s.holds("is", "ist", "è", "est", "está")
 	on := s.at(0).is("it", "it's", "its", "es", "sta", "está", "c'est") && s.holds("on", "auf", "su", "sur", "en", "em") && len(s.tokens) <= 5 // "it is on 5"
-	alone := s.shot.Grinder != 0 && len(s.tokens) == 2 && s.used[0] // "right 21"
+	alone := s.shot.Grinder != 0 && len(s.tokens) == 2 && s.used[0]                                                                            // "right 21"
 	if !g.Said || weak && (g.Odd || !alone && !on && (!strings.ContainsAny(g.Text, ".,") || !at)) {
 		return nil, false
 	}
@@ -272,6 +272,8 @@ func (s *sheet) towards(i int) float64 {
 func (s *sheet) plans(i int) int {
 	j := s.skip(i, "i'm", "im", "i'll", "ill", "i", "will", "gonna", "going", "to", "vou", "voy", "a", "ich", "werde", "je", "vais")
 	switch t := s.at(j); {
+	case s.shot.Grind.Said && s.at(j).is("go"): // "5 to go"
+		return 0
 	case t.is("trying"), t.is("try", "go") && s.at(j-1).is("i'll", "ill", "will", "gonna", "to"), t.is(tries()...) && !t.is("trying", "try", "go"):
 		return j + 1 - i
 	case s.at(i).is("next", "nächster", "nächste", "prossimo", "prochain", "siguiente", "próximo"):
