@@ -79,7 +79,7 @@ func (s *sheet) notThatCoffee() bool {
 	if s.shot.Coffee == 0 || s.shot.Grinder != 0 || s.unsure.Kind != 0 || s.asked() || s.second() >= 0 {
 		return false
 	}
-	rest, ok := s.rest(false, append(sorries(), "that", "it", "this", "the", "no", "oops", "was", "ah", "wait", "das", "es", "war", "era", "c'était", "es", "é")...)
+	rest, ok := s.rest(false, append(sorries(), "that", "it", "this", "the", "last", "one", "shot", "letzte", "der", "l'ultimo", "el", "último", "o", "le", "dernier", "no", "oops", "was", "ah", "wait", "das", "es", "war", "era", "c'était", "es", "é")...)
 	return ok && len(rest) == 1 && slices.Contains([]string{"not", "wasn't", "wasnt", "nicht", "kein", "pas", "non", "não"}, rest[0])
 }
 

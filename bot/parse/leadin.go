@@ -3,6 +3,8 @@ package parse
 import (
 	"slices"
 	"strings"
+
+	"shothand/advisor/bar"
 )
 
 // A message that nobody's rule knows may still be one with something polite around it:
@@ -32,6 +34,15 @@ func takeBacks() []string {
 		"attends", "attendez", "non", "je me suis trompé", "je me suis trompée", "erreur de ma part", "mes excuses", "toutes mes excuses", "en fait", "oups", "mince",
 		"espera", "esperad", "me equivoqué", "me he equivocado", "mis disculpas", "disculpas", "error mío", "ay",
 		"enganei-me", "me enganei", "erro meu", "peço desculpa", "as minhas desculpas", "não", "ai")
+}
+
+// changedMinds stand before how a cup tastes after all.
+func changedMinds() []string {
+	return []string{
+		"i take that back", "i take it back", "on second thoughts", "on second thought", "on reflection", "thinking about it", "second sip", "i was wrong", "i got that wrong", "i got it wrong", "changed my mind", "i changed my mind",
+		"ich nehm das zurück", "ich nehme das zurück", "nehm ich zurück", "bei genauerem probieren", "beim zweiten schluck", "ich hab mich vertan", "hab mich vertan", "ripensandoci", "mi sbagliavo", "ci ho ripensato", "mi sono sbagliato", "mi sono sbagliata", "ho sbagliato",
+		"pensándolo bien", "me equivoqué", "lo retiro", "à la réflexion", "finalement", "je me suis trompé", "je me suis trompée", "pensando bem", "enganei-me", "afinal",
+	}
 }
 
 // tails stand behind what is said.
@@ -74,6 +85,7 @@ func (s *sheet) unled() (Meaning, bool) {
 	if left == strings.TrimSpace(s.text) || left == "" {
 		return nil, false
 	}
+	changed := s.longest(0, changedMinds()) > 0
 	heads := []string{""}
 	if takes || meant {
 		heads = []string{"", "sorry, "}
@@ -90,10 +102,11 @@ func (s *sheet) unled() (Meaning, bool) {
 			}
 		case Words:
 			w.Instead = true
-			if told != "" && !meant {
+			if told != "" && !meant && !changed {
 				w.Instead = false
 			}
-			if (meant || told != "") && w.By == "" {
+			ok := slices.ContainsFunc(w.Words, func(w bar.Word) bool { return w.Term == "ok" }) // "on second thoughts it's fine" is of anything
+			if (meant || changed && !ok || told != "") && w.By == "" {
 				return w, true
 			}
 		case Set:
@@ -120,7 +133,7 @@ func (s *sheet) ofLast(from int) bool {
 // leadIn returns where what is said begins, and whether what stands before takes something
 // back.
 func (s *sheet) leadIn() (from int, takes bool) {
-	neutral, back := leadIns(), takeBacks()
+	neutral, back := leadIns(), append(takeBacks(), changedMinds()...)
 	for from < len(s.tokens) {
 		n := s.longest(from, back)
 		takes = takes || n > 0

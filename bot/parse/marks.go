@@ -14,6 +14,10 @@ func mark(s *sheet, i int) int {
 		return n
 	}
 	t := s.at(i)
+	if t.is("test", "prova", "prueba", "teste", "essai") && s.at(i-1).is("a", "just", "only", "ein", "nur", "una", "un", "um") && s.skip(i+1, "shot", "one", ".", "!") == len(s.tokens) {
+		s.shot.Marks |= bar.Practice // "that was just a test"
+		return 1
+	}
 	m := markOf(t)
 	if g := s.shot.Grind; m == bar.First && g.Said && i > 0 && s.used[i-1] && (g.Relative || s.holds(setWords()...)) && !s.at(i+1).is("shot", "one", "of") {
 		return 1 // that was done before

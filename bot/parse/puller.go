@@ -21,9 +21,9 @@ func (s *sheet) puller(i int) (c Correction, ok bool) {
 				return c, false
 			}
 		}
-		end = s.skip(end, "pulled", "made", "gezogen", "gemacht", "fatto", "tirato")
+		end = s.skip(end, "pulled", "made", "gezogen", "gemacht", "fatto", "tirato", "stato", "stata")
 	case s.at(i).is("hat", "hab", "habe", "l'ha", "l'ho", "lo", "la", "l'a", "l'ai"): // "den harbour hat jo gezogen", "l'ha fatto jo"
-		end = s.skip(i+1, "fatto", "tirato", "fait", "tiré", "hizo", "sacó", "fez", "tirou")
+		end = s.skip(i+1, "fatto", "tirato", "fait", "tiré", "hizo", "hice", "sacó", "saqué", "fez", "tirou", "fiz", "tirei")
 	case s.at(i).is("fez", "tirou"):
 		end++
 	default:
@@ -56,7 +56,7 @@ func denials() []string { return []string{"not", "nicht", "non", "no", "pas", "n
 func (s *sheet) owner(i int) (end int, name string, ok bool) {
 	j := s.skip(i, "by", "from", "von", "di", "de", "do", "da", "celui", "il", "el", "le", "o", "der", "die", "das", "à", "a")
 	of := j > i
-	own := s.at(j).is("mine", "me", "meiner", "meins", "meine", "mir", "mio", "mia", "mien", "mienne", "mío", "mía", "mí", "meu", "minha", "mim", "moi", "ich", "io")
+	own := s.at(j).is("mine", "me", "meiner", "meins", "meine", "mir", "mio", "mia", "mien", "mienne", "mío", "mía", "mí", "meu", "minha", "mim", "moi", "ich", "io", "yo", "eu")
 	if s.at(j).is("my", "mein", "mon", "mi", "mio", "meu") && s.at(j+1).is("shot", "one", "bezug", "espresso", "harbour") {
 		own = true
 	}
@@ -71,13 +71,25 @@ func (s *sheet) owner(i int) (end int, name string, ok bool) {
 	return i, "", false
 }
 
+// notMes say that who writes did not pull a shot.
+func notMes() []string {
+	return []string{
+		"not me", "not mine", "wasn't me", "wasnt me", "it wasn't me", "that wasn't me", "nicht ich", "das war ich nicht", "war ich nicht", "ich war das nicht", "ich war's nicht",
+		"non sono stato io", "non sono stata io", "non l'ho fatto io", "non ero io", "no fui yo", "no lo hice yo", "c'était pas moi", "ce n'était pas moi", "c'est pas moi", "não fui eu",
+	}
+}
+
 // whosePulled reads who pulled the last shot: "that was jo's", "jo pulled that, not me", "it
 // was my shot", "not me, it was jo".
 func whosePulled(s *sheet) (c Correction, ok bool) {
 	i := s.skip(0, append(sorries(), "no", "nope", "oops", "wait", "actually", "ah", "yes", "yeah", ",", "nein", "nee", "ja", "non", "oui", "sí", "sì", "não", "sim")...)
 	i += s.longest(i, []string{"i think", "ich glaube", "credo che", "creo que", "je crois que", "acho que"})
-	if s.at(i).is("not", "nicht") && s.at(i+1).is("me", "mine", "ich", "meiner") {
-		j := s.skip(i+2, ",", "it", "that", "das")
+	for k := 0; k <= i; k++ {
+		n := s.longest(k, notMes())
+		if n == 0 {
+			continue
+		}
+		j := s.skip(k+n, ",", ".", "it", "that", "das", "sondern", "ma", "but", "pero", "mais", "mas")
 		c, ok = s.puller(j)
 		c.Than = Me
 		return c, ok && !c.Mine
@@ -101,7 +113,7 @@ func whosePulled(s *sheet) (c Correction, ok bool) {
 		}
 		return c, m > 0 && which.Whose == "" && which.Last == 0 && s.skip(end, ".", "!") == len(s.tokens) && (name != "" || c.Than != "")
 	}
-	j := s.skip(i, "that", "this", "it", "the", "last", "one", "shot", "der", "den", "die", "das", "es", "le", "la", "il", "letzte", "letzter", "quello", "questo", "l'ultimo", "ese", "eso", "el", "último", "esse", "este", "o", "c'était", "celui-là", "ça")
+	j := s.skip(i, "that", "this", "it", "the", "last", "one", "shot", "der", "den", "die", "das", "es", "le", "la", "il", "letzte", "letzter", "letzten", "quello", "questo", "l'ultimo", "ese", "eso", "el", "último", "esse", "este", "o", "c'était", "celui-là", "ça")
 	for j > i && j < len(s.tokens) && s.used[j] && s.shot.Coffee != 0 && s.shot.Grinder == 0 {
 		c.Of, j = s.shot.Coffee, j+1
 	}
@@ -123,7 +135,7 @@ func whosePulled(s *sheet) (c Correction, ok bool) {
 	of := c.Of
 	c, ok = s.puller(j)
 	c.Of = of
-	return c, ok && (j > i || s.at(j).is("is", "era", "fue", "foi", "c'était", "wasn't"))
+	return c, ok && (j > i || c.Than != "" && !c.Mine || s.at(j).is("is", "era", "fue", "foi", "c'était", "wasn't"))
 }
 
 // person finds the one of the bar's people that a message names, by the token.

@@ -50,7 +50,7 @@ func correction(s *sheet) (Meaning, bool) {
 	}
 	rest, ok := s.rest(true, slices.Concat(sighs(), wasWords(), sorries(), []string{
 		"that", "it", "still", "forgot", "actually", "sorry", "no", "on", "at", "the", "grind", "setting", "dial",
-		"it's", "its", "one", "shot", "last", "oops", "set", "to", "a", "is", "though", "of", "with", "wait", "i", "mean", "meant", "coffee",
+		"it's", "its", "one", "shot", "last", "oops", "set", "to", "a", "is", "ground", "though", "of", "with", "wait", "der", "die", "den", "letzte", "letzter", "letzten", "doch", "gar", "sondern", "quello", "l'ultimo", "el", "último", "ese", "le", "dernier", "o", "esse", "sino", "bensì", "i", "mean", "meant", "coffee",
 		"should", "shoulda", "be", "been", "have", "say", "nope", "after", "all", "nein", "non", "não", "nee", "das", "es",
 	})...)
 	if len(rest) > 1 && rest[0] == "grinder" { // "grinder was on 5.3"
@@ -111,7 +111,7 @@ func (s *sheet) either(rest []string) (coffee, or, not bar.CoffeeID, left []stri
 	or = s.coffeeOf(s.tokens[second])
 	first := slices.IndexFunc(s.tokens, func(t token) bool { return s.coffeeOf(t) == coffee })
 	denied := func(i int) bool {
-		return i > 0 && s.tokens[i-1].is("not", "wasn't", "wasnt", "nicht", "non", "pas", "no", "não")
+		return i > 0 && s.tokens[i-1].is("not", "wasn't", "wasnt", "nicht", "kein", "mica", "non", "pas", "no", "não")
 	}
 	switch {
 	case denied(first):
@@ -120,7 +120,7 @@ func (s *sheet) either(rest []string) (coffee, or, not bar.CoffeeID, left []stri
 		or, not = 0, or
 	}
 	left = slices.DeleteFunc(slices.Clone(rest), func(word string) bool {
-		return word == s.tokens[second].low || slices.Contains([]string{"and", "or", "&", "und", "oder", "e", "o", "y", "et", "ou", "not", "wasn't", "wasnt", "nicht", "pas"}, word)
+		return word == s.tokens[second].low || slices.Contains([]string{"and", "or", "&", "und", "oder", "e", "o", "y", "et", "ou", "not", "wasn't", "wasnt", "nicht", "kein", "mica", "pas"}, word)
 	})
 	return coffee, or, not, left
 }

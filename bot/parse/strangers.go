@@ -22,7 +22,7 @@ const mostWords = 8
 // noSuchCoffee finds the word that stands where a coffee's name would in a message
 // that tells something of one, "new bag of lighthouse", and is none.
 func (s *sheet) noSuchCoffee() (m Mistake, ok bool) {
-	if who, name := s.person(); len(s.tokens) > mostWords || len(s.vocab.Coffees) == 0 || s.asked() || name != "" && s.genitive(who) { // "that was jo's idea"
+	if who, name := s.person(); len(s.tokens) > mostWords || len(s.vocab.Coffees) == 0 || s.asked() || name != "" && s.genitive(who) || s.longest(0, notMes()) > 0 { // "that was jo's idea"
 		return m, false
 	}
 	rest, denied := s.undenied()

@@ -1,37 +1,106 @@
 package parse
 
+import "slices"
+
 // takenOut reads that a shot is to be none, and why: "ignore that", "delete the second
-// harbour", "scratch jo's tide, he forgot to tamp", "bin that one, bad puck".
+// harbour", "scratch jo's tide, he forgot to tamp", "take that one out", "that one doesn't
+// count", "wrong basket, bin that one".
 func takenOut(s *sheet) (Meaning, bool) {
-	i := s.skip(0, append(sorries(), "no", "oops", "wait", "ah", "please", "can", "you", "just", ",", "nein", "non", "não", "bitte")...)
+	i := s.skip(0, append(sorries(), "no", "oops", "wait", "ah", "please", "can", "could", "you", "we", "just", ",", "nein", "non", "não", "bitte", "kannst", "du")...)
 	if s.lows(i, 2) == "wrong shot" && s.skip(i+2, ".", "!", ",", "sorry") == len(s.tokens) {
 		return Correction{Ignore: true}, true
 	}
-	undo := s.at(i).is("undo", "bin") // "undo that" is of what was said last, and "ich bin das" of somebody
-	if s.asks() || s.unsure.Kind != 0 || !undo && !s.at(i).is(takeOuts()...) {
+	if s.asks() && i == 0 || s.unsure.Kind != 0 {
 		return nil, false
 	}
-	c := Correction{Ignore: true}
-	which, n := s.which(i + 1)
-	if n > 0 && s.shot.Coffee != 0 && s.holdsName(i+1, n) {
+	for j := i; j < len(s.tokens); j++ {
+		if j > i && !s.at(j-1).is(",", ".", ";", "-", "so", "also", "quindi", "donc") {
+			continue
+		}
+		c, ok := s.takesOut(j)
+		if ok && (j == i || !c.Vague && !s.anyNumber(0) && (s.spoiltIn(i, j) || s.thatOne(i) > 1)) {
+			return c, true
+		}
+	}
+	return nil, false
+}
+
+// takesOut reads from token i on what is to be no shot, and why.
+func (s *sheet) takesOut(i int) (Correction, bool) {
+	vague := s.at(i).is("undo", "bin") // "undo that" is of what was said last, and "ich bin das" of somebody
+	verb := s.longest(i, takeOuts())
+	if vague {
+		verb = 1
+	}
+	away := verb == 0 && s.at(i).is("take", "leave", "keep", "nimm", "lass")
+	if away {
+		verb = 1
+	}
+	c, n, named := s.shotMeant(i + verb)
+	one := named || n > 1 || s.at(i+verb).is("l'ultimo", "l'ultima")
+	end := s.skip(i+verb+n, "please", "sorry", "bitte", "per", "favore", "por", "favor", "wieder")
+	if behind := s.longest(end, discounts()); verb == 0 && n > 0 {
+		if verb = behind; verb > 0 && !one && !s.at(end).is("löschen", "streichen", "ignorieren", "rausnehmen") {
+			return c, false
+		}
+		end += behind
+	} else if away {
+		if to := s.skip(end, "out", "raus", "weg", "off"); to > end {
+			end = to
+		} else {
+			return c, false
+		}
+	}
+	if n > 0 && s.none(end) {
+		return c, true
+	}
+	if verb == 0 || n == 0 {
+		return c, false
+	}
+	if s.skip(end, ".", "!", ",", "löschen", "streichen", "?") == len(s.tokens) {
+		c.Vague = !named && n == 1 && s.at(i).is("scratch", "strike")
+		return c, (!vague || one) && (named || c.Of == 0)
+	}
+	return c, s.because(end, named)
+}
+
+// shotMeant reads which shot is to be none: one that is named, or the last.
+func (s *sheet) shotMeant(i int) (c Correction, n int, named bool) {
+	c.Ignore = true
+	if c.Which, n = s.which(i); n > 0 && s.shot.Coffee != 0 && s.holdsName(i, n) {
 		c.Of = s.shot.Coffee
 	}
-	named := which != Which{} || c.Of != 0
-	if c.Which = which; !named {
-		n = s.thatOne(i + 1)
+	if named = c.Which != (Which{}) || c.Of != 0; named {
+		return c, n, named
 	}
-	end := s.skip(i+1+n, "please", "sorry", "bitte", "per", "favore", "por", "favor", "löschen", "streichen")
-	if n > 0 && s.skip(end, ".", "!", ",") == len(s.tokens) {
-		c.Vague = !named && n == 1 && s.at(i).is("scratch", "strike")
-		return c, named || !undo || s.at(i+n).is("one", "shot")
+	if j := s.skip(i, "the", "that", "den", "il", "le", "el", "o"); j < len(s.tokens) && s.used[j] && s.shot.Coffee != 0 && s.shot.Grinder == 0 { // "the harbour" may be the coffee
+		end := j
+		for c.Of = s.shot.Coffee; end < len(s.tokens) && s.used[end]; end++ {
+		}
+		return c, end - i, false
 	}
-	return c, n > 0 && s.because(end, named)
+	return c, max(n, s.thatOne(i)), false
+}
+
+// none reports whether a message says from token i on that what was pulled was no shot:
+// "was just a purge".
+func (s *sheet) none(i int) bool {
+	j := s.skip(i, wasWords()...)
+	of := s.skip(j, "just", "only", "a", "an", "nur", "ein", "eine", "solo", "un", "una", "uno", "juste", "une", "sólo", "só", "um", "uma")
+	return j > i && of > j && s.at(of).is("purge", "flush", "dud", "spülung", "spülbezug", "fehlbezug", "spurgo", "purga") && s.skip(of+1, "shot", ".", "!") == len(s.tokens)
+}
+
+// discounts say behind a shot that it is to be none.
+func discounts() []string {
+	return []string{
+		"doesn't count", "doesnt count", "does not count", "shouldn't count", "can be deleted", "can go", "zählt nicht", "gilt nicht", "löschen", "streichen", "ignorieren", "rausnehmen", "kannst du löschen", "können wir löschen", "kannst du streichen", "non conta", "non vale", "ne compte pas", "no cuenta", "no vale", "não conta", "não vale",
+	}
 }
 
 // takeOuts say that a shot is to be none.
 func takeOuts() []string {
 	return []string{
-		"delete", "ignore", "scrap", "scratch", "forget", "remove", "disregard", "cancel", "strike", "chuck",
+		"delete", "ignore", "scrap", "scratch", "forget", "remove", "disregard", "cancel", "strike", "chuck", "take out", "lascia perdere", "laisse tomber", "quita", "enlève", "retire", "don't count", "dont count", "don't log", "do not count", "discount",
 		"lösch", "lösche", "löschen", "streich", "streiche", "ignorier", "ignoriere", "vergiss", "cancella", "ignora", "elimina", "togli", "annulla", "butta",
 		"supprime", "efface", "annule", "oublie", "jette", "borra", "anula", "olvida", "tira", "apaga", "esquece", "ignore-o",
 	}
@@ -41,7 +110,7 @@ func takeOuts() []string {
 func (s *sheet) thatOne(i int) int {
 	n := s.longest(i, []string{
 		"that", "that one", "that last one", "that shot", "this", "this one", "this shot", "it", "the shot", "my shot", "last one", "last shot", "the last", "the last one", "the last shot", "my last one", "my last shot",
-		"das", "den", "den letzten", "die letzte", "das letzte", "den shot", "den bezug", "quello", "quella", "questo", "questa", "l'ultimo", "l'ultima", "ça", "celui-là", "celui-ci", "le dernier", "la dernière", "le shot",
+		"das", "den", "den letzten", "die letzte", "das letzte", "den shot", "den bezug", "der letzte", "der shot", "der bezug", "quello", "quella", "questo", "questa", "l'ultimo", "l'ultima", "ça", "celui-là", "celui-ci", "le dernier", "la dernière", "le shot",
 		"ese", "eso", "este", "el último", "la última", "isso", "esse", "o último", "a última",
 	})
 	return n
@@ -51,18 +120,19 @@ func (s *sheet) thatOne(i int) int {
 // was named, that may be anything without a number; of "that one" it is of a shot.
 func (s *sheet) because(i int, named bool) bool {
 	why := s.skip(i, ",", ".", ";", "-", "it", "that", "was", "it's", "its", "because", "cos", "cause", "as", "i", "he", "she", "they", "we", "only", "just", "a",
-		"era", "è", "perché", "ho", "ha", "war", "weil", "es", "ich", "hab", "habe", "er", "sie", "wir", "nur", "eine", "ein", "c'était", "parce", "car", "j'ai", "il", "elle", "fue", "porque", "me", "se", "foi", "uma", "um")
+		"era", "è", "perché", "ho", "ha", "war", "weil", "es", "ich", "hab", "habe", "er", "sie", "wir", "nur", "eine", "ein", "una", "uno", "un", "une", "c'était", "parce", "car", "j'ai", "il", "elle", "fue", "porque", "me", "se", "foi", "uma", "um")
 	if why == i || why == len(s.tokens) || len(s.tokens)-i > mostReason || s.anyNumber(i) {
 		return false
 	}
-	for j := why; j < len(s.tokens) && !named; j++ {
-		if s.at(j).is("practice", "practise", "test", "mistake", "wrong", "accident", "training", "purge", "tamp", "tamped", "tamper", "puck", "channelled", "channeled", "channeling", "channelling", "basket", "portafilter", "spilled", "spilt",
-			"prova", "sbaglio", "errore", "pressare", "pressato", "versehen", "übung", "fehler", "tampen", "getampt", "sieb", "sorry", "essai", "erreur", "tasser", "tassé", "tassée",
-			"prueba", "error", "tampear", "prensar", "compactar", "teste", "erro", "treino", "calcar", "prensei") {
-			return true
-		}
-	}
-	return named
+	return named || s.spoiltIn(why, len(s.tokens)) || s.at(why).is("practice", "practise", "test", "mistake", "wrong", "accident", "training", "prova", "sbaglio", "errore", "versehen", "übung", "fehler", "sorry", "essai", "erreur", "prueba", "error", "teste", "erro", "treino")
+}
+
+// spoiltIn reports whether the tokens from from up to to hold what spoils a shot.
+func (s *sheet) spoiltIn(from, to int) bool {
+	return slices.ContainsFunc(s.tokens[from:to], func(t token) bool {
+		return t.is("purge", "tamp", "tamped", "tamper", "puck", "channelled", "channeled", "channeling", "channelling", "basket", "portafilter", "pressare", "pressato", "cestello", "filtro", "cesta", "cesto", "panier", "filtre", "tampen", "getampt", "sieb", "siebträger", "puckscreen",
+			"tasser", "tassé", "tassée", "tampear", "prensar", "compactar", "calcar", "prensei", "compactei")
+	})
 }
 
 // mostReason is how many tokens say at the most why. Assumed.

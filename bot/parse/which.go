@@ -34,10 +34,19 @@ type Which struct {
 // harbour", "the harbour was pulled by jo".
 func ofShot(s *sheet) (Meaning, bool) {
 	from := s.skip(0, append(sorries(), "no", "oops", "wait", "ah", "and", "actually", "yes", "yeah", "ja", "sì", "sí", "oui", "sim", "und", "e", "y", "et", ",", "nein", "nee", "non", "não")...)
+	head := from
 	from += s.longest(from, []string{"i think", "i tasted", "i tried", "just tasted", "just tried", "tasted", "tried", "ich glaube", "credo che", "creo que", "je crois que", "acho que", "ho assaggiato", "j'ai goûté", "he probado", "provei"})
+	tried := from > 0 && s.at(from-1).is("tasted", "tried", "assaggiato", "goûté", "probado", "provei")
 	which, n := s.which(from)
+	if name := s.oneOf(from); n == 0 && tried && name != "" && s.genitive(from) { // "tried jo's, bit sour"
+		which.Whose, n = name, 1
+	}
+	if n == 0 && s.at(s.lastOne(from)).is("i", "ich") && s.lastOne(from) > from {
+		n = s.lastOne(from) - from
+	}
 	if n == 0 {
 		from, which, n = s.ofLastOnes()
+		head = from
 	}
 	if n == 0 || s.asked() || s.unsure.Kind != 0 {
 		return nil, false
@@ -50,7 +59,7 @@ func ofShot(s *sheet) (Meaning, bool) {
 		c.Which, c.Of = which, of
 		return c, which.Whose == "" && which.Last == 0
 	}
-	text := s.text[:s.tokens[from].start]
+	text := s.text[:s.tokens[head].start]
 	switch {
 	case s.at(end).is("with", "mit", "con", "avec", "com") && s.isNumber(end+1): // "the last one i made with 18.5"
 		text, end = text+" was ", end+1
@@ -74,9 +83,22 @@ func ofShot(s *sheet) (Meaning, bool) {
 		return w, err == nil && plain && w.By == "" && !w.Both && !w.Own && !w.Set.Grind.Said && which.Last == 0 && which != Which{}
 	case Set: // "at 5.0", of a shot
 		return Correction{Grind: w.Grind, Which: which, Of: of}, err == nil && (w.Weak || which.Last > 0) && !w.Grind.Relative && !w.Left
-	case Shot, Call, Happened, CallIt, Chatter:
+	case Shot: // "that last one i stopped at 34"
+		if rest := newSheet(text, s.vocab); err == nil && which.Last == 0 && rest.numbers == 1 && w.Coffee == 0 && len(w.Words) == 0 && !w.Grind.Said {
+			i := slices.IndexFunc(rest.tokens, func(t token) bool { return t.kind == numberToken })
+			m, err := newSheet("was "+text[rest.tokens[i].start:], s.vocab).asTyped()
+			c, ok := m.(Correction)
+			c.Which, c.Of = which, of
+			return c, ok && err == nil && !c.Ignore
+		}
+	case Call, Happened, CallIt, Chatter:
 	}
 	return nil, false
+}
+
+// lastOne returns where the words for the last shot of who writes end that stand at i.
+func (s *sheet) lastOne(i int) int {
+	return i + s.longest(i, []string{"that last one", "the last one", "that one", "the last shot", "that shot", "den letzten", "den"})
 }
 
 // ofLastOnes takes "for the last three" from the end of a message.
@@ -124,6 +146,9 @@ func (s *sheet) which(i int) (w Which, n int) {
 		j++
 	}
 	named := j > name
+	if (own || article) && s.at(j).is("before", "davor", "vorher", "prima", "avant", "antes") && s.at(j+1).is(wasWords()...) { // "my harbour before was 26"
+		return Which{Before: true, Whose: w.Whose}, j + 1 - i
+	}
 	if s.at(j).is("first", "second", "last") { // "l'harbour"
 		named = false
 	}
@@ -135,7 +160,7 @@ func (s *sheet) which(i int) (w Which, n int) {
 	timed, said := w.Clock > 0 || w.Around > 0, w.Nth > 0 || last
 	switch {
 	case w.Nth > 0 && (article || named || shot || w.Whose != ""), w.Clock > 0 && (own || named || shot), w.Around > 0 && (named || pronoun),
-		last && (own || named), named && shot, own && (shot || mine && pronoun), w.Whose != "" && (named || pronoun || said || timed), named && mine:
+		last && (own || named), named && shot, own && (shot || named || mine && pronoun), w.Whose != "" && (named || pronoun || said || timed), named && mine:
 		return w, end - i
 	}
 	return w, 0

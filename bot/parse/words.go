@@ -166,7 +166,14 @@ func (s *sheet) mine() bool {
 // saidBy takes who is said to taste what follows, "jo says it's bitter", and returns
 // the name.
 func (s *sheet) saidBy() string {
-	if len(s.tokens) < 3 || s.tokens[0].kind != wordToken || !s.tokens[1].is("says", "said", "thinks", "finds", "reckons", "tastes", "sagt", "meint", "findet",
+	if name := s.oneOf(1); name != "" && s.at(0).is("for", "to", "für", "laut", "per", "secondo", "a", "según", "para", "pour", "selon", "segundo") { // "per jo è amaro"
+		i := s.skip(2, ",", "le", "lhe")
+		if end := s.skip(i, "it", "it's", "its", "is", "was", "tastes", "tasted", "ist", "war", "er", "ihn", "schmeckt", "è", "era", "es", "está", "estaba", "parece", "c'est", "c'était", "é", "sabe", "sa", "che"); end > i {
+			s.take(0, end)
+			return name
+		}
+	}
+	if len(s.tokens) < 3 || s.tokens[0].kind != wordToken || !s.tokens[1].is("says", "said", "thinks", "thought", "finds", "found", "reckons", "tastes", "sagt", "meint", "findet",
 		"dice", "trova", "dit", "trouve", "diz", "acha", "encuentra", "piensa") || s.used[1] || len(s.tokens[0].text) < 2 {
 		return ""
 	}
@@ -315,11 +322,11 @@ func (s *sheet) opining() {
 	from := i
 	i = s.skip(i, "tbf", "tbh", "imo", "imho", "honestly", "frankly", ",")
 	for _, said := range []string{
-		"i thought", "i think", "i found", "i find", "i'd say", "i reckon", "for me", "to me", "ich fand", "ich finde", "je trouve", "j'ai trouvé",
+		"i thought", "i think", "i found", "i find", "i'd say", "i reckon", "for me", "to me", "ich fand", "ich finde", "ich find", "find den", "find ihn", "fand ihn", "finde ihn", "je trouve", "j'ai trouvé",
 		"per me", "secondo me", "para mí", "para mi", "para mim", "für mich", "pour moi",
 	} {
 		if s.lows(i, 2) == said {
-			i = s.skip(i+2, ",", "that", "it", "es", "ihn", "que", "c'était", "era", "è", "é")
+			i = s.skip(i+2, ",", "that", "it", "es", "ihn", "den", "que", "c'était", "era", "è", "é")
 			break
 		}
 		if n := len(s.tokens); n > i+2 && s.lows(n-2, 2) == said { // "zu dünn für mich"
@@ -327,7 +334,7 @@ func (s *sheet) opining() {
 			break
 		}
 	}
-	if s.at(i).is("mir") {
+	if s.at(i).is("mir") || s.at(i).is("der", "er", "den") && s.at(i+1).is("war", "ist", "schmeckt", "find", "finde", "fand") {
 		i++
 	}
 	s.take(from, i-from)
