@@ -22,6 +22,9 @@ func mark(s *sheet, i int) int {
 	if g := s.shot.Grind; m == bar.First && g.Said && i > 0 && s.used[i-1] && (g.Relative || s.holds(setWords()...)) && !s.at(i+1).is("shot", "one", "of") {
 		return 1 // that was done before
 	}
+	if m == bar.Sink && s.at(i-1).is("he", "hemos", "ha", "tenho", "temos") && (s.at(i+1).is("un", "una", "uno", "um", "uma", "el", "o") || i+1 < len(s.tokens) && s.used[i+1]) {
+		return 0 // "he tirado un tide" was pulled
+	}
 	if m == 0 || s.negated(i) || m == bar.First && s.at(i-1).is("at") {
 		return 0
 	}

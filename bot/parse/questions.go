@@ -24,6 +24,7 @@ const (
 	nextAsked
 	bestAsked
 	whyAsked
+	amountAsked // of a coffee
 )
 
 // question reads a plain question as the command that answers it.
@@ -55,7 +56,7 @@ func (s *sheet) question() (Meaning, bool) {
 	switch {
 	case has(whyAsked) && name != "":
 		return of("why", "coffee")
-	case has(recipeAsked) && name != "", has(bestAsked) && name != "" && s.numbers != 1: // which tells what tasted best
+	case (has(recipeAsked) || has(amountAsked) && asks) && name != "", has(bestAsked) && name != "" && s.numbers != 1: // which tells what tasted best
 		return of("coffee show", "name")
 	case has(recipeAsked) && (asks || s.asks() && len(s.tokens) == 2):
 		return of("coffee list", "")
@@ -63,7 +64,7 @@ func (s *sheet) question() (Meaning, bool) {
 		return of("today", "")
 	case has(nextAsked) && asks && (s.numbers == 0 || s.numbers == 1 && s.holds(keeps()...)):
 		return Call{Next: true, Of: coffee}, true
-	case (name != "" || s.shot.Grinder != 0) && asks && s.holds(stands()...):
+	case (name != "" || s.shot.Grinder != 0 || s.spokenTo()) && asks && (s.holds(stands()...) || s.spokenTo()):
 		return of("today", "")
 	}
 	return nil, false
@@ -76,17 +77,16 @@ const mostAsked = 20
 // asks which, how or where. It is false for what is no question, or has a word of anything
 // else.
 func (s *sheet) askedAbout() (said []subject, asks, ok bool) {
-	called := false
-	subjects := subjectWords()
+	subjects, tasted := subjectWords(), false
 	for i, t := range s.tokens {
 		switch {
-		case t.kind == mentionToken || t.is("shothand", "bot"):
-			called = true
+		case t.kind == mentionToken || t.is("shothand", "bot"), slices.Contains(s.vocab.People, t.low):
 			continue
 		case s.used[i] || t.kind != wordToken || s.coffeeOf(t) != 0:
 			continue
 		}
 		small := func(word string) bool {
+			tasted = tasted || s.lex.known(word) && !s.lex.filler(word) && subjects[word] == 0 && !slices.Contains(smallWords(), word) && !slices.Contains(whichWords(), word)
 			of, which := subjects[word], slices.Contains(whichWords(), word)
 			if of != 0 {
 				said = append(said, of)
@@ -99,9 +99,15 @@ func (s *sheet) askedAbout() (said []subject, asks, ok bool) {
 			return nil, false, false
 		}
 	}
+	if tasted && !slices.Contains(said, whyAsked) {
+		return nil, false, false
+	}
 	short := s.shot.Coffee != 0 && len(s.tokens) <= 3 && s.numbers == 0 && slices.Contains(said, recipeAsked) // "ricetta tide"
-	return said, asks, s.asks() || called || short || asks && s.opens()
+	return said, asks, s.asks() || s.spokenTo() || short || asks && s.opens()
 }
+
+// spokenTo reports whether a message speaks to the bot by its name.
+func (s *sheet) spokenTo() bool { return s.holds("shothand", "bot") || strings.Contains(strings.ToLower(s.text), "@shothand") }
 
 // opens reports whether a word that asks stands first, whatever small words are before it.
 func (s *sheet) opens() bool {
@@ -115,10 +121,11 @@ func subjectWords() map[string]subject {
 	for of, list := range map[subject]string{
 		recipeAsked:  "recipe recipes dose yield window ratio rezept dosis ausbeute zeitfenster fenster ricetta dose resa finestra recette rendement fenêtre receta rendimiento ventana receita rendimento janela",
 		dialAsked:    "grind grinder dial setting mill number mahlung mahlgrad mahlen mühle zahl einstellung macinatura macinare macinino numero mouture moulin moudre réglage molienda molino moler ajuste número moagem moinho moer",
-		dialledAsked: "dialled dialed dialled-in dialed-in eingestellt regolato regolata réglé réglée ajustado ajustada calibrado calibrada afinado afinada",
+		dialledAsked: "dialled dialed dialled-in dialed-in eingestellt regolato regolata réglé réglée ajustado ajustada calibrado calibrada posto afinado afinada",
 		lastAsked:    "last latest letzte letzter letzten ultimo ultima dernier dernière último última",
-		countAsked:   "shot shots espresso espressos bezüge bezug shots estrazioni extractions extracciones extrações",
+		countAsked:   "pull pulled gezogen tirato tirati tiré sacado tirei shot shots espresso espressos bezüge bezug shots estrazioni extractions extracciones extrações",
 		nextAsked:    "next do finer coarser keep machen tun feiner gröber behalten lassen faccio fare facciamo fine tenere teniamo faire fais garde garder hago hacer hacemos fino mantener dejamos faço fazer fazemos manter",
+		amountAsked:  "grams gram long gramm lange grammi grammes longtemps gramos gramas",
 		bestAsked:    "better best besser beste meglio migliore mieux meilleur mejor melhor",
 		whyAsked:     "because why weil warum wieso perché perche pourquoi porque porquê",
 	} {
@@ -151,13 +158,13 @@ func whichWords() []string {
 // smallWords are all others that a plain question may have.
 func smallWords() []string {
 	return []string{
-		"the", "a", "an", "is", "it", "its", "are", "we", "i", "for", "of", "on", "in", "at", "to", "with", "now", "right", "again", "today", "so", "ok", "okay", "hey", "hi", "hello", "and", "or", "this", "that", "these", "one", "please", "pls", "could", "can", "would",
-		"somebody", "someone", "anyone", "tell", "me", "us", "did", "does", "have", "has", "had", "been", "was", "were", "pulled", "pull", "made", "make", "yet", "still", "time", "go", "be", "too", "low", "high", "coffee", "coffees", "current", "currently", "s", "re", "know", "my", "our",
-		"stand", "stands", "sit", "sits", "using", "use", "set", "put", "here", "already", "there", "from",
-		"der", "die", "das", "den", "dem", "des", "ein", "eine", "ist", "sind", "wir", "ich", "man", "es", "er", "für", "von", "vom", "auf", "bei", "mit", "zu", "im", "jetzt", "gerade", "nochmal", "noch", "heute", "schon", "denn", "mal", "bitte", "kann", "mir", "uns", "jemand", "sagen", "steht", "stehen", "haben", "hatten", "hat", "gemacht", "gezogen", "kaffee", "als", "nächstes", "und", "oder", "was", "war", "so",
+		"the", "a", "an", "is", "it", "its", "are", "we", "i", "for", "of", "on", "rn", "run", "runs", "take", "takes", "in", "at", "to", "with", "now", "right", "again", "today", "so", "ok", "okay", "hey", "hi", "hello", "and", "or", "this", "that", "these", "one", "please", "pls", "could", "can", "would",
+		"somebody", "someone", "anyone", "tell", "me", "us", "did", "does", "have", "has", "had", "been", "was", "were", "made", "make", "yet", "still", "time", "go", "be", "too", "low", "high", "coffee", "coffees", "current", "currently", "s", "re", "know", "my", "our",
+		"stand", "stands", "sit", "sits", "using", "use", "set", "doing", "put", "here", "already", "there", "from",
+		"der", "die", "das", "den", "dem", "des", "ein", "eine", "ist", "sind", "wir", "ich", "man", "es", "er", "für", "von", "vom", "auf", "bei", "mit", "zu", "im", "jetzt", "gerade", "nochmal", "noch", "heute", "schon", "denn", "mal", "bitte", "kann", "mir", "uns", "jemand", "sagen", "steht", "stehen", "haben", "hatten", "hat", "gemacht", "kaffee", "muss", "müssen", "viel", "läuft", "laufen", "als", "nächstes", "und", "oder", "was", "war", "so",
 		"il", "lo", "la", "i", "gli", "le", "un", "uno", "una", "è", "e", "sono", "siamo", "ci", "si", "di", "del", "della", "dei", "per", "su", "sul", "sulla", "al", "a", "con", "ora", "adesso", "oggi", "già", "ancora", "scusa", "scusate", "dirmi", "sa", "qualcuno", "può", "sta", "punto", "ha", "abbiamo", "fatto", "fatti", "ho", "dopo", "poi", "caffè", "era", "stato", "stata", "o", "più", "mi",
 		"le", "les", "est", "c'est", "ce", "ça", "on", "nous", "je", "pour", "du", "de", "des", "sur", "au", "à", "avec", "maintenant", "aujourd'hui", "aujourd", "hui", "encore", "déjà", "svp", "peut", "quelqu'un", "dire", "me", "sommes", "en", "avons", "fait", "a", "ai", "après", "café", "était", "été", "ou", "plus", "que", "qu", "est-ce", "d", "l", "c",
-		"el", "los", "las", "es", "está", "estamos", "son", "se", "del", "para", "en", "con", "ahora", "hoy", "ya", "otra", "vez", "por", "favor", "alguien", "puede", "decirme", "hemos", "hecho", "llevamos", "he", "después", "fue", "sido", "o", "y", "más", "lo", "me", "tiene", "lleva",
+		"el", "los", "las", "es", "está", "estamos", "son", "se", "del", "para", "en", "con", "ahora", "hoy", "ya", "otra", "vez", "por", "favor", "alguien", "puede", "decirme", "hemos", "hecho", "llevamos", "he", "después", "fue", "sido", "o", "y", "más", "lo", "me", "tiene", "lleva", "tengo", "tenemos",
 		"o", "os", "as", "é", "estão", "para", "do", "da", "dos", "no", "na", "com", "agora", "hoje", "já", "outra", "alguém", "pode", "dizer", "fizemos", "fiz", "temos", "depois", "foi", "ou", "mais", "tem", "um", "uma", "em",
 	}
 }

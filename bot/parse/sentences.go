@@ -69,7 +69,7 @@ func (s *sheet) figures() (list []figure) {
 
 // countedAs reports whether the word at j may be what the number before it counts.
 func (s *sheet) countedAs(j int) bool {
-	return s.unknown(j) && roleOf(s.tokens[j]) == 0 && !s.at(j).is("di", "de", "of", "von") || s.at(j).kind == wordToken && s.lex.known(s.at(j).low) && !s.lex.filler(s.at(j).low)
+	return s.unknown(j) && roleOf(s.tokens[j]) == 0 && !s.parts(j) && !s.at(j).is("di", "de", "of", "von") || s.at(j).kind == wordToken && s.lex.known(s.at(j).low) && !s.lex.filler(s.at(j).low)
 }
 
 // mostBetween is how many words may stand between a number and the verb that tells what it
@@ -142,7 +142,7 @@ func roleOf(t token) place {
 		"messo", "messi", "usato", "usati", "macinato", "macinati", "dosato", "puesto", "puse", "usado", "usé", "echado", "eché", "metido", "molido", "mis", "utilisé", "pris", "moulu",
 		"pus", "usei", "meti", "posto", "coloquei", "moí", "dose", "dosis", "dentro", "dedans"):
 		return dosePlace
-	case t.is("gave", "came", "got", "out", "yielded", "produced", "poured", "ended", "yield", "raus", "rausgekommen", "rausbekommen", "herausgekommen", "kamen", "kam", "ergab", "ergeben", "bekommen", "gegeben", "gelaufen",
+	case t.is("gave", "came", "got", "out", "yielded", "produced", "poured", "ended", "yield", "cup", "tazza", "tasse", "taza", "chávena", "raus", "rausgekommen", "rausbekommen", "herausgekommen", "kamen", "kam", "ergab", "ergeben", "bekommen", "gegeben", "gelaufen",
 		"usciti", "uscite", "uscito", "uscita", "venuti", "venuto", "ottenuto", "ottenuti", "dato", "fuori", "resa", "salido", "salió", "salieron", "dio", "dado", "obtuve", "sacado", "saqué", "fuera",
 		"sorti", "sortis", "donné", "obtenu", "eu", "coulé", "récupéré", "dehors", "saiu", "saíram", "deu", "deram", "obtive", "tirei", "fora"):
 		return yieldPlace
