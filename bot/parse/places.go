@@ -77,12 +77,6 @@ func (s *sheet) decide() (Meaning, error) {
 	return s.settle(bare)
 }
 
-// allCounted reports whether dose, yield and time are said, each with its unit or its label.
-func (s *sheet) allCounted() bool {
-	placed := s.copied()
-	return s.bare() == 0 && s.said()+s.count() == 3 && !s.clash && len(s.stray) == 0 && placed.assign() && placed.said() == 3 && typical([]float64{placed.shot.Dose.X, placed.shot.Yield.X, placed.shot.Time.X})
-}
-
 // ranThrough is how much of the recipe's yield a cup holds at the least whose shot was
 // slow and did not choke. Assumed.
 const ranThrough = 0.8

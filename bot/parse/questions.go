@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"slices"
 	"strings"
+	"sync"
 
 	"shothand/bot/chat"
 )
@@ -95,7 +96,8 @@ func (s *sheet) askedAbout() (said []subject, asks, ok bool) {
 			return of != 0 || which || slices.Contains(smallWords(), word) || s.lex.known(word) && !s.lex.filler(word)
 		}
 		before, after, two := strings.Cut(t.low, "'") // "what's", "l'ultimo"
-		if first := small(before); !small(t.low) && !(two && first && small(after)) {
+		first, last := small(before), small(after)
+		if !small(t.low) && (!two || !first || !last) {
 			return nil, false, false
 		}
 	}
@@ -107,7 +109,9 @@ func (s *sheet) askedAbout() (said []subject, asks, ok bool) {
 }
 
 // spokenTo reports whether a message speaks to the bot by its name.
-func (s *sheet) spokenTo() bool { return s.holds("shothand", "bot") || strings.Contains(strings.ToLower(s.text), "@shothand") }
+func (s *sheet) spokenTo() bool {
+	return s.holds("shothand", "bot") || strings.Contains(strings.ToLower(s.text), "@shothand")
+}
 
 // opens reports whether a word that asks stands first, whatever small words are before it.
 func (s *sheet) opens() bool {
@@ -116,7 +120,9 @@ func (s *sheet) opens() bool {
 }
 
 // subjectWords name what a question is about.
-func subjectWords() map[string]subject {
+//
+//nolint:gochecknoglobals // made once, never changed
+var subjectWords = sync.OnceValue(func() map[string]subject {
 	words := map[string]subject{}
 	for of, list := range map[subject]string{
 		recipeAsked:  "recipe recipes dose yield window ratio rezept dosis ausbeute zeitfenster fenster ricetta dose resa finestra recette rendement fenêtre receta rendimiento ventana receita rendimento janela",
@@ -134,7 +140,7 @@ func subjectWords() map[string]subject {
 		}
 	}
 	return words
-}
+})
 
 // keeps ask whether something is to stay.
 func keeps() []string {

@@ -223,3 +223,9 @@ func (s *sheet) passTelling(list []figure) {
 		s.used[i] = s.used[i] || s.unknown(i) || roleOf(s.tokens[i]) != 0 || s.guessed(i)
 	}
 }
+
+// allCounted reports whether dose, yield and time are said, each with its unit or its label.
+func (s *sheet) allCounted() bool {
+	placed := s.copied()
+	return s.bare() == 0 && s.said()+s.count() == 3 && !s.clash && len(s.stray) == 0 && placed.assign() && placed.said() == 3 && typical([]float64{placed.shot.Dose.X, placed.shot.Yield.X, placed.shot.Time.X})
+}
