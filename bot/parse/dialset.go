@@ -292,8 +292,8 @@ func setWords() []string {
 	return []string{
 		"went", "moved", "now", "stands", "stays", "stayed", "staying", "kept", "keeping", "leaving", "lasciato", "lascio", "resta", "rimane", "gelassen", "bleibt", "geblieben", "resté", "reste", "laissé", "sigue", "queda", "dejado", "deixado", "ficou", "fica", "sits", "set", "turned", "changed", "adjusted", "put", "bumped", "ground", "dialed", "dialled",
 		"jetzt", "nun", "gestellt", "eingestellt", "gedreht", "gegangen", "steht",
-		"maintenant", "réglé", "mis", "passé", "tourné",
-		"ora", "adesso", "messo", "regolato", "spostato", "girato", "passato", "portato",
+		"maintenant", "réglé", "mis", "passé", "passée", "tourné",
+		"ora", "adesso", "messo", "regolato", "spostato", "girato", "passato", "passata", "portato",
 		"ahora", "puesto", "puse", "ajustado", "movido", "girado", "subí", "bajé", "pasé",
 		"agora", "posto", "pus", "ajustei", "mudei", "passei", "subi", "baixei",
 		"macino", "macina", "metto", "regolo", "drehe", "stelle", "mahle", "gemacht", "macinando", "mahlen", "mouds", "moulé", "mets", "règle", "muelo", "pongo", "ajusto", "moo", "ponho", "regulo",
@@ -483,7 +483,7 @@ func stepWords() []string {
 // countOf reads a small number that is written as a word.
 func countOf(t token) float64 {
 	switch {
-	case t.is("ein", "eine", "einen", "eins", "un", "une", "d'un", "d'une", "uno", "una", "um", "uma", "een"):
+	case t.is("ein", "ne", "nen", "eine", "einen", "eins", "un", "une", "d'un", "d'une", "uno", "una", "um", "uma", "een"):
 		return 1
 	case t.is("zwei", "deux", "due", "dos", "dois", "duas", "twee"):
 		return 2

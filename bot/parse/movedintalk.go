@@ -41,11 +41,31 @@ type moving struct {
 }
 
 // movedInWords reads them.
-func movedInWords(s *sheet) (Meaning, bool) {
+func movedInWords(s *sheet) (Meaning, bool) { return s.moved(0) }
+
+// movedAmongOthers reads them among a word or two of another kind, where they leave no doubt:
+// "took left to 5 flat".
+func movedAmongOthers(s *sheet) (Meaning, bool) {
+	if slices.ContainsFunc(s.tokens, func(t token) bool { return t.is(notYets()...) }) {
+		return nil, false
+	}
+	m, ok := s.moved(mostOtherWords)
+	set, is := m.(Set)
+	if !ok || !is || !set.Grind.Said || set.Grind.Odd {
+		return nil, false
+	}
+	return set, true
+}
+
+// mostOtherWords is how many words of another kind may stand in such a message. Assumed.
+const mostOtherWords = 2
+
+func (s *sheet) moved(others int) (Meaning, bool) {
 	if s.unsure.Kind != 0 || s.asks() || len(s.tokens) > mostMovedWords {
 		return nil, false
 	}
 	s = s.copied()
+	s.others = others
 	if n := s.undoes(); n {
 		return Set{Undone: true, Coffee: s.shot.Coffee, Grinder: s.shot.Grinder}, true
 	}
@@ -356,6 +376,8 @@ func (s *sheet) movingAt(m *moving, i int) int {
 	case t.is("not", "nicht", "pas") && s.isNumber(i+1):
 		m.only = true
 		return 2
+	case s.others > 0 && t.kind == wordToken && (m.says() || m.grinder) && !m.lax && !t.is("day", "week", "tag", "woche", "giorno", "jour", "día", "dia") && i > 0 && !s.isNumber(i-1) && !isWay(s.at(i-1)):
+		s.others--
 	default:
 		return 0
 	}

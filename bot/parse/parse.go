@@ -56,6 +56,9 @@ func Shorthand(text string, v Vocab) (Meaning, error) {
 		if m, ok := s.besideRemarks(); ok {
 			return m, nil
 		}
+		if m, ok := movedAmongOthers(s); ok {
+			return m, nil
+		}
 		if m, ok := s.copied().noSuchCoffee(); ok {
 			return nil, m
 		}
