@@ -64,7 +64,7 @@ func numberRun(tokens []token, i int) (run []int) {
 // pastTakingBack returns where what takes back at j ends, j where nothing does.
 func pastTakingBack(tokens []token, j int) int {
 	s := sheet{tokens: tokens, used: make([]bool, len(tokens))}
-	if !tokens[j].is("oh", "ah", "wait", "no", "nope", "sorry", "actually", "oops", "i", "scusa", "aspetta", "anzi", "warte", "nein", "nee", "attends", "non", "pardon", "espera", "perdón", "perdona", "não", "desculpa", "ops", "oups", "moment", "halt", "ach", "correction") {
+	if !tokens[j].is("oh", "ah", "wait", "no", "nope", "sorry", "actually", "oops", "i", "digo", "ne", "nö", "nan", "scusa", "aspetta", "anzi", "warte", "nein", "nee", "attends", "non", "pardon", "espera", "perdón", "perdona", "não", "desculpa", "ops", "oups", "moment", "halt", "ach", "correction") {
 		return j
 	}
 	i := j

@@ -29,7 +29,7 @@ func takeBacks() []string {
 	return append(sorries(),
 		"apologies", "my apologies", "all", "everyone", "wait", "no", "nope", "hang on", "hold on", "my mistake", "my fault", "i was wrong", "i got that wrong", "i got it wrong",
 		"i made a mistake", "i mistyped", "mistyped", "scratch that", "small correction", "correction", "let me correct that", "let me correct myself", "actually", "oops", "i mean", "i meant",
-		"aspetta", "aspettate", "ho sbagliato", "mi sono sbagliato", "mi sono sbagliata", "mi correggo", "chiedo scusa", "errore mio", "anzi", "ops", "mi sa che",
+		"aspetta", "aspettate", "ho sbagliato", "mi sono sbagliato", "mi sono sbagliata", "mi correggo", "chiedo scusa", "errore mio", "anzi", "ops", "mi sa che", "digo", "ne", "nö", "nan",
 		"warte", "wartet", "moment", "halt", "nein", "nee", "doch", "ach", "mein fehler", "ich hab mich vertan", "ich habe mich vertan", "hab mich vertan", "vertippt", "verzeihung", "quatsch",
 		"attends", "attendez", "non", "je me suis trompé", "je me suis trompée", "erreur de ma part", "mes excuses", "toutes mes excuses", "en fait", "oups", "mince",
 		"espera", "esperad", "me equivoqué", "me he equivocado", "mis disculpas", "disculpas", "error mío", "ay",

@@ -73,6 +73,11 @@ func (s *sheet) understood() (Meaning, error) {
 		return c, nil
 	}
 	m, err := s.copied().asTyped()
+	if s.misplaced(m, err) {
+		if shot, ok := s.inAnyOrder(); ok {
+			return shot, nil
+		}
+	}
 	if _, chatter := m.(Chatter); chatter && err == nil {
 		if c, ok := s.putRight(false); ok {
 			return c, nil
