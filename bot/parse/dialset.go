@@ -344,7 +344,7 @@ func setFillers() []string {
 	return append(beings(),
 		",", ".", "!", ":", "=", "@", "→", "to", "at", "the", "it", "is", "it's", "its", "on", "in", "of", "my", "i", "i've", "we", "we've", "have", "has", "by", "just",
 		"ok", "okay", "instead", "says", "reads", "shows", "we're", "zeigt", "segna", "marca", "affiche", "going", "gone", "back", "up", "down", "and", "n", "&", "then", "been", "so", "did", "e", "y", "et", "und",
-		"je", "io", "yo", "eu", "mi", "'",
+		"c'est", "je", "io", "yo", "eu", "mi", "'",
 		"auf", "bei", "die", "der", "ist", "um", "ich", "wir", "hab", "habe", "haben", "sie",
 		"à", "sur", "le", "la", "j'ai", "on", "a", "est", "de", "du",
 		"su", "il", "lo", "ho", "è", "sta", "abbiamo",

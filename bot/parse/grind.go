@@ -56,7 +56,11 @@ func ats() []string { return []string{"auf", "bei", "a", "à", "en", "em", "no",
 // headed reports whether the dial of a shot stands before its numbers, with a stop between:
 // "tide a 14: 18 38 30".
 func (s *sheet) headed(i int) bool {
-	return s.numbers >= 4 && s.at(i).is(ats()...) && !s.isNumber(i-1) && s.isNumber(i+1) && s.at(i+2).is(":", ",", ";") && s.isNumber(i+3)
+	if s.numbers < 4 || !s.at(i).is(ats()...) || !s.isNumber(i+1) {
+		return false
+	}
+	behind := s.count()+s.said() >= 3 && strings.ContainsAny(s.at(i+1).text, ".,") // "18 36 27 en 5,1"
+	return behind || !s.isNumber(i-1) && s.at(i+2).is(":", ",", ";") && s.isNumber(i+3)
 }
 
 // ofSide takes the dial that stands behind the name of its grinder, before the numbers of
@@ -291,8 +295,8 @@ func moveBeside(s *sheet, i int) int {
 	if s.shot.Grind.Said || s.numbers < 3 {
 		return 0
 	}
-	j := s.skip(i, beforehand()...)
-	k := s.skip(j, append(setWords(), "it", "the", "grinder", "dial", "by", "i", "we", "ich", "hab", "habe", "ho", "j'ai", "he")...)
+	j := s.skip(i, append(beforehand(), "after", "nach", "dopo", "après", "después", "depois")...)
+	k := s.skip(j, append(setWords(), "going", "it", "the", "grinder", "dial", "by", "i", "we", "ich", "hab", "habe", "ho", "j'ai", "he")...)
 	scratch := s.copied()
 	n := scratch.moveAt(k, s.at(j).is(setWords()...))
 	end := s.skip(k+n, append(setWords(), beforehand()...)...)

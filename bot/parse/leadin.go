@@ -48,7 +48,7 @@ func changedMinds() []string {
 // tails stand behind what is said.
 func tails() []string {
 	return []string{
-		"too", "as well", "also", "auch", "anche", "pure", "aussi", "también", "também", "by the way", "btw", "tho", "though", "my bad", "my mistake", "my fault", "sorry about that", "apologies", "tbh", "to be exact", "to be precise",
+		"fyi", "too", "as well", "also", "auch", "anche", "pure", "aussi", "también", "também", "by the way", "btw", "tho", "though", "my bad", "my mistake", "my fault", "sorry about that", "apologies", "tbh", "to be exact", "to be precise",
 		"mein fehler", "errore mio", "error mío", "erro meu",
 	}
 }

@@ -430,7 +430,7 @@ func (s *sheet) judged(i int) int {
 func (s *sheet) asideAt(i int) int {
 	for _, words := range []string{
 		"i think", "i guess", "i believe", "i reckon", "by mistake", "by accident", "by the way", "for now", "this time", "this morning", "a while ago", "had to go", "had to",
-		"heads up", "my end", "credo", "mi sa", "glaub ich", "glaube ich", "je crois", "je pense", "creo", "acho", "per sbaglio", "aus versehen", "por error", "par erreur", "por engano",
+		"heads up", "my end", "in the end", "felt too far", "am ende", "alla fine", "al final", "à la fin", "no fim", "next person", "whoever is next", "credo", "mi sa", "glaub ich", "glaube ich", "je crois", "je pense", "creo", "acho", "per sbaglio", "aus versehen", "por error", "par erreur", "por engano",
 	} {
 		if n := s.phrase(i, words); n > 0 {
 			return n

@@ -47,7 +47,7 @@ func tweaks() []string {
 // movingWords say that it was moved where a way, a number of steps or a place stands
 // beside them.
 func movingWords() []string {
-	return append(heightWords(), "took", "taken", "brought", "switched", "clicked", "gone", "currently", "reset", "returned", "gave", "made", "tried", "pushed", "eased", "twisted", "going", "dropping", "taking", "moving",
+	return append(heightWords(), "took", "taken", "brought", "switched", "clicked", "gone", "currently", "reset", "returned", "gave", "made", "tried", "settled", "landed", "backed", "pushed", "eased", "twisted", "going", "dropping", "taking", "moving",
 		"genommen", "probiert", "gegeben", "dato", "portato", "provato", "tolto", "riportato", "rimesso", "dado", "di", "llevado", "probado", "llevé", "volví", "vuelto", "donné", "essayé", "remis", "ramené", "dei", "levei", "experimentei", "voltei",
 		"poner", "ponerlo", "pôr", "mettere", "metterlo", "mettre", "stellen", "drehen", "rauf", "gegangen", "andato", "sceso", "salito", "allé", "descendu", "monté", "ido", "fui", "puso", "pôs", "stellte", "verändert", "tornato", "tornata", "torno", "ritornato", "vuelvo", "vuelta", "revenu", "revenue", "retour", "reviens", "volta", "volto", "zurückgestellt", "zurückgedreht")
 }

@@ -1,5 +1,11 @@
 package parse
 
+import (
+	"slices"
+
+	"shothand/advisor/bar"
+)
+
 // leftIt reads that a dial was not moved: "left it", "haven't touched the grinder",
 // "grind unchanged". It is a no with a word of turning, or a word that says so alone, and
 // nothing else but small words.
@@ -36,6 +42,43 @@ func (s *sheet) leftIt() bool {
 		return !turned && (s.holds("dial") || s.holds("it", "grinder") && !s.holds("i", "we"))
 	}
 	return kept && !turned && len(s.tokens) > 1 || kept && s.at(0).is("unverändert", "unchanged")
+}
+
+// untouched takes what a shot's message says before its numbers or behind them: that the
+// dial was not moved, "didn't touch the grinder, 18 36 27".
+func (s *sheet) untouched() {
+	if s.numbers < 3 {
+		return
+	}
+	first := slices.IndexFunc(s.tokens, func(t token) bool { return t.kind == numberToken })
+	last := len(s.tokens) - 1
+	for last >= 0 && s.tokens[last].kind != numberToken {
+		last--
+	}
+	for from := range s.tokens {
+		ends := from > last && s.tokens[from].is(",", ".", ";") // the clause behind it
+		if from > 0 && !ends || from == 0 && first < 2 {
+			continue
+		}
+		to := first
+		if from > 0 {
+			from, to = from+1, len(s.tokens)
+		}
+		for i := from; i < to; i++ {
+			if s.tokens[i].is(",", ".", ";") {
+				to = i
+			}
+		}
+		if to-from < 2 {
+			continue
+		}
+		part := newSheet(s.text[s.tokens[from].start:s.tokens[to-1].end()], s.vocab)
+		if part.shot.Coffee == 0 && part.leftIt() {
+			s.shot.Marks |= bar.Stuck
+			s.hold(from, to-from)
+			return
+		}
+	}
 }
 
 // nots deny what was done.

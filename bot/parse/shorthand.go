@@ -58,6 +58,7 @@ func (s *sheet) asTyped() (Meaning, error) {
 		return set, nil
 	}
 	s.ofSide()
+	s.untouched()
 	s.run()
 	return s.finished(s.decide())
 }

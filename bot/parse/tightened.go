@@ -39,7 +39,7 @@ func (s *sheet) turnOf(t token) (sign float64, now bool) {
 	switch {
 	case t.is("aperto") && (s.vocab.Language == "pt" || s.vocab.Language != "it" && s.holds("dois", "duas", "um", "três", "ponto", "pontos", "clique", "cliques")):
 		return 1, true
-	case t.is("tightened", "closed", "stretto", "chiuso", "serré", "resserré", "cerrado", "cerré", "apretado", "apreté", "apertado", "apertei", "fechado", "fechei"):
+	case t.is("tightened", "nipped", "closed", "stretto", "chiuso", "serré", "resserré", "cerrado", "cerré", "apretado", "apreté", "apertado", "apertei", "fechado", "fechei"):
 		return 1, false
 	case t.is("loosened", "opened", "allargato", "aperto", "desserré", "ouvert", "abierto", "abrí", "aflojado", "aflojé", "aberto", "abri", "alargado", "alarguei"):
 		return -1, false
