@@ -31,7 +31,7 @@ func setBoth(t *turn.Turn, r *recent.Book, p parse.Set) ([]turn.Out, error) {
 	putAll(t, r, []bar.Entry{also})
 	outs, err := PutSet(t, r, entry, p, first)
 	for i := range outs {
-		outs[i].Post.Text += "\n" + text
+		outs[i].Text += "\n" + text
 	}
 	return outs, err
 }
