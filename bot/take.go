@@ -51,7 +51,9 @@ func text(t *turn.Turn) ([]turn.Out, error) {
 	v.Answer = t.Msg.ReplyTo != ""
 	if e, pulled := which.JustPulled(r); pulled {
 		v.Untasted = !r.TastedBy(e, t.Who.ID)
-		v.Unplaced = e.What.(bar.Shot).Grind.From == bar.None
+		s, _ := e.What.(bar.Shot)
+		g, _ := r.Grinder(s.Grinder)
+		v.Unplaced = s.Grind.From == bar.None || !(g.Step > 0) // nobody has said what its dial shows
 		v.Pulled = which.Pulled(e.What.(bar.Shot))
 	}
 	meaning, err := parse.Message(t.Msg.Text, v)
