@@ -54,6 +54,10 @@ func movedAmongOthers(s *sheet) (Meaning, bool) {
 	if !ok || !is || !set.Grind.Said || set.Grind.Odd {
 		return nil, false
 	}
+	verb := s.holds(setWords()...) || s.holds(movingWords()...)
+	if !set.Grind.Relative && !verb && !strings.ContainsAny(set.Grind.Text, ".,") { // "dial 5 for the manager"
+		return nil, false
+	}
 	return set, true
 }
 
