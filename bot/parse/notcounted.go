@@ -89,7 +89,7 @@ var outWords = sync.OnceValue(func() map[string]outWord {
 		words string
 	}{
 		{outNothing, `pls please plz ta thx thanks sorry oh oops no can could you u the a an i it's its it's was is be to of from in on for me just actually and off out away again get got ok so hey guys mate we
-			bitte danke den der die das dem mir mich von nur weg wieder zum es war ist mal doch sorry
+			bitte danke den der die das dem mir mich von nur weg wieder zum es war ist mal doch sorry kannst du könnt ihr können wir
 			il lo la un una di da del per favore x era è ho mi scusa scusate via che
 			le la les un une de du s'il te plaît stp svp c'était est dsl désolé pardon que je de viens j'ai moi
 			el la lo un una de del por favor porfa era es me que acabo q perdón
@@ -111,7 +111,7 @@ var outWords = sync.OnceValue(func() map[string]outWord {
 		{outMine, `mine my meinen mein mio mia mon mi meu minha`},
 		{outThat, `that this one it eso ese esa quello quella questo questa celui celui-là ça das den ese esto esse essa isso`},
 		{outBook, `post posted posting log logged logging raus book record recorded entry mean poner postato postate poster postei pôr publicado eingetragen gepostet`},
-		{outWhy, `test tests practice practise flush purge mistake wrong tamp tamped channelled channeled puck basket scale tare cup numbers accident spülen test probe versehen prova errore tara báscula prueba error essai erreur tarer teste erro sieb waage cestello panier cesta`},
+		{outWhy, `test tests practice practise flush purge mistake wrong tamp tamped channelled channeled puck basket scale tare cup numbers accident spülen test probe versehen prova errore tara báscula prueba error essai erreur tarer teste erro sieb waage cestello filtro equivocado panier cesta`},
 		{outNot, `not doesn't doesnt don't dont shouldn't shouldnt didn't didnt nicht non no pas não`},
 		{outCount, `count counts counting zählt zählen conta contare compte compter cuenta contar`},
 		{outOther, `his her their your order photo pic if when next tomorrow table why wenn si cuando quando foto`},

@@ -3,8 +3,8 @@ package parse
 import "slices"
 
 // takenOut reads that a shot is to be none, and why: "ignore that", "delete the second
-// harbour", "scratch jo's tide, he forgot to tamp", "take that one out", "that one doesn't
-// count", "wrong basket, bin that one".
+// harbour", "scratch jo's tide, he forgot to tamp", "take that one out", "that was just a
+// purge". What says so of the last one in another order, notCounted reads.
 func takenOut(s *sheet) (Meaning, bool) {
 	i := s.skip(0, append(sorries(), "no", "oops", "wait", "ah", "please", "can", "could", "you", "we", "just", ",", "nein", "non", "não", "bitte", "kannst", "du")...)
 	if s.lows(i, 2) == "wrong shot" && s.skip(i+2, ".", "!", ",", "sorry") == len(s.tokens) {
@@ -13,44 +13,14 @@ func takenOut(s *sheet) (Meaning, bool) {
 	if s.asks() && i == 0 || s.unsure.Kind != 0 {
 		return nil, false
 	}
-	for j := i; j < len(s.tokens); j++ {
-		if j > i && !s.at(j-1).is(",", ".", ";", "-", "so", "also", "quindi", "donc") {
-			continue
-		}
-		c, ok := s.takesOut(j)
-		if ok && (j == i || !c.Vague && !s.anyNumber(0) && (s.spoiltIn(i, j) || s.thatOne(i) > 1)) {
-			return c, true
-		}
-	}
-	return nil, false
-}
-
-// takesOut reads from token i on what is to be no shot, and why.
-func (s *sheet) takesOut(i int) (Correction, bool) {
 	vague := s.at(i).is("undo", "bin") // "undo that" is of what was said last, and "ich bin das" of somebody
 	verb := s.longest(i, takeOuts())
-	if vague {
-		verb = 1
-	}
-	away := verb == 0 && s.at(i).is("take", "leave", "keep", "nimm", "lass")
-	if away {
-		verb = 1
+	if vague || s.at(i).is("take") && s.holds("out") { // "take that one out"
+		verb = max(verb, 1)
 	}
 	c, n, named := s.shotMeant(i + verb)
 	one := named || n > 1 || s.at(i+verb).is("l'ultimo", "l'ultima")
-	end := s.skip(i+verb+n, "please", "sorry", "bitte", "per", "favore", "por", "favor", "wieder")
-	if behind := s.longest(end, discounts()); verb == 0 && n > 0 {
-		if verb = behind; verb > 0 && !one && !s.at(end).is("löschen", "streichen", "ignorieren", "rausnehmen") {
-			return c, false
-		}
-		end += behind
-	} else if away {
-		if to := s.skip(end, "out", "raus", "weg", "off"); to > end {
-			end = to
-		} else {
-			return c, false
-		}
-	}
+	end := s.skip(i+verb+n, "please", "sorry", "bitte", "per", "favore", "por", "favor", "wieder", "out")
 	if n > 0 && s.none(end) {
 		return c, true
 	}
@@ -88,13 +58,6 @@ func (s *sheet) none(i int) bool {
 	j := s.skip(i, wasWords()...)
 	of := s.skip(j, "just", "only", "a", "an", "nur", "ein", "eine", "solo", "un", "una", "uno", "juste", "une", "sólo", "só", "um", "uma")
 	return j > i && of > j && s.at(of).is("purge", "flush", "dud", "spülung", "spülbezug", "fehlbezug", "spurgo", "purga") && s.skip(of+1, "shot", ".", "!") == len(s.tokens)
-}
-
-// discounts say behind a shot that it is to be none.
-func discounts() []string {
-	return []string{
-		"doesn't count", "doesnt count", "does not count", "shouldn't count", "can be deleted", "can go", "zählt nicht", "gilt nicht", "löschen", "streichen", "ignorieren", "rausnehmen", "kannst du löschen", "können wir löschen", "kannst du streichen", "non conta", "non vale", "ne compte pas", "no cuenta", "no vale", "não conta", "não vale",
-	}
 }
 
 // takeOuts say that a shot is to be none.
