@@ -159,7 +159,7 @@ func tasted(t *turn.Turn, r *recent.Book, p parse.Words) (bar.Entry, bool, error
 		return e, true, nil
 	}
 	fresh := r.Shots(func(e bar.Entry, s bar.Shot) bool {
-		return !(p.Tried && e.Person == t.Who.ID) && t.Now.Sub(e.At) <= resolve.TasteWindow && !e.At.After(t.Now) && (coffee == 0 || s.Coffee == coffee)
+		return (!p.Tried || e.Person != t.Who.ID) && t.Now.Sub(e.At) <= resolve.TasteWindow && !e.At.After(t.Now) && (coffee == 0 || s.Coffee == coffee)
 	})
 	last, ok := which.LastKept(fresh)
 	for _, e := range fresh {
