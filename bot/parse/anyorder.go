@@ -39,8 +39,11 @@ func (s *sheet) inAnyOrder() (Meaning, bool) {
 		}
 		rest.WriteString(" " + t.text)
 	}
+	if n != 3 {
+		return nil, false
+	}
 	dose, yield, time, ok := s.placed(told, places)
-	if n != 3 || !ok {
+	if !ok {
 		return nil, false
 	}
 	number := func(x float64) string { return strconv.FormatFloat(x, 'f', -1, 64) }
