@@ -11,7 +11,7 @@ import (
 // the word beside it or its unit says, and the rest what they are near. It is read as if it
 // had been typed plainly, and what it says besides with it.
 func (s *sheet) inAnyOrder() (Meaning, bool) {
-	if s.numbers != 3 || s.asks() || s.planned() || s.elsewhere() || s.unsure.Kind != 0 {
+	if s.numbers != 3 || s.asks() || s.planned() || s.intends() || s.elsewhere() || s.unsure.Kind != 0 {
 		return nil, false
 	}
 	var told [3]said
@@ -39,7 +39,7 @@ func (s *sheet) inAnyOrder() (Meaning, bool) {
 		}
 		rest.WriteString(" " + t.text)
 	}
-	if n != 3 {
+	if n != 3 || places == [3]place{} { // three numbers alone may be of anything
 		return nil, false
 	}
 	dose, yield, time, ok := s.placed(told, places)

@@ -260,7 +260,8 @@ func TestMessagesGetTheirAnswer(t *testing.T) {
 		{"28s still sour", []string{"advice"}, true},
 		{"18 0 28", []string{"error"}, false},
 		{"18 36 NaN", []string{"error"}, false},
-		{"18 400 28", []string{"error"}, false},
+		{"18 400 28", []string{"question"}, false}, // 40, by a tap
+		{"18 990 28", []string{"error"}, false},
 		{"18 36 0 sour", []string{"error"}, false},
 		{strings.Repeat("noise ", 500), []string{}, false},
 		{strings.Repeat("x", 3000), []string{}, false},
