@@ -46,7 +46,7 @@ func movedInWords(s *sheet) (Meaning, bool) { return s.moved(0) }
 // movedAmongOthers reads them among a word or two of another kind, where they leave no doubt:
 // "took left to 5 flat".
 func movedAmongOthers(s *sheet) (Meaning, bool) {
-	if slices.ContainsFunc(s.tokens, func(t token) bool { return t.is(notYets()...) }) {
+	if len(s.tokens) == 0 || s.tokens[0].is(questionWords()...) || slices.ContainsFunc(s.tokens, func(t token) bool { return t.is(notYets()...) || t.is("don't", "dont", "not", "never", "nicht", "non", "pas", "não") }) {
 		return nil, false
 	}
 	m, ok := s.moved(mostOtherWords)
@@ -62,7 +62,7 @@ func movedAmongOthers(s *sheet) (Meaning, bool) {
 }
 
 // mostOtherWords is how many words of another kind may stand in such a message. Assumed.
-const mostOtherWords = 2
+const mostOtherWords = 3
 
 func (s *sheet) moved(others int) (Meaning, bool) {
 	if s.unsure.Kind != 0 || s.asks() || len(s.tokens) > mostMovedWords {

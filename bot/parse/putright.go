@@ -59,7 +59,7 @@ type said struct {
 // logarithm, and how much must speak for it. Assumed.
 const (
 	mostRighting  = 20
-	farRighting   = 0.6
+	farRighting   = 0.45
 	nearRighting  = 0.16
 	leastRighting = 2
 )
@@ -106,13 +106,16 @@ func (r righting) backward(now said, paired bool) bool {
 	case r.holds(turnHint):
 		return false
 	}
-	return r.holds(wasHint|wrongHint) || r.holds(makeHint) && r.holds(lastHint)
+	return r.holds(wasHint|wrongHint) || r.holds(lastHint) && (r.holds(makeHint) || r.word)
 }
 
 // sure reports whether a number without the old one beside it is that of the last shot,
 // and of no new one.
 func (r righting) sure() bool {
-	return r.strange == 0 && len(r.named) > 0 && r.holds(wasHint|wrongHint) && r.holds(lastHint|beHint)
+	if r.strange > 0 || len(r.named) == 0 {
+		return false
+	}
+	return r.holds(wasHint|wrongHint) && r.holds(lastHint|beHint) || r.holds(lastHint) && r.holds(dialHint)
 }
 
 // enough reports whether more speaks for a number put right than for talk.
@@ -151,12 +154,17 @@ func (s *sheet) righting() (r righting, ok bool) {
 		s.shot.Coffee != 0 && s.shot.Coffee != pulled.Coffee {
 		return r, false
 	}
-	strange, numbers := 0, 0 // of the clause
+	strange, numbers, beside, others := 0, 0, 0, false // of the clause, and of those without a number
 	ended := func() {
-		if numbers == 0 {
-			strange = min(strange, 1)
+		if numbers > 0 {
+			r.strange += strange
+		} else {
+			beside += min(strange, 1)
 		}
-		r.strange, strange, numbers = r.strange+strange, 0, 0
+		if others && numbers > 0 {
+			r.hints |= otherHint
+		}
+		strange, numbers, others = 0, 0, false
 	}
 	for i := 0; i < len(s.tokens); i++ {
 		t := s.tokens[i]
@@ -180,12 +188,17 @@ func (s *sheet) righting() (r righting, ok bool) {
 				strange += 2
 			case h == 0:
 				strange++
+			case h&personHint != 0:
+				others = true
 			case h&sorryHint != 0:
 				ended()
 			}
 		}
 	}
 	ended()
+	if r.strange > 0 || !r.holds(sorryHint|wrongHint) { // a reason is given for what is plain
+		r.strange += beside
+	}
 	for i := range r.said {
 		n := &r.said[i]
 		n.denied = s.deniedAt(n.at, i > 0)
@@ -205,6 +218,8 @@ func (r *righting) hear(s *sheet, i int) hint {
 	people := s.vocab.People
 	switch {
 	case slices.Contains(people, t.low), slices.Contains(people, strings.TrimSuffix(strings.TrimSuffix(t.low, "s"), "'")):
+		h |= personHint
+	case t.is("uhr", "h") && i > 0 && s.tokens[i-1].kind == numberToken: // of the day
 		h |= otherHint
 	case t.is("in") && s.at(i-1).is("went", "put", "dosed"):
 		h |= doseHint | wasHint
@@ -302,7 +317,23 @@ func (r righting) decided(p Pulled) (of place, now said, was Number, ok bool) {
 		}
 		of, now, was = at, other, old.number()
 	}
+	if of == 0 {
+		return r.byHowMuch(p)
+	}
 	return of, now, was, of != 0 && (r.denies() || r.holds(wasHint|wrongHint|makeHint|sorryHint))
+}
+
+// byHowMuch returns the number that is put right where it is said by how much as well: "2
+// seconds less, so 26".
+func (r righting) byHowMuch(p Pulled) (of place, now said, was Number, ok bool) {
+	by, is := r.said[0], r.said[1]
+	for _, at := range placesRight() {
+		x := p.figure(at)
+		if r.may(p, at) && by.vals[0] > 0 && math.Abs(math.Abs(is.vals[0]-x)-by.vals[0]) < 1e-9 && apart(is.vals[0], x) < nearRighting {
+			return at, is, Number{X: x, Said: true}, true
+		}
+	}
+	return 0, now, was, false
 }
 
 // single returns which number of the shot one alone is: the named one, else the only one

@@ -22,8 +22,9 @@ const (
 	yieldHint
 	timeHint
 	dialHint
-	massHint  // dose or yield
-	turnHint  // that the dial is turned, or how it stands now
+	massHint // dose or yield
+	turnHint // that the dial is turned, or how it stands now
+	personHint
 	otherHint // that it is of something else: another's shot, an earlier one, what comes next
 )
 
@@ -46,12 +47,12 @@ func (h hint) place() place {
 //
 //nolint:gochecknoglobals // read once: a constant in all but form
 var hints = sync.OnceValue(func() map[string]hint {
-	all := map[string]hint{}
+	all, bares := map[string]hint{}, map[string]hint{}
 	for _, of := range []struct {
 		hint  hint
 		words string
 	}{
-		{softHint, `at on u ur its im ive up off kept dripping preinfusion real actual whole a an the this that it its it's i i'm im we you'd to of for with and so just only then well ok okay yes yeah yep hey hi oh ah um er eh hm hmm argh ugh lol haha
+		{softHint, `again wieder nochmal ancora encore looked properly rest fine right everything except less longer shorter more than at on u ur its im ive up off kept dripping preinfusion real actual whole a an the this that it its it's i i'm im we you'd to of for with and so just only then well ok okay yes yeah yep hey hi oh ah um er eh hm hmm argh ugh lol haha
 			guys all everyone mate folks team boss please pls plz thx thanks cheers btw fyi tbh really though tho too also actually in fact think guess believe realised realized noticed
 			my mine me did do have has been got came went made part get gave can could would you need needs say said tell told put up down here there as be is s sec secs seconds g gram grams number figure value
 			mio mia mío mía meu minha ma ich es das der die den dem ein eine er sie wir mir mich sein auf bei hat warens mein meine meiner meinem du bitte danke leute leider eigentlich doch mal ja ach äh hab habe hatte haben kam kamen glaub glaube wohl gerade eben nur bloß und von vom zu im ins so dann da sek sekunden gramm
@@ -59,7 +60,7 @@ var hints = sync.OnceValue(func() map[string]hint {
 			à au aux sur dans jai jme jlai suis peux stp je j' j'ai tu il elle on le la les l' un une ce ça c'est de du des d' en y et pour avec que qu' ai avais avait merci gars crois pense juste seulement vraiment alors donc bien euh secondes grammes s'il te plaît vous
 			yo me mi lo la el los las un una se le y de del en por para con que he había gracias chicos creo pienso solo sólo realmente pues ya bueno segundos gramos favor
 			na no nas nos ao eu me o a os as um uma se e de do da em por para com que tinha havia obrigado obrigada malta pessoal acho penso só apenas realmente pois já bom segundos gramas favor pf isto isso`},
-		{sorryHint, `nan sorry apologies fat fingers finger oops ops ups oups whoops no nope wait hang actually bad fault mistake error correction
+		{sorryHint, `nah ne nö faute frappe lied sorry apologies fat fingers finger oops ops ups oups whoops no nope wait hang actually bad fault mistake error correction
 			nein nee halt moment falsch mist ach sorry entschuldigung entschuldige tschuldigung verzeihung hoppla fehler quatsch
 			no scusa scusate scusami aspetta aspettate aspe anzi errore cavolo
 			non pardon désolé désolée attends attendez zut mince erreur excusez fait
@@ -74,14 +75,14 @@ var hints = sync.OnceValue(func() map[string]hint {
 			estaba tardó duró salió salieron daba decía marcaba puse metí pesé había
 			estava tava deu demorou durou saiu saíram dava dizia marcava pus meti pesei tinha`},
 		{wasHint | doseHint, `used usato usati usé usei utilisé dosato dosé dosei`},
-		{makeHint, `make set change changed fix correct edit update let's
+		{makeHint, `make swap set change changed fix correct edit update let's
 			mach mache ändern ändere änder korrigier korrigiere korrigieren setz draus
 			metti mettere cambia correggi correggere
 			mets mettre change corrige corriger mettre
 			pon poner cambia corrige corregir poner pongan
 			põe pôr muda corrige corrigir mete`},
 		{makeHint | shouldHint, `should shoulda shld sollte sollten sollen müsste müssten dovrebbe dovrebbero deve devrait devraient debería deberían devia deviam`},
-		{wrongHint, `wrong wrote typed mistyped meant misread typo entered noted logged write type says said read reads recorded forgot
+		{wrongHint, `wrong wrote typed mistyped meant ment misread typo entered noted logged write type says said read reads recorded forgot
 			vertippt verlesen vertan gemeint meinte geschrieben schrieb falsch falsche falscher getippt eingegeben notiert stimmt abgelesen gelesen verguckt
 			sbagliato sbagliata sbagliati scritto scrivere volevo dire intendevo segnato letto male
 			faux fausse mauvais mauvaise écrit voulais dire noté tapé trompé trompée trompé mal lu
@@ -96,13 +97,13 @@ var hints = sync.OnceValue(func() map[string]hint {
 		{lastHint | wasHint, `pulled gezogen gemacht fatto fatta tirato tiré fait sacado hecho tirei feito`},
 		{lastHint, `pull made quello questa questo celui-là celui celle ese esa esto essa esse nesse nessa`},
 		{softHint, `quello quella questo questa celui-là celui celle ese esa esto eso essa esse aquele aquela der das dieser diese`},
-		{otherHint, `your yours his her their they he she dein deine euer ihr tuo tua suo sua ton ta votre son leur tu tus su sus teu tua seu sua
-			two three four both shots ones zwei drei beide beiden due tre entrambi deux trois dos tres duas dois três ambas first before earlier previous yesterday tomorrow next again another other
-			erste erster ersten vorher gestern morgen nächste nächster wieder andere anderer
-			primo prima ieri domani prossimo prossima altro altra ancora
-			premier première avant hier demain prochain prochaine autre encore
-			primero primera antes ayer mañana próximo próxima otro otra
-			primeiro primeira antes ontem amanhã próximo próxima outro outra
+		{otherHint, `your yours his her their they he she dein deine euer ihr tuo tua suo sua ton ta votre son leur tus su sus teu tua seu sua
+			two three four both shots ones zwei drei beide beiden due tre entrambi deux trois dos tres duas dois três ambas first before earlier previous yesterday tomorrow next another other
+			erste erster ersten vorher gestern morgen nächste nächster andere anderer
+			primo prima ieri domani prossimo prossima altro altra
+			premier première avant hier demain prochain prochaine autre
+			primero primera antes ayer mañana próximo próxima
+			primeiro primeira antes ontem amanhã próximo próxima
 			if try aim aiming recipe target usually always never every about around versuch rezept ziel immer se ricetta obiettivo sempre si recette objectif toujours receta objetivo siempre receita sempre
 			min mins minutes minute o'clock minuten minuti minutos euro euros degrees grad gradi degrés grados graus percent bar bars tastes tasted taste schmeckt schmeckte sabe glasses table tisch tavolo mesa bus train till fridge people`},
 		{turnHint, `moved turned went back from then made set now currently stands stays gone going adjusted changed put took finer coarser
@@ -114,6 +115,14 @@ var hints = sync.OnceValue(func() map[string]hint {
 	} {
 		for word := range strings.FieldsSeq(of.words) {
 			all[word] |= of.hint
+			if bare := unaccented.Replace(word); bare != word {
+				bares[bare] |= of.hint
+			}
+		}
+	}
+	for bare, h := range bares { // a phone has lost its accents
+		if all[bare] == 0 {
+			all[bare] = h
 		}
 	}
 	return all

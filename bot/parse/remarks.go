@@ -15,7 +15,7 @@ const (
 // nothing that may still be done.
 func (s *sheet) besideRemarks() (Meaning, bool) {
 	clauses := s.clauses()
-	if n := len(clauses); n < 2 || n > mostClauses || len(s.tokens) > mostRemarkTokens || s.asks() {
+	if n := len(clauses); n < 2 || n > mostClauses || len(s.tokens) > mostRemarkTokens || s.asks() || s.tokens[0].is(questionWords()...) {
 		return nil, false
 	}
 	for n := len(clauses) - 1; n > 0; n-- {
@@ -73,8 +73,8 @@ func (s *sheet) clauses() []clause {
 // joints stand between two clauses.
 func joints() []string {
 	return []string{
-		",", ".", ";", "!", ":", "-", "...", "…", "–", "—", "(", ")", "and", "n", "but", "so", "because", "cause", "cos", "cuz", "coz", "since", "as", "though",
-		"und", "aber", "weil", "denn", "also", "deshalb", "da", "e", "ma", "perché", "perchè", "perche", "quindi", "così", "et", "mais", "car", "parce", "donc",
+		",", ".", ";", "!", ":", "-", "...", "…", "–", "—", "(", ")", "and", "n", "but", "so", "because", "bc", "cause", "cos", "cuz", "coz", "since", "as", "though",
+		"und", "aber", "weil", "weils", "denn", "also", "deshalb", "da", "e", "ma", "perché", "perchè", "perche", "quindi", "così", "et", "mais", "car", "parce", "donc",
 		"y", "pero", "porque", "pq", "así", "que", "q", "mas", "então", "por",
 	}
 }
@@ -94,10 +94,10 @@ func (s *sheet) remarks(list []clause) bool {
 
 // notYets say that something may be done, or was not.
 func notYets() []string {
-	return strings.Fields(`if when unless next later tomorrow maybe perhaps could should would might try plan gonna will let's lets don't dont not never before
-		wenn falls nächste nächstes später morgen vielleicht könnte könnten sollte sollten würde versuch nicht nie
-		se quando prossimo prossima dopo domani forse potrebbe dovrebbe prova non mai
-		si quand prochain prochaine demain peut-être pourrait devrait essaie pas jamais
-		cuando próximo próxima luego mañana quizás quizá podría debería prueba no nunca
-		amanhã talvez poderia deveria tenta não nunca`)
+	return strings.Fields(`if when unless next later tomorrow maybe perhaps could should would might try plan gonna will let's lets before
+		wenn falls nächste nächstes später morgen vielleicht könnte könnten sollte sollten würde versuch
+		se quando prossimo prossima dopo domani forse potrebbe dovrebbe prova
+		si quand prochain prochaine demain peut-être pourrait devrait essaie
+		cuando próximo próxima luego mañana quizás quizá podría debería prueba
+		amanhã talvez poderia deveria tenta`)
 }
