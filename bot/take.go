@@ -56,6 +56,12 @@ func text(t *turn.Turn) ([]turn.Out, error) {
 		v.Unplaced = s.Grind.From == bar.None || !(g.Step > 0) // nobody has said what its dial shows
 		v.Pulled = which.Pulled(e.What.(bar.Shot))
 	}
+	v.Stands = map[bar.GrinderID]float64{}
+	for _, g := range r.InUse() {
+		if at, ok := r.StandsNow(g); ok {
+			v.Stands[g.ID] = float64(at)
+		}
+	}
 	meaning, err := parse.Message(t.Msg.Text, v)
 	if m, ok := errors.AsType[parse.Mistake](err); ok && m.Kind == parse.PerhapsCoffee {
 		if _, pulled := which.JustPulled(r); !pulled {

@@ -218,13 +218,14 @@ type Vocab struct {
 	Recipe   bar.Recipe // of the coffee a bare shot would be taken for
 	Milk     bar.Recipe // of the same coffee in milk, zero if there is none
 	Recipes  map[bar.CoffeeID]Recipes
-	Words    []bar.Own // the bar's own for how a cup tastes
-	Language string    // that the bar is answered in, empty for English
-	Unplaced bool      // where the dial stood for the shot that who writes has just pulled is not known: it was asked
-	Pulled   Pulled    // the last shot of who writes
-	Untasted bool      // who writes has just pulled a shot, and said nothing of its taste
-	Answer   bool      // the message answers another: strange words may stand beside words of taste
-	Letters  int       // how many small steps are lettered on the bar's dials, 0 for none
+	Words    []bar.Own                 // the bar's own for how a cup tastes
+	Language string                    // that the bar is answered in, empty for English
+	Unplaced bool                      // where the dial stood for the shot that who writes has just pulled is not known: it was asked
+	Pulled   Pulled                    // the last shot of who writes
+	Stands   map[bar.GrinderID]float64 // where dials are known to stand
+	Untasted bool                      // who writes has just pulled a shot, and said nothing of its taste
+	Answer   bool                      // the message answers another: strange words may stand beside words of taste
+	Letters  int                       // how many small steps are lettered on the bar's dials, 0 for none
 }
 
 // Recipes are those of one coffee.

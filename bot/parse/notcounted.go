@@ -40,7 +40,7 @@ func notCounted(s *sheet) (Meaning, bool) {
 			t := s.tokens[i]
 			w := outWords()[t.low]
 			switch {
-			case s.used[i], w == outNothing, t.kind == symbolToken, w == outCount && s.at(i+1).is("on"):
+			case s.used[i], w == outNothing, t.kind == symbolToken, w == outCount && s.at(i+1).is("on", "as"):
 			case t.kind == numberToken:
 				if !s.vocab.Pulled.has(first(t.num)) {
 					return nil, false
@@ -54,22 +54,23 @@ func notCounted(s *sheet) (Meaning, bool) {
 				all[w] = true
 			}
 		}
-		if verb {
+		if verb { // the other clauses say why
 			n -= 2 * strange
-		} else {
-			n -= min(strange, 1)
 		}
 	}
 	if all[outNot] && !all[outCount] && !all[outBook] {
 		return nil, false // "don't delete that one"
 	}
 	all[outVerb] = all[outVerb] || all[outNot]
-	for w, points := range map[outWord]int{outVerb: 2, outWeakly: 1, outShot: 2, outLast: 1, outMine: 1, outThat: 1, outBook: 1, outWhy: 1} {
+	for w, points := range map[outWord]int{outVerb: 2, outWeakly: 1, outShot: 2, outLast: 1, outMine: 1, outThat: 1, outBook: 2, outWhy: 1} {
 		if all[w] {
 			n += points
 		}
 	}
-	surely := all[outShot] || all[outMine] || all[outBook]
+	if s.shot.Coffee != 0 {
+		n++
+	}
+	surely := s.shot.Coffee != 0 || all[outShot] || all[outMine] || all[outBook]
 	of := surely || all[outLast] || all[outThat]
 	return Correction{Ignore: true, Of: s.shot.Coffee}, n >= leastTakenOut && of && (all[outVerb] || all[outWeakly] && (surely || all[outWhy]))
 }
@@ -88,13 +89,13 @@ var outWords = sync.OnceValue(func() map[string]outWord {
 		as    outWord
 		words string
 	}{
-		{outNothing, `pls please plz ta thx thanks sorry oh oops no can could you u the a an i it's its it's was is be to of from in on for me just actually and off out away again get got ok so hey guys mate we
-			bitte danke den der die das dem mir mich von nur weg wieder zum es war ist mal doch sorry kannst du könnt ihr können wir
-			il lo la un una di da del per favore x era è ho mi scusa scusate via che
-			le la les un une de du s'il te plaît stp svp c'était est dsl désolé pardon que je de viens j'ai moi
-			el la lo un una de del por favor porfa era es me que acabo q perdón
-			o a os um uma de do por favor pf pfv era é me que acabei desculpa aqui`},
-		{outVerb, `rid delete delte deleted remove cancel scratch scrap erase undo disregard
+		{outNothing, `pls please plz ta thx thanks sorry oh oops no can could you u the a an i it's its it's was is be to of from in on for me just actually and off out away again get got ok so hey guys mate we what which i've i used she
+			bitte danke den der die das dem mir mich von nur weg wieder zum ich hab gerade eben es war ist mal doch sorry kannst du könnt ihr können wir
+			il lo la un una di da del per favore x era è ho mi scusa scusate via che ho appena quel di prima
+			le la les un une de du s'il te plaît stp svp c'était est dsl désolé pardon que je de viens j'ai moi pas ce
+			el la lo un una de del por favor porfa era es me que acabo q perdón antes se me
+			o a os um uma de do por favor pf pfv era é me que acabei desculpa aqui só`},
+		{outVerb, `del butta buttalo rid delete delte deleted remove cancel scratch scrap erase undo disregard
 			lösch lösche löschen streich streiche
 			cancella cancellare elimina eliminalo eliminala annulla
 			supprime supprimer efface annule
@@ -110,15 +111,18 @@ var outWords = sync.OnceValue(func() map[string]outWord {
 		{outLast, `last latest letzten letzte letzter letztes ultimo l'ultimo ultima l'ultima dernier dernière último última`},
 		{outMine, `mine my meinen mein mio mia mon mi meu minha`},
 		{outThat, `that this one it eso ese esa quello quella questo questa celui celui-là ça das den ese esto esse essa isso`},
-		{outBook, `post posted posting log logged logging raus book record recorded entry mean poner postato postate poster postei pôr publicado eingetragen gepostet`},
-		{outWhy, `test tests practice practise flush purge mistake wrong tamp tamped channelled channeled puck basket scale tare cup numbers accident spülen test probe versehen prova errore tara báscula prueba error essai erreur tarer teste erro sieb waage cestello filtro equivocado panier cesta`},
-		{outNot, `not doesn't doesnt don't dont shouldn't shouldnt didn't didnt nicht non no pas não`},
-		{outCount, `count counts counting zählt zählen conta contare compte compter cuenta contar`},
+		{outBook, `post posted posting log logged logging raus book record recorded entry mean poner messo mettre mettere pôr por postato postate poster postei pôr publicado eingetragen gepostet`},
+		{outWhy, `test tests practice practise flush purge mistake wrong tamp tamped channelled channeled puck basket scale tare cup numbers accident forgot forgotten vergessen dimenticato dimenticata oublié olvidé esqueci purgar purga beans spülen test probe versehen prova errore tara báscula prueba error essai erreur tarer teste erro sieb waage cestello filtro equivocado panier cesta`},
+		{outNot, `not doesn't doesnt don't dont shouldn't shouldnt didn't didnt nicht non no pas não nao`},
+		{outCount, `keep contarlo contarla count counts counting zählt zählen conta contare compte compter cuenta contar`},
 		{outOther, `his her their your order photo pic if when next tomorrow table why wenn si cuando quando foto`},
 	} {
 		for word := range strings.FieldsSeq(of.words) {
 			if all[word] == 0 || of.as > all[word] {
 				all[word] = of.as
+			}
+			if bare := unaccented.Replace(word); all[bare] == 0 { // a phone has lost its accents
+				all[bare] = of.as
 			}
 		}
 	}

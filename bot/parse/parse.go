@@ -59,6 +59,9 @@ func Shorthand(text string, v Vocab) (Meaning, error) {
 		if m, ok := movedAmongOthers(s); ok {
 			return m, nil
 		}
+		if m, ok := s.turned(); ok {
+			return m, nil
+		}
 		if m, ok := s.copied().noSuchCoffee(); ok {
 			return nil, m
 		}
@@ -73,6 +76,11 @@ func (s *sheet) understood() (Meaning, error) {
 		return c, nil
 	}
 	m, err := s.copied().asTyped()
+	if err == nil && onlyFlowed(m) {
+		if set, ok := s.besideRemarks(); ok {
+			return set, nil
+		}
+	}
 	if s.misplaced(m, err) {
 		if shot, ok := s.inAnyOrder(); ok {
 			return shot, nil

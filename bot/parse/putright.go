@@ -144,7 +144,11 @@ func (r righting) enough(paired bool) bool {
 			n += of.points
 		}
 	}
-	return n >= leastRighting
+	least := leastRighting
+	if paired && r.strange > 0 && len(r.named) == 0 && !r.unit { // two numbers of anything
+		least++
+	}
+	return n >= least
 }
 
 // righting gathers what a message holds. It is false for one that is of something else.
@@ -190,7 +194,7 @@ func (s *sheet) righting() (r righting, ok bool) {
 				strange++
 			case h&personHint != 0:
 				others = true
-			case h&sorryHint != 0:
+			case h&sorryHint != 0 && !t.is("no", "non", "não", "nao", "ne"):
 				ended()
 			}
 		}

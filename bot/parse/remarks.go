@@ -2,6 +2,8 @@ package parse
 
 import (
 	"strings"
+
+	"shothand/advisor/bar"
 )
 
 // How many clauses a message with remarks has at the most, and how many tokens. Assumed.
@@ -31,6 +33,13 @@ func (s *sheet) besideRemarks() (Meaning, bool) {
 		}
 	}
 	return nil, false
+}
+
+// onlyFlowed reports whether a shot is told by nothing but how it flowed: a reason for what
+// was done, where that was told as well.
+func onlyFlowed(m Meaning) bool {
+	w, ok := m.(Shot)
+	return ok && !w.Dose.Said && !w.Yield.Said && !w.Time.Said && w.Grind.Said && (w.Gushed || w.Marks.Has(bar.Choked))
 }
 
 // done reads what was done to a dial.

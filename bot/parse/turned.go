@@ -1,0 +1,175 @@
+package parse
+
+import (
+	"slices"
+	"strings"
+)
+
+// A turning is what a message holds of a dial that was turned, in whatever order it stands.
+type turning struct {
+	way, steps float64 // 1 finer, -1 coarser; 0: not said
+	from, till int     // the tokens that say how far
+	at, n      int     // where the place stands, in tokens; n is 0 where none was said
+	near       bool    // it is near where the grinder stood
+	fraction   bool    // it is no whole number
+	on         bool    // "to", "at" before it
+	verb       bool    // "turned", "went"
+	now        bool
+	grinder    bool // a word for it
+	strange    int  // words that say nothing here, of the clauses with a number or a way
+}
+
+// leastTurned is how much must speak for a dial that was turned. Assumed.
+const leastTurned = 3
+
+// turned reads that a dial was turned where no other reader has: by what the message holds,
+// a way and how far or a place, and what speaks for the grinder, against what does not.
+func (s *sheet) turned() (Meaning, bool) {
+	if len(s.tokens) == 0 || len(s.tokens) > mostRemarkTokens || s.asks() || s.unsure.Kind != 0 || s.tokens[0].is(questionWords()...) {
+		return nil, false
+	}
+	var all turning
+	for _, c := range s.clauses() {
+		one, ok := s.turning(c)
+		if !ok || !all.then(one) {
+			return nil, false
+		}
+	}
+	if !all.enough(s.shot.Grinder != 0 || s.shot.Coffee != 0) {
+		return nil, false
+	}
+	set := Set{Coffee: s.shot.Coffee, Grinder: s.shot.Grinder}
+	if all.n > 0 {
+		set.Grind = s.readDial(all.at, all.n)
+		set.Grind.Said = true
+		return set, !set.Grind.Odd
+	}
+	set.Grind = Grind{Said: true, Relative: true, X: all.way * all.steps, Text: s.text[s.tokens[all.from].start:s.tokens[all.till-1].end()]}
+	return set, true
+}
+
+// then takes what another clause says: a later place is where the dial stands, and how far
+// it went to it says nothing more.
+func (t *turning) then(next turning) bool {
+	twice := t.n == 0 && next.n == 0 && t.steps > 0 && next.steps > 0 // there and back
+	was := *t
+	*t = next
+	if t.n == 0 {
+		t.at, t.n, t.near, t.fraction, t.on = was.at, was.n, was.near, was.fraction, was.on
+	}
+	if t.way == 0 {
+		t.way = was.way
+	}
+	if t.steps == 0 {
+		t.steps, t.from, t.till = was.steps, was.from, was.till
+	}
+	t.verb, t.now, t.grinder = t.verb || was.verb, t.now || was.now, t.grinder || was.grinder
+	t.strange += was.strange
+	return !twice
+}
+
+// enough reports whether more speaks for a dial that was turned than for talk.
+func (t turning) enough(named bool) bool {
+	n := -t.strange
+	place, steps := t.n > 0, t.n == 0 && t.way != 0 && t.steps > 0
+	for _, holds := range []bool{
+		named, t.grinder, t.verb, t.now, t.way != 0, t.way != 0, steps,
+		place && t.near, place && t.near && t.fraction, place && t.on,
+	} {
+		if holds {
+			n++
+		}
+	}
+	whole := place && !t.fraction && (!t.near || !named && !t.grinder || !t.verb && !t.on)
+	return (place && t.near || steps) && !whole && n >= leastTurned
+}
+
+// turning takes down what one clause says. It is false for what may still be done.
+func (s *sheet) turning(c clause) (t turning, ok bool) {
+	numbers, other := 0, false
+	for i := c.from; i < c.to; {
+		k := s.tokens[i]
+		if s.used[i] || k.kind == symbolToken {
+			i++
+			continue
+		}
+		if x, n := s.stepsAt(i); n > 0 {
+			if t.steps > 0 {
+				return t, false
+			}
+			t.steps, t.from, t.till, numbers = x, i, i+n, numbers+1
+			i += n
+			continue
+		}
+		if k.kind == numberToken {
+			n := s.dialLength(i, true)
+			if n == 0 {
+				return t, false
+			}
+			t.at, t.n, numbers = i, n, numbers+1
+			t.near, t.fraction = s.nearStand(first(k.num)), strings.ContainsAny(k.text, ".,")
+			t.on = s.at(i-1).is(onWords()...) || s.at(i-1).is("to", "zu", "sur", "pra", "pro", "para", "ao", "→", ">", ":")
+			i += n
+			continue
+		}
+		way := directionOf(k)
+		switch {
+		case way != 0 && t.way == 0:
+			t.way = way
+		case way != 0:
+			return t, false
+		case k.is(notYets()...) || k.is("not", "don't", "dont", "never", "nicht", "nie", "non", "mai", "pas", "nunca", "não"):
+			other = true
+		case k.is("now", "jetzt", "ora", "adesso", "maintenant", "ahora", "agora", "ya", "mtn"):
+			t.now = true
+		case k.is(grinderWords()...), k.is(dialWords()...):
+			t.grinder = true
+		case k.is(setWords()...), k.is(movingWords()...), k.is(turningWords()...), k.is(tweaks()...), k.is(climbs()...), k.is("serré", "desserré", "stretto", "allargato", "cerré", "abrí", "apertei", "abri", "fechei", "meti", "bougé", "redescendue", "redescendu", "remis", "rimesso", "tightened", "loosened", "opened", "closed", "put", "enger"):
+			t.verb = true
+		case s.saysNothingHere(k):
+		default:
+			t.strange++
+		}
+		i++
+	}
+	if numbers == 0 && t.way == 0 { // a remark
+		return turning{verb: t.verb && t.strange == 0, grinder: t.grinder, now: t.now && t.strange == 0}, true
+	}
+	return t, !other
+}
+
+// saysNothingHere reports whether a word may stand beside what is said of a dial.
+func (s *sheet) saysNothingHere(t token) bool {
+	return hints()[t.low]&(softHint|sorryHint) != 0 || t.is(setFillers()...) || t.is(asideWords()...) || t.is(littles()...) ||
+		t.is(backs()...) || t.is(sighs()...) || t.is("up", "down", "hoch", "runter", "in", "giù", "arriba", "abajo", "haut", "bas") || slices.Contains(s.vocab.People, t.low)
+}
+
+// stepsAt reads how many steps stand at i: "2 clicks", "one" before or behind a way.
+func (s *sheet) stepsAt(i int) (x float64, n int) {
+	t := s.at(i)
+	switch {
+	case t.kind == numberToken && t.num.form == plainForm && first(t.num) > 0:
+		x = first(t.num)
+	case t.kind == wordToken:
+		x = countOf(t)
+	}
+	if x == 0 {
+		return 0, 0
+	}
+	j := s.skip(i+1, "more", "full", "whole")
+	end := s.skip(j, append(stepWords(), moreSteps()...)...)
+	way := s.skip(end, mores()...)
+	beside := directionOf(s.at(way)) != 0 || directionOf(s.at(i-1)) != 0 || s.at(i-1).is("by", "um", "di", "de") && directionOf(s.at(i-2)) != 0
+	if end == j && !beside {
+		return 0, 0
+	}
+	return x, end - i
+}
+
+// nearStand reports whether a position is near where the grinder that is meant stood.
+func (s *sheet) nearStand(x float64) bool {
+	if at, ok := s.vocab.Stands[s.shot.Grinder]; ok {
+		return apart(x, at) < nearRighting
+	}
+	return s.shot.Grinder == 0 && s.vocab.Pulled.Dial > 0 && apart(x, s.vocab.Pulled.Dial) < nearRighting
+}
