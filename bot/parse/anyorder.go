@@ -16,7 +16,7 @@ func (s *sheet) inAnyOrder() (Meaning, bool) {
 	}
 	var told [3]said
 	var places [3]place
-	n := 0
+	n, strange := 0, 0
 	var rest strings.Builder
 	for i := 0; i < len(s.tokens); i++ {
 		t := s.tokens[i]
@@ -31,13 +31,19 @@ func (s *sheet) inAnyOrder() (Meaning, bool) {
 			continue
 		}
 		h := hints()[t.low]
+		if h == 0 && t.kind == wordToken && !s.used[i] && !s.lex.known(t.low) && !s.lex.filler(t.low) && unitOf(t.low) == noUnit {
+			strange++
+		}
 		switch {
-		case h&otherHint != 0:
+		case h&otherHint != 0, strange > 2, t.kind != wordToken && t.kind != symbolToken, t.is("+", "€", "$", "£"):
 			return nil, false
 		case t.kind == wordToken && !s.used[i] && (h.place() != 0 || h != 0 && !s.lex.known(t.low)), t.is(">", "→", "=", "-", "/"):
 			continue
 		}
 		rest.WriteString(" " + t.text)
+	}
+	if n == 3 && strange == 2 && (places[0] == 0 || places[1] == 0) && (places[1] == 0 || places[2] == 0) && (places[0] == 0 || places[2] == 0) {
+		return nil, false
 	}
 	if n != 3 || places == [3]place{} { // three numbers alone may be of anything
 		return nil, false

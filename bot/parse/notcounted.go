@@ -33,9 +33,12 @@ func notCounted(s *sheet) (Meaning, bool) {
 	if s.vocab.Pulled == (Pulled{}) || s.asks() || len(s.tokens) > mostRemarkTokens || s.shot.Grinder != 0 {
 		return nil, false
 	}
-	all, n := map[outWord]bool{}, 0
+	all, n, beside := map[outWord]bool{}, 0, 0
+	if s.numbers > 1 {
+		return nil, false
+	}
 	for _, c := range s.clauses() {
-		strange, verb := 0, false
+		strange, verb, mine := 0, false, false
 		for i := c.from; i < c.to; i++ {
 			t := s.tokens[i]
 			w := outWords()[t.low]
@@ -50,12 +53,15 @@ func notCounted(s *sheet) (Meaning, bool) {
 			case w == 0 && unitOf(t.low) == noUnit && !slices.Contains(s.vocab.People, strings.TrimSuffix(t.low, "s")):
 				strange++
 			default:
-				verb = verb || w == outVerb || w == outWeakly || w == outCount
-				all[w] = true
+				verb, mine = verb || w == outVerb || w == outWeakly || w == outCount, mine || w == outMine
+				all[w] = all[w] || w != outMine
 			}
 		}
-		if verb { // the other clauses say why
+		if verb {
 			n -= 2 * strange
+			all[outMine] = all[outMine] || mine
+		} else if strange > 0 {
+			beside++
 		}
 	}
 	if all[outNot] && !all[outCount] && !all[outBook] {
@@ -70,7 +76,10 @@ func notCounted(s *sheet) (Meaning, bool) {
 	if s.shot.Coffee != 0 {
 		n++
 	}
-	surely := s.shot.Coffee != 0 || all[outShot] || all[outMine] || all[outBook]
+	surely := all[outShot] || all[outMine] || all[outBook]
+	if beside > 0 && !surely && !all[outLast] && (!all[outVerb] || !all[outWhy]) {
+		n-- // "cancel that, they went home"
+	}
 	of := surely || all[outLast] || all[outThat]
 	return Correction{Ignore: true, Of: s.shot.Coffee}, n >= leastTakenOut && of && (all[outVerb] || all[outWeakly] && (surely || all[outWhy]))
 }
@@ -89,7 +98,7 @@ var outWords = sync.OnceValue(func() map[string]outWord {
 		as    outWord
 		words string
 	}{
-		{outNothing, `pls please plz ta thx thanks sorry oh oops no can could you u the a an i it's its it's was is be to of from in on for me just actually and off out away again get got ok so hey guys mate we what which i've i used she
+		{outNothing, `pls please plz ta thx thanks sorry oh oops no can could you u the a an i it's its it's was is be to of from in on for me just actually and off out away again get got ok so hey guys mate we what which i've i used she forgot forgotten vergessen dimenticato dimenticata oublié olvidé esqueci
 			bitte danke den der die das dem mir mich von nur weg wieder zum ich hab gerade eben es war ist mal doch sorry kannst du könnt ihr können wir
 			il lo la un una di da del per favore x era è ho mi scusa scusate via che ho appena quel di prima
 			le la les un une de du s'il te plaît stp svp c'était est dsl désolé pardon que je de viens j'ai moi pas ce
@@ -112,7 +121,7 @@ var outWords = sync.OnceValue(func() map[string]outWord {
 		{outMine, `mine my meinen mein mio mia mon mi meu minha`},
 		{outThat, `that this one it eso ese esa quello quella questo questa celui celui-là ça das den ese esto esse essa isso`},
 		{outBook, `post posted posting log logged logging raus book record recorded entry mean poner messo mettre mettere pôr por postato postate poster postei pôr publicado eingetragen gepostet`},
-		{outWhy, `test tests practice practise flush purge mistake wrong tamp tamped channelled channeled puck basket scale tare cup numbers accident forgot forgotten vergessen dimenticato dimenticata oublié olvidé esqueci purgar purga beans spülen test probe versehen prova errore tara báscula prueba error essai erreur tarer teste erro sieb waage cestello filtro equivocado panier cesta`},
+		{outWhy, `test tests practice practise flush purge mistake wrong tamp tamped channelled channeled puck basket scale tare cup numbers accident purgar purga beans spülen test probe versehen prova errore tara báscula prueba error essai erreur tarer teste erro sieb waage cestello filtro equivocado panier cesta`},
 		{outNot, `not doesn't doesnt don't dont shouldn't shouldnt didn't didnt nicht non no pas não nao`},
 		{outCount, `keep contarlo contarla count counts counting zählt zählen conta contare compte compter cuenta contar`},
 		{outOther, `his her their your order photo pic if when next tomorrow table why wenn si cuando quando foto`},

@@ -77,8 +77,10 @@ func (s *sheet) understood() (Meaning, error) {
 	}
 	m, err := s.copied().asTyped()
 	if err == nil && onlyFlowed(m) {
-		if set, ok := s.besideRemarks(); ok {
-			return set, nil
+		if m, ok := s.besideRemarks(); ok {
+			if set, is := m.(Set); is && !set.Label {
+				return set, nil
+			}
 		}
 	}
 	if s.misplaced(m, err) {

@@ -102,7 +102,7 @@ func (r righting) holds(h hint) bool { return r.hints&h != 0 }
 func (r righting) backward(now said, paired bool) bool {
 	switch {
 	case paired:
-		return now.was && r.holds(wrongHint|turnHint) || !r.holds(turnHint) && (r.denies() || r.holds(wasHint|wrongHint|shouldHint))
+		return now.was || r.holds(wrongHint) || !r.holds(turnHint) && (r.denies() || r.holds(wasHint|shouldHint))
 	case r.holds(turnHint):
 		return false
 	}
@@ -158,17 +158,19 @@ func (s *sheet) righting() (r righting, ok bool) {
 		s.shot.Coffee != 0 && s.shot.Coffee != pulled.Coffee {
 		return r, false
 	}
-	strange, numbers, beside, others := 0, 0, 0, false // of the clause, and of those without a number
+	strange, numbers, beside, of := 0, 0, 0, hint(0) // of the clause, and of those without a number
 	ended := func() {
-		if numbers > 0 {
+		switch {
+		case numbers > 0 && of&personHint != 0:
+			r.hints |= otherHint
+		case numbers > 0:
 			r.strange += strange
-		} else {
+		case of&(wasHint|wrongHint|denyHint) != 0: // "the bill was wrong, 27"
+			r.strange += min(strange, 1)
+		default:
 			beside += min(strange, 1)
 		}
-		if others && numbers > 0 {
-			r.hints |= otherHint
-		}
-		strange, numbers, others = 0, 0, false
+		strange, numbers, of = 0, 0, 0
 	}
 	for i := 0; i < len(s.tokens); i++ {
 		t := s.tokens[i]
@@ -187,13 +189,13 @@ func (s *sheet) righting() (r righting, ok bool) {
 		case t.kind != wordToken:
 			return r, false
 		default:
-			switch h := r.hear(s, i); {
+			h := r.hear(s, i)
+			of |= h
+			switch {
 			case h == 0 && s.lex.known(t.low): // it tastes of something
 				strange += 2
 			case h == 0:
 				strange++
-			case h&personHint != 0:
-				others = true
 			case h&sorryHint != 0 && !t.is("no", "non", "não", "nao", "ne"):
 				ended()
 			}

@@ -12,6 +12,7 @@ type turning struct {
 	at, n      int     // where the place stands, in tokens; n is 0 where none was said
 	near       bool    // it is near where the grinder stood
 	fraction   bool    // it is no whole number
+	hour       bool    // it is written as an hour is, or something else stands right behind it
 	on         bool    // "to", "at" before it
 	verb       bool    // "turned", "went"
 	now        bool
@@ -55,7 +56,7 @@ func (t *turning) then(next turning) bool {
 	was := *t
 	*t = next
 	if t.n == 0 {
-		t.at, t.n, t.near, t.fraction, t.on = was.at, was.n, was.near, was.fraction, was.on
+		t.at, t.n, t.near, t.fraction, t.hour, t.on = was.at, was.n, was.near, was.fraction, was.hour, was.on
 	}
 	if t.way == 0 {
 		t.way = was.way
@@ -80,7 +81,10 @@ func (t turning) enough(named bool) bool {
 			n++
 		}
 	}
-	whole := place && !t.fraction && (!t.near || !named && !t.grinder || !t.verb && !t.on)
+	if t.strange > 0 && place && !named && !t.grinder || place && t.hour && !t.grinder {
+		return false // "meeting moved to 5.1", "pushed to 5.30"
+	}
+	whole := place && !t.fraction && (!t.near || !named && !t.grinder || !t.verb && !t.now)
 	return (place && t.near || steps) && !whole && n >= leastTurned
 }
 
@@ -108,6 +112,9 @@ func (s *sheet) turning(c clause) (t turning, ok bool) {
 			}
 			t.at, t.n, numbers = i, n, numbers+1
 			t.near, t.fraction = s.nearStand(first(k.num)), strings.ContainsAny(k.text, ".,")
+			_, decimals, _ := strings.Cut(strings.ReplaceAll(k.text, ",", "."), ".")
+			next := s.at(i + n)
+			t.hour = len(decimals) > 1 || next.kind == wordToken && !s.saysNothingHere(next) && directionOf(next) == 0 && !next.is(setWords()...) && !next.is(movingWords()...)
 			t.on = s.at(i-1).is(onWords()...) || s.at(i-1).is("to", "zu", "sur", "pra", "pro", "para", "ao", "→", ">", ":")
 			i += n
 			continue
@@ -124,7 +131,7 @@ func (s *sheet) turning(c clause) (t turning, ok bool) {
 			t.now = true
 		case k.is(grinderWords()...), k.is(dialWords()...):
 			t.grinder = true
-		case k.is(setWords()...), k.is(movingWords()...), k.is(turningWords()...), k.is(tweaks()...), k.is(climbs()...), k.is("serré", "desserré", "stretto", "allargato", "cerré", "abrí", "apertei", "abri", "fechei", "meti", "bougé", "redescendue", "redescendu", "remis", "rimesso", "tightened", "loosened", "opened", "closed", "put", "enger"):
+		case k.is(setWords()...), k.is(movingWords()...), k.is(turningWords()...), k.is(tweaks()...), k.is(climbs()...), k.is("serré", "desserré", "stretto", "allargato", "cerré", "abrí", "apertei", "abri", "fechei", "meti", "bougé", "redescendue", "redescendu", "remis", "rimesso", "tightened", "loosened", "put"):
 			t.verb = true
 		case s.saysNothingHere(k):
 		default:
