@@ -108,9 +108,9 @@ func (b *Bot) Handle(m chat.Message) []turn.Out {
 		b.tools.Log.Error("handle", "message", m.ID, "err", err)
 	}
 	if m.Device {
-		return []turn.Out{{Post: b.trouble(t.Own(), m, err), Err: err, Unsaid: device.Outside(t)}}
+		return []turn.Out{{Post: b.trouble(t.WriterLang(), m, err), Err: err, Unsaid: device.Outside(t)}}
 	}
-	post, err := askMeant(t, b.trouble(t.Own(), m, err), err)
+	post, err := askMeant(t, b.trouble(t.WriterLang(), m, err), err)
 	if err != nil {
 		b.tools.Log.Error("handle", "message", m.ID, "err", err)
 	}
@@ -119,7 +119,7 @@ func (b *Bot) Handle(m chat.Message) []turn.Out {
 
 // Failed is what the person hears of an error that kept m from being handled.
 func (b *Bot) Failed(m chat.Message, err error) turn.Out {
-	return turn.Out{Post: b.trouble(turn.OwnLanguage(m, say.Lang{}), m, err)}
+	return turn.Out{Post: b.trouble(turn.LanguageOfWriter(m, say.Lang{}), m, err)}
 }
 
 // trouble returns what the person hears of an error. Theirs are told; the
@@ -212,13 +212,13 @@ func setUp(m chat.Message) error {
 	case m.Kind != chat.Called:
 		return nil
 	case m.Command.Name != "setup":
-		return turn.Mistake(turn.OwnLanguage(m, say.Lang{}).Say(say.SetUpFirst))
+		return turn.Mistake(turn.LanguageOfWriter(m, say.Lang{}).Say(say.SetUpFirst))
 	case !m.Manager:
-		return turn.Mistake(turn.OwnLanguage(m, say.Lang{}).Say(say.NotManager))
+		return turn.Mistake(turn.LanguageOfWriter(m, say.Lang{}).Say(say.NotManager))
 	case zone == "":
-		return turn.Mistake(turn.OwnLanguage(m, say.Lang{}).Say(say.SetUpZone))
+		return turn.Mistake(turn.LanguageOfWriter(m, say.Lang{}).Say(say.SetUpZone))
 	}
-	return settings.CheckZone(turn.OwnLanguage(m, say.Lang{}), zone)
+	return settings.CheckZone(turn.LanguageOfWriter(m, say.Lang{}), zone)
 }
 
 // person finds who wrote among the bar's people, under the name they have now.

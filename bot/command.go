@@ -25,7 +25,7 @@ func choicesOf(t *turn.Turn, known command.Command, c chat.Command) chat.Command
 	c.Options = slices.Clone(c.Options)
 	for i, o := range c.Options {
 		if option, ok := known.Option(o.Name); ok {
-			c.Options[i].Value = t.In().Chosen(option, t.Own().Chosen(option, o.Value))
+			c.Options[i].Value = t.Lang().Chosen(option, t.WriterLang().Chosen(option, o.Value))
 		}
 	}
 	return c
@@ -39,7 +39,7 @@ func doCommand(t *turn.Turn, c chat.Command) ([]turn.Out, error) {
 	}
 	known, _ := command.Of(c.Name)
 	if known.Manages && !t.Msg.Manager {
-		return nil, turn.Mistake(t.Own().Say(say.NotManager))
+		return nil, turn.Mistake(t.WriterLang().Say(say.NotManager))
 	}
 	if c, err = parse.Settle(choicesOf(t, known, c)); err != nil {
 		return nil, err
@@ -76,7 +76,7 @@ func doCommand(t *turn.Turn, c chat.Command) ([]turn.Out, error) {
 	case "grinder edit":
 		return settings.GrinderEdit(t, r, c)
 	case "grinder list":
-		return t.Says(chat.Info, setup.In(t.In()).GrinderList(r.InUse(), r.StandsNow)), nil
+		return t.Says(chat.Info, setup.In(t.Lang()).GrinderList(r.InUse(), r.StandsNow)), nil
 	case "dialled":
 		return dialledCommand(t, r, c)
 	case "today":
@@ -120,9 +120,9 @@ func help(t *turn.Turn, topic string) ([]turn.Out, error) {
 	if of == "words" {
 		return settings.WordsHelp(t)
 	}
-	text := setup.In(t.In()).Help(of)
+	text := setup.In(t.Lang()).Help(of)
 	if text == "" {
-		return nil, turn.MisnamedOf(setup.In(t.In()).NoTopic(topic), topic, setup.Topics())
+		return nil, turn.MisnamedOf(setup.In(t.Lang()).NoTopic(topic), topic, setup.Topics())
 	}
 	return t.Private(text)
 }
@@ -142,7 +142,7 @@ func mention(t *turn.Turn, c chat.Command) ([]turn.Out, error) {
 	me := turn.Option(c, "me", "yes")
 	wants, err := parse.YesNo(me)
 	if err != nil {
-		return nil, turn.Mistake(t.Own().MentionWhom(me))
+		return nil, turn.Mistake(t.WriterLang().MentionWhom(me))
 	}
 	err = t.Update(func(tx *store.Tx) error {
 		who, err := tx.PersonOf(t.Bar.ID, t.Msg.From.ID, t.Msg.From.Name)
@@ -158,5 +158,5 @@ func mention(t *turn.Turn, c chat.Command) ([]turn.Out, error) {
 	if err != nil {
 		return nil, err
 	}
-	return t.Private(setup.In(t.In()).Mention(t.Who.Name, wants))
+	return t.Private(setup.In(t.Lang()).Mention(t.Who.Name, wants))
 }

@@ -78,12 +78,12 @@ func cardText(t *turn.Turn, r *recent.Book) (string, error) {
 	if err != nil {
 		return "", err
 	}
-	return t.In().Card(title(t), lines, r.Happenings()), nil
+	return t.Lang().Card(title(t), lines, r.Happenings()), nil
 }
 
 // title names the bar's day.
 func title(t *turn.Turn) string {
-	return t.In().DayTitle(t.Bar, t.Msg.Channel, t.Day())
+	return t.Lang().DayTitle(t.Bar, t.Msg.Channel, t.Day())
 }
 
 // opening returns the post that opens the day's thread, and writes down that it
@@ -197,7 +197,7 @@ func reminder(t *turn.Turn, r *recent.Book) (string, error) {
 	if len(lines) == 0 {
 		return "", nil
 	}
-	return t.In().Reminder(title(t), r.Day, lines), nil
+	return t.Lang().Reminder(title(t), r.Day, lines), nil
 }
 
 // closing says what the day came to, unless nothing was pulled.
@@ -229,7 +229,7 @@ func closingNote(t *turn.Turn, r *recent.Book) (string, error) {
 		return "", nil
 	}
 	day, tomorrow := nextOpen(t)
-	return t.In().Closing(lines, day, tomorrow), nil
+	return t.Lang().Closing(lines, day, tomorrow), nil
 }
 
 // nextOpen returns the next day on which the bar is open, and whether that is

@@ -156,7 +156,7 @@ func tastes(r *recent.Book, typed string) []string {
 	}
 	var mine, others []string
 	for _, e := range slices.Backward(r.Recent) {
-		for _, w := range wordsOf(r.In(), e) {
+		for _, w := range wordsOf(r.Lang(), e) {
 			if e.Person == r.Who.ID {
 				mine = append(mine, w)
 			} else {
@@ -217,7 +217,7 @@ func (b *Bot) Form(m chat.Message) (chat.Form, bool) {
 	if err != nil || !ok {
 		return chat.Form{}, false
 	}
-	return setup.In(t.Own()).ShotForm(), true
+	return setup.In(t.WriterLang()).ShotForm(), true
 }
 
 // handledSpan is how far back a service is told what was handled, so that it
@@ -357,7 +357,7 @@ func (b *Bot) layersForm(m chat.Message) (chat.Form, bool) {
 		if err != nil {
 			return err
 		}
-		lang = turn.OwnLanguage(m, say.In(home.Language))
+		lang = turn.LanguageOfWriter(m, say.In(home.Language))
 		e, err := tx.Entry(here, id)
 		if err != nil {
 			return err

@@ -119,7 +119,7 @@ func takeMeant(t *turn.Turn) ([]turn.Out, error) {
 // doMeant does a command as it was meant. A state without a message is a no.
 func doMeant(t *turn.Turn, message string) ([]turn.Out, error) {
 	if message == "" {
-		return t.Says(chat.Info, t.In().Say(say.NothingDone)), nil
+		return t.Says(chat.Info, t.Lang().Say(say.NothingDone)), nil
 	}
 	var kept store.Reply
 	err := t.See(func(tx *store.Tx) (err error) {
@@ -133,7 +133,7 @@ func doMeant(t *turn.Turn, message string) ([]turn.Out, error) {
 		return nil, err
 	}
 	if len(kept.Taps) == 0 || kept.Taps[0].State != pressMeant+":"+message {
-		return nil, turn.Mistake(t.Own().Say(say.OldButton))
+		return nil, turn.Mistake(t.WriterLang().Say(say.OldButton))
 	}
 	if t.Msg.Text = kept.Taps[0].Label; !strings.HasPrefix(t.Msg.Text, "/") {
 		return takeMeant(t)

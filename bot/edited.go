@@ -33,7 +33,7 @@ func edited(t *turn.Turn) ([]turn.Out, error) {
 	}
 	switch w := e.What.(type) {
 	case bar.Setting, bar.Layers:
-		return nil, turn.Mistake(t.Own().Say(say.EditedCommand))
+		return nil, turn.Mistake(t.WriterLang().Say(say.EditedCommand))
 	case bar.Sips:
 		return cups.EditedSips(t, r, e, w)
 	case bar.Shot, bar.Words, bar.Told, bar.Dialled, bar.Held:
@@ -55,7 +55,7 @@ func edited(t *turn.Turn) ([]turn.Out, error) {
 		if s, shot := e.What.(bar.Shot); shot { // the numbers stand, the words are new
 			s.Words, s.Unread = w.Words, w.Unread
 			e.What = s
-			return answer.GiveCorrected(t, r, e, s.Coffee, t.In().Say(say.Corrected), reply)
+			return answer.GiveCorrected(t, r, e, s.Coffee, t.Lang().Say(say.Corrected), reply)
 		}
 		if _, ok := e.What.(bar.Words); ok {
 			return shots.EditedWords(t, r, e, w, reply)

@@ -17,7 +17,7 @@ const mostAttached = 8 << 20
 // export posts what the bar has, for the person who asked alone: it names
 // people.
 func export(t *turn.Turn, c chat.Command) ([]turn.Out, error) {
-	f, err := carry.FormatOf(t.In(), turn.Option(c, "format", string(carry.CSV)))
+	f, err := carry.FormatOf(t.Lang(), turn.Option(c, "format", string(carry.CSV)))
 	if err != nil {
 		return nil, err
 	}
@@ -30,9 +30,9 @@ func export(t *turn.Turn, c chat.Command) ([]turn.Out, error) {
 		return nil, err
 	}
 	if data.Len() > mostAttached {
-		return t.Private(setup.In(t.In()).ExportTooLarge(string(f)))
+		return t.Private(setup.In(t.Lang()).ExportTooLarge(string(f)))
 	}
-	p := t.PrivatePost(chat.Info, setup.In(t.In()).Export(f == carry.JSONL))
-	p.Files = []chat.File{{Name: setup.ExportName(t.Bar, t.Now, string(f)), Alt: setup.In(t.In()).ExportAlt(f == carry.JSONL), Data: data.Bytes()}}
+	p := t.PrivatePost(chat.Info, setup.In(t.Lang()).Export(f == carry.JSONL))
+	p.Files = []chat.File{{Name: setup.ExportName(t.Bar, t.Now, string(f)), Alt: setup.In(t.Lang()).ExportAlt(f == carry.JSONL), Data: data.Bytes()}}
 	return []turn.Out{{Post: p}}, nil
 }

@@ -13,8 +13,8 @@ const pressForget = "forget"
 
 // forget asks the person who wrote whether they mean it.
 func forget(t *turn.Turn) ([]turn.Out, error) {
-	p := t.PrivatePost(chat.Question, setup.In(t.In()).ForgetQuestion(t.Msg.From.Name))
-	p.Buttons = []chat.Button{{Label: t.In().Say(setup.ForgetLabel), State: pressForget}}
+	p := t.PrivatePost(chat.Question, setup.In(t.Lang()).ForgetQuestion(t.Msg.From.Name))
+	p.Buttons = []chat.Button{{Label: t.Lang().Say(setup.ForgetLabel), State: pressForget}}
 	return []turn.Out{{Post: p}}, nil
 }
 
@@ -43,5 +43,5 @@ func forgetMe(t *turn.Turn) ([]turn.Out, error) {
 			return nil, err
 		}
 	}
-	return t.Private(t.In().Say(setup.Forgotten))
+	return t.Private(t.Lang().Say(setup.Forgotten))
 }

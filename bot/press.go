@@ -29,7 +29,7 @@ func press(t *turn.Turn) ([]turn.Out, error) {
 	}
 	verb, id, arg, ok := turn.ReadPress(t.Msg.Press)
 	if !ok {
-		return nil, turn.Mistake(t.Own().Say(say.OldButton))
+		return nil, turn.Mistake(t.WriterLang().Say(say.OldButton))
 	}
 	if verb == shots.PressNext {
 		return shots.ForgetNext(t)
@@ -43,7 +43,7 @@ func press(t *turn.Turn) ([]turn.Out, error) {
 			return store.ErrSeen
 		}
 		if e, err = tx.Entry(t.Bar.ID, id); err != nil {
-			return turn.Mistake(t.Own().Say(say.OldButton))
+			return turn.Mistake(t.WriterLang().Say(say.OldButton))
 		}
 		e, err = turn.StandsFor(tx, t.Bar.ID, e)
 		return err
@@ -52,7 +52,7 @@ func press(t *turn.Turn) ([]turn.Out, error) {
 		return nil, err
 	}
 	if e.Deleted && verb != turn.PressBack {
-		return nil, turn.Mistake(t.Own().Say(say.OldButton))
+		return nil, turn.Mistake(t.WriterLang().Say(say.OldButton))
 	}
 	r, err := t.Book()
 	if err != nil {
@@ -113,7 +113,7 @@ func press(t *turn.Turn) ([]turn.Out, error) {
 	case answer.PressMeans:
 		return settings.PressMeans(t, e, arg)
 	}
-	return nil, turn.Mistake(t.Own().Say(say.OldButton))
+	return nil, turn.Mistake(t.WriterLang().Say(say.OldButton))
 }
 
 // pressAdd puts the coffee of a held message on the bar, as the command does, and goes
@@ -124,12 +124,12 @@ func pressAdd(t *turn.Turn, r *recent.Book, e bar.Entry, grinder string) ([]turn
 		return nil, err
 	}
 	if _, held := e.What.(bar.Held); !ok || !held || p.Stranger == "" {
-		return nil, turn.Mistake(t.Own().Say(say.OldButton))
+		return nil, turn.Mistake(t.WriterLang().Say(say.OldButton))
 	}
 	c := chat.Command{Name: "coffee add", Options: []chat.Option{{Name: "name", Value: p.Stranger}}}
 	_, retired := turn.Retired(r, p.Stranger) // it has its grinder
 	if used := r.InUse(); grinder == "" && len(used) > 1 && !retired {
-		post := t.Post(chat.Question, t.In().WhichSetQuestion(used))
+		post := t.Post(chat.Question, t.Lang().WhichSetQuestion(used))
 		for _, g := range used[:min(len(used), turn.MaxButtons)] {
 			post.Buttons = append(post.Buttons, chat.Button{Label: say.Clip(g.Name), State: turn.PressState(turn.PressAdd, e.ID, g.Name)})
 		}

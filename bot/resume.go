@@ -132,7 +132,7 @@ func (b *Bot) late(looking *turn.Turn, reply store.Reply) (turn.Out, bool, error
 func answerAnew(t *turn.Turn, e bar.Entry, was chat.PostKind) (chat.Post, error) {
 	lead := ""
 	if e.Deleted {
-		lead = t.In().TakenOut(e)
+		lead = t.Lang().TakenOut(e)
 	}
 	switch w := e.What.(type) {
 	case bar.Shot:
@@ -143,7 +143,7 @@ func answerAnew(t *turn.Turn, e bar.Entry, was chat.PostKind) (chat.Post, error)
 		}
 		newer, err := newer(t, e, w.Coffee)
 		if newer || err != nil {
-			return t.Post(chat.Recorded, t.In().Receipt(w, lead)), err
+			return t.Post(chat.Recorded, t.Lang().Receipt(w, lead)), err
 		}
 		if !recent.IsOpen(e) {
 			return answer.Again(t, w.Coffee, lead)
@@ -152,8 +152,8 @@ func answerAnew(t *turn.Turn, e bar.Entry, was chat.PostKind) (chat.Post, error)
 		if err != nil {
 			return chat.Post{}, err
 		}
-		post, err := answer.Again(t, w.Coffee, setup.In(t.In()).Posted(d))
-		return answer.AsksWhose(t.In(), post, e.ID), err
+		post, err := answer.Again(t, w.Coffee, setup.In(t.Lang()).Posted(d))
+		return answer.AsksWhose(t.Lang(), post, e.ID), err
 	case bar.Dialled:
 		return answer.Again(t, w.Coffee, lead)
 	case bar.Words:

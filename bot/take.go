@@ -110,7 +110,7 @@ func take(t *turn.Turn, r *recent.Book, meaning parse.Meaning) ([]turn.Out, erro
 		return shots.CallIt(t, r, w)
 	case parse.Chatter:
 		if _, pulled := r.Newest(func(e bar.Entry, _ bar.Shot) bool { return r.Now.Sub(e.At) <= concerned }); pulled && t.Msg.Kind == chat.Text && parse.Concerns(t.Msg.Text, r.Vocab()) {
-			return nil, turn.Mistake(t.Own().Say(say.NotTaken))
+			return nil, turn.Mistake(t.WriterLang().Say(say.NotTaken))
 		}
 		return nil, nil
 	}

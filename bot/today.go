@@ -25,7 +25,7 @@ func today(t *turn.Turn, r *recent.Book) ([]turn.Out, error) {
 	}
 	waits := waiting(t, r)
 	if len(waits) > 0 && len(r.OnBar()) == 0 { // a shot was posted
-		text = t.In().NoCoffee("", nil)
+		text = t.Lang().NoCoffee("", nil)
 	}
 	return t.Says(chat.Info, strings.Join(append([]string{text}, waits...), "\n")), nil
 }
@@ -34,7 +34,7 @@ func today(t *turn.Turn, r *recent.Book) ([]turn.Out, error) {
 func waiting(t *turn.Turn, r *recent.Book) (lines []string) {
 	for _, e := range r.Recent {
 		if held, asked := e.What.(bar.Held); asked && held.Device == 0 && e.Day == r.Day && !e.Deleted {
-			lines = append(lines, t.In().Waits(e, r.NameOf(e.Person)))
+			lines = append(lines, t.Lang().Waits(e, r.NameOf(e.Person)))
 		}
 	}
 	return lines
@@ -101,7 +101,7 @@ func reopened(r *recent.Book, c bar.Coffee, g bar.Grinder) (called time.Time, by
 		case bar.Told:
 			its := w.Coffee == c.ID || w.Coffee == 0 && (w.Grinder == 0 || w.Grinder == g.ID)
 			if its && w.Event != bar.Moved && !called.IsZero() && by.Text == "" {
-				by = say.Happening{At: e.At, Text: r.In().EventName(w, c.Name, g.Name), Who: r.NameOf(e.Person)}
+				by = say.Happening{At: e.At, Text: r.Lang().EventName(w, c.Name, g.Name), Who: r.NameOf(e.Person)}
 			}
 		case bar.Shot, bar.Words, bar.Setting, bar.Held, bar.Layers, bar.Sips:
 		}
@@ -124,7 +124,7 @@ func why(t *turn.Turn, r *recent.Book, c chat.Command) ([]turn.Out, error) {
 	}
 	a, ok := t.Advise(h, coffee.ID, t.Now)
 	if !ok {
-		return nil, turn.Mistake(t.Own().NotPulled(coffee))
+		return nil, turn.Mistake(t.WriterLang().NotPulled(coffee))
 	}
 	v, err := answer.View(t, h, a)
 	if err != nil {
@@ -141,12 +141,12 @@ func why(t *turn.Turn, r *recent.Book, c chat.Command) ([]turn.Out, error) {
 		text += "\n" + v.LearntMore()
 	}
 	if told := r.Happenings(); len(told) > 0 {
-		text += "\n" + t.In().HappenedToday(told)
+		text += "\n" + t.Lang().HappenedToday(told)
 	}
 	post := t.Post(chat.Info, text)
 	post.Data = v.Data()
 	if turn.Said(c, "curve") {
-		post.Files, err = lookback.ChancesFiles(t.In(), coffee, t.Chances(h, coffee.ID, t.Now), turn.IsDark(c))
+		post.Files, err = lookback.ChancesFiles(t.Lang(), coffee, t.Chances(h, coffee.ID, t.Now), turn.IsDark(c))
 	}
 	return []turn.Out{{Post: post}}, err
 }

@@ -114,18 +114,18 @@ func noAnswer(t *turn.Turn, r *recent.Book, list []turn.Asking) ([]turn.Out, boo
 	case !bare || t.Msg.ReplyTo != "":
 	case len(list) == 0 || list[0].Who != t.Who.ID:
 		if e, ok := shots.AskedLast(r); ok && len(list) == 0 && err != nil && said != "ok" && said != "okay" {
-			return []turn.Out{{Post: t.PrivatePost(chat.Info, t.Own().Say("I had asked %s that, about “%s”.", r.NameOf(e.Person), say.Clip(e.Raw)))}}, true, nil
+			return []turn.Out{{Post: t.PrivatePost(chat.Info, t.WriterLang().Say("I had asked %s that, about “%s”.", r.NameOf(e.Person), say.Clip(e.Raw)))}}, true, nil
 		}
 	case list[0].Passed || !chooses(list[0].Taps):
 	case slices.Contains(neverMindWords(), said):
 		t.Later(func(tx *store.Tx) error { return t.PutAsked(tx, t.Who.ID, nil) })
-		return t.Says(chat.Info, t.In().Say(say.LeftAsItWas)), true, nil
+		return t.Says(chat.Info, t.Lang().Say(say.LeftAsItWas)), true, nil
 	default:
 		var labels []string
 		for _, b := range list[0].Taps {
 			labels = append(labels, b.Label)
 		}
-		post := t.Post(chat.Question, t.In().Say("That is none of the answers. It can be: %s; or “never mind”.", t.In().AnyOf(labels)))
+		post := t.Post(chat.Question, t.Lang().Say("That is none of the answers. It can be: %s; or “never mind”.", t.Lang().AnyOf(labels)))
 		for _, b := range list[0].Taps {
 			post.Buttons = append(post.Buttons, chat.Button{Label: b.Label, State: b.State})
 		}
@@ -173,7 +173,7 @@ func answerTo(r *recent.Book, taps []store.Tap, text string) (state string, ok b
 	if state, ok = shots.HeldCoffee(r, taps, text); ok || saysNotThat(r, taps, text) {
 		return state, ok
 	}
-	return chosen(r.In(), taps, text, r.HasName)
+	return chosen(r.Lang(), taps, text, r.HasName)
 }
 
 // wasShot returns the button that says that a message was a shot, of a coffee too if one is
@@ -276,7 +276,7 @@ func plainAnswer(r *recent.Book, m chat.Message) (state string, ok bool) {
 	said := turn.Plain(m.Text)
 	done := slices.Contains(doneWords(), said)
 	finer := parse.Finer(said)
-	lower, higher := finer == bar.Lower || said == r.In().Say(say.LowerLabel), finer == bar.Higher || said == r.In().Say(say.HigherLabel)
+	lower, higher := finer == bar.Lower || said == r.Lang().Say(say.LowerLabel), finer == bar.Higher || said == r.Lang().Say(say.HigherLabel)
 	yes, no := slices.Contains(yesWords(), said), slices.Contains(noWords(), said)
 	if m.ReplyTo != "" || !done && !lower && !higher && !yes && !no {
 		return "", false
@@ -351,7 +351,7 @@ func uncorrect(t *turn.Turn, newest bar.Entry) (outs []turn.Out, done bool, err 
 		t.Later(func(tx *store.Tx) error { return t.KeepBack(tx, "") })
 	}
 	for i := range outs {
-		outs[i].Buttons = slices.DeleteFunc(outs[i].Buttons, func(b chat.Button) bool { return b.Label == t.In().Say(say.BackLabel) })
+		outs[i].Buttons = slices.DeleteFunc(outs[i].Buttons, func(b chat.Button) bool { return b.Label == t.Lang().Say(say.BackLabel) })
 	}
 	return outs, true, nil
 }

@@ -68,7 +68,7 @@ func undo(t *turn.Turn) ([]turn.Out, error) {
 	if outs, done, err := uncorrect(t, bar.Entry{}); done || err != nil {
 		return outs, err
 	}
-	return nil, turn.Mistake(t.Own().Say(say.NothingToUndo))
+	return nil, turn.Mistake(t.WriterLang().Say(say.NothingToUndo))
 }
 
 // long says what there is to undo of a setting, or of what was said of a taste, that is not
@@ -82,13 +82,13 @@ func long(t *turn.Turn, r *recent.Book, e bar.Entry) string {
 	switch w := e.What.(type) {
 	case bar.Setting:
 		if name := settings.Of(t, w); since || r.Now.Sub(e.At) > turn.AnswerWindow {
-			return t.Own().Say("All there is of yours to undo is what was set of %s at %s. /undo takes that back.", name, t.Own().Clock(e.At))
+			return t.WriterLang().Say("All there is of yours to undo is what was set of %s at %s. /undo takes that back.", name, t.WriterLang().Clock(e.At))
 		}
 	case bar.Words:
 		shot, ok := r.Newest(func(other bar.Entry, _ bar.Shot) bool { return other.ID == w.Shot })
 		if s, _ := shot.What.(bar.Shot); ok && since {
 			coffee, _ := r.Coffee(s.Coffee)
-			return t.Own().Say("All there is of yours to undo is what you said of the taste of %s at %s. /undo takes that back.", coffee.Name, t.Own().Clock(e.At))
+			return t.WriterLang().Say("All there is of yours to undo is what you said of the taste of %s at %s. /undo takes that back.", coffee.Name, t.WriterLang().Clock(e.At))
 		}
 	case bar.Shot, bar.Dialled, bar.Told, bar.Held, bar.Layers, bar.Sips:
 	}

@@ -43,7 +43,7 @@ func (a Answer) alert(h bar.History, advice advisor.Advice, other bar.Coffee, to
 	both := other.ID != 0
 	told := alert{now: !both || !toldTogether}
 	if told.now {
-		if told.files, err = lookback.DriftFiles(a.In(), h, a.Coffee, advice.Shot, a.Now); err != nil {
+		if told.files, err = lookback.DriftFiles(a.Lang(), h, a.Coffee, advice.Shot, a.Now); err != nil {
 			return quiet, err
 		}
 	}

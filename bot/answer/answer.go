@@ -112,7 +112,7 @@ func (a Answer) advised(h bar.History, told bool) (g given, err error) {
 		return g, err
 	}
 	if g.moved = moved; moved {
-		g.Notes.Alike = a.In().Together(a.Coffee, other, g.advice.Beyond)
+		g.Notes.Alike = a.Lang().Together(a.Coffee, other, g.advice.Beyond)
 	}
 	if other, err = leaning(a.Turn, a.Book, g.advice); err != nil {
 		return g, err
@@ -212,7 +212,7 @@ func (g given) post(w word, id bar.EntryID) chat.Post {
 		g.Lead = g.postedLead(w.newest)
 	}
 	if g.OfIt && g.ok && !w.newest && !w.said {
-		g.Lead += "\n" + g.In().Say(setup.NewestNow)
+		g.Lead += "\n" + g.Lang().Say(setup.NewestNow)
 	}
 	post := g.Post(g.kind, g.Lead)
 	if g.ok {
@@ -221,17 +221,17 @@ func (g given) post(w word, id bar.EntryID) chat.Post {
 	}
 	if w.same {
 		post = g.Post(chat.Question, g.Lead)
-		post.Buttons, post.Data = tasteButtons(g.In(), id), v.Data()
+		post.Buttons, post.Data = tasteButtons(g.Lang(), id), v.Data()
 	}
 	if g.Notes.Uncalled != "" && len(post.Buttons) < turn.MaxButtons {
-		post.Buttons = append(post.Buttons, CallButton(g.In(), id))
+		post.Buttons = append(post.Buttons, CallButton(g.Lang(), id))
 	}
 	if g.Joined && len(post.Buttons) < turn.MaxButtons {
-		post.Buttons = append(post.Buttons, chat.Button{Label: g.In().Say(setup.AnotherLabel), State: turn.PressState(turn.PressApart, id)})
+		post.Buttons = append(post.Buttons, chat.Button{Label: g.Lang().Say(setup.AnotherLabel), State: turn.PressState(turn.PressApart, id)})
 	}
 	if g.Called.ID != 0 && g.ok && v.Lever != bar.Keep && len(post.Buttons) < turn.MaxButtons {
-		post.Text += "\n" + g.In().StillCalled(g.Coffee)
-		post.Buttons = append(post.Buttons, chat.Button{Label: g.In().Say(say.NotDialledLabel), State: turn.PressState(turn.PressUncall, g.Called.ID)})
+		post.Text += "\n" + g.Lang().StillCalled(g.Coffee)
+		post.Buttons = append(post.Buttons, chat.Button{Label: g.Lang().Say(say.NotDialledLabel), State: turn.PressState(turn.PressUncall, g.Called.ID)})
 	}
 	if g.Back.State != "" && len(post.Buttons) < turn.MaxButtons {
 		post.Buttons = append(post.Buttons, g.Back)
@@ -245,7 +245,7 @@ func (g given) post(w word, id bar.EntryID) chat.Post {
 	if open && g.Stale {
 		post.Kind, post.Buttons = chat.Recorded, nil
 	} else if open {
-		post = AsksWhose(g.In(), post, id)
+		post = AsksWhose(g.Lang(), post, id)
 	}
 	return post
 }
@@ -256,14 +256,14 @@ func (a Answer) postedLead(newest bool) string {
 	s, _ := a.Entry.What.(bar.Shot)
 	switch {
 	case a.Stale && newest:
-		return setup.In(a.In()).PostedLate(a.Coffee, a.Entry, s)
+		return setup.In(a.Lang()).PostedLate(a.Coffee, a.Entry, s)
 	case newest:
-		return setup.In(a.In()).Posted(*a.Posted)
+		return setup.In(a.Lang()).Posted(*a.Posted)
 	}
 	if a.Stale {
-		return setup.In(a.In()).PostedLate(a.Coffee, a.Entry, s)
+		return setup.In(a.Lang()).PostedLate(a.Coffee, a.Entry, s)
 	}
-	return setup.In(a.In()).PostedEarlier(*a.Posted, a.Coffee, a.Entry, s)
+	return setup.In(a.Lang()).PostedEarlier(*a.Posted, a.Coffee, a.Entry, s)
 }
 
 // placed returns the advice with the id that its shot has been given, if it had

@@ -17,5 +17,5 @@ func Caution(t *turn.Turn, r *recent.Book, e bar.Entry) (chat.Post, bool) {
 	if e.Person == 0 || tasting.Warned(e, r.Recent) || !after.Past() || tasting.CaffeineOf(e.Person, e.Day, r.Recent).Past() {
 		return chat.Post{}, false
 	}
-	return t.PrivatePost(chat.Info, bycup.In(t.Own()).Caution(after.Low, after.High)), true
+	return t.PrivatePost(chat.Info, bycup.In(t.WriterLang()).Caution(after.Low, after.High)), true
 }

@@ -45,13 +45,13 @@ func Corrected(r *recent.Book, e bar.Entry, was, s bar.Shot, changes []string) s
 	newest, ok := r.Newest(func(_ bar.Entry, o bar.Shot) bool { return o.Coffee == s.Coffee })
 	switch {
 	case len(changes) == 0:
-		return r.In().Say(say.Corrected)
+		return r.Lang().Say(say.Corrected)
 	case Alike(was, s):
-		return r.In().StandsSo(changes)
+		return r.Lang().StandsSo(changes)
 	case ok && newest.ID != e.ID:
-		return r.In().CorrectedOf(e, r.NameOf(e.Person), changes)
+		return r.Lang().CorrectedOf(e, r.NameOf(e.Person), changes)
 	}
-	return r.In().CorrectedFrom(changes)
+	return r.Lang().CorrectedFrom(changes)
 }
 
 // Alike reports whether two shots are the same but for where their numbers come from.

@@ -20,7 +20,7 @@ func accountPost(t *turn.Turn, r *recent.Book, b layers.Table, split int, dark b
 	if b.OfPair() {
 		return pairPost(t, b), nil
 	}
-	a, err := tasting.AccountOf(t.In(), b)
+	a, err := tasting.AccountOf(t.Lang(), b)
 	if err != nil {
 		return chat.Post{}, err
 	}
@@ -29,15 +29,15 @@ func accountPost(t *turn.Turn, r *recent.Book, b layers.Table, split int, dark b
 			return chat.Post{}, err
 		}
 	}
-	p := t.Post(chat.Info, bycup.In(t.In()).AccountAgain(a, t.Bar.Ends))
+	p := t.Post(chat.Info, bycup.In(t.Lang()).AccountAgain(a, t.Bar.Ends))
 	if again := len(a.Splits) > 0 && split > a.Splits[0]; !again {
-		p.Text = bycup.In(t.In()).Account(a, r.People, t.Bar.Ends, split == 0)
-		if p.Files, err = lookback.LayersFiles(t.In(), a, dark); err != nil {
+		p.Text = bycup.In(t.Lang()).Account(a, r.People, t.Bar.Ends, split == 0)
+		if p.Files, err = lookback.LayersFiles(t.Lang(), a, dark); err != nil {
 			return p, err
 		}
 	}
 	if a.Verdict.Way != layers.Stay && len(a.Splits) >= layers.EnoughSplits && b.Begun.Method == bar.Espresso {
-		p.Buttons = []chat.Button{{Label: t.In().Say(bycup.PairLabel), State: turn.PressState(PressPair, b.Entry.ID)}}
+		p.Buttons = []chat.Button{{Label: t.Lang().Say(bycup.PairLabel), State: turn.PressState(PressPair, b.Entry.ID)}}
 	}
 	return p, nil
 }
@@ -58,7 +58,7 @@ func layersShow(t *turn.Turn, r *recent.Book, c chat.Command) ([]turn.Out, error
 			return []turn.Out{{Post: p}}, err
 		}
 	}
-	return nil, turn.Mistake(bycup.In(t.In()).NoLayers(coffee))
+	return nil, turn.Mistake(bycup.In(t.Lang()).NoLayers(coffee))
 }
 
 // Tastings are those of the bar.

@@ -64,7 +64,7 @@ func Layers(t *turn.Turn, r *recent.Book, c chat.Command) ([]turn.Out, error) {
 func table(t *turn.Turn, r *recent.Book) (layers.Table, error) {
 	e, ok := tasting.Open(r.Recent, r.Now)
 	if !ok {
-		return layers.Table{}, turn.Mistake(t.Own().Say(bycup.NoTable))
+		return layers.Table{}, turn.Mistake(t.WriterLang().Say(bycup.NoTable))
 	}
 	return Tastings(t, r).Table(e)
 }
@@ -75,7 +75,7 @@ func layersMine(t *turn.Turn, r *recent.Book) ([]turn.Out, error) {
 	if err != nil {
 		return nil, err
 	}
-	return t.Private(bycup.In(t.Own()).Progress(p))
+	return t.Private(bycup.In(t.WriterLang()).Progress(p))
 }
 
 // layersStart begins a tasting and says what to do.
@@ -86,7 +86,7 @@ func layersStart(t *turn.Turn, r *recent.Book, c chat.Command) ([]turn.Out, erro
 	}
 	cuts, err := layers.Plan(l.Method, layers.BrewOf(l))
 	if err != nil {
-		return nil, turn.Mistake(t.Own().Say(bycup.NoSplit))
+		return nil, turn.Mistake(t.WriterLang().Say(bycup.NoSplit))
 	}
 	if l.Blind {
 		l.Key = tasting.KeyFor(t.Now, l.Coffee)
@@ -109,15 +109,15 @@ func layersStart(t *turn.Turn, r *recent.Book, c chat.Command) ([]turn.Out, erro
 	}
 	outs := []turn.Out{{Post: post}}
 	if l.Blind {
-		outs = append(outs, turn.Out{Post: t.PrivatePost(chat.Info, bycup.In(t.Own()).Key(l.Key))})
+		outs = append(outs, turn.Out{Post: t.PrivatePost(chat.Info, bycup.In(t.WriterLang()).Key(l.Key))})
 	}
 	return outs, nil
 }
 
 // startPost says what to do.
 func startPost(t *turn.Turn, r *recent.Book, b layers.Table, leader string, cuts [layers.Cups]layers.Cut) chat.Post {
-	p := t.Post(chat.Info, bycup.In(t.In()).TastingStart(b, leader, cuts, t.Bar.Ends, tasting.Warned(b.Entry, r.Recent)))
-	p.Buttons = cupButtons(t.In(), b)
+	p := t.Post(chat.Info, bycup.In(t.Lang()).TastingStart(b, leader, cuts, t.Bar.Ends, tasting.Warned(b.Entry, r.Recent)))
+	p.Buttons = cupButtons(t.Lang(), b)
 	return p
 }
 
@@ -179,7 +179,7 @@ func begin(t *turn.Turn, r *recent.Book, c chat.Command) (bar.Layers, error) {
 		like := layers.DefaultFilter()
 		l.Dose, l.Yield, l.Time = bar.Grams(like.Dose), bar.Grams(like.Yield), bar.Seconds(like.Time)
 	}
-	if err := brewOptions(t.In(), l.Method, c); err != nil {
+	if err := brewOptions(t.Lang(), l.Method, c); err != nil {
 		return l, err
 	}
 	water := 0.0
@@ -263,17 +263,17 @@ func leads(t *turn.Turn, b layers.Table) bool { return b.Entry.Person == t.Who.I
 // layersStop ends a tasting.
 func layersStop(t *turn.Turn, b layers.Table) ([]turn.Out, error) {
 	if !leads(t, b) {
-		return nil, turn.Mistake(t.Own().Say(bycup.NotLeader))
+		return nil, turn.Mistake(t.WriterLang().Say(bycup.NotLeader))
 	}
 	b.Begun.Stopped = true
 	err := t.Update(func(tx *store.Tx) error { return put(t, tx, b) })
-	return t.Says(chat.Recorded, bycup.In(t.In()).Stopped(b.Coffee)), err
+	return t.Says(chat.Recorded, bycup.In(t.Lang()).Stopped(b.Coffee)), err
 }
 
 // strike takes a bad split out of the account.
 func strike(t *turn.Turn, b layers.Table, c chat.Command) ([]turn.Out, error) {
 	if !leads(t, b) {
-		return nil, turn.Mistake(t.Own().Say(bycup.NotLeader))
+		return nil, turn.Mistake(t.WriterLang().Say(bycup.NotLeader))
 	}
 	split := b.Begun.Split
 	if said := turn.Option(c, "split", ""); said != "" {
@@ -284,17 +284,17 @@ func strike(t *turn.Turn, b layers.Table, c chat.Command) ([]turn.Out, error) {
 		split = n
 	}
 	if b.OfPair() || split > b.Begun.Split || b.Begun.IsStruck(split) {
-		return nil, turn.Mistake(bycup.In(t.In()).NoSuchSplit(split))
+		return nil, turn.Mistake(bycup.In(t.Lang()).NoSuchSplit(split))
 	}
 	b.Begun.Struck = append(slices.Clone(b.Begun.Struck), split)
 	err := t.Update(func(tx *store.Tx) error { return put(t, tx, b) })
-	return t.Says(chat.Recorded, bycup.In(t.In()).Struck(split)), err
+	return t.Says(chat.Recorded, bycup.In(t.Lang()).Struck(split)), err
 }
 
 // PressLayers handles a button of a tasting.
 func PressLayers(t *turn.Turn, r *recent.Book, e bar.Entry, verb, arg string) ([]turn.Out, error) {
 	if _, ok := e.What.(bar.Layers); !ok {
-		return nil, turn.Mistake(t.Own().Say(say.OldButton))
+		return nil, turn.Mistake(t.WriterLang().Say(say.OldButton))
 	}
 	b, err := Tastings(t, r).Table(e)
 	if err != nil {
@@ -306,17 +306,17 @@ func PressLayers(t *turn.Turn, r *recent.Book, e bar.Entry, verb, arg string) ([
 	case verb == PressMove || verb == PressLeave:
 		return move(t, b, verb == PressMove)
 	case b.Begun.Stopped:
-		return nil, turn.Mistake(t.Own().Say(say.OldButton))
+		return nil, turn.Mistake(t.WriterLang().Say(say.OldButton))
 	}
 	switch verb {
 	case PressCups:
-		return t.Private(bycup.In(t.Own()).HowToTaste(b))
+		return t.Private(bycup.In(t.WriterLang()).HowToTaste(b))
 	case PressReveal:
 		return reveal(t, r, b)
 	case PressBetter:
 		return sip(t, r, b, parse.Cups{Better: arg})
 	}
-	return nil, turn.Mistake(t.Own().Say(say.OldButton))
+	return nil, turn.Mistake(t.WriterLang().Say(say.OldButton))
 }
 
 // cupButtons are those under what there is to taste.

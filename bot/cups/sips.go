@@ -44,7 +44,7 @@ func SaidOfCups(t *turn.Turn, r *recent.Book) ([]turn.Out, bool, error) {
 // sip records what somebody says of the cups, and keeps it back until all are
 // in or the leader shows it.
 func sip(t *turn.Turn, r *recent.Book, b layers.Table, said parse.Cups) ([]turn.Out, error) {
-	s, err := tasting.Read(t.In(), b, t.Who.ID, said)
+	s, err := tasting.Read(t.Lang(), b, t.Who.ID, said)
 	if err != nil {
 		return nil, err
 	}
@@ -84,7 +84,7 @@ func recordSips(t *turn.Turn, r *recent.Book, b layers.Table, s bar.Sips) ([]tur
 // answerSips tells who tasted what was understood, and all what was said if it
 // is time.
 func answerSips(t *turn.Turn, r *recent.Book, b layers.Table, s bar.Sips, show bool) ([]turn.Out, error) {
-	outs := []turn.Out{{Post: t.PrivatePost(chat.Recorded, bycup.In(t.Own()).KeptCups(b, t.Who.ID, s))}}
+	outs := []turn.Out{{Post: t.PrivatePost(chat.Recorded, bycup.In(t.WriterLang()).KeptCups(b, t.Who.ID, s))}}
 	if warned, ok := answer.Caution(t, r, b.Sips[len(b.Sips)-1]); ok {
 		outs = append(outs, turn.Out{Post: warned})
 	}
@@ -93,9 +93,9 @@ func answerSips(t *turn.Turn, r *recent.Book, b layers.Table, s bar.Sips, show b
 		account, err := accountPost(t, r, b, s.Split, false)
 		return append(outs, turn.Out{Post: account}), err
 	case s.After && b.OfPair():
-		return append(outs, turn.Out{Post: t.Post(chat.Info, bycup.In(t.In()).Pair(b))}), nil
+		return append(outs, turn.Out{Post: t.Post(chat.Info, bycup.In(t.Lang()).Pair(b))}), nil
 	case s.After:
-		late := t.Post(chat.Info, bycup.In(t.In()).LateCups(b, r.People, t.Who.ID, s))
+		late := t.Post(chat.Info, bycup.In(t.Lang()).LateCups(b, r.People, t.Who.ID, s))
 		return append(outs, turn.Out{Post: late}), nil
 	}
 	return outs, nil
@@ -109,11 +109,11 @@ func reveal(t *turn.Turn, r *recent.Book, b layers.Table) ([]turn.Out, error) {
 	}
 	switch {
 	case !leads(t, b):
-		return nil, turn.Mistake(t.Own().Say(bycup.NotLeader))
+		return nil, turn.Mistake(t.WriterLang().Say(bycup.NotLeader))
 	case len(b.Tasters(split)) == 0 || b.Begun.IsStruck(split):
-		return nil, turn.Mistake(t.Own().Say(bycup.NothingToShow))
+		return nil, turn.Mistake(t.WriterLang().Say(bycup.NothingToShow))
 	case b.Shown(split):
-		return nil, turn.Mistake(t.Own().Say(bycup.ShownAlready))
+		return nil, turn.Mistake(t.WriterLang().Say(bycup.ShownAlready))
 	}
 	b.Show(split)
 	if err := t.Update(func(tx *store.Tx) error { return put(t, tx, b) }); err != nil {
@@ -144,7 +144,7 @@ func EditedSips(t *turn.Turn, r *recent.Book, e bar.Entry, old bar.Sips) ([]turn
 	if said.Split == 0 {
 		said.Split = old.Split
 	}
-	s, err := tasting.Read(t.In(), b, e.Person, said)
+	s, err := tasting.Read(t.Lang(), b, e.Person, said)
 	if err != nil {
 		return nil, err
 	}
@@ -158,6 +158,6 @@ func EditedSips(t *turn.Turn, r *recent.Book, e bar.Entry, old bar.Sips) ([]turn
 	if b, err = Tastings(t, r).Table(of); err != nil {
 		return nil, err
 	}
-	p := t.PrivatePost(chat.Recorded, t.Own().Say(say.Corrected)+" "+bycup.In(t.Own()).KeptCups(b, e.Person, s))
+	p := t.PrivatePost(chat.Recorded, t.WriterLang().Say(say.Corrected)+" "+bycup.In(t.WriterLang()).KeptCups(b, e.Person, s))
 	return []turn.Out{{Post: p}}, nil
 }

@@ -43,7 +43,7 @@ func Posted(t *turn.Turn) ([]turn.Out, error) {
 	d, ok, err := sender(t)
 	if err == nil && !ok && t.Msg.Alone { // at the console, where nobody else posts
 		all, err := t.Devices()
-		return nil, errors.Join(err, turn.Mistake(setup.In(t.Own()).NotAllowed(t.Msg.From.Name, setup.DeviceNames(all))))
+		return nil, errors.Join(err, turn.Mistake(setup.In(t.WriterLang()).NotAllowed(t.Msg.From.Name, setup.DeviceNames(all))))
 	}
 	if err != nil || !ok || t.Msg.Kind != chat.Text {
 		return nil, err
@@ -61,7 +61,7 @@ func Posted(t *turn.Turn) ([]turn.Out, error) {
 	}
 	if !ok {
 		if Outside(t) || t.Msg.Alone {
-			return nil, turn.Mistake(t.Own().Say(setup.NoShotPosted))
+			return nil, turn.Mistake(t.WriterLang().Say(setup.NoShotPosted))
 		}
 		return nil, nil
 	}
@@ -144,7 +144,7 @@ func postedAt(t *turn.Turn, r *recent.Book, d bar.Device, p parse.Posted, key st
 	}
 	switch {
 	case at.After(t.Now.Add(ahead)), at.Before(t.Now.Add(-oldestPost)):
-		return nil, turn.Mistake(setup.In(t.In()).PostedAt(at, t.Now))
+		return nil, turn.Mistake(setup.In(t.Lang()).PostedAt(at, t.Now))
 	case at.After(t.Now):
 		at = t.Now
 	}

@@ -190,19 +190,19 @@ func Tied(list []Twin) []Twin {
 // AskPosted asks which of the shots that devices posted a person has told of.
 func AskPosted(t *turn.Turn, r *recent.Book, list []Twin) ([]turn.Out, error) {
 	return resolve.Ask(t, r, func(held bar.EntryID) chat.Post {
-		post := t.Post(chat.Question, setup.In(t.In()).WhichPosted())
+		post := t.Post(chat.Question, setup.In(t.Lang()).WhichPosted())
 		if first := list[0]; first.elsewhere != "" {
-			post.Text = setup.In(t.In()).PostedElsewhere(first.Device, first.elsewhere)
+			post.Text = setup.In(t.Lang()).PostedElsewhere(first.Device, first.elsewhere)
 		}
 		for _, l := range list[:min(len(list), turn.MaxButtons-1)] {
 			s := bar.Shot{Time: bar.Value[bar.Seconds]{X: bar.Seconds(l.posted.Time.X)}}
-			label := setup.In(t.In()).PostedLabel(l.Device, l.Entry, s)
+			label := setup.In(t.Lang()).PostedLabel(l.Device, l.Entry, s)
 			if slices.ContainsFunc(post.Buttons, func(b chat.Button) bool { return b.Label == label }) {
-				label += ", " + t.In().Number(l.posted.Yield.X) + " g"
+				label += ", " + t.Lang().Number(l.posted.Yield.X) + " g"
 			}
 			post.Buttons = append(post.Buttons, chat.Button{Label: label, State: turn.PressState(turn.PressPosted, held, turn.IDText(l.Entry.ID))})
 		}
-		post.Buttons = append(post.Buttons, chat.Button{Label: t.In().Say(setup.AnotherLabel), State: turn.PressState(turn.PressPosted, held, "0")})
+		post.Buttons = append(post.Buttons, chat.Button{Label: t.Lang().Say(setup.AnotherLabel), State: turn.PressState(turn.PressPosted, held, "0")})
 		return post
 	})
 }
@@ -302,7 +302,7 @@ func joinTold(t *turn.Turn, r *recent.Book, told, posted bar.Entry, d bar.Device
 	off, _ := seenBy(r, d, p, c, saidOf(was))
 	return answer.Answer{
 		Turn: t, Book: r, Entry: told, Coffee: c, Mark: key, Aside: &posted, Joined: true,
-		IfNews: off < recent.Notable, Lead: setup.In(t.In()).SameShot(d),
+		IfNews: off < recent.Notable, Lead: setup.In(t.Lang()).SameShot(d),
 	}.Give()
 }
 
@@ -315,7 +315,7 @@ func Split(t *turn.Turn, r *recent.Book, e bar.Entry) ([]turn.Out, error) {
 	}
 	p, ok, err := resolve.ReadShot(e.Raw, r.Vocab())
 	if err != nil || !ok {
-		return nil, errors.Join(err, turn.Mistake(t.Own().Say(say.OldButton)))
+		return nil, errors.Join(err, turn.Mistake(t.WriterLang().Say(say.OldButton)))
 	}
 	posted, err := t.Stored(old.Posted)
 	if err != nil {
@@ -337,7 +337,7 @@ func Split(t *turn.Turn, r *recent.Book, e bar.Entry) ([]turn.Out, error) {
 	}
 	e.What, posted.Deleted = s, false
 	r.Recent = recent.With(recent.With(r.Recent, e), posted)
-	a := answer.CorrectionOf(t, r, e, coffee, setup.In(t.In()).TwoShots(d), "")
+	a := answer.CorrectionOf(t, r, e, coffee, setup.In(t.Lang()).TwoShots(d), "")
 	a.Aside = &posted
 	return a.Give()
 }

@@ -92,7 +92,7 @@ func postedAgain(t *turn.Turn, d bar.Device, p parse.Posted, outs []turn.Out) er
 		return err
 	}
 	if before != "" {
-		outs[0].Text = setup.In(t.In()).KeyUsed(d, p.Key) + "\n" + outs[0].Text
+		outs[0].Text = setup.In(t.Lang()).KeyUsed(d, p.Key) + "\n" + outs[0].Text
 	}
 	return t.Update(func(tx *store.Tx) error { return tx.MarkSeen(t.Bar.ID, used[0], t.Now) })
 }
@@ -104,16 +104,16 @@ func repeated(t *turn.Turn, r *recent.Book, d bar.Device, key string) ([]turn.Ou
 	if err != nil {
 		return nil, err
 	}
-	out := turn.Out{Unsaid: !t.Msg.Alone, Repeated: true, Post: t.Post(chat.Recorded, t.Own().Say(setup.PostedBefore))}
+	out := turn.Out{Unsaid: !t.Msg.Alone, Repeated: true, Post: t.Post(chat.Recorded, t.WriterLang().Say(setup.PostedBefore))}
 	s, shot := e.What.(bar.Shot)
 	switch {
 	case !found:
 	case e.Deleted:
-		out.Post = t.Post(chat.Info, t.Own().Say(setup.PostedTakenOut))
+		out.Post = t.Post(chat.Info, t.WriterLang().Say(setup.PostedTakenOut))
 	case shot:
 		return repeatedShot(t, r, out, e, s)
 	default:
-		out.Post = t.Post(chat.Question, t.In().Say(setup.StillHeld))
+		out.Post = t.Post(chat.Question, t.Lang().Say(setup.StillHeld))
 	}
 	return []turn.Out{out}, nil
 }
@@ -126,7 +126,7 @@ func repeatedShot(t *turn.Turn, r *recent.Book, out turn.Out, e bar.Entry, s bar
 	}
 	a, ok := t.Advise(h, s.Coffee, t.Now)
 	newest := ok && a.Shot == e.ID
-	out.Text = setup.In(t.Own()).PostedAlready(coffee, e, s)
+	out.Text = setup.In(t.WriterLang()).PostedAlready(coffee, e, s)
 	if ok {
 		post := answer.AdvicePost(t, say.AdviceOf(h, a), "", say.Notes{})
 		out.Data = post.Data

@@ -27,7 +27,7 @@ func SetupDevice(t *turn.Turn, c chat.Command) ([]turn.Out, error) {
 	if err != nil {
 		return nil, err
 	}
-	d, err := newDevice(t.Own(), strings.TrimSpace(turn.Option(c, "device", "")))
+	d, err := newDevice(t.WriterLang(), strings.TrimSpace(turn.Option(c, "device", "")))
 	if err != nil {
 		return nil, err
 	}
@@ -37,32 +37,32 @@ func SetupDevice(t *turn.Turn, c chat.Command) ([]turn.Out, error) {
 	} else if err := meantAnother(t, d, all, c); err != nil {
 		return nil, err
 	}
-	if err := setDevice(t.Own(), &d, all, c); err != nil {
+	if err := setDevice(t.WriterLang(), &d, all, c); err != nil {
 		return nil, err
 	}
 	fresh := !known || old.Retired && !d.Retired
 	secret := turn.Option(c, "secret", "") == "new" || fresh && turn.Option(c, "secret", "") == ""
 	if secret && !t.Msg.Alone {
 		if !fresh {
-			return nil, turn.Mistake(setup.In(t.Own()).SecretAlone(d.Name))
+			return nil, turn.Mistake(setup.In(t.WriterLang()).SecretAlone(d.Name))
 		}
 		secret = false
 	}
 	switch {
 	case known && len(c.Options) == 1 && !fresh:
-		return t.Private(setup.In(t.Own()).Device("", d, t.Bar))
+		return t.Private(setup.In(t.WriterLang()).Device("", d, t.Bar))
 	case d == old && !secret && known:
-		return nil, turn.Mistake(t.Own().NothingChanged(setup.In(t.Own()).Device("", d, t.Bar)))
+		return nil, turn.Mistake(t.WriterLang().NothingChanged(setup.In(t.WriterLang()).Device("", d, t.Bar)))
 	}
 	shown, err := putDevice(t, old, d, known, secret)
 	if err != nil {
 		return nil, err
 	}
-	how := setup.In(t.Own()).DeviceAdded(all)
+	how := setup.In(t.WriterLang()).DeviceAdded(all)
 	if known {
-		how = t.Own().Say(say.Changed)
+		how = t.WriterLang().Say(say.Changed)
 	}
-	return t.Private(setup.In(t.Own()).Device(how, d, t.Bar) + "\n" + setup.In(t.Own()).DeviceNext(d, shown, fresh, t.Msg.Alone))
+	return t.Private(setup.In(t.WriterLang()).Device(how, d, t.Bar) + "\n" + setup.In(t.WriterLang()).DeviceNext(d, shown, fresh, t.Msg.Alone))
 }
 
 // meantAnother returns why a device that nobody has allowed yet is not taken for
@@ -82,7 +82,7 @@ func meantAnother(t *turn.Turn, d bar.Device, all []bar.Device, c chat.Command) 
 	if !ends && !slip {
 		return nil
 	}
-	return turn.MisnamedOf(setup.In(t.Own()).NoSuchDevice(d.Name, names, ends), d.Name, names)
+	return turn.MisnamedOf(setup.In(t.WriterLang()).NoSuchDevice(d.Name, names, ends), d.Name, names)
 }
 
 // newDevice returns the device that a name, or the id of a webhook, means.

@@ -237,15 +237,15 @@ func PressWas(t *turn.Turn, r *recent.Book, e bar.Entry, arg string) ([]turn.Out
 	was, read := shotWas(now, arg)
 	coffee, known := r.Coffee(was.Coffee)
 	if !ok || !read || !known {
-		return nil, turn.Mistake(t.Own().Say(say.OldButton))
+		return nil, turn.Mistake(t.WriterLang().Say(say.OldButton))
 	}
 	if now.Grind.From != bar.None && was.Grind.From == bar.None {
 		resolve.UnlearnDial(t, r, e, now)
 	}
 	e.What = was
 	r.Recent = recent.With(r.Recent, e)
-	a := answer.CorrectionOf(t, r, e, coffee, t.In().Say(say.PutBackWhole), "")
-	a.Back = chat.Button{Label: t.In().Say(say.BackLabel), State: WasState(e, now)}
+	a := answer.CorrectionOf(t, r, e, coffee, t.Lang().Say(say.PutBackWhole), "")
+	a.Back = chat.Button{Label: t.Lang().Say(say.BackLabel), State: WasState(e, now)}
 	return a.Give()
 }
 
@@ -265,9 +265,9 @@ func ButtonState(id bar.EntryID, f say.Figure, x float64, from bar.Provenance) s
 
 // Ask asks which of a shot's numbers x is.
 func Ask(t *turn.Turn, e bar.Entry, list []say.Figure, x float64) []turn.Out {
-	post := t.Post(chat.Question, t.In().FigureQuestion(list, x))
+	post := t.Post(chat.Question, t.Lang().FigureQuestion(list, x))
 	for _, f := range list {
-		post.Buttons = append(post.Buttons, chat.Button{Label: t.In().Figure(f), State: ButtonState(e.ID, f, x, bar.Said)})
+		post.Buttons = append(post.Buttons, chat.Button{Label: t.Lang().Figure(f), State: ButtonState(e.ID, f, x, bar.Said)})
 	}
 	return []turn.Out{{Post: post}}
 }
@@ -281,7 +281,7 @@ func PutRight(t *turn.Turn, r *recent.Book, e bar.Entry, s bar.Shot, p parse.Cor
 		return nil, err
 	}
 	before := s
-	changes, back := Put(t.In(), e, &s, p)
+	changes, back := Put(t.Lang(), e, &s, p)
 	if p.Dose.Said {
 		s.Dose.From = from
 	}
@@ -296,13 +296,13 @@ func PutRight(t *turn.Turn, r *recent.Book, e bar.Entry, s bar.Shot, p parse.Cor
 		was := s.Grind
 		s.Grind = bar.Value[bar.Dial]{X: bar.Dial(p.Grind.X), From: from}
 		s.Turned, s.Marks = 0, s.Marks&^bar.Unplaced
-		changes = append(changes, t.In().DialChange(g, was, s.Grind))
+		changes = append(changes, t.Lang().DialChange(g, was, s.Grind))
 		back = BackState(e, say.DialFigure, float64(was.X), was.From)
 	}
 	e.What = s
 	coffee, known := r.Coffee(s.Coffee)
 	if !known {
-		return nil, turn.Mistake(t.Own().Say(say.OldButton))
+		return nil, turn.Mistake(t.WriterLang().Say(say.OldButton))
 	}
 	for i := range r.Recent {
 		if r.Recent[i].ID == e.ID {
@@ -314,7 +314,7 @@ func PutRight(t *turn.Turn, r *recent.Book, e bar.Entry, s bar.Shot, p parse.Cor
 		back = WasState(e, before)
 	}
 	if !answer.Alike(before, s) {
-		a.Back = chat.Button{Label: t.In().Say(say.BackLabel), State: back}
+		a.Back = chat.Button{Label: t.Lang().Say(say.BackLabel), State: back}
 	}
 	return a.Give()
 }

@@ -3,11 +3,18 @@
 //
 // A line that begins with a slash is a command and goes to [Command]. All
 // else goes to [Shorthand]: the text is cut into tokens (tokens.go,
-// numbers.go), the bar's names are found (names.go), rules take what they
-// know (shorthand.go, labels.go, grind.go, marks.go), numbers without a
-// label get their places (places.go, order.go), and what is left is read as
+// numbers.go) on a sheet, the bar's names are found (names.go), rules take what
+// they know (sheet.go, labels.go, grind.go, marks.go), numbers without a
+// label get their places (shorthand.go, order.go), and what is left is read as
 // taste (words.go). A message with dose, yield and time of a shot's size is
-// recorded, asked about or refused (core.go). Whatever else is not surely meant
+// recorded, asked about or refused (core.go).
+//
+// What is said of a shot or a dial later is read by the form of the sentence
+// first (correctbyform.go, takenout.go, dialset.go). What no form has is read by
+// what the message holds, in any order: hints for a reading are weighed against
+// every word of something else (hints.go; correctbyhints.go for numbers put right,
+// notcounted.go for shots taken out, turned.go for dials, anyorder.go for
+// shots; remarks.go passes over what says why). Whatever is then not surely meant
 // for the bot is Chatter.
 package parse
 

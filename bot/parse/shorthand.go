@@ -1,454 +1,495 @@
 package parse
 
 import (
+	"math"
 	"slices"
 
 	"shothand/advisor/bar"
 )
 
-// A sheet is a message on its way to a meaning. Rules go over its tokens from
-// the first to the last, and each takes what it knows; what none takes is
-// read as taste.
-type sheet struct {
-	vocab  Vocab
-	text   string
-	tokens []token
-	lex    lexicon
+// mostUnread is how many words after its numbers a shot may hold that nobody
+// knows. More than that is somebody talking.
+const mostUnread = 3
 
-	numbers int    // how many there are in all
-	used    []bool // token by token: taken by a rule
-	shot    Shot
-	items   []item // numbers that no label has given a place
-	named   int    // the token behind the name of the grinder
-	first   int    // the first token that is a number's, or len(tokens)
-	labels  int    // numbers whose place was said
-	strong  bool   // both "in" and "out" were said
-	weights bool   // neither dose nor yield had a label
-	clash   bool   // a thing was said twice, or is of no shot
-	stray   []int  // tokens that are of no shot: a score, a time of day, a link
-	unsure  Mistake
-	others  int // where a move is read: how many words of another kind may still stand in it
-}
-
-// An item is a number without a label, where it stands, and its text.
-type item struct {
-	quantity
-	from, to int // tokens
-}
-
-// asTyped is understood for a text with all that stands around what it says.
-func (s *sheet) asTyped() (Meaning, error) {
-	if told := s.copied(); told.inSentence() {
-		told.run()
-		told.setAside(core{})
-		return told.finished(told.around(core{}, 0))
+// decide settles whether the sheet holds a shot, and places its numbers.
+func (s *sheet) decide() (Meaning, error) {
+	if s.asked() {
+		return Chatter{}, nil
 	}
-	for _, read := range []func(*sheet) (Meaning, bool){recipeTold, eventRight, ranOut, ofYesterday, takenOut, ofShot, stood, amend, wasAndWhy, setting, movedBecause, correction, happened, roasted, callIt, tastedAndSet} {
-		if m, ok := read(s); ok {
+	s.dialBehind()
+	s.dialBeside()
+	if m, ok := s.copied().repeats(); ok {
+		return m, nil
+	}
+	if m, ok := s.copied().regrouped(); ok {
+		return m, nil
+	}
+	c, ok := s.core()
+	if ok && s.unsure.Kind == Several {
+		return nil, s.unsure
+	}
+	if ok {
+		crowd := s.runOf(c) - (c.to - c.from)
+		if s.telephone(c) {
+			crowd = longestRun
+		}
+		return s.around(c, crowd)
+	}
+	if c, ok = s.labelledCore(); ok {
+		return s.around(c, 0)
+	}
+	if s.allCounted() && len(s.strangers()) > 0 && !s.intends() {
+		return s.around(core{0, len(s.items)}, 0)
+	}
+	if c, ok = s.timedPair(); ok && len(s.strangers()) > 0 {
+		return s.around(c, 0)
+	}
+	if m, ok := s.copied().tooFast(); ok {
+		return m, nil
+	}
+	if c, ok = s.halfCore(); ok {
+		return s.half(c)
+	}
+	if s.clash || len(s.stray) > 0 {
+		return Chatter{}, nil
+	}
+	if !s.anyShot() {
+		if m, ok := s.wordsAlone(); ok {
+			return m, nil
+		}
+		return Chatter{}, nil
+	}
+	s.misspelt()
+	before := s.copied()
+	evidence, fits := s.readAround()
+	bare := s.bare()
+	for _, talk := range []func() (Meaning, bool){func() (Meaning, bool) { return s.timeInTalk(fits) }, s.copied().doseInTalk} {
+		if m, ok := talk(); ok {
 			return m, nil
 		}
 	}
-	if s.tellsToTurn() {
-		return nil, Mistake{Kind: TurnIt, What: cut(s.text)}
-	}
-	if set, ok := s.ordered(); ok {
-		return set, nil
-	}
-	if set, ok := s.settings(); ok {
-		return set, nil
-	}
-	s.ofSide()
-	s.untouched()
-	s.run()
-	return s.finished(s.decide())
-}
-
-// finished adds to a shot what its whole message says of it.
-func (s *sheet) finished(m Meaning, err error) (Meaning, error) {
-	if shot, ok := m.(Shot); ok && err == nil {
-		if s.numbers < 3 && s.holds("your", "yours", "dein", "deine", "deiner", "tuo", "tua", "ton", "tien", "tienne", "tuyo", "tuya", "teu") {
-			return Chatter{}, nil // "your time was 27"
+	if !fits || s.planned() || !s.together() || !s.placeable(bare, evidence) || !s.assign() {
+		if m, ok := before.halfSaid(); ok {
+			return m, nil
 		}
-		shot.Weight, shot.Refers, shot.Two = s.fragment(shot), shot.Refers || s.refers(shot), s.another()
-		shot.Words = orFace(shot.Words, s.text)
-		if i := s.dayBefore(); i >= 0 && len(shot.Doubt) == 0 {
-			shot.Doubt = []string{s.tokens[i].text}
-		}
-		return shot, nil
+		return Chatter{}, nil
 	}
-	return m, err
+	return s.settle(bare)
 }
 
-func newSheet(text string, v Vocab) *sheet {
-	tokens := inTheCup(denying(takingBack(mendedInLine(lex(text)))))
-	s := &sheet{vocab: v, text: text, tokens: tokens, lex: words(v.Words, v.Language), used: make([]bool, len(tokens)), first: len(tokens)}
-	s.apologies()
-	s.names()
-	s.slipped().rated()
-	for _, t := range s.tokens {
-		s.numbers += len(t.num.vals)
+// ranThrough is how much of the recipe's yield a cup holds at the least whose shot was
+// slow and did not choke. Assumed.
+const ranThrough = 0.8
+
+// settle checks a shot whose numbers have their places.
+func (s *sheet) settle(bare int) (Meaning, error) {
+	if s.unsure.Kind != 0 {
+		return nil, s.unsure
 	}
-	return s
+	if r := s.recipe(); s.shot.Yield.Said && s.shot.Yield.X >= ranThrough*float64(r.Yield) && (!s.shot.Time.Said || s.shot.Time.X >= float64(r.Low)) {
+		s.passOver(isChoke, s.shot.Marks.Has(bar.Choked) && s.shot.Time.Said)
+		s.shot.Marks &^= bar.Choked // it ran through, if slowly
+	}
+	if s.shot.Gushed && s.shot.Yield.Said && s.shot.Time.Said && s.shot.Time.X >= float64(s.recipe().Low) {
+		s.passOver(isGush, true)
+		s.shot.Gushed = false
+	}
+	s.checkOrder(bare)
+	if r := s.recipe(); bare == 2 && s.said() == 2 && !s.shot.Time.Said && s.shot.Marks == 0 && s.timeLike(r) {
+		s.shot.Time, s.shot.Yield = s.shot.Yield, Number{}
+		s.shot.Half, s.shot.Doubt = true, []string{cut(s.text)}
+	}
+	if err := Check(s.shot.inBetterOrder()); err != nil {
+		return nil, err
+	}
+	return s.shot, nil
 }
 
-// at returns token i, or a zero token where there is none or a name took it.
-func (s *sheet) at(i int) token {
-	if i < 0 || i >= len(s.tokens) || s.used[i] {
-		return token{}
-	}
-	return s.tokens[i]
-}
-
-// A rule takes tokens from i on and returns how many, 0 for none.
-type rule func(s *sheet, i int) int
-
-// rules are tried in this order at each token.
-func rules() []rule {
-	return []rule{
-		ordinal, event, insteadOf, unclocked, onGroup, towards, initials, drip, soaked, drinksOf, solids, otherFigure, moveBeside, tasteOfGrind, sameGrind, grind, relative, stopped, choked, gushed, mineBefore,
-		ratio, clock, outOf, inMinutes, weighed, labelled, numberOf, same, inMilk, notPurged, purging, notThat, calledDialled, mark, exclaimed, paced,
-	}
-}
-
-// run goes over the tokens once.
-func (s *sheet) run() {
-	all := rules()
-	for i := 0; i < len(s.tokens); {
-		i += max(1, s.apply(all, i))
+// passOver notes a word that the numbers beside it deny.
+func (s *sheet) passOver(is func(token) bool, denied bool) {
+	if i := slices.IndexFunc(s.tokens, is); denied && i >= 0 {
+		s.shot.Over = s.tokens[i].text
 	}
 }
 
-func (s *sheet) apply(all []rule, i int) int {
-	t := s.tokens[i]
-	if t.kind == noiseToken {
-		s.stray = append(s.stray, i)
-	}
-	if s.used[i] || t.kind == noiseToken || t.kind == mentionToken {
-		return 1
-	}
-	for _, r := range all {
-		if n := r(s, i); n > 0 {
-			s.take(i, n)
-			return n
-		}
-	}
-	if t.kind == numberToken {
-		s.stray = append(s.stray, i)
-	}
-	return 1
+// anyShot reports whether anything but words was said.
+func (s *sheet) anyShot() bool {
+	return len(s.items) > 0 || s.labels > 0 || s.shot.Ratio.Said || s.shot.Gushed || s.shot.Marks.Has(bar.Choked)
 }
 
-// take marks n tokens from i on as placed.
-func (s *sheet) take(i, n int) {
-	for j := i; j < min(i+n, len(s.tokens)); j++ {
-		s.used[j] = true
-		if s.tokens[j].kind == numberToken {
-			s.first = min(s.first, j)
-		}
-	}
-}
-
-// skip passes over any of the words from i on.
-func (s *sheet) skip(i int, words ...string) int {
-	for s.at(i).is(words...) {
-		i++
-	}
-	return i
-}
-
-// set gives a number its place, once.
-func (s *sheet) set(place *Number, n Number, ok bool) {
-	if place.Said || !ok {
-		s.clash = true
-		return
-	}
-	*place = n
-	s.labels++
-}
-
-// one reads a quantity that is a single number.
-func (s *sheet) one(i int) (quantity, int) {
-	q, n := s.quantity(i)
-	if n == 0 || len(q.vals) != 1 {
-		return quantity{}, 0
-	}
-	return q, n
-}
-
-// insteadOf takes what a number stands in place of: "17 instead of 18".
-func insteadOf(s *sheet, i int) int {
-	for _, words := range []string{"instead of", "statt", "anstatt", "invece di", "au lieu de", "en vez de", "em vez de"} {
-		if n := s.phrase(i, words); n > 0 {
-			if _, m := s.one(i + n); m > 0 {
-				return n + m
-			}
-		}
-	}
-	return 0
-}
-
-// unclocked takes that nobody took the time of a shot: "18 36 forgot time".
-func unclocked(s *sheet, i int) int {
-	if !s.at(i).is("forgot", "missed", "no", "without") || s.count() < 2 {
-		return 0
-	}
-	j := s.skip(i+1, "to", "the", "start", "my")
-	if !s.at(j).is("time", "timer", "clock") {
-		return 0
-	}
-	return j + 1 - i
-}
-
-// ordinal takes "1)" and "shot 2:" before a shot.
-func ordinal(s *sheet, i int) int {
-	t := s.at(i)
-	next := s.at(i + 1)
-	named := s.at(i-1).is("shot") && (next.kind == wordToken && unitOf(next.low) == noUnit && label(next) == 0 || i+1 < len(s.tokens) && s.used[i+1]) // "shot 1 harbour 18 36 24"
-	if len(s.items) > 0 || t.num.form != plainForm || t.num.vals[0] > 20 || !named && !next.is(")", ":", ".") || i > 0 && !s.at(i-1).is("shot") {
-		return 0
-	}
+// bare counts the numbers that have neither unit nor label.
+func (s *sheet) bare() int {
 	n := 0
-	for j := i + 2; j < len(s.tokens); j++ {
-		if s.isNumber(j) {
+	for _, it := range s.items {
+		if it.unit == noUnit {
+			n += len(it.vals)
+		}
+	}
+	return n
+}
+
+// together reports whether nothing but marks stands between the numbers
+// without labels: "2 flat whites, 3 lattes" are not together.
+func (s *sheet) together() bool {
+	for i := range len(s.items) - 1 {
+		if !s.joined(i) {
+			return false
+		}
+	}
+	return true
+}
+
+// joined reports whether nothing but marks stands between item i and the next.
+func (s *sheet) joined(i int) bool {
+	for j := s.items[i].to; j < s.items[i+1].from; j++ {
+		if !s.used[j] && (s.tokens[j].kind != symbolToken || s.tokens[j].is("+", "=", "*")) {
+			return false
+		}
+	}
+	return true
+}
+
+// readAround reads the words before and after the first number, and reports
+// whether they fit a shot. Before a bare triple every word must be known: a
+// coffee, a word of taste, or how this person's shots begin. Evidence counts
+// what speaks for a shot.
+func (s *sheet) readAround() (evidence int, fits bool) {
+	greeted := s.greet()
+	strange := s.strangers()
+	limit := 0
+	if s.strong || s.labels >= 3 {
+		limit = 2 // "that one was 18 in, 36 out"
+		s.foreign(strange, greeted)
+		s.guessName()
+	}
+	if len(strange) > limit {
+		return 0, false
+	}
+	var unread []string
+	s.shot.Words, unread = s.inCompany(s.readWords(len(s.tokens)))
+	s.shot.Unread = slices.DeleteFunc(slices.Clone(unread), s.saysNothing)
+	evidence = s.labels + s.count() + len(s.shot.Words)
+	if s.shot.Marks != 0 || s.shot.Gushed {
+		evidence++
+	}
+	if s.shot.Grind.Said {
+		evidence++
+	}
+	if s.shot.Coffee != 0 {
+		evidence++
+	}
+	return evidence, len(unread) <= mostUnread
+}
+
+// saysNothing reports whether a word that could not be read beside others is,
+// alone, nothing that could be taught: "ta", or a single letter.
+func (s *sheet) saysNothing(word string) bool {
+	words, unread := s.lex.read(word)
+	return len(words) == 0 && len(unread) == 0
+}
+
+// strangers returns the words before the first number that may not stand
+// there. Words of taste may, with the small words among them; small words
+// alone may stand before a core, and not before other bare numbers.
+func (s *sheet) strangers() []string {
+	if s.first == len(s.tokens) {
+		return nil
+	}
+	for i, t := range s.tokens {
+		s.used[i] = s.used[i] || t.is(pours()...)
+	}
+	var strange []string
+	for i, t := range s.tokens[:s.first] {
+		switch {
+		case s.used[i] || t.kind == symbolToken:
+		case s.opening(t), i == 0 && t.is("ok", "okay"):
+			s.used[i] = true
+		case t.kind != wordToken:
+			strange = append(strange, t.text)
+		}
+	}
+	_, unread := s.readWords(s.first)
+	return append(strange, unread...)
+}
+
+// pours are what a shot is called by its length or its basket, which is no coffee's
+// name and no taste.
+func pours() []string {
+	return []string{
+		"espresso", "espressi", "espressos", "expresso", "ristretto", "ristretti", "ristrettos", "lungo", "lunghi", "lungos", "doppio", "doppi", "doppios", "double", "single",
+		"doppelter", "doppelte", "einfacher", "verlängerter", "allongé", "allonge", "serré", "corto", "doble", "curto", "cheio", "duplo", "bica",
+	}
+}
+
+// opening reports whether t is how shots begin here.
+func (s *sheet) opening(t token) bool {
+	if t.is(sighs()...) || s.tokens[0].is("pulled") && t.is("pulled", "long", "short") || t.is("shot", "espresso", "ran", "next", "again", "another", "opening", "opener", "trying", "testing",
+		"tirato", "estratto", "gezogen", "bezogen", "tiré", "sacado", "saqué", "tirado", "tirei", "wieder", "nochmal", "encore", "ancora", "otra", "otro", "outro", "outra") || t.text[0] == '#' {
+		return true
+	}
+	return slices.Contains(s.vocab.Usual, t.low)
+}
+
+// placeable reports whether the numbers are enough for a shot: three of them,
+// or fewer with something that shows what they are and hardly a strange word.
+func (s *sheet) placeable(bare, evidence int) bool {
+	all := s.count() + s.said()
+	switch {
+	case all > 3:
+		return false
+	case bare == 3:
+		return s.shotSized()
+	case all == 3:
+		return true
+	case len(s.shot.Unread) > 0 && (2*len(s.shot.Unread) > evidence || 2*len(s.shot.Unread) == evidence && !s.unitsSaid()):
+		return false
+	case bare == 2:
+		return evidence > 2 && s.pair()
+	case bare == 1:
+		return s.lone()
+	}
+	return s.telling(evidence)
+}
+
+// unitsSaid reports whether a message says both g and s.
+func (s *sheet) unitsSaid() bool {
+	grams := slices.ContainsFunc(s.tokens, func(t token) bool { return unitOf(t.low) == gram })
+	return grams && slices.ContainsFunc(s.tokens, func(t token) bool { return unitOf(t.low) == second })
+}
+
+// telling reports whether a shot that says little, "28 s still sour", says
+// enough. The water's temperature alone does not.
+func (s *sheet) telling(evidence int) bool {
+	switch {
+	case s.shot.Gushed, s.shot.Marks.Has(bar.Choked), s.said() > 0, s.timed(), s.shot.TDS.Said, s.shot.Drip.Said, s.count() > 1:
+		return true
+	case s.count() > 0:
+		return evidence > 1 && s.weighed()
+	}
+	return s.shot.Ratio.Said && evidence > 0
+}
+
+// timed reports whether a waiting number is in seconds.
+func (s *sheet) timed() bool {
+	for _, it := range s.items {
+		if it.unit == second {
+			return true
+		}
+	}
+	return false
+}
+
+// count is how many numbers wait for a place.
+func (s *sheet) count() int {
+	n := 0
+	for _, it := range s.items {
+		n += len(it.vals)
+	}
+	return n
+}
+
+// said counts which of dose, yield and time have a place already.
+func (s *sheet) said() int {
+	n := 0
+	for _, x := range []Number{s.shot.Dose, s.shot.Yield, s.shot.Time} {
+		if x.Said {
 			n++
 		}
 	}
-	switch {
-	case n < 3:
-		return 0
-	case named:
-		return 1
-	}
-	return 2
+	return n
 }
 
-// towards takes the "to" of "18 to 36" and the "at" of "18 36 at 28s".
-func towards(s *sheet, i int) int {
-	if n := len(s.items); n == 0 || s.items[n-1].to != i || !s.isNumber(i+1) {
-		return 0
-	}
-	q, _ := s.one(i + 1)
-	if s.at(i).is("like", "maybe") || s.at(i).is("and", "und", "e", "y", "et") && s.count() == 2 && (q.unit == second || q.rough) {
-		return 1
-	}
-	if s.at(i).is("to", "into") || s.at(i).is("auf") && s.count() == 1 || s.at(i).is("at") && q.unit == second {
-		return 1
-	}
-	return 0
-}
+// shotSized reports whether at least two of three bare numbers are such as
+// shots have. The third may be a slip, and is then refused by name; "1 2 3"
+// is counting. Common practice, no source.
+func (s *sheet) shotSized() bool { return sized(s.inOrder()) }
 
-// drip takes "first drip 8", "drip at 8 s", "first drops at 8", "dropped at 7 s".
-func drip(s *sheet, i int) int {
-	j := s.skip(i, "first")
-	if !s.at(j).is("drip", "drips", "drop", "drops") && !s.at(j).is("dropped", "dripped", "dropping") {
-		return 0
-	}
-	j = s.skip(j+1, "at", "after", "in", ":", "=", "was", "came")
-	q, n := s.one(j)
-	if n == 0 {
-		return 0
-	}
-	x, ok := q.time()
-	s.set(&s.shot.Drip, x, ok)
-	return j + n - i
-}
-
-// solids takes "tds 9.4", "9.4% tds" and "9.4 %".
-func solids(s *sheet, i int) int {
-	start := i
-	if s.at(i).is("tds") {
-		i = s.skip(i+1, ":", "=", "of", "was", "is", "at")
-	}
-	q, n := s.one(i)
-	if n == 0 {
-		return 0
-	}
-	end := i + n
-	if start == i {
-		behind := s.at(end).is("tds") && !s.isNumber(s.skip(end+1, ":", "="))
-		if !behind && (q.unit != percent || s.count()+s.labels == 0) { // "100%" is talk
-			return 0
-		}
-		if behind {
-			end++
+func sized(x [3]float64) bool {
+	n := 0
+	for i, in := range [3]bool{6 <= x[0] && x[0] <= 60, 12 <= x[1] && x[1] <= 100, 10 <= x[2] && x[2] <= 100} {
+		if in && (i > 0 || x[0] >= 6) {
+			n++
 		}
 	}
-	s.set(&s.shot.TDS, q.number(), q.unit == noUnit || q.unit == percent)
-	return end - start
+	return n >= 2
 }
 
-// otherFigure takes what is measured and not kept, "ey 20 %", "9 bar", so that
-// its number is not mistaken for one of the shot's.
-func otherFigure(s *sheet, i int) int {
-	j := i
-	if s.at(i).is("ey", "pressure", "extraction") {
-		j = s.skip(i+1, ":", "=", "of", "was", "is", "at")
+// inOrder returns three bare numbers as the bar's order reads them.
+func (s *sheet) inOrder() [3]float64 {
+	x := [3]float64{math.NaN(), math.NaN(), math.NaN()}
+	slots, i := s.order(), 0
+	for _, it := range s.items {
+		for _, v := range it.vals {
+			if i < 3 {
+				x[slots[i]] = v
+				i++
+			}
+		}
 	}
-	q, n := s.one(j)
-	if n == 0 || j == i && q.unit != pressure {
-		return 0
-	}
-	return j + n - i
+	return x
 }
 
-// stopped takes "stopped early", "cut at 20". A bare number is a time.
-func stopped(s *sheet, i int) int {
-	if !s.at(i).is("stopped", "cut", "ended") || s.negated(i) {
-		return 0
+// order returns the places, 0 dose, 1 yield, 2 time, as the bar says them.
+func (s *sheet) order() [3]int {
+	if s.vocab.Order == bar.DoseTimeYield {
+		return [3]int{0, 2, 1}
 	}
-	j := s.skip(i+1, "it", "early", "short", "at", "after", "by", "off")
-	early := s.at(j-1).is("early", "short")
-	q, n := s.one(j)
-	if n == 0 && !early && (!s.at(i).is("stopped") || s.count()+s.labels == 0) {
-		return 0
-	}
-	s.shot.Marks |= bar.Stopped
-	if n > 0 {
-		s.stoppedAt(q)
-	}
-	return j + n - i
+	return [3]int{0, 1, 2}
 }
 
-func (s *sheet) stoppedAt(q quantity) {
-	x, ok := q.time()
-	if ok && s.count() >= 3 {
-		return // said already, "18 36 28 stopped at 28"
+// recipe is what numbers are compared with.
+func (s *sheet) recipe() bar.Recipe {
+	of := Recipes{s.vocab.Recipe, s.vocab.Milk}
+	if named, ok := s.vocab.Recipes[s.shot.Coffee]; ok {
+		of = named
 	}
-	if ok {
-		s.set(&s.shot.Time, x, true)
+	r := of.Black
+	if s.shot.Marks.Has(bar.InMilk) && of.Milk.Dose > 0 {
+		r = of.Milk
+	}
+	if !(r.Dose > 0 && r.Yield > 0 && r.High > 0) {
+		return bar.House()
+	}
+	return r
+}
+
+// pair reports whether two bare numbers look like the bar's first two.
+func (s *sheet) pair() bool {
+	x := s.inOrder()
+	if s.said() > 0 || s.shot.Same {
+		return true
+	}
+	dose := float64(s.recipe().Dose)
+	second := x[1]
+	if math.IsNaN(second) {
+		second = x[2]
+	}
+	return 0.65*dose <= x[0] && x[0] <= 1.35*dose && (second > x[0] || s.shot.Marks.Has(bar.Choked))
+}
+
+// lone reports whether a single bare number has its place shown by what else
+// was said.
+func (s *sheet) lone() bool {
+	return s.shot.Same || s.again() || s.shot.Gushed || s.shot.Marks&(bar.Choked|bar.Stopped) != 0 ||
+		s.said() > 0 || s.count() > 1 || s.shot.Ratio.Said
+}
+
+// again reports whether a message begins with a word for one more shot and its
+// number is such as times are: "again, 26".
+func (s *sheet) again() bool {
+	if len(s.items) != 1 || len(s.shot.Unread) > 0 {
+		return false
+	}
+	x := s.items[0].vals[0]
+	return s.tokens[0].is("again", "another", "wieder", "nochmal", "encore", "ancora", "otra", "outra") && aShot(x)
+}
+
+// assign gives each waiting number a place: units first, then the bar's order.
+func (s *sheet) assign() bool {
+	var bare, mass []quantity
+	s.weights = !s.shot.Dose.Said && !s.shot.Yield.Said
+	for _, it := range s.items {
+		for _, v := range it.vals {
+			q := quantity{vals: []float64{v}, unit: it.unit, rough: it.rough}
+			switch it.unit {
+			case noUnit:
+				bare = append(bare, q)
+			case second:
+				s.put(timePlace, q)
+			case millilitre, fluidOunce:
+				s.put(yieldPlace, q)
+			case gram, ounce:
+				mass = append(mass, q)
+			case celsius, fahrenheit, percent, pressure: // their rules leave what is no figure of a shot, "0-10C"
+				s.clash = true
+			}
+		}
+	}
+	s.assignMass(mass, bare)
+	s.assignBare(bare)
+	return !s.clash
+}
+
+// assignMass places grams: dose then yield, or whichever is free, or nearer
+// to the recipe.
+func (s *sheet) assignMass(mass, bare []quantity) {
+	for i, q := range mass {
+		switch {
+		case s.shot.Dose.Said:
+			s.put(yieldPlace, q)
+		case s.shot.Yield.Said, i+1 < len(mass), len(bare) > 0 && s.items[0].unit == q.unit:
+			s.put(dosePlace, q)
+		default:
+			s.put(s.nearer(q), q)
+		}
+	}
+}
+
+// nearer tells whether a mass is a dose or a yield.
+func (s *sheet) nearer(q quantity) place {
+	dose, _ := q.dose()
+	yield, _ := q.yield()
+	r := s.recipe()
+	if apart(dose.X, float64(r.Dose)) < apart(yield.X, float64(r.Yield)) {
+		return dosePlace
+	}
+	return yieldPlace
+}
+
+// apart is how far two amounts are from each other, as a logarithm.
+func apart(a, b float64) float64 { return math.Abs(math.Log(a / b)) }
+
+// assignBare places bare numbers in the bar's order in what is free.
+func (s *sheet) assignBare(bare []quantity) {
+	if len(bare) == 1 {
+		s.put(s.lonePlace(bare[0]), bare[0])
 		return
 	}
-	x, ok = q.yield()
-	s.set(&s.shot.Yield, x, ok)
-}
-
-// negated reports whether a no stands before token i.
-func (s *sheet) negated(i int) bool {
-	return s.at(i-1).is("no", "not", "didn't", "didnt", "never", "nearly", "almost", "don't", "dont", "won't", "without")
-}
-
-// notThat takes what is said not to have happened: "not choked". What is a word
-// about the cup as well is denied as such.
-func notThat(s *sheet, i int) int {
-	t := s.at(i + 1)
-	if s.negated(i+1) && !s.lex.known(t.low) && (isChoke(t) || isGush(t) || t.is("stopped", "cut") || markOf(t) != 0) {
-		return 2
+	choked := s.shot.Marks.Has(bar.Choked)
+	if len(bare) == 2 && choked && s.said() == 0 && bare[1].vals[0] > bare[0].vals[0] {
+		s.put(dosePlace, bare[0])
+		s.put(timePlace, bare[1])
+		return
 	}
-	return 0
-}
-
-// ratio takes "1:2", "1 : 2.2" and "ratio 1:2".
-func ratio(s *sheet, i int) int {
-	j := s.skip(i, "ratio", "=")
-	x, n := s.ratioAt(j)
-	if n == 0 || !(1 <= x && x <= 8) {
-		return 0
-	}
-	if s.shot.Ratio.Said {
-		s.clash = true
-	}
-	s.shot.Ratio = Number{X: x, Said: true}
-	return s.skip(j+n, "ratio") - i
-}
-
-func (s *sheet) ratioAt(i int) (float64, int) {
-	t := s.at(i)
-	if t.kind != numberToken || t.num.form != colonForm && t.num.form != plainForm || !(0 < t.num.vals[0] && t.num.vals[0] <= 5) {
-		return 0, 0
-	}
-	if t.num.form == colonForm && !minutes(t.num) {
-		return t.num.vals[1] / t.num.vals[0], 1
-	}
-	if second := s.at(i + 2).num; t.num.form == plainForm && s.at(i+1).is(":") && second.form == plainForm {
-		return second.vals[0] / t.num.vals[0], 3
-	}
-	return 0, 0
-}
-
-// minutes reports whether "a:b" is min:sec and no ratio: the seconds have two
-// digits, and no espresso is a 1:15.
-func minutes(n numeral) bool {
-	return len(n.parts[1]) == 2 && digits(n.parts[1]) == 2 && len(n.parts[0]) <= 2
-}
-
-// clock takes "0:28" and "1:05 min" as a time. "18:30" is one of day.
-func clock(s *sheet, i int) int {
-	t := s.at(i)
-	if t.kind != numberToken || t.num.form != colonForm || !minutes(t.num) || t.num.vals[0] > 2 || t.num.vals[1] > 59 {
-		return 0
-	}
-	end := s.skip(i+1, "min", "mins", "minutes", "m")
-	if t.num.vals[0] > 0 && end == i+1 && len(s.items) == 0 && s.labels == 0 {
-		return 0
-	}
-	s.set(&s.shot.Time, Number{X: t.num.vals[0]*60 + t.num.vals[1], Said: true}, true)
-	return end - i
-}
-
-// same takes "same": dose and yield as in the last shot.
-func same(s *sheet, i int) int {
-	if slices.Contains(asBefore(), s.lows(i, 2)) && s.count()+s.labels > 0 { // nothing that was advised was done
-		s.shot.Same = true
-		s.shot.Marks |= bar.Stuck
-		return 2
-	}
-	if s.at(i).is("again") && s.count() == 1 && s.items[0].to == i && aShot(s.items[0].vals[0]) { // "27 again, a little dry"
-		s.shot.Same = true
-		return 1
-	}
-	if n := s.alike(i); n > 0 {
-		s.shot.Same = true
-		return s.skip(i+n, "thing", "again", "recipe", "settings", "setup", "dose", "numbers", "weights", "as", "before", "last", "ma", "aber", "mais", "pero", "mas") - i
-	}
-	return 0
-}
-
-// alike returns how many tokens from i on say "the same".
-func (s *sheet) alike(i int) int {
-	if s.at(i).is("same", "ditto", "uguale", "igual") && (i == 0 || s.at(i).is("same", "ditto")) {
-		return 1
-	}
-	if i == 0 && slices.Contains(sameAgain(), s.lows(0, 2)) {
-		return 2
-	}
-	for _, words := range []string{"lo stesso", "lo mismo", "o mesmo", "la même", "das gleiche", "das selbe"} {
-		if i == 0 && s.lows(0, 2) == words {
-			return 2
+	i := 0
+	byRatio := s.shot.Ratio.Said && len(bare) == 2 && s.said() == 0 // which says the yield: "18.5 1:2.2 30"
+	for _, slot := range s.order() {
+		p := []place{dosePlace, yieldPlace, timePlace}[slot]
+		if i < len(bare) && !s.has(p) && (p != yieldPlace || !byRatio) {
+			s.put(p, bare[i])
+			i++
 		}
 	}
-	return 0
+	s.clash = s.clash || i < len(bare)
 }
 
-// asBefore are the two words that say that nothing was changed for a shot.
-func asBefore() []string {
-	return []string{"as before", "like before", "wie vorher", "wie zuvor", "come prima", "como antes", "comme avant"}
-}
-
-// sameAgain are the two words that by themselves say that a shot was as the last.
-func sameAgain() []string {
-	return []string{
-		"same again", "ancora uguale", "otra igual", "outra igual", "nochmal gleich", "wieder gleich", "encore pareil",
-		"encore pareille",
+// has reports whether a place is taken.
+func (s *sheet) has(p place) bool {
+	switch p {
+	case dosePlace:
+		return s.shot.Dose.Said
+	case yieldPlace:
+		return s.shot.Yield.Said
+	case timePlace:
+		return s.shot.Time.Said
+	case waterPlace, inPlace, dialPlace:
 	}
+	return false
 }
 
-// calledDialled takes "dialled in" behind a shot.
-func calledDialled(s *sheet, i int) int {
-	if s.at(i).is("call") && s.at(i+1).is("it", "that") && s.skip(i+2, ".", "!") == len(s.tokens) { // and not "call it a day"
-		s.shot.Dialled = true
-		return len(s.tokens) - i
+// lonePlace is where a single bare number belongs: the one place left, the
+// time of a shot that was otherwise the same, or what the recipe makes likely.
+func (s *sheet) lonePlace(q quantity) place {
+	switch {
+	case !s.shot.Time.Said && (s.said() == 2 || s.said() == 0 || s.shot.Same):
+		return timePlace
+	case s.shot.Dose.Said:
+		return yieldPlace
+	case s.shot.Yield.Said:
+		if r := s.recipe(); !s.shot.Time.Said && apart(q.vals[0], float64(r.Dose)) > 3*doseStray && aShot(q.vals[0]) && q.unit == noUnit {
+			return timePlace
+		}
+		return dosePlace
 	}
-	if !s.at(i).is("dialled", "dialed", "dialled-in", "dialed-in") || s.negated(i) {
-		return 0
-	}
-	s.shot.Dialled = true
-	return s.skip(i+1, "in") - i
-}
-
-// readWords reads what no rule took of the tokens up to to, and what its words
-// say of the shot itself, misspelt or not.
-func (s *sheet) readWords(to int) ([]bar.Word, []string) {
-	words, unread := s.lex.read(s.lex.revised(s.leftover(to)))
-	s.shot.Marks |= told(words)
-	return words, eachOnce(unread)
+	return s.nearer(q)
 }

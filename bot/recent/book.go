@@ -91,7 +91,7 @@ func (r *Book) InUse() []bar.Grinder {
 }
 
 // NameOf returns a person's name.
-func (r *Book) NameOf(id bar.PersonID) string { return r.In().NameOf(r.People, id) }
+func (r *Book) NameOf(id bar.PersonID) string { return r.Lang().NameOf(r.People, id) }
 
 // IsPerson reports whether one of the bar's people is called so.
 func (r *Book) IsPerson(name string) bool {
@@ -131,5 +131,5 @@ func IsShot(e bar.Entry) bool {
 	return ok
 }
 
-// In returns the language of the bar.
-func (r *Book) In() say.Lang { return say.In(r.Bar.Language) }
+// Lang returns the language of the bar.
+func (r *Book) Lang() say.Lang { return say.In(r.Bar.Language) }

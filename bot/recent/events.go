@@ -22,7 +22,7 @@ func (r *Book) InGrinder(c bar.CoffeeID, g bar.GrinderID, since bar.Entry) bar.C
 func (r *Book) Happened(t bar.Told) string {
 	coffee, _ := r.Coffee(t.Coffee)
 	grinder, _ := r.Grinder(t.Grinder)
-	return r.In().Happened(t, coffee, grinder, r.Stood(coffee, grinder))
+	return r.Lang().Happened(t, coffee, grinder, r.Stood(coffee, grinder))
 }
 
 // Stood says where a coffee last stood on a grinder.
@@ -31,7 +31,7 @@ func (r *Book) Stood(c bar.Coffee, g bar.Grinder) string {
 	if !ok || r.Rezeroed(g.ID, e.At, bar.Entry{At: r.Now}) {
 		return ""
 	}
-	return r.In().Stood(c, g, e.What.(bar.Shot))
+	return r.Lang().Stood(c, g, e.What.(bar.Shot))
 }
 
 // Happenings returns what was told of the bar today, oldest first.
@@ -44,12 +44,12 @@ func (r *Book) Happenings() []say.Happening {
 		}
 		coffee, _ := r.Coffee(w.Coffee)
 		grinder, _ := r.Grinder(w.Grinder)
-		text := r.In().EventName(w, coffee.Name, grinder.Name)
+		text := r.Lang().EventName(w, coffee.Name, grinder.Name)
 		if w.Event == bar.Moved && w.Dial.From != bar.None {
 			if at, known := r.Stands(e, grinder); known && at == w.Dial.X {
 				continue // it stood there
 			}
-			text = r.In().PutAt(grinder, w.Dial.X)
+			text = r.Lang().PutAt(grinder, w.Dial.X)
 		}
 		list = append(list, say.Happening{At: e.At.Round(time.Second), Text: text, Who: r.NameOf(e.Person)})
 	}

@@ -18,7 +18,7 @@ import (
 
 // coffeePageOf looks it up.
 func coffeePageOf(t *turn.Turn, r *recent.Book, c bar.Coffee, book review.Book) (past.CoffeePage, error) {
-	p := past.CoffeePage{Lang: past.In(t.In()), Coffee: c, Currency: t.Bar.Currency}
+	p := past.CoffeePage{Lang: past.In(t.Lang()), Coffee: c, Currency: t.Bar.Currency}
 	p.Best, p.HasBest = review.BestOf(c, book.Cups)
 	p.Grinder, _ = r.Grinder(c.Grinder)
 	h, err := t.History(c.ID)
@@ -41,7 +41,7 @@ func coffeePageOf(t *turn.Turn, r *recent.Book, c bar.Coffee, book review.Book) 
 		case b.OfPair() && b.Begun.Pair.Shown && !p.HasPair:
 			p.Pair, p.HasPair = b, true
 		case !b.OfPair() && len(b.Begun.Shown) > 0 && !p.HasTasting:
-			if p.Tasting, err = tasting.AccountOf(t.In(), b); err != nil {
+			if p.Tasting, err = tasting.AccountOf(t.Lang(), b); err != nil {
 				return p, err
 			}
 			p.HasTasting = len(p.Tasting.Splits) > 0
@@ -80,6 +80,6 @@ func CoffeeShow(t *turn.Turn, r *recent.Book, c chat.Command) ([]turn.Out, error
 		return nil, err
 	}
 	post := t.Post(chat.Info, p.Text(r.Day))
-	post.Files, err = lookback.CoffeeFiles(t.In(), book, read.Lately(), turn.IsDark(c))
+	post.Files, err = lookback.CoffeeFiles(t.Lang(), book, read.Lately(), turn.IsDark(c))
 	return []turn.Out{{Post: post}}, err
 }

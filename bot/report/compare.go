@@ -74,7 +74,7 @@ func sideBySide(t *turn.Turn, r *recent.Book, sides []chat.Command) ([]turn.Out,
 		}
 		list = append(list, l.LookBack)
 	}
-	post := t.Post(chat.Info, past.In(t.In()).Sides(list))
+	post := t.Post(chat.Info, past.In(t.Lang()).Sides(list))
 	post.Private = slices.ContainsFunc(list, func(l past.LookBack) bool { return l.Who.ID != 0 })
 	return []turn.Out{{Post: post}}, nil
 }
@@ -89,7 +89,7 @@ func ofBars(c chat.Command) (rest string, ok bool) {
 // alone. A bar that is not known to be theirs is not looked at.
 func bars(t *turn.Turn, c chat.Command, days string) ([]turn.Out, error) {
 	if !t.Msg.Manager {
-		return nil, turn.Mistake(t.Own().Say(say.NotManager))
+		return nil, turn.Mistake(t.WriterLang().Say(say.NotManager))
 	}
 	mine, err := managed(t)
 	if err != nil {
@@ -119,7 +119,7 @@ func bars(t *turn.Turn, c chat.Command, days string) ([]turn.Out, error) {
 		l.Bar = b
 		list = append(list, l.LookBack)
 	}
-	return t.Private(past.In(t.In()).Sides(list) + "\n" + past.In(t.In()).OnlyYourBars(len(mine)))
+	return t.Private(past.In(t.Lang()).Sides(list) + "\n" + past.In(t.Lang()).OnlyYourBars(len(mine)))
 }
 
 // managed returns the bars that whoever asks may manage: that of the channel, and

@@ -81,7 +81,7 @@ func scopeOf(t *turn.Turn, r *recent.Book, c chat.Command) (s scope, err error) 
 	}
 	if name != "" {
 		if !strings.EqualFold(name, t.Who.Name) && !isMe(name) {
-			return s, turn.Mistake(t.Own().Say(past.NotYours))
+			return s, turn.Mistake(t.WriterLang().Say(past.NotYours))
 		}
 		s.Who = t.Who
 	}
@@ -90,7 +90,7 @@ func scopeOf(t *turn.Turn, r *recent.Book, c chat.Command) (s scope, err error) 
 	if since := turn.Option(c, "since", ""); since != "" {
 		said = strings.TrimSpace(since + " " + words) // "since:1 march"
 		if _, err := parse.SpanOf(parse.SpanInEnglish(said), r.Day); words != "" && err != nil {
-			return s, turn.Mistake(t.Own().SinceTwice(words, since))
+			return s, turn.Mistake(t.WriterLang().SinceTwice(words, since))
 		}
 		if !bounded(parse.SpanInEnglish(said)) {
 			said = "since " + said
@@ -187,7 +187,7 @@ func readBag(t *turn.Turn, s *scope, today bar.Day) error {
 		s.Coffee = s.coffees[0]
 	}
 	if s.Coffee.ID == 0 {
-		return turn.Mistake(t.Own().WhichCoffee(s.coffees))
+		return turn.Mistake(t.WriterLang().WhichCoffee(s.coffees))
 	}
 	h, err := t.History(s.Coffee.ID)
 	if err != nil {
@@ -200,7 +200,7 @@ func readBag(t *turn.Turn, s *scope, today bar.Day) error {
 		}
 	}
 	if s.Span.From == "" {
-		return turn.Mistake(past.In(t.In()).NoBag(s.Coffee))
+		return turn.Mistake(past.In(t.Lang()).NoBag(s.Coffee))
 	}
 	s.said = parse.ThisBag
 	s.narrow()
@@ -214,9 +214,9 @@ func records(t *turn.Turn) lookback.Records {
 
 // lookBack looks back on what was asked of.
 func lookBack(t *turn.Turn, s scope) (lookback.Back, error) {
-	s.Lang = past.In(t.In())
+	s.Lang = past.In(t.Lang())
 	if s.Who.ID != 0 {
-		s.Lang = past.In(t.Own())
+		s.Lang = past.In(t.WriterLang())
 	}
 	return records(t).Of(s.LookBack, s.coffees)
 }

@@ -172,7 +172,7 @@ func figureOf(s bar.Shot, f say.Figure) float64 {
 // FarPost asks whether a number of a held shot was meant. The state of its
 // buttons holds what was settled before.
 func FarPost(t *turn.Turn, e bar.EntryID, p parse.Shot, off say.FarOff, settled string) chat.Post {
-	post := t.Post(chat.Question, t.In().FarQuestion(off))
+	post := t.Post(chat.Question, t.Lang().FarQuestion(off))
 	state := func(x float64) string {
 		value := string(off.Figure) + "=" + strconv.FormatFloat(x, 'g', 6, 64)
 		if settled != "" {
@@ -180,11 +180,11 @@ func FarPost(t *turn.Turn, e bar.EntryID, p parse.Shot, off say.FarOff, settled 
 		}
 		return turn.PressState(turn.PressFar, e, turn.IDText(p.Coffee), value)
 	}
-	post.Buttons = append(post.Buttons, chat.Button{Label: t.In().FarLabel(off, off.X), State: state(off.X)})
+	post.Buttons = append(post.Buttons, chat.Button{Label: t.Lang().FarLabel(off, off.X), State: state(off.X)})
 	if off.Instead != 0 {
-		post.Buttons = append(post.Buttons, chat.Button{Label: t.In().FarLabel(off, off.Instead), State: state(off.Instead)})
+		post.Buttons = append(post.Buttons, chat.Button{Label: t.Lang().FarLabel(off, off.Instead), State: state(off.Instead)})
 	}
-	post.Buttons = append(post.Buttons, NoShotButton(t.In(), e))
+	post.Buttons = append(post.Buttons, NoShotButton(t.Lang(), e))
 	return post
 }
 

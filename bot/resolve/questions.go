@@ -57,8 +57,8 @@ func ReadShot(text string, v parse.Vocab) (parse.Shot, bool, error) {
 
 // OrderPost asks in which order the numbers of a held message stand.
 func OrderPost(t *turn.Turn, e bar.EntryID, p parse.Shot) chat.Post {
-	post := t.Post(chat.Question, t.In().OrderQuestion(p))
-	post.Buttons = orderButtons(t.In(), e, p)
+	post := t.Post(chat.Question, t.Lang().OrderQuestion(p))
+	post.Buttons = orderButtons(t.Lang(), e, p)
 	return post
 }
 
@@ -69,16 +69,16 @@ func StrangerPost(t *turn.Turn, r *recent.Book, e bar.EntryID, p parse.Shot) cha
 	near, _ := r.Coffee(p.Near)
 	add := say.AddItLabel
 	_, retired := turn.Retired(r, p.Stranger)
-	post := t.Post(chat.Question, t.In().StrangerQuestion(p, near.Name))
+	post := t.Post(chat.Question, t.Lang().StrangerQuestion(p, near.Name))
 	if retired {
-		post.Text, add = t.In().RetiredQuestion(p.Stranger), say.PutItBackLabel
+		post.Text, add = t.Lang().RetiredQuestion(p.Stranger), say.PutItBackLabel
 	}
 	post.Buttons = CoffeeButtons(e, coffees)
-	more := []chat.Button{NoShotButton(t.In(), e)}
+	more := []chat.Button{NoShotButton(t.Lang(), e)}
 	if p.Near != 0 {
 		post.Buttons[0].State = turn.PressState(turn.PressNear, e, turn.IDText(p.Near))
 	} else {
-		more = slices.Insert(more, 0, chat.Button{Label: t.In().Say(add), State: turn.PressState(turn.PressAdd, e)})
+		more = slices.Insert(more, 0, chat.Button{Label: t.Lang().Say(add), State: turn.PressState(turn.PressAdd, e)})
 	}
 	post.Buttons = append(post.Buttons[:min(len(post.Buttons), turn.MaxButtons-len(more))], more...)
 	if retired { // most likely that
@@ -98,40 +98,40 @@ func far(c bar.Coffee, near bar.CoffeeID) int {
 // NamePost asks whether what could not be read of a held message is the name of a bar's
 // first coffee.
 func NamePost(t *turn.Turn, e bar.EntryID, p parse.Shot) chat.Post {
-	post := t.Post(chat.Question, t.In().NameQuestion(p))
+	post := t.Post(chat.Question, t.Lang().NameQuestion(p))
 	post.Buttons = []chat.Button{
-		{Label: t.In().Say(say.YesLabel), State: turn.PressState(turn.PressShot, e, say.ShotYes)},
-		{Label: t.In().Say(say.NoLabel), State: turn.PressState(turn.PressShot, e, say.ShotNameless)},
-		NoShotButton(t.In(), e),
+		{Label: t.Lang().Say(say.YesLabel), State: turn.PressState(turn.PressShot, e, say.ShotYes)},
+		{Label: t.Lang().Say(say.NoLabel), State: turn.PressState(turn.PressShot, e, say.ShotNameless)},
+		NoShotButton(t.Lang(), e),
 	}
 	return post
 }
 
 // PiecePost says that a weight that came before its shot is kept until the rest is said.
 func PiecePost(t *turn.Turn, e bar.EntryID, p parse.Shot) chat.Post {
-	post := t.Post(chat.Question, t.In().PieceKept(p))
-	post.Buttons = []chat.Button{NoShotButton(t.In(), e)}
+	post := t.Post(chat.Question, t.Lang().PieceKept(p))
+	post.Buttons = []chat.Button{NoShotButton(t.Lang(), e)}
 	return post
 }
 
 // DoubtPost asks whether a held message is a shot.
 func DoubtPost(t *turn.Turn, r *recent.Book, e bar.EntryID, p parse.Shot) chat.Post {
 	coffee, _ := r.Which(p.Coffee)
-	post := t.Post(chat.Question, t.In().DoubtQuestion(p, cmp.Or(coffee.Name, p.Stranger)))
-	post.Buttons = []chat.Button{{Label: t.In().Say(say.YesLabel), State: turn.PressState(turn.PressShot, e, say.ShotYes)}, NoShotButton(t.In(), e)}
+	post := t.Post(chat.Question, t.Lang().DoubtQuestion(p, cmp.Or(coffee.Name, p.Stranger)))
+	post.Buttons = []chat.Button{{Label: t.Lang().Say(say.YesLabel), State: turn.PressState(turn.PressShot, e, say.ShotYes)}, NoShotButton(t.Lang(), e)}
 	return post
 }
 
 // SeveralPost asks whether a held message tells so many shots.
 func SeveralPost(t *turn.Turn, e bar.EntryID, shots []string) chat.Post {
-	post := t.Post(chat.Question, t.In().SeveralQuestion(shots))
-	post.Buttons = []chat.Button{{Label: t.In().Say(say.YesLabel), State: turn.PressState(turn.PressShot, e, say.ShotYes)}, NoShotButton(t.In(), e)}
+	post := t.Post(chat.Question, t.Lang().SeveralQuestion(shots))
+	post.Buttons = []chat.Button{{Label: t.Lang().Say(say.YesLabel), State: turn.PressState(turn.PressShot, e, say.ShotYes)}, NoShotButton(t.Lang(), e)}
 	return post
 }
 
 // CoffeePost asks which coffee a held message is about.
 func CoffeePost(t *turn.Turn, r *recent.Book, e bar.EntryID) chat.Post {
-	post := t.Post(chat.Question, t.In().CoffeeQuestion(r.OnBar()))
+	post := t.Post(chat.Question, t.Lang().CoffeeQuestion(r.OnBar()))
 	post.Buttons = CoffeeButtons(e, r.OnBar())
 	return post
 }

@@ -80,7 +80,7 @@ func OrHouse(t *turn.Turn, r *recent.Book, coffee bar.Coffee, known bool, name s
 	if known {
 		return coffee, nil
 	}
-	c := bar.Coffee{Name: t.In().Say(say.HouseName), Recipe: bar.House()}
+	c := bar.Coffee{Name: t.Lang().Say(say.HouseName), Recipe: bar.House()}
 	if name = say.ShownName(name); name != "" && !parse.Reserved(name) {
 		c.Name = name
 	}
@@ -103,7 +103,7 @@ func FirstGrinder(t *turn.Turn, r *recent.Book) (bar.Grinder, error) {
 	if used := r.InUse(); len(used) > 0 {
 		return used[0], nil
 	}
-	g := bar.Grinder{Name: t.In().Say(say.HouseGrinder)}
+	g := bar.Grinder{Name: t.Lang().Say(say.HouseGrinder)}
 	err := t.Update(func(tx *store.Tx) error {
 		g.ID = 0
 		return tx.PutGrinder(t.Bar.ID, &g)

@@ -41,15 +41,6 @@ const ThatQuestion English = "Which coffee was that shot? Nothing was changed ye
 // MineLabel is the answer that it is how the writer tastes it.
 const MineLabel English = "mine"
 
-// WhoseTasteQuestion asks whose taste it is that somebody told of a person who is not
-// known here; near is who may be meant, or empty.
-func (l Lang) WhoseTasteQuestion(name, near string) string {
-	if near != "" {
-		return l.Say("Nobody here is called “%s”. Did you mean %s? Nothing was noted yet.", Clip(name), near)
-	}
-	return l.Say("Nobody here is called “%s”. Is it what you taste as well? Nothing was noted yet.", Clip(name))
-}
-
 // HeardFrom says whose words were noted that somebody else has told.
 func (l Lang) HeardFrom(name string) string { return l.Say("Noted as %s’s taste.", Clip(name)) }
 
@@ -77,11 +68,6 @@ func (l Lang) CorrectedOf(shot bar.Entry, by string, changes []string) string {
 	return l.Say("Corrected %s’s shot of %s: %s.", Clip(by), l.Clock(shot.At), strings.Join(changes, ", "))
 }
 
-// WhichQuestion asks of which of yesterday's shots a number is.
-func (l Lang) WhichQuestion(x float64, f Figure) string {
-	return l.Say("Which of yesterday’s shots was it: %s %s? Nothing was changed yet.", l.Figure(f), l.Number(x))
-}
-
 // WhichLabel is the button of one of them.
 func (l Lang) WhichLabel(e bar.Entry, s bar.Shot, coffee bar.Coffee) string {
 	label := coffee.Name + " " + l.Clock(e.At) + ", " + l.Number(float64(s.Yield.X)) + " g"
@@ -106,20 +92,6 @@ func (l Lang) FigureChange(f Figure, was float64, from bar.Provenance, is float6
 		return l.Figure(f) + " " + l.Number(is) + unit
 	}
 	return l.Figure(f) + " " + l.Number(was) + " → " + l.Number(is) + unit
-}
-
-// FigureQuestion asks which of a shot's numbers x is.
-func (l Lang) FigureQuestion(list []Figure, x float64) string {
-	names := Each(list, l.Figure)
-	last := len(names) - 1
-	if last == 0 {
-		return l.Say("%s is far from what was noted: is that the %s? Nothing was changed yet. Tap it, or say it, such as: %[2]s was %[1]s", l.Number(x), names[0])
-	}
-	all := names[0]
-	for _, name := range names[1:last] {
-		all = l.Say("%s, the %s", all, name)
-	}
-	return l.Say("%s: is that the %s or the %s? Nothing was changed yet. Tap one, or say it, such as: %s was %[1]s", l.Number(x), all, names[last], names[0])
 }
 
 // DialChange says of the dial what it was and what it is now.

@@ -42,11 +42,6 @@ func (l Lang) Uncalled(c bar.Coffee, s bar.Shot, tasted Tasted, o advisor.Outloo
 	return ""
 }
 
-// CallQuestion asks whether a coffee is dialled in all the same.
-func (l Lang) CallQuestion(c bar.Coffee, why string) string {
-	return l.Say("%s, dialled in? %s. Say it again if it is; nothing was noted yet.", c.Name, Upper(why))
-}
-
 // uncalledNote says beside a shot that its coffee was not called dialled in.
 func (l Lang) uncalledNote(why string) string {
 	return l.Say("Not called dialled in yet: %s. Say it again if it is.", why)

@@ -40,21 +40,6 @@ func (l Lang) turned(by float64) string {
 	return l.Say("%s finer", l.steps(by))
 }
 
-// WhichSetQuestion asks which grinder was set.
-func (l Lang) WhichSetQuestion(grinders []bar.Grinder) string {
-	return l.Say("Which grinder? There is %s. Nothing was noted yet.", l.List(GrinderNames(grinders)))
-}
-
-// FarSetQuestion asks whether a dial was put so far from where it stood.
-func (l Lang) FarSetQuestion(g bar.Grinder, from, to bar.Dial) string {
-	return l.Say("%s stood at %s: is it at %s now? Nothing was noted yet.", g.Name, l.Written(g, from), l.Written(g, to))
-}
-
-// FarMoveQuestion asks the same of a move of a dial that has no number yet.
-func (l Lang) FarMoveQuestion(g bar.Grinder, typed string) string {
-	return g.Name + l.Colon() + l.farMove(typed) + " " + l.Say("Nothing was noted yet.")
-}
-
 // farMove asks whether a dial was moved so far.
 func (l Lang) farMove(typed string) string { return l.Say("“%s”, so far in one go?", Clip(typed)) }
 
@@ -64,16 +49,6 @@ func (l Lang) SetInstead(g bar.Grinder, old bar.Told, text string) string {
 		return text
 	}
 	return l.Say("Not %s.", l.Written(g, old.Dial.X)) + " " + text
-}
-
-// HowFarQuestion asks where a dial stands after a move that is no number of steps.
-func (l Lang) HowFarQuestion(g bar.Grinder, from bar.Dial, typed string) string {
-	return l.Say("%s stood at %s: where does it stand now, “%s”? Tap or type it. Nothing was noted yet.", g.Name, l.Written(g, from), Clip(typed))
-}
-
-// OrderedQuestion asks whether was done what somebody was told to do to a dial.
-func (l Lang) OrderedQuestion(g bar.Grinder, typed string) string {
-	return l.Say("%s: “%s”. Is that done? Nothing was noted yet.", g.Name, Clip(typed))
 }
 
 // PutAt says in a record of the day where a dial was put.

@@ -150,17 +150,6 @@ func Quoted(name string) string {
 	return name
 }
 
-// CoffeeQuestion asks which coffee a shot was of.
-func (l Lang) CoffeeQuestion(coffees []bar.Coffee) string {
-	return l.Say("Which coffee was that: %s? I kept the shot.", l.AnyOf(Names(coffees)))
-}
-
-// OrderQuestion asks in which order the numbers stand.
-func (l Lang) OrderQuestion(p parse.Shot) string {
-	return l.Say("Did you mean %s? As typed it reads %s. I kept the shot.",
-		l.Trio(p.Better), l.Trio(parse.Trio{Dose: p.Dose, Yield: p.Yield, Time: p.Time}))
-}
-
 // Trio prints the three numbers of a shot.
 func (l Lang) Trio(t parse.Trio) string {
 	return l.Say("%s → %s g in %s s", l.Number(t.Dose.X), l.Number(t.Yield.X), l.Number(t.Time.X))

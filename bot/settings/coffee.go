@@ -17,7 +17,7 @@ import (
 
 // CoffeeAdd puts a coffee on the list.
 func CoffeeAdd(t *turn.Turn, r *recent.Book, c chat.Command) ([]turn.Out, error) {
-	name, err := coffeeName(t.In(), turn.Option(c, "name", ""), say.Names(r.OnBar()))
+	name, err := coffeeName(t.Lang(), turn.Option(c, "name", ""), say.Names(r.OnBar()))
 	if err != nil {
 		return nil, err
 	}
@@ -37,12 +37,12 @@ func CoffeeAdd(t *turn.Turn, r *recent.Book, c chat.Command) ([]turn.Out, error)
 		return nil, err
 	}
 	if turn.Option(c, "grinder", "") == "" && len(grinders) > 1 {
-		return nil, turn.Mistake(t.Own().WhichGrinder(grinders))
+		return nil, turn.Mistake(t.WriterLang().WhichGrinder(grinders))
 	}
 	err = t.Change(func(tx *store.Tx) (bar.Setting, error) {
 		coffee.ID = 0
 		if len(grinders) == 0 {
-			g := bar.Grinder{Name: t.In().Say(say.HouseGrinder)}
+			g := bar.Grinder{Name: t.Lang().Say(say.HouseGrinder)}
 			if err := tx.PutGrinder(t.Bar.ID, &g); err != nil {
 				return bar.Setting{}, err
 			}
@@ -51,7 +51,7 @@ func CoffeeAdd(t *turn.Turn, r *recent.Book, c chat.Command) ([]turn.Out, error)
 		err := tx.PutCoffee(t.Bar.ID, &coffee)
 		return bar.Setting{Coffee: coffee, ToCoffee: coffee, Added: true}, err
 	})
-	return t.Says(chat.Recorded, coffeeText(r, t.In().Say(say.Added), coffee)), err
+	return t.Says(chat.Recorded, coffeeText(r, t.Lang().Say(say.Added), coffee)), err
 }
 
 // coffeeBack puts a retired coffee on the bar again, with its history and as it was
@@ -66,7 +66,7 @@ func coffeeBack(t *turn.Turn, r *recent.Book, old bar.Coffee, c chat.Command) ([
 	if err := setCoffee(r, &coffee, recipe, c); err != nil {
 		return nil, err
 	}
-	return changeCoffee(t, r, old, coffee, t.In().Say(say.OnTheBarAgain))
+	return changeCoffee(t, r, old, coffee, t.Lang().Say(say.OnTheBarAgain))
 }
 
 // CoffeeEdit changes a coffee.
@@ -84,11 +84,11 @@ func CoffeeEdit(t *turn.Turn, r *recent.Book, c chat.Command) ([]turn.Out, error
 		return nil, err
 	}
 	if to := turn.Option(c, "rename", ""); to != "" {
-		if coffee.Name, err = coffeeName(t.In(), to, say.Names(r.OnBar())); err != nil {
+		if coffee.Name, err = coffeeName(t.Lang(), to, say.Names(r.OnBar())); err != nil {
 			return nil, err
 		}
 	}
-	return changeCoffee(t, r, old, coffee, t.In().Say(say.Changed))
+	return changeCoffee(t, r, old, coffee, t.Lang().Say(say.Changed))
 }
 
 // CoffeeRetire takes a coffee off the list; its history stays.
@@ -99,7 +99,7 @@ func CoffeeRetire(t *turn.Turn, r *recent.Book, c chat.Command) ([]turn.Out, err
 	}
 	coffee := old
 	coffee.Retired = true
-	return changeCoffee(t, r, old, coffee, t.In().Say(say.Retired))
+	return changeCoffee(t, r, old, coffee, t.Lang().Say(say.Retired))
 }
 
 // namedCoffee returns the coffee whose name a command gives. None is taken for
@@ -107,7 +107,7 @@ func CoffeeRetire(t *turn.Turn, r *recent.Book, c chat.Command) ([]turn.Out, err
 func namedCoffee(r *recent.Book, c chat.Command) (bar.Coffee, error) {
 	name := turn.Option(c, "name", "")
 	if name == "" {
-		return bar.Coffee{}, turn.Mistake(r.In().WhichChange(c.Name, r.In().WhichCoffee(r.OnBar()), say.Names(r.OnBar())))
+		return bar.Coffee{}, turn.Mistake(r.Lang().WhichChange(c.Name, r.Lang().WhichCoffee(r.OnBar()), say.Names(r.OnBar())))
 	}
 	return turn.FindCoffee(r, name)
 }
@@ -115,7 +115,7 @@ func namedCoffee(r *recent.Book, c chat.Command) (bar.Coffee, error) {
 // changeCoffee writes a coffee in place of old.
 func changeCoffee(t *turn.Turn, r *recent.Book, old, coffee bar.Coffee, how string) ([]turn.Out, error) {
 	if coffee == old {
-		return nil, turn.Mistake(t.Own().NothingChanged(coffeeText(r, "", coffee)))
+		return nil, turn.Mistake(t.WriterLang().NothingChanged(coffeeText(r, "", coffee)))
 	}
 	if t.Msg.Kind == chat.Text && !strings.HasPrefix(strings.TrimSpace(t.Msg.Text), "/") {
 		return changedInWords(t, r, old, coffee, how)
@@ -128,12 +128,12 @@ func changeCoffee(t *turn.Turn, r *recent.Book, old, coffee bar.Coffee, how stri
 
 // changedInWords writes it where no command asked for it: one tap takes it back.
 func changedInWords(t *turn.Turn, r *recent.Book, old, coffee bar.Coffee, how string) ([]turn.Out, error) {
-	post := t.Post(chat.Recorded, coffeeText(r, how, coffee)+" "+t.In().RecipeBefore(old, coffee))
+	post := t.Post(chat.Recorded, coffeeText(r, how, coffee)+" "+t.Lang().RecipeBefore(old, coffee))
 	err := t.Update(func(tx *store.Tx) error {
 		id, err := tx.AddEntry(t.Bar.ID, bar.Entry{
 			Message: t.Msg.ID, Person: t.Who.ID, At: t.Now, Day: r.Day, Raw: t.Msg.Text, What: bar.Setting{Coffee: old, ToCoffee: coffee},
 		})
-		post.Buttons = []chat.Button{{Label: t.In().Say(say.BackLabel), State: turn.PressState(turn.PressUnset, id)}}
+		post.Buttons = []chat.Button{{Label: t.Lang().Say(say.BackLabel), State: turn.PressState(turn.PressUnset, id)}}
 		return errors.Join(err, tx.PutCoffee(t.Bar.ID, &coffee), tx.MarkSeen(t.Bar.ID, t.Msg.ID, t.Now), t.Remember(tx, post))
 	})
 	return []turn.Out{{Post: post}}, err
@@ -142,7 +142,7 @@ func changedInWords(t *turn.Turn, r *recent.Book, old, coffee bar.Coffee, how st
 // coffeeText tells of a coffee.
 func coffeeText(r *recent.Book, how string, c bar.Coffee) string {
 	g, _ := r.Grinder(c.Grinder)
-	return r.In().Coffee(how, c, g, r.Day, r.Bar.Currency)
+	return r.Lang().Coffee(how, c, g, r.Day, r.Bar.Currency)
 }
 
 // CoffeeList lists the coffees on the bar.
@@ -151,7 +151,7 @@ func CoffeeList(r *recent.Book) string {
 	for _, c := range r.OnBar() {
 		lines = append(lines, coffeeText(r, "", c))
 	}
-	return r.In().CoffeeList(lines)
+	return r.Lang().CoffeeList(lines)
 }
 
 // setCoffee takes over what the options say of a coffee and of that recipe of it.
@@ -225,7 +225,7 @@ func setFacts(r *recent.Book, coffee *bar.Coffee, c chat.Command) error {
 			return err
 		case "roasted":
 			if coffee.Roasted, err = parse.PastDate(value, r.Now); err == nil && coffee.Roasted > bar.DayOf(r.Now.AddDate(0, 0, 1)) {
-				err = turn.Mistake(r.In().RoastedLater(coffee.Roasted))
+				err = turn.Mistake(r.Lang().RoastedLater(coffee.Roasted))
 			}
 		case "roast":
 			coffee.Roast, err = parse.Roast(value)
@@ -234,14 +234,14 @@ func setFacts(r *recent.Book, coffee *bar.Coffee, c chat.Command) error {
 		case "basket":
 			coffee.Basket, err = parse.Basket(value)
 		case "preinfusion":
-			coffee.PreInfusion, err = preInfusion(r.In(), value)
+			coffee.PreInfusion, err = preInfusion(r.Lang(), value)
 		case "price":
 			coffee.Price, err = parse.Price(value)
 		}
 		return err
 	})
 	if err == nil && (!coffee.Basket.Holds(coffee.Recipe.Dose) || coffee.Milk != (bar.Recipe{}) && !coffee.Basket.Holds(coffee.Milk.Dose)) {
-		err = turn.Mistake(r.In().Basket(*coffee))
+		err = turn.Mistake(r.Lang().Basket(*coffee))
 	}
 	return err
 }
@@ -260,12 +260,12 @@ func preInfusion(l say.Lang, value string) (bar.Seconds, error) {
 
 // GrinderAdd puts a grinder on the list.
 func GrinderAdd(t *turn.Turn, r *recent.Book, c chat.Command) ([]turn.Out, error) {
-	name, err := t.In().NewName(turn.Option(c, "name", ""), say.GrinderNames(r.InUse()))
+	name, err := t.Lang().NewName(turn.Option(c, "name", ""), say.GrinderNames(r.InUse()))
 	if err != nil {
 		return nil, err
 	}
 	g := bar.Grinder{Name: name}
-	if err := setGrinder(t.In(), &g, c); err != nil {
+	if err := setGrinder(t.Lang(), &g, c); err != nil {
 		return nil, err
 	}
 	err = t.Change(func(tx *store.Tx) (bar.Setting, error) {
@@ -273,7 +273,7 @@ func GrinderAdd(t *turn.Turn, r *recent.Book, c chat.Command) ([]turn.Out, error
 		err := tx.PutGrinder(t.Bar.ID, &g)
 		return bar.Setting{Grinder: g, ToGrinder: g, Added: true}, err
 	})
-	return t.Says(chat.Recorded, setup.In(t.In()).Grinder(t.In().Say(say.Added), g)), err
+	return t.Says(chat.Recorded, setup.In(t.Lang()).Grinder(t.Lang().Say(say.Added), g)), err
 }
 
 // GrinderEdit changes a grinder.
@@ -283,7 +283,7 @@ func GrinderEdit(t *turn.Turn, r *recent.Book, c chat.Command) ([]turn.Out, erro
 	case said == "" && len(all) == 1:
 		said = all[0].Name
 	case said == "":
-		return nil, turn.Mistake(t.Own().WhichChange(c.Name, t.Own().WhichGrinder(all), say.GrinderNames(all)))
+		return nil, turn.Mistake(t.WriterLang().WhichChange(c.Name, t.WriterLang().WhichGrinder(all), say.GrinderNames(all)))
 	}
 	old, err := turn.FindGrinder(r, said)
 	if err != nil {
@@ -291,16 +291,16 @@ func GrinderEdit(t *turn.Turn, r *recent.Book, c chat.Command) ([]turn.Out, erro
 	}
 	g := old
 	g.Guessed = false
-	if err := setGrinder(t.In(), &g, c); err != nil {
+	if err := setGrinder(t.Lang(), &g, c); err != nil {
 		return nil, err
 	}
 	if to := turn.Option(c, "rename", ""); to != "" {
-		if g.Name, err = t.In().NewName(to, say.GrinderNames(r.InUse())); err != nil {
+		if g.Name, err = t.Lang().NewName(to, say.GrinderNames(r.InUse())); err != nil {
 			return nil, err
 		}
 	}
 	if g == old {
-		return nil, turn.Mistake(t.Own().NothingChanged(setup.In(t.Own()).Grinder("", g)))
+		return nil, turn.Mistake(t.WriterLang().NothingChanged(setup.In(t.WriterLang()).Grinder("", g)))
 	}
 	err = t.Change(func(tx *store.Tx) (bar.Setting, error) {
 		if otherNumbers(r, old, g) {
@@ -310,7 +310,7 @@ func GrinderEdit(t *turn.Turn, r *recent.Book, c chat.Command) ([]turn.Out, erro
 		}
 		return bar.Setting{Grinder: old, ToGrinder: g}, tx.PutGrinder(t.Bar.ID, &g)
 	})
-	return t.Says(chat.Recorded, setup.In(t.In()).Grinder(t.In().Say(say.Changed), g)), err
+	return t.Says(chat.Recorded, setup.In(t.Lang()).Grinder(t.Lang().Say(say.Changed), g)), err
 }
 
 // otherNumbers reports whether what was read off a grinder's dial, or counted on

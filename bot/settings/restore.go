@@ -65,7 +65,7 @@ func Restore(t *turn.Turn, r *recent.Book, e bar.Entry, old bar.Setting) ([]turn
 	}
 	text := putBackText(t, r, &now, bars, old)
 	if old.Device.ID != 0 && old.Added {
-		text = setup.In(t.In()).DeviceGone(old.Device.Name)
+		text = setup.In(t.Lang()).DeviceGone(old.Device.Name)
 	}
 	return t.Says(chat.Recorded, text), nil
 }

@@ -17,7 +17,7 @@ func Setup(t *turn.Turn, c chat.Command) ([]turn.Out, error) {
 	err := turn.Each(c, func(name, value string) (err error) {
 		switch name {
 		case "zone":
-			b.Zone, err = value, CheckZone(t.In(), value)
+			b.Zone, err = value, CheckZone(t.Lang(), value)
 		case "order":
 			b.Order, err = parse.Order(value)
 		case "ends":
@@ -25,7 +25,7 @@ func Setup(t *turn.Turn, c chat.Command) ([]turn.Out, error) {
 		case "clock":
 			b.FromDrip, err = parse.Clock(value)
 		case "name":
-			b.Name, err = t.In().NewName(value, nil)
+			b.Name, err = t.Lang().NewName(value, nil)
 		case "opens":
 			b.Opens, err = hour(value)
 		case "closes":
@@ -41,7 +41,7 @@ func Setup(t *turn.Turn, c chat.Command) ([]turn.Out, error) {
 		case "language":
 			b.Language, err = parse.Language(value)
 		case "word":
-			b.Words, err = Taught(t.In(), b.Words, value, turn.Option(c, "means", ""))
+			b.Words, err = Taught(t.Lang(), b.Words, value, turn.Option(c, "means", ""))
 		case "means":
 			if turn.Option(c, "word", "") == "" {
 				err = parse.Mistake{Kind: parse.MissingOption, What: "word"}
@@ -52,7 +52,7 @@ func Setup(t *turn.Turn, c chat.Command) ([]turn.Out, error) {
 		return err
 	})
 	if err == nil && b.Opens != "" && b.Opens == b.Closes {
-		err = turn.Mistake(t.Own().Say(say.Hours))
+		err = turn.Mistake(t.WriterLang().Say(say.Hours))
 	}
 	if err != nil {
 		return nil, err
@@ -61,9 +61,9 @@ func Setup(t *turn.Turn, c chat.Command) ([]turn.Out, error) {
 	switch {
 	case len(c.Options) == 0:
 		all, err := t.Devices()
-		return t.Says(chat.Info, setup.In(t.In()).Setup(b)+setup.In(t.In()).Devices(all)), err
+		return t.Says(chat.Info, setup.In(t.Lang()).Setup(b)+setup.In(t.Lang()).Devices(all)), err
 	case b.Equal(t.Bar):
-		return nil, turn.Mistake(t.Own().NothingChanged(setup.In(t.Own()).Setup(b)))
+		return nil, turn.Mistake(t.WriterLang().NothingChanged(setup.In(t.WriterLang()).Setup(b)))
 	}
 	err = t.ChangeBar(b)
 	text := in.Setup(b)

@@ -15,9 +15,9 @@ import (
 
 // PressTeach asks what a word means here.
 func PressTeach(t *turn.Turn, e bar.Entry, word string) ([]turn.Out, error) {
-	p := t.Post(chat.Question, setup.In(t.In()).TeachQuestion(word))
+	p := t.Post(chat.Question, setup.In(t.Lang()).TeachQuestion(word))
 	for _, m := range setup.TeachMeanings() {
-		p.Buttons = append(p.Buttons, chat.Button{Label: setup.In(t.In()).MeansLabel(m), State: turn.PressState(answer.PressMeans, e.ID, word+"="+m)})
+		p.Buttons = append(p.Buttons, chat.Button{Label: setup.In(t.Lang()).MeansLabel(m), State: turn.PressState(answer.PressMeans, e.ID, word+"="+m)})
 	}
 	return []turn.Out{{Post: p}}, nil
 }
@@ -30,12 +30,12 @@ func PressMeans(t *turn.Turn, e bar.Entry, arg string) ([]turn.Out, error) {
 	}
 	s, ok := e.What.(bar.Shot)
 	if !ok {
-		return nil, turn.Mistake(t.Own().Say(say.OldButton))
+		return nil, turn.Mistake(t.WriterLang().Say(say.OldButton))
 	}
 	if err := ownWords(t, t.Bar.Words.Teach(word, means)); err != nil {
 		return nil, err
 	}
-	post, err := answer.Again(t, s.Coffee, setup.In(t.In()).Taught(word, means))
+	post, err := answer.Again(t, s.Coffee, setup.In(t.Lang()).Taught(word, means))
 	return []turn.Out{{Post: post}}, err
 }
 
@@ -45,7 +45,7 @@ func PressUnteach(t *turn.Turn, word string) ([]turn.Out, error) {
 		return nil, nil
 	}
 	err := ownWords(t, t.Bar.Words.Forget(word))
-	return t.Says(chat.Recorded, setup.In(t.In()).Untaught(word)), err
+	return t.Says(chat.Recorded, setup.In(t.Lang()).Untaught(word)), err
 }
 
 // ownWords changes the bar's own words, so that it can be undone.
@@ -61,9 +61,9 @@ func ownWords(t *turn.Turn, words bar.OwnWords) error {
 // first.
 func WordsHelp(t *turn.Turn) ([]turn.Out, error) {
 	list := t.Bar.Words.List()
-	p := t.Post(chat.Info, setup.In(t.In()).OwnWords(list))
+	p := t.Post(chat.Info, setup.In(t.Lang()).OwnWords(list))
 	for _, o := range list[:min(len(list), turn.MaxButtons)] {
-		p.Buttons = append(p.Buttons, chat.Button{Label: setup.In(t.In()).UnteachLabel(o.Word), State: turn.PressState(answer.PressUnteach, 0, o.Word)})
+		p.Buttons = append(p.Buttons, chat.Button{Label: setup.In(t.Lang()).UnteachLabel(o.Word), State: turn.PressState(answer.PressUnteach, 0, o.Word)})
 	}
 	return []turn.Out{{Post: p}}, nil
 }

@@ -27,7 +27,7 @@ func EditedShot(t *turn.Turn, r *recent.Book, e bar.Entry, p parse.Shot, reply, 
 	}
 	coffee, ok := r.Which(p.Coffee)
 	if !ok && len(r.OnBar()) > 1 {
-		return nil, turn.Mistake(t.Own().WhichCoffee(r.OnBar()))
+		return nil, turn.Mistake(t.WriterLang().WhichCoffee(r.OnBar()))
 	}
 	coffee, err := resolve.OrHouse(t, r, coffee, ok, p.Stranger)
 	if err != nil {
@@ -53,7 +53,7 @@ func EditedShot(t *turn.Turn, r *recent.Book, e bar.Entry, p parse.Shot, reply, 
 	}
 	e.What = s
 	uncall(t, r, e.ID)
-	a := answer.CorrectionOf(t, r, e, coffee, t.In().Say(say.Corrected), reply)
+	a := answer.CorrectionOf(t, r, e, coffee, t.Lang().Say(say.Corrected), reply)
 	a.Aside = aside
 	a.Call = p.Dialled
 	a.Notes.House = !ok
@@ -77,8 +77,8 @@ func askEdit(t *turn.Turn, e bar.Entry, p parse.Shot, off say.FarOff, settled st
 // farEditPost is the question.
 func farEditPost(t *turn.Turn, e bar.Entry, p parse.Shot, off say.FarOff, settled string) chat.Post {
 	post := resolve.FarPost(t, e.ID, p, off, settled)
-	post.Text = t.In().FarEditQuestion(off)
-	post.Buttons[len(post.Buttons)-1].Label = t.In().Say(say.LeaveEditLabel)
+	post.Text = t.Lang().FarEditQuestion(off)
+	post.Buttons[len(post.Buttons)-1].Label = t.Lang().Say(say.LeaveEditLabel)
 	return post
 }
 
@@ -108,12 +108,12 @@ func PressEdit(t *turn.Turn, r *recent.Book, e bar.Entry, verb, arg string) ([]t
 		return nil, err
 	case verb == turn.PressShot && arg == say.ShotNo:
 		answeredEdit(t, e)
-		return t.Says(chat.Info, t.In().Say(say.LeftAsItWas)), nil
+		return t.Says(chat.Info, t.Lang().Say(say.LeftAsItWas)), nil
 	case verb != turn.PressFar || !ok:
 		return nil, nil // answered already
 	}
 	coffee, settled, _ := strings.Cut(arg, ":")
-	if err := resolve.Settle(t.In(), &p, settled); err != nil {
+	if err := resolve.Settle(t.Lang(), &p, settled); err != nil {
 		return nil, err
 	}
 	answeredEdit(t, e)
@@ -145,7 +145,7 @@ func EditedWords(t *turn.Turn, r *recent.Book, e bar.Entry, p parse.Words, reply
 	}
 	s, _ := shot.What.(bar.Shot)
 	untell(t, r, e)
-	lead := t.In().Say(say.Corrected)
+	lead := t.Lang().Say(say.Corrected)
 	if p.Set.Grind.Said {
 		set, err := setBeside(t, r, e.At, s, p.Set)
 		if err != nil {

@@ -32,13 +32,13 @@ func askCall(t *turn.Turn, r *recent.Book, c bar.Coffee, shot bar.Entry) ([]turn
 		return nil, err
 	}
 	o := t.Outlook(h, c.ID, t.Now)
-	why := t.In().Uncalled(c, shot.What.(bar.Shot), r.TastedAs(shot), o)
+	why := t.Lang().Uncalled(c, shot.What.(bar.Shot), r.TastedAs(shot), o)
 	if why == "" {
 		return nil, nil
 	}
 	t.Later(func(tx *store.Tx) error { return tx.TellOnce(t.Bar.ID, key, t.Now) })
-	post := t.Post(chat.Question, t.In().CallQuestion(c, why))
-	post.Buttons = []chat.Button{answer.CallButton(t.In(), shot.ID)}
+	post := t.Post(chat.Question, t.Lang().CallQuestion(c, why))
+	post.Buttons = []chat.Button{answer.CallButton(t.Lang(), shot.ID)}
 	return []turn.Out{{Post: post}}, nil
 }
 
@@ -81,14 +81,14 @@ func CallIt(t *turn.Turn, r *recent.Book, p parse.CallIt) ([]turn.Out, error) {
 		if p.Yet {
 			return nil, nil
 		}
-		return nil, turn.Mistake(t.Own().NotCalled(coffee))
+		return nil, turn.Mistake(t.WriterLang().NotCalled(coffee))
 	}
 	last, ok := r.Newest(func(e bar.Entry, s bar.Shot) bool { return s.Coffee == coffee.ID && e.Day == r.Day })
 	if ok {
 		s := last.What.(bar.Shot)
 		g, _ := r.Grinder(s.Grinder)
 		if at := r.Settle(last, p.Grind, g); !at.Odd && s.Grind.From != bar.None && math.Abs(at.X-float64(s.Grind.X)) > 1e-9 {
-			return nil, turn.Mistake(t.Own().CalledElsewhere(coffee, g, s.Grind.X, bar.Dial(at.X)))
+			return nil, turn.Mistake(t.WriterLang().CalledElsewhere(coffee, g, s.Grind.X, bar.Dial(at.X)))
 		}
 	}
 	return Dialled(t, r, coffee.ID)

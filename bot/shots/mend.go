@@ -46,21 +46,21 @@ func TakeOut(t *turn.Turn, r *recent.Book, e bar.Entry, reply string) ([]turn.Ou
 		if err := device.BringBack(t, r, w.Posted); err != nil {
 			return nil, err
 		}
-		return answer.GiveCorrected(t, r, e, w.Coffee, t.In().TakenOut(e), reply)
+		return answer.GiveCorrected(t, r, e, w.Coffee, t.Lang().TakenOut(e), reply)
 	case bar.Words:
 		untell(t, r, e)
-		return mendedWords(t, r, e, t.In().TakenOut(e), reply)
+		return mendedWords(t, r, e, t.Lang().TakenOut(e), reply)
 	case bar.Setting:
 		return settings.Restore(t, r, e, w)
 	case bar.Dialled:
-		return answer.GiveCorrected(t, r, e, w.Coffee, t.In().TakenOut(e), reply)
+		return answer.GiveCorrected(t, r, e, w.Coffee, t.Lang().TakenOut(e), reply)
 	case bar.Told:
 		untell(t, r, e)
-		return answer.GiveCorrected(t, r, e, w.Coffee, t.In().TakenOut(e), reply)
+		return answer.GiveCorrected(t, r, e, w.Coffee, t.Lang().TakenOut(e), reply)
 	case bar.Held:
-		return answer.GiveCorrected(t, r, e, 0, t.In().TakenOut(e), reply)
+		return answer.GiveCorrected(t, r, e, 0, t.Lang().TakenOut(e), reply)
 	case bar.Layers, bar.Sips: // what answered them may be the account of all
-		return answer.GiveCorrected(t, r, e, 0, t.In().TakenOut(e), "")
+		return answer.GiveCorrected(t, r, e, 0, t.Lang().TakenOut(e), "")
 	}
 	return nil, nil
 }
@@ -151,23 +151,23 @@ func Correct(t *turn.Turn, r *recent.Book, p parse.Correction) ([]turn.Out, erro
 	if whose, other := ofAnother(t, r, shots, p); other {
 		outs, ours := correctOther(t, r, p, whose)
 		if !ours && whose != 0 && p.To == "" {
-			return nil, turn.Mistake(t.Own().NoneBy(r.NameOf(whose)))
+			return nil, turn.Mistake(t.WriterLang().NoneBy(r.NameOf(whose)))
 		}
 		if ours {
 			return outs, nil
 		}
 	}
 	if of := which.OfCoffee(which.SpokenOf(r, t.Who.ID), p.Of); len(shots) == 0 && len(of) > 0 {
-		return nil, turn.Mistake(t.Own().Say(say.NoneSuch))
+		return nil, turn.Mistake(t.WriterLang().Say(say.NoneSuch))
 	}
 	if c, ok := r.Coffee(p.Of); ok && len(shots) == 0 {
-		return nil, turn.Mistake(t.Own().NoneOf(c))
+		return nil, turn.Mistake(t.WriterLang().NoneOf(c))
 	}
 	if p.Weak && (len(shots) == 0 || recent.IsOpen(shots[0])) {
 		return nil, nil // talk
 	}
 	if len(shots) == 0 {
-		return nil, turn.Mistake(t.Own().Say(say.NothingToCorrect))
+		return nil, turn.Mistake(t.WriterLang().Say(say.NothingToCorrect))
 	}
 	if outs, ours, err := stillFigure(t, r, shots[0], p); ours || err != nil {
 		return outs, err
@@ -190,7 +190,7 @@ func Correct(t *turn.Turn, r *recent.Book, p parse.Correction) ([]turn.Out, erro
 func correctShot(t *turn.Turn, r *recent.Book, e bar.Entry, p parse.Correction) ([]turn.Out, error) {
 	s, ok := e.What.(bar.Shot)
 	if !ok {
-		return nil, turn.Mistake(t.Own().Say(say.NothingToCorrect))
+		return nil, turn.Mistake(t.WriterLang().Say(say.NothingToCorrect))
 	}
 	if p.Or != 0 || p.Wrong {
 		return askThat(t, r, e, p), nil
@@ -230,7 +230,7 @@ func correctShot(t *turn.Turn, r *recent.Book, e bar.Entry, p parse.Correction) 
 	}
 	if p.Other {
 		if p.Grinder = which.OtherGrinder(r, s.Grinder); p.Grinder == 0 {
-			return nil, turn.Mistake(t.Own().WhichGrinder(r.InUse()))
+			return nil, turn.Mistake(t.WriterLang().WhichGrinder(r.InUse()))
 		}
 	}
 	if p.Grinder != 0 && p.Grinder != s.Grinder {
@@ -241,7 +241,7 @@ func correctShot(t *turn.Turn, r *recent.Book, e bar.Entry, p parse.Correction) 
 	if p.Grind.Said {
 		g := resolve.LearnDial(t, r, s.Grinder, p.Grind, e)
 		if p.Grind = r.Settle(e, p.Grind, g); p.Grind.Odd {
-			return nil, turn.Mistake(t.Own().Unplaced(g, say.Notes{Odd: p.Grind.Text, Beyond: p.Grind.Beyond}))
+			return nil, turn.Mistake(t.WriterLang().Unplaced(g, say.Notes{Odd: p.Grind.Text, Beyond: p.Grind.Beyond}))
 		}
 		s.Marks &^= bar.Unplaced
 		switch {
@@ -256,7 +256,7 @@ func correctShot(t *turn.Turn, r *recent.Book, e bar.Entry, p parse.Correction) 
 	e.What = s
 	coffee, known := r.Coffee(s.Coffee)
 	if !known {
-		return answer.GiveCorrected(t, r, e, s.Coffee, t.In().Say(say.Corrected), "")
+		return answer.GiveCorrected(t, r, e, s.Coffee, t.Lang().Say(say.Corrected), "")
 	}
 	return movedRight(t, r, e, was, coffee)
 }
@@ -264,7 +264,7 @@ func correctShot(t *turn.Turn, r *recent.Book, e bar.Entry, p parse.Correction) 
 // askThat asks of which coffee a shot is: of two that were both named, or of any other.
 func askThat(t *turn.Turn, r *recent.Book, e bar.Entry, p parse.Correction) []turn.Out {
 	s, _ := e.What.(bar.Shot)
-	post := t.Post(chat.Question, t.In().Say(say.ThatQuestion))
+	post := t.Post(chat.Question, t.Lang().Say(say.ThatQuestion))
 	for _, c := range r.OnBar() {
 		named := c.ID == p.Coffee || c.ID == p.Or || p.Wrong && c.ID != s.Coffee
 		if named && len(post.Buttons) < turn.MaxButtons {
@@ -278,7 +278,7 @@ func askThat(t *turn.Turn, r *recent.Book, e bar.Entry, p parse.Correction) []tu
 func PressThat(t *turn.Turn, r *recent.Book, e bar.Entry, arg string) ([]turn.Out, error) {
 	id, ok := idOf(r, arg)
 	if !ok {
-		return nil, turn.Mistake(t.Own().Say(say.OldButton))
+		return nil, turn.Mistake(t.WriterLang().Say(say.OldButton))
 	}
 	return correctShot(t, r, e, parse.Correction{Coffee: id})
 }
@@ -299,7 +299,7 @@ func movedRight(t *turn.Turn, r *recent.Book, e bar.Entry, was bar.Shot, coffee 
 	case s.Grind == was.Grind && !(g.Step > 0) && len(changes) == 0: // it has no numbers to tell
 		changes = append(changes, coffee.Name)
 	case s.Grind != was.Grind || len(changes) == 0 && s.Grind.From != bar.None:
-		changes = append(changes, t.In().DialChange(g, was.Grind, s.Grind))
+		changes = append(changes, t.Lang().DialChange(g, was.Grind, s.Grind))
 	}
 	if state == "" {
 		state = figures.WasState(e, was)
@@ -310,7 +310,7 @@ func movedRight(t *turn.Turn, r *recent.Book, e bar.Entry, was bar.Shot, coffee 
 	if answer.Alike(was, s) {
 		return a.Give()
 	}
-	a.Back = chat.Button{Label: t.In().Say(say.BackLabel), State: state}
+	a.Back = chat.Button{Label: t.Lang().Say(say.BackLabel), State: state}
 	return a.Give()
 }
 
@@ -320,12 +320,12 @@ func elsewhere(r *recent.Book, was, is bar.Shot) (changes []string) {
 	if was.Coffee != is.Coffee {
 		from, _ := r.Coffee(was.Coffee)
 		to, _ := r.Coffee(is.Coffee)
-		changes = append(changes, r.In().CoffeeChange(from, to))
+		changes = append(changes, r.Lang().CoffeeChange(from, to))
 	}
 	if was.Grinder != is.Grinder {
 		from, _ := r.Grinder(was.Grinder)
 		to, _ := r.Grinder(is.Grinder)
-		changes = append(changes, r.In().GrinderChange(from, to))
+		changes = append(changes, r.Lang().GrinderChange(from, to))
 	}
 	return changes
 }

@@ -109,10 +109,10 @@ func wordsOf(r *recent.Book, text string) (words parse.Words, ok bool, err error
 func nowMine(t *turn.Turn, r *recent.Book, e bar.Entry) ([]turn.Out, error) {
 	s := e.What.(bar.Shot)
 	coffee, _ := r.Coffee(s.Coffee)
-	lead := setup.In(t.In()).NowMine(t.Who.Name)
+	lead := setup.In(t.Lang()).NowMine(t.Who.Name)
 	newest, _ := r.Newest(func(_ bar.Entry, o bar.Shot) bool { return o.Coffee == s.Coffee })
 	if newest.ID != e.ID {
-		lead = setup.In(t.In()).NowMineOf(t.Who.Name, coffee, e, s)
+		lead = setup.In(t.Lang()).NowMineOf(t.Who.Name, coffee, e, s)
 	}
 	a := answer.CorrectionOf(t, r, e, coffee, lead, "")
 	a.OfIt = true
@@ -158,7 +158,7 @@ func HandBack(t *turn.Turn, r *recent.Book, e bar.Entry) ([]turn.Out, bool, erro
 	e.Person = 0
 	r.Recent = recent.With(r.Recent, e)
 	coffee, _ := r.Coffee(s.Coffee)
-	outs, err := answer.CorrectionOf(t, r, e, coffee, setup.In(t.In()).HandedBack(d), "").Give()
+	outs, err := answer.CorrectionOf(t, r, e, coffee, setup.In(t.Lang()).HandedBack(d), "").Give()
 	return outs, true, err
 }
 
@@ -167,7 +167,7 @@ func PutBackPosted(t *turn.Turn, r *recent.Book, e bar.Entry, arg string) ([]tur
 	s, ok := e.What.(bar.Shot)
 	coffee, known := r.Coffee(s.Coffee)
 	if !ok || !known || !e.Deleted {
-		return nil, turn.Mistake(t.Own().Say(say.OldButton))
+		return nil, turn.Mistake(t.WriterLang().Say(say.OldButton))
 	}
 	stand := []bar.Entry{e}
 	if id, err := strconv.ParseUint(arg, 10, 64); err == nil {
@@ -191,7 +191,7 @@ func PutBackPosted(t *turn.Turn, r *recent.Book, e bar.Entry, arg string) ([]tur
 	if err != nil {
 		return nil, err
 	}
-	return answer.CorrectionOf(t, r, e, coffee, t.In().Say(say.PutBackWhole), "").Give()
+	return answer.CorrectionOf(t, r, e, coffee, t.Lang().Say(say.PutBackWhole), "").Give()
 }
 
 // ignore takes out a shot that is to be none at all, or the two last, which can be put
@@ -207,7 +207,7 @@ func ignore(t *turn.Turn, r *recent.Book, shots []bar.Entry, two bool) ([]turn.O
 		uncall(t, r, older.ID)
 		untell(t, r, older)
 		putAll(t, r, []bar.Entry{older})
-		lead = t.In().TakenOut(older) + "\n"
+		lead = t.Lang().TakenOut(older) + "\n"
 	}
 	e := shots[0]
 	_, ok := e.What.(bar.Shot)
@@ -215,7 +215,7 @@ func ignore(t *turn.Turn, r *recent.Book, shots []bar.Entry, two bool) ([]turn.O
 	if ok && err == nil && len(outs) > 0 {
 		outs[0].Text = lead + outs[0].Text
 		if len(outs[0].Buttons) < turn.MaxButtons {
-			outs[0].Buttons = append(outs[0].Buttons, chat.Button{Label: t.In().Say(say.BackLabel), State: back})
+			outs[0].Buttons = append(outs[0].Buttons, chat.Button{Label: t.Lang().Say(say.BackLabel), State: back})
 		}
 	}
 	return outs, err
@@ -251,15 +251,15 @@ func pulledBy(t *turn.Turn, r *recent.Book, shots []bar.Entry, p parse.Correctio
 	s, _ := e.What.(bar.Shot)
 	coffee, _ := r.Coffee(s.Coffee)
 	yes := turn.PressState(PressPuller, e.ID, turn.IDText(to))
-	return askOther(t, e, t.In().PullerQuestion(r.NameOf(e.Person), coffee, e, r.NameOf(to)), yes), nil
+	return askOther(t, e, t.Lang().PullerQuestion(r.NameOf(e.Person), coffee, e, r.NameOf(to)), yes), nil
 }
 
 // askOther asks whether a shot that somebody else has told of is to be changed.
 func askOther(t *turn.Turn, e bar.Entry, question, yes string) []turn.Out {
 	post := t.Post(chat.Question, question)
 	post.Buttons = []chat.Button{
-		{Label: t.In().Say(say.YesLabel), State: yes},
-		{Label: t.In().Say(say.NoLabel), State: turn.PressState(turn.PressShot, e.ID, say.ShotNo)},
+		{Label: t.Lang().Say(say.YesLabel), State: yes},
+		{Label: t.Lang().Say(say.NoLabel), State: turn.PressState(turn.PressShot, e.ID, say.ShotNo)},
 	}
 	return []turn.Out{{Post: post}}
 }
@@ -284,13 +284,13 @@ func PutPuller(t *turn.Turn, r *recent.Book, e bar.Entry, arg string) ([]turn.Ou
 			return pullerPut(t, r, e, p.ID)
 		}
 	}
-	return nil, turn.Mistake(t.Own().Say(say.OldButton))
+	return nil, turn.Mistake(t.WriterLang().Say(say.OldButton))
 }
 
 func pullerPut(t *turn.Turn, r *recent.Book, e bar.Entry, who bar.PersonID) ([]turn.Out, error) {
 	s, ok := e.What.(bar.Shot)
 	if !ok {
-		return nil, turn.Mistake(t.Own().Say(say.OldButton))
+		return nil, turn.Mistake(t.WriterLang().Say(say.OldButton))
 	}
 	was := e.Person
 	e.Person = who
@@ -304,7 +304,7 @@ func pullerPut(t *turn.Turn, r *recent.Book, e bar.Entry, who bar.PersonID) ([]t
 	})
 	r.Recent = recent.With(r.Recent, e)
 	coffee, _ := r.Coffee(s.Coffee)
-	a := answer.CorrectionOf(t, r, e, coffee, t.In().CorrectedFrom([]string{r.NameOf(was) + " → " + r.NameOf(who)}), "")
-	a.Back = chat.Button{Label: t.In().Say(say.BackLabel), State: turn.PressState(PressPuller, e.ID, turn.IDText(was))}
+	a := answer.CorrectionOf(t, r, e, coffee, t.Lang().CorrectedFrom([]string{r.NameOf(was) + " → " + r.NameOf(who)}), "")
+	a.Back = chat.Button{Label: t.Lang().Say(say.BackLabel), State: turn.PressState(PressPuller, e.ID, turn.IDText(was))}
 	return a.Give()
 }

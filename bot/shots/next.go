@@ -24,8 +24,8 @@ func nextCoffee(t *turn.Turn, r *recent.Book, id bar.CoffeeID) ([]turn.Out, erro
 		return nil, nil
 	}
 	g, _ := r.Grinder(c.Grinder)
-	post := t.Post(chat.Recorded, t.In().Coffee(t.In().Say(say.NextShot), c, g, r.Day, r.Bar.Currency)+r.Stood(c, g))
-	post.Buttons = []chat.Button{{Label: t.In().Say(say.BackLabel), State: turn.PressState(PressNext, 0)}}
+	post := t.Post(chat.Recorded, t.Lang().Coffee(t.Lang().Say(say.NextShot), c, g, r.Day, r.Bar.Currency)+r.Stood(c, g))
+	post.Buttons = []chat.Button{{Label: t.Lang().Say(say.BackLabel), State: turn.PressState(PressNext, 0)}}
 	err := t.Update(func(tx *store.Tx) error {
 		if err := t.KeepNext(tx, id); err != nil {
 			return err
@@ -58,9 +58,9 @@ func PutRecipe(t *turn.Turn, r *recent.Book, e bar.Entry) ([]turn.Out, error) {
 	old, known := r.Coffee(s.Coffee)
 	switch {
 	case !ok || !known:
-		return nil, turn.Mistake(t.Own().Say(say.OldButton))
+		return nil, turn.Mistake(t.WriterLang().Say(say.OldButton))
 	case !t.Msg.Manager:
-		return nil, turn.Mistake(t.Own().Say(say.NotManager))
+		return nil, turn.Mistake(t.WriterLang().Say(say.NotManager))
 	}
 	c := old
 	recipe := bar.RecipeOf(&c, s.Marks)
@@ -74,13 +74,13 @@ func PutRecipe(t *turn.Turn, r *recent.Book, e bar.Entry) ([]turn.Out, error) {
 		}
 	}
 	g, _ := r.Grinder(c.Grinder)
-	post, err := answer.Again(t, c.ID, t.In().Coffee(t.In().Say(say.Changed), c, g, r.Day, r.Bar.Currency))
+	post, err := answer.Again(t, c.ID, t.Lang().Coffee(t.Lang().Say(say.Changed), c, g, r.Day, r.Bar.Currency))
 	return []turn.Out{{Post: post}}, err
 }
 
 // ForgetNext takes it back.
 func ForgetNext(t *turn.Turn) ([]turn.Out, error) {
-	post := t.Post(chat.Recorded, t.In().Say(say.NextShotBack))
+	post := t.Post(chat.Recorded, t.Lang().Say(say.NextShotBack))
 	err := t.Update(func(tx *store.Tx) error {
 		if err := t.KeepNext(tx, 0); err != nil {
 			return err

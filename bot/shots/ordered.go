@@ -35,10 +35,10 @@ func ordered(t *turn.Turn, r *recent.Book, p parse.Set) ([]turn.Out, error) {
 		return nil, nil // as was advised
 	}
 	return resolve.Ask(t, r, func(e bar.EntryID) chat.Post {
-		post := t.Post(chat.Question, t.In().OrderedQuestion(g, t.Msg.Text))
+		post := t.Post(chat.Question, t.Lang().OrderedQuestion(g, t.Msg.Text))
 		post.Buttons = []chat.Button{
-			{Label: t.In().Say(say.DidItLabel), State: turn.PressState(turn.PressShot, e, say.ShotYes)},
-			{Label: t.In().Say(say.NoLabel), State: turn.PressState(turn.PressShot, e, say.ShotNo)},
+			{Label: t.Lang().Say(say.DidItLabel), State: turn.PressState(turn.PressShot, e, say.ShotYes)},
+			{Label: t.Lang().Say(say.NoLabel), State: turn.PressState(turn.PressShot, e, say.ShotNo)},
 		}
 		return post
 	})

@@ -22,19 +22,19 @@ import (
 
 // PressDid notes whether the advice on a shot was done.
 func PressDid(t *turn.Turn, r *recent.Book, e bar.Entry, done bool) ([]turn.Out, error) {
-	text := t.In().Say(say.Still)
+	text := t.Lang().Say(say.Still)
 	err := t.Update(func(tx *store.Tx) error {
 		said, ok, err := tx.AdviceOf(t.Bar.ID, e.ID)
 		if err != nil {
 			return err
 		}
 		if !ok {
-			return turn.Mistake(t.Own().Say(say.OldButton))
+			return turn.Mistake(t.WriterLang().Say(say.OldButton))
 		}
-		text = t.In().Say(say.Still)
+		text = t.Lang().Say(say.Still)
 		said.Followed, said.Voided = done, !done
 		if said.Lever != bar.Grind {
-			text = t.In().Say(say.NotDone)
+			text = t.Lang().Say(say.NotDone)
 		}
 		at, own := movedSince(r, said)
 		if done {
@@ -47,7 +47,7 @@ func PressDid(t *turn.Turn, r *recent.Book, e bar.Entry, done bool) ([]turn.Out,
 				to, unit = float64(at), advisor.DialUnit
 			}
 			g, _ := bar.GrinderOf(grinders, said.Grinder)
-			said.Person, text = t.Who.ID, t.In().Did(said.Lever, unit, to, g)
+			said.Person, text = t.Who.ID, t.Lang().Did(said.Lever, unit, to, g)
 		}
 		if said.Lever == bar.Grind && (!own || !done) {
 			if err := unmoved(t, tx, r, said.Grinder); err != nil {
@@ -86,7 +86,7 @@ func PressTaste(t *turn.Turn, r *recent.Book, e bar.Entry, word string) ([]turn.
 	}
 	words, ok := meaning.(parse.Words)
 	if !ok {
-		return nil, turn.Mistake(t.Own().Say(say.OldButton))
+		return nil, turn.Mistake(t.WriterLang().Say(say.OldButton))
 	}
 	t.Msg.Text = word
 	if e, err = claim(t, r, e); err != nil {
@@ -124,7 +124,7 @@ func PressHeld(t *turn.Turn, r *recent.Book, e bar.Entry, verb, arg string) ([]t
 		return nil, err
 	}
 	if !ok {
-		return nil, turn.Mistake(t.Own().Say(say.OldButton))
+		return nil, turn.Mistake(t.WriterLang().Say(say.OldButton))
 	}
 	if verb == PressLast {
 		return heldLast(t, r, e, p)
@@ -142,14 +142,14 @@ func PressHeld(t *turn.Turn, r *recent.Book, e bar.Entry, verb, arg string) ([]t
 		}
 	case turn.PressFar:
 		which, settled, _ = strings.Cut(arg, ":")
-		if err := resolve.Settle(t.In(), &p, settled); err != nil {
+		if err := resolve.Settle(t.Lang(), &p, settled); err != nil {
 			return nil, err
 		}
 		which = strings.TrimPrefix(which, turn.IDText(bar.CoffeeID(0))) // none was named
 	}
 	if which != "" {
 		if p.Coffee, ok = idOf(r, which); !ok {
-			return nil, turn.Mistake(t.Own().Say(say.OldButton))
+			return nil, turn.Mistake(t.WriterLang().Say(say.OldButton))
 		}
 	}
 	p.Swapped = p.Swapped && verb != turn.PressOrder && verb != turn.PressFar
@@ -188,7 +188,7 @@ func heldSeveral(t *turn.Turn, r *recent.Book, e bar.Entry, verb, arg string) (o
 		m, err := parse.Message(text, r.Vocab())
 		p, ok := m.(parse.Shot)
 		if !ok || err != nil {
-			return outs, turn.Mistake(t.Own().Say(say.OldButton))
+			return outs, turn.Mistake(t.WriterLang().Say(say.OldButton))
 		}
 		entry := e
 		entry.Raw = text
@@ -229,19 +229,19 @@ func PressFiner(t *turn.Turn, r *recent.Book, e bar.Entry, arg string) ([]turn.O
 	}
 	s, ok := e.What.(bar.Shot)
 	if !ok {
-		return nil, turn.Mistake(t.Own().Say(say.OldButton))
+		return nil, turn.Mistake(t.WriterLang().Say(say.OldButton))
 	}
 	g, ok := r.Grinder(s.Grinder)
 	if !ok {
-		return nil, turn.Mistake(t.Own().Say(say.OldButton))
+		return nil, turn.Mistake(t.WriterLang().Say(say.OldButton))
 	}
 	if g.Finer != bar.Unknown && g.Finer != finer && !t.Msg.Manager { // a setting by now
-		return nil, turn.Mistake(t.Own().Say(say.NotManager))
+		return nil, turn.Mistake(t.WriterLang().Say(say.NotManager))
 	}
 	g.Finer = finer
 	t.PutGrinder(g)
 	t.Later(func(tx *store.Tx) error { return tx.MarkSeen(t.Bar.ID, t.Msg.ID, t.Now) })
-	post, err := answer.Again(t, s.Coffee, t.In().Direction(g))
+	post, err := answer.Again(t, s.Coffee, t.Lang().Direction(g))
 	return []turn.Out{{Post: post}}, err
 }
 
@@ -253,12 +253,12 @@ func PressPut(t *turn.Turn, r *recent.Book, e bar.Entry, arg string) ([]turn.Out
 	text, _, _ := strings.Cut(rest, "/")
 	v, read := figures.ReadValue[float64](rest)
 	if !ok && !kept || !read || v.From < bar.Said {
-		return nil, turn.Mistake(t.Own().Say(say.OldButton))
+		return nil, turn.Mistake(t.WriterLang().Say(say.OldButton))
 	}
 	n := parse.Number{X: v.X, Said: true}
 	f := say.Figure(name)
 	if !slices.Contains([]say.Figure{say.DoseFigure, say.YieldFigure, say.TimeFigure, say.DialFigure}, f) {
-		return nil, turn.Mistake(t.Own().Say(say.OldButton))
+		return nil, turn.Mistake(t.WriterLang().Say(say.OldButton))
 	}
 	p := figures.Only(parse.Correction{Bare: n, Grind: parse.Grind{X: v.X, Said: true, Text: text}}, f)
 	if kept && held.Device == 0 {

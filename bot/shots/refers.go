@@ -22,11 +22,11 @@ const PressLast = "last"
 
 // referPost asks whether a message is of the last shot or of a new one.
 func referPost(t *turn.Turn, e bar.EntryID, last bar.Entry) chat.Post {
-	post := t.Post(chat.Question, t.In().ReferQuestion(last.What.(bar.Shot)))
+	post := t.Post(chat.Question, t.Lang().ReferQuestion(last.What.(bar.Shot)))
 	post.Buttons = []chat.Button{
-		{Label: t.In().Say(say.LastOneLabel), State: turn.PressState(PressLast, e)},
-		{Label: t.In().Say(say.NewShotLabel), State: turn.PressState(turn.PressShot, e, say.ShotYes)},
-		resolve.NoShotButton(t.In(), e),
+		{Label: t.Lang().Say(say.LastOneLabel), State: turn.PressState(PressLast, e)},
+		{Label: t.Lang().Say(say.NewShotLabel), State: turn.PressState(turn.PressShot, e, say.ShotYes)},
+		resolve.NoShotButton(t.Lang(), e),
 	}
 	return post
 }
@@ -35,7 +35,7 @@ func referPost(t *turn.Turn, e bar.EntryID, last bar.Entry) chat.Post {
 func heldLast(t *turn.Turn, r *recent.Book, held bar.Entry, p parse.Shot) ([]turn.Out, error) {
 	e, ok := r.Newest(func(e bar.Entry, _ bar.Shot) bool { return e.Person == held.Person && recent.Earlier(e, held) })
 	if !ok {
-		return nil, turn.Mistake(t.Own().Say(say.OldButton))
+		return nil, turn.Mistake(t.WriterLang().Say(say.OldButton))
 	}
 	held.Deleted = true
 	putAll(t, r, []bar.Entry{held})
@@ -68,7 +68,7 @@ func BareTime(t *turn.Turn, r *recent.Book) ([]turn.Out, bool, error) {
 func timed(t *turn.Turn, r *recent.Book, e bar.Entry, p parse.Shot) ([]turn.Out, error) {
 	s := e.What.(bar.Shot)
 	was := s
-	changes, _ := figures.Put(t.In(), e, &s, parse.Correction{Dose: p.Dose, Yield: p.Yield, Time: p.Time})
+	changes, _ := figures.Put(t.Lang(), e, &s, parse.Correction{Dose: p.Dose, Yield: p.Yield, Time: p.Time})
 	s.Marks = recent.Marked(s.Marks, p.Marks&^bar.First)
 	s.Words, s.Unread = slices.Concat(s.Words, p.Words), slices.Concat(s.Unread, p.Unread)
 	if err := parse.Fits(p.Dose, p.Yield, p.Time, s.Marks); err != nil {
@@ -79,7 +79,7 @@ func timed(t *turn.Turn, r *recent.Book, e bar.Entry, p parse.Shot) ([]turn.Out,
 	coffee, _ := r.Coffee(s.Coffee)
 	a := answer.CorrectionOf(t, r, e, coffee, answer.Corrected(r, e, was, s, changes), "")
 	if !answer.Alike(was, s) {
-		a.Back = chat.Button{Label: t.In().Say(say.BackLabel), State: figures.WasState(e, was)}
+		a.Back = chat.Button{Label: t.Lang().Say(say.BackLabel), State: figures.WasState(e, was)}
 	}
 	return a.Give()
 }
@@ -96,13 +96,13 @@ func farFixed(t *turn.Turn, r *recent.Book, e bar.Entry, s bar.Shot, p parse.Cor
 	if !known || !far {
 		return nil
 	}
-	post := t.Post(chat.Question, t.In().FarEditQuestion(off))
+	post := t.Post(chat.Question, t.Lang().FarEditQuestion(off))
 	for _, x := range []float64{off.X, off.Instead} {
 		if x != 0 {
-			post.Buttons = append(post.Buttons, chat.Button{Label: t.In().FarLabel(off, x), State: figures.ButtonState(e.ID, off.Figure, x, bar.Said)})
+			post.Buttons = append(post.Buttons, chat.Button{Label: t.Lang().FarLabel(off, x), State: figures.ButtonState(e.ID, off.Figure, x, bar.Said)})
 		}
 	}
-	post.Buttons = append(post.Buttons, chat.Button{Label: t.In().Say(say.LeaveEditLabel), State: turn.PressState(turn.PressShot, e.ID, say.ShotNo)})
+	post.Buttons = append(post.Buttons, chat.Button{Label: t.Lang().Say(say.LeaveEditLabel), State: turn.PressState(turn.PressShot, e.ID, say.ShotNo)})
 	return []turn.Out{{Post: post}}
 }
 
@@ -151,16 +151,16 @@ func correctOther(t *turn.Turn, r *recent.Book, p parse.Correction, whose bar.Pe
 	s := e.What.(bar.Shot)
 	coffee, _ := r.Coffee(s.Coffee)
 	ask := func(changes []string, yes string) ([]turn.Out, bool) {
-		return askOther(t, e, t.In().OthersQuestion(r.NameOf(e.Person), coffee, e, changes), yes), true
+		return askOther(t, e, t.Lang().OthersQuestion(r.NameOf(e.Person), coffee, e, changes), yes), true
 	}
 	switch {
 	case p.Ignore:
-		return askOther(t, e, t.In().OutQuestion(r.NameOf(e.Person), coffee, e), turn.PressState(PressOut, e.ID)), true
+		return askOther(t, e, t.Lang().OutQuestion(r.NameOf(e.Person), coffee, e), turn.PressState(PressOut, e.ID)), true
 	case p.Coffee != 0 && (p.Or != 0 || p.Coffee == s.Coffee || p.Alone):
 		return nil, false
 	case p.Coffee != 0:
 		to, _ := r.Coffee(p.Coffee)
-		return ask([]string{t.In().CoffeeChange(coffee, to)}, turn.PressState(turn.PressThat, e.ID, turn.IDText(to.ID)))
+		return ask([]string{t.Lang().CoffeeChange(coffee, to)}, turn.PressState(turn.PressThat, e.ID, turn.IDText(to.ID)))
 	}
 	f, fits := figures.Naming(s, p.Was)
 	switch could, sure := figures.Readings(r, s, p.Bare.X, p.Mass); {
@@ -173,11 +173,11 @@ func correctOther(t *turn.Turn, r *recent.Book, p parse.Correction, whose bar.Pe
 	case p.Bare.Said && !p.Weak && len(could) > 0:
 		return figures.Ask(t, e, could, p.Bare.X), true
 	}
-	changes, _ := figures.Put(t.In(), e, &s, p)
+	changes, _ := figures.Put(t.Lang(), e, &s, p)
 	f, x, said := figureSaid(p)
 	if g, ok := r.Grinder(s.Grinder); ok && p.Grind.Said && !p.Grind.Relative && !p.Grind.Odd && len(changes) == 0 {
 		f, x, said = say.DialFigure, p.Grind.X, true
-		changes = append(changes, t.In().DialChange(g, s.Grind, bar.Value[bar.Dial]{X: bar.Dial(x), From: bar.Said}))
+		changes = append(changes, t.Lang().DialChange(g, s.Grind, bar.Value[bar.Dial]{X: bar.Dial(x), From: bar.Said}))
 	}
 	if len(changes) != 1 || !said {
 		return nil, false
@@ -195,7 +195,7 @@ func TakeOther(t *turn.Turn, r *recent.Book, e bar.Entry) ([]turn.Out, error) {
 
 // AskDenied asks what a far number was, once it was said that it was not that.
 func AskDenied(t *turn.Turn, taps []store.Tap) []turn.Out {
-	post := t.Post(chat.Question, t.In().Say(say.NotThatQuestion))
+	post := t.Post(chat.Question, t.Lang().Say(say.NotThatQuestion))
 	if len(taps) > 2 {
 		taps = taps[1:] // which was denied
 	}
@@ -215,7 +215,7 @@ func deniedFar(t *turn.Turn) (bool, error) {
 	}
 	taps := list[i].Taps
 	verb, _, _, _ := turn.ReadPress(taps[0].State)
-	return verb == turn.PressFar && !strings.HasPrefix(taps[0].Label, t.In().Say(say.YesLabel)), nil
+	return verb == turn.PressFar && !strings.HasPrefix(taps[0].Label, t.Lang().Say(say.YesLabel)), nil
 }
 
 // HeldCoffee returns the button of a coffee that was put on the bar after the

@@ -59,13 +59,13 @@ func unsay(t *turn.Turn, r *recent.Book, shot bar.Entry) (bar.Entry, retaste) {
 	put := retaste{of: t.Who.ID}
 	var changed []bar.Entry
 	if s, ok := shot.What.(bar.Shot); ok && shot.Person == t.Who.ID && len(s.Words) > 0 {
-		put.shot, put.was = true, t.In().Echoed(s.Words, shot.Raw)
+		put.shot, put.was = true, t.Lang().Echoed(s.Words, shot.Raw)
 		s.Words, s.Unread = nil, nil
 		shot.What = s
 		changed = append(changed, shot)
 	}
 	for _, e := range which.WordsOn(r, shot.ID, t.Who.ID) {
-		put.ids, put.was = append(put.ids, turn.IDText(e.ID)), append(put.was, t.In().Echoed(e.What.(bar.Words).Words, e.Raw)...)
+		put.ids, put.was = append(put.ids, turn.IDText(e.ID)), append(put.was, t.Lang().Echoed(e.What.(bar.Words).Words, e.Raw)...)
 		e.Deleted = true
 		changed = append(changed, e)
 	}
@@ -79,7 +79,7 @@ func PressUnsay(t *turn.Turn, r *recent.Book, shot bar.Entry, arg string) ([]tur
 	who, err := strconv.ParseUint(parts[0], 10, 64)
 	s, ok := shot.What.(bar.Shot)
 	if err != nil || len(parts) < 2 || !ok {
-		return nil, turn.Mistake(t.Own().Say(say.OldButton))
+		return nil, turn.Mistake(t.WriterLang().Say(say.OldButton))
 	}
 	var changed []bar.Entry
 	for _, e := range which.WordsOn(r, shot.ID, bar.PersonID(who)) {
@@ -89,7 +89,7 @@ func PressUnsay(t *turn.Turn, r *recent.Book, shot bar.Entry, arg string) ([]tur
 	for _, id := range parts[2:] {
 		n, err := strconv.ParseUint(id, 10, 64)
 		if err != nil {
-			return nil, turn.Mistake(t.Own().Say(say.OldButton))
+			return nil, turn.Mistake(t.WriterLang().Say(say.OldButton))
 		}
 		e, err := t.Stored(bar.EntryID(n))
 		if err != nil {
@@ -103,7 +103,7 @@ func PressUnsay(t *turn.Turn, r *recent.Book, shot bar.Entry, arg string) ([]tur
 		shot.What = s
 	}
 	putAll(t, r, changed)
-	return answer.GiveCorrected(t, r, shot, s.Coffee, t.In().Say(say.PutBackWhole), "")
+	return answer.GiveCorrected(t, r, shot, s.Coffee, t.Lang().Say(say.PutBackWhole), "")
 }
 
 // heardFrom records what somebody else is said to taste, "jo says it's bitter", as
@@ -127,12 +127,12 @@ func heardFrom(t *turn.Turn, r *recent.Book, shot bar.Entry, p parse.Words) ([]t
 	}
 	near := say.Nearest(p.By, names)
 	return resolve.Ask(t, r, func(e bar.EntryID) chat.Post {
-		post := t.Post(chat.Question, t.In().WhoseTasteQuestion(p.By, near))
+		post := t.Post(chat.Question, t.Lang().WhoseTasteQuestion(p.By, near))
 		if near != "" {
 			post.Buttons = append(post.Buttons, chat.Button{Label: say.Clip(near), State: turn.PressState(turn.PressBy, e, near)})
 		}
-		post.Buttons = append(post.Buttons, chat.Button{Label: t.In().Say(say.MineLabel), State: turn.PressState(turn.PressShot, e, say.ShotYes)},
-			chat.Button{Label: t.In().Say(say.NoLabel), State: turn.PressState(turn.PressShot, e, say.ShotNo)})
+		post.Buttons = append(post.Buttons, chat.Button{Label: t.Lang().Say(say.MineLabel), State: turn.PressState(turn.PressShot, e, say.ShotYes)},
+			chat.Button{Label: t.Lang().Say(say.NoLabel), State: turn.PressState(turn.PressShot, e, say.ShotNo)})
 		return post
 	})
 }

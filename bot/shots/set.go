@@ -82,7 +82,7 @@ func howFar(r *recent.Book, entry bar.Entry, p parse.Set, g bar.Grinder) bool {
 // howFarPost asks where the dial stands now.
 func howFarPost(t *turn.Turn, r *recent.Book, e bar.EntryID, p parse.Set, g bar.Grinder) chat.Post {
 	at, _ := r.StandsNow(g)
-	post := t.Post(chat.Question, t.In().HowFarQuestion(g, at, p.Grind.Text))
+	post := t.Post(chat.Question, t.Lang().HowFarQuestion(g, at, p.Grind.Text))
 	turns := []float64{p.Grind.X, 2 * p.Grind.X, 3 * p.Grind.X}
 	switch {
 	case p.Grind.X == 0:
@@ -94,9 +94,9 @@ func howFarPost(t *turn.Turn, r *recent.Book, e bar.EntryID, p parse.Set, g bar.
 	}
 	for _, steps := range turns {
 		to := g.Turn(at, steps)
-		post.Buttons = append(post.Buttons, chat.Button{Label: t.In().Written(g, to), State: DialButton(e, float64(to))})
+		post.Buttons = append(post.Buttons, chat.Button{Label: t.Lang().Written(g, to), State: DialButton(e, float64(to))})
 	}
-	post.Buttons = append(post.Buttons, chat.Button{Label: t.In().Say(say.NoLabel), State: turn.PressState(turn.PressShot, e, say.ShotNo)})
+	post.Buttons = append(post.Buttons, chat.Button{Label: t.Lang().Say(say.NoLabel), State: turn.PressState(turn.PressShot, e, say.ShotNo)})
 	return post
 }
 
@@ -278,21 +278,21 @@ func putSet(t *turn.Turn, r *recent.Book, entry bar.Entry, p parse.Set, g bar.Gr
 	entry.What = told
 	back := ""
 	if was, ok := r.Grinder(g.ID); ok && was.Finer != g.Finer { // the move told it
-		text += "\n" + t.In().Direction(g)
+		text += "\n" + t.Lang().Direction(g)
 	}
 	if old.ID != 0 {
-		text, back = t.In().SetInstead(g, old.What.(bar.Told), text), ":"+turn.IDText(old.ID)
+		text, back = t.Lang().SetInstead(g, old.What.(bar.Told), text), ":"+turn.IDText(old.ID)
 	}
 	between := stoodToo(r, old, entry)
 	for _, e := range between {
-		text += "\n" + t.In().CorrectedOf(e, r.NameOf(e.Person), []string{t.In().DialChange(g, old.What.(bar.Told).Dial, told.Dial)})
+		text += "\n" + t.Lang().CorrectedOf(e, r.NameOf(e.Person), []string{t.Lang().DialChange(g, old.What.(bar.Told).Dial, told.Dial)})
 	}
 	putAll(t, r, between)
 	post := t.Post(chat.Recorded, text)
 	err = writeSet(t, entry, func(tx *store.Tx, id bar.EntryID) error {
-		post.Buttons = []chat.Button{{Label: t.In().Say(say.BackLabel), State: turn.PressState(turn.PressUnset, id) + back}}
+		post.Buttons = []chat.Button{{Label: t.Lang().Say(say.BackLabel), State: turn.PressState(turn.PressUnset, id) + back}}
 		if p.Label {
-			post.Buttons = append(post.Buttons, chat.Button{Label: t.In().Say(say.OfShotLabel), State: turn.PressState(turn.PressOf, id)})
+			post.Buttons = append(post.Buttons, chat.Button{Label: t.Lang().Say(say.OfShotLabel), State: turn.PressState(turn.PressOf, id)})
 		}
 		return t.Remember(tx, post)
 	})
@@ -321,9 +321,9 @@ func setBeside(t *turn.Turn, r *recent.Book, at time.Time, shot bar.Shot, p pars
 	if farSet(r, entry, p, g) {
 		_, to, known := putTo(r, entry, p.Grind, g)
 		if p.Grind.Relative && !known {
-			return t.In().FarMoveQuestion(g, p.Grind.Text), nil
+			return t.Lang().FarMoveQuestion(g, p.Grind.Text), nil
 		}
-		return t.In().FarBeside(g, to), nil
+		return t.Lang().FarBeside(g, to), nil
 	}
 	told, text, err := moved(t, r, entry, p, g)
 	if err != nil {
@@ -353,7 +353,7 @@ func moved(t *turn.Turn, r *recent.Book, entry bar.Entry, p parse.Set, g bar.Gri
 	} else {
 		g = resolve.LearnDial(t, r, g.ID, p.Grind, entry)
 		if p.Grind = placed(r, entry, p.Grind, g, base, known); p.Grind.Odd {
-			return bar.Told{}, "", turn.Mistake(t.Own().Unplaced(g, say.Notes{Odd: p.Grind.Text, Beyond: p.Grind.Beyond}))
+			return bar.Told{}, "", turn.Mistake(t.WriterLang().Unplaced(g, say.Notes{Odd: p.Grind.Text, Beyond: p.Grind.Beyond}))
 		}
 	}
 	told := bar.Told{Event: bar.Moved, Grinder: g.ID, Purged: p.Purged}
@@ -370,7 +370,7 @@ func moved(t *turn.Turn, r *recent.Book, entry bar.Entry, p parse.Set, g bar.Gri
 		told.Turned = before.Turned + p.Grind.X
 	}
 	stays := p.Left || known && g.Step > 0 && told.Dial.X == base && told.Dial.From != bar.None
-	return told, t.In().Set(g, told, base, known, stays), nil
+	return told, t.Lang().Set(g, told, base, known, stays), nil
 }
 
 // placed returns a position that was set as the people of its grinder mean it. One
@@ -406,7 +406,7 @@ func writeSet(t *turn.Turn, e bar.Entry, then func(*store.Tx, bar.EntryID) error
 
 // grinderPost asks which grinder was set.
 func grinderPost(t *turn.Turn, r *recent.Book, e bar.EntryID) chat.Post {
-	post := t.Post(chat.Question, t.In().WhichSetQuestion(r.InUse()))
+	post := t.Post(chat.Question, t.Lang().WhichSetQuestion(r.InUse()))
 	for _, g := range r.InUse()[:min(len(r.InUse()), turn.MaxButtons)] {
 		post.Buttons = append(post.Buttons, chat.Button{Label: say.Clip(g.Name), State: turn.PressState(turn.PressOn, e, turn.IDText(g.ID))})
 	}
@@ -416,12 +416,12 @@ func grinderPost(t *turn.Turn, r *recent.Book, e bar.EntryID) chat.Post {
 // farSetPost asks whether a dial was really put so far from where it stood.
 func farSetPost(t *turn.Turn, r *recent.Book, e bar.EntryID, p parse.Set, g bar.Grinder) chat.Post {
 	at, to, known := putTo(r, bar.Entry{At: t.Now}, p.Grind, g)
-	post := t.Post(chat.Question, t.In().FarSetQuestion(g, at, to))
+	post := t.Post(chat.Question, t.Lang().FarSetQuestion(g, at, to))
 	if p.Grind.Relative && !known {
-		post.Text = t.In().FarMoveQuestion(g, p.Grind.Text)
+		post.Text = t.Lang().FarMoveQuestion(g, p.Grind.Text)
 	}
 	post.Buttons = []chat.Button{
-		{Label: t.In().Say(say.YesLabel), State: turn.PressState(turn.PressShot, e, say.ShotYes)}, {Label: t.In().Say(say.NoLabel), State: turn.PressState(turn.PressShot, e, say.ShotNo)},
+		{Label: t.Lang().Say(say.YesLabel), State: turn.PressState(turn.PressShot, e, say.ShotYes)}, {Label: t.Lang().Say(say.NoLabel), State: turn.PressState(turn.PressShot, e, say.ShotNo)},
 	}
 	return post
 }
@@ -462,7 +462,7 @@ func heldSet(t *turn.Turn, r *recent.Book, e bar.Entry, p parse.Set, verb, arg s
 	if verb == turn.PressTo {
 		x, err := strconv.ParseFloat(arg, 64)
 		if err != nil || math.IsNaN(x) {
-			return nil, turn.Mistake(t.Own().Say(say.OldButton))
+			return nil, turn.Mistake(t.WriterLang().Say(say.OldButton))
 		}
 		p.Grind = parse.Grind{X: x, Said: true, Text: arg}
 	}
@@ -471,7 +471,7 @@ func heldSet(t *turn.Turn, r *recent.Book, e bar.Entry, p parse.Set, verb, arg s
 		_, g, ok = orderedOf(r, e, p)
 	}
 	if !ok {
-		return nil, turn.Mistake(t.Own().Say(say.OldButton))
+		return nil, turn.Mistake(t.WriterLang().Say(say.OldButton))
 	}
 	p.Grind = stepsOrPlace(r, e, p.Grind, g)
 	if post := setDoubt(t, r, e, p, g); post != nil && (verb == turn.PressOn || verb == turn.PressTo) {

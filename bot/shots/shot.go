@@ -133,7 +133,7 @@ func record(t *turn.Turn, r *recent.Book, entry bar.Entry, p parse.Shot, coffee 
 	var aside *bar.Entry
 	lead := ""
 	if same != nil {
-		lead = setup.In(t.In()).SameShot(same.Device)
+		lead = setup.In(t.Lang()).SameShot(same.Device)
 		if shot, err = device.Joined(t, r, shot, p, *same, coffee); err != nil {
 			return nil, err
 		}
@@ -150,10 +150,10 @@ func record(t *turn.Turn, r *recent.Book, entry bar.Entry, p parse.Shot, coffee 
 		Over:      p.Over,
 		Volume:    p.Volume,
 	}}
-	a.Recipe = otherRecipe(t.In(), coffee, shot)
+	a.Recipe = otherRecipe(t.Lang(), coffee, shot)
 	a.Notes.Unplaced(p.Grind)
 	said := taste.Judge([]taste.Tasting{{Words: shot.Words}}, taste.Measured{})
-	if why := t.In().Uncalled(coffee, shot, r.TastedAs(entry), advisor.Outlook{Blamed: said.Tasted && advisor.Blamed(coffee.Aim, shot, said)}); a.Call && why != "" {
+	if why := t.Lang().Uncalled(coffee, shot, r.TastedAs(entry), advisor.Outlook{Blamed: said.Tasted && advisor.Blamed(coffee.Aim, shot, said)}); a.Call && why != "" {
 		a.Call, a.Notes.Uncalled = false, why
 	}
 	outs, err := a.Give()

@@ -31,7 +31,7 @@ func PressStood(t *turn.Turn, r *recent.Book, e bar.Entry, arg string) ([]turn.O
 	changed := atOne(r, e, last, stood)
 	putAll(t, r, changed)
 	t.Later(func(tx *store.Tx) error { return tx.MarkSeen(t.Bar.ID, t.Msg.ID, t.Now) })
-	post, err := answer.Again(t, last.Coffee, t.In().StoodIn(g, stood, len(changed)))
+	post, err := answer.Again(t, last.Coffee, t.Lang().StoodIn(g, stood, len(changed)))
 	return []turn.Out{{Post: post}}, err
 }
 
@@ -41,11 +41,11 @@ func standAt(t *turn.Turn, r *recent.Book, shots []bar.Entry, p parse.Correction
 	newest := shots[max(0, slices.IndexFunc(shots, func(e bar.Entry) bool { return couldStand(r, e, p.Grind) }))]
 	last, ok := newest.What.(bar.Shot)
 	if !ok {
-		return nil, turn.Mistake(t.Own().Say(say.NothingToCorrect))
+		return nil, turn.Mistake(t.WriterLang().Say(say.NothingToCorrect))
 	}
 	g := resolve.LearnDial(t, r, last.Grinder, p.Grind, newest)
 	if p.Grind = r.Settle(newest, p.Grind, g); p.Grind.Odd {
-		return nil, turn.Mistake(t.Own().Unplaced(g, say.Notes{Odd: p.Grind.Text, Beyond: p.Grind.Beyond}))
+		return nil, turn.Mistake(t.WriterLang().Unplaced(g, say.Notes{Odd: p.Grind.Text, Beyond: p.Grind.Beyond}))
 	}
 	if far := farFixed(t, r, newest, last, p); far != nil {
 		return far, nil
@@ -62,7 +62,7 @@ func standAt(t *turn.Turn, r *recent.Book, shots []bar.Entry, p parse.Correction
 	}
 	putAll(t, r, changed)
 	t.Later(func(tx *store.Tx) error { return tx.MarkSeen(t.Bar.ID, t.Msg.ID, t.Now) })
-	post, err := answer.Again(t, last.Coffee, t.In().StoodIn(g, bar.Dial(p.Grind.X), len(changed)))
+	post, err := answer.Again(t, last.Coffee, t.Lang().StoodIn(g, bar.Dial(p.Grind.X), len(changed)))
 	return []turn.Out{{Post: post}}, err
 }
 

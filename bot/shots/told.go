@@ -27,7 +27,7 @@ func Happened(t *turn.Turn, r *recent.Book, p parse.Happened) ([]turn.Out, error
 	about := p.Event.About()
 	if len(r.OnBar()) > 1 && (about == bar.TheCoffee && !known || about == bar.CoffeeInGrinder && p.Coffee == 0 && which.OtherIn(r, p.Grinder).ID == 0) {
 		return resolve.Ask(t, r, func(e bar.EntryID) chat.Post {
-			post := t.Post(chat.Question, t.In().WhichCoffee(r.OnBar()))
+			post := t.Post(chat.Question, t.Lang().WhichCoffee(r.OnBar()))
 			post.Buttons = resolve.CoffeeButtons(e, r.OnBar())
 			return post
 		})
@@ -37,7 +37,7 @@ func Happened(t *turn.Turn, r *recent.Book, p parse.Happened) ([]turn.Out, error
 		return nil, err
 	}
 	if _, again := which.Repeated(r, told); again && t.Msg.ReplyTo == "" {
-		return t.Says(chat.Info, t.In().Say(say.NotedAlready)), nil
+		return t.Says(chat.Info, t.Lang().Say(say.NotedAlready)), nil
 	}
 	text := r.Happened(told)
 	if p.Set.Grind.Said || p.Set.Left {
@@ -52,10 +52,10 @@ func Happened(t *turn.Turn, r *recent.Book, p parse.Happened) ([]turn.Out, error
 	}
 	day, err := parse.PastDate(p.Roasted, r.Now)
 	if err != nil || !t.Msg.Manager {
-		return note(t, r, told, text+"\n"+t.In().RoastedToo(coffee.Name, cmp.Or(string(day), string(bar.DayOf(r.Now)))))
+		return note(t, r, told, text+"\n"+t.Lang().RoastedToo(coffee.Name, cmp.Or(string(day), string(bar.DayOf(r.Now)))))
 	}
 	if day != coffee.Roasted {
-		text += "\n" + t.In().RoastedNow(coffee, day)
+		text += "\n" + t.Lang().RoastedNow(coffee, day)
 		t.Later(func(tx *store.Tx) error { return putRoasted(t, tx, coffee, day) })
 	}
 	return note(t, r, told, text)
@@ -86,7 +86,7 @@ func putRoasted(t *turn.Turn, tx *store.Tx, old bar.Coffee, day bar.Day) error {
 func heldTold(t *turn.Turn, r *recent.Book, held bar.Entry, p parse.Happened, coffee string) ([]turn.Out, error) {
 	id, ok := idOf(r, coffee)
 	if !ok {
-		return nil, turn.Mistake(t.Own().Say(say.OldButton))
+		return nil, turn.Mistake(t.WriterLang().Say(say.OldButton))
 	}
 	held.Deleted = true
 	putAll(t, r, []bar.Entry{held})

@@ -17,13 +17,13 @@ import (
 func PressUnset(t *turn.Turn, r *recent.Book, e bar.Entry, verb, arg string) ([]turn.Out, error) {
 	if _, ok := e.What.(bar.Setting); ok {
 		if !t.Msg.Manager {
-			return nil, turn.Mistake(t.Own().Say(say.NotManager))
+			return nil, turn.Mistake(t.WriterLang().Say(say.NotManager))
 		}
 		return TakeOut(t, r, e, "")
 	}
 	w, ok := e.What.(bar.Told)
 	if !ok || w.Event != bar.Moved {
-		return nil, turn.Mistake(t.Own().Say(say.OldButton))
+		return nil, turn.Mistake(t.WriterLang().Say(say.OldButton))
 	}
 	if verb == turn.PressUnset {
 		return unset(t, r, e, arg)
@@ -32,7 +32,7 @@ func PressUnset(t *turn.Turn, r *recent.Book, e bar.Entry, verb, arg string) ([]
 	putAll(t, r, []bar.Entry{e})
 	shot, ok := r.Newest(func(o bar.Entry, s bar.Shot) bool { return s.Grinder == w.Grinder && recent.Earlier(o, e) })
 	if !ok || w.Dial.From == bar.None {
-		return nil, turn.Mistake(t.Own().Say(say.NothingToCorrect))
+		return nil, turn.Mistake(t.WriterLang().Say(say.NothingToCorrect))
 	}
 	g := parse.Grind{X: float64(w.Dial.X), Said: true, Rough: w.Dial.Rough}
 	return figures.PutRight(t, r, shot, shot.What.(bar.Shot), parse.Correction{Grind: g}, bar.Said)
@@ -46,7 +46,7 @@ func unset(t *turn.Turn, r *recent.Book, e bar.Entry, before string) ([]turn.Out
 	}
 	old, err := t.Stored(bar.EntryID(id))
 	if err != nil {
-		return nil, turn.Mistake(t.Own().Say(say.OldButton))
+		return nil, turn.Mistake(t.WriterLang().Say(say.OldButton))
 	}
 	old.Deleted = false
 	putAll(t, r, append(stoodToo(r, e, old), old))

@@ -99,10 +99,10 @@ func putWaiting(t *turn.Turn, r *recent.Book, e bar.Entry, shot parse.Shot, p pa
 	}
 	was, held := asTold(shot), e.What.(bar.Held)
 	is := was
-	changes, _ := figures.Put(t.In(), e, &is, p)
+	changes, _ := figures.Put(t.Lang(), e, &is, p)
 	if p.Grind.Said {
 		to := bar.Value[bar.Dial]{X: bar.Dial(p.Grind.X), From: bar.Said}
-		changes = append(changes, t.In().DialChange(bar.Grinder{}, was.Grind, to))
+		changes = append(changes, t.Lang().DialChange(bar.Grinder{}, was.Grind, to))
 	}
 	for _, put := range []struct {
 		say.Figure
@@ -120,7 +120,7 @@ func putWaiting(t *turn.Turn, r *recent.Book, e bar.Entry, shot parse.Shot, p pa
 	}
 	e.What = held
 	putAll(t, r, []bar.Entry{e})
-	return goOn(t, r, e, t.In().CorrectedFrom(changes))
+	return goOn(t, r, e, t.Lang().CorrectedFrom(changes))
 }
 
 // goOn asks again what is still to be asked of a shot that waits, or records it.
@@ -187,7 +187,7 @@ func NewName(t *turn.Turn, r *recent.Book, taps []store.Tap) ([]turn.Out, bool, 
 		return nil, false, nil
 	}
 	if verb != turn.PressShot && slices.Contains(noneWords(), turn.Plain(t.Msg.Text)) {
-		return nil, true, turn.Mistake(t.Own().Say("What is it called, then? Type its name, or “never mind”, and the shot is dropped."))
+		return nil, true, turn.Mistake(t.WriterLang().Say("What is it called, then? Type its name, or “never mind”, and the shot is dropped."))
 	}
 	name, surely, ok := parse.Named(t.Msg.Text, r.Vocab())
 	if !ok || r.IsPerson(name) || verb == turn.PressShot && !surely && !strings.Contains(strings.ToLower(e.Raw), strings.ToLower(name)) {
@@ -209,7 +209,7 @@ func NewName(t *turn.Turn, r *recent.Book, taps []store.Tap) ([]turn.Out, bool, 
 // after a shot whose coffee had no name. A name alone is one where that shot had the word.
 func NameFirst(t *turn.Turn, r *recent.Book) ([]turn.Out, bool, error) {
 	on := r.OnBar()
-	if len(on) != 1 || on[0].Name != r.In().Say(say.HouseName) || t.Msg.Kind != chat.Text || t.Msg.ReplyTo != "" {
+	if len(on) != 1 || on[0].Name != r.Lang().Say(say.HouseName) || t.Msg.Kind != chat.Text || t.Msg.ReplyTo != "" {
 		return nil, false, nil
 	}
 	e, ok := r.Newest(func(e bar.Entry, _ bar.Shot) bool { return e.Person == r.Who.ID })

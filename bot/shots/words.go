@@ -40,7 +40,7 @@ func Words(t *turn.Turn, r *recent.Book, p parse.Words) ([]turn.Out, error) {
 			return t.Now.Sub(e.At) <= resolve.TasteWindow && !e.At.After(t.Now)
 		})
 		if len(fresh) > 1 {
-			return nil, turn.Mistake(t.Own().OneCup(which.CoffeesOf(r, fresh[:2]), p.Words))
+			return nil, turn.Mistake(t.WriterLang().OneCup(which.CoffeesOf(r, fresh[:2]), p.Words))
 		}
 	}
 	if !ok {
@@ -84,7 +84,7 @@ func notedMarks(t *turn.Turn, m bar.Marks, known bool) string {
 	if m == bar.Practice {
 		return ""
 	}
-	return t.In().NotedMarks(m, known)
+	return t.Lang().NotedMarks(m, known)
 }
 
 // addWords records words about a shot and advises again.
@@ -112,11 +112,11 @@ func addWords(t *turn.Turn, r *recent.Book, shot bar.Entry, p parse.Words, put r
 	if p.Instead {
 		a.Called = r.CallOn(shot)
 	}
-	set = strings.TrimSpace(put.lead(t.In(), p.Words, t.Msg.Text) + "\n" + set)
-	a.Lead, a.Back = set, put.back(t.In(), shot.ID)
+	set = strings.TrimSpace(put.lead(t.Lang(), p.Words, t.Msg.Text) + "\n" + set)
+	a.Lead, a.Back = set, put.back(t.Lang(), shot.ID)
 	newest := r.Shots(func(_ bar.Entry, other bar.Shot) bool { return other.Coffee == s.Coffee })
 	if len(newest) > 0 && newest[0].ID != shot.ID { // the advice is on that one
-		a.Lead = strings.TrimSpace(t.In().NotedFor(shot, r.NameOf(shot.Person), t.In().Echoed(p.Words, t.Msg.Text)) + "\n" + set)
+		a.Lead = strings.TrimSpace(t.Lang().NotedFor(shot, r.NameOf(shot.Person), t.Lang().Echoed(p.Words, t.Msg.Text)) + "\n" + set)
 	}
 	return a.Give()
 }
@@ -127,7 +127,7 @@ func stoodAt(t *turn.Turn, r *recent.Book, e bar.Entry, p parse.Grind) (string, 
 	s := e.What.(bar.Shot)
 	g, _ := r.Grinder(s.Grinder)
 	if _, to, _ := putTo(r, e, p, g); farSet(r, e, parse.Set{Grind: p}, g) {
-		return t.In().FarBeside(g, to), e
+		return t.Lang().FarBeside(g, to), e
 	}
 	g = resolve.LearnDial(t, r, s.Grinder, p, e)
 	if p = r.Settle(e, p, g); p.Odd || s.Grind.From != bar.None && s.Grind.X == bar.Dial(p.X) {
@@ -137,7 +137,7 @@ func stoodAt(t *turn.Turn, r *recent.Book, e bar.Entry, p parse.Grind) (string, 
 	s.Grind, s.Turned, s.Marks = bar.Value[bar.Dial]{X: bar.Dial(p.X), From: bar.Said, Rough: p.Rough}, 0, s.Marks&^bar.Unplaced
 	e.What = s
 	putAll(t, r, []bar.Entry{e})
-	return t.In().CorrectedFrom([]string{t.In().DialChange(g, was, s.Grind)}), e
+	return t.Lang().CorrectedFrom([]string{t.Lang().DialChange(g, was, s.Grind)}), e
 }
 
 // tasted returns the shot that words without numbers are about: the one
@@ -247,23 +247,23 @@ func note(t *turn.Turn, r *recent.Book, w bar.What, text string) ([]turn.Out, er
 func Dialled(t *turn.Turn, r *recent.Book, named bar.CoffeeID) ([]turn.Out, error) {
 	coffee, ok := r.Which(named)
 	if !ok {
-		return nil, turn.Mistake(t.Own().WhichCoffee(r.OnBar()))
+		return nil, turn.Mistake(t.WriterLang().WhichCoffee(r.OnBar()))
 	}
 	shots := r.Shots(func(e bar.Entry, s bar.Shot) bool {
 		return s.Coffee == coffee.ID && e.Day == r.Day && !s.Marks.Has(bar.Practice)
 	})
 	if len(shots) == 0 {
-		return nil, turn.Mistake(t.Own().NotPulled(coffee))
+		return nil, turn.Mistake(t.WriterLang().NotPulled(coffee))
 	}
 	grinder, _ := r.Grinder(coffee.Grinder)
 	last := r.AsNumbered(shots[0]).What.(bar.Shot)
 	for _, e := range r.Recent {
 		if d, ok := e.What.(bar.Dialled); ok && d.Coffee == coffee.ID && d.Shot == shots[0].ID { // called already
-			return t.Says(chat.Info, t.In().Dialled(coffee, grinder, last, r.NameOf(e.Person))), nil
+			return t.Says(chat.Info, t.Lang().Dialled(coffee, grinder, last, r.NameOf(e.Person))), nil
 		}
 	}
 	if asked, err := askCall(t, r, coffee, shots[0]); asked != nil || err != nil {
 		return asked, err
 	}
-	return note(t, r, bar.Dialled{Coffee: coffee.ID, Shot: shots[0].ID}, t.In().Dialled(coffee, grinder, last, t.Who.Name))
+	return note(t, r, bar.Dialled{Coffee: coffee.ID, Shot: shots[0].ID}, t.Lang().Dialled(coffee, grinder, last, t.Who.Name))
 }

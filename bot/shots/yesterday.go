@@ -30,7 +30,7 @@ func correctYesterday(t *turn.Turn, r *recent.Book, p parse.Correction) ([]turn.
 		list = of(false)
 	}
 	if len(list) == 0 {
-		return nil, turn.Mistake(t.Own().Say(say.NothingYesterday))
+		return nil, turn.Mistake(t.WriterLang().Say(say.NothingYesterday))
 	}
 	if outs := askWhich(t, r, list, p); !sure && outs != nil {
 		return outs, nil
@@ -56,14 +56,14 @@ func askWhich(t *turn.Turn, r *recent.Book, list []bar.Entry, p parse.Correction
 			continue
 		}
 		coffee, _ := r.Coffee(s.Coffee)
-		post.Text = t.In().WhichQuestion(x, f)
-		post.Buttons = append(post.Buttons, chat.Button{Label: t.In().WhichLabel(e, s, coffee), State: figures.ButtonState(e.ID, f, x, bar.Said)})
+		post.Text = t.Lang().WhichQuestion(x, f)
+		post.Buttons = append(post.Buttons, chat.Button{Label: t.Lang().WhichLabel(e, s, coffee), State: figures.ButtonState(e.ID, f, x, bar.Said)})
 	}
 	if len(post.Buttons) == 0 {
 		return nil
 	}
 	no := turn.PressState(turn.PressShot, list[0].ID, say.ShotNo)
-	post.Buttons = append(post.Buttons, chat.Button{Label: t.In().Say(say.NoLabel), State: no})
+	post.Buttons = append(post.Buttons, chat.Button{Label: t.Lang().Say(say.NoLabel), State: no})
 	return []turn.Out{{Post: post}}
 }
 

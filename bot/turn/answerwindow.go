@@ -93,7 +93,7 @@ func (t *Turn) RememberBack(tx *store.Tx, p chat.Post) error {
 // BackOf returns the state of the button under a post that takes a correction back.
 func (t *Turn) BackOf(p chat.Post) string {
 	for _, b := range p.Buttons {
-		if b.Label == t.In().Say(say.BackLabel) && (!strings.HasPrefix(b.State, PressUnset+":") || strings.Count(b.State, ":") > 1) {
+		if b.Label == t.Lang().Say(say.BackLabel) && (!strings.HasPrefix(b.State, PressUnset+":") || strings.Count(b.State, ":") > 1) {
 			return b.State
 		}
 	}
@@ -109,7 +109,7 @@ func BackKey(who bar.PersonID) string { return "back " + IDText(who) }
 func (t *Turn) KeepBack(tx *store.Tx, state string) error {
 	back := store.Reply{Cause: BackKey(t.Who.ID), Kind: chat.Recorded.String(), State: store.Sent, At: t.Now}
 	if state != "" {
-		back.Taps = []store.Tap{{Label: t.In().Say(say.BackLabel), State: state}}
+		back.Taps = []store.Tap{{Label: t.Lang().Say(say.BackLabel), State: state}}
 	}
 	return tx.PutReply(t.Bar.ID, back)
 }

@@ -6,22 +6,22 @@ import (
 	"shothand/bot/say"
 )
 
-// In returns the language that a message is answered in: that of the bar, or the
+// Lang returns the language that a message is answered in: that of the bar, or the
 // writer's own where the answer is theirs alone.
-func (t *Turn) In() say.Lang {
+func (t *Turn) Lang() say.Lang {
 	if c, ok := command.Of(t.Msg.Command.Name); ok && c.Private {
-		return t.Own()
+		return t.WriterLang()
 	}
 	return say.In(t.Bar.Language)
 }
 
-// Own returns the language of the person who wrote, where the service tells it,
+// WriterLang returns the language of the person who wrote, where the service tells it,
 // for what they alone read.
-func (t *Turn) Own() say.Lang { return OwnLanguage(t.Msg, say.In(t.Bar.Language)) }
+func (t *Turn) WriterLang() say.Lang { return LanguageOfWriter(t.Msg, say.In(t.Bar.Language)) }
 
-// OwnLanguage is the language of whoever wrote m, or another where it is not told
+// LanguageOfWriter is the language of whoever wrote m, or another where it is not told
 // or not spoken here.
-func OwnLanguage(m chat.Message, without say.Lang) say.Lang {
+func LanguageOfWriter(m chat.Message, without say.Lang) say.Lang {
 	if code := say.LanguageOf(m.Locale); code != "" {
 		return say.In(code)
 	}

@@ -78,21 +78,21 @@ func (t *Turn) Meant(r *recent.Book, c chat.Command, name string) (bar.Coffee, e
 		coffee, _ := r.Coffee(last.What.(bar.Shot).Coffee)
 		return coffee, nil
 	}
-	return bar.Coffee{}, Mistake(t.Own().WhichCoffee(r.OnBar()))
+	return bar.Coffee{}, Mistake(t.WriterLang().WhichCoffee(r.OnBar()))
 }
 
 // FindCoffee returns the coffee of that name, or the only one that begins so.
 func FindCoffee(r *recent.Book, said string) (bar.Coffee, error) {
-	found, err := Named(r.OnBar(), said, func(c bar.Coffee) string { return c.Name }, r.In().NoCoffee)
+	found, err := Named(r.OnBar(), said, func(c bar.Coffee) string { return c.Name }, r.Lang().NoCoffee)
 	if old, ok := Retired(r, said); err != nil && ok {
-		return found, Mistake(r.In().RetiredCoffee(old))
+		return found, Mistake(r.Lang().RetiredCoffee(old))
 	}
 	return found, err
 }
 
 // FindGrinder returns the grinder of that name, or the only one that begins so.
 func FindGrinder(r *recent.Book, said string) (bar.Grinder, error) {
-	return Named(r.InUse(), said, func(g bar.Grinder) string { return g.Name }, r.In().NoGrinder)
+	return Named(r.InUse(), said, func(g bar.Grinder) string { return g.Name }, r.Lang().NoGrinder)
 }
 
 // Named returns the thing of that name, or the only one whose name begins so or has that

@@ -243,7 +243,7 @@ func ToldOf(r *recent.Book, p parse.Happened, coffee bar.Coffee, known bool) (ba
 	case bar.TheBar:
 	case bar.TheCoffee:
 		if !known {
-			return told, turn.Mistake(r.In().WhichCoffee(r.OnBar()))
+			return told, turn.Mistake(r.Lang().WhichCoffee(r.OnBar()))
 		}
 		told.Coffee = coffee.ID
 	case bar.NamedCoffee:
@@ -254,7 +254,7 @@ func ToldOf(r *recent.Book, p parse.Happened, coffee bar.Coffee, known bool) (ba
 			told.Coffee = coffee.ID
 		}
 		if told.Coffee == 0 {
-			return told, turn.Mistake(r.In().WhichCoffee(r.OnBar()))
+			return told, turn.Mistake(r.Lang().WhichCoffee(r.OnBar()))
 		}
 		if told.Grinder = p.Grinder; told.Grinder == 0 {
 			told.Grinder = coffee.Grinder
@@ -268,7 +268,7 @@ func ToldOf(r *recent.Book, p parse.Happened, coffee bar.Coffee, known bool) (ba
 		case known:
 			told.Grinder = coffee.Grinder
 		default:
-			return told, turn.Mistake(r.In().WhichGrinder(r.InUse()))
+			return told, turn.Mistake(r.Lang().WhichGrinder(r.InUse()))
 		}
 	}
 	return told, nil

@@ -201,3 +201,72 @@ func (l Lang) farUnit(off FarOff, x float64) string {
 	}
 	return l.Number(x) + " g"
 }
+
+// CoffeeQuestion asks which coffee a shot was of.
+func (l Lang) CoffeeQuestion(coffees []bar.Coffee) string {
+	return l.Say("Which coffee was that: %s? I kept the shot.", l.AnyOf(Names(coffees)))
+}
+
+// OrderQuestion asks in which order the numbers stand.
+func (l Lang) OrderQuestion(p parse.Shot) string {
+	return l.Say("Did you mean %s? As typed it reads %s. I kept the shot.",
+		l.Trio(p.Better), l.Trio(parse.Trio{Dose: p.Dose, Yield: p.Yield, Time: p.Time}))
+}
+
+// WhoseTasteQuestion asks whose taste it is that somebody told of a person who is not
+// known here; near is who may be meant, or empty.
+func (l Lang) WhoseTasteQuestion(name, near string) string {
+	if near != "" {
+		return l.Say("Nobody here is called “%s”. Did you mean %s? Nothing was noted yet.", Clip(name), near)
+	}
+	return l.Say("Nobody here is called “%s”. Is it what you taste as well? Nothing was noted yet.", Clip(name))
+}
+
+// WhichQuestion asks of which of yesterday's shots a number is.
+func (l Lang) WhichQuestion(x float64, f Figure) string {
+	return l.Say("Which of yesterday’s shots was it: %s %s? Nothing was changed yet.", l.Figure(f), l.Number(x))
+}
+
+// FigureQuestion asks which of a shot's numbers x is.
+func (l Lang) FigureQuestion(list []Figure, x float64) string {
+	names := Each(list, l.Figure)
+	last := len(names) - 1
+	if last == 0 {
+		return l.Say("%s is far from what was noted: is that the %s? Nothing was changed yet. Tap it, or say it, such as: %[2]s was %[1]s", l.Number(x), names[0])
+	}
+	all := names[0]
+	for _, name := range names[1:last] {
+		all = l.Say("%s, the %s", all, name)
+	}
+	return l.Say("%s: is that the %s or the %s? Nothing was changed yet. Tap one, or say it, such as: %s was %[1]s", l.Number(x), all, names[last], names[0])
+}
+
+// CallQuestion asks whether a coffee is dialled in all the same.
+func (l Lang) CallQuestion(c bar.Coffee, why string) string {
+	return l.Say("%s, dialled in? %s. Say it again if it is; nothing was noted yet.", c.Name, Upper(why))
+}
+
+// WhichSetQuestion asks which grinder was set.
+func (l Lang) WhichSetQuestion(grinders []bar.Grinder) string {
+	return l.Say("Which grinder? There is %s. Nothing was noted yet.", l.List(GrinderNames(grinders)))
+}
+
+// FarSetQuestion asks whether a dial was put so far from where it stood.
+func (l Lang) FarSetQuestion(g bar.Grinder, from, to bar.Dial) string {
+	return l.Say("%s stood at %s: is it at %s now? Nothing was noted yet.", g.Name, l.Written(g, from), l.Written(g, to))
+}
+
+// FarMoveQuestion asks the same of a move of a dial that has no number yet.
+func (l Lang) FarMoveQuestion(g bar.Grinder, typed string) string {
+	return g.Name + l.Colon() + l.farMove(typed) + " " + l.Say("Nothing was noted yet.")
+}
+
+// HowFarQuestion asks where a dial stands after a move that is no number of steps.
+func (l Lang) HowFarQuestion(g bar.Grinder, from bar.Dial, typed string) string {
+	return l.Say("%s stood at %s: where does it stand now, “%s”? Tap or type it. Nothing was noted yet.", g.Name, l.Written(g, from), Clip(typed))
+}
+
+// OrderedQuestion asks whether was done what somebody was told to do to a dial.
+func (l Lang) OrderedQuestion(g bar.Grinder, typed string) string {
+	return l.Say("%s: “%s”. Is that done? Nothing was noted yet.", g.Name, Clip(typed))
+}

@@ -1,0 +1,454 @@
+package parse
+
+import (
+	"slices"
+
+	"shothand/advisor/bar"
+)
+
+// A sheet is a message on its way to a meaning. Rules go over its tokens from
+// the first to the last, and each takes what it knows; what none takes is
+// read as taste.
+type sheet struct {
+	vocab  Vocab
+	text   string
+	tokens []token
+	lex    lexicon
+
+	numbers int    // how many there are in all
+	used    []bool // token by token: taken by a rule
+	shot    Shot
+	items   []item // numbers that no label has given a place
+	named   int    // the token behind the name of the grinder
+	first   int    // the first token that is a number's, or len(tokens)
+	labels  int    // numbers whose place was said
+	strong  bool   // both "in" and "out" were said
+	weights bool   // neither dose nor yield had a label
+	clash   bool   // a thing was said twice, or is of no shot
+	stray   []int  // tokens that are of no shot: a score, a time of day, a link
+	unsure  Mistake
+	others  int // where a move is read: how many words of another kind may still stand in it
+}
+
+// An item is a number without a label, where it stands, and its text.
+type item struct {
+	quantity
+	from, to int // tokens
+}
+
+// asTyped is understood for a text with all that stands around what it says.
+func (s *sheet) asTyped() (Meaning, error) {
+	if told := s.copied(); told.inSentence() {
+		told.run()
+		told.setAside(core{})
+		return told.finished(told.around(core{}, 0))
+	}
+	for _, read := range []func(*sheet) (Meaning, bool){recipeTold, eventRight, ranOut, ofYesterday, takenOut, ofShot, stood, amend, wasAndWhy, setting, movedBecause, correction, happened, roasted, callIt, tastedAndSet} {
+		if m, ok := read(s); ok {
+			return m, nil
+		}
+	}
+	if s.tellsToTurn() {
+		return nil, Mistake{Kind: TurnIt, What: cut(s.text)}
+	}
+	if set, ok := s.ordered(); ok {
+		return set, nil
+	}
+	if set, ok := s.settings(); ok {
+		return set, nil
+	}
+	s.ofSide()
+	s.untouched()
+	s.run()
+	return s.finished(s.decide())
+}
+
+// finished adds to a shot what its whole message says of it.
+func (s *sheet) finished(m Meaning, err error) (Meaning, error) {
+	if shot, ok := m.(Shot); ok && err == nil {
+		if s.numbers < 3 && s.holds("your", "yours", "dein", "deine", "deiner", "tuo", "tua", "ton", "tien", "tienne", "tuyo", "tuya", "teu") {
+			return Chatter{}, nil // "your time was 27"
+		}
+		shot.Weight, shot.Refers, shot.Two = s.fragment(shot), shot.Refers || s.refers(shot), s.another()
+		shot.Words = orFace(shot.Words, s.text)
+		if i := s.dayBefore(); i >= 0 && len(shot.Doubt) == 0 {
+			shot.Doubt = []string{s.tokens[i].text}
+		}
+		return shot, nil
+	}
+	return m, err
+}
+
+func newSheet(text string, v Vocab) *sheet {
+	tokens := inTheCup(denying(takingBack(mendedInLine(lex(text)))))
+	s := &sheet{vocab: v, text: text, tokens: tokens, lex: words(v.Words, v.Language), used: make([]bool, len(tokens)), first: len(tokens)}
+	s.apologies()
+	s.names()
+	s.slipped().rated()
+	for _, t := range s.tokens {
+		s.numbers += len(t.num.vals)
+	}
+	return s
+}
+
+// at returns token i, or a zero token where there is none or a name took it.
+func (s *sheet) at(i int) token {
+	if i < 0 || i >= len(s.tokens) || s.used[i] {
+		return token{}
+	}
+	return s.tokens[i]
+}
+
+// A rule takes tokens from i on and returns how many, 0 for none.
+type rule func(s *sheet, i int) int
+
+// rules are tried in this order at each token.
+func rules() []rule {
+	return []rule{
+		ordinal, event, insteadOf, unclocked, onGroup, towards, initials, drip, soaked, drinksOf, solids, otherFigure, moveBeside, tasteOfGrind, sameGrind, grind, relative, stopped, choked, gushed, mineBefore,
+		ratio, clock, outOf, inMinutes, weighed, labelled, numberOf, same, inMilk, notPurged, purging, notThat, calledDialled, mark, exclaimed, paced,
+	}
+}
+
+// run goes over the tokens once.
+func (s *sheet) run() {
+	all := rules()
+	for i := 0; i < len(s.tokens); {
+		i += max(1, s.apply(all, i))
+	}
+}
+
+func (s *sheet) apply(all []rule, i int) int {
+	t := s.tokens[i]
+	if t.kind == noiseToken {
+		s.stray = append(s.stray, i)
+	}
+	if s.used[i] || t.kind == noiseToken || t.kind == mentionToken {
+		return 1
+	}
+	for _, r := range all {
+		if n := r(s, i); n > 0 {
+			s.take(i, n)
+			return n
+		}
+	}
+	if t.kind == numberToken {
+		s.stray = append(s.stray, i)
+	}
+	return 1
+}
+
+// take marks n tokens from i on as placed.
+func (s *sheet) take(i, n int) {
+	for j := i; j < min(i+n, len(s.tokens)); j++ {
+		s.used[j] = true
+		if s.tokens[j].kind == numberToken {
+			s.first = min(s.first, j)
+		}
+	}
+}
+
+// skip passes over any of the words from i on.
+func (s *sheet) skip(i int, words ...string) int {
+	for s.at(i).is(words...) {
+		i++
+	}
+	return i
+}
+
+// set gives a number its place, once.
+func (s *sheet) set(place *Number, n Number, ok bool) {
+	if place.Said || !ok {
+		s.clash = true
+		return
+	}
+	*place = n
+	s.labels++
+}
+
+// one reads a quantity that is a single number.
+func (s *sheet) one(i int) (quantity, int) {
+	q, n := s.quantity(i)
+	if n == 0 || len(q.vals) != 1 {
+		return quantity{}, 0
+	}
+	return q, n
+}
+
+// insteadOf takes what a number stands in place of: "17 instead of 18".
+func insteadOf(s *sheet, i int) int {
+	for _, words := range []string{"instead of", "statt", "anstatt", "invece di", "au lieu de", "en vez de", "em vez de"} {
+		if n := s.phrase(i, words); n > 0 {
+			if _, m := s.one(i + n); m > 0 {
+				return n + m
+			}
+		}
+	}
+	return 0
+}
+
+// unclocked takes that nobody took the time of a shot: "18 36 forgot time".
+func unclocked(s *sheet, i int) int {
+	if !s.at(i).is("forgot", "missed", "no", "without") || s.count() < 2 {
+		return 0
+	}
+	j := s.skip(i+1, "to", "the", "start", "my")
+	if !s.at(j).is("time", "timer", "clock") {
+		return 0
+	}
+	return j + 1 - i
+}
+
+// ordinal takes "1)" and "shot 2:" before a shot.
+func ordinal(s *sheet, i int) int {
+	t := s.at(i)
+	next := s.at(i + 1)
+	named := s.at(i-1).is("shot") && (next.kind == wordToken && unitOf(next.low) == noUnit && label(next) == 0 || i+1 < len(s.tokens) && s.used[i+1]) // "shot 1 harbour 18 36 24"
+	if len(s.items) > 0 || t.num.form != plainForm || t.num.vals[0] > 20 || !named && !next.is(")", ":", ".") || i > 0 && !s.at(i-1).is("shot") {
+		return 0
+	}
+	n := 0
+	for j := i + 2; j < len(s.tokens); j++ {
+		if s.isNumber(j) {
+			n++
+		}
+	}
+	switch {
+	case n < 3:
+		return 0
+	case named:
+		return 1
+	}
+	return 2
+}
+
+// towards takes the "to" of "18 to 36" and the "at" of "18 36 at 28s".
+func towards(s *sheet, i int) int {
+	if n := len(s.items); n == 0 || s.items[n-1].to != i || !s.isNumber(i+1) {
+		return 0
+	}
+	q, _ := s.one(i + 1)
+	if s.at(i).is("like", "maybe") || s.at(i).is("and", "und", "e", "y", "et") && s.count() == 2 && (q.unit == second || q.rough) {
+		return 1
+	}
+	if s.at(i).is("to", "into") || s.at(i).is("auf") && s.count() == 1 || s.at(i).is("at") && q.unit == second {
+		return 1
+	}
+	return 0
+}
+
+// drip takes "first drip 8", "drip at 8 s", "first drops at 8", "dropped at 7 s".
+func drip(s *sheet, i int) int {
+	j := s.skip(i, "first")
+	if !s.at(j).is("drip", "drips", "drop", "drops") && !s.at(j).is("dropped", "dripped", "dropping") {
+		return 0
+	}
+	j = s.skip(j+1, "at", "after", "in", ":", "=", "was", "came")
+	q, n := s.one(j)
+	if n == 0 {
+		return 0
+	}
+	x, ok := q.time()
+	s.set(&s.shot.Drip, x, ok)
+	return j + n - i
+}
+
+// solids takes "tds 9.4", "9.4% tds" and "9.4 %".
+func solids(s *sheet, i int) int {
+	start := i
+	if s.at(i).is("tds") {
+		i = s.skip(i+1, ":", "=", "of", "was", "is", "at")
+	}
+	q, n := s.one(i)
+	if n == 0 {
+		return 0
+	}
+	end := i + n
+	if start == i {
+		behind := s.at(end).is("tds") && !s.isNumber(s.skip(end+1, ":", "="))
+		if !behind && (q.unit != percent || s.count()+s.labels == 0) { // "100%" is talk
+			return 0
+		}
+		if behind {
+			end++
+		}
+	}
+	s.set(&s.shot.TDS, q.number(), q.unit == noUnit || q.unit == percent)
+	return end - start
+}
+
+// otherFigure takes what is measured and not kept, "ey 20 %", "9 bar", so that
+// its number is not mistaken for one of the shot's.
+func otherFigure(s *sheet, i int) int {
+	j := i
+	if s.at(i).is("ey", "pressure", "extraction") {
+		j = s.skip(i+1, ":", "=", "of", "was", "is", "at")
+	}
+	q, n := s.one(j)
+	if n == 0 || j == i && q.unit != pressure {
+		return 0
+	}
+	return j + n - i
+}
+
+// stopped takes "stopped early", "cut at 20". A bare number is a time.
+func stopped(s *sheet, i int) int {
+	if !s.at(i).is("stopped", "cut", "ended") || s.negated(i) {
+		return 0
+	}
+	j := s.skip(i+1, "it", "early", "short", "at", "after", "by", "off")
+	early := s.at(j-1).is("early", "short")
+	q, n := s.one(j)
+	if n == 0 && !early && (!s.at(i).is("stopped") || s.count()+s.labels == 0) {
+		return 0
+	}
+	s.shot.Marks |= bar.Stopped
+	if n > 0 {
+		s.stoppedAt(q)
+	}
+	return j + n - i
+}
+
+func (s *sheet) stoppedAt(q quantity) {
+	x, ok := q.time()
+	if ok && s.count() >= 3 {
+		return // said already, "18 36 28 stopped at 28"
+	}
+	if ok {
+		s.set(&s.shot.Time, x, true)
+		return
+	}
+	x, ok = q.yield()
+	s.set(&s.shot.Yield, x, ok)
+}
+
+// negated reports whether a no stands before token i.
+func (s *sheet) negated(i int) bool {
+	return s.at(i-1).is("no", "not", "didn't", "didnt", "never", "nearly", "almost", "don't", "dont", "won't", "without")
+}
+
+// notThat takes what is said not to have happened: "not choked". What is a word
+// about the cup as well is denied as such.
+func notThat(s *sheet, i int) int {
+	t := s.at(i + 1)
+	if s.negated(i+1) && !s.lex.known(t.low) && (isChoke(t) || isGush(t) || t.is("stopped", "cut") || markOf(t) != 0) {
+		return 2
+	}
+	return 0
+}
+
+// ratio takes "1:2", "1 : 2.2" and "ratio 1:2".
+func ratio(s *sheet, i int) int {
+	j := s.skip(i, "ratio", "=")
+	x, n := s.ratioAt(j)
+	if n == 0 || !(1 <= x && x <= 8) {
+		return 0
+	}
+	if s.shot.Ratio.Said {
+		s.clash = true
+	}
+	s.shot.Ratio = Number{X: x, Said: true}
+	return s.skip(j+n, "ratio") - i
+}
+
+func (s *sheet) ratioAt(i int) (float64, int) {
+	t := s.at(i)
+	if t.kind != numberToken || t.num.form != colonForm && t.num.form != plainForm || !(0 < t.num.vals[0] && t.num.vals[0] <= 5) {
+		return 0, 0
+	}
+	if t.num.form == colonForm && !minutes(t.num) {
+		return t.num.vals[1] / t.num.vals[0], 1
+	}
+	if second := s.at(i + 2).num; t.num.form == plainForm && s.at(i+1).is(":") && second.form == plainForm {
+		return second.vals[0] / t.num.vals[0], 3
+	}
+	return 0, 0
+}
+
+// minutes reports whether "a:b" is min:sec and no ratio: the seconds have two
+// digits, and no espresso is a 1:15.
+func minutes(n numeral) bool {
+	return len(n.parts[1]) == 2 && digits(n.parts[1]) == 2 && len(n.parts[0]) <= 2
+}
+
+// clock takes "0:28" and "1:05 min" as a time. "18:30" is one of day.
+func clock(s *sheet, i int) int {
+	t := s.at(i)
+	if t.kind != numberToken || t.num.form != colonForm || !minutes(t.num) || t.num.vals[0] > 2 || t.num.vals[1] > 59 {
+		return 0
+	}
+	end := s.skip(i+1, "min", "mins", "minutes", "m")
+	if t.num.vals[0] > 0 && end == i+1 && len(s.items) == 0 && s.labels == 0 {
+		return 0
+	}
+	s.set(&s.shot.Time, Number{X: t.num.vals[0]*60 + t.num.vals[1], Said: true}, true)
+	return end - i
+}
+
+// same takes "same": dose and yield as in the last shot.
+func same(s *sheet, i int) int {
+	if slices.Contains(asBefore(), s.lows(i, 2)) && s.count()+s.labels > 0 { // nothing that was advised was done
+		s.shot.Same = true
+		s.shot.Marks |= bar.Stuck
+		return 2
+	}
+	if s.at(i).is("again") && s.count() == 1 && s.items[0].to == i && aShot(s.items[0].vals[0]) { // "27 again, a little dry"
+		s.shot.Same = true
+		return 1
+	}
+	if n := s.alike(i); n > 0 {
+		s.shot.Same = true
+		return s.skip(i+n, "thing", "again", "recipe", "settings", "setup", "dose", "numbers", "weights", "as", "before", "last", "ma", "aber", "mais", "pero", "mas") - i
+	}
+	return 0
+}
+
+// alike returns how many tokens from i on say "the same".
+func (s *sheet) alike(i int) int {
+	if s.at(i).is("same", "ditto", "uguale", "igual") && (i == 0 || s.at(i).is("same", "ditto")) {
+		return 1
+	}
+	if i == 0 && slices.Contains(sameAgain(), s.lows(0, 2)) {
+		return 2
+	}
+	for _, words := range []string{"lo stesso", "lo mismo", "o mesmo", "la même", "das gleiche", "das selbe"} {
+		if i == 0 && s.lows(0, 2) == words {
+			return 2
+		}
+	}
+	return 0
+}
+
+// asBefore are the two words that say that nothing was changed for a shot.
+func asBefore() []string {
+	return []string{"as before", "like before", "wie vorher", "wie zuvor", "come prima", "como antes", "comme avant"}
+}
+
+// sameAgain are the two words that by themselves say that a shot was as the last.
+func sameAgain() []string {
+	return []string{
+		"same again", "ancora uguale", "otra igual", "outra igual", "nochmal gleich", "wieder gleich", "encore pareil",
+		"encore pareille",
+	}
+}
+
+// calledDialled takes "dialled in" behind a shot.
+func calledDialled(s *sheet, i int) int {
+	if s.at(i).is("call") && s.at(i+1).is("it", "that") && s.skip(i+2, ".", "!") == len(s.tokens) { // and not "call it a day"
+		s.shot.Dialled = true
+		return len(s.tokens) - i
+	}
+	if !s.at(i).is("dialled", "dialed", "dialled-in", "dialed-in") || s.negated(i) {
+		return 0
+	}
+	s.shot.Dialled = true
+	return s.skip(i+1, "in") - i
+}
+
+// readWords reads what no rule took of the tokens up to to, and what its words
+// say of the shot itself, misspelt or not.
+func (s *sheet) readWords(to int) ([]bar.Word, []string) {
+	words, unread := s.lex.read(s.lex.revised(s.leftover(to)))
+	s.shot.Marks |= told(words)
+	return words, eachOnce(unread)
+}
