@@ -20,7 +20,7 @@ import (
 // a little more. Names are never taken for another label that is spelt nearly so.
 func chosen(l say.Lang, taps []store.Tap, text string, isName func(string) bool) (state string, ok bool) {
 	said := turn.Plain(text)
-	if said == "" || len(taps) == 0 {
+	if said == "" || len(taps) == 0 || wasNumber.MatchString(text) && !dialAsked(taps) { // "was 4" is of the dial
 		return "", false
 	}
 	if unit := withUnit.FindStringSubmatch(said); unit != nil { // "28 seconds"
@@ -68,6 +68,14 @@ func chosen(l say.Lang, taps []store.Tap, text string, isName func(string) bool)
 		}
 	}
 	return "", false
+}
+
+// dialAsked reports whether a question is of where the dial stood, or of which number is meant.
+func dialAsked(taps []store.Tap) bool {
+	return !slices.ContainsFunc(taps, func(b store.Tap) bool {
+		verb, _, _, _ := turn.ReadPress(b.State)
+		return verb == turn.PressTaste
+	})
 }
 
 // barer returns what an answer may be without the yes or the no before it, "yes add it",
@@ -296,3 +304,6 @@ func yesWords() []string {
 func noWords() []string {
 	return []string{"no", "nope", "nah", "n", "nein", "non", "nee", "não", "nao", "👎", "no shot", "wrong", "never mind", "nevermind", "not a shot", "it wasn't", "it wasnt", "it isn't", "it isnt", "it's not", "its not", "it was not", "noo", "nop"}
 }
+
+// wasNumber matches where something stood, and nothing else: "was 4", "it was 3.".
+var wasNumber = regexp.MustCompile(`(?i)^\s*(it |that |es |das |)(was|war|era|était|foi|fue)( at| on| auf| a| à| en| em|) [0-9.,]+[.! ]*$`)

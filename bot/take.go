@@ -54,6 +54,8 @@ func text(t *turn.Turn) ([]turn.Out, error) {
 		s, _ := e.What.(bar.Shot)
 		g, _ := r.Grinder(s.Grinder)
 		v.Unplaced = s.Grind.From == bar.None || !(g.Step > 0) // nobody has said what its dial shows
+	}
+	if e, pulled := which.OwnWithin(r, turn.AnswerWindow); pulled {
 		v.Pulled = which.Pulled(e.What.(bar.Shot))
 	}
 	v.Stands = map[bar.GrinderID]float64{}

@@ -14,6 +14,9 @@ func grind(s *sheet, i int) int {
 		s.setGrind(s.readDial(i, 1))
 		return 2
 	}
+	if s.at(i).is("@", "at") && s.atTime(i+1) {
+		return 0
+	}
 	if n := s.onTheDial(i); n > 0 {
 		return n
 	}
@@ -48,6 +51,22 @@ func grind(s *sheet, i int) int {
 		s.shot.Marks |= bar.Stuck
 	}
 	return j + n - start
+}
+
+// atTime reports whether the number at i, behind dose and yield, is a time and not where the
+// dial stood: "18 > 36 @ 29".
+func (s *sheet) atTime(i int) bool {
+	q, n := s.one(i)
+	if n == 0 || q.unit != noUnit || s.shot.Time.Said || s.numbers != 3 || s.count()+s.labels != 2 || strings.ContainsAny(s.at(i).text, ".,") {
+		return false
+	}
+	x, r := q.vals[0], s.recipe()
+	for _, stands := range s.vocab.Stands {
+		if apart(x, stands) < farRighting {
+			return false
+		}
+	}
+	return len(s.vocab.Stands) > 0 && float64(r.Low)*0.7 <= x && x <= float64(r.High)*1.4
 }
 
 // ats stand before where a dial is, in other languages than English.

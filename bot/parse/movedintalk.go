@@ -46,7 +46,7 @@ func movedInWords(s *sheet) (Meaning, bool) { return s.moved(0) }
 // movedAmongOthers reads them among a word or two of another kind, where they leave no doubt:
 // "took left to 5 flat".
 func movedAmongOthers(s *sheet) (Meaning, bool) {
-	if len(s.tokens) == 0 || s.tokens[0].is(questionWords()...) || slices.ContainsFunc(s.tokens, func(t token) bool {
+	if n := len(s.tokens); n == 0 || n > mostMovedWords || s.tokens[0].is(questionWords()...) || slices.ContainsFunc(s.tokens, func(t token) bool {
 		return t.is(notYets()...) || t.is("don't", "dont", "not", "never", "nicht", "non", "pas", "não")
 	}) {
 		return nil, false

@@ -38,7 +38,7 @@ func notCounted(s *sheet) (Meaning, bool) {
 		return nil, false
 	}
 	for _, c := range s.clauses() {
-		strange, verb, mine := 0, false, false
+		strange, verb, mine, not, count := 0, false, false, false, false
 		for i := c.from; i < c.to; i++ {
 			t := s.tokens[i]
 			w := outWords()[t.low]
@@ -53,9 +53,20 @@ func notCounted(s *sheet) (Meaning, bool) {
 			case w == 0 && unitOf(t.low) == noUnit && !slices.Contains(s.vocab.People, strings.TrimSuffix(t.low, "s")):
 				strange++
 			default:
+				if w == outNot {
+					not = true
+					continue
+				}
 				verb, mine = verb || w == outVerb || w == outWeakly || w == outCount, mine || w == outMine
+				count = count || w == outCount || w == outBook
 				all[w] = all[w] || w != outMine
 			}
+		}
+		switch {
+		case not && count:
+			all[outVerb] = true
+		case not && verb:
+			return nil, false // "don't delete that one"
 		}
 		if verb {
 			n -= 2 * strange
@@ -64,10 +75,6 @@ func notCounted(s *sheet) (Meaning, bool) {
 			beside++
 		}
 	}
-	if all[outNot] && !all[outCount] && !all[outBook] {
-		return nil, false // "don't delete that one"
-	}
-	all[outVerb] = all[outVerb] || all[outNot]
 	for w, points := range map[outWord]int{outVerb: 2, outWeakly: 1, outShot: 2, outLast: 1, outMine: 1, outThat: 1, outBook: 2, outWhy: 1} {
 		if all[w] {
 			n += points

@@ -42,7 +42,7 @@ func (s *sheet) sets(text string) (Set, bool) {
 // tastedAndSet reads how a cup was, or what happened, and behind a stop what was done to the
 // dial since: "sour, trying 5.1 next", "new bag, 2 finer".
 func tastedAndSet(s *sheet) (Meaning, bool) {
-	if s.asked() || s.asks() {
+	if s.asked() || s.asks() || len(s.tokens) > mostRemarkTokens {
 		return nil, false
 	}
 	stopped := false

@@ -177,6 +177,11 @@ func (s *sheet) one(i int) (quantity, int) {
 
 // insteadOf takes what a number stands in place of: "17 instead of 18".
 func insteadOf(s *sheet, i int) int {
+	if i > 1 && s.at(i).is("not", "nicht", "pas") && (s.isNumber(i-1) || s.isNumber(i-2) || s.at(i-1).is(",")) { // "41 grams, not 40"
+		if _, m := s.one(i + 1); m > 0 {
+			return 1 + m
+		}
+	}
 	for _, words := range []string{"instead of", "statt", "anstatt", "invece di", "au lieu de", "en vez de", "em vez de"} {
 		if n := s.phrase(i, words); n > 0 {
 			if _, m := s.one(i + n); m > 0 {
@@ -229,6 +234,9 @@ func towards(s *sheet, i int) int {
 	}
 	q, _ := s.one(i + 1)
 	if s.at(i).is("like", "maybe") || s.at(i).is("and", "und", "e", "y", "et") && s.count() == 2 && (q.unit == second || q.rough) {
+		return 1
+	}
+	if s.at(i).is("@", "at") && s.atTime(i+1) {
 		return 1
 	}
 	if s.at(i).is("to", "into") || s.at(i).is("auf") && s.count() == 1 || s.at(i).is("at") && q.unit == second {

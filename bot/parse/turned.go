@@ -14,11 +14,16 @@ type turning struct {
 	fraction   bool    // it is no whole number
 	hour       bool    // it is written as an hour is, or something else stands right behind it
 	on         bool    // "to", "at" before it
+	upwards    bool    // "up a click": which way that is nobody said
 	verb       bool    // "turned", "went"
 	now        bool
 	grinder    bool // a word for it
+	alone      bool // nothing else but small words stands beside the grinder and the place
 	strange    int  // words that say nothing here, of the clauses with a number or a way
 }
+
+// mostAlone is how many tokens a grinder and its place alone have at the most. Assumed.
+const mostAlone = 6
 
 // leastTurned is how much must speak for a dial that was turned. Assumed.
 const leastTurned = 3
@@ -36,6 +41,8 @@ func (s *sheet) turned() (Meaning, bool) {
 			return nil, false
 		}
 	}
+	_, known := s.vocab.Stands[s.shot.Grinder]
+	all.alone = s.shot.Grinder != 0 && all.n > 0 && len(s.tokens) <= mostAlone && s.used[min(1, all.at)] && (!known || all.fraction)
 	if !all.enough(s.shot.Grinder != 0 || s.shot.Coffee != 0) {
 		return nil, false
 	}
@@ -44,6 +51,10 @@ func (s *sheet) turned() (Meaning, bool) {
 		set.Grind = s.readDial(all.at, all.n)
 		set.Grind.Said = true
 		return set, !set.Grind.Odd
+	}
+	if all.way == 0 {
+		set.Grind = Grind{Said: true, Relative: true, Odd: true, Back: true, X: all.steps, Text: s.text}
+		return set, true
 	}
 	set.Grind = Grind{Said: true, Relative: true, X: all.way * all.steps, Text: s.text[s.tokens[all.from].start:s.tokens[all.till-1].end()]}
 	return set, true
@@ -64,6 +75,7 @@ func (t *turning) then(next turning) bool {
 	if t.steps == 0 {
 		t.steps, t.from, t.till = was.steps, was.from, was.till
 	}
+	t.upwards = t.upwards || was.upwards
 	t.verb, t.now, t.grinder = t.verb || was.verb, t.now || was.now, t.grinder || was.grinder
 	t.strange += was.strange
 	return !twice
@@ -72,9 +84,9 @@ func (t *turning) then(next turning) bool {
 // enough reports whether more speaks for a dial that was turned than for talk.
 func (t turning) enough(named bool) bool {
 	n := -t.strange
-	place, steps := t.n > 0, t.n == 0 && t.way != 0 && t.steps > 0
+	place, steps := t.n > 0, t.n == 0 && (t.way != 0 || t.upwards) && t.steps > 0
 	for _, holds := range []bool{
-		named, t.grinder, t.verb, t.now, t.way != 0, t.way != 0, steps,
+		named, t.grinder, t.verb, t.now, t.way != 0 || t.upwards, t.way != 0, steps,
 		place && t.near, place && t.near && t.fraction, place && t.on,
 	} {
 		if holds {
@@ -83,6 +95,9 @@ func (t turning) enough(named bool) bool {
 	}
 	if t.strange > 0 && place && !named && !t.grinder || place && t.hour && !t.grinder {
 		return false // "meeting moved to 5.1", "pushed to 5.30"
+	}
+	if place && t.near && named && t.strange == 0 && t.alone {
+		return true // "right 14", "left is at 4"
 	}
 	whole := place && !t.fraction && (!t.near || !named && !t.grinder || !t.verb && !t.now)
 	return (place && t.near || steps) && !whole && n >= leastTurned
@@ -127,19 +142,21 @@ func (s *sheet) turning(c clause) (t turning, ok bool) {
 			return t, false
 		case k.is(notYets()...) || k.is("not", "don't", "dont", "never", "nicht", "nie", "non", "mai", "pas", "nunca", "não"):
 			other = true
+		case k.is("up", "down", "hoch", "runter", "su", "giù", "arriba", "abajo", "haut", "bas") && t.n == 0 && s.upDown(i):
+			t.upwards = true
 		case k.is("now", "jetzt", "ora", "adesso", "maintenant", "ahora", "agora", "ya", "mtn"):
 			t.now = true
 		case k.is(grinderWords()...), k.is(dialWords()...):
 			t.grinder = true
 		case k.is(setWords()...), k.is(movingWords()...), k.is(turningWords()...), k.is(tweaks()...), k.is(climbs()...), k.is("serré", "desserré", "stretto", "allargato", "cerré", "abrí", "apertei", "abri", "fechei", "meti", "bougé", "redescendue", "redescendu", "remis", "rimesso", "tightened", "loosened", "put"):
 			t.verb = true
-		case s.saysNothingHere(k):
+		case s.saysNothingHere(k), k.is("one") && i > 0 && s.used[i-1]: // "right one"
 		default:
 			t.strange++
 		}
 		i++
 	}
-	if numbers == 0 && t.way == 0 { // a remark
+	if numbers == 0 && t.way == 0 && !t.upwards { // a remark
 		return turning{verb: t.verb && t.strange == 0, grinder: t.grinder, now: t.now && t.strange == 0}, true
 	}
 	return t, !other
@@ -157,6 +174,8 @@ func (s *sheet) stepsAt(i int) (x float64, n int) {
 	switch {
 	case t.kind == numberToken && t.num.form == plainForm && first(t.num) > 0:
 		x = first(t.num)
+	case t.is("a") && s.at(i+1).is(append(stepWords(), moreSteps()...)...):
+		x = 1
 	case t.kind == wordToken:
 		x = countOf(t)
 	}
@@ -167,10 +186,16 @@ func (s *sheet) stepsAt(i int) (x float64, n int) {
 	end := s.skip(j, append(stepWords(), moreSteps()...)...)
 	way := s.skip(end, mores()...)
 	beside := directionOf(s.at(way)) != 0 || directionOf(s.at(i-1)) != 0 || s.at(i-1).is("by", "um", "di", "de") && directionOf(s.at(i-2)) != 0
-	if end == j && !beside {
+	if end == j && !beside || end == i+1 && x == 1 && t.is("one") && !beside { // "right one up a click"
 		return 0, 0
 	}
 	return x, end - i
+}
+
+// upDown reports whether steps stand behind an up or a down: "up a click".
+func (s *sheet) upDown(i int) bool {
+	_, n := s.stepsAt(s.skip(i+1, "by"))
+	return n > 0
 }
 
 // nearStand reports whether a position is near where the grinder that is meant stood.
@@ -178,5 +203,8 @@ func (s *sheet) nearStand(x float64) bool {
 	if at, ok := s.vocab.Stands[s.shot.Grinder]; ok {
 		return apart(x, at) < nearRighting
 	}
-	return s.shot.Grinder == 0 && s.vocab.Pulled.Dial > 0 && apart(x, s.vocab.Pulled.Dial) < nearRighting
+	if s.shot.Grinder != 0 { // the first that is heard of it
+		return true
+	}
+	return s.vocab.Pulled.Dial > 0 && apart(x, s.vocab.Pulled.Dial) < nearRighting
 }

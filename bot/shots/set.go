@@ -46,8 +46,11 @@ func Set(t *turn.Turn, r *recent.Book, p parse.Set) ([]turn.Out, error) {
 		return resolve.Ask(t, r, func(e bar.EntryID) chat.Post { return grinderPost(t, r, e) })
 	}
 	entry := bar.Entry{Message: t.Msg.ID, Person: t.Who.ID, At: t.Now, Day: r.Day, Raw: t.Msg.Text}
+	if p.Grind.Back && p.Grind.X < 1 && g.Step > 0 && g.Step < 1 { // "down .2" is by what the dial shows
+		p.Grind.X = math.Max(1, math.Round(p.Grind.X/float64(g.Step)))
+	}
 	p.Grind = stepsOrPlace(r, entry, p.Grind, g)
-	if _, known := r.Stands(entry, g); p.Weak && (!known || !(g.Step > 0) || farSet(r, entry, p, g) || p.Grind.Odd && !inUse(r, g)) {
+	if _, known := r.Stands(entry, g); p.Weak && (!known && !firstPlace(p) || !(g.Step > 0) || farSet(r, entry, p, g) || p.Grind.Odd && !inUse(r, g)) {
 		return nil, nil // talk
 	}
 	if post := setDoubt(t, r, entry, p, g); post != nil {
@@ -244,6 +247,13 @@ func putTo(r *recent.Book, entry bar.Entry, p parse.Grind, g bar.Grinder) (at, t
 		to = g.Turn(at, p.X)
 	}
 	return at, to, known
+}
+
+// firstPlace reports whether the first that is heard of a dial is surely of one: its grinder
+// is named, and the place has one decimal, as no hour has.
+func firstPlace(p parse.Set) bool {
+	_, decimals, _ := strings.Cut(strings.ReplaceAll(p.Grind.Text, ",", "."), ".")
+	return p.Grinder != 0 && p.Grind.Said && !p.Grind.Relative && !p.Grind.Odd && len(decimals) == 1
 }
 
 // PutSet writes it down, and says from where to where the dial went.

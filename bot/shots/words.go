@@ -167,7 +167,7 @@ func tasted(t *turn.Turn, r *recent.Book, p parse.Words) (bar.Entry, bool, error
 			return e, true, nil
 		}
 	}
-	if own := which.SpokenOf(r, t.Who.ID); !ok && p.Was && len(own) > 0 && t.Now.Sub(own[0].At) <= resolve.LateTaste {
+	if own := which.SpokenOf(r, t.Who.ID); (!ok && p.Was || p.Own) && len(own) > 0 && t.Now.Sub(own[0].At) <= resolve.LateTaste {
 		s, _ := own[0].What.(bar.Shot)
 		return own[0], coffee == 0 || s.Coffee == coffee, nil
 	}

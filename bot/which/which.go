@@ -313,10 +313,11 @@ func CoffeesOf(r *recent.Book, shots []bar.Entry) (names []string) {
 }
 
 // JustPulled returns this person's last shot, if it is of the last minutes.
-func JustPulled(r *recent.Book) (bar.Entry, bool) {
-	return r.Newest(func(e bar.Entry, _ bar.Shot) bool {
-		return e.Person == r.Who.ID && r.Now.Sub(e.At) <= resolve.TasteWindow
-	})
+func JustPulled(r *recent.Book) (bar.Entry, bool) { return OwnWithin(r, resolve.TasteWindow) }
+
+// OwnWithin returns the last shot of who writes, if it is no older than that.
+func OwnWithin(r *recent.Book, window time.Duration) (bar.Entry, bool) {
+	return r.Newest(func(e bar.Entry, _ bar.Shot) bool { return e.Person == r.Who.ID && r.Now.Sub(e.At) <= window })
 }
 
 // Pulled is a shot as what is typed of it is read.
