@@ -118,7 +118,8 @@ const farDose = 0.25
 func (s *sheet) misplaced(m Meaning, err error) bool {
 	switch w := m.(type) {
 	case Shot:
-		return s.numbers == 3 && w.Dose.Said && w.Yield.Said && !w.Time.Said && len(w.Doubt) == 0
+		other := w.Grind.Said || w.TDS.Said || w.Water.Said || w.Drip.Said || w.Ratio.Said
+		return s.numbers == 3 && w.Dose.Said && w.Yield.Said && !w.Time.Said && !other && len(w.Doubt) == 0
 	case Chatter:
 		return true
 	case nil:

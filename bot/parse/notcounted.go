@@ -6,7 +6,7 @@ import (
 	"sync"
 )
 
-// A outWord is what a word says where a shot is to be taken out, and how much.
+// An outWord is what a word says where a shot is to be taken out, and how much.
 type outWord int
 
 const (
