@@ -13,7 +13,7 @@
 //	situation.go what these look at
 //	decide.go    keep, one more, or move: one loss and what it weighs
 //	guards.go    which moves may be made at all
-//	unmoved.go   when to ask where the dial stands
+//	dialunsure.go when to ask where the dial stands
 //	clocked.go   where it stood, by the clock, if nobody has said
 //	chances.go   how likely a cup is right, by its time, to be drawn
 //	advise.go    all of it together
