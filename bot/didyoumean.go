@@ -98,8 +98,15 @@ func askMeant(t *turn.Turn, post chat.Post, err error) (chat.Post, error) {
 		Taps: []store.Tap{{Label: line, State: state}},
 	}
 	post.Kind, post.Buttons = chat.Question, []chat.Button{{Label: say.Clip(piece), State: state}}
-	err = t.Update(func(tx *store.Tx) error { return tx.PutReply(t.Bar.ID, kept) })
-	return post, errors.Join(err, putAsked(t, t.Who.ID, post.Buttons))
+	t.Kept = nil
+	err = t.Update(func(tx *store.Tx) error {
+		asks := t.KeepAsked
+		if t.Msg.Kind == chat.Text { // an edit of it may still be a shot
+			asks = t.PutAsked
+		}
+		return errors.Join(tx.PutReply(t.Bar.ID, kept), asks(tx, t.Who.ID, post.Buttons))
+	})
+	return post, err
 }
 
 // takeMeant takes a message in free text as it was meant.

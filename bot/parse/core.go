@@ -194,7 +194,10 @@ func (s *sheet) around(c core, crowd int) (Meaning, error) {
 		return Chatter{}, nil
 	case !elsewhere && crowd == 0 && s.plainlyOne(strange):
 		strange = slices.DeleteFunc(strange, func(word string) bool { return slices.Contains(tradeWords(), word) })
-		s.shot.Unread = eachOnce(append(strange, s.shot.Unread...))
+		small := func(word string) bool { return hints()[strings.ToLower(word)] != 0 } // "ho usato"
+		if s.shot.Unread = slices.DeleteFunc(eachOnce(append(strange, s.shot.Unread...)), small); len(s.shot.Unread) > mostUnread {
+			s.shot.Doubt = s.shot.Unread
+		}
 	default:
 		strange = slices.DeleteFunc(strange, func(word string) bool { return slices.Contains(s.shot.Unread, word) })
 		s.shot.Doubt = slices.Concat(strange, s.shot.Unread, s.shot.Aside)

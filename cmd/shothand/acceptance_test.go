@@ -286,7 +286,8 @@ func TestMessagesGetTheirAnswer(t *testing.T) {
 			if !c.counts && after != before {
 				t.Errorf("the day was %q and is %q", before, after)
 			}
-			if want := !c.counts && slices.Contains(c.want, "question") && c.text[0] != '/'; asked != want || asked && !strings.Contains(open, c.text) {
+			refused := c.text[0] == '/' || c.text == "18 400 28" // what was probably meant is offered, and nothing kept
+			if want := !c.counts && slices.Contains(c.want, "question") && !refused; asked != want || asked && !strings.Contains(open, c.text) {
 				t.Errorf("asked and not answered: %q", open)
 			}
 			want := 2 // the next shot's number tells how many there have been
