@@ -29,7 +29,8 @@ func misspelt(err error) (typed, right string) {
 }
 
 // tenfold returns the number of what was refused, "yield 360 g", and the one that a point or
-// a zero makes of it, where that is such as shots have.
+// a zero makes of it, where that is such as shots have, in g, g and s: common practice, no
+// source.
 func tenfold(what string) (typed, right string) {
 	number := refusedNumber.FindStringSubmatch(what)
 	if number == nil {

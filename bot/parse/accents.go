@@ -1,6 +1,7 @@
 package parse
 
 import (
+	"maps"
 	"slices"
 	"strings"
 	"sync"
@@ -33,3 +34,16 @@ var (
 	unaccented = strings.NewReplacer("ä", "a", "ö", "o", "ü", "u", "ß", "ss", "á", "a", "à", "a", "â", "a", "ã", "a", "é", "e", "è", "e", "ê", "e", "í", "i", "ï", "i", "ó", "o", "ô", "o", "õ", "o", "ú", "u", "û", "u", "ç", "c", "ñ", "n")
 	umlauts    = strings.NewReplacer("ä", "ae", "ö", "oe", "ü", "ue", "ß", "ss")
 )
+
+// withoutAccents adds words of several kinds without their accents, which a phone has lost,
+// where that is no word of them itself.
+func withoutAccents[T ~int](kinds map[string]T) map[string]T {
+	bares := map[string]T{}
+	for word, kind := range kinds {
+		if bare := unaccented.Replace(word); kinds[bare] == 0 {
+			bares[bare] |= kind
+		}
+	}
+	maps.Copy(kinds, bares)
+	return kinds
+}

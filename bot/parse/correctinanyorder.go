@@ -74,24 +74,15 @@ func (s *sheet) putRight(surely bool) (Correction, bool) {
 		return Correction{}, false
 	}
 	of, now, old, ok := r.decided(s.vocab.Pulled)
-	stands := !old.Said && s.holds("is", "grinder's", "ist", "è") && !r.holds(wasHint|lastHint|shouldHint) // "forgot to say, grinder is on 5.1"
-	if !ok || of == dialPlace && (stands || !r.backward(now, old.Said)) || !r.enough(old.Said) || surely && !old.Said && !r.sure() {
+	if !ok || of == dialPlace && !r.backward(now, old.Said) || !r.enough(old.Said) || surely && !old.Said && !r.sure() {
 		return Correction{}, false
 	}
-	c := Correction{Of: s.shot.Coffee, Was: old}
-	switch of {
-	case dosePlace:
-		c.Dose, ok = now.dose()
-	case yieldPlace:
-		c.Yield, ok = now.yield()
-	case timePlace:
-		c.Time, ok = now.time()
-	case dialPlace:
+	c, ok := correctionOf(now.quantity, of)
+	if of == dialPlace {
 		c.Grind = s.readDial(now.at, now.n)
 		c.Grind.Said, ok = true, now.unit == noUnit && !c.Grind.Odd
-	case waterPlace, inPlace:
-		ok = false
 	}
+	c.Of, c.Was = s.shot.Coffee, old
 	return c, ok
 }
 

@@ -47,7 +47,7 @@ func (h hint) place() place {
 //
 //nolint:gochecknoglobals // read once: a constant in all but form
 var hints = sync.OnceValue(func() map[string]hint {
-	all, bares := map[string]hint{}, map[string]hint{}
+	all := map[string]hint{}
 	for _, of := range []struct {
 		hint  hint
 		words string
@@ -106,7 +106,7 @@ var hints = sync.OnceValue(func() map[string]hint {
 			primeiro primeira antes ontem amanhã próximo próxima
 			if try aim aiming recipe target usually always never every about around versuch rezept ziel immer se ricetta obiettivo sempre si recette objectif toujours receta objetivo siempre receita sempre
 			min mins minutes minute o'clock minuten minuti minutos euro euros degrees grad gradi degrés grados graus percent bar bars tastes tasted taste schmeckt schmeckte sabe glasses table tisch tavolo mesa bus train till fridge people`},
-		{turnHint, `is it's its ist è moved turned went back from then made set now currently stands stays gone going adjusted changed put took finer coarser
+		{turnHint, `is it's its grinder's ist è moved turned went back from then made set now currently stands stays gone going adjusted changed put took finer coarser
 			gestellt gemacht gedreht jetzt nun steht feiner gröber gegangen verstellt
 			messo spostato girato ora adesso sta regolato fine grosso
 			réglé tourné mis maintenant est passé
@@ -115,15 +115,7 @@ var hints = sync.OnceValue(func() map[string]hint {
 	} {
 		for word := range strings.FieldsSeq(of.words) {
 			all[word] |= of.hint
-			if bare := unaccented.Replace(word); bare != word {
-				bares[bare] |= of.hint
-			}
 		}
 	}
-	for bare, h := range bares { // a phone has lost its accents
-		if all[bare] == 0 {
-			all[bare] = h
-		}
-	}
-	return all
+	return withoutAccents(all)
 })

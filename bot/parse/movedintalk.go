@@ -47,7 +47,7 @@ func movedInWords(s *sheet) (Meaning, bool) { return s.moved(0) }
 // "took left to 5 flat".
 func movedAmongOthers(s *sheet) (Meaning, bool) {
 	if n := len(s.tokens); n == 0 || n > mostMovedWords || s.tokens[0].is(questionWords()...) || slices.ContainsFunc(s.tokens, func(t token) bool {
-		return t.is(notYets()...) || t.is("don't", "dont", "not", "never", "nicht", "non", "pas", "não")
+		return mayStill(t) || negates(t)
 	}) {
 		return nil, false
 	}
@@ -365,7 +365,7 @@ func (s *sheet) movingAt(m *moving, i int) int {
 		m.upwards, m.back = m.upwards || t.is(heightWords()...), m.back || t.is(restorings()...)
 	case t.is(backs()...):
 		m.back = true
-	case t.is("up", "down", "hoch", "runter", "su", "giù", "arriba", "abajo", "haut", "bas", "cima", "baixo"):
+	case t.is(upsAndDowns()...):
 		m.upwards = true
 	case t.is(grinderWords()...), t.is(dialWords()...):
 		m.thing, m.grinder, m.dial = true, true, m.dial || t.is(dialWords()...)

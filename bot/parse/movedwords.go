@@ -85,3 +85,8 @@ func asideWords() []string {
 		"noch", "ancora", "più", "plus", "más", "mais", "mal", "gerade", "eben", "appena", "acabo", "viens", "se", "ne", "ci", "al", "del", "dem", "den", "das", "au", "ao", "do", "da", "an", "dal",
 	}
 }
+
+// upsAndDowns say which way a dial went; which of them is finer nobody said.
+func upsAndDowns() []string {
+	return []string{"up", "down", "hoch", "runter", "su", "giù", "arriba", "abajo", "haut", "bas", "cima", "baixo"}
+}

@@ -6,11 +6,11 @@ import (
 	"sync"
 )
 
-// An outWord is what a word says where a shot is to be taken out, and how much.
+// An outWord is what a word says where a shot is to be taken out, or several at once.
 type outWord int
 
 const (
-	outNothing outWord = iota + 1
+	outNothing outWord = 1 << iota
 	outVerb            // "delete"
 	outWeakly          // "take", which is said of much else
 	outShot            // "shot"
@@ -33,62 +33,72 @@ func notCounted(s *sheet) (Meaning, bool) {
 	if s.vocab.Pulled == (Pulled{}) || s.asks() || len(s.tokens) > mostRemarkTokens || s.shot.Grinder != 0 {
 		return nil, false
 	}
-	all, n, beside := map[outWord]bool{}, 0, 0
 	if s.numbers > 1 {
 		return nil, false
 	}
+	all, n, beside := outWord(0), 0, false
 	for _, c := range s.clauses() {
-		strange, verb, mine, not, count := 0, false, false, false, false
-		for i := c.from; i < c.to; i++ {
-			t := s.tokens[i]
-			w := outWords()[t.low]
-			switch {
-			case s.used[i], w == outNothing, t.kind == symbolToken, w == outCount && s.at(i+1).is("on", "as"):
-			case t.kind == numberToken:
-				if !s.vocab.Pulled.has(first(t.num)) {
-					return nil, false
-				}
-			case w == outOther:
-				return nil, false
-			case w == 0 && unitOf(t.low) == noUnit && !slices.Contains(s.vocab.People, strings.TrimSuffix(t.low, "s")):
-				strange++
-			default:
-				if w == outNot {
-					not = true
-					continue
-				}
-				verb, mine = verb || w == outVerb || w == outWeakly || w == outCount, mine || w == outMine
-				count = count || w == outCount || w == outBook
-				all[w] = all[w] || w != outMine
-			}
-		}
-		switch {
-		case not && count:
-			all[outVerb] = true
-		case not && verb:
-			return nil, false // "don't delete that one"
+		said, strange, ok := s.saidOut(c)
+		verb := said&(outVerb|outWeakly|outCount) != 0
+		switch denied := said&outNot != 0; {
+		case !ok:
+			return nil, false
+		case denied && said&(outCount|outBook) != 0: // "that one doesn't count"
+			said |= outVerb
+		case denied && verb: // "don't delete that one"
+			return nil, false
 		}
 		if verb {
 			n -= 2 * strange
-			all[outMine] = all[outMine] || mine
-		} else if strange > 0 {
-			beside++
+		} else { // "it was my mistake" is of no shot of mine
+			said &^= outMine
+			beside = beside || strange > 0
 		}
+		all |= said
 	}
-	for w, points := range map[outWord]int{outVerb: 2, outWeakly: 1, outShot: 2, outLast: 1, outMine: 1, outThat: 1, outBook: 2, outWhy: 1} {
-		if all[w] {
-			n += points
-		}
-	}
+	holds := func(w outWord) bool { return all&w != 0 }
+	n += all.points()
 	if s.shot.Coffee != 0 {
 		n++
 	}
-	surely := all[outShot] || all[outMine] || all[outBook]
-	if beside > 0 && !surely && !all[outLast] && (!all[outVerb] || !all[outWhy]) {
+	surely := holds(outShot | outMine | outBook)
+	if beside && !surely && !holds(outLast) && (!holds(outVerb) || !holds(outWhy)) {
 		n-- // "cancel that, they went home"
 	}
-	of := surely || all[outLast] || all[outThat]
-	return Correction{Ignore: true, Of: s.shot.Coffee}, n >= leastTakenOut && of && (all[outVerb] || all[outWeakly] && (surely || all[outWhy]))
+	of := surely || holds(outLast|outThat)
+	return Correction{Ignore: true, Of: s.shot.Coffee}, n >= leastTakenOut && of && (holds(outVerb) || holds(outWeakly) && (surely || holds(outWhy)))
+}
+
+// saidOut returns what the words of a clause say, and how many say nothing here. It is false
+// for a clause that is of something else.
+func (s *sheet) saidOut(c clause) (said outWord, strange int, ok bool) {
+	for i := c.from; i < c.to; i++ {
+		t := s.tokens[i]
+		w := outWords()[t.low]
+		switch {
+		case s.used[i], t.kind == symbolToken, w == outCount && s.at(i+1).is("on", "as"):
+		case t.kind == numberToken && !s.vocab.Pulled.has(first(t.num)), w == outOther:
+			return 0, 0, false
+		case w == 0 && t.kind != numberToken && unitOf(t.low) == noUnit && !slices.Contains(s.vocab.People, strings.TrimSuffix(t.low, "s")):
+			strange++
+		default:
+			said |= w
+		}
+	}
+	return said, strange, true
+}
+
+// points is how much words speak for a shot taken out.
+func (w outWord) points() (n int) {
+	for _, of := range []struct {
+		said   outWord
+		points int
+	}{{outVerb, 2}, {outWeakly, 1}, {outShot, 2}, {outLast, 1}, {outMine, 1}, {outThat, 1}, {outBook, 2}, {outWhy, 1}} {
+		if w&of.said != 0 {
+			n += of.points
+		}
+	}
+	return n
 }
 
 // has reports whether a number is one of the shot's.
@@ -137,10 +147,7 @@ var outWords = sync.OnceValue(func() map[string]outWord {
 			if all[word] == 0 || of.as > all[word] {
 				all[word] = of.as
 			}
-			if bare := unaccented.Replace(word); all[bare] == 0 { // a phone has lost its accents
-				all[bare] = of.as
-			}
 		}
 	}
-	return all
+	return withoutAccents(all)
 })

@@ -1,10 +1,6 @@
 package parse
 
-import (
-	"strings"
-
-	"shothand/advisor/bar"
-)
+import "shothand/advisor/bar"
 
 // How many clauses a message with remarks has at the most, and how many tokens. Assumed.
 const (
@@ -93,7 +89,7 @@ func (s *sheet) remarks(list []clause) bool {
 	for _, c := range list {
 		for i := c.from; i < c.to; i++ {
 			t := s.tokens[i]
-			if t.kind == numberToken || directionOf(t) != 0 || t.is(notYets()...) {
+			if t.kind == numberToken || directionOf(t) != 0 || mayStill(t) {
 				return false
 			}
 		}
@@ -101,12 +97,17 @@ func (s *sheet) remarks(list []clause) bool {
 	return true
 }
 
-// notYets say that something may be done, or was not.
-func notYets() []string {
-	return strings.Fields(`if when unless next later tomorrow maybe perhaps could should would might try plan gonna will let's lets before
-		wenn falls nächste nächstes später morgen vielleicht könnte könnten sollte sollten würde versuch
-		se quando prossimo prossima dopo domani forse potrebbe dovrebbe prova
-		si quand prochain prochaine demain peut-être pourrait devrait essaie
-		cuando próximo próxima luego mañana quizás quizá podría debería prueba
-		amanhã talvez poderia deveria tenta`)
+// mayStill reports whether a word says that something may still be done.
+func mayStill(t token) bool {
+	return t.is("if", "when", "unless", "next", "later", "tomorrow", "maybe", "perhaps", "could", "should", "would", "might", "try", "plan", "gonna", "will", "let's", "lets", "before",
+		"wenn", "falls", "nächste", "nächstes", "später", "morgen", "vielleicht", "könnte", "könnten", "sollte", "sollten", "würde", "versuch",
+		"se", "quando", "prossimo", "prossima", "dopo", "domani", "forse", "potrebbe", "dovrebbe", "prova",
+		"si", "quand", "prochain", "prochaine", "demain", "peut-être", "pourrait", "devrait", "essaie",
+		"cuando", "próximo", "próxima", "luego", "mañana", "quizás", "quizá", "podría", "debería", "prueba",
+		"amanhã", "talvez", "poderia", "deveria", "tenta")
+}
+
+// negates reports whether a word says that it was not.
+func negates(t token) bool {
+	return t.is("not", "don't", "dont", "never", "nicht", "nie", "non", "mai", "pas", "nunca", "não")
 }

@@ -37,7 +37,7 @@ func takenOut(s *sheet) (Meaning, bool) {
 // shotMeant reads which shot is to be none: one that is named, or the last.
 func (s *sheet) shotMeant(i int) (c Correction, n int, named bool) {
 	c.Ignore = true
-	if c.Which, n = s.which(i); n > 0 && s.shot.Coffee != 0 && s.holdsName(i, n) {
+	if c.Which, n = s.which(i); n > 0 && s.shot.Coffee != 0 && slices.Contains(s.used[i:i+n], true) {
 		c.Of = s.shot.Coffee
 	}
 	if named = c.Which != (Which{}) || c.Of != 0; named {
@@ -84,7 +84,7 @@ func (s *sheet) thatOne(i int) int {
 func (s *sheet) because(i int, named bool) bool {
 	why := s.skip(i, ",", ".", ";", "-", "it", "that", "was", "it's", "its", "because", "cos", "cause", "as", "i", "he", "she", "they", "we", "only", "just", "a",
 		"era", "è", "perché", "ho", "ha", "war", "weil", "es", "ich", "hab", "habe", "er", "sie", "wir", "nur", "eine", "ein", "una", "uno", "un", "une", "c'était", "parce", "car", "j'ai", "il", "elle", "fue", "porque", "me", "se", "foi", "uma", "um")
-	if why == i || why == len(s.tokens) || len(s.tokens)-i > mostReason || s.anyNumber(i) {
+	if why == i || why == len(s.tokens) || len(s.tokens)-i > mostReason || numbered(s.tokens[i:]) {
 		return false
 	}
 	return named || s.spoiltIn(why, len(s.tokens)) || s.at(why).is("practice", "practise", "test", "mistake", "wrong", "accident", "training", "prova", "sbaglio", "errore", "versehen", "übung", "fehler", "sorry", "essai", "erreur", "prueba", "error", "teste", "erro", "treino")
@@ -100,23 +100,3 @@ func (s *sheet) spoiltIn(from, to int) bool {
 
 // mostReason is how many tokens say at the most why. Assumed.
 const mostReason = 10
-
-// anyNumber reports whether a number stands from token i on.
-func (s *sheet) anyNumber(i int) bool {
-	for ; i < len(s.tokens); i++ {
-		if s.tokens[i].kind == numberToken {
-			return true
-		}
-	}
-	return false
-}
-
-// holdsName reports whether one of n tokens from i on is of a name.
-func (s *sheet) holdsName(i, n int) bool {
-	for _, used := range s.used[i : i+n] {
-		if used {
-			return true
-		}
-	}
-	return false
-}

@@ -140,9 +140,9 @@ func (s *sheet) turning(c clause) (t turning, ok bool) {
 			t.way = way
 		case way != 0:
 			return t, false
-		case k.is(notYets()...) || k.is("not", "don't", "dont", "never", "nicht", "nie", "non", "mai", "pas", "nunca", "não"):
+		case mayStill(k) || negates(k):
 			other = true
-		case k.is("up", "down", "hoch", "runter", "su", "giù", "arriba", "abajo", "haut", "bas") && t.n == 0 && s.upDown(i):
+		case k.is(upsAndDowns()...) && t.n == 0 && s.upDown(i):
 			t.upwards = true
 		case k.is("now", "jetzt", "ora", "adesso", "maintenant", "ahora", "agora", "ya", "mtn"):
 			t.now = true
@@ -165,7 +165,7 @@ func (s *sheet) turning(c clause) (t turning, ok bool) {
 // saysNothingHere reports whether a word may stand beside what is said of a dial.
 func (s *sheet) saysNothingHere(t token) bool {
 	return hints()[t.low]&(softHint|sorryHint) != 0 || t.is(setFillers()...) || t.is(asideWords()...) || t.is(littles()...) ||
-		t.is(backs()...) || t.is(sighs()...) || t.is("up", "down", "hoch", "runter", "in", "giù", "arriba", "abajo", "haut", "bas") || slices.Contains(s.vocab.People, t.low)
+		t.is(backs()...) || t.is(sighs()...) || t.is("in") || t.is(upsAndDowns()...) || slices.Contains(s.vocab.People, t.low)
 }
 
 // stepsAt reads how many steps stand at i: "2 clicks", "one" before or behind a way.

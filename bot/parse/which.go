@@ -52,7 +52,7 @@ func ofShot(s *sheet) (Meaning, bool) {
 		return nil, false
 	}
 	of, end := s.shot.Coffee, from+n
-	if !s.holdsName(from, n) {
+	if !slices.Contains(s.used[from:from+n], true) {
 		of = 0
 	}
 	if c, ok := s.puller(end); ok {
