@@ -194,7 +194,7 @@ func (s *sheet) around(c core, crowd int) (Meaning, error) {
 		return Chatter{}, nil
 	case !elsewhere && crowd == 0 && s.plainlyOne(strange):
 		strange = slices.DeleteFunc(strange, func(word string) bool { return slices.Contains(tradeWords(), word) })
-		small := func(word string) bool { return hints()[strings.ToLower(word)] != 0 } // "ho usato"
+		small := func(word string) bool { return hints()[strings.ToLower(word)] != 0 || s.saysNothing(word) } // "ho usato"
 		if s.shot.Unread = slices.DeleteFunc(eachOnce(append(strange, s.shot.Unread...)), small); len(s.shot.Unread) > mostUnread {
 			s.shot.Doubt = s.shot.Unread
 		}
