@@ -11,17 +11,17 @@ type cell struct {
 
 // A bed is what water passes from the first cell to the last.
 type bed struct {
-	cells      [maxCells]cell
-	n          int
-	between    float64 // g of liquid in a cell between its grains
-	within     float64 // g of liquid in a cell within its grains
-	saturation float64 // g/g
+	cells   [maxCells]cell
+	n       int
+	between float64 // g of liquid in a cell between its grains
+	within  float64 // g of liquid in a cell within its grains
+	fills   float64 // g/g, of liquid that a gram of solids saturates
 }
 
 // newBed returns a dry bed of dose grams.
 func (p Params) newBed(dose float64) bed {
 	share := dose / float64(p.Cells)
-	b := bed{n: p.Cells, between: p.Between * share, within: p.Within * share, saturation: p.Saturation}
+	b := bed{n: p.Cells, between: p.Between * share, within: p.Within * share, fills: 1 / p.Saturation}
 	for i := range p.Cells {
 		b.cells[i] = cell{fast: p.Fast * share, slow: p.Slow * share}
 	}
@@ -45,8 +45,9 @@ func (p Params) releaseIn(seconds, warmth float64) release {
 //	held·(c' - x.c) = grams·(c - c') + f·(1 - c'/saturation) + s - g·c'
 func (b *bed) wash(x *cell, r release, held, grams, c float64) float64 {
 	f, s, g := r.fast*x.fast, r.slow*x.slow, r.slow*b.within
-	x.c = (held*x.c + f + s + grams*c) / (held + grams + f/b.saturation + g)
-	x.fast -= f * (1 - x.c/b.saturation)
+	each := 1 / (held + grams + f*b.fills + g) // which need not wait for c
+	x.c = (held*x.c+f+s)*each + grams*each*c
+	x.fast -= f * (1 - x.c*b.fills)
 	x.slow -= s - g*x.c
 	return x.c
 }

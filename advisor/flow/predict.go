@@ -153,9 +153,9 @@ func density(x, mean, sd float64) float64 {
 
 // Below returns the probability that the time is less than exp(x).
 func (m Mixture) Below(x float64) float64 {
-	p := 0.0
+	p, t := 0.0, phiTable()
 	for _, n := range m {
-		p += n.Weight * phi((x-n.Mean)/n.SD)
+		p += n.Weight * phiBy(t, (x-n.Mean)/n.SD)
 	}
 	return p
 }

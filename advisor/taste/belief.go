@@ -48,9 +48,10 @@ const (
 )
 
 const (
-	points  = 768
-	nodes   = 9 // of one taster's lean: three of extraction times three of strength
-	nothing = 1e-9
+	points     = 768
+	nodes      = 9 // of one taster's lean: three of extraction times three of strength
+	nothing    = 1e-9
+	neverLeans = 1e-30 // how likely a leaning is at least, so that it stays a number
 )
 
 // A point is one way a coffee may be.
@@ -58,7 +59,7 @@ type point struct {
 	extraction, strength float64 // of the cup in the middle of the window, from a good one
 	answer               float64 // extraction's to time
 	ratio                float64 // what yield and dose bring, as a factor
-	edge                 float64 // log time from the middle
+	holds                float64 // odds of an even bed in the middle, against past its edge
 }
 
 // A Belief is what the tasters of a coffee have taught of how its cups taste: a
@@ -75,11 +76,11 @@ type Belief struct {
 	stale    bool
 }
 
-// An opinion is the log likelihood of what one taster said, by point and leaning,
-// and over the leanings.
+// An opinion is what one taster said: of each point its log likelihood, and how
+// likely each leaning of the taster is there.
 type opinion struct {
-	by  [points][nodes]float32
-	sum [points]float32
+	lean [points][nodes]float32
+	sum  [points]float32
 }
 
 // NewBelief returns the belief about a coffee that answers so, before any
@@ -87,30 +88,12 @@ type opinion struct {
 // somebody typed: 1 is not at all less.
 func (l *Lexicon) NewBelief(r Response, wide float64) *Belief {
 	b := &Belief{lexicon: l, strength: r.Strength, points: new([points]point), stale: true}
+	*b.points = *spread()
 	for i := range b.points {
-		z := quasi(i)
-		b.points[i] = point{
-			extraction: wide * spotSD * z[0] * (1 + spotTail*z[0]*z[0]),
-			strength:   strengthSD * z[1],
-			answer:     r.Extraction * math.Exp(answerSD*z[2]),
-			ratio:      math.Exp(ratioSD * z[4]),
-			edge:       edge + edgeSD*z[3],
-		}
+		b.points[i].extraction *= wide
+		b.points[i].answer *= r.Extraction
 	}
 	return b
-}
-
-// quasi returns point i of an even spread of standard normals in five
-// dimensions: the additive recurrence of the powers of the root of x⁶ = x + 1.
-func quasi(i int) (z [5]float64) {
-	const root = 1.1347241384015194
-	step := 1.0
-	for d := range z {
-		step /= root
-		_, u := math.Modf(0.5 + step*float64(i+1))
-		z[d] = math.Sqrt2 * math.Erfinv(2*u-1)
-	}
-	return z
 }
 
 // Clone returns a belief that shares nothing with b that either changes.
@@ -127,26 +110,21 @@ func (b *Belief) Clone() *Belief {
 
 // Learn takes in what one taster said of a cup. A doubtful cup counts for half.
 func (b *Belief) Learn(t Tasting, c Cup, doubtful bool) {
+	past := math.Exp(-c.Expected / edgeWidth)
 	for _, words := range b.lexicon.people([]Tasting{t}) {
-		o, counts := b.of(t.Taster), 1.0
-		if doubtful {
-			counts = 0.5
-		}
-		h := hear(words, c.Odds)
+		o, h := b.of(t.Taster), hear(words, c.Odds)
 		for i := range b.points {
 			p := &b.points[i]
-			at := p.place(c, b.strength)
-			uneven := p.uneven(c.Expected)
-			for n := range nodes {
-				lean := leaning(n)
-				q := h.likelihood(at.Extraction+lean.Extraction, at.Strength+lean.Strength, uneven)
-				o.by[i][n] += float32(counts * math.Log(q))
+			q := h.likelihoods(p.place(c, b.strength), p.uneven(past))
+			if doubtful {
+				for n := range q {
+					q[n] = math.Sqrt(q[n])
+				}
 			}
-		}
-		o.add()
-		if t.Taster == 0 {
-			for i, q := range o.sum {
-				b.nobody[i] += q
+			if o != nil {
+				o.learn(i, &q)
+			} else {
+				b.nobody[i] += float32(math.Log(overall(&q)))
 			}
 		}
 		b.stale = true
@@ -173,17 +151,8 @@ func (p *point) place(c Cup, strength float64) Place {
 }
 
 // uneven returns the probability that a bed runs unevenly where the setting is
-// expected to run so long.
-func (p *point) uneven(expected float64) float64 {
-	return byChance + pastEdge*logistic((expected-p.edge)/edgeWidth-edgeFar)
-}
-
-// leaning returns node n of a taster's lean; three-point Gauss-Hermite on each
-// axis.
-func leaning(n int) Place {
-	far := math.Sqrt(3)
-	return Place{leanE * far * float64(n%3-1), leanS * far * float64(n/3-1)}
-}
+// expected to run so long: past is exp(-expected/edgeWidth).
+func (p *point) uneven(past float64) float64 { return byChance + pastEdge/(1+p.holds*past) }
 
 // share returns the weight of node n.
 func share(n int) float64 {
@@ -191,21 +160,64 @@ func share(n int) float64 {
 	return w[n%3] * w[n/3]
 }
 
-// of returns what a taster has said so far; of nobody in particular, nothing.
+// overall returns the mean over the leanings of a taster who is not known.
+func overall(q *[nodes]float64) float64 {
+	return ((q[0]+q[2])+(q[6]+q[8]))/36 + ((q[1]+q[3])+(q[5]+q[7]))/9 + q[4]*4/9
+}
+
+// of returns what a taster has said so far, nil for nobody in particular.
 func (b *Belief) of(taster uint64) *opinion {
 	if taster == 0 {
-		return new(opinion)
+		return nil
 	}
 	if i := slices.Index(b.tasters, taster); i >= 0 {
 		return b.heard[i]
 	}
-	o := new(opinion)
+	o := newOpinion()
 	b.tasters, b.heard = append(b.tasters, taster), append(b.heard, o)
 	return o
 }
 
-// add sums the opinion up over the leanings of a taster who is not known.
-func (o *opinion) add() { o.weigh([nodes]float64{1, 1, 1, 1, 1, 1, 1, 1, 1}) }
+// newOpinion returns that of a taster who has said nothing.
+func newOpinion() *opinion {
+	o := new(opinion)
+	for i := range o.lean {
+		for n := range o.lean[i] {
+			o.lean[i][n] = float32(share(n))
+		}
+	}
+	return o
+}
+
+// learn takes in the likelihood of what was said, by leaning, at point i.
+func (o *opinion) learn(i int, q *[nodes]float64) {
+	lean, total := &o.lean[i], 0.0
+	for n := range q {
+		q[n] *= float64(lean[n])
+		total += q[n]
+	}
+	each := 1 / total
+	for n := range q {
+		lean[n] = float32(max(q[n]*each, neverLeans))
+	}
+	o.sum[i] += float32(math.Log(total))
+}
+
+// fade leaves a share of what was said at each point.
+func (o *opinion) fade(left float64) {
+	for i := range o.lean {
+		lean, total := &o.lean[i], 0.0
+		var q [nodes]float64
+		for n := range q {
+			q[n] = share(n) * math.Exp(left*math.Log(float64(lean[n])/share(n)))
+			total += q[n]
+		}
+		for n := range q {
+			lean[n] = float32(q[n] / total)
+		}
+		o.sum[i] = float32(left*float64(o.sum[i]) + math.Log(total))
+	}
+}
 
 // Fade takes a share off all that was learnt: time has passed.
 func (b *Belief) Fade(share float64) {
@@ -213,12 +225,7 @@ func (b *Belief) Fade(share float64) {
 		b.nobody[i] *= float32(1 - share)
 	}
 	for _, o := range b.heard {
-		for i := range o.by {
-			for n := range o.by[i] {
-				o.by[i][n] *= float32(1 - share)
-			}
-		}
-		o.add()
+		o.fade(1 - share)
 	}
 	b.stale = true
 }
@@ -303,19 +310,16 @@ type Curve [bins]float64
 func (b *Belief) Curve(shift, target Place) *Curve {
 	b.Settle()
 	var c Curve
-	further := math.Exp(width / edgeWidth)
+	even := evenBeds()
 	for i, w := range b.weights {
 		if w < nothing {
 			continue
 		}
-		p := &b.points[i]
-		low, high := p.right(shift, target, b.strength)
+		low, high := b.points[i].right(shift, target, b.strength)
 		from := max(0, int(math.Ceil((low+span)/width)))
 		to := min(bins-1, int(math.Floor((high+span)/width)))
-		past := math.Exp((float64(from)*width-span-p.edge)/edgeWidth - edgeFar) // uneven, a bin at a time
 		for k := from; k <= to; k++ {
-			c[k] += w * (1 - byChance - pastEdge*past/(1+past))
-			past *= further
+			c[k] += w * even[i][k]
 		}
 	}
 	return &c

@@ -1,6 +1,9 @@
 package taste
 
-import "math"
+import (
+	"math"
+	"sync"
+)
 
 // How words are heard, in taste steps. Assumed; common practice, no source.
 const (
@@ -19,7 +22,6 @@ const (
 // A hearing is what one taster said of a cup, by axis.
 type hearing struct {
 	extraction, strength axis
-	blurred              [2]axis // the same where the bed was uneven
 	torn                 bool    // under- and over-extracted at once
 	odds                 float64 // of an uneven bed, besides
 	disliked             bool    // and nothing said of why
@@ -27,7 +29,10 @@ type hearing struct {
 
 // An axis is the likelihood of what was said on one axis, over the taste steps
 // from -reachOut to +reachOut.
-type axis [axisPoints]float64
+type axis [axisPoints]chance
+
+// A chance is a likelihood where the bed was even and where it was not.
+type chance struct{ even, uneven float64 }
 
 const (
 	reachOut   = 6.0
@@ -35,24 +40,42 @@ const (
 )
 
 // at returns the likelihood at v, between its points.
-func (a *axis) at(v float64) float64 {
+func (a *axis) at(v float64) chance {
 	x := (min(max(v, -reachOut), reachOut-1e-9) + reachOut) / (2 * reachOut) * (axisPoints - 1)
 	i := int(x)
-	return a[i] + (x-float64(i))*(a[i+1]-a[i])
+	from, to, on := a[i], a[i+1], x-float64(i)
+	return chance{from.even + on*(to.even-from.even), from.uneven + on*(to.uneven-from.uneven)}
 }
 
-// likelihood returns that of what was said of a cup at (e, s), of a bed that runs
-// unevenly with that probability.
-func (h *hearing) likelihood(e, s, uneven float64) float64 {
-	pe, ps := h.extraction.at(e), h.strength.at(s)
-	even, odd := pe*ps, h.odds*h.blurred[0].at(e)*h.blurred[1].at(s)
-	if h.torn {
-		even, odd = ps*contrary, torn*h.blurred[1].at(s)
+// leaning returns where each way to lean by sd takes v: the nodes of a three-point
+// Gauss-Hermite quadrature.
+func leaning(v, sd float64) [3]float64 {
+	const far = 1.7320508075688772 // √3
+	return [3]float64{v - sd*far, v, v + sd*far}
+}
+
+// likelihoods returns that of what was said of a cup that stands at a place, of a bed
+// that runs unevenly with that probability, by leaning.
+func (h *hearing) likelihoods(at Place, uneven float64) (q [nodes]float64) {
+	es, ss := leaning(at.Extraction, leanE), leaning(at.Strength, leanS)
+	var e, s [3]chance
+	for n := range 3 {
+		e[n], s[n] = h.extraction.at(es[n]), h.strength.at(ss[n])
+		e[n].uneven *= h.odds
+		if h.torn {
+			e[n] = chance{contrary, torn}
+		}
 	}
-	if h.disliked {
-		even *= 1 - 0.85*inside(e)*inside(s)
+	for n := range 3 { // of strength; q has those of extraction first
+		for m := range 3 {
+			even, odd := e[m].even*s[n].even, e[m].uneven*s[n].uneven
+			if h.disliked {
+				even *= 1 - 0.85*inside(es[m])*inside(ss[n])
+			}
+			q[3*n+m] = (1-uneven)*even + uneven*odd
+		}
 	}
-	return (1-uneven)*even + uneven*odd
+	return q
 }
 
 // inside returns how likely a cup at v is called right on its axis.
@@ -97,9 +120,6 @@ func hear(words []said, odds float64) hearing {
 	}
 	h.extraction.fill(under, over, quiet, praise, false, denials)
 	h.strength.fill(weak, strong, quiet, praise, true, denials)
-	for i := range axisPoints {
-		h.blurred[0][i], h.blurred[1][i] = math.Pow(h.extraction[i], unevenTo), math.Pow(h.strength[i], unevenTo)
-	}
 	return h
 }
 
@@ -160,8 +180,26 @@ func (s *strongest) at(v float64) float64 {
 	return math.Pow(max(p, 1e-6), s.share)
 }
 
-// fill works out the likelihood on one axis.
+// silent returns the likelihood on an axis that somebody who tasted said nothing of.
+//
+//nolint:gochecknoglobals // made once, never changed
+var silent = sync.OnceValue(func() *axis {
+	a := new(axis)
+	a.work(strongest{}, strongest{}, mild, 0, false, nil)
+	return a
+})
+
+// fill puts in the likelihood on one axis.
 func (a *axis) fill(low, high strongest, quiet, praise float64, strength bool, denials []said) {
+	if !low.said && !high.said && quiet == mild && !(praise > 0) && len(denials) == 0 {
+		*a = *silent()
+		return
+	}
+	a.work(low, high, quiet, praise, strength, denials)
+}
+
+// work works it out.
+func (a *axis) work(low, high strongest, quiet, praise float64, strength bool, denials []said) {
 	both := low.said && high.said
 	for i := range a {
 		v := -reachOut + 2*reachOut*float64(i)/(axisPoints-1)
@@ -188,7 +226,8 @@ func (a *axis) fill(low, high strongest, quiet, praise float64, strength bool, d
 				p *= math.Pow(1-phi((math.Copysign(v, v*side)-from)/blur), d.weight())
 			}
 		}
-		a[i] = (1-slip)*p + slip*slipped
+		p = (1-slip)*p + slip*slipped
+		a[i] = chance{p, math.Pow(p, unevenTo)}
 	}
 }
 

@@ -19,8 +19,8 @@ func (b *Belief) Leans(l Leans) {
 			if w < nothing {
 				continue
 			}
-			for n, q := range o.by[i] {
-				sum[n] += w * math.Exp(float64(q-o.sum[i]))
+			for n, q := range o.lean[i] {
+				sum[n] += w * float64(q) / share(n)
 			}
 		}
 		known, ok := l[taster]
@@ -38,27 +38,26 @@ func (b *Belief) Leans(l Leans) {
 func (b *Belief) Know(l Leans) {
 	for k, taster := range b.tasters {
 		if known, ok := l[taster]; ok {
-			b.heard[k].weigh(known)
+			b.heard[k].know(known)
 			b.stale = true
 		}
 	}
 }
 
-// weigh sums the opinion up over the leanings of a taster who is known so.
-func (o *opinion) weigh(known [nodes]float64) {
+// know lets the opinion be that of a taster who leans so.
+func (o *opinion) know(known [nodes]float64) {
 	total := 0.0
 	for n := range known {
-		known[n] *= share(n)
-		total += known[n]
+		total += known[n] * share(n)
 	}
 	if !(total > 0) {
 		return
 	}
+	for n := range known {
+		known[n] /= total
+	}
 	for i := range o.sum {
-		q := 0.0
-		for n, l := range o.by[i] {
-			q += known[n] / total * math.Exp(float64(l))
-		}
-		o.sum[i] = float32(math.Log(max(q, math.SmallestNonzeroFloat32)))
+		q := known
+		o.learn(i, &q)
 	}
 }
