@@ -52,6 +52,9 @@ func (c Command) Names() []string {
 
 // Of returns the command of that name.
 func Of(name string) (Command, bool) {
+	if name == "" { // as of all that is typed without one
+		return Command{}, false
+	}
 	for _, c := range All() {
 		if c.Name == name {
 			return c, true

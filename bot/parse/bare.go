@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"slices"
 	"strings"
+	"sync"
 )
 
 // bareCommand returns the command that words alone ask for, or nothing: "undo", "how's
@@ -51,7 +52,9 @@ type bareWord struct {
 	asks, tells []string
 }
 
-func bareCommands() []bareWord {
+//
+//nolint:gochecknoglobals // made once, never changed
+var bareCommands = sync.OnceValue(func() []bareWord {
 	return []bareWord{
 		{"undo", nil, []string{
 			"undo", "cancel", "undo that", "undo last", "undo it", "undo the last", "undo the last one",
@@ -92,7 +95,7 @@ func bareCommands() []bareWord {
 		{"help coffee", nil, []string{"add coffee", "add a coffee"}},
 		{"help grinder", nil, []string{"add grinder", "add a grinder"}},
 	}
-}
+})
 
 // askedOf returns the command that asks about a coffee by name: where it stands, or its
 // recipe.

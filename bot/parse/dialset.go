@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 	"strings"
+	"sync"
 
 	"shothand/advisor/bar"
 )
@@ -162,9 +163,11 @@ func (s *sheet) setTo() (Meaning, bool) {
 // finerAt returns the token of the number that stands behind a direction, "coarser, 5.2",
 // "feiner gestellt auf 5,1", or 0.
 func (s *sheet) finerAt(i int) int {
-	i = s.skip(i, mores()...)
+	if i = s.skip(i, mores()...); directionOf(s.at(i)) == 0 {
+		return 0
+	}
 	j := s.skip(i+1, append(setWords(), "touch", "bit", "little", "tad", "hair", ",", "to", "at", ":", "auf", "a", "à", "en", "em")...)
-	if directionOf(s.at(i)) == 0 || !s.isNumber(j) {
+	if !s.isNumber(j) {
 		return 0
 	}
 	return j
@@ -200,7 +203,9 @@ func tries() []string {
 }
 
 // setWords say that the dial was moved.
-func setWords() []string {
+//
+//nolint:gochecknoglobals // made once, never changed
+var setWords = sync.OnceValue(func() []string {
 	return []string{
 		"went", "moved", "now", "stands", "stays", "stayed", "staying", "kept", "keeping", "leaving", "lasciato", "lascio", "resta", "rimane", "gelassen", "bleibt", "geblieben", "resté", "reste", "laissé", "sigue", "queda", "dejado", "deixado", "ficou", "fica", "sits", "set", "turned", "changed", "adjusted", "put", "bumped", "ground", "dialed", "dialled",
 		"jetzt", "nun", "gestellt", "eingestellt", "gedreht", "gegangen", "steht",
@@ -211,7 +216,7 @@ func setWords() []string {
 		"macino", "macina", "metto", "regolo", "drehe", "stelle", "mahle", "gemacht", "macinando", "mahlen", "mouds", "moulé", "mets", "règle", "muelo", "pongo", "ajusto", "moo", "ponho", "regulo",
 		"nu", "gezet", "gedraaid", "staat", "geändert", "verstellt", "gemahlen", "changé", "moulu", "cambiato", "macinato", "cambiado", "molido", "mudado", "moí", "moído",
 	}
-}
+})
 
 // mores stand before the direction of a move where the language has no word of its own
 // for finer: "più fine".
@@ -252,7 +257,9 @@ func grinderWords() []string {
 }
 
 // setFillers are the small words beside it.
-func setFillers() []string {
+//
+//nolint:gochecknoglobals // made once, never changed
+var setFillers = sync.OnceValue(func() []string {
 	return append(beings(),
 		",", ".", "!", ":", "=", "@", "→", "to", "at", "the", "it", "is", "it's", "its", "on", "in", "of", "my", "i", "i've", "we", "we've", "have", "has", "by", "just",
 		"ok", "okay", "instead", "says", "reads", "shows", "we're", "zeigt", "segna", "marca", "affiche", "going", "gone", "back", "up", "down", "and", "n", "&", "then", "been", "so", "did", "e", "y", "et", "und",
@@ -264,7 +271,7 @@ func setFillers() []string {
 		"em", "o", "no", "na", "para", "pour", "per", "por",
 		"op", "ik", "we", "heb", "hebben", "naar", "het",
 	)
-}
+})
 
 // moveAt takes a move of the dial, "3 finer" or "drei feiner". Where it is said
 // that the dial was moved, a plain "finer" is one step.

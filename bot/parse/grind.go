@@ -3,6 +3,7 @@ package parse
 import (
 	"slices"
 	"strings"
+	"sync"
 
 	"shothand/advisor/bar"
 )
@@ -311,7 +312,7 @@ func relative(s *sheet, i int) int {
 // moveBeside takes what was done to the dial before a shot with its verb, and that it was
 // before: "moved it one finer first, 18 36 27".
 func moveBeside(s *sheet, i int) int {
-	if s.shot.Grind.Said || s.numbers < 3 {
+	if s.shot.Grind.Said || s.numbers < 3 || !s.turns {
 		return 0
 	}
 	j := s.skip(i, append(beforehand(), "after", "nach", "dopo", "après", "después", "depois")...)
@@ -388,7 +389,7 @@ func (s *sheet) amount(i int) amount {
 	if s.at(i).kind != wordToken {
 		return amount{}
 	}
-	for _, known := range amounts() {
+	for _, known := range amounts()[s.at(i).low] {
 		if n := s.phrase(i, known.words); n > 0 {
 			return amount{x: known.x, n: n, vague: known.x == 0}
 		}
@@ -414,9 +415,12 @@ type amountWord struct {
 	x     float64
 }
 
-// amounts are the ways to say how far, the longer before the shorter.
-func amounts() []amountWord {
-	return []amountWord{
+// amounts are the ways to say how far by their first word, the longer before the shorter.
+//
+//nolint:gochecknoglobals // made once, never changed
+var amounts = sync.OnceValue(func() map[string][]amountWord {
+	by := map[string][]amountWord{}
+	for _, known := range []amountWord{
 		{"half a", 0.5},
 		{"a half", 0.5},
 		{"a touch", 1},
@@ -439,5 +443,9 @@ func amounts() []amountWord {
 		{"way", 0},
 		{"lots", 0},
 		{"far", 0},
+	} {
+		first, _, _ := strings.Cut(known.words, " ")
+		by[first] = append(by[first], known)
 	}
-}
+	return by
+})

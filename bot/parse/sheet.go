@@ -16,6 +16,7 @@ type sheet struct {
 	lex    lexicon
 
 	numbers int    // how many there are in all
+	turns   bool   // a word says which way a dial is moved
 	used    []bool // token by token: taken by a rule
 	shot    Shot
 	items   []item // numbers that no label has given a place
@@ -87,6 +88,7 @@ func newSheet(text string, v Vocab) *sheet {
 	s.slipped().rated()
 	for _, t := range s.tokens {
 		s.numbers += len(t.num.vals)
+		s.turns = s.turns || directionOf(t) != 0 || t.is("tighter", "looser")
 	}
 	return s
 }

@@ -98,7 +98,7 @@ func stillFigure(t *turn.Turn, r *recent.Book, e bar.Entry, p parse.Correction) 
 // what was advised of it was done, or a place alone: "done, 5.0", "yes 4.9", "5.0".
 func DoneOtherwise(t *turn.Turn, r *recent.Book) ([]turn.Out, bool, error) {
 	rest, said := afterDone(strings.ToLower(strings.TrimSpace(t.Msg.Text)))
-	if !said && !strings.ContainsAny(rest, ".,") || t.Msg.ReplyTo != "" {
+	if !said && !mayBePlace(rest) || t.Msg.ReplyTo != "" {
 		return nil, false, nil
 	}
 	m, err := parse.Shorthand("now "+rest, r.Vocab())
@@ -116,6 +116,18 @@ func DoneOtherwise(t *turn.Turn, r *recent.Book) ([]turn.Out, bool, error) {
 	}
 	outs, err := Set(t, r, set)
 	return outs, err != nil || len(outs) > 0, err
+}
+
+// mayBePlace reports whether text may be a place on a dial alone: it has a fraction, and no
+// more numbers than one between two has.
+func mayBePlace(text string) bool {
+	numbers := 0
+	for word := range strings.FieldsSeq(text) {
+		if '0' <= word[0] && word[0] <= '9' {
+			numbers++
+		}
+	}
+	return numbers <= 2 && strings.ContainsAny(text, ".,")
 }
 
 // afterDone returns what stands behind a word that advice was done, and whether one does.

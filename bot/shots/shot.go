@@ -152,9 +152,10 @@ func record(t *turn.Turn, r *recent.Book, entry bar.Entry, p parse.Shot, coffee 
 	}}
 	a.Recipe = otherRecipe(t.Lang(), coffee, shot)
 	a.Notes.Unplaced(p.Grind)
-	said := taste.Judge([]taste.Tasting{{Words: shot.Words}}, taste.Measured{})
-	if why := t.Lang().Uncalled(coffee, shot, r.TastedAs(entry), advisor.Outlook{Blamed: said.Tasted && advisor.Blamed(coffee.Aim, shot, said)}); a.Call && why != "" {
-		a.Call, a.Notes.Uncalled = false, why
+	if a.Call {
+		said := taste.Judge([]taste.Tasting{{Words: shot.Words}}, taste.Measured{})
+		a.Notes.Uncalled = t.Lang().Uncalled(coffee, shot, r.TastedAs(entry), advisor.Outlook{Blamed: said.Tasted && advisor.Blamed(coffee.Aim, shot, said)})
+		a.Call = a.Notes.Uncalled == ""
 	}
 	outs, err := a.Give()
 	if err == nil {
