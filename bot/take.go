@@ -57,6 +57,9 @@ func text(t *turn.Turn) ([]turn.Out, error) {
 	}
 	if e, pulled := which.OwnWithin(r, turn.AnswerWindow); pulled {
 		v.Pulled = which.Pulled(e.What.(bar.Shot))
+		for _, w := range which.SaidOf(r, e, t.Who.ID) {
+			v.Tasted = append(v.Tasted, w.Term)
+		}
 	}
 	v.Stands = map[bar.GrinderID]float64{}
 	for _, g := range r.InUse() {

@@ -57,6 +57,9 @@ func Shorthand(text string, v Vocab) (Meaning, error) {
 		if m, ok := s.copied().question(); ok {
 			return m, nil
 		}
+		if m, ok := s.copied().tasteInTalk(); ok {
+			return m, nil
+		}
 		if m, ok := movedInWords(s.copied()); ok {
 			return m, nil
 		}
@@ -81,6 +84,9 @@ func Shorthand(text string, v Vocab) (Meaning, error) {
 func (s *sheet) understood() (Meaning, error) {
 	if c, ok := s.putRight(true); ok {
 		return c, nil
+	}
+	if m, ok := s.copied().tasteInstead(); ok {
+		return m, nil
 	}
 	m, err := s.copied().asTyped()
 	if err == nil && onlyFlowed(m) {

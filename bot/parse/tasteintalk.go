@@ -1,0 +1,58 @@
+package parse
+
+import (
+	"slices"
+
+	"shothand/advisor/bar"
+)
+
+// tasteInTalk reads how a cup tastes in a whole sentence, where somebody has just pulled
+// a shot and has not said it: "It was balanced, I would say.", "tastes super guys". It needs a
+// verb of tasting, of being or of meaning so, and otherwise only small words: "the milk
+// is sour" and "sweet, thanks" are of something else.
+func (s *sheet) tasteInTalk() (Meaning, bool) {
+	if !s.vocab.Untasted || s.asks() || len(s.tokens) > mostRemarkTokens || s.shot.Event != 0 {
+		return nil, false
+	}
+	said := false
+	for i, t := range s.tokens {
+		switch {
+		case s.used[i] || t.kind == symbolToken:
+		case t.kind != wordToken, t.is(besideCups()...), mayStill(t) && !opinion(t.low):
+			return nil, false
+		default:
+			said = said || t.is(tastingVerbs()...) || hints()[t.low]&wasHint != 0 || opinion(t.low)
+		}
+	}
+	words, unread := s.inCompany(s.readWords(len(s.tokens)))
+	small := func(word string) bool {
+		low := fold(word)
+		return hints()[low]&(softHint|wasHint|sorryHint|lastHint) != 0 || opinion(low) || slices.Contains(tastingVerbs(), low) || slices.Contains(sighs(), low)
+	}
+	if !said || len(words) == 0 || len(slices.DeleteFunc(unread, small)) > 0 {
+		return nil, false
+	}
+	return Words{Words: words, Marks: s.shot.Marks &^ bar.First, Coffee: s.shot.Coffee}, true
+}
+
+// opinion reports whether a word belongs to what says whose opinion something is: "I would
+// say", "würde ich sagen", "direi".
+func opinion(word string) bool {
+	return slices.Contains([]string{"would", "say", "think", "reckon", "guess", "find", "found", "würde", "würd", "sagen", "finde", "fand", "direi", "dirais", "diría", "diria", "trovo", "trouve"}, word)
+}
+
+// tastingVerbs say how a cup is or was.
+func tastingVerbs() []string {
+	return []string{
+		"is", "was", "it's", "its", "that's", "tastes", "tasted", "tasting", "taste", "came", "drinks", "drank", "schmeckt", "schmeckte", "geschmeckt", "war", "ist", "è", "era", "sa", "sapeva", "es", "está", "estaba", "sabe", "sabía",
+		"est", "c'est", "était", "c'était", "goûte", "é", "estava", "sabia",
+	}
+}
+
+// besideCups are said to people, or of what is no cup.
+func besideCups() []string {
+	return []string{
+		"thanks", "thank", "thx", "cheers", "danke", "grazie", "merci", "gracias", "obrigado", "obrigada", "you", "your", "du", "dein", "tu", "tuo", "ton", "te", "sei", "bist", "eres", "milk", "milch", "latte", "lait", "leche", "leite",
+		"here", "there", "outside", "hier", "draußen", "qui", "fuori", "ici", "dehors", "aquí", "afuera", "aqui",
+	}
+}
