@@ -1,6 +1,7 @@
 package bot
 
 import (
+	"errors"
 	"slices"
 	"strconv"
 	"strings"
@@ -59,14 +60,15 @@ func typedAnswer(t *turn.Turn, r *recent.Book) (outs []turn.Out, ours bool, err 
 	if err != nil {
 		return nil, false, err
 	}
-	who, state, ok := t.Who.ID, "", false
+	answered := func(tx *store.Tx) error { return t.PutAsked(tx, t.Who.ID, nil) }
+	state, ok, before := "", false, false
 	_, notPlace := strconv.Atoi(strings.TrimLeft(turn.Plain(t.Msg.Text), "#"))
 	for _, q := range list {
-		if q.Passed && notPlace == nil {
+		if q.Passed && notPlace == nil || q.Before && taps(q.Taps, turn.PressTaste, turn.PressDid) {
 			continue
 		}
 		if state, ok = answerTo(r, q.Taps, t.Msg.Text); ok {
-			who = q.Who
+			answered, before = func(tx *store.Tx) error { return t.Answered(tx, q) }, q.Before
 			break
 		}
 		if outs, ours, err = shots.NewName(t, r, q.Taps); ours || err != nil {
@@ -94,8 +96,11 @@ func typedAnswer(t *turn.Turn, r *recent.Book) (outs []turn.Out, ours bool, err 
 		}
 	}
 	err = t.Try(func() (bool, error) {
-		t.Later(func(tx *store.Tx) error { return t.PutAsked(tx, who, nil) })
+		t.Later(answered)
 		outs, err = pressTyped(t, state, shots.AlsoOf(t, r, state)...)
+		if _, over := errors.AsType[turn.Mistake](err); over && before { // answered some other way since
+			err = nil
+		}
 		return len(outs) > 0, err
 	})
 	if err == nil && len(outs) > 0 && chooses([]store.Tap{{State: state}}) && !slices.ContainsFunc(outs, func(o turn.Out) bool { return turn.Asks(o.Post) }) {
@@ -136,9 +141,14 @@ func noAnswer(t *turn.Turn, r *recent.Book, list []turn.Asking) ([]turn.Out, boo
 
 // chooses reports whether answers are some of which one must be told, and not how a cup
 // tastes or what was done.
-func chooses(taps []store.Tap) bool {
-	verb, _, _, _ := turn.ReadPress(taps[0].State)
-	return slices.Contains([]string{turn.PressCoffee, turn.PressNear, turn.PressOn, turn.PressTo, turn.PressPut, turn.PressThat, turn.PressAdd, shots.PressLast, turn.PressOrder, turn.PressShot}, verb)
+func chooses(list []store.Tap) bool {
+	return taps(list, turn.PressCoffee, turn.PressNear, turn.PressOn, turn.PressTo, turn.PressPut, turn.PressThat, turn.PressAdd, shots.PressLast, turn.PressOrder, turn.PressShot)
+}
+
+// taps reports whether the first answer presses one of some verbs.
+func taps(list []store.Tap, verbs ...string) bool {
+	verb, _, _, _ := turn.ReadPress(list[0].State)
+	return slices.Contains(verbs, verb)
 }
 
 // pressTyped presses a button for a person who typed what it says, and for other shots

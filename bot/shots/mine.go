@@ -261,6 +261,7 @@ func askOther(t *turn.Turn, e bar.Entry, question, yes string) []turn.Out {
 		{Label: t.Lang().Say(say.YesLabel), State: yes},
 		{Label: t.Lang().Say(say.NoLabel), State: turn.PressState(turn.PressShot, e.ID, say.ShotNo)},
 	}
+	t.Later(func(tx *store.Tx) error { return t.AskAlso(tx, e.Person, post.Buttons) })
 	return []turn.Out{{Post: post}}
 }
 

@@ -20,6 +20,12 @@ func AskedKey(who bar.PersonID) string {
 	return "asked " + IDText(who)
 }
 
+// earlierKey is the cause under which the question before that is kept, or one that was put to
+// somebody else about a shot of that person's.
+func earlierKey(who bar.PersonID) string {
+	return "asked before " + IDText(who)
+}
+
 // Closed marks a question after which something else with buttons was said to the
 // person: a number is no answer to it any more, it may be meant for those.
 const Closed = "passed"
@@ -33,13 +39,41 @@ func (t *Turn) KeepAsked(tx *store.Tx, who bar.PersonID, buttons []chat.Button) 
 	return t.PutAsked(tx, who, buttons)
 }
 
-// PutAsked writes down what the last question to a person can be answered with.
+// PutAsked writes down what the last question to a person can be answered with. One
+// about something else that nobody has answered yet is kept as the one before.
 func (t *Turn) PutAsked(tx *store.Tx, who bar.PersonID, buttons []chat.Button) error {
-	asked := store.Reply{Cause: AskedKey(who), Kind: chat.Question.String(), State: store.Sent, At: t.Now, Thread: t.Msg.Thread}
+	before, found, err := t.askedOf(tx, AskedKey(who))
+	if err != nil {
+		return err
+	}
+	asked := t.asked(AskedKey(who), buttons)
+	if found && len(buttons) > 0 && before.Taps[0].State != asked.Taps[0].State {
+		before.Cause, before.Kind = earlierKey(who), Closed
+		if err := tx.PutReply(t.Bar.ID, before); err != nil {
+			return err
+		}
+	}
+	return tx.PutReply(t.Bar.ID, asked)
+}
+
+// AskAlso lets a question be answered by somebody else too, whose shot it is about.
+func (t *Turn) AskAlso(tx *store.Tx, who bar.PersonID, buttons []chat.Button) error {
+	asked := t.asked(earlierKey(who), buttons)
+	asked.Kind = Closed
+	return tx.PutReply(t.Bar.ID, asked)
+}
+
+// Answered writes down that a question is answered.
+func (t *Turn) Answered(tx *store.Tx, q Asking) error {
+	return tx.PutReply(t.Bar.ID, t.asked(q.key, nil))
+}
+
+func (t *Turn) asked(cause string, buttons []chat.Button) store.Reply {
+	asked := store.Reply{Cause: cause, Kind: chat.Question.String(), State: store.Sent, At: t.Now, Thread: t.Msg.Thread}
 	for _, b := range buttons {
 		asked.Taps = append(asked.Taps, store.Tap{Label: b.Label, State: b.State})
 	}
-	return tx.PutReply(t.Bar.ID, asked)
+	return asked
 }
 
 // Remember notes with an entry what the post about it leaves to be typed: the
@@ -120,6 +154,8 @@ type Asking struct {
 	Who    bar.PersonID
 	Taps   []store.Tap
 	Passed bool
+	Before bool // it is the one before the last, or was put to somebody else
+	key    string
 }
 
 // Asked returns what can be answered to the last questions, the newest first: to
@@ -135,34 +171,37 @@ func (t *Turn) Asked() (list []Asking, err error) {
 			if err != nil {
 				return err
 			}
-			asked, found, err := t.askedOf(tx, e.Person)
+			asked, found, err := t.askedOf(tx, AskedKey(e.Person))
 			if found && (e.Person != 0 || asks(asked, e.ID)) {
-				list = []Asking{{e.Person, asked.Taps, false}}
+				list = []Asking{{Who: e.Person, Taps: asked.Taps, key: AskedKey(e.Person)}}
 			}
 			return err
 		}
-		own, found1, err1 := t.askedOf(tx, t.Who.ID)
-		any, found2, err2 := t.askedOf(tx, 0)
+		own, found1, err1 := t.askedOf(tx, AskedKey(t.Who.ID))
+		any, found2, err2 := t.askedOf(tx, AskedKey(0))
+		before, found3, err3 := t.askedOf(tx, earlierKey(t.Who.ID))
 		list = nil
 		if t.Asking = (store.Reply{}); found1 {
 			t.Asking = own
 		}
-		if found1 && !own.At.Before(t.Now.Add(-AnswerWindow)) {
-			list = append(list, Asking{t.Who.ID, own.Taps, own.Kind == Closed})
+		open := func(asked store.Reply, found bool, who bar.PersonID) {
+			if found && !asked.At.Before(t.Now.Add(-AnswerWindow)) {
+				list = append(list, Asking{Who: who, Taps: asked.Taps, Passed: asked.Kind == Closed, Before: asked.Cause == earlierKey(who), key: asked.Cause})
+			}
 		}
-		if found2 && !any.At.Before(t.Now.Add(-AnswerWindow)) {
-			list = append(list, Asking{0, any.Taps, any.Kind == Closed})
-		}
+		open(own, found1, t.Who.ID)
+		open(any, found2, 0)
 		if len(list) == 2 && any.At.After(own.At) {
 			slices.Reverse(list)
 		}
-		return errors.Join(err1, err2)
+		open(before, found3, t.Who.ID)
+		return errors.Join(err1, err2, err3)
 	})
 	return list, err
 }
 
-func (t *Turn) askedOf(tx *store.Tx, who bar.PersonID) (store.Reply, bool, error) {
-	asked, found, err := tx.ReplyOf(t.Bar.ID, AskedKey(who))
+func (t *Turn) askedOf(tx *store.Tx, cause string) (store.Reply, bool, error) {
+	asked, found, err := tx.ReplyOf(t.Bar.ID, cause)
 	return asked, found && len(asked.Taps) > 0 && asked.Thread == t.Msg.Thread, err
 }
 
