@@ -47,6 +47,9 @@ func (s *sheet) guessName() {
 	if s.shot.Coffee != 0 || s.shot.Stranger != "" || s.unsure.Kind != 0 || s.shot.Two {
 		return
 	}
+	if !s.maybeNamed() {
+		return
+	}
 	words, unread := s.copied().readWords(len(s.tokens))
 	if _, unread = s.inCompany(words, unread); len(unread) > mostUnread {
 		return
@@ -82,6 +85,16 @@ func sensedOn() []string {
 		"finish", "tongue", "palate", "sides", "side", "back", "front", "lips", "teeth", "gums", "nose", "opening", "arrival", "cooling", "repeat", "paper", "time", "purpose",
 		"shift", "break", "duty", "tills", "camera", "average", "balance", "point", "schedule", "board", "hold", "screen", "spec", "timer", "scale", "scales",
 	}
+}
+
+// maybeNamed reports whether a word may be a coffee's that nobody has named.
+func (s *sheet) maybeNamed() bool {
+	for i, t := range s.tokens {
+		if len(t.low) > 2 && s.nameless(i) {
+			return true
+		}
+	}
+	return false
 }
 
 // Named returns the name in a message that says what the coffee is called and nothing

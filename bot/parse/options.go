@@ -200,6 +200,9 @@ func Direction(value string) (bar.Direction, error) {
 // Finer reads a message that says which way a dial gets finer: "lower", "the higher
 // the coarser", "il più basso è più fine".
 func Finer(text string) bar.Direction {
+	if strings.ContainsAny(text, "0123456789") {
+		return bar.Unknown
+	}
 	down, up, coarser := false, false, false
 	for _, t := range lex(text) {
 		switch {

@@ -21,7 +21,7 @@ type figure struct {
 // inSentence gives the numbers of a shot that is told so their places, and passes over the
 // words that tell it.
 func (s *sheet) inSentence() bool {
-	if s.numbers < 3 || s.asks() || s.intends() || s.elsewhere() || s.at(0).is(append(sorries(), "no", "nein", "non", "não", "not", "actually")...) {
+	if s.numbers < 3 || !s.tells() || s.asks() || s.intends() || s.elsewhere() || s.at(0).is(append(sorries(), "no", "nein", "non", "não", "not", "actually")...) {
 		return false
 	}
 	figures := s.figures()
@@ -45,6 +45,14 @@ func (s *sheet) inSentence() bool {
 	}
 	s.passTelling(list)
 	return !s.clash
+}
+
+// tells reports whether a word may tell what a number is: without one no sentence holds
+// a shot.
+func (s *sheet) tells() bool {
+	return slices.ContainsFunc(s.tokens, func(t token) bool {
+		return roleOf(t) != 0 || t.is("with", "from", "mit", "con", "avec", "com", "aus", "bei", "da", "dai", "de", "di", "per", "of", "went", "in", "im", "ins", "nel", "en", "na") || t.is(weighWords()...)
+	})
 }
 
 // figures returns the single numbers of a message that nothing but a unit counts.

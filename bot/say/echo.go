@@ -63,13 +63,16 @@ type voice struct {
 func (l Lang) voicesOn(h bar.History, shot bar.EntryID) []voice {
 	var voices []voice
 	for _, e := range h.Entries {
-		s, pulled := e.What.(bar.Shot)
-		later, ok := e.What.(bar.Words)
-		switch {
-		case pulled && e.ID == shot:
-			voices = heard(voices, e.Person, l.Echoed(s.Words, e.Raw))
-		case ok && later.Shot == shot:
-			voices = heard(voices, e.Person, l.Echoed(later.Words, e.Raw))
+		switch w := e.What.(type) {
+		case bar.Shot:
+			if e.ID == shot {
+				voices = heard(voices, e.Person, l.Echoed(w.Words, e.Raw))
+			}
+		case bar.Words:
+			if w.Shot == shot {
+				voices = heard(voices, e.Person, l.Echoed(w.Words, e.Raw))
+			}
+		default:
 		}
 	}
 	voices = agreed(voices)

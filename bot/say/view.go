@@ -77,15 +77,18 @@ func AdviceOf(h bar.History, a advisor.Advice) Advice {
 		}
 	}
 	for _, e := range h.Entries {
-		if s, ok := e.What.(bar.Shot); ok && e.ID == a.Shot {
+		if e.ID != a.Shot {
+			if w, ok := e.What.(bar.Words); ok && w.Shot == a.Shot {
+				v.later = append(v.later, w.Words...)
+			}
+			continue
+		}
+		if s, ok := e.What.(bar.Shot); ok {
 			v.shot, v.known = s, true
 			v.coffee.Recipe = v.coffee.RecipeFor(s.Marks)
 			if s.Grind.From != bar.Said && numberedSince(h, s.Grinder, e.At) {
 				v.shot.Grind = bar.Value[bar.Dial]{} // it was counted from 0 before there were numbers
 			}
-		}
-		if w, ok := e.What.(bar.Words); ok && w.Shot == a.Shot {
-			v.later = append(v.later, w.Words...)
 		}
 	}
 	v.as = v.known && v.asCalled(h)
@@ -118,7 +121,10 @@ func (v Advice) asCalled(h bar.History) bool {
 		}
 	}
 	for _, e := range h.Entries {
-		if s, ok := e.What.(bar.Shot); ok && e.ID == called && e.ID != v.Shot {
+		if e.ID != called || e.ID == v.Shot {
+			continue
+		}
+		if s, ok := e.What.(bar.Shot); ok {
 			r := v.coffee.RecipeFor(s.Marks)
 			return (s.Time.X < r.Low || s.Time.X > r.High) && s.Timed() && v.shot.Timed() && s.Grind.X == v.shot.Grind.X &&
 				math.Abs(float64(s.Time.X-v.shot.Time.X)) <= near && math.Abs(float64(s.Yield.X-v.shot.Yield.X)) <= near

@@ -120,14 +120,17 @@ func DoneOtherwise(t *turn.Turn, r *recent.Book) ([]turn.Out, bool, error) {
 
 // mayBePlace reports whether text may be a place on a dial alone: it has a fraction, and no
 // more numbers than one between two has.
-func mayBePlace(text string) bool {
+func mayBePlace(text string) bool { return !manyNumbers(text) && strings.ContainsAny(text, ".,") }
+
+// manyNumbers reports whether text has the numbers of a shot.
+func manyNumbers(text string) bool {
 	numbers := 0
 	for word := range strings.FieldsSeq(text) {
 		if '0' <= word[0] && word[0] <= '9' {
 			numbers++
 		}
 	}
-	return numbers <= 2 && strings.ContainsAny(text, ".,")
+	return numbers > 2
 }
 
 // afterDone returns what stands behind a word that advice was done, and whether one does.

@@ -209,7 +209,7 @@ func NewName(t *turn.Turn, r *recent.Book, taps []store.Tap) ([]turn.Out, bool, 
 // after a shot whose coffee had no name. A name alone is one where that shot had the word.
 func NameFirst(t *turn.Turn, r *recent.Book) ([]turn.Out, bool, error) {
 	on := r.OnBar()
-	if len(on) != 1 || on[0].Name != r.Lang().Say(say.HouseName) || t.Msg.Kind != chat.Text || t.Msg.ReplyTo != "" {
+	if len(on) != 1 || on[0].Name != r.Lang().Say(say.HouseName) || t.Msg.Kind != chat.Text || t.Msg.ReplyTo != "" || manyNumbers(t.Msg.Text) {
 		return nil, false, nil
 	}
 	e, ok := r.Newest(func(e bar.Entry, _ bar.Shot) bool { return e.Person == r.Who.ID })
