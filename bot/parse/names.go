@@ -213,6 +213,9 @@ func (s *sheet) grinder(names []key[bar.GrinderID], i int) int {
 		m.found = slices.DeleteFunc(slices.Clone(names), func(k key[bar.GrinderID]) bool { return k.low != side })
 		m.n, m.exact = 1, true
 	}
+	if initial := s.initialOf(names, j); initial >= 0 {
+		m = match[bar.GrinderID]{found: names[initial : initial+1], n: 1, exact: true}
+	}
 	if len(m.found) != 1 || !on && (!m.exact || s.counts(j, m.n) || s.judges(j)) || s.shot.Grinder != 0 && s.shot.Grinder != m.found[0].ID {
 		return 0
 	}
@@ -221,6 +224,22 @@ func (s *sheet) grinder(names []key[bar.GrinderID], i int) int {
 	s.hold(i, n)
 	s.named = i + n
 	return n
+}
+
+// initialOf returns the only grinder that begins with the letter at i, where a number
+// stands behind that, "L 5.1", "r → 22"; -1 for none. The letters of a shot's figures are none.
+func (s *sheet) initialOf(names []key[bar.GrinderID], i int) int {
+	letter := s.at(i).low
+	number := s.skip(i+1, "→", ">", ":", "=", "at", "@", "to", "auf", "a", "à", "em", "en")
+	if len(letter) != 1 || strings.Contains("dytgsaie", letter) || !s.isNumber(number) || slices.ContainsFunc(s.vocab.Coffees, func(c Name[bar.CoffeeID]) bool { return strings.HasPrefix(fold(c.Name), letter) }) {
+		return -1
+	}
+	begins := func(k key[bar.GrinderID]) bool { return strings.HasPrefix(k.low, letter) }
+	first := slices.IndexFunc(names, begins)
+	if first < 0 || slices.ContainsFunc(names[first+1:], begins) {
+		return -1
+	}
+	return first
 }
 
 // sideOf is the English word for a side that another language has a word for.

@@ -57,6 +57,9 @@ func Shorthand(text string, v Vocab) (Meaning, error) {
 		if m, ok := s.copied().question(); ok {
 			return m, nil
 		}
+		if m, ok := s.otherCoffee(); ok {
+			return m, nil
+		}
 		if m, ok := s.copied().tasteInTalk(); ok {
 			return m, nil
 		}

@@ -81,6 +81,8 @@ func (s *sheet) askedAbout() (said []subject, asks, ok bool) {
 	subjects, tasted := subjectWords(), false
 	for i, t := range s.tokens {
 		switch {
+		case t.is("you") && s.at(i-1).is("could", "can", "would") && s.at(i+1).is("tell", "say"), t.is("change", "adjust", "ändern") && s.shot.Coffee != 0: // "what should i change on harbour"
+			continue
 		case t.kind == mentionToken || t.is("shothand", "bot"), slices.Contains(s.vocab.People, t.low):
 			continue
 		case s.used[i] || t.kind != wordToken || s.coffeeOf(t) != 0:
@@ -115,7 +117,7 @@ func (s *sheet) spokenTo() bool {
 
 // opens reports whether a word that asks stands first, whatever small words are before it.
 func (s *sheet) opens() bool {
-	i := s.skip(0, "so", "ok", "okay", "and", "hey", "hi", "hello", "sorry", ",", "also", "e", "und", "y", "et", "allora", "entonces", "alors", "então")
+	i := s.skip(0, "so", "ok", "okay", "and", "hey", "hi", "hello", "sorry", ",", "also", "please", "pls", "tell", "me", "us", "e", "und", "y", "et", "allora", "entonces", "alors", "então")
 	return slices.Contains(whichWords(), s.at(i).low) || slices.Contains(whichWords(), strings.TrimSuffix(s.at(i).low, "'s"))
 }
 
@@ -155,7 +157,7 @@ func stands() []string {
 // whichWords ask which, how or where.
 func whichWords() []string {
 	return []string{
-		"what", "whats", "which", "where", "wheres", "how", "hows", "many", "much", "should", "shall", "was", "welche", "welcher", "welches", "welchem", "welchen", "wie", "wo", "viele", "soll", "sollen", "sollte", "sollten",
+		"what", "whats", "wats", "wat", "which", "where", "wheres", "how", "hows", "many", "much", "should", "shall", "was", "welche", "welcher", "welches", "welchem", "welchen", "wie", "wo", "viele", "soll", "sollen", "sollte", "sollten",
 		"che", "cosa", "qual", "quale", "quanti", "quante", "quanto", "dove", "come", "devo", "dobbiamo", "quel", "quelle", "quoi", "combien", "où", "dois", "doit", "faut",
 		"qué", "cuál", "cuántos", "cuántas", "cuánto", "dónde", "debo", "debemos", "quantos", "quantas", "onde", "devemos", "que",
 	}
@@ -165,7 +167,7 @@ func whichWords() []string {
 func smallWords() []string {
 	return []string{
 		"the", "a", "an", "is", "it", "its", "are", "we", "i", "for", "of", "on", "rn", "run", "runs", "take", "takes", "in", "at", "to", "with", "now", "right", "again", "today", "so", "ok", "okay", "hey", "hi", "hello", "and", "or", "this", "that", "these", "one", "please", "pls", "could", "can", "would",
-		"somebody", "someone", "anyone", "tell", "me", "us", "did", "does", "have", "has", "had", "been", "was", "were", "made", "make", "yet", "still", "time", "go", "be", "too", "low", "high", "coffee", "coffees", "current", "currently", "s", "re", "know", "my", "our",
+		"far", "yo", "all", "somebody", "someone", "anyone", "tell", "me", "us", "did", "does", "have", "has", "had", "been", "was", "were", "made", "make", "yet", "still", "time", "go", "be", "too", "low", "high", "coffee", "coffees", "current", "currently", "s", "re", "know", "my", "our",
 		"stand", "stands", "sit", "sits", "using", "use", "set", "doing", "put", "here", "already", "there", "from",
 		"der", "die", "das", "den", "dem", "des", "ein", "eine", "ist", "sind", "wir", "ich", "man", "es", "er", "für", "von", "vom", "auf", "bei", "mit", "zu", "im", "jetzt", "gerade", "nochmal", "noch", "heute", "schon", "denn", "mal", "bitte", "kann", "mir", "uns", "jemand", "sagen", "steht", "stehen", "haben", "hatten", "hat", "gemacht", "kaffee", "muss", "müssen", "viel", "läuft", "laufen", "als", "nächstes", "und", "oder", "was", "war", "so",
 		"il", "lo", "la", "i", "gli", "le", "un", "uno", "una", "è", "e", "sono", "siamo", "ci", "si", "di", "del", "della", "dei", "per", "su", "sul", "sulla", "al", "a", "con", "ora", "adesso", "oggi", "già", "ancora", "scusa", "scusate", "dirmi", "sa", "qualcuno", "può", "sta", "punto", "ha", "abbiamo", "fatto", "fatti", "ho", "dopo", "poi", "caffè", "era", "stato", "stata", "o", "più", "mi",

@@ -99,6 +99,8 @@ func spelt(low string) string {
 		return "actually"
 	case "sry", "srry", "sorrry", "soz":
 		return "sorry"
+	case "goin":
+		return "going"
 	case "tho":
 		return "though"
 	}
