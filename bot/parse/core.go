@@ -158,8 +158,8 @@ func (s *sheet) half(c core) (Meaning, error) {
 // forWhom passes over whom a shot was for: "for jo", "for the lady". Milk is none
 // of them.
 func (s *sheet) forWhom() {
-	for i := s.first + 1; i < len(s.tokens); i++ {
-		if !s.at(i).is("for", "für", "pour", "per", "para", "voor") {
+	for i := range s.tokens {
+		if i == s.first || !s.at(i).is("for", "für", "pour", "per", "para", "voor") {
 			continue
 		}
 		j := s.skip(i+1, "the", "a", "my", "our", "that", "die", "den", "le", "la", "el", "il", "o")
@@ -414,7 +414,13 @@ func (s *sheet) elsewhere() bool {
 // planned reports whether what stands before the numbers says that they are
 // meant to be, and not that they were.
 func (s *sheet) planned() bool {
-	return slices.ContainsFunc(s.tokens[:s.first], func(t token) bool {
-		return t.is("try", "back", "recipe", "target", "aim", "aiming", "should", "let's", "lets", "use", "spec", "usually", "rezept", "ricetta", "recette", "receta", "receita")
-	})
+	for i, t := range s.tokens[:s.first] {
+		if t.is("back") && s.at(i+1).is("on") || t.is("try", "attempt") && s.at(i-1).is("first", "second", "third", "1st", "2nd", "3rd", "next", "another", "my", "last") { // "back on harbour", "my third try"
+			continue
+		}
+		if t.is("try", "back", "recipe", "target", "aim", "aiming", "should", "let's", "lets", "use", "spec", "usually", "rezept", "ricetta", "recette", "receta", "receita") {
+			return true
+		}
+	}
+	return false
 }

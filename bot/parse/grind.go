@@ -335,7 +335,7 @@ func beforehand() []string {
 // tasteOfGrind takes "needs to go finer", "try 2 finer": what somebody means
 // to do next is no setting of this shot, and no number of it either.
 func tasteOfGrind(s *sheet, i int) int {
-	if !s.at(i).is("go", "going", "try", "needs", "need", "should", "will", "next", "maybe", "let's", "gonna") {
+	if !s.at(i).is("go", "going", "try", "needs", "need", "should", "will", "next", "maybe", "let's", "gonna") || s.at(i).is("try") && s.at(i-1).is("first", "second", "third", "another", "last") {
 		return 0
 	}
 	j := s.skip(i+1, "to", "go", "try", "be", "a")

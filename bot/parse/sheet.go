@@ -194,13 +194,18 @@ func insteadOf(s *sheet, i int) int {
 	return 0
 }
 
-// unclocked takes that nobody took the time of a shot: "18 36 forgot time".
+// unclocked takes that nobody took the time of a shot: "18 36 forgot time", "senza cronometro".
 func unclocked(s *sheet, i int) int {
-	if !s.at(i).is("forgot", "missed", "no", "without") || s.count() < 2 {
-		return 0
+	j := i
+	switch t := s.at(i); {
+	case t.is("forgot", "missed", "without", "didn't", "didnt", "vergessen", "ohne", "senza", "sans", "sin", "sem"), t.is("no", "keine") && s.count()+s.said() > 1:
+		j = s.skip(i+1, "to", "the", "start", "my", "catch", "die", "il", "le", "el", "o")
+	case s.lows(i, 2) == "no conté" || s.lows(i, 2) == "no conte" || s.lows(i, 2) == "não contei":
+		j = s.skip(i+2, "el", "o")
+	case s.lows(i, 2) == "pas de", s.lows(i, 2) == "j'ai oublié":
+		j = s.skip(i+2, "le")
 	}
-	j := s.skip(i+1, "to", "the", "start", "my")
-	if !s.at(j).is("time", "timer", "clock") {
+	if j == i || !s.at(j).is("time", "timer", "clock", "stopwatch", "uhr", "stoppuhr", "zeit", "cronometro", "chrono", "cronómetro", "cronômetro", "tiempo", "tempo", "temps") {
 		return 0
 	}
 	return j + 1 - i
