@@ -292,7 +292,7 @@ func plainAnswer(r *recent.Book, m chat.Message) (state string, ok bool) {
 		return "", false
 	}
 	e, ok := r.Newest(func(e bar.Entry, _ bar.Shot) bool {
-		return e.Person == r.Who.ID && !e.At.Before(r.Now.Add(-turn.AnswerWindow))
+		return e.ToldBy(r.Who.ID) && !e.At.Before(r.Now.Add(-turn.AnswerWindow))
 	})
 	if !ok {
 		return "", false

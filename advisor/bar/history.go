@@ -207,11 +207,17 @@ type Entry struct {
 	Message string    `json:"message,omitempty"` // id of the chat message that told it
 	With    string    `json:"with,omitempty"`    // that of the entry it came with, where its message told another too
 	Person  PersonID  `json:"person,omitempty"`
+	Typed   PersonID  `json:"typed,omitempty"` // who told it, where somebody else pulled it
 	At      time.Time `json:"-"`
 	Day     Day       `json:"day,omitempty"`
 	Raw     string    `json:"raw,omitempty"` // the text as posted
 	Deleted bool      `json:"deleted,omitempty"`
 	What    What      `json:"-"`
+}
+
+// ToldBy reports whether somebody pulled what an entry tells of, or told it for who did.
+func (e Entry) ToldBy(who PersonID) bool {
+	return e.Person == who || e.Typed == who && who != 0
 }
 
 // What an entry tells: a Shot, Words, Told, Dialled, Setting, Held, Layers or

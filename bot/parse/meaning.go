@@ -48,6 +48,7 @@ type Shot struct {
 	Gushed  bool      // "gusher": it ran far too fast
 	Over    string    // a word that the numbers deny, as typed: "choked" of 36 g
 	Dialled bool      // the message also calls the coffee dialled in
+	By      string    // whose shot it is said to be, "jo's harbour 18 36 24"; empty for the writer's
 	Event   bar.Event // what happened just before, "new bag, 18 36 24"; 0 for nothing
 
 	Aside    []string     // numbers that are none of the shot's, as typed: "table 4"

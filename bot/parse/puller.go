@@ -138,6 +138,22 @@ func whosePulled(s *sheet) (c Correction, ok bool) {
 	return c, ok && (j > i || c.Than != "" && !c.Mine || s.at(j).is("is", "era", "fue", "foi", "c'était", "wasn't"))
 }
 
+// byWhom takes who pulled a shot before its numbers: "jo's harbour 18 36 24", "jo pulled a
+// harbour too, 18 36 24".
+func (s *sheet) byWhom() {
+	i := s.skip(0, append(sighs(), "ok", "okay", "so", "and", "und", "e", "y", "et", ",")...)
+	name := s.oneOf(i)
+	if name == "" || len(s.items) == 0 && s.labels == 0 {
+		return
+	}
+	j := s.skip(i+1, "just", "has", "had", "hat", "gerade", "ha", "a", "acaba", "appena", "pulled", "made", "did", "got", "gezogen", "gemacht", "fatto", "tirato", "tiré", "fait", "sacó", "hizo", "tirou", "fez")
+	if j == i+1 && (!s.genitive(i) || !s.at(j).is("shot", "one", "espresso", "bezug") && (j >= len(s.tokens) || !s.used[j])) {
+		return
+	}
+	s.shot.By = name
+	s.take(i, s.skip(j, "a", "an", "the", "one", "another", "shot", "ein", "einen", "un", "une", "um")-i)
+}
+
 // person finds the one of the bar's people that a message names, by the token.
 func (s *sheet) person() (i int, name string) {
 	for i := range s.tokens {

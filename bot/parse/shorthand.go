@@ -16,6 +16,7 @@ func (s *sheet) decide() (Meaning, error) {
 	if s.asked() {
 		return Chatter{}, nil
 	}
+	s.byWhom()
 	s.dialBehind()
 	s.dialBeside()
 	if m, ok := s.copied().repeats(); ok {

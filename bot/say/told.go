@@ -42,6 +42,9 @@ func (l Lang) NotedFor(shot bar.Entry, by string, said []string) string {
 	return l.Say("Noted for %s’s shot of %s: %s.", Clip(by), l.Clock(shot.At), strings.Join(said, ", "))
 }
 
+// NotedAs says whose a shot is that somebody else has told.
+func (l Lang) NotedAs(by string) string { return l.Say("Noted as %s’s shot.", Clip(by)) }
+
 // TakenOut says that an entry no longer counts.
 func (l Lang) TakenOut(e bar.Entry) string {
 	switch w := e.What.(type) {

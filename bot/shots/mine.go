@@ -278,6 +278,17 @@ func personNamed(t *turn.Turn, r *recent.Book, name string) bar.PersonID {
 	return 0
 }
 
+// toldFor makes an entry somebody's, and keeps who told it.
+func toldFor(e bar.Entry, who bar.PersonID) bar.Entry {
+	if e.Typed == 0 {
+		e.Typed = e.Person
+	}
+	if e.Person = who; e.Typed == who {
+		e.Typed = 0
+	}
+	return e
+}
+
 // PutPuller makes a shot a person's again.
 func PutPuller(t *turn.Turn, r *recent.Book, e bar.Entry, arg string) ([]turn.Out, error) {
 	for _, p := range r.People {
@@ -294,7 +305,7 @@ func pullerPut(t *turn.Turn, r *recent.Book, e bar.Entry, who bar.PersonID) ([]t
 		return nil, turn.Mistake(t.WriterLang().Say(say.OldButton))
 	}
 	was := e.Person
-	e.Person = who
+	e = toldFor(e, who)
 	t.Later(func(tx *store.Tx) error {
 		said, ok, err := tx.AdviceOf(t.Bar.ID, e.ID)
 		if err != nil || !ok || said.Person != was {

@@ -122,6 +122,10 @@ func resolved(t *turn.Turn, r *recent.Book, e bar.Entry, p *parse.Shot, coffee b
 // one, and answers it: the same as a device has posted, if that is not nil. If
 // there is no coffee yet, it makes one.
 func record(t *turn.Turn, r *recent.Book, entry bar.Entry, p parse.Shot, coffee bar.Coffee, known bool, same *device.Twin) ([]turn.Out, error) {
+	lead := ""
+	if who := personNamed(t, r, p.By); p.By != "" && who != 0 && entry.Person != 0 && who != entry.Person {
+		entry, lead = toldFor(entry, who), t.Lang().NotedAs(r.NameOf(who))
+	}
 	coffee, err := resolve.OrHouse(t, r, coffee, known, p.Stranger)
 	if err != nil {
 		return nil, err
@@ -131,7 +135,6 @@ func record(t *turn.Turn, r *recent.Book, entry bar.Entry, p parse.Shot, coffee 
 		return nil, err
 	}
 	var aside *bar.Entry
-	lead := ""
 	if same != nil {
 		lead = setup.In(t.Lang()).SameShot(same.Device)
 		if shot, err = device.Joined(t, r, shot, p, *same, coffee); err != nil {

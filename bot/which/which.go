@@ -126,7 +126,7 @@ func LastKept(list []bar.Entry) (bar.Entry, bool) {
 // SpokenOf returns the shots that a person may put right without a name, the one
 // that is meant first: what a device has posted since their own last is.
 func SpokenOf(r *recent.Book, who bar.PersonID) []bar.Entry {
-	own := r.Shots(func(e bar.Entry, _ bar.Shot) bool { return e.Person == who && e.Day == r.Day })
+	own := r.Shots(func(e bar.Entry, _ bar.Shot) bool { return e.ToldBy(who) && e.Day == r.Day })
 	if open, ok := LastOpen(r); ok && (len(own) == 0 || open.ID > own[0].ID) {
 		return append([]bar.Entry{open}, own...)
 	}
@@ -147,7 +147,7 @@ func Nameless(r *recent.Book, shots []bar.Entry, coffee bar.CoffeeID) bool {
 // Referred returns this person's last shot where a message may be of it: one of
 // the last minutes.
 func Referred(r *recent.Book, p parse.Shot, before bar.Entry) (bar.Entry, bool) {
-	e, ok := r.Newest(func(e bar.Entry, _ bar.Shot) bool { return e.Person == r.Who.ID && recent.Earlier(e, before) })
+	e, ok := r.Newest(func(e bar.Entry, _ bar.Shot) bool { return e.ToldBy(r.Who.ID) && recent.Earlier(e, before) })
 	if !ok || !p.Refers && !p.Weight || before.At.Sub(e.At) > resolve.TasteWindow {
 		return e, false
 	}
@@ -159,7 +159,7 @@ func Referred(r *recent.Book, p parse.Shot, before bar.Entry) (bar.Entry, bool) 
 // which that has not: "28 s" of one whose time was asked, "38 out" of one that was told by
 // its time alone.
 func Unsaid(r *recent.Book, p parse.Shot) (bar.Entry, bool) {
-	e, ok := r.Newest(func(e bar.Entry, _ bar.Shot) bool { return e.Person == r.Who.ID })
+	e, ok := r.Newest(func(e bar.Entry, _ bar.Shot) bool { return e.ToldBy(r.Who.ID) })
 	if !ok || r.Now.Sub(e.At) > resolve.TasteWindow {
 		return e, false
 	}
@@ -317,7 +317,7 @@ func JustPulled(r *recent.Book) (bar.Entry, bool) { return OwnWithin(r, resolve.
 
 // OwnWithin returns the last shot of who writes, if it is no older than that.
 func OwnWithin(r *recent.Book, window time.Duration) (bar.Entry, bool) {
-	return r.Newest(func(e bar.Entry, _ bar.Shot) bool { return e.Person == r.Who.ID && r.Now.Sub(e.At) <= window })
+	return r.Newest(func(e bar.Entry, _ bar.Shot) bool { return e.ToldBy(r.Who.ID) && r.Now.Sub(e.At) <= window })
 }
 
 // Pulled is a shot as what is typed of it is read.
