@@ -424,6 +424,9 @@ func (s *sheet) socialFrom(from int) bool {
 		if t.is("all") && i > 0 && s.tokens[i-1].is("at") || t.is("night") && i == 0 && s.unknown(1) { // "night owl 18 36 27" is a name
 			continue
 		}
+		if t.is("cleaner") && s.at(i+1).is("comes", "came", "called", "is", "was", "will", "has", "needs", "here") { // who cleans
+			return true
+		}
 		if t.is("here") && s.at(i-1).is("in") || t.kind == mentionToken || t.is("outside", "draußen", "fuori", "dehors", "afuera", "morning", "afternoon", "evening", "night", "thanks", "thank", "cheers", "guys", "team",
 			"please", "you", "your", "us", "we", "we're", "you're", "they're", "he", "she", "they", "he's", "she's", "hes", "shes", "will", "would", "can", "when", "what", "how", "going", "go",
 			"yesterday", "gestern", "hier", "ieri", "ayer", "ontem", "tard", "vale",
