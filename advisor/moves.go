@@ -187,9 +187,10 @@ func (r *replay) grinds() []move {
 	here := r.here()
 	moves := []move{here}
 	for _, way := range [2]float64{-1, 1} {
+		bound := r.bound(here, way)
 		for n := 1.0; n <= farthest && r.onDial(here.steps+way*n); n++ {
 			m := r.weigh(bar.Grind, here.steps+way*n, here.yield, here.dose)
-			if way > 0 && m.choke > max(chokeRisk, here.choke) || n > r.bound(here, way) {
+			if way > 0 && m.choke > max(chokeRisk, here.choke) || n > bound {
 				break // and further still would risk more
 			}
 			moves = append(moves, m)

@@ -176,15 +176,27 @@ func (m Mixture) Quantile(p float64) float64 {
 		low = min(low, n.Mean-9*n.SD)
 		high = max(high, n.Mean+9*n.SD)
 	}
-	for range 40 {
-		mid := (low + high) / 2
-		if m.Below(mid) < p {
-			low = mid
-		} else {
-			high = mid
+	below, above := -p, 1-p // by how much the probability is off at low and at high
+	x, was := (low+high)/2, 0.0
+	for range 100 {
+		off := m.Below(x) - p
+		if math.Abs(off) < 1e-13 || high-low < 1e-12 {
+			break
 		}
+		if off < 0 {
+			low, below = x, off
+		} else {
+			high, above = x, off
+		}
+		switch { // the end that stays counts for less, or the chord would creep along
+		case off < 0 && was < 0:
+			above /= 2
+		case off > 0 && was > 0:
+			below /= 2
+		}
+		x, was = low+(high-low)*below/(below-above), off
 	}
-	return (low + high) / 2
+	return x
 }
 
 // Grounds returns the mean of the share of old grounds after a change without a

@@ -41,7 +41,7 @@ const (
 
 // at returns the likelihood at v, between its points.
 func (a *axis) at(v float64) chance {
-	x := (min(max(v, -reachOut), reachOut-1e-9) + reachOut) / (2 * reachOut) * (axisPoints - 1)
+	x := (min(max(v, -reachOut), reachOut-1e-9) + reachOut) * ((axisPoints - 1) / (2 * reachOut))
 	i := int(x)
 	from, to, on := a[i], a[i+1], x-float64(i)
 	return chance{from.even + on*(to.even-from.even), from.uneven + on*(to.uneven-from.uneven)}
@@ -227,7 +227,7 @@ func (a *axis) work(low, high strongest, quiet, praise float64, strength bool, d
 			}
 		}
 		p = (1-slip)*p + slip*slipped
-		a[i] = chance{p, math.Pow(p, unevenTo)}
+		a[i] = chance{p, math.Exp(unevenTo * math.Log(p))}
 	}
 }
 
