@@ -2,7 +2,11 @@
 // what they see in a shot.
 package why
 
-import "shothand/advisor/closed"
+import (
+	"sync"
+
+	"shothand/advisor/closed"
+)
 
 // A Reason is why an advice is what it is. The zero value is none.
 type Reason int
@@ -75,7 +79,9 @@ type row struct {
 }
 
 // table returns what each reason is called and how good it is.
-func table() []row {
+//
+//nolint:gochecknoglobals // made once, never changed
+var table = sync.OnceValue(func() []row {
 	return []row{
 		Cleaner:        {"cleaner", CommonPractice},
 		Stale:          {"stale", CommonPractice},
@@ -134,15 +140,16 @@ func table() []row {
 		{"sour-and-strong", Published},
 		{"taste-leads", OwnShots},
 	}
-}
+})
 
-func names() []string {
+//nolint:gochecknoglobals // made once, never changed
+var names = sync.OnceValue(func() []string {
 	var list []string
 	for _, r := range table() {
 		list = append(list, r.name)
 	}
 	return list
-}
+})
 
 // Evidence returns how good r is, 0 where it is none of the reasons.
 func (r Reason) Evidence() Evidence {

@@ -2,6 +2,7 @@ package parse
 
 import (
 	"slices"
+	"sync"
 
 	"shothand/advisor/bar"
 )
@@ -94,9 +95,11 @@ func turnings() []string {
 }
 
 // leftBeside may stand beside them.
-func leftBeside() []string {
+//
+//nolint:gochecknoglobals // made once, never changed
+var leftBeside = sync.OnceValue(func() []string {
 	return []string{
 		"it", "i", "i've", "ive", "we", "we've", "the", "there", "as", "is", "that", "where", "was", "alone", "just", "so", "did", "have", "has", "had", "been", "yet", "at", "all", "on", "this", "same", "still", "though", "tho", "sorry", "btw", "anything", "then", "either", "of",
 		"ich", "hab", "habe", "die", "den", "wir", "haben", "es", "noch", "am", "an", "der", "je", "j'ai", "y", "l'ai", "le", "la", "au", "ne", "ai", "comme", "ça", "ho", "l'ho", "il", "alla", "così", "com'era", "ancora", "lo", "el", "he", "al", "así", "igual", "o", "na", "no", "assim", "como", "estava", "ainda", "ik", "heb", "het", "de", "zo",
 	}
-}
+})

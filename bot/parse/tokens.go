@@ -40,7 +40,7 @@ func (t token) is(words ...string) bool {
 
 // lex cuts text into tokens, each in one pass over its bytes.
 func lex(text string) []token {
-	l := lexer{text: text}
+	l := lexer{text: text, tokens: make([]token, 0, min(8+strings.Count(text, " "), 64))}
 	for l.at < len(text) {
 		l.next()
 	}

@@ -47,6 +47,9 @@ func openAdvice(t *turn.Turn, r *recent.Book) (said store.Said, open bool, err e
 // was done, or that nothing was changed.
 func DoneButton(t *turn.Turn, r *recent.Book) (state string, ok bool, err error) {
 	typed := turn.Plain(t.Msg.Text)
+	if strings.ContainsAny(typed, "0123456789") {
+		return "", false, nil
+	}
 	done, still := slices.Contains(bareDone(), typed), slices.Contains(append(unchanged(), sameGrind()...), typed)
 	if !done && !still {
 		return "", false, nil
@@ -135,6 +138,9 @@ func manyNumbers(text string) bool {
 
 // afterDone returns what stands behind a word that advice was done, and whether one does.
 func afterDone(text string) (rest string, said bool) {
+	if text == "" || '0' <= text[0] && text[0] <= '9' {
+		return text, false
+	}
 	for _, done := range append(bareDone(), "ok", "okay", "yes", "yep", "yeah", "ja", "jo", "sì", "si", "oui", "sí", "sim", "gemacht", "fatto", "hecho", "feito", "did it") {
 		after, ok := strings.CutPrefix(text, done)
 		if trimmed := strings.TrimLeft(after, " ,:-"); ok && trimmed != after && (!said || len(trimmed) < len(rest)) {
