@@ -72,7 +72,7 @@ func (l Lang) voicesOn(h bar.History, shot bar.EntryID) []voice {
 			if w.Shot == shot {
 				voices = heard(voices, e.Person, l.Echoed(w.Words, e.Raw))
 			}
-		default:
+		case bar.Told, bar.Dialled, bar.Setting, bar.Held, bar.Layers, bar.Sips:
 		}
 	}
 	voices = agreed(voices)
