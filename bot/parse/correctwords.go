@@ -54,20 +54,20 @@ var hints = sync.OnceValue(func() map[string]hint {
 	}{
 		{softHint, `coffee kaffee caffè café but sondern sino mas mais pero ma again wieder nochmal ancora encore looked properly rest fine right everything except less longer shorter more than at on u ur its im ive up off kept dripping preinfusion real actual whole a an the this that it its it's i i'm im we you'd to of for with and so just only then well ok okay yes yeah yep hey hi oh ah um er eh hm hmm argh ugh lol haha
 			guys all everyone mate folks team boss please pls plz thx thanks cheers btw fyi tbh really though tho too also actually in fact think guess believe realised realized noticed
-			my mine me did do have has been got came went made part get gave can could would you need needs say said tell told put up down here there as be is s sec secs seconds g gram grams number figure value
-			mio mia mío mía meu minha ma ich es das der die den dem ein eine er sie wir mir mich sein auf bei hat warens mein meine meiner meinem du bitte danke leute leider eigentlich doch mal ja ach äh hab habe hatte haben kam kamen glaub glaube wohl gerade eben nur bloß und von vom zu im ins so dann da sek sekunden gramm
+			my mine me did do have has been got came went made part get gave can could would you need needs say said tell told put up down here there as be is s sec secs seconds g gram grams number figure value record precise exact exactly machine screen display
+			mio mia mío mía meu minha ma ich es das der die den des dös is dem ein eine er sie wir mir mich sein auf bei hat warens mein meine meiner meinem du bitte danke leute leider eigentlich doch mal ja ach äh hab habe hatte haben kam kamen glaub glaube wohl gerade eben nur bloß und von vom zu im ins so dann da sek sekunden gramm
 			sono l'ho su sul nel nella il lo la le gli un una uno io mi ci ne e di del della dello da dal per con che ho ha hanno avevo aveva avevi grazie ragazzi prego credo penso sa solo soltanto appena davvero proprio poi bensì secondi grammi se
-			à au aux sur dans jai jme jlai suis peux stp je j' j'ai tu il elle on le la les l' un une ce ça c'est de du des d' en y et pour avec que qu' ai avais avait merci gars crois pense juste seulement vraiment alors donc bien euh secondes grammes s'il te plaît vous
-			yo me mi lo la el los las un una se le y de del en por para con que he había gracias chicos creo pienso solo sólo realmente pues ya bueno segundos gramos favor
+			à au aux sur dans jai jme jlai suis peux stp je par mon ma mes j' j'ai tu il elle on le la les l' un une ce ça c'est de du des d' en y et pour avec que qu' ai avais avait merci gars crois pense juste seulement vraiment alors donc bien euh secondes grammes s'il te plaît vous
+			yo me mi lo la el q que les ehh los las un una se le y de del en por para con que he había gracias chicos creo pienso solo sólo realmente pues ya bueno segundos gramos favor
 			na no nas nos ao eu me o a os as um uma se e de do da em por para com que tinha havia obrigado obrigada malta pessoal acho penso só apenas realmente pois já bom segundos gramas favor pf isto isso`},
 		{sorryHint, `nah ne nö faute frappe lied sorry apologies fat fingers finger oops ops ups oups whoops no nope wait hang actually bad fault mistake error correction
 			nein nee halt moment falsch mist ach sorry entschuldigung entschuldige tschuldigung verzeihung hoppla fehler quatsch
 			no scusa scusate scusami aspetta aspettate aspe anzi errore cavolo
 			non pardon désolé désolée attends attendez zut mince erreur excusez fait
-			perdón perdon perdona espera ay fallo realidad
+			perdón perdon perdona perdonen perdonad espera ay fallo realidad
 			não nao desculpa desculpe desculpem afinal ai erro`},
-		{denyHint, `not isn't wasn't wasnt instead isnt nicht kein statt anstatt invece pas lieu place vez rather`},
-		{wasHint | beHint, `was were war waren wars era erano fu était étaient c'était c'étaient etait c'etait fut fue fueron eran foi foram eram`},
+		{denyHint, `not isn't wasn't wasnt koane koa keine keinen macché macche instead isnt nicht kein statt anstatt invece pas lieu place vez rather`},
+		{wasHint | beHint, `was were war waren wars warn warns era erano fu était étaient c'était c'étaient etait c'etait fut fue fueron eran foi foram eram`},
 		{wasHint, `came been had ran took lasted gave weighed ended stopped finished showed said put dosed
 			lief liefen dauerte hatte kam kamen gab stand sagte zeigte genommen gewogen
 			stata stato durato uscito usciti uscita uscite stava diceva segnava messo messi messa pesato
@@ -75,12 +75,12 @@ var hints = sync.OnceValue(func() map[string]hint {
 			estaba tardó duró salió salieron daba decía marcaba puse metí pesé había
 			estava tava deu demorou durou saiu saíram dava dizia marcava pus meti pesei tinha`},
 		{wasHint | doseHint, `used usato usati usé usei utilisé dosato dosé dosei`},
-		{makeHint, `make swap set change changed fix correct edit update let's
-			mach mache ändern ändere änder korrigier korrigiere korrigieren setz draus
-			metti mettere cambia correggi correggere
-			mets mettre change corrige corriger mettre
-			pon poner cambia corrige corregir poner pongan
-			põe pôr muda corrige corrigir mete`},
+		{makeHint, `make swap set replace change changed fix correct edit update let's
+			mach mache ändern ändere änder korrigier korrigiere korrigieren setz draus ersetze ersetzen
+			metti mettere cambia correggi correggere sostituisci sostituire
+			mets mettre change corrige corriger mettre remplace remplacer
+			pon poner cambia corrige corregir poner pongan reemplaza reemplazar sustituye
+			põe pôr muda corrige corrigir mete substitui substituir troca`},
 		{makeHint | shouldHint, `should shoulda shld sollte sollten sollen müsste müssten dovrebbe dovrebbero deve devrait devraient debería deberían devia deviam`},
 		{wrongHint, `wrong wrote typed mistyped meant ment misread typo entered noted logged write type says said read reads recorded forgot
 			vertippt verlesen vertan gemeint meinte geschrieben schrieb falsch falsche falscher getippt eingegeben notiert stimmt abgelesen gelesen verguckt
@@ -89,9 +89,9 @@ var hints = sync.OnceValue(func() map[string]hint {
 			mal equivocado equivocada equivoqué escrito escribí quería decir puse anoté leí lei
 			mal errado errada enganei escrevi queria dizer pus anotei li digitei enganei-me`},
 		{lastHint, `vorhin last shot one latest letzte letzter letzten letztes bezug ultimo ultima l'ultimo l'ultima dernier dernière último última estrazione extraction extracción extração`},
-		{doseHint, `dose dosed dosing dosis einwaage rein drin sieb basket dry beans entra eingewogen dentro dosi dosis cestello portafiltro panier café-moulu filtro entrada`},
-		{yieldHint, `yield yielded out beverage cup output sale sai salen liquid raus ausbeute ertrag tasse fuori resa tazza usciti uscito rendement tasse sorti sortis rendimiento taza salieron salió fuera rendimento chávena xícara fora saíram saiu salida sortie saída xicara`},
-		{timeHint, `time timer clock stopwatch ran took lasted zeit uhr stoppuhr lief dauerte timer tempo cronometro orologio durato temps chrono chronomètre duré coulé tiempo reloj cronómetro tardó duró relógio cronómetro demorou durou`},
+		{doseHint, `dose dosed dosing dosis einwaage rein drin sieb basket dry beans entra eingewogen entrou entraram entraron entrato pó polvo eché eche dentro dosi dosis cestello portafiltro panier café-moulu filtro entrada`},
+		{yieldHint, `yield yielded out beverage yeild yeld yiled oot cup output sale sai salen liquid raus ausbeute ertrag tasse fuori resa tazza usciti uscito rendement tasse sorti sortis rendimiento taza salieron salió fuera rendimento chávena xícara fora saíram saiu salida sortie saída xicara`},
+		{timeHint, `time timer secodns secnds clock stopwatch ran took lasted zeit uhr stoppuhr lief dauerte timer tempo cronometro orologio durato temps chrono chronomètre duré coulé tiempo reloj cronómetro tardó duró relógio cronómetro demorou durou`},
 		{dialHint, `dial grind grinder setting mill mahlgrad mühle einstellung gemahlen macinatura macinino ghiera regolazione mouture moulin réglage molienda molino ajuste moagem moinho regulação`},
 		{massHint, `tare tared weighed weight scale scales weigh waage gewicht wog bilancia peso pesava balance poids báscula pesó balança pesou`},
 		{lastHint | wasHint, `pulled gezogen gemacht fatto fatta tirato tiré fait sacado hecho tirei feito`},
@@ -105,7 +105,7 @@ var hints = sync.OnceValue(func() map[string]hint {
 			primero primera antes ayer mañana próximo próxima
 			primeiro primeira antes ontem amanhã próximo próxima
 			if try aim aiming recipe target usually always never every about around versuch rezept ziel immer se ricetta obiettivo sempre si recette objectif toujours receta objetivo siempre receita sempre
-			min mins minutes minute o'clock minuten minuti minutos euro euros degrees grad gradi degrés grados graus percent bar bars tastes tasted taste schmeckt schmeckte sabe glasses table tisch tavolo mesa bus train till fridge people`},
+			quid bucks pounds dollars pence cents cent min mins minutes minute o'clock minuten minuti minutos euro euros degrees grad gradi degrés grados graus percent bar bars tastes tasted taste schmeckt schmeckte sabe glasses table tisch tavolo mesa bus train till fridge people`},
 		{turnHint, `is it's its grinder's ist è moved turned went back from then made set now currently stands stays gone going adjusted changed put took finer coarser
 			gestellt gemacht gedreht jetzt nun steht feiner gröber gegangen verstellt
 			messo spostato girato ora adesso sta regolato fine grosso
