@@ -76,7 +76,7 @@ func (s *sheet) saidOut(c clause) (said outWord, strange int, ok bool) {
 		t := s.tokens[i]
 		w := outWords()[t.low]
 		switch {
-		case s.used[i], t.kind == symbolToken, w == outCount && s.at(i+1).is("on", "as"):
+		case s.used[i], t.kind == symbolToken, w == outCount && s.at(i+1).is("on", "as"), t.is("never") && s.at(i+1).is("mind"):
 		case t.kind == numberToken && !s.vocab.Pulled.has(first(t.num)), w == outOther:
 			return 0, 0, false
 		case w == 0 && t.kind != numberToken && unitOf(t.low) == noUnit && !slices.Contains(s.vocab.People, strings.TrimSuffix(t.low, "s")):
@@ -115,10 +115,10 @@ var outWords = sync.OnceValue(func() map[string]outWord {
 		as    outWord
 		words string
 	}{
-		{outNothing, `pls please plz ta thx thanks sorry oh oops no can could you u the a an i it's its it's was is be to of from in on for me just actually and off out away again get got ok so hey guys mate we what which i've i used she forgot forgotten vergessen dimenticato dimenticata oublié olvidé esqueci
+		{outNothing, `pls please plz ta thx thanks sorry oh oops no can could you u the a an i it's its it's was is be to of from in on for me just actually and off out away again get got ok so hey guys mate we what which i've i used she forgot forgotten um told about had pretend there grad whole vergessen dimenticato dimenticata oublié olvidé esqueci
 			bitte danke den der die das dem mir mich von nur weg wieder zum ich hab gerade eben es war ist mal doch sorry kannst du könnt ihr können wir
-			il lo la un una di da del per favore x era è ho mi scusa scusate via che ho appena quel di prima
-			le la les un une de du s'il te plaît stp svp c'était est dsl désolé pardon que je de viens j'ai moi pas ce
+			il lo la un una di da del per favore x era è ho mi scusa scusate via che ho appena quel di prima va
+			le la les un une de du s'il te plaît stp svp c'était est dsl désolé pardon que je de viens j'ai moi pas ce faut
 			el la lo un una de del por favor porfa era es me que acabo q perdón antes se me
 			o a os um uma de do por favor pf pfv era é me que acabei desculpa aqui só`},
 		{outVerb, `del butta buttalo rid delete delte deleted remove cancel scratch scrap erase undo disregard
@@ -127,19 +127,19 @@ var outWords = sync.OnceValue(func() map[string]outWord {
 			supprime supprimer efface annule
 			borra bórralo borrar elimina elimínalo anula
 			apaga apagar elimina anula remove`},
-		{outWeakly, `bin wipe strike take ignore forget mind lose drop discard skip toss
+		{outWeakly, `bin wipe strike take ignore nvm nevermind chuck leave forget mind lose drop discard skip toss
 			vergiss ignorier ignoriere nimm nehmt
 			togli toglilo ignora lascia stare scarta
-			enlève retire oublie ignore
+			enlève retire oublie ignore enlever retirer
 			quita quítalo ignora olvida
 			tira ignora esquece`},
 		{outShot, `shot shots espresso bezug estrazione extraction extracción extração tiro`},
 		{outLast, `last latest letzten letzte letzter letztes ultimo l'ultimo ultima l'ultima dernier dernière último última`},
 		{outMine, `mine my meinen mein mio mia mon mi meu minha`},
 		{outThat, `that this one it eso ese esa quello quella questo questa celui celui-là ça das den ese esto esse essa isso`},
-		{outBook, `post posted posting log logged logging raus book record recorded entry mean poner messo mettre mettere pôr por postato postate poster postei pôr publicado eingetragen gepostet`},
-		{outWhy, `test tests practice practise flush purge mistake wrong tamp tamped channelled channeled puck basket scale tare cup numbers accident purgar purga beans spülen test probe versehen prova errore tara báscula prueba error essai erreur tarer teste erro sieb waage cestello filtro equivocado panier cesta`},
-		{outNot, `not doesn't doesnt don't dont shouldn't shouldnt didn't didnt nicht non no pas não nao`},
+		{outBook, `post posted posting noter noté notieren notiert segnare anotar log logged logging raus book record recorded entry mean poner messo mettre mettere pôr por postato postate poster postei pôr publicado eingetragen gepostet`},
+		{outWhy, `test tests practice spilled spilt bumped knocked decaf rubbish twice sbagliato practise flush purge mistake wrong tamp tamped channelled channeled puck basket scale tare cup numbers accident purgar purga beans spülen test probe versehen prova errore tara báscula prueba error essai erreur tarer teste erro sieb waage cestello filtro equivocado panier cesta`},
+		{outNot, `not never dinnae doesn't doesnt don't dont shouldn't shouldnt didn't didnt nicht non no pas não nao`},
 		{outCount, `keep contarlo contarla count counts counting zählt zählen conta contare compte compter cuenta contar`},
 		{outOther, `his her their your order photo pic if when next tomorrow table why wenn si cuando quando foto`},
 	} {
