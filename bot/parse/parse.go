@@ -10,10 +10,10 @@
 // recorded, asked about or refused (core.go).
 //
 // What is said of a shot or a dial later is read by the form of the sentence
-// first (correctinorder.go, takenout.go, dialset.go). What no form has is read by
+// first (correctinorder.go, dialset.go). What no form has is read by
 // what the message holds, in any order: hints for a reading are weighed against
 // every word of something else (correctwords.go; correctinanyorder.go for numbers put right,
-// notcounted.go for shots taken out, turned.go for dials, shotinanyorder.go for
+// takenout.go for shots taken out, turned.go for dials, shotinanyorder.go for
 // shots; remarks.go passes over what says why). Whatever is then not surely meant
 // for the bot is Chatter.
 package parse
@@ -108,7 +108,7 @@ func (s *sheet) understood() (Meaning, error) {
 		if c, ok := s.putRight(false); ok {
 			return c, nil
 		}
-		if m, ok := notCounted(s); ok {
+		if m, ok := takenOut(s); ok {
 			return m, nil
 		}
 		if m, ok := s.unled(); ok {

@@ -44,7 +44,7 @@ func (s *sheet) asTyped() (Meaning, error) {
 		told.setAside(core{})
 		return told.finished(told.around(core{}, 0))
 	}
-	for _, read := range []func(*sheet) (Meaning, bool){recipeTold, eventRight, ranOut, ofYesterday, takenOut, ofShot, stood, amend, wasAndWhy, setting, movedBecause, correction, happened, roasted, callIt, tastedAndSet} {
+	for _, read := range []func(*sheet) (Meaning, bool){recipeTold, eventRight, ranOut, ofYesterday, ofShot, stood, amend, wasAndWhy, setting, movedBecause, correction, happened, roasted, callIt, tastedAndSet} {
 		if m, ok := read(s); ok {
 			return m, nil
 		}

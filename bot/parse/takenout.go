@@ -1,102 +1,192 @@
 package parse
 
-import "slices"
+import (
+	"slices"
+	"strings"
+	"sync"
+)
 
-// takenOut reads that a shot is to be none, and why: "ignore that", "delete the second
-// harbour", "scratch jo's tide, he forgot to tamp", "take that one out", "that was just a
-// purge". What says so of the last one in another order, notCounted reads.
+// An outWord is what a word says where a shot is to be taken out, or several at once.
+type outWord int
+
+const (
+	outVerb   outWord = 1 << iota // "delete"
+	outWeakly                     // "take", which is said of much else
+	outShot                       // "shot"
+	outLast                       // "last"
+	outMine                       // "mine"
+	outThat                       // "that one"
+	outAway                       // "out"
+	outIgnore                     // "ignore", "forget"
+	outBook                       // "posted", "the list"
+	outWhy                        // "test", "tamp"
+	outPurge                      // "purge", which is no shot
+	outNot                        // "not", "doesn't": with "count"
+	outCount
+	outOther // it is of something else, or not to be done
+	outNamed // the shot is named by its place, its time, its coffee or by who pulled it
+)
+
+// leastTakenOut is how much must speak for a shot taken out. Assumed.
+const leastTakenOut = 3
+
+// A takingOut is what a message holds that may take a shot out.
+type takingOut struct {
+	said    outWord
+	strange int  // words that say nothing here
+	against int  // how much they speak against it
+	beside  bool // one stands in a clause without a verb of taking out
+}
+
+// takenOut reads that a shot is to be none, in whatever order that is said: "delete the
+// second harbour", "wipe my last, it was jo's cup on the scale", "that one doesn't count",
+// "that was just a purge".
 func takenOut(s *sheet) (Meaning, bool) {
-	i := s.skip(0, append(sorries(), "no", "oops", "wait", "ah", "please", "can", "could", "you", "we", "just", ",", "nein", "non", "não", "bitte", "kannst", "du")...)
-	if s.lows(i, 2) == "wrong shot" && s.skip(i+2, ".", "!", ",", "sorry") == len(s.tokens) {
-		return Correction{Ignore: true}, true
-	}
-	if s.asks() && i == 0 || s.unsure.Kind != 0 {
+	if s.asks() || len(s.tokens) > mostRemarkTokens || s.shot.Grinder != 0 || s.unsure.Kind != 0 {
 		return nil, false
 	}
-	vague := s.at(i).is("undo", "bin") // "undo that" is of what was said last, and "ich bin das" of somebody
-	verb := s.longest(i, takeOuts())
-	if vague || s.at(i).is("take") && s.holds("out") { // "take that one out"
-		verb = max(verb, 1)
+	c, named := s.shotMeant()
+	t, ok := s.takingOut(named)
+	plainly := t.holds(outNamed) || t.strange == 0 && t.holds(outVerb|outIgnore|outPurge)
+	if !ok || s.vocab.Pulled == (Pulled{}) && !plainly || named == (clause{}) && s.numbers > 1 {
+		return nil, false
 	}
-	c, n, named := s.shotMeant(i + verb)
-	one := named || n > 1 || s.at(i+verb).is("l'ultimo", "l'ultima")
-	end := s.skip(i+verb+n, "please", "sorry", "bitte", "per", "favore", "por", "favor", "wieder", "out")
-	if n > 0 && s.none(end) {
-		return c, true
-	}
-	if verb == 0 || n == 0 {
-		return c, false
-	}
-	if s.skip(end, ".", "!", ",", "löschen", "streichen", "?") == len(s.tokens) {
-		c.Vague = !named && n == 1 && s.at(i).is("scratch", "strike")
-		return c, (!vague || one) && (named || c.Of == 0)
-	}
-	return c, s.because(end, named)
+	c.Vague = !t.holds(outShot|outMine|outBook|outNamed|outLast|outWhy) && s.holds("scratch", "strike") && !s.holds("one")
+	return c, t.enough(s.shot.Coffee != 0)
 }
 
-// shotMeant reads which shot is to be none: one that is named, or the last.
-func (s *sheet) shotMeant(i int) (c Correction, n int, named bool) {
-	c.Ignore = true
-	if c.Which, n = s.which(i); n > 0 && s.shot.Coffee != 0 && slices.Contains(s.used[i:i+n], true) {
-		c.Of = s.shot.Coffee
+// enough reports whether more speaks for a shot taken out than for talk.
+func (t takingOut) enough(coffee bool) bool {
+	n := t.said.points() - t.against
+	if coffee {
+		n++
 	}
-	if named = c.Which != (Which{}) || c.Of != 0; named {
-		return c, n, named
+	surely := t.holds(outShot | outMine | outBook | outNamed)
+	if t.beside && !surely && !t.holds(outLast) && (!t.holds(outVerb) || !t.holds(outWhy)) {
+		n-- // "cancel that, they went home"
 	}
-	if j := s.skip(i, "the", "that", "den", "il", "le", "el", "o"); j < len(s.tokens) && s.used[j] && s.shot.Coffee != 0 && s.shot.Grinder == 0 { // "the harbour" may be the coffee
-		end := j
-		for c.Of = s.shot.Coffee; end < len(s.tokens) && s.used[end]; end++ {
+	if t.said == outIgnore|outThat && t.strange == 0 {
+		return true // "ignore that"
+	}
+	of := surely || t.holds(outLast|outThat) || coffee && t.holds(outWhy)
+	return n >= leastTakenOut && of && (t.holds(outVerb|outPurge) || t.holds(outWeakly|outIgnore) && (surely || t.holds(outWhy|outAway)))
+}
+
+func (t takingOut) holds(w outWord) bool { return t.said&w != 0 }
+
+// takingOut gathers what a message holds, where a shot is named or not. It is false for one
+// that is of something else.
+func (s *sheet) takingOut(named clause) (t takingOut, ok bool) {
+	for _, part := range s.clauses() {
+		said, strange, ok := s.saidOut(part, named)
+		verb := said&(outVerb|outWeakly|outIgnore|outCount) != 0 || said&outPurge != 0 && strange == 0 && s.holds(wasWords()...)
+		switch denied := said&outNot != 0; {
+		case !ok:
+			return t, false
+		case denied && said&(outCount|outBook) != 0: // "that one doesn't count"
+			said |= outVerb
+		case denied && verb: // "don't delete that one"
+			return t, false
 		}
-		return c, end - i, false
+		if t.strange += strange; verb {
+			t.against += 3 * strange
+		} else { // "it was my mistake" is of no shot of mine
+			said &^= outMine
+			t.beside = t.beside || strange > 0
+		}
+		t.said |= said
 	}
-	return c, max(n, s.thatOne(i)), false
+	return t, true
 }
 
-// none reports whether a message says from token i on that what was pulled was no shot:
-// "was just a purge".
-func (s *sheet) none(i int) bool {
-	j := s.skip(i, wasWords()...)
-	of := s.skip(j, "just", "only", "a", "an", "nur", "ein", "eine", "solo", "un", "una", "uno", "juste", "une", "sólo", "só", "um", "uma")
-	return j > i && of > j && s.at(of).is("purge", "flush", "dud", "spülung", "spülbezug", "fehlbezug", "spurgo", "purga") && s.skip(of+1, "shot", ".", "!") == len(s.tokens)
-}
-
-// takeOuts say that a shot is to be none.
-func takeOuts() []string {
-	return []string{
-		"delete", "ignore", "scrap", "scratch", "forget", "remove", "disregard", "cancel", "strike", "chuck", "take out", "lascia perdere", "laisse tomber", "quita", "enlève", "retire", "don't count", "dont count", "don't log", "do not count", "discount",
-		"lösch", "lösche", "löschen", "streich", "streiche", "ignorier", "ignoriere", "vergiss", "cancella", "ignora", "elimina", "togli", "annulla", "butta",
-		"supprime", "efface", "annule", "oublie", "jette", "borra", "anula", "olvida", "tira", "apaga", "esquece", "ignore-o",
+// shotMeant reads which shot is to be none, and where it is named.
+func (s *sheet) shotMeant() (Correction, clause) {
+	for i := range s.tokens {
+		w, n := s.which(i)
+		coffee := slices.Contains(s.used[i:i+n], true)
+		if n == 0 || w == (Which{}) && !coffee {
+			continue
+		}
+		c := Correction{Ignore: true, Which: w}
+		if coffee {
+			c.Of = s.shot.Coffee
+		}
+		return c, clause{i, i + n}
 	}
+	return Correction{Ignore: true, Of: s.shot.Coffee}, clause{}
 }
 
-// thatOne returns how many tokens from i on say no more than the shot that was pulled last.
-func (s *sheet) thatOne(i int) int {
-	n := s.longest(i, []string{
-		"that", "that one", "that last one", "that shot", "this", "this one", "this shot", "it", "the shot", "my shot", "last one", "last shot", "the last", "the last one", "the last shot", "my last one", "my last shot",
-		"das", "den", "den letzten", "die letzte", "das letzte", "den shot", "den bezug", "der letzte", "der shot", "der bezug", "quello", "quella", "questo", "questa", "l'ultimo", "l'ultima", "ça", "celui-là", "celui-ci", "le dernier", "la dernière", "le shot",
-		"ese", "eso", "este", "el último", "la última", "isso", "esse", "o último", "a última",
-	})
+// saidOut returns what the words of a clause say, and how many say nothing here. It is false
+// for a clause that is of something else. Named is where the shot is named.
+func (s *sheet) saidOut(c, named clause) (said outWord, strange int, ok bool) {
+	for i := c.from; i < c.to; i++ {
+		t := s.tokens[i]
+		w := outWords()[t.low]
+		switch {
+		case t.is("wrong") && s.at(i+1).is("shot"):
+			said |= outVerb
+		case named.from <= i && i < named.to:
+			said |= outNamed
+		case s.used[i], i < s.wrong(), t.kind == symbolToken, w == outCount && s.at(i+1).is("on", "as"):
+		case t.kind == numberToken && !s.vocab.Pulled.has(first(t.num)), w == outOther:
+			return 0, 0, false
+		case w == 0 && t.kind != numberToken && unitOf(t.low) == noUnit && hints()[t.low]&^otherHint == 0 && !t.is(sighs()...) && !slices.Contains(s.vocab.People, strings.TrimSuffix(t.low, "s")):
+			strange++
+		default:
+			said |= w
+		}
+	}
+	return said, strange, true
+}
+
+// points is how much words speak for a shot taken out.
+func (w outWord) points() (n int) {
+	for _, of := range []struct {
+		said   outWord
+		points int
+	}{{outVerb, 2}, {outWeakly, 1}, {outIgnore, 1}, {outAway, 1}, {outShot, 2}, {outLast, 1}, {outMine, 1}, {outThat, 1}, {outBook, 2}, {outWhy, 1}, {outPurge, 2}, {outNamed, 2}} {
+		if w&of.said != 0 {
+			n += of.points
+		}
+	}
 	return n
 }
 
-// because reports whether what follows from i on says why a shot is to be none. Of one that
-// was named, that may be anything without a number; of "that one" it is of a shot.
-func (s *sheet) because(i int, named bool) bool {
-	why := s.skip(i, ",", ".", ";", "-", "it", "that", "was", "it's", "its", "because", "cos", "cause", "as", "i", "he", "she", "they", "we", "only", "just", "a",
-		"era", "è", "perché", "ho", "ha", "war", "weil", "es", "ich", "hab", "habe", "er", "sie", "wir", "nur", "eine", "ein", "una", "uno", "un", "une", "c'était", "parce", "car", "j'ai", "il", "elle", "fue", "porque", "me", "se", "foi", "uma", "um")
-	if why == i || why == len(s.tokens) || len(s.tokens)-i > mostReason || numbered(s.tokens[i:]) {
-		return false
+// has reports whether a number is one of the shot's.
+func (p Pulled) has(x float64) bool {
+	return slices.ContainsFunc(placesRight(), func(at place) bool { return p.figure(at) == x })
+}
+
+// outWords are the closed words of taking a shot out, in the six languages.
+//
+//nolint:gochecknoglobals // read once: a constant in all but form
+var outWords = sync.OnceValue(func() map[string]outWord {
+	all := map[string]outWord{}
+	for _, of := range []struct {
+		as    outWord
+		words string
+	}{
+		{outVerb, `del quita quítalo togli toglilo enlève retire butta buttalo rid delete delte deleted remove cancel scratch scrap erase undo chuck discount
+			lösch lösche löschen streich streiche cancella cancellare elimina eliminalo eliminala annulla
+			supprime supprimer efface annule jette borra bórralo borrar elimínalo anula apaga apagar`},
+		{outWeakly, `bin wipe strike take never mind lose drop discard skip toss nimm nehmt lascia stare scarta tira`},
+		{outIgnore, `ignore disregard forget ignorier ignoriere vergiss ignora oublie olvida esquece`},
+		{outAway, `out off away`},
+		{outShot, `shot shots espresso bezug estrazione extraction extracción extração tiro`},
+		{outLast, `last latest letzten letzte letzter letztes ultimo l'ultimo ultima l'ultima dernier dernière último última antes prima`},
+		{outMine, `mine my meinen mein mio mia mon mi meu minha`},
+		{outThat, `that this one it eso ese esa quello quella questo questa celui celui-là ça das den ese esto esse essa isso`},
+		{outBook, `post posted posting log logged logging raus book record recorded entry mean poner messo mettre mettere pôr por postato postate poster postei pôr publicado eingetragen gepostet`},
+		{outWhy, `test tests practice practise mistake wrong tamp tamped channelled channeled puck basket scale tare cup numbers accident beans test probe versehen prova errore tara báscula prueba error essai erreur tarer teste erro sieb waage cestello filtro equivocado panier cesta
+			tampen pressare tasser tampear prensar calcar`},
+		{outPurge, `purge purgar purga flush dud spülen spülung spülbezug fehlbezug spurgo`},
+		{outNot, `not doesn't doesnt don't dont shouldn't shouldnt didn't didnt nicht non no pas não nao`},
+		{outCount, `keep contarlo contarla count counts counting zählt zählen conta contare compte compter cuenta contar`},
+		{outOther, `his her their your order photo pic if when next tomorrow table number back why wenn si cuando quando foto`},
+	} {
+		for word := range strings.FieldsSeq(of.words) {
+			all[word] |= of.as
+		}
 	}
-	return named || s.spoiltIn(why, len(s.tokens)) || s.at(why).is("practice", "practise", "test", "mistake", "wrong", "accident", "training", "prova", "sbaglio", "errore", "versehen", "übung", "fehler", "sorry", "essai", "erreur", "prueba", "error", "teste", "erro", "treino")
-}
-
-// spoiltIn reports whether the tokens from from up to to hold what spoils a shot.
-func (s *sheet) spoiltIn(from, to int) bool {
-	return slices.ContainsFunc(s.tokens[from:to], func(t token) bool {
-		return t.is("purge", "tamp", "tamped", "tamper", "puck", "channelled", "channeled", "channeling", "channelling", "basket", "portafilter", "pressare", "pressato", "cestello", "filtro", "cesta", "cesto", "panier", "filtre", "tampen", "getampt", "sieb", "siebträger", "puckscreen",
-			"tasser", "tassé", "tassée", "tampear", "prensar", "compactar", "calcar", "prensei", "compactei")
-	})
-}
-
-// mostReason is how many tokens say at the most why. Assumed.
-const mostReason = 10
+	return withoutAccents(all)
+})
