@@ -52,31 +52,14 @@ func (s *sheet) upOrDown() (g Grind, ok bool) {
 	return Grind{Said: true, Relative: true, Odd: true, Back: true, X: x, Text: s.text[s.tokens[i].start:s.tokens[end-1].end()]}, true
 }
 
-// onTheWay takes what stands before the place to which a dial was moved: the place it came
-// from, "5.2 -> 4.9", "5.2 then 5.0", and the way there, "down to 4.9", "tightened to 4.9",
-// where that number has a fraction; and behind it, why: "by mistake", "for tide".
-func (s *sheet) onTheWay(i int, moved, label bool) int {
+// onTheWay takes what stands before the place to which a dial was moved: the way
+// there, "down to 4.9", where that number has a fraction; and behind it, why: "by mistake".
+func (s *sheet) onTheWay(i int) int {
 	if n := s.phrase(i, "by mistake") + s.phrase(i, "by accident"); n > 0 && s.shot.Grind.Said {
 		return n
 	}
-	if s.at(i).is("for") && s.shot.Grind.Said && s.shot.Coffee != 0 && i+2 == len(s.tokens) && s.used[i+1] {
-		return 1
-	}
-	if s.shot.Grind.Said {
-		return 0
-	}
-	arrow := s.at(i+1).is("→", "then") || s.at(i+1).is("-") && s.at(i+2).is(">")
-	if to := s.skip(i+1, "-", ">", "→", "then", "to", "back"); moved && arrow && s.at(i).num.form == plainForm && s.isNumber(to) {
-		dial := label || s.shot.Grinder != 0 || strings.ContainsAny(s.at(to).text, ".,")
-		if !dial || first(s.at(to).num) >= 1.3*first(s.at(i).num) { // "now 18 → 36" is in and out
-			return 0
-		}
-		return to - i
-	}
 	to := s.skip(i+1, "it", "up", "down", "back")
-	sign, now := s.turnOf(s.at(i))
-	way := sign != 0 && !now || s.at(i).is("up", "down", "back", "going")
-	if way && s.at(to).is("to") && s.isNumber(to+1) && strings.ContainsAny(s.at(to+1).text, ".,") {
+	if s.at(i).is("up", "down", "back", "going") && s.at(to).is("to") && s.isNumber(to+1) && strings.ContainsAny(s.at(to+1).text, ".,") {
 		return to + 1 - i
 	}
 	return 0

@@ -8,10 +8,7 @@ import (
 // callsIt reports whether a message says that a coffee is dialled in, or is not.
 func (s *sheet) callsIt() bool {
 	for i, t := range s.tokens {
-		if t.is("afinado", "calibrado", "regulado", "réglé", "eingestellt") && s.numbers == 0 { // of no dial
-			return true
-		}
-		if t.is("dialled-in", "dialed-in", "undial", "undialled") || t.is("dialled", "dialed") && s.at(i+1).is("in") {
+		if t.is("dialled", "dialed") && s.at(i+1).is("in") {
 			return true
 		}
 	}

@@ -31,7 +31,7 @@ func mineBefore(s *sheet, i int) int {
 		return 0
 	}
 	j := s.skip(i+1, "was", "is", "war", "ist", "era", "è", "était", "est", "foi", "é", ":")
-	if s.isNumber(j) && s.numbers >= 3 || isChoke(s.at(j)) {
+	if isChoke(s.at(j)) {
 		return j
 	}
 	return 0

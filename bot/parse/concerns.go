@@ -14,6 +14,8 @@ func Concerns(text string, v Vocab) bool {
 	_, who := s.person()
 	tastes, numbers, whose, strong := 0, 0, who != "", false
 	for i, t := range s.tokens {
+		h := hints()[t.low]
+		wrong := t.is("wrong", "meant", "typo", "falsch", "sbagliato", "equivocado", "faux", "errado")
 		switch {
 		case t.kind == numberToken && t.num.form == plainForm && first(t.num) > 0:
 			unit := unitOf(s.at(i + 1).low)
@@ -22,21 +24,19 @@ func Concerns(text string, v Vocab) bool {
 			strong = strong || measured
 			figure = figure || measured || figureLike(first(t.num)) && unit == noUnit
 		case t.kind != wordToken:
-		case s.coffeeOf(t) != 0 || s.used[i] && s.shot.Coffee != 0 || t.is(grinderWords()...) || t.is(dialWords()...) || t.is("grind", "setting", "dial", "clicks", "click", "klick", "klicks", "feiner", "gröber", "grober", "groeber", "finer", "coarser") || directionOf(t) != 0:
+		case s.used[i] && s.shot.Coffee != 0, t.isDial(), t.is(stepWords()...), directionOf(t) != 0:
 			dial = true
 		case s.lex.known(t.low) && !t.is("good", "nice", "great", "fine", "bad", "right", "off", "hot", "cold", "gut", "buono", "bueno", "bon", "bom"):
 			tastes++
 			taste, strong = true, true
-		case t.is(rightingWords()...):
-			righting = true
-			strong = strong || t.is("wrong", "meant", "typo", "falsch", "sbagliato", "equivocado", "faux", "errado")
-		case t.is(turningWords()...), t.is(tweaks()...), t.is("zurückgedreht", "gedreht", "gestellt", "mühle", "turned", "adjusted"):
+		case t.is(turningWords()...), t.is(tweaks()...):
 			turning = true
 		case t.is(shotWords()...):
 			shot = true
 			strong = strong || !t.is("time", "in", "out", "last", "before", "first")
-		case t.is("mine", "meins", "meiner", "mio", "mía", "mío", "mien", "meu"):
-			whose = true
+		case h&beHint != 0 || t.is(nots()...) || t.is(sorries()...) || outWords()[t.low]&(outVerb|outIgnore|outNot) != 0, wrong:
+			righting = true
+			strong = strong || wrong
 		}
 	}
 	ways := 0
@@ -57,12 +57,6 @@ const (
 
 // figureLike reports whether a bare number may be one of a shot's.
 func figureLike(x float64) bool { return 14 <= x && x <= 60 }
-
-// rightingWords say that something was otherwise, or is to be.
-func rightingWords() []string {
-	return append(wasWords(), "not", "wrong", "sorry", "meant", "mean", "should", "actually", "delete", "scratch", "undo", "cancel", "forget", "ignore", "oops", "no", "nope", "correction", "typo",
-		"nicht", "falsch", "nein", "nee", "nix", "löschen", "vergessen", "sbagliato", "non", "cancella", "no", "equivocado", "borra", "pas", "faux", "non", "efface", "não", "errado", "apaga")
-}
 
 // shotWords are words of pulling one.
 func shotWords() []string {

@@ -211,13 +211,10 @@ func (s *sheet) around(c core, crowd int) (Meaning, error) {
 }
 
 // plainlyOne reports whether a message is a shot whatever its strange words say: the numbers
-// are about the recipe's, and something of the trade is said beside them. Where no coffee is
-// named, none of these words may stand where its name would.
+// are about the recipe's. Where no coffee is named, none of these words may stand where its name would.
 func (s *sheet) plainlyOne(strange []string) bool {
 	placed, r := s.copied(), s.recipe()
-	trade := s.shot.Coffee != 0 || len(s.shot.Words) > 0 || s.shot.Grind.Said || s.shot.Marks&^bar.First != 0 || s.shot.Gushed || s.labels > 0 || s.shot.Event != 0 ||
-		slices.ContainsFunc(s.items, func(it item) bool { return it.unit != noUnit }) || s.holds(tradeWords()...)
-	if !trade || len(strange) > mostUnread || len(s.shot.Unread) > mostUnread || s.shot.Stranger != "" || !placed.assign() {
+	if !placed.assign() {
 		return false
 	}
 	x := placed.shot
@@ -363,7 +360,7 @@ func nearCoffee(coffees []key[bar.CoffeeID], low string) bar.CoffeeID {
 // foreign takes a strange word or two before the numbers for a coffee's name,
 // where no coffee is named and nothing else is said there: "mocca 18 36 29 sour".
 func (s *sheet) foreign(strange []string, greeted int) {
-	if s.shot.Coffee != 0 || s.shot.Stranger != "" || len(strange) == 0 || len(strange) > 2 || s.socialFrom(greeted) {
+	if s.shot.Coffee != 0 || s.shot.Stranger != "" || len(strange) == 0 || len(strange) > 2 {
 		return
 	}
 	sentence := func(i int) bool {

@@ -3,7 +3,6 @@ package parse
 import (
 	"math"
 	"slices"
-	"strings"
 
 	"shothand/advisor/bar"
 )
@@ -97,7 +96,7 @@ func (r righting) backward(now said, paired bool) bool {
 	case r.holds(turnHint):
 		return false
 	}
-	return r.holds(wasHint|wrongHint) || r.holds(lastHint) && (r.holds(makeHint) || r.word)
+	return r.holds(wasHint|wrongHint) || r.holds(lastHint) && (r.word)
 }
 
 // sure reports whether a number without the old one beside it is that of the last shot,
@@ -106,16 +105,13 @@ func (r righting) sure() bool {
 	if r.strange > 0 || len(r.named) == 0 {
 		return false
 	}
-	return r.holds(wasHint|wrongHint) && r.holds(lastHint|beHint) || r.holds(lastHint) && r.holds(dialHint)
+	return r.holds(wasHint|wrongHint) && r.holds(lastHint|beHint)
 }
 
 // enough reports whether more speaks for a number put right than for talk.
 func (r righting) enough(paired bool) bool {
-	if r.strange == 0 && (r.holds(wasHint|wrongHint|makeHint|sorryHint) || len(r.named) > 0 && r.holds(lastHint)) {
+	if r.strange == 0 && (r.holds(wasHint | wrongHint | makeHint | sorryHint)) {
 		return true
-	}
-	if !paired && r.on && r.strange > 0 {
-		return false
 	}
 	n := -r.strange
 	for _, of := range []struct {
@@ -185,8 +181,6 @@ func (s *sheet) righting() (r righting, ok bool) {
 			h := r.hear(s, i)
 			of |= h
 			switch {
-			case h == 0 && s.lex.known(t.low): // it tastes of something
-				strange += 2
 			case h == 0:
 				strange++
 			case h&sorryHint != 0 && !t.is("no", "non", "não", "nao", "ne"):
@@ -200,7 +194,7 @@ func (s *sheet) righting() (r righting, ok bool) {
 	}
 	for i := range r.said {
 		n := &r.said[i]
-		n.denied = s.deniedAt(n.at, i > 0)
+		n.denied = s.at(n.at+n.n).is("?") || s.deniedAt(n.at, i > 0) && !s.at(n.at-2).is("?") // "28? no 26"
 		if n.unit == second {
 			r.named = append(r.named, timePlace)
 		}
@@ -216,7 +210,7 @@ func (r *righting) hear(s *sheet, i int) hint {
 	h := hints()[t.low]
 	people := s.vocab.People
 	switch {
-	case slices.Contains(people, t.low), slices.Contains(people, strings.TrimSuffix(strings.TrimSuffix(t.low, "s"), "'")):
+	case slices.Contains(people, t.low):
 		h |= personHint
 	case t.is("uhr", "h") && i > 0 && s.tokens[i-1].kind == numberToken: // of the day
 		h |= otherHint
@@ -239,9 +233,6 @@ func (r *righting) hear(s *sheet, i int) hint {
 
 // may reports whether the number of a place may be the one that is put right.
 func (r righting) may(p Pulled, at place) bool {
-	if r.mass && at != dosePlace && at != yieldPlace {
-		return false
-	}
 	return p.figure(at) != 0 && (len(r.named) == 0 || slices.Contains(r.named, at))
 }
 

@@ -131,11 +131,6 @@ func amendOne(s *sheet) (Correction, bool) {
 		was = other.number()
 		i, strength = i+1+n, 2
 	}
-	if s.shot.Coffee != 0 && s.shot.Grinder == 0 { // "on harbour"
-		for j := s.skip(i, "on", "of", "for", "bei", "von", "di", "de", "du", "do", "da"); j < len(s.tokens) && s.used[j]; i = j {
-			j++
-		}
-	}
 	i += s.longest(i, itWas())
 	i = s.skip(i, slices.Concat(sighs(), sorries(), []string{".", "!", ",", "after", "all", "though", "then", "oops"})...)
 	weak := i == len(s.tokens) && !s.settles(q, place, strength)

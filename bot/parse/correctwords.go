@@ -66,7 +66,7 @@ var hints = sync.OnceValue(func() map[string]hint {
 			non pardon désolé désolée attends attendez zut mince erreur excusez fait
 			perdón perdon perdona perdonen perdonad espera ay fallo realidad
 			não nao desculpa desculpe desculpem afinal ai erro`},
-		{denyHint, `not isn't wasn't wasnt koane koa keine keinen macché macche instead isnt nicht kein statt anstatt invece pas lieu place vez rather`},
+		{denyHint, `forget scrap not isn't wasn't wasnt koane koa keine keinen macché macche instead isnt nicht kein statt anstatt invece pas lieu place vez rather`},
 		{wasHint | beHint, `was were war waren wars warn warns era erano fu était étaient c'était c'étaient etait c'etait fut fue fueron eran foi foram eram`},
 		{wasHint, `came been had ran took lasted gave weighed ended stopped finished showed said put dosed
 			lief liefen dauerte hatte kam kamen gab stand sagte zeigte genommen gewogen
@@ -82,7 +82,7 @@ var hints = sync.OnceValue(func() map[string]hint {
 			pon poner cambia corrige corregir poner pongan reemplaza reemplazar sustituye
 			põe pôr muda corrige corrigir mete substitui substituir troca`},
 		{makeHint | shouldHint, `should shoulda shld sollte sollten sollen müsste müssten dovrebbe dovrebbero deve devrait devraient debería deberían devia deviam`},
-		{wrongHint, `wrong wrote typed mistyped meant ment misread typo entered noted logged write type says said read reads recorded forgot
+		{wrongHint, `wrong wrote typed mistyped meant ment misread typo entered noted logged write type say says said read reads recorded forgot
 			vertippt verlesen vertan gemeint meinte geschrieben schrieb falsch falsche falscher getippt eingegeben notiert stimmt abgelesen gelesen verguckt
 			sbagliato sbagliata sbagliati scritto scrivere volevo dire intendevo segnato letto male
 			faux fausse mauvais mauvaise écrit voulais dire noté tapé trompé trompée trompé mal lu

@@ -63,8 +63,6 @@ func (s *sheet) wrong() int {
 			i = s.skip(i+1, ",")
 		case s.phrase(i, "changed my mind") > 0:
 			i = s.skip(i+3, ",", ":")
-		case t.is("i") && s.at(i+1).is("mean", "meant"), t.is("make") && s.at(i+1).is("that", "it"):
-			i += 2
 		default:
 			return i
 		}
@@ -96,7 +94,7 @@ func (s *sheet) setTo() (Meaning, bool) {
 				continue
 			}
 		}
-		if n := s.onTheWay(i, moved || label, label); n > 0 {
+		if n := s.onTheWay(i); n > 0 {
 			moved, i = true, i+n
 			continue
 		}
@@ -114,8 +112,6 @@ func (s *sheet) setTo() (Meaning, bool) {
 			moved, i = true, i+1
 		case s.plans(i) > 0:
 			moved, plan, i = true, true, i+s.plans(i)
-		case t.is("one") && s.shot.Grinder != 0 && i > 0 && s.used[i-1] && directionOf(s.at(i+1)) == 0: // "the right one"
-			i++
 		case t.isDial(), t.is("stand"):
 			label, i = true, i+1
 		case t.is("back") && s.at(i+1).is("at") && s.isNumber(i+2) && s.at(i+2).num.form == plainForm && first(s.at(i+2).num) == math.Trunc(first(s.at(i+2).num)):
@@ -147,8 +143,8 @@ func (s *sheet) setTo() (Meaning, bool) {
 	}
 	s.shot.Grind.Behind, s.shot.Grind.Way = behind, way
 	g := s.shot.Grind
-	weak := !g.Relative && (!moved || plan && !s.holds(tries()...)) && !label
-	at := s.holds("at", "@", "auf") || (plan || s.shot.Grinder != 0 || s.holds(beings()...)) && s.holds("a", "à", "em", "en", "su", "bei") || s.shot.Grinder != 0 && s.holds("is", "ist", "è", "est", "está")
+	weak := !g.Relative && (!moved) && !label
+	at := s.holds("at", "@", "auf") || (plan || s.shot.Grinder != 0) && s.holds("a", "à", "em", "en", "su", "bei")
 	on := s.at(0).is("it", "it's", "its", "es", "sta", "está", "c'est") && s.holds("on", "auf", "su", "sur", "en", "em") && len(s.tokens) <= 5 // "it is on 5"
 	alone := s.shot.Grinder != 0 && len(s.tokens) == 2 && s.used[0]                                                                            // "right 21"
 	if !g.Said || weak && (g.Odd || !alone && !on && (!strings.ContainsAny(g.Text, ".,") || !at)) {
@@ -340,8 +336,6 @@ func (s *sheet) unmeasured(i int, moved bool) int {
 	switch t := s.at(i); {
 	case t.kind == wordToken && digits(t.low) > 0 && isLength(t.low[digits(t.low):]):
 		j++
-	case t.kind == numberToken && isLength(s.at(i+1).low):
-		j += 2
 	case s.at(s.skip(i, "a", "half", "quarter", "full")).is("turn", "turns") && !t.is("turn", "turns"):
 		j = s.skip(i, "a", "half", "quarter", "full", "turn", "turns")
 	case s.onlyMoves(i):
@@ -404,10 +398,6 @@ func countOf(t token) float64 {
 	switch {
 	case t.is("ein", "ne", "nen", "eine", "einen", "eins", "un", "une", "d'un", "d'une", "uno", "una", "um", "uma", "een"):
 		return 1
-	case t.is("zwei", "deux", "due", "dos", "dois", "duas", "twee"):
-		return 2
-	case t.is("drei", "trois", "tre", "tres", "três", "drie"):
-		return 3
 	case t.is("sei"): // Italian as well: you are
 		return 0
 	}

@@ -29,7 +29,6 @@ func (s *sheet) farAt(m *moving, i int) int {
 		x, n = x+0.5, n+more
 	}
 	end := s.skip(i+n, "of", "a", "more", "full", "whole", "di", "de")
-	m.more = m.more || s.holdsIn(i+n, end, "more")
 	steps := s.skip(end, append(stepWords(), moreSteps()...)...)
 	switch {
 	case steps > end:
@@ -58,7 +57,7 @@ func (s *sheet) fewAt(m *moving, i int) (x float64, n int) {
 	case t.is("few", "several", "some", "lot", "lots", "bunch", "loads", "much", "way", "paar", "qualche", "quelques", "algunos", "unos", "alguns", "viel", "molto", "mucho", "beaucoup", "muito") && (j > i || step(j+1) || isWay(s.at(j+1))):
 		m.vague = true
 		return 0, j + 1 - i
-	case countOf(t) > 0 && (!t.is("one", "ein", "eine", "einen", "un", "une", "uno", "una", "um", "uma") || i == j):
+	case countOf(t) > 0 && (i == j):
 		return countOf(t), j + 1 - i
 	case t.is("full", "whole", "single") && (step(j+1) || s.at(j+1).is("number", "turn")):
 		return 1, j + 1 - i

@@ -137,10 +137,7 @@ func (s *sheet) leadIn() (from int, takes bool) {
 	for from < len(s.tokens) {
 		n := s.longest(from, back)
 		takes = takes || n > 0
-		if n = max(n, s.longest(from, neutral)); n == 0 && s.at(from).is(",", ".", ":", "-", "!", ";") {
-			n = 1
-		}
-		if n == 0 {
+		if n = max(n, s.longest(from, neutral)); n == 0 {
 			break
 		}
 		from += n
@@ -177,9 +174,6 @@ func (s *sheet) tail(from int) (to int, meant bool) {
 // told reports whether "lena said" stands before token to, and something before that.
 func (s *sheet) told(to int) bool {
 	who, says := s.at(to-2), s.at(to-1)
-	if who.is(saids()...) {
-		who, says = says, who
-	}
 	return to > 3 && says.is(saids()...) && slices.Contains(s.vocab.People, who.low)
 }
 
@@ -229,13 +223,12 @@ func stood(s *sheet) (Meaning, bool) {
 	i, past, thing := s.wrong(), false, s.shot.Grinder != 0
 	for i < len(s.tokens) && s.tokens[i].is(standing()...) || s.ofGrinder(i) {
 		t := s.tokens[i]
-		past = past || t.is(wasWords()...) || t.is(stoodWords()...)
-		thing = thing || t.is(grinderWords()...) || t.is(dialWords()...)
+		past = past || t.is(stoodWords()...)
 		i++
 	}
 	at := s.skip(i, append(ats(), "at", "on", "@")...)
 	n := s.dialLength(at, true)
-	on := at > i || i > 0 && s.at(i-1).is("on")
+	on := at > i
 	end := s.skip(at+n, ".", "!", "now", "then")
 	surely := past && s.shot.Coffee == 0 && (thing || strings.ContainsAny(s.at(at).text, ".,"))
 	if n == 0 || !on || end != len(s.tokens) || !surely && (!s.vocab.Unplaced || s.shot.Grinder != 0) {

@@ -56,7 +56,7 @@ func movedAmongOthers(s *sheet) (Meaning, bool) {
 	if !ok || !is || !set.Grind.Said || set.Grind.Odd {
 		return nil, false
 	}
-	verb := s.holds(setWords()...) || s.holds(movingWords()...)
+	verb := s.holds(setWords()...)
 	if !set.Grind.Relative && !verb && !strings.ContainsAny(set.Grind.Text, ".,") { // "dial 5 for the manager"
 		return nil, false
 	}
@@ -291,9 +291,6 @@ func (s *sheet) breaks(i, start int) bool {
 	if s.used[i] {
 		return false
 	}
-	if t.is("and") && s.halves(i) > 0 {
-		return false
-	}
 	return i > start && (t.is(clauseEnds()...) || s.rights(i))
 }
 
@@ -369,7 +366,7 @@ func (s *sheet) movingAt(m *moving, i int) int {
 		m.upwards = true
 	case t.is(grinderWords()...), t.is(dialWords()...):
 		m.thing, m.grinder, m.dial = true, true, m.dial || t.is(dialWords()...)
-	case t.is("was", "been", "wurde", "worden", "stato", "été", "sido", "foi", "gegen", "contra", "contre") && s.holds(turningWords()...) || t.is("was", "got") && s.at(i+1).is(heightWords()...):
+	case t.is("was", "been", "wurde", "worden", "stato", "été", "sido", "foi", "gegen", "contra", "contre") && s.holds(turningWords()...):
 	case t.is("another", "more", "mehr"):
 		m.more = true
 	case t.is("only", "nur", "solo", "seulement", "só"):
@@ -379,9 +376,6 @@ func (s *sheet) movingAt(m *moving, i int) int {
 	case t.is("it", "this", "lo", "la", "le", "es", "o", "l'ho", "l'ai", "hab's", "habs"):
 		m.it = true
 	case t.is(setFillers()...), t.is(asideWords()...), t.is(mores()...), slices.Contains(s.vocab.People, t.low):
-	case t.is("not", "nicht", "pas") && s.isNumber(i+1):
-		m.only = true
-		return 2
 	case s.others > 0 && t.kind == wordToken && (m.says() || m.grinder) && !m.lax && !t.is("day", "week", "tag", "woche", "giorno", "jour", "día", "dia") && i > 0 && !s.isNumber(i-1) && !isWay(s.at(i-1)):
 		s.others--
 	default:
@@ -409,7 +403,7 @@ func (s *sheet) placeAt(m *moving, i int) int {
 	if k > j {
 		m.way = s.tokens[j].low
 	}
-	m.back, m.upwards = m.back || s.holdsIn(i, j, "back"), m.upwards || s.holdsIn(i, j, "up", "down")
+	m.back = m.back || s.holdsIn(i, j, "back")
 	m.to = k
 	return k + 1 - i
 }
@@ -441,9 +435,6 @@ func (s *sheet) asideAt(i int) int {
 		if n := s.phrase(i, words); n > 0 {
 			return n
 		}
-	}
-	if s.at(i).is("for") && (i+1 < len(s.tokens) && s.used[i+1] || s.at(i+1).is("this", "that", "the")) {
-		return 1
 	}
 	return 0
 }

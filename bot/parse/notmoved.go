@@ -18,7 +18,7 @@ func (s *sheet) leftIt() bool {
 	var no, turned, kept, left, dial bool
 	for i, t := range s.tokens {
 		switch {
-		case s.used[i], t.is(".", ",", "!"):
+		case s.used[i]:
 		case t.is("left") && s.holds("it", "dial", "grinder"):
 			left = true
 		case t.is("no") && s.at(i+1).is("moinho"): // Portuguese: on the
@@ -27,9 +27,9 @@ func (s *sheet) leftIt() bool {
 		case t.is(turningWords()...), t.is(tweaks()...), t.is(turnings()...):
 			turned = true
 		case t.is("unchanged", "unverändert", "inchangé", "invariato", "invariata", "unadjusted", "untouched"),
-			t.is("kept", "stays", "stayed") && s.holds("same", "it"), t.is("gelassen", "laissé", "lasciato", "dejé", "dejado", "deixei", "gelaten"):
+			t.is("gelassen", "laissé", "lasciato", "dejé", "dejado", "deixei", "gelaten"):
 			kept = true
-		case t.is("grind", "setting"), t.is(grinderWords()...), t.is(dialWords()...):
+		case t.is(grinderWords()...), t.is(dialWords()...):
 			dial = true
 		case t.is(leftBeside()...):
 		default:

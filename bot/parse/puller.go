@@ -11,17 +11,7 @@ func (s *sheet) puller(i int) (c Correction, ok bool) {
 	end := i
 	switch {
 	case s.at(i).is(append(wasWords(), "is", "wasn't", "wasnt", "ist", "è", "est", "es")...):
-		if end++; s.at(i).is("wasn't", "wasnt") || s.at(end).is(denials()...) { // "wasn't me, was jo"
-			j := s.skip(end, denials()...)
-			if j, c.Than, ok = s.owner(j); !ok {
-				return c, false
-			}
-			j = s.skip(j, ",", ".", "but", "it", "that", "es", "das", "sondern", "ma", "sino", "mas", "mais")
-			if end = s.skip(j, append(wasWords(), "it's", "its")...); end == j {
-				return c, false
-			}
-		}
-		end = s.skip(end, "pulled", "made", "gezogen", "gemacht", "fatto", "tirato", "stato", "stata")
+		end = s.skip(end+1, "pulled", "made", "gezogen", "gemacht", "fatto", "tirato", "stato", "stata")
 	case s.at(i).is("hat", "hab", "habe", "l'ha", "l'ho", "lo", "la", "l'a", "l'ai"): // "den harbour hat jo gezogen", "l'ha fatto jo"
 		end = s.skip(i+1, "fatto", "tirato", "fait", "tiré", "hizo", "hice", "sacó", "saqué", "fez", "tirou", "fiz", "tirei")
 	case s.at(i).is("fez", "tirou"):
@@ -124,18 +114,10 @@ func whosePulled(s *sheet) (c Correction, ok bool) {
 	if s.at(j - 1).is("c'était") {
 		j--
 	}
-	if s.at(i).is("that's", "it's", "era", "fue", "foi") || s.at(i).is("c'était") {
-		j = i
-	}
-	if s.at(j).is("that's", "it's") {
-		s = s.copied()
-		s.tokens = slices.Clone(s.tokens)
-		s.tokens[j].low = "is"
-	}
 	of := c.Of
 	c, ok = s.puller(j)
 	c.Of = of
-	return c, ok && (j > i || c.Than != "" && !c.Mine || s.at(j).is("is", "era", "fue", "foi", "c'était", "wasn't"))
+	return c, ok && (j > i || c.Than != "" && !c.Mine)
 }
 
 // byWhom takes who pulled a shot before its numbers: "jo's harbour 18 36 24", "jo pulled a

@@ -53,9 +53,6 @@ func correction(s *sheet) (Meaning, bool) {
 		"it's", "its", "one", "shot", "last", "oops", "set", "to", "a", "is", "ground", "though", "of", "with", "wait", "der", "die", "den", "letzte", "letzter", "letzten", "doch", "gar", "sondern", "quello", "l'ultimo", "el", "último", "ese", "le", "dernier", "o", "esse", "sino", "bensì", "i", "mean", "meant", "coffee",
 		"should", "shoulda", "be", "been", "have", "say", "nope", "after", "all", "nein", "non", "não", "nee", "das", "es",
 	})...)
-	if len(rest) > 1 && rest[0] == "grinder" { // "grinder was on 5.3"
-		rest = rest[1:]
-	}
 	coffee, or, not, rest := s.either(rest)
 	for _, wrong := range []string{"falscher kaffee", "caffè sbagliato", "mauvais café", "café equivocado", "café errado"} {
 		if s.lows(0, 2) == wrong && len(s.tokens) == 2 {
@@ -128,11 +125,11 @@ func (s *sheet) either(rest []string) (coffee, or, not bar.CoffeeID, left []stri
 // corrects reports whether the message sounds like a correction: "was",
 // "still" or "actually" are in it, or it is a labelled dial alone.
 func (s *sheet) corrects() bool {
-	if s.shot.Coffee != 0 && (s.at(0).is("oops") || s.at(0).is(sorries()...) || s.at(0).is("no", "nope", "nein", "non", "não", "nee")) { // "no, tide"
+	if s.shot.Coffee != 0 && (s.at(0).is(sorries()...) || s.at(0).is("no", "nope", "nein", "non", "não", "nee")) { // "no, tide"
 		return true
 	}
 	for i, t := range s.tokens {
-		if t.is(wasWords()...) || t.is("still", "actually", "mean", "meant", "wasn't", "wasnt", "shoulda") || t.is("should") && s.at(i+1).is("be", "have") || i == 0 && t.is("not") && s.second() >= 0 || t.is("wrong", "falscher", "sbagliato", "mauvais", "equivocado", "errado") && (len(s.tokens) == 2 || s.at(i+1).is("grinder", "coffee")) || i == 0 && t.is("grind", "setting", "dial") {
+		if t.is(wasWords()...) || t.is("still", "actually", "mean", "meant", "wasn't", "wasnt", "shoulda") || t.is("should") && s.at(i+1).is("be", "have") || i == 0 && t.is("not") && s.second() >= 0 || t.is("wrong", "falscher", "sbagliato", "mauvais", "equivocado", "errado") && (len(s.tokens) == 2) {
 			return true
 		}
 	}
@@ -180,61 +177,6 @@ func (s *sheet) apologies() {
 	}
 }
 
-// takingBack makes "not 5.1, 5.2" of "did i say 5.1? its 5.2", of "i wrote 5.1, it was
-// 5.2" and of "5.1? no 5.2".
-func takingBack(tokens []token) []token {
-	for i := range tokens {
-		from, n := i, wroteIt(tokens[i:])
-		if from+n+1 >= len(tokens) || tokens[from+n].kind != numberToken || i > 0 && n == 0 {
-			continue
-		}
-		rest := tokens[from+n+2:]
-		switch stop := tokens[from+n+1]; {
-		case n == 0 && (!stop.is("?") || len(rest) != 2 || !rest[0].is(noes()...) || rest[1].kind != numberToken):
-			continue
-		case !stop.is("?", ",", "but"), severalNumbers(rest): // "i put 19, it gave 40 in 27 s"
-			continue
-		}
-		not, comma := tokens[i], tokens[from+n+1]
-		not.low, not.kind, comma.low, comma.kind = "not", wordToken, ",", symbolToken
-		for len(rest) > 0 && (rest[0].is(noes()...) || rest[0].is("its", "it's", "it", "is", "was", ",", "i", "meant", "should", "be")) {
-			rest = rest[1:]
-		}
-		return slices.Concat(tokens[:i], []token{not, tokens[from+n], comma}, rest)
-	}
-	return tokens
-}
-
-func severalNumbers(tokens []token) bool {
-	n := 0
-	for _, t := range tokens {
-		if t.kind == numberToken {
-			n++
-		}
-	}
-	return n > 1
-}
-
-// noes take back what stands before them.
-func noes() []string { return []string{"no", "nope", "nah", "nein", "non", "não"} }
-
-// wroteIt returns how many tokens say what somebody has written: "did i say", "i think i
-// wrote".
-func wroteIt(tokens []token) int {
-	is := func(i int, words ...string) bool { return i < len(tokens) && tokens[i].is(words...) }
-	n := 0
-	if is(0, "i") && is(1, "think", "guess") {
-		n = 2
-	}
-	switch {
-	case n == 0 && is(0, "did") && is(1, "i") && is(2, "say", "write", "type", "put"):
-		return 3
-	case is(n, "i") && is(n+1, "wrote", "said", "typed", "put"):
-		return n + 2
-	}
-	return 0
-}
-
 // holds reports whether a token is one of the words.
 func (s *sheet) holds(words ...string) bool {
 	for _, t := range s.tokens {
@@ -244,3 +186,6 @@ func (s *sheet) holds(words ...string) bool {
 	}
 	return false
 }
+
+// noes take back what stands before them.
+func noes() []string { return []string{"no", "nope", "nah", "nein", "non", "não"} }

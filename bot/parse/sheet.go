@@ -81,7 +81,7 @@ func (s *sheet) finished(m Meaning, err error) (Meaning, error) {
 }
 
 func newSheet(text string, v Vocab) *sheet {
-	tokens := inTheCup(denying(takingBack(mendedInLine(lex(text)))))
+	tokens := inTheCup(mendedInLine(lex(text)))
 	s := &sheet{vocab: v, text: text, tokens: tokens, lex: words(v.Words, v.Language), used: make([]bool, len(tokens)), first: len(tokens)}
 	s.apologies()
 	s.names()
@@ -243,10 +243,7 @@ func towards(s *sheet, i int) int {
 	if s.at(i).is("like", "maybe") || s.at(i).is("and", "und", "e", "y", "et") && s.count() == 2 && (q.unit == second || q.rough) {
 		return 1
 	}
-	if s.at(i).is("@", "at") && s.atTime(i+1) {
-		return 1
-	}
-	if s.at(i).is("to", "into") || s.at(i).is("auf") && s.count() == 1 || s.at(i).is("at") && q.unit == second {
+	if s.at(i).is("to", "into") || s.at(i).is("auf") && s.count() == 1 {
 		return 1
 	}
 	return 0

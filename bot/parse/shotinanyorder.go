@@ -42,9 +42,6 @@ func (s *sheet) inAnyOrder() (Meaning, bool) {
 		}
 		rest.WriteString(" " + t.text)
 	}
-	if n == 3 && strange == 2 && (places[0] == 0 || places[1] == 0) && (places[1] == 0 || places[2] == 0) && (places[0] == 0 || places[2] == 0) {
-		return nil, false
-	}
 	if n != 3 || places == [3]place{} { // three numbers alone may be of anything
 		return nil, false
 	}

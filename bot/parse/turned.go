@@ -1,7 +1,6 @@
 package parse
 
 import (
-	"slices"
 	"strings"
 )
 
@@ -99,7 +98,7 @@ func (t turning) enough(named bool) bool {
 	if place && t.near && named && t.strange == 0 && t.alone {
 		return true // "right 14", "left is at 4"
 	}
-	whole := place && !t.fraction && (!t.near || !named && !t.grinder || !t.verb && !t.now)
+	whole := place && !t.fraction && (!t.near || !t.verb && !t.now)
 	return (place && t.near || steps) && !whole && n >= leastTurned
 }
 
@@ -130,7 +129,7 @@ func (s *sheet) turning(c clause) (t turning, ok bool) {
 			_, decimals, _ := strings.Cut(strings.ReplaceAll(k.text, ",", "."), ".")
 			next := s.at(i + n)
 			t.hour = len(decimals) > 1 || next.kind == wordToken && !s.saysNothingHere(next) && directionOf(next) == 0 && !next.is(setWords()...) && !next.is(movingWords()...)
-			t.on = s.at(i-1).is(onWords()...) || s.at(i-1).is("to", "zu", "sur", "pra", "pro", "para", "ao", "→", ">", ":")
+			t.on = s.at(i - 1).is(onWords()...)
 			i += n
 			continue
 		}
@@ -144,11 +143,9 @@ func (s *sheet) turning(c clause) (t turning, ok bool) {
 			other = true
 		case k.is(upsAndDowns()...) && t.n == 0 && s.upDown(i):
 			t.upwards = true
-		case k.is("now", "jetzt", "ora", "adesso", "maintenant", "ahora", "agora", "ya", "mtn"):
-			t.now = true
 		case k.is(grinderWords()...), k.is(dialWords()...):
 			t.grinder = true
-		case k.is(setWords()...), k.is(movingWords()...), k.is(turningWords()...), k.is(tweaks()...), k.is(climbs()...), k.is("serré", "desserré", "stretto", "allargato", "cerré", "abrí", "apertei", "abri", "fechei", "meti", "bougé", "redescendue", "redescendu", "remis", "rimesso", "tightened", "loosened", "put"):
+		case k.is(setWords()...), k.is(movingWords()...), k.is(turningWords()...), k.is(tweaks()...), k.is(climbs()...):
 			t.verb = true
 		case s.saysNothingHere(k), k.is("one") && i > 0 && s.used[i-1]: // "right one"
 		default:
@@ -164,8 +161,7 @@ func (s *sheet) turning(c clause) (t turning, ok bool) {
 
 // saysNothingHere reports whether a word may stand beside what is said of a dial.
 func (s *sheet) saysNothingHere(t token) bool {
-	return hints()[t.low]&(softHint|sorryHint) != 0 || t.is(setFillers()...) || t.is(asideWords()...) || t.is(littles()...) ||
-		t.is(backs()...) || t.is(sighs()...) || t.is("in") || t.is(upsAndDowns()...) || slices.Contains(s.vocab.People, t.low)
+	return hints()[t.low]&(softHint|sorryHint) != 0 || t.is(asideWords()...) || t.is(backs()...) || t.is(sighs()...) || t.is("in")
 }
 
 // stepsAt reads how many steps stand at i: "2 clicks", "one" before or behind a way.
@@ -185,7 +181,7 @@ func (s *sheet) stepsAt(i int) (x float64, n int) {
 	j := s.skip(i+1, "more", "full", "whole")
 	end := s.skip(j, append(stepWords(), moreSteps()...)...)
 	way := s.skip(end, mores()...)
-	beside := directionOf(s.at(way)) != 0 || directionOf(s.at(i-1)) != 0 || s.at(i-1).is("by", "um", "di", "de") && directionOf(s.at(i-2)) != 0
+	beside := directionOf(s.at(way)) != 0 || s.at(i-1).is("by", "um", "di", "de") && directionOf(s.at(i-2)) != 0
 	if end == j && !beside || end == i+1 && x == 1 && t.is("one") && !beside { // "right one up a click"
 		return 0, 0
 	}

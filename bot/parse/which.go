@@ -149,9 +149,6 @@ func (s *sheet) which(i int) (w Which, n int) {
 	if (own || article) && s.at(j).is("before", "davor", "vorher", "prima", "avant", "antes") && s.at(j+1).is(wasWords()...) { // "my harbour before was 26"
 		return Which{Before: true, Whose: w.Whose}, j + 1 - i
 	}
-	if s.at(j).is("first", "second", "last") { // "l'harbour"
-		named = false
-	}
 	end := s.skip(j, "shot", "one", "pull", "espresso", "bezug", "quello", "celui", "tiro")
 	shot := end > j
 	end, mine := s.whoAndWhen(end, &w)
@@ -160,7 +157,7 @@ func (s *sheet) which(i int) (w Which, n int) {
 	timed, said := w.Clock > 0 || w.Around > 0, w.Nth > 0 || last
 	switch {
 	case w.Nth > 0 && (article || named || shot || w.Whose != ""), w.Clock > 0 && (own || named || shot), w.Around > 0 && (named || pronoun),
-		last && (own || named), named && shot, own && (shot || named || mine && pronoun), w.Whose != "" && (named || pronoun || said || timed), named && mine:
+		last && (own || named), named && shot, w.Whose != "" && (named || pronoun || said || timed), named && mine:
 		return w, end - i
 	}
 	return w, 0
@@ -198,9 +195,6 @@ func (s *sheet) whoAndWhen(i int, w *Which) (end int, mine bool) {
 			w.Whose, mine, end = name, name == "", end+n
 		}
 		end += s.whenPulled(end, w, mine || w.Whose != "")
-		if s.at(end).is("gezogen", "gemacht") { // "den ich um 8 gezogen habe"
-			end = s.skip(end+1, "hab", "habe", "hat", "hatte")
-		}
 		end += s.longest(end, []string{"this morning", "today", "earlier", "just now", "heute früh", "heute morgen", "heute", "vorhin", "stamattina", "oggi", "ce matin", "aujourd'hui", "esta mañana", "hoy", "esta manhã", "hoje"})
 		if end == from {
 			return end, mine

@@ -192,9 +192,6 @@ func (s *sheet) takesBack() bool {
 	for _, words := range []string{"actually no its", "actually no it's", "wait no its", "wait no it's", "wait no", "no wait", "nee doch", "nein doch", "nee", "nö", "no scusa", "non pardon", "no perdón", "não desculpa", "nein sorry", "actually no", "no actually", "nope", "oh no wait"} {
 		n := strings.Count(words, " ") + 1
 		if s.lows(0, n) == words {
-			if s.tokens[n-1].is("its", "it's") { // "is fine" is a word of taste
-				n--
-			}
 			s.take(0, s.skip(n, ",", "war", "era", "es", "das"))
 			return true
 		}
@@ -218,8 +215,6 @@ func (s *sheet) denied() []bar.Word {
 	}
 	next := s.tokens[1].low
 	switch { // what follows is denied, there
-	case s.vocab.Language == "it" && s.at(0).is("non"), s.vocab.Language == "es" && s.at(0).is("no"), s.vocab.Language == "pt" && s.at(0).is("não"):
-		return nil
 	}
 	if strings.HasSuffix(next, "ness") || strings.HasSuffix(next, "ity") || s.tokens[1].is("more", "longer", "body", "finish", "aftertaste", "acid") {
 		return nil
@@ -334,7 +329,7 @@ func (s *sheet) opining() {
 			break
 		}
 	}
-	if s.at(i).is("mir") || s.at(i).is("der", "er", "den") && s.at(i+1).is("war", "ist", "schmeckt", "find", "finde", "fand") {
+	if s.at(i).is("mir") {
 		i++
 	}
 	s.take(from, i-from)
