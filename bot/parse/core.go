@@ -178,7 +178,7 @@ func (s *sheet) around(c core, crowd int) (Meaning, error) {
 	s.misspelt()
 	greeted := s.greet()
 	strange := s.strangers()
-	s.foreign(strange, greeted)
+	s.foreign(strange)
 	s.guessName()
 	words, unread := s.inCompany(s.readWords(len(s.tokens)))
 	s.shot.Words, s.shot.Unread = words, slices.DeleteFunc(slices.Clone(unread), s.saysNothing)
@@ -359,7 +359,7 @@ func nearCoffee(coffees []key[bar.CoffeeID], low string) bar.CoffeeID {
 
 // foreign takes a strange word or two before the numbers for a coffee's name,
 // where no coffee is named and nothing else is said there: "mocca 18 36 29 sour".
-func (s *sheet) foreign(strange []string, greeted int) {
+func (s *sheet) foreign(strange []string) {
 	if s.shot.Coffee != 0 || s.shot.Stranger != "" || len(strange) == 0 || len(strange) > 2 {
 		return
 	}

@@ -96,7 +96,7 @@ func (r righting) backward(now said, paired bool) bool {
 	case r.holds(turnHint):
 		return false
 	}
-	return r.holds(wasHint|wrongHint) || r.holds(lastHint) && (r.word)
+	return r.holds(wasHint|wrongHint) || r.holds(lastHint) && r.word
 }
 
 // sure reports whether a number without the old one beside it is that of the last shot,
@@ -110,7 +110,7 @@ func (r righting) sure() bool {
 
 // enough reports whether more speaks for a number put right than for talk.
 func (r righting) enough(paired bool) bool {
-	if r.strange == 0 && (r.holds(wasHint | wrongHint | makeHint | sorryHint)) {
+	if r.strange == 0 && r.holds(wasHint|wrongHint|makeHint|sorryHint) {
 		return true
 	}
 	n := -r.strange

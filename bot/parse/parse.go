@@ -99,8 +99,8 @@ func (s *sheet) understood() (Meaning, error) {
 			}
 		}
 	}
-	if s.misplaced(m, err) {
-		if shot, ok := s.inAnyOrder(); ok {
+	if misplaced, doubtful := s.misplaced(m, err); misplaced && s.numbers >= 3 {
+		if shot, ok := s.inAnyOrder(doubtful); ok {
 			return shot, nil
 		}
 	}

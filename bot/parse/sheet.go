@@ -39,11 +39,6 @@ type item struct {
 
 // asTyped is understood for a text with all that stands around what it says.
 func (s *sheet) asTyped() (Meaning, error) {
-	if told := s.copied(); told.inSentence() {
-		told.run()
-		told.setAside(core{})
-		return told.finished(told.around(core{}, 0))
-	}
 	for _, read := range []func(*sheet) (Meaning, bool){recipeTold, eventRight, ranOut, ofYesterday, ofShot, stood, amend, wasAndWhy, setting, movedBecause, correction, happened, roasted, callIt, tastedAndSet} {
 		if m, ok := read(s); ok {
 			return m, nil

@@ -160,7 +160,7 @@ func (s *sheet) readAround() (evidence int, fits bool) {
 	limit := 0
 	if s.strong || s.labels >= 3 {
 		limit = 2 // "that one was 18 in, 36 out"
-		s.foreign(strange, greeted)
+		s.foreign(strange)
 		s.guessName()
 	}
 	if len(strange) > limit {

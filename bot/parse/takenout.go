@@ -166,21 +166,21 @@ var outWords = sync.OnceValue(func() map[string]outWord {
 		as    outWord
 		words string
 	}{
-		{outVerb, `del quita quítalo togli toglilo enlève retire butta buttalo rid delete delte deleted remove cancel scratch scrap erase undo chuck discount
+		{outVerb, `del quita quítalo togli toglilo enlève retire enlever retirer butta buttalo rid delete delte deleted remove cancel scratch scrap erase undo chuck discount
 			lösch lösche löschen streich streiche cancella cancellare elimina eliminalo eliminala annulla
 			supprime supprimer efface annule jette borra bórralo borrar elimínalo anula apaga apagar`},
-		{outWeakly, `bin wipe strike take never mind lose drop discard skip toss nimm nehmt lascia stare scarta tira`},
+		{outWeakly, `bin wipe strike take nvm nevermind leave never mind lose drop discard skip toss nimm nehmt lascia stare scarta tira`},
 		{outIgnore, `ignore disregard forget ignorier ignoriere vergiss ignora oublie olvida esquece`},
 		{outAway, `out off away`},
 		{outShot, `shot shots espresso bezug estrazione extraction extracción extração tiro`},
 		{outLast, `last latest letzten letzte letzter letztes ultimo l'ultimo ultima l'ultima dernier dernière último última antes prima`},
 		{outMine, `mine my meinen mein mio mia mon mi meu minha`},
 		{outThat, `that this one it eso ese esa quello quella questo questa celui celui-là ça das den ese esto esse essa isso`},
-		{outBook, `post posted posting log logged logging raus book record recorded entry mean poner messo mettre mettere pôr por postato postate poster postei pôr publicado eingetragen gepostet`},
-		{outWhy, `test tests practice practise mistake wrong tamp tamped channelled channeled puck basket scale tare cup numbers accident beans test probe versehen prova errore tara báscula prueba error essai erreur tarer teste erro sieb waage cestello filtro equivocado panier cesta
+		{outBook, `post posted posting noter noté notieren notiert segnare anotar log logged logging raus book record recorded entry mean poner messo mettre mettere pôr por postato postate poster postei pôr publicado eingetragen gepostet`},
+		{outWhy, `test tests practice spilled spilt bumped knocked decaf rubbish twice sbagliato practise mistake wrong tamp tamped channelled channeled puck basket scale tare cup numbers accident beans test probe versehen prova errore tara báscula prueba error essai erreur tarer teste erro sieb waage cestello filtro equivocado panier cesta
 			tampen pressare tasser tampear prensar calcar`},
 		{outPurge, `purge purgar purga flush dud spülen spülung spülbezug fehlbezug spurgo`},
-		{outNot, `not doesn't doesnt don't dont shouldn't shouldnt didn't didnt nicht non no pas não nao`},
+		{outNot, `not never dinnae doesn't doesnt don't dont shouldn't shouldnt didn't didnt nicht non no pas não nao`},
 		{outCount, `keep contarlo contarla count counts counting zählt zählen conta contare compte compter cuenta contar`},
 		{outOther, `his her their your order photo pic if when next tomorrow table number back why wenn si cuando quando foto`},
 	} {
