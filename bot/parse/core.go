@@ -176,7 +176,7 @@ func (s *sheet) around(c core, crowd int) (Meaning, error) {
 	s.setAside(c)
 	s.forWhom()
 	s.misspelt()
-	greeted := s.greet()
+	s.greet()
 	strange := s.strangers()
 	s.foreign(strange)
 	s.guessName()

@@ -155,7 +155,7 @@ func (s *sheet) joined(i int) bool {
 // coffee, a word of taste, or how this person's shots begin. Evidence counts
 // what speaks for a shot.
 func (s *sheet) readAround() (evidence int, fits bool) {
-	greeted := s.greet()
+	s.greet()
 	strange := s.strangers()
 	limit := 0
 	if s.strong || s.labels >= 3 {

@@ -180,7 +180,7 @@ var outWords = sync.OnceValue(func() map[string]outWord {
 		{outWhy, `test tests practice spilled spilt bumped knocked decaf rubbish twice sbagliato practise mistake wrong tamp tamped channelled channeled puck basket scale tare cup numbers accident beans test probe versehen prova errore tara báscula prueba error essai erreur tarer teste erro sieb waage cestello filtro equivocado panier cesta
 			tampen pressare tasser tampear prensar calcar`},
 		{outPurge, `purge purgar purga flush dud spülen spülung spülbezug fehlbezug spurgo`},
-		{outNot, `not never dinnae doesn't doesnt don't dont shouldn't shouldnt didn't didnt nicht non no pas não nao`},
+		{outNot, `not dinnae doesn't doesnt don't dont shouldn't shouldnt didn't didnt nicht non no pas não nao`},
 		{outCount, `keep contarlo contarla count counts counting zählt zählen conta contare compte compter cuenta contar`},
 		{outOther, `his her their your order photo pic if when next tomorrow table number back why wenn si cuando quando foto`},
 	} {
