@@ -41,37 +41,11 @@ type moving struct {
 }
 
 // movedInWords reads them.
-func movedInWords(s *sheet) (Meaning, bool) { return s.moved(0) }
-
-// movedAmongOthers reads them among a word or two of another kind, where they leave no doubt:
-// "took left to 5 flat".
-func movedAmongOthers(s *sheet) (Meaning, bool) {
-	if n := len(s.tokens); n == 0 || n > mostMovedWords || s.tokens[0].is(questionWords()...) || slices.ContainsFunc(s.tokens, func(t token) bool {
-		return mayStill(t) || negates(t)
-	}) {
-		return nil, false
-	}
-	m, ok := s.moved(mostOtherWords)
-	set, is := m.(Set)
-	if !ok || !is || !set.Grind.Said || set.Grind.Odd {
-		return nil, false
-	}
-	verb := s.holds(setWords()...)
-	if !set.Grind.Relative && !verb && !strings.ContainsAny(set.Grind.Text, ".,") { // "dial 5 for the manager"
-		return nil, false
-	}
-	return set, true
-}
-
-// mostOtherWords is how many words of another kind may stand in such a message. Assumed.
-const mostOtherWords = 3
-
-func (s *sheet) moved(others int) (Meaning, bool) {
+func movedInWords(s *sheet) (Meaning, bool) {
 	if s.unsure.Kind != 0 || s.asks() || len(s.tokens) > mostMovedWords {
 		return nil, false
 	}
 	s = s.copied()
-	s.others = others
 	if n := s.undoes(); n {
 		return Set{Undone: true, Coffee: s.shot.Coffee, Grinder: s.shot.Grinder}, true
 	}
@@ -376,8 +350,6 @@ func (s *sheet) movingAt(m *moving, i int) int {
 	case t.is("it", "this", "lo", "la", "le", "es", "o", "l'ho", "l'ai", "hab's", "habs"):
 		m.it = true
 	case t.is(setFillers()...), t.is(asideWords()...), t.is(mores()...), slices.Contains(s.vocab.People, t.low):
-	case s.others > 0 && t.kind == wordToken && (m.says() || m.grinder) && !m.lax && !t.is("day", "week", "tag", "woche", "giorno", "jour", "día", "dia") && i > 0 && !s.isNumber(i-1) && !isWay(s.at(i-1)):
-		s.others--
 	default:
 		return 0
 	}

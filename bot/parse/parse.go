@@ -69,9 +69,6 @@ func Shorthand(text string, v Vocab) (Meaning, error) {
 		if m, ok := s.besideRemarks(); ok {
 			return m, nil
 		}
-		if m, ok := movedAmongOthers(s); ok {
-			return m, nil
-		}
 		if m, ok := s.turned(); ok {
 			return m, nil
 		}

@@ -28,7 +28,6 @@ type sheet struct {
 	clash   bool   // a thing was said twice, or is of no shot
 	stray   []int  // tokens that are of no shot: a score, a time of day, a link
 	unsure  Mistake
-	others  int // where a move is read: how many words of another kind may still stand in it
 }
 
 // An item is a number without a label, where it stands, and its text.

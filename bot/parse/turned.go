@@ -104,7 +104,7 @@ func (t turning) enough(named bool) bool {
 
 // turning takes down what one clause says. It is false for what may still be done.
 func (s *sheet) turning(c clause) (t turning, ok bool) {
-	numbers, other := 0, false
+	numbers, other, behind := 0, false, 0 // behind: strange words behind what is said
 	for i := c.from; i < c.to; {
 		k := s.tokens[i]
 		if s.used[i] || k.kind == symbolToken {
@@ -115,6 +115,7 @@ func (s *sheet) turning(c clause) (t turning, ok bool) {
 			if t.steps > 0 {
 				return t, false
 			}
+			t.strange, behind = t.strange+behind, 0
 			t.steps, t.from, t.till, numbers = x, i, i+n, numbers+1
 			i += n
 			continue
@@ -125,18 +126,21 @@ func (s *sheet) turning(c clause) (t turning, ok bool) {
 				return t, false
 			}
 			t.at, t.n, numbers = i, n, numbers+1
+			t.strange, behind = t.strange+behind, 0
 			t.near, t.fraction = s.nearStand(first(k.num)), strings.ContainsAny(k.text, ".,")
 			_, decimals, _ := strings.Cut(strings.ReplaceAll(k.text, ",", "."), ".")
 			next := s.at(i + n)
-			t.hour = len(decimals) > 1 || next.kind == wordToken && !s.saysNothingHere(next) && directionOf(next) == 0 && !next.is(setWords()...) && !next.is(movingWords()...)
-			t.on = s.at(i - 1).is(onWords()...)
+			t.hour = len(decimals) > 1 || s.shot.Grinder == 0 && next.kind == wordToken && !s.saysNothingHere(next) && directionOf(next) == 0 && !next.is(setWords()...) && !next.is(movingWords()...)
+			t.on = t.fraction && s.at(i-1).is("to") || s.at(i-1).is(onWords()...)
 			i += n
 			continue
 		}
 		way := directionOf(k)
 		switch {
 		case way != 0 && t.way == 0:
-			t.way = way
+			if t.way = way; i == t.till && t.steps > 0 { // "1 coarser"
+				t.till++
+			}
 		case way != 0:
 			return t, false
 		case mayStill(k) || negates(k):
@@ -149,10 +153,16 @@ func (s *sheet) turning(c clause) (t turning, ok bool) {
 			t.verb = true
 		case s.saysNothingHere(k), k.is("one") && i > 0 && s.used[i-1]: // "right one"
 		default:
-			t.strange++
+			behind++
+			i++
+			continue
+		}
+		if !s.saysNothingHere(k) {
+			t.strange, behind = t.strange+behind, 0
 		}
 		i++
 	}
+	t.strange += min(behind, 1)                   // a reason: "its getting warm in here"
 	if numbers == 0 && t.way == 0 && !t.upwards { // a remark
 		return turning{verb: t.verb && t.strange == 0, grinder: t.grinder, now: t.now && t.strange == 0}, true
 	}
