@@ -281,7 +281,11 @@ func (s *sheet) aside(from, to int) {
 
 // unknown reports whether token i is a word that no rule and no lexicon knows.
 func (s *sheet) unknown(i int) bool {
-	return i >= 0 && i < len(s.tokens) && !s.used[i] && s.tokens[i].kind == wordToken && !s.ordinary(i) && !s.opening(s.tokens[i])
+	if i < 0 || i >= len(s.tokens) || s.used[i] || s.tokens[i].kind != wordToken {
+		return false
+	}
+	_, tastes := s.lex.inCompany(s.tokens[i].low) // "a 5 dolce"
+	return !tastes && !s.ordinary(i) && !s.opening(s.tokens[i])
 }
 
 // typed returns the text of a core.

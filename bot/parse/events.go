@@ -17,7 +17,7 @@ func happened(s *sheet) (Meaning, bool) {
 		"started", "put", "grinder", "is", "was", "been", "has", "and", "today", "now", "it", "fresh", "bean", "beans", "some", "all", "to",
 		"di", "del", "per", "un", "von", "für", "eine", "einen", "de", "du", "pour", "una", "para", "um", "uma", "hab", "habe", "ho", "aperto", "aufgemacht", "ouvert", "abierto", "aberto",
 		"è", "la", "le", "il", "i", "lo", "los", "las", "el", "die", "der", "den", "ist", "est", "está", "é", "o", "os", "as", "les", "j'ai", "he", "abbiamo", "hemos", "haben", "wir",
-		"this", "morning", "earlier", "already", "btw", "fyi", "hey", "cracked", "over", "our", "im", "ins", "nella", "nel", "dans", "en", "na", "no", "em", "water", "machine's", "machine", "espresso", "with", "up", "done", "fitted")
+		"abriram", "abri", "abrimos", "abriu", "um", "uma", "abierto", "abrieron", "abrió", "aperto", "aperta", "ouvert", "aufgemacht", "opened", "this", "morning", "earlier", "already", "btw", "fyi", "hey", "cracked", "over", "our", "im", "ins", "nella", "nel", "dans", "en", "na", "no", "em", "water", "machine's", "machine", "espresso", "with", "up", "done", "fitted")
 	if !ok || s.unsure.Kind != 0 {
 		return nil, false
 	}

@@ -392,6 +392,11 @@ func (s *sheet) instead() bool {
 func (s *sheet) itWas() bool {
 	began := slices.Contains([]string{"it was", "that was", "es war", "das war", "c'était amer", "c'etait"}, s.lows(0, 2)) ||
 		len(s.tokens) > 0 && s.tokens[0].is("era", "estaba", "estava", "foi", "c'était", "c'etait")
+	i := 0
+	for s.at(i).is("my", "the", "last", "one", "shot", "der", "die", "das", "mein", "letzte", "il", "mio", "l'ultimo", "mon", "le", "dernier", "mi", "el", "último", "meu", "o", "ultimo") || i < len(s.tokens) && s.used[i] && s.shot.Coffee != 0 {
+		i++
+	}
+	began = began || i > 0 && s.at(i).is("was", "war", "era", "était", "estaba", "estava", "fue", "foi") // "my harbour was sour"
 	return began && !s.also()
 }
 
@@ -462,13 +467,21 @@ func (s *sheet) asked() bool {
 	if s.vocab.Language != "" && s.holds("o", "oppure", "oder", "ou", "u") { // "dolce o salato?"
 		return true
 	}
-	return s.tokens[0].is(questionWords()...)
+	if s.tokens[0].is(questionWords()...) || s.oneOf(0) != "" && s.at(s.skip(1, ",")).is(questionWords()...) {
+		return true
+	}
+	for i := range s.tokens { // "forgive me, but was that not 38 seconds?"
+		if s.numbers < 2 && s.at(i).is(",", "but", "aber", "mais", "pero", "mas", "ma") && s.at(i+1).is("was", "wasn't", "wasnt", "is", "isn't", "isnt", "did", "didn't", "didnt") && s.at(i+2).is("that", "it", "this", "you", "he", "she", "they") {
+			return true
+		}
+	}
+	return false
 }
 
 // questionWords begin a question.
 func questionWords() []string {
 	return []string{
-		"who", "what", "when", "where", "why", "how", "which", "did", "does", "do", "is", "are", "was", "were",
+		"wasn't", "wasnt", "isn't", "isnt", "weren't", "werent", "didn't", "didnt", "doesn't", "doesnt", "who", "what", "when", "where", "why", "how", "which", "did", "does", "do", "is", "are", "was", "were",
 		"can", "could", "should", "would", "shall", "will", "has", "have", "any", "anyone",
 		"chi", "cosa", "che", "quando", "dove", "come", "com'è", "com’è", "quale", "quanto", "quanta", "wer", "wo", "wann", "wie", "welche", "welcher", "welches", "hat", "ist",
 		"qui", "quoi", "quand", "où", "comment", "quel", "quelle", "combien", "est-ce", "quién", "qué", "cuándo", "dónde", "cómo", "cuál", "cuánto",
