@@ -6,8 +6,8 @@ import (
 )
 
 // greet passes over a greeting at the beginning, and over who says that they are there:
-// "hey,", "morning all,", "mara here,". It returns how many tokens that are.
-func (s *sheet) greet() int {
+// "hey,", "morning all,", "mara here,".
+func (s *sheet) greet() {
 	i := 0
 	for _, words := range greetings() {
 		if n := strings.Count(words, " ") + 1; s.lows(0, n) == words {
@@ -22,7 +22,6 @@ func (s *sheet) greet() int {
 		i = s.skip(i+2, ",", ".", "!", ":", "–", "-")
 	}
 	s.hold(0, i)
-	return i
 }
 
 func greetings() []string {
