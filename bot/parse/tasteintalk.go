@@ -14,14 +14,15 @@ func (s *sheet) tasteInTalk() (Meaning, bool) {
 	if !s.vocab.Untasted || s.asks() || len(s.tokens) > mostRemarkTokens || s.shot.Event != 0 {
 		return nil, false
 	}
-	said := false
+	s.opined()
+	said, mine := false, s.holds("i", "i'd", "id", "ich", "je", "io", "yo", "eu", "direi", "dirais", "diría", "diria", "trovo")
 	for i, t := range s.tokens {
 		switch {
 		case s.used[i] || t.kind == symbolToken:
 		case t.kind != wordToken, t.is(besideCups()...), mayStill(t) && !opinion(t.low):
 			return nil, false
 		default:
-			said = said || t.is(tastingVerbs()...) || hints()[t.low]&wasHint != 0 || opinion(t.low)
+			said = said || t.is(tastingVerbs()...) || hints()[t.low]&wasHint != 0 || mine && opinion(t.low)
 		}
 	}
 	words, unread := s.inCompany(s.readWords(len(s.tokens)))
@@ -33,6 +34,21 @@ func (s *sheet) tasteInTalk() (Meaning, bool) {
 		return nil, false
 	}
 	return Words{Words: words, Marks: s.shot.Marks &^ bar.First, Coffee: s.shot.Coffee}, true
+}
+
+// opined passes over what stands before an opinion, where that says nothing of a taste: "having
+// let it cool for a while i would say it is sweet".
+func (s *sheet) opined() {
+	for i := range s.tokens {
+		says := s.at(i).is("say") && (s.at(i-1).is("i'd", "id") || s.at(i-1).is("would") && s.at(i-2).is("i")) || s.at(i).is("sagen") && s.holds("ich")
+		if !says && !(s.at(i).is("think", "reckon", "find", "found", "finde", "fand", "trouve", "trovo") && s.at(i-1).is("i", "ich", "je")) {
+			continue
+		}
+		if words, _ := s.lex.read(s.leftover(i)); len(words) == 0 && s.numbers == 0 && !s.holds(besideCups()...) {
+			s.hold(0, i)
+		}
+		return
+	}
 }
 
 // opinion reports whether a word belongs to what says whose opinion something is: "I would

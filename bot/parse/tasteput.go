@@ -40,10 +40,10 @@ func (s *sheet) tasteInstead() (Meaning, bool) {
 		return nil, false
 	}
 	if !denied {
-		puts := s.holds("put", "scrap", "correction", "korrektur", "correzione", "corrección", "correção") || slices.ContainsFunc(s.tokens, func(t token) bool { return hints()[t.low]&(makeHint|wrongHint) != 0 })
+		puts := s.holds("again", "nochmal", "encore", "ancora", "put", "scrap", "correction", "korrektur", "correzione", "corrección", "correção") || slices.ContainsFunc(s.tokens, func(t token) bool { return hints()[t.low]&(makeHint|wrongHint) != 0 })
 		about := s.holds(tasteSubjects()...) || slices.ContainsFunc(s.tokens, func(t token) bool { return hints()[t.low]&lastHint != 0 })
 		if small := func(word string) bool {
-			return hints()[fold(word)]&^otherHint != 0 || slices.Contains(tasteSubjects(), fold(word))
+			return hints()[fold(word)]&^otherHint != 0 || slices.Contains(tasteSubjects(), fold(word)) || opinion(fold(word))
 		}; !puts || !about || len(slices.DeleteFunc(strange, small)) > 0 {
 			return nil, false
 		}
