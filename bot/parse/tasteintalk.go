@@ -40,14 +40,25 @@ func (s *sheet) tasteInTalk() (Meaning, bool) {
 // let it cool for a while i would say it is sweet".
 func (s *sheet) opined() {
 	for i := range s.tokens {
-		says := s.at(i).is("say") && (s.at(i-1).is("i'd", "id") || s.at(i-1).is("would") && s.at(i-2).is("i")) || s.at(i).is("sagen") && s.holds("ich")
-		if !says && !(s.at(i).is("think", "reckon", "find", "found", "finde", "fand", "trouve", "trovo") && s.at(i-1).is("i", "ich", "je")) {
+		if !s.opines(i) {
 			continue
 		}
 		if words, _ := s.lex.read(s.leftover(i)); len(words) == 0 && s.numbers == 0 && !s.holds(besideCups()...) {
 			s.hold(0, i)
 		}
 		return
+	}
+}
+
+// opines reports whether token i is the verb of "i would say" or "i found".
+func (s *sheet) opines(i int) bool {
+	switch t := s.at(i); {
+	case t.is("say"):
+		return s.at(i-1).is("i'd", "id") || s.at(i-1).is("would") && s.at(i-2).is("i")
+	case t.is("sagen"):
+		return s.holds("ich")
+	default:
+		return t.is("think", "reckon", "find", "found", "finde", "fand", "trouve", "trovo") && s.at(i-1).is("i", "ich", "je")
 	}
 }
 
