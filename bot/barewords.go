@@ -6,7 +6,10 @@ import (
 
 	"shothand/advisor/bar"
 	"shothand/bot/answer"
+	"shothand/bot/chat"
+	"shothand/bot/parse"
 	"shothand/bot/recent"
+	"shothand/bot/say"
 	"shothand/bot/turn"
 	"shothand/bot/which"
 )
@@ -29,6 +32,36 @@ func whatNow(t *turn.Turn, r *recent.Book) ([]turn.Out, bool, error) {
 	}
 	outs, err := nextFor(t, r, 0)
 	return outs, len(outs) > 0, err
+}
+
+// asked returns the coffee that somebody asks about: of a grinder, the one last pulled on it.
+func asked(r *recent.Book, c parse.Call) bar.CoffeeID {
+	if c.Of != 0 || len(c.Stands) == 0 {
+		return c.Of
+	}
+	e, ok := r.Newest(func(_ bar.Entry, s bar.Shot) bool { return s.Grinder == c.Stands[0] })
+	if !ok {
+		return 0
+	}
+	return e.What.(bar.Shot).Coffee
+}
+
+// standing tells where dials stand.
+func standing(t *turn.Turn, r *recent.Book, dials []bar.GrinderID) []turn.Out {
+	var lines []string
+	for _, id := range dials {
+		g, _ := r.Grinder(id)
+		at, known := r.StandsNow(g)
+		e, put := r.LastMove(bar.Entry{At: r.Now}, id)
+		var moved bar.Told
+		if put {
+			moved, _ = e.What.(bar.Told)
+		}
+		_, pulled := r.Position(bar.Entry{At: r.Now}, g)
+		known = known && (put || pulled) // a dial without numbers has a place from the first shot on
+		lines = append(lines, t.Lang().Stands(g, at, known, moved, say.Happening{At: e.At, Who: r.NameOf(e.Person)}, e.Day == r.Day))
+	}
+	return t.Says(chat.Info, strings.Join(lines, "\n"))
 }
 
 // nextFor tells what was advised on a coffee, or just after a shot, on that.

@@ -98,8 +98,11 @@ func take(t *turn.Turn, r *recent.Book, meaning parse.Meaning) ([]turn.Out, erro
 	case parse.Words:
 		return shots.Words(t, r, w)
 	case parse.Call:
-		if w.Next {
-			return nextFor(t, r, w.Of)
+		switch {
+		case w.Next:
+			return nextFor(t, r, asked(r, w))
+		case len(w.Stands) > 0:
+			return standing(t, r, w.Stands), nil
 		}
 		return doCommand(t, w.Command)
 	case parse.Correction:

@@ -5,6 +5,8 @@ import (
 	"slices"
 	"strings"
 	"sync"
+
+	"shothand/advisor/bar"
 )
 
 // bareCommand returns the command that words alone ask for, or nothing: "undo", "how's
@@ -103,14 +105,7 @@ func askedOf(word string, v Vocab) string {
 	if name := placeAsked(word, v); name != "" {
 		return name
 	}
-	for _, end := range []string{" doing", " looking", " going", " on", " at", " now", " today", " right now"} {
-		word = strings.TrimSuffix(word, end)
-	}
-	for _, g := range v.Grinders {
-		if head, ok := strings.CutSuffix(word, " "+strings.ToLower(g.Name)); ok && slices.Contains(standings(), head) {
-			return "today"
-		}
-	}
+	word = withoutStanding(word)
 	for _, name := range v.Coffees {
 		head, ok := strings.CutSuffix(word, " "+strings.ToLower(name.Name))
 		if !ok {
@@ -125,17 +120,55 @@ func askedOf(word string, v Vocab) string {
 	return ""
 }
 
+// withoutStanding cuts the end of a question where something stands.
+func withoutStanding(word string) string {
+	for _, end := range []string{" doing", " looking", " going", " on", " at", " now", " today", " right now"} {
+		word = strings.TrimSuffix(word, end)
+	}
+	return word
+}
+
+// standAsked reads a question where a grinder stands, asked for by its name alone: "where is
+// left", "what's right on".
+func standAsked(text string, v Vocab) (Call, bool) {
+	word := strings.ReplaceAll(strings.Trim(strings.ToLower(text), " ¿?.!\n\t"), "’", "'")
+	if isNamed(v.Coffees, word) || isNamed(v.Grinders, word) {
+		return Call{}, false
+	}
+	for _, g := range v.Grinders {
+		name := strings.ToLower(g.Name)
+		head, ok := strings.CutSuffix(withoutStanding(word), " "+name)
+		before, behind, _ := strings.Cut(word, name)
+		if ok && slices.Contains(standings(), head) || slices.Contains(places(), [2]string{before, behind}) {
+			return Call{Stands: []bar.GrinderID{g.ID}}, true
+		}
+	}
+	return Call{}, false
+}
+
+// places are what stands around a name in a question where it stands.
+func places() [][2]string {
+	return [][2]string{
+		{"what is ", " on"},
+		{"what's ", " on"},
+		{"whats ", " on"},
+		{"what is ", " at"},
+		{"what's ", " at"},
+		{"whats ", " at"},
+		{"where does ", " stand"},
+		{"where does ", " sit"},
+	}
+}
+
 // placeAsked returns the command that answers what stands around a name: "what is left
 // on", "is harbour dialled in", "what worked on harbour".
 func placeAsked(word string, v Vocab) string {
+	for _, c := range v.Coffees {
+		if before, behind, ok := strings.Cut(word, strings.ToLower(c.Name)); ok && slices.Contains(places(), [2]string{before, behind}) {
+			return "today"
+		}
+	}
 	answers := []struct{ before, behind, command string }{
-		{"what is ", " on", "today"},
-		{"what's ", " on", "today"},
-		{"whats ", " on", "today"},
-		{"what is ", " at", "today"},
-		{"what's ", " at", "today"},
-		{"where does ", " stand", "today"},
-		{"where does ", " sit", "today"},
 		{"is ", " dialled in", "today"},
 		{"is ", " dialed in", "today"},
 		{"is ", " dialled", "today"},

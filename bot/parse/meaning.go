@@ -102,11 +102,12 @@ type Words struct {
 	Set     Set        // what was done to the dial since, "sour, went 2 finer"; zero: nothing
 }
 
-// A Call is a command, or asks what there is to do next.
+// A Call is a command, or asks what there is to do next, or where a dial stands.
 type Call struct {
 	Command chat.Command
 	Next    bool
-	Of      bar.CoffeeID // where Next: of which coffee, 0: not named
+	Of      bar.CoffeeID    // where Next: of which coffee, 0: not named
+	Stands  []bar.GrinderID // these stand where, or where Next: on these
 }
 
 // A Correction puts the last shot of the person right: "still 5.2",

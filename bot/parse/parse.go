@@ -30,6 +30,9 @@ const MaxText = 2000
 // Message reads any message. The error is a Mistake.
 func Message(text string, v Vocab) (Meaning, error) {
 	text = clean(text)
+	if c, ok := standAsked(text, v); ok {
+		return c, nil
+	}
 	if name := bareCommand(text, v); name != "" {
 		text = "/" + name
 	}
@@ -55,6 +58,9 @@ func Shorthand(text string, v Vocab) (Meaning, error) {
 	m, err := s.understood()
 	if _, chatter := m.(Chatter); chatter && err == nil {
 		if m, ok := s.copied().question(); ok {
+			return m, nil
+		}
+		if m, ok := asked(text, v); ok {
 			return m, nil
 		}
 		if m, ok := s.otherCoffee(); ok {

@@ -32,6 +32,21 @@ func (l Lang) Set(g bar.Grinder, w bar.Told, from bar.Dial, known, left bool) st
 	return where + " " + l.Say("The next shot has it.")
 }
 
+// Stands says where a dial stands, as far as that is known, and who put it there.
+func (l Lang) Stands(g bar.Grinder, at bar.Dial, known bool, moved bar.Told, put Happening, today bool) string {
+	switch {
+	case !known && moved.Turned != 0:
+		return l.Say("%s: %s than at the last shot.", g.Name, l.turned(moved.Turned))
+	case !known:
+		return l.Say("It is not known where %s stands.", g.Name)
+	case moved.Event == 0:
+		return l.Say("%s is %s, as at the last shot.", g.Name, l.dial(g, at))
+	case !today:
+		return l.Say("%s is %s (put there by %s).", g.Name, l.dial(g, at), put.Who)
+	}
+	return l.Say("%s is %s (put there %s by %s).", g.Name, l.dial(g, at), l.Clock(put.At), put.Who)
+}
+
 // turned says how far a dial was turned.
 func (l Lang) turned(by float64) string {
 	if by < 0 {
