@@ -168,11 +168,19 @@ func covers(tokens []token, rest []string) bool {
 	return strings.HasSuffix(strings.Join(low, " "), strings.Join(rest, " "))
 }
 
-// apologies makes "sorry" of "my bad".
+// apologies makes "sorry" of "my bad" and "i beg your pardon".
 func (s *sheet) apologies() {
 	for i := range s.tokens {
-		if i > 0 && len(s.tokens) > 2 && s.tokens[i-1].is("my") && s.tokens[i].is("bad", "mistake", "fault") {
-			s.tokens[i-1].low, s.tokens[i].low, s.tokens[i].kind = "sorry", ",", symbolToken
+		for _, said := range []string{"beg your pardon", "my bad", "my mistake", "my fault", "forgive me", "pardon me", "excuse me"} {
+			n := strings.Count(said, " ") + 1
+			if len(s.tokens) <= n || s.lows(i, n) != said {
+				continue
+			}
+			s.tokens[i].low = "sorry"
+			for j := i + 1; j < i+n; j++ {
+				s.tokens[j].low, s.tokens[j].kind = ",", symbolToken
+			}
+			break
 		}
 	}
 }
