@@ -4,17 +4,22 @@ import (
 	"slices"
 	"strings"
 	"sync"
+
+	"shothand/advisor/bar"
 )
 
 // A question may stand in a polite frame, "would you be so kind as to tell me …, please", or
 // be written short, "whers left now". Its plain form is without the frame, and spelt out.
 
 // plainly returns a question in its plain form, and whether it had another.
-func plainly(text string) (string, bool) {
+func plainly(text string, v Vocab) (string, bool) {
 	tokens := lex(text)
 	for i, t := range tokens {
 		if long, ok := spelledOut()[t.low]; ok && t.kind == wordToken {
 			tokens[i].text, tokens[i].low = long, long
+		}
+		if t.text == "4" && i > 0 && i+1 < len(tokens) && slices.ContainsFunc(v.Coffees, func(c Name[bar.CoffeeID]) bool { return strings.HasPrefix(fold(c.Name), tokens[i+1].low) }) { // "the recipe 4 tide"
+			tokens[i] = token{kind: wordToken, text: "for", low: "for", start: t.start}
 		}
 	}
 	from, framed := framed(tokens)
@@ -34,7 +39,7 @@ func plainly(text string) (string, bool) {
 
 // asked reads a question by its plain form.
 func asked(text string, v Vocab) (Meaning, bool) {
-	plain, ok := plainly(text)
+	plain, ok := plainly(text, v)
 	if !ok {
 		return nil, false
 	}
@@ -54,7 +59,7 @@ func asked(text string, v Vocab) (Meaning, bool) {
 var spelledOut = sync.OnceValue(func() map[string]string {
 	return map[string]string{
 		"wat": "what", "wot": "what", "wut": "what", "wht": "what", "wats": "what's", "wots": "what's", "wuts": "what's", "whats": "what's", "wher": "where", "whers": "where's", "wheres": "where's", "were's": "where's",
-		"shld": "should", "shud": "should", "shoud": "should", "cld": "could", "cud": "could", "wld": "would", "w": "with", "wiv": "with", "n": "and", "agn": "again", "agen": "again", "plz": "please", "pls": "please", "u": "you", "sb": "somebody",
+		"shld": "should", "shud": "should", "shoud": "should", "cld": "could", "cud": "could", "wld": "would", "w": "with", "wiv": "with", "n": "and", "agn": "again", "agen": "again", "plz": "please", "pls": "please", "u": "you", "sb": "somebody", "r": "are", "nxt": "next", "doin": "doing", "lookin": "looking", "grad": "gerade", "jz": "jetzt", "jtz": "jetzt", "q": "qué",
 	}
 })
 
@@ -70,13 +75,13 @@ func framed(tokens []token) (from int, asks bool) {
 	for ; i < len(tokens); i++ {
 		t := tokens[i]
 		switch {
-		case t.is("tell", "telling", "remind", "reminding"):
-			if i+1 == len(tokens) || !tokens[i+1].is("me", "us") {
+		case t.is("tell", "telling", "remind", "reminding", "sag", "sagt", "sagst"):
+			if i+1 == len(tokens) || !tokens[i+1].is("me", "us", "mir", "uns") {
 				return from, asks
 			}
 			i++
 			from, asks = i+1, true
-		case t.is(toTell()...) && (politely || t.is("wondering")):
+		case t.is(toTell()...) && (politely || t.is("wondering", "dices", "dimmi", "dime", "dis-moi", "dites-moi", "diz-me", "ricordami", "recuérdame", "rappelle-moi")):
 			from, asks = i+1, true
 		case t.is(toTell()...) && i+1 < len(tokens) && tokens[i+1].is("jemand", "du", "qualcuno", "quelqu'un", "alguien", "alguém"): // "weiß jemand"
 			i++
@@ -131,7 +136,7 @@ func politeEnds() []string {
 // greets stand before a question.
 func greets() []string {
 	return []string{
-		"yo", "hey", "hi", "hello", "morning", "sorry", "oi", "guys", "team", ",", "!", "¿", ".", "hallo", "moin", "entschuldigung", "ciao", "scusa", "scusate", "scusi", "salut", "bonjour", "pardon",
+		"yo", "cmq", "hey", "hi", "hello", "morning", "sorry", "oi", "guys", "team", ",", "!", "¿", ".", "hallo", "moin", "entschuldigung", "ciao", "scusa", "scusate", "scusi", "salut", "bonjour", "pardon",
 		"hola", "perdona", "disculpa", "perdón", "olá", "desculpa", "desculpe",
 	}
 }
@@ -139,7 +144,7 @@ func greets() []string {
 // toTell are the verbs of telling that end a frame.
 func toTell() []string {
 	return []string{
-		"know", "ask", "wondering", "idea", "sagen", "erinnern", "verraten", "fragen", "weiß", "weiss", "weißt", "wissen", "wüsste",
+		"know", "ask", "wondering", "idea", "dices", "dimmi", "dime", "dis", "dis-moi", "dites-moi", "diz-me", "ricordami", "recuérdame", "rappelle-moi", "sagen", "erinnern", "verraten", "fragen", "weiß", "weiss", "weißt", "wissen", "wüsste",
 		"dirmi", "dirci", "dire", "ricordarmi", "ricordarci", "ricorda", "ricordi", "chiedere", "sapere", "sa", "sai",
 		"rappeler", "rappelle", "demander", "savoir", "sait", "sais", "savez",
 		"decirme", "decirnos", "decir", "recordarme", "recuerda", "preguntar", "saber", "sabe", "sabes",
@@ -151,9 +156,9 @@ func toTell() []string {
 func asksTo() []string {
 	return []string{
 		"could", "can", "would", "will", "might", "may", "do", "does", "any", "anyone", "anybody", "somebody", "someone", "like", "let",
-		"könntest", "könnte", "könnten", "kannst", "kann", "würdest", "wärst", "wären", "darf", "dürfte", "jemand", "jmd", "wer", "möchte", "du",
+		"könntest", "könnte", "könnten", "kannst", "kann", "würdest", "würden", "wärst", "wären", "darf", "dürfte", "jemand", "jmd", "wer", "möchte", "du",
 		"potresti", "potreste", "potrebbe", "puoi", "può", "qualcuno", "saresti", "sarebbe", "posso", "potrei", "vorrei", "mi",
-		"peux", "pouvez", "peut", "pourrais", "pourriez", "pourrait", "quelqu'un", "serais", "seriez", "pourriez-vous", "pouvez-vous", "peux-tu", "pourrais-tu", "puis-je", "pourrais-je", "voudrais", "tu",
+		"peux", "pouvez", "peut", "pourrais", "pourriez", "pourrait", "quelqu'un", "serais", "seriez", "pourriez-vous", "pouvez-vous", "peux-tu", "pourrais-tu", "puis-je", "pourrais-je", "voudrais", "tu", "vous",
 		"podrías", "podría", "puedes", "puede", "sería", "serías", "alguien", "puedo", "quisiera",
 		"podes", "pode", "podias", "poderia", "podia", "alguém", "seria", "queria", "gostava",
 	}
@@ -164,10 +169,10 @@ func asksTo() []string {
 //nolint:gochecknoglobals // made once, never changed
 var frames = sync.OnceValue(func() []string {
 	return slices.Concat(asksTo(), []string{
-		"you", "i", "i'd", "we", "be", "so", "kind", "good", "nice", "enough", "as", "to", "please", "kindly", "maybe", "possibly", "just", "quickly", "was", "i'm", "excuse", "me", "us", "forgive", "but", "mind", "one", "of", ",",
+		"you", "i", "i'd", "we", "be", "so", "kind", "good", "nice", "enough", "as", "to", "please", "kindly", "maybe", "possibly", "just", "quickly", "happen", "was", "i'm", "excuse", "me", "us", "forgive", "but", "mind", "one", "of", ",",
 		"sie", "ihr", "man", "mir", "uns", "bitte", "mal", "nett", "lieb", "freundlich", "kurz", "ich", "zu", "einer", "gern", "gerne", "vielleicht",
 		"per", "favore", "così", "gentile", "gentili", "da", "di", "ci",
-		"vous", "nous", "bien", "assez", "gentil", "aimable", "de", "s'il", "te", "plaît", "est-ce", "que", "qu'un", "je",
+		"nous", "bien", "assez", "gentil", "aimable", "de", "s'il", "te", "plaît", "est-ce", "que", "qu'un", "je",
 		"tan", "amable", "nos", "por", "favor", "usted", "¿",
 		"tão", "amável", "o",
 	})

@@ -59,6 +59,8 @@ func (s *sheet) question() (Meaning, bool) {
 	has := func(of subject) bool { return slices.Contains(said, of) }
 	dials := s.dialsAsked()
 	switch {
+	case has(adviseAsked) && name == "" && len(dials) == 0: // "what do you recommend"
+		return nil, false
 	case has(whyAsked) && name != "":
 		return of("why", "coffee")
 	case (has(recipeAsked) || has(amountAsked) && asks) && name != "", has(bestAsked) && name != "" && s.numbers != 1: // which tells what tasted best
@@ -74,7 +76,7 @@ func (s *sheet) question() (Meaning, bool) {
 		return Call{Stands: dials}, true
 	case has(dialledAsked), has(dialAsked) && (asks || has(lastAsked) || s.asks() && len(s.tokens) < 4), has(lastAsked) && has(countAsked), has(countAsked) && asks:
 		return of("today", "")
-	case (has(adviseAsked) && (name != "" || len(dials) > 0) || s.whatNow()) && asks && s.numbers == 0, has(nextAsked) && asks && (s.numbers == 0 || s.numbers == 1 && s.holds(keeps()...)):
+	case (has(adviseAsked) || s.whatNow()) && asks && s.numbers == 0, has(nextAsked) && asks && (s.numbers == 0 || s.numbers == 1 && s.holds(keeps()...)):
 		return Call{Next: true, Of: coffee, Stands: dials}, true
 	case (name != "" || s.shot.Grinder != 0 || s.spokenTo()) && asks && (s.holds(stands()...) || s.spokenTo()):
 		return of("today", "")
@@ -147,7 +149,7 @@ var subjectWords = sync.OnceValue(func() map[string]subject {
 		nextAsked:    "next do finer coarser keep machen tun feiner gröber behalten lassen faccio fare facciamo fine tenere teniamo faire fais garde garder hago hacer hacemos fino mantener dejamos faço fazer fazemos manter",
 		amountAsked:  "grams gram long gramm lange grammi grammes longtemps gramos gramas",
 		bestAsked:    "better best besser beste meglio migliore mieux meilleur mejor melhor",
-		adviseAsked:  "advise advice recommend suggest rätst raten empfiehlst empfehlen consigli consigliate conseilles conseilles-tu conseillez conseillez-vous aconsejas recomiendas aconselhas recomendas",
+		adviseAsked:  "advise advice reckon recommend suggest rätst raten empfiehlst empfehlen consigli consigliate conseilles conseilles-tu conseillez conseillez-vous aconsejas recomiendas aconselhas recomendas",
 		goodAsked:    "good gute guten guter gutes buono buon buona bon bonne bueno buen buena bom boa",
 		whyAsked:     "because why weil warum wieso perché perche pourquoi porque porquê",
 	} {
@@ -227,7 +229,7 @@ func (s *sheet) joinedDial(i int) bar.GrinderID {
 // whichWords ask which, how or where.
 func whichWords() []string {
 	return []string{
-		"what", "whats", "wats", "wat", "which", "where", "wheres", "how", "hows", "many", "much", "should", "shall", "was", "welche", "welcher", "welches", "welchem", "welchen", "wie", "wo", "viele", "soll", "sollen", "sollte", "sollten",
+		"what", "whats", "wats", "wat", "which", "where", "wheres", "how", "hows", "many", "much", "should", "shall", "ought", "was", "welche", "welcher", "welches", "welchem", "welchen", "wie", "wo", "viele", "soll", "sollen", "sollte", "sollten",
 		"che", "cosa", "dov'è", "dov", "qual", "quale", "quanti", "quante", "quanto", "dove", "come", "devo", "dobbiamo", "quel", "quelle", "quoi", "combien", "où", "dois", "doit", "faut",
 		"qué", "cuál", "cuántos", "cuántas", "cuánto", "dónde", "debo", "debemos", "quantos", "quantas", "onde", "devemos", "que",
 	}
@@ -241,8 +243,8 @@ func smallWords() []string {
 		"stand", "stands", "sit", "sits", "using", "use", "set", "doing", "put", "here", "already", "there", "from", "standing", "sitting", "then", "ought",
 		"der", "die", "das", "den", "dem", "des", "ein", "eine", "ist", "sind", "wir", "ich", "man", "es", "er", "für", "von", "vom", "auf", "bei", "mit", "zu", "im", "jetzt", "gerade", "nochmal", "noch", "heute", "schon", "denn", "mal", "bitte", "kann", "mir", "uns", "jemand", "sagen", "steht", "stehen", "haben", "hatten", "hat", "gemacht", "kaffee", "muss", "müssen", "viel", "läuft", "laufen", "würdest", "würden", "du", "beim", "als", "nächstes", "und", "oder", "was", "war", "so",
 		"il", "lo", "la", "i", "gli", "le", "un", "uno", "una", "è", "e", "sono", "siamo", "ci", "si", "di", "del", "della", "dei", "per", "su", "sul", "sulla", "al", "a", "con", "ora", "adesso", "oggi", "già", "ancora", "scusa", "scusate", "dirmi", "sa", "qualcuno", "può", "sta", "punto", "ha", "abbiamo", "fatto", "fatti", "ho", "dopo", "poi", "caffè", "era", "stato", "stata", "o", "più", "mi",
-		"le", "les", "est", "c'est", "ce", "ça", "on", "nous", "je", "pour", "du", "de", "des", "sur", "au", "à", "avec", "maintenant", "aujourd'hui", "aujourd", "hui", "encore", "déjà", "svp", "peut", "quelqu'un", "dire", "me", "sommes", "en", "avons", "fait", "a", "ai", "après", "café", "était", "été", "ou", "plus", "que", "qu", "est-ce", "d", "l", "c",
+		"le", "les", "est", "c'est", "ce", "ça", "on", "nous", "je", "pour", "du", "de", "des", "sur", "au", "à", "avec", "maintenant", "aujourd'hui", "aujourd", "hui", "encore", "déjà", "svp", "peut", "quelqu'un", "dire", "me", "sommes", "en", "avons", "fait", "a", "ai", "après", "café", "était", "été", "ou", "plus", "que", "qu", "est-ce", "d", "l", "c", "t",
 		"el", "los", "las", "es", "está", "estamos", "son", "se", "del", "para", "en", "con", "ahora", "hoy", "ya", "otra", "vez", "por", "favor", "alguien", "puede", "decirme", "hemos", "hecho", "llevamos", "he", "después", "fue", "sido", "o", "y", "más", "lo", "me", "tiene", "lleva", "tengo", "tenemos",
-		"o", "os", "as", "é", "estão", "para", "do", "da", "dos", "no", "na", "com", "agora", "hoje", "já", "outra", "alguém", "pode", "dizer", "fizemos", "fiz", "temos", "depois", "foi", "ou", "mais", "tem", "um", "uma", "em",
+		"o", "os", "as", "é", "estão", "para", "do", "da", "dos", "no", "na", "com", "agora", "hoje", "já", "outra", "alguém", "pode", "dizer", "fizemos", "fiz", "temos", "depois", "foi", "ou", "mais", "tem", "um", "uma", "em", "mesmo",
 	}
 }
