@@ -89,7 +89,7 @@ var hints = sync.OnceValue(func() map[string]hint {
 			mal equivocado equivocada equivoqué escrito escribí quería decir puse anoté leí lei
 			mal errado errada enganei escrevi queria dizer pus anotei li digitei enganei-me`},
 		{lastHint, `vorhin last shot one latest letzte letzter letzten letztes bezug ultimo ultima l'ultimo l'ultima dernier dernière último última estrazione extraction extracción extração`},
-		{doseHint, `dose dosed dosing dosis einwaage rein drin sieb basket dry beans entra entrée entrata hinein eingewogen entrou entraram entraron entrato pó polvo eché eche dentro dosi dosis cestello portafiltro panier café-moulu filtro entrada`},
+		{doseHint, `dose dosed dosing dosis einwaage rein drin sieb basket dry beans entra entrée entrata hinein eingewogen entran entrou entraram entraron entrato pó polvo eché eche dentro dosi dosis cestello portafiltro panier café-moulu filtro entrada`},
 		{yieldHint, `yield yielded out beverage yeild yeld yiled oot cup output sale sai salen liquid raus ausbeute ertrag tasse fuori resa tazza usciti uscito rendement tasse sorti sortis rendimiento taza salieron salió fuera rendimento chávena xícara fora saíram saiu salida sortie saída xicara`},
 		{timeHint, `time timer secodns secnds clock stopwatch ran took lasted zeit uhr stoppuhr lief dauerte timer tempo cronometro orologio durato temps chrono chronomètre duré coulé tiempo reloj cronómetro tardó duró relógio cronómetro demorou durou`},
 		{dialHint, `dial grind grinder setting mill mahlgrad mühle einstellung gemahlen macinatura macinino ghiera regolazione mouture moulin réglage molienda molino ajuste moagem moinho regulação`},

@@ -237,7 +237,10 @@ func towards(s *sheet, i int) int {
 	if s.at(i).is("like", "maybe") || s.at(i).is("and", "und", "e", "y", "et") && s.count() == 2 && (q.unit == second || q.rough) {
 		return 1
 	}
-	if s.at(i).is("to", "into") || s.at(i).is("auf") && s.count() == 1 {
+	if s.at(i).is("e", "y", "et", "und") && s.count() == 1 && len(q.vals) == 1 && s.asRecipe(s.items[0].vals[0], q.vals[0]) { // "18 e 36"
+		return 1
+	}
+	if s.at(i).is("to", "into") || s.at(i).is("auf", "pra", "pro", "para", "hasta") && s.count() == 1 {
 		return 1
 	}
 	return 0

@@ -79,7 +79,7 @@ func (s *sheet) besideFigures(list []figure, told bool) (string, bool) {
 		switch {
 		case telling[i]:
 			continue
-		case !told && (h&otherHint != 0 || t.kind != wordToken && t.kind != symbolToken || t.is("+", "€", "$", "£")):
+		case !told && (h&otherHint != 0 && !t.is("next", "another", "other", "altro", "otro", "outro", "autre", "andere", "anderer", "nächster", "prossimo") || t.kind != wordToken && t.kind != symbolToken || t.is("+", "€", "$", "£")):
 			return "", false
 		case t.is(">", "→", "=", "-", "/"), t.kind == wordToken && !s.used[i] && i < last && (h.place() != 0 && h.place() != dialPlace || roleOf(t) != 0 || h != 0 && h&otherHint == 0 && !s.lex.known(t.low)):
 			continue
@@ -259,7 +259,7 @@ func roleOf(t token) place {
 	switch {
 	case t.is("put", "used", "using", "took", "dosed", "ground", "loaded", "genommen", "reingetan", "rein", "reingegeben", "eingefüllt", "benutzt", "verwendet", "hineingetan", "gemahlen",
 		"messo", "messi", "usato", "usati", "macinato", "macinati", "dosato", "puesto", "puse", "usado", "usé", "echado", "eché", "metido", "molido", "mis", "utilisé", "pris", "moulu",
-		"pus", "usei", "meti", "posto", "coloquei", "moí", "dose", "dosis", "dentro", "dedans"):
+		"pus", "usei", "meti", "posto", "coloquei", "moí", "dose", "dosis", "dentro", "dedans", "entrou", "entraram", "entran", "entraron", "entrati"):
 		return dosePlace
 	case t.is("gave", "came", "got", "out", "yielded", "produced", "poured", "ended", "yield", "cup", "tazza", "tasse", "taza", "chávena", "raus", "rausgekommen", "rausbekommen", "herausgekommen", "kamen", "kam", "ergab", "ergeben", "bekommen", "gegeben", "gelaufen",
 		"usciti", "uscite", "uscito", "uscita", "venuti", "venuto", "ottenuto", "ottenuti", "dato", "fuori", "resa", "salido", "salió", "salieron", "dio", "dado", "obtuve", "sacado", "saqué", "fuera",
