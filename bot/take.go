@@ -47,6 +47,29 @@ func text(t *turn.Turn) ([]turn.Out, error) {
 	if outs, ours, err := shots.BareTime(t, r); ours || err != nil {
 		return outs, err
 	}
+	v := vocab(t, r)
+	meaning, err := parse.Message(t.Msg.Text, v)
+	if m, ok := errors.AsType[parse.Mistake](err); ok && m.Kind == parse.PerhapsCoffee {
+		if _, pulled := which.JustPulled(r); !pulled {
+			return nil, nil
+		}
+	}
+	if parse.IsSeveral(err) && t.Msg.Kind == chat.Text && t.Msg.ReplyTo == "" {
+		if list := parse.Shots(t.Msg.Text, v); len(list) > 0 {
+			return resolve.Ask(t, r, func(e bar.EntryID) chat.Post { return resolve.SeveralPost(t, e, list) })
+		}
+	}
+	if err != nil {
+		return nil, err
+	}
+	if outs, ours, err := mendRefused(t, r, meaning); ours || err != nil {
+		return outs, err
+	}
+	return take(t, r, meaning)
+}
+
+// vocab is what a message is read with: the bar's words, and what who writes has just pulled.
+func vocab(t *turn.Turn, r *recent.Book) parse.Vocab {
 	v := r.Vocab()
 	v.Answer = t.Msg.ReplyTo != ""
 	if e, pulled := which.JustPulled(r); pulled {
@@ -67,24 +90,7 @@ func text(t *turn.Turn) ([]turn.Out, error) {
 			v.Stands[g.ID] = float64(at)
 		}
 	}
-	meaning, err := parse.Message(t.Msg.Text, v)
-	if m, ok := errors.AsType[parse.Mistake](err); ok && m.Kind == parse.PerhapsCoffee {
-		if _, pulled := which.JustPulled(r); !pulled {
-			return nil, nil
-		}
-	}
-	if parse.IsSeveral(err) && t.Msg.Kind == chat.Text && t.Msg.ReplyTo == "" {
-		if list := parse.Shots(t.Msg.Text, v); len(list) > 0 {
-			return resolve.Ask(t, r, func(e bar.EntryID) chat.Post { return resolve.SeveralPost(t, e, list) })
-		}
-	}
-	if err != nil {
-		return nil, err
-	}
-	if outs, ours, err := mendRefused(t, r, meaning); ours || err != nil {
-		return outs, err
-	}
-	return take(t, r, meaning)
+	return v
 }
 
 // concerned is how long after a bar's last shot a message may be about one. Assumed.
@@ -117,7 +123,7 @@ func take(t *turn.Turn, r *recent.Book, meaning parse.Meaning) ([]turn.Out, erro
 	case parse.CallIt:
 		return shots.CallIt(t, r, w)
 	case parse.Chatter:
-		if _, pulled := r.Newest(func(e bar.Entry, _ bar.Shot) bool { return r.Now.Sub(e.At) <= concerned }); pulled && t.Msg.Kind == chat.Text && parse.Concerns(t.Msg.Text, r.Vocab()) {
+		if _, pulled := r.Newest(func(e bar.Entry, _ bar.Shot) bool { return r.Now.Sub(e.At) <= concerned }); pulled && t.Msg.Kind == chat.Text && parse.Concerns(t.Msg.Text, vocab(t, r)) {
 			return nil, turn.Mistake(t.WriterLang().Say(say.NotTaken))
 		}
 		return nil, nil

@@ -1,6 +1,9 @@
 package parse
 
-import "strings"
+import (
+	"slices"
+	"strings"
+)
 
 // Concerns reports whether a message that no reader took is about a shot, a taste or the
 // dial all the same: it says so in at least three ways, as talk between other people
@@ -9,6 +12,9 @@ func Concerns(text string, v Vocab) bool {
 	s := newSheet(text, v)
 	if len(s.tokens) > mostConcerning || s.asks() {
 		return false
+	}
+	if s.ofOwnShot() {
+		return true
 	}
 	var figure, dial, taste, righting, turning, shot bool
 	_, who := s.person()
@@ -46,6 +52,52 @@ func Concerns(text string, v Vocab) bool {
 		}
 	}
 	return strong && ways >= leastConcerning
+}
+
+// ofOwnShot reports whether a message is of the writer's last shot whatever else it says: it
+// denies a figure of that beside another near it, where a few words may be strange, or names
+// one of its figures beside a number near that.
+func (s *sheet) ofOwnShot() bool {
+	if s.vocab.Pulled == (Pulled{}) {
+		return false
+	}
+	var said hint
+	strange := 0
+	for i, t := range s.tokens {
+		h := hints()[t.low]
+		if said |= h; h == 0 && t.kind == wordToken && !s.used[i] && !slices.Contains(s.vocab.People, t.low) {
+			strange++
+		}
+	}
+	if said&otherHint != 0 || strange > mostUnread {
+		return false
+	}
+	righting := strange == 0 && said&(wasHint|wrongHint|sorryHint|makeHint|lastHint) != 0
+	for i := range s.tokens {
+		q, n := s.one(i)
+		if n == 0 {
+			continue
+		}
+		for _, at := range placesRight() {
+			is := s.vocab.Pulled.figure(at)
+			near := is != 0 && apart(q.vals[0], is) < nearRighting && q.vals[0] != is
+			if near && (s.denies(is) || righting && said.place() == at) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// denies reports whether a number is said not to be it: "not 28", "28 is wrong".
+func (s *sheet) denies(x float64) bool {
+	for i := range s.tokens {
+		q, n := s.one(i)
+		if n > 0 && q.vals[0] == x && (s.deniedAt(i, true) || hints()[s.at(i-1).low]&wrongHint != 0) {
+			return true
+		}
+	}
+	return false
 }
 
 // In how many ways such a message speaks of a shot, and how long it is at the most, in

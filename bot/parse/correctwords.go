@@ -105,7 +105,7 @@ var hints = sync.OnceValue(func() map[string]hint {
 			primero primera antes ayer mañana próximo próxima
 			primeiro primeira antes ontem amanhã próximo próxima
 			if try aim aiming recipe target usually always never every about around versuch rezept ziel immer se ricetta obiettivo sempre si recette objectif toujours receta objetivo siempre receita sempre
-			quid bucks pounds dollars pence cents cent min mins minutes minute o'clock minuten minuti minutos euro euros degrees grad gradi degrés grados graus percent bar bars tastes tasted taste schmeckt schmeckte sabe glasses table tisch tavolo mesa bus train till fridge people`},
+			comes coming arrives opens closes quid bucks pounds dollars pence cents cent min mins minutes minute o'clock minuten minuti minutos euro euros degrees grad gradi degrés grados graus percent bar bars tastes tasted taste schmeckt schmeckte sabe glasses table tisch tavolo mesa bus train till fridge people`},
 		{turnHint, `is it's its grinder's ist è moved turned went back from then made set now currently stands stays gone going adjusted changed put took finer coarser
 			gestellt gemacht gedreht jetzt nun steht feiner gröber gegangen verstellt
 			messo spostato girato ora adesso sta regolato fine grosso
