@@ -8,7 +8,7 @@ import (
 	"testing"
 )
 
-// What two people typed who had seen neither code nor tables: testdata/unseen, a file a
+// What three people typed who had seen neither code nor tables: testdata/unseen, a file a
 // subject, each line a message and what it meant. The bar is that of messages.tsv. How many
 // become what they should is held where it stands; when each was first read, before
 // anything was mended for it, is in testdata/VERIFIED.md.
