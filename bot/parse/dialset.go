@@ -19,6 +19,7 @@ type Set struct {
 	Grinder bar.GrinderID // 0: not named
 	Purged  bool          // the old grounds were let out: "went 2 finer and purged"
 	Weak    bool          // only "at 5.1": may be of something else
+	Whole   bool          // where Weak: "right at 22", which may be an hour as well
 	Instead bool          // what this person said of the dial just before was wrong: "no, 3 finer"
 	Undone  bool          // what was told of the dial was not done, or was undone
 	Order   bool          // somebody is told to do it: "go 3 finer mara"
@@ -147,13 +148,25 @@ func (s *sheet) setTo() (Meaning, bool) {
 	at := s.holds("at", "@", "auf") || (plan || s.shot.Grinder != 0) && s.holds("a", "à", "em", "en", "su", "bei")
 	on := s.at(0).is("it", "it's", "its", "es", "sta", "está", "c'est") && s.holds("on", "auf", "su", "sur", "en", "em") && len(s.tokens) <= 5 // "it is on 5"
 	alone := s.shot.Grinder != 0 && len(s.tokens) == 2 && s.used[0]                                                                            // "right 21"
-	if !g.Said || weak && (g.Odd || !alone && !on && (!strings.ContainsAny(g.Text, ".,") || !at)) {
+	whole := weak && s.wholePlace()
+	if !g.Said || weak && (g.Odd || !alone && !on && !whole && (!strings.ContainsAny(g.Text, ".,") || !at)) {
 		return nil, false
 	}
 	return Set{
-		Grind: g, Weak: weak || plan, Label: label && !moved && !far && s.shot.Coffee == 0 && s.shot.Grinder == 0 && s.at(0).is("grind", "setting", "dial"),
+		Grind: g, Weak: weak || plan, Whole: whole, Label: label && !moved && !far && s.shot.Coffee == 0 && s.shot.Grinder == 0 && s.at(0).is("grind", "setting", "dial"),
 		Coffee: s.shot.Coffee, Grinder: s.shot.Grinder, Purged: purged,
 	}, true
+}
+
+// wholePlace reports whether a message is a grinder and where it stands, joined by a word or
+// a sign: "right at 22", "left: 5", "droite : 21".
+func (s *sheet) wholePlace() bool {
+	n := len(s.tokens)
+	if s.shot.Grinder == 0 || s.named == 0 || s.named >= n-1 || s.at(n-1).kind != numberToken || strings.ContainsAny(s.at(n-1).text, ".,") {
+		return false
+	}
+	between := s.skip(s.named, "is", "at", "on", "to", "@", ":", "=", "→", ">", "-", "ist", "steht", "auf", "bei", "è", "sta", "a", "su", "est", "à", "sur", "está", "esta", "en", "em", "no", "grinder", "mill", "one")
+	return between == n-1
 }
 
 // finerAt returns the token of the number that stands behind a direction, "coarser, 5.2",

@@ -256,6 +256,11 @@ func (l Lang) FarSetQuestion(g bar.Grinder, from, to bar.Dial) string {
 	return l.Say("%s stood at %s: is it at %s now? Nothing was noted yet.", g.Name, l.Written(g, from), l.Written(g, to))
 }
 
+// PlaceQuestion asks whether a number is where a dial stands, of which nothing is known.
+func (l Lang) PlaceQuestion(g bar.Grinder, at bar.Dial) string {
+	return l.Say("%s: is it at %s now? Nothing was noted yet.", g.Name, l.Written(g, at))
+}
+
 // FarMoveQuestion asks the same of a move of a dial that has no number yet.
 func (l Lang) FarMoveQuestion(g bar.Grinder, typed string) string {
 	return g.Name + l.Colon() + l.farMove(typed) + " " + l.Say("Nothing was noted yet.")

@@ -50,7 +50,7 @@ func Set(t *turn.Turn, r *recent.Book, p parse.Set) ([]turn.Out, error) {
 		p.Grind.X = math.Max(1, math.Round(p.Grind.X/float64(g.Step)))
 	}
 	p.Grind = stepsOrPlace(r, entry, p.Grind, g)
-	if _, known := r.Stands(entry, g); p.Weak && (!known && !firstPlace(p) || !(g.Step > 0) || farSet(r, entry, p, g) || p.Grind.Odd && !inUse(r, g)) {
+	if _, known := r.Stands(entry, g); p.Weak && !p.Whole && (!known && !firstPlace(p) || !(g.Step > 0) || farSet(r, entry, p, g) || p.Grind.Odd && !inUse(r, g)) {
 		return nil, nil // talk
 	}
 	if post := setDoubt(t, r, entry, p, g); post != nil {
@@ -67,8 +67,9 @@ func Set(t *turn.Turn, r *recent.Book, p parse.Set) ([]turn.Out, error) {
 
 // setDoubt returns what must be asked before a setting is noted, or nil.
 func setDoubt(t *turn.Turn, r *recent.Book, entry bar.Entry, p parse.Set, g bar.Grinder) func(bar.EntryID) chat.Post {
+	_, known := r.Stands(entry, g)
 	switch {
-	case farSet(r, entry, p, g):
+	case farSet(r, entry, p, g), p.Whole && !known:
 		return func(e bar.EntryID) chat.Post { return farSetPost(t, r, e, p, g) }
 	case howFar(r, entry, p, g):
 		return func(e bar.EntryID) chat.Post { return howFarPost(t, r, e, p, g) }
@@ -427,8 +428,12 @@ func grinderPost(t *turn.Turn, r *recent.Book, e bar.EntryID) chat.Post {
 func farSetPost(t *turn.Turn, r *recent.Book, e bar.EntryID, p parse.Set, g bar.Grinder) chat.Post {
 	at, to, known := putTo(r, bar.Entry{At: t.Now}, p.Grind, g)
 	post := t.Post(chat.Question, t.Lang().FarSetQuestion(g, at, to))
-	if p.Grind.Relative && !known {
+	switch {
+	case known:
+	case p.Grind.Relative:
 		post.Text = t.Lang().FarMoveQuestion(g, p.Grind.Text)
+	case p.Whole:
+		post.Text = t.Lang().PlaceQuestion(g, to)
 	}
 	post.Buttons = []chat.Button{
 		{Label: t.Lang().Say(say.YesLabel), State: turn.PressState(turn.PressShot, e, say.ShotYes)}, {Label: t.Lang().Say(say.NoLabel), State: turn.PressState(turn.PressShot, e, say.ShotNo)},
