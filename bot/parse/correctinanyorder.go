@@ -163,6 +163,8 @@ func (s *sheet) righting() (r righting, ok bool) {
 		t := s.tokens[i]
 		switch {
 		case s.used[i]:
+		case t.is("ended") && s.at(i+1).is("up") && s.at(i+2).is("at", "on") && s.dialLike(i+3): // where it stands now
+			return r, false
 		case t.is("→") && len(r.said) == 1 && s.isNumber(i+1) && r.said[0].vals[0] != pulled.Dial: // "28 → 26"; the dial is moved so
 			r.hints |= makeHint | wrongHint
 		case t.kind == symbolToken:

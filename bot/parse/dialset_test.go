@@ -33,7 +33,7 @@ func TestSetBetweenShots(t *testing.T) {
 		{"needs to go 2 finer", Chatter{}},
 		{"now 5 people", Chatter{}},
 		{"went to 5 parties", Chatter{}},
-		{"left at 5", Chatter{}},
+		{"left at 5", Set{Grind: Grind{X: 5, Said: true, Text: "5"}, Grinder: 1, Weak: true, Whole: true}},
 		{"left the milk out", Chatter{}},
 	})
 }

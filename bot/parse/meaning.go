@@ -231,8 +231,11 @@ type Vocab struct {
 	Letters  int                       // how many small steps are lettered on the bar's dials, 0 for none
 }
 
-// Recipes are those of one coffee.
-type Recipes struct{ Black, Milk bar.Recipe }
+// Recipes are those of one coffee, and its grinder.
+type Recipes struct {
+	Black, Milk bar.Recipe
+	Grinder     bar.GrinderID
+}
 
 // A Name is a name of the bar's and what it stands for.
 type Name[T any] struct {

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"shothand/advisor/bar"
+	"shothand/advisor/taste"
 )
 
 // names finds the coffees and grinders that a text names, before any rule
@@ -20,6 +21,9 @@ func (s *sheet) names() {
 		} else if n := s.grinder(grinders, i); n > 0 {
 			i += n
 		} else {
+			if s.tokens[i].nearly("grinder") {
+				s.tokens[i].low = "grinder"
+			}
 			i++
 		}
 	}
@@ -213,10 +217,16 @@ func (s *sheet) grinder(names []key[bar.GrinderID], i int) int {
 		m.found = slices.DeleteFunc(slices.Clone(names), func(k key[bar.GrinderID]) bool { return k.low != side })
 		m.n, m.exact = 1, true
 	}
+	if len(m.found) == 0 && s.numberNear(j) && !s.ordinary(j) { // "rihgt now on 21"
+		m.found = slices.DeleteFunc(slices.Clone(names), func(k key[bar.GrinderID]) bool {
+			return !s.tokens[j].nearly(k.low) && (k.low != "right" || !s.tokens[j].is("rite"))
+		})
+		m.n, m.exact = 1, true
+	}
 	if initial := s.initialOf(names, j); initial >= 0 {
 		m = match[bar.GrinderID]{found: names[initial : initial+1], n: 1, exact: true}
 	}
-	if len(m.found) != 1 || !on && (!m.exact || s.counts(j, m.n) || s.judges(j)) || s.shot.Grinder != 0 && s.shot.Grinder != m.found[0].ID {
+	if len(m.found) != 1 || !on && (!m.exact || s.counts(j, m.n) || s.judges(j) || s.remains(j)) || s.shot.Grinder != 0 && s.shot.Grinder != m.found[0].ID {
 		return 0
 	}
 	s.shot.Grinder = m.found[0].ID
@@ -247,7 +257,7 @@ func sideOf(t token) string {
 	switch {
 	case t.is("links", "linke", "linken", "sinistra", "sinistro", "gauche", "izquierda", "izquierdo", "esquerda", "esquerdo"):
 		return "left"
-	case t.is("rechts", "rechte", "rechten", "destra", "destro", "droite", "derecha", "derecho", "direita", "direito"):
+	case t.is("rechts", "rechte", "rechten", "destra", "destro", "droite", "droit", "derecha", "derecho", "direita", "direito"):
 		return "right"
 	}
 	return ""
@@ -259,9 +269,48 @@ func (s *sheet) judges(i int) bool {
 	if !s.at(i).is("right") {
 		return false
 	}
-	before := i > 0 && s.tokens[i-1].is("just", "tastes", "taste", "tasting", "tasted", "not", "quite", "about", "almost", "nearly", "all", "isn't", "isnt", "looks", "feels", "seems", "bang", "dead", "spot")
+	before := i > 0 && s.tokens[i-1].is("just", "tastes", "taste", "tasting", "tasted", "not", "quite", "about", "almost", "nearly", "all", "isn't", "isnt", "looks", "feels", "seems", "bang", "dead", "spot", "ur", "your", "you're", "youre", "u", "you", "r", "are", "he's", "hes", "she's", "shes", "they're", "that's", "thats")
 	on := s.at(i+1).is("on") && !s.isNumber(i+2)
 	return before || on || i == 0 && s.at(i+1).is(",") && s.at(i+2).kind == wordToken
+}
+
+// remains reports whether the word at i, which is a grinder's name as well, says that
+// somebody left something, or that it is left: "i left 4.50", "milk left: 4.5".
+func (s *sheet) remains(i int) bool {
+	if !s.at(i).is("left") || i == 0 {
+		return false
+	}
+	who := s.at(i-1).is("i", "we", "he", "she", "they", "you", "u", "who", "somebody", "someone") || slices.Contains(s.vocab.People, s.at(i-1).low)
+	return who && s.isNumber(i+1) || s.at(i-1).is(household()...)
+}
+
+// numberNear reports whether a number stands a few tokens from i.
+func (s *sheet) numberNear(i int) bool {
+	return numbered(s.tokens[max(0, i-3):min(len(s.tokens), i+5)])
+}
+
+// nearly reports whether a word is a name that a thumb slipped on, or with its vowels left
+// out. A short name must have all its letters.
+func (t token) nearly(name string) bool {
+	low := t.low
+	if t.kind != wordToken || low == name || len(low) < 3 || len(name) < 4 || low[0] != name[0] || strings.HasSuffix(low, "s") {
+		return false
+	}
+	bare := strings.Map(func(r rune) rune {
+		if strings.ContainsRune("aeiou", r) {
+			return -1
+		}
+		return r
+	}, name)
+	return low == bare || taste.Edits(low, name) == 1 && (len(name) > 4 || len(low) > 4 || sameLetters(low, name))
+}
+
+// sameLetters reports whether two words have the same letters in any order.
+func sameLetters(a, b string) bool {
+	x, y := []byte(a), []byte(b)
+	slices.Sort(x)
+	slices.Sort(y)
+	return string(x) == string(y)
 }
 
 // counts reports whether the n tokens from i on, which are a grinder's name, are the

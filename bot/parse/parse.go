@@ -69,6 +69,11 @@ func Shorthand(text string, v Vocab) (Meaning, error) {
 		if m, ok := s.copied().tasteInTalk(); ok {
 			return m, nil
 		}
+		if c, told, ok := s.pulledAt(); ok {
+			return c, nil
+		} else if told {
+			return m, err
+		}
 		if m, ok := movedInWords(s.copied()); ok {
 			return m, nil
 		}

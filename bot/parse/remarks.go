@@ -80,7 +80,7 @@ func joints() []string {
 	return []string{
 		",", ".", ";", "!", ":", "-", "...", "…", "–", "—", "(", ")", "and", "n", "but", "so", "because", "bc", "cause", "cos", "cuz", "coz", "since", "as", "though",
 		"und", "aber", "weil", "weils", "denn", "also", "deshalb", "da", "e", "ma", "perché", "perchè", "perche", "quindi", "così", "et", "mais", "car", "parce", "donc",
-		"y", "pero", "porque", "pq", "así", "que", "q", "mas", "então", "por",
+		"y", "pero", "porque", "pq", "así", "que", "q", "mas", "então", "entao", "por",
 	}
 }
 

@@ -32,7 +32,7 @@ func (s *sheet) sets(text string) (Set, bool) {
 	part := newSheet(text, s.vocab)
 	m, ok := setting(part)
 	set, is := m.(Set)
-	if !ok && (part.shot.Grinder != 0 || part.shot.Coffee != 0) { // "right at 21"
+	if (!ok || set.Whole) && (part.shot.Grinder != 0 || part.shot.Coffee != 0) { // "right at 21"
 		m, ok = setting(newSheet("now "+text, s.vocab))
 		set, is = m.(Set)
 	}

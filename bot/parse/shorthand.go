@@ -340,7 +340,7 @@ func (s *sheet) order() [3]int {
 
 // recipe is what numbers are compared with.
 func (s *sheet) recipe() bar.Recipe {
-	of := Recipes{s.vocab.Recipe, s.vocab.Milk}
+	of := Recipes{Black: s.vocab.Recipe, Milk: s.vocab.Milk}
 	if named, ok := s.vocab.Recipes[s.shot.Coffee]; ok {
 		of = named
 	}

@@ -1,6 +1,7 @@
 package parse
 
 import (
+	"slices"
 	"strings"
 )
 
@@ -18,6 +19,7 @@ type turning struct {
 	now        bool
 	grinder    bool // a word for it
 	alone      bool // nothing else but small words stands beside the grinder and the place
+	going      bool // "going 10" alone, near where who writes had it
 	strange    int  // words that say nothing here, of the clauses with a number or a way
 }
 
@@ -42,6 +44,7 @@ func (s *sheet) turned() (Meaning, bool) {
 	}
 	_, known := s.vocab.Stands[s.shot.Grinder]
 	all.alone = s.shot.Grinder != 0 && all.n > 0 && len(s.tokens) <= mostAlone && s.used[min(1, all.at)] && (!known || all.fraction)
+	all.going = all.n > 0 && len(s.tokens) == 2 && s.at(0).is("going") && s.dialLike(1)
 	if !all.enough(s.shot.Grinder != 0 || s.shot.Coffee != 0) {
 		return nil, false
 	}
@@ -57,6 +60,24 @@ func (s *sheet) turned() (Meaning, bool) {
 	}
 	set.Grind = Grind{Said: true, Relative: true, X: all.way * all.steps, Text: s.text[s.tokens[all.from].start:s.tokens[all.till-1].end()]}
 	return set, true
+}
+
+// pulledAt reads where the dial stood when the last shot was pulled: "it was pulled with the
+// left grinder at 5.0". Told says that a message is of that, whether or not there is a shot.
+func (s *sheet) pulledAt() (c Correction, told, ok bool) {
+	i := slices.IndexFunc(s.tokens, func(t token) bool { return t.kind == numberToken })
+	if i < 0 || numbered(s.tokens[i+1:]) || s.shot.Grinder == 0 && !s.holds(grinderWords()...) || s.asks() ||
+		!s.at(i-1).is(onWords()...) || !s.holds("pulled", "gezogen", "tirato", "tirata", "tiré", "sacado", "tirado", "tirei") {
+		return c, false, false
+	}
+	n := s.dialLength(i, true)
+	of := s.vocab.Pulled
+	if n == 0 || of.Coffee == 0 || s.shot.Coffee != 0 && s.shot.Coffee != of.Coffee || of.Dial > 0 && apart(first(s.tokens[i].num), of.Dial) > farRighting {
+		return c, true, false
+	}
+	c.Grind, c.Grinder = s.readDial(i, n), s.shot.Grinder
+	c.Grind.Said = true
+	return c, true, !c.Grind.Odd
 }
 
 // then takes what another clause says: a later place is where the dial stands, and how far
@@ -86,7 +107,7 @@ func (t turning) enough(named bool) bool {
 	place, steps := t.n > 0, t.n == 0 && (t.way != 0 || t.upwards) && t.steps > 0
 	for _, holds := range []bool{
 		named, t.grinder, t.verb, t.now, t.way != 0 || t.upwards, t.way != 0, steps,
-		place && t.near, place && t.near && t.fraction, place && t.on,
+		place && t.near, place && t.near && t.fraction, place && t.on && (named || t.grinder || t.verb || t.now),
 	} {
 		if holds {
 			n++
@@ -95,10 +116,11 @@ func (t turning) enough(named bool) bool {
 	if t.strange > 0 && place && !named && !t.grinder || place && t.hour && !t.grinder {
 		return false // "meeting moved to 5.1", "pushed to 5.30"
 	}
-	if place && t.near && named && t.strange == 0 && t.alone {
-		return true // "right 14", "left is at 4"
+	if place && t.near && named && t.strange == 0 && t.alone || t.going {
+		return true // "right 14", "left is at 4", "going 10"
 	}
-	whole := place && !t.fraction && (!t.near || !t.verb && !t.now)
+	bare := !named || !t.grinder || t.strange > 0 // unlike "new setting for tide 22"
+	whole := place && !t.fraction && bare && (!t.near || !t.verb && !t.now)
 	return (place && t.near || steps) && !whole && n >= leastTurned
 }
 
@@ -120,6 +142,19 @@ func (s *sheet) turning(c clause) (t turning, ok bool) {
 			i += n
 			continue
 		}
+		if n := s.aboutWhen(i); n > 0 {
+			t.strange++
+			if s.shot.Grinder == 0 && s.shot.Coffee == 0 { // "leaving it at 6 for the bus"
+				t.strange++
+			}
+			i += n
+			continue
+		}
+		if n := s.turnsIt(i); n > 0 {
+			t.verb, t.grinder = true, t.grinder || s.shot.Grinder == 0
+			i += n
+			continue
+		}
 		if k.kind == numberToken {
 			n := s.dialLength(i, true)
 			if n == 0 {
@@ -129,9 +164,8 @@ func (s *sheet) turning(c clause) (t turning, ok bool) {
 			t.strange, behind = t.strange+behind, 0
 			t.near, t.fraction = s.nearStand(first(k.num)), strings.ContainsAny(k.text, ".,")
 			_, decimals, _ := strings.Cut(strings.ReplaceAll(k.text, ",", "."), ".")
-			next := s.at(i + n)
-			t.hour = len(decimals) > 1 || s.shot.Grinder == 0 && next.kind == wordToken && !s.saysNothingHere(next) && directionOf(next) == 0 && !next.is(setWords()...) && !next.is(movingWords()...)
-			t.on = t.fraction && s.at(i-1).is("to") || s.at(i-1).is(onWords()...)
+			t.hour = len(decimals) > 1 || s.shot.Grinder == 0 && i+n < c.to && s.strangeBehind(i+n)
+			t.on = s.on(i)
 			i += n
 			continue
 		}
@@ -143,15 +177,21 @@ func (s *sheet) turning(c clause) (t turning, ok bool) {
 			}
 		case way != 0:
 			return t, false
+		case k.is("next") && s.at(i+1).is("person", "shift", "barista", "guy"):
+			i++
+		case k.is("si") && s.at(i+1).is(setWords()...): // "si macina"
 		case mayStill(k) || negates(k):
 			other = true
 		case k.is(upsAndDowns()...) && t.n == 0 && s.upDown(i):
 			t.upwards = true
 		case k.is(grinderWords()...), k.is(dialWords()...):
 			t.grinder = true
-		case k.is(setWords()...), k.is(movingWords()...), k.is(turningWords()...), k.is(tweaks()...), k.is(climbs()...):
+		case s.tellsOfTurning(k):
 			t.verb = true
-		case s.saysNothingHere(k), k.is("one") && i > 0 && s.used[i-1]: // "right one"
+		case k.is("were") && s.holds("now", "currently"), k.is("hand") && i > 0 && s.used[i-1], k.is("advice", "suggestion", "info", "l'ai", "l'ho"):
+		case s.saysNothingHere(k), k.is("one", "one's", "ones") && i > 0 && s.used[i-1]: // "right one"
+		case s.at(i-1).is("the", "my", "our", "a"): // of something else
+			t.strange += 2
 		default:
 			behind++
 			i++
@@ -169,9 +209,77 @@ func (s *sheet) turning(c clause) (t turning, ok bool) {
 	return t, !other
 }
 
+// aboutWhen returns how many tokens from i on say when, for what or with what a dial was
+// turned, and hold no number, no grinder and no word of turning: "after the deep clean".
+func (s *sheet) aboutWhen(i int) int {
+	if !s.at(i).is("for", "after", "before", "until", "till", "from", "during", "nach", "vor", "seit", "für", "bis", "dopo", "prima", "per", "depuis", "après", "avant", "pour", "desde", "depois", "después", "antes", "para") {
+		return 0
+	}
+	j := i + 1
+	for j < len(s.tokens) && !s.used[j] && s.tokens[j].kind == wordToken && !s.tellsOfTurning(s.tokens[j]) && !s.tokens[j].is(onWords()...) && directionOf(s.tokens[j]) == 0 {
+		j++
+	}
+	for j > i+1 && s.saysNothingHere(s.tokens[j-1]) && j < len(s.tokens) && s.used[j] { // "the right"
+		j--
+	}
+	if s.isNumber(j) || j == i+1 {
+		return 0
+	}
+	return j - i
+}
+
+// turnsIt takes a word of another kind for one of turning where a grinder and where it was
+// put stand behind it, "swung the left to 5", and what is done with "it": "leaving it at 5".
+func (s *sheet) turnsIt(i int) int {
+	k := s.at(i)
+	if k.is("leaving", "left", "keeping", "kept", "put", "set") && s.at(i+1).is("it") && s.at(i+2).is("at", "on", "to") && s.isNumber(i+3) {
+		return 2
+	}
+	if k.is("ended") && s.at(i+1).is("up") && s.at(i+2).is("at", "on") && s.isNumber(i+3) {
+		return 2
+	}
+	j := s.skip(i+1, "the", "die", "la", "le", "il", "el", "o", "a", "der")
+	if k.kind != wordToken || s.saysNothingHere(k) || j == i+1 || j >= len(s.tokens) || !s.used[j] || s.shot.Grinder == 0 {
+		return 0
+	}
+	for j < len(s.tokens) && (s.used[j] || s.tokens[j].is(grinderWords()...) || s.tokens[j].is("one")) {
+		j++
+	}
+	if !s.at(j).is("to", "auf", "a", "à", "tae", "pra", "para") || !s.isNumber(j+1) {
+		return 0
+	}
+	return 1
+}
+
+// tellsOfTurning reports whether a word is one of turning, or of how a dial stands.
+func (s *sheet) tellsOfTurning(t token) bool {
+	return t.is(setWords()...) || t.is(movingWords()...) || t.is(turningWords()...) || t.is(tweaks()...) || t.is(climbs()...) || t.is(turnedToo()...)
+}
+
+// turnedToo are words of turning that other readers do not need.
+func turnedToo() []string {
+	return []string{
+		"serré", "desserré", "stretto", "allargato", "cerré", "abrí", "apertei", "abri", "fechei", "meti", "bougé", "redescendue", "redescendu", "remis", "rimesso", "tightened", "loosened", "put",
+		"sat", "parked", "passés", "passées", "laissée", "meteu", "mexeu", "quedó", "gstellt", "bajo", "subo", "scendo", "salgo", "descends", "desço",
+	}
+}
+
+// on reports whether a word or a sign of place stands before the number at i.
+func (s *sheet) on(i int) bool {
+	before := s.at(i - 1)
+	portuguese := before.is("no") && (s.tellsOfTurning(s.at(i-2)) || s.at(i-2).is("ta", "tá", "está", "esta"))
+	return portuguese || before.is(onWords()...) || before.is("to", "zu", "sur", "pra", "pro", "para", "ao", "tae", "→", ">", ":")
+}
+
+// strangeBehind reports whether what stands behind a place makes it one of something else.
+func (s *sheet) strangeBehind(i int) bool {
+	t := s.at(i)
+	return t.kind == wordToken && !s.saysNothingHere(t) && directionOf(t) == 0 && !s.tellsOfTurning(t) && s.aboutWhen(i) == 0
+}
+
 // saysNothingHere reports whether a word may stand beside what is said of a dial.
 func (s *sheet) saysNothingHere(t token) bool {
-	return hints()[t.low]&(softHint|sorryHint) != 0 || t.is(asideWords()...) || t.is(backs()...) || t.is(sighs()...) || t.is("in")
+	return hints()[t.low]&(softHint|sorryHint) != 0 || t.is(asideWords()...) || t.is(backs()...) || t.is(sighs()...) || t.is("in") || t.is(setFillers()...) || t.is(upsAndDowns()...) || slices.Contains(s.vocab.People, t.low)
 }
 
 // stepsAt reads how many steps stand at i: "2 clicks", "one" before or behind a way.
@@ -206,10 +314,14 @@ func (s *sheet) upDown(i int) bool {
 
 // nearStand reports whether a position is near where the grinder that is meant stood.
 func (s *sheet) nearStand(x float64) bool {
-	if at, ok := s.vocab.Stands[s.shot.Grinder]; ok {
-		return apart(x, at) < nearRighting
+	g := s.shot.Grinder
+	if g == 0 {
+		g = s.vocab.Recipes[s.shot.Coffee].Grinder
 	}
-	if s.shot.Grinder != 0 { // the first that is heard of it
+	if at, ok := s.vocab.Stands[g]; ok {
+		return apart(x, at) < farRighting
+	}
+	if g != 0 { // the first that is heard of it
 		return true
 	}
 	return s.vocab.Pulled.Dial > 0 && apart(x, s.vocab.Pulled.Dial) < nearRighting

@@ -40,7 +40,7 @@ func (r *Book) Vocab() parse.Vocab {
 	v := parse.Vocab{Order: r.Bar.Order, Usual: r.usual(), Recipe: bar.House(), Words: r.Bar.Words.List(), Language: r.Bar.Language}
 	v.Recipes = map[bar.CoffeeID]parse.Recipes{}
 	for _, c := range r.OnBar() {
-		v.Recipes[c.ID] = parse.Recipes{Black: c.Recipe, Milk: c.Milk}
+		v.Recipes[c.ID] = parse.Recipes{Black: c.Recipe, Milk: c.Milk, Grinder: c.Grinder}
 		v.Coffees = append(v.Coffees, parse.Name[bar.CoffeeID]{Name: c.Name, ID: c.ID})
 	}
 	for _, c := range r.Coffees {

@@ -21,7 +21,7 @@ import (
 
 // Set notes where a grinder's dial was put between shots; its next shot has it.
 func Set(t *turn.Turn, r *recent.Book, p parse.Set) ([]turn.Out, error) {
-	if p.Label && ofLastShot(t, r) {
+	if (p.Label || p.Whole) && ofLastShot(t, r) {
 		return Correct(t, r, parse.Correction{Grind: p.Grind})
 	}
 	if p.Undone {
