@@ -120,7 +120,7 @@ func (t turning) enough(named bool) bool {
 		return true // "right 14", "left is at 4", "going 10"
 	}
 	bare := !named || !t.grinder || t.strange > 0 // unlike "new setting for tide 22"
-	whole := place && !t.fraction && bare && (!t.near || !t.verb && !t.now)
+	whole := place && !t.fraction && bare && (!t.near || !named && !t.grinder || !t.verb && !t.now)
 	return (place && t.near || steps) && !whole && n >= leastTurned
 }
 
