@@ -21,7 +21,7 @@ import (
 
 // Set notes where a grinder's dial was put between shots; its next shot has it.
 func Set(t *turn.Turn, r *recent.Book, p parse.Set) ([]turn.Out, error) {
-	if (p.Label || p.Whole) && ofLastShot(t, r) {
+	if (p.Label || p.Whole) && ofLastShot(t, r, p.Grinder) {
 		return Correct(t, r, parse.Correction{Grind: p.Grind})
 	}
 	if p.Undone {
@@ -210,7 +210,7 @@ func otherwise(t *turn.Turn, r *recent.Book, p parse.Correction) (outs []turn.Ou
 
 // ofLastShot reports whether a dial without more words is that of this person's
 // last shot: it was answered, or nothing was known of its dial.
-func ofLastShot(t *turn.Turn, r *recent.Book) bool {
+func ofLastShot(t *turn.Turn, r *recent.Book, g bar.GrinderID) bool {
 	if t.Msg.ReplyTo != "" {
 		_, ok, err := answered(t)
 		return ok && err == nil
@@ -221,7 +221,7 @@ func ofLastShot(t *turn.Turn, r *recent.Book) bool {
 	}
 	s := e.What.(bar.Shot)
 	_, set := r.DialSet(bar.Entry{At: t.Now}, s.Grinder)
-	return s.Grind.From == bar.None && !set
+	return s.Grind.From == bar.None && !set && (g == 0 || g == s.Grinder)
 }
 
 // farSet reports whether a dial was put far from where it is known to stand.
