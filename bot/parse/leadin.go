@@ -223,13 +223,16 @@ func stood(s *sheet) (Meaning, bool) {
 	i, past, thing := s.wrong(), false, s.shot.Grinder != 0
 	for i < len(s.tokens) && s.tokens[i].is(standing()...) || s.ofGrinder(i) {
 		t := s.tokens[i]
-		past = past || t.is(stoodWords()...)
+		past = past || t.is(stoodWords()...) || t.is("standing", "sitting") && s.at(i-1).is(wasWords()...)
 		i++
 	}
 	at := s.skip(i, append(ats(), "at", "on", "@")...)
 	n := s.dialLength(at, true)
-	on := at > i
-	end := s.skip(at+n, ".", "!", "now", "then")
+	if s.isNumber(at) {
+		n = max(n, 1)
+	}
+	on := at > i || s.onlyPlace(at) // "11", "eleven i think"
+	end := s.skip(at+n, ".", "!", "now", "then", "i", "think", "guess", "reckon", "ich", "glaub", "glaube", "credo", "creo", "je", "crois", "acho")
 	surely := past && s.shot.Coffee == 0 && (thing || strings.ContainsAny(s.at(at).text, ".,"))
 	if n == 0 || !on || end != len(s.tokens) || !surely && (!s.vocab.Unplaced || s.shot.Grinder != 0) {
 		return nil, false
@@ -237,6 +240,18 @@ func stood(s *sheet) (Meaning, bool) {
 	c := Correction{Grind: s.readDial(at, n), Grinder: s.shot.Grinder}
 	c.Grind.Said = true
 	return c, true
+}
+
+// onlyPlace reports whether the number at i may be where the dial stood and no other figure
+// of the shot whose dial was asked for.
+func (s *sheet) onlyPlace(i int) bool {
+	if !s.vocab.Unplaced || !s.isNumber(i) || unitOf(s.at(i+1).low) != noUnit {
+		return false
+	}
+	return !slices.ContainsFunc(placesRight(), func(at place) bool {
+		is := s.vocab.Pulled.figure(at)
+		return is != 0 && apart(first(s.at(i).num), is) < farRighting
+	})
 }
 
 // ofGrinder reports whether a grinder's name holds token i.
@@ -250,6 +265,6 @@ func stoodWords() []string {
 // standing may stand before where the dial is.
 func standing() []string {
 	return slices.Concat(stoodWords(), wasWords(), beings(), grinderWords(), dialWords(), []string{
-		"i'm", "im", "we're", "it's", "its", "it", "is", "i", "we", "the", "that", "one", "è", "ich", "wir", "er", "die", "der", "das", "den", "steht", "je", "on", "est", "le", "la", "está", "el", "lo", "o", "il", "nous", "quello", "quella", "questo", "ese", "esse", "celui-là", "ça",
+		"standing", "sitting", "i'm", "im", "we're", "it's", "its", "it", "is", "i", "we", "the", "that", "one", "è", "ich", "wir", "er", "die", "der", "das", "den", "steht", "je", "on", "est", "le", "la", "está", "el", "lo", "o", "il", "nous", "quello", "quella", "questo", "ese", "esse", "celui-là", "ça",
 	})
 }

@@ -104,6 +104,9 @@ func DoneOtherwise(t *turn.Turn, r *recent.Book) ([]turn.Out, bool, error) {
 	if !said && !mayBePlace(rest) || t.Msg.ReplyTo != "" {
 		return nil, false, nil
 	}
+	if e, pulled := which.JustPulled(r); !said && pulled && e.What.(bar.Shot).Grind.From == bar.None { // it answers where the dial was
+		return nil, false, nil
+	}
 	m, err := parse.Shorthand("now "+rest, r.Vocab())
 	set, ok := m.(parse.Set)
 	if err != nil || !ok || !set.Grind.Said || !said && set.Grind.Text != rest {
