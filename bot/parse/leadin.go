@@ -1,6 +1,7 @@
 package parse
 
 import (
+	"math"
 	"slices"
 	"strings"
 
@@ -220,10 +221,11 @@ func (s *sheet) without(from, to int) (left, told string) {
 // stood reads where the grinder was for the shot that was just pulled: "i'm at 14", "sono a
 // 14" where that was asked, else what says that it was: "die mühle stand auf 5.1".
 func stood(s *sheet) (Meaning, bool) {
-	i, past, thing := s.wrong(), false, s.shot.Grinder != 0
+	i, past, was, thing := s.wrong(), false, false, s.shot.Grinder != 0
 	for i < len(s.tokens) && s.tokens[i].is(standing()...) || s.ofGrinder(i) {
 		t := s.tokens[i]
 		past = past || t.is(stoodWords()...) || t.is("standing", "sitting") && s.at(i-1).is(wasWords()...)
+		was = was || t.is(wasWords()...)
 		i++
 	}
 	at := s.skip(i, append(ats(), "at", "on", "@")...)
@@ -231,7 +233,7 @@ func stood(s *sheet) (Meaning, bool) {
 	if s.isNumber(at) {
 		n = max(n, 1)
 	}
-	on := at > i || s.onlyPlace(at) // "11", "eleven i think"
+	on := at > i || (past || !was) && s.onlyPlace(at) // "11", "eleven i think"; "was 11" may be another figure
 	end := s.skip(at+n, ".", "!", "now", "then", "i", "think", "guess", "reckon", "ich", "glaub", "glaube", "credo", "creo", "je", "crois", "acho")
 	surely := past && s.shot.Coffee == 0 && (thing || strings.ContainsAny(s.at(at).text, ".,"))
 	if n == 0 || !on || end != len(s.tokens) || !surely && (!s.vocab.Unplaced || s.shot.Grinder != 0) {
@@ -242,10 +244,16 @@ func stood(s *sheet) (Meaning, bool) {
 	return c, true
 }
 
+// leastAlone is the least whole number that alone is where a dial stood. Assumed.
+const leastAlone = 5
+
 // onlyPlace reports whether the number at i may be where the dial stood and no other figure
 // of the shot whose dial was asked for.
 func (s *sheet) onlyPlace(i int) bool {
 	if !s.vocab.Unplaced || !s.isNumber(i) || unitOf(s.at(i+1).low) != noUnit {
+		return false
+	}
+	if x := first(s.at(i).num); x < leastAlone && x == math.Trunc(x) { // the place of an answer
 		return false
 	}
 	return !slices.ContainsFunc(placesRight(), func(at place) bool {
