@@ -170,7 +170,10 @@ func covers(tokens []token, rest []string) bool {
 
 // apologies makes "sorry" of "my bad" and "i beg your pardon".
 func (s *sheet) apologies() {
-	for i := range s.tokens {
+	for i, t := range s.tokens {
+		if !t.is("beg", "my", "forgive", "pardon", "excuse") {
+			continue
+		}
 		for _, said := range []string{"beg your pardon", "my bad", "my mistake", "my fault", "forgive me", "pardon me", "excuse me"} {
 			n := strings.Count(said, " ") + 1
 			if len(s.tokens) <= n || s.lows(i, n) != said {

@@ -11,6 +11,9 @@ import (
 
 // settings reads where two grinders were put: "left at 5.0, right at 21".
 func (s *sheet) settings() (set Set, ok bool) {
+	if len(s.tokens) > mostRemarkTokens {
+		return set, false
+	}
 	for i, t := range s.tokens {
 		if !t.is(",", ";", ".", "and", "und", "et", "e", "y", "&") || !numbered(s.tokens[:i]) || !numbered(s.tokens[i+1:]) {
 			continue

@@ -3,6 +3,7 @@ package parse
 import (
 	"math"
 	"slices"
+	"unicode/utf8"
 
 	"shothand/advisor/bar"
 )
@@ -185,6 +186,9 @@ func (s *sheet) readAround() (evidence int, fits bool) {
 // saysNothing reports whether a word that could not be read beside others is,
 // alone, nothing that could be taught: "ta", or a single letter.
 func (s *sheet) saysNothing(word string) bool {
+	if utf8.RuneCountInString(word) == 1 {
+		return true
+	}
 	words, unread := s.lex.read(word)
 	return len(words) == 0 && len(unread) == 0
 }

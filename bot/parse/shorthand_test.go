@@ -533,7 +533,7 @@ func FuzzMessage(f *testing.F) {
 
 // Reading takes time in proportion to the text, whatever it is.
 func BenchmarkMessage(b *testing.B) {
-	for _, piece := range []string{"zonk ", "18 ", "18,", "18:", "<@", "a half a ", "harbour ", "-", "\"", "c. ", "☕"} {
+	for _, piece := range []string{"zonk ", "18 ", "18,", "18;", "harbour 5 and ", "18:", "<@", "a half a ", "harbour ", "-", "\"", "c. ", "☕"} {
 		for _, n := range []int{1500, 1999} {
 			text := strings.Repeat(piece, n/len([]rune(piece)))
 			b.Run(fmt.Sprintf("%q/%d", piece, n), func(b *testing.B) {
