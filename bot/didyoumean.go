@@ -116,11 +116,12 @@ func takeMeant(t *turn.Turn) ([]turn.Out, error) {
 	if err != nil {
 		return nil, err
 	}
-	meaning, err := parse.Message(t.Msg.Text, r.Vocab())
+	v := r.Vocab()
+	meaning, err := parse.Message(t.Msg.Text, v)
 	if err != nil {
 		return nil, err
 	}
-	outs, err := take(t, r, meaning)
+	outs, err := take(t, r, v, meaning)
 	return outs, errors.Join(err, putAsked(t, t.Who.ID, nil))
 }
 

@@ -82,11 +82,12 @@ func mendRefused(t *turn.Turn, r *recent.Book, meaning parse.Meaning) ([]turn.Ou
 	if x := cmp.Or(p.Bare, labelled); x.Said {
 		text = strings.Replace(text, number[2], strconv.FormatFloat(x.X, 'g', 6, 64), 1)
 	}
-	meaning, err = parse.Message(text, r.Vocab())
+	v := r.Vocab()
+	meaning, err = parse.Message(text, v)
 	if _, shot := meaning.(parse.Shot); err != nil || !shot {
 		return nil, err != nil, err
 	}
 	t.Msg.Text = text
-	outs, err := take(t, r, meaning)
+	outs, err := take(t, r, v, meaning)
 	return outs, true, err
 }

@@ -65,7 +65,7 @@ func text(t *turn.Turn) ([]turn.Out, error) {
 	if outs, ours, err := mendRefused(t, r, meaning); ours || err != nil {
 		return outs, err
 	}
-	return take(t, r, meaning)
+	return take(t, r, v, meaning)
 }
 
 // vocab is what a message is read with: the bar's words, and what who writes has just pulled.
@@ -96,8 +96,8 @@ func vocab(t *turn.Turn, r *recent.Book) parse.Vocab {
 // concerned is how long after a bar's last shot a message may be about one. Assumed.
 const concerned = 30 * time.Minute
 
-// take does what a message means.
-func take(t *turn.Turn, r *recent.Book, meaning parse.Meaning) ([]turn.Out, error) {
+// take does what a message means, which was read with v.
+func take(t *turn.Turn, r *recent.Book, v parse.Vocab, meaning parse.Meaning) ([]turn.Out, error) {
 	switch w := meaning.(type) {
 	case parse.Shot:
 		return shots.Shot(t, r, w)
@@ -123,7 +123,7 @@ func take(t *turn.Turn, r *recent.Book, meaning parse.Meaning) ([]turn.Out, erro
 	case parse.CallIt:
 		return shots.CallIt(t, r, w)
 	case parse.Chatter:
-		if _, pulled := r.Newest(func(e bar.Entry, _ bar.Shot) bool { return r.Now.Sub(e.At) <= concerned }); pulled && t.Msg.Kind == chat.Text && parse.Concerns(t.Msg.Text, vocab(t, r)) {
+		if _, pulled := r.Newest(func(e bar.Entry, _ bar.Shot) bool { return r.Now.Sub(e.At) <= concerned }); pulled && t.Msg.Kind == chat.Text && parse.Concerns(t.Msg.Text, v) {
 			return nil, turn.Mistake(t.WriterLang().Say(say.NotTaken))
 		}
 		return nil, nil

@@ -61,11 +61,9 @@ func (s *sheet) ofOwnShot() bool {
 	if s.vocab.Pulled == (Pulled{}) {
 		return false
 	}
-	var said hint
-	strange := 0
+	said, strange := s.hinted(), 0
 	for i, t := range s.tokens {
-		h := hints()[t.low]
-		if said |= h; h == 0 && t.kind == wordToken && !s.used[i] && !slices.Contains(s.vocab.People, t.low) {
+		if hints()[t.low] == 0 && t.kind == wordToken && !s.used[i] && !slices.Contains(s.vocab.People, t.low) {
 			strange++
 		}
 	}

@@ -26,11 +26,7 @@ func (s *sheet) tasteInTalk() (Meaning, bool) {
 		}
 	}
 	words, unread := s.inCompany(s.readWords(len(s.tokens)))
-	small := func(word string) bool {
-		low := fold(word)
-		return hints()[low]&(softHint|wasHint|sorryHint|lastHint) != 0 || opinion(low) || slices.Contains(tastingVerbs(), low) || slices.Contains(sighs(), low)
-	}
-	if !said || len(words) == 0 || len(slices.DeleteFunc(unread, small)) > 0 {
+	if !said || len(words) == 0 || !onlySmall(unread, softHint|wasHint|sorryHint|lastHint, slices.Concat(tastingVerbs(), sighs())) {
 		return nil, false
 	}
 	return Words{Words: words, Marks: s.shot.Marks &^ bar.First, Coffee: s.shot.Coffee}, true

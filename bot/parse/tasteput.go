@@ -21,7 +21,7 @@ func (s *sheet) tasteInstead() (Meaning, bool) {
 	var now []bar.Word
 	var strange []string
 	denied, other := false, false
-	for _, part := range s.denials() {
+	for _, part := range s.sayings() {
 		words, unread := s.inCompany(s.lex.read(part.text))
 		strange = append(strange, unread...)
 		for _, w := range words {
@@ -40,15 +40,31 @@ func (s *sheet) tasteInstead() (Meaning, bool) {
 		return nil, false
 	}
 	if !denied {
-		puts := s.holds("again", "nochmal", "encore", "ancora", "put", "scrap", "correction", "korrektur", "correzione", "corrección", "correção") || slices.ContainsFunc(s.tokens, func(t token) bool { return hints()[t.low]&(makeHint|wrongHint) != 0 })
-		about := s.holds(tasteSubjects()...) || slices.ContainsFunc(s.tokens, func(t token) bool { return hints()[t.low]&lastHint != 0 })
-		if small := func(word string) bool {
-			return hints()[fold(word)]&^otherHint != 0 || slices.Contains(tasteSubjects(), fold(word)) || opinion(fold(word))
-		}; !puts || !about || len(slices.DeleteFunc(strange, small)) > 0 {
+		said := s.hinted()
+		puts := said&(makeHint|wrongHint) != 0 || s.holds("again", "nochmal", "encore", "ancora", "put", "scrap", "correction", "korrektur", "correzione", "corrección", "correção")
+		about := said&lastHint != 0 || s.holds(tasteSubjects()...)
+		if !puts || !about || !onlySmall(strange, ^otherHint, tasteSubjects()) {
 			return nil, false
 		}
 	}
 	return Words{Words: now, Instead: true}, true
+}
+
+// hinted returns what all words of a message say where a number is put right.
+func (s *sheet) hinted() (said hint) {
+	for _, t := range s.tokens {
+		said |= hints()[t.low]
+	}
+	return said
+}
+
+// onlySmall reports whether words that are none of taste say no more than what may stand beside
+// one: one of the hints, an opinion, or one of the others.
+func onlySmall(words []string, may hint, others []string) bool {
+	return !slices.ContainsFunc(words, func(word string) bool {
+		low := fold(word)
+		return hints()[low]&may == 0 && !opinion(low) && !slices.Contains(others, low)
+	})
 }
 
 // A saying is a part of a message that says how a cup is, or that it is not so.
@@ -57,9 +73,9 @@ type saying struct {
 	denied bool
 }
 
-// denials cuts a message up where a stop or a word of denying stands. What follows such a
+// sayings cuts a message up where a stop or a word of denying stands. What follows such a
 // word is denied up to the next stop; a no behind words denies those: "sweet no".
-func (s *sheet) denials() (parts []saying) {
+func (s *sheet) sayings() (parts []saying) {
 	var words []string
 	denying := false
 	end := func() {
