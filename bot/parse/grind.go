@@ -172,7 +172,7 @@ func (s *sheet) dialLength(j int, letters bool) int {
 		return 2
 	}
 	letters = letters || s.lettered(j)
-	if letters && t.kind == wordToken && digits(t.text) > 0 {
+	if letters && t.kind == wordToken && (digits(t.text) > 0 || len(t.text) <= mostDialText && digits(t.text[1:]) > 0) { // "3G", "B4"
 		return 1
 	}
 	if t.kind != numberToken || t.num.form == colonForm {
@@ -193,6 +193,9 @@ func (s *sheet) dialLength(j int, letters bool) int {
 	}
 	return 0
 }
+
+// mostDialText is how long a position that begins with a letter is at most.
+const mostDialText = 3
 
 // mostLettered is more than a dial with letters goes to; water is hotter, and
 // a cup heavier.
@@ -267,6 +270,9 @@ func (s *sheet) readDial(j, n int) Grind {
 		g.X, g.Rough = (t.num.vals[0]+t.num.vals[1])/2, true
 	default:
 		g.Odd = true
+	}
+	if t.kind == numberToken && digits(t.text) == 0 { // "l8"
+		g.Text = digitsOf(g.X)
 	}
 	if g.X < 0 && !strings.HasPrefix(g.Text, "-") { // its sign is a token of its own
 		g.Text = "-" + g.Text

@@ -246,7 +246,7 @@ func (s *sheet) placeable(bare, evidence int) bool {
 		return s.shotSized()
 	case all == 3:
 		return true
-	case len(s.shot.Unread) > 0 && (2*len(s.shot.Unread) > evidence || 2*len(s.shot.Unread) == evidence && !s.unitsSaid()):
+	case len(s.shot.Unread) > 0 && (2*len(s.shot.Unread) > evidence || 2*len(s.shot.Unread) == evidence && s.unitsSaid() < 2):
 		return false
 	case bare == 2:
 		return evidence > 2 && s.pair()
@@ -256,10 +256,19 @@ func (s *sheet) placeable(bare, evidence int) bool {
 	return s.telling(evidence)
 }
 
-// unitsSaid reports whether a message says both g and s.
-func (s *sheet) unitsSaid() bool {
-	grams := slices.ContainsFunc(s.tokens, func(t token) bool { return unitOf(t.low) == gram })
-	return grams && slices.ContainsFunc(s.tokens, func(t token) bool { return unitOf(t.low) == second })
+// unitsSaid counts the numbers with a unit of a shot behind them.
+func (s *sheet) unitsSaid() int {
+	n := 0
+	for i, t := range s.tokens[1:] {
+		switch unitOf(t.low) {
+		case gram, second, millilitre, ounce, fluidOunce:
+			if s.tokens[i].kind == numberToken {
+				n++
+			}
+		case noUnit, celsius, fahrenheit, percent, pressure:
+		}
+	}
+	return n
 }
 
 // telling reports whether a shot that says little, "28 s still sour", says

@@ -177,7 +177,7 @@ func TestDials(t *testing.T) {
 		"5.2 grind": at(5.2, "5.2"), "grind size 5.2": at(5.2, "5.2"), "setting 5.2": at(5.2, "5.2"), "dial 5.2": at(5.2, "5.2"), "grind: 5.2": at(5.2, "5.2"), "grind at 5.2": at(5.2, "5.2"),
 		"on 5.2": at(5.2, "5.2"), "grind 5-6": amid(5.5, "5-6"), "grind 1-2": amid(1.5, "1-2"), "between 5 and 6": amid(5.5, "between 5 and 6"),
 		"grind between 5 and 6": amid(5.5, "between 5 and 6"), "grind 2.3.5": odd("2.3.5"), "at 2.3.5": odd("2.3.5"),
-		"grind 5+": odd("5+"), "grind 3G": odd("3G"), "2 finer": steps(2, "2 finer"), "grind 2 finer": steps(2, "2 finer"),
+		"grind 5+": odd("5+"), "grind 3G": odd("3G"), "grind B4": odd("B4"), "2 finer": steps(2, "2 finer"), "grind 2 finer": steps(2, "2 finer"),
 		"a touch coarser": steps(-1, "a touch coarser"), "one step coarser": steps(-1, "one step coarser"),
 		"half a step finer": steps(0.5, "half a step finer"), "2 steps finer": steps(2, "2 steps finer"),
 		"went finer":    steps(1, "finer"),
