@@ -34,7 +34,8 @@ func Odd(g bar.Grinder) bool { return g.Small > 0 || g.Wraps > 0 || g.Plus }
 // number of its steps.
 func (p Grind) On(g bar.Grinder) Grind {
 	steps := math.Abs(p.X) / g.Step
-	typed := strings.ContainsAny(p.Text, ".,") && !slices.ContainsFunc(strings.Fields(strings.ToLower(p.Text)), func(word string) bool { return slices.Contains(stepWords(), word) })
+	tenths := p.X*2 != math.Trunc(p.X*2) // "a tenth finer"; "half a number" may be of steps
+	typed := (tenths || strings.ContainsAny(p.Text, ".,")) && !slices.ContainsFunc(strings.Fields(strings.ToLower(p.Text)), func(word string) bool { return slices.Contains(stepWords(), word) })
 	if p.Relative && !p.Odd && g.Step > 0 && typed && p.X != math.Trunc(p.X) {
 		p.X = math.Copysign(math.Round(steps*1e6)/1e6, p.X)
 	}

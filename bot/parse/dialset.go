@@ -401,7 +401,7 @@ func directionOf(t token) float64 {
 func stepWords() []string {
 	return []string{
 		"klicks", "klick", "stufen", "stufe", "schritte", "schritt", "strich", "striche", "crans", "cran", "pas", "scatti", "scatto",
-		"tacche", "tacca", "puntos", "punto", "pasos", "paso", "clics", "clic", "pontos", "ponto", "cliques", "clique", "stappen", "stap", "streepjes", "klikken",
+		"tacche", "tacca", "puntos", "punto", "pasos", "paso", "clics", "clic", "passo", "passi", "passos", "pontos", "ponto", "cliques", "clique", "stappen", "stap", "streepjes", "klikken",
 		"steps", "step", "clicks", "click", "notches", "notch",
 	}
 }

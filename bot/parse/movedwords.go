@@ -80,7 +80,7 @@ func moreSteps() []string {
 // asideWords are small words beside it that setFillers does not have, and who did it.
 func asideWords() []string {
 	return []string{
-		"too", "flat", "ta", "ive", "jai", "suis", "pra", "pro", "ya", "mtn", "jz", "so", "kurz", "jetzt", "over", "there", "again", "already", "earlier", "also", "btw", "fyi", "lol", "about", "roughly", "ish", "with", "an", "sitting", "like", "hey", "guys", "oh", "in", "off", "am", "new", "overnight", "got", "juste", "proprio", "und", "no", "na", "all", "alla", "al",
+		"nw", "done", "voilà", "voila", "désormais", "listo", "pronto", "fertig", "fatto", "feito", "hecho", "too", "flat", "ta", "ive", "jai", "suis", "pra", "pro", "ya", "mtn", "jz", "so", "kurz", "jetzt", "over", "there", "again", "already", "earlier", "also", "btw", "fyi", "lol", "about", "roughly", "ish", "with", "an", "sitting", "like", "hey", "guys", "oh", "in", "off", "am", "new", "overnight", "got", "juste", "proprio", "und", "no", "na", "all", "alla", "al",
 		"someone", "somebody", "someone's", "somebody's", "he", "she", "they", "who", "boss", "jemand", "er", "qualcuno", "alguien", "quelqu'un", "alguém", "hat", "ha", "hanno", "im", "i'm", "today", "earlier", "wieder", "nochmal", "di", "nuovo", "otra", "vez", "encore", "outra",
 		"noch", "ancora", "più", "plus", "más", "mais", "mal", "gerade", "eben", "appena", "acabo", "viens", "se", "ne", "ci", "al", "del", "dem", "den", "das", "au", "ao", "do", "da", "an", "dal",
 	}

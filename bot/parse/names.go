@@ -255,9 +255,9 @@ func (s *sheet) initialOf(names []key[bar.GrinderID], i int) int {
 // sideOf is the English word for a side that another language has a word for.
 func sideOf(t token) string {
 	switch {
-	case t.is("links", "linke", "linken", "sinistra", "sinistro", "gauche", "izquierda", "izquierdo", "esquerda", "esquerdo"):
+	case t.is("links", "linke", "linken", "sinistra", "sinistro", "gauche", "izquierda", "izquierdo", "izq", "izda", "esquerda", "esquerdo", "esq", "sx"):
 		return "left"
-	case t.is("rechts", "rechte", "rechten", "destra", "destro", "droite", "droit", "derecha", "derecho", "direita", "direito"):
+	case t.is("rechts", "rechte", "rechten", "destra", "destro", "droite", "droit", "derecha", "derecho", "dcha", "direita", "direito", "dx"):
 		return "right"
 	}
 	return ""

@@ -102,7 +102,7 @@ type rule func(s *sheet, i int) int
 func rules() []rule {
 	return []rule{
 		ordinal, event, insteadOf, unclocked, onGroup, towards, initials, drip, soaked, drinksOf, solids, otherFigure, moveBeside, tasteOfGrind, sameGrind, grind, relative, stopped, choked, gushed, mineBefore,
-		ratio, clock, outOf, inMinutes, weighed, labelled, numberOf, same, inMilk, notPurged, purging, notThat, calledDialled, mark, exclaimed, paced,
+		ratio, clock, outOf, inMinutes, thanBefore, weighed, labelled, numberOf, same, inMilk, notPurged, purging, notThat, calledDialled, mark, exclaimed, paced,
 	}
 }
 
@@ -407,7 +407,7 @@ func same(s *sheet, i int) int {
 	}
 	if n := s.alike(i); n > 0 {
 		s.shot.Same = true
-		return s.skip(i+n, "thing", "again", "recipe", "settings", "setup", "dose", "numbers", "weights", "as", "before", "last", "ma", "aber", "mais", "pero", "mas") - i
+		return s.skip(i+n, "thing", "again", "recipe", "settings", "setup", "dose", "numbers", "weights", "as", "the", "before", "last", "one", "shot", "just", "only", "but", ",", "nur", "ma", "aber", "mais", "pero", "mas") - i
 	}
 	return 0
 }

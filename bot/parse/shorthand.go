@@ -207,7 +207,7 @@ func (s *sheet) strangers() []string {
 	for i, t := range s.tokens[:s.first] {
 		switch {
 		case s.used[i] || t.kind == symbolToken:
-		case s.opening(t), i == 0 && t.is("ok", "okay"):
+		case s.opening(t), i == 0 && t.is("ok", "okay"), t.is("new") && s.shot.Coffee != 0 && s.used[i+1]: // "new harbour 18:36 in 31"
 			s.used[i] = true
 		case t.kind != wordToken:
 			strange = append(strange, t.text)
@@ -229,7 +229,8 @@ func pours() []string {
 // opening reports whether t is how shots begin here.
 func (s *sheet) opening(t token) bool {
 	if t.is(sighs()...) || s.tokens[0].is("pulled") && t.is("pulled", "long", "short") || t.is("shot", "espresso", "ran", "next", "again", "another", "opening", "opener", "trying", "testing",
-		"tirato", "estratto", "gezogen", "bezogen", "tiré", "sacado", "saqué", "tirado", "tirei", "wieder", "nochmal", "encore", "ancora", "otra", "otro", "outro", "outra") || t.text[0] == '#' {
+		"tirato", "estratto", "gezogen", "bezogen", "tiré", "sacado", "saqué", "tirado", "tirei", "wieder", "nochmal", "encore", "ancora", "otra", "otro", "outro", "outra", "altro", "altra", "noch",
+		"second", "third", "fourth", "2nd", "3rd", "4th", "try", "attempt", "versuch", "tentativo", "essai", "intento", "tentativa") || t.text[0] == '#' {
 		return true
 	}
 	return slices.Contains(s.vocab.Usual, t.low)

@@ -24,13 +24,20 @@ func (s *sheet) slipped() *sheet {
 		case n > 1 && t.kind == wordToken && letterOne.MatchString(t.text) && i+1 < len(s.tokens) && s.tokens[i+1].kind == numberToken:
 			t.kind, t.num = numberToken, plain(10+float64(t.text[len(t.text)-1]-'0'))
 		case n == 2 && t.num.form == plainForm && strings.Contains(t.text, ","):
-			dose, yield, _ := strings.Cut(t.text, ",")
-			if r := s.recipe(); len(dose) == 2 && len(yield) == 2 && apart(decimal(dose), float64(r.Dose)) <= 2*doseStray && apart(decimal(yield), float64(r.Yield)) <= 2*yieldStray {
-				t.num = numeral{form: dashForm, vals: []float64{decimal(dose), decimal(yield)}}
-			}
+			s.asPair(t, ",")
+		case n == 2 && t.num.form == colonForm && i+2 < len(s.tokens) && s.tokens[i+1].is("in", "en", "em") && s.tokens[i+2].kind == numberToken: // "18:36 in 31"
+			s.asPair(t, ":")
 		}
 	}
 	return s
+}
+
+// asPair makes one numeral dose and yield where it holds what the recipe says they are.
+func (s *sheet) asPair(t *token, between string) {
+	dose, yield, _ := strings.Cut(t.text, between)
+	if r := s.recipe(); len(dose) == 2 && len(yield) == 2 && apart(decimal(dose), float64(r.Dose)) <= 2*doseStray && apart(decimal(yield), float64(r.Yield)) <= 2*yieldStray {
+		t.num = numeral{form: dashForm, vals: []float64{decimal(dose), decimal(yield)}}
+	}
 }
 
 // rating is a mark out of five or ten: "4/5".

@@ -126,7 +126,10 @@ func spelled(text string) (x float64, n int) {
 	case isUnit:
 		x = unit
 	default:
-		return 0, 0
+		return tenths(text)
+	}
+	if part, end := tenthBehind(text, n); isUnit && end > 0 {
+		return x * part, end
 	}
 	if part, end := pointBehind(text, n); end > 0 {
 		return x + part, end
@@ -135,6 +138,30 @@ func spelled(text string) (x float64, n int) {
 		return 0, 0
 	}
 	return x, n
+}
+
+// tenths reads "a tenth", "d'un dixième" at the beginning of a text.
+func tenths(text string) (x float64, n int) {
+	elided := 0
+	if low := strings.ToLower(text[:min(2, len(text))]); low == "d'" {
+		elided = 2
+	}
+	switch word, end := nextWord(text[elided:], 0); word {
+	case "a", "un", "une", "una", "um", "uma", "eine", "einen":
+		if x, n := tenthBehind(text, elided+end); n > 0 {
+			return x, n
+		}
+	}
+	return 0, 0
+}
+
+// tenthBehind reads the "tenths" of "two tenths".
+func tenthBehind(text string, at int) (x float64, end int) {
+	switch word, end := nextWord(text, at); word {
+	case "tenth", "tenths", "zehntel", "decimo", "decimi", "dixième", "dixièmes", "décima", "décimas", "decima", "decimas", "décimo", "décimos":
+		return 0.1, end
+	}
+	return 0, 0
 }
 
 // unitBehind reads the "six" of "thirty six", "treinta y seis", "trente-six".

@@ -166,10 +166,10 @@ var outWords = sync.OnceValue(func() map[string]outWord {
 		as    outWord
 		words string
 	}{
-		{outVerb, `del quita quítalo togli toglilo enlève retire enlever retirer butta buttalo rid delete delte deleted remove cancel scratch scrap erase undo chuck discount
+		{outVerb, `del quita quítalo togli toglilo enlève retire enlever retirer butta buttalo rid delete delte deleted remove cancel scratch scrap erase undo chuck discount void wipe strike
 			lösch lösche löschen streich streiche cancella cancellare elimina eliminalo eliminala annulla
 			supprime supprimer efface annule jette borra bórralo borrar elimínalo anula apaga apagar`},
-		{outWeakly, `bin wipe strike take nvm nevermind leave never mind lose drop discard skip toss nimm nehmt lascia stare scarta tira`},
+		{outWeakly, `bin take nvm nevermind leave never mind lose drop discard skip toss nimm nehmt lascia stare scarta tira`},
 		{outIgnore, `ignore disregard forget ignorier ignoriere vergiss ignora oublie olvida esquece`},
 		{outAway, `out off away`},
 		{outShot, `shot shots espresso bezug estrazione extraction extracción extração tiro`},

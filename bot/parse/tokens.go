@@ -189,7 +189,9 @@ func (l *lexer) unstuck(n int) int {
 	}
 	word := fold(l.text[l.at : l.at+letters])
 	behind := len(l.tokens) > 0 && l.last().kind == numberToken && l.last().end() == l.at
-	initial := strings.Contains("dytg", word) && len(word) == 1 && digits(l.text[l.at+letters:]) == n-letters
+	rest := l.text[l.at+n:]
+	side := word == "r" || word == "l" && len(rest) > 1 && (rest[0] == '.' || rest[0] == ',') && isDigit(rune(rest[1])) // "R19", "L5.1"; "l8" is a slip
+	initial := len(word) == 1 && (side || strings.Contains("dytg", word)) && digits(l.text[l.at+letters:]) == n-letters
 	if behind && unitOf(word) != noUnit || initial {
 		return letters
 	}

@@ -43,7 +43,7 @@ func (s *sheet) turned() (Meaning, bool) {
 		}
 	}
 	_, known := s.vocab.Stands[s.shot.Grinder]
-	all.alone = s.shot.Grinder != 0 && all.n > 0 && len(s.tokens) <= mostAlone && s.used[min(1, all.at)] && (!known || all.fraction)
+	all.alone = s.shot.Grinder != 0 && all.n > 0 && len(s.tokens) <= mostAlone && s.used[min(1, all.at)] && (!known || all.fraction || all.near && s.used[max(0, all.at-1)] && all.at+all.n == len(s.tokens) && len(s.tokens) <= 3)
 	all.going = all.n > 0 && len(s.tokens) == 2 && s.at(0).is("going") && s.dialLike(1)
 	if !all.enough(s.shot.Grinder != 0 || s.shot.Coffee != 0) {
 		return nil, false
@@ -56,7 +56,7 @@ func (s *sheet) turned() (Meaning, bool) {
 	}
 	if all.way == 0 {
 		set.Grind = Grind{Said: true, Relative: true, Odd: true, Back: true, X: all.steps, Text: s.text}
-		return set, true
+		return s.onTheNumbers(set), true
 	}
 	set.Grind = Grind{Said: true, Relative: true, X: all.way * all.steps, Text: s.text[s.tokens[all.from].start:s.tokens[all.till-1].end()]}
 	return set, true
@@ -83,7 +83,10 @@ func (s *sheet) pulledAt() (c Correction, told, ok bool) {
 // then takes what another clause says: a later place is where the dial stands, and how far
 // it went to it says nothing more.
 func (t *turning) then(next turning) bool {
-	twice := t.n == 0 && next.n == 0 && t.steps > 0 && next.steps > 0 // there and back
+	twice := t.n == 0 && next.n == 0 && t.steps > 0 && next.steps > 0         // there and back
+	if t.n > 0 && next.n > 0 && next.strange > 0 && !next.verb && !next.now { // "left 5.3, too bitter at 5.2"
+		next.n = 0
+	}
 	was := *t
 	*t = next
 	if t.n == 0 {
@@ -120,7 +123,7 @@ func (t turning) enough(named bool) bool {
 		return true // "right 14", "left is at 4", "going 10"
 	}
 	bare := !named || !t.grinder || t.strange > 0 // unlike "new setting for tide 22"
-	whole := place && !t.fraction && bare && (!t.near || !named && !t.grinder || !t.verb && !t.now)
+	whole := place && !t.fraction && bare && (!t.near || !named && !t.grinder || !t.verb && !t.now && t.way == 0)
 	return (place && t.near || steps) && !whole && n >= leastTurned
 }
 
@@ -155,10 +158,19 @@ func (s *sheet) turning(c clause) (t turning, ok bool) {
 			i += n
 			continue
 		}
+		if k.num.form == colonForm && s.at(i-1).is("at", "um", "alle", "à", "a", "las", "às") { // o'clock
+			i++
+			continue
+		}
 		if k.kind == numberToken {
 			n := s.dialLength(i, true)
 			if n == 0 {
 				return t, false
+			}
+			if t.n > 0 && s.at(i-1).is(onWords()...) { // "left 5.3 / too bitter at 5.2"
+				t.strange++
+				i += n
+				continue
 			}
 			t.at, t.n, numbers = i, n, numbers+1
 			t.strange, behind = t.strange+behind, 0
@@ -170,6 +182,13 @@ func (s *sheet) turning(c clause) (t turning, ok bool) {
 			continue
 		}
 		way := directionOf(k)
+		if sign, now := s.turnOf(k); sign != 0 && !now && t.way == 0 && (s.shot.Grinder != 0 || s.shot.Coffee != 0) {
+			if x, n := s.closedBy(i + 1); n > 0 {
+				t.way, t.verb, t.steps, t.from, t.till, numbers = sign, true, x, i, i+1+n, numbers+1
+				i += 1 + n
+				continue
+			}
+		}
 		switch {
 		case way != 0 && t.way == 0:
 			if t.way = way; i == t.till && t.steps > 0 { // "1 coarser"
@@ -212,7 +231,7 @@ func (s *sheet) turning(c clause) (t turning, ok bool) {
 // aboutWhen returns how many tokens from i on say when, for what or with what a dial was
 // turned, and hold no number, no grinder and no word of turning: "after the deep clean".
 func (s *sheet) aboutWhen(i int) int {
-	if !s.at(i).is("for", "after", "before", "until", "till", "from", "during", "nach", "vor", "seit", "für", "bis", "dopo", "prima", "per", "depuis", "après", "avant", "pour", "desde", "depois", "después", "antes", "para") {
+	if !s.at(i).is("for", "after", "before", "until", "till", "from", "during", "nach", "vor", "seit", "für", "bis", "while", "während", "mentre", "pendant", "mientras", "enquanto", "dopo", "prima", "per", "depuis", "après", "avant", "pour", "desde", "depois", "después", "antes", "para") {
 		return 0
 	}
 	j := i + 1
@@ -260,7 +279,7 @@ func (s *sheet) tellsOfTurning(t token) bool {
 func turnedToo() []string {
 	return []string{
 		"serré", "desserré", "stretto", "allargato", "cerré", "abrí", "apertei", "abri", "fechei", "meti", "bougé", "redescendue", "redescendu", "remis", "rimesso", "tightened", "loosened", "put",
-		"sat", "parked", "passés", "passées", "laissée", "meteu", "mexeu", "quedó", "gstellt", "bajo", "subo", "scendo", "salgo", "descends", "desço",
+		"sat", "parked", "passés", "passées", "laissée", "meteu", "mexeu", "quedó", "gstellt", "coloquei", "regulei", "régler", "réglée", "messa", "mise", "eingestellt", "puesta", "posta", "bajo", "subo", "scendo", "salgo", "descends", "desço",
 	}
 }
 
@@ -300,7 +319,30 @@ func (s *sheet) stepsAt(i int) (x float64, n int) {
 	end := s.skip(j, append(stepWords(), moreSteps()...)...)
 	way := s.skip(end, mores()...)
 	beside := directionOf(s.at(way)) != 0 || s.at(i-1).is("by", "um", "di", "de") && directionOf(s.at(i-2)) != 0
+	if k := s.skip(way+1, "by", "um", "di", "de"); t.is("one") && s.at(i-1).text == "" && i > 0 && k > way+1 && first(s.at(k).num)+countOf(s.at(k)) > 0 {
+		return 0, 0 // "right one coarser by 1"
+	}
 	if end == j && !beside || end == i+1 && x == 1 && t.is("one") && !beside { // "right one up a click"
+		return 0, 0
+	}
+	return x, end - i
+}
+
+// closedBy reads by how much a grinder was closed or opened, behind its name: "closed tide by
+// one", "opened up harbour 0.2".
+func (s *sheet) closedBy(i int) (x float64, n int) {
+	j := i
+	for s.at(j).is("up", "the", "il", "el", "le", "la", "o", "a", "den", "die") || j < len(s.tokens) && s.used[j] {
+		j++
+	}
+	by := s.at(j).is("by", "um", "di", "de")
+	if by {
+		j++
+	}
+	t := s.at(j)
+	x = max(first(t.num), countOf(t))
+	end := s.skip(j+1, append(stepWords(), moreSteps()...)...)
+	if x <= 0 || x > 9 || x >= 1 && !by && end == j+1 {
 		return 0, 0
 	}
 	return x, end - i
@@ -314,14 +356,11 @@ func (s *sheet) upDown(i int) bool {
 
 // nearStand reports whether a position is near where the grinder that is meant stood.
 func (s *sheet) nearStand(x float64) bool {
-	g := s.shot.Grinder
-	if g == 0 {
-		g = s.vocab.Recipes[s.shot.Coffee].Grinder
-	}
-	if at, ok := s.vocab.Stands[g]; ok {
+	at, known := s.stands()
+	switch named := s.shot.Grinder != 0 || s.vocab.Recipes[s.shot.Coffee].Grinder != 0; {
+	case known:
 		return apart(x, at) < farRighting
-	}
-	if g != 0 { // the first that is heard of it
+	case named: // the first that is heard of it
 		return true
 	}
 	return s.vocab.Pulled.Dial > 0 && apart(x, s.vocab.Pulled.Dial) < nearRighting
