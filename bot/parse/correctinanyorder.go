@@ -3,6 +3,7 @@ package parse
 import (
 	"math"
 	"slices"
+	"strings"
 
 	"shothand/advisor/bar"
 )
@@ -209,7 +210,7 @@ func (s *sheet) righting() (r righting, ok bool) {
 // hear takes down what word i says, and returns it.
 func (r *righting) hear(s *sheet, i int) hint {
 	t := s.tokens[i]
-	h := hints()[t.low]
+	h := hints()[t.low] | hints()[strings.TrimSuffix(t.low, "'s")] // "time's wrong"
 	people := s.vocab.People
 	switch {
 	case slices.Contains(people, t.low):

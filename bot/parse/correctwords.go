@@ -52,7 +52,7 @@ var hints = sync.OnceValue(func() map[string]hint {
 		hint  hint
 		words string
 	}{
-		{softHint, `u can could what kannst könnt dsl porfa favore x coffee kaffee caffè café but sondern sino mas mais pero ma again wieder nochmal ancora encore looked properly rest fine right everything except less longer shorter more than at on u ur its im ive up off kept dripping preinfusion real actual whole a an the this that it its it's i i'm im we you'd to of for with and so just only then well ok okay yes yeah yep hey hi oh ah um er eh hm hmm argh ugh lol haha
+		{softHint, `altogether finalement plutôt ui crap mannaggia er ffs damn shoot oof uff rs kk pfv cant can't u can could what kannst könnt dsl porfa favore x coffee kaffee caffè café but sondern sino mas mais pero ma again wieder nochmal ancora encore looked properly rest fine right everything except less longer shorter more than at on u ur its im ive up off kept dripping preinfusion real actual whole a an the this that it its it's i i'm im we you'd to of for with and so just only then well ok okay yes yeah yep hey hi oh ah um er eh hm hmm argh ugh lol haha
 			guys all everyone mate folks team boss please pls plz thx thanks cheers btw fyi tbh really though tho too also actually in fact think guess believe realised realized noticed
 			my mine me did do have has been got came went made part get gave can could would you need needs say said tell told put up down here there as be is s sec secs seconds g gram grams number figure value record precise exact exactly machine screen display
 			mio mia mío mía meu minha ma ich es das der die den des dös is dem ein eine er sie wir mir mich sein auf bei hat warens mein meine meiner meinem du bitte danke leute leider eigentlich doch mal ja ach äh hab habe hatte haben kam kamen glaub glaube wohl gerade eben nur bloß und von vom zu im ins so dann da sek sekunden gramm
@@ -60,7 +60,7 @@ var hints = sync.OnceValue(func() map[string]hint {
 			à au aux sur dans jai jme jlai suis peux stp je par mon ma mes j' j'ai tu il elle on le la les l' un une ce ça c'est de du des d' en y et pour avec que qu' ai avais avait merci gars crois pense juste seulement vraiment alors donc bien euh secondes grammes s'il te plaît vous
 			yo me mi lo la el q que les ehh los las un una se le y de del en por para con que he había gracias chicos creo pienso solo sólo realmente pues ya bueno segundos gramos favor
 			na no nas nos ao eu me o a os as um uma se e de do da em por para com que tinha havia obrigado obrigada malta pessoal acho penso só apenas realmente pois já bom segundos gramas favor pf isto isso`},
-		{sorryHint, `nah ne nö faute frappe lied sorry apologies fat fingers finger oops ops ups oups whoops no nope wait hang actually bad fault mistake error correction
+		{sorryHint, `uy opa oop nah ne nö faute frappe lied sorry apologies fat fingers finger oops ops ups oups whoops no nope wait hang actually bad fault mistake error correction
 			nein nee halt moment falsch mist ach sorry entschuldigung entschuldige tschuldigung verzeihung hoppla fehler quatsch
 			no scusa scusate scusami aspetta aspettate aspe anzi errore cavolo
 			non pardon désolé désolée attends attendez zut mince erreur excusez fait
@@ -74,21 +74,22 @@ var hints = sync.OnceValue(func() map[string]hint {
 			duré coulé sorti sortis disait affichait mis pris pesé avait j'avais
 			estaba tardó duró salió salieron daba decía marcaba puse metí pesé había
 			estava tava deu demorou durou saiu saíram dava dizia marcava pus meti pesei tinha`},
+		{wasHint | timeHint, `timed`},
 		{wasHint | doseHint, `used usato usati usé usei utilisé dosato dosé dosei`},
-		{makeHint, `make swap set replace change changed fix correct edit update let's
+		{makeHint, `make swap set replace change changed changing fix fixing correct edit update let's
 			mach mache ändern ändere änder korrigier korrigiere korrigieren setz draus ersetze ersetzen
 			metti mettere cambia correggi correggere sostituisci sostituire
 			mets mettre change corrige corriger mettre remplace remplacer
-			pon poner cambia corrige corregir poner pongan reemplaza reemplazar sustituye
+			ponlo cámbialo cambiare mettilo pon poner cambia corrige corregir poner pongan reemplaza reemplazar sustituye
 			põe pôr muda corrige corrigir mete substitui substituir troca`},
-		{makeHint | shouldHint, `should shoulda shld sollte sollten sollen müsste müssten dovrebbe dovrebbero deve devrait devraient debería deberían devia deviam`},
+		{makeHint | shouldHint, `should shoud sould shoulda shld sollte sollten sollen müsste müssten dovrebbe dovrebbero deve devrait devraient debería deberían devia deviam`},
 		{wrongHint, `wrong wrote typed mistyped meant ment misread typo entered noted logged write type say says said read reads recorded forgot
 			vertippt verlesen vertan gemeint meinte geschrieben schrieb falsch falsche falscher getippt eingegeben notiert stimmt abgelesen gelesen verguckt
 			sbagliato sbagliata sbagliati scritto scrivere volevo dire intendevo segnato letto male
 			faux fausse mauvais mauvaise écrit voulais dire noté tapé trompé trompée trompé mal lu
-			mal equivocado equivocada equivoqué escrito escribí quería decir puse anoté leí lei
-			mal errado errada enganei escrevi queria dizer pus anotei li digitei enganei-me`},
-		{lastHint, `vorhin last shot one latest letzte letzter letzten letztes bezug ultimo ultima l'ultimo l'ultima dernier dernière último última estrazione extraction extracción extração`},
+			mal digo equivocado equivocada equivoqué escrito escribí quería decir puse anoté leí lei
+			mal errei errado errada enganei escrevi queria dizer pus anotei li digitei enganei-me`},
+		{lastHint, `nell'ultimo nell'ultima vorhin last shot one latest letzte letzter letzten letztes bezug ultimo ultima l'ultimo l'ultima dernier dernière último última estrazione extraction extracción extração`},
 		{doseHint, `dose dosed dosing dosis einwaage rein drin sieb basket dry beans entra entrée entrata hinein eingewogen entran entrou entraram entraron entrato pó polvo eché eche dentro dosi dosis cestello portafiltro panier café-moulu filtro entrada`},
 		{yieldHint, `yield yielded out beverage yeild yeld yiled oot cup output sale sai salen liquid raus ausbeute ertrag tasse fuori resa tazza usciti uscito rendement tasse sorti sortis rendimiento taza salieron salió fuera rendimento chávena xícara fora saíram saiu salida sortie saída xicara`},
 		{timeHint, `time timer secodns secnds clock stopwatch ran took lasted zeit uhr stoppuhr lief dauerte timer tempo cronometro orologio durato temps chrono chronomètre duré coulé tiempo reloj cronómetro tardó duró relógio cronómetro demorou durou`},

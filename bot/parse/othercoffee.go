@@ -1,6 +1,10 @@
 package parse
 
-import "shothand/advisor/bar"
+import (
+	"strings"
+
+	"shothand/advisor/bar"
+)
 
 // How many words that nobody knows may stand beside a coffee put right. Assumed.
 const mostBesideCoffee = 2
@@ -16,6 +20,9 @@ func (s *sheet) otherCoffee() (Meaning, bool) {
 	var coffee, not bar.CoffeeID
 	var said hint
 	strange := 0
+	if strings.HasPrefix(s.text, "*") { // "*tide"
+		said = wrongHint | wasHint
+	}
 	for i, t := range s.tokens {
 		id := s.coffeeOf(t)
 		h := hints()[t.low]
@@ -46,7 +53,7 @@ func (s *sheet) otherCoffee() (Meaning, bool) {
 	switch {
 	case coffee == 0, righting == 0, of == 0:
 		return nil, false
-	case not == 0 && (strange > 0 || of == sorryHint || said&wasHint == 0):
+	case not == 0 && (strange > 0 || of == sorryHint || said&(wasHint|lastHint) == 0):
 		return nil, false
 	case strange > mostBesideCoffee:
 		return nil, false

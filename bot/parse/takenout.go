@@ -123,7 +123,7 @@ func (s *sheet) saidOut(c, named clause) (said outWord, strange int, ok bool) {
 		t := s.tokens[i]
 		w := outWords()[t.low]
 		switch {
-		case t.is("wrong") && s.at(i+1).is("shot"):
+		case t.is("wrong") && s.at(i+1).is("shot"), t.is("happened") && s.at(i-1).is("never"), t.is("🗑️", "🗑"), w == 0 && slices.ContainsFunc([]string{"delete", "remove", "cancel"}, t.nearly):
 			said |= outVerb
 		case named.from <= i && i < named.to:
 			said |= outNamed
@@ -166,10 +166,10 @@ var outWords = sync.OnceValue(func() map[string]outWord {
 		as    outWord
 		words string
 	}{
-		{outVerb, `del quita quítalo togli toglilo enlève retire enlever retirer butta buttalo rid delete delte deleted remove cancel scratch scrap erase undo chuck discount void wipe strike
+		{outVerb, `del quita quítalo togli toglilo enlève retire enlever retirer butta buttalo rid delete delte deleted remove cancel scratch scrap erase undo chuck discount void wipe strike kill rm levalo leva streichen
 			lösch lösche löschen streich streiche cancella cancellare elimina eliminalo eliminala annulla
 			supprime supprimer efface annule jette borra bórralo borrar elimínalo anula apaga apagar`},
-		{outWeakly, `bin take nvm nevermind leave never mind lose drop discard skip toss nimm nehmt lascia stare scarta tira`},
+		{outWeakly, `raus bin take nvm nevermind leave never mind lose drop discard skip toss nimm nehmt lascia stare scarta tira`},
 		{outIgnore, `ignore disregard forget ignorier ignoriere vergiss ignora oublie olvida esquece`},
 		{outAway, `out off away`},
 		{outShot, `shot shots espresso bezug estrazione extraction extracción extração tiro`},
@@ -177,11 +177,11 @@ var outWords = sync.OnceValue(func() map[string]outWord {
 		{outMine, `mine my meinen mein mio mia mon mi meu minha`},
 		{outThat, `that this one it eso ese esa quello quella questo questa celui celui-là ça das den ese esto esse essa isso`},
 		{outBook, `post posted posting noter noté notieren notiert segnare anotar log logged logging raus book record recorded entry mean poner messo mettre mettere pôr por postato postate poster postei pôr publicado eingetragen gepostet`},
-		{outWhy, `test tests practice spilled spilt bumped knocked decaf rubbish twice sbagliato practise mistake wrong tamp tamped channelled channeled puck basket scale tare cup numbers accident beans test probe versehen prova errore tara báscula prueba error essai erreur tarer teste erro sieb waage cestello filtro equivocado panier cesta
+		{outWhy, `test tests practice spilled spilt bumped knocked decaf rubbish twice sbagliato practise mistake wrong tamp tamped channelled channeled puck basket scale tare cup numbers accident beans test probe versehen leaked portafilter balance déconnait balança doida loca prova errore tara báscula prueba error essai erreur tarer teste erro sieb waage cestello filtro equivocado panier cesta
 			tampen pressare tasser tampear prensar calcar`},
 		{outPurge, `purge purgar purga flush dud spülen spülung spülbezug fehlbezug spurgo`},
 		{outNot, `not dinnae doesn't doesnt don't dont shouldn't shouldnt didn't didnt nicht non no pas não nao`},
-		{outCount, `keep contarlo contarla count counts counting zählt zählen conta contare compte compter cuenta contar`},
+		{outCount, `vale valeu keep contarlo contarla count counts counting zählt zählen conta contare compte compter cuenta contar`},
 		{outOther, `his her their your order photo pic if when next tomorrow table number back why wenn si cuando quando foto`},
 	} {
 		for word := range strings.FieldsSeq(of.words) {

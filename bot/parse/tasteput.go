@@ -42,7 +42,7 @@ func (s *sheet) tasteInstead() (Meaning, bool) {
 	if !denied {
 		said := s.hinted()
 		puts := said&(makeHint|wrongHint) != 0 || s.holds("again", "nochmal", "encore", "ancora", "put", "scrap", "correction", "korrektur", "correzione", "corrección", "correção")
-		about := said&lastHint != 0 || s.holds(tasteSubjects()...)
+		about := said&lastHint != 0 || s.holds(tasteSubjects()...) || said&makeHint != 0 && s.holds("it", "it's", "its")
 		if !puts || !about || !onlySmall(strange, ^otherHint, tasteSubjects()) {
 			return nil, false
 		}
