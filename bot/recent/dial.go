@@ -169,6 +169,16 @@ func (r *Book) LastMove(before bar.Entry, g bar.GrinderID) (found bar.Entry, ok 
 	return found, ok
 }
 
+// MovedSince reports whether somebody said between an instant and an entry where a grinder's
+// dial was put, whatever was pulled since.
+func (r *Book) MovedSince(before bar.Entry, g bar.GrinderID, since time.Time) bool {
+	is := func(e bar.Entry) bool {
+		w, ok := e.What.(bar.Told)
+		return ok && !e.Deleted && w.Event == bar.Moved && w.Grinder == g && e.At.After(since) && Earlier(e, before)
+	}
+	return slices.ContainsFunc(r.Recent, is) || slices.ContainsFunc(r.Before, is)
+}
+
 // beforeTold reports whether a shot was pulled before it was said where its dial stood:
 // what was said then holds after it as well.
 func beforeTold(s bar.Shot) bool {

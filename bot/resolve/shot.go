@@ -227,7 +227,7 @@ func advised(t *turn.Turn, r *recent.Book, entry bar.Entry, p parse.Shot, c bar.
 	switch own := said.Person == entry.Person || said.Person == 0; {
 	case said.Followed && own:
 		return said, 1, nil
-	case began.Before(said.At.Add(toChange)):
+	case began.Before(said.At.Add(toChange)), said.Lever == bar.Grind && r.MovedSince(entry, said.Grinder, said.At):
 		return said, 0, nil
 	case own:
 		return said, doneByOwn, nil
