@@ -217,11 +217,13 @@ func (s *sheet) grinder(names []key[bar.GrinderID], i int) int {
 		m.found = slices.DeleteFunc(slices.Clone(names), func(k key[bar.GrinderID]) bool { return k.low != side })
 		m.n, m.exact = 1, true
 	}
-	if len(m.found) == 0 && s.numberNear(j) && !s.ordinary(j) { // "rihgt now on 21"
-		m.found = slices.DeleteFunc(slices.Clone(names), func(k key[bar.GrinderID]) bool {
+	if len(m.found) == 0 && s.numberNear(j) {
+		slipped := slices.DeleteFunc(slices.Clone(names), func(k key[bar.GrinderID]) bool {
 			return !s.tokens[j].nearly(k.low) && (k.low != "right" || !s.tokens[j].is("rite"))
 		})
-		m.n, m.exact = 1, true
+		if len(slipped) > 0 && !s.ordinary(j) { // "rihgt now on 21"
+			m = match[bar.GrinderID]{found: slipped, n: 1, exact: true}
+		}
 	}
 	if initial := s.initialOf(names, j); initial >= 0 {
 		m = match[bar.GrinderID]{found: names[initial : initial+1], n: 1, exact: true}
