@@ -84,6 +84,9 @@ func barer(said string) (list []string) {
 	first, rest, more := strings.Cut(said, " ")
 	first = strings.Trim(first, ",")
 	yes, no := slices.Contains(yesWords(), first), slices.Contains(noWords(), first)
+	if first == "right" && !strings.HasPrefix(said, "right,") && strings.IndexAny(rest, "0123456789+-") == 0 { // the grinder
+		return nil
+	}
 	switch rest = strings.Trim(rest, " ,"); {
 	case more && yes && slices.Contains(yesWords(), rest), more && no && slices.Contains(noWords(), rest):
 		return []string{first}

@@ -45,9 +45,9 @@ func setting(s *sheet) (Meaning, bool) {
 	n := scratch.wrong()
 	scratch.hold(0, n)
 	m, ok := scratch.setTo()
-	if set, is := m.(Set); is && n > 0 {
-		set.Instead = true
-		return set, ok
+	if set, is := m.(Set); is {
+		set.Instead = n > 0
+		return s.onTheNumbers(set), ok
 	}
 	return m, ok
 }
@@ -148,7 +148,7 @@ func (s *sheet) setTo() (Meaning, bool) {
 	at := s.holds("at", "@", "auf") || (plan || s.shot.Grinder != 0) && s.holds("a", "à", "em", "en", "su", "bei")
 	on := s.at(0).is("it", "it's", "its", "es", "sta", "está", "c'est") && s.holds("on", "auf", "su", "sur", "en", "em") && len(s.tokens) <= 5 // "it is on 5"
 	alone := s.shot.Grinder != 0 && len(s.tokens) == 2 && s.used[0]                                                                            // "right 21"
-	whole := weak && s.wholePlace()
+	whole := weak && (s.wholePlace() || alone && !strings.ContainsAny(g.Text, ".,"))
 	if !g.Said || weak && (g.Odd || !alone && !on && !whole && (!strings.ContainsAny(g.Text, ".,") || !at)) {
 		return nil, false
 	}

@@ -90,16 +90,30 @@ func (s *sheet) ofSide() {
 		return
 	}
 	j := s.skip(s.named, append(ats(), ":", "=", "@", "at", "on", "is")...)
-	if n := s.dialLength(j, false); n > 0 && s.at(j+n).is(":", ",", ";") {
+	if n := s.dialLength(j, false); n > 0 && (s.at(j+n).is(":", ",", ";") || s.numbers == 4 && s.shotAt(j+n)) {
 		s.setGrind(s.readDial(j, n))
 		s.hold(s.named, j+n-s.named)
 	}
 }
 
+// shotAt reports whether three numbers stand at i such as shots mostly have: "owl right 15 18
+// 38 28".
+func (s *sheet) shotAt(i int) bool {
+	var x []float64
+	for s.at(i).num.form == plainForm {
+		x = append(x, first(s.at(i).num))
+		i++
+	}
+	if len(x) == 3 && s.vocab.Order == bar.DoseTimeYield {
+		x[1], x[2] = x[2], x[1]
+	}
+	return len(x) == 3 && typical(x)
+}
+
 // onTheDial takes "5 on the dial".
 func (s *sheet) onTheDial(i int) int {
-	end := s.skip(i+2, "the")
-	if s.at(i).num.form != plainForm || !s.at(i+1).is("on") || !s.at(end).is("dial", "grinder", "collar") {
+	end := s.skip(i+2, "the", "der", "la", "l", "'", "el", "o")
+	if s.at(i).num.form != plainForm || !s.at(i+1).is("on", "auf", "sulla", "sul", "sur", "au", "en", "na", "no") || !s.at(end).is("dial", "grinder", "collar", "cadran", "skala", "ghiera", "molette", "escala", "dial") {
 		return 0
 	}
 	s.setGrind(s.readDial(i, 1))

@@ -98,67 +98,6 @@ func (s *sheet) sideways() bool {
 	return false
 }
 
-// fromTo reads "5.2 -> 4.9" alone, with the name of the grinder or the coffee before or
-// behind it. Two whole numbers may be in and out, but where the dial is known to stand there.
-func (s *sheet) fromTo() (Set, bool) {
-	i := s.pastSmall(0)
-	arrow := s.skip(i+1, "-", ">", "→")
-	from, to := s.at(i), s.at(arrow)
-	if arrow == i+1 || from.num.form != plainForm || to.num.form != plainForm || s.pastSmall(arrow+1) != len(s.tokens) || from.num.vals[0] < 0 {
-		return Set{}, false
-	}
-	if at, known := s.stands(); !(known && at == first(from.num)) &&
-		(!strings.ContainsAny(from.text+to.text, ".,") || first(to.num) >= leastLengthening*first(from.num)) {
-		return Set{}, false
-	}
-	g := s.readDial(arrow, 1)
-	g.Said = true
-	return Set{Grind: g, Weak: true, Coffee: s.shot.Coffee, Grinder: s.shot.Grinder}, true
-}
-
-// pastSmall returns the first token from i on that is no name and no small word beside a move.
-func (s *sheet) pastSmall(i int) int {
-	for i < len(s.tokens) && (s.used[i] || s.tokens[i].kind == wordToken && s.saysNothingHere(s.tokens[i]) || s.tokens[i].is(grinderWords()...)) {
-		i++
-	}
-	return i
-}
-
-// stands returns where the grinder that is named, or whose coffee is, is known to stand.
-func (s *sheet) stands() (float64, bool) {
-	g := s.shot.Grinder
-	if g == 0 {
-		g = s.vocab.Recipes[s.shot.Coffee].Grinder
-	}
-	at, ok := s.vocab.Stands[g]
-	return at, ok
-}
-
-// onTheNumbers makes a place of a move by a part of a number, up or down the dial: "down .1",
-// where it is known to stand.
-func (s *sheet) onTheNumbers(set Set) Set {
-	at, known := s.stands()
-	if g := set.Grind; !known || !g.Back || !(0 < g.X && g.X < 1) || g.X*2 == math.Trunc(g.X*2) {
-		return set
-	}
-	way := 0.0
-	for _, t := range s.tokens {
-		switch {
-		case t.is("up", "raised", "upped", "hoch", "erhöht", "su", "alzato", "salito", "salita", "monté", "montée", "haut", "subí", "subido", "arriba", "subi", "cima"):
-			way++
-		case t.is("down", "dropped", "lowered", "runter", "abgesenkt", "giù", "abbassato", "sceso", "scesa", "baissé", "descendu", "descendue", "bas", "bajé", "bajado", "abajo", "baixei", "baixado", "desci", "baixo"):
-			way--
-		case t.is(backs()...):
-			return set
-		}
-	}
-	if way != 0 {
-		x := math.Round((at+math.Copysign(set.Grind.X, way))*1e6) / 1e6
-		set.Grind = Grind{Said: true, X: x, Text: digitsOf(x)}
-	}
-	return set
-}
-
 // wasAndWhy reads where the dial stood, and leaves out how it came there: "was 5.3, only
 // went one".
 func wasAndWhy(s *sheet) (Meaning, bool) {

@@ -15,13 +15,20 @@ func (s *sheet) settings() (set Set, ok bool) {
 		return set, false
 	}
 	for i, t := range s.tokens {
-		if !t.is(",", ";", ".", "and", "und", "et", "e", "y", "&") || !numbered(s.tokens[:i]) || !numbered(s.tokens[i+1:]) {
+		joint := t.is(",", ";", ".", "/", "and", "und", "et", "e", "y", "&")
+		if !joint && t.kind != wordToken || !numbered(s.tokens[:i]) || !numbered(s.tokens[i:]) {
 			continue
 		}
-		first, second := strings.TrimSpace(s.text[:t.start]), strings.TrimSpace(s.text[t.end():])
+		from := t.start // "left 5.2 right 15"
+		if joint {
+			from = t.end()
+		}
+		first, second := strings.TrimSpace(s.text[:t.start]), strings.TrimSpace(s.text[from:])
 		one, is := s.sets(first)
-		two, also := s.sets(second)
-		if is && also && (one.Grinder != two.Grinder || one.Coffee != two.Coffee) {
+		if !is {
+			continue
+		}
+		if two, also := s.sets(second); also && (one.Grinder != two.Grinder || one.Coffee != two.Coffee) {
 			one.Also, one.Both = &two, [2]string{cut(first), cut(second)}
 			return one, true
 		}

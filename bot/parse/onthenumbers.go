@@ -1,0 +1,91 @@
+package parse
+
+import (
+	"math"
+	"strings"
+)
+
+// What the numbers of a dial say of a move, where it is known to stand.
+
+// fromTo reads "5.2 -> 4.9" alone, with the name of the grinder or the coffee before or
+// behind it. Two whole numbers may be in and out, but where the dial is known to stand there.
+func (s *sheet) fromTo() (Set, bool) {
+	i := s.pastSmall(0)
+	arrow := s.skip(i+1, "-", ">", "→")
+	from, to := s.at(i), s.at(arrow)
+	if arrow == i+1 || from.num.form != plainForm || to.num.form != plainForm || s.pastSmall(arrow+1) != len(s.tokens) || from.num.vals[0] < 0 {
+		return Set{}, false
+	}
+	if at, known := s.stands(); !(known && at == first(from.num)) &&
+		(!strings.ContainsAny(from.text+to.text, ".,") || first(to.num) >= leastLengthening*first(from.num)) {
+		return Set{}, false
+	}
+	g := s.readDial(arrow, 1)
+	g.Said = true
+	return Set{Grind: g, Weak: true, Coffee: s.shot.Coffee, Grinder: s.shot.Grinder}, true
+}
+
+// pastSmall returns the first token from i on that is no name and no small word beside a move.
+func (s *sheet) pastSmall(i int) int {
+	for i < len(s.tokens) && (s.used[i] || s.tokens[i].kind == wordToken && s.saysNothingHere(s.tokens[i]) || s.tokens[i].is(grinderWords()...)) {
+		i++
+	}
+	return i
+}
+
+// stands returns where the grinder that is named, or whose coffee is, is known to stand.
+func (s *sheet) stands() (float64, bool) {
+	g := s.shot.Grinder
+	if g == 0 {
+		g = s.vocab.Recipes[s.shot.Coffee].Grinder
+	}
+	at, ok := s.vocab.Stands[g]
+	return at, ok
+}
+
+// onTheNumbers makes a place of a move up or down the numbers of a dial, "down .1", "+1",
+// where it is known to stand. Steps up or down, "down a click", may be of the grind: they are
+// asked about.
+func (s *sheet) onTheNumbers(set Set) Set {
+	g := set.Grind
+	by, way := math.Abs(g.X), s.numbersWay(g)
+	at, known := s.stands()
+	switch whole := by == math.Trunc(by); {
+	case way == 0 || by == 0:
+		return set
+	case !known || whole && at != math.Trunc(at): // a whole number may count steps
+		set.Grind = Grind{Said: true, Relative: true, Odd: true, Back: true, X: by, Text: g.Text}
+		return set
+	}
+	x := math.Round((at+way*by)*1e6) / 1e6
+	set.Grind = Grind{Said: true, X: x, Text: digitsOf(x)}
+	return set
+}
+
+// numbersWay is 1 where a move is up the numbers of a dial, -1 where it is down, 0 where it is
+// of something else or nobody said.
+func (s *sheet) numbersWay(g Grind) (way float64) {
+	if !g.Relative && g.X < 0 { // "left -0.2"
+		return -1
+	}
+	if !g.Back {
+		return 0
+	}
+	part := g.X < 1 && g.X*2 != math.Trunc(g.X*2)
+	for i, t := range s.tokens {
+		switch signed := s.isNumber(i+1) && i > 0 && s.tokens[i-1].kind != numberToken; {
+		case t.is(backs()...):
+			return 0
+		case t.is("+") && signed, t.kind == noiseToken && t.start > 0 && s.text[t.start-1] == '+':
+			return 1
+		case t.is("-") && signed:
+			return -1
+		case !part:
+		case t.is("up", "raised", "upped", "hoch", "erhöht", "su", "alzato", "salito", "salita", "monté", "montée", "haut", "subí", "subido", "arriba", "subi", "cima"):
+			way++
+		case t.is("down", "dropped", "lowered", "runter", "abgesenkt", "giù", "abbassato", "sceso", "scesa", "baissé", "descendu", "descendue", "bas", "bajé", "bajado", "abajo", "baixei", "baixado", "desci", "baixo"):
+			way--
+		}
+	}
+	return max(-1, min(1, way))
+}
