@@ -194,7 +194,14 @@ func (s *sheet) around(c core, crowd int) (Meaning, error) {
 		return Chatter{}, nil
 	case !elsewhere && crowd == 0 && s.plainlyOne(strange):
 		strange = slices.DeleteFunc(strange, func(word string) bool { return slices.Contains(tradeWords(), word) })
-		small := func(word string) bool { return hints()[strings.ToLower(word)] != 0 || s.saysNothing(word) } // "ho usato"
+		for _, t := range s.tokens { // no word that could be taught
+			if t.kind == noiseToken && slices.Contains(strange, t.text) {
+				s.shot.Aside = append(s.shot.Aside, t.text)
+			}
+		}
+		small := func(word string) bool { // "ho usato"
+			return hints()[strings.ToLower(word)] != 0 || s.saysNothing(word) || slices.Contains(s.shot.Aside, word)
+		}
 		if s.shot.Unread = slices.DeleteFunc(eachOnce(append(strange, s.shot.Unread...)), small); len(s.shot.Unread) > mostUnread {
 			s.shot.Doubt = s.shot.Unread
 		}
