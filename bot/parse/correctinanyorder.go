@@ -172,7 +172,7 @@ func (s *sheet) righting() (r righting, ok bool) {
 			ended()
 		case t.kind == numberToken:
 			q, n := s.one(i)
-			if n == 0 || len(r.said) == 2 || q.unit != noUnit && q.unit != gram && q.unit != second {
+			if n == 0 || len(r.said) == 2 || q.unit != noUnit && q.unit != gram && q.unit != second || s.the(i-1) && s.at(i+n).is("one", "shot") { // "the 30 second one" says which
 				return r, false
 			}
 			r.said = append(r.said, said{quantity: q, at: i, n: n, was: hints()[s.at(i-1).low]&beHint != 0})

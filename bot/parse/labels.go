@@ -17,7 +17,7 @@ func labelled(s *sheet, i int) int {
 		place = timePlace
 		if s.massIn(q, i, j, n) {
 			place = dosePlace
-		} else if (q.unit == noUnit || !t.is("in")) && len(s.items) == 0 && s.labels == 0 && !s.shot.Ratio.Said {
+		} else if (q.unit == noUnit || !t.is("in") && (q.unit != second || s.numbers < 3)) && len(s.items) == 0 && s.labels == 0 && !s.shot.Ratio.Said {
 			return 0 // "in 5" begins no shot
 		}
 	}
@@ -110,16 +110,26 @@ func (s *sheet) put(p place, q quantity) {
 	s.strong = s.strong || s.shot.Dose.Said && s.shot.Yield.Said
 }
 
-// outOf takes a yield and the dose it came from: "34.5 from 18", "36 out of 18".
+// outOf takes a yield and the dose it came from: "34.5 from 18", "36 out of 18", "40 in 27
+// from 19.5".
 func outOf(s *sheet, i int) int {
 	y, n := s.one(i)
 	j := s.skip(i+n, "g", "out")
+	var time quantity
+	if k := s.skip(j, "in"); k > j {
+		if t, m := s.one(k); m > 0 && aShot(t.vals[0]) && (t.unit == noUnit || t.unit == second) && !s.shot.Time.Said {
+			time, j = t, k+m
+		}
+	}
 	if n == 0 || !s.at(j).is("from", "of", "aus") || s.at(j).is("of") && !s.at(j-1).is("out") {
 		return 0
 	}
 	d, m := s.one(j + 1)
-	if m == 0 || !typical([]float64{d.vals[0], y.vals[0], 30}) || apart(d.vals[0], float64(s.recipe().Dose)) > 4*doseStray || s.said() > 0 {
+	if m == 0 || !typical([]float64{d.vals[0], y.vals[0], 30}) || apart(d.vals[0], float64(s.recipe().Dose)) > 4*doseStray || s.shot.Dose.Said || s.shot.Yield.Said {
 		return 0
+	}
+	if len(time.vals) > 0 {
+		s.put(timePlace, time)
 	}
 	s.put(yieldPlace, y)
 	s.put(dosePlace, d)
@@ -175,8 +185,9 @@ func (s *sheet) placeAfter(q quantity, j int) (place, int) {
 	switch t := s.at(j); {
 	case q.unit == celsius || q.unit == fahrenheit:
 		return waterPlace, s.skip(j, "water") - j
-	case s.at(s.skip(j, "di", "de")).is("dose", "dosis") && s.skip(j, "di", "de") > j:
-		return dosePlace, 2
+	case s.sideBehind(j) != 0:
+		k := s.skip(j, "di", "de", "da", "in", "en", "em", "the", "der", "la")
+		return s.sideBehind(j), k + 1 - j
 	case t.is("out", "yield", "raus", "fuori", "fuera", "fora", "dehors"):
 		return yieldPlace, 1
 	case t.is("dose", "rein", "dentro", "dedans", "eingewogen"):
@@ -185,6 +196,19 @@ func (s *sheet) placeAfter(q quantity, j int) (place, int) {
 		return dosePlace, 1
 	}
 	return 0, 0
+}
+
+// sideBehind tells which side of the machine the words at j name: "18 de entrada 36 de salida",
+// "38 in the cup", "17,5 di dose".
+func (s *sheet) sideBehind(j int) place {
+	k := s.skip(j, "di", "de", "da", "in", "en", "em", "the", "der", "la")
+	switch t := s.at(k); {
+	case k > j && t.is("dose", "dosis"), t.is("entrada", "entrata", "entrée"):
+		return dosePlace
+	case k > j && t.is("cup", "tasse", "tazza", "taza", "xícara", "chávena"), t.is("salida", "saída", "uscita", "sortie"):
+		return yieldPlace
+	}
+	return 0
 }
 
 // doseIn reports whether an "in" before token j ends a dose, "18 in, 36 out",

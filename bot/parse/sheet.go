@@ -191,7 +191,10 @@ func insteadOf(s *sheet, i int) int {
 // unclocked takes that nobody took the time of a shot: "18 36 forgot time", "senza cronometro".
 func unclocked(s *sheet, i int) int {
 	j := i
+	timer := []string{"time", "timer", "clock", "stopwatch", "uhr", "stoppuhr", "zeit", "cronometro", "chrono", "cronómetro", "cronômetro", "tiempo", "tempo", "temps"}
 	switch t := s.at(i); {
+	case t.is(timer...) && s.at(i+1).is("vergessen", "forgotten", "missed", "dimenticato", "oublié", "olvidado", "esquecido", "unknown"):
+		return 2
 	case t.is("forgot", "missed", "without", "didn't", "didnt", "vergessen", "ohne", "senza", "sans", "sin", "sem"), t.is("no", "keine") && s.count()+s.said() > 1:
 		j = s.skip(i+1, "to", "the", "start", "my", "catch", "die", "il", "le", "el", "o")
 	case s.lows(i, 2) == "no conté" || s.lows(i, 2) == "no conte" || s.lows(i, 2) == "não contei":
@@ -199,7 +202,7 @@ func unclocked(s *sheet, i int) int {
 	case s.lows(i, 2) == "pas de", s.lows(i, 2) == "j'ai oublié":
 		j = s.skip(i+2, "le")
 	}
-	if j == i || !s.at(j).is("time", "timer", "clock", "stopwatch", "uhr", "stoppuhr", "zeit", "cronometro", "chrono", "cronómetro", "cronômetro", "tiempo", "tempo", "temps") {
+	if j == i || !s.at(j).is(timer...) {
 		return 0
 	}
 	return j + 1 - i
@@ -237,7 +240,10 @@ func towards(s *sheet, i int) int {
 	if s.at(i).is("like", "maybe") || s.at(i).is("and", "und", "e", "y", "et") && s.count() == 2 && (q.unit == second || q.rough) {
 		return 1
 	}
-	if s.at(i).is("e", "y", "et", "und") && s.count() == 1 && len(q.vals) == 1 && s.asRecipe(s.items[0].vals[0], q.vals[0]) { // "18 e 36"
+	if s.at(i).is("for", "per", "por", "pour", "für") && s.count() == 2 && len(q.vals) == 1 && aShot(q.vals[0]) && s.asRecipe(s.items[0].vals[0], s.items[len(s.items)-1].vals[0]) { // "19 40 for 26"
+		return 1
+	}
+	if s.at(i).is("e", "y", "et", "und", "per", "por", "pour", "für") && s.count() == 1 && len(q.vals) == 1 && s.asRecipe(s.items[0].vals[0], q.vals[0]) { // "18 e 36"
 		return 1
 	}
 	if s.at(i).is("to", "into") || s.at(i).is("auf", "pra", "pro", "para", "hasta") && s.count() == 1 {

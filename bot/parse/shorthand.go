@@ -52,7 +52,7 @@ func (s *sheet) decide() (Meaning, error) {
 	if c, ok = s.halfCore(); ok {
 		return s.half(c)
 	}
-	if s.clash || len(s.stray) > 0 {
+	if s.clash || len(s.stray) > 0 || s.namesShot() {
 		return Chatter{}, nil
 	}
 	if !s.anyShot() {
@@ -77,6 +77,16 @@ func (s *sheet) decide() (Meaning, error) {
 		return Chatter{}, nil
 	}
 	return s.settle(bare)
+}
+
+// namesShot reports whether a message only says which shot is meant: "no, the 30 second one".
+func (s *sheet) namesShot() bool {
+	if len(s.items) != 1 || s.said() > 0 {
+		return false
+	}
+	it := s.items[0]
+	return it.from > 0 && s.tokens[it.from-1].is("the", "der", "das", "die", "quello", "celui", "el", "o") &&
+		(s.at(it.to).is("one", "shot") || s.at(it.from-1).is("quello", "celui")) && it.unit != noUnit
 }
 
 // ranThrough is how much of the recipe's yield a cup holds at the least whose shot was

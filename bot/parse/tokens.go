@@ -192,7 +192,7 @@ func (l *lexer) unstuck(n int) int {
 	rest := l.text[l.at+n:]
 	side := word == "r" || word == "l" && len(rest) > 1 && (rest[0] == '.' || rest[0] == ',') && isDigit(rune(rest[1])) // "R19", "L5.1"; "l8" is a slip
 	initial := len(word) == 1 && (side || strings.Contains("dytg", word)) && digits(l.text[l.at+letters:]) == n-letters
-	if behind && unitOf(word) != noUnit || initial {
+	if behind && (unitOf(word) != noUnit || glues(word)) || initial {
 		return letters
 	}
 	return n

@@ -57,11 +57,15 @@ const leastStuck = 3
 
 // sticks reports whether letters behind a number leave it a number.
 func sticks(low string) bool {
-	if n := strings.IndexFunc(low, isDigit); n > 0 && unitOf(low[:n]) != noUnit { // "18g36g28s"
+	if n := strings.IndexFunc(low, isDigit); n > 0 && (unitOf(low[:n]) != noUnit || glues(low[:n])) { // "18g36g28s"
 		return true
 	}
 	return suffix(low) || utf8.RuneCountInString(low) >= leastStuck && strings.IndexFunc(low, func(r rune) bool { return !unicode.IsLetter(r) }) < 0
 }
+
+// glues reports whether letters between two numbers are a label that was not set apart:
+// "18in36out26s".
+func glues(low string) bool { return low == "in" || low == "out" }
 
 // suffix reports whether letters may stick to a number.
 func suffix(low string) bool {
