@@ -79,6 +79,9 @@ func typedAnswer(t *turn.Turn, r *recent.Book) (outs []turn.Out, ours bool, err 
 		}
 	}
 	if !ok {
+		if outs, ours, err = putBack(t); ours || err != nil {
+			return outs, ours, err
+		}
 		if outs, ours, err = whatNow(t, r); ours || err != nil {
 			return outs, ours, err
 		}

@@ -221,11 +221,12 @@ func (s *sheet) without(from, to int) (left, told string) {
 // stood reads where the grinder was for the shot that was just pulled: "i'm at 14", "sono a
 // 14" where that was asked, else what says that it was: "die mühle stand auf 5.1".
 func stood(s *sheet) (Meaning, bool) {
-	i, past, was, thing := s.wrong(), false, false, s.shot.Grinder != 0
+	i, past, was, thing, dial := s.wrong(), false, false, s.shot.Grinder != 0, false
 	for i < len(s.tokens) && s.tokens[i].is(standing()...) || s.ofGrinder(i) {
 		t := s.tokens[i]
 		past = past || t.is(stoodWords()...) || t.is("standing", "sitting") && s.at(i-1).is(wasWords()...)
 		was = was || t.is(wasWords()...)
+		dial = dial || t.is(grinderWords()...) || t.is(dialWords()...)
 		i++
 	}
 	at := s.skip(i, append(ats(), "at", "on", "@")...)
@@ -233,13 +234,15 @@ func stood(s *sheet) (Meaning, bool) {
 	if s.isNumber(at) {
 		n = max(n, 1)
 	}
-	on := at > i || (past || !was) && s.onlyPlace(at) // "11", "eleven i think"; "was 11" may be another figure
+	on := at > i || (past || !was) && s.onlyPlace(at) || dial && s.isNumber(at) // "11", "eleven i think"; "was 11" may be another figure
+	that := s.phrase(at+n, "for that one") + s.phrase(at+n, "for that") + s.phrase(at+n, "for it") + s.phrase(at+n, "für den") + s.phrase(at+n, "per quello") + s.phrase(at+n, "pour celui-là") + s.phrase(at+n, "para ese") + s.phrase(at+n, "para esse")
+	n, past = n+min(that, 3), past || that > 0 && dial
 	end := s.skip(at+n, ".", "!", "now", "then", "i", "think", "guess", "reckon", "ich", "glaub", "glaube", "credo", "creo", "je", "crois", "acho")
-	surely := past && s.shot.Coffee == 0 && (thing || strings.ContainsAny(s.at(at).text, ".,"))
+	surely := past && s.shot.Coffee == 0 && (thing || dial || strings.ContainsAny(s.at(at).text, ".,"))
 	if n == 0 || !on || end != len(s.tokens) || !surely && (!s.vocab.Unplaced || s.shot.Grinder != 0) {
 		return nil, false
 	}
-	c := Correction{Grind: s.readDial(at, n), Grinder: s.shot.Grinder}
+	c := Correction{Grind: s.readDial(at, n-min(that, 3)), Grinder: s.shot.Grinder}
 	c.Grind.Said = true
 	return c, true
 }

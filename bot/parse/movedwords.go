@@ -7,13 +7,13 @@ import "strings"
 func (s *sheet) undoes() bool {
 	var words []string
 	for i := s.wrong(); i < len(s.tokens); i++ {
-		if t := s.tokens[i]; !s.used[i] && t.kind == wordToken && !t.is("i", "we", "ok", "then", "again", "now", "just", "after", "all", "wait", "no", "actually", "sorry", "ah", "oh", "ich", "io", "yo", "je", "eu", "doch") {
+		if t := s.tokens[i]; !s.used[i] && t.kind == wordToken && !t.is("i", "we", "ok", "then", "again", "now", "just", "after", "all", "wait", "no", "nah", "actually", "sorry", "ah", "oh", "ich", "io", "yo", "je", "eu", "doch") {
 			words = append(words, t.low)
 		}
 	}
 	switch strings.Join(words, " ") {
 	case "didn't do it", "didnt do it", "did not do it", "haven't done it", "didn't do that", "didnt do that", "never did it", "never did", "didn't move it", "didnt move it", "didn't touch it", "didnt touch it",
-		"put it back", "put it back where it was", "back where it was", "went back where it was", "went back to where it was", "turned it back", "undid it", "undid that", "moved it back", "it's back where it was", "its back where it was", "back to where it was",
+		"put it back", "put back where it was", "put back to where it was", "put back how it was", "put it back how it was", "put it back where it was", "back where it was", "went back where it was", "went back to where it was", "turned it back", "undid it", "undid that", "moved it back", "it's back where it was", "its back where it was", "back to where it was",
 		"habs nicht gemacht", "hab's nicht gemacht", "hab es nicht gemacht", "nicht gemacht", "non l'ho fatto", "no lo hice", "no lo he hecho", "l'ai pas fait", "ne l'ai pas fait", "não fiz", "não o fiz",
 		"wieder zurückgestellt", "hab's zurückgestellt", "rimesso com'era", "l'ho rimesso com'era", "lo volví a dejar como estaba", "remis comme avant", "j'ai remis comme avant", "pus como estava", "voltei a pôr como estava":
 		return true
@@ -80,7 +80,7 @@ func moreSteps() []string {
 // asideWords are small words beside it that setFillers does not have, and who did it.
 func asideWords() []string {
 	return []string{
-		"nw", "done", "voilà", "voila", "désormais", "listo", "pronto", "fertig", "fatto", "feito", "hecho", "too", "flat", "ta", "ive", "jai", "suis", "pra", "pro", "ya", "mtn", "jz", "so", "kurz", "jetzt", "over", "there", "again", "already", "earlier", "also", "btw", "fyi", "lol", "about", "roughly", "ish", "with", "an", "sitting", "like", "hey", "guys", "oh", "in", "off", "am", "new", "overnight", "got", "juste", "proprio", "und", "no", "na", "all", "alla", "al",
+		"allora", "dann", "alors", "entonces", "então", "nw", "done", "voilà", "voila", "désormais", "listo", "pronto", "fertig", "fatto", "feito", "hecho", "too", "flat", "ta", "ive", "jai", "suis", "pra", "pro", "ya", "mtn", "jz", "so", "kurz", "jetzt", "over", "there", "again", "already", "earlier", "also", "btw", "fyi", "lol", "about", "roughly", "ish", "with", "an", "sitting", "like", "hey", "guys", "oh", "in", "off", "am", "new", "overnight", "got", "juste", "proprio", "und", "no", "na", "all", "alla", "al",
 		"someone", "somebody", "someone's", "somebody's", "he", "she", "they", "who", "boss", "jemand", "er", "qualcuno", "alguien", "quelqu'un", "alguém", "hat", "ha", "hanno", "im", "i'm", "today", "earlier", "wieder", "nochmal", "di", "nuovo", "otra", "vez", "encore", "outra",
 		"noch", "ancora", "più", "plus", "más", "mais", "mal", "gerade", "eben", "appena", "acabo", "viens", "se", "ne", "ci", "al", "del", "dem", "den", "das", "au", "ao", "do", "da", "an", "dal",
 	}

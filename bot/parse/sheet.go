@@ -64,6 +64,9 @@ func (s *sheet) finished(m Meaning, err error) (Meaning, error) {
 		if s.numbers < 3 && s.holds("your", "yours", "dein", "deine", "deiner", "tuo", "tua", "ton", "tien", "tienne", "tuyo", "tuya", "teu") {
 			return Chatter{}, nil // "your time was 27"
 		}
+		if c, ok := s.moreOfCorrection(shot); ok {
+			return c, nil
+		}
 		shot.Weight, shot.Refers, shot.Two = s.fragment(shot), shot.Refers || s.refers(shot), s.another()
 		shot.Words = orFace(shot.Words, s.text)
 		if i := s.dayBefore(); i >= 0 && len(shot.Doubt) == 0 {
@@ -72,6 +75,17 @@ func (s *sheet) finished(m Meaning, err error) (Meaning, error) {
 		return shot, nil
 	}
 	return m, err
+}
+
+// moreOfCorrection reads another number that is put right behind the first: "and 37 out".
+func (s *sheet) moreOfCorrection(shot Shot) (Correction, bool) {
+	if !s.fragment(shot) || !s.tokens[0].is("and", "und", "e", "y", "et", "also", "plus") {
+		return Correction{}, false
+	}
+	if shot.Dose.Said {
+		return Correction{Dose: shot.Dose, Of: shot.Coffee}, true
+	}
+	return Correction{Yield: shot.Yield, Of: shot.Coffee}, true
 }
 
 func newSheet(text string, v Vocab) *sheet {

@@ -145,6 +145,10 @@ func (s *sheet) turning(c clause) (t turning, ok bool) {
 			i += n
 			continue
 		}
+		if k.is("for", "für", "per", "pour", "para") && slices.Contains(s.vocab.People, s.at(i+1).low) {
+			i += 2
+			continue
+		}
 		if n := s.aboutWhen(i); n > 0 {
 			t.strange++
 			if s.shot.Grinder == 0 && s.shot.Coffee == 0 { // "leaving it at 6 for the bus"
@@ -196,6 +200,10 @@ func (s *sheet) turning(c clause) (t turning, ok bool) {
 			}
 		case way != 0:
 			return t, false
+		case k.is("again", "wieder", "ancora", "encore", "otra") && t.n > 0 && i == t.at+t.n: // "4.9 again"
+			t.now = true
+		case k.is("splitting", "split") && s.at(i+1).is("the") && s.at(i+2).is("difference"):
+			t.verb, i = true, i+2
 		case k.is("next") && s.at(i+1).is("person", "shift", "barista", "guy"):
 			i++
 		case k.is("si") && s.at(i+1).is(setWords()...): // "si macina"

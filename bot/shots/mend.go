@@ -40,6 +40,7 @@ func TakeOut(t *turn.Turn, r *recent.Book, e bar.Entry, reply string) ([]turn.Ou
 	e.Deleted = true
 	switch w := e.What.(type) {
 	case bar.Shot:
+		t.Later(func(tx *store.Tx) error { return t.KeepGone(tx, e.ID) })
 		resolve.UnlearnDial(t, r, e, w)
 		uncall(t, r, e.ID)
 		untell(t, r, e)

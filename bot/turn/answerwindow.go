@@ -148,6 +148,18 @@ func (t *Turn) KeepBack(tx *store.Tx, state string) error {
 	return tx.PutReply(t.Bar.ID, back)
 }
 
+// GoneKey is the cause under which the shot is kept that a person took out last.
+func GoneKey(who bar.PersonID) string { return "gone " + IDText(who) }
+
+// KeepGone writes down which shot the writer took out, so that it can be put back; none, if it is 0.
+func (t *Turn) KeepGone(tx *store.Tx, id bar.EntryID) error {
+	gone := store.Reply{Cause: GoneKey(t.Who.ID), Kind: chat.Recorded.String(), State: store.Sent, At: t.Now}
+	if id != 0 {
+		gone.Taps = []store.Tap{{Label: t.Lang().Say(say.BackLabel), State: PressState(PressBack, id)}}
+	}
+	return tx.PutReply(t.Bar.ID, gone)
+}
+
 // An Asking is a question that can be answered by typing: to a person, or to
 // whoever answers first, 0.
 type Asking struct {
