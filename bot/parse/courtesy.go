@@ -19,7 +19,7 @@ func plainly(text string, v Vocab) (string, bool) {
 			tokens[i].text, tokens[i].low = long, long
 		}
 		if t.text == "4" && i > 0 && i+1 < len(tokens) && slices.ContainsFunc(v.Coffees, func(c Name[bar.CoffeeID]) bool { return strings.HasPrefix(fold(c.Name), tokens[i+1].low) }) { // "the recipe 4 tide"
-			tokens[i] = token{kind: wordToken, text: "for", low: "for", start: t.start}
+			tokens[i] = token{&piece{kind: wordToken, text: "for", low: "for", start: t.start}}
 		}
 	}
 	from, framed := framed(tokens)

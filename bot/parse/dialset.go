@@ -247,8 +247,8 @@ func dialWords() []string {
 
 // isDial reports whether t is a grinder or what shows its setting, "dial's" as well.
 func (t token) isDial() bool {
-	t.low = strings.TrimSuffix(t.low, "'s")
-	return t.is(grinderWords()...) || t.is(dialWords()...)
+	low := strings.TrimSuffix(t.low, "'s")
+	return t.kind == wordToken && (slices.Contains(grinderWords(), low) || slices.Contains(dialWords(), low))
 }
 
 // littles are the words of "a bit" beside a move.

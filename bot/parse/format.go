@@ -8,7 +8,7 @@ import (
 // told returns the marks that words of taste say already.
 func told(words []bar.Word) bar.Marks {
 	for _, w := range words {
-		if markOf(token{kind: wordToken, low: w.Term}) == bar.Spurted && (w.Than || !w.Not) {
+		if markOf(token{&piece{kind: wordToken, low: w.Term}}) == bar.Spurted && (w.Than || !w.Not) {
 			return bar.Spurted
 		}
 	}

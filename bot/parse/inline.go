@@ -23,7 +23,6 @@ func mendedInLine(tokens []token) []token {
 		case len(is) == 3:
 			return slices.Concat(tokens[:run[0]], tokens[is[0]:])
 		}
-		tokens = slices.Clone(tokens)
 		for _, i := range is {
 			old := meantBy(tokens, run, i)
 			if old < 0 {

@@ -101,10 +101,15 @@ func newSheet(text string, v Vocab) *sheet {
 	return s
 }
 
-// at returns token i, or a zero token where there is none or a name took it.
+// nothing is the token where there is none.
+//
+//nolint:gochecknoglobals // never changed
+var nothing = token{&piece{}}
+
+// at returns token i, or nothing where there is none or a name took it.
 func (s *sheet) at(i int) token {
 	if i < 0 || i >= len(s.tokens) || s.used[i] {
-		return token{}
+		return nothing
 	}
 	return s.tokens[i]
 }

@@ -19,7 +19,7 @@ func (s *sheet) slipped() *sheet {
 		}
 	}
 	for i := range s.tokens {
-		t := &s.tokens[i]
+		t := s.tokens[i]
 		switch {
 		case n > 1 && t.kind == wordToken && letterOne.MatchString(t.text) && i+1 < len(s.tokens) && s.tokens[i+1].kind == numberToken:
 			t.kind, t.num = numberToken, plain(10+float64(t.text[len(t.text)-1]-'0'))
@@ -33,7 +33,7 @@ func (s *sheet) slipped() *sheet {
 }
 
 // asPair makes one numeral dose and yield where it holds what the recipe says they are.
-func (s *sheet) asPair(t *token, between string) {
+func (s *sheet) asPair(t token, between string) {
 	dose, yield, _ := strings.Cut(t.text, between)
 	if r := s.recipe(); len(dose) == 2 && len(yield) == 2 && apart(decimal(dose), float64(r.Dose)) <= 2*doseStray && apart(decimal(yield), float64(r.Yield)) <= 2*yieldStray {
 		t.num = numeral{form: dashForm, vals: []float64{decimal(dose), decimal(yield)}}

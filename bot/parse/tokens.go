@@ -19,8 +19,11 @@ const (
 	noiseToken   // a link, a price, a telephone number, code: no shot holds one
 )
 
-// A token is one piece of a text.
-type token struct {
+// A token is one piece of a text. It is handed around as where the piece is, since rules
+// look at most of them in vain: what is changed of one is changed wherever it was handed to.
+type token struct{ *piece }
+
+type piece struct {
 	kind  kind
 	text  string // as typed
 	low   string // in lower case, with plain apostrophes
@@ -87,7 +90,7 @@ func (l *lexer) last() *token { return &l.tokens[len(l.tokens)-1] }
 func (l *lexer) emit(k kind, n int) {
 	text := l.text[l.at : l.at+n]
 	glued := len(l.tokens) > 0 && l.last().end() == l.at
-	l.tokens = append(l.tokens, token{kind: k, text: text, low: spelt(fold(text)), start: l.at, glued: glued})
+	l.tokens = append(l.tokens, token{&piece{kind: k, text: text, low: spelt(fold(text)), start: l.at, glued: glued}})
 	l.at += n
 }
 
