@@ -26,7 +26,7 @@ type alert struct {
 // alert returns what is to be told of a coffee that has begun to drift, once
 // for each drift, and not outside the bar's hours. What moves two coffees at
 // once is what they share, and is told once a day.
-func (a Answer) alert(h bar.History, advice advisor.Advice, other bar.Coffee, toldTogether bool) (alert, error) {
+func (a *Answer) alert(h bar.History, advice advisor.Advice, other bar.Coffee, toldTogether bool) (alert, error) {
 	quiet := alert{write: func(*store.Tx) error { return nil }}
 	if advice.State != advisor.Drifting || a.Entry.Deleted || a.Turn.Clock().Quiet() || a.Stale {
 		return quiet, nil

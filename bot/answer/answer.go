@@ -72,7 +72,7 @@ func (a Answer) Give() ([]turn.Out, error) {
 }
 
 // asIfItStood is what the advisor needs to know, with the entry and what comes with it.
-func (a Answer) asIfItStood() (bar.History, error) {
+func (a *Answer) asIfItStood() (bar.History, error) {
 	h, err := a.History(a.Coffee.ID)
 	if a.Aside != nil && a.Aside.ID != 0 {
 		h.Entries = recent.With(h.Entries, *a.Aside)
@@ -104,8 +104,8 @@ type given struct {
 
 // advised asks for the advice and for what belongs to it. Told says that today was
 // told of what two coffees share.
-func (a Answer) advised(h bar.History, told bool) (g given, err error) {
-	g = given{Answer: a, kind: chat.Recorded}
+func (a *Answer) advised(h bar.History, told bool) (g given, err error) {
+	g = given{Answer: *a, kind: chat.Recorded}
 	g.advice, g.ok = a.Advise(h, a.Coffee.ID, a.Now)
 	other, moved, err := a.alike(g.advice, told)
 	if err != nil {
@@ -129,8 +129,9 @@ func (a Answer) advised(h bar.History, told bool) (g given, err error) {
 	return g, nil
 }
 
-// put writes all of it down and returns what is posted.
-func (g given) put(tx *store.Tx) (outs []turn.Out, err error) {
+// put writes all of it down and returns what is posted. It changes nothing of g: a
+// commit that fails with others is tried again alone.
+func (g *given) put(tx *store.Tx) (outs []turn.Out, err error) {
 	w, err := g.word(tx)
 	if err != nil {
 		return nil, err
@@ -162,7 +163,7 @@ func (g given) put(tx *store.Tx) (outs []turn.Out, err error) {
 
 // note notes that the message was handled, what was told once with it, and the
 // advice, as it is given on the entry's id.
-func (g given) note(tx *store.Tx, id bar.EntryID) error {
+func (g *given) note(tx *store.Tx, id bar.EntryID) error {
 	err := errors.Join(tx.MarkSeen(g.Bar.ID, g.Msg.ID, g.Now), tx.MarkSeen(g.Bar.ID, cmp.Or(g.Mark, g.Msg.ID), g.Now))
 	if g.moved {
 		err = errors.Join(err, tx.TellOnce(g.Bar.ID, g.togetherKey(), g.Now))
@@ -189,7 +190,7 @@ type word struct {
 	agrees bool // nothing but that somebody else's taste says the same
 }
 
-func (g given) word(tx *store.Tx) (w word, err error) {
+func (g *given) word(tx *store.Tx) (w word, err error) {
 	w.newest = g.ok && g.advice.Shot == cmp.Or(g.Entry.ID, recent.Provisional)
 	_, words := g.Entry.What.(bar.Words)
 	if g.ok && (g.IfNews || g.OfIt || words) {
@@ -206,21 +207,21 @@ func (g given) word(tx *store.Tx) (w word, err error) {
 }
 
 // post makes the post of an answer whose entry has its id.
-func (g given) post(w word, id bar.EntryID) chat.Post {
-	v := g.view
+func (g *given) post(w word, id bar.EntryID) chat.Post {
+	v, lead := g.view, g.Lead
 	if g.Posted != nil {
-		g.Lead = g.postedLead(w.newest)
+		lead = g.postedLead(w.newest)
 	}
 	if g.OfIt && g.ok && !w.newest && !w.said {
-		g.Lead += "\n" + g.Lang().Say(setup.NewestNow)
+		lead += "\n" + g.Lang().Say(setup.NewestNow)
 	}
-	post := g.Post(g.kind, g.Lead)
+	post := g.Post(g.kind, lead)
 	if g.ok {
 		v.Advice = placed(v.Advice, id) // it was looked up before it had its id
-		post = AdvicePost(g.Turn, v, g.Lead, g.Notes)
+		post = AdvicePost(g.Turn, v, lead, g.Notes)
 	}
 	if w.same {
-		post = g.Post(chat.Question, g.Lead)
+		post = g.Post(chat.Question, lead)
 		post.Buttons, post.Data = tasteButtons(g.Lang(), id), v.Data()
 	}
 	if g.Notes.Uncalled != "" && len(post.Buttons) < turn.MaxButtons {
@@ -252,7 +253,7 @@ func (g given) post(w word, id bar.EntryID) chat.Post {
 
 // postedLead is what stands above a shot that a device has posted: which it is,
 // where the advice is on another.
-func (a Answer) postedLead(newest bool) string {
+func (a *Answer) postedLead(newest bool) string {
 	s, _ := a.Entry.What.(bar.Shot)
 	switch {
 	case a.Stale && newest:
@@ -276,15 +277,16 @@ func placed(a advisor.Advice, id bar.EntryID) advisor.Advice {
 }
 
 // write puts the entry in the book and returns its id.
-func (a Answer) write(tx *store.Tx) (bar.EntryID, error) {
-	if err := a.putAside(tx); err != nil {
+func (a *Answer) write(tx *store.Tx) (bar.EntryID, error) {
+	e, err := a.putAside(tx)
+	if err != nil {
 		return 0, err
 	}
-	id, err := a.Entry.ID, error(nil)
+	id := e.ID
 	if id != 0 {
-		err = tx.PutEntry(a.Bar.ID, a.Entry)
+		err = tx.PutEntry(a.Bar.ID, e)
 	} else {
-		id, err = tx.AddEntry(a.Bar.ID, a.Entry)
+		id, err = tx.AddEntry(a.Bar.ID, e)
 	}
 	if err != nil || !a.Call {
 		return id, err
@@ -293,24 +295,25 @@ func (a Answer) write(tx *store.Tx) (bar.EntryID, error) {
 	return id, err
 }
 
-// putAside takes out what a device posted of the same shot, which the entry
-// points to.
-func (a *Answer) putAside(tx *store.Tx) error {
+// putAside takes out what a device posted of the same shot, and returns the entry,
+// which points to it.
+func (a *Answer) putAside(tx *store.Tx) (bar.Entry, error) {
+	e := a.Entry
 	if a.Aside == nil {
-		return nil
+		return e, nil
 	}
 	if a.Aside.ID != 0 {
-		return tx.PutEntry(a.Bar.ID, *a.Aside)
+		return e, tx.PutEntry(a.Bar.ID, *a.Aside)
 	}
 	id, err := tx.AddEntry(a.Bar.ID, *a.Aside)
-	s := a.Entry.What.(bar.Shot)
+	s := e.What.(bar.Shot)
 	s.Posted = id
-	a.Entry.What = s
-	return err
+	e.What = s
+	return e, err
 }
 
 // dialledEntry calls the coffee dialled in by the shot.
-func (a Answer) dialledEntry(shot bar.EntryID) bar.Entry {
+func (a *Answer) dialledEntry(shot bar.EntryID) bar.Entry {
 	return bar.Entry{
 		Person: a.Entry.Person, At: a.Entry.At, Day: a.Entry.Day, Raw: a.Msg.Text,
 		What: bar.Dialled{Coffee: a.Coffee.ID, Shot: shot},
@@ -319,7 +322,7 @@ func (a Answer) dialledEntry(shot bar.EntryID) bar.Entry {
 
 // owner returns who the advice on a shot is for: who did what was done last,
 // but never somebody who only tasted what another pulled.
-func (a Answer) owner(tx *store.Tx, shot bar.EntryID) (bar.PersonID, error) {
+func (a *Answer) owner(tx *store.Tx, shot bar.EntryID) (bar.PersonID, error) {
 	if _, words := a.Entry.What.(bar.Words); !words {
 		return a.Who.ID, nil
 	}

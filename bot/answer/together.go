@@ -15,7 +15,7 @@ const together = 2 * time.Hour
 // alike returns another coffee that has just moved the same way: its last shot, too,
 // was slower, or faster, than expected. What moves two coffees at once is what they
 // share. It is told once a day: not if it was told.
-func (a Answer) alike(advice advisor.Advice, told bool) (other bar.Coffee, ok bool, err error) {
+func (a *Answer) alike(advice advisor.Advice, told bool) (other bar.Coffee, ok bool, err error) {
 	if told || advice.Beyond == 0 || advice.Shot != recent.Provisional {
 		return bar.Coffee{}, false, nil
 	}
@@ -36,7 +36,7 @@ func (a Answer) alike(advice advisor.Advice, told bool) (other bar.Coffee, ok bo
 }
 
 // togetherKey is under what it is noted that a day has been told of it.
-func (a Answer) togetherKey() string { return "together " + string(a.Book.Day) }
+func (a *Answer) togetherKey() string { return "together " + string(a.Book.Day) }
 
 // toldTogether reports whether today has been told of it.
-func (a Answer) toldTogether() (bool, error) { return a.ToldOnce(a.togetherKey()) }
+func (a *Answer) toldTogether() (bool, error) { return a.ToldOnce(a.togetherKey()) }
