@@ -311,9 +311,29 @@ func (r righting) decided(p Pulled) (of place, now said, was Number, ok bool) {
 		of, now, was = at, other, old.number()
 	}
 	if of == 0 {
-		return r.byHowMuch(p)
+		if of, now, was, ok = r.byHowMuch(p); !ok {
+			of, now, ok = r.ofWhich(p)
+		}
+		return of, now, was, ok
 	}
 	return of, now, was, of != 0 && (r.denies() || r.holds(wasHint|wrongHint|makeHint|sorryHint))
+}
+
+// ofWhich returns the number that is put right where the other says which shot is meant: "that
+// 28 of mine was 18.5 in".
+func (r righting) ofWhich(p Pulled) (of place, now said, ok bool) {
+	if len(r.named) != 1 || !r.holds(wasHint|wrongHint) {
+		return 0, now, false
+	}
+	of = r.named[0]
+	which := slices.IndexFunc(r.said, func(n said) bool {
+		return slices.ContainsFunc(placesRight(), func(at place) bool { return at != of && p.figure(at) == n.vals[0] })
+	})
+	if which < 0 {
+		return 0, now, false
+	}
+	now = r.said[1-which]
+	return of, now, apart(now.vals[0], p.figure(of)) < nearRighting && !now.denied
 }
 
 // byHowMuch returns the number that is put right where it is said by how much as well: "2

@@ -52,7 +52,7 @@ var hints = sync.OnceValue(func() map[string]hint {
 		hint  hint
 		words string
 	}{
-		{softHint, `altogether finalement plutôt ui crap mannaggia er ffs damn shoot oof uff rs kk pfv cant can't u can could what kannst könnt dsl porfa favore x coffee kaffee caffè café but sondern sino mas mais pero ma again wieder nochmal ancora encore looked properly rest fine right everything except less longer shorter more than at on u ur its im ive up off kept dripping preinfusion real actual whole a an the this that it its it's i i'm im we you'd to of for with and so just only then well ok okay yes yeah yep hey hi oh ah um er eh hm hmm argh ugh lol haha
+		{softHint, `altogether like finalement plutôt ui crap mannaggia er ffs damn shoot oof uff rs kk pfv cant can't u can could what kannst könnt dsl porfa favore x coffee kaffee caffè café but sondern sino mas mais pero ma again wieder nochmal ancora encore looked properly rest fine right everything except less longer shorter more than at on u ur its im ive up off kept dripping preinfusion real actual whole a an the this that it its it's i i'm im we you'd to of for with and so just only then well ok okay yes yeah yep hey hi oh ah um er eh hm hmm argh ugh lol haha
 			guys all everyone mate folks team boss please pls plz thx thanks cheers btw fyi tbh really though tho too also actually in fact think guess believe realised realized noticed
 			my mine me did do have has been got came went made part get gave can could would you need needs say said tell told put up down here there as be is s sec secs seconds g gram grams number figure value record precise exact exactly machine screen display
 			mio mia mío mía meu minha ma ich es das der die den des dös is dem ein eine er sie wir mir mich sein auf bei hat warens mein meine meiner meinem du bitte danke leute leider eigentlich doch mal ja ach äh hab habe hatte haben kam kamen glaub glaube wohl gerade eben nur bloß und von vom zu im ins so dann da sek sekunden gramm
@@ -60,7 +60,7 @@ var hints = sync.OnceValue(func() map[string]hint {
 			à au aux sur dans jai jme jlai suis peux stp je par mon ma mes j' j'ai tu il elle on le la les l' un une ce ça c'est de du des d' en y et pour avec que qu' ai avais avait merci gars crois pense juste seulement vraiment alors donc bien euh secondes grammes s'il te plaît vous
 			yo me mi lo la el q que les ehh los las un una se le y de del en por para con que he había gracias chicos creo pienso solo sólo realmente pues ya bueno segundos gramos favor
 			na no nas nos ao eu me o a os as um uma se e de do da em por para com que tinha havia obrigado obrigada malta pessoal acho penso só apenas realmente pois já bom segundos gramas favor pf isto isso`},
-		{sorryHint, `uy opa oop nah ne nö faute frappe lied sorry apologies fat fingers finger oops ops ups oups whoops no nope wait hang actually bad fault mistake error correction
+		{sorryHint, `verdade uy opa oop nah ne nö faute frappe lied sorry apologies fat fingers finger oops ops ups oups whoops no nope wait hang actually bad fault mistake error correction
 			nein nee halt moment falsch mist ach sorry entschuldigung entschuldige tschuldigung verzeihung hoppla fehler quatsch
 			no scusa scusate scusami aspetta aspettate aspe anzi errore cavolo
 			non pardon désolé désolée attends attendez zut mince erreur excusez fait

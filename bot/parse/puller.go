@@ -89,9 +89,11 @@ func whosePulled(s *sheet) (c Correction, ok bool) {
 		of := s.shot.Coffee
 		if m == 0 {
 			of = 0
-			if m = s.longest(i+n, []string{"that one", "this one", "that shot", "this shot", "the last one", "the last shot", "that", "this", "it", "den", "das"}); m == 0 && s.used[min(i+n+1, len(s.tokens)-1)] && s.at(i+n).is("the", "that", "den") {
+			if s.used[min(i+n+1, len(s.tokens)-1)] && s.at(i+n).is("the", "that", "den") {
 				for m, of = 1, s.shot.Coffee; i+n+m < len(s.tokens) && s.used[i+n+m] && s.shot.Grinder == 0; m++ {
 				}
+			} else {
+				m = s.longest(i+n, []string{"that one", "this one", "that shot", "this shot", "the last one", "the last shot", "that", "this", "it", "den", "das"})
 			}
 		}
 		end := s.skip(i+n+m, ",", ".", "!")
@@ -101,7 +103,7 @@ func whosePulled(s *sheet) (c Correction, ok bool) {
 				return c, false
 			}
 		}
-		return c, m > 0 && which.Whose == "" && which.Last == 0 && s.skip(end, ".", "!") == len(s.tokens) && (name != "" || c.Than != "")
+		return c, m > 0 && which.Whose == "" && which.Last == 0 && s.skip(end, ".", "!") == len(s.tokens) && (name != "" || c.Than != "" || of != 0)
 	}
 	j := s.skip(i, "that", "this", "it", "the", "last", "one", "shot", "der", "den", "die", "das", "es", "le", "la", "il", "letzte", "letzter", "letzten", "quello", "questo", "l'ultimo", "ese", "eso", "el", "último", "esse", "este", "o", "c'était", "celui-là", "ça")
 	for j > i && j < len(s.tokens) && s.used[j] && s.shot.Coffee != 0 && s.shot.Grinder == 0 {

@@ -270,14 +270,22 @@ func (s *sheet) second() int {
 	return -1
 }
 
-// coffeeOf returns the coffee whose name is that one word, or 0.
-func (s *sheet) coffeeOf(t token) bar.CoffeeID {
+// coffeeOf returns the coffee whose name is that one word, or whose name alone has it, or 0.
+func (s *sheet) coffeeOf(t token) (of bar.CoffeeID) {
+	if t.kind != wordToken {
+		return 0
+	}
 	for _, n := range s.vocab.Coffees {
-		if t.kind == wordToken && strings.EqualFold(n.Name, t.text) {
+		switch part := len(t.low) > 2 && slices.Contains(strings.Fields(fold(n.Name)), t.low); {
+		case strings.EqualFold(n.Name, t.text):
 			return n.ID
+		case part && of != 0:
+			return 0
+		case part:
+			of = n.ID
 		}
 	}
-	return 0
+	return of
 }
 
 // repeats returns a shot to ask about where a message says that it was the same

@@ -125,7 +125,7 @@ func (s *sheet) saidOut(c, named clause) (said outWord, strange int, ok bool) {
 		switch {
 		case t.is("wrong") && s.at(i+1).is("shot"), t.is("happened") && s.at(i-1).is("never"), t.is("🗑️", "🗑"), w == 0 && slices.ContainsFunc([]string{"delete", "remove", "cancel"}, t.nearly):
 			said |= outVerb
-		case named.from <= i && i < named.to:
+		case named.from <= i && i < named.to, s.tastedSo(t):
 			said |= outNamed
 		case s.used[i], i < s.wrong(), t.kind == symbolToken, w == outCount && s.at(i+1).is("on", "as"):
 		case t.kind == numberToken && !s.vocab.Pulled.has(first(t.num)), w == outOther:
@@ -137,6 +137,15 @@ func (s *sheet) saidOut(c, named clause) (said outWord, strange int, ok bool) {
 		}
 	}
 	return said, strange, true
+}
+
+// tastedSo reports whether a word is how the writer's last shot was said to taste: "the thin one".
+func (s *sheet) tastedSo(t token) bool {
+	if len(s.vocab.Tasted) == 0 || t.kind != wordToken || outWords()[t.low] != 0 {
+		return false
+	}
+	words, _ := s.lex.read(t.text)
+	return len(words) == 1 && !words[0].Not && slices.Contains(s.vocab.Tasted, words[0].Term)
 }
 
 // points is how much words speak for a shot taken out.

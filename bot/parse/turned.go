@@ -200,6 +200,8 @@ func (s *sheet) turning(c clause) (t turning, ok bool) {
 			}
 		case way != 0:
 			return t, false
+		case negates(k) && t.n > 0 && s.isNumber(i+1): // "5.1 not 5.0"
+			i++
 		case k.is("again", "wieder", "ancora", "encore", "otra") && t.n > 0 && i == t.at+t.n: // "4.9 again"
 			t.now = true
 		case k.is("splitting", "split") && s.at(i+1).is("the") && s.at(i+2).is("difference"):
