@@ -56,36 +56,41 @@ func (tx *Tx) History(here bar.ID, coffee bar.CoffeeID, now time.Time) (bar.Hist
 
 // historyKeys returns the keys of the entries to advise on coffee.
 func (tx *Tx) historyKeys(here bar.ID, all []bar.Coffee, coffee bar.Coffee, since instant) ([][]byte, error) {
-	var kept, older []indexed
-	for _, c := range all {
-		if c.ID != coffee.ID && (c.Grinder != coffee.Grinder || c.Grinder == 0) {
-			continue
-		}
-		of, err := tx.coffeeEntries(here, c.ID, since)
-		if err != nil {
-			return nil, err
-		}
-		for _, e := range of {
-			if e.old && c.ID != coffee.ID {
-				older = append(older, e)
-			} else {
-				kept = append(kept, e)
-			}
-		}
-	}
-	slices.SortFunc(older, func(a, b indexed) int { return bytes.Compare(b.key, a.key) })
+	var older []indexed
 	var keys [][]byte
 	var shots []bar.EntryID
-	for i, e := range slices.Concat(kept, older) {
-		if i >= len(kept) && len(shots) >= enough {
-			break
-		}
+	take := func(e indexed) {
 		at, id := readEntryKey(e.key)
 		since = min(since, at) // what happened to the grinder meanwhile counts
 		keys = append(keys, e.key)
 		if e.shot {
 			shots = append(shots, id)
 		}
+	}
+	bound := since
+	for _, c := range all {
+		if c.ID != coffee.ID && (c.Grinder != coffee.Grinder || c.Grinder == 0) {
+			continue
+		}
+		of, err := tx.coffeeEntries(here, c.ID, bound)
+		if err != nil {
+			return nil, err
+		}
+		keys, shots = slices.Grow(keys, len(of)), slices.Grow(shots, len(of))
+		for _, e := range of {
+			if e.old && c.ID != coffee.ID {
+				older = append(older, e)
+			} else {
+				take(e)
+			}
+		}
+	}
+	slices.SortFunc(older, func(a, b indexed) int { return bytes.Compare(b.key, a.key) })
+	for _, e := range older {
+		if len(shots) >= enough {
+			break
+		}
+		take(e)
 	}
 	words, err := tx.wordsKeys(here, shots, kindWords)
 	if err != nil {
@@ -113,7 +118,7 @@ func (tx *Tx) coffeeEntries(here bar.ID, c bar.CoffeeID, since instant) ([]index
 	if err != nil {
 		return nil, err
 	}
-	var all []indexed
+	all := make([]indexed, 0, fewest)
 	shots := 0
 	for key, kind := range owned(byCoffee, idKey(c), maxInstant, minInstant) {
 		at, _ := readEntryKey(key)
@@ -255,7 +260,7 @@ func (tx *Tx) entriesAt(here bar.ID, keys [][]byte, zone *time.Location) ([]bar.
 	}
 	slices.SortFunc(keys, bytes.Compare)
 	keys = slices.CompactFunc(keys, bytes.Equal)
-	entries := make([]bar.Entry, 0, len(keys))
+	entries := make([]bar.Entry, 0, len(keys)+1) // mostly one more is put among them
 	c := b.Cursor()
 	var at, value []byte
 	for _, key := range keys {
