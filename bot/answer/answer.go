@@ -75,18 +75,18 @@ func (a Answer) Give() ([]turn.Out, error) {
 func (a *Answer) asIfItStood() (bar.History, error) {
 	h, err := a.History(a.Coffee.ID)
 	if a.Aside != nil && a.Aside.ID != 0 {
-		h.Entries = recent.With(h.Entries, *a.Aside)
+		h.Entries = recent.Into(h.Entries, *a.Aside)
 	}
-	h.Entries = recent.With(h.Entries, a.Entry)
+	h.Entries = recent.Into(h.Entries, a.Entry)
 	for _, e := range a.Book.Recent { // of a shot that was another coffee's, the records have none here yet
 		if w, ok := e.What.(bar.Words); ok && w.Shot == a.Entry.ID && a.Entry.ID != 0 && !e.Deleted {
-			h.Entries = recent.With(h.Entries, e)
+			h.Entries = recent.Into(h.Entries, e)
 		}
 	}
 	if a.Call {
 		call := a.dialledEntry(cmp.Or(a.Entry.ID, recent.Provisional))
 		call.ID = recent.Provisional + 1
-		h.Entries = recent.With(h.Entries, call)
+		h.Entries = recent.Into(h.Entries, call)
 	}
 	return h, err
 }
@@ -164,7 +164,10 @@ func (g *given) put(tx *store.Tx) (outs []turn.Out, err error) {
 // note notes that the message was handled, what was told once with it, and the
 // advice, as it is given on the entry's id.
 func (g *given) note(tx *store.Tx, id bar.EntryID) error {
-	err := errors.Join(tx.MarkSeen(g.Bar.ID, g.Msg.ID, g.Now), tx.MarkSeen(g.Bar.ID, cmp.Or(g.Mark, g.Msg.ID), g.Now))
+	err := tx.MarkSeen(g.Bar.ID, g.Msg.ID, g.Now)
+	if g.Mark != "" {
+		err = errors.Join(err, tx.MarkSeen(g.Bar.ID, g.Mark, g.Now))
+	}
 	if g.moved {
 		err = errors.Join(err, tx.TellOnce(g.Bar.ID, g.togetherKey(), g.Now))
 	}

@@ -65,12 +65,15 @@ func dialFar(r *recent.Book, p parse.Shot, c bar.Coffee) (say.FarOff, bool) {
 		return false
 	}
 	off := say.FarOff{Figure: say.DialFigure, X: p.Grind.X, From: float64(last)}
+	if near(off.X) {
+		return off, false
+	}
 	for _, x := range []float64{off.X / 10, off.X * 10, -off.X} {
 		if off.Instead == 0 && near(x) {
 			off.Instead = float64(g.Turn(bar.Dial(x), 0))
 		}
 	}
-	return off, !near(off.X)
+	return off, true
 }
 
 // Figures of a dial that was moved by steps.
