@@ -47,6 +47,15 @@ func (s *sheet) halfSaid() (Meaning, bool) {
 
 // BareTime reads a number alone that may be the time of a shot: "27", "27.5".
 func BareTime(text string) (Number, bool) {
+	figures := 0
+	for field := range strings.FieldsSeq(text) {
+		if isDigit(rune(field[0])) {
+			figures++
+		}
+	}
+	if figures > 2 { // more than "27 ± 1" holds
+		return Number{}, false
+	}
 	x, err := Position(strings.TrimSpace(text))
 	return Number{X: x, Said: true}, err == nil && aShot(x)
 }

@@ -3,6 +3,7 @@ package parse
 import (
 	"math"
 	"strings"
+	"unicode"
 
 	"shothand/advisor/bar"
 )
@@ -39,6 +40,9 @@ func (s *sheet) settings() (set Set, ok bool) {
 // sets reads where a text says that a named grinder, or the grinder of a named coffee, was
 // put.
 func (s *sheet) sets(text string) (Set, bool) {
+	if !strings.ContainsFunc(text, unicode.IsLetter) { // it names nothing
+		return Set{}, false
+	}
 	part := newSheet(text, s.vocab)
 	m, ok := setting(part)
 	set, is := m.(Set)

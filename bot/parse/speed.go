@@ -82,7 +82,7 @@ func (s *sheet) lows(i, n int) string {
 	if i+n > len(s.tokens) {
 		return ""
 	}
-	var low []string
+	low := make([]string, 0, 4) // as most are
 	for _, t := range s.tokens[i : i+n] {
 		low = append(low, t.low)
 	}
