@@ -84,8 +84,9 @@ func vocab(t *turn.Turn, r *recent.Book) parse.Vocab {
 			v.Tasted = append(v.Tasted, w.Term)
 		}
 	}
-	v.Stands = map[bar.GrinderID]float64{}
+	v.Stands, v.Steps = map[bar.GrinderID]float64{}, map[bar.GrinderID]float64{}
 	for _, g := range r.InUse() {
+		v.Steps[g.ID] = float64(g.Step)
 		if at, ok := r.StandsNow(g); ok {
 			v.Stands[g.ID] = float64(at)
 		}

@@ -89,7 +89,7 @@ func (s *sheet) ofSide() {
 	if s.shot.Grinder == 0 || s.numbers < 4 {
 		return
 	}
-	j := s.skip(s.named, append(ats(), ":", "=", "@", "at", "on", "is")...)
+	j := s.skip(s.named, append(ats(), ":", "=", "@", "at", "on", "is", "to", "back", "now", "up", "down", "ist", "steht", "wieder", "è", "di", "nuovo", "est", "está", "de", "vuelta")...)
 	if n := s.dialLength(j, false); n > 0 && (s.at(j+n).is(":", ",", ";") || s.numbers == 4 && s.shotAt(j+n)) {
 		s.setGrind(s.readDial(j, n))
 		s.hold(s.named, j+n-s.named)

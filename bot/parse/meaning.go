@@ -225,6 +225,7 @@ type Vocab struct {
 	Unplaced bool                      // where the dial stood for the shot that who writes has just pulled is not known: it was asked
 	Pulled   Pulled                    // the last shot of who writes
 	Stands   map[bar.GrinderID]float64 // where dials are known to stand
+	Steps    map[bar.GrinderID]float64 // by how much their numbers differ from step to step
 	Tasted   []string                  // what who writes has said of its taste, as terms
 	Untasted bool                      // who writes has just pulled a shot, and said nothing of its taste
 	Answer   bool                      // the message answers another: strange words may stand beside words of taste

@@ -3,6 +3,8 @@ package parse
 import (
 	"math"
 	"strings"
+
+	"shothand/advisor/bar"
 )
 
 // What the numbers of a dial say of a move, where it is known to stand.
@@ -35,12 +37,16 @@ func (s *sheet) pastSmall(i int) int {
 
 // stands returns where the grinder that is named, or whose coffee is, is known to stand.
 func (s *sheet) stands() (float64, bool) {
-	g := s.shot.Grinder
-	if g == 0 {
-		g = s.vocab.Recipes[s.shot.Coffee].Grinder
-	}
-	at, ok := s.vocab.Stands[g]
+	at, ok := s.vocab.Stands[s.grinderMeant()]
 	return at, ok
+}
+
+// grinderMeant is the one that is named, or whose coffee is, or 0.
+func (s *sheet) grinderMeant() bar.GrinderID {
+	if s.shot.Grinder != 0 {
+		return s.shot.Grinder
+	}
+	return s.vocab.Recipes[s.shot.Coffee].Grinder
 }
 
 // onTheNumbers makes a place of a move up or down the numbers of a dial, "down .1", "+1",
@@ -50,10 +56,10 @@ func (s *sheet) onTheNumbers(set Set) Set {
 	g := set.Grind
 	by, way := math.Abs(g.X), s.numbersWay(g)
 	at, known := s.stands()
-	switch whole := by == math.Trunc(by); {
+	switch step := s.vocab.Steps[s.grinderMeant()]; {
 	case way == 0 || by == 0:
 		return set
-	case !known || whole && at != math.Trunc(at): // a whole number may count steps
+	case !known || by == math.Trunc(by) && step < 1: // a whole number may count steps
 		set.Grind = Grind{Said: true, Relative: true, Odd: true, Back: true, X: by, Text: g.Text}
 		return set
 	}
