@@ -12,6 +12,11 @@ import (
 // happened reads what happened to the bar: "new bag", "re-zeroed left". An
 // event inside a message about a shot is a rule's: see event.
 func happened(s *sheet) (Meaning, bool) {
+	for _, read := range []func(*sheet) (Meaning, bool){bagOpened, cleanedThem, putInto} {
+		if m, ok := read(s.copied()); ok {
+			return m, true
+		}
+	}
 	s, roasted := s.copied().roastedOn()
 	rest, ok := s.rest(false, "a", "the", "of", "just", "we", "i", "have", "we've", "i've", "opened", "open", "on", "for", "in", "into",
 		"started", "put", "grinder", "is", "was", "been", "has", "and", "today", "now", "it", "fresh", "bean", "beans", "some", "all", "to",
@@ -37,13 +42,13 @@ func happened(s *sheet) (Meaning, bool) {
 	if (phrase == "switched" || phrase == "changed") && s.shot.Coffee != 0 && s.holds("to") && (phrase == "switched" || s.holds("over")) { // "changed over to tide"
 		e = bar.Swapped
 	}
-	if (phrase == "new" || phrase == "another" || phrase == "next" || phrase == "" && s.holds("opened") && s.holds("today", "morning", "fresh")) && s.shot.Coffee != 0 && s.holds("opened", "open", "started") { // "opened new tide"
+	if (phrase == "new" || phrase == "another" || phrase == "next" || phrase == "" && s.holds("opened") && (roasted != "" || s.holds("today", "morning", "fresh"))) && s.shot.Coffee != 0 && s.holds("opened", "open", "started") { // "opened new tide"
 		e = bar.NewBag
 	}
 	switch {
 	case e == 0,
 		phrase == "bag" && !s.holds("fresh", "open", "opened"),
-		e == bar.Cleaned && phrase == "cleaned" && s.shot.Grinder == 0 && !s.holds("grinder"),
+		e == bar.Cleaned && (s.leaves() || phrase == "cleaned" && s.shot.Grinder == 0 && !s.holds("grinder")),
 		e == bar.HopperFilled && s.shot.Coffee == 0 && !s.holds(append(hoppers(), "beans")...),
 		e == bar.Swapped && s.shot.Coffee == 0 && !s.holds("hopper", "hoppers", "coffee", "coffees"):
 		return nil, false
@@ -62,27 +67,10 @@ func roasted(s *sheet) (Meaning, bool) {
 	s, day := s.copied().roastedOn()
 	rest, ok := s.rest(false, "was", "is", "the", "were", "beans", "ist", "wurde", "è", "stato", "stata", "a", "été", "est", "fue", "está", "foi")
 	i := slices.IndexFunc(s.vocab.Coffees, func(c Name[bar.CoffeeID]) bool { return c.ID == s.shot.Coffee })
-	if day == "" || !ok || len(rest) > 0 || i < 0 || s.asked() {
+	if day == "" || !ok || len(rest) > 0 || i < 0 || s.asked() || !s.holds(roastWords()...) {
 		return nil, false
 	}
 	return Call{Command: chat.Command{Name: "coffee edit", Options: []chat.Option{{Name: "name", Value: s.vocab.Coffees[i].Name}, {Name: "roasted", Value: day}}}}, true
-}
-
-// roastedOn takes "roasted 20 nov" from the end of a message.
-func (s *sheet) roastedOn() (*sheet, string) {
-	for i, t := range s.tokens {
-		if !t.is("roasted", "geröstet", "tostato", "torréfié", "tostado", "torrado") || i == 0 {
-			continue
-		}
-		from := s.skip(i+1, "on", "the", ":", "am", "il", "le", "el", "em")
-		if from == len(s.tokens) || len(s.tokens)-from > 5 || !strings.ContainsAny(s.text[s.tokens[from].start:], "0123456789") {
-			continue
-		}
-		text := strings.TrimRight(s.text[s.tokens[from].start:], " .,!;")
-		s.hold(i, len(s.tokens)-i)
-		return s, text
-	}
-	return s, ""
 }
 
 // An eventWord is an event and the ways to tell it, without the words that

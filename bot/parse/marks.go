@@ -50,7 +50,7 @@ func markOf(t token) bar.Marks {
 	switch {
 	case t.is("practice", "practise", "training", "trainee", "práctica", "übung", "treino", "entraînement", "prova", "essai"):
 		return bar.Practice
-	case t.is("sink", "sinked", "binned", "dumped", "buttato", "buttata", "weggeschüttet", "jeté", "jetée", "tirado", "tirada", "descartado", "descartada"):
+	case t.is("sink", "sinked", "binned", "dumped", "chucked", "tossed", "buttato", "buttata", "weggeschüttet", "weggekippt", "weggeworfen", "jeté", "jetée", "balancé", "tirado", "tirada", "descartado", "descartada", "deitado", "deitada"):
 		return bar.Sink
 	case t.is("single", "singolo", "einzeln", "simple", "sencillo", "simples"):
 		return bar.Single

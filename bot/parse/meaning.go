@@ -149,6 +149,8 @@ type Happened struct {
 	Coffee  bar.CoffeeID
 	Grinder bar.GrinderID
 	Roasted string // of a new bag: when it was roasted, as typed
+	All     bool   // it is of every grinder: "cleaned both grinders"
+	Doubt   bool   // it may be so for long, or no news: "tide is on the right". The bot asks
 	Instead bool   // what this person told just before was wrong: "that was a new bag of tide"
 	Not     bool   // it did not happen: "not a new bag"
 	Weak    bool   // where Instead: nothing new if nothing was told, "it was tide's bag"

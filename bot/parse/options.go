@@ -142,15 +142,8 @@ func PastDate(value string, now time.Time) (bar.Day, error) {
 func inEnglish(text string) string {
 	words := strings.Fields(strings.ToLower(text))
 	for i, w := range words {
-		for n, names := range []string{
-			"jan january januar jänner gennaio enero janvier janeiro", "feb february februar febbraio febrero février fevrier fevereiro", "mar march märz marzo mars março marco",
-			"apr april aprile abril avril", "may mai maggio mayo maio", "jun june juni giugno junio juin junho", "jul july juli luglio julio juillet julho",
-			"aug august agosto août aout", "sep sept september settembre septiembre septembre setembro", "oct okt october oktober ottobre octubre octobre outubro",
-			"nov november novembre noviembre novembro", "dec dez december dezember dicembre diciembre décembre decembre dezembro",
-		} {
-			if slices.Contains(strings.Fields(names), strings.TrimSuffix(w, ".")) {
-				words[i] = time.Month(n + 1).String()
-			}
+		if month := monthOf(w); month > 0 {
+			words[i] = month.String()
 		}
 		if n := digits(w); n > 0 && slices.Contains([]string{"st", "nd", "rd", "th", ".", "er", "º", "°"}, w[n:]) {
 			words[i] = w[:n]

@@ -44,9 +44,10 @@ func (s *sheet) noSuchCoffee() (m Mistake, ok bool) {
 		v.Coffees = append(slices.Clone(v.Coffees), Name[bar.CoffeeID]{Name: standIn, ID: strangest})
 		said, tells := ofCoffee(s.text[:t.start]+standIn+s.text[t.end():], v, strangest)
 		_, amends := said.(Correction)
-		_, told := said.(Happened)
+		happened, told := said.(Happened)
 		after := s.at(i-1).is("of", "to", "di", "von", "de", "auf")
 		told = told && !s.holds("switched", "ran", "run", "out") // "switched to decaf" may be what somebody drinks
+		told = told && (near != 0 || happened.Event != bar.Swapped || happened.Grinder == 0)
 		if !tells || near == 0 && amends && !t.is("decaf") || near == 0 && !amends && (!told || !after) {
 			continue
 		}

@@ -119,6 +119,26 @@ func (l Lang) Happened(t bar.Told, coffee bar.Coffee, grinder bar.Grinder, stood
 	return l.Say(Noted)
 }
 
+// NowOn says that a coffee's next shots are on another grinder, and how that is taken back.
+func (l Lang) NowOn(c bar.Coffee, from, to bar.Grinder) string {
+	return l.Say("Shots of %s count for %s from here on, no longer for %s. To take that back: /undo", c.Name, to.Name, from.Name)
+}
+
+// OnAgain says that a coffee is back on its own grinder.
+func (l Lang) OnAgain(c bar.Coffee, g bar.Grinder) string {
+	return l.Say("Shots of %s count for %s again.", c.Name, g.Name)
+}
+
+// PutQuestion asks whether a coffee was put into a grinder.
+func (l Lang) PutQuestion(c bar.Coffee, g bar.Grinder) string {
+	return l.Say("Was %s put into the hopper of %s, for its next shots?", c.Name, g.Name)
+}
+
+// CleanedAll says that several grinders were cleaned.
+func (l Lang) CleanedAll(names []string) string {
+	return l.Say("Noted: %s were cleaned. Only ever do that unplugged. Purge each before its first shot.", l.List(names))
+}
+
 // ofText says of which coffee, or of all.
 func (l Lang) ofText(c bar.Coffee) string {
 	if c.ID == 0 {

@@ -37,6 +37,11 @@ func EditedShot(t *turn.Turn, r *recent.Book, e bar.Entry, p parse.Shot, reply, 
 		return askEdit(t, e, p, off, settled)
 	}
 	untell(t, r, e)
+	takenOutOf(t, r, e.Message)
+	told, err := before(t, r, e, p, coffee)
+	if err != nil {
+		return nil, err
+	}
 	s, _, err := resolved(t, r, e, &p, coffee)
 	if err != nil {
 		return nil, err
@@ -53,7 +58,7 @@ func EditedShot(t *turn.Turn, r *recent.Book, e bar.Entry, p parse.Shot, reply, 
 	}
 	e.What = s
 	uncall(t, r, e.ID)
-	a := answer.CorrectionOf(t, r, e, coffee, t.Lang().Say(say.Corrected), reply)
+	a := answer.CorrectionOf(t, r, e, coffee, t.Lang().Say(say.Corrected)+told, reply)
 	a.Aside = aside
 	a.Call = p.Dialled
 	a.Notes.House = !ok
@@ -166,5 +171,7 @@ func EditedTold(t *turn.Turn, r *recent.Book, e bar.Entry, p parse.Happened, rep
 		return nil, err
 	}
 	e.What = told
-	return answer.GiveCorrected(t, r, e, told.Coffee, r.Happened(told), reply)
+	takenOutOf(t, r, e.Message)
+	text := r.Happened(told) + putInto(t, r, e, told)
+	return answer.GiveCorrected(t, r, e, told.Coffee, text, reply)
 }

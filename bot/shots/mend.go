@@ -44,10 +44,11 @@ func TakeOut(t *turn.Turn, r *recent.Book, e bar.Entry, reply string) ([]turn.Ou
 		resolve.UnlearnDial(t, r, e, w)
 		uncall(t, r, e.ID)
 		untell(t, r, e)
+		back := takenOutOf(t, r, e.Message)
 		if err := device.BringBack(t, r, w.Posted); err != nil {
 			return nil, err
 		}
-		return answer.GiveCorrected(t, r, e, w.Coffee, t.Lang().TakenOut(e), reply)
+		return answer.GiveCorrected(t, r, e, w.Coffee, t.Lang().TakenOut(e)+back, reply)
 	case bar.Words:
 		untell(t, r, e)
 		return mendedWords(t, r, e, t.Lang().TakenOut(e), reply)
@@ -57,7 +58,7 @@ func TakeOut(t *turn.Turn, r *recent.Book, e bar.Entry, reply string) ([]turn.Ou
 		return answer.GiveCorrected(t, r, e, w.Coffee, t.Lang().TakenOut(e), reply)
 	case bar.Told:
 		untell(t, r, e)
-		return answer.GiveCorrected(t, r, e, w.Coffee, t.Lang().TakenOut(e), reply)
+		return answer.GiveCorrected(t, r, e, w.Coffee, t.Lang().TakenOut(e)+takenOutOf(t, r, e.Message), reply)
 	case bar.Held:
 		return answer.GiveCorrected(t, r, e, 0, t.Lang().TakenOut(e), reply)
 	case bar.Layers, bar.Sips: // what answered them may be the account of all

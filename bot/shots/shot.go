@@ -2,6 +2,7 @@ package shots
 
 import (
 	"cmp"
+	"strings"
 
 	"shothand/bot/say/setup"
 	"shothand/bot/which"
@@ -106,12 +107,9 @@ func openStranger(r *recent.Book) string {
 	return p.Stranger
 }
 
-// resolved books what was said to have happened before a shot, settles where the dial
-// stood, in p as well, and returns the whole shot and its grinder.
+// resolved settles where the dial stood, in p as well, and returns the whole shot and its
+// grinder.
 func resolved(t *turn.Turn, r *recent.Book, e bar.Entry, p *parse.Shot, coffee bar.Coffee) (bar.Shot, bar.Grinder, error) {
-	if err := before(t, r, e, *p, coffee); err != nil {
-		return bar.Shot{}, bar.Grinder{}, err
-	}
 	grinder := resolve.LearnDial(t, r, cmp.Or(p.Grinder, coffee.Grinder), p.Grind, e)
 	p.Grind = r.Settle(e, p.Grind, grinder)
 	shot, err := resolve.Resolve(t, r, e, *p, coffee, grinder)
@@ -130,6 +128,11 @@ func record(t *turn.Turn, r *recent.Book, entry bar.Entry, p parse.Shot, coffee 
 	if err != nil {
 		return nil, err
 	}
+	told, err := before(t, r, entry, p, coffee)
+	if err != nil {
+		return nil, err
+	}
+	lead = strings.TrimPrefix(lead+told, "\n")
 	shot, grinder, err := resolved(t, r, entry, &p, coffee)
 	if err != nil {
 		return nil, err

@@ -23,6 +23,12 @@ func Happened(t *turn.Turn, r *recent.Book, p parse.Happened) ([]turn.Out, error
 			return outs, err
 		}
 	}
+	if p.Doubt {
+		return askPut(t, r, p)
+	}
+	if p.All && len(r.InUse()) > 1 {
+		return cleanedAll(t, r)
+	}
 	coffee, known := r.Which(p.Coffee)
 	about := p.Event.About()
 	if len(r.OnBar()) > 1 && (about == bar.TheCoffee && !known || about == bar.CoffeeInGrinder && p.Coffee == 0 && which.OtherIn(r, p.Grinder).ID == 0) {
@@ -37,9 +43,13 @@ func Happened(t *turn.Turn, r *recent.Book, p parse.Happened) ([]turn.Out, error
 		return nil, err
 	}
 	if _, again := which.Repeated(r, told); again && t.Msg.ReplyTo == "" {
+		if more := roastedToo(t, r, coffee, p.Roasted); more != "" {
+			return t.Says(chat.Recorded, more[1:]), nil
+		}
 		return t.Says(chat.Info, t.Lang().Say(say.NotedAlready)), nil
 	}
 	text := r.Happened(told)
+	text += putInto(t, r, bar.Entry{Message: t.Msg.ID, Person: t.Who.ID, At: t.Now, Day: r.Day, Raw: t.Msg.Text}, told)
 	if p.Set.Grind.Said || p.Set.Left {
 		more, err := setSince(t, r, told, p.Set)
 		if err != nil {
@@ -47,18 +57,24 @@ func Happened(t *turn.Turn, r *recent.Book, p parse.Happened) ([]turn.Out, error
 		}
 		text += "\n" + more
 	}
-	if p.Roasted == "" {
-		return note(t, r, told, text)
+	return note(t, r, told, text+roastedToo(t, r, coffee, p.Roasted))
+}
+
+// roastedToo writes down when the beans of a new bag were roasted, if who writes may, and
+// returns what to say of it, in a line of its own.
+func roastedToo(t *turn.Turn, r *recent.Book, coffee bar.Coffee, roasted string) string {
+	if roasted == "" {
+		return ""
 	}
-	day, err := parse.PastDate(p.Roasted, r.Now)
+	day, err := parse.RoastDay(roasted, r.Now)
 	if err != nil || !t.Msg.Manager {
-		return note(t, r, told, text+"\n"+t.Lang().RoastedToo(coffee.Name, cmp.Or(string(day), string(bar.DayOf(r.Now)))))
+		return "\n" + t.Lang().RoastedToo(coffee.Name, cmp.Or(string(day), string(bar.DayOf(r.Now))))
 	}
-	if day != coffee.Roasted {
-		text += "\n" + t.Lang().RoastedNow(coffee, day)
-		t.Later(func(tx *store.Tx) error { return putRoasted(t, tx, coffee, day) })
+	if day == coffee.Roasted {
+		return ""
 	}
-	return note(t, r, told, text)
+	t.Later(func(tx *store.Tx) error { return putRoasted(t, tx, coffee, day) })
+	return "\n" + t.Lang().RoastedNow(coffee, day)
 }
 
 // setSince writes down what was done to the dial after what a message tells, "new bag, 2
@@ -90,15 +106,15 @@ func heldTold(t *turn.Turn, r *recent.Book, held bar.Entry, p parse.Happened, co
 	}
 	held.Deleted = true
 	putAll(t, r, []bar.Entry{held})
-	p.Coffee, t.Msg.Text = id, held.Raw
+	p.Coffee, p.Doubt, t.Msg.Text = id, false, held.Raw
 	return Happened(t, r, p)
 }
 
 // before records what a shot's message told beside it, as having happened just
-// before. It is undone with the shot.
-func before(t *turn.Turn, r *recent.Book, shot bar.Entry, p parse.Shot, coffee bar.Coffee) error {
+// before, and returns what to say of it. It is undone with the shot.
+func before(t *turn.Turn, r *recent.Book, shot bar.Entry, p parse.Shot, coffee bar.Coffee) (string, error) {
 	if p.Event == 0 {
-		return nil
+		return "", nil
 	}
 	h := parse.Happened{Event: p.Event, Coffee: p.Coffee, Grinder: p.Grinder}
 	if p.Event == bar.Swapped {
@@ -106,11 +122,11 @@ func before(t *turn.Turn, r *recent.Book, shot bar.Entry, p parse.Shot, coffee b
 	}
 	told, err := which.ToldOf(r, h, coffee, true)
 	if err != nil {
-		return err
+		return "", err
 	}
 	e := bar.Entry{With: shot.Message, Person: shot.Person, At: toldAt(shot.At), Day: shot.Day, Raw: shot.Raw, What: told}
 	putAll(t, r, []bar.Entry{e})
-	return nil
+	return putInto(t, r, shot, told), nil
 }
 
 // toldAt is when something happened that a shot's message told: before what

@@ -72,5 +72,8 @@ func otherEvent(t *turn.Turn, r *recent.Book, p parse.Correction) (outs []turn.O
 func putToldRight(t *turn.Turn, r *recent.Book, e bar.Entry, w bar.Told, coffee bar.CoffeeID, grinder bar.GrinderID) ([]turn.Out, error) {
 	e.Deleted = true
 	putAll(t, r, []bar.Entry{e})
+	if moved := takenOutOf(t, r, e.Message); moved != "" && grinder == 0 {
+		grinder = w.Grinder
+	}
 	return Happened(t, r, parse.Happened{Event: w.Event, Coffee: coffee, Grinder: grinder})
 }

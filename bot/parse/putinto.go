@@ -1,0 +1,163 @@
+package parse
+
+import (
+	"slices"
+
+	"shothand/advisor/bar"
+)
+
+// swapWords say that a coffee was put into a grinder.
+func swapWords() []string {
+	return []string{
+		"swapped", "swapping", "swaps", "switched", "switching", "changed", "changing", "moved", "moving", "replaced", "replacing", "back", "over",
+		"gewechselt", "wechsel", "wechsle", "wechseln", "getauscht", "tausche", "tauschen", "umgestellt", "umgefüllt", "umgezogen", "gefüllt", "fülle", "zurück", "wieder", "ersetzt", "tu", "packe", "gepackt", "getan",
+		"cambio", "cambiato", "cambiamo", "passo", "passato", "passiamo", "spostato", "sposto", "spostiamo", "metto", "messo", "mettiamo", "rimesso", "rimetto", "torno", "torniamo", "tornati", "sostituito",
+		"change", "changé", "changeons", "passe", "passé", "passons", "mets", "met", "mis", "mettons", "remets", "remet", "remis", "déplace", "déplacé", "repasse", "repassé", "revient", "remplacé",
+		"cambiado", "cambié", "cambiamos", "paso", "pasado", "pasé", "pasamos", "pongo", "puesto", "puse", "ponemos", "muevo", "movido", "vuelvo", "volvemos", "vuelto",
+		"troco", "troquei", "trocámos", "trocamos", "passei", "passámos", "passamos", "ponho", "pus", "pusemos", "mudo", "mudei", "mudámos", "volto", "voltamos", "voltei", "meti", "coloquei",
+	}
+}
+
+// holdWords say of a coffee and a grinder what may be so for long: only with a word of now,
+// or of a hopper, was anything done.
+func holdWords() []string {
+	return []string{"put", "putting", "popped", "running", "has", "have", "got", "is", "goes", "went", "goes", "ist", "läuft", "kommt", "hat", "è", "va", "sta", "ha", "est", "va", "tourne", "está", "esta", "va", "tiene", "é", "fica", "vai", "tem"}
+}
+
+func nowWords() []string {
+	return []string{"now", "jetzt", "nun", "ab", "ora", "adesso", "maintenant", "désormais", "ahora", "agora"}
+}
+
+// putFillers may stand beside them.
+func putFillers() []string {
+	return []string{
+		"a", "the", "to", "into", "in", "on", "onto", "for", "from", "with", "of", "i", "we", "i've", "we've", "i'm", "we're", "im", "it", "it's", "its", "just", "today", "this", "that", "morning", "afternoon", "evening", "rest", "day", "weekend", "beans", "bean", "coffee", "up", "and", "out", "one", "side", "other", "was", "been", "then", "going", "rush", "lunch", "again", "ok", "so", "fyi", "btw", "hey",
+		"auf", "in", "ins", "im", "den", "der", "die", "das", "dem", "zu", "von", "vom", "für", "ich", "wir", "hab", "habe", "haben", "wird", "heute", "um", "rüber", "und", "gerade", "nachmittag", "andere", "anderen", "bohnen", "statt", "seite",
+		"il", "lo", "la", "l'", "al", "sul", "sulla", "nel", "nella", "di", "del", "della", "a", "da", "dal", "ho", "abbiamo", "oggi", "per", "con", "pomeriggio", "e", "altro", "si", "allo", "alla", "caffè", "su", "lato",
+		"le", "les", "de", "du", "des", "sur", "dans", "à", "au", "par", "pour", "on", "j'ai", "je", "nous", "avons", "et", "autre", "l'autre", "côté", "après-midi", "aujourd'hui", "café", "en",
+		"el", "los", "las", "al", "en", "hoy", "he", "hemos", "por", "para", "con", "tarde", "y", "otro", "otra", "se", "lado",
+		"o", "os", "as", "no", "na", "ao", "à", "do", "da", "para", "pro", "pra", "hoje", "por", "com", "tarde", "eu", "outro", "outra", "um",
+	}
+}
+
+// putInto reads that a coffee went into another grinder: "swapping the right over to tide",
+// "back to owl on the right", "on change le tide sur le moulin de droite". Where a message
+// only tells where it is, it may be no news, and is asked about.
+func putInto(s *sheet) (Meaning, bool) {
+	if s.asks() || s.numbers > 0 || s.unsure.Kind != 0 || s.shot.Coffee == 0 || s.leaves() {
+		return nil, false
+	}
+	in, out := s.inAndOut()
+	grinder := s.intoWhich(in, out)
+	if grinder == 0 {
+		return nil, false
+	}
+	done, holds, now := out != 0 && s.holds("in", "out", "rein", "raus", "fuori", "fuera", "dehors", "fora"), false, false
+	for i, t := range s.tokens {
+		switch {
+		case s.used[i]:
+			done = done || t.is("back", "over")
+		case t.is(".", ",", "!", ";", ":", "→", "(", ")"):
+		case t.is(nowWords()...), t.is(hoppers()...), t.is("hoppers"):
+			now, holds = true, holds || t.is(nowWords()...) && !t.is("now") // "tide jetzt rechts"
+		case t.is("change") && !s.at(i-1).is("on", "je"): // somebody is told to, in English
+			return nil, false
+		case t.is(swapWords()...):
+			done = true
+		case t.is(holdWords()...):
+			holds = true
+		case t.is(putFillers()...), t.is(grinderWords()...), t.is("instead", "statt", "anstatt", "invece", "lieu", "vez", "drin", "rein", "raus", "fuori", "fuera", "dehors", "fora"):
+		default:
+			return nil, false
+		}
+	}
+	holds = holds || slices.ContainsFunc(s.tokens, func(t token) bool { return len(t.low) > 2 && t.low[len(t.low)-2:] == "'s" })
+	h := Happened{Event: bar.Swapped, Coffee: in, Grinder: grinder}
+	switch {
+	case s.rightNow():
+		h.Doubt = true
+	case done || holds && now:
+	case holds:
+		h.Doubt = true
+	default:
+		return nil, false
+	}
+	home := s.vocab.Recipes[in].Grinder
+	if in != 0 && h.Doubt && home == grinder {
+		return nil, false // no news
+	}
+	return h, true
+}
+
+// rightNow reports whether the right grinder may be the moment: "tide is on right now".
+func (s *sheet) rightNow() bool {
+	for i, t := range s.tokens {
+		article := i > 0 && s.tokens[i-1].is("the", "our", "in")
+		if t.is("right") && !article && i+1 < len(s.tokens) && s.tokens[i+1].is("now") {
+			return true
+		}
+	}
+	return false
+}
+
+// inAndOut returns the coffee that went into a grinder and the one that came out, where both
+// are named; in is 0 where it is not clear which is which.
+func (s *sheet) inAndOut() (in, out bar.CoffeeID) {
+	first, second, b := -1, -1, bar.CoffeeID(0)
+	coffees := keys(s.vocab.Coffees)
+	for i := 0; i < len(s.tokens); i++ {
+		m := lookUp(coffees, s, i)
+		switch {
+		case len(m.found) != 1 || !m.exact && (s.ordinary(i) || s.tokens[i].is(putFillers()...)):
+		case m.found[0].ID == s.shot.Coffee && first < 0:
+			first = i
+		case m.found[0].ID != s.shot.Coffee && !s.used[i]:
+			second, b = i, m.found[0].ID
+			s.hold(i, m.n)
+		}
+	}
+	a := s.shot.Coffee
+	if second < 0 {
+		return a, 0
+	}
+	if first > second {
+		first, second, a, b = second, first, b, a
+	}
+	end := func(i int) token { // what stands behind a name
+		for i < len(s.tokens) && s.used[i] {
+			i++
+		}
+		return s.at(i)
+	}
+	lead := second - 1
+	for lead > first && s.tokens[lead].is("the", "den", "die", "das", "il", "le", "el", "la", "o", "l'") {
+		lead--
+	}
+	switch t := s.at(lead); {
+	case end(first).is("in"), end(second).is("out", "raus", "fuori", "fuera", "dehors", "fora"), t.is("statt", "anstatt"), t.is("of", "di", "de") && s.at(lead-1).is("instead", "invece", "vez", "lieu"):
+		return a, b
+	case end(first).is("out", "raus", "fuori", "fuera", "dehors", "fora"), end(second).is("in", "rein"), t.is("to", "with", "for", "→", "auf", "durch", "gegen", "zu", "per", "con", "par", "pour", "por", "com"):
+		return b, a
+	}
+	return 0, 0
+}
+
+// intoWhich returns the grinder that a coffee went into: the one that is named, the other of
+// two, or that of the coffee that came out.
+func (s *sheet) intoWhich(in, out bar.CoffeeID) bar.GrinderID {
+	home := s.vocab.Recipes[in].Grinder
+	other := s.holds("other", "andere", "anderen", "altro", "autre", "l'autre", "otro", "outro") && s.holds(grinderWords()...)
+	switch {
+	case s.shot.Grinder != 0:
+		return s.shot.Grinder
+	case other && len(s.vocab.Grinders) == 2 && home != 0:
+		for _, g := range s.vocab.Grinders {
+			if g.ID != home {
+				return g.ID
+			}
+		}
+	case out != 0 && in != 0 && s.vocab.Recipes[out].Grinder != 0:
+		return s.vocab.Recipes[out].Grinder
+	}
+	return 0
+}
