@@ -2,30 +2,38 @@ package parse
 
 import (
 	"slices"
+	"sync"
 
 	"shothand/advisor/bar"
 )
 
 // cleanWords say that something was cleaned.
-func cleanWords() []string {
+//
+//nolint:gochecknoglobals // made once, never changed
+var cleanWords = sync.OnceValue(func() []string {
 	return []string{
 		"cleaned", "cleaning", "brushed", "brushing", "scrubbed", "vacuumed", "hoovered", "gereinigt", "geputzt", "reinige", "putze", "gesäubert", "sauber", "saubergemacht", "gebürstet", "ausgebürstet", "ausgesaugt", "geputzte",
 		"pulito", "pulita", "puliti", "pulite", "pulisco", "puliamo", "lavato", "lavata", "lavati", "lavate", "spazzolato", "spazzolati", "spazzolate", "nettoyé", "nettoyée", "nettoyés", "nettoyées", "nettoie", "nettoyer", "brossé", "brossés", "brossées", "lavé", "lavés",
 		"limpiado", "limpié", "limpiamos", "limpio", "limpia", "limpios", "limpias", "limpiando", "limpiar", "lavado", "lavé", "cepillado", "cepillé", "limpei", "limpámos", "limpo", "limpa", "limpos", "limpas", "lavei", "lavámos", "lavamos", "escovei", "limpar",
 	}
-}
+})
 
 // manyGrinders are all of them, burrWords what grinds in one.
-func manyGrinders() []string {
+//
+//nolint:gochecknoglobals // made once, never changed
+var manyGrinders = sync.OnceValue(func() []string {
 	return []string{"grinders", "mills", "mühlen", "muehlen", "macinini", "moulins", "molinos", "moinhos"}
-}
+})
 
-func burrWords() []string {
+//nolint:gochecknoglobals // made once, never changed
+var burrWords = sync.OnceValue(func() []string {
 	return []string{"burrs", "burr", "mahlscheiben", "scheiben", "mahlwerk", "mahlwerke", "macine", "meules", "muelas", "mós"}
-}
+})
 
 // cleanFillers may stand beside them.
-func cleanFillers() []string {
+//
+//nolint:gochecknoglobals // made once, never changed
+var cleanFillers = sync.OnceValue(func() []string {
 	return []string{
 		"a", "an", "the", "i", "we", "i've", "we've", "i'm", "we're", "im", "have", "has", "had", "is", "are", "was", "were", "been", "being", "just", "now", "today", "this", "morning", "earlier", "already", "properly", "deep", "quick", "good", "nice", "proper", "quickly",
 		"out", "and", "all", "off", "for", "up", "on", "in", "of", "with", "done", "finished", "fully", "completely", "inside", "again", "both", "two", "our", "fyi", "btw", "hey", "ok", "it", "one", "clean", "taking", "took", "taken", "gave", "given", "giving", "got", "got", "my", "apart", "well", "everything", "chute", "thorough", "thoroughly", "side",
@@ -35,15 +43,18 @@ func cleanFillers() []string {
 		"el", "los", "las", "he", "hemos", "han", "está", "están", "acabo", "acabamos", "hoy", "esta", "mañana", "ya", "dos", "ambos", "todo", "al", "ahora", "también", "lado", "estan",
 		"o", "os", "as", "hoje", "manhã", "agora", "acabei", "acabámos", "estão", "bem", "dois", "tudo", "do", "da", "dos", "das", "já", "foi", "foram", "também", "eu",
 	}
-}
+})
 
 // cleanedThem reads that grinders were cleaned, in any order of words: "cleaned the left,
 // burrs out and all", "pulito tutti e due i macinini".
 func cleanedThem(s *sheet) (Meaning, bool) {
-	if s.asks() || s.numbers > 0 || s.unsure.Kind != 0 || s.shot.Coffee != 0 || s.leaves() {
+	if s.asks() || s.numbers > 0 || s.unsure.Kind != 0 || s.shot.Coffee != 0 {
 		return nil, false
 	}
 	cleaned := s.holds(cleanWords()...) || s.holds("clean") && s.holds("gave", "given", "giving", "taking", "took", "taken", "is", "are") && s.holds("a", "is", "are")
+	if !cleaned || s.leaves() {
+		return nil, false
+	}
 	all, thing := s.holds(manyGrinders()...), s.shot.Grinder != 0
 	for i, t := range s.tokens {
 		switch {
@@ -57,7 +68,7 @@ func cleanedThem(s *sheet) (Meaning, bool) {
 			return nil, false
 		}
 	}
-	if !cleaned || !thing {
+	if !thing {
 		return nil, false
 	}
 	h := Happened{Event: bar.Cleaned, Grinder: s.shot.Grinder, All: all}
@@ -88,10 +99,7 @@ func (s *sheet) leaves() bool {
 		if !s.used[i] || !t.is("left", "right") {
 			continue
 		}
-		before := token{}
-		if i > 0 {
-			before = s.tokens[i-1]
-		}
+		before := s.before(i)
 		who := before.is("i", "he", "she", "they", "who", "then", "just", "has", "was") || slices.Contains(s.vocab.People, before.low)
 		and := before.is("and", "&", "n") && t.is("left") && !slices.ContainsFunc(s.tokens[:i], func(t token) bool { return t.is("right") })
 		aside := before.is(",") && i+1 == len(s.tokens) || t.is("right") && i == 0 && i+1 < len(s.tokens) && s.tokens[i+1].is(",")
@@ -100,4 +108,12 @@ func (s *sheet) leaves() bool {
 		}
 	}
 	return false
+}
+
+// before returns the token before i, whoever has taken it, or none.
+func (s *sheet) before(i int) token {
+	if i == 0 {
+		return s.at(-1)
+	}
+	return s.tokens[i-1]
 }

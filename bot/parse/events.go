@@ -13,11 +13,11 @@ import (
 // event inside a message about a shot is a rule's: see event.
 func happened(s *sheet) (Meaning, bool) {
 	for _, read := range []func(*sheet) (Meaning, bool){bagOpened, cleanedThem, putInto} {
-		if m, ok := read(s.copied()); ok {
+		if m, ok := read(s); ok {
 			return m, true
 		}
 	}
-	s, roasted := s.copied().roastedOn()
+	s, roasted := s.roastedOn()
 	rest, ok := s.rest(false, "a", "the", "of", "just", "we", "i", "have", "we've", "i've", "opened", "open", "on", "for", "in", "into",
 		"started", "put", "grinder", "is", "was", "been", "has", "and", "today", "now", "it", "fresh", "bean", "beans", "some", "all", "to",
 		"di", "del", "per", "un", "von", "für", "eine", "einen", "de", "du", "pour", "una", "para", "um", "uma", "hab", "habe", "ho", "aperto", "aufgemacht", "ouvert", "abierto", "aberto",
@@ -64,7 +64,7 @@ func hoppers() []string {
 // roasted reads when a coffee's beans were roasted, with no new bag: "harbour was roasted on 24
 // February".
 func roasted(s *sheet) (Meaning, bool) {
-	s, day := s.copied().roastedOn()
+	s, day := s.roastedOn()
 	rest, ok := s.rest(false, "was", "is", "the", "were", "beans", "ist", "wurde", "è", "stato", "stata", "a", "été", "est", "fue", "está", "foi")
 	i := slices.IndexFunc(s.vocab.Coffees, func(c Name[bar.CoffeeID]) bool { return c.ID == s.shot.Coffee })
 	if day == "" || !ok || len(rest) > 0 || i < 0 || s.asked() || !s.holds(roastWords()...) {

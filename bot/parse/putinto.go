@@ -2,12 +2,15 @@ package parse
 
 import (
 	"slices"
+	"sync"
 
 	"shothand/advisor/bar"
 )
 
 // swapWords say that a coffee was put into a grinder.
-func swapWords() []string {
+//
+//nolint:gochecknoglobals // made once, never changed
+var swapWords = sync.OnceValue(func() []string {
 	return []string{
 		"swapped", "swapping", "swaps", "switched", "switching", "changed", "changing", "moved", "moving", "replaced", "replacing", "back", "over",
 		"gewechselt", "wechsel", "wechsle", "wechseln", "getauscht", "tausche", "tauschen", "umgestellt", "umgefüllt", "umgezogen", "gefüllt", "fülle", "zurück", "wieder", "ersetzt", "tu", "packe", "gepackt", "getan",
@@ -16,20 +19,25 @@ func swapWords() []string {
 		"cambiado", "cambié", "cambiamos", "paso", "pasado", "pasé", "pasamos", "pongo", "puesto", "puse", "ponemos", "muevo", "movido", "vuelvo", "volvemos", "vuelto",
 		"troco", "troquei", "trocámos", "trocamos", "passei", "passámos", "passamos", "ponho", "pus", "pusemos", "mudo", "mudei", "mudámos", "volto", "voltamos", "voltei", "meti", "coloquei",
 	}
-}
+})
 
 // holdWords say of a coffee and a grinder what may be so for long: only with a word of now,
 // or of a hopper, was anything done.
-func holdWords() []string {
+//
+//nolint:gochecknoglobals // made once, never changed
+var holdWords = sync.OnceValue(func() []string {
 	return []string{"put", "putting", "popped", "running", "has", "have", "got", "is", "goes", "went", "goes", "ist", "läuft", "kommt", "hat", "è", "va", "sta", "ha", "est", "va", "tourne", "está", "esta", "va", "tiene", "é", "fica", "vai", "tem"}
-}
+})
 
-func nowWords() []string {
+//nolint:gochecknoglobals // made once, never changed
+var nowWords = sync.OnceValue(func() []string {
 	return []string{"now", "jetzt", "nun", "ab", "ora", "adesso", "maintenant", "désormais", "ahora", "agora"}
-}
+})
 
 // putFillers may stand beside them.
-func putFillers() []string {
+//
+//nolint:gochecknoglobals // made once, never changed
+var putFillers = sync.OnceValue(func() []string {
 	return []string{
 		"a", "the", "to", "into", "in", "on", "onto", "for", "from", "with", "of", "i", "we", "i've", "we've", "i'm", "we're", "im", "it", "it's", "its", "just", "today", "this", "that", "morning", "afternoon", "evening", "rest", "day", "weekend", "beans", "bean", "coffee", "up", "and", "out", "one", "side", "other", "was", "been", "then", "going", "rush", "lunch", "again", "ok", "so", "fyi", "btw", "hey",
 		"auf", "in", "ins", "im", "den", "der", "die", "das", "dem", "zu", "von", "vom", "für", "ich", "wir", "hab", "habe", "haben", "wird", "heute", "um", "rüber", "und", "gerade", "nachmittag", "andere", "anderen", "bohnen", "statt", "seite",
@@ -38,15 +46,19 @@ func putFillers() []string {
 		"el", "los", "las", "al", "en", "hoy", "he", "hemos", "por", "para", "con", "tarde", "y", "otro", "otra", "se", "lado",
 		"o", "os", "as", "no", "na", "ao", "à", "do", "da", "para", "pro", "pra", "hoje", "por", "com", "tarde", "eu", "outro", "outra", "um",
 	}
-}
+})
+
+// mostPutTokens is how long a message is that tells it. Assumed.
+const mostPutTokens = 20
 
 // putInto reads that a coffee went into another grinder: "swapping the right over to tide",
 // "back to owl on the right", "on change le tide sur le moulin de droite". Where a message
 // only tells where it is, it may be no news, and is asked about.
 func putInto(s *sheet) (Meaning, bool) {
-	if s.asks() || s.numbers > 0 || s.unsure.Kind != 0 || s.shot.Coffee == 0 || s.leaves() {
+	if s.asks() || s.numbers > 0 || s.unsure.Kind != 0 || s.shot.Coffee == 0 || len(s.tokens) > mostPutTokens || s.leaves() {
 		return nil, false
 	}
+	s = s.copied()
 	in, out := s.inAndOut()
 	grinder := s.intoWhich(in, out)
 	if grinder == 0 {

@@ -14,26 +14,26 @@ import (
 // When the beans of a bag were roasted, as people say it beside the bag: "from 20th feb",
 // "röstdatum 1.3.", "roast 27/2", "tostato il 3".
 
-// monthNames are the months, short and long, in the languages of a bar.
-func monthNames() [12]string {
-	return [12]string{
+// months are the months by their names, short and long, in the languages of a bar.
+//
+//nolint:gochecknoglobals // made once, never changed
+var months = sync.OnceValue(func() map[string]time.Month {
+	byName := map[string]time.Month{}
+	for n, names := range [12]string{
 		"jan january januar jänner gennaio enero janvier janeiro", "feb february februar febbraio febrero février fevrier fevereiro", "mar march märz marzo mars março marco",
 		"apr april aprile abril avril", "may mai maggio mayo maio", "jun june juni giugno junio juin junho", "jul july juli luglio julio juillet julho",
 		"aug august agosto août aout", "sep sept september settembre septiembre septembre setembro", "oct okt october oktober ottobre octubre octobre outubro",
 		"nov november novembre noviembre novembro", "dec dez december dezember dicembre diciembre décembre decembre dezembro",
-	}
-}
-
-// monthOf is the month that a word names, or 0.
-func monthOf(word string) time.Month {
-	word = strings.TrimSuffix(word, ".")
-	for n, names := range monthNames() {
-		if slices.Contains(strings.Fields(names), word) {
-			return time.Month(n + 1)
+	} {
+		for name := range strings.FieldsSeq(names) {
+			byName[name] = time.Month(n + 1)
 		}
 	}
-	return 0
-}
+	return byName
+})
+
+// monthOf is the month that a word names, or 0.
+func monthOf(word string) time.Month { return months()[strings.TrimSuffix(word, ".")] }
 
 // datePatterns are a date as it is typed: in numbers, the day before its month, the month
 // before its day, and a day alone.
@@ -119,21 +119,30 @@ func (s *sheet) dated(i, n int, d dateFound) dateFound {
 }
 
 // roastWords say that a date is when beans were roasted.
-func roastWords() []string {
+//
+//nolint:gochecknoglobals // made once, never changed
+var roastWords = sync.OnceValue(func() []string {
 	return []string{
 		"roasted", "roast", "roastdate", "geröstet", "röstdatum", "röstung", "röstdat", "tostato", "tostata", "tostatura", "torrefatto", "torréfié", "torréfiés", "torréfaction", "torrefié",
 		"tostado", "tostados", "tueste", "tostada", "torrado", "torrada", "torra", "torrefação",
 	}
-}
+})
 
 // dateLeads may stand between a bag and the date of its roast.
-func dateLeads() []string {
+//
+//nolint:gochecknoglobals // made once, never changed
+var dateLeads = sync.OnceValue(func() []string {
 	return append(roastWords(), "its", "it's", "it", "is", "was", "were", "date", "dated", "from", "of", "on", "the", "day", "beans", "made", "vom", "von", "am", "datum", "ist", "wurde", "il", "del", "dell'", "di", "data", "è", "è", "stato", "l'", "datato", "datata",
 		"du", "le", "de", "date", "est", "daté", "el", "fecha", "es", "em", "no", "dia", "día", "é", "que", "with", "mit", "con", "avec", "com", "a", ":", "=", ",", "(", "-", "rd")
-}
+})
 
-// roastedOn takes the date that says when beans were roasted, with the words that say so.
+// roastedOn takes the date that says when beans were roasted, with the words that say so, from
+// a copy.
 func (s *sheet) roastedOn() (*sheet, string) {
+	if !slices.ContainsFunc(s.tokens, func(t token) bool { return digits(t.low) > 0 }) {
+		return s, ""
+	}
+	s = s.copied()
 	for i, t := range s.tokens {
 		if i == 0 || s.used[i] || digits(t.low) == 0 && monthOf(t.low) == 0 {
 			continue
