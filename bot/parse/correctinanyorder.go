@@ -213,6 +213,10 @@ func (r *righting) hear(s *sheet, i int) hint {
 	h := hints()[t.low] | hints()[strings.TrimSuffix(t.low, "'s")] // "time's wrong"
 	people := s.vocab.People
 	switch {
+	case t.is("ta") && i+1 == len(s.tokens): // thanks
+		h = softHint
+	case t.is("previous") && s.at(i-1).is("my") && s.at(i+1).is("shot", "one"):
+		h = lastHint
 	case slices.Contains(people, t.low):
 		h |= personHint
 	case t.is("uhr", "h") && i > 0 && s.tokens[i-1].kind == numberToken: // of the day

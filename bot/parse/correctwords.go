@@ -52,7 +52,7 @@ var hints = sync.OnceValue(func() map[string]hint {
 		hint  hint
 		words string
 	}{
-		{softHint, `altogether like finalement plutôt ui crap mannaggia er ffs damn shoot oof uff rs kk pfv cant can't u can could what kannst könnt dsl porfa favore x coffee kaffee caffè café but sondern sino mas mais pero ma again wieder nochmal ancora encore looked properly rest fine right everything except less longer shorter more than at on u ur its im ive up off kept dripping preinfusion real actual whole a an the this that it its it's i i'm im we you'd to of for with and so just only then well ok okay yes yeah yep hey hi oh ah um er eh hm hmm argh ugh lol haha
+		{softHint, `altogether like mind beim finalement plutôt ui crap mannaggia er ffs damn shoot oof uff rs kk pfv cant can't u can could what kannst könnt dsl porfa favore x coffee kaffee caffè café but sondern sino mas mais pero ma again wieder nochmal ancora encore looked properly rest fine right everything except less longer shorter more than at on u ur its im ive up off kept dripping preinfusion real actual whole a an the this that it its it's i i'm im we you'd to of for with and so just only then well ok okay yes yeah yep hey hi oh ah um er eh hm hmm argh ugh lol haha
 			guys all everyone mate folks team boss please pls plz thx thanks cheers btw fyi tbh really though tho too also actually in fact think guess believe realised realized noticed
 			my mine me did do have has been got came went made part get gave can could would you need needs say said tell told put up down here there as be is s sec secs seconds g gram grams number figure value record precise exact exactly machine screen display
 			mio mia mío mía meu minha ma ich es das der die den des dös is dem ein eine er sie wir mir mich sein auf bei hat warens mein meine meiner meinem du bitte danke leute leider eigentlich doch mal ja ach äh hab habe hatte haben kam kamen glaub glaube wohl gerade eben nur bloß und von vom zu im ins so dann da sek sekunden gramm
@@ -77,7 +77,7 @@ var hints = sync.OnceValue(func() map[string]hint {
 		{wasHint | timeHint, `timed`},
 		{wasHint | doseHint, `used usato usati usé usei utilisé dosato dosé dosei`},
 		{makeHint, `make swap set replace change changed changing fix fixing correct edit update let's
-			mach mache ändern ändere änder korrigier korrigiere korrigieren setz draus ersetze ersetzen
+			mach mache ändern ändere änder korrigier korrigiere korrigieren setz eintragen draus ersetze ersetzen
 			metti mettere cambia correggi correggere sostituisci sostituire
 			mets mettre change corrige corriger mettre remplace remplacer
 			ponlo cámbialo cambiare mettilo pon poner cambia corrige corregir poner pongan reemplaza reemplazar sustituye

@@ -56,6 +56,11 @@ func Shorthand(text string, v Vocab) (Meaning, error) {
 	}
 	s := newSheet(text, v)
 	m, err := s.understood()
+	if w, ok := m.(Words); ok && len(w.Words) == 1 && s.hinted()&wrongHint != 0 { // "mal el café, era tide"
+		if m, ok := s.otherCoffee(); ok {
+			return m, nil
+		}
+	}
 	if _, chatter := m.(Chatter); chatter && err == nil {
 		if m, ok := s.copied().question(); ok {
 			return m, nil
@@ -105,6 +110,9 @@ func (s *sheet) understood() (Meaning, error) {
 			if set, is := m.(Set); is && !set.Label {
 				return set, nil
 			}
+		}
+		if w := m.(Shot); w.Grind.Relative && !w.Grind.Odd && s.numbers <= 1 { // "went finer gusher"
+			return Set{Grind: w.Grind, Coffee: w.Coffee, Grinder: w.Grinder}, nil
 		}
 	}
 	if misplaced, doubtful := s.misplaced(m, err); misplaced && s.numbers >= 3 {

@@ -32,10 +32,16 @@ func (s *sheet) besideRemarks() (Meaning, bool) {
 }
 
 // onlyFlowed reports whether a shot is told by nothing but how it flowed: a reason for what
-// was done, where that was told as well.
+// was done, where that was told as well. What is finer and chokes, or coarser and gushes, is
+// what came of it: "2 finer, choked".
 func onlyFlowed(m Meaning) bool {
 	w, ok := m.(Shot)
-	return ok && !w.Dose.Said && !w.Yield.Said && !w.Time.Said && w.Grind.Said && (w.Gushed || w.Marks.Has(bar.Choked))
+	if !ok || w.Dose.Said || w.Yield.Said || w.Time.Said || !w.Grind.Said {
+		return false
+	}
+	choked := w.Marks.Has(bar.Choked)
+	cameOf := w.Grind.Relative && (choked && w.Grind.X > 0 || w.Gushed && w.Grind.X < 0)
+	return (w.Gushed || choked) && !cameOf
 }
 
 // done reads what was done to a dial.

@@ -77,15 +77,32 @@ func (s *sheet) finished(m Meaning, err error) (Meaning, error) {
 	return m, err
 }
 
-// moreOfCorrection reads another number that is put right behind the first: "and 37 out".
+// moreOfCorrection reads another number that is put right behind the first, "and 37 out", and
+// several at once: "my last: 27 s, 37 out".
 func (s *sheet) moreOfCorrection(shot Shot) (Correction, bool) {
-	if !s.fragment(shot) || !s.tokens[0].is("and", "und", "e", "y", "et", "also", "plus") {
-		return Correction{}, false
+	more := s.fragment(shot) && s.tokens[0].is("and", "und", "e", "y", "et", "also", "plus")
+	return Correction{Dose: shot.Dose, Yield: shot.Yield, Time: shot.Time, Of: shot.Coffee}, more || s.ofMyLast() && s.nearPulled(shot)
+}
+
+// ofMyLast reports whether a message begins as one about the writer's last shot.
+func (s *sheet) ofMyLast() bool {
+	mine := s.tokens[0].is("my", "mein", "meiner", "mio", "il", "mon", "mi", "o", "meu")
+	return mine && len(s.tokens) > 2 && slices.ContainsFunc(s.tokens[1:3], func(t token) bool { return hints()[t.low]&lastHint != 0 })
+}
+
+// nearPulled reports whether a shot is no more than one or two figures that are near those of
+// the writer's last.
+func (s *sheet) nearPulled(shot Shot) bool {
+	p, n := s.vocab.Pulled, 0
+	for at, x := range map[place]Number{dosePlace: shot.Dose, yieldPlace: shot.Yield, timePlace: shot.Time} {
+		if x.Said && !(apart(x.X, p.figure(at)) < farRighting) {
+			return false
+		}
+		if x.Said {
+			n++
+		}
 	}
-	if shot.Dose.Said {
-		return Correction{Dose: shot.Dose, Of: shot.Coffee}, true
-	}
-	return Correction{Yield: shot.Yield, Of: shot.Coffee}, true
+	return 0 < n && n < 3 && s.numbers == n && len(shot.Words)+len(shot.Unread) == 0 && !shot.Grind.Said && shot.Marks == 0 && shot.Event == 0 && shot.Grinder == 0 && (shot.Coffee == 0 || shot.Coffee == p.Coffee)
 }
 
 func newSheet(text string, v Vocab) *sheet {
