@@ -9,6 +9,7 @@
 //	response.go  how a change of grind, yield or dose moves the taste
 //	moves.go     every reachable move, its size and what it comes to
 //	dial.go      what the dial can be set to, and what it shows
+//	unpurged.go  shots that say little, for what else was in the grinder
 //	unjudged.go  what comes before any choice: slips, faults, chokes, unread cups
 //	situation.go what these look at
 //	decide.go    keep, one more, or move: one loss and what it weighs

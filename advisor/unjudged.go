@@ -67,13 +67,6 @@ func hopperLow(s *situation) (verdict, bool) {
 	return verdict{move: s.again(bar.Repeat)}, s.low && !s.praised()
 }
 
-// unpurged: a grind that was changed and not purged is not yet judged.
-func unpurged(s *situation) (verdict, bool) {
-	prev, ok := s.previous()
-	v := verdict{move: s.again(bar.Repeat)}
-	return v, ok && prev.grind != s.last.grind && s.last.shot.Marks.Has(bar.NotPurged) && !s.praised()
-}
-
 func practice(s *situation) (verdict, bool) {
 	return verdict{move: s.again(bar.Repeat)}, s.last.shot.Marks.Has(bar.Practice)
 }
@@ -92,13 +85,6 @@ func doseOff(s *situation) (verdict, bool) {
 // had been; first that has to be said.
 func unplaced(s *situation) (verdict, bool) {
 	return verdict{move: s.again(bar.Repeat)}, s.adrift() && s.placed
-}
-
-// halfBelieved: a first shot off a cold machine, or one with old grounds of
-// another coffee in it, changes nothing by how it tastes.
-func halfBelieved(s *situation) (verdict, bool) {
-	half := s.last.shot.Marks.Has(bar.First) || s.last.mixed
-	return verdict{move: s.again(bar.Repeat)}, half && s.last.reading.Tasted && !s.praised() && !s.fast() && !s.slow()
 }
 
 // untasted asks for the taste of a shot whose time is right or not known, or whose

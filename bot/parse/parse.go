@@ -10,7 +10,7 @@
 // recorded, asked about or refused (core.go).
 //
 // What is said of a shot or a dial later is read by the form of the sentence
-// first (correctinorder.go, dialset.go). What no form has is read by
+// first (correct.go, dialset.go). What no form has is read by
 // what the message holds, in any order: hints for a reading are weighed against
 // every word of something else (correctwords.go; correctinanyorder.go for numbers put right,
 // takenout.go for shots taken out, turned.go for dials, shotinanyorder.go for
@@ -111,7 +111,7 @@ func (s *sheet) understood() (Meaning, error) {
 				return set, nil
 			}
 		}
-		if w := m.(Shot); w.Grind.Relative && !w.Grind.Odd && s.numbers <= 1 { // "went finer gusher"
+		if w, is := m.(Shot); is { // "went finer gusher"
 			return Set{Grind: w.Grind, Coffee: w.Coffee, Grinder: w.Grinder}, nil
 		}
 	}

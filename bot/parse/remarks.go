@@ -40,8 +40,8 @@ func onlyFlowed(m Meaning) bool {
 		return false
 	}
 	choked := w.Marks.Has(bar.Choked)
-	cameOf := w.Grind.Relative && (choked && w.Grind.X > 0 || w.Gushed && w.Grind.X < 0)
-	return (w.Gushed || choked) && !cameOf
+	cameOf := choked && w.Grind.X > 0 || w.Gushed && w.Grind.X < 0
+	return w.Grind.Relative && (w.Gushed || choked) && !cameOf
 }
 
 // done reads what was done to a dial.

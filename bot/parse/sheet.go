@@ -348,7 +348,7 @@ func stopped(s *sheet, i int) int {
 		return 0
 	}
 	j := s.skip(i+1, "it", "early", "short", "at", "after", "by", "off")
-	early := s.at(j-1).is("early", "short")
+	early := s.holdsIn(i+1, min(j, len(s.tokens)), "early", "short")
 	q, n := s.one(j)
 	if n == 0 && !early && (!s.at(i).is("stopped") || s.count()+s.labels == 0) {
 		return 0

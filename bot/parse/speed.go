@@ -291,7 +291,7 @@ func (s *sheet) coffeeOf(t token) (of bar.CoffeeID) {
 // repeats returns a shot to ask about where a message says that it was the same
 // again, and no number: "same again", "same but better".
 func (s *sheet) repeats() (Meaning, bool) {
-	if !s.shot.Same || s.shot.Ratio.Said || s.shot.Marks.Has(bar.Choked) || len(s.items) > 0 || s.labels > 0 || len(s.stray) > 0 || s.asked() || s.planned() || s.elsewhere() {
+	if !s.shot.Same || s.shot.Ratio.Said || s.shot.Gushed || s.shot.Marks.Has(bar.Choked) || len(s.items) > 0 || s.labels > 0 || len(s.stray) > 0 || s.asked() || s.planned() || s.elsewhere() {
 		return nil, false
 	}
 	words, unread := s.readWords(len(s.tokens))
