@@ -60,7 +60,7 @@ func sideOf(term string, of bar.Scale) float64 {
 	case bar.Dry:
 		return side(drying)
 	case bar.Body:
-		return side(body && e.Strength >= leaning) - side(body && e.Strength <= -leaning)
+		return side(body && (e.Strength >= leaning || e.Term == "good body")) - side(body && e.Strength <= -leaning)
 	case bar.Sour:
 		return side(!body && !drying && e.Extraction <= -leaning)
 	case bar.Bitter:

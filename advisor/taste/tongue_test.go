@@ -41,6 +41,9 @@ func TestReadsOtherLanguages(t *testing.T) {
 			{"shot troppo bitter", "bitter very"},
 			{"meglio di prima", "<nice"},
 			{"finale corto", "short finish"},
+			{"finale amaro", "bitter"},
+			{"un po' amaro alla fine", "bitter a bit"},
+			{"bel corpo", "good body"},
 			{"acidità troppo bassa", "!acidic"},
 			{"non mi piace per niente", "bad"},
 			{"amaro, no?", "bitter"},
@@ -53,6 +56,7 @@ func TestReadsOtherLanguages(t *testing.T) {
 		"es": {
 			{"ácido", "sour"},
 			{"agrio y aguado", "sour; watery"},
+			{"buen cuerpo, amargo al final", "good body; bitter"},
 			{"un poco amargo", "bitter a bit"},
 			{"muy amargo", "bitter very"},
 			{"demasiado acido", "sour very"},
@@ -114,6 +118,7 @@ func TestReadsOtherLanguages(t *testing.T) {
 			{"sehr lecker", "lovely"},
 			{"etwas bitter, aber ausgewogen", "bitter a bit; balanced"},
 			{"großer Körper", "heavy"},
+			{"guter Körper, bitter am Ende", "good body; bitter"},
 			{"besser als der letzte", "<nice"},
 			{"trocken im Mund", "dry"},
 			{"wenig süß", "!sweet"},
@@ -124,6 +129,7 @@ func TestReadsOtherLanguages(t *testing.T) {
 			{"bitter, aber nicht zu stark", "bitter; !strong very"},
 		},
 		"fr": {
+			{"bon corps, amer en fin de bouche", "good body; bitter"},
 			{"amer", "bitter"},
 			{"acide", "sour"},
 			{"un peu acide", "sour a bit"},
@@ -160,6 +166,7 @@ func TestReadsOtherLanguages(t *testing.T) {
 			{"meilleur qu'avant", "<nice"},
 		},
 		"pt": {
+			{"bom corpo, amargo no fim", "good body; bitter"},
 			{"ácido", "sour"},
 			{"azedo e aguado", "sour; watery"},
 			{"um pouco amargo", "bitter a bit"},
