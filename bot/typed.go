@@ -256,12 +256,10 @@ func bare(r *recent.Book, taps []store.Tap, text string) (state string, ok bool)
 // anything elsewhere.
 func fineTaste(said string) string {
 	switch said {
-	case "👍", "😋", "😍", "🤤", "👌":
-		return "nice"
-	case "fine", "alright", "all right", "passt", "ça va", "va bene", "está bien", "tudo bem", "prima":
+	case "fine", "fine by me", "fine for me", "fine with me", "alright", "all right", "passt", "ça va", "va bene", "está bien", "tudo bem", "prima":
 		return "is fine"
 	}
-	return ""
+	return parse.Face(said)
 }
 
 func neverMindWords() []string {

@@ -102,6 +102,10 @@ func (s *sheet) unled() (Meaning, bool) {
 				return w, true
 			}
 		case Words:
+			if s.forgot() && !meant && !changed && w.By == "" { // it stands beside what was said
+				w.Instead, w.Also = false, true
+				return w, len(w.Words) > 0
+			}
 			w.Instead = true
 			if told != "" && !meant && !changed {
 				w.Instead = false
@@ -118,6 +122,11 @@ func (s *sheet) unled() (Meaning, bool) {
 		}
 	}
 	return nil, false
+}
+
+// forgot reports whether a message says that something was left out before.
+func (s *sheet) forgot() bool {
+	return s.holds("forgot", "vergessen", "dimenticato", "dimenticata", "scordato", "scordata", "dimenticavo", "olvidé", "olvidó", "olvidaba", "oublié", "esqueci", "esqueci-me")
 }
 
 // ofLast reports whether a message says that it is of the last shot.

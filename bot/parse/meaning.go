@@ -34,6 +34,7 @@ type Shot struct {
 	Marks   bar.Marks
 	Words   []bar.Word
 	Unread  []string // words nobody could place, as typed
+	Tastes  bool     // where nothing else is said of its taste: "same taste", as the one before
 	Same    bool     // "same": dose and yield as in this coffee's last shot
 	// Swapped is set where three bare numbers fit the recipe much better in
 	// the other order of dose, yield and time; the numbers are as the bar's
@@ -91,6 +92,7 @@ type Words struct {
 	Instead bool
 	Also    bool       // they stand beside what was said before, whatever that was: "and bitter", "bitter too"
 	Was     bool       // "it was bitter": of one's own last shot, for longer
+	Same    bool       // it tastes as the one before it: "same taste"
 	Both    bool       // it is of two cups: "both sour"
 	By      string     // whose words they are said to be, "jo says it's bitter"; empty for the writer's
 	Of      string     // whose shot it is of, "jo's harbour is sour"; empty where that is not said

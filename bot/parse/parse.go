@@ -130,6 +130,9 @@ func (s *sheet) understood() (Meaning, error) {
 		if m, ok := s.unled(); ok {
 			return m, nil
 		}
+		if m, ok := s.sameTaste(); ok {
+			return m, nil
+		}
 	}
 	return m, err
 }

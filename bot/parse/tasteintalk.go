@@ -49,7 +49,7 @@ func (s *sheet) opined() {
 // opines reports whether token i is the verb of "i would say" or "i found".
 func (s *sheet) opines(i int) bool {
 	switch t := s.at(i); {
-	case t.is("say"):
+	case t.is("say", "call"):
 		return s.at(i-1).is("i'd", "id") || s.at(i-1).is("would") && s.at(i-2).is("i")
 	case t.is("sagen"):
 		return s.holds("ich")
@@ -61,7 +61,7 @@ func (s *sheet) opines(i int) bool {
 // opinion reports whether a word belongs to what says whose opinion something is: "I would
 // say", "würde ich sagen", "direi".
 func opinion(word string) bool {
-	return slices.Contains([]string{"would", "say", "think", "reckon", "guess", "find", "found", "würde", "würd", "sagen", "finde", "fand", "direi", "dirais", "diría", "diria", "trovo", "trouve"}, word)
+	return slices.Contains([]string{"would", "say", "call", "nennen", "definirei", "chiamerei", "llamaría", "chamaria", "appellerais", "think", "reckon", "guess", "find", "found", "würde", "würd", "sagen", "finde", "fand", "direi", "dirais", "diría", "diria", "trovo", "trouve"}, word)
 }
 
 // tastingVerbs say how a cup is or was.

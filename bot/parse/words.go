@@ -245,19 +245,54 @@ func contrasts(words []bar.Word) bool {
 // revised returns the part of a text that counts where somebody corrects
 // themselves in it: "balanced, no wait bitter", "sour? no bitter".
 func (l lexicon) revised(text string) string {
-	low := strings.ToLower(text)
-	for _, turn := range []string{"? no ", "? nein ", "? non ", "? nope ", "? nee ", "? nö ", " no wait ", " wait no ", " no actually ", " actually no ", " nein doch ", " oder doch "} {
-		at := strings.LastIndex(low, turn)
-		if at < 0 || len(low) != len(text) {
+	typed := strings.ToLower(text)
+	if len(typed) != len(text) {
+		return text
+	}
+	plain := strings.NewReplacer(",", " ", ".", " ", ";", " ", ":", " ", "!", " ", "-", " ").Replace(typed)
+	for _, turn := range turnsOfMind() {
+		low := plain
+		if turn[0] == '?' { // "sour? no. sweet though" denies the one
+			low = typed
+		}
+		from, to := lastWords(low, turn)
+		if from < 0 {
 			continue
 		}
-		before, _ := l.read(text[:at])
-		after, _ := l.read(text[at+len(turn):])
+		before, _ := l.read(text[:from])
+		after, _ := l.read(text[to:])
 		if len(before) > 0 && len(after) > 0 {
-			return text[at+len(turn):]
+			return text[to:]
 		}
 	}
 	return text
+}
+
+// turnsOfMind stand in a text before what was meant, the longer before the shorter.
+func turnsOfMind() []string {
+	return []string{
+		"? no", "? nein", "? non", "? nope", "? nee", "? nö", "no wait", "wait no", "no sorry", "sorry no", "no actually", "actually no", "sorry i meant", "sorry i mean", "no i meant", "no i mean", "i meant", "i mean", "scratch that", "or rather", "make that", "sorry",
+		"nein doch", "oder doch", "nein sorry", "sorry nein", "ich meine", "ich meinte", "quatsch", "no scusa", "scusa no", "volevo dire", "anzi", "non pardon", "pardon", "je veux dire", "no perdón", "perdón", "quiero decir", "não desculpa", "desculpa", "quero dizer",
+	}
+}
+
+// lastWords returns where the last place begins and ends at which words stand in a text,
+// whatever blanks are between them, −1 where there is none. Both are in lower case.
+func lastWords(text, words string) (from, to int) {
+	list := strings.Fields(words)
+	for from = strings.LastIndex(text, list[0]); from >= 0; from = strings.LastIndex(text[:from], list[0]) {
+		to = from + len(list[0])
+		fits := from > 0 && (text[from-1] == ' ' || list[0] == "?")
+		for _, word := range list[1:] {
+			rest := strings.TrimLeft(text[to:], " ")
+			fits = fits && len(rest) < len(text[to:]) && strings.HasPrefix(rest, word)
+			to = len(text) - len(rest) + min(len(word), len(rest))
+		}
+		if fits && to < len(text) && text[to] == ' ' {
+			return from, to
+		}
+	}
+	return -1, 0
 }
 
 // tried takes that who writes had a taste before how it was, and returns where that begins:
@@ -316,12 +351,17 @@ func (s *sheet) opining() {
 	}
 	from := i
 	i = s.skip(i, "tbf", "tbh", "imo", "imho", "honestly", "frankly", ",")
+	s.take(from, i-from)
+	for i < len(s.tokens) && (s.used[i] || s.tokens[i].is("that", "the", "this", "last", "one", "shot", ",")) { // "that last harbour i'd call bitter"
+		i++
+	}
+	from = i
 	for _, said := range []string{
-		"i thought", "i think", "i found", "i find", "i'd say", "i reckon", "for me", "to me", "ich fand", "ich finde", "ich find", "find den", "find ihn", "fand ihn", "finde ihn", "je trouve", "j'ai trouvé",
+		"i thought", "i think", "i found", "i find", "i'd say", "id say", "i'd call", "id call", "i reckon", "for me", "to me", "ich fand", "ich finde", "ich find", "find den", "find ihn", "fand ihn", "finde ihn", "je trouve", "j'ai trouvé",
 		"per me", "secondo me", "para mí", "para mi", "para mim", "für mich", "pour moi",
 	} {
 		if s.lows(i, 2) == said {
-			i = s.skip(i+2, ",", "that", "it", "es", "ihn", "den", "que", "c'était", "era", "è", "é")
+			i = s.skip(i+2, ",", "that", "it", "one", "es", "ihn", "den", "que", "c'était", "era", "è", "é")
 			break
 		}
 		if n := len(s.tokens); n > i+2 && s.lows(n-2, 2) == said { // "zu dünn für mich"
@@ -444,9 +484,12 @@ func (s *sheet) acknowledges() bool {
 		return true
 	}
 	for i := range s.tokens {
-		if !s.at(i).is("ok", "okay", "k", "cool", "nice", "good", "one", "then", "got", "it", ",", ".", "!") {
+		if !s.at(i).is("ok", "okay", "k", "cool", "nice", "good", "gd", "one", "then", "got", "it", ",", ".", "!") {
 			return false
 		}
+	}
+	if s.vocab.Untasted && s.at(len(s.tokens)-1).is("one") && s.at(len(s.tokens)-2).is("good", "gd") { // that was asked; "nice one" is said to people
+		return false
 	}
 	return s.at(0).is("ok", "okay", "k", "cool") || s.at(len(s.tokens)-1).is("one")
 }

@@ -112,6 +112,11 @@ func openStranger(r *recent.Book) string {
 func resolved(t *turn.Turn, r *recent.Book, e bar.Entry, p *parse.Shot, coffee bar.Coffee) (bar.Shot, bar.Grinder, error) {
 	grinder := resolve.LearnDial(t, r, cmp.Or(p.Grinder, coffee.Grinder), p.Grind, e)
 	p.Grind = r.Settle(e, p.Grind, grinder)
+	if p.Tastes {
+		e := e
+		e.What = bar.Shot{Coffee: coffee.ID}
+		p.Words = which.LastTaste(r, e.Person, e)
+	}
 	shot, err := resolve.Resolve(t, r, e, *p, coffee, grinder)
 	return shot, grinder, err
 }

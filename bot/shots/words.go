@@ -32,6 +32,10 @@ func Words(t *turn.Turn, r *recent.Book, p parse.Words) ([]turn.Out, error) {
 			shot = own[0]
 		}
 	}
+	if p.Same && ok {
+		p.Words = which.LastTaste(r, t.Who.ID, shot)
+		ok = len(p.Words) > 0
+	}
 	if err != nil || !ok && !p.Set.Grind.Said {
 		return nil, err
 	}

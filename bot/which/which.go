@@ -204,6 +204,15 @@ func SaidOf(r *recent.Book, shot bar.Entry, who bar.PersonID) (words []bar.Word)
 	return words
 }
 
+// LastTaste returns what a person has said of the last cup of a shot's coffee before it.
+func LastTaste(r *recent.Book, who bar.PersonID, shot bar.Entry) []bar.Word {
+	s, _ := shot.What.(bar.Shot)
+	e, _ := r.Newest(func(e bar.Entry, other bar.Shot) bool {
+		return e.ID != shot.ID && other.Coffee == s.Coffee && recent.Earlier(e, shot) && len(SaidOf(r, e, who)) > 0
+	})
+	return SaidOf(r, e, who)
+}
+
 // Contradicts reports whether words and what the same person has said of a shot cannot
 // both be so: one praises and the other complains, or they are of too little and of too much.
 func Contradicts(r *recent.Book, shot bar.Entry, who bar.PersonID, words []bar.Word) bool {
