@@ -46,10 +46,17 @@ func asked(r *recent.Book, c parse.Call) bar.CoffeeID {
 	return e.What.(bar.Shot).Coffee
 }
 
-// standing tells where dials stand.
-func standing(t *turn.Turn, r *recent.Book, dials []bar.GrinderID) []turn.Out {
+// standing tells where dials stand, and where a coffee that was named on them.
+func standing(t *turn.Turn, r *recent.Book, c parse.Call) ([]turn.Out, error) {
 	var lines []string
-	for _, id := range dials {
+	if coffee, ok := r.Coffee(c.Of); ok {
+		line, err := todayLine(t, r, coffee)
+		if err != nil {
+			return nil, err
+		}
+		lines = append(lines, t.Lang().CoffeeToday(line))
+	}
+	for _, id := range c.Stands {
 		g, _ := r.Grinder(id)
 		at, known := r.StandsNow(g)
 		e, put := r.LastMove(bar.Entry{At: r.Now}, id)
@@ -61,7 +68,7 @@ func standing(t *turn.Turn, r *recent.Book, dials []bar.GrinderID) []turn.Out {
 		known = known && (put || pulled) // a dial without numbers has a place from the first shot on
 		lines = append(lines, t.Lang().Stands(g, at, known, moved, say.Happening{At: e.At, Who: r.NameOf(e.Person)}, e.Day == r.Day))
 	}
-	return t.Says(chat.Info, strings.Join(lines, "\n"))
+	return t.Says(chat.Info, strings.Join(lines, "\n")), nil
 }
 
 // nextFor tells what was advised on a coffee, or just after a shot, on that.

@@ -106,10 +106,12 @@ func take(t *turn.Turn, r *recent.Book, v parse.Vocab, meaning parse.Meaning) ([
 		return shots.Words(t, r, w)
 	case parse.Call:
 		switch {
+		case w.Asked != (parse.Asked{}):
+			return askedOfBook(t, r, w)
 		case w.Next:
 			return nextFor(t, r, asked(r, w))
 		case len(w.Stands) > 0:
-			return standing(t, r, w.Stands), nil
+			return standing(t, r, w)
 		}
 		return doCommand(t, w.Command)
 	case parse.Correction:

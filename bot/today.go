@@ -44,28 +44,37 @@ func waiting(t *turn.Turn, r *recent.Book) (lines []string) {
 func todayLines(t *turn.Turn, r *recent.Book) ([]say.Today, error) {
 	var lines []say.Today
 	for _, c := range r.OnBar() {
-		o, err := t.Look(c)
+		l, err := todayLine(t, r, c)
 		if err != nil {
 			return nil, err
-		}
-		l := say.Today{Outlook: o, Coffee: c, Caller: r.NameOf(o.Called.Person)}
-		l.Grinder, _ = r.Grinder(c.Grinder)
-		if l.Next, err = nextMove(t, r, l); err != nil {
-			return nil, err
-		}
-		if o.State == advisor.Drifting {
-			if l.Drift.Since, err = answer.Since(t, c.ID, o.Drift); err != nil {
-				return nil, err
-			}
-		}
-		l.Tasted, l.Last = r.TastedBy(o.Last, 0), r.AsNumbered(o.Last)
-		if o.State == advisor.Dialling {
-			l.CalledAt, l.Opened = reopened(r, c, l.Grinder)
-			l.Next.Done = l.Next.Done || l.Opened.At.After(l.Last.At) // what was advised was of the coffee before
 		}
 		lines = append(lines, l)
 	}
 	return lines, nil
+}
+
+// todayLine returns where a coffee stands today.
+func todayLine(t *turn.Turn, r *recent.Book, c bar.Coffee) (say.Today, error) {
+	o, err := t.Look(c)
+	if err != nil {
+		return say.Today{}, err
+	}
+	l := say.Today{Outlook: o, Coffee: c, Caller: r.NameOf(o.Called.Person)}
+	l.Grinder, _ = r.Grinder(c.Grinder)
+	if l.Next, err = nextMove(t, r, l); err != nil {
+		return l, err
+	}
+	if o.State == advisor.Drifting {
+		if l.Drift.Since, err = answer.Since(t, c.ID, o.Drift); err != nil {
+			return l, err
+		}
+	}
+	l.Tasted, l.Last = r.TastedBy(o.Last, 0), r.AsNumbered(o.Last)
+	if o.State == advisor.Dialling {
+		l.CalledAt, l.Opened = reopened(r, c, l.Grinder)
+		l.Next.Done = l.Next.Done || l.Opened.At.After(l.Last.At) // what was advised was of the coffee before
+	}
+	return l, nil
 }
 
 // nextMove returns what to do with a coffee: as its newest shot was answered, else

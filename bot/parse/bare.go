@@ -67,7 +67,7 @@ var bareCommands = sync.OnceValue(func() []bareWord {
 			"desfazer", "desfaz", "anular", "apagar", "apaga",
 		}},
 		{"today", []string{
-			"last shots", "last shot", "the last shots", "how many shots today", "how many shots", "who pulled the last one", "who pulled that", "who pulled the last shot", "who was last", "what did we pull today", "are we dialled in", "are we dialed in", "where's the dial", "where is the dial", "what did i miss",
+			"are we dialled in", "are we dialed in", "what did i miss",
 			"how are we doing with the coffees", "where are we with the coffees", "where are we", "where do we stand",
 			"a che punto siamo", "a che punto stiamo", "a che punto sono i caffè", "come siamo messi",
 			"was steht an", "wo stehen wir", "wie stehen wir", "wie steht's", "wie stehts",
@@ -128,8 +128,8 @@ func withoutStanding(word string) string {
 	return word
 }
 
-// standAsked reads a question where a grinder stands, asked for by its name alone: "where is
-// left", "what's right on".
+// standAsked reads a question where a grinder stands, asked for by its name alone, "where is
+// left", "what's right on", or by that of a coffee on it: "what's harbour on".
 func standAsked(text string, v Vocab) (Call, bool) {
 	word := strings.ReplaceAll(strings.Trim(strings.ToLower(text), " ¿?.!\n\t"), "’", "'")
 	if isNamed(v.Coffees, word) || isNamed(v.Grinders, word) {
@@ -139,8 +139,16 @@ func standAsked(text string, v Vocab) (Call, bool) {
 		name := strings.ToLower(g.Name)
 		head, ok := strings.CutSuffix(withoutStanding(word), " "+name)
 		before, behind, _ := strings.Cut(word, name)
-		if ok && slices.Contains(standings(), head) || slices.Contains(places(), [2]string{before, behind}) {
+		if ok && (slices.Contains(standings(), head) || slices.Contains(onWhat(), head)) || slices.Contains(places(), [2]string{before, behind}) {
 			return Call{Stands: []bar.GrinderID{g.ID}}, true
+		}
+	}
+	for _, c := range v.Coffees {
+		name := strings.ToLower(c.Name)
+		head, ok := strings.CutSuffix(withoutStanding(word), " "+name)
+		before, behind, _ := strings.Cut(word, name)
+		if g := v.Recipes[c.ID].Grinder; g != 0 && (ok && slices.Contains(onWhat(), head) || slices.Contains(places(), [2]string{before, behind})) {
+			return Call{Stands: []bar.GrinderID{g}, Of: c.ID}, true
 		}
 	}
 	return Call{}, false
@@ -160,14 +168,8 @@ func places() [][2]string {
 	}
 }
 
-// placeAsked returns the command that answers what stands around a name: "what is left
-// on", "is harbour dialled in", "what worked on harbour".
+// placeAsked returns the command that answers what stands around a name: "is harbour dialled in", "what worked on harbour".
 func placeAsked(word string, v Vocab) string {
-	for _, c := range v.Coffees {
-		if before, behind, ok := strings.Cut(word, strings.ToLower(c.Name)); ok && slices.Contains(places(), [2]string{before, behind}) {
-			return "today"
-		}
-	}
 	answers := []struct{ before, behind, command string }{
 		{"is ", " dialled in", "today"},
 		{"is ", " dialed in", "today"},
@@ -196,12 +198,18 @@ func placeAsked(word string, v Vocab) string {
 func standings() []string {
 	return []string{
 		"how's", "hows", "how is", "how's the", "how is the", "where are we with", "where is", "where's", "how are we doing with", "where do we stand with",
-		"what grind is", "what setting is", "what's the grind on", "what is the grind on", "what's the grind for", "what is the grind for", "what's the setting for", "what number is",
-		"a quanto è", "a che macinatura è", "auf was steht", "auf welcher zahl steht", "à combien est", "a cuánto está", "a quanto está",
 		"come va", "come va il", "com'è messo", "com'è messa", "come è messo", "a che punto è", "a che punto siamo con", "come sta", "come siamo messi con",
 		"wie läuft", "wie läuft der", "wie läuft's mit", "wie steht", "wie steht's mit", "wie stehts mit", "wie steht es mit", "wie steht es um", "wo steht", "wo stehen wir mit", "was ist mit",
 		"où en est", "où en est le", "où on en est avec", "on en est où avec", "comment va", "comment va le",
 		"cómo va", "como va", "cómo va el", "como va el", "cómo vamos con", "como vamos con", "cómo está", "cómo está el", "en qué punto está",
 		"como vai", "como vai o", "como está", "como está o", "como estamos com", "como estamos com o", "em que ponto está", "em que ponto está o",
+	}
+}
+
+// onWhat are what stands before a name where somebody asks what it is on.
+func onWhat() []string {
+	return []string{
+		"what grind is", "what setting is", "what's the grind on", "what is the grind on", "what's the grind for", "what is the grind for", "what's the setting for", "what number is",
+		"a quanto è", "a che macinatura è", "auf was steht", "auf welcher zahl steht", "à combien est", "a cuánto está", "a quanto está", "em quanto está",
 	}
 }

@@ -104,11 +104,13 @@ type Words struct {
 	Set     Set        // what was done to the dial since, "sour, went 2 finer"; zero: nothing
 }
 
-// A Call is a command, or asks what there is to do next, or where a dial stands.
+// A Call is a command, or asks what there is to do next, where a dial stands, or what the
+// book holds.
 type Call struct {
 	Command chat.Command
 	Next    bool
-	Of      bar.CoffeeID    // where Next: of which coffee, 0: not named
+	Asked   Asked
+	Of      bar.CoffeeID    // where one of the others: of which coffee, 0: not named
 	Stands  []bar.GrinderID // these stand where, or where Next: on these
 }
 

@@ -36,6 +36,9 @@ func (s *sheet) question() (Meaning, bool) {
 	if len(s.tokens) > mostAsked {
 		return nil, false
 	}
+	if c, ok := s.askedOfBook(); ok {
+		return c, true
+	}
 	said, asks, ok := s.askedAbout()
 	if !ok {
 		return nil, false
@@ -74,7 +77,15 @@ func (s *sheet) question() (Meaning, bool) {
 		return of("coffee show", "name")
 	case name == "" && len(dials) > 0 && asks && s.numbers == 0 && !has(dialledAsked) && !has(countAsked) && (has(dialAsked) || s.whereStands()):
 		return Call{Stands: dials}, true
-	case has(dialledAsked), has(dialAsked) && (asks || has(lastAsked) || s.asks() && len(s.tokens) < 4), has(lastAsked) && has(countAsked), has(countAsked) && asks:
+	case has(dialAsked) && !has(dialledAsked) && !s.holds(oughts()...) && (asks || has(lastAsked)):
+		return Call{Stands: s.grinderOf(coffee), Of: coffee}, true
+	case has(dialledAsked), has(dialAsked) && (asks || s.asks() && len(s.tokens) < 4):
+		return of("today", "")
+	case has(lastAsked) && has(countAsked) && s.numbers == 0:
+		return Call{Asked: Asked{Last: 1}, Of: coffee}, true
+	case has(countAsked) && asks && !s.holds(oughts()...):
+		return Call{Asked: Asked{Count: true, Last: 3}, Of: coffee}, true
+	case has(countAsked) && asks:
 		return of("today", "")
 	case (has(adviseAsked) || s.whatNow()) && asks && s.numbers == 0, has(nextAsked) && asks && (s.numbers == 0 || s.numbers == 1 && s.holds(keeps()...)):
 		return Call{Next: true, Of: coffee, Stands: dials}, true
@@ -159,6 +170,11 @@ var subjectWords = sync.OnceValue(func() map[string]subject {
 	}
 	return words
 })
+
+// oughts ask what is to be, and not what is.
+func oughts() []string {
+	return []string{"should", "shall", "ought", "soll", "sollen", "sollte", "devo", "dobbiamo", "dois", "doit", "faut", "debo", "debemos", "devemos"}
+}
 
 // keeps ask whether something is to stay.
 func keeps() []string {

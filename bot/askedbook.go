@@ -1,0 +1,84 @@
+package bot
+
+import (
+	"slices"
+	"strings"
+
+	"shothand/advisor/bar"
+	"shothand/advisor/taste"
+	"shothand/bot/chat"
+	"shothand/bot/parse"
+	"shothand/bot/recent"
+	"shothand/bot/say"
+	"shothand/bot/turn"
+	"shothand/bot/which"
+)
+
+// askedOfBook answers how many shots there were today, which the last were, which one had a
+// number, or what a word of taste says.
+func askedOfBook(t *turn.Turn, r *recent.Book, c parse.Call) ([]turn.Out, error) {
+	if c.Asked.Word != "" {
+		e, _ := taste.Default().Entry(c.Asked.Word)
+		text := t.Lang().WordSays(c.Asked.Typed, e)
+		if text == "" {
+			return nil, nil
+		}
+		return t.Says(chat.Info, text), nil
+	}
+	today := r.Shots(func(e bar.Entry, s bar.Shot) bool {
+		return e.Day == r.Day && (c.Of == 0 || s.Coffee == c.Of)
+	})
+	if c.Asked.Had != 0 {
+		return whichHad(t, r, c.Asked.Had)
+	}
+	coffee, _ := r.Coffee(c.Of)
+	var lines []string
+	if c.Asked.Count || len(today) == 0 {
+		lines = append(lines, t.Lang().ShotsToday(coffee, countsOf(r, today)))
+	}
+	for _, e := range slices.Backward(today[:min(c.Asked.Last, len(today))]) {
+		lines = append(lines, shotLine(t, r, e))
+	}
+	return t.Says(chat.Info, strings.Join(lines, "\n")), nil
+}
+
+// whichHad tells which shots of today had a number; where none had, the question was of
+// something else.
+func whichHad(t *turn.Turn, r *recent.Book, x float64) ([]turn.Out, error) {
+	had := r.Shots(func(e bar.Entry, _ bar.Shot) bool {
+		return e.Day == r.Day && which.Had(e, parse.Number{X: x, Said: true})
+	})
+	if len(had) == 0 {
+		return nil, nil
+	}
+	var lines []string
+	for _, e := range slices.Backward(had[:min(3, len(had))]) {
+		lines = append(lines, shotLine(t, r, e))
+	}
+	return t.Says(chat.Info, strings.Join(lines, "\n")), nil
+}
+
+// countsOf counts shots by coffee, in the order of the bar.
+func countsOf(r *recent.Book, shots []bar.Entry) (counts []say.Counted) {
+	for _, c := range r.Coffees {
+		n := len(which.OfCoffee(slices.Clone(shots), c.ID))
+		if n > 0 {
+			counts = append(counts, say.Counted{Coffee: c.Name, Shots: n})
+		}
+	}
+	return counts
+}
+
+// shotLine tells of one shot in a line.
+func shotLine(t *turn.Turn, r *recent.Book, e bar.Entry) string {
+	s := r.AsNumbered(e).What.(bar.Shot)
+	coffee, _ := r.Coffee(s.Coffee)
+	grinder, _ := r.Grinder(s.Grinder)
+	words := slices.Clone(s.Words)
+	for _, later := range r.Recent {
+		if w, ok := later.What.(bar.Words); ok && w.Shot == e.ID && !later.Deleted {
+			words = append(words, w.Words...)
+		}
+	}
+	return t.Lang().ShotLine(e, s, coffee, grinder, words, r.NameOf(e.Person))
+}
