@@ -38,7 +38,7 @@ func (s *sheet) askedOfBook() (Call, bool) {
 		return Call{Asked: Asked{Had: x}, Of: coffee}, true
 	}
 	if coffee, ok := s.dialAskedOf(); ok {
-		return Call{Stands: s.grinderOf(coffee), Of: coffee}, true
+		return Call{Stands: s.grindersAsked(coffee), Of: coffee}, true
 	}
 	if coffee, ok := s.countAskedOf(); ok {
 		return Call{Asked: Asked{Count: true}, Of: coffee}, true
@@ -74,8 +74,8 @@ func (s *sheet) manyOf(t token) bar.CoffeeID {
 	return 0
 }
 
-// grinderOf returns the grinder that a question names, else that of a coffee, else all.
-func (s *sheet) grinderOf(coffee bar.CoffeeID) (ids []bar.GrinderID) {
+// grindersAsked returns the grinder that a question names, else that of a coffee, else all.
+func (s *sheet) grindersAsked(coffee bar.CoffeeID) (ids []bar.GrinderID) {
 	if s.shot.Grinder != 0 {
 		return s.dialsAsked()
 	}
@@ -213,7 +213,7 @@ func nows() []string {
 // "left's at 5 yeah?", and what a coffee is on: "whats owl on". It returns the coffee.
 func (s *sheet) dialAskedOf() (bar.CoffeeID, bool) {
 	coffee := s.coffeeNamed()
-	ids := s.grinderOf(coffee)
+	ids := s.grindersAsked(coffee)
 	named := coffee != 0 || s.shot.Grinder != 0
 	if named && s.numbers == 0 && coffee != 0 {
 		last := s.lastWord()

@@ -78,7 +78,7 @@ func (s *sheet) question() (Meaning, bool) {
 	case name == "" && len(dials) > 0 && asks && s.numbers == 0 && !has(dialledAsked) && !has(countAsked) && (has(dialAsked) || s.whereStands()):
 		return Call{Stands: dials}, true
 	case has(dialAsked) && !has(dialledAsked) && !s.holds(oughts()...) && (asks || has(lastAsked)):
-		return Call{Stands: s.grinderOf(coffee), Of: coffee}, true
+		return Call{Stands: s.grindersAsked(coffee), Of: coffee}, true
 	case has(dialledAsked), has(dialAsked) && (asks || s.asks() && len(s.tokens) < 4):
 		return of("today", "")
 	case has(lastAsked) && has(countAsked) && s.numbers == 0:
