@@ -41,6 +41,13 @@ func orFace(words []bar.Word, text string) []bar.Word {
 	return words
 }
 
+// tastesSo adds to a shot how its cup is where that is said by no word of taste.
+func (s *sheet) tastesSo(shot Shot) Shot {
+	shot = s.orFine(shot)
+	shot.Tastes = len(shot.Words) == 0 && s.saysSameTaste()
+	return shot
+}
+
 // orFine takes a "fine" beside a shot, of which nothing else is said, for how its cup is, and
 // not for how the coffee was ground: "18 36 28, fine by me".
 func (s *sheet) orFine(shot Shot) Shot {

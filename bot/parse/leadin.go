@@ -80,6 +80,9 @@ func (s *sheet) unled() (Meaning, bool) {
 	if len(s.tokens) < 2 || s.asks() || s.asked() {
 		return nil, false
 	}
+	if m, ok := s.sameTaste(); ok {
+		return m, true
+	}
 	from, takes := s.leadIn()
 	to, meant := s.tail(from)
 	left, told := s.without(from, to)

@@ -130,9 +130,6 @@ func (s *sheet) understood() (Meaning, error) {
 		if m, ok := s.unled(); ok {
 			return m, nil
 		}
-		if m, ok := s.sameTaste(); ok {
-			return m, nil
-		}
 	}
 	return m, err
 }

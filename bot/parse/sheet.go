@@ -69,8 +69,6 @@ func (s *sheet) finished(m Meaning, err error) (Meaning, error) {
 		}
 		shot.Weight, shot.Refers, shot.Two = s.fragment(shot), shot.Refers || s.refers(shot), s.another()
 		shot.Words = orFace(shot.Words, s.text)
-		shot = s.orFine(shot)
-		shot.Tastes = len(shot.Words) == 0 && s.saysSameTaste()
 		if i := s.dayBefore(); i >= 0 && len(shot.Doubt) == 0 {
 			shot.Doubt = []string{s.tokens[i].text}
 		}

@@ -114,7 +114,7 @@ func (s *sheet) settle(bare int) (Meaning, error) {
 	if err := Check(s.shot.inBetterOrder()); err != nil {
 		return nil, err
 	}
-	return s.shot, nil
+	return s.tastesSo(s.shot), nil
 }
 
 // passOver notes a word that the numbers beside it deny.
