@@ -268,7 +268,7 @@ func (tx *Tx) entriesWhile(here bar.ID, since time.Time, such func(bar.Entry) bo
 	if err != nil {
 		return nil, err
 	}
-	entries := make([]bar.Entry, 0, 16)
+	entries := make([]bar.Entry, 0, 32)
 	for e, err := range tx.entriesFrom(here, from) {
 		if err != nil || !such(e) {
 			return entries, err

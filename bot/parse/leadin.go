@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 	"strings"
+	"sync"
 
 	"shothand/advisor/bar"
 )
@@ -286,8 +287,10 @@ func stoodWords() []string {
 }
 
 // standing may stand before where the dial is.
-func standing() []string {
+//
+//nolint:gochecknoglobals // made once, never changed
+var standing = sync.OnceValue(func() []string {
 	return slices.Concat(stoodWords(), wasWords(), beings(), grinderWords(), dialWords(), []string{
 		"standing", "sitting", "i'm", "im", "we're", "it's", "its", "it", "is", "i", "we", "the", "that", "one", "è", "ich", "wir", "er", "die", "der", "das", "den", "steht", "je", "on", "est", "le", "la", "está", "el", "lo", "o", "il", "nous", "quello", "quella", "questo", "ese", "esse", "celui-là", "ça",
 	})
-}
+})

@@ -105,7 +105,7 @@ func (s *sheet) strangeName(denied bool) string {
 
 // nameless reports whether token i is a word that nothing here is called or described by.
 func (s *sheet) nameless(i int) bool {
-	return s.unknown(i) && !s.readable(s.tokens[i].text) && !s.at(i).is(slices.Concat(household(), wasWords())...)
+	return s.unknown(i) && !s.readable(s.tokens[i].text) && !s.at(i).is(household()...) && !s.at(i).is(wasWords()...)
 }
 
 // remarks begin what people say of anything: "that was good fun".

@@ -101,7 +101,7 @@ func (r *Book) IsPerson(name string) bool {
 // Shots returns the shots of the recent entries, and of each coffee the last one
 // before, that keep says yes to, newest first.
 func (r *Book) Shots(keep func(bar.Entry, bar.Shot) bool) []bar.Entry {
-	return slices.AppendSeq(make([]bar.Entry, 0, len(r.Recent)), r.EachShot(keep))
+	return slices.AppendSeq(make([]bar.Entry, 0, len(r.Recent)+len(r.Before)), r.EachShot(keep))
 }
 
 // Newest returns the first of them.
