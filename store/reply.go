@@ -1,12 +1,14 @@
 package store
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
 	"time"
 
 	"shothand/advisor/bar"
 	"shothand/advisor/closed"
+	"shothand/store/file"
 )
 
 // A Reply is what became of the answer to a message.
@@ -114,6 +116,17 @@ func (tx *Tx) ReplyOf(here bar.ID, cause string) (Reply, bool, error) {
 		return Reply{}, false, fmt.Errorf("bar %d: reply to %q: %w", here, cause, err)
 	}
 	return r, true, nil
+}
+
+// LiveReply returns the reply to a message if it is live. Most are not, which is seen
+// without reading all of them.
+func (tx *Tx) LiveReply(here bar.ID, cause string) (Reply, bool, error) {
+	key := textKey(cause)
+	value, err := tx.value(here, bucketReplies, key)
+	if data, whole := file.Unseal(key, value); err != nil || value == nil || whole && !bytes.Contains(data, []byte(`"live":true`)) {
+		return Reply{}, false, err
+	}
+	return tx.ReplyOf(here, cause)
 }
 
 // Replied reports whether a reply to a message is kept.

@@ -1,6 +1,7 @@
 package store
 
 import (
+	"errors"
 	"testing"
 	"time"
 
@@ -160,6 +161,25 @@ func TestAdvice(t *testing.T) {
 			t.Errorf("advice on entry 2: %+v, %v, %v", got, found, err)
 		}
 		return err
+	})
+}
+
+// A live reply is found as such, whatever its answers say.
+func TestLiveReplies(t *testing.T) {
+	s := openTest(t)
+	c := harbourLane(t, s)
+	taps := []Tap{{Label: `"live":true`, State: `{"live":true}`}}
+	live := Reply{Cause: "m1", Kind: "advice", Live: true, At: morning(), Taps: taps}
+	over := Reply{Cause: "m2", Kind: "advice", At: morning(), Taps: taps}
+	update(t, s, func(tx *Tx) error { return errors.Join(tx.PutReply(c.bar, live), tx.PutReply(c.bar, over)) })
+	view(t, s, func(tx *Tx) error {
+		for cause, want := range map[string]Reply{"m1": live, "m2": {}, "m3": {}} {
+			got, found, err := tx.LiveReply(c.bar, cause)
+			if diff := cmp.Diff(want, got); diff != "" || found != want.Live || err != nil {
+				t.Errorf("%s: %v, %v (-want +got):\n%s", cause, found, err, diff)
+			}
+		}
+		return nil
 	})
 }
 

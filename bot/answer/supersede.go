@@ -29,11 +29,11 @@ func supersede(t *turn.Turn, tx *store.Tx, r *recent.Book, coffee bar.CoffeeID, 
 			continue
 		}
 		looked++
-		reply, _, err := tx.ReplyOf(t.Bar.ID, e.Message)
+		reply, live, err := tx.LiveReply(t.Bar.ID, e.Message)
 		if err != nil {
 			return nil, err
 		}
-		if !reply.Live || reply.Post == "" || reply.Post == chat.Ticked || reply.Post == edited {
+		if !live || reply.Post == "" || reply.Post == chat.Ticked || reply.Post == edited {
 			continue
 		}
 		reply.Live = false
