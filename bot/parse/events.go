@@ -64,10 +64,13 @@ func hoppers() []string {
 // roasted reads when a coffee's beans were roasted, with no new bag: "harbour was roasted on 24
 // February".
 func roasted(s *sheet) (Meaning, bool) {
+	if !s.holds(roastWords()...) {
+		return nil, false
+	}
 	s, day := s.roastedOn()
 	rest, ok := s.rest(false, "was", "is", "the", "were", "beans", "ist", "wurde", "è", "stato", "stata", "a", "été", "est", "fue", "está", "foi")
 	i := slices.IndexFunc(s.vocab.Coffees, func(c Name[bar.CoffeeID]) bool { return c.ID == s.shot.Coffee })
-	if day == "" || !ok || len(rest) > 0 || i < 0 || s.asked() || !s.holds(roastWords()...) {
+	if day == "" || !ok || len(rest) > 0 || i < 0 || s.asked() {
 		return nil, false
 	}
 	return Call{Command: chat.Command{Name: "coffee edit", Options: []chat.Option{{Name: "name", Value: s.vocab.Coffees[i].Name}, {Name: "roasted", Value: day}}}}, true
