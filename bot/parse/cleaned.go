@@ -51,8 +51,10 @@ func cleanedThem(s *sheet) (Meaning, bool) {
 	if s.asks() || s.numbers > 0 || s.unsure.Kind != 0 || s.shot.Coffee != 0 {
 		return nil, false
 	}
-	cleaned := s.holds(cleanWords()...) || s.holds("clean") && s.holds("gave", "given", "giving", "taking", "took", "taken", "is", "are") && s.holds("a", "is", "are")
-	if !cleaned || s.leaves() {
+	gave := s.holds("gave", "given", "giving", "taking", "took", "taken") && s.holds("a", "for")
+	now := s.holds("is", "are") && s.holds("now", "again") // "the left is clean" may be so for long
+	cleaned := s.holds(cleanWords()...) || s.holds("clean") && (gave || now)
+	if !cleaned || s.leaves() || s.tokens[0].is(verbsFirst()...) {
 		return nil, false
 	}
 	all, thing := s.holds(manyGrinders()...), s.shot.Grinder != 0
@@ -76,6 +78,11 @@ func cleanedThem(s *sheet) (Meaning, bool) {
 		h.Grinder = 0
 	}
 	return h, true
+}
+
+// verbsFirst begin a question that has no mark behind it.
+func verbsFirst() []string {
+	return []string{"is", "are", "was", "were", "has", "have", "did", "does", "do", "who", "why", "when", "what", "should", "shall", "can", "could", "ist", "sind", "wer", "chi", "qui", "quién", "quem"}
 }
 
 // grinderOf returns the grinder whose name is that one word, in English or in another

@@ -185,6 +185,9 @@ func event(s *sheet, i int) int {
 		return 0
 	}
 	s.shot.Event = found
+	if found == bar.NewBag {
+		best = s.roastedBeside(i+best) - i
+	}
 	if found == bar.Swapped { // "swapped to tide"
 		best = s.skip(i+best, "to", "in", "into", "for") - i
 	}

@@ -3,6 +3,7 @@ package parse
 import (
 	"slices"
 	"strings"
+	"sync"
 
 	"shothand/advisor/bar"
 )
@@ -11,6 +12,10 @@ import (
 func mark(s *sheet, i int) int {
 	if n := s.longest(i, spoilt()); n > 0 && s.numbers > 0 {
 		s.shot.Marks |= bar.Practice
+		return n
+	}
+	if n := s.longest(i, thrownAway()); n > 0 && s.numbers > 0 && !s.negated(i) {
+		s.shot.Marks |= bar.Sink
 		return n
 	}
 	t := s.at(i)
@@ -45,6 +50,17 @@ func spoilt() []string {
 		"cestello sbagliato", "filtro sbagliato", "senza pressare", "mauvais panier", "mauvais filtre", "pas tassé", "cesta equivocada", "filtro equivocado", "sin prensar", "cesto errado", "filtro errado", "sem prensar",
 	}
 }
+
+// thrownAway say in several words that nobody drank a shot.
+//
+//nolint:gochecknoglobals // made once, never changed
+var thrownAway = sync.OnceValue(func() []string {
+	return []string{
+		"threw it away", "threw it out", "threw away", "threw that away", "threw it", "thrown away", "poured it out", "poured it away", "poured away", "down the sink", "down the drain", "in the sink", "in the bin", "chucked it out", "chucked it away", "tossed it out", "dumped it out",
+		"weg damit", "hab ich weggeschüttet", "hab ich weggekippt", "hab ich weggeworfen", "in den ausguss", "in die spüle", "buttato via", "buttata via", "l'ho buttato", "l'ho buttata", "l'ho buttata via", "l'ho buttato via", "nel lavandino", "je l'ai jeté", "l'ai jeté", "à l'évier", "à la poubelle",
+		"lo tiré", "lo he tirado", "al fregadero", "a la basura", "deitei fora", "deitado fora", "joguei fora", "jogado fora", "para o lixo", "pelo ralo",
+	}
+})
 
 func markOf(t token) bar.Marks {
 	switch {

@@ -51,6 +51,7 @@ type Shot struct {
 	Dialled bool      // the message also calls the coffee dialled in
 	By      string    // whose shot it is said to be, "jo's harbour 18 36 24"; empty for the writer's
 	Event   bar.Event // what happened just before, "new bag, 18 36 24"; 0 for nothing
+	Roasted string    // where Event is a new bag: when it was roasted, as typed
 
 	Aside    []string     // numbers that are none of the shot's, as typed: "table 4"
 	Count    bool         // its numbers go up like a count, "15 30 45", and nothing else shows a shot. The bot asks

@@ -55,7 +55,7 @@ const mostPutTokens = 20
 // "back to owl on the right", "on change le tide sur le moulin de droite". Where a message
 // only tells where it is, it may be no news, and is asked about.
 func putInto(s *sheet) (Meaning, bool) {
-	if s.asks() || s.numbers > 0 || s.unsure.Kind != 0 || s.shot.Coffee == 0 || len(s.tokens) > mostPutTokens || s.leaves() {
+	if s.asks() || s.numbers > 0 || s.unsure.Kind != 0 || s.shot.Coffee == 0 || len(s.tokens) > mostPutTokens || s.tokens[0].is(verbsFirst()...) || s.leaves() {
 		return nil, false
 	}
 	s = s.copied()
@@ -71,7 +71,7 @@ func putInto(s *sheet) (Meaning, bool) {
 			done = done || t.is("back", "over")
 		case t.is(".", ",", "!", ";", ":", "→", "(", ")"):
 		case t.is(nowWords()...), t.is(hoppers()...), t.is("hoppers"):
-			now, holds = true, holds || t.is(nowWords()...) && !t.is("now") // "tide jetzt rechts"
+			now, holds = true, holds || t.is(nowWords()...) && (!t.is("now") || s.holds("on", "in")) // "tide jetzt rechts"
 		case t.is("change") && !s.at(i-1).is("on", "je"): // somebody is told to, in English
 			return nil, false
 		case t.is(swapWords()...):
@@ -86,9 +86,9 @@ func putInto(s *sheet) (Meaning, bool) {
 	holds = holds || slices.ContainsFunc(s.tokens, func(t token) bool { return len(t.low) > 2 && t.low[len(t.low)-2:] == "'s" })
 	h := Happened{Event: bar.Swapped, Coffee: in, Grinder: grinder}
 	switch {
-	case s.rightNow():
+	case s.rightNow() && (done || holds):
 		h.Doubt = true
-	case done || holds && now:
+	case done, holds && now:
 	case holds:
 		h.Doubt = true
 	default:
@@ -99,6 +99,33 @@ func putInto(s *sheet) (Meaning, bool) {
 		return nil, false // no news
 	}
 	return h, true
+}
+
+// putAndSet reads that, and behind a stop where the dial was put: "moved tide to the right,
+// went to 15".
+func putAndSet(s *sheet) (Meaning, bool) {
+	if s.shot.Coffee == 0 || s.numbers == 0 || s.numbers > 2 || s.asks() || len(s.tokens) > mostPutTokens {
+		return nil, false
+	}
+	for i, t := range s.tokens {
+		if i == 0 || i+1 == len(s.tokens) || !t.is(",", ";", ".", "and", "und", "e", "et", "y") {
+			continue
+		}
+		m, ok := putInto(newSheet(s.text[:t.start], s.vocab))
+		if !ok {
+			continue
+		}
+		told := m.(Happened)
+		if told.Set, ok = s.setBehind(i); !ok {
+			m, ok = setting(newSheet("now "+s.text[t.end():], s.vocab)) // "at 15"
+			told.Set, _ = m.(Set)
+		}
+		if ok && told.Set.Grind.Said && (told.Set.Grinder == 0 || told.Set.Grinder == told.Grinder) {
+			told.Set.Grinder = told.Grinder
+			return told, true
+		}
+	}
+	return nil, false
 }
 
 // rightNow reports whether the right grinder may be the moment: "tide is on right now".

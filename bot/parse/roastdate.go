@@ -188,6 +188,26 @@ func (s *sheet) roastedBehind() (*sheet, string) {
 	return s, ""
 }
 
+// roastedBeside takes when a new bag was roasted that a shot's message tells of, from token i
+// on, and returns the token behind it: "new bag of tide, roasted 20 feb, 18 36 22".
+func (s *sheet) roastedBeside(i int) int {
+	j := s.skip(i, "of", "di", "de", "von", "do", "da")
+	for j < len(s.tokens) && s.used[j] {
+		j++
+	}
+	from := s.skip(j, dateLeads()...)
+	said := slices.ContainsFunc(s.tokens[min(j, from):from], func(t token) bool { return t.is(roastWords()...) || t.is("from", "dated", "vom", "del", "du") })
+	if !said || from >= len(s.tokens) {
+		return i
+	}
+	d, ok := s.dateAt(from)
+	if !ok || d.alone || d.plain && s.isNumber(d.to) {
+		return i
+	}
+	s.shot.Roasted = d.text
+	return s.skip(d.to, ")")
+}
+
 // freshBag is how old the beans of a bag are that was just opened, at the most. Common
 // practice, no source.
 const freshBag = 60 * 24 * time.Hour

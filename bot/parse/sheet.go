@@ -38,7 +38,7 @@ type item struct {
 
 // asTyped is understood for a text with all that stands around what it says.
 func (s *sheet) asTyped() (Meaning, error) {
-	for _, read := range []func(*sheet) (Meaning, bool){recipeTold, eventRight, ranOut, ofYesterday, ofShot, stood, amend, wasAndWhy, setting, movedBecause, correction, happened, roasted, callIt, tastedAndSet} {
+	for _, read := range []func(*sheet) (Meaning, bool){recipeTold, eventRight, ranOut, ofYesterday, ofShot, stood, amend, wasAndWhy, putAndSet, setting, movedBecause, correction, happened, roasted, callIt, tastedAndSet} {
 		if m, ok := read(s); ok {
 			return m, nil
 		}

@@ -126,7 +126,7 @@ func before(t *turn.Turn, r *recent.Book, shot bar.Entry, p parse.Shot, coffee b
 	}
 	e := bar.Entry{With: shot.Message, Person: shot.Person, At: toldAt(shot.At), Day: shot.Day, Raw: shot.Raw, What: told}
 	putAll(t, r, []bar.Entry{e})
-	return putInto(t, r, shot, told), nil
+	return putInto(t, r, shot, told) + roastedToo(t, r, coffee, p.Roasted), nil
 }
 
 // toldAt is when something happened that a shot's message told: before what

@@ -77,10 +77,26 @@ func Words(t *turn.Turn, r *recent.Book, p parse.Words) ([]turn.Out, error) {
 	}
 	shot.What = s
 	if len(p.Words) == 0 {
-		return answer.GiveCorrected(t, r, shot, s.Coffee, notedMarks(t, p.Marks, was == s.Marks), "")
+		lead := notedMarks(t, p.Marks, was == s.Marks)
+		if at := ofThrown(p, s.Grinder); at.Said { // "chucked it, left 5.0"
+			var more string
+			more, shot = stoodAt(t, r, shot, at)
+			lead = strings.Trim(lead+"\n"+more, "\n")
+		}
+		return answer.GiveCorrected(t, r, shot, s.Coffee, lead, "")
 	}
 	putAll(t, r, []bar.Entry{shot})
 	return addWords(t, r, shot, p, put)
+}
+
+// ofThrown returns where the dial stood for a shot that was thrown away, where that is said
+// beside it and no move of the dial is.
+func ofThrown(p parse.Words, g bar.GrinderID) parse.Grind {
+	set := p.Set
+	if p.At.Said || !p.Marks.Has(bar.Sink) || !set.Weak || set.Grind.Relative || set.Grind.Odd || set.Grinder != 0 && set.Grinder != g {
+		return p.At
+	}
+	return set.Grind
 }
 
 // notedMarks says which marks were noted; of practice the advice says it.
