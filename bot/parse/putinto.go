@@ -144,7 +144,7 @@ func (s *sheet) rightNow() bool {
 func (s *sheet) inAndOut() (in, out bar.CoffeeID) {
 	first, second, b := -1, -1, bar.CoffeeID(0)
 	coffees := keys(s.vocab.Coffees)
-	for i := 0; i < len(s.tokens); i++ {
+	for i := range s.tokens {
 		m := lookUp(coffees, s, i)
 		switch {
 		case len(m.found) != 1 || !m.exact && (s.ordinary(i) || s.tokens[i].is(putFillers()...)):
