@@ -121,7 +121,7 @@ func noAnswer(t *turn.Turn, r *recent.Book, list []turn.Asking) ([]turn.Out, boo
 	switch {
 	case !bare || t.Msg.ReplyTo != "":
 	case len(list) == 0 || list[0].Who != t.Who.ID:
-		if e, ok := shots.AskedLast(r); ok && len(list) == 0 && err != nil && said != "ok" && said != "okay" {
+		if e, ok := shots.AskedLast(r); ok && len(list) == 0 && err != nil && said != "ok" && said != "okay" && !slices.Contains(neverMindWords(), said) {
 			return []turn.Out{{Post: t.PrivatePost(chat.Info, t.WriterLang().Say("I had asked %s that, about “%s”.", r.NameOf(e.Person), say.Clip(e.Raw)))}}, true, nil
 		}
 	case list[0].Passed || !chooses(list[0].Taps):
