@@ -233,6 +233,7 @@ func unclocked(s *sheet, i int) int {
 		return 2
 	case t.is("forgot", "missed", "without", "didn't", "didnt", "vergessen", "ohne", "senza", "sans", "sin", "sem"), t.is("no", "keine") && s.count()+s.said() > 1:
 		j = s.skip(i+1, "to", "the", "start", "my", "catch", "die", "il", "le", "el", "o")
+	case !t.is("no", "não", "pas", "j'ai"):
 	case s.lows(i, 2) == "no conté" || s.lows(i, 2) == "no conte" || s.lows(i, 2) == "não contei":
 		j = s.skip(i+2, "el", "o")
 	case s.lows(i, 2) == "pas de", s.lows(i, 2) == "j'ai oublié":
