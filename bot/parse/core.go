@@ -195,8 +195,12 @@ func (s *sheet) around(c core, crowd int) (Meaning, error) {
 	case !elsewhere && crowd == 0 && s.plainlyOne(strange):
 		strange = slices.DeleteFunc(strange, func(word string) bool { return slices.Contains(tradeWords(), word) })
 		for _, t := range s.tokens { // no word that could be taught
-			if t.kind == noiseToken && slices.Contains(strange, t.text) {
+			switch {
+			case !slices.Contains(strange, t.text):
+			case t.kind == noiseToken:
 				s.shot.Aside = append(s.shot.Aside, t.text)
+			case t.kind == mentionToken:
+				strange = slices.DeleteFunc(strange, func(word string) bool { return word == t.text })
 			}
 		}
 		small := func(word string) bool { // "ho usato"
