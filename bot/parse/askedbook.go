@@ -242,8 +242,8 @@ func (s *sheet) dialAskedOf() (bar.CoffeeID, bool) {
 
 // lastWord returns the last word of a question.
 func (s *sheet) lastWord() token {
-	for i := len(s.tokens) - 1; i >= 0; i-- {
-		if t := s.tokens[i]; t.kind == wordToken && !t.is("now", "again", "please", "today") {
+	for _, t := range slices.Backward(s.tokens) {
+		if t.kind == wordToken && !t.is("now", "again", "please", "today") {
 			return t
 		}
 	}
