@@ -81,7 +81,7 @@ func (s *sheet) finished(m Meaning, err error) (Meaning, error) {
 // several at once: "my last: 27 s, 37 out".
 func (s *sheet) moreOfCorrection(shot Shot) (Correction, bool) {
 	more := s.fragment(shot) && s.tokens[0].is("and", "und", "e", "y", "et", "also", "plus")
-	return Correction{Dose: shot.Dose, Yield: shot.Yield, Time: shot.Time, Of: shot.Coffee}, more || s.ofMyLast() && s.nearPulled(shot)
+	return Correction{Dose: shot.Dose, Yield: shot.Yield, Time: shot.Time, Of: shot.Coffee}, (more || s.ofMyLast()) && s.nearPulled(shot)
 }
 
 // ofMyLast reports whether a message begins as one about the writer's last shot.

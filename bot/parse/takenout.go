@@ -125,6 +125,8 @@ func (s *sheet) saidOut(c, named clause) (said outWord, strange int, ok bool) {
 		switch {
 		case t.is("wrong") && s.at(i+1).is("shot"), t.is("happened") && s.at(i-1).is("never"), t.is("🗑️", "🗑"), w == 0 && slices.ContainsFunc([]string{"delete", "remove", "cancel"}, t.nearly):
 			said |= outVerb
+		case t.is("wipe") && s.holds("down"):
+			return 0, 0, false
 		case named.from <= i && i < named.to, s.tastedSo(t):
 			said |= outNamed
 		case s.used[i], i < s.wrong(), t.kind == symbolToken, w == outCount && s.at(i+1).is("on", "as"):
