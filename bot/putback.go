@@ -12,23 +12,33 @@ import (
 // it was.
 func putBackWords() []string {
 	return []string{
-		"put it back", "put that back", "take it back", "take that back", "bring it back", "bring that back", "redo", "restore", "restore it", "restore that", "undo the undo", "undo that undo", "keep it", "keep that one", "keep it after all", "i want it back", "un-delete", "undelete", "undelete it", "put it back in", "put it back please",
-		"wiederherstellen", "doch behalten", "behalten", "hol ihn zurück", "zurückholen", "doch nicht löschen", "rückgängig",
-		"rimettilo", "rimettila", "ripristina", "ripristinalo", "tienilo", "lo rivoglio",
+		"put it back", "put that back", "take it back", "take that back", "bring it back", "bring that back", "redo", "restore", "restore it", "restore that", "undo the undo", "undo that undo", "keep it", "keep that one", "keep it after all", "i want it back", "un-delete", "undelete", "undelete it", "put it back in", "leave it in", "leave that in",
+		"wiederherstellen", "wieder rein", "doch drin lassen", "doch behalten", "behalten", "hol ihn zurück", "zurückholen", "doch nicht löschen", "rückgängig",
+		"rimettilo", "rimettila", "lascialo", "tienila", "ripristina", "ripristinalo", "tienilo", "lo rivoglio",
 		"remets-le", "remets le", "remettez-le", "rétablis", "rétablis-le", "garde-le", "garde le",
 		"ponlo de vuelta", "restáuralo", "recupéralo", "devuélvelo", "vuelve a ponerlo",
 		"põe de volta", "poe de volta", "repõe", "restaura", "recupera", "recupera-o",
 	}
 }
 
+// mostPutBack is how many words such a message has at the most.
+const mostPutBack = 8
+
+// saysPutBack reports whether a message without a number says so, whatever stands around it:
+// "hm keep it actually", "nah it was fine, put it back in".
+func saysPutBack(said string) bool {
+	said = " " + strings.NewReplacer(",", " ", "!", " ", "?", " ", ".", " ").Replace(said) + " "
+	if len(strings.Fields(said)) > mostPutBack || strings.ContainsAny(said, "0123456789") {
+		return false
+	}
+	said = " " + strings.Join(strings.Fields(said), " ") + " "
+	return slices.ContainsFunc(putBackWords(), func(words string) bool { return strings.Contains(said, " "+words+" ") })
+}
+
 // putBack does so. False where a message says no such thing, or nothing was taken out in the
 // last minutes.
 func putBack(t *turn.Turn) ([]turn.Out, bool, error) {
-	said := turn.Plain(t.Msg.Text)
-	for _, before := range []string{"actually ", "no wait ", "no ", "no, ", "wait ", "wait, ", "oh ", "sorry ", "sorry, ", "oops ", "ok "} {
-		said = strings.TrimPrefix(said, before)
-	}
-	if !slices.Contains(putBackWords(), strings.Trim(said, " ,!?")) {
+	if !saysPutBack(turn.Plain(t.Msg.Text)) {
 		return nil, false, nil
 	}
 	var gone, back store.Reply

@@ -427,7 +427,7 @@ func (s *sheet) elsewhere() bool {
 // meant to be, and not that they were.
 func (s *sheet) planned() bool {
 	for i, t := range s.tokens[:s.first] {
-		if t.is("back") && (s.used[i] || s.at(i+1).is("on")) || t.is("try", "attempt") && i > 0 && s.tokens[i-1].is("first", "second", "third", "1st", "2nd", "3rd", "next", "another", "my", "last") { // "back on harbour", "my third try"
+		if t.is("back") && (s.used[i] || s.at(i+1).is("on") || i+2 < len(s.tokens) && s.tokens[i+1].is("at", "to", "on") && s.tokens[i+2].kind == numberToken && strings.ContainsAny(s.tokens[i+2].text, ".,")) || t.is("try", "attempt") && i > 0 && s.tokens[i-1].is("first", "second", "third", "1st", "2nd", "3rd", "next", "another", "my", "last") { // "back on harbour", "my third try"
 			continue
 		}
 		if t.is("try", "back", "recipe", "target", "aim", "aiming", "should", "let's", "lets", "use", "spec", "usually", "rezept", "ricetta", "recette", "receta", "receita") {

@@ -138,12 +138,38 @@ func (s *sheet) dialBehind() {
 	if len(last.vals) != 1 || last.to-last.from != 1 || last.vals[0] > mostUnlabelled || s.unexplained(last.to) || s.unknown(last.from-1) {
 		return
 	}
+	if s.dialFirst() {
+		s.setGrind(s.readDial(s.items[0].from, s.items[0].to-s.items[0].from))
+		s.items = s.items[1:]
+		return
+	}
 	s.items = s.items[:n-1]
 	if _, ok := s.core(); ok || s.shot.Marks.Has(bar.Choked) && s.shotSized() {
 		s.setGrind(s.readDial(last.from, last.to-last.from))
 		return
 	}
 	s.items = append(s.items, last)
+}
+
+// dialFirst reports whether the first of four bare numbers is the dial, where the grinder is
+// known to stand near it and the other three are nearer to the recipe: "owl 14 18 38 28".
+func (s *sheet) dialFirst() bool {
+	at, known := s.stands()
+	var x []float64
+	for _, it := range s.items {
+		if len(it.vals) != 1 || it.unit != noUnit {
+			return false
+		}
+		x = append(x, it.vals[0])
+	}
+	if !known || len(x) != 4 || !(apart(x[0], at) < farRighting) || apart(x[3], at) < apart(x[0], at) {
+		return false
+	}
+	off := func(dose, yield float64) float64 {
+		r := s.recipe()
+		return apart(dose, float64(r.Dose)) + apart(yield, float64(r.Yield))
+	}
+	return typical(x[1:]) && off(x[1], x[2]) < off(x[0], x[1])
 }
 
 // unexplained reports whether token i is a word that nothing explains, so that a number

@@ -247,7 +247,7 @@ func stood(s *sheet) (Meaning, bool) {
 	if s.isNumber(at) {
 		n = max(n, 1)
 	}
-	on := at > i || (past || !was) && s.onlyPlace(at) || dial && s.isNumber(at) // "11", "eleven i think"; "was 11" may be another figure
+	on := at > i || (past || !was || strings.ContainsAny(s.at(at).text, ".,")) && s.onlyPlace(at) || dial && s.isNumber(at) // "11", "eleven i think"; "was 11" may be another figure
 	that := s.phrase(at+n, "for that one") + s.phrase(at+n, "for that") + s.phrase(at+n, "for it") + s.phrase(at+n, "für den") + s.phrase(at+n, "per quello") + s.phrase(at+n, "pour celui-là") + s.phrase(at+n, "para ese") + s.phrase(at+n, "para esse")
 	n, past = n+min(that, 3), past || that > 0 && dial
 	end := s.skip(at+n, ".", "!", "now", "then", "i", "think", "guess", "reckon", "ich", "glaub", "glaube", "credo", "creo", "je", "crois", "acho")
@@ -291,6 +291,6 @@ func stoodWords() []string {
 //nolint:gochecknoglobals // made once, never changed
 var standing = sync.OnceValue(func() []string {
 	return slices.Concat(stoodWords(), wasWords(), beings(), grinderWords(), dialWords(), []string{
-		"standing", "sitting", "i'm", "im", "we're", "it's", "its", "it", "is", "i", "we", "the", "that", "one", "è", "ich", "wir", "er", "die", "der", "das", "den", "steht", "je", "on", "est", "le", "la", "está", "el", "lo", "o", "il", "nous", "quello", "quella", "questo", "ese", "esse", "celui-là", "ça",
+		"around", "about", "roughly", "circa", "etwa", "ungefähr", "environ", "standing", "sitting", "i'm", "im", "we're", "it's", "its", "it", "is", "i", "we", "the", "that", "one", "è", "ich", "wir", "er", "die", "der", "das", "den", "steht", "je", "on", "est", "le", "la", "está", "el", "lo", "o", "il", "nous", "quello", "quella", "questo", "ese", "esse", "celui-là", "ça",
 	})
 })

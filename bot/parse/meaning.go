@@ -131,6 +131,7 @@ type Correction struct {
 	Wrong   bool          // it was another coffee, which was not said
 	Other   bool          // it was the other grinder, without its name
 	Ignore  bool          // take the shot out
+	My      bool          // where Ignore: "my last one"
 	Vague   bool          // where Ignore: "scratch that", which may be what was said last
 
 	Dose, Yield, Time Number

@@ -67,7 +67,7 @@ func (s *sheet) finished(m Meaning, err error) (Meaning, error) {
 		if c, ok := s.moreOfCorrection(shot); ok {
 			return c, nil
 		}
-		shot.Weight, shot.Refers, shot.Two = s.fragment(shot), shot.Refers || s.refers(shot), s.another()
+		shot.Weight, shot.Refers, shot.Two = s.fragment(shot), shot.Refers || s.refers(shot) || s.flowedJust(shot), s.another()
 		shot.Words = orFace(shot.Words, s.text)
 		if i := s.dayBefore(); i >= 0 && len(shot.Doubt) == 0 {
 			shot.Doubt = []string{s.tokens[i].text}
@@ -75,6 +75,13 @@ func (s *sheet) finished(m Meaning, err error) (Meaning, error) {
 		return shot, nil
 	}
 	return m, err
+}
+
+// flowedJust reports whether a message says no more than how the shot flowed that its writer
+// has just pulled: "gusher, super sour".
+func (s *sheet) flowedJust(shot Shot) bool {
+	flowed := shot.Gushed || shot.Marks.Has(bar.Choked)
+	return flowed && s.vocab.Untasted && s.vocab.Pulled.Time > 0 && s.numbers == 0 && shot.Coffee == 0 && !shot.Grind.Said && !shot.Same && len(shot.Doubt) == 0
 }
 
 // moreOfCorrection reads another number that is put right behind the first, "and 37 out", and

@@ -43,7 +43,7 @@ func (s *sheet) turnOf(t token) (sign float64, now bool) {
 		return 1, false
 	case t.is("loosened", "opened", "allargato", "aperto", "desserré", "ouvert", "abierto", "abrí", "aflojado", "aflojé", "aberto", "abri", "alargado", "alarguei"):
 		return -1, false
-	case t.is("tightening", "closing", "stringo", "stringi", "chiudo", "serre", "resserre", "ferme", "cierro", "aprieto", "fecho"):
+	case t.is("tighten", "tightening", "closing", "stringo", "stringi", "chiudo", "serre", "resserre", "ferme", "cierro", "aprieto", "fecho"):
 		return 1, true
 	case t.is("loosening", "opening", "apro", "allargo", "desserre", "ouvre", "j'ouvre", "abro", "aflojo", "alargo", "afrouxo"):
 		return -1, true

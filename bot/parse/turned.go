@@ -1,6 +1,7 @@
 package parse
 
 import (
+	"math"
 	"slices"
 	"strings"
 )
@@ -32,7 +33,7 @@ const leastTurned = 3
 // turned reads that a dial was turned where no other reader has: by what the message holds,
 // a way and how far or a place, and what speaks for the grinder, against what does not.
 func (s *sheet) turned() (Meaning, bool) {
-	if len(s.tokens) == 0 || len(s.tokens) > mostRemarkTokens || s.asks() || s.unsure.Kind != 0 || s.tokens[0].is(questionWords()...) {
+	if len(s.tokens) == 0 || len(s.tokens) > mostRemarkTokens || s.numbers > 3 || s.asks() || s.unsure.Kind != 0 || s.tokens[0].is(questionWords()...) {
 		return nil, false
 	}
 	var all turning
@@ -44,7 +45,7 @@ func (s *sheet) turned() (Meaning, bool) {
 	}
 	_, known := s.vocab.Stands[s.shot.Grinder]
 	all.alone = s.shot.Grinder != 0 && all.n > 0 && len(s.tokens) <= mostAlone && s.used[min(1, all.at)] && (!known || all.fraction || all.near && s.used[max(0, all.at-1)] && all.at+all.n == len(s.tokens) && len(s.tokens) <= 3)
-	all.going = all.n > 0 && len(s.tokens) == 2 && s.at(0).is("going") && s.dialLike(1)
+	all.going = all.n > 0 && (len(s.tokens) == 2 && s.at(0).is("going") && s.dialLike(1) || len(s.tokens) == 3 && s.at(0).is("up", "down", "back") && s.at(1).is("to") && s.dialLike(2) && (s.vocab.Pulled.Dial == math.Trunc(s.vocab.Pulled.Dial) || strings.ContainsAny(s.at(2).text, ".,")))
 	if !all.enough(s.shot.Grinder != 0 || s.shot.Coffee != 0) {
 		return nil, false
 	}
@@ -145,7 +146,7 @@ func (s *sheet) turning(c clause) (t turning, ok bool) {
 			i += n
 			continue
 		}
-		if k.is("for", "für", "per", "pour", "para") && slices.Contains(s.vocab.People, s.at(i+1).low) {
+		if k.is("for", "für", "per", "pour", "para") && (slices.Contains(s.vocab.People, s.at(i+1).low) || s.at(i+1).is("that", "this", "it")) {
 			i += 2
 			continue
 		}
@@ -261,7 +262,7 @@ func (s *sheet) aboutWhen(i int) int {
 // put stand behind it, "swung the left to 5", and what is done with "it": "leaving it at 5".
 func (s *sheet) turnsIt(i int) int {
 	k := s.at(i)
-	if k.is("leaving", "left", "keeping", "kept", "put", "set") && s.at(i+1).is("it") && s.at(i+2).is("at", "on", "to") && s.isNumber(i+3) {
+	if to := s.skip(i+2, "up", "down", "back"); k.is("leaving", "left", "keeping", "kept", "put", "set", "putting", "setting", "opening", "closing", "moving", "taking", "bringing", "turning") && s.at(i+1).is("it") && s.at(to).is("at", "on", "to") && s.isNumber(to+1) {
 		return 2
 	}
 	if k.is("ended") && s.at(i+1).is("up") && s.at(i+2).is("at", "on") && s.isNumber(i+3) {

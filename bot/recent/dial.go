@@ -103,7 +103,34 @@ func (r *Book) Settable(p parse.Set) (bar.Grinder, bool) {
 	if !ok {
 		return bar.Grinder{}, false
 	}
-	return r.Grinder(c.Grinder)
+	g, ok := r.Grinder(c.Grinder)
+	if p.Coffee == 0 && ok && !p.Weak && p.Grind.Said && !p.Grind.Relative && !p.Grind.Odd && !r.near(g, p.Grind.X) {
+		if other, only := r.onlyNear(p.Grind.X); only {
+			return other, true
+		}
+	}
+	return g, ok
+}
+
+// near reports whether a place may be on a dial: in its steps, and near where it stands.
+func (r *Book) near(g bar.Grinder, x float64) bool {
+	at, known := r.StandsNow(g)
+	whole := g.Step > 0 && math.Abs(x/g.Step-math.Round(x/g.Step)) < 1e-6
+	return whole && known && math.Abs(x-float64(at)) <= nearDial*g.Step
+}
+
+// onlyNear returns the only grinder in use on whose dial a place may be.
+func (r *Book) onlyNear(x float64) (found bar.Grinder, ok bool) {
+	for _, g := range r.InUse() {
+		if !r.near(g, x) {
+			continue
+		}
+		if ok {
+			return bar.Grinder{}, false
+		}
+		found, ok = g, true
+	}
+	return found, ok
 }
 
 // nearDial is how many steps a dial is put from where it stood, at the most, where that

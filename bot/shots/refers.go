@@ -129,6 +129,9 @@ func ofAnother(t *turn.Turn, r *recent.Book, own []bar.Entry, p parse.Correction
 	if since && p.To != "" && personNamed(t, r, p.To) == last.Person {
 		return last.Person, true
 	}
+	if s, _ := last.What.(bar.Shot); since && p.Ignore && !p.My && p.Of != 0 && s.Coffee == p.Of && (len(own) == 0 || recent.Earlier(own[0], last)) { // "undo the last tide"
+		return 0, true
+	}
 	if s, _ := last.What.(bar.Shot); since && p.Coffee != 0 && len(own) > 0 && p.Which == (parse.Which{}) {
 		is := own[0].What.(bar.Shot).Coffee
 		return 0, is == p.Coffee && s.Coffee != p.Coffee || p.Not != 0 && is != p.Not && s.Coffee == p.Not
