@@ -44,17 +44,19 @@ func onlyFlowed(m Meaning) bool {
 	return w.Grind.Relative && (w.Gushed || choked) && !cameOf
 }
 
-// done reads what was done to a dial.
+// done reads what was done to a dial, or happened.
 func (s *sheet) done() (Meaning, bool) {
 	m, err := s.copied().asTyped()
 	switch w := m.(type) {
 	case Set:
 		return w, err == nil
+	case Happened:
+		return w, err == nil && !w.Doubt && !w.All && (w.Coffee != 0 || w.Grinder != 0)
 	case Chatter:
 		if err == nil {
 			return movedInWords(s)
 		}
-	case Shot, Words, Call, Correction, Happened, CallIt:
+	case Shot, Words, Call, Correction, CallIt:
 	}
 	return nil, false
 }

@@ -51,7 +51,7 @@ func takenOut(s *sheet) (Meaning, bool) {
 	if !ok || s.vocab.Pulled == (Pulled{}) && !plainly || named == (clause{}) && s.numbers > 1 {
 		return nil, false
 	}
-	c.My = t.holds(outMine)
+	c.My = slices.ContainsFunc(s.tokens, func(t token) bool { return outWords()[t.low]&outMine != 0 })
 	c.Vague = !t.holds(outShot|outMine|outBook|outNamed|outLast|outWhy) && s.holds("scratch", "strike") && !s.holds("one")
 	return c, t.enough(s.shot.Coffee != 0)
 }

@@ -104,7 +104,7 @@ func (r *Book) Settable(p parse.Set) (bar.Grinder, bool) {
 		return bar.Grinder{}, false
 	}
 	g, ok := r.Grinder(c.Grinder)
-	if p.Coffee == 0 && ok && !p.Weak && p.Grind.Said && !p.Grind.Relative && !p.Grind.Odd && !r.near(g, p.Grind.X) {
+	if whole := p.Grind.X == math.Trunc(p.Grind.X); p.Coffee == 0 && ok && !(p.Weak && whole) && p.Grind.Said && !p.Grind.Relative && !p.Grind.Odd && !r.near(g, p.Grind.X) {
 		if other, only := r.onlyNear(p.Grind.X); only {
 			return other, true
 		}
