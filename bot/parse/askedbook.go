@@ -166,6 +166,9 @@ func (s *sheet) lastAskedFor() (n int, coffee bar.CoffeeID, ok bool) {
 	if count == 0 && s.holds("shot", "espresso", "bezug") && len(s.tokens) <= 4 && s.numbers == 0 {
 		count = 1
 	}
+	if count == 0 && coffee != 0 && s.asks() && s.numbers == 0 { // "what was the last harbour?"
+		count = 1
+	}
 	asks := s.asks() || s.opens() && len(s.tokens) > 2
 	if count < 1 || count > mostListed || !shots || !asks && len(s.tokens) > 4 || s.numbers == 1 && first(s.at(s.number()).num) != float64(count) {
 		return 0, 0, false

@@ -45,6 +45,7 @@ func (s *sheet) turned() (Meaning, bool) {
 	}
 	_, known := s.vocab.Stands[s.shot.Grinder]
 	all.alone = s.shot.Grinder != 0 && all.n > 0 && len(s.tokens) <= mostAlone && s.used[min(1, all.at)] && (!known || all.fraction || all.near && s.used[max(0, all.at-1)] && all.at+all.n == len(s.tokens) && len(s.tokens) <= 3)
+	all.alone = all.alone || s.onlyNearby(all)
 	all.going = all.n > 0 && (len(s.tokens) == 2 && s.at(0).is("going") && s.dialLike(1) || len(s.tokens) == 3 && s.at(0).is("up", "down", "back") && s.at(1).is("to") && s.dialLike(2) && (s.vocab.Pulled.Dial == math.Trunc(s.vocab.Pulled.Dial) || strings.ContainsAny(s.at(2).text, ".,")))
 	if !all.enough(s.shot.Grinder != 0 || s.shot.Coffee != 0) {
 		return nil, false
@@ -337,6 +338,17 @@ func (s *sheet) stepsAt(i int) (x float64, n int) {
 		return 0, 0
 	}
 	return x, end - i
+}
+
+// onlyNearby reports whether a message is a name and a place very near where that dial stands,
+// with a word between: "tide at 19", "19 for tide".
+func (s *sheet) onlyNearby(t turning) bool {
+	if t.n == 0 || len(s.tokens) > 3 || s.grinderMeant() == 0 {
+		return false
+	}
+	at, known := s.stands()
+	between := s.on(t.at) || s.at(t.at+1).is("for", "für", "per", "pour", "para", "auf", "su", "sur", "en", "em")
+	return known && between && apart(first(s.tokens[t.at].num), at) < nearRighting
 }
 
 // closedBy reads by how much a grinder was closed or opened, behind its name: "closed tide by
