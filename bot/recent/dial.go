@@ -104,7 +104,8 @@ func (r *Book) Settable(p parse.Set) (bar.Grinder, bool) {
 		return bar.Grinder{}, false
 	}
 	g, ok := r.Grinder(c.Grinder)
-	if whole := p.Grind.X == math.Trunc(p.Grind.X); p.Coffee == 0 && ok && !(p.Weak && whole) && p.Grind.Said && !p.Grind.Relative && !p.Grind.Odd && !r.near(g, p.Grind.X) {
+	placed := p.Grind.Said && !p.Grind.Relative && !p.Grind.Odd
+	if part := p.Grind.X != math.Trunc(p.Grind.X); p.Coffee == 0 && ok && placed && (!p.Weak || part) && !r.near(g, p.Grind.X) {
 		if other, only := r.onlyNear(p.Grind.X); only {
 			return other, true
 		}
