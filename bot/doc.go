@@ -4,7 +4,7 @@
 //
 //	bot.go       Handle: whose message, of which kind, and which package does what it asks for
 //	command.go   commands; today.go, export.go, forget.go
-//	press.go     buttons; typed.go, questions answered by typing; barewords.go, "what now"
+//	press.go     buttons; typed.go, questions answered by typing; putback.go, "put it back"; barewords.go, "what now"
 //	edited.go    edits; undo.go, deletions and /undo; didyoumean.go, a command as it was meant
 //	sent.go      what was sent; resume.go, what was not; repeated.go, what was told
 //	desk.go      what is asked while somebody still types

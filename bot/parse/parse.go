@@ -5,7 +5,7 @@
 // else goes to [Shorthand]: the text is cut into tokens (tokens.go,
 // numbers.go) on a sheet, the bar's names are found (names.go), rules take what
 // they know (sheet.go, labels.go, grind.go, marks.go), numbers without a
-// label get their places (shorthand.go, order.go), and what is left is read as
+// label get their places (shorthand.go, places.go, order.go), and what is left is read as
 // taste (words.go). A message with dose, yield and time of a shot's size is
 // recorded, asked about or refused (core.go).
 //
