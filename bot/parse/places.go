@@ -2,6 +2,7 @@ package parse
 
 import (
 	"math"
+
 	"shothand/advisor/bar"
 )
 
