@@ -29,7 +29,7 @@ func FuzzRoundTrip(f *testing.F) {
 		"spwaped\x00do:\x00de,\x02\x00de, 18 ;6 24", "18 36 28 not spurtting", "ne\x7fbad, 18 36", "18 36 28 isnt nice", "18 36 28 on-2", "12 36 24", "18 37 27still .0Y0", "spapwed to tide,d18 36 24",
 		"2_\x9c\xf07G\x89\xecQ\x99<\x8c\xe5\xec\x8a\xcf\xcf\xc3\xfb\x11\xcc,y\x82\x93\xff\xff\x80\x00s",
 		"2_\x9c\xf07G\x89\xecQ2_\x9c\xf0\xec\x8a\xcf\xcf\xc3\xfb\x11\x00\x04y\x82\x93\xff\xff\x80\x00s", "18@@@@@@@@@@@@@@@@ I8 36", "18 g in, 30 s, grind B4", "18 36 2[ stil. a\xf8\xf8\xf8.3.5", "18g36 28\x11noş\xbet \xbe\xbe\xbe\xbettin ", "harbour on l@fj 18.1 36.4 24 \x00 18.1 dry sour not thin zon\xc2\xc2\xc2k",
-		"harbouJ\xbf\xbf\xbf\xbf\xbf@fj 18.1 36.4 24 \x00 18.1 dry sour not th}n zon\xc2\xc2\xc2k",
+		"de,deswa\x05ped0to tide,de,", "harbouJ\xbf\xbf\xbf\xbf\xbf@fj 18.1 36.4 24 \x00 18.1 dry sour not th}n zon\xc2\xc2\xc2k",
 	} {
 		f.Add(seed, false)
 		f.Add(seed, true)

@@ -156,7 +156,7 @@ func (s *sheet) inAndOut() (in, out bar.CoffeeID) {
 		}
 	}
 	a := s.shot.Coffee
-	if second < 0 {
+	if second < 0 || first < 0 { // its name was found by another reader
 		return a, 0
 	}
 	if first > second {
