@@ -26,7 +26,7 @@ func grind(s *sheet, i int) int {
 	if stuck {
 		i++
 	}
-	plain := s.at(i).is("ground") || s.at(i).is(dialWords()...) || s.at(i).is(grinderWords()...) || s.at(i).is("burrs", "burr") || s.at(i).is("g") && (!s.isNumber(i-1) || s.at(i+1).glued && !s.at(i).glued)
+	plain := s.at(i).is("ground") || s.at(i).is("macina", "mahlt") && s.isNumber(i+1) || s.at(i).is(dialWords()...) || s.at(i).is(grinderWords()...) || s.at(i).is("burrs", "burr") || s.at(i).is("g") && (!s.isNumber(i-1) || s.at(i+1).glued && !s.at(i).glued)
 	short := s.at(i).is("at", "@", "on", "between", "auf", "bei", "sur") || s.headed(i)
 	j := i
 	if to := s.skip(i+1, "it", "up", "down", "back", "over", "in", "out", "the", "grinder", "dial"); s.at(i).is("went", "moved", "turned", "bumped", "dialled", "dialed") && s.at(to).is("to") {

@@ -54,6 +54,10 @@ func Shorthand(text string, v Vocab) (Meaning, error) {
 	if long(text) {
 		return tooLong(text, v)
 	}
+	const wrong = "wrong, " // is a no: "wrong, that was harbour on 5.3"
+	if len(text) > len(wrong) && strings.EqualFold(text[:len(wrong)], wrong) {
+		text = "no, " + text[len(wrong):]
+	}
 	s := newSheet(text, v)
 	m, err := s.understood()
 	if w, ok := m.(Words); ok && len(w.Words) == 1 && s.hinted()&wrongHint != 0 { // "mal el café, era tide"

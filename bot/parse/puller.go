@@ -33,7 +33,7 @@ func (s *sheet) puller(i int) (c Correction, ok bool) {
 	if c.Mine {
 		c.By = ""
 	}
-	return c, s.skip(end, ".", "!", "sorry") == len(s.tokens) && c.Than != by
+	return c, s.skip(end, ".", "!", "sorry", "lol", "haha") == len(s.tokens) && c.Than != by
 }
 
 // Me stands for who writes where it is said who pulled a shot, or who did not.

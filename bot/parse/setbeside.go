@@ -25,6 +25,9 @@ func (s *sheet) settings() (set Set, ok bool) {
 			from = t.end()
 		}
 		first, second := strings.TrimSpace(s.text[:t.start]), strings.TrimSpace(s.text[from:])
+		for _, when := range []string{" this morning", " today", " now", " heute", " heute früh", " stamattina", " oggi", " ce matin", " aujourd'hui", " esta mañana", " hoy", " hoje"} {
+			second = strings.TrimSuffix(second, when)
+		}
 		one, is := s.sets(first)
 		if !is {
 			continue

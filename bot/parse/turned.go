@@ -47,6 +47,9 @@ func (s *sheet) turned() (Meaning, bool) {
 	all.alone = s.shot.Grinder != 0 && all.n > 0 && len(s.tokens) <= mostAlone && s.used[min(1, all.at)] && (!known || all.fraction || all.near && s.used[max(0, all.at-1)] && all.at+all.n == len(s.tokens) && len(s.tokens) <= 3)
 	all.alone = all.alone || s.onlyNearby(all)
 	all.going = all.n > 0 && (len(s.tokens) == 2 && s.at(0).is("going") && s.dialLike(1) || len(s.tokens) == 3 && s.at(0).is("up", "down", "back") && s.at(1).is("to") && s.dialLike(2) && (s.vocab.Pulled.Dial == math.Trunc(s.vocab.Pulled.Dial) || strings.ContainsAny(s.at(2).text, ".,")))
+	if len(s.tokens) <= 3 && all.n > 0 && all.fraction && s.dialLike(all.at) && s.holds("then", "so", "ok", "okay", "dann", "allora", "alors", "entonces", "então") { // "5.0 then"
+		all.going = true
+	}
 	if !all.enough(s.shot.Grinder != 0 || s.shot.Coffee != 0) {
 		return nil, false
 	}
