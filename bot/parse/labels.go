@@ -182,12 +182,12 @@ func numberOf(s *sheet, i int) int {
 
 // placeAfter tells the place that stands behind a number, and its length.
 func (s *sheet) placeAfter(q quantity, j int) (place, int) {
+	side, n := s.sideBehind(j)
 	switch t := s.at(j); {
 	case q.unit == celsius || q.unit == fahrenheit:
 		return waterPlace, s.skip(j, "water") - j
-	case s.sideBehind(j) != 0:
-		k := s.skip(j, "di", "de", "da", "in", "en", "em", "the", "der", "la")
-		return s.sideBehind(j), k + 1 - j
+	case side != 0:
+		return side, n
 	case t.is("out", "yield", "raus", "fuori", "fuera", "fora", "dehors"):
 		return yieldPlace, 1
 	case t.is("dose", "rein", "dentro", "dedans", "eingewogen"):
@@ -199,16 +199,16 @@ func (s *sheet) placeAfter(q quantity, j int) (place, int) {
 }
 
 // sideBehind tells which side of the machine the words at j name: "18 de entrada 36 de salida",
-// "38 in the cup", "17,5 di dose".
-func (s *sheet) sideBehind(j int) place {
+// "38 in the cup", "17,5 di dose"; and how many they are.
+func (s *sheet) sideBehind(j int) (place, int) {
 	k := s.skip(j, "di", "de", "da", "in", "en", "em", "the", "der", "la")
 	switch t := s.at(k); {
 	case k > j && t.is("dose", "dosis"), t.is("entrada", "entrata", "entrée"):
-		return dosePlace
+		return dosePlace, k + 1 - j
 	case k > j && t.is("cup", "tasse", "tazza", "taza", "xícara", "chávena"), t.is("salida", "saída", "uscita", "sortie"):
-		return yieldPlace
+		return yieldPlace, k + 1 - j
 	}
-	return 0
+	return 0, 0
 }
 
 // doseIn reports whether an "in" before token j ends a dose, "18 in, 36 out",

@@ -248,14 +248,14 @@ func stood(s *sheet) (Meaning, bool) {
 		n = max(n, 1)
 	}
 	on := at > i || (past || !was || strings.ContainsAny(s.at(at).text, ".,")) && s.onlyPlace(at) || dial && s.isNumber(at) // "11", "eleven i think"; "was 11" may be another figure
-	that := s.phrase(at+n, "for that one") + s.phrase(at+n, "for that") + s.phrase(at+n, "for it") + s.phrase(at+n, "für den") + s.phrase(at+n, "per quello") + s.phrase(at+n, "pour celui-là") + s.phrase(at+n, "para ese") + s.phrase(at+n, "para esse")
-	n, past = n+min(that, 3), past || that > 0 && dial
-	end := s.skip(at+n, ".", "!", "now", "then", "i", "think", "guess", "reckon", "ich", "glaub", "glaube", "credo", "creo", "je", "crois", "acho")
+	that := s.longest(at+n, []string{"for that one", "for that", "for it", "für den", "per quello", "pour celui-là", "para ese", "para esse"})
+	past = past || that > 0 && dial
+	end := s.skip(at+n+that, ".", "!", "now", "then", "i", "think", "guess", "reckon", "ich", "glaub", "glaube", "credo", "creo", "je", "crois", "acho")
 	surely := past && s.shot.Coffee == 0 && (thing || dial || strings.ContainsAny(s.at(at).text, ".,"))
 	if n == 0 || !on || end != len(s.tokens) || !surely && (!s.vocab.Unplaced || s.shot.Grinder != 0) {
 		return nil, false
 	}
-	c := Correction{Grind: s.readDial(at, n-min(that, 3)), Grinder: s.shot.Grinder}
+	c := Correction{Grind: s.readDial(at, n), Grinder: s.shot.Grinder}
 	c.Grind.Said = true
 	return c, true
 }

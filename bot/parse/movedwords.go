@@ -1,6 +1,10 @@
 package parse
 
-import "strings"
+import (
+	"slices"
+	"strings"
+	"sync"
+)
 
 // undoes reports whether a message says that what was told of a dial was not done, or
 // was undone: "no wait, didnt do it", "put it back where it was".
@@ -47,9 +51,11 @@ func tweaks() []string {
 // movingWords say that it was moved where a way, a number of steps or a place stands
 // beside them.
 func movingWords() []string {
-	return append(heightWords(), "took", "taken", "brought", "switched", "clicked", "gone", "currently", "reset", "returned", "gave", "made", "tried", "settled", "landed", "backed", "pushed", "eased", "twisted", "going", "dropping", "taking", "moving",
+	return slices.Concat(heightWords(), []string{
+		"took", "taken", "brought", "switched", "clicked", "gone", "currently", "reset", "returned", "gave", "made", "tried", "settled", "landed", "backed", "pushed", "eased", "twisted", "going", "dropping", "taking", "moving",
 		"genommen", "probiert", "gegeben", "dato", "portato", "provato", "tolto", "riportato", "rimesso", "dado", "di", "llevado", "probado", "llevé", "volví", "vuelto", "donné", "essayé", "remis", "ramené", "dei", "levei", "experimentei", "voltei",
-		"poner", "ponerlo", "pôr", "mettere", "metterlo", "mettre", "stellen", "drehen", "rauf", "gegangen", "andato", "sceso", "salito", "allé", "descendu", "monté", "ido", "fui", "puso", "pôs", "stellte", "verändert", "tornato", "tornata", "torno", "ritornato", "vuelvo", "vuelta", "revenu", "revenue", "retour", "reviens", "volta", "volto", "zurückgestellt", "zurückgedreht")
+		"poner", "ponerlo", "pôr", "mettere", "metterlo", "mettre", "stellen", "drehen", "rauf", "gegangen", "andato", "sceso", "salito", "allé", "descendu", "monté", "ido", "fui", "puso", "pôs", "stellte", "verändert", "tornato", "tornata", "torno", "ritornato", "vuelvo", "vuelta", "revenu", "revenue", "retour", "reviens", "volta", "volto", "zurückgestellt", "zurückgedreht",
+	})
 }
 
 // backs say that something is where it was before.
@@ -63,14 +69,14 @@ func restorings() []string {
 }
 
 // heightWords say so of what goes up or down; which of them is finer nobody said.
-func heightWords() []string {
-	return []string{"dropped", "raised", "lowered", "upped", "bumped", "cranked", "abgesenkt", "erhöht"}
-}
+//
+//nolint:gochecknoglobals // made once, never changed
+var heightWords = sync.OnceValue(func() []string { return slices.Concat(raisings(), lowerings(), []string{"bumped", "cranked"}) })
 
 // climbs say of somebody who turned a dial that they went up or down it.
-func climbs() []string {
-	return []string{"sceso", "scesa", "salito", "salita", "descendu", "descendue", "monté", "montée", "bajé", "subí", "subido", "desci", "subi", "baixei", "abbassato", "alzato", "baissé", "bajado", "baixado"}
-}
+//
+//nolint:gochecknoglobals // made once, never changed
+var climbs = sync.OnceValue(func() []string { return slices.Concat(climbsUp(), climbsDown()) })
 
 // moreSteps are steps of a dial where it is told that it was moved.
 func moreSteps() []string {
@@ -87,6 +93,20 @@ func asideWords() []string {
 }
 
 // upsAndDowns say which way a dial went; which of them is finer nobody said.
-func upsAndDowns() []string {
-	return []string{"up", "down", "hoch", "runter", "su", "giù", "arriba", "abajo", "haut", "bas", "cima", "baixo"}
+//
+//nolint:gochecknoglobals // made once, never changed
+var upsAndDowns = sync.OnceValue(func() []string { return slices.Concat(ups(), downs()) })
+
+func ups() []string   { return []string{"up", "hoch", "su", "arriba", "haut", "cima"} }
+func downs() []string { return []string{"down", "runter", "giù", "abajo", "bas", "baixo"} }
+
+func raisings() []string  { return []string{"raised", "upped", "erhöht"} }
+func lowerings() []string { return []string{"dropped", "lowered", "abgesenkt"} }
+
+func climbsUp() []string {
+	return []string{"salito", "salita", "monté", "montée", "subí", "subido", "subi", "alzato"}
+}
+
+func climbsDown() []string {
+	return []string{"sceso", "scesa", "descendu", "descendue", "bajé", "desci", "baixei", "abbassato", "baissé", "bajado", "baixado"}
 }

@@ -87,9 +87,9 @@ func (s *sheet) numbersWay(g Grind) (way float64) {
 		case t.is("-") && signed:
 			return -1
 		case !part:
-		case t.is("up", "raised", "upped", "hoch", "erhöht", "su", "alzato", "salito", "salita", "monté", "montée", "haut", "subí", "subido", "arriba", "subi", "cima"):
+		case t.is(ups()...), t.is(raisings()...), t.is(climbsUp()...):
 			way++
-		case t.is("down", "dropped", "lowered", "runter", "abgesenkt", "giù", "abbassato", "sceso", "scesa", "baissé", "descendu", "descendue", "bas", "bajé", "bajado", "abajo", "baixei", "baixado", "desci", "baixo"):
+		case t.is(downs()...), t.is(lowerings()...), t.is(climbsDown()...):
 			way--
 		}
 	}

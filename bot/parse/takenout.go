@@ -124,7 +124,7 @@ func (s *sheet) saidOut(c, named clause) (said outWord, strange int, ok bool) {
 		t := s.tokens[i]
 		w := outWords()[t.low]
 		switch {
-		case t.is("wrong") && s.at(i+1).is("shot"), t.is("happened") && s.at(i-1).is("never"), t.is("🗑️", "🗑"), w == 0 && slices.ContainsFunc([]string{"delete", "remove", "cancel"}, t.nearly):
+		case t.is("wrong") && s.at(i+1).is("shot"), t.is("happened") && s.at(i-1).is("never"), w == 0 && slices.ContainsFunc([]string{"delete", "remove", "cancel"}, t.nearly):
 			said |= outVerb
 		case t.is("wipe") && s.holds("down"):
 			return 0, 0, false

@@ -66,9 +66,14 @@ func (r *Book) Position(before bar.Entry, g bar.Grinder) (bar.Dial, bool) {
 // Rezeroed reports whether the numbers of a grinder's dial got another meaning
 // between an instant and an entry.
 func (r *Book) Rezeroed(g bar.GrinderID, since time.Time, before bar.Entry) bool {
+	return r.toldSince(bar.Rezeroed, before, g, since)
+}
+
+// toldSince reports whether an event of a grinder was told between an instant and an entry.
+func (r *Book) toldSince(event bar.Event, before bar.Entry, g bar.GrinderID, since time.Time) bool {
 	is := func(e bar.Entry) bool {
 		w, ok := e.What.(bar.Told)
-		return ok && w.Event == bar.Rezeroed && w.Grinder == g && e.At.After(since) && Earlier(e, before)
+		return ok && w.Event == event && w.Grinder == g && !e.Deleted && e.At.After(since) && Earlier(e, before)
 	}
 	return slices.ContainsFunc(r.Recent, is) || slices.ContainsFunc(r.Before, is)
 }
@@ -116,8 +121,13 @@ func (r *Book) Settable(p parse.Set) (bar.Grinder, bool) {
 // near reports whether a place may be on a dial: in its steps, and near where it stands.
 func (r *Book) near(g bar.Grinder, x float64) bool {
 	at, known := r.StandsNow(g)
+	return known && reaches(g, at, x)
+}
+
+// reaches reports whether a place is one of a dial's steps, and near where it stood.
+func reaches(g bar.Grinder, at bar.Dial, x float64) bool {
 	whole := g.Step > 0 && math.Abs(x/g.Step-math.Round(x/g.Step)) < 1e-6
-	return whole && known && math.Abs(x-float64(at)) <= nearDial*g.Step
+	return whole && math.Abs(x-float64(at)) <= nearDial*g.Step
 }
 
 // onlyNear returns the only grinder in use on whose dial a place may be.
@@ -150,8 +160,7 @@ func (r *Book) onlyPulled(p parse.Set) (found bar.Grinder, ok bool) {
 		}
 		used = append(used, g)
 		at := e.What.(bar.Shot).Grind
-		whole := math.Abs(p.Grind.X/g.Step-math.Round(p.Grind.X/g.Step)) < 1e-6
-		if at.From != bar.None && g.Step > 0 && whole && math.Abs(p.Grind.X-float64(at.X)) <= nearDial*g.Step {
+		if at.From != bar.None && reaches(g, at.X, p.Grind.X) {
 			near = append(near, g)
 		}
 	}
@@ -200,11 +209,7 @@ func (r *Book) LastMove(before bar.Entry, g bar.GrinderID) (found bar.Entry, ok 
 // MovedSince reports whether somebody said between an instant and an entry where a grinder's
 // dial was put, whatever was pulled since.
 func (r *Book) MovedSince(before bar.Entry, g bar.GrinderID, since time.Time) bool {
-	is := func(e bar.Entry) bool {
-		w, ok := e.What.(bar.Told)
-		return ok && !e.Deleted && w.Event == bar.Moved && w.Grinder == g && e.At.After(since) && Earlier(e, before)
-	}
-	return slices.ContainsFunc(r.Recent, is) || slices.ContainsFunc(r.Before, is)
+	return r.toldSince(bar.Moved, before, g, since)
 }
 
 // beforeTold reports whether a shot was pulled before it was said where its dial stood:
