@@ -211,6 +211,11 @@ func tries() []string {
 	return []string{"trying", "try", "go", "probiere", "probier", "versuche", "provo", "pruebo", "probar", "essaie", "essayer", "j'essaie", "tento", "tentar", "experimento", "experimentar"}
 }
 
+// triesToo say so beside a place alone.
+func triesToo() []string {
+	return append(tries(), "let", "let's", "lets", "'s", "we", "we'll", "well", "reckon", "instead", "maybe", "next", "time", "shot", "one", "versuchen", "probieren", "wir", "proviamo", "proviamolo", "prossimo", "prossima", "on", "essayons", "probamos", "probemos", "vamos", "tentemos", "vielleicht", "forse", "peut", "être", "quizás", "talvez")
+}
+
 // setWords say that the dial was moved.
 //
 //nolint:gochecknoglobals // made once, never changed

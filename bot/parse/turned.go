@@ -27,6 +27,10 @@ type turning struct {
 // mostAlone is how many tokens a grinder and its place alone have at the most. Assumed.
 const mostAlone = 6
 
+// mostBeside is how many tokens a place near where who writes had it may stand among, where
+// they say nothing of something else. Assumed.
+const mostBeside = 5
+
 // leastTurned is how much must speak for a dial that was turned. Assumed.
 const leastTurned = 3
 
@@ -35,6 +39,9 @@ const leastTurned = 3
 func (s *sheet) turned() (Meaning, bool) {
 	if len(s.tokens) == 0 || len(s.tokens) > mostRemarkTokens || s.numbers > 3 || s.asks() || s.unsure.Kind != 0 || s.tokens[0].is(questionWords()...) {
 		return nil, false
+	}
+	if i := s.placeAmongNothing(); i >= 0 {
+		return Set{Grind: s.readDial(i, 1)}, true
 	}
 	var all turning
 	for _, c := range s.clauses() {
@@ -47,9 +54,6 @@ func (s *sheet) turned() (Meaning, bool) {
 	all.alone = s.shot.Grinder != 0 && all.n > 0 && len(s.tokens) <= mostAlone && s.used[min(1, all.at)] && (!known || all.fraction || all.near && s.used[max(0, all.at-1)] && all.at+all.n == len(s.tokens) && len(s.tokens) <= 3)
 	all.alone = all.alone || s.onlyNearby(all)
 	all.going = all.n > 0 && (len(s.tokens) == 2 && s.at(0).is("going") && s.dialLike(1) || len(s.tokens) == 3 && s.at(0).is("up", "down", "back") && s.at(1).is("to") && s.dialLike(2) && (s.vocab.Pulled.Dial == math.Trunc(s.vocab.Pulled.Dial) || strings.ContainsAny(s.at(2).text, ".,")))
-	if len(s.tokens) <= 3 && all.n > 0 && all.fraction && s.dialLike(all.at) && s.holds("then", "so", "ok", "okay", "dann", "allora", "alors", "entonces", "então") { // "5.0 then"
-		all.going = true
-	}
 	if !all.enough(s.shot.Grinder != 0 || s.shot.Coffee != 0) {
 		return nil, false
 	}
@@ -65,6 +69,28 @@ func (s *sheet) turned() (Meaning, bool) {
 	}
 	set.Grind = Grind{Said: true, Relative: true, X: all.way * all.steps, Text: s.text[s.tokens[all.from].start:s.tokens[all.till-1].end()]}
 	return set, true
+}
+
+// placeAmongNothing returns the token of a place near where who writes had it, among words
+// that say nothing of anything else, "5.0 then", "let's try 5.0", or -1.
+func (s *sheet) placeAmongNothing() int {
+	at := slices.IndexFunc(s.tokens, func(t token) bool { return t.kind == numberToken })
+	if n := len(s.tokens); n == 1 || n > mostBeside || s.numbers > 1 || !s.dialLike(at) || s.tokens[at].num.form != plainForm ||
+		!oneDecimal(s.tokens[at].text) || first(s.tokens[at].num) == s.vocab.Pulled.Dial {
+		return -1
+	}
+	for i, t := range s.tokens {
+		if i != at && (s.used[i] || t.kind == wordToken && !s.saysNothingHere(t) && !t.is(triesToo()...) && !s.tellsOfTurning(t)) {
+			return -1
+		}
+	}
+	return at
+}
+
+// oneDecimal reports whether a number is written with one, as no hour and no price is.
+func oneDecimal(text string) bool {
+	_, decimals, _ := strings.Cut(strings.ReplaceAll(text, ",", "."), ".")
+	return len(decimals) == 1
 }
 
 // pulledAt reads where the dial stood when the last shot was pulled: "it was pulled with the
