@@ -102,6 +102,9 @@ func Shorthand(text string, v Vocab) (Meaning, error) {
 // understood is Shorthand for a text that is not too long, whatever names it may
 // have meant.
 func (s *sheet) understood() (Meaning, error) {
+	if m, ok := s.gave(); ok {
+		return m, nil
+	}
 	if c, ok := s.putRight(true); ok {
 		return c, nil
 	}
