@@ -206,6 +206,7 @@ func (s *sheet) around(c core, crowd int) (Meaning, error) {
 		small := func(word string) bool { // "ho usato"
 			return hints()[strings.ToLower(word)] != 0 || s.saysNothing(word) || slices.Contains(s.shot.Aside, word)
 		}
+		s.shot.Words, strange = s.inCompany(s.shot.Words, strange)
 		if s.shot.Unread = slices.DeleteFunc(eachOnce(append(strange, s.shot.Unread...)), small); len(s.shot.Unread) > mostUnread {
 			s.shot.Doubt = s.shot.Unread
 		}

@@ -82,7 +82,7 @@ func eachOnce(words []string) []string {
 func (s *sheet) inCompany(read []bar.Word, unread []string) ([]bar.Word, []string) {
 	left := slices.DeleteFunc(slices.Clone(unread), func(word string) bool {
 		w, ok := s.lex.inCompany(word)
-		if ok {
+		if ok && !slices.ContainsFunc(read, func(r bar.Word) bool { return r.Term == w.Term }) {
 			read = append(read, w)
 		}
 		return ok
