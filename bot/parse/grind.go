@@ -135,7 +135,7 @@ func (s *sheet) dialBehind() {
 	if s.telephone(core{0, n}) || s.warmth(last.to) {
 		return
 	}
-	if len(last.vals) != 1 || last.to-last.from != 1 || last.vals[0] > mostUnlabelled || s.unexplained(last.to) || s.unknown(last.from-1) {
+	if len(last.vals) != 1 || last.to-last.from != 1 || last.vals[0] > mostUnlabelled || s.unexplained(last.to) || s.unknown(last.from-1) && !s.at(last.from-1).is("mit", "avec", "con", "com") {
 		return
 	}
 	if s.dialFirst() {

@@ -187,15 +187,19 @@ func (l *lexer) word() {
 // got stuck to it: the letter of "d18" and "g5", the unit of "18g36g28s".
 func (l *lexer) unstuck(n int) int {
 	letters := strings.IndexFunc(l.text[l.at:l.at+n], isDigit)
+	if unit := sided(fold(l.text[l.at : l.at+n])); unit > 0 && len(l.tokens) > 0 && l.last().kind == numberToken && l.last().end() == l.at {
+		return unit
+	}
 	if letters <= 0 {
 		return n
 	}
 	word := fold(l.text[l.at : l.at+letters])
-	behind := len(l.tokens) > 0 && l.last().kind == numberToken && l.last().end() == l.at
+	behind := len(l.tokens) > 0 && (l.last().kind == numberToken || unitOf(l.last().low) == gram) && l.last().end() == l.at
 	rest := l.text[l.at+n:]
 	side := word == "r" || word == "l" && len(rest) > 1 && (rest[0] == '.' || rest[0] == ',') && isDigit(rune(rest[1])) // "R19", "L5.1"; "l8" is a slip
 	initial := len(word) == 1 && (side || strings.Contains("dytg", word)) && digits(l.text[l.at+letters:]) == n-letters
-	if behind && (unitOf(word) != noUnit || glues(word)) || initial {
+	apartIn := glues(word) && len(l.tokens) > 0 && unitOf(l.last().low) == gram // "18g in36g"
+	if behind && (unitOf(word) != noUnit || glues(word)) || apartIn || initial {
 		return letters
 	}
 	return n

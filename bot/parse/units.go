@@ -51,12 +51,26 @@ func unitOf(low string) unit {
 	return noUnit
 }
 
+// sided returns how long the unit is that a word with its side of the machine begins with,
+// "gin" of "18gin", or 0.
+func sided(low string) int {
+	for _, side := range []string{"gin", "gout"} {
+		if rest, ok := strings.CutPrefix(low, side); ok && (rest == "" || isDigit(rune(rest[0]))) {
+			return len("g")
+		}
+	}
+	return 0
+}
+
 // leastStuck is how many letters a word has that got stuck to a number:
 // "24sour". Shorter ones are of dates, times of day and dials.
 const leastStuck = 3
 
 // sticks reports whether letters behind a number leave it a number.
 func sticks(low string) bool {
+	if sided(low) > 0 {
+		return true
+	}
 	if n := strings.IndexFunc(low, isDigit); n > 0 && (unitOf(low[:n]) != noUnit || glues(low[:n])) { // "18g36g28s"
 		return true
 	}
