@@ -311,7 +311,7 @@ func (s *sheet) readDial(j, n int) Grind {
 	default:
 		g.Odd = true
 	}
-	if t.kind == numberToken && letterOne.MatchString(t.text) { // "l8"
+	if g.X != 0 && letterOne.MatchString(g.Text) { // "l8"
 		g.Text = digitsOf(g.X)
 	}
 	if g.X < 0 && !strings.HasPrefix(g.Text, "-") { // its sign is a token of its own
