@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"slices"
 	"strings"
+	"unicode"
 
 	"shothand/advisor/bar"
 )
@@ -28,7 +29,9 @@ func Format(s Shot, v Vocab) string {
 	if s.Same {
 		add("same")
 	}
-	if s.Grind.Said {
+	if s.Grind.Said && s.Grind.Relative && strings.ContainsFunc(s.Grind.Text, unicode.IsLetter) { // "2 finer"
+		add(s.Grind.Text)
+	} else if s.Grind.Said {
 		add("grind " + s.Grind.Text)
 	}
 	for _, f := range []struct {
