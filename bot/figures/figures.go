@@ -51,6 +51,12 @@ func Readings(r *recent.Book, s bar.Shot, x float64, mass bool) (list []say.Figu
 	}
 	add(say.YieldFigure, float64(s.Yield.X), off(float64(s.Yield.X)) < resolve.NearYield, parse.Fits(parse.Number{}, n, parse.Number{}, s.Marks) == nil)
 	add(say.DoseFigure, float64(s.Dose.X), off(float64(s.Dose.X)) < resolve.NearDose, parse.Fits(n, parse.Number{}, parse.Number{}, s.Marks) == nil)
+	if of := c.RecipeFor(s.Marks); !mass && s.Time.From == bar.None && float64(of.Low)/asked <= x && x <= float64(of.High)*asked {
+		if off(float64(s.Yield.X)) < asItIs { // what is missing, or what is said already
+			return []say.Figure{say.TimeFigure, say.YieldFigure}, false
+		}
+		return []say.Figure{say.TimeFigure}, true
+	}
 	if f, turned, ok := slippedOne(s, c.RecipeFor(s.Marks), x, mass); ok {
 		if near = slices.DeleteFunc(near, func(other say.Figure) bool { return other == f || turned }); len(near) == 0 {
 			return []say.Figure{f}, true
@@ -69,6 +75,7 @@ func Readings(r *recent.Book, s bar.Shot, x float64, mass bool) (list []say.Figu
 // How far from a recipe a number is that was most likely a slip, and how near to it is
 // what puts it right, as logarithms. Assumed.
 const (
+	asked   = 1.5 // how many times as long as its recipe's a time may be that was asked for
 	slipped = 0.3
 	asItIs  = 0.15
 )

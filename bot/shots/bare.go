@@ -10,6 +10,7 @@ import (
 	"shothand/bot/figures"
 	"shothand/bot/parse"
 	"shothand/bot/recent"
+	"shothand/bot/resolve"
 	"shothand/bot/say"
 	"shothand/bot/turn"
 	"shothand/bot/which"
@@ -34,11 +35,12 @@ func sameGrind() []string {
 // openAdvice returns what was advised on this person's last shot, if it waits to be
 // done.
 func openAdvice(t *turn.Turn, r *recent.Book) (said store.Said, open bool, err error) {
-	e, ok := which.JustPulled(r)
+	e, ok := which.OwnWithin(r, resolve.LateTaste)
 	if !ok {
 		return said, false, nil
 	}
 	said, ok, err = t.AdviceOf(e.ID)
+	ok = ok && r.Now.Sub(said.At) <= turn.AnswerWindow
 	move := said.Lever == bar.Grind || said.Lever == bar.Yield || said.Lever == bar.Dose || said.Lever == bar.Time
 	return said, ok && move && !said.Followed && !said.Voided, err
 }

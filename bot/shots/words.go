@@ -1,9 +1,11 @@
 package shots
 
 import (
+	"slices"
 	"strings"
 
 	"shothand/advisor/bar"
+	"shothand/advisor/taste"
 	"shothand/bot/answer"
 	"shothand/bot/chat"
 	"shothand/bot/parse"
@@ -161,9 +163,10 @@ func stoodAt(t *turn.Turn, r *recent.Book, e bar.Entry, p parse.Grind) (string, 
 }
 
 // tasted returns the shot that words without numbers are about: the one
-// answered, else this person's own of the last minutes, else anybody's. Who has
-// said how their own tastes speaks of the next one of that coffee. "It was bitter"
-// is of one's own last shot for longer.
+// answered, else this person's own of the last quarter of an hour, if they have not
+// said how it tastes, else anybody's of the last minutes. Who has said how their own
+// tastes speaks of the next one of that coffee. "It was bitter" is of one's own last
+// shot for longer.
 func tasted(t *turn.Turn, r *recent.Book, p parse.Words) (bar.Entry, bool, error) {
 	coffee := p.Coffee
 	if t.Msg.ReplyTo != "" {
@@ -181,6 +184,11 @@ func tasted(t *turn.Turn, r *recent.Book, p parse.Words) (bar.Entry, bool, error
 	fresh := r.Shots(func(e bar.Entry, s bar.Shot) bool {
 		return (!p.Tried || e.Person != t.Who.ID) && t.Now.Sub(e.At) <= resolve.TasteWindow && !e.At.After(t.Now) && (coffee == 0 || s.Coffee == coffee)
 	})
+	if e, ok := which.OwnWithin(r, turn.AnswerWindow); ok && !p.Tried && !r.TastedBy(e, t.Who.ID) && (len(fresh) > 0 || describes(p.Words)) {
+		if s, is := e.What.(bar.Shot); is && (coffee == 0 || s.Coffee == coffee) {
+			return e, true, nil
+		}
+	}
 	last, ok := which.LastKept(fresh)
 	for _, e := range fresh {
 		if e.Person == t.Who.ID && (!r.TastedBy(e, t.Who.ID) || r.TastedBy(last, 0) && !next(r, e, last)) {
@@ -192,6 +200,15 @@ func tasted(t *turn.Turn, r *recent.Book, p parse.Words) (bar.Entry, bool, error
 		return own[0], coffee == 0 || s.Coffee == coffee, nil
 	}
 	return last, ok, nil
+}
+
+// describes reports whether a word says how a cup is, and not only that somebody likes it,
+// which is said of much else.
+func describes(words []bar.Word) bool {
+	return slices.ContainsFunc(words, func(w bar.Word) bool {
+		entry, _ := taste.Default().Entry(w.Term)
+		return entry.Kind == taste.Taste || entry.Kind == taste.Body || entry.Kind == taste.Finish || entry.Kind == taste.Faulty
+	})
 }
 
 // askedTaste returns the shot that this person was asked about in the last minutes,

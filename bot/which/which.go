@@ -160,7 +160,7 @@ func Referred(r *recent.Book, p parse.Shot, before bar.Entry) (bar.Entry, bool) 
 // its time alone.
 func Unsaid(r *recent.Book, p parse.Shot) (bar.Entry, bool) {
 	e, ok := r.Newest(func(e bar.Entry, _ bar.Shot) bool { return e.ToldBy(r.Who.ID) })
-	if !ok || r.Now.Sub(e.At) > resolve.TasteWindow {
+	if !ok || r.Now.Sub(e.At) > turn.AnswerWindow {
 		return e, false
 	}
 	s := e.What.(bar.Shot)
