@@ -105,12 +105,12 @@ func (s *situation) secondPays() bool {
 }
 
 // alone reports whether the last shot is no witness of its setting, and the one
-// before it was one and did not err the same way.
+// before it, since which nothing was changed, was one and did not err the same way.
 func (s *situation) alone() bool {
 	prev, ok := s.previous()
 	r := s.coffee.Recipe
 	again := tooFast(r, prev.time) && s.fast() || tooSlow(r, prev.time) && s.slow()
-	return ok && s.last.odd > oddShot && !prev.astray() && !again && !s.liked()
+	return ok && prev.opened == s.last.opened && s.last.odd > oddShot && !prev.astray() && !again && !s.liked()
 }
 
 // likelier is the least probability of being right that a setting is kept at, late
@@ -181,11 +181,11 @@ func (s *situation) stuck() bool {
 const likeIt = 0.08
 
 // contradicted reports whether the last cup is the first complaint about a setting
-// whose cup just before was praised, and its clock ran off the way it tastes: then it
-// tells of the shot, not of the setting.
+// whose cup just before was praised, with nothing opened, cleaned or changed since, and its
+// clock ran off the way it tastes: then it tells of the shot, not of the setting.
 func (s *situation) contradicted() bool {
 	prev, ok := s.earlier()
-	if !ok || !s.sameSetting(prev) || !s.praisedCup(prev) {
+	if !ok || prev.opened != s.last.opened || !s.sameSetting(prev) || !s.praisedCup(prev) {
 		return false
 	}
 	way := math.Log(s.last.time / prev.time)
