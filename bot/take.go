@@ -48,6 +48,9 @@ func text(t *turn.Turn) ([]turn.Out, error) {
 		return outs, err
 	}
 	v := vocab(t, r)
+	if v.Righted, err = righted(t, r); err != nil {
+		return nil, err
+	}
 	meaning, err := parse.Message(t.Msg.Text, v)
 	if m, ok := errors.AsType[parse.Mistake](err); ok && m.Kind == parse.PerhapsCoffee {
 		if _, pulled := which.JustPulled(r); !pulled {

@@ -7,6 +7,7 @@ import (
 	"shothand/advisor/bar"
 	"shothand/bot/chat"
 	"shothand/bot/recent"
+	"shothand/bot/resolve"
 	"shothand/bot/say"
 	"shothand/bot/settings"
 	"shothand/bot/shots"
@@ -119,4 +120,16 @@ func saidSince(t *turn.Turn, r *recent.Book) (bool, error) {
 		}
 	}
 	return false, nil
+}
+
+// righted reports whether the last that who writes did, in the last minutes, is that they
+// put their last shot right.
+func righted(t *turn.Turn, r *recent.Book) (bool, error) {
+	back, err := lastBack(t)
+	if err != nil || len(back.Taps) == 0 || t.Now.Sub(back.At) > resolve.TasteWindow {
+		return false, err
+	}
+	_, shot := r.Newest(func(e bar.Entry, _ bar.Shot) bool { return e.ToldBy(t.Who.ID) && !e.At.After(back.At) })
+	since := slices.ContainsFunc(r.Recent, func(e bar.Entry) bool { return e.Person == t.Who.ID && e.At.After(back.At) && !e.Deleted })
+	return shot && !since, nil
 }

@@ -43,6 +43,7 @@ type Shot struct {
 	Swapped bool
 	Better  Trio      // where Swapped: the numbers as they fit the recipe
 	Refers  bool      // "it ran 24": it may be of the shot before
+	Instead bool      // it takes the place of the last one, which was another coffee: "oops, meant tide 18 40 27"
 	Weight  bool      // what went in or came out, and no more: it may be of the shot before as well
 	Two     bool      // another coffee is named as well
 	Volume  bool      // Yield was said as a volume
@@ -236,6 +237,7 @@ type Vocab struct {
 	Steps    map[bar.GrinderID]float64 // by how much their numbers differ from step to step
 	Tasted   []string                  // what who writes has said of its taste, as terms
 	Untasted bool                      // who writes has just pulled a shot, and said nothing of its taste
+	Righted  bool                      // the last that who writes did is that they put their last shot right
 	Answer   bool                      // the message answers another: strange words may stand beside words of taste
 	Letters  int                       // how many small steps are lettered on the bar's dials, 0 for none
 }

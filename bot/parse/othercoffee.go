@@ -63,3 +63,51 @@ func (s *sheet) otherCoffee() (Meaning, bool) {
 
 // lasts stand before a number that only counts: "that last 1".
 func lasts() []string { return []string{"last", "letzte", "letzten", "ultimo", "dernier", "último"} }
+
+// An instead is how surely a shot takes the place of the writer's last, which was booked
+// under another coffee.
+type instead int
+
+const (
+	perhapsInstead instead = iota + 1 // "no, tide 18 40 27": the bot asks
+	surelyInstead                     // "oops meant tide 18 40 27"
+)
+
+// insteadOf reads that a whole shot takes the place of the writer's last: what stands before
+// its numbers are words of putting right, small ones, and the coffee.
+func (s *sheet) insteadOf(shot Shot) (coffee bar.CoffeeID, how instead) {
+	was := s.vocab.Pulled.Coffee
+	if was == 0 || !shot.Time.Said || !shot.Dose.Said && !shot.Yield.Said || s.asks() {
+		return 0, 0
+	}
+	var said hint
+	denied := false
+	for i, t := range s.tokens[:s.first] {
+		h := hints()[t.low]
+		switch id := s.coffeeOf(t); {
+		case id == was && id != 0:
+			denied = denied || s.at(i-1).is(denials()...)
+		case id != 0 && (coffee == 0 || coffee == id):
+			coffee = id
+		case id != 0, t.kind == mentionToken, t.kind == noiseToken, t.is("forgot", "next", "now"), h&otherHint != 0, t.is("for", "about") && s.at(i-1).is(sorries()...):
+			return 0, 0
+		case t.kind != wordToken || s.used[i]:
+		case t.is("coffee", "beans", "caffè", "kaffee", "café"):
+		case t.is("intendevo", "supposed") || t.is("to") && s.at(i-1).is("supposed"):
+			said |= wrongHint
+		case h == 0:
+			return 0, 0
+		default:
+			said |= h
+		}
+	}
+	switch {
+	case coffee == 0:
+		return 0, 0
+	case denied, said&(wrongHint|shouldHint) != 0, said&beHint != 0 && said&sorryHint != 0:
+		return coffee, surelyInstead
+	case said&(sorryHint|denyHint) != 0:
+		return coffee, perhapsInstead
+	}
+	return 0, 0
+}

@@ -112,6 +112,9 @@ func (s *sheet) understood() (Meaning, error) {
 		return m, nil
 	}
 	m, err := s.copied().asTyped()
+	if set, is := m.(Set); is && err == nil && s.goesOn(set) {
+		return Correction{Grind: set.Grind}, nil
+	}
 	if err == nil && onlyFlowed(m) {
 		if m, ok := s.besideRemarks(); ok {
 			if set, is := m.(Set); is && !set.Label {

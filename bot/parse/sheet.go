@@ -68,6 +68,10 @@ func (s *sheet) finished(m Meaning, err error) (Meaning, error) {
 			return c, nil
 		}
 		shot.Weight, shot.Refers, shot.Two = s.fragment(shot), shot.Refers || s.refers(shot) || s.flowedJust(shot), s.another()
+		if coffee, how := s.insteadOf(shot); how != 0 {
+			shot.Coffee, shot.Refers, shot.Instead = coffee, true, how == surelyInstead
+			shot.Unread = slices.DeleteFunc(shot.Unread, func(word string) bool { return hints()[fold(word)] != 0 })
+		}
 		shot.Words = orFace(shot.Words, s.text)
 		if i := s.dayBefore(); i >= 0 && len(shot.Doubt) == 0 {
 			shot.Doubt = []string{s.tokens[i].text}
@@ -87,9 +91,19 @@ func (s *sheet) flowedJust(shot Shot) bool {
 // moreOfCorrection reads another number that is put right behind the first, "and 37 out", and
 // several at once: "my last: 27 s, 37 out".
 func (s *sheet) moreOfCorrection(shot Shot) (Correction, bool) {
-	more := s.fragment(shot) && s.tokens[0].is("and", "und", "e", "y", "et", "also", "plus")
+	placed := s.fragment(shot) || s.numbers == 1 && shot.Time.Said && slices.ContainsFunc(s.tokens, func(t token) bool { return unitOf(t.low) == second })
+	more := placed && s.tokens[0].is(ands()...)
 	return Correction{Dose: shot.Dose, Yield: shot.Yield, Time: shot.Time, Of: shot.Coffee}, (more || s.ofMyLast()) && s.nearPulled(shot)
 }
+
+// goesOn reports whether where a dial stands is said behind what was put right: "and at 5.1".
+func (s *sheet) goesOn(set Set) bool {
+	at := s.tokens[0].is(ands()...) && s.at(1).is(onWords()...)
+	return s.vocab.Righted && at && s.numbers == 1 && !set.Grind.Relative && !set.Grind.Odd && set.Coffee == 0 && set.Grinder == 0
+}
+
+// ands join what is said to what was said before.
+func ands() []string { return []string{"and", "und", "e", "y", "et", "also", "plus"} }
 
 // ofMyLast reports whether a message begins as one about the writer's last shot.
 func (s *sheet) ofMyLast() bool {

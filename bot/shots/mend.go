@@ -241,18 +241,8 @@ func correctShot(t *turn.Turn, r *recent.Book, e bar.Entry, p parse.Correction) 
 		s.Grind, s.Turned, s.TurnedFrom = resolve.Grind(r, e, parse.Grind{}, g, store.Said{}, false)
 	}
 	if p.Grind.Said {
-		g := resolve.LearnDial(t, r, s.Grinder, p.Grind, e)
-		if p.Grind = r.Settle(e, p.Grind, g); p.Grind.Odd {
-			return nil, turn.Mistake(t.WriterLang().Unplaced(g, say.Notes{Odd: p.Grind.Text, Beyond: p.Grind.Beyond}))
-		}
-		s.Marks &^= bar.Unplaced
-		switch {
-		case p.Grind.Relative && s.Grind.From == bar.None && g.Step > 0:
-			s.Turned, s.TurnedFrom = p.Grind.X, bar.Said
-		case p.Grind.Relative:
-			s.Grind, s.Turned = bar.Value[bar.Dial]{X: g.Turn(s.Grind.X, p.Grind.X), From: bar.Said, Rough: p.Grind.Rough}, 0
-		default:
-			s.Grind, s.Turned = bar.Value[bar.Dial]{X: bar.Dial(p.Grind.X), From: bar.Said, Rough: p.Grind.Rough}, 0
+		if s, err = dialPut(t, r, e, s, p.Grind); err != nil {
+			return nil, err
 		}
 	}
 	e.What = s
@@ -261,6 +251,24 @@ func correctShot(t *turn.Turn, r *recent.Book, e bar.Entry, p parse.Correction) 
 		return answer.GiveCorrected(t, r, e, s.Coffee, t.Lang().Say(say.Corrected), "")
 	}
 	return movedRight(t, r, e, was, coffee)
+}
+
+// dialPut returns a shot with where its dial stood, as it was said.
+func dialPut(t *turn.Turn, r *recent.Book, e bar.Entry, s bar.Shot, at parse.Grind) (bar.Shot, error) {
+	g := resolve.LearnDial(t, r, s.Grinder, at, e)
+	if at = r.Settle(e, at, g); at.Odd {
+		return s, turn.Mistake(t.WriterLang().Unplaced(g, say.Notes{Odd: at.Text, Beyond: at.Beyond}))
+	}
+	s.Marks &^= bar.Unplaced
+	switch {
+	case at.Relative && s.Grind.From == bar.None && g.Step > 0:
+		s.Turned, s.TurnedFrom = at.X, bar.Said
+	case at.Relative:
+		s.Grind, s.Turned = bar.Value[bar.Dial]{X: g.Turn(s.Grind.X, at.X), From: bar.Said, Rough: at.Rough}, 0
+	default:
+		s.Grind, s.Turned = bar.Value[bar.Dial]{X: bar.Dial(at.X), From: bar.Said, Rough: at.Rough}, 0
+	}
+	return s, nil
 }
 
 // askThat asks of which coffee a shot is: of two that were both named, or of any other.

@@ -64,11 +64,26 @@ func BareTime(t *turn.Turn, r *recent.Book) ([]turn.Out, bool, error) {
 	return outs, true, err
 }
 
-// timed puts the numbers, the words and the marks of a message to a shot.
-func timed(t *turn.Turn, r *recent.Book, e bar.Entry, p parse.Shot) ([]turn.Out, error) {
+// timed puts the numbers, the words, the marks and the coffee of a message to a shot.
+func timed(t *turn.Turn, r *recent.Book, e bar.Entry, p parse.Shot) (outs []turn.Out, err error) {
 	s := e.What.(bar.Shot)
 	was := s
+	if to, ok := r.Coffee(p.Coffee); ok && to.ID != s.Coffee {
+		if s, err = movedTo(t, r, e, s, to); err != nil {
+			return nil, err
+		}
+		p = differing(p, s)
+	}
+	if p.Grind.Said {
+		if s, err = dialPut(t, r, e, s, p.Grind); err != nil {
+			return nil, err
+		}
+	}
 	changes, _ := figures.Put(t.Lang(), e, &s, parse.Correction{Dose: p.Dose, Yield: p.Yield, Time: p.Time})
+	changes = append(elsewhere(r, was, s), changes...)
+	if g, ok := r.Grinder(s.Grinder); ok && p.Grind.Said && g.ID == was.Grinder {
+		changes = append(changes, t.Lang().DialChange(g, was.Grind, s.Grind))
+	}
 	s.Marks = recent.Marked(s.Marks, p.Marks&^bar.First)
 	s.Words, s.Unread = slices.Concat(s.Words, p.Words), slices.Concat(s.Unread, p.Unread)
 	if err := parse.Fits(p.Dose, p.Yield, p.Time, s.Marks); err != nil {
@@ -82,6 +97,20 @@ func timed(t *turn.Turn, r *recent.Book, e bar.Entry, p parse.Shot) ([]turn.Out,
 		a.Back = chat.Button{Label: t.Lang().Say(say.BackLabel), State: figures.WasState(e, was)}
 	}
 	return a.Give()
+}
+
+// differing leaves out of what was said of a shot the numbers that it was said to have before.
+func differing(p parse.Shot, s bar.Shot) parse.Shot {
+	if s.Dose.From == bar.Said && p.Dose.X == float64(s.Dose.X) {
+		p.Dose = parse.Number{}
+	}
+	if s.Yield.From == bar.Said && p.Yield.X == float64(s.Yield.X) {
+		p.Yield = parse.Number{}
+	}
+	if s.Time.From == bar.Said && p.Time.X == float64(s.Time.X) {
+		p.Time = parse.Number{}
+	}
+	return p
 }
 
 // farFixed asks whether a number was meant that a correction puts far off; it is

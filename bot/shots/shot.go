@@ -32,7 +32,11 @@ func Shot(t *turn.Turn, r *recent.Book, p parse.Shot) ([]turn.Out, error) {
 	if outs, ours, err := pieced(t, r, p); len(posted) == 0 && (ours || err != nil) {
 		return outs, err
 	}
-	if e, ok := which.Unsaid(r, p); ok && len(posted) == 0 {
+	e, ok := which.Unsaid(r, p)
+	if !ok && p.Instead {
+		e, ok = which.OwnWithin(r, turn.AnswerWindow)
+	}
+	if ok && len(posted) == 0 {
 		return timed(t, r, e, p)
 	}
 	var same *device.Twin

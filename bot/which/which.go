@@ -148,7 +148,11 @@ func Nameless(r *recent.Book, shots []bar.Entry, coffee bar.CoffeeID) bool {
 // the last minutes.
 func Referred(r *recent.Book, p parse.Shot, before bar.Entry) (bar.Entry, bool) {
 	e, ok := r.Newest(func(e bar.Entry, _ bar.Shot) bool { return e.ToldBy(r.Who.ID) && recent.Earlier(e, before) })
-	if !ok || !p.Refers && !p.Weight || before.At.Sub(e.At) > resolve.TasteWindow {
+	window := resolve.TasteWindow
+	if s, _ := e.What.(bar.Shot); p.Coffee != 0 && p.Coffee != s.Coffee { // "no, tide 18 40 27"
+		window = turn.AnswerWindow
+	}
+	if !ok || !p.Refers && !p.Weight || before.At.Sub(e.At) > window {
 		return e, false
 	}
 	_, moved := r.DialSet(before, e.What.(bar.Shot).Grinder) // then it is of the next
