@@ -31,8 +31,9 @@ var accented = sync.OnceValue(func() map[string]string {
 
 //nolint:gochecknoglobals // tables
 var (
-	unaccented = strings.NewReplacer("ä", "a", "ö", "o", "ü", "u", "ß", "ss", "á", "a", "à", "a", "â", "a", "ã", "a", "é", "e", "è", "e", "ê", "e", "í", "i", "ï", "i", "ó", "o", "ô", "o", "õ", "o", "ú", "u", "û", "u", "ç", "c", "ñ", "n")
-	umlauts    = strings.NewReplacer("ä", "ae", "ö", "oe", "ü", "ue", "ß", "ss")
+	unaccented  = strings.NewReplacer("ä", "a", "ö", "o", "ü", "u", "ß", "ss", "á", "a", "à", "a", "â", "a", "ã", "a", "é", "e", "è", "e", "ê", "e", "í", "i", "ï", "i", "ó", "o", "ô", "o", "õ", "o", "ú", "u", "û", "u", "ç", "c", "ñ", "n")
+	undigraphed = strings.NewReplacer("ae", "ä", "oe", "ö", "ue", "ü")
+	umlauts     = strings.NewReplacer("ä", "ae", "ö", "oe", "ü", "ue", "ß", "ss")
 )
 
 // withoutAccents adds words of several kinds without their accents, which a phone has lost,
@@ -40,8 +41,10 @@ var (
 func withoutAccents[T ~int](kinds map[string]T) map[string]T {
 	bares := map[string]T{}
 	for word, kind := range kinds {
-		if bare := unaccented.Replace(word); kinds[bare] == 0 {
-			bares[bare] |= kind
+		for _, bare := range []string{unaccented.Replace(word), umlauts.Replace(word)} {
+			if kinds[bare] == 0 {
+				bares[bare] |= kind
+			}
 		}
 	}
 	maps.Copy(kinds, bares)

@@ -74,7 +74,8 @@ func (s *sheet) putRight(surely bool) (Correction, bool) {
 		return Correction{}, false
 	}
 	of, now, old, ok := r.decided(s.vocab.Pulled)
-	if !ok || of == dialPlace && !r.backward(now, old.Said) || !r.enough(old.Said) || surely && !old.Said && !r.sure() {
+	again := s.vocab.Righted && r.strange == 0 && len(r.said) == 1 && of != dialPlace && !surely // "hm 18.2"
+	if !ok || of == dialPlace && !r.backward(now, old.Said) || !again && !r.enough(old.Said) || surely && !old.Said && !r.sure() {
 		return Correction{}, false
 	}
 	c, ok := correctionOf(now.quantity, of)

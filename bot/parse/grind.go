@@ -445,7 +445,7 @@ func (s *sheet) amount(i int) amount {
 
 // phrase returns how many tokens from i on say the words, 0 if they do not.
 func (s *sheet) phrase(i int, words string) int {
-	if i < 0 || i >= len(s.tokens) || !strings.HasPrefix(words, s.tokens[i].low) {
+	if i < 0 || i >= len(s.tokens) || !strings.HasPrefix(words, s.tokens[i].low) && (s.tokens[i].dots == "" || !strings.HasPrefix(words, s.tokens[i].dots)) {
 		return 0 // as almost always
 	}
 	n := 0

@@ -96,13 +96,22 @@ func (s *sheet) unled() (Meaning, bool) {
 		heads = []string{"", "sorry, "}
 	}
 	for _, head := range heads {
-		m, err := newSheet(head+left, s.vocab).asTyped()
+		rest := newSheet(head+left, s.vocab)
+		m, err := rest.copied().asTyped()
 		if err != nil {
 			continue
 		}
+		if _, chatter := m.(Chatter); chatter && to < len(s.tokens) {
+			if c, ok := takenOut(rest); ok {
+				return c, true
+			}
+		}
 		switch w := m.(type) {
 		case Correction:
-			if w.To = told; !w.Ignore && w.By == "" && !w.Mine && (!w.Alone && !w.Weak || takes) {
+			if w.To = told; !takes && told == "" && (w.Ignore || w.By != "" || w.Mine) {
+				return w, true
+			}
+			if !w.Ignore && w.By == "" && !w.Mine && (!w.Alone && !w.Weak || takes) {
 				return w, true
 			}
 		case Words:
@@ -170,6 +179,7 @@ func (s *sheet) tail(from int) (to int, meant bool) {
 		for to > from && s.at(to-1).is(",", ".", "!", ";") {
 			to--
 		}
+		to = s.howKnown(from, to)
 		for _, list := range [][]string{meants(), tails()} {
 			for _, words := range list {
 				if n := strings.Count(words, " ") + 1; to-n > from && s.phrase(to-n, words) == n {
@@ -183,6 +193,34 @@ func (s *sheet) tail(from int) (to int, meant bool) {
 			return to, meant
 		}
 	}
+}
+
+// howKnown returns where what is said ends, before how that is known: "i timed it", "she
+// says", ", hab gestoppt".
+func (s *sheet) howKnown(from, to int) int {
+	i := to - 1
+	for i > from && s.at(i).is("it", "that", "this", "you", "him", "her", "them", "twice", "myself", "so", "es", "selbst", "dich") {
+		i--
+	}
+	verb := i
+	if !s.at(verb).is(knowing()...) {
+		return to
+	}
+	for i > from && s.at(i-1).is("i", "he", "she", "they", "we", "i've", "just", "ich", "er", "sie", "wir", "hab", "hab's", "habe", "hat", "io", "l'ho", "ho", "je", "j'ai", "l'ai", "il", "elle", "yo", "lo", "la", "he", "eu", "ele", "ela") {
+		i--
+	}
+	if i <= from || i == verb && !s.at(i-1).is(",", ".", ";", "-") {
+		return to
+	}
+	return i
+}
+
+// knowing say how something is known.
+func knowing() []string {
+	return append(saids(),
+		"timed", "weighed", "checked", "watched", "saw", "counted", "measured", "looked", "reckon", "reckons", "swear", "think", "thinks",
+		"gestoppt", "gewogen", "gesehen", "geschaut", "gemessen", "nachgemessen", "nachgeschaut", "cronometrato", "pesato", "misurato", "controllato", "visto",
+		"chronométré", "pesé", "mesuré", "vérifié", "vu", "cronometrado", "pesado", "medido", "mirado", "cronometré", "medí", "miré", "cronometrei", "pesei", "medi", "vi")
 }
 
 // told reports whether "lena said" stands before token to, and something before that.
@@ -215,7 +253,7 @@ func (s *sheet) without(from, to int) (left, told string) {
 			i += n
 			continue
 		}
-		if name := s.oneOf(i); name != "" && !s.genitive(i) && (s.at(i-1).is(",") || s.at(i+1).is(",", ":")) && (i > from || i+1 < to) {
+		if name := s.oneOf(i); name != "" && !s.genitive(i) && (s.at(i-1).is(",") || s.at(i+1).is(",", ":") || i == from && s.at(i+1).is(spokenOf()...)) && (i > from || i+1 < to) {
 			told = name
 			i++
 			continue
@@ -229,6 +267,11 @@ func (s *sheet) without(from, to int) (left, told string) {
 		i++
 	}
 	return strings.Trim(b.String(), " ,:"), told
+}
+
+// spokenOf stand at the head of what is said of a shot, behind whom it is said to.
+func spokenOf() []string {
+	return []string{"the", "that", "it", "your", "der", "die", "das", "dein", "deiner", "il", "la", "quello", "quella", "le", "celui", "el", "ese", "o", "esse"}
 }
 
 // stood reads where the grinder was for the shot that was just pulled: "i'm at 14", "sono a

@@ -23,7 +23,11 @@ func (s *sheet) puller(i int) (c Correction, ok bool) {
 	if end, by, ok = s.owner(end); !ok {
 		return c, false
 	}
-	end = s.skip(end, "gezogen", "gemacht", ",", "and", "und", "e", "y", "et")
+	asides := append(sighs(), "btw", "actually", "tbh", "tho", "though", "übrigens", ",", "ça", "ca", "and", "und", "e", "y", "et")
+	end = s.skip(end, append(asides, "gezogen", "gemacht")...)
+	if s.at(end).is("who", "that", "qui", "che", "que", "der", "die") && s.at(end+1).is("pulled", "made", "did", "l'ai", "l'ha", "lo", "fez", "fiz") {
+		end = s.skip(end+2, append(asides, "that", "it", "this", "one", "fait", "tiré", "fatto", "hizo", "hice")...)
+	}
 	if j := s.skip(end, denials()...); j > end {
 		if end, c.Than, ok = s.owner(j); !ok {
 			return c, false
@@ -103,9 +107,9 @@ func whosePulled(s *sheet) (c Correction, ok bool) {
 				return c, false
 			}
 		}
-		return c, m > 0 && which.Whose == "" && which.Last == 0 && s.skip(end, ".", "!") == len(s.tokens) && (name != "" || c.Than != "" || of != 0)
+		return c, m > 0 && which.Whose == "" && which.Last == 0 && s.skip(end, ".", "!") == len(s.tokens) && (name != "" || c.Than != "" || of != 0 || s.at(i+n+m-1).is("one", "shot"))
 	}
-	j := s.skip(i, "that", "this", "it", "the", "last", "one", "shot", "der", "den", "die", "das", "es", "le", "la", "il", "letzte", "letzter", "letzten", "quello", "questo", "l'ultimo", "ese", "eso", "el", "último", "esse", "este", "o", "c'était", "celui-là", "ça")
+	j := s.skip(i, "that", "this", "it", "the", "last", "one", "shot", "der", "den", "die", "das", "es", "le", "la", "il", "letzte", "letzter", "letzten", "quello", "questo", "l'ultimo", "ese", "eso", "el", "último", "esse", "este", "o", "c'était", "c'etait", "celui-là", "ça")
 	for j > i && j < len(s.tokens) && s.used[j] && s.shot.Coffee != 0 && s.shot.Grinder == 0 {
 		c.Of, j = s.shot.Coffee, j+1
 	}
@@ -113,13 +117,14 @@ func whosePulled(s *sheet) (c Correction, ok bool) {
 		for c.Of = s.shot.Coffee; j < len(s.tokens) && s.used[j]; j++ {
 		}
 	}
-	if s.at(j - 1).is("c'était") {
+	it := s.at(j-1).is("c'était", "c'etait")
+	if it {
 		j--
 	}
 	of := c.Of
 	c, ok = s.puller(j)
 	c.Of = of
-	return c, ok && (j > i || c.Than != "" && !c.Mine)
+	return c, ok && (j > i || it || c.Than != "" && !c.Mine)
 }
 
 // byWhom takes who pulled a shot before its numbers: "jo's harbour 18 36 24", "jo pulled a

@@ -86,7 +86,7 @@ func (s *sheet) clauses() []clause {
 // joints stand between two clauses.
 func joints() []string {
 	return []string{
-		",", ".", ";", "!", ":", "-", "...", "…", "–", "—", "(", ")", "and", "n", "but", "so", "because", "bc", "cause", "cos", "cuz", "coz", "since", "as", "though",
+		",", ".", ";", "!", ":", "-", "...", "…", "–", "—", "(", ")", "and", "n", "but", "so", "because", "bc", "cause", "cos", "cuz", "coz", "since", "as", "though", "lol", "haha", "hahaha", "lmao",
 		"und", "aber", "weil", "weils", "denn", "also", "deshalb", "da", "e", "ma", "perché", "perchè", "perche", "quindi", "così", "et", "mais", "car", "parce", "donc",
 		"y", "pero", "porque", "pq", "así", "que", "q", "mas", "então", "entao", "por",
 	}

@@ -19,7 +19,8 @@ const (
 	outAway                       // "out"
 	outIgnore                     // "ignore", "forget"
 	outBook                       // "posted", "the list"
-	outWhy                        // "test", "tamp"
+	outWhy                        // "test", "mistake"
+	outMade                       // "tamp", "basket", with which shots are made
 	outPurge                      // "purge", which is no shot
 	outNot                        // "not", "doesn't": with "count"
 	outCount
@@ -34,6 +35,7 @@ const leastTakenOut = 3
 type takingOut struct {
 	said    outWord
 	strange int  // words that say nothing here
+	figured bool // a figure of a shot or what it is measured with is named
 	against int  // how much they speak against it
 	beside  bool // one stands in a clause without a verb of taking out
 }
@@ -66,8 +68,8 @@ func (t takingOut) enough(coffee bool) bool {
 	if t.beside && !surely && !t.holds(outLast) && (!t.holds(outVerb) || !t.holds(outWhy)) {
 		n-- // "cancel that, they went home"
 	}
-	if t.said == outIgnore|outThat && t.strange == 0 {
-		return true // "ignore that"
+	if t.holds(outIgnore) && t.against == 0 && (t.holds(outMade) || t.figured || t.strange == 0 && t.holds(outThat|outLast|outWhy)) {
+		return true // "ignore that", "forgot to tamp lol ignore", "dose was low so ignore that one"
 	}
 	of := surely || t.holds(outLast|outThat) || coffee && t.holds(outWhy)
 	return n >= leastTakenOut && of && (t.holds(outVerb|outPurge) || t.holds(outWeakly|outIgnore) && (surely || t.holds(outWhy|outAway)))
@@ -97,6 +99,9 @@ func (s *sheet) takingOut(named clause) (t takingOut, ok bool) {
 		}
 		t.said |= said
 	}
+	t.figured = slices.ContainsFunc(s.tokens, func(t token) bool {
+		return t.kind == wordToken && outWords()[t.low] == 0 && hints()[t.low]&(doseHint|yieldHint|dialHint|massHint) != 0
+	})
 	return t, true
 }
 
@@ -125,6 +130,8 @@ func (s *sheet) saidOut(c, named clause) (said outWord, strange int, ok bool) {
 		w := outWords()[t.low]
 		switch {
 		case t.is("wrong") && s.at(i+1).is("shot"), t.is("happened") && s.at(i-1).is("never"), w == 0 && slices.ContainsFunc([]string{"delete", "remove", "cancel"}, t.nearly):
+			said |= outVerb
+		case t.is("bin") && !s.at(i+2).is("off") && (s.at(i+1).is("that", "this", "it", "the", "my") || s.at(i+1).is("last") && len(s.tokens) == i+2 || s.oneOf(i+1) != ""):
 			said |= outVerb
 		case t.is("wipe") && s.holds("down"):
 			return 0, 0, false
@@ -189,8 +196,8 @@ var outWords = sync.OnceValue(func() map[string]outWord {
 		{outMine, `mine my meinen mein mio mia mon mi meu minha`},
 		{outThat, `that this one it eso ese esa quello quella questo questa celui celui-là ça das den ese esto esse essa isso`},
 		{outBook, `post posted posting noter noté notieren notiert segnare anotar log logged logging raus book record recorded entry mean poner messo mettre mettere pôr por postato postate poster postei pôr publicado eingetragen gepostet`},
-		{outWhy, `test tests practice spilled spilt bumped knocked decaf rubbish twice sbagliato practise mistake wrong tamp tamped channelled channeled puck basket scale tare cup numbers accident beans test probe versehen leaked portafilter balance déconnait balança doida loca prova errore tara báscula prueba error essai erreur tarer teste erro sieb waage cestello filtro equivocado panier cesta
-			tampen pressare tasser tampear prensar calcar`},
+		{outWhy, `test tests practice spilled spilt bumped knocked decaf rubbish twice sbagliato practise mistake wrong cup numbers accident beans test probe versehen leaked déconnait doida loca prova errore prueba error essai erreur teste erro equivocado`},
+		{outWhy | outMade, `tamp tamped channelled channeled puck basket scale tare portafilter balance balança tara báscula tarer sieb waage cestello filtro panier cesta tampen pressare tasser tampear prensar calcar`},
 		{outPurge, `purge purgar purga flush dud spülen spülung spülbezug fehlbezug spurgo`},
 		{outNot, `not dinnae doesn't doesnt don't dont shouldn't shouldnt didn't didnt nicht non no pas não nao`},
 		{outCount, `vale valeu keep contarlo contarla count counts counting zählt zählen conta contare compte compter cuenta contar`},

@@ -27,6 +27,7 @@ type piece struct {
 	kind  kind
 	text  string // as typed
 	low   string // in lower case, with plain apostrophes
+	dots  string // the same with ä, ö and ü for the ae, oe and ue of a telephone, where it has some
 	start int    // bytes into the text
 	glued bool   // nothing stands between it and the token before
 	num   numeral
@@ -38,7 +39,7 @@ func (t token) is(words ...string) bool {
 	if t.kind != wordToken && t.kind != symbolToken {
 		return false
 	}
-	return slices.Contains(words, t.low)
+	return slices.Contains(words, t.low) || t.dots != "" && slices.Contains(words, t.dots)
 }
 
 // lex cuts text into tokens, each in one pass over its bytes.
@@ -90,7 +91,8 @@ func (l *lexer) last() *token { return &l.tokens[len(l.tokens)-1] }
 func (l *lexer) emit(k kind, n int) {
 	text := l.text[l.at : l.at+n]
 	glued := len(l.tokens) > 0 && l.last().end() == l.at
-	l.tokens = append(l.tokens, token{&piece{kind: k, text: text, low: spelt(fold(text)), start: l.at, glued: glued}})
+	low := spelt(fold(text))
+	l.tokens = append(l.tokens, token{&piece{kind: k, text: text, low: low, dots: dotted(low), start: l.at, glued: glued}})
 	l.at += n
 }
 
@@ -111,6 +113,15 @@ func spelt(low string) string {
 		return word
 	}
 	return low
+}
+
+// dotted returns a word with the dots of its umlauts, "lösch" for "loesch", or nothing where
+// it has none. Only a word that is known by that is read so.
+func dotted(low string) string {
+	if with := undigraphed.Replace(low); with != low {
+		return with
+	}
+	return ""
 }
 
 // fold makes text comparable: lower case, plain apostrophes and dashes.

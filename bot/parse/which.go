@@ -25,6 +25,8 @@ type Which struct {
 	Clock  int    // where not 0: the one of that minute of the day, 6:30 as 391
 	Around int    // where not 0: the one of about that hour, or with the dial there
 	Last   int    // where not 0: so many of the last, "the last two"
+	Had    Number // where said: the one that has this number, "the 28 one"
+	Timed  bool   // where Had: it is its time
 	Whose  string // of which of the bar's people, "jo's"; empty: of who writes
 }
 
@@ -56,8 +58,11 @@ func ofShot(s *sheet) (Meaning, bool) {
 		of = 0
 	}
 	if c, ok := s.puller(end); ok {
+		if which.Whose != "" && c.Than == "" { // "jo's first harbour was mine"
+			c.Than, which.Whose = which.Whose, ""
+		}
 		c.Which, c.Of = which, of
-		return c, which.Whose == "" && which.Last == 0
+		return c, which.Whose == "" && which.Last == 0 && c.Than != c.By
 	}
 	text := s.text[:s.tokens[head].start]
 	switch {
@@ -146,21 +151,66 @@ func (s *sheet) which(i int) (w Which, n int) {
 		j++
 	}
 	named := j > name
+	if had := s.having(j, &w); article || w.Whose != "" || w.Had.Said && named && (s.at(had).is("shot", "one") || w.Timed && s.at(had).is(wasWords()...)) {
+		j = had
+	} else {
+		w.Had, w.Timed = Number{}, false
+	}
 	if (own || article) && s.at(j).is("before", "davor", "vorher", "prima", "avant", "antes") && s.at(j+1).is(wasWords()...) { // "my harbour before was 26"
 		return Which{Before: true, Whose: w.Whose}, j + 1 - i
 	}
 	end := s.skip(j, "shot", "one", "pull", "espresso", "bezug", "quello", "celui", "tiro")
 	shot := end > j
+	if article || shot {
+		end = s.havingWith(end, &w)
+	}
 	end, mine := s.whoAndWhen(end, &w)
 	own = own || mine
 	pronoun := shot || article && end > j // "the one i made", "el de jo"
 	timed, said := w.Clock > 0 || w.Around > 0, w.Nth > 0 || last
 	switch {
-	case w.Nth > 0 && (article || named || shot || w.Whose != ""), w.Clock > 0 && (own || named || shot), w.Around > 0 && (named || pronoun),
+	case w.Had.Said && (shot || own || named || w.Whose != "" || s.at(end).is(wasWords()...)),
+		w.Nth > 0 && (article || named || shot || w.Whose != ""), w.Clock > 0 && (own || named || shot), w.Around > 0 && (named || pronoun),
 		last && (own || named), named && shot, w.Whose != "" && (named || pronoun || said || timed), named && mine:
 		return w, end - i
 	}
 	return w, 0
+}
+
+// having takes a number that the shot alone has, "28s" in "the 28s one", and returns where it
+// ends.
+func (s *sheet) having(i int, w *Which) int {
+	q, n := s.one(i)
+	if n == 0 || w.Had.Said || q.unit != noUnit && q.unit != second && q.unit != gram || !(q.vals[0] > 0) {
+		return i
+	}
+	end := i + n
+	if _, m := s.one(end); m > 0 || s.at(end).is(",", ".", "-", "→") { // these are the numbers of a shot
+		return i
+	}
+	w.Had, w.Timed = q.number(), q.unit == second
+	return s.skip(end, "er", "ers")
+}
+
+// havingWith takes the same behind a "with": "the one with 36 out", "quello da 28".
+func (s *sheet) havingWith(i int, w *Which) int {
+	j := s.skip(i, "with", "mit", "da", "di", "de", "con", "à", "avec", "com", "at", "bei")
+	if j != i+1 {
+		return i
+	}
+	had := *w
+	end := s.having(j, &had)
+	if end == j {
+		return i
+	}
+	if label(s.at(end)) != 0 || s.at(end).is("in") {
+		end++
+	}
+	if !s.at(end).is(wasWords()...) {
+		return i
+	}
+	*w = had
+	return end
 }
 
 // nthOf returns the place of a shot in its day that a word says, 0 where it says none.

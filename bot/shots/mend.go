@@ -165,6 +165,11 @@ func Correct(t *turn.Turn, r *recent.Book, p parse.Correction) ([]turn.Out, erro
 	if c, ok := r.Coffee(p.Of); ok && len(shots) == 0 {
 		return nil, turn.Mistake(t.WriterLang().NoneOf(c))
 	}
+	if p.Which.Had.Said && len(shots) > 1 { // "the 28 one", of two
+		if outs, ours := offer(t, r, p, shots[0]); ours {
+			return outs, nil
+		}
+	}
 	if p.Weak && (len(shots) == 0 || recent.IsOpen(shots[0])) {
 		return nil, nil // talk
 	}

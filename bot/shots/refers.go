@@ -179,7 +179,11 @@ func correctOther(t *turn.Turn, r *recent.Book, p parse.Correction, whose bar.Pe
 	if len(list) == 0 || p.Yesterday || p.Which.Last > 0 {
 		return nil, false
 	}
-	e := list[0]
+	return offer(t, r, p, list[0])
+}
+
+// offer asks whether a correction is of a shot. False where it is of nothing that shot has.
+func offer(t *turn.Turn, r *recent.Book, p parse.Correction, e bar.Entry) ([]turn.Out, bool) {
 	s := e.What.(bar.Shot)
 	coffee, _ := r.Coffee(s.Coffee)
 	ask := func(changes []string, yes string) ([]turn.Out, bool) {

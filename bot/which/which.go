@@ -32,6 +32,8 @@ func Meant(r *recent.Book, shots []bar.Entry, which parse.Which, wrong parse.Num
 		return shots[len(shots)-which.Nth:][:1]
 	case which.Nth > 0:
 		return nil
+	case which.Had.Said:
+		return having(shots, which)
 	case which.Around > 0:
 		return about(r, shots, which.Around)
 	case which.Clock > 0:
@@ -46,6 +48,18 @@ func Meant(r *recent.Book, shots []bar.Entry, which parse.Which, wrong parse.Num
 		return shots[max(0, slices.IndexFunc(shots, late)):]
 	}
 	return shots
+}
+
+// having returns the shots with a number that names one: those whose time it is, else those
+// of which it is any.
+func having(shots []bar.Entry, which parse.Which) []bar.Entry {
+	timed := func(e bar.Entry) bool { return known(e.What.(bar.Shot).Time) == which.Had.X }
+	others := func(e bar.Entry) bool { return !timed(e) }
+	list := slices.DeleteFunc(slices.Clone(shots), others)
+	if len(list) == 0 && !which.Timed {
+		list = slices.DeleteFunc(slices.Clone(shots), func(e bar.Entry) bool { return !Had(e, which.Had) })
+	}
+	return list
 }
 
 // Had reports whether just one number of a shot is so.
