@@ -34,10 +34,10 @@ func (s *sheet) upOrDown() (g Grind, ok bool) {
 		i++
 	}
 	i = s.skip(i, "i", "went", "gone", "moved", "turned", "turn", "it", "the", "grinder", "dial", ",", ":")
-	if !s.at(i).is("up", "down") {
+	if !s.at(i).is(upsAndDowns()...) {
 		return g, false
 	}
-	j := s.skip(i+1, "by")
+	j := s.skip(i+1, "by", "um", "di", "de", "d'un")
 	x, n := countOf(s.at(j)), 1
 	if a := s.amount(j); a.n > 0 && !a.vague {
 		x, n = a.x, a.n
@@ -46,7 +46,7 @@ func (s *sheet) upOrDown() (g Grind, ok bool) {
 	if s.at(0).is("turn") && s.at(end-1).is("bit", "touch", "little", "tad") { // the music
 		return g, false
 	}
-	if x <= 0 || x > 9 || x != math.Trunc(x) || s.skip(end, ".", "!") != len(s.tokens) {
+	if x <= 0 || x > 9 || x > 1 && x != math.Trunc(x) || s.skip(end, ".", "!") != len(s.tokens) {
 		return g, false
 	}
 	return Grind{Said: true, Relative: true, Odd: true, Back: true, X: x, Text: s.text[s.tokens[i].start:s.tokens[end-1].end()]}, true

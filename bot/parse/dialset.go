@@ -35,7 +35,10 @@ func setting(s *sheet) (Meaning, bool) {
 		return nil, false
 	}
 	if g, ok := s.upOrDown(); ok {
-		return Set{Grind: g, Coffee: s.shot.Coffee, Grinder: s.shot.Grinder}, true
+		return s.onTheNumbers(Set{Grind: g, Coffee: s.shot.Coffee, Grinder: s.shot.Grinder}), true
+	}
+	if g, ok := s.turnsALittle(); ok {
+		return Set{Grind: g, Coffee: s.shot.Coffee, Grinder: s.shot.Grinder, Weak: s.shot.Coffee == 0 && s.shot.Grinder == 0}, true
 	}
 	if s.leftIt() {
 		return Set{Left: true, Coffee: s.shot.Coffee, Grinder: s.shot.Grinder}, true
@@ -97,6 +100,10 @@ func (s *sheet) setTo() (Meaning, bool) {
 		}
 		if n := s.onTheWay(i); n > 0 {
 			moved, i = true, i+n
+			continue
+		}
+		if n, to := s.turningTo(i); n > 0 && !s.shot.Grind.Said {
+			moved, way, i = true, to, i+n
 			continue
 		}
 		switch {
@@ -263,6 +270,11 @@ func littles() []string {
 		"un", "po", "po'", "'", "pelo", "pelino", "filo", "filino", "pochino", "tantino", "leggermente", "appena", "poco", "poquito", "pelín", "pelin", "ligeramente", "algo",
 		"um", "pouco", "bocadinho", "pouquinho", "tico", "ligeiramente", "peu", "poil", "chouïa", "chouia", "brin", "légèrement", "ein", "einen", "eine", "klein",
 	}
+}
+
+// isLittle reports whether a word is one of those and no article.
+func isLittle(t token) bool {
+	return t.is(littles()...) && !t.is("a", "un", "um", "ein", "eine", "einen", "'")
 }
 
 // grinderWords are what a grinder is called, and what a first one is named.

@@ -79,6 +79,7 @@ type Grind struct {
 	Odd      bool    // Text is no plain number, "2.3.5", "5+", "much finer": X is 0; see Place
 	Beyond   bool    // where Odd: the dial does not go so far
 	Back     bool    // where Odd: X steps against the last move, "went back one"
+	Up       float64 // where Back: not that, but up the numbers of the dial, 1, or down them, -1: "down one"
 	Behind   float64 // X stands behind "finer", 1, or "coarser", -1: it may be steps as well as where the dial stands
 	Way      float64 // X was said to be finer, 1, or coarser, -1, than where it stood: "finer to 3.2"
 	Text     string  // as typed, without its label

@@ -2,6 +2,7 @@ package parse
 
 import (
 	"math"
+	"slices"
 	"strings"
 
 	"shothand/advisor/bar"
@@ -50,17 +51,21 @@ func (s *sheet) grinderMeant() bar.GrinderID {
 }
 
 // onTheNumbers makes a place of a move up or down the numbers of a dial, "down .1", "+1",
-// where it is known to stand. Steps up or down, "down a click", may be of the grind: they are
-// asked about.
+// where it is known to stand. How far steps up or down go, "down a click", the grinder knows.
 func (s *sheet) onTheNumbers(set Set) Set {
 	g := set.Grind
-	by, way := math.Abs(g.X), s.numbersWay(g)
+	by := math.Abs(g.X)
+	way, signed := s.numbersWay(g)
+	if g.Back && !signed && !slices.ContainsFunc(s.tokens, isLittle) {
+		set.Grind.Up = way
+	}
 	at, known := s.stands()
+	part := by < 1 && by*2 != math.Trunc(by*2)
 	switch step := s.vocab.Steps[s.grinderMeant()]; {
-	case way == 0 || by == 0:
+	case way == 0 || by == 0 || !part && !signed:
 		return set
 	case !known || by == math.Trunc(by) && step < 1: // a whole number may count steps
-		set.Grind = Grind{Said: true, Relative: true, Odd: true, Back: true, X: by, Text: g.Text}
+		set.Grind = Grind{Said: true, Relative: true, Odd: true, Back: true, Up: set.Grind.Up, X: by, Text: g.Text}
 		return set
 	}
 	x := math.Round((at+way*by)*1e6) / 1e6
@@ -69,29 +74,27 @@ func (s *sheet) onTheNumbers(set Set) Set {
 }
 
 // numbersWay is 1 where a move is up the numbers of a dial, -1 where it is down, 0 where it is
-// of something else or nobody said.
-func (s *sheet) numbersWay(g Grind) (way float64) {
+// of something else or nobody said; and whether a sign says so.
+func (s *sheet) numbersWay(g Grind) (way float64, signed bool) {
 	if !g.Relative && g.X < 0 { // "left -0.2"
-		return -1
+		return -1, true
 	}
 	if !g.Back {
-		return 0
+		return 0, false
 	}
-	part := g.X < 1 && g.X*2 != math.Trunc(g.X*2)
 	for i, t := range s.tokens {
 		switch signed := s.isNumber(i+1) && i > 0 && s.tokens[i-1].kind != numberToken; {
 		case t.is(backs()...):
-			return 0
+			return 0, false
 		case t.is("+") && signed, t.kind == noiseToken && t.start > 0 && s.text[t.start-1] == '+':
-			return 1
+			return 1, true
 		case t.is("-") && signed:
-			return -1
-		case !part:
+			return -1, true
 		case t.is(ups()...), t.is(raisings()...), t.is(climbsUp()...):
 			way++
 		case t.is(downs()...), t.is(lowerings()...), t.is(climbsDown()...):
 			way--
 		}
 	}
-	return max(-1, min(1, way))
+	return max(-1, min(1, way)), false
 }

@@ -116,7 +116,7 @@ func putAndSet(s *sheet) (Meaning, bool) {
 			continue
 		}
 		told := m.(Happened)
-		if told.Set, ok = s.setBehind(i); !ok {
+		if told.Set, ok = s.setBehind(i, setting); !ok {
 			m, ok = setting(newSheet("now "+s.text[t.end():], s.vocab)) // "at 15"
 			told.Set, _ = m.(Set)
 		}

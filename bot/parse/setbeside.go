@@ -2,10 +2,12 @@ package parse
 
 import (
 	"math"
+	"slices"
 	"strings"
 	"unicode"
 
 	"shothand/advisor/bar"
+	"shothand/advisor/taste"
 )
 
 // What is said of a dial beside something else: another dial, a cup, what happened.
@@ -57,46 +59,83 @@ func (s *sheet) sets(text string) (Set, bool) {
 }
 
 // tastedAndSet reads how a cup was, or what happened, and behind a stop what was done to the
-// dial since: "sour, trying 5.1 next", "new bag, 2 finer".
+// dial since: "sour, trying 5.1 next", "bitter so opened it up 1", "new bag, 2 finer".
 func tastedAndSet(s *sheet) (Meaning, bool) {
 	if s.asked() || s.asks() || len(s.tokens) > mostRemarkTokens {
 		return nil, false
 	}
-	stopped := false
 	for i, t := range s.tokens {
-		stop := t.is(",", ";", ".")
-		if i == 0 || i+1 == len(s.tokens) || !stop && !t.is("and", "so", "then", "&", "+", "und", "dann", "e", "poi", "y", "luego", "et", "puis", "depois") {
+		if i == 0 || i+1 == len(s.tokens) || !t.is(",", ";", ".", "-", "–", "—", "and", "so", "then", "&", "+", "und", "dann", "also", "e", "poi", "quindi", "y", "luego", "así", "et", "puis", "donc", "depois", "então") {
 			continue
 		}
 		head := s.text[:t.start]
 		h, ok := happened(newSheet(head, s.vocab))
 		if told, is := h.(Happened); ok && is {
-			if told.Set, ok = s.setBehind(i); ok {
+			if told.Set, ok = s.setBehind(i, setting); ok {
 				return told, true
 			}
 		}
-		if stop && !stopped {
-			stopped = true
-			m, err := newSheet(head, s.vocab).understood()
-			w, is := m.(Words)
-			if w.Set, ok = s.setBehind(i); ok && is && err == nil && numbered(s.tokens[i+1:]) {
-				return w, true
-			}
+		if m, ok := s.tastedBefore(i); ok {
+			return m, true
 		}
 	}
-	return nil, false
+	return s.tasteAndPlace()
+}
+
+// tastedBefore reads how a cup was before token i, and behind it what was done to the dial.
+func (s *sheet) tastedBefore(i int) (Meaning, bool) {
+	counted := numbered(s.tokens[i+1:]) || slices.ContainsFunc(s.tokens[i+1:], func(t token) bool { return countOf(t) > 0 })
+	if !counted || numbered(s.tokens[:i]) {
+		return nil, false
+	}
+	set, ok := s.setBehind(i, setting, movedInWords, (*sheet).turned)
+	if !ok || !set.Grind.Said {
+		return nil, false
+	}
+	m, err := newSheet(s.text[:s.tokens[i].start], s.vocab).understood()
+	w, is := m.(Words)
+	w.Set = set
+	return w, is && err == nil
+}
+
+// tasteAndPlace reads how a cup was, and behind it a place alone that is near where the dial
+// stands: "sour. 5.1". A shot that tastes well is left where it was.
+func (s *sheet) tasteAndPlace() (Meaning, bool) {
+	i := len(s.tokens) - 1
+	if i < 1 || s.numbers != 1 || s.at(i-1).is(onWords()...) || !s.dialLike(i) || !oneDecimal(s.tokens[i].text) || !(apart(first(s.tokens[i].num), s.vocab.Pulled.Dial) < nearRighting) {
+		return nil, false
+	}
+	m, err := newSheet(strings.TrimRight(s.text[:s.tokens[i].start], " ,;.:-–—"), s.vocab).understood()
+	w, is := m.(Words)
+	if !is || err != nil || len(w.Unread) > 0 || !complains(w.Words) {
+		return nil, false
+	}
+	if first(s.tokens[i].num) != s.vocab.Pulled.Dial { // else it was pulled there
+		w.Set = Set{Grind: s.readDial(i, 1), Grinder: s.shot.Grinder}
+		w.Set.Grind.Said = true
+	}
+	return w, true
+}
+
+// complains reports whether words tell of a fault.
+func complains(words []bar.Word) bool {
+	return slices.ContainsFunc(words, func(w bar.Word) bool {
+		e, ok := taste.Default().Entry(w.Term)
+		return ok && !w.Not && (max(math.Abs(e.Extraction), math.Abs(e.Strength)) > 1 || e.Praise < 0)
+	})
 }
 
 // setBehind reads what was done to a dial behind token i, where that is all that is said
 // there.
-func (s *sheet) setBehind(i int) (Set, bool) {
-	text := s.text[s.tokens[i].end():]
-	m, ok := setting(newSheet(text, s.vocab))
-	set, is := m.(Set)
-	if ok && is {
-		return set, true
+func (s *sheet) setBehind(i int, readers ...func(*sheet) (Meaning, bool)) (Set, bool) {
+	text := strings.TrimSpace(s.text[s.tokens[i].end():])
+	for _, read := range readers {
+		m, ok := read(newSheet(text, s.vocab))
+		if set, is := m.(Set); ok && is {
+			return set, true
+		}
 	}
-	return s.sets(strings.TrimSpace(text))
+	return s.sets(text)
 }
 
 // setBeside returns what was done to the dial by a message about a cup: "sour,

@@ -46,6 +46,7 @@ func Set(t *turn.Turn, r *recent.Book, p parse.Set) ([]turn.Out, error) {
 		return resolve.Ask(t, r, func(e bar.EntryID) chat.Post { return grinderPost(t, r, e) })
 	}
 	entry := bar.Entry{Message: t.Msg.ID, Person: t.Who.ID, At: t.Now, Day: r.Day, Raw: t.Msg.Text}
+	p.Grind = alongDial(p.Grind, g)
 	if p.Grind.Back && p.Grind.X < 1 && g.Step > 0 && g.Step < 1 { // "down .2" is by what the dial shows
 		p.Grind.X = math.Max(1, math.Round(p.Grind.X/float64(g.Step)))
 	}
@@ -102,37 +103,6 @@ func howFarPost(t *turn.Turn, r *recent.Book, e bar.EntryID, p parse.Set, g bar.
 	}
 	post.Buttons = append(post.Buttons, chat.Button{Label: t.Lang().Say(say.NoLabel), State: turn.PressState(turn.PressShot, e, say.ShotNo)})
 	return post
-}
-
-// stepsOrPlace takes a number behind its direction, "went finer 2", for steps or for where
-// the dial stands now: what it can be. If it can be both, it is odd, and asked about.
-func stepsOrPlace(r *recent.Book, entry bar.Entry, p parse.Grind, g bar.Grinder) parse.Grind {
-	if p.Behind == 0 || p.Odd || p.Relative {
-		return p
-	}
-	steps := p
-	steps.Relative, steps.X = true, p.Behind*p.X
-	steps = steps.On(g)
-	few := math.Abs(steps.X) <= resolve.FarMove
-	if strings.ContainsAny(p.Text, ".,") { // "finer 5.0" would be as far as "finer 5.1"
-		few = few && (p.X < 1 || g.Step > 0 && p.X/g.Step <= resolve.FarMove)
-	}
-	at, known := r.Stands(entry, g)
-	known = known && g.Step > 0 && g.Finer != bar.Unknown
-	towards := known && (p.X > float64(at)) == (g.Turn(at, p.Behind) > at)
-	switch near := towards && stepsBetween(at, p.X, g) <= resolve.FarMove/2; {
-	case near && few && math.Abs(float64(g.Turn(at, steps.X))-p.X) > 1e-9:
-		steps.Odd, steps.Text = true, entry.Raw
-		return steps
-	case few && !near:
-		return steps
-	}
-	return p
-}
-
-// stepsBetween returns by how many steps a dial has to be turned from at to x.
-func stepsBetween(at bar.Dial, x float64, g bar.Grinder) float64 {
-	return math.Abs(x-float64(at)) / g.Step
 }
 
 // turnsBack returns how a dial may have been turned that went back so many steps:

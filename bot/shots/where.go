@@ -1,7 +1,9 @@
 package shots
 
 import (
+	"math"
 	"strconv"
+	"strings"
 
 	"shothand/advisor"
 	"shothand/advisor/bar"
@@ -68,4 +70,55 @@ func base(t *turn.Turn, r *recent.Book, entry bar.Entry, g bar.Grinder) (bar.Dia
 		return at, known, err
 	}
 	return bar.Dial(said.To), true, nil
+}
+
+// stepsOrPlace takes a number behind its direction, "went finer 2", for steps or for where
+// the dial stands now: what it can be. If it can be both, it is odd, and asked about.
+func stepsOrPlace(r *recent.Book, entry bar.Entry, p parse.Grind, g bar.Grinder) parse.Grind {
+	p = alongDial(p, g)
+	if p.Behind == 0 || p.Odd || p.Relative {
+		return p
+	}
+	steps := p
+	steps.Relative, steps.X = true, p.Behind*p.X
+	steps = steps.On(g)
+	few := math.Abs(steps.X) <= resolve.FarMove
+	if strings.ContainsAny(p.Text, ".,") { // "finer 5.0" would be as far as "finer 5.1"
+		few = few && (p.X < 1 || g.Step > 0 && p.X/g.Step <= resolve.FarMove)
+	}
+	at, known := r.Stands(entry, g)
+	known = known && g.Step > 0 && g.Finer != bar.Unknown
+	towards := known && (p.X > float64(at)) == (g.Turn(at, p.Behind) > at)
+	switch near := towards && stepsBetween(at, p.X, g) <= resolve.FarMove/2; {
+	case near && few && math.Abs(float64(g.Turn(at, steps.X))-p.X) > 1e-9:
+		steps.Odd, steps.Text = true, entry.Raw
+		return steps
+	case few && !near:
+		return steps
+	}
+	return p
+}
+
+// alongDial makes steps of a move up or down the numbers of a dial, "down one".
+func alongDial(p parse.Grind, g bar.Grinder) parse.Grind {
+	if !p.Odd || p.Up == 0 || !(p.X > 0) || g.Finer == bar.Unknown || !(g.Step > 0) || g.Small > 0 || g.Wraps > 0 {
+		return p
+	}
+	way := p.Up
+	if g.Finer == bar.Lower {
+		way = -way
+	}
+	steps := p.X
+	if p.X < 1 || g.Step > 1 {
+		steps /= g.Step
+	}
+	if math.Abs(steps-math.Round(steps)) > 1e-6 {
+		return p
+	}
+	return parse.Grind{Said: true, Relative: true, X: way * math.Round(steps), Text: p.Text}
+}
+
+// stepsBetween returns by how many steps a dial has to be turned from at to x.
+func stepsBetween(at bar.Dial, x float64, g bar.Grinder) float64 {
+	return math.Abs(x-float64(at)) / g.Step
 }
