@@ -42,7 +42,7 @@ func Lines(tx *store.Tx, here bar.ID, since time.Time) ([]Line, error) {
 	var list []Line
 	for _, e := range entries {
 		if !e.Deleted {
-			list = append(list, Line{e, known.line(e.What)})
+			list = append(list, Line{e, known.line(e.What) + known.ofAnother(e, entries)})
 		}
 	}
 	return list, err
@@ -71,6 +71,18 @@ func (n names) line(w bar.What) string {
 	case bar.Layers, bar.Sips:
 	}
 	return "other"
+}
+
+// ofAnother says of which coffee the shot was that words are about, where somebody else
+// has pulled it than said them.
+func (n names) ofAnother(e bar.Entry, entries []bar.Entry) string {
+	w, _ := e.What.(bar.Words)
+	for _, shot := range entries {
+		if s, ok := shot.What.(bar.Shot); ok && shot.ID == w.Shot && shot.Person != e.Person {
+			return ", on " + n.coffees[s.Coffee]
+		}
+	}
+	return ""
 }
 
 func (n names) shot(s bar.Shot) string {
