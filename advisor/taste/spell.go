@@ -24,7 +24,7 @@ func (l *Lexicon) spelt(word string) (meaning, bool) {
 		return meaning{}, false
 	}
 	for most := 2; most >= 1; most-- {
-		short := squeeze(word, most)
+		short := Squeeze(word, most)
 		if m, ok := l.phrases[short]; ok && short != word {
 			return m, true
 		}
@@ -35,8 +35,8 @@ func (l *Lexicon) spelt(word string) (meaning, bool) {
 	return meaning{}, false
 }
 
-// squeeze cuts every run of three or more of one letter to at most so many.
-func squeeze(word string, most int) string {
+// Squeeze cuts every run of three or more of one letter to at most so many.
+func Squeeze(word string, most int) string {
 	var b strings.Builder
 	runes := []rune(word)
 	for i := 0; i < len(runes); {

@@ -40,7 +40,7 @@ func (t *tongue) add(phrase string, m meaning) error {
 // out or misspelt.
 func (t *tongue) lookUp(l *Lexicon, word string) (meaning, bool) {
 	for most := 2; most >= 1; most-- {
-		if m, ok := t.phrases[squeeze(word, most)]; ok {
+		if m, ok := t.phrases[Squeeze(word, most)]; ok {
 			return m, true
 		}
 	}
