@@ -22,7 +22,20 @@ func choked(s *sheet, i int) int {
 	if s.at(0).is("ok", "okay") {
 		s.take(0, 1)
 	}
-	return 1 + s.timeAfter(i+1)
+	n := 1 + s.somewhat(i+1)
+	return n + s.timeAfter(i+n)
+}
+
+// somewhat returns how many tokens from i on say how much, of what stands before and not of
+// a taste behind: "choked a bit".
+func (s *sheet) somewhat(i int) int {
+	n := s.longest(i, []string{
+		"a bit", "a little", "a little bit", "a touch", "a tad", "slightly", "somewhat", "ein bisschen", "bisschen", "ein wenig", "etwas", "un po'", "un po", "un poco", "leggermente", "un peu", "légèrement", "um pouco", "um bocado", "ligeramente",
+	})
+	if s.at(i+n).kind == wordToken && s.readable(s.at(i+n).text) {
+		return 0
+	}
+	return n
 }
 
 // mineBefore takes "mine was" at the head of a shot, "mine" of one that choked.
@@ -43,7 +56,8 @@ func gushed(s *sheet, i int) int {
 		return 0
 	}
 	s.shot.Gushed = true
-	return 1 + s.timeAfter(i+1)
+	n := 1 + s.somewhat(i+1)
+	return n + s.timeAfter(i+n)
 }
 
 func isChoke(t token) bool {

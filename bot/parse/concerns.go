@@ -10,7 +10,7 @@ import (
 // hardly does, and at least once in a word of the trade. Then it should not be met with silence.
 func Concerns(text string, v Vocab) bool {
 	s := newSheet(text, v)
-	if len(s.tokens) > mostConcerning || s.asks() {
+	if len(s.tokens) > mostConcerning || s.asks() || s.orders() {
 		return false
 	}
 	if s.ofOwnShot() {
@@ -39,7 +39,8 @@ func Concerns(text string, v Vocab) bool {
 			turning = true
 		case t.is(shotWords()...):
 			shot = true
-			strong = strong || !t.is("time", "in", "out", "last", "before", "first")
+			strong = strong || !t.is("time", "in", "out", "last", "before", "first", "shot", "shots", "bezug")
+		case t.is("no") && s.at(i+1).is(noWhat()...):
 		case h&beHint != 0 || t.is(nots()...) || t.is(sorries()...) || outWords()[t.low]&(outVerb|outIgnore|outNot) != 0, wrong:
 			righting = true
 			strong = strong || wrong
@@ -52,6 +53,29 @@ func Concerns(text string, v Vocab) bool {
 		}
 	}
 	return strong && ways >= leastConcerning
+}
+
+// orders reports whether a message speaks of drinks for people: "2 flat whites for table 6".
+func (s *sheet) orders() bool {
+	for i, t := range s.tokens {
+		counted := t.kind == numberToken && first(t.num) < 14 || t.is("one", "two", "three", "four", "due", "tre", "zwei", "drei", "deux", "trois", "dos", "tres", "dois", "três", "un", "una", "ein", "einen", "um", "uma", "no", "more", "noch", "another")
+		if counted && (s.drink(i+1) > 0 || s.at(i+1).is(served()...)) || t.is("hot") && s.at(i+1).is("choc", "chocs", "chocolate", "chocolates") || t.is("table", "tisch", "tavolo", "mesa") && s.isNumber(i+1) {
+			return true
+		}
+	}
+	return false
+}
+
+// served are drinks without milk, and short names of those with it.
+func served() []string {
+	return []string{
+		"flatties", "flattie", "caps", "cap", "capps", "lattes", "mocha", "mochas", "americano", "americanos", "americani", "espresso", "espressos", "espressi", "teas", "tea", "batch", "filters", "chais", "cortados", "cafés", "caffè", "café", "kaffee", "allongés", "doubles", "takeaway", "takeaways",
+	}
+}
+
+// noWhat follow a no that denies nothing: "no worries".
+func noWhat() []string {
+	return []string{"worries", "worry", "prob", "probs", "problem", "problems", "rush", "sugar", "stress", "biggie", "drama", "idea", "pasa", "problema", "zucchero", "hay"}
 }
 
 // ofOwnShot reports whether a message is of the writer's last shot whatever else it says: it

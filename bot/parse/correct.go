@@ -64,7 +64,7 @@ func amendOne(s *sheet) (Correction, bool) {
 			strength = 2
 			continue
 		}
-		if t.is(sighs()...) || t.is("that", "it", "the", ",", ":", ".", ";", "-", "should", "be", "es", "das", "la", "el", "il", "le", "o", "het", "of", "shot", "one", "last", "this") {
+		if sigh(t) || t.is("that", "it", "the", ",", ":", ".", ";", "-", "should", "be", "es", "das", "la", "el", "il", "le", "o", "het", "of", "shot", "one", "last", "this") {
 			continue
 		}
 		break

@@ -238,7 +238,7 @@ func pours() []string {
 
 // opening reports whether t is how shots begin here.
 func (s *sheet) opening(t token) bool {
-	if t.is(sighs()...) || s.tokens[0].is("pulled") && t.is("pulled", "long", "short") || t.is("shot", "espresso", "ran", "next", "again", "another", "opening", "opener", "trying", "testing",
+	if sigh(t) || s.tokens[0].is("pulled") && t.is("pulled", "long", "short") || t.is("shot", "espresso", "ran", "next", "again", "another", "opening", "opener", "trying", "testing",
 		"tirato", "estratto", "gezogen", "bezogen", "tiré", "sacado", "saqué", "tirado", "tirei", "wieder", "nochmal", "encore", "ancora", "otra", "otro", "outro", "outra", "altro", "altra", "noch",
 		"second", "third", "fourth", "2nd", "3rd", "4th", "try", "attempt", "versuch", "tentativo", "essai", "intento", "tentativa") || t.text[0] == '#' {
 		return true

@@ -201,7 +201,7 @@ func (s *sheet) telephone(c core) bool {
 // exclaimed takes what people sigh beside a shot, which says nothing of it.
 func exclaimed(s *sheet, i int) int {
 	said := s.count()+s.labels > 0 || s.shot.Marks != 0 || s.shot.Gushed
-	if said && s.at(i).is(sighs()...) {
+	if said && sigh(s.at(i)) {
 		return 1
 	}
 	return 0

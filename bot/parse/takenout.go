@@ -135,12 +135,12 @@ func (s *sheet) saidOut(c, named clause) (said outWord, strange int, ok bool) {
 			said |= outVerb
 		case t.is("wipe") && s.holds("down"):
 			return 0, 0, false
-		case named.from <= i && i < named.to, s.tastedSo(t):
+		case named.from <= i && i < named.to, s.tastedSo(i):
 			said |= outNamed
 		case s.used[i], i < s.wrong(), t.kind == symbolToken, w == outCount && s.at(i+1).is("on", "as"):
 		case t.kind == numberToken && !s.vocab.Pulled.has(first(t.num)), w == outOther:
 			return 0, 0, false
-		case w == 0 && t.kind != numberToken && unitOf(t.low) == noUnit && hints()[t.low]&^otherHint == 0 && !t.is(sighs()...) && !slices.Contains(s.vocab.People, strings.TrimSuffix(t.low, "s")):
+		case w == 0 && t.kind != numberToken && unitOf(t.low) == noUnit && hints()[t.low]&^otherHint == 0 && !sigh(t) && !slices.Contains(s.vocab.People, strings.TrimSuffix(t.low, "s")):
 			strange++
 		default:
 			said |= w
@@ -149,9 +149,12 @@ func (s *sheet) saidOut(c, named clause) (said outWord, strange int, ok bool) {
 	return said, strange, true
 }
 
-// tastedSo reports whether a word is how the writer's last shot was said to taste: "the thin one".
-func (s *sheet) tastedSo(t token) bool {
-	if len(s.vocab.Tasted) == 0 || t.kind != wordToken || outWords()[t.low] != 0 {
+// tastedSo reports whether word i names the writer's last shot by how it was said to taste:
+// "the thin one", and not "sweet, leave it".
+func (s *sheet) tastedSo(i int) bool {
+	t := s.tokens[i]
+	named := s.at(i+1).is("one", "shot") || s.at(i-1).is("the", "that", "my", "der", "den", "die", "das", "il", "lo", "la", "quello", "quella", "le", "celui", "el", "ese", "o", "esse")
+	if !named || len(s.vocab.Tasted) == 0 || t.kind != wordToken || outWords()[t.low] != 0 {
 		return false
 	}
 	words, _ := s.lex.read(t.text)

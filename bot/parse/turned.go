@@ -339,7 +339,7 @@ func (s *sheet) strangeBehind(i int) bool {
 
 // saysNothingHere reports whether a word may stand beside what is said of a dial.
 func (s *sheet) saysNothingHere(t token) bool {
-	return hints()[t.low]&(softHint|sorryHint) != 0 || t.is(asideWords()...) || t.is(backs()...) || t.is(sighs()...) || t.is("in") || t.is(setFillers()...) || t.is(upsAndDowns()...) || slices.Contains(s.vocab.People, t.low)
+	return hints()[t.low]&(softHint|sorryHint) != 0 || t.is(asideWords()...) || t.is(backs()...) || sigh(t) || t.is("in") || t.is(setFillers()...) || t.is(upsAndDowns()...) || slices.Contains(s.vocab.People, t.low)
 }
 
 // stepsAt reads how many steps stand at i: "2 clicks", "one" before or behind a way.

@@ -37,8 +37,8 @@ type Which struct {
 func ofShot(s *sheet) (Meaning, bool) {
 	from := s.skip(0, append(sorries(), "no", "oops", "wait", "ah", "and", "actually", "yes", "yeah", "ja", "sì", "sí", "oui", "sim", "und", "e", "y", "et", ",", "nein", "nee", "non", "não")...)
 	head := from
-	from += s.longest(from, []string{"i think", "i tasted", "i tried", "just tasted", "just tried", "tasted", "tried", "ich glaube", "credo che", "creo que", "je crois que", "acho que", "ho assaggiato", "j'ai goûté", "he probado", "provei"})
-	tried := from > 0 && s.at(from-1).is("tasted", "tried", "assaggiato", "goûté", "probado", "provei")
+	from += s.longest(from, []string{"i think", "i tasted", "i tried", "just tasted", "just tried", "tasted", "tried", "tasting", "trying", "just tasting", "just trying", "ich glaube", "credo che", "creo que", "je crois que", "acho que", "ho assaggiato", "j'ai goûté", "he probado", "provei"})
+	tried := from > 0 && s.at(from-1).is("tasted", "tried", "tasting", "trying", "assaggiato", "goûté", "probado", "provei")
 	which, n := s.which(from)
 	if name := s.oneOf(from); n == 0 && tried && name != "" && s.genitive(from) { // "tried jo's, bit sour"
 		which.Whose, n = name, 1

@@ -112,6 +112,7 @@ func (s *sheet) wordsAlone() (Meaning, bool) {
 	instead = s.takesBack() || instead
 	mine, by := s.mine(), s.saidBy()
 	s.tasting()
+	to := s.staying()
 	read, unread := s.readWords(len(s.tokens))
 	if instead && s.onlyFine() {
 		read, unread = s.lex.read("is fine")
@@ -127,7 +128,7 @@ func (s *sheet) wordsAlone() (Meaning, bool) {
 		return nil, false
 	}
 	strange := len(unread) > 0 && (!s.vocab.Answer || len(read) == 0 || len(unread) > mostUnread)
-	if strange || len(read) == 0 && marks == 0 || s.socialFrom(from) || s.asked() || s.acknowledges() {
+	if strange || len(read) == 0 && marks == 0 || s.socialWithin(from, to) || s.asked() || s.acknowledges(read, instead) {
 		return nil, false
 	}
 	w := Words{
@@ -174,7 +175,7 @@ func (s *sheet) saidBy() string {
 		}
 	}
 	if len(s.tokens) < 3 || s.tokens[0].kind != wordToken || !s.tokens[1].is("says", "said", "thinks", "thought", "finds", "found", "reckons", "tastes", "sagt", "meint", "findet",
-		"dice", "trova", "dit", "trouve", "diz", "acha", "encuentra", "piensa") || s.used[1] || len(s.tokens[0].text) < 2 {
+		"dice", "trova", "dit", "trouve", "diz", "acha", "encuentra", "piensa") || s.used[0] || s.used[1] || len(s.tokens[0].text) < 2 {
 		return ""
 	}
 	s.used[0] = true
@@ -310,10 +311,13 @@ func (s *sheet) tried() int {
 	return end
 }
 
-// sighing takes what people sigh before words: "ugh bitter", "mmm nice".
+// sighing takes what people sigh around words: "ugh bitter", "mmm nice", "sweet now btw".
 func (s *sheet) sighing(from int) {
+	for i := len(s.tokens) - 1; i > from && (sigh(s.tokens[i]) || s.tokens[i].is(",", ".")); i-- {
+		s.take(i, 1)
+	}
 	for i := from; i < len(s.tokens); i++ {
-		if !s.tokens[i].is(sighs()...) && !s.tokens[i].is("nah", ",") || len(s.tokens) == 1 {
+		if !sigh(s.tokens[i]) && !s.tokens[i].is("nah", ",") || len(s.tokens) == 1 {
 			return // alone, "bleh" is a word of taste
 		}
 		s.take(i, 1)
@@ -373,14 +377,6 @@ func (s *sheet) opining() {
 		i++
 	}
 	s.take(from, i-from)
-}
-
-// sighs are what people sigh around what they say.
-func sighs() []string {
-	return []string{
-		"ugh", "oof", "uff", "puh", "hm", "hmm", "mm", "mmm", "mmmm", "pff", "argh", "oh", "ah", "ew", "wow", "yay", "jeez", "bleh",
-		"eh", "dunno", "ffs", "omg", "smh", "dammit", "damn", "wtf", "mate", "lol", "haha", "btw", "fyi",
-	}
 }
 
 // outOf reports whether a message says that there is no more of something:
@@ -453,11 +449,11 @@ func (s *sheet) also() bool {
 }
 
 // social reports whether a message talks to people.
-func (s *sheet) social() bool { return s.socialFrom(0) }
+func (s *sheet) social() bool { return s.socialWithin(0, len(s.tokens)) }
 
-// socialFrom reports it of what stands from a token on.
-func (s *sheet) socialFrom(from int) bool {
-	for i, t := range s.tokens {
+// socialWithin reports it of what stands from a token on, up to another.
+func (s *sheet) socialWithin(from, to int) bool {
+	for i, t := range s.tokens[:to] {
 		if i < from {
 			continue
 		}
@@ -475,21 +471,4 @@ func (s *sheet) socialFrom(from int) bool {
 		}
 	}
 	return false
-}
-
-// acknowledges reports whether a message is what people say to an answer, and
-// not of a cup: "ok", "nice one", "feeling rough".
-func (s *sheet) acknowledges() bool {
-	if s.at(0).is("feeling") || len(s.tokens) == 2 && s.tokens[0].is("my") || len(s.tokens) == 1 && s.tokens[0].is("fait", "fini", "listo", "pronto", "fertig") { // "my bad"; done
-		return true
-	}
-	for i := range s.tokens {
-		if !s.at(i).is("ok", "okay", "k", "cool", "nice", "good", "gd", "one", "then", "got", "it", ",", ".", "!") {
-			return false
-		}
-	}
-	if s.vocab.Untasted && s.at(len(s.tokens)-1).is("one") && s.at(len(s.tokens)-2).is("good", "gd") { // that was asked; "nice one" is said to people
-		return false
-	}
-	return s.at(0).is("ok", "okay", "k", "cool") || s.at(len(s.tokens)-1).is("one")
 }

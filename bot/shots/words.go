@@ -184,7 +184,8 @@ func tasted(t *turn.Turn, r *recent.Book, p parse.Words) (bar.Entry, bool, error
 	fresh := r.Shots(func(e bar.Entry, s bar.Shot) bool {
 		return (!p.Tried || e.Person != t.Who.ID) && t.Now.Sub(e.At) <= resolve.TasteWindow && !e.At.After(t.Now) && (coffee == 0 || s.Coffee == coffee)
 	})
-	if e, ok := which.OwnWithin(r, turn.AnswerWindow); ok && !p.Tried && !r.TastedBy(e, t.Who.ID) && (len(fresh) > 0 || describes(p.Words)) {
+	named := coffee != 0 && len(fresh) == 0
+	if e, ok := which.OwnWithin(r, turn.AnswerWindow); ok && !p.Tried && (named || !r.TastedBy(e, t.Who.ID) && (len(fresh) > 0 || describes(p.Words))) {
 		if s, is := e.What.(bar.Shot); is && (coffee == 0 || s.Coffee == coffee) {
 			return e, true, nil
 		}
