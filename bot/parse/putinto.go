@@ -101,31 +101,58 @@ func putInto(s *sheet) (Meaning, bool) {
 	return h, true
 }
 
-// putAndSet reads that, and behind a stop where the dial was put: "moved tide to the right,
-// went to 15".
+// putAndSet reads that, or a new bag, and behind a stop where the dial was put: "moved tide to
+// the right, went to 15", "new harbour bag in, grind changed to 4.8 for it".
 func putAndSet(s *sheet) (Meaning, bool) {
-	if s.shot.Coffee == 0 || s.numbers == 0 || s.numbers > 2 || s.asks() || len(s.tokens) > mostPutTokens {
+	if s.shot.Coffee == 0 || s.numbers == 0 || s.numbers > 4 || s.asks() || len(s.tokens) > mostPutTokens {
 		return nil, false
 	}
 	for i, t := range s.tokens {
-		if i == 0 || i+1 == len(s.tokens) || !t.is(",", ";", ".", "and", "und", "e", "et", "y") {
+		if i == 0 || i+1 == len(s.tokens) || !t.is(",", ";", ".", "and", "und", "e", "et", "y", "so") {
 			continue
 		}
-		m, ok := putInto(newSheet(s.text[:t.start], s.vocab))
+		head := newSheet(s.text[:t.start], s.vocab)
+		m, ok := bagOpened(head)
+		if !ok && s.numbers <= 2 {
+			m, ok = putInto(head)
+		}
 		if !ok {
 			continue
 		}
 		told := m.(Happened)
-		if told.Set, ok = s.setBehind(i, setting); !ok {
-			m, ok = setting(newSheet("now "+s.text[t.end():], s.vocab)) // "at 15"
-			told.Set, _ = m.(Set)
-		}
-		if ok && told.Set.Grind.Said && (told.Set.Grinder == 0 || told.Set.Grinder == told.Grinder) {
-			told.Set.Grinder = told.Grinder
+		told.Set, ok = s.setForIt(i)
+		if ok && (told.Event == bar.NewBag || told.Set.Grind.Said && (told.Set.Grinder == 0 || told.Set.Grinder == told.Grinder)) {
+			if told.Event != bar.NewBag {
+				told.Set.Grinder = told.Grinder
+			}
 			return told, true
 		}
 	}
 	return nil, false
+}
+
+// setForIt reads where the dial was put for what stands before token i: "at 15", "grind
+// changed to 4.8 for it".
+func (s *sheet) setForIt(i int) (Set, bool) {
+	end := len(s.tokens)
+	for ; end > i+1; end-- {
+		if t := s.tokens[end-1]; !s.used[end-1] && !t.is(".", "!") && !t.is(forIt()...) {
+			break
+		}
+	}
+	text := s.text[s.tokens[i].end():s.tokens[end-1].end()]
+	if m, ok := setting(newSheet("now "+text, s.vocab)); ok { // "at 15"
+		set, is := m.(Set)
+		return set, is
+	}
+	return newSheet(s.text[:s.tokens[end-1].end()], s.vocab).setBehind(i, setting, movedInWords)
+}
+
+// forIt say for what a dial was moved.
+func forIt() []string {
+	return []string{
+		"for", "it", "that", "this", "the", "new", "bag", "one", "though", "dafür", "für", "die", "neue", "per", "questo", "quello", "il", "nuovo", "pour", "lui", "ça", "le", "nouveau", "para", "eso", "él", "ella", "la", "nueva", "ele", "isso", "isto", "o", "novo",
+	}
 }
 
 // rightNow reports whether the right grinder may be the moment: "tide is on right now".

@@ -122,10 +122,10 @@ func (s *sheet) dated(i, n int, d dateFound) dateFound {
 //
 //nolint:gochecknoglobals // made once, never changed
 var roastWords = sync.OnceValue(func() []string {
-	return []string{
+	return barely([]string{
 		"roasted", "roast", "roastdate", "geröstet", "röstdatum", "röstung", "röstdat", "tostato", "tostata", "tostatura", "torrefatto", "torréfié", "torréfiés", "torréfaction", "torrefié",
 		"tostado", "tostados", "tueste", "tostada", "torrado", "torrada", "torra", "torrefação",
-	}
+	})
 })
 
 // dateLeads may stand between a bag and the date of its roast.
