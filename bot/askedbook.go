@@ -14,8 +14,8 @@ import (
 	"shothand/bot/which"
 )
 
-// askedOfBook answers how many shots there were today, which the last were, which one had a
-// number, or what a word of taste says.
+// askedOfBook answers what is asked of the day's shots, of the dials the day before and of
+// bags, or what a word of taste says.
 func askedOfBook(t *turn.Turn, r *recent.Book, c parse.Call) ([]turn.Out, error) {
 	if c.Asked.Word != "" {
 		e, _ := taste.Default().Entry(c.Asked.Word)
@@ -25,21 +25,41 @@ func askedOfBook(t *turn.Turn, r *recent.Book, c parse.Call) ([]turn.Out, error)
 		}
 		return t.Says(chat.Info, text), nil
 	}
-	today := r.Shots(func(e bar.Entry, s bar.Shot) bool {
-		return e.Day == r.Day && (c.Of == 0 || s.Coffee == c.Of)
-	})
-	if c.Asked.Had != 0 {
+	switch {
+	case c.Asked.Had != 0:
 		return whichHad(t, r, c.Asked.Had)
+	case c.Asked.Before:
+		return stoodBefore(t, r, c)
+	case c.Asked.Bag:
+		return bagsOpened(t, r, c.Of)
 	}
+	return t.Says(chat.Info, strings.Join(ofToday(t, r, c), "\n")), nil
+}
+
+// ofToday answers what is asked of today's shots, a line each.
+func ofToday(t *turn.Turn, r *recent.Book, c parse.Call) (lines []string) {
+	today := r.Shots(func(e bar.Entry, s bar.Shot) bool {
+		return e.Day == r.Day && (c.Of == 0 || s.Coffee == c.Of) && (!c.Asked.Mine || e.Person == r.Who.ID)
+	})
 	coffee, _ := r.Coffee(c.Of)
-	var lines []string
-	if c.Asked.Count || len(today) == 0 {
+	switch {
+	case len(today) == 0 && c.Asked.Mine:
+		return []string{t.Lang().Say(say.NoneOfYours)}
+	case len(today) == 0:
+		return []string{t.Lang().ShotsToday(coffee, nil)}
+	case c.Asked.Average:
+		return averages(t, r, today)
+	case c.Asked.Most:
+		return []string{t.Lang().ShotsToday(coffee, pulledBy(r, today))}
+	case c.Asked.First:
+		return []string{shotLine(t, r, today[len(today)-1])}
+	case c.Asked.Count:
 		lines = append(lines, t.Lang().ShotsToday(coffee, countsOf(r, today)))
 	}
 	for _, e := range slices.Backward(today[:min(c.Asked.Last, len(today))]) {
 		lines = append(lines, shotLine(t, r, e))
 	}
-	return t.Says(chat.Info, strings.Join(lines, "\n")), nil
+	return lines
 }
 
 // whichHad tells which shots of today had a number; where none had, the question was of
@@ -63,7 +83,7 @@ func countsOf(r *recent.Book, shots []bar.Entry) (counts []say.Counted) {
 	for _, c := range r.Coffees {
 		n := len(which.OfCoffee(slices.Clone(shots), c.ID))
 		if n > 0 {
-			counts = append(counts, say.Counted{Coffee: c.Name, Shots: n})
+			counts = append(counts, say.Counted{Of: c.Name, Shots: n})
 		}
 	}
 	return counts

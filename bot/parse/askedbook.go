@@ -18,6 +18,13 @@ type Asked struct {
 	Had   float64 // the shot of today that had that number: "the 22 one, was that owl?"
 	Word  string  // what a word of taste says, as its term
 	Typed string  // where Word: as it was typed
+
+	First   bool // the first shot of today
+	Average bool // what today's shots were on average
+	Most    bool // who pulled how many today
+	Mine    bool // where Last: of who asks
+	Before  bool // where the dials stood at the end of the day before
+	Bag     bool // when the newest bag was opened
 }
 
 // mostListed is how many shots are told in one answer. Assumed.
@@ -27,6 +34,9 @@ const mostListed = 10
 func (s *sheet) askedOfBook() (Call, bool) {
 	if word, typed, ok := s.wordAsked(); ok {
 		return Call{Asked: Asked{Word: word, Typed: typed}}, true
+	}
+	if c, ok := s.dayAsked(); ok {
+		return c, true
 	}
 	if s.whoPulled() {
 		return Call{Asked: Asked{Last: 1}, Of: s.shot.Coffee}, true
@@ -57,7 +67,17 @@ func (s *sheet) coffeeNamed() (id bar.CoffeeID) {
 	for _, t := range s.tokens {
 		id = cmp.Or(id, s.coffeeOf(t), s.manyOf(t))
 	}
-	return cmp.Or(id, s.shot.Coffee) // "ha" may be short for another
+	if id == 0 && slices.ContainsFunc(s.tokens, s.shortName) {
+		return s.shot.Coffee
+	}
+	return id
+}
+
+// shortName reports whether a word may be a coffee's name that was cut short: "ha" is a word
+// of its own.
+func (s *sheet) shortName(t token) bool {
+	i := slices.IndexFunc(s.tokens, func(other token) bool { return other.start == t.start })
+	return s.used[i] && !slices.Contains(smallWords(), t.low)
 }
 
 // manyOf returns the coffee whose name is a word with an s: "how many harbours".

@@ -46,6 +46,10 @@ func asked(text string, v Vocab) (Meaning, bool) {
 	if c, ok := standAsked(plain, v); ok {
 		return c, true
 	}
+	if command := askedOf(strings.ToLower(strings.TrimRight(plain, "?")), v); command != "" { // "hi, how's harbour?"
+		c, err := Command("/" + command)
+		return Call{Command: c}, err == nil
+	}
 	m, ok := newSheet(plain, v).question()
 	if c, is := m.(Call); is && c.Next && c.Of == 0 && len(c.Stands) == 0 && !strings.Contains(text, "?") && strings.HasSuffix(plain, "?") { // "can somebody tell me what to do"
 		return nil, false
@@ -137,7 +141,8 @@ func politeEnds() []string {
 func greets() []string {
 	return []string{
 		"yo", "cmq", "hey", "hi", "hello", "morning", "sorry", "oi", "guys", "team", ",", "!", "¿", ".", "hallo", "moin", "entschuldigung", "ciao", "scusa", "scusate", "scusi", "salut", "bonjour", "pardon",
-		"hola", "perdona", "disculpa", "perdón", "olá", "desculpa", "desculpe",
+		"hola", "perdona", "disculpa", "perdón", "olá", "desculpa", "desculpe", "all", "everyone", "everybody", "folks", "hiya", "ok", "okay", "so", "na", "guten", "morgen", "servus", "buongiorno", "allora", "coucou",
+		"buenas", "buenos", "días", "bom", "dia", "boas",
 	}
 }
 

@@ -49,6 +49,9 @@ func setting(s *sheet) (Meaning, bool) {
 	scratch.hold(0, n)
 	m, ok := scratch.setTo()
 	if set, is := m.(Set); is {
+		if set.Weak && s.isHour(set.Grind) {
+			return nil, false
+		}
 		set.Instead = n > 0
 		return s.onTheNumbers(set), ok
 	}

@@ -220,7 +220,7 @@ func (s *sheet) placeOf(m moving, set Set) (Meaning, bool) {
 	done := m.verb || (m.upwards || m.back) && m.way != "at" || m.sign != 0
 	whole := m.thing && (m.verb || m.dial || m.sign != 0 || m.back) || m.it && m.verb && (!m.opens || m.way == "to") && !s.holds("made", "gave") || m.turns && m.back || (m.upwards || m.back) && (m.verb || m.back) && m.way != "at"
 	switch {
-	case set.Grind.Odd, hour, m.opens && m.way == "at", !done && !m.thing && m.way == "", !fraction && !whole:
+	case set.Grind.Odd, hour, !done && s.isHour(set.Grind), m.opens && m.way == "at", !done && !m.thing && m.way == "", !fraction && !whole:
 		return nil, false
 	case !done && !m.thing, !m.thing && (m.sign == 0 || m.opens) && !fraction:
 		set.Weak = true

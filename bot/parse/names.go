@@ -272,7 +272,7 @@ func (s *sheet) judges(i int) bool {
 		return false
 	}
 	before := i > 0 && s.tokens[i-1].is("just", "tastes", "taste", "tasting", "tasted", "not", "quite", "about", "almost", "nearly", "all", "isn't", "isnt", "looks", "feels", "seems", "bang", "dead", "spot", "ur", "your", "you're", "youre", "u", "you", "r", "are", "he's", "hes", "she's", "shes", "they're", "that's", "thats")
-	on := s.at(i+1).is("on") && !s.isNumber(i+2)
+	on := s.at(i+1).is("on") && !s.isNumber(i+2) && !s.at(i-1).is("leave")
 	return before || on || i == 0 && s.at(i+1).is(",") && s.at(i+2).kind == wordToken
 }
 

@@ -98,3 +98,11 @@ func (s *sheet) numbersWay(g Grind) (way float64, signed bool) {
 	}
 	return max(-1, min(1, way)), false
 }
+
+// isHour reports whether where a dial of whole steps is said to stand is an hour of the day:
+// "tide at 19.30".
+func (s *sheet) isHour(g Grind) bool {
+	hour, minute, two := strings.Cut(g.Text, ".")
+	step := s.vocab.Steps[s.grinderMeant()]
+	return two && !g.Relative && len(minute) == 2 && number(hour) < 24 && number(minute) < 60 && step >= 1 && step == math.Trunc(step)
+}

@@ -59,6 +59,9 @@ func Shorthand(text string, v Vocab) (Meaning, error) {
 		text = "no, " + text[len(wrong):]
 	}
 	s := newSheet(text, v)
+	if c, ok := s.copied().dayAsked(); ok {
+		return c, nil
+	}
 	m, err := s.understood()
 	if w, ok := m.(Words); ok && len(w.Words) == 1 && s.hinted()&wrongHint != 0 { // "mal el café, era tide"
 		if m, ok := s.otherCoffee(); ok {
