@@ -39,7 +39,7 @@ func askedOfBook(t *turn.Turn, r *recent.Book, c parse.Call) ([]turn.Out, error)
 // ofToday answers what is asked of today's shots, a line each.
 func ofToday(t *turn.Turn, r *recent.Book, c parse.Call) (lines []string) {
 	today := r.Shots(func(e bar.Entry, s bar.Shot) bool {
-		return e.Day == r.Day && (c.Of == 0 || s.Coffee == c.Of) && (!c.Asked.Mine || e.Person == r.Who.ID)
+		return e.Day == r.Day && (c.Of == 0 || s.Coffee == c.Of) && (!c.Asked.Mine || e.Person == r.Who.ID) && (c.Asked.By == "" || strings.EqualFold(r.NameOf(e.Person), c.Asked.By))
 	})
 	coffee, _ := r.Coffee(c.Of)
 	switch {

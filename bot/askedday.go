@@ -61,8 +61,13 @@ func averages(t *turn.Turn, r *recent.Book, shots []bar.Entry) (lines []string) 
 	return lines
 }
 
-// stoodBefore tells where dials stood at the end of the day before.
+// stoodBefore tells where dials stood at the end of the day before, and of a coffee its last
+// shot.
 func stoodBefore(t *turn.Turn, r *recent.Book, c parse.Call) ([]turn.Out, error) {
+	last, ok := r.Newest(func(e bar.Entry, s bar.Shot) bool { return s.Coffee == c.Of && e.Day < r.Day })
+	if ok {
+		return t.Says(chat.Info, t.Lang().DayName(last.Day)+", "+shotLine(t, r, last)), nil
+	}
 	end := r.Now
 	for _, e := range r.Recent {
 		if e.Day == r.Day && e.At.Before(end) {

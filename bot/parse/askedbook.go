@@ -19,12 +19,13 @@ type Asked struct {
 	Word  string  // what a word of taste says, as its term
 	Typed string  // where Word: as it was typed
 
-	First   bool // the first shot of today
-	Average bool // what today's shots were on average
-	Most    bool // who pulled how many today
-	Mine    bool // where Last: of who asks
-	Before  bool // where the dials stood at the end of the day before
-	Bag     bool // when the newest bag was opened
+	First   bool   // the first shot of today
+	Average bool   // what today's shots were on average
+	Most    bool   // who pulled how many today
+	Mine    bool   // where First or Last: of who asks
+	By      string // where First or Last: of that person
+	Before  bool   // where the dials stood at the end of the day before
+	Bag     bool   // when the newest bag was opened
 }
 
 // mostListed is how many shots are told in one answer. Assumed.
@@ -201,9 +202,7 @@ func (s *sheet) lastAskedFor() (n int, coffee bar.CoffeeID, ok bool) {
 func (s *sheet) whoPulled() bool {
 	typed := strings.Trim(strings.ToLower(s.text), " ¿?.!")
 	return slices.Contains([]string{
-		"who pulled the last one", "who pulled that", "who pulled that one", "who pulled the last shot", "who was last", "who made the last one", "who did the last one",
-		"wer hat den letzten gezogen", "wer hat den letzten gemacht", "chi ha fatto l'ultimo", "chi ha tirato l'ultimo", "chi ha fatto l'ultima", "qui a fait le dernier", "qui a tiré le dernier",
-		"quién hizo el último", "quién sacó el último", "quem fez o último", "quem tirou o último",
+		"who pulled that", "who pulled that one", "who was last",
 	}, typed)
 }
 

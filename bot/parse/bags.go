@@ -3,6 +3,8 @@ package parse
 import (
 	"math"
 	"slices"
+	"strconv"
+	"strings"
 	"sync"
 
 	"shothand/advisor/bar"
@@ -13,7 +15,7 @@ import (
 //nolint:gochecknoglobals // made once, never changed
 var bagWords = sync.OnceValue(func() []string {
 	return barely([]string{
-		"bag", "bags", "bag's", "sack", "sacks", "packet", "tüte", "packung", "beutel", "sacco", "sacchetto", "busta", "pacco", "pacchetto", "confezione", "sac", "paquet", "sachet",
+		"bag", "bags", "bag's", "batch", "sack", "sacks", "packet", "tüte", "packung", "beutel", "sacco", "sacchetto", "busta", "pacco", "pacchetto", "confezione", "sac", "paquet", "sachet",
 		"bolsa", "saco", "paquete", "pacote", "embalagem",
 	})
 })
@@ -58,7 +60,7 @@ var bagFillers = sync.OnceValue(func() []string {
 //nolint:gochecknoglobals // made once, never changed
 var pouredWords = sync.OnceValue(func() []string {
 	return barely([]string{
-		"going", "gone", "putting", "popping", "popped", "chucking", "chucked", "tipping", "tipped", "pouring", "poured", "loading", "loaded", "filling", "filled", "to", "move", "moved", "moving", "back",
+		"going", "gone", "putting", "popping", "popped", "chucking", "chucked", "tipping", "tipped", "pouring", "poured", "loading", "loaded", "filling", "filled", "to", "onto", "swap", "swapped", "changed", "switched", "we're", "move", "moved", "moving", "back",
 		"kommt", "rein", "reingetan", "getan", "reingekippt", "eingefüllt", "gefüllt", "tu", "fülle", "geht", "läuft",
 		"metto", "messo", "messa", "mettiamo", "caricato", "carico", "versato", "dentro", "si", "passa", "passo", "al",
 		"mets", "met", "mis", "mise", "mettons", "versé", "chargé", "passe", "au", "en", "vais",
@@ -173,6 +175,9 @@ func (s *sheet) bagAt(i int, told *bagTold) bool {
 // isBagNumber reports whether token i says which bag of the day it is: "bag 2", "sacco n. 3".
 func (s *sheet) isBagNumber(i int) bool {
 	x, before := countOf(s.at(i)), i-1
+	if number, ok := strings.CutPrefix(s.at(i).text, "#"); ok { // "bag #2"
+		x, _ = strconv.ParseFloat(number, 64)
+	}
 	if s.isNumber(i) && s.at(i).num.form == plainForm && unitOf(s.at(i+1).low) == noUnit {
 		x = first(s.at(i).num)
 	}

@@ -22,7 +22,7 @@ func plainly(text string, v Vocab) (string, bool) {
 			tokens[i] = token{&piece{kind: wordToken, text: "for", low: "for", start: t.start}}
 		}
 	}
-	from, framed := framed(tokens)
+	from, framed := framed(tokens, v.People)
 	to := withoutEnd(tokens, from)
 	var plain strings.Builder
 	for _, t := range tokens[from:to] {
@@ -69,9 +69,9 @@ var spelledOut = sync.OnceValue(func() map[string]string {
 
 // framed returns where the question itself begins, and whether a polite frame that asks to
 // be told stands before it: words of asking up to the last that is of telling.
-func framed(tokens []token) (from int, asks bool) {
+func framed(tokens []token, people []string) (from int, asks bool) {
 	i := 0
-	for i < len(tokens) && tokens[i].is(greets()...) {
+	for i < len(tokens) && (tokens[i].is(greets()...) || i+1 < len(tokens) && tokens[i+1].is(",") && (tokens[i].is("right") || slices.Contains(people, tokens[i].low))) { // "hi jo, …"
 		i++
 	}
 	from = i

@@ -86,6 +86,9 @@ func Shorthand(text string, v Vocab) (Meaning, error) {
 		} else if told {
 			return m, err
 		}
+		if m, ok := s.copied().setForBag(); ok {
+			return m, nil
+		}
 		if m, ok := movedInWords(s.copied()); ok {
 			return m, nil
 		}

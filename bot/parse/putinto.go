@@ -134,12 +134,7 @@ func putAndSet(s *sheet) (Meaning, bool) {
 // setForIt reads where the dial was put for what stands before token i: "at 15", "grind
 // changed to 4.8 for it".
 func (s *sheet) setForIt(i int) (Set, bool) {
-	end := len(s.tokens)
-	for ; end > i+1; end-- {
-		if t := s.tokens[end-1]; !s.used[end-1] && !t.is(".", "!") && !t.is(forIt()...) {
-			break
-		}
-	}
+	end := s.endForIt(i + 1)
 	text := s.text[s.tokens[i].end():s.tokens[end-1].end()]
 	if m, ok := setting(newSheet("now "+text, s.vocab)); ok { // "at 15"
 		set, is := m.(Set)
@@ -148,10 +143,33 @@ func (s *sheet) setForIt(i int) (Set, bool) {
 	return newSheet(s.text[:s.tokens[end-1].end()], s.vocab).setBehind(i, setting, movedInWords)
 }
 
+// setForBag reads where the dial was put for a new bag: "changed it to 4.8 for the new bag".
+func (s *sheet) setForBag() (Meaning, bool) {
+	end := s.endForIt(0)
+	if end == len(s.tokens) || end < 2 || s.asks() || !s.holds(bagWords()...) || s.tokens[end].is(append(bagWords(), "new")...) {
+		return nil, false
+	}
+	part := newSheet(s.text[:s.tokens[end-1].end()], s.vocab)
+	if m, ok := setting(part); ok {
+		return m, true
+	}
+	return movedInWords(part)
+}
+
+// endForIt returns where what says for what a dial was moved begins, at token from at the
+// soonest.
+func (s *sheet) endForIt(from int) int {
+	end := len(s.tokens)
+	for end > from && !s.used[end-1] && s.tokens[end-1].is(forIt()...) {
+		end--
+	}
+	return end
+}
+
 // forIt say for what a dial was moved.
 func forIt() []string {
 	return []string{
-		"for", "it", "that", "this", "the", "new", "bag", "one", "though", "dafür", "für", "die", "neue", "per", "questo", "quello", "il", "nuovo", "pour", "lui", "ça", "le", "nouveau", "para", "eso", "él", "ella", "la", "nueva", "ele", "isso", "isto", "o", "novo",
+		".", "!", "for", "it", "that", "this", "the", "new", "bag", "one", "though", "dafür", "für", "die", "neue", "per", "questo", "quello", "il", "nuovo", "pour", "lui", "ça", "le", "nouveau", "para", "eso", "él", "ella", "la", "nueva", "ele", "isso", "isto", "o", "novo",
 	}
 }
 

@@ -90,7 +90,8 @@ func (s *sheet) strangeName(denied bool) string {
 		}
 		r, _ := utf8.DecodeRuneInString(t.text)
 		named := denied && to-from <= 2 || to-from == 2 || to-from == 1 && unicode.IsUpper(r) && t.text != strings.ToUpper(t.text)
-		if !s.nameless(i) || !s.at(i-1).is(wasWords()...) || !named || t.is(remarks()...) {
+		asks := i == 1 && s.at(0).is("was") && s.at(1).is("ist", "war", "hat", "soll", "machst", "macht", "gibt's", "läuft", "wird") || i == 2 && s.at(0).is("was") && s.at(1).is("war") // "was ist los"
+		if asks || !s.nameless(i) || !s.at(i-1).is(wasWords()...) || !named || t.is(remarks()...) {
 			continue
 		}
 		v := s.vocab
