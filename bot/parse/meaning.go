@@ -133,6 +133,7 @@ type Correction struct {
 	Wrong   bool          // it was another coffee, which was not said
 	Other   bool          // it was the other grinder, without its name
 	Ignore  bool          // take the shot out
+	Spoilt  bool          // where Ignore: it was pulled and went wrong: "bin it", "forgot to tamp, ignore that"
 	My      bool          // where Ignore: "my last one"
 	Vague   bool          // where Ignore: "scratch that", which may be what was said last
 

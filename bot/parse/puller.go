@@ -25,7 +25,7 @@ func (s *sheet) puller(i int) (c Correction, ok bool) {
 	}
 	asides := append(sighs(), "btw", "actually", "tbh", "tho", "though", "übrigens", ",", "ça", "ca", "and", "und", "e", "y", "et")
 	end = s.skip(end, append(asides, "gezogen", "gemacht")...)
-	if s.at(end).is("who", "that", "qui", "che", "que", "der", "die") && s.at(end+1).is("pulled", "made", "did", "l'ai", "l'ha", "lo", "fez", "fiz") {
+	if s.at(end).is(whos()...) && s.at(end+1).is("pulled", "made", "did", "l'ai", "l'ha", "lo", "fez", "fiz") {
 		end = s.skip(end+2, append(asides, "that", "it", "this", "one", "fait", "tiré", "fatto", "hizo", "hice")...)
 	}
 	if j := s.skip(end, denials()...); j > end {
@@ -43,6 +43,9 @@ func (s *sheet) puller(i int) (c Correction, ok bool) {
 // Me stands for who writes where it is said who pulled a shot, or who did not.
 const Me = "\x00"
 
+// whos join to a person what they did.
+func whos() []string { return []string{"who", "that", "qui", "che", "que", "der", "die"} }
+
 // denials deny what follows.
 func denials() []string { return []string{"not", "nicht", "non", "no", "pas", "não"} }
 
@@ -59,7 +62,7 @@ func (s *sheet) owner(i int) (end int, name string, ok bool) {
 	switch {
 	case own:
 		return shot, Me, true
-	case name != "" && (of || shot > j+1 || s.genitive(j) || s.skip(j+1, ".", "!", ",", "gezogen", "gemacht") > j+1 || j+1 == len(s.tokens) || s.at(j+1).is(denials()...)):
+	case name != "" && (of || shot > j+1 || s.genitive(j) || s.skip(j+1, ".", "!", ",", "gezogen", "gemacht") > j+1 || j+1 == len(s.tokens) || s.at(j+1).is(denials()...) || s.at(j+1).is(whos()...)):
 		return shot, name, true
 	}
 	return i, "", false
@@ -117,9 +120,11 @@ func whosePulled(s *sheet) (c Correction, ok bool) {
 		for c.Of = s.shot.Coffee; j < len(s.tokens) && s.used[j]; j++ {
 		}
 	}
-	it := s.at(j-1).is("c'était", "c'etait")
-	if it {
-		j--
+	it := false
+	for k := i; k < j && !it; k++ { // "celui-là c'était le mien"
+		if it = s.at(k).is("c'était", "c'etait"); it {
+			j = k
+		}
 	}
 	of := c.Of
 	c, ok = s.puller(j)

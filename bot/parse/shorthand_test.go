@@ -394,7 +394,8 @@ func TestPuttingItRight(t *testing.T) {
 		checkExamples(t, theBar(), []example{{text, want}})
 	}
 	for _, text := range []string{"ignore that", "scrap that", "wrong shot", "ignore that one", "scrap the last one", "forget that shot", "Ignore that!", "delete that please"} {
-		checkExamples(t, theBar(), []example{{text, Correction{Ignore: true}}})
+		spoilt := strings.Contains(text, "gnore") || strings.Contains(text, "scrap") // it was pulled, and the dial stands where it stood
+		checkExamples(t, theBar(), []example{{text, Correction{Ignore: true, Spoilt: spoilt}}})
 	}
 	checkExamples(t, theBar(), []example{
 		{"it was tide", Correction{Coffee: 2}},

@@ -21,6 +21,7 @@ const (
 	outBook                       // "posted", "the list"
 	outWhy                        // "test", "mistake"
 	outMade                       // "tamp", "basket", with which shots are made
+	outSpoilt                     // "bin", "ignore": it was pulled, and went wrong
 	outPurge                      // "purge", which is no shot
 	outNot                        // "not", "doesn't": with "count"
 	outCount
@@ -55,6 +56,8 @@ func takenOut(s *sheet) (Meaning, bool) {
 	}
 	c.My = slices.ContainsFunc(s.tokens, func(t token) bool { return outWords()[t.low]&outMine != 0 })
 	c.Vague = !t.holds(outShot|outMine|outBook|outNamed|outLast|outWhy) && s.holds("scratch", "strike") && !s.holds("one")
+	slip := slices.ContainsFunc(s.tokens, func(t token) bool { return hints()[t.low]&wrongHint != 0 && t.low != "forgot" })
+	c.Spoilt = t.holds(outMade) || !slip && t.holds(outSpoilt|outPurge)
 	return c, t.enough(s.shot.Coffee != 0)
 }
 
@@ -132,12 +135,12 @@ func (s *sheet) saidOut(c, named clause) (said outWord, strange int, ok bool) {
 		case t.is("wrong") && s.at(i+1).is("shot"), t.is("happened") && s.at(i-1).is("never"), w == 0 && slices.ContainsFunc([]string{"delete", "remove", "cancel"}, t.nearly):
 			said |= outVerb
 		case t.is("bin") && !s.at(i+2).is("off") && (s.at(i+1).is("that", "this", "it", "the", "my") || s.at(i+1).is("last") && len(s.tokens) == i+2 || s.oneOf(i+1) != ""):
-			said |= outVerb
+			said |= outVerb | outSpoilt
 		case t.is("wipe") && s.holds("down"):
 			return 0, 0, false
 		case named.from <= i && i < named.to, s.tastedSo(i):
 			said |= outNamed
-		case s.used[i], i < s.wrong(), t.kind == symbolToken, w == outCount && s.at(i+1).is("on", "as"):
+		case s.used[i], i < s.wrong(), t.kind == symbolToken, t.is("ta") && i+1 == len(s.tokens), t.is("list") && named != (clause{}), w&outCount != 0 && s.at(i+1).is("on", "as"):
 		case t.kind == numberToken && !s.vocab.Pulled.has(first(t.num)), w == outOther:
 			return 0, 0, false
 		case w == 0 && t.kind != numberToken && unitOf(t.low) == noUnit && hints()[t.low]&^otherHint == 0 && !sigh(t) && !slices.Contains(s.vocab.People, strings.TrimSuffix(t.low, "s")):
@@ -202,6 +205,7 @@ var outWords = sync.OnceValue(func() map[string]outWord {
 		{outWhy, `test tests practice spilled spilt bumped knocked decaf rubbish twice sbagliato practise mistake wrong cup numbers accident beans test probe versehen leaked déconnait doida loca prova errore prueba error essai erreur teste erro equivocado`},
 		{outWhy | outMade, `tamp tamped channelled channeled puck basket scale tare portafilter balance balança tara báscula tarer sieb waage cestello filtro panier cesta tampen pressare tasser tampear prensar calcar`},
 		{outPurge, `purge purgar purga flush dud spülen spülung spülbezug fehlbezug spurgo`},
+		{outSpoilt, `scrap chuck discount void toss scarta butta buttalo jette ignore disregard ignorier ignoriere ignora counts count zählt conta compte cuenta`},
 		{outNot, `not dinnae doesn't doesnt don't dont shouldn't shouldnt didn't didnt nicht non no pas não nao`},
 		{outCount, `vale valeu keep contarlo contarla count counts counting zählt zählen conta contare compte compter cuenta contar`},
 		{outOther, `his her their your order photo pic if when next tomorrow table number back why wenn si cuando quando foto`},

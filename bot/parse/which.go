@@ -62,7 +62,7 @@ func ofShot(s *sheet) (Meaning, bool) {
 			c.Than, which.Whose = which.Whose, ""
 		}
 		c.Which, c.Of = which, of
-		return c, which.Whose == "" && which.Last == 0 && c.Than != c.By
+		return c, which.Whose == "" && which.Last == 0 && (c.Mine || c.Than != c.By)
 	}
 	text := s.text[:s.tokens[head].start]
 	switch {

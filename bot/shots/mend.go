@@ -185,6 +185,9 @@ func Correct(t *turn.Turn, r *recent.Book, p parse.Correction) ([]turn.Out, erro
 		}
 	}
 	if p.Ignore {
+		if p.Spoilt {
+			stillStands(t, r, shots[0])
+		}
 		return ignore(t, r, shots, p.Which.Last == 2)
 	}
 	if p.Which.Last > 1 {

@@ -221,6 +221,21 @@ func ignore(t *turn.Turn, r *recent.Book, shots []bar.Entry, two bool) ([]turn.O
 	return outs, err
 }
 
+// stillStands writes down where the dial stood for a shot that went wrong, before that is taken
+// out: it stands there still, if nothing later says where.
+func stillStands(t *turn.Turn, r *recent.Book, e bar.Entry) {
+	s, _ := e.What.(bar.Shot)
+	g, ok := r.Grinder(s.Grinder)
+	_, learnt := r.Begun(g.ID, e)
+	later, pulled := r.Newest(func(o bar.Entry, other bar.Shot) bool { return other.Grinder == g.ID })
+	move, moved := r.LastMove(bar.Entry{At: t.Now}, g.ID)
+	if !ok || learnt || !(g.Step > 0) || s.Grind.From != bar.Said || pulled && later.ID != e.ID || moved && recent.Earlier(e, move) {
+		return
+	}
+	at := bar.Told{Event: bar.Moved, Grinder: g.ID, Dial: s.Grind}
+	putAll(t, r, []bar.Entry{{With: t.Msg.ID, Person: e.Person, At: e.At, Day: e.Day, Raw: e.Raw, What: at}})
+}
+
 // PressPuller is the state of a button that says who pulled a shot.
 const PressPuller = "puller"
 
