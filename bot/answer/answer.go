@@ -196,7 +196,7 @@ type word struct {
 func (g *given) word(tx *store.Tx) (w word, err error) {
 	w.newest = g.ok && g.advice.Shot == cmp.Or(g.Entry.ID, recent.Provisional)
 	_, words := g.Entry.What.(bar.Words)
-	if g.ok && (g.IfNews || g.OfIt || words) {
+	if g.ok && (g.IfNews || g.OfIt || words || g.takesOut()) {
 		said, known, err := tx.AdviceOf(g.Bar.ID, g.advice.Shot)
 		if err != nil {
 			return w, err
@@ -207,6 +207,12 @@ func (g *given) word(tx *store.Tx) (w word, err error) {
 	bare := g.Lead == "" && g.Notes.Silent() && g.Called.ID == 0 && g.Back.State == "" && g.edits == ""
 	w.agrees = words && w.said && g.view.Moves() && bare
 	return w, nil
+}
+
+// takesOut reports whether a shot is taken out.
+func (a *Answer) takesOut() bool {
+	_, shot := a.Entry.What.(bar.Shot)
+	return shot && a.Entry.Deleted
 }
 
 // post makes the post of an answer whose entry has its id.
@@ -221,7 +227,9 @@ func (g *given) post(w word, id bar.EntryID) chat.Post {
 	post := g.Post(g.kind, lead)
 	if g.ok {
 		v.Advice = placed(v.Advice, id) // it was looked up before it had its id
-		post = AdvicePost(g.Turn, v, lead, g.Notes)
+		notes := g.Notes
+		notes.Before = w.said && g.takesOut()
+		post = AdvicePost(g.Turn, v, lead, notes)
 	}
 	if w.same {
 		post = g.Post(chat.Question, lead)

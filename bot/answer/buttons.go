@@ -35,7 +35,7 @@ func adviceTaps(v say.Advice, notes say.Notes) []chat.Button {
 		return stoodButtons(v)
 	case v.Because(why.Untasted) && v.Kind() == chat.Question:
 		return tasteButtons(v.Lang(), v.Shot)
-	case !proposes(v):
+	case !proposes(v), notes.Moved:
 		return nil
 	case v.Lever == bar.Grind:
 		list := []chat.Button{{Label: v.Lang().Say(say.DidItLabel), State: state(turn.PressDid)}}

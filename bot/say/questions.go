@@ -219,7 +219,7 @@ func (l Lang) WhoseTasteQuestion(name, near string) string {
 	if near != "" {
 		return l.Say("Nobody here is called “%s”. Did you mean %s? Nothing was noted yet.", Clip(name), near)
 	}
-	return l.Say("Nobody here is called “%s”. Is it what you taste as well? Nothing was noted yet.", Clip(name))
+	return l.Say("Nobody called “%s” has written here yet. Is it what you taste as well? Nothing was noted yet.", Clip(name))
 }
 
 // WhichQuestion asks of which of yesterday's shots a number is.

@@ -25,11 +25,15 @@ type Notes struct {
 	Beyond    bool     // since the dial does not go so far
 	Over      string   // a word that its numbers deny
 	Volume    bool     // what came out was said as a volume
+	Before    bool     // it was said of the shot before one that is taken out
+	Moved     bool     // who tasted has moved the dial already
+	MovedTo   bar.Dial // there, on a dial with numbers
+	Purged    bool     // and let the old grounds out
 }
 
 // Silent reports whether nothing must be said besides.
 func (n Notes) Silent() bool {
-	return !n.House && !n.Direction && len(n.Unread) == 0 && n.Uncalled == "" && len(n.Aside) == 0 && n.Alike == "" && n.Odd == "" && n.Over == "" && !n.Volume
+	return !n.House && !n.Direction && len(n.Unread) == 0 && n.Uncalled == "" && len(n.Aside) == 0 && n.Alike == "" && n.Odd == "" && n.Over == "" && !n.Volume && !n.Before && !n.Moved
 }
 
 // Unplaced notes a position that could not be placed.

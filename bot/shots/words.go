@@ -116,7 +116,7 @@ func addWords(t *turn.Turn, r *recent.Book, shot bar.Entry, p parse.Words, put r
 		return nil, nil
 	}
 	coffee, _ := r.Coffee(s.Coffee)
-	set := ""
+	set, notes := "", say.Notes{Unread: p.Unread}
 	if p.At.Said {
 		set, shot = stoodAt(t, r, shot, p.At)
 		s = shot.What.(bar.Shot)
@@ -126,8 +126,10 @@ func addWords(t *turn.Turn, r *recent.Book, shot bar.Entry, p parse.Words, put r
 		if set, err = setBeside(t, r, t.Now, s, p.Set); err != nil {
 			return nil, err
 		}
+		notes.Moved, notes.MovedTo = movedBeside(t, r, s.Grinder)
+		notes.Purged = p.Set.Purged
 	}
-	a := answer.Answer{Turn: t, Book: r, Coffee: coffee, Lead: set, Notes: say.Notes{Unread: p.Unread}, Entry: bar.Entry{
+	a := answer.Answer{Turn: t, Book: r, Coffee: coffee, Lead: set, Notes: notes, Entry: bar.Entry{
 		Message: t.Msg.ID, Person: t.Who.ID, At: t.Now, Day: r.Day, Raw: t.Msg.Text,
 		What: bar.Words{Shot: shot.ID, Words: p.Words, Unread: p.Unread},
 	}}
@@ -141,6 +143,19 @@ func addWords(t *turn.Turn, r *recent.Book, shot bar.Entry, p parse.Words, put r
 		a.Lead = strings.TrimSpace(t.Lang().NotedFor(shot, r.NameOf(shot.Person), t.Lang().Echoed(p.Words, t.Msg.Text)) + "\n" + set)
 	}
 	return a.Give()
+}
+
+// movedBeside reports whether the message moved a grinder's dial as well, and where to.
+func movedBeside(t *turn.Turn, r *recent.Book, id bar.GrinderID) (moved bool, to bar.Dial) {
+	for _, e := range r.Recent {
+		w, told := e.What.(bar.Told)
+		if told && w.Event == bar.Moved && w.Grinder == id && e.With == t.Msg.ID && !e.Deleted {
+			moved = true
+		}
+	}
+	g, _ := r.Grinder(id)
+	to, _ = r.StandsNow(g)
+	return moved, to
 }
 
 // stoodAt puts right where the dial stood for a shot, beside words about it, and returns
