@@ -106,18 +106,27 @@ func askedOf(word string, v Vocab) string {
 		return name
 	}
 	word = withoutStanding(word)
-	for _, name := range v.Coffees {
-		head, ok := strings.CutSuffix(word, " "+strings.ToLower(name.Name))
+	for _, head := range standings() {
+		name, ok := strings.CutPrefix(word, head+" ")
 		if !ok {
-			head, ok = strings.CutPrefix(word, strings.ToLower(name.Name)+" ")
+			name, ok = strings.CutSuffix(word, " "+head)
 		}
-		switch {
-		case !ok:
-		case slices.Contains(standings(), head):
+		if ok && isCalled(v.Coffees, name) {
 			return "today"
 		}
 	}
 	return ""
+}
+
+// isCalled reports whether a name is one of the bar's, or a whole word of one alone: "owl".
+func isCalled[T any](names []Name[T], low string) bool {
+	n := 0
+	for _, name := range names {
+		if slices.Contains(strings.Fields(strings.ToLower(name.Name)), low) {
+			n++
+		}
+	}
+	return n == 1 || isNamed(names, low)
 }
 
 // withoutStanding cuts the end of a question where something stands.
@@ -197,7 +206,7 @@ func placeAsked(word string, v Vocab) string {
 // standings are what stands before a coffee's name where somebody asks how it does.
 func standings() []string {
 	return []string{
-		"how's", "hows", "how is", "how's the", "how is the", "where are we with", "where is", "where's", "how are we doing with", "where do we stand with",
+		"how's", "hows", "how is", "how's the", "hows the", "how is the", "where are we with", "where is", "where's", "how are we doing with", "where do we stand with",
 		"come va", "come va il", "com'è messo", "com'è messa", "come è messo", "a che punto è", "a che punto siamo con", "come sta", "come siamo messi con",
 		"wie läuft", "wie läuft der", "wie läuft's mit", "wie steht", "wie steht's mit", "wie stehts mit", "wie steht es mit", "wie steht es um", "wo steht", "wo stehen wir mit", "was ist mit",
 		"où en est", "où en est le", "où on en est avec", "on en est où avec", "comment va", "comment va le",

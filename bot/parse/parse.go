@@ -86,7 +86,7 @@ func Shorthand(text string, v Vocab) (Meaning, error) {
 		} else if told {
 			return m, err
 		}
-		if m, ok := s.copied().setForBag(); ok {
+		if m, ok := s.copied().setFor(); ok {
 			return m, nil
 		}
 		if m, ok := movedInWords(s.copied()); ok {

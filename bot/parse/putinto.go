@@ -143,10 +143,10 @@ func (s *sheet) setForIt(i int) (Set, bool) {
 	return newSheet(s.text[:s.tokens[end-1].end()], s.vocab).setBehind(i, setting, movedInWords)
 }
 
-// setForBag reads where the dial was put for a new bag: "changed it to 4.8 for the new bag".
-func (s *sheet) setForBag() (Meaning, bool) {
+// setFor reads where the dial was put for a new bag: "changed it to 4.8 for the new bag".
+func (s *sheet) setFor() (Meaning, bool) {
 	end := s.endForIt(0)
-	if end == len(s.tokens) || end < 2 || s.asks() || !s.holds(bagWords()...) || s.tokens[end].is(append(bagWords(), "new")...) {
+	if end == len(s.tokens) || end < 2 || s.asks() || !s.tokens[end].is("for", "dafür", "für", "per", "pour", "para") {
 		return nil, false
 	}
 	part := newSheet(s.text[:s.tokens[end-1].end()], s.vocab)

@@ -101,6 +101,9 @@ func (r *Book) Settable(p parse.Set) (bar.Grinder, bool) {
 	if p.Coffee == 0 && len(r.InUse()) == 1 {
 		return r.InUse()[0], true
 	}
+	if id := r.bagTold(); p.Coffee == 0 && id != 0 {
+		p.Coffee = id
+	}
 	c, ok := r.Which(p.Coffee)
 	if !ok && p.Coffee == 0 {
 		return r.onlyPulled(p)

@@ -1,6 +1,8 @@
 package recent
 
 import (
+	"cmp"
+	"slices"
 	"time"
 
 	"shothand/advisor/bar"
@@ -32,6 +34,37 @@ func (r *Book) Stood(c bar.Coffee, g bar.Grinder) string {
 		return ""
 	}
 	return r.Lang().Stood(c, g, e.What.(bar.Shot))
+}
+
+// justTold is how long after a new bag what is said of a dial is of its grinder. Assumed.
+const justTold = 10 * time.Minute
+
+// bagTold returns the coffee of a new bag that who writes has just told of, and has pulled no
+// shot and moved no other dial since.
+func (r *Book) bagTold() bar.CoffeeID {
+	var moved bar.GrinderID
+	for _, e := range slices.Backward(r.Recent) {
+		if e.Person != r.Who.ID || e.Deleted {
+			continue
+		}
+		switch w := e.What.(type) {
+		case bar.Shot:
+			return 0
+		case bar.Told:
+			c, _ := r.Coffee(w.Coffee)
+			switch {
+			case w.Event == bar.Moved:
+				moved = cmp.Or(moved, w.Grinder)
+			case w.Event != bar.NewBag:
+			case r.Now.Sub(e.At) > justTold, moved != 0 && moved != c.Grinder:
+				return 0
+			default:
+				return c.ID
+			}
+		case bar.Words, bar.Dialled, bar.Setting, bar.Held, bar.Layers, bar.Sips:
+		}
+	}
+	return 0
 }
 
 // Happenings returns what was told of the bar today, oldest first.
