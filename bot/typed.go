@@ -183,6 +183,9 @@ func answerTo(r *recent.Book, taps []store.Tap, text string) (state string, ok b
 	if state, ok = wasShot(r, taps, text); ok {
 		return state, true
 	}
+	if state, ok = pullerSaid(r, taps, text); ok {
+		return state, true
+	}
 	if state, ok = shots.HeldCoffee(r, taps, text); ok || saysNotThat(r, taps, text) {
 		return state, ok
 	}
@@ -223,10 +226,50 @@ func wasShot(r *recent.Book, taps []store.Tap, text string) (state string, ok bo
 	return state, ok
 }
 
+// pullerSaid returns the answer to who pulled a shot where that is said once more: "yeah
+// that's kai's", "no it was mine".
+func pullerSaid(r *recent.Book, taps []store.Tap, text string) (state string, ok bool) {
+	said := strings.FieldsFunc(strings.ToLower(text), func(r rune) bool { return strings.ContainsRune(" ,.!", r) })
+	if len(taps) < 2 || len(said) < 2 {
+		return "", false
+	}
+	verb, _, asked, _ := turn.ReadPress(taps[0].State)
+	yes, no := slices.Contains(yesWords(), said[0]), slices.Contains(noWords(), said[0])
+	if verb != shots.PressPuller || !yes && !no {
+		return "", false
+	}
+	for _, word := range said[1:] {
+		who := r.Who.ID
+		if !slices.Contains([]string{"mine", "me", "meiner", "ich", "mio", "moi", "mien", "mío", "yo", "meu", "eu"}, word) {
+			who = calledSo(r, word)
+		}
+		switch {
+		case who != 0:
+			yes = yes && turn.IDText(who) == asked
+		case !slices.Contains(shotTalk(), word):
+			return "", false
+		}
+	}
+	if yes {
+		return taps[0].State, true
+	}
+	return taps[1].State, true
+}
+
+// calledSo returns the one of the bar's people whom a word names, "kai" or "kais", or 0.
+func calledSo(r *recent.Book, word string) bar.PersonID {
+	for _, p := range r.People {
+		if name := strings.ToLower(p.Name); word == name || word == name+"s" || word == name+"'s" || word == name+"’s" {
+			return p.ID
+		}
+	}
+	return 0
+}
+
 // shotTalk are the small words of saying that something was a shot.
 func shotTalk() []string {
 	return []string{
-		"of", "it", "was", "a", "an", "that", "one", "is", "its", "it's", "that's", "the", "das", "es", "war", "ein", "der", "era", "uno", "un", "è", "il", "c'était", "une", "bon", "fue", "el", "foi", "um", "o", "é", "do", "di", "de", "von", "vom", "del", "du",
+		"of", "it", "was", "a", "an", "that", "one", "is", "its", "it's", "that's", "thats", "the", "das", "es", "war", "ein", "der", "era", "uno", "un", "è", "il", "c'était", "une", "bon", "fue", "el", "foi", "um", "o", "é", "do", "di", "de", "von", "vom", "del", "du",
 	}
 }
 

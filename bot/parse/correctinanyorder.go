@@ -143,7 +143,7 @@ func (r righting) enough(paired bool) bool {
 // righting gathers what a message holds. It is false for one that is of something else.
 func (s *sheet) righting() (r righting, ok bool) {
 	pulled := s.vocab.Pulled
-	if pulled == (Pulled{}) || len(s.tokens) > mostRighting || s.asks() || s.shot.Grinder != 0 || s.unsure.Kind != 0 ||
+	if pulled == (Pulled{}) || len(s.tokens) > mostRighting || s.asks() || s.shot.Grinder != 0 || s.unsure.Kind != 0 || s.sawYou() ||
 		s.shot.Coffee != 0 && s.shot.Coffee != pulled.Coffee {
 		return r, false
 	}

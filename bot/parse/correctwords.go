@@ -82,9 +82,9 @@ var hints = sync.OnceValue(func() map[string]hint {
 			mets mettre change corrige corriger mettre remplace remplacer
 			ponlo cámbialo cambiare mettilo pon poner cambia corrige corregir poner pongan reemplaza reemplazar sustituye
 			põe pôr muda corrige corrigir mete substitui substituir troca`},
-		{makeHint | shouldHint, `should shoud sould shoulda shld sollte sollten sollen müsste müssten dovrebbe dovrebbero deve devrait devraient debería deberían devia deviam`},
+		{makeHint | shouldHint, `should shoud sould shoulda shld sollte sollten sollen hätte hätten müsste müssten dovrebbe dovrebbero deve devrait devraient debería deberían devia deviam`},
 		{wrongHint, `wrong wrote typed mistyped meant ment misread typo entered noted logged write type say says said read reads recorded forgot
-			vertippt verlesen vertan gemeint meinte geschrieben schrieb falsch falsche falscher getippt eingegeben notiert stimmt abgelesen gelesen verguckt
+			vertippt verzählt verlesen vertan gemeint meinte geschrieben schrieb falsch falsche falscher getippt eingegeben notiert stimmt abgelesen gelesen verguckt
 			sbagliato sbagliata sbagliati scritto scrivere volevo dire intendevo segnato letto male
 			faux fausse mauvais mauvaise écrit voulais dire noté tapé trompé trompée trompé mal lu
 			mal digo equivocado equivocada equivoqué escrito escribí quería decir puse anoté leí lei

@@ -108,6 +108,7 @@ func (s *sheet) unled() (Meaning, bool) {
 		}
 		switch w := m.(type) {
 		case Correction:
+			w.Yours = s.sawYou()
 			if w.To = told; !takes && told == "" && (w.Ignore || w.By != "" || w.Mine) {
 				return w, true
 			}
@@ -199,7 +200,7 @@ func (s *sheet) tail(from int) (to int, meant bool) {
 // says", ", hab gestoppt".
 func (s *sheet) howKnown(from, to int) int {
 	i := to - 1
-	for i > from && s.at(i).is("it", "that", "this", "you", "him", "her", "them", "twice", "myself", "so", "es", "selbst", "dich") {
+	for i > from && s.at(i).is("it", "that", "this", "you", "him", "her", "them", "u", "twice", "myself", "so", "es", "selbst", "dich") {
 		i--
 	}
 	verb := i
@@ -209,10 +210,28 @@ func (s *sheet) howKnown(from, to int) int {
 	for i > from && s.at(i-1).is("i", "he", "she", "they", "we", "i've", "just", "ich", "er", "sie", "wir", "hab", "hab's", "habe", "hat", "io", "l'ho", "ho", "je", "j'ai", "l'ai", "il", "elle", "yo", "lo", "la", "he", "eu", "ele", "ela") {
 		i--
 	}
-	if i <= from || i == verb && !s.at(i-1).is(",", ".", ";", "-") {
+	if i <= from || i == verb && verb == to-1 && !s.at(i-1).is(",", ".", ";", "-") {
 		return to
 	}
 	return i
+}
+
+// onThat takes "on that" before what it was.
+func (s *sheet) onThat(i int) int {
+	if !s.at(i).is("on", "of", "for") || !s.at(i+1).is("that", "this") || !s.at(i+2).is(wasWords()...) {
+		return 0
+	}
+	return 2
+}
+
+// sawYou reports whether a message says that its writer saw another pull the shot.
+func (s *sheet) sawYou() bool {
+	for i := range s.tokens {
+		if s.at(i).is("watched", "saw", "seen") && s.at(i+1).is("you", "u") || s.at(i).is("dich", "t'ho", "t'ai", "te") && s.at(i+1).is("gesehen", "visto", "vu", "vi") {
+			return true
+		}
+	}
+	return false
 }
 
 // knowing say how something is known.
@@ -249,7 +268,7 @@ func (s *sheet) without(from, to int) (left, told string) {
 	var b strings.Builder
 	end, of := -1, ofThatOne()
 	for i := from; i < to; {
-		if n := s.longest(i, of); n > 0 && i+n <= to && i > from {
+		if n := max(s.longest(i, of), s.onThat(i)); n > 0 && i+n <= to && i > from {
 			i += n
 			continue
 		}

@@ -149,6 +149,7 @@ type Correction struct {
 	Yesterday bool         // it is of a shot of the day before
 	Of        bar.CoffeeID // of the last shot of which coffee, 0: not named
 	Last      bool         // where Yesterday: of the last one
+	Yours     bool         // it is of a shot of whom it is said to, "watched you"
 	To        string       // to which of the bar's people it was said, "that was 19.5 in, jo"
 }
 

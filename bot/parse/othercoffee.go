@@ -1,6 +1,7 @@
 package parse
 
 import (
+	"slices"
 	"strings"
 
 	"shothand/advisor/bar"
@@ -26,6 +27,9 @@ func (s *sheet) otherCoffee() (Meaning, bool) {
 	for i, t := range s.tokens {
 		id := s.coffeeOf(t)
 		h := hints()[t.low]
+		if s.at(i-1).is(denials()...) && s.shortFor(t, s.vocab.Pulled.Coffee) { // "tide not harb"
+			id = s.vocab.Pulled.Coffee
+		}
 		switch {
 		case id != 0 && id == s.vocab.Pulled.Coffee:
 			not = id
@@ -61,6 +65,20 @@ func (s *sheet) otherCoffee() (Meaning, bool) {
 	return Correction{Coffee: coffee, Not: not}, true
 }
 
+// back returns the token before i that is none of the words.
+func (s *sheet) back(i int, words ...string) int {
+	for i--; s.at(i).is(words...); i-- {
+	}
+	return i
+}
+
+// shortFor reports whether a word is how the name of a coffee begins.
+func (s *sheet) shortFor(t token, id bar.CoffeeID) bool {
+	return t.kind == wordToken && len(t.low) > 2 && slices.ContainsFunc(s.vocab.Coffees, func(n Name[bar.CoffeeID]) bool {
+		return n.ID == id && strings.HasPrefix(fold(n.Name), t.low)
+	})
+}
+
 // lasts stand before a number that only counts: "that last 1".
 func lasts() []string { return []string{"last", "letzte", "letzten", "ultimo", "dernier", "último"} }
 
@@ -86,7 +104,8 @@ func (s *sheet) insteadOf(shot Shot) (coffee bar.CoffeeID, how instead) {
 		h := hints()[t.low]
 		switch id := s.coffeeOf(t); {
 		case id == was && id != 0:
-			denied = denied || s.at(i-1).is(denials()...)
+			deny := s.at(s.back(i, "of", "di", "de"))
+			denied = denied || deny.is(denials()...) || hints()[deny.low]&denyHint != 0
 		case id != 0 && (coffee == 0 || coffee == id):
 			coffee = id
 		case id != 0, t.kind == mentionToken, t.kind == noiseToken, t.is("forgot", "next", "now"), h&otherHint != 0, t.is("for", "about") && s.at(i-1).is(sorries()...):

@@ -23,7 +23,7 @@ func (s *sheet) puller(i int) (c Correction, ok bool) {
 	if end, by, ok = s.owner(end); !ok {
 		return c, false
 	}
-	asides := append(sighs(), "btw", "actually", "tbh", "tho", "though", "übrigens", ",", "ça", "ca", "and", "und", "e", "y", "et")
+	asides := append(sighs(), "btw", "actually", "tbh", "tho", "though", "übrigens", "comunque", ",", "ça", "ca", "and", "und", "e", "y", "et")
 	end = s.skip(end, append(asides, "gezogen", "gemacht")...)
 	if s.at(end).is(whos()...) && s.at(end+1).is("pulled", "made", "did", "l'ai", "l'ha", "lo", "fez", "fiz") {
 		end = s.skip(end+2, append(asides, "that", "it", "this", "one", "fait", "tiré", "fatto", "hizo", "hice")...)
@@ -76,6 +76,14 @@ func notMes() []string {
 	}
 }
 
+// wasnts say, before a name, who did not pull a shot.
+func wasnts() []string {
+	return []string{
+		"that wasn't", "that wasnt", "it wasn't", "it wasnt", "wasn't", "wasnt", "that was not", "das war nicht", "der war nicht von", "non era di", "non era", "no era de", "no era", "no fue",
+		"c'était pas", "ce n'était pas", "não era", "não foi",
+	}
+}
+
 // whosePulled reads who pulled the last shot: "that was jo's", "jo pulled that, not me", "it
 // was my shot", "not me, it was jo".
 func whosePulled(s *sheet) (c Correction, ok bool) {
@@ -90,6 +98,13 @@ func whosePulled(s *sheet) (c Correction, ok bool) {
 		c, ok = s.puller(j)
 		c.Than = Me
 		return c, ok && !c.Mine
+	}
+	if n := s.longest(i, wasnts()); n > 0 { // "that wasn't mara, that was me"
+		if end, than, is := s.owner(i + n); is {
+			c, ok = s.puller(s.skip(end, ",", ".", "that", "it", "das", "sondern", "ma", "but", "pero", "mais", "mas"))
+			c.Than = than
+			return c, ok && c.By != than
+		}
 	}
 	if n, name := s.didIt(i); n > 0 && (name != "" || s.at(i).is("i", "ich")) { // "jo pulled that one"
 		which, m := s.which(i + n)
@@ -112,7 +127,7 @@ func whosePulled(s *sheet) (c Correction, ok bool) {
 		}
 		return c, m > 0 && which.Whose == "" && which.Last == 0 && s.skip(end, ".", "!") == len(s.tokens) && (name != "" || c.Than != "" || of != 0 || s.at(i+n+m-1).is("one", "shot"))
 	}
-	j := s.skip(i, "that", "this", "it", "the", "last", "one", "shot", "der", "den", "die", "das", "es", "le", "la", "il", "letzte", "letzter", "letzten", "quello", "questo", "l'ultimo", "ese", "eso", "el", "último", "esse", "este", "o", "c'était", "c'etait", "celui-là", "ça")
+	j := s.skip(i, "that", "this", "it", "the", "last", "one", "shot", "der", "den", "die", "das", "es", "le", "la", "il", "letzte", "letzter", "letzten", "dieser", "diese", "quello", "questo", "l'ultimo", "ese", "eso", "el", "último", "esse", "este", "o", "c'était", "c'etait", "celui-là", "ça")
 	for j > i && j < len(s.tokens) && s.used[j] && s.shot.Coffee != 0 && s.shot.Grinder == 0 {
 		c.Of, j = s.shot.Coffee, j+1
 	}

@@ -70,7 +70,9 @@ func (s *sheet) finished(m Meaning, err error) (Meaning, error) {
 		shot.Weight, shot.Refers, shot.Two = s.fragment(shot), shot.Refers || s.refers(shot) || s.flowedJust(shot), s.another()
 		if coffee, how := s.insteadOf(shot); how != 0 {
 			shot.Coffee, shot.Refers, shot.Instead = coffee, true, how == surelyInstead
-			shot.Unread = slices.DeleteFunc(shot.Unread, func(word string) bool { return hints()[fold(word)] != 0 })
+			shot.Unread = slices.DeleteFunc(shot.Unread, func(word string) bool {
+				return hints()[fold(word)] != 0 || slices.ContainsFunc(s.tokens, func(t token) bool { return t.text == word && s.coffeeOf(t) != 0 })
+			})
 		}
 		shot.Words = orFace(shot.Words, s.text)
 		if i := s.dayBefore(); i >= 0 && len(shot.Doubt) == 0 {
@@ -92,14 +94,23 @@ func (s *sheet) flowedJust(shot Shot) bool {
 // several at once: "my last: 27 s, 37 out".
 func (s *sheet) moreOfCorrection(shot Shot) (Correction, bool) {
 	placed := s.fragment(shot) || s.numbers == 1 && shot.Time.Said && slices.ContainsFunc(s.tokens, func(t token) bool { return unitOf(t.low) == second })
-	more := placed && s.tokens[0].is(ands()...)
+	more := placed && s.tokens[s.sighed()].is(ands()...)
 	return Correction{Dose: shot.Dose, Yield: shot.Yield, Time: shot.Time, Of: shot.Coffee}, (more || s.ofMyLast()) && s.nearPulled(shot)
 }
 
 // goesOn reports whether where a dial stands is said behind what was put right: "and at 5.1".
 func (s *sheet) goesOn(set Set) bool {
-	at := s.tokens[0].is(ands()...) && s.at(1).is(onWords()...)
+	and := s.sighed()
+	at := s.tokens[and].is(ands()...) && s.at(and+1).is(onWords()...)
 	return s.vocab.Righted && at && s.numbers == 1 && !set.Grind.Relative && !set.Grind.Odd && set.Coffee == 0 && set.Grinder == 0
+}
+
+// sighed returns where a message begins behind its sighs: "oh and 27s".
+func (s *sheet) sighed() (i int) {
+	for i+1 < len(s.tokens) && (s.tokens[i].is(sighs()...) || s.tokens[i].is(",")) {
+		i++
+	}
+	return i
 }
 
 // ands join what is said to what was said before.
@@ -123,7 +134,8 @@ func (s *sheet) nearPulled(shot Shot) bool {
 			n++
 		}
 	}
-	return 0 < n && n < 3 && s.numbers == n && len(shot.Words)+len(shot.Unread) == 0 && !shot.Grind.Said && shot.Marks == 0 && shot.Event == 0 && shot.Grinder == 0 && (shot.Coffee == 0 || shot.Coffee == p.Coffee)
+	unread := slices.ContainsFunc(shot.Unread, func(word string) bool { return !s.saysNothing(word) && !slices.Contains(sighs(), fold(word)) })
+	return 0 < n && n < 3 && s.numbers == n && len(shot.Words) == 0 && !unread && !shot.Grind.Said && shot.Marks == 0 && shot.Event == 0 && shot.Grinder == 0 && (shot.Coffee == 0 || shot.Coffee == p.Coffee)
 }
 
 func newSheet(text string, v Vocab) *sheet {

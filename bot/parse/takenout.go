@@ -56,9 +56,15 @@ func takenOut(s *sheet) (Meaning, bool) {
 	}
 	c.My = slices.ContainsFunc(s.tokens, func(t token) bool { return outWords()[t.low]&outMine != 0 })
 	c.Vague = !t.holds(outShot|outMine|outBook|outNamed|outLast|outWhy) && s.holds("scratch", "strike") && !s.holds("one")
-	slip := slices.ContainsFunc(s.tokens, func(t token) bool { return hints()[t.low]&wrongHint != 0 && t.low != "forgot" })
-	c.Spoilt = t.holds(outMade) || !slip && t.holds(outSpoilt|outPurge)
+	c.Spoilt = t.holds(outMade) || t.holds(outSpoilt|outPurge) && !s.holds(slipWords()...)
 	return c, t.enough(s.shot.Coffee != 0)
+}
+
+// slipWords say that what was typed was wrong, and not the shot.
+func slipWords() []string {
+	return []string{
+		"typo", "typed", "mistyped", "wrote", "meant", "vertippt", "getippt", "geschrieben", "meinte", "scritto", "intendevo", "écrit", "tapé", "escrito", "escribí", "escrevi",
+	}
 }
 
 // enough reports whether more speaks for a shot taken out than for talk.
@@ -71,10 +77,10 @@ func (t takingOut) enough(coffee bool) bool {
 	if t.beside && !surely && !t.holds(outLast) && (!t.holds(outVerb) || !t.holds(outWhy)) {
 		n-- // "cancel that, they went home"
 	}
-	if t.holds(outIgnore) && t.against == 0 && (t.holds(outMade) || t.figured || t.strange == 0 && t.holds(outThat|outLast|outWhy)) {
+	if t.holds(outIgnore) && t.against == 0 && (t.holds(outMade) || t.figured || t.strange == 0 && t.holds(outThat|outLast|outMine|outWhy)) {
 		return true // "ignore that", "forgot to tamp lol ignore", "dose was low so ignore that one"
 	}
-	of := surely || t.holds(outLast|outThat) || coffee && t.holds(outWhy)
+	of := surely || t.holds(outLast|outThat|outMade) || coffee && t.holds(outWhy)
 	return n >= leastTakenOut && of && (t.holds(outVerb|outPurge) || t.holds(outWeakly|outIgnore) && (surely || t.holds(outWhy|outAway)))
 }
 
@@ -113,7 +119,8 @@ func (s *sheet) shotMeant() (Correction, clause) {
 	for i := range s.tokens {
 		w, n := s.which(i)
 		coffee := slices.Contains(s.used[i:i+n], true)
-		if n == 0 || w == (Which{}) && !coffee {
+		mine := s.at(i).is("my", "mein", "meine", "meinen", "mon", "mi", "meu") && (i+n == len(s.tokens) || s.at(i+n).is(joints()...) || s.at(i+n).is(wasWords()...))
+		if n == 0 || w == (Which{}) && !coffee && !mine {
 			continue
 		}
 		c := Correction{Ignore: true, Which: w}
@@ -195,7 +202,7 @@ var outWords = sync.OnceValue(func() map[string]outWord {
 			lösch lösche löschen streich streiche cancella cancellare elimina eliminalo eliminala annulla
 			supprime supprimer efface annule jette borra bórralo borrar elimínalo anula apaga apagar`},
 		{outWeakly, `raus bin take nvm nevermind leave never mind lose drop discard skip toss nimm nehmt lascia stare scarta tira`},
-		{outIgnore, `ignore disregard forget ignorier ignoriere vergiss ignora oublie olvida esquece`},
+		{outIgnore, `ignore ignoriert ignorez ignorate disregard forget ignorier ignoriere vergiss ignora oublie olvida esquece`},
 		{outAway, `out off away`},
 		{outShot, `shot shots espresso bezug estrazione extraction extracción extração tiro`},
 		{outLast, `last latest letzten letzte letzter letztes ultimo l'ultimo ultima l'ultima dernier dernière último última antes prima`},
@@ -203,9 +210,9 @@ var outWords = sync.OnceValue(func() map[string]outWord {
 		{outThat, `that this one it eso ese esa quello quella questo questa celui celui-là ça das den ese esto esse essa isso`},
 		{outBook, `post posted posting noter noté notieren notiert segnare anotar log logged logging raus book record recorded entry mean poner messo mettre mettere pôr por postato postate poster postei pôr publicado eingetragen gepostet`},
 		{outWhy, `test tests practice spilled spilt bumped knocked decaf rubbish twice sbagliato practise mistake wrong cup numbers accident beans test probe versehen leaked déconnait doida loca prova errore prueba error essai erreur teste erro equivocado`},
-		{outWhy | outMade, `tamp tamped channelled channeled puck basket scale tare portafilter balance balança tara báscula tarer sieb waage cestello filtro panier cesta tampen pressare tasser tampear prensar calcar`},
+		{outWhy | outMade, `tamp tamped channelled channeled puck basket scale tare portafilter balance balança tara báscula tarer sieb waage cestello filtro panier cesta tampen pressare tasser tampear prensar calcar getampt pressato tassé prensado tampeado calcado`},
 		{outPurge, `purge purgar purga flush dud spülen spülung spülbezug fehlbezug spurgo`},
-		{outSpoilt, `scrap chuck discount void toss scarta butta buttalo jette ignore disregard ignorier ignoriere ignora counts count zählt conta compte cuenta`},
+		{outSpoilt, `scrap chuck discount void toss scarta butta buttalo jette ignore disregard ignorier ignoriere ignoriert ignora ignorez ignorate counts count zählt conta compte cuenta`},
 		{outNot, `not dinnae doesn't doesnt don't dont shouldn't shouldnt didn't didnt nicht non no pas não nao`},
 		{outCount, `vale valeu keep contarlo contarla count counts counting zählt zählen conta contare compte compter cuenta contar`},
 		{outOther, `his her their your order photo pic if when next tomorrow table number back why wenn si cuando quando foto`},

@@ -74,7 +74,13 @@ func ofShot(s *sheet) (Meaning, bool) {
 	if end < len(s.tokens) {
 		text += " " + s.text[s.tokens[end].start:]
 	}
-	m, err := newSheet(text, s.vocab).understood()
+	rest := newSheet(text, s.vocab)
+	m, err := rest.understood()
+	if _, chatter := m.(Chatter); chatter && err == nil {
+		if other, ok := rest.otherCoffee(); ok { // "my first one was tide not harb"
+			m = other
+		}
+	}
 	switch w := m.(type) {
 	case Correction:
 		w.Which, w.Of = which, cmp.Or(of, w.Of)
@@ -89,7 +95,7 @@ func ofShot(s *sheet) (Meaning, bool) {
 	case Set: // "at 5.0", of a shot
 		return Correction{Grind: w.Grind, Which: which, Of: of}, err == nil && (w.Weak || which.Last > 0) && !w.Grind.Relative && !w.Left
 	case Shot: // "that last one i stopped at 34"
-		if rest := newSheet(text, s.vocab); err == nil && which.Last == 0 && rest.numbers == 1 && w.Coffee == 0 && len(w.Words) == 0 && !w.Grind.Said {
+		if err == nil && which.Last == 0 && rest.numbers == 1 && w.Coffee == 0 && len(w.Words) == 0 && !w.Grind.Said {
 			i := slices.IndexFunc(rest.tokens, func(t token) bool { return t.kind == numberToken })
 			m, err := newSheet("was "+text[rest.tokens[i].start:], s.vocab).asTyped()
 			c, ok := m.(Correction)
@@ -146,14 +152,19 @@ func (s *sheet) which(i int) (w Which, n int) {
 	} else if w.Clock = s.minuteAt(j); w.Clock > 0 {
 		j++
 	}
+	if had := s.having(j, &w); article && w.Had.Said && had < len(s.tokens) && s.used[had] { // "the 28 harbour"
+		j = had
+	} else {
+		w.Had, w.Timed = Number{}, false
+	}
 	name := j
 	for j < len(s.tokens) && s.used[j] && s.shot.Coffee != 0 && s.shot.Grinder == 0 {
 		j++
 	}
 	named := j > name
-	if had := s.having(j, &w); article || w.Whose != "" || w.Had.Said && named && (s.at(had).is("shot", "one") || w.Timed && s.at(had).is(wasWords()...)) {
+	if had := s.having(j, &w); had > j && (article || w.Whose != "" || w.Had.Said && named && (s.at(had).is("shot", "one") || w.Timed && s.at(had).is(wasWords()...))) {
 		j = had
-	} else {
+	} else if had > j {
 		w.Had, w.Timed = Number{}, false
 	}
 	if (own || article) && s.at(j).is("before", "davor", "vorher", "prima", "avant", "antes") && s.at(j+1).is(wasWords()...) { // "my harbour before was 26"
@@ -206,7 +217,7 @@ func (s *sheet) havingWith(i int, w *Which) int {
 	if label(s.at(end)) != 0 || s.at(end).is("in") {
 		end++
 	}
-	if !s.at(end).is(wasWords()...) {
+	if hints()[s.at(end).low]&wasHint == 0 {
 		return i
 	}
 	*w = had

@@ -158,6 +158,9 @@ func Correct(t *turn.Turn, r *recent.Book, p parse.Correction) ([]turn.Out, erro
 		if ours {
 			return outs, nil
 		}
+		if p.Yours {
+			return nil, turn.Mistake(t.WriterLang().Say(say.NothingToCorrect))
+		}
 	}
 	if of := which.OfCoffee(which.SpokenOf(r, t.Who.ID), p.Of); len(shots) == 0 && len(of) > 0 {
 		return nil, turn.Mistake(t.WriterLang().Say(say.NoneSuch))

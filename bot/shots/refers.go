@@ -142,6 +142,9 @@ func ofAnother(t *turn.Turn, r *recent.Book, own []bar.Entry, p parse.Correction
 	if t.Msg.ReplyTo != "" {
 		return 0, len(own) == 0
 	}
+	if p.Yours {
+		return 0, true
+	}
 	if whose := personNamed(t, r, p.Which.Whose); p.Which.Whose != "" {
 		return whose, whose != t.Who.ID
 	}
