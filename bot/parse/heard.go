@@ -38,7 +38,7 @@ func (s *sheet) nods(words []bar.Word, instead bool) bool {
 		return false
 	}
 	return !slices.ContainsFunc(words, func(w bar.Word) bool {
-		return !(ok && isOK(w)) && (s.vocab.Untasted || w.Than || !slices.Contains([]string{"nice", "lovely", "perfect"}, w.Term))
+		return (!ok || !isOK(w)) && (s.vocab.Untasted || w.Than || !slices.Contains([]string{"nice", "lovely", "perfect"}, w.Term))
 	})
 }
 

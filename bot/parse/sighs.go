@@ -21,7 +21,7 @@ func sigh(t token) bool {
 // sighs are such words.
 func sighs() []string {
 	return []string{
-		"ugh", "oof", "uff", "puh", "hm", "hmm", "mm", "mmm", "mh", "pff", "argh", "oh", "ah", "ew", "wow", "yay", "jeez", "bleh", "aw", "aww", "uh", "bah", "uy", "ach", "hui", "boah", "phew",
+		"ugh", "oof", "uff", "puh", "hm", "hmm", "mm", "mmm", "mh", "pff", "argh", "oh", "ah", "ew", "wow", "yay", "jeez", "bleh", "aw", "aww", "uh", "bah", "uy", "ach", "hui", "boah", "phew", "yikes", "ouch", "blimey", "uf", "ay", "ahia", "mamma", "caspita", "mensch", "oje", "bof", "vaya", "eita", "nossa", "ufa",
 		"eh", "dunno", "ffs", "omg", "smh", "dammit", "damn", "wtf", "mate", "lol", "haha", "btw", "fyi",
 	}
 }

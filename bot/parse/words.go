@@ -174,12 +174,16 @@ func (s *sheet) saidBy() string {
 			return name
 		}
 	}
-	if len(s.tokens) < 3 || s.tokens[0].kind != wordToken || !s.tokens[1].is("says", "said", "thinks", "thought", "finds", "found", "reckons", "tastes", "sagt", "meint", "findet",
-		"dice", "trova", "dit", "trouve", "diz", "acha", "encuentra", "piensa") || s.used[0] || s.used[1] || len(s.tokens[0].text) < 2 {
+	says := 1
+	if s.at(1).is("tasted", "tried", "had", "probierte", "probiert", "assaggiato", "goûté", "probó", "provou") { // "jo tasted it, says sour"
+		says = s.skip(2, "it", "this", "that", "one", "a", "sip", "taste", ",", "and", "und", "e", "et", "y")
+	}
+	if len(s.tokens) < says+2 || s.tokens[0].kind != wordToken || s.used[0] || len(s.tokens[0].text) < 2 || !s.at(says).is("says", "said", "thinks", "thought", "finds", "found", "reckons", "tastes", "sagt", "meint", "findet",
+		"dice", "trova", "dit", "trouve", "diz", "acha", "encuentra", "piensa") {
 		return ""
 	}
 	s.used[0] = true
-	i := s.skip(2, "that", "it", "it's", "its", "is", "was", "che", "è", "era", "que", "es", "está", "é", "c'est", "dass", "ist", "sei", "er", "ihn", "lo", "o")
+	i := s.skip(says+1, "that", "it", "it's", "its", "is", "was", "che", "è", "era", "que", "es", "está", "é", "c'est", "dass", "ist", "sei", "er", "ihn", "lo", "o")
 	s.take(1, i-1)
 	return s.tokens[0].text
 }

@@ -18,20 +18,21 @@ func (v Advice) Text(lead string, notes Notes) string {
 		}
 	}
 	add(lead)
+	said := notes.Before && v.Moves()
 	switch {
 	case v.alerts:
 		add(v.driftLine())
 		add(v.alertText())
 	case v.Because(why.ForTheLead):
 		add(v.lang.Say("Ask the lead first.") + " " + v.sharedText() + v.actionText())
-	case notes.Before && v.Moves():
+	case said:
 		add(v.lang.Say("As said of the shot before: %s", v.actionText()))
 	case notes.Moved && v.asksFor():
 		add(v.movedText(notes))
 	default:
 		add(v.sharedText() + v.actionText())
 	}
-	if (!v.alerts || v.Lever != bar.Grind) && !(notes.Before && v.Moves()) { // a drift is the reason to turn the dial
+	if (!v.alerts || v.Lever != bar.Grind) && !said { // a drift is the reason to turn the dial
 		add(v.reasonText())
 	}
 	add(v.factsText())
