@@ -2,6 +2,7 @@ package parse
 
 import (
 	"math"
+	"slices"
 	"strings"
 )
 
@@ -50,6 +51,21 @@ func (s *sheet) upOrDown() (g Grind, ok bool) {
 		return g, false
 	}
 	return Grind{Said: true, Relative: true, Odd: true, Back: true, X: x, Text: s.text[s.tokens[i].start:s.tokens[end-1].end()]}, true
+}
+
+// oneMore reads that a dial was turned once more, as it was last: "another notch", "encore un
+// cran". Which way that was, the bar's book knows.
+func (s *sheet) oneMore() (g Grind, ok bool) {
+	i := s.skip(0, "ok", "and", "went", "gone", "did", "then", "now", "just", "und", "e", "et", "y")
+	more := s.skip(i, "another", "one", "yet", "more", "noch", "mal", "ein", "einen", "eine", "un", "un'", "uno", "una", "altro", "altra", "ancora", "encore", "autre", "otro", "otra", "más", "mais", "um", "uma", "outro", "outra", "de", "plus")
+	end := s.skip(more, append(stepWords(), moreSteps()...)...)
+	again := slices.ContainsFunc(s.tokens[i:more], func(t token) bool {
+		return t.is("another", "more", "noch", "altro", "altra", "ancora", "encore", "autre", "otro", "otra", "más", "mais", "outro", "outra")
+	})
+	if !again || end == more || s.skip(end, ".", "!", "now", "then", "again") < len(s.tokens) {
+		return g, false
+	}
+	return Grind{Said: true, Relative: true, Odd: true, Again: true, X: 1, Text: s.text}, true
 }
 
 // onTheWay takes what stands before the place to which a dial was moved: the way

@@ -37,6 +37,9 @@ func setting(s *sheet) (Meaning, bool) {
 	if g, ok := s.upOrDown(); ok {
 		return s.onTheNumbers(Set{Grind: g, Coffee: s.shot.Coffee, Grinder: s.shot.Grinder}), true
 	}
+	if g, ok := s.oneMore(); ok {
+		return Set{Grind: g, Coffee: s.shot.Coffee, Grinder: s.shot.Grinder}, true
+	}
 	if g, ok := s.turnsALittle(); ok {
 		return Set{Grind: g, Coffee: s.shot.Coffee, Grinder: s.shot.Grinder, Weak: s.shot.Coffee == 0 && s.shot.Grinder == 0}, true
 	}
@@ -101,8 +104,12 @@ func (s *sheet) setTo() (Meaning, bool) {
 				continue
 			}
 		}
-		if n := s.onTheWay(i); n > 0 {
+		if n := s.onTheWay(i) + s.madeIt(i); n > 0 {
 			moved, i = true, i+n
+			continue
+		}
+		if t.is("one") && i > 0 && s.used[i-1] && s.isNumber(i+1) || t.is("quella", "quello", "celle", "celui") && i+1 < len(s.used) && s.used[i+1] { // "right one 21"
+			i++
 			continue
 		}
 		if n, to := s.turningTo(i); n > 0 && !s.shot.Grind.Said {
@@ -190,6 +197,16 @@ func (s *sheet) finerAt(i int) int {
 		return 0
 	}
 	return j
+}
+
+// madeIt returns how many tokens from i on say that the grind was made what stands behind them,
+// with the place: "made it" of "made it coarser, 16".
+func (s *sheet) madeIt(i int) int {
+	j := s.skip(i+1, "it", "this", "the", "grind", "dial", "es", "mal", "la", "le")
+	if !s.at(i).is("made", "making", "reso", "resa", "fatto", "l'ho", "rendu", "hab's", "habs", "mach") || s.finerAt(j) == 0 {
+		return 0
+	}
+	return j - i
 }
 
 // towards is 1 or -1 where the number stands behind its direction with nothing between,

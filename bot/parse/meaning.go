@@ -80,6 +80,7 @@ type Grind struct {
 	Beyond   bool    // where Odd: the dial does not go so far
 	Back     bool    // where Odd: X steps against the last move, "went back one"
 	Up       float64 // where Back: not that, but up the numbers of the dial, 1, or down them, -1: "down one"
+	Again    bool    // where Odd: X steps as the last move went, "another notch"
 	Behind   float64 // X stands behind "finer", 1, or "coarser", -1: it may be steps as well as where the dial stands
 	Way      float64 // X was said to be finer, 1, or coarser, -1, than where it stood: "finer to 3.2"
 	Text     string  // as typed, without its label

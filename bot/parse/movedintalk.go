@@ -46,8 +46,8 @@ func movedInWords(s *sheet) (Meaning, bool) {
 		return nil, false
 	}
 	s = s.copied()
-	if n := s.undoes(); n {
-		return Set{Undone: true, Coffee: s.shot.Coffee, Grinder: s.shot.Grinder}, true
+	if undone, back := s.undoes(); undone {
+		return Set{Undone: true, Grind: Grind{Back: back}, Coffee: s.shot.Coffee, Grinder: s.shot.Grinder}, true
 	}
 	if set, ok := s.fromTo(); ok {
 		return set, true
@@ -201,7 +201,7 @@ func (s *sheet) setOf(m moving, instead bool) (Meaning, bool) {
 		g.Odd, g.X = true, m.sign
 	case m.x > 0 && (m.only && m.verb && len(s.tokens) <= 5 || (m.signed || m.upwards) && (m.counted || m.thing || m.x < 1) || m.verb && (m.counted || (m.it || m.thing) && m.upwards)):
 		g.Odd, g.Back, g.X = true, true, m.x
-	case m.turns && (m.thing && !s.sideways() || m.it && (m.little || m.tweaks)), m.tweaks && m.little, m.changes && m.dial, m.verb && m.thing && (m.little || m.vague || m.upwards) && !s.holds("set"):
+	case m.turns && (m.thing && !s.sideways() || m.it && (m.little || m.tweaks)), m.tweaks && m.little, m.changes && m.dial, m.verb && (m.thing && (m.little || m.vague || m.upwards) || m.it && m.upwards && slices.ContainsFunc(s.tokens, isLittle)) && !s.holds("set"):
 		g.Odd = true
 	default:
 		return nil, false

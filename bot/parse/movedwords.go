@@ -7,20 +7,59 @@ import (
 )
 
 // undoes reports whether a message says that what was told of a dial was not done, or
-// was undone: "no wait, didnt do it", "put it back where it was".
-func (s *sheet) undoes() bool {
+// was undone: "no wait, didnt do it"; and whether it is back where it was.
+func (s *sheet) undoes() (undone, back bool) {
 	var words []string
-	for i := s.wrong(); i < len(s.tokens); i++ {
+	for i := s.pastWhy(); i < len(s.tokens); i++ {
 		if t := s.tokens[i]; !s.used[i] && t.kind == wordToken && !t.is("i", "we", "ok", "then", "again", "now", "just", "after", "all", "wait", "no", "nah", "actually", "sorry", "ah", "oh", "ich", "io", "yo", "je", "eu", "doch") {
 			words = append(words, t.low)
 		}
 	}
+	if s.backToWhere(strings.Join(words, " ")) {
+		return true, true
+	}
 	switch strings.Join(words, " ") {
-	case "didn't do it", "didnt do it", "did not do it", "haven't done it", "didn't do that", "didnt do that", "never did it", "never did", "didn't move it", "didnt move it", "didn't touch it", "didnt touch it",
-		"put it back", "put back where it was", "put back to where it was", "put back how it was", "put it back how it was", "put it back where it was", "back where it was", "went back where it was", "went back to where it was", "turned it back", "undid it", "undid that", "moved it back", "it's back where it was", "its back where it was", "back to where it was",
+	case "take it back", "take that back",
+		"didn't do it", "didnt do it", "did not do it", "haven't done it", "didn't do that", "didnt do that", "never did it", "never did", "didn't move it", "didnt move it", "didn't touch it", "didnt touch it",
+		"put it back", "turned it back", "undid it", "undid that", "moved it back", "it's back where it was", "its back where it was",
 		"habs nicht gemacht", "hab's nicht gemacht", "hab es nicht gemacht", "nicht gemacht", "non l'ho fatto", "no lo hice", "no lo he hecho", "l'ai pas fait", "ne l'ai pas fait", "não fiz", "não o fiz",
 		"wieder zurückgestellt", "hab's zurückgestellt", "rimesso com'era", "l'ho rimesso com'era", "lo volví a dejar como estaba", "remis comme avant", "j'ai remis comme avant", "pus como estava", "voltei a pôr como estava":
-		return true
+		return true, false
+	}
+	return false, false
+}
+
+// pastWhy returns where what was undone begins, behind why: "too slow, back up to where it was".
+func (s *sheet) pastWhy() int {
+	i := s.wrong()
+	for j := i; j < min(i+mostWhy, len(s.tokens)) && s.numbers == 0 && !s.asks(); j++ {
+		if s.at(j).is(",", ".", "-", "so") {
+			return j + 1
+		}
+	}
+	return i
+}
+
+// mostWhy is how many tokens say why a dial was put back. Assumed.
+const mostWhy = 5
+
+// backToWhere reports whether words say no more than that the dial is back where it was.
+func (s *sheet) backToWhere(words string) bool {
+	words = strings.TrimSuffix(words, " before")
+	may := slices.Concat(setFillers(), setWords(), movingWords(), dialWords(), grinderWords())
+	for _, end := range []string{"where it was", "how it was", "what it was", "wie vorher", "wo er war", "wo sie war", "com'era", "dov'era", "dove era", "come prima", "comme avant", "où il était", "donde estaba", "como estaba", "como estava", "onde estava"} {
+		rest, ok := strings.CutSuffix(words, end)
+		if !ok {
+			continue
+		}
+		back := false
+		for _, w := range strings.Fields(rest) {
+			is := slices.Contains(backs(), w) || slices.Contains(restorings(), w) || w == "zurückgestellt" || w == "zurückgedreht"
+			if back = back || is; !is && !slices.Contains(may, w) {
+				return false
+			}
+		}
+		return back
 	}
 	return false
 }

@@ -16,9 +16,22 @@ func (s *sheet) leftIt() bool {
 		return true
 	}
 	var no, turned, kept, left, dial bool
+	answers := 0 // "nah left it"
+	if s.at(0).is("no", "nah", "nope", "ok", "yeah") {
+		answers = 1
+		if s.at(1).is(",") {
+			answers = 2
+		}
+	}
+	if answers >= len(s.tokens) || !s.tokens[answers].is("left", "leaving") {
+		answers = 0
+	}
 	for i, t := range s.tokens {
 		switch {
-		case s.used[i]:
+		case i < answers:
+		case t.is("left", "leaving") && s.at(i+1).is("it") && (i == answers || s.at(i-1).is("i'm", "im")):
+			left, s.shot.Grinder = true, 0
+		case s.used[i], t.is("im", "i'm"):
 		case t.is("left") && s.holds("it", "dial", "grinder"):
 			left = true
 		case t.is("no") && s.at(i+1).is("moinho"): // Portuguese: on the

@@ -2,6 +2,7 @@ package parse
 
 import (
 	"slices"
+	"strings"
 	"sync"
 
 	"shothand/advisor/bar"
@@ -12,7 +13,7 @@ import (
 //nolint:gochecknoglobals // made once, never changed
 var swapWords = sync.OnceValue(func() []string {
 	return []string{
-		"swapped", "swapping", "swaps", "switched", "switching", "changed", "changing", "moved", "moving", "replaced", "replacing", "back", "over",
+		"swapped", "swapping", "swaps", "switched", "switching", "changed", "changing", "moved", "moving", "emptied", "emptying", "replaced", "replacing", "back", "over",
 		"gewechselt", "wechsel", "wechsle", "wechseln", "getauscht", "tausche", "tauschen", "umgestellt", "umgefüllt", "umgezogen", "gefüllt", "fülle", "zurück", "wieder", "ersetzt", "tu", "packe", "gepackt", "getan",
 		"cambio", "cambiato", "cambiamo", "passo", "passato", "passiamo", "spostato", "sposto", "spostiamo", "metto", "messo", "mettiamo", "rimesso", "rimetto", "torno", "torniamo", "tornati", "sostituito",
 		"change", "changé", "changeons", "passe", "passé", "passons", "mets", "met", "mis", "mettons", "remets", "remet", "remis", "déplace", "déplacé", "repasse", "repassé", "revient", "remplacé",
@@ -39,7 +40,7 @@ var nowWords = sync.OnceValue(func() []string {
 //nolint:gochecknoglobals // made once, never changed
 var putFillers = sync.OnceValue(func() []string {
 	return []string{
-		"a", "the", "to", "into", "in", "on", "onto", "for", "from", "with", "of", "i", "we", "i've", "we've", "i'm", "we're", "im", "it", "it's", "its", "just", "today", "this", "that", "morning", "afternoon", "evening", "rest", "day", "weekend", "beans", "bean", "coffee", "up", "and", "out", "one", "side", "other", "was", "been", "then", "going", "rush", "lunch", "again", "ok", "so", "fyi", "btw", "hey",
+		"a", "the", "to", "into", "in", "on", "onto", "for", "from", "with", "of", "i", "we", "i've", "we've", "i'm", "we're", "im", "it", "it's", "its", "just", "today", "this", "that", "morning", "afternoon", "evening", "rest", "day", "weekend", "beans", "bean", "coffee", "up", "and", "out", "one", "side", "other", "was", "been", "then", "going", "rush", "lunch", "next", "again", "ok", "so", "fyi", "btw", "hey",
 		"auf", "in", "ins", "im", "den", "der", "die", "das", "dem", "zu", "von", "vom", "für", "ich", "wir", "hab", "habe", "haben", "wird", "heute", "um", "rüber", "und", "gerade", "nachmittag", "andere", "anderen", "bohnen", "statt", "seite",
 		"il", "lo", "la", "l'", "al", "sul", "sulla", "nel", "nella", "di", "del", "della", "a", "da", "dal", "ho", "abbiamo", "oggi", "per", "con", "pomeriggio", "e", "altro", "si", "allo", "alla", "caffè", "su", "lato",
 		"le", "les", "de", "du", "des", "sur", "dans", "à", "au", "par", "pour", "on", "j'ai", "je", "nous", "avons", "et", "autre", "l'autre", "côté", "après-midi", "aujourd'hui", "café", "en",
@@ -55,14 +56,21 @@ const mostPutTokens = 20
 // "back to owl on the right", "on change le tide sur le moulin de droite". Where a message
 // only tells where it is, it may be no news, and is asked about.
 func putInto(s *sheet) (Meaning, bool) {
+	h, ok := s.putThere(false)
+	return h, ok
+}
+
+// putThere does so; with where the dial was put beside it, any other grinder than the coffee's
+// own is news.
+func (s *sheet) putThere(dialled bool) (h Happened, ok bool) {
 	if s.asks() || s.numbers > 0 || s.unsure.Kind != 0 || s.shot.Coffee == 0 || len(s.tokens) > mostPutTokens || s.tokens[0].is(verbsFirst()...) || s.leaves() {
-		return nil, false
+		return h, false
 	}
 	s = s.copied()
 	in, out := s.inAndOut()
 	grinder := s.intoWhich(in, out)
 	if grinder == 0 {
-		return nil, false
+		return h, false
 	}
 	done, holds, now := out != 0 && s.holds("in", "out", "rein", "raus", "fuori", "fuera", "dehors", "fora"), false, false
 	for i, t := range s.tokens {
@@ -73,30 +81,30 @@ func putInto(s *sheet) (Meaning, bool) {
 		case t.is(nowWords()...), t.is(hoppers()...), t.is("hoppers"):
 			now, holds = true, holds || t.is(nowWords()...) && (!t.is("now") || s.holds("on", "in")) // "tide jetzt rechts"
 		case t.is("change") && !s.at(i-1).is("on", "je"): // somebody is told to, in English
-			return nil, false
+			return h, false
 		case t.is(swapWords()...):
 			done = true
-		case t.is(holdWords()...):
+		case t.is(holdWords()...), t.is("swap") && dialled: // else somebody is told to
 			holds = true
 		case t.is(putFillers()...), t.is(grinderWords()...), t.is("instead", "statt", "anstatt", "invece", "lieu", "vez", "drin", "rein", "raus", "fuori", "fuera", "dehors", "fora"):
 		default:
-			return nil, false
+			return h, false
 		}
 	}
 	holds = holds || slices.ContainsFunc(s.tokens, func(t token) bool { return len(t.low) > 2 && t.low[len(t.low)-2:] == "'s" })
-	h := Happened{Event: bar.Swapped, Coffee: in, Grinder: grinder}
+	h = Happened{Event: bar.Swapped, Coffee: in, Grinder: grinder}
+	home := s.vocab.Recipes[in].Grinder
 	switch {
 	case s.rightNow() && (done || holds):
 		h.Doubt = true
-	case done, holds && now:
+	case done, holds && now, dialled && in != 0 && home != grinder:
 	case holds:
 		h.Doubt = true
 	default:
-		return nil, false
+		return h, false
 	}
-	home := s.vocab.Recipes[in].Grinder
 	if in != 0 && h.Doubt && home == grinder {
-		return nil, false // no news
+		return h, false // no news
 	}
 	return h, true
 }
@@ -113,13 +121,13 @@ func putAndSet(s *sheet) (Meaning, bool) {
 		}
 		head := newSheet(s.text[:t.start], s.vocab)
 		m, ok := bagOpened(head)
+		told, _ := m.(Happened)
 		if !ok && s.numbers <= 2 {
-			m, ok = putInto(head)
+			told, ok = head.putThere(true)
 		}
 		if !ok {
 			continue
 		}
-		told := m.(Happened)
 		told.Set, ok = s.setForIt(i)
 		if ok && (told.Event == bar.NewBag || told.Set.Grind.Said && (told.Set.Grinder == 0 || told.Set.Grinder == told.Grinder)) {
 			if told.Event != bar.NewBag {
@@ -128,7 +136,40 @@ func putAndSet(s *sheet) (Meaning, bool) {
 			return told, true
 		}
 	}
-	return nil, false
+	return s.putAt()
+}
+
+// putAt reads that in one clause: "put tide in left dial 4.9", "tide going in left at 4.9".
+func (s *sheet) putAt() (Meaning, bool) {
+	i := slices.IndexFunc(s.tokens, func(t token) bool { return t.kind == numberToken })
+	for j := 1; j < len(s.tokens); j++ {
+		if s.used[j] && s.tokens[j-1].is("for", "für", "per", "pour", "para", "por") { // "put left back to 5.2 for tide"
+			return nil, false
+		}
+	}
+	if s.numbers != 1 || i < 1 || s.used[i] || s.tokens[i].num.form != plainForm || unitOf(s.at(i+1).low) != noUnit && s.at(i+1).text != "" {
+		return nil, false
+	}
+	from := i
+	for from > 0 && !s.used[from-1] && (s.tokens[from-1].is(onWords()...) || s.tokens[from-1].is(dialWords()...) || s.tokens[from-1].is("to", "set", ",", "-", ":", ".", "@")) {
+		from--
+	}
+	part := newSheet(strings.TrimSpace(s.text[:s.tokens[from].start]+" "+s.text[s.tokens[i].end():]), s.vocab)
+	if len(part.tokens) == 0 {
+		return nil, false
+	}
+	told, ok := part.putThere(true)
+	labelled := s.holdsIn(from, i, append(dialWords(), "set")...)
+	whole := labelled || s.vocab.Steps[told.Grinder] >= 1
+	if fraction := strings.ContainsAny(s.tokens[i].text, ".,"); fraction && !oneDecimal(s.tokens[i].text) || !fraction && !whole { // an hour
+		return nil, false
+	}
+	if !ok || told.Coffee == 0 || told.Doubt || s.vocab.Recipes[told.Coffee].Grinder == told.Grinder {
+		return nil, false
+	}
+	told.Set = Set{Grind: s.readDial(i, 1), Grinder: told.Grinder}
+	told.Set.Grind.Said = true
+	return told, true
 }
 
 // setForIt reads where the dial was put for what stands before token i: "at 15", "grind

@@ -26,10 +26,7 @@ func (s *sheet) settings() (set Set, ok bool) {
 		if joint {
 			from = t.end()
 		}
-		first, second := strings.TrimSpace(s.text[:t.start]), strings.TrimSpace(s.text[from:])
-		for _, when := range []string{" this morning", " today", " now", " heute", " heute früh", " stamattina", " oggi", " ce matin", " aujourd'hui", " esta mañana", " hoy", " hoje"} {
-			second = strings.TrimSuffix(second, when)
-		}
+		first, second := dayless(s.text[:t.start]), dayless(s.text[from:])
 		one, is := s.sets(first)
 		if !is {
 			continue
@@ -39,7 +36,19 @@ func (s *sheet) settings() (set Set, ok bool) {
 			return one, true
 		}
 	}
+	if i := slices.IndexFunc(s.tokens, func(t token) bool { return t.is(".", "!", ";") }); i > 0 && !numbered(s.tokens[:i]) { // "right im in. left 5.4, right 12"
+		return newSheet(s.text[s.tokens[i].end():], s.vocab).settings()
+	}
 	return set, false
+}
+
+// dayless returns what was said of a dial without the day.
+func dayless(text string) string {
+	text = strings.TrimSpace(text)
+	for _, when := range []string{" this morning", " this am", " today", " now", " heute", " heute früh", " stamattina", " oggi", " ce matin", " aujourd'hui", " esta mañana", " hoy", " hoje"} {
+		text = strings.TrimSuffix(text, when)
+	}
+	return text
 }
 
 // sets reads where a text says that a named grinder, or the grinder of a named coffee, was

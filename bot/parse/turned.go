@@ -53,7 +53,7 @@ func (s *sheet) turned() (Meaning, bool) {
 	_, known := s.vocab.Stands[s.shot.Grinder]
 	all.alone = s.shot.Grinder != 0 && all.n > 0 && len(s.tokens) <= mostAlone && s.used[min(1, all.at)] && (!known || all.fraction || all.near && s.used[max(0, all.at-1)] && all.at+all.n == len(s.tokens) && len(s.tokens) <= 3)
 	all.alone = all.alone || s.onlyNearby(all)
-	all.going = all.n > 0 && (len(s.tokens) == 2 && s.at(0).is("going") && s.dialLike(1) || len(s.tokens) == 3 && s.at(0).is("up", "down", "back") && s.at(1).is("to") && s.dialLike(2) && (s.vocab.Pulled.Dial == math.Trunc(s.vocab.Pulled.Dial) || strings.ContainsAny(s.at(2).text, ".,")))
+	all.going = all.n > 0 && (s.doneAt() || len(s.tokens) == 2 && s.at(0).is("going") && s.dialLike(1) || len(s.tokens) == 3 && s.at(0).is("up", "down", "back") && s.at(1).is("to") && s.dialLike(2) && (s.vocab.Pulled.Dial == math.Trunc(s.vocab.Pulled.Dial) || strings.ContainsAny(s.at(2).text, ".,")))
 	if !all.enough(s.shot.Grinder != 0 || s.shot.Coffee != 0) {
 		return nil, false
 	}
@@ -69,6 +69,16 @@ func (s *sheet) turned() (Meaning, bool) {
 	}
 	set.Grind = Grind{Said: true, Relative: true, X: all.way * all.steps, Text: s.text[s.tokens[all.from].start:s.tokens[all.till-1].end()]}
 	return set, true
+}
+
+// doneAt reports whether a message is a word that the dial was turned, and a place near where who
+// writes had it: "done, 16".
+func (s *sheet) doneAt() bool {
+	i := s.skip(1, ",", ":", "-")
+	if dial := s.vocab.Pulled.Dial; dial != math.Trunc(dial) && !strings.ContainsAny(s.at(i).text, ".,") {
+		return false
+	}
+	return i == len(s.tokens)-1 && s.at(0).is("done", "fertig", "gemacht", "fatto", "fait", "hecho", "feito") && s.dialLike(i) && apart(first(s.at(i).num), s.vocab.Pulled.Dial) < nearRighting
 }
 
 // placeAmongNothing returns the token of a place near where who writes had it, among words

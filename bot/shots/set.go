@@ -25,7 +25,7 @@ func Set(t *turn.Turn, r *recent.Book, p parse.Set) ([]turn.Out, error) {
 		return Correct(t, r, parse.Correction{Grind: p.Grind})
 	}
 	if p.Undone {
-		return undone(t, r)
+		return undone(t, r, p)
 	}
 	if p.Order {
 		return ordered(t, r, p)
@@ -46,6 +46,11 @@ func Set(t *turn.Turn, r *recent.Book, p parse.Set) ([]turn.Out, error) {
 		return resolve.Ask(t, r, func(e bar.EntryID) chat.Post { return grinderPost(t, r, e) })
 	}
 	entry := bar.Entry{Message: t.Msg.ID, Person: t.Who.ID, At: t.Now, Day: r.Day, Raw: t.Msg.Text}
+	if p.Grind.Again {
+		if p.Grind, ok = asLast(r, p.Grind, g); !ok {
+			return nil, nil // talk
+		}
+	}
 	p.Grind = alongDial(p.Grind, g)
 	if p.Grind.Back && p.Grind.X < 1 && g.Step > 0 && g.Step < 1 { // "down .2" is by what the dial shows
 		p.Grind.X = math.Max(1, math.Round(p.Grind.X/float64(g.Step)))
@@ -108,26 +113,8 @@ func howFarPost(t *turn.Turn, r *recent.Book, e bar.EntryID, p parse.Set, g bar.
 // turnsBack returns how a dial may have been turned that went back so many steps:
 // against its last move first.
 func turnsBack(r *recent.Book, g bar.Grinder, at bar.Dial, steps float64) []float64 {
-	for _, e := range slices.Backward(slices.Concat(r.Before, r.Recent)) {
-		was := bar.Value[bar.Dial]{}
-		switch w := e.What.(type) {
-		case bar.Shot:
-			if w.Grinder == g.ID {
-				was = w.Grind
-			}
-		case bar.Told:
-			if w.Grinder == g.ID && w.Event == bar.Moved {
-				was = w.Dial
-			}
-		case bar.Words, bar.Dialled, bar.Setting, bar.Held, bar.Layers, bar.Sips:
-		}
-		if e.Deleted || was.From == bar.None || was.X == at {
-			continue
-		}
-		if g.Turn(at, 1) > at != (was.X > at) {
-			steps = -steps
-		}
-		break
+	if was, ok := cameFrom(r, g, at); ok && g.Turn(at, 1) > at != (was > at) {
+		steps = -steps
 	}
 	return []float64{steps, -steps}
 }

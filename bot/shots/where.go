@@ -2,6 +2,7 @@ package shots
 
 import (
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -22,13 +23,23 @@ func inUse(r *recent.Book, g bar.Grinder) bool {
 
 // undone takes back what this person told of a dial just before, or says that no advice
 // was done.
-func undone(t *turn.Turn, r *recent.Book) ([]turn.Out, error) {
+func undone(t *turn.Turn, r *recent.Book, p parse.Set) ([]turn.Out, error) {
 	if e, ok := ownMove(r, t.Who.ID, 0); ok {
 		return TakeOut(t, r, e, "")
 	}
 	said, open, err := openAdvice(t, r)
 	if g, ok := r.Settable(parse.Set{}); err == nil && !open && ok {
 		if _, moved := r.DialSet(bar.Entry{At: t.Now}, g.ID); moved { // by somebody else
+			return Set(t, r, parse.Set{Grinder: g.ID, Grind: parse.Grind{Said: true, Relative: true, Odd: true, Text: t.Msg.Text}})
+		}
+	}
+	if g, ok := r.Settable(parse.Set{}); err == nil && !open && ok {
+		at, known := r.StandsNow(g)
+		was, before := cameFrom(r, g, at)
+		switch {
+		case p.Grind.Back && known && before: // "back where it was"
+			return Set(t, r, parse.Set{Grinder: g.ID, Grind: parse.Grind{Said: true, X: float64(was), Text: t.Msg.Text}})
+		case p.Grind.Back && known && !othersMoved(r, g):
 			return Set(t, r, parse.Set{Grinder: g.ID, Grind: parse.Grind{Said: true, Relative: true, Odd: true, Text: t.Msg.Text}})
 		}
 	}
@@ -40,6 +51,24 @@ func undone(t *turn.Turn, r *recent.Book) ([]turn.Out, error) {
 		return nil, err
 	}
 	return PressDid(t, r, e, false)
+}
+
+// othersMoved reports whether another dial was put somewhere since a grinder's last shot.
+func othersMoved(r *recent.Book, g bar.Grinder) bool {
+	for _, e := range slices.Backward(r.Recent) {
+		switch w := e.What.(type) {
+		case bar.Shot:
+			if w.Grinder == g.ID && !e.Deleted {
+				return false
+			}
+		case bar.Told:
+			if w.Event == bar.Moved && w.Grinder != g.ID && !e.Deleted {
+				return true
+			}
+		case bar.Words, bar.Dialled, bar.Setting, bar.Held, bar.Layers, bar.Sips:
+		}
+	}
+	return false
 }
 
 // onlyTurned returns the shot that somebody has just pulled, and where its dial stood, where
@@ -97,6 +126,42 @@ func stepsOrPlace(r *recent.Book, entry bar.Entry, p parse.Grind, g bar.Grinder)
 		return steps
 	}
 	return p
+}
+
+// cameFrom returns where a dial stood before it was put where it stands.
+func cameFrom(r *recent.Book, g bar.Grinder, at bar.Dial) (bar.Dial, bool) {
+	for _, e := range slices.Backward(slices.Concat(r.Before, r.Recent)) {
+		was := bar.Value[bar.Dial]{}
+		switch w := e.What.(type) {
+		case bar.Shot:
+			if w.Grinder == g.ID {
+				was = w.Grind
+			}
+		case bar.Told:
+			if w.Grinder == g.ID && w.Event == bar.Moved {
+				was = w.Dial
+			}
+		case bar.Words, bar.Dialled, bar.Setting, bar.Held, bar.Layers, bar.Sips:
+		}
+		if !e.Deleted && was.From != bar.None && was.X != at {
+			return was.X, true
+		}
+	}
+	return 0, false
+}
+
+// asLast makes steps of "another notch", the way the dial was turned last.
+func asLast(r *recent.Book, p parse.Grind, g bar.Grinder) (parse.Grind, bool) {
+	at, known := r.StandsNow(g)
+	was, ok := cameFrom(r, g, at)
+	if !known || !ok || g.Finer == bar.Unknown {
+		return p, false
+	}
+	x := p.X
+	if g.Turn(at, 1) > at == (was > at) {
+		x = -x
+	}
+	return parse.Grind{Said: true, Relative: true, X: x, Text: p.Text}, true
 }
 
 // alongDial makes steps of a move up or down the numbers of a dial, "down one".
