@@ -229,7 +229,9 @@ func stillStands(t *turn.Turn, r *recent.Book, e bar.Entry) {
 	_, learnt := r.Begun(g.ID, e)
 	later, pulled := r.Newest(func(o bar.Entry, other bar.Shot) bool { return other.Grinder == g.ID })
 	move, moved := r.LastMove(bar.Entry{At: t.Now}, g.ID)
-	if !ok || learnt || !(g.Step > 0) || s.Grind.From != bar.Said || pulled && later.ID != e.ID || moved && recent.Earlier(e, move) {
+	before, known := r.Stands(e, g)
+	far := known && g.Step > 0 && stepsBetween(before, float64(s.Grind.X), g) > resolve.FarMove // a slip as well
+	if !ok || learnt || far || !(g.Step > 0) || s.Grind.From != bar.Said || pulled && later.ID != e.ID || moved && recent.Earlier(e, move) {
 		return
 	}
 	at := bar.Told{Event: bar.Moved, Grinder: g.ID, Dial: s.Grind}
