@@ -64,12 +64,12 @@ var dayHints = sync.OnceValue(func() map[string]dayHint {
 		manyHint:    strings.Join(howMany(), " "),
 		meHint:      "i i've me ich io ho j'ai je he yo saqué tirei fiz eu",
 		mineHint:    "my mine mein meine meiner meinen mio mia mon ma mi mío meu minha",
-		leftHint:    "leave we'd where'd left reads read shows gelassen zeigt lasciato lasciata lasciamo segna indica laissé laissée affiche marque dejamos dejado dejé marca está esta deixámos deixamos deixei",
+		leftHint:    "leave we'd where'd left reads read reading shows gelassen zeigt lasciato lasciata lasciamo segna indica laissé laissée affiche marque dejamos dejado dejé marca está esta deixámos deixamos deixei",
 		placeHint:   "at on where dial dials grind setting mahlgrad stand stood wo war auf macinatura dove stava réglage mouture à où molienda ajuste dónde moagem onde sur a em en",
 		todaysHint:  "today's todays heutigen heutige",
 		listHint:    "show list zeig zeige mostra mostrami montre muestra",
 		beforeHint:  "yesterday yesterday's yesterdays gestern gestrige gestrigen ieri hier d'hier ayer ontem",
-		yieldedHint: "weigh weighed yield gewogen pesava pesait pesó pesou",
+		yieldedHint: "weigh weighed weight dose yield gewogen pesava pesait pesó pesou",
 		hourHint:    "hour ora heure hora horas uhrzeit uhr",
 	} {
 		for word := range strings.FieldsSeq(words) {

@@ -35,7 +35,7 @@ var newWords = sync.OnceValue(func() []string {
 //nolint:gochecknoglobals // made once, never changed
 var openWords = sync.OnceValue(func() []string {
 	return barely([]string{
-		"opened", "opening", "open", "cracked", "cracking", "started", "starting", "ripped", "angebrochen", "aufgemacht", "geöffnet", "angefangen", "aufgerissen", "öffne", "mach", "mache", "offen",
+		"opened", "opening", "open", "cracked", "cracking", "started", "starting", "ripped", "split", "angebrochen", "aufgemacht", "geöffnet", "angefangen", "aufgerissen", "öffne", "mach", "mache", "offen",
 		"aperto", "aperta", "apro", "apriamo", "iniziato", "inizio", "cominciato", "ouvert", "ouvre", "j'ouvre", "ouvrons", "entamé", "entame", "j'entame", "abro", "abrimos", "abierto", "abrí", "empezado", "empiezo", "estreno", "abierta",
 		"aberto", "abri", "abriu", "abro", "abrir", "abrimos", "comecei", "começámos", "aberta",
 	})
@@ -46,7 +46,7 @@ var openWords = sync.OnceValue(func() []string {
 //nolint:gochecknoglobals // made once, never changed
 var bagFillers = sync.OnceValue(func() []string {
 	return []string{
-		"a", "an", "the", "of", "just", "now", "we", "i", "i've", "we've", "have", "has", "been", "is", "was", "it", "on", "for", "in", "into", "put", "up", "and", "today", "morning", "this", "our", "over", "already", "fyi", "btw", "hey", "ok", "right", "emptied", "emptying", "grinder", "im", "am", "one", "one's", "ones", "number", "hopper's", "coffee", "beans", "out", "went", "goes",
+		"a", "an", "the", "of", "just", "now", "we", "i", "i've", "we've", "have", "has", "been", "is", "was", "it", "on", "for", "in", "into", "put", "up", "and", "today", "morning", "this", "our", "over", "already", "fyi", "btw", "hey", "ok", "right", "emptied", "emptying", "grinder", "im", "am", "so", "then", "one", "one's", "ones", "number", "hopper's", "coffee", "beans", "out", "went", "goes",
 		"ein", "eine", "einen", "die", "den", "der", "das", "von", "vom", "für", "ich", "wir", "hab", "habe", "haben", "jetzt", "gerade", "eben", "heute", "auf", "drin", "ist", "und", "ins", "in", "im", "dem", "wurde", "kam", "nummer",
 		"un", "una", "uno", "il", "lo", "la", "l'", "le", "di", "del", "della", "ho", "abbiamo", "è", "e", "per", "ora", "adesso", "oggi", "appena", "stamattina", "nel", "nella", "io", "numero", "i", "al",
 		"une", "de", "du", "d'", "des", "pour", "j'ai", "on", "a", "nous", "avons", "maintenant", "viens", "vient", "d'ouvrir", "dans", "et", "je", "est", "ce", "matin", "aujourd'hui", "j'en", "en", "l'on", "numéro", "n",

@@ -182,6 +182,8 @@ func (s *sheet) setOf(m moving, instead bool) (Meaning, bool) {
 	switch {
 	case m.to >= 0:
 		return s.placeOf(m, set)
+	case m.opens && s.holds("new", "fresh", "neue", "neuen", "nuovo", "nuova", "nouveau", "nouvelle", "nuevo", "nueva", "novo", "nova"): // "opened a new one"
+		return nil, false
 	case m.around:
 		set.Left = true
 		return set, true
