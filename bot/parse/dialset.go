@@ -202,7 +202,7 @@ func (s *sheet) finerAt(i int) int {
 // madeIt returns how many tokens from i on say that the grind was made what stands behind them,
 // with the place: "made it" of "made it coarser, 16".
 func (s *sheet) madeIt(i int) int {
-	j := s.skip(i+1, "it", "this", "the", "grind", "dial", "es", "mal", "la", "le")
+	j := s.skip(s.skip(i+1, "it", "this", "the", "grind", "dial", "es", "mal", "la", "le"), littles()...)
 	if !s.at(i).is("made", "making", "reso", "resa", "fatto", "l'ho", "rendu", "hab's", "habs", "mach") || s.finerAt(j) == 0 {
 		return 0
 	}

@@ -53,7 +53,7 @@ func (s *sheet) backToWhere(words string) bool {
 			continue
 		}
 		back := false
-		for _, w := range strings.Fields(rest) {
+		for w := range strings.FieldsSeq(rest) {
 			is := slices.Contains(backs(), w) || slices.Contains(restorings(), w) || w == "zurückgestellt" || w == "zurückgedreht"
 			if back = back || is; !is && !slices.Contains(may, w) {
 				return false

@@ -97,7 +97,7 @@ func (s *sheet) putThere(dialled bool) (h Happened, ok bool) {
 	switch {
 	case s.rightNow() && (done || holds):
 		h.Doubt = true
-	case done, holds && now, dialled && in != 0 && home != grinder:
+	case done, holds && now, dialled && in != 0 && (home != grinder || s.shares(grinder) && s.holds("in", "into", "put", "drin", "rein", "dentro", "dans")):
 	case holds:
 		h.Doubt = true
 	default:
@@ -139,6 +139,18 @@ func putAndSet(s *sheet) (Meaning, bool) {
 	return s.putAt()
 }
 
+// shares reports whether more than one coffee is ground on a grinder, so that which is in it
+// is news.
+func (s *sheet) shares(g bar.GrinderID) bool {
+	n := 0
+	for _, r := range s.vocab.Recipes {
+		if r.Grinder == g {
+			n++
+		}
+	}
+	return n > 1
+}
+
 // putAt reads that in one clause: "put tide in left dial 4.9", "tide going in left at 4.9".
 func (s *sheet) putAt() (Meaning, bool) {
 	i := slices.IndexFunc(s.tokens, func(t token) bool { return t.kind == numberToken })
@@ -164,7 +176,7 @@ func (s *sheet) putAt() (Meaning, bool) {
 	if fraction := strings.ContainsAny(s.tokens[i].text, ".,"); fraction && !oneDecimal(s.tokens[i].text) || !fraction && !whole { // an hour
 		return nil, false
 	}
-	if !ok || told.Coffee == 0 || told.Doubt || s.vocab.Recipes[told.Coffee].Grinder == told.Grinder {
+	if !ok || told.Coffee == 0 || told.Doubt || s.vocab.Recipes[told.Coffee].Grinder == told.Grinder && !s.shares(told.Grinder) {
 		return nil, false
 	}
 	told.Set = Set{Grind: s.readDial(i, 1), Grinder: told.Grinder}

@@ -46,6 +46,9 @@ func Happened(t *turn.Turn, r *recent.Book, p parse.Happened) ([]turn.Out, error
 		if more := roastedToo(t, r, coffee, p.Roasted); more != "" {
 			return t.Says(chat.Recorded, more[1:]), nil
 		}
+		if p.Event == bar.Swapped && p.Set.Grind.Said { // only the dial is news
+			return Set(t, r, p.Set)
+		}
 		return t.Says(chat.Info, t.Lang().Say(say.NotedAlready)), nil
 	}
 	text := r.Happened(told)
