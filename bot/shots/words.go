@@ -3,6 +3,7 @@ package shots
 import (
 	"slices"
 	"strings"
+	"time"
 
 	"shothand/advisor/bar"
 	"shothand/advisor/taste"
@@ -178,8 +179,8 @@ func stoodAt(t *turn.Turn, r *recent.Book, e bar.Entry, p parse.Grind) (string, 
 }
 
 // tasted returns the shot that words without numbers are about: the one
-// answered, else this person's own of the last quarter of an hour, if they have not
-// said how it tastes, else anybody's of the last minutes. Who has said how their own
+// answered, else the one whose taste this person was asked for in the last quarter of an
+// hour, else their own of the last minutes, else anybody's. Who has said how their own
 // tastes speaks of the next one of that coffee. "It was bitter" is of one's own last
 // shot for longer.
 func tasted(t *turn.Turn, r *recent.Book, p parse.Words) (bar.Entry, bool, error) {
@@ -193,15 +194,18 @@ func tasted(t *turn.Turn, r *recent.Book, p parse.Words) (bar.Entry, bool, error
 		})
 		return e, ok, nil
 	}
-	if e, ok := askedTaste(t, r, coffee); ok {
-		return e, true, nil
-	}
 	fresh := r.Shots(func(e bar.Entry, s bar.Shot) bool {
 		return (!p.Tried || e.Person != t.Who.ID) && t.Now.Sub(e.At) <= resolve.TasteWindow && !e.At.After(t.Now) && (coffee == 0 || s.Coffee == coffee)
 	})
-	named := coffee != 0 && len(fresh) == 0
-	if e, ok := which.OwnWithin(r, turn.AnswerWindow); ok && !p.Tried && (named || !r.TastedBy(e, t.Who.ID) && (len(fresh) > 0 || describes(p.Words))) {
-		if s, is := e.What.(bar.Shot); is && (coffee == 0 || s.Coffee == coffee) {
+	window := resolve.TasteWindow
+	if len(fresh) > 0 || describes(p.Words) { // else it may be said of anything
+		window = turn.AnswerWindow
+	}
+	if e, ok := askedTaste(t, r, coffee, window); ok {
+		return e, true, nil
+	}
+	if e, ok := which.OwnWithin(r, turn.AnswerWindow); ok && !p.Tried && coffee != 0 && len(fresh) == 0 {
+		if s, is := e.What.(bar.Shot); is && s.Coffee == coffee {
 			return e, true, nil
 		}
 	}
@@ -227,10 +231,10 @@ func describes(words []bar.Word) bool {
 	})
 }
 
-// askedTaste returns the shot that this person was asked about in the last minutes,
-// how it tastes, however old it is.
-func askedTaste(t *turn.Turn, r *recent.Book, coffee bar.CoffeeID) (bar.Entry, bool) {
-	if len(t.Asking.Taps) == 0 || t.Asking.At.Before(t.Now.Add(-resolve.TasteWindow)) {
+// askedTaste returns the shot that this person was asked about within a window and has not
+// tasted yet, however old it is.
+func askedTaste(t *turn.Turn, r *recent.Book, coffee bar.CoffeeID, window time.Duration) (bar.Entry, bool) {
+	if len(t.Asking.Taps) == 0 || t.Asking.At.Before(t.Now.Add(-window)) {
 		return bar.Entry{}, false
 	}
 	verb, id, _, _ := turn.ReadPress(t.Asking.Taps[0].State)
