@@ -30,7 +30,7 @@ func Format(s Shot, v Vocab) string {
 		add("same")
 	}
 	if s.Grind.Said && s.Grind.Relative && strings.ContainsFunc(s.Grind.Text, unicode.IsLetter) { // "2 finer"
-		add(s.Grind.Text)
+		add("went " + s.Grind.Text)
 	} else if s.Grind.Said {
 		add("grind " + s.Grind.Text)
 	}
