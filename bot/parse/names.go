@@ -283,7 +283,7 @@ func (s *sheet) remains(i int) bool {
 		return false
 	}
 	who := s.at(i-1).is("i", "we", "he", "she", "they", "you", "u", "who", "somebody", "someone") || slices.Contains(s.vocab.People, s.at(i-1).low)
-	return who && s.isNumber(i+1) && s.numbers < 3 || s.at(i-1).is(household()...)
+	return who && s.isNumber(i+1) && !s.isNumber(i+2) || s.at(i-1).is(household()...)
 }
 
 // numberNear reports whether a number stands a few tokens from i.
