@@ -7,8 +7,8 @@ import (
 	"shothand/advisor/bar"
 )
 
-// amend reads a number of the last shot put right: "was 36 s", "dose was 17.5",
-// "no, 27s", "oops, that was 35 not 36", "*36s". A number with neither unit nor
+// amend reads a number of the last shot put right by the form of the sentence, where
+// putRight has not: "dose was 17.5", "no, 27s", "*36s". A number with neither unit nor
 // label is Bare: which it is, the shot itself shows. Two may be put right at once:
 // "dose was 18.3 and time 25".
 func amend(s *sheet) (Meaning, bool) {

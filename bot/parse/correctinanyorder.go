@@ -64,7 +64,7 @@ const (
 	leastRighting = 2
 )
 
-// putRight reads a number of the writer's last shot that is put right. It goes by what the
+// putRight reads a number of the writer's last shot that is put right, "was 36 s". It goes by what the
 // message holds and not by how its words stand: a number with the old one beside it, or one
 // that is named, among words of putting right and such as say nothing. Surely is whether
 // nothing else needs to be tried before.

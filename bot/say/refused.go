@@ -13,7 +13,6 @@ const (
 	NotManager       English = "That needs the right to manage this channel."
 	EditedCommand    English = "A command that is edited is not run again; undo it with /undo, or type it anew."
 	NothingToUndo    English = "There is nothing of yours today to undo."
-	NotTaken         English = "I could not take that in, and nothing was changed. Examples of what I read: no, 27 s · was 5.1 · 2 finer · a bit sour · /undo"
 	NothingToCorrect English = "There is no shot of yours today to put right. Somebody else’s is put right by naming its coffee, or by an answer to it. For yesterday’s, say so: yesterday’s was 27 s"
 	NothingYesterday English = "There is no such shot of yesterday to put right. Nothing was changed."
 	DialEnds         English = "Its dial ends below where it begins. Give both ends, such as min:0 max:10; nothing was changed."

@@ -56,11 +56,3 @@ func (l Lang) WhichGrinder(grinders []bar.Grinder) string {
 	}
 	return l.Say("Which grinder? There is %s.", l.List(GrinderNames(grinders)))
 }
-
-// UnreadText is said once of words that were kept and not understood.
-func (l Lang) UnreadText(words []string) string {
-	return l.Say("New to me, and kept as typed: %s.", l.asTyped(words))
-}
-
-// maxUnread is how many words that were not understood are said back.
-const maxUnread = 5
