@@ -57,10 +57,10 @@ func (s *sheet) upOrDown() (g Grind, ok bool) {
 // cran". Which way that was, the bar's book knows.
 func (s *sheet) oneMore() (g Grind, ok bool) {
 	i := s.skip(0, "ok", "and", "went", "gone", "did", "then", "now", "just", "und", "e", "et", "y")
-	more := s.skip(i, "another", "one", "yet", "more", "noch", "mal", "ein", "einen", "eine", "un", "un'", "uno", "una", "altro", "altra", "ancora", "encore", "autre", "otro", "otra", "más", "mais", "um", "uma", "outro", "outra", "de", "plus")
+	more := s.skip(i, "another", "nother", "'nother", "one", "yet", "more", "noch", "mal", "ein", "einen", "eine", "un", "un'", "uno", "una", "altro", "altra", "ancora", "encore", "autre", "otro", "otra", "más", "mais", "um", "uma", "outro", "outra", "de", "plus")
 	end := s.skip(more, append(stepWords(), moreSteps()...)...)
 	again := slices.ContainsFunc(s.tokens[i:more], func(t token) bool {
-		return t.is("another", "more", "noch", "altro", "altra", "ancora", "encore", "autre", "otro", "otra", "más", "mais", "outro", "outra")
+		return t.is("another", "nother", "'nother", "more", "noch", "altro", "altra", "ancora", "encore", "autre", "otro", "otra", "más", "mais", "outro", "outra")
 	})
 	if !again || end == more || s.skip(end, ".", "!", "now", "then", "again") < len(s.tokens) {
 		return g, false

@@ -136,7 +136,7 @@ func (s *sheet) setTo() (Meaning, bool) {
 			return nil, false // somebody is, at that hour
 		case t.is("back") && s.at(i+1).is("to", "on", "at") && s.isNumber(i+2), t.is("to") && s.isNumber(i+1) && i > 0 && s.used[i-1]: // "back to 5.5", "right to 13"
 			moved, i = true, s.skip(i, "back", "to", "on", "at")
-		case t.is(setFillers()...), t.is("lets", "let's", "go") && s.at(s.skip(i+1, "go")).is("back"): // "go 2 finer" tells somebody to
+		case t.is(setFillers()...), t.is("wieder", "nochmal", "again", "nuovo", "nuevo", "novo") && i == 0, t.is("lets", "let's", "go") && s.at(s.skip(i+1, "go")).is("back"): // "go 2 finer" tells somebody to
 			i++
 		case s.finerAt(i) > 0 && !s.shot.Grind.Said: // "coarser, 5.2"
 			moved, behind, way, i = true, s.towards(i), directionOf(s.at(s.skip(i, mores()...))), s.finerAt(i)
@@ -225,7 +225,7 @@ func (s *sheet) plans(i int) int {
 	switch t := s.at(j); {
 	case s.shot.Grind.Said && s.at(j).is("go"): // "5 to go"
 		return 0
-	case t.is("trying"), t.is("try", "go") && s.at(j-1).is("i'll", "ill", "will", "gonna", "to"), t.is(tries()...) && !t.is("trying", "try", "go"):
+	case t.is("trying"), t.is("start", "starting") && s.at(j+1).is("at", "on", "with") && s.isNumber(j+2), t.is("try", "go") && s.at(j-1).is("i'll", "ill", "will", "gonna", "to"), t.is(tries()...) && !t.is("trying", "try", "go"):
 		return j + 1 - i
 	case s.at(i).is("next", "nächster", "nächste", "prossimo", "prochain", "siguiente", "próximo"):
 		return s.skip(i+1, "one", "shot", "up", "time") - i

@@ -336,7 +336,7 @@ func (s *sheet) onlyPlace(i int) bool {
 	}
 	return !slices.ContainsFunc(placesRight(), func(at place) bool {
 		is := s.vocab.Pulled.figure(at)
-		return is != 0 && apart(first(s.at(i).num), is) < farRighting
+		return is != 0 && apart(first(s.at(i).num), is) < nearRighting
 	})
 }
 

@@ -84,7 +84,7 @@ func lookUp[T any](names []key[T], s *sheet, i int) match[T] {
 		phrase = strings.TrimSpace(phrase + " " + t.low)
 		m := matching(names, phrase)
 		if short := unelided(phrase); short != phrase && len(m.found) == 0 {
-			if m = matching(names, short); !m.exact {
+			if m = matching(names, short); !m.exact && (len(m.found) > 1 || len(short) < 3) {
 				m = match[T]{}
 			}
 		}

@@ -27,7 +27,7 @@ func (s *sheet) greet() {
 func greetings() []string {
 	return []string{
 		"hey", "hi", "hello", "hiya", "heya", "yo", "morning", "good morning", "afternoon", "good afternoon", "evening", "ciao", "buongiorno", "salve", "hallo", "moin", "servus", "guten morgen",
-		"salut", "bonjour", "coucou", "hola", "buenos días", "buenas", "olá", "oi", "bom dia", "boa tarde",
+		"salut", "bonjour", "coucou", "guten tag", "bonsoir", "buonasera", "hola", "buenos días", "buenos dias", "buen día", "buen dia", "buenas tardes", "buenas noches", "buenas", "olá", "oi", "bom dia", "boa tarde", "boa noite",
 	}
 }
 

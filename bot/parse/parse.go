@@ -111,6 +111,9 @@ func (s *sheet) understood() (Meaning, error) {
 	if m, ok := s.gave(); ok {
 		return m, nil
 	}
+	if m, ok := s.stoodSince(); ok {
+		return m, nil
+	}
 	if c, ok := s.putRight(true); ok {
 		return c, nil
 	}

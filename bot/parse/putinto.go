@@ -84,7 +84,7 @@ func (s *sheet) putThere(dialled bool) (h Happened, ok bool) {
 			return h, false
 		case t.is(swapWords()...):
 			done = true
-		case t.is(holdWords()...), t.is("swap") && dialled: // else somebody is told to
+		case t.is(holdWords()...), t.is("swap") && (dialled || s.at(i-1).is(hoppers()...)): // else somebody is told to
 			holds = true
 		case t.is(putFillers()...), t.is(grinderWords()...), t.is("instead", "statt", "anstatt", "invece", "lieu", "vez", "drin", "rein", "raus", "fuori", "fuera", "dehors", "fora"):
 		default:
@@ -98,12 +98,12 @@ func (s *sheet) putThere(dialled bool) (h Happened, ok bool) {
 	case s.rightNow() && (done || holds):
 		h.Doubt = true
 	case done, holds && now, dialled && in != 0 && (home != grinder || s.shares(grinder) && s.holds("in", "into", "put", "drin", "rein", "dentro", "dans")):
-	case holds:
+	case holds, in != 0 && home == grinder && s.shares(grinder):
 		h.Doubt = true
 	default:
 		return h, false
 	}
-	if in != 0 && h.Doubt && home == grinder {
+	if in != 0 && h.Doubt && home == grinder && !s.shares(grinder) {
 		return h, false // no news
 	}
 	return h, true

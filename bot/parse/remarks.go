@@ -56,7 +56,9 @@ func (s *sheet) done() (Meaning, bool) {
 		if err == nil {
 			return movedInWords(s)
 		}
-	case Shot, Words, Call, Correction, CallIt:
+	case Correction:
+		return w, err == nil && w.Ignore
+	case Shot, Words, Call, CallIt:
 	}
 	return nil, false
 }

@@ -106,6 +106,8 @@ func spelt(low string) string {
 		return "sorry"
 	case "goin":
 		return "going"
+	case "opend", "openend", "openned":
+		return "opened"
 	case "tho":
 		return "though"
 	}

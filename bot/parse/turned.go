@@ -85,7 +85,7 @@ func (s *sheet) doneAt() bool {
 // that say nothing of anything else, "5.0 then", "let's try 5.0", or -1.
 func (s *sheet) placeAmongNothing() int {
 	at := slices.IndexFunc(s.tokens, func(t token) bool { return t.kind == numberToken })
-	if n := len(s.tokens); n == 1 || n > mostBeside || s.numbers > 1 || !s.dialLike(at) || s.tokens[at].num.form != plainForm ||
+	if n := len(s.tokens); n > mostBeside || s.numbers > 1 || !s.dialLike(at) || s.tokens[at].num.form != plainForm ||
 		!oneDecimal(s.tokens[at].text) || first(s.tokens[at].num) == s.vocab.Pulled.Dial {
 		return -1
 	}
@@ -95,6 +95,32 @@ func (s *sheet) placeAmongNothing() int {
 		}
 	}
 	return at
+}
+
+// stoodSince reads where a dial stands now, told behind a nod, "ok it's on 5.0", or of the
+// coffee that is ground with it, "the owl's on 11 today".
+func (s *sheet) stoodSince() (Meaning, bool) {
+	if s.numbers != 1 || s.asks() || len(s.tokens) < 3 || len(s.tokens) > mostAlone+2 {
+		return nil, false
+	}
+	if s.at(0).is("ok", "okay", "alright", "cool", "k", "yep", "gut", "va", "bene", "vale", "d'accord") {
+		m, err := newSheet(strings.TrimLeft(s.text[s.tokens[0].end():], " ,.!"), s.vocab).understood()
+		set, is := m.(Set)
+		return set, is && err == nil && set.Grind.Said
+	}
+	i := s.skip(0, "the", "der", "die", "la", "il", "le", "el", "o")
+	for i < len(s.tokens) && s.used[i] {
+		i++
+	}
+	now := append(nowWords(), "today", "this", "morning", "heute", "oggi", "stamattina", "aujourd'hui", "hoy", "hoje")
+	is := s.skip(i, "'", "s", "'s", "is", "ist", "steht", "è", "sta", "est", "está", "esta", "é")
+	at := s.skip(is, onWords()...)
+	if s.shot.Coffee == 0 || at == is || !s.isNumber(at) || strings.ContainsAny(s.tokens[at].text, ".,") && !oneDecimal(s.tokens[at].text) || s.skip(at+1, append(now, ".", "!")...) != len(s.tokens) || at+1 == len(s.tokens) && is == i && s.text[s.tokens[is-1].start] != '\'' && !strings.HasSuffix(s.tokens[is-1].low, "'s") {
+		return nil, false
+	}
+	g := s.readDial(at, 1)
+	g.Said = true
+	return Set{Grind: g, Coffee: s.shot.Coffee, Grinder: s.shot.Grinder, Weak: true, Whole: !strings.ContainsAny(g.Text, ".,") && s.vocab.Steps[s.grinderMeant()] >= 1}, !g.Odd
 }
 
 // oneDecimal reports whether a number is written with one, as no hour and no price is.
