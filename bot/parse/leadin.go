@@ -50,7 +50,7 @@ func changedMinds() []string {
 // tails stand behind what is said.
 func tails() []string {
 	return []string{
-		"fyi", "too", "as well", "also", "auch", "anche", "pure", "aussi", "también", "também", "by the way", "btw", "tho", "though", "my bad", "my mistake", "my fault", "sorry about that", "apologies", "tbh", "to be exact", "to be precise",
+		"fyi", "forgot to turn it", "forgot to move it", "forgot to change it", "forgot to touch it", "didn't turn it", "didnt turn it", "too", "as well", "also", "auch", "anche", "pure", "aussi", "también", "também", "by the way", "btw", "tho", "though", "my bad", "my mistake", "my fault", "sorry about that", "apologies", "tbh", "to be exact", "to be precise",
 		"mein fehler", "errore mio", "error mío", "erro meu",
 	}
 }

@@ -104,7 +104,7 @@ func (s *sheet) stoodSince() (Meaning, bool) {
 		return nil, false
 	}
 	if s.at(0).is("ok", "okay", "alright", "cool", "k", "yep", "gut", "va", "bene", "vale", "d'accord") {
-		m, err := newSheet(strings.TrimLeft(s.text[s.tokens[0].end():], " ,.!"), s.vocab).understood()
+		m, err := Shorthand(strings.TrimLeft(s.text[s.tokens[0].end():], " ,.!"), s.vocab)
 		set, is := m.(Set)
 		return set, is && err == nil && set.Grind.Said
 	}

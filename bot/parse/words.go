@@ -104,6 +104,9 @@ func (s *sheet) tasting() {
 // Every word of it must be known, unless it answers a message, and none may be a
 // greeting: "sweet, see you at 5" and "nice one jo" are no words about a shot.
 func (s *sheet) wordsAlone() (Meaning, bool) {
+	if s.at(0).is("buenas", "buenos") { // no praise
+		s.greet()
+	}
 	instead := s.instead()
 	from := s.tried()
 	s.sighing(from)
