@@ -167,7 +167,11 @@ var eventPhrases = sync.OnceValue(func() map[string]bar.Event {
 // event takes what is told beside a shot: "new bag, 18 36 24 sour". Only what
 // stands between stops, or before the numbers, is an event.
 func event(s *sheet, i int) int {
-	if i > 0 && !s.used[i-1] && s.tokens[i-1].kind == wordToken {
+	before := i - 1 // "ok we swapped to tide, 18 40 26"
+	for s.at(before).kind == wordToken && (s.lex.known(s.at(before).low) || s.at(before).is(ands()...) || s.at(before).is("we", "i", "he", "she", "they", "ok", "uh", "ich", "wir", "on", "je")) {
+		before--
+	}
+	if s.at(before).kind == wordToken {
 		return 0
 	}
 	var words []string
