@@ -62,6 +62,9 @@ func (s *sheet) oneMore() (g Grind, ok bool) {
 	again := slices.ContainsFunc(s.tokens[i:more], func(t token) bool {
 		return t.is("another", "nother", "'nother", "more", "noch", "altro", "altra", "ancora", "encore", "autre", "otro", "otra", "más", "mais", "outro", "outra")
 	})
+	if way := directionOf(s.at(s.skip(end, mores()...))); again && end > more && way != 0 && s.skip(s.skip(end, mores()...)+1, ".", "!", "now", "then") == len(s.tokens) {
+		return Grind{Said: true, Relative: true, X: way, Text: s.text}, true // "another notch finer"
+	}
 	if !again || end == more || s.skip(end, ".", "!", "now", "then", "again") < len(s.tokens) {
 		return g, false
 	}

@@ -57,15 +57,11 @@ func Format(s Shot, v Vocab) string {
 	for _, w := range s.Words {
 		add(WordText(w))
 	}
-	var unread []string // side by side: with a stop between, a word may tell what it did not beside the others
 	for _, word := range s.Unread {
 		if slices.Contains(drinks(), word) {
 			word = "a " + word // alone it would say what the shot was for
 		}
-		unread = append(unread, word)
-	}
-	if len(unread) > 0 {
-		add(strings.Join(unread, " "))
+		add(word)
 	}
 	return strings.Join(out, ", ")
 }

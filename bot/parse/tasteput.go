@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"shothand/advisor/bar"
+	"shothand/advisor/taste"
 )
 
 // How many words a message has at the most that takes back how a cup tastes. Assumed.
@@ -36,7 +37,7 @@ func (s *sheet) tasteInstead() (Meaning, bool) {
 			}
 		}
 	}
-	if len(now) == 0 || other && !denied {
+	if len(now) == 0 || other && !denied || !denied && !slices.ContainsFunc(now, tastedWord) {
 		return nil, false
 	}
 	if !denied {
@@ -117,4 +118,11 @@ func takingAway() []string {
 // tasteSubjects name that how a cup tastes is meant.
 func tasteSubjects() []string {
 	return []string{"taste", "tastes", "tasted", "tasting", "flavour", "flavor", "word", "words", "notes", "sip", "mind", "geschmack", "schmeckt", "schmeckte", "sapore", "gusto", "assaggio", "goût", "sabor", "gosto", "impression"}
+}
+
+// tastedWord reports whether a word is of a cup and not only of how it flowed, which is why a
+// shot is taken out: "scrap that one, channelled".
+func tastedWord(w bar.Word) bool {
+	e, ok := taste.Default().Entry(w.Term)
+	return !ok || e.Kind != taste.Flow
 }

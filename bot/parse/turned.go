@@ -103,6 +103,12 @@ func (s *sheet) stoodSince() (Meaning, bool) {
 	if s.numbers != 1 || s.asks() || len(s.tokens) < 3 || len(s.tokens) > mostAlone+2 {
 		return nil, false
 	}
+	if c, ok := s.keepsFigure(); ok {
+		return c, true
+	}
+	if set, ok := s.aBitTo(); ok {
+		return set, true
+	}
 	if s.at(0).is("ok", "okay", "alright", "cool", "k", "yep", "gut", "va", "bene", "vale", "d'accord") {
 		m, err := Shorthand(strings.TrimLeft(s.text[s.tokens[0].end():], " ,.!"), s.vocab)
 		set, is := m.(Set)
@@ -121,6 +127,39 @@ func (s *sheet) stoodSince() (Meaning, bool) {
 	g := s.readDial(at, 1)
 	g.Said = true
 	return Set{Grind: g, Coffee: s.shot.Coffee, Grinder: s.shot.Grinder, Weak: true, Whole: !strings.ContainsAny(g.Text, ".,") && s.vocab.Steps[s.grinderMeant()] >= 1}, !g.Odd
+}
+
+// aBitTo reads a little way and behind it the place, near where who writes had the dial: "a bit
+// finer, 5.1". The number is no amount: a bit was.
+func (s *sheet) aBitTo() (Set, bool) {
+	i := s.skip(0, append(setWords(), "made", "it", "i", "i've", "ok", "gone", "going", "took", "ho", "ich", "hab", "j'ai")...)
+	j := s.skip(i, littles()...)
+	way := s.skip(j, mores()...)
+	sign := directionOf(s.at(way))
+	at := s.skip(way+1, append(onWords(), ",", "-", "–", ":", "to", "auf", "now", "jetzt", "ora", "maintenant", "ahora", "agora")...)
+	if j == i || sign == 0 || !s.dialLike(at) || !(apart(first(s.tokens[at].num), s.vocab.Pulled.Dial) < nearRighting) || s.tokens[at].num.form != plainForm || s.skip(at+1, "now", ".", "!") != len(s.tokens) {
+		return Set{}, false
+	}
+	g := s.readDial(at, 1)
+	g.Said, g.Way = true, sign
+	return Set{Grind: g, Coffee: s.shot.Coffee, Grinder: s.shot.Grinder}, true
+}
+
+// keepsFigure reads that the dose or the yield is left as the last shot had it, whatever was
+// advised: "no, staying at 38".
+func (s *sheet) keepsFigure() (Correction, bool) {
+	i := s.skip(0, "no", "nope", "nah", ",", "i'm", "im", "we're", "we", "i")
+	verb := s.skip(i, "staying", "stay", "stays", "keeping", "keep", "leaving", "bleibe", "bleiben", "resto", "rimango", "reste", "sigo", "fico")
+	at := s.skip(verb, append(onWords(), "it", "with", "bei")...)
+	if verb == i || !s.isNumber(at) || s.dialLike(at) || s.skip(at+1, "g", ".", "!") != len(s.tokens) {
+		return Correction{}, false
+	}
+	if x := first(s.tokens[at].num); x != s.vocab.Pulled.Yield && x != s.vocab.Pulled.Dose {
+		return Correction{}, false
+	}
+	c := Correction{Still: true, Grind: s.readDial(at, 1)}
+	c.Grind.Said = true
+	return c, true
 }
 
 // oneDecimal reports whether a number is written with one, as no hour and no price is.
