@@ -204,7 +204,7 @@ func tasted(t *turn.Turn, r *recent.Book, p parse.Words) (bar.Entry, bool, error
 	if e, ok := askedTaste(t, r, coffee, window); ok {
 		return e, true, nil
 	}
-	if e, ok := which.OwnWithin(r, turn.AnswerWindow); ok && !p.Tried && coffee != 0 && len(fresh) == 0 {
+	if e, ok := which.OwnWithin(r, turn.AnswerWindow); ok && !p.Tried && coffee != 0 && len(fresh) == 0 { // "owl is lovely now"
 		if s, is := e.What.(bar.Shot); is && s.Coffee == coffee {
 			return e, true, nil
 		}
