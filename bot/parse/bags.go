@@ -90,7 +90,8 @@ var bagSenses = sync.OnceValue(func() []string {
 	}
 })
 
-// barely adds to words how a phone types them that has no accents.
+// barely adds to words how a phone types them that has no accents. It leaves no room behind
+// them: lists made once are shared, and are appended to.
 func barely(words []string) []string {
 	for _, word := range words {
 		for _, bare := range []string{unaccented.Replace(word), umlauts.Replace(word)} {
@@ -99,7 +100,7 @@ func barely(words []string) []string {
 			}
 		}
 	}
-	return words
+	return slices.Clip(words)
 }
 
 // A bagTold is what a message says of bags.

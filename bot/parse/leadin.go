@@ -352,7 +352,7 @@ func stoodWords() []string {
 //
 //nolint:gochecknoglobals // made once, never changed
 var standing = sync.OnceValue(func() []string {
-	return slices.Concat(stoodWords(), wasWords(), beings(), grinderWords(), dialWords(), []string{
+	return slices.Clip(slices.Concat(stoodWords(), wasWords(), beings(), grinderWords(), dialWords(), []string{
 		"around", "about", "roughly", "circa", "etwa", "ungefähr", "environ", "standing", "sitting", "i'm", "im", "we're", "it's", "its", "it", "is", "i", "we", "the", "that", "one", "è", "ich", "wir", "er", "die", "der", "das", "den", "steht", "je", "on", "est", "le", "la", "está", "el", "lo", "o", "il", "nous", "quello", "quella", "questo", "ese", "esse", "celui-là", "ça",
-	})
+	}))
 })
