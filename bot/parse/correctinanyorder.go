@@ -261,6 +261,11 @@ func (s *sheet) dialLike(i int) bool {
 	return p.Dial > 0 && apart(x, p.Dial) < farRighting && !(apart(x, p.Time) < nearRighting)
 }
 
+// dialNear reports the same of one that is near it.
+func (s *sheet) dialNear(i int) bool {
+	return s.dialLike(i) && apart(first(s.tokens[i].num), s.vocab.Pulled.Dial) < nearRighting
+}
+
 // deniedAt reports whether a number is said not to be that: "not 28", "instead of 28",
 // "no eran 28". Behind another number a no alone denies as well: "27 no 28".
 func (s *sheet) deniedAt(i int, later bool) bool {

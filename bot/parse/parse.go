@@ -111,7 +111,7 @@ func (s *sheet) understood() (Meaning, error) {
 	if m, ok := s.gave(); ok {
 		return m, nil
 	}
-	if m, ok := s.stoodSince(); ok {
+	if m, ok := s.standsNow(); ok {
 		return m, nil
 	}
 	if c, ok := s.putRight(true); ok {

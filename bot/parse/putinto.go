@@ -173,7 +173,7 @@ func (s *sheet) putAt() (Meaning, bool) {
 	told, ok := part.putThere(true)
 	labelled := s.holdsIn(from, i, append(dialWords(), "set")...)
 	whole := labelled || s.vocab.Steps[told.Grinder] >= 1
-	if fraction := strings.ContainsAny(s.tokens[i].text, ".,"); fraction && !oneDecimal(s.tokens[i].text) || !fraction && !whole { // an hour
+	if fraction := strings.ContainsAny(s.tokens[i].text, ".,"); fraction && !OneDecimal(s.tokens[i].text) || !fraction && !whole { // an hour
 		return nil, false
 	}
 	if !ok || told.Coffee == 0 || told.Doubt || s.vocab.Recipes[told.Coffee].Grinder == told.Grinder && !s.shares(told.Grinder) {

@@ -111,7 +111,7 @@ func (s *sheet) tastedBefore(i int) (Meaning, bool) {
 // stands: "sour. 5.1". A shot that tastes well is left where it was.
 func (s *sheet) tasteAndPlace() (Meaning, bool) {
 	i := len(s.tokens) - 1
-	if i < 1 || s.numbers != 1 || s.at(i-1).is(onWords()...) || !s.dialLike(i) || !oneDecimal(s.tokens[i].text) || !(apart(first(s.tokens[i].num), s.vocab.Pulled.Dial) < nearRighting) {
+	if i < 1 || s.numbers != 1 || s.at(i-1).is(onWords()...) || !s.dialNear(i) || !OneDecimal(s.tokens[i].text) {
 		return nil, false
 	}
 	m, err := newSheet(strings.TrimRight(s.text[:s.tokens[i].start], " ,;.:-–—"), s.vocab).understood()

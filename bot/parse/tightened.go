@@ -111,7 +111,7 @@ func (s *sheet) turningTo(i int) (n int, way float64) {
 		return 0, 0
 	}
 	x := s.tokens[to+1]
-	if !oneDecimal(x.text) && !(first(x.num) == math.Trunc(first(x.num)) && apart(first(x.num), s.vocab.Pulled.Dial) < nearRighting && !s.at(verb).is(ofShops()...)) {
+	if !OneDecimal(x.text) && !(first(x.num) == math.Trunc(first(x.num)) && s.dialNear(to+1) && !s.at(verb).is(ofShops()...)) {
 		return 0, 0
 	}
 	return to + 1 - i, sign

@@ -78,7 +78,7 @@ func (s *sheet) doneAt() bool {
 	if dial := s.vocab.Pulled.Dial; dial != math.Trunc(dial) && !strings.ContainsAny(s.at(i).text, ".,") {
 		return false
 	}
-	return i == len(s.tokens)-1 && s.at(0).is("done", "fertig", "gemacht", "fatto", "fait", "hecho", "feito") && s.dialLike(i) && apart(first(s.at(i).num), s.vocab.Pulled.Dial) < nearRighting
+	return i == len(s.tokens)-1 && s.at(0).is("done", "fertig", "gemacht", "fatto", "fait", "hecho", "feito") && s.dialNear(i)
 }
 
 // placeAmongNothing returns the token of a place near where who writes had it, among words
@@ -86,7 +86,7 @@ func (s *sheet) doneAt() bool {
 func (s *sheet) placeAmongNothing() int {
 	at := slices.IndexFunc(s.tokens, func(t token) bool { return t.kind == numberToken })
 	if n := len(s.tokens); n > mostBeside || s.numbers > 1 || !s.dialLike(at) || s.tokens[at].num.form != plainForm ||
-		!oneDecimal(s.tokens[at].text) || first(s.tokens[at].num) == s.vocab.Pulled.Dial {
+		!OneDecimal(s.tokens[at].text) || first(s.tokens[at].num) == s.vocab.Pulled.Dial {
 		return -1
 	}
 	for i, t := range s.tokens {
@@ -97,73 +97,8 @@ func (s *sheet) placeAmongNothing() int {
 	return at
 }
 
-// stoodSince reads where a dial stands now, told behind a nod, "ok it's on 5.0", or of the
-// coffee that is ground with it, "the owl's on 11 today".
-func (s *sheet) stoodSince() (Meaning, bool) {
-	if s.numbers != 1 || s.asks() || len(s.tokens) < 3 || len(s.tokens) > mostAlone+2 {
-		return nil, false
-	}
-	if c, ok := s.keepsFigure(); ok {
-		return c, true
-	}
-	if set, ok := s.aBitTo(); ok {
-		return set, true
-	}
-	if s.at(0).is("ok", "okay", "alright", "cool", "k", "yep", "gut", "va", "bene", "vale", "d'accord") {
-		m, err := Shorthand(strings.TrimLeft(s.text[s.tokens[0].end():], " ,.!"), s.vocab)
-		set, is := m.(Set)
-		return set, is && err == nil && set.Grind.Said
-	}
-	i := s.skip(0, "the", "der", "die", "la", "il", "le", "el", "o")
-	for i < len(s.tokens) && s.used[i] {
-		i++
-	}
-	now := append(nowWords(), "today", "this", "morning", "heute", "oggi", "stamattina", "aujourd'hui", "hoy", "hoje")
-	is := s.skip(i, "'", "s", "'s", "is", "ist", "steht", "è", "sta", "est", "está", "esta", "é")
-	at := s.skip(is, onWords()...)
-	if s.shot.Coffee == 0 || at == is || !s.isNumber(at) || strings.ContainsAny(s.tokens[at].text, ".,") && !oneDecimal(s.tokens[at].text) || s.skip(at+1, append(now, ".", "!")...) != len(s.tokens) || at+1 == len(s.tokens) && is == i && s.text[s.tokens[is-1].start] != '\'' && !strings.HasSuffix(s.tokens[is-1].low, "'s") {
-		return nil, false
-	}
-	g := s.readDial(at, 1)
-	g.Said = true
-	return Set{Grind: g, Coffee: s.shot.Coffee, Grinder: s.shot.Grinder, Weak: true, Whole: !strings.ContainsAny(g.Text, ".,") && s.vocab.Steps[s.grinderMeant()] >= 1}, !g.Odd
-}
-
-// aBitTo reads a little way and behind it the place, near where who writes had the dial: "a bit
-// finer, 5.1". The number is no amount: a bit was.
-func (s *sheet) aBitTo() (Set, bool) {
-	i := s.skip(0, append(setWords(), "made", "it", "i", "i've", "ok", "gone", "going", "took", "ho", "ich", "hab", "j'ai")...)
-	j := s.skip(i, littles()...)
-	way := s.skip(j, mores()...)
-	sign := directionOf(s.at(way))
-	at := s.skip(way+1, append(onWords(), ",", "-", "–", ":", "to", "auf", "now", "jetzt", "ora", "maintenant", "ahora", "agora")...)
-	if j == i || sign == 0 || !s.dialLike(at) || !(apart(first(s.tokens[at].num), s.vocab.Pulled.Dial) < nearRighting) || s.tokens[at].num.form != plainForm || s.skip(at+1, "now", ".", "!") != len(s.tokens) {
-		return Set{}, false
-	}
-	g := s.readDial(at, 1)
-	g.Said, g.Way = true, sign
-	return Set{Grind: g, Coffee: s.shot.Coffee, Grinder: s.shot.Grinder}, true
-}
-
-// keepsFigure reads that the dose or the yield is left as the last shot had it, whatever was
-// advised: "no, staying at 38".
-func (s *sheet) keepsFigure() (Correction, bool) {
-	i := s.skip(0, "no", "nope", "nah", ",", "i'm", "im", "we're", "we", "i")
-	verb := s.skip(i, "staying", "stay", "stays", "keeping", "keep", "leaving", "bleibe", "bleiben", "resto", "rimango", "reste", "sigo", "fico")
-	at := s.skip(verb, append(onWords(), "it", "with", "bei")...)
-	if verb == i || !s.isNumber(at) || s.dialLike(at) || s.skip(at+1, "g", ".", "!") != len(s.tokens) {
-		return Correction{}, false
-	}
-	if x := first(s.tokens[at].num); x != s.vocab.Pulled.Yield && x != s.vocab.Pulled.Dose {
-		return Correction{}, false
-	}
-	c := Correction{Still: true, Grind: s.readDial(at, 1)}
-	c.Grind.Said = true
-	return c, true
-}
-
-// oneDecimal reports whether a number is written with one, as no hour and no price is.
-func oneDecimal(text string) bool {
+// OneDecimal reports whether a number is written with one, as no hour and no price is.
+func OneDecimal(text string) bool {
 	_, decimals, _ := strings.Cut(strings.ReplaceAll(text, ",", "."), ".")
 	return len(decimals) == 1
 }

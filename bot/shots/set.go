@@ -5,7 +5,6 @@ import (
 	"math"
 	"slices"
 	"strconv"
-	"strings"
 	"time"
 
 	"shothand/advisor/bar"
@@ -210,8 +209,7 @@ func putTo(r *recent.Book, entry bar.Entry, p parse.Grind, g bar.Grinder) (at, t
 // firstPlace reports whether the first that is heard of a dial is surely of one: its grinder
 // is named, and the place has one decimal, as no hour has.
 func firstPlace(p parse.Set) bool {
-	_, decimals, _ := strings.Cut(strings.ReplaceAll(p.Grind.Text, ",", "."), ".")
-	return p.Grinder != 0 && p.Grind.Said && !p.Grind.Relative && !p.Grind.Odd && len(decimals) == 1
+	return p.Grinder != 0 && p.Grind.Said && !p.Grind.Relative && !p.Grind.Odd && parse.OneDecimal(p.Grind.Text)
 }
 
 // PutSet writes it down, and says from where to where the dial went.
